@@ -1,0 +1,118 @@
+//! The error of something that can't go on: what, where, found, allowed, and what to type.
+
+use std::fmt;
+
+/// What kind of stop an error is; the command's exit code follows from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ErrorKind {
+    /// A bug of this program.
+    Internal,
+    /// The command line asks for something that does not exist.
+    Usage,
+    /// The input could not be read or means nothing.
+    Input,
+    /// The stair, the part or the cut is refused.
+    Refused,
+    /// The file is not this job's part.
+    NotThisPart,
+    /// A file could not be read or written.
+    File,
+}
+
+/// Where in a file an error lies; lines and columns count from 1.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The file as the user named it.
+    pub file: String,
+    /// The line, and the column in characters, where known.
+    pub line_column: Option<(usize, usize)>,
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self.line_column {
+            Some((line, column)) => write!(f, "{}:{line}:{column}", self.file),
+            None => write!(f, "{}", self.file),
+        }
+    }
+}
+
+/// Something went wrong and the work stopped. Built with [`Error::new`] and the `with` methods.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Error {
+    kind: ErrorKind,
+    what: String,
+    place: Option<Place>,
+    found: Option<String>,
+    allowed: Option<String>,
+    hint: Option<String>,
+}
+
+impl Error {
+    /// An error of a kind, with what went wrong.
+    pub fn new(kind: ErrorKind, what: impl Into<String>) -> Error {
+        Error { kind, what: what.into(), place: None, found: None, allowed: None, hint: None }
+    }
+
+    /// With the file, line and column it lies at.
+    pub fn at(mut self, place: Place) -> Error {
+        self.place = Some(place);
+        self
+    }
+
+    /// With the file it lies in, unless a place is known already.
+    pub fn in_file(mut self, file: &str) -> Error {
+        self.place.get_or_insert_with(|| Place { file: file.to_string(), line_column: None });
+        self
+    }
+
+    /// With what was found.
+    pub fn found(mut self, found: impl Into<String>) -> Error {
+        self.found = Some(found.into());
+        self
+    }
+
+    /// With what is allowed.
+    pub fn allowed(mut self, allowed: impl Into<String>) -> Error {
+        self.allowed = Some(allowed.into());
+        self
+    }
+
+    /// With what to type or do instead.
+    pub fn hint(mut self, hint: impl Into<String>) -> Error {
+        self.hint = Some(hint.into());
+        self
+    }
+
+    /// The kind of stop.
+    pub fn kind(&self) -> ErrorKind {
+        self.kind
+    }
+
+    /// What went wrong, in one line.
+    pub fn what(&self) -> &str {
+        &self.what
+    }
+
+    /// Where it lies, if it lies in a file.
+    pub fn place(&self) -> Option<&Place> {
+        self.place.as_ref()
+    }
+}
+
+impl fmt::Display for Error {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        if let Some(place) = &self.place {
+            write!(f, "{place}: ")?;
+        }
+        write!(f, "{}", self.what)?;
+        for (label, text) in [("found:  ", &self.found), ("allowed:", &self.allowed), ("to do:  ", &self.hint)] {
+            if let Some(text) = text {
+                write!(f, "\n  {label} {text}")?;
+            }
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Error {}

@@ -1,0 +1,52 @@
+//! The upright box around something.
+
+use super::Point;
+
+/// The smallest upright box around a set of points, in millimetres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bounds {
+    /// The lower left corner.
+    pub min: Point,
+    /// The upper right corner.
+    pub max: Point,
+}
+
+impl Bounds {
+    /// The box around points; `None` if there are none.
+    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Bounds> {
+        points.into_iter().map(|p| Bounds { min: p, max: p }).reduce(Bounds::joined)
+    }
+
+    /// The box around two boxes.
+    pub fn joined(self, other: Bounds) -> Bounds {
+        Bounds { min: self.min.inf(&other.min), max: self.max.sup(&other.max) }
+    }
+
+    /// The box grown by `margin` on every side.
+    pub fn grown(self, margin: f64) -> Bounds {
+        let by = super::Vector::new(margin, margin);
+        Bounds { min: self.min - by, max: self.max + by }
+    }
+
+    /// Extent along x.
+    pub fn width(self) -> f64 {
+        self.max.x - self.min.x
+    }
+
+    /// Extent along y.
+    pub fn height(self) -> f64 {
+        self.max.y - self.min.y
+    }
+
+    /// Whether two boxes share a point.
+    pub fn touches(self, other: Bounds) -> bool {
+        self.min.x <= other.max.x && other.min.x <= self.max.x && self.min.y <= other.max.y && other.min.y <= self.max.y
+    }
+
+    /// The distance from a point to the box, 0 inside.
+    pub fn distance(self, p: Point) -> f64 {
+        let dx = (self.min.x - p.x).max(p.x - self.max.x).max(0.0);
+        let dy = (self.min.y - p.y).max(p.y - self.max.y).max(0.0);
+        dx.hypot(dy)
+    }
+}

@@ -1,0 +1,241 @@
+//! A straight line or a circular arc from one point to another.
+
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+use super::{Bounds, Placement, Point, Vector, cross, left_of};
+
+/// Which way an arc turns, seen from above.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Turn {
+    /// Counter-clockwise.
+    Left,
+    /// Clockwise.
+    Right,
+}
+
+impl Turn {
+    /// The other way.
+    pub fn reversed(self) -> Turn {
+        match self {
+            Turn::Left => Turn::Right,
+            Turn::Right => Turn::Left,
+        }
+    }
+
+    /// +1 for left, -1 for right.
+    pub fn sign(self) -> f64 {
+        match self {
+            Turn::Left => 1.0,
+            Turn::Right => -1.0,
+        }
+    }
+}
+
+/// A directed piece of a path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Segment {
+    /// The straight line between two points.
+    Line {
+        /// Where it starts.
+        from: Point,
+        /// Where it ends.
+        to: Point,
+    },
+    /// A circular arc of less than a full turn.
+    Arc {
+        /// Where it starts.
+        from: Point,
+        /// Where it ends.
+        to: Point,
+        /// The middle of its circle.
+        center: Point,
+        /// Which way it turns.
+        turn: Turn,
+    },
+}
+
+impl Segment {
+    /// Where it starts.
+    pub fn from(&self) -> Point {
+        match *self {
+            Segment::Line { from, .. } | Segment::Arc { from, .. } => from,
+        }
+    }
+
+    /// Where it ends.
+    pub fn to(&self) -> Point {
+        match *self {
+            Segment::Line { to, .. } | Segment::Arc { to, .. } => to,
+        }
+    }
+
+    /// The radius of an arc's start; infinite for a line.
+    pub fn radius(&self) -> f64 {
+        match *self {
+            Segment::Line { .. } => f64::INFINITY,
+            Segment::Arc { from, center, .. } => (from - center).norm(),
+        }
+    }
+
+    /// The angle an arc turns through in radians, positive to the left, within one full turn; 0 for a line.
+    pub fn sweep(&self) -> f64 {
+        let Segment::Arc { from, to, center, turn } = *self else { return 0.0 };
+        let (a, b) = (from - center, to - center);
+        let angle = cross(a, b).atan2(a.dot(&b)) * turn.sign();
+        let positive = if angle <= 0.0 { angle + TAU } else { angle };
+        positive * turn.sign()
+    }
+
+    /// Length along the segment.
+    pub fn length(&self) -> f64 {
+        match *self {
+            Segment::Line { from, to } => (to - from).norm(),
+            Segment::Arc { .. } => self.radius() * self.sweep().abs(),
+        }
+    }
+
+    /// The point at `share` of the length, 0 at the start and 1 at the end.
+    pub fn point_at(&self, share: f64) -> Point {
+        match *self {
+            Segment::Line { from, to } => from + (to - from) * share,
+            Segment::Arc { from, center, .. } => {
+                center + nalgebra::Rotation2::new(self.sweep() * share) * (from - center)
+            }
+        }
+    }
+
+    /// The unit direction of travel at `share` of the length.
+    pub fn direction_at(&self, share: f64) -> Vector {
+        match *self {
+            Segment::Line { from, to } => (to - from).normalize(),
+            Segment::Arc { center, turn, .. } => left_of(self.point_at(share) - center).normalize() * turn.sign(),
+        }
+    }
+
+    /// The piece between two shares of the length.
+    pub fn piece(&self, start: f64, end: f64) -> Segment {
+        let (from, to) = (self.point_at(start), self.point_at(end));
+        match *self {
+            Segment::Line { .. } => Segment::Line { from, to },
+            Segment::Arc { center, turn, .. } => Segment::Arc { from, to, center, turn },
+        }
+    }
+
+    /// The same segment travelled the other way.
+    pub fn reversed(&self) -> Segment {
+        match *self {
+            Segment::Line { from, to } => Segment::Line { from: to, to: from },
+            Segment::Arc { from, to, center, turn } => {
+                Segment::Arc { from: to, to: from, center, turn: turn.reversed() }
+            }
+        }
+    }
+
+    /// The segment turned and moved.
+    pub fn placed(&self, placement: &Placement) -> Segment {
+        match *self {
+            Segment::Line { from, to } => Segment::Line { from: placement * from, to: placement * to },
+            Segment::Arc { from, to, center, turn } => {
+                Segment::Arc { from: placement * from, to: placement * to, center: placement * center, turn }
+            }
+        }
+    }
+
+    /// Twice the signed area between the segment and the origin; summed round a contour it gives twice the area.
+    pub fn doubled_area(&self) -> f64 {
+        let chord = cross(self.from().coords, self.to().coords);
+        let (radius, sweep) = (self.radius(), self.sweep());
+        if sweep == 0.0 { chord } else { chord + radius * radius * (sweep - sweep.sin()) }
+    }
+
+    /// The upright box around the segment, an arc's bulge included.
+    pub fn bounds(&self) -> Bounds {
+        let (from, to) = (self.from(), self.to());
+        let mut bounds = Bounds { min: from.inf(&to), max: from.sup(&to) };
+        if let Segment::Arc { center, .. } = *self {
+            let radius = self.radius();
+            for quarter in 0..4 {
+                let angle = f64::from(quarter) * FRAC_PI_2;
+                if self.covers_angle(angle) {
+                    let p = center + Vector::new(angle.cos(), angle.sin()) * radius;
+                    bounds = bounds.joined(Bounds { min: p, max: p });
+                }
+            }
+        }
+        bounds
+    }
+
+    /// Whether an arc passes through the direction `angle` (radians) from its centre; never for a line.
+    pub fn covers_angle(&self, angle: f64) -> bool {
+        let Segment::Arc { from, center, turn, .. } = *self else { return false };
+        let start = (from - center).y.atan2((from - center).x);
+        let ahead = ((angle - start) * turn.sign()).rem_euclid(TAU);
+        ahead <= self.sweep().abs()
+    }
+
+    /// The bulge of a drawing exchange polyline: the tangent of a quarter of the swept angle, 0 for a line.
+    pub fn bulge(&self) -> f64 {
+        (self.sweep() / 4.0).tan()
+    }
+
+    /// The arc or line of a bulge, the inverse of [`Segment::bulge`].
+    pub fn from_bulge(from: Point, to: Point, bulge: f64) -> Segment {
+        if bulge == 0.0 {
+            return Segment::Line { from, to };
+        }
+        let half = (to - from) / 2.0;
+        let center = from + half + left_of(half) * ((1.0 - bulge * bulge) / (2.0 * bulge));
+        Segment::Arc { from, to, center, turn: if bulge > 0.0 { Turn::Left } else { Turn::Right } }
+    }
+
+    /// The pieces of an arc, none turning more than a quarter; a line is itself.
+    pub fn quartered(&self) -> Vec<Segment> {
+        let count = (self.sweep().abs() / FRAC_PI_2 - 1e-9).ceil().max(1.0);
+        let share = |i: f64| i / count;
+        (0..count as usize).map(|i| self.piece(share(i as f64), share(i as f64 + 1.0))).collect()
+    }
+}
+
+/// The interior angle of a turn from one direction to another, in radians from -pi to pi, positive to the left.
+pub(super) fn turn_angle(arriving: Vector, leaving: Vector) -> f64 {
+    let angle = cross(arriving, leaving).atan2(arriving.dot(&leaving));
+    if angle == -PI { PI } else { angle }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn quarter() -> Segment {
+        Segment::Arc { from: Point::new(2.0, 0.0), to: Point::new(0.0, 2.0), center: Point::origin(), turn: Turn::Left }
+    }
+
+    #[test]
+    fn an_arc_has_the_length_and_area_of_its_circle() {
+        assert!((quarter().length() - PI).abs() < 1e-12);
+        assert!((quarter().reversed().sweep() + FRAC_PI_2).abs() < 1e-12);
+        assert!((quarter().doubled_area() - TAU).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_bulge_survives_there_and_back() {
+        let Segment::Arc { center, turn, .. } =
+            Segment::from_bulge(quarter().from(), quarter().to(), quarter().bulge())
+        else {
+            panic!("an arc stays an arc");
+        };
+        assert!(center.coords.norm() < 1e-12 && turn == Turn::Left);
+    }
+
+    #[test]
+    fn the_box_of_an_arc_holds_its_bulge() {
+        let half = Segment::Arc {
+            from: Point::new(1.0, 0.0),
+            to: Point::new(-1.0, 0.0),
+            center: Point::origin(),
+            turn: Turn::Right,
+        };
+        assert!((half.bounds().min.y + 1.0).abs() < 1e-12);
+        assert_eq!(half.quartered().len(), 2);
+    }
+}

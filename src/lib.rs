@@ -1,0 +1,24 @@
+//! seatcut takes the measurements of a stair, solves and checks its cut stringer, and makes it: drawings exchange
+//! files for a fabrication shop, plain G-code for a router table or a laser, a drawing for the bench. Each program is
+//! proven by simulation to cut that part and nothing else.
+//!
+//! The pipeline is the architecture, one module a stage; imports point to the left only:
+//!
+//! ```text
+//! measure -> solve -> outline -> check -> compensate -> plan -> export ... verify
+//! ```
+//!
+//! `verify` reads files back with readers of its own and imports nothing of compensate, plan or export.
+//!
+//! People can be hurt by stairs and by machines. The limits are advice: local code and licensed practice decide.
+
+pub mod error;
+pub mod finding;
+pub mod geometry;
+pub mod profile;
+pub mod units;
+
+pub mod measure;
+pub mod solve;
+
+pub mod outline;

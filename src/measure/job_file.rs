@@ -1,0 +1,156 @@
+//! The job file's form, key by key. What it means is [`super::Job`].
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use crate::profile::reader::Len;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct JobFile {
+    pub title: Spanned<String>,
+    pub rules: Spanned<String>,
+    pub units: Option<UnitsFile>,
+    pub rise: RiseFile,
+    pub tread: TreadFile,
+    pub head: HeadFile,
+    #[serde(default)]
+    pub foot: FootFile,
+    pub board: BoardFile,
+    pub cut: CutFile,
+    #[serde(default)]
+    pub waive: Vec<WaiveFile>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+pub(super) enum UnitsFile {
+    #[serde(rename = "in")]
+    Inches,
+    #[serde(rename = "mm")]
+    Millimetres,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RiseFile {
+    pub total: Len,
+    pub risers: Option<Spanned<i64>>,
+    pub aim: Option<Len>,
+    pub finish_to_come: Option<Len>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TreadFile {
+    pub cut: Option<Len>,
+    pub boards: Option<Spanned<BoardsFile>>,
+    pub overhang: Len,
+    pub thickness: Len,
+    pub riser_board: Len,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BoardsFile {
+    pub count: Spanned<i64>,
+    pub width: Len,
+    pub gap: Len,
+    pub gap_at_riser: bool,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum MeetsFile {
+    OneDown,
+    Flush,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HeadFile {
+    pub meets: MeetsFile,
+    pub finish: Len,
+    pub riser_board: Option<Len>,
+    pub spacer: Option<Len>,
+    pub rim_depth: Option<Len>,
+    pub top_tread: Option<Len>,
+}
+
+#[derive(Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FootFile {
+    pub tie_plate: Option<TieFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TieFile {
+    pub width: Len,
+    pub height: Len,
+    pub set_back: Option<Len>,
+    pub clearance: Option<Len>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct BoardFile {
+    pub width: Len,
+    pub thickness: Len,
+    pub tip_inset: Option<Len>,
+    pub species: Option<String>,
+    pub grade: Option<String>,
+    pub wet: Option<bool>,
+    pub incised: Option<bool>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum MakesFile {
+    Pattern,
+    Stringers,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum CornersFile {
+    Fillet,
+    Bisector,
+    Riser,
+    Tread,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum WithFile {
+    Edge,
+    Pencil,
+    BearingBit,
+    Bushing,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FollowFile {
+    pub with: WithFile,
+    pub lead: Option<Len>,
+    pub outside: Option<Len>,
+    pub bit: Option<Len>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CutFile {
+    pub makes: MakesFile,
+    pub quantity: Option<Spanned<i64>>,
+    pub machine: Spanned<String>,
+    pub material: Spanned<String>,
+    pub corners: Option<CornersFile>,
+    pub follow: Option<Spanned<FollowFile>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct WaiveFile {
+    pub rule: Spanned<String>,
+    pub reason: Spanned<String>,
+}

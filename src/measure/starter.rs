@@ -1,0 +1,56 @@
+//! The commented job that `seatcut new` writes.
+
+/// A job that can be made as it stands, every key explained. The stair is invented.
+pub const STARTER: &str = r#"# A stair job. Every figure is an example of an invented stair: put your own measurements in.
+# A length is a text with its unit: "26 3/4 in", "26-3/4 in", "2 ft 2 3/4 in", "2' 2-3/4\"", "679.45 mm", "68 cm".
+# Decide with your local code and, where people may be hurt, with a licensed professional.
+
+title = "Garden steps"                # printed on everything; at most 60 characters
+rules = "us-irc-2021"                 # `seatcut profiles` lists the rule sets; or a path to your own
+# units = "in"                        # only if you want to type bare numbers: "in" or "mm"
+
+[rise]
+total = "51 3/8 in"                   # plumb, from finished lower surface to finished upper surface
+risers = 7                            # or: aim = "7 in"; leave both out to let the rule set's comfort decide
+# finish_to_come = "0 in"             # finish still to be laid over what the stringer will stand on
+
+[tread]
+cut = "10 1/4 in"                     # unit run: riser cut to riser cut
+# boards = { count = 2, width = "5 1/2 in", gap = "1/4 in", gap_at_riser = true }   # instead of cut
+overhang = "1 in"                     # nosing beyond the riser face
+thickness = "1 in"                    # it comes off the foot of the stringer, once
+riser_board = "3/4 in"                # "0 in": open risers
+
+[head]
+meets = "one-down"                    # top tread one riser below the upper finish; or "flush": level with it
+finish = "1 in"                       # thickness of the upper finish above its framing
+# riser_board = "3/4 in"              # on the rim; left out: as tread.riser_board
+# spacer = "0 in"                     # hanger board between stringer and rim
+rim_depth = "9 1/4 in"                # lets the contact height at the head be checked
+# top_tread = "10 1/4 in"             # flush only: length of the top tread cut
+
+[foot.tie_plate]                      # leave the table out: no notch
+width = "3 1/2 in"
+height = "1 1/2 in"
+set_back = "0 in"                     # from the first riser cut; 0: at the toe
+clearance = "1/16 in"                 # added to width and to height
+
+[board]                               # what the stringer itself is made of, as measured, not as named
+width = "11 1/4 in"
+thickness = "1 1/2 in"
+# tip_inset = "0 in"                  # how far the nose points stay below the board's upper edge
+
+[cut]
+makes = "pattern"                     # a master pattern; or "stringers": the parts themselves
+quantity = 1
+machine = "router-table"              # `seatcut profiles` lists the machines; or a path to your own
+material = "hardboard-6"              # what lies on the machine; or a path to your own
+corners = "fillet"                    # inside corners: "fillet", "bisector", "riser", "tread"
+# follow = { with = "pencil", lead = "1/32 in" }   # how a pattern will be followed: "edge" (the default),
+                                      # "pencil", "bearing-bit", or
+                                      # { with = "bushing", outside = "3/4 in", bit = "1/2 in" }
+
+# [[waive]]                           # a refusing rule that you take on; printed on every sheet
+# rule = "unit-rise-high"
+# reason = "why this is right here"
+"#;

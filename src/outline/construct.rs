@@ -1,0 +1,206 @@
+//! The polygon of a cut stringer, one construction for long and short flights. Elevation frame, millimetres.
+
+use super::Role;
+use crate::geometry::tolerance::COINCIDENT_MM;
+use crate::geometry::{Contour, Point};
+use crate::measure::Tie;
+use crate::solve::Flight;
+use crate::units::Length;
+
+/// The finished part: simple, closed, counter-clockwise, straight edges, no vertex on a straight line.
+#[derive(Clone, Debug)]
+pub struct Outline {
+    contour: Contour<Role>,
+    seat_length: Length,
+    head_cut_length: Length,
+    pitch_rad: f64,
+    notch: NotchState,
+}
+
+/// Why a flight has no stringer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OutlineProblem {
+    /// The drop is as much as the first riser or more: nothing is left below the first tread.
+    NoFirstRiser(Length),
+    /// The notches go through the board: the throat is 0 or less.
+    NoThroat(Length),
+    /// The lower edge passes above the toe: the board is too narrow to stand on the floor.
+    NoSeat,
+    /// The spacer and boards leave no top tread cut.
+    NoTopTread(Length),
+    /// The lower edge meets the top tread before the plumb cut does.
+    TopTreadTooLong(Length),
+}
+
+/// Why a tie-plate notch cannot be cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum NotchProblem {
+    /// It reaches the lower edge or the head: the seat ends before it does.
+    BeyondSeat {
+        /// Where the notch ends.
+        end: Length,
+        /// Where the seat ends.
+        seat: Length,
+    },
+    /// It reaches the first tread cut.
+    ReachesTread {
+        /// Height of the notch.
+        height: Length,
+        /// Height of the first tread cut.
+        tread: Length,
+    },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum NotchState {
+    None,
+    Cut,
+    LeftOut(NotchProblem),
+}
+
+/// The notch as a rectangle on the seat: from, to, height.
+struct NotchBox {
+    from: f64,
+    to: f64,
+    height: f64,
+}
+
+impl Outline {
+    /// The outline of a flight, with a notch for `tie` if one is given. A notch that cannot be cut is left out and
+    /// told by [`Outline::notch_problem`].
+    ///
+    /// # Errors
+    /// If the flight has no stringer at all.
+    pub fn new(flight: &Flight, tie: Option<&Tie>) -> Result<Outline, OutlineProblem> {
+        refuse_impossible(flight)?;
+        let (seat_end, head_foot) = lower_end(flight)?;
+        let notch_box = tie.map(|tie| notch_box(tie, flight, seat_end));
+        let (notch, state) = match notch_box {
+            None => (None, NotchState::None),
+            Some(Ok(notch)) => (Some(notch), NotchState::Cut),
+            Some(Err(problem)) => (None, NotchState::LeftOut(problem)),
+        };
+        let mut vertices = seat(seat_end, notch.as_ref());
+        if head_foot > COINCIDENT_MM {
+            vertices.push((Point::new(seat_end, 0.0), Role::LowerEdge));
+        }
+        let head_x = flight.head_cut_x.as_mm();
+        vertices.push((Point::new(head_x, head_foot.max(0.0)), Role::HeadCut));
+        vertices.extend(steps(flight));
+        let contour = Contour::polygon(&vertices).map_err(|_| OutlineProblem::NoSeat)?;
+        Ok(Outline {
+            contour,
+            seat_length: Length::mm(seat_end),
+            head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(head_foot.max(0.0)),
+            pitch_rad: flight.pitch_rad(),
+            notch: state,
+        })
+    }
+
+    /// The contour in the elevation frame.
+    pub fn contour(&self) -> &Contour<Role> {
+        &self.contour
+    }
+
+    /// From the first riser cut to the end of the seat, a notch included.
+    pub fn seat_length(&self) -> Length {
+        self.seat_length
+    }
+
+    /// Length of the top plumb cut.
+    pub fn head_cut_length(&self) -> Length {
+        self.head_cut_length
+    }
+
+    /// Angle of the nose line, in radians.
+    pub fn pitch_rad(&self) -> f64 {
+        self.pitch_rad
+    }
+
+    /// Why the notch was left out, if it was.
+    pub fn notch_problem(&self) -> Option<NotchProblem> {
+        match self.notch {
+            NotchState::LeftOut(problem) => Some(problem),
+            NotchState::None | NotchState::Cut => None,
+        }
+    }
+}
+
+fn refuse_impossible(flight: &Flight) -> Result<(), OutlineProblem> {
+    if flight.first_riser_cut().as_mm() <= COINCIDENT_MM {
+        return Err(OutlineProblem::NoFirstRiser(flight.first_riser_cut()));
+    }
+    // A stringer of one tread has no inside corner on its upper side: any board is wide enough there.
+    if flight.treads > 1 && flight.throat().as_mm() <= COINCIDENT_MM {
+        return Err(OutlineProblem::NoThroat(flight.throat()));
+    }
+    if flight.top_tread_cut.as_mm() <= COINCIDENT_MM {
+        return Err(OutlineProblem::NoTopTread(flight.top_tread_cut));
+    }
+    Ok(())
+}
+
+/// Where the seat ends and where the plumb cut does: the lower edge runs parallel to the nose line, the board's depth
+/// below it. With one or two treads it may pass below the foot of the plumb cut; then the seat runs to the head.
+fn lower_end(flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
+    let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
+    let plumb_depth = flight.board_depth.as_mm() * rise.hypot(run) / run;
+    let edge_at_toe = flight.first_riser_cut().as_mm() - plumb_depth;
+    let head_x = flight.head_cut_x.as_mm();
+    let edge_at_head = edge_at_toe + rise / run * head_x;
+    if edge_at_toe >= -COINCIDENT_MM {
+        return Err(OutlineProblem::NoSeat);
+    }
+    if edge_at_head >= flight.tread_cut_y(flight.treads).as_mm() - COINCIDENT_MM {
+        return Err(OutlineProblem::TopTreadTooLong(flight.top_tread_cut));
+    }
+    if edge_at_head <= COINCIDENT_MM {
+        return Ok((head_x, 0.0));
+    }
+    Ok((-edge_at_toe * run / rise, edge_at_head))
+}
+
+fn notch_box(tie: &Tie, flight: &Flight, seat_end: f64) -> Result<NotchBox, NotchProblem> {
+    let notch = NotchBox {
+        from: tie.set_back.as_mm(),
+        to: (tie.set_back + tie.width + tie.clearance).as_mm(),
+        height: (tie.height + tie.clearance).as_mm(),
+    };
+    if notch.to >= seat_end - COINCIDENT_MM {
+        return Err(NotchProblem::BeyondSeat { end: Length::mm(notch.to), seat: Length::mm(seat_end) });
+    }
+    if notch.height >= flight.first_riser_cut().as_mm() - COINCIDENT_MM {
+        return Err(NotchProblem::ReachesTread { height: Length::mm(notch.height), tread: flight.first_riser_cut() });
+    }
+    Ok(notch)
+}
+
+/// The vertices from the toe along the seat, its end left out; each with the role of the edge that leaves it.
+fn seat(seat_end: f64, notch: Option<&NotchBox>) -> Vec<(Point, Role)> {
+    debug_assert!(seat_end > 0.0);
+    let Some(notch) = notch else { return vec![(Point::origin(), Role::SeatCut)] };
+    let mut vertices = Vec::new();
+    if notch.from > COINCIDENT_MM {
+        vertices.push((Point::origin(), Role::SeatCut));
+        vertices.push((Point::new(notch.from, 0.0), Role::PlateNotch));
+        vertices.push((Point::new(notch.from, notch.height), Role::PlateNotch));
+    } else {
+        vertices.push((Point::new(0.0, notch.height), Role::PlateNotch));
+    }
+    vertices.push((Point::new(notch.to, notch.height), Role::PlateNotch));
+    vertices.push((Point::new(notch.to, 0.0), Role::SeatCut));
+    vertices
+}
+
+/// The sawtooth from the top of the plumb cut down to the first nose point.
+fn steps(flight: &Flight) -> Vec<(Point, Role)> {
+    let mut vertices = Vec::with_capacity(2 * flight.treads);
+    let mut x = flight.head_cut_x.as_mm();
+    for k in (1..=flight.treads).rev() {
+        let y = flight.tread_cut_y(k).as_mm();
+        vertices.push((Point::new(x, y), Role::Tread(k)));
+        x = flight.nose_x(k).as_mm();
+        vertices.push((Point::new(x, y), Role::Riser(k)));
+    }
+    vertices
+}

@@ -1,0 +1,200 @@
+//! A rule set: limits as data, each with its clause and source.
+
+use serde::Deserialize;
+
+use super::reader::{Len, RawLength, Reader};
+use crate::error::Error;
+use crate::finding::Severity;
+use crate::units::Length;
+
+/// What a limit is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Measure {
+    /// Height of every finished riser.
+    UnitRise,
+    /// Going: nose to nose.
+    UnitRun,
+    /// Largest less smallest finished riser of the flight.
+    RiserSpread,
+    /// Largest less smallest finished run of the flight.
+    RunSpread,
+    /// Overhang of the tread beyond the riser face.
+    Nosing,
+    /// Rise of the whole flight.
+    FlightRise,
+    /// Angle of the nose line, in degrees.
+    Pitch,
+    /// Twice the unit rise and one unit run.
+    StepSum,
+    /// One unit rise and one unit run.
+    RiseRunSum,
+    /// Height of the gap between treads where there are no riser boards.
+    OpenGap,
+    /// Number of risers.
+    RiserCount,
+    /// Wood left behind the notches, after the relief that will be cut.
+    Throat,
+    /// Width of the board.
+    BoardDepth,
+    /// Thickness of the board.
+    BoardThickness,
+    /// Horizontal length of the stringer.
+    StringerSpan,
+}
+
+impl Measure {
+    /// The codes of a finding below the least and above the most.
+    pub fn codes(self) -> (&'static str, &'static str) {
+        match self {
+            Measure::UnitRise => ("unit-rise-low", "unit-rise-high"),
+            Measure::UnitRun => ("unit-run-low", "unit-run-high"),
+            Measure::RiserSpread => ("riser-spread-low", "riser-spread-high"),
+            Measure::RunSpread => ("run-spread-low", "run-spread-high"),
+            Measure::Nosing => ("nosing-low", "nosing-high"),
+            Measure::FlightRise => ("flight-rise-low", "flight-rise-high"),
+            Measure::Pitch => ("pitch-low", "pitch-high"),
+            Measure::StepSum => ("step-sum-low", "step-sum-high"),
+            Measure::RiseRunSum => ("rise-run-sum-low", "rise-run-sum-high"),
+            Measure::OpenGap => ("open-gap-low", "open-gap-high"),
+            Measure::RiserCount => ("riser-count-low", "riser-count-high"),
+            Measure::Throat => ("throat-low", "throat-high"),
+            Measure::BoardDepth => ("board-depth-low", "board-depth-high"),
+            Measure::BoardThickness => ("board-thickness-low", "board-thickness-high"),
+            Measure::StringerSpan => ("stringer-span-low", "stringer-span-high"),
+        }
+    }
+
+    /// Whether its figures are lengths; the others are a plain angle or count.
+    pub fn is_length(self) -> bool {
+        !matches!(self, Measure::Pitch | Measure::RiserCount)
+    }
+}
+
+/// One limit of a rule set. Its figures are mm, degrees or a count, by its measure.
+#[derive(Clone, Debug)]
+pub struct Limit {
+    /// What it is about.
+    pub measure: Measure,
+    /// The least allowed.
+    pub at_least: Option<f64>,
+    /// The most allowed.
+    pub at_most: Option<f64>,
+    /// What a breach weighs.
+    pub severity: Severity,
+    /// Edition and clause.
+    pub source: String,
+    /// It holds only for a unit run below this, in mm.
+    pub unless_run_at_least: Option<Length>,
+    /// It holds only where a walking surface is higher than this, in mm.
+    pub where_higher_than: Option<Length>,
+}
+
+/// A requirement that no measurement in the job can show.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Unchecked {
+    /// What to look at on site.
+    pub what: String,
+    /// What it must be.
+    pub limit: String,
+    /// Edition and clause.
+    pub source: String,
+}
+
+/// A rule set. Its limits are advice to the owner: local code and licensed practice decide.
+#[derive(Clone, Debug)]
+pub struct Rules {
+    /// The name it was asked for by.
+    pub name: String,
+    /// One line about it.
+    pub about: String,
+    /// The unit rise aimed at where the job names neither a count nor an aim.
+    pub aim: Length,
+    /// The limits.
+    pub limits: Vec<Limit>,
+    /// What cannot be seen from the job.
+    pub unchecked: Vec<Unchecked>,
+}
+
+impl Rules {
+    /// Reads a rule set.
+    ///
+    /// # Errors
+    /// With the place in `file`, what was found, what is allowed and what to type.
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Rules, Error> {
+        let reader = Reader::new(file, text);
+        let raw: RulesFile = reader.parse("rule set")?;
+        Ok(Rules {
+            name: name.to_string(),
+            about: raw.about,
+            aim: reader.positive("aim", &raw.aim)?,
+            limits: raw.limit.iter().map(|limit| limit.resolved(&reader)).collect::<Result<_, _>>()?,
+            unchecked: raw.unchecked,
+        })
+    }
+
+    /// The limits on one measure.
+    pub fn limits_on(&self, measure: Measure) -> impl Iterator<Item = &Limit> {
+        self.limits.iter().filter(move |limit| limit.measure == measure)
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RulesFile {
+    #[serde(rename = "kind")]
+    _kind: String,
+    about: String,
+    aim: Len,
+    #[serde(default)]
+    limit: Vec<LimitFile>,
+    #[serde(default)]
+    unchecked: Vec<Unchecked>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LimitFile {
+    measure: Measure,
+    at_least: Option<Len>,
+    at_most: Option<Len>,
+    severity: Severity,
+    source: String,
+    unless_run_at_least: Option<Len>,
+    where_higher_than: Option<Len>,
+}
+
+impl LimitFile {
+    fn resolved(&self, reader: &Reader) -> Result<Limit, Error> {
+        if self.at_least.is_none() && self.at_most.is_none() {
+            return Err(reader.error(
+                "a limit without a figure",
+                "neither at_least nor at_most",
+                "at_most = \"7 3/4 in\"",
+            ));
+        }
+        let length = |raw: &Option<Len>, key| raw.as_ref().map(|raw| reader.length(key, raw)).transpose();
+        Ok(Limit {
+            measure: self.measure,
+            at_least: self.figure(reader, "limit.at_least", &self.at_least)?,
+            at_most: self.figure(reader, "limit.at_most", &self.at_most)?,
+            severity: self.severity,
+            source: self.source.clone(),
+            unless_run_at_least: length(&self.unless_run_at_least, "limit.unless_run_at_least")?,
+            where_higher_than: length(&self.where_higher_than, "limit.where_higher_than")?,
+        })
+    }
+
+    /// A figure in the kind of its measure: a length with its unit, or a bare angle in degrees or count.
+    fn figure(&self, reader: &Reader, key: &str, raw: &Option<Len>) -> Result<Option<f64>, Error> {
+        let Some(raw) = raw else { return Ok(None) };
+        match raw.get_ref() {
+            _ if self.measure.is_length() => reader.length(key, raw).map(|length| Some(length.as_mm())),
+            RawLength::Number(number) => Ok(Some(*number)),
+            RawLength::Text(text) => {
+                Err(reader.out_of_range(key, raw.span(), text, "a plain number: degrees or a count"))
+            }
+        }
+    }
+}

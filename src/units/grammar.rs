@@ -1,0 +1,448 @@
+//! The length grammar: one text, one reading, or a refusal that says what to type.
+//!
+//! ```
+//! use seatcut::units::{Bare, read_length};
+//! let reading = read_length("2' 2-3/4\"", Bare::Refused).unwrap();
+//! assert_eq!(reading.length.as_inches(), 26.75);
+//! assert!(read_length("7,5in", Bare::Refused).is_err());
+//! ```
+
+use super::length::{Length, MM_PER_INCH};
+
+/// The longest text that is read as a length.
+const LONGEST_TEXT: usize = 64;
+/// The longest length that means anything here, in millimetres (100 m).
+const LONGEST_MM: f64 = 100_000.0;
+
+/// What may stand for a minus at the start of a text.
+const MINUS: [char; 3] = ['-', '\u{2212}', '\u{2013}'];
+
+/// What a number without a unit is taken for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bare {
+    /// Refused with a hint: the default.
+    Refused,
+    /// Inches: the job says `units = "in"`.
+    Inches,
+    /// Millimetres: the job says `units = "mm"`.
+    Millimetres,
+}
+
+/// A length as read, with what is odd about its text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// The length, exact to a double.
+    pub length: Length,
+    /// Set where the text can be read but may be a slip of the pen.
+    pub warning: Option<LengthWarning>,
+}
+
+/// A readable length that may be a slip of the pen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LengthWarning {
+    /// 12 in or more after feet.
+    TwelveInchesAfterFeet,
+}
+
+/// Why a text is no length, and what to type instead.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LengthProblem {
+    /// What is wrong with the text.
+    pub why: String,
+    /// What to type instead.
+    pub hint: String,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Unit {
+    Feet,
+    Inches,
+    Millimetres,
+    Centimetres,
+    Metres,
+}
+
+impl Unit {
+    fn mm(self) -> f64 {
+        match self {
+            Unit::Feet => 12.0 * MM_PER_INCH,
+            Unit::Inches => MM_PER_INCH,
+            Unit::Millimetres => 1.0,
+            Unit::Centimetres => 10.0,
+            Unit::Metres => 1000.0,
+        }
+    }
+
+    fn is_metric(self) -> bool {
+        !matches!(self, Unit::Feet | Unit::Inches)
+    }
+
+    fn named(word: &str) -> Option<Unit> {
+        match word.to_ascii_lowercase().as_str() {
+            "ft" | "foot" | "feet" => Some(Unit::Feet),
+            "in" | "inch" | "inches" => Some(Unit::Inches),
+            "mm" => Some(Unit::Millimetres),
+            "cm" => Some(Unit::Centimetres),
+            "m" => Some(Unit::Metres),
+            _ => None,
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Token {
+    Whole(f64),
+    Decimal(f64),
+    Fraction(f64, f64),
+    Hyphen,
+    Space,
+    Unit(Unit),
+}
+
+/// An amount and how it was written.
+struct Amount {
+    value: f64,
+    has_fraction: bool,
+}
+
+/// Reads one length. A hyphen separates and is never a minus; nothing is rounded.
+///
+/// # Errors
+/// A text with no reading, with two readings, without a unit (unless `bare` names one), negative, or
+/// beyond 100 m.
+pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
+    let text = text.trim();
+    refuse_at_sight(text)?;
+    let mut tokens = Tokens { tokens: tokenize(text)?, at: 0 };
+    let first = tokens.amount()?;
+    tokens.skip_space();
+    let Some(unit) = tokens.unit() else {
+        return tokens.end_bare(first, bare, text);
+    };
+    let mut mm = scaled(&first, unit)?;
+    let mut warning = None;
+    if unit == Unit::Feet && !tokens.done() {
+        tokens.skip_separator();
+        let inches = tokens.amount()?;
+        tokens.skip_space();
+        match tokens.unit() {
+            Some(Unit::Inches) => {}
+            _ => return Err(problem("feet are followed by something other than inches", "2 ft 2 3/4 in")),
+        }
+        if inches.value >= 12.0 {
+            warning = Some(LengthWarning::TwelveInchesAfterFeet);
+        }
+        mm += scaled(&inches, Unit::Inches)?;
+    }
+    tokens.end()?;
+    Ok(Reading { length: within_bounds(mm)?, warning })
+}
+
+fn problem(why: impl Into<String>, hint: impl Into<String>) -> LengthProblem {
+    LengthProblem { why: why.into(), hint: hint.into() }
+}
+
+/// The refusals that need no parsing, so that each gets its own words.
+fn refuse_at_sight(text: &str) -> Result<(), LengthProblem> {
+    if text.is_empty() {
+        return Err(problem("an empty text is no length", "26 3/4 in"));
+    }
+    if text.len() > LONGEST_TEXT {
+        return Err(problem(format!("a text of {} bytes is too long for a length", text.len()), "26 3/4 in"));
+    }
+    if text.starts_with(MINUS) {
+        return Err(problem(
+            "a length is never negative, and a hyphen only separates",
+            text.trim_start_matches(MINUS).trim(),
+        ));
+    }
+    if text.contains(',') {
+        return Err(problem("a comma has two readings, a decimal mark or thousands", text.replace(',', ".")));
+    }
+    if let Some(word) = ["nan", "inf"].iter().find(|word| text.to_ascii_lowercase().contains(*word)) {
+        return Err(problem(format!("`{word}` is no measurement"), "26 3/4 in"));
+    }
+    Ok(())
+}
+
+fn scaled(amount: &Amount, unit: Unit) -> Result<f64, LengthProblem> {
+    if unit.is_metric() && amount.has_fraction {
+        return Err(problem("a fraction of a metric unit is not read", format!("{} mm", amount.value * unit.mm())));
+    }
+    Ok(amount.value * unit.mm())
+}
+
+fn within_bounds(mm: f64) -> Result<Length, LengthProblem> {
+    if mm.is_finite() && mm <= LONGEST_MM { Ok(Length::mm(mm)) } else { Err(problem("longer than 100 m", "26 3/4 in")) }
+}
+
+struct Tokens {
+    tokens: Vec<Token>,
+    at: usize,
+}
+
+impl Tokens {
+    fn peek(&self) -> Option<Token> {
+        self.tokens.get(self.at).copied()
+    }
+
+    fn done(&self) -> bool {
+        self.at == self.tokens.len()
+    }
+
+    fn skip_space(&mut self) {
+        if self.peek() == Some(Token::Space) {
+            self.at += 1;
+        }
+    }
+
+    fn skip_separator(&mut self) {
+        if matches!(self.peek(), Some(Token::Space | Token::Hyphen)) {
+            self.at += 1;
+        }
+    }
+
+    fn unit(&mut self) -> Option<Unit> {
+        let Some(Token::Unit(unit)) = self.peek() else { return None };
+        self.at += 1;
+        Some(unit)
+    }
+
+    /// A whole number, a decimal, a fraction, or a whole number with a fraction behind a space or a hyphen.
+    fn amount(&mut self) -> Result<Amount, LengthProblem> {
+        let first = self.peek();
+        self.at += 1;
+        match first {
+            Some(Token::Decimal(value)) => Ok(Amount { value, has_fraction: false }),
+            Some(Token::Fraction(over, under)) => Ok(Amount { value: over / under, has_fraction: true }),
+            Some(Token::Whole(whole)) => self.whole_with_fraction(whole),
+            _ => Err(problem("a length starts with a number", "26 3/4 in")),
+        }
+    }
+
+    fn whole_with_fraction(&mut self, whole: f64) -> Result<Amount, LengthProblem> {
+        let separated = matches!(self.peek(), Some(Token::Space | Token::Hyphen));
+        let next = self.tokens.get(self.at + usize::from(separated)).copied();
+        let Some(Token::Fraction(over, under)) = next else {
+            return Ok(Amount { value: whole, has_fraction: false });
+        };
+        if over >= under {
+            let hint = format!("{} in", whole + over / under);
+            return Err(problem(format!("{over}/{under} after a whole number is 1 or more"), hint));
+        }
+        self.at += 1 + usize::from(separated);
+        Ok(Amount { value: whole + over / under, has_fraction: true })
+    }
+
+    /// The end of a text that named no unit.
+    fn end_bare(&self, amount: Amount, bare: Bare, text: &str) -> Result<Reading, LengthProblem> {
+        self.end()?;
+        let unit = match bare {
+            Bare::Refused => {
+                return Err(problem("a length needs its unit", format!("{text} in\" or \"{text} mm")));
+            }
+            Bare::Inches => Unit::Inches,
+            Bare::Millimetres => Unit::Millimetres,
+        };
+        Ok(Reading { length: within_bounds(scaled(&amount, unit)?)?, warning: None })
+    }
+
+    fn end(&self) -> Result<(), LengthProblem> {
+        match self.peek() {
+            None => Ok(()),
+            Some(Token::Unit(_)) => Err(problem("two units stand where one is read", "26 3/4 in")),
+            Some(Token::Hyphen) => Err(problem(
+                "a hyphen only separates a whole number from its fraction, or feet from inches",
+                "26-3/4 in",
+            )),
+            _ => Err(problem("the text has more than one reading", "26 3/4 in")),
+        }
+    }
+}
+
+fn tokenize(text: &str) -> Result<Vec<Token>, LengthProblem> {
+    let chars: Vec<char> = text.chars().collect();
+    let mut tokens = Vec::new();
+    let mut at = 0;
+    while at < chars.len() {
+        let token = match chars[at] {
+            c if c.is_whitespace() => {
+                at += run(&chars[at..], |c| c.is_whitespace());
+                Token::Space
+            }
+            '-' | '\u{2010}' | '\u{2011}' => {
+                at += 1;
+                Token::Hyphen
+            }
+            '\'' | '\u{2032}' | '\u{2019}' => {
+                at += 1;
+                Token::Unit(Unit::Feet)
+            }
+            '"' | '\u{2033}' | '\u{201d}' => {
+                at += 1;
+                Token::Unit(Unit::Inches)
+            }
+            c if c.is_ascii_digit() || c == '.' => number(&chars, &mut at)?,
+            c if c.is_ascii_alphabetic() => {
+                let length = run(&chars[at..], |c| c.is_ascii_alphabetic());
+                let word: String = chars[at..at + length].iter().collect();
+                at += length;
+                Token::Unit(Unit::named(&word).ok_or_else(|| {
+                    problem(format!("`{word}` is no unit of length here; ft, in, mm, cm and m are"), "26 3/4 in")
+                })?)
+            }
+            c => match vulgar(c) {
+                Some((over, under)) => {
+                    at += 1;
+                    Token::Fraction(over, under)
+                }
+                None => return Err(problem(format!("`{}` has no place in a length", c.escape_default()), "26 3/4 in")),
+            },
+        };
+        tokens.push(token);
+    }
+    Ok(tokens)
+}
+
+fn run(chars: &[char], wanted: impl Fn(char) -> bool) -> usize {
+    chars.iter().take_while(|&&c| wanted(c)).count()
+}
+
+/// A whole number, a decimal, or a fraction of two whole numbers, from `at` on.
+fn number(chars: &[char], at: &mut usize) -> Result<Token, LengthProblem> {
+    let digits = run(&chars[*at..], |c| c.is_ascii_digit());
+    let whole = value(&chars[*at..*at + digits]);
+    *at += digits;
+    match chars.get(*at) {
+        Some('.') => {
+            let places = run(&chars[*at + 1..], |c| c.is_ascii_digit());
+            if places == 0 {
+                return Err(problem("a decimal point wants a digit behind it", "26.75 in"));
+            }
+            let text: String = chars[*at - digits..*at + 1 + places].iter().collect();
+            *at += 1 + places;
+            text.parse().map(Token::Decimal).map_err(|_| problem("this is no number", "26.75 in"))
+        }
+        Some('/' | '\u{2044}' | '\u{2215}') => {
+            let under_digits = run(&chars[*at + 1..], |c| c.is_ascii_digit());
+            let under = value(&chars[*at + 1..*at + 1 + under_digits]);
+            *at += 1 + under_digits;
+            if under_digits == 0 || under == 0.0 {
+                return Err(problem("a fraction needs a whole number above 0 under its slash", "3/4 in"));
+            }
+            Ok(Token::Fraction(whole, under))
+        }
+        _ => Ok(Token::Whole(whole)),
+    }
+}
+
+fn value(digits: &[char]) -> f64 {
+    digits.iter().fold(0.0, |sum, digit| sum * 10.0 + f64::from(digit.to_digit(10).unwrap_or(0)))
+}
+
+/// The fractions that Unicode has as one character.
+fn vulgar(c: char) -> Option<(f64, f64)> {
+    Some(match c {
+        '\u{bc}' => (1.0, 4.0),
+        '\u{bd}' => (1.0, 2.0),
+        '\u{be}' => (3.0, 4.0),
+        '\u{2153}' => (1.0, 3.0),
+        '\u{2154}' => (2.0, 3.0),
+        '\u{215b}' => (1.0, 8.0),
+        '\u{215c}' => (3.0, 8.0),
+        '\u{215d}' => (5.0, 8.0),
+        '\u{215e}' => (7.0, 8.0),
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn inches(text: &str) -> f64 {
+        read_length(text, Bare::Refused).unwrap_or_else(|e| panic!("{text}: {e:?}")).length.as_inches()
+    }
+
+    fn why(text: &str) -> String {
+        read_length(text, Bare::Refused).expect_err(text).why
+    }
+
+    #[test]
+    fn every_form_of_the_same_length_reads_the_same() {
+        for text in [
+            "26 3/4 in",
+            "26-3/4 in",
+            "26.75 in",
+            "26.75in",
+            "2 ft 2 3/4 in",
+            "2' 2-3/4\"",
+            "2'-2 3/4\"",
+            "2′ 2¾″",
+            "26¾ in",
+            "26 3⁄4 inches",
+            "107/4 in",
+            "2ft 2.75in",
+            "26 ¾\"",
+        ] {
+            assert_eq!(inches(text), 26.75, "{text}");
+        }
+        for text in ["679.45 mm", "67.945 cm", "0.67945 m"] {
+            let length = read_length(text, Bare::Refused).unwrap().length;
+            assert!(length.is_within(Length::mm(1e-9), Length::inches(26.75)), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_text_with_two_readings_is_refused() {
+        for text in [
+            "7,5in",
+            "1,200 mm",
+            "26 75 in",
+            "26.5 3/4 in",
+            "3/4 1/2 in",
+            "1/2/4 in",
+            "26 in 3/4",
+            "2 ft 30 mm",
+            "2' 6",
+            "1 in 2 in",
+            "5-6 in",
+            "26 - 3/4 in",
+            "5'' in",
+        ] {
+            assert!(read_length(text, Bare::Refused).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_length_is_refused_in_its_own_words() {
+        assert!(why("-3 in").contains("never negative"));
+        assert!(why("\u{2212}3 in").contains("never negative"));
+        assert!(why("2 5/4 in").contains("1 or more"));
+        assert!(why("nan in").contains("no measurement"));
+        assert!(why("inf mm").contains("no measurement"));
+        assert!(why("3/0 in").contains("above 0"));
+        assert!(why("5. in").contains("digit behind"));
+        assert!(why("4 cubits").contains("cubits"));
+        assert!(why("1e3 in").contains('e'));
+        assert!(why("9999999 m").contains("100 m"));
+        assert!(why("1/2 mm").contains("metric"));
+        assert!(why("").contains("empty"));
+        assert!(why("in").contains("number"));
+    }
+
+    #[test]
+    fn a_bare_number_is_refused_unless_the_job_names_its_unit() {
+        assert!(why("26.75").contains("unit"));
+        assert_eq!(read_length("26 3/4", Bare::Inches).unwrap().length, Length::inches(26.75));
+        assert_eq!(read_length("680", Bare::Millimetres).unwrap().length, Length::mm(680.0));
+        assert_eq!(read_length("680 mm", Bare::Inches).unwrap().length, Length::mm(680.0));
+    }
+
+    #[test]
+    fn twelve_inches_after_feet_is_read_with_a_warning() {
+        let reading = read_length("2 ft 14 in", Bare::Refused).unwrap();
+        assert!(reading.length.is_within(Length::mm(1e-9), Length::inches(38.0)));
+        assert_eq!(reading.warning, Some(LengthWarning::TwelveInchesAfterFeet));
+    }
+}

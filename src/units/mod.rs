@@ -1,0 +1,11 @@
+//! Lengths with units: the type, the grammar that reads it, the printer that writes it.
+
+mod grammar;
+mod length;
+mod print;
+mod rate;
+
+pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
+pub use length::{Length, MM_PER_INCH};
+pub use print::{decimal, sixteenths, trimmed};
+pub use rate::{read_acceleration, read_rate};

@@ -1,0 +1,117 @@
+//! How a number is written for people and for files: rounded first, never a negative zero.
+
+use std::fmt;
+
+use super::Length;
+
+/// How far a length may lie from a sixteenth of an inch and still be printed as exactly that, in
+/// sixteenths: far below what a tape shows, far above the rounding of a double.
+const EXACT_SIXTEENTH: f64 = 1e-6;
+
+/// The largest count that a double holds exactly.
+const LARGEST_EXACT: f64 = 9_007_199_254_740_992.0;
+
+/// `value` with `places` decimals, rounded half away from zero (a half is a half to the last bits of a double:
+/// 679.45 mm is 679.5), with no `-0`.
+///
+/// ```
+/// assert_eq!(seatcut::units::decimal(-0.00001, 3), "0.000");
+/// ```
+pub fn decimal(value: f64, places: usize) -> String {
+    let scale = 10f64.powi(places as i32);
+    let scaled = value * scale * (1.0 + 2.0 * f64::EPSILON);
+    let rounded = if scaled.abs() < LARGEST_EXACT { scaled.round() / scale } else { value };
+    let text = format!("{rounded:.places$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest.to_string(),
+        _ => text,
+    }
+}
+
+/// As [`decimal`], less the zeros at the end of the fraction and a bare point.
+///
+/// ```
+/// assert_eq!(seatcut::units::trimmed(2.50, 3), "2.5");
+/// ```
+pub fn trimmed(value: f64, places: usize) -> String {
+    let text = decimal(value, places);
+    if !text.contains('.') {
+        return text;
+    }
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
+/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with the sign of the
+/// remainder where it is not exact: `6 11/16- in` is a little less than 6 11/16 in.
+///
+/// ```
+/// use seatcut::units::{Length, sixteenths};
+/// assert_eq!(sixteenths(Length::inches(26.75)), "26 3/4 in");
+/// assert_eq!(sixteenths(Length::inches(7.2308)), "7 1/4- in");
+/// ```
+pub fn sixteenths(length: Length) -> String {
+    let exact = length.as_inches().abs() * 16.0;
+    let nearest = exact.round();
+    let remainder = exact - nearest;
+    let mark = if remainder.abs() <= EXACT_SIXTEENTH {
+        ""
+    } else if remainder > 0.0 {
+        "+"
+    } else {
+        "-"
+    };
+    let sign = if length.as_mm() < 0.0 && (nearest > 0.0 || !mark.is_empty()) { "-" } else { "" };
+    format!("{sign}{}{mark} in", whole_and_fraction(nearest))
+}
+
+/// A count of sixteenths as a whole number and a fraction in lowest terms.
+fn whole_and_fraction(sixteenths: f64) -> String {
+    let whole = (sixteenths / 16.0).floor();
+    let (mut over, mut under) = ((sixteenths - whole * 16.0) as u32, 16);
+    while over > 0 && over.is_multiple_of(2) {
+        over /= 2;
+        under /= 2;
+    }
+    match (whole as u64, over) {
+        (whole, 0) => whole.to_string(),
+        (0, over) => format!("{over}/{under}"),
+        (whole, over) => format!("{whole} {over}/{under}"),
+    }
+}
+
+/// Both systems at once: `26 3/4 in (679.5 mm)`.
+impl fmt::Display for Length {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.pad(&format!("{} ({} mm)", sixteenths(*self), decimal(self.as_mm(), 1)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sixteenth_is_printed_in_lowest_terms_with_the_sign_of_its_remainder() {
+        let text = |inches| sixteenths(Length::inches(inches));
+        assert_eq!(text(6.6875), "6 11/16 in");
+        assert_eq!(text(6.68), "6 11/16- in");
+        assert_eq!(text(6.70), "6 11/16+ in");
+        assert_eq!(text(0.0), "0 in");
+        assert_eq!(text(0.5), "1/2 in");
+        assert_eq!(text(-0.5), "-1/2 in");
+        assert_eq!(text(11.999), "12- in");
+        assert_eq!(text(-1e-12), "0 in");
+    }
+
+    #[test]
+    fn both_systems_stand_in_the_printed_length() {
+        assert_eq!(Length::inches(26.75).to_string(), "26 3/4 in (679.5 mm)");
+    }
+
+    #[test]
+    fn a_negative_zero_is_never_printed() {
+        assert_eq!(decimal(-0.0, 0), "0");
+        assert_eq!(trimmed(-0.0004, 3), "0");
+        assert_eq!(trimmed(100.0, 0), "100");
+    }
+}
