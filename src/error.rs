@@ -39,7 +39,10 @@ impl fmt::Display for Place {
 
 /// Something went wrong and the work stopped. Built with [`Error::new`] and the `with` methods.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Error {
+pub struct Error(Box<Details>);
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Details {
     kind: ErrorKind,
     what: String,
     place: Option<Place>,
@@ -51,62 +54,62 @@ pub struct Error {
 impl Error {
     /// An error of a kind, with what went wrong.
     pub fn new(kind: ErrorKind, what: impl Into<String>) -> Error {
-        Error { kind, what: what.into(), place: None, found: None, allowed: None, hint: None }
+        Error(Box::new(Details { kind, what: what.into(), place: None, found: None, allowed: None, hint: None }))
     }
 
     /// With the file, line and column it lies at.
     pub fn at(mut self, place: Place) -> Error {
-        self.place = Some(place);
+        self.0.place = Some(place);
         self
     }
 
     /// With the file it lies in, unless a place is known already.
     pub fn in_file(mut self, file: &str) -> Error {
-        self.place.get_or_insert_with(|| Place { file: file.to_string(), line_column: None });
+        self.0.place.get_or_insert_with(|| Place { file: file.to_string(), line_column: None });
         self
     }
 
     /// With what was found.
     pub fn found(mut self, found: impl Into<String>) -> Error {
-        self.found = Some(found.into());
+        self.0.found = Some(found.into());
         self
     }
 
     /// With what is allowed.
     pub fn allowed(mut self, allowed: impl Into<String>) -> Error {
-        self.allowed = Some(allowed.into());
+        self.0.allowed = Some(allowed.into());
         self
     }
 
     /// With what to type or do instead.
     pub fn hint(mut self, hint: impl Into<String>) -> Error {
-        self.hint = Some(hint.into());
+        self.0.hint = Some(hint.into());
         self
     }
 
     /// The kind of stop.
     pub fn kind(&self) -> ErrorKind {
-        self.kind
+        self.0.kind
     }
 
     /// What went wrong, in one line.
     pub fn what(&self) -> &str {
-        &self.what
+        &self.0.what
     }
 
     /// Where it lies, if it lies in a file.
     pub fn place(&self) -> Option<&Place> {
-        self.place.as_ref()
+        self.0.place.as_ref()
     }
 }
 
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        if let Some(place) = &self.place {
+        if let Some(place) = &self.0.place {
             write!(f, "{place}: ")?;
         }
-        write!(f, "{}", self.what)?;
-        for (label, text) in [("found:  ", &self.found), ("allowed:", &self.allowed), ("to do:  ", &self.hint)] {
+        write!(f, "{}", self.0.what)?;
+        for (label, text) in [("found:  ", &self.0.found), ("allowed:", &self.0.allowed), ("to do:  ", &self.0.hint)] {
             if let Some(text) = text {
                 write!(f, "\n  {label} {text}")?;
             }

@@ -94,3 +94,19 @@ impl fmt::Display for Finding {
         }
     }
 }
+
+/// What a finding's code means and what to do about it, as `seatcut explain` prints it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Explanation {
+    /// The code.
+    pub code: &'static str,
+    /// What was looked at and why it matters.
+    pub meaning: &'static str,
+    /// What to do.
+    pub to_do: &'static str,
+}
+
+/// Shorthand for a table of explanations.
+pub const fn explained(code: &'static str, meaning: &'static str, to_do: &'static str) -> Explanation {
+    Explanation { code, meaning, to_do }
+}

@@ -22,3 +22,12 @@ pub mod measure;
 pub mod solve;
 
 pub mod outline;
+
+pub mod check;
+
+pub mod compensate;
+
+pub mod plan;
+pub mod workup;
+
+pub mod export;

@@ -58,9 +58,9 @@ pub struct Laser {
     pub power: f64,
     /// M3 (constant) or M4 (power follows the speed).
     pub beam_on: BeamWord,
-    /// How long the beam stands to pierce, in seconds.
-    pub pierce_s: f64,
-    /// Distance of the pierce from the part.
+    /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never stands still.
+    pub pierce_feed_mm_min: f64,
+    /// Distance of the pierce from the part's edge, and radius of the lead-in.
     pub lead: Length,
     /// The thickest material it cuts in one pass.
     pub max_thickness: Length,
@@ -325,7 +325,7 @@ struct LaserFile {
     feed: Rate,
     power: f64,
     beam_on: BeamWord,
-    pierce_s: f64,
+    pierce_feed: Rate,
     lead: Len,
     max_thickness: Len,
 }
@@ -337,7 +337,7 @@ impl LaserFile {
             feed_mm_min: reader.rate("laser.feed", &self.feed)?,
             power: reader.number("laser.power", self.power, 1.0, 100_000.0)?,
             beam_on: self.beam_on,
-            pierce_s: reader.number("laser.pierce_s", self.pierce_s, 0.0, 60.0)?,
+            pierce_feed_mm_min: reader.rate("laser.pierce_feed", &self.pierce_feed)?,
             lead: reader.positive("laser.lead", &self.lead)?,
             max_thickness: reader.positive("laser.max_thickness", &self.max_thickness)?,
         })

@@ -37,7 +37,8 @@ pub struct Flight {
     pub rim_depth: Option<Length>,
     /// Width of board from the nose points to the lower edge.
     pub board_depth: Length,
-    /// Finished depth of each run, nose to nose or nose to the face at the head, from the bottom up.
+    /// Finished run of each step from the bottom up, nose to nose and at a one-down head nose to nose of the upper
+    /// floor; the top tread of a flush flight has none, for the floor goes on level.
     pub finished_runs: Vec<Length>,
 }
 
@@ -52,12 +53,10 @@ impl Flight {
         };
         let run_below_top = job.tread.cut * (treads as f64 - 1.0);
         let top_tread_y = first_riser_cut(job, unit_rise) + unit_rise * (treads as f64 - 1.0);
-        let top_run = match head.meets {
-            Meets::OneDown => top_tread_cut + head.spacer - head.riser_board + job.tread.riser_board,
-            Meets::Flush => head.top_tread,
-        };
         let mut finished_runs = vec![job.tread.cut; treads - 1];
-        finished_runs.push(top_run);
+        if head.meets == Meets::OneDown {
+            finished_runs.push(top_tread_cut + head.spacer - head.riser_board + job.tread.riser_board);
+        }
         Flight {
             risers,
             treads,

@@ -1,0 +1,230 @@
+//! What each finding of this stage means and what to do, for `seatcut explain`.
+
+use crate::finding::{Explanation, explained};
+
+/// Every code that the check can find.
+pub const EXPLANATIONS: &[Explanation] = &[
+    explained("unit-rise-low", "The risers are lower than the rule set's least.", "Choose fewer risers."),
+    explained("unit-rise-high", "The risers are higher than the rule set's most.", "Choose more risers."),
+    explained(
+        "unit-run-low",
+        "The run of a tread, nose to nose, is less than the rule set's least.",
+        "Cut the treads deeper.",
+    ),
+    explained("unit-run-high", "The run of a tread is more than the rule set's most.", "Cut the treads shallower."),
+    explained(
+        "riser-spread-low",
+        "The finished risers differ by less than the rule set's least.",
+        "Look at the rule set: this limit is unusual.",
+    ),
+    explained(
+        "riser-spread-high",
+        "The finished risers of the flight differ by more than allowed: people trip over the odd one.",
+        "Check the finishes at foot and head.",
+    ),
+    explained(
+        "run-spread-low",
+        "The finished runs differ by less than the rule set's least.",
+        "Look at the rule set: this limit is unusual.",
+    ),
+    explained(
+        "run-spread-high",
+        "The finished runs of the flight differ by more than allowed.",
+        "Check the riser boards and the spacer at the head.",
+    ),
+    explained(
+        "nosing-low",
+        "The tread reaches less over its riser than the rule set's least.",
+        "Give the treads more overhang, or a deeper run.",
+    ),
+    explained(
+        "nosing-high",
+        "The tread reaches further over its riser than the rule set's most.",
+        "Give the treads less overhang.",
+    ),
+    explained(
+        "flight-rise-low",
+        "The flight rises less than the rule set's least.",
+        "Look at the rule set: this limit is unusual.",
+    ),
+    explained(
+        "flight-rise-high",
+        "One flight rises further than allowed without a landing.",
+        "Put a landing between two flights.",
+    ),
+    explained(
+        "pitch-low",
+        "The stair is flatter than the rule set's least angle.",
+        "Choose fewer risers or a shorter run.",
+    ),
+    explained(
+        "pitch-high",
+        "The stair is steeper than the rule set's greatest angle.",
+        "Choose more risers or a deeper run.",
+    ),
+    explained(
+        "step-sum-low",
+        "Twice the rise and one run is less than a comfortable or allowed step.",
+        "Cut the treads deeper, or choose fewer risers.",
+    ),
+    explained(
+        "step-sum-high",
+        "Twice the rise and one run is more than a comfortable or allowed step.",
+        "Cut the treads shallower, or choose more risers.",
+    ),
+    explained(
+        "rise-run-sum-low",
+        "One rise and one run is less than a comfortable step.",
+        "Cut the treads deeper, or choose fewer risers.",
+    ),
+    explained(
+        "rise-run-sum-high",
+        "One rise and one run is more than a comfortable step.",
+        "Cut the treads shallower, or choose more risers.",
+    ),
+    explained(
+        "open-gap-low",
+        "The gap between treads is less than the rule set's least.",
+        "Look at the rule set: this limit is unusual.",
+    ),
+    explained(
+        "open-gap-high",
+        "A child can slip through the open risers: the gap is the unit rise less the tread's thickness.",
+        "Close the risers, use thicker treads, or put a bar across.",
+    ),
+    explained("riser-count-low", "The flight has fewer risers than the rule set's least.", "Choose more risers."),
+    explained(
+        "riser-count-high",
+        "The flight has more risers than this limit; in the dwelling rules it tells when a handrail is wanted.",
+        "Plan the handrail, or see the rule set's clause.",
+    ),
+    explained(
+        "throat-low",
+        "Too little wood is left behind the notches: the stringer is weak there.",
+        "Use a wider board, lower risers or shorter treads; measure the board, its name is wider than it is.",
+    ),
+    explained(
+        "throat-high",
+        "More wood is left behind the notches than the rule set's most.",
+        "Look at the rule set: this limit is unusual.",
+    ),
+    explained("board-depth-low", "The board is narrower than the rule set's least.", "Use a wider board."),
+    explained("board-depth-high", "The board is wider than the rule set's most.", "Use a narrower board."),
+    explained(
+        "board-thickness-low",
+        "The board is thinner than the rule set's least.",
+        "Use a thicker board, or double it.",
+    ),
+    explained("board-thickness-high", "The board is thicker than the rule set's most.", "Use a thinner board."),
+    explained(
+        "stringer-span-low",
+        "The stringer is shorter than the rule set's least.",
+        "Look at the rule set: this limit is unusual.",
+    ),
+    explained(
+        "stringer-span-high",
+        "A cut stringer of this length needs support on the way.",
+        "Put a post or a wall under it, or ask a licensed designer.",
+    ),
+    explained(
+        "not-checked",
+        "The rule set asks for this and no measurement in the job can show it.",
+        "Look on site, with your local code in hand.",
+    ),
+    explained(
+        "feet-and-inches",
+        "12 in or more stand after feet: it can be read, but it may be a slip of the pen.",
+        "Write the feet and the rest, or inches alone.",
+    ),
+    explained(
+        "no-first-riser",
+        "The tread's thickness takes the whole first riser away at the foot.",
+        "Choose fewer risers or thinner treads.",
+    ),
+    explained(
+        "no-throat",
+        "The notches go right through the board.",
+        "Use a wider board, lower risers or shorter treads.",
+    ),
+    explained(
+        "no-seat",
+        "The board is too narrow to reach the floor under the first riser.",
+        "Use a wider board, or lay less finish at the foot.",
+    ),
+    explained(
+        "no-top-tread",
+        "Spacer and riser boards leave no top tread cut.",
+        "Check head.spacer, head.riser_board and head.top_tread.",
+    ),
+    explained(
+        "top-tread-long",
+        "The top tread runs past the board's lower edge: nothing is left under its end.",
+        "Give a shorter head.top_tread or a wider board.",
+    ),
+    explained(
+        "notch-beyond-seat",
+        "The tie-plate notch reaches the end of the seat.",
+        "Use a narrower plate or a smaller set_back; the seat's length is in the layout.",
+    ),
+    explained(
+        "notch-reaches-tread",
+        "The tie-plate notch reaches the first tread cut.",
+        "Use a thinner plate: the first riser cut is the unit rise less the drop.",
+    ),
+    explained(
+        "notch-thin-toe",
+        "Little wood stands in front of the plate notch and will split off.",
+        "Set the plate at the toe (set_back 0) or further back.",
+    ),
+    explained(
+        "notch-thin-top",
+        "Little wood stands between the plate notch and the first tread.",
+        "Use a thinner plate.",
+    ),
+    explained(
+        "notch-thin-heel",
+        "Little seat is left behind the plate notch.",
+        "Use a narrower plate or a smaller set_back.",
+    ),
+    explained(
+        "head-contact-unknown",
+        "Without the rim's depth nobody can say whether the top of the stringer bears on it.",
+        "Measure the rim and give head.rim_depth.",
+    ),
+    explained(
+        "head-contact-none",
+        "The top plumb cut passes below the rim: the stringer hangs on nothing.",
+        "Add a dropped header or a hanger board, or meet the floor flush; then waive this with that as the reason.",
+    ),
+    explained(
+        "head-contact-small",
+        "Little of the top plumb cut bears on the rim.",
+        "Add a dropped header or a hanger board below the rim.",
+    ),
+    explained(
+        "drop-negative",
+        "More finish is still to come at the foot than the tread is thick: the stringer's foot gets longer.",
+        "Check rise.finish_to_come.",
+    ),
+    explained(
+        "thickness-differs",
+        "The job's board is not as thick as the material on the machine.",
+        "Measure the board; give board.thickness and cut.material that agree.",
+    ),
+    explained("one-part-a-program", "The program cuts one part; the job asks for several.", "Run it once a part."),
+    explained(
+        "beyond-stock",
+        "The part with the room its tool needs is larger than the material.",
+        "Use a larger sheet or board, or another material profile.",
+    ),
+    explained(
+        "beyond-travel",
+        "The part with the room its tool needs is larger than the machine's travel.",
+        "Use a larger machine, or another machine profile.",
+    ),
+    explained(
+        "waiver-unused",
+        "A [[waive]] names a code that refuses nothing here, or one that cannot be waived.",
+        "Remove it, or give the code of a refusal as printed.",
+    ),
+];

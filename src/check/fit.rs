@@ -1,0 +1,86 @@
+//! Whether the part finds room on the material and in the machine's travel, and how it lies.
+
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::geometry::Bounds;
+use crate::profile::{Form, Machine, Material};
+use crate::units::Length;
+
+/// What lies on the machine, in program axes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StockBox {
+    /// Extent along X.
+    pub length: Length,
+    /// Extent along Y.
+    pub width: Length,
+    /// Thickness.
+    pub thickness: Length,
+}
+
+/// How the part lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lie {
+    /// Along X.
+    AlongX,
+    /// Turned a quarter turn, along Y.
+    AlongY,
+}
+
+/// How a part of these bounds (board frame) lies on the machine with `room` mm free all round it, and the stock cut down
+/// to what the machine reaches; along X if that fits, else along Y.
+///
+/// # Errors
+/// With the refusals that say what is too small and by how much.
+pub fn fit(part: Bounds, room: f64, machine: &Machine, material: &Material) -> Result<(Lie, StockBox), Vec<Finding>> {
+    let need = (part.width() + 2.0 * room, part.height() + 2.0 * room);
+    let lies = [Lie::AlongX, Lie::AlongY];
+    let fitting = lies.into_iter().find(|lie| misfit(*lie, need, machine, material).is_empty());
+    match fitting {
+        Some(lie) => Ok((lie, stock_box(lie, machine, material))),
+        None => {
+            let long_lie = if machine.travel[0] >= machine.travel[1] { Lie::AlongX } else { Lie::AlongY };
+            Err(misfit(long_lie, need, machine, material))
+        }
+    }
+}
+
+/// The material with its length along the lie, less what the machine cannot reach.
+fn stock_box(lie: Lie, machine: &Machine, material: &Material) -> StockBox {
+    let (length, width) = material_extent(lie, material);
+    // A board is held as it is: it may lie over the table's end.
+    let reach = |extent: Length, travel: Length| if material.form == Form::Board { extent } else { extent.min(travel) };
+    StockBox {
+        length: reach(length, machine.travel[0]),
+        width: reach(width, machine.travel[1]),
+        thickness: material.thickness,
+    }
+}
+
+fn material_extent(lie: Lie, material: &Material) -> (Length, Length) {
+    match lie {
+        Lie::AlongX => (material.length, material.width),
+        Lie::AlongY => (material.width, material.length),
+    }
+}
+
+fn misfit(lie: Lie, need: (f64, f64), machine: &Machine, material: &Material) -> Vec<Finding> {
+    let (need_x, need_y) = match lie {
+        Lie::AlongX => need,
+        Lie::AlongY => (need.1, need.0),
+    };
+    let (have_x, have_y) = material_extent(lie, material);
+    let mut findings = Vec::new();
+    let mut compare = |code, axis: &str, need: f64, have: Length, of: &str| {
+        if need > have.as_mm() {
+            let measured = format!("part with its room {} along {axis}", Length::mm(need));
+            let finding = Finding::new(code, Severity::Refusal, of).figures(measured, format!("at most {have}"));
+            findings.push(finding.source(GEOMETRY));
+        }
+    };
+    compare("beyond-stock", "X", need_x, have_x, "material");
+    if material.form == Form::Sheet {
+        compare("beyond-stock", "Y", need_y, have_y, "material");
+    }
+    compare("beyond-travel", "X", need_x, machine.travel[0], "machine");
+    compare("beyond-travel", "Y", need_y, machine.travel[1], "machine");
+    findings
+}

@@ -1,0 +1,28 @@
+//! Stage 4: the limits of the rule set, and what the shape itself shows. Findings are always all returned.
+
+mod explanations;
+mod fit;
+mod limits;
+mod shape;
+mod throat;
+mod waive;
+
+pub use explanations::EXPLANATIONS;
+pub use fit::{Lie, StockBox, fit};
+pub use shape::contact_height;
+pub use throat::throat_after_relief;
+pub use waive::apply_waivers;
+
+use crate::finding::Finding;
+use crate::measure::Job;
+use crate::outline::{Outline, OutlineProblem};
+use crate::solve::Flight;
+
+/// Everything that the flight and its outline give to say; waivers are not applied yet.
+pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
+    let mut findings = job.reading.clone();
+    findings.extend(shape::shape(job, flight, outline));
+    findings.extend(limits::limits(job, flight));
+    findings.extend(limits::unchecked(job));
+    findings
+}

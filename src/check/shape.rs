@@ -1,0 +1,139 @@
+//! What the shape itself shows: head, foot, notch, stock.
+
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::measure::{Job, Makes};
+use crate::outline::{NotchProblem, Outline, OutlineProblem};
+use crate::solve::Flight;
+use crate::units::Length;
+
+/// Less contact than this at the head is likely a mistake (common practice, no source).
+const LEAST_CONTACT_IN: f64 = 3.5;
+/// Less wood than this beside or above the plate notch splits off (common practice, no source).
+const LEAST_AT_NOTCH_IN: f64 = 1.0;
+/// A board whose thickness differs more than this from the material on the machine is another board.
+const THICKNESS_SLACK_IN: f64 = 1.0 / 16.0;
+
+/// The height over which the plumb cut bears on the rim: from the top tread cut down to the end of the plumb cut or of
+/// the rim, whichever is higher; not below 0. `None` where the rim's depth is not known.
+pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
+    let top = flight.tread_cut_y(flight.treads);
+    let plumb_end = top - outline.head_cut_length();
+    let rim_end = flight.framing_top_y() - flight.rim_depth?;
+    Some((top - plumb_end.max(rim_end)).max(Length::ZERO))
+}
+
+/// Everything the shape gives to say.
+pub(super) fn shape(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
+    let mut findings = match outline {
+        Ok(outline) => [notch(job, flight, outline), head(flight, outline)].concat(),
+        Err(problem) => vec![impossible(problem)],
+    };
+    findings.extend(drop(flight));
+    findings.extend(thickness(job));
+    findings.extend(copies(job));
+    findings
+}
+
+fn refusal(code: &'static str, place: &str, measured: String, limit: String) -> Finding {
+    Finding::new(code, Severity::Refusal, place).figures(measured, limit).source(GEOMETRY)
+}
+
+fn impossible(problem: &OutlineProblem) -> Finding {
+    let more_than_none = "more than 0".to_string();
+    match problem {
+        OutlineProblem::NoFirstRiser(left) => {
+            refusal("no-first-riser", "foot", format!("first riser cut {left}"), more_than_none)
+        }
+        OutlineProblem::NoThroat(throat) => {
+            refusal("no-throat", "notch corners", format!("throat {throat}"), more_than_none)
+        }
+        OutlineProblem::NoSeat => refusal(
+            "no-seat",
+            "foot",
+            "the lower edge passes above the toe".to_string(),
+            "a board wide enough to reach the floor".to_string(),
+        ),
+        OutlineProblem::NoTopTread(left) => {
+            refusal("no-top-tread", "head", format!("top tread cut {left}"), more_than_none)
+        }
+        OutlineProblem::TopTreadTooLong(length) => refusal(
+            "top-tread-long",
+            "head",
+            format!("top tread cut {length}"),
+            "short enough to leave wood under its end".to_string(),
+        ),
+    }
+}
+
+fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
+    if let Some(problem) = outline.notch_problem() {
+        return vec![match problem {
+            NotchProblem::BeyondSeat { end, seat } => refusal(
+                "notch-beyond-seat",
+                "plate notch",
+                format!("ends {end} from the first riser cut"),
+                format!("less than the seat's {seat}"),
+            ),
+            NotchProblem::ReachesTread { height, tread } => refusal(
+                "notch-reaches-tread",
+                "plate notch",
+                format!("{height} high"),
+                format!("less than the first riser cut's {tread}"),
+            ),
+        }];
+    }
+    let Some(tie) = &job.tie_plate else { return Vec::new() };
+    let least = Length::inches(LEAST_AT_NOTCH_IN);
+    let thin = |code, left: Length, words: &str| {
+        let finding = Finding::new(code, Severity::Warning, "plate notch");
+        (left < least).then(|| finding.figures(format!("{left} of wood {words}"), format!("at least {least}")))
+    };
+    let above = flight.first_riser_cut() - tie.height - tie.clearance;
+    let behind = outline.seat_length() - tie.set_back - tie.width - tie.clearance;
+    let in_front = if tie.set_back > Length::ZERO { tie.set_back } else { least };
+    [
+        thin("notch-thin-toe", in_front, "in front of it"),
+        thin("notch-thin-top", above, "above it"),
+        thin("notch-thin-heel", behind, "behind it"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn head(flight: &Flight, outline: &Outline) -> Vec<Finding> {
+    let least = Length::inches(LEAST_CONTACT_IN);
+    let say = |code, severity, measured: String| {
+        vec![Finding::new(code, severity, "head").figures(measured, format!("at least {least}"))]
+    };
+    match contact_height(flight, outline) {
+        None => say("head-contact-unknown", Severity::Advice, "head.rim_depth is not given".to_string()),
+        Some(height) if height <= Length::ZERO => {
+            say("head-contact-none", Severity::Refusal, "the plumb cut passes below the rim".to_string())
+        }
+        Some(height) if height < least => {
+            say("head-contact-small", Severity::Warning, format!("{height} of the plumb cut on the rim"))
+        }
+        Some(_) => Vec::new(),
+    }
+}
+
+fn drop(flight: &Flight) -> Option<Finding> {
+    let finding = Finding::new("drop-negative", Severity::Advice, "foot");
+    let words = format!("finish to come {} on a tread of {}", flight.finish_to_come, flight.tread_thickness);
+    (flight.drop() < Length::ZERO).then(|| finding.figures(words, "the foot is lengthened, not dropped"))
+}
+
+fn thickness(job: &Job) -> Option<Finding> {
+    let (board, material) = (job.board.thickness, job.cut.material.thickness);
+    let same = board.is_within(Length::inches(THICKNESS_SLACK_IN), material);
+    let finding = Finding::new("thickness-differs", Severity::Warning, "board");
+    (job.cut.makes == Makes::Stringers && !same)
+        .then(|| finding.figures(format!("board.thickness {board}"), format!("the material's {material}")))
+}
+
+fn copies(job: &Job) -> Option<Finding> {
+    let finding = Finding::new("one-part-a-program", Severity::Advice, "program");
+    let words = format!("quantity {}: run the program once a part", job.cut.quantity);
+    (job.cut.quantity > 1).then(|| finding.figures(words, "one part a program"))
+}

@@ -1,0 +1,23 @@
+//! The wood that the notches leave.
+
+use std::f64::consts::FRAC_PI_4;
+
+use crate::measure::{Corners, Job};
+use crate::solve::Flight;
+use crate::units::Length;
+
+/// The throat after the inside-corner relief that will be cut with the job's tool: the geometry's throat less
+/// R (1 - cos(angle between the relief's direction and the board's depth)); a fillet takes nothing.
+///
+/// A pattern's relief is counted in full, for whoever follows its very edge follows the relief too.
+pub fn throat_after_relief(job: &Job, flight: &Flight) -> Length {
+    let radius = job.cut.machine.tool_radius();
+    let pitch = flight.pitch_rad();
+    let taken = match job.cut.corners {
+        Corners::Fillet => 0.0,
+        Corners::Bisector => 1.0 - (FRAC_PI_4 - pitch).cos(),
+        Corners::Riser => 1.0 - pitch.cos(),
+        Corners::Tread => 1.0 - pitch.sin(),
+    };
+    flight.throat() - radius * taken
+}

@@ -1,0 +1,48 @@
+//! Refusals that the owner takes on, with a reason.
+
+use crate::finding::{Finding, Severity};
+use crate::measure::Waiver;
+
+/// What cannot be waived: there is no part without it, or somebody would be poisoned.
+const NEVER: &[&str] = &[
+    "no-first-riser",
+    "no-throat",
+    "no-seat",
+    "no-top-tread",
+    "top-tread-long",
+    "notch-beyond-seat",
+    "notch-reaches-tread",
+    "beyond-stock",
+    "beyond-travel",
+    "laser-on-treated",
+    "laser-too-thick",
+    "cutter-too-wide",
+    "cutter-too-short",
+    "interference",
+    "relief-overlap",
+    "no-lead-room",
+    "feed-too-fast",
+    "speed-too-fast",
+    "travel-too-low",
+    "ply-too-thin",
+    "bushing-too-wide",
+];
+
+/// Writes each waiver's reason on the refusals it names, and says which waivers did nothing.
+pub fn apply_waivers(findings: &mut Vec<Finding>, waivers: &[Waiver]) {
+    for waiver in waivers {
+        let never = NEVER.contains(&waiver.rule.as_str());
+        let mut used = false;
+        for finding in
+            findings.iter_mut().filter(|f| f.severity == Severity::Refusal && f.code == waiver.rule && !never)
+        {
+            finding.waived = Some(waiver.reason.clone());
+            used = true;
+        }
+        if !used {
+            let words = if never { "this refusal cannot be waived" } else { "no such refusal here" };
+            let finding = Finding::new("waiver-unused", Severity::Warning, format!("waive {}", waiver.rule));
+            findings.push(finding.figures(words, "the code of a refusal of this job"));
+        }
+    }
+}

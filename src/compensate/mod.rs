@@ -1,0 +1,15 @@
+//! Stage 5: from the finished part to the line that the tool's centre follows.
+//!
+//! Each compensation is applied once: what follows a pattern makes the piece smaller, the tool's radius moves the path
+//! outside it, inside corners get their relief. The ledger says what was done.
+
+mod ally;
+mod explanations;
+mod ledger;
+mod piece;
+mod relief;
+mod tool_path;
+
+pub use explanations::EXPLANATIONS;
+pub use ledger::{Ledger, LedgerEntry};
+pub use tool_path::{PathRole, ToolPath, compensate};

@@ -1,0 +1,69 @@
+//! What a round tool does at an inside corner: where its centre goes, and what that costs.
+
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::geometry::{Contour, Corner, Point, corners};
+use crate::measure::Corners;
+use crate::outline::Role;
+use crate::units::Length;
+
+/// The point that the tool's centre walks out to from the parallel path's own corner, so that the sharp corner is
+/// cleared exactly; `None` for a fillet. Elevation frame.
+///
+/// Corner V, bisector b and edge normals n into the waste, radius R: bisector V + R b; into one face V + R n of the other.
+pub(super) fn reach(corner: &Corner<Role>, choice: Corners, radius: f64) -> Option<Point> {
+    let upright_first = corner.normal_before.x.abs() > corner.normal_before.y.abs();
+    let (upright, level) = if upright_first {
+        (corner.normal_before, corner.normal_after)
+    } else {
+        (corner.normal_after, corner.normal_before)
+    };
+    match choice {
+        Corners::Fillet => None,
+        Corners::Bisector => Some(corner.at + corner.bisector() * radius),
+        Corners::Riser => Some(corner.at + level * radius),
+        Corners::Tread => Some(corner.at + upright * radius),
+    }
+}
+
+/// How much of an edge the bite of a relief at one of its ends takes, as the elevation frame has it.
+fn mouth(level_edge: bool, choice: Corners, radius: f64) -> f64 {
+    match choice {
+        Corners::Fillet => radius,
+        Corners::Bisector => radius * 2f64.sqrt(),
+        Corners::Riser => radius * if level_edge { 0.0 } else { 2.0 },
+        Corners::Tread => radius * if level_edge { 2.0 } else { 0.0 },
+    }
+}
+
+/// Refusals for edges too short for the reliefs at their ends.
+pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> Vec<Finding> {
+    let corners = corners(piece);
+    let mut findings = Vec::new();
+    for (edge, (corner, next)) in piece.edges().iter().zip(corners.iter().zip(corners.iter().cycle().skip(1))) {
+        let level_edge = corner.normal_after.y.abs() > corner.normal_after.x.abs();
+        let at_end = |c: &Corner<Role>| if c.is_inside() { mouth(level_edge, choice, radius) } else { 0.0 };
+        let taken = at_end(corner) + at_end(next);
+        let length = edge.segment.length();
+        if taken > 0.0 && taken >= length {
+            findings.push(
+                Finding::new("relief-overlap", Severity::Refusal, edge.role.to_string())
+                    .figures(
+                        format!("inside corners take {}", Length::mm(taken)),
+                        format!("less than its {}", Length::mm(length)),
+                    )
+                    .source(GEOMETRY),
+            );
+        }
+    }
+    findings
+}
+
+/// What the corner choice leaves or takes, for the person who fits a square board into the corner.
+pub(super) fn left_standing(choice: Corners, radius: Length) -> Option<Finding> {
+    let off = radius * (1.0 - 0.5f64.sqrt());
+    (choice == Corners::Fillet).then(|| {
+        Finding::new("fillet-left", Severity::Advice, "inside corners")
+            .figures(format!("round of radius {radius}: a square board stands {off} off the corner"), "square")
+            .source(GEOMETRY)
+    })
+}

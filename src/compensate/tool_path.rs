@@ -1,0 +1,145 @@
+//! The line that the tool's centre follows.
+
+use super::ledger::Ledger;
+use super::{ally, piece, relief};
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
+use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Segment, corners, offset_outside};
+use crate::measure::{Corners, Job};
+use crate::outline::{Outline, Role};
+use crate::units::Length;
+
+/// What a piece of the tool path does.
+pub type PathRole = Follows<Role>;
+
+/// The closed path of the tool's centre round the piece, counter-clockwise, in the board frame; reliefs are walked out and
+/// back. It is not an outline: nothing else can be planned.
+#[derive(Clone, Debug)]
+pub struct ToolPath {
+    contour: Contour<PathRole>,
+    radius: Length,
+    ledger: Ledger,
+}
+
+impl ToolPath {
+    /// The path in the board frame.
+    pub fn contour(&self) -> &Contour<PathRole> {
+        &self.contour
+    }
+
+    /// Half the width of what the tool takes away.
+    pub fn radius(&self) -> Length {
+        self.radius
+    }
+
+    /// What was compensated.
+    pub fn ledger(&self) -> &Ledger {
+        &self.ledger
+    }
+}
+
+/// Makes the tool path of an outline, and what there is to say about it.
+///
+/// # Errors
+/// The refusals, if the tool cannot make this piece.
+pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
+    let radius = job.cut.machine.tool_radius();
+    let piece = piece::piece(outline.contour(), job.cut.makes)?;
+    let mut findings = piece::followed(job.cut.makes, notch_width(outline.contour()));
+    findings.extend(relief::left_standing(job.cut.corners, radius));
+    findings.extend(too_wide(&piece, radius));
+    findings.extend(relief::overlaps(&piece, job.cut.corners, radius.as_mm()));
+    if findings.iter().any(Finding::refuses) {
+        return Err(findings);
+    }
+    let parallel = match parallel(&piece, radius.as_mm()) {
+        Ok(parallel) => parallel,
+        Err(refusals) => return Err([findings, refusals].concat()),
+    };
+    let path = with_reliefs(&piece, &parallel, job.cut.corners, radius.as_mm());
+    match Contour::new(path) {
+        Ok(contour) => {
+            let contour = contour.placed(&outline.to_board());
+            Ok((ToolPath { contour, radius, ledger: Ledger::of(job) }, findings))
+        }
+        Err(_) => Err([findings, vec![interference("outline", "the path does not close")]].concat()),
+    }
+}
+
+/// Width of the plate notch where it is closed on both sides.
+fn notch_width(contour: &Contour<Role>) -> Option<Length> {
+    let corners = corners(contour);
+    let next = corners.iter().cycle().skip(1);
+    corners
+        .iter()
+        .zip(next)
+        .find(|(a, b)| a.is_inside() && b.is_inside() && a.after == Role::PlateNotch)
+        .map(|(a, b)| Length::mm((b.at - a.at).norm()))
+}
+
+/// A slot narrower than the cutter would be closed silently: wide enough by rule.
+fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {
+    let width = notch_width(piece)?;
+    let needed = radius * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
+    (width < needed).then(|| {
+        Finding::new("cutter-too-wide", Severity::Refusal, "plate notch")
+            .figures(format!("cutter and clearance {needed}"), format!("at most the notch's {width}"))
+            .source(GEOMETRY)
+    })
+}
+
+fn interference(place: impl Into<String>, measured: impl Into<String>) -> Finding {
+    Finding::new("interference", Severity::Refusal, place)
+        .figures(measured, "one path, the same by two constructions")
+        .source(GEOMETRY)
+}
+
+/// The parallel path, agreed on by two constructions.
+fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Vec<Finding>> {
+    let path = offset_outside(piece, radius).map_err(|problem| match problem {
+        OffsetProblem::EdgeVanishes(role) => {
+            vec![interference(role.to_string(), "the tool does not fit between its corners")]
+        }
+        OffsetProblem::NoContour => vec![interference("outline", "the path does not close")],
+    })?;
+    match ally::disagreement(piece, &path, radius) {
+        None => Ok(path),
+        Some(difference) => Err(vec![interference("outline", format!("the two differ: {difference:?}"))]),
+    }
+}
+
+/// The parallel path with a walk into each inside corner and back.
+fn with_reliefs(
+    piece: &Contour<Role>,
+    parallel: &Contour<PathRole>,
+    choice: Corners,
+    radius: f64,
+) -> Vec<Edge<PathRole>> {
+    let mut inside = corners(piece).into_iter().filter(|corner| corner.is_inside());
+    let mut path = Vec::with_capacity(parallel.edges().len() * 2);
+    // The parallel starts with what leaves corner 0, so a relief at corner 0 comes first; the others follow the edge
+    // that arrives at them.
+    let first_is_inside = corners(piece)[0].is_inside();
+    let mut pending = first_is_inside;
+    for (edge, next) in parallel.neighbours() {
+        if pending {
+            path.extend(inside.next().iter().flat_map(|corner| spur(edge, corner, choice, radius)));
+        }
+        path.push(*edge);
+        pending = matches!((edge.role, next.role), (Follows::Along(_), Follows::Along(_)));
+    }
+    path
+}
+
+/// Out into an inside corner from where `leaving` starts, and back.
+fn spur(
+    leaving: &Edge<PathRole>,
+    corner: &crate::geometry::Corner<Role>,
+    choice: Corners,
+    radius: f64,
+) -> Vec<Edge<PathRole>> {
+    let Some(to) = relief::reach(corner, choice, radius) else { return Vec::new() };
+    let out = Segment::Line { from: leaving.segment.from(), to };
+    let role = Follows::Into(corner.before, corner.after);
+    vec![Edge { segment: out, role }, Edge { segment: out.reversed(), role }]
+}

@@ -1,0 +1,105 @@
+//! What a drawing exchange file holds, whatever its version.
+
+use crate::geometry::{Bounds, Point, Segment};
+use crate::profile::ProgramUnits;
+
+/// The version of the file format.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DxfVersion {
+    /// AC1009: read by the oldest programs.
+    R12,
+    /// AC1015: lightweight polylines.
+    R2000,
+}
+
+/// The layers, each with its colour number of the standard palette.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Layer {
+    /// What is cut.
+    Cut,
+    /// Strokes to engrave or score.
+    Mark,
+    /// What lies on the machine.
+    Stock,
+    /// The check bar, the ledger, leads and tabs: nothing to cut.
+    Ref,
+}
+
+impl Layer {
+    /// Every layer.
+    pub const ALL: [Layer; 4] = [Layer::Cut, Layer::Mark, Layer::Stock, Layer::Ref];
+
+    /// Its name in the file.
+    pub fn name(self) -> &'static str {
+        match self {
+            Layer::Cut => "CUT",
+            Layer::Mark => "MARK",
+            Layer::Stock => "STOCK",
+            Layer::Ref => "REF",
+        }
+    }
+
+    /// Its colour number: black or white, blue, grey, green.
+    pub fn colour(self) -> i32 {
+        match self {
+            Layer::Cut => 7,
+            Layer::Mark => 5,
+            Layer::Stock => 8,
+            Layer::Ref => 3,
+        }
+    }
+}
+
+/// One thing in the drawing, in mm.
+#[derive(Clone, Debug)]
+pub enum Entity {
+    /// Segments one after the other; closed where the last ends at the first.
+    Closed(Layer, Vec<Segment>),
+    /// Segments one after the other, open.
+    Open(Layer, Vec<Segment>),
+    /// A line of ASCII text; where it starts, how high.
+    Text(Layer, Point, f64, String),
+}
+
+impl Entity {
+    /// The layer it lies on.
+    pub fn layer(&self) -> Layer {
+        match self {
+            Entity::Closed(layer, _) | Entity::Open(layer, _) | Entity::Text(layer, ..) => *layer,
+        }
+    }
+
+    fn bounds(&self) -> Option<Bounds> {
+        match self {
+            Entity::Closed(_, segments) | Entity::Open(_, segments) => {
+                segments.iter().map(Segment::bounds).reduce(Bounds::joined)
+            }
+            Entity::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
+        }
+    }
+}
+
+/// A whole drawing.
+#[derive(Clone, Debug)]
+pub struct Drawing {
+    /// The unit of its coordinates.
+    pub units: ProgramUnits,
+    /// What it holds, in order.
+    pub entities: Vec<Entity>,
+}
+
+impl Drawing {
+    /// The box around everything, in mm.
+    pub fn bounds(&self) -> Bounds {
+        let all = self.entities.iter().filter_map(Entity::bounds).reduce(Bounds::joined);
+        all.unwrap_or(Bounds { min: Point::origin(), max: Point::origin() })
+    }
+
+    /// The text of the file in a version.
+    pub fn write(&self, version: DxfVersion) -> String {
+        match version {
+            DxfVersion::R12 => super::r12::write(self),
+            DxfVersion::R2000 => super::r2000::write(self),
+        }
+    }
+}

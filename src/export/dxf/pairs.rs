@@ -1,0 +1,119 @@
+//! Pairs of a group code and a value, one a line, and what both versions write alike.
+
+use super::model::{Drawing, Entity, Layer};
+use crate::geometry::{Point, Segment};
+use crate::profile::ProgramUnits;
+use crate::units::trimmed;
+
+/// Decimals of a coordinate: a millionth of an inch and far below.
+const PLACES: usize = 9;
+
+/// The group codes and values of a file under construction.
+pub(super) struct Pairs {
+    text: String,
+    in_mm: f64,
+    next_handle: u32,
+}
+
+impl Pairs {
+    pub fn new(units: ProgramUnits) -> Pairs {
+        Pairs { text: String::new(), in_mm: units.in_mm(), next_handle: 1 }
+    }
+
+    pub fn text(&mut self, code: i32, value: &str) -> &mut Pairs {
+        self.text.push_str(&format!("{code:>3}\n{value}\n"));
+        self
+    }
+
+    pub fn int(&mut self, code: i32, value: i32) -> &mut Pairs {
+        self.text(code, &value.to_string())
+    }
+
+    pub fn real(&mut self, code: i32, value: f64) -> &mut Pairs {
+        let mut text = trimmed(value, PLACES);
+        if !text.contains('.') {
+            text.push_str(".0");
+        }
+        self.text(code, &text)
+    }
+
+    /// A length in mm, in the file's unit.
+    pub fn length(&mut self, code: i32, mm: f64) -> &mut Pairs {
+        self.real(code, mm / self.in_mm)
+    }
+
+    /// A point in mm as x, y and a z of 0, on codes c, c + 10, c + 20.
+    pub fn point(&mut self, code: i32, p: Point) -> &mut Pairs {
+        self.length(code, p.x).length(code + 10, p.y).real(code + 20, 0.0)
+    }
+
+    /// A point in mm as x and y.
+    pub fn flat_point(&mut self, code: i32, p: Point) -> &mut Pairs {
+        self.length(code, p.x).length(code + 10, p.y)
+    }
+
+    /// A fresh handle.
+    pub fn handle(&mut self) -> String {
+        let handle = format!("{:X}", self.next_handle);
+        self.next_handle += 1;
+        handle
+    }
+
+    /// The handle that comes next, for a seed.
+    pub fn handle_seed(&self) -> String {
+        format!("{:X}", self.next_handle)
+    }
+
+    pub fn section(&mut self, name: &str, body: impl FnOnce(&mut Pairs)) {
+        self.text(0, "SECTION").text(2, name);
+        body(self);
+        self.text(0, "ENDSEC");
+    }
+
+    pub fn append(&mut self, other: Pairs) {
+        self.text.push_str(&other.text);
+        self.next_handle = other.next_handle;
+    }
+
+    /// Pairs that go on with this one's handles, to be appended later.
+    pub fn fork(&self) -> Pairs {
+        Pairs { text: String::new(), in_mm: self.in_mm, next_handle: self.next_handle }
+    }
+
+    pub fn finish(mut self) -> String {
+        self.text(0, "EOF");
+        self.text
+    }
+}
+
+/// Header variables that both versions know.
+pub(super) fn common_header(pairs: &mut Pairs, drawing: &Drawing, version: &str) {
+    let bounds = drawing.bounds();
+    pairs.text(9, "$ACADVER").text(1, version);
+    pairs.text(9, "$EXTMIN").point(10, bounds.min);
+    pairs.text(9, "$EXTMAX").point(10, bounds.max);
+    pairs.text(9, "$LUNITS").int(70, 2);
+    pairs.text(9, "$LUPREC").int(70, 4);
+}
+
+/// The vertices of a polyline, each with the bulge of the segment that leaves it; an open one has its end too.
+pub(super) fn vertices(entity: &Entity) -> Vec<(Point, f64)> {
+    match entity {
+        Entity::Closed(_, segments) => segments.iter().map(|s| (s.from(), s.bulge())).collect(),
+        Entity::Open(_, segments) => {
+            let end = segments.last().map(|s: &Segment| (s.to(), 0.0));
+            segments.iter().map(|s| (s.from(), s.bulge())).chain(end).collect()
+        }
+        Entity::Text(..) => Vec::new(),
+    }
+}
+
+/// Whether a polyline closes, as the flag has it.
+pub(super) fn closed_flag(entity: &Entity) -> i32 {
+    i32::from(matches!(entity, Entity::Closed(..)))
+}
+
+/// Names and colours of the layers with layer 0 first, which must exist and stays empty.
+pub(super) fn layers() -> impl Iterator<Item = (&'static str, i32)> {
+    std::iter::once(("0", 7)).chain(Layer::ALL.into_iter().map(|layer| (layer.name(), layer.colour())))
+}

@@ -1,0 +1,251 @@
+//! The program as plain G-code: RS-274/NGC as published in NISTIR 6556, words of ISO 6983-1.
+
+use super::Stamp;
+use super::stamp::ascii;
+use crate::compensate::Ledger;
+use crate::geometry::{Point, Segment, Turn};
+use crate::plan::{FeedKind, Process, Program, Step};
+use crate::profile::{BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero};
+use crate::units::{decimal, trimmed};
+
+/// The longest line that every controller takes.
+const LONGEST_LINE: usize = 70;
+
+/// The text of a program.
+pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> String {
+    let mut writer = Writer::new(machine, program.z_shift_mm(machine.z_zero));
+    if machine.percent_lines {
+        writer.line("%");
+    }
+    for text in heading(stamp, machine, ledger, program) {
+        writer.comment(&text);
+    }
+    writer.preamble();
+    for step in &program.steps {
+        writer.step(step);
+    }
+    writer.line(match machine.end {
+        EndWord::M2 => "M2",
+        EndWord::M30 => "M30",
+    });
+    if machine.percent_lines {
+        writer.line("%");
+    }
+    writer.text
+}
+
+fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<String> {
+    let unit = match machine.units {
+        ProgramUnits::Inches => "in",
+        ProgramUnits::Millimetres => "mm",
+    };
+    let in_units = |mm: f64| trimmed(mm / machine.units.in_mm(), 4);
+    let stock = &program.stock;
+    let size = [stock.length, stock.width, stock.thickness].map(|length| in_units(length.as_mm()));
+    let zero = match machine.z_zero {
+        ZZero::StockTop => "its top face",
+        ZZero::Bed => "the bed",
+    };
+    let tool = match program.process {
+        Process::Router => "Cutter diameter",
+        Process::Laser => "Kerf",
+    };
+    let mut lines = vec![
+        Stamp::tool().to_string(),
+        format!("Title: {}", stamp.ascii_title()),
+        format!("Job: {}", stamp.fingerprint),
+        format!("Machine: {}", ascii(&machine.name)),
+        format!("Stock: X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
+        format!("X0 Y0: lower left corner of the stock, Z0: {zero}"),
+        format!("{tool}: {} {unit}", in_units(machine.tool_radius().as_mm() * 2.0)),
+        format!("Tabs: {}", program.tabs.len()),
+        format!("Estimated time: {} s", trimmed(program.time_s, 0)),
+    ];
+    lines.extend(ledger.entries().iter().map(|entry| entry.to_string()));
+    lines.push("Eyes, ears, dust: protect them. Never leave the machine running alone.".to_string());
+    lines.push("First run it in the air above the stock.".to_string());
+    lines
+}
+
+/// A coordinate as a whole number of the program's last digits.
+type Grid = i64;
+
+struct Writer<'a> {
+    machine: &'a Machine,
+    z_shift: f64,
+    scale: f64,
+    text: String,
+    at: Option<(Grid, Grid)>,
+    z: Option<Grid>,
+    feed: Option<FeedKind>,
+    beam: Option<f64>,
+}
+
+impl<'a> Writer<'a> {
+    fn new(machine: &'a Machine, z_shift: f64) -> Writer<'a> {
+        let scale = 10f64.powi(machine.decimals as i32) / machine.units.in_mm();
+        Writer { machine, z_shift, scale, text: String::new(), at: None, z: None, feed: None, beam: None }
+    }
+
+    fn line(&mut self, line: &str) {
+        debug_assert!(line.len() <= LONGEST_LINE, "{line}");
+        self.text.push_str(line);
+        self.text.push('\n');
+    }
+
+    /// A comment, cut to the longest line; its own marks are taken out of the words.
+    fn comment(&mut self, words: &str) {
+        let words = words.replace(['(', '{'], "[").replace([')', '}'], "]").replace(';', ",");
+        let words: String = words.chars().take(LONGEST_LINE - 2).collect();
+        match self.machine.comments {
+            CommentStyle::Parentheses => self.line(&format!("({words})")),
+            CommentStyle::Semicolon => self.line(&format!("; {words}")),
+        }
+    }
+
+    fn preamble(&mut self) {
+        self.line(match self.machine.units {
+            ProgramUnits::Inches => "G20",
+            ProgramUnits::Millimetres => "G21",
+        });
+        for word in ["G17", "G40", "G49", "G54", "G80", "G90", "G94"] {
+            self.line(word);
+        }
+        if self.machine.says_incremental_centres {
+            self.line("G91.1");
+        }
+    }
+
+    fn step(&mut self, step: &Step) {
+        match step {
+            Step::Say(words) => self.comment(words),
+            Step::ToolOn => self.tool_on(),
+            Step::ToolOff => self.line("M5"),
+            Step::BeamOn => self.beam = self.full_power(),
+            Step::BeamDark => self.line("S0"),
+            Step::RapidZ(z) => self.upright("G0", *z, None),
+            Step::FeedZ(z) => self.upright("G1", *z, Some(FeedKind::Entry)),
+            Step::RapidXy(to) => self.rapid(*to),
+            Step::Cut { segment, to_z, feed } => self.cut(segment, *to_z, *feed),
+        }
+    }
+
+    fn full_power(&self) -> Option<f64> {
+        match &self.machine.tool {
+            Tool::Laser(laser) => Some(laser.power),
+            Tool::Router(_) => None,
+        }
+    }
+
+    fn tool_on(&mut self) {
+        match &self.machine.tool {
+            Tool::Router(router) => {
+                self.line(&format!("M3 S{}", trimmed(router.speed_rpm, 1)));
+                let dwell = match self.machine.dwell {
+                    DwellUnit::Seconds => decimal(router.spin_up_s, 1),
+                    DwellUnit::Milliseconds => trimmed(router.spin_up_s * 1000.0, 0),
+                };
+                if router.spin_up_s > 0.0 {
+                    self.line(&format!("G4 P{dwell}"));
+                }
+            }
+            Tool::Laser(laser) => self.line(match laser.beam_on {
+                BeamWord::M3 => "M3 S0",
+                BeamWord::M4 => "M4 S0",
+            }),
+        }
+    }
+
+    fn grid(&self, mm: f64) -> Grid {
+        (mm * self.scale).round() as Grid
+    }
+
+    fn grid_point(&self, p: Point) -> (Grid, Grid) {
+        (self.grid(p.x), self.grid(p.y))
+    }
+
+    /// A grid number in fixed point; a whole number divided by a power of ten has no negative zero.
+    fn number(&self, grid: Grid) -> String {
+        decimal(grid as f64 / 10f64.powi(self.machine.decimals as i32), self.machine.decimals)
+    }
+
+    fn upright(&mut self, word: &str, z: f64, feed: Option<FeedKind>) {
+        let z = self.grid(z + self.z_shift);
+        if self.z == Some(z) {
+            return;
+        }
+        self.z = Some(z);
+        let feed = feed.map_or(String::new(), |kind| self.feed_word(kind));
+        let line = format!("{word} Z{}{feed}", self.number(z));
+        self.line(&line);
+    }
+
+    fn rapid(&mut self, to: Point) {
+        let to = self.grid_point(to);
+        self.at = Some(to);
+        let dark = if self.full_power().is_some() { " S0" } else { "" };
+        let line = format!("G0 X{} Y{}{dark}", self.number(to.0), self.number(to.1));
+        self.line(&line);
+    }
+
+    /// The F word where the kind of feed changes.
+    fn feed_word(&mut self, kind: FeedKind) -> String {
+        if self.feed == Some(kind) {
+            return String::new();
+        }
+        self.feed = Some(kind);
+        let feed = match (&self.machine.tool, kind) {
+            (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
+            (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,
+            (Tool::Laser(laser), FeedKind::Cut) => laser.feed_mm_min,
+            (Tool::Laser(laser), FeedKind::Entry) => laser.pierce_feed_mm_min,
+        };
+        format!(" F{}", decimal(feed / self.machine.units.in_mm(), 1))
+    }
+
+    fn cut(&mut self, segment: &Segment, to_z: f64, feed: FeedKind) {
+        let laser = self.full_power().is_some();
+        let z = (!laser).then(|| self.grid(to_z + self.z_shift)).filter(|z| self.z != Some(*z));
+        for piece in segment.quartered() {
+            let to = self.grid_point(piece.to());
+            if self.at == Some(to) && z.is_none() {
+                continue;
+            }
+            let motion = match self.arc_words(&piece, to) {
+                Some(words) => words,
+                None => format!("G1 X{} Y{}", self.number(to.0), self.number(to.1)),
+            };
+            let height = z.map_or(String::new(), |z| format!(" Z{}", self.number(z)));
+            let feed = self.feed_word(feed);
+            let power = self.beam.take().map_or(String::new(), |power| format!(" S{}", trimmed(power, 1)));
+            self.line(&format!("{motion}{height}{feed}{power}"));
+            self.at = Some(to);
+        }
+        self.z = z.or(self.z);
+    }
+
+    /// The words of an arc with its centre chosen on the grid so that the printed radii agree; `None` for a line and for
+    /// an arc that is straight, or nothing, to the last digit.
+    fn arc_words(&self, piece: &Segment, to: (Grid, Grid)) -> Option<String> {
+        let Segment::Arc { center, turn, .. } = *piece else { return None };
+        let from = self.at?;
+        let sagitta = piece.radius() * (1.0 - (piece.sweep() / 2.0).cos());
+        if from == to || sagitta * self.scale < 0.5 {
+            return None;
+        }
+        let (i, j) = nearest_agreeing_centre(self.grid_point(center), from, to);
+        let word = if turn == Turn::Left { "G3" } else { "G2" };
+        let [x, y, i, j] = [to.0, to.1, i, j].map(|n| self.number(n));
+        Some(format!("{word} X{x} Y{y} I{i} J{j}"))
+    }
+}
+
+/// Of the nine grid points at and around a centre the one whose distances to both ends agree best, as an offset from
+/// the start.
+fn nearest_agreeing_centre(center: (Grid, Grid), from: (Grid, Grid), to: (Grid, Grid)) -> (Grid, Grid) {
+    let distance = |c: (Grid, Grid), p: (Grid, Grid)| ((c.0 - p.0) as f64).hypot((c.1 - p.1) as f64);
+    let mismatch = |c: &(Grid, Grid)| (distance(*c, from) - distance(*c, to)).abs();
+    let around = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (center.0 + dx, center.1 + dy)));
+    let best = around.min_by(|a, b| mismatch(a).total_cmp(&mismatch(b))).unwrap_or(center);
+    (best.0 - from.0, best.1 - from.1)
+}

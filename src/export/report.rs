@@ -1,0 +1,174 @@
+//! The report: everything that was solved, found, planned and proven, as JSON of the schema `seatcut.report/1`.
+
+use serde::Serialize;
+
+use crate::finding::Finding;
+
+/// The whole report. Key order is stable: it is the order of the fields.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    /// Name and version of the schema.
+    pub schema: &'static str,
+    /// Name and version of this program.
+    pub tool: &'static str,
+    /// What job it is about.
+    pub job: JobReport,
+    /// The figures of the flight.
+    pub flight: FlightReport,
+    /// Every feasible riser count.
+    pub choices: Vec<ChoiceReport>,
+    /// The finished part; none where the flight has no stringer.
+    pub outline: Option<OutlineReport>,
+    /// Everything there is to say.
+    pub findings: Vec<Finding>,
+    /// The programs.
+    pub programs: Vec<ProgramReport>,
+    /// The files written.
+    pub files: Vec<FileReport>,
+}
+
+/// Name and version of the report's schema.
+pub const SCHEMA: &str = "seatcut.report/1";
+
+/// What job a report is about.
+#[derive(Clone, Debug, Serialize)]
+pub struct JobReport {
+    /// The job's title.
+    pub title: String,
+    /// 16 hex digits.
+    pub fingerprint: String,
+}
+
+/// The figures of a flight, in mm and degrees.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names are the contract's and carry their units.
+pub struct FlightReport {
+    pub risers: usize,
+    pub treads: usize,
+    pub total_rise_mm: f64,
+    pub unit_rise_mm: f64,
+    pub unit_run_mm: f64,
+    pub tread_finish_mm: f64,
+    pub total_run_mm: f64,
+    pub pitch_deg: f64,
+    pub first_riser_cut_mm: f64,
+    pub drop_mm: f64,
+    pub hang_line_mm: f64,
+    pub head_cut_x_mm: f64,
+    pub throat_mm: f64,
+    pub throat_cut_mm: f64,
+    pub blank_length_mm: Option<f64>,
+    pub seat_length_mm: Option<f64>,
+    pub head_cut_length_mm: Option<f64>,
+    pub contact_height_mm: Option<f64>,
+    pub finished_risers_mm: Vec<f64>,
+}
+
+/// One riser count.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names are the contract's and carry their units.
+pub struct ChoiceReport {
+    pub risers: usize,
+    pub unit_rise_mm: f64,
+    pub unit_run_mm: f64,
+    pub pitch_deg: f64,
+    pub throat_mm: f64,
+    pub blank_length_mm: Option<f64>,
+    pub chosen: bool,
+    pub reason: Option<String>,
+    pub findings: Vec<&'static str>,
+}
+
+/// The finished part in the elevation frame, counter-clockwise, first vertex not repeated.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct OutlineReport {
+    pub vertices_mm: Vec<[f64; 2]>,
+    pub roles: Vec<String>,
+}
+
+/// One program.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names are the contract's and carry their units.
+pub struct ProgramReport {
+    pub file: String,
+    pub machine: String,
+    pub process: &'static str,
+    pub cutter_mm: f64,
+    pub stock: StockReport,
+    pub z_zero: &'static str,
+    pub offset_applied: &'static str,
+    pub ledger: Vec<LedgerReport>,
+    pub placements: Vec<PlacementReport>,
+    pub tabs: Vec<TabReport>,
+    pub cut_length_mm: f64,
+    pub rapid_length_mm: f64,
+    pub time_s: f64,
+    pub verified: VerifiedReport,
+}
+
+/// What lies on the machine, along X, Y and Z.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct StockReport {
+    pub length_mm: f64,
+    pub width_mm: f64,
+    pub thickness_mm: f64,
+}
+
+/// One compensation.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct LedgerReport {
+    pub what: &'static str,
+    pub amount_mm: f64,
+    pub side: &'static str,
+}
+
+/// Where a part lies: turned about 0,0, then moved.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct PlacementReport {
+    pub part: String,
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub turn_deg: f64,
+}
+
+/// One tab: its middle on the tool's path, the boundary it leaves uncut, the height of its wood.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct TabReport {
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub length_mm: f64,
+    pub height_mm: f64,
+}
+
+/// The proof's figures.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct VerifiedReport {
+    pub gouge_mm: f64,
+    pub left_mm: f64,
+    pub boundary_uncut_mm: f64,
+}
+
+/// One file of the set.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct FileReport {
+    pub name: String,
+    pub bytes: usize,
+    pub sha256: String,
+}
+
+impl Report {
+    /// The report as indented JSON with a newline at its end.
+    pub fn to_json(&self) -> String {
+        // Serialisation of these plain types cannot fail; an empty object would be told by every reader.
+        let mut text = serde_json::to_string_pretty(self).unwrap_or_else(|_| "{}".to_string());
+        text.push('\n');
+        text
+    }
+}

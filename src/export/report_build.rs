@@ -1,0 +1,148 @@
+//! Fills the report from a worked-up job.
+
+use super::Stamp;
+use super::report::{
+    ChoiceReport, FileReport, FlightReport, JobReport, LedgerReport, OutlineReport, PlacementReport, ProgramReport,
+    Report, SCHEMA, StockReport, TabReport, VerifiedReport,
+};
+use crate::check::contact_height;
+use crate::compensate::Ledger;
+use crate::measure::Job;
+use crate::outline::Outline;
+use crate::plan::Process;
+use crate::profile::ZZero;
+use crate::units::Length;
+use crate::workup::{Choice, Planned, Workup};
+
+impl Report {
+    /// The report of a worked-up job with no program and no file in it yet.
+    pub fn of(job: &Job, workup: &Workup) -> Report {
+        Report {
+            schema: SCHEMA,
+            tool: Stamp::tool(),
+            job: JobReport { title: job.title.clone(), fingerprint: workup.fingerprint.to_string() },
+            flight: flight(workup),
+            choices: workup.choices.iter().map(choice).collect(),
+            outline: workup.outline.as_ref().map(outline),
+            findings: workup.findings.clone(),
+            programs: Vec::new(),
+            files: Vec::new(),
+        }
+    }
+}
+
+fn flight(workup: &Workup) -> FlightReport {
+    let flight = &workup.flight;
+    let outline = workup.outline.as_ref();
+    let mm = |length: Length| length.as_mm();
+    FlightReport {
+        risers: flight.risers,
+        treads: flight.treads,
+        total_rise_mm: mm(flight.total_rise),
+        unit_rise_mm: mm(flight.unit_rise),
+        unit_run_mm: mm(flight.unit_run),
+        tread_finish_mm: mm(flight.tread_finish),
+        total_run_mm: mm(flight.total_run()),
+        pitch_deg: flight.pitch_rad().to_degrees(),
+        first_riser_cut_mm: mm(flight.first_riser_cut()),
+        drop_mm: mm(flight.drop()),
+        hang_line_mm: mm(flight.hang_line),
+        head_cut_x_mm: mm(flight.head_cut_x),
+        throat_mm: mm(flight.throat()),
+        throat_cut_mm: mm(workup.throat_cut),
+        blank_length_mm: outline.map(|o| mm(o.blank_length())),
+        seat_length_mm: outline.map(|o| mm(o.seat_length())),
+        head_cut_length_mm: outline.map(|o| mm(o.head_cut_length())),
+        contact_height_mm: outline.and_then(|o| contact_height(flight, o)).map(mm),
+        finished_risers_mm: flight.finished_risers().into_iter().map(mm).collect(),
+    }
+}
+
+fn choice(choice: &Choice) -> ChoiceReport {
+    let flight = &choice.flight;
+    ChoiceReport {
+        risers: flight.risers,
+        unit_rise_mm: flight.unit_rise.as_mm(),
+        unit_run_mm: flight.unit_run.as_mm(),
+        pitch_deg: flight.pitch_rad().to_degrees(),
+        throat_mm: flight.throat().as_mm(),
+        blank_length_mm: choice.blank_length.map(Length::as_mm),
+        chosen: choice.reason.is_some(),
+        reason: choice.reason.map(|reason| reason.to_string()),
+        findings: choice.codes.clone(),
+    }
+}
+
+fn outline(outline: &Outline) -> OutlineReport {
+    let edges = outline.contour().edges();
+    OutlineReport {
+        vertices_mm: edges
+            .iter()
+            .map(|e| [positive_zero(e.segment.from().x), positive_zero(e.segment.from().y)])
+            .collect(),
+        roles: edges.iter().map(|e| e.role.to_string()).collect(),
+    }
+}
+
+/// A zero without its sign.
+fn positive_zero(value: f64) -> f64 {
+    value + 0.0
+}
+
+/// The entry of one program.
+pub fn program_report(file: &str, job: &Job, planned: &Planned, verified: VerifiedReport) -> ProgramReport {
+    let program = &planned.program;
+    let (process, offset_applied) = match program.process {
+        Process::Router => ("router", "outside-half-cutter"),
+        Process::Laser => ("laser", "outside-half-kerf"),
+    };
+    let at = program.placement.translation.vector;
+    ProgramReport {
+        file: file.to_string(),
+        machine: job.cut.machine.name.clone(),
+        process,
+        cutter_mm: job.cut.machine.tool_radius().as_mm() * 2.0,
+        stock: StockReport {
+            length_mm: program.stock.length.as_mm(),
+            width_mm: program.stock.width.as_mm(),
+            thickness_mm: program.stock.thickness.as_mm(),
+        },
+        z_zero: match job.cut.machine.z_zero {
+            ZZero::StockTop => "stock-top",
+            ZZero::Bed => "bed",
+        },
+        offset_applied,
+        ledger: ledger(planned.path.ledger()),
+        placements: vec![PlacementReport {
+            part: "stringer".to_string(),
+            x_mm: at.x,
+            y_mm: at.y,
+            turn_deg: program.turn_deg(),
+        }],
+        tabs: program
+            .tabs
+            .iter()
+            .map(|tab| TabReport { x_mm: tab.at.x, y_mm: tab.at.y, length_mm: tab.length_mm, height_mm: tab.height_mm })
+            .collect(),
+        cut_length_mm: program.cut_length_mm,
+        rapid_length_mm: program.rapid_length_mm,
+        time_s: program.time_s,
+        verified,
+    }
+}
+
+fn ledger(ledger: &Ledger) -> Vec<LedgerReport> {
+    let report = |entry: &crate::compensate::LedgerEntry| LedgerReport {
+        what: entry.what,
+        amount_mm: entry.amount.as_mm(),
+        side: entry.side,
+    };
+    ledger.entries().into_iter().map(report).collect()
+}
+
+/// The entry of one file.
+pub fn file_report(name: &str, bytes: &[u8]) -> FileReport {
+    use sha2::{Digest, Sha256};
+    let sha256 = Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect();
+    FileReport { name: name.to_string(), bytes: bytes.len(), sha256 }
+}

@@ -1,0 +1,76 @@
+//! What a machine cannot do, with the numbers.
+
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::measure::Job;
+use crate::profile::{Laser, Machine, Router, Tool, Treatment};
+use crate::units::{Length, trimmed};
+
+fn refusal(code: &'static str, place: &str, measured: String, limit: String) -> Finding {
+    Finding::new(code, Severity::Refusal, place).figures(measured, limit).source(GEOMETRY)
+}
+
+/// Every refusal that needs no path to be seen.
+pub(super) fn refusals(job: &Job) -> Vec<Finding> {
+    match &job.cut.machine.tool {
+        Tool::Router(router) => of_router(job, router),
+        Tool::Laser(laser) => of_laser(job, laser),
+    }
+}
+
+fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
+    let machine = &job.cut.machine;
+    let depth = job.cut.material.thickness + router.cut_through;
+    let mut findings = Vec::new();
+    if router.flute_length < depth {
+        let measured = format!("material and cut-through {depth}");
+        findings.push(refusal("cutter-too-short", "cutter", measured, format!("flutes of {}", router.flute_length)));
+    }
+    if router.speed_rpm > router.max_speed_rpm {
+        let measured = format!("{} rpm", trimmed(router.speed_rpm, 1));
+        findings.push(refusal(
+            "speed-too-fast",
+            "spindle",
+            measured,
+            format!("{} rpm", trimmed(router.max_speed_rpm, 1)),
+        ));
+    }
+    findings.extend(feed(router.feed_mm_min(), machine));
+    let lift = depth + machine.safe_height;
+    if lift > machine.travel[2] {
+        let measured = format!("material, cut-through and safe height {lift}");
+        findings.push(refusal("travel-too-low", "machine", measured, format!("Z travel of {}", machine.travel[2])));
+    }
+    findings
+}
+
+fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
+    let material = &job.cut.material;
+    let mut findings = Vec::new();
+    if material.treatment != Treatment::Untreated {
+        let named = if material.treatment == Treatment::Treated { "treated" } else { "of unknown treatment" };
+        findings.push(
+            refusal(
+                "laser-on-treated",
+                "material",
+                format!("{} is {named}: its smoke and ash are poisonous", material.name),
+                "material known to be untreated".to_string(),
+            )
+            .source(
+                "never burn treated wood: National Pesticide Information Center; US Environmental Protection Agency",
+            ),
+        );
+    }
+    if material.thickness > laser.max_thickness {
+        let limit = format!("at most {}", laser.max_thickness);
+        findings.push(refusal("laser-too-thick", "material", material.thickness.to_string(), limit));
+    }
+    findings.extend(feed(laser.feed_mm_min.max(laser.pierce_feed_mm_min), &job.cut.machine));
+    findings
+}
+
+fn feed(mm_min: f64, machine: &Machine) -> Option<Finding> {
+    let a_minute = |mm: f64| format!("{} a minute", Length::mm(mm));
+    (mm_min > machine.max_feed_mm_min).then(|| {
+        refusal("feed-too-fast", "machine", a_minute(mm_min), format!("at most {}", a_minute(machine.max_feed_mm_min)))
+    })
+}

@@ -1,0 +1,47 @@
+//! What each finding of this stage means and what to do, for `seatcut explain`.
+
+use crate::finding::{Explanation, explained};
+
+/// Every code that planning can find.
+pub const EXPLANATIONS: &[Explanation] = &[
+    explained(
+        "cutter-too-short",
+        "The cutter's edges are shorter than the material is thick.",
+        "Use a longer cutter in the machine profile, or thinner material.",
+    ),
+    explained(
+        "speed-too-fast",
+        "The profile asks for a spindle speed that the machine does not reach.",
+        "Lower speed_rpm in the machine profile.",
+    ),
+    explained(
+        "feed-too-fast",
+        "Speed, cutting edges and chip load give a feed that the machine does not reach.",
+        "Lower speed_rpm or chip_load in the machine profile, or the laser's feed.",
+    ),
+    explained(
+        "travel-too-low",
+        "Material, cut-through and safe height are more than the machine travels up and down.",
+        "Use thinner material or a lower safe_height.",
+    ),
+    explained(
+        "laser-on-treated",
+        "Burning preservative-treated wood makes poisonous smoke and ash. No laser program is written for it, nor for wood of unknown treatment; this cannot be waived.",
+        "Cut it with a router and mind the dust, or use material known to be untreated.",
+    ),
+    explained(
+        "laser-too-thick",
+        "The material is thicker than this laser cuts in one pass.",
+        "Use thinner material, or a router.",
+    ),
+    explained(
+        "no-lead-room",
+        "No straight edge of the path is long enough for the tool to come in beside it.",
+        "Use a thinner cutter.",
+    ),
+    explained(
+        "tabs-few",
+        "Fewer than three tabs found room: the part may come loose while it is cut.",
+        "Hold the part down in another way before the last pass.",
+    ),
+];

@@ -1,0 +1,48 @@
+//! The steps of a beam: dark on every rapid, lit in the waste, once round, a little further, dark.
+
+use super::chords::chords_inside;
+use super::lead::Lead;
+use super::program::{Draft, FeedKind, Process, Step};
+use super::round::Round;
+use crate::compensate::ToolPath;
+use crate::finding::{Finding, Severity};
+use crate::geometry::{Placement, Point, Segment};
+use crate::measure::Job;
+use crate::profile::{Arcs, Laser};
+
+/// How far the beam goes on past its start, in mm (common practice, no source).
+const OVERRUN_MM: f64 = 0.8;
+
+/// What stays free round the part: the kerf, the lead-in beside it and the material's margin, in mm.
+pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
+    beam.kerf.as_mm() * 2.0 + beam.lead.as_mm() + job.cut.material.margin.as_mm()
+}
+
+/// The steps for one part.
+///
+/// # Errors
+/// A refusal if the path has no straight edge to start on.
+pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Result<Draft, Vec<Finding>> {
+    let arcs = job.cut.machine.arcs;
+    let no_room =
+        || vec![Finding::new("no-lead-room", Severity::Refusal, "path").figures("no straight edge to start on", "one")];
+    let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
+    let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
+    let mut steps = vec![Step::ToolOn, Step::RapidXy(lead.entry), Step::BeamOn];
+    steps.extend(way(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)));
+    steps.extend(round.pieces(0.0, round.length(), &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
+    steps.extend(round.pieces(0.0, OVERRUN_MM, &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
+    steps.extend([Step::BeamDark, Step::ToolOff, Step::RapidXy(Point::origin())]);
+    Ok(Draft { process: Process::Laser, steps, tabs: Vec::new(), leads: vec![lead.way_in] })
+}
+
+fn cut(segment: Segment, feed: FeedKind) -> Step {
+    Step::Cut { segment, to_z: 0.0, feed }
+}
+
+fn way(segment: &Segment, arcs: Arcs) -> Vec<Segment> {
+    match arcs {
+        Arcs::Taken => vec![*segment],
+        Arcs::Chords(tolerance) => chords_inside(segment, tolerance.as_mm()),
+    }
+}

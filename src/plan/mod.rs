@@ -1,0 +1,20 @@
+//! Stage 6: where the part lies, in what order it is cut, passes, leads, tabs, feeds.
+//!
+//! A program is a list of steps in the stock frame: X0 Y0 at the material's lower left corner, heights from its top face,
+//! negative into it.
+
+mod abilities;
+mod chords;
+mod explanations;
+mod laser;
+mod lead;
+mod program;
+mod round;
+mod router;
+mod tabs;
+mod time;
+
+pub use explanations::EXPLANATIONS;
+pub use program::{FeedKind, Process, Program, Step, plan};
+pub use tabs::Tab;
+pub use time::{Leg, Motion, chain_time_s};

@@ -1,0 +1,154 @@
+//! A planned program: what lies where, and what the machine does step by step.
+
+use super::tabs::Tab;
+use super::{abilities, laser, router, time};
+use crate::check::{Lie, StockBox, fit};
+use crate::compensate::ToolPath;
+use crate::finding::Finding;
+use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
+use crate::measure::Job;
+use crate::outline::Outline;
+use crate::profile::{Tool, ZZero};
+
+/// Which of its feeds a machine uses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FeedKind {
+    /// Letting the cutter down, and piercing.
+    Entry,
+    /// Cutting.
+    Cut,
+}
+
+/// One thing the machine does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Step {
+    /// Words for the operator.
+    Say(String),
+    /// Spindle on and up to speed, or beam ready at no power.
+    ToolOn,
+    /// Spindle or beam off.
+    ToolOff,
+    /// The beam lights with the next cut.
+    BeamOn,
+    /// The beam goes dark and stays ready.
+    BeamDark,
+    /// Quickly up or down to a height.
+    RapidZ(f64),
+    /// Quickly across, at the height it is at.
+    RapidXy(Point),
+    /// Straight down or up at a feed, to a height.
+    FeedZ(f64),
+    /// Along a segment while the height changes evenly; an arc keeps its height.
+    Cut {
+        /// The way in X and Y.
+        segment: Segment,
+        /// Height at its end.
+        to_z: f64,
+        /// At which feed.
+        feed: FeedKind,
+    },
+}
+
+/// What does the cutting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Process {
+    /// A rotating cutter.
+    Router,
+    /// A beam.
+    Laser,
+}
+
+/// A planned program for one part.
+#[derive(Clone, Debug)]
+pub struct Program {
+    /// Cutter or beam.
+    pub process: Process,
+    /// What lies on the machine.
+    pub stock: StockBox,
+    /// From the board frame to the stock frame.
+    pub placement: Placement,
+    /// The steps in order.
+    pub steps: Vec<Step>,
+    /// The tabs that hold the part.
+    pub tabs: Vec<Tab>,
+    /// Where and how the tool comes in and leaves, in the stock frame.
+    pub leads: Vec<Segment>,
+    /// Length of all feed moves, in mm.
+    pub cut_length_mm: f64,
+    /// Length of all rapid moves, in mm.
+    pub rapid_length_mm: f64,
+    /// Estimated time, in seconds.
+    pub time_s: f64,
+}
+
+/// Plans the program of one part, and what there is to say about it.
+///
+/// # Errors
+/// The refusals, if the machine cannot make it.
+pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
+    let machine = &job.cut.machine;
+    let refusals = abilities::refusals(job);
+    let part = outline.in_board_frame().bounds();
+    let room = match &machine.tool {
+        Tool::Router(_) => router::room(job),
+        Tool::Laser(beam) => laser::room(job, beam),
+    };
+    let fitted = fit(part, room, machine, &job.cut.material);
+    let (lie, stock) = match fitted {
+        Ok(fitted) if refusals.is_empty() => fitted,
+        Ok(_) => return Err(refusals),
+        Err(misfits) => return Err([refusals, misfits].concat()),
+    };
+    let placement = placement(lie, part, room);
+    let (draft, findings) = match &machine.tool {
+        Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
+        Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
+    };
+    let estimate = time::estimate(&draft.steps, machine);
+    let program = Program {
+        process: draft.process,
+        stock,
+        placement,
+        steps: draft.steps,
+        tabs: draft.tabs,
+        leads: draft.leads,
+        cut_length_mm: estimate.cut_length_mm,
+        rapid_length_mm: estimate.rapid_length_mm,
+        time_s: estimate.time_s,
+    };
+    Ok((program, findings))
+}
+
+/// What a process makes of a tool path.
+pub(super) struct Draft {
+    pub process: Process,
+    pub steps: Vec<Step>,
+    pub tabs: Vec<Tab>,
+    pub leads: Vec<Segment>,
+}
+
+/// Turned as it lies, then moved so that `room` is free at its lower left.
+fn placement(lie: Lie, part: Bounds, room: f64) -> Placement {
+    match lie {
+        Lie::AlongX => Placement::new(Vector::new(room - part.min.x, room - part.min.y), 0.0),
+        Lie::AlongY => {
+            let to = Vector::new(room + part.max.y, room - part.min.x);
+            Placement::new(to, std::f64::consts::FRAC_PI_2)
+        }
+    }
+}
+
+impl Program {
+    /// The turn of the placement in degrees.
+    pub fn turn_deg(&self) -> f64 {
+        self.placement.rotation.angle().to_degrees()
+    }
+
+    /// Height of program Z0 below the material's top: 0, or its thickness where the machine counts from the bed.
+    pub fn z_shift_mm(&self, z_zero: ZZero) -> f64 {
+        match z_zero {
+            ZZero::StockTop => 0.0,
+            ZZero::Bed => self.stock.thickness.as_mm(),
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! One round of the tool about the piece: the path clockwise in the stock frame, from a start on a straight edge.
+
+use super::chords::chords_outside;
+use crate::compensate::{PathRole, ToolPath};
+use crate::geometry::{Edge, Follows, Placement, Point, Segment, Vector, left_of};
+use crate::outline::Role;
+use crate::profile::Arcs;
+
+/// The path of one round. Climb direction: clockwise, the piece on the right of a clockwise cutter (common practice, no
+/// source).
+pub(super) struct Round {
+    edges: Vec<Edge<PathRole>>,
+    /// Distance along the round at which each edge starts, and the whole length last.
+    starts: Vec<f64>,
+    /// How far the start lies behind the start of its straight edge.
+    behind: f64,
+}
+
+impl Round {
+    /// The round of a tool path placed on the stock, starting `lead_room` along the best edge to start on, or in the
+    /// middle of a shorter one. Arcs become chords outside the piece where the machine asks for it.
+    pub fn new(path: &ToolPath, placement: &Placement, arcs: Arcs, lead_room: f64) -> Option<Round> {
+        let placed = path.contour().placed(placement);
+        let mut edges: Vec<Edge<PathRole>> =
+            placed.edges().iter().rev().map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect();
+        let first = (0..edges.len()).max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
+        edges.rotate_left(first);
+        let start_edge = edges.remove(0);
+        let length = start_edge.segment.length();
+        let behind = lead_room.min(length / 2.0);
+        let split = behind / length;
+        let part = |from, to| Edge { segment: start_edge.segment.piece(from, to), role: start_edge.role };
+        edges.insert(0, part(split, 1.0));
+        edges.push(part(0.0, split));
+        if let Arcs::Chords(tolerance) = arcs {
+            edges = edges.iter().flat_map(|edge| chords_outside(edge, tolerance.as_mm())).collect();
+        }
+        let mut starts = vec![0.0];
+        for edge in &edges {
+            starts.push(starts[starts.len() - 1] + edge.segment.length());
+        }
+        Some(Round { edges, starts, behind })
+    }
+
+    /// Where the round starts and ends.
+    pub fn start(&self) -> Point {
+        self.edges[0].segment.from()
+    }
+
+    /// The direction of travel at the start.
+    pub fn direction(&self) -> Vector {
+        self.edges[0].segment.direction_at(0.0)
+    }
+
+    /// The direction into the waste at the start.
+    pub fn waste_side(&self) -> Vector {
+        left_of(self.direction())
+    }
+
+    /// How much of the straight edge lies behind the start.
+    pub fn straight_behind(&self) -> f64 {
+        self.behind
+    }
+
+    /// Length of the whole round.
+    pub fn length(&self) -> f64 {
+        self.starts[self.edges.len()]
+    }
+
+    /// The edges with the distance along the round at which each starts.
+    pub fn edges(&self) -> impl Iterator<Item = (f64, &Edge<PathRole>)> {
+        self.starts.iter().copied().zip(self.edges.iter())
+    }
+
+    /// The path from `from` to `to` along the round, cut at every one of `breaks`; each piece with the distance at its end.
+    pub fn pieces(&self, from: f64, to: f64, breaks: &[f64]) -> Vec<(Segment, f64)> {
+        let mut pieces = Vec::new();
+        for (start, edge) in self.edges() {
+            let length = edge.segment.length();
+            let (low, high) = (start.max(from), (start + length).min(to));
+            if high - low <= SHORTEST_MM {
+                continue;
+            }
+            let inner = breaks.iter().copied().filter(|b| *b > low + SHORTEST_MM && *b < high - SHORTEST_MM);
+            let mut ends: Vec<f64> = inner.chain([high]).collect();
+            ends.sort_by(f64::total_cmp);
+            let mut at = low;
+            for end in ends {
+                let share = |s: f64| ((s - start) / length).clamp(0.0, 1.0);
+                pieces.push((edge.segment.piece(share(at), share(end)), end));
+                at = end;
+            }
+        }
+        pieces
+    }
+}
+
+/// A shorter piece than this is no move: a fraction of a program's last digit.
+const SHORTEST_MM: f64 = 1e-6;
+
+/// How good an edge is to start on: straight, along the back before the ends before the rest, the longer the better.
+fn start_rank(edge: &Edge<PathRole>) -> f64 {
+    let weight = match edge.role {
+        Follows::Along(Role::LowerEdge) => 3.0,
+        Follows::Along(Role::HeadCut | Role::SeatCut) => 1.0,
+        Follows::Along(Role::Tread(_) | Role::Riser(_)) => 0.2,
+        _ => 0.0,
+    };
+    weight * edge.segment.length()
+}

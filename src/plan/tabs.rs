@@ -1,0 +1,152 @@
+//! Where the part stays tied to the waste: on long straight edges, away from corners and bearings.
+//!
+//! Defaults are common practice, no source.
+
+use super::round::Round;
+use crate::compensate::PathRole;
+use crate::geometry::{Edge, Follows, Point, Segment};
+use crate::outline::Role;
+use crate::units::Length;
+
+/// One tab.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tab {
+    /// Its middle on the tool's path, in the stock frame.
+    pub at: Point,
+    /// Length of the boundary that stays uncut, in mm.
+    pub length_mm: f64,
+    /// Height of the wood left, in mm.
+    pub height_mm: f64,
+    /// Its middle as a distance along the round.
+    pub along_mm: f64,
+    /// The edge it stands on.
+    pub role: Role,
+}
+
+/// Wood left at the neck of a tab, where both sides' cuts are closest.
+const NECK_IN: f64 = 0.375;
+/// The greatest distance between tabs on one edge.
+const SPACING_IN: f64 = 18.0;
+/// A tab keeps this and a cutter from any corner.
+const FROM_CORNER_IN: f64 = 0.5;
+/// The fewest tabs that hold a part.
+pub(super) const FEWEST: usize = 3;
+/// Run over rise of the slope up to a tab and down from it.
+const SLOPE: f64 = 2.0;
+
+/// The sizes that every tab of a program shares, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct TabShape {
+    /// Height above the material's bottom.
+    pub height: f64,
+    /// Length along which the tool runs level above the tab.
+    pub level: f64,
+    /// How far the last pass goes below the material.
+    cut_through: f64,
+}
+
+impl TabShape {
+    /// For a thickness, cutter diameter and cut-through in mm: a quarter inch high within a quarter and a half of the
+    /// thickness.
+    pub fn new(thickness: f64, cutter: f64, cut_through: f64) -> TabShape {
+        let height = Length::inches(0.25).as_mm().clamp(thickness / 4.0, thickness / 2.0);
+        TabShape { height, level: Length::inches(NECK_IN).as_mm() + cutter, cut_through }
+    }
+
+    /// Length of the slope from height `z` (from the material's top) up to the tab.
+    pub fn slope(self, lift: f64) -> f64 {
+        lift * SLOPE
+    }
+
+    /// Boundary left uncut: the level part and what lies above the bottom on the two slopes.
+    pub fn uncut(self) -> f64 {
+        self.level + 2.0 * self.slope(self.height)
+    }
+
+    /// Room a tab takes on the path in the last pass.
+    pub fn footprint(self) -> f64 {
+        self.level + 2.0 * self.slope(self.height + self.cut_through)
+    }
+}
+
+/// A stretch of the round where tabs may stand.
+struct Stretch {
+    from: f64,
+    to: f64,
+    segment: Segment,
+    edge_start: f64,
+    role: Role,
+}
+
+/// The tabs of a round: the back first, then the ends, then treads and risers only if nothing else is left; at least
+/// three where there is room. Nothing within `keep_clear` of the start, before it and after it.
+pub(super) fn place(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64)) -> Vec<Tab> {
+    let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
+    let mut tabs: Vec<Tab> = Vec::new();
+    for rank in [0, 1, 2] {
+        let stretches = stretches(round, rank, shape.footprint(), from_corner, keep_clear);
+        // The longest stretches first, so that few tabs stand far apart.
+        let total: f64 = stretches.iter().map(|s| s.to - s.from).sum();
+        for stretch in stretches {
+            let missing = FEWEST.saturating_sub(tabs.len());
+            if rank > 0 && missing == 0 {
+                break;
+            }
+            let share = (stretch.to - stretch.from) / total.max(1.0);
+            let wanted = (missing as f64 * share)
+                .ceil()
+                .max(((stretch.to - stretch.from) / Length::inches(SPACING_IN).as_mm()).ceil());
+            tabs.extend(spread(&stretch, shape, wanted as usize));
+        }
+    }
+    tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
+    tabs
+}
+
+fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
+    match (edge.role, &edge.segment) {
+        (Follows::Along(role), Segment::Line { .. }) => match role {
+            Role::LowerEdge => Some((0, role)),
+            Role::HeadCut | Role::SeatCut => Some((1, role)),
+            Role::Tread(_) | Role::Riser(_) => Some((2, role)),
+            Role::PlateNotch => None,
+        },
+        _ => None,
+    }
+}
+
+/// The stretches of one rank in which the middle of a tab may lie, longest first.
+fn stretches(round: &Round, rank: usize, footprint: f64, from_corner: f64, keep_clear: (f64, f64)) -> Vec<Stretch> {
+    let mut found = Vec::new();
+    for (start, edge) in round.edges() {
+        let Some((of_rank, role)) = rank_of(edge) else { continue };
+        let end = start + edge.segment.length();
+        let from = (start + from_corner).max(keep_clear.1) + footprint / 2.0;
+        let to = (end - from_corner).min(round.length() - keep_clear.0) - footprint / 2.0;
+        if of_rank == rank && to >= from {
+            found.push(Stretch { from, to, segment: edge.segment, edge_start: start, role });
+        }
+    }
+    found.sort_by(|a, b| (b.to - b.from).total_cmp(&(a.to - a.from)));
+    found
+}
+
+/// Up to `wanted` tabs evenly over a stretch, a footprint apart at least.
+fn spread(stretch: &Stretch, shape: TabShape, wanted: usize) -> Vec<Tab> {
+    let room = stretch.to - stretch.from;
+    let count = wanted.clamp(1, 1 + (room / (1.5 * shape.footprint())) as usize);
+    let step = room / count as f64;
+    (0..count)
+        .map(|i| {
+            let along_mm = stretch.from + step * (i as f64 + 0.5);
+            let share = (along_mm - stretch.edge_start) / stretch.segment.length();
+            Tab {
+                at: stretch.segment.point_at(share),
+                length_mm: shape.uncut(),
+                height_mm: shape.height,
+                along_mm,
+                role: stretch.role,
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,183 @@
+//! How long a program takes: trapezoids of speed between corners that are taken as fast as the deviation allows.
+//!
+//! Between speeds v0 and v1 over d at acceleration a the peak is min(F, sqrt(a d + (v0^2 + v1^2) / 2)). At a corner of
+//! included angle q and deviation delta the radius is R = delta sin(q/2) / (1 - sin(q/2)) and the speed sqrt(a R).
+
+use nalgebra::Vector3;
+
+use super::program::{FeedKind, Step};
+use crate::geometry::{Point, Segment, Vector};
+use crate::profile::{Machine, Tool};
+
+/// One move for the estimate.
+#[derive(Clone, Copy, Debug)]
+pub struct Leg {
+    /// Length of the way in mm.
+    pub length_mm: f64,
+    /// The programmed speed in mm/s.
+    pub speed_mm_s: f64,
+    /// Unit direction at its start.
+    pub starts: Vector3<f64>,
+    /// Unit direction at its end.
+    pub ends: Vector3<f64>,
+    /// Radius of an arc in mm, infinite for a line.
+    pub radius_mm: f64,
+}
+
+/// What a machine's motion control is given.
+#[derive(Clone, Copy, Debug)]
+pub struct Motion {
+    /// Acceleration in mm/s2.
+    pub acceleration_mm_s2: f64,
+    /// How far a corner may be cut, in mm.
+    pub deviation_mm: f64,
+}
+
+/// Seconds from rest to rest along legs that follow each other without a stop.
+pub fn chain_time_s(legs: &[Leg], motion: Motion) -> f64 {
+    let a = motion.acceleration_mm_s2;
+    let peaks: Vec<f64> = legs.iter().map(|leg| leg.speed_mm_s.min((a * leg.radius_mm).sqrt())).collect();
+    let mut speeds = vec![0.0; legs.len() + 1];
+    for i in 1..legs.len() {
+        speeds[i] = peaks[i - 1].min(peaks[i]).min(corner_speed(&legs[i - 1], &legs[i], motion));
+    }
+    for i in (0..legs.len()).rev() {
+        speeds[i] = f64::min(speeds[i], (speeds[i + 1].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
+    }
+    for i in 0..legs.len() {
+        speeds[i + 1] = f64::min(speeds[i + 1], (speeds[i].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
+    }
+    legs.iter()
+        .zip(&peaks)
+        .enumerate()
+        .map(|(i, (leg, peak))| leg_time(leg.length_mm, *peak, speeds[i], speeds[i + 1], a))
+        .sum()
+}
+
+fn leg_time(d: f64, peak: f64, v0: f64, v1: f64, a: f64) -> f64 {
+    let top = peak.min((a * d + (v0 * v0 + v1 * v1) / 2.0).sqrt());
+    if top <= 0.0 {
+        return 0.0;
+    }
+    let changing = (2.0 * top * top - v0 * v0 - v1 * v1) / (2.0 * a);
+    (2.0 * top - v0 - v1) / a + (d - changing).max(0.0) / top
+}
+
+fn corner_speed(before: &Leg, after: &Leg, motion: Motion) -> f64 {
+    // The included angle q is pi less the turn, so sin(q / 2) = cos(turn / 2).
+    let sine = ((1.0 + before.ends.dot(&after.starts)) / 2.0).clamp(0.0, 1.0).sqrt();
+    if 1.0 - sine < 1e-12 {
+        return f64::INFINITY;
+    }
+    (motion.acceleration_mm_s2 * motion.deviation_mm * sine / (1.0 - sine)).sqrt()
+}
+
+/// Lengths and time of a program.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Estimate {
+    pub cut_length_mm: f64,
+    pub rapid_length_mm: f64,
+    pub time_s: f64,
+}
+
+/// Feed in mm/min of each kind.
+pub(super) fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
+    match (&machine.tool, kind) {
+        (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
+        (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,
+        (Tool::Laser(laser), FeedKind::Cut) => laser.feed_mm_min,
+        (Tool::Laser(laser), FeedKind::Entry) => laser.pierce_feed_mm_min,
+    }
+}
+
+/// Walks the steps from rest above X0 Y0.
+pub(super) fn estimate(steps: &[Step], machine: &Machine) -> Estimate {
+    let motion =
+        Motion { acceleration_mm_s2: machine.acceleration_mm_s2, deviation_mm: machine.junction_deviation.as_mm() };
+    let mut walk = Walk { at: Point::origin(), z: machine.safe_height.as_mm(), chain: Vec::new() };
+    let mut sum = Estimate::default();
+    for step in steps {
+        let Some((leg, kind)) = walk.leg(step, machine) else {
+            sum.time_s += chain_time_s(&walk.chain, motion) + pause_s(step, machine);
+            walk.chain.clear();
+            continue;
+        };
+        match kind {
+            LegKind::Rapid => sum.rapid_length_mm += leg.length_mm,
+            LegKind::Feed => sum.cut_length_mm += leg.length_mm,
+        }
+        if leg.length_mm > 0.0 {
+            walk.chain.push(leg);
+        }
+    }
+    sum.time_s += chain_time_s(&walk.chain, motion);
+    sum
+}
+
+fn pause_s(step: &Step, machine: &Machine) -> f64 {
+    match (step, &machine.tool) {
+        (Step::ToolOn, Tool::Router(router)) => router.spin_up_s,
+        _ => 0.0,
+    }
+}
+
+#[derive(Clone, Copy)]
+enum LegKind {
+    Rapid,
+    Feed,
+}
+
+struct Walk {
+    at: Point,
+    z: f64,
+    chain: Vec<Leg>,
+}
+
+impl Walk {
+    /// The leg of a step that moves; `None` for one that stands still.
+    fn leg(&mut self, step: &Step, machine: &Machine) -> Option<(Leg, LegKind)> {
+        let rapid = machine.rapid_mm_min;
+        match step {
+            Step::Say(_) => Some((still(), LegKind::Feed)),
+            Step::RapidZ(z) => Some((self.upright(*z, rapid), LegKind::Rapid)),
+            Step::FeedZ(z) => Some((self.upright(*z, feed_mm_min(machine, FeedKind::Entry)), LegKind::Feed)),
+            Step::RapidXy(to) => {
+                let line = Segment::Line { from: self.at, to: *to };
+                Some((self.across(&line, self.z, rapid), LegKind::Rapid))
+            }
+            Step::Cut { segment, to_z, feed } => {
+                Some((self.across(segment, *to_z, feed_mm_min(machine, *feed)), LegKind::Feed))
+            }
+            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamDark => None,
+        }
+    }
+
+    fn upright(&mut self, z: f64, feed: f64) -> Leg {
+        let direction = Vector3::new(0.0, 0.0, (z - self.z).signum());
+        let length_mm = (z - self.z).abs();
+        self.z = z;
+        Leg { length_mm, speed_mm_s: feed / 60.0, starts: direction, ends: direction, radius_mm: f64::INFINITY }
+    }
+
+    fn across(&mut self, segment: &Segment, to_z: f64, feed: f64) -> Leg {
+        let (flat, rise) = (segment.length(), to_z - self.z);
+        let length_mm = flat.hypot(rise);
+        if length_mm <= 0.0 {
+            return still();
+        }
+        let tilted = |direction: Vector| Vector3::new(direction.x * flat, direction.y * flat, rise) / length_mm;
+        (self.at, self.z) = (segment.to(), to_z);
+        Leg {
+            length_mm,
+            speed_mm_s: feed / 60.0,
+            starts: tilted(segment.direction_at(0.0)),
+            ends: tilted(segment.direction_at(1.0)),
+            radius_mm: segment.radius(),
+        }
+    }
+}
+
+fn still() -> Leg {
+    let up = Vector3::z();
+    Leg { length_mm: 0.0, speed_mm_s: 1.0, starts: up, ends: up, radius_mm: f64::INFINITY }
+}

@@ -1,0 +1,108 @@
+//! A job taken through every stage up to the plan: what the export and the command work from.
+
+use crate::check::{apply_waivers, check, throat_after_relief};
+use crate::compensate::{ToolPath, compensate};
+use crate::finding::Finding;
+use crate::measure::{Fingerprint, Job};
+use crate::outline::{Outline, OutlineProblem};
+use crate::plan::{Program, plan};
+use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
+use crate::units::Length;
+
+/// One riser count and what would be found with it.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// The flight with this count.
+    pub flight: Flight,
+    /// Extent of its stringer along the pitch, where there is one.
+    pub blank_length: Option<Length>,
+    /// Why it was chosen, if it was.
+    pub reason: Option<Reason>,
+    /// Codes of everything found with it, each once, advice about what cannot be checked left out.
+    pub codes: Vec<&'static str>,
+}
+
+/// A planned cut.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// The tool path.
+    pub path: ToolPath,
+    /// The program.
+    pub program: Program,
+}
+
+/// Everything that follows from a job.
+#[derive(Clone, Debug)]
+pub struct Workup {
+    /// The job's short name.
+    pub fingerprint: Fingerprint,
+    /// The chosen flight.
+    pub flight: Flight,
+    /// Throat after the inside-corner relief that will be cut.
+    pub throat_cut: Length,
+    /// The finished part, if there is one.
+    pub outline: Option<Outline>,
+    /// Every feasible riser count, the chosen one among them.
+    pub choices: Vec<Choice>,
+    /// The planned cut, if nothing refuses it.
+    pub planned: Option<Planned>,
+    /// Everything there is to say, waivers applied.
+    pub findings: Vec<Finding>,
+}
+
+impl Workup {
+    /// Takes a job through solve, outline, check, compensate and plan. Nothing is made where a refusal stands.
+    pub fn of(job: &Job) -> Workup {
+        let (count, reason) = chosen_count(job);
+        let flight = Flight::new(job, count);
+        let outline = Outline::new(&flight, job.tie_plate.as_ref());
+        let mut findings = check(job, &flight, outline.as_ref());
+        let planned = outline.as_ref().ok().and_then(|outline| cut(job, outline, &mut findings));
+        apply_waivers(&mut findings, &job.waivers);
+        let refused = findings.iter().any(Finding::refuses);
+        Workup {
+            fingerprint: Fingerprint::of(job),
+            throat_cut: throat_after_relief(job, &flight),
+            choices: choices(job, count, reason),
+            planned: planned.filter(|_| !refused),
+            outline: outline.ok(),
+            flight,
+            findings,
+        }
+    }
+
+    /// Whether a refusal stands that nobody took on.
+    pub fn refused(&self) -> bool {
+        self.findings.iter().any(Finding::refuses)
+    }
+}
+
+/// Compensates and plans; what there is to say goes to `findings`.
+fn cut(job: &Job, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Planned> {
+    let (path, said) = compensate(job, outline).map_err(|refusals| findings.extend(refusals)).ok()?;
+    findings.extend(said);
+    let (program, said) = plan(job, outline, &path).map_err(|refusals| findings.extend(refusals)).ok()?;
+    findings.extend(said);
+    Some(Planned { path, program })
+}
+
+fn choices(job: &Job, chosen: usize, reason: Reason) -> Vec<Choice> {
+    let mut counts = candidate_counts(job);
+    if !counts.contains(&chosen) {
+        counts.push(chosen);
+        counts.sort_unstable();
+    }
+    counts.into_iter().map(|count| choice(job, count, (count == chosen).then_some(reason))).collect()
+}
+
+fn choice(job: &Job, count: usize, reason: Option<Reason>) -> Choice {
+    let flight = Flight::new(job, count);
+    let outline: Result<Outline, OutlineProblem> = Outline::new(&flight, job.tie_plate.as_ref());
+    let mut codes: Vec<&'static str> = Vec::new();
+    for finding in check(job, &flight, outline.as_ref()) {
+        if finding.code != "not-checked" && !codes.contains(&finding.code) {
+            codes.push(finding.code);
+        }
+    }
+    Choice { blank_length: outline.ok().map(|outline| outline.blank_length()), flight, reason, codes }
+}
