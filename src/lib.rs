@@ -31,3 +31,7 @@ pub mod plan;
 pub mod workup;
 
 pub mod export;
+
+pub mod verify;
+
+pub mod cli;

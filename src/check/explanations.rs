@@ -223,6 +223,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Use a larger machine, or another machine profile.",
     ),
     explained(
+        "sheet-trimmed",
+        "The sheet as it comes is larger than the machine's travel; the program counts on a piece cut down to it.",
+        "Cut the sheet down first, and zero at the lower left corner of that piece.",
+    ),
+    explained(
         "waiver-unused",
         "A [[waive]] names a code that refuses nothing here, or one that cannot be waived.",
         "Remove it, or give the code of a refusal as printed.",

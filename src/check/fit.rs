@@ -43,6 +43,18 @@ pub fn fit(part: Bounds, room: f64, machine: &Machine, material: &Material) -> R
     }
 }
 
+/// Said where the material as it comes does not go on the machine.
+pub fn trimmed_sheet(stock: &StockBox, lie: Lie, material: &Material) -> Option<Finding> {
+    let (length, width) = material_extent(lie, material);
+    let trimmed = stock.length < length * LEAST_TRIM || stock.width < width * LEAST_TRIM;
+    let finding = Finding::new("sheet-trimmed", Severity::Advice, "material");
+    let words = format!("{} along X, {} along Y", stock.length, stock.width);
+    trimmed.then(|| finding.figures(format!("cut it down to {words}"), "the machine's travel").source(GEOMETRY))
+}
+
+/// A sheet may lie over the table's edge by this share before it is said to be too large.
+const LEAST_TRIM: f64 = 0.99;
+
 /// The material with its length along the lie, less what the machine cannot reach.
 fn stock_box(lie: Lie, machine: &Machine, material: &Material) -> StockBox {
     let (length, width) = material_extent(lie, material);

@@ -93,13 +93,16 @@ impl<'a> Writer<'a> {
         self.text.push('\n');
     }
 
-    /// A comment, cut to the longest line; its own marks are taken out of the words.
+    /// A comment, over several lines if it is long; its own marks are taken out of the words.
     fn comment(&mut self, words: &str) {
         let words = words.replace(['(', '{'], "[").replace([')', '}'], "]").replace(';', ",");
-        let words: String = words.chars().take(LONGEST_LINE - 2).collect();
-        match self.machine.comments {
-            CommentStyle::Parentheses => self.line(&format!("({words})")),
-            CommentStyle::Semicolon => self.line(&format!("; {words}")),
+        let characters: Vec<char> = words.chars().collect();
+        for row in characters.chunks(LONGEST_LINE - 2) {
+            let row: String = row.iter().collect();
+            match self.machine.comments {
+                CommentStyle::Parentheses => self.line(&format!("({row})")),
+                CommentStyle::Semicolon => self.line(&format!("; {row}")),
+            }
         }
     }
 

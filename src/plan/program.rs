@@ -2,7 +2,7 @@
 
 use super::tabs::Tab;
 use super::{abilities, laser, router, time};
-use crate::check::{Lie, StockBox, fit};
+use crate::check::{Lie, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
@@ -100,10 +100,11 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         Err(misfits) => return Err([refusals, misfits].concat()),
     };
     let placement = placement(lie, part, room);
-    let (draft, findings) = match &machine.tool {
+    let (draft, mut findings) = match &machine.tool {
         Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
         Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
     };
+    findings.extend(trimmed_sheet(&stock, lie, &job.cut.material));
     let estimate = time::estimate(&draft.steps, machine);
     let program = Program {
         process: draft.process,

@@ -2,7 +2,6 @@
 
 use super::model::{Drawing, Entity};
 use super::pairs::{Pairs, closed_flag, common_header, layers, vertices};
-use crate::profile::ProgramUnits;
 
 pub(super) fn write(drawing: &Drawing) -> String {
     let mut body = Pairs::new(drawing.units);
@@ -23,15 +22,9 @@ pub(super) fn write(drawing: &Drawing) -> String {
 }
 
 fn header(pairs: &mut Pairs, drawing: &Drawing) {
-    let (insunits, measurement) = match drawing.units {
-        ProgramUnits::Inches => (1, 0),
-        ProgramUnits::Millimetres => (4, 1),
-    };
     let seed = pairs.handle_seed();
     common_header(pairs, drawing, "AC1015");
     pairs.text(9, "$DWGCODEPAGE").text(3, "ANSI_1252");
-    pairs.text(9, "$INSUNITS").int(70, insunits);
-    pairs.text(9, "$MEASUREMENT").int(70, measurement);
     pairs.text(9, "$HANDSEED").text(5, &seed);
 }
 

@@ -1,0 +1,96 @@
+//! The arguments as typed.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Solves, checks and makes a cut stair stringer: DXF, G-code, drawing and a proof, from tape measurements.
+///
+/// Limits are advice: local code and licensed practice decide. People can be hurt by stairs and by machines.
+#[derive(Parser)]
+#[command(name = "seatcut", version, max_term_width = 100)]
+pub(super) struct Arguments {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Subcommand)]
+pub(super) enum Command {
+    /// Write a commented starter job; never overwrites
+    New {
+        /// The file to write, `-` for standard output
+        file: PathBuf,
+    },
+    /// Print the layout numbers, every feasible riser count and all findings; writes no file
+    Solve {
+        /// The job file, `-` for standard input
+        job: PathBuf,
+        #[command(flatten)]
+        report: ReportArguments,
+    },
+    /// Solve, check, write every file, then read each back from disk and verify it
+    Make(MakeArguments),
+    /// Hold DXF and G-code files, whoever wrote them, against a job
+    Verify {
+        /// The job file, `-` for standard input
+        job: PathBuf,
+        /// The files to hold against it
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+        #[command(flatten)]
+        report: ReportArguments,
+    },
+    /// List the profiles in the binary, or print one as a starting point for your own
+    Profiles {
+        /// The profile to print
+        name: Option<String>,
+    },
+    /// Say what a finding means, where it comes from and what to do
+    Explain {
+        /// The finding's code; left out: list all codes
+        code: Option<String>,
+    },
+    /// Print the completions for a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page
+    Man,
+}
+
+/// How a report is printed and judged.
+#[derive(Args)]
+pub(super) struct ReportArguments {
+    /// Print the report alone, as JSON
+    #[arg(long)]
+    pub json: bool,
+    /// End with exit code 5 if there is a warning
+    #[arg(long)]
+    pub deny_warnings: bool,
+}
+
+#[derive(Args)]
+pub(super) struct MakeArguments {
+    /// The job file, `-` for standard input
+    pub job: PathBuf,
+    /// The directory to write the files to
+    #[arg(short, long, value_name = "DIR")]
+    pub output: PathBuf,
+    /// Replace an existing set of files
+    #[arg(long)]
+    pub force: bool,
+    /// Version of the DXF files
+    #[arg(long, value_enum, default_value = "r2000")]
+    pub dxf: DxfArgument,
+    #[command(flatten)]
+    pub report: ReportArguments,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub(super) enum DxfArgument {
+    /// AC1009, for old programs
+    R12,
+    /// AC1015
+    R2000,
+}

@@ -1,0 +1,57 @@
+//! `new` and `profiles`.
+
+use std::fs::OpenOptions;
+use std::io::Write;
+use std::path::Path;
+
+use super::Ending;
+use super::console::Console;
+use crate::error::{Error, ErrorKind};
+use crate::measure::STARTER;
+use crate::profile::{embedded, embedded_names};
+
+/// Writes the starter job to a file that does not exist yet.
+pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
+    if file == Path::new("-") {
+        console.print(STARTER)?;
+        return Ok(Ending::Done);
+    }
+    let name = file.display().to_string();
+    let failed = |e: std::io::Error| {
+        Error::new(ErrorKind::File, format!("cannot be written: {e}"))
+            .in_file(&name)
+            .hint("give the name of a file that does not exist yet")
+    };
+    let mut out = OpenOptions::new().write(true).create_new(true).open(file).map_err(failed)?;
+    if let Err(e) = out.write_all(STARTER.as_bytes()).and_then(|()| out.sync_all()) {
+        // Half a job is worse than none; that it cannot be removed is told by the first error too.
+        let _ = std::fs::remove_file(file);
+        return Err(failed(e));
+    }
+    console.print(&format!("{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"))?;
+    Ok(Ending::Done)
+}
+
+/// Lists the profiles, or prints one.
+pub(super) fn profiles(name: Option<&str>, console: &Console) -> Result<Ending, Error> {
+    let Some(name) = name else {
+        let lines: Vec<String> = embedded_names().map(|(kind, name)| line(kind, name)).collect();
+        console.print(&format!("{}\n", lines.join("\n")))?;
+        return Ok(Ending::Done);
+    };
+    let source = embedded(None, name).ok_or_else(|| {
+        let names: Vec<&str> = embedded_names().map(|(_, name)| name).collect();
+        Error::new(ErrorKind::Usage, "no profile of this name")
+            .found(name)
+            .allowed(names.join(", "))
+            .hint("seatcut profiles")
+    })?;
+    console.print(&source.text)?;
+    Ok(Ending::Done)
+}
+
+fn line(kind: &str, name: &str) -> String {
+    let text = embedded(Some(kind), name).map(|source| source.text).unwrap_or_default();
+    let about = text.lines().find_map(|line| line.strip_prefix("about = ")).unwrap_or("").trim_matches('"');
+    format!("{kind:<9} {name:<20} {about}")
+}

@@ -1,0 +1,53 @@
+//! Files that are read: the job, profiles by path, files to verify.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use crate::error::{Error, ErrorKind};
+use crate::measure::{Job, read_job};
+use crate::profile::Source;
+
+/// The largest job or profile that is read.
+const LARGEST_TEXT: u64 = 1 << 20;
+
+/// The bytes of a file, or of standard input for `-`, up to a size.
+pub(super) fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, Error> {
+    let name = path.display().to_string();
+    let failed = |e: io::Error| {
+        Error::new(ErrorKind::File, format!("cannot be read: {e}"))
+            .in_file(&name)
+            .hint("check the path and its permissions; `-` reads standard input")
+    };
+    let mut bytes = Vec::new();
+    let reader: Box<dyn Read> =
+        if path == Path::new("-") { Box::new(io::stdin()) } else { Box::new(File::open(path).map_err(failed)?) };
+    reader.take(largest + 1).read_to_end(&mut bytes).map_err(failed)?;
+    Ok(bytes)
+}
+
+fn read_text(path: &Path) -> Result<String, Error> {
+    let name = path.display().to_string();
+    let bytes = read_bytes(path, LARGEST_TEXT)?;
+    if bytes.len() as u64 > LARGEST_TEXT {
+        return Err(Error::new(ErrorKind::Input, "this is no job or profile")
+            .in_file(&name)
+            .found("more than 1 MiB")
+            .allowed("a TOML text of at most 1 MiB")
+            .hint("`seatcut new FILE` writes a job to start from"));
+    }
+    String::from_utf8(bytes).map_err(|_| {
+        Error::new(ErrorKind::Input, "this is no text")
+            .in_file(&name)
+            .found("bytes that are no UTF-8")
+            .allowed("a TOML text in UTF-8")
+            .hint("`seatcut new FILE` writes a job to start from")
+    })
+}
+
+/// The job of a file, its profiles by path read too.
+pub(super) fn job(path: &Path) -> Result<Job, Error> {
+    let name = if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() };
+    let load = |reference: &str| Ok(Source { file: reference.to_string(), text: read_text(Path::new(reference))? });
+    read_job(&name, &read_text(path)?, &load)
+}

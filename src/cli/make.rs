@@ -1,0 +1,153 @@
+//! `make`: solve, check, write every file, read each back from disk and verify it, then publish the set.
+
+use super::args::{DxfArgument, MakeArguments};
+use super::console::Console;
+use super::output_set::{Existing, NamedFile, Staging};
+use super::{Ending, ending, input, proof, table};
+use crate::error::{Error, ErrorKind};
+use crate::export::drawing::drawing;
+use crate::export::dxf::{DxfVersion, compensated, nominal};
+use crate::export::gcode::gcode;
+use crate::export::report::{Report, VerifiedReport};
+use crate::export::{Stamp, file_report, program_report};
+use crate::finding::{Finding, Severity};
+use crate::measure::Job;
+use crate::outline::Outline;
+use crate::units::trimmed;
+use crate::workup::{Planned, Workup};
+
+/// The name of a program that is alone.
+const PROGRAM: &str = "program.nc";
+
+/// Makes the set of a job.
+pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
+    let job = input::job(&arguments.job)?;
+    let workup = Workup::of(&job);
+    let mut report = Report::of(&job, &workup);
+    let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
+        return refused(&job, &workup, &report, arguments, console);
+    };
+    let end = ending(&workup.findings, &arguments.report);
+    let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
+    let staging = Staging::begin(&arguments.output, existing)?;
+    let files = files(&job, &workup, planned, outline, arguments.dxf);
+    staging.write(&files)?;
+    let verified = prove(&staging, &files, &job, planned, outline)?;
+    report.programs.push(program_report(PROGRAM, &job, planned, verified));
+    report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
+    staging.write(&[("report.json".to_string(), report.to_json().into_bytes())])?;
+    let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
+    names.push("report.json".to_string());
+    staging.publish(&names)?;
+    if arguments.report.json {
+        console.print(&report.to_json())?;
+    } else {
+        console.print(&summary(&job, &workup, &report, &names, arguments, console))?;
+    }
+    Ok(end)
+}
+
+/// Nothing is written: the report says why.
+fn refused(
+    job: &Job,
+    workup: &Workup,
+    report: &Report,
+    arguments: &MakeArguments,
+    console: &Console,
+) -> Result<Ending, Error> {
+    if arguments.report.json {
+        console.print(&report.to_json())?;
+    } else {
+        console.print(&[table::layout(job, workup), table::findings(&workup.findings, console)].concat())?;
+    }
+    let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
+    console
+        .tell(&format!("refused, nothing was written: {}; `seatcut explain CODE` says what to do", codes.join(", ")));
+    Ok(Ending::Refused)
+}
+
+fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, version: DxfArgument) -> Vec<NamedFile> {
+    let stamp = Stamp::of(job);
+    let machine = &job.cut.machine;
+    let version = match version {
+        DxfArgument::R12 => DxfVersion::R12,
+        DxfArgument::R2000 => DxfVersion::R2000,
+    };
+    let ledger = planned.path.ledger();
+    let texts = [
+        ("nominal.dxf", nominal(&stamp, outline, machine.units).write(version)),
+        ("compensated.dxf", compensated(&stamp, &planned.path, ledger, &planned.program, machine.units).write(version)),
+        (PROGRAM, gcode(&stamp, machine, ledger, &planned.program)),
+        (
+            "drawing.svg",
+            drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
+        ),
+    ];
+    texts.map(|(name, text)| (name.to_string(), text.into_bytes())).into()
+}
+
+/// Reads every drawing and program back from disk and holds it against the job.
+fn prove(
+    staging: &Staging,
+    files: &[NamedFile],
+    job: &Job,
+    planned: &Planned,
+    outline: &Outline,
+) -> Result<VerifiedReport, Error> {
+    let expectation = proof::planned(job, outline, &planned.program);
+    let mut verified = VerifiedReport { gouge_mm: 0.0, left_mm: 0.0, boundary_uncut_mm: 0.0 };
+    for (name, written) in files {
+        let bytes = staging.read(name)?;
+        if bytes != *written {
+            return Err(Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(name));
+        }
+        if name.ends_with(".svg") {
+            continue;
+        }
+        let verdict = proof::hold(&bytes, name, &expectation)?;
+        if let Some(fault) = verdict.findings.iter().find(|f| f.severity != Severity::Advice) {
+            return Err(unproven(name, fault));
+        }
+        if name == PROGRAM {
+            verified = VerifiedReport {
+                gouge_mm: verdict.gouge_mm,
+                left_mm: verdict.left_mm,
+                boundary_uncut_mm: verdict.boundary_uncut_mm,
+            };
+        }
+    }
+    Ok(verified)
+}
+
+fn unproven(name: &str, fault: &Finding) -> Error {
+    Error::new(ErrorKind::Internal, "a file made here did not pass its own proof; nothing was written")
+        .in_file(name)
+        .found(fault.to_string())
+        .hint("this is a bug of seatcut: please report it with the job file")
+}
+
+fn summary(
+    job: &Job,
+    workup: &Workup,
+    report: &Report,
+    names: &[String],
+    arguments: &MakeArguments,
+    console: &Console,
+) -> String {
+    let mut text = [table::layout(job, workup), table::findings(&workup.findings, console)].concat();
+    let dir = arguments.output.display();
+    for program in &report.programs {
+        let proven = &program.verified;
+        text.push_str(&format!(
+            "\n{}: proven from disk: gouge {} mm, left {} mm, held by {} tabs ({} mm uncut); about {} s\n",
+            program.file,
+            trimmed(proven.gouge_mm, 5),
+            trimmed(proven.left_mm, 5),
+            program.tabs.len(),
+            trimmed(proven.boundary_uncut_mm, 1),
+            trimmed(program.time_s, 0),
+        ));
+    }
+    text.push_str(&format!("{dir}: {}\n", names.join(", ")));
+    text
+}

@@ -1,0 +1,103 @@
+//! The command line: the only place that knows arguments, files, the terminal and exit codes.
+
+mod args;
+mod catalogue;
+mod console;
+mod explain;
+mod input;
+mod make;
+mod output_set;
+mod proof;
+mod solve;
+mod table;
+mod verify;
+
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use crate::error::{Error, ErrorKind};
+use crate::finding::{Finding, Severity};
+use args::{Arguments, Command};
+use console::Console;
+
+pub use explain::explanations;
+
+/// How a command ended, when it ended well enough to have nothing to say on stderr.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ending {
+    Done,
+    Refused,
+    DeniedWarnings,
+    NotThisPart,
+}
+
+/// Runs the command that the process was started with.
+pub fn run() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            // Help and version are no errors; what cannot be printed is nobody's loss.
+            let _ = error.print();
+            return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
+        }
+    };
+    let console = Console::new();
+    match dispatch(&arguments, &console) {
+        Ok(ending) => ExitCode::from(match ending {
+            Ending::Done => 0,
+            Ending::Refused => 4,
+            Ending::DeniedWarnings => 5,
+            Ending::NotThisPart => 6,
+        }),
+        Err(error) => {
+            console.complain(&error);
+            ExitCode::from(exit_code(error.kind()))
+        }
+    }
+}
+
+fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
+    match &arguments.command {
+        Command::New { file } => catalogue::new_job(file, console),
+        Command::Solve { job, report } => solve::solve(job, report, console),
+        Command::Make(make) => make::make(make, console),
+        Command::Verify { job, files, report } => verify::verify(job, files, report, console),
+        Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
+        Command::Explain { code } => explain::explain(code.as_deref(), console),
+        Command::Completions { shell } => {
+            let mut text = Vec::new();
+            clap_complete::generate(*shell, &mut Arguments::command(), "seatcut", &mut text);
+            console.print_bytes(&text)?;
+            Ok(Ending::Done)
+        }
+        Command::Man => {
+            let mut page = Vec::new();
+            clap_mangen::Man::new(Arguments::command())
+                .render(&mut page)
+                .map_err(|e| Error::new(ErrorKind::Internal, format!("the manual page could not be made: {e}")))?;
+            console.print_bytes(&page)?;
+            Ok(Ending::Done)
+        }
+    }
+}
+
+fn exit_code(kind: ErrorKind) -> u8 {
+    match kind {
+        ErrorKind::Internal => 1,
+        ErrorKind::Usage => 2,
+        ErrorKind::Input => 3,
+        ErrorKind::Refused => 4,
+        ErrorKind::NotThisPart => 6,
+        ErrorKind::File => 7,
+    }
+}
+
+/// The ending that findings call for.
+fn ending(findings: &[Finding], report: &args::ReportArguments) -> Ending {
+    if findings.iter().any(Finding::refuses) {
+        return Ending::Refused;
+    }
+    let warned = findings.iter().any(|f| f.severity == Severity::Warning);
+    if warned && report.deny_warnings { Ending::DeniedWarnings } else { Ending::Done }
+}

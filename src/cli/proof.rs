@@ -1,0 +1,63 @@
+//! What a file is held against: the expectation that follows from a worked-up job.
+
+use crate::error::Error;
+use crate::measure::{Job, Makes};
+use crate::outline::Outline;
+use crate::plan::{Program, Tab};
+use crate::units::Length;
+use crate::verify::{DeclaredTab, Expectation, Placements, StockBox, Tabs, Verdict, verify_drawing, verify_program};
+
+/// The expectation of a program that was planned here: where it lies and which tabs it leaves is known.
+pub(super) fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
+    let declared = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
+    Expectation {
+        placement: Placements::Given(program.placement),
+        tabs: Tabs::Declared(program.tabs.iter().map(declared).collect()),
+        stock: StockBox {
+            length_mm: program.stock.length.as_mm(),
+            width_mm: program.stock.width.as_mm(),
+            thickness_mm: program.stock.thickness.as_mm(),
+        },
+        ..anybodys(job, outline)
+    }
+}
+
+/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule.
+pub(super) fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
+    let material = &job.cut.material;
+    Expectation {
+        part: outline.in_board_frame(),
+        inset: match job.cut.makes {
+            Makes::Pattern(follow) => follow.inset(),
+            Makes::Stringers => Length::ZERO,
+        },
+        corners: job.cut.corners,
+        machine: &job.cut.machine,
+        stock: StockBox {
+            length_mm: material.length.as_mm(),
+            width_mm: material.width.as_mm(),
+            thickness_mm: material.thickness.as_mm(),
+        },
+        form: material.form,
+        placement: Placements::Any,
+        tabs: Tabs::ByRule,
+    }
+}
+
+/// Holds a file against an expectation; what it is, is told by its content.
+pub(super) fn hold(bytes: &[u8], file: &str, expectation: &Expectation) -> Result<Verdict, Error> {
+    if looks_like_drawing(bytes, file) {
+        verify_drawing(bytes, file, expectation)
+    } else {
+        verify_program(bytes, file, expectation)
+    }
+}
+
+/// A drawing exchange file begins with a group code: 0 before its first section, or 999 before a comment.
+fn looks_like_drawing(bytes: &[u8], file: &str) -> bool {
+    let head = String::from_utf8_lossy(&bytes[..bytes.len().min(256)]).into_owned();
+    let first = head.lines().map(str::trim).find(|line| !line.is_empty()).unwrap_or("");
+    matches!(first, "0" | "999")
+        || head.starts_with("AutoCAD Binary DXF")
+        || file.to_ascii_lowercase().ends_with(".dxf")
+}
