@@ -25,20 +25,35 @@ pub enum Lie {
     AlongY,
 }
 
-/// How a part of these bounds (board frame) lies on the machine with `room` mm free all round it, and the stock cut down
-/// to what the machine reaches; along X if that fits, else along Y.
+/// What stays free round a part, in mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Room {
+    /// Before and behind it along its length.
+    pub along: f64,
+    /// Beside it, for the tool.
+    pub across: f64,
+    /// Beside it, of the material: none where the material's own edges are the part's.
+    pub of_material: f64,
+}
+
+/// How a part of these bounds (board frame) lies on the machine with room round it, and the stock cut down to what the
+/// machine reaches; along X if that fits, else along Y.
 ///
 /// # Errors
 /// With the refusals that say what is too small and by how much.
-pub fn fit(part: Bounds, room: f64, machine: &Machine, material: &Material) -> Result<(Lie, StockBox), Vec<Finding>> {
-    let need = (part.width() + 2.0 * room, part.height() + 2.0 * room);
+pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> Result<(Lie, StockBox), Vec<Finding>> {
+    let need = Need {
+        along: part.width() + 2.0 * room.along,
+        across: part.height() + 2.0 * room.across,
+        of_material: part.height() + 2.0 * room.of_material,
+    };
     let lies = [Lie::AlongX, Lie::AlongY];
-    let fitting = lies.into_iter().find(|lie| misfit(*lie, need, machine, material).is_empty());
+    let fitting = lies.into_iter().find(|lie| misfit(*lie, &need, machine, material).is_empty());
     match fitting {
         Some(lie) => Ok((lie, stock_box(lie, machine, material))),
         None => {
             let long_lie = if machine.travel[0] >= machine.travel[1] { Lie::AlongX } else { Lie::AlongY };
-            Err(misfit(long_lie, need, machine, material))
+            Err(misfit(long_lie, &need, machine, material))
         }
     }
 }
@@ -74,25 +89,32 @@ fn material_extent(lie: Lie, material: &Material) -> (Length, Length) {
     }
 }
 
-fn misfit(lie: Lie, need: (f64, f64), machine: &Machine, material: &Material) -> Vec<Finding> {
-    let (need_x, need_y) = match lie {
-        Lie::AlongX => need,
-        Lie::AlongY => (need.1, need.0),
+/// What the part takes with its room, in mm.
+struct Need {
+    along: f64,
+    across: f64,
+    of_material: f64,
+}
+
+/// A board as wide as the part to within this, in mm, is wide enough.
+const SAME_WIDTH_MM: f64 = 1e-6;
+
+fn misfit(lie: Lie, need: &Need, machine: &Machine, material: &Material) -> Vec<Finding> {
+    let (along, across, travel) = match lie {
+        Lie::AlongX => ("X", "Y", [machine.travel[0], machine.travel[1]]),
+        Lie::AlongY => ("Y", "X", [machine.travel[1], machine.travel[0]]),
     };
-    let (have_x, have_y) = material_extent(lie, material);
     let mut findings = Vec::new();
     let mut compare = |code, axis: &str, need: f64, have: Length, of: &str| {
-        if need > have.as_mm() {
+        if need > have.as_mm() + SAME_WIDTH_MM {
             let measured = format!("part with its room {} along {axis}", Length::mm(need));
             let finding = Finding::new(code, Severity::Refusal, of).figures(measured, format!("at most {have}"));
             findings.push(finding.source(GEOMETRY));
         }
     };
-    compare("beyond-stock", "X", need_x, have_x, "material");
-    if material.form == Form::Sheet {
-        compare("beyond-stock", "Y", need_y, have_y, "material");
-    }
-    compare("beyond-travel", "X", need_x, machine.travel[0], "machine");
-    compare("beyond-travel", "Y", need_y, machine.travel[1], "machine");
+    compare("beyond-stock", along, need.along, material.length, "material");
+    compare("beyond-stock", across, need.of_material, material.width, "material");
+    compare("beyond-travel", along, need.along, travel[0], "machine");
+    compare("beyond-travel", across, need.across, travel[1], "machine");
     findings
 }

@@ -8,7 +8,7 @@ mod throat;
 mod waive;
 
 pub use explanations::EXPLANATIONS;
-pub use fit::{Lie, StockBox, fit, trimmed_sheet};
+pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
 pub use shape::contact_height;
 pub use throat::throat_after_relief;
 pub use waive::apply_waivers;

@@ -40,6 +40,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Use a thinner cutter.",
     ),
     explained(
+        "offcut-loose",
+        "A piece of waste is cut free with nothing to hold it: it may fly.",
+        "Clamp it, or stop before the last pass and saw it off.",
+    ),
+    explained(
         "tabs-few",
         "Fewer than three tabs found room: the part may come loose while it is cut.",
         "Hold the part down in another way before the last pass.",

@@ -4,6 +4,7 @@
 //! negative into it.
 
 mod abilities;
+mod board;
 mod chords;
 mod explanations;
 mod laser;
@@ -11,6 +12,7 @@ mod lead;
 mod program;
 mod round;
 mod router;
+mod tab_profile;
 mod tabs;
 mod time;
 

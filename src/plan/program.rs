@@ -1,14 +1,14 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
 use super::tabs::Tab;
-use super::{abilities, laser, router, time};
-use crate::check::{Lie, StockBox, fit, trimmed_sheet};
+use super::{abilities, board, laser, router, time};
+use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 use crate::measure::Job;
-use crate::outline::Outline;
-use crate::profile::{Tool, ZZero};
+use crate::outline::{Outline, Role};
+use crate::profile::{Form, Tool, ZZero};
 
 /// Which of its feeds a machine uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -89,10 +89,8 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
     let machine = &job.cut.machine;
     let refusals = abilities::refusals(job);
     let part = outline.in_board_frame().bounds();
-    let room = match &machine.tool {
-        Tool::Router(_) => router::room(job),
-        Tool::Laser(beam) => laser::room(job, beam),
-    };
+    let layout = layout(job, outline);
+    let room = room(job, layout);
     let fitted = fit(part, room, machine, &job.cut.material);
     let (lie, stock) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
@@ -101,6 +99,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
     };
     let placement = placement(lie, part, room);
     let (draft, mut findings) = match &machine.tool {
+        Tool::Router(cutter) if layout == Layout::OwnEdges => board::draft(job, cutter, path, &placement)?,
         Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
         Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
     };
@@ -128,14 +127,41 @@ pub(super) struct Draft {
     pub leads: Vec<Segment>,
 }
 
-/// Turned as it lies, then moved so that `room` is free at its lower left.
-fn placement(lie: Lie, part: Bounds, room: f64) -> Placement {
+/// How the part lies in the material.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Layout {
+    /// With waste all round.
+    InWaste,
+    /// Its lower edge on the board's own.
+    OwnEdges,
+}
+
+/// A board lends its own edges to a part that has a lower edge to lay on one; a beam always goes all round.
+fn layout(job: &Job, outline: &Outline) -> Layout {
+    let has_back = outline.contour().edges().iter().any(|edge| edge.role == Role::LowerEdge);
+    match (job.cut.material.form, &job.cut.machine.tool) {
+        (Form::Board, Tool::Router(_)) if has_back => Layout::OwnEdges,
+        _ => Layout::InWaste,
+    }
+}
+
+fn room(job: &Job, layout: Layout) -> Room {
+    let all_round = match &job.cut.machine.tool {
+        Tool::Router(_) => router::room(job),
+        Tool::Laser(beam) => laser::room(job, beam),
+    };
+    match layout {
+        Layout::InWaste => Room { along: all_round, across: all_round, of_material: all_round },
+        Layout::OwnEdges => Room { along: all_round, across: board::room_beside(job), of_material: 0.0 },
+    }
+}
+
+/// Turned as it lies, then moved so that its room is free at its lower left; on a board its lower edge lies on the board's.
+fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
+    let (along, across) = (room.along - part.min.x, room.of_material);
     match lie {
-        Lie::AlongX => Placement::new(Vector::new(room - part.min.x, room - part.min.y), 0.0),
-        Lie::AlongY => {
-            let to = Vector::new(room + part.max.y, room - part.min.x);
-            Placement::new(to, std::f64::consts::FRAC_PI_2)
-        }
+        Lie::AlongX => Placement::new(Vector::new(along, across - part.min.y), 0.0),
+        Lie::AlongY => Placement::new(Vector::new(across + part.max.y, along), std::f64::consts::FRAC_PI_2),
     }
 }
 

@@ -20,9 +20,7 @@ impl Round {
     /// The round of a tool path placed on the stock, starting `lead_room` along the best edge to start on, or in the
     /// middle of a shorter one. Arcs become chords outside the piece where the machine asks for it.
     pub fn new(path: &ToolPath, placement: &Placement, arcs: Arcs, lead_room: f64) -> Option<Round> {
-        let placed = path.contour().placed(placement);
-        let mut edges: Vec<Edge<PathRole>> =
-            placed.edges().iter().rev().map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect();
+        let mut edges = clockwise(path, placement);
         let first = (0..edges.len()).max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
         edges.rotate_left(first);
         let start_edge = edges.remove(0);
@@ -32,6 +30,20 @@ impl Round {
         let part = |from, to| Edge { segment: start_edge.segment.piece(from, to), role: start_edge.role };
         edges.insert(0, part(split, 1.0));
         edges.push(part(0.0, split));
+        Some(Round::of_edges(edges, behind, arcs))
+    }
+
+    /// The part of the path that does not run along the piece's lower edge, from its heel over the steps to its head;
+    /// `None` where the piece has no lower edge.
+    pub fn open(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
+        let mut edges = clockwise(path, placement);
+        let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
+        edges.rotate_left(back);
+        edges.remove(0);
+        Some(Round::of_edges(edges, 0.0, arcs))
+    }
+
+    fn of_edges(mut edges: Vec<Edge<PathRole>>, behind: f64, arcs: Arcs) -> Round {
         if let Arcs::Chords(tolerance) = arcs {
             edges = edges.iter().flat_map(|edge| chords_outside(edge, tolerance.as_mm())).collect();
         }
@@ -39,12 +51,17 @@ impl Round {
         for edge in &edges {
             starts.push(starts[starts.len() - 1] + edge.segment.length());
         }
-        Some(Round { edges, starts, behind })
+        Round { edges, starts, behind }
     }
 
-    /// Where the round starts and ends.
+    /// Where the round starts; it ends there too unless it is open.
     pub fn start(&self) -> Point {
         self.edges[0].segment.from()
+    }
+
+    /// Where the round ends.
+    pub fn end(&self) -> Point {
+        self.edges[self.edges.len() - 1].segment.to()
     }
 
     /// The direction of travel at the start.
@@ -93,6 +110,11 @@ impl Round {
         }
         pieces
     }
+}
+
+fn clockwise(path: &ToolPath, placement: &Placement) -> Vec<Edge<PathRole>> {
+    let placed = path.contour().placed(placement);
+    placed.edges().iter().rev().map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect()
 }
 
 /// A shorter piece than this is no move: a fraction of a program's last digit.

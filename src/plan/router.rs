@@ -4,6 +4,7 @@ use super::chords::chords_inside;
 use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
+use super::tab_profile::TabProfile;
 use super::tabs::{self, Tab, TabShape};
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, Severity};
@@ -55,13 +56,11 @@ pub(super) fn draft(
     let keep_clear = (2.0 * radius + stroke, overlap + 3.0 * radius);
     let tabs = tabs::place(&round, shape, 2.0 * radius, keep_clear);
     let cutting = Cutting {
-        tab_z: shape.height - thickness,
         ramp_end: lead.entry - round.direction() * stroke,
         ramp_tan: router.ramp_deg.to_radians().tan(),
         round: &round,
         lead: &lead,
-        tabs: &tabs,
-        shape,
+        profile: TabProfile::new(&tabs, shape, thickness),
         overlap,
         arcs: machine.arcs,
     };
@@ -87,7 +86,7 @@ fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
 }
 
 /// Depths of even passes, none deeper than `most`, the last at `depth`.
-fn pass_floors(depth: f64, most: f64) -> Vec<f64> {
+pub(super) fn pass_floors(depth: f64, most: f64) -> Vec<f64> {
     let count = (depth / most - 1e-9).ceil().max(1.0);
     (1..=count as usize).map(|k| -depth * k as f64 / count).collect()
 }
@@ -104,9 +103,7 @@ enum After {
 struct Cutting<'a> {
     round: &'a Round,
     lead: &'a Lead,
-    tabs: &'a [Tab],
-    shape: TabShape,
-    tab_z: f64,
+    profile: TabProfile<'a>,
     ramp_end: Point,
     ramp_tan: f64,
     overlap: f64,
@@ -118,10 +115,7 @@ impl Cutting<'_> {
     fn pass(&self, steps: &mut Vec<Step>, from: f64, floor: f64, after: After) {
         self.ramp(steps, from, floor);
         self.through_waste(steps, &self.lead.way_in, floor);
-        let breaks = self.breaks(floor);
-        for (segment, end) in self.round.pieces(0.0, self.round.length(), &breaks) {
-            steps.push(Step::Cut { segment, to_z: self.height_at(end, floor), feed: FeedKind::Cut });
-        }
+        steps.extend(self.profile.once_round(self.round, floor));
         for (segment, _) in self.round.pieces(0.0, self.overlap, &[]) {
             steps.push(Step::Cut { segment, to_z: floor, feed: FeedKind::Cut });
         }
@@ -151,35 +145,5 @@ impl Cutting<'_> {
             Arcs::Chords(tolerance) => chords_inside(way, tolerance.as_mm()),
         };
         steps.extend(pieces.into_iter().map(|segment| Step::Cut { segment, to_z: z, feed: FeedKind::Cut }));
-    }
-
-    /// How far a pass at `floor` must rise over a tab; 0 where it passes above it anyway.
-    fn lift(&self, floor: f64) -> f64 {
-        (self.tab_z - floor).max(0.0)
-    }
-
-    fn breaks(&self, floor: f64) -> Vec<f64> {
-        let (half, slope) = (self.shape.level / 2.0, self.shape.slope(self.lift(floor)));
-        if slope <= 0.0 {
-            return Vec::new();
-        }
-        let around = |tab: &Tab| [-half - slope, -half, half, half + slope].map(|d| tab.along_mm + d);
-        self.tabs.iter().flat_map(around).collect()
-    }
-
-    /// Height of a pass at a distance along the round: its floor, but over a tab.
-    fn height_at(&self, along: f64, floor: f64) -> f64 {
-        let slope = self.shape.slope(self.lift(floor));
-        if slope <= 0.0 {
-            return floor;
-        }
-        let share = |tab: &Tab| {
-            let off = (along - tab.along_mm).abs() - self.shape.level / 2.0;
-            // A break lies on the corner of the slope to within rounding.
-            if off < 1e-9 { 1.0 } else { (1.0 - off / slope).max(0.0) }
-        };
-        let risen = self.tabs.iter().map(share).fold(0.0, f64::max);
-        let risen = if risen < 1e-9 { 0.0 } else { risen };
-        floor + self.lift(floor) * risen
     }
 }

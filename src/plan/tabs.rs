@@ -103,6 +103,36 @@ pub(super) fn place(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f6
     tabs
 }
 
+/// The tabs of an open round on a board: one for each offcut that would come loose, on the riser below each notch, on the
+/// seat and on the top plumb cut; and the places that have no room for theirs.
+pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> (Vec<Tab>, Vec<String>) {
+    let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
+    let (mut tabs, mut loose) = (Vec::new(), Vec::new());
+    for (start, edge) in round.edges() {
+        let role = match edge.role {
+            // Riser 1 borders the same offcut as the seat; a notch for the plate may leave the seat too short.
+            Follows::Along(role @ (Role::SeatCut | Role::HeadCut)) => role,
+            Follows::Along(role @ Role::Riser(k)) if k > 1 => role,
+            _ => continue,
+        };
+        let (length, need) = (edge.segment.length(), shape.footprint() + 2.0 * from_corner);
+        if length >= need {
+            let middle = Stretch {
+                from: start + length / 2.0,
+                to: start + length / 2.0,
+                segment: edge.segment,
+                edge_start: start,
+                role,
+            };
+            tabs.extend(spread(&middle, shape, 1));
+        } else {
+            loose.push(role);
+        }
+    }
+    let tied = |role: &Role| tabs.iter().any(|tab: &Tab| tab.role == *role);
+    (tabs.clone(), loose.into_iter().filter(|role| !tied(role)).map(|role| role.to_string()).collect())
+}
+
 fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {

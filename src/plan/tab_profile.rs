@@ -1,0 +1,59 @@
+//! How a pass rises over the tabs and comes down again.
+
+use super::program::{FeedKind, Step};
+use super::round::Round;
+use super::tabs::{Tab, TabShape};
+
+/// Closeness of distances along a round, in mm: a break lies on the corner of a slope to within rounding.
+const SAME_MM: f64 = 1e-9;
+
+/// The heights of passes along a round with tabs.
+pub(super) struct TabProfile<'a> {
+    tabs: &'a [Tab],
+    shape: TabShape,
+    /// Height of the tabs' tops, from the material's top.
+    top: f64,
+}
+
+impl<'a> TabProfile<'a> {
+    /// For tabs of one shape in a material of a thickness in mm.
+    pub fn new(tabs: &'a [Tab], shape: TabShape, thickness: f64) -> TabProfile<'a> {
+        TabProfile { tabs, shape, top: shape.height - thickness }
+    }
+
+    /// The cuts of one pass along the whole round at a floor, over the tabs.
+    pub fn once_round(&self, round: &Round, floor: f64) -> Vec<Step> {
+        let pieces = round.pieces(0.0, round.length(), &self.breaks(floor));
+        let cut = |(segment, end)| Step::Cut { segment, to_z: self.height_at(end, floor), feed: FeedKind::Cut };
+        pieces.into_iter().map(cut).collect()
+    }
+
+    /// How far a pass at `floor` must rise over a tab; 0 where it passes above it anyway.
+    fn lift(&self, floor: f64) -> f64 {
+        (self.top - floor).max(0.0)
+    }
+
+    /// Where along the round the height changes its slope.
+    fn breaks(&self, floor: f64) -> Vec<f64> {
+        let (half, slope) = (self.shape.level / 2.0, self.shape.slope(self.lift(floor)));
+        if slope <= 0.0 {
+            return Vec::new();
+        }
+        let around = |tab: &Tab| [-half - slope, -half, half, half + slope].map(|d| tab.along_mm + d);
+        self.tabs.iter().flat_map(around).collect()
+    }
+
+    /// Height of a pass at a distance along the round: its floor, but over a tab.
+    fn height_at(&self, along: f64, floor: f64) -> f64 {
+        let slope = self.shape.slope(self.lift(floor));
+        if slope <= 0.0 {
+            return floor;
+        }
+        let share = |tab: &Tab| {
+            let off = (along - tab.along_mm).abs() - self.shape.level / 2.0;
+            if off < SAME_MM { 1.0 } else { (1.0 - off / slope).max(0.0) }
+        };
+        let risen = self.tabs.iter().map(share).fold(0.0, f64::max);
+        if risen < SAME_MM { floor } else { floor + self.lift(floor) * risen }
+    }
+}
