@@ -1,0 +1,61 @@
+//! An invented stair whose measurements a test sets one by one, and the path to the built command.
+#![allow(dead_code)]
+
+use seatcut::error::{Error, ErrorKind};
+use seatcut::measure::{Job, read_job};
+
+/// A job as text, every value a line of TOML that a test may replace.
+#[derive(Clone)]
+pub struct Stair {
+    pub rules: String,
+    pub rise: String,
+    pub tread: String,
+    pub head: String,
+    pub tie_plate: String,
+    pub board: String,
+    pub cut: String,
+    pub waive: String,
+}
+
+impl Default for Stair {
+    /// Seven risers of an invented deck stair that nothing refuses.
+    fn default() -> Stair {
+        Stair {
+            rules: "us-irc-2021".into(),
+            rise: "total = \"51 3/8 in\"\nrisers = 7".into(),
+            tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"),
+            head: "meets = \"one-down\"\nfinish = \"1 in\"".into(),
+            tie_plate: String::new(),
+            board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"".into(),
+            cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"".into(),
+            waive: String::new(),
+        }
+    }
+}
+
+/// The lines of a `[tread]` table.
+pub fn tread(cut: &str, overhang: &str, thickness: &str, riser_board: &str) -> String {
+    format!("cut = \"{cut}\"\noverhang = \"{overhang}\"\nthickness = \"{thickness}\"\nriser_board = \"{riser_board}\"")
+}
+
+impl Stair {
+    /// The job file.
+    pub fn toml(&self) -> String {
+        let tie =
+            if self.tie_plate.is_empty() { String::new() } else { format!("[foot.tie_plate]\n{}\n", self.tie_plate) };
+        format!(
+            "title = \"Invented test stair\"\nrules = \"{}\"\n[rise]\n{}\n[tread]\n{}\n[head]\n{}\n{tie}[board]\n{}\n[cut]\n{}\n{}\n",
+            self.rules, self.rise, self.tread, self.head, self.board, self.cut, self.waive
+        )
+    }
+
+    /// The job, or why it cannot be read.
+    pub fn try_job(&self) -> Result<Job, Error> {
+        read_job("job.toml", &self.toml(), &|path| Err(Error::new(ErrorKind::File, format!("{path} is not read here"))))
+    }
+
+    /// The job.
+    pub fn job(&self) -> Job {
+        self.try_job().unwrap_or_else(|e| panic!("{e}\n{}", self.toml()))
+    }
+}
