@@ -3,6 +3,7 @@
 
 use seatcut::error::{Error, ErrorKind};
 use seatcut::measure::{Job, read_job};
+use seatcut::profile::{Source, embedded};
 
 /// A job as text, every value a line of TOML that a test may replace.
 #[derive(Clone)]
@@ -15,6 +16,8 @@ pub struct Stair {
     pub board: String,
     pub cut: String,
     pub waive: String,
+    /// Profiles by path.
+    pub files: Vec<(String, String)>,
 }
 
 impl Default for Stair {
@@ -29,6 +32,7 @@ impl Default for Stair {
             board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"".into(),
             cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"".into(),
             waive: String::new(),
+            files: Vec::new(),
         }
     }
 }
@@ -51,11 +55,25 @@ impl Stair {
 
     /// The job, or why it cannot be read.
     pub fn try_job(&self) -> Result<Job, Error> {
-        read_job("job.toml", &self.toml(), &|path| Err(Error::new(ErrorKind::File, format!("{path} is not read here"))))
+        read_job("job.toml", &self.toml(), &|path| {
+            let found = self.files.iter().find(|(name, _)| name == path);
+            let missing = || Error::new(ErrorKind::File, format!("{path} is not there"));
+            found.map(|(file, text)| Source { file: file.clone(), text: text.clone() }).ok_or_else(missing)
+        })
     }
 
     /// The job.
     pub fn job(&self) -> Job {
         self.try_job().unwrap_or_else(|e| panic!("{e}\n{}", self.toml()))
     }
+}
+
+/// An embedded profile with some of its text replaced; every replacement must hit.
+pub fn profile_with(kind: &str, name: &str, replacements: &[(&str, &str)]) -> String {
+    let mut text = embedded(Some(kind), name).expect("an embedded profile").text;
+    for (from, to) in replacements {
+        assert!(text.contains(from), "{name} has no {from}");
+        text = text.replace(from, to);
+    }
+    text
 }

@@ -1,0 +1,221 @@
+//! The house rules that a machine can check: import arrows, profiles, findings, layout, forbidden words.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn files_below(dir: &Path, ending: &str) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(dir).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            found.extend(files_below(&path, ending));
+        } else if path.to_string_lossy().ends_with(ending) {
+            found.push(path);
+        }
+    }
+    found.sort();
+    found
+}
+
+/// A module and the modules of this crate that it may use besides itself.
+const ARROWS: &[(&str, &[&str])] = &[
+    ("units", &[]),
+    ("geometry", &["units"]),
+    ("error", &[]),
+    ("finding", &[]),
+    ("profile", &["units", "error", "finding"]),
+    ("measure", &["units", "error", "finding", "profile"]),
+    ("solve", &["units", "profile", "measure"]),
+    ("outline", &["units", "geometry", "measure", "solve"]),
+    ("check", &["units", "geometry", "finding", "profile", "measure", "solve", "outline"]),
+    ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
+    ("plan", &["units", "geometry", "finding", "profile", "measure", "outline", "check", "compensate"]),
+    ("workup", &["units", "finding", "measure", "solve", "outline", "check", "compensate", "plan"]),
+    (
+        "export",
+        &[
+            "units",
+            "geometry",
+            "finding",
+            "profile",
+            "measure",
+            "solve",
+            "outline",
+            "check",
+            "compensate",
+            "plan",
+            "workup",
+        ],
+    ),
+    ("verify", &["units", "geometry", "error", "finding", "profile", "measure", "outline"]),
+];
+
+fn module_of(path: &Path) -> String {
+    let inside = path.strip_prefix(root().join("src")).unwrap();
+    let first = inside.components().next().unwrap().as_os_str().to_string_lossy().into_owned();
+    first.trim_end_matches(".rs").to_string()
+}
+
+/// The modules named behind `crate::` in a source text, its comments left out.
+fn used(text: &str) -> BTreeSet<String> {
+    let code: String = text.lines().filter(|l| !l.trim_start().starts_with("//")).map(|l| format!("{l}\n")).collect();
+    let mut names = BTreeSet::new();
+    for rest in code.split("crate::").skip(1) {
+        if let Some(group) = rest.strip_prefix('{') {
+            let group = group.split('}').next().unwrap_or("");
+            names.extend(group.split(',').map(|item| item.trim().split("::").next().unwrap_or("").to_string()));
+        } else {
+            names.insert(rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect());
+        }
+    }
+    names.remove("");
+    names
+}
+
+#[test]
+fn imports_point_to_the_left_only() {
+    for path in files_below(&root().join("src"), ".rs") {
+        let module = module_of(&path);
+        if matches!(module.as_str(), "lib" | "main" | "cli") {
+            continue;
+        }
+        let (_, allowed) =
+            ARROWS.iter().find(|(name, _)| *name == module).unwrap_or_else(|| panic!("{module} has no arrows"));
+        for name in used(&fs::read_to_string(&path).unwrap()) {
+            assert!(name == module || allowed.contains(&name.as_str()), "{}: uses {name}", path.display());
+        }
+    }
+}
+
+#[test]
+fn verify_uses_nothing_of_compensate_plan_or_export() {
+    for path in files_below(&root().join("src/verify"), ".rs") {
+        let text = fs::read_to_string(&path).unwrap();
+        for module in ["compensate", "plan", "export", "workup", "offset_outside", "inset_sharp"] {
+            let named = used(&text).contains(module) || text.contains(&format!("{module}("));
+            assert!(!named, "{} uses {module}", path.display());
+        }
+    }
+}
+
+#[test]
+fn only_measure_and_profile_know_toml_and_only_cli_knows_clap_and_files() {
+    for path in files_below(&root().join("src"), ".rs") {
+        let module = module_of(&path);
+        let text = fs::read_to_string(&path).unwrap();
+        assert!(!text.contains("toml::") || ["measure", "profile"].contains(&module.as_str()), "{}", path.display());
+        for word in ["clap::", "std::fs", "std::process", "std::env::", "println!", "SystemTime"] {
+            assert!(
+                !text.contains(word) || ["cli", "main"].contains(&module.as_str()),
+                "{} has {word}",
+                path.display()
+            );
+        }
+    }
+}
+
+#[test]
+fn every_profile_parses_and_every_profile_on_disk_is_in_the_binary() {
+    use seatcut::profile::{Machine, Material, Rules, embedded, embedded_names};
+    for (kind, name) in embedded_names() {
+        let source = embedded(Some(kind), name).unwrap();
+        let read = match kind {
+            "machine" => Machine::read(name, &source.file, &source.text).map(|_| ()),
+            "material" => Material::read(name, &source.file, &source.text).map(|_| ()),
+            _ => Rules::read(name, &source.file, &source.text).map(|_| ()),
+        };
+        read.unwrap_or_else(|e| panic!("{e}"));
+    }
+    let on_disk = files_below(&root().join("profiles"), ".toml").len();
+    assert_eq!(on_disk, embedded_names().count());
+}
+
+/// The codes that the sources of this crate can find, by the calls that make findings.
+fn codes_in_sources() -> BTreeSet<String> {
+    let mut codes = BTreeSet::new();
+    for path in files_below(&root().join("src"), ".rs") {
+        let text = fs::read_to_string(&path).unwrap();
+        for call in ["Finding::new(", "refusal(", "thin(", "say(", "interference(", "compare("] {
+            for rest in text.split(call).skip(1) {
+                if let Some(code) = rest.trim_start().strip_prefix('"').and_then(|r| r.split('"').next()) {
+                    codes.insert(code.to_string());
+                }
+            }
+        }
+    }
+    codes.retain(|code| code.contains('-') || code == "interference" || code == "gouge" || code == "uncut");
+    codes
+}
+
+#[test]
+fn every_finding_code_is_explained_once() {
+    let explained: Vec<&str> = seatcut::cli::explanations().map(|e| e.code).collect();
+    let unique: BTreeSet<&str> = explained.iter().copied().collect();
+    assert_eq!(unique.len(), explained.len(), "a code is explained twice");
+    for code in codes_in_sources() {
+        let elsewhere = ["no edge", "board-edge", "must be"].contains(&code.as_str()) || code.contains(' ');
+        assert!(elsewhere || unique.contains(code.as_str()), "{code} is not explained");
+    }
+}
+
+#[test]
+fn every_explained_code_is_named_in_a_test() {
+    let tests: String = files_below(&root().join("tests"), ".rs")
+        .iter()
+        .chain(files_below(&root().join("src"), ".rs").iter())
+        .map(|p| {
+            let text = fs::read_to_string(p).unwrap();
+            let is_test = p.starts_with(root().join("tests"));
+            if is_test { text } else { text.split("#[cfg(test)]").skip(1).collect() }
+        })
+        .collect();
+    let missing: Vec<&str> =
+        seatcut::cli::explanations().map(|e| e.code).filter(|code| !tests.contains(&format!("\"{code}\""))).collect();
+    assert!(missing.is_empty(), "no test names {missing:?}");
+}
+
+#[test]
+fn the_visible_top_level_is_fixed() {
+    let allowed = [
+        "Cargo.toml",
+        "Cargo.lock",
+        "README.md",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "src",
+        "profiles",
+        "tests",
+        "output-samples",
+        "target",
+    ];
+    for entry in fs::read_dir(root()).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        assert!(name.starts_with('.') || allowed.contains(&name.as_str()), "{name}");
+    }
+}
+
+#[test]
+fn no_output_claims_that_a_stair_complies() {
+    let mut texts = files_below(&root().join("src"), ".rs");
+    texts.extend(files_below(&root().join("profiles"), ".toml"));
+    texts.push(root().join("README.md"));
+    for path in texts {
+        let text = fs::read_to_string(&path).unwrap().to_lowercase();
+        let tests = text.split("#[cfg(test)]").next().unwrap_or("").to_string();
+        assert!(!tests.contains("compliant"), "{}", path.display());
+    }
+}
+
+#[test]
+fn source_files_stay_readable() {
+    for path in files_below(&root().join("src"), ".rs") {
+        let text = fs::read_to_string(&path).unwrap();
+        let lines = text.split("#[cfg(test)]").next().unwrap_or("").lines().count();
+        assert!(lines <= 480, "{} has {lines} lines before its tests", path.display());
+    }
+}

@@ -1,0 +1,368 @@
+//! Every finding of check, compensate and plan, provoked on purpose, and the neighbour that does not provoke it.
+
+mod common;
+
+use common::{Stair, profile_with, tread};
+use seatcut::finding::{Finding, Severity};
+use seatcut::workup::Workup;
+
+fn findings(stair: &Stair) -> Vec<Finding> {
+    Workup::of(&stair.job()).findings
+}
+
+fn severity_of(stair: &Stair, code: &str) -> Option<Severity> {
+    findings(stair).iter().find(|f| f.code == code).map(|f| f.severity)
+}
+
+/// Asserts that `stair` gives the finding and the default stair does not.
+fn provokes(stair: &Stair, code: &str, severity: Severity) {
+    assert_eq!(severity_of(stair, code), Some(severity), "{code}: {:?}\n{}", findings(stair), stair.toml());
+    assert_eq!(severity_of(&quiet(), code), None, "{code} is there without provocation");
+}
+
+/// A stair about which there is as little as possible to say.
+fn quiet() -> Stair {
+    Stair {
+        head: "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"14 in\"".into(),
+        cut: cut("router-table", "plywood-18", "bisector"),
+        ..Stair::default()
+    }
+}
+
+fn cut(machine: &str, material: &str, corners: &str) -> String {
+    format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{corners}\"")
+}
+
+fn tie(width: &str, height: &str, set_back: &str) -> Stair {
+    Stair { tie_plate: format!("width = \"{width}\"\nheight = \"{height}\"\nset_back = \"{set_back}\""), ..quiet() }
+}
+
+#[test]
+fn a_rule_set_of_ones_own_can_limit_every_measure_on_both_sides() {
+    let lengths = [
+        "unit-rise",
+        "unit-run",
+        "riser-spread",
+        "run-spread",
+        "nosing",
+        "flight-rise",
+        "step-sum",
+        "rise-run-sum",
+        "open-gap",
+        "throat",
+        "board-depth",
+        "board-thickness",
+        "stringer-span",
+    ];
+    let low = |measure: &str| {
+        format!(
+            "[[limit]]\nmeasure = \"{measure}\"\nat_least = \"1000 in\"\nseverity = \"warning\"\nsource = \"invented\"\n"
+        )
+    };
+    let high = |measure: &str| {
+        format!(
+            "[[limit]]\nmeasure = \"{measure}\"\nat_most = \"0.0001 in\"\nseverity = \"advice\"\nsource = \"invented\"\n"
+        )
+    };
+    let spread = ["riser-spread", "run-spread"];
+    let mut text = "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n".to_string();
+    for measure in lengths {
+        text += &low(measure);
+        // A spread is 0 by construction: no limit above 0 can be broken.
+        if !spread.contains(&measure) {
+            text += &high(measure);
+        }
+    }
+    for (measure, low, high) in [("pitch", 80, 1), ("riser-count", 99, 1)] {
+        text += &format!(
+            "[[limit]]\nmeasure = \"{measure}\"\nat_least = {low}\nseverity = \"warning\"\nsource = \"invented\"\n"
+        );
+        text += &format!(
+            "[[limit]]\nmeasure = \"{measure}\"\nat_most = {high}\nseverity = \"warning\"\nsource = \"invented\"\n"
+        );
+    }
+    let stair = Stair {
+        rules: "own.toml".into(),
+        files: vec![("own.toml".into(), text)],
+        tread: tread("10 1/4 in", "1 in", "1 in", "0 in"),
+        ..quiet()
+    };
+    let codes: Vec<&str> = findings(&stair).iter().map(|f| f.code).collect();
+    for code in [
+        "unit-rise-low",
+        "unit-rise-high",
+        "unit-run-low",
+        "unit-run-high",
+        "riser-spread-low",
+        "run-spread-low",
+        "nosing-low",
+        "nosing-high",
+        "flight-rise-low",
+        "flight-rise-high",
+        "pitch-low",
+        "pitch-high",
+        "step-sum-low",
+        "step-sum-high",
+        "rise-run-sum-low",
+        "rise-run-sum-high",
+        "open-gap-low",
+        "open-gap-high",
+        "riser-count-low",
+        "riser-count-high",
+        "throat-low",
+        "throat-high",
+        "board-depth-low",
+        "board-depth-high",
+        "board-thickness-low",
+        "board-thickness-high",
+        "stringer-span-low",
+        "stringer-span-high",
+    ] {
+        assert!(codes.contains(&code), "{code}: {codes:?}");
+    }
+    assert!(!codes.contains(&"riser-spread-high") && !codes.contains(&"run-spread-high"));
+}
+
+#[test]
+fn what_no_measurement_shows_is_said() {
+    assert_eq!(severity_of(&quiet(), "not-checked"), Some(Severity::Advice));
+    let stair = Stair { rules: "uk-private".into(), ..quiet() };
+    assert_eq!(severity_of(&stair, "not-checked"), None);
+}
+
+#[test]
+fn a_slip_of_the_pen_is_warned_about() {
+    let stair = Stair { rise: "total = \"3 ft 15 3/8 in\"\nrisers = 7".into(), ..quiet() };
+    provokes(&stair, "feet-and-inches", Severity::Warning);
+}
+
+#[test]
+fn a_stair_with_no_stringer_is_refused_and_says_why() {
+    let thick = Stair { tread: tread("10 1/4 in", "1 in", "7 1/2 in", "3/4 in"), ..quiet() };
+    provokes(&thick, "no-first-riser", Severity::Refusal);
+    let board = |width: &str| Stair { board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""), ..quiet() };
+    provokes(&board("5 1/2 in"), "no-throat", Severity::Refusal);
+    let short = Stair {
+        rise: "total = \"12 in\"\nrisers = 2\nfinish_to_come = \"4 in\"".into(),
+        board: "width = \"3 1/2 in\"\nthickness = \"1 1/2 in\"".into(),
+        ..quiet()
+    };
+    provokes(&short, "no-seat", Severity::Refusal);
+    let spacer = Stair {
+        head: "meets = \"one-down\"\nfinish = \"1 in\"\nspacer = \"11 in\"\nrim_depth = \"14 in\"".into(),
+        ..quiet()
+    };
+    provokes(&spacer, "no-top-tread", Severity::Refusal);
+    let long = Stair {
+        head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"30 in\"\nrim_depth = \"14 in\"".into(),
+        ..quiet()
+    };
+    provokes(&long, "top-tread-long", Severity::Refusal);
+}
+
+#[test]
+fn a_plate_notch_is_held_against_seat_tread_toe_top_and_heel() {
+    provokes(&tie("12 in", "1 1/2 in", "0 in"), "notch-beyond-seat", Severity::Refusal);
+    provokes(&tie("3 1/2 in", "7 in", "0 in"), "notch-reaches-tread", Severity::Refusal);
+    provokes(&tie("3 1/2 in", "1 1/2 in", "1/2 in"), "notch-thin-toe", Severity::Warning);
+    provokes(&tie("3 1/2 in", "5 1/2 in", "0 in"), "notch-thin-top", Severity::Warning);
+    provokes(&tie("9 3/4 in", "1 1/2 in", "0 in"), "notch-thin-heel", Severity::Warning);
+}
+
+#[test]
+fn the_head_is_held_against_the_rim() {
+    let head = |rim: &str| Stair { head: format!("meets = \"one-down\"\nfinish = \"1 in\"\n{rim}"), ..quiet() };
+    provokes(&head(""), "head-contact-unknown", Severity::Advice);
+    provokes(&head("rim_depth = \"7 1/4 in\""), "head-contact-none", Severity::Refusal);
+    provokes(&head("rim_depth = \"9 1/4 in\""), "head-contact-small", Severity::Warning);
+}
+
+#[test]
+fn more_finish_to_come_than_the_tread_is_thick_is_said() {
+    let stair = Stair { rise: "total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"2 in\"".into(), ..quiet() };
+    provokes(&stair, "drop-negative", Severity::Advice);
+}
+
+#[test]
+fn stringers_are_held_against_the_material_and_the_count() {
+    let stringers = |material: &str, more: &str| Stair {
+        cut: format!("makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\"\n{more}"),
+        ..quiet()
+    };
+    provokes(&stringers("plywood-18", ""), "thickness-differs", Severity::Warning);
+    assert_eq!(severity_of(&stringers("board-2x12", ""), "thickness-differs"), None);
+    provokes(&stringers("board-2x12", "quantity = 3"), "one-part-a-program", Severity::Advice);
+}
+
+#[test]
+fn a_part_larger_than_material_or_travel_is_refused_with_the_numbers() {
+    let long = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..quiet() };
+    provokes(&long, "beyond-stock", Severity::Refusal);
+    let small = Stair { cut: cut("router-table-small", "plywood-18", "bisector"), ..quiet() };
+    provokes(&small, "beyond-travel", Severity::Refusal);
+    let narrow_board = Stair {
+        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x10\"".into(),
+        ..quiet()
+    };
+    provokes(&narrow_board, "beyond-stock", Severity::Refusal);
+}
+
+#[test]
+fn a_sheet_larger_than_the_table_is_said_to_be_cut_down_first() {
+    let three = Stair {
+        rise: "total = \"22 in\"\nrisers = 3".into(),
+        cut: cut("router-table-small", "hardboard-6", "bisector"),
+        ..quiet()
+    };
+    provokes(&three, "sheet-trimmed", Severity::Advice);
+}
+
+#[test]
+fn a_waiver_takes_on_a_refusal_and_one_that_does_nothing_is_said() {
+    let waive = |rule: &str| format!("[[waive]]\nrule = \"{rule}\"\nreason = \"invented\"");
+    let steep = Stair { tread: tread("9 in", "1 in", "1 in", "3/4 in"), ..quiet() };
+    assert!(Workup::of(&steep.job()).refused());
+    let waived = Stair { waive: waive("unit-run-low"), ..steep };
+    let workup = Workup::of(&waived.job());
+    assert!(!workup.refused() && workup.planned.is_some());
+    let finding = workup.findings.iter().find(|f| f.code == "unit-run-low").unwrap();
+    assert_eq!(finding.waived.as_deref(), Some("invented"));
+    assert!(finding.to_string().contains("WAIVED: invented"));
+    provokes(&Stair { waive: waive("unit-run-low"), ..quiet() }, "waiver-unused", Severity::Warning);
+}
+
+#[test]
+fn a_laser_on_treated_or_unknown_wood_is_refused_and_cannot_be_waived() {
+    let burn = |treatment: &str, waive: &str| Stair {
+        cut: cut("laser", "own.toml", "fillet"),
+        files: vec![(
+            "own.toml".into(),
+            profile_with("material", "hardboard-3", &[("\"untreated\" ", &format!("\"{treatment}\" "))]),
+        )],
+        waive: waive.to_string(),
+        rise: "total = \"22 in\"\nrisers = 3".into(),
+        ..quiet()
+    };
+    provokes(&burn("treated", ""), "laser-on-treated", Severity::Refusal);
+    provokes(&burn("unknown", ""), "laser-on-treated", Severity::Refusal);
+    let waived = burn("treated", "[[waive]]\nrule = \"laser-on-treated\"\nreason = \"I know\"");
+    assert!(Workup::of(&waived.job()).planned.is_none());
+    assert_eq!(severity_of(&waived, "waiver-unused"), Some(Severity::Warning));
+    assert!(Workup::of(&burn("untreated", "").job()).planned.is_some());
+    let named = Stair { cut: cut("laser", "board-2x12-treated", "fillet"), ..quiet() };
+    provokes(&named, "laser-on-treated", Severity::Refusal);
+}
+
+#[test]
+fn what_follows_a_pattern_says_what_it_does_to_the_part() {
+    let follow = |words: &str, tie_plate: &str| Stair {
+        cut: format!("{}\nfollow = {words}", cut("router-table", "hardboard-6", "bisector")),
+        tie_plate: tie_plate.into(),
+        ..quiet()
+    };
+    let bushing = "{ with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }";
+    provokes(&follow(bushing, ""), "nose-rounded", Severity::Advice);
+    provokes(&follow(bushing, ""), "corner-rounded", Severity::Advice);
+    let narrow = "width = \"3/8 in\"\nheight = \"1/2 in\"\nset_back = \"2 in\"";
+    provokes(&follow(bushing, narrow), "bit-too-wide", Severity::Refusal);
+    let huge = "{ with = \"bushing\", outside = \"3 1/2 in\", bit = \"1/4 in\" }";
+    let thin = "width = \"3 1/2 in\"\nheight = \"1/2 in\"\nset_back = \"1 in\"";
+    provokes(&follow(huge, thin), "interference", Severity::Refusal);
+}
+
+#[test]
+fn a_round_left_in_the_corner_is_said() {
+    provokes(&Stair { cut: cut("router-table", "plywood-18", "fillet"), ..quiet() }, "fillet-left", Severity::Advice);
+}
+
+/// A stair on a machine profile of one's own.
+fn machine(name: &str, material: &str, corners: &str, replacements: &[(&str, &str)]) -> Stair {
+    Stair {
+        cut: cut("own.toml", material, corners),
+        files: vec![("own.toml".into(), profile_with("machine", name, replacements))],
+        ..quiet()
+    }
+}
+
+#[test]
+fn a_cutter_wider_than_the_plate_notch_is_refused_by_rule() {
+    let notch = |width: &str| Stair {
+        tie_plate: format!("width = \"{width}\"\nheight = \"1 1/2 in\"\nset_back = \"2 in\""),
+        cut: cut("router-table", "hardboard-6", "fillet"),
+        ..quiet()
+    };
+    provokes(&notch("0.2509 in"), "cutter-too-wide", Severity::Refusal);
+    assert_eq!(severity_of(&notch("0.252 in"), "cutter-too-wide"), None);
+}
+
+#[test]
+fn reliefs_that_would_meet_are_refused() {
+    let stair = Stair { cut: cut("router-table", "hardboard-6", "tread"), ..tie("3/8 in", "1 in", "2 in") };
+    provokes(&stair, "relief-overlap", Severity::Refusal);
+}
+
+#[test]
+fn what_the_machine_cannot_do_is_refused_with_the_numbers() {
+    let on = |replacements: &[(&str, &str)]| machine("router-table", "hardboard-6", "bisector", replacements);
+    provokes(
+        &on(&[("flute_length = \"1 5/8 in\"", "flute_length = \"1/4 in\"")]),
+        "cutter-too-short",
+        Severity::Refusal,
+    );
+    provokes(&on(&[("speed_rpm = 16000", "speed_rpm = 30000")]), "speed-too-fast", Severity::Refusal);
+    provokes(&on(&[("chip_load = \"0.006 in\"", "chip_load = \"0.02 in\"")]), "feed-too-fast", Severity::Refusal);
+    provokes(&on(&[("z = \"6 in\"", "z = \"1/2 in\"")]), "travel-too-low", Severity::Refusal);
+}
+
+#[test]
+fn a_laser_is_held_against_the_thickness() {
+    provokes(&Stair { cut: cut("laser", "plywood-12", "fillet"), ..quiet() }, "laser-too-thick", Severity::Refusal);
+}
+
+#[test]
+fn a_cutter_with_no_straight_edge_to_ramp_beside_is_refused() {
+    let stair = Stair {
+        rise: "total = \"5 in\"\nrisers = 2".into(),
+        tread: tread("2 in", "1/4 in", "1/4 in", "1/4 in"),
+        board: "width = \"2 in\"\nthickness = \"1 1/2 in\"".into(),
+        rules: "own-rules.toml".into(),
+        ..machine("router-table", "hardboard-6", "fillet", &[("cutter = \"1/4 in\"", "cutter = \"1 7/8 in\"")])
+    };
+    let rules = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
+    let mut stair = stair;
+    stair.files.push(("own-rules.toml".into(), rules.into()));
+    provokes(&stair, "no-lead-room", Severity::Refusal);
+    assert_eq!(severity_of(&stair, "tabs-few"), None);
+}
+
+#[test]
+fn a_part_too_small_for_three_tabs_is_warned_about() {
+    let stair = Stair {
+        rise: "total = \"6 in\"\nrisers = 2".into(),
+        tread: tread("3 in", "1/4 in", "1/4 in", "1/4 in"),
+        board: "width = \"3 in\"\nthickness = \"1 1/2 in\"".into(),
+        rules: "own-rules.toml".into(),
+        files: vec![(
+            "own-rules.toml".into(),
+            "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n".into(),
+        )],
+        ..quiet()
+    };
+    provokes(&stair, "tabs-few", Severity::Warning);
+}
+
+#[test]
+fn an_offcut_too_small_for_a_tab_is_warned_about() {
+    let stair = Stair {
+        rise: "total = \"30 in\"\nrisers = 10".into(),
+        rules: "own-rules.toml".into(),
+        files: vec![(
+            "own-rules.toml".into(),
+            "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n".into(),
+        )],
+        tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"),
+        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x12\"".into(),
+        ..quiet()
+    };
+    provokes(&stair, "offcut-loose", Severity::Warning);
+}
