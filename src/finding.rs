@@ -85,7 +85,7 @@ impl fmt::Display for Finding {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         write!(f, "{:<8} {} at {}: {}", self.severity, self.code, self.place, self.measured)?;
         if !self.limit.is_empty() {
-            write!(f, "; limit {}", self.limit)?;
+            write!(f, "; allowed: {}", self.limit)?;
         }
         write!(f, " [{}]", self.source)?;
         match &self.waived {

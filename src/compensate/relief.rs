@@ -58,10 +58,14 @@ pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> V
     findings
 }
 
+/// A board that stands off less than this stands in the corner: a sixty-fourth of an inch.
+const LEAST_STAND_OFF_IN: f64 = 1.0 / 64.0;
+
 /// What the corner choice leaves or takes, for the person who fits a square board into the corner.
 pub(super) fn left_standing(choice: Corners, radius: Length) -> Option<Finding> {
     let off = radius * (1.0 - 0.5f64.sqrt());
-    (choice == Corners::Fillet).then(|| {
+    let worth_saying = choice == Corners::Fillet && off > Length::inches(LEAST_STAND_OFF_IN);
+    worth_saying.then(|| {
         Finding::new("fillet-left", Severity::Advice, "inside corners")
             .figures(format!("round of radius {radius}: a square board stands {off} off the corner"), "square")
             .source(GEOMETRY)

@@ -6,7 +6,7 @@ use seatcut::measure::{Job, read_job};
 use seatcut::profile::{Source, embedded};
 
 /// A job as text, every value a line of TOML that a test may replace.
-#[derive(Clone)]
+#[derive(Clone, Debug)]
 pub struct Stair {
     pub rules: String,
     pub rise: String,
