@@ -45,7 +45,11 @@ fn every_sample_is_made_anew_with_the_same_bytes() {
         let kept = files_in(&dir);
         assert_eq!(kept.keys().collect::<Vec<_>>(), files.keys().collect::<Vec<_>>(), "{}", dir.display());
         for (name, bytes) in files {
-            assert!(kept[&name] == bytes, "{}/{name} differs: SEATCUT_WRITE_SAMPLES=1 cargo test --test samples rewrites", dir.display());
+            assert!(
+                kept[&name] == bytes,
+                "{}/{name} differs: SEATCUT_WRITE_SAMPLES=1 cargo test --test samples rewrites",
+                dir.display()
+            );
         }
         count += 1;
     }

@@ -25,9 +25,11 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
     let workup = Workup::of(&job);
     let mut report = Report::of(&job, &workup);
     let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
-        return refused(&job, &workup, &report, arguments, console);
+        return unwritten(&job, &workup, &report, arguments, console, Ending::Refused);
     };
-    let end = ending(&workup.findings, &arguments.report);
+    if ending(&workup.findings, &arguments.report) == Ending::DeniedWarnings {
+        return unwritten(&job, &workup, &report, arguments, console, Ending::DeniedWarnings);
+    }
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     let staging = Staging::begin(&arguments.output, existing)?;
     let files = files(&job, &workup, planned, outline, arguments.dxf);
@@ -44,26 +46,31 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
     } else {
         console.print(&summary(&job, &workup, &report, &names, arguments, console))?;
     }
-    Ok(end)
+    Ok(Ending::Done)
 }
 
 /// Nothing is written: the report says why.
-fn refused(
+fn unwritten(
     job: &Job,
     workup: &Workup,
     report: &Report,
     arguments: &MakeArguments,
     console: &Console,
+    end: Ending,
 ) -> Result<Ending, Error> {
     if arguments.report.json {
         console.print(&report.to_json())?;
     } else {
         console.print(&[table::layout(job, workup), table::findings(&workup.findings, console)].concat())?;
     }
-    let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
-    console
-        .tell(&format!("refused, nothing was written: {}; `seatcut explain CODE` says what to do", codes.join(", ")));
-    Ok(Ending::Refused)
+    let weighs = |finding: &&Finding| match end {
+        Ending::DeniedWarnings => finding.severity == Severity::Warning,
+        _ => finding.refuses(),
+    };
+    let codes: Vec<&str> = workup.findings.iter().filter(weighs).map(|f| f.code).collect();
+    let words = codes.join(", ");
+    console.tell(&format!("refused, nothing was written: {words}; `seatcut explain CODE` says what to do"));
+    Ok(end)
 }
 
 fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, version: DxfArgument) -> Vec<NamedFile> {

@@ -111,7 +111,7 @@ impl<'a> Reader<'a> {
                 .found(format!("no `{key}`"))
                 .allowed(format!("`{key}` must be given"))
                 .hint(format!("{key} = ...")),
-            _ => match message.split_once(", expected ") {
+            _ => match message.strip_prefix("invalid ").and_then(|_| message.split_once(", expected ")) {
                 Some((found, allowed)) => {
                     let allowed = plain_words(allowed);
                     built(format!("a value of the wrong form in this {what}"))

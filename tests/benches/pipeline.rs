@@ -1,0 +1,81 @@
+//! Benchmarks: a 14-tread job through every stage, and the proof as the number of treads grows.
+//!
+//! `cargo bench` runs them; figures are compared within one run on one machine.
+
+#[path = "../common/mod.rs"]
+mod common;
+
+use std::hint::black_box;
+
+use common::Stair;
+use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
+use seatcut::export::Stamp;
+use seatcut::export::gcode::gcode;
+use seatcut::geometry::tolerance::PROOF_MM;
+use seatcut::measure::Job;
+use seatcut::outline::Outline;
+use seatcut::solve::Flight;
+use seatcut::verify::{DeclaredTab, Expectation, Placements, StockBox, Tabs, verify_program};
+use seatcut::workup::Workup;
+
+/// An invented stair of this many treads on a machine and a sheet as long as it takes.
+fn stair(treads: usize) -> Job {
+    let mut job = Stair { rise: format!("total = \"{} in\"\nrisers = 7", 49), ..Stair::default() }.job();
+    let huge = seatcut::units::Length::mm(1e9);
+    job.rise.total = seatcut::units::Length::inches(7.0) * (treads as f64 + 1.0);
+    job.rise.risers = seatcut::measure::RiserChoice::Forced(treads + 1);
+    job.rules.limits.clear();
+    job.cut.machine.travel = [huge, huge, huge];
+    (job.cut.material.length, job.cut.material.width) = (huge, huge);
+    job
+}
+
+fn stages(c: &mut Criterion) {
+    let job = stair(14);
+    let toml = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..Stair::default() }.toml();
+    c.bench_function("measure", |b| {
+        b.iter(|| seatcut::measure::read_job("job.toml", black_box(&toml), &|_| unreachable!()).unwrap());
+    });
+    c.bench_function("solve and outline", |b| b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap()));
+    c.bench_function("work up", |b| b.iter(|| Workup::of(black_box(&job))));
+}
+
+fn proof(c: &mut Criterion) {
+    let mut group = c.benchmark_group("proof by treads");
+    for treads in [14usize, 100, 1000, 10_000] {
+        let job = stair(treads);
+        let flight = Flight::new(&job, treads + 1);
+        let outline = Outline::new(&flight, None).unwrap();
+        let (path, _) = seatcut::compensate::compensate(&job, &outline).unwrap();
+        let (program, _) = seatcut::plan::plan(&job, &outline, &path).unwrap();
+        let text = gcode(&Stamp::of(&job), &job.cut.machine, path.ledger(), &program);
+        let tabs = program.tabs.iter();
+        let expectation = Expectation {
+            part: outline.in_board_frame(),
+            inset: seatcut::units::Length::ZERO,
+            corners: job.cut.corners,
+            machine: &job.cut.machine,
+            stock: StockBox {
+                length_mm: program.stock.length.as_mm(),
+                width_mm: program.stock.width.as_mm(),
+                thickness_mm: program.stock.thickness.as_mm(),
+            },
+            form: job.cut.material.form,
+            placement: Placements::Given(program.placement),
+            tabs: Tabs::Declared(
+                tabs.map(|t| DeclaredTab { at: t.at, length_mm: t.length_mm, height_mm: t.height_mm }).collect(),
+            ),
+        };
+        group.sample_size(10);
+        group.bench_with_input(BenchmarkId::from_parameter(treads), &treads, |b, _| {
+            b.iter(|| {
+                let verdict = verify_program(black_box(text.as_bytes()), "program.nc", &expectation).unwrap();
+                assert!(verdict.gouge_mm <= PROOF_MM);
+            });
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, stages, proof);
+criterion_main!(benches);
