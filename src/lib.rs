@@ -32,6 +32,7 @@ pub mod workup;
 
 pub mod export;
 
+pub mod proof;
 pub mod verify;
 
 pub mod cli;

@@ -52,6 +52,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "workup",
         ],
     ),
+    ("proof", &["units", "error", "measure", "outline", "plan", "verify"]),
     ("verify", &["units", "geometry", "error", "finding", "profile", "measure", "outline"]),
 ];
 

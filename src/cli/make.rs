@@ -3,7 +3,7 @@
 use super::args::{DxfArgument, MakeArguments};
 use super::console::Console;
 use super::output_set::{Existing, NamedFile, Staging};
-use super::{Ending, ending, input, proof, table};
+use super::{Ending, ending, input, table};
 use crate::error::{Error, ErrorKind};
 use crate::export::drawing::drawing;
 use crate::export::dxf::{DxfVersion, compensated, nominal};
@@ -13,6 +13,7 @@ use crate::export::{Stamp, file_report, program_report};
 use crate::finding::{Finding, Severity};
 use crate::measure::Job;
 use crate::outline::Outline;
+use crate::proof;
 use crate::units::trimmed;
 use crate::workup::{Planned, Workup};
 

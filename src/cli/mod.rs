@@ -7,7 +7,6 @@ mod explain;
 mod input;
 mod make;
 mod output_set;
-mod proof;
 mod solve;
 mod table;
 mod verify;

@@ -4,12 +4,13 @@ use std::path::{Path, PathBuf};
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::{Ending, ending, input, proof};
+use super::{Ending, ending, input};
 use crate::error::{Error, ErrorKind};
 use crate::export::report::Report;
 use crate::finding::Finding;
 use crate::measure::Job;
 use crate::outline::Outline;
+use crate::proof;
 use crate::units::trimmed;
 use crate::verify::Verdict;
 use crate::workup::Workup;

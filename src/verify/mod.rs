@@ -19,7 +19,7 @@ pub struct DeclaredTab {
     pub height_mm: f64,
 }
 pub enum Placements {
-    Given(Placement),
+    Given(Vec<Placement>),
     Any,
 }
 pub enum Tabs {

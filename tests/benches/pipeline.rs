@@ -15,7 +15,7 @@ use seatcut::geometry::tolerance::PROOF_MM;
 use seatcut::measure::Job;
 use seatcut::outline::Outline;
 use seatcut::solve::Flight;
-use seatcut::verify::{DeclaredTab, Expectation, Placements, StockBox, Tabs, verify_program};
+use seatcut::verify::verify_program;
 use seatcut::workup::Workup;
 
 /// An invented stair of this many treads on a machine and a sheet as long as it takes.
@@ -36,7 +36,9 @@ fn stages(c: &mut Criterion) {
     c.bench_function("measure", |b| {
         b.iter(|| seatcut::measure::read_job("job.toml", black_box(&toml), &|_| unreachable!()).unwrap());
     });
-    c.bench_function("solve and outline", |b| b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap()));
+    c.bench_function("solve and outline", |b| {
+        b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap())
+    });
     c.bench_function("work up", |b| b.iter(|| Workup::of(black_box(&job))));
 }
 
@@ -49,23 +51,7 @@ fn proof(c: &mut Criterion) {
         let (path, _) = seatcut::compensate::compensate(&job, &outline).unwrap();
         let (program, _) = seatcut::plan::plan(&job, &outline, &path).unwrap();
         let text = gcode(&Stamp::of(&job), &job.cut.machine, path.ledger(), &program);
-        let tabs = program.tabs.iter();
-        let expectation = Expectation {
-            part: outline.in_board_frame(),
-            inset: seatcut::units::Length::ZERO,
-            corners: job.cut.corners,
-            machine: &job.cut.machine,
-            stock: StockBox {
-                length_mm: program.stock.length.as_mm(),
-                width_mm: program.stock.width.as_mm(),
-                thickness_mm: program.stock.thickness.as_mm(),
-            },
-            form: job.cut.material.form,
-            placement: Placements::Given(program.placement),
-            tabs: Tabs::Declared(
-                tabs.map(|t| DeclaredTab { at: t.at, length_mm: t.length_mm, height_mm: t.height_mm }).collect(),
-            ),
-        };
+        let expectation = seatcut::proof::planned(&job, &outline, &program);
         group.sample_size(10);
         group.bench_with_input(BenchmarkId::from_parameter(treads), &treads, |b, _| {
             b.iter(|| {

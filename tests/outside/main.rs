@@ -11,6 +11,7 @@ mod bc_carpentry;
 mod canada;
 mod carpenters_guide;
 mod chip_load;
+mod dxf_crate;
 mod geo_crate;
 mod gtz_stairmaking;
 mod haun;

@@ -8,10 +8,10 @@ use crate::units::Length;
 use crate::verify::{DeclaredTab, Expectation, Placements, StockBox, Tabs, Verdict, verify_drawing, verify_program};
 
 /// The expectation of a program that was planned here: where it lies and which tabs it leaves is known.
-pub(super) fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
+pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     let declared = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
     Expectation {
-        placement: Placements::Given(program.placement),
+        placement: Placements::Given(vec![program.placement]),
         tabs: Tabs::Declared(program.tabs.iter().map(declared).collect()),
         stock: StockBox {
             length_mm: program.stock.length.as_mm(),
@@ -23,7 +23,7 @@ pub(super) fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) ->
 }
 
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule.
-pub(super) fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
+pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     let material = &job.cut.material;
     Expectation {
         part: outline.in_board_frame(),
@@ -45,7 +45,10 @@ pub(super) fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
 }
 
 /// Holds a file against an expectation; what it is, is told by its content.
-pub(super) fn hold(bytes: &[u8], file: &str, expectation: &Expectation) -> Result<Verdict, Error> {
+///
+/// # Errors
+/// If the file cannot be read as what it seems to be.
+pub fn hold(bytes: &[u8], file: &str, expectation: &Expectation) -> Result<Verdict, Error> {
     if looks_like_drawing(bytes, file) {
         verify_drawing(bytes, file, expectation)
     } else {
