@@ -3,13 +3,9 @@
 use super::throat::throat_after_relief;
 use crate::finding::{Finding, Severity};
 use crate::measure::Job;
-use crate::profile::{Limit, Measure};
+use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT};
 use crate::solve::Flight;
 use crate::units::{Length, trimmed};
-
-/// A computed figure may lie this far beyond a limit and still count as on it: far above the rounding of a double, far
-/// below anything that can be cut. In mm, degrees or counts.
-const ON_THE_LIMIT: f64 = 1e-6;
 
 /// Every breach of a limit, in the order of the rule set.
 pub(super) fn limits(job: &Job, flight: &Flight) -> Vec<Finding> {
@@ -40,10 +36,9 @@ fn applies(limit: &Limit, flight: &Flight) -> bool {
 fn held(limit: &Limit, job: &Job, flight: &Flight) -> Option<Finding> {
     let measured = measure(limit.measure, job, flight)?;
     let (low, high) = limit.measure.codes();
-    let (code, bound, words) = match (limit.at_least, limit.at_most) {
-        (Some(least), _) if measured < least - ON_THE_LIMIT => (low, least, "at least"),
-        (_, Some(most)) if measured > most + ON_THE_LIMIT => (high, most, "at most"),
-        _ => return None,
+    let (code, bound, words) = match limit.breach(measured)? {
+        Breach::Below(least) => (low, least, "at least"),
+        Breach::Above(most) => (high, most, "at most"),
     };
     let text = |figure: f64| printed(limit.measure, figure);
     let finding = Finding::new(code, limit.severity, place(limit.measure));

@@ -4,7 +4,7 @@ use super::Stamp;
 use super::stamp::ascii;
 use crate::compensate::Ledger;
 use crate::geometry::{Point, Segment, Turn};
-use crate::plan::{FeedKind, Process, Program, Step};
+use crate::plan::{FeedKind, Process, Program, Step, feed_mm_min};
 use crate::profile::{BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero};
 use crate::units::{decimal, trimmed};
 
@@ -197,12 +197,7 @@ impl<'a> Writer<'a> {
             return String::new();
         }
         self.feed = Some(kind);
-        let feed = match (&self.machine.tool, kind) {
-            (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
-            (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,
-            (Tool::Laser(laser), FeedKind::Cut) => laser.feed_mm_min,
-            (Tool::Laser(laser), FeedKind::Entry) => laser.pierce_feed_mm_min,
-        };
+        let feed = feed_mm_min(self.machine, kind);
         format!(" F{}", decimal(feed / self.machine.units.in_mm(), 1))
     }
 

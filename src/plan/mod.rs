@@ -19,4 +19,4 @@ mod time;
 pub use explanations::EXPLANATIONS;
 pub use program::{FeedKind, Process, Program, Step, plan};
 pub use tabs::Tab;
-pub use time::{Leg, Motion, chain_time_s};
+pub use time::{Leg, Motion, chain_time_s, feed_mm_min};

@@ -80,8 +80,8 @@ pub(super) struct Estimate {
     pub time_s: f64,
 }
 
-/// Feed in mm/min of each kind.
-pub(super) fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
+/// The machine's feed of a kind, in mm/min.
+pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
     match (&machine.tool, kind) {
         (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
         (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,

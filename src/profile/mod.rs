@@ -12,4 +12,4 @@ pub use machine::{
 };
 pub use material::{Form, Grain, Material, Treatment};
 
-pub use rules::{Limit, Measure, Rules, Unchecked};
+pub use rules::{Breach, Limit, Measure, ON_THE_LIMIT, Rules, Unchecked};

@@ -90,6 +90,30 @@ pub struct Limit {
     pub where_higher_than: Option<Length>,
 }
 
+/// A computed figure may lie this far beyond a limit and still count as on it: far above the rounding of a double, far
+/// below anything that can be cut. In mm, degrees or counts.
+pub const ON_THE_LIMIT: f64 = 1e-6;
+
+/// How a figure breaks a limit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Breach {
+    /// It is below the least, which is this.
+    Below(f64),
+    /// It is above the most, which is this.
+    Above(f64),
+}
+
+impl Limit {
+    /// Whether and how a figure in the limit's kind (mm, degrees or a count) breaks it.
+    pub fn breach(&self, figure: f64) -> Option<Breach> {
+        match (self.at_least, self.at_most) {
+            (Some(least), _) if figure < least - ON_THE_LIMIT => Some(Breach::Below(least)),
+            (_, Some(most)) if figure > most + ON_THE_LIMIT => Some(Breach::Above(most)),
+            _ => None,
+        }
+    }
+}
+
 /// A requirement that no measurement in the job can show.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]

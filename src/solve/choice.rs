@@ -7,9 +7,6 @@ use crate::units::Length;
 /// The unit rises between which a count is worth a line in the table: from a shallow garden step to a steep ladder stair.
 const LEAST_RISE_MM: f64 = 100.0;
 const MOST_RISE_MM: f64 = 250.0;
-/// How far beyond a limit a computed figure may lie and still count as on it: the rounding of a double, no more.
-const ON_THE_LIMIT_MM: f64 = 1e-6;
-
 /// Why a count was chosen.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Reason {
@@ -63,10 +60,7 @@ fn nearest_count(job: &Job, aim: Length) -> usize {
 
 fn rise_allowed(job: &Job, count: usize) -> bool {
     let rise = job.rise.total.as_mm() / count as f64;
-    job.rules.limits_on(Measure::UnitRise).all(|limit| {
-        limit.at_least.is_none_or(|least| rise >= least - ON_THE_LIMIT_MM)
-            && limit.at_most.is_none_or(|most| rise <= most + ON_THE_LIMIT_MM)
-    })
+    job.rules.limits_on(Measure::UnitRise).all(|limit| limit.breach(rise).is_none())
 }
 
 /// The counts whose unit rise a person could climb, fewest first; the chosen count is not necessarily among them.
