@@ -15,6 +15,7 @@
 pub mod error;
 pub mod finding;
 pub mod geometry;
+pub mod lettering;
 pub mod profile;
 pub mod units;
 

@@ -26,6 +26,7 @@ fn files_below(dir: &Path, ending: &str) -> Vec<PathBuf> {
 const ARROWS: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("geometry", &["units"]),
+    ("lettering", &["geometry"]),
     ("error", &[]),
     ("finding", &[]),
     ("profile", &["units", "error", "finding"]),

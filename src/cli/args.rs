@@ -30,6 +30,20 @@ pub(super) enum Command {
     },
     /// Solve, check, write every file, then read each back from disk and verify it
     Make(MakeArguments),
+    /// Write the part at full size on pages to be pasted together, as PDF
+    Pages {
+        /// The job file, `-` for standard input
+        job: PathBuf,
+        /// The PDF file to write
+        #[arg(short, long, value_name = "FILE")]
+        output: PathBuf,
+        /// letter, a4, roll-36 (a roll 36 in wide), or a size such as "11 in x 17 in"
+        #[arg(long, default_value = "letter")]
+        paper: String,
+        /// Replace an existing file
+        #[arg(long)]
+        force: bool,
+    },
     /// Hold DXF and G-code files, whoever wrote them, against a job
     Verify {
         /// The job file, `-` for standard input

@@ -6,7 +6,9 @@ mod console;
 mod explain;
 mod input;
 mod make;
+mod output_file;
 mod output_set;
+mod pages;
 mod solve;
 mod table;
 mod verify;
@@ -61,6 +63,10 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::New { file } => catalogue::new_job(file, console),
         Command::Solve { job, report } => solve::solve(job, report, console),
         Command::Make(make) => make::make(make, console),
+        Command::Pages { job, output, paper, force } => {
+            let existing = if *force { output_set::Existing::Replace } else { output_set::Existing::Keep };
+            pages::pages(job, output, paper, existing, console)
+        }
         Command::Verify { job, files, report } => verify::verify(job, files, report, console),
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { code } => explain::explain(code.as_deref(), console),

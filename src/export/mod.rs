@@ -3,6 +3,8 @@
 pub mod drawing;
 pub mod dxf;
 pub mod gcode;
+pub mod pages;
+pub mod paper;
 pub mod report;
 mod report_build;
 mod stamp;

@@ -1,0 +1,82 @@
+//! `pages`: the part at full size on paper.
+
+use std::path::Path;
+
+use super::console::Console;
+use super::output_file::write_whole;
+use super::output_set::Existing;
+use super::{Ending, input};
+use crate::error::{Error, ErrorKind};
+use crate::export::Stamp;
+use crate::export::pages::{Paper, PaperProblem, full_size_pages};
+use crate::export::paper::pdf;
+use crate::units::{Bare, Length, read_length};
+use crate::workup::Workup;
+
+/// Writes the pages of a job.
+pub(super) fn pages(
+    job: &Path,
+    output: &Path,
+    paper: &str,
+    existing: Existing,
+    console: &Console,
+) -> Result<Ending, Error> {
+    let job = input::job(job)?;
+    let workup = Workup::of(&job);
+    let Some(outline) = &workup.outline else {
+        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
+        return Err(Error::new(ErrorKind::Refused, format!("this job has no part to draw: {}", codes.join(", ")))
+            .hint("seatcut solve JOB"));
+    };
+    let blank = outline.in_board_frame().bounds().width();
+    let size = paper_size(paper, blank)?;
+    let stamp = Stamp::of(&job);
+    let pages = full_size_pages(&stamp, &workup.flight, outline, size).map_err(|problem| refused(paper, &problem))?;
+    write_whole(output, &pdf(&stamp, &pages), existing)?;
+    console.print(&format!(
+        "{}: {} pages; print at 100 percent and measure both bars on a page before you paste\n",
+        output.display(),
+        pages.len()
+    ))?;
+    Ok(Ending::Done)
+}
+
+/// A named paper, or a width and a height.
+fn paper_size(paper: &str, blank_mm: f64) -> Result<Paper, Error> {
+    let in_mm = |inches: f64| Length::inches(inches).as_mm();
+    match paper {
+        "letter" => return Ok(Paper { width_mm: in_mm(8.5), height_mm: in_mm(11.0) }),
+        "a4" => return Ok(Paper { width_mm: 210.0, height_mm: 297.0 }),
+        "roll-36" => return Ok(Paper { width_mm: blank_mm + in_mm(4.0), height_mm: in_mm(36.0) }),
+        _ => {}
+    }
+    let length = |text: &str| read_length(text, Bare::Refused).ok().map(|r| r.length.as_mm()).filter(|mm| *mm > 0.0);
+    let size = paper.split_once(" x ").and_then(|(width, height)| Some((length(width)?, length(height)?)));
+    size.map(|(width_mm, height_mm)| Paper { width_mm, height_mm }).ok_or_else(|| {
+        Error::new(ErrorKind::Usage, "this is no paper")
+            .found(paper)
+            .allowed("letter, a4, roll-36, or a width and a height with units")
+            .hint("--paper \"11 in x 17 in\"")
+    })
+}
+
+fn refused(paper: &str, problem: &PaperProblem) -> Error {
+    match problem {
+        PaperProblem::TooSmall(width, height) => {
+            Error::new(ErrorKind::Refused, "the paper is too small for a tile or for the pitch block")
+                .found(format!("{paper}: {width:.0} x {height:.0} mm left of it"))
+                .allowed("60 x 60 mm for a tile, and one step for the pitch block")
+                .hint("--paper letter")
+        }
+        PaperProblem::TooMany(count) => Error::new(ErrorKind::Refused, "the part takes too many pages")
+            .found(format!("{count} pages of {paper}"))
+            .allowed("400 pages")
+            .hint("--paper roll-36"),
+        PaperProblem::Letter(unknown) => {
+            Error::new(ErrorKind::Refused, "the title has a character that cannot be drawn")
+                .found(format!("`{}`", unknown.0))
+                .allowed("letters A to Z, digits and plain marks")
+                .hint("title = ... without it")
+        }
+    }
+}
