@@ -22,10 +22,6 @@ if ! python3 -c 'import venv, ensurepip' 2>/dev/null; then
     as_root apt-get install -y -qq python3 python3-venv >/dev/null
 fi
 python3 -m venv "$venv"
-"$venv/bin/pip" install --quiet --disable-pip-version-check --no-input --no-deps --only-binary :all: \
-    $(grep -v '^euclid3\|^pygcode' "$here/requirements.txt")
-# These two are published as source or old wheels only; both are pure Python.
-"$venv/bin/pip" install --quiet --disable-pip-version-check --no-input --no-deps \
-    $(grep '^euclid3\|^pygcode' "$here/requirements.txt")
-"$venv/bin/pip" check --disable-pip-version-check >/dev/null
+"$venv/bin/pip" install --quiet --disable-pip-version-check --no-input --no-deps -r "$here/requirements.txt"
+said=$("$venv/bin/pip" check --disable-pip-version-check) || { echo "$said" >&2; exit 1; }
 echo "$wanted" > "$stamp"
