@@ -167,21 +167,26 @@ def on_ring(a, b, ring):
 
 
 def tabs_of(cut):
-    """For each declared tab: the stretch of boundary it may leave, and the length that lies out of reach.
+    """For each declared tab: its middle on the boundary, its length, and how much of it a reach of R + tolerance leaves.
 
-    The tool stops short of the tab's end at the material's bottom. Held against a reach of R + tolerance it still covers
-    sqrt((R + tolerance)^2 - d^2) beyond that point, d being its distance from the boundary.
+    The tool stops short of the tab's end at the material's bottom. The larger reach still covers
+    sqrt((R + tolerance)^2 - d^2) beyond that point, d being its printed distance from the boundary.
     """
-    path = shapely.MultiLineString(
-        [(m.start[:2], m.end[:2]) for m in cut.cutting() if m.centre is None and m.start[:2] != m.end[:2]])
+    ends = bottom_crossings(cut)
     found = []
     for tab in cut.files.program["tabs"]:
-        at = Point(tab["x_mm"], tab["y_mm"])
-        nearest = nearest_on(path, at)
-        foot = nearest_on(cut.piece.exterior, at)
-        beyond = math.sqrt(max((cut.radius + PROGRAM_MM) ** 2 - nearest.distance(cut.piece.exterior) ** 2, 0.0))
-        found.append((Point(foot), tab["length_mm"], tab["length_mm"] - 2 * beyond))
+        at = (tab["x_mm"], tab["y_mm"])
+        own = sorted(ends, key=lambda end: math.dist(end, at))[:2]
+        distances = [Point(end).distance(cut.piece.exterior) for end in own]
+        beyond = sum(math.sqrt(max((cut.radius + PROGRAM_MM) ** 2 - d**2, 0.0)) for d in distances)
+        found.append((nearest_on(cut.piece.exterior, Point(at)), tab["length_mm"], tab["length_mm"] - beyond))
     return found
+
+
+def bottom_crossings(cut):
+    """Where slopes of the path pass through the material's bottom."""
+    stretches = [(move, move.below(cut.bottom)) for move in cut.cutting() if move.start[:2] != move.end[:2]]
+    return [move.at(share) for move, stretch in stretches if stretch for share in stretch if 0 < share < 1]
 
 
 def nearest_on(geometry, at):
