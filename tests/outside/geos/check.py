@@ -10,7 +10,7 @@ sys.path.append(str(Path(__file__).parent.parent))
 import numpy
 import shapely
 import shapely.ops
-from shapely import LineString, Point, Polygon
+from shapely import Point, Polygon
 from shapely.geometry import box as rectangle
 
 from gcode import motion
