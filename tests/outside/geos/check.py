@@ -1,0 +1,355 @@
+"""Sweeps the tool along every program with shapely (GEOS) and holds what is left against the piece. See README.md."""
+
+import math
+import re
+import sys
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).parent.parent))
+
+import numpy
+import shapely
+import shapely.ops
+from shapely import Point, Polygon
+from shapely.geometry import box as rectangle
+
+from gcode import motion
+from shared import PROGRAM_MM, Tally, corners, relief_centre, sets
+
+# How far a flattened arc may lie from the true one.
+SAGITTA_MM = 1e-4
+# A region smaller than this is nothing: GEOS's own rounding along a boundary.
+NOTHING_MM2 = 1e-6
+# Uncut boundary against the tabs that the report declares.
+TABS_MM = 0.1
+# Length of all cuts against the report's figure; printed digits were seen to make two millionths of a difference.
+LENGTH_SHARE = 1e-4
+# The rest of these is the planner's own room: longest ramp and overlap, lead of a beam.
+LEAD_ALONG_MM = 75.0
+BEAM_LEAD_MM = 3.0
+
+
+def circle(centre, radius, first=0.0, sweep=2 * math.pi):
+    """Points of an arc, on it, no chord further off than the sagitta."""
+    step = 2 * math.acos(max(1 - SAGITTA_MM / max(radius, 2 * SAGITTA_MM), 0.0))
+    count = max(2, math.ceil(abs(sweep) / step))
+    angles = first + sweep * numpy.arange(count + 1) / count
+    return numpy.column_stack((centre[0] + radius * numpy.cos(angles), centre[1] + radius * numpy.sin(angles)))
+
+
+def disc(centre, radius):
+    return Polygon(circle(centre, radius)[:-1])
+
+
+def capsule(a, b, radius):
+    """What a disc sweeps along a straight line. Not GEOS's buffer: that simplifies its input first."""
+    if math.dist(a, b) < 1e-9:
+        return disc(a, radius)
+    angle = math.atan2(b[1] - a[1], b[0] - a[0]) + math.pi / 2
+    return Polygon(numpy.vstack((circle(a, radius, angle, math.pi), circle(b, radius, angle + math.pi, math.pi))))
+
+
+def swept_move(move, stretch, radius):
+    """What a disc sweeps along a stretch of a move, as a list of polygons."""
+    if move.centre is None:
+        return [capsule(move.at(stretch[0]), move.at(stretch[1]), radius)]
+    ends = [move.at(share) for share in stretch]
+    sweep = move.sweep() * (stretch[1] - stretch[0])
+    size = math.dist(ends[0], move.centre)
+    first = math.atan2(ends[0][1] - move.centre[1], ends[0][0] - move.centre[0])
+    outer = circle(move.centre, size + radius, first, sweep)
+    inner = circle(move.centre, max(size - radius, 0.0), first, sweep)[::-1] if size > radius else [move.centre]
+    return [Polygon(numpy.vstack((outer, inner))).buffer(0), *(disc(end, radius) for end in ends)]
+
+
+def parted(a, b):
+    """What of `a` lies in `b`, and what does not. The two must add up: GEOS's overlay was seen to lose lines beside a
+    polygon thinner than 1e-5 mm, and an overlay that loses something would pass a bad program."""
+    within, without = a.intersection(b), a.difference(b)
+    measure = (lambda g: g.area) if a.area > 0 else (lambda g: g.length)
+    if abs(measure(a) - measure(within) - measure(without)) > NOTHING_MM2 * max(1.0, measure(a) / 1000):
+        raise ArithmeticError(f"GEOS overlay lost {measure(a) - measure(within) - measure(without)}")
+    return within, without
+
+
+def sweep(moves, height, radius):
+    """The plan of what is taken away at or below a height."""
+    pieces = []
+    for move in moves:
+        stretch = move.below(height)
+        if stretch is not None:
+            pieces += swept_move(move, stretch, radius)
+    return shapely.union_all(pieces)
+
+
+class Cut:
+    """A program, its piece on the stock, and where the material begins and ends."""
+
+    def __init__(self, files, text):
+        self.files, self.radius = files, files.radius
+        self.laser = files.program["process"] == "laser"
+        self.moves, self.problems = motion(text, self.laser)
+        stock = files.program["stock"]
+        bed = files.program["z_zero"] == "bed"
+        self.top = stock["thickness_mm"] if bed else 0.0
+        self.bottom = self.top - stock["thickness_mm"]
+        self.stock = rectangle(0, 0, stock["length_mm"], stock["width_mm"])
+        self.part = Polygon(files.placed(files.board))
+        # The mitre inset is GEOS's own here, the drawings' check has its own arithmetic.
+        self.piece = self.part.buffer(-files.inset, join_style="mitre", mitre_limit=100) if files.inset else self.part
+        turn = files.program["placements"][0]["turn_deg"]
+        ring = list(self.piece.normalize().exterior.coords)[:-1]
+        ring = ring if Polygon(ring).exterior.is_ccw else ring[::-1]
+        self.inside_corners = [c for c in corners(ring) if c.inside()]
+        self.reliefs = [
+            relief_centre(c, files.corner_choice, self.radius, files.pitch - turn) for c in self.inside_corners
+        ]
+
+    def cutting(self):
+        """The moves that take material away."""
+        if self.laser:
+            return [m for m in self.moves if m.on and not m.rapid]
+        return [m for m in self.moves if min(m.start[2], m.end[2]) < self.top - 1e-6]
+
+    def swept(self, radius):
+        height = math.inf if self.laser else self.top - 1e-6
+        return sweep(self.cutting(), height, radius)
+
+    def through(self, radius):
+        height = math.inf if self.laser else self.bottom
+        return sweep(self.cutting(), height, radius)
+
+
+def words(cut):
+    """Nothing but the promised words, no rapid in material or with the beam lit, the tool running whenever it cuts."""
+    problems = list(cut.problems)
+    for move in cut.moves:
+        if cut.laser:
+            if move.rapid and move.on:
+                problems.append(f"line {move.line}: a rapid with the beam lit")
+        elif min(move.start[2], move.end[2]) < cut.top - 1e-6:
+            if move.rapid and not (move.start[:2] == move.end[:2] and move.end[2] > move.start[2]):
+                problems.append(f"line {move.line}: a rapid in material that is not straight up")
+            if not move.on:
+                problems.append(f"line {move.line}: cutting with the tool standing")
+    return problems
+
+
+def gouge(cut):
+    """(a) Nothing of the piece is taken at any depth, but for the reliefs by their formula."""
+    taken, _ = parted(cut.swept(cut.radius - PROGRAM_MM), cut.piece)
+    for centre in cut.reliefs:
+        if centre:
+            _, taken = parted(taken, disc(centre, cut.radius))
+    if taken.area > NOTHING_MM2:
+        return [f"{taken.area:.6f} mm2 of the piece taken, near {spot(taken)}"]
+    return []
+
+
+def uncut(cut):
+    """The piece's boundary that the tool does not reach, fillets and the stock's own edges apart."""
+    ring = list(cut.piece.exterior.coords)
+    edges = [edge for edge in zip(ring, ring[1:]) if not on_ring(*edge, cut.stock.exterior)]
+    line = shapely.line_merge(shapely.MultiLineString(edges))
+    reach = cut.radius + PROGRAM_MM
+    _, left = parted(line, cut.through(reach))
+    if cut.files.corner_choice == "fillet":
+        for corner in cut.inside_corners:
+            half = (math.pi - abs(corner.turn)) / 2
+            _, left = parted(left, disc(corner.at, cut.radius / math.tan(half) + 2 * SAGITTA_MM))
+    return left
+
+
+def on_ring(a, b, ring):
+    """Whether an edge runs along a ring: its ends and its middle lie on it."""
+    points = (a, b, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))
+    return all(Point(point).distance(ring) < 1e-6 for point in points)
+
+
+def tabs_of(cut):
+    """For each declared tab: its middle on the boundary, its length, and how much of it a reach of R + tolerance leaves.
+
+    The tool stops short of the tab's end at the material's bottom. The larger reach still covers
+    sqrt((R + tolerance)^2 - d^2) beyond that point, d being its printed distance from the boundary.
+    """
+    ends = bottom_crossings(cut)
+    found = []
+    for tab in cut.files.program["tabs"]:
+        at = (tab["x_mm"], tab["y_mm"])
+        own = sorted(ends, key=lambda end: math.dist(end, at))[:2]
+        distances = [Point(end).distance(cut.piece.exterior) for end in own]
+        beyond = sum(math.sqrt(max((cut.radius + PROGRAM_MM) ** 2 - d**2, 0.0)) for d in distances)
+        found.append((nearest_on(cut.piece.exterior, Point(at)), tab["length_mm"], tab["length_mm"] - beyond))
+    return found
+
+
+def bottom_crossings(cut):
+    """Where slopes of the path pass through the material's bottom."""
+    stretches = [(move, move.below(cut.bottom)) for move in cut.cutting() if move.start[:2] != move.end[:2]]
+    return [move.at(share) for move, stretch in stretches if stretch for share in stretch if 0 < share < 1]
+
+
+def nearest_on(geometry, at):
+    return shapely.ops.nearest_points(geometry, at)[0]
+
+
+def left_standing(cut):
+    """(b) Every point of the boundary is reached through the material, but for tabs, fillets and the stock's own edges."""
+    left = uncut(cut)
+    for foot, length, _ in tabs_of(cut):
+        _, left = parted(left, disc((foot.x, foot.y), length / 2 + PROGRAM_MM))
+    return [f"{left.length:.4f} mm of the boundary uncut, near {spot(left)}"] if left.length > 1e-6 else []
+
+
+def tab_length(cut):
+    """(d) The boundary left uncut is as long as the tabs together."""
+    wanted = sum(length for _, _, length in tabs_of(cut))
+    found = uncut(cut).length
+    return [] if abs(found - wanted) <= TABS_MM else [f"{found:.4f} mm uncut, the tabs leave {wanted:.4f}"]
+
+
+def elsewhere(cut):
+    """(c) The rest of the stock is untouched: only a kerf round the piece, and the way in beside it."""
+    entry = next(m for m in cut.cutting()).start[:2]
+    lead = Point(entry).distance(cut.piece)
+    most = BEAM_LEAD_MM + cut.radius if cut.laser else 2 * cut.radius
+    problems = []
+    if cut.stock.contains(Point(entry)) and lead > most + PROGRAM_MM:
+        problems.append(f"the way in begins {lead:.4f} mm from the piece, wanted {most:.4f} at most")
+    kerf = grown(cut.piece, 2 * cut.radius + PROGRAM_MM)
+    way_in, _ = parted(grown(cut.piece, lead + cut.radius + PROGRAM_MM), disc(entry, LEAD_ALONG_MM))
+    touched, _ = parted(cut.swept(cut.radius), cut.stock)
+    for allowed in (kerf, way_in):
+        _, touched = parted(touched, allowed)
+    if touched.area > NOTHING_MM2:
+        problems.append(f"{touched.area:.6f} mm2 of the rest touched, near {spot(touched)}")
+    return problems
+
+
+def grown(polygon, distance):
+    """The polygon grown with round corners: capsules round its edges, not GEOS's simplifying buffer."""
+    ring = list(polygon.exterior.coords)
+    return shapely.union_all([polygon, *(capsule(a, b, distance) for a, b in zip(ring, ring[1:]))])
+
+
+def inside_stock(cut):
+    """The part lies on the stock."""
+    _, beside = parted(cut.part, cut.stock.buffer(PROGRAM_MM, join_style="mitre"))
+    out = beside.area
+    return [f"{out:.4f} mm2 of the part lie beside the stock"] if out > NOTHING_MM2 else []
+
+
+def cut_length(cut):
+    """All feed moves together are as long as the report says."""
+    found = sum(m.length() for m in cut.moves if not m.rapid)
+    said = cut.files.program["cut_length_mm"]
+    return [] if abs(found - said) <= said * LENGTH_SHARE else [f"{found:.3f} mm cut, the report says {said:.3f}"]
+
+
+def spot(geometry):
+    at = geometry.representative_point()
+    return f"{at.x:.3f}, {at.y:.3f}"
+
+
+CHECKS = {
+    "words, rapids and tool": words,
+    "part on the stock": inside_stock,
+    "nothing of the piece taken": gouge,
+    "boundary cut through but for tabs": left_standing,
+    "uncut length is the tabs'": tab_length,
+    "rest of the stock untouched": elsewhere,
+    "cut length": cut_length,
+}
+
+
+def program_text(files):
+    return (files.directory / files.program["file"]).read_text()
+
+
+# ---- spoilt copies
+
+MOTION = re.compile(r"^G0*([0123]) .*", re.ASCII)
+
+
+def spoil(text, chosen, axis, by):
+    """The program with one word of one line changed by a figure in its own unit."""
+    rows = text.splitlines()
+    rows[chosen] = re.sub(rf"{axis}(-?[\d.]+)", lambda m: f"{axis}{float(m[1]) + by:.6f}", rows[chosen], count=1)
+    return "\n".join(rows) + "\n"
+
+
+def oblique_cut(cut):
+    """The longest straight move through the material along neither axis: an end moved along X or Y leaves its line."""
+    height = math.inf if cut.laser else cut.bottom
+    straight = [m for m in cut.cutting() if m.centre is None and m.below(height) == (0.0, 1.0)]
+    oblique = [m for m in straight if min(abs(a - b) for a, b in zip(m.start[:2], m.end[:2])) > 0.3 * m.length()]
+    return max(oblique, key=lambda m: m.length())
+
+
+def stray_start(cut, text, unit):
+    """The program with its first cut begun 3 mm further from the piece."""
+    first = cut.cutting()[0]
+    rapid = [m for m in cut.moves if m.rapid and m.line < first.line][-1]
+    nearest = nearest_on(cut.piece.exterior, Point(first.start[:2]))
+    for axis, at, to in zip("XY", rapid.end, (nearest.x, nearest.y)):
+        text = spoil(text, rapid.line - 1, axis, math.copysign(3.0, at - to) / unit)
+    return text
+
+
+def self_test(tally, files):
+    text = program_text(files)
+    unit = 25.4 if "\nG20" in text else 1.0
+    by = 0.002 * 25.4 / unit
+    cut = Cut(files, text)
+    label = files.name
+    line = oblique_cut(cut).line - 1
+    for sign in (1, -1):
+        for axis in "XY":
+            bad = Cut(files, spoil(text, line, axis, sign * by))
+            tally.must_fail(f"{label} line {line + 1} {axis} off by {sign * 0.002} in", gouge(bad) + left_standing(bad))
+    towards, away = sides(cut, files, text, by)
+    tally.must_fail(f"{label} the whole path off by 0.002 in: taken", gouge(towards))
+    tally.must_fail(f"{label} the whole path off by 0.002 in: uncut", left_standing(away))
+    tally.must_fail(f"{label} the whole path off by 0.002 in: uncut length", tab_length(away))
+    tally.must_fail(f"{label} a stray start: rest touched", elsewhere(Cut(files, stray_start(cut, text, unit))))
+    rows = text.splitlines()
+    last = max(m.line for m in cut.cutting() if not m.rapid)
+    again = rows[:last] + [f"G1 X{files.placed([(0, 0)])[0][0] / unit:.4f}"] + rows[last:]
+    tally.must_fail(f"{label} a stray cut: length", cut_length(Cut(files, "\n".join(again))))
+    tally.must_fail(f"{label} a stray cut: taken or rest touched", elsewhere(Cut(files, "\n".join(again)))
+                    + gouge(Cut(files, "\n".join(again))))
+    rapid = rows[:line] + [re.sub(r"^G1", "G0", rows[line])] + rows[line + 1:]
+    tally.must_fail(f"{label} a rapid in the material", words(Cut(files, "\n".join(rapid))))
+    modal = rows[:line] + [re.sub(r"^G1 ", "", rows[line])] + rows[line + 1:]
+    tally.must_fail(f"{label} a line that the parser passes over", words(Cut(files, "\n".join(modal))))
+
+
+def sides(cut, files, text, by):
+    """Two programs with the whole path moved by 0.002 in along X: each takes on one side and leaves on the other."""
+    def all_moved(step):
+        rows = text.splitlines()
+        for i, row in enumerate(rows):
+            if MOTION.match(row):
+                rows[i] = re.sub(r"X(-?[\d.]+)", lambda m: f"X{float(m[1]) + step:.6f}", row)
+        return Cut(files, "\n".join(rows) + "\n")
+    return all_moved(by), all_moved(-by)
+
+
+def main(made, samples):
+    tally = Tally("geos")
+    found = [f for f in sets(made, samples) if not f.name.endswith("/r12")]
+    tally.check("there are sets to check", [] if found else [f"none under {made}"])
+    for files in found:
+        for number, program in enumerate(files.report["programs"]):
+            files.program = program
+            cut = Cut(files, program_text(files))
+            for name, check in CHECKS.items():
+                tally.check(f"{files.name} {program['file']} {name}", check(cut))
+    for files in found:
+        if files.name.split("/")[0] in ("porch-edge-fillet", "attic-metric-pencil-tread", "hall-two-treads-laser-tread"):
+            self_test(tally, files)
+    tally.end()
+
+
+if __name__ == "__main__":
+    main(sys.argv[1], sys.argv[2])

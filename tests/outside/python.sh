@@ -1,0 +1,50 @@
+#!/bin/sh
+# Makes every job of this folder with the release binary and holds the files against unrelated Python packages.
+#   tests/outside/python.sh              sets up what is missing, builds, makes, checks, spoils copies and checks those
+#   tests/outside/python.sh --self-test  shows only what the spoilt copies did; the count is of all checks
+# One line a check, a last line `N passed, N failed`; ends with 1 if one failed.
+set -eu
+here=$(cd "$(dirname "$0")" && pwd)
+root=$(cd "$here/../.." && pwd)
+cd "$root"
+
+"$here/setup.sh"
+cargo build --release --quiet
+seatcut="${CARGO_TARGET_DIR:-$root/target}/release/seatcut"
+python="$root/target/outside-venv/bin/python"
+
+made=$(mktemp -d)
+trap 'rm -rf "$made"' EXIT INT TERM
+mkdir "$made/sets" "$made/tmp"
+log="$made/log"
+: > "$log"
+
+for job in "$here"/jobs/*.toml; do
+    name=$(basename "$job" .toml)
+    for version in r12 r2000; do
+        if "$seatcut" make "$job" -o "$made/sets/$name/$version" --dxf "$version" >"$made/said" 2>&1; then
+            echo "ok   make: $name $version"
+        else
+            echo "FAIL make: $name $version: exit $?: $(tail -n 1 "$made/said")"
+        fi
+    done
+done >> "$log"
+
+for source in ezdxf geos second_parser; do
+    TMPDIR="$made/tmp" "$python" -B "$here/$source/check.py" "$made/sets" "$root/output-samples" >"$made/said" 2>&1 || true
+    grep '^ok \|^FAIL\|^     ' "$made/said" >> "$log" || true
+    # A check that breaks off has no last line of its own and counts as failed.
+    if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then
+        echo "FAIL $source broke off: $(tail -n 1 "$made/said")" >> "$log"
+    fi
+done
+
+if [ "${1:-}" = "--self-test" ]; then
+    grep 'self-test\|^FAIL' "$log" || true
+else
+    cat "$log"
+fi
+passed=$(grep -c '^ok ' "$log" || true)
+failed=$(grep -c '^FAIL' "$log" || true)
+echo "$passed passed, $failed failed"
+[ "$failed" = 0 ]

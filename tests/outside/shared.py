@@ -1,0 +1,206 @@
+"""What the checks of this folder share: the facts of a set of files, plain polygon arithmetic, and the tally.
+
+Nothing of it comes from the program under test: lengths of the job file are read again here, and corner and offset
+formulas are written from the project's published geometry (square notch corners, mitre inset, round offset).
+"""
+
+import json
+import math
+import re
+import sys
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+INCH = 25.4
+# A millionth of an inch: the promise for drawings.
+DRAWING_MM = 1e-6 * INCH
+# Five ten-thousandths of an inch: the promise for programs.
+PROGRAM_MM = 0.0005 * INCH
+
+
+def length_mm(value, unit=None):
+    """A length of a job file in mm: `26 3/4 in`, `3.5 mm`, `2 ft 3 in`, or a bare number in the job's unit."""
+    if isinstance(value, (int, float)):
+        return value * {"in": INCH, "mm": 1.0}[unit]
+    number = r"(?:(\d+)[ -])?(\d+)/(\d+)|(\d+(?:\.\d+)?)"
+    total, rest = 0.0, value.strip()
+    while rest:
+        found = re.match(rf"(?:{number})\s*(in|mm|cm|ft|m)\s*", rest)
+        if not found:
+            raise ValueError(f"length not read: {value!r}")
+        whole, above, below, plain, name = found.groups()
+        figure = float(plain) if plain else int(whole or 0) + int(above) / int(below)
+        total += figure * {"in": INCH, "mm": 1.0, "cm": 10.0, "ft": 12 * INCH, "m": 1000.0}[name]
+        rest = rest[found.end():]
+    return total
+
+
+@dataclass
+class Corner:
+    """A corner of a counter-clockwise polygon, unit normals out of the solid, turn in radians (negative: inside)."""
+
+    at: tuple
+    turn: float
+    before: tuple
+    after: tuple
+
+    def inside(self):
+        return self.turn < -1e-9
+
+    def along_bisector(self, distance):
+        """The point at `distance` from both edges' lines, on the outside for a positive distance."""
+        x, y = self.before[0] + self.after[0], self.before[1] + self.after[1]
+        size = math.hypot(x, y)
+        far = distance / math.cos(self.turn / 2) / size
+        return (self.at[0] + x * far, self.at[1] + y * far)
+
+
+def corners(polygon):
+    found = []
+    for before, at, after in zip(polygon[-1:] + polygon[:-1], polygon, polygon[1:] + polygon[:1]):
+        first = unit(before, at)
+        second = unit(at, after)
+        turn = math.atan2(first[0] * second[1] - first[1] * second[0], first[0] * second[0] + first[1] * second[1])
+        found.append(Corner(at, turn, (first[1], -first[0]), (second[1], -second[0])))
+    return found
+
+
+def unit(a, b):
+    size = math.dist(a, b)
+    return ((b[0] - a[0]) / size, (b[1] - a[1]) / size)
+
+
+def area(polygon):
+    pairs = zip(polygon, polygon[1:] + polygon[:1])
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
+
+
+def perimeter(polygon):
+    return sum(math.dist(a, b) for a, b in zip(polygon, polygon[1:] + polygon[:1]))
+
+
+def box(points):
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def mitre_inset(polygon, distance):
+    """The polygon with every edge moved inwards and every corner kept sharp."""
+    return [corner.along_bisector(-distance) for corner in corners(polygon)]
+
+
+def turned(points, degrees):
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+    return [(x * c - y * s, x * s + y * c) for x, y in points]
+
+
+def moved(points, x, y):
+    return [(a + x, b + y) for a, b in points]
+
+
+def relief_centre(corner, choice, radius, pitch_deg):
+    """Where the tool's centre goes to clear an inside corner; `None` for a fillet. `corner` is in the board frame.
+
+    Corner V, bisector b into the waste, n normal of an edge into the waste: bisector V + R b; riser: into the riser
+    face, so V + R n of the level edge; tread: into the tread face, so V + R n of the upright edge. Which edge is level
+    is told in the elevation frame, so normals are turned back by the pitch.
+    """
+    if choice == "fillet":
+        return None
+    if choice == "bisector":
+        x, y = corner.before[0] + corner.after[0], corner.before[1] + corner.after[1]
+        normal = (x / math.hypot(x, y), y / math.hypot(x, y))
+    else:
+        normals = (corner.before, corner.after)
+        level, upright = sorted(normals, key=lambda n: abs(turned([n], pitch_deg)[0][0]))
+        normal = level if choice == "riser" else upright
+    return (corner.at[0] + radius * normal[0], corner.at[1] + radius * normal[1])
+
+
+class Set:
+    """One directory that `make` wrote, with the job it was made from where that is at hand."""
+
+    def __init__(self, directory, name, job_file=None):
+        self.directory, self.name = Path(directory), name
+        self.report = json.loads((self.directory / "report.json").read_text())
+        self.part = [tuple(v) for v in self.report["outline"]["vertices_mm"]]
+        self.pitch = self.report["flight"]["pitch_deg"]
+        board = turned(self.part, -self.pitch)
+        low = box(board)
+        self.board = moved(board, -low[0], -low[1])
+        self.program = self.report["programs"][0]
+        self.radius = self.program["cutter_mm"] / 2
+        self.inset, self.corner_choice = facts_of(job_file) if job_file else facts_of_ledger(self.program["ledger"])
+
+    def piece(self):
+        """What lies on the machine, board frame: the part, smaller by what follows a pattern."""
+        return mitre_inset(self.board, self.inset) if self.inset else self.board
+
+    def placed(self, points):
+        placement = self.program["placements"][0]
+        return moved(turned(points, placement["turn_deg"]), placement["x_mm"], placement["y_mm"])
+
+
+def facts_of(job_file):
+    """Inset and corner choice as the job file has them."""
+    job = tomllib.loads(Path(job_file).read_text())
+    cut, bare = job["cut"], job.get("units")
+    follow = cut.get("follow", {"with": "edge"}) if cut["makes"] == "pattern" else {"with": "edge"}
+    read = lambda key: length_mm(follow[key], bare)
+    inset = {
+        "edge": lambda: 0.0,
+        "bearing-bit": lambda: 0.0,
+        "pencil": lambda: read("lead") / 2,
+        "bushing": lambda: (read("outside") - read("bit")) / 2,
+    }[follow["with"]]()
+    return inset, cut.get("corners", "fillet")
+
+
+def facts_of_ledger(ledger):
+    """The same from the report's ledger, where no job file lies beside it."""
+    words = next(entry["what"] for entry in ledger if "inside corners" in entry["what"])
+    choice = next((c for c in ("bisector", "riser", "tread") if c in words), "fillet")
+    inset = next(entry["amount_mm"] for entry in ledger if entry["side"] == "inside the part")
+    return inset, choice
+
+
+def sets(made, samples):
+    """Every set under `made` (one directory a job, one a DXF version in it) and every sample with a report."""
+    here = Path(__file__).parent
+    found = []
+    for directory in sorted(Path(made).glob("*/*/report.json")):
+        job, version = directory.parts[-3], directory.parts[-2]
+        found.append(Set(directory.parent, f"{job}/{version}", here / "jobs" / f"{job}.toml"))
+    for report in sorted(Path(samples).glob("**/report.json")):
+        jobs = [path for path in report.parent.glob("*.toml") if "[cut]" in path.read_text()]
+        name = f"output-samples/{report.parent.relative_to(samples)}"
+        if json.loads(report.read_text()).get("programs"):
+            found.append(Set(report.parent, name, jobs[0] if len(jobs) == 1 else None))
+    return found
+
+
+class Tally:
+    """Prints one line a check and counts."""
+
+    def __init__(self, source):
+        self.source, self.passed, self.failed = source, 0, 0
+
+    def check(self, name, problems):
+        problems = list(problems)
+        if problems:
+            self.failed += 1
+            print(f"FAIL {self.source}: {name}: {'; '.join(problems[:4])}")
+            if len(problems) > 4:
+                print(f"     and {len(problems) - 4} more")
+        else:
+            self.passed += 1
+            print(f"ok   {self.source}: {name}")
+
+    def must_fail(self, name, problems):
+        """A check held against a file that was spoilt on purpose."""
+        self.check(f"self-test: {name}", [] if list(problems) else ["the spoilt file was not noticed"])
+
+    def end(self):
+        print(f"{self.source}: {self.passed} passed, {self.failed} failed")
+        sys.exit(1 if self.failed else 0)
