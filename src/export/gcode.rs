@@ -67,6 +67,19 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
     lines
 }
 
+/// ASCII words in rows of at most `longest` characters, broken between words where there is a space.
+fn wrapped(words: &str, longest: usize) -> Vec<String> {
+    let mut rows = Vec::new();
+    let mut rest = words.trim();
+    while rest.len() > longest {
+        let at = rest[..=longest].rfind(' ').filter(|at| *at > 0).unwrap_or(longest);
+        rows.push(rest[..at].trim_end().to_string());
+        rest = rest[at..].trim_start();
+    }
+    rows.push(rest.to_string());
+    rows
+}
+
 /// A coordinate as a whole number of the program's last digits.
 type Grid = i64;
 
@@ -96,9 +109,7 @@ impl<'a> Writer<'a> {
     /// A comment, over several lines if it is long; its own marks are taken out of the words.
     fn comment(&mut self, words: &str) {
         let words = words.replace(['(', '{'], "[").replace([')', '}'], "]").replace(';', ",");
-        let characters: Vec<char> = words.chars().collect();
-        for row in characters.chunks(LONGEST_LINE - 2) {
-            let row: String = row.iter().collect();
+        for row in wrapped(&words, LONGEST_LINE - 2) {
             match self.machine.comments {
                 CommentStyle::Parentheses => self.line(&format!("({row})")),
                 CommentStyle::Semicolon => self.line(&format!("; {row}")),

@@ -6,9 +6,10 @@ use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
-use crate::measure::Job;
+use crate::measure::{Job, Makes};
 use crate::outline::{Outline, Role};
 use crate::profile::{Form, Tool, ZZero};
+use crate::units::Length;
 
 /// Which of its feeds a machine uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -136,11 +137,16 @@ enum Layout {
     OwnEdges,
 }
 
-/// A board lends its own edges to a part that has a lower edge to lay on one; a beam always goes all round.
+/// A board lends its own edges to a part that has a lower edge to lay on one, if the piece is as large as the part; a beam
+/// always goes all round.
 fn layout(job: &Job, outline: &Outline) -> Layout {
     let has_back = outline.contour().edges().iter().any(|edge| edge.role == Role::LowerEdge);
+    let as_large = match job.cut.makes {
+        Makes::Pattern(follow) => follow.inset() <= Length::ZERO,
+        Makes::Stringers => true,
+    };
     match (job.cut.material.form, &job.cut.machine.tool) {
-        (Form::Board, Tool::Router(_)) if has_back => Layout::OwnEdges,
+        (Form::Board, Tool::Router(_)) if has_back && as_large => Layout::OwnEdges,
         _ => Layout::InWaste,
     }
 }

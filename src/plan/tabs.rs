@@ -31,6 +31,8 @@ const SPACING_IN: f64 = 18.0;
 const FROM_CORNER_IN: f64 = 0.5;
 /// The fewest tabs that hold a part.
 pub(super) const FEWEST: usize = 3;
+/// The least distance between the middles of two tabs, in footprints.
+const LEAST_STEP: f64 = 1.25;
 /// Run over rise of the slope up to a tab and down from it.
 const SLOPE: f64 = 2.0;
 
@@ -164,7 +166,8 @@ fn stretches(round: &Round, rank: usize, footprint: f64, from_corner: f64, keep_
 /// Up to `wanted` tabs evenly over a stretch, a footprint apart at least.
 fn spread(stretch: &Stretch, shape: TabShape, wanted: usize) -> Vec<Tab> {
     let room = stretch.to - stretch.from;
-    let count = wanted.clamp(1, 1 + (room / (1.5 * shape.footprint())) as usize);
+    let most = (room / (LEAST_STEP * shape.footprint())) as usize;
+    let count = wanted.clamp(1, most.max(1));
     let step = room / count as f64;
     (0..count)
         .map(|i| {

@@ -94,7 +94,12 @@ pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
 pub(super) fn estimate(steps: &[Step], machine: &Machine) -> Estimate {
     let motion =
         Motion { acceleration_mm_s2: machine.acceleration_mm_s2, deviation_mm: machine.junction_deviation.as_mm() };
-    let mut walk = Walk { at: Point::origin(), z: machine.safe_height.as_mm(), chain: Vec::new() };
+    // A beam has no height: its program has no Z word.
+    let z = match machine.tool {
+        Tool::Router(_) => machine.safe_height.as_mm(),
+        Tool::Laser(_) => 0.0,
+    };
+    let mut walk = Walk { at: Point::origin(), z, chain: Vec::new() };
     let mut sum = Estimate::default();
     for step in steps {
         let Some((leg, kind)) = walk.leg(step, machine) else {
