@@ -39,6 +39,15 @@ for source in ezdxf geos second_parser; do
     fi
 done
 
+if ! command -v pdftoppm >/dev/null; then
+    { apt-get update && apt-get install -y poppler-utils; } >"$made/said" 2>&1 || cat "$made/said"
+fi
+"$python" -B "$here/poppler/check.py" "$seatcut" output-samples/bushing-pattern/job.toml >"$made/said" 2>&1 || true
+grep '^ok \|^FAIL' "$made/said" >> "$log" || true
+if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then
+    echo "FAIL poppler broke off: $(tail -n 1 "$made/said")" >> "$log"
+fi
+
 if [ "${1:-}" = "--self-test" ]; then
     grep 'self-test\|^FAIL' "$log" || true
 else
