@@ -1,0 +1,96 @@
+//! The readers of `verify` meet files that were broken on purpose: never a panic, always a verdict or a clear error.
+//! `PROPTEST_CASES` sets the number of cases, as in `tests/properties.rs`.
+
+mod common;
+
+use common::Stair;
+use proptest::prelude::*;
+use seatcut::export::Stamp;
+use seatcut::export::dxf::{DxfVersion, compensated, nominal};
+use seatcut::export::gcode::gcode;
+use seatcut::measure::Job;
+use seatcut::proof;
+use seatcut::workup::Workup;
+use std::sync::LazyLock;
+
+struct Good {
+    job: Job,
+    workup: Workup,
+    files: Vec<(&'static str, Vec<u8>)>,
+}
+
+static GOOD: LazyLock<Good> = LazyLock::new(|| {
+    let stair = Stair { rise: "total = \"22 in\"\nrisers = 3".into(), ..Stair::default() };
+    let job = stair.job();
+    let workup = Workup::of(&job);
+    let (outline, planned) = (workup.outline.as_ref().unwrap(), workup.planned.as_ref().unwrap());
+    let (stamp, machine) = (Stamp::of(&job), &job.cut.machine);
+    let ledger = planned.path.ledger();
+    let drawing = compensated(&stamp, &planned.path, ledger, &planned.program, machine.units);
+    let files = vec![
+        ("program.nc", gcode(&stamp, machine, ledger, &planned.program).into_bytes()),
+        ("nominal.dxf", nominal(&stamp, outline, machine.units).write(DxfVersion::R2000).into_bytes()),
+        ("nominal.dxf", nominal(&stamp, outline, machine.units).write(DxfVersion::R12).into_bytes()),
+        ("compensated.dxf", drawing.write(DxfVersion::R2000).into_bytes()),
+    ];
+    Good { job, workup, files }
+});
+
+/// Holds bytes against the good job in both ways; whether they were taken.
+fn hold(bytes: &[u8], name: &str) -> bool {
+    let good = &*GOOD;
+    let outline = good.workup.outline.as_ref().unwrap();
+    let program = &good.workup.planned.as_ref().unwrap().program;
+    let given = proof::hold(bytes, name, &proof::planned(&good.job, outline, program));
+    let any = proof::hold(bytes, name, &proof::anybodys(&good.job, outline));
+    given.is_ok_and(|v| v.is_this_part()) && any.is_ok()
+}
+
+#[test]
+fn the_good_files_are_taken() {
+    for (name, bytes) in &GOOD.files {
+        assert!(hold(bytes, name), "{name}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_good_file_with_bytes_changed_is_judged(which in 0usize..4, changes in prop::collection::vec((0usize..100_000, any::<u8>()), 1..6)) {
+        let (name, bytes) = &GOOD.files[which];
+        let mut bytes = bytes.clone();
+        for (at, byte) in changes {
+            let at = at % bytes.len();
+            bytes[at] = byte;
+        }
+        hold(&bytes, name);
+    }
+
+    #[test]
+    fn a_good_file_with_a_piece_cut_out_or_doubled_is_judged(which in 0usize..4, from in 0usize..100_000, length in 0usize..600, doubled in any::<bool>()) {
+        let (name, bytes) = &GOOD.files[which];
+        let from = from % bytes.len();
+        let to = (from + length).min(bytes.len());
+        let piece = if doubled { bytes[from..to].repeat(2) } else { Vec::new() };
+        let broken = [&bytes[..from], &piece, &bytes[to..]].concat();
+        hold(&broken, name);
+    }
+
+    #[test]
+    fn any_bytes_are_judged(bytes in prop::collection::vec(any::<u8>(), 0..400), drawing in any::<bool>()) {
+        let name = if drawing { "x.dxf" } else { "x.nc" };
+        prop_assert!(!hold(&bytes, name));
+    }
+
+    #[test]
+    fn lines_of_words_and_huge_numbers_are_judged(lines in prop::collection::vec("[GMXYZIJFSPNTR(;%]{0,3}-?[0-9]{0,12}[.]?[0-9]{0,4}( [XYZIJF]-?[0-9]{1,9}[.]?[0-9]{0,3}){0,4}", 0..40)) {
+        hold(lines.join("\n").as_bytes(), "x.nc");
+    }
+
+    #[test]
+    fn pairs_of_codes_and_values_are_judged(pairs in prop::collection::vec((prop::sample::select(vec!["0", "2", "8", "10", "20", "42", "70", "90", "9", "40", "50", "51", "66", "999", "-1", "1e9"]), prop::sample::select(vec!["SECTION", "ENTITIES", "LWPOLYLINE", "LINE", "ARC", "CIRCLE", "POLYLINE", "VERTEX", "SEQEND", "ENDSEC", "EOF", "CUT", "0", "1", "-1", "1e308", "nan", "inf", "5.5", "HEADER", "$INSUNITS"])), 0..80)) {
+        let text: String = pairs.iter().map(|(code, value)| format!("{code}\n{value}\n")).collect();
+        hold(format!("0\nSECTION\n2\nENTITIES\n{text}0\nENDSEC\n0\nEOF\n").as_bytes(), "x.dxf");
+    }
+}
