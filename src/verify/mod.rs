@@ -1,0 +1,42 @@
+//! The proof: reads a program or a drawing back from its bytes and holds it against the part, whoever wrote it.
+//!
+//! Nothing here knows how programs and drawings are made: the readers, the boundary and the simulation are its own, so
+//! that a mistake in the making cannot agree with itself.
+//!
+//! ```text
+//! program: block -> motion -> stroke -> (router | laser, travel, passes) -> proof -> tabs -> Verdict
+//! drawing: pairs -> entities -> rings -> proof -> Verdict
+//! ```
+
+mod block;
+mod boundary;
+mod boxes;
+mod codes;
+mod expectation;
+mod farthest;
+mod findings;
+mod laser;
+mod levels;
+mod limits;
+mod motion;
+mod pair;
+mod passes;
+mod placing;
+mod program;
+mod proof;
+mod router;
+mod shape;
+mod stroke;
+mod tabs;
+mod travel;
+mod verdict;
+
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod tests;
+
+pub use codes::CODES;
+pub use expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs};
+pub use program::verify_program;
+pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};
