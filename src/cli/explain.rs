@@ -3,13 +3,14 @@
 use super::Ending;
 use super::console::Console;
 use crate::error::{Error, ErrorKind};
-use crate::finding::Explanation;
+use crate::finding::{Explanation, explained};
 use crate::profile::{Rules, embedded, embedded_names};
 use crate::{check, compensate, plan, verify};
 
 /// The explanation of every finding there is.
-pub fn explanations() -> impl Iterator<Item = &'static Explanation> {
-    [check::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS, verify::EXPLANATIONS].into_iter().flatten()
+pub fn explanations() -> impl Iterator<Item = Explanation> {
+    let made = [check::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS].into_iter().flatten().copied();
+    made.chain(verify::CODES.iter().map(|(code, meaning, to_do)| explained(code, meaning, to_do)))
 }
 
 /// Explains a code, or lists all.

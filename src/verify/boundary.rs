@@ -1,0 +1,242 @@
+//! The boundary that the tool must leave: the part made smaller by its inset, with a relief at every inside corner.
+//! Built from formulas of its own, so that a mistake in the making of programs cannot agree with itself.
+
+use std::fmt;
+
+use super::codes::{self, Code};
+use super::expectation::Expectation;
+use super::limits::GAP_MM;
+use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
+use crate::measure::Corners;
+use crate::outline::Role;
+
+/// Sines of angles this small are straight, and cosines this small are square.
+const ANGLE: f64 = 1e-6;
+
+/// What a piece of the boundary is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Feature {
+    /// A stretch of an edge.
+    Edge(Role),
+    /// The relief, or the round left standing, at the inside corner of two edges.
+    Corner(Role, Role),
+}
+
+impl fmt::Display for Feature {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            Feature::Edge(role) => write!(f, "{role}"),
+            Feature::Corner(a, b) if a == b => write!(f, "inside corner of {a}"),
+            Feature::Corner(a, b) => write!(f, "inside corner of {a} and {b}"),
+        }
+    }
+}
+
+/// Why there is no such boundary: a finding in the making.
+#[derive(Debug)]
+pub(super) struct NoBoundary {
+    pub code: &'static Code,
+    pub place: String,
+    pub measured: String,
+    pub limit: String,
+}
+
+/// The boundary of one part in the board frame and the number of its inside corners.
+pub(super) struct Boundary {
+    pub edges: Vec<Edge<Feature>>,
+    pub inside_corners: usize,
+}
+
+impl Boundary {
+    /// The boundary of what is expected.
+    pub fn new(e: &Expectation) -> Result<Boundary, NoBoundary> {
+        let corners = corners(&e.part, e.inset.as_mm());
+        let level = level_direction(&e.part);
+        let radius = e.machine.tool_radius().as_mm();
+        let reliefs = corners
+            .iter()
+            .map(|corner| corner.is_inside().then(|| corner.relief(e.corners, radius, level)).transpose())
+            .collect::<Result<Vec<_>, _>>()?;
+        let inside_corners = reliefs.iter().flatten().count();
+        let mut edges = Vec::with_capacity(corners.len() + inside_corners);
+        for (i, corner) in corners.iter().enumerate() {
+            let next = (i + 1) % corners.len();
+            let role = e.part.edges()[i].role;
+            if let Some(relief) = &reliefs[i] {
+                edges.push(Edge { segment: relief.segment(), role: Feature::Corner(corner.roles.0, corner.roles.1) });
+            }
+            let from = reliefs[i].as_ref().map_or(corner.at, |relief| relief.to);
+            let to = reliefs[next].as_ref().map_or(corners[next].at, |relief| relief.from);
+            let room = (to - from).dot(&corner.leaving);
+            if room < -GAP_MM {
+                return Err(does_not_fit(role, room));
+            }
+            if room > GAP_MM {
+                edges.push(Edge { segment: Segment::Line { from, to }, role: Feature::Edge(role) });
+            }
+        }
+        Ok(Boundary { edges, inside_corners })
+    }
+
+    /// The boundary turned and moved.
+    pub fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
+        self.edges.iter().map(|e| Edge { segment: e.segment.placed(placement), role: e.role }).collect()
+    }
+}
+
+fn does_not_fit(role: Role, room_mm: f64) -> NoBoundary {
+    NoBoundary {
+        code: codes::CORNER_DOES_NOT_FIT,
+        place: role.to_string(),
+        measured: format!("{:.3} mm too short", -room_mm),
+        limit: "room for the tool beside each inside corner".to_string(),
+    }
+}
+
+/// Which way a level line runs in the frame of the part: along a tread, toward the foot. Level where it has no tread.
+fn level_direction(part: &Contour<Role>) -> Vector {
+    let tread = part.edges().iter().find(|edge| matches!(edge.role, Role::Tread(_)));
+    tread.map_or(Vector::new(-1.0, 0.0), |edge| edge.segment.direction_at(0.0))
+}
+
+/// A corner of the inset polygon. The solid lies to the left of both edges.
+struct Corner {
+    at: Point,
+    arriving: Vector,
+    leaving: Vector,
+    roles: (Role, Role),
+}
+
+/// The corners after every edge has moved `inset` into the solid.
+fn corners(part: &Contour<Role>, inset: f64) -> Vec<Corner> {
+    let edges = part.edges();
+    (0..edges.len())
+        .map(|i| {
+            let (before, after) = (&edges[(i + edges.len() - 1) % edges.len()], &edges[i]);
+            let (a, b) = (before.segment.direction_at(1.0), after.segment.direction_at(0.0));
+            // The point whose distance from both lines is `inset` to the left: two linear equations.
+            let turn = cross(a, b);
+            let moved = if turn.abs() > ANGLE { (b - a) * (inset / turn) } else { Vector::new(-a.y, a.x) * inset };
+            let at = after.segment.from() + moved;
+            Corner { at, arriving: a, leaving: b, roles: (before.role, after.role) }
+        })
+        .collect()
+}
+
+/// An arc that takes the place of an inside corner.
+struct Relief {
+    from: Point,
+    to: Point,
+    center: Point,
+}
+
+impl Relief {
+    /// The tool's disc lies to the right of the boundary, so the arc turns right.
+    fn segment(&self) -> Segment {
+        Segment::Arc { from: self.from, to: self.to, center: self.center, turn: Turn::Right }
+    }
+}
+
+fn right_of(direction: Vector) -> Vector {
+    Vector::new(direction.y, -direction.x)
+}
+
+impl Corner {
+    fn is_inside(&self) -> bool {
+        cross(self.arriving, self.leaving) < -ANGLE
+    }
+
+    /// The relief of a square corner V with normals m (arriving edge) and n (leaving edge) into the waste. The arriving
+    /// edge is V + t n, the leaving edge V + t m.
+    /// Fillet: touches both edges, about V + R (m + n). Bisector: about V + R b, through V, cuts each edge at
+    /// sqrt(2) R. Along an edge: about V + R times that edge's normal, half a disc out of the other edge.
+    fn relief(&self, choice: Corners, radius: f64, level: Vector) -> Result<Relief, NoBoundary> {
+        let sine = self.arriving.dot(&self.leaving);
+        if sine.abs() > ANGLE {
+            return Err(NoBoundary {
+                code: codes::CORNER_NOT_SQUARE,
+                place: Feature::Corner(self.roles.0, self.roles.1).to_string(),
+                measured: format!("{:.4} degrees off square", sine.asin().to_degrees()),
+                limit: "a square corner".to_string(),
+            });
+        }
+        let (m, n) = (right_of(self.arriving), right_of(self.leaving));
+        let at = |along_arriving: f64, along_leaving: f64| self.at + n * along_arriving + m * along_leaving;
+        let into_arriving = Relief { from: at(2.0 * radius, 0.0), to: self.at, center: at(radius, 0.0) };
+        let into_leaving = Relief { from: self.at, to: at(0.0, 2.0 * radius), center: at(0.0, radius) };
+        let half = radius / 2.0_f64.sqrt();
+        Ok(match (choice, self.arriving_is_upright(level)) {
+            (Corners::Fillet, _) => Relief { from: at(radius, 0.0), to: at(0.0, radius), center: at(radius, radius) },
+            (Corners::Bisector, _) => {
+                Relief { from: at(2.0 * half, 0.0), to: at(0.0, 2.0 * half), center: at(half, half) }
+            }
+            (Corners::Riser, true) | (Corners::Tread, false) => into_arriving,
+            (Corners::Riser, false) | (Corners::Tread, true) => into_leaving,
+        })
+    }
+
+    fn arriving_is_upright(&self, level: Vector) -> bool {
+        match self.roles.0 {
+            Role::Riser(_) => true,
+            Role::Tread(_) => false,
+            _ => self.arriving.dot(&level).abs() < 0.5,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::testing;
+    use super::*;
+
+    fn area(edges: &[Edge<Feature>]) -> f64 {
+        edges.iter().map(|edge| edge.segment.doubled_area()).sum::<f64>() / 2.0
+    }
+
+    fn boundary(corners: Corners) -> (f64, Boundary, f64) {
+        let job = testing::job();
+        let e = testing::expectation(&job, corners);
+        (e.part.area(), Boundary::new(&e).unwrap(), e.machine.tool_radius().as_mm())
+    }
+
+    #[test]
+    fn each_relief_takes_or_leaves_the_area_of_its_formula() {
+        let (part, fillet, r) = boundary(Corners::Fillet);
+        let count = fillet.inside_corners as f64;
+        assert!((area(&fillet.edges) - part - count * (1.0 - std::f64::consts::FRAC_PI_4) * r * r).abs() < 1e-6);
+        // Bisector: half the disc, less the triangle that was waste before (legs sqrt 2 R).
+        let bisector = area(&boundary(Corners::Bisector).1.edges);
+        let bite = std::f64::consts::FRAC_PI_2 * r * r + r * r - 2.0 * r * r;
+        assert!((part - bisector - count * bite).abs() < 1e-6);
+        for choice in [Corners::Riser, Corners::Tread] {
+            let along = area(&boundary(choice).1.edges);
+            assert!((part - along - count * std::f64::consts::FRAC_PI_2 * r * r).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn the_riser_choice_keeps_every_tread_and_the_level_face_of_the_notch_whole() {
+        for (choice, whole) in [(Corners::Riser, "tread 1"), (Corners::Tread, "riser 2")] {
+            let job = testing::job();
+            let e = testing::expectation(&job, choice);
+            let length = |label: &str| {
+                let edges = Boundary::new(&e).unwrap().edges;
+                edges.iter().find(|edge| edge.role.to_string() == label).unwrap().segment.length()
+            };
+            let sharp = e.part.edges().iter().find(|edge| edge.role.to_string() == whole).unwrap();
+            assert!((length(whole) - sharp.segment.length()).abs() < 1e-9, "{whole}");
+        }
+    }
+
+    #[test]
+    fn an_inset_moves_every_edge_into_the_solid() {
+        let job = testing::job();
+        let mut e = testing::expectation(&job, Corners::Fillet);
+        let before = Boundary::new(&e).unwrap();
+        e.inset = crate::units::Length::mm(0.5);
+        let after = Boundary::new(&e).unwrap();
+        let longest = |b: &Boundary| b.edges.iter().map(|edge| edge.segment.bounds().max.x).fold(0.0, f64::max);
+        assert!(area(&after.edges) < area(&before.edges) - 0.4 * e.part.perimeter());
+        assert!(longest(&after) < longest(&before));
+    }
+}

@@ -1,0 +1,239 @@
+//! Every finding that `verify` can make: how much it weighs, where its limit comes from, what it means, what to do.
+
+use crate::finding::{GEOMETRY, PRACTICE, Severity};
+
+/// One kind of finding.
+#[derive(Debug)]
+pub(super) struct Code {
+    pub name: &'static str,
+    pub severity: Severity,
+    pub source: &'static str,
+    meaning: &'static str,
+    what_to_do: &'static str,
+}
+
+const LANGUAGE: &str = "RS-274/NGC, NISTIR 6556, 2000";
+const PROFILE: &str = "machine profile";
+
+macro_rules! codes {
+    ($($id:ident $name:literal $severity:ident $source:expr, $meaning:literal, $what:literal;)*) => {
+        $(pub(super) const $id: &Code = &Code {
+            name: $name, severity: Severity::$severity, source: $source, meaning: $meaning, what_to_do: $what,
+        };)*
+
+        /// Every code that `verify` can give: its name, what it means, what to do.
+        pub const CODES: &[(&str, &str, &str)] = &[$(($name, $meaning, $what),)*];
+
+        #[cfg(test)]
+        pub(super) const TABLE: &[&Code] = &[$($id,)*];
+    };
+}
+
+codes! {
+    MODAL_CLASH "modal-clash" Refusal LANGUAGE,
+        "two words of one modal group stand on one line; controllers differ in which of them counts",
+        "put each word on a line of its own";
+    WORD_TWICE "word-twice" Refusal LANGUAGE,
+        "a letter stands twice on one line",
+        "remove one of the two words";
+    STRAY_WORD "stray-word" Refusal LANGUAGE,
+        "a word stands where nothing uses it",
+        "remove the word, or write the command that it belongs to";
+    UNITS_MISSING "units-missing" Refusal LANGUAGE,
+        "a feed or a motion comes before G20 or G21, so its unit is whatever the controller held before",
+        "write G20 or G21 on a line of its own at the start";
+    UNITS_CHANGED "units-changed" Refusal PROFILE,
+        "the unit changes after the first motion, or is not the machine's",
+        "write the whole program in the machine's unit";
+    MOTION_MISSING "motion-missing" Refusal LANGUAGE,
+        "axis words stand on a line while no motion command is in force",
+        "write G0, G1, G2 or G3 on the line";
+    MODE_NOT_SAID "mode-not-said" Refusal LANGUAGE,
+        "the program relies on a mode that it never sets, so it does what the last program left behind",
+        "write G17, G90 and G94 before the first motion";
+    STATE_NOT_SAID "state-not-said" Warning LANGUAGE,
+        "the program does not cancel an offset or a cycle that an earlier program may have left on",
+        "write G40, G49, G54 and G80 before the first motion, and G91.1 where the machine profile asks for it";
+    WORD_NOT_TAKEN "word-not-taken" Refusal PROFILE,
+        "the machine profile says that this machine does not take this word",
+        "make the program for this machine, or correct the profile";
+    ARC_CENTRE "arc-centre-missing" Refusal LANGUAGE,
+        "an arc has no centre, or starts at it",
+        "write I and J";
+    ARC_RADIUS "arc-radius" Refusal LANGUAGE,
+        "the start and the end of an arc are not equally far from its centre; a controller stops or cuts a spiral",
+        "correct X, Y, I or J";
+    LINE_TOO_LONG "line-too-long" Refusal PRACTICE,
+        "a line has more characters than many controllers take; the rest may be cut off silently",
+        "break the line or shorten its comment";
+    COMMENT_STYLE "comment-style" Warning PROFILE,
+        "a comment is written in a way that the machine profile does not name",
+        "write comments as the profile says";
+    PERCENT_LINES "percent-lines" Warning PROFILE,
+        "the program is framed by % lines and the profile does not ask for it, or the other way round",
+        "follow the profile";
+    DWELL_TIME "dwell-without-time" Refusal LANGUAGE,
+        "a dwell has no P word, or a negative one",
+        "write P";
+    END_MISSING "end-missing" Refusal LANGUAGE,
+        "the program does not end with M2 or M30: it may have been cut off",
+        "make the program again";
+    END_WORD "end-word" Warning PROFILE,
+        "the program ends with another word than the profile names",
+        "follow the profile";
+    AFTER_END "after-end" Refusal LANGUAGE,
+        "something stands after the end of the program",
+        "remove it";
+    FEED_MISSING "feed-missing" Refusal LANGUAGE,
+        "a feed move has no feed",
+        "write F on the first feed move";
+    FEED_RANGE "feed-range" Refusal PROFILE,
+        "the feed is not above 0, or above what the machine can do",
+        "correct F, or the profile";
+    FEED_FAST "feed-fast" Refusal PROFILE,
+        "the feed in material is above what the profile's tool allows",
+        "correct F, or the profile";
+    FEED_SLOW "feed-slow" Warning PROFILE,
+        "the feed in material is far below the profile's: a cutter rubs and a beam burns",
+        "correct F";
+    UNKNOWN_START "unknown-start" Refusal PRACTICE,
+        "the tool moves sideways or cuts before the program has said how high or where it is",
+        "begin with G0 and a safe Z, then X and Y";
+    RAPID_IN_MATERIAL "rapid-in-material" Refusal PRACTICE,
+        "a rapid goes through material",
+        "lift the tool first, or make it a feed move";
+    RAPID_LOW "rapid-low" Refusal PROFILE,
+        "a rapid moves sideways below the safe height",
+        "lift the tool to the profile's safe height first";
+    BELOW_FLOOR "below-floor" Refusal PROFILE,
+        "the tool goes deeper below the material than the profile's cut_through",
+        "correct Z, or the thickness of the material";
+    DEEPER_THAN_CUTTER "deeper-than-cutter" Refusal PROFILE,
+        "the cutter goes deeper than it can cut",
+        "use a longer cutter, or thinner material";
+    SPINDLE_OFF "spindle-off-in-material" Refusal PRACTICE,
+        "the cutter is pushed into material without turning",
+        "write M3 with S before the first cut";
+    SPINDLE_WRONG_WAY "spindle-wrong-way" Refusal PRACTICE,
+        "the spindle turns counter-clockwise: a right-hand cutter rubs and burns",
+        "write M3";
+    SPINDLE_SPEED "spindle-speed" Refusal PROFILE,
+        "the spindle is asked for more speed than it has",
+        "correct S, or the profile";
+    SPINDLE_SLOW "spindle-slow" Warning PROFILE,
+        "the spindle turns far slower than the profile's speed, so each chip is far thicker",
+        "correct S";
+    SPIN_UP "spin-up-short" Refusal PROFILE,
+        "the cutter enters material before the spindle had the time that the profile gives it",
+        "write a dwell after M3";
+    SPINDLE_AT_END "spindle-on-at-end" Warning PRACTICE,
+        "the program ends with the spindle turning and relies on the controller to stop it",
+        "write M5 before the end";
+    DWELL_IN_MATERIAL "dwell-in-material" Warning PRACTICE,
+        "the cutter stands in material and heats it",
+        "lift the tool before the dwell";
+    PLUNGE "plunge" Warning PRACTICE,
+        "the cutter is let straight down into material; many cannot cut with their middle",
+        "enter by a ramp";
+    PASS_DEPTH "pass-too-deep" Refusal PROFILE,
+        "one pass takes more depth than the profile allows",
+        "add passes, or correct the profile";
+    OUTSIDE_TRAVEL "outside-travel" Refusal PROFILE,
+        "the program needs more travel than the machine has",
+        "turn or split the part, or use a larger machine";
+    OUTSIDE_STOCK "outside-stock" Refusal PRACTICE,
+        "the tool cuts well outside the material, where clamps and the bed are",
+        "correct the coordinates or the size of the material";
+    BEAM_RAPID "beam-on-rapid" Refusal PRACTICE,
+        "the beam is on during a rapid",
+        "write S0 or M5 before it";
+    BEAM_STANDS "beam-stands" Refusal PRACTICE,
+        "the beam stands still longer than a pierce takes: a fire can start",
+        "remove the dwell, or switch the beam off before it";
+    PIERCE_ON_PART "pierce-on-part" Refusal PRACTICE,
+        "the beam pierces on the part instead of the waste",
+        "pierce in the waste and lead in";
+    PIERCE_SHORT "pierce-short" Advice PROFILE,
+        "the beam moves off before the profile's pierce time is over; the start of the lead may not be cut through",
+        "nothing, where the start lies in waste";
+    BEAM_POWER "beam-power" Refusal PROFILE,
+        "the beam's S word is not what the profile gives for this cut",
+        "correct S, or the profile";
+    BEAM_WORD "beam-word" Warning PROFILE,
+        "the beam is lit by another word than the profile names",
+        "write the profile's word";
+    BEAM_AT_END "beam-on-at-end" Refusal PRACTICE,
+        "the program ends with the beam on",
+        "write M5 before the end";
+    GOUGE "gouge" Refusal GEOMETRY,
+        "the tool cuts into the part",
+        "do not run this program; make it again from the job";
+    UNCUT "uncut" Refusal GEOMETRY,
+        "a stretch of the part's edge is not cut free, and it is no accepted tab",
+        "do not run this program; make it again from the job";
+    NOTHING_CUT "nothing-cut" Refusal GEOMETRY,
+        "nothing in the file goes through the material",
+        "check the thickness of the material and the tool's words";
+    NOT_THIS_PART "not-this-part" Refusal GEOMETRY,
+        "what the file cuts has another size than this job's part",
+        "check that file and job belong together, and the unit of the file";
+    TAB_FOUND "tab-found" Advice PRACTICE,
+        "a short stretch is left standing low and is taken for a tab",
+        "cut it by hand and clean the edge";
+    TAB_UNDECLARED "tab-undeclared" Refusal PRACTICE,
+        "a tab stands where none was declared",
+        "make the program again from the job";
+    TAB_MISSING "tab-missing" Refusal PRACTICE,
+        "a declared tab is cut away: the part may come loose",
+        "make the program again from the job";
+    TAB_DIFFERS "tab-differs" Refusal PRACTICE,
+        "a tab has another place, length or height than was declared, or is not low and short enough to be one",
+        "make the program again from the job";
+    LOOSE_PART "loose-part" Warning PRACTICE,
+        "the part is held by fewer than three tabs when it is cut free, unless something else holds it",
+        "add tabs, or hold the part down by other means";
+    CORNER_NOT_SQUARE "corner-not-square" Refusal GEOMETRY,
+        "an inside corner of the part is not square; no relief is known for it",
+        "nothing: the part cannot be proven";
+    CORNER_DOES_NOT_FIT "corner-does-not-fit" Refusal GEOMETRY,
+        "an edge beside an inside corner is too short for the tool",
+        "use a smaller tool, or another choice for inside corners";
+    TOO_TANGLED "too-tangled" Refusal PRACTICE,
+        "the file crosses itself so often that proving it would take minutes",
+        "simplify the file";
+    DRAWING_UNITS "drawing-units-assumed" Advice PRACTICE,
+        "the drawing does not say its unit with $INSUNITS",
+        "set $INSUNITS to 1 for inches or 4 for millimetres";
+    DRAWING_OPEN "drawing-open" Refusal PRACTICE,
+        "a line of the shape does not close",
+        "close the shape: its ends must meet within a thousandth of an inch";
+    DRAWING_SEVERAL "drawing-several" Refusal PRACTICE,
+        "the drawing holds more than one shape to cut",
+        "leave one closed shape on the layer CUT";
+    DRAWING_ZERO "drawing-zero-length" Refusal PRACTICE,
+        "a segment has no length; many programs stumble over it",
+        "remove the repeated vertex";
+    DRAWING_DOUBLED "drawing-doubled" Refusal PRACTICE,
+        "a segment is drawn twice: the shop would cut it twice",
+        "remove one of the two";
+    DRAWING_ENTITY "drawing-entity" Refusal PRACTICE,
+        "the shape holds an entity that is not a line, an arc, a circle or a polyline of them, or is mirrored by its axis",
+        "draw the shape as one closed polyline";
+    DRAWING_NOTHING "drawing-nothing" Refusal PRACTICE,
+        "no line to cut is in the drawing",
+        "draw the shape on the layer CUT";
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_code_has_one_entry_with_words_to_say() {
+        let mut names: Vec<_> = TABLE.iter().map(|code| code.name).collect();
+        names.sort_unstable();
+        names.dedup();
+        assert_eq!(names.len(), CODES.len());
+        assert!(TABLE.iter().all(|c| c.meaning.len() > 15 && c.what_to_do.len() > 6 && !c.source.is_empty()));
+    }
+}

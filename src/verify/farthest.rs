@@ -1,0 +1,64 @@
+//! How far the farthest point of segments lies from a shape: the figure behind "left".
+
+use super::limits::{FIGURE_MM, GAP_MM, MOST_PAIRS};
+use super::pair::{cover, gaps};
+use super::shape::Shape;
+use crate::geometry::{Segment, distance_to_segment};
+
+/// Measures segments against one shape and keeps count of the work.
+pub(super) struct Farthest<'a> {
+    shape: &'a Shape,
+    pairs: usize,
+    near: Vec<usize>,
+    covered: Vec<(f64, f64)>,
+}
+
+/// More pairs were compared than a sane file needs.
+#[derive(Debug)]
+pub(super) struct TooTangled;
+
+impl<'a> Farthest<'a> {
+    pub fn new(shape: &'a Shape) -> Farthest<'a> {
+        Farthest { shape, pairs: 0, near: Vec::new(), covered: Vec::new() }
+    }
+
+    /// The stretches of `segment`, as shares, that lie farther than `reach` from the shape.
+    pub fn beyond(&mut self, segment: &Segment, reach: f64) -> Result<Vec<(f64, f64)>, TooTangled> {
+        self.shape.near(segment.bounds().grown(reach), &mut self.near);
+        self.pairs += self.near.len();
+        if self.pairs > MOST_PAIRS {
+            return Err(TooTangled);
+        }
+        self.covered.clear();
+        for &i in &self.near {
+            cover(segment, &self.shape.segments[i], reach, &mut self.covered);
+        }
+        Ok(gaps(&mut self.covered, GAP_MM / segment.length().max(GAP_MM)))
+    }
+
+    /// The greater of `known` and the distance of the farthest point of `segment`. Distance changes no faster than one
+    /// moves, so its maximum lies in a bracket that bisection closes; a segment that is no farther costs one look.
+    pub fn at_least(&mut self, segment: &Segment, known: f64) -> Result<f64, TooTangled> {
+        let length = segment.length();
+        let Some((_, middle)) = self.shape.nearest(segment.point_at(0.5)) else { return Ok(f64::INFINITY) };
+        if middle + length / 2.0 <= known || self.beyond(segment, known)?.is_empty() {
+            return Ok(known);
+        }
+        let (mut low, mut high) = (known.max(middle), middle + length / 2.0);
+        while high - low > FIGURE_MM {
+            let between = f64::midpoint(low, high);
+            if self.beyond(segment, between)?.is_empty() {
+                high = between;
+            } else {
+                low = between;
+            }
+        }
+        Ok(high)
+    }
+}
+
+/// The exact distance of a point from the nearest of some segments; infinite for none.
+#[cfg(test)]
+pub(super) fn distance_to_all(p: crate::geometry::Point, segments: &[Segment]) -> f64 {
+    segments.iter().map(|s| distance_to_segment(p, s)).fold(f64::INFINITY, f64::min)
+}

@@ -1,0 +1,58 @@
+//! The findings of one file as they are collected: all of them, but a flood of one kind is counted, not listed.
+
+use std::collections::BTreeMap;
+
+use super::codes::Code;
+use super::limits::MOST_OF_A_CODE;
+use crate::finding::Finding;
+
+/// A growing list of findings about one file.
+pub(super) struct Findings<'a> {
+    file: &'a str,
+    all: Vec<Finding>,
+    counts: BTreeMap<&'static str, usize>,
+}
+
+impl<'a> Findings<'a> {
+    pub fn new(file: &'a str) -> Findings<'a> {
+        Findings { file, all: Vec::new(), counts: BTreeMap::new() }
+    }
+
+    /// A finding at a line of the file.
+    pub fn at_line(&mut self, code: &'static Code, line: usize, measured: impl Into<String>, limit: impl Into<String>) {
+        self.at(code, format!("{}:{line}", self.file), measured, limit);
+    }
+
+    /// A finding about the whole file.
+    pub fn at_file(&mut self, code: &'static Code, measured: impl Into<String>, limit: impl Into<String>) {
+        self.at(code, self.file.to_string(), measured, limit);
+    }
+
+    /// A finding at a place on the part.
+    pub fn at(
+        &mut self,
+        code: &'static Code,
+        place: impl Into<String>,
+        measured: impl Into<String>,
+        limit: impl Into<String>,
+    ) {
+        let count = self.counts.entry(code.name).or_insert(0);
+        *count += 1;
+        if *count <= MOST_OF_A_CODE {
+            let finding = Finding::new(code.name, code.severity, place).figures(measured, limit);
+            self.all.push(finding.source(code.source));
+        }
+    }
+
+    /// All findings; a kind that came too often ends with how many more there were.
+    pub fn finish(mut self) -> Vec<Finding> {
+        for (name, count) in &self.counts {
+            let more = count.saturating_sub(MOST_OF_A_CODE);
+            let last = self.all.iter_mut().rfind(|finding| finding.code == *name);
+            if let (Some(last), true) = (last, more > 0) {
+                last.measured.push_str(&format!(" (and {more} more like this)"));
+            }
+        }
+        self.all
+    }
+}

@@ -1,0 +1,53 @@
+//! What holds for a beam: off on every rapid, never standing, off at the end. Height does not matter.
+
+use super::codes;
+use super::findings::Findings;
+use super::limits::TIME_S;
+use super::motion::{Drive, Motion, Move, Spindle, Stand};
+use crate::geometry::Point;
+use crate::profile::{BeamWord, Laser};
+
+/// Looks at every move of a program for a laser.
+pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
+    for m in &motion.moves {
+        let on = m.tool.is_on();
+        match m.drive {
+            Drive::Rapid if on => {
+                findings.at_line(codes::BEAM_RAPID, m.line, format!("S{} on a rapid", m.tool.speed), "S0 or M5");
+            }
+            Drive::Feed if on => {
+                check_power(m, laser, findings);
+            }
+            _ => {}
+        }
+    }
+    if let Some((line, tool)) = motion.end.filter(|(_, tool)| tool.is_on()) {
+        findings.at_line(codes::BEAM_AT_END, line, format!("S{}", tool.speed), "S0 or M5");
+    }
+}
+
+fn check_power(m: &Move, laser: &Laser, findings: &mut Findings) {
+    if m.path.is_none() {
+        findings.at_line(codes::UNKNOWN_START, m.line, "a cut from an unknown place", "X and Y known before it");
+    }
+    if m.tool.speed > laser.power {
+        findings.at_line(codes::BEAM_POWER, m.line, format!("S{}", m.tool.speed), format!("S{}", laser.power));
+    }
+    let word = if m.tool.spindle == Spindle::Clockwise { BeamWord::M3 } else { BeamWord::M4 };
+    if word != laser.beam_on {
+        findings.at_line(codes::BEAM_WORD, m.line, format!("{word:?}"), format!("{:?}", laser.beam_on));
+    }
+}
+
+/// Looks at every dwell with the beam on. `is_waste` tells whether a beam at a point stays off every part.
+pub(super) fn check_stands(stands: &[Stand], is_waste: impl Fn(Point) -> bool, findings: &mut Findings) {
+    for stand in stands.iter().filter(|stand| stand.tool.is_on()) {
+        if stand.seconds > TIME_S {
+            let measured = format!("{} s with the beam on", stand.seconds);
+            findings.at_line(codes::BEAM_STANDS, stand.line, measured, "no dwell with the beam on");
+        }
+        if !stand.at.is_some_and(&is_waste) {
+            findings.at_line(codes::PIERCE_ON_PART, stand.line, "a pierce on the part", "a pierce in the waste");
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! The heights that matter, in the program's Z, and how finely the program's numbers can say them.
+
+use super::expectation::Expectation;
+use super::limits::LEVEL_MM;
+use crate::profile::{Machine, Tool, ZZero};
+
+/// Heights in millimetres of program Z.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Levels {
+    /// The material's top face.
+    pub top: f64,
+    /// The material's bottom face.
+    pub bottom: f64,
+    /// The deepest that a cutter may go.
+    pub floor: f64,
+    /// Where rapids are safe.
+    pub safe: f64,
+    /// Heights closer than this are the same.
+    pub near: f64,
+}
+
+impl Levels {
+    /// The levels of the material as it lies on the machine.
+    pub fn new(e: &Expectation) -> Levels {
+        let top = match e.machine.z_zero {
+            ZZero::StockTop => 0.0,
+            ZZero::Bed => e.stock.thickness_mm,
+        };
+        let bottom = top - e.stock.thickness_mm;
+        let below = match &e.machine.tool {
+            Tool::Router(router) => router.cut_through.as_mm(),
+            Tool::Laser(_) => 0.0,
+        };
+        let near = LEVEL_MM + last_digit_mm(e.machine);
+        Levels { top, bottom, floor: bottom - below, safe: top + e.machine.safe_height.as_mm(), near }
+    }
+
+    /// Whether a height lies in the material or below it.
+    pub fn is_in_material(&self, z: f64) -> bool {
+        z < self.top - self.near
+    }
+
+    /// The height at and below which a cut goes through.
+    pub fn through(&self) -> f64 {
+        self.bottom + self.near
+    }
+}
+
+/// What the last digit of a printed coordinate is worth.
+pub(super) fn last_digit_mm(machine: &Machine) -> f64 {
+    machine.units.in_mm() * 10f64.powi(-i32::try_from(machine.decimals).unwrap_or(6))
+}

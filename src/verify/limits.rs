@@ -1,0 +1,61 @@
+//! The tolerances and bounds of the proof, each with its why. Millimetres unless the name says otherwise.
+
+use crate::units::MM_PER_INCH;
+
+/// Two depths closer than this are one depth: a ten-thousandth of an inch, the last digit of an inch program.
+pub const LEVEL_MM: f64 = 1e-4 * MM_PER_INCH;
+/// How far a tab may lie from where it is declared, beside the rounding of the program's numbers.
+pub const TAB_MM: f64 = 0.01;
+/// The longest tab that is taken for one where none are declared.
+pub const LONGEST_TAB_MM: f64 = 40.0;
+/// The tallest tab, as a share of the thickness: more is a part not cut out.
+pub const TALLEST_TAB: f64 = 0.5;
+/// The fewest tabs that hold a part still: three points hold a plane.
+pub const FEWEST_TABS: usize = 3;
+/// A file's box may differ this much from the part's and still be held against it.
+pub const EXTENT_MM: f64 = 0.05 * MM_PER_INCH;
+/// How far beyond the material and the cutter a cut may run: a lead and a little.
+pub const BEYOND_STOCK_MM: f64 = 25.0;
+/// Two passes run along one line if they lie this close: printed numbers and chords, no more.
+pub const SAME_LINE_MM: f64 = 0.02;
+/// A cutter may be let straight down this far: a scratch, and what earlier passes left by rounding.
+pub const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
+/// Below this a boundary gap is rounding of the interval ends.
+pub const GAP_MM: f64 = 1e-7;
+/// The figures of the proof are found to this: far below the tolerance of the proof.
+pub const FIGURE_MM: f64 = 1e-7;
+/// Start and end radius of an arc agree within this: NISTIR 6556, 3.5.3.2.
+pub const ARC_RADIUS_INCH_MM: f64 = 0.0002 * MM_PER_INCH;
+/// As [`ARC_RADIUS_INCH_MM`], for a program in millimetres.
+pub const ARC_RADIUS_MM: f64 = 0.002;
+/// Loose ends of a drawing this close are one point.
+pub const JOIN_MM: f64 = 0.001 * MM_PER_INCH;
+/// A feed in material may be above the expected one by this factor.
+pub const FASTEST_FEED: f64 = 1.1;
+/// Below this share of the expected feed a cutter rubs.
+pub const SLOWEST_ROUTER_FEED: f64 = 0.05;
+/// Below this share of the expected feed a beam burns.
+pub const SLOWEST_LASER_FEED: f64 = 0.25;
+/// Below this share of its speed a spindle takes chips that are too thick.
+pub const SLOWEST_SPINDLE: f64 = 0.5;
+/// Below this share of its power a beam is not taken to go through.
+pub const WEAKEST_BEAM: f64 = 0.9;
+/// Times are equal within this, in seconds.
+pub const TIME_S: f64 = 1e-6;
+
+/// The longest file that is read, in bytes.
+pub const LONGEST_FILE: usize = 64 << 20;
+/// The most characters of a program line.
+pub const LONGEST_LINE: usize = 70;
+/// The most lines of a program.
+pub const MOST_LINES: usize = 4_000_000;
+/// The most moves of a program.
+pub const MOST_MOVES: usize = 1_000_000;
+/// The most vertices of a drawing.
+pub const MOST_VERTICES: usize = 1_000_000;
+/// The largest number that is a coordinate in any unit.
+pub const LARGEST_NUMBER: f64 = 1e7;
+/// The most findings of one code that are listed one by one.
+pub const MOST_OF_A_CODE: usize = 20;
+/// The most pairs of segments that are compared: some seconds of work, a hundred times what a long flight takes.
+pub const MOST_PAIRS: usize = 100_000_000;

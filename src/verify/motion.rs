@@ -1,0 +1,525 @@
+//! What a program does: its words carried out in the order of RS-274/NGC (NISTIR 6556, table 8), as moves and dwells.
+
+use std::collections::BTreeSet;
+
+use super::block::{Block, Comment, Word, blocks, unreadable};
+use super::codes;
+use super::findings::Findings;
+use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LONGEST_LINE, MOST_MOVES};
+use crate::error::Error;
+use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::profile::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits};
+
+/// How a move is driven.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Drive {
+    Rapid,
+    Feed,
+}
+
+/// What the last of M3, M4 and M5 said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Spindle {
+    Off,
+    /// M3.
+    Clockwise,
+    /// M4.
+    CounterClockwise,
+}
+
+/// The spindle or beam while something happens.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Tooling {
+    pub spindle: Spindle,
+    /// The S word, 0 before there is one.
+    pub speed: f64,
+    /// How long the program stood since the tool came on, in seconds.
+    pub stood_s: f64,
+}
+
+impl Tooling {
+    pub fn is_on(self) -> bool {
+        self.spindle != Spindle::Off && self.speed > 0.0
+    }
+}
+
+/// One move, in millimetres. A height is `None` while the program has not said it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Move {
+    pub line: usize,
+    pub drive: Drive,
+    /// The way in the plane, of no length for a move along Z; `None` while X or Y is unknown at its start or end.
+    pub path: Option<Segment>,
+    pub from_z: Option<f64>,
+    pub to_z: Option<f64>,
+    /// In mm/min.
+    pub feed: Option<f64>,
+    pub tool: Tooling,
+    /// Whether X or Y are given: a move that says its place.
+    pub sideways: bool,
+}
+
+/// The tool stands still.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stand {
+    pub line: usize,
+    pub at: Option<Point>,
+    pub z: Option<f64>,
+    /// Infinite for a stop that waits for the operator.
+    pub seconds: f64,
+    pub tool: Tooling,
+}
+
+/// Everything a program does.
+#[derive(Debug, Default)]
+pub(super) struct Motion {
+    pub moves: Vec<Move>,
+    pub stands: Vec<Stand>,
+    /// The line of the end and the tool's state there.
+    pub end: Option<(usize, Tooling)>,
+}
+
+/// Reads a program and carries it out.
+///
+/// # Errors
+/// If a line cannot be read, holds a command that is not known, or the program is too long.
+pub(super) fn read_motion(
+    text: &[u8],
+    file: &str,
+    machine: &Machine,
+    findings: &mut Findings,
+) -> Result<Motion, Error> {
+    let mut reader = Reader::new(file, machine, findings);
+    for block in blocks(text, file)? {
+        reader.block(&block?)?;
+    }
+    reader.finish();
+    Ok(reader.motion)
+}
+
+/// Modal groups of NISTIR 6556, table 4, in tenths of the code's number; G4 with them: nothing else goes on its line.
+const GROUPS: &[(u8, &[i32])] = &[
+    (b'G', &[0, 10, 20, 30, 800, 40]),
+    (b'G', &[170]),
+    (b'G', &[900]),
+    (b'G', &[911]),
+    (b'G', &[940]),
+    (b'G', &[200, 210]),
+    (b'G', &[400]),
+    (b'G', &[490]),
+    (b'G', &[540]),
+    (b'M', &[0, 20, 300]),
+    (b'M', &[30, 40, 50]),
+    (b'M', &[70, 80, 90]),
+];
+const SAFE_MODES: [i32; 4] = [400, 490, 540, 800];
+const NEEDED_MODES: [i32; 2] = [900, 940];
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Motions {
+    Rapid,
+    Line,
+    Arc(Turn),
+}
+
+struct Reader<'a, 'f> {
+    file: &'a str,
+    machine: &'a Machine,
+    findings: &'a mut Findings<'f>,
+    motion: Motion,
+    /// Millimetres in the program's unit.
+    unit: Option<f64>,
+    at: [Option<f64>; 3],
+    mode: Option<Motions>,
+    feed: Option<f64>,
+    tool: Tooling,
+    said: BTreeSet<i32>,
+    moved: bool,
+    arced: bool,
+    percents: usize,
+    odd_comment: bool,
+}
+
+impl<'a, 'f> Reader<'a, 'f> {
+    fn new(file: &'a str, machine: &'a Machine, findings: &'a mut Findings<'f>) -> Reader<'a, 'f> {
+        Reader {
+            file,
+            machine,
+            findings,
+            motion: Motion::default(),
+            unit: None,
+            at: [None; 3],
+            mode: None,
+            feed: None,
+            tool: Tooling { spindle: Spindle::Off, speed: 0.0, stood_s: 0.0 },
+            said: BTreeSet::new(),
+            moved: false,
+            arced: false,
+            percents: 0,
+            odd_comment: false,
+        }
+    }
+
+    fn block(&mut self, block: &Block) -> Result<(), Error> {
+        self.form(block);
+        if block.words.is_empty() {
+            return Ok(());
+        }
+        if self.motion.end.is_some() {
+            self.findings.at_line(codes::AFTER_END, block.line, "words", "nothing after M2 or M30");
+            return Ok(());
+        }
+        let codes = self.known_codes(block)?;
+        self.check_groups(block.line, &codes);
+        let words = Words { words: &block.words, line: block.line };
+        self.check_letters(&words, &codes);
+        self.set_feed_and_tool(&words, &codes);
+        self.set_modes(block.line, &codes);
+        if codes.contains(&(b'G', 40)) {
+            self.dwell(&words);
+        } else if words.moves() {
+            self.travel(&words)?;
+        }
+        self.stop(block.line, &codes);
+        Ok(())
+    }
+
+    /// What can be said of a line without reading its words.
+    fn form(&mut self, block: &Block) {
+        if block.length > LONGEST_LINE {
+            let limit = format!("{LONGEST_LINE} characters");
+            self.findings.at_line(codes::LINE_TOO_LONG, block.line, format!("{} characters", block.length), limit);
+        }
+        self.percents += usize::from(block.percent);
+        let (odd, named) = match self.machine.comments {
+            CommentStyle::Parentheses => (Comment::Semicolon, "( )"),
+            CommentStyle::Semicolon => (Comment::Parentheses, ";"),
+        };
+        if block.comment == odd && !self.odd_comment {
+            self.odd_comment = true;
+            self.findings.at_line(codes::COMMENT_STYLE, block.line, "another comment style", named);
+        }
+    }
+
+    /// The G and M codes of a line, in tenths.
+    fn known_codes(&self, block: &Block) -> Result<Vec<(u8, i32)>, Error> {
+        let mut codes = Vec::new();
+        for word in block.words.iter().filter(|word| matches!(word.letter, b'G' | b'M')) {
+            let tenths = (word.number * 10.0).round();
+            let known =
+                GROUPS.iter().any(|(l, codes)| *l == word.letter && codes.iter().any(|&c| f64::from(c) == tenths));
+            if !known || (word.number * 10.0 - tenths).abs() > 1e-9 {
+                let found = format!("{}{}", char::from(word.letter), word.number);
+                return Err(unreadable(self.file, block.line, 1, "an unknown word")
+                    .found(found)
+                    .allowed("G0 G1 G2 G3 G4 G17 G20 G21 G40 G49 G54 G80 G90 G91.1 G94, M0 M2 M3 M4 M5 M7 M8 M9 M30"));
+            }
+            codes.push((word.letter, tenths as i32));
+        }
+        Ok(codes)
+    }
+
+    fn check_groups(&mut self, line: usize, codes: &[(u8, i32)]) {
+        for (letter, group) in GROUPS {
+            let count = codes.iter().filter(|(l, code)| l == letter && group.contains(code)).count();
+            if count > 1 {
+                self.findings.at_line(codes::MODAL_CLASH, line, format!("{count} words of one group"), "one");
+            }
+        }
+    }
+
+    fn check_letters(&mut self, words: &Words, codes: &[(u8, i32)]) {
+        for letter in *b"XYZIJFSPN" {
+            if words.words.iter().filter(|word| word.letter == letter).count() > 1 {
+                let found = format!("{} twice", char::from(letter));
+                self.findings.at_line(codes::WORD_TWICE, words.line, found, "each letter once");
+            }
+        }
+        let dwells = codes.contains(&(b'G', 40));
+        if words.get(b'P').is_some() && !dwells {
+            self.findings.at_line(codes::STRAY_WORD, words.line, "P", "P with G4 only");
+        }
+        if dwells && words.moves() {
+            self.findings.at_line(codes::STRAY_WORD, words.line, "an axis word with G4", "G4 on a line of its own");
+        }
+    }
+
+    fn set_feed_and_tool(&mut self, words: &Words, codes: &[(u8, i32)]) {
+        if let Some(feed) = words.get(b'F') {
+            let unit = self.unit_or_finding(words.line, "F");
+            self.feed = Some(feed * unit);
+        }
+        let was_on = self.tool.is_on();
+        if let Some(speed) = words.get(b'S') {
+            self.tool.speed = speed;
+        }
+        for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
+            self.tool.spindle = match code {
+                30 => Spindle::Clockwise,
+                40 => Spindle::CounterClockwise,
+                50 => Spindle::Off,
+                _ => self.tool.spindle,
+            };
+        }
+        if !was_on || !self.tool.is_on() {
+            self.tool.stood_s = 0.0;
+        }
+    }
+
+    fn unit_or_finding(&mut self, line: usize, what: &str) -> f64 {
+        self.unit.unwrap_or_else(|| {
+            self.findings.at_line(codes::UNITS_MISSING, line, what, "G20 or G21 before it");
+            self.machine.units.in_mm()
+        })
+    }
+
+    fn set_modes(&mut self, line: usize, codes: &[(u8, i32)]) {
+        for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'G') {
+            self.said.insert(*code);
+            match code {
+                200 => self.set_unit(line, ProgramUnits::Inches),
+                210 => self.set_unit(line, ProgramUnits::Millimetres),
+                0 => self.mode = Some(Motions::Rapid),
+                10 => self.mode = Some(Motions::Line),
+                20 => self.mode = Some(Motions::Arc(Turn::Right)),
+                30 => self.mode = Some(Motions::Arc(Turn::Left)),
+                800 => self.mode = None,
+                911 if !self.machine.says_incremental_centres => {
+                    self.findings.at_line(codes::WORD_NOT_TAKEN, line, "G91.1", "no G91.1 on this machine");
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn set_unit(&mut self, line: usize, units: ProgramUnits) {
+        let unit = units.in_mm();
+        let changed = self.moved && self.unit != Some(unit);
+        if changed || units != self.machine.units {
+            let found = if changed { "another unit after motion" } else { "a unit that is not the machine's" };
+            self.findings.at_line(codes::UNITS_CHANGED, line, found, "the machine's unit, once");
+        }
+        self.unit = Some(unit);
+    }
+
+    fn dwell(&mut self, words: &Words) {
+        let Some(time) = words.get(b'P').filter(|&time| time >= 0.0) else {
+            self.findings.at_line(codes::DWELL_TIME, words.line, "G4 without a P of 0 or more", "P");
+            return;
+        };
+        let seconds = match self.machine.dwell {
+            DwellUnit::Seconds => time,
+            DwellUnit::Milliseconds => time / 1000.0,
+        };
+        self.stand(words.line, seconds);
+        if self.tool.is_on() {
+            self.tool.stood_s += seconds;
+        }
+    }
+
+    fn stand(&mut self, line: usize, seconds: f64) {
+        self.motion.stands.push(Stand { line, at: self.place(), z: self.at[2], seconds, tool: self.tool });
+    }
+
+    fn place(&self) -> Option<Point> {
+        Some(Point::new(self.at[0]?, self.at[1]?))
+    }
+
+    fn travel(&mut self, words: &Words) -> Result<(), Error> {
+        let unit = self.unit_or_finding(words.line, "a motion");
+        self.check_modes(words.line);
+        let (from, from_z) = (self.place(), self.at[2]);
+        for (axis, letter) in b"XYZ".iter().enumerate() {
+            if let Some(value) = words.get(*letter) {
+                self.at[axis] = Some(value * unit);
+            }
+        }
+        let Some(mode) = self.mode else {
+            self.findings.at_line(codes::MOTION_MISSING, words.line, "axis words", "G0, G1, G2 or G3 in force");
+            return Ok(());
+        };
+        let drive = if mode == Motions::Rapid { Drive::Rapid } else { Drive::Feed };
+        let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
+        let to = self.place();
+        let line = from.zip(to).map(|(from, to)| Segment::Line { from, to });
+        let paths = match (mode, from, to) {
+            (Motions::Arc(turn), Some(from), Some(to)) => {
+                self.arc(words, unit, from, to, turn).unwrap_or_else(|| line.into_iter().collect())
+            }
+            _ => {
+                self.check_no_centre(words, mode);
+                line.into_iter().collect()
+            }
+        };
+        self.push(
+            Move {
+                line: words.line,
+                drive,
+                path: None,
+                from_z,
+                to_z: self.at[2],
+                feed: self.feed,
+                tool: self.tool,
+                sideways,
+            },
+            &paths,
+            unit,
+            words.line,
+        )
+    }
+
+    fn check_no_centre(&mut self, words: &Words, mode: Motions) {
+        let centre = words.get(b'I').is_some() || words.get(b'J').is_some();
+        if centre && !matches!(mode, Motions::Arc(_)) {
+            self.findings.at_line(codes::STRAY_WORD, words.line, "I or J", "I and J with G2 and G3 only");
+        }
+    }
+
+    /// What must have been said before the first motion, and before the first arc.
+    fn check_modes(&mut self, line: usize) {
+        if !self.moved {
+            self.moved = true;
+            for (modes, code) in [(&NEEDED_MODES[..], codes::MODE_NOT_SAID), (&SAFE_MODES[..], codes::STATE_NOT_SAID)] {
+                let missing: Vec<String> =
+                    modes.iter().filter(|m| !self.said.contains(m)).map(|m| format!("G{}", m / 10)).collect();
+                if !missing.is_empty() {
+                    self.findings.at_line(code, line, format!("no {}", missing.join(", ")), "before the first motion");
+                }
+            }
+        }
+        if matches!(self.mode, Some(Motions::Arc(_))) && !self.arced {
+            self.arced = true;
+            if !self.said.contains(&170) {
+                self.findings.at_line(codes::MODE_NOT_SAID, line, "no G17", "before the first arc");
+            }
+            if self.machine.says_incremental_centres && !self.said.contains(&911) {
+                self.findings.at_line(codes::STATE_NOT_SAID, line, "no G91.1", "before the first arc");
+            }
+            if self.machine.arcs != Arcs::Taken {
+                self.findings.at_line(codes::WORD_NOT_TAKEN, line, "an arc", "no G2 and G3 on this machine");
+            }
+        }
+    }
+
+    /// The pieces of an arc, none over half a turn; `None` if it has no centre.
+    fn arc(&mut self, words: &Words, unit: f64, from: Point, to: Point, turn: Turn) -> Option<Vec<Segment>> {
+        let (i, j) = (words.get(b'I'), words.get(b'J'));
+        let out = Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)) * unit;
+        if out.norm() < GAP_MM {
+            self.findings.at_line(codes::ARC_CENTRE, words.line, "no I and J, or 0", "a centre away from the start");
+            return None;
+        }
+        let center = from + out;
+        let (start, end) = (out.norm(), (to - center).norm());
+        let limit = if unit > 1.0 { ARC_RADIUS_INCH_MM } else { ARC_RADIUS_MM };
+        if (start - end).abs() > limit + GAP_MM {
+            let measured = format!("radii {start:.4} and {end:.4} mm");
+            self.findings.at_line(codes::ARC_RADIUS, words.line, measured, format!("within {limit:.4} mm"));
+        }
+        Some(halves(from, to, center, turn))
+    }
+
+    /// A move along `paths`, its height changing evenly along them.
+    fn push(&mut self, whole: Move, paths: &[Segment], unit: f64, line: usize) -> Result<(), Error> {
+        if whole.drive == Drive::Feed {
+            self.check_feed(&whole, unit);
+        }
+        if self.motion.moves.len() + paths.len() >= MOST_MOVES {
+            return Err(unreadable(self.file, line, 1, "the program has too many moves").allowed("a million"));
+        }
+        if paths.is_empty() {
+            self.motion.moves.push(whole);
+            return Ok(());
+        }
+        let lengths: Vec<f64> = paths.iter().map(Segment::length).collect();
+        let total: f64 = lengths.iter().sum();
+        let (mut done, mut from_z) = (0.0, whole.from_z);
+        for (path, length) in paths.iter().zip(&lengths) {
+            done += length;
+            let share = if total > 0.0 { done / total } else { 1.0 };
+            let to_z = whole.from_z.zip(whole.to_z).map(|(a, b)| a + (b - a) * share).or(whole.to_z);
+            self.motion.moves.push(Move { path: Some(*path), from_z, to_z, ..whole });
+            from_z = to_z;
+        }
+        Ok(())
+    }
+
+    fn check_feed(&mut self, whole: &Move, unit: f64) {
+        let most = self.machine.max_feed_mm_min;
+        match whole.feed {
+            None => self.findings.at_line(codes::FEED_MISSING, whole.line, "a feed move", "an F before it"),
+            Some(feed) if feed <= 0.0 || feed > most * (1.0 + 1e-9) + 0.01 * unit => {
+                let limit = format!("more than 0, at most {most:.1} mm/min");
+                self.findings.at_line(codes::FEED_RANGE, whole.line, format!("{feed:.1} mm/min"), limit);
+            }
+            Some(_) => {}
+        }
+    }
+
+    fn stop(&mut self, line: usize, codes: &[(u8, i32)]) {
+        for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
+            let word = match code {
+                0 => {
+                    self.stand(line, f64::INFINITY);
+                    continue;
+                }
+                20 => EndWord::M2,
+                300 => EndWord::M30,
+                _ => continue,
+            };
+            self.motion.end = Some((line, self.tool));
+            if word != self.machine.end {
+                self.findings.at_line(codes::END_WORD, line, format!("{word:?}"), format!("{:?}", self.machine.end));
+            }
+        }
+    }
+
+    fn finish(&mut self) {
+        if self.motion.end.is_none() {
+            self.findings.at_file(codes::END_MISSING, "no M2 or M30", "the last line");
+        }
+        let expected = if self.machine.percent_lines { 2 } else { 0 };
+        if self.percents != expected {
+            self.findings.at_file(codes::PERCENT_LINES, format!("{} lines of %", self.percents), expected.to_string());
+        }
+    }
+}
+
+/// The words of one line.
+struct Words<'a> {
+    words: &'a [Word],
+    line: usize,
+}
+
+impl Words<'_> {
+    fn get(&self, letter: u8) -> Option<f64> {
+        self.words.iter().rfind(|word| word.letter == letter).map(|word| word.number)
+    }
+
+    fn moves(&self) -> bool {
+        self.words.iter().any(|word| matches!(word.letter, b'X' | b'Y' | b'Z' | b'I' | b'J'))
+    }
+}
+
+/// An arc in one piece, or in two where it turns more than half way round; the same end as start is a full circle.
+/// The centre is moved to where both radii are equal: by less than their difference.
+pub(super) fn halves(from: Point, to: Point, center: Point, turn: Turn) -> Vec<Segment> {
+    let chord = to - from;
+    let center = if chord.norm() > GAP_MM {
+        let along = chord.normalize();
+        center - along * along.dot(&(center - (from + chord / 2.0)))
+    } else {
+        center
+    };
+    if chord.norm() <= GAP_MM {
+        let across = center + (center - from);
+        let first = Segment::Arc { from, to: across, center, turn };
+        return vec![first, Segment::Arc { from: across, to, center, turn }];
+    }
+    let arc = Segment::Arc { from, to, center, turn };
+    if arc.sweep().abs() <= std::f64::consts::PI {
+        return vec![arc];
+    }
+    let middle = arc.point_at(0.5);
+    vec![Segment::Arc { from, to: middle, center, turn }, Segment::Arc { from: middle, to, center, turn }]
+}

@@ -1,0 +1,208 @@
+//! Two segments: where one lies within a reach of the other, and how near they come. Closed form on lines and arcs.
+
+use std::f64::consts::{PI, TAU};
+
+use crate::geometry::{Point, Segment, Vector, cross, distance_to_segment};
+
+/// Places on a segment, as shares of its length.
+struct Shares<'a> {
+    on: &'a Segment,
+    /// Start angle, radius and sweep of an arc.
+    arc: Option<(Point, f64, f64, f64)>,
+    found: [f64; 16],
+    count: usize,
+}
+
+impl<'a> Shares<'a> {
+    fn of(on: &'a Segment) -> Shares<'a> {
+        let arc = match *on {
+            Segment::Line { .. } => None,
+            Segment::Arc { from, center, .. } => {
+                let out = from - center;
+                Some((center, out.norm(), out.y.atan2(out.x), on.sweep()))
+            }
+        };
+        Shares { on, arc, found: [0.0; 16], count: 0 }
+    }
+
+    fn add(&mut self, share: f64) {
+        if share > 0.0 && share < 1.0 && self.count < self.found.len() {
+            self.found[self.count] = share;
+            self.count += 1;
+        }
+    }
+
+    fn add_angle(&mut self, angle: f64) {
+        if let Some((_, _, start, sweep)) = self.arc {
+            let ahead = ((angle - start) * sweep.signum()).rem_euclid(TAU);
+            self.add(ahead / sweep.abs());
+        }
+    }
+
+    fn sorted(&mut self) -> &[f64] {
+        let found = &mut self.found[..self.count];
+        found.sort_unstable_by(f64::total_cmp);
+        found
+    }
+
+    /// Where the segment crosses a circle.
+    fn cross_circle(&mut self, center: Point, radius: f64) {
+        match (*self.on, self.arc) {
+            (Segment::Arc { .. }, Some((own, own_radius, _, _))) => {
+                let between = center - own;
+                let apart = between.norm();
+                let cosine = (own_radius * own_radius + apart * apart - radius * radius) / (2.0 * own_radius * apart);
+                if cosine.abs() <= 1.0 {
+                    let (toward, off) = (between.y.atan2(between.x), cosine.acos());
+                    self.add_angle(toward - off);
+                    self.add_angle(toward + off);
+                }
+            }
+            (line, _) => {
+                let (along, out) = (line.to() - line.from(), line.from() - center);
+                let (a, b, c) = (along.norm_squared(), out.dot(&along), out.norm_squared() - radius * radius);
+                let discriminant = b * b - a * c;
+                if a > 0.0 && discriminant >= 0.0 {
+                    let root = discriminant.sqrt();
+                    self.add((-b - root) / a);
+                    self.add((-b + root) / a);
+                }
+            }
+        }
+    }
+
+    /// Where the segment crosses the line of points whose product with the unit `normal` is `level`.
+    fn cross_line(&mut self, normal: Vector, level: f64) {
+        match self.arc {
+            Some((own, radius, _, _)) => {
+                let cosine = (level - normal.dot(&own.coords)) / radius;
+                if cosine.abs() <= 1.0 {
+                    let (toward, off) = (normal.y.atan2(normal.x), cosine.acos());
+                    self.add_angle(toward - off);
+                    self.add_angle(toward + off);
+                }
+            }
+            None => {
+                let (start, end) = (normal.dot(&self.on.from().coords), normal.dot(&self.on.to().coords));
+                if (end - start).abs() > 0.0 {
+                    self.add((level - start) / (end - start));
+                }
+            }
+        }
+    }
+}
+
+/// The share of `segment` nearest to `p`.
+pub(super) fn nearest_share(segment: &Segment, p: Point) -> f64 {
+    match *segment {
+        Segment::Line { from, to } => {
+            let along = to - from;
+            let squared = along.norm_squared();
+            if squared > 0.0 { ((p - from).dot(&along) / squared).clamp(0.0, 1.0) } else { 0.0 }
+        }
+        Segment::Arc { from, to, center, .. } => {
+            let out = p - center;
+            let mut shares = Shares::of(segment);
+            shares.add_angle(out.y.atan2(out.x));
+            match shares.found[..shares.count].first() {
+                Some(&share) => share,
+                None if (p - from).norm() <= (p - to).norm() => 0.0,
+                None => 1.0,
+            }
+        }
+    }
+}
+
+fn unit_normal(line: &Segment) -> Option<Vector> {
+    let along = line.to() - line.from();
+    let length = along.norm();
+    (length > 0.0).then(|| Vector::new(-along.y, along.x) / length)
+}
+
+/// Adds to `covered` the stretches of `edge`, as shares, that lie within `reach` of `piece`. The border of that
+/// neighbourhood consists of parallels of the piece and circles about its ends, so between two crossings of those the
+/// edge is wholly in or wholly out: its middle decides.
+pub(super) fn cover(edge: &Segment, piece: &Segment, reach: f64, covered: &mut Vec<(f64, f64)>) {
+    let mut shares = Shares::of(edge);
+    shares.cross_circle(piece.from(), reach);
+    shares.cross_circle(piece.to(), reach);
+    match *piece {
+        Segment::Line { from, .. } => {
+            if let Some(normal) = unit_normal(piece) {
+                let level = normal.dot(&from.coords);
+                shares.cross_line(normal, level - reach);
+                shares.cross_line(normal, level + reach);
+            }
+        }
+        Segment::Arc { from, center, .. } => {
+            let radius = (from - center).norm();
+            shares.cross_circle(center, radius + reach);
+            if radius > reach {
+                shares.cross_circle(center, radius - reach);
+            }
+        }
+    }
+    let mut start = 0.0;
+    let crossings = shares.sorted();
+    for end in crossings.iter().copied().chain([1.0]) {
+        if distance_to_segment(edge.point_at((start + end) / 2.0), piece) <= reach {
+            covered.push((start, end));
+        }
+        start = end;
+    }
+}
+
+/// What `covered` leaves of the stretch from 0 to 1; gaps shorter than `ignore` are not told.
+pub(super) fn gaps(covered: &mut [(f64, f64)], ignore: f64) -> Vec<(f64, f64)> {
+    covered.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut reached, mut gaps) = (0.0, Vec::new());
+    for &mut (start, end) in covered {
+        if start.min(1.0) > reached + ignore {
+            gaps.push((reached, start.min(1.0)));
+        }
+        reached = f64::max(reached, end);
+    }
+    if 1.0 > reached + ignore {
+        gaps.push((reached, 1.0));
+    }
+    gaps
+}
+
+/// The least distance between two segments, and the share of `edge` where it is.
+///
+/// The nearest points are ends, crossings, or points where the joining line is square to both.
+pub(super) fn least_distance(edge: &Segment, piece: &Segment) -> (f64, f64) {
+    let mut shares = Shares::of(edge);
+    match (*edge, *piece) {
+        (_, Segment::Line { from, .. }) => {
+            if let Some(normal) = unit_normal(piece) {
+                shares.cross_line(normal, normal.dot(&from.coords));
+                let square = normal.y.atan2(normal.x);
+                shares.add_angle(square);
+                shares.add_angle(square + PI);
+            }
+        }
+        (Segment::Line { .. }, Segment::Arc { from, center, .. }) => {
+            shares.cross_circle(center, (from - center).norm());
+            shares.add(nearest_share(edge, center));
+        }
+        (Segment::Arc { center: own, .. }, Segment::Arc { from, center, .. }) => {
+            shares.cross_circle(center, (from - center).norm());
+            let between = (center - own).y.atan2((center - own).x);
+            shares.add_angle(between);
+            shares.add_angle(between + PI);
+        }
+    }
+    let ends = [0.0, 1.0, nearest_share(edge, piece.from()), nearest_share(edge, piece.to())];
+    let found = &shares.found[..shares.count];
+    let distance = |share: f64| (distance_to_segment(edge.point_at(share), piece), share);
+    let nearer = |a: (f64, f64), b: (f64, f64)| if b.0 < a.0 { b } else { a };
+    found.iter().chain(&ends).map(|&share| distance(share)).fold((f64::INFINITY, 0.0), nearer)
+}
+
+/// Whether `p` lies between an arc of at most half a turn and its chord; never for a line.
+pub(super) fn in_cap(arc: &Segment, p: Point) -> bool {
+    let Segment::Arc { from, to, center, turn } = *arc else { return false };
+    // A left turn bulges to the right of its chord.
+    cross(to - from, p - from) * turn.sign() < 0.0 && (p - center).norm() < arc.radius()
+}

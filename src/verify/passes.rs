@@ -1,0 +1,114 @@
+//! How much a cutter takes at once: the depth of each pass below what was cut before on the same line, and straight
+//! plunges.
+
+use super::codes::{self, Code};
+use super::farthest::TooTangled;
+use super::findings::Findings;
+use super::levels::Levels;
+use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM};
+use super::pair::{cover, gaps, nearest_share};
+use super::shape::Shape;
+use super::stroke::Stroke;
+use crate::geometry::{Bounds, Point, distance_to_segment};
+use crate::profile::Router;
+
+/// Looks at every stroke, in order, against those before it on the same line. A stroke beside an earlier one, not on it,
+/// counts as cutting full material: that errs on the safe side. `material` is the box of the material in X and Y.
+pub(super) fn check(
+    router: &Router,
+    strokes: &[Stroke],
+    levels: &Levels,
+    material: Bounds,
+    findings: &mut Findings,
+) -> Result<(), TooTangled> {
+    let radius = router.cutter.as_mm() / 2.0;
+    let pass = router.pass_depth.as_mm();
+    let mut history = History { strokes, levels, paths: None, near: Vec::new(), pairs: 0 };
+    let (mut told, mut plunged) = (0, 0);
+    for (i, stroke) in strokes.iter().enumerate() {
+        if told != stroke.line && history.takes_more_than(i, pass + levels.near)? {
+            told = stroke.line;
+            tell(codes::PASS_DEPTH, stroke, pass, levels, findings);
+        }
+        // Beside the material the cutter is let down in the air.
+        let over = material.distance(stroke.path.from()) < radius || material.distance(stroke.path.to()) < radius;
+        let steep = over && stroke.from_z - stroke.to_z > stroke.path.length();
+        if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
+            plunged = stroke.line;
+            tell(codes::PLUNGE, stroke, PLUNGE_MM, levels, findings);
+        }
+    }
+    Ok(())
+}
+
+fn tell(code: &'static Code, stroke: &Stroke, limit: f64, levels: &Levels, findings: &mut Findings) {
+    let measured = format!("down to {:.3} mm below the top", levels.top - stroke.lowest());
+    findings.at_line(code, stroke.line, measured, format!("{limit:.3} mm below what was cut before"));
+}
+
+struct History<'a> {
+    strokes: &'a [Stroke],
+    levels: &'a Levels,
+    /// Made when first needed: in thin material it never is.
+    paths: Option<Shape>,
+    near: Vec<usize>,
+    pairs: usize,
+}
+
+impl History<'_> {
+    /// Whether stroke `i` anywhere goes more than `allowed` below the top and below every earlier stroke on its line.
+    fn takes_more_than(&mut self, i: usize, allowed: f64) -> Result<bool, TooTangled> {
+        let stroke = &self.strokes[i];
+        let Some(deep) = stroke.cut_at(self.levels.top - allowed - GAP_MM) else { return Ok(false) };
+        let paths =
+            self.paths.get_or_insert_with(|| Shape::new(self.strokes.iter().map(|stroke| stroke.path).collect()));
+        paths.near(deep.path.bounds().grown(SAME_LINE_MM), &mut self.near);
+        self.near.truncate(self.near.partition_point(|&at| at < i));
+        self.pairs += self.near.len();
+        if self.pairs > MOST_PAIRS {
+            return Err(TooTangled);
+        }
+        let earlier = self.near.iter().map(|&at| &self.strokes[at]);
+        if deep.path.length() <= GAP_MM {
+            let p = deep.path.from();
+            let reached = earlier.filter_map(|e| z_beside(e, p)).fold(self.levels.top, f64::min);
+            return Ok(deep.lowest() < reached - allowed - GAP_MM);
+        }
+        let mut supported = Vec::new();
+        for e in earlier {
+            support(&deep, e, allowed + GAP_MM, &mut supported);
+        }
+        Ok(!gaps(&mut supported, SAME_LINE_MM / deep.path.length()).is_empty())
+    }
+}
+
+/// How deep an earlier stroke went at a point, if it passed there. A move along Z went as deep as its lower end.
+fn z_beside(earlier: &Stroke, p: Point) -> Option<f64> {
+    if distance_to_segment(p, &earlier.path) > SAME_LINE_MM {
+        return None;
+    }
+    if earlier.path.length() <= GAP_MM {
+        return Some(earlier.lowest());
+    }
+    Some(earlier.z_at(nearest_share(&earlier.path, p)))
+}
+
+/// Adds the stretches of `deep`, as shares, where an earlier stroke on its line leaves it no more than `allowed`. Both
+/// heights change evenly along the line, so on each common stretch the difference does too.
+fn support(deep: &Stroke, earlier: &Stroke, allowed: f64, supported: &mut Vec<(f64, f64)>) {
+    let mut common = Vec::new();
+    cover(&deep.path, &earlier.path, SAME_LINE_MM, &mut common);
+    for (start, end) in common {
+        let over = |share: f64| {
+            let before = z_beside(earlier, deep.path.point_at(share)).unwrap_or_else(|| earlier.lowest());
+            before - deep.z_at(share) - allowed
+        };
+        let (a, b) = (over(start), over(end));
+        match (a <= 0.0, b <= 0.0) {
+            (true, true) => supported.push((start, end)),
+            (true, false) => supported.push((start, start + (end - start) * a / (a - b))),
+            (false, true) => supported.push((start + (end - start) * a / (a - b), end)),
+            (false, false) => {}
+        }
+    }
+}

@@ -1,0 +1,115 @@
+//! What holds for a cutter: heights of rapids, the floor, the spindle.
+
+use super::codes;
+use super::expectation::Expectation;
+use super::findings::Findings;
+use super::levels::Levels;
+use super::limits::{SLOWEST_SPINDLE, TIME_S};
+use super::motion::{Drive, Motion, Move, Spindle};
+use crate::geometry::{Bounds, Point};
+use crate::profile::Router;
+
+/// Looks at every move and dwell of a program for a router.
+pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &Levels, findings: &mut Findings) {
+    let material = Bounds { min: Point::origin(), max: Point::new(e.stock.length_mm, e.stock.width_mm) };
+    let over = material.grown(router.cutter.as_mm() / 2.0);
+    for m in &motion.moves {
+        let in_material = m.from_z.into_iter().chain(m.to_z).any(|z| levels.is_in_material(z))
+            && m.path.is_none_or(|path| path.bounds().touches(over));
+        match m.drive {
+            Drive::Rapid => check_rapid(m, levels, in_material, findings),
+            Drive::Feed => {
+                check_known(m, findings);
+                if in_material {
+                    check_spindle(m, router, findings);
+                }
+            }
+        }
+        check_depth(m, router, levels, findings);
+    }
+    for stand in motion.stands.iter().filter(|stand| stand.seconds > TIME_S) {
+        if stand.tool.is_on() && stand.z.is_some_and(|z| levels.is_in_material(z)) {
+            findings.at_line(codes::DWELL_IN_MATERIAL, stand.line, "a dwell below the top", "a dwell above it");
+        }
+    }
+    if let Some((line, tool)) = motion.end.filter(|(_, tool)| tool.spindle != Spindle::Off) {
+        findings.at_line(codes::SPINDLE_AT_END, line, format!("S{} at the end", tool.speed), "M5 before the end");
+    }
+}
+
+fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings) {
+    let Some(to) = m.to_z else {
+        findings.at_line(codes::UNKNOWN_START, m.line, "a sideways rapid at an unknown height", "Z first");
+        return;
+    };
+    let from = m.from_z.unwrap_or(to);
+    let low = from.min(to);
+    // Straight up out of the cut is the one rapid that may start in it.
+    let up = !m.sideways && to >= from;
+    if in_material && !up {
+        findings.at_line(codes::RAPID_IN_MATERIAL, m.line, height(low, levels), "above the material");
+    } else if m.sideways && low < levels.safe - levels.near {
+        let limit = format!("{:.3} mm above the material", levels.safe - levels.top);
+        findings.at_line(codes::RAPID_LOW, m.line, height(low, levels), limit);
+    } else if m.from_z.is_none() && (m.sideways || to < levels.safe - levels.near) {
+        findings.at_line(
+            codes::UNKNOWN_START,
+            m.line,
+            "a first move that does not lift",
+            "G0 to the safe height first",
+        );
+    }
+}
+
+fn height(z: f64, levels: &Levels) -> String {
+    let over = z - levels.top;
+    let side = if over < 0.0 { "below" } else { "above" };
+    format!("{:.3} mm {side} the material's top", over.abs())
+}
+
+fn check_known(m: &Move, findings: &mut Findings) {
+    if m.path.is_none() || m.from_z.is_none() {
+        findings.at_line(
+            codes::UNKNOWN_START,
+            m.line,
+            "a feed move from an unknown place",
+            "X, Y and Z known before it",
+        );
+    }
+}
+
+fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
+    let speed = m.tool.speed;
+    match m.tool.spindle {
+        Spindle::Off => findings.at_line(codes::SPINDLE_OFF, m.line, "the spindle is off", "M3 with S before it"),
+        _ if speed <= 0.0 => findings.at_line(codes::SPINDLE_OFF, m.line, format!("S{speed}"), "S above 0"),
+        Spindle::CounterClockwise => findings.at_line(codes::SPINDLE_WRONG_WAY, m.line, "M4", "M3"),
+        Spindle::Clockwise => {
+            let most = router.max_speed_rpm;
+            let least = router.speed_rpm * SLOWEST_SPINDLE;
+            if speed > most {
+                findings.at_line(codes::SPINDLE_SPEED, m.line, format!("S{speed}"), format!("S{most}"));
+            } else if speed < least {
+                findings.at_line(codes::SPINDLE_SLOW, m.line, format!("S{speed}"), format!("S{least}"));
+            }
+        }
+    }
+    if m.tool.is_on() && m.tool.stood_s < router.spin_up_s - TIME_S {
+        let measured = format!("{} s", m.tool.stood_s);
+        findings.at_line(codes::SPIN_UP, m.line, measured, format!("{} s", router.spin_up_s));
+    }
+}
+
+fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findings) {
+    let Some(z) = m.to_z else { return };
+    let floor = levels.floor - levels.near;
+    if z < floor {
+        let limit = format!("{:.3} mm below its bottom", levels.bottom - levels.floor);
+        let measured = format!("{:.3} mm below the material's bottom", levels.bottom - z);
+        findings.at_line(codes::BELOW_FLOOR, m.line, measured, limit);
+    }
+    if levels.top - z > router.flute_length.as_mm() + levels.near {
+        let limit = format!("{:.3} mm", router.flute_length.as_mm());
+        findings.at_line(codes::DEEPER_THAN_CUTTER, m.line, format!("{:.3} mm", levels.top - z), limit);
+    }
+}

@@ -1,0 +1,86 @@
+//! Where the tool touches material: the moves that do, cut off at the material's top.
+
+use super::levels::Levels;
+use super::limits::WEAKEST_BEAM;
+use super::motion::{Drive, Motion, Move};
+use crate::geometry::Segment;
+use crate::profile::{Laser, Machine, Tool};
+
+/// Whether the tool cuts or is only dragged through.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Work {
+    Cutting,
+    Dragging,
+}
+
+/// One stretch of the tool's way in material. For a beam both heights are the bottom, or the top if it is too weak.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stroke {
+    pub path: Segment,
+    pub from_z: f64,
+    pub to_z: f64,
+    pub line: usize,
+    pub work: Work,
+}
+
+impl Stroke {
+    /// The height at a share of the length.
+    pub fn z_at(&self, share: f64) -> f64 {
+        self.from_z + (self.to_z - self.from_z) * share
+    }
+
+    /// The lowest height.
+    pub fn lowest(&self) -> f64 {
+        self.from_z.min(self.to_z)
+    }
+
+    /// The stretch, as shares, where the height is at most `level`.
+    pub fn below(&self, level: f64) -> Option<(f64, f64)> {
+        let (from, to) = (self.from_z - level, self.to_z - level);
+        match (from <= 0.0, to <= 0.0) {
+            (true, true) => Some((0.0, 1.0)),
+            (true, false) => Some((0.0, from / (from - to))),
+            (false, true) => Some((from / (from - to), 1.0)),
+            (false, false) => None,
+        }
+    }
+
+    /// The part of the stroke at most as high as `level`; a move along Z keeps its only point.
+    pub fn cut_at(&self, level: f64) -> Option<Stroke> {
+        let (start, end) = self.below(level)?;
+        if start <= 0.0 && end >= 1.0 {
+            return Some(*self);
+        }
+        let path = if self.path.length() > 0.0 { self.path.piece(start, end) } else { self.path };
+        Some(Stroke { path, from_z: self.z_at(start), to_z: self.z_at(end), ..*self })
+    }
+}
+
+/// Every stretch in material, in the order of the program.
+pub(super) fn strokes(motion: &Motion, machine: &Machine, levels: &Levels) -> Vec<Stroke> {
+    match &machine.tool {
+        Tool::Router(_) => motion.moves.iter().filter_map(|m| cutter_stroke(m, levels)).collect(),
+        Tool::Laser(laser) => motion.moves.iter().filter_map(|m| beam_stroke(m, laser, levels)).collect(),
+    }
+}
+
+fn cutter_stroke(m: &Move, levels: &Levels) -> Option<Stroke> {
+    let work = if m.drive == Drive::Feed && m.tool.is_on() { Work::Cutting } else { Work::Dragging };
+    let whole = Stroke { path: m.path?, from_z: m.from_z?, to_z: m.to_z?, line: m.line, work };
+    whole.cut_at(levels.top - levels.near)
+}
+
+fn beam_stroke(m: &Move, laser: &Laser, levels: &Levels) -> Option<Stroke> {
+    if !m.tool.is_on() {
+        return None;
+    }
+    let work = if m.drive == Drive::Feed { Work::Cutting } else { Work::Dragging };
+    let z = if m.tool.speed >= laser.power * WEAKEST_BEAM { levels.bottom } else { levels.top };
+    Some(Stroke { path: m.path?, from_z: z, to_z: z, line: m.line, work })
+}
+
+/// The stretches that are cut right through.
+pub(super) fn through(strokes: &[Stroke], levels: &Levels) -> Vec<Stroke> {
+    let cutting = strokes.iter().filter(|stroke| stroke.work == Work::Cutting);
+    cutting.filter_map(|stroke| stroke.cut_at(levels.through())).collect()
+}

@@ -1,0 +1,295 @@
+//! Tabs: short stretches of a straight edge over which the tool passes without going through.
+
+use super::boundary::Feature;
+use super::codes::{self, Code};
+use super::expectation::{DeclaredTab, Tabs};
+use super::findings::Findings;
+use super::levels::Levels;
+use super::limits::{GAP_MM, LONGEST_TAB_MM, TAB_MM, TALLEST_TAB};
+use super::pair::gaps;
+use super::proof::{Target, Uncut};
+use super::shape::Shape;
+use super::stroke::{Stroke, Work};
+use super::verdict::FoundTab;
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Point, Segment, Vector};
+
+/// What tabs are judged by.
+pub(super) struct TabRules<'a> {
+    pub tabs: &'a Tabs,
+    pub levels: Levels,
+    /// Radius of the tool.
+    pub radius: f64,
+    /// What the last digit of the program is worth, in mm.
+    pub digit: f64,
+    /// Whether the tool is a cutter, which leaves tabs by height, or a beam, which leaves them whole.
+    pub low: Low,
+}
+
+/// Whether a tab must be low.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Low {
+    Needed,
+    Impossible,
+}
+
+/// What came of all tabs and uncut stretches.
+pub(super) struct Sorted {
+    pub tabs: Vec<FoundTab>,
+    /// Which part each accepted tab holds.
+    pub parts: Vec<usize>,
+    /// Stretches that no accepted tab explains.
+    pub uncut: Vec<Uncut>,
+}
+
+/// A gap of the through-going path opposite one straight edge. Positions along the edge in mm.
+#[derive(Clone, Copy, Debug)]
+struct Gap {
+    edge: usize,
+    /// Where the tool leaves the material's bottom and where it comes back.
+    bottom: (f64, f64),
+    /// Where it leaves its full depth and where it comes back.
+    full: (f64, f64),
+    height: f64,
+}
+
+/// Sorts every uncut stretch and every declared tab.
+pub(super) fn sort(
+    rules: &TabRules,
+    target: &Target,
+    strokes: &[Stroke],
+    uncut: Vec<Uncut>,
+    findings: &mut Findings,
+) -> Sorted {
+    let search = Search { rules, target, strokes, paths: Shape::new(strokes.iter().map(|s| s.path).collect()) };
+    let mut accepted = match rules.tabs {
+        Tabs::Declared(declared) => search.declared(declared, findings),
+        Tabs::ByRule => search.by_rule(&uncut, findings),
+    };
+    accepted.sort_by(|a, b| a.edge.cmp(&b.edge).then(a.bottom.0.total_cmp(&b.bottom.0)));
+    let explains = |gap: &Gap, stretch: &Uncut| {
+        let length = search.length(stretch.edge);
+        let slack = PROOF_MM + rules.digit;
+        gap.edge == stretch.edge
+            && gap.bottom.0 <= stretch.from * length + slack
+            && stretch.to * length <= gap.bottom.1 + slack
+    };
+    let unexplained = uncut.into_iter().filter(|stretch| !accepted.iter().any(|gap| explains(gap, stretch)));
+    let uncut: Vec<Uncut> = unexplained.collect();
+    for stretch in &uncut {
+        search.tell(stretch, findings);
+    }
+    Sorted {
+        tabs: accepted.iter().map(|gap| search.found(gap)).collect(),
+        parts: accepted.iter().map(|gap| gap.edge / target.each).collect(),
+        uncut,
+    }
+}
+
+struct Search<'a> {
+    rules: &'a TabRules<'a>,
+    target: &'a Target,
+    strokes: &'a [Stroke],
+    paths: Shape,
+}
+
+/// A stretch of stroke opposite an edge: where along the edge, in mm, and how high at both ends.
+#[derive(Clone, Copy)]
+struct Over {
+    at: (f64, f64),
+    z: (f64, f64),
+}
+
+impl Search<'_> {
+    fn length(&self, edge: usize) -> f64 {
+        self.target.edges[edge].segment.length()
+    }
+
+    /// Every cutting line that runs along a straight edge at the tool's radius, projected on it.
+    fn along(&self, edge: usize) -> Vec<Over> {
+        let segment = self.target.edges[edge].segment;
+        let (from, direction) = (segment.from(), segment.direction_at(0.0));
+        let reach = self.rules.radius + PROOF_MM;
+        let mut near = Vec::new();
+        self.paths.near(segment.bounds().grown(reach), &mut near);
+        let beside = |p: Point| {
+            let out = p - from;
+            let side = out.x * direction.y - out.y * direction.x;
+            side > 0.0 && side <= reach
+        };
+        let lines = near.iter().map(|&i| &self.strokes[i]).filter(|stroke| {
+            let path = &stroke.path;
+            let straight = matches!(path, Segment::Line { .. }) && path.length() > GAP_MM;
+            stroke.work == Work::Cutting && straight && beside(path.from()) && beside(path.to())
+        });
+        lines
+            .map(|stroke| {
+                let along = |p: Point| (p - from).dot(&direction);
+                let (a, b) = (along(stroke.path.from()), along(stroke.path.to()));
+                let (z, at) = ((stroke.from_z, stroke.to_z), (a, b));
+                if a <= b { Over { at, z } } else { Over { at: (b, a), z: (z.1, z.0) } }
+            })
+            .collect()
+    }
+
+    /// The stretch about `position`, in mm along an edge, that no line covers at `level` or deeper.
+    fn gap_at(&self, over: &[Over], edge: usize, position: f64, level: f64) -> Option<(f64, f64)> {
+        let length = self.length(edge);
+        let low = over.iter().filter_map(|o| {
+            let stroke = Stroke {
+                path: Segment::Line { from: Point::origin(), to: Point::origin() },
+                from_z: o.z.0,
+                to_z: o.z.1,
+                line: 0,
+                work: Work::Cutting,
+            };
+            let (a, b) = stroke.below(level)?;
+            let share = |s: f64| (o.at.0 + (o.at.1 - o.at.0) * s) / length;
+            Some((share(a), share(b)))
+        });
+        let mut covered: Vec<(f64, f64)> = low.collect();
+        let position = position / length;
+        let gap = gaps(&mut covered, GAP_MM / length).into_iter().find(|(a, b)| *a <= position && position <= *b)?;
+        Some((gap.0 * length, gap.1 * length))
+    }
+
+    /// The gap of an edge about a position.
+    fn gap(&self, edge: usize, position: f64) -> Option<Gap> {
+        let levels = &self.rules.levels;
+        let over = self.along(edge);
+        let full_depth = over.iter().map(|o| o.z.0.min(o.z.1)).fold(f64::INFINITY, f64::min);
+        let bottom = self.gap_at(&over, edge, position, levels.through())?;
+        let full = self.gap_at(&over, edge, position, full_depth.min(levels.through()) + GAP_MM).unwrap_or(bottom);
+        Some(Gap { edge, bottom, full, height: self.height(&over, bottom) })
+    }
+
+    /// What stands in a gap above the bottom, nowhere underestimated: on each stretch between ends of strokes the lowest
+    /// stroke counts by its higher end.
+    fn height(&self, over: &[Over], gap: (f64, f64)) -> f64 {
+        let levels = &self.rules.levels;
+        let over: Vec<&Over> = over.iter().filter(|o| o.at.1 > gap.0 && o.at.0 < gap.1).collect();
+        let ends = over.iter().flat_map(|o| [o.at.0, o.at.1]).filter(|&at| gap.0 < at && at < gap.1);
+        let mut cuts: Vec<f64> = ends.chain([gap.0, gap.1]).collect();
+        cuts.sort_unstable_by(f64::total_cmp);
+        let mut height = 0.0;
+        for pair in cuts.windows(2).filter(|pair| pair[1] - pair[0] > GAP_MM) {
+            let middle = f64::midpoint(pair[0], pair[1]);
+            let z = |o: &Over, at: f64| {
+                let share = ((at - o.at.0) / (o.at.1 - o.at.0)).clamp(0.0, 1.0);
+                o.z.0 + (o.z.1 - o.z.0) * share
+            };
+            let passing = over.iter().filter(|o| o.at.0 <= middle && middle <= o.at.1);
+            let lowest = passing.map(|o| z(o, pair[0]).max(z(o, pair[1]))).fold(levels.top, f64::min);
+            height = f64::max(height, lowest - levels.bottom);
+        }
+        height
+    }
+
+    /// The declared tabs that are there as declared.
+    fn declared(&self, declared: &[DeclaredTab], findings: &mut Findings) -> Vec<Gap> {
+        let slack = TAB_MM + 2.0 * self.rules.digit;
+        let mut accepted = Vec::new();
+        for tab in declared {
+            let place = format!("x {:.2} y {:.2} mm", tab.at.x, tab.at.y);
+            let nearest = self.target.shape.nearest(tab.at);
+            let edge = nearest.filter(|&(edge, distance)| {
+                self.is_straight(edge) && (distance - self.rules.radius).abs() <= PROOF_MM + slack
+            });
+            let Some((edge, _)) = edge else {
+                findings.at(codes::TAB_MISSING, place, "no straight edge beside it", "a tool's radius from an edge");
+                continue;
+            };
+            let place = format!("{}, {place}", self.target.place(edge));
+            let segment = self.target.edges[edge].segment;
+            let position = (tab.at - segment.from()).dot(&segment.direction_at(0.0));
+            let Some(gap) = self.gap(edge, position) else {
+                let limit = format!("{:.2} mm long", tab.length_mm);
+                findings.at(codes::TAB_MISSING, place, "cut through", limit);
+                continue;
+            };
+            match self.difference(tab, position, &gap, slack) {
+                Some((measured, limit)) => findings.at(codes::TAB_DIFFERS, place, measured, limit),
+                None => accepted.push(gap),
+            }
+        }
+        accepted
+    }
+
+    fn is_straight(&self, edge: usize) -> bool {
+        matches!(self.target.edges[edge].role, Feature::Edge(_))
+    }
+
+    /// In what a gap is not the tab that was declared. Each end of a ramped tab lies between where the tool leaves its
+    /// full depth and where it leaves the material's bottom.
+    fn difference(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<(String, String)> {
+        let (start, end) = (position - tab.length_mm / 2.0, position + tab.length_mm / 2.0);
+        let starts = start >= gap.full.0 - slack && start <= gap.bottom.0 + slack;
+        let ends = end <= gap.full.1 + slack && end >= gap.bottom.1 - slack;
+        if !(starts && ends) {
+            let measured = format!("from {:.3} to {:.3} mm along the edge", gap.bottom.0, gap.bottom.1);
+            return Some((measured, format!("from {start:.3} to {end:.3} mm")));
+        }
+        if self.rules.low == Low::Needed && (gap.height - tab.height_mm).abs() > slack + self.rules.levels.near {
+            return Some((format!("{:.3} mm high", gap.height), format!("{:.3} mm", tab.height_mm)));
+        }
+        self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
+    }
+
+    fn too_tall(&self, gap: &Gap) -> Option<(String, String)> {
+        let levels = &self.rules.levels;
+        let most = (levels.top - levels.bottom) * TALLEST_TAB + levels.near;
+        (self.rules.low == Low::Needed && gap.height > most)
+            .then(|| (format!("{:.3} mm high", gap.height), format!("{most:.3} mm")))
+    }
+
+    fn at_corner(&self, gap: &Gap, margin: f64) -> Option<(String, String)> {
+        let room = gap.bottom.0.min(self.length(gap.edge) - gap.bottom.1);
+        (room < margin.max(GAP_MM)).then(|| (format!("{room:.3} mm from a corner"), format!("{margin:.3} mm")))
+    }
+
+    /// The gaps that may pass for tabs where none were declared.
+    fn by_rule(&self, uncut: &[Uncut], findings: &mut Findings) -> Vec<Gap> {
+        let mut accepted: Vec<Gap> = Vec::new();
+        for stretch in uncut.iter().filter(|stretch| self.is_straight(stretch.edge)) {
+            let position = f64::midpoint(stretch.from, stretch.to) * self.length(stretch.edge);
+            let Some(gap) = self.gap(stretch.edge, position) else { continue };
+            let length = gap.bottom.1 - gap.bottom.0;
+            let fits = length <= LONGEST_TAB_MM && self.rules.low == Low::Needed;
+            if fits && self.too_tall(&gap).is_none() && self.at_corner(&gap, 2.0 * self.rules.radius).is_none() {
+                let measured = format!("{length:.2} mm long, {:.2} mm high", gap.height);
+                let limit = format!("{LONGEST_TAB_MM} mm long, half the thickness high");
+                findings.at(codes::TAB_FOUND, self.target.place(gap.edge), measured, limit);
+                accepted.push(gap);
+            }
+        }
+        accepted
+    }
+
+    fn found(&self, gap: &Gap) -> FoundTab {
+        let segment = self.target.edges[gap.edge].segment;
+        let direction = segment.direction_at(0.0);
+        let out = Vector::new(direction.y, -direction.x) * self.rules.radius;
+        FoundTab {
+            at: segment.from() + direction * f64::midpoint(gap.bottom.0, gap.bottom.1) + out,
+            length_mm: gap.bottom.1 - gap.bottom.0,
+            height_mm: gap.height,
+            edge: self.target.place(gap.edge),
+        }
+    }
+
+    /// Tells of an uncut stretch, as a tab that nobody declared if it looks like one.
+    fn tell(&self, stretch: &Uncut, findings: &mut Findings) {
+        let segment = self.target.edges[stretch.edge].segment;
+        let length = segment.length() * (stretch.to - stretch.from);
+        let tablike = self.is_straight(stretch.edge)
+            && self.rules.low == Low::Needed
+            && matches!(self.rules.tabs, Tabs::Declared(_))
+            && self
+                .gap(stretch.edge, f64::midpoint(stretch.from, stretch.to) * segment.length())
+                .is_some_and(|gap| self.too_tall(&gap).is_none() && self.at_corner(&gap, 0.0).is_none());
+        let code: &'static Code = if tablike { codes::TAB_UNDECLARED } else { codes::UNCUT };
+        let from = segment.point_at(stretch.from);
+        let measured = format!("{length:.3} mm of its edge from x {:.3} y {:.3} mm", from.x, from.y);
+        findings.at(code, self.target.place(stretch.edge), measured, "cut free, or an accepted tab");
+    }
+}

@@ -1,0 +1,71 @@
+//! What holds for any tool: the machine's travel, the size of the material, the feed in material.
+
+use super::codes;
+use super::expectation::Expectation;
+use super::findings::Findings;
+use super::levels::last_digit_mm;
+use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
+use super::motion::{Drive, Motion};
+use super::stroke::Stroke;
+use crate::geometry::{Bounds, Point};
+use crate::profile::Tool;
+
+/// Looks at the whole program.
+pub(super) fn check(e: &Expectation, motion: &Motion, strokes: &[Stroke], findings: &mut Findings) {
+    check_extents(e, motion, findings);
+    check_stock(e, strokes, findings);
+}
+
+fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Findings) {
+    let boxes = motion.moves.iter().filter_map(|m| m.path).map(|path| path.bounds());
+    let heights = || motion.moves.iter().filter_map(|m| m.to_z);
+    let (low, high) = (heights().fold(f64::INFINITY, f64::min), heights().fold(f64::NEG_INFINITY, f64::max));
+    let around = boxes.reduce(Bounds::joined);
+    let extents = [around.map_or(0.0, Bounds::width), around.map_or(0.0, Bounds::height), (high - low).max(0.0)];
+    for ((axis, extent), travel) in ["X", "Y", "Z"].iter().zip(extents).zip(e.machine.travel) {
+        if extent > travel.as_mm() + last_digit_mm(e.machine) {
+            let (measured, limit) = (format!("{extent:.2} mm along {axis}"), format!("{:.2} mm", travel.as_mm()));
+            findings.at_file(codes::OUTSIDE_TRAVEL, measured, limit);
+        }
+    }
+}
+
+fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Findings) {
+    let stock = e.stock.bounds();
+    let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
+    let room = stock.grown(reach);
+    for stroke in strokes {
+        let around = stroke.path.bounds();
+        let beyond = [
+            room.min.x - around.min.x,
+            room.min.y - around.min.y,
+            around.max.x - room.max.x,
+            around.max.y - room.max.y,
+        ];
+        let most = beyond.into_iter().fold(0.0, f64::max);
+        if most > 0.0 {
+            let measured = format!("{:.2} mm outside the material", most + reach);
+            findings.at_line(codes::OUTSIDE_STOCK, stroke.line, measured, format!("{reach:.2} mm"));
+        }
+    }
+}
+
+/// The feed of every move whose line cuts.
+pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], findings: &mut Findings) {
+    let (expected, slowest) = match &e.machine.tool {
+        Tool::Router(router) => (router.feed_mm_min(), SLOWEST_ROUTER_FEED),
+        Tool::Laser(laser) => (laser.feed_mm_min, SLOWEST_LASER_FEED),
+    };
+    let expected = expected.min(e.machine.max_feed_mm_min);
+    let mut cutting = strokes.iter().map(|stroke| stroke.line).peekable();
+    for m in motion.moves.iter().filter(|m| m.drive == Drive::Feed) {
+        while cutting.next_if(|&line| line < m.line).is_some() {}
+        let Some(feed) = m.feed.filter(|_| cutting.peek() == Some(&m.line)) else { continue };
+        let measured = format!("{feed:.1} mm/min");
+        if feed > expected * FASTEST_FEED {
+            findings.at_line(codes::FEED_FAST, m.line, measured, format!("{:.1} mm/min", expected * FASTEST_FEED));
+        } else if feed < expected * slowest {
+            findings.at_line(codes::FEED_SLOW, m.line, measured, format!("{:.1} mm/min", expected * slowest));
+        }
+    }
+}

@@ -1,0 +1,87 @@
+//! What was found about a file.
+
+use crate::finding::Finding;
+use crate::geometry::{Placement, Point};
+
+/// What was found about a file. It is the part's if no finding refuses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verdict {
+    /// Everything found.
+    pub findings: Vec<Finding>,
+    /// How deep the file goes into the part, in mm; 0 if it does not. Sub-tolerance figures are given too.
+    pub gouge_mm: f64,
+    /// How much is left on the part outside its tabs, in mm; the part's whole extent where nothing is cut.
+    pub left_mm: f64,
+    /// Total length of the part's boundary that accepted tabs leave uncut, in mm.
+    pub boundary_uncut_mm: f64,
+    /// The accepted tabs.
+    pub tabs: Vec<FoundTab>,
+    /// Number of inside corners where the tool's round is left standing.
+    pub fillets: usize,
+    /// What the file was taken for.
+    pub what: Recognised,
+    /// Where each part was found.
+    pub placements: Vec<PlacedAt>,
+}
+
+impl Verdict {
+    /// Whether the file is this part's: no finding refuses.
+    pub fn is_this_part(&self) -> bool {
+        !self.findings.iter().any(Finding::refuses)
+    }
+
+    pub(super) fn unproven(what: Recognised, findings: Vec<Finding>, extent_mm: f64) -> Verdict {
+        Verdict {
+            findings,
+            gouge_mm: 0.0,
+            left_mm: extent_mm,
+            boundary_uncut_mm: 0.0,
+            tabs: Vec::new(),
+            fillets: 0,
+            what,
+            placements: Vec::new(),
+        }
+    }
+}
+
+/// What a file was taken for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Recognised {
+    /// A program.
+    Program,
+    /// A drawing of the finished part.
+    NominalDrawing,
+    /// A drawing of the tool centre's path.
+    CompensatedDrawing,
+}
+
+/// A tab that was found and accepted.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FoundTab {
+    /// The middle of the gap, on the tool centre's path, in the stock frame.
+    pub at: Point,
+    /// Length of path that stays above the material's bottom, in mm.
+    pub length_mm: f64,
+    /// What stands above the material's bottom, in mm.
+    pub height_mm: f64,
+    /// The edge it holds.
+    pub edge: String,
+}
+
+/// Where a part was found: turned by `turn_deg` about 0,0, then moved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PlacedAt {
+    /// Turn in degrees, more than -180 and at most 180.
+    pub turn_deg: f64,
+    /// Move along X in mm.
+    pub x_mm: f64,
+    /// Move along Y in mm.
+    pub y_mm: f64,
+}
+
+impl From<&Placement> for PlacedAt {
+    fn from(placement: &Placement) -> PlacedAt {
+        let move_by = placement.translation.vector;
+        PlacedAt { turn_deg: placement.rotation.angle().to_degrees(), x_mm: move_by.x, y_mm: move_by.y }
+    }
+}
