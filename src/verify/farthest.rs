@@ -3,7 +3,7 @@
 use super::limits::{FIGURE_MM, GAP_MM, MOST_PAIRS};
 use super::pair::{cover, gaps};
 use super::shape::Shape;
-use crate::geometry::{Segment, distance_to_segment};
+use crate::geometry::Segment;
 
 /// Measures segments against one shape and keeps count of the work.
 pub(super) struct Farthest<'a> {
@@ -55,10 +55,4 @@ impl<'a> Farthest<'a> {
         }
         Ok(high)
     }
-}
-
-/// The exact distance of a point from the nearest of some segments; infinite for none.
-#[cfg(test)]
-pub(super) fn distance_to_all(p: crate::geometry::Point, segments: &[Segment]) -> f64 {
-    segments.iter().map(|s| distance_to_segment(p, s)).fold(f64::INFINITY, f64::min)
 }
