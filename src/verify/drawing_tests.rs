@@ -60,7 +60,7 @@ fn an_old_polyline_with_vertices_is_read() {
     }
     text += "0\nSEQEND\n0\nENDSEC\n0\nEOF\n";
     assert_eq!(codes(&text, &e), ["drawing-units-assumed"]);
-    assert_eq!(codes(&text.replace("70\n1\n", "70\n9\n"), &e), ["drawing-entity", "drawing-nothing"]);
+    assert_eq!(codes(&text.replace("70\n1\n", "70\n9\n"), &e), ["drawing-units-assumed", "drawing-entity", "drawing-nothing"]);
 }
 
 #[test]
@@ -69,7 +69,7 @@ fn an_open_a_doubled_and_a_repeated_vertex_are_told_with_their_place() {
     let e = expectation(&job, Corners::Fillet);
     let shape = edges(&e.part);
     let open = verdict(&drawing(&shape, "CUT", 1.0, 4).replacen("70\n1\n10", "70\n0\n10", 1), &e);
-    assert!(open.findings.iter().any(|f| f.code == "drawing-open" && f.place == "d.dxf:14"), "{:?}", open.findings);
+    assert!(open.findings.iter().any(|f| f.code == "drawing-open" && f.place == "d.dxf:16"), "{:?}", open.findings);
     assert!(open.findings.iter().any(|f| f.code == "uncut" || f.code == "gouge"));
     let mut twice = shape.clone();
     twice.push(shape[0]);

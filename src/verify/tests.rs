@@ -395,5 +395,7 @@ fn long_part(treads: usize) -> Contour<Role> {
         vertices.push((crate::geometry::Point::new(x - run, y), Role::Riser(k)));
     }
     let contour = Contour::polygon(&vertices).unwrap();
-    contour.placed(&Placement::rotation(-f64::atan2(rise, run)))
+    let lying = contour.placed(&Placement::rotation(-f64::atan2(rise, run)));
+    let min = lying.bounds().min;
+    lying.placed(&Placement::translation(-min.x, -min.y))
 }
