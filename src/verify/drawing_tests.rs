@@ -60,7 +60,10 @@ fn an_old_polyline_with_vertices_is_read() {
     }
     text += "0\nSEQEND\n0\nENDSEC\n0\nEOF\n";
     assert_eq!(codes(&text, &e), ["drawing-units-assumed"]);
-    assert_eq!(codes(&text.replace("70\n1\n", "70\n9\n"), &e), ["drawing-units-assumed", "drawing-entity", "drawing-nothing"]);
+    assert_eq!(
+        codes(&text.replace("70\n1\n", "70\n9\n"), &e),
+        ["drawing-units-assumed", "drawing-entity", "drawing-nothing"]
+    );
 }
 
 #[test]
