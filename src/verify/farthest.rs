@@ -3,7 +3,10 @@
 use super::limits::{FIGURE_MM, GAP_MM, MOST_PAIRS};
 use super::pair::{cover, gaps};
 use super::shape::Shape;
-use crate::geometry::{Segment, distance_to_segment};
+use crate::geometry::Segment;
+
+/// The first step of the search for a maximum: the rounding of a printed coordinate.
+const FIRST_STEP_MM: f64 = 1e-3;
 
 /// Measures segments against one shape and keeps count of the work.
 pub(super) struct Farthest<'a> {
@@ -44,7 +47,14 @@ impl<'a> Farthest<'a> {
         if middle + length / 2.0 <= known || self.beyond(segment, known)?.is_empty() {
             return Ok(known);
         }
-        let (mut low, mut high) = (known.max(middle), middle + length / 2.0);
+        // Small steps first: a wide reach gathers many pieces, and most segments are only a rounding farther.
+        let (mut low, mut step) = (known.max(middle), FIRST_STEP_MM);
+        let most = middle + length / 2.0 + FIGURE_MM;
+        let mut high = (low + step).min(most);
+        while high < most && !self.beyond(segment, high)?.is_empty() {
+            (low, step) = (high, step * 4.0);
+            high = (low + step).min(most);
+        }
         while high - low > FIGURE_MM {
             let between = f64::midpoint(low, high);
             if self.beyond(segment, between)?.is_empty() {
@@ -55,10 +65,4 @@ impl<'a> Farthest<'a> {
         }
         Ok(high)
     }
-}
-
-/// The exact distance of a point from the nearest of some segments; infinite for none.
-#[cfg(test)]
-pub(super) fn distance_to_all(p: crate::geometry::Point, segments: &[Segment]) -> f64 {
-    segments.iter().map(|s| distance_to_segment(p, s)).fold(f64::INFINITY, f64::min)
 }

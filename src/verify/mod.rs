@@ -5,13 +5,16 @@
 //!
 //! ```text
 //! program: block -> motion -> stroke -> (router | laser, travel, passes) -> proof -> tabs -> Verdict
-//! drawing: pairs -> entities -> rings -> proof -> Verdict
+//! drawing: dxf -> rings -> proof, or edge by edge -> Verdict
 //! ```
 
+mod arc;
 mod block;
 mod boundary;
 mod boxes;
 mod codes;
+mod drawing;
+mod dxf;
 mod expectation;
 mod farthest;
 mod findings;
@@ -24,6 +27,7 @@ mod passes;
 mod placing;
 mod program;
 mod proof;
+mod rings;
 mod router;
 mod shape;
 mod stroke;
@@ -32,11 +36,14 @@ mod travel;
 mod verdict;
 
 #[cfg(test)]
+mod drawing_tests;
+#[cfg(test)]
 mod testing;
 #[cfg(test)]
 mod tests;
 
 pub use codes::CODES;
+pub use drawing::verify_drawing;
 pub use expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs};
 pub use program::verify_program;
 pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::arc::halves;
 use super::block::{Block, Comment, Word, blocks, unreadable};
 use super::codes;
 use super::findings::Findings;
@@ -499,27 +500,4 @@ impl Words<'_> {
     fn moves(&self) -> bool {
         self.words.iter().any(|word| matches!(word.letter, b'X' | b'Y' | b'Z' | b'I' | b'J'))
     }
-}
-
-/// An arc in one piece, or in two where it turns more than half way round; the same end as start is a full circle.
-/// The centre is moved to where both radii are equal: by less than their difference.
-pub(super) fn halves(from: Point, to: Point, center: Point, turn: Turn) -> Vec<Segment> {
-    let chord = to - from;
-    let center = if chord.norm() > GAP_MM {
-        let along = chord.normalize();
-        center - along * along.dot(&(center - (from + chord / 2.0)))
-    } else {
-        center
-    };
-    if chord.norm() <= GAP_MM {
-        let across = center + (center - from);
-        let first = Segment::Arc { from, to: across, center, turn };
-        return vec![first, Segment::Arc { from: across, to, center, turn }];
-    }
-    let arc = Segment::Arc { from, to, center, turn };
-    if arc.sweep().abs() <= std::f64::consts::PI {
-        return vec![arc];
-    }
-    let middle = arc.point_at(0.5);
-    vec![Segment::Arc { from, to: middle, center, turn }, Segment::Arc { from: middle, to, center, turn }]
 }

@@ -206,3 +206,103 @@ pub(super) fn in_cap(arc: &Segment, p: Point) -> bool {
     // A left turn bulges to the right of its chord.
     cross(to - from, p - from) * turn.sign() < 0.0 && (p - center).norm() < arc.radius()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::farthest::Farthest;
+    use super::super::shape::Shape;
+    use super::*;
+    use crate::geometry::Turn;
+
+    /// Small numbers without a pattern, from -2 to 2.
+    struct Numbers(u64);
+
+    impl Numbers {
+        fn next(&mut self) -> f64 {
+            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            (self.0 >> 11) as f64 / (1u64 << 53) as f64 * 4.0 - 2.0
+        }
+
+        fn point(&mut self) -> Point {
+            Point::new(self.next(), self.next())
+        }
+
+        fn segment(&mut self) -> Segment {
+            let (from, to, bulge) = (self.point(), self.point(), self.next() / 2.0);
+            if bulge < -0.1 { Segment::Line { from, to } } else { Segment::from_bulge(from, to, bulge) }
+        }
+    }
+
+    /// The least or greatest value of `value` over the shares of a segment: a fine grid, refined about its best place.
+    fn sampled(value: impl Fn(f64) -> f64, better: impl Fn(f64, f64) -> bool) -> f64 {
+        let (mut low, mut high, mut best) = (0.0, 1.0, value(0.0));
+        for _ in 0..4 {
+            let step = (high - low) / 1000.0;
+            let mut at = low;
+            for i in 0..=1000 {
+                let share = low + step * f64::from(i);
+                if better(value(share), best) {
+                    (best, at) = (value(share), share);
+                }
+            }
+            (low, high) = (f64::max(0.0, at - step), f64::min(1.0, at + step));
+        }
+        best
+    }
+
+    #[test]
+    fn the_least_distance_agrees_with_sampling() {
+        let mut numbers = Numbers(3);
+        for _ in 0..200 {
+            let (a, b) = (numbers.segment(), numbers.segment());
+            let exact = least_distance(&a, &b).0;
+            let rough = sampled(|share| distance_to_segment(a.point_at(share), &b), |new, best| new < best);
+            assert!((exact - rough).abs() < 1e-4, "{exact} {rough} {a:?} {b:?}");
+            assert!(exact <= rough + 1e-9);
+        }
+    }
+
+    #[test]
+    fn the_farthest_point_agrees_with_sampling() {
+        let mut numbers = Numbers(11);
+        for _ in 0..60 {
+            let pieces: Vec<Segment> = (0..6).map(|_| numbers.segment()).collect();
+            let edge = numbers.segment();
+            let distance = |share: f64| {
+                let p = edge.point_at(share);
+                pieces.iter().map(|piece| distance_to_segment(p, piece)).fold(f64::INFINITY, f64::min)
+            };
+            let rough = sampled(distance, |new, best| new > best);
+            let shape = Shape::new(pieces.clone());
+            let exact = Farthest::new(&shape).at_least(&edge, 0.0).unwrap();
+            assert!((exact - rough).abs() < 1e-4, "{exact} {rough}");
+        }
+    }
+
+    #[test]
+    fn what_is_covered_is_near_and_what_is_not_is_far() {
+        let mut numbers = Numbers(29);
+        for _ in 0..200 {
+            let (edge, piece) = (numbers.segment(), numbers.segment());
+            let reach = numbers.next().abs() + 0.01;
+            let mut covered = Vec::new();
+            cover(&edge, &piece, reach, &mut covered);
+            let gaps = gaps(&mut covered, 0.0);
+            for i in 0..=500 {
+                let share = f64::from(i) / 500.0;
+                let off = distance_to_segment(edge.point_at(share), &piece) - reach;
+                let in_gap = gaps.iter().any(|(a, b)| *a <= share && share <= *b);
+                assert!(off.abs() < 1e-9 || in_gap == (off > 0.0), "{off} at {share}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_cap_lies_between_arc_and_chord() {
+        let (from, to) = (Point::new(1.0, 0.0), Point::new(0.0, 1.0));
+        let arc = Segment::Arc { from, to, center: Point::origin(), turn: Turn::Left };
+        assert!(in_cap(&arc, Point::new(0.6, 0.6)));
+        assert!(!in_cap(&arc, Point::new(0.3, 0.3)) && !in_cap(&arc, Point::new(0.9, 0.9)));
+        assert!(in_cap(&arc.reversed(), Point::new(0.6, 0.6)));
+    }
+}

@@ -1,1 +1,401 @@
+//! Whole programs held against the part: the good ones pass, every kind of damage is named.
 
+use super::testing::{expectation, home, job, job_on, laser_program, placed_path, router_program, tabs};
+use super::*;
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Contour, Placement, Vector};
+use crate::measure::Corners;
+use crate::outline::Role;
+
+const CHOICES: [Corners; 4] = [Corners::Fillet, Corners::Bisector, Corners::Riser, Corners::Tread];
+
+fn verdict(text: &str, e: &Expectation) -> Verdict {
+    verify_program(text.as_bytes(), "p.nc", e).unwrap()
+}
+
+fn codes(verdict: &Verdict) -> Vec<&'static str> {
+    verdict.findings.iter().map(|finding| finding.code).collect()
+}
+
+fn has(text: &str, e: &Expectation, code: &str) -> bool {
+    codes(&verdict(text, e)).contains(&code)
+}
+
+fn with_tabs(mut e: Expectation) -> Expectation {
+    e.tabs = Tabs::Declared(tabs(&e));
+    e
+}
+
+#[test]
+fn a_good_program_passes_with_every_choice_of_inside_corner_on_every_router() {
+    for machine in ["router-table", "router-metric"] {
+        let job = job_on(machine);
+        for choice in CHOICES {
+            let e = with_tabs(expectation(&job, choice));
+            let v = verdict(&router_program(&e), &e);
+            assert_eq!(v.findings, [], "{machine} {choice:?}");
+            assert!(v.gouge_mm < PROOF_MM / 4.0 && v.left_mm < PROOF_MM / 4.0, "{v:?}");
+            assert_eq!((v.tabs.len(), v.fillets), (3, if choice == Corners::Fillet { 3 } else { 0 }));
+            assert!((v.boundary_uncut_mm - 36.0).abs() < 4.0, "{}", v.boundary_uncut_mm);
+        }
+    }
+}
+
+#[test]
+fn a_good_laser_program_passes_without_tabs() {
+    let job = job_on("laser");
+    for choice in CHOICES {
+        let e = expectation(&job, choice);
+        let v = verdict(&laser_program(&e), &e);
+        assert_eq!(v.findings, [], "{choice:?}");
+        assert!(v.is_this_part() && v.boundary_uncut_mm == 0.0);
+    }
+}
+
+#[test]
+fn another_choice_of_inside_corner_is_another_part() {
+    let job = job();
+    for made in CHOICES {
+        for expected in CHOICES.into_iter().filter(|&expected| expected != made) {
+            let text = router_program(&expectation(&job, made));
+            let v = verdict(&text, &with_tabs(expectation(&job, expected)));
+            assert!(!v.is_this_part(), "{made:?} passed for {expected:?}");
+        }
+    }
+}
+
+/// The part with tread 1 moved by `mm` away from the solid.
+fn tread_moved(part: &Contour<Role>, mm: f64) -> Contour<Role> {
+    let edges = part.edges();
+    let at = edges.iter().position(|edge| edge.role == Role::Tread(1)).unwrap();
+    let along = edges[at].segment.direction_at(0.0);
+    let out = Vector::new(along.y, -along.x) * mm;
+    let moved = |i: usize| if i == at || i == at + 1 { out } else { Vector::zeros() };
+    let vertices: Vec<_> =
+        edges.iter().enumerate().map(|(i, edge)| (edge.segment.from() + moved(i), edge.role)).collect();
+    Contour::polygon(&vertices).unwrap()
+}
+
+#[test]
+fn a_thousandth_of_an_inch_too_deep_or_too_little_is_found_at_its_tread() {
+    let job = job();
+    let good = with_tabs(expectation(&job, Corners::Fillet));
+    let text = router_program(&good);
+    for (mm, code) in [(0.0254, "gouge"), (-0.0254, "uncut")] {
+        let mut e = good.clone();
+        e.part = tread_moved(&good.part, mm);
+        let v = verdict(&text, &e);
+        let finding = v.findings.iter().find(|finding| finding.code == code).unwrap();
+        assert!(finding.place.contains("tread 1"), "{finding}");
+        let figure = if mm > 0.0 { v.gouge_mm } else { v.left_mm };
+        assert!((figure - 0.0254).abs() < 0.003, "{figure}");
+    }
+}
+
+#[test]
+fn a_cut_through_the_middle_of_the_part_is_a_gouge() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let inside = home() * (e.part.bounds().min + Vector::new(200.0, 120.0));
+    let (x, y) = (inside.x / 25.4, inside.y / 25.4);
+    let hole = format!("G0 Z0.5000\nG0 X{x:.4} Y{y:.4}\nG1 Z-0.1000\nG0 Z0.5000\nM5");
+    let text = router_program(&e).replace("M5", &hole);
+    let v = verdict(&text, &e);
+    assert!(codes(&v).contains(&"gouge") && v.gouge_mm > 20.0, "{v:?}");
+}
+
+#[test]
+fn a_missing_line_of_the_last_pass_is_found() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let lines: Vec<String> = router_program(&e).lines().map(str::to_string).collect();
+    let last = lines.iter().rposition(|line| line == "G0 Z0.5000").unwrap();
+    // The very last arc rolls round a corner that its neighbours reach already: the part does not need it.
+    for missing in last - (placed_path(&e).len() - 2)..last - 1 {
+        let mut cut = lines.clone();
+        cut.remove(missing);
+        let v = verdict(&(cut.join("\n") + "\n"), &e);
+        assert!(!v.is_this_part(), "nobody missed {}", lines[missing]);
+    }
+}
+
+#[test]
+fn tabs_must_be_as_declared_neither_more_nor_fewer() {
+    let job = job();
+    let good = with_tabs(expectation(&job, Corners::Fillet));
+    let text = router_program(&good);
+    let declared = tabs(&good);
+    let with = |change: &dyn Fn(&mut Vec<DeclaredTab>)| {
+        let mut tabs = declared.clone();
+        change(&mut tabs);
+        let e = Expectation { tabs: Tabs::Declared(tabs), ..good.clone() };
+        codes(&verdict(&text, &e))
+    };
+    assert_eq!(with(&|tabs| tabs.truncate(2)), ["tab-undeclared", "loose-part"]);
+    let further =
+        |tabs: &mut Vec<DeclaredTab>| tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] });
+    assert_eq!(with(&further), ["tab-missing"]);
+    assert!(with(&|tabs| tabs[1].height_mm = 1.9).contains(&"tab-differs"));
+    assert!(with(&|tabs| tabs[1].length_mm = 13.0).contains(&"tab-differs"));
+    assert!(with(&|tabs| tabs[1].at += along(&good) * 0.1).contains(&"tab-differs"));
+    assert!(with(&|tabs| tabs[1].at += Vector::new(0.0, 100.0)).contains(&"tab-missing"));
+}
+
+fn along(e: &Expectation) -> Vector {
+    placed_path(e)[0].direction_at(0.0)
+}
+
+#[test]
+fn tabs_by_rule_are_accepted_and_listed() {
+    let job = job();
+    let e = Expectation { tabs: Tabs::ByRule, ..expectation(&job, Corners::Fillet) };
+    let v = verdict(&router_program(&e), &e);
+    assert_eq!(codes(&v), ["tab-found"; 3]);
+    assert!(v.is_this_part());
+    assert!((v.tabs[0].height_mm - 2.0).abs() < 0.01 && v.tabs[0].edge == "lower edge");
+}
+
+#[test]
+fn a_part_that_lies_anywhere_turned_by_quarters_is_found() {
+    let job = job();
+    let made = with_tabs(expectation(&job, Corners::Fillet));
+    let text = router_program(&made);
+    let turned = Placement::rotation(-std::f64::consts::FRAC_PI_2);
+    let mut e = Expectation { placement: Placements::Any, ..made.clone() };
+    let v = verdict(&text, &e);
+    assert_eq!(v.findings, []);
+    assert!((v.placements[0].x_mm - 60.0).abs() < 0.01 && v.placements[0].turn_deg.abs() < 1e-9);
+    e.part = e.part.placed(&turned);
+    let v = verdict(&text, &e);
+    assert!((v.placements[0].turn_deg - 90.0).abs() < 1e-6);
+    assert_eq!(v.findings, []);
+}
+
+#[test]
+fn another_size_is_not_this_part_and_a_wrong_unit_is_named() {
+    let job = job();
+    let e = Expectation { placement: Placements::Any, ..with_tabs(expectation(&job, Corners::Fillet)) };
+    let v = verdict(&router_program(&e).replace("G20", "G21"), &e);
+    let finding = v.findings.iter().find(|finding| finding.code == "not-this-part" || finding.code == "nothing-cut");
+    assert!(finding.is_some() && !v.is_this_part(), "{:?}", v.findings);
+}
+
+/// What one change of a good program must be called. Each takes one word or line away, or puts another in its place.
+const DAMAGE: &[(&str, &str, &str)] = &[
+    ("G20\n", "", "units-missing"),
+    ("G20\n", "G21\n", "units-changed"),
+    ("G20\n", "G20 G21\n", "modal-clash"),
+    ("G17\n", "", "mode-not-said"),
+    ("G90\n", "", "mode-not-said"),
+    ("G94\n", "", "mode-not-said"),
+    ("G40\n", "", "state-not-said"),
+    ("G80\n", "", "state-not-said"),
+    ("M3 S16000\n", "", "spindle-off-in-material"),
+    ("M3 S16000\n", "M3\n", "spindle-off-in-material"),
+    ("M3 S16000\n", "S16000\n", "spindle-off-in-material"),
+    ("M3 S16000\n", "M4 S16000\n", "spindle-wrong-way"),
+    ("M3 S16000\n", "M3 S0\n", "spindle-off-in-material"),
+    ("M3 S16000\n", "M3 S26000\n", "spindle-speed"),
+    ("M3 S16000\n", "M3 S1600\n", "spindle-slow"),
+    ("G4 P3\n", "", "spin-up-short"),
+    ("G4 P3\n", "G4 P2\n", "spin-up-short"),
+    ("G4 P3\n", "G4\n", "dwell-without-time"),
+    ("G4 P3\n", "P3\n", "stray-word"),
+    ("G0 Z0.5000\n", "", "unknown-start"),
+    ("G0 Z0.5000\n", "G0 Z0.1000\n", "rapid-low"),
+    ("G0 Z0.5000\n", "G0 Z-0.1000\n", "rapid-in-material"),
+    ("G0 Z0.5000\n", "Z0.5000\n", "motion-missing"),
+    ("G1 Z0.0000 F48.0\n", "G1 Z0.0000\n", "feed-missing"),
+    ("G1 Z0.0000 F48.0\n", "G0 Z-0.1000 F48.0\n", "rapid-in-material"),
+    ("F192.0\n", "F500.0\n", "feed-range"),
+    ("F192.0\n", "F0.0\n", "feed-range"),
+    ("F192.0\n", "F230.0\n", "feed-fast"),
+    ("F192.0\n", "F1.0\n", "feed-slow"),
+    ("Z-0.2700\n", "Z-0.3700\n", "below-floor"),
+    ("M5\nM30", "M30", "spindle-on-at-end"),
+    ("M30\n", "", "end-missing"),
+    ("M30\n", "M2\n", "end-word"),
+    ("M30\n", "M30\nG0 Z0.0000\n", "after-end"),
+    ("G90\n", "G90\n%\n", "percent-lines"),
+    ("G90\n", "G90 ; a comment\n", "comment-style"),
+    ("G90\n", "G91.1\nG90\n", "word-not-taken"),
+    ("G90\n", "G90 (a comment that goes on and on until no controller can be expected to keep it)\n", "line-too-long"),
+];
+
+#[test]
+fn every_change_of_a_word_is_called_by_its_name() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let good = router_program(&e);
+    for (from, to, code) in DAMAGE {
+        assert!(good.contains(from), "{from:?} is not in the program:\n{good}");
+        let text = good.replacen(from, to, 1);
+        assert!(has(&text, &e, code), "{from:?} -> {to:?}: {:?}", verdict(&text, &e).findings);
+    }
+}
+
+#[test]
+fn every_coordinate_of_the_last_pass_that_moves_is_missed() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let lines: Vec<String> = router_program(&e).lines().map(str::to_string).collect();
+    let last = lines.iter().rposition(|line| line == "G0 Z0.5000").unwrap();
+    let first = last - (placed_path(&e).len() - 2);
+    for at in first..last {
+        for letter in ["X", "Y", "I", "J"] {
+            let Some((word, value)) = word_of(&lines[at], letter) else { continue };
+            for by in [-0.01, 0.01] {
+                let mut changed = lines.clone();
+                changed[at] = lines[at].replace(&word, &format!("{letter}{:.4}", value + by));
+                let v = verdict(&(changed.join("\n") + "\n"), &e);
+                assert!(!v.is_this_part(), "{} passed for {}", changed[at], lines[at]);
+            }
+        }
+    }
+}
+
+fn word_of(line: &str, letter: &str) -> Option<(String, f64)> {
+    let word = line.split(' ').find(|word| word.starts_with(letter))?;
+    Some((word.to_string(), word[1..].parse().ok()?))
+}
+
+#[test]
+fn an_arc_turned_round_is_found() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let good = router_program(&e);
+    for (i, _) in good.match_indices("G3 ") {
+        let text = format!("{}G2 {}", &good[..i], &good[i + 3..]);
+        assert!(!verdict(&text, &e).is_this_part());
+    }
+}
+
+#[test]
+fn a_pass_deeper_than_allowed_and_a_straight_plunge_are_told() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let mut shallow = job.cut.machine.clone();
+    let crate::profile::Tool::Router(router) = &mut shallow.tool else { panic!("a router") };
+    router.pass_depth = crate::units::Length::mm(3.0);
+    let text = router_program(&e);
+    assert!(has(&text, &Expectation { machine: &shallow, ..e.clone() }, "pass-too-deep"));
+    let plunged = text.replacen("G1 Z0.0000 F48.0\n", "G1 Z-0.0500 F48.0\n", 1);
+    assert!(has(&plunged, &e, "plunge"));
+}
+
+#[test]
+fn travel_and_material_bound_the_program() {
+    let job = job();
+    let mut e = with_tabs(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    e.stock.width_mm = 100.0;
+    assert!(has(&text, &e, "outside-stock"));
+    let small = Expectation { machine: &job_on("router-table-small").cut.machine.clone(), ..e.clone() };
+    let far = text.replace("M5\n", "G0 X60.0000\nM5\n");
+    assert!(has(&far, &small, "outside-travel"));
+}
+
+#[test]
+fn damage_to_a_laser_program_is_called_by_its_name() {
+    let job = job_on("laser");
+    let e = expectation(&job, Corners::Fillet);
+    let good = laser_program(&e);
+    for (from, to, code) in [
+        ("M4 S0\n", "M4 S1000\n", "beam-on-rapid"),
+        ("M4 S0\n", "M3 S0\n", "beam-word"),
+        ("M4 S0\n", "S0\n", "nothing-cut"),
+        ("S1000\n", "S300\n", "nothing-cut"),
+        ("S1000\n", "S1200\n", "beam-power"),
+        ("G4 P0.3\n", "G4 P3\n", "beam-stands"),
+        ("G4 P0.3\n", "G4 P0.1\n", "pierce-short"),
+        ("S0\nG0 X0.000", "G0 X0.000", "beam-on-rapid"),
+        ("S0\nG0 X0.000 Y0.000\nM5\n", "", "beam-on-at-end"),
+        ("G4 P0.3\nG1", "G1", "pierce-short"),
+        ("F900", "F2000", "feed-fast"),
+    ] {
+        assert!(good.contains(from), "{from:?} is not in the program:\n{good}");
+        assert!(has(&good.replacen(from, to, 1), &e, code), "{from:?} -> {to:?}");
+    }
+    let late = good.replacen("G4 P0.3\n", "", 1).replacen("S0\nG0", "G4 P0.3\nS0\nG0", 1);
+    assert!(has(&late, &e, "pierce-on-part") || has(&late, &e, "pierce-short"));
+}
+
+#[test]
+fn a_board_needs_no_cut_along_its_lower_edge() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    let tabs = Tabs::Declared(Vec::new());
+    let board = Expectation { form: crate::profile::Form::Board, tabs, ..e.clone() };
+    assert_eq!(verdict(&text, &board).findings, []);
+}
+
+#[test]
+fn two_parts_on_one_sheet_are_both_held() {
+    let job = job();
+    let mut e = with_tabs(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    e.placement = Placements::Given(vec![home(), Placement::translation(60.0, 700.0)]);
+    let v = verdict(&text, &e);
+    assert!(v.findings.iter().any(|f| f.code == "uncut" && f.place.starts_with("part 2")), "{:?}", v.findings);
+    assert!(v.findings.iter().all(|f| !f.place.starts_with("part 1")));
+}
+
+#[test]
+fn no_bytes_make_it_panic() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let good = router_program(&e).into_bytes();
+    let mut state = 7u64;
+    let mut next = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as usize
+    };
+    let alphabet = b"0123456789.-GMXYZIJFSPN \n()%;";
+    for _ in 0..150 {
+        let mut text = good.clone();
+        for _ in 0..=next() % 4 {
+            let at = next() % text.len();
+            text[at] = alphabet[next() % alphabet.len()];
+        }
+        let _ = verify_program(&text, "p.nc", &e);
+    }
+    let noise: Vec<u8> = (0..10_000).map(|_| next() as u8).collect();
+    assert!(verify_program(&noise, "p.nc", &e).is_err());
+}
+
+#[test]
+#[ignore = "a measurement; run it in release"]
+fn ten_thousand_treads_are_proven_in_half_a_second() {
+    for treads in [1_000, 10_000] {
+        let job = job_on("laser");
+        let mut e = expectation(&job, Corners::Bisector);
+        e.part = long_part(treads);
+        e.stock.length_mm = 1e7;
+        e.placement = Placements::Given(vec![home()]);
+        let text = laser_program(&e);
+        let start = std::time::Instant::now();
+        let v = verdict(&text, &e);
+        let took = start.elapsed();
+        assert!(v.findings.iter().all(|f| f.code == "outside-travel"), "{:?}", v.findings);
+        eprintln!("{treads} treads: {took:?}, gouge {}, left {}", v.gouge_mm, v.left_mm);
+        assert!(treads < 10_000 || took.as_secs_f64() < 0.5);
+    }
+}
+
+/// A sawtooth of many treads, lying along its pitch.
+fn long_part(treads: usize) -> Contour<Role> {
+    let (rise, run) = (180.0, 260.0);
+    let mut vertices = vec![(crate::geometry::Point::new(0.0, -400.0), Role::LowerEdge)];
+    let (x, y) = (run * treads as f64, rise * treads as f64);
+    vertices.push((crate::geometry::Point::new(x, y - rise - 400.0), Role::HeadCut));
+    for k in (1..=treads).rev() {
+        let (x, y) = (run * k as f64, rise * k as f64 - rise);
+        vertices.push((crate::geometry::Point::new(x, y), Role::Tread(k)));
+        vertices.push((crate::geometry::Point::new(x - run, y), Role::Riser(k)));
+    }
+    let contour = Contour::polygon(&vertices).unwrap();
+    let lying = contour.placed(&Placement::rotation(-f64::atan2(rise, run)));
+    let min = lying.bounds().min;
+    lying.placed(&Placement::translation(-min.x, -min.y))
+}

@@ -1,0 +1,181 @@
+//! Whole drawings held against the part.
+
+use super::testing::{drawing, edges, expectation, job, job_on, loose_drawing, path};
+use super::*;
+use crate::geometry::{Placement, Segment};
+use crate::measure::Corners;
+
+fn verdict(text: &str, e: &Expectation) -> Verdict {
+    verify_drawing(text.as_bytes(), "d.dxf", e).unwrap()
+}
+
+fn codes(text: &str, e: &Expectation) -> Vec<&'static str> {
+    verdict(text, e).findings.iter().map(|finding| finding.code).collect()
+}
+
+#[test]
+fn a_drawing_of_the_part_is_nominal_in_inches_and_in_millimetres_with_polylines_or_lines() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let shape = edges(&e.part);
+    for text in [drawing(&shape, "CUT", 1.0, 4), drawing(&shape, "cut", 25.4, 1), loose_drawing(&shape)] {
+        let v = verdict(&text, &e);
+        assert_eq!((v.findings.as_slice(), v.what), (&[][..], Recognised::NominalDrawing));
+        assert!(v.gouge_mm < 1e-5 && v.left_mm < 1e-5);
+    }
+}
+
+#[test]
+fn a_drawing_of_the_path_is_compensated_with_every_choice_of_inside_corner() {
+    for machine in ["router-table", "laser"] {
+        let job = job_on(machine);
+        for choice in [Corners::Fillet, Corners::Bisector, Corners::Riser, Corners::Tread] {
+            let e = expectation(&job, choice);
+            let v = verdict(&drawing(&path(&e), "CUT", 1.0, 4), &e);
+            assert_eq!((v.findings.as_slice(), v.what), (&[][..], Recognised::CompensatedDrawing), "{choice:?}");
+            assert!(v.gouge_mm < 1e-5 && v.left_mm < 1e-5);
+        }
+    }
+}
+
+#[test]
+fn other_layers_are_not_the_shape() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let shape = drawing(&edges(&e.part), "CUT", 1.0, 4);
+    let bar = "0\nLINE\n8\nREF\n10\n0\n20\n0\n11\n100\n21\n0\n0\nTEXT\n8\nREF\n1\n100 mm\n0\nENDSEC";
+    assert_eq!(codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{bar}\n0\nEOF"), 1), &e), [""; 0]);
+    let text = "0\nTEXT\n8\nCUT\n1\n100 mm\n0\nENDSEC";
+    assert_eq!(codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{text}\n0\nEOF"), 1), &e), ["drawing-entity"]);
+}
+
+#[test]
+fn an_old_polyline_with_vertices_is_read() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let mut text = "0\nSECTION\n2\nENTITIES\n0\nPOLYLINE\n8\nCUT\n66\n1\n70\n1\n".to_string();
+    for segment in edges(&e.part) {
+        let p = segment.from() / 25.4;
+        text += &format!("0\nVERTEX\n8\nCUT\n10\n{:.7}\n20\n{:.7}\n", p.x, p.y);
+    }
+    text += "0\nSEQEND\n0\nENDSEC\n0\nEOF\n";
+    assert_eq!(codes(&text, &e), ["drawing-units-assumed"]);
+    assert_eq!(
+        codes(&text.replace("70\n1\n", "70\n9\n"), &e),
+        ["drawing-units-assumed", "drawing-entity", "drawing-nothing"]
+    );
+}
+
+#[test]
+fn an_open_a_doubled_and_a_repeated_vertex_are_told_with_their_place() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let shape = edges(&e.part);
+    let open = verdict(&drawing(&shape, "CUT", 1.0, 4).replacen("70\n1\n10", "70\n0\n10", 1), &e);
+    assert!(open.findings.iter().any(|f| f.code == "drawing-open" && f.place == "d.dxf:16"), "{:?}", open.findings);
+    assert!(open.findings.iter().any(|f| f.code == "uncut" || f.code == "gouge"));
+    let mut twice = shape.clone();
+    twice.push(shape[0]);
+    assert_eq!(codes(&loose_drawing(&twice), &e), ["drawing-doubled"]);
+    let mut repeated = shape.clone();
+    let p = shape[0].to();
+    repeated.insert(1, Segment::Line { from: p, to: p });
+    assert_eq!(codes(&drawing(&repeated, "CUT", 1.0, 4), &e), ["drawing-zero-length"]);
+}
+
+#[test]
+fn two_shapes_are_one_too_many() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let mut shape = edges(&e.part);
+    shape.extend(edges(&e.part.placed(&Placement::translation(2000.0, 0.0))));
+    let found = codes(&loose_drawing(&shape), &e);
+    assert_eq!(found, ["drawing-several"]);
+}
+
+#[test]
+fn a_wrong_unit_is_named_and_nothing_else_is_held() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let v = verdict(&drawing(&edges(&e.part), "CUT", 1.0, 1), &e);
+    assert_eq!(v.findings.len(), 1);
+    assert!(v.findings[0].code == "not-this-part" && v.findings[0].measured.contains("25.4 times"), "{v:?}");
+    let v = verdict(&drawing(&edges(&e.part), "CUT", 25.4, 4), &e);
+    assert!(v.findings[0].measured.contains("1/25.4"), "{v:?}");
+}
+
+#[test]
+fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let turned = e.part.placed(&Placement::rotation(std::f64::consts::PI));
+    let v = verdict(&drawing(&edges(&turned), "CUT", 1.0, 4), &e);
+    assert_eq!(v.findings, []);
+    assert!((v.placements[0].turn_deg.abs() - 180.0).abs() < 1e-6);
+    let mut shape = edges(&e.part);
+    let at = e.part.edges().iter().position(|edge| edge.role == crate::outline::Role::Tread(1)).unwrap();
+    let out = -crate::geometry::left_of(shape[at].direction_at(0.0)) * 0.05;
+    for i in [at - 1, at, at + 1] {
+        let moved = |p, is_moved| if is_moved { p + out } else { p };
+        let Segment::Line { from, to } = shape[i] else { panic!("the part is straight") };
+        shape[i] = Segment::Line { from: moved(from, i > at - 1), to: moved(to, i < at + 1) };
+    }
+    let v = verdict(&drawing(&shape, "CUT", 1.0, 4), &e);
+    assert!(v.findings.iter().any(|f| f.code == "uncut" && f.place == "tread 1"), "{:?}", v.findings);
+    assert!((v.left_mm - 0.05).abs() < 1e-4 && v.gouge_mm < 0.0127 + 1e-6, "{v:?}");
+}
+
+#[test]
+fn a_mirrored_part_is_refused() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let width = e.part.bounds().width();
+    let flip = |p: crate::geometry::Point| crate::geometry::Point::new(width - p.x, p.y);
+    let shape: Vec<_> = edges(&e.part)
+        .iter()
+        .map(|segment| Segment::Line { from: flip(segment.from()), to: flip(segment.to()) })
+        .collect();
+    assert!(!verdict(&drawing(&shape, "CUT", 1.0, 4), &e).is_this_part());
+}
+
+#[test]
+fn what_is_no_drawing_is_an_error_with_its_line() {
+    let job = job();
+    let e = expectation(&job, Corners::Fillet);
+    let good = drawing(&edges(&e.part), "CUT", 1.0, 4);
+    for (bytes, say) in [
+        (b"".to_vec(), "empty"),
+        (b"0123456789 binary\r\n\x1a\0\x01".to_vec(), "no text drawing"),
+        (b"hello\nworld\n".to_vec(), "d.dxf:1:1"),
+        (good.replacen("10\n", "10\nnan\n20\n0\n10\n", 1).into_bytes(), "no number"),
+        (good.replacen("10\n", "10\ninf\n20\n0\n10\n", 1).into_bytes(), "no number"),
+        (good.replacen("10\n", "10\n1e300\n20\n0\n10\n", 1).into_bytes(), "no number"),
+        (good.replace("0\nEOF\n", "").into_bytes(), "breaks off"),
+    ] {
+        let error = verify_drawing(&bytes, "d.dxf", &e).unwrap_err().to_string();
+        assert!(error.contains(say), "{say}: {error}");
+    }
+    let empty = "0\nSECTION\n2\nENTITIES\n0\nENDSEC\n0\nEOF\n";
+    assert!(codes(empty, &e).contains(&"drawing-nothing"));
+}
+
+#[test]
+fn no_bytes_make_it_panic() {
+    let job = job();
+    let e = expectation(&job, Corners::Bisector);
+    let good = drawing(&path(&e), "CUT", 1.0, 4).into_bytes();
+    let mut state = 5u64;
+    let mut next = || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) as usize
+    };
+    let alphabet = b"0123456789.-\n eNVL";
+    for _ in 0..200 {
+        let mut bytes = good.clone();
+        for _ in 0..=next() % 4 {
+            let at = next() % bytes.len();
+            bytes[at] = alphabet[next() % alphabet.len()];
+        }
+        let _ = verify_drawing(&bytes, "d.dxf", &e);
+    }
+}

@@ -1,0 +1,357 @@
+//! A drawing exchange file in text form, R12 to R2018: the pairs of group code and value, and of them the few entities
+//! that can be cut. Group codes: the published DXF reference. Bounded, without recursion.
+
+use super::arc::halves;
+use super::block::{check_size, unreadable};
+use super::limits::{GAP_MM, LARGEST_NUMBER, MOST_VERTICES};
+use crate::error::Error;
+use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::units::MM_PER_INCH;
+
+/// What a drawing holds, in its own unit.
+#[derive(Debug, Default)]
+pub(super) struct Drawing {
+    /// Millimetres in `$INSUNITS`, where it names a unit.
+    pub insunits_mm: Option<f64>,
+    /// Millimetres in the unit that `$MEASUREMENT` suggests.
+    pub measurement_mm: Option<f64>,
+    pub figures: Vec<Figure>,
+    pub odd: Vec<Odd>,
+}
+
+/// A connected line of one entity.
+#[derive(Debug)]
+pub(super) struct Figure {
+    /// The line of the file that the entity starts at.
+    pub line: usize,
+    pub layer: String,
+    pub segments: Vec<Segment>,
+    pub kind: FigureKind,
+}
+
+/// Whether an entity's direction means anything.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum FigureKind {
+    /// A polyline: walked in order.
+    Polyline,
+    /// A line, an arc or a circle: drawn either way.
+    Loose,
+}
+
+/// An entity that cannot be read as a line to cut.
+#[derive(Debug)]
+pub(super) struct Odd {
+    pub line: usize,
+    pub layer: String,
+    pub kind: String,
+}
+
+/// Reads a drawing.
+///
+/// # Errors
+/// If the bytes are no text drawing, break off, or hold a number that is none.
+pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
+    check_size(bytes, file)?;
+    if bytes.iter().take(64).any(|&b| b == 0 || b == 0x1a) {
+        return Err(unreadable(file, 1, 1, "this is no text drawing")
+            .found("binary data")
+            .allowed("a drawing in text form (ASCII DXF)")
+            .hint("save it again as ASCII DXF"));
+    }
+    let mut pairs = Pairs { file, lines: bytes.split(|&b| b == b'\n'), line: 0 };
+    let mut reader = Reader { file, drawing: Drawing::default(), section: Section::Other, open: None, vertices: 0 };
+    let mut entity = Entity { kind: Vec::new(), line: 1, pairs: Vec::new() };
+    loop {
+        let Some(pair) = pairs.next_pair()? else {
+            return Err(
+                unreadable(file, pairs.line.max(1), 1, "the drawing breaks off").allowed("EOF as its last entry")
+            );
+        };
+        if pair.code != 0 {
+            entity.pairs.push(pair);
+            continue;
+        }
+        reader.take(&entity)?;
+        if pair.value == b"EOF" {
+            return Ok(reader.drawing);
+        }
+        entity = Entity { kind: pair.value.to_ascii_uppercase(), line: pair.line, pairs: entity.pairs };
+        entity.pairs.clear();
+    }
+}
+
+/// One group code and its value.
+#[derive(Clone, Copy)]
+struct Pair<'a> {
+    code: i32,
+    value: &'a [u8],
+    line: usize,
+}
+
+struct Pairs<'a, I> {
+    file: &'a str,
+    lines: I,
+    line: usize,
+}
+
+impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
+    fn next_pair(&mut self) -> Result<Option<Pair<'a>>, Error> {
+        let Some(code) = self.lines.next() else { return Ok(None) };
+        self.line += 1;
+        let text = code.trim_ascii();
+        let Some(value) = self.lines.next() else { return Ok(None) };
+        self.line += 1;
+        let code = std::str::from_utf8(text).ok().filter(|text| text.len() <= 6).and_then(|text| text.parse().ok());
+        let Some(code) = code else {
+            let found = text.iter().take(20).map(|b| b.escape_ascii().to_string()).collect::<String>();
+            let error = unreadable(self.file, self.line - 1, 1, "no group code where one must stand");
+            return Err(error.found(found).allowed("a whole number"));
+        };
+        Ok(Some(Pair { code, value: value.trim_ascii(), line: self.line }))
+    }
+}
+
+struct Entity<'a> {
+    kind: Vec<u8>,
+    line: usize,
+    pairs: Vec<Pair<'a>>,
+}
+
+impl Entity<'_> {
+    fn first(&self, code: i32) -> Option<&Pair<'_>> {
+        self.pairs.iter().find(|pair| pair.code == code)
+    }
+
+    fn flags(&self) -> i64 {
+        let text = self.first(70).and_then(|pair| std::str::from_utf8(pair.value).ok());
+        text.and_then(|text| text.parse().ok()).unwrap_or(0)
+    }
+
+    fn layer(&self) -> String {
+        self.first(8).map_or_else(|| "0".to_string(), |pair| String::from_utf8_lossy(pair.value).into_owned())
+    }
+
+    /// Seen on paper only, or drawn in a frame that is mirrored or tilted.
+    fn is_on_paper(&self) -> bool {
+        self.first(67).is_some_and(|pair| pair.value == b"1")
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Section {
+    Header,
+    Entities,
+    Other,
+}
+
+/// A polyline whose vertices are still to come.
+struct OpenPolyline {
+    line: usize,
+    layer: String,
+    closed: bool,
+    vertices: Vec<(Point, f64)>,
+}
+
+struct Reader<'a> {
+    file: &'a str,
+    drawing: Drawing,
+    section: Section,
+    open: Option<OpenPolyline>,
+    vertices: usize,
+}
+
+impl Reader<'_> {
+    fn take(&mut self, entity: &Entity) -> Result<(), Error> {
+        match entity.kind.as_slice() {
+            b"SECTION" => {
+                self.section = match entity.first(2).map(|pair| pair.value) {
+                    Some(b"HEADER") => Section::Header,
+                    Some(b"ENTITIES") => Section::Entities,
+                    _ => Section::Other,
+                };
+                if self.section == Section::Header {
+                    self.header(entity);
+                }
+            }
+            b"ENDSEC" => self.section = Section::Other,
+            _ if self.section == Section::Entities && !entity.is_on_paper() => self.entity(entity)?,
+            _ => {}
+        }
+        Ok(())
+    }
+
+    fn header(&mut self, entity: &Entity) {
+        for window in entity.pairs.windows(2) {
+            let [name, value] = window else { continue };
+            if (name.code, value.code) != (9, 70) {
+                continue;
+            }
+            match (name.value, value.value) {
+                (b"$INSUNITS", unit) => {
+                    self.drawing.insunits_mm = match unit {
+                        b"1" => Some(MM_PER_INCH),
+                        b"2" => Some(12.0 * MM_PER_INCH),
+                        b"4" => Some(1.0),
+                        b"5" => Some(10.0),
+                        b"6" => Some(1000.0),
+                        _ => None,
+                    }
+                }
+                (b"$MEASUREMENT", b"0") => self.drawing.measurement_mm = Some(MM_PER_INCH),
+                (b"$MEASUREMENT", b"1") => self.drawing.measurement_mm = Some(1.0),
+                _ => {}
+            }
+        }
+    }
+
+    fn entity(&mut self, entity: &Entity) -> Result<(), Error> {
+        if let Some(open) = &mut self.open {
+            match entity.kind.as_slice() {
+                b"VERTEX" => {
+                    let vertex = (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
+                    open.vertices.push(vertex);
+                    return self.count(entity.line, 1);
+                }
+                _ => self.close_polyline(),
+            }
+        }
+        let turned_over = number(self.file, entity, 230, Some(1.0))? < 1.0 - GAP_MM;
+        match entity.kind.as_slice() {
+            b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if turned_over => {
+                self.odd(entity, " turned over")
+            }
+            b"LWPOLYLINE" => self.polyline(entity)?,
+            b"POLYLINE" if entity.flags() & !(1 | 128) != 0 => self.odd(entity, " with curves or in space"),
+            b"POLYLINE" => {
+                let closed = entity.flags() & 1 == 1;
+                self.open =
+                    Some(OpenPolyline { line: entity.line, layer: entity.layer(), closed, vertices: Vec::new() });
+            }
+            b"LINE" => {
+                let (from, to) = (point(self.file, entity, 10)?, point(self.file, entity, 11)?);
+                self.figure(entity.line, entity.layer(), vec![Segment::Line { from, to }], FigureKind::Loose);
+            }
+            b"ARC" | b"CIRCLE" => self.arc(entity)?,
+            b"SEQEND" | b"VERTEX" => {}
+            _ => self.odd(entity, ""),
+        }
+        self.count(entity.line, 1)
+    }
+
+    fn count(&mut self, line: usize, more: usize) -> Result<(), Error> {
+        self.vertices += more;
+        if self.vertices > MOST_VERTICES {
+            return Err(unreadable(self.file, line, 1, "the drawing has too many vertices").allowed("a million"));
+        }
+        Ok(())
+    }
+
+    fn odd(&mut self, entity: &Entity, how: &str) {
+        let kind = format!("{}{how}", entity.kind.escape_ascii());
+        self.drawing.odd.push(Odd { line: entity.line, layer: entity.layer(), kind });
+    }
+
+    fn figure(&mut self, line: usize, layer: String, segments: Vec<Segment>, kind: FigureKind) {
+        self.drawing.figures.push(Figure { line, layer, segments, kind });
+    }
+
+    /// A polyline in one entity: each 10 starts a vertex, 20 and 42 belong to the last.
+    fn polyline(&mut self, entity: &Entity) -> Result<(), Error> {
+        let mut vertices: Vec<(Point, f64)> = Vec::new();
+        for pair in &entity.pairs {
+            match (pair.code, vertices.last_mut()) {
+                (10, _) => vertices.push((Point::new(parsed(self.file, pair)?, 0.0), 0.0)),
+                (20, Some((p, _))) => p.y = parsed(self.file, pair)?,
+                (42, Some((_, bulge))) => *bulge = parsed(self.file, pair)?,
+                _ => {}
+            }
+        }
+        self.count(entity.line, vertices.len())?;
+        let closed = entity.flags() & 1 == 1;
+        self.add_polyline(OpenPolyline { line: entity.line, layer: entity.layer(), closed, vertices });
+        Ok(())
+    }
+
+    fn close_polyline(&mut self) {
+        if let Some(open) = self.open.take() {
+            self.add_polyline(open);
+        }
+    }
+
+    fn add_polyline(&mut self, polyline: OpenPolyline) {
+        let vertices = &polyline.vertices;
+        let around = vertices.iter().zip(vertices.iter().cycle().skip(1));
+        let count = if polyline.closed { vertices.len() } else { vertices.len().saturating_sub(1) };
+        let segments = around.take(count).flat_map(|(a, b)| bulged(a.0, b.0, a.1)).collect();
+        self.figure(polyline.line, polyline.layer, segments, FigureKind::Polyline);
+    }
+
+    fn arc(&mut self, entity: &Entity) -> Result<(), Error> {
+        let center = point(self.file, entity, 10)?;
+        let radius = number(self.file, entity, 40, None)?;
+        let (start, end) = if entity.kind == b"ARC" {
+            (number(self.file, entity, 50, None)?, number(self.file, entity, 51, None)?)
+        } else {
+            (0.0, 0.0)
+        };
+        let at = |degrees: f64| {
+            let angle = degrees.to_radians();
+            center + Vector::new(angle.cos(), angle.sin()) * radius
+        };
+        let segments = halves(at(start), at(end), center, Turn::Left);
+        self.figure(entity.line, entity.layer(), segments, FigureKind::Loose);
+        Ok(())
+    }
+}
+
+/// The line or arc of a bulge, none turning more than half way.
+fn bulged(from: Point, to: Point, bulge: f64) -> Vec<Segment> {
+    if bulge.abs() < 1e-12 || (to - from).norm() <= GAP_MM {
+        return vec![Segment::Line { from, to }];
+    }
+    match Segment::from_bulge(from, to, bulge) {
+        Segment::Arc { center, turn, .. } => halves(from, to, center, turn),
+        line => vec![line],
+    }
+}
+
+fn point(file: &str, entity: &Entity, code: i32) -> Result<Point, Error> {
+    Ok(Point::new(number(file, entity, code, None)?, number(file, entity, code + 10, None)?))
+}
+
+fn number(file: &str, entity: &Entity, code: i32, default: Option<f64>) -> Result<f64, Error> {
+    match (entity.first(code), default) {
+        (Some(pair), _) => parsed(file, pair),
+        (None, Some(default)) => Ok(default),
+        (None, None) => {
+            let what = format!("{} lacks group {code}", entity.kind.escape_ascii());
+            Err(unreadable(file, entity.line, 1, what).allowed("a coordinate"))
+        }
+    }
+}
+
+fn parsed(file: &str, pair: &Pair) -> Result<f64, Error> {
+    let number = std::str::from_utf8(pair.value).ok().and_then(|text| text.parse::<f64>().ok());
+    number.filter(|number| number.is_finite() && number.abs() <= LARGEST_NUMBER).ok_or_else(|| {
+        let found = pair.value.iter().take(24).map(|b| b.escape_ascii().to_string()).collect::<String>();
+        unreadable(file, pair.line, 1, "no number where one must stand")
+            .found(found)
+            .allowed("a finite number up to ten million")
+    })
+}
+
+impl Drawing {
+    /// Everything turned from the drawing's unit to millimetres.
+    pub fn scaled(mut self, unit_mm: f64) -> Drawing {
+        let scaled = |p: Point| p * unit_mm;
+        for segment in self.figures.iter_mut().flat_map(|figure| &mut figure.segments) {
+            *segment = match *segment {
+                Segment::Line { from, to } => Segment::Line { from: scaled(from), to: scaled(to) },
+                Segment::Arc { from, to, center, turn } => {
+                    Segment::Arc { from: scaled(from), to: scaled(to), center: scaled(center), turn }
+                }
+            };
+        }
+        self
+    }
+}
