@@ -275,8 +275,7 @@ fn judge_harmless(case: &Case, text: &str, word: (char, &str), changed: &str, li
 fn a_router_program_with_any_word_changed_is_caught_or_harmless() {
     let stair = Stair {
         rise: "total = \"22 in\"\nrisers = 3".into(),
-        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"fillet\""
-            .into(),
+        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"fillet\"".into(),
         ..Stair::default()
     };
     let (tried, caught, harmless) = tamper(&case(&stair), 1);

@@ -143,14 +143,11 @@ codes! {
         "the beam is on during a rapid",
         "write S0 or M5 before it";
     BEAM_STANDS "beam-stands" Refusal PRACTICE,
-        "the beam stands still longer than a pierce takes: a fire can start",
+        "the beam stands still while it is on: a fire can start",
         "remove the dwell, or switch the beam off before it";
     PIERCE_ON_PART "pierce-on-part" Refusal PRACTICE,
         "the beam pierces on the part instead of the waste",
         "pierce in the waste and lead in";
-    PIERCE_SHORT "pierce-short" Advice PROFILE,
-        "the beam moves off before the profile's pierce time is over; the start of the lead may not be cut through",
-        "nothing, where the start lies in waste";
     BEAM_POWER "beam-power" Refusal PROFILE,
         "the beam's S word is not what the profile gives for this cut",
         "correct S, or the profile";

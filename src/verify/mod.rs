@@ -47,8 +47,3 @@ pub use drawing::verify_drawing;
 pub use expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs};
 pub use program::verify_program;
 pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};
-
-/// Drawings are not read yet.
-pub fn verify_drawing(_: &[u8], file: &str, _: &Expectation) -> Result<Verdict, crate::error::Error> {
-    Err(crate::error::Error::new(crate::error::ErrorKind::NotThisPart, "drawings are not read yet").in_file(file))
-}

@@ -234,7 +234,6 @@ pub(super) fn laser_program(e: &Expectation) -> String {
     w.say(format!("{:?} S0", laser.beam_on));
     w.say(format!("G0 X{} Y{}", w.mm(lead.x), w.mm(lead.y)));
     w.say(format!("S{}", laser.power));
-    w.say(format!("G4 P{}", laser.pierce_s));
     w.say(format!("G1 X{} Y{} F{}", w.mm(start.x), w.mm(start.y), laser.feed_mm_min));
     path.iter().for_each(|segment| w.along(segment, None));
     w.say("S0");
