@@ -10,7 +10,7 @@ use crate::solve::Flight;
 /// Room on the sheet for the running dimensions at the left, below, and for the total rise at the right, in mm.
 const LEFT_MM: f64 = 34.0;
 const BELOW_MM: f64 = 30.0;
-const RIGHT_MM: f64 = 26.0;
+const RIGHT_MM: f64 = 48.0;
 
 /// Draws the elevation into a box of the sheet.
 pub(super) fn elevation(svg: &mut Svg, job: &Job, flight: &Flight, outline: &Outline, corner: Point, size: Vector) {
@@ -81,7 +81,13 @@ fn dimensions(svg: &mut Svg, flight: &Flight, outline: &Outline, view: &View, fr
     if (framing - tread).abs() > 1.0 {
         dimension(svg, at(tread, 4.0), at(framing, 4.0), "");
         let words = format!("hang line {}", both(flight.hang_line));
-        svg.text(at(tread.min(framing), 4.0) + Vector::new(0.0, 4.0), TEXT_MM, Anchor::Start, 0.0, &words);
+        svg.text(
+            at((tread + framing) / 2.0, 5.5) + Vector::new(0.0, TEXT_MM * 0.35),
+            TEXT_MM,
+            Anchor::Start,
+            0.0,
+            &words,
+        );
         for y in [tread, framing] {
             svg.line(Point::new(view.at(flight.head_cut_x.as_mm(), 0.0).x, at(y, 0.0).y), at(y, 5.0), Line::Dimension);
         }
