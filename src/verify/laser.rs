@@ -27,8 +27,8 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
         }
         lit = on;
     }
-    if let Some((line, tool)) = motion.end.filter(|(_, tool)| tool.is_on()) {
-        findings.at_line(codes::BEAM_AT_END, line, format!("S{}", tool.speed), "S0 or M5");
+    if let Some(end) = motion.end.filter(|end| end.tool.is_on()) {
+        findings.at_line(codes::BEAM_AT_END, end.line, format!("S{}", end.tool.speed), "S0 or M5");
     }
 }
 

@@ -71,13 +71,21 @@ pub(super) struct Stand {
     pub tool: Tooling,
 }
 
+/// The end of a program, and how the tool is left.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct End {
+    pub line: usize,
+    pub z: Option<f64>,
+    pub tool: Tooling,
+}
+
 /// Everything a program does.
 #[derive(Debug, Default)]
 pub(super) struct Motion {
     pub moves: Vec<Move>,
     pub stands: Vec<Stand>,
-    /// The line of the end and the tool's state there.
-    pub end: Option<(usize, Tooling)>,
+    /// Where the program ends.
+    pub end: Option<End>,
 }
 
 /// Reads a program and carries it out.
@@ -252,6 +260,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         let was_on = self.tool.is_on();
         if let Some(speed) = words.get(b'S') {
+            if speed < 0.0 {
+                self.findings.at_line(codes::SPINDLE_SPEED, words.line, format!("S{speed}"), "S of 0 or more");
+            }
             self.tool.speed = speed;
         }
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
@@ -468,7 +479,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 300 => EndWord::M30,
                 _ => continue,
             };
-            self.motion.end = Some((line, self.tool));
+            self.motion.end = Some(End { line, z: self.at[2], tool: self.tool });
             if word != self.machine.end {
                 self.findings.at_line(codes::END_WORD, line, format!("{word:?}"), format!("{:?}", self.machine.end));
             }

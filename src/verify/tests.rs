@@ -213,6 +213,10 @@ const DAMAGE: &[(&str, &str, &str)] = &[
     ("F192.0\n", "F1.0\n", "feed-slow"),
     ("Z-0.2700\n", "Z-0.3700\n", "below-floor"),
     ("M5\nM30", "M30", "spindle-on-at-end"),
+    ("G0 Z0.5000\nM5", "G0\nM5", "ends-low"),
+    ("M3 S16000\n", "M3 S8000\n", "spindle-slow"),
+    ("M3 S16000\n", "M3 S-1\n", "spindle-speed"),
+    ("G1 Z0.0000 F48.0\n", "G0 Z0.0000 F48.0\n", "rapid-low"),
     ("M30\n", "", "end-missing"),
     ("M30\n", "M2\n", "end-word"),
     ("M30\n", "M30\nG0 Z0.0000\n", "after-end"),
@@ -312,6 +316,8 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
         ("S0\nG0 X0.000 Y0.000\nM5\n", "", "beam-on-at-end"),
         ("G4 P0.3\nG1", "G1", "pierce-short"),
         ("F900", "F2000", "feed-fast"),
+        ("F900", "F450", "feed-slow"),
+        ("M4 S0\n", "M4 S-1\n", "spindle-speed"),
     ] {
         assert!(good.contains(from), "{from:?} is not in the program:\n{good}");
         assert!(has(&good.replacen(from, to, 1), &e, code), "{from:?} -> {to:?}");
@@ -398,4 +404,68 @@ fn long_part(treads: usize) -> Contour<Role> {
     let lying = contour.placed(&Placement::rotation(-f64::atan2(rise, run)));
     let min = lying.bounds().min;
     lying.placed(&Placement::translation(-min.x, -min.y))
+}
+
+#[test]
+#[ignore = "scratch"]
+fn scratch_tamper() {
+    for machine in ["router-table", "laser"] {
+        let job = job_on(machine);
+        let base = expectation(&job, Corners::Bisector);
+        let (e, good) = if machine == "laser" {
+            let text = laser_program(&base);
+            (base, text)
+        } else {
+            let e = with_tabs(base);
+            let text = router_program(&e);
+            (e, text)
+        };
+        let lines: Vec<String> = good.lines().map(str::to_string).collect();
+        let mut count = 0;
+        for (i, line) in lines.iter().enumerate() {
+            let words: Vec<&str> = line.split(' ').collect();
+            for (w, word) in words.iter().enumerate() {
+                let value: f64 = word[1..].parse().unwrap();
+                let l = &word[..1];
+                let coord = "XYZIJFSP".contains(l);
+                let mut variants = vec![String::new()];
+                if coord {
+                    for v in [
+                        value + 0.002,
+                        value - 0.002,
+                        value * 1.5,
+                        -value,
+                        0.0,
+                        value * 10.0,
+                        value + 1.0,
+                        value - 1.0,
+                        value * 0.5,
+                    ] {
+                        if (v - value).abs() > 1e-6 {
+                            variants.push(format!("{l}{v:.4}"));
+                        }
+                    }
+                } else {
+                    for v in [0, 1, 2, 3, 4, 5, 7, 8, 9, 17, 20, 21, 30, 40, 49, 54, 80, 90, 94] {
+                        if f64::from(v) != value {
+                            variants.push(format!("{l}{v}"));
+                        }
+                    }
+                }
+                for variant in variants {
+                    let mut c: Vec<String> = words.iter().map(|s| s.to_string()).collect();
+                    c[w] = variant.clone();
+                    let mut ls = lines.clone();
+                    ls[i] = c.join(" ");
+                    count += 1;
+                    if let Ok(v) = verify_program((ls.join("\n") + "\n").as_bytes(), "p", &e) {
+                        if !v.findings.iter().any(|f| f.severity >= crate::finding::Severity::Warning) {
+                            eprintln!("{machine} ESCAPE {}: {line} -> {}", i + 1, ls[i]);
+                        }
+                    }
+                }
+            }
+        }
+        eprintln!("{machine}: {count} variants");
+    }
 }
