@@ -59,5 +59,5 @@ pub const MOST_VERTICES: usize = 1_000_000;
 pub const LARGEST_NUMBER: f64 = 1e7;
 /// The most findings of one code that are listed one by one.
 pub const MOST_OF_A_CODE: usize = 20;
-/// The most pairs of segments that are compared: some seconds of work, a hundred times what a long flight takes.
-pub const MOST_PAIRS: usize = 100_000_000;
+/// The most pairs of segments that one step compares: a second or two of work, a thousand times what a flight takes.
+pub const MOST_PAIRS: usize = 10_000_000;

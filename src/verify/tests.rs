@@ -212,6 +212,10 @@ const DAMAGE: &[(&str, &str, &str)] = &[
     ("F192.0\n", "F230.0\n", "feed-fast"),
     ("F192.0\n", "F1.0\n", "feed-slow"),
     ("Z-0.2700\n", "Z-0.3700\n", "below-floor"),
+    ("G4 P3\n", "G4 P3 P4\n", "word-twice"),
+    ("F192.0\n", "F192.0\nG4 P1\n", "dwell-in-material"),
+    (" I0.0000 J0.1250", " I0.0000 J0.1350", "arc-radius"),
+    (" I0.0000 J0.1250", "", "arc-centre-missing"),
     ("M5\nM30", "M30", "spindle-on-at-end"),
     ("G0 Z0.5000\nM5", "G0\nM5", "ends-low"),
     ("M3 S16000\n", "M3 S8000\n", "spindle-slow"),
@@ -285,6 +289,29 @@ fn a_pass_deeper_than_allowed_and_a_straight_plunge_are_told() {
     assert!(has(&text, &Expectation { machine: &shallow, ..e.clone() }, "pass-too-deep"));
     let plunged = text.replacen("G1 Z0.0000 F48.0\n", "G1 Z-0.0500 F48.0\n", 1);
     assert!(has(&plunged, &e, "plunge"));
+}
+
+#[test]
+fn a_tool_that_fits_no_corner_or_is_too_short_is_told() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Tread));
+    let text = router_program(&e);
+    let with = |change: &dyn Fn(&mut crate::profile::Router)| {
+        let mut machine = job.cut.machine.clone();
+        let crate::profile::Tool::Router(router) = &mut machine.tool else { panic!("a router") };
+        change(router);
+        codes(&verdict(&text, &Expectation { machine: &machine, ..e.clone() }))
+    };
+    let mm = crate::units::Length::mm;
+    assert!(with(&|router| router.flute_length = mm(5.0)).contains(&"deeper-than-cutter"));
+    assert!(with(&|router| router.cutter = mm(120.0)).contains(&"corner-does-not-fit"));
+    let mut skewed = e.clone();
+    let edges = e.part.edges();
+    let vertex = |edge: &crate::geometry::Edge<Role>| {
+        (edge.segment.from() + Vector::new(0.1 * edge.segment.from().y, 0.0), edge.role)
+    };
+    skewed.part = Contour::polygon(&edges.iter().map(vertex).collect::<Vec<_>>()).unwrap();
+    assert!(codes(&verdict(&text, &skewed)).contains(&"corner-not-square"));
 }
 
 #[test]
@@ -404,68 +431,4 @@ fn long_part(treads: usize) -> Contour<Role> {
     let lying = contour.placed(&Placement::rotation(-f64::atan2(rise, run)));
     let min = lying.bounds().min;
     lying.placed(&Placement::translation(-min.x, -min.y))
-}
-
-#[test]
-#[ignore = "scratch"]
-fn scratch_tamper() {
-    for machine in ["router-table", "laser"] {
-        let job = job_on(machine);
-        let base = expectation(&job, Corners::Bisector);
-        let (e, good) = if machine == "laser" {
-            let text = laser_program(&base);
-            (base, text)
-        } else {
-            let e = with_tabs(base);
-            let text = router_program(&e);
-            (e, text)
-        };
-        let lines: Vec<String> = good.lines().map(str::to_string).collect();
-        let mut count = 0;
-        for (i, line) in lines.iter().enumerate() {
-            let words: Vec<&str> = line.split(' ').collect();
-            for (w, word) in words.iter().enumerate() {
-                let value: f64 = word[1..].parse().unwrap();
-                let l = &word[..1];
-                let coord = "XYZIJFSP".contains(l);
-                let mut variants = vec![String::new()];
-                if coord {
-                    for v in [
-                        value + 0.002,
-                        value - 0.002,
-                        value * 1.5,
-                        -value,
-                        0.0,
-                        value * 10.0,
-                        value + 1.0,
-                        value - 1.0,
-                        value * 0.5,
-                    ] {
-                        if (v - value).abs() > 1e-6 {
-                            variants.push(format!("{l}{v:.4}"));
-                        }
-                    }
-                } else {
-                    for v in [0, 1, 2, 3, 4, 5, 7, 8, 9, 17, 20, 21, 30, 40, 49, 54, 80, 90, 94] {
-                        if f64::from(v) != value {
-                            variants.push(format!("{l}{v}"));
-                        }
-                    }
-                }
-                for variant in variants {
-                    let mut c: Vec<String> = words.iter().map(|s| s.to_string()).collect();
-                    c[w] = variant.clone();
-                    let mut ls = lines.clone();
-                    ls[i] = c.join(" ");
-                    count += 1;
-                    if let Ok(v) = verify_program((ls.join("\n") + "\n").as_bytes(), "p", &e) {
-                        if !v.findings.iter().any(|f| f.severity >= crate::finding::Severity::Warning) {
-                            eprintln!("{machine} ESCAPE {}: {line} -> {}", i + 1, ls[i]);
-                        }
-                    }
-                }
-            }
-        }
-        eprintln!("{machine}: {count} variants");
-    }
 }
