@@ -3,7 +3,7 @@
 use super::codes;
 use super::findings::Findings;
 use super::limits::TIME_S;
-use super::motion::{Drive, Motion, Move, Spindle, Stand};
+use super::moves::{Drive, Motion, Move, Spindle, Stand};
 use crate::geometry::Point;
 use crate::profile::{BeamWord, Laser};
 

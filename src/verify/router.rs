@@ -5,7 +5,7 @@ use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::Levels;
 use super::limits::{RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, TIME_S};
-use super::motion::{Drive, Motion, Move, Spindle};
+use super::moves::{Drive, Motion, Move, Spindle};
 use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
