@@ -349,8 +349,10 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
         assert!(good.contains(from), "{from:?} is not in the program:\n{good}");
         assert!(has(&good.replacen(from, to, 1), &e, code), "{from:?} -> {to:?}");
     }
-    let late = good.replacen("G4 P0.3\n", "", 1).replacen("S0\nG0", "G4 P0.3\nS0\nG0", 1);
-    assert!(has(&late, &e, "pierce-on-part") || has(&late, &e, "pierce-short"));
+    let inside = home() * (e.part.bounds().min + Vector::new(200.0, 120.0));
+    let pierce = format!("G1 X{:.3} Y{:.3}\nG4 P0.3\nS0\nG0", inside.x, inside.y);
+    assert!(has(&good.replacen("S0\nG0 X0", &format!("{pierce} X0"), 1), &e, "pierce-on-part"));
+    assert!(!has(&good, &e, "pierce-on-part"));
 }
 
 #[test]
