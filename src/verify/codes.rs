@@ -113,7 +113,7 @@ codes! {
         "the spindle turns counter-clockwise: a right-hand cutter rubs and burns",
         "write M3";
     SPINDLE_SPEED "spindle-speed" Refusal PROFILE,
-        "the spindle is asked for more speed than it has",
+        "the S word is below 0, or asks for more speed than the spindle has",
         "correct S, or the profile";
     SPINDLE_SLOW "spindle-slow" Warning PROFILE,
         "the spindle turns far slower than the profile's speed, so each chip is far thicker",
@@ -124,6 +124,9 @@ codes! {
     SPINDLE_AT_END "spindle-on-at-end" Warning PRACTICE,
         "the program ends with the spindle turning and relies on the controller to stop it",
         "write M5 before the end";
+    ENDS_LOW "ends-low" Refusal PROFILE,
+        "the spindle stops or the program ends with the cutter below the safe height",
+        "lift the tool before M5 and before the end";
     DWELL_IN_MATERIAL "dwell-in-material" Warning PRACTICE,
         "the cutter stands in material and heats it",
         "lift the tool before the dwell";

@@ -3,7 +3,7 @@
 use super::codes;
 use super::findings::Findings;
 use super::limits::TIME_S;
-use super::motion::{Drive, Motion, Move, Spindle, Stand};
+use super::moves::{Drive, Motion, Move, Spindle, Stand};
 use crate::geometry::Point;
 use crate::profile::{BeamWord, Laser};
 
@@ -21,8 +21,8 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
             _ => {}
         }
     }
-    if let Some((line, tool)) = motion.end.filter(|(_, tool)| tool.is_on()) {
-        findings.at_line(codes::BEAM_AT_END, line, format!("S{}", tool.speed), "S0 or M5");
+    if let Some(end) = motion.end.filter(|end| end.tool.is_on()) {
+        findings.at_line(codes::BEAM_AT_END, end.line, format!("S{}", end.tool.speed), "S0 or M5");
     }
 }
 

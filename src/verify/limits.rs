@@ -20,6 +20,8 @@ pub const BEYOND_STOCK_MM: f64 = 25.0;
 pub const SAME_LINE_MM: f64 = 0.02;
 /// A cutter may be let straight down this far: a scratch, and what earlier passes left by rounding.
 pub const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
+/// A rapid comes down no nearer to the material than this: sheets are not flat.
+pub const RAPID_CLEARANCE_MM: f64 = 0.2;
 /// Below this a boundary gap is rounding of the interval ends.
 pub const GAP_MM: f64 = 1e-7;
 /// The figures of the proof are found to this: far below the tolerance of the proof.
@@ -35,9 +37,9 @@ pub const FASTEST_FEED: f64 = 1.1;
 /// Below this share of the expected feed a cutter rubs.
 pub const SLOWEST_ROUTER_FEED: f64 = 0.05;
 /// Below this share of the expected feed a beam burns.
-pub const SLOWEST_LASER_FEED: f64 = 0.25;
+pub const SLOWEST_LASER_FEED: f64 = 0.6;
 /// Below this share of its speed a spindle takes chips that are too thick.
-pub const SLOWEST_SPINDLE: f64 = 0.5;
+pub const SLOWEST_SPINDLE: f64 = 0.8;
 /// Below this share of its power a beam is not taken to go through.
 pub const WEAKEST_BEAM: f64 = 0.9;
 /// Times are equal within this, in seconds.
@@ -57,5 +59,5 @@ pub const MOST_VERTICES: usize = 1_000_000;
 pub const LARGEST_NUMBER: f64 = 1e7;
 /// The most findings of one code that are listed one by one.
 pub const MOST_OF_A_CODE: usize = 20;
-/// The most pairs of segments that are compared: some seconds of work, a hundred times what a long flight takes.
-pub const MOST_PAIRS: usize = 100_000_000;
+/// The most pairs of segments that one step compares: a second or two of work, a thousand times what a flight takes.
+pub const MOST_PAIRS: usize = 10_000_000;

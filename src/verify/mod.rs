@@ -22,6 +22,7 @@ mod laser;
 mod levels;
 mod limits;
 mod motion;
+mod moves;
 mod pair;
 mod passes;
 mod placing;

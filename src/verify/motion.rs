@@ -7,78 +7,10 @@ use super::block::{Block, Comment, Word, blocks, unreadable};
 use super::codes;
 use super::findings::Findings;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LONGEST_LINE, MOST_MOVES};
+use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling};
 use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits};
-
-/// How a move is driven.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Drive {
-    Rapid,
-    Feed,
-}
-
-/// What the last of M3, M4 and M5 said.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Spindle {
-    Off,
-    /// M3.
-    Clockwise,
-    /// M4.
-    CounterClockwise,
-}
-
-/// The spindle or beam while something happens.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Tooling {
-    pub spindle: Spindle,
-    /// The S word, 0 before there is one.
-    pub speed: f64,
-    /// How long the program stood since the tool came on, in seconds.
-    pub stood_s: f64,
-}
-
-impl Tooling {
-    pub fn is_on(self) -> bool {
-        self.spindle != Spindle::Off && self.speed > 0.0
-    }
-}
-
-/// One move, in millimetres. A height is `None` while the program has not said it.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Move {
-    pub line: usize,
-    pub drive: Drive,
-    /// The way in the plane, of no length for a move along Z; `None` while X or Y is unknown at its start or end.
-    pub path: Option<Segment>,
-    pub from_z: Option<f64>,
-    pub to_z: Option<f64>,
-    /// In mm/min.
-    pub feed: Option<f64>,
-    pub tool: Tooling,
-    /// Whether X or Y are given: a move that says its place.
-    pub sideways: bool,
-}
-
-/// The tool stands still.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Stand {
-    pub line: usize,
-    pub at: Option<Point>,
-    pub z: Option<f64>,
-    /// Infinite for a stop that waits for the operator.
-    pub seconds: f64,
-    pub tool: Tooling,
-}
-
-/// Everything a program does.
-#[derive(Debug, Default)]
-pub(super) struct Motion {
-    pub moves: Vec<Move>,
-    pub stands: Vec<Stand>,
-    /// The line of the end and the tool's state there.
-    pub end: Option<(usize, Tooling)>,
-}
 
 /// Reads a program and carries it out.
 ///
@@ -252,6 +184,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         let was_on = self.tool.is_on();
         if let Some(speed) = words.get(b'S') {
+            if speed < 0.0 {
+                self.findings.at_line(codes::SPINDLE_SPEED, words.line, format!("S{speed}"), "S of 0 or more");
+            }
             self.tool.speed = speed;
         }
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
@@ -468,7 +403,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 300 => EndWord::M30,
                 _ => continue,
             };
-            self.motion.end = Some((line, self.tool));
+            self.motion.end = Some(End { line, z: self.at[2], tool: self.tool });
             if word != self.machine.end {
                 self.findings.at_line(codes::END_WORD, line, format!("{word:?}"), format!("{:?}", self.machine.end));
             }

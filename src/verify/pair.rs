@@ -253,7 +253,7 @@ mod tests {
     #[test]
     fn the_least_distance_agrees_with_sampling() {
         let mut numbers = Numbers(3);
-        for _ in 0..200 {
+        for _ in 0..60 {
             let (a, b) = (numbers.segment(), numbers.segment());
             let exact = least_distance(&a, &b).0;
             let rough = sampled(|share| distance_to_segment(a.point_at(share), &b), |new, best| new < best);
@@ -265,7 +265,7 @@ mod tests {
     #[test]
     fn the_farthest_point_agrees_with_sampling() {
         let mut numbers = Numbers(11);
-        for _ in 0..60 {
+        for _ in 0..20 {
             let pieces: Vec<Segment> = (0..6).map(|_| numbers.segment()).collect();
             let edge = numbers.segment();
             let distance = |share: f64| {
@@ -282,14 +282,14 @@ mod tests {
     #[test]
     fn what_is_covered_is_near_and_what_is_not_is_far() {
         let mut numbers = Numbers(29);
-        for _ in 0..200 {
+        for _ in 0..100 {
             let (edge, piece) = (numbers.segment(), numbers.segment());
             let reach = numbers.next().abs() + 0.01;
             let mut covered = Vec::new();
             cover(&edge, &piece, reach, &mut covered);
             let gaps = gaps(&mut covered, 0.0);
-            for i in 0..=500 {
-                let share = f64::from(i) / 500.0;
+            for i in 0..=100 {
+                let share = f64::from(i) / 100.0;
                 let off = distance_to_segment(edge.point_at(share), &piece) - reach;
                 let in_gap = gaps.iter().any(|(a, b)| *a <= share && share <= *b);
                 assert!(off.abs() < 1e-9 || in_gap == (off > 0.0), "{off} at {share}");

@@ -63,8 +63,8 @@ impl History<'_> {
         let paths =
             self.paths.get_or_insert_with(|| Shape::new(self.strokes.iter().map(|stroke| stroke.path).collect()));
         paths.near(deep.path.bounds().grown(SAME_LINE_MM), &mut self.near);
-        self.near.truncate(self.near.partition_point(|&at| at < i));
         self.pairs += self.near.len();
+        self.near.truncate(self.near.partition_point(|&at| at < i));
         if self.pairs > MOST_PAIRS {
             return Err(TooTangled);
         }

@@ -65,10 +65,9 @@ pub(super) fn candidate_boxes(through: &[Stroke]) -> Vec<Bounds> {
             first_at.clear();
         }
         first_at.entry(cell(stroke.path.from())).or_insert(i);
-        if let Some(&start) = first_at.get(&cell(stroke.path.to())) {
-            if i + 1 - start > longest.len() {
-                longest = start..i + 1;
-            }
+        let start = first_at.get(&cell(stroke.path.to())).copied();
+        if let Some(start) = start.filter(|start| i + 1 - start > longest.len()) {
+            longest = start..i + 1;
         }
         end = Some(stroke.path.to());
     }

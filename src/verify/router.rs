@@ -4,8 +4,8 @@ use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::Levels;
-use super::limits::{SLOWEST_SPINDLE, TIME_S};
-use super::motion::{Drive, Motion, Move, Spindle};
+use super::limits::{RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, TIME_S};
+use super::moves::{Drive, Motion, Move, Spindle};
 use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
@@ -32,9 +32,22 @@ pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &
             findings.at_line(codes::DWELL_IN_MATERIAL, stand.line, "a dwell below the top", "a dwell above it");
         }
     }
-    if let Some((line, tool)) = motion.end.filter(|(_, tool)| tool.spindle != Spindle::Off) {
-        findings.at_line(codes::SPINDLE_AT_END, line, format!("S{} at the end", tool.speed), "M5 before the end");
+    check_end(motion, levels, findings);
+}
+
+fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings) {
+    let Some(end) = motion.end else { return };
+    if end.tool.spindle != Spindle::Off {
+        let measured = format!("S{} at the end", end.tool.speed);
+        findings.at_line(codes::SPINDLE_AT_END, end.line, measured, "M5 before the end");
     }
+    if let Some(z) = end.z.filter(|&z| z < levels.safe - levels.near) {
+        findings.at_line(codes::ENDS_LOW, end.line, height(z, levels), safe(levels));
+    }
+}
+
+fn safe(levels: &Levels) -> String {
+    format!("{:.3} mm above the material", levels.safe - levels.top)
 }
 
 fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings) {
@@ -49,7 +62,9 @@ fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Find
     if in_material && !up {
         findings.at_line(codes::RAPID_IN_MATERIAL, m.line, height(low, levels), "above the material");
     } else if m.sideways && low < levels.safe - levels.near {
-        let limit = format!("{:.3} mm above the material", levels.safe - levels.top);
+        findings.at_line(codes::RAPID_LOW, m.line, height(low, levels), safe(levels));
+    } else if !up && over_material(low, levels) < RAPID_CLEARANCE_MM {
+        let limit = format!("{RAPID_CLEARANCE_MM} mm above the material");
         findings.at_line(codes::RAPID_LOW, m.line, height(low, levels), limit);
     } else if m.from_z.is_none() && (m.sideways || to < levels.safe - levels.near) {
         findings.at_line(
@@ -61,8 +76,12 @@ fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Find
     }
 }
 
+fn over_material(z: f64, levels: &Levels) -> f64 {
+    z - levels.top
+}
+
 fn height(z: f64, levels: &Levels) -> String {
-    let over = z - levels.top;
+    let over = over_material(z, levels);
     let side = if over < 0.0 { "below" } else { "above" };
     format!("{:.3} mm {side} the material's top", over.abs())
 }

@@ -2,7 +2,7 @@
 
 use super::levels::Levels;
 use super::limits::WEAKEST_BEAM;
-use super::motion::{Drive, Motion, Move};
+use super::moves::{Drive, Motion, Move};
 use crate::geometry::Segment;
 use crate::profile::{Laser, Machine, Tool};
 

@@ -207,7 +207,7 @@ impl Search<'_> {
                 findings.at(codes::TAB_MISSING, place, "cut through", limit);
                 continue;
             };
-            match self.difference(tab, position, &gap, slack) {
+            match self.difference(tab, position, &gap, slack).or_else(|| self.too_low(tab, position, &gap, slack)) {
                 Some((measured, limit)) => findings.at(codes::TAB_DIFFERS, place, measured, limit),
                 None => accepted.push(gap),
             }
@@ -233,6 +233,13 @@ impl Search<'_> {
             return Some((format!("{:.3} mm high", gap.height), format!("{:.3} mm", tab.height_mm)));
         }
         self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
+    }
+
+    /// A declared tab stands at its full height in its middle.
+    fn too_low(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<(String, String)> {
+        let middle = self.height(&self.along(gap.edge), (position - TAB_MM, position + TAB_MM));
+        (self.rules.low == Low::Needed && middle < tab.height_mm - slack - self.rules.levels.near)
+            .then(|| (format!("{middle:.3} mm high in its middle"), format!("{:.3} mm", tab.height_mm)))
     }
 
     fn too_tall(&self, gap: &Gap) -> Option<(String, String)> {

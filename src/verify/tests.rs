@@ -212,7 +212,15 @@ const DAMAGE: &[(&str, &str, &str)] = &[
     ("F192.0\n", "F230.0\n", "feed-fast"),
     ("F192.0\n", "F1.0\n", "feed-slow"),
     ("Z-0.2700\n", "Z-0.3700\n", "below-floor"),
+    ("G4 P3\n", "G4 P3 P4\n", "word-twice"),
+    ("F192.0\n", "F192.0\nG4 P1\n", "dwell-in-material"),
+    (" I0.0000 J0.1250", " I0.0000 J0.1350", "arc-radius"),
+    (" I0.0000 J0.1250", "", "arc-centre-missing"),
     ("M5\nM30", "M30", "spindle-on-at-end"),
+    ("G0 Z0.5000\nM5", "G0\nM5", "ends-low"),
+    ("M3 S16000\n", "M3 S8000\n", "spindle-slow"),
+    ("M3 S16000\n", "M3 S-1\n", "spindle-speed"),
+    ("G1 Z0.0000 F48.0\n", "G0 Z0.0000 F48.0\n", "rapid-low"),
     ("M30\n", "", "end-missing"),
     ("M30\n", "M2\n", "end-word"),
     ("M30\n", "M30\nG0 Z0.0000\n", "after-end"),
@@ -284,6 +292,29 @@ fn a_pass_deeper_than_allowed_and_a_straight_plunge_are_told() {
 }
 
 #[test]
+fn a_tool_that_fits_no_corner_or_is_too_short_is_told() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Tread));
+    let text = router_program(&e);
+    let with = |change: &dyn Fn(&mut crate::profile::Router)| {
+        let mut machine = job.cut.machine.clone();
+        let crate::profile::Tool::Router(router) = &mut machine.tool else { panic!("a router") };
+        change(router);
+        codes(&verdict(&text, &Expectation { machine: &machine, ..e.clone() }))
+    };
+    let mm = crate::units::Length::mm;
+    assert!(with(&|router| router.flute_length = mm(5.0)).contains(&"deeper-than-cutter"));
+    assert!(with(&|router| router.cutter = mm(120.0)).contains(&"corner-does-not-fit"));
+    let mut skewed = e.clone();
+    let edges = e.part.edges();
+    let vertex = |edge: &crate::geometry::Edge<Role>| {
+        (edge.segment.from() + Vector::new(0.1 * edge.segment.from().y, 0.0), edge.role)
+    };
+    skewed.part = Contour::polygon(&edges.iter().map(vertex).collect::<Vec<_>>()).unwrap();
+    assert!(codes(&verdict(&text, &skewed)).contains(&"corner-not-square"));
+}
+
+#[test]
 fn travel_and_material_bound_the_program() {
     let job = job();
     let mut e = with_tabs(expectation(&job, Corners::Fillet));
@@ -310,12 +341,18 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
         ("S0\nG0 X0.000", "G0 X0.000", "beam-on-rapid"),
         ("S0\nG0 X0.000 Y0.000\nM5\n", "", "beam-on-at-end"),
         ("F900", "F2000", "feed-fast"),
+        ("F900", "F450", "feed-slow"),
+        ("M4 S0\n", "M4 S-1\n", "spindle-speed"),
     ] {
         assert!(good.contains(from), "{from:?} is not in the program:\n{good}");
         assert!(has(&good.replacen(from, to, 1), &e, code), "{from:?} -> {to:?}");
     }
     let late = good.replacen("S0\nG0 X0.000", "G4 P0.3\nS0\nG0 X0.000", 1);
     assert!(has(&late, &e, "beam-stands"));
+    let inside = home() * (e.part.bounds().min + Vector::new(200.0, 120.0));
+    let pierce = format!("G1 X{:.3} Y{:.3}\nG4 P0.3\nS0\nG0", inside.x, inside.y);
+    assert!(has(&good.replacen("S0\nG0 X0", &format!("{pierce} X0"), 1), &e, "pierce-on-part"));
+    assert!(!has(&good, &e, "pierce-on-part"));
 }
 
 #[test]

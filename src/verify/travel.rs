@@ -5,7 +5,7 @@ use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::last_digit_mm;
 use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
-use super::motion::{Drive, Motion};
+use super::moves::{Drive, Motion};
 use super::stroke::Stroke;
 use crate::geometry::Bounds;
 use crate::profile::Tool;
