@@ -22,3 +22,5 @@ pub mod measure;
 pub mod solve;
 
 pub mod outline;
+
+pub mod export;
