@@ -5,9 +5,10 @@ use super::canvas::{Canvas, TEXT_MM, View, moved};
 use crate::export::sheet::{Anchor, Line};
 use crate::geometry::Point;
 use crate::measure::Meets;
+use crate::units::sixteenths;
 
 /// How much of the framing and finish at the head is shown, in paper mm.
-const SHOWN_MM: f64 = 9.0;
+pub(super) const SHOWN_MM: f64 = 9.0;
 /// How far the floor reaches before the first nosing, in paper mm.
 const FLOOR_BEFORE_MM: f64 = 5.0;
 
@@ -36,25 +37,27 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let come = job.rise.finish_to_come.as_mm();
     let left = view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
     let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
-    let label_at = |y: f64| Point::new(right + 1.0, view.at(0.0, y).y);
     let mut level = |y: f64| {
         let height = view.at(0.0, y).y;
         canvas.line(Point::new(left, height), Point::new(right, height), Line::Adjacent);
     };
     level(0.0);
-    if come <= 0.0 {
-        canvas.text(moved(label_at(0.0), 0.0, -TEXT_MM / 2.0), Anchor::Start, "finished floor");
-        return;
+    let mut name = "finished floor".to_string();
+    if come > 0.0 {
+        level(come);
+        name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
     }
-    level(come);
-    canvas.text(moved(label_at(come), 0.0, 0.5), Anchor::Start, "finish to come");
-    canvas.text(moved(label_at(0.0), 0.0, -TEXT_MM - 0.5), Anchor::Start, "stringer stands");
+    canvas.text(moved(view.at(subject.rim_x(), 0.0), 1.5, -TEXT_MM - 0.9), Anchor::Start, name);
 }
 
 fn plate(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let Some(tie) = subject.plate() else { return };
     let from = tie.set_back.as_mm();
-    part(canvas, view, (from, 0.0), (from + tie.width.as_mm(), tie.height.as_mm()));
+    let (to, top) = (from + tie.width.as_mm(), tie.height.as_mm());
+    part(canvas, view, (from, 0.0), (to, top));
+    // The cross of sawn wood seen on end.
+    canvas.line(view.at(from, 0.0), view.at(to, top), Line::Adjacent);
+    canvas.line(view.at(from, top), view.at(to, 0.0), Line::Adjacent);
 }
 
 /// Tread `k` and the riser board below it.
@@ -89,5 +92,5 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
         let corners = [(shown, finish), (finish_front, finish), (finish_front, framing), (rim, framing)];
         canvas.open(corners.iter().map(|&(x, y)| view.at(x, y)).collect(), Line::Adjacent);
     }
-    canvas.text(moved(view.at(shown, finish), 1.0, -TEXT_MM / 2.0), Anchor::Start, "upper finish");
+    canvas.masked(moved(view.at(rim, finish), SHOWN_MM, 1.1), Anchor::End, "upper finish");
 }

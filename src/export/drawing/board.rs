@@ -17,12 +17,12 @@ const BEYOND_MM: f64 = 4.0;
 /// Room above the board: heading, running marks.
 const ABOVE_MM: f64 = 36.5;
 /// Room below it: throat and the lengths along the lower edge.
-const BELOW_MM: f64 = 19.0;
+const BELOW_MM: f64 = 20.0;
 /// From the upper edge to the line of the running marks.
 const MARKS_MM: f64 = 4.0;
 /// From the lower edge to the first of the lengths along it, and from one to the next.
 const FIRST_ROW_MM: f64 = 8.0;
-const NEXT_ROW_MM: f64 = 4.6;
+const NEXT_ROW_MM: f64 = 5.2;
 
 /// What the view needs to know of the board frame, in mm.
 struct Lie {
@@ -99,8 +99,8 @@ fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     dimension_line(canvas, Point::new(x, height(lie.lower)), Point::new(x, height(lie.upper)));
     let middle = (height(lie.lower) + height(lie.upper)) / 2.0;
     let width = subject.job.board.width;
-    canvas.upright(Point::new(x - 1.0, middle), Anchor::Middle, in_mm(width));
-    canvas.upright(Point::new(x - 1.0 - ROW_MM, middle), Anchor::Middle, format!("board {}", sixteenths(width)));
+    canvas.upright(Point::new(x - 2.3, middle), Anchor::Middle, in_mm(width));
+    canvas.upright(Point::new(x - 2.3 - ROW_MM, middle), Anchor::Middle, format!("board {}", sixteenths(width)));
 }
 
 fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
@@ -115,7 +115,7 @@ fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     let spacing = flight.pitch_length().as_mm() / view.scale;
     for (k, mark) in marks.iter().enumerate() {
         if spacing >= 8.0 {
-            canvas.text(moved(mark.feature, 0.0, -TEXT_MM - 2.2), Anchor::Middle, (k + 1).to_string());
+            canvas.text(moved(mark.feature, 0.0, -TEXT_MM - 3.2), Anchor::Middle, (k + 1).to_string());
         }
     }
     let end = leftmost(subject);

@@ -81,29 +81,15 @@ impl Canvas {
 
     /// A figure that crosses lines: it lies on paper of its own.
     pub fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        let text = Text {
-            at,
-            content: content.into(),
-            height_mm: TEXT_MM,
-            turn_deg: 0.0,
-            anchor,
-            weight: Weight::Regular,
-        };
+        let text =
+            Text { at, content: content.into(), height_mm: TEXT_MM, turn_deg: 0.0, anchor, weight: Weight::Regular };
         let b = text.bounds().grown(0.3);
         let corners = vec![b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)];
         self.above.push(Item::Fill { corners, ink: Ink::Paper });
         self.above.push(Item::Text(text));
     }
 
-    fn push(
-        &mut self,
-        at: Point,
-        anchor: Anchor,
-        content: String,
-        height_mm: f64,
-        weight: Weight,
-        turn_deg: f64,
-    ) {
+    fn push(&mut self, at: Point, anchor: Anchor, content: String, height_mm: f64, weight: Weight, turn_deg: f64) {
         self.above.push(Item::Text(Text { at, content, height_mm, turn_deg, anchor, weight }));
     }
 }

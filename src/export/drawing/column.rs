@@ -11,6 +11,8 @@ use crate::units::{Length, decimal, sixteenths};
 const BLOCK_GAP_MM: f64 = 3.0;
 /// What a heading takes.
 const HEADING_ROW_MM: f64 = HEADING_MM + 2.2;
+/// Room of the millimetres in the table of steps.
+const MM_CELL_MM: f64 = 13.0;
 /// The least room for findings: a heading and four rows.
 const LEAST_FINDINGS_MM: f64 = HEADING_ROW_MM + 4.0 * ROW_MM;
 
@@ -37,8 +39,11 @@ pub(super) struct Column<'a> {
 
 /// The least height of the column, findings cut down as far as they go.
 pub(super) fn least_height(subject: &Subject, width: f64) -> f64 {
-    let rows = (subject.flight.treads + 2) as f64 * ROW_MM;
-    let blocks = [rows, figures(subject).len().div_ceil(2) as f64 * ROW_MM, cautions_height(width)];
+    subject.flight.treads as f64 * ROW_MM + height_without_steps(subject, width)
+}
+
+fn height_without_steps(subject: &Subject, width: f64) -> f64 {
+    let blocks = [2.0 * ROW_MM, figures(subject).len().div_ceil(2) as f64 * ROW_MM, cautions_height(width)];
     let headings = blocks.len() as f64 * (HEADING_ROW_MM + BLOCK_GAP_MM);
     blocks.iter().sum::<f64>() + headings + LEAST_FINDINGS_MM + BLOCK_GAP_MM + LEGEND_MM
 }
@@ -54,7 +59,8 @@ fn caution_lines(text: &str, width: f64) -> Vec<String> {
 /// Draws the column between two heights.
 pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, left: f64, width: f64, top: f64, bottom: f64) {
     let mut column = Column { canvas, left, width, y: top };
-    column.steps(subject);
+    let room = top - bottom - height_without_steps(subject, width);
+    column.steps(subject, (room / ROW_MM).floor().max(1.0) as usize);
     column.figures(subject);
     let below = cautions_height(width) + HEADING_ROW_MM + BLOCK_GAP_MM + LEGEND_MM;
     column.findings(subject.findings, bottom + below + BLOCK_GAP_MM);
@@ -87,26 +93,39 @@ impl Column<'_> {
         baseline
     }
 
-    fn steps(&mut self, subject: &Subject) {
+    /// The table of steps. Only a flight beyond every rule set has more than fit the largest sheet.
+    fn steps(&mut self, subject: &Subject, most: usize) {
         self.heading("STEP MARKS");
         let third = (self.width - 9.0) / 3.0;
         let right_of = |i: usize| self.left + 9.0 + third * (i as f64 + 1.0);
         let rights = [right_of(0), right_of(1), right_of(2)];
-        for names in [["tread cut", "riser cut", "nose mark"], ["over the floor", "from the first", "on the board edge"]] {
-            let y = self.row();
-            for (name, right) in names.into_iter().zip(rights) {
-                self.canvas.text(Point::new(right, y), Anchor::End, name);
-            }
+        let y = self.row();
+        for (name, right) in
+            ["height of tread cut", "riser cut from the first", "nose mark on board"].into_iter().zip(rights)
+        {
+            self.canvas.text(Point::new(right, y), Anchor::End, name);
+        }
+        let y = self.row();
+        self.canvas.text(Point::new(self.left, y), Anchor::Start, "step");
+        for right in rights {
+            self.canvas.text(Point::new(right - MM_CELL_MM, y), Anchor::End, "in");
+            self.canvas.text(Point::new(right, y), Anchor::End, "mm");
         }
         let flight = subject.flight;
-        for k in 1..=flight.treads {
+        let shown = if flight.treads > most { most - 1 } else { flight.treads };
+        for k in 1..=shown {
             let y = self.row();
             self.canvas.text(Point::new(self.left + 5.0, y), Anchor::End, k.to_string());
             let values = [flight.tread_cut_y(k), flight.nose_x(k), subject.nose_mark(k)];
             for (value, right) in values.into_iter().zip(rights) {
-                self.canvas.text(Point::new(right - 17.0, y), Anchor::End, sixteenths(value));
-                self.canvas.text(Point::new(right, y), Anchor::End, decimal(value.as_mm(), 1) + " mm");
+                self.canvas.text(Point::new(right - MM_CELL_MM, y), Anchor::End, sixteenths(value));
+                self.canvas.text(Point::new(right, y), Anchor::End, decimal(value.as_mm(), 1));
             }
+        }
+        if shown < flight.treads {
+            let y = self.row();
+            let text = format!("... and {} more, see report.json", flight.treads - shown);
+            self.canvas.text(Point::new(self.left, y), Anchor::Start, text);
         }
         self.y -= BLOCK_GAP_MM;
     }
@@ -210,10 +229,10 @@ fn figures(subject: &Subject) -> Vec<(&'static str, String)> {
         ("total run", text(flight.total_run())),
         ("first riser", text(flight.first_riser_cut())),
         ("drop, once", text(flight.drop())),
-        ("to come", text(flight.finish_to_come)),
+        ("floor to come", text(flight.finish_to_come)),
         ("hang line", text(flight.hang_line)),
         ("throat", throat(flight.throat())),
-        ("relieved", throat(subject.throat_cut)),
+        ("after relief", throat(subject.throat_cut)),
         ("blank", text(outline.blank_length())),
         ("seat cut", text(outline.seat_length())),
         ("head cut", text(outline.head_cut_length())),

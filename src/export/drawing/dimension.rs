@@ -177,8 +177,8 @@ fn label(canvas: &mut Canvas, runs: Runs, origin: Point, mark: &Mark, place: f64
     let (above, below) = (0.6, -(0.6 + TEXT_MM));
     match runs {
         Runs::Up => {
-            canvas.text(moved(start, 0.0, above), anchor, inch_text);
-            canvas.text(moved(start, 0.0, below), anchor, mm_text);
+            canvas.masked(moved(start, 0.0, above), anchor, inch_text);
+            canvas.masked(moved(start, 0.0, below), anchor, mm_text);
         }
         Runs::RightLabelsAbove | Runs::RightLabelsBelow => {
             canvas.upright(moved(start, -above, 0.0), anchor, inch_text);

@@ -1,7 +1,7 @@
 //! The stringer as it stands, with its dimensions from one datum: the surface it stands on and the first riser cut.
 
 use super::Subject;
-use super::adjacent::adjacent;
+use super::adjacent::{SHOWN_MM, adjacent};
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, leader, running};
 use crate::export::sheet::{Anchor, Line, Weight, text_width};
@@ -10,7 +10,7 @@ use crate::outline::Role;
 use crate::units::{Length, decimal, sixteenths};
 
 /// Room left of the first nosing: running heights and total rise.
-const LEFT_MM: f64 = 38.0;
+const LEFT_MM: f64 = 40.5;
 /// Room right of the rim: framing, hang line, head cut.
 const RIGHT_MM: f64 = 34.0;
 /// Room above the upper finish: heading and notes.
@@ -24,6 +24,8 @@ const SEAT_ROW_MM: f64 = 5.0;
 const RUNNING_ROW_MM: f64 = 10.0;
 /// From the rim to the dimensions at the head.
 const HEAD_ROW_MM: f64 = 11.5;
+/// A hang line shorter than this on the paper stands in the table only.
+const LEAST_HANG_MM: f64 = 0.1;
 /// Radius of the arc of the pitch.
 const PITCH_RADIUS_MM: f64 = 20.0;
 /// The narrowest tread that is numbered, on the paper.
@@ -114,18 +116,16 @@ fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject, x: f64) {
     extension(canvas, view.at(subject.upper_finish_front_x(), high), to);
     extension(canvas, view.at(-subject.nosing_mm(), low), from);
     dimension_line(canvas, from, to);
-    let text = format!("total rise {}", subject.flight.total_rise);
-    canvas.upright(Point::new(x - 1.0, (from.y + to.y) / 2.0), Anchor::Middle, text);
+    let (rise, middle) = (subject.flight.total_rise, (from.y + to.y) / 2.0);
+    canvas.upright(Point::new(x - 1.0 - ROW_MM, middle), Anchor::Middle, format!("total rise {}", sixteenths(rise)));
+    canvas.upright(Point::new(x - 1.0, middle), Anchor::Middle, in_mm(rise));
 }
 
 fn positions(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let flight = subject.flight;
     let origin = moved(view.at(0.0, 0.0), 0.0, -RUNNING_ROW_MM);
-    let mark = |value: Length, y: f64| Mark {
-        offset: value.as_mm() / view.scale,
-        feature: view.at(value.as_mm(), y),
-        value,
-    };
+    let mark =
+        |value: Length, y: f64| Mark { offset: value.as_mm() / view.scale, feature: view.at(value.as_mm(), y), value };
     let mut marks: Vec<Mark> =
         (2..=flight.treads).map(|k| mark(flight.nose_x(k), flight.tread_cut_y(k - 1).as_mm())).collect();
     marks.push(mark(flight.head_cut_x, subject.head_cut_foot_y()));
@@ -172,15 +172,26 @@ fn notch(canvas: &mut Canvas, view: &View, subject: &Subject) {
 
 /// Unit rise and unit run, each once.
 fn unit_step(canvas: &mut Canvas, view: &View, subject: &Subject) {
-    let flight = subject.flight;
-    if flight.treads < 2 {
-        return;
+    if subject.flight.treads >= 2 {
+        unit_rise(canvas, view, subject);
+        unit_run(canvas, view, subject);
     }
-    let nose = |k: usize| view.at(flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
-    let datum = view.at(-subject.nosing_mm(), 0.0).x - DATUM_MM;
+}
+
+fn nose(view: &View, subject: &Subject, k: usize) -> Point {
+    view.at(subject.flight.nose_x(k).as_mm(), subject.flight.tread_cut_y(k).as_mm())
+}
+
+fn datum_x(view: &View, subject: &Subject) -> f64 {
+    view.at(-subject.nosing_mm(), 0.0).x - DATUM_MM
+}
+
+/// Between the heights of the two uppermost treads, where the view is empty; of the first two in a short flight.
+fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject) {
+    let flight = subject.flight;
+    let x = datum_x(view, subject) + 4.0;
     let upper = if flight.treads > 3 { flight.treads } else { 2 };
-    let x = datum + 4.0;
-    let (low, high) = (nose(upper - 1).y, nose(upper).y);
+    let (low, high) = (nose(view, subject, upper - 1).y, nose(view, subject, upper).y);
     dimension_line(canvas, Point::new(x, low), Point::new(x, high));
     let rows = if flight.treads > 3 {
         vec!["unit rise".to_string(), flight.unit_rise.to_string()]
@@ -188,16 +199,26 @@ fn unit_step(canvas: &mut Canvas, view: &View, subject: &Subject) {
         vec!["unit rise".to_string(), sixteenths(flight.unit_rise), in_mm(flight.unit_rise)]
     };
     stacked(canvas, Point::new(x + 1.5, (low + high) / 2.0), &rows);
+}
 
-    let row = nose(2).y + flight.tread_thickness.as_mm() / view.scale + 2.0;
-    let thick = flight.tread_thickness.as_mm();
-    for k in [1, 2] {
-        let top = view.at(flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm() + thick);
-        extension(canvas, top, Point::new(top.x, row));
+/// Above the first tread that leaves room for its text beside the datum, but not where the unit rise stands.
+fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject) {
+    let flight = subject.flight;
+    let text = format!("unit run {}", flight.unit_run);
+    let room_from = datum_x(view, subject) + 2.0 + text_width(&text, TEXT_MM, Weight::Regular);
+    let last = flight.treads - 1;
+    let mut k = (1..last).find(|&k| nose(view, subject, k + 1).x >= room_from).unwrap_or(last);
+    if flight.treads > 3 && k + 1 == last {
+        k = last;
     }
-    let (from, to) = (Point::new(nose(1).x, row), Point::new(nose(2).x, row));
-    dimension_line(canvas, from, to);
-    canvas.masked(Point::new(to.x, row + 0.9), Anchor::End, format!("unit run {}", flight.unit_run));
+    let thick = flight.tread_thickness.as_mm() / view.scale;
+    let row = nose(view, subject, k + 1).y + thick + 2.0;
+    let ends = [k, k + 1].map(|k| Point::new(nose(view, subject, k).x, row));
+    for (k, end) in [k, k + 1].into_iter().zip(ends) {
+        extension(canvas, moved(nose(view, subject, k), 0.0, thick), end);
+    }
+    dimension_line(canvas, ends[0], ends[1]);
+    canvas.masked(moved(ends[1], 0.0, 0.9), Anchor::End, text);
 }
 
 /// Rows of text, one below the other, centred on the height of `at`.
@@ -220,16 +241,22 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
         extension(canvas, view.at(head_x, y), on_row(y));
     }
     dimension_line(canvas, on_row(foot), on_row(top));
-    // A hang line below the top tread cut would lie on the head cut's own line.
-    let beside = if framing < top { -4.5 } else { 0.0 };
-    extension(canvas, view.at(subject.rim_x(), framing), moved(on_row(framing), beside, 0.0));
-    dimension_line(canvas, moved(on_row(top), beside, 0.0), moved(on_row(framing), beside, 0.0));
     let rows = |name: &str, length: Length| [name.to_string(), sixteenths(length), in_mm(length)];
     let middle = |a: f64, b: f64| (on_row(a).y + on_row(b).y) / 2.0;
-    let (cut_y, hang_y) = (middle(foot, top), middle(top, framing));
-    let apart = (3.0 * ROW_MM + 1.0 - (hang_y - cut_y)).max(0.0) / 2.0;
-    stacked(canvas, Point::new(x + 1.5, hang_y + apart), &rows("hang line", flight.hang_line));
-    stacked(canvas, Point::new(x + 1.5, cut_y - apart), &rows("head cut", subject.outline.head_cut_length()));
+    let mut cut_label = middle(foot, top);
+    if (framing - top).abs() / view.scale > LEAST_HANG_MM {
+        // A hang line below the top tread cut would lie on the head cut's own line.
+        let beside = if framing < top { -4.5 } else { 0.0 };
+        let shown = moved(view.at(subject.rim_x(), framing), SHOWN_MM.min(HEAD_ROW_MM + beside - 1.0), 0.0);
+        extension(canvas, shown, moved(on_row(framing), beside, 0.0));
+        dimension_line(canvas, moved(on_row(top), beside, 0.0), moved(on_row(framing), beside, 0.0));
+        let label = 3.0 * ROW_MM + 1.0;
+        let highest = on_row(subject.upper_finish_y()).y - label / 2.0;
+        let hang_label = middle(top, framing).max(cut_label + label).min(highest);
+        cut_label = cut_label.min(hang_label - label);
+        stacked(canvas, Point::new(x + 1.5, hang_label), &rows("hang line", flight.hang_line));
+    }
+    stacked(canvas, Point::new(x + 1.5, cut_label), &rows("head cut", subject.outline.head_cut_length()));
 }
 
 /// The angle between the seat and the lower edge, where there is a lower edge.

@@ -27,8 +27,7 @@ use crate::units::Length;
 const SIZES: [(&str, f64, f64); 4] =
     [("A3", 420.0, 297.0), ("A2", 594.0, 420.0), ("A1", 841.0, 594.0), ("A0", 1189.0, 841.0)];
 /// The scales tried: the reductions of ISO 5455.
-const SCALES: [f64; 12] =
-    [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0];
+const SCALES: [f64; 12] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0];
 /// The smallest scale taken before a larger sheet is: steps of a stair stay apart.
 const SMALLEST_ON_A_SMALL_SHEET: f64 = 50.0;
 /// Borders: ISO 5457, 20 mm on the filing edge, 10 mm on the others.
@@ -81,10 +80,10 @@ impl Layout {
     /// The smallest sheet that holds the tables and both views, at the largest scale it has room for.
     fn of(subject: &Subject) -> Layout {
         let mut last = None;
-        for (i, (size, width, height)) in SIZES.into_iter().enumerate() {
+        for (size, width, height) in SIZES {
             for scale in SCALES {
                 let layout = Layout { size, width, height, scale };
-                let too_small = i + 1 < SIZES.len() && scale > SMALLEST_ON_A_SMALL_SHEET;
+                let too_small = !layout.is_largest() && scale > SMALLEST_ON_A_SMALL_SHEET;
                 if !too_small && layout.holds(subject) {
                     return layout;
                 }
@@ -103,12 +102,17 @@ impl Layout {
         self.height - 2.0 * EDGE_MM - 2.0 * PAD_MM
     }
 
+    /// There the table of steps is cut down if it must be.
+    fn is_largest(&self) -> bool {
+        self.size == SIZES[SIZES.len() - 1].0
+    }
+
     fn holds(&self, subject: &Subject) -> bool {
         let (elevation, board) = (elevation::size(subject, self.scale), board::size(subject, self.scale));
         let blocks = title_block::HEIGHT_MM + title_block::BAR_HEIGHT_MM + 2.0 * BLOCK_GAP_MM;
         elevation.0.max(board.0) <= self.views_width()
             && elevation.1 + board.1 <= self.inner_height()
-            && column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height()
+            && (self.is_largest() || column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height())
     }
 
     fn draw(&self, canvas: &mut Canvas, subject: &Subject) {
@@ -119,7 +123,7 @@ impl Layout {
 
         let (elevation, board) = (elevation::size(subject, self.scale), board::size(subject, self.scale));
         let slack = (self.inner_height() - elevation.1 - board.1).max(0.0);
-        let x = left + PAD_MM;
+        let x = left + PAD_MM + (self.views_width() - elevation.0.max(board.0)).max(0.0) / 2.0;
         elevation::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM));
         board::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM - elevation.1 - slack / 2.0));
 

@@ -30,7 +30,9 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, size: &st
         let half = width / 2.0;
         let room = if right.1.is_empty() { width } else { half };
         cell(canvas, at(PAD_MM, y), room - PAD_MM, &left);
-        cell(canvas, at(half + PAD_MM, y), half - PAD_MM, &right);
+        if !right.1.is_empty() {
+            cell(canvas, at(half + PAD_MM, y), half - PAD_MM, &right);
+        }
     }
 }
 
@@ -57,10 +59,7 @@ type Cell = (&'static str, String);
 fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
     let (job, flight) = (subject.job, subject.flight);
     let none = || ("", String::new());
-    let step = format!(
-        "{} risers of {}, unit run {}",
-        flight.risers, flight.unit_rise, flight.unit_run
-    );
+    let step = format!("{} risers of {}, unit run {}", flight.risers, flight.unit_rise, flight.unit_run);
     let board = &job.board;
     let section = format!(
         "{} x {} ({} x {} mm)",
@@ -77,7 +76,7 @@ fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
         [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", format!("1 of 1, {size}"))],
         [("Units", "inch, nearest 1/16 (mm)".to_string()), ("Job", subject.fingerprint.to_string())],
         [
-            ("+ -", "a little more or less than the 1/16".to_string()),
+            ("+ or -", "just over, just under".to_string()),
             ("Made by", format!("seatcut {}", env!("CARGO_PKG_VERSION"))),
         ],
     ]

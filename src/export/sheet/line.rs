@@ -83,8 +83,7 @@ impl Line {
 mod tests {
     use super::*;
 
-    const ALL: [Line; 6] =
-        [Line::VisibleEdge, Line::Dimension, Line::Rule, Line::Hidden, Line::Centre, Line::Adjacent];
+    const ALL: [Line; 6] = [Line::VisibleEdge, Line::Dimension, Line::Rule, Line::Hidden, Line::Centre, Line::Adjacent];
 
     #[test]
     fn the_wide_line_is_twice_the_narrow_one() {

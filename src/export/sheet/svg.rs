@@ -133,10 +133,7 @@ mod tests {
 
     #[test]
     fn the_paper_is_in_millimetres_and_y_runs_up() {
-        let line = Item::Stroke {
-            path: Path::Open(vec![Point::origin(), Point::new(10.0, 50.0)]),
-            line: Line::Hidden,
-        };
+        let line = Item::Stroke { path: Path::Open(vec![Point::origin(), Point::new(10.0, 50.0)]), line: Line::Hidden };
         let text = svg(line);
         assert!(text.contains("width=\"100mm\" height=\"50mm\" viewBox=\"0 0 100 50\""));
         assert!(text.contains("d=\"M0 50L10 0\""));
