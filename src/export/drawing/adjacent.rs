@@ -8,7 +8,7 @@ use crate::measure::Meets;
 use crate::units::sixteenths;
 
 /// How much of the framing and finish at the head is shown, in paper mm.
-pub(super) const SHOWN_MM: f64 = 9.0;
+const SHOWN_MM: f64 = 9.0;
 /// How far the floor reaches before the first nosing, in paper mm.
 const FLOOR_BEFORE_MM: f64 = 5.0;
 
@@ -78,7 +78,8 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let cut_foot = top_cut - subject.outline.head_cut_length().as_mm();
     part(canvas, view, (flight.head_cut_x.as_mm(), cut_foot), (rim, top_cut));
     let shown = rim + SHOWN_MM * view.scale;
-    let rim_foot = flight.rim_depth.map_or(cut_foot, |depth| framing - depth.as_mm());
+    // A rim that reaches below the floor is broken off there.
+    let rim_foot = flight.rim_depth.map_or(cut_foot, |depth| (framing - depth.as_mm()).max(0.0));
     let mut framing_lines = vec![view.at(shown, framing), view.at(rim, framing), view.at(rim, rim_foot)];
     if flight.rim_depth.is_some() {
         framing_lines.push(view.at(shown, rim_foot));

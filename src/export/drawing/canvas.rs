@@ -26,37 +26,37 @@ impl View {
     }
 }
 
-/// Items by layer: no line is drawn over a text.
+/// Items by layer: no line is drawn over a text, and no mask hides one.
 #[derive(Default)]
 pub(super) struct Canvas {
-    below: Vec<Item>,
-    above: Vec<Item>,
+    lines: Vec<Item>,
+    masks: Vec<Item>,
+    texts: Vec<Item>,
 }
 
 impl Canvas {
-    pub fn into_items(mut self) -> Vec<Item> {
-        self.below.append(&mut self.above);
-        self.below
+    pub fn into_items(self) -> Vec<Item> {
+        [self.lines, self.masks, self.texts].concat()
     }
 
     pub fn line(&mut self, from: Point, to: Point, line: Line) {
-        self.below.push(Item::Stroke { path: Path::Open(vec![from, to]), line });
+        self.lines.push(Item::Stroke { path: Path::Open(vec![from, to]), line });
     }
 
     pub fn open(&mut self, points: Vec<Point>, line: Line) {
-        self.below.push(Item::Stroke { path: Path::Open(points), line });
+        self.lines.push(Item::Stroke { path: Path::Open(points), line });
     }
 
     pub fn closed(&mut self, points: Vec<Point>, line: Line) {
-        self.below.push(Item::Stroke { path: Path::Closed(points), line });
+        self.lines.push(Item::Stroke { path: Path::Closed(points), line });
     }
 
     pub fn arc(&mut self, center: Point, radius: f64, from_deg: f64, sweep_deg: f64, line: Line) {
-        self.below.push(Item::Stroke { path: Path::Arc { center, radius, from_deg, sweep_deg }, line });
+        self.lines.push(Item::Stroke { path: Path::Arc { center, radius, from_deg, sweep_deg }, line });
     }
 
     pub fn fill(&mut self, corners: Vec<Point>, ink: Ink) {
-        self.below.push(Item::Fill { corners, ink });
+        self.lines.push(Item::Fill { corners, ink });
     }
 
     /// A figure or a line of a table.
@@ -85,12 +85,12 @@ impl Canvas {
             Text { at, content: content.into(), height_mm: TEXT_MM, turn_deg: 0.0, anchor, weight: Weight::Regular };
         let b = text.bounds().grown(0.3);
         let corners = vec![b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)];
-        self.above.push(Item::Fill { corners, ink: Ink::Paper });
-        self.above.push(Item::Text(text));
+        self.masks.push(Item::Fill { corners, ink: Ink::Paper });
+        self.texts.push(Item::Text(text));
     }
 
     fn push(&mut self, at: Point, anchor: Anchor, content: String, height_mm: f64, weight: Weight, turn_deg: f64) {
-        self.above.push(Item::Text(Text { at, content, height_mm, turn_deg, anchor, weight }));
+        self.texts.push(Item::Text(Text { at, content, height_mm, turn_deg, anchor, weight }));
     }
 }
 

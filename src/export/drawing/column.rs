@@ -2,7 +2,7 @@
 
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM};
-use crate::export::sheet::{Anchor, Line, Weight, fit, text_width, wrap};
+use crate::export::sheet::{Anchor, Line, Weight, fit, wrap};
 use crate::finding::{Finding, Severity};
 use crate::geometry::Point;
 use crate::units::{Length, decimal, sixteenths};
@@ -30,7 +30,7 @@ const CAUTIONS: [&str; 9] = [
 ];
 
 /// A column that fills from the top.
-pub(super) struct Column<'a> {
+struct Column<'a> {
     canvas: &'a mut Canvas,
     left: f64,
     width: f64,
@@ -250,6 +250,5 @@ fn detail(finding: &Finding, width: f64) -> Vec<String> {
     if let Some(reason) = &finding.waived {
         text = format!("{text}; taken on by the owner: {reason}");
     }
-    debug_assert!(text_width("W", TEXT_MM, Weight::Regular) < width);
     wrap(text.trim_start_matches("; "), width, TEXT_MM, Weight::Regular)
 }

@@ -1,7 +1,7 @@
 //! The stringer as it stands, with its dimensions from one datum: the surface it stands on and the first riser cut.
 
 use super::Subject;
-use super::adjacent::{SHOWN_MM, adjacent};
+use super::adjacent::adjacent;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, leader, running};
 use crate::export::sheet::{Anchor, Line, Weight, text_width};
@@ -24,8 +24,14 @@ const SEAT_ROW_MM: f64 = 5.0;
 const RUNNING_ROW_MM: f64 = 10.0;
 /// From the rim to the dimensions at the head.
 const HEAD_ROW_MM: f64 = 11.5;
+/// Between the lines of the hang line and of the head cut where they are two.
+const HEAD_ROWS_APART_MM: f64 = 4.5;
+/// Height of a label of three lines.
+const HEAD_LABEL_MM: f64 = 3.0 * ROW_MM + 1.0;
 /// A hang line shorter than this on the paper stands in the table only.
 const LEAST_HANG_MM: f64 = 0.1;
+/// On a lower edge shorter than this on the paper there is no room for the arc of the pitch.
+const LEAST_EDGE_MM: f64 = 12.0;
 /// Radius of the arc of the pitch.
 const PITCH_RADIUS_MM: f64 = 20.0;
 /// The narrowest tread that is numbered, on the paper.
@@ -229,40 +235,45 @@ fn stacked(canvas: &mut Canvas, at: Point, rows: &[String]) {
     }
 }
 
-/// The head cut and, above it, the hang line.
+/// The head cut and the hang line: in one chain where the hang line has room for its label; else each on a line of its
+/// own, the head cut's nearer to the part.
 fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let flight = subject.flight;
-    let x = view.at(subject.rim_x(), 0.0).x + HEAD_ROW_MM;
-    let head_x = flight.head_cut_x.as_mm();
     let (foot, top) = (subject.head_cut_foot_y(), flight.tread_cut_y(flight.treads).as_mm());
     let framing = flight.framing_top_y().as_mm();
-    let on_row = |y: f64| Point::new(x, view.at(0.0, y).y);
-    for y in [foot, top] {
-        extension(canvas, view.at(head_x, y), on_row(y));
-    }
-    dimension_line(canvas, on_row(foot), on_row(top));
-    let rows = |name: &str, length: Length| [name.to_string(), sixteenths(length), in_mm(length)];
-    let middle = |a: f64, b: f64| (on_row(a).y + on_row(b).y) / 2.0;
-    let mut cut_label = middle(foot, top);
+    let row = view.at(subject.rim_x(), 0.0).x + HEAD_ROW_MM;
+    let is_chain = (framing - top) / view.scale >= HEAD_LABEL_MM;
+    let on_row = |y: f64| Point::new(row, view.at(0.0, y).y);
+    let near = if is_chain { 0.0 } else { -HEAD_ROWS_APART_MM };
+    let mut cut_label = (on_row(foot).y + on_row(top).y) / 2.0;
     if (framing - top).abs() / view.scale > LEAST_HANG_MM {
-        // A hang line below the top tread cut would lie on the head cut's own line.
-        let beside = if framing < top { -4.5 } else { 0.0 };
-        let shown = moved(view.at(subject.rim_x(), framing), SHOWN_MM.min(HEAD_ROW_MM + beside - 1.0), 0.0);
-        extension(canvas, shown, moved(on_row(framing), beside, 0.0));
-        dimension_line(canvas, moved(on_row(top), beside, 0.0), moved(on_row(framing), beside, 0.0));
-        let label = 3.0 * ROW_MM + 1.0;
-        let highest = on_row(subject.upper_finish_y()).y - label / 2.0;
-        let hang_label = middle(top, framing).max(cut_label + label).min(highest);
-        cut_label = cut_label.min(hang_label - label);
-        stacked(canvas, Point::new(x + 1.5, hang_label), &rows("hang line", flight.hang_line));
+        extension(canvas, moved(view.at(subject.rim_x(), framing), HEAD_ROW_MM - 2.5, 0.0), on_row(framing));
+        dimension_line(canvas, on_row(top), on_row(framing));
+        let highest = on_row(subject.upper_finish_y()).y - HEAD_LABEL_MM / 2.0;
+        let middle = (on_row(top).y + on_row(framing).y) / 2.0;
+        let hang_label = middle.max(cut_label + HEAD_LABEL_MM).min(highest);
+        cut_label = cut_label.min(hang_label - HEAD_LABEL_MM);
+        head_label(canvas, Point::new(row + 1.5, hang_label), "hang line", flight.hang_line);
     }
-    stacked(canvas, Point::new(x + 1.5, cut_label), &rows("head cut", subject.outline.head_cut_length()));
+    for y in [foot, top] {
+        let reach = if y > foot { 0.0 } else { near };
+        extension(canvas, view.at(flight.head_cut_x.as_mm(), y), moved(on_row(y), reach, 0.0));
+    }
+    dimension_line(canvas, moved(on_row(foot), near, 0.0), moved(on_row(top), near, 0.0));
+    head_label(canvas, Point::new(row + near + 1.5, cut_label), "head cut", subject.outline.head_cut_length());
+}
+
+fn head_label(canvas: &mut Canvas, at: Point, name: &str, length: Length) {
+    stacked(canvas, at, &[name.to_string(), sixteenths(length), in_mm(length)]);
 }
 
 /// The angle between the seat and the lower edge, where there is a lower edge.
 fn pitch(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let edges = subject.outline.contour().edges();
     let Some(edge) = edges.iter().find(|edge| edge.role == Role::LowerEdge) else { return };
+    if edge.segment.length() / view.scale < LEAST_EDGE_MM {
+        return;
+    }
     let deg = subject.outline.pitch_rad().to_degrees();
     let center = view.at(edge.segment.from().x, edge.segment.from().y);
     let radius = PITCH_RADIUS_MM.min(0.8 * edge.segment.length() / view.scale);

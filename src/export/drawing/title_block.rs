@@ -4,7 +4,8 @@ use super::Subject;
 use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
 use crate::export::sheet::{Anchor, Ink, Line, Weight, fit, text_width, wrap};
 use crate::geometry::Point;
-use crate::units::{Length, MM_PER_INCH, decimal, sixteenths};
+use crate::measure::{Job, Makes};
+use crate::units::{Length, MM_PER_INCH, decimal, sixteenths, trimmed};
 
 /// Height of the block.
 pub(super) const HEIGHT_MM: f64 = 39.0;
@@ -59,7 +60,8 @@ type Cell = (&'static str, String);
 fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
     let (job, flight) = (subject.job, subject.flight);
     let none = || ("", String::new());
-    let step = format!("{} risers of {}, unit run {}", flight.risers, flight.unit_rise, flight.unit_run);
+    let risers = if flight.risers == 1 { "riser" } else { "risers" };
+    let step = format!("{} {risers} of {}, unit run {}", flight.risers, flight.unit_rise, flight.unit_run);
     let board = &job.board;
     let section = format!(
         "{} x {} ({} x {} mm)",
@@ -69,10 +71,10 @@ fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
         decimal(board.thickness.as_mm(), 1)
     );
     vec![
-        [("Shows", "cut stringer, the finished part; nothing compensated".to_string()), none()],
+        [("Shows", shows(job)), none()],
         [("Stair", step), none()],
         [("Board", section), none()],
-        [("Cut from", job.cut.material.name.clone()), ("Rules", job.rules.name.clone())],
+        [("Makes", makes(job)), ("Rules", job.rules.name.clone())],
         [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", format!("1 of 1, {size}"))],
         [("Units", "inch, nearest 1/16 (mm)".to_string()), ("Job", subject.fingerprint.to_string())],
         [
@@ -80,6 +82,27 @@ fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
             ("Made by", format!("seatcut {}", env!("CARGO_PKG_VERSION"))),
         ],
     ]
+}
+
+/// The drawing is of the part; a pattern that is followed at a distance is smaller, and must not be measured by it.
+fn shows(job: &Job) -> String {
+    match job.cut.makes {
+        Makes::Pattern(follow) if follow.inset() > Length::ZERO => {
+            let inset = follow.inset();
+            let (inches, mm) = (trimmed(inset.as_inches(), 4), trimmed(inset.as_mm(), 3));
+            format!("the part; its pattern is {inches} in ({mm} mm) smaller all round")
+        }
+        Makes::Pattern(_) | Makes::Stringers => "cut stringer, the finished part; nothing compensated".to_string(),
+    }
+}
+
+fn makes(job: &Job) -> String {
+    let (one, many) = match job.cut.makes {
+        Makes::Pattern(_) => ("pattern", "patterns"),
+        Makes::Stringers => ("stringer", "stringers"),
+    };
+    let name = if job.cut.quantity == 1 { one } else { many };
+    format!("{} {name}, {}", job.cut.quantity, job.cut.material.name)
 }
 
 fn cell(canvas: &mut Canvas, at: Point, room: f64, (name, value): &Cell) {
