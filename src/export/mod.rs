@@ -7,6 +7,7 @@ pub mod pages;
 pub mod paper;
 pub mod report;
 mod report_build;
+pub mod sheet;
 mod stamp;
 
 pub use report_build::{file_report, program_report};

@@ -10,7 +10,7 @@ use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LONGEST_LINE, MOS
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling};
 use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
-use crate::profile::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits};
+use crate::profile::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
 
 /// Reads a program and carries it out.
 ///
@@ -186,6 +186,18 @@ impl<'a, 'f> Reader<'a, 'f> {
         if let Some(speed) = words.get(b'S') {
             if speed < 0.0 {
                 self.findings.at_line(codes::SPINDLE_SPEED, words.line, format!("S{speed}"), "S of 0 or more");
+            }
+            let most = match &self.machine.tool {
+                Tool::Router(router) => router.max_speed_rpm,
+                Tool::Laser(laser) => laser.power,
+            };
+            if speed > most {
+                self.findings.at_line(
+                    codes::SPINDLE_SPEED,
+                    words.line,
+                    format!("S{speed}"),
+                    format!("S of at most {most}"),
+                );
             }
             self.tool.speed = speed;
         }

@@ -50,13 +50,20 @@ fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Findings) {
     }
 }
 
+/// Feeds closer than this are one feed: the last digit of a printed one.
+const RATE_MM_MIN: f64 = 3.0;
+
 /// The feed of every move whose line cuts.
 pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], findings: &mut Findings) {
+    let most = e.machine.max_feed_mm_min;
     let (expected, slowest) = match &e.machine.tool {
-        Tool::Router(router) => (router.feed_mm_min(), SLOWEST_ROUTER_FEED),
-        Tool::Laser(laser) => (laser.feed_mm_min, SLOWEST_LASER_FEED),
+        Tool::Router(router) => (router.feed_mm_min().min(most), router.feed_mm_min().min(most) * SLOWEST_ROUTER_FEED),
+        // A beam leads in at the feed it pierces with.
+        Tool::Laser(laser) => {
+            let feed = laser.feed_mm_min.min(most);
+            (feed, (feed * SLOWEST_LASER_FEED).min(laser.pierce_feed_mm_min))
+        }
     };
-    let expected = expected.min(e.machine.max_feed_mm_min);
     let mut cutting = strokes.iter().map(|stroke| stroke.line).peekable();
     for m in motion.moves.iter().filter(|m| m.drive == Drive::Feed) {
         while cutting.next_if(|&line| line < m.line).is_some() {}
@@ -64,8 +71,8 @@ pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], 
         let measured = format!("{feed:.1} mm/min");
         if feed > expected * FASTEST_FEED {
             findings.at_line(codes::FEED_FAST, m.line, measured, format!("{:.1} mm/min", expected * FASTEST_FEED));
-        } else if feed < expected * slowest {
-            findings.at_line(codes::FEED_SLOW, m.line, measured, format!("{:.1} mm/min", expected * slowest));
+        } else if feed < slowest - RATE_MM_MIN {
+            findings.at_line(codes::FEED_SLOW, m.line, measured, format!("{slowest:.1} mm/min"));
         }
     }
 }

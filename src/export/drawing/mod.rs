@@ -1,25 +1,48 @@
-//! The bench drawing: elevation and board view with every mark, on one sheet of A3.
+//! The bench drawing: elevation and board view on one sheet, with every figure a carpenter marks by.
 
-mod board_view;
+mod adjacent;
+mod board;
+mod canvas;
+mod column;
+mod dimension;
 mod elevation;
-mod svg;
-mod tables;
-mod view;
+mod subject;
+mod title_block;
 
-use crate::export::Stamp;
+#[cfg(test)]
+mod tests;
+
+pub use subject::Subject;
+
+use self::canvas::Canvas;
+use super::sheet::{Line, Sheet, to_svg};
 use crate::finding::Finding;
-use crate::geometry::{Point, Vector};
+use crate::geometry::Point;
 use crate::measure::{Fingerprint, Job};
 use crate::outline::Outline;
 use crate::solve::Flight;
 use crate::units::Length;
-use svg::{Line, Svg};
 
-/// A3 across, and its border (ISO 5457), in mm.
-const SHEET: Vector = Vector::new(420.0, 297.0);
-const BORDER_MM: f64 = 10.0;
+/// Name, width and height in mm of the sheets tried, lying: ISO 216.
+const SIZES: [(&str, f64, f64); 4] =
+    [("A3", 420.0, 297.0), ("A2", 594.0, 420.0), ("A1", 841.0, 594.0), ("A0", 1189.0, 841.0)];
+/// The scales tried: the reductions of ISO 5455.
+const SCALES: [f64; 12] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0];
+/// The smallest scale taken before a larger sheet is: steps of a stair stay apart.
+const SMALLEST_ON_A_SMALL_SHEET: f64 = 50.0;
+/// Borders: ISO 5457, 20 mm on the filing edge, 10 mm on the others.
+const FILING_EDGE_MM: f64 = 20.0;
+const EDGE_MM: f64 = 10.0;
+/// Within the frame.
+const PAD_MM: f64 = 3.0;
+const COLUMN_MM: f64 = 114.0;
+const COLUMN_GAP_MM: f64 = 3.0;
+const BLOCK_GAP_MM: f64 = 2.0;
 
-/// The drawing as SVG, in mm on paper.
+/// The drawing as SVG. The same job gives the same bytes.
+///
+/// `throat_cut` is the throat after the inside-corner relief that will be cut; give the flight's own throat where
+/// there is none.
 pub fn drawing(
     job: &Job,
     fingerprint: &Fingerprint,
@@ -28,91 +51,88 @@ pub fn drawing(
     throat_cut: Length,
     findings: &[Finding],
 ) -> String {
-    let stamp = Stamp { title: job.title.clone(), fingerprint: fingerprint.clone() };
-    let mut svg = Svg::new(SHEET.x, SHEET.y);
-    svg.frame(
-        Point::new(BORDER_MM, BORDER_MM),
-        Point::origin() + (SHEET - Vector::new(BORDER_MM, BORDER_MM)),
-        Line::Frame,
-    );
-    board_view::board_view(&mut svg, job, flight, outline, Point::new(14.0, 12.0), Vector::new(392.0, 100.0));
-    elevation::elevation(&mut svg, job, flight, outline, Point::new(14.0, 116.0), Vector::new(228.0, 134.0));
-    tables::figures(&mut svg, job, flight, outline, throat_cut, Point::new(248.0, 116.0));
-    tables::steps(&mut svg, flight, outline, Point::new(314.0, 116.0));
-    tables::title_block(&mut svg, job, &stamp, Point::new(250.0, 251.0), Vector::new(160.0, 36.0));
-    tables::findings(&mut svg, findings, Point::new(14.0, 249.0), Vector::new(232.0, 37.0));
-    let description =
-        format!("{}, job {}: elevation and board view of a cut stringer", Stamp::tool(), stamp.fingerprint);
-    svg.finish(&stamp.title, &description)
+    to_svg(&sheet(&Subject { job, fingerprint, flight, outline, throat_cut, findings }))
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::error::{Error, ErrorKind};
-    use crate::measure::{STARTER, read_job};
-    use crate::workup::Workup;
-
-    fn drawn(from: &str, to: &str) -> (String, Flight) {
-        assert!(STARTER.contains(from));
-        let text = STARTER.replacen(from, to, 1);
-        let job = read_job("job.toml", &text, &|path| Err(Error::new(ErrorKind::File, path))).unwrap();
-        let workup = Workup::of(&job);
-        let outline = workup.outline.as_ref().unwrap();
-        let svg = drawing(&job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings);
-        (svg, workup.flight)
+/// The drawing as a sheet, for whatever writes it out.
+pub fn sheet(subject: &Subject) -> Sheet {
+    let layout = Layout::of(subject);
+    let mut canvas = Canvas::default();
+    layout.draw(&mut canvas, subject);
+    Sheet {
+        width_mm: layout.width,
+        height_mm: layout.height,
+        title: format!("{}: cut stringer", subject.job.title),
+        description: subject.description(),
+        items: canvas.into_items(),
     }
+}
 
-    /// Every text with its place, size and anchor.
-    fn texts(svg: &str) -> Vec<(f64, f64, f64, String, String, bool)> {
-        let attribute = |tag: &str, name: &str| {
-            let rest = &tag[tag.find(&format!(" {name}=\"")).unwrap() + name.len() + 3..];
-            rest[..rest.find('"').unwrap()].to_string()
-        };
-        svg.split("<text")
-            .skip(1)
-            .map(|tag| {
-                let number = |name| attribute(tag, name).parse::<f64>().unwrap();
-                let words = tag[tag.find('>').unwrap() + 1..tag.find("</text>").unwrap()].to_string();
-                let turned = tag[..tag.find('>').unwrap()].contains("rotate");
-                (number("x"), number("y"), number("font-size"), attribute(tag, "text-anchor"), words, turned)
-            })
-            .collect()
-    }
+/// Which sheet, which scale.
+struct Layout {
+    size: &'static str,
+    width: f64,
+    height: f64,
+    scale: f64,
+}
 
-    #[test]
-    fn every_text_is_large_enough_and_inside_the_border() {
-        for risers in ["risers = 2", "risers = 7", "risers = 15", "risers = 40"] {
-            let (svg, _) = drawn("risers = 7", risers);
-            for (x, y, size, anchor, words, turned) in texts(&svg) {
-                assert!(size >= 2.0, "{words}");
-                let width = words.chars().count() as f64 * size * 0.52;
-                let (left, right) = match anchor.as_str() {
-                    _ if turned => (x, x),
-                    "start" => (x, x + width),
-                    "end" => (x - width, x),
-                    _ => (x - width / 2.0, x + width / 2.0),
-                };
-                assert!(left >= BORDER_MM && right <= SHEET.x - BORDER_MM, "{risers}: {words} from {left} to {right}");
-                assert!(y >= BORDER_MM && y <= SHEET.y - BORDER_MM, "{risers}: {words} at {y}");
+impl Layout {
+    /// The smallest sheet that holds the tables and both views, at the largest scale it has room for.
+    fn of(subject: &Subject) -> Layout {
+        let mut last = None;
+        for (size, width, height) in SIZES {
+            for scale in SCALES {
+                let layout = Layout { size, width, height, scale };
+                let too_small = !layout.is_largest() && scale > SMALLEST_ON_A_SMALL_SHEET;
+                if !too_small && layout.holds(subject) {
+                    return layout;
+                }
+                last = Some(layout);
             }
         }
+        // Longer than any stair that is read: the smallest scale on the largest sheet.
+        last.unwrap_or(Layout { size: "A3", width: 420.0, height: 297.0, scale: 10.0 })
     }
 
-    #[test]
-    fn every_steps_marks_stand_in_the_table() {
-        let (svg, flight) = drawn("risers = 7", "risers = 15");
-        for k in 1..=flight.treads {
-            assert!(svg.contains(&view::both(flight.tread_cut_y(k))), "tread {k}");
-            assert!(svg.contains(&view::both(flight.nose_x(k))), "riser {k}");
-        }
+    fn views_width(&self) -> f64 {
+        self.width - FILING_EDGE_MM - EDGE_MM - 2.0 * PAD_MM - COLUMN_MM - COLUMN_GAP_MM
     }
 
-    #[test]
-    fn a_title_is_escaped_and_two_drawings_are_the_same() {
-        let (svg, _) = drawn("Garden steps", "Steps <&> 'n");
-        assert!(svg.contains("Steps &lt;&amp;&gt; &#39;n") && !svg.contains("<&>"));
-        assert_eq!(svg, drawn("Garden steps", "Steps <&> 'n").0);
-        assert!(!svg.contains("\"-0\"") && !svg.contains("NaN"));
+    fn inner_height(&self) -> f64 {
+        self.height - 2.0 * EDGE_MM - 2.0 * PAD_MM
+    }
+
+    /// There the table of steps is cut down if it must be.
+    fn is_largest(&self) -> bool {
+        self.size == SIZES[SIZES.len() - 1].0
+    }
+
+    fn holds(&self, subject: &Subject) -> bool {
+        let (elevation, board) = (elevation::size(subject, self.scale), board::size(subject, self.scale));
+        let blocks = title_block::HEIGHT_MM + title_block::BAR_HEIGHT_MM + 2.0 * BLOCK_GAP_MM;
+        elevation.0.max(board.0) <= self.views_width()
+            && elevation.1 + board.1 <= self.inner_height()
+            && (self.is_largest() || column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height())
+    }
+
+    fn draw(&self, canvas: &mut Canvas, subject: &Subject) {
+        let (left, right) = (FILING_EDGE_MM, self.width - EDGE_MM);
+        let (bottom, top) = (EDGE_MM, self.height - EDGE_MM);
+        let frame = [(left, bottom), (right, bottom), (right, top), (left, top)];
+        canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
+
+        let (elevation, board) = (elevation::size(subject, self.scale), board::size(subject, self.scale));
+        let slack = (self.inner_height() - elevation.1 - board.1).max(0.0);
+        let x = left + PAD_MM + (self.views_width() - elevation.0.max(board.0)).max(0.0) / 2.0;
+        elevation::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM));
+        board::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM - elevation.1 - slack / 2.0));
+
+        let column_left = right - PAD_MM - COLUMN_MM;
+        let block_bottom = bottom + PAD_MM;
+        let bar_bottom = block_bottom + title_block::HEIGHT_MM + BLOCK_GAP_MM;
+        let column_bottom = bar_bottom + title_block::BAR_HEIGHT_MM + BLOCK_GAP_MM;
+        title_block::draw(canvas, subject, self.scale, self.size, Point::new(column_left, block_bottom), COLUMN_MM);
+        title_block::scale_bar(canvas, self.scale, Point::new(column_left, bar_bottom));
+        column::draw(canvas, subject, column_left, COLUMN_MM, top - PAD_MM, column_bottom);
     }
 }
