@@ -3,9 +3,11 @@
 mod args;
 mod catalogue;
 mod console;
+mod diff;
 mod explain;
 mod input;
 mod make;
+mod order;
 mod output_set;
 mod solve;
 mod table;
@@ -61,6 +63,8 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::New { file } => catalogue::new_job(file, console),
         Command::Solve { job, report } => solve::solve(job, report, console),
         Command::Make(make) => make::make(make, console),
+        Command::Order(order) => order::order(order, console),
+        Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
         Command::Verify { job, files, report } => verify::verify(job, files, report, console),
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { code } => explain::explain(code.as_deref(), console),
