@@ -46,7 +46,7 @@ fn largest_move(old: &Outline, new: &Outline) -> Option<Length> {
 
 /// The same outline does not make the same pattern where another tool follows it or its corners are made otherwise.
 fn but(old: &Job, new: &Job) -> Vec<String> {
-    let differs = |what: &str, old: String, new: String| (old != new).then(|| format!("{what} was: {old}; now: {new}"));
+    let differs = |what: &str, old: String, new: String| (old != new).then(|| format!("{what}: {old} then, {new} now"));
     let inset = |job: &Job| match job.cut.makes {
         Makes::Pattern(follow) => follow.inset(),
         Makes::Stringers => Length::ZERO,

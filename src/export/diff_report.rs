@@ -78,9 +78,26 @@ pub struct FindingsReport {
 
 #[derive(Serialize)]
 struct Values {
-    old: Option<f64>,
-    new: Option<f64>,
-    by: Option<f64>,
+    old: Option<Number>,
+    new: Option<Number>,
+    by: Option<Number>,
+}
+
+/// A count is written as a whole number, anything else as it is.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Number {
+    Whole(i64),
+    Real(f64),
+}
+
+impl Number {
+    fn like(value: Value, number: f64) -> Number {
+        match value {
+            Value::Count(_) => Number::Whole(number as i64),
+            Value::Length(_) | Value::Degrees(_) => Number::Real(number),
+        }
+    }
 }
 
 impl DiffReport {
@@ -117,22 +134,25 @@ fn job((job, workup): Worked) -> JobReport {
 
 fn edge(moved: &EdgeMove) -> EdgeReport {
     let (old_mm, new_mm) = (moved.old.map(Length::as_mm), moved.new.map(Length::as_mm));
-    EdgeReport { edge: moved.edge.clone(), figure: moved.figure.key(), old_mm, new_mm, by_mm: by(old_mm, new_mm) }
+    EdgeReport {
+        edge: moved.edge.clone(),
+        figure: moved.figure.key(),
+        old_mm,
+        new_mm,
+        by_mm: old_mm.zip(new_mm).map(|(old, new)| new - old),
+    }
 }
 
 fn setting(setting: &Setting) -> SettingReport {
     SettingReport { key: setting.key, old: setting.old.clone(), new: setting.new.clone() }
 }
 
-fn by(old: Option<f64>, new: Option<f64>) -> Option<f64> {
-    Some(new? - old?)
-}
-
 fn by_key<S: Serializer>(moved: &[Moved], serializer: S) -> Result<S::Ok, S::Error> {
     let mut map = serializer.serialize_map(Some(moved.len()))?;
     for figure in moved {
-        let (old, new) = (figure.old.map(Value::number), figure.new.map(Value::number));
-        map.serialize_entry(figure.key, &Values { old, new, by: by(old, new) })?;
+        let plain = |value: Value| Number::like(value, value.number());
+        let by = figure.old.zip(figure.new).map(|(old, new)| Number::like(new, new.number() - old.number()));
+        map.serialize_entry(figure.key, &Values { old: figure.old.map(plain), new: figure.new.map(plain), by })?;
     }
     map.end()
 }

@@ -5,7 +5,7 @@ use crate::finding::{Finding, PRACTICE, Severity};
 use crate::measure::{Board, Corners, Follow, Job, Makes};
 use crate::outline::Outline;
 use crate::profile::ProgramUnits;
-use crate::units::{Length, sixteenths};
+use crate::units::{Length, decimal, sixteenths};
 use crate::workup::Workup;
 
 /// A whole order. Every line of it is of one revision.
@@ -69,8 +69,8 @@ pub struct OrderLine {
     pub sha256: String,
 }
 
-/// A quarter of a tape's sixteenth, either way (common practice, no source).
-const TOLERANCE_IN: f64 = 1.0 / 64.0;
+/// An edge may lie off by an inch over this, either way (common practice, no source).
+const TOLERANCE_OF_INCH: f64 = 64.0;
 
 /// Printed on every order.
 const CAUTIONS: [&str; 3] = [
@@ -79,7 +79,8 @@ const CAUTIONS: [&str; 3] = [
     "Cut one, try it in place at every position, then cut the others.",
 ];
 
-const SKIRT: &str = "The skirt's quantity, material and thickness are not in the job: fill them in.";
+const SKIRT: &str =
+    "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
 const NO_SKIRT: &str = "No skirt is drawn: its first riser would have no height over the finish to come.";
 
 impl OrderSheet {
@@ -117,7 +118,7 @@ fn line(job: &Job, part: OrderedPart, outline: &Outline, (name, bytes): &(String
         width: Length::mm(bounds.height()),
         area_mm2: contour.area(),
         perimeter: Length::mm(contour.perimeter()),
-        tolerance: Length::inches(TOLERANCE_IN),
+        tolerance: Length::inches(1.0 / TOLERANCE_OF_INCH),
         ledger: ledger(job, part),
         inside_corners: inside_corners(job.cut.corners),
         holes: "none",
@@ -133,7 +134,8 @@ fn line(job: &Job, part: OrderedPart, outline: &Outline, (name, bytes): &(String
 impl OrderLine {
     /// The tolerance in words.
     pub fn tolerance_words(&self) -> String {
-        format!("+- {} on every edge, unless agreed otherwise ({PRACTICE})", self.tolerance)
+        let mm = decimal(self.tolerance.as_mm(), 1);
+        format!("1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise ({PRACTICE})")
     }
 }
 
