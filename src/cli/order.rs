@@ -7,7 +7,7 @@ use super::output_set::{Existing, NamedFile, Staging};
 use super::{Ending, ending, input, table};
 use crate::error::Error;
 use crate::export::dxf::{DxfVersion, nominal, nominal_skirt};
-use crate::export::order::{OrderSheet, OrderedPart, sha256sums};
+use crate::export::order::{OrderDrawing, OrderSheet, OrderedPart, sha256sums};
 use crate::export::report::Report;
 use crate::export::{Stamp, file_report};
 use crate::measure::Job;
@@ -28,9 +28,11 @@ pub(super) fn order(arguments: &MakeArguments, console: &Console) -> Result<Endi
     }
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     let staging = Staging::begin(&arguments.output, existing)?;
-    let files = files(&job, &workup, outline, arguments.dxf.version());
+    let skirt = Skirt::new(&workup.flight).ok();
+    let drawings = drawings(&job, outline, skirt.as_ref(), arguments.dxf.version());
+    let files = files(&OrderSheet::of(&job, &workup, &drawings), &drawings);
     staging.write(&files)?;
-    prove(&staging, &files, &job, &workup, outline)?;
+    prove(&staging, &files, &drawings, &job)?;
     let names: Vec<String> = files.iter().map(|(name, _)| name.clone()).collect();
     staging.publish(&names)?;
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
@@ -44,22 +46,30 @@ pub(super) fn order(arguments: &MakeArguments, console: &Console) -> Result<Endi
     Ok(Ending::Done)
 }
 
-/// The whole set; the digests come last, over everything before them.
-fn files(job: &Job, workup: &Workup, outline: &Outline, version: DxfVersion) -> Vec<NamedFile> {
+fn drawings<'a>(
+    job: &Job,
+    outline: &'a Outline,
+    skirt: Option<&'a Skirt>,
+    version: DxfVersion,
+) -> Vec<OrderDrawing<'a>> {
     let stamp = Stamp::of(job);
     let units = job.cut.machine.units;
-    let skirt = Skirt::new(&workup.flight).ok();
-    let mut parts = vec![(OrderedPart::Stringer, outline)];
-    let mut files = vec![named("nominal.dxf", nominal(&stamp, outline, units).write(version))];
-    if let Some(skirt) = &skirt {
-        parts.push((OrderedPart::Skirt, skirt.outline()));
-        files.push(named("skirt.dxf", nominal_skirt(&stamp, skirt, units).write(version)));
-    }
-    let drawings: Vec<_> = parts.iter().zip(&files).map(|((part, outline), file)| (*part, *outline, file)).collect();
-    let sheets = sheets(&OrderSheet::of(job, workup, &drawings));
-    files.extend(sheets);
-    let digests = sha256sums(&files);
-    files.push(named("SHA256SUMS", digests));
+    let file = named("nominal.dxf", nominal(&stamp, outline, units).write(version));
+    let stringer = OrderDrawing { part: OrderedPart::Stringer, outline, file };
+    let skirt = skirt.map(|skirt| OrderDrawing {
+        part: OrderedPart::Skirt,
+        outline: skirt.outline(),
+        file: named("skirt.dxf", nominal_skirt(&stamp, skirt, units).write(version)),
+    });
+    [Some(stringer), skirt].into_iter().flatten().collect()
+}
+
+/// The whole set; the digests come last, over everything before them.
+fn files(sheet: &OrderSheet, drawings: &[OrderDrawing]) -> Vec<NamedFile> {
+    let mut files: Vec<NamedFile> = drawings.iter().map(|drawing| drawing.file.clone()).collect();
+    files.extend(sheets(sheet));
+    let digests = named("SHA256SUMS", sha256sums(&files));
+    files.push(digests);
     files
 }
 
@@ -73,17 +83,11 @@ fn named(name: &str, text: String) -> NamedFile {
 }
 
 /// Reads every file back from disk and holds every drawing against its part.
-fn prove(staging: &Staging, files: &[NamedFile], job: &Job, workup: &Workup, outline: &Outline) -> Result<(), Error> {
-    let skirt = Skirt::new(&workup.flight).ok();
+fn prove(staging: &Staging, files: &[NamedFile], drawings: &[OrderDrawing], job: &Job) -> Result<(), Error> {
     for (name, written) in files {
         let bytes = staging.read_back(name, written)?;
-        let part = match name.as_str() {
-            "nominal.dxf" => Some(outline),
-            "skirt.dxf" => skirt.as_ref().map(Skirt::outline),
-            _ => None,
-        };
-        if let Some(part) = part {
-            held(&bytes, name, &proof::anybodys(job, part))?;
+        if let Some(drawing) = drawings.iter().find(|drawing| drawing.file.0 == *name) {
+            held(&bytes, name, &proof::anybodys(job, drawing.outline))?;
         }
     }
     Ok(())

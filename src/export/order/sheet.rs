@@ -34,6 +34,17 @@ pub enum OrderedPart {
     Skirt,
 }
 
+/// The drawing of a part, and the part it must hold.
+#[derive(Clone, Debug)]
+pub struct OrderDrawing<'a> {
+    /// Which part it shows.
+    pub part: OrderedPart,
+    /// The part itself.
+    pub outline: &'a Outline,
+    /// The file, by name.
+    pub file: (String, Vec<u8>),
+}
+
 /// One part of an order.
 #[derive(Clone, Debug)]
 pub struct OrderLine {
@@ -84,24 +95,26 @@ const SKIRT: &str =
 const NO_SKIRT: &str = "No skirt is drawn: its first riser would have no height over the finish to come.";
 
 impl OrderSheet {
-    /// The order of a worked-up job; `drawings` are the parts with the file that holds each.
-    pub fn of(job: &Job, workup: &Workup, drawings: &[(OrderedPart, &Outline, &(String, Vec<u8>))]) -> OrderSheet {
-        let skirt = drawings.iter().find(|(part, ..)| *part == OrderedPart::Skirt);
+    /// The order of a worked-up job.
+    pub fn of(job: &Job, workup: &Workup, drawings: &[OrderDrawing]) -> OrderSheet {
+        let skirt = drawings.iter().find(|drawing| drawing.part == OrderedPart::Skirt);
         let mut cautions = cautions(job, &workup.findings);
         cautions.push(skirt.map_or(NO_SKIRT, |_| SKIRT).to_string());
         OrderSheet {
             title: job.title.clone(),
             tool: Stamp::tool(),
             revision: workup.fingerprint.to_string(),
-            lines: drawings.iter().map(|(part, outline, file)| line(job, *part, outline, file)).collect(),
+            lines: drawings.iter().map(|drawing| line(job, drawing)).collect(),
             cautions,
             waivers: workup.findings.iter().filter(|f| f.waived.is_some()).map(Finding::to_string).collect(),
         }
     }
 }
 
-fn line(job: &Job, part: OrderedPart, outline: &Outline, (name, bytes): &(String, Vec<u8>)) -> OrderLine {
-    let contour = outline.in_board_frame();
+fn line(job: &Job, drawing: &OrderDrawing) -> OrderLine {
+    let part = drawing.part;
+    let (name, bytes) = &drawing.file;
+    let contour = drawing.outline.in_board_frame();
     let bounds = contour.bounds();
     let named = match (part, job.cut.makes) {
         (OrderedPart::Stringer, Makes::Stringers) => "stringer",
