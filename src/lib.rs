@@ -31,6 +31,8 @@ pub mod compensate;
 pub mod plan;
 pub mod workup;
 
+pub mod diff;
+
 pub mod export;
 
 pub mod proof;

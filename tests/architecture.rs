@@ -37,6 +37,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
     ("plan", &["units", "geometry", "finding", "profile", "measure", "outline", "check", "compensate"]),
     ("workup", &["units", "finding", "measure", "solve", "outline", "check", "compensate", "plan"]),
+    ("diff", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "workup"]),
     (
         "export",
         &[
@@ -52,6 +53,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "compensate",
             "plan",
             "workup",
+            "diff",
         ],
     ),
     ("proof", &["units", "error", "measure", "outline", "plan", "verify"]),

@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::export::dxf::DxfVersion;
+
 /// Solves, checks and makes a cut stair stringer: DXF, G-code, drawing and a proof, from tape measurements.
 ///
 /// Limits are advice: local code and licensed practice decide. People can be hurt by stairs and by machines.
@@ -43,6 +45,18 @@ pub(super) enum Command {
         /// Replace an existing file
         #[arg(long)]
         force: bool,
+    },
+    /// Write an order for a fabrication shop: finished outlines, order sheet, digests
+    Order(MakeArguments),
+    /// Say which dimensions moved between two jobs, and whether the old pattern still serves; writes no file
+    Diff {
+        /// The old job file, `-` for standard input
+        old: PathBuf,
+        /// The new job file, `-` for standard input
+        new: PathBuf,
+        /// Print the differences alone, as JSON
+        #[arg(long)]
+        json: bool,
     },
     /// Hold DXF and G-code files, whoever wrote them, against a job
     Verify {
@@ -107,4 +121,14 @@ pub(super) enum DxfArgument {
     R12,
     /// AC1015
     R2000,
+}
+
+impl DxfArgument {
+    /// The version as the export names it.
+    pub fn version(self) -> DxfVersion {
+        match self {
+            DxfArgument::R12 => DxfVersion::R12,
+            DxfArgument::R2000 => DxfVersion::R2000,
+        }
+    }
 }

@@ -1,6 +1,6 @@
 //! `make`: solve, check, write every file, read each back from disk and verify it, then publish the set.
 
-use super::args::{DxfArgument, MakeArguments};
+use super::args::{MakeArguments, ReportArguments};
 use super::console::Console;
 use super::output_set::{Existing, NamedFile, Staging};
 use super::{Ending, ending, input, table};
@@ -15,6 +15,7 @@ use crate::measure::Job;
 use crate::outline::Outline;
 use crate::proof;
 use crate::units::trimmed;
+use crate::verify::{Expectation, Verdict};
 use crate::workup::{Planned, Workup};
 
 /// The name of a program that is alone.
@@ -26,14 +27,14 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
     let workup = Workup::of(&job);
     let mut report = Report::of(&job, &workup);
     let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
-        return unwritten(&job, &workup, &report, arguments, console, Ending::Refused);
+        return unwritten(&job, &workup, &report, &arguments.report, console, Ending::Refused);
     };
     if ending(&workup.findings, &arguments.report) == Ending::DeniedWarnings {
-        return unwritten(&job, &workup, &report, arguments, console, Ending::DeniedWarnings);
+        return unwritten(&job, &workup, &report, &arguments.report, console, Ending::DeniedWarnings);
     }
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     let staging = Staging::begin(&arguments.output, existing)?;
-    let files = files(&job, &workup, planned, outline, arguments.dxf);
+    let files = files(&job, &workup, planned, outline, arguments.dxf.version());
     staging.write(&files)?;
     let verified = prove(&staging, &files, &job, planned, outline)?;
     report.programs.push(program_report(PROGRAM, &job, planned, verified));
@@ -51,15 +52,15 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
 }
 
 /// Nothing is written: the report says why.
-fn unwritten(
+pub(super) fn unwritten(
     job: &Job,
     workup: &Workup,
     report: &Report,
-    arguments: &MakeArguments,
+    arguments: &ReportArguments,
     console: &Console,
     end: Ending,
 ) -> Result<Ending, Error> {
-    if arguments.report.json {
+    if arguments.json {
         console.print(&report.to_json())?;
     } else {
         console.print(&[table::layout(job, workup), table::findings(&workup.findings, console)].concat())?;
@@ -74,13 +75,9 @@ fn unwritten(
     Ok(end)
 }
 
-fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, version: DxfArgument) -> Vec<NamedFile> {
+fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, version: DxfVersion) -> Vec<NamedFile> {
     let stamp = Stamp::of(job);
     let machine = &job.cut.machine;
-    let version = match version {
-        DxfArgument::R12 => DxfVersion::R12,
-        DxfArgument::R2000 => DxfVersion::R2000,
-    };
     let ledger = planned.path.ledger();
     let texts = [
         ("nominal.dxf", nominal(&stamp, outline, machine.units).write(version)),
@@ -105,17 +102,11 @@ fn prove(
     let expectation = proof::planned(job, outline, &planned.program);
     let mut verified = VerifiedReport { gouge_mm: 0.0, left_mm: 0.0, boundary_uncut_mm: 0.0 };
     for (name, written) in files {
-        let bytes = staging.read(name)?;
-        if bytes != *written {
-            return Err(Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(name));
-        }
+        let bytes = staging.read_back(name, written)?;
         if name.ends_with(".svg") {
             continue;
         }
-        let verdict = proof::hold(&bytes, name, &expectation)?;
-        if let Some(fault) = verdict.findings.iter().find(|f| f.severity != Severity::Advice) {
-            return Err(unproven(name, fault));
-        }
+        let verdict = held(&bytes, name, &expectation)?;
         if name == PROGRAM {
             verified = VerifiedReport {
                 gouge_mm: verdict.gouge_mm,
@@ -125,6 +116,15 @@ fn prove(
         }
     }
     Ok(verified)
+}
+
+/// Holds a file made here against what it must be; a fault is a bug, and nothing may be published.
+pub(super) fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
+    let verdict = proof::hold(bytes, name, expectation)?;
+    match verdict.findings.iter().find(|f| f.severity != Severity::Advice) {
+        Some(fault) => Err(unproven(name, fault)),
+        None => Ok(verdict),
+    }
 }
 
 fn unproven(name: &str, fault: &Finding) -> Error {

@@ -3,9 +3,11 @@
 mod args;
 mod catalogue;
 mod console;
+mod diff;
 mod explain;
 mod input;
 mod make;
+mod order;
 mod output_file;
 mod output_set;
 mod pages;
@@ -67,6 +69,8 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
             let existing = if *force { output_set::Existing::Replace } else { output_set::Existing::Keep };
             pages::pages(job, output, paper, existing, console)
         }
+        Command::Order(order) => order::order(order, console),
+        Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
         Command::Verify { job, files, report } => verify::verify(job, files, report, console),
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { code } => explain::explain(code.as_deref(), console),

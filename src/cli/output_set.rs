@@ -64,8 +64,16 @@ impl Staging {
     }
 
     /// Reads a file of the set back from disk.
-    pub fn read(&self, name: &str) -> Result<Vec<u8>, Error> {
-        fs::read(self.staging.join(name)).map_err(|e| failed(&self.target.join(name), "cannot be read back", &e))
+    ///
+    /// # Errors
+    /// If it cannot be read, or differs from what was written.
+    pub fn read_back(&self, name: &str, written: &[u8]) -> Result<Vec<u8>, Error> {
+        let read = fs::read(self.staging.join(name));
+        let bytes = read.map_err(|e| failed(&self.target.join(name), "cannot be read back", &e))?;
+        if bytes != written {
+            return Err(Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(name));
+        }
+        Ok(bytes)
     }
 
     /// Puts the set in its place.
@@ -117,8 +125,9 @@ fn old_set(dir: &Path) -> io::Result<Vec<String>> {
 
 fn belongs(name: &str) -> bool {
     let numbered = |rest: &str| rest.strip_suffix(".nc").is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit()));
-    matches!(name, "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "report.json")
-        || name.strip_prefix("program-").is_some_and(numbered)
+    let made = matches!(name, "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "report.json");
+    let ordered = matches!(name, "skirt.dxf" | "order.txt" | "order.csv" | "order.pdf" | "SHA256SUMS");
+    made || ordered || name.strip_prefix("program-").is_some_and(numbered)
 }
 
 fn refuse_existing(target: &Path, existing: Existing) -> Result<(), Error> {

@@ -39,7 +39,7 @@ pub(super) fn findings(findings: &[Finding], console: &Console) -> String {
 }
 
 /// Printed under every result.
-const CAUTION: &str = "\nThese limits are advice: local code and licensed practice decide. Try the piece in place before you cut the others.\n";
+pub(super) const CAUTION: &str = "\nThese limits are advice: local code and licensed practice decide. Try the piece in place before you cut the others.\n";
 
 fn figures(workup: &Workup) -> Vec<(&'static str, String)> {
     let flight = &workup.flight;

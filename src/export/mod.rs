@@ -1,8 +1,10 @@
-//! Stage 7: bytes. DXF, G-code, drawing, report. It decides no geometry; the same input gives the same bytes.
+//! Stage 7: bytes. DXF, G-code, drawing, order, report. It decides no geometry; the same input gives the same bytes.
 
+pub mod diff_report;
 pub mod drawing;
 pub mod dxf;
 pub mod gcode;
+pub mod order;
 pub mod pages;
 pub mod paper;
 pub mod report;

@@ -166,9 +166,14 @@ pub struct FileReport {
 impl Report {
     /// The report as indented JSON with a newline at its end.
     pub fn to_json(&self) -> String {
-        // Serialisation of these plain types cannot fail; an empty object would be told by every reader.
-        let mut text = serde_json::to_string_pretty(self).unwrap_or_else(|_| "{}".to_string());
-        text.push('\n');
-        text
+        json(self)
     }
+}
+
+/// A report as indented JSON with a newline at its end.
+pub(super) fn json(report: &impl Serialize) -> String {
+    // Serialisation of these plain types cannot fail; an empty object would be told by every reader.
+    let mut text = serde_json::to_string_pretty(report).unwrap_or_else(|_| "{}".to_string());
+    text.push('\n');
+    text
 }

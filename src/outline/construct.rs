@@ -72,26 +72,32 @@ impl Outline {
     /// # Errors
     /// If the flight has no stringer at all.
     pub fn new(flight: &Flight, tie: Option<&Tie>) -> Result<Outline, OutlineProblem> {
-        refuse_impossible(flight)?;
-        let (seat_end, head_foot) = lower_end(flight)?;
-        let notch_box = tie.map(|tie| notch_box(tie, flight, seat_end));
+        Outline::standing_at(Length::ZERO, flight, tie)
+    }
+
+    /// The outline of a flight's board whose seat lies at this level, over the surface the stringer stands on.
+    pub(super) fn standing_at(level: Length, flight: &Flight, tie: Option<&Tie>) -> Result<Outline, OutlineProblem> {
+        refuse_impossible(level, flight)?;
+        let level = level.as_mm();
+        let (seat_end, head_foot) = lower_end(level, flight)?;
+        let notch_box = tie.map(|tie| notch_box(level, tie, flight, seat_end));
         let (notch, state) = match notch_box {
             None => (None, NotchState::None),
             Some(Ok(notch)) => (Some(notch), NotchState::Cut),
             Some(Err(problem)) => (None, NotchState::LeftOut(problem)),
         };
-        let mut vertices = seat(seat_end, notch.as_ref());
-        if head_foot > COINCIDENT_MM {
-            vertices.push((Point::new(seat_end, 0.0), Role::LowerEdge));
+        let mut vertices = seat(level, seat_end, notch.as_ref());
+        if head_foot > level + COINCIDENT_MM {
+            vertices.push((Point::new(seat_end, level), Role::LowerEdge));
         }
         let head_x = flight.head_cut_x.as_mm();
-        vertices.push((Point::new(head_x, head_foot.max(0.0)), Role::HeadCut));
+        vertices.push((Point::new(head_x, head_foot), Role::HeadCut));
         vertices.extend(steps(flight));
         let contour = Contour::polygon(&vertices).map_err(|_| OutlineProblem::NoSeat)?;
         Ok(Outline {
             contour,
             seat_length: Length::mm(seat_end),
-            head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(head_foot.max(0.0)),
+            head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(head_foot),
             pitch_rad: flight.pitch_rad(),
             notch: state,
         })
@@ -126,9 +132,10 @@ impl Outline {
     }
 }
 
-fn refuse_impossible(flight: &Flight) -> Result<(), OutlineProblem> {
-    if flight.first_riser_cut().as_mm() <= COINCIDENT_MM {
-        return Err(OutlineProblem::NoFirstRiser(flight.first_riser_cut()));
+fn refuse_impossible(level: Length, flight: &Flight) -> Result<(), OutlineProblem> {
+    let first_riser = flight.first_riser_cut() - level;
+    if first_riser.as_mm() <= COINCIDENT_MM {
+        return Err(OutlineProblem::NoFirstRiser(first_riser));
     }
     // A stringer of one tread has no inside corner on its upper side: any board is wide enough there.
     if flight.treads > 1 && flight.throat().as_mm() <= COINCIDENT_MM {
@@ -142,25 +149,25 @@ fn refuse_impossible(flight: &Flight) -> Result<(), OutlineProblem> {
 
 /// Where the seat ends and where the plumb cut does: the lower edge runs parallel to the nose line, the board's depth
 /// below it. With one or two treads it may pass below the foot of the plumb cut; then the seat runs to the head.
-fn lower_end(flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
+fn lower_end(level: f64, flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
     let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
     let plumb_depth = flight.board_depth.as_mm() * rise.hypot(run) / run;
     let edge_at_toe = flight.first_riser_cut().as_mm() - plumb_depth;
     let head_x = flight.head_cut_x.as_mm();
     let edge_at_head = edge_at_toe + rise / run * head_x;
-    if edge_at_toe >= -COINCIDENT_MM {
+    if edge_at_toe >= level - COINCIDENT_MM {
         return Err(OutlineProblem::NoSeat);
     }
     if edge_at_head >= flight.tread_cut_y(flight.treads).as_mm() - COINCIDENT_MM {
         return Err(OutlineProblem::TopTreadTooLong(flight.top_tread_cut));
     }
-    if edge_at_head <= COINCIDENT_MM {
-        return Ok((head_x, 0.0));
+    if edge_at_head <= level + COINCIDENT_MM {
+        return Ok((head_x, level));
     }
-    Ok((-edge_at_toe * run / rise, edge_at_head))
+    Ok(((level - edge_at_toe) * run / rise, edge_at_head))
 }
 
-fn notch_box(tie: &Tie, flight: &Flight, seat_end: f64) -> Result<NotchBox, NotchProblem> {
+fn notch_box(level: f64, tie: &Tie, flight: &Flight, seat_end: f64) -> Result<NotchBox, NotchProblem> {
     let notch = NotchBox {
         from: tie.set_back.as_mm(),
         to: (tie.set_back + tie.width + tie.clearance).as_mm(),
@@ -169,26 +176,29 @@ fn notch_box(tie: &Tie, flight: &Flight, seat_end: f64) -> Result<NotchBox, Notc
     if notch.to >= seat_end - COINCIDENT_MM {
         return Err(NotchProblem::BeyondSeat { end: Length::mm(notch.to), seat: Length::mm(seat_end) });
     }
-    if notch.height >= flight.first_riser_cut().as_mm() - COINCIDENT_MM {
-        return Err(NotchProblem::ReachesTread { height: Length::mm(notch.height), tread: flight.first_riser_cut() });
+    let tread = flight.first_riser_cut() - Length::mm(level);
+    if notch.height >= tread.as_mm() - COINCIDENT_MM {
+        return Err(NotchProblem::ReachesTread { height: Length::mm(notch.height), tread });
     }
     Ok(notch)
 }
 
 /// The vertices from the toe along the seat, its end left out; each with the role of the edge that leaves it.
-fn seat(seat_end: f64, notch: Option<&NotchBox>) -> Vec<(Point, Role)> {
+fn seat(level: f64, seat_end: f64, notch: Option<&NotchBox>) -> Vec<(Point, Role)> {
     debug_assert!(seat_end > 0.0);
-    let Some(notch) = notch else { return vec![(Point::origin(), Role::SeatCut)] };
+    let toe = (Point::new(0.0, level), Role::SeatCut);
+    let Some(notch) = notch else { return vec![toe] };
+    let top = level + notch.height;
     let mut vertices = Vec::new();
     if notch.from > COINCIDENT_MM {
-        vertices.push((Point::origin(), Role::SeatCut));
-        vertices.push((Point::new(notch.from, 0.0), Role::PlateNotch));
-        vertices.push((Point::new(notch.from, notch.height), Role::PlateNotch));
+        vertices.push(toe);
+        vertices.push((Point::new(notch.from, level), Role::PlateNotch));
+        vertices.push((Point::new(notch.from, top), Role::PlateNotch));
     } else {
-        vertices.push((Point::new(0.0, notch.height), Role::PlateNotch));
+        vertices.push((Point::new(0.0, top), Role::PlateNotch));
     }
-    vertices.push((Point::new(notch.to, notch.height), Role::PlateNotch));
-    vertices.push((Point::new(notch.to, 0.0), Role::SeatCut));
+    vertices.push((Point::new(notch.to, top), Role::PlateNotch));
+    vertices.push((Point::new(notch.to, level), Role::SeatCut));
     vertices
 }
 

@@ -3,6 +3,8 @@
 mod board_frame;
 mod construct;
 mod role;
+mod skirt;
 
 pub use construct::{NotchProblem, Outline, OutlineProblem};
 pub use role::Role;
+pub use skirt::Skirt;

@@ -1,19 +1,26 @@
-//! The two drawings of a job, both in the board frame.
+//! The drawings of a job, each in its part's board frame.
 
 use super::model::{Drawing, Entity, Layer};
 use crate::compensate::{Ledger, ToolPath};
 use crate::export::Stamp;
 use crate::geometry::{Contour, Point, Segment};
-use crate::outline::Outline;
+use crate::outline::{Outline, Skirt};
 use crate::plan::Program;
 use crate::profile::ProgramUnits;
 
 /// The finished outline, 1:1, nothing compensated, for a shop that applies its own kerf.
 pub fn nominal(stamp: &Stamp, outline: &Outline, units: ProgramUnits) -> Drawing {
-    let contour = outline.in_board_frame();
-    let mut entities = vec![Entity::Closed(Layer::Cut, segments(&contour))];
-    let words = ["NOMINAL: finished outline, 1:1, nothing compensated".to_string()];
-    entities.extend(reference(stamp, units, &words));
+    finished(stamp, outline, units, "NOMINAL: finished outline, 1:1, nothing compensated")
+}
+
+/// The finished outline of the skirt, as [`nominal`] draws the stringer's.
+pub fn nominal_skirt(stamp: &Stamp, skirt: &Skirt, units: ProgramUnits) -> Drawing {
+    finished(stamp, skirt.outline(), units, "SKIRT: finished outline, 1:1, nothing compensated")
+}
+
+fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) -> Drawing {
+    let mut entities = vec![Entity::Closed(Layer::Cut, segments(&outline.in_board_frame()))];
+    entities.extend(reference(stamp, units, &[words.to_string()]));
     Drawing { units, entities }
 }
 

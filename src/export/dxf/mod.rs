@@ -9,5 +9,5 @@ mod pairs;
 mod r12;
 mod r2000;
 
-pub use document::{compensated, nominal};
+pub use document::{compensated, nominal, nominal_skirt};
 pub use model::{Drawing, DxfVersion, Entity, Layer};

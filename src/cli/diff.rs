@@ -1,0 +1,134 @@
+//! `diff`: which dimensions moved between two jobs; no file is written.
+
+use std::path::Path;
+
+use super::console::Console;
+use super::table::CAUTION;
+use super::{Ending, input};
+use crate::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Value, Worked};
+use crate::error::{Error, ErrorKind};
+use crate::export::diff_report::DiffReport;
+use crate::finding::Finding;
+use crate::units::{Length, decimal, sixteenths, trimmed};
+use crate::workup::Workup;
+
+/// Compares two jobs and prints what differs. A refused stair is compared as well as any other.
+pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Result<Ending, Error> {
+    if old == Path::new("-") && new == Path::new("-") {
+        return Err(Error::new(ErrorKind::Usage, "standard input holds one job")
+            .found("- -")
+            .allowed("`-` for one of the two jobs")
+            .hint("give a file for the other one"));
+    }
+    let (old, new) = (input::job(old)?, input::job(new)?);
+    let (old_workup, new_workup) = (Workup::of(&old), Workup::of(&new));
+    let (old, new) = ((&old, &old_workup), (&new, &new_workup));
+    let diff = Diff::between(old, new);
+    if json {
+        console.print(&DiffReport::of(old, new, &diff).to_json())?;
+    } else {
+        console.print(&words(old, new, &diff, console))?;
+    }
+    Ok(Ending::Done)
+}
+
+fn words(old: Worked, new: Worked, diff: &Diff, console: &Console) -> String {
+    let mut text = format!("old: {}\nnew: {}\n\n", heading(old), heading(new));
+    if diff.nothing_moved() {
+        text.push_str("nothing moved\n");
+    }
+    text.push_str(&section("Figures that moved", diff.flight.iter().map(figure)));
+    text.push_str(&section("Edges of the outline that moved", diff.outline.iter().map(edge)));
+    text.push_str(&section("Asked for otherwise", diff.settings.iter().map(setting)));
+    let finding = |finding: &Finding| console.finding(finding);
+    text.push_str(&section("Findings that came", diff.came.iter().map(finding)));
+    text.push_str(&section("Findings that went", diff.went.iter().map(finding)));
+    let same = diff.is_empty() && old.1.fingerprint != new.1.fingerprint;
+    if same {
+        text.push_str("the jobs ask for the same in other words\n");
+    }
+    text.push_str(&format!("\nOld pattern: {}\n{CAUTION}", pattern(&diff.pattern, old.1, new.1)));
+    text
+}
+
+fn heading((job, workup): Worked) -> String {
+    let refused = if workup.refused() { ", REFUSED" } else { "" };
+    format!("{}, job {}{refused}", job.title, workup.fingerprint)
+}
+
+fn section(heading: &str, lines: impl ExactSizeIterator<Item = String>) -> String {
+    if lines.len() == 0 {
+        return String::new();
+    }
+    let lines: Vec<String> = lines.map(|line| format!("  {}\n", line.trim_end())).collect();
+    format!("{heading}:\n{}", lines.concat())
+}
+
+fn figure(moved: &Moved) -> String {
+    row(moved.label, moved.old, moved.new)
+}
+
+fn edge(moved: &EdgeMove) -> String {
+    let label = format!("{}, {}", moved.edge, moved.figure.label());
+    row(&label, moved.old.map(Value::Length), moved.new.map(Value::Length))
+}
+
+fn setting(setting: &Setting) -> String {
+    format!("{:<40} {} -> {}", setting.key, setting.old, setting.new)
+}
+
+/// A value in both jobs and by how much it moved.
+fn row(label: &str, old: Option<Value>, new: Option<Value>) -> String {
+    let print = |value: Option<Value>| value.map_or("none".to_string(), value_words);
+    let by = old.zip(new).map(|(old, new)| by(old, new)).unwrap_or_default();
+    format!("{label:<40} {:<24} -> {:<24} {by}", print(old), print(new))
+}
+
+fn value_words(value: Value) -> String {
+    match value {
+        Value::Count(count) => count.to_string(),
+        Value::Length(length) => length.to_string(),
+        Value::Degrees(degrees) => format!("{} deg", trimmed(degrees, 2)),
+    }
+}
+
+fn by(old: Value, new: Value) -> String {
+    let by = new.number() - old.number();
+    match new {
+        Value::Count(_) => signed(by, |count| decimal(count, 0)),
+        Value::Length(_) => {
+            let words = |mm: f64| format!("{} ({})", sixteenths(Length::mm(mm)), signed(by, |_| millimetres(mm)));
+            signed(by, words)
+        }
+        Value::Degrees(_) => signed(by, |degrees| format!("{} deg", trimmed(degrees, 2))),
+    }
+}
+
+/// The words for the amount with the sign before them.
+fn signed(value: f64, words: impl Fn(f64) -> String) -> String {
+    format!("{}{}", if value < 0.0 { '-' } else { '+' }, words(value.abs()))
+}
+
+/// Tenths of a millimetre, and as many places as it takes where there is less.
+fn millimetres(mm: f64) -> String {
+    let places = if mm < 0.05 { 6 } else { 1 };
+    format!("{} mm", decimal(mm, places))
+}
+
+fn pattern(pattern: &Pattern, old: &Workup, new: &Workup) -> String {
+    if old.outline.is_none() || new.outline.is_none() {
+        let which = if old.outline.is_none() { "old" } else { "new" };
+        return format!("cannot be used: the {which} job has no part");
+    }
+    if !pattern.outline_equal {
+        let words =
+            |length: Length| format!("; a corner moved by {} ({})", sixteenths(length), millimetres(length.as_mm()));
+        let farthest = pattern.largest_move.map(words);
+        let why = farthest.unwrap_or("; it has other edges".to_string());
+        return format!("can NOT be used: the outline is another{why}");
+    }
+    if pattern.but.is_empty() {
+        return "can still be used: the outline is the same to 0.000001 in".to_string();
+    }
+    format!("the outline is the same to 0.000001 in, but the pattern is not: {}", pattern.but.join("; "))
+}

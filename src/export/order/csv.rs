@@ -1,0 +1,86 @@
+//! The order as a table: RFC 4180, one header row, one row a part.
+
+use super::sheet::{OrderLine, OrderSheet};
+use crate::units::{Length, MM_PER_INCH, trimmed};
+
+impl OrderSheet {
+    /// The sheet as comma-separated values in UTF-8, rows ended by CR LF. What the job leaves open is an empty field.
+    pub fn to_csv(&self) -> String {
+        let rows: Vec<Vec<(&str, String)>> = self.lines.iter().map(|line| self.row(line)).collect();
+        let header = rows.first().map(|row| record(row.iter().map(|(name, _)| name.to_string())));
+        let body = rows.iter().map(|row| record(row.iter().map(|(_, value)| value.clone())));
+        header.into_iter().chain(body).collect()
+    }
+
+    fn row(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
+        let optional = |length: Option<Length>, figure: fn(Length) -> String| length.map(figure).unwrap_or_default();
+        vec![
+            ("part", line.part.to_string()),
+            ("revision", self.revision.clone()),
+            ("quantity", line.quantity.map(|n| n.to_string()).unwrap_or_default()),
+            ("material", text(line.material.as_deref().unwrap_or_default())),
+            ("thickness_in", optional(line.thickness, inches)),
+            ("thickness_mm", optional(line.thickness, mm)),
+            ("file", line.file.clone()),
+            ("dxf_units", line.dxf_units.to_string()),
+            ("length_in", inches(line.length)),
+            ("width_in", inches(line.width)),
+            ("length_mm", mm(line.length)),
+            ("width_mm", mm(line.width)),
+            ("area_in2", trimmed(line.area_mm2 / MM_PER_INCH / MM_PER_INCH, 3)),
+            ("area_mm2", trimmed(line.area_mm2, 1)),
+            ("perimeter_in", inches(line.perimeter)),
+            ("perimeter_mm", mm(line.perimeter)),
+            ("tolerance_in", trimmed(line.tolerance.as_inches(), 6)),
+            ("tolerance_mm", mm(line.tolerance)),
+            ("tolerance_note", text(&line.tolerance_words())),
+            ("ledger", text(&line.ledger)),
+            ("inside_corners", line.inside_corners.to_string()),
+            ("holes", line.holes.to_string()),
+            ("sha256", line.sha256.clone()),
+            ("title", text(&self.title)),
+            ("tool", self.tool.to_string()),
+            ("cautions", text(&self.cautions.join(" | "))),
+            ("waivers", text(&self.waivers.join(" | "))),
+        ]
+    }
+}
+
+fn inches(length: Length) -> String {
+    trimmed(length.as_inches(), 4)
+}
+
+fn mm(length: Length) -> String {
+    trimmed(length.as_mm(), 3)
+}
+
+/// A text that a spreadsheet takes as text: what would begin a formula gets an apostrophe before it.
+fn text(value: &str) -> String {
+    if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{value}") } else { value.to_string() }
+}
+
+/// One record; a field with a comma, a quote or a line break in it stands in quotes, its quotes doubled.
+fn record(fields: impl Iterator<Item = String>) -> String {
+    let quoted = fields.map(|field| {
+        if field.contains([',', '"', '\r', '\n']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field }
+    });
+    format!("{}\r\n", quoted.collect::<Vec<String>>().join(","))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_field_is_quoted_where_it_must_be_and_only_there() {
+        let fields = ["plain", "a, b", "3/4\" ply", "two\nlines", ""].map(str::to_string);
+        assert_eq!(record(fields.into_iter()), "plain,\"a, b\",\"3/4\"\" ply\",\"two\nlines\",\r\n");
+    }
+
+    #[test]
+    fn no_text_begins_a_formula() {
+        assert_eq!(text("=1+1"), "'=1+1");
+        assert_eq!(text("@here"), "'@here");
+        assert_eq!(text("Garden steps"), "Garden steps");
+    }
+}

@@ -1,0 +1,9 @@
+//! The order: what a fabrication shop needs beside the drawings, as text and as a table, and the digests of all of it.
+
+mod csv;
+mod digests;
+mod sheet;
+mod text;
+
+pub use digests::sha256sums;
+pub use sheet::{OrderDrawing, OrderLine, OrderSheet, OrderedPart};

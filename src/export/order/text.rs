@@ -1,0 +1,59 @@
+//! The order as a text to print and to read.
+
+use super::sheet::{OrderLine, OrderSheet};
+use crate::units::{Length, MM_PER_INCH, trimmed};
+
+/// What stands where the job says nothing.
+const OPEN: &str = "____________ (not in the job: fill in)";
+
+impl OrderSheet {
+    /// The sheet as plain text.
+    pub fn to_text(&self) -> String {
+        let mut text = format!("ORDER: {}\nrevision {}, {}\n", self.title, self.revision, self.tool);
+        text.push_str("This revision stands on every file of the order: if one differs, do not cut.\n");
+        for line in &self.lines {
+            text.push_str(&format!("\n{}\n", line.part.to_uppercase()));
+            for (label, value) in self.rows(line) {
+                text.push_str(&format!("  {label:<15} {value}\n"));
+            }
+        }
+        text.push_str(&list("CAUTIONS", &self.cautions));
+        if !self.waivers.is_empty() {
+            text.push_str(&list("REFUSALS TAKEN ON BY THE OWNER", &self.waivers));
+        }
+        text
+    }
+
+    fn rows(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
+        let open = |value: Option<String>| value.unwrap_or_else(|| OPEN.to_string());
+        vec![
+            ("revision", self.revision.clone()),
+            ("quantity", open(line.quantity.map(|n| n.to_string()))),
+            ("material", open(line.material.clone())),
+            ("thickness", open(line.thickness.map(exact))),
+            ("drawing", format!("{}, 1:1, units {}", line.file, line.dxf_units)),
+            ("length", exact(line.length)),
+            ("width", exact(line.width)),
+            ("area", area(line.area_mm2)),
+            ("perimeter", exact(line.perimeter)),
+            ("tolerance", line.tolerance_words()),
+            ("ledger", line.ledger.clone()),
+            ("inside corners", line.inside_corners.to_string()),
+            ("holes", line.holes.to_string()),
+            ("sha256", line.sha256.clone()),
+        ]
+    }
+}
+
+fn exact(length: Length) -> String {
+    format!("{length}, exactly {} in, {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
+}
+
+fn area(mm2: f64) -> String {
+    format!("{} sq in ({} mm2)", trimmed(mm2 / MM_PER_INCH / MM_PER_INCH, 3), trimmed(mm2, 1))
+}
+
+fn list(heading: &str, lines: &[String]) -> String {
+    let lines: Vec<String> = lines.iter().map(|line| format!("  - {line}\n")).collect();
+    format!("\n{heading}\n{}", lines.concat())
+}

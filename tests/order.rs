@@ -1,0 +1,338 @@
+//! The order for a fabrication shop: its files, digests, fields, refusals.
+
+mod common;
+
+use common::Stair;
+use sha2::{Digest, Sha256};
+use std::collections::HashMap;
+use std::fs;
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+const SET: [&str; 5] = ["SHA256SUMS", "nominal.dxf", "order.csv", "order.txt", "skirt.dxf"];
+
+fn seatcut(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
+}
+
+fn code(run: &Output) -> i32 {
+    run.status.code().unwrap_or(-1)
+}
+
+fn err(run: &Output) -> String {
+    String::from_utf8_lossy(&run.stderr).into_owned()
+}
+
+/// A scratch directory with a job in it.
+struct Bench {
+    dir: tempfile::TempDir,
+}
+
+impl Bench {
+    fn new(job: &str) -> Bench {
+        let bench = Bench { dir: tempfile::tempdir().unwrap() };
+        fs::write(bench.path("job.toml"), job).unwrap();
+        bench
+    }
+
+    fn starter() -> Bench {
+        Bench::new(seatcut::measure::STARTER)
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.dir.path().join(name)
+    }
+
+    fn run(&self, command: &str, more: &[&str]) -> Output {
+        let (job, out) = (self.path("job.toml").display().to_string(), self.path("out").display().to_string());
+        seatcut(&[&[command, &job, "-o", &out], more].concat())
+    }
+
+    fn ordered(job: &str) -> Bench {
+        let bench = Bench::new(job);
+        let run = bench.run("order", &[]);
+        assert_eq!(code(&run), 0, "{}", err(&run));
+        bench
+    }
+
+    fn read(&self, name: &str) -> String {
+        fs::read_to_string(self.path("out").join(name)).unwrap()
+    }
+
+    fn names(&self, dir: &str) -> Vec<String> {
+        let entries = fs::read_dir(self.path(dir)).unwrap();
+        let mut names: Vec<String> = entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        names
+    }
+
+    /// The table, each row by the names of its header.
+    fn table(&self) -> Vec<HashMap<String, String>> {
+        let mut records = records(&self.read("order.csv"));
+        let header = records.remove(0);
+        let row = |record: Vec<String>| {
+            assert_eq!(record.len(), header.len(), "{record:?}");
+            header.iter().cloned().zip(record).collect()
+        };
+        records.into_iter().map(row).collect()
+    }
+}
+
+/// The records of a table by RFC 4180, read character by character.
+fn records(text: &str) -> Vec<Vec<String>> {
+    let mut records = vec![vec![String::new()]];
+    let mut quoted = false;
+    let mut chars = text.chars().peekable();
+    while let Some(c) = chars.next() {
+        let field = records.last_mut().unwrap().last_mut().unwrap();
+        match c {
+            '"' if quoted && chars.peek() == Some(&'"') => field.push(chars.next().unwrap()),
+            '"' => quoted = !quoted,
+            ',' if !quoted => records.last_mut().unwrap().push(String::new()),
+            '\r' if !quoted => {
+                assert_eq!(chars.next(), Some('\n'), "a row ends with CR LF");
+                records.push(vec![String::new()]);
+            }
+            '\n' if !quoted => panic!("a bare line feed outside quotes"),
+            other => field.push(other),
+        }
+    }
+    assert_eq!(records.pop(), Some(vec![String::new()]), "the last row ends too");
+    records
+}
+
+fn sha256(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// The starter with a line replaced.
+fn starter_with(from: &str, to: &str) -> String {
+    assert!(seatcut::measure::STARTER.contains(from), "{from}");
+    seatcut::measure::STARTER.replacen(from, to, 1)
+}
+
+fn number(row: &HashMap<String, String>, key: &str) -> f64 {
+    row[key].parse().unwrap_or_else(|_| panic!("{key}: {:?}", row[key]))
+}
+
+#[test]
+fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
+    let bench = Bench::ordered(seatcut::measure::STARTER);
+    assert_eq!(bench.names("out"), SET);
+    let revision = bench.table()[0]["revision"].clone();
+    assert_eq!(revision.len(), 16);
+    for name in ["nominal.dxf", "skirt.dxf", "order.txt", "order.csv"] {
+        let text = bench.read(name);
+        assert!(text.contains(&revision) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
+    }
+    let again = Bench::ordered(seatcut::measure::STARTER);
+    for name in SET {
+        assert_eq!(bench.read(name), again.read(name), "{name}");
+    }
+    let made = Bench::starter();
+    assert_eq!(code(&made.run("make", &[])), 0);
+    assert_eq!(bench.read("nominal.dxf"), made.read("nominal.dxf"));
+}
+
+#[test]
+fn every_digest_is_that_of_its_file() {
+    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let sums = bench.read("SHA256SUMS");
+    let mut listed: Vec<&str> = Vec::new();
+    for line in sums.lines() {
+        let (digest, name) = line.split_once("  ").unwrap();
+        assert_eq!(digest, sha256(&fs::read(bench.path("out").join(name)).unwrap()), "{name}");
+        listed.push(name);
+    }
+    listed.sort_unstable();
+    assert_eq!(listed, SET[1..]);
+    for row in bench.table() {
+        assert_eq!(row["sha256"], sha256(bench.read(&row["file"]).as_bytes()));
+        assert!(bench.read("order.txt").contains(&row["sha256"]));
+    }
+}
+
+#[test]
+fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
+    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let check = || Command::new("sha256sum").args(["-c", "SHA256SUMS"]).current_dir(bench.path("out")).output();
+    let Ok(run) = check() else {
+        eprintln!("no sha256sum here: the digests are checked by another test");
+        return;
+    };
+    assert!(run.status.success(), "{}", err(&run));
+    fs::write(bench.path("out/nominal.dxf"), bench.read("nominal.dxf") + " ").unwrap();
+    assert!(!check().unwrap().status.success());
+}
+
+#[test]
+fn the_table_tells_what_the_drawings_hold() {
+    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let table = bench.table();
+    assert_eq!(table.iter().map(|row| row["part"].as_str()).collect::<Vec<_>>(), ["stringer pattern", "skirt"]);
+    for row in &table {
+        let (area, length, width, round) = drawn(&bench.path("out").join(&row["file"]));
+        assert!((number(row, "area_in2") - area).abs() < 0.01, "{area}: {row:?}");
+        assert!((number(row, "length_in") - length).abs() < 1e-3, "{length}: {row:?}");
+        assert!((number(row, "width_in") - width).abs() < 1e-3, "{width}: {row:?}");
+        assert!((number(row, "perimeter_in") - round).abs() < 1e-3, "{round}: {row:?}");
+        assert!((number(row, "length_mm") - length * 25.4).abs() < 0.02);
+        assert!((number(row, "area_mm2") - area * 645.16).abs() < 5.0);
+        assert_eq!(row["dxf_units"], "in");
+        assert_eq!(row["tolerance_in"], "0.015625");
+        assert!(row["tolerance_note"].contains("1/64 in (0.4 mm)"));
+        assert!(row["tolerance_note"].contains("common practice, no source"));
+        assert_eq!(row["ledger"], "nothing compensated: apply your own kerf");
+        assert_eq!(row["holes"], "none");
+    }
+}
+
+/// Area, length, width and way round of the one closed polyline of a drawing, by a reader that is not this project's.
+fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
+    let drawing = dxf::Drawing::load_file(path).unwrap();
+    let points: Vec<(f64, f64)> = drawing
+        .entities()
+        .filter(|e| e.common.layer == "CUT")
+        .find_map(|e| match &e.specific {
+            dxf::entities::EntityType::LwPolyline(line) => Some(line.vertices.iter().map(|v| (v.x, v.y)).collect()),
+            _ => None,
+        })
+        .unwrap();
+    let next = points.iter().cycle().skip(1);
+    let sides: Vec<_> = points.iter().zip(next).collect();
+    let area = sides.iter().map(|(a, b)| a.0 * b.1 - a.1 * b.0).sum::<f64>() / 2.0;
+    let round = sides.iter().map(|(a, b)| (a.0 - b.0).hypot(a.1 - b.1)).sum();
+    let span = |values: Vec<f64>| {
+        values.iter().copied().fold(f64::MIN, f64::max) - values.iter().copied().fold(f64::MAX, f64::min)
+    };
+    let (xs, ys) = points.iter().copied().unzip();
+    (area, span(xs), span(ys), round)
+}
+
+#[test]
+fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
+    let pattern = &Bench::ordered(seatcut::measure::STARTER).table()[0];
+    assert!(pattern["material"].starts_with("hardboard-6"), "{pattern:?}");
+    assert_eq!(pattern["thickness_mm"], "6.35");
+    assert_eq!(pattern["quantity"], "1");
+    let job = starter_with("makes = \"pattern\"", "makes = \"stringers\"")
+        .replacen("quantity = 1", "quantity = 3", 1)
+        .replacen("hardboard-6", "plywood-18", 1)
+        .replacen("# species = ", "species = ", 1)
+        .replacen("thickness = \"1 1/2 in\"", "thickness = \"3/4 in\"\nspecies = \"southern-pine\"\nwet = true", 1);
+    let table = Bench::ordered(&job).table();
+    assert_eq!(table[0]["part"], "stringer");
+    assert_eq!(table[0]["quantity"], "3");
+    assert_eq!(table[0]["material"], "board 11 1/4 in x 3/4 in as measured, southern-pine, for use where it gets wet");
+    assert_eq!(table[0]["thickness_in"], "0.75");
+    // Of the skirt the job does not say how many of what.
+    for key in ["quantity", "material", "thickness_in", "thickness_mm"] {
+        assert_eq!(table[1][key], "", "{key}");
+    }
+}
+
+#[test]
+fn what_will_follow_the_pattern_is_told_and_not_taken_off() {
+    let bushing = "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }";
+    let bench = Bench::ordered(&starter_with("quantity = 1", &format!("quantity = 1\n{bushing}")));
+    let table = bench.table();
+    assert!(table[0]["ledger"].contains("NOT made smaller for what follows the pattern (1/8 in (3.2 mm) all round)"));
+    assert_eq!(table[1]["ledger"], "nothing compensated: apply your own kerf");
+    assert!(bench.read("order.txt").contains("followed with a bushing"));
+}
+
+#[test]
+fn waivers_and_warnings_and_the_wanted_corners_are_printed() {
+    let job = starter_with("cut = \"10 1/4 in\"", "cut = \"9 7/8 in\"").replacen("\"fillet\"", "\"riser\"", 1)
+        + "\n[[waive]]\nrule = \"unit-run-low\"\nreason = \"invented: \\\"agreed\\\", in writing\"\n";
+    let bench = Bench::ordered(&job);
+    let (text, table) = (bench.read("order.txt"), bench.table());
+    assert!(
+        text.contains("REFUSALS TAKEN ON BY THE OWNER") && text.contains("invented: \"agreed\", in writing"),
+        "{text}"
+    );
+    assert!(table[0]["waivers"].contains("unit-run-low") && table[0]["waivers"].contains("\"agreed\", in writing"));
+    assert!(table[0]["inside_corners"].contains("into the riser face"));
+    assert!(text.contains("local code and licensed practice decide"));
+    let report: serde_json::Value = serde_json::from_slice(&bench.run("order", &["--force", "--json"]).stdout).unwrap();
+    for finding in report["findings"].as_array().unwrap() {
+        let warns = finding["severity"] == "warning";
+        assert!(!warns || table[0]["cautions"].contains(finding["code"].as_str().unwrap()), "{finding}");
+    }
+    assert!(!Bench::ordered(seatcut::measure::STARTER).read("order.txt").contains("TAKEN ON"));
+}
+
+#[test]
+fn a_title_that_a_spreadsheet_would_compute_stays_a_text() {
+    let bench = Bench::ordered(&starter_with("\"Garden steps\"", "\"=1+1, \\\"steps\\\"\""));
+    assert_eq!(bench.table()[0]["title"], "'=1+1, \"steps\"");
+    assert!(bench.read("order.csv").contains("\"'=1+1, \"\"steps\"\"\""));
+}
+
+#[test]
+fn without_room_for_a_skirt_the_order_says_so() {
+    let job = Stair {
+        rise: "total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"2 in\"".into(),
+        tread: common::tread("10 1/4 in", "1 in", "7 1/2 in", "3/4 in"),
+        ..Stair::default()
+    };
+    let bench = Bench::ordered(&job.toml());
+    assert_eq!(bench.names("out"), ["SHA256SUMS", "nominal.dxf", "order.csv", "order.txt"]);
+    assert!(bench.read("order.txt").contains("No skirt is drawn"));
+    assert_eq!(bench.table().len(), 1);
+}
+
+#[test]
+fn json_prints_the_report_with_the_files_of_the_order() {
+    let bench = Bench::starter();
+    let run = bench.run("order", &["--json", "--dxf", "r12"]);
+    let report: serde_json::Value = serde_json::from_slice(&run.stdout).unwrap();
+    assert_eq!(report["schema"], "seatcut.report/1");
+    assert!(report["programs"].as_array().unwrap().is_empty());
+    for file in report["files"].as_array().unwrap() {
+        let bytes = fs::read(bench.path("out").join(file["name"].as_str().unwrap())).unwrap();
+        assert_eq!(file["sha256"], sha256(&bytes));
+    }
+    assert_eq!(report["files"].as_array().unwrap().len(), SET.len());
+    assert!(bench.read("nominal.dxf").contains("AC1009") && bench.read("skirt.dxf").contains("AC1009"));
+}
+
+#[test]
+fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
+    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let before = bench.read("order.txt");
+    fs::write(bench.path("out/notes.txt"), "mine").unwrap();
+    fs::write(bench.path("job.toml"), starter_with("risers = 7", "risers = 8")).unwrap();
+    let refused = bench.run("order", &[]);
+    assert_eq!(code(&refused), 7);
+    assert!(err(&refused).contains("--force"), "{}", err(&refused));
+    assert_eq!(bench.read("order.txt"), before);
+    assert_eq!(code(&bench.run("order", &["--force"])), 0);
+    assert_ne!(bench.read("order.txt"), before);
+    assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
+    // A set of the other kind leaves nothing of another revision beside it.
+    assert_eq!(code(&bench.run("make", &["--force"])), 0);
+    let made = ["compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"];
+    assert_eq!(bench.names("out"), made);
+    assert_eq!(bench.names("."), ["job.toml", "out"]);
+}
+
+#[test]
+fn what_is_refused_or_cannot_be_read_is_not_ordered() {
+    let not_ordered = |job: &str, more: &[&str], wanted: i32, word: &str| {
+        let bench = Bench::new(job);
+        let run = bench.run("order", more);
+        assert_eq!(code(&run), wanted, "{}", err(&run));
+        assert!(err(&run).contains(word), "{}", err(&run));
+        assert_eq!(bench.names("."), ["job.toml"]);
+    };
+    not_ordered(&starter_with("cut = \"10 1/4 in\"", "cut = \"9 in\""), &[], 4, "unit-run-low");
+    not_ordered(&starter_with("width = \"11 1/4 in\"", "width = \"5 in\""), &[], 4, "no-throat");
+    not_ordered(seatcut::measure::STARTER, &["--deny-warnings"], 5, "nothing was written");
+    not_ordered(&starter_with("overhang = ", "overhnag = "), &[], 3, "unknown key");
+    not_ordered("", &[], 3, "title");
+    not_ordered(seatcut::measure::STARTER, &["--colour"], 2, "--colour");
+    let missing = seatcut(&["order", "nowhere.toml", "-o", "nowhere"]);
+    assert_eq!(code(&missing), 7);
+    assert_eq!(code(&seatcut(&["order", "job.toml"])), 2);
+}
