@@ -5,6 +5,7 @@ use super::console::Console;
 use super::output_set::{Existing, NamedFile, Staging};
 use super::{Ending, ending, input, table};
 use crate::error::{Error, ErrorKind};
+use crate::export::bench;
 use crate::export::drawing::drawing;
 use crate::export::dxf::{DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
@@ -90,6 +91,7 @@ fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, versi
             "drawing.svg",
             drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
         ),
+        ("bench.html", bench::page(job, workup, planned, outline)),
     ];
     texts.map(|(name, text)| (name.to_string(), text.into_bytes())).into()
 }
@@ -109,7 +111,7 @@ fn prove(
         if bytes != *written {
             return Err(Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(name));
         }
-        if name.ends_with(".svg") {
+        if name.ends_with(".svg") || name.ends_with(".html") {
             continue;
         }
         let verdict = proof::hold(&bytes, name, &expectation)?;

@@ -117,7 +117,7 @@ fn old_set(dir: &Path) -> io::Result<Vec<String>> {
 
 fn belongs(name: &str) -> bool {
     let numbered = |rest: &str| rest.strip_suffix(".nc").is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit()));
-    matches!(name, "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "report.json")
+    matches!(name, "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "bench.html" | "report.json")
         || name.strip_prefix("program-").is_some_and(numbered)
 }
 

@@ -1,5 +1,6 @@
-//! Stage 7: bytes. DXF, G-code, drawing, report. It decides no geometry; the same input gives the same bytes.
+//! Stage 7: bytes. DXF, G-code, drawing, bench sheet, report. It decides no geometry; the same input gives the same bytes.
 
+pub mod bench;
 pub mod drawing;
 pub mod dxf;
 pub mod gcode;
