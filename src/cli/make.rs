@@ -91,7 +91,7 @@ fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, versi
             "drawing.svg",
             drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
         ),
-        ("bench.html", bench::page(job, workup, planned, outline)),
+        ("bench.html", bench::page(job, workup, planned, outline, PROGRAM)),
     ];
     texts.map(|(name, text)| (name.to_string(), text.into_bytes())).into()
 }

@@ -108,17 +108,16 @@ fn tape_measures(c: &Corners) -> Vec<TapeMeasure> {
     measures
 }
 
-/// From the toe to the top nose; from the first nose where a notch takes the toe; to the back of the only tread where
-/// there is but one.
+/// From the toe to the top nose, or to the back of the only tread where there is but one; where a notch takes the toe,
+/// from what is left of the first riser cut.
 fn lower_diagonal(c: &Corners) -> TapeMeasure {
     let top = c.noses.len();
-    let (from, start) = if c.has_toe() { ("toe", c.first_riser_foot) } else { ("nose 1", c.noses[0]) };
-    let (to, end) = if top > 1 {
-        (format!("nose {top}"), c.noses[top - 1])
-    } else {
-        ("top of the plumb cut".to_string(), c.head_top)
+    let from = if c.has_toe() { "toe" } else { "lower end of the first riser cut" };
+    let (to, end) = match top {
+        1 => ("top of the plumb cut".to_string(), c.head_top),
+        _ => (format!("nose {top}"), c.noses[top - 1]),
     };
-    tape(format!("{from} to {to}"), "straight, the first diagonal", between(start, end))
+    tape(format!("{from} to {to}"), "straight, the first diagonal", between(c.first_riser_foot, end))
 }
 
 fn between(a: Point, b: Point) -> f64 {

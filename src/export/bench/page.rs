@@ -16,11 +16,11 @@ use crate::workup::{Planned, Workup};
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("player.js");
 /// Nothing is fetched, whatever is written into the page.
-const POLICY: &str =
-    "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// The page of a worked-up and planned job. The same input gives the same bytes.
-pub fn page(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline) -> String {
+/// The page of a worked-up and planned job; `file` is the name of the program it plays. The same input gives the same
+/// bytes.
+pub fn page(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, file: &str) -> String {
     let sheet = bench_sheet(job, workup);
     let title = escaped(&sheet.stamp.title);
     let mut html = format!(
@@ -33,7 +33,7 @@ pub fn page(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline) ->
     );
     html.push_str(&head(&title, &sheet.stamp, &sheet.about, &sheet.sections));
     html.push_str("<main>\n");
-    html.push_str(&player(job, outline, &planned.program));
+    html.push_str(&player(job, outline, &planned.program, file));
     sheet.sections.iter().for_each(|section| html.push_str(&section_html(section)));
     html.push_str("</main>\n");
     let data = serde_json::to_string(&playback(job, planned)).unwrap_or_default();
@@ -56,13 +56,21 @@ fn head(title: &str, stamp: &Stamp, about: &[String], sections: &[Section]) -> S
 }
 
 /// The player: a still picture that the script moves. Its values come from the data, none from this text.
-fn player(job: &Job, outline: &Outline, program: &Program) -> String {
+fn player(job: &Job, outline: &Outline, program: &Program, file: &str) -> String {
     let tool = match program.process {
         Process::Router => "cutter, true diameter",
         Process::Laser => "beam, true kerf, under the cross",
     };
-    PLAYER.replace("{picture}", &picture(job, outline, program)).replace("{tool}", tool)
+    let tabs = if program.tabs.is_empty() { "" } else { TAB_LEGEND };
+    PLAYER
+        .replace("{tool}", tool)
+        .replace("{tabs}", tabs)
+        .replace("{file}", &escaped(file))
+        .replace("{picture}", &picture(job, outline, program))
 }
+
+const TAB_LEGEND: &str =
+    "<li><svg class=\"swatch\" aria-hidden=\"true\"><path class=\"tab\" d=\"M8 8h0\"/></svg> tab, numbered</li>\n";
 
 const PLAYER: &str = include_str!("player.html");
 

@@ -14,6 +14,9 @@ const ARROW: f64 = 0.06;
 /// The picture is at least and at most this many times as wide as high; a narrower or wider stock leaves room.
 const RATIO: (f64, f64) = (1.5, 4.0);
 
+/// The tool: its true circle, and a cross of fixed size with a light rim that shows where it is.
+const CUTTER: &str = "<circle/><path class=\"halo\"/><path/>";
+
 /// The picture as an SVG element.
 pub(super) fn picture(job: &Job, outline: &Outline, program: &Program) -> String {
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
@@ -47,9 +50,9 @@ pub(super) fn picture(job: &Job, outline: &Outline, program: &Program) -> String
     for tab in &program.tabs {
         svg.push_str(&format!("<path class=\"tab\" d=\"M{} {}h0\"/>\n", number(tab.at.x), number(tab.at.y)));
     }
-    svg.push_str("<g id=\"cutter\" visibility=\"hidden\"><circle/><path/></g>\n</g>\n");
+    svg.push_str("</g>\n");
     svg.push_str(&labels(program, width));
-    svg.push_str("</svg>\n");
+    svg.push_str(&format!("<g transform=\"{up}\"><g id=\"cutter\" visibility=\"hidden\">{CUTTER}</g></g>\n</svg>\n"));
     svg
 }
 
@@ -73,31 +76,24 @@ fn piece_edges(job: &Job, outline: &Outline, program: &Program) -> Vec<Segment> 
         Makes::Stringers => Length::ZERO,
     };
     let part = outline.in_board_frame();
-    let piece = match inset > Length::ZERO {
-        // The board frame is the part's: a smaller piece lies inside it where the part would.
-        true => inset_sharp(&part, inset.as_mm()).unwrap_or(part),
-        false => part,
-    };
+    // The board frame is the part's: a smaller piece lies inside it where the part would.
+    let smaller = (inset > Length::ZERO).then(|| inset_sharp(&part, inset.as_mm()).ok()).flatten();
+    let piece = smaller.unwrap_or(part);
     piece.placed(&program.placement).edges().iter().map(|edge| edge.segment).collect()
 }
 
-/// Every place the tool is fed along, once through.
+/// Every way the tool is fed along, pass by pass.
 fn ways(program: &Program) -> String {
-    let mut runs: Vec<Vec<Segment>> = Vec::new();
-    let mut open = false;
+    let mut data = String::new();
+    let mut run: Vec<Segment> = Vec::new();
     for step in &program.steps {
         match step {
-            Step::Cut { segment, .. } if open => runs.last_mut().into_iter().for_each(|run| run.push(*segment)),
-            Step::Cut { segment, .. } => {
-                runs.push(vec![*segment]);
-                open = true;
-            }
-            Step::RapidXy(_) | Step::Say(_) => open = false,
+            Step::Cut { segment, .. } => run.push(*segment),
+            Step::RapidXy(_) => data.push_str(&path(&std::mem::take(&mut run))),
             _ => {}
         }
     }
-    // The last pass goes where the others went, and everywhere they did.
-    runs.last().map_or(String::new(), |run| path(run))
+    data + &path(&run)
 }
 
 fn labels(program: &Program, width: f64) -> String {

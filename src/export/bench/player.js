@@ -70,53 +70,58 @@
     return data.beam || Math.min(steps[n][Z], after(n)[2]) < 0;
   }
 
-  function shade(n, z) {
-    const depth = data.beam ? data.thickness : -z;
+  function shade(depth) {
     if (depth >= data.thickness - 1e-6) return "through";
     return "d" + Math.min(4, Math.max(1, Math.ceil((depth / data.thickness) * 4)));
   }
 
-  // One stroke for every step that cuts, as wide as the tool, and one for the step under way.
-  function stroke() {
+  // One stroke for every step that cuts, as wide as the tool; the deeper ones lie over the shallower.
+  const depths = steps.map((step, n) => (data.beam ? data.thickness : -(after(n)[2] + step[Z]) / 2));
+  const strokes = steps.map((step, n) => {
+    if (!cuts(n)) return null;
     const path = document.createElementNS(SVG, "path");
     path.setAttribute("stroke-width", String(2 * data.radius));
     path.setAttribute("visibility", "hidden");
-    get("cuts").appendChild(path);
-    return path;
-  }
-  const strokes = steps.map((step, n) => {
-    if (!cuts(n)) return null;
-    const path = stroke();
     path.setAttribute("d", way(n, 1));
-    path.setAttribute("class", shade(n, (after(n)[2] + step[Z]) / 2));
+    path.setAttribute("class", shade(depths[n]));
     return path;
   });
-  const now = stroke();
+  steps.map((step, n) => n).sort((a, b) => depths[a] - depths[b] || a - b)
+    .forEach((n) => { if (strokes[n]) get("cuts").appendChild(strokes[n]); });
   let shown = 0;
+  let partial = -1;
 
   function showCuts() {
-    for (; shown < done; shown += 1) if (strokes[shown]) strokes[shown].setAttribute("visibility", "visible");
-    for (; shown > done; shown -= 1) if (strokes[shown - 1]) strokes[shown - 1].setAttribute("visibility", "hidden");
-    const partly = share > 0 && cuts(done);
-    now.setAttribute("visibility", partly ? "visible" : "hidden");
-    if (!partly) return;
-    now.setAttribute("d", way(done, share));
-    now.setAttribute("class", shade(done, (after(done)[2] + within(done, share)[2]) / 2));
+    if (partial >= 0) {
+      strokes[partial].setAttribute("d", way(partial, 1));
+      strokes[partial].setAttribute("visibility", "hidden");
+      partial = -1;
+      shown = Math.min(shown, done);
+    }
+    const set = (n, visibility) => { if (strokes[n]) strokes[n].setAttribute("visibility", visibility); };
+    for (let n = shown; n < done; n += 1) set(n, "visible");
+    for (let n = shown; n > done; n -= 1) set(n - 1, "hidden");
+    shown = done;
+    if (share <= 0 || !cuts(done)) return;
+    partial = done;
+    strokes[partial].setAttribute("d", way(partial, share));
+    strokes[partial].setAttribute("visibility", "visible");
   }
 
   const cutter = get("cutter");
   const ring = cutter.querySelector("circle");
-  const cross = cutter.querySelector("path");
+  const crosses = cutter.querySelectorAll("path");
   ring.setAttribute("r", String(data.radius));
   cutter.setAttribute("visibility", "visible");
 
   function showCutter(at) {
     const unit = look(at);
-    const arm = Math.max(1.5 * data.radius, 11 * unit);
-    const gap = Math.max(1.1 * data.radius, 2 * unit);
+    const gap = Math.max(1.1 * data.radius, 3 * unit);
+    const arm = gap + 13 * unit;
     cutter.setAttribute("transform", "translate(" + at[0] + " " + at[1] + ")");
-    cross.setAttribute("d", [[1, 0], [-1, 0], [0, 1], [0, -1]]
-      .map(([x, y]) => "M" + x * gap + " " + y * gap + "L" + x * arm + " " + y * arm).join(""));
+    const arms = [[1, 0], [-1, 0], [0, 1], [0, -1]]
+      .map(([x, y]) => "M" + x * gap + " " + y * gap + "L" + x * arm + " " + y * arm).join("");
+    crosses.forEach((cross) => cross.setAttribute("d", arms));
     const working = share > 0 ? cuts(done) : done > 0 && cuts(done - 1);
     cutter.setAttribute("class", working ? "busy" : "idle");
     cutter.dataset.x = String(at[0]);
@@ -136,6 +141,7 @@
     const unit = Math.max(box[2], box[3]) / 1000;
     stage.setAttribute("viewBox", box.join(" "));
     stage.style.setProperty("--u", String(unit));
+    stage.style.setProperty("--ratio", String(Math.min(4, Math.max(1.5, box[2] / box[3]))));
     return unit;
   }
 
