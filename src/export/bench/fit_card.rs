@@ -2,6 +2,7 @@
 
 use super::corners::Corners;
 use super::sheet::{Check, Section, Table, TableRows, Topic};
+use super::value::Value;
 use crate::check::contact_height;
 use crate::geometry::{Point, inset_sharp};
 use crate::measure::{Job, Makes};
@@ -20,8 +21,9 @@ pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
     let inset = inset(job);
     if inset > Length::ZERO {
         notes.push(format!(
-            "The pattern is smaller by {inset} all round: use the second value on the pattern, the first on what is cut with \
-             it. Measure to where two faces meet, not to a rounded corner."
+            "The pattern is smaller by {} all round: use the second value on the pattern, the first on what is cut with \
+             it. Measure to where two faces meet, not to a rounded corner.",
+            Value::Length(inset).exact()
         ));
     }
     let checks = workup.outline.as_ref().map_or(Vec::new(), |outline| checks(&workup.flight, outline, inset));

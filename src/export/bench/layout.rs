@@ -1,6 +1,7 @@
 //! The layout numbers, and the line the head hangs from.
 
 use super::sheet::{Figure, Section, Table, TableRows, Topic};
+use super::value::Value;
 use crate::check::contact_height;
 use crate::measure::{Follow, Job, Makes, Meets};
 use crate::outline::Outline;
@@ -25,9 +26,13 @@ fn followed(follow: Follow) -> String {
     match follow {
         Follow::Edge => "It is followed along its very edge: it has the size of the part.".to_string(),
         Follow::BearingBit => "It is followed by a bearing bit: it has the size of the part.".to_string(),
-        Follow::Pencil { .. } => format!("It is followed with a pencil: smaller by {} all round.", follow.inset()),
-        Follow::Bushing { .. } => format!("It is followed with a bushing: smaller by {} all round.", follow.inset()),
+        Follow::Pencil { .. } => format!("It is followed with a pencil: {}", smaller(follow)),
+        Follow::Bushing { .. } => format!("It is followed with a bushing: {}", smaller(follow)),
     }
+}
+
+fn smaller(follow: Follow) -> String {
+    format!("smaller by {} all round.", Value::Length(follow.inset()).exact())
 }
 
 /// The numbers the stringer is laid out with.

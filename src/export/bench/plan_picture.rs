@@ -43,9 +43,9 @@ pub(super) fn picture(job: &Job, outline: &Outline, program: &Program) -> String
     svg.push_str(&format!("<g transform=\"{up}\">\n"));
     svg.push_str(&format!("<rect class=\"stock\" width=\"{}\" height=\"{}\"/>\n", number(length), number(width)));
     svg.push_str(&format!("<path class=\"piece\" d=\"{}Z\"/>\n", path(&piece)));
+    svg.push_str(&format!("<path class=\"way\" d=\"{}\"/>\n", ways(program)));
     svg.push_str("<g id=\"cuts\"></g>\n");
     svg.push_str(&format!("<path class=\"edge\" d=\"{}Z\"/>\n", path(&piece)));
-    svg.push_str(&format!("<path class=\"way\" d=\"{}\"/>\n", ways(program)));
     svg.push_str(&format!("<path class=\"origin\" d=\"M{a} 0H0V{a}\"/>\n", a = number(long * ARROW)));
     for tab in &program.tabs {
         svg.push_str(&format!("<path class=\"tab\" d=\"M{} {}h0\"/>\n", number(tab.at.x), number(tab.at.y)));

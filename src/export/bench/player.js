@@ -75,12 +75,11 @@
     return "d" + Math.min(4, Math.max(1, Math.ceil((depth / data.thickness) * 4)));
   }
 
-  // One stroke for every step that cuts, as wide as the tool; the deeper ones lie over the shallower.
+  // One stroke for every step that cuts, as wide as the tool (by its style); the deeper ones lie over the shallower.
   const depths = steps.map((step, n) => (data.beam ? data.thickness : -(after(n)[2] + step[Z]) / 2));
   const strokes = steps.map((step, n) => {
     if (!cuts(n)) return null;
     const path = document.createElementNS(SVG, "path");
-    path.setAttribute("stroke-width", String(2 * data.radius));
     path.setAttribute("visibility", "hidden");
     path.setAttribute("d", way(n, 1));
     path.setAttribute("class", shade(depths[n]));
@@ -112,6 +111,7 @@
   const ring = cutter.querySelector("circle");
   const crosses = cutter.querySelectorAll("path");
   ring.setAttribute("r", String(data.radius));
+  stage.style.setProperty("--tool", 2 * data.radius + "px");
   cutter.setAttribute("visibility", "visible");
 
   function showCutter(at) {
