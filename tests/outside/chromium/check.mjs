@@ -51,6 +51,41 @@ function off(line, x, y) {
   return Math.hypot(x - line.from.X - share * dx, y - line.from.Y - share * dy);
 }
 
+// What share of the way of an arc lies behind a point on its circle, going the way the line says; of a line, of its length.
+function share(line, x, y) {
+  if (line.word < 2) {
+    const whole = Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y);
+    return Math.hypot(x - line.from.X, y - line.from.Y) / whole;
+  }
+  const [cx, cy] = [line.from.X + line.centre.I, line.from.Y + line.centre.J];
+  const sign = line.word === 3 ? 1 : -1;
+  const ahead = (px, py) => {
+    const turn = (Math.atan2(py - cy, px - cx) - Math.atan2(line.from.Y - cy, line.from.X - cx)) * sign;
+    return ((turn % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
+  };
+  return ahead(x, y) / ahead(line.to.X, line.to.Y);
+}
+
+// Plays from a step on at the machine's own speed and notes where the cutter is, frame by frame, while that step lasts.
+const within = (n) => new Promise((resolve) => {
+  const seen = [];
+  const slider = document.getElementById("slider");
+  slider.value = String(n);
+  slider.dispatchEvent(new Event("input"));
+  document.getElementById("play").click();
+  const look = () => {
+    const cutter = document.getElementById("cutter").dataset;
+    if (Number(slider.value) !== n || seen.length >= 6) {
+      if (document.getElementById("play").textContent === "Stop") document.getElementById("play").click();
+      resolve(seen);
+      return;
+    }
+    seen.push([Number(cutter.x), Number(cutter.y), Number(cutter.z)]);
+    window.requestAnimationFrame(look);
+  };
+  window.requestAnimationFrame(look);
+});
+
 const state = () => {
   const cutter = document.getElementById("cutter").dataset;
   return { done: Number(document.getElementById("slider").value), x: Number(cutter.x), y: Number(cutter.y), z: Number(cutter.z),
@@ -163,6 +198,32 @@ async function checkSet(context, name) {
   await page.waitForTimeout(120);
   assert.deepEqual(await page.evaluate(state), { ...stopped, playing: false }, "space stops");
 
+  // Within single arcs and ramps: on the right side of the circle, forward only, the height as even as the way.
+  await page.locator("#speed").selectOption("1");
+  let looked = 0;
+  for (let n = 0; n < count; n += 1) {
+    const step = data.steps[n];
+    const line = step[8] > 0 && step[8] === step[7] ? lines[step[8] - 1] : null;
+    const sloping = line && line.moves && line.word > 0 && line.from.Z !== null && Math.abs(line.to.Z - line.from.Z) > 0.05;
+    const across = line && Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y) > 1;
+    if (!line || !across || step[5] < 0.05 || !(line.word >= 2 || sloping)) continue;
+    let last = 0;
+    for (const [x, y, z] of await page.evaluate(within, n)) {
+      const part = share(line, x, y);
+      // Still at its start, to the last digit: nothing of the way to judge.
+      if (Math.hypot(x - line.from.X, y - line.from.Y) < CLOSE) continue;
+      assert.ok(part >= last - 0.01 && part <= 1.01, `${name} step ${n}: ${part} of the way after ${last}`);
+      if (line.from.Z !== null) {
+        const want = line.from.Z + (line.to.Z - line.from.Z) * part;
+        assert.ok(Math.abs(z + data.z_shift - want) < 0.02, `${name} step ${n}: z ${z} for ${want} at ${part}`);
+      }
+      last = part;
+      looked += 1;
+    }
+  }
+  assert.ok(looked > 3, `looked ${looked} times within arcs and ramps`);
+  await page.locator("#speed").selectOption("40");
+
   // With reduced motion the tool is only ever seen at the end of a step.
   await page.emulateMedia({ reducedMotion: "reduce" });
   await page.locator("#to-start").click();
@@ -199,7 +260,7 @@ async function checkSet(context, name) {
   assert.deepEqual(wrong, [], "the console is silent");
   assert.deepEqual(requests.filter((r) => r !== url && !r.startsWith("data:")), [], "nothing else was asked for");
   await page.close();
-  console.log(`${name}: ${html.length} bytes, ${count} steps, loaded in ${loaded.toFixed(0)} ms, all as the program says`);
+  console.log(`${name}: ${html.length} bytes, ${count} steps, loaded in ${loaded.toFixed(0)} ms, ${between + looked} looks while it played, all as the program says`);
 }
 
 const profile = fs.mkdtempSync(path.join(os.tmpdir(), "chromium-profile-"));
