@@ -125,7 +125,7 @@ fn make_writes_the_whole_set_and_proves_it() {
     assert_eq!(code(&run), 0, "{}", err(&run));
     assert_eq!(
         names(&bench.path("out")),
-        ["compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
+        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
     );
     assert!(out(&run).contains("proven from disk"));
     let report: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
@@ -138,7 +138,7 @@ fn make_writes_the_whole_set_and_proves_it() {
         let bytes = fs::read(bench.path("out").join(file["name"].as_str().unwrap())).unwrap();
         assert_eq!(bytes.len() as u64, file["bytes"].as_u64().unwrap());
     }
-    for name in ["nominal.dxf", "compensated.dxf", "program.nc", "drawing.svg"] {
+    for name in ["nominal.dxf", "compensated.dxf", "program.nc", "drawing.svg", "bench.html"] {
         let text = fs::read_to_string(bench.path("out").join(name)).unwrap();
         let fingerprint = report["job"]["fingerprint"].as_str().unwrap();
         assert!(text.contains(fingerprint) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
@@ -169,7 +169,7 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
     assert_ne!(fs::read(bench.path("out/program.nc")).unwrap(), before);
     assert_eq!(
         names(&bench.path("out")),
-        ["compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"]
+        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"]
     );
     assert_eq!(bench.names(), ["job.toml", "out"]);
 }

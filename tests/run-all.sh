@@ -5,3 +5,4 @@ cd "$(dirname "$0")/.."
 command -v cargo >/dev/null || { echo "cargo is missing: install a Rust toolchain first"; exit 1; }
 cargo test --locked
 bash tests/outside/python.sh
+bash tests/outside/chromium/check.sh

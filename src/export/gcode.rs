@@ -1,5 +1,7 @@
 //! The program as plain G-code: RS-274/NGC as published in NISTIR 6556, words of ISO 6983-1.
 
+use std::ops::Range;
+
 use super::Stamp;
 use super::stamp::ascii;
 use crate::compensate::Ledger;
@@ -13,6 +15,16 @@ const LONGEST_LINE: usize = 70;
 
 /// The text of a program.
 pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> String {
+    write(stamp, machine, ledger, program).0
+}
+
+/// For every step of a program the lines it became in [`gcode`]'s text, counted from 1; an empty range for a step that has
+/// no line of its own.
+pub fn step_lines(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<Range<usize>> {
+    write(stamp, machine, ledger, program).1
+}
+
+fn write(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> (String, Vec<Range<usize>>) {
     let mut writer = Writer::new(machine, program.z_shift_mm(machine.z_zero));
     if machine.percent_lines {
         writer.line("%");
@@ -21,8 +33,11 @@ pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Progra
         writer.comment(&text);
     }
     writer.preamble();
+    let mut lines = Vec::with_capacity(program.steps.len());
     for step in &program.steps {
+        let first = writer.lines + 1;
         writer.step(step);
+        lines.push(first..writer.lines + 1);
     }
     writer.line(match machine.end {
         EndWord::M2 => "M2",
@@ -31,7 +46,7 @@ pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Progra
     if machine.percent_lines {
         writer.line("%");
     }
-    writer.text
+    (writer.text, lines)
 }
 
 fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<String> {
@@ -88,6 +103,7 @@ struct Writer<'a> {
     z_shift: f64,
     scale: f64,
     text: String,
+    lines: usize,
     at: Option<(Grid, Grid)>,
     z: Option<Grid>,
     feed: Option<FeedKind>,
@@ -97,13 +113,14 @@ struct Writer<'a> {
 impl<'a> Writer<'a> {
     fn new(machine: &'a Machine, z_shift: f64) -> Writer<'a> {
         let scale = 10f64.powi(machine.decimals as i32) / machine.units.in_mm();
-        Writer { machine, z_shift, scale, text: String::new(), at: None, z: None, feed: None, beam: None }
+        Writer { machine, z_shift, scale, text: String::new(), lines: 0, at: None, z: None, feed: None, beam: None }
     }
 
     fn line(&mut self, line: &str) {
         debug_assert!(line.len() <= LONGEST_LINE, "{line}");
         self.text.push_str(line);
         self.text.push('\n');
+        self.lines += 1;
     }
 
     /// A comment, over several lines if it is long; its own marks are taken out of the words.

@@ -1,5 +1,7 @@
-//! Stage 7: bytes. DXF, G-code, drawing, order, report. It decides no geometry; the same input gives the same bytes.
+//! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the same input gives the same
+//! bytes.
 
+pub mod bench;
 pub mod diff_report;
 pub mod drawing;
 pub mod dxf;

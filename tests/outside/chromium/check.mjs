@@ -1,0 +1,274 @@
+// Holds every bench.html below a folder against the program.nc beside it, in a real browser.
+// Usage: node check.mjs FOLDER-OF-SETS FOLDER-FOR-SCREENSHOTS
+import assert from "node:assert/strict";
+import fs from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import { createRequire } from "node:module";
+import { pathToFileURL } from "node:url";
+import { chromium } from "playwright-core";
+
+const axe = fs.readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const [sets, shots] = process.argv.slice(2);
+const LAUNCH = {
+  executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
+  headless: true,
+  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync"],
+  viewport: { width: 1280, height: 1000 },
+};
+
+// A reader of its own: where the tool stands after every line, in mm, and the way it came.
+function read(program) {
+  const at = { X: 0, Y: 0, Z: null };
+  let unit = 1;
+  let word = null;
+  return program.split("\n").map((line) => {
+    const code = line.replace(/\([^)]*\)/g, "").replace(/;.*/, "");
+    const words = [...code.matchAll(/([A-Z])(-?[0-9.]+)/g)].map(([, letter, number]) => [letter, Number(number)]);
+    const from = { ...at };
+    const centre = { I: 0, J: 0 };
+    let moves = false;
+    for (const [letter, number] of words) {
+      if (letter === "G" && number === 20) unit = 25.4;
+      if (letter === "G" && number <= 3) word = number;
+      if (letter in at) [at[letter], moves] = [number * unit, true];
+      if (letter in centre) centre[letter] = number * unit;
+    }
+    return { from, to: { ...at }, centre, word, moves };
+  });
+}
+
+// How far a point is from the way of a line of the program, in the plane.
+function off(line, x, y) {
+  if (line.word >= 2) {
+    const [cx, cy] = [line.from.X + line.centre.I, line.from.Y + line.centre.J];
+    return Math.abs(Math.hypot(x - cx, y - cy) - Math.hypot(line.centre.I, line.centre.J));
+  }
+  const [dx, dy] = [line.to.X - line.from.X, line.to.Y - line.from.Y];
+  const length = Math.hypot(dx, dy);
+  const share = length === 0 ? 0 : Math.min(1, Math.max(0, ((x - line.from.X) * dx + (y - line.from.Y) * dy) / length ** 2));
+  return Math.hypot(x - line.from.X - share * dx, y - line.from.Y - share * dy);
+}
+
+// What share of the way of an arc lies behind a point on its circle, going the way the line says; of a line, of its length.
+function share(line, x, y) {
+  if (line.word < 2) {
+    const whole = Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y);
+    return Math.hypot(x - line.from.X, y - line.from.Y) / whole;
+  }
+  const [cx, cy] = [line.from.X + line.centre.I, line.from.Y + line.centre.J];
+  const sign = line.word === 3 ? 1 : -1;
+  const ahead = (px, py) => {
+    const turn = (Math.atan2(py - cy, px - cx) - Math.atan2(line.from.Y - cy, line.from.X - cx)) * sign;
+    return ((turn % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
+  };
+  return ahead(x, y) / ahead(line.to.X, line.to.Y);
+}
+
+// Plays from a step on at the machine's own speed and notes where the cutter is, frame by frame, while that step lasts.
+const within = (n) => new Promise((resolve) => {
+  const seen = [];
+  const slider = document.getElementById("slider");
+  slider.value = String(n);
+  slider.dispatchEvent(new Event("input"));
+  document.getElementById("play").click();
+  const look = () => {
+    const cutter = document.getElementById("cutter").dataset;
+    if (Number(slider.value) !== n || seen.length >= 6) {
+      if (document.getElementById("play").textContent === "Stop") document.getElementById("play").click();
+      resolve(seen);
+      return;
+    }
+    seen.push([Number(cutter.x), Number(cutter.y), Number(cutter.z)]);
+    window.requestAnimationFrame(look);
+  };
+  window.requestAnimationFrame(look);
+});
+
+const state = () => {
+  const cutter = document.getElementById("cutter").dataset;
+  return { done: Number(document.getElementById("slider").value), x: Number(cutter.x), y: Number(cutter.y), z: Number(cutter.z),
+    playing: document.getElementById("play").textContent === "Stop" };
+};
+
+// What the program rounds to, and a little: a last digit of 0.0001 in or 0.001 mm.
+const CLOSE = 0.004;
+
+async function checkSet(context, name) {
+  const dir = path.join(sets, name);
+  const html = fs.readFileSync(path.join(dir, "bench.html"), "utf8");
+  const program = fs.readFileSync(path.join(dir, "program.nc"), "utf8");
+  const report = JSON.parse(fs.readFileSync(path.join(dir, "report.json"), "utf8"));
+  assert.ok(html.length < 1_000_000, "the page is under 1 MB");
+  assert.ok(!/(?:src|href)="(?!#|data:)/.test(html), "nothing is linked");
+  const page = await context.newPage();
+  const [wrong, requests] = [[], []];
+  page.on("console", (message) => wrong.push(message.text()));
+  page.on("pageerror", (error) => wrong.push(String(error)));
+  page.on("request", (request) => requests.push(request.url()));
+  const url = pathToFileURL(path.join(dir, "bench.html")).href;
+  const began = performance.now();
+  await page.goto(url, { waitUntil: "load" });
+  const loaded = performance.now() - began;
+  const shot = (what, options) => page.screenshot({ path: path.join(shots, `${name}-${what}.png`), ...options });
+
+  assert.equal(await page.locator("h1").textContent(), report.job.title, "the title is text, whatever stands in it");
+  assert.equal(await page.locator("h1 *").count(), 0, "the title made no element");
+  assert.equal(await page.locator("section").count(), 9);
+  assert.equal((await page.evaluate(state)).playing, false, "nothing plays by itself");
+  await shot("start", { fullPage: true });
+
+  const lines = read(program);
+  const data = JSON.parse(await page.locator("#playback").textContent());
+  assert.equal(data.lines.join("\n") + "\n", program, "the page shows the lines of program.nc");
+  const radius = Number(await page.locator("#cutter circle").getAttribute("r"));
+  assert.ok(Math.abs(2 * radius - report.programs[0].cutter_mm) < 1e-9, "true diameter");
+
+  // Every line that moves belongs to a step, in order.
+  const lasts = data.steps.map((step) => step[8]);
+  const covered = new Set(data.steps.flatMap((step) => step[8] === 0 ? [] : Array.from({ length: step[8] - step[7] + 1 }, (_, i) => step[7] + i)));
+  lines.forEach((line, i) => assert.ok(!line.moves || covered.has(i + 1), `line ${i + 1} belongs to a step`));
+
+  // After step n the tool stands where the program's last line so far put it.
+  const deck = page.locator("#deck");
+  await deck.focus();
+  const count = data.steps.length;
+  function stands(at, n) {
+    const line = Math.max(0, ...lasts.slice(0, n));
+    if (line === 0) return;
+    const want = lines[line - 1].to;
+    assert.ok(Math.hypot(at.x - want.X, at.y - want.Y) < CLOSE, `${name} step ${n}: ${at.x},${at.y} for ${want.X},${want.Y}`);
+    if (want.Z !== null) assert.ok(Math.abs(at.z + data.z_shift - want.Z) < CLOSE, `${name} step ${n}: z ${at.z} for ${want.Z}`);
+  }
+  for (let n = 0; n <= count; n += 1) {
+    const at = await page.evaluate(state);
+    assert.equal(at.done, n, "the arrow key goes one step on");
+    stands(at, n);
+    if (n < count) await page.keyboard.press("ArrowRight");
+  }
+  await page.keyboard.press("Home");
+  assert.equal((await page.evaluate(state)).done, 0, "Home");
+  await page.keyboard.press("End");
+  assert.equal((await page.evaluate(state)).done, count, "End");
+  await shot("end", { fullPage: false });
+  await page.keyboard.press("ArrowLeft");
+  assert.equal((await page.evaluate(state)).done, count - 1, "left arrow");
+
+  // The slider, as a hand moves it.
+  const slider = await page.locator("#slider").boundingBox();
+  for (const share of [0.2, 0.5, 0.8]) {
+    await page.mouse.click(slider.x + slider.width * share, slider.y + slider.height / 2);
+    const at = await page.evaluate(state);
+    assert.ok(Math.abs(at.done - share * count) < 0.06 * count + 1, `the slider at ${share} gives ${at.done} of ${count}`);
+    stands(at, at.done);
+  }
+  await page.locator("#slider").fill(String(Math.floor(count * 0.62)));
+  stands(await page.evaluate(state), Math.floor(count * 0.62));
+  await shot("middle");
+  await page.locator("#view").selectOption("piece");
+  await shot("piece");
+  await page.locator("#view").selectOption("close");
+  await shot("close");
+  await page.locator("#view").selectOption("stock");
+
+  // While it plays the tool is on the program's way.
+  await page.keyboard.press("Home");
+  await page.locator("#to-start").click();
+  await page.locator("#speed").selectOption("40");
+  await deck.focus();
+  await page.keyboard.press("Space");
+  assert.equal((await page.evaluate(state)).playing, true, "space plays");
+  let between = 0;
+  for (let i = 0; i < 60; i += 1) {
+    const at = await page.evaluate(state);
+    if (!at.playing) break;
+    const step = data.steps[at.done];
+    if (step && step[8] > 0 && step[0] >= 1) {
+      const part = lines.slice(step[7] - 1, step[8]).filter((line) => line.moves);
+      const nearest = Math.min(...part.map((line) => off(line, at.x, at.y)));
+      assert.ok(part.length === 0 || nearest < CLOSE, `${name}: ${nearest} mm off line ${step[7]}`);
+      between += 1;
+    }
+    await page.waitForTimeout(25);
+  }
+  assert.ok(between > 20, `looked ${between} times while it played`);
+  await page.keyboard.press("Space");
+  const stopped = await page.evaluate(state);
+  await page.waitForTimeout(120);
+  assert.deepEqual(await page.evaluate(state), { ...stopped, playing: false }, "space stops");
+
+  // Within single arcs and ramps: on the right side of the circle, forward only, the height as even as the way.
+  await page.locator("#speed").selectOption("1");
+  let looked = 0;
+  for (let n = 0; n < count; n += 1) {
+    const step = data.steps[n];
+    const line = step[8] > 0 && step[8] === step[7] ? lines[step[8] - 1] : null;
+    const sloping = line && line.moves && line.word > 0 && line.from.Z !== null && Math.abs(line.to.Z - line.from.Z) > 0.05;
+    const across = line && Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y) > 1;
+    if (!line || !across || step[5] < 0.05 || !(line.word >= 2 || sloping)) continue;
+    let last = 0;
+    for (const [x, y, z] of await page.evaluate(within, n)) {
+      const part = share(line, x, y);
+      // Still at its start, to the last digit: nothing of the way to judge.
+      if (Math.hypot(x - line.from.X, y - line.from.Y) < CLOSE) continue;
+      assert.ok(part >= last - 0.01 && part <= 1.01, `${name} step ${n}: ${part} of the way after ${last}`);
+      if (line.from.Z !== null) {
+        const want = line.from.Z + (line.to.Z - line.from.Z) * part;
+        assert.ok(Math.abs(z + data.z_shift - want) < 0.02, `${name} step ${n}: z ${z} for ${want} at ${part}`);
+      }
+      last = part;
+      looked += 1;
+    }
+  }
+  assert.ok(looked > 3, `looked ${looked} times within arcs and ramps`);
+  await page.locator("#speed").selectOption("40");
+
+  // With reduced motion the tool is only ever seen at the end of a step.
+  await page.emulateMedia({ reducedMotion: "reduce" });
+  await page.locator("#to-start").click();
+  await page.locator("#play").click();
+  for (let i = 0; i < 25; i += 1) {
+    const at = await page.evaluate(state);
+    stands(at, at.done);
+    await page.waitForTimeout(60);
+  }
+  assert.ok((await page.evaluate(state)).done >= 2, "it still plays");
+  await page.locator("#play").click();
+  await page.emulateMedia({ reducedMotion: "no-preference" });
+
+  // Typing a measured value moves nothing.
+  const before = (await page.evaluate(state)).done;
+  await page.locator("#test-fit input").first().fill("6 5/16 in");
+  await page.keyboard.press("Home");
+  assert.equal((await page.evaluate(state)).done, before, "keys outside the player are the page's");
+
+  // Accessibility rules, with and without the player's end state.
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => (await window.axe.run(document)).violations
+    .map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`));
+  assert.deepEqual(found, [], "no accessibility rule is broken");
+
+  await page.pdf({ path: path.join(shots, `${name}.pdf`), preferCSSPageSize: true });
+  await page.emulateMedia({ media: "print" });
+  await shot("print", { fullPage: true });
+  await page.emulateMedia({ media: "screen" });
+  await page.setViewportSize({ width: 390, height: 800 });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(wide <= 390, `on a narrow screen the page is ${wide} wide`);
+  await shot("narrow");
+  assert.deepEqual(wrong, [], "the console is silent");
+  assert.deepEqual(requests.filter((r) => r !== url && !r.startsWith("data:")), [], "nothing else was asked for");
+  await page.close();
+  console.log(`${name}: ${html.length} bytes, ${count} steps, loaded in ${loaded.toFixed(0)} ms, ${between + looked} looks while it played, all as the program says`);
+}
+
+const profile = fs.mkdtempSync(path.join(os.tmpdir(), "chromium-profile-"));
+const context = await chromium.launchPersistentContext(profile, LAUNCH);
+try {
+  for (const name of fs.readdirSync(sets).sort()) await checkSet(context, name);
+} finally {
+  await context.close();
+  fs.rmSync(profile, { recursive: true, force: true });
+}
+console.log(`screenshots: ${shots}`);
