@@ -312,7 +312,8 @@ fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
     assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
     // A set of the other kind leaves nothing of another revision beside it.
     assert_eq!(code(&bench.run("make", &["--force"])), 0);
-    let made = ["compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"];
+    let made =
+        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"];
     assert_eq!(bench.names("out"), made);
     assert_eq!(bench.names("."), ["job.toml", "out"]);
 }
