@@ -68,15 +68,19 @@ pub(super) fn verify(
     Ok(end)
 }
 
-/// First as if it had been planned here; a file that lies elsewhere or is tied otherwise is judged as anybody's.
+/// First as if it had been planned here; a file that lies elsewhere or is tied otherwise is judged as anybody's, unless it
+/// carries this job's fingerprint: then it has to be just what was planned.
 fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
     let anybodys = proof::anybodys(job, outline);
     let Some(planned) = &workup.planned else { return proof::hold(bytes, name, &anybodys) };
     let ours = proof::hold(bytes, name, &proof::planned(job, outline, &planned.program))?;
-    if ours.is_this_part() {
+    let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
+    if ours.is_this_part() || says_ours {
         return Ok(ours);
     }
-    proof::hold(bytes, name, &anybodys)
+    // Where neither takes it, the figures of the place where it should lie say more.
+    let theirs = proof::hold(bytes, name, &anybodys)?;
+    Ok(if theirs.is_this_part() { theirs } else { ours })
 }
 
 fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {

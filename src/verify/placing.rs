@@ -52,6 +52,33 @@ pub(super) fn fitting(
     found
 }
 
+/// The longest a lead reaches beyond the tool's way round the part, in mm.
+const LONGEST_LEAD_MM: f64 = 60.0;
+
+/// Every placement by quarter turns that lays the box of `part`, grown by `margin`, into `drawn`, side on side: for a
+/// path with leads, which reach beyond the part's box on some of its sides.
+pub(super) fn fitting_with_leads(
+    turned: impl Fn(&Placement) -> Option<Bounds>,
+    margin: f64,
+    drawn: Bounds,
+) -> Vec<Placement> {
+    let mut found = Vec::new();
+    for quarter in 0..4 {
+        let turn = Placement::rotation(f64::from(quarter) * std::f64::consts::FRAC_PI_2);
+        let Some(part) = turned(&turn).map(|bounds| bounds.grown(margin)) else { continue };
+        let sides = |low: f64, high: f64| {
+            let fits = high - low >= -EXTENT_MM && high - low <= LONGEST_LEAD_MM;
+            if fits { vec![low, high] } else { Vec::new() }
+        };
+        let along = sides(drawn.min.x - part.min.x, drawn.max.x - part.max.x);
+        let across = sides(drawn.min.y - part.min.y, drawn.max.y - part.max.y);
+        for x in along {
+            found.extend(across.iter().map(|y| Placement::from_parts(Vector::new(x, *y).into(), turn.rotation)));
+        }
+    }
+    found
+}
+
 /// The boxes that may be the part's in a program: of the longest closed walk in its through-going path, without leads,
 /// and of all of it.
 pub(super) fn candidate_boxes(through: &[Stroke]) -> Vec<Bounds> {

@@ -8,7 +8,7 @@ use super::levels::{Levels, last_digit_mm};
 use super::limits::FEWEST_TABS;
 use super::motion::read_motion;
 use super::moves::Motion;
-use super::placing::{Sides, candidate_boxes, fitting, misfit};
+use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
 use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
@@ -135,8 +135,11 @@ impl Program<'_> {
         };
         let turned = |turn: &Placement| boundary.placed(turn).iter().map(|e| e.segment.bounds()).reduce(Bounds::joined);
         let boxes = candidate_boxes(&self.through);
+        let whole = boxes.last().copied();
         let mut fits = boxes.into_iter().map(|drawn| fitting(turned, self.radius(), drawn, sides));
-        fits.find(|placements| !placements.is_empty()).unwrap_or_default()
+        let exact = fits.find(|placements| !placements.is_empty());
+        let with_leads = || whole.map(|drawn| fitting_with_leads(turned, self.radius(), drawn)).unwrap_or_default();
+        exact.unwrap_or_else(with_leads)
     }
 
     fn prove(&self, boundary: &Boundary, placements: Vec<Placement>) -> Result<Proven, TooTangled> {
