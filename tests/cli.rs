@@ -460,3 +460,23 @@ fn verify_meets_hostile_files_with_clear_errors() {
     }
     assert_eq!(code(&seatcut(&["verify", &job, &bench.text("nowhere.dxf")])), 7);
 }
+
+#[test]
+fn a_part_with_room_for_too_few_tabs_is_made_with_a_warning() {
+    let rules = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
+    let stair = Stair {
+        rise: "total = \"6 in\"\nrisers = 2".into(),
+        tread: common::tread("3 in", "1/4 in", "1/4 in", "1/4 in"),
+        board: "width = \"3 in\"\nthickness = \"1 1/2 in\"".into(),
+        head: "meets = \"one-down\"\nfinish = \"1 in\"".into(),
+        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        ..Stair::default()
+    };
+    let bench = Bench::new("");
+    fs::write(bench.path("rules.toml"), rules).unwrap();
+    let job = stair.toml().replace("us-irc-2021", &bench.text("rules.toml"));
+    fs::write(bench.path("job.toml"), job).unwrap();
+    let run = bench.make(&[]);
+    assert_eq!(code(&run), 0, "{}{}", out(&run), err(&run));
+    assert!(out(&run).contains("tabs-few"), "{}", out(&run));
+}

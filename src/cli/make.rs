@@ -123,7 +123,8 @@ fn prove(
 /// Holds a file made here against what it must be; a fault is a bug, and nothing may be published.
 pub(super) fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
     let verdict = proof::hold(bytes, name, expectation)?;
-    match verdict.findings.iter().find(|f| f.severity != Severity::Advice) {
+    // That a small part has room for too few tabs was said when it was planned; anything else is a fault of this program.
+    match verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code != "loose-part") {
         Some(fault) => Err(unproven(name, fault)),
         None => Ok(verdict),
     }
