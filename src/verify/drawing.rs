@@ -24,6 +24,8 @@ use crate::units::trimmed;
 const CUT: &str = "CUT";
 /// Layers that are never cut.
 const NOT_CUT: [&str; 3] = ["MARK", "STOCK", "REF"];
+/// Shapes whose boxes have areas nearer than this share are alike in size.
+const ALIKE_SIZE: f64 = 0.999;
 /// Entities that would be cut if they were read; others are notes.
 const CURVES: [&str; 6] = ["SPLINE", "ELLIPSE", "INSERT", "MLINE", "HELIX", "HATCH"];
 
@@ -145,7 +147,9 @@ fn shapes(rings: Vec<Ring>, e: &Expectation, faults: &mut Vec<Fault>, findings: 
     if rings.len() > 1 {
         findings.at_file(codes::DRAWING_SEVERAL, format!("{} shapes", rings.len()), "one");
     }
-    let largest = rings.into_iter().max_by(|a, b| a.size().total_cmp(&b.size()));
+    let most = rings.iter().map(Ring::size).fold(0.0, f64::max);
+    // Of two that are alike the first.
+    let largest = rings.into_iter().find(|ring| ring.size() >= ALIKE_SIZE * most);
     largest.map(Ring::slip_closed).into_iter().collect()
 }
 
