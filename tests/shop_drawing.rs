@@ -18,9 +18,9 @@ fn cut_polyline(text: &str) -> Vec<Point> {
     let lines: Vec<&str> = text.lines().map(str::trim).collect();
     let pairs: Vec<(&str, &str)> = lines.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect();
     let entities = pairs.split(|pair| pair.0 == "0");
-    let cut = entities.filter(|pairs| pairs.contains(&("8", "CUT")) && pairs.contains(&("100", "AcDbPolyline")));
+    let mut cut = entities.filter(|pairs| pairs.contains(&("8", "CUT")) && pairs.contains(&("100", "AcDbPolyline")));
     let number = |text: &str| text.parse::<f64>().unwrap();
-    let pairs = cut.last().expect("a polyline on the layer CUT");
+    let pairs = cut.next_back().expect("a polyline on the layer CUT");
     assert!(pairs.iter().all(|pair| pair.0 != "42"), "the nominal drawing is straight");
     let of = |code: &'static str| pairs.iter().filter(move |pair| pair.0 == code).map(|pair| number(pair.1));
     of("10").zip(of("20")).map(|(x, y)| Point::new(x, y)).collect()
@@ -141,14 +141,10 @@ fn sides(points: &[Point]) -> Vec<(Point, Point)> {
 
 /// As lines of their own, out of order and some the other way round.
 fn shuffled(points: &[Point], layer: &str) -> Vec<String> {
-    let count = points.len();
-    let stride = (2..count).find(|s| (1..=*s).all(|d| d == 1 || s % d != 0 || count % d != 0)).unwrap();
-    let sides = sides(points);
-    let one = |i: usize| {
-        let (a, b) = sides[i * stride % count];
-        if i % 3 == 0 { line(b, a, layer) } else { line(a, b, layer) }
-    };
-    (0..count).map(one).collect()
+    let mut order: Vec<(usize, (Point, Point))> = sides(points).into_iter().enumerate().collect();
+    order.sort_by_key(|(i, _)| (i * 7919 % 101, *i));
+    let one = |(i, (a, b)): (usize, (Point, Point))| if i & 1 == 0 { line(b, a, layer) } else { line(a, b, layer) };
+    order.into_iter().map(one).collect()
 }
 
 fn turned(points: &[Point], degrees: f64) -> Vec<Point> {
