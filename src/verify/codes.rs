@@ -211,6 +211,21 @@ codes! {
     DRAWING_DOUBLED "drawing-doubled" Refusal PRACTICE,
         "a segment is drawn twice: the shop would cut it twice",
         "remove one of the two";
+    DRAWING_CROSSING "drawing-crossing" Refusal PRACTICE,
+        "the shape crosses itself, so what is inside is not clear",
+        "redraw the shape there as one line that does not cross itself";
+    TURNED_PART "turned-part" Advice GEOMETRY,
+        "the part lies turned or moved in the drawing; its shape is judged where it lies",
+        "nothing, if the shop may lay it as it likes; mind the grain";
+    DRAWING_MIRRORED "drawing-mirrored" Refusal GEOMETRY,
+        "the shape is this part's mirror image: the other hand, which no turn makes right",
+        "flip the drawing back, or have it drawn again from the nominal drawing";
+    DRAWING_KERF "drawing-kerf-applied" Refusal GEOMETRY,
+        "every edge is off by one distance: the kerf or the cutter's radius is in the drawing already",
+        "send the nominal drawing, and let the offset be applied once, where it is cut";
+    DRAWING_EDGE "drawing-edge-off" Refusal GEOMETRY,
+        "an edge of the drawing is not where the part's edge is",
+        "have that edge corrected, and verify the drawing again";
     DRAWING_ENTITY "drawing-entity" Refusal PRACTICE,
         "the shape holds an entity that is not a line, an arc, a circle or a polyline of them, or is mirrored by its axis",
         "draw the shape as one closed polyline";

@@ -110,7 +110,8 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
     let e = expectation(&job, Corners::Fillet);
     let turned = e.part.placed(&Placement::rotation(std::f64::consts::PI));
     let v = verdict(&drawing(&edges(&turned), "CUT", 1.0, 4), &e);
-    assert_eq!(v.findings, []);
+    assert_eq!(v.findings.iter().map(|f| f.code).collect::<Vec<_>>(), ["turned-part"]);
+    assert!(v.is_this_part());
     assert!((v.placements[0].turn_deg.abs() - 180.0).abs() < 1e-6);
     let mut shape = edges(&e.part);
     let at = e.part.edges().iter().position(|edge| edge.role == crate::outline::Role::Tread(1)).unwrap();
@@ -121,7 +122,8 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
         shape[i] = Segment::Line { from: moved(from, i > at - 1), to: moved(to, i < at + 1) };
     }
     let v = verdict(&drawing(&shape, "CUT", 1.0, 4), &e);
-    assert!(v.findings.iter().any(|f| f.code == "uncut" && f.place == "tread 1"), "{:?}", v.findings);
+    let said: Vec<_> = v.findings.iter().map(|f| (f.code, f.measured.as_str())).collect();
+    assert_eq!(said, [("drawing-edge-off", "tread 1 is 0.05 mm high")]);
     assert!((v.left_mm - 0.05).abs() < 1e-4 && v.gouge_mm < 0.0127 + 1e-6, "{v:?}");
 }
 
@@ -135,7 +137,7 @@ fn a_mirrored_part_is_refused() {
         .iter()
         .map(|segment| Segment::Line { from: flip(segment.from()), to: flip(segment.to()) })
         .collect();
-    assert!(!verdict(&drawing(&shape, "CUT", 1.0, 4), &e).is_this_part());
+    assert_eq!(codes(&drawing(&shape, "CUT", 1.0, 4), &e), ["drawing-mirrored"]);
 }
 
 #[test]

@@ -32,6 +32,18 @@ pub const ARC_RADIUS_INCH_MM: f64 = 0.0002 * MM_PER_INCH;
 pub const ARC_RADIUS_MM: f64 = 0.002;
 /// Loose ends of a drawing this close are one point.
 pub const JOIN_MM: f64 = 0.001 * MM_PER_INCH;
+/// A ring that is open by no more than this is judged as if it were closed: a slip of the pen, told all the same.
+pub const SLIP_MM: f64 = 2.0;
+/// A vertex this near to the line through its neighbours is no corner: printed numbers.
+pub const MERGE_MM: f64 = 0.0001 * MM_PER_INCH;
+/// A line stands for an edge of the part if it is no farther from it than this.
+pub const CAPTURE_MM: f64 = 15.0;
+/// A line stands for an edge of the part if it is turned against it by no more than this, in radians.
+pub const ALIKE_RAD: f64 = 0.05;
+/// Offsets that a kerf or a cutter's radius can be, in mm.
+pub const KERF_MM: (f64, f64) = (0.02, 10.0);
+/// A part lies as it was drawn if it is turned by no more than this, in radians: the tolerance on a metre or so.
+pub const TURN_RAD: f64 = 1e-5;
 /// A feed in material may be above the expected one by this factor.
 pub const FASTEST_FEED: f64 = 1.1;
 /// Below this share of the expected feed a cutter rubs.
@@ -61,3 +73,9 @@ pub const LARGEST_NUMBER: f64 = 1e7;
 pub const MOST_OF_A_CODE: usize = 20;
 /// The most pairs of segments that one step compares: a second or two of work, a thousand times what a flight takes.
 pub const MOST_PAIRS: usize = 10_000_000;
+/// The most crossings of a drawing that are looked for.
+pub const MOST_CROSSINGS: usize = 100;
+/// The most straight edges that are fitted to a part.
+pub const MOST_FITTED: usize = 2_000;
+/// The most first guesses of a fit.
+pub const MOST_GUESSES: usize = 8;

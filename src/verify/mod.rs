@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! program: block -> motion -> stroke -> (router | laser, travel, passes) -> proof -> tabs -> Verdict
-//! drawing: dxf -> rings -> proof, or edge by edge -> Verdict
+//! drawing: dxf -> rings -> fit -> proof, or edge by edge -> Verdict
 //! ```
 
 mod arc;
@@ -13,11 +13,16 @@ mod block;
 mod boundary;
 mod boxes;
 mod codes;
+mod crossing;
+mod deviation;
 mod drawing;
 mod dxf;
 mod expectation;
 mod farthest;
+mod faults;
 mod findings;
+mod fit;
+mod holding;
 mod laser;
 mod levels;
 mod limits;
@@ -28,6 +33,7 @@ mod passes;
 mod placing;
 mod program;
 mod proof;
+mod returned;
 mod rings;
 mod router;
 mod shape;

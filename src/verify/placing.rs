@@ -101,20 +101,26 @@ pub(super) fn candidate_boxes(through: &[Stroke]) -> Vec<Bounds> {
     [around(&through[longest]), around(through)].into_iter().flatten().collect()
 }
 
-/// What is said where no placement fits: both extents, and the unit if that is what is wrong.
+/// What is said where no placement fits: both extents.
 pub(super) fn misfit(drawn: Bounds, part: Bounds) -> (String, String) {
     let size = |b: Bounds| {
         let (long, short) = (b.width().max(b.height()), b.width().min(b.height()));
-        (long, format!("{long:.2} x {short:.2} mm"))
+        format!("{long:.2} x {short:.2} mm")
     };
-    let ((found, found_text), (expected, expected_text)) = (size(drawn), size(part));
-    let ratio = if expected > 0.0 { found / expected } else { 0.0 };
-    let hint = if (ratio * MM_PER_INCH - 1.0).abs() < 0.02 {
+    (format!("{}{}", size(drawn), unit_hint(longer(drawn) / longer(part).max(f64::MIN_POSITIVE))), size(part))
+}
+
+fn longer(b: Bounds) -> f64 {
+    b.width().max(b.height())
+}
+
+/// What is said of the unit if a drawing is `ratio` times the part.
+pub(super) fn unit_hint(ratio: f64) -> &'static str {
+    if (ratio * MM_PER_INCH - 1.0).abs() < 0.02 {
         ", 1/25.4 of this part: millimetres were written as inches were meant, or the unit is wrong"
     } else if (ratio / MM_PER_INCH - 1.0).abs() < 0.02 {
         ", 25.4 times this part: the unit is wrong"
     } else {
         ""
-    };
-    (format!("{found_text}{hint}"), expected_text)
+    }
 }

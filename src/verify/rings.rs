@@ -4,9 +4,10 @@ use std::collections::{HashMap, HashSet};
 
 use super::codes;
 use super::dxf::{Figure, FigureKind};
-use super::findings::Findings;
-use super::limits::{GAP_MM, JOIN_MM};
-use crate::geometry::{Point, Segment};
+use super::faults::Fault;
+use super::limits::{GAP_MM, JOIN_MM, SLIP_MM};
+use super::shape::Shape;
+use crate::geometry::{Bounds, Point, Segment};
 
 /// The most loose ends that are tried at one place.
 const MOST_TRIES: usize = 64;
@@ -35,6 +36,20 @@ impl Ring {
     pub fn is_closed(&self) -> bool {
         self.gap() <= JOIN_MM
     }
+
+    /// The area of its box.
+    pub fn size(&self) -> f64 {
+        let bounds = self.segments.iter().map(Segment::bounds).reduce(Bounds::joined);
+        bounds.map_or(0.0, |b| b.width() * b.height())
+    }
+
+    /// Closed by a straight line, if no more than a slip is missing.
+    pub fn slip_closed(mut self) -> Ring {
+        if !self.is_closed() && self.gap() <= SLIP_MM {
+            self.segments.push(Segment::Line { from: self.end(), to: self.start() });
+        }
+        self
+    }
 }
 
 type Cell = (i64, i64);
@@ -45,17 +60,20 @@ fn cell(p: Point, size: f64) -> Cell {
 }
 
 /// Joins figures end to end. Segments without length and segments drawn twice are told and left out.
-pub(super) fn join(figures: &[&Figure], findings: &mut Findings) -> Vec<Ring> {
+pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
     let mut seen: HashSet<(Cell, Cell, Cell)> = HashSet::new();
     let mut rings = Vec::new();
     for figure in figures {
         let mut segments = Vec::new();
         for segment in &figure.segments {
-            let place = || format!("at x {:.3} y {:.3} mm", segment.from().x, segment.from().y);
+            let mut fault = |code, limit| {
+                let (line, at) = (figure.line, segment.point_at(0.5));
+                faults.push(Fault { code, line, at, what: String::new(), limit });
+            };
             if segment.length() <= GAP_MM {
-                findings.at_line(codes::DRAWING_ZERO, figure.line, place(), "segments with a length");
+                fault(codes::DRAWING_ZERO, "segments with a length");
             } else if !first_seen(segment, figure.kind, &mut seen) {
-                findings.at_line(codes::DRAWING_DOUBLED, figure.line, place(), "each segment once");
+                fault(codes::DRAWING_DOUBLED, "each segment once");
             } else {
                 segments.push(*segment);
             }
@@ -66,7 +84,31 @@ pub(super) fn join(figures: &[&Figure], findings: &mut Findings) -> Vec<Ring> {
     }
     let (mut closed, open): (Vec<Ring>, Vec<Ring>) = rings.into_iter().partition(Ring::is_closed);
     closed.extend(chained(open));
-    closed
+    without_doubles(closed, faults)
+}
+
+/// Without the lines that run all along the largest ring: it was drawn again, in other pieces.
+fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
+    let largest = (0..rings.len()).max_by(|&a, &b| rings[a].size().total_cmp(&rings[b].size()));
+    let Some(largest) = largest.filter(|_| rings.len() > 1) else { return rings };
+    let shape = Shape::new(rings[largest].segments.clone());
+    let lies_on = |p: Point| shape.nearest(p).is_some_and(|(_, far)| far <= JOIN_MM);
+    let again = |ring: &Ring| {
+        ring.segments
+            .iter()
+            .all(|segment| [0.0, 0.25, 0.5, 0.75, 1.0].iter().all(|&share| lies_on(segment.point_at(share))))
+    };
+    let mut kept = Vec::new();
+    for (i, ring) in rings.into_iter().enumerate() {
+        if i != largest && again(&ring) {
+            let at = ring.segments[0].point_at(0.5);
+            let limit = "each segment once";
+            faults.push(Fault { code: codes::DRAWING_DOUBLED, line: ring.line, at, what: String::new(), limit });
+        } else {
+            kept.push(ring);
+        }
+    }
+    kept
 }
 
 /// Whether this is the first segment of its place. A polyline may come back the way it went.
