@@ -125,7 +125,7 @@ fn make_writes_the_whole_set_and_proves_it() {
     assert_eq!(code(&run), 0, "{}", err(&run));
     assert_eq!(
         names(&bench.path("out")),
-        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
+        ["bench.html", "bench.pdf", "compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
     );
     assert!(out(&run).contains("proven from disk"));
     let report: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
@@ -169,7 +169,16 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
     assert_ne!(fs::read(bench.path("out/program.nc")).unwrap(), before);
     assert_eq!(
         names(&bench.path("out")),
-        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"]
+        [
+            "bench.html",
+            "bench.pdf",
+            "compensated.dxf",
+            "drawing.svg",
+            "nominal.dxf",
+            "notes.txt",
+            "program.nc",
+            "report.json"
+        ]
     );
     assert_eq!(bench.names(), ["job.toml", "out"]);
 }

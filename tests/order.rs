@@ -9,7 +9,7 @@ use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Output};
 
-const SET: [&str; 5] = ["SHA256SUMS", "nominal.dxf", "order.csv", "order.txt", "skirt.dxf"];
+const SET: [&str; 6] = ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt", "skirt.dxf"];
 
 fn seatcut(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
@@ -277,7 +277,7 @@ fn without_room_for_a_skirt_the_order_says_so() {
         ..Stair::default()
     };
     let bench = Bench::ordered(&job.toml());
-    assert_eq!(bench.names("out"), ["SHA256SUMS", "nominal.dxf", "order.csv", "order.txt"]);
+    assert_eq!(bench.names("out"), ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt"]);
     assert!(bench.read("order.txt").contains("No skirt is drawn"));
     assert_eq!(bench.table().len(), 1);
 }
@@ -312,7 +312,16 @@ fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
     assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
     // A set of the other kind leaves nothing of another revision beside it.
     assert_eq!(code(&bench.run("make", &["--force"])), 0);
-    let made = ["compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"];
+    let made = [
+        "bench.html",
+        "bench.pdf",
+        "compensated.dxf",
+        "drawing.svg",
+        "nominal.dxf",
+        "notes.txt",
+        "program.nc",
+        "report.json",
+    ];
     assert_eq!(bench.names("out"), made);
     assert_eq!(bench.names("."), ["job.toml", "out"]);
 }
