@@ -146,6 +146,35 @@ fn make_writes_the_whole_set_and_proves_it() {
 }
 
 #[test]
+fn a_title_that_cannot_be_lettered_is_refused_by_its_character_and_writes_nothing() {
+    let bench = Bench::new(&starter_with("Garden steps", "Gr\u{fc}ne Treppe"));
+    for command in ["make", "order"] {
+        let run = seatcut(&[command, &bench.text("job.toml"), "-o", &bench.text("out")]);
+        assert_eq!(code(&run), 4);
+        assert!(err(&run).contains("`\u{fc}`") && err(&run).contains("title"), "{}", err(&run));
+        assert_eq!(bench.names(), ["job.toml"]);
+    }
+}
+
+#[test]
+fn the_bench_sheet_is_printed_on_the_paper_of_the_machines_units() {
+    let bench = Bench::starter();
+    assert_eq!(code(&bench.make(&[])), 0);
+    let letter = fs::read(bench.path("out/bench.pdf")).unwrap();
+    assert!(letter.starts_with(b"%PDF-") && contains(&letter, b"/MediaBox [0 0 612 792]"));
+    assert!(contains(&letter, b"/PrintScaling /None") && letter.len() < 400_000, "{}", letter.len());
+    let metric = Path::new(env!("CARGO_MANIFEST_DIR")).join("output-samples/metric-flush/job.toml");
+    let out = bench.text("metric");
+    assert_eq!(code(&seatcut(&["make", &metric.display().to_string(), "-o", &out])), 0);
+    let a4 = fs::read(bench.path("metric/bench.pdf")).unwrap();
+    assert!(contains(&a4, b"/MediaBox [0 0 595.2756 841.8898]") && a4.len() < 400_000, "{}", a4.len());
+}
+
+fn contains(bytes: &[u8], part: &[u8]) -> bool {
+    bytes.windows(part.len()).any(|window| window == part)
+}
+
+#[test]
 fn json_prints_the_report_alone_and_is_the_file_on_disk() {
     let bench = Bench::starter();
     let run = bench.make(&["--json"]);

@@ -2,7 +2,6 @@
 
 use super::super::sheet::{Check, Figure, Mark, Piece, TableRows};
 use super::super::value::Value;
-use crate::units::{Length, trimmed};
 
 /// A column: its heading, and its width as a share of all of them.
 #[derive(Clone, Copy)]
@@ -40,11 +39,11 @@ pub(super) fn grid(rows: &TableRows) -> Grid {
         TableRows::Pieces(rows) => Grid {
             columns: columns(&[
                 ("Piece", 20.0),
-                ("Count", 16.0),
-                ("Length", 22.0),
-                ("Width or height", 22.0),
-                ("Thickness", 20.0),
-                ("Note", 24.0),
+                ("Count", 13.0),
+                ("Length", 20.0),
+                ("Width or height", 20.0),
+                ("Thickness", 16.0),
+                ("Note", 35.0),
             ]),
             rows: rows.iter().map(piece).collect(),
         },
@@ -78,7 +77,7 @@ fn mark(mark: &Mark) -> Vec<Cell> {
 
 fn piece(piece: &Piece) -> Vec<Cell> {
     let size = |value: &Value| match value {
-        Value::Length(length) => one(format!("{length} {}", value.exact())),
+        Value::Length(_) => one(stacked(value)),
         Value::Count(_) | Value::Words(_) => one(value.on_tape()),
     };
     let sizes = [&piece.length, &piece.width, &piece.thickness].map(size).to_vec();
@@ -87,7 +86,7 @@ fn piece(piece: &Piece) -> Vec<Cell> {
 
 fn checks(checks: &[Check]) -> Grid {
     let has_pattern = checks.iter().any(|check| check.on_pattern.is_some());
-    let mut named = vec![("Check", 25.0), ("Stringer: tape", 14.0), ("mm", 14.0), ("Exact", 17.0)];
+    let mut named = vec![("Check", 26.0), ("Stringer: tape", 17.0), ("mm", 14.0), ("Exact", 17.0)];
     if has_pattern {
         named.push(("Pattern", 17.0));
     }
@@ -95,7 +94,7 @@ fn checks(checks: &[Check]) -> Grid {
     let pattern = |check: &Check| match (has_pattern, check.on_pattern) {
         (false, _) => Vec::new(),
         (true, None) => vec![one("not on the pattern")],
-        (true, Some(length)) => vec![one(format!("{length} {}", exact_inches(length)))],
+        (true, Some(length)) => vec![one(stacked(&Value::Length(length)))],
     };
     let row = |(i, check): (usize, &Check)| {
         let label = vec![one(format!("{}. {}", i + 1, check.label))];
@@ -105,6 +104,7 @@ fn checks(checks: &[Check]) -> Grid {
     Grid { columns: columns(&named), rows: checks.iter().enumerate().map(row).collect() }
 }
 
-fn exact_inches(length: Length) -> String {
-    format!("{} in", trimmed(length.as_inches(), 4))
+/// A length in a narrow column: the tape, and the exact figures below it.
+fn stacked(value: &Value) -> String {
+    format!("{}\n{}", value.on_tape(), value.exact().replace(", ", "\n"))
 }

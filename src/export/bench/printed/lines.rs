@@ -1,8 +1,12 @@
 //! Words broken into lines by their count of letters.
 
-/// The text in lines of at most `most` letters, broken at spaces; a longer word is broken anywhere. No text, no line.
+/// The text in lines of at most `most` letters, broken where it breaks itself and at spaces; a longer word is broken
+/// anywhere. No text, no line.
 pub(super) fn lines(text: &str, most: usize) -> Vec<String> {
-    let most = most.max(1);
+    text.lines().flat_map(|line| broken(line, most.max(1))).collect()
+}
+
+fn broken(text: &str, most: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
     for word in text.split_whitespace() {
@@ -47,5 +51,6 @@ mod tests {
     #[test]
     fn a_line_is_filled_before_the_next_is_begun() {
         assert_eq!(lines("one two three", 7), ["one two", "three"]);
+        assert_eq!(lines("one\ntwo three", 20), ["one", "two three"]);
     }
 }
