@@ -78,7 +78,8 @@ mod tests {
                 for content in ["7 5/16+ in (186.4 mm)", "illi", "WWW", "10\u{b0}"] {
                     let text = text(content, anchor, turn);
                     let (room, taken) = (text.bounds(), words(&text).bounds());
-                    let slack = 0.13;
+                    // Half a stroke, across a corner.
+                    let slack = 0.125 * 1.42;
                     assert!(taken.min.x > room.min.x - slack && taken.max.x < room.max.x + slack, "{content} {turn}");
                     assert!(taken.min.y > room.min.y - slack && taken.max.y < room.max.y + slack, "{content} {turn}");
                 }

@@ -81,7 +81,7 @@ mod tests {
             label: format!("{note} {i}"),
             how: note.to_string(),
             predicted: Length::inches(i as f64 + 0.3),
-            on_pattern: (i % 2 == 0).then_some(Length::inches(i as f64)),
+            on_pattern: i.is_multiple_of(2).then_some(Length::inches(i as f64)),
         };
         let words = Figure::new(note, note).note(note);
         let table = |rows| Table { caption: note.to_string(), rows };
@@ -107,10 +107,11 @@ mod tests {
                 assert!(part.min.x >= 5.0 && part.max.x <= paper.max.x - 5.0, "page {i}: {part:?}");
                 assert!(part.min.y >= 5.0 && part.max.y <= paper.max.y - 5.0, "page {i}: {part:?}");
             }
-            let words: Vec<_> = page.layers.iter().flat_map(|layer| &layer.words).collect();
-            for (k, a) in words.iter().enumerate() {
-                for b in &words[k + 1..] {
-                    assert!(!overlap(a.bounds(), b.bounds()), "page {i}: `{}` on `{}`", a.content(), b.content());
+            let words = page.layers.iter().flat_map(|layer| &layer.words);
+            let words: Vec<_> = words.map(|words| (words.bounds(), words.content())).collect();
+            for (k, (a, text)) in words.iter().enumerate() {
+                for (b, other) in &words[k + 1..] {
+                    assert!(!overlap(*a, *b), "page {i}: `{text}` on `{other}`");
                 }
             }
         }
