@@ -29,7 +29,7 @@ pub(super) struct Grid {
 pub(super) fn grid(rows: &TableRows) -> Grid {
     match rows {
         TableRows::Figures(rows) => Grid {
-            columns: columns(&[("What", 31.0), ("Tape", 15.0), ("mm", 15.0), ("Exact", 29.0), ("Note", 33.0)]),
+            columns: columns(&[("What", 31.0), ("Tape", 17.0), ("mm", 15.0), ("Exact", 28.0), ("Note", 32.0)]),
             rows: rows.iter().map(figure).collect(),
         },
         TableRows::Marks(rows) => Grid {
@@ -98,7 +98,8 @@ fn checks(checks: &[Check]) -> Grid {
     };
     let row = |(i, check): (usize, &Check)| {
         let label = vec![one(format!("{}. {}", i + 1, check.label))];
-        let predicted = value(&Value::Length(check.predicted));
+        let exact = Value::Length(check.predicted);
+        let predicted = vec![one(exact.on_tape()), one(exact.in_mm()), one(below(&exact))];
         [label, predicted, pattern(check), vec![Cell::Empty, one(&check.how)]].concat()
     };
     Grid { columns: columns(&named), rows: checks.iter().enumerate().map(row).collect() }
@@ -106,5 +107,10 @@ fn checks(checks: &[Check]) -> Grid {
 
 /// A length in a narrow column: the tape, and the exact figures below it.
 fn stacked(value: &Value) -> String {
-    format!("{}\n{}", value.on_tape(), value.exact().replace(", ", "\n"))
+    format!("{}\n{}", value.on_tape(), below(value))
+}
+
+/// The exact figures, one below the other.
+fn below(value: &Value) -> String {
+    value.exact().replace(", ", "\n")
 }
