@@ -125,7 +125,7 @@ fn make_writes_the_whole_set_and_proves_it() {
     assert_eq!(code(&run), 0, "{}", err(&run));
     assert_eq!(
         names(&bench.path("out")),
-        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
+        ["bench.html", "bench.pdf", "compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
     );
     assert!(out(&run).contains("proven from disk"));
     let report: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
@@ -143,6 +143,35 @@ fn make_writes_the_whole_set_and_proves_it() {
         let fingerprint = report["job"]["fingerprint"].as_str().unwrap();
         assert!(text.contains(fingerprint) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
     }
+}
+
+#[test]
+fn a_title_that_cannot_be_lettered_is_refused_by_its_character_and_writes_nothing() {
+    let bench = Bench::new(&starter_with("Garden steps", "Gr\u{fc}ne Treppe"));
+    for command in ["make", "order"] {
+        let run = seatcut(&[command, &bench.text("job.toml"), "-o", &bench.text("out")]);
+        assert_eq!(code(&run), 4);
+        assert!(err(&run).contains("`\u{fc}`") && err(&run).contains("title"), "{}", err(&run));
+        assert_eq!(bench.names(), ["job.toml"]);
+    }
+}
+
+#[test]
+fn the_bench_sheet_is_printed_on_the_paper_of_the_machines_units() {
+    let bench = Bench::starter();
+    assert_eq!(code(&bench.make(&[])), 0);
+    let letter = fs::read(bench.path("out/bench.pdf")).unwrap();
+    assert!(letter.starts_with(b"%PDF-") && contains(&letter, b"/MediaBox [0 0 612 792]"));
+    assert!(contains(&letter, b"/PrintScaling /None") && letter.len() < 400_000, "{}", letter.len());
+    let metric = Path::new(env!("CARGO_MANIFEST_DIR")).join("output-samples/metric-flush/job.toml");
+    let out = bench.text("metric");
+    assert_eq!(code(&seatcut(&["make", &metric.display().to_string(), "-o", &out])), 0);
+    let a4 = fs::read(bench.path("metric/bench.pdf")).unwrap();
+    assert!(contains(&a4, b"/MediaBox [0 0 595.2756 841.8898]") && a4.len() < 400_000, "{}", a4.len());
+}
+
+fn contains(bytes: &[u8], part: &[u8]) -> bool {
+    bytes.windows(part.len()).any(|window| window == part)
 }
 
 #[test]
@@ -169,7 +198,16 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
     assert_ne!(fs::read(bench.path("out/program.nc")).unwrap(), before);
     assert_eq!(
         names(&bench.path("out")),
-        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"]
+        [
+            "bench.html",
+            "bench.pdf",
+            "compensated.dxf",
+            "drawing.svg",
+            "nominal.dxf",
+            "notes.txt",
+            "program.nc",
+            "report.json"
+        ]
     );
     assert_eq!(bench.names(), ["job.toml", "out"]);
 }

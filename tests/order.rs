@@ -9,7 +9,7 @@ use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Output};
 
-const SET: [&str; 5] = ["SHA256SUMS", "nominal.dxf", "order.csv", "order.txt", "skirt.dxf"];
+const SET: [&str; 6] = ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt", "skirt.dxf"];
 
 fn seatcut(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
@@ -127,7 +127,8 @@ fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
     }
     let again = Bench::ordered(seatcut::measure::STARTER);
     for name in SET {
-        assert_eq!(bench.read(name), again.read(name), "{name}");
+        let bytes = |bench: &Bench| fs::read(bench.path("out").join(name)).unwrap();
+        assert!(bytes(&bench) == bytes(&again), "{name}");
     }
     let made = Bench::starter();
     assert_eq!(code(&made.run("make", &[])), 0);
@@ -277,7 +278,7 @@ fn without_room_for_a_skirt_the_order_says_so() {
         ..Stair::default()
     };
     let bench = Bench::ordered(&job.toml());
-    assert_eq!(bench.names("out"), ["SHA256SUMS", "nominal.dxf", "order.csv", "order.txt"]);
+    assert_eq!(bench.names("out"), ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt"]);
     assert!(bench.read("order.txt").contains("No skirt is drawn"));
     assert_eq!(bench.table().len(), 1);
 }
@@ -298,6 +299,38 @@ fn json_prints_the_report_with_the_files_of_the_order() {
 }
 
 #[test]
+fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_on_it() {
+    for job in [seatcut::measure::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
+        let job = seatcut::measure::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
+        let workup = seatcut::workup::Workup::of(&job);
+        let subject = seatcut::export::drawing::Subject {
+            job: &job,
+            fingerprint: &workup.fingerprint,
+            flight: &workup.flight,
+            outline: workup.outline.as_ref().unwrap(),
+            throat_cut: workup.throat_cut,
+            findings: &workup.findings,
+        };
+        let sheet = seatcut::export::drawing::sheet(&subject);
+        let page = seatcut::export::sheet::to_page(&sheet).unwrap();
+        let paper = page.bounds();
+        assert!((paper.max.x - 420.0).abs() < 1e-9 && (paper.max.y - 297.0).abs() < 1e-9);
+        assert!(page.boxes().len() > 100);
+        for part in page.boxes() {
+            assert!(part.min.x > 0.0 && part.min.y > 0.0 && part.max.x < paper.max.x && part.max.y < paper.max.y);
+        }
+        // Its own words have a letter for every character.
+        let words: Vec<&str> = page.layers[0].words.iter().map(|words| words.content()).collect();
+        assert_eq!(words, sheet.texts().map(|text| text.content.as_str()).collect::<Vec<_>>());
+    }
+    let (one, two) = (Bench::starter(), Bench::starter());
+    assert_eq!([code(&one.run("order", &[])), code(&two.run("order", &[]))], [0, 0]);
+    let bytes = fs::read(one.path("out/order.pdf")).unwrap();
+    assert!(bytes == fs::read(two.path("out/order.pdf")).unwrap() && bytes.len() < 400_000);
+    assert!(bytes.windows(18).any(|part| part == b"/PrintScaling /Non"));
+}
+
+#[test]
 fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
     let bench = Bench::ordered(seatcut::measure::STARTER);
     let before = bench.read("order.txt");
@@ -312,8 +345,16 @@ fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
     assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
     // A set of the other kind leaves nothing of another revision beside it.
     assert_eq!(code(&bench.run("make", &["--force"])), 0);
-    let made =
-        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt", "program.nc", "report.json"];
+    let made = [
+        "bench.html",
+        "bench.pdf",
+        "compensated.dxf",
+        "drawing.svg",
+        "nominal.dxf",
+        "notes.txt",
+        "program.nc",
+        "report.json",
+    ];
     assert_eq!(bench.names("out"), made);
     assert_eq!(bench.names("."), ["job.toml", "out"]);
 }

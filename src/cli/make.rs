@@ -3,6 +3,7 @@
 use super::args::{MakeArguments, ReportArguments};
 use super::console::Console;
 use super::output_set::{Existing, NamedFile, Staging};
+use super::pages::no_letter;
 use super::{Ending, ending, input, table};
 use crate::error::{Error, ErrorKind};
 use crate::export::bench;
@@ -35,7 +36,7 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
     }
     let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
     let staging = Staging::begin(&arguments.output, existing)?;
-    let files = files(&job, &workup, planned, outline, arguments.dxf.version());
+    let files = files(&job, &workup, planned, outline, arguments.dxf.version())?;
     staging.write(&files)?;
     let verified = prove(&staging, &files, &job, planned, outline)?;
     report.programs.push(program_report(PROGRAM, &job, planned, verified));
@@ -76,7 +77,13 @@ pub(super) fn unwritten(
     Ok(end)
 }
 
-fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, version: DxfVersion) -> Vec<NamedFile> {
+fn files(
+    job: &Job,
+    workup: &Workup,
+    planned: &Planned,
+    outline: &Outline,
+    version: DxfVersion,
+) -> Result<Vec<NamedFile>, Error> {
     let stamp = Stamp::of(job);
     let machine = &job.cut.machine;
     let ledger = planned.path.ledger();
@@ -90,7 +97,9 @@ fn files(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, versi
         ),
         ("bench.html", bench::page(job, workup, planned, outline, PROGRAM)),
     ];
-    texts.map(|(name, text)| (name.to_string(), text.into_bytes())).into()
+    let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
+    let texts = texts.map(|(name, text)| (name.to_string(), text.into_bytes()));
+    Ok(texts.into_iter().chain([("bench.pdf".to_string(), printed)]).collect())
 }
 
 /// Reads every drawing and program back from disk and holds it against the job.
@@ -105,7 +114,7 @@ fn prove(
     let mut verified = VerifiedReport { gouge_mm: 0.0, left_mm: 0.0, boundary_uncut_mm: 0.0 };
     for (name, written) in files {
         let bytes = staging.read_back(name, written)?;
-        if name.ends_with(".svg") || name.ends_with(".html") {
+        if [".svg", ".html", ".pdf"].iter().any(|ending| name.ends_with(ending)) {
             continue;
         }
         let verdict = held(&bytes, name, &expectation)?;

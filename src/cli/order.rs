@@ -4,11 +4,15 @@ use super::args::MakeArguments;
 use super::console::Console;
 use super::make::{held, unwritten};
 use super::output_set::{Existing, NamedFile, Staging};
+use super::pages::no_letter;
 use super::{Ending, ending, input, table};
 use crate::error::Error;
+use crate::export::drawing::{self, Subject};
 use crate::export::dxf::{DxfVersion, nominal, nominal_skirt};
 use crate::export::order::{OrderDrawing, OrderSheet, OrderedPart, sha256sums};
+use crate::export::paper::pdf;
 use crate::export::report::Report;
+use crate::export::sheet::to_page;
 use crate::export::{Stamp, file_report};
 use crate::measure::Job;
 use crate::outline::{Outline, Skirt};
@@ -30,7 +34,8 @@ pub(super) fn order(arguments: &MakeArguments, console: &Console) -> Result<Endi
     let staging = Staging::begin(&arguments.output, existing)?;
     let skirt = Skirt::new(&workup.flight).ok();
     let drawings = drawings(&job, outline, skirt.as_ref(), arguments.dxf.version());
-    let files = files(&OrderSheet::of(&job, &workup, &drawings), &drawings);
+    let order = OrderSheet::of(&job, &workup, &drawings);
+    let files = files(sheets(&order, dimensioned(&job, &workup, outline)?), &drawings);
     staging.write(&files)?;
     prove(&staging, &files, &drawings, &job)?;
     let names: Vec<String> = files.iter().map(|(name, _)| name.clone()).collect();
@@ -65,17 +70,31 @@ fn drawings<'a>(
 }
 
 /// The whole set; the digests come last, over everything before them.
-fn files(sheet: &OrderSheet, drawings: &[OrderDrawing]) -> Vec<NamedFile> {
+fn files(sheets: Vec<NamedFile>, drawings: &[OrderDrawing]) -> Vec<NamedFile> {
     let mut files: Vec<NamedFile> = drawings.iter().map(|drawing| drawing.file.clone()).collect();
-    files.extend(sheets(sheet));
+    files.extend(sheets);
     let digests = named("SHA256SUMS", sha256sums(&files));
     files.push(digests);
     files
 }
 
-/// Every form of the sheet. A dimensioned `order.pdf` goes here.
-fn sheets(sheet: &OrderSheet) -> Vec<NamedFile> {
-    vec![named("order.txt", sheet.to_text()), named("order.csv", sheet.to_csv())]
+/// Every form of the sheet, and the dimensioned drawing.
+fn sheets(sheet: &OrderSheet, drawing: Vec<u8>) -> Vec<NamedFile> {
+    vec![named("order.txt", sheet.to_text()), named("order.csv", sheet.to_csv()), ("order.pdf".to_string(), drawing)]
+}
+
+/// The drawing of the stringer with its dimensions, as a PDF.
+fn dimensioned(job: &Job, workup: &Workup, outline: &Outline) -> Result<Vec<u8>, Error> {
+    let subject = Subject {
+        job,
+        fingerprint: &workup.fingerprint,
+        flight: &workup.flight,
+        outline,
+        throat_cut: workup.throat_cut,
+        findings: &workup.findings,
+    };
+    let page = to_page(&drawing::sheet(&subject)).map_err(no_letter)?;
+    Ok(pdf(&Stamp::of(job), &[page]))
 }
 
 fn named(name: &str, text: String) -> NamedFile {

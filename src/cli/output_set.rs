@@ -125,8 +125,10 @@ fn old_set(dir: &Path) -> io::Result<Vec<String>> {
 
 fn belongs(name: &str) -> bool {
     let numbered = |rest: &str| rest.strip_suffix(".nc").is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit()));
-    let made =
-        matches!(name, "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "bench.html" | "report.json");
+    let made = matches!(
+        name,
+        "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "bench.html" | "bench.pdf" | "report.json"
+    );
     let ordered = matches!(name, "skirt.dxf" | "order.txt" | "order.csv" | "order.pdf" | "SHA256SUMS");
     made || ordered || name.strip_prefix("program-").is_some_and(numbered)
 }

@@ -10,6 +10,7 @@ use crate::error::{Error, ErrorKind};
 use crate::export::Stamp;
 use crate::export::pages::{Paper, PaperProblem, full_size_pages};
 use crate::export::paper::pdf;
+use crate::lettering::UnknownCharacter;
 use crate::units::{Bare, Length, read_length};
 use crate::workup::Workup;
 
@@ -45,8 +46,8 @@ pub(super) fn pages(
 fn paper_size(paper: &str, blank_mm: f64) -> Result<Paper, Error> {
     let in_mm = |inches: f64| Length::inches(inches).as_mm();
     match paper {
-        "letter" => return Ok(Paper { width_mm: in_mm(8.5), height_mm: in_mm(11.0) }),
-        "a4" => return Ok(Paper { width_mm: 210.0, height_mm: 297.0 }),
+        "letter" => return Ok(Paper::LETTER),
+        "a4" => return Ok(Paper::A4),
         "roll-36" => return Ok(Paper { width_mm: blank_mm + in_mm(4.0), height_mm: in_mm(36.0) }),
         _ => {}
     }
@@ -72,11 +73,14 @@ fn refused(paper: &str, problem: &PaperProblem) -> Error {
             .found(format!("{count} pages of {paper}"))
             .allowed("400 pages")
             .hint("--paper roll-36"),
-        PaperProblem::Letter(unknown) => {
-            Error::new(ErrorKind::Refused, "the title has a character that cannot be drawn")
-                .found(format!("`{}`", unknown.0))
-                .allowed("letters A to Z, digits and plain marks")
-                .hint("title = ... without it")
-        }
+        PaperProblem::Letter(unknown) => no_letter(*unknown),
     }
+}
+
+/// A title that cannot be drawn.
+pub(super) fn no_letter(unknown: UnknownCharacter) -> Error {
+    Error::new(ErrorKind::Refused, "the title has a character that cannot be drawn")
+        .found(format!("`{}`", unknown.0))
+        .allowed("letters A to Z, digits and plain marks")
+        .hint("title = ... without it")
 }

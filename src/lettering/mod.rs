@@ -28,6 +28,22 @@ pub fn strokes(text: &str, height: f64) -> Result<Vec<Vec<Point>>, UnknownCharac
     Ok(lines)
 }
 
+/// The text with `?` for every character that has no letter.
+pub fn lettered(text: &str) -> String {
+    text.chars().map(|c| if table::strokes(c).is_some() { c } else { '?' }).collect()
+}
+
+/// Whether every character of a text has a letter.
+///
+/// # Errors
+/// The first that has none.
+pub fn check(text: &str) -> Result<(), UnknownCharacter> {
+    match text.chars().find(|c| table::strokes(*c).is_none()) {
+        Some(unknown) => Err(UnknownCharacter(unknown)),
+        None => Ok(()),
+    }
+}
+
 /// How wide a line of text is, from the left of its first letter to the right of its last.
 pub fn width(text: &str, height: f64) -> f64 {
     let count = text.chars().count() as f64;
@@ -47,6 +63,7 @@ mod tests {
     fn every_printable_ascii_letter_digit_and_mark_of_the_drawings_is_there() {
         let text = "ABCDEFGHIJKLMNOPQRSTUVWXYZ abcdefghijklmnopqrstuvwxyz 0123456789 .,:;-+=/'\"()#&%<>_!?*@|";
         assert!(strokes(text, 3.0).is_ok());
+        assert!((' '..='~').chain(['\u{b0}']).all(|c| strokes(&c.to_string(), 3.0).is_ok()));
     }
 
     #[test]
@@ -66,7 +83,7 @@ mod tests {
 
     #[test]
     fn an_unknown_character_is_an_error_that_names_it() {
-        assert_eq!(strokes("10 \u{b0}", 3.0).unwrap_err(), UnknownCharacter('\u{b0}'));
+        assert_eq!(strokes("10 \u{fc}", 3.0).unwrap_err(), UnknownCharacter('\u{fc}'));
     }
 
     #[test]

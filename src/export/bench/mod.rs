@@ -1,7 +1,7 @@
 //! The bench sheet: what a person needs beside the boards and at the machine, as content, and as one page for a browser
 //! that also plays the program.
 //!
-//! [`bench_sheet`] gives the content, independent of how it is drawn; [`page`] draws it as HTML.
+//! [`bench_sheet`] gives the content, independent of how it is drawn; [`page`] draws it as HTML, [`printed`] on paper.
 
 mod cautions;
 mod corners;
@@ -15,10 +15,12 @@ mod page;
 mod plan_picture;
 mod playback;
 mod positions;
+mod printed;
 mod sheet;
 mod value;
 
 pub use page::page;
+pub use printed::{paper, printed, printed_pages};
 pub use sheet::{BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic};
 pub use value::{Value, nearest_sixteenth};
 

@@ -10,7 +10,7 @@ use crate::export::Stamp;
 use crate::measure::Job;
 use crate::outline::Outline;
 use crate::plan::{Process, Program};
-use crate::units::{Length, decimal, trimmed};
+use crate::units::{Length, trimmed};
 use crate::workup::{Planned, Workup};
 
 const STYLE: &str = include_str!("page.css");
@@ -130,10 +130,8 @@ fn figure_html(figure: &Figure) -> String {
 }
 
 fn mark_html(mark: &Mark) -> String {
-    let off = decimal(mark.residual().as_inches(), 4);
-    let sign = if off.starts_with('-') || !off.bytes().any(|b| (b'1'..=b'9').contains(&b)) { "" } else { "+" };
     let cells = value_cells(&Value::Length(mark.at));
-    format!("<tr>{}{cells}<td class=\"number\">{sign}{off}</td></tr>\n", row_head(&mark.label))
+    format!("<tr>{}{cells}<td class=\"number\">{}</td></tr>\n", row_head(&mark.label), mark.off())
 }
 
 fn piece_html(piece: &Piece) -> String {

@@ -2,7 +2,7 @@
 
 use super::Value;
 use crate::export::Stamp;
-use crate::units::Length;
+use crate::units::{Length, decimal};
 
 /// The bench sheet of one job.
 #[derive(Clone, Debug)]
@@ -148,6 +148,13 @@ impl Mark {
     /// What the printed sixteenth is too long (positive) or too short.
     pub fn residual(&self) -> Length {
         self.on_tape() - self.at
+    }
+
+    /// The residual in inches to four decimals, with its sign.
+    pub fn off(&self) -> String {
+        let off = decimal(self.residual().as_inches(), 4);
+        let is_plain = off.starts_with('-') || !off.bytes().any(|b| (b'1'..=b'9').contains(&b));
+        format!("{}{off}", if is_plain { "" } else { "+" })
     }
 }
 

@@ -39,5 +39,9 @@ pub(super) fn pitch_block(stamp: &Stamp, flight: &Flight, paper: Paper, edge: f6
         let fits = LETTER_MM.min(LETTER_MM * room(paper).x / crate::lettering::width(words, LETTER_MM));
         runs.extend(text(words, corner - Vector::new(0.0, 7.0 + 7.0 * i as f64), fits, Runs::Across)?);
     }
-    Ok(Page { width_mm: paper.width_mm, height_mm: paper.height_mm, layers: vec![Layer { window: None, runs }] })
+    Ok(Page {
+        width_mm: paper.width_mm,
+        height_mm: paper.height_mm,
+        layers: vec![Layer { window: None, runs, words: Vec::new() }],
+    })
 }

@@ -38,6 +38,13 @@ pub struct Paper {
     pub height_mm: f64,
 }
 
+impl Paper {
+    /// The letter sheet of ASME Y14.1, size A: 8 1/2 by 11 in.
+    pub const LETTER: Paper = Paper { width_mm: 215.9, height_mm: 279.4 };
+    /// A4 of ISO 216.
+    pub const A4: Paper = Paper { width_mm: 210.0, height_mm: 297.0 };
+}
+
 /// Why the part does not go on this paper.
 #[derive(Clone, Debug, PartialEq)]
 pub enum PaperProblem {
@@ -180,7 +187,10 @@ impl Grid {
         let words = format!("{name}  {}  job {}", stamp.title, stamp.fingerprint);
         beside.extend(text(&words, Point::new(corner.x, EDGE_MM + 1.0), LETTER_MM, Runs::Across)?);
         beside.extend(calibration(window)?);
-        Ok(self.page(vec![Layer { window: Some(window), runs: drawing }, Layer { window: None, runs: beside }]))
+        Ok(self.page(vec![
+            Layer { window: Some(window), runs: drawing, words: Vec::new() },
+            Layer { window: None, runs: beside, words: Vec::new() },
+        ]))
     }
 
     fn page(&self, layers: Vec<Layer>) -> Page {
@@ -220,7 +230,7 @@ impl Grid {
             let fits = LETTER_MM.min(LETTER_MM * (room.x / crate::lettering::width(words, LETTER_MM)));
             runs.extend(text(words, at, fits, Runs::Across)?);
         }
-        Ok(self.page(vec![Layer { window: None, runs }]))
+        Ok(self.page(vec![Layer { window: None, runs, words: Vec::new() }]))
     }
 }
 

@@ -2,10 +2,12 @@
 //! origin at the lower left corner. A sheet knows no stairs.
 
 mod line;
+mod page;
 mod svg;
 mod text;
 
 pub use line::{Ink, Line};
+pub use page::to_page;
 pub use svg::to_svg;
 pub use text::{Anchor, CAP_HEIGHT_EM, DESCENT_EM, Text, Weight, fit, text_width, wrap};
 

@@ -1,4 +1,6 @@
-"""Measures the full-size pages in pixels, as poppler renders them. Usage: check.py PROGRAM JOB"""
+"""Measures the full-size pages, the bench sheet and the order's drawing in pixels, as poppler renders them.
+
+Usage: check.py PROGRAM JOB. The job must have an inch machine: its bench sheet is expected on letter paper."""
 
 import re
 import subprocess
@@ -81,8 +83,78 @@ def step():
     return flight["unit_run_mm"], flight["unit_rise_mm"]
 
 
+def pages_of(pdf):
+    """How many pages, and the size of the first in mm."""
+    info = subprocess.run(["pdfinfo", pdf], check=True, capture_output=True, text=True).stdout
+    size = re.search(r"Page size:\s+([\d.]+) x ([\d.]+) pts", info)
+    return int(re.search(r"Pages:\s+(\d+)", info)[1]), [float(points) * 25.4 / 72 for points in size.groups()]
+
+
+def text_of(pdf, page):
+    """The words of a page on one line."""
+    out = subprocess.run(["pdftotext", "-f", str(page), "-l", str(page), "-layout", pdf, "-"], check=True, capture_output=True, text=True).stdout
+    return " ".join(out.split())
+
+
+def printed(kind, name, size_mm):
+    """Makes a set and looks at its PDF: size, no page blank, nothing within 5 mm of the page's edge."""
+    scratch = tempfile.mkdtemp()
+    subprocess.run([PROGRAM, kind, JOB, "-o", scratch, "--force"], check=True, capture_output=True)
+    pdf = str(Path(scratch) / name)
+    count, size = pages_of(pdf)
+    say(all(abs(a - b) < 0.05 for a, b in zip(size, size_mm)), f"{name}: page of {size[0]:.1f} x {size[1]:.1f} mm")
+    say(b"/PrintScaling /None" in Path(pdf).read_bytes(), f"{name}: asks for no scaling")
+    rendered = [render(pdf, page) for page in range(1, count + 1)]
+    edge = round(5 * DPI / 25.4)
+    for page, (width, height, rows) in enumerate(rendered, 1):
+        dark = sum(map(sum, rows))
+        outside = sum(map(sum, rows[:edge] + rows[-edge:])) + sum(sum(row[:edge]) + sum(row[-edge:]) for row in rows)
+        say(dark > 0.002 * width * height and outside == 0, f"{name}: page {page} of {count} has {dark} dark pixels, {outside} of them near its edge")
+    return pdf, count, rendered
+
+
+def bench():
+    pdf, count, rendered = printed("make", "bench.pdf", (215.9, 279.4))
+    say(3 <= count <= 20, f"bench.pdf: {count} pages")
+    fingerprint, title = job_of()
+    texts = [text_of(pdf, page) for page in range(1, count + 1)]
+    for page, text in enumerate(texts, 1):
+        say(f"page {page} of {count}" in text and fingerprint in text and title in text, f"bench.pdf: page {page} has its number, title and fingerprint")
+    headings = ["Layout numbers", "Marks along the board", "Hang line", "Stringer positions", "Test-fit card", "Cut list", "Machine sheet", "Cautions, findings and waivers"]
+    for heading in headings:
+        say(any(heading in text for text in texts), f"bench.pdf: has the section {heading}")
+    # The rule under the title goes from one margin of 12 mm to the other, round ends of a 0.5 mm pen added.
+    width, _, rows = rendered[0]
+    rule = max(longest_run(row)[1] for row in rows)
+    say(abs(mm(rule) - 0.5 - (215.9 - 24.0)) < 0.2, f"bench.pdf: the rule under the title is {mm(rule) - 0.5:.2f} mm for 191.90")
+
+
+def order():
+    pdf, count, rendered = printed("order", "order.pdf", (420.0, 297.0))
+    say(count == 1, f"order.pdf: {count} page")
+    fingerprint, title = job_of()
+    text = text_of(pdf, 1)
+    say(fingerprint in text and title in text, "order.pdf: has title and fingerprint")
+    # The scale bars lie in the column of words at the right, 114 mm wide and 13 mm from the paper's edge. Each is outlined
+    # by a pen of 0.25 mm; the outlines' long edges are the runs of their lengths.
+    width, _, rows = rendered[0]
+    left = round((420 - 13 - 114 - 1) * DPI / 25.4)
+    runs = [mm(longest_run(row[left:])[1]) - 0.25 for row in rows]
+    for wanted in (100.0, 101.6):
+        nearest = min(runs, key=lambda run: abs(run - wanted))
+        say(abs(nearest - wanted) < 0.2, f"order.pdf: a bar of {wanted} mm measures {nearest:.2f} mm")
+
+
+def job_of():
+    import json
+    report = json.loads(subprocess.run([PROGRAM, "solve", JOB, "--json"], capture_output=True, text=True).stdout)
+    return report["job"]["fingerprint"], report["job"]["title"]
+
+
 measure("letter", (215.9, 279.4))
 measure("a4", (210.0, 297.0))
 measure("297 mm x 420 mm", (297.0, 420.0))
+bench()
+order()
 print(f"{passed} passed, {failed} failed")
 sys.exit(failed > 0)

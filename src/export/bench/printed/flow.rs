@@ -1,0 +1,267 @@
+//! Headings, notes and tables, one below the other, page after page.
+
+use super::cells::{Cell, Column};
+use super::lines::lines;
+use crate::export::pages::Paper;
+use crate::export::paper::{Layer, Page, Pen, Run, Words};
+use crate::export::sheet::Weight;
+use crate::geometry::Point;
+
+/// From the page's edge to what is on it: more than printers leave free (common practice, no source).
+const EDGE_MM: f64 = 12.0;
+/// Heights of capitals: the job's title, a section's heading, a table's caption, everything else.
+const TITLE_MM: f64 = 3.6;
+const HEADING_MM: f64 = 3.4;
+const CAPTION_MM: f64 = 2.4;
+const TEXT_MM: f64 = 2.0;
+/// The letters' width as a share of what they are drawn with.
+const SQUEEZE: f64 = 0.82;
+/// From one letter to the next: as wide as its capitals are high.
+const PITCH_MM: f64 = TEXT_MM * SQUEEZE;
+/// From one base line to the next.
+const LINE_MM: f64 = 3.3;
+/// Between a rule and the words beside it.
+const PAD_MM: f64 = 1.2;
+/// Height of a row with room to write into, and how far the box stays from the rules.
+const WRITING_MM: f64 = 8.0;
+const BOX_GAP_MM: f64 = 1.0;
+/// Rows of more lines are continued in a row below, so that every row fits a page.
+const MOST_LINES: usize = 24;
+/// What must fit below a heading or a caption, or it goes to the next page.
+const FOLLOWING_MM: f64 = 30.0;
+
+/// What every page carries.
+pub(super) struct Frame {
+    pub paper: Paper,
+    pub title: String,
+    pub foot: String,
+}
+
+/// Pages being filled from the top.
+pub(super) struct Flow {
+    frame: Frame,
+    pages: Vec<Layer>,
+    /// How far down the last page is filled: the next thing's top.
+    y: f64,
+}
+
+impl Flow {
+    pub fn new(frame: Frame) -> Flow {
+        let mut flow = Flow { frame, pages: Vec::new(), y: 0.0 };
+        flow.begin();
+        flow
+    }
+
+    /// The next page, unless this one is still empty.
+    pub fn turn(&mut self) {
+        if self.y < self.top() {
+            self.begin();
+        }
+    }
+
+    /// A section's heading with a rule below it.
+    pub fn heading(&mut self, text: &str) {
+        if self.y < self.top() {
+            self.y -= 5.0;
+        }
+        self.need(HEADING_MM + FOLLOWING_MM);
+        let at = Point::new(EDGE_MM, self.y - HEADING_MM);
+        self.words(Words::new(text, at, HEADING_MM).weight(Weight::Bold).squeeze(SQUEEZE).within(self.width()));
+        self.y -= HEADING_MM + 1.8;
+        self.rule(self.y, Pen::Edge);
+        self.y -= 1.6;
+    }
+
+    /// A sentence.
+    pub fn note(&mut self, text: &str) {
+        for line in lines(text, (self.width() / PITCH_MM) as usize) {
+            self.need(LINE_MM);
+            let at = Point::new(EDGE_MM, self.y - TEXT_MM);
+            self.words(Words::new(&line, at, TEXT_MM).squeeze(SQUEEZE));
+            self.y -= LINE_MM;
+        }
+        self.y -= 0.6;
+    }
+
+    /// A table: its caption, its head on every page that it reaches, its rows.
+    pub fn table(&mut self, caption: &str, columns: &[Column], rows: &[Vec<Cell>]) {
+        self.y -= 1.6;
+        let edges = self.edges(columns);
+        let captions = lines(caption, (self.width() / (CAPTION_MM * SQUEEZE)) as usize);
+        self.need((captions.len() as f64 * (CAPTION_MM + 1.4)).min(60.0) + FOLLOWING_MM);
+        for line in captions {
+            self.need(CAPTION_MM + 1.4);
+            let at = Point::new(EDGE_MM, self.y - CAPTION_MM);
+            self.words(Words::new(&line, at, CAPTION_MM).weight(Weight::Bold).squeeze(SQUEEZE));
+            self.y -= CAPTION_MM + 1.4;
+        }
+        self.head(columns, &edges);
+        for row in rows {
+            for part in parts(row, &edges) {
+                if self.y - part.height() < self.bottom() {
+                    self.begin();
+                    self.head(columns, &edges);
+                }
+                self.row(&part, &edges, Weight::Regular);
+            }
+        }
+        self.y -= 1.0;
+    }
+
+    /// The pages, numbered.
+    pub fn finish(self) -> Vec<Page> {
+        let Flow { frame, pages, .. } = self;
+        let count = pages.len();
+        let Paper { width_mm, height_mm } = frame.paper;
+        let page = |(i, mut layer): (usize, Layer)| {
+            let number = Words::new(&format!("page {} of {count}", i + 1), Point::new(0.0, EDGE_MM), TEXT_MM);
+            let number = number.squeeze(SQUEEZE);
+            let left = width_mm - EDGE_MM - number.width_mm();
+            layer.words.push(number.placed(Point::new(left, EDGE_MM), 0.0));
+            let foot = Words::new(&frame.foot, Point::new(EDGE_MM, EDGE_MM), TEXT_MM).squeeze(SQUEEZE);
+            layer.words.push(foot.within(left - EDGE_MM - 4.0));
+            Page { width_mm, height_mm, layers: vec![layer] }
+        };
+        pages.into_iter().enumerate().map(page).collect()
+    }
+
+    fn begin(&mut self) {
+        self.pages.push(Layer { window: None, runs: Vec::new(), words: Vec::new() });
+        let at = Point::new(EDGE_MM, self.frame.paper.height_mm - EDGE_MM - TITLE_MM);
+        let title = Words::new(&self.frame.title, at, TITLE_MM).weight(Weight::Bold).squeeze(SQUEEZE);
+        self.words(title.within(self.width()));
+        self.rule(at.y - 2.0, Pen::Edge);
+        self.rule(EDGE_MM + TEXT_MM + 1.5, Pen::Narrow);
+        self.y = self.top();
+    }
+
+    fn top(&self) -> f64 {
+        self.frame.paper.height_mm - EDGE_MM - TITLE_MM - 5.0
+    }
+
+    fn bottom(&self) -> f64 {
+        EDGE_MM + TEXT_MM + 3.0
+    }
+
+    fn width(&self) -> f64 {
+        self.frame.paper.width_mm - 2.0 * EDGE_MM
+    }
+
+    fn need(&mut self, height: f64) {
+        if self.y - height < self.bottom() {
+            self.turn();
+        }
+    }
+
+    fn words(&mut self, words: Words) {
+        if let Some(layer) = self.pages.last_mut() {
+            layer.words.push(words);
+        }
+    }
+
+    fn line(&mut self, points: Vec<Point>, pen: Pen) {
+        if let Some(layer) = self.pages.last_mut() {
+            layer.runs.push(Run { points, pen });
+        }
+    }
+
+    fn rule(&mut self, y: f64, pen: Pen) {
+        let right = self.frame.paper.width_mm - EDGE_MM;
+        self.line(vec![Point::new(EDGE_MM, y), Point::new(right, y)], pen);
+    }
+
+    /// Where the columns begin, and where the last one ends.
+    fn edges(&self, columns: &[Column]) -> Vec<f64> {
+        let all: f64 = columns.iter().map(|column| column.share).sum();
+        let mut edges = vec![EDGE_MM];
+        let mut sum = 0.0;
+        for column in columns {
+            sum += column.share;
+            edges.push(EDGE_MM + self.width() * sum / all);
+        }
+        edges
+    }
+
+    fn head(&mut self, columns: &[Column], edges: &[f64]) {
+        self.rule(self.y, Pen::Edge);
+        let cells: Vec<Cell> = columns.iter().map(|column| Cell::Words(column.heading.to_string(), 1)).collect();
+        for part in parts(&cells, edges) {
+            self.row(&part, edges, Weight::Bold);
+        }
+    }
+
+    fn row(&mut self, part: &Part, edges: &[f64], weight: Weight) {
+        let (top, bottom) = (self.y, self.y - part.height());
+        for cell in &part.cells {
+            let (left, right) = (edges[cell.from], edges[cell.to]);
+            for (i, text) in cell.lines.iter().enumerate() {
+                let at = Point::new(left + PAD_MM, top - PAD_MM - TEXT_MM - LINE_MM * i as f64);
+                self.words(Words::new(text, at, TEXT_MM).squeeze(SQUEEZE).weight(weight));
+            }
+            if cell.is_box {
+                let (a, b) = (Point::new(left, bottom), Point::new(right, top));
+                self.line(rectangle(a, b, BOX_GAP_MM), Pen::Edge);
+            }
+            self.line(vec![Point::new(left, top), Point::new(left, bottom)], Pen::Narrow);
+        }
+        let right = edges[edges.len() - 1];
+        self.line(vec![Point::new(right, top), Point::new(right, bottom)], Pen::Narrow);
+        self.rule(bottom, Pen::Narrow);
+        self.y = bottom;
+    }
+}
+
+fn rectangle(a: Point, b: Point, gap: f64) -> Vec<Point> {
+    let (left, bottom, right, top) = (a.x + gap, a.y + gap, b.x - gap, b.y - gap);
+    [(left, bottom), (right, bottom), (right, top), (left, top), (left, bottom)].map(|(x, y)| Point::new(x, y)).into()
+}
+
+/// A row, or a piece of one that is too high.
+struct Part {
+    cells: Vec<Laid>,
+}
+
+/// A cell with its words in lines, from one column edge to another.
+struct Laid {
+    from: usize,
+    to: usize,
+    lines: Vec<String>,
+    is_box: bool,
+}
+
+impl Part {
+    fn height(&self) -> f64 {
+        let most = self.cells.iter().map(|cell| cell.lines.len()).max().unwrap_or(0).max(1);
+        let words = 2.0 * PAD_MM + TEXT_MM + LINE_MM * (most as f64 - 1.0);
+        if self.cells.iter().any(|cell| cell.is_box) { words.max(WRITING_MM) } else { words }
+    }
+}
+
+/// The row in as many parts as its longest cell needs.
+fn parts(row: &[Cell], edges: &[f64]) -> Vec<Part> {
+    let mut from = 0;
+    let mut cells = Vec::new();
+    for cell in row {
+        let (text, span) = match cell {
+            Cell::Words(text, span) => (text.as_str(), *span),
+            Cell::Empty => ("", 1),
+        };
+        let to = (from + span).min(edges.len() - 1);
+        let room = edges[to] - edges[from] - 2.0 * PAD_MM;
+        // The last letter has no gap behind it, which makes up for half a stroke at either end.
+        cells.push((from, to, lines(text, (room / PITCH_MM) as usize), matches!(cell, Cell::Empty)));
+        from = to;
+    }
+    let count = cells.iter().map(|(_, _, lines, _)| lines.len().div_ceil(MOST_LINES)).max().unwrap_or(0).max(1);
+    let part = |i: usize| {
+        let share = |lines: &[String]| lines.chunks(MOST_LINES).nth(i).map(<[String]>::to_vec).unwrap_or_default();
+        let laid = |(from, to, lines, is_box): &(usize, usize, Vec<String>, bool)| Laid {
+            from: *from,
+            to: *to,
+            lines: share(lines),
+            is_box: *is_box && i == 0,
+        };
+        Part { cells: cells.iter().map(laid).collect() }
+    };
+    (0..count).map(part).collect()
+}

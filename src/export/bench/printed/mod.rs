@@ -1,0 +1,187 @@
+//! The bench sheet on pages of paper: for a printer, and for a bench without a screen.
+//!
+//! Letters have one width, so how much goes on a line is counted, not guessed.
+
+mod cells;
+mod flow;
+mod lines;
+
+use self::cells::{Grid, grid};
+use self::flow::{Flow, Frame};
+use super::sheet::{BenchSheet, Section, Topic};
+use crate::export::Stamp;
+use crate::export::pages::Paper;
+use crate::export::paper::{Page, pdf};
+use crate::lettering::{UnknownCharacter, check};
+use crate::measure::Job;
+use crate::profile::ProgramUnits;
+
+/// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in millimetres.
+pub fn paper(job: &Job) -> Paper {
+    match job.cut.machine.units {
+        ProgramUnits::Inches => Paper::LETTER,
+        ProgramUnits::Millimetres => Paper::A4,
+    }
+}
+
+/// The bench sheet as a PDF. The same sheet gives the same bytes.
+///
+/// # Errors
+/// The first character of the job's title that has no letter.
+pub fn printed(sheet: &BenchSheet, paper: Paper) -> Result<Vec<u8>, UnknownCharacter> {
+    Ok(pdf(&sheet.stamp, &printed_pages(sheet, paper)?))
+}
+
+/// The pages of the bench sheet, every section on them. Characters without a letter become `?`, those of the title
+/// excepted.
+///
+/// # Errors
+/// The first character of the job's title that has no letter.
+pub fn printed_pages(sheet: &BenchSheet, paper: Paper) -> Result<Vec<Page>, UnknownCharacter> {
+    check(&sheet.stamp.title)?;
+    let foot = format!("bench sheet of job {}, {}", sheet.stamp.fingerprint, Stamp::tool());
+    let mut flow = Flow::new(Frame { paper, title: sheet.stamp.title.clone(), foot });
+    sheet.about.iter().for_each(|line| flow.note(line));
+    sheet.sections.iter().for_each(|section| write(&mut flow, section));
+    Ok(flow.finish())
+}
+
+fn write(flow: &mut Flow, section: &Section) {
+    // The card is carried to the stair: it has pages of its own.
+    if section.topic == Topic::FitCard {
+        flow.turn();
+    }
+    flow.heading(section.topic.heading());
+    section.notes.iter().for_each(|note| flow.note(note));
+    for table in &section.tables {
+        let Grid { columns, rows } = grid(&table.rows);
+        flow.table(&table.caption, &columns, &rows);
+    }
+    if section.topic == Topic::FitCard {
+        flow.turn();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sheet::{Check, Figure, Table, TableRows};
+    use super::*;
+    use crate::geometry::Bounds;
+    use crate::measure::Fingerprint;
+    use crate::units::Length;
+
+    fn job() -> Job {
+        let none = |name: &str| panic!("{name}");
+        crate::measure::read_job("job", crate::measure::STARTER, &none).unwrap()
+    }
+
+    fn sheet(title: &str, note: &str, count: usize) -> BenchSheet {
+        let figure = |i: usize| Figure::new(format!("{note} {i}"), Length::inches(1.0 + i as f64)).note(note);
+        let check = |i: usize| Check {
+            label: format!("{note} {i}"),
+            how: note.to_string(),
+            predicted: Length::inches(i as f64 + 0.3),
+            on_pattern: i.is_multiple_of(2).then_some(Length::inches(i as f64)),
+        };
+        let words = Figure::new(note, note).note(note);
+        let table = |rows| Table { caption: note.to_string(), rows };
+        let tables = vec![
+            table(TableRows::Figures((0..count).map(figure).chain([words]).collect())),
+            table(TableRows::Checks((0..count).map(check).collect())),
+        ];
+        let section = Section { topic: Topic::FitCard, notes: vec![note.to_string()], tables };
+        let stamp = Stamp { title: title.to_string(), fingerprint: Fingerprint::of(&job()) };
+        BenchSheet { stamp, about: vec![note.to_string()], sections: vec![section] }
+    }
+
+    fn overlap(a: Bounds, b: Bounds) -> bool {
+        let apart = 0.01;
+        a.min.x + apart < b.max.x && b.min.x + apart < a.max.x && a.min.y + apart < b.max.y && b.min.y + apart < a.max.y
+    }
+
+    /// Everything on its page, no two lines of words on each other.
+    fn assert_laid_out(pages: &[Page]) {
+        for (i, page) in pages.iter().enumerate() {
+            let paper = page.bounds();
+            for part in page.boxes() {
+                assert!(part.min.x >= 5.0 && part.max.x <= paper.max.x - 5.0, "page {i}: {part:?}");
+                assert!(part.min.y >= 5.0 && part.max.y <= paper.max.y - 5.0, "page {i}: {part:?}");
+            }
+            let words = page.layers.iter().flat_map(|layer| &layer.words);
+            let words: Vec<_> = words.map(|words| (words.bounds(), words.content())).collect();
+            for (k, (a, text)) in words.iter().enumerate() {
+                for (b, other) in &words[k + 1..] {
+                    assert!(!overlap(*a, *b), "page {i}: `{text}` on `{other}`");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_length_of_words_or_tables_overlaps_or_leaves_its_page() {
+        let long = "many words that go on and on, ".repeat(40);
+        let endless = "W".repeat(900);
+        for paper in [Paper::LETTER, Paper::A4] {
+            for note in ["", "short", &long, &endless] {
+                for count in [0, 1, 2, 60] {
+                    assert_laid_out(&printed_pages(&sheet(&"W".repeat(60), note, count), paper).unwrap());
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_real_sheet_is_laid_out_with_every_section_and_numbered_pages() {
+        let job = job();
+        let sheet = super::super::bench_sheet(&job, &crate::workup::Workup::of(&job));
+        for paper in [Paper::LETTER, Paper::A4] {
+            let pages = printed_pages(&sheet, paper).unwrap();
+            assert_laid_out(&pages);
+            let on = |page: &Page, text: &str| {
+                page.layers.iter().flat_map(|layer| &layer.words).any(|words| words.content().contains(text))
+            };
+            for (i, page) in pages.iter().enumerate() {
+                let number = format!("page {} of {}", i + 1, pages.len());
+                for text in [&number, &sheet.stamp.title, &sheet.stamp.fingerprint.to_string()] {
+                    assert!(on(page, text), "page {i} has no {text}");
+                }
+            }
+            for section in &sheet.sections {
+                assert!(pages.iter().any(|page| on(page, section.topic.heading())), "{:?}", section.topic);
+            }
+        }
+    }
+
+    #[test]
+    fn every_word_of_the_sheet_is_on_some_page() {
+        let job = job();
+        let sheet = super::super::bench_sheet(&job, &crate::workup::Workup::of(&job));
+        let pages = printed_pages(&sheet, Paper::LETTER).unwrap();
+        let words = pages.iter().flat_map(|page| &page.layers).flat_map(|layer| &layer.words);
+        let printed: std::collections::BTreeSet<String> = words
+            .flat_map(|words| words.content().split_whitespace().map(str::to_string).collect::<Vec<_>>())
+            .collect();
+        for text in sheet.sections.iter().flat_map(|s| &s.notes).flat_map(|note| note.split_whitespace()) {
+            assert!(printed.contains(text), "{text}");
+        }
+        for table in sheet.sections.iter().flat_map(|section| &section.tables) {
+            if let TableRows::Marks(marks) = &table.rows {
+                let exact = |at: Length| crate::units::trimmed(at.as_inches(), 4);
+                assert!(marks.iter().all(|mark| printed.contains(&exact(mark.at))), "{}", table.caption);
+            }
+        }
+    }
+
+    #[test]
+    fn a_title_without_a_letter_is_an_error_and_other_words_are_not() {
+        let unknown = printed_pages(&sheet("Treppe \u{fc}ber", "", 1), Paper::A4).unwrap_err();
+        assert_eq!(unknown, UnknownCharacter('\u{fc}'));
+        assert!(printed_pages(&sheet("Steps", "\u{fc}ber", 1), Paper::A4).is_ok());
+    }
+
+    #[test]
+    fn the_same_sheet_gives_the_same_bytes() {
+        let sheet = sheet("Steps", "some words", 9);
+        assert_eq!(printed(&sheet, Paper::A4), printed(&sheet, Paper::A4));
+    }
+}
