@@ -83,7 +83,16 @@ mod tests {
 
     #[test]
     fn an_unknown_character_is_an_error_that_names_it() {
-        assert_eq!(strokes("10 \u{fc}", 3.0).unwrap_err(), UnknownCharacter('\u{fc}'));
+        assert_eq!(strokes("10 \u{2603}", 3.0).unwrap_err(), UnknownCharacter('\u{2603}'));
+    }
+
+    #[test]
+    fn accented_letters_of_latin_1_are_there_small_and_capital() {
+        for c in "\u{e4}\u{f6}\u{fc}\u{df}\u{e9}\u{e8}\u{ea}\u{e7}\u{f1}\u{e5}\u{f8}\u{c4}\u{c9}".chars() {
+            assert!(strokes(&c.to_string(), 6.0).is_ok(), "{c}");
+        }
+        assert_eq!(strokes("\u{fc}", 6.0), strokes("\u{dc}", 6.0));
+        assert_ne!(strokes("\u{fc}", 6.0), strokes("u", 6.0));
     }
 
     #[test]
