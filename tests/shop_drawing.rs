@@ -347,6 +347,20 @@ fn an_open_gap_is_located_and_the_rest_is_judged() {
 }
 
 #[test]
+fn several_gaps_are_each_located() {
+    let part = Part::plywood();
+    let points = turned(&part.points, 33.3);
+    let gaps = [part.edge(Role::Tread(1)), part.edge(Role::Tread(3)), part.edge(Role::LowerEdge)];
+    let lines: String = sides(&points)
+        .iter()
+        .enumerate()
+        .map(|(i, &(a, b))| line(a, if gaps.contains(&i) { b - (b - a).normalize() * 0.5 } else { b }, "CUT"))
+        .collect();
+    let said = part.refuses(&file(4, &lines), &["drawing-open", "turned by 33.3 degrees"]);
+    assert_eq!((said.matches("a gap of 0.5 mm at").count(), said.matches("refusal").count()), (3, 3), "{said}");
+}
+
+#[test]
 fn a_line_without_length_is_located() {
     let part = Part::plywood();
     let points = turned(&part.points, 33.3);
