@@ -152,6 +152,20 @@ fn turned(points: &[Point], degrees: f64) -> Vec<Point> {
     points.iter().map(|p| placement * p).collect()
 }
 
+/// The same file with every point turned about 0,0.
+fn turned_file(text: &str, degrees: f64) -> String {
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    let mut pairs: Vec<(&str, String)> = lines.chunks_exact(2).map(|pair| (pair[0], pair[1].to_string())).collect();
+    for i in 0..pairs.len() - 1 {
+        if (pairs[i].0, pairs[i + 1].0) == ("10", "20") {
+            let at = |i: usize| pairs[i].1.parse::<f64>().unwrap();
+            let p = Placement::rotation(degrees.to_radians()) * Point::new(at(i), at(i + 1));
+            (pairs[i].1, pairs[i + 1].1) = (format!("{:.9}", p.x), format!("{:.9}", p.y));
+        }
+    }
+    pairs.iter().map(|(code, value)| format!("{code}\n{value}\n")).collect()
+}
+
 fn mirrored(points: &[Point]) -> Vec<Point> {
     points.iter().map(|p| Point::new(-p.x, p.y)).collect()
 }
@@ -289,10 +303,16 @@ fn the_machines_own_compensated_line_is_known() {
         let part = Part::of(name);
         let ours = fs::read_to_string(sample(name).join("compensated.dxf")).unwrap();
         part.takes(&ours, &["CompensatedDrawing"]);
+        part.takes(&turned_file(&ours, 33.3), &["CompensatedDrawing", "turned-part"]);
     }
     let part = Part::plywood();
     let job = read_job("job.toml", &fs::read_to_string(&part.job).unwrap(), &|_| unreachable!()).unwrap();
     let r = job.cut.machine.tool_radius().as_mm();
+    // The job asks for reliefs: a line without them is refused, and said to be the compensated one.
+    for angle in [0.0, 33.3] {
+        let words = ["drawing-kerf-applied", "this machine's compensated line"];
+        part.refuses(&closed(&turned(&part.moved_all(&|_| r), angle)), &words);
+    }
     let by = |role| if role == Role::Tread(2) { r - 0.9 } else { r };
     part.refuses(
         &closed(&turned(&part.moved_all(&by), 12.0)),
@@ -344,6 +364,20 @@ fn an_open_gap_is_located_and_the_rest_is_judged() {
     let said = part.refuses(&file(4, &lines), &["drawing-open", "a gap of 0.5 mm at x ", "turned by 33.3 degrees"]);
     assert!(said.contains("nearest to tread 3") || said.contains("nearest to riser"), "{said}");
     assert_eq!(said.matches("refusal").count(), 1, "{said}");
+}
+
+#[test]
+fn several_gaps_are_each_located() {
+    let part = Part::plywood();
+    let points = turned(&part.points, 33.3);
+    let gaps = [part.edge(Role::Tread(1)), part.edge(Role::Tread(3)), part.edge(Role::LowerEdge)];
+    let lines: String = sides(&points)
+        .iter()
+        .enumerate()
+        .map(|(i, &(a, b))| line(a, if gaps.contains(&i) { b - (b - a).normalize() * 0.5 } else { b }, "CUT"))
+        .collect();
+    let said = part.refuses(&file(4, &lines), &["drawing-open", "turned by 33.3 degrees"]);
+    assert_eq!((said.matches("a gap of 0.5 mm at").count(), said.matches("refusal").count()), (3, 3), "{said}");
 }
 
 #[test]

@@ -18,7 +18,6 @@ use super::verdict::{Recognised, Verdict};
 use crate::error::Error;
 use crate::geometry::Bounds;
 use crate::profile::Form;
-use crate::units::trimmed;
 
 /// The layer of the lines to cut.
 const CUT: &str = "CUT";
@@ -139,11 +138,7 @@ fn shapes(rings: Vec<Ring>, e: &Expectation, faults: &mut Vec<Fault>, findings: 
     if e.form == Form::Board && open == rings.len() && rings.iter().all(|ring| ring.gap() > SLIP_MM) {
         return rings;
     }
-    for ring in rings.iter().filter(|ring| !ring.is_closed()) {
-        let (line, at) = (ring.line, ring.segments[0].from());
-        let what = format!("a gap of {} mm", trimmed(ring.gap(), 4));
-        faults.push(Fault { code: codes::DRAWING_OPEN, line, at, what, limit: "a closed shape" });
-    }
+    faults.extend(rings.iter().filter(|ring| !ring.is_closed()).map(Ring::opening));
     if rings.len() > 1 {
         findings.at_file(codes::DRAWING_SEVERAL, format!("{} shapes", rings.len()), "one");
     }

@@ -8,6 +8,7 @@ use super::faults::Fault;
 use super::limits::{GAP_MM, JOIN_MM, SLIP_MM};
 use super::shape::Shape;
 use crate::geometry::{Bounds, Point, Segment};
+use crate::units::trimmed;
 
 /// The most loose ends that are tried at one place.
 const MOST_TRIES: usize = 64;
@@ -43,6 +44,22 @@ impl Ring {
         bounds.map_or(0.0, |b| b.width() * b.height())
     }
 
+    /// Goes on along another line, across a gap if there is one.
+    fn go_on(&mut self, next: Ring, faults: &mut Vec<Fault>) {
+        let (from, to) = (self.end(), next.start());
+        let gap = (to - from).norm();
+        if gap > JOIN_MM {
+            faults.push(open_at(next.line, from, gap));
+            self.segments.push(Segment::Line { from, to });
+        }
+        self.segments.extend(next.segments);
+    }
+
+    /// What is told if it is open.
+    pub fn opening(&self) -> Fault {
+        open_at(self.line, self.start(), self.gap())
+    }
+
     /// Closed by a straight line, if no more than a slip is missing.
     pub fn slip_closed(mut self) -> Ring {
         if !self.is_closed() && self.gap() <= SLIP_MM {
@@ -50,6 +67,11 @@ impl Ring {
         }
         self
     }
+}
+
+fn open_at(line: usize, at: Point, gap: f64) -> Fault {
+    let what = format!("a gap of {} mm", trimmed(gap, 4));
+    Fault { code: codes::DRAWING_OPEN, line, at, what, limit: "a closed shape" }
 }
 
 type Cell = (i64, i64);
@@ -83,7 +105,9 @@ pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
         }
     }
     let (mut closed, open): (Vec<Ring>, Vec<Ring>) = rings.into_iter().partition(Ring::is_closed);
-    closed.extend(chained(open));
+    let (whole, open): (Vec<Ring>, Vec<Ring>) = chained(open, JOIN_MM, faults).into_iter().partition(Ring::is_closed);
+    closed.extend(whole);
+    closed.extend(chained(open, SLIP_MM, faults));
     without_doubles(closed, faults)
 }
 
@@ -133,12 +157,12 @@ fn unbroken(segments: Vec<Segment>, line: usize) -> Vec<Ring> {
     rings
 }
 
-/// Joins open lines where their ends meet.
-fn chained(open: Vec<Ring>) -> Vec<Ring> {
+/// Joins open lines whose ends are no farther apart than `reach`; a gap between them is told and closed by a line.
+fn chained(open: Vec<Ring>, reach: f64, faults: &mut Vec<Fault>) -> Vec<Ring> {
     let mut ends: HashMap<Cell, Vec<usize>> = HashMap::new();
     for (i, ring) in open.iter().enumerate() {
         for p in [ring.start(), ring.end()] {
-            ends.entry(cell(p, JOIN_MM)).or_default().push(i);
+            ends.entry(cell(p, reach)).or_default().push(i);
         }
     }
     let mut open: Vec<Option<Ring>> = open.into_iter().map(Some).collect();
@@ -146,11 +170,11 @@ fn chained(open: Vec<Ring>) -> Vec<Ring> {
     for i in 0..open.len() {
         let Some(mut chain) = open[i].take() else { continue };
         for _ in 0..2 {
-            while !chain.is_closed() {
-                let Some(next) = take_at(chain.end(), &mut ends, &mut open) else { break };
-                chain.segments.extend(next.segments);
+            while chain.gap() > reach {
+                let Some(next) = take_at(chain.end(), reach, &mut ends, &mut open) else { break };
+                chain.go_on(next, faults);
             }
-            if chain.is_closed() {
+            if chain.gap() <= reach {
                 break;
             }
             chain = reversed(chain);
@@ -165,13 +189,13 @@ fn reversed(ring: Ring) -> Ring {
 }
 
 /// Takes an open line that starts or ends at `p`, turned so that it starts there.
-fn take_at(p: Point, ends: &mut HashMap<Cell, Vec<usize>>, open: &mut [Option<Ring>]) -> Option<Ring> {
-    let home = cell(p, JOIN_MM);
+fn take_at(p: Point, reach: f64, ends: &mut HashMap<Cell, Vec<usize>>, open: &mut [Option<Ring>]) -> Option<Ring> {
+    let home = cell(p, reach);
     for (dx, dy) in (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (dx, dy))) {
         let Some(there) = ends.get_mut(&(home.0.saturating_add(dx), home.1.saturating_add(dy))) else { continue };
         there.retain(|&i| open[i].is_some());
         for &i in there.iter().take(MOST_TRIES) {
-            let meets = |q: Point| (q - p).norm() <= JOIN_MM;
+            let meets = |q: Point| (q - p).norm() <= reach;
             match &open[i] {
                 Some(ring) if meets(ring.start()) => return open[i].take(),
                 Some(ring) if meets(ring.end()) => return open[i].take().map(reversed),
