@@ -147,11 +147,11 @@ fn make_writes_the_whole_set_and_proves_it() {
 
 #[test]
 fn a_title_that_cannot_be_lettered_is_refused_by_its_character_and_writes_nothing() {
-    let bench = Bench::new(&starter_with("Garden steps", "Gr\u{fc}ne Treppe"));
+    let bench = Bench::new(&starter_with("Garden steps", "Gr\u{2603}ne Treppe"));
     for command in ["make", "order"] {
         let run = seatcut(&[command, &bench.text("job.toml"), "-o", &bench.text("out")]);
         assert_eq!(code(&run), 4);
-        assert!(err(&run).contains("`\u{fc}`") && err(&run).contains("title"), "{}", err(&run));
+        assert!(err(&run).contains("`\u{2603}`") && err(&run).contains("title"), "{}", err(&run));
         assert_eq!(bench.names(), ["job.toml"]);
     }
 }

@@ -103,8 +103,8 @@ mod tests {
 
     #[test]
     fn only_the_title_must_have_letters_for_every_character() {
-        let item = || Item::Text(text("\u{fc}ber", Anchor::Start, 0.0));
-        assert_eq!(to_page(&sheet("Treppe \u{fc}ber", item())).unwrap_err(), UnknownCharacter('\u{fc}'));
+        let item = || Item::Text(text("\u{2603}ber", Anchor::Start, 0.0));
+        assert_eq!(to_page(&sheet("Treppe \u{2603}ber", item())).unwrap_err(), UnknownCharacter('\u{2603}'));
         let page = to_page(&sheet("Steps", item())).unwrap();
         assert_eq!(page.layers[0].words[0].content(), "?ber");
     }
