@@ -5,7 +5,7 @@
 //! The pipeline is the architecture, one module a stage; imports point to the left only:
 //!
 //! ```text
-//! measure -> solve -> outline -> check -> compensate -> plan -> export ... verify
+//! measure -> solve -> outline -> check, mark -> compensate -> plan -> export ... verify
 //! ```
 //!
 //! `verify` reads files back with readers of its own and imports nothing of compensate, plan or export.
@@ -24,6 +24,9 @@ pub mod solve;
 pub mod outline;
 
 pub mod check;
+
+pub mod lettering;
+pub mod mark;
 
 pub mod compensate;
 

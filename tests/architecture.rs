@@ -32,10 +32,12 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("measure", &["units", "error", "finding", "profile"]),
     ("solve", &["units", "profile", "measure"]),
     ("outline", &["units", "geometry", "measure", "solve"]),
+    ("lettering", &["geometry"]),
+    ("mark", &["units", "geometry", "finding", "measure", "solve", "outline", "lettering"]),
     ("check", &["units", "geometry", "finding", "profile", "measure", "solve", "outline"]),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
-    ("plan", &["units", "geometry", "finding", "profile", "measure", "outline", "check", "compensate"]),
-    ("workup", &["units", "finding", "measure", "solve", "outline", "check", "compensate", "plan"]),
+    ("plan", &["units", "geometry", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
+    ("workup", &["units", "finding", "measure", "solve", "outline", "check", "mark", "compensate", "plan"]),
     (
         "export",
         &[
@@ -47,6 +49,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "solve",
             "outline",
             "check",
+            "mark",
             "compensate",
             "plan",
             "workup",

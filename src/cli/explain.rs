@@ -5,11 +5,13 @@ use super::console::Console;
 use crate::error::{Error, ErrorKind};
 use crate::finding::Explanation;
 use crate::profile::{Rules, embedded, embedded_names};
-use crate::{check, compensate, plan, verify};
+use crate::{check, compensate, mark, plan, verify};
 
 /// The explanation of every finding there is.
 pub fn explanations() -> impl Iterator<Item = &'static Explanation> {
-    [check::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS, verify::EXPLANATIONS].into_iter().flatten()
+    [check::EXPLANATIONS, mark::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS, verify::EXPLANATIONS]
+        .into_iter()
+        .flatten()
 }
 
 /// Explains a code, or lists all.

@@ -1,0 +1,92 @@
+//! The face of the pattern while it is being filled: what fits where, and what is taken.
+
+use super::apart::{between_boxes, between_lines, between_rings, inside, sides};
+use super::shape::Shape;
+use crate::geometry::{Bounds, Contour, Point, Segment, Vector};
+use crate::outline::Role;
+
+/// A region that is taken and the distance others keep from it.
+struct Taken {
+    hull: Vec<Point>,
+    bounds: Bounds,
+    margin: f64,
+}
+
+/// The face of the piece.
+pub(super) struct Sheet {
+    ring: Vec<Point>,
+    edges: Vec<(Segment, Bounds)>,
+    bounds: Bounds,
+    /// What every stroke keeps from the edge.
+    clear: f64,
+    /// What strokes of two things keep from each other.
+    gap: f64,
+    /// From one tried place to the next.
+    pub step: f64,
+    taken: Vec<Taken>,
+}
+
+impl Sheet {
+    /// An empty face of a straight-edged piece.
+    pub fn new(piece: &Contour<Role>, clear: f64, gap: f64, step: f64) -> Sheet {
+        let edges = piece.edges().iter().map(|edge| (edge.segment, edge.segment.bounds())).collect();
+        Sheet { ring: piece.vertices(), edges, bounds: piece.bounds(), clear, gap, step, taken: Vec::new() }
+    }
+
+    /// The box round the piece.
+    pub fn bounds(&self) -> Bounds {
+        self.bounds
+    }
+
+    /// Whether a convex outline lies on the face, clear of its edge and of everything taken.
+    pub fn fits(&self, hull: &[Point]) -> bool {
+        let Some(bounds) = Bounds::around(hull.iter().copied()) else { return false };
+        let clear_of_edges = |(edge, of_edge): &(Segment, Bounds)| {
+            between_boxes(bounds, *of_edge) >= self.clear || sides(hull).all(|s| between_lines(&s, edge) >= self.clear)
+        };
+        let clear_of_taken = |taken: &Taken| {
+            between_boxes(bounds, taken.bounds) >= taken.margin || between_rings(hull, &taken.hull) >= taken.margin
+        };
+        inside(hull[0], &self.ring) && self.taken.iter().all(clear_of_taken) && self.edges.iter().all(clear_of_edges)
+    }
+
+    /// Takes the place of a shape.
+    pub fn take(&mut self, shape: &Shape) {
+        self.keep_off(shape.hull.clone(), self.gap);
+    }
+
+    /// Keeps everything a margin away from an outline.
+    pub fn keep_off(&mut self, hull: Vec<Point>, margin: f64) {
+        if let Some(bounds) = Bounds::around(hull.iter().copied()) {
+            self.taken.push(Taken { hull, bounds, margin });
+        }
+    }
+
+    /// The shape with its middle as near to `anchor` as it fits, within `reach` of it.
+    pub fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
+        let count = (reach / self.step).floor() as i64;
+        let mut offsets: Vec<(i64, i64)> = (-count..=count).flat_map(|i| (-count..=count).map(move |j| (i, j))).collect();
+        offsets.retain(|(i, j)| i * i + j * j <= count * count);
+        offsets.sort_by_key(|(i, j)| (i * i + j * j, *i, *j));
+        let home = anchor - shape.middle();
+        let at = |(i, j): (i64, i64)| home + Vector::new(i as f64, j as f64) * self.step;
+        offsets.into_iter().map(at).find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))
+    }
+
+    /// The shape as far to the left as it fits, and there as high as it fits.
+    pub fn leftmost(&self, shape: &Shape) -> Option<Shape> {
+        let extent = Bounds::around(shape.hull.iter().copied())?;
+        let columns = ((self.bounds.width() - extent.width()) / self.step).floor().max(0.0) as usize;
+        let rows = ((self.bounds.height() - extent.height()) / self.step).floor().max(0.0) as usize;
+        let corner = Vector::new(self.bounds.min.x - extent.min.x, self.bounds.max.y - extent.max.y);
+        let at = |(i, j): (usize, usize)| corner + Vector::new(i as f64, -(j as f64)) * self.step;
+        let places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j)));
+        places.map(at).find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))
+    }
+
+    /// Whether the shape fits when it is moved.
+    pub fn fits_at(&self, shape: &Shape, by: Vector) -> bool {
+        let hull: Vec<Point> = shape.hull.iter().map(|p| p + by).collect();
+        self.fits(&hull)
+    }
+}
