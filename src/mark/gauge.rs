@@ -49,8 +49,8 @@ impl Gauge {
         let most = (span / MM_PER_INCH).floor() as i64;
         let (widest, far) = (Shape::cross_before(&self.words(most), self.height), Shape::cross_after(self.name, self.height));
         let mut best: Option<(i64, Vector)> = None;
-        for lane in 0..(lanes / sheet.step) as usize {
-            let across = lane as f64 * sheet.step;
+        for lane in 0..(lanes / self.height) as usize {
+            let across = lane as f64 * self.height;
             let at = |along: f64| bounds.min.coords + self.vector(along, across);
             let mut places = (0..(span / sheet.step) as usize).map(|i| i as f64 * sheet.step);
             let Some(start) = places.find(|along| sheet.fits_at(&widest, at(*along))) else { continue };

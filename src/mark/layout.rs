@@ -44,6 +44,10 @@ const FULL_HEIGHT_MM: f64 = 12.0;
 const SMALLER: f64 = 0.85;
 /// What marks keep from the cut line beyond the tool's radius and a stroke, in mm.
 const FROM_EDGE_MM: f64 = 3.0;
+/// What two marks keep from each other, as a share of the letters' height: more than two words of a line.
+const APART: f64 = 0.8;
+/// Places closer together than this are not worth trying, in mm.
+const FINEST_STEP_MM: f64 = 2.0;
 /// The fewest characters of a title that are worth their place.
 const SHORTEST_TITLE: usize = 6;
 
@@ -184,8 +188,8 @@ struct Filling<'a> {
 
 impl<'a> Filling<'a> {
     fn new(face: &'a Face<'a>, height: f64, effort: Effort) -> Filling<'a> {
-        let gap = (height / 2.0).max(2.0 * face.stroke);
-        let mut sheet = Sheet::new(face.piece, face.clear, gap, height / 3.0);
+        let gap = (height * APART).max(2.0 * face.stroke);
+        let mut sheet = Sheet::new(face.piece, face.clear, gap, (height / 2.0).max(FINEST_STEP_MM));
         if let Some(hole) = face.hole {
             sheet.keep_off(vec![hole.center], hole.radius.as_mm() + face.clear);
         }
@@ -195,7 +199,7 @@ impl<'a> Filling<'a> {
     /// What has its own place first, then what goes anywhere.
     fn filled(mut self) -> (Vec<Shape>, Vec<Missed>) {
         let parts: [fn(&mut Self); 5] =
-            [Self::steps, Self::ends, Self::level_and_crown, Self::check_lengths, Self::texts];
+            [Self::steps, Self::ends, Self::level_and_crown, Self::texts, Self::check_lengths];
         for part in parts {
             part(&mut self);
             if self.effort == Effort::Whole && !self.missed.is_empty() {
@@ -255,11 +259,16 @@ impl<'a> Filling<'a> {
     fn level_and_crown(&mut self) {
         let (bounds, height) = (self.sheet.bounds(), self.height);
         let at = |share: f64| middle_at(self.face.piece, bounds.min.x + bounds.width() * share);
-        let reach = bounds.width().min(60.0 * height);
-        let line = level_line(&self.sheet, self.face.level, at(LEVEL_AT), reach);
+        let reach = bounds.width().min(40.0 * height);
+        // A short piece without a lower edge keeps its middle free for words: its line lies along the seat.
+        let has_back = self.face.piece.edges().iter().any(|edge| edge.role == Role::LowerEdge);
+        let seats = self.face.piece.edges().iter().filter(|edge| edge.role == Role::SeatCut && !has_back);
+        let seat = seats.max_by(|a, b| a.segment.length().total_cmp(&b.segment.length()));
+        let wanted = seat.map_or_else(|| at(LEVEL_AT), |seat| behind(seat, self.face.clear * 1.05));
+        let line = level_line(&self.sheet, self.face.level, wanted, reach);
         let middle = line.as_ref().map(Shape::middle);
         self.put(line, "LEVEL LINE");
-        self.put_near(&Shape::word("LEVEL", height), middle.unwrap_or_else(|| at(LEVEL_AT)), 30.0 * height);
+        self.put_near(&Shape::word("LEVEL", height), middle.unwrap_or(wanted), 30.0 * height);
         self.put_near(&Shape::arrow_up("CROWN UP", height), at(CROWN_AT), reach);
     }
 

@@ -8,14 +8,16 @@ use crate::outline::Role;
 
 /// The longest level line worth scoring, in mm.
 const LONGEST_MM: f64 = 300.0;
+/// The longest as a share of the piece's length.
+const LONGEST_SHARE: f64 = 0.5;
 /// The shortest that a level can be laid on.
 const SHORTEST_MM: f64 = 40.0;
 /// From one tried length to the next.
-const SHORTER: f64 = 0.85;
+const SHORTER: f64 = 0.8;
 
 /// A line level in the elevation, as long as it fits near `anchor`.
 pub(super) fn level_line(sheet: &Sheet, level: Vector, anchor: Point, reach: f64) -> Option<Shape> {
-    let mut length = LONGEST_MM;
+    let mut length = LONGEST_MM.min(sheet.bounds().width() * LONGEST_SHARE);
     while length >= SHORTEST_MM {
         let line = Shape::line("LEVEL LINE", level * (length / 2.0));
         if let Some(placed) = sheet.nearest(&line, anchor, reach) {

@@ -5,8 +5,10 @@ use crate::lettering;
 
 /// From one line of a block to the next, as a share of the letters' height.
 const LINE_PITCH: f64 = 1.6;
+/// From the left of an arrow to its words, as a share of their height.
+const ARROW_TO_WORDS: f64 = 1.4;
 /// From the middle of a cross to its words, as a share of their height.
-const CROSS_TO_WORDS: f64 = 0.9;
+const CROSS_TO_WORDS: f64 = 1.1;
 
 /// Strokes that are placed together.
 #[derive(Clone, Debug)]
@@ -54,10 +56,10 @@ impl Shape {
     pub fn arrow_up(words: &str, height: f64) -> Shape {
         let (x, head) = (height / 3.0, height / 3.0);
         let tip = Point::new(x, height);
-        let mut shape = Shape::word(words, height).moved(Vector::new(height * 1.2, 0.0));
+        let mut shape = Shape::word(words, height).moved(Vector::new(height * ARROW_TO_WORDS, 0.0));
         shape.strokes.push(vec![Point::new(x, 0.0), tip]);
         shape.strokes.push(vec![tip + Vector::new(-head, -head), tip, tip + Vector::new(head, -head)]);
-        let width = height * 1.2 + lettering::width(words, height);
+        let width = height * ARROW_TO_WORDS + lettering::width(words, height);
         Shape { hull: boxed(width, height), ..shape }
     }
 

@@ -62,15 +62,20 @@ impl Sheet {
         }
     }
 
-    /// The shape with its middle as near to `anchor` as it fits, within `reach` of it.
+    /// The shape with its middle near `anchor`, in the first square ring of places round it that has one where it fits,
+    /// within `reach` of it.
     pub fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
-        let count = (reach / self.step).floor() as i64;
-        let mut offsets: Vec<(i64, i64)> = (-count..=count).flat_map(|i| (-count..=count).map(move |j| (i, j))).collect();
-        offsets.retain(|(i, j)| i * i + j * j <= count * count);
-        offsets.sort_by_key(|(i, j)| (i * i + j * j, *i, *j));
+        let extent = Bounds::around(shape.hull.iter().copied())?;
         let home = anchor - shape.middle();
+        let rings = (reach / self.step).floor() as i64;
+        let ring = |r: i64| {
+            let upright = move |i: i64| if i.abs() == r { -r..=r } else { -r..=-r };
+            let level = move |i: i64| if i.abs() == r || r == 0 { 1..=0 } else { r..=r };
+            (-r..=r).flat_map(move |i| upright(i).chain(level(i)).map(move |j| (i, j)))
+        };
         let at = |(i, j): (i64, i64)| home + Vector::new(i as f64, j as f64) * self.step;
-        offsets.into_iter().map(at).find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))
+        let mut places = (0..=rings).flat_map(ring).map(at);
+        places.find(|by| self.may_fit(extent, *by) && self.fits_at(shape, *by)).map(|by| shape.moved(by))
     }
 
     /// The shape as far to the left as it fits, and there as high as it fits.
@@ -80,13 +85,21 @@ impl Sheet {
         let rows = ((self.bounds.height() - extent.height()) / self.step).floor().max(0.0) as usize;
         let corner = Vector::new(self.bounds.min.x - extent.min.x, self.bounds.max.y - extent.max.y);
         let at = |(i, j): (usize, usize)| corner + Vector::new(i as f64, -(j as f64)) * self.step;
-        let places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j)));
-        places.map(at).find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))
+        let mut places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j))).map(at);
+        places.find(|by| self.may_fit(extent, *by) && self.fits_at(shape, *by)).map(|by| shape.moved(by))
     }
 
     /// Whether the shape fits when it is moved.
     pub fn fits_at(&self, shape: &Shape, by: Vector) -> bool {
         let hull: Vec<Point> = shape.hull.iter().map(|p| p + by).collect();
         self.fits(&hull)
+    }
+
+    /// A quick no for most places: the extent must lie within the piece's box.
+    fn may_fit(&self, extent: Bounds, by: Vector) -> bool {
+        extent.min.x + by.x >= self.bounds.min.x + self.clear
+            && extent.min.y + by.y >= self.bounds.min.y + self.clear
+            && extent.max.x + by.x <= self.bounds.max.x - self.clear
+            && extent.max.y + by.y <= self.bounds.max.y - self.clear
     }
 }

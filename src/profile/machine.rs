@@ -82,7 +82,7 @@ pub struct Laser {
 /// The share of full power that scores, where a profile does not say (common practice, no source).
 const USUAL_MARK_POWER: f64 = 0.15;
 /// The width of a stroke on a drawing for a machine without a pointed cutter, in inches.
-const USUAL_STROKE_IN: f64 = 1.0 / 16.0;
+const USUAL_STROKE_IN: f64 = 1.0 / 32.0;
 
 /// Which word lights the beam.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
