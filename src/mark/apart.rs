@@ -27,11 +27,79 @@ pub(super) fn inside(p: Point, ring: &[Point]) -> bool {
     sides(ring).filter(crosses).count() % 2 == 1
 }
 
-/// The gap between two boxes, 0 where they overlap.
-pub(super) fn between_boxes(a: Bounds, b: Bounds) -> f64 {
-    let dx = (a.min.x - b.max.x).max(b.min.x - a.max.x).max(0.0);
-    let dy = (a.min.y - b.max.y).max(b.min.y - a.max.y).max(0.0);
-    dx.hypot(dy)
+/// An upright box as plain numbers: most places are refused or passed by it, so it must be quick.
+#[derive(Clone, Copy)]
+pub(super) struct Extent {
+    left: f64,
+    right: f64,
+    low: f64,
+    high: f64,
+}
+
+impl Extent {
+    /// The extent of points.
+    pub fn of(points: &[Point]) -> Extent {
+        let none = Extent {
+            left: f64::INFINITY,
+            right: f64::NEG_INFINITY,
+            low: f64::INFINITY,
+            high: f64::NEG_INFINITY,
+        };
+        points.iter().fold(none, |all, p| {
+            let (x, y) = (p.x, p.y);
+            Extent { left: all.left.min(x), right: all.right.max(x), low: all.low.min(y), high: all.high.max(y) }
+        })
+    }
+
+    /// The extent of a box.
+    pub fn of_bounds(bounds: Bounds) -> Extent {
+        Extent::of(&[bounds.min, bounds.max])
+    }
+
+    /// Whether the gap to another is `margin` or more.
+    pub fn is_clear_of(&self, other: &Extent, margin: f64) -> bool {
+        let dx = (self.left - other.right).max(other.left - self.right).max(0.0);
+        let dy = (self.low - other.high).max(other.low - self.high).max(0.0);
+        dx * dx + dy * dy >= margin * margin
+    }
+
+    /// Whether it lies within another, `margin` from its sides.
+    pub fn is_within(&self, other: &Extent, margin: f64) -> bool {
+        self.left >= other.left + margin
+            && self.right <= other.right - margin
+            && self.low >= other.low + margin
+            && self.high <= other.high - margin
+    }
+}
+
+/// A straight edge with its line and extent at hand.
+pub(super) struct Edge {
+    segment: Segment,
+    extent: Extent,
+    from: (f64, f64),
+    normal: (f64, f64),
+}
+
+impl Edge {
+    /// Of a straight segment of some length.
+    pub fn new(segment: Segment) -> Edge {
+        let (from, to) = (segment.from(), segment.to());
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        let length = dx.hypot(dy);
+        let normal = (-dy / length, dx / length);
+        Edge { segment, extent: Extent::of(&[from, to]), from: (from.x, from.y), normal }
+    }
+
+    /// Whether a convex ring of this extent is `margin` away or more: by its box, else by the side of the edge's line it
+    /// lies on, else by measuring.
+    pub fn is_clear_of(&self, ring: &[Point], extent: &Extent, margin: f64) -> bool {
+        if extent.is_clear_of(&self.extent, margin) {
+            return true;
+        }
+        let off = |p: &Point| (p.x - self.from.0) * self.normal.0 + (p.y - self.from.1) * self.normal.1;
+        let (least, most) = ring.iter().map(off).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, m), d| (l.min(d), m.max(d)));
+        least >= margin || most <= -margin || sides(ring).all(|side| between_lines(&side, &self.segment) >= margin)
+    }
 }
 
 /// The least distance between two closed rings and what they enclose.

@@ -242,13 +242,13 @@ impl<'a> Filling<'a> {
     fn ends(&mut self) {
         let (piece, clear, height) = (self.face.piece, self.face.clear, self.height);
         let find = |wanted: Role| piece.edges().iter().find(|edge| edge.role == wanted);
+        if let Some(riser) = find(Role::Riser(1)) {
+            self.put_near(&Shape::word("TOE", height), riser.segment.to(), 30.0 * height);
+        }
         if let Some(top) = notch_top(piece, self.face.level) {
             let line = plate_line(&self.sheet, &top, clear);
             self.put(line, "PLATE LINE");
             self.put_near(&Shape::word("PLATE", height), behind(&top, clear + 1.5 * height), 20.0 * height);
-        }
-        if let Some(riser) = find(Role::Riser(1)) {
-            self.put_near(&Shape::word("TOE", height), riser.segment.to(), 30.0 * height);
         }
         if let Some(head) = find(Role::HeadCut) {
             self.put_near(&Shape::word("HEAD", height), behind(head, clear + 2.0 * height), 30.0 * height);
@@ -288,7 +288,7 @@ impl<'a> Filling<'a> {
                 continue;
             }
             match self.effort {
-                Effort::Whole => self.missed.push(Missed::LeftOut(lines.join(", "))),
+                Effort::Whole => return self.missed.push(Missed::LeftOut(lines.join(", "))),
                 Effort::Everything => block.iter().for_each(|line| self.put_line(line)),
             }
         }

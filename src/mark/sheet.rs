@@ -1,22 +1,23 @@
 //! The face of the pattern while it is being filled: what fits where, and what is taken.
 
-use super::apart::{between_boxes, between_lines, between_rings, inside, sides};
+use super::apart::{Edge, Extent, between_rings, inside};
 use super::shape::Shape;
-use crate::geometry::{Bounds, Contour, Point, Segment, Vector};
+use crate::geometry::{Bounds, Contour, Point, Vector};
 use crate::outline::Role;
 
 /// A region that is taken and the distance others keep from it.
 struct Taken {
     hull: Vec<Point>,
-    bounds: Bounds,
+    extent: Extent,
     margin: f64,
 }
 
 /// The face of the piece.
 pub(super) struct Sheet {
     ring: Vec<Point>,
-    edges: Vec<(Segment, Bounds)>,
+    edges: Vec<Edge>,
     bounds: Bounds,
+    extent: Extent,
     /// What every stroke keeps from the edge.
     clear: f64,
     /// What strokes of two things keep from each other.
@@ -29,8 +30,9 @@ pub(super) struct Sheet {
 impl Sheet {
     /// An empty face of a straight-edged piece.
     pub fn new(piece: &Contour<Role>, clear: f64, gap: f64, step: f64) -> Sheet {
-        let edges = piece.edges().iter().map(|edge| (edge.segment, edge.segment.bounds())).collect();
-        Sheet { ring: piece.vertices(), edges, bounds: piece.bounds(), clear, gap, step, taken: Vec::new() }
+        let edges = piece.edges().iter().map(|edge| Edge::new(edge.segment)).collect();
+        let (ring, bounds) = (piece.vertices(), piece.bounds());
+        Sheet { ring, edges, bounds, extent: Extent::of_bounds(bounds), clear, gap, step, taken: Vec::new() }
     }
 
     /// The box round the piece.
@@ -40,14 +42,14 @@ impl Sheet {
 
     /// Whether a convex outline lies on the face, clear of its edge and of everything taken.
     pub fn fits(&self, hull: &[Point]) -> bool {
-        let Some(bounds) = Bounds::around(hull.iter().copied()) else { return false };
-        let clear_of_edges = |(edge, of_edge): &(Segment, Bounds)| {
-            between_boxes(bounds, *of_edge) >= self.clear || sides(hull).all(|s| between_lines(&s, edge) >= self.clear)
-        };
+        let extent = Extent::of(hull);
         let clear_of_taken = |taken: &Taken| {
-            between_boxes(bounds, taken.bounds) >= taken.margin || between_rings(hull, &taken.hull) >= taken.margin
+            extent.is_clear_of(&taken.extent, taken.margin) || between_rings(hull, &taken.hull) >= taken.margin
         };
-        inside(hull[0], &self.ring) && self.taken.iter().all(clear_of_taken) && self.edges.iter().all(clear_of_edges)
+        extent.is_within(&self.extent, self.clear)
+            && self.taken.iter().all(clear_of_taken)
+            && self.edges.iter().all(|edge| edge.is_clear_of(hull, &extent, self.clear))
+            && hull.first().is_some_and(|p| inside(*p, &self.ring))
     }
 
     /// Takes the place of a shape.
@@ -57,15 +59,12 @@ impl Sheet {
 
     /// Keeps everything a margin away from an outline.
     pub fn keep_off(&mut self, hull: Vec<Point>, margin: f64) {
-        if let Some(bounds) = Bounds::around(hull.iter().copied()) {
-            self.taken.push(Taken { hull, bounds, margin });
-        }
+        self.taken.push(Taken { extent: Extent::of(&hull), hull, margin });
     }
 
     /// The shape with its middle near `anchor`, in the first square ring of places round it that has one where it fits,
     /// within `reach` of it.
     pub fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
-        let extent = Bounds::around(shape.hull.iter().copied())?;
         let home = anchor - shape.middle();
         let rings = (reach / self.step).floor() as i64;
         let ring = |r: i64| {
@@ -75,7 +74,7 @@ impl Sheet {
         };
         let at = |(i, j): (i64, i64)| home + Vector::new(i as f64, j as f64) * self.step;
         let mut places = (0..=rings).flat_map(ring).map(at);
-        places.find(|by| self.may_fit(extent, *by) && self.fits_at(shape, *by)).map(|by| shape.moved(by))
+        places.find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))
     }
 
     /// The shape as far to the left as it fits, and there as high as it fits.
@@ -86,20 +85,12 @@ impl Sheet {
         let corner = Vector::new(self.bounds.min.x - extent.min.x, self.bounds.max.y - extent.max.y);
         let at = |(i, j): (usize, usize)| corner + Vector::new(i as f64, -(j as f64)) * self.step;
         let mut places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j))).map(at);
-        places.find(|by| self.may_fit(extent, *by) && self.fits_at(shape, *by)).map(|by| shape.moved(by))
+        places.find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))
     }
 
     /// Whether the shape fits when it is moved.
     pub fn fits_at(&self, shape: &Shape, by: Vector) -> bool {
         let hull: Vec<Point> = shape.hull.iter().map(|p| p + by).collect();
         self.fits(&hull)
-    }
-
-    /// A quick no for most places: the extent must lie within the piece's box.
-    fn may_fit(&self, extent: Bounds, by: Vector) -> bool {
-        extent.min.x + by.x >= self.bounds.min.x + self.clear
-            && extent.min.y + by.y >= self.bounds.min.y + self.clear
-            && extent.max.x + by.x <= self.bounds.max.x - self.clear
-            && extent.max.y + by.y <= self.bounds.max.y - self.clear
     }
 }
