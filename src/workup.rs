@@ -95,7 +95,8 @@ fn cut(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Finding
     let marked = marks(job, &Fingerprint::of(job), flight, outline, stroke_width);
     let (marks, said) = marked.map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);
-    let (planned, said) = plan_marked(job, outline, &path, &marks).map_err(|refusals| findings.extend(refusals)).ok()?;
+    let (planned, said) =
+        plan_marked(job, outline, &path, &marks).map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);
     let plan::Planned { marks: mark_program, cut: program } = planned;
     Some(Planned { path, program, marks: Some(marks), mark_program })

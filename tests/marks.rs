@@ -32,7 +32,10 @@ fn free(rise: &str, follow: &str) -> Stair {
         cut: pattern("own-machine.toml", "own-sheet.toml", follow),
         files: vec![
             ("own-rules.toml".into(), NO_LIMITS.into()),
-            ("own-machine.toml".into(), profile_with("machine", "router-table", &[("x = \"96 in\"", "x = \"999 in\"")])),
+            (
+                "own-machine.toml".into(),
+                profile_with("machine", "router-table", &[("x = \"96 in\"", "x = \"999 in\"")]),
+            ),
             ("own-sheet.toml".into(), profile_with("material", "hardboard-6", &[("\"2440 mm\"", "\"9000 mm\"")])),
         ],
         ..Stair::default()
@@ -105,7 +108,8 @@ fn every_point_of_a_stroke_keeps_the_tool_a_stroke_and_three_millimetres_from_th
     for (job, workup, marks) in worked() {
         let part = workup.outline.as_ref().unwrap().in_board_frame();
         let Makes::Pattern(follow) = job.cut.makes else { panic!("a pattern") };
-        let piece = if follow.inset() > Length::ZERO { inset_sharp(&part, follow.inset().as_mm()).unwrap() } else { part };
+        let piece =
+            if follow.inset() > Length::ZERO { inset_sharp(&part, follow.inset().as_mm()).unwrap() } else { part };
         let needed = job.cut.machine.tool_radius().as_mm() + marks.stroke_width.as_mm() + 3.0;
         assert!((clearance(job.cut.machine.tool_radius(), marks.stroke_width) - needed).abs() < 1e-12);
         let hole = marks.hole.expect("a hole");
@@ -170,10 +174,18 @@ fn everything_that_belongs_on_a_pattern_is_on_it() {
     for (job, workup, marks) in worked() {
         let text = texts(marks);
         let fingerprint = workup.fingerprint.to_string().to_uppercase();
-        let mut wanted: Vec<String> =
-            ["PATTERN", "INVENTED TEST STAIR", &format!("JOB {fingerprint}"), "TOE", "HEAD", "LEVEL", "LEVEL LINE", "CROWN UP"]
-                .map(String::from)
-                .to_vec();
+        let mut wanted: Vec<String> = [
+            "PATTERN",
+            "INVENTED TEST STAIR",
+            &format!("JOB {fingerprint}"),
+            "TOE",
+            "HEAD",
+            "LEVEL",
+            "LEVEL LINE",
+            "CROWN UP",
+        ]
+        .map(String::from)
+        .to_vec();
         for k in 1..=workup.flight.treads {
             wanted.extend([format!("R{k}"), format!("T{k}")]);
         }
@@ -193,7 +205,8 @@ fn everything_that_belongs_on_a_pattern_is_on_it() {
 
 #[test]
 fn a_rise_that_is_no_sixteenth_and_what_follows_are_said_exactly() {
-    let text = texts(&marked(&free(SEVEN, "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }").job()).1);
+    let text =
+        texts(&marked(&free(SEVEN, "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }").job()).1);
     // 51 3/8 in over 7: 7.3393 in, a little more than 7 5/16 in; bushing: half of 3/4 less 1/2.
     assert!(text.contains("RISE 7 5/16+ IN 186.4 MM"), "{text}");
     assert!(text.contains("FOLLOW WITH BUSHING 3/4 IN BIT 1/2 IN / SMALLER ALL ROUND 0.125 IN 3.18 MM"), "{text}");
@@ -208,7 +221,9 @@ fn crosses(marks: &Marks, name: &str) -> Vec<Point> {
     let pairs = of.iter().flat_map(|a| of.iter().map(move |b| (a, b)));
     pairs
         .filter(|(a, b)| a.len() == 2 && b.len() == 2)
-        .filter(|(a, b)| (middle(a) - middle(b)).norm() < 1e-9 && (a[1] - a[0]).y.abs() < 1e-9 && (b[1] - b[0]).x.abs() < 1e-9)
+        .filter(|(a, b)| {
+            (middle(a) - middle(b)).norm() < 1e-9 && (a[1] - a[0]).y.abs() < 1e-9 && (b[1] - b[0]).x.abs() < 1e-9
+        })
         .map(|(a, _)| middle(a))
         .collect()
 }
@@ -312,10 +327,11 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
         }
     }
     let text = program_text(&job, &workup, program);
-    assert!(text.contains("POINTED CUTTER IN") && text.contains("nothing is compensated"), "{text}");
+    assert!(text.contains("POINTED CUTTER: STROKE 0.0313 IN") && text.contains("nothing is compensated"), "{text}");
     assert!(planned.program.marking.is_none() && planned.program.hole.is_some());
     // Nearest comes first: far less way than in the order of the marks.
-    let unordered: f64 = marks.strokes.windows(2).map(|w| (w[1].points[0] - w[0].points[w[0].points.len() - 1]).norm()).sum();
+    let unordered: f64 =
+        marks.strokes.windows(2).map(|w| (w[1].points[0] - w[0].points[w[0].points.len() - 1]).norm()).sum();
     let lifts = 2.0 * (safe + depth) * marks.strokes.len() as f64;
     assert!(program.rapid_length_mm - lifts < unordered, "{} {unordered}", program.rapid_length_mm - lifts);
 }
@@ -338,8 +354,15 @@ fn a_beam_scores_first_at_score_power_then_cuts_the_hole_then_the_outline() {
             Step::RapidXy(_) => assert_eq!(lit, "dark"),
             Step::Cut { segment, .. } => {
                 assert_ne!(lit, "dark");
-                let in_hole = (segment.from() - program.hole.unwrap().center).norm() < program.hole.unwrap().radius.as_mm();
-                order.push(if lit == "score" { "score" } else if in_hole { "hole" } else { "outline" });
+                let in_hole =
+                    (segment.from() - program.hole.unwrap().center).norm() < program.hole.unwrap().radius.as_mm();
+                order.push(if lit == "score" {
+                    "score"
+                } else if in_hole {
+                    "hole"
+                } else {
+                    "outline"
+                });
             }
             _ => {}
         }
@@ -347,7 +370,11 @@ fn a_beam_scores_first_at_score_power_then_cuts_the_hole_then_the_outline() {
     order.dedup();
     assert_eq!(order, ["score", "hole", "outline"]);
     let text = program_text(&job, &workup, program);
-    let powers: Vec<&str> = text.lines().filter(|l| l.starts_with("G1") || l.starts_with("G3")).filter_map(|l| l.split(" S").nth(1)).collect();
+    let powers: Vec<&str> = text
+        .lines()
+        .filter(|l| l.starts_with("G1") || l.starts_with("G3"))
+        .filter_map(|l| l.split(" S").nth(1))
+        .collect();
     assert_eq!(powers.iter().filter(|p| **p == "150").count(), marks.strokes.len());
     assert_eq!(powers.iter().filter(|p| **p == "1000").count(), 2);
 }
@@ -382,7 +409,10 @@ fn a_drawing_has_the_strokes_on_layer_mark_and_one_closed_line_on_layer_cut() {
 
 #[test]
 fn stringers_are_not_marked_and_have_no_hole() {
-    let stair = Stair { cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(), ..Stair::default() };
+    let stair = Stair {
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        ..Stair::default()
+    };
     let workup = Workup::of(&stair.job());
     let planned = workup.planned.as_ref().unwrap();
     assert!(planned.marks.is_none() && planned.mark_program.is_none());
@@ -415,7 +445,10 @@ fn a_character_that_cannot_be_marked_is_refused_by_name_and_only_on_a_pattern() 
     let found = provokes(&job, "mark-unknown-character", Severity::Refusal);
     assert!(found.measured.contains('\u{20ac}') && found.place == "title");
     assert!(Workup::of(&job).planned.is_none());
-    let stringers = Stair { cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(), ..Stair::default() };
+    let stringers = Stair {
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        ..Stair::default()
+    };
     assert_eq!(finding(&titled(&stringers, "3 \u{20ac}"), "mark-unknown-character"), None);
 }
 
@@ -443,7 +476,8 @@ fn what_finds_no_room_on_a_small_pattern_is_named() {
 
 #[test]
 fn a_balance_point_too_near_the_edge_moves_the_hole_or_leaves_it_out() {
-    let board = |width: &str| Stair { board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""), ..free(SEVEN, "") };
+    let board =
+        |width: &str| Stair { board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""), ..free(SEVEN, "") };
     provokes(&board("8 1/2 in").job(), "hole-moved", Severity::Advice);
     provokes(&board("7 in").job(), "hole-left-out", Severity::Warning);
 }

@@ -55,7 +55,11 @@ mod tests {
             let Ok(lines) = strokes(&(code as char).to_string(), 6.0) else { continue };
             for line in lines {
                 assert!(line.len() >= 2, "{}", code as char);
-                assert!(line.iter().all(|p| (0.0..=4.0).contains(&p.x) && (0.0..=6.0).contains(&p.y)), "{}", code as char);
+                assert!(
+                    line.iter().all(|p| (0.0..=4.0).contains(&p.x) && (0.0..=6.0).contains(&p.y)),
+                    "{}",
+                    code as char
+                );
             }
         }
     }

@@ -1,29 +1,63 @@
 //! How far convex outlines lie from each other and from the piece's edge.
 
-use crate::geometry::{Bounds, Point, Segment, cross, distance_to_segment};
+use crate::geometry::{Bounds, Point, Segment};
 
-/// The sides of a closed ring of points; of two points the line between them, of one that point.
-pub(super) fn sides(ring: &[Point]) -> impl Iterator<Item = Segment> + '_ {
-    ring.iter().zip(ring.iter().cycle().skip(1)).map(|(from, to)| Segment::Line { from: *from, to: *to })
+/// A straight line between two points as plain numbers: placing measures many thousands of them.
+#[derive(Clone, Copy)]
+struct Line {
+    x: f64,
+    y: f64,
+    dx: f64,
+    dy: f64,
 }
 
-/// The least distance between two straight segments; 0 where they cross.
-pub(super) fn between_lines(a: &Segment, b: &Segment) -> f64 {
-    let side = |s: &Segment, p: Point| cross(s.to() - s.from(), p - s.from());
-    let crossing = side(a, b.from()) * side(a, b.to()) < 0.0 && side(b, a.from()) * side(b, a.to()) < 0.0;
-    if crossing {
-        return 0.0;
+impl Line {
+    fn new(from: Point, to: Point) -> Line {
+        let (x, y) = (from.x, from.y);
+        Line { x, y, dx: to.x - x, dy: to.y - y }
     }
-    let ends = [(b.from(), a), (b.to(), a), (a.from(), b), (a.to(), b)];
-    ends.into_iter().map(|(p, segment)| distance_to_segment(p, segment)).fold(f64::INFINITY, f64::min)
+
+    /// Positive where a point lies to its left.
+    fn side(&self, (x, y): (f64, f64)) -> f64 {
+        self.dx * (y - self.y) - self.dy * (x - self.x)
+    }
+
+    fn from(&self) -> (f64, f64) {
+        (self.x, self.y)
+    }
+
+    fn to(&self) -> (f64, f64) {
+        (self.x + self.dx, self.y + self.dy)
+    }
+
+    fn distance(&self, (x, y): (f64, f64)) -> f64 {
+        let squared = self.dx * self.dx + self.dy * self.dy;
+        let along = (x - self.x) * self.dx + (y - self.y) * self.dy;
+        let share = if squared > 0.0 { (along / squared).clamp(0.0, 1.0) } else { 0.0 };
+        (x - self.x - share * self.dx).hypot(y - self.y - share * self.dy)
+    }
+
+    /// The least distance to another; 0 where they cross.
+    fn to_line(self, other: &Line) -> f64 {
+        let crossing = self.side(other.from()) * self.side(other.to()) < 0.0
+            && other.side(self.from()) * other.side(self.to()) < 0.0;
+        if crossing {
+            return 0.0;
+        }
+        let to_other = other.distance(self.from()).min(other.distance(self.to()));
+        to_other.min(self.distance(other.from())).min(self.distance(other.to()))
+    }
+}
+
+/// The sides of a closed ring of points; of two points the line between them, of one that point.
+fn sides(ring: &[Point]) -> impl Iterator<Item = Line> + '_ {
+    ring.iter().zip(ring.iter().cycle().skip(1)).map(|(from, to)| Line::new(*from, *to))
 }
 
 /// Whether a point lies inside a closed ring, by counting the sides to its right.
 pub(super) fn inside(p: Point, ring: &[Point]) -> bool {
-    let crosses = |s: &Segment| {
-        let (a, b) = (s.from(), s.to());
-        (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
-    };
+    let (x, y) = (p.x, p.y);
+    let crosses = |s: &Line| (s.y > y) != (s.to().1 > y) && x < s.x + (y - s.y) / s.dy * s.dx;
     sides(ring).filter(crosses).count() % 2 == 1
 }
 
@@ -39,12 +73,8 @@ pub(super) struct Extent {
 impl Extent {
     /// The extent of points.
     pub fn of(points: &[Point]) -> Extent {
-        let none = Extent {
-            left: f64::INFINITY,
-            right: f64::NEG_INFINITY,
-            low: f64::INFINITY,
-            high: f64::NEG_INFINITY,
-        };
+        let none =
+            Extent { left: f64::INFINITY, right: f64::NEG_INFINITY, low: f64::INFINITY, high: f64::NEG_INFINITY };
         points.iter().fold(none, |all, p| {
             let (x, y) = (p.x, p.y);
             Extent { left: all.left.min(x), right: all.right.max(x), low: all.low.min(y), high: all.high.max(y) }
@@ -72,22 +102,18 @@ impl Extent {
     }
 }
 
-/// A straight edge with its line and extent at hand.
+/// A straight edge with its extent at hand.
 pub(super) struct Edge {
-    segment: Segment,
+    line: Line,
+    length: f64,
     extent: Extent,
-    from: (f64, f64),
-    normal: (f64, f64),
 }
 
 impl Edge {
     /// Of a straight segment of some length.
-    pub fn new(segment: Segment) -> Edge {
+    pub fn new(segment: &Segment) -> Edge {
         let (from, to) = (segment.from(), segment.to());
-        let (dx, dy) = (to.x - from.x, to.y - from.y);
-        let length = dx.hypot(dy);
-        let normal = (-dy / length, dx / length);
-        Edge { segment, extent: Extent::of(&[from, to]), from: (from.x, from.y), normal }
+        Edge { line: Line::new(from, to), length: segment.length(), extent: Extent::of(&[from, to]) }
     }
 
     /// Whether a convex ring of this extent is `margin` away or more: by its box, else by the side of the edge's line it
@@ -96,9 +122,12 @@ impl Edge {
         if extent.is_clear_of(&self.extent, margin) {
             return true;
         }
-        let off = |p: &Point| (p.x - self.from.0) * self.normal.0 + (p.y - self.from.1) * self.normal.1;
-        let (least, most) = ring.iter().map(off).fold((f64::INFINITY, f64::NEG_INFINITY), |(l, m), d| (l.min(d), m.max(d)));
-        least >= margin || most <= -margin || sides(ring).all(|side| between_lines(&side, &self.segment) >= margin)
+        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+        for p in ring {
+            let off = self.line.side((p.x, p.y)) / self.length;
+            (least, most) = (least.min(off), most.max(off));
+        }
+        least >= margin || most <= -margin || sides(ring).all(|side| side.to_line(&self.line) >= margin)
     }
 }
 
@@ -107,7 +136,7 @@ pub(super) fn between_rings(a: &[Point], b: &[Point]) -> f64 {
     if a.iter().any(|p| inside(*p, b)) || b.iter().any(|p| inside(*p, a)) {
         return 0.0;
     }
-    let to_b = |side: Segment| sides(b).map(|other| between_lines(&side, &other)).fold(f64::INFINITY, f64::min);
+    let to_b = |side: Line| sides(b).map(|other| side.to_line(&other)).fold(f64::INFINITY, f64::min);
     sides(a).map(to_b).fold(f64::INFINITY, f64::min)
 }
 

@@ -47,7 +47,8 @@ impl Gauge {
             Axis::Across => (bounds.width(), bounds.height()),
         };
         let most = (span / MM_PER_INCH).floor() as i64;
-        let (widest, far) = (Shape::cross_before(&self.words(most), self.height), Shape::cross_after(self.name, self.height));
+        let (widest, far) =
+            (Shape::cross_before(&self.words(most), self.height), Shape::cross_after(self.name, self.height));
         let mut best: Option<(i64, Vector)> = None;
         for lane in 0..(lanes / self.height) as usize {
             let across = lane as f64 * self.height;

@@ -242,13 +242,16 @@ impl<'a> Filling<'a> {
     fn ends(&mut self) {
         let (piece, clear, height) = (self.face.piece, self.face.clear, self.height);
         let find = |wanted: Role| piece.edges().iter().find(|edge| edge.role == wanted);
+        let notch = notch_top(piece, self.face.level);
+        if let Some(top) = &notch {
+            let line = plate_line(&self.sheet, top, clear);
+            self.put(line, "PLATE LINE");
+        }
         if let Some(riser) = find(Role::Riser(1)) {
             self.put_near(&Shape::word("TOE", height), riser.segment.to(), 30.0 * height);
         }
-        if let Some(top) = notch_top(piece, self.face.level) {
-            let line = plate_line(&self.sheet, &top, clear);
-            self.put(line, "PLATE LINE");
-            self.put_near(&Shape::word("PLATE", height), behind(&top, clear + 1.5 * height), 20.0 * height);
+        if let Some(top) = &notch {
+            self.put_near(&Shape::word("PLATE", height), behind(top, clear + 1.5 * height), 20.0 * height);
         }
         if let Some(head) = find(Role::HeadCut) {
             self.put_near(&Shape::word("HEAD", height), behind(head, clear + 2.0 * height), 30.0 * height);

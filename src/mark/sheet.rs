@@ -30,7 +30,7 @@ pub(super) struct Sheet {
 impl Sheet {
     /// An empty face of a straight-edged piece.
     pub fn new(piece: &Contour<Role>, clear: f64, gap: f64, step: f64) -> Sheet {
-        let edges = piece.edges().iter().map(|edge| Edge::new(edge.segment)).collect();
+        let edges = piece.edges().iter().map(|edge| Edge::new(&edge.segment)).collect();
         let (ring, bounds) = (piece.vertices(), piece.bounds());
         Sheet { ring, edges, bounds, extent: Extent::of_bounds(bounds), clear, gap, step, taken: Vec::new() }
     }
@@ -67,10 +67,10 @@ impl Sheet {
     pub fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
         let home = anchor - shape.middle();
         let rings = (reach / self.step).floor() as i64;
+        // The whole column at a ring's left and right, its two ends in between.
         let ring = |r: i64| {
-            let upright = move |i: i64| if i.abs() == r { -r..=r } else { -r..=-r };
-            let level = move |i: i64| if i.abs() == r || r == 0 { 1..=0 } else { r..=r };
-            (-r..=r).flat_map(move |i| upright(i).chain(level(i)).map(move |j| (i, j)))
+            let rows = move |i: i64| if i.abs() == r { (-r..=r).step_by(1) } else { (-r..=r).step_by(2 * r as usize) };
+            (-r..=r).flat_map(move |i| rows(i).map(move |j| (i, j)))
         };
         let at = |(i, j): (i64, i64)| home + Vector::new(i as f64, j as f64) * self.step;
         let mut places = (0..=rings).flat_map(ring).map(at);

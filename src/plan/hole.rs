@@ -129,10 +129,13 @@ mod tests {
                 }
                 z = to_z;
             }
-            let floor: Vec<Segment> = ways(&steps).into_iter().filter(|(_, z)| *z <= -7.0 + 1e-9).map(|(s, _)| s).collect();
+            let floor: Vec<Segment> =
+                ways(&steps).into_iter().filter(|(_, z)| *z <= -7.0 + 1e-9).map(|(s, _)| s).collect();
             for out in 0..=100 {
-                let p = hole.center + Vector::new(0.3f64.cos(), 0.3f64.sin()) * (diameter / 2.0 - 0.02) * f64::from(out) / 100.0;
-                let nearest = floor.iter().map(|s| crate::geometry::distance_to_segment(p, s)).fold(f64::INFINITY, f64::min);
+                let p = hole.center
+                    + Vector::new(0.3f64.cos(), 0.3f64.sin()) * (diameter / 2.0 - 0.02) * f64::from(out) / 100.0;
+                let nearest =
+                    floor.iter().map(|s| crate::geometry::distance_to_segment(p, s)).fold(f64::INFINITY, f64::min);
                 assert!(nearest <= cutter + 1e-9, "{diameter}: {out} stands, {nearest}");
             }
         }

@@ -10,7 +10,7 @@ use crate::mark::{Hole, Marks};
 use crate::measure::Job;
 use crate::outline::Outline;
 use crate::profile::{MarkTool, Tool};
-use crate::units::Length;
+use crate::units::{Length, trimmed};
 
 /// The strokes that a program marks, in the stock frame.
 #[derive(Clone, Debug, PartialEq)]
@@ -123,12 +123,18 @@ fn scored(marking: &Marking) -> Vec<Step> {
     steps
 }
 
+/// Too fine for sixteenths.
+fn exact(length: Length) -> String {
+    format!("{} IN = {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
+}
+
 /// The program of the pointed cutter.
 fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
     let safe = job.cut.machine.safe_height.as_mm();
     let mut steps = vec![
         Step::Say("FIRST OF TWO PROGRAMS: MARKS ONLY".to_string()),
-        Step::Say(format!("POINTED CUTTER IN: STROKE {} WIDE, {} DEEP", tool.width, tool.depth)),
+        Step::Say(format!("POINTED CUTTER: STROKE {} WIDE", exact(tool.width))),
+        Step::Say(format!("{} DEEP", exact(tool.depth))),
         Step::RapidZ(safe),
         Step::ToolOn,
     ];
