@@ -9,7 +9,7 @@ use crate::check::contact_height;
 use crate::compensate::Ledger;
 use crate::measure::Job;
 use crate::outline::Outline;
-use crate::plan::Process;
+use crate::plan::{Process, Program, Task};
 use crate::profile::ZZero;
 use crate::units::Length;
 use crate::workup::{Choice, Planned, Workup};
@@ -90,18 +90,24 @@ fn positive_zero(value: f64) -> f64 {
 }
 
 /// The entry of one program.
-pub fn program_report(file: &str, job: &Job, planned: &Planned, verified: VerifiedReport) -> ProgramReport {
-    let program = &planned.program;
-    let (process, offset_applied) = match program.process {
-        Process::Router => ("router", "outside-half-cutter"),
-        Process::Laser => ("laser", "outside-half-kerf"),
+pub fn program_report(
+    file: &str,
+    job: &Job,
+    planned: &Planned,
+    program: &Program,
+    verified: VerifiedReport,
+) -> ProgramReport {
+    let (process, offset_applied, tool_width) = match (program.process, program.task, &program.marking) {
+        (_, Task::Mark, Some(marking)) => ("router", "none", marking.width),
+        (Process::Router, ..) => ("router", "outside-half-cutter", job.cut.machine.tool_radius() * 2.0),
+        (Process::Laser, ..) => ("laser", "outside-half-kerf", job.cut.machine.tool_radius() * 2.0),
     };
     let at = program.placement.translation.vector;
     ProgramReport {
         file: file.to_string(),
         machine: job.cut.machine.name.clone(),
         process,
-        cutter_mm: job.cut.machine.tool_radius().as_mm() * 2.0,
+        cutter_mm: tool_width.as_mm(),
         stock: StockReport {
             length_mm: program.stock.length.as_mm(),
             width_mm: program.stock.width.as_mm(),
@@ -112,7 +118,10 @@ pub fn program_report(file: &str, job: &Job, planned: &Planned, verified: Verifi
             ZZero::Bed => "bed",
         },
         offset_applied,
-        ledger: ledger(planned.path.ledger()),
+        ledger: match program.task {
+            Task::Cut => ledger(planned.path.ledger()),
+            Task::Mark => Vec::new(),
+        },
         placements: vec![PlacementReport {
             part: "stringer".to_string(),
             x_mm: at.x,
