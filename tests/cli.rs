@@ -125,15 +125,7 @@ fn make_writes_the_whole_set_and_proves_it() {
     assert_eq!(code(&run), 0, "{}", err(&run));
     assert_eq!(
         names(&bench.path("out")),
-        [
-            "bench.html",
-            "compensated.dxf",
-            "drawing.svg",
-            "nominal.dxf",
-            "program-1.nc",
-            "program-2.nc",
-            "report.json"
-        ]
+        ["bench.html", "compensated.dxf", "drawing.svg", "nominal.dxf", "program-1.nc", "program-2.nc", "report.json"]
     );
     assert!(out(&run).contains("proven from disk"));
     let report: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();

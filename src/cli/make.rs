@@ -123,21 +123,25 @@ fn prove(
     planned: &Planned,
     outline: &Outline,
 ) -> Result<Vec<VerifiedReport>, Error> {
-    let expectation = proof::planned(job, outline, &planned.program);
+    let cut = proof::planned(job, outline, &planned.program);
+    let programs = programs(planned);
     let mut verified = Vec::new();
     for (name, written) in files {
         let bytes = staging.read_back(name, written)?;
         if name.ends_with(".svg") || name.ends_with(".html") {
             continue;
         }
-        let verdict = held(&bytes, name, &expectation)?;
-        if name.ends_with(".nc") {
-            verified.push(VerifiedReport {
-                gouge_mm: verdict.gouge_mm,
-                left_mm: verdict.left_mm,
-                boundary_uncut_mm: verdict.boundary_uncut_mm,
-            });
-        }
+        let Some((_, program)) = programs.iter().find(|(program, _)| program == name) else {
+            held(&bytes, name, &cut)?;
+            continue;
+        };
+        let verdict = held(&bytes, name, &proof::planned(job, outline, program))?;
+        verified.push(VerifiedReport {
+            gouge_mm: verdict.gouge_mm,
+            left_mm: verdict.left_mm,
+            boundary_uncut_mm: verdict.boundary_uncut_mm,
+            marks: verdict.marks,
+        });
     }
     Ok(verified)
 }
@@ -170,6 +174,15 @@ fn summary(
     let dir = arguments.output.display();
     for program in &report.programs {
         let proven = &program.verified;
+        if program.offset_applied == "none" {
+            let (marks, gouge) = (proven.marks, trimmed(proven.gouge_mm, 5));
+            let time = trimmed(program.time_s, 0);
+            text.push_str(&format!(
+                "\n{}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time} s\n",
+                program.file,
+            ));
+            continue;
+        }
         text.push_str(&format!(
             "\n{}: proven from disk: gouge {} mm, left {} mm, held by {} tabs ({} mm uncut); about {} s\n",
             program.file,

@@ -68,15 +68,25 @@ pub(super) fn verify(
     Ok(end)
 }
 
-/// First as if it had been planned here; a file that lies elsewhere or is tied otherwise is judged as anybody's.
+/// First as if it were a program planned here, each of them in turn; a file that lies elsewhere or is tied otherwise is
+/// judged as anybody's, with the job's hole and marks. Where nothing fits, the marks' program explains a file that cuts
+/// nothing, and the cut's any other.
 fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
-    let anybodys = proof::anybodys(job, outline);
-    let Some(planned) = &workup.planned else { return proof::hold(bytes, name, &anybodys) };
-    let ours = proof::hold(bytes, name, &proof::planned(job, outline, &planned.program))?;
-    if ours.is_this_part() {
-        return Ok(ours);
+    let Some(planned) = &workup.planned else { return proof::hold(bytes, name, &proof::anybodys(job, outline)) };
+    let programs = || planned.mark_program.iter().chain([&planned.program]);
+    let ours = programs().map(|program| proof::planned(job, outline, program));
+    let mut held: Vec<Verdict> = Vec::new();
+    for expectation in ours.chain(programs().map(|program| proof::elsewhere(job, outline, program))) {
+        let verdict = proof::hold(bytes, name, &expectation)?;
+        if verdict.is_this_part() {
+            return Ok(verdict);
+        }
+        held.push(verdict);
     }
-    proof::hold(bytes, name, &anybodys)
+    let last = held.pop().map_or_else(|| proof::hold(bytes, name, &proof::anybodys(job, outline)), Ok)?;
+    let cuts_nothing = last.findings.iter().any(|finding| finding.code == "nothing-cut");
+    let marks = held.into_iter().next().filter(|_| cuts_nothing && planned.mark_program.is_some());
+    Ok(marks.unwrap_or(last))
 }
 
 fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
@@ -90,6 +100,9 @@ fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
         verdict.tabs.len(),
         trimmed(verdict.boundary_uncut_mm, 1),
     );
+    if verdict.marks > 0 {
+        text.push_str(&format!("  {} strokes of marks in place and depth\n", verdict.marks));
+    }
     for finding in &verdict.findings {
         text.push_str(&format!("  {}\n", console.finding(finding)));
     }
