@@ -6,10 +6,12 @@ use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::mark::Hole;
 use crate::profile::{Arcs, Laser, Machine, Router};
 
-/// Chords in one turn of the helix.
-const CHORDS_A_TURN: u32 = 24;
-/// From one ring to the next, as a share of the cutter's radius: less than its whole width, so that no core is left.
-const RING_STEP: f64 = 1.5;
+/// How far a chord of the helix lies inside its circle at most: so little that the round at full depth takes nothing new.
+const CHORD_MM: f64 = 0.01;
+/// The fewest chords in one turn of the helix.
+const FEWEST_CHORDS: u32 = 24;
+/// From one ring to the next, as a share of the cutter's radius: the first ring sweeps the middle, so no core is left.
+const RING_STEP: f64 = 1.0;
 /// How far a beam goes on past its start, in mm (common practice, no source).
 const OVERRUN_MM: f64 = 0.8;
 
@@ -37,9 +39,6 @@ pub(super) fn routed(hole: Hole, machine: &Machine, router: &Router, depth: f64)
         steps.extend(helix(hole.center, radius, router, depth));
         let cut = |segment| Step::Cut { segment, to_z: -depth, feed: FeedKind::Cut };
         steps.extend(circle(hole.center, radius, machine.arcs).into_iter().map(cut));
-        // Off the wall before it goes up; in the first ring this takes the core away.
-        let inward = hole.center + Vector::new(outermost * (ring - 1) as f64 / rings as f64, 0.0);
-        steps.push(cut(Segment::Line { from: start, to: inward }));
         steps.push(Step::RapidZ(machine.safe_height.as_mm()));
     }
     steps
@@ -47,14 +46,17 @@ pub(super) fn routed(hole: Hole, machine: &Machine, router: &Router, depth: f64)
 
 /// Down to `depth` in whole turns of chords, no steeper than the ramp's angle, no turn deeper than a pass.
 fn helix(center: Point, radius: f64, router: &Router, depth: f64) -> Vec<Step> {
+    // A chord of half its angle a lies r (1 - cos a) inside at its middle.
+    let half_angle = (1.0 - CHORD_MM / radius.max(CHORD_MM)).acos();
+    let chords = FEWEST_CHORDS.max((std::f64::consts::PI / half_angle).ceil() as u32);
     let at = |i: u32| {
-        let angle = std::f64::consts::TAU * f64::from(i % CHORDS_A_TURN) / f64::from(CHORDS_A_TURN);
+        let angle = std::f64::consts::TAU * f64::from(i % chords) / f64::from(chords);
         center + Vector::new(angle.cos(), angle.sin()) * radius
     };
     let chord = (at(1) - at(0)).norm();
-    let a_turn = (chord * f64::from(CHORDS_A_TURN) * router.ramp_deg.to_radians().tan()).min(router.pass_depth.as_mm());
+    let a_turn = (chord * f64::from(chords) * router.ramp_deg.to_radians().tan()).min(router.pass_depth.as_mm());
     let turns = (depth / a_turn - 1e-9).ceil().max(1.0);
-    let count = turns as u32 * CHORDS_A_TURN;
+    let count = turns as u32 * chords;
     let down = |i: u32| -depth * f64::from(i) / f64::from(count);
     let step = |i: u32| {
         let segment = Segment::Line { from: at(i), to: at(i + 1) };
