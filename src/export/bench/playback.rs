@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use super::machine_sheet::passes;
+use super::machine_sheet::{is_pass, passes};
 use crate::export::Stamp;
 use crate::export::gcode::{gcode, step_lines};
 use crate::geometry::{Point, Segment, Turn};
@@ -118,7 +118,7 @@ impl Walk<'_> {
         let rapid = self.machine.rapid_mm_min;
         match step {
             Step::Say(_) => {
-                self.pass += 1;
+                self.pass += usize::from(is_pass(step));
                 (STILL, 0.0, None)
             }
             Step::BeamOn | Step::BeamScore => {
