@@ -341,7 +341,7 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
         ("S0\nG0 X0.000", "G0 X0.000", "beam-on-rapid"),
         ("S0\nG0 X0.000 Y0.000\nM5\n", "", "beam-on-at-end"),
         ("F900", "F2000", "feed-fast"),
-        ("F900", "F450", "feed-slow"),
+        ("F900", "F200", "feed-slow"),
         ("M4 S0\n", "M4 S-1\n", "spindle-speed"),
     ] {
         assert!(good.contains(from), "{from:?} is not in the program:\n{good}");

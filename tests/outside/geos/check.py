@@ -426,7 +426,7 @@ def self_test_marks(tally, files):
     tally.must_fail(f"{label} a mark left out", marks_as_said(Cut(files, "\n".join(without))))
     tally.must_fail(f"{label} a mark near the edge", marks_inside(Cut(files, spoil(text, longest, "Y", 300 / unit))))
     if marks_only(files.program):
-        deep = re.sub(r"^G1 Z-[\d.]+", f"G1 Z-{2.0 / unit:.4f}", text, count=1, flags=re.M)
+        deep = re.sub(r"^G1 Z(-?[\d.]+)", lambda m: f"G1 Z{float(m[1]) - 0.1 / unit:.4f}", text, count=1, flags=re.M)
         tally.must_fail(f"{label} a mark too deep", marks_depth(Cut(files, deep)))
     files.program = cutting
     text = program_text(files)
