@@ -91,7 +91,7 @@ fn hole_lines(text: &str) -> std::ops::Range<usize> {
     let first = lines.iter().position(|line| line.contains("HANGING HOLE")).unwrap();
     let is_end =
         |line: &&str| line.starts_with('(') || line.starts_with(';') || line.starts_with("G0 Z") || *line == "S0";
-    let length = lines[first + 1..].iter().position(|line| is_end(&line)).unwrap();
+    let length = lines[first + 1..].iter().position(is_end).unwrap();
     first + 1..first + 1 + length
 }
 
