@@ -5,7 +5,7 @@
 //! The pipeline is the architecture, one module a stage; imports point to the left only:
 //!
 //! ```text
-//! measure -> solve -> outline -> check -> compensate -> plan -> export ... verify
+//! measure -> solve -> outline -> check, mark -> compensate -> plan -> export ... verify
 //! ```
 //!
 //! `verify` reads files back with readers of its own and imports nothing of compensate, plan or export.
@@ -25,6 +25,8 @@ pub mod solve;
 pub mod outline;
 
 pub mod check;
+
+pub mod mark;
 
 pub mod compensate;
 

@@ -3,11 +3,14 @@
 use crate::error::Error;
 use crate::measure::{Job, Makes};
 use crate::outline::Outline;
-use crate::plan::{Program, Tab};
+use crate::plan::{self, Program, Tab};
 use crate::units::Length;
-use crate::verify::{DeclaredTab, Expectation, Placements, StockBox, Tabs, Verdict, verify_drawing, verify_program};
+use crate::verify::{
+    DeclaredTab, Expectation, Hole, Marks, Placements, StockBox, Tabs, Task, Verdict, verify_drawing, verify_program,
+};
 
-/// The expectation of a program that was planned here: where it lies and which tabs it leaves is known.
+/// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
+/// known.
 pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     let declared = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
     Expectation {
@@ -18,11 +21,29 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
             width_mm: program.stock.width.as_mm(),
             thickness_mm: program.stock.thickness.as_mm(),
         },
-        ..anybodys(job, outline)
+        ..elsewhere(job, outline, program)
     }
 }
 
-/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule.
+/// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
+pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
+    let to_board = program.placement.inverse();
+    let hole = program.hole.map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
+    let marks = program.marking.as_ref().map(|marking| Marks {
+        strokes: marking.strokes.iter().map(|points| points.iter().map(|p| to_board * p).collect()).collect(),
+        depth_mm: marking.depth.as_mm(),
+        width_mm: marking.width.as_mm(),
+    });
+    let task = match (program.task, marks) {
+        (plan::Task::Mark, Some(marks)) => Task::Marks(marks),
+        (plan::Task::Cut, Some(marks)) => Task::Both(marks),
+        (_, None) => Task::Cut,
+    };
+    Expectation { hole, task, ..anybodys(job, outline) }
+}
+
+/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule, and it has neither hole
+/// nor marks.
 pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     let material = &job.cut.material;
     Expectation {
@@ -41,6 +62,8 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
         form: material.form,
         placement: Placements::Any,
         tabs: Tabs::ByRule,
+        hole: None,
+        task: Task::Cut,
     }
 }
 

@@ -3,9 +3,10 @@
 use crate::check::{apply_waivers, check, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
 use crate::finding::Finding;
-use crate::measure::{Fingerprint, Job};
+use crate::mark::{Marks, marks};
+use crate::measure::{Fingerprint, Job, Makes};
 use crate::outline::{Outline, OutlineProblem};
-use crate::plan::{Program, plan};
+use crate::plan::{self, Program, plan, plan_marked};
 use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
 use crate::units::Length;
 
@@ -27,8 +28,12 @@ pub struct Choice {
 pub struct Planned {
     /// The tool path.
     pub path: ToolPath,
-    /// The program.
+    /// The program that cuts.
     pub program: Program,
+    /// What is marked on a pattern.
+    pub marks: Option<Marks>,
+    /// The program that only marks, run before the cut; none where the cut marks by itself or nothing marks.
+    pub mark_program: Option<Program>,
 }
 
 /// Everything that follows from a job.
@@ -57,7 +62,7 @@ impl Workup {
         let flight = Flight::new(job, count);
         let outline = Outline::new(&flight, job.tie_plate.as_ref());
         let mut findings = check(job, &flight, outline.as_ref());
-        let planned = outline.as_ref().ok().and_then(|outline| cut(job, outline, &mut findings));
+        let planned = outline.as_ref().ok().and_then(|outline| cut(job, &flight, outline, &mut findings));
         apply_waivers(&mut findings, &job.waivers);
         let refused = findings.iter().any(Finding::refuses);
         Workup {
@@ -78,12 +83,23 @@ impl Workup {
 }
 
 /// Compensates and plans; what there is to say goes to `findings`.
-fn cut(job: &Job, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Planned> {
+fn cut(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Planned> {
     let (path, said) = compensate(job, outline).map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);
-    let (program, said) = plan(job, outline, &path).map_err(|refusals| findings.extend(refusals)).ok()?;
+    if job.cut.makes == Makes::Stringers {
+        let (program, said) = plan(job, outline, &path).map_err(|refusals| findings.extend(refusals)).ok()?;
+        findings.extend(said);
+        return Some(Planned { path, program, marks: None, mark_program: None });
+    }
+    let stroke_width = job.cut.machine.stroke_width();
+    let marked = marks(job, &Fingerprint::of(job), flight, outline, stroke_width);
+    let (marks, said) = marked.map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);
-    Some(Planned { path, program })
+    let (planned, said) =
+        plan_marked(job, outline, &path, &marks).map_err(|refusals| findings.extend(refusals)).ok()?;
+    findings.extend(said);
+    let plan::Planned { marks: mark_program, cut: program } = planned;
+    Some(Planned { path, program, marks: Some(marks), mark_program })
 }
 
 fn choices(job: &Job, chosen: usize, reason: Reason) -> Vec<Choice> {

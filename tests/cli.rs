@@ -125,12 +125,22 @@ fn make_writes_the_whole_set_and_proves_it() {
     assert_eq!(code(&run), 0, "{}", err(&run));
     assert_eq!(
         names(&bench.path("out")),
-        ["bench.html", "bench.pdf", "compensated.dxf", "drawing.svg", "nominal.dxf", "program.nc", "report.json"]
+        [
+            "bench.html",
+            "bench.pdf",
+            "compensated.dxf",
+            "drawing.svg",
+            "nominal.dxf",
+            "program-1.nc",
+            "program-2.nc",
+            "report.json"
+        ]
     );
     assert!(out(&run).contains("proven from disk"));
     let report: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
     assert_eq!(report["schema"], "seatcut.report/1");
-    let program = &report["programs"][0];
+    assert_eq!(report["programs"][0]["offset_applied"], "none");
+    let program = &report["programs"][1];
     assert!(program["verified"]["gouge_mm"].as_f64().unwrap() <= 0.0127);
     assert!(program["verified"]["left_mm"].as_f64().unwrap() <= 0.0127);
     assert_eq!(program["offset_applied"], "outside-half-cutter");
@@ -138,7 +148,7 @@ fn make_writes_the_whole_set_and_proves_it() {
         let bytes = fs::read(bench.path("out").join(file["name"].as_str().unwrap())).unwrap();
         assert_eq!(bytes.len() as u64, file["bytes"].as_u64().unwrap());
     }
-    for name in ["nominal.dxf", "compensated.dxf", "program.nc", "drawing.svg", "bench.html"] {
+    for name in ["nominal.dxf", "compensated.dxf", "program-1.nc", "program-2.nc", "drawing.svg", "bench.html"] {
         let text = fs::read_to_string(bench.path("out").join(name)).unwrap();
         let fingerprint = report["job"]["fingerprint"].as_str().unwrap();
         assert!(text.contains(fingerprint) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
@@ -151,7 +161,8 @@ fn a_title_that_cannot_be_lettered_is_refused_by_its_character_and_writes_nothin
     for command in ["make", "order"] {
         let run = seatcut(&[command, &bench.text("job.toml"), "-o", &bench.text("out")]);
         assert_eq!(code(&run), 4);
-        assert!(err(&run).contains("`\u{2603}`") && err(&run).contains("title"), "{}", err(&run));
+        let told = out(&run) + &err(&run);
+        assert!(told.contains('\u{2603}') && told.contains("title"), "{told}");
         assert_eq!(bench.names(), ["job.toml"]);
     }
 }
@@ -187,15 +198,15 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
     let bench = Bench::starter();
     assert_eq!(code(&bench.make(&[])), 0);
     fs::write(bench.path("out/notes.txt"), "mine").unwrap();
-    fs::write(bench.path("out/program-2.nc"), "left over").unwrap();
-    let before = fs::read(bench.path("out/program.nc")).unwrap();
+    fs::write(bench.path("out/program-3.nc"), "left over").unwrap();
+    let before = fs::read(bench.path("out/program-2.nc")).unwrap();
     fs::write(bench.path("job.toml"), starter_with("risers = 7", "risers = 8")).unwrap();
     let refused = bench.make(&[]);
     assert_eq!(code(&refused), 7);
     assert!(err(&refused).contains("--force"), "{}", err(&refused));
-    assert_eq!(fs::read(bench.path("out/program.nc")).unwrap(), before);
+    assert_eq!(fs::read(bench.path("out/program-2.nc")).unwrap(), before);
     assert_eq!(code(&bench.make(&["--force"])), 0);
-    assert_ne!(fs::read(bench.path("out/program.nc")).unwrap(), before);
+    assert_ne!(fs::read(bench.path("out/program-2.nc")).unwrap(), before);
     assert_eq!(
         names(&bench.path("out")),
         [
@@ -205,7 +216,8 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
             "drawing.svg",
             "nominal.dxf",
             "notes.txt",
-            "program.nc",
+            "program-1.nc",
+            "program-2.nc",
             "report.json"
         ]
     );
@@ -443,7 +455,7 @@ fn verify_accepts_what_make_wrote_and_nothing_else() {
     let bench = Bench::starter();
     assert_eq!(code(&bench.make(&[])), 0);
     let job = bench.text("job.toml");
-    let files = ["nominal.dxf", "compensated.dxf", "program.nc"].map(|name| bench.text(&format!("out/{name}")));
+    let files = ["nominal.dxf", "compensated.dxf", "program-2.nc"].map(|name| bench.text(&format!("out/{name}")));
     let all: Vec<&str> = files.iter().map(String::as_str).collect();
     let run = seatcut(&[&["verify", job.as_str()][..], &all].concat());
     assert_eq!(code(&run), 0, "{}{}", out(&run), err(&run));

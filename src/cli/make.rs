@@ -8,20 +8,36 @@ use super::{Ending, ending, input, table};
 use crate::error::{Error, ErrorKind};
 use crate::export::bench;
 use crate::export::drawing::drawing;
-use crate::export::dxf::{DxfVersion, compensated, nominal};
+use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
 use crate::export::report::{Report, VerifiedReport};
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::{Finding, Severity};
 use crate::measure::Job;
 use crate::outline::Outline;
+use crate::plan::Program;
 use crate::proof;
-use crate::units::trimmed;
+use crate::units::{Length, trimmed};
 use crate::verify::{Expectation, Verdict};
 use crate::workup::{Planned, Workup};
 
 /// The name of a program that is alone.
 const PROGRAM: &str = "program.nc";
+/// The names of the program that marks and of the one that then cuts.
+const MARKS_AND_CUT: [&str; 2] = ["program-1.nc", "program-2.nc"];
+
+/// The programs of a cut with their names, in the order they are run.
+fn programs(planned: &Planned) -> Vec<(&'static str, &Program)> {
+    match &planned.mark_program {
+        Some(marks) => MARKS_AND_CUT.into_iter().zip([marks, &planned.program]).collect(),
+        None => vec![(PROGRAM, &planned.program)],
+    }
+}
+
+/// The name of the program that cuts.
+fn cutting(planned: &Planned) -> &'static str {
+    if planned.mark_program.is_some() { MARKS_AND_CUT[1] } else { PROGRAM }
+}
 
 /// Makes the set of a job.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
@@ -39,7 +55,9 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
     let files = files(&job, &workup, planned, outline, arguments.dxf.version())?;
     staging.write(&files)?;
     let verified = prove(&staging, &files, &job, planned, outline)?;
-    report.programs.push(program_report(PROGRAM, &job, planned, verified));
+    for ((name, program), proven) in programs(planned).into_iter().zip(verified) {
+        report.programs.push(program_report(name, &job, planned, program, proven));
+    }
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
     staging.write(&[("report.json".to_string(), report.to_json().into_bytes())])?;
     let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
@@ -87,44 +105,52 @@ fn files(
     let stamp = Stamp::of(job);
     let machine = &job.cut.machine;
     let ledger = planned.path.ledger();
-    let texts = [
-        ("nominal.dxf", nominal(&stamp, outline, machine.units).write(version)),
-        ("compensated.dxf", compensated(&stamp, &planned.path, ledger, &planned.program, machine.units).write(version)),
-        (PROGRAM, gcode(&stamp, machine, ledger, &planned.program)),
-        (
-            "drawing.svg",
-            drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
-        ),
-        ("bench.html", bench::page(job, workup, planned, outline, PROGRAM)),
-    ];
+    let marked = |drawing: Drawing, hole_inset: Length| match &planned.marks {
+        Some(marks) => drawing.with_marks(marks, hole_inset),
+        None => drawing,
+    };
+    let nominal = marked(nominal(&stamp, outline, machine.units), Length::ZERO);
+    let compensated = compensated(&stamp, &planned.path, ledger, &planned.program, machine.units);
+    let compensated = marked(compensated, machine.tool_radius());
+    let mut texts = vec![("nominal.dxf", nominal.write(version)), ("compensated.dxf", compensated.write(version))];
+    texts.extend(programs(planned).into_iter().map(|(name, program)| (name, gcode(&stamp, machine, ledger, program))));
+    texts.push((
+        "drawing.svg",
+        drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
+    ));
+    texts.push(("bench.html", bench::page(job, workup, planned, outline, cutting(planned))));
     let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
-    let texts = texts.map(|(name, text)| (name.to_string(), text.into_bytes()));
-    Ok(texts.into_iter().chain([("bench.pdf".to_string(), printed)]).collect())
+    let texts = texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes()));
+    Ok(texts.chain([("bench.pdf".to_string(), printed)]).collect())
 }
 
-/// Reads every drawing and program back from disk and holds it against the job.
+/// Reads every drawing and program back from disk and holds it against the job; the figures of each program in order.
 fn prove(
     staging: &Staging,
     files: &[NamedFile],
     job: &Job,
     planned: &Planned,
     outline: &Outline,
-) -> Result<VerifiedReport, Error> {
-    let expectation = proof::planned(job, outline, &planned.program);
-    let mut verified = VerifiedReport { gouge_mm: 0.0, left_mm: 0.0, boundary_uncut_mm: 0.0 };
+) -> Result<Vec<VerifiedReport>, Error> {
+    let cut = proof::planned(job, outline, &planned.program);
+    let programs = programs(planned);
+    let mut verified = Vec::new();
     for (name, written) in files {
         let bytes = staging.read_back(name, written)?;
         if [".svg", ".html", ".pdf"].iter().any(|ending| name.ends_with(ending)) {
             continue;
         }
-        let verdict = held(&bytes, name, &expectation)?;
-        if name == PROGRAM {
-            verified = VerifiedReport {
-                gouge_mm: verdict.gouge_mm,
-                left_mm: verdict.left_mm,
-                boundary_uncut_mm: verdict.boundary_uncut_mm,
-            };
-        }
+        let Some((_, program)) = programs.iter().find(|(program, _)| program == name) else {
+            held(&bytes, name, &cut)?;
+            continue;
+        };
+        let verdict = held(&bytes, name, &proof::planned(job, outline, program))?;
+        verified.push(VerifiedReport {
+            gouge_mm: verdict.gouge_mm,
+            left_mm: verdict.left_mm,
+            boundary_uncut_mm: verdict.boundary_uncut_mm,
+            marks: verdict.marks,
+        });
     }
     Ok(verified)
 }
@@ -158,6 +184,15 @@ fn summary(
     let dir = arguments.output.display();
     for program in &report.programs {
         let proven = &program.verified;
+        if program.offset_applied == "none" {
+            let (marks, gouge) = (proven.marks, trimmed(proven.gouge_mm, 5));
+            let time = trimmed(program.time_s, 0);
+            text.push_str(&format!(
+                "\n{}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time} s\n",
+                program.file,
+            ));
+            continue;
+        }
         text.push_str(&format!(
             "\n{}: proven from disk: gouge {} mm, left {} mm, held by {} tabs ({} mm uncut); about {} s\n",
             program.file,

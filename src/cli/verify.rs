@@ -68,19 +68,33 @@ pub(super) fn verify(
     Ok(end)
 }
 
-/// First as if it had been planned here; a file that lies elsewhere or is tied otherwise is judged as anybody's, unless it
-/// carries this job's fingerprint: then it has to be just what was planned.
+/// First as if it were a program planned here, each of them in turn. A file that carries this job's fingerprint has to be
+/// just one of those; any other may lie elsewhere and be tied otherwise, with the job's hole and marks or as the plain part.
+/// Where nothing fits, the marks' program explains a file that cuts nothing, and the cut's any other.
 fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
     let anybodys = proof::anybodys(job, outline);
     let Some(planned) = &workup.planned else { return proof::hold(bytes, name, &anybodys) };
-    let ours = proof::hold(bytes, name, &proof::planned(job, outline, &planned.program))?;
-    let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
-    if ours.is_this_part() || says_ours {
-        return Ok(ours);
+    let programs = || planned.mark_program.iter().chain([&planned.program]);
+    let mut held: Vec<Verdict> = Vec::new();
+    for program in programs() {
+        held.push(proof::hold(bytes, name, &proof::planned(job, outline, program))?);
     }
-    // Where neither takes it, the figures of the place where it should lie say more.
-    let theirs = proof::hold(bytes, name, &anybodys)?;
-    Ok(if theirs.is_this_part() { theirs } else { ours })
+    if let Some(taken) = held.iter().position(Verdict::is_this_part) {
+        return Ok(held.swap_remove(taken));
+    }
+    let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
+    if !says_ours {
+        let elsewhere = programs().map(|program| proof::elsewhere(job, outline, program));
+        for expectation in elsewhere.chain([anybodys]) {
+            let verdict = proof::hold(bytes, name, &expectation)?;
+            if verdict.is_this_part() {
+                return Ok(verdict);
+            }
+        }
+    }
+    let cuts_nothing = held.iter().all(|v| v.findings.iter().any(|finding| finding.code == "nothing-cut"));
+    let telling = if cuts_nothing { 0 } else { held.len() - 1 };
+    Ok(held.swap_remove(telling))
 }
 
 fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
@@ -94,6 +108,9 @@ fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
         verdict.tabs.len(),
         trimmed(verdict.boundary_uncut_mm, 1),
     );
+    if verdict.marks > 0 {
+        text.push_str(&format!("  {} strokes of marks in place and depth\n", verdict.marks));
+    }
     for finding in &verdict.findings {
         text.push_str(&format!("  {}\n", console.finding(finding)));
     }

@@ -6,7 +6,7 @@ use super::Stamp;
 use super::stamp::ascii;
 use crate::compensate::Ledger;
 use crate::geometry::{Point, Segment, Turn};
-use crate::plan::{FeedKind, Process, Program, Step, feed_mm_min};
+use crate::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
 use crate::profile::{BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero};
 use crate::units::{decimal, trimmed};
 
@@ -61,9 +61,10 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
         ZZero::StockTop => "its top face",
         ZZero::Bed => "the bed",
     };
-    let tool = match program.process {
-        Process::Router => "Cutter diameter",
-        Process::Laser => "Kerf",
+    let (tool, width) = match (program.task, program.process, &program.marking) {
+        (Task::Mark, _, Some(marking)) => ("Pointed cutter, width of its stroke", marking.width),
+        (_, Process::Laser, _) => ("Kerf", machine.tool_radius() * 2.0),
+        _ => ("Cutter diameter", machine.tool_radius() * 2.0),
     };
     let mut lines = vec![
         Stamp::tool().to_string(),
@@ -72,11 +73,14 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
         format!("Machine: {}", ascii(&machine.name)),
         format!("Stock: X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
         format!("X0 Y0: lower left corner of the stock, Z0: {zero}"),
-        format!("{tool}: {} {unit}", in_units(machine.tool_radius().as_mm() * 2.0)),
+        format!("{tool}: {} {unit}", in_units(width.as_mm())),
         format!("Tabs: {}", program.tabs.len()),
         format!("Estimated time: {} s", trimmed(program.time_s, 0)),
     ];
-    lines.extend(ledger.entries().iter().map(|entry| entry.to_string()));
+    match program.task {
+        Task::Cut => lines.extend(ledger.entries().iter().map(|entry| entry.to_string())),
+        Task::Mark => lines.push("Marks are made on their own lines: nothing is compensated".to_string()),
+    }
     lines.push("Eyes, ears, dust: protect them. Never leave the machine running alone.".to_string());
     lines.push("First run it in the air above the stock.".to_string());
     lines
@@ -153,6 +157,7 @@ impl<'a> Writer<'a> {
             Step::ToolOn => self.tool_on(),
             Step::ToolOff => self.line("M5"),
             Step::BeamOn => self.beam = self.full_power(),
+            Step::BeamScore => self.beam = self.score_power(),
             Step::BeamDark => self.line("S0"),
             Step::RapidZ(z) => self.upright("G0", *z, None),
             Step::FeedZ(z) => self.upright("G1", *z, Some(FeedKind::Entry)),
@@ -164,6 +169,13 @@ impl<'a> Writer<'a> {
     fn full_power(&self) -> Option<f64> {
         match &self.machine.tool {
             Tool::Laser(laser) => Some(laser.power),
+            Tool::Router(_) => None,
+        }
+    }
+
+    fn score_power(&self) -> Option<f64> {
+        match &self.machine.tool {
+            Tool::Laser(laser) => Some(laser.power * laser.mark_power),
             Tool::Router(_) => None,
         }
     }

@@ -101,6 +101,8 @@ pub struct ProgramReport {
     pub ledger: Vec<LedgerReport>,
     pub placements: Vec<PlacementReport>,
     pub tabs: Vec<TabReport>,
+    pub hole: Option<HoleReport>,
+    pub marks: Option<MarksReport>,
     pub cut_length_mm: f64,
     pub rapid_length_mm: f64,
     pub time_s: f64,
@@ -145,13 +147,32 @@ pub struct TabReport {
     pub height_mm: f64,
 }
 
-/// The proof's figures.
+/// The hanging hole as it is cut, in the stock frame.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct HoleReport {
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub diameter_mm: f64,
+}
+
+/// The marks of one program, in the stock frame; their depth is 0 where a beam scores them.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct MarksReport {
+    pub width_mm: f64,
+    pub depth_mm: f64,
+    pub strokes_mm: Vec<Vec<[f64; 2]>>,
+}
+
+/// The proof's figures; `marks` is the number of strokes in place and depth.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)]
 pub struct VerifiedReport {
     pub gouge_mm: f64,
     pub left_mm: f64,
     pub boundary_uncut_mm: f64,
+    pub marks: usize,
 }
 
 /// One file of the set.

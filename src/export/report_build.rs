@@ -2,14 +2,16 @@
 
 use super::Stamp;
 use super::report::{
-    ChoiceReport, FileReport, FlightReport, JobReport, LedgerReport, OutlineReport, PlacementReport, ProgramReport,
-    Report, SCHEMA, StockReport, TabReport, VerifiedReport,
+    ChoiceReport, FileReport, FlightReport, HoleReport, JobReport, LedgerReport, MarksReport, OutlineReport,
+    PlacementReport, ProgramReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
 };
 use crate::check::contact_height;
 use crate::compensate::Ledger;
+use crate::geometry::Point;
+use crate::mark::Hole;
 use crate::measure::Job;
 use crate::outline::Outline;
-use crate::plan::Process;
+use crate::plan::{Marking, Process, Program, Task};
 use crate::profile::ZZero;
 use crate::units::Length;
 use crate::workup::{Choice, Planned, Workup};
@@ -90,18 +92,24 @@ fn positive_zero(value: f64) -> f64 {
 }
 
 /// The entry of one program.
-pub fn program_report(file: &str, job: &Job, planned: &Planned, verified: VerifiedReport) -> ProgramReport {
-    let program = &planned.program;
-    let (process, offset_applied) = match program.process {
-        Process::Router => ("router", "outside-half-cutter"),
-        Process::Laser => ("laser", "outside-half-kerf"),
+pub fn program_report(
+    file: &str,
+    job: &Job,
+    planned: &Planned,
+    program: &Program,
+    verified: VerifiedReport,
+) -> ProgramReport {
+    let (process, offset_applied, tool_width) = match (program.process, program.task, &program.marking) {
+        (_, Task::Mark, Some(marking)) => ("router", "none", marking.width),
+        (Process::Router, ..) => ("router", "outside-half-cutter", job.cut.machine.tool_radius() * 2.0),
+        (Process::Laser, ..) => ("laser", "outside-half-kerf", job.cut.machine.tool_radius() * 2.0),
     };
     let at = program.placement.translation.vector;
     ProgramReport {
         file: file.to_string(),
         machine: job.cut.machine.name.clone(),
         process,
-        cutter_mm: job.cut.machine.tool_radius().as_mm() * 2.0,
+        cutter_mm: tool_width.as_mm(),
         stock: StockReport {
             length_mm: program.stock.length.as_mm(),
             width_mm: program.stock.width.as_mm(),
@@ -112,7 +120,10 @@ pub fn program_report(file: &str, job: &Job, planned: &Planned, verified: Verifi
             ZZero::Bed => "bed",
         },
         offset_applied,
-        ledger: ledger(planned.path.ledger()),
+        ledger: match program.task {
+            Task::Cut => ledger(planned.path.ledger()),
+            Task::Mark => Vec::new(),
+        },
         placements: vec![PlacementReport {
             part: "stringer".to_string(),
             x_mm: at.x,
@@ -124,10 +135,30 @@ pub fn program_report(file: &str, job: &Job, planned: &Planned, verified: Verifi
             .iter()
             .map(|tab| TabReport { x_mm: tab.at.x, y_mm: tab.at.y, length_mm: tab.length_mm, height_mm: tab.height_mm })
             .collect(),
+        hole: program.hole.map(hole),
+        marks: program.marking.as_ref().map(marks),
         cut_length_mm: program.cut_length_mm,
         rapid_length_mm: program.rapid_length_mm,
         time_s: program.time_s,
         verified,
+    }
+}
+
+/// To a hundred-thousandth of a millimetre, far below a program's last digit: every digit more is only length.
+fn stroke_digit(mm: f64) -> f64 {
+    (mm * 1e5).round() / 1e5 + 0.0
+}
+
+fn hole(hole: Hole) -> HoleReport {
+    HoleReport { x_mm: hole.center.x, y_mm: hole.center.y, diameter_mm: hole.radius.as_mm() * 2.0 }
+}
+
+fn marks(marking: &Marking) -> MarksReport {
+    let points = |stroke: &Vec<Point>| stroke.iter().map(|p| [stroke_digit(p.x), stroke_digit(p.y)]).collect();
+    MarksReport {
+        width_mm: marking.width.as_mm(),
+        depth_mm: marking.depth.as_mm(),
+        strokes_mm: marking.strokes.iter().map(points).collect(),
     }
 }
 

@@ -49,4 +49,14 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Fewer than three tabs found room: the part may come loose while it is cut.",
         "Hold the part down in another way before the last pass.",
     ),
+    explained(
+        "mark-no-tool",
+        "The machine profile has no pointed cutter: the marks are on layer MARK of the drawings and in no program.",
+        "Give the profile's [router] table a `mark`, or write the marks on by hand.",
+    ),
+    explained(
+        "mark-too-deep",
+        "The marks would be deeper than half the material: they would weaken the pattern.",
+        "Give `mark` a smaller depth in the machine profile.",
+    ),
 ];

@@ -1,11 +1,13 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
+use super::marks::Marking;
 use super::tabs::Tab;
 use super::{abilities, board, laser, router, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
+use crate::mark::Hole;
 use crate::measure::{Job, Makes};
 use crate::outline::{Outline, Role};
 use crate::profile::{Form, Tool, ZZero};
@@ -31,6 +33,8 @@ pub enum Step {
     ToolOff,
     /// The beam lights with the next cut.
     BeamOn,
+    /// The beam lights with the next cut, just strong enough to score.
+    BeamScore,
     /// The beam goes dark and stays ready.
     BeamDark,
     /// Quickly up or down to a height.
@@ -59,11 +63,26 @@ pub enum Process {
     Laser,
 }
 
+/// What a program is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Task {
+    /// It cuts the part out; a beam scores its marks first.
+    Cut,
+    /// It only marks, with the pointed cutter.
+    Mark,
+}
+
 /// A planned program for one part.
 #[derive(Clone, Debug)]
 pub struct Program {
     /// Cutter or beam.
     pub process: Process,
+    /// Whether it cuts or only marks.
+    pub task: Task,
+    /// The strokes it marks, in the stock frame; none in a program that only cuts.
+    pub marking: Option<Marking>,
+    /// The hanging hole it cuts, in the stock frame.
+    pub hole: Option<Hole>,
     /// What lies on the machine.
     pub stock: StockBox,
     /// From the board frame to the stock frame.
@@ -108,6 +127,9 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
     let estimate = time::estimate(&draft.steps, machine);
     let program = Program {
         process: draft.process,
+        task: Task::Cut,
+        marking: None,
+        hole: None,
         stock,
         placement,
         steps: draft.steps,

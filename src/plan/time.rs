@@ -153,7 +153,7 @@ impl Walk {
             Step::Cut { segment, to_z, feed } => {
                 Some((self.across(segment, *to_z, feed_mm_min(machine, *feed)), LegKind::Feed))
             }
-            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamDark => None,
+            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamScore | Step::BeamDark => None,
         }
     }
 

@@ -38,6 +38,17 @@ pub struct Router {
     pub cut_through: Length,
     /// How long the spindle is given to reach its speed, in seconds.
     pub spin_up_s: f64,
+    /// The pointed cutter for marks, if there is one.
+    pub mark: Option<MarkTool>,
+}
+
+/// A pointed cutter and the stroke it leaves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MarkTool {
+    /// Width of the stroke.
+    pub width: Length,
+    /// Depth of the stroke.
+    pub depth: Length,
 }
 
 impl Router {
@@ -64,7 +75,14 @@ pub struct Laser {
     pub lead: Length,
     /// The thickest material it cuts in one pass.
     pub max_thickness: Length,
+    /// Share of full power that scores a mark and does not cut.
+    pub mark_power: f64,
 }
+
+/// The share of full power that scores, where a profile does not say (common practice, no source).
+const USUAL_MARK_POWER: f64 = 0.15;
+/// The width of a stroke on a drawing for a machine without a pointed cutter, in inches.
+const USUAL_STROKE_IN: f64 = 1.0 / 32.0;
 
 /// Which word lights the beam.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -194,6 +212,14 @@ impl Machine {
         }
     }
 
+    /// Width of the strokes that marks are made of: the pointed cutter's, or the kerf.
+    pub fn stroke_width(&self) -> Length {
+        match &self.tool {
+            Tool::Router(router) => router.mark.map_or(Length::inches(USUAL_STROKE_IN), |mark| mark.width),
+            Tool::Laser(laser) => laser.kerf,
+        }
+    }
+
     /// Reads a machine profile.
     ///
     /// # Errors
@@ -299,6 +325,23 @@ struct RouterFile {
     ramp_deg: f64,
     cut_through: Len,
     spin_up_s: f64,
+    mark: Option<MarkFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MarkFile {
+    width: Len,
+    depth: Len,
+}
+
+impl MarkFile {
+    fn resolved(&self, reader: &Reader) -> Result<MarkTool, Error> {
+        Ok(MarkTool {
+            width: reader.positive("router.mark.width", &self.width)?,
+            depth: reader.positive("router.mark.depth", &self.depth)?,
+        })
+    }
 }
 
 impl RouterFile {
@@ -314,6 +357,7 @@ impl RouterFile {
             ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
             cut_through: reader.positive("router.cut_through", &self.cut_through)?,
             spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
+            mark: self.mark.as_ref().map(|mark| mark.resolved(reader)).transpose()?,
         })
     }
 }
@@ -328,6 +372,7 @@ struct LaserFile {
     pierce_feed: Rate,
     lead: Len,
     max_thickness: Len,
+    mark_power: Option<f64>,
 }
 
 impl LaserFile {
@@ -340,6 +385,7 @@ impl LaserFile {
             pierce_feed_mm_min: reader.rate("laser.pierce_feed", &self.pierce_feed)?,
             lead: reader.positive("laser.lead", &self.lead)?,
             max_thickness: reader.positive("laser.max_thickness", &self.max_thickness)?,
+            mark_power: reader.number("laser.mark_power", self.mark_power.unwrap_or(USUAL_MARK_POWER), 0.001, 0.9)?,
         })
     }
 }

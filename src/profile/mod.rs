@@ -8,7 +8,7 @@ mod rules;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};
 pub use machine::{
-    Arcs, BeamWord, CommentStyle, DwellUnit, EndWord, Laser, Machine, ProgramUnits, Router, Tool, ZZero,
+    Arcs, BeamWord, CommentStyle, DwellUnit, EndWord, Laser, Machine, MarkTool, ProgramUnits, Router, Tool, ZZero,
 };
 pub use material::{Form, Grain, Material, Treatment};
 

@@ -4,7 +4,7 @@
 use std::fmt;
 
 use super::codes::{self, Code};
-use super::expectation::Expectation;
+use super::expectation::{Expectation, Hole};
 use super::limits::GAP_MM;
 use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
 use crate::measure::Corners;
@@ -20,6 +20,8 @@ pub(super) enum Feature {
     Edge(Role),
     /// The relief, or the round left standing, at the inside corner of two edges.
     Corner(Role, Role),
+    /// The round hole through the part.
+    Hole,
 }
 
 impl fmt::Display for Feature {
@@ -27,6 +29,7 @@ impl fmt::Display for Feature {
         match self {
             Feature::Edge(role) => write!(f, "{role}"),
             Feature::Corner(a, b) if a == b => write!(f, "inside corner of {a}"),
+            Feature::Hole => f.write_str("hanging hole"),
             Feature::Corner(a, b) => write!(f, "inside corner of {a} and {b}"),
         }
     }
@@ -76,6 +79,17 @@ impl Boundary {
             }
         }
         Ok(Boundary { edges, inside_corners })
+    }
+
+    /// The boundary with the part's round hole: clockwise, for the solid lies to the left.
+    pub fn with_hole(mut self, hole: Option<Hole>) -> Boundary {
+        if let Some(Hole { center, radius_mm }) = hole {
+            let out = Vector::new(radius_mm, 0.0);
+            let half = |from, to| Segment::Arc { from, to, center, turn: Turn::Right };
+            let halves = [half(center + out, center - out), half(center - out, center + out)];
+            self.edges.extend(halves.map(|segment| Edge { segment, role: Feature::Hole }));
+        }
+        self
     }
 
     /// The boundary turned and moved.

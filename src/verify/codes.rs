@@ -187,6 +187,15 @@ codes! {
     LOOSE_PART "loose-part" Warning PRACTICE,
         "the part is held by fewer than three tabs when it is cut free, unless something else holds it",
         "add tabs, or hold the part down by other means";
+    MARK_MISSING "mark-missing" Refusal GEOMETRY,
+        "a declared mark, or a stretch of it, is not made: a pattern that does not say what it is gets mistaken",
+        "make the program again from the job";
+    MARK_UNDECLARED "mark-undeclared" Refusal GEOMETRY,
+        "a shallow stroke lies where no mark was declared",
+        "make the program again from the job";
+    MARK_DEPTH "mark-depth" Refusal GEOMETRY,
+        "a mark is deeper or shallower than declared, or a beam scores it with another power",
+        "make the program again from the job";
     CORNER_NOT_SQUARE "corner-not-square" Refusal GEOMETRY,
         "an inside corner of the part is not square; no relief is known for it",
         "nothing: the part cannot be proven";

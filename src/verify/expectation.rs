@@ -25,6 +25,56 @@ pub struct Expectation<'a> {
     pub placement: Placements,
     /// Which tabs may stand.
     pub tabs: Tabs,
+    /// The round hole that is cut through the part.
+    pub hole: Option<Hole>,
+    /// What the program does to the part.
+    pub task: Task,
+}
+
+/// A round hole in the board frame: it lies where the part lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hole {
+    /// Its middle.
+    pub center: Point,
+    /// Its finished radius, in mm.
+    pub radius_mm: f64,
+}
+
+/// What a program does to the part. A drawing is always held against the cut.
+#[derive(Clone, Debug)]
+pub enum Task {
+    /// It cuts the part out and makes no mark on it.
+    Cut,
+    /// It makes these marks and cuts nothing.
+    Marks(Marks),
+    /// It makes these marks and cuts the part out.
+    Both(Marks),
+}
+
+/// Shallow strokes on the part's face.
+#[derive(Clone, Debug)]
+pub struct Marks {
+    /// The points of every stroke, in the board frame.
+    pub strokes: Vec<Vec<Point>>,
+    /// How deep a cutter makes them, in mm. A beam makes them with the share of its power that the profile names.
+    pub depth_mm: f64,
+    /// Width of a stroke, in mm.
+    pub width_mm: f64,
+}
+
+impl Task {
+    /// The marks that belong on the part.
+    pub(super) fn marks(&self) -> Option<&Marks> {
+        match self {
+            Task::Cut => None,
+            Task::Marks(marks) | Task::Both(marks) => Some(marks),
+        }
+    }
+
+    /// Whether the part is cut out.
+    pub(super) fn cuts(&self) -> bool {
+        !matches!(self, Task::Marks(_))
+    }
 }
 
 /// The material in the stock frame: from 0,0 along program X and Y.

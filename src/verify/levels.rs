@@ -40,6 +40,11 @@ impl Levels {
         z < self.top - self.near
     }
 
+    /// The height that stands for a beam of this share of full power: its depth as a share of the material's.
+    pub fn beam(&self, share: f64) -> f64 {
+        self.top - (self.top - self.bottom) * share.clamp(0.0, 1.0)
+    }
+
     /// The height at and below which a cut goes through.
     pub fn through(&self) -> f64 {
         self.bottom + self.near

@@ -54,6 +54,8 @@ pub const SLOWEST_LASER_FEED: f64 = 0.6;
 pub const SLOWEST_SPINDLE: f64 = 0.8;
 /// Below this share of its power a beam is not taken to go through.
 pub const WEAKEST_BEAM: f64 = 0.9;
+/// Powers this close are one power: half the last digit of a printed S word, and a little.
+pub const POWER_DIGIT: f64 = 0.051;
 /// Times are equal within this, in seconds.
 pub const TIME_S: f64 = 1e-6;
 

@@ -4,7 +4,7 @@
 //! that a mistake in the making cannot agree with itself.
 //!
 //! ```text
-//! program: block -> motion -> stroke -> (router | laser, travel, passes) -> proof -> tabs -> Verdict
+//! program: block -> motion -> stroke -> (router | laser, travel, passes) -> marks -> proof -> tabs -> Verdict
 //! drawing: dxf -> rings -> fit -> proof, or edge by edge -> Verdict
 //! ```
 
@@ -26,6 +26,7 @@ mod holding;
 mod laser;
 mod levels;
 mod limits;
+mod marks;
 mod motion;
 mod moves;
 mod pair;
@@ -51,6 +52,6 @@ mod tests;
 
 pub use codes::CODES;
 pub use drawing::verify_drawing;
-pub use expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs};
+pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Placements, StockBox, Tabs, Task};
 pub use program::verify_program;
 pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};

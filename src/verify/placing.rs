@@ -86,15 +86,20 @@ pub(super) fn candidate_boxes(through: &[Stroke]) -> Vec<Bounds> {
     let cell = |p: Point| ((p.x / (10.0 * JOIN_MM)).round() as i64, (p.y / (10.0 * JOIN_MM)).round() as i64);
     let mut first_at: HashMap<(i64, i64), usize> = HashMap::new();
     let mut longest = 0..0;
+    // By length, not by number of strokes: a small hole of many chords is not the part.
+    let mut walked = vec![0.0];
+    let mut length = 0.0;
     let mut end: Option<Point> = None;
     for (i, stroke) in through.iter().enumerate() {
         if end.is_none_or(|end| (end - stroke.path.from()).norm() > JOIN_MM) {
             first_at.clear();
         }
         first_at.entry(cell(stroke.path.from())).or_insert(i);
+        walked.push(walked[i] + stroke.path.length());
         let start = first_at.get(&cell(stroke.path.to())).copied();
-        if let Some(start) = start.filter(|start| i + 1 - start > longest.len()) {
+        if let Some(start) = start.filter(|&start| walked[i + 1] - walked[start] > length) {
             longest = start..i + 1;
+            length = walked[i + 1] - walked[start];
         }
         end = Some(stroke.path.to());
     }

@@ -1,11 +1,12 @@
 //! A program held against what is expected.
 
 use super::boundary::{Boundary, Feature, NoBoundary};
-use super::expectation::{Expectation, Placements};
+use super::expectation::{Expectation, Placements, Task};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::FEWEST_TABS;
+use super::marks::{MarkRules, Marked};
 use super::motion::read_motion;
 use super::moves::Motion;
 use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
@@ -52,6 +53,7 @@ struct Program<'a> {
 struct Proven {
     placements: Vec<Placement>,
     target: Target,
+    marked: Marked,
     gouging: Gouging,
     reach: Reach,
     /// Ranks placements: how much is wrong.
@@ -67,13 +69,13 @@ impl Program<'_> {
             return unproven(findings);
         }
         let boundary = match Boundary::new(self.e) {
-            Ok(boundary) => boundary,
+            Ok(boundary) => boundary.with_hole(self.e.hole),
             Err(NoBoundary { code, place, measured, limit }) => {
                 findings.at(code, place, measured, limit);
                 return unproven(findings);
             }
         };
-        if self.through.is_empty() {
+        if self.through.is_empty() && self.e.task.cuts() {
             let limit = format!("down to {:.3} mm", self.levels.bottom);
             findings.at_file(codes::NOTHING_CUT, "no cut through the material", limit);
             return unproven(findings);
@@ -95,19 +97,25 @@ impl Program<'_> {
 
     fn check_passes(&self, findings: &mut Findings) -> Result<(), TooTangled> {
         match &self.e.machine.tool {
+            // A mark is let down into the face: its depth is held against the declared one.
+            Tool::Router(_) if !self.e.task.cuts() => Ok(()),
             Tool::Router(tool) => passes::check(tool, &self.strokes, &self.levels, self.e.stock.bounds(), findings),
             Tool::Laser(_) => Ok(()),
         }
     }
 
     fn radius(&self) -> f64 {
-        self.e.machine.tool_radius().as_mm()
+        match &self.e.task {
+            Task::Marks(marks) => marks.width_mm / 2.0,
+            Task::Cut | Task::Both(_) => self.e.machine.tool_radius().as_mm(),
+        }
     }
 
     /// The placements as given, or the ones that fit best; `None` with a finding if none fits.
     fn best(&self, boundary: &Boundary, findings: &mut Findings) -> Result<Option<Proven>, TooTangled> {
         let tries = match &self.e.placement {
             Placements::Given(placements) => vec![placements.clone()],
+            Placements::Any if !self.e.task.cuts() => self.fitting_marks().into_iter().map(|p| vec![p]).collect(),
             Placements::Any => self.fitting(boundary).into_iter().map(|p| vec![p]).collect(),
         };
         let mut best: Option<Proven> = None;
@@ -119,7 +127,7 @@ impl Program<'_> {
         }
         if best.is_none() {
             let grown = Shape::new(boundary.edges.iter().map(|edge| edge.segment).collect()).bounds();
-            let drawn = candidate_boxes(&self.through);
+            let drawn = candidate_boxes(if self.e.task.cuts() { &self.through } else { &self.strokes });
             if let (Some(part), Some(&drawn)) = (grown.map(|b| b.grown(self.radius())), drawn.first()) {
                 let (measured, limit) = misfit(drawn, part);
                 findings.at_file(codes::NOT_THIS_PART, measured, limit);
@@ -142,19 +150,35 @@ impl Program<'_> {
         exact.unwrap_or_else(with_leads)
     }
 
+    /// Where the box of the declared marks fits the box of the strokes.
+    fn fitting_marks(&self) -> Vec<Placement> {
+        let points = || self.e.task.marks().into_iter().flat_map(|marks| marks.strokes.iter().flatten());
+        let turned = |turn: &Placement| Bounds::around(points().map(|p| turn * p));
+        let drawn = self.strokes.iter().map(|stroke| stroke.path.bounds()).reduce(Bounds::joined);
+        drawn.map(|drawn| fitting(turned, 0.0, drawn, Sides::All)).unwrap_or_default()
+    }
+
     fn prove(&self, boundary: &Boundary, placements: Vec<Placement>) -> Result<Proven, TooTangled> {
         let edges = placements.iter().flat_map(|placement| boundary.placed(placement)).collect();
         let target = Target::new(edges, boundary.edges.len());
-        let gouging = gouging(&target, &self.strokes, self.radius())?;
+        let marked = self.marked(&target, &placements)?;
+        let gouging = gouging(&target, &marked.cuts, self.radius())?;
         let paths = Shape::new(self.through.iter().map(|stroke| stroke.path).collect());
         let reach = reach(&target, &paths, self.radius(), |feature| self.needs_cut(feature))?;
         let uncut: f64 = reach.uncut.iter().map(|u| (u.to - u.from) * target.edges[u.edge].segment.length()).sum();
-        let wrong_mm = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum::<f64>() + uncut;
-        Ok(Proven { placements, target, gouging, reach, wrong_mm })
+        let gouged = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum::<f64>();
+        let wrong_mm = gouged + uncut + marked.wrong_mm;
+        Ok(Proven { placements, target, marked, gouging, reach, wrong_mm })
+    }
+
+    fn marked(&self, target: &Target, placements: &[Placement]) -> Result<Marked, TooTangled> {
+        let Some(marks) = self.e.task.marks() else { return Ok(Marked::none(&self.strokes)) };
+        let rules = MarkRules { e: self.e, marks, levels: self.levels, placements };
+        rules.sort(&self.strokes, self.e.task.cuts().then_some(target))
     }
 
     fn needs_cut(&self, feature: Feature) -> bool {
-        self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge)
+        self.e.task.cuts() && (self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge))
     }
 
     fn verdict<'f>(
@@ -163,12 +187,13 @@ impl Program<'_> {
         proven: Proven,
         mut findings: Findings<'f>,
     ) -> Result<Verdict, (TooTangled, Findings<'f>)> {
-        let Proven { placements, target, gouging, reach, .. } = proven;
+        let Proven { placements, target, marked, gouging, reach, .. } = proven;
+        marked.tell(&mut findings);
         for gouge in &gouging.gouges {
             let measured = format!("{:.4} mm deep by line {}", gouge.depth_mm, gouge.line);
             findings.at(codes::GOUGE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
         }
-        let sorted = sort(&self.tab_rules(), &target, &self.strokes, reach.uncut, &mut findings);
+        let sorted = sort(&self.tab_rules(), &target, &marked.cuts, reach.uncut, &mut findings);
         let paths = Shape::new(self.through.iter().map(|stroke| stroke.path).collect());
         let left_mm = match left_at(&target, &paths, self.radius(), sorted.uncut.iter().copied()) {
             Ok(left) => left.max(reach.left_mm),
@@ -182,6 +207,7 @@ impl Program<'_> {
             boundary_uncut_mm: sorted.tabs.iter().map(|tab| tab.length_mm).sum(),
             fillets: if self.e.corners == Corners::Fillet { boundary.inside_corners * placements.len() } else { 0 },
             tabs: sorted.tabs,
+            marks: marked.found,
             what: Recognised::Program,
             placements: placements.iter().map(PlacedAt::from).collect(),
             findings: findings.finish(),
@@ -207,7 +233,7 @@ impl Program<'_> {
 
     /// A part cut free of a sheet by a cutter is held by its tabs.
     fn check_hold(&self, sorted: &Sorted, parts: usize, findings: &mut Findings) {
-        if self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
+        if !self.e.task.cuts() || self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
             return;
         }
         for part in 0..parts {

@@ -13,7 +13,8 @@ pub(super) enum Work {
     Dragging,
 }
 
-/// One stretch of the tool's way in material. For a beam both heights are the bottom, or the top if it is too weak.
+/// One stretch of the tool's way in material. For a beam both heights are the bottom, or stand for its
+/// power if it is too weak to go through.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stroke {
     pub path: Segment,
@@ -75,7 +76,8 @@ fn beam_stroke(m: &Move, laser: &Laser, levels: &Levels) -> Option<Stroke> {
         return None;
     }
     let work = if m.drive == Drive::Feed { Work::Cutting } else { Work::Dragging };
-    let z = if m.tool.speed >= laser.power * WEAKEST_BEAM { levels.bottom } else { levels.top };
+    let share = m.tool.speed / laser.power;
+    let z = if share >= WEAKEST_BEAM { levels.bottom } else { levels.beam(share) };
     Some(Stroke { path: m.path?, from_z: z, to_z: z, line: m.line, work })
 }
 

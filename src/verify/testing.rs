@@ -1,7 +1,7 @@
 //! Small programs and drawings for the tests, written by hand: a path from plain geometry, words by `format!`. The stair
 //! is invented.
 
-use super::expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs};
+use super::expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs, Task};
 use crate::geometry::{Contour, Placement, Point, Segment, Turn, Vector, corners, inset_sharp};
 use crate::measure::{Corners, Follow, Job, Makes, read_job};
 use crate::outline::{Outline, Role};
@@ -73,6 +73,8 @@ pub(super) fn expectation(job: &Job, choice: Corners) -> Expectation<'_> {
         form: Form::Sheet,
         placement: Placements::Given(vec![home()]),
         tabs: Tabs::Declared(Vec::new()),
+        hole: None,
+        task: Task::Cut,
     }
 }
 

@@ -18,6 +18,8 @@ pub struct Verdict {
     pub tabs: Vec<FoundTab>,
     /// Number of inside corners where the tool's round is left standing.
     pub fillets: usize,
+    /// Declared marks that are made as declared.
+    pub marks: usize,
     /// What the file was taken for.
     pub what: Recognised,
     /// Where each part was found.
@@ -38,6 +40,7 @@ impl Verdict {
             boundary_uncut_mm: 0.0,
             tabs: Vec::new(),
             fillets: 0,
+            marks: 0,
             what,
             placements: Vec::new(),
         }

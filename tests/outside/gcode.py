@@ -19,7 +19,7 @@ KNOWN = {
 
 @dataclass
 class Move:
-    """One motion; `centre` and `left` for an arc, `on` whether the tool runs or the beam is lit."""
+    """One motion; `centre` and `left` for an arc, `on` whether the tool runs or the beam is lit, `power` its S word."""
 
     rapid: bool
     start: tuple
@@ -28,6 +28,7 @@ class Move:
     centre: tuple = None
     left: bool = False
     line: int = 0
+    power: float = 0.0
 
     def sweep(self):
         """Signed angle of an arc, positive to the left."""
@@ -97,6 +98,6 @@ def motion(text, laser):
             if code in (2, 3):
                 centre = tuple(v + float(line.params[a]) * unit for a, v in zip(("I", "J"), at))
             lit = on and (power > 0 or not laser)
-            moves.append(Move(code == 0, at, end, lit, centre, code == 3, line.line_index + 1))
+            moves.append(Move(code == 0, at, end, lit, centre, code == 3, line.line_index + 1, power))
             at = tuple(end)
     return moves, problems

@@ -129,7 +129,8 @@ class Set:
         board = turned(self.part, -self.pitch)
         low = box(board)
         self.board = moved(board, -low[0], -low[1])
-        self.program = self.report["programs"][0]
+        # The program that cuts: the last one, after a pointed cutter's marks.
+        self.program = next(p for p in self.report["programs"] if not marks_only(p))
         self.radius = self.program["cutter_mm"] / 2
         self.inset, self.corner_choice = facts_of(job_file) if job_file else facts_of_ledger(self.program["ledger"])
 
@@ -140,6 +141,11 @@ class Set:
     def placed(self, points):
         placement = self.program["placements"][0]
         return moved(turned(points, placement["turn_deg"]), placement["x_mm"], placement["y_mm"])
+
+
+def marks_only(program):
+    """Whether a program makes marks and cuts nothing: no offset is applied to strokes made on their own lines."""
+    return program["offset_applied"] == "none"
 
 
 def facts_of(job_file):

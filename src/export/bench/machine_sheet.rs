@@ -114,9 +114,14 @@ fn program_rows(program: &Program) -> Vec<Figure> {
     rows
 }
 
+/// Whether a step announces a pass, and not the hanging hole or a word to the operator.
+pub(super) fn is_pass(step: &Step) -> bool {
+    matches!(step, Step::Say(words) if words.starts_with("PASS "))
+}
+
 /// Passes are announced by the program; a beam makes one.
 pub(super) fn passes(program: &Program) -> usize {
-    program.steps.iter().filter(|step| matches!(step, Step::Say(_))).count().max(1)
+    program.steps.iter().filter(|step| is_pass(step)).count().max(1)
 }
 
 fn deepest(program: &Program) -> f64 {

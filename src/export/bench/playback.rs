@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use super::machine_sheet::passes;
+use super::machine_sheet::{is_pass, passes};
 use crate::export::Stamp;
 use crate::export::gcode::{gcode, step_lines};
 use crate::geometry::{Point, Segment, Turn};
@@ -46,6 +46,14 @@ const STILL: f64 = 0.0;
 const RAPID: f64 = 1.0;
 const ENTRY: f64 = 2.0;
 const CUT: f64 = 3.0;
+const SCORE: f64 = 4.0;
+
+/// How strong a beam is when it is lit.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Power {
+    Full,
+    Score,
+}
 
 /// The data of a planned program.
 pub(super) fn playback(job: &Job, planned: &Planned) -> Playback {
@@ -53,7 +61,7 @@ pub(super) fn playback(job: &Job, planned: &Planned) -> Playback {
     let (stamp, ledger) = (Stamp::of(job), planned.path.ledger());
     let beam = program.process == Process::Laser;
     let home_z = if beam { 0.0 } else { machine.safe_height.as_mm() };
-    let mut walk = Walk { machine, at: Point::origin(), z: home_z, pass: if beam { 1 } else { 0 } };
+    let mut walk = Walk { machine, at: Point::origin(), z: home_z, pass: if beam { 1 } else { 0 }, power: Power::Full };
     let lines = step_lines(&stamp, machine, ledger, program);
     Playback {
         unit: match machine.units {
@@ -83,6 +91,7 @@ struct Walk<'a> {
     at: Point,
     z: f64,
     pass: usize,
+    power: Power,
 }
 
 impl Walk<'_> {
@@ -109,10 +118,14 @@ impl Walk<'_> {
         let rapid = self.machine.rapid_mm_min;
         match step {
             Step::Say(_) => {
-                self.pass += 1;
+                self.pass += usize::from(is_pass(step));
                 (STILL, 0.0, None)
             }
-            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamDark => (STILL, 0.0, None),
+            Step::BeamOn | Step::BeamScore => {
+                self.power = if *step == Step::BeamScore { Power::Score } else { Power::Full };
+                (STILL, 0.0, None)
+            }
+            Step::ToolOn | Step::ToolOff | Step::BeamDark => (STILL, 0.0, None),
             Step::RapidZ(z) => {
                 self.z = *z;
                 (RAPID, rapid, None)
@@ -127,7 +140,11 @@ impl Walk<'_> {
             }
             Step::Cut { segment, to_z, feed } => {
                 (self.at, self.z) = (segment.to(), *to_z);
-                let kind = if *feed == FeedKind::Entry { ENTRY } else { CUT };
+                let kind = match (self.power, feed) {
+                    (Power::Score, _) => SCORE,
+                    (Power::Full, FeedKind::Entry) => ENTRY,
+                    (Power::Full, FeedKind::Cut) => CUT,
+                };
                 (kind, self.feed(*feed), Some(*segment))
             }
         }

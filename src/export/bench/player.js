@@ -5,7 +5,7 @@
   const get = (id) => document.getElementById(id);
   const data = JSON.parse(get("playback").textContent);
   const [KIND, X, Y, Z, FEED, SECONDS, PASS, FIRST, LAST, CX, CY, TURN] = Array.from({ length: 12 }, (_, i) => i);
-  const [STILL, RAPID, ENTRY] = [0, 1, 2];
+  const [STILL, RAPID, ENTRY, SCORE] = [0, 1, 2, 4];
   const steps = data.steps;
   const count = steps.length;
   const stage = get("stage");
@@ -76,7 +76,7 @@
   }
 
   // One stroke for every step that cuts, as wide as the tool (by its style); the deeper ones lie over the shallower.
-  const depths = steps.map((step, n) => (data.beam ? data.thickness : -(after(n)[2] + step[Z]) / 2));
+  const depths = steps.map((step, n) => (data.beam ? (step[KIND] === SCORE ? 0 : data.thickness) : -(after(n)[2] + step[Z]) / 2));
   const strokes = steps.map((step, n) => {
     if (!cuts(n)) return null;
     const path = document.createElementNS(SVG, "path");
@@ -156,6 +156,7 @@
     if (step[KIND] === STILL) return "standing";
     if (step[KIND] === RAPID) return "rapid";
     if (step[KIND] === ENTRY) return data.beam ? "piercing" : "letting down";
+    if (step[KIND] === SCORE) return "scoring a mark";
     return "cutting";
   }
 

@@ -3,10 +3,12 @@
 use super::model::{Drawing, Entity, Layer};
 use crate::compensate::{Ledger, ToolPath};
 use crate::export::Stamp;
-use crate::geometry::{Contour, Point, Segment};
+use crate::geometry::{Contour, Point, Segment, Turn, Vector};
+use crate::mark::Marks;
 use crate::outline::{Outline, Skirt};
 use crate::plan::Program;
 use crate::profile::ProgramUnits;
+use crate::units::Length;
 
 /// The finished outline, 1:1, nothing compensated, for a shop that applies its own kerf.
 pub fn nominal(stamp: &Stamp, outline: &Outline, units: ProgramUnits) -> Drawing {
@@ -44,6 +46,45 @@ pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Pr
     Drawing { units, entities }
 }
 
+impl Drawing {
+    /// The drawing with the marks of a pattern on layer MARK, its hanging hole among them: layer CUT stays one closed
+    /// polyline. `hole_inset` is how much smaller than the hole its circle is drawn: nothing, or the tool's radius.
+    pub fn with_marks(mut self, marks: &Marks, hole_inset: Length) -> Drawing {
+        let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
+        let open = |points: &[Point]| Entity::Open(Layer::Mark, points.windows(2).map(line).collect());
+        self.entities.extend(marks.strokes.iter().map(|stroke| open(&stroke.points)));
+        let words = match marks.hole {
+            Some(hole) => {
+                let to_right = Vector::new((hole.radius - hole_inset).as_mm(), 0.0);
+                let (right, left) = (hole.center + to_right, hole.center - to_right);
+                let half = |(from, to)| Segment::Arc { from, to, center: hole.center, turn: Turn::Left };
+                self.entities.push(Entity::Closed(Layer::Mark, [(right, left), (left, right)].map(half).to_vec()));
+                let size = format!("{:.4} mm", hole.radius.as_mm() * 2.0);
+                format!("MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut through")
+            }
+            None => "MARK: shallow strokes".to_string(),
+        };
+        self.below_last_words(words);
+        self
+    }
+
+    /// A line of text under the lowest there is.
+    fn below_last_words(&mut self, words: String) {
+        let lower = |a: Option<(Point, f64)>, entity: &Entity| match (a, entity) {
+            (Some((at, _)), Entity::Text(_, p, ..)) if p.y > at.y => a,
+            (_, Entity::Text(_, p, height, _)) => Some((*p, *height)),
+            _ => a,
+        };
+        if let Some((at, height)) = self.entities.iter().fold(None, lower) {
+            let at = at - Vector::new(0.0, height * WORDS_PITCH);
+            self.entities.push(Entity::Text(Layer::Ref, at, height, words));
+        }
+    }
+}
+
+/// From one line of words to the next, as a share of their height.
+const WORDS_PITCH: f64 = 1.6;
+
 fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
     contour.edges().iter().map(|edge| edge.segment).collect()
 }
@@ -64,7 +105,7 @@ fn reference(stamp: &Stamp, units: ProgramUnits, words: &[String]) -> Vec<Entity
     lines.extend(words.iter().cloned());
     let mut entities = vec![Entity::Open(Layer::Ref, vec![Segment::Line { from, to }])];
     for (row, line) in lines.into_iter().enumerate() {
-        let at = Point::new(0.0, level - height * 1.6 * (row as f64 + 1.0));
+        let at = Point::new(0.0, level - height * WORDS_PITCH * (row as f64 + 1.0));
         entities.push(Entity::Text(Layer::Ref, at, height, line));
     }
     entities

@@ -14,7 +14,7 @@ from shapely import Point, Polygon
 from shapely.geometry import box as rectangle
 
 from gcode import motion
-from shared import PROGRAM_MM, Tally, corners, relief_centre, sets
+from shared import PROGRAM_MM, Tally, corners, marks_only, relief_centre, sets
 
 # How far a flattened arc may lie from the true one.
 SAGITTA_MM = 1e-4
@@ -27,6 +27,10 @@ LENGTH_SHARE = 1e-4
 # The rest of these is the planner's own room: longest ramp and overlap, lead of a beam.
 LEAD_ALONG_MM = 75.0
 BEAM_LEAD_MM = 3.0
+# What marks keep from the edge and from the hole at least, their own width apart.
+MARKS_INSIDE_MM = 3.0
+# A beam that marks has less than this share of the power that cuts.
+MARK_POWER = 0.5
 
 
 def circle(centre, radius, first=0.0, sweep=2 * math.pi):
@@ -97,8 +101,13 @@ class Cut:
         self.part = Polygon(files.placed(files.board))
         # The mitre inset is GEOS's own here, the drawings' check has its own arithmetic.
         self.piece = self.part.buffer(-files.inset, join_style="mitre", mitre_limit=100) if files.inset else self.part
+        self.outer = self.piece
+        hole = files.program["hole"]
+        self.hole = ((hole["x_mm"], hole["y_mm"]), hole["diameter_mm"] / 2) if hole else None
+        self.piece = self.piece.difference(disc(*self.hole)) if hole else self.piece
+        self.full_power = max((m.power for m in self.moves), default=0.0)
         turn = files.program["placements"][0]["turn_deg"]
-        ring = list(self.piece.normalize().exterior.coords)[:-1]
+        ring = list(self.outer.normalize().exterior.coords)[:-1]
         ring = ring if Polygon(ring).exterior.is_ccw else ring[::-1]
         self.inside_corners = [c for c in corners(ring) if c.inside()]
         self.reliefs = [
@@ -106,10 +115,24 @@ class Cut:
         ]
 
     def cutting(self):
-        """The moves that take material away."""
+        """The moves that take material away: a beam that only scores is not among them."""
         if self.laser:
-            return [m for m in self.moves if m.on and not m.rapid]
+            return [m for m in self.moves if m.on and not m.rapid and not self.scores(m)]
         return [m for m in self.moves if min(m.start[2], m.end[2]) < self.top - 1e-6]
+
+    def scores(self, move):
+        return self.laser and move.on and move.power < self.full_power * MARK_POWER
+
+    def marks(self):
+        """The moves that make marks: scored by a beam, or all feed moves of a program that only marks."""
+        if marks_only(self.files.program):
+            return [m for m in self.cutting() if not m.rapid]
+        return [m for m in self.moves if self.scores(m) and not m.rapid]
+
+    def entry(self):
+        """The first move of the outline: the hole is cut before it, inside."""
+        whole = Polygon(self.outer.exterior)
+        return next(m for m in self.cutting() if not whole.contains(Point(m.start[:2])))
 
     def swept(self, radius):
         height = math.inf if self.laser else self.top - 1e-6
@@ -148,8 +171,8 @@ def gouge(cut):
 
 def uncut(cut):
     """The piece's boundary that the tool does not reach, fillets and the stock's own edges apart."""
-    ring = list(cut.piece.exterior.coords)
-    edges = [edge for edge in zip(ring, ring[1:]) if not on_ring(*edge, cut.stock.exterior)]
+    rings = [list(ring.coords) for ring in (cut.piece.exterior, *cut.piece.interiors)]
+    edges = [edge for ring in rings for edge in zip(ring, ring[1:]) if not on_ring(*edge, cut.stock.exterior)]
     line = shapely.line_merge(shapely.MultiLineString(edges))
     reach = cut.radius + PROGRAM_MM
     _, left = parted(line, cut.through(reach))
@@ -210,7 +233,7 @@ def tab_length(cut):
 
 def elsewhere(cut):
     """(c) The rest of the stock is untouched: only a kerf round the piece, and the way in beside it."""
-    entry = next(m for m in cut.cutting()).start[:2]
+    entry = cut.entry().start[:2]
     lead = Point(entry).distance(cut.piece)
     most = BEAM_LEAD_MM + cut.radius if cut.laser else 2 * cut.radius
     problems = []
@@ -219,7 +242,8 @@ def elsewhere(cut):
     kerf = grown(cut.piece, 2 * cut.radius + PROGRAM_MM)
     way_in, _ = parted(grown(cut.piece, lead + cut.radius + PROGRAM_MM), disc(entry, LEAD_ALONG_MM))
     touched, _ = parted(cut.swept(cut.radius), cut.stock)
-    for allowed in (kerf, way_in):
+    in_hole = [disc(cut.hole[0], cut.hole[1] + PROGRAM_MM)] if cut.hole else []
+    for allowed in (kerf, way_in, *in_hole):
         _, touched = parted(touched, allowed)
     if touched.area > NOTHING_MM2:
         problems.append(f"{touched.area:.6f} mm2 of the rest touched, near {spot(touched)}")
@@ -237,6 +261,58 @@ def inside_stock(cut):
     _, beside = parted(cut.part, cut.stock.buffer(PROGRAM_MM, join_style="mitre"))
     out = beside.area
     return [f"{out:.4f} mm2 of the part lie beside the stock"] if out > NOTHING_MM2 else []
+
+
+def line_of(move):
+    """A straight move in the plane, a point for one straight down."""
+    a, b = move.at(0.0), move.at(1.0)
+    return Point(a) if math.dist(a, b) < 1e-9 else shapely.LineString((a, b))
+
+
+def marks_inside(cut):
+    """Every mark lies on the piece, three millimetres and half a stroke from its edge and from the hole."""
+    declared, problems = cut.files.program["marks"], []
+    if declared is None:
+        return ["strokes, and the report has no marks"] if cut.marks() else []
+    least = MARKS_INSIDE_MM + declared["width_mm"] / 2
+    hole = next((p["hole"] for p in cut.files.report["programs"] if p["hole"]), None)
+    middle = Point(hole["x_mm"], hole["y_mm"]) if hole else None
+    whole = Polygon(cut.outer.exterior)
+    for move in cut.marks():
+        line = line_of(move)
+        room = line.distance(whole.exterior) if whole.contains(line) else 0.0
+        if middle is not None:
+            room = min(room, line.distance(middle) - hole["diameter_mm"] / 2)
+        if move.centre is not None or room < least - PROGRAM_MM:
+            problems.append(f"line {move.line}: a mark {room:.4f} mm inside, wanted {least:.4f}")
+    return problems
+
+
+def marks_as_said(cut):
+    """The strokes are the report's, all of them and no other."""
+    declared = cut.files.program["marks"]
+    wanted = [shapely.LineString(stroke) for stroke in declared["strokes_mm"]] if declared else []
+    found = [line_of(m) for m in cut.marks() if math.dist(m.at(0.0), m.at(1.0)) >= 1e-9]
+    if not wanted and not found:
+        return []
+    problems = []
+    for name, ours, theirs in (("more", found, wanted), ("less", wanted, found)):
+        _, without = parted(shapely.union_all(ours), shapely.union_all(theirs).buffer(PROGRAM_MM))
+        if without.length > 1e-6:
+            problems.append(f"{without.length:.4f} mm of marks {name} than the report says, near {spot(without)}")
+    return problems
+
+
+def marks_depth(cut):
+    """Every move sideways is made at the declared depth, and nothing goes deeper."""
+    depth = cut.files.program["marks"]["depth_mm"]
+    moves = cut.marks()
+    sideways = [m for m in moves if m.start[:2] != m.end[:2]]
+    heights = [(m, z) for m in sideways for z in (m.start[2], m.end[2])] + [(m, m.end[2]) for m in moves]
+    return [
+        f"line {m.line}: {cut.top - z:.4f} mm deep, the report says {depth:.4f}"
+        for m, z in heights if abs(cut.top - z - depth) > PROGRAM_MM
+    ]
 
 
 def cut_length(cut):
@@ -259,6 +335,16 @@ CHECKS = {
     "uncut length is the tabs'": tab_length,
     "rest of the stock untouched": elsewhere,
     "cut length": cut_length,
+    "marks well inside": marks_inside,
+    "marks are the report's": marks_as_said,
+}
+MARK_CHECKS = {
+    "words, rapids and tool": words,
+    "part on the stock": inside_stock,
+    "cut length": cut_length,
+    "marks well inside": marks_inside,
+    "marks are the report's": marks_as_said,
+    "marks' depth": marks_depth,
 }
 
 
@@ -288,7 +374,7 @@ def oblique_cut(cut):
 
 def stray_start(cut, text, unit):
     """The program with its first cut begun 3 mm further from the piece."""
-    first = cut.cutting()[0]
+    first = cut.entry()
     rapid = [m for m in cut.moves if m.rapid and m.line < first.line][-1]
     nearest = nearest_on(cut.piece.exterior, Point(first.start[:2]))
     for axis, at, to in zip("XY", rapid.end, (nearest.x, nearest.y)):
@@ -324,6 +410,35 @@ def self_test(tally, files):
     tally.must_fail(f"{label} a line that the parser passes over", words(Cut(files, "\n".join(modal))))
 
 
+def self_test_marks(tally, files):
+    """Marks moved, left out, too near the edge and too deep; and a hole that is not where the report says."""
+    cutting = files.program
+    files.program = next(p for p in files.report["programs"] if p["marks"])
+    text = program_text(files)
+    unit = 25.4 if "\nG20" in text else 1.0
+    cut, rows, label = Cut(files, text), text.splitlines(), files.name
+    longest = max(cut.marks(), key=lambda m: m.length()).line - 1
+    for axis in "XY":
+        bad = Cut(files, spoil(text, longest, axis, 0.002 * 25.4 / unit))
+        along = marks_as_said(Cut(files, spoil(text, longest, axis, 0.05 * 25.4 / unit)))
+        tally.must_fail(f"{label} a mark off by 0.002 in or 0.05 in along {axis}", marks_as_said(bad) + along)
+    without = rows[:longest] + rows[longest + 1:]
+    tally.must_fail(f"{label} a mark left out", marks_as_said(Cut(files, "\n".join(without))))
+    tally.must_fail(f"{label} a mark near the edge", marks_inside(Cut(files, spoil(text, longest, "Y", 300 / unit))))
+    if marks_only(files.program):
+        deep = re.sub(r"^G1 Z(-?[\d.]+)", lambda m: f"G1 Z{float(m[1]) - 0.1 / unit:.4f}", text, count=1, flags=re.M)
+        tally.must_fail(f"{label} a mark too deep", marks_depth(Cut(files, deep)))
+    files.program = cutting
+    text = program_text(files)
+    hole = dict(cutting["hole"])
+    for name, change in (("wide", {"diameter_mm": hole["diameter_mm"] - 0.1}), ("off", {"x_mm": hole["x_mm"] + 0.0508})):
+        files.program = {**cutting, "hole": {**hole, **change}}
+        tally.must_fail(f"{label} a hole too {name}: taken", gouge(Cut(files, text)))
+    files.program = {**cutting, "hole": {**hole, "diameter_mm": hole["diameter_mm"] + 0.1}}
+    tally.must_fail(f"{label} a hole too small: uncut", left_standing(Cut(files, text)))
+    files.program = cutting
+
+
 def sides(cut, files, text, by):
     """Two programs with the whole path moved by 0.002 in along X: each takes on one side and leaves on the other."""
     def all_moved(step):
@@ -343,11 +458,12 @@ def main(made, samples):
         for number, program in enumerate(files.report["programs"]):
             files.program = program
             cut = Cut(files, program_text(files))
-            for name, check in CHECKS.items():
+            for name, check in (MARK_CHECKS if marks_only(program) else CHECKS).items():
                 tally.check(f"{files.name} {program['file']} {name}", check(cut))
     for files in found:
         if files.name.split("/")[0] in ("porch-edge-fillet", "attic-metric-pencil-tread", "hall-two-treads-laser-tread"):
             self_test(tally, files)
+            self_test_marks(tally, files)
     tally.end()
 
 

@@ -1,0 +1,16 @@
+//! What is written on a master pattern: what it is, how it lies, what was done to it, where it hangs and how to tell that
+//! it wore out. Strokes and one hole in the board frame; nothing mirrored.
+
+mod apart;
+mod explanations;
+mod gauge;
+mod hole;
+mod layout;
+mod level;
+mod shape;
+mod sheet;
+mod words;
+
+pub use explanations::EXPLANATIONS;
+pub use hole::Hole;
+pub use layout::{MarkStroke, Marks, clearance, marks};

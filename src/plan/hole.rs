@@ -1,0 +1,161 @@
+//! The hanging hole: cut from the inside, down a helix of chords, then once round at full depth.
+
+use super::chords::chords_inside;
+use super::program::{FeedKind, Step};
+use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::mark::Hole;
+use crate::profile::{Arcs, Laser, Machine, Router};
+
+/// How far a chord of the helix lies inside its circle at most: so little that the round at full depth takes nothing new.
+const CHORD_MM: f64 = 0.01;
+/// The fewest chords in one turn of the helix.
+const FEWEST_CHORDS: u32 = 24;
+/// From one ring to the next, as a share of the cutter's radius: the first ring sweeps the middle, so no core is left.
+const RING_STEP: f64 = 1.0;
+/// How far a beam goes on past its start, in mm (common practice, no source).
+const OVERRUN_MM: f64 = 0.8;
+
+/// A circle counter-clockwise as two arcs from its right, or as chords inside it.
+fn circle(center: Point, radius: f64, arcs: Arcs) -> Vec<Segment> {
+    let (right, left) = (center + Vector::new(radius, 0.0), center - Vector::new(radius, 0.0));
+    let halves = [(right, left), (left, right)].map(|(from, to)| Segment::Arc { from, to, center, turn: Turn::Left });
+    match arcs {
+        Arcs::Taken => halves.to_vec(),
+        Arcs::Chords(tolerance) => halves.iter().flat_map(|half| chords_inside(half, tolerance.as_mm())).collect(),
+    }
+}
+
+/// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is the climb direction of a
+/// clockwise cutter. Begins and ends at the safe height.
+pub(super) fn routed(hole: Hole, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
+    let cutter = machine.tool_radius().as_mm();
+    let outermost = hole.radius.as_mm() - cutter;
+    let rings = (outermost / (RING_STEP * cutter)).ceil().max(1.0) as usize;
+    let mut steps = vec![Step::Say("HANGING HOLE".to_string())];
+    for ring in 1..=rings {
+        let radius = outermost * ring as f64 / rings as f64;
+        let start = hole.center + Vector::new(radius, 0.0);
+        steps.extend([Step::RapidXy(start), Step::FeedZ(0.0)]);
+        steps.extend(helix(hole.center, radius, router, depth));
+        let cut = |segment| Step::Cut { segment, to_z: -depth, feed: FeedKind::Cut };
+        steps.extend(circle(hole.center, radius, machine.arcs).into_iter().map(cut));
+        steps.push(Step::RapidZ(machine.safe_height.as_mm()));
+    }
+    steps
+}
+
+/// Down to `depth` in whole turns of chords, no steeper than the ramp's angle, no turn deeper than a pass.
+fn helix(center: Point, radius: f64, router: &Router, depth: f64) -> Vec<Step> {
+    // A chord of half its angle a lies r (1 - cos a) inside at its middle.
+    let half_angle = (1.0 - CHORD_MM / radius.max(CHORD_MM)).acos();
+    let chords = FEWEST_CHORDS.max((std::f64::consts::PI / half_angle).ceil() as u32);
+    let at = |i: u32| {
+        let angle = std::f64::consts::TAU * f64::from(i % chords) / f64::from(chords);
+        center + Vector::new(angle.cos(), angle.sin()) * radius
+    };
+    let chord = (at(1) - at(0)).norm();
+    let a_turn = (chord * f64::from(chords) * router.ramp_deg.to_radians().tan()).min(router.pass_depth.as_mm());
+    let turns = (depth / a_turn - 1e-9).ceil().max(1.0);
+    let count = turns as u32 * chords;
+    let down = |i: u32| -depth * f64::from(i) / f64::from(count);
+    let step = |i: u32| {
+        let segment = Segment::Line { from: at(i), to: at(i + 1) };
+        Step::Cut { segment, to_z: down(i + 1), feed: FeedKind::Entry }
+    };
+    (0..count).map(step).collect()
+}
+
+/// The steps of a beam: lit in the core, a quarter turn onto the circle, once round and a little further.
+pub(super) fn burnt(hole: Hole, machine: &Machine, beam: &Laser) -> Vec<Step> {
+    let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
+    let lead = beam.lead.as_mm().min(radius / 2.0);
+    let start = hole.center + Vector::new(radius, 0.0);
+    let entry = start + Vector::new(-lead, -lead);
+    let way_in = Segment::Arc { from: entry, to: start, center: start - Vector::new(lead, 0.0), turn: Turn::Left };
+    let on = {
+        let whole = Segment::Arc {
+            from: start,
+            to: hole.center - Vector::new(radius, 0.0),
+            center: hole.center,
+            turn: Turn::Left,
+        };
+        whole.piece(0.0, OVERRUN_MM / whole.length())
+    };
+    let pieces = |segment: Segment| match machine.arcs {
+        Arcs::Taken => vec![segment],
+        Arcs::Chords(tolerance) => chords_inside(&segment, tolerance.as_mm()),
+    };
+    let cut = |feed| move |segment| Step::Cut { segment, to_z: 0.0, feed };
+    let mut steps = vec![Step::Say("HANGING HOLE".to_string()), Step::RapidXy(entry), Step::BeamOn];
+    steps.extend(pieces(way_in).into_iter().map(cut(FeedKind::Entry)));
+    steps.extend(circle(hole.center, radius, machine.arcs).into_iter().map(cut(FeedKind::Cut)));
+    steps.extend(pieces(on).into_iter().map(cut(FeedKind::Cut)));
+    steps.push(Step::BeamDark);
+    steps
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::profile::{Tool, embedded};
+    use crate::units::Length;
+
+    fn machine(name: &str) -> Machine {
+        let source = embedded(Some("machine"), name).unwrap();
+        Machine::read(name, &source.file, &source.text).unwrap()
+    }
+
+    fn ways(steps: &[Step]) -> Vec<(Segment, f64)> {
+        let way = |step: &Step| match step {
+            Step::Cut { segment, to_z, .. } => Some((*segment, *to_z)),
+            _ => None,
+        };
+        steps.iter().filter_map(way).collect()
+    }
+
+    #[test]
+    fn a_cutter_never_leaves_its_hole_sweeps_all_of_it_and_never_descends_faster_than_the_ramp() {
+        let machine = machine("router-table");
+        let Tool::Router(router) = &machine.tool else { panic!("a router") };
+        for diameter in [9.0, 12.7, 40.0] {
+            let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(diameter / 2.0) };
+            let steps = routed(hole, &machine, router, 7.0);
+            let (cutter, mut z) = (machine.tool_radius().as_mm(), 0.0f64);
+            for (segment, to_z) in ways(&steps) {
+                for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
+                    let out = (segment.point_at(share) - hole.center).norm();
+                    assert!(out + cutter <= diameter / 2.0 + 1e-9, "{out}");
+                }
+                if z > to_z && to_z > -7.0 + 1e-9 {
+                    assert!((z - to_z) / segment.length() <= router.ramp_deg.to_radians().tan() + 1e-9);
+                }
+                z = to_z;
+            }
+            let floor: Vec<Segment> =
+                ways(&steps).into_iter().filter(|(_, z)| *z <= -7.0 + 1e-9).map(|(s, _)| s).collect();
+            for out in 0..=100 {
+                let p = hole.center
+                    + Vector::new(0.3f64.cos(), 0.3f64.sin()) * (diameter / 2.0 - 0.02) * f64::from(out) / 100.0;
+                let nearest =
+                    floor.iter().map(|s| crate::geometry::distance_to_segment(p, s)).fold(f64::INFINITY, f64::min);
+                assert!(nearest <= cutter + 1e-9, "{diameter}: {out} stands, {nearest}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_beam_is_lit_in_the_core_and_stays_in_the_hole() {
+        for name in ["laser", "laser-lines"] {
+            let machine = machine(name);
+            let Tool::Laser(beam) = &machine.tool else { panic!("a laser") };
+            let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(6.35) };
+            let steps = burnt(hole, &machine, beam);
+            for (segment, _) in ways(&steps) {
+                for share in [0.0, 0.5, 1.0] {
+                    assert!((segment.point_at(share) - hole.center).norm() <= 6.25 + 1e-9);
+                }
+            }
+            assert!(matches!(steps.last(), Some(Step::BeamDark)));
+        }
+    }
+}

@@ -1,0 +1,221 @@
+//! Marks: shallow strokes on the face, held against the strokes that were declared, in place and depth.
+//!
+//! A stretch of tool path is a mark if all of it lies within tau of declared strokes and no deeper than they; only marks
+//! may lie on the part. Every point of a declared stroke lies within tau of path at its depth.
+
+use super::codes::{self, Code};
+use super::expectation::{Expectation, Marks};
+use super::farthest::{Farthest, TooTangled};
+use super::findings::Findings;
+use super::levels::Levels;
+use super::limits::{GAP_MM, POWER_DIGIT};
+use super::proof::Target;
+use super::shape::Shape;
+use super::stroke::{Stroke, Work};
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Placement, Segment};
+use crate::profile::Tool;
+
+/// What a stretch of tool path is beside the declared marks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    /// In place and no deeper than declared.
+    Mark,
+    /// In place and deeper.
+    Deep,
+    /// Out of place and no deeper than a mark.
+    Stray,
+    /// Anything else.
+    Cut,
+}
+
+/// Something about the marks that is not as declared: a finding in the making.
+struct Wrong {
+    code: &'static Code,
+    place: Place,
+    measured: String,
+    limit: String,
+}
+
+enum Place {
+    Line(usize),
+    Mark(String),
+}
+
+/// The program's strokes with the marks taken out, and what is wrong with the marks.
+pub(super) struct Marked {
+    /// What is held against the part as a cut.
+    pub cuts: Vec<Stroke>,
+    /// Declared strokes that are there.
+    pub found: usize,
+    wrongs: Vec<Wrong>,
+    /// Ranks placements.
+    pub wrong_mm: f64,
+}
+
+impl Marked {
+    /// Where no marks are declared every stroke is a cut.
+    pub fn none(strokes: &[Stroke]) -> Marked {
+        Marked { cuts: strokes.to_vec(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 }
+    }
+
+    /// Tells what is wrong.
+    pub fn tell(&self, findings: &mut Findings) {
+        for wrong in &self.wrongs {
+            let (measured, limit) = (wrong.measured.clone(), wrong.limit.clone());
+            match &wrong.place {
+                Place::Line(line) => findings.at_line(wrong.code, *line, measured, limit),
+                Place::Mark(place) => findings.at(wrong.code, place.clone(), measured, limit),
+            }
+        }
+    }
+}
+
+/// What marks are judged by at one set of placements.
+pub(super) struct MarkRules<'a> {
+    pub e: &'a Expectation<'a>,
+    pub marks: &'a Marks,
+    pub levels: Levels,
+    pub placements: &'a [Placement],
+}
+
+/// The height of a mark's bottom and how far it may be off. For a beam its power stands for depth.
+struct Height {
+    z: f64,
+    off: f64,
+}
+
+impl MarkRules<'_> {
+    fn height(&self) -> Height {
+        match &self.e.machine.tool {
+            Tool::Router(_) => Height { z: self.levels.top - self.marks.depth_mm, off: self.levels.near },
+            Tool::Laser(laser) => Height {
+                z: self.levels.beam(laser.mark_power),
+                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / laser.power,
+            },
+        }
+    }
+
+    fn declared(&self) -> Vec<Vec<Segment>> {
+        let strokes =
+            self.placements.iter().flat_map(|placement| self.marks.strokes.iter().map(move |s| (placement, s)));
+        strokes
+            .map(|(placement, points)| {
+                let line = |pair: &[crate::geometry::Point]| Segment::Line { from: pair[0], to: pair[1] };
+                points.windows(2).map(|pair| line(pair).placed(placement)).collect()
+            })
+            .collect()
+    }
+
+    /// Sorts the strokes of a program that only marks (`target` is `None`: nothing else may touch the material), or that
+    /// also cuts, where what is not in place is a stray mark only on the part.
+    pub fn sort(&self, strokes: &[Stroke], target: Option<&Target>) -> Result<Marked, TooTangled> {
+        let height = self.height();
+        let declared = self.declared();
+        let places = Shape::new(declared.iter().flatten().copied().collect());
+        let kinds = kinds(strokes, &places, &height)?;
+        let mut marked = Marked { cuts: Vec::new(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 };
+        for (stroke, kind) in strokes.iter().zip(&kinds) {
+            if *kind != Kind::Mark {
+                marked.cuts.push(*stroke);
+                marked.note(stroke, *kind, &height, &self.levels, target);
+            }
+        }
+        let of = |wanted: &[Kind]| {
+            let all = strokes.iter().zip(&kinds);
+            all.filter(|(_, kind)| wanted.contains(kind)).map(|(stroke, _)| *stroke).collect::<Vec<_>>()
+        };
+        marked.cover(&declared, &of(&[Kind::Mark, Kind::Deep]), &height, &self.levels)?;
+        Ok(marked)
+    }
+}
+
+fn kinds(strokes: &[Stroke], places: &Shape, height: &Height) -> Result<Vec<Kind>, TooTangled> {
+    let mut farthest = Farthest::new(places);
+    let mut kind = |stroke: &Stroke| {
+        // Straight up out of a mark a rapid is right, and no other.
+        let in_place = if stroke.path.length() <= GAP_MM {
+            places.nearest(stroke.path.from()).is_some_and(|(_, distance)| distance <= PROOF_MM)
+        } else if stroke.work == Work::Dragging {
+            false
+        } else {
+            farthest.beyond(&stroke.path, PROOF_MM)?.is_empty()
+        };
+        let shallow = stroke.lowest() >= height.z - height.off;
+        Ok(match (in_place, shallow) {
+            (true, true) => Kind::Mark,
+            (true, false) => Kind::Deep,
+            (false, true) => Kind::Stray,
+            (false, false) => Kind::Cut,
+        })
+    };
+    strokes.iter().map(&mut kind).collect()
+}
+
+impl Marked {
+    fn note(&mut self, stroke: &Stroke, kind: Kind, height: &Height, levels: &Levels, target: Option<&Target>) {
+        let deep = format!("{:.3} mm deep", levels.top - stroke.lowest());
+        let allowed = format!("{:.3} mm", levels.top - height.z);
+        let on_part =
+            |target: &Target| [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)));
+        match (kind, target) {
+            (Kind::Deep, _) | (Kind::Cut, None) => self.wrong(codes::MARK_DEPTH, stroke, deep, allowed),
+            (Kind::Stray, None) => self.stray(stroke),
+            (Kind::Stray, Some(target)) if on_part(target) => self.stray(stroke),
+            _ => {}
+        }
+    }
+
+    fn stray(&mut self, stroke: &Stroke) {
+        let at = stroke.path.from();
+        let measured = format!("from x {:.3} y {:.3} mm", at.x, at.y);
+        self.wrong(codes::MARK_UNDECLARED, stroke, measured, format!("within {PROOF_MM:.4} mm of a declared mark"));
+    }
+
+    fn wrong(&mut self, code: &'static Code, stroke: &Stroke, measured: String, limit: String) {
+        self.wrongs.push(Wrong { code, place: Place::Line(stroke.line), measured, limit });
+        self.wrong_mm += stroke.path.length().max(PROOF_MM);
+    }
+
+    /// Every declared stroke is there, and at its depth.
+    fn cover(
+        &mut self,
+        declared: &[Vec<Segment>],
+        there: &[Stroke],
+        height: &Height,
+        levels: &Levels,
+    ) -> Result<(), TooTangled> {
+        let right = |stroke: &&Stroke| [stroke.from_z, stroke.to_z].iter().all(|z| (z - height.z).abs() <= height.off);
+        let drawn = Shape::new(there.iter().map(|stroke| stroke.path).collect());
+        let at_depth = Shape::new(there.iter().filter(right).map(|stroke| stroke.path).collect());
+        let (mut drawn, mut at_depth) = (Farthest::new(&drawn), Farthest::new(&at_depth));
+        for (i, stroke) in declared.iter().enumerate() {
+            let missing = beyond_mm(&mut drawn, stroke)?;
+            let unlike = beyond_mm(&mut at_depth, stroke)?;
+            let Some(first) = stroke.first().filter(|_| unlike > 0.0) else {
+                self.found += 1;
+                continue;
+            };
+            let place = format!("mark {}, x {:.2} y {:.2} mm", i + 1, first.from().x, first.from().y);
+            let (code, measured, limit) = if missing > 0.0 {
+                (codes::MARK_MISSING, format!("{missing:.3} mm not marked"), "all of it".to_string())
+            } else {
+                let depth = format!("{:.3} mm deep", levels.top - height.z);
+                (codes::MARK_DEPTH, format!("{unlike:.3} mm of it at another depth"), depth)
+            };
+            self.wrongs.push(Wrong { code, place: Place::Mark(place), measured, limit });
+            self.wrong_mm += unlike;
+        }
+        Ok(())
+    }
+}
+
+/// How much of a stroke lies farther than tau from a shape, in mm.
+fn beyond_mm(farthest: &mut Farthest, stroke: &[Segment]) -> Result<f64, TooTangled> {
+    let mut all = 0.0;
+    for segment in stroke.iter().filter(|segment| segment.length() > GAP_MM) {
+        let gaps = farthest.beyond(segment, PROOF_MM)?;
+        all += gaps.iter().map(|(from, to)| to - from).sum::<f64>() * segment.length();
+    }
+    Ok(all)
+}
