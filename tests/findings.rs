@@ -302,6 +302,15 @@ fn reliefs_that_would_meet_are_refused() {
 }
 
 #[test]
+fn a_relief_that_breaks_through_the_wood_behind_it_is_refused() {
+    // The first riser cut is 6.34 in high: a notch of 6.25 in leaves 0.09 in, less than the relief's 1/8 in.
+    let above =
+        |height: &str| Stair { cut: cut("router-table", "hardboard-6", "tread"), ..tie("3 1/2 in", height, "0 in") };
+    provokes(&above("6 1/4 in"), "relief-overlap", Severity::Refusal);
+    assert_eq!(severity_of(&above("6 in"), "relief-overlap"), None);
+}
+
+#[test]
 fn what_the_machine_cannot_do_is_refused_with_the_numbers() {
     let on = |replacements: &[(&str, &str)]| machine("router-table", "hardboard-6", "bisector", replacements);
     provokes(

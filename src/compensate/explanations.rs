@@ -36,7 +36,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     explained(
         "relief-overlap",
-        "The reliefs at the two ends of an edge would meet and take the whole edge away.",
+        "The reliefs at the two ends of an edge would meet and take the whole edge away, or a relief would break through the wood behind it.",
         "Use a thinner cutter, or corners = \"fillet\".",
     ),
 ];

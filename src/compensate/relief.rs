@@ -1,7 +1,8 @@
 //! What a round tool does at an inside corner: where its centre goes, and what that costs.
 
 use crate::finding::{Finding, GEOMETRY, Severity};
-use crate::geometry::{Contour, Corner, Point, corners};
+use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
+use crate::geometry::{Contour, Corner, Point, corners, distance_to_segment};
 use crate::measure::Corners;
 use crate::outline::Role;
 use crate::units::Length;
@@ -51,6 +52,28 @@ pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> V
                         format!("inside corners take {}", Length::mm(taken)),
                         format!("less than its {}", Length::mm(length)),
                     )
+                    .source(GEOMETRY),
+            );
+        }
+    }
+    findings
+}
+
+/// Refusals for reliefs that reach through the wood behind them to another edge.
+pub(super) fn breakthroughs(piece: &Contour<Role>, choice: Corners, radius: f64) -> Vec<Finding> {
+    let (edges, corners) = (piece.edges(), corners(piece));
+    let mut findings = Vec::new();
+    for (i, corner) in corners.iter().enumerate().filter(|(_, corner)| corner.is_inside()) {
+        let Some(center) = reach(corner, choice, radius) else { continue };
+        let arriving = (i + edges.len() - 1) % edges.len();
+        let others = edges.iter().enumerate().filter(|(e, _)| *e != i && *e != arriving);
+        let nearest = others.map(|(_, edge)| (distance_to_segment(center, &edge.segment), edge.role));
+        let Some((distance, role)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+        if distance < radius + CUTTER_CLEARANCE_MM {
+            let left = Length::mm(distance - radius);
+            findings.push(
+                Finding::new("relief-overlap", Severity::Refusal, format!("{} beside {role}", corner.after))
+                    .figures(format!("{left} of wood left behind the relief"), "more than 0")
                     .source(GEOMETRY),
             );
         }

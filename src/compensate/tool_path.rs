@@ -49,6 +49,7 @@ pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding
     findings.extend(relief::left_standing(job.cut.corners, radius));
     findings.extend(too_wide(&piece, radius));
     findings.extend(relief::overlaps(&piece, job.cut.corners, radius.as_mm()));
+    findings.extend(relief::breakthroughs(&piece, job.cut.corners, radius.as_mm()));
     if findings.iter().any(Finding::refuses) {
         return Err(findings);
     }
