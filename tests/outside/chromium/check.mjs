@@ -1,4 +1,4 @@
-// Holds every bench.html below a folder against the program.nc beside it, in a real browser.
+// Holds every bench.html below a folder against the cutting program beside it, in a real browser.
 // Usage: node check.mjs FOLDER-OF-SETS FOLDER-FOR-SCREENSHOTS
 import assert from "node:assert/strict";
 import fs from "node:fs";
@@ -98,7 +98,9 @@ const CLOSE = 0.004;
 async function checkSet(context, name) {
   const dir = path.join(sets, name);
   const html = fs.readFileSync(path.join(dir, "bench.html"), "utf8");
-  const program = fs.readFileSync(path.join(dir, "program.nc"), "utf8");
+  // A pattern on a router has its marks in program-1.nc and its cut, which the page plays, in program-2.nc.
+  const cutting = ["program-2.nc", "program.nc"].map((file) => path.join(dir, file)).find((file) => fs.existsSync(file));
+  const program = fs.readFileSync(cutting, "utf8");
   const report = JSON.parse(fs.readFileSync(path.join(dir, "report.json"), "utf8"));
   assert.ok(html.length < 1_000_000, "the page is under 1 MB");
   assert.ok(!/(?:src|href)="(?!#|data:)/.test(html), "nothing is linked");
@@ -121,9 +123,9 @@ async function checkSet(context, name) {
 
   const lines = read(program);
   const data = JSON.parse(await page.locator("#playback").textContent());
-  assert.equal(data.lines.join("\n") + "\n", program, "the page shows the lines of program.nc");
+  assert.equal(data.lines.join("\n") + "\n", program, "the page shows the lines of the cutting program");
   const radius = Number(await page.locator("#cutter circle").getAttribute("r"));
-  assert.ok(Math.abs(2 * radius - report.programs[0].cutter_mm) < 1e-9, "true diameter");
+  assert.ok(Math.abs(2 * radius - report.programs.at(-1).cutter_mm) < 1e-9, "true diameter");
 
   // Every line that moves belongs to a step, in order.
   const lasts = data.steps.map((step) => step[8]);
