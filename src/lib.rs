@@ -19,8 +19,17 @@ pub mod lettering;
 pub mod profile;
 pub mod units;
 
+pub mod lumber;
+pub mod nest;
+pub mod tour;
+
 pub mod measure;
 pub mod solve;
+
+pub mod asbuilt;
+pub mod site;
+pub mod strength;
+pub mod timber;
 
 pub mod outline;
 

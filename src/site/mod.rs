@@ -1,0 +1,1 @@
+//! The site as it is: ground that falls, floors out of level, where stringers stand.

@@ -1,0 +1,1 @@
+//! The cut stringer as a beam: advice for a licensed designer, never an approval.

@@ -1,0 +1,1 @@
+//! Wood that moves: how width changes with moisture.
