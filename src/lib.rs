@@ -42,6 +42,8 @@ pub mod compensate;
 pub mod plan;
 pub mod workup;
 
+pub mod set;
+
 pub mod diff;
 
 pub mod export;

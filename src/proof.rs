@@ -14,7 +14,7 @@ use crate::verify::{
 pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     let declared = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
     Expectation {
-        placement: Placements::Given(vec![program.placement]),
+        placement: Placements::Given(vec![program.placement()]),
         tabs: Tabs::Declared(program.tabs.iter().map(declared).collect()),
         stock: StockBox {
             length_mm: program.stock.length.as_mm(),
@@ -27,8 +27,8 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
 
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
 pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
-    let to_board = program.placement.inverse();
-    let hole = program.hole.map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
+    let to_board = program.placement().inverse();
+    let hole = program.holes.first().map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: marking.strokes.iter().map(|points| points.iter().map(|p| to_board * p).collect()).collect(),
         depth_mm: marking.depth.as_mm(),

@@ -55,14 +55,46 @@ pub struct Workup {
     pub findings: Vec<Finding>,
 }
 
+/// The tool's path and the marks of a job's piece, before it is known where it lies.
+#[derive(Clone, Debug)]
+pub struct Tooling {
+    /// The tool path.
+    pub path: ToolPath,
+    /// What is marked on it.
+    pub marks: Option<Marks>,
+}
+
 impl Workup {
-    /// Takes a job through solve, outline, check, compensate and plan. Nothing is made where a refusal stands.
+    /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing is made where a refusal
+    /// stands.
     pub fn of(job: &Job) -> Workup {
+        Workup::through(job, |tooling, outline, findings| alone(job, outline, tooling, findings))
+    }
+
+    /// Takes a job through solve, outline, check and compensate, to be laid out together with others. No tooling where a
+    /// refusal stands.
+    pub fn tooled(job: &Job) -> (Workup, Option<Tooling>) {
+        let mut made = None;
+        let workup = Workup::through(job, |tooling, _, _| {
+            made = Some(tooling);
+            None
+        });
+        let refused = workup.refused();
+        (workup, made.filter(|_| !refused))
+    }
+
+    fn through(
+        job: &Job,
+        plan: impl FnOnce(Tooling, &Outline, &mut Vec<Finding>) -> Option<Planned>,
+    ) -> Workup {
         let (count, reason) = chosen_count(job);
         let flight = Flight::new(job, count);
         let outline = Outline::new(&flight, job.tie_plate.as_ref());
         let mut findings = check(job, &flight, outline.as_ref());
-        let planned = outline.as_ref().ok().and_then(|outline| cut(job, &flight, outline, &mut findings));
+        let planned = outline.as_ref().ok().and_then(|outline| {
+            let tooling = tooling(job, &flight, outline, &mut findings)?;
+            plan(tooling, outline, &mut findings)
+        });
         apply_waivers(&mut findings, &job.waivers);
         let refused = findings.iter().any(Finding::refuses);
         Workup {
@@ -82,19 +114,28 @@ impl Workup {
     }
 }
 
-/// Compensates and plans; what there is to say goes to `findings`.
-fn cut(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Planned> {
+/// Compensates and marks; what there is to say goes to `findings`.
+fn tooling(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Tooling> {
     let (path, said) = compensate(job, outline).map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);
     if job.cut.makes == Makes::Stringers {
-        let (program, said) = plan(job, outline, &path).map_err(|refusals| findings.extend(refusals)).ok()?;
-        findings.extend(said);
-        return Some(Planned { path, program, marks: None, mark_program: None });
+        return Some(Tooling { path, marks: None });
     }
     let stroke_width = job.cut.machine.stroke_width();
     let marked = marks(job, &Fingerprint::of(job), flight, outline, stroke_width);
     let (marks, said) = marked.map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);
+    Some(Tooling { path, marks: Some(marks) })
+}
+
+/// Plans one part on its own.
+fn alone(job: &Job, outline: &Outline, tooling: Tooling, findings: &mut Vec<Finding>) -> Option<Planned> {
+    let Tooling { path, marks } = tooling;
+    let Some(marks) = marks else {
+        let (program, said) = plan(job, outline, &path).map_err(|refusals| findings.extend(refusals)).ok()?;
+        findings.extend(said);
+        return Some(Planned { path, program, marks: None, mark_program: None });
+    };
     let (planned, said) =
         plan_marked(job, outline, &path, &marks).map_err(|refusals| findings.extend(refusals)).ok()?;
     findings.extend(said);

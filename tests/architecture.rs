@@ -43,7 +43,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("mark", &["units", "geometry", "finding", "measure", "solve", "outline", "lettering"]),
     ("check", &["units", "geometry", "finding", "profile", "measure", "solve", "outline"]),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
-    ("plan", &["units", "geometry", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
+    ("plan", &["units", "geometry", "tour", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
     ("workup", &["units", "finding", "measure", "solve", "outline", "check", "mark", "compensate", "plan"]),
     ("diff", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "workup"]),
     (

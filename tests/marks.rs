@@ -306,7 +306,7 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
     let program = planned.mark_program.as_ref().expect("a program of its own");
     let Tool::Router(router) = &job.cut.machine.tool else { panic!("a router") };
     let depth = router.mark.unwrap().depth.as_mm();
-    assert!(program.task == Task::Mark && program.hole.is_none() && program.tabs.is_empty());
+    assert!(program.task == Task::Mark && program.holes.is_empty() && program.tabs.is_empty());
     let total: f64 = marks.strokes.iter().flat_map(|s| lines_of(&s.points)).map(|s| s.length()).sum();
     let made: f64 = cuts(program).iter().map(|(s, _)| s.length()).sum();
     assert!((total - made).abs() < 1e-6, "{total} {made}");
@@ -328,7 +328,7 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
     }
     let text = program_text(&job, &workup, program);
     assert!(text.contains("POINTED CUTTER: STROKE 0.0313 IN") && text.contains("nothing is compensated"), "{text}");
-    assert!(planned.program.marking.is_none() && planned.program.hole.is_some());
+    assert!(planned.program.marking.is_none() && !planned.program.holes.is_empty());
     // Nearest comes first: far less way than in the order of the marks.
     let unordered: f64 =
         marks.strokes.windows(2).map(|w| (w[1].points[0] - w[0].points[w[0].points.len() - 1]).norm()).sum();
@@ -355,7 +355,7 @@ fn a_beam_scores_first_at_score_power_then_cuts_the_hole_then_the_outline() {
             Step::Cut { segment, .. } => {
                 assert_ne!(lit, "dark");
                 let in_hole =
-                    (segment.from() - program.hole.unwrap().center).norm() < program.hole.unwrap().radius.as_mm();
+                    (segment.from() - program.holes[0].center).norm() < program.holes[0].radius.as_mm();
                 order.push(if lit == "score" {
                     "score"
                 } else if in_hole {
@@ -384,7 +384,7 @@ fn a_cutter_cuts_the_hole_before_the_outline_and_inside_it() {
     let job = free(SEVEN, "").job();
     let (workup, _) = marked(&job);
     let program = &workup.planned.as_ref().unwrap().program;
-    let (hole, cutter) = (program.hole.unwrap(), job.cut.machine.tool_radius().as_mm());
+    let (hole, cutter) = (program.holes[0], job.cut.machine.tool_radius().as_mm());
     let out = |s: &Segment| (s.from() - hole.center).norm().max((s.to() - hole.center).norm());
     let order: Vec<bool> = cuts(program).iter().map(|(s, _)| out(s) <= hole.radius.as_mm() - cutter + 1e-9).collect();
     let holes = order.iter().take_while(|inside| **inside).count();
@@ -416,7 +416,7 @@ fn stringers_are_not_marked_and_have_no_hole() {
     let workup = Workup::of(&stair.job());
     let planned = workup.planned.as_ref().unwrap();
     assert!(planned.marks.is_none() && planned.mark_program.is_none());
-    assert!(planned.program.marking.is_none() && planned.program.hole.is_none());
+    assert!(planned.program.marking.is_none() && planned.program.holes.is_empty());
 }
 
 fn titled(stair: &Stair, title: &str) -> Job {

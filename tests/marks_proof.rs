@@ -120,7 +120,7 @@ fn marks_that_lie_elsewhere_are_found_where_they_lie() {
     });
     let v = hold(text.as_bytes(), "p.nc", &elsewhere(&case.job, outline, program)).unwrap();
     assert_eq!(refusals(&v), Vec::<&str>::new(), "{:?}", v.findings);
-    assert!((v.placements[0].x_mm - program.placement.translation.x - 1.25 * 25.4).abs() < 0.01);
+    assert!((v.placements[0].x_mm - program.placement().translation.x - 1.25 * 25.4).abs() < 0.01);
 }
 
 #[test]
@@ -255,7 +255,7 @@ fn a_hole_off_by_two_thousandths_of_an_inch_is_a_gouge_on_one_side_and_uncut_on_
 fn a_cut_beside_the_hole_is_a_gouge_and_one_inside_it_is_none() {
     let case = router();
     let cut = &case.planned().program;
-    let center = cut.hole.unwrap().center;
+    let center = cut.holes[0].center;
     for (off, gouges) in [(0.0, false), (20.0, true)] {
         let at = format!("G0 X{:.4} Y{:.4}", (center.x + off) / 25.4, center.y / 25.4);
         let text = case.text(cut).replace("M5\n", &format!("{at}\nG1 Z-0.2000\nG0 Z0.5000\nM5\n"));

@@ -120,7 +120,7 @@ struct Effect {
 
 fn effect(case: &Case, pieces: &[Piece]) -> Effect {
     let planned = case.workup.planned.as_ref().unwrap();
-    let (radius, placement) = (planned.path.radius().as_mm(), planned.program.placement);
+    let (radius, placement) = (planned.path.radius().as_mm(), planned.program.placement());
     let part: Contour<_> = case.outline.in_board_frame().placed(&placement);
     let laser = matches!(case.job.cut.machine.tool, Tool::Laser(_));
     let thickness = case.job.cut.material.thickness.as_mm();

@@ -211,7 +211,31 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The job's board is not as thick as the material on the machine.",
         "Measure the board; give board.thickness and cut.material that agree.",
     ),
-    explained("one-part-a-program", "The program cuts one part; the job asks for several.", "Run it once a part."),
+    explained(
+        "one-part-a-program",
+        "On boards a program cuts one piece; the job asks for several.",
+        "Saw the boards into blanks as boards.txt says, and run the program once a blank.",
+    ),
+    explained(
+        "boards-not-measured",
+        "The boards' own edges become the nose line and the lower edge, but nobody measured them.",
+        "Measure each board's width at its narrowest and its crown, and list them in [boards] measured.",
+    ),
+    explained(
+        "board-narrow",
+        "A measured board is narrower than the one the stringer is laid out on: its throat would be smaller than figured.",
+        "Leave that board out, or set [boards] narrow = \"re-solve\" to lay every stringer out on the narrowest.",
+    ),
+    explained(
+        "board-re-solved",
+        "Every figure is for the narrowest measured board, not for the width that the job asks for.",
+        "Look at the throat again; leave the narrow board out if it is too small.",
+    ),
+    explained(
+        "board-crown",
+        "A crowned board's own edge is no straight lower edge: the stringer's throat and seat follow its bow.",
+        "Lay the crown up, straighten the lower edge, or use a straighter board.",
+    ),
     explained(
         "beyond-stock",
         "The part with the room its tool needs is larger than the material.",

@@ -1,5 +1,6 @@
 //! Stage 4: the limits of the rule set, and what the shape itself shows. Findings are always all returned.
 
+mod boards;
 mod explanations;
 mod fit;
 mod limits;
@@ -22,6 +23,7 @@ use crate::solve::Flight;
 pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
     let mut findings = job.reading.clone();
     findings.extend(shape::shape(job, flight, outline));
+    findings.extend(boards::boards(job));
     findings.extend(limits::limits(job, flight));
     findings.extend(limits::unchecked(job));
     findings

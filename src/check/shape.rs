@@ -3,6 +3,7 @@
 use crate::finding::{Finding, GEOMETRY, Severity};
 use crate::measure::{Job, Makes};
 use crate::outline::{NotchProblem, Outline, OutlineProblem};
+use crate::profile::Form;
 use crate::solve::Flight;
 use crate::units::Length;
 
@@ -125,15 +126,21 @@ fn drop(flight: &Flight) -> Option<Finding> {
 }
 
 fn thickness(job: &Job) -> Option<Finding> {
-    let (board, material) = (job.board.thickness, job.cut.material.thickness);
+    let layers = job.cut.sharing.layers;
+    let (board, material) = (job.board.thickness, job.cut.material.thickness * f64::from(layers));
     let same = board.is_within(Length::inches(THICKNESS_SLACK_IN), material);
     let finding = Finding::new("thickness-differs", Severity::Warning, "board");
     (job.cut.makes == Makes::Stringers && !same)
-        .then(|| finding.figures(format!("board.thickness {board}"), format!("the material's {material}")))
+        .then(|| finding.figures(format!("board.thickness {board}"), of_layers(layers, material)))
+}
+
+fn of_layers(layers: u32, thickness: Length) -> String {
+    if layers == 1 { format!("the material's {thickness}") } else { format!("{layers} layers of the material: {thickness}") }
 }
 
 fn copies(job: &Job) -> Option<Finding> {
     let finding = Finding::new("one-part-a-program", Severity::Advice, "program");
-    let words = format!("quantity {}: run the program once a part", job.cut.quantity);
-    (job.cut.quantity > 1).then(|| finding.figures(words, "one part a program"))
+    let pieces = job.cut.pieces();
+    let words = format!("{pieces} pieces: run the program once a piece, each on a blank of its own");
+    (pieces > 1 && job.cut.material.form == Form::Board).then(|| finding.figures(words, "one piece a program"))
 }

@@ -47,7 +47,7 @@ pub(super) enum Command {
         force: bool,
     },
     /// Write an order for a fabrication shop: finished outlines, order sheet, digests
-    Order(MakeArguments),
+    Order(OrderArguments),
     /// Say which dimensions moved between two jobs, and whether the old pattern still serves; writes no file
     Diff {
         /// The old job file, `-` for standard input
@@ -100,8 +100,31 @@ pub(super) struct ReportArguments {
 
 #[derive(Args)]
 pub(super) struct MakeArguments {
+    /// Job files that are cut together, or order files that list jobs with counts; `-` for standard input
+    #[arg(required = true, value_name = "JOB")]
+    pub jobs: Vec<PathBuf>,
+    /// How hard to search for few sheets, few boards and short ways, 0 to 9
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
+    pub effort: u32,
+    #[command(flatten)]
+    pub output: OutputArguments,
+    #[command(flatten)]
+    pub report: ReportArguments,
+}
+
+#[derive(Args)]
+pub(super) struct OrderArguments {
     /// The job file, `-` for standard input
     pub job: PathBuf,
+    #[command(flatten)]
+    pub output: OutputArguments,
+    #[command(flatten)]
+    pub report: ReportArguments,
+}
+
+/// Where a set of files goes, and in what form.
+#[derive(Args)]
+pub(super) struct OutputArguments {
     /// The directory to write the files to
     #[arg(short, long, value_name = "DIR")]
     pub output: PathBuf,
@@ -111,8 +134,6 @@ pub(super) struct MakeArguments {
     /// Version of the DXF files
     #[arg(long, value_enum, default_value = "r2000")]
     pub dxf: DxfArgument,
-    #[command(flatten)]
-    pub report: ReportArguments,
 }
 
 #[derive(Clone, Copy, ValueEnum)]

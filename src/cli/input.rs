@@ -2,11 +2,12 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, read_job};
+use crate::measure::{Job, order_of, read_job};
 use crate::profile::Source;
+use crate::set::Entry;
 
 /// The largest job or profile that is read.
 const LARGEST_TEXT: u64 = 1 << 20;
@@ -47,7 +48,32 @@ fn read_text(path: &Path) -> Result<String, Error> {
 
 /// The job of a file, its profiles by path read too.
 pub(super) fn job(path: &Path) -> Result<Job, Error> {
-    let name = if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() };
+    job_of(&shown(path), &read_text(path)?)
+}
+
+/// The jobs of job files and order files, in their order; a job that an order lists is found from the order's folder.
+pub(super) fn entries(paths: &[PathBuf]) -> Result<Vec<Entry>, Error> {
+    let mut entries = Vec::new();
+    for path in paths {
+        let name = shown(path);
+        let text = read_text(path)?;
+        let Some(listed) = order_of(&name, &text)? else {
+            entries.push(Entry { job: job_of(&name, &text)?, times: 1 });
+            continue;
+        };
+        let folder = path.parent().unwrap_or(Path::new(""));
+        for line in listed {
+            entries.push(Entry { job: job(&folder.join(&line.file))?, times: line.count });
+        }
+    }
+    Ok(entries)
+}
+
+fn shown(path: &Path) -> String {
+    if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() }
+}
+
+fn job_of(name: &str, text: &str) -> Result<Job, Error> {
     let load = |reference: &str| Ok(Source { file: reference.to_string(), text: read_text(Path::new(reference))? });
-    read_job(&name, &read_text(path)?, &load)
+    read_job(name, text, &load)
 }

@@ -4,19 +4,21 @@ use super::args::{MakeArguments, ReportArguments};
 use super::console::Console;
 use super::output_set::{Existing, NamedFile, Staging};
 use super::pages::no_letter;
+use super::set::make_set;
 use super::{Ending, ending, input, table};
 use crate::error::{Error, ErrorKind};
 use crate::export::bench;
 use crate::export::drawing::drawing;
 use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
-use crate::export::report::{Report, VerifiedReport};
+use crate::export::report::{ProgramReport, Report, VerifiedReport};
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::{Finding, Severity};
 use crate::measure::Job;
 use crate::outline::Outline;
 use crate::plan::Program;
 use crate::proof;
+use crate::set::{Entry, is_laid_out};
 use crate::units::{Length, trimmed};
 use crate::verify::{Expectation, Verdict};
 use crate::workup::{Planned, Workup};
@@ -39,24 +41,40 @@ fn cutting(planned: &Planned) -> &'static str {
     if planned.mark_program.is_some() { MARKS_AND_CUT[1] } else { PROGRAM }
 }
 
-/// Makes the set of a job.
+/// Makes the set of one job, or of several that are cut together.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
-    let job = input::job(&arguments.job)?;
-    let workup = Workup::of(&job);
-    let mut report = Report::of(&job, &workup);
+    let mut entries = input::entries(&arguments.jobs)?;
+    match entries.pop() {
+        Some(Entry { job, times: 1 }) if entries.is_empty() && is_alone(&job) => alone(&job, arguments, console),
+        last => {
+            entries.extend(last);
+            make_set(entries, arguments, console)
+        }
+    }
+}
+
+/// Whether a job is one piece that shares its material with nothing.
+fn is_alone(job: &Job) -> bool {
+    job.cut.pieces() == 1 && !is_laid_out(job)
+}
+
+/// Makes the set of one piece.
+fn alone(job: &Job, arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
+    let workup = Workup::of(job);
+    let mut report = Report::of(job, &workup);
     let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
-        return unwritten(&job, &workup, &report, &arguments.report, console, Ending::Refused);
+        return unwritten(job, &workup, &report, &arguments.report, console, Ending::Refused);
     };
     if ending(&workup.findings, &arguments.report) == Ending::DeniedWarnings {
-        return unwritten(&job, &workup, &report, &arguments.report, console, Ending::DeniedWarnings);
+        return unwritten(job, &workup, &report, &arguments.report, console, Ending::DeniedWarnings);
     }
-    let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
-    let staging = Staging::begin(&arguments.output, existing)?;
-    let files = files(&job, &workup, planned, outline, arguments.dxf.version())?;
+    let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
+    let staging = Staging::begin(&arguments.output.output, existing)?;
+    let files = files(job, &workup, planned, outline, arguments.output.dxf.version())?;
     staging.write(&files)?;
-    let verified = prove(&staging, &files, &job, planned, outline)?;
+    let verified = prove(&staging, &files, job, planned, outline)?;
     for ((name, program), proven) in programs(planned).into_iter().zip(verified) {
-        report.programs.push(program_report(name, &job, planned, program, proven));
+        report.programs.push(program_report(name, job, planned.path.ledger(), program, 1, proven));
     }
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
     staging.write(&[("report.json".to_string(), report.to_json().into_bytes())])?;
@@ -66,7 +84,7 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
     if arguments.report.json {
         console.print(&report.to_json())?;
     } else {
-        console.print(&summary(&job, &workup, &report, &names, arguments, console))?;
+        console.print(&summary(job, &workup, &report, &names, arguments, console))?;
     }
     Ok(Ending::Done)
 }
@@ -145,12 +163,7 @@ fn prove(
             continue;
         };
         let verdict = held(&bytes, name, &proof::planned(job, outline, program))?;
-        verified.push(VerifiedReport {
-            gouge_mm: verdict.gouge_mm,
-            left_mm: verdict.left_mm,
-            boundary_uncut_mm: verdict.boundary_uncut_mm,
-            marks: verdict.marks,
-        });
+        verified.push(proven(&verdict));
     }
     Ok(verified)
 }
@@ -162,6 +175,16 @@ pub(super) fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Resul
     match verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code != "loose-part") {
         Some(fault) => Err(unproven(name, fault)),
         None => Ok(verdict),
+    }
+}
+
+/// The figures of a proof.
+pub(super) fn proven(verdict: &Verdict) -> VerifiedReport {
+    VerifiedReport {
+        gouge_mm: verdict.gouge_mm,
+        left_mm: verdict.left_mm,
+        boundary_uncut_mm: verdict.boundary_uncut_mm,
+        marks: verdict.marks,
     }
 }
 
@@ -181,28 +204,31 @@ fn summary(
     console: &Console,
 ) -> String {
     let mut text = [table::layout(job, workup), table::findings(&workup.findings, console)].concat();
-    let dir = arguments.output.display();
+    let dir = arguments.output.output.display();
     for program in &report.programs {
-        let proven = &program.verified;
-        if program.offset_applied == "none" {
-            let (marks, gouge) = (proven.marks, trimmed(proven.gouge_mm, 5));
-            let time = trimmed(program.time_s, 0);
-            text.push_str(&format!(
-                "\n{}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time} s\n",
-                program.file,
-            ));
-            continue;
-        }
-        text.push_str(&format!(
-            "\n{}: proven from disk: gouge {} mm, left {} mm, held by {} tabs ({} mm uncut); about {} s\n",
-            program.file,
-            trimmed(proven.gouge_mm, 5),
-            trimmed(proven.left_mm, 5),
-            program.tabs.len(),
-            trimmed(proven.boundary_uncut_mm, 1),
-            trimmed(program.time_s, 0),
-        ));
+        text.push_str(&program_line(program));
     }
     text.push_str(&format!("{dir}: {}\n", names.join(", ")));
     text
+}
+
+/// One line about a program that was proven.
+pub(super) fn program_line(program: &ProgramReport) -> String {
+    let proven = &program.verified;
+    let gouge = trimmed(proven.gouge_mm, 5);
+    let time = trimmed(program.time_s, 0);
+    if program.offset_applied == "none" {
+        let marks = proven.marks;
+        let file = &program.file;
+        return format!(
+            "\n{file}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time} s\n"
+        );
+    }
+    format!(
+        "\n{}: proven from disk: gouge {gouge} mm, left {} mm, held by {} tabs ({} mm uncut); about {time} s\n",
+        program.file,
+        trimmed(proven.left_mm, 5),
+        program.tabs.len(),
+        trimmed(proven.boundary_uncut_mm, 1),
+    )
 }

@@ -11,6 +11,7 @@ mod order;
 mod output_file;
 mod output_set;
 mod pages;
+mod set;
 mod solve;
 mod table;
 mod verify;

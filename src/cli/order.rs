@@ -1,6 +1,6 @@
 //! `order`: solve, check, write the finished outlines and the order sheet, prove the drawings from disk, then publish.
 
-use super::args::MakeArguments;
+use super::args::OrderArguments;
 use super::console::Console;
 use super::make::{held, unwritten};
 use super::output_set::{Existing, NamedFile, Staging};
@@ -20,7 +20,7 @@ use crate::proof;
 use crate::workup::Workup;
 
 /// Writes the order of a job. What `make` refuses is not ordered either.
-pub(super) fn order(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
+pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<Ending, Error> {
     let job = input::job(&arguments.job)?;
     let workup = Workup::of(&job);
     let mut report = Report::of(&job, &workup);
@@ -30,10 +30,10 @@ pub(super) fn order(arguments: &MakeArguments, console: &Console) -> Result<Endi
     if ending(&workup.findings, &arguments.report) == Ending::DeniedWarnings {
         return unwritten(&job, &workup, &report, &arguments.report, console, Ending::DeniedWarnings);
     }
-    let existing = if arguments.force { Existing::Replace } else { Existing::Keep };
-    let staging = Staging::begin(&arguments.output, existing)?;
+    let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
+    let staging = Staging::begin(&arguments.output.output, existing)?;
     let skirt = Skirt::new(&workup.flight).ok();
-    let drawings = drawings(&job, outline, skirt.as_ref(), arguments.dxf.version());
+    let drawings = drawings(&job, outline, skirt.as_ref(), arguments.output.dxf.version());
     let order = OrderSheet::of(&job, &workup, &drawings);
     let files = files(sheets(&order, dimensioned(&job, &workup, outline)?), &drawings);
     staging.write(&files)?;
@@ -45,7 +45,7 @@ pub(super) fn order(arguments: &MakeArguments, console: &Console) -> Result<Endi
         console.print(&report.to_json())?;
     } else {
         let findings = table::findings(&workup.findings, console);
-        let dir = arguments.output.display();
+        let dir = arguments.output.output.display();
         console.print(&format!("{}{findings}\n{dir}: {}\n", table::layout(&job, &workup), names.join(", ")))?;
     }
     Ok(Ending::Done)

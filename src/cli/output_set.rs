@@ -124,13 +124,18 @@ fn old_set(dir: &Path) -> io::Result<Vec<String>> {
 }
 
 fn belongs(name: &str) -> bool {
-    let numbered = |rest: &str| rest.strip_suffix(".nc").is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit()));
+    let numbered_as =
+        |rest: &str, ending: &str| rest.strip_suffix(ending).is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit()));
+    let numbered = |rest: &str| numbered_as(rest, ".nc");
     let made = matches!(
         name,
         "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "bench.html" | "bench.pdf" | "report.json"
     );
     let ordered = matches!(name, "skirt.dxf" | "order.txt" | "order.csv" | "order.pdf" | "SHA256SUMS");
-    made || ordered || name.strip_prefix("program-").is_some_and(numbered)
+    let listed = name == "boards.txt" || name.strip_prefix("sheet-").is_some_and(|rest| numbered_as(rest, ".svg"));
+    let of_one_job = [".nominal.dxf", ".compensated.dxf", ".drawing.svg", ".bench.pdf"];
+    let listed = listed || of_one_job.iter().any(|ending| name.ends_with(ending));
+    made || ordered || listed || name.strip_prefix("program-").is_some_and(numbered)
 }
 
 fn refuse_existing(target: &Path, existing: Existing) -> Result<(), Error> {

@@ -17,6 +17,7 @@ pub type PathRole = Follows<Role>;
 #[derive(Clone, Debug)]
 pub struct ToolPath {
     contour: Contour<PathRole>,
+    piece: Contour<Role>,
     radius: Length,
     ledger: Ledger,
 }
@@ -25,6 +26,11 @@ impl ToolPath {
     /// The path in the board frame.
     pub fn contour(&self) -> &Contour<PathRole> {
         &self.contour
+    }
+
+    /// The piece it goes round, in the board frame: the part, or the pattern made smaller by what follows it.
+    pub fn piece(&self) -> &Contour<Role> {
+        &self.piece
     }
 
     /// Half the width of what the tool takes away.
@@ -61,7 +67,8 @@ pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding
     match Contour::new(path) {
         Ok(contour) => {
             let contour = contour.placed(&outline.to_board());
-            Ok((ToolPath { contour, radius, ledger: Ledger::of(job) }, findings))
+            let piece = piece.placed(&outline.to_board());
+            Ok((ToolPath { contour, piece, radius, ledger: Ledger::of(job) }, findings))
         }
         Err(_) => Err([findings, vec![interference("outline", "the path does not close")]].concat()),
     }

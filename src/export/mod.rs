@@ -11,7 +11,10 @@ pub mod pages;
 pub mod paper;
 pub mod report;
 mod report_build;
+pub mod set_report;
+pub mod set_text;
 pub mod sheet;
+pub mod sheet_picture;
 mod stamp;
 
 pub use report_build::{file_report, program_report};

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::finding::Finding;
 
 /// The whole report. Key order is stable: it is the order of the fields.
@@ -21,6 +22,15 @@ pub struct Report {
     pub outline: Option<OutlineReport>,
     /// Everything there is to say.
     pub findings: Vec<Finding>,
+    /// How well sheets are used, where pieces share them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub nests: Vec<NestReport>,
+    /// How each sheet lies.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sheets: Vec<SheetReport>,
+    /// The boards to buy, where several pieces are sawn from boards.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub boards: Vec<BoardsReport>,
     /// The programs.
     pub programs: Vec<ProgramReport>,
     /// The files written.
@@ -101,11 +111,14 @@ pub struct ProgramReport {
     pub ledger: Vec<LedgerReport>,
     pub placements: Vec<PlacementReport>,
     pub tabs: Vec<TabReport>,
-    pub hole: Option<HoleReport>,
+    pub holes: Vec<HoleReport>,
     pub marks: Option<MarksReport>,
     pub cut_length_mm: f64,
     pub rapid_length_mm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rapid_across: Option<RapidReport>,
     pub time_s: f64,
+    pub times: usize,
     pub verified: VerifiedReport,
 }
 
@@ -163,6 +176,14 @@ pub struct MarksReport {
     pub width_mm: f64,
     pub depth_mm: f64,
     pub strokes_mm: Vec<Vec<[f64; 2]>>,
+}
+
+/// Rapid travel across between holes and outlines: as planned, and what it is at least.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct RapidReport {
+    pub length_mm: f64,
+    pub bound_mm: f64,
 }
 
 /// The proof's figures; `marks` is the number of strokes in place and depth.

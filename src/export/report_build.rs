@@ -3,7 +3,7 @@
 use super::Stamp;
 use super::report::{
     ChoiceReport, FileReport, FlightReport, HoleReport, JobReport, LedgerReport, MarksReport, OutlineReport,
-    PlacementReport, ProgramReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
+    PlacementReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
 };
 use crate::check::contact_height;
 use crate::compensate::Ledger;
@@ -11,10 +11,10 @@ use crate::geometry::Point;
 use crate::mark::Hole;
 use crate::measure::Job;
 use crate::outline::Outline;
-use crate::plan::{Marking, Process, Program, Task};
+use crate::plan::{Marking, Placed, Process, Program, Task};
 use crate::profile::ZZero;
 use crate::units::Length;
-use crate::workup::{Choice, Planned, Workup};
+use crate::workup::{Choice, Workup};
 
 impl Report {
     /// The report of a worked-up job with no program and no file in it yet.
@@ -27,6 +27,9 @@ impl Report {
             choices: workup.choices.iter().map(choice).collect(),
             outline: workup.outline.as_ref().map(outline),
             findings: workup.findings.clone(),
+            nests: Vec::new(),
+            sheets: Vec::new(),
+            boards: Vec::new(),
             programs: Vec::new(),
             files: Vec::new(),
         }
@@ -95,8 +98,9 @@ fn positive_zero(value: f64) -> f64 {
 pub fn program_report(
     file: &str,
     job: &Job,
-    planned: &Planned,
+    of: &Ledger,
     program: &Program,
+    times: usize,
     verified: VerifiedReport,
 ) -> ProgramReport {
     let (process, offset_applied, tool_width) = match (program.process, program.task, &program.marking) {
@@ -104,7 +108,6 @@ pub fn program_report(
         (Process::Router, ..) => ("router", "outside-half-cutter", job.cut.machine.tool_radius() * 2.0),
         (Process::Laser, ..) => ("laser", "outside-half-kerf", job.cut.machine.tool_radius() * 2.0),
     };
-    let at = program.placement.translation.vector;
     ProgramReport {
         file: file.to_string(),
         machine: job.cut.machine.name.clone(),
@@ -121,25 +124,22 @@ pub fn program_report(
         },
         offset_applied,
         ledger: match program.task {
-            Task::Cut => ledger(planned.path.ledger()),
+            Task::Cut => ledger(of),
             Task::Mark => Vec::new(),
         },
-        placements: vec![PlacementReport {
-            part: "stringer".to_string(),
-            x_mm: at.x,
-            y_mm: at.y,
-            turn_deg: program.turn_deg(),
-        }],
+        placements: program.pieces.iter().map(placed).collect(),
         tabs: program
             .tabs
             .iter()
             .map(|tab| TabReport { x_mm: tab.at.x, y_mm: tab.at.y, length_mm: tab.length_mm, height_mm: tab.height_mm })
             .collect(),
-        hole: program.hole.map(hole),
+        holes: program.holes.iter().copied().map(hole).collect(),
         marks: program.marking.as_ref().map(marks),
         cut_length_mm: program.cut_length_mm,
         rapid_length_mm: program.rapid_length_mm,
+        rapid_across: program.rapid_bound_mm.map(|(length_mm, bound_mm)| RapidReport { length_mm, bound_mm }),
         time_s: program.time_s,
+        times,
         verified,
     }
 }
@@ -147,6 +147,12 @@ pub fn program_report(
 /// To a hundred-thousandth of a millimetre, far below a program's last digit: every digit more is only length.
 fn stroke_digit(mm: f64) -> f64 {
     (mm * 1e5).round() / 1e5 + 0.0
+}
+
+fn placed(piece: &Placed) -> PlacementReport {
+    let at = piece.placement.translation.vector;
+    let turn_deg = piece.placement.rotation.angle().to_degrees();
+    PlacementReport { part: piece.name.clone(), x_mm: at.x, y_mm: at.y, turn_deg }
 }
 
 fn hole(hole: Hole) -> HoleReport {

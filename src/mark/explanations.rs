@@ -29,4 +29,14 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "No place straight across the board from the balance point is far enough from the edge for a hanging hole.",
         "Hang the pattern by a clamp, or drill a hole where it does no harm.",
     ),
+    explained(
+        "dowel-too-small",
+        "The tool does not fit into the holes that bring the layers over each other.",
+        "Give cut.dowel a larger diameter, or use a thinner cutter.",
+    ),
+    explained(
+        "no-dowel-room",
+        "Two dowel holes with wood enough round them find no place in the strip that no notch reaches.",
+        "Give cut.dowel a smaller diameter, or use wider material.",
+    ),
 ];

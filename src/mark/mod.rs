@@ -5,6 +5,7 @@ mod apart;
 mod explanations;
 mod gauge;
 mod hole;
+mod layer;
 mod layout;
 mod level;
 mod shape;
@@ -13,4 +14,5 @@ mod words;
 
 pub use explanations::EXPLANATIONS;
 pub use hole::Hole;
+pub use layer::{LayerMarks, layer_marks};
 pub use layout::{MarkStroke, Marks, clearance, marks};

@@ -21,6 +21,8 @@ pub struct Job {
     pub tie_plate: Option<Tie>,
     /// The board the stringer is made of.
     pub board: Board,
+    /// The boards that are bought and measured.
+    pub boards: StockBoards,
     /// What is cut, on what, out of what.
     pub cut: Cut,
     /// Refusals that the owner takes on.
@@ -155,6 +157,89 @@ pub struct Cut {
     pub material: Material,
     /// What is done at inside corners.
     pub corners: Corners,
+    /// How copies share the material.
+    pub sharing: Sharing,
+}
+
+/// How copies share the material, and what each is made of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sharing {
+    /// The least distance between two pieces on a sheet, where it was given.
+    pub spacing: Option<Length>,
+    /// Where clamps sit on the material: nothing is cut there.
+    pub clamps: Vec<Clamp>,
+    /// Of how many layers a stringer is glued.
+    pub layers: u32,
+    /// Diameter of the holes that align layers.
+    pub dowel: Length,
+    /// Whether the two outside stringers are doubled.
+    pub outsides: Outsides,
+}
+
+/// Whether the two outside stringers of a stair are doubled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outsides {
+    /// One thick, as the others.
+    Single,
+    /// A second one beside each.
+    Doubled,
+}
+
+/// A clamp on the material: its lower left corner and its size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clamp {
+    /// Of its left side.
+    pub x: Length,
+    /// Of its lower side.
+    pub y: Length,
+    /// Along X.
+    pub length: Length,
+    /// Along Y.
+    pub width: Length,
+}
+
+/// The boards that stringers are sawn from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockBoards {
+    /// The lengths that can be bought.
+    pub lengths: Vec<Length>,
+    /// What a saw cut takes.
+    pub kerf: Length,
+    /// What is cut off each end.
+    pub end_trim: Length,
+    /// What is done about a board narrower than the job's.
+    pub narrow: Narrow,
+    /// The boards at hand, as measured.
+    pub measured: Vec<MeasuredBoard>,
+}
+
+/// What is done about a board narrower than the job's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Narrow {
+    /// Nothing is made.
+    Refuse,
+    /// Everything is solved anew for the narrowest.
+    ReSolve,
+}
+
+/// A board as measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeasuredBoard {
+    /// Its width.
+    pub width: Length,
+    /// How far its edge is off a straight line at the middle.
+    pub crown: Length,
+}
+
+impl Cut {
+    /// How many pieces are cut: every stringer, doublers and layers counted.
+    pub fn pieces(&self) -> usize {
+        let doublers = match self.sharing.outsides {
+            Outsides::Single => 0,
+            Outsides::Doubled => self.quantity.min(2),
+        };
+        (self.quantity + doublers) as usize * self.sharing.layers as usize
+    }
 }
 
 /// What the program cuts.

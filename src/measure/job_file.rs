@@ -17,6 +17,7 @@ pub(super) struct JobFile {
     #[serde(default)]
     pub foot: FootFile,
     pub board: BoardFile,
+    pub boards: Option<StockBoardsFile>,
     pub cut: CutFile,
     #[serde(default)]
     pub waive: Vec<WaiveFile>,
@@ -146,6 +147,46 @@ pub(super) struct CutFile {
     pub material: Spanned<String>,
     pub corners: Option<CornersFile>,
     pub follow: Option<Spanned<FollowFile>>,
+    pub spacing: Option<Len>,
+    #[serde(default)]
+    pub clamps: Vec<ClampFile>,
+    pub layers: Option<Spanned<i64>>,
+    pub dowel: Option<Len>,
+    pub doubled_outsides: Option<Spanned<bool>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ClampFile {
+    pub x: Len,
+    pub y: Len,
+    pub length: Len,
+    pub width: Len,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StockBoardsFile {
+    pub lengths: Option<Vec<Len>>,
+    pub kerf: Option<Len>,
+    pub end_trim: Option<Len>,
+    pub narrow: Option<NarrowFile>,
+    #[serde(default)]
+    pub measured: Vec<MeasuredFile>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum NarrowFile {
+    Refuse,
+    ReSolve,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MeasuredFile {
+    pub width: Len,
+    pub crown: Len,
 }
 
 #[derive(Deserialize)]

@@ -3,12 +3,16 @@
 mod fingerprint;
 mod job;
 mod job_file;
+mod order;
 mod resolve;
 mod starter;
+mod volume;
 
 pub use fingerprint::Fingerprint;
 pub use job::{
-    Board, Corners, Cut, Follow, Head, Job, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
+    Board, Clamp, Corners, Cut, Follow, Head, Job, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice,
+    Sharing, StockBoards, Tie, Tread, TreadBoards, Waiver,
 };
+pub use order::{OrderLine, order_of};
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;

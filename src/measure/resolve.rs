@@ -41,10 +41,10 @@ pub fn read_job(file: &str, text: &str, load: ProfileLoader) -> Result<Job, Erro
     Resolver { reader: Reader::new(file, text).with_bare(bare), load, reading: Vec::new() }.job(&raw)
 }
 
-struct Resolver<'a> {
+pub(super) struct Resolver<'a> {
     reader: Reader<'a>,
     load: ProfileLoader<'a>,
-    reading: Vec<Finding>,
+    pub(super) reading: Vec<Finding>,
 }
 
 impl Resolver<'_> {
@@ -56,6 +56,8 @@ impl Resolver<'_> {
         let rise = self.rise(&raw.rise, head.meets)?;
         let tie_plate = raw.foot.tie_plate.as_ref().map(|tie| self.tie(tie)).transpose()?;
         let board = self.board(&raw.board)?;
+        let boards = self.stock_boards(raw.boards.as_ref())?;
+        let board = self.narrowed(board, &boards);
         let cut = self.cut(&raw.cut)?;
         let mut waivers = Vec::new();
         for waive in &raw.waive {
@@ -64,7 +66,7 @@ impl Resolver<'_> {
                 reason: self.text("waive.reason", &waive.reason)?,
             });
         }
-        Ok(Job { title, rules, rise, tread, head, tie_plate, board, cut, waivers, reading: self.reading })
+        Ok(Job { title, rules, rise, tread, head, tie_plate, board, boards, cut, waivers, reading: self.reading })
     }
 
     fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {
@@ -105,7 +107,7 @@ impl Resolver<'_> {
         Ok(length)
     }
 
-    fn within(&mut self, key: &str, raw: &Len, least: Length, most: Length) -> Result<Length, Error> {
+    pub(super) fn within(&mut self, key: &str, raw: &Len, least: Length, most: Length) -> Result<Length, Error> {
         let length = self.length(key, raw)?;
         if length < least || length > most {
             return Err(self.refuse(key, raw.span(), length.to_string(), &format!("{least} to {most}")));
@@ -114,7 +116,7 @@ impl Resolver<'_> {
     }
 
     /// A length of more than 0, up to `most_mm`.
-    fn positive(&mut self, key: &str, raw: &Len, most_mm: f64) -> Result<Length, Error> {
+    pub(super) fn positive(&mut self, key: &str, raw: &Len, most_mm: f64) -> Result<Length, Error> {
         let length = self.length(key, raw)?;
         if length <= Length::ZERO || length > Length::mm(most_mm) {
             let allowed = format!("more than 0, at most {}", Length::mm(most_mm));
@@ -124,14 +126,14 @@ impl Resolver<'_> {
     }
 
     /// A length from 0 to `most_mm`, or `default` where the key is left out.
-    fn optional(&mut self, key: &str, raw: &Option<Len>, most_mm: f64, default: Length) -> Result<Length, Error> {
+    pub(super) fn optional(&mut self, key: &str, raw: &Option<Len>, most_mm: f64, default: Length) -> Result<Length, Error> {
         match raw {
             Some(raw) => self.within(key, raw, Length::ZERO, Length::mm(most_mm)),
             None => Ok(default),
         }
     }
 
-    fn count(&self, key: &str, raw: &Spanned<i64>, least: i64, most: i64) -> Result<u32, Error> {
+    pub(super) fn count(&self, key: &str, raw: &Spanned<i64>, least: i64, most: i64) -> Result<u32, Error> {
         let value = *raw.get_ref();
         if !(least..=most).contains(&value) {
             return Err(self.refuse(key, raw.span(), value.to_string(), &format!("{least} to {most}")));
@@ -184,6 +186,11 @@ impl Resolver<'_> {
             riser_board: self.within("tread.riser_board", &raw.riser_board, Length::ZERO, Length::mm(100.0))?,
             boards,
         })
+    }
+
+    /// Where a piece of the text stands.
+    pub(super) fn place(&self, span: Range<usize>) -> crate::error::Place {
+        self.reader.place(span)
     }
 
     fn one_of(&self, span: Range<usize>, what: &str, found: &str) -> Error {
@@ -265,21 +272,19 @@ impl Resolver<'_> {
     }
 
     fn cut(&mut self, raw: &CutFile) -> Result<Cut, Error> {
-        Ok(Cut {
-            makes: self.makes(raw)?,
-            quantity: match &raw.quantity {
-                Some(quantity) => self.count("cut.quantity", quantity, 1, MOST_COPIES)?,
-                None => 1,
-            },
-            machine: self.profile("machine", &raw.machine, Machine::read)?,
-            material: self.profile("material", &raw.material, Material::read)?,
-            corners: match raw.corners {
-                None | Some(CornersFile::Fillet) => Corners::Fillet,
-                Some(CornersFile::Bisector) => Corners::Bisector,
-                Some(CornersFile::Riser) => Corners::Riser,
-                Some(CornersFile::Tread) => Corners::Tread,
-            },
-        })
+        let makes = self.makes(raw)?;
+        let quantity =
+            raw.quantity.as_ref().map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
+        let machine = self.profile("machine", &raw.machine, Machine::read)?;
+        let material = self.profile("material", &raw.material, Material::read)?;
+        let corners = match raw.corners {
+            None | Some(CornersFile::Fillet) => Corners::Fillet,
+            Some(CornersFile::Bisector) => Corners::Bisector,
+            Some(CornersFile::Riser) => Corners::Riser,
+            Some(CornersFile::Tread) => Corners::Tread,
+        };
+        let sharing = self.sharing(raw, &material)?;
+        Ok(Cut { makes, quantity, machine, material, corners, sharing })
     }
 
     fn makes(&mut self, raw: &CutFile) -> Result<Makes, Error> {

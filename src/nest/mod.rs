@@ -4,3 +4,6 @@
 mod order;
 
 pub use order::{Count, Effort, KeepOut, Lying, Piece, SheetSize, Turns};
+
+mod placeholder;
+pub use placeholder::*;

@@ -10,7 +10,7 @@ fn refusal(code: &'static str, place: &str, measured: String, limit: String) -> 
 }
 
 /// Every refusal that needs no path to be seen.
-pub(super) fn refusals(job: &Job) -> Vec<Finding> {
+pub fn refusals(job: &Job) -> Vec<Finding> {
     match &job.cut.machine.tool {
         Tool::Router(router) => of_router(job, router),
         Tool::Laser(laser) => of_laser(job, laser),

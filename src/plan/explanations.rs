@@ -50,6 +50,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Hold the part down in another way before the last pass.",
     ),
     explained(
+        "ties-between-pieces",
+        "The pieces lie so near to each other that no wood stays between their cuts: tabs tie piece to piece, and one that comes loose takes others with it.",
+        "Clamp the outermost pieces well, or give a larger cut.spacing.",
+    ),
+    explained(
         "mark-no-tool",
         "The machine profile has no pointed cutter: the marks are on layer MARK of the drawings and in no program.",
         "Give the profile's [router] table a `mark`, or write the marks on by hand.",

@@ -4,7 +4,7 @@ use super::chords::chords_inside;
 use super::program::{FeedKind, Step};
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::mark::Hole;
-use crate::profile::{Arcs, Laser, Machine, Router};
+use crate::profile::{Arcs, Laser, Machine, Router, Tool};
 
 /// How far a chord of the helix lies inside its circle at most: so little that the round at full depth takes nothing new.
 const CHORD_MM: f64 = 0.01;
@@ -28,12 +28,10 @@ fn circle(center: Point, radius: f64, arcs: Arcs) -> Vec<Segment> {
 /// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is the climb direction of a
 /// clockwise cutter. Begins and ends at the safe height.
 pub(super) fn routed(hole: Hole, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
-    let cutter = machine.tool_radius().as_mm();
-    let outermost = hole.radius.as_mm() - cutter;
-    let rings = (outermost / (RING_STEP * cutter)).ceil().max(1.0) as usize;
-    let mut steps = vec![Step::Say("HANGING HOLE".to_string())];
+    let (first, rings) = rings(hole, machine);
+    let mut steps = Vec::new();
     for ring in 1..=rings {
-        let radius = outermost * ring as f64 / rings as f64;
+        let radius = first * ring as f64;
         let start = hole.center + Vector::new(radius, 0.0);
         steps.extend([Step::RapidXy(start), Step::FeedZ(0.0)]);
         steps.extend(helix(hole.center, radius, router, depth));
@@ -42,6 +40,31 @@ pub(super) fn routed(hole: Hole, machine: &Machine, router: &Router, depth: f64)
         steps.push(Step::RapidZ(machine.safe_height.as_mm()));
     }
     steps
+}
+
+/// Where the tool comes down or lights for a hole.
+pub(super) fn enters(hole: Hole, machine: &Machine) -> Point {
+    match &machine.tool {
+        Tool::Router(_) => hole.center + Vector::new(rings(hole, machine).0, 0.0),
+        Tool::Laser(beam) => {
+            let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
+            let lead = beam.lead.as_mm().min(radius / 2.0);
+            hole.center + Vector::new(radius - lead, -lead)
+        }
+    }
+}
+
+/// Where the tool lifts or goes dark after a hole, to within the beam's overrun.
+pub(super) fn leaves(hole: Hole, machine: &Machine) -> Point {
+    hole.center + Vector::new(hole.radius.as_mm() - machine.tool_radius().as_mm(), 0.0)
+}
+
+/// Radius of the first ring, and the number of rings.
+fn rings(hole: Hole, machine: &Machine) -> (f64, usize) {
+    let cutter = machine.tool_radius().as_mm();
+    let outermost = hole.radius.as_mm() - cutter;
+    let rings = (outermost / (RING_STEP * cutter)).ceil().max(1.0) as usize;
+    (outermost / rings as f64, rings)
 }
 
 /// Down to `depth` in whole turns of chords, no steeper than the ramp's angle, no turn deeper than a pass.
@@ -86,7 +109,7 @@ pub(super) fn burnt(hole: Hole, machine: &Machine, beam: &Laser) -> Vec<Step> {
         Arcs::Chords(tolerance) => chords_inside(&segment, tolerance.as_mm()),
     };
     let cut = |feed| move |segment| Step::Cut { segment, to_z: 0.0, feed };
-    let mut steps = vec![Step::Say("HANGING HOLE".to_string()), Step::RapidXy(entry), Step::BeamOn];
+    let mut steps = vec![Step::RapidXy(entry), Step::BeamOn];
     steps.extend(pieces(way_in).into_iter().map(cut(FeedKind::Entry)));
     steps.extend(circle(hole.center, radius, machine.arcs).into_iter().map(cut(FeedKind::Cut)));
     steps.extend(pieces(on).into_iter().map(cut(FeedKind::Cut)));
@@ -97,7 +120,7 @@ pub(super) fn burnt(hole: Hole, machine: &Machine, beam: &Laser) -> Vec<Step> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::profile::{Tool, embedded};
+    use crate::profile::embedded;
     use crate::units::Length;
 
     fn machine(name: &str) -> Machine {

@@ -11,7 +11,7 @@ use crate::measure::Job;
 use crate::profile::{Arcs, Laser};
 
 /// How far the beam goes on past its start, in mm (common practice, no source).
-const OVERRUN_MM: f64 = 0.8;
+pub(super) const OVERRUN_MM: f64 = 0.8;
 
 /// What stays free round the part: the kerf, the lead-in beside it and the material's margin, in mm.
 pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
@@ -28,12 +28,20 @@ pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placem
         || vec![Finding::new("no-lead-room", Severity::Refusal, "path").figures("no straight edge to start on", "one")];
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
     let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
-    let mut steps = vec![Step::ToolOn, Step::RapidXy(lead.entry), Step::BeamOn];
+    let mut steps = vec![Step::ToolOn];
+    steps.extend(piece(&round, &lead, arcs));
+    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    Ok(Draft { process: Process::Laser, steps, tabs: Vec::new(), leads: vec![lead.way_in] })
+}
+
+/// The steps of one piece, the beam dark before and after.
+pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs) -> Vec<Step> {
+    let mut steps = vec![Step::RapidXy(lead.entry), Step::BeamOn];
     steps.extend(way(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)));
     steps.extend(round.pieces(0.0, round.length(), &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
     steps.extend(round.pieces(0.0, OVERRUN_MM, &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
-    steps.extend([Step::BeamDark, Step::ToolOff, Step::RapidXy(Point::origin())]);
-    Ok(Draft { process: Process::Laser, steps, tabs: Vec::new(), leads: vec![lead.way_in] })
+    steps.push(Step::BeamDark);
+    steps
 }
 
 fn cut(segment: Segment, feed: FeedKind) -> Step {

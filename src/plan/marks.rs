@@ -33,7 +33,7 @@ pub struct Planned {
 }
 
 /// The deepest mark, as a share of the material.
-const DEEPEST: f64 = 0.5;
+pub(super) const DEEPEST: f64 = 0.5;
 
 /// Plans the programs of a part with its marks, and what there is to say about them.
 ///
@@ -46,15 +46,15 @@ pub fn plan_marked(
     marks: &Marks,
 ) -> Result<(Planned, Vec<Finding>), Vec<Finding>> {
     let (cut, mut findings) = plan(job, outline, path)?;
-    let in_stock = |hole: Hole| Hole { center: cut.placement * hole.center, ..hole };
+    let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
     let hole = marks.hole.map(in_stock);
     let strokes = in_order(marks, &cut);
     let planned = match &job.cut.machine.tool {
         Tool::Laser(beam) => {
             let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
             let mut first = scored(&marking);
-            first.extend(hole.iter().flat_map(|hole| hole::burnt(*hole, &job.cut.machine, beam)));
-            Planned { marks: None, cut: begun_with(Program { marking: Some(marking), hole, ..cut }, first, job) }
+            first.extend(hole.iter().flat_map(|hole| announced(hole::burnt(*hole, &job.cut.machine, beam))));
+            Planned { marks: None, cut: begun_with(Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut }, first, job) }
         }
         Tool::Router(router) => {
             let thickness = job.cut.material.thickness;
@@ -70,20 +70,24 @@ pub fn plan_marked(
                 first.push(Step::Say("SECOND OF TWO PROGRAMS: THE MARKS COME FIRST".to_string()));
                 first.push(Step::Say("SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER".to_string()));
             }
-            first.extend(hole.iter().flat_map(|hole| hole::routed(*hole, &job.cut.machine, router, depth)));
-            Planned { marks, cut: begun_with(Program { hole, ..cut }, first, job) }
+            first.extend(hole.iter().flat_map(|hole| announced(hole::routed(*hole, &job.cut.machine, router, depth))));
+            Planned { marks, cut: begun_with(Program { holes: hole.into_iter().collect(), ..cut }, first, job) }
         }
     };
     Ok((planned, findings))
 }
 
-fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
+fn announced(hole: Vec<Step>) -> Vec<Step> {
+    [vec![Step::Say("HANGING HOLE".to_string())], hole].concat()
+}
+
+pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
     let finding = Finding::new("mark-no-tool", Severity::Advice, "machine");
     let words = format!("no pointed cutter for {} strokes", strokes.len());
     Some(finding.figures(words, "`mark` in the machine profile"))
 }
 
-fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
+pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
     Finding::new("mark-too-deep", Severity::Refusal, "machine")
         .figures(format!("marks {} deep", tool.depth), format!("at most half of {thickness}"))
         .source(PRACTICE)
@@ -91,7 +95,7 @@ fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
 
 /// The strokes in the stock frame, each begun at the end that is nearest to where the tool is.
 fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
-    let placed = |points: &Vec<Point>| points.iter().map(|p| cut.placement * p).collect::<Vec<Point>>();
+    let placed = |points: &Vec<Point>| points.iter().map(|p| cut.placement() * p).collect::<Vec<Point>>();
     let mut left: Vec<Vec<Point>> = marks.strokes.iter().map(|stroke| placed(&stroke.points)).collect();
     left.retain(|stroke| stroke.len() > 1);
     let (mut at, mut ordered) = (Point::origin(), Vec::with_capacity(left.len()));
@@ -108,12 +112,12 @@ fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
     ordered
 }
 
-fn along(stroke: &[Point], to_z: f64) -> impl Iterator<Item = Step> + '_ {
+pub(super) fn along(stroke: &[Point], to_z: f64) -> impl Iterator<Item = Step> + '_ {
     let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
     stroke.windows(2).map(move |pair| Step::Cut { segment: line(pair), to_z, feed: FeedKind::Cut })
 }
 
-fn scored(marking: &Marking) -> Vec<Step> {
+pub(super) fn scored(marking: &Marking) -> Vec<Step> {
     let mut steps = vec![Step::Say("MARKS, SCORED".to_string())];
     for stroke in &marking.strokes {
         steps.extend([Step::RapidXy(stroke[0]), Step::BeamScore]);
@@ -124,7 +128,7 @@ fn scored(marking: &Marking) -> Vec<Step> {
 }
 
 /// Too fine for sixteenths.
-fn exact(length: Length) -> String {
+pub(super) fn exact(length: Length) -> String {
     format!("{} IN = {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
 }
 
@@ -150,7 +154,7 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
             process: Process::Router,
             task: Task::Mark,
             marking: Some(marking),
-            hole: None,
+            holes: Vec::new(),
             steps,
             tabs: Vec::new(),
             leads: Vec::new(),

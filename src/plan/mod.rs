@@ -14,12 +14,15 @@ mod marks;
 mod program;
 mod round;
 mod router;
+mod sheet;
 mod tab_profile;
 mod tabs;
 mod time;
 
+pub use abilities::refusals as machine_refusals;
 pub use explanations::EXPLANATIONS;
 pub use marks::{Marking, Planned, plan_marked};
-pub use program::{FeedKind, Process, Program, Step, Task, plan};
+pub use program::{FeedKind, Placed, Process, Program, Step, Task, plan};
+pub use sheet::{LEAST_WEB_IN, Sheet, SheetPrograms, Tooled, plan_sheet, roomy_spacing};
 pub use tabs::Tab;
 pub use time::{Leg, Motion, chain_time_s, feed_mm_min};

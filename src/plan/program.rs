@@ -6,7 +6,7 @@ use super::{abilities, board, laser, router, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
-use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
+use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::mark::Hole;
 use crate::measure::{Job, Makes};
 use crate::outline::{Outline, Role};
@@ -72,7 +72,21 @@ pub enum Task {
     Mark,
 }
 
-/// A planned program for one part.
+/// One piece of a program.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed {
+    /// Which of the kinds that were planned together; 0 where there is one.
+    pub kind: usize,
+    /// What it is called.
+    pub name: String,
+    /// From the piece's board frame to the stock frame.
+    pub placement: Placement,
+}
+
+/// The name of a piece that is alone.
+pub(super) const STRINGER: &str = "stringer";
+
+/// A planned program.
 #[derive(Clone, Debug)]
 pub struct Program {
     /// Cutter or beam.
@@ -81,12 +95,12 @@ pub struct Program {
     pub task: Task,
     /// The strokes it marks, in the stock frame; none in a program that only cuts.
     pub marking: Option<Marking>,
-    /// The hanging hole it cuts, in the stock frame.
-    pub hole: Option<Hole>,
+    /// The holes it cuts through its pieces, in the stock frame.
+    pub holes: Vec<Hole>,
     /// What lies on the machine.
     pub stock: StockBox,
-    /// From the board frame to the stock frame.
-    pub placement: Placement,
+    /// Where each piece lies; one at least.
+    pub pieces: Vec<Placed>,
     /// The steps in order.
     pub steps: Vec<Step>,
     /// The tabs that hold the part.
@@ -97,6 +111,9 @@ pub struct Program {
     pub cut_length_mm: f64,
     /// Length of all rapid moves, in mm.
     pub rapid_length_mm: f64,
+    /// Of rapid moves across from hole to outline to outline: how long they are, and what they are at least; where an order
+    /// was looked for.
+    pub rapid_bound_mm: Option<(f64, f64)>,
     /// Estimated time, in seconds.
     pub time_s: f64,
 }
@@ -129,18 +146,22 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         process: draft.process,
         task: Task::Cut,
         marking: None,
-        hole: None,
+        holes: Vec::new(),
         stock,
-        placement,
+        pieces: vec![Placed { kind: 0, name: STRINGER.to_string(), placement }],
         steps: draft.steps,
         tabs: draft.tabs,
         leads: draft.leads,
         cut_length_mm: estimate.cut_length_mm,
         rapid_length_mm: estimate.rapid_length_mm,
+        rapid_bound_mm: None,
         time_s: estimate.time_s,
     };
     Ok((program, findings))
 }
+
+/// A point this near to a path is on it: chords lie beside the arcs they stand for.
+const ON_PATH_MM: f64 = 0.1;
 
 /// What a process makes of a tool path.
 pub(super) struct Draft {
@@ -194,9 +215,22 @@ fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
 }
 
 impl Program {
-    /// The turn of the placement in degrees.
-    pub fn turn_deg(&self) -> f64 {
-        self.placement.rotation.angle().to_degrees()
+    /// From the board frame of the first piece to the stock frame.
+    pub fn placement(&self) -> Placement {
+        self.pieces.first().map_or_else(Placement::identity, |piece| piece.placement)
+    }
+
+    /// The program with one of its pieces, and of tabs and leads those that are on that piece's path.
+    pub fn of_piece(&self, piece: usize, path: &ToolPath) -> Program {
+        let Some(placed) = self.pieces.get(piece) else { return self.clone() };
+        let way = path.contour().placed(&placed.placement);
+        let is_on = |p: Point| way.edges().iter().any(|edge| distance_to_segment(p, &edge.segment) < ON_PATH_MM);
+        Program {
+            pieces: vec![placed.clone()],
+            tabs: self.tabs.iter().filter(|tab| is_on(tab.at)).copied().collect(),
+            leads: self.leads.iter().filter(|lead| is_on(lead.from()) || is_on(lead.to())).copied().collect(),
+            ..self.clone()
+        }
     }
 
     /// Height of program Z0 below the material's top: 0, or its thickness where the machine counts from the bed.

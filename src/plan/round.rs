@@ -2,7 +2,7 @@
 
 use super::chords::chords_outside;
 use crate::compensate::{PathRole, ToolPath};
-use crate::geometry::{Edge, Follows, Placement, Point, Segment, Vector, left_of};
+use crate::geometry::{Bounds, Edge, Follows, Placement, Point, Segment, Vector, left_of};
 use crate::outline::Role;
 use crate::profile::Arcs;
 
@@ -20,17 +20,21 @@ impl Round {
     /// The round of a tool path placed on the stock, starting `lead_room` along the best edge to start on, or in the
     /// middle of a shorter one. Arcs become chords outside the piece where the machine asks for it.
     pub fn new(path: &ToolPath, placement: &Placement, arcs: Arcs, lead_room: f64) -> Option<Round> {
-        let mut edges = clockwise(path, placement);
+        let edges = clockwise(path, placement);
         let first = (0..edges.len()).max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
+        let behind = lead_room.min(edges[first].segment.length() / 2.0);
+        Some(Round::starting(edges, first, behind, arcs))
+    }
+
+    /// The round of clockwise `edges` starting `behind` along one of them, which is straight and longer than that.
+    pub fn starting(mut edges: Vec<Edge<PathRole>>, first: usize, behind: f64, arcs: Arcs) -> Round {
         edges.rotate_left(first);
         let start_edge = edges.remove(0);
-        let length = start_edge.segment.length();
-        let behind = lead_room.min(length / 2.0);
-        let split = behind / length;
+        let split = behind / start_edge.segment.length();
         let part = |from, to| Edge { segment: start_edge.segment.piece(from, to), role: start_edge.role };
         edges.insert(0, part(split, 1.0));
         edges.push(part(0.0, split));
-        Some(Round::of_edges(edges, behind, arcs))
+        Round::of_edges(edges, behind, arcs)
     }
 
     /// The part of the path that does not run along the piece's lower edge, from its heel over the steps to its head;
@@ -79,9 +83,50 @@ impl Round {
         self.behind
     }
 
+    /// How much of the straight edge lies ahead of the start.
+    pub fn straight_ahead(&self) -> f64 {
+        self.edges[0].segment.length()
+    }
+
     /// Length of the whole round.
     pub fn length(&self) -> f64 {
         self.starts[self.edges.len()]
+    }
+
+    /// Its box.
+    pub fn bounds(&self) -> Bounds {
+        let boxes = self.edges.iter().map(|edge| edge.segment.bounds());
+        boxes.reduce(Bounds::joined).unwrap_or(Bounds { min: self.start(), max: self.start() })
+    }
+
+    /// Whether a point lies inside, told by its turns; arcs count as their chords.
+    pub fn holds(&self, p: Point) -> bool {
+        let crosses = |edge: &Edge<PathRole>| {
+            let (a, b) = (edge.segment.from(), edge.segment.to());
+            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
+        };
+        self.edges.iter().filter(|edge| crosses(edge)).count() % 2 == 1
+    }
+
+    /// The point of its straight edges along the piece that is nearest to `p`, how far along it lies, and on what edge.
+    pub fn foot(&self, p: Point) -> Option<(Point, f64, Role)> {
+        let on = |(start, edge): (f64, &Edge<PathRole>)| {
+            let (Follows::Along(role), Segment::Line { from, to }) = (edge.role, edge.segment) else { return None };
+            let length = (to - from).norm();
+            let along = ((p - from).dot(&(to - from)) / length.max(SHORTEST_MM)).clamp(0.0, length);
+            let at = from + (to - from) * (along / length.max(SHORTEST_MM));
+            Some(((at - p).norm(), (at, start + along, role)))
+        };
+        self.edges().filter_map(on).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, foot)| foot)
+    }
+
+    /// Whether the way from `p` to the round at a distance along it is square to it, to within `off` mm.
+    pub fn is_square(&self, p: Point, along: f64, off: f64) -> bool {
+        let on = self.edges().find(|(start, edge)| (*start..=start + edge.segment.length()).contains(&along));
+        on.is_some_and(|(start, edge)| {
+            let share = ((along - start) / edge.segment.length()).clamp(0.0, 1.0);
+            (p - edge.segment.point_at(share)).dot(&edge.segment.direction_at(share)).abs() <= off
+        })
     }
 
     /// The edges with the distance along the round at which each starts.
@@ -112,7 +157,8 @@ impl Round {
     }
 }
 
-fn clockwise(path: &ToolPath, placement: &Placement) -> Vec<Edge<PathRole>> {
+/// The edges of a tool path placed on the stock, clockwise.
+pub(super) fn clockwise(path: &ToolPath, placement: &Placement) -> Vec<Edge<PathRole>> {
     let placed = path.contour().placed(placement);
     placed.edges().iter().rev().map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect()
 }

@@ -10,13 +10,13 @@ use crate::compensate::ToolPath;
 use crate::finding::{Finding, Severity};
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
-use crate::profile::{Arcs, Router};
+use crate::profile::{Arcs, Machine, Router};
 use crate::units::Length;
 
 /// How far the round goes on past its start (common practice, no source).
 const OVERLAP_IN: f64 = 0.25;
 /// The longest stroke of a ramp: a longer way down goes back and forth.
-const LONGEST_STROKE_MM: f64 = 50.0;
+pub(super) const LONGEST_STROKE_MM: f64 = 50.0;
 /// The shortest stroke worth ramping on.
 const SHORTEST_STROKE_MM: f64 = 5.0;
 
@@ -36,50 +36,140 @@ pub(super) fn draft(
     placement: &Placement,
 ) -> Result<(Draft, Vec<Finding>), Vec<Finding>> {
     let machine = &job.cut.machine;
-    let radius = path.radius().as_mm();
-    let overlap = Length::inches(OVERLAP_IN).as_mm();
-    let no_room = || {
-        vec![
-            Finding::new("no-lead-room", Severity::Refusal, "path")
-                .figures("no straight edge to ramp beside", format!("{} or more", Length::mm(SHORTEST_STROKE_MM))),
-        ]
-    };
-    let lead_room = radius + LONGEST_STROKE_MM;
+    let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
-    let stroke = round.straight_behind() - radius;
-    if stroke < SHORTEST_STROKE_MM {
-        return Err(no_room());
+    let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
+    let depth = Depth::of(router, job.cut.material.thickness, path.radius());
+    let tabs = tabs::place(&round, depth.shape, depth.cutter, entry.keep_clear(depth.cutter / 2.0), &|_| true);
+    let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
+    steps.extend(piece(&round, &entry, &tabs, depth, machine));
+    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    let findings = few_tabs(&tabs);
+    Ok((Draft { process: Process::Router, steps, tabs, leads: entry.leads() }, findings))
+}
+
+/// Said where no straight edge is long enough to come in on.
+pub(super) fn no_room() -> Vec<Finding> {
+    vec![
+        Finding::new("no-lead-room", Severity::Refusal, "path")
+            .figures("no straight edge to ramp beside", format!("{} or more", Length::mm(SHORTEST_STROKE_MM))),
+    ]
+}
+
+/// How deep a router cuts, and over which tabs; in mm.
+#[derive(Clone, Copy)]
+pub(super) struct Depth {
+    pub shape: TabShape,
+    pub cutter: f64,
+    thickness: f64,
+    through: f64,
+    pass: f64,
+    ramp_tan: f64,
+}
+
+impl Depth {
+    /// Through a thickness, with a cutter of a radius.
+    pub fn of(router: &Router, thickness: Length, radius: Length) -> Depth {
+        let (thickness, cutter) = (thickness.as_mm(), 2.0 * radius.as_mm());
+        Depth {
+            shape: TabShape::new(thickness, cutter, router.cut_through.as_mm()),
+            cutter,
+            thickness,
+            through: thickness + router.cut_through.as_mm(),
+            pass: router.pass_depth.as_mm(),
+            ramp_tan: router.ramp_deg.to_radians().tan(),
+        }
     }
-    let lead = Lead::new(&round, radius, overlap);
-    let thickness = job.cut.material.thickness.as_mm();
-    let shape = TabShape::new(thickness, 2.0 * radius, router.cut_through.as_mm());
-    let keep_clear = (2.0 * radius + stroke, overlap + 3.0 * radius);
-    let tabs = tabs::place(&round, shape, 2.0 * radius, keep_clear);
-    let cutting = Cutting {
-        ramp_end: lead.entry - round.direction() * stroke,
-        ramp_tan: router.ramp_deg.to_radians().tan(),
-        round: &round,
-        lead: &lead,
-        profile: TabProfile::new(&tabs, shape, thickness),
-        overlap,
-        arcs: machine.arcs,
-    };
-    let floors = pass_floors(thickness + router.cut_through.as_mm(), router.pass_depth.as_mm());
-    let mut steps =
-        vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn, Step::RapidXy(lead.entry), Step::FeedZ(0.0)];
+}
+
+/// How the cutter comes to its round.
+pub(super) enum Entry {
+    /// Let down along a stroke beside the path, in the waste, then by an arc onto it.
+    Beside {
+        /// The arcs.
+        lead: Lead,
+        /// Where the stroke turns back.
+        ramp_end: Point,
+        /// Its length.
+        stroke: f64,
+    },
+    /// Let down along the path itself, which is cut again at full depth.
+    OnPath {
+        /// The stretch from the start of the round on that it is let down along.
+        ramp: Segment,
+    },
+}
+
+impl Entry {
+    /// Beside the straight edge that the round starts on, behind its start.
+    pub fn beside(round: &Round, radius: f64) -> Option<Entry> {
+        let stroke = (round.straight_behind() - radius).min(LONGEST_STROKE_MM);
+        let lead = Lead::new(round, radius, overlap());
+        let ramp_end = lead.entry - round.direction() * stroke;
+        (stroke >= SHORTEST_STROKE_MM).then_some(Entry::Beside { lead, ramp_end, stroke })
+    }
+
+    /// On the straight edge that the round starts on, ahead of its start.
+    pub fn on_path(round: &Round) -> Option<Entry> {
+        let stroke = round.straight_ahead().min(LONGEST_STROKE_MM);
+        let ramp = Segment::Line { from: round.start(), to: round.start() + round.direction() * stroke };
+        (stroke >= SHORTEST_STROKE_MM).then_some(Entry::OnPath { ramp })
+    }
+
+    /// Where the cutter is let down.
+    pub fn point(&self) -> Point {
+        match self {
+            Entry::Beside { lead, .. } => lead.entry,
+            Entry::OnPath { ramp } => ramp.from(),
+        }
+    }
+
+    /// Where the cutter is lifted.
+    pub fn leaves(&self) -> Point {
+        match self {
+            Entry::Beside { lead, .. } => lead.way_out.to(),
+            Entry::OnPath { ramp } => ramp.from() + ramp.direction_at(0.0) * overlap().min(ramp.length()),
+        }
+    }
+
+    /// The ways of the cutter that are not on its round.
+    pub fn leads(&self) -> Vec<Segment> {
+        match self {
+            Entry::Beside { lead, .. } => vec![lead.way_in, lead.way_out],
+            Entry::OnPath { .. } => Vec::new(),
+        }
+    }
+
+    /// What tabs keep from the start, before it and after it.
+    pub fn keep_clear(&self, radius: f64) -> (f64, f64) {
+        match self {
+            Entry::Beside { stroke, .. } => (2.0 * radius + stroke, overlap() + 3.0 * radius),
+            Entry::OnPath { ramp } => (3.0 * radius, ramp.length().max(overlap()) + 3.0 * radius),
+        }
+    }
+}
+
+fn overlap() -> f64 {
+    Length::inches(OVERLAP_IN).as_mm()
+}
+
+/// The steps of one piece, from and to the safe height.
+pub(super) fn piece(round: &Round, entry: &Entry, tabs: &[Tab], depth: Depth, machine: &Machine) -> Vec<Step> {
+    let profile = TabProfile::new(tabs, depth.shape, depth.thickness);
+    let cutting = Cutting { round, entry, profile, ramp_tan: depth.ramp_tan, arcs: machine.arcs };
+    let floors = pass_floors(depth.through, depth.pass);
+    let mut steps = vec![Step::RapidXy(entry.point()), Step::FeedZ(0.0)];
     let mut from = 0.0;
     for (number, floor) in floors.iter().enumerate() {
         steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
         cutting.pass(&mut steps, from, *floor, if number + 1 == floors.len() { After::Stop } else { After::Again });
         from = *floor;
     }
-    steps.extend([Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOff, Step::RapidXy(Point::origin())]);
-    let findings = few_tabs(&tabs);
-    let leads = vec![lead.way_in, lead.way_out];
-    Ok((Draft { process: Process::Router, steps, tabs, leads }, findings))
+    steps.push(Step::RapidZ(machine.safe_height.as_mm()));
+    steps
 }
 
-fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
+pub(super) fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
     let finding = Finding::new("tabs-few", Severity::Warning, "tabs");
     let words = format!("{} tabs found room on straight edges", tabs.len());
     if tabs.len() < tabs::FEWEST { vec![finding.figures(words, "3 or more: hold the part down")] } else { Vec::new() }
@@ -102,39 +192,56 @@ enum After {
 
 struct Cutting<'a> {
     round: &'a Round,
-    lead: &'a Lead,
+    entry: &'a Entry,
     profile: TabProfile<'a>,
-    ramp_end: Point,
     ramp_tan: f64,
-    overlap: f64,
     arcs: Arcs,
 }
 
 impl Cutting<'_> {
-    /// One pass: down beside the path, in, round, on past the start, out.
+    /// One pass: down, round, on past the start.
     fn pass(&self, steps: &mut Vec<Step>, from: f64, floor: f64, after: After) {
-        self.ramp(steps, from, floor);
-        self.through_waste(steps, &self.lead.way_in, floor);
-        steps.extend(self.profile.once_round(self.round, floor));
-        for (segment, _) in self.round.pieces(0.0, self.overlap, &[]) {
-            steps.push(Step::Cut { segment, to_z: floor, feed: FeedKind::Cut });
-        }
-        self.through_waste(steps, &self.lead.way_out, floor);
-        if after == After::Again {
-            let back = Segment::Line { from: self.lead.way_out.to(), to: self.lead.entry };
-            steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
+        match self.entry {
+            Entry::Beside { lead, ramp_end, .. } => {
+                self.ramp(steps, &Segment::Line { from: lead.entry, to: *ramp_end }, from, floor);
+                self.through_waste(steps, &lead.way_in, floor);
+                self.once_round(steps, floor);
+                self.through_waste(steps, &lead.way_out, floor);
+                if after == After::Again {
+                    let back = Segment::Line { from: lead.way_out.to(), to: lead.entry };
+                    steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
+                }
+            }
+            Entry::OnPath { ramp } => {
+                self.ramp(steps, ramp, from, floor);
+                self.once_round(steps, floor);
+                if after == After::Again {
+                    let back = Segment::Line { from: self.entry.leaves(), to: ramp.from() };
+                    steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
+                }
+            }
         }
     }
 
-    /// Back and forth beside the path, no steeper than the ramp's angle, ending where it began.
-    fn ramp(&self, steps: &mut Vec<Step>, from: f64, floor: f64) {
-        let stroke = (self.ramp_end - self.lead.entry).norm();
-        let pairs = ((from - floor) / (2.0 * stroke * self.ramp_tan) - 1e-9).ceil().max(1.0);
-        let there = Segment::Line { from: self.lead.entry, to: self.ramp_end };
+    /// Round at a floor, over the tabs, and on past the start.
+    fn once_round(&self, steps: &mut Vec<Step>, floor: f64) {
+        steps.extend(self.profile.once_round(self.round, floor));
+        let past = match self.entry {
+            Entry::Beside { .. } => overlap(),
+            Entry::OnPath { ramp } => overlap().min(ramp.length()),
+        };
+        for (segment, _) in self.round.pieces(0.0, past, &[]) {
+            steps.push(Step::Cut { segment, to_z: floor, feed: FeedKind::Cut });
+        }
+    }
+
+    /// Back and forth, no steeper than the ramp's angle, ending where it began.
+    fn ramp(&self, steps: &mut Vec<Step>, there: &Segment, from: f64, floor: f64) {
+        let pairs = ((from - floor) / (2.0 * there.length() * self.ramp_tan) - 1e-9).ceil().max(1.0);
         let each = (floor - from) / (2.0 * pairs);
         for i in 0..pairs as usize {
             let z = from + each * (2 * i) as f64;
-            steps.push(Step::Cut { segment: there, to_z: z + each, feed: FeedKind::Entry });
+            steps.push(Step::Cut { segment: *there, to_z: z + each, feed: FeedKind::Entry });
             steps.push(Step::Cut { segment: there.reversed(), to_z: z + 2.0 * each, feed: FeedKind::Entry });
         }
     }

@@ -72,6 +72,7 @@ impl TabShape {
 }
 
 /// A stretch of the round where tabs may stand.
+#[derive(Clone, Copy)]
 struct Stretch {
     from: f64,
     to: f64,
@@ -80,13 +81,51 @@ struct Stretch {
     role: Role,
 }
 
+/// From one place that is looked at to the next, in mm.
+const LOOK_MM: f64 = 6.0;
+
+impl Stretch {
+    fn point_at(&self, along: f64) -> Point {
+        self.segment.point_at((along - self.edge_start) / self.segment.length())
+    }
+
+    /// What is left of it where both ends and the middle of a tab's footprint are held.
+    fn held(&self, footprint: f64, holds: &dyn Fn(Point) -> bool) -> Vec<Stretch> {
+        let steps = ((self.to - self.from) / LOOK_MM).ceil().max(1.0) as usize;
+        let at = |i: usize| self.from + (self.to - self.from) * i as f64 / steps as f64;
+        let held = |along: f64| [-0.5, 0.0, 0.5].iter().all(|share| holds(self.point_at(along + share * footprint)));
+        let mut runs: Vec<Stretch> = Vec::new();
+        let mut open = false;
+        for i in 0..=steps {
+            let along = at(i);
+            let is_held = held(along);
+            match (is_held, open, runs.last_mut()) {
+                (true, true, Some(run)) => run.to = along,
+                (true, ..) => runs.push(Stretch { from: along, to: along, ..*self }),
+                (false, ..) => {}
+            }
+            open = is_held;
+        }
+        runs
+    }
+}
+
 /// The tabs of a round: the back first, then the ends, then treads and risers only if nothing else is left; at least
-/// three where there is room. Nothing within `keep_clear` of the start, before it and after it.
-pub(super) fn place(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64)) -> Vec<Tab> {
+/// three where there is room. Nothing within `keep_clear` of the start, before it and after it, nor where nothing `holds` a
+/// tab at that point of the path.
+pub(super) fn place(
+    round: &Round,
+    shape: TabShape,
+    cutter: f64,
+    keep_clear: (f64, f64),
+    holds: &dyn Fn(Point) -> bool,
+) -> Vec<Tab> {
     let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
     let mut tabs: Vec<Tab> = Vec::new();
     for rank in [0, 1, 2] {
-        let stretches = stretches(round, rank, shape.footprint(), from_corner, keep_clear);
+        let all = stretches(round, rank, shape.footprint(), from_corner, keep_clear);
+        let mut stretches: Vec<Stretch> = all.iter().flat_map(|stretch| stretch.held(shape.footprint(), holds)).collect();
+        stretches.sort_by(|a, b| (b.to - b.from).total_cmp(&(a.to - a.from)));
         // The longest stretches first, so that few tabs stand far apart.
         let total: f64 = stretches.iter().map(|s| s.to - s.from).sum();
         for stretch in stretches {
@@ -159,8 +198,29 @@ fn stretches(round: &Round, rank: usize, footprint: f64, from_corner: f64, keep_
             found.push(Stretch { from, to, segment: edge.segment, edge_start: start, role });
         }
     }
-    found.sort_by(|a, b| (b.to - b.from).total_cmp(&(a.to - a.from)));
     found
+}
+
+/// Every place of a round where the middle of a tab may stand, `step` mm from one to the next, both ends of each stretch
+/// among them: the back first, then the ends, then treads and risers.
+pub(super) fn spots(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64), step: f64) -> Vec<Tab> {
+    let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
+    let in_rank = |rank| stretches(round, rank, shape.footprint(), from_corner, keep_clear);
+    let along = |stretch: Stretch| {
+        let count = ((stretch.to - stretch.from) / step).ceil().max(1.0) as usize;
+        (0..=count).map(move |i| tab(&stretch, shape, stretch.from + (stretch.to - stretch.from) * i as f64 / count as f64))
+    };
+    [0, 1, 2].into_iter().flat_map(in_rank).flat_map(along).collect()
+}
+
+fn tab(stretch: &Stretch, shape: TabShape, along_mm: f64) -> Tab {
+    Tab {
+        at: stretch.point_at(along_mm),
+        length_mm: shape.uncut(),
+        height_mm: shape.height,
+        along_mm,
+        role: stretch.role,
+    }
 }
 
 /// Up to `wanted` tabs evenly over a stretch, a footprint apart at least.
@@ -169,17 +229,5 @@ fn spread(stretch: &Stretch, shape: TabShape, wanted: usize) -> Vec<Tab> {
     let most = (room / (LEAST_STEP * shape.footprint())) as usize;
     let count = wanted.clamp(1, most.max(1));
     let step = room / count as f64;
-    (0..count)
-        .map(|i| {
-            let along_mm = stretch.from + step * (i as f64 + 0.5);
-            let share = (along_mm - stretch.edge_start) / stretch.segment.length();
-            Tab {
-                at: stretch.segment.point_at(share),
-                length_mm: shape.uncut(),
-                height_mm: shape.height,
-                along_mm,
-                role: stretch.role,
-            }
-        })
-        .collect()
+    (0..count).map(|i| tab(stretch, shape, stretch.from + step * (i as f64 + 0.5))).collect()
 }

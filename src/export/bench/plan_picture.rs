@@ -79,7 +79,7 @@ fn piece_edges(job: &Job, outline: &Outline, program: &Program) -> Vec<Segment> 
     // The board frame is the part's: a smaller piece lies inside it where the part would.
     let smaller = (inset > Length::ZERO).then(|| inset_sharp(&part, inset.as_mm()).ok()).flatten();
     let piece = smaller.unwrap_or(part);
-    piece.placed(&program.placement).edges().iter().map(|edge| edge.segment).collect()
+    piece.placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect()
 }
 
 /// Every way the tool is fed along, pass by pass.

@@ -28,7 +28,7 @@ fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) 
 
 /// The line that the tool's centre follows on this machine; leads, tabs and stock beside it for reference.
 pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Program, units: ProgramUnits) -> Drawing {
-    let to_board = program.placement.inverse();
+    let to_board = program.placement().inverse();
     let mut entities = vec![Entity::Closed(Layer::Cut, segments(path.contour()))];
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(|(x, y)| to_board * Point::new(x, y));

@@ -102,7 +102,7 @@ class Cut:
         # The mitre inset is GEOS's own here, the drawings' check has its own arithmetic.
         self.piece = self.part.buffer(-files.inset, join_style="mitre", mitre_limit=100) if files.inset else self.part
         self.outer = self.piece
-        hole = files.program["hole"]
+        hole = next(iter(files.program["holes"]), None)
         self.hole = ((hole["x_mm"], hole["y_mm"]), hole["diameter_mm"] / 2) if hole else None
         self.piece = self.piece.difference(disc(*self.hole)) if hole else self.piece
         self.full_power = max((m.power for m in self.moves), default=0.0)
@@ -275,7 +275,7 @@ def marks_inside(cut):
     if declared is None:
         return ["strokes, and the report has no marks"] if cut.marks() else []
     least = MARKS_INSIDE_MM + declared["width_mm"] / 2
-    hole = next((p["hole"] for p in cut.files.report["programs"] if p["hole"]), None)
+    hole = next((p["holes"][0] for p in cut.files.report["programs"] if p["holes"]), None)
     middle = Point(hole["x_mm"], hole["y_mm"]) if hole else None
     whole = Polygon(cut.outer.exterior)
     for move in cut.marks():
@@ -430,11 +430,11 @@ def self_test_marks(tally, files):
         tally.must_fail(f"{label} a mark too deep", marks_depth(Cut(files, deep)))
     files.program = cutting
     text = program_text(files)
-    hole = dict(cutting["hole"])
+    hole = dict(cutting["holes"][0])
     for name, change in (("wide", {"diameter_mm": hole["diameter_mm"] - 0.1}), ("off", {"x_mm": hole["x_mm"] + 0.0508})):
-        files.program = {**cutting, "hole": {**hole, **change}}
+        files.program = {**cutting, "holes": [{**hole, **change}]}
         tally.must_fail(f"{label} a hole too {name}: taken", gouge(Cut(files, text)))
-    files.program = {**cutting, "hole": {**hole, "diameter_mm": hole["diameter_mm"] + 0.1}}
+    files.program = {**cutting, "holes": [{**hole, "diameter_mm": hole["diameter_mm"] + 0.1}]}
     tally.must_fail(f"{label} a hole too small: uncut", left_standing(Cut(files, text)))
     files.program = cutting
 

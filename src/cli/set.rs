@@ -1,0 +1,311 @@
+//! `make` of several pieces: work up, lay out, write every file, read each back from disk and prove it, publish the set.
+
+use super::args::MakeArguments;
+use super::console::Console;
+use super::make::{held, program_line, proven};
+use super::output_set::{Existing, NamedFile, Staging};
+use super::pages::no_letter;
+use super::{Ending, table};
+use crate::error::Error;
+use crate::export::bench;
+use crate::export::drawing::drawing;
+use crate::export::dxf::{DxfVersion, compensated, nominal};
+use crate::export::gcode::gcode;
+use crate::export::report::{ProgramReport, Report};
+use crate::export::set_report::{SetReport, SheetReport, sheet_report};
+use crate::export::set_text::{saw_list, sheet_line, totals};
+use crate::export::sheet_picture::sheet_picture;
+use crate::export::{Stamp, file_report, program_report};
+use crate::finding::{Finding, Severity};
+use crate::plan::Program;
+use crate::proof;
+use crate::set::{Entry, Member, Set, SheetRun};
+use crate::units::Length;
+use crate::workup::Planned;
+
+/// One program of a set: its name, and where it comes from.
+struct Named<'a> {
+    name: String,
+    program: &'a Program,
+    member: usize,
+    times: usize,
+    /// The sheet it is cut from; none where it is cut from a blank.
+    run: Option<&'a SheetRun>,
+}
+
+/// Makes the set of several pieces.
+pub(super) fn make_set(entries: Vec<Entry>, arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
+    let mut set = Set::of(entries, arguments.effort)?;
+    show_in_documents(&mut set);
+    let mut report = SetReport::of(&set);
+    let ending = ending_of(&set, arguments);
+    if ending != Ending::Done {
+        return unwritten(&set, report, arguments, console, ending);
+    }
+    let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
+    let staging = Staging::begin(&arguments.output.output, existing)?;
+    let programs = named_programs(&set);
+    let (files, sheets) = files(&set, &programs, arguments.output.dxf.version())?;
+    staging.write(&files)?;
+    report.sheets = sheets;
+    report.programs = prove(&staging, &files, &set, &programs)?;
+    report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
+    let mut lines: Vec<String> = report.programs.iter().map(program_line).collect();
+    lines.extend(set.sheets.iter().zip(&report.sheets).map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))));
+    let json = as_json(report);
+    staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
+    let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
+    names.push("report.json".to_string());
+    staging.publish(&names)?;
+    if arguments.report.json {
+        console.print(&json)?;
+    } else {
+        let dir = arguments.output.output.display();
+        let text = [words(&set, console), lines.concat(), totals(&set)].concat();
+        console.print(&format!("{text}{dir}: {}\n", names.join(", ")))?;
+    }
+    Ok(Ending::Done)
+}
+
+/// A job laid out on sheets is shown in its documents by the first program that cuts a piece of it.
+fn show_in_documents(set: &mut Set) {
+    for i in 0..set.members.len() {
+        let run = set.sheets.iter().find(|run| first_piece(run, i).is_some());
+        let Some(run) = run else { continue };
+        let (cut, marks) = (run.programs.cut.clone(), run.programs.marks.clone());
+        let member = &mut set.members[i];
+        let Some(tooling) = &member.tooling else { continue };
+        member.workup.planned = Some(Planned {
+            path: tooling.path.clone(),
+            program: cut,
+            marks: tooling.marks.clone(),
+            mark_program: marks,
+        });
+    }
+}
+
+/// The number of the first piece on a sheet that belongs to a member.
+fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
+    run.programs.cut.pieces.iter().position(|piece| run.kinds[piece.kind].member == member)
+}
+
+fn ending_of(set: &Set, arguments: &MakeArguments) -> Ending {
+    let findings: Vec<Finding> = set.all_findings().cloned().collect();
+    if set.refused() { Ending::Refused } else { super::ending(&findings, &arguments.report) }
+}
+
+fn unwritten(
+    set: &Set,
+    report: SetReport,
+    arguments: &MakeArguments,
+    console: &Console,
+    end: Ending,
+) -> Result<Ending, Error> {
+    if arguments.report.json {
+        console.print(&as_json(report))?;
+    } else {
+        console.print(&words(set, console))?;
+    }
+    let weighs = |finding: &&Finding| match end {
+        Ending::DeniedWarnings => finding.severity == Severity::Warning,
+        _ => finding.refuses(),
+    };
+    let mut codes: Vec<&str> = set.all_findings().filter(weighs).map(|f| f.code).collect();
+    codes.dedup();
+    let words = codes.join(", ");
+    console.tell(&format!("refused, nothing was written: {words}; `seatcut explain CODE` says what to do"));
+    Ok(end)
+}
+
+/// One job's report where there is one job, else the report of the set.
+fn as_json(mut report: SetReport) -> String {
+    if report.jobs.len() != 1 {
+        return report.to_json();
+    }
+    let mut findings = std::mem::take(&mut report.findings);
+    let mut job: Report = report.jobs.remove(0);
+    job.findings.append(&mut findings);
+    job.nests = report.nests;
+    job.sheets = report.sheets;
+    job.boards = report.boards;
+    job.programs = report.programs;
+    job.files = report.files;
+    job.to_json()
+}
+
+/// The layout of every job and all findings.
+fn words(set: &Set, console: &Console) -> String {
+    let mut text = String::new();
+    for member in &set.members {
+        text.push_str(&table::layout(&member.job, &member.workup));
+        if set.members.len() > 1 {
+            text.push_str(&table::findings(&member.workup.findings, console));
+            text.push('\n');
+        }
+    }
+    let mut findings: Vec<Finding> = Vec::new();
+    if set.members.len() == 1 {
+        findings.extend(set.members[0].workup.findings.iter().cloned());
+    }
+    findings.extend(set.findings.iter().cloned());
+    text + &table::findings(&findings, console)
+}
+
+/// Every program in the order they are run: sheet by sheet, marks before the cut; then one for every job cut from boards.
+fn named_programs(set: &Set) -> Vec<Named<'_>> {
+    let mut programs: Vec<Named> = Vec::new();
+    for run in &set.sheets {
+        let member = run.programs.cut.pieces.first().map_or(0, |piece| run.kinds[piece.kind].member);
+        for program in run.programs.marks.iter().chain([&run.programs.cut]) {
+            programs.push(Named { name: String::new(), program, member, times: run.times, run: Some(run) });
+        }
+    }
+    let of_boards = |member: &&Member| !crate::set::on_sheets(&member.job);
+    for (i, member) in set.members.iter().enumerate().filter(|(_, member)| of_boards(member)) {
+        for planned in &member.workup.planned {
+            let times = member.pieces();
+            programs.push(Named { name: String::new(), program: &planned.program, member: i, times, run: None });
+        }
+    }
+    let alone = programs.len() == 1;
+    for (i, named) in programs.iter_mut().enumerate() {
+        named.name = if alone { "program.nc".to_string() } else { format!("program-{}.nc", i + 1) };
+    }
+    programs
+}
+
+/// A file name's beginning for each job: nothing where there is one, else its title in plain letters.
+fn prefixes(set: &Set) -> Vec<String> {
+    if set.members.len() == 1 {
+        return vec![String::new()];
+    }
+    let mut prefixes: Vec<String> = Vec::new();
+    for member in &set.members {
+        let plain = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+        let words: String = member.job.title.chars().map(plain).collect();
+        let slug = words.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+        let slug = if slug.is_empty() { "job".to_string() } else { slug };
+        let mut prefix = format!("{slug}.");
+        let mut number = 2;
+        while prefixes.contains(&prefix) {
+            prefix = format!("{slug}-{number}.");
+            number += 1;
+        }
+        prefixes.push(prefix);
+    }
+    prefixes
+}
+
+fn files(
+    set: &Set,
+    programs: &[Named],
+    version: DxfVersion,
+) -> Result<(Vec<NamedFile>, Vec<SheetReport>), Error> {
+    let mut files: Vec<NamedFile> = Vec::new();
+    for named in programs {
+        let Member { job, tooling, .. } = &set.members[named.member];
+        let Some(tooling) = tooling else { continue };
+        let text = gcode(&Stamp::of(job), &job.cut.machine, tooling.path.ledger(), named.program);
+        files.push((named.name.clone(), text.into_bytes()));
+    }
+    let mut sheets = Vec::new();
+    for (i, run) in set.sheets.iter().enumerate() {
+        let picture = format!("sheet-{}.svg", i + 1);
+        let own = programs.iter().filter(|named| named.run.is_some_and(|of| std::ptr::eq(of, run)));
+        let names: Vec<String> = own.map(|named| named.name.clone()).collect();
+        files.push((picture.clone(), sheet_picture(run, &format!("Sheet {}", i + 1)).into_bytes()));
+        sheets.push(sheet_report(run, &picture, names));
+    }
+    if !set.boards.is_empty() {
+        files.push(("boards.txt".to_string(), saw_list(set, &title(set)).into_bytes()));
+    }
+    for (i, prefix) in prefixes(set).into_iter().enumerate() {
+        files.extend(documents(set, i, &prefix, programs, version)?);
+    }
+    Ok((files, sheets))
+}
+
+fn title(set: &Set) -> String {
+    let of = |member: &Member| format!("{} (job {})", member.job.title, member.workup.fingerprint);
+    let titles: Vec<String> = set.members.iter().map(of).collect();
+    format!("Boards for {}\n{}", titles.join(", "), Stamp::tool())
+}
+
+/// The documents of one job.
+fn documents(
+    set: &Set,
+    i: usize,
+    prefix: &str,
+    programs: &[Named],
+    version: DxfVersion,
+) -> Result<Vec<NamedFile>, Error> {
+    let Member { job, workup, .. } = &set.members[i];
+    let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else { return Ok(Vec::new()) };
+    let stamp = Stamp::of(job);
+    let machine = &job.cut.machine;
+    let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, i)?)));
+    let shown = match run {
+        Some((_, piece)) => planned.program.of_piece(piece, &planned.path),
+        None => planned.program.clone(),
+    };
+    let mut plain = nominal(&stamp, outline, machine.units);
+    let mut path = compensated(&stamp, &planned.path, planned.path.ledger(), &shown, machine.units);
+    if let Some(marks) = &planned.marks {
+        plain = plain.with_marks(marks, Length::ZERO);
+        path = path.with_marks(marks, machine.tool_radius());
+    }
+    let drawn = drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings);
+    let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
+    let mut files: Vec<NamedFile> = vec![
+        (format!("{prefix}nominal.dxf"), plain.write(version).into_bytes()),
+        (format!("{prefix}compensated.dxf"), path.write(version).into_bytes()),
+        (format!("{prefix}drawing.svg"), drawn.into_bytes()),
+        (format!("{prefix}bench.pdf"), printed),
+    ];
+    if set.members.len() == 1 {
+        let played = programs.iter().find(|named| std::ptr::eq(named.program, &planned.program) || is_same(named, run));
+        let name = played.map_or("program.nc", |named| named.name.as_str());
+        files.push(("bench.html".to_string(), bench::page(job, workup, planned, outline, name).into_bytes()));
+    }
+    Ok(files)
+}
+
+/// Whether a program cuts the sheet.
+fn is_same(named: &Named, run: Option<(&SheetRun, usize)>) -> bool {
+    run.is_some_and(|(run, _)| std::ptr::eq(named.program, &run.programs.cut))
+}
+
+/// Reads every program and drawing back from disk and holds it against the set; the entries of the programs in order.
+fn prove(
+    staging: &Staging,
+    files: &[NamedFile],
+    set: &Set,
+    programs: &[Named],
+) -> Result<Vec<ProgramReport>, Error> {
+    let mut reports = Vec::new();
+    let prefixes = prefixes(set);
+    for (name, written) in files {
+        let bytes = staging.read_back(name, written)?;
+        if let Some(named) = programs.iter().find(|named| named.name == *name) {
+            let Member { job, workup, tooling, .. } = &set.members[named.member];
+            let (Some(tooling), Some(outline)) = (tooling, &workup.outline) else { continue };
+            let expectation = match named.run {
+                Some(run) => proof::laid_out(set, run, named.program),
+                None => proof::planned(job, outline, named.program),
+            };
+            let verdict = held(&bytes, name, &expectation)?;
+            let ledger = tooling.path.ledger();
+            reports.push(program_report(name, job, ledger, named.program, named.times, proven(&verdict)));
+        } else if name.ends_with(".dxf") {
+            let of = prefixes.iter().position(|prefix| name.strip_prefix(prefix.as_str()).is_some_and(is_drawing));
+            let Some(Member { job, workup, .. }) = of.map(|of| &set.members[of]) else { continue };
+            let Some(outline) = &workup.outline else { continue };
+            held(&bytes, name, &proof::anybodys(job, outline))?;
+        }
+    }
+    Ok(reports)
+}
+
+fn is_drawing(name: &str) -> bool {
+    matches!(name, "nominal.dxf" | "compensated.dxf")
+}

@@ -1,0 +1,82 @@
+//! A picture of a sheet: where its pieces lie, its clamps, its tabs, and what stays.
+
+use super::sheet::{Anchor, Ink, Item, Line, Path, Sheet, Text, Weight, to_svg};
+use crate::geometry::{Bounds, Point, Vector};
+use crate::set::SheetRun;
+use crate::units::Length;
+
+/// The longer side of the picture, in mm.
+const LONG_MM: f64 = 380.0;
+/// Room round the sheet in the picture, in mm.
+const ROOM_MM: f64 = 18.0;
+/// Height of the letters, in mm.
+const LETTERS_MM: f64 = 3.2;
+
+/// The picture of one layout as SVG.
+pub fn sheet_picture(run: &SheetRun, title: &str) -> String {
+    to_svg(&drawn(run, title))
+}
+
+fn drawn(run: &SheetRun, title: &str) -> Sheet {
+    let program = &run.programs.cut;
+    let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
+    let scale = (LONG_MM - 2.0 * ROOM_MM) / length.max(width);
+    let to_paper = |p: Point| Point::new(ROOM_MM + p.x * scale, ROOM_MM + p.y * scale);
+    let boxed = |b: &Bounds| {
+        [b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)].map(to_paper).to_vec()
+    };
+    let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
+    let mut items = vec![closed(boxed(&stock), Line::Adjacent)];
+    for clamp in &run.clamps {
+        items.push(Item::Fill { corners: boxed(clamp), ink: Ink::Vermillion });
+    }
+    if run.remnant.width() > 0.0 && run.remnant.height() > 0.0 {
+        items.push(closed(boxed(&run.remnant), Line::Hidden));
+        let size = format!("left: {} x {}", Length::mm(run.remnant.width()), Length::mm(run.remnant.height()));
+        items.push(words(to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max)), &size));
+    }
+    for (i, placed) in program.pieces.iter().enumerate() {
+        let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
+        items.push(closed(piece.vertices().into_iter().map(to_paper).collect(), Line::VisibleEdge));
+        let bounds = piece.bounds();
+        items.push(words(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name)));
+    }
+    for tab in &program.tabs {
+        let at = to_paper(tab.at);
+        items.push(Item::Stroke {
+            path: Path::Arc { center: at, radius: 0.9, from_deg: 0.0, sweep_deg: 360.0 },
+            line: Line::VisibleEdge,
+        });
+    }
+    let head = format!("{title}: {} by {}, cut {} times", program.stock.length, program.stock.width, run.times);
+    let top = Point::new(ROOM_MM, ROOM_MM + width * scale + LETTERS_MM * 1.5);
+    items.push(Item::Text(Text { anchor: Anchor::Start, ..text(top, &head) }));
+    let origin = to_paper(Point::origin()) - Vector::new(0.0, LETTERS_MM * 1.6);
+    items.push(Item::Text(Text { anchor: Anchor::Start, ..text(origin, "X0 Y0, X to the right; circles are tabs") }));
+    Sheet {
+        width_mm: length * scale + 2.0 * ROOM_MM,
+        height_mm: width * scale + 2.0 * ROOM_MM,
+        title: title.to_string(),
+        description: format!("{} pieces on one sheet, with their tabs.", program.pieces.len()),
+        items,
+    }
+}
+
+fn closed(corners: Vec<Point>, line: Line) -> Item {
+    Item::Stroke { path: Path::Closed(corners), line }
+}
+
+fn words(at: Point, words: &str) -> Item {
+    Item::Text(Text { anchor: Anchor::Middle, ..text(at, words) })
+}
+
+fn text(at: Point, words: &str) -> Text {
+    Text {
+        at,
+        content: words.to_string(),
+        height_mm: LETTERS_MM,
+        turn_deg: 0.0,
+        anchor: Anchor::Middle,
+        weight: Weight::Regular,
+    }
+}

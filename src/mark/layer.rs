@@ -1,0 +1,105 @@
+//! What is marked on a layer of a glued stringer, and the holes that bring the layers over each other.
+
+use super::hole::Hole;
+use super::layout::clearance;
+use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::geometry::{Contour, Point, Vector, corners, distance_to_segment};
+use crate::lettering;
+use crate::outline::Role;
+use crate::units::Length;
+
+/// Marks and holes of one layer, in the board frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LayerMarks {
+    /// The strokes of its letter and its title.
+    pub strokes: Vec<Vec<Point>>,
+    /// The dowel holes, the same in every layer.
+    pub holes: Vec<Hole>,
+}
+
+/// The height of letters where there is room, in mm (common practice, no source).
+const FULL_HEIGHT_MM: f64 = 12.0;
+/// Letters as a share of the strip that they stand in.
+const OF_STRIP: f64 = 0.3;
+/// Wood round a dowel hole, in its diameters (common practice, no source).
+const ROUND_HOLE: f64 = 1.5;
+/// A hole is wide enough for the tool if it is this much wider, in mm.
+const WIDER_MM: f64 = 0.5;
+/// From one tried place to the next, in mm.
+const STEP_MM: f64 = 5.0;
+
+/// The marks of layer `letter`: its letter and the title in the strip that no notch reaches, and two dowel holes as far
+/// apart as they go.
+///
+/// # Errors
+/// If the tool does not fit into the holes, or no two of them find room.
+pub fn layer_marks(
+    piece: &Contour<Role>,
+    letter: char,
+    title: &str,
+    dowel: Length,
+    tool_radius: Length,
+    stroke_width: Length,
+) -> Result<LayerMarks, Finding> {
+    if dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
+        let finding = Finding::new("dowel-too-small", Severity::Refusal, "cut.dowel");
+        let limit = format!("more than the tool's {}", tool_radius * 2.0);
+        return Err(finding.figures(dowel.to_string(), limit).source(GEOMETRY));
+    }
+    let strip = strip(piece);
+    let holes = holes(piece, strip, dowel).ok_or_else(|| {
+        Finding::new("no-dowel-room", Severity::Refusal, format!("layer {letter}"))
+            .figures(format!("no two holes of {dowel} find room"), format!("{ROUND_HOLE} diameters of wood round each"))
+            .source(PRACTICE)
+    })?;
+    let clear = clearance(tool_radius, stroke_width);
+    let height = (strip.height * OF_STRIP).min(FULL_HEIGHT_MM);
+    let between = (holes[1].center.x - holes[0].center.x).abs() - dowel.as_mm() - 2.0 * clear;
+    let words = [format!("{letter}  {title}"), letter.to_string()];
+    let fitting = words.into_iter().find(|words| lettering::width(words, height) <= between);
+    let strokes = fitting.and_then(|words| {
+        let middle = nalgebra::center(&holes[0].center, &holes[1].center);
+        let at = middle - Vector::new(lettering::width(&words, height) / 2.0, height / 2.0);
+        let drawn = lettering::strokes(&words, height).ok()?;
+        Some(drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| at + p.coords).collect()).collect())
+    });
+    Ok(LayerMarks { strokes: strokes.unwrap_or_default(), holes })
+}
+
+/// The strip along the back that no notch reaches: from and to along the board, and how high.
+#[derive(Clone, Copy)]
+struct Strip {
+    from: f64,
+    to: f64,
+    height: f64,
+}
+
+fn strip(piece: &Contour<Role>) -> Strip {
+    let bounds = piece.bounds();
+    let notches = corners(piece).into_iter().filter(|corner| corner.is_inside() && corner.after != Role::PlateNotch);
+    let height = notches.map(|corner| corner.at.y - bounds.min.y).fold(bounds.height(), f64::min);
+    Strip { from: bounds.min.x, to: bounds.max.x, height }
+}
+
+/// The two holes nearest to the strip's ends that have wood enough round them.
+fn holes(piece: &Contour<Role>, strip: Strip, dowel: Length) -> Option<Vec<Hole>> {
+    let keep = dowel.as_mm() * (0.5 + ROUND_HOLE);
+    let y = piece.bounds().min.y + strip.height / 2.0;
+    let count = ((strip.to - strip.from) / STEP_MM) as usize;
+    let has_room = |x: &f64| {
+        let p = Point::new(*x, y);
+        let inside = piece.bounds().min.x < *x && *x < piece.bounds().max.x;
+        inside && holds(piece, p) && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= keep)
+    };
+    let mut places = (0..=count).map(|i| strip.from + STEP_MM * i as f64).filter(has_room);
+    let first = places.next()?;
+    let last = places.last()?;
+    let apart = last - first >= 4.0 * dowel.as_mm();
+    let hole = |x| Hole { center: Point::new(x, y), radius: dowel / 2.0 };
+    apart.then(|| vec![hole(first), hole(last)])
+}
+
+fn holds(piece: &Contour<Role>, p: Point) -> bool {
+    let crosses = |(a, b): (Point, Point)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+    piece.edges().iter().filter(|edge| crosses((edge.segment.from(), edge.segment.to()))).count() % 2 == 1
+}

@@ -1,0 +1,155 @@
+//! Where a round may begin: on straight edges whose waste is free for the tool, or on the path itself.
+
+use super::around::Around;
+use super::{Sheet, Tooled};
+use crate::compensate::PathRole;
+use crate::geometry::{Edge, Follows, Placement, Point, Segment};
+use crate::outline::Role;
+use crate::plan::lead::Lead;
+use crate::plan::router::{Entry, LONGEST_STROKE_MM};
+use crate::plan::round::{Round, clockwise};
+use crate::plan::laser;
+use crate::profile::Tool;
+
+/// A round with its way in.
+pub(super) enum Begin {
+    /// Of a cutter.
+    Cutter {
+        /// The round.
+        round: Round,
+        /// The way in.
+        entry: Entry,
+    },
+    /// Of a beam.
+    Beam {
+        /// The round.
+        round: Round,
+        /// The way in.
+        lead: Lead,
+    },
+}
+
+/// The most beginnings of one piece that are looked at further.
+const MOST: usize = 8;
+/// Points looked at on one radius of a straight way: what lies between them is missed by a five-hundredth of it.
+const PER_RADIUS: f64 = 8.0;
+/// Points on a lead's arc that are looked at: their chords stay within a thousandth of a millimetre of it.
+const POINTS: usize = 33;
+
+impl Begin {
+    /// The round.
+    pub fn round(&self) -> &Round {
+        match self {
+            Begin::Cutter { round, .. } | Begin::Beam { round, .. } => round,
+        }
+    }
+
+    /// Where the tool comes down or lights.
+    pub fn enter(&self) -> Point {
+        match self {
+            Begin::Cutter { entry, .. } => entry.point(),
+            Begin::Beam { lead, .. } => lead.entry,
+        }
+    }
+
+    /// Where it lifts or goes dark.
+    pub fn leave(&self) -> Point {
+        match self {
+            Begin::Cutter { entry, .. } => entry.leaves(),
+            Begin::Beam { round, .. } => round.start() + round.direction() * laser::OVERRUN_MM,
+        }
+    }
+}
+
+/// Every beginning of a piece, the ones that keep its corners and its ends out of the way first; none where the tool finds
+/// no room.
+pub(super) fn begins(
+    sheet: &Sheet,
+    kind: &Tooled,
+    placement: &Placement,
+    around: &Around,
+) -> Vec<Begin> {
+    let edges = clockwise(&kind.path, placement);
+    let radius = sheet.machine.tool_radius().as_mm();
+    let mut found: Vec<(usize, Begin)> = Vec::new();
+    for (i, edge) in edges.iter().enumerate() {
+        let Some(rank) = rank(edge) else { continue };
+        for behind in starts(edge.segment.length(), radius, sheet) {
+            let round = Round::starting(edges.clone(), i, behind, sheet.machine.arcs);
+            found.extend(begin(sheet, round, radius, around).map(|begin| (rank + begin.rank(), begin)));
+        }
+    }
+    // A place on the waste's side of the outer edges first; the order among equals is that of the path.
+    found.sort_by_key(|(rank, _)| *rank);
+    let best = found.first().map_or(0, |(rank, _)| *rank);
+    found.retain(|(rank, _)| *rank < best + WORSE);
+    thinned(found.into_iter().map(|(_, begin)| begin).collect())
+}
+
+/// Ranks this much above the best are not looked at.
+const WORSE: usize = 10;
+
+/// Evenly picked, so that all sides stay in the choice.
+fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
+    let count = begins.len();
+    let keep = |i: usize| count <= MOST || (i * MOST) / count != ((i + 1) * MOST) / count;
+    begins.into_iter().enumerate().filter(|(i, _)| keep(*i)).map(|(_, begin)| begin).collect()
+}
+
+/// The back before the ends before the rest.
+fn rank(edge: &Edge<PathRole>) -> Option<usize> {
+    match (edge.role, &edge.segment) {
+        (Follows::Along(Role::LowerEdge), Segment::Line { .. }) => Some(0),
+        (Follows::Along(Role::HeadCut | Role::SeatCut), Segment::Line { .. }) => Some(3),
+        (Follows::Along(Role::Tread(_) | Role::Riser(_)), Segment::Line { .. }) => Some(20),
+        _ => None,
+    }
+}
+
+/// Where on an edge of a length the round may start: near both ends and in the middle, with room for the ramp behind.
+fn starts(length: f64, radius: f64, sheet: &Sheet) -> Vec<f64> {
+    let room = match &sheet.machine.tool {
+        Tool::Router(_) => radius + LONGEST_STROKE_MM,
+        Tool::Laser(beam) => beam.lead.as_mm(),
+    };
+    if length < 2.5 * room { vec![room.min(length / 2.0)] } else { vec![room, length / 2.0, length - room] }
+}
+
+fn begin(sheet: &Sheet, round: Round, radius: f64, around: &Around) -> Option<Begin> {
+    match &sheet.machine.tool {
+        Tool::Router(_) => {
+            let beside = Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
+            let entry = beside.or_else(|| Entry::on_path(&round))?;
+            Some(Begin::Cutter { round, entry })
+        }
+        Tool::Laser(beam) => {
+            let lead = Lead::new(&round, beam.lead.as_mm(), laser::OVERRUN_MM);
+            way_is_free(&lead.way_in, radius, around).then_some(Begin::Beam { round, lead })
+        }
+    }
+}
+
+impl Begin {
+    /// A ramp on the path is the last choice on an edge.
+    fn rank(&self) -> usize {
+        match self {
+            Begin::Cutter { entry: Entry::OnPath { .. }, .. } => 5,
+            _ => 0,
+        }
+    }
+}
+
+fn is_free(entry: &Entry, radius: f64, around: &Around) -> bool {
+    let Entry::Beside { lead, ramp_end, .. } = entry else { return true };
+    let ramp = Segment::Line { from: lead.entry, to: *ramp_end };
+    [ramp, lead.way_in, lead.way_out].iter().all(|way| way_is_free(way, radius, around))
+}
+
+/// Whether the tool cuts nothing but waste along a way, its ends on the path included.
+fn way_is_free(way: &Segment, radius: f64, around: &Around) -> bool {
+    let steps = match way {
+        Segment::Line { .. } => (way.length() / radius * PER_RADIUS).ceil().max(1.0) as usize,
+        Segment::Arc { .. } => POINTS,
+    };
+    (0..=steps).all(|i| around.is_waste(way.point_at(i as f64 / steps as f64), radius))
+}

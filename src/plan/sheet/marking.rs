@@ -1,0 +1,100 @@
+//! The marks of all pieces of a sheet.
+
+use super::Sheet;
+use super::Tooled;
+use crate::geometry::Point;
+use crate::plan::marks::{Marking, along, exact, scored as scored_steps};
+use crate::plan::program::{FeedKind, Placed, Process, Program, Step, Task};
+use crate::plan::time;
+use crate::profile::{MarkTool, Tool};
+use crate::tour::{Effort, End, Stop, Way, tour};
+use crate::units::Length;
+
+/// Above this many strokes the pieces are marked one after the other.
+const MOST_TOGETHER: usize = 1500;
+
+/// The strokes of every piece in the stock frame, in an order with little travel.
+pub(super) fn placed(kinds: &[Tooled], pieces: &[Placed]) -> Vec<Vec<Point>> {
+    let on = |piece: &Placed| -> Vec<Vec<Point>> {
+        let strokes = kinds[piece.kind].strokes.iter().filter(|stroke| stroke.len() > 1);
+        strokes.map(|stroke| stroke.iter().map(|p| piece.placement * p).collect()).collect()
+    };
+    let groups: Vec<Vec<Vec<Point>>> = pieces.iter().map(on).collect();
+    let count: usize = groups.iter().map(Vec::len).sum();
+    if count <= MOST_TOGETHER {
+        return ordered(groups.into_iter().flatten().collect(), Point::origin());
+    }
+    let mut all: Vec<Vec<Point>> = Vec::with_capacity(count);
+    for group in groups {
+        let at = all.last().and_then(|stroke| stroke.last().copied()).unwrap_or_else(Point::origin);
+        all.extend(ordered(group, at));
+    }
+    all
+}
+
+fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
+    let ends = |stroke: &Vec<Point>| (stroke[0], stroke[stroke.len() - 1]);
+    let ways = |stroke: &Vec<Point>| {
+        let (first, last) = ends(stroke);
+        vec![Way { enter: first, leave: last }, Way { enter: last, leave: first }]
+    };
+    let stops: Vec<Stop> =
+        strokes.iter().map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 }).collect();
+    let Ok(found) = tour(&stops, home, End::Anywhere, Effort { level: 0, seed: 0 }) else { return strokes };
+    let mut left: Vec<Option<Vec<Point>>> = strokes.into_iter().map(Some).collect();
+    let taken = found.visits.iter().filter_map(|visit| {
+        let mut stroke = left[visit.stop].take()?;
+        if visit.way == 1 {
+            stroke.reverse();
+        }
+        Some(stroke)
+    });
+    taken.collect()
+}
+
+/// The steps of a beam that scores first; nothing for a cutter.
+pub(super) fn scored(sheet: &Sheet, strokes: &[Vec<Point>], marking: &mut Option<Marking>) -> Vec<Step> {
+    if strokes.is_empty() || !matches!(sheet.machine.tool, Tool::Laser(_)) {
+        return Vec::new();
+    }
+    let scoring =
+        Marking { strokes: strokes.to_vec(), width: sheet.machine.stroke_width(), depth: Length::ZERO };
+    let steps = scored_steps(&scoring);
+    *marking = Some(scoring);
+    steps
+}
+
+/// The program of the pointed cutter.
+pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
+    let safe = sheet.machine.safe_height.as_mm();
+    let mut steps = vec![
+        Step::Say("MARKS ONLY, BEFORE THE CUT".to_string()),
+        Step::Say(format!("POINTED CUTTER: STROKE {} WIDE", exact(tool.width))),
+        Step::Say(format!("{} DEEP", exact(tool.depth))),
+        Step::RapidZ(safe),
+        Step::ToolOn,
+    ];
+    for stroke in &strokes {
+        steps.extend([Step::RapidXy(stroke[0]), Step::FeedZ(-tool.depth.as_mm())]);
+        steps.extend(along(stroke, -tool.depth.as_mm()));
+        steps.push(Step::RapidZ(safe));
+    }
+    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    let estimate = time::estimate(&steps, sheet.machine);
+    debug_assert!(steps.iter().all(|step| !matches!(step, Step::Cut { feed: FeedKind::Entry, .. })));
+    Program {
+        process: Process::Router,
+        task: Task::Mark,
+        marking: Some(Marking { strokes, width: tool.width, depth: tool.depth }),
+        holes: Vec::new(),
+        stock: sheet.stock,
+        pieces: pieces.to_vec(),
+        steps,
+        tabs: Vec::new(),
+        leads: Vec::new(),
+        cut_length_mm: estimate.cut_length_mm,
+        rapid_length_mm: estimate.rapid_length_mm,
+        rapid_bound_mm: None,
+        time_s: estimate.time_s,
+    }
+}

@@ -1,0 +1,252 @@
+//! One sheet with several pieces: marks first, then holes, then outlines, each begun where its lead hurts nothing, in the
+//! order that takes the least rapid travel.
+
+mod around;
+mod begin;
+mod marking;
+mod route;
+mod tie;
+
+use around::Around;
+use begin::{Begin, begins};
+use route::{Errand, route};
+use tie::Tied;
+
+use super::marks::Marking;
+use super::program::{Placed, Process, Program, Step, Task};
+use super::router::{self, Depth};
+use super::tabs::Tab;
+use super::{hole, laser, time};
+use crate::check::StockBox;
+use crate::compensate::ToolPath;
+use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::geometry::{Bounds, Contour, Point, Segment};
+use crate::mark::Hole;
+use crate::outline::Role;
+use crate::profile::{Machine, Material, Tool};
+use crate::units::Length;
+
+/// One kind of piece and what the tool does to it, in its board frame.
+#[derive(Clone, Debug)]
+pub struct Tooled {
+    /// What it is called.
+    pub name: String,
+    /// The piece itself, before the tool's radius.
+    pub piece: Contour<Role>,
+    /// The path of the tool's centre.
+    pub path: ToolPath,
+    /// What is marked on it.
+    pub strokes: Vec<Vec<Point>>,
+    /// What is cut through it.
+    pub holes: Vec<Hole>,
+}
+
+/// What lies on the machine, and how hard to look for a short way.
+#[derive(Clone, Copy, Debug)]
+pub struct Sheet<'a> {
+    /// The machine.
+    pub machine: &'a Machine,
+    /// The material.
+    pub material: &'a Material,
+    /// Its size on the machine.
+    pub stock: StockBox,
+    /// Where nothing may be cut, in the stock frame.
+    pub clamps: &'a [Bounds],
+    /// How hard to search.
+    pub effort: u32,
+}
+
+/// The programs of one sheet.
+#[derive(Clone, Debug)]
+pub struct SheetPrograms {
+    /// Marks alone, before the cut: only where another tool makes them.
+    pub marks: Option<Program>,
+    /// The cut.
+    pub cut: Program,
+}
+
+/// Wood that must stay beside a kerf for a tab to hold on to, in inches (common practice, no source).
+pub const LEAST_WEB_IN: f64 = 0.125;
+
+/// The least distance between pieces at which wood stays between two kerfs, and a beam finds room for its lead.
+pub fn roomy_spacing(machine: &Machine) -> Length {
+    let width = machine.tool_radius() * 2.0;
+    match &machine.tool {
+        Tool::Router(_) => width * 2.0 + Length::inches(LEAST_WEB_IN),
+        Tool::Laser(beam) => beam.lead + width * 3.0,
+    }
+}
+
+/// Plans a sheet.
+///
+/// # Errors
+/// The refusals, if the tool finds no way in to a piece.
+pub fn plan_sheet(
+    sheet: &Sheet,
+    kinds: &[Tooled],
+    pieces: Vec<Placed>,
+) -> Result<(SheetPrograms, Vec<Finding>), Vec<Finding>> {
+    let around = Around::new(sheet, kinds, &pieces);
+    let errands = errands(sheet, kinds, &pieces, &around)?;
+    let strokes = marking::placed(kinds, &pieces);
+    let router_mark = match &sheet.machine.tool {
+        Tool::Router(router) => router.mark,
+        Tool::Laser(_) => None,
+    };
+    let mut findings = Vec::new();
+    let route = route(&errands, sheet.effort);
+    let mut cut = Draft::new(sheet, &pieces);
+    cut.steps.extend(marking::scored(sheet, &strokes, &mut cut.marking));
+    let mut tabs = match &sheet.machine.tool {
+        Tool::Router(router) => {
+            let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
+            let chosen = route.chosen_rounds(&errands, pieces.len());
+            let (tabs, said) = Tied::new(&around, depth, chosen).tabs(&pieces);
+            findings.extend(said);
+            tabs
+        }
+        Tool::Laser(_) => vec![Vec::new(); pieces.len()],
+    };
+    for visit in &route.visits {
+        cut.visit(sheet, &errands[visit.stop], visit.way, &mut tabs);
+    }
+    let marks = match (router_mark, strokes.is_empty()) {
+        (_, true) => None,
+        (Some(tool), false) if tool.depth > sheet.material.thickness * super::marks::DEEPEST => {
+            return Err(vec![super::marks::too_deep(tool, sheet.material.thickness)]);
+        }
+        (Some(tool), false) => Some(marking::engraved(sheet, &pieces, strokes, tool)),
+        (None, false) if matches!(sheet.machine.tool, Tool::Router(_)) => {
+            findings.extend(super::marks::no_tool(&strokes));
+            None
+        }
+        (None, false) => None,
+    };
+    let cut = cut.finished(sheet, marks.is_some(), route.length_mm, route.bound_mm);
+    Ok((SheetPrograms { marks, cut }, findings))
+}
+
+/// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
+fn errands(
+    sheet: &Sheet,
+    kinds: &[Tooled],
+    pieces: &[Placed],
+    around: &Around,
+) -> Result<Vec<Errand>, Vec<Finding>> {
+    let mut errands = Vec::new();
+    let mut refusals = Vec::new();
+    for (i, piece) in pieces.iter().enumerate() {
+        let kind = &kinds[piece.kind];
+        errands.extend(kind.holes.iter().map(|hole| {
+            let hole = Hole { center: piece.placement * hole.center, ..*hole };
+            Errand::Hole { hole, enter: hole::enters(hole, sheet.machine), leave: hole::leaves(hole, sheet.machine) }
+        }));
+        let ways = begins(sheet, kind, &piece.placement, around);
+        if ways.is_empty() {
+            let finding = Finding::new("no-lead-room", Severity::Refusal, format!("piece {}, {}", i + 1, piece.name));
+            refusals.push(finding.figures("no straight edge with room to come in", "one").source(GEOMETRY));
+        }
+        errands.push(Errand::Outline { piece: i, ways });
+    }
+    if refusals.is_empty() { Ok(errands) } else { Err(refusals) }
+}
+
+/// A cutting program being put together.
+struct Draft {
+    pieces: Vec<Placed>,
+    steps: Vec<Step>,
+    tabs: Vec<Tab>,
+    leads: Vec<Segment>,
+    holes: Vec<Hole>,
+    marking: Option<Marking>,
+}
+
+impl Draft {
+    fn new(sheet: &Sheet, pieces: &[Placed]) -> Draft {
+        let mut steps = Vec::new();
+        if let Tool::Router(_) = sheet.machine.tool {
+            steps.push(Step::RapidZ(sheet.machine.safe_height.as_mm()));
+        }
+        steps.push(Step::ToolOn);
+        Draft {
+            pieces: pieces.to_vec(),
+            steps,
+            tabs: Vec::new(),
+            leads: Vec::new(),
+            holes: Vec::new(),
+            marking: None,
+        }
+    }
+
+    fn visit(&mut self, sheet: &Sheet, errand: &Errand, way: usize, tabs: &mut [Vec<Tab>]) {
+        match errand {
+            Errand::Hole { hole, .. } => {
+                self.holes.push(*hole);
+                self.steps.push(Step::Say("HOLE".to_string()));
+                let depth = |router: &crate::profile::Router| (sheet.material.thickness + router.cut_through).as_mm();
+                self.steps.extend(match &sheet.machine.tool {
+                    Tool::Router(router) => hole::routed(*hole, sheet.machine, router, depth(router)),
+                    Tool::Laser(beam) => hole::burnt(*hole, sheet.machine, beam),
+                });
+            }
+            Errand::Outline { piece, ways } => {
+                let Placed { name, .. } = &self.pieces[*piece];
+                self.steps.push(Step::Say(format!("PIECE {}: {}", piece + 1, name.to_uppercase())));
+                self.outline(sheet, &ways[way], std::mem::take(&mut tabs[*piece]));
+            }
+        }
+    }
+
+    fn outline(&mut self, sheet: &Sheet, begin: &Begin, tabs: Vec<Tab>) {
+        match (begin, &sheet.machine.tool) {
+            (Begin::Cutter { round, entry }, Tool::Router(router)) => {
+                let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
+                self.steps.extend(router::piece(round, entry, &tabs, depth, sheet.machine));
+                self.leads.extend(entry.leads());
+            }
+            (Begin::Beam { round, lead }, _) => {
+                self.steps.extend(laser::piece(round, lead, sheet.machine.arcs));
+                self.leads.push(lead.way_in);
+            }
+            (Begin::Cutter { .. }, Tool::Laser(_)) => {}
+        }
+        self.tabs.extend(tabs);
+    }
+
+    fn finished(mut self, sheet: &Sheet, marks_first: bool, rapid_xy_mm: f64, rapid_bound_mm: f64) -> Program {
+        if marks_first {
+            let words = ["MARKS COME FIRST, IN A PROGRAM OF THEIR OWN", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
+            self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
+        }
+        self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+        let estimate = time::estimate(&self.steps, sheet.machine);
+        Program {
+            process: match &sheet.machine.tool {
+                Tool::Router(_) => Process::Router,
+                Tool::Laser(_) => Process::Laser,
+            },
+            task: Task::Cut,
+            marking: self.marking,
+            holes: self.holes,
+            stock: sheet.stock,
+            pieces: self.pieces,
+            steps: self.steps,
+            tabs: self.tabs,
+            leads: self.leads,
+            cut_length_mm: estimate.cut_length_mm,
+            rapid_length_mm: estimate.rapid_length_mm,
+            rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),
+            time_s: estimate.time_s,
+        }
+    }
+}
+
+/// Said where pieces are tied to each other.
+fn tied_together(count: usize, machine: &Machine) -> Finding {
+    Finding::new("ties-between-pieces", Severity::Warning, "tabs")
+        .figures(
+            format!("{count} ties between pieces, no wood left between their cuts"),
+            format!("spacing of {} ties each to the sheet", roomy_spacing(machine)),
+        )
+        .source(PRACTICE)
+}

@@ -1,0 +1,99 @@
+//! The boards of a set: which lengths to buy, and how to saw them into blanks.
+
+use super::Set;
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::lumber::{self, NoBoard, Order, StockLength, Wanted};
+use crate::measure::StockBoards;
+use crate::units::Length;
+
+/// What to buy of one kind of board, and how to saw it.
+#[derive(Clone, Debug)]
+pub struct BoardPlan {
+    /// The material's name.
+    pub material: String,
+    /// The blanks that are sawn.
+    pub blanks: Vec<SawnPiece>,
+    /// The boards: a length, the blanks sawn from it by number, how often, and what is left of it.
+    pub boards: Vec<(Length, Vec<usize>, usize, Length)>,
+    /// Feet of board bought.
+    pub feet: f64,
+    /// No purchase takes less.
+    pub bound_feet: f64,
+    /// Whether that was reached.
+    pub proven: bool,
+    /// What the longest blank first would take.
+    pub first_fit_feet: f64,
+    /// Saw kerf and end trim that were counted.
+    pub kerf: Length,
+    /// Cut off each end.
+    pub end_trim: Length,
+}
+
+/// Blanks of one length.
+#[derive(Clone, Debug)]
+pub struct SawnPiece {
+    /// Which member they are for.
+    pub member: usize,
+    /// How long.
+    pub length: Length,
+    /// How many.
+    pub count: usize,
+}
+
+/// Feet in a length.
+fn feet(length: Length) -> f64 {
+    length.as_inches() / 12.0
+}
+
+/// Saws the members of a group; all share machine and material.
+pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) {
+    let boards: StockBoards = set.members[group[0]].job.boards.clone();
+    let blanks: Vec<SawnPiece> = group.iter().filter_map(|&i| blank(set, i)).collect();
+    let order = Order {
+        lengths: blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect(),
+        stock: boards
+            .lengths
+            .iter()
+            .map(|&length| StockLength { length, available: None, cost: feet(length) })
+            .collect(),
+        kerf: boards.kerf,
+        end_trim: boards.end_trim,
+        effort,
+    };
+    match lumber::buy(&order) {
+        Ok(purchase) => set.boards.push(BoardPlan {
+            material: set.members[group[0]].job.cut.material.name.clone(),
+            boards: purchase
+                .boards
+                .iter()
+                .map(|b| (boards.lengths[b.stock], b.cuts.clone(), b.times, b.left))
+                .collect(),
+            blanks,
+            feet: purchase.cost,
+            bound_feet: purchase.bound,
+            proven: purchase.proven,
+            first_fit_feet: purchase.first_fit_cost,
+            kerf: boards.kerf,
+            end_trim: boards.end_trim,
+        }),
+        Err(problem) => set.findings.push(no_board(&problem, &boards)),
+    }
+}
+
+/// The blank of one piece: the piece with what the tool needs before and behind it.
+fn blank(set: &Set, i: usize) -> Option<SawnPiece> {
+    let member = &set.members[i];
+    let planned = member.workup.planned.as_ref()?;
+    let part = planned.path.piece().placed(&planned.program.placement()).bounds();
+    // It begins where the program's X0 is, and ends as far behind the piece as the piece lies from X0.
+    let before = part.min.x.min(part.min.y);
+    let length = Length::mm(part.width().max(part.height()) + 2.0 * before.max(0.0));
+    Some(SawnPiece { member: i, length, count: member.pieces() })
+}
+
+fn no_board(problem: &NoBoard, boards: &StockBoards) -> Finding {
+    let longest = boards.lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
+    Finding::new("board-too-short", Severity::Refusal, "boards.lengths")
+        .figures(problem.to_string(), format!("a board of {longest} at most can be bought"))
+        .source(GEOMETRY)
+}

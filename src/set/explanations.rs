@@ -1,0 +1,27 @@
+//! What each finding about a set means and what to do, for `seatcut explain`.
+
+use crate::finding::{Explanation, explained};
+
+/// Every code that laying out several pieces can find.
+pub const EXPLANATIONS: &[Explanation] = &[
+    explained(
+        "spacing-below-cutter",
+        "Two pieces would lie so near that cutting one cuts the other.",
+        "Give cut.spacing of the cutter's width or more; left out, it leaves wood between two cuts.",
+    ),
+    explained(
+        "sheet-covered",
+        "Clamps and margins leave no place on the sheet that may be cut.",
+        "Move the clamps to the sheet's edges, or hold it down in another way.",
+    ),
+    explained(
+        "room-for-ties",
+        "What it would cost to leave wood between all cuts, so that every piece is tied to the sheet.",
+        "Leave cut.spacing out if that is worth it.",
+    ),
+    explained(
+        "board-too-short",
+        "A blank is longer than every board that can be bought.",
+        "Give longer boards in [boards] lengths, or a board profile and a machine for them.",
+    ),
+];

@@ -1,0 +1,50 @@
+//! One job of a set.
+
+use crate::measure::Job;
+use crate::profile::Form;
+use crate::workup::{Tooling, Workup};
+
+/// A job and how many times all of it is wanted.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    /// The job.
+    pub job: Job,
+    /// How many times its own quantity is made.
+    pub times: usize,
+}
+
+/// A job of a set, worked up.
+#[derive(Clone, Debug)]
+pub struct Member {
+    /// The job.
+    pub job: Job,
+    /// How many times its own quantity is made.
+    pub times: usize,
+    /// Everything that follows from it alone; a plan only where its pieces are cut from boards.
+    pub workup: Workup,
+    /// The tool's path and the marks; none where a refusal stands.
+    pub tooling: Option<Tooling>,
+}
+
+impl Member {
+    /// Works a job up: on boards to the program of one piece, on sheets to what is laid out.
+    pub fn of(entry: Entry) -> Member {
+        let Entry { job, times } = entry;
+        let (mut workup, mut tooling) = Workup::tooled(&job);
+        if job.cut.material.form == Form::Board {
+            workup = Workup::of(&job);
+        } else {
+            let refusals = crate::plan::machine_refusals(&job);
+            if !refusals.is_empty() {
+                tooling = None;
+                workup.findings.extend(refusals);
+            }
+        }
+        Member { job, times, workup, tooling }
+    }
+
+    /// How many pieces are cut.
+    pub fn pieces(&self) -> usize {
+        self.job.cut.pieces() * self.times
+    }
+}

@@ -1,0 +1,110 @@
+//! Several pieces cut together: jobs and their copies become sheets with a program each, and boards to buy.
+//!
+//! ```text
+//! jobs -> members (worked up, tooled) -> kinds of pieces -> sheets: nest -> plan
+//!                                                        -> boards: lumber
+//! ```
+
+mod boards;
+mod explanations;
+mod kinds;
+mod member;
+mod sheets;
+
+pub use boards::{BoardPlan, SawnPiece};
+pub use explanations::EXPLANATIONS;
+pub use kinds::{Kind, kinds};
+pub use member::{Entry, Member};
+pub use sheets::{NestFigures, SheetRun, on_sheets};
+
+use crate::error::{Error, ErrorKind};
+use crate::finding::Finding;
+use crate::measure::Job;
+use crate::profile::Form;
+
+/// Everything that follows from several jobs that are cut together.
+#[derive(Clone, Debug)]
+pub struct Set {
+    /// The jobs, worked up.
+    pub members: Vec<Member>,
+    /// The sheets with their programs, in the order they are cut.
+    pub sheets: Vec<SheetRun>,
+    /// How well the sheets are used: one for every kind of sheet.
+    pub nests: Vec<NestFigures>,
+    /// The boards to buy: one plan for every kind of board.
+    pub boards: Vec<BoardPlan>,
+    /// What there is to say of the set as a whole; each job's own findings are with it.
+    pub findings: Vec<Finding>,
+}
+
+/// Whether a job's pieces are laid out together: several, or around clamps, on sheets.
+pub fn is_laid_out(job: &Job) -> bool {
+    let sharing = &job.cut.sharing;
+    job.cut.material.form == Form::Sheet
+        && (job.cut.pieces() > 1 || !sharing.clamps.is_empty() || sharing.spacing.is_some())
+}
+
+impl Set {
+    /// Works jobs up and lays their pieces out, searching as hard as `effort` says. Nothing is laid out where a refusal
+    /// stands.
+    ///
+    /// # Errors
+    /// If two jobs have one title, or jobs that share a sheet place different clamps.
+    pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
+        one_title_each(&entries)?;
+        let members: Vec<Member> = entries.into_iter().map(Member::of).collect();
+        let mut set =
+            Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings: Vec::new() };
+        if set.refused() {
+            return Ok(set);
+        }
+        for group in groups(&set.members) {
+            match set.members[group[0]].job.cut.material.form {
+                Form::Sheet => sheets::lay_out(&mut set, &group, effort)?,
+                Form::Board => boards::saw(&mut set, &group, effort),
+            }
+        }
+        if set.refused() {
+            set.sheets.clear();
+            set.boards.clear();
+        }
+        Ok(set)
+    }
+
+    /// Whether a refusal stands that nobody took on, in a job or in the set.
+    pub fn refused(&self) -> bool {
+        self.findings.iter().any(Finding::refuses) || self.members.iter().any(|member| member.workup.refused())
+    }
+
+    /// Every finding, of the jobs and of the set.
+    pub fn all_findings(&self) -> impl Iterator<Item = &Finding> {
+        self.members.iter().flat_map(|member| &member.workup.findings).chain(&self.findings)
+    }
+}
+
+/// A title is what tells the pieces apart once they are cut.
+fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
+    for (i, entry) in entries.iter().enumerate() {
+        if entries[..i].iter().any(|before| before.job.title == entry.job.title) {
+            return Err(Error::new(ErrorKind::Input, "two jobs of one set have the same title")
+                .found(format!("\"{}\" twice", entry.job.title))
+                .allowed("a title for each job: it is what tells the pieces apart")
+                .hint(format!("title = \"{} 2\"", entry.job.title.chars().take(50).collect::<String>())));
+        }
+    }
+    Ok(())
+}
+
+/// Members that share material and machine, in the order of their first.
+fn groups(members: &[Member]) -> Vec<Vec<usize>> {
+    let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
+    for (i, member) in members.iter().enumerate() {
+        let cut = &member.job.cut;
+        let key = format!("{:?}{:?}", cut.machine, cut.material);
+        match groups.iter_mut().find(|(of, _)| *of == key) {
+            Some((_, group)) => group.push(i),
+            None => groups.push((key, vec![i])),
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
+}

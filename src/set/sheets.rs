@@ -1,0 +1,305 @@
+//! The sheets of a set: pieces nested, each different sheet planned once and cut as often as it comes.
+
+use super::{Kind, Set, kinds};
+use crate::check::StockBox;
+use crate::error::{Error, ErrorKind};
+use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::geometry::{Bounds, Placement, Point, Vector};
+use crate::measure::{Clamp, Job};
+use crate::nest::{self, Misfit, Nest, Piece, SheetSize, Turns};
+use crate::plan::{Placed, Sheet, SheetPrograms, plan_sheet, roomy_spacing};
+use crate::profile::{Form, Grain, Machine, Material, Tool};
+use crate::units::Length;
+
+/// One layout of a sheet, planned.
+#[derive(Clone, Debug)]
+pub struct SheetRun {
+    /// How many sheets are cut like this.
+    pub times: usize,
+    /// The kinds of pieces that a piece of its programs names by number.
+    pub kinds: Vec<Kind>,
+    /// Its programs.
+    pub programs: SheetPrograms,
+    /// How the layout was found.
+    pub method: &'static str,
+    /// What stays of the sheet in one rectangle, in the stock frame.
+    pub remnant: Bounds,
+    /// Where nothing may be cut, in the stock frame.
+    pub clamps: Vec<Bounds>,
+    /// What two pieces keep from each other.
+    pub spacing: Length,
+}
+
+/// How well sheets of one kind are used.
+#[derive(Clone, Debug)]
+pub struct NestFigures {
+    /// The material's name.
+    pub material: String,
+    /// How many sheets.
+    pub sheets: usize,
+    /// How many are needed at least.
+    pub bound_sheets: usize,
+    /// Whether that was reached.
+    pub proven: bool,
+    /// How many sheets plain bounding boxes would take.
+    pub boxes_sheets: Option<usize>,
+    /// Area of the pieces against that of the sheets.
+    pub yield_share: f64,
+    /// The best share that the area alone would allow: the pieces' area against that of the fewest sheets.
+    pub bound_share: f64,
+    /// What two pieces keep from each other.
+    pub spacing: Length,
+    /// The effort of the search.
+    pub effort: u32,
+}
+
+/// Lays out the members of a group; all share machine and material.
+pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(), Error> {
+    let first = &set.members[group[0]].job;
+    let (machine, material) = (first.cut.machine.clone(), first.cut.material.clone());
+    let clamps = agreed_clamps(set, group)?;
+    let spacing = spacing(set, group, &machine);
+    if let Some(refusal) = too_close(spacing, &machine) {
+        set.findings.push(refusal);
+        return Ok(());
+    }
+    let mut all = Vec::new();
+    for &i in group {
+        match kinds(i, &set.members[i]) {
+            Ok(kinds) => all.extend(kinds),
+            Err(refusal) => set.findings.push(refusal),
+        }
+    }
+    if set.refused() {
+        return Ok(());
+    }
+    let kinds: Vec<Kind> = all;
+    let table = Table::new(&machine, &material, &clamps);
+    let pieces: Vec<Piece> = kinds.iter().map(|kind| nested(kind, &material)).collect();
+    let nested = match nest::nest(&pieces, &table.size(), spacing.as_mm(), nest::Effort { level: effort, seed: 1 }) {
+        Ok(nested) => nested,
+        Err(misfit) => {
+            set.findings.push(no_room(&misfit, &kinds, &table));
+            return Ok(());
+        }
+    };
+    set.findings.extend(table.trimmed());
+    set.nests.push(figures(&nested, &kinds, &table, spacing, effort));
+    let sheet = Sheet { machine: &machine, material: &material, stock: table.stock, clamps: &table.clamps, effort };
+    let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
+    let mut tied = false;
+    for layout in &nested.sheets {
+        let placed = layout.lying.iter().map(|lying| Placed {
+            kind: lying.piece,
+            name: kinds[lying.piece].tooled.name.clone(),
+            placement: table.to_stock * lying.placement,
+        });
+        match plan_sheet(&sheet, &tooled, placed.collect()) {
+            Ok((programs, said)) => {
+                tied |= said.iter().any(|finding| finding.code == "ties-between-pieces");
+                keep_new(&mut set.findings, said);
+                set.sheets.push(SheetRun {
+                    times: layout.times,
+                    kinds: kinds.clone(),
+                    programs,
+                    method: layout.method,
+                    remnant: table.to_stock_box(layout.remnant),
+                    clamps: table.clamps.clone(),
+                    spacing,
+                });
+            }
+            Err(refusals) => keep_new(&mut set.findings, refusals),
+        }
+    }
+    if tied {
+        let roomy = roomy_spacing(&machine);
+        let wider = nest::nest(&pieces, &table.size(), roomy.as_mm(), nest::Effort { level: effort.min(1), seed: 1 });
+        set.findings.push(cost_of_room(&nested, wider.ok().as_ref(), roomy));
+    }
+    Ok(())
+}
+
+fn keep_new(findings: &mut Vec<Finding>, said: Vec<Finding>) {
+    for finding in said {
+        if !findings.contains(&finding) {
+            findings.push(finding);
+        }
+    }
+}
+
+fn agreed_clamps(set: &Set, group: &[usize]) -> Result<Vec<Clamp>, Error> {
+    let clamps = |i: usize| &set.members[i].job.cut.sharing.clamps;
+    let different = group.iter().find(|&&i| clamps(i) != clamps(group[0]));
+    match different {
+        None => Ok(clamps(group[0]).clone()),
+        Some(&i) => Err(Error::new(ErrorKind::Input, "jobs that share a sheet place different clamps")
+            .found(format!("\"{}\" and \"{}\"", set.members[group[0]].job.title, set.members[i].job.title))
+            .allowed("the same cut.clamps in every job of one material and machine")
+            .hint("copy the clamps of one job to the others")),
+    }
+}
+
+/// The widest that a job asks for, or room for the tool and for wood between two cuts.
+fn spacing(set: &Set, group: &[usize], machine: &Machine) -> Length {
+    let asked = group.iter().filter_map(|&i| set.members[i].job.cut.sharing.spacing);
+    asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
+}
+
+fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
+    let width = machine.tool_radius() * 2.0;
+    (spacing < width).then(|| {
+        Finding::new("spacing-below-cutter", Severity::Refusal, "cut.spacing")
+            .figures(format!("{spacing} between pieces"), format!("at least the {width} that the tool takes"))
+            .source(GEOMETRY)
+    })
+}
+
+fn nested(kind: &Kind, material: &Material) -> Piece {
+    Piece {
+        outline: kind.tooled.piece.vertices(),
+        count: kind.count,
+        turns: match material.grain {
+            Grain::None => Turns::Any,
+            Grain::Lengthwise => Turns::Half,
+        },
+    }
+}
+
+/// A sheet on the machine: nested along its own length, which lies along X or along Y.
+struct Table<'a> {
+    material: &'a Material,
+    /// The sheet on the machine.
+    stock: StockBox,
+    /// From the sheet's own frame, its length along X, to the stock frame.
+    to_stock: Placement,
+    /// In the stock frame.
+    clamps: Vec<Bounds>,
+    /// What stays between a piece and the sheet's edge, in mm.
+    margin: f64,
+    /// What a clamp keeps from a piece, in mm.
+    clear: f64,
+}
+
+/// A tool passes a clamp no nearer than this, in mm (common practice, no source).
+const FROM_CLAMP_MM: f64 = 2.0;
+
+impl<'a> Table<'a> {
+    fn new(machine: &Machine, material: &'a Material, clamps: &[Clamp]) -> Table<'a> {
+        let [x, y] = [machine.travel[0], machine.travel[1]];
+        let (length, width) = (material.length, material.width);
+        let area = |a: Length, b: Length| a.as_mm() * b.as_mm();
+        let along = (length.min(x), width.min(y));
+        let across = (width.min(x), length.min(y));
+        let lies_along = area(along.0, along.1) >= area(across.0, across.1);
+        let (stock_x, stock_y) = if lies_along { along } else { across };
+        let to_stock = if lies_along {
+            Placement::identity()
+        } else {
+            Placement::new(Vector::new(stock_x.as_mm(), 0.0), std::f64::consts::FRAC_PI_2)
+        };
+        let width = 2.0 * machine.tool_radius().as_mm();
+        let lead = match &machine.tool {
+            Tool::Router(_) => 0.0,
+            Tool::Laser(beam) => beam.lead.as_mm(),
+        };
+        let clamp = |c: &Clamp| Bounds {
+            min: Point::new(c.x.as_mm(), c.y.as_mm()),
+            max: Point::new((c.x + c.length).as_mm(), (c.y + c.width).as_mm()),
+        };
+        Table {
+            material,
+            stock: StockBox { length: stock_x, width: stock_y, thickness: material.thickness },
+            to_stock,
+            clamps: clamps.iter().map(clamp).collect(),
+            margin: material.margin.as_mm() + width + lead,
+            clear: width + FROM_CLAMP_MM,
+        }
+    }
+
+    /// As the nest sees it, its length along X.
+    fn size(&self) -> SheetSize {
+        let to_sheet = self.to_stock.inverse();
+        let stock = (self.stock.length.as_mm(), self.stock.width.as_mm());
+        let turned = self.to_stock.rotation.angle().abs() > 1e-9;
+        let (length, width) = if turned { (stock.1, stock.0) } else { stock };
+        SheetSize {
+            length,
+            width,
+            margin: self.margin,
+            keep_out: self.clamps.iter().map(|clamp| moved_box(clamp.grown(self.clear), &to_sheet)).collect(),
+        }
+    }
+
+    fn to_stock_box(&self, bounds: Bounds) -> Bounds {
+        moved_box(bounds, &self.to_stock)
+    }
+
+    fn trimmed(&self) -> Option<Finding> {
+        let (a, b) = (self.material.length.as_mm(), self.material.width.as_mm());
+        let (x, y) = (self.stock.length.as_mm(), self.stock.width.as_mm());
+        let finding = Finding::new("sheet-trimmed", Severity::Advice, "material");
+        let words = format!("cut it down to {} along X, {} along Y", self.stock.length, self.stock.width);
+        (x * y < a * b * LEAST_TRIM).then(|| finding.figures(words, "the machine's travel").source(GEOMETRY))
+    }
+}
+
+/// A sheet may lie over the table's edge by this share of its area before it is said to be too large.
+const LEAST_TRIM: f64 = 0.99;
+
+fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
+    let corners = [bounds.min, bounds.max].map(|p| by * p);
+    Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
+}
+
+fn no_room(misfit: &Misfit, kinds: &[Kind], table: &Table) -> Finding {
+    let sheet = format!("{} by {}", table.stock.length, table.stock.width);
+    match misfit {
+        Misfit::Piece(i) => {
+            let bounds = kinds[*i].tooled.piece.bounds();
+            let size = format!("{} by {}", Length::mm(bounds.width()), Length::mm(bounds.height()));
+            Finding::new("beyond-stock", Severity::Refusal, kinds[*i].tooled.name.clone())
+                .figures(
+                    format!("a piece of {size} finds no place"),
+                    format!("a sheet of {sheet} less a margin of {} and its clamps", Length::mm(table.margin)),
+                )
+                .source(GEOMETRY)
+        }
+        Misfit::NoSheet => Finding::new("sheet-covered", Severity::Refusal, "cut.clamps")
+            .figures("clamps and margins leave nothing to cut from", format!("some of a sheet of {sheet}"))
+            .source(GEOMETRY),
+    }
+}
+
+fn figures(nested: &Nest, kinds: &[Kind], table: &Table, spacing: Length, effort: u32) -> NestFigures {
+    let sheets: usize = nested.sheets.iter().map(|sheet| sheet.times).sum();
+    let area: f64 = kinds.iter().map(|kind| kind.tooled.piece.area().abs() * kind.count as f64).sum();
+    let sheet = table.stock.length.as_mm() * table.stock.width.as_mm();
+    let bound_sheets = nested.figures.bound_sheets;
+    NestFigures {
+        material: table.material.name.clone(),
+        sheets,
+        bound_sheets,
+        proven: sheets == bound_sheets,
+        boxes_sheets: nested.figures.sheets_by_boxes,
+        yield_share: area / (sheet * sheets.max(1) as f64),
+        bound_share: area / (sheet * bound_sheets.max(1) as f64),
+        spacing,
+        effort,
+    }
+}
+
+fn cost_of_room(nested: &Nest, wider: Option<&Nest>, roomy: Length) -> Finding {
+    let count = |nest: &Nest| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
+    let words = match wider {
+        Some(wider) => format!("{} sheets instead of {}", count(wider), count(nested)),
+        None => "no sheet would hold a piece".to_string(),
+    };
+    Finding::new("room-for-ties", Severity::Advice, "cut.spacing")
+        .figures(format!("spacing of {roomy} would take {words}"), "ties to the sheet instead of between pieces")
+        .source(PRACTICE)
+}
+
+/// Whether any job of a set is cut from sheets.
+pub fn on_sheets(job: &Job) -> bool {
+    job.cut.material.form == Form::Sheet
+}
