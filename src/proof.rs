@@ -6,27 +6,53 @@ use crate::outline::Outline;
 use crate::plan::{self, Program, Tab};
 use crate::units::Length;
 use crate::verify::{
-    DeclaredTab, Expectation, Hole, Marks, Placements, StockBox, Tabs, Task, Verdict, verify_drawing, verify_program,
+    DeclaredTab, Expectation, Hole, Marks, Piece, Placements, StockBox, Tabs, Task, Verdict, verify_drawing,
+    verify_program,
 };
 
 /// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
 /// known.
 pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     let declared = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
-    Expectation {
-        placement: Placements::Given(vec![program.placement]),
-        tabs: Tabs::Declared(program.tabs.iter().map(declared).collect()),
-        stock: StockBox {
-            length_mm: program.stock.length.as_mm(),
-            width_mm: program.stock.width.as_mm(),
-            thickness_mm: program.stock.thickness.as_mm(),
-        },
-        ..elsewhere(job, outline, program)
-    }
+    let piece = Piece { placement: Placements::Given(vec![program.placement]), ..made(job, outline, program) };
+    let stock = StockBox {
+        length_mm: program.stock.length.as_mm(),
+        width_mm: program.stock.width.as_mm(),
+        thickness_mm: program.stock.thickness.as_mm(),
+    };
+    let tabs = Tabs::Declared(program.tabs.iter().map(declared).collect());
+    Expectation { tabs, ..Expectation::of(piece, &job.cut.machine, stock, job.cut.material.form) }
 }
 
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
 pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
+    Expectation { pieces: vec![made(job, outline, program)], ..anybodys(job, outline) }
+}
+
+/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule, and it has neither hole
+/// nor marks.
+pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
+    let material = &job.cut.material;
+    let stock = StockBox {
+        length_mm: material.length.as_mm(),
+        width_mm: material.width.as_mm(),
+        thickness_mm: material.thickness.as_mm(),
+    };
+    let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
+    Expectation { tabs: Tabs::ByRule, ..whole }
+}
+
+/// The job's part, anywhere.
+fn plain(job: &Job, outline: &Outline) -> Piece {
+    let inset = match job.cut.makes {
+        Makes::Pattern(follow) => follow.inset(),
+        Makes::Stringers => Length::ZERO,
+    };
+    Piece { inset, ..Piece::new("stringer", outline.in_board_frame(), job.cut.corners, Placements::Any) }
+}
+
+/// The same with the hole and the marks of a program.
+fn made(job: &Job, outline: &Outline, program: &Program) -> Piece {
     let to_board = program.placement.inverse();
     let hole = program.hole.map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
     let marks = program.marking.as_ref().map(|marking| Marks {
@@ -39,32 +65,7 @@ pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expe
         (plan::Task::Cut, Some(marks)) => Task::Both(marks),
         (_, None) => Task::Cut,
     };
-    Expectation { hole, task, ..anybodys(job, outline) }
-}
-
-/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule, and it has neither hole
-/// nor marks.
-pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
-    let material = &job.cut.material;
-    Expectation {
-        part: outline.in_board_frame(),
-        inset: match job.cut.makes {
-            Makes::Pattern(follow) => follow.inset(),
-            Makes::Stringers => Length::ZERO,
-        },
-        corners: job.cut.corners,
-        machine: &job.cut.machine,
-        stock: StockBox {
-            length_mm: material.length.as_mm(),
-            width_mm: material.width.as_mm(),
-            thickness_mm: material.thickness.as_mm(),
-        },
-        form: material.form,
-        placement: Placements::Any,
-        tabs: Tabs::ByRule,
-        hole: None,
-        task: Task::Cut,
-    }
+    Piece { holes: hole.into_iter().collect(), task, ..plain(job, outline) }
 }
 
 /// Holds a file against an expectation; what it is, is told by its content.
