@@ -1,69 +1,127 @@
 //! What a file is held against: the expectation that follows from a worked-up job.
 
 use crate::error::Error;
+use crate::geometry::Vector;
 use crate::measure::{Job, Makes};
 use crate::outline::Outline;
 use crate::plan::{self, Program, Tab};
+use crate::set::{Kind, Set, SheetRun};
 use crate::units::Length;
 use crate::verify::{
-    DeclaredTab, Expectation, Hole, Marks, Placements, StockBox, Tabs, Task, Verdict, verify_drawing, verify_program,
+    DeclaredTab, Expectation, Hole, Marks, Piece, Placements, StockBox, Tabs, Task, Verdict, verify_drawing,
+    verify_program,
 };
 
 /// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
 /// known.
 pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
-    let declared = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
-    Expectation {
-        placement: Placements::Given(vec![program.placement()]),
-        tabs: Tabs::Declared(program.tabs.iter().map(declared).collect()),
-        stock: StockBox {
-            length_mm: program.stock.length.as_mm(),
-            width_mm: program.stock.width.as_mm(),
-            thickness_mm: program.stock.thickness.as_mm(),
-        },
-        ..elsewhere(job, outline, program)
+    let piece = Piece { placement: Placements::Given(vec![program.placement()]), ..made(job, outline, program) };
+    let whole = Expectation::of(piece, &job.cut.machine, stock(program), job.cut.material.form);
+    Expectation { tabs: declared(program), ..whole }
+}
+
+fn declared(program: &Program) -> Tabs {
+    let tab = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
+    Tabs::Declared(program.tabs.iter().map(tab).collect())
+}
+
+fn stock(program: &Program) -> StockBox {
+    StockBox {
+        length_mm: program.stock.length.as_mm(),
+        width_mm: program.stock.width.as_mm(),
+        thickness_mm: program.stock.thickness.as_mm(),
     }
+}
+
+/// The expectation of a program of a sheet that several pieces share.
+pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectation<'a> {
+    let kinds = run.kinds.iter().enumerate();
+    let pieces: Vec<Piece> = kinds.filter_map(|(i, kind)| laid(set, i, kind, program)).collect();
+    let job = &set.members[run.kinds.first().map_or(0, |kind| kind.member)].job;
+    Expectation {
+        pieces,
+        machine: &job.cut.machine,
+        stock: stock(program),
+        form: job.cut.material.form,
+        tabs: declared(program),
+        clamps: run.clamps.clone(),
+        margin_mm: job.cut.material.margin.as_mm(),
+        spacing_mm: run.spacing.as_mm(),
+        pins: Vec::new(),
+        setups: vec![Vector::zeros()],
+    }
+}
+
+/// One kind of piece of a sheet, where a program has it.
+fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piece> {
+    let own = program.pieces.iter().filter(|piece| piece.kind == number);
+    let placements: Vec<_> = own.map(|piece| piece.placement).collect();
+    let member = &set.members[kind.member];
+    let outline = member.workup.outline.as_ref()?;
+    let hole = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    let marks = program.marking.as_ref().map(|marking| Marks {
+        strokes: kind.tooled.strokes.clone(),
+        depth_mm: marking.depth.as_mm(),
+        width_mm: marking.width.as_mm(),
+    });
+    let holes = match program.task {
+        plan::Task::Cut => kind.tooled.holes.iter().map(hole).collect(),
+        plan::Task::Mark => Vec::new(),
+    };
+    (!placements.is_empty()).then(|| Piece {
+        name: kind.tooled.name.clone(),
+        holes,
+        task: task(program.task, marks),
+        placement: Placements::Given(placements),
+        ..plain(&member.job, outline)
+    })
 }
 
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.
 pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
-    let to_board = program.placement().inverse();
-    let hole = program.holes.first().map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
-    let marks = program.marking.as_ref().map(|marking| Marks {
-        strokes: marking.strokes.iter().map(|points| points.iter().map(|p| to_board * p).collect()).collect(),
-        depth_mm: marking.depth.as_mm(),
-        width_mm: marking.width.as_mm(),
-    });
-    let task = match (program.task, marks) {
-        (plan::Task::Mark, Some(marks)) => Task::Marks(marks),
-        (plan::Task::Cut, Some(marks)) => Task::Both(marks),
-        (_, None) => Task::Cut,
-    };
-    Expectation { hole, task, ..anybodys(job, outline) }
+    Expectation { pieces: vec![made(job, outline, program)], ..anybodys(job, outline) }
 }
 
 /// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule, and it has neither hole
 /// nor marks.
 pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     let material = &job.cut.material;
-    Expectation {
-        part: outline.in_board_frame(),
-        inset: match job.cut.makes {
-            Makes::Pattern(follow) => follow.inset(),
-            Makes::Stringers => Length::ZERO,
-        },
-        corners: job.cut.corners,
-        machine: &job.cut.machine,
-        stock: StockBox {
-            length_mm: material.length.as_mm(),
-            width_mm: material.width.as_mm(),
-            thickness_mm: material.thickness.as_mm(),
-        },
-        form: material.form,
-        placement: Placements::Any,
-        tabs: Tabs::ByRule,
-        hole: None,
-        task: Task::Cut,
+    let stock = StockBox {
+        length_mm: material.length.as_mm(),
+        width_mm: material.width.as_mm(),
+        thickness_mm: material.thickness.as_mm(),
+    };
+    let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
+    Expectation { tabs: Tabs::ByRule, ..whole }
+}
+
+/// The job's part, anywhere.
+fn plain(job: &Job, outline: &Outline) -> Piece {
+    let inset = match job.cut.makes {
+        Makes::Pattern(follow) => follow.inset(),
+        Makes::Stringers => Length::ZERO,
+    };
+    Piece { inset, ..Piece::new("stringer", outline.in_board_frame(), job.cut.corners, Placements::Any) }
+}
+
+/// The same with the hole and the marks of a program.
+fn made(job: &Job, outline: &Outline, program: &Program) -> Piece {
+    let to_board = program.placement().inverse();
+    let hole =
+        program.holes.first().map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
+    let marks = program.marking.as_ref().map(|marking| Marks {
+        strokes: marking.strokes.iter().map(|points| points.iter().map(|p| to_board * p).collect()).collect(),
+        depth_mm: marking.depth.as_mm(),
+        width_mm: marking.width.as_mm(),
+    });
+    Piece { holes: hole.into_iter().collect(), task: task(program.task, marks), ..plain(job, outline) }
+}
+
+fn task(of: plan::Task, marks: Option<Marks>) -> Task {
+    match (of, marks) {
+        (plan::Task::Mark, Some(marks)) => Task::Marks(marks),
+        (plan::Task::Cut, Some(marks)) => Task::Both(marks),
+        (_, None) => Task::Cut,
     }
 }
 

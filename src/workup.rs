@@ -83,10 +83,7 @@ impl Workup {
         (workup, made.filter(|_| !refused))
     }
 
-    fn through(
-        job: &Job,
-        plan: impl FnOnce(Tooling, &Outline, &mut Vec<Finding>) -> Option<Planned>,
-    ) -> Workup {
+    fn through(job: &Job, plan: impl FnOnce(Tooling, &Outline, &mut Vec<Finding>) -> Option<Planned>) -> Workup {
         let (count, reason) = chosen_count(job);
         let flight = Flight::new(job, count);
         let outline = Outline::new(&flight, job.tie_plate.as_ref());

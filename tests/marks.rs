@@ -354,8 +354,7 @@ fn a_beam_scores_first_at_score_power_then_cuts_the_hole_then_the_outline() {
             Step::RapidXy(_) => assert_eq!(lit, "dark"),
             Step::Cut { segment, .. } => {
                 assert_ne!(lit, "dark");
-                let in_hole =
-                    (segment.from() - program.holes[0].center).norm() < program.holes[0].radius.as_mm();
+                let in_hole = (segment.from() - program.holes[0].center).norm() < program.holes[0].radius.as_mm();
                 order.push(if lit == "score" {
                     "score"
                 } else if in_hole {

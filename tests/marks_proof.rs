@@ -216,7 +216,7 @@ fn an_oversized_hole_is_a_gouge_and_a_small_or_missing_one_is_uncut() {
         let cut = &case.planned().program;
         let wide = |mm: f64| {
             let mut e = case.expectation(cut);
-            e.hole.as_mut().unwrap().radius_mm += mm;
+            e.pieces[0].holes[0].radius_mm += mm;
             hold(case.text(cut).as_bytes(), "p.nc", &e).unwrap()
         };
         assert!(at_hole(&wide(-0.0254), "gouge") && at_hole(&wide(0.0254), "uncut"));
@@ -225,7 +225,7 @@ fn an_oversized_hole_is_a_gouge_and_a_small_or_missing_one_is_uncut() {
         let text = with_lines(&good, |i, line| if hole.contains(&i) { String::new() } else { line.to_string() });
         assert!(at_hole(&case.verdict(&text, cut), "uncut"));
         let mut e = case.expectation(cut);
-        e.hole = None;
+        e.pieces[0].holes.clear();
         assert!(refusals(&hold(good.as_bytes(), "p.nc", &e).unwrap()).contains(&"gouge"));
     }
 }

@@ -25,7 +25,8 @@ pub(super) fn boards(job: &Job) -> Vec<Finding> {
         let place = format!("board {}", i + 1);
         if boards.narrow == Narrow::Refuse && board.width < asked - Length::inches(SAME_WIDTH_IN) {
             let finding = Finding::new("board-narrow", Severity::Refusal, place.clone());
-            findings.push(finding.figures(board.width.to_string(), format!("at least the job's {asked}")).source(PRACTICE));
+            findings
+                .push(finding.figures(board.width.to_string(), format!("at least the job's {asked}")).source(PRACTICE));
         }
         if board.crown > Length::inches(MOST_CROWN_IN) {
             let finding = Finding::new("board-crown", Severity::Warning, place);

@@ -135,7 +135,11 @@ fn thickness(job: &Job) -> Option<Finding> {
 }
 
 fn of_layers(layers: u32, thickness: Length) -> String {
-    if layers == 1 { format!("the material's {thickness}") } else { format!("{layers} layers of the material: {thickness}") }
+    if layers == 1 {
+        format!("the material's {thickness}")
+    } else {
+        format!("{layers} layers of the material: {thickness}")
+    }
 }
 
 fn copies(job: &Job) -> Option<Finding> {

@@ -9,7 +9,8 @@ use crate::{check, compensate, mark, plan, set, verify};
 
 /// The explanation of every finding there is.
 pub fn explanations() -> impl Iterator<Item = Explanation> {
-    let made = [check::EXPLANATIONS, mark::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS, set::EXPLANATIONS];
+    let made =
+        [check::EXPLANATIONS, mark::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS, set::EXPLANATIONS];
     let made = made.into_iter().flatten().copied();
     made.chain(verify::CODES.iter().map(|(code, meaning, to_do)| explained(code, meaning, to_do)))
 }

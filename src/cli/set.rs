@@ -51,7 +51,9 @@ pub(super) fn make_set(entries: Vec<Entry>, arguments: &MakeArguments, console: 
     report.programs = prove(&staging, &files, &set, &programs)?;
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
     let mut lines: Vec<String> = report.programs.iter().map(program_line).collect();
-    lines.extend(set.sheets.iter().zip(&report.sheets).map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))));
+    lines.extend(
+        set.sheets.iter().zip(&report.sheets).map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))),
+    );
     let json = as_json(report);
     staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
     let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
@@ -196,11 +198,7 @@ fn prefixes(set: &Set) -> Vec<String> {
     prefixes
 }
 
-fn files(
-    set: &Set,
-    programs: &[Named],
-    version: DxfVersion,
-) -> Result<(Vec<NamedFile>, Vec<SheetReport>), Error> {
+fn files(set: &Set, programs: &[Named], version: DxfVersion) -> Result<(Vec<NamedFile>, Vec<SheetReport>), Error> {
     let mut files: Vec<NamedFile> = Vec::new();
     for named in programs {
         let Member { job, tooling, .. } = &set.members[named.member];
@@ -276,12 +274,7 @@ fn is_same(named: &Named, run: Option<(&SheetRun, usize)>) -> bool {
 }
 
 /// Reads every program and drawing back from disk and holds it against the set; the entries of the programs in order.
-fn prove(
-    staging: &Staging,
-    files: &[NamedFile],
-    set: &Set,
-    programs: &[Named],
-) -> Result<Vec<ProgramReport>, Error> {
+fn prove(staging: &Staging, files: &[NamedFile], set: &Set, programs: &[Named]) -> Result<Vec<ProgramReport>, Error> {
     let mut reports = Vec::new();
     let prefixes = prefixes(set);
     for (name, written) in files {

@@ -22,9 +22,8 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let scale = (LONG_MM - 2.0 * ROOM_MM) / length.max(width);
     let to_paper = |p: Point| Point::new(ROOM_MM + p.x * scale, ROOM_MM + p.y * scale);
-    let boxed = |b: &Bounds| {
-        [b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)].map(to_paper).to_vec()
-    };
+    let boxed =
+        |b: &Bounds| [b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)].map(to_paper).to_vec();
     let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
     let mut items = vec![closed(boxed(&stock), Line::Adjacent)];
     for clamp in &run.clamps {

@@ -100,6 +100,7 @@ fn holes(piece: &Contour<Role>, strip: Strip, dowel: Length) -> Option<Vec<Hole>
 }
 
 fn holds(piece: &Contour<Role>, p: Point) -> bool {
-    let crosses = |(a, b): (Point, Point)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+    let crosses =
+        |(a, b): (Point, Point)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
     piece.edges().iter().filter(|edge| crosses((edge.segment.from(), edge.segment.to()))).count() % 2 == 1
 }

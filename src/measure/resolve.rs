@@ -126,7 +126,13 @@ impl Resolver<'_> {
     }
 
     /// A length from 0 to `most_mm`, or `default` where the key is left out.
-    pub(super) fn optional(&mut self, key: &str, raw: &Option<Len>, most_mm: f64, default: Length) -> Result<Length, Error> {
+    pub(super) fn optional(
+        &mut self,
+        key: &str,
+        raw: &Option<Len>,
+        most_mm: f64,
+        default: Length,
+    ) -> Result<Length, Error> {
         match raw {
             Some(raw) => self.within(key, raw, Length::ZERO, Length::mm(most_mm)),
             None => Ok(default),

@@ -54,7 +54,14 @@ pub fn plan_marked(
             let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
             let mut first = scored(&marking);
             first.extend(hole.iter().flat_map(|hole| announced(hole::burnt(*hole, &job.cut.machine, beam))));
-            Planned { marks: None, cut: begun_with(Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut }, first, job) }
+            Planned {
+                marks: None,
+                cut: begun_with(
+                    Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut },
+                    first,
+                    job,
+                ),
+            }
         }
         Tool::Router(router) => {
             let thickness = job.cut.material.thickness;

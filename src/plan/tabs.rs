@@ -124,7 +124,8 @@ pub(super) fn place(
     let mut tabs: Vec<Tab> = Vec::new();
     for rank in [0, 1, 2] {
         let all = stretches(round, rank, shape.footprint(), from_corner, keep_clear);
-        let mut stretches: Vec<Stretch> = all.iter().flat_map(|stretch| stretch.held(shape.footprint(), holds)).collect();
+        let mut stretches: Vec<Stretch> =
+            all.iter().flat_map(|stretch| stretch.held(shape.footprint(), holds)).collect();
         stretches.sort_by(|a, b| (b.to - b.from).total_cmp(&(a.to - a.from)));
         // The longest stretches first, so that few tabs stand far apart.
         let total: f64 = stretches.iter().map(|s| s.to - s.from).sum();
@@ -208,7 +209,8 @@ pub(super) fn spots(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f6
     let in_rank = |rank| stretches(round, rank, shape.footprint(), from_corner, keep_clear);
     let along = |stretch: Stretch| {
         let count = ((stretch.to - stretch.from) / step).ceil().max(1.0) as usize;
-        (0..=count).map(move |i| tab(&stretch, shape, stretch.from + (stretch.to - stretch.from) * i as f64 / count as f64))
+        (0..=count)
+            .map(move |i| tab(&stretch, shape, stretch.from + (stretch.to - stretch.from) * i as f64 / count as f64))
     };
     [0, 1, 2].into_iter().flat_map(in_rank).flat_map(along).collect()
 }

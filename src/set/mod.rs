@@ -53,8 +53,7 @@ impl Set {
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
         one_title_each(&entries)?;
         let members: Vec<Member> = entries.into_iter().map(Member::of).collect();
-        let mut set =
-            Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings: Vec::new() };
+        let mut set = Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings: Vec::new() };
         if set.refused() {
             return Ok(set);
         }

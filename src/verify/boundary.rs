@@ -4,7 +4,7 @@
 use std::fmt;
 
 use super::codes::{self, Code};
-use super::expectation::{Expectation, Hole};
+use super::expectation::{Hole, Wanted};
 use super::limits::GAP_MM;
 use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
 use crate::measure::Corners;
@@ -20,8 +20,10 @@ pub(super) enum Feature {
     Edge(Role),
     /// The relief, or the round left standing, at the inside corner of two edges.
     Corner(Role, Role),
-    /// The round hole through the part.
-    Hole,
+    /// A round hole through the part, numbered where there are several.
+    Hole(Option<usize>),
+    /// A round hole in the waste, by its number.
+    Pin(usize),
 }
 
 impl fmt::Display for Feature {
@@ -29,7 +31,9 @@ impl fmt::Display for Feature {
         match self {
             Feature::Edge(role) => write!(f, "{role}"),
             Feature::Corner(a, b) if a == b => write!(f, "inside corner of {a}"),
-            Feature::Hole => f.write_str("hanging hole"),
+            Feature::Hole(None) => f.write_str("hanging hole"),
+            Feature::Hole(Some(number)) => write!(f, "hole {number}"),
+            Feature::Pin(number) => write!(f, "pin hole {number}"),
             Feature::Corner(a, b) => write!(f, "inside corner of {a} and {b}"),
         }
     }
@@ -47,14 +51,16 @@ pub(super) struct NoBoundary {
 /// The boundary of one part in the board frame and the number of its inside corners.
 pub(super) struct Boundary {
     pub edges: Vec<Edge<Feature>>,
+    /// The piece's outline with sharp corners, as it is laid out.
+    pub ring: Vec<Segment>,
     pub inside_corners: usize,
 }
 
 impl Boundary {
     /// The boundary of what is expected.
-    pub fn new(e: &Expectation) -> Result<Boundary, NoBoundary> {
-        let corners = corners(&e.part, e.inset.as_mm());
-        let level = level_direction(&e.part);
+    pub fn new(e: &Wanted) -> Result<Boundary, NoBoundary> {
+        let corners = corners(e.part, e.inset.as_mm());
+        let level = level_direction(e.part);
         let radius = e.machine.tool_radius().as_mm();
         let reliefs = corners
             .iter()
@@ -78,16 +84,16 @@ impl Boundary {
                 edges.push(Edge { segment: Segment::Line { from, to }, role: Feature::Edge(role) });
             }
         }
-        Ok(Boundary { edges, inside_corners })
+        let next = corners.iter().cycle().skip(1);
+        let ring = corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
+        Ok(Boundary { edges, ring, inside_corners })
     }
 
-    /// The boundary with the part's round hole: clockwise, for the solid lies to the left.
-    pub fn with_hole(mut self, hole: Option<Hole>) -> Boundary {
-        if let Some(Hole { center, radius_mm }) = hole {
-            let out = Vector::new(radius_mm, 0.0);
-            let half = |from, to| Segment::Arc { from, to, center, turn: Turn::Right };
-            let halves = [half(center + out, center - out), half(center - out, center + out)];
-            self.edges.extend(halves.map(|segment| Edge { segment, role: Feature::Hole }));
+    /// The boundary with the part's round holes.
+    pub fn with_holes(mut self, holes: &[Hole]) -> Boundary {
+        for (i, hole) in holes.iter().enumerate() {
+            let number = (holes.len() > 1).then_some(i + 1);
+            self.edges.extend(around(*hole, Feature::Hole(number)));
         }
         self
     }
@@ -96,6 +102,14 @@ impl Boundary {
     pub fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
         self.edges.iter().map(|e| Edge { segment: e.segment.placed(placement), role: e.role }).collect()
     }
+}
+
+/// The edge of a round hole: clockwise, for the solid lies to the left.
+pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 2] {
+    let Hole { center, radius_mm } = hole;
+    let out = Vector::new(radius_mm, 0.0);
+    let half = |from, to| Edge { segment: Segment::Arc { from, to, center, turn: Turn::Right }, role };
+    [half(center + out, center - out), half(center - out, center + out)]
 }
 
 fn does_not_fit(role: Role, room_mm: f64) -> NoBoundary {
@@ -210,7 +224,7 @@ mod tests {
     fn boundary(corners: Corners) -> (f64, Boundary, f64) {
         let job = testing::job();
         let e = testing::expectation(&job, corners);
-        (e.part.area(), Boundary::new(&e).unwrap(), e.machine.tool_radius().as_mm())
+        (e.pieces[0].part.area(), Boundary::new(&e.wanted(&e.pieces[0])).unwrap(), e.machine.tool_radius().as_mm())
     }
 
     #[test]
@@ -234,10 +248,10 @@ mod tests {
             let job = testing::job();
             let e = testing::expectation(&job, choice);
             let length = |label: &str| {
-                let edges = Boundary::new(&e).unwrap().edges;
+                let edges = Boundary::new(&e.wanted(&e.pieces[0])).unwrap().edges;
                 edges.iter().find(|edge| edge.role.to_string() == label).unwrap().segment.length()
             };
-            let sharp = e.part.edges().iter().find(|edge| edge.role.to_string() == whole).unwrap();
+            let sharp = e.pieces[0].part.edges().iter().find(|edge| edge.role.to_string() == whole).unwrap();
             assert!((length(whole) - sharp.segment.length()).abs() < 1e-9, "{whole}");
         }
     }
@@ -246,11 +260,11 @@ mod tests {
     fn an_inset_moves_every_edge_into_the_solid() {
         let job = testing::job();
         let mut e = testing::expectation(&job, Corners::Fillet);
-        let before = Boundary::new(&e).unwrap();
-        e.inset = crate::units::Length::mm(0.5);
-        let after = Boundary::new(&e).unwrap();
+        let before = Boundary::new(&e.wanted(&e.pieces[0])).unwrap();
+        e.pieces[0].inset = crate::units::Length::mm(0.5);
+        let after = Boundary::new(&e.wanted(&e.pieces[0])).unwrap();
         let longest = |b: &Boundary| b.edges.iter().map(|edge| edge.segment.bounds().max.x).fold(0.0, f64::max);
-        assert!(area(&after.edges) < area(&before.edges) - 0.4 * e.part.perimeter());
+        assert!(area(&after.edges) < area(&before.edges) - 0.4 * e.pieces[0].part.perimeter());
         assert!(longest(&after) < longest(&before));
     }
 }

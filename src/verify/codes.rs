@@ -196,6 +196,42 @@ codes! {
     MARK_DEPTH "mark-depth" Refusal GEOMETRY,
         "a mark is deeper or shallower than declared, or a beam scores it with another power",
         "make the program again from the job";
+    PIECES_OVERLAP "pieces-overlap" Refusal GEOMETRY,
+        "two pieces lie on each other or touch: no cut can make both",
+        "lay them apart";
+    PIECES_NEAR "pieces-near" Refusal GEOMETRY,
+        "two pieces lie nearer to each other than was asked for",
+        "lay them apart, or ask for less spacing";
+    OUTSIDE_MARGIN "outside-margin" Refusal GEOMETRY,
+        "a piece or a cut with the tool's whole width comes nearer to the edge of the material than was asked for",
+        "lay the pieces farther in, or ask for a smaller margin";
+    CLAMP_UNDER_PIECE "clamp-on-piece" Refusal GEOMETRY,
+        "a clamp stands where a piece lies",
+        "move the clamp or the piece";
+    CLAMP_HIT "clamp-hit" Refusal GEOMETRY,
+        "the tool runs into a clamp, or passes over it below the safe height",
+        "do not run this program; move the clamp and make it again";
+    PIN_MISSING "pin-missing" Refusal GEOMETRY,
+        "a hole for a registration pin, or a stretch of its edge, is not cut",
+        "do not run this program; make it again from the job";
+    PIN_DIFFERS "pin-differs" Refusal GEOMETRY,
+        "a hole for a registration pin is cut too wide or beside its place: the stock would shift askew",
+        "do not run this program; make it again from the job";
+    PIN_ON_PIECE "pin-on-piece" Refusal GEOMETRY,
+        "a hole for a registration pin touches a piece",
+        "put the pin into the waste";
+    SECTIONS_DIFFER "sections-differ" Refusal GEOMETRY,
+        "the program has another number of sections, ended by M0, than the stock has set-ups",
+        "do not run this program; make it again from the job";
+    TOOL_AT_SHIFT "tool-on-at-shift" Refusal PRACTICE,
+        "the spindle or the beam is on while the stock is to be moved by hand",
+        "write M5 before M0";
+    LOW_AT_SHIFT "low-at-shift" Refusal PROFILE,
+        "the tool is below the safe height while the stock is to be moved",
+        "lift the tool before M0";
+    EXPECTATION "expectation-unclear" Refusal PRACTICE,
+        "what is expected is not one program: nothing can be held against it",
+        "name every piece with its place, and cut all pieces or only mark them";
     CORNER_NOT_SQUARE "corner-not-square" Refusal GEOMETRY,
         "an inside corner of the part is not square; no relief is known for it",
         "nothing: the part cannot be proven";

@@ -4,7 +4,7 @@ use super::boundary::{Boundary, NoBoundary};
 use super::codes;
 use super::crossing::crossings;
 use super::dxf::{Drawing, Figure, read_drawing};
-use super::expectation::Expectation;
+use super::expectation::{Expectation, Wanted};
 use super::farthest::TooTangled;
 use super::faults::{Fault, Unit, tell};
 use super::findings::Findings;
@@ -30,10 +30,28 @@ const CURVES: [&str; 6] = ["SPLINE", "ELLIPSE", "INSERT", "MLINE", "HELIX", "HAT
 
 /// Holds a drawing against what is expected: as the finished part with sharp corners, or as the path of the tool's
 /// centre, whichever fits. It may lie in the board frame or anywhere, turned by any angle. `file` names it in findings.
+/// Of several kinds of pieces it may be any: the first that it is, or else the first of all.
 ///
 /// # Errors
 /// Only if the bytes cannot be read as a text drawing at all; everything else is a finding.
 pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdict, Error> {
+    let mut first = None;
+    for piece in &e.pieces {
+        let verdict = held(bytes, file, &e.wanted(piece))?;
+        if verdict.is_this_part() {
+            return Ok(verdict);
+        }
+        first.get_or_insert(verdict);
+    }
+    Ok(first.unwrap_or_else(|| {
+        let mut findings = Findings::new(file);
+        findings.at_file(codes::EXPECTATION, "no piece", "a piece");
+        Verdict::unproven(Recognised::NominalDrawing, findings.finish(), 0.0)
+    }))
+}
+
+/// A drawing held against one piece.
+fn held(bytes: &[u8], file: &str, e: &Wanted) -> Result<Verdict, Error> {
     let drawing = read_drawing(bytes, file)?;
     let mut findings = Findings::new(file);
     let unit = unit_of(&drawing, e, &mut findings);
@@ -84,7 +102,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
 }
 
 /// As it lies if nothing is wrong with it there, or else by the best fit.
-fn judge(drawn: &Drawn, file: &str, e: &Expectation, boundary: &Boundary) -> Result<Option<Held>, TooTangled> {
+fn judge(drawn: &Drawn, file: &str, e: &Wanted, boundary: &Boundary) -> Result<Option<Held>, TooTangled> {
     let plain = drawn.best(e, boundary)?;
     match plain {
         Some(held) if held.wrongs.is_empty() => Ok(Some(held.with_its_turn(file))),
@@ -93,7 +111,7 @@ fn judge(drawn: &Drawn, file: &str, e: &Expectation, boundary: &Boundary) -> Res
 }
 
 /// How many times the part the drawing is, by their areas: that needs no turn.
-fn scale(drawn: &Drawn, e: &Expectation) -> f64 {
+fn scale(drawn: &Drawn, e: &Wanted) -> f64 {
     Straightened::new(&drawn.shape.segments).map_or(0.0, |ring| (ring.area / e.part.area()).sqrt())
 }
 
@@ -102,7 +120,7 @@ fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
     Fault { code: codes::DRAWING_CROSSING, line, at, what: String::new(), limit }
 }
 
-fn unit_of(drawing: &Drawing, e: &Expectation, findings: &mut Findings) -> Unit {
+fn unit_of(drawing: &Drawing, e: &Wanted, findings: &mut Findings) -> Unit {
     let name = |unit: f64| if unit > 1.0 { "inches" } else { "millimetres" };
     if let Some(mm) = drawing.insunits_mm {
         return Unit { mm };
@@ -133,7 +151,7 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> 
 }
 
 /// The shape to hold against the part. More than one, or an open one, is told; only a board's path may be open.
-fn shapes(rings: Vec<Ring>, e: &Expectation, faults: &mut Vec<Fault>, findings: &mut Findings) -> Vec<Ring> {
+fn shapes(rings: Vec<Ring>, e: &Wanted, faults: &mut Vec<Fault>, findings: &mut Findings) -> Vec<Ring> {
     let open = rings.iter().filter(|ring| !ring.is_closed()).count();
     if e.form == Form::Board && open == rings.len() && rings.iter().all(|ring| ring.gap() > SLIP_MM) {
         return rings;

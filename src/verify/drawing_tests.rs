@@ -17,7 +17,7 @@ fn codes(text: &str, e: &Expectation) -> Vec<&'static str> {
 fn a_drawing_of_the_part_is_nominal_in_inches_and_in_millimetres_with_polylines_or_lines() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let shape = edges(&e.part);
+    let shape = edges(&e.pieces[0].part);
     for text in [drawing(&shape, "CUT", 1.0, 4), drawing(&shape, "cut", 25.4, 1), loose_drawing(&shape)] {
         let v = verdict(&text, &e);
         assert_eq!((v.findings.as_slice(), v.what), (&[][..], Recognised::NominalDrawing));
@@ -42,7 +42,7 @@ fn a_drawing_of_the_path_is_compensated_with_every_choice_of_inside_corner() {
 fn other_layers_are_not_the_shape() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let shape = drawing(&edges(&e.part), "CUT", 1.0, 4);
+    let shape = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4);
     let bar = "0\nLINE\n8\nREF\n10\n0\n20\n0\n11\n100\n21\n0\n0\nTEXT\n8\nREF\n1\n100 mm\n0\nENDSEC";
     assert_eq!(codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{bar}\n0\nEOF"), 1), &e), [""; 0]);
     let text = "0\nTEXT\n8\nCUT\n1\n100 mm\n0\nENDSEC";
@@ -54,7 +54,7 @@ fn an_old_polyline_with_vertices_is_read() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
     let mut text = "0\nSECTION\n2\nENTITIES\n0\nPOLYLINE\n8\nCUT\n66\n1\n70\n1\n".to_string();
-    for segment in edges(&e.part) {
+    for segment in edges(&e.pieces[0].part) {
         let p = segment.from() / 25.4;
         text += &format!("0\nVERTEX\n8\nCUT\n10\n{:.7}\n20\n{:.7}\n", p.x, p.y);
     }
@@ -70,7 +70,7 @@ fn an_old_polyline_with_vertices_is_read() {
 fn an_open_a_doubled_and_a_repeated_vertex_are_told_with_their_place() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let shape = edges(&e.part);
+    let shape = edges(&e.pieces[0].part);
     let open = verdict(&drawing(&shape, "CUT", 1.0, 4).replacen("70\n1\n10", "70\n0\n10", 1), &e);
     assert!(open.findings.iter().any(|f| f.code == "drawing-open" && f.place == "d.dxf:16"), "{:?}", open.findings);
     assert!(open.findings.iter().any(|f| f.code == "uncut" || f.code == "gouge"));
@@ -87,8 +87,8 @@ fn an_open_a_doubled_and_a_repeated_vertex_are_told_with_their_place() {
 fn two_shapes_are_one_too_many() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let mut shape = edges(&e.part);
-    shape.extend(edges(&e.part.placed(&Placement::translation(2000.0, 0.0))));
+    let mut shape = edges(&e.pieces[0].part);
+    shape.extend(edges(&e.pieces[0].part.placed(&Placement::translation(2000.0, 0.0))));
     let found = codes(&loose_drawing(&shape), &e);
     assert_eq!(found, ["drawing-several"]);
 }
@@ -97,10 +97,10 @@ fn two_shapes_are_one_too_many() {
 fn a_wrong_unit_is_named_and_nothing_else_is_held() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let v = verdict(&drawing(&edges(&e.part), "CUT", 1.0, 1), &e);
+    let v = verdict(&drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 1), &e);
     assert_eq!(v.findings.len(), 1);
     assert!(v.findings[0].code == "not-this-part" && v.findings[0].measured.contains("25.4 times"), "{v:?}");
-    let v = verdict(&drawing(&edges(&e.part), "CUT", 25.4, 4), &e);
+    let v = verdict(&drawing(&edges(&e.pieces[0].part), "CUT", 25.4, 4), &e);
     assert!(v.findings[0].measured.contains("1/25.4"), "{v:?}");
 }
 
@@ -108,13 +108,13 @@ fn a_wrong_unit_is_named_and_nothing_else_is_held() {
 fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let turned = e.part.placed(&Placement::rotation(std::f64::consts::PI));
+    let turned = e.pieces[0].part.placed(&Placement::rotation(std::f64::consts::PI));
     let v = verdict(&drawing(&edges(&turned), "CUT", 1.0, 4), &e);
     assert_eq!(v.findings.iter().map(|f| f.code).collect::<Vec<_>>(), ["turned-part"]);
     assert!(v.is_this_part());
     assert!((v.placements[0].turn_deg.abs() - 180.0).abs() < 1e-6);
-    let mut shape = edges(&e.part);
-    let at = e.part.edges().iter().position(|edge| edge.role == crate::outline::Role::Tread(1)).unwrap();
+    let mut shape = edges(&e.pieces[0].part);
+    let at = e.pieces[0].part.edges().iter().position(|edge| edge.role == crate::outline::Role::Tread(1)).unwrap();
     let out = -crate::geometry::left_of(shape[at].direction_at(0.0)) * 0.05;
     for i in [at - 1, at, at + 1] {
         let moved = |p, is_moved| if is_moved { p + out } else { p };
@@ -131,9 +131,9 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
 fn a_mirrored_part_is_refused() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let width = e.part.bounds().width();
+    let width = e.pieces[0].part.bounds().width();
     let flip = |p: crate::geometry::Point| crate::geometry::Point::new(width - p.x, p.y);
-    let shape: Vec<_> = edges(&e.part)
+    let shape: Vec<_> = edges(&e.pieces[0].part)
         .iter()
         .map(|segment| Segment::Line { from: flip(segment.from()), to: flip(segment.to()) })
         .collect();
@@ -144,7 +144,7 @@ fn a_mirrored_part_is_refused() {
 fn what_is_no_drawing_is_an_error_with_its_line() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
-    let good = drawing(&edges(&e.part), "CUT", 1.0, 4);
+    let good = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4);
     for (bytes, say) in [
         (b"".to_vec(), "empty"),
         (b"0123456789 binary\r\n\x1a\0\x01".to_vec(), "no text drawing"),

@@ -1,37 +1,165 @@
 //! What a file is held against.
 
-use crate::geometry::{Bounds, Contour, Placement, Point};
+use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
 use crate::measure::Corners;
 use crate::outline::Role;
 use crate::profile::{Form, Machine};
 use crate::units::Length;
 
-/// What a file is held against: the part, the tool and the material; nothing of how the file came about.
+/// What a file is held against: the pieces, the tool and the material; nothing of how the file came about.
 #[derive(Clone, Debug)]
 pub struct Expectation<'a> {
-    /// The finished part in the board frame, uncompensated, with sharp corners.
-    pub part: Contour<Role>,
-    /// How much smaller than the part the piece on the machine is all round; 0 for the parts themselves.
-    pub inset: Length,
-    /// What is done at inside corners.
-    pub corners: Corners,
+    /// The kinds of pieces that are made, each with where its copies lie.
+    pub pieces: Vec<Piece>,
     /// The machine; its tool radius is the R of the proof.
     pub machine: &'a Machine,
     /// What lies on the machine.
     pub stock: StockBox,
     /// Sheet or board: on a board the lower edge is the board's own and needs no cut.
     pub form: Form,
-    /// Where the parts lie on the machine.
-    pub placement: Placements,
-    /// Which tabs may stand.
+    /// Which tabs may stand, those of all pieces together.
     pub tabs: Tabs,
-    /// The round hole that is cut through the part.
-    pub hole: Option<Hole>,
-    /// What the program does to the part.
-    pub task: Task,
+    /// Boxes in the stock frame that no piece may touch, nor the tool anywhere below the safe height, cutting or not. A
+    /// tool whose height is not known counts as low. They stand on the stock: a shift takes them along.
+    pub clamps: Vec<Bounds>,
+    /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0: not looked at.
+    pub margin_mm: f64,
+    /// The least distance between any two pieces, in mm; 0: they must not touch.
+    pub spacing_mm: f64,
+    /// Round holes in the waste, in the stock frame: cut just so, and off every piece.
+    pub pins: Vec<Hole>,
+    /// From the stock frame to the machine frame of each section of the program: machine = stock + shift. Sections end at
+    /// M0 where there are several; with one set-up M0 is only a stop.
+    pub setups: Vec<Vector>,
 }
 
-/// A round hole in the board frame: it lies where the part lies.
+/// One kind of piece and where its copies lie.
+#[derive(Clone, Debug)]
+pub struct Piece {
+    /// What findings call it where there are several kinds.
+    pub name: String,
+    /// The finished part in the board frame, uncompensated, with sharp corners.
+    pub part: Contour<Role>,
+    /// How much smaller than the part the piece on the machine is all round; 0 for the parts themselves.
+    pub inset: Length,
+    /// What is done at inside corners.
+    pub corners: Corners,
+    /// The round holes that are cut through the part, in the board frame.
+    pub holes: Vec<Hole>,
+    /// What the program does to the part. Pieces of one program agree on whether it cuts them out.
+    pub task: Task,
+    /// Where its copies lie on the machine.
+    pub placement: Placements,
+}
+
+impl Piece {
+    /// A piece as large as the part, without holes and marks, that is cut out.
+    pub fn new(name: impl Into<String>, part: Contour<Role>, corners: Corners, placement: Placements) -> Piece {
+        let (inset, holes, task) = (Length::ZERO, Vec::new(), Task::Cut);
+        Piece { name: name.into(), part, inset, corners, holes, task, placement }
+    }
+}
+
+impl<'a> Expectation<'a> {
+    /// One piece without tabs, in one set-up, with nothing else to mind on the stock.
+    pub fn of(piece: Piece, machine: &'a Machine, stock: StockBox, form: Form) -> Expectation<'a> {
+        Expectation {
+            pieces: vec![piece],
+            machine,
+            stock,
+            form,
+            tabs: Tabs::Declared(Vec::new()),
+            clamps: Vec::new(),
+            margin_mm: 0.0,
+            spacing_mm: 0.0,
+            pins: Vec::new(),
+            setups: vec![Vector::zeros()],
+        }
+    }
+
+    /// Whether the pieces are cut out.
+    pub(super) fn cuts(&self) -> bool {
+        self.pieces.iter().all(|piece| piece.task.cuts())
+    }
+
+    /// Where all copies lie; `None` if that is left open.
+    pub(super) fn laid(&self) -> Option<Vec<Laid>> {
+        let mut all = Vec::new();
+        for (piece, Piece { placement, .. }) in self.pieces.iter().enumerate() {
+            let Placements::Given(placements) = placement else { return None };
+            all.extend(placements.iter().map(|&placement| Laid { piece, placement }));
+        }
+        Some(all)
+    }
+
+    /// What findings call each copy; empty for the only one.
+    pub(super) fn labels(&self, laid: &[Laid]) -> Vec<String> {
+        let mut numbers = vec![0; self.pieces.len()];
+        let label = |(i, copy): (usize, &Laid)| {
+            numbers[copy.piece] += 1;
+            let name = &self.pieces[copy.piece].name;
+            let copies = laid.iter().filter(|other| other.piece == copy.piece).take(2).count();
+            match (self.pieces.len(), laid.len(), copies) {
+                (_, 1, _) => String::new(),
+                (1, ..) => format!("part {}", i + 1),
+                (.., 1) => name.clone(),
+                _ => format!("{name} {}", numbers[copy.piece]),
+            }
+        };
+        laid.iter().enumerate().map(label).collect()
+    }
+
+    /// Why no program can be held against this; `None` if one can.
+    pub(super) fn unclear(&self) -> Option<&'static str> {
+        let is_open = |piece: &Piece| matches!(piece.placement, Placements::Any);
+        let cut = self.pieces.iter().filter(|piece| piece.task.cuts()).count();
+        if self.pieces.is_empty() && self.pins.is_empty() {
+            Some("no piece")
+        } else if cut > 0 && cut < self.pieces.len() {
+            Some("pieces to cut beside pieces only to mark")
+        } else if self.pieces.len() > 1 && self.pieces.iter().any(is_open) {
+            Some("several pieces, and no place for one of them")
+        } else if self.setups.is_empty() {
+            Some("no set-up")
+        } else {
+            None
+        }
+    }
+
+    /// The longest diagonal of a piece, in mm.
+    pub(super) fn extent_mm(&self) -> f64 {
+        self.pieces.iter().map(|piece| piece.part.bounds()).map(|b| b.width().hypot(b.height())).fold(0.0, f64::max)
+    }
+
+    /// One kind of piece on this machine.
+    pub(super) fn wanted<'p>(&self, piece: &'p Piece) -> Wanted<'p>
+    where
+        'a: 'p,
+    {
+        let Piece { part, inset, corners, .. } = piece;
+        Wanted { part, inset: *inset, corners: *corners, machine: self.machine, form: self.form }
+    }
+}
+
+/// One copy of a piece where it lies.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Laid {
+    /// Which of the expected pieces.
+    pub piece: usize,
+    pub placement: Placement,
+}
+
+/// One kind of piece and the machine that makes it: what a boundary follows from.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Wanted<'a> {
+    pub part: &'a Contour<Role>,
+    pub inset: Length,
+    pub corners: Corners,
+    pub machine: &'a Machine,
+    pub form: Form,
+}
+
+/// A round hole: of a piece in the board frame, where it lies where the piece lies, or of the waste in the stock frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hole {
     /// Its middle.
@@ -95,12 +223,12 @@ impl StockBox {
     }
 }
 
-/// Where the parts lie on the machine.
+/// Where the copies of a piece lie on the machine.
 #[derive(Clone, Debug)]
 pub enum Placements {
     /// One part at each of these placements, from the board frame to the stock frame.
     Given(Vec<Placement>),
-    /// One part, somewhere, turned by quarters of a turn.
+    /// One part, somewhere, turned by quarters of a turn; only where it is the only piece.
     Any,
 }
 

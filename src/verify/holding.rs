@@ -2,7 +2,7 @@
 
 use super::boundary::{Boundary, Feature};
 use super::codes;
-use super::expectation::Expectation;
+use super::expectation::Wanted;
 use super::farthest::{Farthest, TooTangled};
 use super::limits::{EXTENT_MM, JOIN_MM, TURN_RAD};
 use super::placing::{Sides, fitting};
@@ -84,7 +84,7 @@ impl Drawn {
     }
 
     /// The reading with the least wrong; `None` if no box fits.
-    pub fn best(&self, e: &Expectation, boundary: &Boundary) -> Result<Option<Held>, TooTangled> {
+    pub fn best(&self, e: &Wanted, boundary: &Boundary) -> Result<Option<Held>, TooTangled> {
         let mut best: Option<Held> = None;
         let mut keep = |held: Held| {
             if best.as_ref().is_none_or(|best| held.wrong_mm < best.wrong_mm) {
@@ -122,8 +122,8 @@ impl Drawn {
     }
 
     /// Held as the tool centre's path, at full depth all along.
-    pub fn as_path(&self, e: &Expectation, boundary: &Boundary, placement: &Placement) -> Result<Held, TooTangled> {
-        let target = Target::new(boundary.placed(placement), boundary.edges.len());
+    pub fn as_path(&self, e: &Wanted, boundary: &Boundary, placement: &Placement) -> Result<Held, TooTangled> {
+        let target = Target::single(boundary.placed(placement));
         let needs = |feature| e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge);
         let gouging = gouging(&target, &self.strokes, radius(e))?;
         let reach = reach(&target, &self.shape, radius(e), needs)?;
@@ -153,7 +153,7 @@ impl Drawn {
 
     /// Held as the finished part: no point of either may be off the other. Figures within the tolerance stand on both
     /// sides alike.
-    pub fn as_part(&self, e: &Expectation, placement: &Placement) -> Result<Held, TooTangled> {
+    pub fn as_part(&self, e: &Wanted, placement: &Placement) -> Result<Held, TooTangled> {
         let part = e.part.placed(placement);
         let ideal = Shape::new(part.edges().iter().map(|edge| edge.segment).collect());
         let mut off = Off::default();
@@ -228,6 +228,6 @@ impl Off {
     }
 }
 
-fn radius(e: &Expectation) -> f64 {
+fn radius(e: &Wanted) -> f64 {
     e.machine.tool_radius().as_mm()
 }

@@ -24,6 +24,8 @@ pub const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
 pub const RAPID_CLEARANCE_MM: f64 = 0.2;
 /// Below this a boundary gap is rounding of the interval ends.
 pub const GAP_MM: f64 = 1e-7;
+/// Pieces may lie nearer to each other or to the edge than asked by this: rounding of a layout.
+pub const LAID_MM: f64 = 1e-3;
 /// The figures of the proof are found to this: far below the tolerance of the proof.
 pub const FIGURE_MM: f64 = 1e-7;
 /// Start and end radius of an arc agree within this: NISTIR 6556, 3.5.3.2.

@@ -4,7 +4,7 @@
 //! may lie on the part. Every point of a declared stroke lies within tau of path at its depth.
 
 use super::codes::{self, Code};
-use super::expectation::{Expectation, Marks};
+use super::expectation::{Expectation, Laid, Marks};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
 use super::levels::Levels;
@@ -13,7 +13,7 @@ use super::proof::Target;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Placement, Segment};
+use crate::geometry::{Point, Segment};
 use crate::profile::Tool;
 
 /// What a stretch of tool path is beside the declared marks.
@@ -71,24 +71,49 @@ impl Marked {
     }
 }
 
-/// What marks are judged by at one set of placements.
+/// What marks are judged by at one layout.
 pub(super) struct MarkRules<'a> {
     pub e: &'a Expectation<'a>,
-    pub marks: &'a Marks,
     pub levels: Levels,
-    pub placements: &'a [Placement],
+    pub laid: &'a [Laid],
 }
 
 /// The height of a mark's bottom and how far it may be off. For a beam its power stands for depth.
+#[derive(Clone, Copy)]
 struct Height {
     z: f64,
     off: f64,
 }
 
+/// A stroke that was declared, where it lies.
+struct Declared {
+    path: Vec<Segment>,
+    height: Height,
+}
+
+/// All declared strokes, to be searched by place.
+struct Places {
+    shape: Shape,
+    heights: Vec<Height>,
+}
+
+impl Places {
+    fn new(declared: &[Declared]) -> Places {
+        let shape = Shape::new(declared.iter().flat_map(|stroke| stroke.path.iter().copied()).collect());
+        let heights = declared.iter().flat_map(|stroke| stroke.path.iter().map(|_| stroke.height)).collect();
+        Places { shape, heights }
+    }
+
+    /// The height of the mark that lies nearest to a stroke.
+    fn height(&self, stroke: &Stroke) -> Option<Height> {
+        self.shape.nearest(stroke.path.point_at(0.5)).map(|(at, _)| self.heights[at])
+    }
+}
+
 impl MarkRules<'_> {
-    fn height(&self) -> Height {
+    fn height(&self, marks: &Marks) -> Height {
         match &self.e.machine.tool {
-            Tool::Router(_) => Height { z: self.levels.top - self.marks.depth_mm, off: self.levels.near },
+            Tool::Router(_) => Height { z: self.levels.top - marks.depth_mm, off: self.levels.near },
             Tool::Laser(laser) => Height {
                 z: self.levels.beam(laser.mark_power),
                 off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / laser.power,
@@ -96,52 +121,53 @@ impl MarkRules<'_> {
         }
     }
 
-    fn declared(&self) -> Vec<Vec<Segment>> {
-        let strokes =
-            self.placements.iter().flat_map(|placement| self.marks.strokes.iter().map(move |s| (placement, s)));
-        strokes
-            .map(|(placement, points)| {
-                let line = |pair: &[crate::geometry::Point]| Segment::Line { from: pair[0], to: pair[1] };
-                points.windows(2).map(|pair| line(pair).placed(placement)).collect()
-            })
-            .collect()
+    fn declared(&self) -> Vec<Declared> {
+        let mut all = Vec::new();
+        for Laid { piece, placement } in self.laid {
+            let Some(marks) = self.e.pieces[*piece].task.marks() else { continue };
+            let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] }.placed(placement);
+            let height = self.height(marks);
+            let paths = marks.strokes.iter().map(|points| points.windows(2).map(line).collect());
+            all.extend(paths.map(|path| Declared { path, height }));
+        }
+        all
     }
 
     /// Sorts the strokes of a program that only marks (`target` is `None`: nothing else may touch the material), or that
     /// also cuts, where what is not in place is a stray mark only on the part.
     pub fn sort(&self, strokes: &[Stroke], target: Option<&Target>) -> Result<Marked, TooTangled> {
-        let height = self.height();
         let declared = self.declared();
-        let places = Shape::new(declared.iter().flatten().copied().collect());
-        let kinds = kinds(strokes, &places, &height)?;
+        let places = Places::new(&declared);
+        let kinds = kinds(strokes, &places)?;
         let mut marked = Marked { cuts: Vec::new(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 };
         for (stroke, kind) in strokes.iter().zip(&kinds) {
             if *kind != Kind::Mark {
                 marked.cuts.push(*stroke);
-                marked.note(stroke, *kind, &height, &self.levels, target);
+                let height = places.height(stroke).map_or(self.levels.top, |height| height.z);
+                marked.note(stroke, *kind, height, &self.levels, target);
             }
         }
         let of = |wanted: &[Kind]| {
             let all = strokes.iter().zip(&kinds);
             all.filter(|(_, kind)| wanted.contains(kind)).map(|(stroke, _)| *stroke).collect::<Vec<_>>()
         };
-        marked.cover(&declared, &of(&[Kind::Mark, Kind::Deep]), &height, &self.levels)?;
+        marked.cover(&declared, &of(&[Kind::Mark, Kind::Deep]), &self.levels)?;
         Ok(marked)
     }
 }
 
-fn kinds(strokes: &[Stroke], places: &Shape, height: &Height) -> Result<Vec<Kind>, TooTangled> {
-    let mut farthest = Farthest::new(places);
+fn kinds(strokes: &[Stroke], places: &Places) -> Result<Vec<Kind>, TooTangled> {
+    let mut farthest = Farthest::new(&places.shape);
     let mut kind = |stroke: &Stroke| {
         // Straight up out of a mark a rapid is right, and no other.
         let in_place = if stroke.path.length() <= GAP_MM {
-            places.nearest(stroke.path.from()).is_some_and(|(_, distance)| distance <= PROOF_MM)
+            places.shape.nearest(stroke.path.from()).is_some_and(|(_, distance)| distance <= PROOF_MM)
         } else if stroke.work == Work::Dragging {
             false
         } else {
             farthest.beyond(&stroke.path, PROOF_MM)?.is_empty()
         };
-        let shallow = stroke.lowest() >= height.z - height.off;
+        let shallow = places.height(stroke).is_some_and(|height| stroke.lowest() >= height.z - height.off);
         Ok(match (in_place, shallow) {
             (true, true) => Kind::Mark,
             (true, false) => Kind::Deep,
@@ -153,9 +179,9 @@ fn kinds(strokes: &[Stroke], places: &Shape, height: &Height) -> Result<Vec<Kind
 }
 
 impl Marked {
-    fn note(&mut self, stroke: &Stroke, kind: Kind, height: &Height, levels: &Levels, target: Option<&Target>) {
+    fn note(&mut self, stroke: &Stroke, kind: Kind, height: f64, levels: &Levels, target: Option<&Target>) {
         let deep = format!("{:.3} mm deep", levels.top - stroke.lowest());
-        let allowed = format!("{:.3} mm", levels.top - height.z);
+        let allowed = format!("{:.3} mm", levels.top - height);
         let on_part =
             |target: &Target| [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)));
         match (kind, target) {
@@ -178,34 +204,48 @@ impl Marked {
     }
 
     /// Every declared stroke is there, and at its depth.
-    fn cover(
+    fn cover(&mut self, declared: &[Declared], there: &[Stroke], levels: &Levels) -> Result<(), TooTangled> {
+        let drawn = Shape::new(there.iter().map(|stroke| stroke.path).collect());
+        let mut drawn = Farthest::new(&drawn);
+        let mut from = 0;
+        // Marks of one height stand together: one search of what is at their depth serves them all.
+        for alike in declared.chunk_by(|a, b| (a.height.z - b.height.z).abs() <= GAP_MM) {
+            let height = alike[0].height;
+            let right =
+                |stroke: &&Stroke| [stroke.from_z, stroke.to_z].iter().all(|z| (z - height.z).abs() <= height.off);
+            let at_depth = Shape::new(there.iter().filter(right).map(|stroke| stroke.path).collect());
+            let mut at_depth = Farthest::new(&at_depth);
+            for (i, stroke) in alike.iter().enumerate() {
+                self.cover_one(from + i + 1, stroke, &mut drawn, &mut at_depth, levels)?;
+            }
+            from += alike.len();
+        }
+        Ok(())
+    }
+
+    fn cover_one(
         &mut self,
-        declared: &[Vec<Segment>],
-        there: &[Stroke],
-        height: &Height,
+        number: usize,
+        stroke: &Declared,
+        drawn: &mut Farthest,
+        at_depth: &mut Farthest,
         levels: &Levels,
     ) -> Result<(), TooTangled> {
-        let right = |stroke: &&Stroke| [stroke.from_z, stroke.to_z].iter().all(|z| (z - height.z).abs() <= height.off);
-        let drawn = Shape::new(there.iter().map(|stroke| stroke.path).collect());
-        let at_depth = Shape::new(there.iter().filter(right).map(|stroke| stroke.path).collect());
-        let (mut drawn, mut at_depth) = (Farthest::new(&drawn), Farthest::new(&at_depth));
-        for (i, stroke) in declared.iter().enumerate() {
-            let missing = beyond_mm(&mut drawn, stroke)?;
-            let unlike = beyond_mm(&mut at_depth, stroke)?;
-            let Some(first) = stroke.first().filter(|_| unlike > 0.0) else {
-                self.found += 1;
-                continue;
-            };
-            let place = format!("mark {}, x {:.2} y {:.2} mm", i + 1, first.from().x, first.from().y);
-            let (code, measured, limit) = if missing > 0.0 {
-                (codes::MARK_MISSING, format!("{missing:.3} mm not marked"), "all of it".to_string())
-            } else {
-                let depth = format!("{:.3} mm deep", levels.top - height.z);
-                (codes::MARK_DEPTH, format!("{unlike:.3} mm of it at another depth"), depth)
-            };
-            self.wrongs.push(Wrong { code, place: Place::Mark(place), measured, limit });
-            self.wrong_mm += unlike;
-        }
+        let missing = beyond_mm(drawn, &stroke.path)?;
+        let unlike = beyond_mm(at_depth, &stroke.path)?;
+        let Some(first) = stroke.path.first().filter(|_| unlike > 0.0) else {
+            self.found += 1;
+            return Ok(());
+        };
+        let place = format!("mark {number}, x {:.2} y {:.2} mm", first.from().x, first.from().y);
+        let (code, measured, limit) = if missing > 0.0 {
+            (codes::MARK_MISSING, format!("{missing:.3} mm not marked"), "all of it".to_string())
+        } else {
+            let depth = format!("{:.3} mm deep", levels.top - stroke.height.z);
+            (codes::MARK_DEPTH, format!("{unlike:.3} mm of it at another depth"), depth)
+        };
+        self.wrongs.push(Wrong { code, place: Place::Mark(place), measured, limit });
+        self.wrong_mm += unlike;
         Ok(())
     }
 }

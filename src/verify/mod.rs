@@ -4,7 +4,8 @@
 //! that a mistake in the making cannot agree with itself.
 //!
 //! ```text
-//! program: block -> motion -> stroke -> (router | laser, travel, passes) -> marks -> proof -> tabs -> Verdict
+//! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
+//!          -> marks -> proof -> layout -> tabs, pins -> Verdict
 //! drawing: dxf -> rings -> fit -> proof, or edge by edge -> Verdict
 //! ```
 
@@ -12,6 +13,7 @@ mod arc;
 mod block;
 mod boundary;
 mod boxes;
+mod clamps;
 mod codes;
 mod crossing;
 mod deviation;
@@ -24,6 +26,7 @@ mod findings;
 mod fit;
 mod holding;
 mod laser;
+mod layout;
 mod levels;
 mod limits;
 mod marks;
@@ -31,12 +34,14 @@ mod motion;
 mod moves;
 mod pair;
 mod passes;
+mod pins;
 mod placing;
 mod program;
 mod proof;
 mod returned;
 mod rings;
 mod router;
+mod sections;
 mod shape;
 mod stroke;
 mod tabs;
@@ -46,12 +51,14 @@ mod verdict;
 #[cfg(test)]
 mod drawing_tests;
 #[cfg(test)]
+mod sheet_tests;
+#[cfg(test)]
 mod testing;
 #[cfg(test)]
 mod tests;
 
 pub use codes::CODES;
 pub use drawing::verify_drawing;
-pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Placements, StockBox, Tabs, Task};
+pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Piece, Placements, StockBox, Tabs, Task};
 pub use program::verify_program;
 pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};

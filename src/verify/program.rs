@@ -1,7 +1,7 @@
 //! A program held against what is expected.
 
 use super::boundary::{Boundary, Feature, NoBoundary};
-use super::expectation::{Expectation, Placements, Task};
+use super::expectation::{Expectation, Laid, Piece, Task};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
@@ -11,11 +11,12 @@ use super::motion::read_motion;
 use super::moves::Motion;
 use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
 use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
+use super::sections::in_stock_frame;
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{PlacedAt, Recognised, Verdict};
-use super::{codes, laser, passes, router, travel};
+use super::{clamps, codes, laser, layout, passes, pins, router, travel};
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement};
@@ -30,17 +31,33 @@ use crate::profile::{Form, Tool};
 pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdict, Error> {
     let mut findings = Findings::new(file);
     let motion = read_motion(text, file, e.machine, &mut findings)?;
+    if let Some(why) = e.unclear() {
+        findings.at_file(codes::EXPECTATION, why, "one program for pieces with their places");
+        return Ok(unproven(e, findings));
+    }
     let levels = Levels::new(e);
+    travel::check_extents(e, &motion, &mut findings);
+    let Some(motion) = in_stock_frame(e, motion, &levels, &mut findings) else {
+        return Ok(unproven(e, findings));
+    };
     let strokes = strokes(&motion, e.machine, &levels);
-    travel::check(e, &motion, &strokes, &mut findings);
+    travel::check_stock(e, &strokes, &mut findings);
     travel::check_feeds(e, &motion, &strokes, &mut findings);
     match &e.machine.tool {
         Tool::Router(tool) => router::check(e, tool, &motion, &levels, &mut findings),
         Tool::Laser(tool) => laser::check(tool, &motion, &mut findings),
     }
-    Ok(Program { e, motion, levels, through: through(&strokes, &levels), strokes }.proven(findings))
+    let program = Program { e, motion, levels, through: through(&strokes, &levels), strokes };
+    clamps::check_clamps(e, &program.motion, &levels, program.radius(), &mut findings);
+    clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
+    Ok(program.proven(findings))
 }
 
+fn unproven(e: &Expectation, findings: Findings) -> Verdict {
+    Verdict::unproven(Recognised::Program, findings.finish(), e.extent_mm())
+}
+
+/// A program in the stock frame.
 struct Program<'a> {
     e: &'a Expectation<'a>,
     motion: Motion,
@@ -49,85 +66,94 @@ struct Program<'a> {
     through: Vec<Stroke>,
 }
 
-/// The proof at one set of placements.
+/// The proof at one layout.
 struct Proven {
-    placements: Vec<Placement>,
+    laid: Vec<Laid>,
     target: Target,
     marked: Marked,
     gouging: Gouging,
     reach: Reach,
-    /// Ranks placements: how much is wrong.
+    /// Ranks layouts: how much is wrong.
     wrong_mm: f64,
 }
 
 impl Program<'_> {
     fn proven(&self, mut findings: Findings) -> Verdict {
-        let extent = self.e.part.bounds().width().hypot(self.e.part.bounds().height());
-        let unproven = |findings: Findings| Verdict::unproven(Recognised::Program, findings.finish(), extent);
         if let (Tool::Router(tool), Err(TooTangled)) = (&self.e.machine.tool, self.check_passes(&mut findings)) {
             findings.at_file(codes::TOO_TANGLED, tool_name(tool), "");
-            return unproven(findings);
+            return unproven(self.e, findings);
         }
-        let boundary = match Boundary::new(self.e) {
-            Ok(boundary) => boundary.with_hole(self.e.hole),
+        let boundary = |piece: &Piece| Ok(Boundary::new(&self.e.wanted(piece))?.with_holes(&piece.holes));
+        let boundaries = match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
+            Ok(boundaries) => boundaries,
             Err(NoBoundary { code, place, measured, limit }) => {
                 findings.at(code, place, measured, limit);
-                return unproven(findings);
+                return unproven(self.e, findings);
             }
         };
-        if self.through.is_empty() && self.e.task.cuts() {
+        if self.through.is_empty() && self.e.cuts() {
             let limit = format!("down to {:.3} mm", self.levels.bottom);
             findings.at_file(codes::NOTHING_CUT, "no cut through the material", limit);
-            return unproven(findings);
+            return unproven(self.e, findings);
         }
-        match self.best(&boundary, &mut findings) {
-            Ok(Some(proven)) => {
-                self.verdict(&boundary, proven, findings).unwrap_or_else(|(TooTangled, mut findings)| {
-                    findings.at_file(codes::TOO_TANGLED, "too many crossings", "");
-                    unproven(findings)
-                })
-            }
-            Ok(None) => unproven(findings),
+        match self.judged(&boundaries, &mut findings) {
+            Ok(Some(verdict)) => Verdict { findings: findings.finish(), ..verdict },
+            Ok(None) => unproven(self.e, findings),
             Err(TooTangled) => {
                 findings.at_file(codes::TOO_TANGLED, "too many crossings", "");
-                unproven(findings)
+                unproven(self.e, findings)
             }
         }
+    }
+
+    /// The verdict without its findings; `None` where nothing fits.
+    fn judged(&self, boundaries: &[Boundary], findings: &mut Findings) -> Result<Option<Verdict>, TooTangled> {
+        let Some(proven) = self.best(boundaries, findings)? else { return Ok(None) };
+        layout::check(self.e, boundaries, &proven.laid, findings)?;
+        self.verdict(boundaries, proven, findings).map(Some)
     }
 
     fn check_passes(&self, findings: &mut Findings) -> Result<(), TooTangled> {
         match &self.e.machine.tool {
             // A mark is let down into the face: its depth is held against the declared one.
-            Tool::Router(_) if !self.e.task.cuts() => Ok(()),
+            Tool::Router(_) if !self.e.cuts() => Ok(()),
             Tool::Router(tool) => passes::check(tool, &self.strokes, &self.levels, self.e.stock.bounds(), findings),
             Tool::Laser(_) => Ok(()),
         }
     }
 
+    /// Of the cut, or of the widest mark in a program that only marks.
     fn radius(&self) -> f64 {
-        match &self.e.task {
+        let half = |piece: &Piece| match &piece.task {
             Task::Marks(marks) => marks.width_mm / 2.0,
-            Task::Cut | Task::Both(_) => self.e.machine.tool_radius().as_mm(),
+            Task::Cut | Task::Both(_) => 0.0,
+        };
+        match self.e.cuts() {
+            true => self.e.machine.tool_radius().as_mm(),
+            false => self.e.pieces.iter().map(half).fold(0.0, f64::max),
         }
     }
 
-    /// The placements as given, or the ones that fit best; `None` with a finding if none fits.
-    fn best(&self, boundary: &Boundary, findings: &mut Findings) -> Result<Option<Proven>, TooTangled> {
-        let tries = match &self.e.placement {
-            Placements::Given(placements) => vec![placements.clone()],
-            Placements::Any if !self.e.task.cuts() => self.fitting_marks().into_iter().map(|p| vec![p]).collect(),
-            Placements::Any => self.fitting(boundary).into_iter().map(|p| vec![p]).collect(),
+    /// The layout as given, or the one that fits best; `None` with a finding if none fits.
+    fn best(&self, boundaries: &[Boundary], findings: &mut Findings) -> Result<Option<Proven>, TooTangled> {
+        let anywhere = |placements: Vec<Placement>| {
+            placements.into_iter().map(|placement| vec![Laid { piece: 0, placement }]).collect()
+        };
+        let tries: Vec<Vec<Laid>> = match (self.e.laid(), boundaries.first()) {
+            (Some(laid), _) => vec![laid],
+            (None, Some(boundary)) if self.e.cuts() => anywhere(self.fitting(boundary)),
+            (None, _) => anywhere(self.fitting_marks()),
         };
         let mut best: Option<Proven> = None;
-        for placements in tries {
-            let proven = self.prove(boundary, placements)?;
+        for laid in tries {
+            let proven = self.prove(boundaries, laid)?;
             if best.as_ref().is_none_or(|best| proven.wrong_mm < best.wrong_mm) {
                 best = Some(proven);
             }
         }
-        if best.is_none() {
+        if let (None, Some(boundary)) = (&best, boundaries.first()) {
             let grown = Shape::new(boundary.edges.iter().map(|edge| edge.segment).collect()).bounds();
-            let drawn = candidate_boxes(if self.e.task.cuts() { &self.through } else { &self.strokes });
+            let drawn = candidate_boxes(if self.e.cuts() { &self.through } else { &self.strokes });
             if let (Some(part), Some(&drawn)) = (grown.map(|b| b.grown(self.radius())), drawn.first()) {
                 let (measured, limit) = misfit(drawn, part);
                 findings.at_file(codes::NOT_THIS_PART, measured, limit);
@@ -152,66 +178,72 @@ impl Program<'_> {
 
     /// Where the box of the declared marks fits the box of the strokes.
     fn fitting_marks(&self) -> Vec<Placement> {
-        let points = || self.e.task.marks().into_iter().flat_map(|marks| marks.strokes.iter().flatten());
+        let points =
+            || self.e.pieces.iter().filter_map(|p| p.task.marks()).flat_map(|marks| marks.strokes.iter().flatten());
         let turned = |turn: &Placement| Bounds::around(points().map(|p| turn * p));
         let drawn = self.strokes.iter().map(|stroke| stroke.path.bounds()).reduce(Bounds::joined);
         drawn.map(|drawn| fitting(turned, 0.0, drawn, Sides::All)).unwrap_or_default()
     }
 
-    fn prove(&self, boundary: &Boundary, placements: Vec<Placement>) -> Result<Proven, TooTangled> {
-        let edges = placements.iter().flat_map(|placement| boundary.placed(placement)).collect();
-        let target = Target::new(edges, boundary.edges.len());
-        let marked = self.marked(&target, &placements)?;
+    fn prove(&self, boundaries: &[Boundary], laid: Vec<Laid>) -> Result<Proven, TooTangled> {
+        let copies = laid.iter().map(|copy| boundaries[copy.piece].placed(&copy.placement)).collect();
+        let target = Target::new(copies, self.e.labels(&laid));
+        let marked = self.marked(&target, &laid)?;
         let gouging = gouging(&target, &marked.cuts, self.radius())?;
-        let paths = Shape::new(self.through.iter().map(|stroke| stroke.path).collect());
-        let reach = reach(&target, &paths, self.radius(), |feature| self.needs_cut(feature))?;
+        let reach = reach(&target, &self.paths(), self.radius(), |feature| self.needs_cut(feature))?;
         let uncut: f64 = reach.uncut.iter().map(|u| (u.to - u.from) * target.edges[u.edge].segment.length()).sum();
         let gouged = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum::<f64>();
         let wrong_mm = gouged + uncut + marked.wrong_mm;
-        Ok(Proven { placements, target, marked, gouging, reach, wrong_mm })
+        Ok(Proven { laid, target, marked, gouging, reach, wrong_mm })
     }
 
-    fn marked(&self, target: &Target, placements: &[Placement]) -> Result<Marked, TooTangled> {
-        let Some(marks) = self.e.task.marks() else { return Ok(Marked::none(&self.strokes)) };
-        let rules = MarkRules { e: self.e, marks, levels: self.levels, placements };
-        rules.sort(&self.strokes, self.e.task.cuts().then_some(target))
+    /// The path that goes through.
+    fn paths(&self) -> Shape {
+        Shape::new(self.through.iter().map(|stroke| stroke.path).collect())
+    }
+
+    fn marked(&self, target: &Target, laid: &[Laid]) -> Result<Marked, TooTangled> {
+        if self.e.pieces.iter().all(|piece| piece.task.marks().is_none()) {
+            return Ok(Marked::none(&self.strokes));
+        }
+        let rules = MarkRules { e: self.e, levels: self.levels, laid };
+        rules.sort(&self.strokes, self.e.cuts().then_some(target))
     }
 
     fn needs_cut(&self, feature: Feature) -> bool {
-        self.e.task.cuts() && (self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge))
+        self.e.cuts() && (self.e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge))
     }
 
-    fn verdict<'f>(
-        &self,
-        boundary: &Boundary,
-        proven: Proven,
-        mut findings: Findings<'f>,
-    ) -> Result<Verdict, (TooTangled, Findings<'f>)> {
-        let Proven { placements, target, marked, gouging, reach, .. } = proven;
-        marked.tell(&mut findings);
+    /// Tells what is wrong; the verdict has no findings yet.
+    fn verdict(&self, boundaries: &[Boundary], proven: Proven, findings: &mut Findings) -> Result<Verdict, TooTangled> {
+        let Proven { laid, target, marked, gouging, reach, .. } = proven;
+        marked.tell(findings);
         for gouge in &gouging.gouges {
             let measured = format!("{:.4} mm deep by line {}", gouge.depth_mm, gouge.line);
             findings.at(codes::GOUGE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
         }
-        let sorted = sort(&self.tab_rules(), &target, &marked.cuts, reach.uncut, &mut findings);
-        let paths = Shape::new(self.through.iter().map(|stroke| stroke.path).collect());
-        let left_mm = match left_at(&target, &paths, self.radius(), sorted.uncut.iter().copied()) {
-            Ok(left) => left.max(reach.left_mm),
-            Err(tangled) => return Err((tangled, findings)),
-        };
-        self.check_stands(&target, &mut findings);
-        self.check_hold(&sorted, placements.len(), &mut findings);
+        let sorted = sort(&self.tab_rules(), &target, &marked.cuts, reach.uncut, findings);
+        let paths = self.paths();
+        let left_mm = left_at(&target, &paths, self.radius(), sorted.uncut.iter().copied())?;
+        let pins = pins::check(self.e, &marked.cuts, &paths, self.radius(), findings)?;
+        self.check_stands(&target, findings);
+        self.check_hold(&sorted, &target, laid.len(), findings);
         Ok(Verdict {
-            gouge_mm: gouging.deepest_mm,
-            left_mm,
+            findings: Vec::new(),
+            gouge_mm: gouging.deepest_mm.max(pins.gouge_mm),
+            left_mm: left_mm.max(reach.left_mm).max(pins.left_mm),
             boundary_uncut_mm: sorted.tabs.iter().map(|tab| tab.length_mm).sum(),
-            fillets: if self.e.corners == Corners::Fillet { boundary.inside_corners * placements.len() } else { 0 },
+            fillets: laid.iter().map(|copy| self.fillets(boundaries, copy.piece)).sum(),
             tabs: sorted.tabs,
             marks: marked.found,
             what: Recognised::Program,
-            placements: placements.iter().map(PlacedAt::from).collect(),
-            findings: findings.finish(),
+            placements: laid.iter().map(|copy| PlacedAt::from(&copy.placement)).collect(),
         })
+    }
+
+    fn fillets(&self, boundaries: &[Boundary], piece: usize) -> usize {
+        let is_left = self.e.pieces[piece].corners == Corners::Fillet;
+        if is_left { boundaries[piece].inside_corners } else { 0 }
     }
 
     fn tab_rules(&self) -> TabRules<'_> {
@@ -232,15 +264,19 @@ impl Program<'_> {
     }
 
     /// A part cut free of a sheet by a cutter is held by its tabs.
-    fn check_hold(&self, sorted: &Sorted, parts: usize, findings: &mut Findings) {
-        if !self.e.task.cuts() || self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
+    fn check_hold(&self, sorted: &Sorted, target: &Target, parts: usize, findings: &mut Findings) {
+        if !self.e.cuts() || self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
             return;
         }
         for part in 0..parts {
             let count = sorted.parts.iter().filter(|&&p| p == part).count();
             if count < FEWEST_TABS {
-                let place = format!("part {}", part + 1);
-                findings.at(codes::LOOSE_PART, place, format!("{count} tabs"), format!("{FEWEST_TABS} tabs"));
+                findings.at(
+                    codes::LOOSE_PART,
+                    target.label(part),
+                    format!("{count} tabs"),
+                    format!("{FEWEST_TABS} tabs"),
+                );
             }
         }
     }

@@ -12,24 +12,48 @@ use super::stroke::Stroke;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Edge, Point};
 
-/// The boundaries of all parts on the machine, one after the other.
+/// The boundaries of all copies on the machine, one after the other.
 pub(super) struct Target {
     pub edges: Vec<Edge<Feature>>,
     pub shape: Shape,
-    /// Edges of one part.
-    pub each: usize,
+    /// Which copy each edge belongs to.
+    owners: Vec<usize>,
+    /// What the copies are called; empty for the only one.
+    labels: Vec<String>,
 }
 
 impl Target {
-    pub fn new(edges: Vec<Edge<Feature>>, each: usize) -> Target {
-        let shape = Shape::new(edges.iter().map(|edge| edge.segment).collect());
-        Target { edges, shape, each: each.max(1) }
+    /// The boundary of the only copy.
+    pub fn single(edges: Vec<Edge<Feature>>) -> Target {
+        Target::new(vec![edges], vec![String::new()])
     }
 
-    /// The name of an edge, with its part's number where there are several.
+    /// The boundaries of copies and what each is called.
+    pub fn new(copies: Vec<Vec<Edge<Feature>>>, labels: Vec<String>) -> Target {
+        let owners = copies.iter().enumerate().flat_map(|(i, edges)| std::iter::repeat_n(i, edges.len())).collect();
+        let edges: Vec<Edge<Feature>> = copies.into_iter().flatten().collect();
+        let shape = Shape::new(edges.iter().map(|edge| edge.segment).collect());
+        Target { edges, shape, owners, labels }
+    }
+
+    /// Which copy an edge belongs to.
+    pub fn owner(&self, edge: usize) -> usize {
+        self.owners[edge]
+    }
+
+    /// The name of an edge, with its copy's where there are several.
     pub fn place(&self, edge: usize) -> String {
         let role = self.edges[edge].role;
-        if self.edges.len() > self.each { format!("part {}, {role}", edge / self.each + 1) } else { role.to_string() }
+        match self.labels[self.owners[edge]].as_str() {
+            "" => role.to_string(),
+            label => format!("{label}, {role}"),
+        }
+    }
+
+    /// What a copy is called, the only one too.
+    pub fn label(&self, copy: usize) -> String {
+        let label = &self.labels[copy];
+        if label.is_empty() { format!("part {}", copy + 1) } else { label.clone() }
     }
 }
 
@@ -60,6 +84,13 @@ pub(super) struct Gouging {
 
 /// Holds every stretch in material against the boundary.
 pub(super) fn gouging(target: &Target, strokes: &[Stroke], radius: f64) -> Result<Gouging, TooTangled> {
+    let (mut found, close) = nearing(target, strokes, radius)?;
+    inside(target, strokes, radius, &close, &mut found);
+    Ok(found)
+}
+
+/// Where strokes come too near to the boundary, wherever else they run, and which of them do.
+pub(super) fn nearing(target: &Target, strokes: &[Stroke], radius: f64) -> Result<(Gouging, Vec<bool>), TooTangled> {
     let paths = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
     let mut found = Gouging::default();
     let (mut near, mut pairs) = (Vec::new(), 0);
@@ -80,8 +111,7 @@ pub(super) fn gouging(target: &Target, strokes: &[Stroke], radius: f64) -> Resul
         }
         found.note(worst);
     }
-    inside(target, strokes, radius, &close, &mut found);
-    Ok(found)
+    Ok((found, close))
 }
 
 impl Gouging {

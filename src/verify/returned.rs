@@ -3,7 +3,7 @@
 use super::boundary::Boundary;
 use super::codes;
 use super::deviation::deviation;
-use super::expectation::Expectation;
+use super::expectation::Wanted;
 use super::farthest::TooTangled;
 use super::fit::{Fit, Offset, Straightened, best_fit};
 use super::holding::{Drawn, Held, Wrong};
@@ -16,7 +16,7 @@ use crate::units::trimmed;
 pub(super) fn returned(
     drawn: &Drawn,
     file: &str,
-    e: &Expectation,
+    e: &Wanted,
     boundary: &Boundary,
     plain: Option<Held>,
 ) -> Result<Option<Held>, TooTangled> {
@@ -38,24 +38,24 @@ pub(super) fn returned(
 }
 
 /// The fit that makes the ring this part: edge on edge, or all of them off by one distance.
-fn likely(ring: &Straightened, e: &Expectation) -> Option<Fit> {
-    let plain = best_fit(ring, &e.part, Offset::None);
+fn likely(ring: &Straightened, e: &Wanted) -> Option<Fit> {
+    let plain = best_fit(ring, e.part, Offset::None);
     if plain.as_ref().is_some_and(Fit::is_exact) {
         return plain;
     }
     let is_kerf = |fit: &Fit| fit.offset_mm.abs() >= KERF_MM.0 && fit.offset_mm.abs() <= KERF_MM.1 && fit.is_likely();
-    let even = best_fit(ring, &e.part, Offset::Uniform).filter(is_kerf);
+    let even = best_fit(ring, e.part, Offset::Uniform).filter(is_kerf);
     let is_better = |even: &Fit| plain.as_ref().is_none_or(|plain| even.cost < plain.cost / 2.0);
     even.filter(is_better).or(plain.filter(Fit::is_likely))
 }
 
 /// How far outside the part this machine's tool runs.
-fn path_offset(e: &Expectation) -> f64 {
+fn path_offset(e: &Wanted) -> f64 {
     e.machine.tool_radius().as_mm() - e.inset.as_mm()
 }
 
 /// What is off, edge by edge in words; of what else was found, that which no edge explains.
-fn off(mut held: Held, fit: &Fit, e: &Expectation) -> Held {
+fn off(mut held: Held, fit: &Fit, e: &Wanted) -> Held {
     let count = fit.off.len();
     let worst = |i: usize| fit.off[i % count].map_or(0.0, |[a, b]| a.abs().max(b.abs()));
     let explained = |i: usize| [i + count - 1, i, i + 1].into_iter().map(worst).fold(0.0, f64::max);
@@ -68,20 +68,20 @@ fn off(mut held: Held, fit: &Fit, e: &Expectation) -> Held {
     held
 }
 
-fn edges<'a>(fit: &'a Fit, e: &'a Expectation) -> impl Iterator<Item = Wrong> + 'a {
+fn edges<'a>(fit: &'a Fit, e: &'a Wanted<'a>) -> impl Iterator<Item = Wrong> + 'a {
     let told =
         fit.off.iter().zip(e.part.edges()).filter_map(|(off, edge)| Some((edge.role, deviation(edge.role, *off)?)));
     told.map(|(role, words)| Wrong::new(codes::DRAWING_EDGE, role.to_string(), words))
 }
 
-fn unproven(fit: &Fit, e: &Expectation) -> Verdict {
+fn unproven(fit: &Fit, e: &Wanted) -> Verdict {
     let bounds = e.part.bounds();
     let extent = bounds.width().hypot(bounds.height());
     let placements = vec![PlacedAt::from(&fit.placement)];
     Verdict { placements, ..Verdict::unproven(Recognised::NominalDrawing, Vec::new(), extent) }
 }
 
-fn offset(fit: &Fit, file: &str, e: &Expectation) -> Held {
+fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
     let d = fit.offset_mm;
     let side = if d > 0.0 { "outside" } else { "inside" };
     let ours = if (d - path_offset(e)).abs() <= PROOF_MM { ": this machine's compensated line" } else { "" };
@@ -93,7 +93,7 @@ fn offset(fit: &Fit, file: &str, e: &Expectation) -> Held {
     Held { verdict, placement: Some(fit.placement), wrongs, wrong_mm: fit.cost }
 }
 
-fn mirrored(fit: &Fit, file: &str, e: &Expectation) -> Held {
+fn mirrored(fit: &Fit, file: &str, e: &Wanted) -> Held {
     let turn = trimmed(PlacedAt::from(&fit.placement).turn_deg, 3);
     let kerf = if fit.offset_mm.abs() > 0.0 {
         format!(", and every edge off by {} mm", trimmed(fit.offset_mm, 3))

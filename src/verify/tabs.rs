@@ -12,7 +12,7 @@ use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use super::verdict::FoundTab;
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Point, Segment, Vector};
+use crate::geometry::{Bounds, Point, Segment, Vector, distance_to_segment};
 
 /// What tabs are judged by.
 pub(super) struct TabRules<'a> {
@@ -70,18 +70,19 @@ pub(super) fn sort(
     let explains = |gap: &Gap, stretch: &Uncut| {
         let length = search.length(stretch.edge);
         let slack = PROOF_MM + rules.digit;
-        gap.edge == stretch.edge
-            && gap.bottom.0 <= stretch.from * length + slack
-            && stretch.to * length <= gap.bottom.1 + slack
+        gap.bottom.0 <= stretch.from * length + slack && stretch.to * length <= gap.bottom.1 + slack
     };
-    let unexplained = uncut.into_iter().filter(|stretch| !accepted.iter().any(|gap| explains(gap, stretch)));
+    let at = |edge: usize| accepted.partition_point(|gap| gap.edge < edge);
+    let of = |edge: usize| &accepted[at(edge)..at(edge + 1)];
+    let is_unexplained = |stretch: &Uncut| !of(stretch.edge).iter().any(|gap| explains(gap, stretch));
+    let unexplained = uncut.into_iter().filter(is_unexplained);
     let uncut: Vec<Uncut> = unexplained.collect();
     for stretch in &uncut {
         search.tell(stretch, findings);
     }
     Sorted {
         tabs: accepted.iter().map(|gap| search.found(gap)).collect(),
-        parts: accepted.iter().map(|gap| gap.edge / target.each).collect(),
+        parts: accepted.iter().map(|gap| target.owner(gap.edge)).collect(),
         uncut,
     }
 }
@@ -209,10 +210,32 @@ impl Search<'_> {
             };
             match self.difference(tab, position, &gap, slack).or_else(|| self.too_low(tab, position, &gap, slack)) {
                 Some((measured, limit)) => findings.at(codes::TAB_DIFFERS, place, measured, limit),
-                None => accepted.push(gap),
+                None => {
+                    accepted.push(gap);
+                    accepted.extend(self.across(tab, edge, slack));
+                }
             }
         }
         accepted
+    }
+
+    /// The gaps that one tab leaves on the edges of other copies, where one cut frees both: it ties part to part.
+    fn across(&self, tab: &DeclaredTab, edge: usize, slack: f64) -> Vec<Gap> {
+        let mut near = Vec::new();
+        let reach = self.rules.radius + PROOF_MM + slack;
+        self.target.shape.near(Bounds { min: tab.at, max: tab.at }.grown(reach), &mut near);
+        let beside = near.into_iter().filter(|&other| {
+            let segment = &self.target.edges[other].segment;
+            self.target.owner(other) != self.target.owner(edge)
+                && self.is_straight(other)
+                && distance_to_segment(tab.at, segment) <= reach
+        });
+        let gaps = beside.filter_map(|other| {
+            let segment = self.target.edges[other].segment;
+            let position = (tab.at - segment.from()).dot(&segment.direction_at(0.0));
+            self.gap(other, position).filter(|gap| self.difference(tab, position, gap, slack).is_none())
+        });
+        gaps.collect()
     }
 
     fn is_straight(&self, edge: usize) -> bool {

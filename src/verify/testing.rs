@@ -1,8 +1,9 @@
 //! Small programs and drawings for the tests, written by hand: a path from plain geometry, words by `format!`. The stair
 //! is invented.
 
-use super::expectation::{DeclaredTab, Expectation, Placements, StockBox, Tabs, Task};
-use crate::geometry::{Contour, Placement, Point, Segment, Turn, Vector, corners, inset_sharp};
+use super::expectation::{DeclaredTab, Expectation, Hole, Laid, Piece, Placements, StockBox, Tabs};
+use super::levels::Levels;
+use crate::geometry::{Contour, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, inset_sharp};
 use crate::measure::{Corners, Follow, Job, Makes, read_job};
 use crate::outline::{Outline, Role};
 use crate::profile::{Form, Tool};
@@ -57,37 +58,36 @@ pub(super) fn expectation(job: &Job, choice: Corners) -> Expectation<'_> {
     let (risers, _) = chosen_count(job);
     let outline = Outline::new(&Flight::new(job, risers), job.tie_plate.as_ref()).unwrap();
     let material = &job.cut.material;
-    Expectation {
-        part: outline.in_board_frame(),
-        inset: match job.cut.makes {
-            Makes::Pattern(follow) => follow.inset(),
-            Makes::Stringers => Follow::Edge.inset(),
-        },
-        corners: choice,
-        machine: &job.cut.machine,
-        stock: StockBox {
-            length_mm: material.length.as_mm(),
-            width_mm: material.width.as_mm(),
-            thickness_mm: material.thickness.as_mm(),
-        },
-        form: Form::Sheet,
-        placement: Placements::Given(vec![home()]),
-        tabs: Tabs::Declared(Vec::new()),
-        hole: None,
-        task: Task::Cut,
-    }
+    let inset = match job.cut.makes {
+        Makes::Pattern(follow) => follow.inset(),
+        Makes::Stringers => Follow::Edge.inset(),
+    };
+    let stock = StockBox {
+        length_mm: material.length.as_mm(),
+        width_mm: material.width.as_mm(),
+        thickness_mm: material.thickness.as_mm(),
+    };
+    let piece = Piece::new("stringer", outline.in_board_frame(), choice, Placements::Given(vec![home()]));
+    Expectation::of(Piece { inset, ..piece }, &job.cut.machine, stock, Form::Sheet)
 }
 
 pub(super) fn home() -> Placement {
     Placement::translation(60.0, 60.0)
 }
 
-/// The tool centre's path in the board frame, from the start of the lower edge, reliefs walked out and back.
+/// The path of the first piece.
 pub(super) fn path(e: &Expectation) -> Vec<Segment> {
-    let part = if e.inset.as_mm() > 0.0 { inset_sharp(&e.part, e.inset.as_mm()).unwrap() } else { e.part.clone() };
+    path_of(e, &e.pieces[0])
+}
+
+/// The tool centre's path in the board frame, from the start of the lower edge, reliefs walked out and back.
+fn path_of(e: &Expectation, piece: &Piece) -> Vec<Segment> {
+    let inset = piece.inset.as_mm();
+    let part = if inset > 0.0 { inset_sharp(&piece.part, inset).unwrap() } else { piece.part.clone() };
     let r = e.machine.tool_radius().as_mm();
     let corners = corners(&part);
-    let level = part.edges().iter().find(|edge| edge.role == Role::Tread(1)).unwrap().segment.direction_at(0.0);
+    let tread = part.edges().iter().find(|edge| edge.role == Role::Tread(1));
+    let level = tread.map_or(Vector::new(-1.0, 0.0), |edge| edge.segment.direction_at(0.0));
     let first = part.edges().iter().position(|edge| edge.role == Role::LowerEdge).unwrap();
     let mut path = Vec::new();
     for step in 0..corners.len() {
@@ -107,7 +107,7 @@ pub(super) fn path(e: &Expectation) -> Vec<Segment> {
         } else {
             (after.normal_before, after.normal_after)
         };
-        let reach = match e.corners {
+        let reach = match piece.corners {
             Corners::Fillet => continue,
             Corners::Bisector => after.bisector(),
             Corners::Riser => of_level,
@@ -129,10 +129,28 @@ pub(super) const TAB: (f64, f64) = (12.0, 2.0);
 
 /// Three tabs along the lower edge, declared as the program leaves them.
 pub(super) fn tabs(e: &Expectation) -> Vec<DeclaredTab> {
-    let edge = placed_path(e)[0];
-    let at = |mm: f64| edge.point_at(mm / edge.length());
+    tabs_on(&placed_path(e), [60.0, 160.0, 260.0])
+}
+
+/// Tabs along the first line of a path.
+fn tabs_on(path: &[Segment], places: [f64; 3]) -> Vec<DeclaredTab> {
+    let at = |mm: f64| path[0].point_at(mm / path[0].length());
     let tab = |mm: f64| DeclaredTab { at: at(mm), length_mm: TAB.0, height_mm: TAB.1 };
-    [60.0, 160.0, 260.0].map(tab).to_vec()
+    places.map(tab).to_vec()
+}
+
+/// The path of every copy where it lies.
+pub(super) fn placed_paths(e: &Expectation) -> Vec<Vec<Segment>> {
+    let laid = e.laid().unwrap();
+    let path = |copy: &Laid| path_of(e, &e.pieces[copy.piece]).iter().map(|s| s.placed(&copy.placement)).collect();
+    laid.iter().map(path).collect()
+}
+
+/// With three tabs declared along the lower edge of every copy.
+pub(super) fn tied(mut e: Expectation) -> Expectation {
+    let tabs = placed_paths(&e).iter().flat_map(|path| tabs_on(path, [60.0, 160.0, 260.0])).collect();
+    e.tabs = Tabs::Declared(tabs);
+    e
 }
 
 /// Writes words in the machine's unit.
@@ -176,40 +194,177 @@ fn writer(e: &Expectation) -> Writer {
 
 /// A program of two passes for a router, entered by a ramp on the lower edge, three tabs left in the second pass.
 pub(super) fn router_program(e: &Expectation) -> String {
-    let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
-    let levels = super::levels::Levels::new(e);
     let mut w = writer(e);
-    let path = placed_path(e);
-    let tabs = tabs(e);
-    w.say(format!("G0 Z{}", w.mm(levels.safe)));
-    w.say(format!("M3 S{}", router.speed_rpm));
-    w.say(format!("G4 P{}", router.spin_up_s));
-    let start = path[0].from();
-    w.say(format!("G0 X{} Y{}", w.mm(start.x), w.mm(start.y)));
-    w.say(format!("G1 Z{} F{}", w.mm(levels.top), decimal(router.feed_mm_min() / 4.0 / w.unit, 1)));
-    let middle = f64::midpoint(levels.top, levels.floor);
-    for (pass, (from, to)) in [(levels.top, middle), (middle, levels.floor)].into_iter().enumerate() {
-        let ramp = path[0].piece(0.0, 40.0 / path[0].length());
-        w.along(&ramp, Some(f64::midpoint(from, to)));
-        w.along(&ramp.reversed(), Some(to));
-        if pass == 0 {
-            w.say(format!("F{}", decimal(router.feed_mm_min() / w.unit, 1)));
+    let levels = Levels::new(e);
+    w.spin_up(e, &levels);
+    w.cut_out(e, &placed_path(e), &tabs(e), &levels);
+    w.finish(e)
+}
+
+/// A program of everything expected: pin holes, holes, then every copy with the declared tabs on its path.
+pub(super) fn sheet_program(e: &Expectation) -> String {
+    let Tabs::Declared(tabs) = &e.tabs else { panic!("declared tabs") };
+    let mut w = writer(e);
+    let levels = Levels::new(e);
+    w.spin_up(e, &levels);
+    let laid = e.laid().unwrap();
+    let holes = laid.iter().flat_map(|copy| {
+        let placed = |hole: &Hole| Hole { center: copy.placement * hole.center, ..*hole };
+        e.pieces[copy.piece].holes.iter().map(placed)
+    });
+    for hole in e.pins.iter().copied().chain(holes) {
+        w.bore(e, hole, &levels);
+    }
+    for path in placed_paths(e) {
+        w.cut_out(e, &path, tabs, &levels);
+    }
+    w.finish(e)
+}
+
+/// A program in sections: each cuts what lies on its side of `x`, at the shift that it is given.
+pub(super) fn shifted_program(e: &Expectation, x: f64, shifts: [Vector; 2]) -> String {
+    let Tabs::Declared(tabs) = &e.tabs else { panic!("declared tabs") };
+    let mut w = writer(e);
+    let levels = Levels::new(e);
+    for (side, shift) in shifts.into_iter().enumerate() {
+        if side > 0 {
+            w.say("M5");
+            w.say("M0 (shift the stock)");
         }
-        for (i, segment) in path.iter().enumerate() {
-            if i == 0 && pass == 1 {
-                tabbed(&mut w, segment, &tabs, &levels);
-            } else {
-                w.along(segment, None);
+        w.spin_up(e, &levels);
+        let to_machine = Placement::translation(shift.x, shift.y);
+        let tabs: Vec<_> = tabs.iter().map(|tab| DeclaredTab { at: to_machine * tab.at, ..*tab }).collect();
+        for run in runs(&placed_path(e), x, side) {
+            let run: Vec<Segment> = run.iter().map(|segment| segment.placed(&to_machine)).collect();
+            w.cut_open(e, &run, &tabs, &levels);
+        }
+    }
+    w.finish(e)
+}
+
+/// The stretches of a path left (0) or right (1) of `x`; it crosses there on lines only.
+fn runs(path: &[Segment], x: f64, side: usize) -> Vec<Vec<Segment>> {
+    let mut runs: Vec<Vec<Segment>> = vec![Vec::new()];
+    for segment in path {
+        let (a, b) = (segment.from().x - x, segment.to().x - x);
+        let share = a / (a - b);
+        let pieces =
+            if a * b < 0.0 { vec![segment.piece(0.0, share), segment.piece(share, 1.0)] } else { vec![*segment] };
+        for piece in pieces {
+            if usize::from(piece.point_at(0.5).x > x) == side {
+                runs.last_mut().unwrap().push(piece);
+            } else if !runs.last().unwrap().is_empty() {
+                runs.push(Vec::new());
             }
         }
     }
-    w.say(format!("G0 Z{}", w.mm(levels.safe)));
-    w.say("M5");
-    w.say(format!("{:?}", e.machine.end));
-    w.lines.join("\n") + "\n"
+    runs.retain(|run| !run.is_empty());
+    runs
 }
 
-fn tabbed(w: &mut Writer, edge: &Segment, tabs: &[DeclaredTab], levels: &super::levels::Levels) {
+impl Writer {
+    fn spin_up(&mut self, e: &Expectation, levels: &Levels) {
+        let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
+        self.say(format!("G0 Z{}", self.mm(levels.safe)));
+        self.say(format!("M3 S{}", router.speed_rpm));
+        self.say(format!("G4 P{}", router.spin_up_s));
+    }
+
+    /// Straight over `start` and down to `z` at a quarter of the feed.
+    fn enter(&mut self, e: &Expectation, start: Point, z: f64) {
+        let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
+        self.say(format!("G0 X{} Y{}", self.mm(start.x), self.mm(start.y)));
+        self.say(format!("G1 Z{} F{}", self.mm(z), decimal(router.feed_mm_min() / 4.0 / self.unit, 1)));
+    }
+
+    fn feed(&mut self, e: &Expectation) {
+        let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
+        self.say(format!("F{}", decimal(router.feed_mm_min() / self.unit, 1)));
+    }
+
+    fn ramp(&mut self, segment: &Segment, from: f64, to: f64) {
+        let ramp = segment.piece(0.0, (40.0 / segment.length()).min(1.0));
+        self.along(&ramp, Some(f64::midpoint(from, to)));
+        self.along(&ramp.reversed(), Some(to));
+    }
+
+    fn passes(levels: &Levels) -> [(f64, f64); 2] {
+        let middle = f64::midpoint(levels.top, levels.floor);
+        [(levels.top, middle), (middle, levels.floor)]
+    }
+
+    fn round(&mut self, path: &[Segment], tabs: &[DeclaredTab], levels: &Levels) {
+        for segment in path {
+            let on = tabs.iter().filter(|tab| distance_to_segment(tab.at, segment) < 1e-6);
+            let mut on: Vec<DeclaredTab> = on.copied().collect();
+            on.sort_by(|a, b| (a.at - segment.from()).norm().total_cmp(&(b.at - segment.from()).norm()));
+            if on.is_empty() { self.along(segment, None) } else { tabbed(self, segment, &on, levels) }
+        }
+    }
+
+    fn cut_out(&mut self, e: &Expectation, path: &[Segment], tabs: &[DeclaredTab], levels: &Levels) {
+        self.enter(e, path[0].from(), levels.top);
+        for (pass, (from, to)) in Writer::passes(levels).into_iter().enumerate() {
+            self.ramp(&path[0], from, to);
+            if pass == 0 {
+                self.feed(e);
+            }
+            self.round(path, if pass == 0 { &[] } else { tabs }, levels);
+        }
+        self.say(format!("G0 Z{}", self.mm(levels.safe)));
+    }
+
+    /// A path that does not close: lifted and entered anew for every pass.
+    fn cut_open(&mut self, e: &Expectation, path: &[Segment], tabs: &[DeclaredTab], levels: &Levels) {
+        for (pass, (from, to)) in Writer::passes(levels).into_iter().enumerate() {
+            self.enter(e, path[0].from(), from);
+            self.ramp(&path[0], from, to);
+            self.feed(e);
+            self.round(path, if pass == 0 { &[] } else { tabs }, levels);
+            self.say(format!("G0 Z{}", self.mm(levels.safe)));
+        }
+    }
+
+    /// Down a helix of two turns, then once round.
+    fn bore(&mut self, e: &Expectation, hole: Hole, levels: &Levels) {
+        let out = Vector::new(hole.radius_mm - e.machine.tool_radius().as_mm(), 0.0);
+        let (a, b) = (hole.center + out, hole.center - out);
+        let half = |from, to| Segment::Arc { from, to, center: hole.center, turn: Turn::Left };
+        self.enter(e, a, levels.top);
+        for step in 1..=6 {
+            let z = levels.top + (levels.floor - levels.top) * (f64::from(step) / 4.0).min(1.0);
+            self.along(&if step % 2 == 1 { half(a, b) } else { half(b, a) }, Some(z));
+        }
+        self.say(format!("G0 Z{}", self.mm(levels.safe)));
+    }
+
+    fn finish(mut self, e: &Expectation) -> String {
+        self.say("M5");
+        self.say(format!("{:?}", e.machine.end));
+        self.lines.join("\n") + "\n"
+    }
+}
+
+/// A program that makes the marks of every copy and nothing else.
+pub(super) fn marks_program(e: &Expectation) -> String {
+    let mut w = writer(e);
+    let levels = Levels::new(e);
+    w.spin_up(e, &levels);
+    for copy in e.laid().unwrap() {
+        let Some(marks) = e.pieces[copy.piece].task.marks() else { continue };
+        for stroke in &marks.strokes {
+            let points: Vec<Point> = stroke.iter().map(|p| copy.placement * p).collect();
+            w.enter(e, points[0], levels.top - marks.depth_mm);
+            for pair in points.windows(2) {
+                w.along(&Segment::Line { from: pair[0], to: pair[1] }, None);
+            }
+            w.say(format!("G0 Z{}", w.mm(levels.safe)));
+        }
+    }
+    w.finish(e)
+}
+
+fn tabbed(w: &mut Writer, edge: &Segment, tabs: &[DeclaredTab], levels: &Levels) {
     let share = |mm: f64| mm / edge.length();
     let mut done = 0.0;
     for tab in tabs {

@@ -83,7 +83,7 @@ fn a_thousandth_of_an_inch_too_deep_or_too_little_is_found_at_its_tread() {
     let text = router_program(&good);
     for (mm, code) in [(0.0254, "gouge"), (-0.0254, "uncut")] {
         let mut e = good.clone();
-        e.part = tread_moved(&good.part, mm);
+        e.pieces[0].part = tread_moved(&good.pieces[0].part, mm);
         let v = verdict(&text, &e);
         let finding = v.findings.iter().find(|finding| finding.code == code).unwrap();
         assert!(finding.place.contains("tread 1"), "{finding}");
@@ -96,7 +96,7 @@ fn a_thousandth_of_an_inch_too_deep_or_too_little_is_found_at_its_tread() {
 fn a_cut_through_the_middle_of_the_part_is_a_gouge() {
     let job = job();
     let e = with_tabs(expectation(&job, Corners::Fillet));
-    let inside = home() * (e.part.bounds().min + Vector::new(200.0, 120.0));
+    let inside = home() * (e.pieces[0].part.bounds().min + Vector::new(200.0, 120.0));
     let (x, y) = (inside.x / 25.4, inside.y / 25.4);
     let hole = format!("G0 Z0.5000\nG0 X{x:.4} Y{y:.4}\nG1 Z-0.1000\nG0 Z0.5000\nM5");
     let text = router_program(&e).replace("M5", &hole);
@@ -161,11 +161,12 @@ fn a_part_that_lies_anywhere_turned_by_quarters_is_found() {
     let made = with_tabs(expectation(&job, Corners::Fillet));
     let text = router_program(&made);
     let turned = Placement::rotation(-std::f64::consts::FRAC_PI_2);
-    let mut e = Expectation { placement: Placements::Any, ..made.clone() };
+    let mut e = made.clone();
+    e.pieces[0].placement = Placements::Any;
     let v = verdict(&text, &e);
     assert_eq!(v.findings, []);
     assert!((v.placements[0].x_mm - 60.0).abs() < 0.01 && v.placements[0].turn_deg.abs() < 1e-9);
-    e.part = e.part.placed(&turned);
+    e.pieces[0].part = e.pieces[0].part.placed(&turned);
     let v = verdict(&text, &e);
     assert!((v.placements[0].turn_deg - 90.0).abs() < 1e-6);
     assert_eq!(v.findings, []);
@@ -174,7 +175,8 @@ fn a_part_that_lies_anywhere_turned_by_quarters_is_found() {
 #[test]
 fn another_size_is_not_this_part_and_a_wrong_unit_is_named() {
     let job = job();
-    let e = Expectation { placement: Placements::Any, ..with_tabs(expectation(&job, Corners::Fillet)) };
+    let mut e = with_tabs(expectation(&job, Corners::Fillet));
+    e.pieces[0].placement = Placements::Any;
     let v = verdict(&router_program(&e).replace("G20", "G21"), &e);
     let finding = v.findings.iter().find(|finding| finding.code == "not-this-part" || finding.code == "nothing-cut");
     assert!(finding.is_some() && !v.is_this_part(), "{:?}", v.findings);
@@ -306,11 +308,11 @@ fn a_tool_that_fits_no_corner_or_is_too_short_is_told() {
     assert!(with(&|router| router.flute_length = mm(5.0)).contains(&"deeper-than-cutter"));
     assert!(with(&|router| router.cutter = mm(120.0)).contains(&"corner-does-not-fit"));
     let mut skewed = e.clone();
-    let edges = e.part.edges();
+    let edges = e.pieces[0].part.edges();
     let vertex = |edge: &crate::geometry::Edge<Role>| {
         (edge.segment.from() + Vector::new(0.1 * edge.segment.from().y, 0.0), edge.role)
     };
-    skewed.part = Contour::polygon(&edges.iter().map(vertex).collect::<Vec<_>>()).unwrap();
+    skewed.pieces[0].part = Contour::polygon(&edges.iter().map(vertex).collect::<Vec<_>>()).unwrap();
     assert!(codes(&verdict(&text, &skewed)).contains(&"corner-not-square"));
 }
 
@@ -349,7 +351,7 @@ fn damage_to_a_laser_program_is_called_by_its_name() {
     }
     let late = good.replacen("S0\nG0 X0.000", "G4 P0.3\nS0\nG0 X0.000", 1);
     assert!(has(&late, &e, "beam-stands"));
-    let inside = home() * (e.part.bounds().min + Vector::new(200.0, 120.0));
+    let inside = home() * (e.pieces[0].part.bounds().min + Vector::new(200.0, 120.0));
     let pierce = format!("G1 X{:.3} Y{:.3}\nG4 P0.3\nS0\nG0", inside.x, inside.y);
     assert!(has(&good.replacen("S0\nG0 X0", &format!("{pierce} X0"), 1), &e, "pierce-on-part"));
     assert!(!has(&good, &e, "pierce-on-part"));
@@ -370,7 +372,7 @@ fn two_parts_on_one_sheet_are_both_held() {
     let job = job();
     let mut e = with_tabs(expectation(&job, Corners::Fillet));
     let text = router_program(&e);
-    e.placement = Placements::Given(vec![home(), Placement::translation(60.0, 700.0)]);
+    e.pieces[0].placement = Placements::Given(vec![home(), Placement::translation(60.0, 700.0)]);
     let v = verdict(&text, &e);
     assert!(v.findings.iter().any(|f| f.code == "uncut" && f.place.starts_with("part 2")), "{:?}", v.findings);
     assert!(v.findings.iter().all(|f| !f.place.starts_with("part 1")));
@@ -405,9 +407,9 @@ fn ten_thousand_treads_are_proven_in_half_a_second() {
     for treads in [1_000, 10_000] {
         let job = job_on("laser");
         let mut e = expectation(&job, Corners::Bisector);
-        e.part = long_part(treads);
+        e.pieces[0].part = long_part(treads);
         e.stock.length_mm = 1e7;
-        e.placement = Placements::Given(vec![home()]);
+        e.pieces[0].placement = Placements::Given(vec![home()]);
         let text = laser_program(&e);
         let start = std::time::Instant::now();
         let v = verdict(&text, &e);

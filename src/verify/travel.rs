@@ -10,13 +10,8 @@ use super::stroke::Stroke;
 use crate::geometry::Bounds;
 use crate::profile::Tool;
 
-/// Looks at the whole program.
-pub(super) fn check(e: &Expectation, motion: &Motion, strokes: &[Stroke], findings: &mut Findings) {
-    check_extents(e, motion, findings);
-    check_stock(e, strokes, findings);
-}
-
-fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Findings) {
+/// Looks at how far the machine moves; `motion` is in the machine frame.
+pub(super) fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Findings) {
     let boxes = motion.moves.iter().filter_map(|m| m.path).map(|path| path.bounds());
     let heights = || motion.moves.iter().filter_map(|m| m.to_z);
     let (low, high) = (heights().fold(f64::INFINITY, f64::min), heights().fold(f64::NEG_INFINITY, f64::max));
@@ -30,7 +25,8 @@ fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Findings) {
     }
 }
 
-fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Findings) {
+/// Looks at how far outside the material the tool works; `strokes` are in the stock frame.
+pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Findings) {
     let stock = e.stock.bounds();
     let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
     let room = stock.grown(reach);

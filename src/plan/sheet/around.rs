@@ -65,9 +65,7 @@ impl<'a> Around<'a> {
     pub fn is_waste(&self, p: Point, radius: f64) -> bool {
         let reach = radius - FITS_MM;
         let own = self.to_others(p, usize::MAX, radius);
-        own >= reach
-            && self.to_edge(p) >= self.sheet.material.margin.as_mm() + reach
-            && self.to_clamp(p) > radius
+        own >= reach && self.to_edge(p) >= self.sheet.material.margin.as_mm() + reach && self.to_clamp(p) > radius
     }
 }
 

@@ -5,10 +5,10 @@ use super::{Sheet, Tooled};
 use crate::compensate::PathRole;
 use crate::geometry::{Edge, Follows, Placement, Point, Segment};
 use crate::outline::Role;
-use crate::plan::lead::Lead;
-use crate::plan::router::{Entry, LONGEST_STROKE_MM};
-use crate::plan::round::{Round, clockwise};
 use crate::plan::laser;
+use crate::plan::lead::Lead;
+use crate::plan::round::{Round, clockwise};
+use crate::plan::router::{Entry, LONGEST_STROKE_MM};
 use crate::profile::Tool;
 
 /// A round with its way in.
@@ -63,12 +63,7 @@ impl Begin {
 
 /// Every beginning of a piece, the ones that keep its corners and its ends out of the way first; none where the tool finds
 /// no room.
-pub(super) fn begins(
-    sheet: &Sheet,
-    kind: &Tooled,
-    placement: &Placement,
-    around: &Around,
-) -> Vec<Begin> {
+pub(super) fn begins(sheet: &Sheet, kind: &Tooled, placement: &Placement, around: &Around) -> Vec<Begin> {
     let edges = clockwise(&kind.path, placement);
     let radius = sheet.machine.tool_radius().as_mm();
     let mut found: Vec<(usize, Begin)> = Vec::new();

@@ -57,8 +57,7 @@ pub(super) fn scored(sheet: &Sheet, strokes: &[Vec<Point>], marking: &mut Option
     if strokes.is_empty() || !matches!(sheet.machine.tool, Tool::Laser(_)) {
         return Vec::new();
     }
-    let scoring =
-        Marking { strokes: strokes.to_vec(), width: sheet.machine.stroke_width(), depth: Length::ZERO };
+    let scoring = Marking { strokes: strokes.to_vec(), width: sheet.machine.stroke_width(), depth: Length::ZERO };
     let steps = scored_steps(&scoring);
     *marking = Some(scoring);
     steps

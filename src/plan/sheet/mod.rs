@@ -127,12 +127,7 @@ pub fn plan_sheet(
 }
 
 /// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
-fn errands(
-    sheet: &Sheet,
-    kinds: &[Tooled],
-    pieces: &[Placed],
-    around: &Around,
-) -> Result<Vec<Errand>, Vec<Finding>> {
+fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) -> Result<Vec<Errand>, Vec<Finding>> {
     let mut errands = Vec::new();
     let mut refusals = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
@@ -168,14 +163,7 @@ impl Draft {
             steps.push(Step::RapidZ(sheet.machine.safe_height.as_mm()));
         }
         steps.push(Step::ToolOn);
-        Draft {
-            pieces: pieces.to_vec(),
-            steps,
-            tabs: Vec::new(),
-            leads: Vec::new(),
-            holes: Vec::new(),
-            marking: None,
-        }
+        Draft { pieces: pieces.to_vec(), steps, tabs: Vec::new(), leads: Vec::new(), holes: Vec::new(), marking: None }
     }
 
     fn visit(&mut self, sheet: &Sheet, errand: &Errand, way: usize, tabs: &mut [Vec<Tab>]) {

@@ -99,7 +99,10 @@ impl Errand {
 
     /// Whether the middle of what has that box lies inside the round of this one.
     fn surrounds(&self, own: &Bounds, inner: Bounds) -> bool {
-        let within = own.min.x <= inner.min.x && own.min.y <= inner.min.y && own.max.x >= inner.max.x && own.max.y >= inner.max.y;
+        let within = own.min.x <= inner.min.x
+            && own.min.y <= inner.min.y
+            && own.max.x >= inner.max.x
+            && own.max.y >= inner.max.y;
         let middle = nalgebra::center(&inner.min, &inner.max);
         within && self.round().is_some_and(|round| round.holds(middle))
     }

@@ -84,7 +84,13 @@ impl<'a> Tied<'a> {
     fn tie(&self, piece: usize, tabs: &mut [Vec<Tab>]) -> usize {
         let footprint = self.depth.shape.footprint();
         let mut ties = 0;
-        let spots = tabs::spots(self.begins[piece].round(), self.depth.shape, self.depth.cutter, self.keep_clear(piece), LOOK_MM);
+        let spots = tabs::spots(
+            self.begins[piece].round(),
+            self.depth.shape,
+            self.depth.cutter,
+            self.keep_clear(piece),
+            LOOK_MM,
+        );
         for spot in spots {
             if tabs[piece].len() >= FEWEST {
                 break;

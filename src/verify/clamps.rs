@@ -1,0 +1,65 @@
+//! What the tool must not reach with its whole width: clamps, and the stock's edges where a margin is asked for.
+
+use super::codes;
+use super::expectation::Expectation;
+use super::findings::Findings;
+use super::levels::{Levels, last_digit_mm};
+use super::limits::{GAP_MM, LAID_MM};
+use super::moves::Motion;
+use super::pair::least_distance;
+use super::stroke::{Stroke, Work};
+use crate::geometry::{Bounds, Point, Segment};
+
+/// The distance from a segment to a box, 0 inside.
+pub(super) fn distance_to_box(segment: &Segment, place: Bounds) -> f64 {
+    let (a, c) = (place.min, place.max);
+    let corners = [a, Point::new(c.x, a.y), c, Point::new(a.x, c.y)];
+    let sides = (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] });
+    sides.map(|side| least_distance(segment, &side).0).fold(place.distance(segment.from()), f64::min)
+}
+
+/// Looks at every move, cutting or not, that is anywhere below the safe height. `motion` is in the stock frame.
+pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, radius: f64, findings: &mut Findings) {
+    for (i, clamp) in e.clamps.iter().enumerate() {
+        let around = clamp.grown(radius);
+        let mut told = 0;
+        for m in &motion.moves {
+            let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around)) else { continue };
+            // A height that nobody said may be any.
+            let height = |z: Option<f64>| z.unwrap_or(levels.bottom);
+            let (from_z, to_z) = (height(m.from_z), height(m.to_z));
+            let whole = Stroke { path, from_z, to_z, line: m.line, work: Work::Dragging };
+            let Some(low) = whole.cut_at(levels.safe - levels.near) else { continue };
+            let distance = distance_to_box(&low.path, *clamp);
+            if distance < radius - GAP_MM {
+                told = m.line;
+                let measured = format!("clamp {}: {distance:.3} mm from the tool's centre", i + 1);
+                let limit = format!("{radius:.3} mm, or {:.3} mm above the material", levels.safe - levels.top);
+                findings.at_line(codes::CLAMP_HIT, m.line, measured, limit);
+            }
+        }
+    }
+}
+
+/// Looks at every cut with the tool's whole width.
+pub(super) fn check_margin(e: &Expectation, strokes: &[Stroke], radius: f64, findings: &mut Findings) {
+    if e.margin_mm <= 0.0 {
+        return;
+    }
+    let slack = LAID_MM + last_digit_mm(e.machine);
+    let mut told = 0;
+    for stroke in strokes {
+        let room = room_in(e.stock.bounds(), stroke.path.bounds()) - radius;
+        if room < e.margin_mm - slack && told != stroke.line {
+            told = stroke.line;
+            let measured = format!("a cut {room:.3} mm from the edge of the material");
+            findings.at_line(codes::OUTSIDE_MARGIN, stroke.line, measured, format!("{:.3} mm", e.margin_mm));
+        }
+    }
+}
+
+/// How far a box stays inside another; below 0 where it comes out.
+pub(super) fn room_in(outer: Bounds, inner: Bounds) -> f64 {
+    let (low, high) = (inner.min - outer.min, outer.max - inner.max);
+    low.x.min(low.y).min(high.x).min(high.y)
+}

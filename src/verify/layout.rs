@@ -1,0 +1,143 @@
+//! Where pieces lie: off each other, inside the material, off clamps and pin holes. Judged on the expectation alone.
+
+use std::collections::BTreeMap;
+
+use super::boundary::Boundary;
+use super::boxes::BoxIndex;
+use super::clamps::{distance_to_box, room_in};
+use super::codes;
+use super::expectation::{Expectation, Laid};
+use super::farthest::TooTangled;
+use super::findings::Findings;
+use super::limits::{GAP_MM, LAID_MM, MOST_PAIRS};
+use super::pair::least_distance;
+use super::shape::Shape;
+use crate::geometry::{Bounds, Segment};
+
+/// Looks at all copies, by their outlines with sharp corners.
+pub(super) fn check(
+    e: &Expectation,
+    boundaries: &[Boundary],
+    laid: &[Laid],
+    findings: &mut Findings,
+) -> Result<(), TooTangled> {
+    let ring = |copy: &Laid| {
+        let segments = boundaries[copy.piece].ring.iter().map(|segment| segment.placed(&copy.placement));
+        Shape::new(segments.collect())
+    };
+    let labels = e.labels(laid).into_iter().zip(laid);
+    let called =
+        |(label, copy): (String, &Laid)| if label.is_empty() { e.pieces[copy.piece].name.clone() } else { label };
+    let layout = Layout { rings: laid.iter().map(ring).collect(), labels: labels.map(called).collect() };
+    layout.check_apart(e.spacing_mm, findings)?;
+    layout.check_margin(e, findings);
+    layout.check_clamps(&e.clamps, findings);
+    layout.check_pins(e, findings);
+    Ok(())
+}
+
+/// The outline of every copy and what it is called.
+struct Layout {
+    rings: Vec<Shape>,
+    labels: Vec<String>,
+}
+
+impl Layout {
+    fn boxes(&self) -> impl Iterator<Item = Option<Bounds>> + '_ {
+        self.rings.iter().map(Shape::bounds)
+    }
+
+    fn check_apart(&self, spacing_mm: f64, findings: &mut Findings) -> Result<(), TooTangled> {
+        for ((a, b), distance) in self.nearer_than(spacing_mm)? {
+            let place = format!("{} and {}", self.labels[a], self.labels[b]);
+            if distance <= GAP_MM {
+                findings.at(codes::PIECES_OVERLAP, place, "they overlap or touch", "apart");
+            } else if distance < spacing_mm - LAID_MM {
+                let (measured, limit) = (format!("{distance:.4} mm apart"), format!("{spacing_mm:.4} mm"));
+                findings.at(codes::PIECES_NEAR, place, measured, limit);
+            }
+        }
+        Ok(())
+    }
+
+    /// The least distance of every two copies that lie nearer than `reach`; 0 where one lies in the other.
+    fn nearer_than(&self, reach: f64) -> Result<BTreeMap<(usize, usize), f64>, TooTangled> {
+        let owned = self.rings.iter().enumerate().flat_map(|(i, ring)| ring.segments.iter().map(move |s| (i, *s)));
+        let (owners, segments): (Vec<usize>, Vec<Segment>) = owned.unzip();
+        let all = Shape::new(segments);
+        let mut least: BTreeMap<(usize, usize), f64> = BTreeMap::new();
+        let (mut near, mut pairs) = (Vec::new(), 0);
+        for (segment, &owner) in all.segments.iter().zip(&owners) {
+            all.near(segment.bounds().grown(reach + GAP_MM), &mut near);
+            pairs += near.len();
+            if pairs > MOST_PAIRS {
+                return Err(TooTangled);
+            }
+            for &other in near.iter().filter(|&&other| owners[other] > owner) {
+                let distance = least_distance(segment, &all.segments[other]).0;
+                let known = least.entry((owner, owners[other])).or_insert(f64::INFINITY);
+                *known = known.min(distance);
+            }
+        }
+        for pair in self.contained(pairs)? {
+            least.insert(pair, 0.0);
+        }
+        Ok(least)
+    }
+
+    /// Pairs of which one holds a corner of the other: with the crossings, all that overlap.
+    fn contained(&self, mut pairs: usize) -> Result<Vec<(usize, usize)>, TooTangled> {
+        let boxes: Vec<Bounds> = self.boxes().flatten().collect();
+        let index = BoxIndex::new(&boxes);
+        let (mut near, mut found) = (Vec::new(), Vec::new());
+        for (i, ring) in self.rings.iter().enumerate() {
+            let Some(corner) = ring.segments.first().map(Segment::from) else { continue };
+            index.near(Bounds { min: corner, max: corner }, &mut near);
+            pairs += near.len();
+            if pairs > MOST_PAIRS {
+                return Err(TooTangled);
+            }
+            let holding = near.iter().filter(|&&other| other != i && self.rings[other].holds(corner));
+            found.extend(holding.map(|&other| (i.min(other), i.max(other))));
+        }
+        Ok(found)
+    }
+
+    fn check_margin(&self, e: &Expectation, findings: &mut Findings) {
+        if e.margin_mm <= 0.0 {
+            return;
+        }
+        for (bounds, label) in self.boxes().zip(&self.labels) {
+            let Some(room) = bounds.map(|bounds| room_in(e.stock.bounds(), bounds)) else { continue };
+            if room < e.margin_mm - LAID_MM {
+                let measured = format!("{room:.3} mm from the edge of the material");
+                findings.at(codes::OUTSIDE_MARGIN, label.clone(), measured, format!("{:.3} mm", e.margin_mm));
+            }
+        }
+    }
+
+    fn check_clamps(&self, clamps: &[Bounds], findings: &mut Findings) {
+        for (ring, label) in self.rings.iter().zip(&self.labels) {
+            for (i, clamp) in clamps.iter().enumerate() {
+                let is_near = ring.bounds().is_some_and(|bounds| bounds.touches(*clamp));
+                let touches = || ring.segments.iter().any(|segment| distance_to_box(segment, *clamp) <= GAP_MM);
+                if is_near && (ring.holds(clamp.min) || touches()) {
+                    findings.at(codes::CLAMP_UNDER_PIECE, label.clone(), format!("clamp {}", i + 1), "no clamp on it");
+                }
+            }
+        }
+    }
+
+    fn check_pins(&self, e: &Expectation, findings: &mut Findings) {
+        for (ring, label) in self.rings.iter().zip(&self.labels) {
+            for (i, pin) in e.pins.iter().enumerate() {
+                let Some((_, distance)) = ring.nearest(pin.center) else { continue };
+                let depth = if ring.holds(pin.center) { distance + pin.radius_mm } else { pin.radius_mm - distance };
+                if depth >= -GAP_MM {
+                    let place = format!("pin hole {}", i + 1);
+                    findings.at(codes::PIN_ON_PIECE, place, format!("{depth:.3} mm into {label}"), "in the waste");
+                }
+            }
+        }
+    }
+}

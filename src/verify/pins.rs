@@ -1,0 +1,46 @@
+//! Registration holes in the waste: round, whole, and where they were declared.
+
+use super::boundary::around;
+use super::codes;
+use super::expectation::{Expectation, Hole};
+use super::farthest::TooTangled;
+use super::findings::Findings;
+use super::proof::{Target, left_at, nearing, reach};
+use super::shape::Shape;
+use super::stroke::Stroke;
+use crate::geometry::tolerance::PROOF_MM;
+
+/// How far the pin holes are off, in mm.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct PinFigures {
+    pub gouge_mm: f64,
+    pub left_mm: f64,
+}
+
+/// Holds every pin hole against the tool's path, as the boundary of a piece is held. `through` is the path that goes
+/// through the material, `cuts` all that touches it.
+pub(super) fn check(
+    e: &Expectation,
+    cuts: &[Stroke],
+    through: &Shape,
+    radius: f64,
+    findings: &mut Findings,
+) -> Result<PinFigures, TooTangled> {
+    if e.pins.is_empty() || !e.cuts() {
+        return Ok(PinFigures::default());
+    }
+    let edge = |(i, hole): (usize, &Hole)| around(*hole, super::boundary::Feature::Pin(i + 1));
+    let target = Target::single(e.pins.iter().enumerate().flat_map(edge).collect());
+    let (gouging, _) = nearing(&target, cuts, radius)?;
+    for gouge in &gouging.gouges {
+        let measured = format!("{:.4} mm too wide by line {}", gouge.depth_mm, gouge.line);
+        findings.at(codes::PIN_DIFFERS, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
+    }
+    let reach = reach(&target, through, radius, |_| true)?;
+    for uncut in &reach.uncut {
+        let length = target.edges[uncut.edge].segment.length() * (uncut.to - uncut.from);
+        findings.at(codes::PIN_MISSING, target.place(uncut.edge), format!("{length:.3} mm not cut"), "all of it");
+    }
+    let left = left_at(&target, through, radius, reach.uncut.iter().copied())?;
+    Ok(PinFigures { gouge_mm: gouging.deepest_mm, left_mm: left.max(reach.left_mm) })
+}

@@ -1,0 +1,52 @@
+//! The sections of a program between which the stock is shifted: each from the machine frame back to the stock frame.
+
+use super::codes;
+use super::expectation::Expectation;
+use super::findings::Findings;
+use super::levels::Levels;
+use super::moves::{Motion, Spindle, Stand};
+use crate::geometry::{Placement, Vector};
+use crate::profile::Tool;
+
+/// The motion as the stock sees it. With several set-ups each M0 ends a section, and the tool must be off and up there;
+/// `None` with a finding if there are more or fewer sections than set-ups.
+pub(super) fn in_stock_frame(
+    e: &Expectation,
+    mut motion: Motion,
+    levels: &Levels,
+    findings: &mut Findings,
+) -> Option<Motion> {
+    let stops: Vec<Stand> = match e.setups.len() {
+        1 => Vec::new(),
+        _ => motion.stands.iter().filter(|stand| stand.seconds.is_infinite()).copied().collect(),
+    };
+    stops.iter().for_each(|stop| check_stop(e, stop, levels, findings));
+    if stops.len() + 1 != e.setups.len() {
+        let (measured, limit) = (format!("{} sections", stops.len() + 1), format!("{} set-ups", e.setups.len()));
+        findings.at_file(codes::SECTIONS_DIFFER, measured, limit);
+        return None;
+    }
+    // What stands on the line of a stop comes before it.
+    let shift_at = |line: usize| e.setups[stops.partition_point(|stop| stop.line < line)];
+    let back = |shift: Vector| Placement::translation(-shift.x, -shift.y);
+    for m in &mut motion.moves {
+        let shift = shift_at(m.line);
+        m.path = m.path.map(|path| if shift.norm() > 0.0 { path.placed(&back(shift)) } else { path });
+    }
+    for stand in &mut motion.stands {
+        stand.at = stand.at.map(|at| at - shift_at(stand.line));
+    }
+    Some(motion)
+}
+
+fn check_stop(e: &Expectation, stop: &Stand, levels: &Levels, findings: &mut Findings) {
+    if stop.tool.spindle != Spindle::Off {
+        findings.at_line(codes::TOOL_AT_SHIFT, stop.line, format!("S{}", stop.tool.speed), "M5 before M0");
+    }
+    let is_low = stop.z.is_none_or(|z| z < levels.safe - levels.near);
+    if is_low && matches!(e.machine.tool, Tool::Router(_)) {
+        let measured = stop.z.map_or("an unknown height".to_string(), |z| format!("{:.3} mm", z - levels.top));
+        let limit = format!("{:.3} mm above the material", levels.safe - levels.top);
+        findings.at_line(codes::LOW_AT_SHIFT, stop.line, measured, limit);
+    }
+}

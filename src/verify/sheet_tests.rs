@@ -1,0 +1,372 @@
+//! Several pieces on one sheet, with clamps, margins and pin holes, and programs in shifted sections: the good ones pass,
+//! every kind of damage is named. All parts are invented.
+
+use super::testing::*;
+use super::*;
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
+use crate::measure::{Corners, Job};
+use crate::outline::Role;
+use crate::profile::Tool;
+
+fn verdict(text: &str, e: &Expectation) -> Verdict {
+    verify_program(text.as_bytes(), "p.nc", e).unwrap()
+}
+
+/// Code and place of everything found.
+fn told(verdict: &Verdict) -> Vec<(&'static str, &str)> {
+    verdict.findings.iter().map(|finding| (finding.code, finding.place.as_str())).collect()
+}
+
+fn names(text: &str, e: &Expectation, code: &str, place: &str) -> bool {
+    told(&verdict(text, e)).iter().any(|(c, p)| *c == code && p.contains(place))
+}
+
+fn half_round(x: f64, y: f64) -> Placement {
+    Placement::from_parts(Vector::new(x, y).into(), Placement::rotation(std::f64::consts::PI).rotation)
+}
+
+/// Part A of two treads twice, once turned half round, and part B of three treads with two dowel holes; two pin holes.
+fn sheet<'a>(small: &'a Job, large: &Job) -> Expectation<'a> {
+    let mut e = expectation(small, Corners::Fillet);
+    let mut b = expectation(large, Corners::Riser).pieces.remove(0);
+    let (box_a, box_b) = (e.pieces[0].part.bounds(), b.part.bounds());
+    let second = half_round(60.0 + box_a.max.x, 110.0 + box_a.max.y + box_a.height());
+    e.pieces[0].name = "part A".to_string();
+    e.pieces[0].placement = Placements::Given(vec![home(), second]);
+    b.name = "part B".to_string();
+    let y = 160.0 + box_a.max.y + box_a.height() - box_b.min.y;
+    b.placement = Placements::Given(vec![Placement::translation(60.0, y)]);
+    let middle = box_b.min + Vector::new(box_b.width() / 2.0, 60.0);
+    b.holes = [-120.0, 40.0].map(|x| Hole { center: middle + Vector::new(x, 0.0), radius_mm: 8.0 }).to_vec();
+    e.pieces.push(b);
+    e.pins = [1500.0, 1900.0].map(|x| Hole { center: Point::new(x, 100.0), radius_mm: 6.0 }).to_vec();
+    e.spacing_mm = 20.0;
+    e.margin_mm = 20.0;
+    e.clamps = vec![Bounds { min: Point::new(1600.0, 60.0), max: Point::new(1700.0, 120.0) }];
+    tied(e)
+}
+
+fn jobs() -> (Job, Job) {
+    (job(), job_of("router-table", 4))
+}
+
+#[test]
+fn pieces_of_two_kinds_in_one_good_program_pass() {
+    let (small, large) = jobs();
+    let e = sheet(&small, &large);
+    let v = verdict(&sheet_program(&e), &e);
+    assert_eq!(v.findings, []);
+    assert!(v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0, "{} {}", v.gouge_mm, v.left_mm);
+    assert_eq!((v.tabs.len(), v.placements.len(), v.fillets), (9, 3, 6));
+    assert!(v.tabs.iter().any(|tab| tab.edge == "part A 2, lower edge"));
+    assert!(v.tabs.iter().any(|tab| tab.edge == "part B, lower edge"));
+}
+
+#[test]
+fn a_copy_or_a_hole_that_is_not_cut_is_named() {
+    let (small, large) = jobs();
+    let full = sheet(&small, &large);
+    let mut made = full.clone();
+    made.pieces[1].holes.pop();
+    assert!(names(&sheet_program(&made), &full, "uncut", "part B, hole 2"));
+    assert!(names(&sheet_program(&full), &made, "gouge", "part B"));
+    let mut made = full.clone();
+    made.pieces[0].placement = Placements::Given(vec![home()]);
+    let v = verdict(&sheet_program(&made), &full);
+    assert!(told(&v).contains(&("loose-part", "part A 2")), "{:?}", v.findings);
+    assert!(told(&v).iter().all(|(_, place)| !place.starts_with("part A 1") && !place.starts_with("part B")));
+}
+
+/// A rectangle whose lower left corner lies on 0,0.
+fn rectangle(length: f64, width: f64) -> Contour<Role> {
+    let at = |x, y, role| (Point::new(x, y), role);
+    let vertices = [
+        at(0.0, 0.0, Role::LowerEdge),
+        at(length, 0.0, Role::HeadCut),
+        at(length, width, Role::LowerEdge),
+        at(0.0, width, Role::SeatCut),
+    ];
+    Contour::polygon(&vertices).unwrap()
+}
+
+/// A plate of 400 by 100 mm and one of 50 by 20 mm, the second at this place.
+fn plates(job: &Job, at: Placement) -> Expectation<'_> {
+    let mut e = expectation(job, Corners::Fillet);
+    let plate = |name: &str, part, at| Piece::new(name, part, Corners::Fillet, Placements::Given(vec![at]));
+    e.pieces = vec![
+        plate("plate", rectangle(400.0, 100.0), Placement::translation(100.0, 100.0)),
+        plate("strip", rectangle(50.0, 20.0), at),
+    ];
+    e
+}
+
+#[test]
+fn pieces_that_overlap_or_lie_too_near_are_told_by_their_exact_distance() {
+    let job = job();
+    let told_of = |at: Placement, spacing_mm: f64| {
+        let e = Expectation { spacing_mm, ..plates(&job, at) };
+        let text = sheet_program(&e);
+        let all = verdict(&text, &e).findings;
+        let layout = all.iter().filter(|f| f.code.starts_with("pieces-"));
+        layout.map(|f| (f.code, f.measured.clone())).collect::<Vec<_>>()
+    };
+    let moved = Placement::translation;
+    assert_eq!(told_of(moved(150.0, 210.0), 10.0), []);
+    assert_eq!(told_of(moved(150.0, 209.99), 10.0), [("pieces-near", "9.9900 mm apart".to_string())]);
+    // Corner to corner: 3, 4, 5.
+    assert_eq!(told_of(moved(503.0, 204.0), 5.0), []);
+    assert_eq!(told_of(moved(503.0, 204.0), 5.1), [("pieces-near", "5.0000 mm apart".to_string())]);
+    for inside in [moved(480.0, 110.0), moved(150.0, 120.0), half_round(200.0, 150.0), moved(150.0, 200.0)] {
+        let overlap = told_of(inside, 0.0);
+        assert_eq!(overlap.len(), 1, "{overlap:?}");
+        assert_eq!(overlap[0].0, "pieces-overlap");
+    }
+    let e = plates(&job, moved(150.0, 120.0));
+    assert!(names(&sheet_program(&e), &e, "pieces-overlap", "plate and strip"));
+}
+
+#[test]
+fn a_cut_round_one_piece_that_runs_into_another_is_told_with_the_name_of_the_other() {
+    let job = job();
+    let diameter = 2.0 * job.cut.machine.tool_radius().as_mm();
+    let good = plates(&job, Placement::translation(150.0, 200.0 + diameter + 0.1));
+    let good_codes: Vec<_> = told(&verdict(&sheet_program(&good), &good)).into_iter().map(|(code, _)| code).collect();
+    assert!(!good_codes.contains(&"gouge"), "{good_codes:?}");
+    let near = plates(&job, Placement::translation(150.0, 200.0 + diameter - 0.1));
+    let text = sheet_program(&near);
+    assert!(names(&text, &near, "gouge", "strip, lower edge"));
+    assert!(names(&text, &near, "gouge", "plate, lower edge"));
+    let v = verdict(&text, &near);
+    assert!((v.gouge_mm - 0.1).abs() < 0.005, "{}", v.gouge_mm);
+}
+
+#[test]
+fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
+    let job = job();
+    let diameter = 2.0 * job.cut.machine.tool_radius().as_mm();
+    let mut e = expectation(&job, Corners::Fillet);
+    // The second plate lies below the first, turned half round, one cutter away.
+    let places = vec![Placement::translation(100.0, 300.0), half_round(420.0, 300.0 - diameter)];
+    e.pieces = vec![Piece::new("plate", rectangle(320.0, 100.0), Corners::Fillet, Placements::Given(places))];
+    let y = 300.0 - diameter / 2.0;
+    let tab = |x| DeclaredTab { at: Point::new(x, y), length_mm: TAB.0, height_mm: TAB.1 };
+    e.tabs = Tabs::Declared([160.0, 260.0, 360.0].map(tab).to_vec());
+    let v = verdict(&sheet_program(&e), &e);
+    assert_eq!(v.findings, []);
+    assert_eq!(v.tabs.len(), 6);
+    let without = Expectation { tabs: Tabs::Declared(Vec::new()), ..e.clone() };
+    assert!(names(&sheet_program(&without), &e, "tab-missing", "lower edge"));
+}
+
+#[test]
+fn a_tool_or_a_piece_on_a_clamp_is_told() {
+    let (small, large) = jobs();
+    let good = sheet(&small, &large);
+    let text = sheet_program(&good);
+    let clamp_at = |x: f64, y: f64| {
+        let clamps = vec![Bounds { min: Point::new(x, y), max: Point::new(x + 30.0, y + 10.0) }];
+        Expectation { clamps, ..good.clone() }
+    };
+    let radius = small.cut.machine.tool_radius().as_mm();
+    let edge = placed_paths(&good)[0][0];
+    let below = edge.from().y - radius;
+    let beside = clamp_at(edge.point_at(0.5).x, below - 10.0 - 0.05);
+    assert_eq!(verdict(&text, &beside).findings, []);
+    let touched = clamp_at(edge.point_at(0.5).x, below - 10.0 + 0.05);
+    let v = verdict(&text, &touched);
+    assert!(told(&v).iter().all(|(code, _)| *code == "clamp-hit") && !v.is_this_part(), "{:?}", v.findings);
+    assert!(names(&text, &clamp_at(200.0, 150.0), "clamp-on-piece", "part A 1"));
+    // A rapid over a clamp: at the safe height it may, lower it may not, whether it cuts or not.
+    let far = clamp_at(2000.0, 600.0);
+    let over = |z: &str| text.replacen("M5\n", &format!("G0 {z}X79.0000 Y20.0000\nG0 Y28.0000\nG0 Z0.5000\nM5\n"), 1);
+    assert_eq!(verdict(&over(""), &far).findings, []);
+    assert!(names(&over("Z0.3000 "), &far, "clamp-hit", "p.nc"));
+    assert!(names(&over("Z0.3000 "), &good, "rapid-low", "p.nc"));
+    assert!(!names(&over("Z0.3000 "), &good, "clamp-hit", "p.nc"));
+}
+
+#[test]
+fn a_piece_or_a_cut_outside_the_margin_is_told() {
+    let (small, large) = jobs();
+    let good = sheet(&small, &large);
+    let text = sheet_program(&good);
+    let wide = Expectation { margin_mm: 64.0 + good.pieces[0].inset.as_mm(), ..good.clone() };
+    assert!(names(&text, &wide, "outside-margin", "part A 1"));
+    assert!(names(&text, &wide, "outside-margin", "p.nc:"));
+    // The cut takes the tool's width beyond the piece.
+    let inset = good.pieces[0].inset.as_mm();
+    let diameter = 2.0 * small.cut.machine.tool_radius().as_mm();
+    let room = 60.0 + good.pieces[0].part.bounds().min.y.min(good.pieces[0].part.bounds().min.x) + inset;
+    let exact = Expectation { margin_mm: room - diameter, ..good.clone() };
+    assert_eq!(verdict(&text, &exact).findings, []);
+    let tight = Expectation { margin_mm: room - diameter + 0.02, ..good.clone() };
+    let v = verdict(&text, &tight);
+    assert!(told(&v).iter().all(|(c, p)| *c == "outside-margin" && p.starts_with("p.nc")), "{:?}", v.findings);
+    assert!(!v.is_this_part());
+}
+
+#[test]
+fn pin_holes_are_cut_just_so_and_off_every_piece() {
+    let (small, large) = jobs();
+    let full = sheet(&small, &large);
+    let with = |change: &dyn Fn(&mut Vec<Hole>)| {
+        let mut made = full.clone();
+        change(&mut made.pins);
+        sheet_program(&made)
+    };
+    assert!(names(&with(&|pins| pins.truncate(1)), &full, "pin-missing", "pin hole 2"));
+    assert!(names(&with(&|pins| pins[0].radius_mm += 0.02), &full, "pin-differs", "pin hole 1"));
+    let beside = with(&|pins| pins[1].center.x += 0.02);
+    assert!(names(&beside, &full, "pin-differs", "pin hole 2") && names(&beside, &full, "pin-missing", "pin hole 2"));
+    let small_hole = verdict(&with(&|pins| pins[1].radius_mm -= 0.02), &full);
+    assert!((small_hole.left_mm - 0.02).abs() < 0.005 && !small_hole.is_this_part(), "{}", small_hole.left_mm);
+    let mut on = full.clone();
+    on.pins[0].center = Point::new(200.0, 150.0);
+    assert!(names(&sheet_program(&on), &on, "pin-on-piece", "pin hole 1"));
+    assert!(names(&sheet_program(&on), &on, "gouge", "part A 1"));
+}
+
+#[test]
+fn marks_of_several_kinds_are_held_each_at_its_depth() {
+    let job = job();
+    let mut e = plates(&job, Placement::translation(100.0, 300.0));
+    let marks = |depth_mm, x: f64| {
+        let strokes = vec![vec![Point::new(x, 10.0), Point::new(x + 15.0, 10.0)]];
+        Task::Marks(Marks { strokes, depth_mm, width_mm: 0.8 })
+    };
+    (e.pieces[0].task, e.pieces[1].task) = (marks(0.5, 50.0), marks(1.0, 10.0));
+    let text = marks_program(&e);
+    let v = verdict(&text, &e);
+    assert_eq!((v.findings, v.marks), (vec![], 2));
+    let mut other = e.clone();
+    other.pieces[1].task = marks(0.5, 10.0);
+    assert!(names(&text, &other, "mark-depth", "p.nc"));
+    other.pieces[1].task = marks(1.0, 20.0);
+    assert!(names(&text, &other, "mark-missing", "mark 2"));
+    e.pieces[1].task = Task::Cut;
+    assert!(names(&text, &e, "expectation-unclear", "p.nc"));
+}
+
+#[test]
+fn what_is_no_one_program_is_said_so() {
+    let (small, large) = jobs();
+    let good = sheet(&small, &large);
+    let text = sheet_program(&good);
+    let mut open = good.clone();
+    open.pieces[1].placement = Placements::Any;
+    let none = Expectation { pieces: Vec::new(), pins: Vec::new(), ..good.clone() };
+    let nowhere = Expectation { setups: Vec::new(), ..good.clone() };
+    for e in [open, none.clone(), nowhere] {
+        assert_eq!(told(&verdict(&text, &e)), [("expectation-unclear", "p.nc")]);
+    }
+    let drawing = verify_drawing(b"0\nEOF\n", "p.dxf", &none).unwrap();
+    assert_eq!(told(&drawing), [("expectation-unclear", "p.dxf")]);
+}
+
+#[test]
+fn a_drawing_may_be_any_of_the_pieces() {
+    let (small, large) = jobs();
+    let e = sheet(&small, &large);
+    for piece in &e.pieces {
+        let v = verify_drawing(drawing(&edges(&piece.part), "CUT", 1.0, 4).as_bytes(), "p.dxf", &e).unwrap();
+        assert!(v.is_this_part(), "{:?}", v.findings);
+    }
+    let plate = drawing(&edges(&rectangle(400.0, 100.0)), "CUT", 1.0, 4);
+    assert!(!verify_drawing(plate.as_bytes(), "p.dxf", &e).unwrap().is_this_part());
+}
+
+/// Where a program may be cut in two: no arc of the path lies there.
+fn break_at(e: &Expectation) -> f64 {
+    let path = placed_path(e);
+    let bounds = path.iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap();
+    let is_arc = |s: &crate::geometry::Segment| matches!(s, crate::geometry::Segment::Arc { .. });
+    let is_clear =
+        |x: &f64| path.iter().filter(|s| is_arc(s)).all(|s| s.bounds().max.x < x - 5.0 || s.bounds().min.x > x + 5.0);
+    (300..).map(|mm| bounds.min.x + f64::from(mm)).find(is_clear).unwrap()
+}
+
+#[test]
+fn a_part_longer_than_the_machine_is_proven_over_shifted_sections() {
+    let job = job();
+    let mut machine = job.cut.machine.clone();
+    machine.travel[0] = crate::units::Length::mm(500.0);
+    let mut e = Expectation { machine: &machine, ..tied(expectation(&job, Corners::Fillet)) };
+    let x = break_at(&e);
+    let shifts = [Vector::zeros(), Vector::new(-300.0, 0.0)];
+    let text = shifted_program(&e, x, shifts);
+    e.setups = shifts.to_vec();
+    let v = verdict(&text, &e);
+    assert_eq!(v.findings, [], "{text}");
+    assert!(v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0 && v.tabs.len() == 3, "{v:?}");
+    let whole = Expectation { setups: vec![Vector::zeros()], ..e.clone() };
+    assert!(names(&router_program(&whole), &whole, "outside-travel", "p.nc"));
+
+    // Off by 0.02 mm, one section or the other, either way.
+    for (section, by) in [(0, 0.02), (0, -0.02), (1, 0.02), (1, -0.02)] {
+        let mut made = shifts;
+        made[section].x += by;
+        let v = verdict(&shifted_program(&e, x, made), &e);
+        assert!(!v.is_this_part(), "section {section} off by {by} passed");
+    }
+    for (from, to, code) in [
+        ("M0 (shift the stock)\n", "", "sections-differ"),
+        ("M0 (shift the stock)\n", "M0\nM0\n", "sections-differ"),
+        ("M5\nM0", "M0", "tool-on-at-shift"),
+        ("M5\nM0", "M5\nG0 Z0.4000\nM0", "low-at-shift"),
+    ] {
+        assert!(text.contains(from));
+        assert!(names(&text.replacen(from, to, 1), &e, code, "p.nc"), "{from:?} -> {to:?}");
+    }
+    // The second section is not a place where the first one cut: nothing is cut there but what it says.
+    assert!(!verdict(&text, &whole).is_this_part());
+}
+
+#[test]
+fn clamps_go_with_the_stock_from_set_up_to_set_up() {
+    let job = job();
+    let mut e = tied(expectation(&job, Corners::Fillet));
+    let x = break_at(&e);
+    e.setups = vec![Vector::zeros(), Vector::new(-300.0, 0.0)];
+    let text = shifted_program(&e, x, [e.setups[0], e.setups[1]]);
+    let path = placed_path(&e);
+    let far = path.iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().max.x;
+    let clamp = |x: f64| vec![Bounds { min: Point::new(x, 0.0), max: Point::new(x + 50.0, 400.0) }];
+    e.clamps = clamp(far + 10.0);
+    assert_eq!(verdict(&text, &e).findings, []);
+    e.clamps = clamp(far - 1.0);
+    let v = verdict(&text, &e);
+    let lines: Vec<&str> =
+        told(&v).into_iter().filter(|(code, _)| *code == "clamp-hit").map(|(_, place)| place).collect();
+    let stop = text.lines().position(|line| line.starts_with("M0")).unwrap() + 1;
+    let line_of = |place: &str| place.rsplit(':').next().unwrap().parse::<usize>().unwrap();
+    assert!(!lines.is_empty() && lines.iter().all(|place| line_of(place) > stop), "{lines:?}");
+}
+
+#[test]
+#[ignore = "a measurement; run it in release"]
+fn a_sheet_of_sixty_pieces_is_proven_well_within_a_second() {
+    let job = job_of("router-table", 8);
+    let mut e = expectation(&job, Corners::Bisector);
+    let size = e.pieces[0].part.bounds();
+    let at = |i: usize| {
+        let (column, row) = ((i % 6) as f64, (i / 6) as f64);
+        Placement::translation(60.0 + column * (size.width() + 30.0), 60.0 + row * (size.height() + 30.0))
+    };
+    e.pieces[0].placement = Placements::Given((0..60).map(at).collect());
+    (e.stock.length_mm, e.stock.width_mm) = (20_000.0, 10_000.0);
+    (e.spacing_mm, e.margin_mm) = (20.0, 20.0);
+    e.clamps = (0..10).map(|i| Point::new(f64::from(i) * 1000.0, 0.0)).map(|min| Bounds { min, max: min }).collect();
+    let mut machine = job.cut.machine.clone();
+    machine.travel = [crate::units::Length::mm(20_000.0); 3];
+    assert!(matches!(machine.tool, Tool::Router(_)));
+    e.machine = &machine;
+    let e = tied(e);
+    let text = sheet_program(&e);
+    let start = std::time::Instant::now();
+    let v = verdict(&text, &e);
+    let took = start.elapsed();
+    assert_eq!(v.findings, []);
+    eprintln!("60 pieces, {} lines: {took:?}, gouge {}, left {}", text.lines().count(), v.gouge_mm, v.left_mm);
+    assert!(took.as_secs_f64() < 0.5);
+}
