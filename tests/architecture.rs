@@ -62,10 +62,18 @@ const ARROWS: &[(&str, &[&str])] = &[
             "compensate",
             "plan",
             "workup",
+            "set",
             "diff",
         ],
     ),
-    ("proof", &["units", "error", "measure", "outline", "plan", "verify"]),
+    (
+        "set",
+        &[
+            "units", "geometry", "nest", "lumber", "error", "finding", "profile", "measure", "check", "mark", "plan",
+            "workup",
+        ],
+    ),
+    ("proof", &["units", "geometry", "error", "measure", "mark", "outline", "plan", "set", "verify"]),
     ("verify", &["units", "geometry", "error", "finding", "profile", "measure", "outline"]),
 ];
 

@@ -32,6 +32,8 @@ pub(super) enum Command {
     },
     /// Solve, check, write every file, then read each back from disk and verify it
     Make(MakeArguments),
+    /// Make many jobs, each a set of its own in a folder of its own, and a table of what came of them
+    Batch(BatchArguments),
     /// Write the part at full size on pages to be pasted together, as PDF
     Pages {
         /// The job file, `-` for standard input
@@ -102,6 +104,20 @@ pub(super) struct ReportArguments {
 pub(super) struct MakeArguments {
     /// Job files that are cut together, or order files that list jobs with counts; `-` for standard input
     #[arg(required = true, value_name = "JOB")]
+    pub jobs: Vec<PathBuf>,
+    /// How hard to search for few sheets, few boards and short ways, 0 to 9
+    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
+    pub effort: u32,
+    #[command(flatten)]
+    pub output: OutputArguments,
+    #[command(flatten)]
+    pub report: ReportArguments,
+}
+
+#[derive(Args)]
+pub(super) struct BatchArguments {
+    /// Job files, order files, and folders of them
+    #[arg(required = true, value_name = "JOB|FOLDER")]
     pub jobs: Vec<PathBuf>,
     /// How hard to search for few sheets, few boards and short ways, 0 to 9
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]

@@ -1,7 +1,10 @@
 //! `make`: solve, check, write every file, read each back from disk and verify it, then publish the set.
 
+use std::path::Path;
+
 use super::args::{MakeArguments, ReportArguments};
 use super::console::Console;
+use super::made::{Made, row};
 use super::output_set::{Existing, NamedFile, Staging};
 use super::pages::no_letter;
 use super::set::make_set;
@@ -41,76 +44,73 @@ fn cutting(planned: &Planned) -> &'static str {
     if planned.mark_program.is_some() { MARKS_AND_CUT[1] } else { PROGRAM }
 }
 
-/// Makes the set of one job, or of several that are cut together.
+/// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
-    let mut entries = input::entries(&arguments.jobs)?;
+    let entries = input::entries(&arguments.jobs)?;
+    let order = Making {
+        output: &arguments.output.output,
+        existing: if arguments.output.force { Existing::Replace } else { Existing::Keep },
+        dxf: arguments.output.dxf.version(),
+        effort: arguments.effort,
+        report: &arguments.report,
+        console,
+    };
+    make_entries(entries, &order)?.tell(arguments.report.json, console)
+}
+
+/// Where and how a set is made.
+pub(super) struct Making<'a> {
+    pub output: &'a Path,
+    pub existing: Existing,
+    pub dxf: DxfVersion,
+    pub effort: u32,
+    pub report: &'a ReportArguments,
+    /// For the colours of what is told.
+    pub console: &'a Console,
+}
+
+/// Makes the set of one job, or of several that are cut together.
+pub(super) fn make_entries(mut entries: Vec<Entry>, order: &Making) -> Result<Made, Error> {
     match entries.pop() {
-        Some(Entry { job, times: 1 }) if entries.is_empty() && is_alone(&job) => alone(&job, arguments, console),
+        Some(Entry { job, times: 1 }) if entries.is_empty() && is_alone(&job) => alone(&job, order),
         last => {
             entries.extend(last);
-            make_set(entries, arguments, console)
+            make_set(entries, order)
         }
     }
 }
 
 /// Whether a job is one piece that shares its material with nothing.
-fn is_alone(job: &Job) -> bool {
+pub(super) fn is_alone(job: &Job) -> bool {
     job.cut.pieces() == 1 && !is_laid_out(job)
 }
 
 /// Makes the set of one piece.
-fn alone(job: &Job, arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
+fn alone(job: &Job, order: &Making) -> Result<Made, Error> {
     let workup = Workup::of(job);
     let mut report = Report::of(job, &workup);
-    let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
-        return unwritten(job, &workup, &report, &arguments.report, console, Ending::Refused);
+    let end = ending(&workup.findings, order.report);
+    let (Some(planned), Some(outline), Ending::Done) = (&workup.planned, &workup.outline, end) else {
+        let words = [table::layout(job, &workup), table::findings(&workup.findings, order.console)].concat();
+        let end = if end == Ending::Done { Ending::Refused } else { end };
+        let row = row(&[(job, &workup)], &report.programs);
+        return Ok(Made::unwritten(end, report.to_json(), words, &workup.findings, row));
     };
-    if ending(&workup.findings, &arguments.report) == Ending::DeniedWarnings {
-        return unwritten(job, &workup, &report, &arguments.report, console, Ending::DeniedWarnings);
-    }
-    let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
-    let staging = Staging::begin(&arguments.output.output, existing)?;
-    let files = files(job, &workup, planned, outline, arguments.output.dxf.version())?;
+    let staging = Staging::begin(order.output, order.existing)?;
+    let files = files(job, &workup, planned, outline, order.dxf)?;
     staging.write(&files)?;
     let verified = prove(&staging, &files, job, planned, outline)?;
     for ((name, program), proven) in programs(planned).into_iter().zip(verified) {
         report.programs.push(program_report(name, job, planned.path.ledger(), program, 1, proven));
     }
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
-    staging.write(&[("report.json".to_string(), report.to_json().into_bytes())])?;
+    let json = report.to_json();
+    staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
     let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
     names.push("report.json".to_string());
     staging.publish(&names)?;
-    if arguments.report.json {
-        console.print(&report.to_json())?;
-    } else {
-        console.print(&summary(job, &workup, &report, &names, arguments, console))?;
-    }
-    Ok(Ending::Done)
-}
-
-/// Nothing is written: the report says why.
-pub(super) fn unwritten(
-    job: &Job,
-    workup: &Workup,
-    report: &Report,
-    arguments: &ReportArguments,
-    console: &Console,
-    end: Ending,
-) -> Result<Ending, Error> {
-    if arguments.json {
-        console.print(&report.to_json())?;
-    } else {
-        console.print(&[table::layout(job, workup), table::findings(&workup.findings, console)].concat())?;
-    }
-    let weighs = |finding: &&Finding| match end {
-        Ending::DeniedWarnings => finding.severity == Severity::Warning,
-        _ => finding.refuses(),
-    };
-    let codes: Vec<&str> = workup.findings.iter().filter(weighs).map(|f| f.code).collect();
-    let words = codes.join(", ");
-    console.tell(&format!("refused, nothing was written: {words}; `seatcut explain CODE` says what to do"));
-    Ok(end)
+    let words = summary(job, &workup, &report, &names, order);
+    Ok(Made::written(json, words, row(&[(job, &workup)], &report.programs)))
 }
 
 fn files(
@@ -195,16 +195,9 @@ fn unproven(name: &str, fault: &Finding) -> Error {
         .hint("this is a bug of seatcut: please report it with the job file")
 }
 
-fn summary(
-    job: &Job,
-    workup: &Workup,
-    report: &Report,
-    names: &[String],
-    arguments: &MakeArguments,
-    console: &Console,
-) -> String {
-    let mut text = [table::layout(job, workup), table::findings(&workup.findings, console)].concat();
-    let dir = arguments.output.output.display();
+fn summary(job: &Job, workup: &Workup, report: &Report, names: &[String], order: &Making) -> String {
+    let mut text = [table::layout(job, workup), table::findings(&workup.findings, order.console)].concat();
+    let dir = order.output.display();
     for program in &report.programs {
         text.push_str(&program_line(program));
     }

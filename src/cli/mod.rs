@@ -1,11 +1,13 @@
 //! The command line: the only place that knows arguments, files, the terminal and exit codes.
 
 mod args;
+mod batch;
 mod catalogue;
 mod console;
 mod diff;
 mod explain;
 mod input;
+mod made;
 mod make;
 mod order;
 mod output_file;
@@ -66,6 +68,7 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::New { file } => catalogue::new_job(file, console),
         Command::Solve { job, report } => solve::solve(job, report, console),
         Command::Make(make) => make::make(make, console),
+        Command::Batch(batch) => batch::batch(batch, console),
         Command::Pages { job, output, paper, force } => {
             let existing = if *force { output_set::Existing::Replace } else { output_set::Existing::Keep };
             pages::pages(job, output, paper, existing, console)

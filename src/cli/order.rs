@@ -2,7 +2,8 @@
 
 use super::args::OrderArguments;
 use super::console::Console;
-use super::make::{held, unwritten};
+use super::made::{Made, row};
+use super::make::held;
 use super::output_set::{Existing, NamedFile, Staging};
 use super::pages::no_letter;
 use super::{Ending, ending, input, table};
@@ -24,12 +25,13 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let job = input::job(&arguments.job)?;
     let workup = Workup::of(&job);
     let mut report = Report::of(&job, &workup);
-    let (Some(_), Some(outline)) = (&workup.planned, &workup.outline) else {
-        return unwritten(&job, &workup, &report, &arguments.report, console, Ending::Refused);
+    let end = ending(&workup.findings, &arguments.report);
+    let (Some(_), Some(outline), Ending::Done) = (&workup.planned, &workup.outline, end) else {
+        let words = [table::layout(&job, &workup), table::findings(&workup.findings, console)].concat();
+        let end = if end == Ending::Done { Ending::Refused } else { end };
+        let made = Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[(&job, &workup)], &[]));
+        return made.tell(arguments.report.json, console);
     };
-    if ending(&workup.findings, &arguments.report) == Ending::DeniedWarnings {
-        return unwritten(&job, &workup, &report, &arguments.report, console, Ending::DeniedWarnings);
-    }
     let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
     let staging = Staging::begin(&arguments.output.output, existing)?;
     let skirt = Skirt::new(&workup.flight).ok();

@@ -1,9 +1,9 @@
 //! `make` of several pieces: work up, lay out, write every file, read each back from disk and prove it, publish the set.
 
-use super::args::MakeArguments;
 use super::console::Console;
-use super::make::{held, program_line, proven};
-use super::output_set::{Existing, NamedFile, Staging};
+use super::made::{Made, row};
+use super::make::{Making, held, program_line, proven};
+use super::output_set::{NamedFile, Staging};
 use super::pages::no_letter;
 use super::{Ending, table};
 use crate::error::Error;
@@ -16,7 +16,7 @@ use crate::export::set_report::{SetReport, SheetReport, sheet_report};
 use crate::export::set_text::{saw_list, sheet_line, totals};
 use crate::export::sheet_picture::sheet_picture;
 use crate::export::{Stamp, file_report, program_report};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
 use crate::plan::Program;
 use crate::proof;
 use crate::set::{Entry, Member, Set, SheetRun};
@@ -34,39 +34,38 @@ struct Named<'a> {
 }
 
 /// Makes the set of several pieces.
-pub(super) fn make_set(entries: Vec<Entry>, arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
-    let mut set = Set::of(entries, arguments.effort)?;
+pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Error> {
+    let mut set = Set::of(entries, order.effort)?;
     show_in_documents(&mut set);
     let mut report = SetReport::of(&set);
-    let ending = ending_of(&set, arguments);
-    if ending != Ending::Done {
-        return unwritten(&set, report, arguments, console, ending);
+    let findings: Vec<Finding> = set.all_findings().cloned().collect();
+    let end = if set.refused() { Ending::Refused } else { super::ending(&findings, order.report) };
+    let row = |programs: &[ProgramReport]| {
+        row(&set.members.iter().map(|m| (&m.job, &m.workup)).collect::<Vec<_>>(), programs)
+    };
+    if end != Ending::Done {
+        let row = row(&[]);
+        return Ok(Made::unwritten(end, as_json(report), words(&set, order.console), &findings, row));
     }
-    let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
-    let staging = Staging::begin(&arguments.output.output, existing)?;
+    let staging = Staging::begin(order.output, order.existing)?;
     let programs = named_programs(&set);
-    let (files, sheets) = files(&set, &programs, arguments.output.dxf.version())?;
+    let (files, sheets) = files(&set, &programs, order.dxf)?;
     staging.write(&files)?;
     report.sheets = sheets;
     report.programs = prove(&staging, &files, &set, &programs)?;
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
+    let row = row(&report.programs);
     let mut lines: Vec<String> = report.programs.iter().map(program_line).collect();
-    lines.extend(
-        set.sheets.iter().zip(&report.sheets).map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))),
-    );
+    let of_sheets = set.sheets.iter().zip(&report.sheets);
+    lines.extend(of_sheets.map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))));
     let json = as_json(report);
     staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
     let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
     names.push("report.json".to_string());
     staging.publish(&names)?;
-    if arguments.report.json {
-        console.print(&json)?;
-    } else {
-        let dir = arguments.output.output.display();
-        let text = [words(&set, console), lines.concat(), totals(&set)].concat();
-        console.print(&format!("{text}{dir}: {}\n", names.join(", ")))?;
-    }
-    Ok(Ending::Done)
+    let dir = order.output.display();
+    let text = [words(&set, order.console), lines.concat(), totals(&set)].concat();
+    Ok(Made::written(json, format!("{text}{dir}: {}\n", names.join(", ")), row))
 }
 
 /// A job laid out on sheets is shown in its documents by the first program that cuts a piece of it.
@@ -89,34 +88,6 @@ fn show_in_documents(set: &mut Set) {
 /// The number of the first piece on a sheet that belongs to a member.
 fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
     run.programs.cut.pieces.iter().position(|piece| run.kinds[piece.kind].member == member)
-}
-
-fn ending_of(set: &Set, arguments: &MakeArguments) -> Ending {
-    let findings: Vec<Finding> = set.all_findings().cloned().collect();
-    if set.refused() { Ending::Refused } else { super::ending(&findings, &arguments.report) }
-}
-
-fn unwritten(
-    set: &Set,
-    report: SetReport,
-    arguments: &MakeArguments,
-    console: &Console,
-    end: Ending,
-) -> Result<Ending, Error> {
-    if arguments.report.json {
-        console.print(&as_json(report))?;
-    } else {
-        console.print(&words(set, console))?;
-    }
-    let weighs = |finding: &&Finding| match end {
-        Ending::DeniedWarnings => finding.severity == Severity::Warning,
-        _ => finding.refuses(),
-    };
-    let mut codes: Vec<&str> = set.all_findings().filter(weighs).map(|f| f.code).collect();
-    codes.dedup();
-    let words = codes.join(", ");
-    console.tell(&format!("refused, nothing was written: {words}; `seatcut explain CODE` says what to do"));
-    Ok(end)
 }
 
 /// One job's report where there is one job, else the report of the set.

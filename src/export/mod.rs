@@ -1,7 +1,9 @@
 //! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the same input gives the same
 //! bytes.
 
+pub mod batch_table;
 pub mod bench;
+mod csv;
 pub mod diff_report;
 pub mod drawing;
 pub mod dxf;

@@ -1,6 +1,7 @@
 //! The order as a table: RFC 4180, one header row, one row a part.
 
 use super::sheet::{OrderLine, OrderSheet};
+use crate::export::csv::{record, text};
 use crate::units::{Length, MM_PER_INCH, trimmed};
 
 impl OrderSheet {
@@ -52,35 +53,4 @@ fn inches(length: Length) -> String {
 
 fn mm(length: Length) -> String {
     trimmed(length.as_mm(), 3)
-}
-
-/// A text that a spreadsheet takes as text: what would begin a formula gets an apostrophe before it.
-fn text(value: &str) -> String {
-    if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{value}") } else { value.to_string() }
-}
-
-/// One record; a field with a comma, a quote or a line break in it stands in quotes, its quotes doubled.
-fn record(fields: impl Iterator<Item = String>) -> String {
-    let quoted = fields.map(|field| {
-        if field.contains([',', '"', '\r', '\n']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field }
-    });
-    format!("{}\r\n", quoted.collect::<Vec<String>>().join(","))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_field_is_quoted_where_it_must_be_and_only_there() {
-        let fields = ["plain", "a, b", "3/4\" ply", "two\nlines", ""].map(str::to_string);
-        assert_eq!(record(fields.into_iter()), "plain,\"a, b\",\"3/4\"\" ply\",\"two\nlines\",\r\n");
-    }
-
-    #[test]
-    fn no_text_begins_a_formula() {
-        assert_eq!(text("=1+1"), "'=1+1");
-        assert_eq!(text("@here"), "'@here");
-        assert_eq!(text("Garden steps"), "Garden steps");
-    }
 }

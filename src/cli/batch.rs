@@ -1,0 +1,184 @@
+//! `batch`: many jobs, each a set of its own, in parallel; one that fails does not stop the others.
+
+use std::collections::HashSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use super::args::BatchArguments;
+use super::console::Console;
+use super::make::{Making, make_entries};
+use super::output_file::write_whole;
+use super::output_set::Existing;
+use super::{Ending, exit_code, input};
+use crate::error::{Error, ErrorKind};
+use crate::export::batch_table::{BatchRow, count, to_csv, to_json};
+
+/// The table's files.
+const TABLES: [&str; 2] = ["summary.csv", "summary.json"];
+
+/// One job of the batch and the folder of its set.
+struct Task {
+    job: PathBuf,
+    folder: String,
+}
+
+/// How one job ended.
+enum Outcome {
+    Ended(Ending),
+    Failed(u8),
+}
+
+/// Makes every job, and prints what came of them.
+pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<Ending, Error> {
+    let tasks = tasks(&arguments.jobs)?;
+    let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
+    let output = &arguments.output.output;
+    fs::create_dir_all(output).map_err(|e| cannot(output, &e))?;
+    let bar = progress(tasks.len());
+    let results = in_parallel(&tasks, |task| {
+        let folder = output.join(&task.folder);
+        let done = one(task, &folder, existing, arguments, console);
+        bar.inc(1);
+        done
+    });
+    bar.finish_and_clear();
+    let (rows, outcomes): (Vec<BatchRow>, Vec<Outcome>) = results.into_iter().unzip();
+    let tables = [to_csv(&rows), to_json(&rows)];
+    for (name, text) in TABLES.into_iter().zip(&tables) {
+        write_whole(&output.join(name), text.as_bytes(), existing)?;
+    }
+    for row in rows.iter().filter(|row| row.outcome != "made") {
+        console.tell(&format!("{}: {}: {}", row.job, row.outcome, row.reason));
+    }
+    if arguments.report.json {
+        console.print(&tables[1])?;
+    } else {
+        let counts = ["made", "refused", "failed"].map(|outcome| format!("{} {outcome}", count(&rows, outcome)));
+        let dir = output.display();
+        console.print(&format!("{dir}: {} jobs: {}; {}\n", rows.len(), counts.join(", "), TABLES.join(", ")))?;
+    }
+    worst(&outcomes)
+}
+
+fn one(
+    task: &Task,
+    folder: &Path,
+    existing: Existing,
+    arguments: &BatchArguments,
+    console: &Console,
+) -> (BatchRow, Outcome) {
+    let order = Making {
+        output: folder,
+        existing,
+        dxf: arguments.output.dxf.version(),
+        effort: arguments.effort,
+        report: &arguments.report,
+        console,
+    };
+    let made = input::entries(std::slice::from_ref(&task.job)).and_then(|entries| make_entries(entries, &order));
+    let named = |row: BatchRow| BatchRow { job: task.job.display().to_string(), folder: task.folder.clone(), ..row };
+    match made {
+        Ok(made) => (named(made.row), Outcome::Ended(made.ending)),
+        Err(error) => {
+            let row = BatchRow { outcome: "failed", reason: error.to_string(), ..BatchRow::default() };
+            (named(row), Outcome::Failed(exit_code(error.kind())))
+        }
+    }
+}
+
+/// The job files of paths and folders, each with a folder name of its own.
+fn tasks(paths: &[PathBuf]) -> Result<Vec<Task>, Error> {
+    let mut jobs: Vec<PathBuf> = Vec::new();
+    for path in paths {
+        if !path.is_dir() {
+            jobs.push(path.clone());
+            continue;
+        }
+        let entries = fs::read_dir(path).map_err(|e| cannot(path, &e))?;
+        let is_job = |path: &PathBuf| path.extension().is_some_and(|ending| ending == "toml") && path.is_file();
+        let mut found: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).filter(is_job).collect();
+        found.sort();
+        if found.is_empty() {
+            return Err(Error::new(ErrorKind::Input, "no job in this folder")
+                .in_file(&path.display().to_string())
+                .allowed("files that end in .toml")
+                .hint("seatcut new FILE"));
+        }
+        jobs.extend(found);
+    }
+    let mut taken: HashSet<String> = HashSet::new();
+    let named = |job: PathBuf| {
+        let stem = job.file_stem().map_or("job".to_string(), |stem| stem.to_string_lossy().into_owned());
+        let numbered = (2..).map(|number| format!("{stem}-{number}"));
+        let folder = std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name));
+        let folder = folder.unwrap_or(stem);
+        taken.insert(folder.clone());
+        Task { job, folder }
+    };
+    Ok(jobs.into_iter().map(named).collect())
+}
+
+fn cannot(path: &Path, error: &std::io::Error) -> Error {
+    Error::new(ErrorKind::File, format!("cannot be used: {error}"))
+        .in_file(&path.display().to_string())
+        .hint("check the path and its permissions")
+}
+
+/// On a terminal only.
+fn progress(count: usize) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(count as u64), ProgressDrawTarget::stderr());
+    match ProgressStyle::with_template("{bar:40} {pos}/{len} jobs, {eta} left") {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
+    }
+}
+
+/// Does every task on as many threads as the machine has cores; results in the order of the tasks.
+fn in_parallel<R: Send>(tasks: &[Task], work: impl Fn(&Task) -> R + Sync) -> Vec<R> {
+    let next = AtomicUsize::new(0);
+    let results: Mutex<Vec<Option<R>>> = Mutex::new((0..tasks.len()).map(|_| None).collect());
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(tasks.len().max(1));
+    std::thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|| {
+                loop {
+                    let i = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(task) = tasks.get(i) else { break };
+                    let result = work(task);
+                    if let Ok(mut results) = results.lock() {
+                        results[i] = Some(result);
+                    }
+                }
+            });
+        }
+    });
+    results.into_inner().unwrap_or_default().into_iter().flatten().collect()
+}
+
+/// What the whole batch ends with: a bug first, then files, input, refusals, denied warnings.
+fn worst(outcomes: &[Outcome]) -> Result<Ending, Error> {
+    for code in [1, 7, 3] {
+        let failed = outcomes.iter().filter(|outcome| matches!(outcome, Outcome::Failed(of) if *of == code)).count();
+        if failed > 0 {
+            let kind = match code {
+                1 => ErrorKind::Internal,
+                7 => ErrorKind::File,
+                _ => ErrorKind::Input,
+            };
+            return Err(Error::new(kind, format!("{failed} jobs failed; the others were made")).hint("see summary.csv"));
+        }
+    }
+    let any = |ending: Ending| outcomes.iter().any(|o| matches!(o, Outcome::Ended(of) if *of == ending));
+    let refused = any(Ending::Refused) || outcomes.iter().any(|o| matches!(o, Outcome::Failed(_)));
+    Ok(if refused {
+        Ending::Refused
+    } else if any(Ending::DeniedWarnings) {
+        Ending::DeniedWarnings
+    } else {
+        Ending::Done
+    })
+}

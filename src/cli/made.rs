@@ -1,0 +1,76 @@
+//! What came of making a set: how it ended, its report, what people are told.
+
+use super::Ending;
+use super::console::Console;
+use crate::error::Error;
+use crate::export::batch_table::BatchRow;
+use crate::export::report::ProgramReport;
+use crate::finding::{Finding, Severity};
+use crate::measure::Job;
+use crate::workup::Workup;
+
+/// What came of making a set.
+pub(super) struct Made {
+    pub ending: Ending,
+    /// The report.
+    pub json: String,
+    /// What is printed instead, for people.
+    pub words: String,
+    /// Why nothing was written.
+    pub complaint: Option<String>,
+    /// All of it in a few figures.
+    pub row: BatchRow,
+}
+
+impl Made {
+    /// A set that was written and proven.
+    pub fn written(json: String, words: String, row: BatchRow) -> Made {
+        Made { ending: Ending::Done, json, words, complaint: None, row: BatchRow { outcome: "made", ..row } }
+    }
+
+    /// Nothing was written.
+    pub fn unwritten(ending: Ending, json: String, words: String, findings: &[Finding], row: BatchRow) -> Made {
+        let weighs = |finding: &&Finding| match ending {
+            Ending::DeniedWarnings => finding.severity == Severity::Warning,
+            _ => finding.refuses(),
+        };
+        let mut codes: Vec<&str> = Vec::new();
+        for finding in findings.iter().filter(weighs) {
+            if !codes.contains(&finding.code) {
+                codes.push(finding.code);
+            }
+        }
+        let codes = codes.join(", ");
+        let complaint = format!("refused, nothing was written: {codes}; `seatcut explain CODE` says what to do");
+        let row = BatchRow { outcome: "refused", reason: codes, ..row };
+        Made { ending, json, words, complaint: Some(complaint), row }
+    }
+
+    /// Prints it.
+    pub fn tell(self, as_json: bool, console: &Console) -> Result<Ending, Error> {
+        console.print(if as_json { &self.json } else { &self.words })?;
+        if let Some(complaint) = &self.complaint {
+            console.tell(complaint);
+        }
+        Ok(self.ending)
+    }
+}
+
+/// A set in a few figures.
+pub(super) fn row(jobs: &[(&Job, &Workup)], programs: &[ProgramReport]) -> BatchRow {
+    let flights = || jobs.iter().map(|(_, workup)| &workup.flight);
+    let warnings = jobs.iter().flat_map(|(_, workup)| &workup.findings).filter(|f| f.severity == Severity::Warning);
+    BatchRow {
+        title: jobs.iter().map(|(job, _)| job.title.as_str()).collect::<Vec<_>>().join("; "),
+        fingerprint: jobs.iter().map(|(_, workup)| workup.fingerprint.to_string()).collect::<Vec<_>>().join("; "),
+        risers: flights().map(|flight| flight.risers).next(),
+        unit_rise_mm: flights().map(|flight| flight.unit_rise.as_mm()).next(),
+        throat_mm: jobs.iter().map(|(_, workup)| workup.throat_cut.as_mm()).next(),
+        warnings: warnings.count(),
+        programs: programs.len(),
+        pieces: programs.iter().filter(|p| p.offset_applied != "none").map(|p| p.placements.len() * p.times).sum(),
+        time_s: programs.iter().map(|program| program.time_s * program.times as f64).sum(),
+        gouge_mm: programs.iter().map(|program| program.verified.gouge_mm).reduce(f64::max),
+        ..BatchRow::default()
+    }
+}
