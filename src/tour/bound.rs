@@ -10,7 +10,7 @@ const PAIRS: usize = 20_000_000;
 /// Rounds of weights at most.
 const ROUNDS: usize = 300;
 /// Above this much work boxes round the stops stand in for their ways.
-const WORK: usize = 250_000_000;
+const WORK: usize = 30_000_000;
 /// Taken off for rounding, as a share.
 const ROUNDING: f64 = 1e-9;
 

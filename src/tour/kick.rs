@@ -13,12 +13,12 @@ pub(super) struct Budget {
 impl Budget {
     /// Enough to come to rest, for all but the largest tasks.
     pub fn of_descent() -> Budget {
-        Budget { left: 60_000_000 }
+        Budget { left: 20_000_000 }
     }
 
     /// What shaking may cost.
     fn of_shaking(level: u32) -> Budget {
-        Budget { left: if level == 0 { 0 } else { 10_000_000 << (2 * (level - 1)) } }
+        Budget { left: if level == 0 { 0 } else { 5_000_000 << (2 * (level - 1)) } }
     }
 
     pub fn spend(&mut self, work: usize) {
@@ -49,7 +49,8 @@ pub(super) fn shake(route: &mut Route, effort: Effort) {
         if budget.spent() {
             return;
         }
-        budget.spend(route.problem.way_count());
+        // A shake copies and refreshes the whole order: about this much work.
+        budget.spend(10 * route.problem.way_count());
         let Some((low, middle, high)) = seams(route, &mut random) else { continue };
         let mut tried = route.clone();
         tried.order[low..high].rotate_left(middle - low);

@@ -15,7 +15,7 @@ from ortools.sat.python import cp_model
 from shared import Tally
 
 # The solver counts in whole units of this many mm; a tour of 13 links is rounded by at most 13 halves of it.
-UNIT_MM = 1e-4
+UNIT_MM = 1e-3
 ROUNDED_MM = 14 * UNIT_MM
 LIMITS = {"normal": 1.07, "raised": 1.01}
 
@@ -49,7 +49,8 @@ def shortest(task):
     nodes = [(stop, way) for stop, what in enumerate(stops) for way in range(len(what["ways"]))]
     model = cp_model.CpModel()
     place = [model.new_int_var(0, len(stops) - 1, f"place {stop}") for stop in range(len(stops))]
-    model.add_all_different(place)
+    ranks = sorted({what["rank"] for what in stops})
+    arrows = any(what["after"] for what in stops)
     arcs, costs = [], []
 
     def arc(a, b, mm):
@@ -60,14 +61,19 @@ def shortest(task):
 
     for index, (stop, way) in enumerate(nodes, 1):
         x, y, *leave = stops[stop]["ways"][way]
-        model.add(place[stop] == 0).only_enforce_if(arc(0, index, math.dist(home, (x, y))))
-        back = math.dist(leave, home) if task["end"] == "home" else 0.0
-        model.add(place[stop] == len(stops) - 1).only_enforce_if(arc(index, 0, back))
+        rank = stops[stop]["rank"]
+        if rank == ranks[0]:
+            arc(0, index, math.dist(home, (x, y)))
+        if rank == ranks[-1]:
+            arc(index, 0, math.dist(leave, home) if task["end"] == "home" else 0.0)
         for other_index, (other, other_way) in enumerate(nodes, 1):
-            if other != stop:
+            # No arc leads down a rank or over one: so all of a rank come before the next.
+            step = ranks.index(stops[other]["rank"]) - ranks.index(rank)
+            if other != stop and step in (0, 1) and other not in stops[stop]["after"]:
                 enter = stops[other]["ways"][other_way][:2]
                 taken = arc(index, other_index, math.dist(leave, enter))
-                model.add(place[other] == place[stop] + 1).only_enforce_if(taken)
+                if arrows:
+                    model.add(place[other] == place[stop] + 1).only_enforce_if(taken)
     left_out = {stop: [] for stop in range(len(stops))}
     for index, (stop, _) in enumerate(nodes, 1):
         skipped = model.new_bool_var(f"not {index}")
@@ -76,9 +82,8 @@ def shortest(task):
     for skipped in left_out.values():
         model.add(sum(skipped) == len(skipped) - 1)
     for stop, what in enumerate(stops):
-        for other, whose in enumerate(stops):
-            if other in what["after"] or whose["rank"] < what["rank"]:
-                model.add(place[other] < place[stop])
+        for other in what["after"]:
+            model.add(place[other] < place[stop])
     model.add_circuit(arcs)
     model.minimize(sum(costs))
     solver = cp_model.CpSolver()
@@ -86,10 +91,12 @@ def shortest(task):
     solver.parameters.max_time_in_seconds = 60
     if solver.solve(model) != cp_model.OPTIMAL:
         return None
-    return sorted(
-        (node for index, node in enumerate(nodes, 1) if not solver.value(next(s for a, b, s in arcs if a == b == index))),
-        key=lambda node: solver.value(place[node[0]]),
-    )
+    follows = {a: b for a, b, taken in arcs if a != b and solver.value(taken)}
+    visits, here = [], follows[0]
+    while here:
+        visits.append(nodes[here - 1])
+        here = follows[here]
+    return visits
 
 
 def problems(task, least, name):
