@@ -39,6 +39,15 @@ for source in ezdxf geos second_parser; do
     fi
 done
 
+mkdir "$made/tours"
+SEATCUT_TOURS="$made/tours" cargo test --quiet --test outside -- --ignored --exact \
+    exact_tour::tours_for_the_exact_solver_are_written >"$made/said" 2>&1 || cat "$made/said"
+"$python" -B "$here/exact_tour/check.py" "$made/tours" >"$made/said" 2>&1 || true
+grep '^ok \|^FAIL\|^     ' "$made/said" >> "$log" || true
+if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then
+    echo "FAIL exact_tour broke off: $(tail -n 1 "$made/said")" >> "$log"
+fi
+
 if ! command -v pdftoppm >/dev/null; then
     { apt-get update && apt-get install -y poppler-utils; } >"$made/said" 2>&1 || cat "$made/said"
 fi

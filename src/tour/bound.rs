@@ -1,0 +1,177 @@
+//! How short a tour could be at best: spanning trees with weights on the stops.
+
+use super::problem::{Problem, apart};
+use crate::geometry::Bounds;
+
+/// Up to this many stops the least travel between two is kept, not reckoned anew.
+const KEPT: usize = 1200;
+/// Work spent on weights: pairs of stops looked at.
+const PAIRS: usize = 20_000_000;
+/// Rounds of weights at most.
+const ROUNDS: usize = 300;
+/// Above this much work boxes round the stops stand in for their ways.
+const WORK: usize = 30_000_000;
+/// Taken off for rounding, as a share.
+const ROUNDING: f64 = 1e-9;
+
+/// A proven lower bound on the travel of every tour, in mm.
+///
+/// Any tour visits the ranks one after the other. It is made of one link from home to a stop of the lowest rank, within
+/// each rank a path through all its stops, one link from each rank to the next, and one link from a stop of the highest
+/// rank to the end (of length 0 if it may end anywhere). The links of a path are a tree that spans its rank, so none of
+/// these pieces is shorter than the least link or the least spanning tree, where a link between two stops is given the
+/// least distance from where a way of one leaves to where a way of the other enters, over all ways and over both
+/// directions but those that an arrow or the ranks forbid: no tour travels a link for less.
+///
+/// Every stop has just two links in a tour. So if each stop is given a weight, and the weights of its ends are added to
+/// every link, every tour grows by exactly twice the sum of the weights: least links and trees with weights, less that
+/// sum, are a bound too, for any weights. The weights are chosen by a subgradient ascent (Held and Karp, 1971): up where a
+/// stop has more than two links, down where it has fewer. `length_mm`, of any tour, only sets the size of its steps.
+pub(super) fn bound(problem: &Problem, length_mm: f64) -> f64 {
+    if problem.count == 0 {
+        return 0.0;
+    }
+    let links = Links::of(problem);
+    let rounds = (PAIRS / (problem.count * problem.count)).clamp(1, ROUNDS);
+    let mut weights = vec![0.0; problem.count];
+    let (mut best, mut step) = (0.0_f64, 1.0);
+    for _ in 0..rounds {
+        let (value, degrees) = links.least(&weights);
+        if value > best + ROUNDING * length_mm {
+            best = value;
+        } else {
+            step *= 0.93;
+        }
+        let off: f64 = degrees.iter().map(|&d| (f64::from(d) - 2.0).powi(2)).sum();
+        // Every stop has two links: what was found is a tour, or as good as one.
+        if off < 0.5 {
+            break;
+        }
+        let size = step * (1.02 * length_mm - value).max(0.0) / off;
+        for (weight, degree) in weights.iter_mut().zip(degrees) {
+            *weight += size * (f64::from(degree) - 2.0);
+        }
+    }
+    (best - ROUNDING * length_mm).max(0.0)
+}
+
+/// The least travel between stops, and the stops of each rank.
+struct Links<'p> {
+    problem: &'p Problem,
+    ranks: Vec<Vec<usize>>,
+    boxes: Option<Vec<Bounds>>,
+    kept: Vec<f64>,
+}
+
+impl<'p> Links<'p> {
+    fn of(problem: &'p Problem) -> Links<'p> {
+        let mut stops: Vec<usize> = (0..problem.count).collect();
+        stops.sort_by_key(|&s| problem.rank[s]);
+        let ranks = stops.chunk_by(|&a, &b| problem.rank[a] == problem.rank[b]).map(<[usize]>::to_vec).collect();
+        let much = problem.way_count() * problem.way_count() > WORK;
+        let boxes = much.then(|| (0..problem.count).filter_map(|s| box_of(problem, s)).collect());
+        let mut links = Links { problem, ranks, boxes, kept: Vec::new() };
+        if problem.count <= KEPT {
+            let pairs = (0..problem.count).flat_map(|a| (0..problem.count).map(move |b| (a, b)));
+            links.kept = pairs.map(|(a, b)| links.either(a, b)).collect();
+        }
+        links
+    }
+
+    /// Least travel from one stop, or home, to another, or the end.
+    fn from_to(&self, from: usize, to: usize) -> f64 {
+        if self.problem.free(to) {
+            return 0.0;
+        }
+        if let Some(boxes) = self.boxes.as_ref().filter(|_| from.max(to) < self.problem.count) {
+            return between(boxes[from], boxes[to]);
+        }
+        let entering = self.problem.ways(to);
+        let to_each = self.problem.ways(from).iter().flat_map(|a| entering.iter().map(|b| apart(a.leave, b.enter)));
+        to_each.fold(f64::INFINITY, f64::min)
+    }
+
+    /// Least travel between two stops in the directions that are allowed.
+    fn either(&self, a: usize, b: usize) -> f64 {
+        let p = self.problem;
+        if p.rank[a] < p.rank[b] || p.behind[a].contains(&b) {
+            self.from_to(a, b)
+        } else if p.rank[b] < p.rank[a] || p.behind[b].contains(&a) {
+            self.from_to(b, a)
+        } else if self.boxes.is_some() {
+            self.from_to(a, b)
+        } else {
+            self.from_to(a, b).min(self.from_to(b, a))
+        }
+    }
+
+    fn link(&self, a: usize, b: usize) -> f64 {
+        if self.kept.is_empty() { self.either(a, b) } else { self.kept[a * self.problem.count + b] }
+    }
+
+    /// The least trees and links with these weights, less twice their sum, and how many links each stop has in them.
+    fn least(&self, weights: &[f64]) -> (f64, Vec<u32>) {
+        let mut degrees = vec![0; weights.len()];
+        let mut value = -2.0 * weights.iter().sum::<f64>();
+        for rank in &self.ranks {
+            value += self.tree(rank, weights, &mut degrees);
+        }
+        for pair in self.ranks.windows(2) {
+            let links = pair[0].iter().flat_map(|&a| pair[1].iter().map(move |&b| (a, b)));
+            let priced = links.map(|(a, b)| (self.link(a, b) + weights[a] + weights[b], a, b));
+            if let Some((cost, a, b)) = priced.min_by(|x, y| x.0.total_cmp(&y.0)) {
+                value += cost;
+                degrees[a] += 1;
+                degrees[b] += 1;
+            }
+        }
+        let (home, end) = (self.problem.home(), self.problem.end());
+        let first = self.ranks.first().into_iter().flatten().map(|&s| (self.from_to(home, s) + weights[s], s));
+        let last = self.ranks.last().into_iter().flatten().map(|&s| (self.from_to(s, end) + weights[s], s));
+        for (cost, stop) in
+            [first.min_by(|x, y| x.0.total_cmp(&y.0)), last.min_by(|x, y| x.0.total_cmp(&y.0))].into_iter().flatten()
+        {
+            value += cost;
+            degrees[stop] += 1;
+        }
+        (value, degrees)
+    }
+
+    /// The least spanning tree of some stops (Prim).
+    fn tree(&self, stops: &[usize], weights: &[f64], degrees: &mut [u32]) -> f64 {
+        let mut total = 0.0;
+        let mut outside: Vec<(f64, usize, usize)> = stops[1..].iter().map(|&s| (f64::INFINITY, s, s)).collect();
+        let mut last = stops[0];
+        while !outside.is_empty() {
+            let mut nearest = 0;
+            for index in 0..outside.len() {
+                let (cost, stop, _) = outside[index];
+                let offered = self.link(last, stop) + weights[last] + weights[stop];
+                if offered < cost {
+                    outside[index] = (offered, stop, last);
+                }
+                if outside[index].0 < outside[nearest].0 {
+                    nearest = index;
+                }
+            }
+            let (cost, stop, from) = outside.swap_remove(nearest);
+            total += cost;
+            degrees[stop] += 1;
+            degrees[from] += 1;
+            last = stop;
+        }
+        total
+    }
+}
+
+/// The box round all points of a stop.
+fn box_of(problem: &Problem, stop: usize) -> Option<Bounds> {
+    Bounds::around(problem.ways(stop).iter().flat_map(|way| [way.enter, way.leave]))
+}
+
+/// The least distance of two boxes.
+fn between(a: Bounds, b: Bounds) -> f64 {
+    let x = (a.min.x - b.max.x).max(b.min.x - a.max.x).max(0.0);
+    let y = (a.min.y - b.max.y).max(b.min.y - a.max.y).max(0.0);
+    (x * x + y * y).sqrt()
+}

@@ -1,0 +1,67 @@
+//! Orders to start from.
+
+use super::problem::{Problem, apart};
+use crate::geometry::Point;
+
+/// What may come next, kept up to date as stops are taken.
+struct Waiting<'p> {
+    problem: &'p Problem,
+    waits: Vec<usize>,
+    left_of_rank: Vec<Vec<usize>>,
+}
+
+impl<'p> Waiting<'p> {
+    fn new(problem: &'p Problem) -> Waiting<'p> {
+        let mut stops: Vec<usize> = (0..problem.count).collect();
+        stops.sort_by_key(|&s| problem.rank[s]);
+        let groups = stops.chunk_by(|&a, &b| problem.rank[a] == problem.rank[b]);
+        // The lowest rank lies last, to be popped.
+        let left_of_rank = groups.rev().map(<[usize]>::to_vec).collect();
+        Waiting { problem, waits: problem.before.iter().map(Vec::len).collect(), left_of_rank }
+    }
+
+    /// Takes the stop of the lowest rank left, among those that wait for nothing, that costs least.
+    fn take(&mut self, cost: impl Fn(usize) -> f64) -> Option<usize> {
+        let left = self.left_of_rank.last_mut()?;
+        let ready = (0..left.len()).filter(|&i| self.waits[left[i]] == 0).map(|i| (cost(left[i]), left[i], i));
+        let (_, stop, index) = ready.min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))?;
+        left.swap_remove(index);
+        if left.is_empty() {
+            self.left_of_rank.pop();
+        }
+        for &next in &self.problem.behind[stop] {
+            self.waits[next] -= 1;
+        }
+        Some(stop)
+    }
+}
+
+/// Each time the stop whose way in is nearest.
+pub(super) fn nearest_next(problem: &Problem) -> Vec<usize> {
+    let mut waiting = Waiting::new(problem);
+    let mut at = problem.ways(problem.home())[0].leave;
+    let mut order = Vec::with_capacity(problem.count);
+    while let Some(stop) = waiting.take(|s| nearest_way(problem, s, at).0) {
+        order.push(stop);
+        at = nearest_way(problem, stop, at).1;
+    }
+    order
+}
+
+/// The order of the indices, as far as ranks and arrows let it.
+pub(super) fn as_given(problem: &Problem) -> Vec<usize> {
+    let mut waiting = Waiting::new(problem);
+    std::iter::from_fn(|| waiting.take(|s| s as f64)).collect()
+}
+
+/// How far a stop is, and where it leaves the tool that takes its nearest way.
+fn nearest_way(problem: &Problem, stop: usize, at: Point) -> (f64, Point) {
+    let mut best = (f64::INFINITY, at);
+    for way in problem.ways(stop) {
+        let far = apart(at, way.enter);
+        if far < best.0 {
+            best = (far, way.leave);
+        }
+    }
+    best
+}
