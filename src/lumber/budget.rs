@@ -26,7 +26,7 @@ impl Budget {
             first_steps: 60_000 * effort,
             last_steps: 300_000 * effort,
             finish_steps: 5_000 * effort,
-            dives: 4 * effort,
+            dives: 12 * effort,
             linear_kinds: 250,
             search_pieces: 400,
             columns: 1500,

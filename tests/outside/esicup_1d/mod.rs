@@ -48,9 +48,7 @@ fn assert_packed(order: &Order, bought: &Purchase) {
 fn at_best_known(packings: &[Packing]) -> (usize, usize) {
     let (mut reached, mut proven) = (0, 0);
     for packing in packings {
-        let start = std::time::Instant::now();
         let bought = buy(&packing.order).unwrap();
-        println!("{} {} {} {} {:?}", packing.name, packing.best_known, bought.cost, bought.bound, start.elapsed());
         assert_packed(&packing.order, &bought);
         assert_eq!(bought.board_count(), bought.cost as usize, "{}", packing.name);
         assert!(bought.bound <= packing.best_known as f64, "{}: bound {}", packing.name, bought.bound);
@@ -62,17 +60,19 @@ fn at_best_known(packings: &[Packing]) -> (usize, usize) {
 }
 
 #[test]
-fn every_triplet_instance_is_packed_into_its_twenty_bins() {
-    assert_eq!(at_best_known(&packings(include_str!("binpack5.txt"))), (20, 20));
+fn the_first_eight_triplet_instances_are_packed_into_their_twenty_bins() {
+    assert_eq!(at_best_known(&packings(include_str!("binpack5.txt"))[..8]), (8, 8));
 }
 
 #[test]
-fn the_first_five_of_the_uniform_instances_are_packed_into_the_best_known_bins() {
+fn the_first_five_uniform_instances_are_packed_into_the_best_known_bins() {
     assert_eq!(at_best_known(&packings(include_str!("binpack2.txt"))[..5]), (5, 5));
 }
 
 #[test]
-#[ignore = "a measurement for a release build"]
-fn all_twenty_uniform_instances_are_packed_into_the_best_known_bins() {
-    assert_eq!(at_best_known(&packings(include_str!("binpack2.txt"))), (20, 20));
+#[cfg_attr(debug_assertions, ignore = "long in a debug build")]
+fn all_twenty_instances_of_both_files_are_packed_into_the_best_known_bins() {
+    for text in [include_str!("binpack2.txt"), include_str!("binpack5.txt")] {
+        assert_eq!(at_best_known(&packings(text)), (20, 20));
+    }
 }
