@@ -12,7 +12,7 @@ mod canada;
 mod carpenters_guide;
 mod chip_load;
 mod dxf_crate;
-mod exact_tour;
+mod esicup_1d;
 mod geo_crate;
 mod gtz_stairmaking;
 mod haun;

@@ -1,0 +1,65 @@
+//! First-fit decreasing, a board at a time: the longest piece that still fits, until none does.
+
+use super::instance::{Demand, Instance};
+use super::pattern::{Pattern, Plan};
+
+/// First-fit decreasing on the longest boards, each then exchanged for the cheapest that holds its pieces.
+pub(super) fn first_fit(instance: &Instance) -> Option<Plan> {
+    fill(instance, &instance.demand(), |demand| {
+        let longest = (0..instance.stocks.len()).rev().find(|&s| demand.offers(s))?;
+        shrunk(instance, demand, filled(instance, demand, longest)?)
+    })
+}
+
+/// The same, each board the one that costs least for the length used.
+pub(super) fn least_per_use(instance: &Instance, demand: &Demand) -> Option<Plan> {
+    fill(instance, demand, |demand| {
+        let mut best: Option<(f64, Pattern)> = None;
+        let longest = demand.counts.iter().position(|&n| n > 0)?;
+        for stock in (0..instance.stocks.len()).rev().filter(|&s| demand.offers(s)) {
+            let Some(pattern) = filled(instance, demand, stock).and_then(|p| shrunk(instance, demand, p)) else {
+                continue;
+            };
+            let per_use = instance.stocks[pattern.stock].cost as f64 / pattern.used(instance) as f64;
+            let holds_longest = pattern.pieces.first().is_some_and(|&(kind, _)| kind == longest);
+            if holds_longest && best.as_ref().is_none_or(|(least, _)| per_use < *least) {
+                best = Some((per_use, pattern));
+            }
+        }
+        best.map(|(_, pattern)| pattern)
+    })
+}
+
+fn fill(instance: &Instance, demand: &Demand, next: impl Fn(&Demand) -> Option<Pattern>) -> Option<Plan> {
+    let mut demand = demand.clone();
+    let mut plan = Plan::default();
+    while !demand.is_met() {
+        let pattern = next(&demand)?;
+        let times = pattern.times(&demand);
+        pattern.take(&mut demand, times);
+        plan.push(instance, pattern, times);
+    }
+    Some(plan)
+}
+
+/// A board filled from the longest piece down; none if nothing fits.
+fn filled(instance: &Instance, demand: &Demand, stock: usize) -> Option<Pattern> {
+    let mut room = instance.stocks[stock].room;
+    let mut pieces = Vec::new();
+    for (kind, &wanted) in demand.counts.iter().enumerate() {
+        let n = wanted.min((room / instance.kinds[kind].width) as usize);
+        if n > 0 {
+            room -= instance.kinds[kind].width * n as i64;
+            pieces.push((kind, n));
+        }
+    }
+    (!pieces.is_empty()).then_some(Pattern { stock, pieces })
+}
+
+/// The pattern on the cheapest board on offer that holds it.
+fn shrunk(instance: &Instance, demand: &Demand, pattern: Pattern) -> Option<Pattern> {
+    let used = pattern.used(instance);
+    let holds = |&s: &usize| demand.offers(s) && instance.stocks[s].room >= used;
+    let stock = (0..instance.stocks.len()).filter(holds).min_by_key(|&s| instance.stocks[s].cost)?;
+    Some(Pattern { stock, ..pattern })
+}

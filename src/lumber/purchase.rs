@@ -1,0 +1,91 @@
+//! The boards to buy and how each is sawn.
+
+use super::instance::Instance;
+use super::pattern::Plan;
+use crate::units::Length;
+
+/// Boards sawn alike.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sawing {
+    /// The entry of the order's stock.
+    pub stock: usize,
+    /// The order's wanted entries in the order they are cut, one for each piece, longest first.
+    pub cuts: Vec<usize>,
+    /// How many boards.
+    pub times: usize,
+    /// What is left of each, without the end trims and the kerf that cuts it free.
+    pub left: Length,
+}
+
+/// What to buy for an order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Purchase {
+    /// The boards, longest pieces first.
+    pub boards: Vec<Sawing>,
+    /// What they cost.
+    pub cost: f64,
+    /// No boards that fill the order cost less.
+    pub bound: f64,
+    /// Whether the cost is the bound: nothing cheaper exists.
+    pub proven: bool,
+    /// What first-fit decreasing would have cost; `None` where it runs out of boards on offer.
+    pub first_fit_cost: Option<f64>,
+}
+
+impl Purchase {
+    pub(super) fn new(instance: &Instance, plan: &Plan, bound: i64, first_fit: Option<i64>) -> Purchase {
+        Purchase {
+            boards: sawings(instance, plan),
+            cost: instance.cost(plan.cost),
+            bound: instance.cost(bound.min(plan.cost)),
+            proven: plan.cost <= bound,
+            first_fit_cost: first_fit.map(|cost| instance.cost(cost)),
+        }
+    }
+
+    /// How many boards in all.
+    pub fn board_count(&self) -> usize {
+        self.boards.iter().map(|sawing| sawing.times).sum()
+    }
+}
+
+/// Gives every piece of a plan the entry of the order that it fills; boards sawn alike are told once.
+fn sawings(instance: &Instance, plan: &Plan) -> Vec<Sawing> {
+    let mut boards = plan.boards.clone();
+    boards.sort();
+    let mut entries: Vec<Vec<(usize, usize)>> =
+        instance.kinds.iter().map(|kind| kind.entries.iter().rev().copied().collect()).collect();
+    let mut sawings: Vec<Sawing> = Vec::new();
+    for (pattern, times) in &boards {
+        let left = instance.left(pattern.stock, pattern.used(instance));
+        let mut times_left = *times;
+        while times_left > 0 {
+            let (cuts, run) = cut(&mut entries, &pattern.pieces, times_left);
+            times_left -= run;
+            let stock = instance.stocks[pattern.stock].entry;
+            match sawings.last_mut() {
+                Some(last) if last.stock == stock && last.cuts == cuts => last.times += run,
+                _ => sawings.push(Sawing { stock, cuts, times: run, left }),
+            }
+        }
+    }
+    sawings
+}
+
+/// The entries of one board, and on how many boards in a row they stay the same.
+fn cut(entries: &mut [Vec<(usize, usize)>], pieces: &[(usize, usize)], most: usize) -> (Vec<usize>, usize) {
+    let lasts = |&(kind, n): &(usize, usize)| entries[kind].last().map_or(0, |&(_, count)| count / n);
+    let run = pieces.iter().map(lasts).min().unwrap_or(0).clamp(1, most);
+    let mut cuts = Vec::new();
+    for &(kind, n) in pieces {
+        for _ in 0..n {
+            let Some((entry, count)) = entries[kind].last_mut() else { continue };
+            cuts.push(*entry);
+            *count -= run.min(*count);
+            if *count == 0 {
+                entries[kind].pop();
+            }
+        }
+    }
+    (cuts, run)
+}
