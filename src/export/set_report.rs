@@ -83,7 +83,7 @@ pub struct BoardsReport {
     pub feet: f64,
     pub bound_feet: f64,
     pub proven: bool,
-    pub first_fit_feet: f64,
+    pub first_fit_feet: Option<f64>,
     pub blanks: Vec<BlankReport>,
     pub boards: Vec<BoardReport>,
 }

@@ -49,12 +49,13 @@ fn boards(plan: &BoardPlan) -> String {
         }
     }
     let list: Vec<String> = bought.iter().map(|(length, count)| format!("{count} of {}", feet(*length))).collect();
+    let first_fit = plan.first_fit_feet.map(|feet| format!("; the longest first takes {} ft", trimmed(feet, 2)));
     format!(
-        "\nBoards of {}: buy {} = {} ft ({bound}; the longest first takes {} ft)\n",
+        "\nBoards of {}: buy {} = {} ft ({bound}{})\n",
         plan.material,
         list.join(", "),
         trimmed(plan.feet, 2),
-        trimmed(plan.first_fit_feet, 2),
+        first_fit.unwrap_or_default(),
     )
 }
 

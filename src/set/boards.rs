@@ -21,8 +21,8 @@ pub struct BoardPlan {
     pub bound_feet: f64,
     /// Whether that was reached.
     pub proven: bool,
-    /// What the longest blank first would take.
-    pub first_fit_feet: f64,
+    /// What the longest blank first would take, where that ends.
+    pub first_fit_feet: Option<f64>,
     /// Saw kerf and end trim that were counted.
     pub kerf: Length,
     /// Cut off each end.
