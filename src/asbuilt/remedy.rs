@@ -154,7 +154,7 @@ impl Schedule {
         if self.total <= Length::ZERO {
             return Vec::new();
         }
-        let moved = self.moves.iter().filter(|by| **by > Length::ZERO || **by < Length::ZERO).count();
+        let moved = self.moves.iter().filter(|by| by.max(-**by) > Length::ZERO).count();
         let shims = Finding::new("built-shims", Severity::Advice, "flight").figures(
             format!("{moved} treads moved, {} in all", exactly(self.total)),
             "no least thickness was asked for",

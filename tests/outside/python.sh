@@ -39,6 +39,15 @@ for source in ezdxf geos second_parser; do
     fi
 done
 
+mkdir "$made/schedules"
+SEATCUT_SCHEDULES="$made/schedules" cargo test --quiet --test outside -- --ignored shim_schedules >"$made/said" 2>&1 ||
+    cat "$made/said"
+"$python" -B "$here/scipy/check.py" "$made/schedules" >"$made/said" 2>&1 || true
+grep '^ok \|^FAIL\|^     ' "$made/said" >> "$log" || true
+if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then
+    echo "FAIL scipy broke off: $(tail -n 1 "$made/said")" >> "$log"
+fi
+
 if ! command -v pdftoppm >/dev/null; then
     { apt-get update && apt-get install -y poppler-utils; } >"$made/said" 2>&1 || cat "$made/said"
 fi
