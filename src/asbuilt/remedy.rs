@@ -52,7 +52,8 @@ pub struct Rounded {
 pub enum Rounding {
     /// Each exact move, rounded.
     EachMove,
-    /// Solved anew with the limits tightened by what rounding can do, then rounded: a little more is moved.
+    /// Solved anew with rooms in whole steps and the limits tightened by some or all of what rounding can do, then
+    /// rounded: a little more is moved.
     Tightened,
 }
 
@@ -68,6 +69,10 @@ pub struct OutOfReach {
     /// The highest that the smallest riser can be made.
     pub highest_smallest: Length,
 }
+
+/// By how much of half a step the limits are tightened before a schedule is rounded, the least first. With all of it
+/// any rounding holds; with less, most do, and less is moved.
+const MARGINS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// The remedy of a flight whose treads have this `room`, from the bottom up.
 ///
@@ -117,11 +122,16 @@ fn rounded(exact: &Programme, limits: &RiserLimits, moves: &[Length]) -> Result<
             return Ok(Some(found));
         }
         let room: Vec<Room> = exact.room.iter().map(|room| room.map(|most| grid.below(most))).collect();
-        let tightened = Programme { flight: exact.flight, room: &room, margin: grid.step() / 2.0 };
-        if let Some(moves) = tightened.solve(Goal::Adjustment, limits)?
-            && let Some(found) = on_grid(exact, limits, grid, Rounding::Tightened, &moves)
-        {
-            return Ok(Some(found));
+        for share in MARGINS {
+            let margin = grid.step() / 2.0 * share;
+            let Some(moves) =
+                (Programme { flight: exact.flight, room: &room, margin }).solve(Goal::Adjustment, limits)?
+            else {
+                break;
+            };
+            if let Some(found) = on_grid(exact, limits, grid, Rounding::Tightened, &moves) {
+                return Ok(Some(found));
+            }
         }
     }
     Ok(None)

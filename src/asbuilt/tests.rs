@@ -174,6 +174,18 @@ fn a_rounding_that_breaks_a_limit_is_solved_anew_and_said() {
 }
 
 #[test]
+fn where_no_rounding_keeps_the_limits_there_is_none_and_it_is_said() {
+    // 25/64 in apart where 24 are allowed, and no more than 1/64 in may come off.
+    let flight = built(&[7.390625, 14.390625], 21.390625);
+    let found = schedule(&flight, &irc(), &room(2, 0.0, 1.0 / 64.0));
+    assert!((found.total.as_inches() - 1.0 / 64.0).abs() < 1e-6);
+    assert!(found.rounded.is_none());
+    let findings = Remedy::Schedule(found).findings(&irc());
+    assert_eq!(codes(&findings), ["built-shims", "built-rounding"]);
+    assert!(findings[1].measured.contains("no rounding"));
+}
+
+#[test]
 fn room_is_given_for_each_tread_and_is_never_negative() {
     assert_eq!(remedy(&built(&[7.0], 14.0), &irc(), &room(2, 1.0, 0.0)).unwrap_err().kind(), ErrorKind::Input);
     assert!(Room::new(-Length::inches(0.1), Length::ZERO).is_err());
