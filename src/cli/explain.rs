@@ -5,12 +5,19 @@ use super::console::Console;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Explanation, explained};
 use crate::profile::{Rules, embedded, embedded_names};
-use crate::{check, compensate, mark, plan, set, verify};
+use crate::{asbuilt, check, compensate, mark, plan, set, site, verify};
 
 /// The explanation of every finding there is.
 pub fn explanations() -> impl Iterator<Item = Explanation> {
-    let made =
-        [check::EXPLANATIONS, mark::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS, set::EXPLANATIONS];
+    let made = [
+        check::EXPLANATIONS,
+        mark::EXPLANATIONS,
+        compensate::EXPLANATIONS,
+        plan::EXPLANATIONS,
+        set::EXPLANATIONS,
+        asbuilt::EXPLANATIONS,
+        site::EXPLANATIONS,
+    ];
     let made = made.into_iter().flatten().copied();
     made.chain(verify::CODES.iter().map(|(code, meaning, to_do)| explained(code, meaning, to_do)))
 }

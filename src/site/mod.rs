@@ -1,1 +1,23 @@
-//! The site as it is: ground that falls, floors out of level, where stringers stand.
+//! The site as it is: ground that falls, floors out of level, where stringers stand and how their heads meet the
+//! framing. Figures only; local code and licensed practice decide.
+
+mod across;
+mod explanations;
+mod falling;
+mod grade;
+mod head_joint;
+mod joint_sketch;
+mod seat;
+mod stringers;
+
+#[cfg(test)]
+mod tests;
+
+pub use across::{AcrossFit, Basis, BottomRiser, Reading, Readings, Trim};
+pub use explanations::EXPLANATIONS;
+pub use falling::{FallingGround, Landed, Landing, LandingReason};
+pub use grade::Grade;
+pub use head_joint::{HeadJoint, HeadKind, flush_caution};
+pub use joint_sketch::{JointSketch, Label};
+pub use seat::{SeatLies, SeatOnGround};
+pub use stringers::{Outsides, StringerLayout, StringerMark};

@@ -24,6 +24,7 @@ mod navy_14044;
 mod osha_1910;
 mod practice;
 mod radford;
+mod scipy;
 mod steiner;
 mod trapezoid_time;
 

@@ -1,0 +1,259 @@
+//! A floor out of level across the width: one pattern, and what comes off the bottom of each stringer.
+
+use crate::error::{Error, ErrorKind};
+use crate::finding::{Finding, Severity};
+use crate::measure::Job;
+use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
+use crate::units::{Length, trimmed};
+
+/// Without a limit on the spread in the rule set, readings may contradict each other by this, in inches (common
+/// practice, no source).
+const USUAL_SPREAD_IN: f64 = 0.375;
+
+/// A total rise measured at one place of the width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// From the left side of the stair.
+    pub offset: Length,
+    /// Finished lower surface to finished upper surface there.
+    pub rise: Length,
+}
+
+/// Two or three readings across the width of a stair, from left to right. Between them the rise runs straight, beyond
+/// the outer ones it runs on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Readings {
+    width: Length,
+    readings: Vec<Reading>,
+}
+
+/// What the unit rise is made from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// The greatest reading: the bottom riser is right where the floor is lowest, and lower elsewhere.
+    Greatest,
+    /// The middle between greatest and least: the bottom riser is higher on one side and lower on the other, each by
+    /// half the difference.
+    Middle,
+}
+
+/// What comes off one stringer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Trim {
+    /// Where its centre stands, from the left side.
+    pub position: Length,
+    /// Off its bottom, level; never negative.
+    pub trim: Length,
+}
+
+/// The bottom riser at one place of the width.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BottomRiser {
+    /// In words.
+    pub place: String,
+    /// From the left side.
+    pub offset: Length,
+    /// As finished there.
+    pub riser: Length,
+    /// What it differs by from the other risers.
+    pub spread: Length,
+}
+
+/// One pattern on a floor out of level.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AcrossFit {
+    /// Total rise that the stringers are made for: the greatest there is across the stair. Wood only ever comes off.
+    pub greatest: Length,
+    /// The least across the stair.
+    pub least: Length,
+    /// Every riser but the bottom one.
+    pub unit_rise: Length,
+    /// What the pattern's first riser cut has over one of equal risers. Nothing for [`Basis::Greatest`]; else the
+    /// pattern is that of a job whose total rise is n unit rises, with this much more finish to come at the foot.
+    pub foot_extra: Length,
+    /// Each stringer.
+    pub trims: Vec<Trim>,
+    /// At the sides and at every reading, left to right.
+    pub bottoms: Vec<BottomRiser>,
+    /// What is worth saying.
+    pub findings: Vec<Finding>,
+}
+
+impl Readings {
+    /// Readings from left to right across a stair of this width.
+    ///
+    /// # Errors
+    /// Where there are not two or three, one lies off the stair or means nothing, or two lie at one place; and refused
+    /// where the middle one is off the line of the others by more than the rule set's spread: a hump or a slip.
+    pub fn new(width: Length, readings: Vec<Reading>, rules: &Rules) -> Result<Readings, Error> {
+        let input = |what: &str| Error::new(ErrorKind::Input, what);
+        if width <= Length::ZERO {
+            return Err(input("the width of the stair is nothing")
+                .found(width.to_string())
+                .allowed("more than 0")
+                .hint("width = \"36 in\""));
+        }
+        if !(2..=3).contains(&readings.len()) {
+            return Err(input("a floor out of level is given by two or three readings")
+                .found(format!("{} readings", readings.len()))
+                .allowed("2 or 3: left, right, and between them if wanted")
+                .hint("readings = [{ offset = \"0 in\", rise = \"51 3/8 in\" }, { offset = \"36 in\", rise = \"51 in\" }]"));
+        }
+        for reading in &readings {
+            if reading.offset < Length::ZERO || reading.offset > width || reading.rise <= Length::ZERO {
+                return Err(input("a reading means nothing")
+                    .found(format!("{} at {} from the left", reading.rise, reading.offset))
+                    .allowed(format!("a rise of more than 0, at 0 to {width} from the left")));
+            }
+        }
+        let apart = |pair: &[Reading]| pair[1].offset - pair[0].offset > Length::mm(1.0);
+        if !readings.windows(2).all(apart) {
+            let offsets: Vec<String> = readings.iter().map(|reading| reading.offset.to_string()).collect();
+            return Err(input("the readings do not follow each other from left to right")
+                .found(offsets.join(", "))
+                .allowed("offsets that grow, by more than 1 mm"));
+        }
+        let readings = Readings { width, readings };
+        readings.agree(rules).map(|()| readings)
+    }
+
+    fn agree(&self, rules: &Rules) -> Result<(), Error> {
+        let [left, middle, right] = self.readings[..] else { return Ok(()) };
+        let straight = on_line(left, right, middle.offset);
+        let off = middle.rise - straight;
+        let (most, source) = match spread_limit(rules).and_then(|limit| Some((limit.at_most?, limit))) {
+            Some((most, limit)) => (Length::mm(most), limit.source.clone()),
+            None => (Length::inches(USUAL_SPREAD_IN), crate::finding::PRACTICE.to_string()),
+        };
+        if off.max(-off) <= most + Length::mm(ON_THE_LIMIT) {
+            return Ok(());
+        }
+        Err(Error::new(ErrorKind::Refused, "the readings across the stair contradict each other")
+            .found(format!(
+                "{} at {}, where the outer readings give {straight}: {} off",
+                middle.rise, middle.offset, off
+            ))
+            .allowed(format!("at most {most} off ({source})"))
+            .hint("measure again; if the floor is humped or hollow, level the landing first"))
+    }
+
+    /// The rise at an offset from the left side.
+    pub fn rise_at(&self, offset: Length) -> Length {
+        // The last pair that begins to the left of it; the first pair runs on to the left side.
+        let pairs = self.readings.windows(2);
+        let pair = pairs.clone().rev().find(|pair| pair[0].offset <= offset).or_else(|| pairs.clone().next());
+        pair.map_or(Length::ZERO, |pair| on_line(pair[0], pair[1], offset))
+    }
+
+    /// One pattern for stringers whose centres stand at `positions`, with this many risers.
+    ///
+    /// # Errors
+    /// Where a position lies off the stair or there is no riser.
+    pub fn fit(&self, job: &Job, risers: usize, positions: &[Length], basis: Basis) -> Result<AcrossFit, Error> {
+        self.on_the_stair(risers, positions)?;
+        let rises: Vec<Length> = self.places().iter().map(|(_, offset)| self.rise_at(*offset)).collect();
+        // The rise runs straight between these places, so none in between is greater or less.
+        let greatest = rises.iter().copied().fold(Length::ZERO, Length::max);
+        let least = rises.iter().copied().fold(greatest, Length::min);
+        let count = risers as f64;
+        let unit_rise = match basis {
+            Basis::Greatest => greatest / count,
+            Basis::Middle => (greatest + least) / 2.0 / count,
+        };
+        let trims = positions.iter().map(|&position| {
+            let trim = (greatest - self.rise_at(position)).max(Length::ZERO);
+            Trim { position, trim }
+        });
+        let bottoms: Vec<BottomRiser> = self.places().into_iter().map(|at| self.bottom(at, unit_rise, count)).collect();
+        let mut findings = bottom_findings(&job.rules, &bottoms);
+        findings.extend(self.beyond(positions));
+        Ok(AcrossFit {
+            greatest,
+            least,
+            unit_rise,
+            foot_extra: greatest - unit_rise * count,
+            trims: trims.collect(),
+            bottoms,
+            findings,
+        })
+    }
+
+    fn on_the_stair(&self, risers: usize, positions: &[Length]) -> Result<(), Error> {
+        if risers == 0 {
+            return Err(Error::new(ErrorKind::Input, "a flight without risers").found("0").allowed("1 or more"));
+        }
+        match positions.iter().find(|position| **position < Length::ZERO || **position > self.width) {
+            None => Ok(()),
+            Some(position) => Err(Error::new(ErrorKind::Input, "a stringer does not stand under the stair")
+                .found(format!("{position} from the left side"))
+                .allowed(format!("0 to {}", self.width))),
+        }
+    }
+
+    /// Both sides and every reading, left to right.
+    fn places(&self) -> Vec<(String, Length)> {
+        let mut places = vec![("left side".to_string(), Length::ZERO)];
+        let inside = self.readings.iter().filter(|r| r.offset > Length::ZERO && r.offset < self.width);
+        places.extend(inside.map(|r| (format!("{} from the left side", r.offset), r.offset)));
+        places.push(("right side".to_string(), self.width));
+        places
+    }
+
+    fn bottom(&self, (place, offset): (String, Length), unit_rise: Length, count: f64) -> BottomRiser {
+        let riser = self.rise_at(offset) - unit_rise * (count - 1.0);
+        // A flight of one riser has no other to differ from.
+        let spread = if count > 1.0 { (riser - unit_rise).max(unit_rise - riser) } else { Length::ZERO };
+        BottomRiser { place, offset, riser, spread }
+    }
+
+    fn beyond(&self, positions: &[Length]) -> Option<Finding> {
+        let (first, last) = (self.readings.first()?.offset, self.readings.last()?.offset);
+        let outside = positions.iter().filter(|p| **p < first || **p > last).count();
+        (outside > 0).then(|| {
+            Finding::new("reading-beyond", Severity::Advice, "floor").figures(
+                format!("{outside} stringers stand outside the readings at {first} and {last}"),
+                "readings at both sides",
+            )
+        })
+    }
+}
+
+fn on_line(from: Reading, to: Reading, offset: Length) -> Length {
+    let share = (offset - from.offset).as_mm() / (to.offset - from.offset).as_mm();
+    from.rise + (to.rise - from.rise) * share
+}
+
+/// The tightest limit on the spread that a rule set has, mere advice left out.
+fn spread_limit(rules: &Rules) -> Option<&Limit> {
+    let limits = rules.limits_on(Measure::RiserSpread);
+    let binding = limits.filter(|limit| limit.severity > Severity::Advice && limit.at_most.is_some());
+    binding.min_by(|a, b| a.at_most.partial_cmp(&b.at_most).unwrap_or(std::cmp::Ordering::Equal))
+}
+
+fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let figures = |length: Length| format!("{length}, exactly {} in", trimmed(length.as_inches(), 4));
+    for bottom in bottoms {
+        if let Some(limit) = spread_limit(rules)
+            && let Some(Breach::Above(most)) = limit.breach(bottom.spread.as_mm())
+        {
+            let measured = format!("bottom riser {}, {} off the others", bottom.riser, figures(bottom.spread));
+            findings.push(
+                Finding::new("bottom-riser-spread", limit.severity, bottom.place.as_str())
+                    .figures(measured, format!("at most {}", Length::mm(most)))
+                    .source(limit.source.as_str()),
+            );
+        }
+        for limit in rules.limits_on(Measure::UnitRise) {
+            let finding = match limit.breach(bottom.riser.as_mm()) {
+                None => continue,
+                Some(Breach::Below(least)) => Finding::new("bottom-riser-low", limit.severity, bottom.place.as_str())
+                    .figures(figures(bottom.riser), format!("at least {}", Length::mm(least))),
+                Some(Breach::Above(most)) => Finding::new("bottom-riser-high", limit.severity, bottom.place.as_str())
+                    .figures(figures(bottom.riser), format!("at most {}", Length::mm(most))),
+            };
+            findings.push(finding.source(limit.source.as_str()));
+        }
+    }
+    findings
+}

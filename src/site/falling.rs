@@ -1,0 +1,269 @@
+//! Ground that falls away from the head: the total rise depends on where the flight lands, and that on the count.
+
+use super::grade::Grade;
+use crate::error::{Error, ErrorKind};
+use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::measure::{Job, Meets, RiserChoice};
+use crate::profile::Measure;
+use crate::solve::{Flight, Reason};
+use crate::units::{Length, trimmed};
+
+/// The unit rises between which a count is worth a line in the table.
+const LEAST_RISE_MM: f64 = 100.0;
+const MOST_RISE_MM: f64 = 250.0;
+/// The most risers and the most total rise that a job takes.
+const MOST_RISERS: usize = 200;
+const MOST_TOTAL_MM: f64 = 20_000.0;
+/// The farthest that the plumb line at the head hangs out from the rim.
+const MOST_EDGE_OUT_MM: f64 = 300.0;
+
+/// The ground as measured from the head.
+///
+/// The run from the head to the landing is R(n) = X(n) + s + p - e: plumb cut, spacer and riser board, less how far the
+/// plumb line hung out from the rim. The total rise is H(n) = H0 + fall * R(n), and R is linear in the count n, so
+/// nothing is iterated. The landing is taken level with the ground at the face of the first riser. Formulas: geometry.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FallingGround {
+    at_head: Length,
+    grade: Grade,
+    edge_out: Length,
+}
+
+/// One count and where it lands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Landing {
+    /// Number of risers.
+    pub risers: usize,
+    /// Level from the plumb line at the head out to the face of the first riser: where to measure again.
+    pub out_from_head: Length,
+    /// Total rise there, finished to finished: the expected reading.
+    pub total_rise: Length,
+    /// The same down to what the stringer will stand on, where finish is still to come.
+    pub rise_to_bare: Length,
+    /// Total rise over risers.
+    pub unit_rise: Length,
+    /// Whether the rule set allows its unit rise and its total rise.
+    pub allowed: bool,
+}
+
+/// Why a landing was chosen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LandingReason {
+    /// As on level ground.
+    Usual(Reason),
+    /// The ground falls as steeply as a stair at the rule set's aim, so no count comes near it: the shortest that is
+    /// allowed.
+    Shortest(Length),
+}
+
+impl std::fmt::Display for LandingReason {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        match self {
+            LandingReason::Usual(reason) => reason.fmt(f),
+            LandingReason::Shortest(aim) => {
+                write!(f, "the ground falls too steeply for the aim of {aim}: the fewest risers that are allowed")
+            }
+        }
+    }
+}
+
+/// Where a flight lands, with every other count.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Landed {
+    /// The landing of the chosen count.
+    pub landing: Landing,
+    /// Why it was chosen.
+    pub reason: LandingReason,
+    /// Every count whose unit rise a person could climb, fewest first.
+    pub counts: Vec<Landing>,
+    /// What is worth saying.
+    pub findings: Vec<Finding>,
+}
+
+impl FallingGround {
+    /// Ground whose rise under the head is `at_head`, plumb, from the finished ground to the finished upper surface;
+    /// the plumb line hung `edge_out` from the rim's face (the overhang of the decking, say).
+    ///
+    /// # Errors
+    /// Where there is no rise, more than 20 m, or the line hung behind the rim or more than 300 mm out.
+    pub fn new(at_head: Length, grade: Grade, edge_out: Length) -> Result<FallingGround, Error> {
+        if at_head <= Length::ZERO || at_head > Length::mm(MOST_TOTAL_MM) {
+            return Err(Error::new(ErrorKind::Input, "the rise measured at the head means nothing")
+                .found(at_head.to_string())
+                .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_MM)))
+                .hint("at_head = \"48 in\""));
+        }
+        if edge_out < Length::ZERO || edge_out > Length::mm(MOST_EDGE_OUT_MM) {
+            return Err(Error::new(ErrorKind::Input, "the plumb line at the head hung in an odd place")
+                .found(format!("{edge_out} out from the rim"))
+                .allowed(format!("0 to {}", Length::mm(MOST_EDGE_OUT_MM)))
+                .hint("edge_out = \"1 in\""));
+        }
+        Ok(FallingGround { at_head, grade, edge_out })
+    }
+
+    /// The slope.
+    pub fn grade(&self) -> Grade {
+        self.grade
+    }
+
+    /// Level from the plumb line at the head to the face of the first riser. It does not depend on the rise.
+    pub fn run(&self, job: &Job, risers: usize) -> Length {
+        let flight = Flight::new(job, risers);
+        flight.total_run() + job.head.spacer + job.tread.riser_board - self.edge_out
+    }
+
+    /// Total rise of a flight of this many risers.
+    pub fn rise(&self, job: &Job, risers: usize) -> Length {
+        self.at_head + self.grade.drop(self.run(job, risers))
+    }
+
+    /// The landing of this many risers, at least the fewest that the head allows; `None` where the ground comes up so
+    /// fast that no rise is left.
+    pub fn landing(&self, job: &Job, risers: usize) -> Option<Landing> {
+        let total_rise = self.rise(job, risers);
+        let unit_rise = total_rise / risers as f64;
+        let keeps =
+            |measure, figure: Length| job.rules.limits_on(measure).all(|limit| limit.breach(figure.as_mm()).is_none());
+        let landing = Landing {
+            risers,
+            out_from_head: self.run(job, risers),
+            total_rise,
+            rise_to_bare: total_rise + job.rise.finish_to_come,
+            unit_rise,
+            allowed: keeps(Measure::UnitRise, unit_rise) && keeps(Measure::FlightRise, total_rise),
+        };
+        (total_rise > Length::ZERO && total_rise <= Length::mm(MOST_TOTAL_MM)).then_some(landing)
+    }
+
+    /// Every count whose unit rise a person could climb, fewest first.
+    pub fn landings(&self, job: &Job) -> Vec<Landing> {
+        let counts = (fewest(job)..=MOST_RISERS).filter_map(|risers| self.landing(job, risers));
+        counts.filter(|l| (LEAST_RISE_MM..=MOST_RISE_MM).contains(&l.unit_rise.as_mm())).collect()
+    }
+
+    /// The count by the job's own choice (forced, aim or the rule set's comfort), and where it lands.
+    ///
+    /// # Errors
+    /// Refused where the ground falls as steeply as the steepest stair that is allowed, or as the job's own aim: no
+    /// landing is ever reached. A forced count is refused only where it has no rise at all.
+    pub fn choose(&self, job: &Job) -> Result<Landed, Error> {
+        let counts = self.landings(job);
+        let (risers, reason) = match job.rise.risers {
+            RiserChoice::Forced(count) => (count, LandingReason::Usual(Reason::Forced)),
+            RiserChoice::Aim(aim) => {
+                let count = self.nearest(job, aim).ok_or_else(|| self.no_landing(job, aim))?;
+                (count, LandingReason::Usual(Reason::NearestToAim(aim)))
+            }
+            RiserChoice::Comfort => self.comfort(job, &counts)?,
+        };
+        let most = steepest_rise(job);
+        if self.as_steep_as(job, most) && reason != LandingReason::Usual(Reason::Forced) {
+            return Err(self.no_landing(job, most));
+        }
+        let landing = self.landing(job, risers).ok_or_else(|| self.no_rise(job, risers))?;
+        Ok(Landed { landing, reason, findings: self.findings(job, &landing), counts })
+    }
+
+    /// The job with the total rise at this landing and its count forced: from here on as on level ground.
+    pub fn job_at(&self, job: &Job, landing: &Landing) -> Job {
+        let mut landed = job.clone();
+        landed.rise.total = landing.total_rise;
+        landed.rise.risers = RiserChoice::Forced(landing.risers);
+        landed
+    }
+
+    fn comfort(&self, job: &Job, counts: &[Landing]) -> Result<(usize, LandingReason), Error> {
+        let aim = job.rules.aim;
+        let mut allowed = counts.iter().filter(|landing| landing.allowed).map(|landing| landing.risers);
+        match self.nearest(job, aim) {
+            Some(nearest) => {
+                let best = allowed.min_by_key(|count| count.abs_diff(nearest)).unwrap_or(nearest);
+                Ok((best, LandingReason::Usual(Reason::Comfort(aim))))
+            }
+            None => {
+                let shortest = allowed.next().ok_or_else(|| self.none_allowed(job))?;
+                Ok((shortest, LandingReason::Shortest(aim)))
+            }
+        }
+    }
+
+    /// Where the total rise over the aim is the count itself: H0 + fall (c + n g) = n aim with R(n) = c + n g, rounded
+    /// as on level ground, a half to the greater count. `None` where the ground falls as steeply as the aim.
+    fn nearest(&self, job: &Job, aim: Length) -> Option<usize> {
+        if self.as_steep_as(job, aim) {
+            return None;
+        }
+        let fewest = fewest(job);
+        let left = self.rise(job, fewest) - self.grade.drop(job.tread.cut) * fewest as f64;
+        let gained = aim - self.grade.drop(job.tread.cut);
+        Some(((left.as_mm() / gained.as_mm()).round().max(0.0) as usize).clamp(fewest, MOST_RISERS))
+    }
+
+    fn as_steep_as(&self, job: &Job, rise: Length) -> bool {
+        self.grade.drop(job.tread.cut) >= rise
+    }
+
+    fn no_landing(&self, job: &Job, rise: Length) -> Error {
+        let stair = rise.as_mm() / job.tread.cut.as_mm() * 100.0;
+        Error::new(ErrorKind::Refused, "no landing point: the ground falls as steeply as the stair")
+            .found(format!("ground {}", self.grade))
+            .allowed(format!("less than the stair's {} percent: {rise} over {}", trimmed(stair, 2), job.tread.cut))
+            .hint("cut a level landing into the slope and measure to it, shorten the run, or turn the flight")
+    }
+
+    fn none_allowed(&self, job: &Job) -> Error {
+        let most = steepest_rise(job);
+        if self.as_steep_as(job, most) {
+            return self.no_landing(job, most);
+        }
+        Error::new(ErrorKind::Refused, "no landing point: no count of risers that is allowed is reached")
+            .found(format!("ground {}, nearly as steep as the stair", self.grade))
+            .allowed(format!("what {} allows of one riser and of the whole flight", job.rules.name))
+            .hint("cut a level landing into the slope and measure to it, shorten the run, or turn the flight")
+    }
+
+    fn no_rise(&self, job: &Job, risers: usize) -> Error {
+        Error::new(ErrorKind::Refused, "no landing point: no rise that can be built is left where the flight lands")
+            .found(format!("{} for {risers} risers", self.rise(job, risers)))
+            .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_MM)))
+            .hint("ask for another count of risers")
+    }
+
+    fn findings(&self, job: &Job, landing: &Landing) -> Vec<Finding> {
+        let again = format!(
+            "measure again {} out from the head: {} is expected there down to what the stringer will stand on",
+            landing.out_from_head, landing.rise_to_bare
+        );
+        let mut findings =
+            vec![Finding::new("landing-reading", Severity::Advice, "landing").figures(again, "the same reading")];
+        let most = steepest_rise(job);
+        if self.as_steep_as(job, most) {
+            findings.push(
+                Finding::new("ground-too-steep", Severity::Warning, "ground")
+                    .figures(format!("ground {}", self.grade), format!("less than {most} over {}", job.tread.cut))
+                    .source(GEOMETRY),
+            );
+        }
+        if self.grade.fall() < 0.0 {
+            findings.push(
+                Finding::new("ground-rises", Severity::Advice, "ground")
+                    .figures(format!("ground {}", self.grade), "ground that falls away, or level"),
+            );
+        }
+        findings
+    }
+}
+
+fn fewest(job: &Job) -> usize {
+    match job.head.meets {
+        Meets::OneDown => 2,
+        Meets::Flush => 1,
+    }
+}
+
+/// The most unit rise of the rule set, or the most that is worth a line where it has none.
+fn steepest_rise(job: &Job) -> Length {
+    let limits = job.rules.limits_on(Measure::UnitRise).filter_map(|limit| limit.at_most);
+    Length::mm(limits.fold(MOST_RISE_MM, f64::min))
+}

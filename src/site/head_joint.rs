@@ -1,0 +1,184 @@
+//! How the head of a stringer can meet the framing, one beside the other in figures.
+
+use crate::error::{Error, ErrorKind};
+use crate::finding::{Finding, PRACTICE, Severity};
+use crate::measure::{Job, Meets};
+use crate::solve::Flight;
+use crate::units::Length;
+
+/// A way for the head to meet the framing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum HeadKind {
+    /// The plumb cut stands against the rim.
+    AgainstRim,
+    /// The plumb cut stands against a board that hangs on the rim, its top at the framing's top.
+    HangerBoard {
+        /// Thickness of the board.
+        thickness: Length,
+        /// Depth of the board.
+        depth: Length,
+    },
+    /// A ledger on the rim carries the head; it is let into the lower end of the plumb cut.
+    LedgerNotch {
+        /// How far the ledger stands out from the rim.
+        width: Length,
+        /// Height of the ledger.
+        height: Length,
+    },
+    /// The plumb cut stands against a header that lies lower than the framing's top.
+    DroppedHeader {
+        /// From the framing's top down to the header's.
+        below: Length,
+        /// Depth of the header.
+        depth: Length,
+    },
+    /// The head lies on the framing and is notched over it.
+    OverFraming {
+        /// From the floor framing's top down to that of the header it lies on.
+        below: Length,
+        /// Level length that lies on it.
+        bearing: Length,
+    },
+}
+
+impl HeadKind {
+    /// Level from the plumb cut to the rim's face.
+    pub(super) fn gap(self) -> Length {
+        match self {
+            HeadKind::HangerBoard { thickness, .. } => thickness,
+            _ => Length::ZERO,
+        }
+    }
+}
+
+impl std::fmt::Display for HeadKind {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.pad(match self {
+            HeadKind::AgainstRim => "plumb cut against the rim",
+            HeadKind::HangerBoard { .. } => "hanger board",
+            HeadKind::LedgerNotch { .. } => "ledger let in",
+            HeadKind::DroppedHeader { .. } => "dropped header",
+            HeadKind::OverFraming { .. } => "over the framing",
+        })
+    }
+}
+
+/// One joint in figures; elevation frame of the flight.
+///
+/// With top tread cut y_m, framing top F, and y_low the lower edge at the joint's own plumb cut X (the rim's face less a
+/// hanger board; y1 + r X / g - W L / g, not below
+/// 0), the plumb cut reaches from y_low to y_m and the contact is what it shares with the framing's face: the rim from F
+/// down by its depth; the hanger board likewise; the dropped header from F - below down by its depth; the rim above a
+/// let-in ledger of height h from y_low + h; the header's face below its top where the head lies over it. Formulas:
+/// common practice, no source; the first is the project's own contact height.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HeadJoint {
+    /// How the head meets the framing.
+    pub kind: HeadKind,
+    /// Height of plumb contact; `None` where the depth of the rim is not known.
+    pub contact: Option<Length>,
+    /// Level length that rests on something: the ledger's width, the bearing over the framing, or nothing.
+    pub bearing: Length,
+    /// What the stringer is shorter by than one against the rim, whatever spacer the job has; longer where negative.
+    pub run_lost: Length,
+    /// What the plumb cut is shorter by.
+    pub height_lost: Length,
+    /// Wood left above the notch; the whole plumb cut where there is none.
+    pub wood_above: Length,
+    /// The plumb cut: its foot and its top.
+    pub(super) plumb: (f64, f64),
+    /// Where it stands.
+    pub(super) head_x: f64,
+}
+
+impl HeadJoint {
+    /// The joint of a flight.
+    ///
+    /// # Errors
+    /// Where a length of the joint is less than nothing, or a thickness, depth or bearing is nothing.
+    pub fn new(job: &Job, flight: &Flight, kind: HeadKind) -> Result<HeadJoint, Error> {
+        checked(kind)?;
+        let head_x = flight.head_cut_x + job.head.spacer - kind.gap();
+        let (low, top) = (lower_edge_y(flight, head_x), flight.tread_cut_y(flight.treads));
+        let framing = flight.framing_top_y();
+        let plumb = top - low;
+        let face = |upper: Length, depth: Length, from: Length| overlap(from, top, upper - depth, upper);
+        let rim = |from: Length| flight.rim_depth.map(|depth| face(framing, depth, from));
+        let none = Length::ZERO;
+        let (contact, bearing, run_lost, height_lost) = match kind {
+            HeadKind::AgainstRim => (rim(low), none, none, none),
+            HeadKind::HangerBoard { thickness, depth } => (Some(face(framing, depth, low)), none, thickness, none),
+            HeadKind::LedgerNotch { width, height } => (rim(low + height), width, none, height.min(plumb)),
+            HeadKind::DroppedHeader { below, depth } => (Some(face(framing - below, depth, low)), none, none, none),
+            HeadKind::OverFraming { below, bearing } => {
+                let header = framing - below;
+                let left = (top - header).max(none);
+                (Some((header - low).max(none).min(plumb)), bearing, -bearing, plumb - left.min(plumb))
+            }
+        };
+        let wood_above = plumb - height_lost;
+        let plumb = (low.as_mm(), top.as_mm());
+        let head_x = head_x.as_mm();
+        Ok(HeadJoint { kind, contact, bearing, run_lost, height_lost, wood_above, plumb, head_x })
+    }
+
+    /// What is worth saying about the joint.
+    pub fn findings(&self) -> Vec<Finding> {
+        let place = format!("head: {}", self.kind);
+        let mut findings = Vec::new();
+        if self.contact.is_some_and(|contact| contact <= Length::ZERO) && self.bearing <= Length::ZERO {
+            findings.push(
+                Finding::new("head-no-contact", Severity::Warning, place.as_str())
+                    .figures("the plumb cut meets nothing", "some height of contact, or a bearing"),
+            );
+        }
+        if self.wood_above <= Length::ZERO {
+            findings.push(
+                Finding::new("head-no-wood", Severity::Warning, place)
+                    .figures("no wood is left above the notch", "some wood between the notch and the top tread cut"),
+            );
+        }
+        findings
+    }
+}
+
+/// What a flush top tread asks for at the handrail, where the head of the job is flush.
+pub fn flush_caution(job: &Job) -> Option<Finding> {
+    (job.head.meets == Meets::Flush).then(|| {
+        Finding::new("flush-handrail", Severity::Advice, "head")
+            .figures(
+                "the top tread is part of the floor, one run out from its framing",
+                "handrail and guard that reach out to the top nosing, fixed where no floor framing lies below",
+            )
+            .source(PRACTICE)
+    })
+}
+
+/// Height of the lower edge at x, not below the seat.
+pub(super) fn lower_edge_y(flight: &Flight, x: Length) -> Length {
+    let slope = flight.unit_rise.as_mm() / flight.unit_run.as_mm();
+    let depth = flight.board_depth * (flight.pitch_length().as_mm() / flight.unit_run.as_mm());
+    (flight.first_riser_cut() + x * slope - depth).max(Length::ZERO)
+}
+
+/// What two upright lines share.
+fn overlap(low: Length, high: Length, from: Length, to: Length) -> Length {
+    (high.min(to) - low.max(from)).max(Length::ZERO)
+}
+
+fn checked(kind: HeadKind) -> Result<(), Error> {
+    let (more_than_nothing, below) = match kind {
+        HeadKind::AgainstRim => return Ok(()),
+        HeadKind::HangerBoard { thickness, depth } => ([thickness, depth], Length::ZERO),
+        HeadKind::LedgerNotch { width, height } => ([width, height], Length::ZERO),
+        HeadKind::DroppedHeader { below, depth } => ([depth, depth], below),
+        HeadKind::OverFraming { below, bearing } => ([bearing, bearing], below),
+    };
+    match more_than_nothing.into_iter().find(|length| *length <= Length::ZERO) {
+        None if below >= Length::ZERO => Ok(()),
+        bad => Err(Error::new(ErrorKind::Input, format!("a length of the head joint means nothing: {kind}"))
+            .found(bad.unwrap_or(below).to_string())
+            .allowed("more than 0; how far a header lies below may be 0")
+            .hint("ledger = { width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
+    }
+}

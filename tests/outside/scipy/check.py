@@ -1,0 +1,163 @@
+"""Solves made-up shim schedules again with SciPy's linprog (HiGHS) and holds the program's answers against it.
+
+check.py FOLDER: the folder with schedules.jsonl that mod.rs wrote. Inches throughout.
+"""
+
+import copy
+import json
+import sys
+from pathlib import Path
+
+import numpy as np
+from scipy.optimize import linprog
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+from shared import Tally
+
+TOLERANCE = 1e-6
+FLIGHTS = 60
+
+
+def riser_rows(case):
+    """Each riser as a row over the heights of the treads and a constant: riser = row @ heights + constant."""
+    count = len(case["heights"])
+    rows, constants = np.zeros((count + 1, count)), np.zeros(count + 1)
+    for k in range(count):
+        rows[k, k] += 1
+        rows[k + 1, k] -= 1
+    constants[count] = case["upper"]
+    return rows, constants
+
+
+def pairs(rows, constants, neighbours_only):
+    """Every difference of two risers, both ways round."""
+    for i in range(len(rows)):
+        for j in range(len(rows)):
+            if i != j and (not neighbours_only or abs(i - j) == 1):
+                yield rows[i] - rows[j], constants[i] - constants[j]
+
+
+def heights_room(case):
+    return [(h - t, h + s) for h, s, t in zip(case["heights"], case["shim"], case["trim"])]
+
+
+def least_total(case):
+    """The least sum of moves, or None. Variables: the heights, then one bound on each move's size."""
+    count = len(case["heights"])
+    rows, constants = riser_rows(case)
+    upper, most = [], []
+
+    def at_most(row, extra, limit):
+        upper.append(np.concatenate([row, extra]))
+        most.append(limit)
+
+    none = np.zeros(count)
+    for row, constant in zip(rows, constants):
+        at_most(row, none, case["most"] - constant)
+        at_most(-row, none, constant - case["least"])
+    for row, constant in pairs(rows, constants, False):
+        at_most(row, none, case["spread"] - constant)
+    if case["step"] is not None:
+        for row, constant in pairs(rows, constants, True):
+            at_most(row, none, case["step"] - constant)
+    for k, height in enumerate(case["heights"]):
+        one = np.eye(count)[k]
+        at_most(one, -one, height)
+        at_most(-one, -one, -height)
+    answer = solve(np.concatenate([none, np.ones(count)]), upper, most, heights_room(case) + [(0, None)] * count)
+    return None if answer is None else answer.fun
+
+
+def solve(cost, upper, most, bounds):
+    tight = {"primal_feasibility_tolerance": 1e-10, "dual_feasibility_tolerance": 1e-10}
+    answer = linprog(cost, A_ub=np.array(upper), b_ub=np.array(most), bounds=bounds, method="highs", options=tight)
+    if answer.status == 2:
+        return None
+    assert answer.status == 0, answer.message
+    return answer
+
+
+def least_of(case, differences):
+    """The least z that is at least every given row @ heights + constant."""
+    upper = [np.append(row, -1.0) for row, _ in differences]
+    most = [-constant for _, constant in differences]
+    cost = np.append(np.zeros(len(case["heights"])), 1.0)
+    return solve(cost, upper, most, heights_room(case) + [(None, None)]).fun
+
+
+def out_of_reach(case):
+    rows, constants = riser_rows(case)
+    each = list(zip(rows, constants))
+    return {
+        "spread": least_of(case, list(pairs(rows, constants, False))),
+        "step": least_of(case, list(pairs(rows, constants, True))),
+        "largest": least_of(case, each),
+        "smallest": -least_of(case, [(-row, -constant) for row, constant in each]),
+    }
+
+
+def broken(case, moves):
+    """What a schedule breaks, in words."""
+    surfaces = [0.0] + [h + m for h, m in zip(case["heights"], moves)] + [case["upper"]]
+    risers = [b - a for a, b in zip(surfaces, surfaces[1:])]
+    steps = [abs(b - a) for a, b in zip(risers, risers[1:])]
+    if max(risers) > case["most"] + TOLERANCE:
+        yield f"a riser of {max(risers)}"
+    if min(risers) < case["least"] - TOLERANCE:
+        yield f"a riser of {min(risers)}"
+    if max(risers) - min(risers) > case["spread"] + TOLERANCE:
+        yield f"a spread of {max(risers) - min(risers)}"
+    if case["step"] is not None and max(steps) > case["step"] + TOLERANCE:
+        yield f"a step of {max(steps)}"
+    for k, (move, shim, trim) in enumerate(zip(moves, case["shim"], case["trim"])):
+        if not -trim - TOLERANCE <= move <= shim + TOLERANCE:
+            yield f"tread {k + 1} moved by {move}"
+
+
+def problems(case):
+    found, least = case["found"], least_total(case)
+    if ("total" in found) != (least is not None):
+        yield f"feasible here: {least is not None}, there: {'total' in found}"
+    elif least is None:
+        for name, figure in out_of_reach(case).items():
+            if abs(figure - found[name]) > TOLERANCE:
+                yield f"{name}: {found[name]}, here {figure}"
+    else:
+        if abs(found["total"] - least) > TOLERANCE:
+            yield f"total {found['total']}, here {least}"
+        if abs(sum(map(abs, found["moves"])) - found["total"]) > TOLERANCE:
+            yield "the total is not that of the moves"
+        yield from broken(case, found["moves"])
+        if found["rounded"] is not None:
+            yield from (f"rounded: {what}" for what in broken(case, found["rounded"]))
+            if any(abs(move * 32 - round(move * 32)) > 1e-6 for move in found["rounded"]):
+                yield "rounded: a move off the grid"
+
+
+def main():
+    tally = Tally("scipy")
+    cases = [json.loads(line) for line in Path(sys.argv[1], "schedules.jsonl").read_text().splitlines()]
+    feasible = [case for case in cases if "total" in case["found"]]
+    mixed = len(cases) == FLIGHTS and 15 <= len(feasible) <= FLIGHTS - 10
+    tally.check(f"{len(cases)} flights, {len(feasible)} of them with a schedule", [] if mixed else ["a lopsided draw"])
+    for k, case in enumerate(cases):
+        what = "the least total" if "total" in case["found"] else "none does"
+        tally.check(f"flight {k + 1}, {len(case['heights'])} treads: {what}", problems(case))
+    spoil(tally, next(case for case in feasible if case["found"]["total"] > 0.1))
+    tally.end()
+
+
+def spoil(tally, case):
+    total = copy.deepcopy(case)
+    total["found"]["total"] += 1e-5
+    tally.must_fail("a total a little off", problems(total))
+    moved = copy.deepcopy(case)
+    moved["found"]["moves"][0] += 1e-5
+    tally.must_fail("a tread moved a little further", problems(moved))
+    turned = copy.deepcopy(case)
+    turned["found"] = {"spread": 1.0, "step": 1.0, "largest": 8.0, "smallest": 6.0}
+    tally.must_fail("a schedule denied", problems(turned))
+
+
+if __name__ == "__main__":
+    main()
