@@ -5,12 +5,13 @@ use super::console::Console;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Explanation, explained};
 use crate::profile::{Rules, embedded, embedded_names};
-use crate::{check, compensate, mark, plan, verify};
+use crate::{check, compensate, mark, plan, strength, timber, verify};
 
 /// The explanation of every finding there is.
 pub fn explanations() -> impl Iterator<Item = Explanation> {
     let made = [check::EXPLANATIONS, mark::EXPLANATIONS, compensate::EXPLANATIONS, plan::EXPLANATIONS];
-    let made = made.into_iter().flatten().copied();
+    let wood = [strength::EXPLANATIONS, timber::EXPLANATIONS];
+    let made = made.into_iter().chain(wood).flatten().copied();
     made.chain(verify::CODES.iter().map(|(code, meaning, to_do)| explained(code, meaning, to_do)))
 }
 
