@@ -46,7 +46,7 @@ pub use job::{Ask, of_job};
 pub use member::{Check, Line, LoadCase, Quantity};
 pub use published::{Bound, PublishedLimit};
 pub use remedy::{Change, Remedy};
-pub use span::{Governs, Joist, MaxSpan, max_span};
+pub use span::{Joist, MaxSpan, max_span};
 
 use member::Member;
 
@@ -80,13 +80,18 @@ pub struct Strength {
 impl Strength {
     /// The check with the greatest utilisation.
     pub fn governing(&self) -> Option<&Check> {
-        self.checks.iter().max_by(|a, b| a.utilisation().total_cmp(&b.utilisation()))
+        greatest(&self.checks)
     }
 
     /// The greatest utilisation: demand over capacity, more than 1 where the figures are exceeded.
     pub fn utilisation(&self) -> f64 {
         utilisation_of(&self.checks)
     }
+}
+
+/// The check with the greatest utilisation.
+fn greatest(checks: &[Check]) -> Option<&Check> {
+    checks.iter().max_by(|a, b| a.utilisation().total_cmp(&b.utilisation()))
 }
 
 fn utilisation_of(checks: &[Check]) -> f64 {

@@ -1,7 +1,8 @@
 //! What would bring a stringer within the figures, each tried with the same check.
 
 use super::input::{BeamInput, Stringers, Supports};
-use super::{governing_line, utilisation_of};
+use super::member::{Check, LoadCase, Quantity};
+use super::{governing_line, greatest};
 use crate::error::Error;
 use crate::units::{Length, sixteenths};
 
@@ -9,6 +10,9 @@ use crate::units::{Length, sixteenths};
 const DRESSED: [(&str, f64); 4] = [("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", 11.25)];
 /// Stringers added at most: closer than this a stair is no longer built of them.
 const MOST_ADDED: usize = 8;
+
+/// A utilisation lower by less than this is no lower.
+const NO_BETTER: f64 = 1e-6;
 
 /// A change to the stair.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,6 +50,8 @@ pub struct Remedy {
     pub what: String,
     /// The greatest utilisation after it; nothing where the check gives it no credit.
     pub utilisation: Option<f64>,
+    /// Which check governs after it, under which load.
+    pub governs: Option<(Quantity, LoadCase)>,
 }
 
 impl Remedy {
@@ -70,12 +76,19 @@ pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
 
 fn tried(input: &BeamInput, change: Change, what: impl Into<String>) -> Result<Remedy, Error> {
     let (_, _, checks) = governing_line(input)?;
-    Ok(Remedy { change, what: what.into(), utilisation: Some(utilisation_of(&checks)) })
+    let most = greatest(&checks);
+    Ok(Remedy {
+        change,
+        what: what.into(),
+        utilisation: most.map(Check::utilisation),
+        governs: most.map(|check| (check.quantity, check.case)),
+    })
 }
 
-/// One more at a time until the figures are within, or the bound is reached.
+/// One more at a time until the figures are within, one more does no better (the point load, which one stringer takes
+/// alone, governs then), or the bound is reached.
 fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
-    let mut found = Vec::new();
+    let mut found: Vec<Remedy> = Vec::new();
     for added in 1..=MOST_ADDED {
         let count = input.stringers.count + added;
         let spacing = input.width_between_outer() / (count as f64 - 1.0);
@@ -85,9 +98,11 @@ fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
         let more = BeamInput { stringers: Stringers { count, spacing, ..input.stringers }, ..input.clone() };
         let what = format!("{count} stringers {} apart over the same width", sixteenths(spacing));
         let remedy = tried(&more, Change::MoreStringers { count, spacing }, what)?;
-        let enough = remedy.suffices();
+        let last = found.last().and_then(|before| before.utilisation);
+        let no_better = last.zip(remedy.utilisation).is_some_and(|(before, now)| now > before - NO_BETTER);
+        let done = remedy.suffices() || no_better;
         found.push(remedy);
-        if enough {
+        if done {
             break;
         }
     }
@@ -117,12 +132,12 @@ fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
         return Ok(found);
     }
     let what = "no dressed board is wider than a 2x12; engineered lumber is a designer's matter".to_string();
-    Ok(vec![Remedy { change: Change::NoDeeperBoard, what, utilisation: None }])
+    Ok(vec![Remedy { change: Change::NoDeeperBoard, what, utilisation: None, governs: None }])
 }
 
 fn strongback() -> Remedy {
     let what = "a strongback ties the stringers so that they move together and stay straight; it is given no strength \
                 here, for no published value was at hand"
         .to_string();
-    Remedy { change: Change::Strongback, what, utilisation: None }
+    Remedy { change: Change::Strongback, what, utilisation: None, governs: None }
 }

@@ -4,7 +4,7 @@ use super::beam::Section;
 use super::design::{DesignValues, Setting};
 use super::input::{DeflectionLimits, Incising, Loads, Moisture};
 use super::member::{Check, Level, Member, Quantity};
-use super::utilisation_of;
+use super::{greatest, utilisation_of};
 use crate::error::{Error, ErrorKind};
 use crate::profile::{TimberFactors, Wood};
 use crate::units::Length;
@@ -34,11 +34,8 @@ pub struct MaxSpan {
     /// Between the supports.
     pub span: Length,
     /// The check that reaches its capacity there.
-    pub governs: Governs,
+    pub governs: Quantity,
 }
-
-/// What ends a span.
-pub type Governs = Quantity;
 
 /// Spans looked at, inches: from where nothing fails to where everything does.
 const LEAST_SPAN_IN: f64 = 0.1;
@@ -81,8 +78,10 @@ pub fn max_span(joist: &Joist) -> Result<MaxSpan, Error> {
         if within(joist, &design, middle) { low = middle } else { high = middle }
     }
     let last = checks(joist, &design, low);
-    let governs = last.iter().max_by(|a, b| a.utilisation().total_cmp(&b.utilisation()));
-    Ok(MaxSpan { span: Length::inches(low), governs: governs.map_or(Quantity::Bending, |check| check.quantity) })
+    Ok(MaxSpan {
+        span: Length::inches(low),
+        governs: greatest(&last).map_or(Quantity::Bending, |check| check.quantity),
+    })
 }
 
 fn checks(joist: &Joist, design: &DesignValues, span_in: f64) -> Vec<Check> {

@@ -1,3 +1,5 @@
+use proptest::prelude::*;
+
 use super::*;
 use crate::error::Error;
 use crate::profile::TimberTable;
@@ -288,4 +290,39 @@ fn the_caution_leaves_the_decision_to_a_licensed_designer_and_claims_nothing() {
     assert!(CAUTION.contains("licensed designer decides"));
     let said = CAUTION.to_lowercase().replace("not an approval", "");
     assert!(["approv", "complian", " ok"].iter().all(|word| !said.contains(word)));
+}
+
+proptest! {
+    #[test]
+    fn any_stair_has_figures_that_are_numbers_and_grow_with_span_and_load_and_fall_with_throat_and_stringers(
+        span in 10.0..300.0f64,
+        throat in 1.0..11.0f64,
+        thickness in 1.25..3.5f64,
+        width in 20.0..110.0f64,
+        count in 2usize..12,
+        pitch in 0.0..1.2f64,
+        live in 1.0..200.0f64,
+        point in prop::option::of(0.0..1000.0f64),
+        species in prop::sample::select(vec!["southern-pine", "douglas-fir-larch", "hem-fir", "spruce-pine-fir"]),
+    ) {
+        let at = |span: f64, throat: f64, count: usize, live_psf: f64| {
+            let spacing = Length::inches(width / (count as f64 - 1.0));
+            let input = BeamInput {
+                span: Length::inches(span),
+                throat: Length::inches(throat),
+                thickness: Length::inches(thickness),
+                pitch_rad: pitch,
+                stringers: Stringers { count, spacing, inner_plies: 1, outer_plies: 1 },
+                loads: Loads { live_psf, dead_psf: 10.0, point_lb: point, source: "any".into() },
+                ..beam(species)
+            };
+            utilisation(&input)
+        };
+        let figure = at(span, throat, count, live);
+        prop_assert!(figure.is_finite() && figure > 0.0);
+        prop_assert!(at(span * 1.1, throat, count, live) > figure);
+        prop_assert!(at(span, throat * 0.9, count, live) > figure);
+        prop_assert!(at(span, throat, count, live * 1.1) >= figure);
+        prop_assert!(at(span, throat, count + 1, live) <= figure * (1.0 + 1e-12));
+    }
 }

@@ -39,6 +39,14 @@ for source in ezdxf geos second_parser; do
     fi
 done
 
+# Beams come from the test suite itself: no command prints their figures bare.
+SEATCUT_BEAMS="$made/beams.json" cargo test --quiet --locked --test outside beams_are_written -- --ignored >"$made/said" 2>&1 || true
+"$python" -B "$here/pynite/check.py" "$made/beams.json" >"$made/said" 2>&1 || true
+grep '^ok \|^FAIL' "$made/said" >> "$log" || true
+if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then
+    echo "FAIL pynite broke off: $(tail -n 1 "$made/said")" >> "$log"
+fi
+
 if ! command -v pdftoppm >/dev/null; then
     { apt-get update && apt-get install -y poppler-utils; } >"$made/said" 2>&1 || cat "$made/said"
 fi
