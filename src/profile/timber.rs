@@ -339,3 +339,38 @@ impl GradeFile {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::profile::Rules;
+
+    fn standard_with(from: &str, to: &str) -> Result<TimberTable, Error> {
+        let text = embedded(Some("timber"), STANDARD).unwrap().text;
+        assert!(text.contains(from), "{from}");
+        TimberTable::read("t", "t.toml", &text.replacen(from, to, 1))
+    }
+
+    #[test]
+    fn a_table_with_a_mad_factor_no_bending_value_or_an_unknown_key_is_refused() {
+        let said = |from, to| standard_with(from, to).unwrap_err().to_string();
+        assert!(said("repetitive = 1.15", "repetitive = 11.5").contains("factors.repetitive"));
+        assert!(said("bending_psi = 900.0\n", "").contains("no bending value"));
+        assert!(said("shear_psi = 175.0", "shear_psi = -1.0").contains("shear_psi"));
+        assert!(said("radial = 0.00165", "radial = 0.165").contains("movement.radial"));
+        assert!(said("modulus_psi", "modulus_ksi").contains("unknown key"));
+    }
+
+    #[test]
+    fn the_live_load_of_a_rule_set_is_read_with_its_source_and_held_to_a_range() {
+        let text = embedded(Some("rules"), "us-irc-2021").unwrap().text;
+        let read = |text: &str| Rules::read("r", "r.toml", text);
+        let load = read(&text).unwrap().live_load.unwrap();
+        assert_eq!((load.psf, load.point_lb), (40.0, Some(300.0)));
+        assert!(load.source.contains("Table R301.5"));
+        let bad = read(&text.replace("psf = 40.0", "psf = -40.0")).unwrap_err().to_string();
+        assert!(bad.contains("live_load.psf") && bad.contains("0 to 1000"), "{bad}");
+        let none = embedded(Some("rules"), "uk-private").unwrap().text;
+        assert!(read(&none).unwrap().live_load.is_none());
+    }
+}
