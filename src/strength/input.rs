@@ -177,6 +177,10 @@ impl BeamInput {
             within("the seat", seat, Length::ZERO, MOST_SPAN_IN, "leave it out where it is not known")?;
         }
         if let Some(notch) = self.foot_notch {
+            if notch.height >= notch.depth {
+                let allowed = format!("less than {}", notch.depth);
+                return Err(bad("the notch at the foot", notch.height.to_string(), allowed, "let the plate in less"));
+            }
             within(
                 "the notch at the foot",
                 notch.height,

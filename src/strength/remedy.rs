@@ -37,6 +37,8 @@ pub enum Change {
     NoDeeperBoard,
     /// A support under the middle.
     MiddleSupport,
+    /// Every stringer of two boards, with a support under the middle.
+    DoubledOnMiddleSupport,
     /// A board fastened along the stringers' sides or across their backs.
     Strongback,
 }
@@ -61,14 +63,21 @@ impl Remedy {
     }
 }
 
-/// Every change that can be tried; none depends on another.
+/// Every change that can be tried, each by itself; two together only where none suffices alone.
 pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     let mut found = more_stringers(input)?;
-    found.push(doubled(input)?);
+    let two_ply = BeamInput { stringers: doubled(input.stringers), ..input.clone() };
+    let what = "every stringer of two cut boards, fastened together along their length";
+    found.push(tried(&two_ply, Change::Doubled, what)?);
     found.extend(deeper_boards(input)?);
     if input.supports == Supports::Ends {
         let supported = BeamInput { supports: Supports::EndsAndMiddle, ..input.clone() };
         found.push(tried(&supported, Change::MiddleSupport, "a support under the middle, on a footing of its own")?);
+        if !found.iter().any(Remedy::suffices) {
+            let both = BeamInput { supports: Supports::EndsAndMiddle, ..two_ply };
+            let what = "every stringer of two cut boards, and a support under the middle";
+            found.push(tried(&both, Change::DoubledOnMiddleSupport, what)?);
+        }
     }
     found.push(strongback());
     Ok(found)
@@ -109,11 +118,9 @@ fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     Ok(found)
 }
 
-fn doubled(input: &BeamInput) -> Result<Remedy, Error> {
-    let Stringers { inner_plies, outer_plies, .. } = input.stringers;
-    let stringers = Stringers { inner_plies: inner_plies.max(2), outer_plies: outer_plies.max(2), ..input.stringers };
-    let what = "every stringer of two cut boards, fastened together along their length";
-    tried(&BeamInput { stringers, ..input.clone() }, Change::Doubled, what)
+fn doubled(stringers: Stringers) -> Stringers {
+    let Stringers { inner_plies, outer_plies, .. } = stringers;
+    Stringers { inner_plies: inner_plies.max(2), outer_plies: outer_plies.max(2), ..stringers }
 }
 
 /// The same notches in every wider dressed board that there is.

@@ -213,6 +213,24 @@ fn every_remedy_says_what_it_leaves_and_a_strongback_gets_no_credit() {
 }
 
 #[test]
+fn two_changes_together_are_tried_only_where_none_suffices_alone() {
+    let at = |span: f64| {
+        let remedies = check(&BeamInput { span: Length::inches(span), ..beam("hem-fir") }).unwrap().remedies;
+        let alone = remedies.iter().any(|r| r.change != Change::DoubledOnMiddleSupport && r.suffices());
+        let both = remedies.iter().any(|r| r.change == Change::DoubledOnMiddleSupport);
+        (alone, both)
+    };
+    assert_eq!(at(120.0), (true, false));
+    assert_eq!(at(220.0), (false, true));
+}
+
+#[test]
+fn a_notch_that_leaves_no_wood_is_refused() {
+    let all = FootNotch { height: Length::inches(5.0), depth: Length::inches(5.0) };
+    assert!(refusal(&BeamInput { foot_notch: Some(all), ..beam("hem-fir") }).contains("less than 5 in"));
+}
+
+#[test]
 fn a_2x10_is_offered_the_2x12_with_two_inches_more_of_throat() {
     let narrow = BeamInput { board_width: Length::inches(9.25), throat: Length::inches(3.25), ..beam("hem-fir") };
     let remedies = check(&narrow).unwrap().remedies;
