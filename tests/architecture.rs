@@ -34,7 +34,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("nest", &["units", "geometry"]),
     ("tour", &["units", "geometry"]),
     ("lumber", &["units"]),
-    ("timber", &["units", "finding", "measure", "solve"]),
+    ("timber", &["units", "error", "finding", "profile", "measure", "solve"]),
     ("strength", &["units", "error", "finding", "profile", "measure", "solve", "timber"]),
     ("site", &["units", "geometry", "error", "finding", "profile", "measure", "solve"]),
     ("asbuilt", &["units", "error", "finding", "profile", "measure", "solve"]),
@@ -159,12 +159,13 @@ fn only_measure_and_profile_know_toml_and_only_cli_knows_clap_and_files() {
 
 #[test]
 fn every_profile_parses_and_every_profile_on_disk_is_in_the_binary() {
-    use seatcut::profile::{Machine, Material, Rules, embedded, embedded_names};
+    use seatcut::profile::{Machine, Material, Rules, TimberTable, embedded, embedded_names};
     for (kind, name) in embedded_names() {
         let source = embedded(Some(kind), name).unwrap();
         let read = match kind {
             "machine" => Machine::read(name, &source.file, &source.text).map(|_| ()),
             "material" => Material::read(name, &source.file, &source.text).map(|_| ()),
+            "timber" => TimberTable::read(name, &source.file, &source.text).map(|_| ()),
             _ => Rules::read(name, &source.file, &source.text).map(|_| ()),
         };
         read.unwrap_or_else(|e| panic!("{e}"));

@@ -5,7 +5,7 @@ use super::console::Console;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Explanation, explained};
 use crate::profile::{Rules, embedded, embedded_names};
-use crate::{asbuilt, check, compensate, mark, plan, set, site, verify};
+use crate::{asbuilt, check, compensate, mark, plan, set, site, strength, timber, verify};
 
 /// The explanation of every finding there is.
 pub fn explanations() -> impl Iterator<Item = Explanation> {
@@ -17,6 +17,8 @@ pub fn explanations() -> impl Iterator<Item = Explanation> {
         set::EXPLANATIONS,
         asbuilt::EXPLANATIONS,
         site::EXPLANATIONS,
+        strength::EXPLANATIONS,
+        timber::EXPLANATIONS,
     ];
     let made = made.into_iter().flatten().copied();
     made.chain(verify::CODES.iter().map(|(code, meaning, to_do)| explained(code, meaning, to_do)))

@@ -1,10 +1,11 @@
-//! Machines, materials and rule sets: small TOML files, embedded in the binary or taken from a path.
+//! Machines, materials, rule sets and timber: small TOML files, embedded in the binary or taken from a path.
 
 mod catalogue;
 mod machine;
 mod material;
 pub mod reader;
 mod rules;
+mod timber;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};
 pub use machine::{
@@ -12,4 +13,5 @@ pub use machine::{
 };
 pub use material::{Form, Grain, Material, Treatment};
 
-pub use rules::{Breach, Limit, Measure, ON_THE_LIMIT, Rules, Unchecked};
+pub use rules::{Breach, Limit, LiveLoad, Measure, ON_THE_LIMIT, Rules, Unchecked};
+pub use timber::{Bending, BySize, Movement, TimberFactors, TimberTable, Wood};

@@ -126,6 +126,18 @@ pub struct Unchecked {
     pub source: String,
 }
 
+/// The live load that a rule set has a stair carry. Only the beam check reads it.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LiveLoad {
+    /// Spread evenly, in pounds a square foot of the stair's horizontal projection.
+    pub psf: f64,
+    /// On one spot, in pounds; not together with the spread one.
+    pub point_lb: Option<f64>,
+    /// Edition and table.
+    pub source: String,
+}
+
 /// A rule set. Its limits are advice to the owner: local code and licensed practice decide.
 #[derive(Clone, Debug)]
 pub struct Rules {
@@ -139,6 +151,8 @@ pub struct Rules {
     pub limits: Vec<Limit>,
     /// What cannot be seen from the job.
     pub unchecked: Vec<Unchecked>,
+    /// What the stair is to carry, where the rule set says so.
+    pub live_load: Option<LiveLoad>,
 }
 
 impl Rules {
@@ -155,6 +169,7 @@ impl Rules {
             aim: reader.positive("aim", &raw.aim)?,
             limits: raw.limit.iter().map(|limit| limit.resolved(&reader)).collect::<Result<_, _>>()?,
             unchecked: raw.unchecked,
+            live_load: raw.live_load.map(|load| load.checked(&reader)).transpose()?,
         })
     }
 
@@ -175,7 +190,21 @@ struct RulesFile {
     limit: Vec<LimitFile>,
     #[serde(default)]
     unchecked: Vec<Unchecked>,
+    live_load: Option<LiveLoad>,
 }
+
+impl LiveLoad {
+    fn checked(self, reader: &Reader) -> Result<LiveLoad, Error> {
+        reader.number("live_load.psf", self.psf, 0.0, MOST_LIVE_LOAD)?;
+        if let Some(pounds) = self.point_lb {
+            reader.number("live_load.point_lb", pounds, 0.0, MOST_LIVE_LOAD)?;
+        }
+        Ok(self)
+    }
+}
+
+/// In psf and in pounds: several times what any code asks of a stair.
+const MOST_LIVE_LOAD: f64 = 1000.0;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
