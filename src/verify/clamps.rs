@@ -53,7 +53,7 @@ pub(super) fn check_margin(e: &Expectation, strokes: &[Stroke], radius: f64, fin
         if room < e.margin_mm - slack && told != stroke.line {
             told = stroke.line;
             let measured = format!("a cut {room:.3} mm from the edge of the material");
-            findings.at_line(codes::OUTSIDE_MARGIN, stroke.line, measured, format!("{:.3} mm", e.margin_mm));
+            findings.at_line(codes::CUT_OUTSIDE_MARGIN, stroke.line, measured, format!("{:.3} mm", e.margin_mm));
         }
     }
 }

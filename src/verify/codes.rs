@@ -203,7 +203,10 @@ codes! {
         "two pieces lie nearer to each other than was asked for",
         "lay them apart, or ask for less spacing";
     OUTSIDE_MARGIN "outside-margin" Refusal GEOMETRY,
-        "a piece or a cut with the tool's whole width comes nearer to the edge of the material than was asked for",
+        "a piece comes nearer to the edge of the material than was asked for, or out of it",
+        "lay it farther in, or ask for a smaller margin";
+    CUT_OUTSIDE_MARGIN "cut-outside-margin" Refusal GEOMETRY,
+        "a cut, with the tool's whole width, comes nearer to the edge of the material than was asked for",
         "lay the pieces farther in, or ask for a smaller margin";
     CLAMP_UNDER_PIECE "clamp-on-piece" Refusal GEOMETRY,
         "a clamp stands where a piece lies",

@@ -191,19 +191,22 @@ fn a_piece_or_a_cut_outside_the_margin_is_told() {
     let (small, large) = jobs();
     let good = sheet(&small, &large);
     let text = sheet_program(&good);
-    let wide = Expectation { margin_mm: 64.0 + good.pieces[0].inset.as_mm(), ..good.clone() };
-    assert!(names(&text, &wide, "outside-margin", "part A 1"));
-    assert!(names(&text, &wide, "outside-margin", "p.nc:"));
-    // The cut takes the tool's width beyond the piece.
-    let inset = good.pieces[0].inset.as_mm();
-    let diameter = 2.0 * small.cut.machine.tool_radius().as_mm();
-    let room = 60.0 + good.pieces[0].part.bounds().min.y.min(good.pieces[0].part.bounds().min.x) + inset;
-    let exact = Expectation { margin_mm: room - diameter, ..good.clone() };
-    assert_eq!(verdict(&text, &exact).findings, []);
-    let tight = Expectation { margin_mm: room - diameter + 0.02, ..good.clone() };
-    let v = verdict(&text, &tight);
-    assert!(told(&v).iter().all(|(c, p)| *c == "outside-margin" && p.starts_with("p.nc")), "{:?}", v.findings);
+    // The tool's centre stays a radius off the piece, and the cut takes the tool's whole width.
+    let radius = small.cut.machine.tool_radius().as_mm();
+    let paths = placed_paths(&good).into_iter().flatten();
+    let path = paths.map(|segment| segment.bounds()).reduce(Bounds::joined).unwrap();
+    let centre = path.min.x.min(path.min.y);
+    let margin = |margin_mm: f64| Expectation { margin_mm, ..good.clone() };
+    assert_eq!(verdict(&text, &margin(centre - radius)).findings, []);
+    let v = verdict(&text, &margin(centre - radius + 0.02));
     assert!(!v.is_this_part());
+    assert!(told(&v).iter().all(|(c, p)| *c == "cut-outside-margin" && p.starts_with("p.nc")), "{:?}", v.findings);
+    let of_pieces = |margin_mm: f64| {
+        let v = verdict(&text, &margin(margin_mm));
+        v.findings.iter().filter(|finding| finding.code == "outside-margin").count()
+    };
+    assert_eq!((of_pieces(centre + radius), of_pieces(1.5 * centre)), (0, 3));
+    assert!(of_pieces(centre + radius + 0.02) > 0);
 }
 
 #[test]
@@ -323,6 +326,30 @@ fn a_part_longer_than_the_machine_is_proven_over_shifted_sections() {
 }
 
 #[test]
+fn a_pass_left_out_in_a_later_section_is_told_though_the_machine_was_there_before() {
+    let job = job();
+    let mut machine = job.cut.machine.clone();
+    let Tool::Router(router) = &mut machine.tool else { panic!("a router") };
+    router.pass_depth = crate::units::Length::mm(4.0);
+    let mut e = Expectation { machine: &machine, ..tied(expectation(&job, Corners::Fillet)) };
+    e.setups = vec![Vector::zeros(), Vector::new(-300.0, 0.0)];
+    let text = shifted_program(&e, break_at(&e), [e.setups[0], e.setups[1]]);
+    assert_eq!(verdict(&text, &e).findings, []);
+    let mut lines: Vec<&str> = text.lines().collect();
+    let stop = lines.iter().position(|line| line.starts_with("M0")).unwrap();
+    let entries: Vec<usize> = (stop..lines.len()).filter(|&i| lines[i].starts_with("G0 X")).collect();
+    lines.drain(entries[0]..entries[1]);
+    let v = verdict(&(lines.join("\n") + "\n"), &e);
+    let deep: Vec<usize> = v.findings.iter().filter(|f| f.code == "pass-too-deep").map(|f| line_of(&f.place)).collect();
+    assert!(!deep.is_empty() && deep.iter().all(|&line| line > stop), "{:?}", v.findings);
+}
+
+/// The line of the program that a finding names.
+fn line_of(place: &str) -> usize {
+    place.rsplit(':').next().unwrap().parse().unwrap()
+}
+
+#[test]
 fn clamps_go_with_the_stock_from_set_up_to_set_up() {
     let job = job();
     let mut e = tied(expectation(&job, Corners::Fillet));
@@ -339,7 +366,6 @@ fn clamps_go_with_the_stock_from_set_up_to_set_up() {
     let lines: Vec<&str> =
         told(&v).into_iter().filter(|(code, _)| *code == "clamp-hit").map(|(_, place)| place).collect();
     let stop = text.lines().position(|line| line.starts_with("M0")).unwrap() + 1;
-    let line_of = |place: &str| place.rsplit(':').next().unwrap().parse::<usize>().unwrap();
     assert!(!lines.is_empty() && lines.iter().all(|place| line_of(place) > stop), "{lines:?}");
 }
 
