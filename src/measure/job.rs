@@ -1,5 +1,7 @@
 //! A valid job: every value in its type, every default filled in, every profile read.
 
+use std::fmt;
+
 use crate::finding::Finding;
 use crate::profile::{Machine, Material, Rules};
 use crate::units::Length;
@@ -143,7 +145,7 @@ pub struct Board {
 }
 
 /// What is cut, on what machine, out of what.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Cut {
     /// A pattern or the parts themselves.
     pub makes: Makes,
@@ -155,6 +157,34 @@ pub struct Cut {
     pub material: Material,
     /// What is done at inside corners.
     pub corners: Corners,
+    /// What is done with a part that is too long.
+    pub long: Long,
+}
+
+impl fmt::Debug for Cut {
+    /// A key that is left out is left out here too: the fingerprint is made of this, and a job that was written before the
+    /// key existed keeps its own.
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        let mut fields = f.debug_struct("Cut");
+        fields.field("makes", &self.makes).field("quantity", &self.quantity).field("machine", &self.machine);
+        fields.field("material", &self.material).field("corners", &self.corners);
+        if self.long != Long::Refuse {
+            fields.field("long", &self.long);
+        }
+        fields.finish()
+    }
+}
+
+/// What is done with a part that is longer than the material or the machine's travel.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Long {
+    /// It is refused.
+    #[default]
+    Refuse,
+    /// The material is shifted along on pins and cut in several set-ups.
+    Index,
+    /// A pattern is made in two pieces that a strap joins.
+    Split,
 }
 
 /// What the program cuts.

@@ -8,7 +8,7 @@ mod starter;
 
 pub use fingerprint::Fingerprint;
 pub use job::{
-    Board, Corners, Cut, Follow, Head, Job, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
+    Board, Corners, Cut, Follow, Head, Job, Long, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
 };
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;

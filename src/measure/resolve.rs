@@ -5,11 +5,11 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job::{
-    Board, Corners, Cut, Follow, Head, Job, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
+    Board, Corners, Cut, Follow, Head, Job, Long, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
 };
 use super::job_file::{
-    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, MeetsFile, RiseFile,
-    TieFile, TreadFile, UnitsFile, WithFile,
+    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, LongFile, MakesFile, MeetsFile,
+    RiseFile, TieFile, TreadFile, UnitsFile, WithFile,
 };
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, Severity};
@@ -278,6 +278,11 @@ impl Resolver<'_> {
                 Some(CornersFile::Bisector) => Corners::Bisector,
                 Some(CornersFile::Riser) => Corners::Riser,
                 Some(CornersFile::Tread) => Corners::Tread,
+            },
+            long: match raw.long {
+                None => Long::Refuse,
+                Some(LongFile::Index) => Long::Index,
+                Some(LongFile::Split) => Long::Split,
             },
         })
     }

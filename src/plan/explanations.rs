@@ -59,4 +59,19 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The marks would be deeper than half the material: they would weaken the pattern.",
         "Give `mark` a smaller depth in the machine profile.",
     ),
+    explained(
+        "split-stringer",
+        "A stringer carries load and is never split; only a pattern is.",
+        "Use a longer board and machine, cut.long = \"index\", or makes = \"pattern\".",
+    ),
+    explained(
+        "split-no-room",
+        "The pattern has no place for a joint: a lap under the notches with its hook and its dowels, an inch and a half from any notch corner, with both pieces short enough.",
+        "Use a longer sheet, a thinner cutter, or cut.long = \"index\".",
+    ),
+    explained(
+        "split-wander",
+        "The two pieces of a split pattern turn on their dowels by twice the holes' clearance over the dowels' distance, each on the strap.",
+        "Pin the strap with all four dowels and measure between the crosses on both sides of the joint before you follow the pattern.",
+    ),
 ];

@@ -141,7 +141,8 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
             Role::LowerEdge => Some((0, role)),
             Role::HeadCut | Role::SeatCut => Some((1, role)),
             Role::Tread(_) | Role::Riser(_) => Some((2, role)),
-            Role::PlateNotch => None,
+            Role::Strap => Some((1, role)),
+            Role::PlateNotch | Role::Joint => None,
         },
         _ => None,
     }
