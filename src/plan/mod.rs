@@ -14,6 +14,7 @@ mod marks;
 mod program;
 mod round;
 mod router;
+mod shift;
 mod split;
 mod tab_profile;
 mod tabs;

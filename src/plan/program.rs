@@ -2,13 +2,13 @@
 
 use super::marks::Marking;
 use super::tabs::Tab;
-use super::{abilities, board, laser, router, time};
+use super::{abilities, board, laser, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 use crate::mark::Hole;
-use crate::measure::{Job, Makes};
+use crate::measure::{Job, Long, Makes};
 use crate::outline::{Outline, Role};
 use crate::profile::{Form, Tool, ZZero};
 use crate::units::Length;
@@ -27,6 +27,8 @@ pub enum FeedKind {
 pub enum Step {
     /// Words for the operator.
     Say(String),
+    /// The machine stops for the operator, who does what these lines say; the stock lies in its next set-up afterwards.
+    Stop(Vec<String>),
     /// Spindle on and up to speed, or beam ready at no power.
     ToolOn,
     /// Spindle or beam off.
@@ -87,6 +89,10 @@ pub struct Program {
     pub stock: StockBox,
     /// From the board frame to the stock frame.
     pub placement: Placement,
+    /// Where the stock lies in each set-up: machine = stock + set-up; the first is zero, a [`Step::Stop`] is between two.
+    pub setups: Vec<Vector>,
+    /// The holes that pins locate the stock by, two a shift, in the stock frame.
+    pub pins: Vec<Hole>,
     /// The steps in order.
     pub steps: Vec<Step>,
     /// The tabs that hold the part.
@@ -115,6 +121,9 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
     let (lie, stock) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
         Ok(_) => return Err(refusals),
+        Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
+            return shift::plan(job, part, room, layout, path);
+        }
         Err(misfits) => return Err([refusals, misfits].concat()),
     };
     let placement = placement(lie, part, room);
@@ -124,7 +133,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
     };
     findings.extend(trimmed_sheet(&stock, lie, &job.cut.material));
-    let estimate = time::estimate(&draft.steps, machine);
+    let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
     let program = Program {
         process: draft.process,
         task: Task::Cut,
@@ -132,6 +141,8 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         hole: None,
         stock,
         placement,
+        setups: vec![Vector::zeros()],
+        pins: Vec::new(),
         steps: draft.steps,
         tabs: draft.tabs,
         leads: draft.leads,
@@ -152,7 +163,7 @@ pub(super) struct Draft {
 
 /// How the part lies in the material.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Layout {
+pub(super) enum Layout {
     /// With waste all round.
     InWaste,
     /// Its lower edge on the board's own.
@@ -185,7 +196,7 @@ fn room(job: &Job, layout: Layout) -> Room {
 }
 
 /// Turned as it lies, then moved so that its room is free at its lower left; on a board its lower edge lies on the board's.
-fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
+pub(super) fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
     let (along, across) = (room.along - part.min.x, room.of_material);
     match lie {
         Lie::AlongX => Placement::new(Vector::new(along, across - part.min.y), 0.0),

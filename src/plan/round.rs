@@ -43,6 +43,14 @@ impl Round {
         Some(Round::of_edges(edges, 0.0, arcs))
     }
 
+    /// The whole path, from the start of the piece's lower edge; `None` where the piece has no lower edge.
+    pub fn from_back(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
+        let mut edges = clockwise(path, placement);
+        let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
+        edges.rotate_left(back);
+        Some(Round::of_edges(edges, 0.0, arcs))
+    }
+
     fn of_edges(mut edges: Vec<Edge<PathRole>>, behind: f64, arcs: Arcs) -> Round {
         if let Arcs::Chords(tolerance) = arcs {
             edges = edges.iter().flat_map(|edge| chords_outside(edge, tolerance.as_mm())).collect();

@@ -79,7 +79,8 @@ pub(super) fn draft(
     Ok((Draft { process: Process::Router, steps, tabs, leads }, findings))
 }
 
-fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
+/// Said where too few tabs hold the part.
+pub(super) fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
     let finding = Finding::new("tabs-few", Severity::Warning, "tabs");
     let words = format!("{} tabs found room on straight edges", tabs.len());
     if tabs.len() < tabs::FEWEST { vec![finding.figures(words, "3 or more: hold the part down")] } else { Vec::new() }
