@@ -102,16 +102,16 @@ pub(super) fn plan(
     let (lie, stock) = fit_along(part, room, job)?;
     let placement = program::placement(lie, part, room);
     let site = Site { job, router, path, placement, stock, axis: Axis::of(lie) };
-    let mut said = Vec::new();
+    let mut said: Vec<Finding> = Vec::new();
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
             Ok((program, findings)) => {
                 let trimmed = trimmed_sheet(&stock, lie, &job.cut.material);
                 return Ok((program, findings.into_iter().chain(trimmed).collect()));
             }
-            // The last word is that of the most set-ups with a shift at all.
-            Err(Some(finding)) => said = vec![finding],
-            Err(None) => {}
+            // Where the path could be broken, the pins are what is wrong.
+            Err(Some(finding)) if finding.code == "index-no-pins" || said.is_empty() => said = vec![finding],
+            Err(_) => {}
         }
     }
     Err(if said.is_empty() { vec![no_break(MOST_SETUPS)] } else { said })

@@ -13,7 +13,7 @@ const PINS_IN: [f64; 4] = [0.25, 0.375, 0.5, 0.75];
 /// A hole is wider than the cutter by this at least, so that the cutter can go round in it, in mm.
 const OVER_CUTTER_MM: f64 = 2.0;
 /// How many places are looked at along the shared stretch and across the stock.
-const PLACES: usize = 48;
+const PLACES: usize = 32;
 /// The pins of a shift are no nearer than this: four inches.
 const LEAST_APART_IN: f64 = 4.0;
 /// In how many directions the outermost places are looked for.

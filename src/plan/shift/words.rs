@@ -58,6 +58,7 @@ pub(super) fn shift(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -
         places(k, shifts, pins, machine),
         format!("LIFT THE STOCK, MOVE IT BY EXACTLY {} TOWARD -{letter}", measure(shifts.by, machine)),
         "DROP ITS TWO NEW PIN HOLES ONTO THE PINS, NEVER PUSH A CUT EDGE TO A STOP".to_string(),
+        "PINS NO HIGHER THAN THE STOCK".to_string(),
         "CLAMP IT FLAT, ALL LOOSE PIECES OUT OF THE WAY".to_string(),
         format!(
             "CHECK: IT LIES {} FROM WHERE IT LAY, TO {}",
