@@ -295,10 +295,13 @@ fn a_beam_and_a_board_are_not_shifted() {
 
 #[test]
 fn a_sheet_without_room_for_pins_and_a_machine_without_room_for_a_break_are_refused() {
-    // Notches so flat that no pin stands in them.
-    let mut narrow = stair("stringers", "router-table-small", "\"340 mm\"");
-    narrow.rise = "total = \"140 mm\"\nrisers = 14".into();
-    narrow.tread = tread("250 mm", "25 mm", "5 mm", "0 mm");
+    // Notches so flat that no pin stands in them, and no waste beside them.
+    let mut narrow = stair("stringers", "./thick.toml", "\"176 mm\"");
+    narrow.rise = "total = \"350 mm\"\nrisers = 14".into();
+    narrow.tread = tread("200 mm", "25 mm", "5 mm", "0 mm");
+    narrow.board = "width = \"100 mm\"\nthickness = \"38 mm\"".into();
+    let text = profile_with("machine", "router-table-small", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
+    narrow.files.push(("./thick.toml".into(), text));
     assert_eq!(refusals(&narrow), ["index-no-pins"]);
     let mut short = stair("stringers", "./short.toml", "\"1200 mm\"");
     let text = profile_with("machine", "router-table-small", &[("x = \"48 in\"", "x = \"9 in\"")]);

@@ -102,7 +102,7 @@ pub(super) fn plan(
     let (lie, stock) = fit_along(part, room, job)?;
     let placement = program::placement(lie, part, room);
     let site = Site { job, router, path, placement, stock, axis: Axis::of(lie) };
-    let mut said: Vec<Finding> = Vec::new();
+    let mut why = NoPlan::NoBreak;
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
             Ok((program, findings)) => {
@@ -110,26 +110,39 @@ pub(super) fn plan(
                 return Ok((program, findings.into_iter().chain(trimmed).collect()));
             }
             // Where the path could be broken, the pins are what is wrong.
-            Err(Some(finding)) if finding.code == "index-no-pins" || said.is_empty() => said = vec![finding],
-            Err(_) => {}
+            Err(NoPlan::NoPins) => why = NoPlan::NoPins,
+            Err(NoPlan::NoBreak) => {}
         }
     }
-    Err(if said.is_empty() { vec![no_break(MOST_SETUPS)] } else { said })
+    Err(vec![why.finding()])
+}
+
+/// Why there is no plan.
+#[derive(Clone, Copy, Debug)]
+enum NoPlan {
+    /// No place to break the path at, or the set-ups do not overlap.
+    NoBreak,
+    /// No waste for the pins.
+    NoPins,
+}
+
+impl NoPlan {
+    fn finding(self) -> Finding {
+        let with = format!("with up to {MOST_SETUPS} set-ups");
+        match self {
+            NoPlan::NoBreak => Finding::new("index-no-break", Severity::Refusal, "path")
+                .figures(format!("no tread and lower edge to break the path at, {with}"), "one of each for each shift"),
+            NoPlan::NoPins => Finding::new("index-no-pins", Severity::Refusal, "material")
+                .figures(format!("no waste that two set-ups share for two pins, {with}"), "two holes in solid waste"),
+        }
+        .source(GEOMETRY)
+    }
 }
 
 fn router_only(what: &str) -> Finding {
     Finding::new("index-router-only", Severity::Refusal, "machine")
         .figures(what, "a router on material with waste all round the part")
         .source(PRACTICE)
-}
-
-fn no_break(count: usize) -> Finding {
-    Finding::new("index-no-break", Severity::Refusal, "path")
-        .figures(
-            format!("no tread and lower edge to break the path at, with up to {count} set-ups"),
-            "one for each shift",
-        )
-        .source(GEOMETRY)
 }
 
 /// How the part lies if it may be longer than the travel: along the longer axis first.
@@ -173,14 +186,14 @@ impl Site<'_> {
     }
 
     /// The program with so many set-ups; the reason where there is none, if there is one to tell.
-    fn planned(&self, count: usize) -> Result<(Program, Vec<Finding>), Option<Finding>> {
+    fn planned(&self, count: usize) -> Result<(Program, Vec<Finding>), NoPlan> {
         let radius = self.path.radius().as_mm();
         let overlap = (2.0 * radius).max(Length::inches(OVERLAP_IN).as_mm());
-        let shifts = self.shifts(count, overlap).ok_or(None)?;
+        let shifts = self.shifts(count, overlap).ok_or(NoPlan::NoBreak)?;
         let breaks = Breaks::find(self.path, &self.placement, self.machine().arcs, &shifts, overlap);
-        let breaks = breaks.ok_or_else(|| no_break(count))?;
+        let breaks = breaks.ok_or(NoPlan::NoBreak)?;
         let pins = Pins::find(self.path, &self.placement, &self.stock, self.machine(), &shifts);
-        let pins = pins.ok_or_else(|| no_pins(count))?;
+        let pins = pins.ok_or(NoPlan::NoPins)?;
         let thickness = self.job.cut.material.thickness.as_mm();
         let shape = TabShape::new(thickness, 2.0 * radius, self.router.cut_through.as_mm());
         let placed = tabs::place(&breaks.round, shape, 2.0 * radius, (0.0, 0.0));
@@ -189,7 +202,7 @@ impl Site<'_> {
             sections::Cutting { site: self, shifts: &shifts, breaks: &breaks, pins: &pins, tabs: &tabs, shape };
         let steps = cutting.steps();
         if !sections::within_travel(&steps, &shifts, self.machine()) {
-            return Err(Some(no_break(count)));
+            return Err(NoPlan::NoBreak);
         }
         let setups: Vec<Vector> = (0..count).map(|k| Vector::zeros() - shifts.offset(k)).collect();
         let estimate = time::estimate(&steps, &setups, self.machine());
@@ -232,12 +245,6 @@ impl Site<'_> {
         let turn = Finding::new("shift-turn", Severity::Advice, "machine").figures(measured, limit);
         vec![many.source(PRACTICE), turn.source(PRACTICE)]
     }
-}
-
-fn no_pins(count: usize) -> Finding {
-    Finding::new("index-no-pins", Severity::Refusal, "material")
-        .figures(format!("no waste for two pins in what two of {count} set-ups share"), "two holes in solid waste")
-        .source(GEOMETRY)
 }
 
 /// The first set-up of a program that reaches a hole in its part: two set-ups share more than a hole's width, so that one

@@ -83,7 +83,7 @@ fn ramp(stroke: &Segment, from: f64, floor: f64, angle_deg: f64) -> Vec<Step> {
     let pairs = ((from - floor) / (2.0 * steepest) - 1e-9).ceil().clamp(1.0, 10_000.0) as usize;
     let each = (floor - from) / (2 * pairs) as f64;
     let down = |i: usize| {
-        let segment = if i % 2 == 0 { *stroke } else { stroke.reversed() };
+        let segment = if i.is_multiple_of(2) { *stroke } else { stroke.reversed() };
         Step::Cut { segment, to_z: from + each * (i + 1) as f64, feed: FeedKind::Entry }
     };
     (0..2 * pairs).map(down).collect()
