@@ -12,6 +12,7 @@ use seatcut::outline::{NoSplit, Outline, Role, Split, Splitting, split};
 use seatcut::plan::{longest_piece, split_pattern};
 use seatcut::solve::{Flight, chosen_count};
 use seatcut::units::Length;
+use seatcut::workup::Workup;
 
 /// Fourteen risers of an invented stair: longer than a sheet of eight feet.
 fn long_stair() -> Stair {
@@ -142,6 +143,14 @@ fn a_stringer_is_never_split() {
     let refusals = split_pattern(&job, &outline(&job)).unwrap_err();
     assert_eq!(refusals[0].code, "split-stringer");
     assert!(refusals[0].refuses());
+    let long = Stair {
+        cut: stair.cut.replace("board-2x12", "plywood-18"),
+        rise: "total = \"170 in\"\nrisers = 23".into(),
+        ..stair
+    };
+    let workup = Workup::of(&long.job());
+    assert!(workup.findings.iter().any(|finding| finding.code == "split-stringer" && finding.refuses()));
+    assert!(workup.refused());
 }
 
 #[test]
@@ -173,9 +182,9 @@ proptest! {
         rise in 500.0..4000.0f64,
         risers in 2usize..22,
         run in 150.0..400.0f64,
-        board in 150.0..400.0f64,
+        board in 200.0..400.0f64,
         tie in prop::option::of((5.0..150.0f64, 5.0..60.0f64, prop_oneof![Just(0.0), 0.0..120.0f64])),
-        longest in 600.0..3000.0f64,
+        longest in 1000.0..3500.0f64,
         cutter in 0.1..14.0f64,
         inset in prop_oneof![Just(0.0), 0.1..4.0f64],
     ) {

@@ -1,6 +1,7 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
 use super::marks::Marking;
+use super::split::split_pattern;
 use super::tabs::Tab;
 use super::{abilities, board, laser, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
@@ -124,7 +125,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
             return shift::plan(job, part, room, layout, path);
         }
-        Err(misfits) => return Err([refusals, misfits].concat()),
+        Err(misfits) => return Err([refusals, misfits, of_split(job, outline)].concat()),
     };
     let placement = placement(lie, part, room);
     let (draft, mut findings) = match &machine.tool {
@@ -151,6 +152,14 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         time_s: estimate.time_s,
     };
     Ok((program, findings))
+}
+
+/// What there is to say about the split that the job asks for: the whole is refused here, its pieces are planned one by one.
+fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
+    match job.cut.long {
+        Long::Split => split_pattern(job, outline).map_or_else(|refusals| refusals, |(_, said)| said),
+        Long::Refuse | Long::Index => Vec::new(),
+    }
 }
 
 /// What a process makes of a tool path.
