@@ -17,7 +17,13 @@ use crate::verify::{
 pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
     let piece = Piece { placement: Placements::Given(vec![program.placement()]), ..made(job, outline, program) };
     let whole = Expectation::of(piece, &job.cut.machine, stock(program), job.cut.material.form);
-    Expectation { tabs: declared(program), ..whole }
+    let pin = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    Expectation {
+        tabs: declared(program),
+        pins: program.pins.iter().map(pin).collect(),
+        setups: program.setups.clone(),
+        ..whole
+    }
 }
 
 fn declared(program: &Program) -> Tabs {

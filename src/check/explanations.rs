@@ -239,12 +239,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
     explained(
         "beyond-stock",
         "The part with the room its tool needs is larger than the material.",
-        "Use a larger sheet or board, or another material profile.",
+        "Use a larger sheet or board, or another material profile; a pattern may be made in two pieces: cut.long = \"split\".",
     ),
     explained(
         "beyond-travel",
         "The part with the room its tool needs is larger than the machine's travel.",
-        "Use a larger machine, or another machine profile.",
+        "Use a larger machine, or another machine profile; or shift the material along on pins: cut.long = \"index\".",
     ),
     explained(
         "sheet-trimmed",

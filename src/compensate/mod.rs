@@ -12,4 +12,4 @@ mod tool_path;
 
 pub use explanations::EXPLANATIONS;
 pub use ledger::{Ledger, LedgerEntry};
-pub use tool_path::{PathRole, ToolPath, compensate};
+pub use tool_path::{PathRole, ToolPath, compensate, compensate_piece};

@@ -18,12 +18,17 @@ pub(super) fn reach(corner: &Corner<Role>, choice: Corners, radius: f64) -> Opti
     } else {
         (corner.normal_after, corner.normal_before)
     };
-    match choice {
+    match choice_at(corner, choice) {
         Corners::Fillet => None,
         Corners::Bisector => Some(corner.at + corner.bisector() * radius),
         Corners::Riser => Some(corner.at + level * radius),
         Corners::Tread => Some(corner.at + upright * radius),
     }
+}
+
+/// What is done at this corner: one of a joint is always cleared, or the sharp corner of the other piece would not go in.
+fn choice_at(corner: &Corner<Role>, choice: Corners) -> Corners {
+    if (corner.before, corner.after) == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice }
 }
 
 /// How much of an edge the bite of a relief at one of its ends takes, as the elevation frame has it.
@@ -42,7 +47,8 @@ pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> V
     let mut findings = Vec::new();
     for (edge, (corner, next)) in piece.edges().iter().zip(corners.iter().zip(corners.iter().cycle().skip(1))) {
         let level_edge = corner.normal_after.y.abs() > corner.normal_after.x.abs();
-        let at_end = |c: &Corner<Role>| if c.is_inside() { mouth(level_edge, choice, radius) } else { 0.0 };
+        let at_end =
+            |c: &Corner<Role>| if c.is_inside() { mouth(level_edge, choice_at(c, choice), radius) } else { 0.0 };
         let taken = at_end(corner) + at_end(next);
         let length = edge.segment.length();
         if taken > 0.0 && taken >= length {

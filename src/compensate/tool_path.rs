@@ -4,7 +4,7 @@ use super::ledger::Ledger;
 use super::{ally, piece, relief};
 use crate::finding::{Finding, GEOMETRY, Severity};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
-use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Segment, corners, offset_outside};
+use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside};
 use crate::measure::{Corners, Job};
 use crate::outline::{Outline, Role};
 use crate::units::Length;
@@ -49,25 +49,51 @@ impl ToolPath {
 /// # Errors
 /// The refusals, if the tool cannot make this piece.
 pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
-    let radius = job.cut.machine.tool_radius();
     let piece = piece::piece(outline.contour(), job.cut.makes)?;
-    let mut findings = piece::followed(job.cut.makes, notch_width(outline.contour()));
+    let findings = piece::followed(job.cut.makes, notch_width(outline.contour()));
+    around(job, &piece, &outline.to_board(), findings)
+}
+
+/// Makes the tool path of a piece that is already as small as what follows it asks for: one of a split pattern, or its
+/// strap. The piece is in its board frame, turned by minus `pitch_rad` from the elevation; so is the path.
+///
+/// # Errors
+/// The refusals, if the tool cannot make this piece.
+pub fn compensate_piece(
+    job: &Job,
+    piece: &Contour<Role>,
+    pitch_rad: f64,
+) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
+    let upright = piece.placed(&Placement::rotation(pitch_rad));
+    // The part's own notch is narrower than the pattern's by the inset of both its sides.
+    let notch = notch_width(&upright).map(|width| width - piece::inset_of(job.cut.makes) * 2.0);
+    let findings = piece::followed(job.cut.makes, notch);
+    around(job, &upright, &Placement::rotation(-pitch_rad), findings)
+}
+
+/// The path round a piece in the elevation frame, placed by `to_board`.
+fn around(
+    job: &Job,
+    piece: &Contour<Role>,
+    to_board: &Placement,
+    mut findings: Vec<Finding>,
+) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
+    let radius = job.cut.machine.tool_radius();
     findings.extend(relief::left_standing(job.cut.corners, radius));
-    findings.extend(too_wide(&piece, radius));
-    findings.extend(relief::overlaps(&piece, job.cut.corners, radius.as_mm()));
-    findings.extend(relief::breakthroughs(&piece, job.cut.corners, radius.as_mm()));
+    findings.extend(too_wide(piece, radius));
+    findings.extend(relief::overlaps(piece, job.cut.corners, radius.as_mm()));
+    findings.extend(relief::breakthroughs(piece, job.cut.corners, radius.as_mm()));
     if findings.iter().any(Finding::refuses) {
         return Err(findings);
     }
-    let parallel = match parallel(&piece, radius.as_mm()) {
+    let parallel = match parallel(piece, radius.as_mm()) {
         Ok(parallel) => parallel,
         Err(refusals) => return Err([findings, refusals].concat()),
     };
-    let path = with_reliefs(&piece, &parallel, job.cut.corners, radius.as_mm());
+    let path = with_reliefs(piece, &parallel, job.cut.corners, radius.as_mm());
     match Contour::new(path) {
         Ok(contour) => {
-            let contour = contour.placed(&outline.to_board());
-            let piece = piece.placed(&outline.to_board());
+            let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
             Ok((ToolPath { contour, piece, radius, ledger: Ledger::of(job) }, findings))
         }
         Err(_) => Err([findings, vec![interference("outline", "the path does not close")]].concat()),

@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::Stamp;
 use super::stamp::ascii;
 use crate::compensate::Ledger;
-use crate::geometry::{Point, Segment, Turn};
+use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 use crate::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
 use crate::profile::{BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero};
 use crate::units::{decimal, trimmed};
@@ -25,7 +25,7 @@ pub fn step_lines(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &P
 }
 
 fn write(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> (String, Vec<Range<usize>>) {
-    let mut writer = Writer::new(machine, program.z_shift_mm(machine.z_zero));
+    let mut writer = Writer::new(machine, program);
     if machine.percent_lines {
         writer.line("%");
     }
@@ -77,6 +77,9 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
         format!("Tabs: {}", program.tabs.len()),
         format!("Estimated time: {} s", trimmed(program.time_s, 0)),
     ];
+    if program.setups.len() > 1 {
+        lines.push(format!("Set-ups: {}, a stop before each but the first", program.setups.len()));
+    }
     match program.task {
         Task::Cut => lines.extend(ledger.entries().iter().map(|entry| entry.to_string())),
         Task::Mark => lines.push("Marks are made on their own lines: nothing is compensated".to_string()),
@@ -105,6 +108,9 @@ type Grid = i64;
 struct Writer<'a> {
     machine: &'a Machine,
     z_shift: f64,
+    /// Where the stock lies on the machine, now and after each stop to come.
+    setup: Placement,
+    later: std::slice::Iter<'a, Vector>,
     scale: f64,
     text: String,
     lines: usize,
@@ -115,9 +121,39 @@ struct Writer<'a> {
 }
 
 impl<'a> Writer<'a> {
-    fn new(machine: &'a Machine, z_shift: f64) -> Writer<'a> {
+    fn new(machine: &'a Machine, program: &'a Program) -> Writer<'a> {
         let scale = 10f64.powi(machine.decimals as i32) / machine.units.in_mm();
-        Writer { machine, z_shift, scale, text: String::new(), lines: 0, at: None, z: None, feed: None, beam: None }
+        let mut writer = Writer {
+            machine,
+            z_shift: program.z_shift_mm(machine.z_zero),
+            setup: Placement::identity(),
+            later: program.setups.iter(),
+            scale,
+            text: String::new(),
+            lines: 0,
+            at: None,
+            z: None,
+            feed: None,
+            beam: None,
+        };
+        writer.next_setup();
+        writer
+    }
+
+    fn next_setup(&mut self) {
+        if let Some(setup) = self.later.next() {
+            self.setup = Placement::translation(setup.x, setup.y);
+        }
+    }
+
+    /// Stops for the operator; afterwards nothing is taken for granted, every word is written anew.
+    fn stop(&mut self, lines: &[String]) {
+        for words in lines {
+            self.comment(words);
+        }
+        self.line("M0");
+        self.next_setup();
+        (self.at, self.z, self.feed, self.beam) = (None, None, None, None);
     }
 
     fn line(&mut self, line: &str) {
@@ -154,6 +190,7 @@ impl<'a> Writer<'a> {
     fn step(&mut self, step: &Step) {
         match step {
             Step::Say(words) => self.comment(words),
+            Step::Stop(lines) => self.stop(lines),
             Step::ToolOn => self.tool_on(),
             Step::ToolOff => self.line("M5"),
             Step::BeamOn => self.beam = self.full_power(),
@@ -224,7 +261,7 @@ impl<'a> Writer<'a> {
     }
 
     fn rapid(&mut self, to: Point) {
-        let to = self.grid_point(to);
+        let to = self.grid_point(self.setup * to);
         self.at = Some(to);
         let dark = if self.full_power().is_some() { " S0" } else { "" };
         let line = format!("G0 X{} Y{}{dark}", self.number(to.0), self.number(to.1));
@@ -244,7 +281,7 @@ impl<'a> Writer<'a> {
     fn cut(&mut self, segment: &Segment, to_z: f64, feed: FeedKind) {
         let laser = self.full_power().is_some();
         let z = (!laser).then(|| self.grid(to_z + self.z_shift)).filter(|z| self.z != Some(*z));
-        for piece in segment.quartered() {
+        for piece in segment.placed(&self.setup).quartered() {
             let to = self.grid_point(piece.to());
             if self.at == Some(to) && z.is_none() {
                 continue;

@@ -159,6 +159,8 @@ pub struct Cut {
     pub corners: Corners,
     /// How copies share the material.
     pub sharing: Sharing,
+    /// What is done with a part that is too long.
+    pub long: Long,
 }
 
 /// How copies share the material, and what each is made of.
@@ -240,6 +242,18 @@ impl Cut {
         };
         (self.quantity + doublers) as usize * self.sharing.layers as usize
     }
+}
+
+/// What is done with a part that is longer than the material or the machine's travel.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Long {
+    /// It is refused.
+    #[default]
+    Refuse,
+    /// The material is shifted along on pins and cut in several set-ups.
+    Index,
+    /// A pattern is made in two pieces that a strap joins.
+    Split,
 }
 
 /// What the program cuts.

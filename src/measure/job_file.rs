@@ -122,6 +122,13 @@ pub(super) enum CornersFile {
 
 #[derive(Clone, Copy, Deserialize)]
 #[serde(rename_all = "kebab-case")]
+pub(super) enum LongFile {
+    Index,
+    Split,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub(super) enum WithFile {
     Edge,
     Pencil,
@@ -146,6 +153,7 @@ pub(super) struct CutFile {
     pub machine: Spanned<String>,
     pub material: Spanned<String>,
     pub corners: Option<CornersFile>,
+    pub long: Option<LongFile>,
     pub follow: Option<Spanned<FollowFile>>,
     pub spacing: Option<Len>,
     #[serde(default)]

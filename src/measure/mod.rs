@@ -10,8 +10,8 @@ mod volume;
 
 pub use fingerprint::Fingerprint;
 pub use job::{
-    Board, Clamp, Corners, Cut, Follow, Head, Job, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice,
-    Sharing, StockBoards, Tie, Tread, TreadBoards, Waiver,
+    Board, Clamp, Corners, Cut, Follow, Head, Job, Long, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise,
+    RiserChoice, Sharing, StockBoards, Tie, Tread, TreadBoards, Waiver,
 };
 pub use order::{OrderLine, order_of};
 pub use resolve::{ProfileLoader, read_job};

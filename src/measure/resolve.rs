@@ -5,11 +5,11 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job::{
-    Board, Corners, Cut, Follow, Head, Job, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
+    Board, Corners, Cut, Follow, Head, Job, Long, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
 };
 use super::job_file::{
-    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, MeetsFile, RiseFile,
-    TieFile, TreadFile, UnitsFile, WithFile,
+    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, LongFile, MakesFile, MeetsFile,
+    RiseFile, TieFile, TreadFile, UnitsFile, WithFile,
 };
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, Severity};
@@ -289,8 +289,13 @@ impl Resolver<'_> {
             Some(CornersFile::Riser) => Corners::Riser,
             Some(CornersFile::Tread) => Corners::Tread,
         };
+        let long = match raw.long {
+            None => Long::Refuse,
+            Some(LongFile::Index) => Long::Index,
+            Some(LongFile::Split) => Long::Split,
+        };
         let sharing = self.sharing(raw, &material)?;
-        Ok(Cut { makes, quantity, machine, material, corners, sharing })
+        Ok(Cut { makes, quantity, machine, material, corners, sharing, long })
     }
 
     fn makes(&mut self, raw: &CutFile) -> Result<Makes, Error> {

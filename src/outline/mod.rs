@@ -4,7 +4,11 @@ mod board_frame;
 mod construct;
 mod role;
 mod skirt;
+mod split;
 
 pub use construct::{NotchProblem, Outline, OutlineProblem};
 pub use role::Role;
 pub use skirt::Skirt;
+pub use split::{
+    CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece, Split, Splitting, split,
+};

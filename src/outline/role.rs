@@ -17,6 +17,10 @@ pub enum Role {
     LowerEdge,
     /// The notch for the tie plate.
     PlateNotch,
+    /// Where the two pieces of a split pattern meet.
+    Joint,
+    /// An edge of the strap that joins them.
+    Strap,
 }
 
 impl fmt::Display for Role {
@@ -28,6 +32,8 @@ impl fmt::Display for Role {
             Role::SeatCut => write!(f, "seat cut"),
             Role::LowerEdge => write!(f, "lower edge"),
             Role::PlateNotch => write!(f, "plate notch"),
+            Role::Joint => write!(f, "joint"),
+            Role::Strap => write!(f, "strap"),
         }
     }
 }

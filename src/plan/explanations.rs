@@ -64,4 +64,49 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The marks would be deeper than half the material: they would weaken the pattern.",
         "Give `mark` a smaller depth in the machine profile.",
     ),
+    explained(
+        "split-stringer",
+        "A stringer carries load and is never split; only a pattern is.",
+        "Use a longer board and machine, cut.long = \"index\", or makes = \"pattern\".",
+    ),
+    explained(
+        "split-no-room",
+        "The pattern has no place for a joint: a lap under the notches with its hook and its dowels, an inch and a half from any notch corner, with both pieces short enough.",
+        "Use a longer sheet, a thinner cutter, or cut.long = \"index\".",
+    ),
+    explained(
+        "split-wander",
+        "The two pieces of a split pattern turn on their dowels by twice the holes' clearance over the dowels' distance, each on the strap.",
+        "Pin the strap with all four dowels and measure between the crosses on both sides of the joint before you follow the pattern.",
+    ),
+    explained(
+        "indexed-shifts",
+        "The part is longer than the machine's travel: it is cut in several set-ups, and the stock is moved by hand between them.",
+        "Bore the table for the pins first, move the stock by exactly the distance that the program says, and check it before you go on.",
+    ),
+    explained(
+        "shift-turn",
+        "Each shift may turn the stock by twice the pins' clearance over their distance; the turns of all shifts add up.",
+        "Use pins that fit their holes well, and a wider sheet so that they stand farther apart.",
+    ),
+    explained(
+        "index-no-break",
+        "No tread and lower edge lie where two set-ups of the machine overlap, so that the path could be broken there.",
+        "Use a machine with more travel, or a thinner cutter.",
+    ),
+    explained(
+        "index-no-pins",
+        "The waste beside the part has no room for two pin holes that both set-ups reach.",
+        "Use a wider sheet: the pins stand beside the part.",
+    ),
+    explained(
+        "index-router-only",
+        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, and a board whose own edges are the part's has no waste for pins.",
+        "Use a router and a sheet, or a machine with more travel.",
+    ),
+    explained(
+        "mark-shifted",
+        "A program in several set-ups does not mark: the marks are on layer MARK of the drawings only.",
+        "Write the marks on by hand.",
+    ),
 ];

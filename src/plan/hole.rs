@@ -25,11 +25,14 @@ fn circle(center: Point, radius: f64, arcs: Arcs) -> Vec<Segment> {
     }
 }
 
+/// What a program calls the hanging hole.
+pub(super) const HANGING: &str = "HANGING HOLE";
+
 /// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is the climb direction of a
 /// clockwise cutter. Begins and ends at the safe height.
-pub(super) fn routed(hole: Hole, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
+pub(super) fn routed(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
     let (first, rings) = rings(hole, machine);
-    let mut steps = Vec::new();
+    let mut steps = vec![Step::Say(name.to_string())];
     for ring in 1..=rings {
         let radius = first * ring as f64;
         let start = hole.center + Vector::new(radius, 0.0);
@@ -89,7 +92,7 @@ fn helix(center: Point, radius: f64, router: &Router, depth: f64) -> Vec<Step> {
 }
 
 /// The steps of a beam: lit in the core, a quarter turn onto the circle, once round and a little further.
-pub(super) fn burnt(hole: Hole, machine: &Machine, beam: &Laser) -> Vec<Step> {
+pub(super) fn burnt(hole: Hole, name: &str, machine: &Machine, beam: &Laser) -> Vec<Step> {
     let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
     let lead = beam.lead.as_mm().min(radius / 2.0);
     let start = hole.center + Vector::new(radius, 0.0);
@@ -109,7 +112,7 @@ pub(super) fn burnt(hole: Hole, machine: &Machine, beam: &Laser) -> Vec<Step> {
         Arcs::Chords(tolerance) => chords_inside(&segment, tolerance.as_mm()),
     };
     let cut = |feed| move |segment| Step::Cut { segment, to_z: 0.0, feed };
-    let mut steps = vec![Step::RapidXy(entry), Step::BeamOn];
+    let mut steps = vec![Step::Say(name.to_string()), Step::RapidXy(entry), Step::BeamOn];
     steps.extend(pieces(way_in).into_iter().map(cut(FeedKind::Entry)));
     steps.extend(circle(hole.center, radius, machine.arcs).into_iter().map(cut(FeedKind::Cut)));
     steps.extend(pieces(on).into_iter().map(cut(FeedKind::Cut)));
@@ -142,7 +145,7 @@ mod tests {
         let Tool::Router(router) = &machine.tool else { panic!("a router") };
         for diameter in [9.0, 12.7, 40.0] {
             let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(diameter / 2.0) };
-            let steps = routed(hole, &machine, router, 7.0);
+            let steps = routed(hole, "HOLE", &machine, router, 7.0);
             let (cutter, mut z) = (machine.tool_radius().as_mm(), 0.0f64);
             for (segment, to_z) in ways(&steps) {
                 for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
@@ -172,7 +175,7 @@ mod tests {
             let machine = machine(name);
             let Tool::Laser(beam) = &machine.tool else { panic!("a laser") };
             let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(6.35) };
-            let steps = burnt(hole, &machine, beam);
+            let steps = burnt(hole, HANGING, &machine, beam);
             for (segment, _) in ways(&steps) {
                 for share in [0.0, 0.5, 1.0] {
                     assert!((segment.point_at(share) - hole.center).norm() <= 6.25 + 1e-9);

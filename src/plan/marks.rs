@@ -2,7 +2,7 @@
 //! cuts; and the hanging hole, cut before the outline.
 
 use super::program::{FeedKind, Process, Program, Step, Task, plan};
-use super::{hole, time};
+use super::{hole, shift, time};
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, PRACTICE, Severity};
 use crate::geometry::{Point, Segment};
@@ -53,19 +53,14 @@ pub fn plan_marked(
         Tool::Laser(beam) => {
             let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
             let mut first = scored(&marking);
-            first.extend(hole.iter().flat_map(|hole| announced(hole::burnt(*hole, &job.cut.machine, beam))));
-            Planned {
-                marks: None,
-                cut: begun_with(
-                    Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut },
-                    first,
-                    job,
-                ),
-            }
+            first.extend(hole.iter().flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)));
+            let cut = Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut };
+            Planned { marks: None, cut: begun_with(cut, first, 0, job) }
         }
         Tool::Router(router) => {
             let thickness = job.cut.material.thickness;
             let (marks, said) = match router.mark {
+                _ if cut.setups.len() > 1 => (None, Some(shifted(&strokes))),
                 None => (None, no_tool(&strokes)),
                 Some(tool) if tool.depth > thickness * DEEPEST => return Err(vec![too_deep(tool, thickness)]),
                 Some(tool) => (Some(engraved(job, &cut, strokes, tool)), None),
@@ -77,21 +72,26 @@ pub fn plan_marked(
                 first.push(Step::Say("SECOND OF TWO PROGRAMS: THE MARKS COME FIRST".to_string()));
                 first.push(Step::Say("SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER".to_string()));
             }
-            first.extend(hole.iter().flat_map(|hole| announced(hole::routed(*hole, &job.cut.machine, router, depth))));
-            Planned { marks, cut: begun_with(Program { holes: hole.into_iter().collect(), ..cut }, first, job) }
+            first.extend(
+                hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, &job.cut.machine, router, depth)),
+            );
+            let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, &job.cut.machine));
+            let cut = Program { holes: hole.into_iter().collect(), ..cut };
+            Planned { marks, cut: begun_with(cut, first, setup, job) }
         }
     };
     Ok((planned, findings))
-}
-
-fn announced(hole: Vec<Step>) -> Vec<Step> {
-    [vec![Step::Say("HANGING HOLE".to_string())], hole].concat()
 }
 
 pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
     let finding = Finding::new("mark-no-tool", Severity::Advice, "machine");
     let words = format!("no pointed cutter for {} strokes", strokes.len());
     Some(finding.figures(words, "`mark` in the machine profile"))
+}
+
+fn shifted(strokes: &[Vec<Point>]) -> Finding {
+    let finding = Finding::new("mark-shifted", Severity::Advice, "machine");
+    finding.figures(format!("{} strokes in several set-ups: not marked", strokes.len()), "one set-up")
 }
 
 pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
@@ -171,15 +171,16 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
     )
 }
 
-/// The program with steps put in where its tool has just been started.
-fn begun_with(mut program: Program, first: Vec<Step>, job: &Job) -> Program {
-    let started = program.steps.iter().position(|step| *step == Step::ToolOn).map_or(0, |place| place + 1);
+/// The program with steps put in where its tool has just been started in a set-up.
+fn begun_with(mut program: Program, first: Vec<Step>, setup: usize, job: &Job) -> Program {
+    let mut starts = program.steps.iter().enumerate().filter(|(_, step)| **step == Step::ToolOn);
+    let started = starts.nth(setup).map_or(0, |(place, _)| place + 1);
     program.steps.splice(started..started, first);
     timed(program, job)
 }
 
 fn timed(program: Program, job: &Job) -> Program {
-    let estimate = time::estimate(&program.steps, &job.cut.machine);
+    let estimate = time::estimate(&program.steps, &program.setups, &job.cut.machine);
     Program {
         cut_length_mm: estimate.cut_length_mm,
         rapid_length_mm: estimate.rapid_length_mm,

@@ -1,14 +1,15 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
 use super::marks::Marking;
+use super::split::split_pattern;
 use super::tabs::Tab;
-use super::{abilities, board, laser, router, time};
+use super::{abilities, board, laser, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::mark::Hole;
-use crate::measure::{Job, Makes};
+use crate::measure::{Job, Long, Makes};
 use crate::outline::{Outline, Role};
 use crate::profile::{Form, Tool, ZZero};
 use crate::units::Length;
@@ -27,6 +28,8 @@ pub enum FeedKind {
 pub enum Step {
     /// Words for the operator.
     Say(String),
+    /// The machine stops for the operator, who does what these lines say; the stock lies in its next set-up afterwards.
+    Stop(Vec<String>),
     /// Spindle on and up to speed, or beam ready at no power.
     ToolOn,
     /// Spindle or beam off.
@@ -83,8 +86,12 @@ pub struct Placed {
     pub placement: Placement,
 }
 
-/// The name of a piece that is alone.
-pub(super) const STRINGER: &str = "stringer";
+impl Placed {
+    /// A piece that lies on its own.
+    pub(super) fn alone(placement: Placement) -> Placed {
+        Placed { kind: 0, name: "stringer".to_string(), placement }
+    }
+}
 
 /// A planned program.
 #[derive(Clone, Debug)]
@@ -101,6 +108,10 @@ pub struct Program {
     pub stock: StockBox,
     /// Where each piece lies; one at least.
     pub pieces: Vec<Placed>,
+    /// Where the stock lies in each set-up: machine = stock + set-up; the first is zero, a [`Step::Stop`] is between two.
+    pub setups: Vec<Vector>,
+    /// The holes that pins locate the stock by, two a shift, in the stock frame.
+    pub pins: Vec<Hole>,
     /// The steps in order.
     pub steps: Vec<Step>,
     /// The tabs that hold the part.
@@ -132,7 +143,10 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
     let (lie, stock) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
         Ok(_) => return Err(refusals),
-        Err(misfits) => return Err([refusals, misfits].concat()),
+        Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
+            return shift::plan(job, part, room, layout, path);
+        }
+        Err(misfits) => return Err([refusals, misfits, of_split(job, outline)].concat()),
     };
     let placement = placement(lie, part, room);
     let (draft, mut findings) = match &machine.tool {
@@ -141,14 +155,16 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
     };
     findings.extend(trimmed_sheet(&stock, lie, &job.cut.material));
-    let estimate = time::estimate(&draft.steps, machine);
+    let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
     let program = Program {
         process: draft.process,
         task: Task::Cut,
         marking: None,
         holes: Vec::new(),
         stock,
-        pieces: vec![Placed { kind: 0, name: STRINGER.to_string(), placement }],
+        pieces: vec![Placed::alone(placement)],
+        setups: vec![Vector::zeros()],
+        pins: Vec::new(),
         steps: draft.steps,
         tabs: draft.tabs,
         leads: draft.leads,
@@ -163,6 +179,14 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.
 const ON_PATH_MM: f64 = 0.1;
 
+/// What there is to say about the split that the job asks for: the whole is refused here, its pieces are planned one by one.
+fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
+    match job.cut.long {
+        Long::Split => split_pattern(job, outline).map_or_else(|refusals| refusals, |(_, said)| said),
+        Long::Refuse | Long::Index => Vec::new(),
+    }
+}
+
 /// What a process makes of a tool path.
 pub(super) struct Draft {
     pub process: Process,
@@ -173,7 +197,7 @@ pub(super) struct Draft {
 
 /// How the part lies in the material.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Layout {
+pub(super) enum Layout {
     /// With waste all round.
     InWaste,
     /// Its lower edge on the board's own.
@@ -206,7 +230,7 @@ fn room(job: &Job, layout: Layout) -> Room {
 }
 
 /// Turned as it lies, then moved so that its room is free at its lower left; on a board its lower edge lies on the board's.
-fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
+pub(super) fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
     let (along, across) = (room.along - part.min.x, room.of_material);
     match lie {
         Lie::AlongX => Placement::new(Vector::new(along, across - part.min.y), 0.0),

@@ -47,6 +47,14 @@ impl Round {
         Some(Round::of_edges(edges, 0.0, arcs))
     }
 
+    /// The whole path, from the start of the piece's lower edge; `None` where the piece has no lower edge.
+    pub fn from_back(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
+        let mut edges = clockwise(path, placement);
+        let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
+        edges.rotate_left(back);
+        Some(Round::of_edges(edges, 0.0, arcs))
+    }
+
     fn of_edges(mut edges: Vec<Edge<PathRole>>, behind: f64, arcs: Arcs) -> Round {
         if let Arcs::Chords(tolerance) = arcs {
             edges = edges.iter().flat_map(|edge| chords_outside(edge, tolerance.as_mm())).collect();
@@ -170,7 +178,7 @@ const SHORTEST_MM: f64 = 1e-6;
 fn start_rank(edge: &Edge<PathRole>) -> f64 {
     let weight = match edge.role {
         Follows::Along(Role::LowerEdge) => 3.0,
-        Follows::Along(Role::HeadCut | Role::SeatCut) => 1.0,
+        Follows::Along(Role::HeadCut | Role::SeatCut | Role::Strap) => 1.0,
         Follows::Along(Role::Tread(_) | Role::Riser(_)) => 0.2,
         _ => 0.0,
     };

@@ -169,6 +169,7 @@ pub(super) fn piece(round: &Round, entry: &Entry, tabs: &[Tab], depth: Depth, ma
     steps
 }
 
+/// Said where too few tabs hold the part.
 pub(super) fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
     let finding = Finding::new("tabs-few", Severity::Warning, "tabs");
     let words = format!("{} tabs found room on straight edges", tabs.len());

@@ -23,7 +23,14 @@ impl<'a> TabProfile<'a> {
 
     /// The cuts of one pass along the whole round at a floor, over the tabs.
     pub fn once_round(&self, round: &Round, floor: f64) -> Vec<Step> {
-        let pieces = round.pieces(0.0, round.length(), &self.breaks(floor));
+        self.stretch(round, 0.0, round.length(), floor)
+    }
+
+    /// The cuts of one pass from one distance along the round to another, which may lie beyond the round's end.
+    pub fn stretch(&self, round: &Round, from: f64, to: f64, floor: f64) -> Vec<Step> {
+        let breaks = self.breaks(floor);
+        let mut pieces = round.pieces(from, to.min(round.length()), &breaks);
+        pieces.extend(round.pieces(0.0, to - round.length(), &breaks));
         let cut = |(segment, end)| Step::Cut { segment, to_z: self.height_at(end, floor), feed: FeedKind::Cut };
         pieces.into_iter().map(cut).collect()
     }

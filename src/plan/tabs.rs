@@ -175,13 +175,46 @@ pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> (
     (tabs.clone(), loose.into_iter().filter(|role| !tied(role)).map(|role| role.to_string()).collect())
 }
 
+/// The tabs without those that reach into a zone (from, to along the round), each moved out of it along its own edge where
+/// there is room, else left out.
+pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f64, zones: &[(f64, f64)]) -> Vec<Tab> {
+    let (half, from_corner) = (shape.footprint() / 2.0, Length::inches(FROM_CORNER_IN).as_mm() + cutter);
+    let blocked = |along: f64| zones.iter().find(|(from, to)| along > from - half && along < to + half);
+    let mut kept: Vec<Tab> = Vec::new();
+    for tab in &tabs {
+        let Some((from, to)) = blocked(tab.along_mm) else {
+            kept.push(*tab);
+            continue;
+        };
+        let on =
+            |(start, edge): &(f64, &Edge<PathRole>)| (*start..start + edge.segment.length()).contains(&tab.along_mm);
+        let Some((start, edge)) = round.edges().find(on) else { continue };
+        let free = |along: &f64| {
+            let on_edge =
+                along - half >= start + from_corner && along + half <= start + edge.segment.length() - from_corner;
+            let near = |other: &Tab| (other.along_mm - along).abs() < LEAST_STEP * shape.footprint();
+            let others = tabs.iter().filter(|other| blocked(other.along_mm).is_none());
+            on_edge && blocked(*along).is_none() && !kept.iter().chain(others).any(near)
+        };
+        let mut places = [from - half, to + half];
+        places.sort_by(|a, b| (a - tab.along_mm).abs().total_cmp(&(b - tab.along_mm).abs()));
+        if let Some(along_mm) = places.into_iter().find(free) {
+            let at = edge.segment.point_at((along_mm - start) / edge.segment.length());
+            kept.push(Tab { at, along_mm, ..*tab });
+        }
+    }
+    kept.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
+    kept
+}
+
 fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {
             Role::LowerEdge => Some((0, role)),
             Role::HeadCut | Role::SeatCut => Some((1, role)),
             Role::Tread(_) | Role::Riser(_) => Some((2, role)),
-            Role::PlateNotch => None,
+            Role::Strap => Some((1, role)),
+            Role::PlateNotch | Role::Joint => None,
         },
         _ => None,
     }

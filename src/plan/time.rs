@@ -90,8 +90,8 @@ pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
     }
 }
 
-/// Walks the steps from rest above X0 Y0.
-pub(super) fn estimate(steps: &[Step], machine: &Machine) -> Estimate {
+/// Walks the steps from rest above X0 Y0; what the operator does at a stop is not counted.
+pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> Estimate {
     let motion =
         Motion { acceleration_mm_s2: machine.acceleration_mm_s2, deviation_mm: machine.junction_deviation.as_mm() };
     // A beam has no height: its program has no Z word.
@@ -101,10 +101,14 @@ pub(super) fn estimate(steps: &[Step], machine: &Machine) -> Estimate {
     };
     let mut walk = Walk { at: Point::origin(), z, chain: Vec::new() };
     let mut sum = Estimate::default();
+    let mut stops = 0;
     for step in steps {
         let Some((leg, kind)) = walk.leg(step, machine) else {
             sum.time_s += chain_time_s(&walk.chain, motion) + pause_s(step, machine);
             walk.chain.clear();
+            if let Step::Stop(_) = step {
+                walk.shift(&mut stops, setups);
+            }
             continue;
         };
         match kind {
@@ -139,6 +143,14 @@ struct Walk {
 }
 
 impl Walk {
+    /// The tool stays where it is on the machine while the stock moves under it.
+    fn shift(&mut self, stops: &mut usize, setups: &[Vector]) {
+        if let Some([before, after]) = setups.get(*stops..*stops + 2) {
+            self.at += before - after;
+        }
+        *stops += 1;
+    }
+
     /// The leg of a step that moves; `None` for one that stands still.
     fn leg(&mut self, step: &Step, machine: &Machine) -> Option<(Leg, LegKind)> {
         let rapid = machine.rapid_mm_min;
@@ -153,7 +165,7 @@ impl Walk {
             Step::Cut { segment, to_z, feed } => {
                 Some((self.across(segment, *to_z, feed_mm_min(machine, *feed)), LegKind::Feed))
             }
-            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamScore | Step::BeamDark => None,
+            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamScore | Step::BeamDark | Step::Stop(_) => None,
         }
     }
 

@@ -43,6 +43,9 @@ fn notes(program: &Program) -> Vec<String> {
         notes
             .push("There are no tabs: the piece comes loose when the cut closes. Mind that it cannot tip.".to_string());
     }
+    if program.setups.len() > 1 {
+        notes.push("It stops between set-ups and says there how the stock is moved onto its pins.".to_string());
+    }
     notes
 }
 
@@ -102,6 +105,16 @@ fn program_rows(program: &Program) -> Vec<Figure> {
         rows.push(Figure::new("deepest", Length::mm(deepest(program))).note("below the top face"));
     }
     rows.push(Figure::new("tabs", program.tabs.len()));
+    if let [_, second, ..] = program.setups.as_slice() {
+        let by = Figure::new("set-ups", program.setups.len());
+        let axis = if second.x < 0.0 { "X" } else { "Y" };
+        let far = Length::mm(second.norm());
+        rows.push(
+            by.note(format!(
+                "the stock moved by {far} toward -{axis} before each but the first; passes of all of them"
+            )),
+        );
+    }
     if let Some((at, how)) = first_move(program) {
         rows.push(Figure::new("first move across: X", Length::mm(at.x)).note(how));
         rows.push(Figure::new("first move across: Y", Length::mm(at.y)));

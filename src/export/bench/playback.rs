@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::machine_sheet::{is_pass, passes};
 use crate::export::Stamp;
 use crate::export::gcode::{gcode, step_lines};
-use crate::geometry::{Point, Segment, Turn};
+use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::measure::Job;
 use crate::plan::{FeedKind, Process, Step};
 use crate::profile::{Machine, ProgramUnits, Tool};
@@ -61,7 +61,15 @@ pub(super) fn playback(job: &Job, planned: &Planned) -> Playback {
     let (stamp, ledger) = (Stamp::of(job), planned.path.ledger());
     let beam = program.process == Process::Laser;
     let home_z = if beam { 0.0 } else { machine.safe_height.as_mm() };
-    let mut walk = Walk { machine, at: Point::origin(), z: home_z, pass: if beam { 1 } else { 0 }, power: Power::Full };
+    let mut walk = Walk {
+        machine,
+        at: Point::origin(),
+        z: home_z,
+        pass: if beam { 1 } else { 0 },
+        power: Power::Full,
+        setups: &program.setups,
+        stops: 0,
+    };
     let lines = step_lines(&stamp, machine, ledger, program);
     Playback {
         unit: match machine.units {
@@ -92,6 +100,8 @@ struct Walk<'a> {
     z: f64,
     pass: usize,
     power: Power,
+    setups: &'a [Vector],
+    stops: usize,
 }
 
 impl Walk<'_> {
@@ -123,6 +133,14 @@ impl Walk<'_> {
             }
             Step::BeamOn | Step::BeamScore => {
                 self.power = if *step == Step::BeamScore { Power::Score } else { Power::Full };
+                (STILL, 0.0, None)
+            }
+            // The player stays with the stock: the machine's end of a shift is not shown.
+            Step::Stop(_) => {
+                if let Some([before, after]) = self.setups.get(self.stops..self.stops + 2) {
+                    self.at += before - after;
+                }
+                self.stops += 1;
                 (STILL, 0.0, None)
             }
             Step::ToolOn | Step::ToolOff | Step::BeamDark => (STILL, 0.0, None),

@@ -2,7 +2,7 @@
 
 use super::Sheet;
 use super::Tooled;
-use crate::geometry::Point;
+use crate::geometry::{Point, Vector};
 use crate::plan::marks::{Marking, along, exact, scored as scored_steps};
 use crate::plan::program::{FeedKind, Placed, Process, Program, Step, Task};
 use crate::plan::time;
@@ -79,7 +79,7 @@ pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>
         steps.push(Step::RapidZ(safe));
     }
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-    let estimate = time::estimate(&steps, sheet.machine);
+    let estimate = time::estimate(&steps, &[Vector::zeros()], sheet.machine);
     debug_assert!(steps.iter().all(|step| !matches!(step, Step::Cut { feed: FeedKind::Entry, .. })));
     Program {
         process: Process::Router,
@@ -88,6 +88,8 @@ pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>
         holes: Vec::new(),
         stock: sheet.stock,
         pieces: pieces.to_vec(),
+        setups: vec![Vector::zeros()],
+        pins: Vec::new(),
         steps,
         tabs: Vec::new(),
         leads: Vec::new(),

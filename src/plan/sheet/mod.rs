@@ -20,7 +20,7 @@ use super::{hole, laser, time};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
-use crate::geometry::{Bounds, Contour, Point, Segment};
+use crate::geometry::{Bounds, Contour, Point, Segment, Vector};
 use crate::mark::Hole;
 use crate::outline::Role;
 use crate::profile::{Machine, Material, Tool};
@@ -170,11 +170,10 @@ impl Draft {
         match errand {
             Errand::Hole { hole, .. } => {
                 self.holes.push(*hole);
-                self.steps.push(Step::Say("HOLE".to_string()));
                 let depth = |router: &crate::profile::Router| (sheet.material.thickness + router.cut_through).as_mm();
                 self.steps.extend(match &sheet.machine.tool {
-                    Tool::Router(router) => hole::routed(*hole, sheet.machine, router, depth(router)),
-                    Tool::Laser(beam) => hole::burnt(*hole, sheet.machine, beam),
+                    Tool::Router(router) => hole::routed(*hole, "HOLE", sheet.machine, router, depth(router)),
+                    Tool::Laser(beam) => hole::burnt(*hole, "HOLE", sheet.machine, beam),
                 });
             }
             Errand::Outline { piece, ways } => {
@@ -207,7 +206,7 @@ impl Draft {
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
         }
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-        let estimate = time::estimate(&self.steps, sheet.machine);
+        let estimate = time::estimate(&self.steps, &[Vector::zeros()], sheet.machine);
         Program {
             process: match &sheet.machine.tool {
                 Tool::Router(_) => Process::Router,
@@ -218,6 +217,8 @@ impl Draft {
             holes: self.holes,
             stock: sheet.stock,
             pieces: self.pieces,
+            setups: vec![Vector::zeros()],
+            pins: Vec::new(),
             steps: self.steps,
             tabs: self.tabs,
             leads: self.leads,

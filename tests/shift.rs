@@ -1,0 +1,392 @@
+//! A part longer than the machine's travel, cut in several set-ups: every set-up within the travel, all of the path cut and
+//! nothing else.
+
+mod common;
+
+use common::{Stair, profile_with, tread};
+use proptest::prelude::*;
+use seatcut::compensate::{Ledger, ToolPath, compensate};
+use seatcut::export::Stamp;
+use seatcut::export::gcode::gcode;
+use seatcut::finding::Finding;
+use seatcut::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
+use seatcut::mark::Hole;
+use seatcut::measure::Job;
+use seatcut::outline::{Outline, Role};
+use seatcut::plan::{FeedKind, Program, Step, plan};
+use seatcut::profile::{Machine, Router, Tool};
+use seatcut::solve::{Flight, chosen_count};
+use seatcut::workup::Workup;
+
+/// A sheet of plywood as long as any part.
+fn sheet(width: &str) -> (String, String) {
+    let changes = [("\"2440 mm\"", "\"6000 mm\""), ("\"1220 mm\"", width)];
+    ("./long.toml".into(), profile_with("material", "plywood-12", &changes))
+}
+
+/// Fourteen risers of an invented stair, cut on a machine.
+fn stair(makes: &str, machine: &str, width: &str) -> Stair {
+    Stair {
+        rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
+        cut: format!("makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"./long.toml\"\nlong = \"index\""),
+        files: vec![sheet(width)],
+        ..Stair::default()
+    }
+}
+
+type Planned = Result<(Program, Vec<Finding>), Vec<Finding>>;
+
+/// No point of any cut is nearer to the part than the cutter's radius; inside corners left round.
+fn keeps_off(cuts: &[Cut], program: &Program, part: &Contour<Role>, radius: f64) {
+    let part: Vec<Segment> = part.placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect();
+    for cut in cuts {
+        for p in samples(&cut.segment) {
+            assert!(nearest(p, part.iter()) >= radius - 1e-6, "{p} cuts the part");
+            let turns: f64 = part.iter().map(|edge| angle(edge.from() - p, edge.to() - p)).sum();
+            assert!(turns.abs() < 1.0, "{p} lies in the part");
+        }
+    }
+}
+
+/// The angle from one direction to another, in radians.
+fn angle(a: Vector, b: Vector) -> f64 {
+    (a.x * b.y - a.y * b.x).atan2(a.dot(&b))
+}
+
+fn part(job: &Job) -> Contour<Role> {
+    let flight = Flight::new(job, chosen_count(job).0);
+    Outline::new(&flight, job.tie_plate.as_ref()).expect("a stringer").in_board_frame()
+}
+
+fn planned(job: &Job) -> Option<(ToolPath, Planned)> {
+    let flight = Flight::new(job, chosen_count(job).0);
+    let outline = Outline::new(&flight, job.tie_plate.as_ref()).ok()?;
+    let (path, _) = compensate(job, &outline).ok()?;
+    let planned = plan(job, &outline, &path);
+    Some((path, planned))
+}
+
+fn router(machine: &Machine) -> &Router {
+    let Tool::Router(router) = &machine.tool else { panic!("a router") };
+    router
+}
+
+/// A cut with the heights at its ends and its set-up; stock frame.
+#[derive(Clone, Copy)]
+struct Cut {
+    segment: Segment,
+    from_z: f64,
+    to_z: f64,
+    setup: usize,
+    feed: FeedKind,
+}
+
+/// Runs the steps as the machine does and checks what holds at every one of them; the cuts in order.
+fn run_steps(program: &Program, machine: &Machine) -> Vec<Cut> {
+    let (mut setup, mut at, mut z, mut on) = (0, Point::origin(), machine.safe_height.as_mm(), false);
+    let mut cuts: Vec<Cut> = Vec::new();
+    let reach = |p: Point, setup: usize| {
+        let p = p + program.setups[setup];
+        for i in 0..2 {
+            assert!(p[i] >= -1e-6 && p[i] <= machine.travel[i].as_mm() + 1e-6, "{p} in set-up {setup}");
+        }
+    };
+    for step in &program.steps {
+        match step {
+            Step::Say(_) => {}
+            Step::ToolOn => on = true,
+            Step::ToolOff => on = false,
+            Step::Stop(lines) => {
+                assert!(!on && z >= machine.safe_height.as_mm() && lines.len() > 3);
+                // The tool stands still, the stock moves.
+                at += program.setups[setup] - program.setups[setup + 1];
+                setup += 1;
+            }
+            Step::RapidZ(to) => z = *to,
+            Step::RapidXy(to) => {
+                assert!(z >= machine.safe_height.as_mm() - 1e-9, "a rapid in the material");
+                (at, _) = (*to, reach(*to, setup));
+            }
+            Step::FeedZ(to) => {
+                // Straight down only to the surface or into what has been cut there already.
+                let cut_before =
+                    |c: &&Cut| distance_to_segment(at, &c.segment) < 1e-6 && c.from_z.max(c.to_z) <= *to + 1e-6;
+                assert!(on && (*to >= -1e-9 || cuts.iter().any(|c| cut_before(&c))), "a plunge to {to}");
+                z = *to;
+            }
+            Step::Cut { segment, to_z, feed } => {
+                assert!(on && (segment.from() - at).norm() < 1e-6, "a jump of {}", (segment.from() - at).norm());
+                let bounds = segment.bounds();
+                reach(bounds.min, setup);
+                reach(bounds.max, setup);
+                cuts.push(Cut { segment: *segment, from_z: z, to_z: *to_z, setup, feed: *feed });
+                (at, z) = (segment.to(), *to_z);
+            }
+            other => panic!("no step of a router: {other:?}"),
+        }
+    }
+    assert_eq!(setup + 1, program.setups.len());
+    cuts
+}
+
+fn samples(segment: &Segment) -> Vec<Point> {
+    let count = (segment.length() / 25.0).ceil().max(2.0) as usize;
+    (0..=count).map(|i| segment.point_at(i as f64 / count as f64)).collect()
+}
+
+fn nearest<'a>(p: Point, segments: impl Iterator<Item = &'a Segment>) -> f64 {
+    segments.map(|segment| distance_to_segment(p, segment)).fold(f64::INFINITY, f64::min)
+}
+
+fn in_a_pin_hole(cut: &Cut, pins: &[Hole]) -> bool {
+    let inside =
+        |pin: &Hole| samples(&cut.segment).iter().all(|p| (p - pin.center).norm() <= pin.radius.as_mm() + 1e-9);
+    pins.iter().any(inside)
+}
+
+/// Everything that a program in several set-ups promises.
+fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64) {
+    let cuts = run_steps(program, machine);
+    let (holes, outline): (Vec<Cut>, Vec<Cut>) = cuts.into_iter().partition(|cut| in_a_pin_hole(cut, &program.pins));
+    let whole: Vec<Segment> =
+        path.contour().placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect();
+    let floor = -(thickness + router(machine).cut_through.as_mm());
+    // Nothing but the path is cut.
+    for cut in &outline {
+        for p in samples(&cut.segment) {
+            assert!(nearest(p, whole.iter()) < 1e-6, "{p} is off the path");
+        }
+        // Down the ramps no steeper than the profile says; down from a tab by one in two.
+        let slope = (cut.from_z - cut.to_z) / cut.segment.length();
+        let steepest = if cut.feed == FeedKind::Entry { router(machine).ramp_deg.to_radians().tan() } else { 0.5 };
+        assert!(slope <= steepest + 1e-9, "{slope}");
+        assert!(cut.to_z >= floor - 1e-9);
+    }
+    // All of it is cut, at full depth but over the tabs.
+    let deep: Vec<Segment> =
+        outline.iter().filter(|c| c.from_z.max(c.to_z) <= floor + 1e-9).map(|c| c.segment).collect();
+    let any: Vec<Segment> = outline.iter().map(|cut| cut.segment).collect();
+    for p in whole.iter().flat_map(samples) {
+        assert!(nearest(p, any.iter()) < 1e-6, "{p} of the path is not passed");
+        let at_tab = program.tabs.iter().any(|tab| (tab.at - p).norm() <= tab.length_mm);
+        assert!(at_tab || nearest(p, deep.iter()) < 1e-6, "{p} of the path is not cut through");
+    }
+    // Where a set-up ends, the next has begun a cutter before.
+    let cutter = 2.0 * path.radius().as_mm();
+    for k in 1..program.setups.len() {
+        let of = |setup: usize| deep_of(&outline, setup, floor);
+        let (before, after) = (of(k - 1), of(k));
+        assert!(farthest_shared(&before, &after) >= cutter, "the overlap is shorter than a cutter");
+    }
+    // The pins: two a shift, cut whole in the set-up before it, in the waste, where both set-ups reach.
+    assert_eq!(program.pins.len(), 2 * (program.setups.len() - 1));
+    for (i, pin) in program.pins.iter().enumerate() {
+        let k = i / 2;
+        assert!(nearest(pin.center, whole.iter()) >= path.radius().as_mm() + pin.radius.as_mm() * 2.0);
+        let of_pin = holes.iter().filter(|cut| in_a_pin_hole(cut, &[*pin]));
+        assert!(of_pin.clone().count() > 4 && of_pin.clone().all(|cut| cut.setup == k));
+        assert!(of_pin.map(|cut| cut.to_z).fold(0.0, f64::min) <= floor + 1e-9);
+        for setup in [k, k + 1] {
+            let p = pin.center + program.setups[setup];
+            assert!(
+                (0..2).all(|i| p[i] >= pin.radius.as_mm() && p[i] <= machine.travel[i].as_mm() - pin.radius.as_mm())
+            );
+        }
+    }
+    for tab in &program.tabs {
+        assert!(nearest(tab.at, whole.iter()) < 1e-6);
+    }
+}
+
+fn deep_of(cuts: &[Cut], setup: usize, floor: f64) -> Vec<Segment> {
+    cuts.iter().filter(|c| c.setup == setup && c.from_z.max(c.to_z) <= floor + 1e-9).map(|c| c.segment).collect()
+}
+
+/// The extent of what two set-ups both cut through.
+fn farthest_shared(before: &[Segment], after: &[Segment]) -> f64 {
+    let dense = |s: &Segment| (0..=40).map(|i| s.point_at(f64::from(i) / 40.0)).collect::<Vec<Point>>();
+    let near = |s: &&Segment| nearest(s.from(), after.iter()).min(nearest(s.to(), after.iter())) < 60.0;
+    let shared: Vec<Point> =
+        before.iter().filter(near).flat_map(dense).filter(|p| nearest(*p, after.iter()) < 1e-6).collect();
+    shared.iter().flat_map(|a| shared.iter().map(move |b| (b - a).norm())).fold(0.0, f64::max)
+}
+
+fn refusals(stair: &Stair) -> Vec<&'static str> {
+    match planned(&stair.job()).expect("a path").1 {
+        Ok((program, _)) => panic!("planned in {} set-ups", program.setups.len()),
+        Err(refusals) => refusals.iter().map(|finding| finding.code).collect(),
+    }
+}
+
+fn codes(findings: &[Finding]) -> Vec<&str> {
+    findings.iter().map(|finding| finding.code).collect()
+}
+
+#[test]
+fn every_set_up_lies_in_the_travel_and_together_they_cut_the_whole_path_and_nothing_else() {
+    for machine in ["router-table-small", "router-table", "router-metric"] {
+        let job = stair("stringers", machine, "\"1200 mm\"").job();
+        let (path, planned) = planned(&job).unwrap();
+        let (program, findings) = planned.unwrap_or_else(|refusals| panic!("{machine}: {refusals:?}"));
+        proven(&program, &path, &job.cut.machine, job.cut.material.thickness.as_mm());
+        keeps_off(&run_steps(&program, &job.cut.machine), &program, &part(&job), path.radius().as_mm());
+        assert!(program.setups.len() > 1 && program.setups[0] == Vector::zeros());
+        for code in ["indexed-shifts", "shift-turn"] {
+            assert!(codes(&findings).contains(&code), "{code}");
+        }
+        // The table's pins are the same for every shift: each hole comes to lie where the last did.
+        let on_table = |i: usize| program.pins[i].center + program.setups[i / 2 + 1];
+        for i in 2..program.pins.len() {
+            assert!((on_table(i) - on_table(i % 2)).norm() < 1e-9);
+        }
+        assert!(program.tabs.len() >= 3 && !codes(&findings).contains(&"tabs-few"));
+    }
+}
+
+#[test]
+fn the_turn_of_a_shift_is_twice_the_clearance_over_the_pins_distance() {
+    let job = stair("stringers", "router-table-small", "\"1200 mm\"").job();
+    let (_, planned) = planned(&job).unwrap();
+    let (program, findings) = planned.unwrap();
+    let apart = (program.pins[1].center - program.pins[0].center).norm();
+    let turn = 2.0 * 0.002 * 25.4 / apart;
+    let said = &findings.iter().find(|finding| finding.code == "shift-turn").unwrap().measured;
+    let sum = turn * (program.setups.len() - 1) as f64;
+    assert!(said.contains(&format!("{:.6}", turn).trim_end_matches('0').to_string()), "{said}");
+    assert!(said.contains(&format!("{:.6}", sum).trim_end_matches('0').to_string()), "{said}");
+}
+
+#[test]
+fn the_program_stops_for_every_shift_and_its_coordinates_are_the_machines() {
+    let job = stair("stringers", "router-table-small", "\"1200 mm\"").job();
+    let (_, planned) = planned(&job).unwrap();
+    let (program, _) = planned.unwrap();
+    let text = gcode(&Stamp::of(&job), &job.cut.machine, &Ledger::of(&job), &program);
+    assert_eq!(text.lines().filter(|line| *line == "M0").count(), program.setups.len() - 1);
+    let number = |line: &str, word: char| {
+        let of = |w: &&str| w.starts_with(word);
+        line.split(' ').find(of).and_then(|w| w[1..].parse::<f64>().ok())
+    };
+    let moves = text.lines().filter(|line| line.starts_with('G'));
+    for line in moves {
+        assert!(number(line, 'X').is_none_or(|x| (0.0..=48.0).contains(&x)), "{line}");
+        assert!(number(line, 'Y').is_none_or(|y| (0.0..=24.0).contains(&y)), "{line}");
+    }
+    assert!(text.lines().all(|line| line.len() <= 70));
+    let by = -program.setups[1].x / 25.4;
+    assert!(text.contains(&format!("MOVE IT BY EXACTLY {by} IN")), "{text}");
+    // After every stop the spindle is started anew, and the height and the feed are written again.
+    for after in text.split("M0\n").skip(1) {
+        let words: Vec<&str> = after.lines().filter(|line| !line.starts_with('(')).take(3).collect();
+        assert!(words[0].starts_with("G0 Z") && words[1].starts_with("M3 S"), "{words:?}");
+        let first_feed = after.lines().find(|line| line.starts_with("G1")).unwrap();
+        assert!(first_feed.contains(" F"), "{first_feed}");
+    }
+}
+
+#[test]
+fn a_long_part_is_refused_without_the_key_and_the_explanation_names_it() {
+    let mut stair = stair("stringers", "router-table-small", "\"1200 mm\"");
+    stair.cut = stair.cut.replace("\nlong = \"index\"", "");
+    let (_, planned) = planned(&stair.job()).unwrap();
+    assert!(codes(&planned.unwrap_err()).contains(&"beyond-travel"));
+    let explained = |code: &str| seatcut::cli::explanations().find(|e| e.code == code).unwrap().to_do;
+    assert!(explained("beyond-travel").contains("cut.long = \"index\""));
+    assert!(explained("beyond-stock").contains("cut.long = \"split\""));
+}
+
+#[test]
+fn a_part_that_fits_is_cut_in_one_set_up_whatever_the_key_says() {
+    let mut stair = stair("stringers", "router-table", "\"1200 mm\"");
+    stair.rise = "total = \"51 3/8 in\"\nrisers = 7".into();
+    let (_, planned) = planned(&stair.job()).unwrap();
+    let (program, _) = planned.unwrap();
+    assert!(program.setups == vec![Vector::zeros()] && program.pins.is_empty());
+    assert!(!program.steps.iter().any(|step| matches!(step, Step::Stop(_))));
+}
+
+#[test]
+fn a_beam_and_a_board_are_not_shifted() {
+    let mut beam = stair("stringers", "laser", "\"800 mm\"");
+    let thin = profile_with("material", "hardboard-3", &[("\"2440 mm\"", "\"6000 mm\"")]);
+    beam.files = vec![("./long.toml".into(), thin)];
+    assert_eq!(refusals(&beam), ["index-router-only"]);
+    let mut board = stair("stringers", "router-table", "\"1200 mm\"");
+    board.cut = board.cut.replace("./long.toml", "board-2x12");
+    assert_eq!(refusals(&board), ["index-router-only"]);
+}
+
+#[test]
+fn a_sheet_without_room_for_pins_and_a_machine_without_room_for_a_break_are_refused() {
+    // Notches so flat that no pin stands in them, and no waste beside them.
+    let mut narrow = stair("stringers", "./thick.toml", "\"176 mm\"");
+    narrow.rise = "total = \"350 mm\"\nrisers = 14".into();
+    narrow.tread = tread("200 mm", "25 mm", "5 mm", "0 mm");
+    narrow.board = "width = \"100 mm\"\nthickness = \"38 mm\"".into();
+    let text = profile_with("machine", "router-table-small", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
+    narrow.files.push(("./thick.toml".into(), text));
+    assert_eq!(refusals(&narrow), ["index-no-pins"]);
+    let mut short = stair("stringers", "./short.toml", "\"1200 mm\"");
+    let text = profile_with("machine", "router-table-small", &[("x = \"48 in\"", "x = \"9 in\"")]);
+    short.files.push(("./short.toml".into(), text));
+    assert_eq!(refusals(&short), ["index-no-break"]);
+}
+
+#[test]
+fn a_pattern_in_several_set_ups_gets_its_hanging_hole_and_no_marks() {
+    let job = stair("pattern", "router-table-small", "\"1200 mm\"").job();
+    let workup = Workup::of(&job);
+    let planned = workup.planned.unwrap_or_else(|| panic!("{:?}", workup.findings));
+    assert!(planned.mark_program.is_none());
+    assert!(codes(&workup.findings).contains(&"mark-shifted"));
+    let hole = planned.program.holes[0];
+    let in_hole = |cut: &&Cut| samples(&cut.segment).iter().all(|p| (p - hole.center).norm() <= hole.radius.as_mm());
+    assert!(run_steps(&planned.program, &job.cut.machine).iter().filter(in_hole).count() > 4);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        failure_persistence: None,
+        // A case is a whole program sampled: a few of them each time, many in the long run.
+        cases: (ProptestConfig::default().cases / 32).max(1),
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn any_long_part_is_cut_whole_in_its_set_ups_or_refused(
+        rise in 1000.0..3500.0f64,
+        riser in 150.0..210.0f64,
+        run in 200.0..330.0f64,
+        travel in 500.0..2600.0f64,
+        corners in prop::sample::select(vec!["fillet", "bisector", "riser", "tread"]),
+        machine in prop::sample::select(vec!["router-table-small", "router-table", "router-metric"]),
+        arcs in any::<bool>(),
+    ) {
+        let risers = (rise / riser).ceil() as usize;
+        let x = match machine { "router-table-small" => "x = \"48 in\"", "router-table" => "x = \"96 in\"", _ => "y = \"2500 mm\"" };
+        let axis = &x[..1];
+        let mut text = profile_with("machine", machine, &[(x, &format!("{axis} = \"{travel:.2} mm\""))]);
+        if !arcs {
+            text = text.replace("decimals =", "chord_tolerance = \"0.002 in\"\ndecimals =");
+        }
+        let mut stair = stair("stringers", "./machine.toml", "\"1200 mm\"");
+        stair.rise = format!("total = \"{rise:.3} mm\"\nrisers = {risers}");
+        stair.tread = tread(&format!("{run:.3} mm"), "25 mm", "25 mm", "19 mm");
+        stair.cut.push_str(&format!("\ncorners = \"{corners}\""));
+        stair.files.push(("./machine.toml".into(), text));
+        let job = stair.job();
+        let Some((path, planned)) = planned(&job) else { return Ok(()) };
+        match planned {
+            Err(refusals) => prop_assert!(refusals.iter().any(Finding::refuses)),
+            Ok((program, _)) if program.setups.len() == 1 => {}
+            // Chords leave the path by their tolerance, but never toward the part.
+            Ok((program, _)) if !arcs => {
+                let cuts = run_steps(&program, &job.cut.machine);
+                if corners == "fillet" {
+                    keeps_off(&cuts, &program, &part(&job), path.radius().as_mm());
+                }
+            }
+            Ok((program, _)) => proven(&program, &path, &job.cut.machine, job.cut.material.thickness.as_mm()),
+        }
+    }
+}
