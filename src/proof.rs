@@ -63,7 +63,6 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     let own = program.pieces.iter().filter(|piece| piece.kind == number);
     let placements: Vec<_> = own.map(|piece| piece.placement).collect();
     let member = &set.members[kind.member];
-    let outline = member.workup.outline.as_ref()?;
     let hole = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: kind.tooled.strokes.clone(),
@@ -75,11 +74,15 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
         plan::Task::Mark => Vec::new(),
     };
     (!placements.is_empty()).then(|| Piece {
-        name: kind.tooled.name.clone(),
         holes,
         task: task(program.task, marks),
-        placement: Placements::Given(placements),
-        ..plain(&member.job, outline)
+        inset: kind.inset,
+        ..Piece::new(
+            kind.tooled.name.clone(),
+            kind.part.clone(),
+            member.job.cut.corners,
+            Placements::Given(placements),
+        )
     })
 }
 

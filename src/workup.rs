@@ -3,9 +3,10 @@
 use crate::check::{apply_waivers, check, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
 use crate::finding::Finding;
+use crate::geometry::Contour;
 use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
-use crate::outline::{Outline, OutlineProblem};
+use crate::outline::{Outline, OutlineProblem, Role};
 use crate::plan::{self, Program, plan, plan_marked};
 use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
 use crate::units::Length;
@@ -34,6 +35,13 @@ pub struct Planned {
     pub marks: Option<Marks>,
     /// The program that only marks, run before the cut; none where the cut marks by itself or nothing marks.
     pub mark_program: Option<Program>,
+}
+
+impl Planned {
+    /// The piece as it lies on the stock: the part, or the pattern made smaller by what follows it.
+    pub fn piece_on_stock(&self) -> Contour<Role> {
+        self.path.piece().placed(&self.program.placement())
+    }
 }
 
 /// Everything that follows from a job.

@@ -44,7 +44,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("check", &["units", "geometry", "finding", "profile", "measure", "solve", "outline"]),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
     ("plan", &["units", "geometry", "tour", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
-    ("workup", &["units", "finding", "measure", "solve", "outline", "check", "mark", "compensate", "plan"]),
+    ("workup", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "mark", "compensate", "plan"]),
     ("diff", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "workup"]),
     (
         "export",

@@ -271,7 +271,10 @@ fn a_waiver_stands_on_the_sheet_with_its_reason() {
 }
 
 fn html(stair: &Stair, workup: &Workup) -> String {
-    page(&stair.job(), workup, workup.planned.as_ref().unwrap(), workup.outline.as_ref().unwrap(), "program.nc")
+    {
+        let planned = workup.planned.as_ref().unwrap();
+        page(&stair.job(), workup, planned, &[planned.piece_on_stock()], "program.nc")
+    }
 }
 
 #[test]

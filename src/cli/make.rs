@@ -136,7 +136,7 @@ fn files(
         "drawing.svg",
         drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
     ));
-    texts.push(("bench.html", bench::page(job, workup, planned, outline, cutting(planned))));
+    texts.push(("bench.html", bench::page(job, workup, planned, &[planned.piece_on_stock()], cutting(planned))));
     let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
     let texts = texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes()));
     Ok(texts.chain([("bench.pdf".to_string(), printed)]).collect())

@@ -17,7 +17,9 @@ use crate::export::set_text::{saw_list, sheet_line, totals};
 use crate::export::sheet_picture::sheet_picture;
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::Finding;
-use crate::plan::Program;
+use crate::geometry::Contour;
+use crate::outline::Role;
+use crate::plan::{Placed, Program};
 use crate::proof;
 use crate::set::{Entry, Member, Set, SheetRun};
 use crate::units::Length;
@@ -227,16 +229,25 @@ fn documents(
     let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
     let mut files: Vec<NamedFile> = vec![
         (format!("{prefix}nominal.dxf"), plain.write(version).into_bytes()),
-        (format!("{prefix}compensated.dxf"), path.write(version).into_bytes()),
         (format!("{prefix}drawing.svg"), drawn.into_bytes()),
         (format!("{prefix}bench.pdf"), printed),
     ];
+    if !set.members[i].is_split() {
+        files.push((format!("{prefix}compensated.dxf"), path.write(version).into_bytes()));
+    }
     if set.members.len() == 1 {
         let played = programs.iter().find(|named| std::ptr::eq(named.program, &planned.program) || is_same(named, run));
         let name = played.map_or("program.nc", |named| named.name.as_str());
-        files.push(("bench.html".to_string(), bench::page(job, workup, planned, outline, name).into_bytes()));
+        files.push(("bench.html".to_string(), bench::page(job, workup, planned, &on_sheet(run, planned), name).into_bytes()));
     }
     Ok(files)
+}
+
+/// The pieces as they lie on the stock of the program that is shown.
+fn on_sheet(run: Option<(&SheetRun, usize)>, planned: &Planned) -> Vec<Contour<Role>> {
+    let Some((run, _)) = run else { return vec![planned.piece_on_stock()] };
+    let lain = |piece: &Placed| run.kinds[piece.kind].tooled.piece.placed(&piece.placement);
+    run.programs.cut.pieces.iter().map(lain).collect()
 }
 
 /// Whether a program cuts the sheet.

@@ -20,6 +20,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Leave cut.spacing out if that is worth it.",
     ),
     explained(
+        "split-mark-left-out",
+        "A mark of the whole pattern would lie across the joint, or too near to it or to a dowel hole: it is on neither piece.",
+        "Write it on by hand once the pattern is pinned together.",
+    ),
+    explained(
         "board-too-short",
         "A blank is longer than every board that can be bought.",
         "Give longer boards in [boards] lengths, or a board profile and a machine for them.",

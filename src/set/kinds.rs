@@ -1,10 +1,14 @@
-//! The kinds of pieces that a job is cut into: pattern, stringers, doublers, layers.
+//! The kinds of pieces that a job is cut into: pattern, stringers, doublers, layers, the pieces of a split pattern.
 
 use super::Member;
+use super::split::split_kinds;
 use crate::finding::Finding;
+use crate::geometry::Contour;
 use crate::mark::layer_marks;
 use crate::measure::{Makes, Outsides};
+use crate::outline::Role;
 use crate::plan::Tooled;
+use crate::units::Length;
 
 /// One kind of piece of a set.
 #[derive(Clone, Debug)]
@@ -13,49 +17,67 @@ pub struct Kind {
     pub member: usize,
     /// What the tool does to it.
     pub tooled: Tooled,
+    /// The finished part in the board frame, with sharp corners: what it is proven against.
+    pub part: Contour<Role>,
+    /// How much smaller than the part the piece is, all round.
+    pub inset: Length,
     /// How many are wanted.
     pub count: usize,
 }
 
-/// The kinds of pieces of one member on sheets; none where it has no tooling.
+/// The kinds of pieces of one member on sheets; none where it has no tooling. What there is to say goes to `findings`.
 ///
 /// # Errors
-/// A refusal if the layers of a stringer cannot be brought over each other.
-pub fn kinds(member: usize, of: &Member) -> Result<Vec<Kind>, Finding> {
-    let Some(tooling) = &of.tooling else { return Ok(Vec::new()) };
-    let path = &tooling.path;
-    let bare = |name: &str| Tooled {
-        name: name.to_string(),
-        piece: path.piece().clone(),
-        path: path.clone(),
-        strokes: Vec::new(),
-        holes: Vec::new(),
-    };
+/// The refusals: layers that cannot be brought over each other, a pattern that cannot be split.
+pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<Vec<Kind>, Vec<Finding>> {
+    let (Some(tooling), Some(outline)) = (&of.tooling, &of.workup.outline) else { return Ok(Vec::new()) };
     let cut = &of.job.cut;
+    if of.is_split() {
+        return split_kinds(member, of, outline, findings);
+    }
+    let path = &tooling.path;
+    let bare = |name: &str, count: usize| Kind {
+        member,
+        tooled: Tooled {
+            name: name.to_string(),
+            piece: path.piece().clone(),
+            path: path.clone(),
+            strokes: Vec::new(),
+            holes: Vec::new(),
+        },
+        part: outline.in_board_frame(),
+        inset: match cut.makes {
+            Makes::Pattern(follow) => follow.inset(),
+            Makes::Stringers => Length::ZERO,
+        },
+        count,
+    };
     let quantity = cut.quantity as usize * of.times;
     let doublers = match cut.sharing.outsides {
         Outsides::Single => 0,
         Outsides::Doubled => cut.quantity.min(2) as usize * of.times,
     };
     if let Makes::Pattern(_) = cut.makes {
-        let marked = Tooled {
-            strokes: tooling.marks.iter().flat_map(|m| m.strokes.iter().map(|s| s.points.clone())).collect(),
-            holes: tooling.marks.iter().filter_map(|m| m.hole).collect(),
-            ..bare("pattern")
-        };
-        return Ok(vec![Kind { member, tooled: marked, count: quantity }]);
+        let mut pattern = bare("pattern", quantity);
+        for marks in &tooling.marks {
+            pattern.tooled.strokes = marks.strokes.iter().map(|stroke| stroke.points.clone()).collect();
+            pattern.tooled.holes = marks.hole.into_iter().collect();
+        }
+        return Ok(vec![pattern]);
     }
     if cut.sharing.layers == 1 {
         let all = [("stringer", quantity), ("doubler", doublers)];
         let some = all.into_iter().filter(|(_, count)| *count > 0);
-        return Ok(some.map(|(name, count)| Kind { member, tooled: bare(name), count }).collect());
+        return Ok(some.map(|(name, count)| bare(name, count)).collect());
     }
     let layer = |i: u32| {
         let letter = char::from(b'A' + i as u8);
         let (radius, stroke) = (cut.machine.tool_radius(), cut.machine.stroke_width());
         let marks = layer_marks(path.piece(), letter, &of.job.title, cut.sharing.dowel, radius, stroke)?;
-        let tooled = Tooled { strokes: marks.strokes, holes: marks.holes, ..bare(&format!("layer {letter}")) };
-        Ok(Kind { member, tooled, count: quantity + doublers })
+        let mut kind = bare(&format!("layer {letter}"), quantity + doublers);
+        kind.tooled.strokes = marks.strokes;
+        kind.tooled.holes = marks.holes;
+        Ok(kind)
     };
-    (0..cut.sharing.layers).map(layer).collect()
+    (0..cut.sharing.layers).map(layer).collect::<Result<_, Finding>>().map_err(|refusal| vec![refusal])
 }

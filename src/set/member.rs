@@ -1,6 +1,7 @@
 //! One job of a set.
 
-use crate::measure::Job;
+use crate::measure::{Job, Long};
+use crate::plan::longest_piece;
 use crate::profile::Form;
 use crate::workup::{Tooling, Workup};
 
@@ -41,6 +42,12 @@ impl Member {
             }
         }
         Member { job, times, workup, tooling }
+    }
+
+    /// Whether its pattern is made in two pieces: asked for, and longer than what a sheet and the machine take.
+    pub fn is_split(&self) -> bool {
+        let long = self.workup.outline.as_ref().is_some_and(|outline| outline.blank_length() > longest_piece(&self.job));
+        self.job.cut.long == Long::Split && long
     }
 
     /// How many pieces are cut.

@@ -10,6 +10,7 @@ mod explanations;
 mod kinds;
 mod member;
 mod sheets;
+mod split;
 
 pub use boards::{BoardPlan, SawnPiece};
 pub use explanations::EXPLANATIONS;
@@ -19,7 +20,7 @@ pub use sheets::{NestFigures, SheetRun, on_sheets};
 
 use crate::error::{Error, ErrorKind};
 use crate::finding::Finding;
-use crate::measure::Job;
+use crate::measure::{Job, Long};
 use crate::profile::Form;
 
 /// Everything that follows from several jobs that are cut together.
@@ -37,11 +38,14 @@ pub struct Set {
     pub findings: Vec<Finding>,
 }
 
-/// Whether a job's pieces are laid out together: several, or around clamps, on sheets.
+/// Whether a job's pieces are laid out together: several, or around clamps, or those of a split pattern, on sheets.
 pub fn is_laid_out(job: &Job) -> bool {
     let sharing = &job.cut.sharing;
     job.cut.material.form == Form::Sheet
-        && (job.cut.pieces() > 1 || !sharing.clamps.is_empty() || sharing.spacing.is_some())
+        && (job.cut.pieces() > 1
+            || !sharing.clamps.is_empty()
+            || sharing.spacing.is_some()
+            || job.cut.long == Long::Split)
 }
 
 impl Set {

@@ -65,9 +65,9 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     }
     let mut all = Vec::new();
     for &i in group {
-        match kinds(i, &set.members[i]) {
+        match kinds(i, &set.members[i], &mut set.findings) {
             Ok(kinds) => all.extend(kinds),
-            Err(refusal) => set.findings.push(refusal),
+            Err(refusals) => set.findings.extend(refusals),
         }
     }
     if set.refused() {
@@ -272,7 +272,7 @@ fn no_room(misfit: &Misfit, kinds: &[Kind], table: &Table) -> Finding {
 
 fn figures(nested: &Nest, kinds: &[Kind], table: &Table, spacing: Length, effort: u32) -> NestFigures {
     let sheets: usize = nested.sheets.iter().map(|sheet| sheet.times).sum();
-    let area: f64 = kinds.iter().map(|kind| kind.tooled.piece.area().abs() * kind.count as f64).sum();
+    let area: f64 = kinds.iter().map(|kind| kind.tooled.piece.area() * kind.count as f64).sum();
     let sheet = table.stock.length.as_mm() * table.stock.width.as_mm();
     let bound_sheets = nested.figures.bound_sheets;
     NestFigures {

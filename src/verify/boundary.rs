@@ -193,6 +193,8 @@ impl Corner {
         let into_arriving = Relief { from: at(2.0 * radius, 0.0), to: self.at, center: at(radius, 0.0) };
         let into_leaving = Relief { from: self.at, to: at(0.0, 2.0 * radius), center: at(0.0, radius) };
         let half = radius / 2.0_f64.sqrt();
+        // A joint's corner is always cleared: the sharp corner of the other piece goes in.
+        let choice = if self.roles == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice };
         Ok(match (choice, self.arriving_is_upright(level)) {
             (Corners::Fillet, _) => Relief { from: at(radius, 0.0), to: at(0.0, radius), center: at(radius, radius) },
             (Corners::Bisector, _) => {

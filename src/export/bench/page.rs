@@ -7,8 +7,9 @@ use super::playback::playback;
 use super::sheet::{Check, Figure, Mark, Piece, Section, Table, TableRows, Topic};
 use super::value::Value;
 use crate::export::Stamp;
+use crate::geometry::Contour;
 use crate::measure::Job;
-use crate::outline::Outline;
+use crate::outline::Role;
 use crate::plan::{Process, Program};
 use crate::units::{Length, trimmed};
 use crate::workup::{Planned, Workup};
@@ -18,9 +19,9 @@ const SCRIPT: &str = include_str!("player.js");
 /// Nothing is fetched, whatever is written into the page.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// The page of a worked-up and planned job; `file` is the name of the program it plays. The same input gives the same
-/// bytes.
-pub fn page(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, file: &str) -> String {
+/// The page of a worked-up and planned job; `pieces` lie on the stock as the program cuts them, `file` is the name of the
+/// program it plays. The same input gives the same bytes.
+pub fn page(job: &Job, workup: &Workup, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
     let sheet = bench_sheet(job, workup);
     let title = escaped(&sheet.stamp.title);
     let mut html = format!(
@@ -33,7 +34,7 @@ pub fn page(job: &Job, workup: &Workup, planned: &Planned, outline: &Outline, fi
     );
     html.push_str(&head(&title, &sheet.stamp, &sheet.about, &sheet.sections));
     html.push_str("<main>\n");
-    html.push_str(&player(job, outline, &planned.program, file));
+    html.push_str(&player(pieces, &planned.program, file));
     sheet.sections.iter().for_each(|section| html.push_str(&section_html(section)));
     html.push_str("</main>\n");
     let data = serde_json::to_string(&playback(job, planned)).unwrap_or_default();
@@ -56,7 +57,7 @@ fn head(title: &str, stamp: &Stamp, about: &[String], sections: &[Section]) -> S
 }
 
 /// The player: a still picture that the script moves. Its values come from the data, none from this text.
-fn player(job: &Job, outline: &Outline, program: &Program, file: &str) -> String {
+fn player(pieces: &[Contour<Role>], program: &Program, file: &str) -> String {
     let tool = match program.process {
         Process::Router => "cutter, true diameter",
         Process::Laser => "beam, true kerf, under the cross",
@@ -66,7 +67,7 @@ fn player(job: &Job, outline: &Outline, program: &Program, file: &str) -> String
         .replace("{tool}", tool)
         .replace("{tabs}", tabs)
         .replace("{file}", &escaped(file))
-        .replace("{picture}", &picture(job, outline, program))
+        .replace("{picture}", &picture(pieces, program))
 }
 
 const TAB_LEGEND: &str =

@@ -1,11 +1,10 @@
 //! The stock seen from above with the piece, the way of the tool and the tabs: the still picture that the player moves in.
 
 use super::html::escaped;
-use crate::geometry::{Point, Segment, Turn, inset_sharp};
-use crate::measure::{Job, Makes};
-use crate::outline::Outline;
+use crate::geometry::{Contour, Point, Segment, Turn};
+use crate::outline::Role;
 use crate::plan::{Program, Step};
-use crate::units::{Length, trimmed};
+use crate::units::trimmed;
 
 /// Room round the stock in the picture, as a share of its longer side.
 const MARGIN: f64 = 0.03;
@@ -17,16 +16,18 @@ const RATIO: (f64, f64) = (1.5, 4.0);
 /// The tool: its true circle, and a cross of fixed size with a light rim that shows where it is.
 const CUTTER: &str = "<circle/><path class=\"halo\"/><path/>";
 
-/// The picture as an SVG element.
-pub(super) fn picture(job: &Job, outline: &Outline, program: &Program) -> String {
+/// The picture as an SVG element: pieces in the stock frame, and what the program does.
+pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> String {
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let long = length.max(width);
     let margin = long * MARGIN;
     let [w, h] = [length + 2.0 * margin, width + 2.0 * margin];
     let view = [-margin, -margin, w, h].map(number).join(" ");
     let up = format!("matrix(1 0 0 -1 0 {})", number(width));
-    let piece = piece_edges(job, outline, program);
-    let bounds = piece.iter().map(Segment::bounds).reduce(|a, b| a.joined(b));
+    let piece: Vec<Vec<Segment>> =
+        pieces.iter().map(|piece| piece.edges().iter().map(|edge| edge.segment).collect()).collect();
+    let bounds = piece.iter().flatten().map(Segment::bounds).reduce(|a, b| a.joined(b));
+    let outlines: String = piece.iter().map(|edges| format!("{}Z", path(edges))).collect();
     let piece_box = bounds.map_or(view.clone(), |b| {
         [b.min.x - margin, width - b.max.y - margin, b.width() + 2.0 * margin, b.height() + 2.0 * margin]
             .map(number)
@@ -42,10 +43,10 @@ pub(super) fn picture(job: &Job, outline: &Outline, program: &Program) -> String
     svg.push_str(&words(program));
     svg.push_str(&format!("<g transform=\"{up}\">\n"));
     svg.push_str(&format!("<rect class=\"stock\" width=\"{}\" height=\"{}\"/>\n", number(length), number(width)));
-    svg.push_str(&format!("<path class=\"piece\" d=\"{}Z\"/>\n", path(&piece)));
+    svg.push_str(&format!("<path class=\"piece\" d=\"{outlines}\"/>\n"));
     svg.push_str(&format!("<path class=\"way\" d=\"{}\"/>\n", ways(program)));
     svg.push_str("<g id=\"cuts\"></g>\n");
-    svg.push_str(&format!("<path class=\"edge\" d=\"{}Z\"/>\n", path(&piece)));
+    svg.push_str(&format!("<path class=\"edge\" d=\"{outlines}\"/>\n"));
     svg.push_str(&format!("<path class=\"origin\" d=\"M{a} 0H0V{a}\"/>\n", a = number(long * ARROW)));
     for tab in &program.tabs {
         svg.push_str(&format!("<path class=\"tab\" d=\"M{} {}h0\"/>\n", number(tab.at.x), number(tab.at.y)));
@@ -67,19 +68,6 @@ fn words(program: &Program) -> String {
         "<title id=\"stage-title\">The stock with the piece and the tool</title>\n<desc id=\"stage-text\">{}</desc>\n",
         escaped(&text)
     )
-}
-
-/// The boundary of the piece that is cut, in the stock frame.
-fn piece_edges(job: &Job, outline: &Outline, program: &Program) -> Vec<Segment> {
-    let inset = match job.cut.makes {
-        Makes::Pattern(follow) => follow.inset(),
-        Makes::Stringers => Length::ZERO,
-    };
-    let part = outline.in_board_frame();
-    // The board frame is the part's: a smaller piece lies inside it where the part would.
-    let smaller = (inset > Length::ZERO).then(|| inset_sharp(&part, inset.as_mm()).ok()).flatten();
-    let piece = smaller.unwrap_or(part);
-    piece.placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect()
 }
 
 /// Every way the tool is fed along, pass by pass.
