@@ -176,7 +176,7 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
     for k in 1..program.setups.len() {
         let of = |setup: usize| deep_of(&outline, setup, floor);
         let (before, after) = (of(k - 1), of(k));
-        assert!(farthest_shared(&before, &after) >= cutter, "the overlap is shorter than a cutter");
+        assert!(shortest_shared(&before, &after) >= cutter - 1.0, "the overlap is shorter than a cutter");
     }
     // The pins: two a shift, cut whole in the set-up before it, in the waste, where both set-ups reach.
     assert_eq!(program.pins.len(), 2 * (program.setups.len() - 1));
@@ -202,13 +202,18 @@ fn deep_of(cuts: &[Cut], setup: usize, floor: f64) -> Vec<Segment> {
     cuts.iter().filter(|c| c.setup == setup && c.from_z.max(c.to_z) <= floor + 1e-9).map(|c| c.segment).collect()
 }
 
-/// The extent of what two set-ups both cut through.
-fn farthest_shared(before: &[Segment], after: &[Segment]) -> f64 {
-    let dense = |s: &Segment| (0..=40).map(|i| s.point_at(f64::from(i) / 40.0)).collect::<Vec<Point>>();
-    let near = |s: &&Segment| nearest(s.from(), after.iter()).min(nearest(s.to(), after.iter())) < 60.0;
+/// At every place that two set-ups both cut through, how far what they share goes there; the shortest of them.
+fn shortest_shared(before: &[Segment], after: &[Segment]) -> f64 {
+    let every_mm = |s: &Segment| {
+        let count = s.length().ceil().max(1.0) as usize;
+        (0..=count).map(|i| s.point_at(i as f64 / count as f64)).collect::<Vec<Point>>()
+    };
+    let ends = |s: &&Segment| nearest(s.from(), after.iter()).min(nearest(s.to(), after.iter())) < 60.0;
     let shared: Vec<Point> =
-        before.iter().filter(near).flat_map(dense).filter(|p| nearest(*p, after.iter()) < 1e-6).collect();
-    shared.iter().flat_map(|a| shared.iter().map(move |b| (b - a).norm())).fold(0.0, f64::max)
+        before.iter().filter(ends).flat_map(every_mm).filter(|p| nearest(*p, after.iter()) < 1e-6).collect();
+    let here = |p: &Point| shared.iter().map(|q| (q - p).norm()).filter(|d| *d < 100.0).fold(0.0, f64::max);
+    assert!(!shared.is_empty());
+    shared.iter().map(here).fold(f64::INFINITY, f64::min)
 }
 
 fn refusals(stair: &Stair) -> Vec<&'static str> {

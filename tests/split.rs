@@ -51,7 +51,9 @@ fn holds(whole: &Contour<Role>, split: &Split, longest: Length) {
     // As cut: never over each other, nowhere more than the gap apart.
     assert!(polygon(&foot.contour).intersection(&polygon(&head.contour)).unsigned_area() < 1e-9);
     for (cut, joined) in [(&foot.contour, &foot.joined), (&head.contour, &head.joined)] {
-        assert!(polygon(cut).difference(&polygon(joined)).unsigned_area() < 1e-6);
+        // The other library computes on a grid of some 3e-6 mm, all round the contour.
+        let beyond = polygon(cut).difference(&polygon(joined)).unsigned_area();
+        assert!(beyond < 1e-5 * joined.perimeter(), "{beyond}");
         let lost = joined.area() - cut.area();
         let along: f64 = joined.edges().iter().filter(|e| e.role == Role::Joint).map(|e| e.segment.length()).sum();
         assert!((lost - along * gap / 2.0).abs() < gap * gap * 4.0, "{lost} against {along}");
