@@ -4,6 +4,3 @@
 mod order;
 
 pub use order::{Count, Effort, KeepOut, Lying, Piece, SheetSize, Turns};
-
-mod placeholder;
-pub use placeholder::*;
