@@ -1,6 +1,6 @@
 //! How many stringers go on a sheet, against the counts that were reached before and the bounds.
 
-use seatcut::geometry::{Bounds, Placement, Point, Vector};
+use seatcut::geometry::{Bounds, Placement, Point};
 use seatcut::nest::{Capacity, Effort, Piece, SheetSize, Turns, capacity, clear};
 use std::time::Instant;
 
@@ -16,7 +16,8 @@ fn stringer(treads: usize) -> Vec<Point> {
     let pitch = f64::atan2(rise, run);
     let under = board / pitch.cos();
     let head = treads as f64 * run;
-    let mut points = vec![Point::new((under - first) * run / rise, 0.0), Point::new(head, first + head * rise / run - under)];
+    let lower = Point::new(head, first + head * rise / run - under);
+    let mut points = vec![Point::new((under - first) * run / rise, 0.0), lower];
     for k in (0..treads).rev() {
         let y = first + k as f64 * rise;
         points.extend([Point::new((k + 1) as f64 * run, y), Point::new(k as f64 * run, y)]);
@@ -24,7 +25,7 @@ fn stringer(treads: usize) -> Vec<Point> {
     points.push(Point::origin());
     let turned: Vec<Point> = points.iter().map(|p| Placement::rotation(-pitch) * p * INCH).collect();
     let corner = Bounds::around(turned.iter().copied()).unwrap().min;
-    turned.iter().map(|p| p - corner.coords).collect::<Vec<Vector>>().into_iter().map(Point::from).collect()
+    turned.iter().map(|p| Point::from(p - corner)).collect()
 }
 
 fn sheet(width: f64, length: f64) -> SheetSize {
@@ -65,9 +66,28 @@ fn the_whole_table_of_counts() {
             let found = laid(treads, turns, &sheet(width, length));
             println!(
                 "{width}x{length} n {treads:2} {turns:?}: {} of {before}, boxes {} of {}, bound {:?}, proven {}, {:.2} s, {}",
-                found.best.len(), found.boxes, reached[0], found.bound, found.proven,
-                start.elapsed().as_secs_f64(), found.method
+                found.best.len(),
+                found.boxes,
+                reached[0],
+                found.bound,
+                found.proven,
+                start.elapsed().as_secs_f64(),
+                found.method
             );
         }
     }
+}
+
+/// What is reached without a search, as the table above; a search must not fall below.
+#[test]
+fn stacks_reach_five_of_six_treads_under_grain_and_that_is_proven() {
+    let found = laid(6, Turns::Half, &sheet(48.0, 96.0));
+    assert_eq!((found.best.len(), found.boxes, found.bound, found.proven), (5, 4, Some(5), true));
+}
+
+#[test]
+fn a_stringer_longer_than_the_sheet_lies_at_an_angle_only() {
+    let sheet = sheet(48.0, 96.0);
+    assert_eq!(laid(8, Turns::Half, &sheet).best.len(), 0);
+    assert_eq!(laid(8, Turns::Any, &sheet).best.len(), 2);
 }

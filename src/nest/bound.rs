@@ -9,6 +9,8 @@ use std::f64::consts::FRAC_PI_2;
 
 /// Lines laid over the field, coarsely and finely.
 const LINES: [usize; 2] = [100, 320];
+/// Fine lines are laid where the coarse ones left the bound this near.
+const HOPE: usize = 1;
 /// A linear programme's answer may be low by this much.
 const SLACK: f64 = 1e-6;
 
@@ -21,7 +23,8 @@ pub(super) fn per_sheet(outline: &[Point], turns: Turns, field: &Field, reached:
         return Some(bound);
     }
     for lines in LINES {
-        if bound <= reached {
+        let fine = lines > LINES[0];
+        if bound <= reached || fine && bound > reached + HOPE {
             break;
         }
         bound = by_slices(&grown, turns, extent, lines).map_or(bound, |b| b.min(bound));

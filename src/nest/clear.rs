@@ -118,8 +118,7 @@ fn cross_each_other(p: Point, q: Point, r: Point, s: Point) -> bool {
 
 /// Whether a point lies inside a ring, by counting crossings; on the boundary either answer may come.
 pub(super) fn contains(ring: &[Point], at: Point) -> bool {
-    let crossings = edges(ring).filter(|(a, b)| {
-        (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x)
-    });
+    let crossings = edges(ring)
+        .filter(|(a, b)| (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x));
     crossings.count() % 2 == 1
 }

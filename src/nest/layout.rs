@@ -156,11 +156,8 @@ fn chosen<'a>(job: &Job, left: &[Piece], all: &'a [Found]) -> Option<&'a Found> 
 
 fn misfit(left: &[Piece], job: &Job) -> Misfit {
     let alone = |kind: usize| {
-        let one: Vec<Piece> = left
-            .iter()
-            .enumerate()
-            .map(|(k, p)| Piece { count: usize::from(k == kind), ..p.clone() })
-            .collect();
+        let one: Vec<Piece> =
+            left.iter().enumerate().map(|(k, p)| Piece { count: usize::from(k == kind), ..p.clone() }).collect();
         found(&Job { pieces: &one, ..*job }).is_empty()
     };
     let kinds = || (0..left.len()).filter(|k| left[*k].count > 0);

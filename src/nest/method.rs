@@ -100,8 +100,7 @@ fn off_kept_out(job: &Job, layout: Vec<Lying>) -> Vec<Lying> {
 fn filled_up(job: &Job, layout: Vec<Lying>, turn: f64) -> Vec<Lying> {
     let mut layout = off_kept_out(job, layout);
     let count = |kind: usize| layout.iter().filter(|l| l.piece == kind).count();
-    let left: Vec<usize> =
-        job.pieces.iter().enumerate().map(|(kind, p)| p.count.saturating_sub(count(kind))).collect();
+    let left: Vec<usize> = job.pieces.iter().enumerate().map(|(kind, p)| p.count.saturating_sub(count(kind))).collect();
     let more = Filler::new(job.pieces, job.field, &layout).fill(&left, turn);
     layout.extend(more);
     layout

@@ -12,6 +12,8 @@ mod order;
 mod shape;
 mod slice;
 mod stack;
+#[cfg(test)]
+mod tests;
 mod tilted;
 
 pub use clear::{Fault, clear, distance};

@@ -62,10 +62,7 @@ impl Field {
     /// The field turned a quarter counter-clockwise, and the placement that brings what lies on it back.
     pub fn quarter(&self) -> (Field, Placement) {
         let turn = Placement::new(Vector::zeros(), FRAC_PI_2);
-        let box_of = |b: &Bounds| Bounds {
-            min: Point::new(-b.max.y, b.min.x),
-            max: Point::new(-b.min.y, b.max.x),
-        };
+        let box_of = |b: &Bounds| Bounds { min: Point::new(-b.max.y, b.min.x), max: Point::new(-b.min.y, b.max.x) };
         let keep_out = self.keep_out.iter().map(box_of).collect();
         (Field { usable: box_of(&self.usable), keep_out, spacing: self.spacing }, turn.inverse())
     }

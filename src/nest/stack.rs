@@ -106,14 +106,9 @@ impl Stacks {
         let room = block.room;
         let (x, y) = (room.min.x + x + spacing, room.min.y + y + spacing);
         let rectangle = |x0, y0, x1, y1| Bounds { min: Point::new(x0, y0), max: Point::new(x1, y1) };
-        let up = [
-            rectangle(x, room.min.y, room.max.x, room.max.y),
-            rectangle(room.min.x, y, x - spacing, room.max.y),
-        ];
-        let level = [
-            rectangle(room.min.x, y, room.max.x, room.max.y),
-            rectangle(x, room.min.y, room.max.x, y - spacing),
-        ];
+        let up = [rectangle(x, room.min.y, room.max.x, room.max.y), rectangle(room.min.x, y, x - spacing, room.max.y)];
+        let level =
+            [rectangle(room.min.x, y, room.max.x, room.max.y), rectangle(x, room.min.y, room.max.x, y - spacing)];
         [up, level].map(|rooms| rooms.iter().filter_map(|r| self.fullest(*r)).collect())
     }
 

@@ -161,7 +161,8 @@ impl<'a> View<'a> {
         let by = if which == 1 { row.seat } else { Vector::zeros() };
         let origin = Vector::new(-sin * (up + by.y), cos * (up + by.y));
         let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for (step, from, min, max) in [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)] {
+        for (step, from, min, max) in [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)]
+        {
             if step.abs() < 1e-12 {
                 if from < min - ROUNDING_MM || from > max + ROUNDING_MM {
                     return None;
