@@ -19,6 +19,7 @@ pub(super) struct Filler<'a> {
     pairs: BTreeMap<(usize, usize), Meeting>,
     placed: Vec<(usize, Vector)>,
     slices: usize,
+    whims: Option<oorandom::Rand64>,
 }
 
 /// How one shape meets another.
@@ -32,7 +33,8 @@ impl<'a> Filler<'a> {
     /// A field with some pieces on it already.
     pub fn new(pieces: &'a [Piece], field: &'a Field, lying: &[Lying]) -> Filler<'a> {
         let (shapes, spacings, placed) = (Vec::new(), Vec::new(), Vec::new());
-        let mut filler = Filler { field, pieces, shapes, spacings, pairs: BTreeMap::new(), placed, slices: SLICES };
+        let mut filler =
+            Filler { field, pieces, shapes, spacings, pairs: BTreeMap::new(), placed, slices: SLICES, whims: None };
         for kept in &field.keep_out {
             if let Some(shape) = Shape::new(usize::MAX, &corners_of(*kept), 0.0) {
                 filler.shapes.push(shape);
@@ -46,6 +48,19 @@ impl<'a> Filler<'a> {
             }
         }
         filler
+    }
+
+    /// An empty field again, to be filled by other choices among the turns of a piece: so many, in the order of `seed`.
+    pub fn empty_again(&mut self, seed: u64) {
+        self.placed.truncate(self.field.keep_out.len());
+        self.slices = SLICES;
+        self.whims = Some(oorandom::Rand64::new(u128::from(seed)));
+    }
+
+    /// What a place is taken to be further right than it is, so that another turn may be chosen: up to half the piece.
+    fn whim(&mut self, shape: usize) -> f64 {
+        let half = self.shapes[shape].bounds.width() / 2.0;
+        self.whims.as_mut().map_or(0.0, |w| half * w.rand_float())
     }
 
     /// The number of the shape of this piece at this angle.
@@ -70,8 +85,10 @@ impl<'a> Filler<'a> {
             let shapes: Vec<usize> = angles.filter_map(|a| self.shape(kind, a)).collect();
             for _ in 0..left[kind] {
                 let places: Vec<_> = shapes.iter().filter_map(|s| Some((*s, self.leftmost(*s)?))).collect();
-                let edge = |(s, at): &(usize, Vector)| at.x + self.shapes[*s].bounds.max.x;
-                let Some(best) = places.into_iter().min_by(|a, b| edge(a).total_cmp(&edge(b))) else { break };
+                let edge = |s: usize, at: Vector| at.x + self.shapes[s].bounds.max.x;
+                let edges: Vec<f64> = places.iter().map(|(s, at)| edge(*s, *at)).collect();
+                let ranked = edges.into_iter().zip(places).map(|(edge, place)| (edge + self.whim(place.0), place));
+                let Some((_, best)) = ranked.min_by(|a, b| a.0.total_cmp(&b.0)) else { break };
                 self.placed.push(best);
                 added.push(self.shapes[best.0].lying(best.1));
             }

@@ -16,7 +16,6 @@ pub(super) struct Job<'a> {
     pub sheet: &'a SheetSize,
     pub field: &'a Field,
     pub spacing: f64,
-    #[expect(dead_code, reason = "constructions need none; the searches are bounded by it")]
     pub effort: Effort,
 }
 
@@ -164,10 +163,20 @@ impl Method for Cornered {
 
     fn layouts(&self, job: &Job, _best: &[Lying]) -> Vec<Vec<Lying>> {
         let left: Vec<usize> = job.pieces.iter().map(|p| p.count).collect();
-        let along = Filler::new(job.pieces, job.field, &[]).fill(&left, 0.0);
         let (field, back) = job.field.quarter();
-        let across = Filler::new(job.pieces, &field, &[]).fill(&left, FRAC_PI_2);
-        let back = across.iter().map(|l| Lying { piece: l.piece, placement: back * l.placement });
-        vec![along, back.collect()]
+        let mut along = Filler::new(job.pieces, job.field, &[]);
+        let mut across = Filler::new(job.pieces, &field, &[]);
+        let mut layouts = Vec::new();
+        for again in 0..=AGAIN {
+            layouts.push(along.fill(&left, 0.0));
+            let turned = across.fill(&left, FRAC_PI_2);
+            layouts.push(turned.iter().map(|l| Lying { piece: l.piece, placement: back * l.placement }).collect());
+            along.empty_again(job.effort.seed.wrapping_add(again));
+            across.empty_again(job.effort.seed.wrapping_add(again));
+        }
+        layouts
     }
 }
+
+/// Times a field is filled again, choosing otherwise.
+const AGAIN: u64 = 40;

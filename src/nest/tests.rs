@@ -171,9 +171,9 @@ fn mixed_kinds_are_all_laid_and_no_sheet_is_invalid() {
     let order = [piece(ell(), 7, Turns::Quarter), piece(rectangle(25.0, 12.0), 30, Turns::Half)];
     let sheet = sheet(150.0, 120.0);
     let nest = nest(&order, &sheet, 3.0, PLAIN).unwrap();
-    for kind in 0..2 {
+    for (kind, wanted) in order.iter().enumerate() {
         let laid = |s: &SheetLayout| s.times * s.lying.iter().filter(|l| l.piece == kind).count();
-        assert_eq!(nest.sheets.iter().map(laid).sum::<usize>(), order[kind].count);
+        assert_eq!(nest.sheets.iter().map(laid).sum::<usize>(), wanted.count);
     }
     assert!(nest.sheets.iter().all(|s| clear(&order, &sheet, 3.0, &s.lying) == Ok(())));
     let figures = nest.figures;

@@ -67,7 +67,7 @@ impl<'a> Tilted<'a> {
             let near = |t: &Tilt| (-FINE_STEPS..=FINE_STEPS).map(|i| t.angle + f64::from(i) * step).collect::<Vec<_>>();
             let fine: Vec<f64> = tilts.iter().flat_map(near).collect();
             tilts.extend(self.tried(&fine, FINE_STARTS, outline, field));
-            tilts.sort_by(|a, b| b.count.cmp(&a.count));
+            tilts.sort_by_key(|t| std::cmp::Reverse(t.count));
         }
         tilts.truncate(KEPT);
         tilts.iter().map(|t| (t.angle, self.lying(t, outline, field))).collect()
@@ -80,7 +80,7 @@ impl<'a> Tilted<'a> {
             view.starts(starts).into_iter().map(|s| view.tilt(s)).max_by_key(|t| t.count)
         };
         let mut tilts: Vec<Tilt> = angles.iter().filter_map(best).filter(|t| t.count > 0).collect();
-        tilts.sort_by(|a, b| b.count.cmp(&a.count));
+        tilts.sort_by_key(|t| std::cmp::Reverse(t.count));
         tilts
     }
 
