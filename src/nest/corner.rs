@@ -7,9 +7,6 @@ use super::slice::Slicer;
 use crate::geometry::{Bounds, Vector, tolerance::COINCIDENT_MM};
 use std::collections::BTreeMap;
 
-/// Slices of no-fit regions looked at for one layout at most.
-const SLICES: usize = 60_000;
-
 /// A field being filled.
 pub(super) struct Filler<'a> {
     field: &'a Field,
@@ -20,6 +17,14 @@ pub(super) struct Filler<'a> {
     placed: Vec<(usize, Vector)>,
     slices: usize,
     whims: Option<oorandom::Rand64>,
+    chooses: Chooses,
+}
+
+/// What whims decide on.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Chooses {
+    Turns,
+    TurnsAndPlaces,
 }
 
 /// How one shape meets another.
@@ -30,11 +35,20 @@ struct Meeting {
 }
 
 impl<'a> Filler<'a> {
-    /// A field with some pieces on it already.
-    pub fn new(pieces: &'a [Piece], field: &'a Field, lying: &[Lying]) -> Filler<'a> {
+    /// A field with some pieces on it already; at most so many slices of no-fit regions are looked at.
+    pub fn new(pieces: &'a [Piece], field: &'a Field, lying: &[Lying], slices: usize) -> Filler<'a> {
         let (shapes, spacings, placed) = (Vec::new(), Vec::new(), Vec::new());
-        let mut filler =
-            Filler { field, pieces, shapes, spacings, pairs: BTreeMap::new(), placed, slices: SLICES, whims: None };
+        let mut filler = Filler {
+            field,
+            pieces,
+            shapes,
+            spacings,
+            pairs: BTreeMap::new(),
+            placed,
+            slices,
+            whims: None,
+            chooses: Chooses::Turns,
+        };
         for kept in &field.keep_out {
             if let Some(shape) = Shape::new(usize::MAX, &corners_of(*kept), 0.0) {
                 filler.shapes.push(shape);
@@ -50,10 +64,15 @@ impl<'a> Filler<'a> {
         filler
     }
 
-    /// An empty field again, to be filled by other choices among the turns of a piece: so many, in the order of `seed`.
+    /// Whether no more may be looked at.
+    pub fn is_spent(&self) -> bool {
+        self.slices == 0
+    }
+
+    /// An empty field again, to be filled by other choices: among turns, with an odd seed among places too.
     pub fn empty_again(&mut self, seed: u64) {
         self.placed.truncate(self.field.keep_out.len());
-        self.slices = SLICES;
+        self.chooses = if seed % 2 == 1 { Chooses::TurnsAndPlaces } else { Chooses::Turns };
         self.whims = Some(oorandom::Rand64::new(u128::from(seed)));
     }
 
@@ -109,15 +128,16 @@ impl<'a> Filler<'a> {
         heights.retain(|y| (room.min.y..=room.max.y).contains(y));
         heights.sort_by(f64::total_cmp);
         heights.dedup_by(|a, b| *a - *b < COINCIDENT_MM);
-        let mut best: Option<Vector> = None;
+        let mut best: Option<(f64, Vector)> = None;
         for y in heights {
-            let limit = best.map_or(room.max.x, |b| b.x);
+            let limit = best.map_or(room.max.x, |b| b.0.min(room.max.x));
             let Some(x) = self.first_free(shape, y, room, limit) else { continue };
-            if best.is_none_or(|b| x < b.x - COINCIDENT_MM) {
-                best = Some(Vector::new(x, y));
+            let rank = x + if self.chooses == Chooses::Turns { 0.0 } else { self.whim(shape) };
+            if best.is_none_or(|b| rank < b.0 - COINCIDENT_MM) {
+                best = Some((rank, Vector::new(x, y)));
             }
         }
-        best
+        best.map(|b| b.1)
     }
 
     /// The first x at a height, not above `limit`, where a shape is clear of everything.

@@ -100,7 +100,7 @@ fn filled_up(job: &Job, layout: Vec<Lying>, turn: f64) -> Vec<Lying> {
     let mut layout = off_kept_out(job, layout);
     let count = |kind: usize| layout.iter().filter(|l| l.piece == kind).count();
     let left: Vec<usize> = job.pieces.iter().enumerate().map(|(kind, p)| p.count.saturating_sub(count(kind))).collect();
-    let more = Filler::new(job.pieces, job.field, &layout).fill(&left, turn);
+    let more = Filler::new(job.pieces, job.field, &layout, FILL_UP).fill(&left, turn);
     layout.extend(more);
     layout
 }
@@ -164,10 +164,15 @@ impl Method for Cornered {
     fn layouts(&self, job: &Job, _best: &[Lying]) -> Vec<Vec<Lying>> {
         let left: Vec<usize> = job.pieces.iter().map(|p| p.count).collect();
         let (field, back) = job.field.quarter();
-        let mut along = Filler::new(job.pieces, job.field, &[]);
-        let mut across = Filler::new(job.pieces, &field, &[]);
+        let longer = 4_usize.pow(job.effort.level.min(LONGEST));
+        let slices = FRESH * longer;
+        let mut along = Filler::new(job.pieces, job.field, &[], slices);
+        let mut across = Filler::new(job.pieces, &field, &[], slices);
         let mut layouts = Vec::new();
-        for again in 0..=AGAIN {
+        for again in 0..AGAIN * longer as u64 {
+            if along.is_spent() && across.is_spent() {
+                break;
+            }
             layouts.push(along.fill(&left, 0.0));
             let turned = across.fill(&left, FRAC_PI_2);
             layouts.push(turned.iter().map(|l| Lying { piece: l.piece, placement: back * l.placement }).collect());
@@ -178,5 +183,10 @@ impl Method for Cornered {
     }
 }
 
-/// Times a field is filled again, choosing otherwise.
-const AGAIN: u64 = 40;
+/// Slices of no-fit regions looked at to fill up one layout, and to fill an empty field again and again.
+const FILL_UP: usize = 60_000;
+const FRESH: usize = 300_000;
+/// Times an empty field is filled, choosing otherwise; four times as often and as many slices with each step of effort.
+const AGAIN: u64 = 100;
+/// Steps of effort that make a difference here.
+const LONGEST: u32 = 6;
