@@ -164,12 +164,12 @@ impl Method for Cornered {
     fn layouts(&self, job: &Job, _best: &[Lying]) -> Vec<Vec<Lying>> {
         let left: Vec<usize> = job.pieces.iter().map(|p| p.count).collect();
         let (field, back) = job.field.quarter();
-        let longer = 4_usize.pow(job.effort.level.min(LONGEST));
-        let slices = FRESH * longer;
+        let times = again(job.effort);
+        let slices = FILL_UP + FRESH * times as usize;
         let mut along = Filler::new(job.pieces, job.field, &[], slices);
         let mut across = Filler::new(job.pieces, &field, &[], slices);
         let mut layouts = Vec::new();
-        for again in 0..AGAIN * longer as u64 {
+        for again in 0..=times {
             if along.is_spent() && across.is_spent() {
                 break;
             }
@@ -183,10 +183,15 @@ impl Method for Cornered {
     }
 }
 
-/// Slices of no-fit regions looked at to fill up one layout, and to fill an empty field again and again.
+/// Slices of no-fit regions looked at to fill up one layout, and for each time that an empty field is filled again.
 const FILL_UP: usize = 60_000;
-const FRESH: usize = 300_000;
-/// Times an empty field is filled, choosing otherwise; four times as often and as many slices with each step of effort.
-const AGAIN: u64 = 100;
+const FRESH: usize = 4_000;
+/// Times an empty field is filled again at the first step of effort.
+const AGAIN: u64 = 160;
 /// Steps of effort that make a difference here.
-const LONGEST: u32 = 6;
+const LONGEST: u32 = 8;
+
+/// Times an empty field is filled again, choosing otherwise: four times as often with each further step of effort.
+fn again(effort: Effort) -> u64 {
+    effort.level.min(LONGEST).checked_sub(1).map_or(0, |steps| AGAIN * 4_u64.pow(steps))
+}
