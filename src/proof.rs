@@ -77,12 +77,7 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
         holes,
         task: task(program.task, marks),
         inset: kind.inset,
-        ..Piece::new(
-            kind.tooled.name.clone(),
-            kind.part.clone(),
-            member.job.cut.corners,
-            Placements::Given(placements),
-        )
+        ..Piece::new(kind.tooled.name.clone(), kind.part.clone(), member.job.cut.corners, Placements::Given(placements))
     })
 }
 

@@ -238,7 +238,10 @@ fn documents(
     if set.members.len() == 1 {
         let played = programs.iter().find(|named| std::ptr::eq(named.program, &planned.program) || is_same(named, run));
         let name = played.map_or("program.nc", |named| named.name.as_str());
-        files.push(("bench.html".to_string(), bench::page(job, workup, planned, &on_sheet(run, planned), name).into_bytes()));
+        files.push((
+            "bench.html".to_string(),
+            bench::page(job, workup, planned, &on_sheet(run, planned), name).into_bytes(),
+        ));
     }
     Ok(files)
 }

@@ -10,5 +10,6 @@ pub use construct::{NotchProblem, Outline, OutlineProblem};
 pub use role::Role;
 pub use skirt::Skirt;
 pub use split::{
-    CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece, Split, Splitting, split,
+    CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece as SplitPiece, Split, Splitting,
+    split,
 };

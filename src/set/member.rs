@@ -46,7 +46,8 @@ impl Member {
 
     /// Whether its pattern is made in two pieces: asked for, and longer than what a sheet and the machine take.
     pub fn is_split(&self) -> bool {
-        let long = self.workup.outline.as_ref().is_some_and(|outline| outline.blank_length() > longest_piece(&self.job));
+        let long =
+            self.workup.outline.as_ref().is_some_and(|outline| outline.blank_length() > longest_piece(&self.job));
         self.job.cut.long == Long::Split && long
     }
 

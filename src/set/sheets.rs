@@ -254,7 +254,7 @@ fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
 fn no_room(misfit: &Misfit, kinds: &[Kind], table: &Table) -> Finding {
     let sheet = format!("{} by {}", table.stock.length, table.stock.width);
     match misfit {
-        Misfit::Piece(i) => {
+        Misfit::TooLarge(i) | Misfit::NoPolygon(i) => {
             let bounds = kinds[*i].tooled.piece.bounds();
             let size = format!("{} by {}", Length::mm(bounds.width()), Length::mm(bounds.height()));
             Finding::new("beyond-stock", Severity::Refusal, kinds[*i].tooled.name.clone())
@@ -264,7 +264,7 @@ fn no_room(misfit: &Misfit, kinds: &[Kind], table: &Table) -> Finding {
                 )
                 .source(GEOMETRY)
         }
-        Misfit::NoSheet => Finding::new("sheet-covered", Severity::Refusal, "cut.clamps")
+        Misfit::NoSheet | Misfit::Covered => Finding::new("sheet-covered", Severity::Refusal, "cut.clamps")
             .figures("clamps and margins leave nothing to cut from", format!("some of a sheet of {sheet}"))
             .source(GEOMETRY),
     }

@@ -43,7 +43,8 @@ pub(super) fn split_kinds(
         let mut holes: Vec<Hole> =
             piece.dowels.iter().map(|dowel| Hole { center: dowel.center, radius: dowel.radius }).collect();
         let is_strap = piece.name == split.strap.name;
-        let hanging = marks.and_then(|marks| marks.hole).filter(|hole| !is_strap && is_clear(&piece.contour, hole, clear));
+        let hanging =
+            marks.and_then(|marks| marks.hole).filter(|hole| !is_strap && is_clear(&piece.contour, hole, clear));
         holes.extend(hanging);
         let face = Face { piece: &piece.contour, holes: &holes, clear };
         let mut strokes = crosses(&split, piece);
@@ -51,8 +52,7 @@ pub(super) fn split_kinds(
         if let Some(marks) = marks.filter(|_| !is_strap) {
             strokes.extend(face.whole_marks(marks, &strokes, &mut kept));
         }
-        let tooled =
-            Tooled { name: piece.name.to_lowercase(), piece: piece.contour.clone(), path, strokes, holes };
+        let tooled = Tooled { name: piece.name.to_lowercase(), piece: piece.contour.clone(), path, strokes, holes };
         kinds.push(Kind { member, tooled, part: piece.contour.clone(), inset: Length::ZERO, count });
     }
     findings.extend(marks.and_then(|marks| left_out(marks, &kept)));
@@ -80,12 +80,7 @@ impl Face<'_> {
     }
 
     /// The marks of the whole that lie on this piece, each with all its strokes.
-    fn whole_marks<'m>(
-        &self,
-        marks: &'m Marks,
-        before: &[Vec<Point>],
-        kept: &mut Vec<&'m str>,
-    ) -> Vec<Vec<Point>> {
+    fn whole_marks<'m>(&self, marks: &'m Marks, before: &[Vec<Point>], kept: &mut Vec<&'m str>) -> Vec<Vec<Point>> {
         let mut found: Vec<Vec<Point>> = Vec::new();
         for name in names(marks) {
             let own: Vec<Vec<Point>> =
