@@ -6,8 +6,8 @@ use oorandom::Rand64;
 
 use super::apart;
 use super::order::{Effort, Lying, Piece, SheetSize};
-use super::posture::{Posture, Postures};
-use super::rims::{Rims, Spot};
+use super::posture::{Posture, Postures, Spot};
+use super::rims::Rims;
 use super::tilts;
 use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
 
@@ -72,7 +72,6 @@ struct Layout {
     area: f64,
     /// Of the area, about the side that is filled first.
     moment: f64,
-    mark: f64,
 }
 
 impl Layout {
@@ -205,7 +204,7 @@ impl<'a> Search<'a> {
             free
         });
         let free = free.collect();
-        Layout { free, spots, left, area: step.area, moment: step.moment, mark: step.mark }
+        Layout { free, spots, left, area: step.area, moment: step.moment }
     }
 
     /// The places that are inside the room and free, each once.

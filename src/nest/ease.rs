@@ -6,8 +6,9 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 use oorandom::Rand64;
 
 use super::apart;
+use super::convex::doubled_area;
 use super::order::{Effort, Lying, Piece, SheetSize};
-use super::posture::Postures;
+use super::posture::{Postures, Spot};
 use super::tilts;
 use crate::geometry::{Bounds, Vector};
 
@@ -39,6 +40,10 @@ const FORGETTING: f64 = 0.95;
 /// `copies` of a piece on one sheet, `spacing` mm apart, or `None` if the search comes to no such layout. The same effort
 /// gives the same answer, however many threads the machine has.
 pub fn fill(piece: &Piece, copies: usize, sheet: &SheetSize, spacing: f64, effort: Effort) -> Option<Vec<Lying>> {
+    let inside = (sheet.length - 2.0 * sheet.margin).max(0.0) * (sheet.width - 2.0 * sheet.margin).max(0.0);
+    if copies as f64 * doubled_area(&piece.outline).abs() / 2.0 > inside {
+        return None;
+    }
     let starts = starts(effort.level);
     let first = AtomicUsize::new(usize::MAX);
     let threads = std::thread::available_parallelism().map_or(1, usize::from).min(starts).max(1);
@@ -71,19 +76,12 @@ fn starts(level: u32) -> usize {
     match level {
         0 => 2,
         1 => 8,
-        _ => 16 << level.min(10),
+        _ => 8 << level.min(10),
     }
 }
 
 fn passes(start: usize) -> usize {
     if start < QUICK_STARTS { QUICK_PASSES } else { PASSES }
-}
-
-/// Where one copy lies.
-#[derive(Clone, Copy, Debug)]
-struct Spot {
-    posture: usize,
-    at: Vector,
 }
 
 struct Search<'a> {

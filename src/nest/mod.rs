@@ -11,5 +11,8 @@ mod posture;
 mod rims;
 mod tilts;
 
+#[cfg(test)]
+mod pack_tests;
+
 pub use nfp::NoFit;
 pub use order::{Count, Effort, KeepOut, Lying, Piece, SheetSize, Turns};

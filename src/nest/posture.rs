@@ -7,6 +7,9 @@ use super::nfp::NoFit;
 use super::order::{Lying, Piece, SheetSize, Turns};
 use crate::geometry::{Bounds, Placement, Point, Vector, tolerance::COINCIDENT_MM};
 
+/// What is left between a piece and what is kept free, in mm: more than any search forgives.
+const CLEAR_MM: f64 = 1e-4;
+
 /// One kind of piece at one turn.
 #[derive(Clone, Debug)]
 pub(super) struct Posture {
@@ -30,7 +33,7 @@ impl Posture {
         let outline: Vec<Point> = piece.outline.iter().map(|p| turned * p).collect();
         let room = room(&outline, sheet)?;
         let area = doubled_area(&outline).abs() / 2.0;
-        let kept_out = sheet.keep_out.iter().map(|k| NoFit::of(&corners(*k), &outline, 0.0)).collect();
+        let kept_out = sheet.keep_out.iter().map(|k| NoFit::of(&corners(*k), &outline, CLEAR_MM)).collect();
         (area > COINCIDENT_MM).then_some(Posture { kind, turn, outline, room, area, kept_out })
     }
 
@@ -43,6 +46,15 @@ impl Posture {
     pub fn lying(&self, at: Vector) -> Lying {
         Lying { piece: self.kind, placement: Placement::new(at, self.turn) }
     }
+}
+
+/// A posture moved to a place.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spot {
+    /// Its index in the table.
+    pub posture: usize,
+    /// In mm.
+    pub at: Vector,
 }
 
 /// All postures of an order and the no-fit polygon of each two.

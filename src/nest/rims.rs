@@ -1,6 +1,6 @@
 //! Places where a piece touches what lies already: corners of the no-fit polygons' rims and where rims cross.
 
-use super::posture::{Posture, Postures, corners};
+use super::posture::{Posture, Postures, Spot, corners};
 use crate::geometry::{Bounds, Point, Vector, cross};
 
 type Segment = (Point, Point);
@@ -18,15 +18,6 @@ pub(super) struct Rims {
 struct Rim {
     segments: Vec<(Segment, Bounds)>,
     bounds: Bounds,
-}
-
-/// A posture moved to a place.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Spot {
-    /// Its index in the table.
-    pub posture: usize,
-    /// In mm.
-    pub at: Vector,
 }
 
 impl Rims {
