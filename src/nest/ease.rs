@@ -27,9 +27,12 @@ const NEARBY: usize = 20;
 /// How many of the places tried are refined.
 const REFINED: usize = 3;
 
-/// A refinement begins with steps of this share of the room's greater side, and ends below the least step, in mm.
+/// A refinement begins with steps of this share of the room's greater side.
 const FIRST_STEP: f64 = 0.01;
+
+/// It ends below the least step, in mm, or below this share of the overlap that is left, whichever is more.
 const LEAST_STEP_MM: f64 = 2e-6;
+const LEAST_STEP: f64 = 1e-3;
 
 /// A pair that overlaps most weighs this much more after a pass, one that overlaps hardly at all the lesser factor; one
 /// that is free is forgotten by the last.
@@ -165,7 +168,9 @@ impl<'a> Search<'a> {
     fn refined(&self, i: usize, mut spot: Spot, mut cost: f64) -> (f64, Spot) {
         let room = self.table.all()[spot.posture].room;
         let mut step = FIRST_STEP * room.width().max(room.height());
-        while step > LEAST_STEP_MM && cost > 0.0 {
+        let n = self.spots.len();
+        let heaviest = self.weights[i * n..(i + 1) * n].iter().copied().fold(1.0, f64::max);
+        while cost > 0.0 && step > LEAST_STEP_MM.max(LEAST_STEP * cost / heaviest) {
             let tries =
                 WAYS.iter().map(|(x, y)| Spot { at: inside(room, spot.at + Vector::new(*x, *y) * step), ..spot });
             let better = tries.map(|to| (self.cost(i, to, cost), to)).find(|(to, _)| *to < cost);
