@@ -7,6 +7,7 @@ use super::order::{Effort, Lying, Piece, SheetSize, Turns};
 use super::shape::{Field, area};
 use super::stack::Stacks;
 use super::tilted::Tilted;
+use super::{beam, bound, ease};
 use crate::geometry::{Bounds, Point};
 use std::f64::consts::FRAC_PI_2;
 
@@ -35,14 +36,18 @@ trait Method {
 }
 
 /// All methods, in the order in which they are asked.
-fn methods() -> [&'static dyn Method; 3] {
-    [&Stacked, &TiltedRows, &Cornered]
+fn methods() -> [&'static dyn Method; 5] {
+    [&Stacked, &TiltedRows, &Cornered, &Beamed, &Eased]
 }
 
 /// Every valid layout found, the largest area first; of equal ones the one found first.
 pub(super) fn found(job: &Job) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
+    let most = Most::of(job);
     for method in methods() {
+        if all.first().is_some_and(|f| most.is_reached(&f.lying)) {
+            break;
+        }
         let best = all.first().map_or(Vec::new(), |f| f.lying.clone());
         for layout in method.layouts(job, &best).into_iter().flat_map(|l| limited(job, l)) {
             if !layout.is_empty() && clear(job.pieces, job.sheet, job.spacing, &layout).is_ok() {
@@ -53,6 +58,32 @@ pub(super) fn found(job: &Job) -> Vec<Found> {
         all.sort_by(|a, b| b.area.total_cmp(&a.area));
     }
     all
+}
+
+/// What no layout can have more of.
+enum Most {
+    /// Pieces of the one kind that is wanted: all of them, or what the bound allows.
+    OfOne(usize),
+    /// All pieces that are wanted.
+    All(usize),
+}
+
+impl Most {
+    fn of(job: &Job) -> Most {
+        let wanted: Vec<&Piece> = job.pieces.iter().filter(|p| p.count > 0).collect();
+        match wanted[..] {
+            [one] => {
+                let bound = bound::per_sheet(&one.outline, one.turns, job.field, 0);
+                Most::OfOne(bound.map_or(one.count, |bound| bound.min(one.count)))
+            }
+            _ => Most::All(wanted.iter().map(|p| p.count).sum()),
+        }
+    }
+
+    fn is_reached(&self, lying: &[Lying]) -> bool {
+        let (Most::OfOne(most) | Most::All(most)) = self;
+        lying.len() >= *most
+    }
 }
 
 /// The layout with no more of each kind than are left: those nearest to the left, and those nearest to the bottom.
@@ -182,6 +213,53 @@ impl Method for Cornered {
         layouts
     }
 }
+
+/// A search on the corners of no-fit polygons, from the first step of effort on.
+struct Beamed;
+
+impl Method for Beamed {
+    fn name(&self) -> &'static str {
+        "beam search"
+    }
+
+    fn layouts(&self, job: &Job, _best: &[Lying]) -> Vec<Vec<Lying>> {
+        if job.effort.level == 0 {
+            return Vec::new();
+        }
+        vec![beam::fill(job.pieces, job.sheet, job.spacing, job.effort)]
+    }
+}
+
+/// One copy more than was found before, as long as that works; for one kind of piece, from the second step of effort on.
+struct Eased;
+
+impl Method for Eased {
+    fn name(&self) -> &'static str {
+        "overlaps eased out"
+    }
+
+    fn layouts(&self, job: &Job, best: &[Lying]) -> Vec<Vec<Lying>> {
+        let wanted: Vec<(usize, &Piece)> = kinds(job).collect();
+        let [(kind, piece)] = wanted[..] else { return Vec::new() };
+        if job.effort.level < EASED_FROM {
+            return Vec::new();
+        }
+        let most = match Most::of(job) {
+            Most::OfOne(most) | Most::All(most) => most,
+        };
+        let mut found = Vec::new();
+        for copies in best.len() + 1..=most {
+            match ease::fill(piece, copies, job.sheet, job.spacing, job.effort) {
+                Some(lying) => found.push(lying.into_iter().map(|l| Lying { piece: kind, ..l }).collect()),
+                None => break,
+            }
+        }
+        found
+    }
+}
+
+/// The effort from which on overlaps are eased out: it may take tens of seconds to find nothing.
+const EASED_FROM: u32 = 2;
 
 /// Slices of no-fit regions looked at to fill up one layout, and for each time that an empty field is filled again.
 const FILL_UP: usize = 60_000;

@@ -1,0 +1,194 @@
+//! Convex shapes, and a simple polygon cut into them.
+
+use crate::geometry::{Bounds, Point, Vector, cross, left_of};
+
+/// A corner that stands out by less than this, in mm, is no corner: the rounding of sums of coordinates of some metres.
+const FLAT_MM: f64 = 1e-10;
+
+/// A side of a convex shape: the points p with `normal . p <= reach` lie on its inner side.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Side {
+    /// Outward, of length 1.
+    pub normal: Vector,
+    /// In mm.
+    pub reach: f64,
+}
+
+impl Side {
+    /// How far a point lies outside, in mm.
+    pub fn beyond(&self, p: Point) -> f64 {
+        self.normal.x * p.x + self.normal.y * p.y - self.reach
+    }
+}
+
+/// A convex polygon with an area, counter-clockwise.
+#[derive(Clone, Debug)]
+pub(super) struct Convex {
+    corners: Vec<Point>,
+    /// Side i runs from corner i to the next.
+    sides: Vec<Side>,
+    bounds: Bounds,
+}
+
+impl Convex {
+    /// The hull of points; `None` if it has no area.
+    pub fn hull(mut points: Vec<Point>) -> Option<Convex> {
+        points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        let mut corners = half_hull(points.iter().copied());
+        corners.extend(half_hull(points.iter().rev().copied()));
+        let bounds = Bounds::around(corners.iter().copied())?;
+        if corners.len() < 3 {
+            return None;
+        }
+        let sides = (0..corners.len()).map(|i| side(corners[i], corners[(i + 1) % corners.len()])).collect();
+        Some(Convex { corners, sides, bounds })
+    }
+
+    /// The corners, counter-clockwise.
+    pub fn corners(&self) -> &[Point] {
+        &self.corners
+    }
+
+    /// The sides; side i starts at corner i.
+    pub fn sides(&self) -> &[Side] {
+        &self.sides
+    }
+
+    /// The box around it.
+    pub fn bounds(&self) -> Bounds {
+        self.bounds
+    }
+
+    /// The distance from a point, in mm: negative inside, there minus the distance to the nearest side.
+    pub fn distance(&self, p: Point) -> f64 {
+        let flat = self.sides.iter().map(|s| s.beyond(p)).fold(f64::NEG_INFINITY, f64::max);
+        if flat <= 0.0 { flat } else { self.distance_outside(p) }
+    }
+
+    /// By how much a point's distance falls short of `wanted` (0 or more), in mm; 0 where it does not.
+    pub fn shortfall(&self, p: Point, wanted: f64) -> f64 {
+        let mut flat = f64::NEG_INFINITY;
+        for side in &self.sides {
+            flat = flat.max(side.beyond(p));
+            if flat >= wanted {
+                return 0.0;
+            }
+        }
+        let distance = if flat <= 0.0 { flat } else { self.distance_outside(p) };
+        (wanted - distance).max(0.0)
+    }
+
+    fn distance_outside(&self, p: Point) -> f64 {
+        let n = self.corners.len();
+        (0..n)
+            .map(|i| squared_to_segment(p, self.corners[i], self.corners[(i + 1) % n]))
+            .fold(f64::MAX, f64::min)
+            .sqrt()
+    }
+}
+
+/// The square of the distance from a point to a segment.
+pub(super) fn squared_to_segment(p: Point, from: Point, to: Point) -> f64 {
+    let along = to - from;
+    let squared = along.norm_squared();
+    let share = if squared > 0.0 { ((p - from).dot(&along) / squared).clamp(0.0, 1.0) } else { 0.0 };
+    (p - (from + along * share)).norm_squared()
+}
+
+/// A simple polygon as convex polygons that cover it and overlap in nothing but sides: triangles, joined where they may.
+pub(super) fn convex_parts(outline: &[Point]) -> Vec<Vec<Point>> {
+    let mut parts = triangles(outline);
+    let mut first = 0;
+    while first < parts.len() {
+        let joined = (first + 1..parts.len()).find_map(|k| Some((k, joined(&parts[first], &parts[k])?)));
+        match joined {
+            Some((other, part)) => {
+                parts[first] = part;
+                parts.swap_remove(other);
+            }
+            None => first += 1,
+        }
+    }
+    parts
+}
+
+/// Twice the signed area of a polygon: positive where it runs counter-clockwise.
+pub(super) fn doubled_area(outline: &[Point]) -> f64 {
+    (0..outline.len()).map(|i| cross(outline[i].coords, outline[(i + 1) % outline.len()].coords)).sum()
+}
+
+fn side(from: Point, to: Point) -> Side {
+    let normal = -left_of((to - from).normalize());
+    Side { normal, reach: normal.dot(&from.coords) }
+}
+
+/// The lower hull of points that run in x, its last point left out.
+fn half_hull(points: impl Iterator<Item = Point>) -> Vec<Point> {
+    let mut hull: Vec<Point> = Vec::new();
+    for p in points {
+        while hull.len() >= 2 && !stands_out(hull[hull.len() - 2], hull[hull.len() - 1], p) {
+            hull.pop();
+        }
+        if hull.last().is_none_or(|last| (p - last).norm() > FLAT_MM) {
+            hull.push(p);
+        }
+    }
+    hull.pop();
+    hull
+}
+
+/// Whether `b` lies to the right of the way from `a` to `c`.
+fn stands_out(a: Point, b: Point, c: Point) -> bool {
+    cross(b - a, c - a) > FLAT_MM * (c - a).norm()
+}
+
+/// Ears cut off a simple polygon one by one.
+fn triangles(outline: &[Point]) -> Vec<Vec<Point>> {
+    let mut left: Vec<Point> = outline.to_vec();
+    if doubled_area(&left) < 0.0 {
+        left.reverse();
+    }
+    let mut found = Vec::new();
+    while left.len() >= 3 {
+        let n = left.len();
+        let around = |i: usize| (left[(i + n - 1) % n], left[i], left[(i + 1) % n]);
+        let flat = (0..n).find(|&i| {
+            let (a, b, c) = around(i);
+            cross(b - a, c - a).abs() <= FLAT_MM * (c - a).norm().max((b - a).norm())
+        });
+        let Some(cut) = flat.or_else(|| (0..n).find(|&i| is_ear(&left, i))) else { break };
+        if flat.is_none() {
+            let (a, b, c) = around(cut);
+            found.push(vec![a, b, c]);
+        }
+        left.remove(cut);
+    }
+    found
+}
+
+fn is_ear(polygon: &[Point], i: usize) -> bool {
+    let n = polygon.len();
+    let corners = [polygon[(i + n - 1) % n], polygon[i], polygon[(i + 1) % n]];
+    let left_of_sides = |p: Point| (0..3).all(|k| cross(corners[(k + 1) % 3] - corners[k], p - corners[k]) >= 0.0);
+    let is_corner = |p: Point| corners.iter().any(|c| (p - c).norm() <= FLAT_MM);
+    cross(corners[1] - corners[0], corners[2] - corners[0]) > 0.0
+        && !polygon.iter().any(|&p| !is_corner(p) && left_of_sides(p))
+}
+
+/// Two convex polygons that share a side, as one, if that is convex.
+fn joined(a: &[Point], b: &[Point]) -> Option<Vec<Point>> {
+    let same = |p: Point, q: Point| (p - q).norm() <= FLAT_MM;
+    let (n, m) = (a.len(), b.len());
+    for i in 0..n {
+        let Some(k) = (0..m).find(|&k| same(a[i], b[(k + 1) % m]) && same(a[(i + 1) % n], b[k])) else { continue };
+        let whole: Vec<Point> =
+            (1..=n).map(|step| a[(i + step) % n]).chain((2..m).map(|step| b[(k + step) % m])).collect();
+        let count = whole.len();
+        let bulges = |j: usize| {
+            let (p, q, r) = (whole[j], whole[(j + 1) % count], whole[(j + 2) % count]);
+            cross(q - p, r - q) >= 0.0
+        };
+        return (0..count).all(bulges).then_some(whole);
+    }
+    None
+}

@@ -1,0 +1,167 @@
+//! Where a polygon may not lie beside another: the no-fit polygon, exact, as a union of convex pieces.
+
+use super::convex::{Convex, Side, convex_parts};
+use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
+
+/// The least spacing that is kept, in mm: with none at all, the seams between convex pieces would count as free.
+const LEAST_SPACING_MM: f64 = 1e-6;
+
+/// A round corner is stepped around in turns of at most this, in radians (15 degrees): the steps' corners lie off it by
+/// less than a hundredth of the spacing, outwards.
+const CORNER_STEP_RAD: f64 = std::f64::consts::PI / 12.0;
+
+/// A point this deep in another piece, in mm, is no longer on the rim; a tenth of what [`NoFit::allows`] forgives.
+const RIM_DEPTH_MM: f64 = 1e-10;
+
+/// The translations of a polygon b that bring it nearer to a fixed polygon a than a spacing. The set is the union of the
+/// Minkowski sums of a's convex parts with b's mirrored ones, each grown by the spacing with round corners: it is kept as
+/// the sums that are not grown, and asked by distance.
+#[derive(Clone, Debug)]
+pub struct NoFit {
+    sums: Vec<Convex>,
+    spacing: f64,
+    reach: Bounds,
+}
+
+impl NoFit {
+    /// Of two simple polygons and a spacing in mm. A polygon without area takes no room: nothing is refused beside it.
+    pub fn of(a: &[Point], b: &[Point], spacing: f64) -> NoFit {
+        let spacing = spacing.max(LEAST_SPACING_MM);
+        let (fixed, moving) = (convex_parts(a), convex_parts(b));
+        let sums = fixed.iter().flat_map(|p| moving.iter().filter_map(|q| sum(p, q))).collect();
+        let sums = without_covered(sums);
+        let around = sums.iter().map(Convex::bounds).reduce(Bounds::joined);
+        let nowhere = Bounds { min: Point::new(f64::MAX, f64::MAX), max: Point::new(f64::MIN, f64::MIN) };
+        NoFit { sums, spacing, reach: around.map_or(nowhere, |b| b.grown(spacing)) }
+    }
+
+    /// Whether b moved by `v` keeps its distance, to a millionth of a micrometre.
+    pub fn allows(&self, v: Vector) -> bool {
+        self.overlap_above(v, COINCIDENT_MM) <= COINCIDENT_MM
+    }
+
+    /// How deep b moved by `v` lies in the forbidden set, in mm: the greatest depth in any one of its convex pieces; 0
+    /// where it is allowed.
+    pub fn overlap(&self, v: Vector) -> f64 {
+        self.overlap_above(v, f64::MAX)
+    }
+
+    /// The box around the forbidden translations.
+    pub fn reach(&self) -> Bounds {
+        self.reach
+    }
+
+    /// The edge of the forbidden set as segments, its round corners stepped around outside. Every point of it is allowed.
+    pub fn rim(&self) -> Vec<(Point, Point)> {
+        let grown: Vec<Convex> = self.sums.iter().filter_map(|s| stepped_around(s, self.spacing)).collect();
+        let mut rim = Vec::new();
+        for (i, piece) in grown.iter().enumerate() {
+            let corners = piece.corners();
+            for k in 0..corners.len() {
+                let edge = (corners[k], corners[(k + 1) % corners.len()]);
+                let others = grown.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| other);
+                rim.extend(outside(edge, others));
+            }
+        }
+        rim
+    }
+
+    /// Translations where b touches a in two places or at a corner: the ends of the rim's segments, each once.
+    pub fn contacts(&self) -> Vec<Vector> {
+        let mut ends: Vec<Vector> = self.rim().into_iter().flat_map(|(p, q)| [p.coords, q.coords]).collect();
+        ends.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        ends.dedup_by(|a, b| (*a - *b).norm() <= COINCIDENT_MM);
+        ends.retain(|v| self.allows(*v));
+        ends
+    }
+
+    fn overlap_above(&self, v: Vector, enough: f64) -> f64 {
+        let p = Point::from(v);
+        let mut deepest: f64 = 0.0;
+        if !holds(self.reach, p, 0.0) {
+            return deepest;
+        }
+        for sum in &self.sums {
+            if holds(sum.bounds(), p, self.spacing) {
+                deepest = deepest.max(sum.shortfall(p, self.spacing));
+                if deepest > enough {
+                    break;
+                }
+            }
+        }
+        deepest
+    }
+}
+
+fn holds(b: Bounds, p: Point, margin: f64) -> bool {
+    p.x > b.min.x - margin && p.x < b.max.x + margin && p.y > b.min.y - margin && p.y < b.max.y + margin
+}
+
+/// The translations of convex q that make it touch convex p.
+fn sum(p: &[Point], q: &[Point]) -> Option<Convex> {
+    Convex::hull(p.iter().flat_map(|a| q.iter().map(move |b| Point::from(a - b))).collect())
+}
+
+/// The pieces that no other single piece covers; of equal ones the first.
+fn without_covered(sums: Vec<Convex>) -> Vec<Convex> {
+    let covers = |big: &Convex, small: &Convex| small.corners().iter().all(|p| big.distance(*p) <= 0.0);
+    let mut kept: Vec<Convex> = Vec::new();
+    for sum in sums {
+        if !kept.iter().any(|k| covers(k, &sum)) {
+            kept.retain(|k| !covers(&sum, k));
+            kept.push(sum);
+        }
+    }
+    kept
+}
+
+/// A convex shape grown by a spacing, its round corners replaced by tangents.
+fn stepped_around(shape: &Convex, spacing: f64) -> Option<Convex> {
+    let (corners, sides) = (shape.corners(), shape.sides());
+    let mut points = Vec::new();
+    for (i, corner) in corners.iter().enumerate() {
+        let (into, out) = (sides[(i + sides.len() - 1) % sides.len()].normal, sides[i].normal);
+        let turn = (into.x * out.y - into.y * out.x).atan2(into.dot(&out));
+        let steps = (turn / CORNER_STEP_RAD).ceil().max(1.0);
+        let half = turn / steps / 2.0;
+        let start = into.y.atan2(into.x) + half;
+        points.extend((0..steps as usize).map(|k| {
+            let angle = start + 2.0 * half * k as f64;
+            corner + Vector::new(angle.cos(), angle.sin()) * (spacing / half.cos())
+        }));
+    }
+    Convex::hull(points)
+}
+
+/// What of a segment lies in no shape's inside.
+fn outside<'a>(edge: (Point, Point), shapes: impl Iterator<Item = &'a Convex>) -> Vec<(Point, Point)> {
+    let mut hidden: Vec<(f64, f64)> = shapes.filter_map(|s| inside(edge, s.sides())).collect();
+    hidden.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (from, along) = (edge.0, edge.1 - edge.0);
+    let mut shown = Vec::new();
+    let mut at = 0.0;
+    for (start, end) in hidden.into_iter().chain([(1.0, 1.0)]) {
+        if (start - at) * along.norm() > COINCIDENT_MM {
+            shown.push((from + along * at, from + along * start));
+        }
+        at = f64::max(at, end);
+    }
+    shown
+}
+
+/// The shares of a segment between which it lies inside all sides.
+fn inside(edge: (Point, Point), sides: &[Side]) -> Option<(f64, f64)> {
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+    for side in sides {
+        let (from, to) = (side.beyond(edge.0) + RIM_DEPTH_MM, side.beyond(edge.1) + RIM_DEPTH_MM);
+        if from >= 0.0 && to >= 0.0 {
+            return None;
+        }
+        if from < 0.0 && to < 0.0 {
+            continue;
+        }
+        let crossing = from / (from - to);
+        if to < from { enter = enter.max(crossing) } else { leave = leave.min(crossing) }
+    }
+    (enter < leave).then_some((enter, leave))
+}
