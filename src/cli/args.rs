@@ -62,8 +62,11 @@ pub(super) enum Command {
     },
     /// Hold DXF and G-code files, whoever wrote them, against a job
     Verify {
-        /// The job file, `-` for standard input
+        /// The job file or order file, `-` for standard input
         job: PathBuf,
+        /// The effort that the sheets were laid out with
+        #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
+        effort: u32,
         /// The files to hold against it
         #[arg(required = true)]
         files: Vec<PathBuf>,

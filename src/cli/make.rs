@@ -209,16 +209,17 @@ fn summary(job: &Job, workup: &Workup, report: &Report, names: &[String], order:
 pub(super) fn program_line(program: &ProgramReport) -> String {
     let proven = &program.verified;
     let gouge = trimmed(proven.gouge_mm, 5);
-    let time = trimmed(program.time_s, 0);
+    let times = if program.times > 1 { format!(" a run, {} runs", program.times) } else { String::new() };
+    let time = format!("{} s{times}", trimmed(program.time_s, 0));
     if program.offset_applied == "none" {
         let marks = proven.marks;
         let file = &program.file;
         return format!(
-            "\n{file}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time} s\n"
+            "\n{file}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time}\n"
         );
     }
     format!(
-        "\n{}: proven from disk: gouge {gouge} mm, left {} mm, held by {} tabs ({} mm uncut); about {time} s\n",
+        "\n{}: proven from disk: gouge {gouge} mm, left {} mm, held by {} tabs ({} mm uncut); about {time}\n",
         program.file,
         trimmed(proven.left_mm, 5),
         program.tabs.len(),

@@ -75,7 +75,7 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         }
         Command::Order(order) => order::order(order, console),
         Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
-        Command::Verify { job, files, report } => verify::verify(job, files, report, console),
+        Command::Verify { job, effort, files, report } => verify::verify(job, *effort, files, report, console),
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { code } => explain::explain(code.as_deref(), console),
         Command::Completions { shell } => {

@@ -173,10 +173,12 @@ fn prefixes(set: &Set) -> Vec<String> {
 
 fn files(set: &Set, programs: &[Named], version: DxfVersion) -> Result<(Vec<NamedFile>, Vec<SheetReport>), Error> {
     let mut files: Vec<NamedFile> = Vec::new();
+    let all = Stamp::of_all(&set.members.iter().map(|member| &member.job).collect::<Vec<_>>());
     for named in programs {
         let Member { job, tooling, .. } = &set.members[named.member];
         let Some(tooling) = tooling else { continue };
-        let text = gcode(&Stamp::of(job), &job.cut.machine, tooling.path.ledger(), named.program);
+        let stamp = if named.run.is_some() { all.clone() } else { Stamp::of(job) };
+        let text = gcode(&stamp, &job.cut.machine, tooling.path.ledger(), named.program);
         files.push((named.name.clone(), text.into_bytes()));
     }
     let mut sheets = Vec::new();
@@ -184,7 +186,10 @@ fn files(set: &Set, programs: &[Named], version: DxfVersion) -> Result<(Vec<Name
         let picture = format!("sheet-{}.svg", i + 1);
         let own = programs.iter().filter(|named| named.run.is_some_and(|of| std::ptr::eq(of, run)));
         let names: Vec<String> = own.map(|named| named.name.clone()).collect();
-        files.push((picture.clone(), sheet_picture(run, &format!("Sheet {}", i + 1)).into_bytes()));
+        files.push((
+            picture.clone(),
+            sheet_picture(run, &format!("Sheet {} of {} (job {})", i + 1, all.title, all.fingerprint)).into_bytes(),
+        ));
         sheets.push(sheet_report(run, &picture, names));
     }
     if !set.boards.is_empty() {

@@ -7,10 +7,12 @@ use super::console::Console;
 use super::{Ending, ending, input};
 use crate::error::{Error, ErrorKind};
 use crate::export::report::Report;
+use crate::export::set_report::SetReport;
 use crate::finding::Finding;
 use crate::measure::Job;
 use crate::outline::Outline;
 use crate::proof;
+use crate::set::{Entry, Set, is_laid_out};
 use crate::units::trimmed;
 use crate::verify::Verdict;
 use crate::workup::Workup;
@@ -18,30 +20,57 @@ use crate::workup::Workup;
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
 
-/// Verifies files against a job.
+/// Verifies files against a job, or against jobs that are cut together.
 pub(super) fn verify(
     path: &Path,
+    effort: u32,
     files: &[PathBuf],
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let job = input::job(path)?;
-    let workup = Workup::of(&job);
-    let Some(outline) = &workup.outline else {
+    let mut entries = input::entries(&[path.to_path_buf()])?;
+    match entries.pop() {
+        Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
+            let workup = Workup::of(&job);
+            let outline = part_of(&workup)?;
+            let whole = |findings| Report { findings, ..Report::of(&job, &workup) }.to_json();
+            judge(files, report, console, whole, |bytes, name| hold(bytes, name, &job, &workup, outline))
+        }
+        last => {
+            entries.extend(last);
+            let set = Set::of(entries, effort)?;
+            for member in &set.members {
+                part_of(&member.workup)?;
+            }
+            let whole = |findings| SetReport { findings, ..SetReport::of(&set) }.to_json();
+            judge(files, report, console, whole, |bytes, name| hold_to_set(bytes, name, &set))
+        }
+    }
+}
+
+fn part_of(workup: &Workup) -> Result<&Outline, Error> {
+    workup.outline.as_ref().ok_or_else(|| {
         let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
-        return Err(Error::new(
-            ErrorKind::Refused,
-            format!("this job has no part to hold a file against: {}", codes.join(", ")),
-        )
-        .hint("seatcut solve JOB"));
-    };
+        let what = format!("this job has no part to hold a file against: {}", codes.join(", "));
+        Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB")
+    })
+}
+
+/// Holds every file and prints what came of it.
+fn judge(
+    files: &[PathBuf],
+    report: &ReportArguments,
+    console: &Console,
+    whole: impl FnOnce(Vec<Finding>) -> String,
+    hold: impl Fn(&[u8], &str) -> Result<Verdict, Error>,
+) -> Result<Ending, Error> {
     let mut all: Vec<Finding> = Vec::new();
     let mut text = String::new();
     let mut unreadable = Ending::Done;
     for file in files {
         let name = file.display().to_string();
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
-        match hold(&bytes, &name, &job, &workup, outline) {
+        match hold(&bytes, &name) {
             Ok(verdict) => {
                 text.push_str(&lines(&name, &verdict, console));
                 all.extend(verdict.findings);
@@ -58,14 +87,35 @@ pub(super) fn verify(
         _ if unreadable == Ending::NotThisPart => Ending::NotThisPart,
         other => other,
     };
-    if report.json {
-        let mut whole = Report::of(&job, &workup);
-        whole.findings = all;
-        console.print(&whole.to_json())?;
-    } else {
-        console.print(&text)?;
-    }
+    console.print(&if report.json { whole(all) } else { text })?;
     Ok(end)
+}
+
+/// As one of the set's programs, else as a part of one of its jobs; where nothing fits, against what it is least off.
+fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
+    let runs =
+        set.sheets.iter().flat_map(|run| run.programs.marks.iter().chain([&run.programs.cut]).map(move |p| (run, p)));
+    let planned = runs.map(|(run, program)| proof::laid_out(set, run, program));
+    let alone = set.members.iter().filter_map(|member| Some((&member.job, member.workup.outline.as_ref()?)));
+    let of_boards = set.members.iter().filter_map(|member| {
+        let (planned, outline) = (member.workup.planned.as_ref()?, member.workup.outline.as_ref()?);
+        Some(proof::planned(&member.job, outline, &planned.program))
+    });
+    let plain = alone.map(|(job, outline)| proof::anybodys(job, outline));
+    let mut least: Option<(usize, Verdict)> = None;
+    for expectation in planned.chain(of_boards).chain(plain) {
+        let verdict = proof::hold(bytes, name, &expectation)?;
+        let wrongs = verdict.findings.iter().filter(|finding| finding.refuses()).count();
+        if wrongs == 0 {
+            return Ok(verdict);
+        }
+        if least.as_ref().is_none_or(|(fewest, _)| wrongs < *fewest) {
+            least = Some((wrongs, verdict));
+        }
+    }
+    least
+        .map(|(_, verdict)| verdict)
+        .ok_or_else(|| Error::new(ErrorKind::Refused, "nothing of this set can be made").hint("seatcut make says why"))
 }
 
 /// First as if it were a program planned here, each of them in turn. A file that carries this job's fingerprint has to be

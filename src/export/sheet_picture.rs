@@ -32,7 +32,9 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
     if run.remnant.width() > 0.0 && run.remnant.height() > 0.0 {
         items.push(closed(boxed(&run.remnant), Line::Hidden));
         let size = format!("left: {} x {}", Length::mm(run.remnant.width()), Length::mm(run.remnant.height()));
-        items.push(words(to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max)), &size));
+        let at = to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max));
+        let turn_deg = if run.remnant.height() > run.remnant.width() { 90.0 } else { 0.0 };
+        items.push(Item::Text(Text { turn_deg, ..text(at, &size) }));
     }
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);

@@ -17,6 +17,13 @@ impl Stamp {
         Stamp { title: job.title.clone(), fingerprint: Fingerprint::of(job) }
     }
 
+    /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
+    pub fn of_all(jobs: &[&Job]) -> Stamp {
+        let titles: Vec<&str> = jobs.iter().map(|job| job.title.as_str()).collect();
+        let title = titles.join(" + ").chars().take(LONGEST_TITLE).collect();
+        Stamp { title, fingerprint: Fingerprint::of_all(jobs.iter().copied()) }
+    }
+
     /// Name and version of this program.
     pub fn tool() -> &'static str {
         concat!("seatcut ", env!("CARGO_PKG_VERSION"))
@@ -27,6 +34,9 @@ impl Stamp {
         ascii(&self.title)
     }
 }
+
+/// As long as a job's title may be.
+const LONGEST_TITLE: usize = 60;
 
 /// A text in printable ASCII: any other character becomes `?`.
 pub(super) fn ascii(text: &str) -> String {

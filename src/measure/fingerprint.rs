@@ -15,7 +15,20 @@ impl Fingerprint {
     /// The fingerprint of a job.
     pub fn of(job: &Job) -> Fingerprint {
         let resolved = Job { reading: Vec::new(), ..job.clone() };
-        let digest = Sha256::digest(format!("{resolved:?}").as_bytes());
+        Fingerprint::of_text(&format!("{resolved:?}"))
+    }
+
+    /// The fingerprint of several jobs together: of one, its own.
+    pub fn of_all<'a>(jobs: impl Iterator<Item = &'a Job>) -> Fingerprint {
+        let mut each: Vec<Fingerprint> = jobs.map(Fingerprint::of).collect();
+        if each.len() == 1 {
+            return each.remove(0);
+        }
+        Fingerprint::of_text(&each.iter().map(|one| one.0.as_str()).collect::<Vec<_>>().join(" "))
+    }
+
+    fn of_text(text: &str) -> Fingerprint {
+        let digest = Sha256::digest(text.as_bytes());
         Fingerprint(digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect())
     }
 }

@@ -9,6 +9,7 @@ mod boards;
 mod explanations;
 mod kinds;
 mod member;
+mod share;
 mod sheets;
 mod split;
 

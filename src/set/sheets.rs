@@ -1,12 +1,13 @@
 //! The sheets of a set: pieces nested, each different sheet planned once and cut as often as it comes.
 
+use super::share::{Shapes, Shared};
 use super::{Kind, Set, kinds};
 use crate::check::StockBox;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
-use crate::nest::{self, Misfit, Nest, Piece, SheetSize, Turns};
+use crate::nest::{self, Misfit, Nest, SheetSize, Turns};
 use crate::plan::{Placed, Sheet, SheetPrograms, plan_sheet, roomy_spacing};
 use crate::profile::{Form, Grain, Machine, Material, Tool};
 use crate::units::Length;
@@ -73,13 +74,19 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     if set.refused() {
         return Ok(());
     }
-    let kinds: Vec<Kind> = all;
+    let mut kinds: Vec<Kind> = all;
+    if set.members.len() > 1 {
+        for kind in &mut kinds {
+            kind.tooled.name = format!("{} of {}", kind.tooled.name, set.members[kind.member].job.title);
+        }
+    }
     let table = Table::new(&machine, &material, &clamps);
-    let pieces: Vec<Piece> = kinds.iter().map(|kind| nested(kind, &material)).collect();
+    let shapes = Shapes::of(&kinds);
+    let pieces = shapes.pieces(&kinds, turns(&material));
     let nested = match nest::nest(&pieces, &table.size(), spacing.as_mm(), nest::Effort { level: effort, seed: 1 }) {
         Ok(nested) => nested,
         Err(misfit) => {
-            set.findings.push(no_room(&misfit, &kinds, &table));
+            set.findings.push(no_room(&misfit, &kinds, &shapes, &table));
             return Ok(());
         }
     };
@@ -88,18 +95,18 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     let sheet = Sheet { machine: &machine, material: &material, stock: table.stock, clamps: &table.clamps, effort };
     let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
     let mut tied = false;
-    for layout in &nested.sheets {
-        let placed = layout.lying.iter().map(|lying| Placed {
-            kind: lying.piece,
-            name: kinds[lying.piece].tooled.name.clone(),
-            placement: table.to_stock * lying.placement,
+    for Shared { times, lying, layout } in shapes.shared(&kinds, &nested.sheets) {
+        let placed = lying.iter().map(|(kind, placement)| Placed {
+            kind: *kind,
+            name: kinds[*kind].tooled.name.clone(),
+            placement: table.to_stock * placement,
         });
         match plan_sheet(&sheet, &tooled, placed.collect()) {
             Ok((programs, said)) => {
                 tied |= said.iter().any(|finding| finding.code == "ties-between-pieces");
                 keep_new(&mut set.findings, said);
                 set.sheets.push(SheetRun {
-                    times: layout.times,
+                    times,
                     kinds: kinds.clone(),
                     programs,
                     method: layout.method,
@@ -154,14 +161,11 @@ fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
     })
 }
 
-fn nested(kind: &Kind, material: &Material) -> Piece {
-    Piece {
-        outline: kind.tooled.piece.vertices(),
-        count: kind.count,
-        turns: match material.grain {
-            Grain::None => Turns::Any,
-            Grain::Lengthwise => Turns::Half,
-        },
+/// Where the material has a grain, a piece lies along it.
+fn turns(material: &Material) -> Turns {
+    match material.grain {
+        Grain::None => Turns::Any,
+        Grain::Lengthwise => Turns::Half,
     }
 }
 
@@ -251,13 +255,14 @@ fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
     Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
 }
 
-fn no_room(misfit: &Misfit, kinds: &[Kind], table: &Table) -> Finding {
+fn no_room(misfit: &Misfit, kinds: &[Kind], shapes: &Shapes, table: &Table) -> Finding {
     let sheet = format!("{} by {}", table.stock.length, table.stock.width);
     match misfit {
         Misfit::TooLarge(i) | Misfit::NoPolygon(i) => {
-            let bounds = kinds[*i].tooled.piece.bounds();
+            let kind = &kinds[shapes.first(*i)];
+            let bounds = kind.tooled.piece.bounds();
             let size = format!("{} by {}", Length::mm(bounds.width()), Length::mm(bounds.height()));
-            Finding::new("beyond-stock", Severity::Refusal, kinds[*i].tooled.name.clone())
+            Finding::new("beyond-stock", Severity::Refusal, kind.tooled.name.clone())
                 .figures(
                     format!("a piece of {size} finds no place"),
                     format!("a sheet of {sheet} less a margin of {} and its clamps", Length::mm(table.margin)),

@@ -94,9 +94,9 @@ fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
 /// The back before the ends before the rest.
 fn rank(edge: &Edge<PathRole>) -> Option<usize> {
     match (edge.role, &edge.segment) {
-        (Follows::Along(Role::LowerEdge), Segment::Line { .. }) => Some(0),
+        (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
         (Follows::Along(Role::HeadCut | Role::SeatCut), Segment::Line { .. }) => Some(3),
-        (Follows::Along(Role::Tread(_) | Role::Riser(_)), Segment::Line { .. }) => Some(20),
+        (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => Some(20),
         _ => None,
     }
 }
