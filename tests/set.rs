@@ -1,0 +1,408 @@
+//! Several pieces cut together: sheets, boards, layers, split patterns, order files, many jobs.
+
+mod common;
+
+use common::Stair;
+use seatcut::geometry::Placement;
+use seatcut::measure::Job;
+use seatcut::proof;
+use seatcut::set::{Entry, Set};
+use serde_json::Value;
+use std::fs;
+use std::process::{Command, Output};
+
+fn seatcut(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
+}
+
+fn code(run: &Output) -> i32 {
+    run.status.code().unwrap_or(-1)
+}
+
+fn err(run: &Output) -> String {
+    String::from_utf8_lossy(&run.stderr).into_owned()
+}
+
+/// Short steps whose stringers go four to a sheet.
+fn steps(cut: &str) -> Stair {
+    Stair {
+        rules: "us-osha".into(),
+        rise: "total = \"28 in\"\nrisers = 4".into(),
+        tread: common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
+        cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"),
+        ..Stair::default()
+    }
+}
+
+fn set(job: Job) -> Set {
+    Set::of(vec![Entry { job, times: 1 }], 0).unwrap()
+}
+
+fn codes(set: &Set) -> Vec<&'static str> {
+    set.all_findings().map(|finding| finding.code).collect()
+}
+
+/// Every program of every sheet, held against what it must be.
+fn all_proven(set: &Set) {
+    assert!(!set.refused(), "{:?}", set.all_findings().collect::<Vec<_>>());
+    for run in &set.sheets {
+        let member = &set.members[run.kinds[0].member];
+        let machine = &member.job.cut.machine;
+        let ledger = member.tooling.as_ref().unwrap().path.ledger();
+        for program in run.programs.marks.iter().chain([&run.programs.cut]) {
+            let stamp = seatcut::export::Stamp::of(&member.job);
+            let text = seatcut::export::gcode::gcode(&stamp, machine, ledger, program);
+            let expectation = proof::laid_out(set, run, program);
+            let verdict = proof::hold(text.as_bytes(), "program.nc", &expectation).unwrap();
+            let faults: Vec<_> = verdict.findings.iter().filter(|f| f.refuses()).collect();
+            assert!(faults.is_empty(), "{faults:#?}");
+            assert!(verdict.gouge_mm < 0.0127 && verdict.left_mm < 0.0127);
+            if program.task == seatcut::plan::Task::Cut {
+                assert_eq!(verdict.placements.len(), program.pieces.len());
+            }
+        }
+    }
+}
+
+#[test]
+fn stringers_of_a_stair_share_sheets_and_each_program_is_proven() {
+    let set = set(steps("quantity = 9").job());
+    all_proven(&set);
+    let pieces: usize = set.sheets.iter().map(|run| run.times * run.programs.cut.pieces.len()).sum();
+    assert_eq!(pieces, 9);
+    let nest = &set.nests[0];
+    assert!(nest.sheets <= nest.boxes_sheets.unwrap() && nest.bound_sheets <= nest.sheets);
+    for run in &set.sheets {
+        let (length, bound) = run.programs.cut.rapid_bound_mm.unwrap();
+        assert!(bound <= length + 1e-6 && bound > 0.0);
+    }
+}
+
+#[test]
+fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
+    let set = set(steps("quantity = 2").job());
+    let run = &set.sheets[0];
+    let mut cut = run.programs.cut.clone();
+    let by = cut.pieces[0].placement.translation.vector - cut.pieces[1].placement.translation.vector;
+    cut.pieces[1].placement = Placement::from_parts(
+        (cut.pieces[1].placement.translation.vector + by * 0.9).into(),
+        cut.pieces[0].placement.rotation,
+    );
+    let text = seatcut::export::gcode::gcode(
+        &seatcut::export::Stamp::of(&set.members[0].job),
+        &set.members[0].job.cut.machine,
+        set.members[0].tooling.as_ref().unwrap().path.ledger(),
+        &cut,
+    );
+    let verdict = proof::hold(text.as_bytes(), "p.nc", &proof::laid_out(&set, run, &cut)).unwrap();
+    assert!(verdict.findings.iter().any(|f| f.code == "pieces-overlap"), "{:?}", verdict.findings);
+}
+
+#[test]
+fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_room_costs_is_said() {
+    let set = set(steps("quantity = 8\nspacing = \"0.27 in\"").job());
+    all_proven(&set);
+    assert!(codes(&set).contains(&"ties-between-pieces"), "{:?}", codes(&set));
+    assert!(codes(&set).contains(&"room-for-ties"));
+    for run in &set.sheets {
+        let cut = &run.programs.cut;
+        assert!(cut.tabs.len() >= 3 * cut.pieces.len());
+    }
+}
+
+#[test]
+fn a_spacing_below_the_cutter_is_refused() {
+    let set = set(steps("quantity = 2\nspacing = \"0.2 in\"").job());
+    assert!(set.refused() && codes(&set).contains(&"spacing-below-cutter"));
+    assert!(set.sheets.is_empty());
+}
+
+#[test]
+fn clamps_stay_uncut_and_those_that_cover_the_sheet_are_refused() {
+    let clamps = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"22 in\", length = \"5 in\", width = \"4 in\" }]";
+    let clamped = set(steps(clamps).job());
+    all_proven(&clamped);
+    let clamp = clamped.sheets[0].clamps[0];
+    assert!((clamp.width() - 127.0).abs() < 1e-9 && (clamp.min.y - 22.0 * 25.4).abs() < 1e-9);
+    let all = "quantity = 3\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"100 in\", width = \"50 in\" }]";
+    assert!(codes(&set(steps(all).job())).contains(&"sheet-covered"));
+}
+
+#[test]
+fn a_piece_that_fits_no_sheet_is_refused_with_both_sizes() {
+    let long = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..steps("quantity = 2") };
+    let set = set(long.job());
+    let finding = set.findings.iter().find(|f| f.code == "beyond-stock").unwrap();
+    assert!(finding.refuses() && finding.to_string().contains("less a margin of"));
+}
+
+#[test]
+fn layers_get_their_letter_and_the_same_dowel_holes_and_doublers_are_counted() {
+    let mut glued = steps("quantity = 3\nlayers = 2\ndoubled_outsides = true");
+    glued.board = "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into();
+    let job = glued.job();
+    assert_eq!(job.cut.pieces(), 10);
+    let set = set(job);
+    all_proven(&set);
+    let kinds = &set.sheets[0].kinds;
+    assert_eq!(kinds.iter().map(|k| (k.tooled.name.as_str(), k.count)).collect::<Vec<_>>(), [("layer A", 5), ("layer B", 5)]);
+    assert_eq!(kinds[0].tooled.holes, kinds[1].tooled.holes);
+    assert_eq!(kinds[0].tooled.holes.len(), 2);
+    assert_ne!(kinds[0].tooled.strokes, kinds[1].tooled.strokes);
+    assert!(!codes(&set).contains(&"thickness-differs"));
+    let small = Stair { cut: format!("{}\ndowel = \"1/4 in\"", glued.cut), ..glued.clone() };
+    assert!(codes(&self::set(small.job())).contains(&"dowel-too-small"));
+    let large = Stair { cut: format!("{}\ndowel = \"1 3/4 in\"", glued.cut), ..glued };
+    assert!(codes(&self::set(large.job())).contains(&"no-dowel-room"));
+}
+
+#[test]
+fn layers_and_doublers_are_for_stringers_only() {
+    let pattern = Stair { cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlayers = 2".into(), ..Stair::default() };
+    assert!(pattern.try_job().unwrap_err().to_string().contains("cut.layers is for stringers cut from a sheet"));
+    let one = steps("quantity = 1\ndoubled_outsides = true");
+    assert!(one.try_job().unwrap_err().to_string().contains("doubled_outsides needs the outside stringers"));
+}
+
+#[test]
+fn a_quantity_of_none_or_of_a_billion_is_told_what_is_allowed() {
+    for quantity in ["0", "1000000000", "-3"] {
+        let error = steps(&format!("quantity = {quantity}")).try_job().unwrap_err().to_string();
+        assert!(error.contains("cut.quantity") && error.contains("1 to 10000"), "{error}");
+    }
+    assert!(steps("quantity = 1e9").try_job().is_err());
+}
+
+/// A pattern of fourteen risers, longer than its sheet.
+fn long_pattern() -> Stair {
+    Stair {
+        rise: "total = \"98 in\"\nrisers = 14".into(),
+        tread: common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into(),
+        ..Stair::default()
+    }
+}
+
+#[test]
+fn a_pattern_longer_than_its_sheet_is_cut_as_two_pieces_and_a_strap() {
+    let set = set(long_pattern().job());
+    all_proven(&set);
+    let names: Vec<&str> = set.sheets[0].kinds.iter().map(|kind| kind.tooled.name.as_str()).collect();
+    assert_eq!(names, ["pattern a (foot)", "pattern b (head)", "strap"]);
+    let dowels: Vec<usize> = set.sheets[0].kinds.iter().map(|kind| kind.tooled.holes.len()).collect();
+    assert!(dowels[0] >= 2 && dowels[1] >= 2 && dowels[2] == 4, "{dowels:?}");
+    assert!(codes(&set).contains(&"split-wander"));
+    for kind in &set.sheets[0].kinds {
+        assert!(!kind.tooled.strokes.is_empty(), "{} says what it is", kind.tooled.name);
+    }
+    let told = set.findings.iter().filter(|f| f.code == "split-mark-left-out").count();
+    assert!(told <= 1);
+}
+
+#[test]
+fn a_mark_that_would_cross_the_joint_is_left_out_and_that_is_told() {
+    let mut stair = long_pattern();
+    stair.rules = "us-osha".into();
+    let set = set(stair.job());
+    let left_out = set.findings.iter().find(|f| f.code == "split-mark-left-out");
+    let kept: usize = set.sheets[0].kinds.iter().map(|kind| kind.tooled.strokes.len()).sum();
+    let marks = set.members[0].tooling.as_ref().unwrap().marks.as_ref().unwrap();
+    // Names and crosses are added, what is left out is told: nothing is lost silently.
+    assert!(left_out.is_some() || kept >= marks.strokes.len());
+}
+
+/// Stringers notched out of boards.
+fn on_boards(more: &str) -> Stair {
+    let boards = format!("width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n{more}");
+    Stair {
+        rise: "total = \"35 in\"\nrisers = 5".into(),
+        tread: common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        board: boards,
+        cut: "makes = \"stringers\"\nquantity = 5\nmachine = \"router-table\"\nmaterial = \"board-2x12\"".into(),
+        ..Stair::default()
+    }
+}
+
+#[test]
+fn boards_are_bought_at_the_least_length_and_every_blank_is_on_one() {
+    let set = set(on_boards("").job());
+    assert!(!set.refused() && codes(&set).contains(&"boards-not-measured"));
+    let plan = &set.boards[0];
+    assert!(plan.proven && plan.bound_feet <= plan.feet);
+    assert!(plan.first_fit_feet.is_none_or(|feet| plan.feet <= feet));
+    let sawn: usize = plan.boards.iter().map(|(_, blanks, times, _)| blanks.len() * times).sum();
+    assert_eq!(sawn, 5);
+    for (length, blanks, _, left) in &plan.boards {
+        let used: f64 = blanks.iter().map(|&b| plan.blanks[b].length.as_mm()).sum();
+        let kerfs = plan.kerf.as_mm() * (blanks.len() - 1) as f64;
+        assert!(used + kerfs + 2.0 * plan.end_trim.as_mm() <= length.as_mm() + 1e-6);
+        assert!(left.as_mm() >= 0.0);
+    }
+    // The blank is the piece and what the tool needs before and behind it.
+    let part = set.members[0].workup.outline.as_ref().unwrap().blank_length();
+    assert!(plan.blanks[0].length > part && plan.blanks[0].length.as_mm() - part.as_mm() < 40.0);
+}
+
+#[test]
+fn a_narrow_board_is_refused_or_everything_is_solved_anew_for_it() {
+    let measured = "[boards]\nmeasured = [{ width = \"11 1/4 in\", crown = \"1/8 in\" }, { width = \"11 in\", crown = \"3/8 in\" }]";
+    let narrow = set(on_boards(measured).job());
+    assert!(narrow.refused() && codes(&narrow).contains(&"board-narrow"));
+    assert!(codes(&narrow).contains(&"board-crown"));
+    let anew = set(on_boards(&format!("{measured}\nnarrow = \"re-solve\"")).job());
+    assert!(!anew.refused() && codes(&anew).contains(&"board-re-solved"));
+    let throats = [&narrow, &anew].map(|set| set.members[0].workup.flight.throat().as_inches());
+    assert!((throats[0] - throats[1] - 0.25).abs() < 1e-9);
+}
+
+#[test]
+fn a_blank_longer_than_every_board_is_refused() {
+    let set = set(on_boards("[boards]\nlengths = [\"3 ft\"]").job());
+    assert!(set.refused() && codes(&set).contains(&"board-too-short"));
+}
+
+struct Bench {
+    dir: tempfile::TempDir,
+}
+
+impl Bench {
+    fn new(files: &[(&str, String)]) -> Bench {
+        let dir = tempfile::tempdir().unwrap();
+        for (name, text) in files {
+            fs::write(dir.path().join(name), text).unwrap();
+        }
+        Bench { dir }
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.dir.path().join(name).display().to_string()
+    }
+
+    fn json(&self, name: &str) -> Value {
+        serde_json::from_slice(&fs::read(self.dir.path().join(name)).unwrap()).unwrap()
+    }
+}
+
+fn titled(stair: &Stair, title: &str) -> String {
+    stair.toml().replace("Invented test stair", title)
+}
+
+#[test]
+fn an_order_file_makes_each_job_as_often_as_it_says_and_each_file_passes_verify() {
+    let order = "[[job]]\nfile = \"a.toml\"\ncount = 2\n[[job]]\nfile = \"b.toml\"\n";
+    let other = Stair { rise: "total = \"21 in\"\nrisers = 3".into(), ..steps("quantity = 2") };
+    let bench = Bench::new(&[
+        ("a.toml", titled(&steps("quantity = 1"), "Garden steps")),
+        ("b.toml", titled(&other, "Porch steps")),
+        ("order.toml", order.to_string()),
+    ]);
+    let (order, out) = (bench.path("order.toml"), bench.path("out"));
+    let run = seatcut(&["make", &order, "-o", &out, "--effort", "0"]);
+    assert_eq!(code(&run), 0, "{}", err(&run));
+    let report = bench.json("out/report.json");
+    assert_eq!(report["schema"], "seatcut.set/1");
+    assert_eq!(report["jobs"].as_array().unwrap().len(), 2);
+    let placements = report["programs"].as_array().unwrap().iter().map(|program| {
+        let times = program["times"].as_u64().unwrap();
+        times * program["placements"].as_array().unwrap().len() as u64
+    });
+    assert_eq!(placements.sum::<u64>(), 4);
+    let files: Vec<String> = report["files"].as_array().unwrap().iter().map(|f| f["name"].as_str().unwrap().to_string()).collect();
+    assert!(files.contains(&"garden-steps.nominal.dxf".to_string()) && files.contains(&"sheet-1.svg".to_string()), "{files:?}");
+    for name in files.iter().filter(|name| name.ends_with(".nc") || name.ends_with(".dxf")) {
+        let file = bench.path(&format!("out/{name}"));
+        let run = seatcut(&["verify", &order, &file, "--effort", "0"]);
+        assert_eq!(code(&run), 0, "{name}: {}{}", String::from_utf8_lossy(&run.stdout), err(&run));
+    }
+    let spoilt = fs::read_to_string(bench.path("out/program.nc")).unwrap().replacen("X1", "X2", 1);
+    fs::write(bench.path("spoilt.nc"), spoilt).unwrap();
+    assert_eq!(code(&seatcut(&["verify", &order, &bench.path("spoilt.nc"), "--effort", "0"])), 6);
+}
+
+#[test]
+fn two_jobs_of_one_title_and_clamps_that_disagree_are_input_errors() {
+    let clamped = steps("quantity = 1\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }]");
+    let bench = Bench::new(&[
+        ("a.toml", titled(&steps("quantity = 1"), "Same")),
+        ("b.toml", titled(&steps("quantity = 2"), "Same")),
+        ("c.toml", titled(&clamped, "Clamped")),
+        ("bad.toml", "[[job]]\nfile = \"a.toml\"\ncount = 0\n".to_string()),
+    ]);
+    let [a, b, c, bad, out] = ["a.toml", "b.toml", "c.toml", "bad.toml", "out"].map(|name| bench.path(name));
+    let run = seatcut(&["make", &a, &b, "-o", &out]);
+    assert_eq!(code(&run), 3);
+    assert!(err(&run).contains("same title"), "{}", err(&run));
+    let run = seatcut(&["make", &a, &c, "-o", &out]);
+    assert_eq!(code(&run), 3);
+    assert!(err(&run).contains("different clamps"), "{}", err(&run));
+    let run = seatcut(&["make", &bad, "-o", &out]);
+    assert_eq!(code(&run), 3);
+    assert!(err(&run).contains("job.count") && err(&run).contains("1 to 10000"), "{}", err(&run));
+    assert!(!std::path::Path::new(&out).exists());
+}
+
+#[test]
+fn the_same_set_is_the_same_bytes_on_every_run() {
+    let bench = Bench::new(&[("a.toml", steps("quantity = 5").toml())]);
+    let job = bench.path("a.toml");
+    let files = |out: &str| {
+        let out = bench.path(out);
+        assert_eq!(code(&seatcut(&["make", &job, "-o", &out])), 0);
+        let mut files: Vec<(String, Vec<u8>)> = fs::read_dir(&out)
+            .unwrap()
+            .map(|entry| entry.unwrap().path())
+            .map(|path| (path.file_name().unwrap().to_string_lossy().into_owned(), fs::read(&path).unwrap()))
+            .collect();
+        files.sort();
+        files
+    };
+    assert_eq!(files("one"), files("two"));
+}
+
+#[test]
+fn a_batch_makes_what_can_be_made_and_tells_of_the_rest() {
+    let steep = Stair { rules: "us-irc-2021".into(), rise: "total = \"40 in\"\nrisers = 3".into(), ..Stair::default() };
+    let bench = Bench::new(&[]);
+    fs::create_dir(bench.path("jobs")).unwrap();
+    let jobs = [("one.toml", Stair::default().toml()), ("steep.toml", steep.toml()), ("torn.toml", "title = ".into())];
+    for (name, text) in &jobs {
+        fs::write(bench.path(&format!("jobs/{name}")), text).unwrap();
+    }
+    fs::write(bench.path("jobs/notes.txt"), "no job").unwrap();
+    let (jobs, out) = (bench.path("jobs"), bench.path("out"));
+    let run = seatcut(&["batch", &jobs, "-o", &out]);
+    assert_eq!(code(&run), 3, "{}", err(&run));
+    let table = bench.json("out/summary.json");
+    assert_eq!((&table["made"], &table["refused"], &table["failed"]), (&1.into(), &1.into(), &1.into()));
+    let outcomes: Vec<&str> = table["jobs"].as_array().unwrap().iter().map(|j| j["outcome"].as_str().unwrap()).collect();
+    assert_eq!(outcomes, ["made", "refused", "failed"]);
+    assert!(bench.json("out/one/report.json")["programs"].as_array().is_some_and(|programs| !programs.is_empty()));
+    assert!(!std::path::Path::new(&bench.path("out/steep")).exists());
+    let csv = fs::read_to_string(bench.path("out/summary.csv")).unwrap();
+    assert_eq!(csv.lines().count(), 1 + csv.matches(".toml").count());
+    assert!(err(&run).contains("steep.toml: refused") && err(&run).contains("torn.toml: failed"));
+    assert_eq!(code(&seatcut(&["batch", &bench.path("nowhere.toml"), "-o", &bench.path("o2")])), 7);
+    fs::create_dir(bench.path("empty")).unwrap();
+    let run = seatcut(&["batch", &bench.path("empty"), "-o", &bench.path("o3")]);
+    assert!(code(&run) == 3 && err(&run).contains("no job in this folder"));
+}
+
+#[test]
+fn a_part_longer_than_the_table_is_cut_in_shifts_and_proven_from_disk() {
+    let stair = Stair {
+        cut: steps("long = \"index\"").cut.replace("router-table", "router-table-small"),
+        rise: "total = \"42 in\"\nrisers = 6".into(),
+        ..steps("")
+    };
+    let bench = Bench::new(&[("a.toml", stair.toml())]);
+    let run = seatcut(&["make", &bench.path("a.toml"), "-o", &bench.path("out")]);
+    assert_eq!(code(&run), 0, "{}", err(&run));
+    let program = fs::read_to_string(bench.path("out/program.nc")).unwrap();
+    assert!(program.lines().any(|line| line.trim() == "M0"));
+    let run = seatcut(&["verify", &bench.path("a.toml"), &bench.path("out/program.nc")]);
+    assert_eq!(code(&run), 0, "{}", String::from_utf8_lossy(&run.stdout));
+    fs::write(bench.path("no-stop.nc"), program.replacen("\nM0\n", "\n", 1)).unwrap();
+    let run = seatcut(&["verify", &bench.path("a.toml"), &bench.path("no-stop.nc")]);
+    assert_eq!(code(&run), 6);
+}
