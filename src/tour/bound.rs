@@ -1,12 +1,13 @@
 //! How short a tour could be at best: spanning trees with weights on the stops.
 
+use super::Effort;
 use super::problem::{Problem, apart};
 use crate::geometry::Bounds;
 
 /// Up to this many stops the least travel between two is kept, not reckoned anew.
 const KEPT: usize = 1200;
-/// Work spent on weights: pairs of stops looked at.
-const PAIRS: usize = 20_000_000;
+/// Work spent on weights: pairs of stops looked at, without effort and with it.
+const PAIRS: [usize; 2] = [1_000_000, 10_000_000];
 /// Rounds of weights at most.
 const ROUNDS: usize = 300;
 /// Above this much work boxes round the stops stand in for their ways.
@@ -27,12 +28,12 @@ const ROUNDING: f64 = 1e-9;
 /// every link, every tour grows by exactly twice the sum of the weights: least links and trees with weights, less that
 /// sum, are a bound too, for any weights. The weights are chosen by a subgradient ascent (Held and Karp, 1971): up where a
 /// stop has more than two links, down where it has fewer. `length_mm`, of any tour, only sets the size of its steps.
-pub(super) fn bound(problem: &Problem, length_mm: f64) -> f64 {
+pub(super) fn bound(problem: &Problem, length_mm: f64, effort: Effort) -> f64 {
     if problem.count == 0 {
         return 0.0;
     }
     let links = Links::of(problem);
-    let rounds = (PAIRS / (problem.count * problem.count)).clamp(1, ROUNDS);
+    let rounds = (PAIRS[usize::from(effort.level > 0)] / (problem.count * problem.count)).clamp(1, ROUNDS);
     let mut weights = vec![0.0; problem.count];
     let (mut best, mut step) = (0.0_f64, 1.0);
     for _ in 0..rounds {
