@@ -73,8 +73,14 @@ impl<'p> Links<'p> {
         let boxes = much.then(|| (0..problem.count).filter_map(|s| box_of(problem, s)).collect());
         let mut links = Links { problem, ranks, boxes, kept: Vec::new() };
         if problem.count <= KEPT {
-            let pairs = (0..problem.count).flat_map(|a| (0..problem.count).map(move |b| (a, b)));
-            links.kept = pairs.map(|(a, b)| links.either(a, b)).collect();
+            let mut kept = vec![0.0; problem.count * problem.count];
+            for a in 0..problem.count {
+                for b in 0..a {
+                    let least = links.either(a, b);
+                    (kept[a * problem.count + b], kept[b * problem.count + a]) = (least, least);
+                }
+            }
+            links.kept = kept;
         }
         links
     }

@@ -31,6 +31,12 @@ const DESCENT: usize = 5000;
 const HIGHEST: u32 = 6;
 /// Shakes at level 1: for each stop, and at most.
 const SHAKES: (usize, usize) = (10, 10_000);
+/// Shakes at level 1 at least.
+const LEAST: usize = 150;
+/// Up to this many stops a line may get longer for a while,
+const HEATED: usize = 400;
+/// at first by this share of its mean link.
+const HEAT: f64 = 2.0;
 /// How far apart the seams of one shake are at most, in positions.
 const REACH: usize = 30;
 /// How many positions beyond a shake ways are chosen anew.
@@ -55,35 +61,71 @@ pub(super) fn settle(line: &mut Line, near: &[Vec<usize>]) {
 }
 
 /// Shakes as often as the effort allows. The line never gets longer.
+///
+/// A short line may get longer for a while, ever less as the search goes on: so it leaves orders that no single shake
+/// leads out of. The shortest one met is what is left in the end.
 pub(super) fn shake(line: &mut Line, near: &[Vec<usize>], effort: Effort) {
     let level = effort.level.min(HIGHEST);
     let count = line.problem.count;
-    if level == 0 || count < 3 {
+    if level == 0 || count < 2 {
         return;
     }
-    let shakes = (SHAKES.0 * count).min(SHAKES.1) << (2 * (level - 1));
-    let mut random = Rand64::new(u128::from(effort.seed));
-    let mut queue = Queue::new(line.problem);
-    let mut budget = Budget::new(shakes, DESCENT);
-    for _ in 0..shakes {
-        let Some((low, middle, high)) = seams(line, &mut random) else { continue };
+    let shakes = (SHAKES.0 * count).clamp(LEAST, SHAKES.1) << (2 * (level - 1));
+    let mut search = Search::new(line, near, effort.seed, shakes);
+    let heat = if count <= HEATED { HEAT * line.length() / count as f64 } else { 0.0 };
+    let mut best = line.clone();
+    let mut above = 0.0;
+    for shake in 0..shakes {
         line.keep();
+        let Some(gained) = search.once(line) else { continue };
+        let now = above - gained;
+        if now < -GAIN_MM && count <= HEATED {
+            best.spots.copy_from_slice(&line.spots);
+        }
+        if now <= heat * (1.0 - shake as f64 / shakes as f64) {
+            above = now.max(0.0);
+        } else {
+            line.undo();
+        }
+    }
+    if count <= HEATED {
+        best.note_all();
+        *line = best;
+    }
+}
+
+/// What a search needs again and again.
+struct Search<'n> {
+    near: &'n [Vec<usize>],
+    random: Rand64,
+    queue: Queue,
+    budget: Budget,
+}
+
+impl<'n> Search<'n> {
+    fn new(line: &Line, near: &'n [Vec<usize>], seed: u64, shakes: usize) -> Self {
+        let random = Rand64::new(u128::from(seed));
+        Search { near, random, queue: Queue::new(line.problem), budget: Budget::new(shakes, DESCENT) }
+    }
+
+    /// Shakes a line once and improves it again. Tells how much shorter it is for both.
+    fn once(&mut self, line: &mut Line) -> Option<f64> {
+        let count = line.problem.count;
+        let (low, middle, high) = seams(line, &mut self.random)?;
         let mut gained = -swap_adds(line, low, middle, high);
         line.swap(low, middle, high);
         let (first, last) = (low.saturating_sub(BEYOND).max(1), (high + BEYOND).min(count));
         let second = low + high - middle;
-        let around = if count <= SMALL { (1..=count).collect() } else { vec![low - 1, low, second, second + 1, high, high + 1] };
-        around.into_iter().for_each(|position| queue.push(line, position));
-        gained += line.choose_ways(first, last);
-        gained += descend(line, near, &mut queue, &mut budget);
+        let seams = [low - 1, low, second, second + 1, high, high + 1];
+        let around = if count <= SMALL { (1..=count).collect() } else { seams.to_vec() };
+        around.into_iter().for_each(|position| self.queue.push(line, position));
+        gained += descend(line, self.near, &mut self.queue, &mut self.budget);
         let chosen = line.choose_ways(first, last);
-        if chosen > GAIN_MM {
-            (first..=last).for_each(|position| queue.push(line, position));
-            gained += chosen + descend(line, near, &mut queue, &mut budget);
+        if chosen >= GAIN_MM {
+            (first..=last).for_each(|position| self.queue.push(line, position));
+            gained += chosen + descend(line, self.near, &mut self.queue, &mut self.budget);
         }
-        if gained < 0.0 {
-            line.undo();
-        }
+        Some(gained)
     }
 }
 

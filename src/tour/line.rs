@@ -111,6 +111,11 @@ impl<'p> Line<'p> {
         }
     }
 
+    /// Brings the positions of all stops up to date after the spots were overwritten.
+    pub fn note_all(&mut self) {
+        self.note(0, self.problem.count + 1);
+    }
+
     fn save(&mut self, low: usize, high: usize) {
         self.runs.push((low, self.saved.len()));
         self.saved.extend_from_slice(&self.spots[low..=high]);
