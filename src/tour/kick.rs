@@ -2,7 +2,7 @@
 
 use super::Effort;
 use super::line::{GAIN_MM, Line};
-use super::moves::{Queue, descend};
+use super::moves::{Queue, descend, may_swap, may_turn, turn_adds};
 use oorandom::Rand64;
 
 /// Counted work: one unit is one stop looked at from another.
@@ -37,6 +37,7 @@ const LEAST: usize = 150;
 const HEATED: usize = 400;
 /// at first by this share of its mean link.
 const HEAT: f64 = 2.0;
+const CHOOSE: bool = false;
 /// How far apart the seams of one shake are at most, in positions.
 const REACH: usize = 30;
 /// How many positions beyond a shake ways are chosen anew.
@@ -114,9 +115,19 @@ impl<'n> Search<'n> {
         let (low, middle, high) = seams(line, &mut self.random)?;
         let mut gained = -swap_adds(line, low, middle, high);
         line.swap(low, middle, high);
+        let parts = [(low, low + high - middle), (low + high + 1 - middle, high)];
+        for (first, last) in parts {
+            if first < last && self.random.rand_range(0..2) == 0 && may_turn(line, first, last) {
+                gained -= turn_adds(line, first, last);
+                line.turn(first, last);
+            }
+        }
         let (first, last) = (low.saturating_sub(BEYOND).max(1), (high + BEYOND).min(count));
         let second = low + high - middle;
         let seams = [low - 1, low, second, second + 1, high, high + 1];
+        if CHOOSE {
+            gained += line.choose_ways(first, last);
+        }
         let around = if count <= SMALL { (1..=count).collect() } else { seams.to_vec() };
         around.into_iter().for_each(|position| self.queue.push(line, position));
         gained += descend(line, self.near, &mut self.queue, &mut self.budget);
@@ -147,9 +158,5 @@ fn seams(line: &Line, random: &mut Rand64) -> Option<(usize, usize, usize)> {
     }
     let high = low + 1 + below(top - low);
     let middle = low + 1 + below(high - low);
-    let free = (low..middle).all(|position| {
-        let behind = &line.problem.behind[line.spots[position].stop];
-        !behind.iter().any(|&stop| (middle..=high).contains(&line.at[stop]))
-    });
-    free.then_some((low, middle, high))
+    may_swap(line, low, middle, high).then_some((low, middle, high))
 }

@@ -105,7 +105,7 @@ impl<'l, 'p> Looking<'l, 'p> {
     }
 
     fn offer(&mut self, added: f64, change: Change) {
-        if added < self.added && (self.line.problem.arrowless() || allowed(self.line, change)) {
+        if added < self.added && allowed(self.line, change) {
             self.added = added;
             self.best = Some(change);
         }
@@ -208,7 +208,7 @@ impl<'l, 'p> Looking<'l, 'p> {
 }
 
 /// What turning a part adds to the line.
-fn turn_adds(line: &Line, low: usize, high: usize) -> f64 {
+pub(super) fn turn_adds(line: &Line, low: usize, high: usize) -> f64 {
     let s = &line.spots;
     let new = line.link(s[low - 1], line.opposite(s[high])) + line.link(line.opposite(s[low]), s[high + 1]);
     let old = line.link(s[low - 1], s[low]) + line.link(s[high], s[high + 1]);
@@ -226,24 +226,36 @@ fn move_adds(line: &Line, low: usize, high: usize, gap: usize, facing: Facing) -
     closed + line.link(s[gap], first) + line.link(last, s[gap + 1]) - line.link(s[gap], s[gap + 1]) + inside
 }
 
-/// Whether the arrows between stops let a change be made.
-fn allowed(line: &Line, change: Change) -> bool {
-    // Whether no arrow leads from a stop of the first part to one of the second: it would be turned round.
-    let none = |from: usize, to: usize, low: usize, high: usize| {
-        (from..=to).all(|position| {
+/// Whether no arrow leads from a stop of the first part to one of the second.
+fn none(line: &Line, from: (usize, usize), to: (usize, usize)) -> bool {
+    line.problem.arrowless()
+        || (from.0..=from.1).all(|position| {
             let behind = &line.problem.behind[line.spots[position].stop];
-            !behind.iter().any(|&stop| (low..=high).contains(&line.at[stop]))
+            !behind.iter().any(|&stop| (to.0..=to.1).contains(&line.at[stop]))
         })
-    };
+}
+
+/// Whether the arrows let a part of one rank be turned.
+pub(super) fn may_turn(line: &Line, low: usize, high: usize) -> bool {
+    none(line, (low, high), (low, high))
+}
+
+/// Whether the arrows let two neighbouring parts of one rank, `low..middle` and `middle..=high`, change places.
+pub(super) fn may_swap(line: &Line, low: usize, middle: usize, high: usize) -> bool {
+    none(line, (low, middle - 1), (middle, high))
+}
+
+/// Whether the arrows let a change be made.
+fn allowed(line: &Line, change: Change) -> bool {
     let past = |low: usize, high: usize, gap: usize| {
-        if gap > high { none(low, high, high + 1, gap) } else { none(gap + 1, low - 1, low, high) }
+        if gap > high { may_swap(line, low, high + 1, gap) } else { may_swap(line, gap + 1, low, high) }
     };
     match change {
         Change::Way(..) => true,
-        Change::Turn(low, high) => none(low, high, low, high),
+        Change::Turn(low, high) => may_turn(line, low, high),
         Change::Put { from, gap, .. } => past(from, from, gap),
         Change::Move { low, high, gap, facing: Facing::Kept } => past(low, high, gap),
-        Change::Move { low, high, gap, facing: Facing::Turned } => past(low, high, gap) && none(low, high, low, high),
+        Change::Move { low, high, gap, facing: Facing::Turned } => past(low, high, gap) && may_turn(line, low, high),
     }
 }
 
