@@ -37,7 +37,6 @@ const LEAST: usize = 150;
 const HEATED: usize = 400;
 /// at first by this share of its mean link.
 const HEAT: f64 = 2.0;
-const CHOOSE: bool = false;
 /// How far apart the seams of one shake are at most, in positions.
 const REACH: usize = 30;
 /// How many positions beyond a shake ways are chosen anew.
@@ -109,27 +108,18 @@ impl<'n> Search<'n> {
         Search { near, random, queue: Queue::new(line.problem), budget: Budget::new(shakes, DESCENT) }
     }
 
-    /// Shakes a line once and improves it again. Tells how much shorter it is for both.
+    /// Shakes a line in one place or two and improves it again. Tells how much shorter it is for all of it.
     fn once(&mut self, line: &mut Line) -> Option<f64> {
         let count = line.problem.count;
-        let (low, middle, high) = seams(line, &mut self.random)?;
-        let mut gained = -swap_adds(line, low, middle, high);
-        line.swap(low, middle, high);
-        let parts = [(low, low + high - middle), (low + high + 1 - middle, high)];
-        for (first, last) in parts {
-            if first < last && self.random.rand_range(0..2) == 0 && may_turn(line, first, last) {
-                gained -= turn_adds(line, first, last);
-                line.turn(first, last);
-            }
+        let (mut first, mut last, mut gained) = seams(line, &mut self.random).map(|s| self.shake(line, s))?;
+        if count <= HEATED && self.random.rand_range(0..3) == 0 && let Some(more) = seams(line, &mut self.random) {
+            let (low, high, added) = self.shake(line, more);
+            (first, last, gained) = (first.min(low), last.max(high), gained + added);
         }
-        let (first, last) = (low.saturating_sub(BEYOND).max(1), (high + BEYOND).min(count));
-        let second = low + high - middle;
-        let seams = [low - 1, low, second, second + 1, high, high + 1];
-        if CHOOSE {
-            gained += line.choose_ways(first, last);
+        gained += line.choose_ways(first, last);
+        if count <= SMALL {
+            (1..=count).for_each(|position| self.queue.push(line, position));
         }
-        let around = if count <= SMALL { (1..=count).collect() } else { seams.to_vec() };
-        around.into_iter().for_each(|position| self.queue.push(line, position));
         gained += descend(line, self.near, &mut self.queue, &mut self.budget);
         let chosen = line.choose_ways(first, last);
         if chosen >= GAIN_MM {
@@ -137,6 +127,23 @@ impl<'n> Search<'n> {
             gained += chosen + descend(line, self.near, &mut self.queue, &mut self.budget);
         }
         Some(gained)
+    }
+
+    /// Exchanges two neighbouring parts and turns some. Tells around which positions, and how much shorter the line is.
+    fn shake(&mut self, line: &mut Line, (low, middle, high): (usize, usize, usize)) -> (usize, usize, f64) {
+        let mut gained = -swap_adds(line, low, middle, high);
+        line.swap(low, middle, high);
+        let second = low + high + 1 - middle;
+        for (first, last) in [(low, second - 1), (second, high)] {
+            if first < last && self.random.rand_range(0..2) == 0 && may_turn(line, first, last) {
+                gained -= turn_adds(line, first, last);
+                line.turn(first, last);
+            }
+        }
+        for position in [low - 1, low, second - 1, second, high, high + 1] {
+            self.queue.push(line, position);
+        }
+        (low.saturating_sub(BEYOND).max(1), (high + BEYOND).min(line.problem.count), gained)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::problem::{Problem, apart};
 use super::{Visit, Way};
+use crate::geometry::Point;
 
 /// A gain below this, in mm, is rounding and not looked for.
 pub(super) const GAIN_MM: f64 = 1e-6;
@@ -61,6 +62,11 @@ impl<'p> Line<'p> {
         } else {
             apart(self.problem.way(from.way).leave, self.problem.way(to.way).enter)
         }
+    }
+
+    /// Which of its stop's ways a spot has.
+    fn local(&self, spot: Spot) -> usize {
+        spot.way - self.problem.span(spot.stop).start
     }
 
     /// The same stop the other way round, as near as its ways come to it.
@@ -141,25 +147,28 @@ impl<'p> Line<'p> {
     /// one layer a stop. Tells how much shorter the line is for it, in mm.
     pub fn choose_ways(&mut self, low: usize, high: usize) -> f64 {
         let problem = self.problem;
-        let mut came_from: Vec<usize> = Vec::new();
+        let mut came_from: Vec<usize> = Vec::with_capacity(8 * (high + 2 - low));
         let mut starts = Vec::with_capacity(high + 2 - low);
-        let mut layer = vec![(self.spots[low - 1].way, 0.0)];
-        let mut next: Vec<(usize, f64)> = Vec::new();
+        let mut layer = vec![(problem.way(self.spots[low - 1].way).leave, 0.0)];
+        let mut next: Vec<(Point, f64)> = Vec::new();
         let mut before = 0.0;
         for position in low..=high + 1 {
             let (last, this) = (self.spots[position - 1], self.spots[position]);
             before += self.link(last, this);
-            let ways = if position > high { this.way..this.way + 1 } else { problem.span(this.stop) };
+            let ways = if position > high { &problem.ways(this.stop)[self.local(this)..][..1] } else { problem.ways(this.stop) };
+            let free = problem.free(this.stop);
             starts.push(came_from.len());
             next.clear();
             for way in ways {
-                let to = Spot { stop: this.stop, way };
-                let costs = layer.iter().enumerate().map(|(index, &(from, so_far))| {
-                    (so_far + self.link(Spot { stop: last.stop, way: from }, to), index)
-                });
-                let (cost, index) = costs.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((f64::INFINITY, 0));
-                came_from.push(index);
-                next.push((way, cost));
+                let (mut least, mut from) = (f64::INFINITY, 0);
+                for (index, &(leave, so_far)) in layer.iter().enumerate() {
+                    let cost = so_far + if free { 0.0 } else { apart(leave, way.enter) };
+                    if cost < least {
+                        (least, from) = (cost, index);
+                    }
+                }
+                came_from.push(from);
+                next.push((way.leave, least));
             }
             std::mem::swap(&mut layer, &mut next);
         }
@@ -184,7 +193,7 @@ impl<'p> Line<'p> {
     /// The visits, home and end left out.
     pub fn visits(&self) -> Vec<Visit> {
         let stops = &self.spots[1..=self.problem.count];
-        stops.iter().map(|s| Visit { stop: s.stop, way: s.way - self.problem.span(s.stop).start }).collect()
+        stops.iter().map(|s| Visit { stop: s.stop, way: self.local(*s) }).collect()
     }
 }
 
