@@ -86,7 +86,7 @@ impl<'p> Links<'p> {
     }
 
     /// Least travel from one stop, or home, to another, or the end.
-    fn from_to(&self, from: usize, to: usize) -> f64 {
+    fn least_link(&self, from: usize, to: usize) -> f64 {
         if self.problem.free(to) {
             return 0.0;
         }
@@ -102,13 +102,13 @@ impl<'p> Links<'p> {
     fn either(&self, a: usize, b: usize) -> f64 {
         let p = self.problem;
         if p.rank[a] < p.rank[b] || p.behind[a].contains(&b) {
-            self.from_to(a, b)
+            self.least_link(a, b)
         } else if p.rank[b] < p.rank[a] || p.behind[b].contains(&a) {
-            self.from_to(b, a)
+            self.least_link(b, a)
         } else if self.boxes.is_some() {
-            self.from_to(a, b)
+            self.least_link(a, b)
         } else {
-            self.from_to(a, b).min(self.from_to(b, a))
+            self.least_link(a, b).min(self.least_link(b, a))
         }
     }
 
@@ -133,8 +133,8 @@ impl<'p> Links<'p> {
             }
         }
         let (home, end) = (self.problem.home(), self.problem.end());
-        let first = self.ranks.first().into_iter().flatten().map(|&s| (self.from_to(home, s) + weights[s], s));
-        let last = self.ranks.last().into_iter().flatten().map(|&s| (self.from_to(s, end) + weights[s], s));
+        let first = self.ranks.first().into_iter().flatten().map(|&s| (self.least_link(home, s) + weights[s], s));
+        let last = self.ranks.last().into_iter().flatten().map(|&s| (self.least_link(s, end) + weights[s], s));
         for (cost, stop) in
             [first.min_by(|x, y| x.0.total_cmp(&y.0)), last.min_by(|x, y| x.0.total_cmp(&y.0))].into_iter().flatten()
         {

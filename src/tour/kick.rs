@@ -112,7 +112,10 @@ impl<'n> Search<'n> {
     fn once(&mut self, line: &mut Line) -> Option<f64> {
         let count = line.problem.count;
         let (mut first, mut last, mut gained) = seams(line, &mut self.random).map(|s| self.shake(line, s))?;
-        if count <= HEATED && self.random.rand_range(0..3) == 0 && let Some(more) = seams(line, &mut self.random) {
+        if count <= HEATED
+            && self.random.rand_range(0..3) == 0
+            && let Some(more) = seams(line, &mut self.random)
+        {
             let (low, high, added) = self.shake(line, more);
             (first, last, gained) = (first.min(low), last.max(high), gained + added);
         }

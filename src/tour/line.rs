@@ -155,7 +155,11 @@ impl<'p> Line<'p> {
         for position in low..=high + 1 {
             let (last, this) = (self.spots[position - 1], self.spots[position]);
             before += self.link(last, this);
-            let ways = if position > high { &problem.ways(this.stop)[self.local(this)..][..1] } else { problem.ways(this.stop) };
+            let ways = if position > high {
+                &problem.ways(this.stop)[self.local(this)..][..1]
+            } else {
+                problem.ways(this.stop)
+            };
             let free = problem.free(this.stop);
             starts.push(came_from.len());
             next.clear();

@@ -122,11 +122,20 @@ impl<'l, 'p> Looking<'l, 'p> {
 
     /// The way of a stop that costs least between two spots.
     fn cheapest(&self, before: Spot, stop: usize, behind: Spot) -> Option<(f64, usize)> {
-        let through = |way| {
+        let line = self.line;
+        let mut best: Option<(f64, usize)> = None;
+        for way in line.problem.span(stop) {
             let spot = Spot { stop, way };
-            (self.line.link(before, spot) + self.line.link(spot, behind), way)
-        };
-        self.line.problem.span(stop).map(through).min_by(|a, b| a.0.total_cmp(&b.0))
+            let beat = best.map_or(f64::INFINITY, |(cost, _)| cost);
+            let to = line.link(before, spot);
+            if to < beat {
+                let cost = to + line.link(spot, behind);
+                if cost < beat {
+                    best = Some((cost, way));
+                }
+            }
+        }
+        best
     }
 
     /// All changes that make this position and another one neighbours.
