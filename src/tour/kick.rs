@@ -30,9 +30,9 @@ const DESCENT: usize = 5000;
 /// The highest level that makes a difference.
 const HIGHEST: u32 = 6;
 /// Shakes at level 1: for each stop, and at most.
-const SHAKES: (usize, usize) = (10, 10_000);
+const SHAKES: (usize, usize) = (6, 10_000);
 /// Shakes at level 1 at least.
-const LEAST: usize = 150;
+const LEAST: usize = 120;
 /// Up to this many stops a line may get longer for a while,
 const HEATED: usize = 400;
 /// at first by this share of its mean link.
