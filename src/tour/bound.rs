@@ -1,12 +1,13 @@
 //! How short a tour could be at best: spanning trees with weights on the stops.
 
+use super::Effort;
 use super::problem::{Problem, apart};
 use crate::geometry::Bounds;
 
 /// Up to this many stops the least travel between two is kept, not reckoned anew.
 const KEPT: usize = 1200;
-/// Work spent on weights: pairs of stops looked at.
-const PAIRS: usize = 20_000_000;
+/// Work spent on weights: pairs of stops looked at, without effort and with it.
+const PAIRS: [usize; 2] = [1_000_000, 10_000_000];
 /// Rounds of weights at most.
 const ROUNDS: usize = 300;
 /// Above this much work boxes round the stops stand in for their ways.
@@ -27,12 +28,12 @@ const ROUNDING: f64 = 1e-9;
 /// every link, every tour grows by exactly twice the sum of the weights: least links and trees with weights, less that
 /// sum, are a bound too, for any weights. The weights are chosen by a subgradient ascent (Held and Karp, 1971): up where a
 /// stop has more than two links, down where it has fewer. `length_mm`, of any tour, only sets the size of its steps.
-pub(super) fn bound(problem: &Problem, length_mm: f64) -> f64 {
+pub(super) fn bound(problem: &Problem, length_mm: f64, effort: Effort) -> f64 {
     if problem.count == 0 {
         return 0.0;
     }
     let links = Links::of(problem);
-    let rounds = (PAIRS / (problem.count * problem.count)).clamp(1, ROUNDS);
+    let rounds = (PAIRS[usize::from(effort.level > 0)] / (problem.count * problem.count)).clamp(1, ROUNDS);
     let mut weights = vec![0.0; problem.count];
     let (mut best, mut step) = (0.0_f64, 1.0);
     for _ in 0..rounds {
@@ -72,14 +73,20 @@ impl<'p> Links<'p> {
         let boxes = much.then(|| (0..problem.count).filter_map(|s| box_of(problem, s)).collect());
         let mut links = Links { problem, ranks, boxes, kept: Vec::new() };
         if problem.count <= KEPT {
-            let pairs = (0..problem.count).flat_map(|a| (0..problem.count).map(move |b| (a, b)));
-            links.kept = pairs.map(|(a, b)| links.either(a, b)).collect();
+            let mut kept = vec![0.0; problem.count * problem.count];
+            for a in 0..problem.count {
+                for b in 0..a {
+                    let least = links.either(a, b);
+                    (kept[a * problem.count + b], kept[b * problem.count + a]) = (least, least);
+                }
+            }
+            links.kept = kept;
         }
         links
     }
 
     /// Least travel from one stop, or home, to another, or the end.
-    fn from_to(&self, from: usize, to: usize) -> f64 {
+    fn least_link(&self, from: usize, to: usize) -> f64 {
         if self.problem.free(to) {
             return 0.0;
         }
@@ -95,13 +102,13 @@ impl<'p> Links<'p> {
     fn either(&self, a: usize, b: usize) -> f64 {
         let p = self.problem;
         if p.rank[a] < p.rank[b] || p.behind[a].contains(&b) {
-            self.from_to(a, b)
+            self.least_link(a, b)
         } else if p.rank[b] < p.rank[a] || p.behind[b].contains(&a) {
-            self.from_to(b, a)
+            self.least_link(b, a)
         } else if self.boxes.is_some() {
-            self.from_to(a, b)
+            self.least_link(a, b)
         } else {
-            self.from_to(a, b).min(self.from_to(b, a))
+            self.least_link(a, b).min(self.least_link(b, a))
         }
     }
 
@@ -126,8 +133,8 @@ impl<'p> Links<'p> {
             }
         }
         let (home, end) = (self.problem.home(), self.problem.end());
-        let first = self.ranks.first().into_iter().flatten().map(|&s| (self.from_to(home, s) + weights[s], s));
-        let last = self.ranks.last().into_iter().flatten().map(|&s| (self.from_to(s, end) + weights[s], s));
+        let first = self.ranks.first().into_iter().flatten().map(|&s| (self.least_link(home, s) + weights[s], s));
+        let last = self.ranks.last().into_iter().flatten().map(|&s| (self.least_link(s, end) + weights[s], s));
         for (cost, stop) in
             [first.min_by(|x, y| x.0.total_cmp(&y.0)), last.min_by(|x, y| x.0.total_cmp(&y.0))].into_iter().flatten()
         {

@@ -4,10 +4,9 @@
 //! of it, and with effort shaken and improved again. [`bound`] proves how much shorter any other tour could be.
 
 mod bound;
-mod exact;
 mod kick;
-mod layers;
-mod near;
+mod line;
+mod moves;
 mod neighbours;
 mod problem;
 mod start;
@@ -15,8 +14,7 @@ mod start;
 mod tests;
 
 use crate::geometry::Point;
-use kick::Budget;
-use layers::Route;
+use line::Line;
 use problem::Problem;
 pub use problem::Unordered;
 
@@ -95,31 +93,27 @@ pub fn tour(stops: &[Stop], home: Point, end: End, effort: Effort) -> Result<Tou
     if stops.is_empty() {
         return Ok(Tour { visits: Vec::new(), length_mm: 0.0, bound_mm: 0.0 });
     }
-    let mut route = descended(&problem);
-    kick::shake(&mut route, effort);
-    let visits = route.visits();
+    let near = neighbours::neighbours(&problem);
+    let mut line = descended(&problem, &near, effort);
+    kick::shake(&mut line, &near, effort);
+    let visits = line.visits();
     let length_mm = problem.length(&visits);
-    Ok(Tour { visits, length_mm, bound_mm: bound::bound(&problem, length_mm) })
+    Ok(Tour { visits, length_mm, bound_mm: bound::bound(&problem, length_mm, effort) })
 }
 
 /// Up to this many stops both orders at hand are improved, not only the shorter.
 const BOTH: usize = 400;
 
 /// The better of the orders at hand, improved until no change helps.
-fn descended(problem: &Problem) -> Route<'_> {
-    let mut nearest = Route::new(problem, start::nearest_next(problem));
-    let mut given = Route::new(problem, start::as_given(problem));
-    if problem.count > BOTH {
-        let mut better = if given.length < nearest.length { given } else { nearest };
-        descend(&mut better);
+fn descended<'p>(problem: &'p Problem, near: &[Vec<usize>], effort: Effort) -> Line<'p> {
+    let starts = [start::nearest_next(problem), start::as_given(problem)];
+    let mut lines = starts.map(|order| Line::new(problem, &order));
+    lines.sort_by(|a, b| a.length().total_cmp(&b.length()));
+    let [mut better, mut other] = lines;
+    kick::settle(&mut better, near);
+    if effort.level == 0 || problem.count > BOTH {
         return better;
     }
-    descend(&mut nearest);
-    descend(&mut given);
-    if given.length < nearest.length { given } else { nearest }
-}
-
-fn descend(route: &mut Route) {
-    near::improve(route);
-    exact::improve_all(route, &mut Budget::of_descent());
+    kick::settle(&mut other, near);
+    if other.length() < better.length() { other } else { better }
 }

@@ -1,10 +1,12 @@
 //! Which stops are near which: points sorted into squares.
 
 use super::problem::{Problem, apart};
-use crate::geometry::{Bounds, Point};
+use crate::geometry::{Bounds, Point, Vector};
 
 /// How many points near each end of a way are looked at.
-const NEAR: usize = 6;
+const NEAR: usize = 8;
+/// How many are looked at in each of four directions, so that near rows are seen past the nearer points of one's own.
+const ASIDE: usize = 2;
 /// How many ends of ways of one stop are looked at.
 const ENDS: usize = 12;
 /// How many squares away points are looked for at most.
@@ -72,22 +74,51 @@ impl Squares {
     /// The stops of the nearest points that belong to others of the same rank.
     fn near(&self, problem: &Problem, stop: usize, point: Point) -> Vec<usize> {
         let (column, row) = self.place(point);
-        let mut found: Vec<(f64, usize)> = Vec::new();
+        let mut found: Vec<(f64, usize, usize)> = Vec::new();
+        let mut seen = [0; 4];
         for ring in 0..=RINGS {
-            for y in row.saturating_sub(ring)..=(row + ring).min(self.up - 1) {
-                for x in column.saturating_sub(ring)..=(column + ring).min(self.across - 1) {
-                    if y.abs_diff(row).max(x.abs_diff(column)) == ring {
-                        let others = self.inside[y * self.across + x].iter();
-                        let others = others.filter(|(s, _)| *s != stop && problem.rank[*s] == problem.rank[stop]);
-                        found.extend(others.map(|&(s, p)| (apart(point, p), s)));
+            for (x, y) in self.ring(column, row, ring) {
+                for &(other, at) in &self.inside[y * self.across + x] {
+                    if other != stop && problem.rank[other] == problem.rank[stop] {
+                        let side = side(at - point);
+                        seen[side] += 1;
+                        found.push((apart(point, at), other, side));
                     }
                 }
             }
-            if found.len() >= NEAR && ring > 0 {
+            if ring > 0 && found.len() >= NEAR && seen.iter().all(|&s| s >= ASIDE) {
                 break;
             }
         }
-        found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        found.into_iter().take(NEAR).map(|(_, s)| s).collect()
+        found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        let mut left = [ASIDE; 4];
+        let mut taken = 0;
+        found.retain(|&(_, _, side)| {
+            taken += 1;
+            let wanted = taken <= NEAR || left[side] > 0;
+            left[side] = left[side].saturating_sub(1);
+            wanted
+        });
+        found.into_iter().map(|(_, other, _)| other).collect()
+    }
+
+    /// The squares this many squares away from one.
+    fn ring(&self, column: usize, row: usize, ring: usize) -> impl Iterator<Item = (usize, usize)> {
+        let columns = column.saturating_sub(ring)..=(column + ring).min(self.across - 1);
+        (row.saturating_sub(ring)..=(row + ring).min(self.up - 1)).flat_map(move |y| {
+            let step = if y.abs_diff(row) == ring { 1 } else { (2 * ring).max(1) };
+            let all = columns.clone().filter(move |x| step == 1 || x.abs_diff(column) == ring);
+            all.map(move |x| (x, y))
+        })
+    }
+}
+
+/// Right, up, left or down: the way a displacement leads most.
+fn side(way: Vector) -> usize {
+    match (way.x.abs() >= way.y.abs(), way.x >= 0.0, way.y >= 0.0) {
+        (true, true, _) => 0,
+        (false, _, true) => 1,
+        (true, false, _) => 2,
+        (false, _, false) => 3,
     }
 }

@@ -37,6 +37,7 @@ pub(super) struct Problem {
     pub before: Vec<Vec<usize>>,
     /// What must come after a stop.
     pub behind: Vec<Vec<usize>>,
+    arrowless: bool,
     end: End,
 }
 
@@ -68,7 +69,8 @@ impl Problem {
             first.push(ways.len());
         }
         let rank = stops.iter().map(|s| s.rank).chain([0, usize::MAX]).collect();
-        let problem = Problem { count, ways, first, rank, before, behind, end };
+        let arrowless = before.iter().all(Vec::is_empty);
+        let problem = Problem { count, ways, first, rank, before, behind, arrowless, end };
         problem.circle().map_or(Ok(problem), |circle| Err(Unordered::Circle(circle)))
     }
 
@@ -90,6 +92,16 @@ impl Problem {
     /// Where a stop's figures lie in a list of one figure a way.
     pub fn span(&self, stop: usize) -> std::ops::Range<usize> {
         self.first[stop]..self.first[stop + 1]
+    }
+
+    /// A way by its place in the list of all ways.
+    pub fn way(&self, way: usize) -> Way {
+        self.ways[way]
+    }
+
+    /// Whether no stop must come after another, ranks aside.
+    pub fn arrowless(&self) -> bool {
+        self.arrowless
     }
 
     /// How many ways there are in all.

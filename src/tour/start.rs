@@ -1,6 +1,6 @@
 //! Orders to start from.
 
-use super::problem::{Problem, apart};
+use super::problem::Problem;
 use crate::geometry::Point;
 
 /// What may come next, kept up to date as stops are taken.
@@ -23,8 +23,20 @@ impl<'p> Waiting<'p> {
     /// Takes the stop of the lowest rank left, among those that wait for nothing, that costs least.
     fn take(&mut self, cost: impl Fn(usize) -> f64) -> Option<usize> {
         let left = self.left_of_rank.last_mut()?;
-        let ready = (0..left.len()).filter(|&i| self.waits[left[i]] == 0).map(|i| (cost(left[i]), left[i], i));
-        let (_, stop, index) = ready.min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)))?;
+        let mut best = (f64::INFINITY, usize::MAX, 0);
+        for (index, &stop) in left.iter().enumerate() {
+            if self.waits[stop] == 0 {
+                let cost = cost(stop);
+                // Of equal ones the lower index, so that the order does not hang on how `left` was emptied.
+                if cost < best.0 || (cost <= best.0 && stop < best.1) {
+                    best = (cost, stop, index);
+                }
+            }
+        }
+        let (_, stop, index) = best;
+        if stop == usize::MAX {
+            return None;
+        }
         left.swap_remove(index);
         if left.is_empty() {
             self.left_of_rank.pop();
@@ -54,11 +66,11 @@ pub(super) fn as_given(problem: &Problem) -> Vec<usize> {
     std::iter::from_fn(|| waiting.take(|s| s as f64)).collect()
 }
 
-/// How far a stop is, and where it leaves the tool that takes its nearest way.
+/// The square of how far a stop is, and where it leaves the tool that takes its nearest way.
 fn nearest_way(problem: &Problem, stop: usize, at: Point) -> (f64, Point) {
     let mut best = (f64::INFINITY, at);
     for way in problem.ways(stop) {
-        let far = apart(at, way.enter);
+        let far = (way.enter - at).norm_squared();
         if far < best.0 {
             best = (far, way.leave);
         }

@@ -243,7 +243,8 @@ fn long_tours_keep_their_order_and_come_near_their_bound() {
         let order: Vec<usize> = tour.visits.iter().map(|v| v.stop).collect();
         assert!(keeps_order(&stops, &order));
         assert!(
-            tour.bound_mm > 0.55 * tour.length_mm && tour.bound_mm < tour.length_mm,
+            // A tree that spans points is at least half of the shortest round trip; strokes are short against what lies between.
+            tour.bound_mm > 0.5 * tour.length_mm && tour.bound_mm < tour.length_mm,
             "{} {}",
             tour.bound_mm,
             tour.length_mm
