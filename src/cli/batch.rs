@@ -84,10 +84,16 @@ fn one(
     match made {
         Ok(made) => (named(made.row), Outcome::Ended(made.ending)),
         Err(error) => {
-            let row = BatchRow { outcome: "failed", reason: error.to_string(), ..BatchRow::default() };
+            let row = BatchRow { outcome: "failed", reason: one_line(&error), ..BatchRow::default() };
             (named(row), Outcome::Failed(exit_code(error.kind())))
         }
     }
+}
+
+/// An error on one line of a table.
+fn one_line(error: &Error) -> String {
+    let text = error.to_string();
+    text.lines().map(str::trim).collect::<Vec<_>>().join("; ")
 }
 
 /// The job files of paths and folders, each with a folder name of its own.

@@ -2,13 +2,13 @@
 //! stairs and no tools.
 
 mod apart;
-mod beam;
+pub mod beam;
 mod bound;
 mod clear;
 mod column;
 mod convex;
 mod corner;
-mod ease;
+pub mod ease;
 mod layout;
 mod mesh;
 mod method;
@@ -27,9 +27,7 @@ mod pack_tests;
 #[cfg(test)]
 mod tests;
 
-pub use beam::fill as beam_fill;
 pub use clear::{Fault, clear, distance};
-pub use ease::fill as ease_fill;
 pub use layout::{Capacity, Figures, Misfit, Nest, SheetLayout, capacity, nest};
 pub use mesh::{PairMesh, Teeth};
 pub use nfp::NoFit;

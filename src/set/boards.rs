@@ -58,7 +58,8 @@ pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) {
             .collect(),
         kerf: boards.kerf,
         end_trim: boards.end_trim,
-        effort,
+        // The exact search is quick: less than its first step is not worth saving.
+        effort: effort.max(1),
     };
     match lumber::buy(&order) {
         Ok(purchase) => set.boards.push(BoardPlan {
