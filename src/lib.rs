@@ -35,6 +35,8 @@ pub mod outline;
 
 pub mod check;
 
+pub mod setting;
+
 pub mod mark;
 
 pub mod compensate;

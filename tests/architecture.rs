@@ -42,9 +42,20 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("lettering", &["geometry"]),
     ("mark", &["units", "geometry", "finding", "measure", "solve", "outline", "lettering"]),
     ("check", &["units", "geometry", "finding", "profile", "measure", "solve", "outline"]),
+    (
+        "setting",
+        &[
+            "units", "error", "finding", "measure", "solve", "site", "strength", "timber", "outline", "check",
+        ],
+    ),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
     ("plan", &["units", "geometry", "tour", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
-    ("workup", &["units", "finding", "measure", "solve", "outline", "check", "mark", "compensate", "plan"]),
+    (
+        "workup",
+        &[
+            "units", "finding", "measure", "solve", "site", "outline", "check", "setting", "mark", "compensate", "plan",
+        ],
+    ),
     ("diff", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "workup"]),
     (
         "export",
@@ -58,6 +69,10 @@ const ARROWS: &[(&str, &[&str])] = &[
             "solve",
             "outline",
             "check",
+            "site",
+            "strength",
+            "asbuilt",
+            "setting",
             "mark",
             "compensate",
             "plan",

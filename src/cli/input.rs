@@ -8,6 +8,7 @@ use crate::error::{Error, ErrorKind};
 use crate::measure::{Job, order_of, read_job};
 use crate::profile::Source;
 use crate::set::Entry;
+use crate::setting::ready;
 
 /// The largest job or profile that is read.
 const LARGEST_TEXT: u64 = 1 << 20;
@@ -75,5 +76,5 @@ fn shown(path: &Path) -> String {
 
 fn job_of(name: &str, text: &str) -> Result<Job, Error> {
     let load = |reference: &str| Ok(Source { file: reference.to_string(), text: read_text(Path::new(reference))? });
-    read_job(name, text, &load)
+    ready(&read_job(name, text, &load)?).map_err(|error| error.in_file(name))
 }

@@ -14,7 +14,9 @@ pub struct Fingerprint(String);
 impl Fingerprint {
     /// The fingerprint of a job.
     pub fn of(job: &Job) -> Fingerprint {
-        let resolved = Job { reading: Vec::new(), ..job.clone() };
+        let mut resolved = Job { reading: Vec::new(), ..job.clone() };
+        resolved.around.built = None;
+        resolved.around.places.clear();
         let digest = Sha256::digest(format!("{resolved:?}").as_bytes());
         Fingerprint(digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect())
     }
