@@ -35,7 +35,7 @@ pub mod outline;
 
 pub mod check;
 
-pub mod setting;
+pub mod surround;
 
 pub mod mark;
 

@@ -7,7 +7,7 @@ use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
 use crate::outline::{Outline, OutlineProblem};
 use crate::plan::{self, Program, plan, plan_marked};
-use crate::setting::{GroundFit, Setting};
+use crate::surround::{GroundFit, Surroundings};
 use crate::site::LandingReason;
 use crate::solve::{Flight, candidate_counts, chosen_count};
 use crate::units::Length;
@@ -54,7 +54,7 @@ pub struct Workup {
     /// The planned cut, if nothing refuses it.
     pub planned: Option<Planned>,
     /// What the job asks beyond the stringer, answered.
-    pub setting: Setting,
+    pub around: Surroundings,
     /// Everything there is to say, waivers applied.
     pub findings: Vec<Finding>,
 }
@@ -93,8 +93,8 @@ impl Workup {
         let outline = Outline::new(&flight, job.tie_plate.as_ref());
         let mut findings = check(job, &flight, outline.as_ref());
         let throat_cut = throat_after_relief(job, &flight);
-        let setting = Setting::of(job, &flight, outline.as_ref().ok(), throat_cut);
-        findings.extend(setting.findings.iter().cloned());
+        let around = Surroundings::of(job, &flight, outline.as_ref().ok(), throat_cut);
+        findings.extend(around.findings.iter().cloned());
         let planned = outline.as_ref().ok().and_then(|outline| {
             let tooling = tooling(job, &flight, outline, &mut findings)?;
             plan(tooling, outline, &mut findings)
@@ -105,7 +105,7 @@ impl Workup {
             fingerprint: Fingerprint::of(job),
             throat_cut,
             choices: choices(job, count, LandingReason::Usual(reason)),
-            setting,
+            around,
             planned: planned.filter(|_| !refused),
             outline: outline.ok(),
             flight,

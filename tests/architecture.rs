@@ -43,9 +43,10 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("mark", &["units", "geometry", "finding", "measure", "solve", "outline", "lettering"]),
     ("check", &["units", "geometry", "finding", "profile", "measure", "solve", "outline"]),
     (
-        "setting",
+        "surround",
         &[
-            "units", "error", "finding", "measure", "solve", "site", "strength", "timber", "outline", "check",
+            "units", "error", "finding", "measure", "solve", "asbuilt", "site", "strength", "timber", "outline",
+            "check",
         ],
     ),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
@@ -53,7 +54,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     (
         "workup",
         &[
-            "units", "finding", "measure", "solve", "site", "outline", "check", "setting", "mark", "compensate", "plan",
+            "units", "finding", "measure", "solve", "site", "outline", "check", "surround", "mark", "compensate", "plan",
         ],
     ),
     ("diff", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "workup"]),
@@ -72,7 +73,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "site",
             "strength",
             "asbuilt",
-            "setting",
+            "surround",
             "mark",
             "compensate",
             "plan",

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::set_report::{BoardsReport, NestReport, SheetReport};
+use super::around_report::AroundReport;
 use crate::finding::Finding;
 
 /// The whole report. Key order is stable: it is the order of the fields.
@@ -20,6 +21,9 @@ pub struct Report {
     pub choices: Vec<ChoiceReport>,
     /// The finished part; none where the flight has no stringer.
     pub outline: Option<OutlineReport>,
+    /// What the job asks beyond the stringer: a key each.
+    #[serde(flatten)]
+    pub around: AroundReport,
     /// Everything there is to say.
     pub findings: Vec<Finding>,
     /// How well sheets are used, where pieces share them.

@@ -5,6 +5,7 @@ use super::report::{
     ChoiceReport, FileReport, FlightReport, HoleReport, JobReport, LedgerReport, MarksReport, OutlineReport,
     PlacementReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
 };
+use super::around_report::AroundReport;
 use crate::check::contact_height;
 use crate::compensate::Ledger;
 use crate::geometry::Point;
@@ -26,6 +27,7 @@ impl Report {
             flight: flight(workup),
             choices: workup.choices.iter().map(choice).collect(),
             outline: workup.outline.as_ref().map(outline),
+            around: AroundReport::of(&workup.around),
             findings: workup.findings.clone(),
             nests: Vec::new(),
             sheets: Vec::new(),

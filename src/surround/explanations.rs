@@ -2,7 +2,7 @@
 
 use crate::finding::{Explanation, explained};
 
-/// Every code that the setting can find.
+/// Every code that can be found around the stringer.
 pub const EXPLANATIONS: &[Explanation] = &[
     explained(
         "seat-follows-ground",

@@ -3,6 +3,7 @@
 //!
 //! Nothing is worked out that the job does not ask for. Advice throughout: local code and licensed practice decide.
 
+mod as_built;
 mod beam;
 mod explanations;
 mod floor;
@@ -21,6 +22,7 @@ use crate::solve::Flight;
 use crate::timber::{self, Moisture, Moved, Sawn, Sawtooth};
 use crate::units::Length;
 
+pub use as_built::{Fit, Verdict, fit};
 pub use beam::Beam;
 pub use explanations::EXPLANATIONS;
 pub use ground::{GroundFit, landed};
@@ -37,7 +39,7 @@ pub struct Movement {
 
 /// What a job asks beyond the stringer, answered; each part only where it is asked for.
 #[derive(Clone, Debug, Default)]
-pub struct Setting {
+pub struct Surroundings {
     /// Where the flight lands on falling ground, and how its seat lies.
     pub ground: Option<GroundFit>,
     /// One pattern on a floor out of level.
@@ -63,16 +65,16 @@ pub fn ready(job: &Job) -> Result<Job, Error> {
     let job = landed(job)?;
     let flight = Flight::new(&job, crate::solve::chosen_count(&job).0);
     let outline = Outline::new(&flight, job.tie_plate.as_ref()).ok();
-    Setting::try_of(&job, &flight, outline.as_ref(), throat_after_relief(&job, &flight))?;
+    Surroundings::try_of(&job, &flight, outline.as_ref(), throat_after_relief(&job, &flight))?;
     Ok(job)
 }
 
-impl Setting {
+impl Surroundings {
     /// What a landed job asks, answered. Something that means nothing is a refusal among the findings.
-    pub fn of(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Setting {
-        Setting::try_of(job, flight, outline, throat_cut).unwrap_or_else(|error| {
+    pub fn of(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Surroundings {
+        Surroundings::try_of(job, flight, outline, throat_cut).unwrap_or_else(|error| {
             let refusal = Finding::new("not-worked-out", Severity::Refusal, "job").figures(error.what(), "");
-            Setting { findings: vec![refusal], ..Setting::default() }
+            Surroundings { findings: vec![refusal], ..Surroundings::default() }
         })
     }
 
@@ -85,7 +87,7 @@ impl Setting {
         flight: &Flight,
         outline: Option<&Outline>,
         throat_cut: Length,
-    ) -> Result<Setting, Error> {
+    ) -> Result<Surroundings, Error> {
         let ground = at(job, "ground", ground::ground(job, flight))?;
         let stringers = at(job, "stair", floor::stringers(job))?;
         let across = at(job, "across", floor::across(job, flight, stringers.as_ref()))?;
@@ -100,9 +102,9 @@ impl Setting {
             Some(_) => at(job, "moisture", movement(job, flight, throat_cut))?,
             None => None,
         };
-        let mut setting = Setting { ground, across, head, stringers, beam, movement, findings: Vec::new() };
-        setting.findings = setting.all_findings(job);
-        Ok(setting)
+        let mut around = Surroundings { ground, across, head, stringers, beam, movement, findings: Vec::new() };
+        around.findings = around.all_findings(job);
+        Ok(around)
     }
 
     fn all_findings(&self, job: &Job) -> Vec<Finding> {

@@ -1,0 +1,107 @@
+//! The joint at the head on one sheet: the stringer's end, what it meets, what it measures.
+
+use super::canvas::{Canvas, ROW_MM, View, moved};
+use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
+use crate::export::sheet::{Anchor, Line, Sheet, Weight, fit, to_svg, wrap};
+use crate::geometry::{Bounds, Point};
+use crate::measure::{Fingerprint, Job};
+use crate::surround::HeadComparison;
+use crate::site::{JointSketch, Label};
+use crate::solve::Flight;
+
+/// The sheet: A4 landscape, ISO 216.
+const WIDTH_MM: f64 = 297.0;
+const HEIGHT_MM: f64 = 210.0;
+/// Scales, the largest first: ISO 5455 and between them.
+const SCALES: [f64; 7] = [1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0];
+/// Room of the sketch and of the texts beside it.
+const SKETCH_WIDTH_MM: f64 = 150.0;
+const SKETCH_HEIGHT_MM: f64 = 120.0;
+const TITLE_MM: f64 = 3.5;
+/// Between two labels.
+const LABEL_ROW_MM: f64 = 7.0;
+
+/// What to mind. Common practice, no source.
+const CAUTIONS: [&str; 3] = [
+    "Advice only: local code and licensed practice decide how a stair is hung. Contact is a figure, no strength.",
+    "Hangers, bolts and screws, and the blocking behind them, are the maker's and the code's matter.",
+    "Try the head in place on one stringer before you cut the others. Never scale from the print: the figures count.",
+];
+
+/// The drawing of the joint that a job asks for, as SVG. The same job gives the same bytes.
+pub fn head_joint(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadComparison) -> String {
+    to_svg(&sheet(job, fingerprint, flight, head))
+}
+
+fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadComparison) -> Sheet {
+    let mut canvas = Canvas::default();
+    let (left, right) = (FILING_EDGE_MM, WIDTH_MM - EDGE_MM);
+    let frame = [(left, EDGE_MM), (right, EDGE_MM), (right, HEIGHT_MM - EDGE_MM), (left, HEIGHT_MM - EDGE_MM)];
+    canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
+    let kind = head.rows.first().map_or(String::new(), |row| row.joint.kind.to_string());
+    let at = Point::new(left + PAD_MM, HEIGHT_MM - EDGE_MM - PAD_MM - TITLE_MM);
+    let title = format!("{}: head joint, {kind}", job.title);
+    canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
+    let scale = sketch(&mut canvas, &head.sketch, moved(at, 5.0, -8.0), right - PAD_MM);
+    let mut lines: Vec<String> = head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.measured)).collect();
+    lines.extend(CAUTIONS.map(str::to_string));
+    lines.push(format!(
+        "Hang line {}. Scale 1 : {}. Job {fingerprint}, {}.",
+        flight.hang_line,
+        crate::units::trimmed(scale, 1),
+        crate::export::Stamp::tool()
+    ));
+    texts(&mut canvas, &lines, Point::new(left + PAD_MM, EDGE_MM + PAD_MM), right - left - 2.0 * PAD_MM);
+    Sheet {
+        width_mm: WIDTH_MM,
+        height_mm: HEIGHT_MM,
+        title,
+        description: format!("{} {}", head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect::<String>(), lines.join(" ")),
+        items: canvas.into_items(),
+    }
+}
+
+/// Draws the sketch below `top_left`, its labels beside it; the scale it took.
+fn sketch(canvas: &mut Canvas, sketch: &JointSketch, top_left: Point, right: f64) -> f64 {
+    let bounds = extent(sketch);
+    let holds = |scale: &&f64| bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM;
+    let scale = SCALES.iter().find(holds).copied().unwrap_or(SCALES[SCALES.len() - 1]);
+    let origin = moved(top_left, -bounds.min.x / scale, -bounds.max.y / scale);
+    let view = View { scale, origin };
+    canvas.closed(sketch.outline.iter().map(|p| view.at(p.x, p.y)).collect(), Line::VisibleEdge);
+    for bounds in std::iter::once(&sketch.framing).chain(&sketch.between) {
+        canvas.closed(corners(bounds).map(|(x, y)| view.at(x, y)).to_vec(), Line::Adjacent);
+    }
+    let mut labels: Vec<Label> = sketch.labels.clone();
+    let middle = |bounds: &Bounds| Point::new(bounds.max.x, (bounds.min.y + 3.0 * bounds.max.y) / 4.0);
+    labels.push(Label { at: middle(&sketch.framing), text: "framing".to_string() });
+    labels.extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: "between".to_string() }));
+    labels.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
+    let column = top_left.x + SKETCH_WIDTH_MM + 12.0;
+    for (i, label) in labels.iter().enumerate() {
+        let to = Point::new(column, top_left.y - 6.0 - LABEL_ROW_MM * i as f64);
+        canvas.open(vec![view.at(label.at.x, label.at.y), moved(to, -6.0, 0.7), moved(to, -1.0, 0.7)], Line::Dimension);
+        canvas.text(to, Anchor::Start, fit(&label.text, right - column, super::canvas::TEXT_MM, Weight::Regular));
+    }
+    scale
+}
+
+fn corners(bounds: &Bounds) -> [(f64, f64); 4] {
+    let (min, max) = (bounds.min, bounds.max);
+    [(min.x, min.y), (max.x, min.y), (max.x, max.y), (min.x, max.y)]
+}
+
+/// The box of everything drawn, in stair mm.
+fn extent(sketch: &JointSketch) -> Bounds {
+    let points = sketch.outline.iter().map(|&p| Bounds { min: p, max: p });
+    points.chain(sketch.between.iter().copied()).fold(sketch.framing, Bounds::joined)
+}
+
+/// Lines from the bottom up, the last one lowest.
+fn texts(canvas: &mut Canvas, lines: &[String], bottom_left: Point, width: f64) {
+    let wrapped: Vec<String> =
+        lines.iter().flat_map(|line| wrap(line, width, super::canvas::TEXT_MM, Weight::Regular)).collect();
+    for (i, line) in wrapped.iter().rev().enumerate() {
+        canvas.text(moved(bottom_left, 0.0, ROW_MM * i as f64), Anchor::Start, line.as_str());
+    }
+}
