@@ -45,7 +45,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     (
         "surround",
         &[
-            "units", "error", "finding", "measure", "solve", "asbuilt", "site", "strength", "timber", "outline",
+            "units", "error", "finding", "profile", "measure", "solve", "asbuilt", "site", "strength", "timber", "outline",
             "check",
         ],
     ),

@@ -15,6 +15,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Leave the head long enough and cut the joint by hand after its drawing, on one stringer first.",
     ),
     explained(
+        "ledger-below-rim",
+        "The ledger lies at the lower end of the plumb cut, and the rim does not reach down to it: nothing holds it there.",
+        "Take a deeper rim or a hanger board, or another joint.",
+    ),
+    explained(
         "stringer-count",
         "The width and the spacing of the stair ask for another number of stringers than this job cuts.",
         "Set cut.quantity, or look at stair.width and stair.most_spacing again.",

@@ -3,6 +3,7 @@
 use crate::error::Error;
 use crate::finding::{Finding, Severity};
 use crate::measure::{Job, Joint};
+use crate::profile::ON_THE_LIMIT;
 use crate::site::{HeadJoint, HeadKind, JointSketch, flush_caution};
 use crate::solve::Flight;
 use crate::units::Length;
@@ -55,6 +56,7 @@ pub(super) fn head(job: &Job, flight: &Flight) -> Result<Option<HeadComparison>,
     findings.extend(by_hand(chosen.kind));
     findings.extend(flush_caution(job));
     let sketch = chosen.sketch(flight, Length::inches(FRAMING_IN));
+    findings.extend(below_the_rim(&chosen, flight, &sketch));
     let mut rows = vec![row(chosen, Sizes::Asked)];
     for other in usual(flight) {
         if std::mem::discriminant(&other) != std::mem::discriminant(&rows[0].joint.kind) {
@@ -110,4 +112,15 @@ fn by_hand(kind: HeadKind) -> Option<Finding> {
         Finding::new("head-joint-by-hand", Severity::Warning, "head")
             .figures(words, "a head cut by hand after head-joint.svg"),
     )
+}
+
+/// A ledger that reaches lower than a rim of known depth.
+fn below_the_rim(joint: &HeadJoint, flight: &Flight, sketch: &JointSketch) -> Option<Finding> {
+    let is_ledger = matches!(joint.kind, HeadKind::LedgerNotch { .. }) && flight.rim_depth.is_some();
+    let ledger = sketch.between.filter(|_| is_ledger)?;
+    let below = Length::mm(sketch.framing.min.y - ledger.min.y);
+    (below > Length::mm(ON_THE_LIMIT)).then(|| {
+        Finding::new("ledger-below-rim", Severity::Warning, "head")
+            .figures(format!("the ledger reaches {below} below the rim"), "a ledger fixed to the rim over its height")
+    })
 }

@@ -9,8 +9,6 @@ mod explanations;
 mod floor;
 mod ground;
 mod head;
-#[cfg(test)]
-mod tests;
 
 use crate::check::throat_after_relief;
 use crate::error::Error;

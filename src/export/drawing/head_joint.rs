@@ -5,9 +5,10 @@ use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
 use crate::export::sheet::{Anchor, Line, Sheet, Weight, fit, to_svg, wrap};
 use crate::geometry::{Bounds, Point};
 use crate::measure::{Fingerprint, Job};
-use crate::surround::HeadComparison;
 use crate::site::{JointSketch, Label};
 use crate::solve::Flight;
+use crate::surround::{HeadComparison, JointRow, Sizes};
+use crate::units::{sixteenths, trimmed};
 
 /// The sheet: A4 landscape, ISO 216.
 const WIDTH_MM: f64 = 297.0;
@@ -20,6 +21,10 @@ const SKETCH_HEIGHT_MM: f64 = 120.0;
 const TITLE_MM: f64 = 3.5;
 /// Between two labels.
 const LABEL_ROW_MM: f64 = 7.0;
+/// The table of joints: how far below the title, how far right of the sketch, where its columns begin.
+const TABLE_DOWN_MM: f64 = 70.0;
+const TABLE_GAP_MM: f64 = 4.0;
+const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 40.0, 58.0, 74.0, 90.0];
 
 /// What to mind. Common practice, no source.
 const CAUTIONS: [&str; 3] = [
@@ -42,13 +47,14 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
     let at = Point::new(left + PAD_MM, HEIGHT_MM - EDGE_MM - PAD_MM - TITLE_MM);
     let title = format!("{}: head joint, {kind}", job.title);
     canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
-    let scale = sketch(&mut canvas, &head.sketch, moved(at, 5.0, -8.0), right - PAD_MM);
+    let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
+    comparison(&mut canvas, head, Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM));
     let mut lines: Vec<String> = head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.measured)).collect();
     lines.extend(CAUTIONS.map(str::to_string));
     lines.push(format!(
         "Hang line {}. Scale 1 : {}. Job {fingerprint}, {}.",
         flight.hang_line,
-        crate::units::trimmed(scale, 1),
+        trimmed(scale, 1),
         crate::export::Stamp::tool()
     ));
     texts(&mut canvas, &lines, Point::new(left + PAD_MM, EDGE_MM + PAD_MM), right - left - 2.0 * PAD_MM);
@@ -61,8 +67,28 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
     }
 }
 
+/// Every joint in figures, that of the job first.
+fn comparison(canvas: &mut Canvas, head: &HeadComparison, top_left: Point) {
+    let row = |canvas: &mut Canvas, i: usize, cells: [String; 5]| {
+        let y = -ROW_MM * i as f64;
+        for (cell, x) in cells.into_iter().zip(TABLE_COLUMNS_MM) {
+            canvas.text(moved(top_left, x, y), Anchor::Start, cell);
+        }
+    };
+    row(canvas, 0, ["joint", "contact", "bearing", "run lost", "wood above"].map(str::to_string));
+    for (i, JointRow { joint, sizes, .. }) in head.rows.iter().enumerate() {
+        let mark = if *sizes == Sizes::Asked { "> " } else { "" };
+        let contact = joint.contact.map_or("not known".to_string(), sixteenths);
+        let [bearing, lost, above] = [joint.bearing, joint.run_lost, joint.wood_above].map(sixteenths);
+        row(canvas, i + 1, [format!("{mark}{}", joint.kind), contact, bearing, lost, above]);
+    }
+    let note = "> the joint of this job; the others at usual sizes";
+    canvas.text(moved(top_left, 0.0, -ROW_MM * (head.rows.len() + 1) as f64), Anchor::Start, note);
+}
+
 /// Draws the sketch below `top_left`, its labels beside it; the scale it took.
-fn sketch(canvas: &mut Canvas, sketch: &JointSketch, top_left: Point, right: f64) -> f64 {
+fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f64) -> f64 {
+    let sketch = &head.sketch;
     let bounds = extent(sketch);
     let holds = |scale: &&f64| bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM;
     let scale = SCALES.iter().find(holds).copied().unwrap_or(SCALES[SCALES.len() - 1]);
@@ -75,7 +101,8 @@ fn sketch(canvas: &mut Canvas, sketch: &JointSketch, top_left: Point, right: f64
     let mut labels: Vec<Label> = sketch.labels.clone();
     let middle = |bounds: &Bounds| Point::new(bounds.max.x, (bounds.min.y + 3.0 * bounds.max.y) / 4.0);
     labels.push(Label { at: middle(&sketch.framing), text: "framing".to_string() });
-    labels.extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: "between".to_string() }));
+    let pieces = head.rows.first().map_or(String::new(), |row| row.pieces.clone());
+    labels.extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: pieces }));
     labels.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
     let column = top_left.x + SKETCH_WIDTH_MM + 12.0;
     for (i, label) in labels.iter().enumerate() {
