@@ -7,9 +7,9 @@ use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
 use crate::outline::{Outline, OutlineProblem};
 use crate::plan::{self, Program, plan, plan_marked};
-use crate::surround::{GroundFit, Surroundings};
 use crate::site::LandingReason;
 use crate::solve::{Flight, candidate_counts, chosen_count};
+use crate::surround::{GroundFit, Surroundings};
 use crate::units::Length;
 
 /// One riser count and what would be found with it.

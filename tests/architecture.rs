@@ -45,17 +45,15 @@ const ARROWS: &[(&str, &[&str])] = &[
     (
         "surround",
         &[
-            "units", "error", "finding", "profile", "measure", "solve", "asbuilt", "site", "strength", "timber", "outline",
-            "check",
+            "units", "error", "finding", "profile", "measure", "solve", "asbuilt", "site", "strength", "timber",
+            "outline", "check",
         ],
     ),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
     ("plan", &["units", "geometry", "tour", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
     (
         "workup",
-        &[
-            "units", "finding", "measure", "solve", "site", "outline", "check", "surround", "mark", "compensate", "plan",
-        ],
+        &["units", "finding", "measure", "solve", "site", "outline", "check", "surround", "mark", "compensate", "plan"],
     ),
     ("diff", &["units", "geometry", "finding", "measure", "solve", "outline", "check", "workup"]),
     (

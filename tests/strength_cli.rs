@@ -115,13 +115,16 @@ fn solve_prints_checks_factors_limits_remedies_and_the_caution() {
 #[test]
 fn a_heavier_load_a_wet_place_and_a_support_move_the_utilisation_as_they_must() {
     let usual = utilisation(&pine("[load]\n"));
-    assert!(utilisation(&pine("[load]\nlive = \"100 psf\"\n")) > usual);
+    // The point load of the rule set governs the usual stair; only a heavy spread load outweighs it.
+    let heavy = utilisation(&pine("[load]\nlive = \"400 psf\"\n"));
+    assert!(heavy > usual);
     assert!(utilisation(&pine("[load]\nmid_support = true\n")) < usual);
     assert!(utilisation(&pine("[load]\nclear_span = \"48 in\"\n")) < usual);
     let incised = "species = \"southern-pine\"\ngrade = \"no2\"\nwet = true\nincised = true";
     assert!(utilisation(&loaded(incised, "[load]\n")) > usual);
-    let metric = utilisation(&pine("[load]\nlive = \"4.788025898 kPa\"\n"));
-    assert!((metric / utilisation(&pine("[load]\nlive = \"100 psf\"\n")) - 1.0).abs() < 1e-8);
+    // 1 psf is 47.88025898 Pa: pound-force and foot by their definitions.
+    let metric = utilisation(&pine("[load]\nlive = \"19.152103592 kPa\"\n"));
+    assert!((metric / heavy - 1.0).abs() < 1e-8);
 }
 
 #[test]
@@ -172,14 +175,10 @@ fn what_the_beam_check_needs_is_asked_for_with_its_place() {
         (loaded("species = \"southern-pine\"\ngrade = \"best\"", "[load]\n"), "board.grade: no design values"),
         (pine("[load]\nlive = \"heavy\"\n"), "load.live is no load"),
         (pine("[load]\nclear_span = \"0 in\"\n"), "load.clear_span"),
-        (pine("[load]\nlive = \"0 psf\"\ndead = \"0 psf\"\n"), ""),
-        (no_live, ""),
+        (no_live, "names no live load"),
         (thin, "the stringer's thickness"),
     ];
     for (stair, expected) in cases {
-        if expected.is_empty() {
-            continue;
-        }
         let said = refusal(&stair);
         assert!(said.contains(expected), "{expected}: {said}");
         assert!(said.contains("job.toml:") && said.contains("to do:"), "{said}");

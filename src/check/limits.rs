@@ -26,7 +26,8 @@ pub(super) fn unchecked(job: &Job) -> Vec<Finding> {
             || (what.contains("load") && job.around.load.is_some())
     };
     let advice = |item: &crate::profile::Unchecked| {
-        let words = if known(&item.what) { "in the job, not held against this: look" } else { "not in the job: look on site" };
+        let words =
+            if known(&item.what) { "in the job, not held against this: look" } else { "not in the job: look on site" };
         Finding::new("not-checked", Severity::Advice, item.what.as_str())
             .figures(words, item.limit.as_str())
             .source(item.source.as_str())

@@ -2,8 +2,8 @@
 
 use super::strength_text;
 use crate::measure::Job;
-use crate::surround::{GroundFit, HeadComparison, JointRow, Movement, Surroundings, Sizes};
 use crate::site::{AcrossFit, Landing, SeatLies, StringerLayout};
+use crate::surround::{GroundFit, HeadComparison, JointRow, Movement, Sizes, Surroundings};
 use crate::units::{Length, decimal, trimmed};
 
 /// Every section that the job asks for, in order.
@@ -96,7 +96,8 @@ fn head(comparison: &HeadComparison) -> String {
     for row in &comparison.rows {
         text += &joint_line(row);
     }
-    text += "Contact and wood are figures, no strength: hangers, bolts and screws are the maker's and the code's matter.\n";
+    text +=
+        "Contact and wood are figures, no strength: hangers, bolts and screws are the maker's and the code's matter.\n";
     text
 }
 
@@ -127,7 +128,8 @@ fn stringers(job: &Job, layout: &StringerLayout) -> String {
 
 fn movement(movement: &Movement) -> String {
     let (before, moved) = (&movement.before, &movement.moved);
-    let mut text = format!("\nMoisture: {}, {} % across the grain\n", moved.wood, decimal(moved.change.share * 100.0, 2));
+    let mut text =
+        format!("\nMoisture: {}, {} % across the grain\n", moved.wood, decimal(moved.change.share * 100.0, 2));
     let rows = [
         ("width of the board", before.width, moved.width),
         ("throat", before.throat, moved.throat),

@@ -1,8 +1,8 @@
 //! The beam check as text: every check, every factor, the published limits, the remedies, the caution.
 
 use super::sections::line;
-use crate::surround::Beam;
 use crate::strength::{Adjusted, Bound, CAUTION, Check, PublishedLimit, Remedy, Strength};
+use crate::surround::Beam;
 use crate::units::{Length, decimal, trimmed};
 
 /// The section about strength.

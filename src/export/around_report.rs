@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use crate::surround::{Beam, GroundFit, JointRow, Movement, Surroundings, Sizes};
 use crate::site::{AcrossFit, Landing, SeatLies, StringerLayout};
 use crate::strength::{Adjusted, Bound, CAUTION, Check, PublishedLimit, Remedy};
+use crate::surround::{Beam, GroundFit, JointRow, Movement, Sizes, Surroundings};
 use crate::units::{Length, MM_PER_INCH};
 
 /// The optional keys; each there only where the job asks for it.

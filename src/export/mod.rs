@@ -1,6 +1,7 @@
 //! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the same input gives the same
 //! bytes.
 
+pub mod around_report;
 pub mod batch_table;
 pub mod bench;
 mod csv;
@@ -16,7 +17,6 @@ pub mod report;
 mod report_build;
 pub mod set_report;
 pub mod set_text;
-pub mod around_report;
 pub mod sheet;
 pub mod sheet_picture;
 mod stamp;

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::set_report::{BoardsReport, NestReport, SheetReport};
 use super::around_report::AroundReport;
+use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::finding::Finding;
 
 /// The whole report. Key order is stable: it is the order of the fields.

@@ -1,11 +1,11 @@
 //! Fills the report from a worked-up job.
 
 use super::Stamp;
+use super::around_report::AroundReport;
 use super::report::{
     ChoiceReport, FileReport, FlightReport, HoleReport, JobReport, LedgerReport, MarksReport, OutlineReport,
     PlacementReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
 };
-use super::around_report::AroundReport;
 use crate::check::contact_height;
 use crate::compensate::Ledger;
 use crate::geometry::Point;

@@ -51,7 +51,12 @@ impl Resolver<'_> {
             heights,
             upper: raw.upper.as_ref().map(|upper| self.positive("built.upper", upper, MOST_MM)).transpose()?,
             finish_to_come: self.optional("built.finish_to_come", come, MOST_SHIM_MM, Length::ZERO)?,
-            upper_finish_to_come: self.optional("built.upper_finish_to_come", upper_come, MOST_SHIM_MM, Length::ZERO)?,
+            upper_finish_to_come: self.optional(
+                "built.upper_finish_to_come",
+                upper_come,
+                MOST_SHIM_MM,
+                Length::ZERO,
+            )?,
             shim_most,
             trim_most,
             room,

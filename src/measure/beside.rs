@@ -2,9 +2,7 @@
 
 use toml::Spanned;
 
-use super::around::{
-    Around, BoardGrain, Ground, Joint, Load, Middle, MoistureContent, RiseAcross, Seat, StairWidth,
-};
+use super::around::{Around, BoardGrain, Ground, Joint, Load, Middle, MoistureContent, RiseAcross, Seat, StairWidth};
 use super::around_file::{
     AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, OutsidesFile, SawnFile, SeatFile, StairFile,
 };
@@ -167,7 +165,8 @@ impl Resolver<'_> {
     ) -> Result<RiseAcross, Error> {
         let offset = self.within("across.offset", &raw.offset, Length::ZERO, width)?;
         if let Some(before) = before.filter(|before| offset - before.offset <= Length::mm(1.0)) {
-            let allowed = format!("more than {}, where the reading before it stands: from left to right", before.offset);
+            let allowed =
+                format!("more than {}, where the reading before it stands: from left to right", before.offset);
             return Err(self.refuse("across.offset", raw.offset.span(), offset.to_string(), &allowed));
         }
         Ok(RiseAcross { offset, total: self.positive("across.total", &raw.total, MOST_MM)? })
@@ -176,8 +175,7 @@ impl Resolver<'_> {
     fn joint(&mut self, raw: &Spanned<JointFile>) -> Result<Joint, Error> {
         let file = raw.get_ref();
         let mut size = |key: &str, raw: &Len| self.positive(&format!("head.joint.{key}"), raw, MOST_JOINT_MM);
-        let given =
-            (&file.thickness, &file.depth, &file.width, &file.height, &file.below, &file.bearing);
+        let given = (&file.thickness, &file.depth, &file.width, &file.height, &file.below, &file.bearing);
         match (file.with, given) {
             (JointWord::AgainstRim, (None, None, None, None, None, None)) => Ok(Joint::AgainstRim),
             (JointWord::HangerBoard, (Some(thickness), Some(depth), None, None, None, None)) => {

@@ -71,7 +71,8 @@ mod tests {
 
     #[test]
     fn what_is_no_slope_or_too_steep_is_not_read() {
-        for text in ["", "8", "1 in", "1 in 0", "1 in 1", "45.1 deg", "200 deg", "-8 %", "100 %", "8 % up", "1,5 %", "NaN %"]
+        for text in
+            ["", "8", "1 in", "1 in 0", "1 in 1", "45.1 deg", "200 deg", "-8 %", "100 %", "8 % up", "1,5 %", "NaN %"]
         {
             assert_eq!(read_slope(text), None, "{text}");
         }

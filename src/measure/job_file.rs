@@ -3,9 +3,7 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::around_file::{
-    AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile,
-};
+use super::around_file::{AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile};
 use crate::profile::reader::Len;
 
 #[derive(Deserialize)]

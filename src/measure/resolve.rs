@@ -8,7 +8,8 @@ use super::job::{
     Board, Corners, Cut, Follow, Head, Job, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
 };
 use super::job_file::{
-    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, MeetsFile, TieFile, TreadFile, UnitsFile, WithFile,
+    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, MeetsFile, TieFile,
+    TreadFile, UnitsFile, WithFile,
 };
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, Severity};

@@ -45,12 +45,7 @@ fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> As
     let notch = job.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
     let seat = outline.seat_length() - notch;
     Ask {
-        stringers: Stringers {
-            count: layout.count() - doublers,
-            spacing: layout.spacing,
-            inner_plies: 1,
-            outer_plies,
-        },
+        stringers: Stringers { count: layout.count() - doublers, spacing: layout.spacing, inner_plies: 1, outer_plies },
         supports: match load.middle {
             Middle::Free => Supports::Ends,
             Middle::Supported => Supports::EndsAndMiddle,

@@ -19,11 +19,7 @@ pub(super) fn stringers(job: &Job) -> Result<Option<StringerLayout>, Error> {
     StringerLayout::new(stair.width, job.board.thickness, most, outsides).map(Some)
 }
 
-pub(super) fn across(
-    job: &Job,
-    flight: &Flight,
-    layout: Option<&StringerLayout>,
-) -> Result<Option<AcrossFit>, Error> {
+pub(super) fn across(job: &Job, flight: &Flight, layout: Option<&StringerLayout>) -> Result<Option<AcrossFit>, Error> {
     let (Some(stair), false) = (&job.around.stair, job.around.across.is_empty()) else { return Ok(None) };
     let given = job.around.across.iter().map(|given| Reading { offset: given.offset, rise: given.total });
     let readings = Readings::new(stair.width, given.collect(), &job.rules)?;

@@ -91,9 +91,7 @@ impl Surroundings {
         let across = at(job, "across", floor::across(job, flight, stringers.as_ref()))?;
         let head = at(job, "joint", head::head(job, flight))?;
         let beam = match (outline, &stringers) {
-            (Some(outline), Some(layout)) => {
-                at(job, "load", beam::beam(job, flight, outline, throat_cut, layout))?
-            }
+            (Some(outline), Some(layout)) => at(job, "load", beam::beam(job, flight, outline, throat_cut, layout))?,
             _ => None,
         };
         let movement = match outline {

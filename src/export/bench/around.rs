@@ -1,9 +1,9 @@
 //! What the job asks beyond the stringer, for the bench: the ground, the head joint, strength, movement with moisture.
 
 use super::sheet::{Figure, Section, Table, TableRows, Topic};
-use crate::surround::{Beam, GroundFit, HeadComparison, Movement, Surroundings, Sizes};
 use crate::site::SeatLies;
 use crate::strength::CAUTION;
+use crate::surround::{Beam, GroundFit, HeadComparison, Movement, Sizes, Surroundings};
 use crate::units::{decimal, trimmed};
 
 /// The sections that the job asks for.

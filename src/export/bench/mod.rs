@@ -3,6 +3,7 @@
 //!
 //! [`bench_sheet`] gives the content, independent of how it is drawn; [`page`] draws it as HTML, [`printed`] on paper.
 
+mod around;
 mod cautions;
 mod corners;
 mod cut_list;
@@ -16,7 +17,6 @@ mod plan_picture;
 mod playback;
 mod positions;
 mod printed;
-mod around;
 mod sheet;
 mod value;
 

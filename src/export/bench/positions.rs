@@ -38,7 +38,9 @@ fn side_by_side(job: &Job, layout: Option<&StringerLayout>) -> Vec<Figure> {
         None => unknown("clear width of the stair", "decide on site"),
     };
     let number = match layout {
-        Some(layout) => Figure::new("number of stringers", layout.count()).note("by width and spacing, doublers counted"),
+        Some(layout) => {
+            Figure::new("number of stringers", layout.count()).note("by width and spacing, doublers counted")
+        }
         None => unknown("number of stringers", "decide from width and spacing"),
     };
     let spacing = match layout {

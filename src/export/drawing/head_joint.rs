@@ -49,7 +49,8 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
     canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
     let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
     comparison(&mut canvas, head, Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM));
-    let mut lines: Vec<String> = head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.measured)).collect();
+    let mut lines: Vec<String> =
+        head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.measured)).collect();
     lines.extend(CAUTIONS.map(str::to_string));
     lines.push(format!(
         "Hang line {}. Scale 1 : {}. Job {fingerprint}, {}.",
@@ -62,7 +63,11 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
         width_mm: WIDTH_MM,
         height_mm: HEIGHT_MM,
         title,
-        description: format!("{} {}", head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect::<String>(), lines.join(" ")),
+        description: format!(
+            "{} {}",
+            head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect::<String>(),
+            lines.join(" ")
+        ),
         items: canvas.into_items(),
     }
 }
@@ -90,7 +95,8 @@ fn comparison(canvas: &mut Canvas, head: &HeadComparison, top_left: Point) {
 fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f64) -> f64 {
     let sketch = &head.sketch;
     let bounds = extent(sketch);
-    let holds = |scale: &&f64| bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM;
+    let holds =
+        |scale: &&f64| bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM;
     let scale = SCALES.iter().find(holds).copied().unwrap_or(SCALES[SCALES.len() - 1]);
     let origin = moved(top_left, -bounds.min.x / scale, -bounds.max.y / scale);
     let view = View { scale, origin };
