@@ -98,6 +98,49 @@ fn a_riser_that_fails_gets_a_schedule_that_keeps_every_limit() {
 }
 
 #[test]
+fn a_schedule_on_the_tape_keeps_every_limit_too_where_one_exists() {
+    let report = json(&Desk::new(&format!("{HIGH}{SHIMS}")).fit(&["--json"]));
+    let rounded = &report["schedule"]["rounded"];
+    assert!(spread(&rounded["risers_mm"]) <= 0.375 * 25.4 + 1e-6, "{rounded}");
+    assert_eq!(rounded["parts_of_an_inch"], 16);
+    let sixteenths: Vec<f64> =
+        rounded["moves_mm"].as_array().unwrap().iter().map(|by| by.as_f64().unwrap() / 25.4 * 16.0).collect();
+    assert!(sixteenths.iter().all(|by| (by - by.round()).abs() < 1e-9), "{sixteenths:?}");
+    let total = rounded["total_mm"].as_f64().unwrap() / 25.4;
+    assert!((total - least_by_trying_all()).abs() < 1e-9, "{total}");
+}
+
+/// The least total in sixteenths for [`HIGH`] with [`SHIMS`], by trying every way.
+fn least_by_trying_all() -> f64 {
+    let tops = [116, 236, 362, 470, 585, 704];
+    let upper = 822;
+    let mut least = i32::MAX;
+    let mut moves = [0; 6];
+    try_all(&tops, upper, 0, &mut moves, &mut least);
+    f64::from(least) / 16.0
+}
+
+fn try_all(tops: &[i32; 6], upper: i32, k: usize, moves: &mut [i32; 6], least: &mut i32) {
+    let surfaces = |moves: &[i32; 6]| -> Vec<i32> {
+        std::iter::once(0).chain((0..k).map(|i| tops[i] + moves[i])).chain((k == 6).then_some(upper)).collect()
+    };
+    let risers: Vec<i32> = surfaces(moves).windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let (low, high) = (risers.iter().min().copied().unwrap_or(0), risers.iter().max().copied().unwrap_or(0));
+    // Sixteenths: 3/8 in of spread, 7 3/4 in at most.
+    if high - low > 6 || high > 124 {
+        return;
+    }
+    if k == 6 {
+        *least = (*least).min(moves.iter().sum());
+        return;
+    }
+    for by in 0..=8 {
+        moves[k] = by;
+        try_all(tops, upper, k + 1, moves, least);
+    }
+}
+
+#[test]
 fn a_schedule_makes_of_a_refusal_a_warning() {
     let found = held(&format!("{HIGH}{SHIMS}"));
     assert_eq!(found.verdict, Verdict::Schedule);

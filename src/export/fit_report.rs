@@ -126,6 +126,7 @@ fn rounded(rounded: &Rounded) -> RoundedReport {
         how: match rounded.how {
             Rounding::EachMove => "each-move",
             Rounding::Tightened => "tightened",
+            Rounding::WholeSteps => "whole-steps",
         },
         moves_mm: all(&rounded.moves),
         risers_mm: all(&rounded.risers),
