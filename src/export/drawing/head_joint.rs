@@ -16,7 +16,7 @@ const HEIGHT_MM: f64 = 210.0;
 /// Scales, the largest first: ISO 5455 and between them.
 const SCALES: [f64; 7] = [1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0];
 /// Room of the sketch and of the texts beside it.
-const SKETCH_WIDTH_MM: f64 = 150.0;
+const SKETCH_WIDTH_MM: f64 = 130.0;
 const SKETCH_HEIGHT_MM: f64 = 120.0;
 const TITLE_MM: f64 = 3.5;
 /// Between two labels.
@@ -24,7 +24,7 @@ const LABEL_ROW_MM: f64 = 7.0;
 /// The table of joints: how far below the title, how far right of the sketch, where its columns begin.
 const TABLE_DOWN_MM: f64 = 70.0;
 const TABLE_GAP_MM: f64 = 4.0;
-const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 40.0, 58.0, 74.0, 90.0];
+const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 40.0, 59.0, 76.0, 95.0];
 
 /// What to mind. Common practice, no source.
 const CAUTIONS: [&str; 3] = [
@@ -136,5 +136,50 @@ fn texts(canvas: &mut Canvas, lines: &[String], bottom_left: Point, width: f64) 
         lines.iter().flat_map(|line| wrap(line, width, super::canvas::TEXT_MM, Weight::Regular)).collect();
     for (i, line) in wrapped.iter().rev().enumerate() {
         canvas.text(moved(bottom_left, 0.0, ROW_MM * i as f64), Anchor::Start, line.as_str());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Bounds;
+    use crate::measure::{Joint, Meets, read_job};
+    use crate::units::Length;
+    use crate::workup::Workup;
+
+    /// The starter job with a joint.
+    fn drawn(joint: Joint, meets: Meets) -> Sheet {
+        let none = |name: &str| panic!("{name}");
+        let mut job = read_job("job", crate::measure::STARTER, &none).unwrap();
+        job.around.joint = Some(joint);
+        job.head.meets = meets;
+        let workup = Workup::of(&job);
+        sheet(&job, &workup.fingerprint, &workup.flight, workup.around.head.as_ref().unwrap())
+    }
+
+    #[test]
+    fn every_text_stands_inside_the_frame_and_on_no_other() {
+        let inches = Length::inches;
+        let joints = [
+            Joint::AgainstRim,
+            Joint::HangerBoard { thickness: inches(1.5), depth: inches(11.25) },
+            Joint::LedgerNotch { width: inches(1.5), height: inches(3.5) },
+            Joint::DroppedHeader { below: inches(6.0), depth: inches(9.25) },
+            Joint::TopOver { below: inches(10.0), bearing: inches(3.5) },
+        ];
+        for joint in joints {
+            for meets in [Meets::OneDown, Meets::Flush] {
+                let sheet = drawn(joint, meets);
+                let boxes: Vec<Bounds> = sheet.texts().map(|text| text.bounds()).collect();
+                for (i, a) in boxes.iter().enumerate() {
+                    let inside = a.min.x >= FILING_EDGE_MM && a.max.x <= WIDTH_MM - EDGE_MM;
+                    assert!(inside && a.min.y >= EDGE_MM && a.max.y <= HEIGHT_MM - EDGE_MM, "{joint:?}: {a:?}");
+                    let apart = |b: &Bounds| {
+                        a.max.x <= b.min.x || b.max.x <= a.min.x || a.max.y <= b.min.y || b.max.y <= a.min.y
+                    };
+                    assert!(boxes[i + 1..].iter().all(apart), "{joint:?} {meets:?}: two texts on each other");
+                }
+            }
+        }
     }
 }
