@@ -35,6 +35,8 @@ pub mod outline;
 
 pub mod check;
 
+pub mod surround;
+
 pub mod mark;
 
 pub mod compensate;

@@ -8,7 +8,9 @@ use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
 use crate::outline::{Outline, OutlineProblem, Role};
 use crate::plan::{self, Program, plan, plan_marked};
-use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
+use crate::site::LandingReason;
+use crate::solve::{Flight, candidate_counts, chosen_count};
+use crate::surround::{GroundFit, Surroundings};
 use crate::units::Length;
 
 /// One riser count and what would be found with it.
@@ -19,7 +21,7 @@ pub struct Choice {
     /// Extent of its stringer along the pitch, where there is one.
     pub blank_length: Option<Length>,
     /// Why it was chosen, if it was.
-    pub reason: Option<Reason>,
+    pub reason: Option<LandingReason>,
     /// Codes of everything found with it, each once, advice about what cannot be checked left out.
     pub codes: Vec<&'static str>,
 }
@@ -59,6 +61,8 @@ pub struct Workup {
     pub choices: Vec<Choice>,
     /// The planned cut, if nothing refuses it.
     pub planned: Option<Planned>,
+    /// What the job asks beyond the stringer, answered.
+    pub around: Surroundings,
     /// Everything there is to say, waivers applied.
     pub findings: Vec<Finding>,
 }
@@ -96,6 +100,9 @@ impl Workup {
         let flight = Flight::new(job, count);
         let outline = Outline::new(&flight, job.tie_plate.as_ref());
         let mut findings = check(job, &flight, outline.as_ref());
+        let throat_cut = throat_after_relief(job, &flight);
+        let around = Surroundings::of(job, &flight, outline.as_ref().ok(), throat_cut);
+        findings.extend(around.findings.iter().cloned());
         let planned = outline.as_ref().ok().and_then(|outline| {
             let tooling = tooling(job, &flight, outline, &mut findings)?;
             plan(tooling, outline, &mut findings)
@@ -104,8 +111,9 @@ impl Workup {
         let refused = findings.iter().any(Finding::refuses);
         Workup {
             fingerprint: Fingerprint::of(job),
-            throat_cut: throat_after_relief(job, &flight),
-            choices: choices(job, count, reason),
+            throat_cut,
+            choices: choices(job, count, LandingReason::Usual(reason)),
+            around,
             planned: planned.filter(|_| !refused),
             outline: outline.ok(),
             flight,
@@ -148,7 +156,16 @@ fn alone(job: &Job, outline: &Outline, tooling: Tooling, findings: &mut Vec<Find
     Some(Planned { path, program, marks: Some(marks), mark_program })
 }
 
-fn choices(job: &Job, chosen: usize, reason: Reason) -> Vec<Choice> {
+fn choices(job: &Job, chosen: usize, reason: LandingReason) -> Vec<Choice> {
+    if let Ok(Some((ground, landed))) = GroundFit::of(job) {
+        let mut landings = landed.counts.clone();
+        if landings.iter().all(|landing| landing.risers != chosen) {
+            landings.push(landed.landing);
+            landings.sort_by_key(|landing| landing.risers);
+        }
+        let reason = |count: usize| (count == chosen).then_some(landed.reason);
+        return landings.iter().map(|l| choice(&ground.job_at(job, l), l.risers, reason(l.risers))).collect();
+    }
     let mut counts = candidate_counts(job);
     if !counts.contains(&chosen) {
         counts.push(chosen);
@@ -157,7 +174,7 @@ fn choices(job: &Job, chosen: usize, reason: Reason) -> Vec<Choice> {
     counts.into_iter().map(|count| choice(job, count, (count == chosen).then_some(reason))).collect()
 }
 
-fn choice(job: &Job, count: usize, reason: Option<Reason>) -> Choice {
+fn choice(job: &Job, count: usize, reason: Option<LandingReason>) -> Choice {
     let flight = Flight::new(job, count);
     let outline: Result<Outline, OutlineProblem> = Outline::new(&flight, job.tie_plate.as_ref());
     let mut codes: Vec<&'static str> = Vec::new();

@@ -26,7 +26,7 @@ impl BuiltFlight {
             return Err(Error::new(ErrorKind::Input, "as-built heights need the treads between the two floors")
                 .found(format!("{} heights", treads.len()))
                 .allowed(format!("1 to {MOST_TREADS}, from the bottom up"))
-                .hint("treads = [\"7 1/4 in\", \"14 1/2 in\"]"));
+                .hint("heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
         }
         let flight = BuiltFlight { treads, lower: Length::ZERO, upper };
         flight.rising().map(|()| flight)

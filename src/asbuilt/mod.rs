@@ -9,6 +9,7 @@ mod limits;
 mod programme;
 mod remedy;
 mod wear;
+mod whole;
 
 #[cfg(test)]
 mod tests;

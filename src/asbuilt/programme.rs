@@ -30,7 +30,7 @@ impl Room {
             return Err(Error::new(ErrorKind::Input, "a shim or a trim is less than nothing")
                 .found(format!("shims to {shim}, trims to {trim}"))
                 .allowed("0 or more")
-                .hint("most_shim = \"1/2 in\""));
+                .hint("shim_most = \"1/2 in\""));
         }
         Ok(Room { shim, trim })
     }

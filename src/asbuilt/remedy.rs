@@ -4,6 +4,7 @@ use super::built::BuiltFlight;
 use super::grid::Grid;
 use super::limits::{RiserLimits, exactly, largest_step, spread};
 use super::programme::{Goal, Programme, Room};
+use super::whole::least_whole;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, Severity};
 use crate::profile::ON_THE_LIMIT;
@@ -55,6 +56,8 @@ pub enum Rounding {
     /// Solved anew with rooms in whole steps and the limits tightened by some or all of what rounding can do, then
     /// rounded: a little more is moved.
     Tightened,
+    /// Solved in whole steps from the start, where the others found nothing: the least total on this grid.
+    WholeSteps,
 }
 
 /// How near a flight can be brought to its limits, each figure on its own and inside the room of the treads.
@@ -133,6 +136,10 @@ fn rounded(exact: &Programme, limits: &RiserLimits, moves: &[Length]) -> Result<
                 return Ok(Some(found));
             }
         }
+        let whole = least_whole(exact, limits, grid);
+        if let Some(found) = whole.and_then(|moves| on_grid(exact, limits, grid, Rounding::WholeSteps, &moves)) {
+            return Ok(Some(found));
+        }
     }
     Ok(None)
 }
@@ -181,6 +188,7 @@ impl Schedule {
                 let how = match rounded.how {
                     Rounding::EachMove => "",
                     Rounding::Tightened => ", solved anew inside limits tightened by the rounding",
+                    Rounding::WholeSteps => ", solved anew in whole steps",
                 };
                 format!("in steps of 1/{} in{how}, {} in all", rounded.grid.parts(), exactly(rounded.total))
             }

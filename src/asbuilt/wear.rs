@@ -30,7 +30,7 @@ impl CheckLength {
             return Err(Error::new(ErrorKind::Input, "a check length does not measure like itself")
                 .found(format!("{measured} measured for {marked} marked"))
                 .allowed("more than 0, and within 30 permille of what was marked")
-                .hint("check = { marked = \"24 in\", measured = \"23 63/64 in\" }"));
+                .hint("along = { marked = \"24 in\", measured = \"23 63/64 in\" }"));
         }
         Ok(CheckLength { marked, measured })
     }

@@ -19,9 +19,17 @@ pub(super) fn limits(job: &Job, flight: &Flight) -> Vec<Finding> {
 
 /// What the rule set asks for and no measurement of the job can show.
 pub(super) fn unchecked(job: &Job) -> Vec<Finding> {
+    let stair = job.around.stair;
+    let known = |what: &str| {
+        (what.contains("width") && stair.is_some())
+            || (what.contains("spacing") && stair.is_some_and(|stair| stair.most_spacing.is_some()))
+            || (what.contains("load") && job.around.load.is_some())
+    };
     let advice = |item: &crate::profile::Unchecked| {
+        let words =
+            if known(&item.what) { "in the job, not held against this: look" } else { "not in the job: look on site" };
         Finding::new("not-checked", Severity::Advice, item.what.as_str())
-            .figures("not in the job: look on site", item.limit.as_str())
+            .figures(words, item.limit.as_str())
             .source(item.source.as_str())
     };
     job.rules.unchecked.iter().map(advice).collect()

@@ -26,6 +26,7 @@ const NEVER: &[&str] = &[
     "travel-too-low",
     "ply-too-thin",
     "bushing-too-wide",
+    "not-worked-out",
 ];
 
 /// Writes each waiver's reason on the refusals it names, and says which waivers did nothing.

@@ -73,6 +73,16 @@ pub(super) enum Command {
         #[command(flatten)]
         report: ReportArguments,
     },
+    /// Hold a flight as it was built against its job: which risers fail, what shims and trims would bring them in
+    Fit {
+        /// The job file, `-` for standard input
+        job: PathBuf,
+        /// A file with the table `[built]`; left out: the job's own
+        #[arg(value_name = "FIT")]
+        measured: Option<PathBuf>,
+        #[command(flatten)]
+        report: ReportArguments,
+    },
     /// List the profiles in the binary, or print one as a starting point for your own
     Profiles {
         /// The profile to print

@@ -5,7 +5,7 @@ use super::console::Console;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Explanation, explained};
 use crate::profile::{Rules, embedded, embedded_names};
-use crate::{asbuilt, check, compensate, mark, plan, set, site, strength, timber, verify};
+use crate::{asbuilt, check, compensate, mark, plan, set, site, strength, surround, timber, verify};
 
 /// The explanation of every finding there is.
 pub fn explanations() -> impl Iterator<Item = Explanation> {
@@ -17,6 +17,7 @@ pub fn explanations() -> impl Iterator<Item = Explanation> {
         set::EXPLANATIONS,
         asbuilt::EXPLANATIONS,
         site::EXPLANATIONS,
+        surround::EXPLANATIONS,
         strength::EXPLANATIONS,
         timber::EXPLANATIONS,
     ];

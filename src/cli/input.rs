@@ -5,9 +5,10 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, order_of, read_job};
+use crate::measure::{AsBuilt, Job, order_of, read_built, read_job};
 use crate::profile::Source;
 use crate::set::Entry;
+use crate::surround::ready;
 
 /// The largest job or profile that is read.
 const LARGEST_TEXT: u64 = 1 << 20;
@@ -69,11 +70,16 @@ pub(super) fn entries(paths: &[PathBuf]) -> Result<Vec<Entry>, Error> {
     Ok(entries)
 }
 
+/// The as-built measurements of a file of their own.
+pub(super) fn built(path: &Path) -> Result<AsBuilt, Error> {
+    read_built(&shown(path), &read_text(path)?)
+}
+
 fn shown(path: &Path) -> String {
     if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() }
 }
 
 fn job_of(name: &str, text: &str) -> Result<Job, Error> {
     let load = |reference: &str| Ok(Source { file: reference.to_string(), text: read_text(Path::new(reference))? });
-    read_job(name, text, &load)
+    ready(&read_job(name, text, &load)?).map_err(|error| error.in_file(name))
 }

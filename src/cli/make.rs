@@ -8,10 +8,10 @@ use super::made::{Made, row};
 use super::output_set::{Existing, NamedFile, Staging};
 use super::pages::no_letter;
 use super::set::make_set;
-use super::{Ending, ending, input, table};
+use super::{Ending, ending, input, sections, table};
 use crate::error::{Error, ErrorKind};
 use crate::export::bench;
-use crate::export::drawing::drawing;
+use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
 use crate::export::report::{ProgramReport, Report, VerifiedReport};
@@ -136,6 +136,9 @@ fn files(
         "drawing.svg",
         drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
     ));
+    if let Some(head) = &workup.around.head {
+        texts.push(("head-joint.svg", head_joint(job, &workup.fingerprint, &workup.flight, head)));
+    }
     texts.push(("bench.html", bench::page(job, workup, planned, &[planned.piece_on_stock()], cutting(planned))));
     let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
     let texts = texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes()));
@@ -196,7 +199,8 @@ fn unproven(name: &str, fault: &Finding) -> Error {
 }
 
 fn summary(job: &Job, workup: &Workup, report: &Report, names: &[String], order: &Making) -> String {
-    let mut text = [table::layout(job, workup), table::findings(&workup.findings, order.console)].concat();
+    let sections = sections::sections(job, &workup.around);
+    let mut text = [table::layout(job, workup), sections, table::findings(&workup.findings, order.console)].concat();
     let dir = order.output.display();
     for program in &report.programs {
         text.push_str(&program_line(program));

@@ -6,6 +6,7 @@ mod catalogue;
 mod console;
 mod diff;
 mod explain;
+mod fit;
 mod input;
 mod made;
 mod make;
@@ -13,8 +14,10 @@ mod order;
 mod output_file;
 mod output_set;
 mod pages;
+mod sections;
 mod set;
 mod solve;
+mod strength_text;
 mod table;
 mod verify;
 
@@ -76,6 +79,7 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::Order(order) => order::order(order, console),
         Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
         Command::Verify { job, effort, files, report } => verify::verify(job, *effort, files, report, console),
+        Command::Fit { job, measured, report } => fit::fit(job, measured.as_deref(), report, console),
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { code } => explain::explain(code.as_deref(), console),
         Command::Completions { shell } => {

@@ -129,11 +129,18 @@ fn belongs(name: &str) -> bool {
     let numbered = |rest: &str| numbered_as(rest, ".nc");
     let made = matches!(
         name,
-        "nominal.dxf" | "compensated.dxf" | "program.nc" | "drawing.svg" | "bench.html" | "bench.pdf" | "report.json"
+        "nominal.dxf"
+            | "compensated.dxf"
+            | "program.nc"
+            | "drawing.svg"
+            | "head-joint.svg"
+            | "bench.html"
+            | "bench.pdf"
+            | "report.json"
     );
     let ordered = matches!(name, "skirt.dxf" | "order.txt" | "order.csv" | "order.pdf" | "SHA256SUMS");
     let listed = name == "boards.txt" || name.strip_prefix("sheet-").is_some_and(|rest| numbered_as(rest, ".svg"));
-    let of_one_job = [".nominal.dxf", ".compensated.dxf", ".drawing.svg", ".bench.pdf"];
+    let of_one_job = [".nominal.dxf", ".compensated.dxf", ".drawing.svg", ".head-joint.svg", ".bench.pdf"];
     let listed = listed || of_one_job.iter().any(|ending| name.ends_with(ending));
     made || ordered || listed || name.strip_prefix("program-").is_some_and(numbered)
 }

@@ -8,7 +8,7 @@ use super::pages::no_letter;
 use super::{Ending, table};
 use crate::error::Error;
 use crate::export::bench;
-use crate::export::drawing::drawing;
+use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
 use crate::export::report::{ProgramReport, Report};
@@ -239,6 +239,10 @@ fn documents(
     ];
     if !set.members[i].is_split() {
         files.push((format!("{prefix}compensated.dxf"), path.write(version).into_bytes()));
+    }
+    if let Some(head) = &workup.around.head {
+        let drawn = head_joint(job, &workup.fingerprint, &workup.flight, head);
+        files.push((format!("{prefix}head-joint.svg"), drawn.into_bytes()));
     }
     if set.members.len() == 1 {
         let played = programs.iter().find(|named| std::ptr::eq(named.program, &planned.program) || is_same(named, run));

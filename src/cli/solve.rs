@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::{Ending, ending, input, table};
+use super::{Ending, ending, input, sections, table};
 use crate::error::Error;
 use crate::export::report::Report;
 use crate::workup::Workup;
@@ -16,7 +16,12 @@ pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) ->
     if report.json {
         console.print(&Report::of(&job, &workup).to_json())?;
     } else {
-        let parts = [table::layout(&job, &workup), table::counts(&workup), table::findings(&workup.findings, console)];
+        let parts = [
+            table::layout(&job, &workup),
+            table::counts(&workup),
+            sections::sections(&job, &workup.around),
+            table::findings(&workup.findings, console),
+        ];
         console.print(&parts.concat())?;
     }
     Ok(ending(&workup.findings, report))

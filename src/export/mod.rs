@@ -1,12 +1,14 @@
 //! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the same input gives the same
 //! bytes.
 
+pub mod around_report;
 pub mod batch_table;
 pub mod bench;
 mod csv;
 pub mod diff_report;
 pub mod drawing;
 pub mod dxf;
+pub mod fit_report;
 pub mod gcode;
 pub mod order;
 pub mod pages;

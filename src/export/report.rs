@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::around_report::AroundReport;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::finding::Finding;
 
@@ -20,6 +21,9 @@ pub struct Report {
     pub choices: Vec<ChoiceReport>,
     /// The finished part; none where the flight has no stringer.
     pub outline: Option<OutlineReport>,
+    /// What the job asks beyond the stringer: a key each.
+    #[serde(flatten)]
+    pub around: AroundReport,
     /// Everything there is to say.
     pub findings: Vec<Finding>,
     /// How well sheets are used, where pieces share them.

@@ -1,6 +1,7 @@
 //! Fills the report from a worked-up job.
 
 use super::Stamp;
+use super::around_report::AroundReport;
 use super::report::{
     ChoiceReport, FileReport, FlightReport, HoleReport, JobReport, LedgerReport, MarksReport, OutlineReport,
     PlacementReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
@@ -26,6 +27,7 @@ impl Report {
             flight: flight(workup),
             choices: workup.choices.iter().map(choice).collect(),
             outline: workup.outline.as_ref().map(outline),
+            around: AroundReport::of(&workup.around),
             findings: workup.findings.clone(),
             nests: Vec::new(),
             sheets: Vec::new(),

@@ -14,7 +14,9 @@ pub struct Fingerprint(String);
 impl Fingerprint {
     /// The fingerprint of a job.
     pub fn of(job: &Job) -> Fingerprint {
-        let resolved = Job { reading: Vec::new(), ..job.clone() };
+        let mut resolved = Job { reading: Vec::new(), ..job.clone() };
+        resolved.around.built = None;
+        resolved.around.places.clear();
         Fingerprint::of_text(&format!("{resolved:?}"))
     }
 

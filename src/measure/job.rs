@@ -1,5 +1,6 @@
 //! A valid job: every value in its type, every default filled in, every profile read.
 
+use super::around::Around;
 use crate::finding::Finding;
 use crate::profile::{Machine, Material, Rules};
 use crate::units::Length;
@@ -25,6 +26,8 @@ pub struct Job {
     pub boards: StockBoards,
     /// What is cut, on what, out of what.
     pub cut: Cut,
+    /// What is asked beyond the stringer itself.
+    pub around: Around,
     /// Refusals that the owner takes on.
     pub waivers: Vec<Waiver>,
     /// What was odd about the text but could be read.

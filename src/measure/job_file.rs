@@ -3,6 +3,7 @@
 use serde::Deserialize;
 use toml::Spanned;
 
+use super::around_file::{AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile};
 use crate::profile::reader::Len;
 
 #[derive(Deserialize)]
@@ -11,7 +12,7 @@ pub(super) struct JobFile {
     pub title: Spanned<String>,
     pub rules: Spanned<String>,
     pub units: Option<UnitsFile>,
-    pub rise: RiseFile,
+    pub rise: Spanned<RiseFile>,
     pub tread: TreadFile,
     pub head: HeadFile,
     #[serde(default)]
@@ -21,6 +22,13 @@ pub(super) struct JobFile {
     pub cut: CutFile,
     #[serde(default)]
     pub waive: Vec<WaiveFile>,
+    pub ground: Option<Spanned<GroundFile>>,
+    #[serde(default)]
+    pub across: Vec<Spanned<AcrossFile>>,
+    pub stair: Option<Spanned<StairFile>>,
+    pub load: Option<Spanned<LoadFile>>,
+    pub moisture: Option<Spanned<MoistureFile>>,
+    pub built: Option<Spanned<BuiltFile>>,
 }
 
 #[derive(Clone, Copy, Deserialize)]
@@ -34,7 +42,7 @@ pub(super) enum UnitsFile {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RiseFile {
-    pub total: Len,
+    pub total: Option<Len>,
     pub risers: Option<Spanned<i64>>,
     pub aim: Option<Len>,
     pub finish_to_come: Option<Len>,
@@ -75,6 +83,7 @@ pub(super) struct HeadFile {
     pub spacer: Option<Len>,
     pub rim_depth: Option<Len>,
     pub top_tread: Option<Len>,
+    pub joint: Option<Spanned<JointFile>>,
 }
 
 #[derive(Default, Deserialize)]
@@ -98,8 +107,8 @@ pub(super) struct BoardFile {
     pub width: Len,
     pub thickness: Len,
     pub tip_inset: Option<Len>,
-    pub species: Option<String>,
-    pub grade: Option<String>,
+    pub species: Option<Spanned<String>>,
+    pub grade: Option<Spanned<String>>,
     pub wet: Option<bool>,
     pub incised: Option<bool>,
 }

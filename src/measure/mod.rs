@@ -1,5 +1,10 @@
 //! Stage 1: the job file. Text in, a valid [`Job`] out; from here on nothing is ambiguous.
 
+mod around;
+mod around_file;
+mod as_built;
+mod beside;
+mod figures;
 mod fingerprint;
 mod job;
 mod job_file;
@@ -8,6 +13,11 @@ mod resolve;
 mod starter;
 mod volume;
 
+pub use around::{
+    Around, AsBuilt, BoardGrain, Ground, Joint, Load, Middle, MoistureContent, Remeasured, RiseAcross, Seat,
+    StairWidth, TreadRoom,
+};
+pub use as_built::read_built;
 pub use fingerprint::Fingerprint;
 pub use job::{
     Board, Clamp, Corners, Cut, Follow, Head, Job, Long, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise,

@@ -9,7 +9,7 @@ use super::job::{
 };
 use super::job_file::{
     BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, LongFile, MakesFile, MeetsFile,
-    RiseFile, TieFile, TreadFile, UnitsFile, WithFile,
+    TieFile, TreadFile, UnitsFile, WithFile,
 };
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, Severity};
@@ -31,14 +31,11 @@ const MOST_COPIES: i64 = 10_000;
 ///
 /// # Errors
 /// With file, line and column, what was found, what is allowed and what to type.
+///
+/// Where the ground falls the total rise is not known yet: it is the rise at the head until the site has landed the job.
 pub fn read_job(file: &str, text: &str, load: ProfileLoader) -> Result<Job, Error> {
     let raw: JobFile = Reader::new(file, text).parse("job")?;
-    let bare = match raw.units {
-        None => Bare::Refused,
-        Some(UnitsFile::Inches) => Bare::Inches,
-        Some(UnitsFile::Millimetres) => Bare::Millimetres,
-    };
-    Resolver { reader: Reader::new(file, text).with_bare(bare), load, reading: Vec::new() }.job(&raw)
+    Resolver::new(file, text, raw.units, load).job(&raw)
 }
 
 pub(super) struct Resolver<'a> {
@@ -47,18 +44,30 @@ pub(super) struct Resolver<'a> {
     pub(super) reading: Vec<Finding>,
 }
 
+impl<'a> Resolver<'a> {
+    pub(super) fn new(file: &'a str, text: &'a str, units: Option<UnitsFile>, load: ProfileLoader<'a>) -> Resolver<'a> {
+        let bare = match units {
+            None => Bare::Refused,
+            Some(UnitsFile::Inches) => Bare::Inches,
+            Some(UnitsFile::Millimetres) => Bare::Millimetres,
+        };
+        Resolver { reader: Reader::new(file, text).with_bare(bare), load, reading: Vec::new() }
+    }
+}
+
 impl Resolver<'_> {
     fn job(mut self, raw: &JobFile) -> Result<Job, Error> {
         let title = self.title(&raw.title)?;
         let rules = self.profile("rules", &raw.rules, Rules::read)?;
         let tread = self.tread(&raw.tread)?;
         let head = self.head(&raw.head, &tread)?;
-        let rise = self.rise(&raw.rise, head.meets)?;
+        let rise = self.rise(raw, head.meets)?;
         let tie_plate = raw.foot.tie_plate.as_ref().map(|tie| self.tie(tie)).transpose()?;
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
         let cut = self.cut(&raw.cut)?;
+        let around = self.around(raw, &rise, &cut.sharing)?;
         let mut waivers = Vec::new();
         for waive in &raw.waive {
             waivers.push(Waiver {
@@ -66,7 +75,8 @@ impl Resolver<'_> {
                 reason: self.text("waive.reason", &waive.reason)?,
             });
         }
-        Ok(Job { title, rules, rise, tread, head, tie_plate, board, boards, cut, waivers, reading: self.reading })
+        let reading = self.reading;
+        Ok(Job { title, rules, rise, tread, head, tie_plate, board, boards, cut, around, waivers, reading })
     }
 
     fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {
@@ -89,7 +99,7 @@ impl Resolver<'_> {
         Ok(text.to_string())
     }
 
-    fn refuse(&self, key: &str, span: Range<usize>, found: impl Into<String>, allowed: &str) -> Error {
+    pub(super) fn refuse(&self, key: &str, span: Range<usize>, found: impl Into<String>, allowed: &str) -> Error {
         self.reader.out_of_range(key, span, &found.into(), allowed)
     }
 
@@ -147,8 +157,9 @@ impl Resolver<'_> {
         Ok(value as u32)
     }
 
-    fn rise(&mut self, raw: &RiseFile, meets: Meets) -> Result<Rise, Error> {
-        let total = self.positive("rise.total", &raw.total, 20_000.0)?;
+    fn rise(&mut self, job: &JobFile, meets: Meets) -> Result<Rise, Error> {
+        let raw = job.rise.get_ref();
+        let total = self.total_rise(job)?;
         let least = match meets {
             Meets::OneDown => 2,
             Meets::Flush => 1,
@@ -270,8 +281,8 @@ impl Resolver<'_> {
             width,
             thickness: self.positive("board.thickness", &raw.thickness, 500.0)?,
             tip_inset: self.optional("board.tip_inset", &raw.tip_inset, width.as_mm() / 2.0, Length::ZERO)?,
-            species: raw.species.clone(),
-            grade: raw.grade.clone(),
+            species: raw.species.as_ref().map(|species| species.get_ref().clone()),
+            grade: raw.grade.as_ref().map(|grade| grade.get_ref().clone()),
             wet: raw.wet,
             incised: raw.incised,
         })

@@ -50,6 +50,25 @@ corners = "fillet"                    # inside corners: "fillet", "bisector", "r
                                       # "pencil", "bearing-bit", or
                                       # { with = "bushing", outside = "3/4 in", bit = "1/2 in" }
 
+# More is looked at only where it is asked for; README.md explains these tables and the key head.joint.
+# [ground]                            # ground that falls away from the head; then leave rise.total out: it is solved
+# at_head = "48 in"                   # rise measured plumb at the head
+# slope = "1 in 12"                   # or "8 %", "5 deg"; or drop = "6 in" with over = "72 in"
+# [stair]                             # where the stringers stand
+# width = "36 in"
+# most_spacing = "16 in"              # the limit of the tread's own material
+# [[across]]                          # two or three readings of the total rise across the width
+# offset = "0 in"                     # from the left side
+# total = "51 3/8 in"
+# [load]                              # the stringer as a beam: needs [stair], board.species, board.grade
+# live = "40 psf"                     # left out: the rule set's
+# [moisture]                          # percent: what drying changes; needs board.species
+# now = 15
+# service = 10
+# [built]                             # as built, for `seatcut fit`: tread tops over the lower floor
+# heights = ["7 1/4 in", "14 3/4 in"]
+# shim_most = "1/2 in"
+
 # [[waive]]                           # a refusing rule that you take on; printed on every sheet
 # rule = "unit-rise-high"
 # reason = "why this is right here"

@@ -97,7 +97,7 @@ impl Readings {
             return Err(input("a floor out of level is given by two or three readings")
                 .found(format!("{} readings", readings.len()))
                 .allowed("2 or 3: left, right, and between them if wanted")
-                .hint("readings = [{ offset = \"0 in\", rise = \"51 3/8 in\" }, { offset = \"36 in\", rise = \"51 in\" }]"));
+                .hint("[[across]] with offset = \"36 in\" and the total = ... measured there"));
         }
         for reading in &readings {
             if reading.offset < Length::ZERO || reading.offset > width || reading.rise <= Length::ZERO {

@@ -54,7 +54,7 @@ impl Grade {
         Err(Error::new(ErrorKind::Input, "the slope of the ground means nothing")
             .found(found())
             .allowed("less than 1 in 1 (100 percent, 45 degrees), and a drop over a length of more than 0")
-            .hint("slope = { drop = \"8 in\", over = \"8 ft\" }"))
+            .hint("slope = \"1 in 12\""))
     }
 
     /// Drop per level length.

@@ -179,6 +179,6 @@ fn checked(kind: HeadKind) -> Result<(), Error> {
         bad => Err(Error::new(ErrorKind::Input, format!("a length of the head joint means nothing: {kind}"))
             .found(bad.unwrap_or(below).to_string())
             .allowed("more than 0; how far a header lies below may be 0")
-            .hint("ledger = { width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
+            .hint("joint = { with = \"ledger-notch\", width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
     }
 }

@@ -84,7 +84,7 @@ impl StringerLayout {
             return Err(Error::new(ErrorKind::Input, "this spacing asks for an absurd number of stringers")
                 .found(format!("{most} apart under {width}"))
                 .allowed(format!("at most {MOST_SPANS:.0} spans"))
-                .hint("spacing = \"16 in\""));
+                .hint("most_spacing = \"16 in\""));
         }
         let spacing = span / spans;
         let mut centres: Vec<Length> = (1..each_side).map(|k| thickness * (k as f64 - 0.5)).collect();
@@ -107,5 +107,5 @@ fn positive(what: &str, length: Length) -> Result<(), Error> {
     Err(Error::new(ErrorKind::Input, format!("the {what} is nothing"))
         .found(length.to_string())
         .allowed("more than 0")
-        .hint("width = \"36 in\", spacing = \"16 in\""))
+        .hint("width = \"36 in\", most_spacing = \"16 in\""))
 }

@@ -21,6 +21,15 @@ pub enum Line {
     Inner,
 }
 
+impl fmt::Display for Line {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(match self {
+            Line::Outer => "outer",
+            Line::Inner => "inner",
+        })
+    }
+}
+
 /// What stands on the stair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LoadCase {

@@ -115,7 +115,9 @@ pub(super) fn hang_line(job: &Job, workup: &Workup) -> Section {
             .to_string(),
     ];
     let rows = hang_rows(job, flight, workup.outline.as_ref());
-    Section { topic: Topic::HangLine, notes, tables: vec![table("At the head", rows)] }
+    let mut tables = vec![table("At the head", rows)];
+    tables.extend(workup.around.head.as_ref().map(super::around::head_joints));
+    Section { topic: Topic::HangLine, notes, tables }
 }
 
 fn hang_words(flight: &Flight) -> String {

@@ -3,6 +3,7 @@
 //!
 //! [`bench_sheet`] gives the content, independent of how it is drawn; [`page`] draws it as HTML, [`printed`] on paper.
 
+mod around;
 mod cautions;
 mod corners;
 mod cut_list;
@@ -31,18 +32,20 @@ use crate::workup::Workup;
 /// The bench sheet of a worked-up job. It decides no geometry and rounds nothing: every value is exact until it is
 /// printed. Where the flight has no stringer or no program, the rows that need one are not there.
 pub fn bench_sheet(job: &Job, workup: &Workup) -> BenchSheet {
+    let mut sections = vec![
+        layout::layout(job, workup),
+        marks::marks(workup),
+        layout::hang_line(job, workup),
+        positions::positions(job, workup),
+        fit_card::fit_card(job, workup),
+        cut_list::cut_list(job, workup),
+        machine_sheet::machine_sheet(job, workup),
+    ];
+    sections.extend(around::sections(&workup.around));
+    sections.push(cautions::cautions(job, workup));
     BenchSheet {
         stamp: Stamp { title: job.title.clone(), fingerprint: workup.fingerprint.clone() },
         about: layout::about(job, workup),
-        sections: vec![
-            layout::layout(job, workup),
-            marks::marks(workup),
-            layout::hang_line(job, workup),
-            positions::positions(job, workup),
-            fit_card::fit_card(job, workup),
-            cut_list::cut_list(job, workup),
-            machine_sheet::machine_sheet(job, workup),
-            cautions::cautions(job, workup),
-        ],
+        sections,
     }
 }

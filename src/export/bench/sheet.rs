@@ -39,6 +39,12 @@ pub enum Topic {
     CutList,
     /// What to set at the machine.
     Machine,
+    /// Where the flight lands on ground that falls.
+    Ground,
+    /// The stringer as a beam.
+    Strength,
+    /// What moisture will change.
+    Moisture,
     /// What to take care of, what was found and what was taken on.
     Cautions,
 }
@@ -54,6 +60,9 @@ impl Topic {
             Topic::FitCard => "test-fit",
             Topic::CutList => "cut-list",
             Topic::Machine => "machine",
+            Topic::Ground => "ground",
+            Topic::Strength => "strength",
+            Topic::Moisture => "moisture",
             Topic::Cautions => "cautions",
         }
     }
@@ -68,6 +77,9 @@ impl Topic {
             Topic::FitCard => "Test-fit card",
             Topic::CutList => "Cut list",
             Topic::Machine => "Machine sheet",
+            Topic::Ground => "Ground that falls",
+            Topic::Strength => "Strength, a first look",
+            Topic::Moisture => "Movement with moisture",
             Topic::Cautions => "Cautions, findings and waivers",
         }
     }

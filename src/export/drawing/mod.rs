@@ -6,12 +6,14 @@ mod canvas;
 mod column;
 mod dimension;
 mod elevation;
+mod head_joint;
 mod subject;
 mod title_block;
 
 #[cfg(test)]
 mod tests;
 
+pub use head_joint::head_joint;
 pub use subject::Subject;
 
 use self::canvas::Canvas;

@@ -1,0 +1,198 @@
+//! What is asked beyond the stringer itself: the ground, the floor across the width, the stringers side by side, the
+//! joint at the head, loads, moisture, and the flight as it was built. Nothing of it is asked by default.
+
+use super::job::{Outsides, RiserChoice};
+use crate::error::Place;
+use crate::units::Length;
+
+/// Everything that is asked beyond the stringer itself.
+#[derive(Clone, Debug, Default)]
+pub struct Around {
+    /// Ground that falls away from the head.
+    pub ground: Option<Ground>,
+    /// Total rises measured across the width, from left to right; none, or two or three.
+    pub across: Vec<RiseAcross>,
+    /// The stair that the stringers carry.
+    pub stair: Option<StairWidth>,
+    /// How the head meets the framing, where that is to be looked at.
+    pub joint: Option<Joint>,
+    /// What the stringers carry, where they are to be looked at as beams.
+    pub load: Option<Load>,
+    /// Moisture, where movement is to be looked at.
+    pub moisture: Option<MoistureContent>,
+    /// The flight as it was built; no part of the fingerprint, for it changes nothing of the part.
+    pub built: Option<AsBuilt>,
+    /// Where the tables stand in the text, for errors; no part of the fingerprint.
+    pub places: Vec<(&'static str, Place)>,
+}
+
+impl Around {
+    /// Where a table stands in the text, by its name.
+    pub fn place(&self, table: &str) -> Option<&Place> {
+        self.places.iter().find(|(name, _)| *name == table).map(|(_, place)| place)
+    }
+}
+
+/// Ground that falls away from the head: the total rise is solved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Ground {
+    /// Rise under the head, plumb, finished ground to finished upper surface.
+    pub at_head: Length,
+    /// Drop per level length away from the head; negative where the ground rises; less than 1 either way.
+    pub fall: f64,
+    /// How far the plumb line at the head hung out from the rim.
+    pub edge_out: Length,
+    /// How the seat lies.
+    pub seat: Seat,
+    /// How the job chooses the number of risers, before where the flight lands forces it.
+    pub choice: RiserChoice,
+}
+
+/// How the seat lies on ground that falls.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Seat {
+    /// Level, on a pad.
+    Level,
+    /// Along the ground.
+    Follow,
+}
+
+/// A total rise at one place of the width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RiseAcross {
+    /// From the left side of the stair.
+    pub offset: Length,
+    /// Total rise there.
+    pub total: Length,
+}
+
+/// The stair that the stringers carry.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct StairWidth {
+    /// From side to side, over the outer stringers.
+    pub width: Length,
+    /// The widest spacing that the tread's own material allows, centre to centre.
+    pub most_spacing: Option<Length>,
+    /// Whether the two outside stringers are doubled.
+    pub outsides: Outsides,
+}
+
+/// How the head meets the framing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Joint {
+    /// Plumb cut against the rim.
+    AgainstRim,
+    /// Plumb cut against a board that hangs on the rim.
+    HangerBoard {
+        /// Thickness of the board.
+        thickness: Length,
+        /// Depth of the board.
+        depth: Length,
+    },
+    /// A ledger let into the lower end of the plumb cut.
+    LedgerNotch {
+        /// How far the ledger stands out from the rim.
+        width: Length,
+        /// Height of the ledger.
+        height: Length,
+    },
+    /// Plumb cut against a header lower than the framing.
+    DroppedHeader {
+        /// From the framing's top down to the header's.
+        below: Length,
+        /// Depth of the header.
+        depth: Length,
+    },
+    /// Notched over the framing.
+    TopOver {
+        /// From the floor framing's top down to that of the header it lies on.
+        below: Length,
+        /// Level length that lies on it.
+        bearing: Length,
+    },
+}
+
+/// What the stringers carry.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Load {
+    /// Live load in pounds a square foot; the rule set's where left out.
+    pub live_psf: Option<f64>,
+    /// Dead load in pounds a square foot; the usual one where left out.
+    pub dead_psf: Option<f64>,
+    /// Whether there is a support under the middle.
+    pub middle: Middle,
+    /// Horizontal clear span, where it is not the whole run.
+    pub clear_span: Option<Length>,
+}
+
+/// Whether a stringer is supported under its middle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Middle {
+    /// At foot and head only.
+    Free,
+    /// In the middle too.
+    Supported,
+}
+
+/// Moisture contents in percent of the dry weight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MoistureContent {
+    /// When the board is cut.
+    pub now_percent: f64,
+    /// Where the stair stands.
+    pub service_percent: f64,
+    /// How the board was sawn.
+    pub grain: BoardGrain,
+}
+
+/// How a board lies in the log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BoardGrain {
+    /// Its face along the rings; assumed where nothing is said.
+    Flat,
+    /// Its face across the rings.
+    Quarter,
+}
+
+/// A flight as it was built, and its pattern as it has become.
+#[derive(Clone, Debug)]
+pub struct AsBuilt {
+    /// Tread tops over the lower floor, from the bottom up.
+    pub heights: Vec<Length>,
+    /// The upper floor over the lower one; the job's total rise where left out.
+    pub upper: Option<Length>,
+    /// Finish still to be laid on the lower floor.
+    pub finish_to_come: Length,
+    /// Finish still to be laid on the upper floor.
+    pub upper_finish_to_come: Length,
+    /// The most that a tread can be shimmed.
+    pub shim_most: Length,
+    /// The most that can be trimmed off under a tread.
+    pub trim_most: Length,
+    /// Treads that have another room.
+    pub room: Vec<TreadRoom>,
+    /// The most by which two neighbouring risers may differ, where that is asked.
+    pub neighbours_most: Option<Length>,
+    /// Check lengths of the pattern, along and across.
+    pub pattern: Option<[Remeasured; 2]>,
+}
+
+/// The room of one tread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TreadRoom {
+    /// Which tread, counted from 1 at the bottom.
+    pub tread: usize,
+    /// The most that it can be shimmed.
+    pub shim: Length,
+    /// The most that can be trimmed off under it.
+    pub trim: Length,
+}
+
+/// A length that was marked and has been measured again.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Remeasured {
+    /// As marked.
+    pub marked: Length,
+    /// As measured now.
+    pub measured: Length,
+}

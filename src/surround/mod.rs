@@ -1,0 +1,153 @@
+//! The stair where it stands: what a job asks beyond the stringer itself, put to the engines that answer it. The ground,
+//! the floor across the width, the head joint, the stringers side by side, their strength, their moisture.
+//!
+//! Nothing is worked out that the job does not ask for. Advice throughout: local code and licensed practice decide.
+
+mod as_built;
+mod beam;
+mod explanations;
+mod floor;
+mod ground;
+mod head;
+
+use crate::check::throat_after_relief;
+use crate::error::Error;
+use crate::finding::{Finding, Severity};
+use crate::measure::{BoardGrain, Job, Makes};
+use crate::outline::Outline;
+use crate::site::{AcrossFit, StringerLayout};
+use crate::solve::Flight;
+use crate::timber::{self, Moisture, Moved, Sawn, Sawtooth};
+use crate::units::Length;
+
+pub use as_built::{Fit, Verdict, fit};
+pub use beam::Beam;
+pub use explanations::EXPLANATIONS;
+pub use ground::{GroundFit, landed};
+pub use head::{HeadComparison, JointRow, Sizes};
+
+/// The moved stringer with the figures it had before.
+#[derive(Clone, Debug)]
+pub struct Movement {
+    /// As it is cut.
+    pub before: Sawtooth,
+    /// As it will be.
+    pub moved: Moved,
+}
+
+/// What a job asks beyond the stringer, answered; each part only where it is asked for.
+#[derive(Clone, Debug, Default)]
+pub struct Surroundings {
+    /// Where the flight lands on falling ground, and how its seat lies.
+    pub ground: Option<GroundFit>,
+    /// One pattern on a floor out of level.
+    pub across: Option<AcrossFit>,
+    /// The head joint beside the others.
+    pub head: Option<HeadComparison>,
+    /// Where the stringers stand.
+    pub stringers: Option<StringerLayout>,
+    /// The stringer as a beam.
+    pub beam: Option<Beam>,
+    /// The stringer after its wood has dried or swollen.
+    pub movement: Option<Movement>,
+    /// What is worth saying about all of it.
+    pub findings: Vec<Finding>,
+}
+
+/// The job with everything known that its figures depend on: landed, where the ground falls. What the job asks is
+/// worked out once, so that whatever means nothing is an error here, with its place in the text.
+///
+/// # Errors
+/// Where no landing is reached, or something that is asked means nothing.
+pub fn ready(job: &Job) -> Result<Job, Error> {
+    let job = landed(job)?;
+    let flight = Flight::new(&job, crate::solve::chosen_count(&job).0);
+    let outline = Outline::new(&flight, job.tie_plate.as_ref()).ok();
+    Surroundings::try_of(&job, &flight, outline.as_ref(), throat_after_relief(&job, &flight))?;
+    Ok(job)
+}
+
+impl Surroundings {
+    /// What a landed job asks, answered. Something that means nothing is a refusal among the findings.
+    pub fn of(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Surroundings {
+        Surroundings::try_of(job, flight, outline, throat_cut).unwrap_or_else(|error| {
+            let refusal = Finding::new("not-worked-out", Severity::Refusal, "job").figures(error.what(), "");
+            Surroundings { findings: vec![refusal], ..Surroundings::default() }
+        })
+    }
+
+    /// The same, with the error that something means nothing. Strength and movement are left out where there is no part.
+    ///
+    /// # Errors
+    /// With the place in the text, where it is known.
+    pub fn try_of(
+        job: &Job,
+        flight: &Flight,
+        outline: Option<&Outline>,
+        throat_cut: Length,
+    ) -> Result<Surroundings, Error> {
+        let ground = at(job, "ground", ground::ground(job, flight))?;
+        let stringers = at(job, "stair", floor::stringers(job))?;
+        let across = at(job, "across", floor::across(job, flight, stringers.as_ref()))?;
+        let head = at(job, "joint", head::head(job, flight))?;
+        let beam = match (outline, &stringers) {
+            (Some(outline), Some(layout)) => at(job, "load", beam::beam(job, flight, outline, throat_cut, layout))?,
+            _ => None,
+        };
+        let movement = match outline {
+            Some(_) => at(job, "moisture", movement(job, flight, throat_cut))?,
+            None => None,
+        };
+        let mut around = Surroundings { ground, across, head, stringers, beam, movement, findings: Vec::new() };
+        around.findings = around.all_findings(job);
+        Ok(around)
+    }
+
+    fn all_findings(&self, job: &Job) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        findings.extend(self.ground.iter().flat_map(GroundFit::findings));
+        findings.extend(self.across.iter().flat_map(|across| across.findings.clone()));
+        findings.extend(self.head.iter().flat_map(|head| head.findings.clone()));
+        findings.extend(self.stringers.as_ref().and_then(|layout| other_count(job, layout)));
+        findings.extend(self.beam.iter().flat_map(|beam| beam.strength.findings.clone()));
+        findings.extend(self.movement.iter().flat_map(|movement| movement.moved.findings.clone()));
+        findings
+    }
+}
+
+/// An error with the place of the table it is about.
+fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
+    result.map_err(|error| match (error.place(), job.around.place(table)) {
+        (None, Some(place)) => error.at(place.clone()),
+        _ => error,
+    })
+}
+
+fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Movement>, Error> {
+    let Some(asked) = job.around.moisture else { return Ok(None) };
+    let moisture = Moisture {
+        now_percent: asked.now_percent,
+        service_percent: asked.service_percent,
+        sawn: match asked.grain {
+            BoardGrain::Flat => Sawn::Flat,
+            BoardGrain::Quarter => Sawn::Quarter,
+        },
+    };
+    let before = Sawtooth {
+        width: job.board.width,
+        throat: throat_cut,
+        unit_rise: flight.unit_rise,
+        unit_run: flight.unit_run,
+        first_riser_cut: flight.first_riser_cut(),
+    };
+    Ok(Some(Movement { before, moved: timber::of_job(job, flight, throat_cut, &moisture)? }))
+}
+
+/// A job that cuts another number of stringers than the width asks for.
+fn other_count(job: &Job, layout: &StringerLayout) -> Option<Finding> {
+    let cut = job.cut.pieces() / job.cut.sharing.layers.max(1) as usize;
+    (job.cut.makes == Makes::Stringers && cut != layout.count()).then(|| {
+        Finding::new("stringer-count", Severity::Advice, "stringers")
+            .figures(format!("{cut} are cut in this job"), format!("{} by width and spacing", layout.count()))
+    })
+}

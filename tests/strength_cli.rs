@@ -1,0 +1,193 @@
+//! The stringer as a beam, by job file and command. All stairs are invented.
+
+mod common;
+
+use common::Stair;
+use seatcut::finding::Severity;
+use seatcut::measure::{Fingerprint, Job};
+use seatcut::strength::CAUTION;
+use seatcut::surround::ready;
+use seatcut::workup::Workup;
+use std::fs;
+use std::process::{Command, Output};
+
+fn seatcut(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
+}
+
+fn out(run: &Output) -> String {
+    String::from_utf8_lossy(&run.stdout).into_owned()
+}
+
+const BOARD: &str = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"";
+const WIDTH: &str = "[stair]\nwidth = \"36 in\"\nmost_spacing = \"16 in\"\n";
+
+fn loaded(wood: &str, tables: &str) -> Stair {
+    Stair { board: format!("{BOARD}\n{wood}"), waive: format!("{WIDTH}{tables}"), ..Stair::default() }
+}
+
+fn pine(tables: &str) -> Stair {
+    loaded("species = \"southern-pine\"\ngrade = \"no2\"", tables)
+}
+
+fn job(stair: &Stair) -> Job {
+    ready(&stair.job()).unwrap_or_else(|e| panic!("{e}"))
+}
+
+fn utilisation(stair: &Stair) -> f64 {
+    Workup::of(&job(stair)).around.beam.expect("a beam").strength.utilisation()
+}
+
+fn refusal(stair: &Stair) -> String {
+    stair.try_job().and_then(|job| ready(&job)).err().unwrap_or_else(|| panic!("read:\n{}", stair.toml())).to_string()
+}
+
+fn json(stair: &Stair) -> serde_json::Value {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("job.toml");
+    fs::write(&path, stair.toml()).unwrap();
+    serde_json::from_str(&out(&seatcut(&["solve", &path.display().to_string(), "--json"]))).unwrap()
+}
+
+#[test]
+fn the_beam_check_takes_the_rule_sets_live_load_and_says_so() {
+    let strength = &json(&pine("[load]\n"))["strength"];
+    assert_eq!(strength["live_psf"], 40.0);
+    assert!(strength["live_source"].as_str().unwrap().contains("R301.5"), "{strength}");
+    assert_eq!(strength["dead_psf"], 10.0);
+    assert!(strength["dead_source"].as_str().unwrap().contains("no source"));
+    assert_eq!(strength["caution"], CAUTION);
+}
+
+#[test]
+fn the_bending_stress_in_the_report_is_that_of_a_beam_of_throat_depth() {
+    let stair = pine("[load]\n");
+    let report = json(&stair);
+    let strength = &report["strength"];
+    let inch = |value: &serde_json::Value| value.as_f64().unwrap() / 25.4;
+    let (depth, breadth) = (inch(&strength["section_depth_mm"]), inch(&strength["section_breadth_mm"]));
+    assert!((depth - inch(&report["flight"]["throat_cut_mm"])).abs() < 1e-9);
+    let (span, width) = (inch(&strength["bay_mm"]), inch(&strength["load_width_mm"]));
+    // w L^2 / 8 over b d^2 / 6 with 50 psf: textbook statics, computed here anew.
+    let stress = 50.0 / 144.0 * width * span * span / 8.0 / (breadth * depth * depth / 6.0);
+    let checks = strength["checks"].as_array().unwrap();
+    let bending =
+        checks.iter().find(|check| check["quantity"] == "bending" && check["under"] == "the spread load").unwrap();
+    assert!((bending["demand"].as_f64().unwrap() / stress - 1.0).abs() < 1e-9, "{bending}");
+    let share = bending["demand"].as_f64().unwrap() / bending["capacity"].as_f64().unwrap();
+    assert!((bending["utilisation"].as_f64().unwrap() - share).abs() < 1e-12);
+}
+
+#[test]
+fn every_design_value_is_its_reference_times_its_factors() {
+    let report = json(&pine("[load]\n"));
+    let values = report["strength"]["design_values"].as_array().unwrap();
+    assert_eq!(values.len(), 4);
+    for value in values {
+        let factors = value["factors"].as_array().unwrap();
+        let product: f64 = factors.iter().map(|factor| factor["value"].as_f64().unwrap()).product();
+        let expected = value["reference_psi"].as_f64().unwrap() * product;
+        assert!((value["value_psi"].as_f64().unwrap() - expected).abs() < 1e-9, "{value}");
+        assert!(factors.iter().all(|factor| !factor["source"].as_str().unwrap().is_empty()));
+    }
+}
+
+#[test]
+fn solve_prints_checks_factors_limits_remedies_and_the_caution() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("job.toml");
+    fs::write(&path, pine("[load]\n").toml()).unwrap();
+    let text = out(&seatcut(&["solve", &path.display().to_string()]));
+    for words in [
+        "Strength: southern-pine no2",
+        "bending",
+        "CD 1  load duration",
+        "Cr ",
+        "AWC DCA 6",
+        "a support under the middle",
+        "Sources",
+        CAUTION,
+    ] {
+        assert!(text.contains(words), "no {words} in:\n{text}");
+    }
+}
+
+#[test]
+fn a_heavier_load_a_wet_place_and_a_support_move_the_utilisation_as_they_must() {
+    let usual = utilisation(&pine("[load]\n"));
+    // The point load of the rule set governs the usual stair; only a heavy spread load outweighs it.
+    let heavy = utilisation(&pine("[load]\nlive = \"400 psf\"\n"));
+    assert!(heavy > usual);
+    assert!(utilisation(&pine("[load]\nmid_support = true\n")) < usual);
+    assert!(utilisation(&pine("[load]\nclear_span = \"48 in\"\n")) < usual);
+    let incised = "species = \"southern-pine\"\ngrade = \"no2\"\nwet = true\nincised = true";
+    assert!(utilisation(&loaded(incised, "[load]\n")) > usual);
+    // 1 psf is 47.88025898 Pa: pound-force and foot by their definitions.
+    let metric = utilisation(&pine("[load]\nlive = \"19.152103592 kPa\"\n"));
+    assert!((metric / heavy - 1.0).abs() < 1e-8);
+}
+
+#[test]
+fn doubled_outsides_carry_with_two_plies() {
+    let doubled = pine("outsides = \"doubled\"\n[load]\n");
+    let beam = Workup::of(&job(&doubled)).around.beam.unwrap();
+    let layout = Workup::of(&job(&doubled)).around.stringers.unwrap();
+    assert_eq!(beam.input.stringers.outer_plies, 2);
+    assert_eq!(beam.input.stringers.count + 2, layout.count());
+}
+
+#[test]
+fn a_stringer_beyond_its_figures_is_a_warning_with_what_would_do() {
+    let stair = pine("[load]\nlive = \"100 psf\"\nclear_span = \"14 ft\"\n");
+    let workup = Workup::of(&job(&stair));
+    for code in ["stringer-overstressed", "stringer-deflects"] {
+        let finding = workup.findings.iter().find(|f| f.code == code).unwrap_or_else(|| panic!("no {code}"));
+        assert_eq!(finding.severity, Severity::Warning);
+    }
+    assert!(!workup.refused(), "the beam check advises");
+    assert!(!workup.around.beam.unwrap().strength.remedies.is_empty());
+}
+
+#[test]
+fn the_bench_sheet_carries_the_summary_and_the_caution() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("job.toml");
+    fs::write(&path, pine("[load]\n").toml()).unwrap();
+    let made = dir.path().join("out").display().to_string();
+    let run = seatcut(&["make", &path.display().to_string(), "-o", &made]);
+    assert_eq!(run.status.code(), Some(0), "{}", String::from_utf8_lossy(&run.stderr));
+    let page = fs::read_to_string(format!("{made}/bench.html")).unwrap();
+    assert!(page.contains("Strength, a first look") && page.contains("Advice, not an approval"));
+    assert!(page.contains("bending, the spread load"));
+}
+
+#[test]
+fn what_the_beam_check_needs_is_asked_for_with_its_place() {
+    let no_width = Stair { waive: "[load]\n".into(), ..pine("") };
+    let no_live = Stair { rules: "us-osha".into(), ..pine("[load]\n") };
+    let thin = Stair { board: pine("").board.replace("1 1/2 in", "3/4 in"), ..pine("[load]\n") };
+    let cases = [
+        (no_width, "[load] needs to know how the stringers stand"),
+        (Stair { waive: format!("{}[load]\n", WIDTH.replace("16 in", "0 in")), ..pine("") }, "stair.most_spacing"),
+        (loaded("grade = \"no2\"", "[load]\n"), "board.species is not given"),
+        (loaded("species = \"southern-pine\"", "[load]\n"), "board.grade is not given"),
+        (loaded("species = \"southern-pin\"\ngrade = \"no2\"", "[load]\n"), "species = \"southern-pine\""),
+        (loaded("species = \"southern-pine\"\ngrade = \"best\"", "[load]\n"), "board.grade: no design values"),
+        (pine("[load]\nlive = \"heavy\"\n"), "load.live is no load"),
+        (pine("[load]\nclear_span = \"0 in\"\n"), "load.clear_span"),
+        (no_live, "names no live load"),
+        (thin, "the stringer's thickness"),
+    ];
+    for (stair, expected) in cases {
+        let said = refusal(&stair);
+        assert!(said.contains(expected), "{expected}: {said}");
+        assert!(said.contains("job.toml:") && said.contains("to do:"), "{said}");
+    }
+}
+
+#[test]
+fn loads_are_part_of_the_fingerprint() {
+    let of = |tables: &str| Fingerprint::of(&job(&pine(tables)));
+    assert_ne!(of("[load]\n"), of("[load]\nlive = \"60 psf\"\n"));
+    assert_eq!(of("[load]\n"), of("# a remark moves every line\n[load]\n"));
+}
