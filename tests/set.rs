@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::Stair;
+use common::{Stair, profile_with};
 use seatcut::geometry::Placement;
 use seatcut::measure::Job;
 use seatcut::proof;
@@ -101,7 +101,12 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
 
 #[test]
 fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_room_costs_is_said() {
-    let short = Stair { rise: "total = \"21 in\"\nrisers = 3".into(), ..steps("quantity = 14\nspacing = \"0.27 in\"") };
+    let machine = profile_with("machine", "router-table", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
+    let mut short =
+        Stair { rise: "total = \"21 in\"\nrisers = 3".into(), ..steps("quantity = 12\nspacing = \"0.52 in\"") };
+    short.cut = short.cut.replace("machine = \"router-table\"", "machine = \"./wide.toml\"");
+    short.board = "width = \"8 in\"\nthickness = \"18 mm\"".into();
+    short.files = vec![("./wide.toml".into(), machine)];
     let set = set(short.job());
     all_proven(&set);
     assert!(codes(&set).contains(&"ties-between-pieces"), "{:?}", codes(&set));

@@ -93,7 +93,7 @@ fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
 }
 
 /// One job's report where there is one job, else the report of the set.
-fn as_json(mut report: SetReport) -> String {
+pub(super) fn as_json(mut report: SetReport) -> String {
     if report.jobs.len() != 1 {
         return report.to_json();
     }
@@ -137,7 +137,7 @@ fn named_programs(set: &Set) -> Vec<Named<'_>> {
     }
     let of_boards = |member: &&Member| !crate::set::on_sheets(&member.job);
     for (i, member) in set.members.iter().enumerate().filter(|(_, member)| of_boards(member)) {
-        for planned in &member.workup.planned {
+        if let Some(planned) = &member.workup.planned {
             let times = member.pieces();
             programs.push(Named { name: String::new(), program: &planned.program, member: i, times, run: None });
         }

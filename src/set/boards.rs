@@ -86,9 +86,10 @@ fn blank(set: &Set, i: usize) -> Option<SawnPiece> {
     let member = &set.members[i];
     let planned = member.workup.planned.as_ref()?;
     let part = planned.path.piece().placed(&planned.program.placement()).bounds();
-    // It begins where the program's X0 is, and ends as far behind the piece as the piece lies from X0.
-    let before = part.min.x.min(part.min.y);
-    let length = Length::mm(part.width().max(part.height()) + 2.0 * before.max(0.0));
+    // It begins where the program's X0 Y0 is, and ends as far behind the piece as the piece lies from there.
+    let (extent, before) =
+        if part.width() >= part.height() { (part.width(), part.min.x) } else { (part.height(), part.min.y) };
+    let length = Length::mm(extent + 2.0 * before.max(0.0));
     Some(SawnPiece { member: i, length, count: member.pieces() })
 }
 

@@ -59,7 +59,7 @@ pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<
     };
     if let Makes::Pattern(_) = cut.makes {
         let mut pattern = bare("pattern", quantity);
-        for marks in &tooling.marks {
+        if let Some(marks) = &tooling.marks {
             pattern.tooled.strokes = marks.strokes.iter().map(|stroke| stroke.points.clone()).collect();
             pattern.tooled.holes = marks.hole.into_iter().collect();
         }
