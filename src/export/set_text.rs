@@ -97,7 +97,9 @@ pub fn sheet_line(run: &SheetRun) -> String {
         }
         None => String::new(),
     };
-    format!("{} pieces, {} times, {}; {rapid}", cut.pieces.len(), run.times, run.method)
+    let pieces = if cut.pieces.len() == 1 { "1 piece".to_string() } else { format!("{} pieces", cut.pieces.len()) };
+    let often = if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
+    format!("{pieces}, cut {often}: {}; {rapid}", run.method)
 }
 
 fn metres(mm: f64) -> String {

@@ -42,6 +42,18 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
         let bounds = piece.bounds();
         items.push(words(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name)));
     }
+    for hole in &program.holes {
+        let (center, radius) = (to_paper(hole.center), hole.radius.as_mm() * scale);
+        items.push(Item::Stroke {
+            path: Path::Arc { center, radius, from_deg: 0.0, sweep_deg: 360.0 },
+            line: Line::VisibleEdge,
+        });
+    }
+    let marks = run.programs.marks.iter().chain([program]).filter_map(|program| program.marking.as_ref());
+    for stroke in marks.flat_map(|marking| &marking.strokes) {
+        let points = stroke.iter().map(|p| to_paper(*p)).collect();
+        items.push(Item::Stroke { path: Path::Open(points), line: Line::Dimension });
+    }
     for tab in &program.tabs {
         let at = to_paper(tab.at);
         items.push(Item::Stroke {
@@ -49,7 +61,7 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
             line: Line::VisibleEdge,
         });
     }
-    let head = format!("{title}: {} by {}, cut {} times", program.stock.length, program.stock.width, run.times);
+    let head = format!("{title}: {} by {}, cut {}", program.stock.length, program.stock.width, often(run.times));
     let top = Point::new(ROOM_MM, ROOM_MM + width * scale + LETTERS_MM * 1.5);
     items.push(Item::Text(Text { anchor: Anchor::Start, ..text(top, &head) }));
     let origin = to_paper(Point::origin()) - Vector::new(0.0, LETTERS_MM * 1.6);
@@ -61,6 +73,10 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
         description: format!("{} pieces on one sheet, with their tabs.", program.pieces.len()),
         items,
     }
+}
+
+fn often(times: usize) -> String {
+    if times == 1 { "once".to_string() } else { format!("{times} times") }
 }
 
 fn closed(corners: Vec<Point>, line: Line) -> Item {

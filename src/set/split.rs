@@ -8,10 +8,12 @@ use crate::lettering;
 use crate::mark::{Hole, Marks, clearance};
 use crate::outline::{self, Outline, Role, Split};
 use crate::plan::{Tooled, split_pattern};
-use crate::units::Length;
+use crate::units::{Length, trimmed};
 
 /// The height of a piece's name, in mm (common practice, no source).
 const NAME_MM: f64 = 8.0;
+/// The height of a check length beside its cross, in mm.
+const LENGTH_MM: f64 = 6.0;
 /// Half the width of a cross, in mm.
 const CROSS_MM: f64 = 4.0;
 /// From one tried place or looked-at point to the next, in mm.
@@ -48,6 +50,7 @@ pub(super) fn split_kinds(
         holes.extend(hanging);
         let face = Face { piece: &piece.contour, holes: &holes, clear };
         let mut strokes = crosses(&split, piece);
+        strokes.extend(lengths(&face, &split, piece, &strokes));
         strokes.extend(name(&face, piece.name, &strokes));
         if let Some(marks) = marks.filter(|_| !is_strap) {
             strokes.extend(face.whole_marks(marks, &strokes, &mut kept));
@@ -125,6 +128,25 @@ fn crosses(split: &Split, piece: &outline::SplitPiece) -> Vec<Vec<Point>> {
         for arm in [Vector::new(CROSS_MM, 0.0), Vector::new(0.0, CROSS_MM)] {
             strokes.push(vec![at - arm, at + arm]);
         }
+    }
+    strokes
+}
+
+/// The figure of each check length beside its cross on the foot's piece, where it finds room.
+fn lengths(face: &Face, split: &Split, piece: &outline::SplitPiece, crosses: &[Vec<Point>]) -> Vec<Vec<Point>> {
+    let mut strokes = Vec::new();
+    for check in split.checks.iter().filter(|_| piece.name == split.foot.name) {
+        let words = format!("{} IN TO B", trimmed(check.length.as_inches(), 3));
+        let (width, away) = (lettering::width(&words, LENGTH_MM), CROSS_MM + APART_MM + 1.0);
+        let below = Vector::new(-width / 2.0, -away - LENGTH_MM);
+        let beside = [Vector::new(-away - width, -LENGTH_MM / 2.0), Vector::new(away, -LENGTH_MM / 2.0)];
+        let offsets = [beside[0], beside[1], below, Vector::new(-width / 2.0, away)];
+        let Ok(letters) = lettering::strokes(&words, LENGTH_MM) else { continue };
+        let written = |by: &Vector| -> Vec<Vec<Point>> {
+            letters.iter().map(|s| s.iter().map(|p| check.foot + by + p.coords).collect()).collect()
+        };
+        let fits = |by: &&Vector| face.has_all(&written(by)) && are_apart(&written(by), crosses);
+        strokes.extend(offsets.iter().find(fits).map(written).unwrap_or_default());
     }
     strokes
 }
