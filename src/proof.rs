@@ -8,7 +8,7 @@ use crate::plan::{self, Program, Tab};
 use crate::set::{Kind, Set, SheetRun};
 use crate::units::Length;
 use crate::verify::{
-    DeclaredTab, Expectation, Hole, Marks, Piece, Placements, StockBox, Tabs, Task, Verdict, verify_drawing,
+    DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict, verify_drawing,
     verify_program,
 };
 
@@ -105,7 +105,13 @@ fn plain(job: &Job, outline: &Outline) -> Piece {
         Makes::Pattern(follow) => follow.inset(),
         Makes::Stringers => Length::ZERO,
     };
-    Piece { inset, ..Piece::new("stringer", outline.in_board_frame(), job.cut.corners, Placements::Any) }
+    let pockets = outline.pockets_in_board_frame();
+    let pockets = pockets.into_iter().map(|p| Pocket { boundary: p.contour, depth_mm: p.depth.as_mm() });
+    Piece {
+        inset,
+        pockets: pockets.collect(),
+        ..Piece::new("stringer", outline.in_board_frame(), job.cut.corners, Placements::Any)
+    }
 }
 
 /// The same with the hole and the marks of a program.

@@ -98,7 +98,7 @@ impl Workup {
     fn through(job: &Job, plan: impl FnOnce(Tooling, &Outline, &mut Vec<Finding>) -> Option<Planned>) -> Workup {
         let (count, reason) = chosen_count(job);
         let flight = Flight::new(job, count);
-        let outline = Outline::new(&flight, job.tie_plate.as_ref());
+        let outline = Outline::of(job, &flight);
         let mut findings = check(job, &flight, outline.as_ref());
         let throat_cut = throat_after_relief(job, &flight);
         let around = Surroundings::of(job, &flight, outline.as_ref().ok(), throat_cut);
@@ -176,7 +176,7 @@ fn choices(job: &Job, chosen: usize, reason: LandingReason) -> Vec<Choice> {
 
 fn choice(job: &Job, count: usize, reason: Option<LandingReason>) -> Choice {
     let flight = Flight::new(job, count);
-    let outline: Result<Outline, OutlineProblem> = Outline::new(&flight, job.tie_plate.as_ref());
+    let outline: Result<Outline, OutlineProblem> = Outline::of(job, &flight);
     let mut codes: Vec<&'static str> = Vec::new();
     for finding in check(job, &flight, outline.as_ref()) {
         if finding.code != "not-checked" && !codes.contains(&finding.code) {

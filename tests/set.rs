@@ -423,3 +423,15 @@ fn a_part_longer_than_the_table_is_cut_in_shifts_and_proven_from_disk() {
     let run = seatcut(&["verify", &bench.path("a.toml"), &bench.path("no-stop.nc")]);
     assert_eq!(code(&run), 6);
 }
+
+#[test]
+fn housed_stringers_are_no_part_of_a_set() {
+    let housed = steps("").toml() + "[housed]\nhand = \"left\"\ndepth = \"1/4 in\"\n";
+    let bench = Bench::new(&[
+        ("a.toml", housed.replace("Invented test stair", "Left hand")),
+        ("b.toml", steps("quantity = 2").toml()),
+    ]);
+    let run = seatcut(&["make", &bench.path("a.toml"), &bench.path("b.toml"), "-o", &bench.path("out")]);
+    assert_eq!(code(&run), 4, "{}", err(&run));
+    assert!(err(&run).contains("housed-several"), "{}", err(&run));
+}

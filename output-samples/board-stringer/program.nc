@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title: Back porch stair)
-(Job: bbd8f803e8bb11f2)
+(Job: a9a7a500d5f9b787)
 (Machine: router-table)
 (Stock: X 192 Y 11.25 Z 1.5 in)
 (X0 Y0: lower left corner of the stock, Z0: its top face)

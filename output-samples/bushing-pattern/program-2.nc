@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title: Lakeside deck, west stair)
-(Job: 42a11ede6e1df239)
+(Job: 6bfd9a7fbbc47863)
 (Machine: router-table)
 (Stock: X 96 Y 48 Z 0.4724 in)
 (X0 Y0: lower left corner of the stock, Z0: its top face)

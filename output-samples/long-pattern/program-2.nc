@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title: Boathouse stair, long flight)
-(Job: d3d8a5e3ffe671f7)
+(Job: 1c0a0969d37285ac)
 (Machine: router-table)
 (Stock: X 96 Y 48 Z 0.25 in)
 (X0 Y0: lower left corner of the stock, Z0: its top face)

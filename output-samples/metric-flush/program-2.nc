@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title: Loft stair, harbour yard)
-(Job: c5efb9107dc185c2)
+(Job: 2e516e7bb8c37d92)
 (Machine: router-metric)
 (Stock: X 1220 Y 2440 Z 6.35 mm)
 (X0 Y0: lower left corner of the stock, Z0: the bed)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title: Village hall stage steps)
-(Job: 0a2ae8c43eef8585)
+(Job: 4b35e1fea84120bb)
 (Machine: router-table-large)
 (Stock: X 96.063 Y 48.0315 Z 0.7087 in)
 (X0 Y0: lower left corner of the stock, Z0: its top face)

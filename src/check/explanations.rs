@@ -256,4 +256,59 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "A [[waive]] names a code that refuses nothing here, or one that cannot be waived.",
         "Remove it, or give the code of a refusal as printed.",
     ),
+    explained(
+        "housed-too-deep",
+        "The pockets take more than half of the board: what is left behind them splits.",
+        "Make housed.depth less, or take a thicker board.",
+    ),
+    explained(
+        "housed-shallow",
+        "The pockets are so shallow that a tread that shrinks comes out of them.",
+        "Make housed.depth more.",
+    ),
+    explained(
+        "housed-no-wedge",
+        "The pockets have parallel sides: treads and risers are only glued in.",
+        "Give housed.wedge for pockets that widen toward their far end.",
+    ),
+    explained(
+        "housed-ends",
+        "The pockets are closed all round: the foot of the first riser and the back of the top tread are notched at their ends where the pocket stops short.",
+        "Nothing, or change housed.land.",
+    ),
+    explained(
+        "housed-laser",
+        "A beam has no depth that can be trusted: it makes no pockets.",
+        "Use a machine with a cutter.",
+    ),
+    explained(
+        "housed-pattern",
+        "A pattern carries an outline, not pockets of a depth.",
+        "Set cut.makes = \"stringers\".",
+    ),
+    explained(
+        "housed-board",
+        "A housed stringer is cut out of its material with waste all round; it is not made on a board whose own edges are the part's.",
+        "Copy the material profile of the board as one with form = \"sheet\", a little wider and longer than the part.",
+    ),
+    explained(
+        "housed-plate",
+        "A housed stringer is made without a notch for a tie plate.",
+        "Leave foot.tie_plate out.",
+    ),
+    explained(
+        "housed-several",
+        "A program makes one housed stringer, alone on its sheet: the pockets are not laid out with others.",
+        "Set cut.quantity = 1 and run the program once a piece; each hand is a job of its own.",
+    ),
+    explained(
+        "housed-no-pocket",
+        "The pockets of this flight would cross themselves: boards, wedges and land leave no room.",
+        "Use thinner treads or risers, a smaller wedge or less land.",
+    ),
+    explained(
+        "housed-thin",
+        "Too little wood stays between a pocket and an edge of the board.",
+        "Take a wider board, more housed.edge_above, a smaller wedge, or less housed.land.",
+    ),
 ];

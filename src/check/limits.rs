@@ -71,6 +71,8 @@ fn measure(measure: Measure, job: &Job, flight: &Flight) -> Option<f64> {
         Measure::RiserCount => Some(flight.risers as f64),
         // One tread has no notch above it, so no throat.
         Measure::Throat if flight.treads < 2 => None,
+        // Nor has a housed board any.
+        Measure::Throat if job.housed.is_some() => None,
         Measure::Throat => mm(throat_after_relief(job, flight)),
         Measure::BoardDepth => mm(job.board.width),
         Measure::BoardThickness => mm(job.board.thickness),

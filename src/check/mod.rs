@@ -3,6 +3,7 @@
 mod boards;
 mod explanations;
 mod fit;
+mod housed;
 mod limits;
 mod shape;
 mod throat;
@@ -24,6 +25,7 @@ pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProbl
     let mut findings = job.reading.clone();
     findings.extend(shape::shape(job, flight, outline));
     findings.extend(boards::boards(job));
+    findings.extend(housed::housed(job));
     findings.extend(limits::limits(job, flight));
     findings.extend(limits::unchecked(job));
     findings

@@ -15,8 +15,12 @@ const LEAST_AT_NOTCH_IN: f64 = 1.0;
 const THICKNESS_SLACK_IN: f64 = 1.0 / 16.0;
 
 /// The height over which the plumb cut bears on the rim: from the top tread cut down to the end of the plumb cut or of
-/// the rim, whichever is higher; not below 0. `None` where the rim's depth is not known.
+/// the rim, whichever is higher; not below 0. `None` where the rim's depth is not known,
+/// and for a housed stringer, whose plumb cut goes up past the floor.
 pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
+    if !outline.pockets().is_empty() {
+        return None;
+    }
     let top = flight.tread_cut_y(flight.treads);
     let plumb_end = top - outline.head_cut_length();
     let rim_end = flight.framing_top_y() - flight.rim_depth?;
@@ -26,6 +30,8 @@ pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
 /// Everything the shape gives to say.
 pub(super) fn shape(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
     let mut findings = match outline {
+        // A housed stringer has neither a notch nor a top tread cut to hang by.
+        Ok(_) if job.housed.is_some() => Vec::new(),
         Ok(outline) => [notch(job, flight, outline), head(flight, outline)].concat(),
         Err(problem) => vec![impossible(problem)],
     };
@@ -57,6 +63,7 @@ fn impossible(problem: &OutlineProblem) -> Finding {
         OutlineProblem::NoTopTread(left) => {
             refusal("no-top-tread", "head", format!("top tread cut {left}"), more_than_none)
         }
+        OutlineProblem::Housed(problem) => super::housed::impossible(problem),
         OutlineProblem::TopTreadTooLong(length) => refusal(
             "top-tread-long",
             "head",

@@ -80,6 +80,20 @@ pub(super) fn make_entries(mut entries: Vec<Entry>, order: &Making) -> Result<Ma
     }
 }
 
+/// A housed stringer is only made alone.
+///
+/// # Errors
+/// If the job has one.
+pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
+    match &job.housed {
+        None => Ok(()),
+        Some(_) => Err(Error::new(ErrorKind::Refused, format!("a housed stringer is not {what}"))
+            .found(job.title.as_str())
+            .allowed("a cut stringer: a job without a [housed] table")
+            .hint("seatcut make JOB -o DIR")),
+    }
+}
+
 /// Whether a job is one piece that shares its material with nothing.
 pub(super) fn is_alone(job: &Job) -> bool {
     job.cut.pieces() == 1 && !is_laid_out(job)
@@ -139,6 +153,10 @@ fn files(
     if let Some(head) = &workup.around.head {
         texts.push(("head-joint.svg", head_joint(job, &workup.fingerprint, &workup.flight, head)));
     }
+    if job.housed.is_some() {
+        // The bench sheet is that of a sawtooth: steps to lay out, a throat, a hang line. A housed board has none of them.
+        return Ok(texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes())).collect());
+    }
     texts.push(("bench.html", bench::page(job, workup, planned, &[planned.piece_on_stock()], cutting(planned))));
     let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
     let texts = texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes()));
@@ -188,6 +206,7 @@ pub(super) fn proven(verdict: &Verdict) -> VerifiedReport {
         left_mm: verdict.left_mm,
         boundary_uncut_mm: verdict.boundary_uncut_mm,
         marks: verdict.marks,
+        pockets: verdict.pockets,
     }
 }
 

@@ -3,6 +3,7 @@
 use super::args::OrderArguments;
 use super::console::Console;
 use super::made::{Made, row};
+use super::make::cut_only;
 use super::make::held;
 use super::output_set::{Existing, NamedFile, Staging};
 use super::pages::no_letter;
@@ -23,6 +24,7 @@ use crate::workup::Workup;
 /// Writes the order of a job. What `make` refuses is not ordered either.
 pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<Ending, Error> {
     let job = input::job(&arguments.job)?;
+    cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let workup = Workup::of(&job);
     let mut report = Report::of(&job, &workup);
     let end = ending(&workup.findings, &arguments.report);

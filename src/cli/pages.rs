@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::console::Console;
+use super::make::cut_only;
 use super::output_file::write_whole;
 use super::output_set::Existing;
 use super::{Ending, input};
@@ -23,6 +24,7 @@ pub(super) fn pages(
     console: &Console,
 ) -> Result<Ending, Error> {
     let job = input::job(job)?;
+    cut_only(&job, "drawn on pages: they would lack its pockets")?;
     let workup = Workup::of(&job);
     let Some(outline) = &workup.outline else {
         let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();

@@ -57,6 +57,10 @@ fn figures(workup: &Workup) -> Vec<(&'static str, String)> {
         ("throat", exact(flight.throat())),
         ("throat after relief", exact(workup.throat_cut)),
     ];
+    if workup.outline.as_ref().is_some_and(|outline| !outline.pockets().is_empty()) {
+        // A housed board has no notches to leave a throat or to hang it by.
+        rows.retain(|(name, _)| !name.starts_with("throat") && *name != "hang line");
+    }
     if let Some(outline) = &workup.outline {
         rows.push(("blank length", outline.blank_length().to_string()));
         rows.push(("seat cut", outline.seat_length().to_string()));

@@ -19,7 +19,8 @@ pub(super) enum Difference {
     Vertex(f64),
 }
 
-/// Compares `path`, the parallel of `piece` at `distance` without reliefs, with the library's.
+/// Compares `path`, the parallel of `piece` at `distance` without reliefs, with the library's; outside for a positive
+/// distance.
 pub(super) fn disagreement<R: Copy, S: Copy>(
     piece: &Contour<R>,
     path: &Contour<S>,

@@ -39,4 +39,9 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "The reliefs at the two ends of an edge would meet and take the whole edge away, or a relief would break through the wood behind it.",
         "Use a thinner cutter, or corners = \"fillet\".",
     ),
+    explained(
+        "pocket-narrow",
+        "A pocket of a housed stringer is narrower than the cutter and its clearance.",
+        "Use a thinner cutter, or thicker treads and risers.",
+    ),
 ];

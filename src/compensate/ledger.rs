@@ -47,6 +47,10 @@ impl Ledger {
             Tool::Router(_) => "path of the tool centre, half the cutter",
             Tool::Laser(_) => "path of the beam, half the kerf",
         };
+        let tool = match (&job.housed, tool) {
+            (Some(_), _) => "path of the tool centre, half the cutter, in pockets to their inside",
+            (None, tool) => tool,
+        };
         let corners = match job.cut.corners {
             Corners::Fillet => "inside corners left round",
             Corners::Bisector => "inside corners cleared along the bisector",

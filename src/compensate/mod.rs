@@ -7,9 +7,11 @@ mod ally;
 mod explanations;
 mod ledger;
 mod piece;
+mod pocket;
 mod relief;
 mod tool_path;
 
 pub use explanations::EXPLANATIONS;
 pub use ledger::{Ledger, LedgerEntry};
+pub use pocket::{PocketPath, PocketWay};
 pub use tool_path::{PathRole, ToolPath, compensate, compensate_piece};

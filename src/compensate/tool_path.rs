@@ -1,6 +1,7 @@
 //! The line that the tool's centre follows.
 
 use super::ledger::Ledger;
+use super::pocket::{self, PocketPath};
 use super::{ally, piece, relief};
 use crate::finding::{Finding, GEOMETRY, Severity};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
@@ -18,6 +19,7 @@ pub type PathRole = Follows<Role>;
 pub struct ToolPath {
     contour: Contour<PathRole>,
     piece: Contour<Role>,
+    pockets: Vec<PocketPath>,
     radius: Length,
     ledger: Ledger,
 }
@@ -31,6 +33,11 @@ impl ToolPath {
     /// The piece it goes round, in the board frame: the part, or the pattern made smaller by what follows it.
     pub fn piece(&self) -> &Contour<Role> {
         &self.piece
+    }
+
+    /// The ways through the pockets of a housed stringer, in the board frame; none on a cut one.
+    pub fn pockets(&self) -> &[PocketPath] {
+        &self.pockets
     }
 
     /// Half the width of what the tool takes away.
@@ -51,7 +58,11 @@ impl ToolPath {
 pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
     let piece = piece::piece(outline.contour(), job.cut.makes)?;
     let findings = piece::followed(job.cut.makes, notch_width(outline.contour()));
-    around(job, &piece, &outline.to_board(), findings)
+    let (path, findings) = around(job, &piece, &outline.to_board(), findings)?;
+    match pocket::pockets(job, outline) {
+        Ok(pockets) => Ok((ToolPath { pockets, ..path }, findings)),
+        Err(refusals) => Err([findings, refusals].concat()),
+    }
 }
 
 /// Makes the tool path of a piece that is already as small as what follows it asks for: one of a split pattern, or its
@@ -94,7 +105,7 @@ fn around(
     match Contour::new(path) {
         Ok(contour) => {
             let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
-            Ok((ToolPath { contour, piece, radius, ledger: Ledger::of(job) }, findings))
+            Ok((ToolPath { contour, piece, pockets: Vec::new(), radius, ledger: Ledger::of(job) }, findings))
         }
         Err(_) => Err([findings, vec![interference("outline", "the path does not close")]].concat()),
     }

@@ -99,6 +99,26 @@ pub struct ChoiceReport {
 pub struct OutlineReport {
     pub vertices_mm: Vec<[f64; 2]>,
     pub roles: Vec<String>,
+    /// The pockets of a housed stringer; its frame runs toward the lower floor where its hand is the right one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub housed: Option<HousedReport>,
+}
+
+/// The pockets of a housed stringer, in the frame of its outline.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct HousedReport {
+    pub hand: &'static str,
+    pub pockets: Vec<PocketReport>,
+}
+
+/// One pocket, its corners sharp, counter-clockwise.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct PocketReport {
+    pub depth_mm: f64,
+    pub vertices_mm: Vec<[f64; 2]>,
+    pub roles: Vec<String>,
 }
 
 /// One program.
@@ -190,7 +210,7 @@ pub struct RapidReport {
     pub bound_mm: f64,
 }
 
-/// The proof's figures; `marks` is the number of strokes in place and depth.
+/// The proof's figures; `marks` is the number of strokes in place and depth, `pockets` that of pockets as declared.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)]
 pub struct VerifiedReport {
@@ -198,6 +218,12 @@ pub struct VerifiedReport {
     pub left_mm: f64,
     pub boundary_uncut_mm: f64,
     pub marks: usize,
+    #[serde(skip_serializing_if = "is_zero")]
+    pub pockets: usize,
+}
+
+fn is_zero(count: &usize) -> bool {
+    *count == 0
 }
 
 /// One file of the set.

@@ -3,15 +3,16 @@
 use super::Stamp;
 use super::around_report::AroundReport;
 use super::report::{
-    ChoiceReport, FileReport, FlightReport, HoleReport, JobReport, LedgerReport, MarksReport, OutlineReport,
-    PlacementReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport, VerifiedReport,
+    ChoiceReport, FileReport, FlightReport, HoleReport, HousedReport, JobReport, LedgerReport, MarksReport,
+    OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport,
+    VerifiedReport,
 };
 use crate::check::contact_height;
 use crate::compensate::Ledger;
 use crate::geometry::Point;
 use crate::mark::Hole;
 use crate::measure::Job;
-use crate::outline::Outline;
+use crate::outline::{Outline, Pocket};
 use crate::plan::{Marking, Placed, Process, Program, Task};
 use crate::profile::ZZero;
 use crate::units::Length;
@@ -26,7 +27,7 @@ impl Report {
             job: JobReport { title: job.title.clone(), fingerprint: workup.fingerprint.to_string() },
             flight: flight(workup),
             choices: workup.choices.iter().map(choice).collect(),
-            outline: workup.outline.as_ref().map(outline),
+            outline: workup.outline.as_ref().map(|part| outline(job, part)),
             around: AroundReport::of(&workup.around),
             findings: workup.findings.clone(),
             nests: Vec::new(),
@@ -80,13 +81,27 @@ fn choice(choice: &Choice) -> ChoiceReport {
     }
 }
 
-fn outline(outline: &Outline) -> OutlineReport {
+fn outline(job: &Job, outline: &Outline) -> OutlineReport {
     let edges = outline.contour().edges();
     OutlineReport {
         vertices_mm: edges
             .iter()
             .map(|e| [positive_zero(e.segment.from().x), positive_zero(e.segment.from().y)])
             .collect(),
+        roles: edges.iter().map(|e| e.role.to_string()).collect(),
+        housed: job.housed.as_ref().map(|housed| HousedReport {
+            hand: housed.hand.name(),
+            pockets: outline.pockets().iter().map(pocket).collect(),
+        }),
+    }
+}
+
+fn pocket(pocket: &Pocket) -> PocketReport {
+    let edges = pocket.contour.edges();
+    let vertex = |p: Point| [positive_zero(p.x), positive_zero(p.y)];
+    PocketReport {
+        depth_mm: pocket.depth.as_mm(),
+        vertices_mm: edges.iter().map(|e| vertex(e.segment.from())).collect(),
         roles: edges.iter().map(|e| e.role.to_string()).collect(),
     }
 }

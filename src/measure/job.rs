@@ -1,6 +1,7 @@
 //! A valid job: every value in its type, every default filled in, every profile read.
 
 use super::around::Around;
+use super::housed::Housed;
 use crate::finding::Finding;
 use crate::profile::{Machine, Material, Rules};
 use crate::units::Length;
@@ -20,6 +21,8 @@ pub struct Job {
     pub head: Head,
     /// The plate let into the foot, if any.
     pub tie_plate: Option<Tie>,
+    /// The pockets of a housed stringer; none for a cut one.
+    pub housed: Option<Housed>,
     /// The board the stringer is made of.
     pub board: Board,
     /// The boards that are bought and measured.

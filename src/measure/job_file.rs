@@ -17,6 +17,7 @@ pub(super) struct JobFile {
     pub head: HeadFile,
     #[serde(default)]
     pub foot: FootFile,
+    pub housed: Option<HousedFile>,
     pub board: BoardFile,
     pub boards: Option<StockBoardsFile>,
     pub cut: CutFile,
@@ -99,6 +100,24 @@ pub(super) struct TieFile {
     pub height: Len,
     pub set_back: Option<Len>,
     pub clearance: Option<Len>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HousedFile {
+    pub hand: HandFile,
+    pub depth: Len,
+    pub clearance: Option<Len>,
+    pub wedge: Option<Len>,
+    pub edge_above: Option<Len>,
+    pub land: Option<Len>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum HandFile {
+    Left,
+    Right,
 }
 
 #[derive(Deserialize)]

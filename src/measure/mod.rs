@@ -6,6 +6,7 @@ mod as_built;
 mod beside;
 mod figures;
 mod fingerprint;
+mod housed;
 mod job;
 mod job_file;
 mod order;
@@ -19,6 +20,7 @@ pub use around::{
 };
 pub use as_built::read_built;
 pub use fingerprint::Fingerprint;
+pub use housed::{Hand, Housed};
 pub use job::{
     Board, Clamp, Corners, Cut, Follow, Head, Job, Long, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise,
     RiserChoice, Sharing, StockBoards, Tie, Tread, TreadBoards, Waiver,

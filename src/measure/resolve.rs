@@ -63,6 +63,7 @@ impl Resolver<'_> {
         let head = self.head(&raw.head, &tread)?;
         let rise = self.rise(raw, head.meets)?;
         let tie_plate = raw.foot.tie_plate.as_ref().map(|tie| self.tie(tie)).transpose()?;
+        let housed = raw.housed.as_ref().map(|housed| self.housed(housed)).transpose()?;
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
@@ -76,7 +77,7 @@ impl Resolver<'_> {
             });
         }
         let reading = self.reading;
-        Ok(Job { title, rules, rise, tread, head, tie_plate, board, boards, cut, around, waivers, reading })
+        Ok(Job { title, rules, rise, tread, head, tie_plate, housed, board, boards, cut, around, waivers, reading })
     }
 
     fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {

@@ -1,15 +1,17 @@
-//! The board frame: the part as it lies along its board, toe at the left, teeth up, its box at 0,0.
+//! The board frame: the part as it lies along its board, toe at the left (of a right-hand housed stringer at the right), teeth
+//! or inner face up, its box at 0,0.
 
 use super::{Outline, Role};
 use crate::geometry::{Contour, Placement, Vector};
 use crate::units::Length;
 
 impl Outline {
-    /// From the elevation frame to the board frame: turned by minus the pitch, then moved. Never mirrored.
+    /// From the frame of the contour to the board frame: turned by minus the pitch (a right-hand housed stringer, which
+    /// rises to the left, by the pitch), then moved. Never mirrored.
     pub fn to_board(&self) -> Placement {
-        let turned = self.contour().placed(&Placement::rotation(-self.pitch_rad()));
+        let turned = self.contour().placed(&Placement::rotation(-self.turn_rad));
         let min = turned.bounds().min;
-        Placement::new(Vector::new(-min.x, -min.y), -self.pitch_rad())
+        Placement::new(Vector::new(-min.x, -min.y), -self.turn_rad)
     }
 
     /// The contour in the board frame.

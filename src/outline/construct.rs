@@ -1,6 +1,8 @@
 //! The polygon of a cut stringer, one construction for long and short flights. Elevation frame, millimetres.
 
 use super::Role;
+use super::housed::HousedProblem;
+use super::pocket::Pocket;
 use crate::geometry::tolerance::COINCIDENT_MM;
 use crate::geometry::{Contour, Point};
 use crate::measure::Tie;
@@ -10,15 +12,18 @@ use crate::units::Length;
 /// The finished part: simple, closed, counter-clockwise, straight edges, no vertex on a straight line.
 #[derive(Clone, Debug)]
 pub struct Outline {
-    contour: Contour<Role>,
-    seat_length: Length,
-    head_cut_length: Length,
-    pitch_rad: f64,
-    notch: NotchState,
+    pub(super) contour: Contour<Role>,
+    pub(super) seat_length: Length,
+    pub(super) head_cut_length: Length,
+    pub(super) pitch_rad: f64,
+    /// Angle of the board in the frame of the contour.
+    pub(super) turn_rad: f64,
+    pub(super) notch: NotchState,
+    pub(super) pockets: Vec<Pocket>,
 }
 
 /// Why a flight has no stringer.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum OutlineProblem {
     /// The drop is as much as the first riser or more: nothing is left below the first tread.
     NoFirstRiser(Length),
@@ -30,6 +35,8 @@ pub enum OutlineProblem {
     NoTopTread(Length),
     /// The lower edge meets the top tread before the plumb cut does.
     TopTreadTooLong(Length),
+    /// The pockets of a housed stringer do not fit on its board.
+    Housed(HousedProblem),
 }
 
 /// Why a tie-plate notch cannot be cut.
@@ -52,7 +59,7 @@ pub enum NotchProblem {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum NotchState {
+pub(super) enum NotchState {
     None,
     Cut,
     LeftOut(NotchProblem),
@@ -99,7 +106,9 @@ impl Outline {
             seat_length: Length::mm(seat_end),
             head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(head_foot),
             pitch_rad: flight.pitch_rad(),
+            turn_rad: flight.pitch_rad(),
             notch: state,
+            pockets: Vec::new(),
         })
     }
 

@@ -2,11 +2,15 @@
 
 mod board_frame;
 mod construct;
+mod housed;
+mod pocket;
 mod role;
 mod skirt;
 mod split;
 
 pub use construct::{NotchProblem, Outline, OutlineProblem};
+pub use housed::HousedProblem;
+pub use pocket::{Cell, Pocket, PocketRole};
 pub use role::Role;
 pub use skirt::Skirt;
 pub use split::{

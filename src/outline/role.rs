@@ -21,6 +21,10 @@ pub enum Role {
     Joint,
     /// An edge of the strap that joins them.
     Strap,
+    /// The upper edge of a housed stringer.
+    UpperEdge,
+    /// The plumb cut before the first nosing of a housed stringer.
+    FootCut,
 }
 
 impl fmt::Display for Role {
@@ -34,6 +38,8 @@ impl fmt::Display for Role {
             Role::PlateNotch => write!(f, "plate notch"),
             Role::Joint => write!(f, "joint"),
             Role::Strap => write!(f, "strap"),
+            Role::UpperEdge => write!(f, "upper edge"),
+            Role::FootCut => write!(f, "foot plumb cut"),
         }
     }
 }

@@ -11,6 +11,7 @@ mod hole;
 mod laser;
 mod lead;
 mod marks;
+mod pocket;
 mod program;
 mod round;
 mod router;

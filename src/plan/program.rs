@@ -3,7 +3,7 @@
 use super::marks::Marking;
 use super::split::split_pattern;
 use super::tabs::Tab;
-use super::{abilities, board, laser, router, shift, time};
+use super::{abilities, board, laser, pocket, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::finding::Finding;
@@ -149,11 +149,15 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         Err(misfits) => return Err([refusals, misfits, of_split(job, outline)].concat()),
     };
     let placement = placement(lie, part, room);
-    let (draft, mut findings) = match &machine.tool {
+    let (mut draft, mut findings) = match &machine.tool {
         Tool::Router(cutter) if layout == Layout::OwnEdges => board::draft(job, cutter, path, &placement)?,
         Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
         Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
     };
+    if let Tool::Router(cutter) = &machine.tool {
+        let started = draft.steps.iter().position(|step| *step == Step::ToolOn).map_or(0, |place| place + 1);
+        draft.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, &placement));
+    }
     findings.extend(trimmed_sheet(&stock, lie, &job.cut.material));
     let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
     let program = Program {

@@ -210,8 +210,8 @@ pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f
 fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {
-            Role::LowerEdge => Some((0, role)),
-            Role::HeadCut | Role::SeatCut => Some((1, role)),
+            Role::LowerEdge | Role::UpperEdge => Some((0, role)),
+            Role::HeadCut | Role::SeatCut | Role::FootCut => Some((1, role)),
             Role::Tread(_) | Role::Riser(_) => Some((2, role)),
             Role::Strap => Some((1, role)),
             Role::PlateNotch | Role::Joint => None,

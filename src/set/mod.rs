@@ -20,7 +20,7 @@ pub use member::{Entry, Member};
 pub use sheets::{NestFigures, SheetRun, on_sheets};
 
 use crate::error::{Error, ErrorKind};
-use crate::finding::Finding;
+use crate::finding::{Finding, PRACTICE, Severity};
 use crate::measure::{Job, Long};
 use crate::profile::Form;
 
@@ -59,6 +59,7 @@ impl Set {
         one_title_each(&entries)?;
         let members: Vec<Member> = entries.into_iter().map(Member::of).collect();
         let mut set = Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings: Vec::new() };
+        set.findings.extend(housed_together(&set.members));
         if set.refused() {
             return Ok(set);
         }
@@ -97,6 +98,14 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
         }
     }
     Ok(())
+}
+
+/// Pockets are cut one piece a program: a housed stringer is no part of a set.
+fn housed_together(members: &[Member]) -> Option<Finding> {
+    let housed = members.iter().filter(|member| member.job.housed.is_some()).count();
+    let finding = Finding::new("housed-several", Severity::Refusal, "set");
+    let words = format!("{housed} housed stringers among {} jobs cut together", members.len());
+    (housed > 0).then(|| finding.figures(words, "each made on its own, or by `batch`").source(PRACTICE))
 }
 
 /// Members that share material and machine, in the order of their first.

@@ -8,7 +8,7 @@ use super::expectation::{Hole, Wanted};
 use super::limits::GAP_MM;
 use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
 use crate::measure::Corners;
-use crate::outline::Role;
+use crate::outline::{PocketRole, Role};
 
 /// Sines of angles this small are straight, and cosines this small are square.
 const ANGLE: f64 = 1e-6;
@@ -24,6 +24,10 @@ pub(super) enum Feature {
     Hole(Option<usize>),
     /// A round hole in the waste, by its number.
     Pin(usize),
+    /// A stretch of a pocket's side.
+    Pocket(PocketRole),
+    /// The relief, or the round left standing, at the corner of two sides of a pocket.
+    PocketCorner(PocketRole, PocketRole),
 }
 
 impl fmt::Display for Feature {
@@ -35,6 +39,8 @@ impl fmt::Display for Feature {
             Feature::Hole(Some(number)) => write!(f, "hole {number}"),
             Feature::Pin(number) => write!(f, "pin hole {number}"),
             Feature::Corner(a, b) => write!(f, "inside corner of {a} and {b}"),
+            Feature::Pocket(side) => write!(f, "{side}"),
+            Feature::PocketCorner(a, b) => write!(f, "corner of {a} and {b}"),
         }
     }
 }
@@ -54,6 +60,8 @@ pub(super) struct Boundary {
     /// The piece's outline with sharp corners, as it is laid out.
     pub ring: Vec<Segment>,
     pub inside_corners: usize,
+    /// The sides of each pocket, pocket to the left, with what reliefs do to them.
+    pub pockets: Vec<Vec<Edge<Feature>>>,
 }
 
 impl Boundary {
@@ -86,7 +94,7 @@ impl Boundary {
         }
         let next = corners.iter().cycle().skip(1);
         let ring = corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
-        Ok(Boundary { edges, ring, inside_corners })
+        Ok(Boundary { edges, ring, inside_corners, pockets: Vec::new() })
     }
 
     /// The boundary with the part's round holes.

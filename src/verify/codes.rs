@@ -196,6 +196,18 @@ codes! {
     MARK_DEPTH "mark-depth" Refusal GEOMETRY,
         "a mark is deeper or shallower than declared, or a beam scores it with another power",
         "make the program again from the job";
+    POCKET_DEEP "pocket-deep" Refusal GEOMETRY,
+        "a pocket is cut deeper than it was declared: the board behind it is weaker than was asked for",
+        "do not run this program; make it again from the job";
+    POCKET_UNCUT "pocket-uncut" Refusal GEOMETRY,
+        "a stretch of a pocket's side is not cut down to its floor: the tread or the riser does not go in",
+        "do not run this program; make it again from the job";
+    POCKET_FLOOR "pocket-floor" Refusal GEOMETRY,
+        "wood stands on the floor of a pocket between its sides: the tread or the riser does not go home",
+        "do not run this program; make it again from the job";
+    POCKET_DRAWN "pocket-drawn-off" Refusal GEOMETRY,
+        "the pockets on layer POCKET of the drawing are missing, or are not the part's",
+        "make the drawing again from the job";
     PIECES_OVERLAP "pieces-overlap" Refusal GEOMETRY,
         "two pieces lie on each other or touch: no cut can make both",
         "lay them apart";

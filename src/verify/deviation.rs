@@ -23,7 +23,7 @@ fn said(role: Role, off: f64) -> String {
     let (outward, inward) = match role {
         Role::Tread(_) => ("high", "low"),
         Role::Riser(_) => ("forward", "back"),
-        Role::HeadCut | Role::SeatCut | Role::LowerEdge | Role::PlateNotch | Role::Joint | Role::Strap => ("out", "in"),
+        _ => ("out", "in"),
     };
     format!("{} mm {}", trimmed(off.abs(), 3), if off > 0.0 { outward } else { inward })
 }

@@ -4,7 +4,7 @@ use super::boundary::{Boundary, NoBoundary};
 use super::codes;
 use super::crossing::crossings;
 use super::dxf::{Drawing, Figure, read_drawing};
-use super::expectation::{Expectation, Wanted};
+use super::expectation::{Expectation, Piece, Wanted};
 use super::farthest::TooTangled;
 use super::faults::{Fault, Unit, tell};
 use super::findings::Findings;
@@ -12,17 +12,22 @@ use super::fit::Straightened;
 use super::holding::{Drawn, Held};
 use super::limits::SLIP_MM;
 use super::placing::{misfit, unit_hint};
+use super::pocket_drawing::{off_as_part, off_as_path};
+use super::pockets;
 use super::returned::returned;
 use super::rings::{Ring, join};
 use super::verdict::{Recognised, Verdict};
 use crate::error::Error;
-use crate::geometry::Bounds;
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Bounds, Placement, Segment, Vector};
 use crate::profile::Form;
 
 /// The layer of the lines to cut.
 const CUT: &str = "CUT";
+/// The layer of the sides of pockets.
+const POCKET: &str = "POCKET";
 /// Layers that are never cut.
-const NOT_CUT: [&str; 3] = ["MARK", "STOCK", "REF"];
+const NOT_CUT: [&str; 4] = ["MARK", "POCKET", "STOCK", "REF"];
 /// Shapes whose boxes have areas nearer than this share are alike in size.
 const ALIKE_SIZE: f64 = 0.999;
 /// Entities that would be cut if they were read; others are notes.
@@ -38,6 +43,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
     let mut first = None;
     for piece in &e.pieces {
         let verdict = held(bytes, file, &e.wanted(piece))?;
+        let verdict = with_pockets(bytes, file, e, piece, verdict)?;
         if verdict.is_this_part() {
             return Ok(verdict);
         }
@@ -48,6 +54,45 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
         findings.at_file(codes::EXPECTATION, "no piece", "a piece");
         Verdict::unproven(Recognised::NominalDrawing, findings.finish(), 0.0)
     }))
+}
+
+/// The verdict with what layer POCKET gives to say, where the piece has pockets and its outline was recognised.
+fn with_pockets(
+    bytes: &[u8],
+    file: &str,
+    e: &Expectation,
+    piece: &Piece,
+    mut verdict: Verdict,
+) -> Result<Verdict, Error> {
+    let Some(at) = verdict.placements.first().filter(|_| !piece.pockets.is_empty()) else { return Ok(verdict) };
+    let at = Placement::new(Vector::new(at.x_mm, at.y_mm), at.turn_deg.to_radians());
+    let drawing = read_drawing(bytes, file)?;
+    let unit = unit_of(&drawing, &e.wanted(piece), &mut Findings::new(file));
+    let drawing = drawing.scaled(unit.mm);
+    let figures: Vec<&Figure> = drawing.figures.iter().filter(|f| f.layer.eq_ignore_ascii_case(POCKET)).collect();
+    let drawn: Vec<Segment> = join(&figures, &mut Vec::new()).into_iter().flat_map(|ring| ring.segments).collect();
+    let mut findings = Findings::new(file);
+    let radius = e.machine.tool_radius().as_mm();
+    let off = match verdict.what {
+        Recognised::CompensatedDrawing => match pockets::sides(&piece.pockets, piece.corners, radius) {
+            Ok(sides) => off_as_path(drawn, &sides, &at, radius),
+            Err(NoBoundary { code, place, measured, limit }) => {
+                findings.at(code, place, measured, limit);
+                Ok(0.0)
+            }
+        },
+        Recognised::NominalDrawing | Recognised::Program => off_as_part(drawn, &piece.pockets, &at),
+    };
+    match off {
+        Ok(off) if off > 0.0 => {
+            let limit = format!("within {PROOF_MM:.4} mm everywhere");
+            findings.at(codes::POCKET_DRAWN, "layer POCKET", format!("{off:.3} mm of lines missing or off"), limit);
+        }
+        Ok(_) => verdict.pockets = piece.pockets.len(),
+        Err(TooTangled) => findings.at_file(codes::TOO_TANGLED, "too many crossings", ""),
+    }
+    verdict.findings.extend(findings.finish());
+    Ok(verdict)
 }
 
 /// A drawing held against one piece.

@@ -2,7 +2,7 @@
 
 use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
 use crate::measure::Corners;
-use crate::outline::Role;
+use crate::outline::{PocketRole, Role};
 use crate::profile::{Form, Machine};
 use crate::units::Length;
 
@@ -46,6 +46,8 @@ pub struct Piece {
     pub corners: Corners,
     /// The round holes that are cut through the part, in the board frame.
     pub holes: Vec<Hole>,
+    /// The pockets in the part's face, in the board frame.
+    pub pockets: Vec<Pocket>,
     /// What the program does to the part. Pieces of one program agree on whether it cuts them out.
     pub task: Task,
     /// Where its copies lie on the machine.
@@ -55,8 +57,8 @@ pub struct Piece {
 impl Piece {
     /// A piece as large as the part, without holes and marks, that is cut out.
     pub fn new(name: impl Into<String>, part: Contour<Role>, corners: Corners, placement: Placements) -> Piece {
-        let (inset, holes, task) = (Length::ZERO, Vec::new(), Task::Cut);
-        Piece { name: name.into(), part, inset, corners, holes, task, placement }
+        let (inset, holes, pockets, task) = (Length::ZERO, Vec::new(), Vec::new(), Task::Cut);
+        Piece { name: name.into(), part, inset, corners, holes, pockets, task, placement }
     }
 }
 
@@ -166,6 +168,15 @@ pub struct Hole {
     pub center: Point,
     /// Its finished radius, in mm.
     pub radius_mm: f64,
+}
+
+/// A part of the face that is cut down to one depth and no deeper; nothing else of the face is touched.
+#[derive(Clone, Debug)]
+pub struct Pocket {
+    /// Its sides with sharp corners, in the board frame; the pocket lies to the left.
+    pub boundary: Contour<PocketRole>,
+    /// How deep it is, in mm.
+    pub depth_mm: f64,
 }
 
 /// What a program does to the part. A drawing is always held against the cut.

@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
-//!          -> marks -> proof -> layout -> tabs, pins -> Verdict
+//!          -> marks, pockets -> proof -> layout -> tabs, pins -> Verdict
 //! drawing: dxf -> rings -> fit -> proof, or edge by edge -> Verdict
 //! ```
 
@@ -36,6 +36,8 @@ mod pair;
 mod passes;
 mod pins;
 mod placing;
+mod pocket_drawing;
+mod pockets;
 mod program;
 mod proof;
 mod returned;
@@ -59,6 +61,6 @@ mod tests;
 
 pub use codes::CODES;
 pub use drawing::verify_drawing;
-pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Piece, Placements, StockBox, Tabs, Task};
+pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task};
 pub use program::verify_program;
 pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};

@@ -10,6 +10,7 @@ use super::marks::{MarkRules, Marked};
 use super::motion::read_motion;
 use super::moves::Motion;
 use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
+use super::pockets::{self, Pocketed};
 use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
 use super::sections::in_stock_frame;
 use super::shape::Shape;
@@ -71,6 +72,7 @@ struct Proven {
     laid: Vec<Laid>,
     target: Target,
     marked: Marked,
+    pocketed: Pocketed,
     gouging: Gouging,
     reach: Reach,
     /// Ranks layouts: how much is wrong.
@@ -83,7 +85,11 @@ impl Program<'_> {
             findings.at_file(codes::TOO_TANGLED, tool_name(tool), "");
             return unproven(self.e, findings);
         }
-        let boundary = |piece: &Piece| Ok(Boundary::new(&self.e.wanted(piece))?.with_holes(&piece.holes));
+        let radius = self.e.machine.tool_radius().as_mm();
+        let boundary = |piece: &Piece| {
+            let boundary = Boundary::new(&self.e.wanted(piece))?.with_holes(&piece.holes);
+            Ok(Boundary { pockets: pockets::sides(&piece.pockets, piece.corners, radius)?, ..boundary })
+        };
         let boundaries = match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
             Ok(boundaries) => boundaries,
             Err(NoBoundary { code, place, measured, limit }) => {
@@ -189,12 +195,13 @@ impl Program<'_> {
         let copies = laid.iter().map(|copy| boundaries[copy.piece].placed(&copy.placement)).collect();
         let target = Target::new(copies, self.e.labels(&laid));
         let marked = self.marked(&target, &laid)?;
-        let gouging = gouging(&target, &marked.cuts, self.radius())?;
+        let pocketed = pockets::check(self.e, boundaries, &laid, &marked.cuts, &self.levels)?;
+        let gouging = gouging(&target, &pocketed.rest, self.radius())?;
         let reach = reach(&target, &self.paths(), self.radius(), |feature| self.needs_cut(feature))?;
         let uncut: f64 = reach.uncut.iter().map(|u| (u.to - u.from) * target.edges[u.edge].segment.length()).sum();
         let gouged = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum::<f64>();
-        let wrong_mm = gouged + uncut + marked.wrong_mm;
-        Ok(Proven { laid, target, marked, gouging, reach, wrong_mm })
+        let wrong_mm = gouged + uncut + marked.wrong_mm + pocketed.wrong_mm;
+        Ok(Proven { laid, target, marked, pocketed, gouging, reach, wrong_mm })
     }
 
     /// The path that goes through.
@@ -216,26 +223,28 @@ impl Program<'_> {
 
     /// Tells what is wrong; the verdict has no findings yet.
     fn verdict(&self, boundaries: &[Boundary], proven: Proven, findings: &mut Findings) -> Result<Verdict, TooTangled> {
-        let Proven { laid, target, marked, gouging, reach, .. } = proven;
+        let Proven { laid, target, marked, pocketed, gouging, reach, .. } = proven;
         marked.tell(findings);
+        pocketed.tell(findings);
         for gouge in &gouging.gouges {
             let measured = format!("{:.4} mm deep by line {}", gouge.depth_mm, gouge.line);
             findings.at(codes::GOUGE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
         }
-        let sorted = sort(&self.tab_rules(), &target, &marked.cuts, reach.uncut, findings);
+        let sorted = sort(&self.tab_rules(), &target, &pocketed.rest, reach.uncut, findings);
         let paths = self.paths();
         let left_mm = left_at(&target, &paths, self.radius(), sorted.uncut.iter().copied())?;
-        let pins = pins::check(self.e, &marked.cuts, &paths, self.radius(), findings)?;
+        let pins = pins::check(self.e, &pocketed.rest, &paths, self.radius(), findings)?;
         self.check_stands(&target, findings);
         self.check_hold(&sorted, &target, laid.len(), findings);
         Ok(Verdict {
             findings: Vec::new(),
-            gouge_mm: gouging.deepest_mm.max(pins.gouge_mm),
-            left_mm: left_mm.max(reach.left_mm).max(pins.left_mm),
+            gouge_mm: gouging.deepest_mm.max(pins.gouge_mm).max(pocketed.gouge_mm),
+            left_mm: left_mm.max(reach.left_mm).max(pins.left_mm).max(pocketed.left_mm),
             boundary_uncut_mm: sorted.tabs.iter().map(|tab| tab.length_mm).sum(),
             fillets: laid.iter().map(|copy| self.fillets(boundaries, copy.piece)).sum(),
             tabs: sorted.tabs,
             marks: marked.found,
+            pockets: pocketed.found,
             what: Recognised::Program,
             placements: laid.iter().map(|copy| PlacedAt::from(&copy.placement)).collect(),
         })

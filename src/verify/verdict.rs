@@ -20,6 +20,8 @@ pub struct Verdict {
     pub fillets: usize,
     /// Declared marks that are made as declared.
     pub marks: usize,
+    /// Declared pockets that are made as declared.
+    pub pockets: usize,
     /// What the file was taken for.
     pub what: Recognised,
     /// Where each part was found.
@@ -41,6 +43,7 @@ impl Verdict {
             tabs: Vec::new(),
             fillets: 0,
             marks: 0,
+            pockets: 0,
             what,
             placements: Vec::new(),
         }

@@ -7,6 +7,7 @@ mod column;
 mod dimension;
 mod elevation;
 mod head_joint;
+mod housed;
 mod subject;
 mod title_block;
 
@@ -58,6 +59,9 @@ pub fn drawing(
 
 /// The drawing as a sheet, for whatever writes it out.
 pub fn sheet(subject: &Subject) -> Sheet {
+    if let Some(housed) = &subject.job.housed {
+        return housed::sheet(subject, housed);
+    }
     let layout = Layout::of(subject);
     let mut canvas = Canvas::default();
     layout.draw(&mut canvas, subject);

@@ -22,7 +22,11 @@ pub fn nominal_skirt(stamp: &Stamp, skirt: &Skirt, units: ProgramUnits) -> Drawi
 
 fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) -> Drawing {
     let mut entities = vec![Entity::Closed(Layer::Cut, segments(&outline.in_board_frame()))];
-    entities.extend(reference(stamp, units, &[words.to_string()]));
+    let pockets = outline.pockets_in_board_frame();
+    entities.extend(pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))));
+    let depths = pocket_words(pockets.iter().map(|pocket| pocket.depth), "sides of pockets");
+    let words: Vec<String> = [words.to_string()].into_iter().chain(depths).collect();
+    entities.extend(reference(stamp, units, &words));
     Drawing { units, entities }
 }
 
@@ -30,6 +34,8 @@ fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) 
 pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Program, units: ProgramUnits) -> Drawing {
     let to_board = program.placement().inverse();
     let mut entities = vec![Entity::Closed(Layer::Cut, segments(path.contour()))];
+    let pockets = path.pockets();
+    entities.extend(pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))));
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(|(x, y)| to_board * Point::new(x, y));
     let sides = (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] });
@@ -42,8 +48,16 @@ pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Pr
     }
     let mut words = vec!["COMPENSATED: path of the tool centre, not the part".to_string()];
     words.extend(ledger.entries().iter().map(|entry| entry.to_string()));
+    let way = "path of the tool centre along the sides of pockets";
+    words.extend(pocket_words(pockets.iter().map(|pocket| pocket.depth), way));
     entities.extend(reference(stamp, units, &words));
     Drawing { units, entities }
+}
+
+/// What layer POCKET holds and how deep it is cut, where there are pockets.
+fn pocket_words(depths: impl Iterator<Item = Length>, what: &str) -> Option<String> {
+    let depth = depths.reduce(Length::max)?;
+    Some(format!("POCKET: {what}, {:.4} mm deep from this face, cleared between", depth.as_mm()))
 }
 
 impl Drawing {

@@ -19,6 +19,8 @@ pub enum Layer {
     Cut,
     /// Strokes to engrave or score.
     Mark,
+    /// The sides of pockets, cut down to a depth that the words on layer REF say.
+    Pocket,
     /// What lies on the machine.
     Stock,
     /// The check bar, the ledger, leads and tabs: nothing to cut.
@@ -27,23 +29,25 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer.
-    pub const ALL: [Layer; 4] = [Layer::Cut, Layer::Mark, Layer::Stock, Layer::Ref];
+    pub const ALL: [Layer; 5] = [Layer::Cut, Layer::Mark, Layer::Pocket, Layer::Stock, Layer::Ref];
 
     /// Its name in the file.
     pub fn name(self) -> &'static str {
         match self {
             Layer::Cut => "CUT",
             Layer::Mark => "MARK",
+            Layer::Pocket => "POCKET",
             Layer::Stock => "STOCK",
             Layer::Ref => "REF",
         }
     }
 
-    /// Its colour number: black or white, blue, grey, green.
+    /// Its colour number: black or white, blue, magenta, grey, green.
     pub fn colour(self) -> i32 {
         match self {
             Layer::Cut => 7,
             Layer::Mark => 5,
+            Layer::Pocket => 6,
             Layer::Stock => 8,
             Layer::Ref => 3,
         }

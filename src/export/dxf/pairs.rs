@@ -119,7 +119,10 @@ pub(super) fn closed_flag(entity: &Entity) -> i32 {
     i32::from(matches!(entity, Entity::Closed(..)))
 }
 
-/// Names and colours of the layers with layer 0 first, which must exist and stays empty.
-pub(super) fn layers() -> impl Iterator<Item = (&'static str, i32)> {
-    std::iter::once(("0", 7)).chain(Layer::ALL.into_iter().map(|layer| (layer.name(), layer.colour())))
+/// Names and colours of the layers with layer 0 first, which must exist and stays empty. There is a layer for pockets only
+/// where there are pockets.
+pub(super) fn layers(drawing: &Drawing) -> Vec<(&'static str, i32)> {
+    let has_pockets = drawing.entities.iter().any(|entity| entity.layer() == Layer::Pocket);
+    let layers = Layer::ALL.into_iter().filter(|layer| *layer != Layer::Pocket || has_pockets);
+    std::iter::once(("0", 7)).chain(layers.map(|layer| (layer.name(), layer.colour()))).collect()
 }

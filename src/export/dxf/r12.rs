@@ -6,7 +6,7 @@ use super::pairs::{Pairs, closed_flag, common_header, layers, vertices};
 pub(super) fn write(drawing: &Drawing) -> String {
     let mut pairs = Pairs::new(drawing.units);
     pairs.section("HEADER", |pairs| common_header(pairs, drawing, "AC1009"));
-    pairs.section("TABLES", tables);
+    pairs.section("TABLES", |pairs| tables(pairs, drawing));
     pairs.section("BLOCKS", |_| {});
     pairs.section("ENTITIES", |pairs| {
         for entity in &drawing.entities {
@@ -16,12 +16,12 @@ pub(super) fn write(drawing: &Drawing) -> String {
     pairs.finish()
 }
 
-fn tables(pairs: &mut Pairs) {
+fn tables(pairs: &mut Pairs, drawing: &Drawing) {
     pairs.text(0, "TABLE").text(2, "LTYPE").int(70, 1);
     pairs.text(0, "LTYPE").text(2, "CONTINUOUS").int(70, 0).text(3, "Solid line").int(72, 65).int(73, 0).real(40, 0.0);
     pairs.text(0, "ENDTAB");
-    pairs.text(0, "TABLE").text(2, "LAYER").int(70, layers().count() as i32);
-    for (name, colour) in layers() {
+    pairs.text(0, "TABLE").text(2, "LAYER").int(70, layers(drawing).len() as i32);
+    for (name, colour) in layers(drawing) {
         pairs.text(0, "LAYER").text(2, name).int(70, 0).int(62, colour).text(6, "CONTINUOUS");
     }
     pairs.text(0, "ENDTAB");

@@ -5,7 +5,7 @@ use super::pairs::{Pairs, closed_flag, common_header, layers, vertices};
 
 pub(super) fn write(drawing: &Drawing) -> String {
     let mut body = Pairs::new(drawing.units);
-    let blocks = tables(&mut body);
+    let blocks = tables(&mut body, drawing);
     write_blocks(&mut body, &blocks);
     body.section("ENTITIES", |pairs| {
         for entity in &drawing.entities {
@@ -34,7 +34,7 @@ struct Blocks {
     paper: String,
 }
 
-fn tables(pairs: &mut Pairs) -> Blocks {
+fn tables(pairs: &mut Pairs, drawing: &Drawing) -> Blocks {
     let mut blocks = Blocks { model: String::new(), paper: String::new() };
     pairs.section("TABLES", |pairs| {
         table(pairs, "VPORT", 1, viewport);
@@ -44,8 +44,8 @@ fn tables(pairs: &mut Pairs) -> Blocks {
                 pairs.text(3, "").int(72, 65).int(73, 0).real(40, 0.0);
             }
         });
-        table(pairs, "LAYER", layers().count() as i32, |pairs, table| {
-            for (name, colour) in layers() {
+        table(pairs, "LAYER", layers(drawing).len() as i32, |pairs, table| {
+            for (name, colour) in layers(drawing) {
                 record(pairs, "LAYER", table, "AcDbLayerTableRecord", name);
                 pairs.int(62, colour).text(6, "Continuous");
             }
