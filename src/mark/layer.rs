@@ -40,17 +40,17 @@ pub fn layer_marks(
     dowel: Length,
     tool_radius: Length,
     stroke_width: Length,
-) -> Result<LayerMarks, Finding> {
+) -> Result<LayerMarks, Vec<Finding>> {
     if dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
         let finding = Finding::new("dowel-too-small", Severity::Refusal, "cut.dowel");
         let limit = format!("more than the tool's {}", tool_radius * 2.0);
-        return Err(finding.figures(dowel.to_string(), limit).source(GEOMETRY));
+        return Err(vec![finding.figures(dowel.to_string(), limit).source(GEOMETRY)]);
     }
     let strip = strip(piece);
     let holes = holes(piece, strip, dowel).ok_or_else(|| {
-        Finding::new("no-dowel-room", Severity::Refusal, format!("layer {letter}"))
-            .figures(format!("no two holes of {dowel} find room"), format!("{ROUND_HOLE} diameters of wood round each"))
-            .source(PRACTICE)
+        let finding = Finding::new("no-dowel-room", Severity::Refusal, format!("layer {letter}"));
+        let limit = format!("{ROUND_HOLE} diameters of wood round each");
+        vec![finding.figures(format!("no two holes of {dowel} find room"), limit).source(PRACTICE)]
     })?;
     let clear = clearance(tool_radius, stroke_width);
     let height = (strip.height * OF_STRIP).min(FULL_HEIGHT_MM);
@@ -93,7 +93,7 @@ fn holes(piece: &Contour<Role>, strip: Strip, dowel: Length) -> Option<Vec<Hole>
     };
     let mut places = (0..=count).map(|i| strip.from + STEP_MM * i as f64).filter(has_room);
     let first = places.next()?;
-    let last = places.last()?;
+    let last = places.next_back()?;
     let apart = last - first >= 4.0 * dowel.as_mm();
     let hole = |x| Hole { center: Point::new(x, y), radius: dowel / 2.0 };
     apart.then(|| vec![hole(first), hole(last)])

@@ -41,17 +41,13 @@ impl Resolver<'_> {
             }
         }
         let doubled = raw.doubled_outsides.as_ref();
-        if let Some(raw_doubled) = doubled.filter(|raw_doubled| *raw_doubled.get_ref()) {
-            if matches!(raw.makes, MakesFile::Pattern) || raw.quantity.as_ref().is_none_or(|q| *q.get_ref() < 2) {
-                return Err(Error::new(
-                    ErrorKind::Input,
-                    "cut.doubled_outsides needs the outside stringers in the job",
-                )
+        let few = matches!(raw.makes, MakesFile::Pattern) || raw.quantity.as_ref().is_none_or(|q| *q.get_ref() < 2);
+        if let Some(raw_doubled) = doubled.filter(|raw_doubled| *raw_doubled.get_ref() && few) {
+            return Err(Error::new(ErrorKind::Input, "cut.doubled_outsides needs the outside stringers in the job")
                 .at(self.place(raw_doubled.span()))
                 .found("a pattern, or fewer than 2 stringers")
                 .allowed("makes = \"stringers\" and quantity = 2 or more")
                 .hint("remove doubled_outsides, or give the quantity of the whole stair"));
-            }
         }
         Ok(Sharing {
             spacing,

@@ -79,5 +79,5 @@ pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<
         kind.tooled.holes = marks.holes;
         Ok(kind)
     };
-    (0..cut.sharing.layers).map(layer).collect::<Result<_, Finding>>().map_err(|refusal| vec![refusal])
+    (0..cut.sharing.layers).map(layer).collect()
 }
