@@ -1,7 +1,7 @@
 //! In which order to visit places, each by one of several ways in and out: the shortest way between them.
 //!
 //! A tour starts from what is at hand (the nearest next stop; the order given), is improved by turning and moving parts
-//! of it, and with effort shaken and improved again. [`bound`] proves how much shorter any other tour could be.
+//! of it, and with effort shaken and improved again. The bound proves how much shorter any other tour could be.
 
 mod bound;
 mod kick;
