@@ -20,6 +20,9 @@ use crate::export::batch_table::{BatchRow, count, to_csv, to_json};
 /// The table's files.
 const TABLES: [&str; 2] = ["summary.csv", "summary.json"];
 
+/// The most jobs that are told of one by one.
+const MOST_TOLD: usize = 20;
+
 /// One job of the batch and the folder of its set.
 struct Task {
     job: PathBuf,
@@ -51,8 +54,13 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     for (name, text) in TABLES.into_iter().zip(&tables) {
         write_whole(&output.join(name), text.as_bytes(), existing)?;
     }
-    for row in rows.iter().filter(|row| row.outcome != "made") {
+    let mut others = rows.iter().filter(|row| row.outcome != "made");
+    for row in others.by_ref().take(MOST_TOLD) {
         console.tell(&format!("{}: {}: {}", row.job, row.outcome, row.reason));
+    }
+    let more = others.count();
+    if more > 0 {
+        console.tell(&format!("and {more} more: see {}", TABLES[0]));
     }
     if arguments.report.json {
         console.print(&tables[1])?;

@@ -4,7 +4,7 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use super::output_set::Existing;
+use super::output_set::{Existing, hidden_name};
 use crate::error::{Error, ErrorKind};
 
 /// Writes `bytes` to `target`.
@@ -19,7 +19,7 @@ pub(super) fn write_whole(target: &Path, bytes: &[u8], existing: Existing) -> Re
             .hint("give another name to -o, or --force to replace it"));
     }
     let parent = target.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let beside = parent.join(format!(".seatcut-unfinished-{}", std::process::id()));
+    let beside = parent.join(hidden_name());
     let written = fs::File::create(&beside)
         .and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()))
         .and_then(|()| fs::rename(&beside, target));

@@ -3,6 +3,7 @@
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crate::error::{Error, ErrorKind};
 
@@ -16,6 +17,12 @@ pub(super) enum Existing {
     Keep,
     /// It is replaced once the new one is complete.
     Replace,
+}
+
+/// A name for what is unfinished, of its own for every process and every set in it: many sets may be begun side by side.
+pub(super) fn hidden_name() -> String {
+    static BEGUN: AtomicUsize = AtomicUsize::new(0);
+    format!(".seatcut-unfinished-{}-{}", std::process::id(), BEGUN.fetch_add(1, Ordering::Relaxed))
 }
 
 /// A directory being filled, out of sight until it is published; gone again if it is not.
@@ -37,7 +44,7 @@ impl Staging {
         if existed {
             refuse_existing(target, existing)?;
         }
-        let hidden = format!(".seatcut-unfinished-{}", std::process::id());
+        let hidden = hidden_name();
         let home = if existed {
             target.to_path_buf()
         } else {
