@@ -382,7 +382,7 @@ fn a_batch_makes_what_can_be_made_and_tells_of_the_rest() {
     let bench = Bench::new(&[]);
     fs::create_dir(bench.path("jobs")).unwrap();
     for i in 0..24 {
-        let text = Stair::default().toml().replace("51 3/8 in", &format!("{} in", 50.0 + 0.25 * f64::from(i)));
+        let text = Stair::default().toml().replace("51 3/8 in", &format!("{} in", 45.0 + 0.25 * f64::from(i)));
         fs::write(bench.path(&format!("jobs/many-{i:02}.toml")), text).unwrap();
     }
     let jobs = [("one.toml", Stair::default().toml()), ("steep.toml", steep.toml()), ("torn.toml", "title = ".into())];
