@@ -32,7 +32,7 @@ pub(super) fn strength(beam: &Beam) -> String {
     text += &sources.listed();
     text += "  Published limits, a second opinion\n";
     text.extend(strength.published.iter().map(published));
-    text += "  What would bring it within the figures\n";
+    text += "  What would lower it, and whether that would do\n";
     text.extend(strength.remedies.iter().map(remedy));
     text + &format!("  {CAUTION}\n")
 }

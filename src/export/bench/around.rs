@@ -72,7 +72,7 @@ fn strength(beam: &Beam) -> Section {
     ];
     let tables = vec![
         table("Beam checks on the line that governs", checks.collect()),
-        table("What would bring it within the figures, as a share of what it may be", remedies.collect()),
+        table("What would lower it, as a share of what it may be", remedies.collect()),
     ];
     Section { topic: Topic::Strength, notes, tables }
 }
