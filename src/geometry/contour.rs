@@ -1,7 +1,7 @@
 //! A closed contour: counter-clockwise and without gaps by construction, every edge with a role of its owner's.
 
 use super::tolerance::COINCIDENT_MM;
-use super::{Bounds, Placement, Point, Segment, cross};
+use super::{Bounds, Placement, Point, Segment, cross, is_inside};
 
 /// One segment of a contour and what it is for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -104,6 +104,11 @@ impl<R: Copy> Contour<R> {
     pub fn bounds(&self) -> Bounds {
         let first = self.edges[0].segment.bounds();
         self.edges.iter().fold(first, |all, e| all.joined(e.segment.bounds()))
+    }
+
+    /// Whether a point lies inside; arcs count as their chords.
+    pub fn holds(&self, p: Point) -> bool {
+        is_inside(p, self.edges.iter().map(|edge| (edge.segment.from(), edge.segment.to())))
     }
 
     /// The contour turned and moved.

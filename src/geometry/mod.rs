@@ -4,6 +4,7 @@ mod bounds;
 mod contour;
 mod distance;
 mod offset;
+mod ring;
 mod segment;
 pub mod tolerance;
 
@@ -11,6 +12,7 @@ pub use bounds::Bounds;
 pub use contour::{Contour, ContourProblem, Edge};
 pub use distance::distance_to_segment;
 pub use offset::{Corner, Follows, OffsetProblem, corners, inset_sharp, offset_outside};
+pub use ring::{is_inside, sides};
 pub use segment::{Segment, Turn};
 
 /// A point of the plane, in millimetres.

@@ -89,7 +89,7 @@ fn holes(piece: &Contour<Role>, strip: Strip, dowel: Length) -> Option<Vec<Hole>
     let has_room = |x: &f64| {
         let p = Point::new(*x, y);
         let inside = piece.bounds().min.x < *x && *x < piece.bounds().max.x;
-        inside && holds(piece, p) && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= keep)
+        inside && piece.holds(p) && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= keep)
     };
     let mut places = (0..=count).map(|i| strip.from + STEP_MM * i as f64).filter(has_room);
     let first = places.next()?;
@@ -97,10 +97,4 @@ fn holes(piece: &Contour<Role>, strip: Strip, dowel: Length) -> Option<Vec<Hole>
     let apart = last - first >= 4.0 * dowel.as_mm();
     let hole = |x| Hole { center: Point::new(x, y), radius: dowel / 2.0 };
     apart.then(|| vec![hole(first), hole(last)])
-}
-
-fn holds(piece: &Contour<Role>, p: Point) -> bool {
-    let crosses =
-        |(a, b): (Point, Point)| (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
-    piece.edges().iter().filter(|edge| crosses((edge.segment.from(), edge.segment.to()))).count() % 2 == 1
 }

@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use oorandom::Rand64;
 
-use super::apart;
+use super::clear::clear;
 use super::order::{Effort, Lying, Piece, SheetSize};
 use super::posture::{Posture, Postures, Spot};
 use super::rims::Rims;
@@ -47,7 +47,7 @@ pub fn fill(pieces: &[Piece], sheet: &SheetSize, spacing: f64, effort: Effort) -
         let y = scope.spawn(|| search(Vector::y()));
         (x.join().unwrap_or_default(), y.join().unwrap_or_default())
     });
-    let is_good = |spots: &Layout| apart::is_valid(pieces, &spots.lying(&table), sheet, spacing);
+    let is_good = |spots: &Layout| clear(pieces, sheet, spacing, &spots.lying(&table)).is_ok();
     let found = [along_x, along_y].into_iter().filter(is_good).reduce(|a, b| if b.area > a.area { b } else { a });
     found.map_or_else(Vec::new, |layout| layout.lying(&table))
 }

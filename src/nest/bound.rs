@@ -172,7 +172,7 @@ impl Profile {
     }
 
     fn length(&self, y: f64) -> f64 {
-        let mut xs: Vec<f64> = super::clear::edges(&self.ring)
+        let mut xs: Vec<f64> = crate::geometry::sides(&self.ring)
             .filter(|(a, b)| (a.y > y) != (b.y > y))
             .map(|(a, b)| a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x))
             .collect();

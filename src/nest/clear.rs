@@ -1,7 +1,7 @@
 //! The independent check of a layout: distances between outlines, edge by edge, with nothing of the constructions in it.
 
 use super::order::{Lying, Piece, SheetSize, Turns};
-use crate::geometry::{Bounds, Point, cross, tolerance::COINCIDENT_MM};
+use crate::geometry::{Bounds, Point, cross, is_inside, sides, tolerance::COINCIDENT_MM};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// What is wrong with a layout; numbers count the pieces lying in order.
@@ -83,13 +83,13 @@ fn may_lie_at(turns: Turns, angle: f64) -> bool {
 
 /// The distance in mm between two simple polygons as areas: 0 where they share a point.
 pub fn distance(a: &[Point], b: &[Point]) -> f64 {
-    let holds = |ring: &[Point], other: &[Point]| other.first().is_some_and(|p| contains(ring, *p));
+    let holds = |ring: &[Point], other: &[Point]| other.first().is_some_and(|p| is_inside(*p, sides(ring)));
     if holds(a, b) || holds(b, a) {
         return 0.0;
     }
     let mut least = f64::INFINITY;
-    for (p, q) in edges(a) {
-        for (r, s) in edges(b) {
+    for (p, q) in sides(a) {
+        for (r, s) in sides(b) {
             if cross_each_other(p, q, r, s) {
                 return 0.0;
             }
@@ -107,18 +107,7 @@ fn to_line(at: Point, from: Point, to: Point) -> f64 {
     (at - (from + along * share.clamp(0.0, 1.0))).norm()
 }
 
-pub(super) fn edges(ring: &[Point]) -> impl Iterator<Item = (Point, Point)> + '_ {
-    (0..ring.len()).map(|i| (ring[i], ring[(i + 1) % ring.len()]))
-}
-
 fn cross_each_other(p: Point, q: Point, r: Point, s: Point) -> bool {
     let side = |a: Point, b: Point, c: Point| cross(b - a, c - a);
     side(p, q, r) * side(p, q, s) < 0.0 && side(r, s, p) * side(r, s, q) < 0.0
-}
-
-/// Whether a point lies inside a ring, by counting crossings; on the boundary either answer may come.
-pub(super) fn contains(ring: &[Point], at: Point) -> bool {
-    let crossings = edges(ring)
-        .filter(|(a, b)| (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x));
-    crossings.count() % 2 == 1
 }

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 use oorandom::Rand64;
 
-use super::apart;
+use super::clear::clear;
 use super::convex::doubled_area;
 use super::order::{Effort, Lying, Piece, SheetSize};
 use super::posture::{Postures, Spot};
@@ -62,7 +62,7 @@ pub fn fill(piece: &Piece, copies: usize, sheet: &SheetSize, spacing: f64, effor
             let seed = u128::from(effort.seed) << 64 | start as u128;
             let mut search = Search::new(&table, copies, seed);
             let found = search.run(passes(start), || first.load(Relaxed) < start)?;
-            apart::is_valid(std::slice::from_ref(piece), &found, sheet, spacing).then_some(())?;
+            clear(std::slice::from_ref(piece), sheet, spacing, &found).is_ok().then_some(())?;
             first.fetch_min(start, Relaxed);
             Some((start, found))
         })

@@ -1,7 +1,6 @@
 //! Where pieces lie on sheets: as few sheets as can be found, by constructions and a bounded search. It knows polygons, no
 //! stairs and no tools.
 
-mod apart;
 pub mod beam;
 mod bound;
 mod clear;

@@ -5,7 +5,7 @@ use geo::{Distance, Euclidean, LineString, Polygon};
 use oorandom::Rand64;
 
 use super::convex::{convex_parts, doubled_area};
-use super::{Effort, Lying, NoFit, Piece, SheetSize, Turns, apart, beam, ease};
+use super::{Effort, Lying, NoFit, Piece, SheetSize, Turns, beam, distance, ease};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::units::MM_PER_INCH;
 
@@ -199,7 +199,7 @@ fn distances_of_outlines_are_those_of_another_library() {
         let v = Vector::new(random.rand_float() - 0.5, random.rand_float() - 0.5) * 400.0;
         let moved: Vec<Point> = b.iter().map(|p| p + v).collect();
         let expected = Euclidean.distance(&polygon(&a, Vector::zeros()), &polygon(&b, v));
-        assert_relative_eq!(apart::distance(&a, &moved), expected, epsilon = 1e-9);
+        assert_relative_eq!(distance(&a, &moved), expected, epsilon = 1e-9);
     }
 }
 

@@ -1,7 +1,6 @@
 //! Where one shape may not slide past another: slices of the no-fit region along a line, exact for polygons.
 
-use super::clear::{contains, edges};
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Point, Vector, is_inside, sides};
 
 /// All moves of `b` along X, at a given height, that bring it nearer to `a` than the spacing.
 ///
@@ -24,8 +23,8 @@ struct Cell {
 impl Slicer {
     pub fn new(a: &[Point], b: &[Point], spacing: f64) -> Slicer {
         let mut cells = Vec::with_capacity(a.len() * b.len());
-        for (p, q) in edges(a) {
-            for (r, s) in edges(b) {
+        for (p, q) in sides(a) {
+            for (r, s) in sides(b) {
                 let corners = [p - r.coords, q - r.coords, q - s.coords, p - s.coords];
                 let heights = corners.iter().map(|c| c.y);
                 let low = heights.clone().fold(f64::INFINITY, f64::min) - spacing;
@@ -63,7 +62,7 @@ impl Slicer {
 
     fn holds(&self, x: f64, y: f64) -> bool {
         let by = Vector::new(x, y);
-        contains(&self.a, self.b[0] + by) || contains(&self.b, self.a[0] - by)
+        is_inside(self.b[0] + by, sides(&self.a)) || is_inside(self.a[0] - by, sides(&self.b))
     }
 
     /// The least X from which on every move at height `y` is allowed; `None` if all are.

@@ -119,7 +119,7 @@ fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
     ordered
 }
 
-pub(super) fn along(stroke: &[Point], to_z: f64) -> impl Iterator<Item = Step> + '_ {
+fn along(stroke: &[Point], to_z: f64) -> impl Iterator<Item = Step> + '_ {
     let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
     stroke.windows(2).map(move |pair| Step::Cut { segment: line(pair), to_z, feed: FeedKind::Cut })
 }
@@ -135,26 +135,32 @@ pub(super) fn scored(marking: &Marking) -> Vec<Step> {
 }
 
 /// Too fine for sixteenths.
-pub(super) fn exact(length: Length) -> String {
+fn exact(length: Length) -> String {
     format!("{} IN = {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
 }
 
-/// The program of the pointed cutter.
-fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
-    let safe = job.cut.machine.safe_height.as_mm();
+/// The steps of the pointed cutter, rapids at the safe height.
+pub(super) fn engraving(words: &str, strokes: &[Vec<Point>], tool: MarkTool, safe: f64) -> Vec<Step> {
     let mut steps = vec![
-        Step::Say("FIRST OF TWO PROGRAMS: MARKS ONLY".to_string()),
+        Step::Say(words.to_string()),
         Step::Say(format!("POINTED CUTTER: STROKE {} WIDE", exact(tool.width))),
         Step::Say(format!("{} DEEP", exact(tool.depth))),
         Step::RapidZ(safe),
         Step::ToolOn,
     ];
-    for stroke in &strokes {
+    for stroke in strokes {
         steps.extend([Step::RapidXy(stroke[0]), Step::FeedZ(-tool.depth.as_mm())]);
         steps.extend(along(stroke, -tool.depth.as_mm()));
         steps.push(Step::RapidZ(safe));
     }
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    steps
+}
+
+/// The program of the pointed cutter.
+fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
+    let safe = job.cut.machine.safe_height.as_mm();
+    let steps = engraving("FIRST OF TWO PROGRAMS: MARKS ONLY", &strokes, tool, safe);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
     timed(
         Program {

@@ -2,7 +2,7 @@
 
 use super::chords::chords_outside;
 use crate::compensate::{PathRole, ToolPath};
-use crate::geometry::{Bounds, Edge, Follows, Placement, Point, Segment, Vector, left_of};
+use crate::geometry::{Bounds, Edge, Follows, Placement, Point, Segment, Vector, is_inside, left_of};
 use crate::outline::Role;
 use crate::profile::Arcs;
 
@@ -109,11 +109,7 @@ impl Round {
 
     /// Whether a point lies inside, told by its turns; arcs count as their chords.
     pub fn holds(&self, p: Point) -> bool {
-        let crosses = |edge: &Edge<PathRole>| {
-            let (a, b) = (edge.segment.from(), edge.segment.to());
-            (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
-        };
-        self.edges.iter().filter(|edge| crosses(edge)).count() % 2 == 1
+        is_inside(p, self.edges.iter().map(|edge| (edge.segment.from(), edge.segment.to())))
     }
 
     /// The point of its straight edges along the piece that is nearest to `p`, how far along it lies, and on what edge.

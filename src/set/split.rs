@@ -73,7 +73,7 @@ impl Face<'_> {
     /// Whether a point of a stroke keeps away from the edges and the holes.
     fn has(&self, p: Point) -> bool {
         let edges = || self.piece.edges().iter();
-        holds(self.piece, p)
+        self.piece.holds(p)
             && edges().all(|edge| distance_to_segment(p, &edge.segment) >= self.clear)
             && self.holes.iter().all(|hole| (p - hole.center).norm() >= hole.radius.as_mm() + self.clear)
     }
@@ -194,14 +194,5 @@ fn are_apart(strokes: &[Vec<Point>], others: &[Vec<Point>]) -> bool {
 
 fn is_clear(piece: &Contour<Role>, hole: &Hole, clear: f64) -> bool {
     let keep = hole.radius.as_mm() + clear;
-    holds(piece, hole.center) && piece.edges().iter().all(|e| distance_to_segment(hole.center, &e.segment) >= keep)
-}
-
-/// Whether a point lies inside a piece of straight edges.
-fn holds(piece: &Contour<Role>, p: Point) -> bool {
-    let crosses = |edge: &crate::geometry::Edge<Role>| {
-        let (a, b) = (edge.segment.from(), edge.segment.to());
-        (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)
-    };
-    piece.edges().iter().filter(|edge| crosses(edge)).count() % 2 == 1
+    piece.holds(hole.center) && piece.edges().iter().all(|e| distance_to_segment(hole.center, &e.segment) >= keep)
 }

@@ -2,7 +2,7 @@
 
 use super::CheckAcross;
 use super::joint::Joint;
-use crate::geometry::{Contour, Point, Segment, Vector, cross, distance_to_segment};
+use crate::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
 use crate::outline::Role;
 use crate::units::{Length, MM_PER_INCH};
 
@@ -46,7 +46,7 @@ pub(super) fn lies_on(joint: &Joint, whole: &Contour<Role>) -> bool {
     let enough = FROM_EDGE_MM - 1e-6;
     let near = |p: Point, segments: &[Segment]| segments.iter().any(|s| distance_to_segment(p, s) < enough);
     let edges: Vec<Segment> = whole.edges().iter().map(|edge| edge.segment).collect();
-    corners.iter().all(|corner| inside(*corner, whole) && !near(*corner, &edges))
+    corners.iter().all(|corner| whole.holds(*corner) && !near(*corner, &edges))
         && whole.vertices().iter().all(|vertex| !near(*vertex, &sides) && !within(*vertex, &corners))
 }
 
@@ -66,18 +66,7 @@ pub(super) fn checks(joint: &Joint, foot: &Contour<Role>, head: &Contour<Role>) 
         CheckAcross { foot: from, head: from + Vector::new(length.as_mm(), 0.0), length }
     };
     let clear = |p: Point, piece: &Contour<Role>| {
-        inside(p, piece) && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= CROSS_MM)
+        piece.holds(p) && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= CROSS_MM)
     };
     [low, high].map(across).into_iter().filter(|check| clear(check.foot, foot) && clear(check.head, head)).collect()
-}
-
-/// Whether a point lies inside a straight-edged contour: the number of edges to its right is odd.
-fn inside(p: Point, contour: &Contour<Role>) -> bool {
-    let crossed = contour.edges().iter().filter(|edge| {
-        let (a, b) = (edge.segment.from(), edge.segment.to());
-        let upward = a.y <= p.y && p.y < b.y && cross(b - a, p - a) > 0.0;
-        let downward = b.y <= p.y && p.y < a.y && cross(b - a, p - a) < 0.0;
-        upward || downward
-    });
-    crossed.count() % 2 == 1
 }

@@ -3,8 +3,8 @@
 use super::Sheet;
 use super::Tooled;
 use crate::geometry::{Point, Vector};
-use crate::plan::marks::{Marking, along, exact, scored as scored_steps};
-use crate::plan::program::{FeedKind, Placed, Process, Program, Step, Task};
+use crate::plan::marks::{Marking, engraving, scored as scored_steps};
+use crate::plan::program::{Placed, Process, Program, Step, Task};
 use crate::plan::time;
 use crate::profile::{MarkTool, Tool};
 use crate::tour::{Effort, End, Stop, Way, tour};
@@ -66,21 +66,8 @@ pub(super) fn scored(sheet: &Sheet, strokes: &[Vec<Point>], marking: &mut Option
 /// The program of the pointed cutter.
 pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
     let safe = sheet.machine.safe_height.as_mm();
-    let mut steps = vec![
-        Step::Say("MARKS ONLY, BEFORE THE CUT".to_string()),
-        Step::Say(format!("POINTED CUTTER: STROKE {} WIDE", exact(tool.width))),
-        Step::Say(format!("{} DEEP", exact(tool.depth))),
-        Step::RapidZ(safe),
-        Step::ToolOn,
-    ];
-    for stroke in &strokes {
-        steps.extend([Step::RapidXy(stroke[0]), Step::FeedZ(-tool.depth.as_mm())]);
-        steps.extend(along(stroke, -tool.depth.as_mm()));
-        steps.push(Step::RapidZ(safe));
-    }
-    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    let steps = engraving("MARKS ONLY, BEFORE THE CUT", &strokes, tool, safe);
     let estimate = time::estimate(&steps, &[Vector::zeros()], sheet.machine);
-    debug_assert!(steps.iter().all(|step| !matches!(step, Step::Cut { feed: FeedKind::Entry, .. })));
     Program {
         process: Process::Router,
         task: Task::Mark,

@@ -3,7 +3,7 @@
 use super::{PIN_CLEARANCE_IN, Shifts};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
-use crate::geometry::{Placement, Point, Segment, Vector, cross, distance_to_segment};
+use crate::geometry::{Placement, Point, Segment, Vector, distance_to_segment, is_inside, sides};
 use crate::mark::Hole;
 use crate::profile::Machine;
 use crate::units::Length;
@@ -103,7 +103,7 @@ impl Waste {
         let on_stock = (0..2).all(|i| p[i] >= self.inside - 1e-9 && p[i] <= self.extent[i] - self.inside + 1e-9);
         on_stock
             && self.path.iter().all(|segment| distance_to_segment(p, segment) >= self.beside)
-            && !inside(p, &self.ring)
+            && !is_inside(p, sides(&self.ring))
     }
 }
 
@@ -138,13 +138,4 @@ fn farthest(places: &[Point]) -> Option<[Point; 2]> {
     pairs
         .max_by(|a, b| apart(a).total_cmp(&apart(b)))
         .filter(|pair| apart(pair) >= Length::inches(LEAST_APART_IN).as_mm())
-}
-
-fn inside(p: Point, ring: &[Point]) -> bool {
-    let sides = ring.iter().zip(ring.iter().cycle().skip(1));
-    let crossed = sides.filter(|(a, b)| {
-        let turn = cross(*b - *a, p - *a);
-        (a.y <= p.y && p.y < b.y && turn > 0.0) || (b.y <= p.y && p.y < a.y && turn < 0.0)
-    });
-    crossed.count() % 2 == 1
 }
