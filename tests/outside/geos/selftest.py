@@ -1,2 +1,0 @@
-def spoilt_sets(tally, found):
-    pass
