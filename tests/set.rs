@@ -136,6 +136,22 @@ fn clamps_stay_uncut_and_those_that_cover_the_sheet_are_refused() {
 }
 
 #[test]
+fn a_dark_beam_goes_round_clamps_and_is_refused_where_there_is_no_way() {
+    let burnt = |clamps: &str| {
+        let mut steps = steps(&format!("quantity = 4\nclamps = [{clamps}]"));
+        steps.rise = "total = \"21 in\"\nrisers = 3".into();
+        steps.cut = steps.cut.replace("\"router-table\"", "\"laser\"").replace("\"plywood-18\"", "\"hardboard-3\"");
+        set(steps.job())
+    };
+    let clamp = |x: u32, y: u32| {
+        format!("{{ x = \"{x} mm\", y = \"{y} mm\", length = \"100 mm\", width = \"70 mm\" }}")
+    };
+    let between = burnt(&format!("{}, {}", clamp(0, 188), clamp(950, 70)));
+    all_proven(&between);
+    assert!(codes(&burnt(&clamp(0, 0))).contains(&"clamp-in-the-way"));
+}
+
+#[test]
 fn a_piece_that_fits_no_sheet_is_refused_with_both_sizes() {
     let long = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..steps("quantity = 2") };
     let set = set(long.job());

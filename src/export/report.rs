@@ -136,6 +136,9 @@ pub struct ProgramReport {
     pub placements: Vec<PlacementReport>,
     pub tabs: Vec<TabReport>,
     pub holes: Vec<HoleReport>,
+    /// Where the stock lies in each set-up, machine less stock; only where there are several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub setups_mm: Vec<[f64; 2]>,
     pub marks: Option<MarksReport>,
     pub cut_length_mm: f64,
     pub rapid_length_mm: f64,

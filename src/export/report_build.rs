@@ -151,6 +151,10 @@ pub fn program_report(
             .map(|tab| TabReport { x_mm: tab.at.x, y_mm: tab.at.y, length_mm: tab.length_mm, height_mm: tab.height_mm })
             .collect(),
         holes: program.holes.iter().copied().map(hole).collect(),
+        setups_mm: match program.setups.as_slice() {
+            [] | [_] => Vec::new(),
+            several => several.iter().map(|by| [positive_zero(by.x), positive_zero(by.y)]).collect(),
+        },
         marks: program.marking.as_ref().map(marks),
         cut_length_mm: program.cut_length_mm,
         rapid_length_mm: program.rapid_length_mm,

@@ -40,6 +40,11 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Use a thinner cutter.",
     ),
     explained(
+        "clamp-in-the-way",
+        "A beam's head travels at the height it cuts at, and clamps leave it no way round them.",
+        "Move the clamps, away from X0 Y0 above all: the head comes back there.",
+    ),
+    explained(
         "offcut-loose",
         "A piece of waste is cut free with nothing to hold it: it may fly.",
         "Clamp it, or stop before the last pass and saw it off.",

@@ -119,28 +119,59 @@ def relief_centre(corner, choice, radius, pitch_deg):
 
 
 class Set:
-    """One directory that `make` wrote, with the job it was made from where that is at hand."""
+    """One job of a directory that `make` wrote, with the job file where that is at hand.
 
-    def __init__(self, directory, name, job_file=None):
+    `programs` are those of the whole directory: several jobs may share one, and one may hold several pieces.
+    """
+
+    def __init__(self, directory, name, job_file=None, member=None):
         self.directory, self.name = Path(directory), name
-        self.report = json.loads((self.directory / "report.json").read_text())
+        whole = json.loads((self.directory / "report.json").read_text())
+        self.programs, self.whole = whole["programs"], whole
+        self.report = whole if member is None else whole["jobs"][member]
+        self.title = self.report["job"]["title"]
+        # What the files of one of several jobs begin with.
+        self.prefix = "" if member is None else re.sub("[^a-z0-9]+", "-", self.title.lower()).strip("-") + "."
+        self.is_first = not member
         self.part = [tuple(v) for v in self.report["outline"]["vertices_mm"]]
         self.pitch = self.report["flight"]["pitch_deg"]
         board = turned(self.part, -self.pitch)
         low = box(board)
         self.board = moved(board, -low[0], -low[1])
-        # The program that cuts: the last one, after a pointed cutter's marks.
-        self.program = next(p for p in self.report["programs"] if not marks_only(p))
+        # The program that cuts: after a pointed cutter's marks.
+        self.program = next(p for p in self.programs if not marks_only(p) and any(map(self.is_own, p["placements"])))
         self.radius = self.program["cutter_mm"] / 2
+        self.job_file = job_file
         self.inset, self.corner_choice = facts_of(job_file) if job_file else facts_of_ledger(self.program["ledger"])
+
+    def is_own(self, placement):
+        """Whether a placed piece is this job's: with several jobs its name ends with the job's title."""
+        return not self.prefix or placement["part"].endswith(f" of {self.title}")
+
+    def is_alone(self):
+        """Whether every program holds one piece, in one set-up, that is the outline."""
+        alone = all(len(p["placements"]) == 1 and "setups_mm" not in p for p in self.programs)
+        return alone and not self.prefix and not self.is_split()
+
+    def is_split(self):
+        return any("pattern a" in placement["part"] for p in self.programs for placement in p["placements"])
 
     def piece(self):
         """What lies on the machine, board frame: the part, smaller by what follows a pattern."""
         return mitre_inset(self.board, self.inset) if self.inset else self.board
 
     def placed(self, points):
-        placement = self.program["placements"][0]
-        return moved(turned(points, placement["turn_deg"]), placement["x_mm"], placement["y_mm"])
+        return placed(points, self.program["placements"][0])
+
+
+def placed(points, placement):
+    """Points of the board frame where the piece lies on the stock."""
+    return moved(turned(points, placement["turn_deg"]), placement["x_mm"], placement["y_mm"])
+
+
+def lifted(points, placement):
+    """Points of the stock back in the board frame of the piece."""
+    return turned(moved(points, -placement["x_mm"], -placement["y_mm"]), -placement["turn_deg"])
 
 
 def marks_only(program):
@@ -171,18 +202,38 @@ def facts_of_ledger(ledger):
     return inset, choice
 
 
+def job_files(file):
+    """The job files of an order, one a title; of a job, itself."""
+    content = tomllib.loads(Path(file).read_text())
+    if "job" not in content:
+        return {content["title"]: file}
+    files = [Path(file).parent / line["file"] for line in content["job"]]
+    return {tomllib.loads(one.read_text())["title"]: one for one in files}
+
+
+def members(directory, name, file):
+    """The jobs of one directory."""
+    report = json.loads((Path(directory) / "report.json").read_text())
+    files = job_files(file) if file else {}
+    if "jobs" not in report:
+        return [Set(directory, name, next(iter(files.values()), None))]
+    titles = [job["job"]["title"] for job in report["jobs"]]
+    return [Set(directory, f"{name} {title}", files.get(title), i) for i, title in enumerate(titles)]
+
+
 def sets(made, samples):
-    """Every set under `made` (one directory a job, one a DXF version in it) and every sample with a report."""
+    """Every job under `made` (one directory a job, one a DXF version in it) and of every sample with a report."""
     here = Path(__file__).parent
     found = []
-    for directory in sorted(Path(made).glob("*/*/report.json")):
-        job, version = directory.parts[-3], directory.parts[-2]
-        found.append(Set(directory.parent, f"{job}/{version}", here / "jobs" / f"{job}.toml"))
+    for report in sorted(Path(made).glob("*/*/report.json")):
+        job, version = report.parts[-3], report.parts[-2]
+        found += members(report.parent, f"{job}/{version}", here / "jobs" / f"{job}.toml")
     for report in sorted(Path(samples).glob("**/report.json")):
         jobs = [path for path in report.parent.glob("*.toml") if "[cut]" in path.read_text()]
+        orders = [path for path in report.parent.glob("*.toml") if "[[job]]" in path.read_text()]
         name = f"output-samples/{report.parent.relative_to(samples)}"
         if json.loads(report.read_text()).get("programs"):
-            found.append(Set(report.parent, name, jobs[0] if len(jobs) == 1 else None))
+            found += members(report.parent, name, next(iter(orders), jobs[0] if len(jobs) == 1 else None))
     return found
 
 

@@ -2,6 +2,7 @@
 //! order that takes the least rapid travel.
 
 mod around;
+mod aside;
 mod begin;
 mod marking;
 mod route;
@@ -122,7 +123,7 @@ pub fn plan_sheet(
         }
         (None, false) => None,
     };
-    let cut = cut.finished(sheet, marks.is_some(), route.length_mm, route.bound_mm);
+    let cut = cut.finished(sheet, marks.is_some(), route.length_mm, route.bound_mm)?;
     Ok((SheetPrograms { marks, cut }, findings))
 }
 
@@ -200,14 +201,25 @@ impl Draft {
         self.tabs.extend(tabs);
     }
 
-    fn finished(mut self, sheet: &Sheet, marks_first: bool, rapid_xy_mm: f64, rapid_bound_mm: f64) -> Program {
+    fn finished(
+        mut self,
+        sheet: &Sheet,
+        marks_first: bool,
+        mut rapid_xy_mm: f64,
+        rapid_bound_mm: f64,
+    ) -> Result<Program, Vec<Finding>> {
         if marks_first {
             let words = ["MARKS COME FIRST, IN A PROGRAM OF THEIR OWN", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
         }
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+        if let Tool::Laser(_) = sheet.machine.tool {
+            let (steps, longer) = aside::round_clamps(sheet, self.steps)?;
+            self.steps = steps;
+            rapid_xy_mm += longer;
+        }
         let estimate = time::estimate(&self.steps, &[Vector::zeros()], sheet.machine);
-        Program {
+        Ok(Program {
             process: match &sheet.machine.tool {
                 Tool::Router(_) => Process::Router,
                 Tool::Laser(_) => Process::Laser,
@@ -226,7 +238,7 @@ impl Draft {
             rapid_length_mm: estimate.rapid_length_mm,
             rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),
             time_s: estimate.time_s,
-        }
+        })
     }
 }
 

@@ -216,13 +216,19 @@ def unit_of(files):
 def check(tally, files):
     unit_name = unit_of(files)
     unit = UNITS[unit_name][2]
-    for drawing in ("nominal.dxf", "compensated.dxf"):
-        tally.check(f"{files.name} {drawing} audit, unit, layers", well_formed(files.directory / drawing, unit_name))
-    tally.check(f"{files.name} nominal.dxf is the outline", nominal(files.directory / "nominal.dxf", unit, files.board))
-    tally.check(
-        f"{files.name} compensated.dxf has Steiner's area and its reliefs",
-        compensated(files.directory / "compensated.dxf", unit, files),
-    )
+    for path in drawings(files):
+        tally.check(f"{files.name} {path.name} audit, unit, layers", well_formed(path, unit_name))
+    plain, *path = drawings(files)
+    tally.check(f"{files.name} {plain.name} is the outline", nominal(plain, unit, files.board))
+    if path:
+        name = f"{files.name} {path[0].name} has Steiner's area and its reliefs"
+        tally.check(name, compensated(path[0], unit, files))
+
+
+def drawings(files):
+    """The finished outline and the tool's path; of a pattern in two pieces there is no path drawn."""
+    names = ["nominal.dxf"] if files.is_split() else ["nominal.dxf", "compensated.dxf"]
+    return [files.directory / f"{files.prefix}{name}" for name in names]
 
 
 # ---- spoilt copies
@@ -320,12 +326,10 @@ def main(made, samples):
         check(tally, files)
     by_name = {files.name: files for files in found}
     for name, files in by_name.items():
-        other = by_name.get(name.removesuffix("r2000") + "r12")
-        if name.endswith("/r2000") and other:
-            for drawing in ("nominal.dxf", "compensated.dxf"):
-                tally.check(
-                    f"{name} and r12 {drawing} hold the same",
-                    same_geometry(files.directory / drawing, other.directory / drawing))
+        other = by_name.get(name.replace("/r2000", "/r12"))
+        if "/r2000" in name and other:
+            for one, two in zip(drawings(files), drawings(other)):
+                tally.check(f"{name} and r12 {one.name} hold the same", same_geometry(one, two))
     for files in found:
         if files.name.startswith("porch") or files.name.startswith("hall"):
             self_test(tally, files)

@@ -73,10 +73,10 @@ def same_motion(files, text, against=None):
 
 def main(made, samples):
     tally = Tally("pygcode")
-    found = [f for f in sets(made, samples) if not f.name.endswith("/r12")]
+    found = [f for f in sets(made, samples) if f.is_first and f.directory.name != "r12"]
     tally.check("there are sets to check", [] if found else [f"none under {made}"])
     for files in found:
-        for files.program in files.report["programs"]:
+        for files.program in files.programs:
             text = (files.directory / files.program["file"]).read_text()
             tally.check(f"{files.name} {files.program['file']} both parsers agree", same_motion(files, text))
     for files in found:
