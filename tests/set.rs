@@ -143,9 +143,8 @@ fn a_dark_beam_goes_round_clamps_and_is_refused_where_there_is_no_way() {
         steps.cut = steps.cut.replace("\"router-table\"", "\"laser\"").replace("\"plywood-18\"", "\"hardboard-3\"");
         set(steps.job())
     };
-    let clamp = |x: u32, y: u32| {
-        format!("{{ x = \"{x} mm\", y = \"{y} mm\", length = \"100 mm\", width = \"70 mm\" }}")
-    };
+    let clamp =
+        |x: u32, y: u32| format!("{{ x = \"{x} mm\", y = \"{y} mm\", length = \"100 mm\", width = \"70 mm\" }}");
     let between = burnt(&format!("{}, {}", clamp(0, 188), clamp(950, 70)));
     all_proven(&between);
     assert!(codes(&burnt(&clamp(0, 0))).contains(&"clamp-in-the-way"));

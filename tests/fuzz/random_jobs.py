@@ -47,10 +47,10 @@ def one_job(pick, rules):
 def order(pick, rules):
     """Two or three jobs together, by an order file or by name."""
     case = Case("order")
-    machine, material = pick.choice(texts.MACHINES), pick.choice(texts.MATERIALS)
+    machine, material, held = pick.choice(texts.MACHINES), pick.choice(texts.MATERIALS), texts.clamps(pick)
     names = []
     for number in range(pick.randint(2, 3)):
-        shared = (machine, material) if pick.random() < 0.75 else (machine, pick.choice(texts.MATERIALS))
+        shared = (machine, material if pick.random() < 0.75 else pick.choice(texts.MATERIALS), held)
         title = f"Invented random stair {number if pick.random() < 0.95 else 0}"
         text, _, _ = texts.stair(pick, rules, title, pick.randint(1, 8))
         names.append(f"job-{number}.toml")

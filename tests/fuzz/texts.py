@@ -60,22 +60,26 @@ def joint(pick):
     return f"joint = {{ {form} }}\n"
 
 
+def clamps(pick):
+    return f"clamps = [{', '.join(clamp(pick) for _ in range(pick.randint(1, 4)))}]\n" if pick.random() < 0.3 else ""
+
+
 def cut(pick, shared=None):
-    """The cut: quantity, spacing, clamps, layers, what is longer than its machine. `shared` fixes machine and material."""
+    """The cut: quantity, spacing, clamps, layers, what is longer than its machine. `shared` fixes machine, material, clamps."""
     makes = pick.choice(["pattern", "stringers"])
-    machine, material = shared or (pick.choice(MACHINES), pick.choice(MATERIALS))
+    machine, material, held = shared or (pick.choice(MACHINES), pick.choice(MATERIALS), clamps(pick))
     corners = pick.choice(["fillet", "bisector", "riser", "tread"])
     text = f'[cut]\nmakes = "{makes}"\nmachine = "{machine}"\nmaterial = "{material}"\ncorners = "{corners}"\n'
     quantity = pick.choice([1, 2, 3, 3, pick.randint(1, 12), pick.randint(1, 30)])
-    if pick.random() < 0.8:
+    counted = pick.random() < 0.8
+    if counted:
         text += f"quantity = {quantity}\n"
     if pick.random() < 0.5:
         text += f"spacing = {mm(pick.choice([pick.uniform(6, 30), pick.uniform(0.1, 8), pick.uniform(30, 200)]))}\n"
-    if pick.random() < 0.3:
-        text += f"clamps = [{', '.join(clamp(pick) for _ in range(pick.randint(1, 4)))}]\n"
+    text += held
     if makes == "stringers" and "board" not in material.split("-")[0] and pick.random() < 0.35:
         text += f"layers = {pick.choice([2, 2, 3, 4])}\ndowel = {mm(pick.choice([9.525, pick.uniform(2, 30)]))}\n"
-    if makes == "stringers" and pick.random() < 0.3:
+    if makes == "stringers" and (counted and quantity > 1 or pick.random() < 0.05) and pick.random() < 0.3:
         text += f"doubled_outsides = {word(pick.random() < 0.8)}\n"
     if pick.random() < 0.4:
         text += f'long = "{pick.choice(["index", "split"])}"\n'
@@ -110,19 +114,22 @@ def surroundings(pick, total, falling):
         by = pick.choice([f'slope = "{slope}"', f"drop = {mm(pick.uniform(0, 400))}\nover = {mm(pick.uniform(100, 3000))}"])
         text += f"[ground]\nat_head = {mm(total)}\n{by}\n"
         text += pick.choice(["", f"edge_out = {mm(pick.uniform(0, 60))}\n"]) + pick.choice(["", 'seat = "follow"\n', 'seat = "level"\n'])
-    if pick.random() < 0.6:
-        text += f"[stair]\nwidth = {mm(pick.choice([914.4, pick.uniform(300, 2500), pick.uniform(20, 9000)]))}\n"
-        text += pick.choice(["", f"most_spacing = {mm(pick.choice([406.4, pick.uniform(10, 3000)]))}\n"])
+    wide = pick.random() < 0.85
+    width = pick.choice([914.4, pick.uniform(300, 2500), pick.uniform(20, 9000)])
+    if wide:
+        text += f"[stair]\nwidth = {mm(width)}\n"
+        if pick.random() < 0.9:
+            text += f"most_spacing = {mm(pick.choice([406.4, pick.uniform(200, 700), pick.uniform(10, 3000)]))}\n"
         text += pick.choice(["", 'outsides = "doubled"\n', 'outsides = "single"\n'])
-    if not falling and pick.random() < 0.4:
-        offset = 0.0
-        for number in range(pick.randint(1, 4)):
-            less = 0 if number == 0 and pick.random() < 0.8 else pick.choice([pick.uniform(0, 20), pick.uniform(-5, 120)])
+    if not falling and pick.random() < (0.4 if wide else 0.05):
+        places, slope = pick.choice([2, 2, 3, 3, pick.randint(1, 4)]), pick.choice([0, pick.uniform(0, 0.03), pick.uniform(0, 0.2)])
+        for number in range(places):
+            offset = width * number / max(places - 1, 1)
+            less = max(0, slope * offset + pick.choice([0, pick.uniform(-4, 4) if number else 0, pick.uniform(-60, 60)]))
             text += f"[[across]]\noffset = {mm(offset)}\ntotal = {mm(total - less)}\n"
-            offset += pick.choice([914.4 / 2, pick.uniform(0, 900)])
-    if pick.random() < 0.5:
+    if pick.random() < (0.5 if wide else 0.05):
         text += "[load]\n"
-        text += pick.choice(["", f'live = "{pick.choice([40, 100, 0, 999])} psf"\n', f'live = "{pick.uniform(0, 20):.2f} kPa"\n'])
+        text += pick.choice(["", f'live = "{pick.choice([40, 40, 100, 0, 999])} psf"\n', 'live = "40 psf"\n', f'live = "{pick.uniform(0, 20):.2f} kPa"\n'])
         text += pick.choice(["", f'dead = "{pick.choice([10, 0, 500])} psf"\n']) + pick.choice(["", "mid_support = true\n"])
         text += pick.choice(["", f"clear_span = {mm(pick.choice([1800, pick.uniform(1, 15000)]))}\n"])
     if pick.random() < 0.5:
@@ -133,19 +140,19 @@ def surroundings(pick, total, falling):
 
 def built(pick, total, risers):
     """A flight as built: near the job's or anything."""
-    count = pick.choice([risers - 1, risers - 1, risers - 1, pick.randint(0, 25)])
+    count = pick.choice([risers - 1] * 8 + [pick.randint(0, 25)])
     step = total / max(risers, 1)
-    spread = pick.choice([2, 10, 40, 150])
+    spread = pick.choice([2, 10, 10, 40, 150])
     heights = ", ".join(mm(step * (i + 1) + pick.uniform(-spread, spread)) for i in range(count))
     text = f"[built]\nheights = [{heights}]\n"
     text += pick.choice(["", f"upper = {mm(total + pick.uniform(-30, 30))}\n"])
     text += pick.choice(["", f"shim_most = {mm(pick.uniform(0, 30))}\n"]) + pick.choice(["", f"trim_most = {mm(pick.uniform(0, 30))}\n"])
     text += pick.choice(["", f"neighbours_most = {mm(pick.uniform(0.1, 10))}\n"])
     text += pick.choice(["", f"finish_to_come = {mm(pick.uniform(0, 30))}\nupper_finish_to_come = {mm(pick.uniform(0, 30))}\n"])
-    text += pick.choice(["", f"room = [{{ tread = {pick.randint(1, 9)}, shim = {mm(pick.uniform(0, 9))}, trim = \"0 mm\" }}]\n"])
+    text += pick.choice(["", f"room = [{{ tread = {pick.randint(1, max(count, 1))}, shim = {mm(pick.uniform(0, 9))}, trim = \"0 mm\" }}]\n"])
     if pick.random() < 0.3:
         along, across = pick.uniform(100, 3000), pick.uniform(20, 400)
-        off = lambda length: mm(length * pick.choice([1, pick.uniform(0.99, 1.01), pick.uniform(0.3, 3)]))
+        off = lambda length: mm(length * pick.choice([1, pick.uniform(0.99, 1.01), pick.uniform(0.99, 1.01), pick.uniform(0.3, 3)]))
         text += f"[built.pattern]\nalong = {{ marked = {mm(along)}, measured = {off(along)} }}\n"
         text += f"across = {{ marked = {mm(across)}, measured = {off(across)} }}\n"
     return text

@@ -30,8 +30,8 @@ for job in "$here"/jobs/*.toml; do
     done
 done >> "$log"
 
-for source in ezdxf geos second_parser; do
-    TMPDIR="$made/tmp" "$python" -B "$here/$source/check.py" "$made/sets" "$root/output-samples" >"$made/said" 2>&1 || true
+for source in ezdxf/check geos/check geos/sets second_parser/check; do
+    TMPDIR="$made/tmp" "$python" -B "$here/$source.py" "$made/sets" "$root/output-samples" >"$made/said" 2>&1 || true
     grep '^ok \|^FAIL\|^     ' "$made/said" >> "$log" || true
     # A check that breaks off has no last line of its own and counts as failed.
     if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then

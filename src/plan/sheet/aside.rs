@@ -137,9 +137,8 @@ mod tests {
     use super::*;
 
     fn clearing(places: &[[f64; 4]]) -> Clearing {
-        let bounds = |of: &[f64; 4], by: f64| {
-            Bounds { min: Point::new(of[0], of[1]), max: Point::new(of[2], of[3]) }.grown(by)
-        };
+        let bounds =
+            |of: &[f64; 4], by: f64| Bounds { min: Point::new(of[0], of[1]), max: Point::new(of[2], of[3]) }.grown(by);
         let corners = |b: Bounds| [b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)];
         Clearing {
             closed: places.iter().map(|place| bounds(place, 0.1)).collect(),

@@ -13,7 +13,7 @@ from shared import PROGRAM_MM, length_mm, lifted
 from sheet import PROFILES, pins_of
 from swept import NOTHING_MM2, SAGITTA_MM, disc, grown, nearest_on, on_ring, parted, spot
 
-# Rounding of figures in the report.
+# How far dowel holes of layers may differ: rounding of figures in the report.
 REPORT_MM = 1e-6
 # How far from its piece a cutter's way in may reach, in cutter widths; a beam's lead, in mm. The planner's own room.
 ENTRY_WIDTHS, BEAM_LEAD_MM = 1.0, 3.0
@@ -27,14 +27,14 @@ def apart(sheet):
     for a, b in itertools.combinations(sheet.pieces, 2):
         if a.whole.intersection(b.whole).area > NOTHING_MM2:
             problems.append(f"{a.name} and {b.name} overlap")
-        elif a.whole.distance(b.whole) < least - REPORT_MM:
+        elif a.whole.distance(b.whole) < least - sheet.slack:
             problems.append(f"{a.name} and {b.name} {a.whole.distance(b.whole):.6f} mm apart, wanted {least:.6f}")
     return problems
 
 
 def on_stock(sheet):
     """Pieces keep the margin and a cutter from the stock's edge, and are off the clamps."""
-    room = sheet.stock.buffer(REPORT_MM - sheet.margin - 2 * sheet.radius, join_style="mitre")
+    room = sheet.stock.buffer(sheet.slack - sheet.margin - 2 * sheet.radius, join_style="mitre")
     out = [f"{p.name} is in the margin" for p in sheet.pieces if not room.covers(p.whole)]
     return out + [f"{p.name} is under a clamp" for p in sheet.pieces for c in sheet.clamps if c.distance(p.whole) <= 0]
 

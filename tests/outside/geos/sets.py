@@ -51,7 +51,9 @@ def spoilt_pieces(tally, name, jobs, program):
     if program["tabs"]:
         tally.must_fail(f"{name} a tab left out of the report", left_standing(sheet_of(jobs, fewer)))
     sheet = sheet_of(jobs, program)
-    long = max((m for m in sheet.cutting() if m.centre is None and m.start[0] != m.end[0]), key=lambda m: m.length())
+    height = float("inf") if sheet.laser else sheet.bottom
+    level = [m for m in sheet.cutting() if m.centre is None and m.below(height) == (0.0, 1.0)]
+    long = max((m for m in level if abs(m.end[0] - m.start[0]) > 0.3 * m.length()), key=lambda m: m.length())
     text = (jobs[0].directory / program["file"]).read_text()
     unit = 25.4 if "\nG20" in text else 1.0
     for by in (0.0508, -0.0508):

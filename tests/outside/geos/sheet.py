@@ -43,6 +43,9 @@ class Piece:
 class Sheet(Cut):
     """A program of several pieces, or of several set-ups."""
 
+    # Rounding of figures in the report.
+    slack = 1e-6
+
     def __init__(self, jobs, program, text):
         first = next(job for job in jobs if any(map(job.is_own, program["placements"])))
         self.files, self.program, self.jobs = first, program, jobs

@@ -12,7 +12,7 @@ from swept import NOTHING_MM2, SAGITTA_MM, disc, parted, spot
 
 # Clearance of the joint: README.md of the project, and the report's finding `split-wander`.
 GAP_MM = 0.004 * 25.4
-# A stepped joint has so many corners, each may be cleared in either piece.
+# A stepped joint has so many inside corners; the relief of each takes a segment off both edges.
 JOINT_CORNERS = 4
 
 
@@ -34,7 +34,9 @@ class Left:
 
 
 class SplitSheet(Sheet):
-    """A sheet whose pieces are found in what its cutting program leaves."""
+    """A sheet whose pieces are found in what its cutting program leaves: where they lie is known as well as its digits."""
+
+    slack = 2 * PROGRAM_MM
 
     def __init__(self, jobs, program, text):
         super().__init__(jobs, program, text)
@@ -79,11 +81,12 @@ def tiles(sheet):
             _, beyond = parted(beyond, disc(corner.at, sheet.radius / math.tan(half) + 2 * PROGRAM_MM))
     if beyond.area > NOTHING_MM2:
         problems.append(f"{beyond.area:.4f} mm2 beyond the whole, near {spot(beyond)}")
-    # What is wider than the gap can only be where a corner of the joint is cleared: no larger than the tool.
+    # Wider than the gap are only the segments that a disc through a square corner's point, centred on its bisector, takes
+    # off either edge: R^2 (pi / 2 - 1) / 2 each.
     wide = missing.buffer(-(GAP_MM / 2 + 2 * PROGRAM_MM))
     spots = [g for g in shapely.get_parts(wide) if g.area > 0]
-    large = [g for g in spots if max(g.bounds[2] - g.bounds[0], g.bounds[3] - g.bounds[1]) > 2 * sheet.radius]
-    if len(spots) > JOINT_CORNERS or large:
+    large = [g for g in spots if g.area > sheet.radius**2 * (math.pi / 2 - 1) / 2]
+    if len(spots) > 2 * JOINT_CORNERS or large:
         problems.append(f"{sum(g.area for g in spots):.4f} mm2 missing in {len(spots)} places, near {spot(wide)}")
     return problems
 
