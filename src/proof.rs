@@ -22,6 +22,8 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         tabs: declared(program),
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
+        // Of a part alone the planner leaves the margin free by the room round it; pin holes of shifts look for a place.
+        margin_mm: if program.setups.len() > 1 { job.cut.material.margin.as_mm() } else { 0.0 },
         ..whole
     }
 }

@@ -454,3 +454,40 @@ fn housed_stringers_are_no_part_of_a_set() {
     assert_eq!(code(&run), 4, "{}", err(&run));
     assert!(err(&run).contains("housed-several"), "{}", err(&run));
 }
+
+#[test]
+fn a_clamp_beside_the_sheet_is_refused_and_one_on_it_stands_in_the_program() {
+    let clamp = |x: &str| {
+        format!("quantity = 2\nclamps = [{{ x = \"{x}\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }}]")
+    };
+    let beside = set(steps(&clamp("150 in")).job());
+    assert!(beside.refused() && codes(&beside).contains(&"clamp-off-sheet"));
+    let on = set(steps(&clamp("93 in")).job());
+    let says = |step: &seatcut::plan::Step| matches!(step, seatcut::plan::Step::Say(words) if words.starts_with("CLAMP 1: X 93 TO 96, Y 0 TO 3"));
+    assert!(on.sheets[0].programs.cut.steps.iter().any(says));
+}
+
+#[test]
+fn a_tight_spacing_thin_stringers_and_wide_boards_are_told() {
+    let tight = set(steps("quantity = 2\nspacing = \"3/8 in\"").job());
+    assert!(codes(&tight).contains(&"spacing-tight") && codes(&tight).contains(&"stringer-thin"));
+    let roomy = set(steps("quantity = 2").job());
+    assert!(!codes(&roomy).contains(&"spacing-tight"));
+    let mut thick = steps("quantity = 2\nlayers = 2");
+    thick.board = "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into();
+    assert!(!codes(&set(thick.job())).contains(&"stringer-thin"));
+    let wide = set(on_boards("[boards]\nmeasured = [{ width = \"11 1/2 in\", crown = \"0 in\" }]").job());
+    assert!(codes(&wide).contains(&"board-wide") && !wide.refused());
+}
+
+#[test]
+fn a_crown_that_takes_the_throat_below_the_rule_is_told() {
+    let crowned = |width: &str| {
+        let boards = format!("[boards]\nmeasured = [{{ width = \"{width}\", crown = \"1/4 in\" }}]");
+        let mut stair = on_boards(&boards);
+        stair.board = stair.board.replace("11 1/4 in", width);
+        codes(&set(stair.job())).contains(&"board-crown")
+    };
+    // 7 by 10-1/2 takes 5.8244 in: 5.1756 in are left of 11 in, less the crown less than 5 in.
+    assert!(crowned("11 in") && !crowned("12 in"));
+}

@@ -423,3 +423,30 @@ fn a_job_that_asks_for_nothing_gets_no_section_and_no_key() {
     let Surroundings { findings, .. } = workup.around;
     assert!(findings.is_empty());
 }
+
+#[test]
+fn a_landing_steeper_than_the_rule_set_allows_is_told_and_a_gentle_one_is_not() {
+    let steep = |slope: &str| {
+        let stair = Stair {
+            rise: "aim = \"7 in\"".into(),
+            waive: format!("[ground]\nat_head = \"48 in\"\nslope = \"{slope}\"\n"),
+            ..Stair::default()
+        };
+        Workup::of(&ready(&stair.job()).unwrap()).findings.iter().any(|finding| finding.code == "landing-steep")
+    };
+    assert!(steep("1 in 10") && !steep("1 in 60"));
+}
+
+#[test]
+fn stringers_cut_from_a_sheet_get_no_beam_figures_of_sawn_boards() {
+    let stair = Stair {
+        rules: "us-osha".into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"\nspecies = \"southern-pine\"\ngrade = \"no2\"".into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        waive: format!("{WIDTH}[load]\nlive = \"40 psf\"\n"),
+        ..Stair::default()
+    };
+    let workup = Workup::of(&ready(&stair.job()).unwrap());
+    assert!(workup.around.beam.is_none());
+    assert!(workup.findings.iter().any(|finding| finding.code == "beam-not-sawn"));
+}

@@ -229,7 +229,17 @@ pub const EXPLANATIONS: &[Explanation] = &[
     explained(
         "board-re-solved",
         "Every figure is for the narrowest measured board, not for the width that the job asks for.",
-        "Look at the throat again; leave the narrow board out if it is too small.",
+        "Rip every wider board down to it, for the nose line is the board's own edge. Look at the throat again; leave the narrow board out if it is too small.",
+    ),
+    explained(
+        "board-wide",
+        "A measured board is wider than the one the stringer is laid out on: its own edge would be a nose line too high.",
+        "Rip it down to the job's width.",
+    ),
+    explained(
+        "stringer-thin",
+        "The stringers are thinner than a board that carries a stair usually is; sheet goods outdoors are another matter still.",
+        "Use thicker material or layers, and ask a licensed designer.",
     ),
     explained(
         "board-crown",

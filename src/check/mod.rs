@@ -24,7 +24,8 @@ use crate::solve::Flight;
 pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
     let mut findings = job.reading.clone();
     findings.extend(shape::shape(job, flight, outline));
-    findings.extend(boards::boards(job));
+    findings.extend(boards::boards(job, flight));
+    findings.extend(boards::thin(job));
     findings.extend(housed::housed(job));
     findings.extend(limits::limits(job, flight));
     findings.extend(limits::unchecked(job));

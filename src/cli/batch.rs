@@ -183,7 +183,7 @@ fn worst(outcomes: &[Outcome]) -> Result<Ending, Error> {
                 7 => ErrorKind::File,
                 _ => ErrorKind::Input,
             };
-            return Err(Error::new(kind, format!("{failed} jobs failed; the others were made")).hint("see summary.csv"));
+            return Err(Error::new(kind, format!("{failed} of {} jobs failed", outcomes.len())).hint("see summary.csv"));
         }
     }
     let any = |ending: Ending| outcomes.iter().any(|o| matches!(o, Outcome::Ended(of) if *of == ending));

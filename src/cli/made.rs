@@ -42,7 +42,8 @@ impl Made {
         }
         let codes = codes.join(", ");
         let complaint = format!("refused, nothing was written: {codes}; `seatcut explain CODE` says what to do");
-        let row = BatchRow { outcome: "refused", reason: codes, ..row };
+        let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}, {}", f.code, f.measured, f.limit));
+        let row = BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
         Made { ending, json, words, complaint: Some(complaint), row }
     }
 

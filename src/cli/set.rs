@@ -7,6 +7,7 @@ use super::output_set::{NamedFile, Staging};
 use super::pages::no_letter;
 use super::{Ending, table};
 use crate::error::Error;
+use crate::export::batch_table::BatchRow;
 use crate::export::bench;
 use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{DxfVersion, compensated, nominal};
@@ -42,12 +43,13 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
     let mut report = SetReport::of(&set);
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = if set.refused() { Ending::Refused } else { super::ending(&findings, order.report) };
-    let row = |programs: &[ProgramReport]| {
-        row(&set.members.iter().map(|m| (&m.job, &m.workup)).collect::<Vec<_>>(), programs)
-    };
     if end != Ending::Done {
-        let row = row(&[]);
+        let row = row_of(&set, &[]);
         return Ok(Made::unwritten(end, as_json(report), words(&set, order.console), &findings, row));
+    }
+    if let [only] = &mut set.members[..] {
+        // The documents of one job tell what is to say of its sheets too.
+        only.workup.findings.extend(set.findings.iter().cloned());
     }
     let staging = Staging::begin(order.output, order.existing)?;
     let programs = named_programs(&set);
@@ -56,7 +58,7 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
     report.sheets = sheets;
     report.programs = prove(&staging, &files, &set, &programs)?;
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
-    let row = row(&report.programs);
+    let row = row_of(&set, &report.programs);
     let mut lines: Vec<String> = report.programs.iter().map(program_line).collect();
     let of_sheets = set.sheets.iter().zip(&report.sheets);
     lines.extend(of_sheets.map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))));
@@ -68,6 +70,10 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
     let dir = order.output.display();
     let text = [words(&set, order.console), lines.concat(), totals(&set)].concat();
     Ok(Made::written(json, format!("{text}{dir}: {}\n", names.join(", ")), row))
+}
+
+fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
+    row(&set.members.iter().map(|member| (&member.job, &member.workup)).collect::<Vec<_>>(), programs)
 }
 
 /// A job laid out on sheets is shown in its documents by the first program that cuts a piece of it.

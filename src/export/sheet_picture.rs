@@ -9,6 +9,10 @@ use crate::units::Length;
 const LONG_MM: f64 = 380.0;
 /// Room round the sheet in the picture, in mm.
 const ROOM_MM: f64 = 18.0;
+/// Half the width of a tab's square, in mm.
+const TAB_MM: f64 = 0.9;
+/// What is narrower is no remnant worth a word, in mm.
+const LEAST_LEFT_MM: f64 = 100.0;
 /// Height of the letters, in mm.
 const LETTERS_MM: f64 = 3.2;
 
@@ -29,18 +33,21 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
     for clamp in &run.clamps {
         items.push(Item::Fill { corners: boxed(clamp), ink: Ink::Vermillion });
     }
-    if run.remnant.width() > 0.0 && run.remnant.height() > 0.0 {
+    if run.remnant.width().min(run.remnant.height()) > LEAST_LEFT_MM {
         items.push(closed(boxed(&run.remnant), Line::Hidden));
         let size = format!("left: {} x {}", Length::mm(run.remnant.width()), Length::mm(run.remnant.height()));
         let at = to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max));
         let turn_deg = if run.remnant.height() > run.remnant.width() { 90.0 } else { 0.0 };
         items.push(Item::Text(Text { turn_deg, ..text(at, &size) }));
     }
+    let mut labels: Vec<Item> = Vec::new();
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
         items.push(closed(piece.vertices().into_iter().map(to_paper).collect(), Line::VisibleEdge));
         let bounds = piece.bounds();
-        items.push(words(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name)));
+        let label = text(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name));
+        labels.push(Item::Fill { corners: label.corners().to_vec(), ink: Ink::Paper });
+        labels.push(Item::Text(label));
     }
     for hole in &program.holes {
         let (center, radius) = (to_paper(hole.center), hole.radius.as_mm() * scale);
@@ -56,16 +63,19 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
     }
     for tab in &program.tabs {
         let at = to_paper(tab.at);
-        items.push(Item::Stroke {
-            path: Path::Arc { center: at, radius: 0.9, from_deg: 0.0, sweep_deg: 360.0 },
-            line: Line::VisibleEdge,
-        });
+        let corner = |x: f64, y: f64| at + Vector::new(x, y) * TAB_MM;
+        let corners = vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
+        items.push(Item::Fill { corners, ink: Ink::Black });
     }
+    items.extend(labels);
     let head = format!("{title}: {} by {}, cut {}", program.stock.length, program.stock.width, often(run.times));
     let top = Point::new(ROOM_MM, ROOM_MM + width * scale + LETTERS_MM * 1.5);
     items.push(Item::Text(Text { anchor: Anchor::Start, ..text(top, &head) }));
     let origin = to_paper(Point::origin()) - Vector::new(0.0, LETTERS_MM * 1.6);
-    items.push(Item::Text(Text { anchor: Anchor::Start, ..text(origin, "X0 Y0, X to the right; circles are tabs") }));
+    items.push(Item::Text(Text {
+        anchor: Anchor::Start,
+        ..text(origin, "X0 Y0, X to the right; black squares are tabs, circles are holes")
+    }));
     Sheet {
         width_mm: length * scale + 2.0 * ROOM_MM,
         height_mm: width * scale + 2.0 * ROOM_MM,
@@ -81,10 +91,6 @@ fn often(times: usize) -> String {
 
 fn closed(corners: Vec<Point>, line: Line) -> Item {
     Item::Stroke { path: Path::Closed(corners), line }
-}
-
-fn words(at: Point, words: &str) -> Item {
-    Item::Text(Text { anchor: Anchor::Middle, ..text(at, words) })
 }
 
 fn text(at: Point, words: &str) -> Text {

@@ -119,7 +119,7 @@ impl Resolver<'_> {
         match narrowest.filter(|width| boards.narrow == Narrow::ReSolve && *width < board.width) {
             Some(width) => {
                 let finding = Finding::new("board-re-solved", Severity::Warning, "board");
-                let words = format!("everything is for the narrowest board, {width}");
+                let words = format!("everything is for the narrowest board, {width}: rip the others down to it");
                 self.reading.push(finding.figures(words, format!("the job's {}", board.width)));
                 Board { width, ..board }
             }

@@ -51,9 +51,14 @@ fn said(split: &Split) -> Vec<Finding> {
         split.dowel,
         thousandths(split.wander())
     );
-    let mut limit = format!("joint gap {}", thousandths(split.clearance));
+    let mut limit = format!("figures to hold it to: joint gap {}", thousandths(split.clearance));
+    let mut told: Vec<String> = Vec::new();
     for check in &split.checks {
-        limit.push_str(&format!("; between the crosses {}", check.length));
+        let words = format!("; {} from cross to cross over the joint", check.length);
+        if !told.contains(&words) {
+            limit.push_str(&words);
+            told.push(words);
+        }
     }
     vec![Finding::new("split-wander", Severity::Advice, "joint").figures(wander, limit).source(PRACTICE)]
 }

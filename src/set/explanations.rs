@@ -15,6 +15,16 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Move the clamps to the sheet's edges, or hold it down in another way.",
     ),
     explained(
+        "clamp-off-sheet",
+        "A clamp does not sit on the sheet: the real one would not be kept free.",
+        "Measure from X0 Y0, the sheet's lower left corner, to the clamp's lower left corner.",
+    ),
+    explained(
+        "spacing-tight",
+        "Two cuts side by side leave nothing between them: fewer places for tabs, and pieces that hold on by their ends.",
+        "Leave cut.spacing out, or hold every piece down in another way too.",
+    ),
+    explained(
         "room-for-ties",
         "What it would cost to leave wood between all cuts, so that every piece is tied to the sheet.",
         "Leave cut.spacing out if that is worth it.",

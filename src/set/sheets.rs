@@ -81,6 +81,10 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
         }
     }
     let table = Table::new(&machine, &material, &clamps);
+    if let Some(refusal) = table.clamp_beside() {
+        set.findings.push(refusal);
+        return Ok(());
+    }
     let shapes = Shapes::of(&kinds);
     let pieces = shapes.pieces(&kinds, turns(&material));
     let nested = match nest::nest(&pieces, &table.size(), spacing.as_mm(), nest::Effort { level: effort, seed: 1 }) {
@@ -91,6 +95,7 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
         }
     };
     set.findings.extend(table.trimmed());
+    set.findings.extend(tight(spacing, &machine));
     set.nests.push(figures(&nested, &kinds, &table, spacing, effort));
     let sheet = Sheet { machine: &machine, material: &material, stock: table.stock, clamps: &table.clamps, effort };
     let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
@@ -158,6 +163,20 @@ fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
         Finding::new("spacing-below-cutter", Severity::Refusal, "cut.spacing")
             .figures(format!("{spacing} between pieces"), format!("at least the {width} that the tool takes"))
             .source(GEOMETRY)
+    })
+}
+
+/// Said where kerfs may meet: with less than two tool widths between pieces nothing stays between them.
+fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
+    let (roomy, twice) = (roomy_spacing(machine), machine.tool_radius() * 4.0);
+    let is_router = matches!(machine.tool, Tool::Router(_));
+    (is_router && spacing < twice).then(|| {
+        Finding::new("spacing-tight", Severity::Warning, "cut.spacing")
+            .figures(
+                format!("{spacing}: no wood stays between two cuts, tabs are found at the ends and outer backs only"),
+                format!("{roomy} leaves wood between all"),
+            )
+            .source(PRACTICE)
     })
 }
 
@@ -232,6 +251,27 @@ impl<'a> Table<'a> {
             margin: self.margin,
             keep_out: self.clamps.iter().map(|clamp| moved_box(clamp.grown(self.clear), &to_sheet)).collect(),
         }
+    }
+
+    /// A clamp that does not sit on the sheet is a slip of the pen, and the real one would be cut.
+    fn clamp_beside(&self) -> Option<Finding> {
+        let sheet =
+            Bounds { min: Point::origin(), max: Point::new(self.stock.length.as_mm(), self.stock.width.as_mm()) };
+        let is_beside =
+            |clamp: &Bounds| !clamp.touches(sheet) || clamp.min.x >= sheet.max.x || clamp.min.y >= sheet.max.y;
+        let i = self.clamps.iter().position(is_beside)?;
+        let clamp = self.clamps[i];
+        let place = |mm: f64| Length::mm(mm).to_string();
+        let measured = format!(
+            "from X {} to {}, Y {} to {}",
+            place(clamp.min.x),
+            place(clamp.max.x),
+            place(clamp.min.y),
+            place(clamp.max.y)
+        );
+        let limit = format!("on the sheet of {} by {}", self.stock.length, self.stock.width);
+        let finding = Finding::new("clamp-off-sheet", Severity::Refusal, format!("clamp {}", i + 1));
+        Some(finding.figures(measured, limit).source(GEOMETRY))
     }
 
     fn to_stock_box(&self, bounds: Bounds) -> Bounds {

@@ -1,8 +1,9 @@
 //! The stringer of a job as a beam.
 
 use crate::error::Error;
-use crate::measure::{Job, Load, Middle, Outsides};
+use crate::measure::{Job, Load, Makes, Middle, Outsides};
 use crate::outline::Outline;
+use crate::profile::Form;
 use crate::site::StringerLayout;
 use crate::solve::Flight;
 use crate::strength::{Ask, BeamInput, Strength, Stringers, Supports, check, of_job};
@@ -26,7 +27,7 @@ pub(super) fn beam(
     throat_cut: Length,
     layout: &StringerLayout,
 ) -> Result<Option<Beam>, Error> {
-    let Some(load) = &job.around.load else { return Ok(None) };
+    let Some(load) = job.around.load.as_ref().filter(|_| is_sawn(job)) else { return Ok(None) };
     let input = of_job(job, flight, throat_cut, &ask(job, load, outline, layout))?;
     let strength = check(&input)?;
     let dead_source = match load.dead_psf {
@@ -34,6 +35,11 @@ pub(super) fn beam(
         None => "usual weight of treads, risers and stringers: common practice, no source",
     };
     Ok(Some(Beam { input, dead_source, strength }))
+}
+
+/// Whether the stringers are sawn boards, as the design values are; a pattern says nothing against it.
+pub(super) fn is_sawn(job: &Job) -> bool {
+    job.cut.makes != Makes::Stringers || job.cut.material.form == Form::Board
 }
 
 fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> Ask {

@@ -25,6 +25,16 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Set cut.quantity, or look at stair.width and stair.most_spacing again.",
     ),
     explained(
+        "beam-not-sawn",
+        "The design values of the beam check are those of sawn boards; these stringers are cut from a sheet.",
+        "Ask a licensed designer, or cut the stringers from boards.",
+    ),
+    explained(
+        "landing-steep",
+        "The ground where the flight lands is steeper than a landing may be.",
+        "Level a landing there first, and measure the rise to it.",
+    ),
+    explained(
         "not-worked-out",
         "Something that the job asks beyond the stringer means nothing, so nothing of it was worked out.",
         "Mend the table that it is about.",

@@ -18,7 +18,7 @@ use crate::outline::Outline;
 use crate::site::{AcrossFit, StringerLayout};
 use crate::solve::Flight;
 use crate::timber::{self, Moisture, Moved, Sawn, Sawtooth};
-use crate::units::Length;
+use crate::units::{Length, trimmed};
 
 pub use as_built::{Fit, Verdict, fit};
 pub use beam::Beam;
@@ -110,10 +110,35 @@ impl Surroundings {
         findings.extend(self.head.iter().flat_map(|head| head.findings.clone()));
         findings.extend(self.stringers.as_ref().and_then(|layout| other_count(job, layout)));
         findings.extend(self.beam.iter().flat_map(|beam| beam.strength.findings.clone()));
+        findings.extend(not_sawn(job));
+        findings.extend(steep_landing(job));
         findings.extend(self.movement.iter().flat_map(|movement| movement.moved.findings.clone()));
         findings
     }
 }
+
+/// The beam check knows sawn boards only.
+fn not_sawn(job: &Job) -> Option<Finding> {
+    let finding = Finding::new("beam-not-sawn", Severity::Warning, "load");
+    let words = format!("stringers of {}: no beam figures are given", job.cut.material.name);
+    let asked = job.around.load.is_some() && !beam::is_sawn(job);
+    asked.then(|| finding.figures(words, "sawn boards; anything else is a licensed designer's matter"))
+}
+
+/// Ground steeper than what the rule set allows a landing.
+fn steep_landing(job: &Job) -> Option<Finding> {
+    let ground = job.around.ground.as_ref()?;
+    let rule = job.rules.unchecked.iter().find(|item| item.what.contains("landing slope"))?;
+    let finding = Finding::new("landing-steep", Severity::Warning, "landing");
+    let words = format!(
+        "the ground falls {} percent: a landing is to be levelled there",
+        trimmed(ground.fall.abs() * 100.0, 2)
+    );
+    (ground.fall.abs() > LANDING_FALL).then(|| finding.figures(words, rule.limit.as_str()).source(rule.source.as_str()))
+}
+
+/// The steepest landing, as a fall per run: 1 in 48, International Residential Code R311.7.6, R311.7.7.
+const LANDING_FALL: f64 = 1.0 / 48.0;
 
 /// An error with the place of the table it is about.
 fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {

@@ -2,7 +2,7 @@
 
 use crate::export::{Stamp, file_report};
 use crate::finding::{Finding, PRACTICE, Severity};
-use crate::measure::{Board, Corners, Follow, Job, Makes};
+use crate::measure::{Board, Corners, Follow, Job, Makes, Outsides};
 use crate::outline::Outline;
 use crate::profile::ProgramUnits;
 use crate::units::{Length, decimal, sixteenths};
@@ -124,7 +124,7 @@ fn line(job: &Job, drawing: &OrderDrawing) -> OrderLine {
     let made_of = made_of(job, part);
     OrderLine {
         part: named,
-        quantity: (part == OrderedPart::Stringer).then_some(job.cut.quantity),
+        quantity: (part == OrderedPart::Stringer).then(|| job.cut.pieces() as u32),
         thickness: made_of.as_ref().map(|(_, thickness)| *thickness),
         material: made_of.map(|(material, _)| material),
         length: Length::mm(bounds.width()),
@@ -209,6 +209,14 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
         Makes::Pattern(Follow::Bushing { .. }) => "a bushing",
         _ => "",
     };
+    let (layers, doubled) = (job.cut.sharing.layers, job.cut.sharing.outsides == Outsides::Doubled);
+    if layers > 1 || doubled {
+        cautions.push(format!(
+            "The quantity counts {layers} layer(s) a stringer of {}{}; dowel holes and letters of layers are not in the drawing.",
+            job.cut.material.about,
+            if doubled { " and a doubler for each outside stringer" } else { "" }
+        ));
+    }
     if inset(job) > Length::ZERO {
         cautions.push(format!(
             "This pattern will be followed with {with}: agree with the shop that it is cut {} smaller all round than the \

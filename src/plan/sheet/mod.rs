@@ -208,6 +208,13 @@ impl Draft {
         mut rapid_xy_mm: f64,
         rapid_bound_mm: f64,
     ) -> Result<Program, Vec<Finding>> {
+        let clamp = |(i, clamp): (usize, &Bounds)| {
+            let place = |mm: f64| crate::units::trimmed(mm / sheet.machine.units.in_mm(), 3);
+            let (low, high) = (clamp.min, clamp.max);
+            let along = format!("X {} TO {}", place(low.x), place(high.x));
+            Step::Say(format!("CLAMP {}: {along}, Y {} TO {}", i + 1, place(low.y), place(high.y)))
+        };
+        self.steps.splice(0..0, sheet.clamps.iter().enumerate().map(clamp));
         if marks_first {
             let words = ["MARKS COME FIRST, IN A PROGRAM OF THEIR OWN", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
