@@ -192,7 +192,7 @@ impl Site<'_> {
         let shifts = self.shifts(count, overlap).ok_or(NoPlan::NoBreak)?;
         let breaks = Breaks::find(self.path, &self.placement, self.machine().arcs, &shifts, overlap);
         let breaks = breaks.ok_or(NoPlan::NoBreak)?;
-        let pins = Pins::find(self.path, &self.placement, &self.stock, self.machine(), &shifts);
+        let pins = Pins::find(self.path, &self.placement, &self.stock, self.job, &shifts);
         let pins = pins.ok_or(NoPlan::NoPins)?;
         let thickness = self.job.cut.material.thickness.as_mm();
         let shape = TabShape::new(thickness, 2.0 * radius, self.router.cut_through.as_mm());

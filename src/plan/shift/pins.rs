@@ -5,7 +5,7 @@ use crate::check::StockBox;
 use crate::compensate::ToolPath;
 use crate::geometry::{Placement, Point, Segment, Vector, distance_to_segment, is_inside, sides};
 use crate::mark::Hole;
-use crate::profile::Machine;
+use crate::measure::Job;
 use crate::units::Length;
 
 /// The usual pins, in inches.
@@ -30,17 +30,11 @@ pub(super) struct Pins {
 
 impl Pins {
     /// The same two pins of the table for every shift if they find waste each time, else two for each.
-    pub fn find(
-        path: &ToolPath,
-        placement: &Placement,
-        stock: &StockBox,
-        machine: &Machine,
-        shifts: &Shifts,
-    ) -> Option<Pins> {
-        let cutter = 2.0 * machine.tool_radius().as_mm();
+    pub fn find(path: &ToolPath, placement: &Placement, stock: &StockBox, job: &Job, shifts: &Shifts) -> Option<Pins> {
+        let cutter = 2.0 * job.cut.machine.tool_radius().as_mm();
         let usual = PINS_IN.iter().map(|pin| Length::inches(*pin));
         let diameter = usual.into_iter().find(|pin| pin.as_mm() >= cutter + OVER_CUTTER_MM)?;
-        let waste = Waste::new(path, placement, stock, diameter);
+        let waste = Waste::new(path, placement, stock, diameter, job.cut.material.margin);
         let places = |free: &dyn Fn(Point) -> bool| -> Option<[Point; 2]> {
             farthest(&table_places(shifts, &waste).into_iter().filter(|q| free(*q)).collect::<Vec<Point>>())
         };
@@ -86,19 +80,20 @@ struct Waste {
 }
 
 impl Waste {
-    fn new(path: &ToolPath, placement: &Placement, stock: &StockBox, pin: Length) -> Waste {
+    fn new(path: &ToolPath, placement: &Placement, stock: &StockBox, pin: Length, margin: Length) -> Waste {
         let placed = path.contour().placed(placement);
         let radius = (pin + Length::inches(PIN_CLEARANCE_IN)).as_mm() / 2.0;
         Waste {
             path: placed.edges().iter().map(|edge| edge.segment).collect(),
             ring: placed.vertices(),
             extent: Vector::new(stock.length.as_mm(), stock.width.as_mm()),
-            inside: radius + pin.as_mm(),
+            inside: radius + pin.max(margin).as_mm(),
             beside: path.radius().as_mm() + radius + pin.as_mm(),
         }
     }
 
-    /// Whether a hole has solid waste all round: a pin's diameter to every edge and to the kerf.
+    /// Whether a hole has solid waste all round: a pin's diameter to every edge and to the kerf, and off the material's
+    /// margin.
     fn free(&self, p: Point) -> bool {
         let on_stock = (0..2).all(|i| p[i] >= self.inside - 1e-9 && p[i] <= self.extent[i] - self.inside + 1e-9);
         on_stock
