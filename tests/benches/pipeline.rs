@@ -2,7 +2,7 @@
 //!
 //! `cargo bench` runs them; figures are compared within one run on one machine.
 
-#[path = "../common/mod.rs"]
+#[path = "../it/common/mod.rs"]
 mod common;
 
 use std::hint::black_box;

@@ -44,7 +44,7 @@ done
 from_tests() {
     mkdir "$made/$1"
     tasks="$made/$1${4:+/$4}"
-    env "$2=$tasks" cargo test --quiet --locked --test outside -- --ignored "$3" >"$made/said" 2>&1 || cat "$made/said"
+    env "$2=$tasks" cargo test --quiet --locked --test it -- --ignored "$3" >"$made/said" 2>&1 || cat "$made/said"
     "$python" -B "$here/$1/check.py" "$tasks" >"$made/said" 2>&1 || true
     grep '^ok \|^FAIL\|^     ' "$made/said" >> "$log" || true
     if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then

@@ -1,7 +1,7 @@
 //! ADA/ABA Standards 504.2-504.5.
 
-use super::common::{Stair, tread};
 use super::refused_by;
+use crate::common::{Stair, tread};
 
 fn stair(total: &str, run: &str, overhang: &str, riser_board: &str) -> Stair {
     Stair {

@@ -1,7 +1,7 @@
 //! Approved Document K 2013, 1.3, Table 1.1.
 
-use super::common::{Stair, tread};
 use super::{flight, refused_by};
+use crate::common::{Stair, tread};
 
 /// Ten risers of a tenth of `total` and goings of `going`.
 fn stair(total: &str, going: &str) -> Stair {

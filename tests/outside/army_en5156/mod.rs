@@ -1,7 +1,7 @@
 //! US Army EN5156 Carpentry II, 1995, p. 2-27 to 2-29.
 
-use super::common::{Stair, tread};
 use super::{flight, rising, same};
+use crate::common::{Stair, tread};
 use seatcut::units::sixteenths;
 
 #[test]

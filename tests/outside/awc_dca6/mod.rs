@@ -1,7 +1,7 @@
 //! AWC DCA 6: throat of a cut stringer at least 5 in, span of a cut 2x12 at most 6 ft.
 
-use super::common::{Stair, tread};
 use super::{flight, found, refused_by};
+use crate::common::{Stair, tread};
 
 fn stair(rise: &str, run: &str, board: &str) -> Stair {
     Stair {

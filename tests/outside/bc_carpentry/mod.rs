@@ -1,7 +1,7 @@
 //! BC carpentry teaching text.
 
-use super::common::{Stair, tread};
 use super::{flight, rising};
+use crate::common::{Stair, tread};
 
 #[test]
 fn twelve_risers_of_175_going_250_have_a_line_length_of_3662_mm() {

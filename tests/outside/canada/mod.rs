@@ -1,7 +1,7 @@
 //! CMHC Canadian Wood-Frame House Construction; National Building Code of Canada 9.8.4; Ontario 9.8.9.4 (O. Reg. 332/12).
 
-use super::common::{Stair, tread};
 use super::{flight, found, refused_by, rising};
+use crate::common::{Stair, tread};
 
 #[test]
 fn cmhc_2718_mm_in_15_and_14_risers() {

@@ -1,7 +1,7 @@
 //! The Carpenter's Guide.
 
-use super::common::{Stair, tread};
 use super::{flight, rising, same};
+use crate::common::{Stair, tread};
 
 #[test]
 fn a_hundred_and_twelve_inches_in_16_risers_is_7_with_treads_of_11_and_a_quarter() {

@@ -1,6 +1,6 @@
 //! The general library `dxf` reads what we write.
 
-use super::common::Stair;
+use crate::common::Stair;
 use dxf::entities::EntityType;
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, compensated, nominal};

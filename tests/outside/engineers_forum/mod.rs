@@ -1,7 +1,7 @@
 //! A failing stringer from an engineers' forum, worked out again by hand: 1714 psi, 0.617 in against 0.333 in.
 
-use super::common::{Stair, tread};
 use super::flight;
+use crate::common::{Stair, tread};
 use seatcut::error::Error;
 use seatcut::strength::{Ask, BeamInput, Change, Check, LoadCase, Quantity, Stringers, Supports, check, of_job};
 use seatcut::units::{Length, decimal};

@@ -1,7 +1,7 @@
 //! The general geometry library `geo`: area, orientation and buffer.
 
-use super::common::Stair;
 use super::flight;
+use crate::common::Stair;
 use geo::{Area, BooleanOps, Buffer, Contains, LineString, MultiPolygon, Polygon, Winding};
 use seatcut::compensate::compensate;
 use seatcut::geometry::{Contour, Segment};

@@ -1,7 +1,7 @@
 //! GTZ/IBE Stairmaking 8.2-8.5.
 
-use super::common::{Stair, tread};
 use super::{flight, rising, same};
+use crate::common::{Stair, tread};
 
 #[test]
 fn the_examples_in_eight_and_nine_risers() {

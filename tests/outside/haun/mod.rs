@@ -1,7 +1,7 @@
 //! Haun: the drop is taken once.
 
-use super::common::{Stair, tread};
 use super::{flight, rising, same};
+use crate::common::{Stair, tread};
 
 #[test]
 fn thirty_inches_in_four_risers_with_inch_and_a_half_treads_is_cut_6_then_7_and_a_half() {

@@ -1,7 +1,7 @@
 //! Hodgson, Cyclopedia of Architecture, Carpentry and Building.
 
-use super::common::{Stair, tread};
 use super::{flight, rising, same};
+use crate::common::{Stair, tread};
 
 #[test]
 fn eighty_four_inches_over_104_and_a_half_in_12_risers_is_7_by_9_and_a_half() {

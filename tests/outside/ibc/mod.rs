@@ -1,7 +1,7 @@
 //! International Building Code 1011.5.2, 1011.8.
 
-use super::common::{Stair, tread};
 use super::refused_by;
+use crate::common::{Stair, tread};
 
 fn stair(total: &str, risers: u32, run: &str) -> Stair {
     Stair {

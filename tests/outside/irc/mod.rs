@@ -1,7 +1,7 @@
 //! International Residential Code 2021, R311.7.1 to R311.7.8.
 
-use super::common::{Stair, tread};
 use super::{flight, found, refused_by, rising};
+use crate::common::{Stair, tread};
 use seatcut::solve::chosen_count;
 
 #[test]

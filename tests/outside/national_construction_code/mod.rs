@@ -1,7 +1,7 @@
 //! National Construction Code 2022 (Australia), 11.2.2; the figures are from memory.
 
-use super::common::{Stair, tread};
 use super::refused_by;
+use crate::common::{Stair, tread};
 
 fn stair(total: &str, going: &str) -> Stair {
     Stair {

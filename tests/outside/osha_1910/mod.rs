@@ -1,7 +1,7 @@
 //! 29 CFR 1910.25(c).
 
-use super::common::{Stair, tread};
 use super::{flight, refused_by};
+use crate::common::{Stair, tread};
 
 fn stair(total: &str, run: &str) -> Stair {
     Stair {

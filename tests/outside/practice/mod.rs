@@ -1,7 +1,7 @@
 //! Worked figures of the trade (common practice, no source).
 
-use super::common::Stair;
 use super::{flight, found, refused_by, rising, same};
+use crate::common::Stair;
 use seatcut::check::contact_height;
 use seatcut::outline::Outline;
 use seatcut::units::sixteenths;
@@ -29,7 +29,7 @@ fn a_stringer_that_is_not_dropped_would_stand_a_treads_thickness_too_high() {
 #[test]
 fn one_riser_down_at_7_and_a_half_the_top_tread_hangs_8_inches_below_the_framing() {
     let with_rim = |rim: &str| Stair {
-        tread: super::common::tread("10 in", "1 in", "1 1/2 in", "3/4 in"),
+        tread: crate::common::tread("10 in", "1 in", "1 1/2 in", "3/4 in"),
         head: format!("meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"{rim}\""),
         ..rising("30 in", "risers = 4")
     };

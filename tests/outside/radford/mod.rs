@@ -1,7 +1,7 @@
 //! Radford 1909, vol. 3.
 
-use super::common::{Stair, tread};
 use super::{flight, rising, same};
+use crate::common::{Stair, tread};
 
 #[test]
 fn a_hundred_and_twenty_three_inches_in_17_risers_runs_152_inches() {

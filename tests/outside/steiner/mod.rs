@@ -1,8 +1,8 @@
 //! Steiner's formula: the parallel body at R of a polygon has area A + P R + sum(theta) R^2 / 2 over its corners, an inside
 //! corner whose path stays sharp taking R^2 tan(theta / 2) away.
 
-use super::common::Stair;
 use super::flight;
+use crate::common::Stair;
 use seatcut::compensate::compensate;
 use seatcut::geometry::corners;
 use seatcut::outline::Outline;

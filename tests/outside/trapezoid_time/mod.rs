@@ -1,8 +1,8 @@
 //! The time model's check values: outline of 7 treads (r 7, g 10-1/2, W 11-1/4, t 1 in), 214.1 in, 17 vertices; from a
 //! prototype in another language.
 
-use super::common::{Stair, tread};
 use super::flight;
+use crate::common::{Stair, tread};
 use nalgebra::Vector3;
 use seatcut::outline::Outline;
 use seatcut::plan::{Leg, Motion, chain_time_s};

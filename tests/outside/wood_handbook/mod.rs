@@ -1,7 +1,7 @@
 //! Wood Handbook FPL-GTR-190, chapter 13: the worked example, and the tables against each other.
 
-use super::common::{Stair, tread};
 use super::flight;
+use crate::common::{Stair, tread};
 use seatcut::profile::{Movement, TimberTable};
 use seatcut::timber::{Method, Moisture, Sawn, of_job, width_change};
 use seatcut::units::decimal;

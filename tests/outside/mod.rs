@@ -1,8 +1,5 @@
 //! Checks against something this project did not make, one module a source.
 
-#[path = "../common/mod.rs"]
-mod common;
-
 mod access_standards;
 mod approved_document_k;
 mod army_en5156;
@@ -33,7 +30,7 @@ mod steiner;
 mod trapezoid_time;
 mod wood_handbook;
 
-use common::Stair;
+use crate::common::Stair;
 use seatcut::solve::{Flight, chosen_count};
 use seatcut::workup::Workup;
 

@@ -1,8 +1,6 @@
 //! The bench sheet: its values against sums of their own, its page as bytes.
 
-mod common;
-
-use common::{Stair, profile_with, tread};
+use crate::common::{Stair, profile_with, tread};
 use seatcut::export::Stamp;
 use seatcut::export::bench::{BenchSheet, Check, Mark, TableRows, Topic, Value, bench_sheet, page};
 use seatcut::export::gcode::{gcode, step_lines};

@@ -1,8 +1,6 @@
 //! Two jobs side by side: what moved, by how much, and whether the old pattern still serves.
 
-mod common;
-
-use common::{Stair, tread};
+use crate::common::{Stair, tread};
 use std::fs;
 use std::io::Write;
 use std::process::{Command, Output, Stdio};
@@ -227,7 +225,7 @@ fn a_profile_of_the_same_name_with_other_figures_is_told() {
     let job = |folder: &str, travel: (&str, &str)| {
         let home = dir.path().join(folder);
         fs::create_dir(&home).unwrap();
-        fs::write(home.join("own.toml"), common::profile_with("material", "hardboard-6", &[travel])).unwrap();
+        fs::write(home.join("own.toml"), crate::common::profile_with("material", "hardboard-6", &[travel])).unwrap();
         let path = home.join("own.toml").display().to_string();
         Stair { cut: Stair::default().cut.replace("hardboard-6", &path), ..Stair::default() }
     };

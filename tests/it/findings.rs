@@ -1,8 +1,6 @@
 //! Every finding of check, compensate and plan, provoked on purpose, and the neighbour that does not provoke it.
 
-mod common;
-
-use common::{Stair, profile_with, tread};
+use crate::common::{Stair, profile_with, tread};
 use seatcut::finding::{Finding, Severity};
 use seatcut::workup::Workup;
 

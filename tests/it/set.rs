@@ -1,8 +1,6 @@
 //! Several pieces cut together: sheets, boards, layers, split patterns, order files, many jobs.
 
-mod common;
-
-use common::{Stair, profile_with};
+use crate::common::{Stair, profile_with};
 use seatcut::geometry::Placement;
 use seatcut::measure::Job;
 use seatcut::proof;
@@ -28,7 +26,7 @@ fn steps(cut: &str) -> Stair {
     Stair {
         rules: "us-osha".into(),
         rise: "total = \"28 in\"\nrisers = 4".into(),
-        tread: common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
         cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"),
         ..Stair::default()
@@ -205,7 +203,7 @@ fn a_quantity_of_none_or_of_a_billion_is_told_what_is_allowed() {
 fn long_pattern() -> Stair {
     Stair {
         rise: "total = \"98 in\"\nrisers = 14".into(),
-        tread: common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into(),
         ..Stair::default()
     }
@@ -244,7 +242,7 @@ fn on_boards(more: &str) -> Stair {
     let boards = format!("width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n{more}");
     Stair {
         rise: "total = \"35 in\"\nrisers = 5".into(),
-        tread: common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: boards,
         cut: "makes = \"stringers\"\nquantity = 5\nmachine = \"router-table\"\nmaterial = \"board-2x12\"".into(),
         ..Stair::default()

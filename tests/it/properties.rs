@@ -1,9 +1,7 @@
 //! Properties of arbitrary stairs. The number of cases is `PROPTEST_CASES` (256 of each by default); the long run of
 //! DEVELOPERS.md sets it to 50,000.
 
-mod common;
-
-use common::{Stair, tread};
+use crate::common::{Stair, tread};
 use proptest::prelude::*;
 use seatcut::compensate::compensate;
 use seatcut::geometry::{Contour, distance_to_segment};

@@ -1,5 +1,4 @@
 //! An invented stair whose measurements a test sets one by one, and the path to the built command.
-#![allow(dead_code)]
 
 use seatcut::error::{Error, ErrorKind};
 use seatcut::measure::{Job, read_job};

@@ -1,8 +1,6 @@
 //! The skirt of a flight beside its stringer.
 
-mod common;
-
-use common::{Stair, tread};
+use crate::common::{Stair, tread};
 use proptest::prelude::*;
 use seatcut::geometry::{Contour, Edge, Placement, distance_to_segment};
 use seatcut::outline::{Outline, OutlineProblem, Role, Skirt};

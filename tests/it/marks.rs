@@ -1,11 +1,9 @@
 //! What is marked on a pattern: all of it there, readable, clear of the cut line and of each other, right on the machine.
 
-mod common;
-
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use common::{Stair, profile_with, tread};
+use crate::common::{Stair, profile_with, tread};
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, Entity, Layer, nominal};
 use seatcut::export::gcode::gcode;

@@ -2,9 +2,7 @@
 //!
 //! What is harmless is judged here by a simulation and a distance of this test's own, by brute force.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
 use seatcut::finding::Finding;

@@ -1,8 +1,6 @@
 //! Housed stringers: their outline and pockets by formulas of this test's own, their programs proven, spoilt ones caught.
 
-mod common;
-
-use common::{Stair, tread};
+use crate::common::{Stair, tread};
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, Entity, Layer, compensated, nominal};
 use seatcut::export::gcode::gcode;
@@ -15,7 +13,7 @@ use seatcut::workup::Workup;
 
 /// An invented stair of four risers, housed, cut out of a thick sheet by a router that takes it.
 fn stair() -> Stair {
-    let material = common::profile_with(
+    let material = crate::common::profile_with(
         "material",
         "plywood-18",
         &[("thickness = \"18 mm\"", "thickness = \"1 1/4 in\""), ("lengthwise", "lengthwise")],
@@ -102,7 +100,7 @@ fn open_risers_no_overhang_a_flush_head_and_another_machine_are_proven_too() {
     proven(&Stair { head: "meets = \"flush\"\nfinish = \"1 in\"".into(), ..stair() });
     let mut chords = with(&stair(), &[("machine = \"router-table\"", "machine = \"./chords.toml\"")]);
     let no_arcs = ("# chord_tolerance = \"0.002 in\"", "chord_tolerance = \"0.002 in\"");
-    chords.files.push(("./chords.toml".into(), common::profile_with("machine", "router-table", &[no_arcs])));
+    chords.files.push(("./chords.toml".into(), crate::common::profile_with("machine", "router-table", &[no_arcs])));
     let text = proven(&chords).text;
     assert!(!text.contains("G2 ") && !text.contains("G3 "));
 }

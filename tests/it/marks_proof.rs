@@ -1,8 +1,6 @@
 //! The proof of marks and of the hanging hole: good programs pass, a program that was tampered with is called by its name.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
 use seatcut::finding::Finding;

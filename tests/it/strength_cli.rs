@@ -1,8 +1,6 @@
 //! The stringer as a beam, by job file and command. All stairs are invented.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use seatcut::finding::Severity;
 use seatcut::measure::{Fingerprint, Job};
 use seatcut::strength::CAUTION;

@@ -1,9 +1,7 @@
 //! The readers of `verify` meet files that were broken on purpose: never a panic, always a verdict or a clear error.
 //! `PROPTEST_CASES` sets the number of cases, as in `tests/properties.rs`.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use proptest::prelude::*;
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, compensated, nominal};

@@ -1,8 +1,6 @@
 //! A flight as it was built, held against its job by file and command. The stair and its measurements are invented.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use seatcut::finding::Severity;
 use seatcut::measure::{AsBuilt, Fingerprint, read_built};
 use seatcut::surround::{Fit, Verdict, fit, ready};

@@ -1,8 +1,6 @@
 //! The order for a fabrication shop: its files, digests, fields, refusals.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;
 use std::fs;
@@ -282,7 +280,7 @@ fn a_title_that_a_spreadsheet_would_compute_stays_a_text() {
 fn without_room_for_a_skirt_the_order_says_so() {
     let job = Stair {
         rise: "total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"2 in\"".into(),
-        tread: common::tread("10 1/4 in", "1 in", "7 1/2 in", "3/4 in"),
+        tread: crate::common::tread("10 1/4 in", "1 in", "7 1/2 in", "3/4 in"),
         ..Stair::default()
     };
     let bench = Bench::ordered(&job.toml());

@@ -1,8 +1,6 @@
 //! A pattern in two pieces: together they are the whole, and each can be made.
 
-mod common;
-
-use common::{Stair, tread};
+use crate::common::{Stair, tread};
 use geo::{Area, BooleanOps, Polygon};
 use proptest::prelude::*;
 use seatcut::compensate::compensate_piece;
@@ -164,7 +162,7 @@ fn a_pattern_with_too_little_wood_under_its_notches_is_refused() {
     let short = Splitting::new(Length::inches(30.0), Length::inches(0.25), Length::ZERO);
     let job = long_stair().job();
     assert!(matches!(split(&self::outline(&job), &short), Err(NoSplit::NoPlace { .. })));
-    let machine = common::profile_with(
+    let machine = crate::common::profile_with(
         "machine",
         "router-table",
         &[("x = \"96 in\", y = \"48 in\"", "x = \"40 in\", y = \"48 in\"")],

@@ -1,9 +1,7 @@
 //! The stair where it stands, by job file and command: falling ground, a floor out of level, head joints, stringers,
 //! moisture. All stairs are invented.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use seatcut::finding::{Finding, Severity};
 use seatcut::measure::{Fingerprint, Job, RiserChoice};
 use seatcut::surround::{Surroundings, ready};

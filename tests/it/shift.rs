@@ -1,9 +1,7 @@
 //! A part longer than the machine's travel, cut in several set-ups: every set-up within the travel, all of the path cut and
 //! nothing else.
 
-mod common;
-
-use common::{Stair, profile_with, tread};
+use crate::common::{Stair, profile_with, tread};
 use proptest::prelude::*;
 use seatcut::compensate::{Ledger, ToolPath, compensate};
 use seatcut::export::Stamp;

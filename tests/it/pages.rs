@@ -1,8 +1,6 @@
 //! The full-size pages: what they hold, and what is refused.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use seatcut::export::Stamp;
 use seatcut::export::pages::{Paper, PaperProblem, full_size_pages};
 use seatcut::export::paper::{Page, pdf};

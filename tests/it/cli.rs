@@ -1,8 +1,6 @@
 //! The command as scripts and people meet it: exit codes, messages, files, streams.
 
-mod common;
-
-use common::Stair;
+use crate::common::Stair;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -516,7 +514,7 @@ fn a_part_with_room_for_too_few_tabs_is_made_with_a_warning() {
     let rules = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
     let stair = Stair {
         rise: "total = \"6 in\"\nrisers = 2".into(),
-        tread: common::tread("3 in", "1/4 in", "1/4 in", "1/4 in"),
+        tread: crate::common::tread("3 in", "1/4 in", "1/4 in", "1/4 in"),
         board: "width = \"3 in\"\nthickness = \"1 1/2 in\"".into(),
         head: "meets = \"one-down\"\nfinish = \"1 in\"".into(),
         cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
