@@ -19,9 +19,7 @@ pub mod lettering;
 pub mod profile;
 pub mod units;
 
-pub mod lumber;
-pub mod nest;
-pub mod tour;
+pub mod optimise;
 
 pub mod measure;
 pub mod solve;

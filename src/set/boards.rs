@@ -2,7 +2,7 @@
 
 use super::Set;
 use crate::finding::{Finding, GEOMETRY, Severity};
-use crate::lumber::{self, NoBoard, Order, StockLength, Wanted};
+use crate::optimise::cutting_stock::{self, NoBoard, Order, StockLength, Wanted};
 use crate::measure::StockBoards;
 use crate::units::Length;
 
@@ -61,7 +61,7 @@ pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) {
         // The exact search is quick: less than its first step is not worth saving.
         effort: effort.max(1),
     };
-    match lumber::buy(&order) {
+    match cutting_stock::buy(&order) {
         Ok(purchase) => set.boards.push(BoardPlan {
             material: set.members[group[0]].job.cut.material.name.clone(),
             boards: purchase

@@ -2,7 +2,7 @@
 
 use super::Kind;
 use crate::geometry::Placement;
-use crate::nest::{Lying, Piece, SheetLayout, Turns};
+use crate::optimise::nesting::{Lying, Piece, SheetLayout, Turns};
 
 /// Kinds by their shape.
 pub(super) struct Shapes {

@@ -7,7 +7,7 @@ use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
-use crate::nest::{self, Misfit, Nest, SheetSize, Turns};
+use crate::optimise::nesting::{self, Misfit, Nest, SheetSize, Turns};
 use crate::plan::{Placed, Sheet, SheetPrograms, plan_sheet, roomy_spacing};
 use crate::profile::{Form, Grain, Machine, Material, Tool};
 use crate::units::Length;
@@ -87,7 +87,7 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     }
     let shapes = Shapes::of(&kinds);
     let pieces = shapes.pieces(&kinds, turns(&material));
-    let nested = match nest::nest(&pieces, &table.size(), spacing.as_mm(), nest::Effort { level: effort, seed: 1 }) {
+    let nested = match nesting::nest(&pieces, &table.size(), spacing.as_mm(), nesting::Effort { level: effort, seed: 1 }) {
         Ok(nested) => nested,
         Err(misfit) => {
             set.findings.push(no_room(&misfit, &kinds, &shapes, &table));
@@ -125,7 +125,7 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     }
     if tied {
         let roomy = roomy_spacing(&machine);
-        let wider = nest::nest(&pieces, &table.size(), roomy.as_mm(), nest::Effort { level: effort.min(1), seed: 1 });
+        let wider = nesting::nest(&pieces, &table.size(), roomy.as_mm(), nesting::Effort { level: effort.min(1), seed: 1 });
         set.findings.push(cost_of_room(&nested, wider.ok().as_ref(), roomy));
     }
     Ok(())

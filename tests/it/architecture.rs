@@ -31,9 +31,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("profile", &["units", "error", "finding"]),
     ("measure", &["units", "error", "finding", "profile"]),
     ("solve", &["units", "profile", "measure"]),
-    ("nest", &["units", "geometry"]),
-    ("tour", &["units", "geometry"]),
-    ("lumber", &["units"]),
+    ("optimise", &["units", "geometry"]),
     ("timber", &["units", "error", "finding", "profile", "measure", "solve"]),
     ("strength", &["units", "error", "finding", "profile", "measure", "solve", "timber"]),
     ("site", &["units", "geometry", "error", "finding", "profile", "measure", "solve"]),
@@ -50,7 +48,7 @@ const ARROWS: &[(&str, &[&str])] = &[
         ],
     ),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
-    ("plan", &["units", "geometry", "tour", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
+    ("plan", &["units", "geometry", "optimise", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
     (
         "workup",
         &[
@@ -98,8 +96,7 @@ const ARROWS: &[(&str, &[&str])] = &[
         &[
             "units",
             "geometry",
-            "nest",
-            "lumber",
+            "optimise",
             "error",
             "finding",
             "profile",

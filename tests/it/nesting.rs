@@ -1,7 +1,7 @@
 //! How many stringers go on a sheet, against the counts that were reached before and the bounds.
 
 use seatcut::geometry::{Bounds, Placement, Point};
-use seatcut::nest::{Capacity, Effort, Piece, SheetSize, Turns, capacity, clear};
+use seatcut::optimise::nesting::{Capacity, Effort, Piece, SheetSize, Turns, capacity, clear};
 use std::time::Instant;
 
 const INCH: f64 = 25.4;

@@ -1,10 +1,10 @@
 //! How many stringers the searches lay on a sheet, and in what time: run in release, by
-//! `cargo test --release --test packing -- --ignored --nocapture`.
+//! `cargo test --release --test it packing -- --ignored --nocapture`.
 
 use std::time::Instant;
 
 use seatcut::geometry::{Placement, Point, Vector};
-use seatcut::nest::{Effort, Piece, SheetSize, Turns, beam, ease};
+use seatcut::optimise::nesting::{Effort, Piece, SheetSize, Turns, beam_search, overlap_removal};
 use seatcut::units::MM_PER_INCH;
 
 const SPACING: f64 = 0.375 * MM_PER_INCH;
@@ -60,7 +60,7 @@ fn the_beam_search_lays_as_many_as_the_table() {
     for &(size, treads, turns, wanted) in COUNTS {
         let start = Instant::now();
         let pieces = [Piece { outline: stringer(treads), count: 99, turns }];
-        let count = beam::fill(&pieces, &sheet(size), SPACING, NORMAL).len();
+        let count = beam_search::fill(&pieces, &sheet(size), SPACING, NORMAL).len();
         println!("beam {size:?} n {treads} {turns:?}: {count} of {wanted}, {:.1} s", start.elapsed().as_secs_f64());
         if count < wanted {
             short.push((size, treads, turns, count));
@@ -76,7 +76,7 @@ fn easing_overlap_lays_as_many_as_the_table() {
     for &(size, treads, turns, wanted) in COUNTS {
         let start = Instant::now();
         let piece = Piece { outline: stringer(treads), count: 99, turns };
-        let is_found = ease::fill(&piece, wanted, &sheet(size), SPACING, NORMAL).is_some();
+        let is_found = overlap_removal::fill(&piece, wanted, &sheet(size), SPACING, NORMAL).is_some();
         let outcome = if is_found { "found" } else { "not found" };
         println!("ease {size:?} n {treads} {turns:?}: {wanted} {outcome}, {:.1} s", start.elapsed().as_secs_f64());
         if !is_found {

@@ -7,7 +7,7 @@ use crate::plan::marks::{Marking, engraving, scored as scored_steps};
 use crate::plan::program::{Placed, Process, Program, Step, Task};
 use crate::plan::time;
 use crate::profile::{MarkTool, Tool};
-use crate::tour::{Effort, End, Stop, Way, tour};
+use crate::optimise::routing::{Effort, End, Stop, Way, tour};
 use crate::units::Length;
 
 /// Above this many strokes the pieces are marked one after the other.

@@ -4,7 +4,7 @@ use super::begin::Begin;
 use crate::geometry::{Bounds, Point};
 use crate::mark::Hole;
 use crate::plan::round::Round;
-use crate::tour::{Effort, End, Stop, Visit, Way, tour};
+use crate::optimise::routing::{Effort, End, Stop, Visit, Way, tour};
 
 /// One thing to be done on the sheet.
 pub(super) enum Errand {

@@ -1,6 +1,6 @@
 //! Falkenauer's bin-packing instances of the ESICUP collection: boards of one length, no kerf, no trim.
 
-use seatcut::lumber::{Order, Purchase, StockLength, Wanted, buy};
+use seatcut::optimise::cutting_stock::{Order, Purchase, StockLength, Wanted, buy};
 use seatcut::units::Length;
 
 struct Packing {

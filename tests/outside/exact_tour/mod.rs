@@ -2,7 +2,7 @@
 
 use oorandom::Rand64;
 use seatcut::geometry::Point;
-use seatcut::tour::{Effort, End, Stop, Way, tour};
+use seatcut::optimise::routing::{Effort, End, Stop, Way, tour};
 use serde_json::{Value, json};
 
 /// How many tasks are made.

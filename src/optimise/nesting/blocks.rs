@@ -1,8 +1,8 @@
 //! Blocks of columns: one block, and one or two more in what it leaves at its side and above it.
 
 use super::column::{Column, Couple, ROUNDING_MM};
-use super::order::{Lying, Turns};
-use super::shape::Field;
+use super::problem::{Lying, Turns};
+use super::field::Field;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};
 

@@ -6,7 +6,7 @@
 use super::budget::Budget;
 use super::instance::{Demand, Instance};
 use super::pattern::Pattern;
-use super::price::{Priced, VALUE_TOLERANCE, price};
+use super::pricing::{Priced, VALUE_TOLERANCE, price};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 
 /// What rounding up forgives, in steps of the lattice.

@@ -5,11 +5,11 @@ use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
 use oorandom::Rand64;
 
-use super::clear::clear;
+use super::layout_check::clear;
 use super::convex::doubled_area;
-use super::order::{Effort, Lying, Piece, SheetSize};
-use super::posture::{Postures, Spot};
-use super::tilts;
+use super::problem::{Effort, Lying, Piece, SheetSize};
+use super::orientation::{Postures, Spot};
+use super::angles;
 use crate::geometry::{Bounds, Vector};
 
 /// The search keeps this much more than the spacing and forgives half of it, in mm: no overlap shrinks to an exact zero.
@@ -55,7 +55,7 @@ pub fn fill(piece: &Piece, copies: usize, sheet: &SheetSize, spacing: f64, effor
             if first.load(Relaxed) < start {
                 return None;
             }
-            let table = Postures::new(tilts::family(0, piece, start, sheet), spacing + SLACK_MM);
+            let table = Postures::new(angles::family(0, piece, start, sheet), spacing + SLACK_MM);
             if table.all().is_empty() {
                 return None;
             }

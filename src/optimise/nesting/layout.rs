@@ -1,9 +1,9 @@
 //! The order laid on as few sheets as were found, with what is known of the least number.
 
 use super::bound;
-use super::method::{Found, Job, found, placed};
-use super::order::{Effort, Lying, Piece, SheetSize};
-use super::shape::{Field, KEPT_OFF_MM, area};
+use super::methods::{Found, Job, found, placed};
+use super::problem::{Effort, Lying, Piece, SheetSize};
+use super::field::{Field, KEPT_OFF_MM, area};
 use crate::geometry::{Bounds, Contour, Point};
 
 /// An order laid on sheets.
@@ -76,7 +76,7 @@ pub struct Capacity {
     pub method: &'static str,
 }
 
-/// Lays an order on sheets of one size. Every layout returned passed [`super::clear`]. The same input gives the same nest.
+/// Lays an order on sheets of one size. Every layout returned passed [`super::layout_check`]. The same input gives the same nest.
 ///
 /// # Errors
 /// If the sheet or an outline is none, or a piece does not go on an empty sheet.

@@ -1,6 +1,6 @@
 //! A piece turned to one angle, and the field it is laid on.
 
-use super::order::{KeepOut, Lying, SheetSize, Turns};
+use super::problem::{KeepOut, Lying, SheetSize, Turns};
 use crate::geometry::{Bounds, Placement, Point, Vector, cross, tolerance::COINCIDENT_MM};
 use std::f64::consts::{FRAC_PI_2, PI};
 

@@ -1,6 +1,6 @@
 //! Layouts of invented pieces, and the mesh of teeth against exact contact.
 
-use super::slice::Slicer;
+use super::no_fit_slice::Slicer;
 use super::*;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};

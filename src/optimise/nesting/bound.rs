@@ -1,8 +1,8 @@
 //! Upper bounds: no layout of one kind of piece on one sheet holds more. Both are for the piece grown by half the spacing
 //! on a field grown by as much, where grown pieces do not overlap.
 
-use super::order::Turns;
-use super::shape::{Field, Shape, area};
+use super::problem::Turns;
+use super::field::{Field, Shape, area};
 use crate::geometry::{Bounds, Contour, Point, Segment, offset_outside};
 use microlp::{ComparisonOp, LinearExpr, OptimizationDirection, Problem, Variable};
 use std::f64::consts::FRAC_PI_2;

@@ -5,7 +5,7 @@ use geo::{Distance, Euclidean, LineString, Polygon};
 use oorandom::Rand64;
 
 use super::convex::{convex_parts, doubled_area};
-use super::{Effort, Lying, NoFit, Piece, SheetSize, Turns, beam, distance, ease};
+use super::{Effort, Lying, NoFit, Piece, SheetSize, Turns, beam_search, distance, overlap_removal};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::units::MM_PER_INCH;
 
@@ -207,21 +207,21 @@ fn distances_of_outlines_are_those_of_another_library() {
 fn a_beam_search_fills_a_sheet_with_rectangles_that_leave_no_choice() {
     let pieces = [piece(rectangle(100.0, 50.0), 99, Turns::Half)];
     let exact = sheet(24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3, 24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3, vec![]);
-    let found = beam::fill(&pieces, &exact, 10.0, QUICK);
+    let found = beam_search::fill(&pieces, &exact, 10.0, QUICK);
     assert_valid(&pieces, &found, &exact, 10.0);
     assert_eq!(found.len(), 12);
     let short = sheet(exact.length - 0.01, exact.width, vec![]);
-    assert_eq!(beam::fill(&pieces, &short, 10.0, QUICK).len(), 8);
+    assert_eq!(beam_search::fill(&pieces, &short, 10.0, QUICK).len(), 8);
 }
 
 #[test]
 fn a_beam_search_gives_the_same_valid_layout_again() {
     let pieces = [piece(angle_piece(), 9, Turns::Quarter), piece(stringer(2), 2, Turns::Half)];
     let room = sheet(1100.0, 800.0, vec![]);
-    let found = beam::fill(&pieces, &room, 9.5, QUICK);
+    let found = beam_search::fill(&pieces, &room, 9.5, QUICK);
     assert_valid(&pieces, &found, &room, 9.5);
     assert!(found.iter().any(|l| l.piece == 0) && found.iter().any(|l| l.piece == 1));
-    assert!(same(&found, &beam::fill(&pieces, &room, 9.5, QUICK)));
+    assert!(same(&found, &beam_search::fill(&pieces, &room, 9.5, QUICK)));
 }
 
 #[test]
@@ -229,7 +229,7 @@ fn a_clamp_in_a_full_sheet_costs_the_one_piece_that_lay_there() {
     let clamp = Bounds { min: Point::new(0.0, 100.0), max: Point::new(20.0, 110.0) };
     let pieces = [piece(rectangle(100.0, 50.0), 99, Turns::Half)];
     let full = sheet(24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3, 24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3, vec![clamp]);
-    let found = beam::fill(&pieces, &full, 10.0, QUICK);
+    let found = beam_search::fill(&pieces, &full, 10.0, QUICK);
     assert_valid(&pieces, &found, &full, 10.0);
     assert_eq!(found.len(), 11);
 }
@@ -238,7 +238,7 @@ fn a_clamp_in_a_full_sheet_costs_the_one_piece_that_lay_there() {
 fn pieces_lie_at_allowed_turns_only() {
     let room = sheet(900.0, 700.0, vec![]);
     let turns_of = |turns: Turns| -> Vec<f64> {
-        let found = beam::fill(&[piece(angle_piece(), 99, turns)], &room, 9.5, QUICK);
+        let found = beam_search::fill(&[piece(angle_piece(), 99, turns)], &room, 9.5, QUICK);
         found.iter().map(|l| l.placement.rotation.angle()).collect()
     };
     let is_multiple = |angle: &f64, of: f64| (angle / of - (angle / of).round()).abs() < 1e-12;
@@ -252,10 +252,10 @@ fn a_piece_longer_than_the_sheet_lies_at_a_tilt_if_any_turn_is_allowed() {
     let room = sheet(524.0, 524.0, vec![]);
     for (turns, count) in [(Turns::Quarter, 0), (Turns::Any, 1)] {
         let pieces = [piece(long.clone(), 1, turns)];
-        let found = beam::fill(&pieces, &room, 9.5, QUICK);
+        let found = beam_search::fill(&pieces, &room, 9.5, QUICK);
         assert_valid(&pieces, &found, &room, 9.5);
         assert_eq!(found.len(), count);
-        assert_eq!(ease::fill(&pieces[0], 1, &room, 9.5, QUICK).is_some(), count == 1);
+        assert_eq!(overlap_removal::fill(&pieces[0], 1, &room, 9.5, QUICK).is_some(), count == 1);
     }
 }
 
@@ -264,17 +264,17 @@ fn easing_overlap_comes_to_a_valid_layout_and_to_the_same_again() {
     let clamp = Bounds { min: Point::new(0.0, 200.0), max: Point::new(60.0, 260.0) };
     let room = sheet(800.0, 500.0, vec![clamp]);
     let pieces = [piece(angle_piece(), 4, Turns::Quarter)];
-    let found = ease::fill(&pieces[0], 4, &room, 9.5, QUICK).expect("four fit");
+    let found = overlap_removal::fill(&pieces[0], 4, &room, 9.5, QUICK).expect("four fit");
     assert_eq!(found.len(), 4);
     assert_valid(&pieces, &found, &room, 9.5);
-    assert!(same(&found, &ease::fill(&pieces[0], 4, &room, 9.5, QUICK).expect("four fit")));
+    assert!(same(&found, &overlap_removal::fill(&pieces[0], 4, &room, 9.5, QUICK).expect("four fit")));
 }
 
 #[test]
 fn easing_overlap_ends_where_the_copies_do_not_fit() {
     let room = sheet(400.0, 300.0, vec![]);
-    assert!(ease::fill(&piece(angle_piece(), 9, Turns::Half), 3, &room, 9.5, QUICK).is_none());
-    assert!(ease::fill(&piece(angle_piece(), 9, Turns::Half), 90, &room, 9.5, QUICK).is_none());
+    assert!(overlap_removal::fill(&piece(angle_piece(), 9, Turns::Half), 3, &room, 9.5, QUICK).is_none());
+    assert!(overlap_removal::fill(&piece(angle_piece(), 9, Turns::Half), 90, &room, 9.5, QUICK).is_none());
 }
 
 #[test]
@@ -282,9 +282,9 @@ fn what_is_no_polygon_is_not_laid() {
     let room = sheet(400.0, 300.0, vec![]);
     for outline in [vec![], vec![Point::new(0.0, 0.0)], vec![Point::new(0.0, 0.0), Point::new(9.0, 9.0)]] {
         let pieces = [piece(outline, 3, Turns::Any)];
-        assert!(beam::fill(&pieces, &room, 9.5, QUICK).is_empty());
-        assert!(ease::fill(&pieces[0], 1, &room, 9.5, QUICK).is_none());
+        assert!(beam_search::fill(&pieces, &room, 9.5, QUICK).is_empty());
+        assert!(overlap_removal::fill(&pieces[0], 1, &room, 9.5, QUICK).is_none());
     }
-    assert!(beam::fill(&[piece(angle_piece(), 3, Turns::Any)], &sheet(20.0, 20.0, vec![]), 9.5, QUICK).is_empty());
-    assert!(beam::fill(&[], &room, 9.5, QUICK).is_empty());
+    assert!(beam_search::fill(&[piece(angle_piece(), 3, Turns::Any)], &sheet(20.0, 20.0, vec![]), 9.5, QUICK).is_empty());
+    assert!(beam_search::fill(&[], &room, 9.5, QUICK).is_empty());
 }

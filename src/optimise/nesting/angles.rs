@@ -2,8 +2,8 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use super::order::{Piece, SheetSize, Turns};
-use super::posture::{Posture, fits, square_turns};
+use super::problem::{Piece, SheetSize, Turns};
+use super::orientation::{Posture, fits, square_turns};
 
 /// Steps in which half a turn is scanned for tilts at which a piece begins to fit: half degrees.
 const SCANNED: usize = 360;

@@ -1,6 +1,6 @@
 //! Places where a piece touches what lies already: corners of the no-fit polygons' rims and where rims cross.
 
-use super::posture::{Posture, Postures, Spot, corners};
+use super::orientation::{Posture, Postures, Spot, corners};
 use crate::geometry::{Bounds, Point, Vector, cross};
 
 type Segment = (Point, Point);

@@ -8,25 +8,25 @@
 //! order gives the same boards on every machine.
 
 mod budget;
-mod dive;
+mod diving;
 mod first_fit;
 mod instance;
-mod order;
+mod problem;
 mod pattern;
-mod price;
+mod pricing;
 mod purchase;
-mod relax;
-mod search;
+mod linear_bound;
+mod branch_and_bound;
 #[cfg(test)]
 mod tests;
 
-pub use order::{Certainty, MAX_COUNT, MAX_KINDS, MAX_LENGTH, NoBoard, Order, StockLength, Wanted};
+pub use problem::{Certainty, MAX_COUNT, MAX_KINDS, MAX_LENGTH, NoBoard, Order, StockLength, Wanted};
 pub use purchase::{Purchase, Sawing};
 
 use budget::Budget;
 use instance::Instance;
 use pattern::Plan;
-use relax::Relaxation;
+use linear_bound::Relaxation;
 
 /// The cheapest boards found for an order, with the least that any boards could cost.
 ///
@@ -71,19 +71,19 @@ impl<'a> Hunt<'a> {
 
     /// Nothing is cheaper than the bound and so much more.
     fn raise(&mut self, more: i64) {
-        let most = self.best.as_ref().map_or(search::NEVER, |best| best.cost);
+        let most = self.best.as_ref().map_or(branch_and_bound::NEVER, |best| best.cost);
         self.bound = self.bound.saturating_add(more).min(most);
     }
 
     fn certainty(&self) -> Certainty {
-        if self.bound >= search::NEVER { Certainty::Proven } else { Certainty::NoneFound }
+        if self.bound >= branch_and_bound::NEVER { Certainty::Proven } else { Certainty::NoneFound }
     }
 
     /// Cheap bound and search first, then the linear programme, its rounding, and the search under its prices.
     fn run(&mut self) {
         let material = Relaxation::by_material(self.instance);
         self.bound = material.rounded();
-        let halving = relax::by_halves(self.instance);
+        let halving = linear_bound::by_halves(self.instance);
         self.bound = self.bound.max(halving);
         if self.done() {
             return;
@@ -94,7 +94,7 @@ impl<'a> Hunt<'a> {
         }
         let mut pool = pattern::singles(self.instance);
         pool.extend(self.best.iter().flat_map(|plan| plan.patterns()));
-        let Some(linear) = relax::relax(self.instance, &self.instance.demand(), &mut pool, &self.budget) else {
+        let Some(linear) = linear_bound::relax(self.instance, &self.instance.demand(), &mut pool, &self.budget) else {
             return;
         };
         self.bound = self.bound.max(linear.rounded());
@@ -102,7 +102,7 @@ impl<'a> Hunt<'a> {
             if self.done() {
                 return;
             }
-            let found = dive::dive(self.instance, &mut pool, &linear, self.best.as_ref(), turn, &self.budget);
+            let found = diving::dive(self.instance, &mut pool, &linear, self.best.as_ref(), turn, &self.budget);
             self.offer(found);
         }
         self.seek(&linear, self.budget.last_steps);
@@ -111,11 +111,11 @@ impl<'a> Hunt<'a> {
 
     /// Any plan at all, where boards are so few that none was found.
     fn seek_any(&mut self, prices: &Relaxation) {
-        if self.best.is_none() && self.bound < search::NEVER && self.instance.pieces() <= self.budget.search_pieces {
+        if self.best.is_none() && self.bound < branch_and_bound::NEVER && self.instance.pieces() <= self.budget.search_pieces {
             let mut steps = self.budget.last_steps;
             let demand = self.instance.demand();
-            if let search::Outcome::Found(plan) =
-                search::search(self.instance, &demand, prices, search::NEVER - 1, &mut steps)
+            if let branch_and_bound::Outcome::Found(plan) =
+                branch_and_bound::search(self.instance, &demand, prices, branch_and_bound::NEVER - 1, &mut steps)
             {
                 self.offer(Some(plan));
             }
@@ -127,11 +127,11 @@ impl<'a> Hunt<'a> {
         if self.instance.pieces() > self.budget.search_pieces {
             return;
         }
-        while !self.done() && steps > 0 && self.bound < search::NEVER {
-            match search::search(self.instance, &self.instance.demand(), prices, self.bound, &mut steps) {
-                search::Outcome::Found(plan) => self.offer(Some(plan)),
-                search::Outcome::None(more) => self.raise(more),
-                search::Outcome::GaveUp => return,
+        while !self.done() && steps > 0 && self.bound < branch_and_bound::NEVER {
+            match branch_and_bound::search(self.instance, &self.instance.demand(), prices, self.bound, &mut steps) {
+                branch_and_bound::Outcome::Found(plan) => self.offer(Some(plan)),
+                branch_and_bound::Outcome::None(more) => self.raise(more),
+                branch_and_bound::Outcome::GaveUp => return,
             }
         }
     }

@@ -1,6 +1,6 @@
 //! An order in whole numbers: pieces and rooms widened by one kerf, costs on their lattice.
 
-use super::order::{Certainty, MAX_COUNT, MAX_KINDS, MAX_LENGTH, NoBoard, Order};
+use super::problem::{Certainty, MAX_COUNT, MAX_KINDS, MAX_LENGTH, NoBoard, Order};
 use crate::units::Length;
 use std::collections::BTreeMap;
 

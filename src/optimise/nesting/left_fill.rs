@@ -1,9 +1,9 @@
 //! Filling up: pieces put one by one as near to the left as they go, touching what lies there already.
 
-use super::clear::corners_of;
-use super::order::{Lying, Piece};
-use super::shape::{Field, KEPT_OFF_MM, Shape, area, upright_angles};
-use super::slice::Slicer;
+use super::layout_check::corners_of;
+use super::problem::{Lying, Piece};
+use super::field::{Field, KEPT_OFF_MM, Shape, area, upright_angles};
+use super::no_fit_slice::Slicer;
 use crate::geometry::{Bounds, Vector, tolerance::COINCIDENT_MM};
 use std::collections::BTreeMap;
 

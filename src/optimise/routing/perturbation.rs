@@ -1,8 +1,8 @@
 //! Shaking a good line and improving it again, keeping what is no longer: an iterated local search.
 
 use super::Effort;
-use super::line::{GAIN_MM, Line};
-use super::moves::{Queue, descend, may_swap, may_turn, turn_adds};
+use super::sequence::{GAIN_MM, Line};
+use super::local_search::{Queue, descend, may_swap, may_turn, turn_adds};
 use oorandom::Rand64;
 
 /// Counted work: one unit is one stop looked at from another.

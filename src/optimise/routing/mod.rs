@@ -4,17 +4,17 @@
 //! of it, and with effort shaken and improved again. The bound proves how much shorter any other tour could be.
 
 mod bound;
-mod kick;
-mod line;
-mod moves;
-mod neighbours;
+mod perturbation;
+mod sequence;
+mod local_search;
+mod neighbour_lists;
 mod problem;
-mod start;
+mod construction;
 #[cfg(test)]
 mod tests;
 
 use crate::geometry::Point;
-use line::Line;
+use sequence::Line;
 use problem::Problem;
 pub use problem::Unordered;
 
@@ -93,9 +93,9 @@ pub fn tour(stops: &[Stop], home: Point, end: End, effort: Effort) -> Result<Tou
     if stops.is_empty() {
         return Ok(Tour { visits: Vec::new(), length_mm: 0.0, bound_mm: 0.0 });
     }
-    let near = neighbours::neighbours(&problem);
+    let near = neighbour_lists::neighbours(&problem);
     let mut line = descended(&problem, &near, effort);
-    kick::shake(&mut line, &near, effort);
+    perturbation::shake(&mut line, &near, effort);
     let visits = line.visits();
     let length_mm = problem.length(&visits);
     Ok(Tour { visits, length_mm, bound_mm: bound::bound(&problem, length_mm, effort) })
@@ -106,14 +106,14 @@ const BOTH: usize = 400;
 
 /// The better of the orders at hand, improved until no change helps.
 fn descended<'p>(problem: &'p Problem, near: &[Vec<usize>], effort: Effort) -> Line<'p> {
-    let starts = [start::nearest_next(problem), start::as_given(problem)];
+    let starts = [construction::nearest_next(problem), construction::as_given(problem)];
     let mut lines = starts.map(|order| Line::new(problem, &order));
     lines.sort_by(|a, b| a.length().total_cmp(&b.length()));
     let [mut better, mut other] = lines;
-    kick::settle(&mut better, near);
+    perturbation::settle(&mut better, near);
     if effort.level == 0 || problem.count > BOTH {
         return better;
     }
-    kick::settle(&mut other, near);
+    perturbation::settle(&mut other, near);
     if other.length() < better.length() { other } else { better }
 }

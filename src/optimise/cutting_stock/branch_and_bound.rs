@@ -6,7 +6,7 @@
 
 use super::instance::{Demand, Instance};
 use super::pattern::{Pattern, Plan};
-use super::relax::{ROUNDING, Relaxation, forgiven, on_lattice};
+use super::linear_bound::{ROUNDING, Relaxation, forgiven, on_lattice};
 use std::collections::HashMap;
 
 /// More than any plan costs: no board can be found for a piece.

@@ -3,8 +3,8 @@
 use std::f64::consts::{FRAC_PI_2, PI};
 
 use super::convex::doubled_area;
-use super::nfp::NoFit;
-use super::order::{Lying, Piece, SheetSize, Turns};
+use super::no_fit_polygon::NoFit;
+use super::problem::{Lying, Piece, SheetSize, Turns};
 use crate::geometry::{Bounds, Placement, Point, Vector, tolerance::COINCIDENT_MM};
 
 /// What is left between a piece and what is kept free, in mm: more than any search forgives.

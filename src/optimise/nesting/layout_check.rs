@@ -1,6 +1,6 @@
 //! The independent check of a layout: distances between outlines, edge by edge, with nothing of the constructions in it.
 
-use super::order::{Lying, Piece, SheetSize, Turns};
+use super::problem::{Lying, Piece, SheetSize, Turns};
 use crate::geometry::{Bounds, Point, cross, is_inside, sides, tolerance::COINCIDENT_MM};
 use std::f64::consts::{FRAC_PI_2, PI};
 

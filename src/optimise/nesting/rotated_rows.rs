@@ -1,8 +1,8 @@
 //! Rows of meshed pairs, all tilted at one angle.
 
 use super::column::{Couple, ROUNDING_MM};
-use super::order::{Lying, Turns};
-use super::shape::{Field, Shape};
+use super::problem::{Lying, Turns};
+use super::field::{Field, Shape};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};
 
@@ -139,7 +139,7 @@ impl<'a> View<'a> {
         let room = self.rooms[which]?;
         let (sin, cos) = self.angle.sin_cos();
         let by = if which == 1 { row.seat.y } else { 0.0 };
-        let ups = super::clear::corners_of(room).map(|c| cos * c.y - sin * c.x - by);
+        let ups = super::layout_check::corners_of(room).map(|c| cos * c.y - sin * c.x - by);
         Some((ups.iter().copied().fold(f64::INFINITY, f64::min), ups.iter().copied().fold(f64::NEG_INFINITY, f64::max)))
     }
 

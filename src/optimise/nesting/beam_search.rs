@@ -4,11 +4,11 @@ use std::collections::HashSet;
 
 use oorandom::Rand64;
 
-use super::clear::clear;
-use super::order::{Effort, Lying, Piece, SheetSize};
-use super::posture::{Posture, Postures, Spot};
-use super::rims::Rims;
-use super::tilts;
+use super::layout_check::clear;
+use super::problem::{Effort, Lying, Piece, SheetSize};
+use super::orientation::{Posture, Postures, Spot};
+use super::contacts::Rims;
+use super::angles;
 use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
 
 /// The search keeps this much more than the spacing, in mm, so that no rounding takes it below.
@@ -33,7 +33,7 @@ const JITTER: f64 = 0.02;
 /// pieces. The same effort gives the same layout.
 pub fn fill(pieces: &[Piece], sheet: &SheetSize, spacing: f64, effort: Effort) -> Vec<Lying> {
     let postures = pieces.iter().enumerate().flat_map(|(kind, piece)| {
-        let turns = tilts::spread(piece, sheet);
+        let turns = angles::spread(piece, sheet);
         turns.into_iter().filter_map(move |turn| Posture::of(kind, piece, turn, sheet))
     });
     let table = Postures::new(postures.collect(), spacing + SLACK_MM);

@@ -4,8 +4,8 @@ use super::budget::Budget;
 use super::first_fit::least_per_use;
 use super::instance::{Demand, Instance};
 use super::pattern::{Pattern, Plan};
-use super::relax::{self, Relaxation, on_lattice};
-use super::search::{Outcome, search};
+use super::linear_bound::{self, Relaxation, on_lattice};
+use super::branch_and_bound::{Outcome, search};
 
 /// What counts as a whole number of times.
 const WHOLE: f64 = 1e-6;
@@ -31,7 +31,7 @@ pub(super) fn dive(
             found = Some(plan);
             continue;
         }
-        let Some(times) = relax::divided(instance, &demand, pool) else { break };
+        let Some(times) = linear_bound::divided(instance, &demand, pool) else { break };
         if fix_whole(instance, pool, &times, &mut demand, &mut fixed) == Fixed::None {
             let second = turn >> choices.min(usize::BITS as usize - 1) & 1;
             choices += 1;
@@ -43,7 +43,7 @@ pub(super) fn dive(
             found = Some(fixed.clone()).filter(|plan| plan.cost < least).or(found);
             break;
         }
-        let Some(next) = relax::relax(instance, &demand, pool, budget) else { break };
+        let Some(next) = linear_bound::relax(instance, &demand, pool, budget) else { break };
         prices = next;
     }
     found

@@ -1,7 +1,7 @@
 //! Turning and moving parts of a line towards near stops until no such change helps.
 
-use super::kick::Budget;
-use super::line::{GAIN_MM, Line, Spot};
+use super::perturbation::Budget;
+use super::sequence::{GAIN_MM, Line, Spot};
 use super::problem::Problem;
 use std::collections::VecDeque;
 

@@ -1,8 +1,8 @@
 //! Columns of one kind of piece: each seated on the one before, every other turned half round.
 
-use super::order::Lying;
-use super::shape::Shape;
-use super::slice::Slicer;
+use super::problem::Lying;
+use super::field::Shape;
+use super::no_fit_slice::Slicer;
 use crate::geometry::{Bounds, Point, Vector};
 use std::f64::consts::PI;
 

@@ -1,13 +1,13 @@
 //! The ways of laying a sheet, each asked in turn; nothing that fails the independent check comes through.
 
-use super::clear::{clear, corners_of, distance};
+use super::layout_check::{clear, corners_of, distance};
 use super::column::Couple;
-use super::corner::Filler;
-use super::order::{Effort, Lying, Piece, SheetSize, Turns};
-use super::shape::{Field, area};
-use super::stack::Stacks;
-use super::tilted::Tilted;
-use super::{beam, bound, ease};
+use super::left_fill::Filler;
+use super::problem::{Effort, Lying, Piece, SheetSize, Turns};
+use super::field::{Field, area};
+use super::blocks::Stacks;
+use super::rotated_rows::Tilted;
+use super::{beam_search, bound, overlap_removal};
 use crate::geometry::{Bounds, Point};
 use std::f64::consts::FRAC_PI_2;
 
@@ -226,7 +226,7 @@ impl Method for Beamed {
         if job.effort.level == 0 {
             return Vec::new();
         }
-        vec![beam::fill(job.pieces, job.sheet, job.spacing, job.effort)]
+        vec![beam_search::fill(job.pieces, job.sheet, job.spacing, job.effort)]
     }
 }
 
@@ -249,7 +249,7 @@ impl Method for Eased {
         };
         let mut found = Vec::new();
         for copies in best.len() + 1..=most {
-            match ease::fill(piece, copies, job.sheet, job.spacing, job.effort) {
+            match overlap_removal::fill(piece, copies, job.sheet, job.spacing, job.effort) {
                 Some(lying) => found.push(lying.into_iter().map(|l| Lying { piece: kind, ..l }).collect()),
                 None => break,
             }
