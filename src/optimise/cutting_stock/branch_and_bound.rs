@@ -5,8 +5,8 @@
 //! among the patterns whose loss can still be borne. Boards are full: a piece that would still fit could be moved there.
 
 use super::instance::{Demand, Instance};
+use super::linear_bound::{LinearBound, ROUNDING, forgiven, on_lattice};
 use super::pattern::{Pattern, Plan};
-use super::linear_bound::{ROUNDING, Relaxation, forgiven, on_lattice};
 use std::collections::HashMap;
 
 /// More than any plan costs: no board can be found for a piece.
@@ -26,7 +26,7 @@ pub(super) enum Outcome {
 pub(super) fn search(
     instance: &Instance,
     demand: &Demand,
-    prices: &Relaxation,
+    prices: &LinearBound,
     target: i64,
     steps: &mut usize,
 ) -> Outcome {
@@ -66,7 +66,7 @@ enum Way {
 
 struct Search<'a> {
     instance: &'a Instance,
-    prices: &'a Relaxation,
+    prices: &'a LinearBound,
     /// The most worth for width among this kind and all shorter ones.
     worth_per_width: Vec<f64>,
     steps: usize,
@@ -94,12 +94,21 @@ impl Search<'_> {
         }
         let (mut patterns, mut short) = (Vec::new(), NEVER);
         for stock in (0..self.instance.stocks.len()).filter(|&s| demand.offers(s)) {
-            if !self.patterns_on(demand, stock, longest, left as f64 - bound, &mut patterns, &mut short) {
+            if !self.patterns_on(
+                demand,
+                stock,
+                longest,
+                left as f64 - bound,
+                &mut patterns,
+                &mut short,
+            ) {
                 return Way::OutOfSteps;
             }
         }
         patterns.sort_by(|a, b| {
-            a.0.cmp(&b.0).then_with(|| a.1.pieces.len().cmp(&b.1.pieces.len())).then_with(|| a.1.cmp(&b.1))
+            a.0.cmp(&b.0)
+                .then_with(|| a.1.pieces.len().cmp(&b.1.pieces.len()))
+                .then_with(|| a.1.cmp(&b.1))
         });
         for (_, pattern) in patterns {
             pattern.take(demand, 1);
@@ -145,14 +154,16 @@ impl Search<'_> {
     fn extend(&mut self, board: &mut Board<'_>, kind: usize, room: i64, worth: f64) -> bool {
         let Some(budget) = self.steps.checked_sub(1) else { return false };
         self.steps = budget;
-        let most_worth = worth + room as f64 * self.worth_per_width[kind.min(self.instance.kinds.len())];
+        let most_worth =
+            worth + room as f64 * self.worth_per_width[kind.min(self.instance.kinds.len())];
         let unborne = board.cost - most_worth - board.bearable;
         if unborne > 0.0 {
             *board.short = (*board.short).min(unborne.ceil().max(1.0) as i64);
             return true;
         }
         let width = |k: usize| self.instance.kinds[k].width;
-        let next = (kind..self.instance.kinds.len()).find(|&k| board.demand.counts[k] > 0 && width(k) <= room);
+        let next = (kind..self.instance.kinds.len())
+            .find(|&k| board.demand.counts[k] > 0 && width(k) <= room);
         let Some(next) = next else {
             board.keep(self.instance, room, worth);
             return true;
@@ -195,7 +206,8 @@ struct Board<'a> {
 impl Board<'_> {
     /// Keeps the board if it is full and no cheaper one without limit holds it.
     fn keep(&mut self, instance: &Instance, room: i64, worth: f64) {
-        let on_it = |kind: usize| self.pieces.iter().find(|&&(k, _)| k == kind).map_or(0, |&(_, n)| n);
+        let on_it =
+            |kind: usize| self.pieces.iter().find(|&&(k, _)| k == kind).map_or(0, |&(_, n)| n);
         let fits_more = (0..instance.kinds.len())
             .rev()
             .take_while(|&k| instance.kinds[k].width <= room)
@@ -203,7 +215,9 @@ impl Board<'_> {
         let used = instance.stocks[self.stock].room - room;
         let own = instance.stocks[self.stock].cost;
         let cheaper = instance.stocks.iter().enumerate().any(|(s, other)| {
-            self.demand.boards[s].is_none() && other.room >= used && (other.cost, s) < (own, self.stock)
+            self.demand.boards[s].is_none()
+                && other.room >= used
+                && (other.cost, s) < (own, self.stock)
         });
         if !fits_more && !cheaper {
             let loss = ((self.cost - worth) / ROUNDING).round() as i64;

@@ -1,11 +1,11 @@
 //! Rounding the linear programme: fix the patterns sawn a whole number of times, else one in part, and solve the rest.
 
+use super::branch_and_bound::{Outcome, search};
 use super::budget::Budget;
 use super::first_fit::least_per_use;
 use super::instance::{Demand, Instance};
+use super::linear_bound::{self, LinearBound, on_lattice};
 use super::pattern::{Pattern, Plan};
-use super::linear_bound::{self, Relaxation, on_lattice};
-use super::branch_and_bound::{Outcome, search};
 
 /// What counts as a whole number of times.
 const WHOLE: f64 = 1e-6;
@@ -15,7 +15,7 @@ const WHOLE: f64 = 1e-6;
 pub(super) fn dive(
     instance: &Instance,
     pool: &mut Vec<Pattern>,
-    whole: &Relaxation,
+    whole: &LinearBound,
     best: Option<&Plan>,
     turn: usize,
     budget: &Budget,
@@ -59,13 +59,15 @@ enum Fixed {
 fn finished(
     instance: &Instance,
     demand: &Demand,
-    prices: &Relaxation,
+    prices: &LinearBound,
     fixed: &Plan,
     bound: i64,
     budget: &Budget,
 ) -> Option<Plan> {
     let plain = least_per_use(instance, demand).map(|rest| fixed.clone().and(rest));
-    if demand.pieces() > budget.search_pieces || plain.as_ref().is_some_and(|plan| plan.cost <= bound) {
+    if demand.pieces() > budget.search_pieces
+        || plain.as_ref().is_some_and(|plan| plan.cost <= bound)
+    {
         return plain;
     }
     let target = on_lattice(prices.of(demand)).max(bound - fixed.cost);

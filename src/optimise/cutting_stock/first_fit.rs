@@ -17,10 +17,13 @@ pub(super) fn least_per_use(instance: &Instance, demand: &Demand) -> Option<Plan
         let mut best: Option<(f64, Pattern)> = None;
         let longest = demand.counts.iter().position(|&n| n > 0)?;
         for stock in (0..instance.stocks.len()).rev().filter(|&s| demand.offers(s)) {
-            let Some(pattern) = filled(instance, demand, stock).and_then(|p| shrunk(instance, demand, p)) else {
+            let Some(pattern) =
+                filled(instance, demand, stock).and_then(|p| shrunk(instance, demand, p))
+            else {
                 continue;
             };
-            let per_use = instance.stocks[pattern.stock].cost as f64 / pattern.used(instance) as f64;
+            let per_use =
+                instance.stocks[pattern.stock].cost as f64 / pattern.used(instance) as f64;
             let holds_longest = pattern.pieces.first().is_some_and(|&(kind, _)| kind == longest);
             if holds_longest && best.as_ref().is_none_or(|(least, _)| per_use < *least) {
                 best = Some((per_use, pattern));
@@ -30,7 +33,11 @@ pub(super) fn least_per_use(instance: &Instance, demand: &Demand) -> Option<Plan
     })
 }
 
-fn fill(instance: &Instance, demand: &Demand, next: impl Fn(&Demand) -> Option<Pattern>) -> Option<Plan> {
+fn fill(
+    instance: &Instance,
+    demand: &Demand,
+    next: impl Fn(&Demand) -> Option<Pattern>,
+) -> Option<Plan> {
     let mut demand = demand.clone();
     let mut plan = Plan::default();
     while !demand.is_met() {
@@ -60,6 +67,7 @@ fn filled(instance: &Instance, demand: &Demand, stock: usize) -> Option<Pattern>
 fn shrunk(instance: &Instance, demand: &Demand, pattern: Pattern) -> Option<Pattern> {
     let used = pattern.used(instance);
     let holds = |&s: &usize| demand.offers(s) && instance.stocks[s].room >= used;
-    let stock = (0..instance.stocks.len()).filter(holds).min_by_key(|&s| instance.stocks[s].cost)?;
+    let stock =
+        (0..instance.stocks.len()).filter(holds).min_by_key(|&s| instance.stocks[s].cost)?;
     Some(Pattern { stock, ..pattern })
 }

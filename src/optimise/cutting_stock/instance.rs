@@ -1,6 +1,6 @@
 //! An order in whole numbers: pieces and rooms widened by one kerf, costs on their lattice.
 
-use super::problem::{Certainty, MAX_COUNT, MAX_KINDS, MAX_LENGTH, NoBoard, Order};
+use super::problem::{Certainty, CuttingError, MAX_COUNT, MAX_KINDS, MAX_LENGTH, Problem};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
@@ -65,17 +65,22 @@ impl Demand {
 }
 
 impl Instance {
-    pub fn new(order: &Order) -> Result<Instance, NoBoard> {
+    pub fn new(order: &Problem) -> Result<Instance, CuttingError> {
         refuse_bad_counts(order)?;
         refuse_bad_figures(order)?;
         let kerf = steps(order.kerf);
-        let rooms: Vec<i64> = order.stock.iter().map(|s| steps(s.length) - 2 * steps(order.end_trim) + kerf).collect();
+        let rooms: Vec<i64> = order
+            .stock
+            .iter()
+            .map(|s| steps(s.length) - 2 * steps(order.end_trim) + kerf)
+            .collect();
         let offered = |entry: usize| order.stock[entry].available != Some(0);
-        let longest = (0..rooms.len()).filter(|&s| offered(s)).map(|s| rooms[s] - kerf).max().unwrap_or(0);
+        let longest =
+            (0..rooms.len()).filter(|&s| offered(s)).map(|s| rooms[s] - kerf).max().unwrap_or(0);
         for (wanted, entry) in order.lengths.iter().enumerate() {
             if steps(entry.length) > longest {
                 let longest = length(longest.max(0));
-                return Err(NoBoard::TooLong { wanted, length: entry.length, longest });
+                return Err(CuttingError::TooLong { wanted, length: entry.length, longest });
             }
         }
         let kinds = kinds(order, kerf);
@@ -83,7 +88,12 @@ impl Instance {
         let lattice = costs.iter().fold(0, |a, &b| gcd(a, b)).max(1);
         let mut stocks: Vec<Stock> = (0..rooms.len())
             .filter(|&s| offered(s) && rooms[s] > kerf)
-            .map(|s| Stock { room: rooms[s], cost: costs[s] / lattice, available: order.stock[s].available, entry: s })
+            .map(|s| Stock {
+                room: rooms[s],
+                cost: costs[s] / lattice,
+                available: order.stock[s].available,
+                entry: s,
+            })
             .collect();
         stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
         let pieces: usize = kinds.iter().map(|k| k.count).sum();
@@ -117,10 +127,14 @@ impl Instance {
         length((self.stocks[stock].room - self.kerf - used).max(0))
     }
 
-    pub fn short_of_boards(&self, certainty: Certainty) -> NoBoard {
+    pub fn short_of_boards(&self, certainty: Certainty) -> CuttingError {
         let wanted: i64 = self.kinds.iter().map(|k| (k.width - self.kerf) * k.count as i64).sum();
-        let boards: i64 = self.stocks.iter().map(|s| (s.room - self.kerf) * s.available.unwrap_or(0) as i64).sum();
-        NoBoard::TooFewBoards { wanted: length(wanted), offered: length(boards), certainty }
+        let boards: i64 = self
+            .stocks
+            .iter()
+            .map(|s| (s.room - self.kerf) * s.available.unwrap_or(0) as i64)
+            .sum();
+        CuttingError::TooFewBoards { wanted: length(wanted), offered: length(boards), certainty }
     }
 
     fn widths(&self) -> i64 {
@@ -133,7 +147,7 @@ impl Instance {
     }
 }
 
-fn kinds(order: &Order, kerf: i64) -> Vec<Kind> {
+fn kinds(order: &Problem, kerf: i64) -> Vec<Kind> {
     let mut entries: BTreeMap<i64, Vec<(usize, usize)>> = BTreeMap::new();
     for (wanted, entry) in order.lengths.iter().enumerate() {
         entries.entry(steps(entry.length) + kerf).or_default().push((wanted, entry.count));
@@ -145,29 +159,29 @@ fn kinds(order: &Order, kerf: i64) -> Vec<Kind> {
     entries.into_iter().rev().map(kind).collect()
 }
 
-fn refuse_bad_counts(order: &Order) -> Result<(), NoBoard> {
+fn refuse_bad_counts(order: &Problem) -> Result<(), CuttingError> {
     if order.lengths.is_empty() {
-        return Err(NoBoard::NothingWanted);
+        return Err(CuttingError::NothingWanted);
     }
     if order.stock.is_empty() {
-        return Err(NoBoard::NothingOffered);
+        return Err(CuttingError::NothingOffered);
     }
     let kinds = order.lengths.len().max(order.stock.len());
     if kinds > MAX_KINDS {
-        return Err(NoBoard::TooManyKinds { kinds, most: MAX_KINDS });
+        return Err(CuttingError::TooManyKinds { kinds, most: MAX_KINDS });
     }
     if let Some(wanted) = order.lengths.iter().position(|w| w.count == 0) {
-        return Err(NoBoard::NoneOf { wanted });
+        return Err(CuttingError::NoneOf { wanted });
     }
     let pieces = order.lengths.iter().fold(0usize, |sum, w| sum.saturating_add(w.count));
     if pieces > MAX_COUNT {
-        return Err(NoBoard::TooMany { pieces, most: MAX_COUNT });
+        return Err(CuttingError::TooMany { pieces, most: MAX_COUNT });
     }
     Ok(())
 }
 
-fn refuse_bad_figures(order: &Order) -> Result<(), NoBoard> {
-    let bad = |what, entry, length| Err(NoBoard::BadLength { what, entry, length });
+fn refuse_bad_figures(order: &Problem) -> Result<(), CuttingError> {
+    let bad = |what, entry, length| Err(CuttingError::BadLength { what, entry, length });
     let in_range = |length: Length| length.as_mm() >= 0.0 && length.as_mm() <= MAX_LENGTH;
     let positive = |length: Length| in_range(length) && steps(length) > 0;
     for (what, length) in [("kerf", order.kerf), ("end trim", order.end_trim)] {
@@ -185,7 +199,7 @@ fn refuse_bad_figures(order: &Order) -> Result<(), NoBoard> {
             return bad("stock length", stock, board.length);
         }
         if !(0.0..=MAX_COST).contains(&board.cost) {
-            return Err(NoBoard::BadCost { stock, cost: board.cost });
+            return Err(CuttingError::BadCost { stock, cost: board.cost });
         }
     }
     Ok(())

@@ -16,33 +16,35 @@ const UNDERCHARGED: f64 = 1e-7;
 
 /// Sound prices, in steps of the lattice.
 #[derive(Clone, Debug)]
-pub(super) struct Relaxation {
+pub(super) struct LinearBound {
     /// The bound they give for the demand they were made for.
     pub bound: f64,
     pub prices: Vec<f64>,
     pub charges: Vec<f64>,
 }
 
-impl Relaxation {
+impl LinearBound {
     /// Each piece at its share of the board that costs least for its room.
-    pub fn by_material(instance: &Instance) -> Relaxation {
+    pub fn by_material(instance: &Instance) -> LinearBound {
         let per_room = |s: &super::instance::Stock| s.cost as f64 / s.room as f64;
         let least = instance.stocks.iter().map(per_room).fold(f64::INFINITY, f64::min);
         let prices = instance.kinds.iter().map(|k| k.width as f64 * least).collect();
         let charges = vec![0.0; instance.stocks.len()];
-        Relaxation::sound(&instance.demand(), prices, charges)
+        LinearBound::sound(&instance.demand(), prices, charges)
     }
 
-    fn sound(demand: &Demand, prices: Vec<f64>, charges: Vec<f64>) -> Relaxation {
-        let mut relaxation = Relaxation { bound: 0.0, prices, charges };
+    fn sound(demand: &Demand, prices: Vec<f64>, charges: Vec<f64>) -> LinearBound {
+        let mut relaxation = LinearBound { bound: 0.0, prices, charges };
         relaxation.bound = relaxation.of(demand);
         relaxation
     }
 
     /// The bound that these prices give for another demand.
     pub fn of(&self, demand: &Demand) -> f64 {
-        let worth: f64 = demand.counts.iter().zip(&self.prices).map(|(&n, price)| n as f64 * price).sum();
-        let charged = |(boards, charge): (&Option<usize>, &f64)| boards.map_or(0.0, |n| n as f64 * charge);
+        let worth: f64 =
+            demand.counts.iter().zip(&self.prices).map(|(&n, price)| n as f64 * price).sum();
+        let charged =
+            |(boards, charge): (&Option<usize>, &f64)| boards.map_or(0.0, |n| n as f64 * charge);
         worth - demand.boards.iter().zip(&self.charges).map(charged).sum::<f64>()
     }
 
@@ -92,10 +94,10 @@ pub(super) fn relax(
     demand: &Demand,
     pool: &mut Vec<Pattern>,
     budget: &Budget,
-) -> Option<Relaxation> {
+) -> Option<LinearBound> {
     let (problem, kinds, stocks) = prices_problem(instance, demand, pool);
     let mut solution = problem.solve().ok()?.into_solution().ok()?;
-    let mut best: Option<Relaxation> = None;
+    let mut best: Option<LinearBound> = None;
     for _ in 0..budget.columns {
         let read = |v: &Option<Variable>| v.map_or(0.0, |v| solution.var_value_raw(v).max(0.0));
         let worth = |price: f64| if price > VALUE_TOLERANCE { price } else { 0.0 };
@@ -122,7 +124,8 @@ pub(super) fn relax(
         for column in fresh {
             let Some(row) = row(&column.pattern, &kinds, &stocks) else { continue };
             let cost = instance.stocks[column.pattern.stock].cost as f64;
-            solution = solution.add_constraint(row, ComparisonOp::Le, cost).ok()?.into_solution().ok()?;
+            solution =
+                solution.add_constraint(row, ComparisonOp::Le, cost).ok()?.into_solution().ok()?;
             pool.push(column.pattern.clone());
         }
     }
@@ -132,11 +135,20 @@ pub(super) fn relax(
 type Variables = Vec<Option<Variable>>;
 
 /// The most that prices can be worth, with the patterns of the pool as its rows.
-fn prices_problem(instance: &Instance, demand: &Demand, pool: &[Pattern]) -> (Problem, Variables, Variables) {
+fn prices_problem(
+    instance: &Instance,
+    demand: &Demand,
+    pool: &[Pattern],
+) -> (Problem, Variables, Variables) {
     let mut problem = Problem::new(OptimizationDirection::Maximize);
     let dearest = instance.stocks.iter().map(|s| s.cost).max().unwrap_or(0) as f64;
     let most = |width: i64| {
-        let alone = instance.stocks.iter().filter(|s| s.available.is_none() && s.room >= width).map(|s| s.cost).min();
+        let alone = instance
+            .stocks
+            .iter()
+            .filter(|s| s.available.is_none() && s.room >= width)
+            .map(|s| s.cost)
+            .min();
         alone.map_or(4.0 * dearest + 1.0, |cost| cost as f64)
     };
     let kinds: Variables = (demand.counts.iter().zip(&instance.kinds))
@@ -145,11 +157,17 @@ fn prices_problem(instance: &Instance, demand: &Demand, pool: &[Pattern]) -> (Pr
     let stocks: Variables = demand
         .boards
         .iter()
-        .map(|boards| boards.filter(|&n| n > 0).map(|n| problem.add_var(-(n as f64), (0.0, f64::INFINITY))))
+        .map(|boards| {
+            boards.filter(|&n| n > 0).map(|n| problem.add_var(-(n as f64), (0.0, f64::INFINITY)))
+        })
         .collect();
     for pattern in pool.iter().filter(|p| p.times(demand) > 0) {
         if let Some(row) = row(pattern, &kinds, &stocks) {
-            problem.add_constraint(row, ComparisonOp::Le, instance.stocks[pattern.stock].cost as f64);
+            problem.add_constraint(
+                row,
+                ComparisonOp::Le,
+                instance.stocks[pattern.stock].cost as f64,
+            );
         }
     }
     (problem, kinds, stocks)
@@ -165,7 +183,7 @@ fn row(pattern: &Pattern, kinds: &Variables, stocks: &Variables) -> Option<Vec<(
 }
 
 /// Prices made sound: scaled down until boards without limit are worth their cost (Farley), then charged for the rest.
-fn soundly(instance: &Instance, demand: &Demand, prices: &[f64], priced: &[Priced]) -> Relaxation {
+fn soundly(instance: &Instance, demand: &Demand, prices: &[f64], priced: &[Priced]) -> LinearBound {
     let unlimited = priced.iter().filter(|p| demand.boards[p.pattern.stock].is_none());
     let scale = unlimited.fold(1.0f64, |scale, p| {
         let cost = instance.stocks[p.pattern.stock].cost as f64;
@@ -176,11 +194,15 @@ fn soundly(instance: &Instance, demand: &Demand, prices: &[f64], priced: &[Price
         _ => 0.0,
     };
     let charges = priced.iter().enumerate().map(charge).collect();
-    Relaxation::sound(demand, prices.iter().map(|p| p * scale).collect(), charges)
+    LinearBound::sound(demand, prices.iter().map(|p| p * scale).collect(), charges)
 }
 
 /// How often each pattern of the pool is sawn at the least cost if boards could be divided: index and times.
-pub(super) fn divided(instance: &Instance, demand: &Demand, pool: &[Pattern]) -> Option<Vec<(usize, f64)>> {
+pub(super) fn divided(
+    instance: &Instance,
+    demand: &Demand,
+    pool: &[Pattern],
+) -> Option<Vec<(usize, f64)>> {
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let mut variables = Vec::new();
     let mut rows: Vec<Vec<(Variable, f64)>> = vec![Vec::new(); demand.counts.len()];

@@ -7,54 +7,56 @@
 //! rounding that programme a pattern at a time, and from a search by backtracking that is bounded in steps: the same
 //! order gives the same boards on every machine.
 
+mod branch_and_bound;
 mod budget;
 mod diving;
 mod first_fit;
 mod instance;
-mod problem;
+mod linear_bound;
 mod pattern;
 mod pricing;
+mod problem;
 mod purchase;
-mod linear_bound;
-mod branch_and_bound;
 #[cfg(test)]
 mod tests;
 
-pub use problem::{Certainty, MAX_COUNT, MAX_KINDS, MAX_LENGTH, NoBoard, Order, StockLength, Wanted};
+pub use problem::{
+    Certainty, CuttingError, MAX_COUNT, MAX_KINDS, MAX_LENGTH, Problem, StockLength, Wanted,
+};
 pub use purchase::{Purchase, Sawing};
 
 use budget::Budget;
 use instance::Instance;
+use linear_bound::LinearBound;
 use pattern::Plan;
-use linear_bound::Relaxation;
 
 /// The cheapest boards found for an order, with the least that any boards could cost.
 ///
 /// Every wanted length is cut exactly as often as asked. `n` pieces on a board need their lengths and `n - 1` kerfs
 /// between the two end trims: the last piece needs a kerf only if something is left, and then takes it from that. The
 /// saw cut that trims an end lies inside its `end_trim`.
-pub fn buy(order: &Order) -> Result<Purchase, NoBoard> {
+pub fn buy(order: &Problem) -> Result<Purchase, CuttingError> {
     let instance = Instance::new(order)?;
     let first_fit = first_fit::first_fit(&instance);
-    let mut hunt = Hunt::new(&instance, Budget::new(order.effort));
-    hunt.offer(first_fit.clone());
-    hunt.offer(first_fit::least_per_use(&instance, &instance.demand()));
-    hunt.run();
-    let Some(plan) = hunt.best else { return Err(instance.short_of_boards(hunt.certainty())) };
-    Ok(Purchase::new(&instance, &plan, hunt.bound, first_fit.map(|plan| plan.cost)))
+    let mut solver = Solver::new(&instance, Budget::new(order.effort));
+    solver.offer(first_fit.clone());
+    solver.offer(first_fit::least_per_use(&instance, &instance.demand()));
+    solver.run();
+    let Some(plan) = solver.best else { return Err(instance.short_of_boards(solver.certainty())) };
+    Ok(Purchase::new(&instance, &plan, solver.bound, first_fit.map(|plan| plan.cost)))
 }
 
 /// The best plan so far and the bound under it, both in steps of the cost lattice.
-struct Hunt<'a> {
+struct Solver<'a> {
     instance: &'a Instance,
     budget: Budget,
     best: Option<Plan>,
     bound: i64,
 }
 
-impl<'a> Hunt<'a> {
-    fn new(instance: &'a Instance, budget: Budget) -> Hunt<'a> {
-        Hunt { instance, budget, best: None, bound: 0 }
+impl<'a> Solver<'a> {
+    fn new(instance: &'a Instance, budget: Budget) -> Solver<'a> {
+        Solver { instance, budget, best: None, bound: 0 }
     }
 
     fn offer(&mut self, plan: Option<Plan>) {
@@ -81,7 +83,7 @@ impl<'a> Hunt<'a> {
 
     /// Cheap bound and search first, then the linear programme, its rounding, and the search under its prices.
     fn run(&mut self) {
-        let material = Relaxation::by_material(self.instance);
+        let material = LinearBound::by_material(self.instance);
         self.bound = material.rounded();
         let halving = linear_bound::by_halves(self.instance);
         self.bound = self.bound.max(halving);
@@ -94,7 +96,9 @@ impl<'a> Hunt<'a> {
         }
         let mut pool = pattern::singles(self.instance);
         pool.extend(self.best.iter().flat_map(|plan| plan.patterns()));
-        let Some(linear) = linear_bound::relax(self.instance, &self.instance.demand(), &mut pool, &self.budget) else {
+        let Some(linear) =
+            linear_bound::relax(self.instance, &self.instance.demand(), &mut pool, &self.budget)
+        else {
             return;
         };
         self.bound = self.bound.max(linear.rounded());
@@ -102,7 +106,14 @@ impl<'a> Hunt<'a> {
             if self.done() {
                 return;
             }
-            let found = diving::dive(self.instance, &mut pool, &linear, self.best.as_ref(), turn, &self.budget);
+            let found = diving::dive(
+                self.instance,
+                &mut pool,
+                &linear,
+                self.best.as_ref(),
+                turn,
+                &self.budget,
+            );
             self.offer(found);
         }
         self.seek(&linear, self.budget.last_steps);
@@ -110,25 +121,38 @@ impl<'a> Hunt<'a> {
     }
 
     /// Any plan at all, where boards are so few that none was found.
-    fn seek_any(&mut self, prices: &Relaxation) {
-        if self.best.is_none() && self.bound < branch_and_bound::NEVER && self.instance.pieces() <= self.budget.search_pieces {
+    fn seek_any(&mut self, prices: &LinearBound) {
+        if self.best.is_none()
+            && self.bound < branch_and_bound::NEVER
+            && self.instance.pieces() <= self.budget.search_pieces
+        {
             let mut steps = self.budget.last_steps;
             let demand = self.instance.demand();
-            if let branch_and_bound::Outcome::Found(plan) =
-                branch_and_bound::search(self.instance, &demand, prices, branch_and_bound::NEVER - 1, &mut steps)
-            {
+            if let branch_and_bound::Outcome::Found(plan) = branch_and_bound::search(
+                self.instance,
+                &demand,
+                prices,
+                branch_and_bound::NEVER - 1,
+                &mut steps,
+            ) {
                 self.offer(Some(plan));
             }
         }
     }
 
     /// Searches for a plan at the bound; where there is none for certain, the bound rises and the search goes on.
-    fn seek(&mut self, prices: &Relaxation, mut steps: usize) {
+    fn seek(&mut self, prices: &LinearBound, mut steps: usize) {
         if self.instance.pieces() > self.budget.search_pieces {
             return;
         }
         while !self.done() && steps > 0 && self.bound < branch_and_bound::NEVER {
-            match branch_and_bound::search(self.instance, &self.instance.demand(), prices, self.bound, &mut steps) {
+            match branch_and_bound::search(
+                self.instance,
+                &self.instance.demand(),
+                prices,
+                self.bound,
+                &mut steps,
+            ) {
                 branch_and_bound::Outcome::Found(plan) => self.offer(Some(plan)),
                 branch_and_bound::Outcome::None(more) => self.raise(more),
                 branch_and_bound::Outcome::GaveUp => return,

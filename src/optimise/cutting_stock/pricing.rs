@@ -23,7 +23,9 @@ pub(super) fn price(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec
     let items = bundles(instance, demand, values);
     match items.len().checked_mul(largest + 1) {
         Some(cells) if cells <= MOST_CELLS => by_table(instance, &items, largest),
-        _ => (0..instance.stocks.len()).map(|stock| by_nodes(instance, demand, values, stock)).collect(),
+        _ => (0..instance.stocks.len())
+            .map(|stock| by_nodes(instance, demand, values, stock))
+            .collect(),
     }
 }
 
@@ -39,7 +41,9 @@ struct Bundle {
 fn bundles(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Bundle> {
     let room = instance.stocks.last().map_or(0, |s| s.room);
     let mut bundles = Vec::new();
-    for (kind, &wanted) in demand.counts.iter().enumerate().filter(|&(kind, _)| values[kind] > VALUE_TOLERANCE) {
+    for (kind, &wanted) in
+        demand.counts.iter().enumerate().filter(|&(kind, _)| values[kind] > VALUE_TOLERANCE)
+    {
         let width = instance.kinds[kind].width;
         let (mut rest, mut pieces) = (wanted.min((room / width) as usize), 1);
         while rest > 0 {
@@ -109,7 +113,11 @@ fn by_nodes(instance: &Instance, demand: &Demand, values: &[f64], stock: usize) 
     search.go(0, room, 0.0);
     let whole = search.nodes < MOST_NODES;
     let at_most = if whole { search.best } else { relaxed };
-    Priced { pattern: of_counts(stock, &search.best_counts), value: search.best, at_most: above(at_most) }
+    Priced {
+        pattern: of_counts(stock, &search.best_counts),
+        value: search.best,
+        at_most: above(at_most),
+    }
 }
 
 /// The value of a room filled by the best kinds, the last of them in part.
@@ -135,7 +143,9 @@ impl Nodes<'_> {
         let narrowest = self.instance.kinds.last().map_or(i64::MAX, |k| k.width);
         for at in from..self.items.len() {
             let (kind, width, most, each) = self.items[at];
-            if room < narrowest || value + each * (room as f64 / width as f64) <= self.best + VALUE_TOLERANCE {
+            if room < narrowest
+                || value + each * (room as f64 / width as f64) <= self.best + VALUE_TOLERANCE
+            {
                 return;
             }
             for n in (1..=most.min((room / width) as usize)).rev() {

@@ -39,7 +39,7 @@ impl StockLength {
 
 /// An order of lengths to be cut from boards. Lengths are taken to a millionth of a millimetre.
 #[derive(Clone, Debug)]
-pub struct Order {
+pub struct Problem {
     /// The pieces.
     pub lengths: Vec<Wanted>,
     /// The boards on offer.
@@ -55,7 +55,7 @@ pub struct Order {
 /// Why an order cannot be filled. Indices count the entries of the order from 0.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
-pub enum NoBoard {
+pub enum CuttingError {
     /// No piece is wanted.
     NothingWanted,
     /// No board is on offer.
@@ -124,32 +124,46 @@ pub enum Certainty {
     NoneFound,
 }
 
-impl fmt::Display for NoBoard {
+impl fmt::Display for CuttingError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let inches = |length: &Length| length.as_inches();
         match self {
-            NoBoard::NothingWanted => write!(f, "no length is wanted"),
-            NoBoard::NothingOffered => write!(f, "no board is on offer"),
-            NoBoard::NoneOf { wanted } => write!(f, "wanted length {wanted} has a count of 0"),
-            NoBoard::TooMany { pieces, most } => write!(f, "{pieces} pieces are wanted, at most {most} are allowed"),
-            NoBoard::TooManyKinds { kinds, most } => write!(f, "{kinds} entries, at most {most} are allowed"),
-            NoBoard::BadLength { what, entry, length } => {
+            CuttingError::NothingWanted => write!(f, "no length is wanted"),
+            CuttingError::NothingOffered => write!(f, "no board is on offer"),
+            CuttingError::NoneOf { wanted } => write!(f, "wanted length {wanted} has a count of 0"),
+            CuttingError::TooMany { pieces, most } => {
+                write!(f, "{pieces} pieces are wanted, at most {most} are allowed")
+            }
+            CuttingError::TooManyKinds { kinds, most } => {
+                write!(f, "{kinds} entries, at most {most} are allowed")
+            }
+            CuttingError::BadLength { what, entry, length } => {
                 write!(f, "{what} {entry} is {} in, out of range", inches(length))
             }
-            NoBoard::BadCost { stock, cost } => write!(f, "stock {stock} costs {cost}, not a number from 0 to 1e6"),
-            NoBoard::TooLong { wanted, length, longest } => {
-                let (length, longest) = (inches(length), inches(longest));
-                write!(f, "wanted length {wanted} is {length:.4} in, the longest board yields {longest:.4} in")
+            CuttingError::BadCost { stock, cost } => {
+                write!(f, "stock {stock} costs {cost}, not a number from 0 to 1e6")
             }
-            NoBoard::TooFewBoards { wanted, offered, certainty } => {
+            CuttingError::TooLong { wanted, length, longest } => {
+                let (length, longest) = (inches(length), inches(longest));
+                write!(
+                    f,
+                    "wanted length {wanted} is {length:.4} in, the longest board yields {longest:.4} in"
+                )
+            }
+            CuttingError::TooFewBoards { wanted, offered, certainty } => {
                 let sure = match certainty {
                     Certainty::Proven => "the boards are too few",
                     Certainty::NoneFound => "no way to saw the boards was found",
                 };
-                write!(f, "{sure}: {:.4} in wanted, {:.4} in on offer", inches(wanted), inches(offered))
+                write!(
+                    f,
+                    "{sure}: {:.4} in wanted, {:.4} in on offer",
+                    inches(wanted),
+                    inches(offered)
+                )
             }
         }
     }
 }
 
-impl std::error::Error for NoBoard {}
+impl std::error::Error for CuttingError {}

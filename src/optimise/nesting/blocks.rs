@@ -1,20 +1,25 @@
 //! Blocks of columns: one block, and one or two more in what it leaves at its side and above it.
+//!
+//! The three-block pattern of pallet loading (A. Smith, P. De Cani, An algorithm to optimize the
+//! layout of boxes in pallets, 1980, from memory), with columns of meshed pieces in the place of
+//! rows of boxes. For c kinds of column, at most 5 heights and 5 widths each are tried, each with the
+//! fullest block in two rectangles: O(c^2).
 
-use super::column::{Column, Couple, ROUNDING_MM};
-use super::problem::{Lying, Turns};
+use super::column::{Column, PiecePair, ROUNDING_MM};
 use super::field::Field;
+use super::problem::{Piece, Placed, Rotations};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Every column worth trying of one kind of piece on one field.
-pub(super) struct Stacks {
-    parts: Vec<(Couple, Vec<Column>)>,
-    ways: &'static [Way],
+pub(super) struct Blocks {
+    parts: Vec<(PiecePair, Vec<Column>)>,
+    facings: &'static [Facing],
 }
 
 /// How a block lies on the field.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Way {
+enum Facing {
     /// As the piece does.
     Along,
     /// Turned a quarter.
@@ -24,11 +29,11 @@ enum Way {
 /// A rectangle filled with `across` columns of `high` members.
 #[derive(Clone, Copy, Debug)]
 struct Block {
-    couple: usize,
+    pair: usize,
     column: usize,
     high: usize,
     across: usize,
-    way: Way,
+    facing: Facing,
     room: Bounds,
 }
 
@@ -38,58 +43,63 @@ impl Block {
     }
 }
 
-/// Slips tried for a column.
+/// Slips tried for a column: the deepest seats. By trial; one tooth more or less aside is rarely
+/// better, but may just fit the sheet.
 const SLIPS: usize = 4;
 /// How many fewer members and columns than fit are tried, to leave room for another block.
 const FEWER: usize = 4;
-/// Layouts handed on.
+/// Layouts handed on, to be filled up and checked.
 const KEPT: usize = 6;
 
-impl Stacks {
-    /// The columns of piece number `piece`, for a field of this extent.
-    pub fn new(piece: usize, outline: &[Point], turns: Turns, field: &Field, most: usize) -> Stacks {
-        let height = match turns {
-            Turns::Half => field.usable.height(),
-            Turns::Quarter | Turns::Any => field.usable.height().max(field.usable.width()),
+impl Blocks {
+    /// The columns of piece number `kind`, for a field of this extent.
+    pub fn new(kind: usize, piece: &Piece, field: &Field) -> Blocks {
+        let (width, height) = (field.usable.width(), field.usable.height());
+        let (facings, height): (&'static [Facing], f64) = match piece.rotations {
+            Rotations::Half => (&[Facing::Along], height),
+            Rotations::Quarter | Rotations::Any => {
+                (&[Facing::Along, Facing::Across], height.max(width))
+            }
         };
-        let ways: &[Way] = if turns == Turns::Half { &[Way::Along] } else { &[Way::Along, Way::Across] };
-        let couples = [PI, 0.0].into_iter().filter_map(|a| Couple::new(piece, outline, a, field.spacing));
-        let parts = couples.map(|couple| {
-            let mut slips: Vec<f64> = couple.seats().iter().take(SLIPS).map(|v| v.x).collect();
-            slips.push(couple.shapes[0].bounds.min.x - couple.shapes[1].bounds.min.x);
-            let starts = slips.iter().flat_map(|s| [(*s, 0), (*s, 1)]);
-            let columns = starts.map(|(slip, first)| Column::new(&couple, slip, first, height, most)).collect();
-            (couple, columns)
+        // Unturned partners too: pieces without teeth may stack better all one way round.
+        let pairs = [PI, 0.0]
+            .into_iter()
+            .filter_map(|a| PiecePair::new(kind, &piece.outline, a, field.spacing));
+        let parts = pairs.map(|pair| {
+            let columns = columns(&pair, height, piece.count);
+            (pair, columns)
         });
-        Stacks { parts: parts.collect(), ways }
+        Blocks { parts: parts.collect(), facings }
     }
 
     /// The best layouts found in a rectangle, the fullest first.
-    pub fn layouts(&self, room: Bounds, spacing: f64) -> Vec<Vec<Lying>> {
+    pub fn layouts(&self, room: Bounds, spacing: f64) -> Vec<Vec<Placed>> {
         let mut plans: Vec<(usize, Vec<Block>)> = Vec::new();
         for block in self.blocks(room, FEWER) {
             for pair in self.beside(&block, spacing) {
-                let plan: Vec<Block> = [block].into_iter().chain(pair).filter(|b| b.count() > 0).collect();
+                let plan = [block].into_iter().chain(pair);
+                let plan: Vec<Block> = plan.filter(|b| b.count() > 0).collect();
                 plans.push((plan.iter().map(Block::count).sum(), plan));
             }
         }
+        // Of equal counts the one of fewer blocks: it leaves its waste in one place.
         plans.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.len().cmp(&b.1.len())));
         plans.truncate(KEPT);
-        plans.iter().map(|(_, plan)| plan.iter().flat_map(|b| self.lying(b)).collect()).collect()
+        let placed = |plan: &Vec<Block>| plan.iter().flat_map(|b| self.placed(b)).collect();
+        plans.iter().map(|(_, plan)| placed(plan)).collect()
     }
 
-    /// Blocks in the lower left corner of a rectangle, with up to `fewer` members and columns less than fit.
+    /// Blocks in the lower left corner of a rectangle, with up to `fewer` members and columns less
+    /// than fit.
     fn blocks(&self, room: Bounds, fewer: usize) -> Vec<Block> {
         let mut blocks = Vec::new();
-        for &way in self.ways {
-            let (length, height) = turned(way, room);
-            for (couple, (_, columns)) in self.parts.iter().enumerate() {
+        for &facing in self.facings {
+            let (length, height) = extent(facing, room);
+            for (pair, (_, columns)) in self.parts.iter().enumerate() {
                 for (column, col) in columns.iter().enumerate() {
-                    let most = col.fitting(height);
-                    for high in (1..=most).rev().take(fewer + 1) {
-                        let wide = col.beside(high, length);
-                        for across in (1..=wide).rev().take(fewer + 1) {
-                            blocks.push(Block { couple, column, high, across, way, room });
+                    for high in (1..=col.fitting(height)).rev().take(fewer + 1) {
+                        for across in (1..=col.beside(high, length)).rev().take(fewer + 1) {
+                            blocks.push(Block { pair, column, high, across, facing, room });
                         }
                     }
                 }
@@ -100,15 +110,17 @@ impl Stacks {
 
     /// The best pairs of blocks beside and above a block, the dividing line running up or across.
     fn beside(&self, block: &Block, spacing: f64) -> [Vec<Block>; 2] {
-        let column = &self.parts[block.couple].1[block.column];
-        let along = (column.length(block.high, block.across), column.bounds(block.high).height());
-        let (x, y) = if block.way == Way::Along { along } else { (along.1, along.0) };
-        let room = block.room;
-        let (x, y) = (room.min.x + x + spacing, room.min.y + y + spacing);
-        let rectangle = |x0, y0, x1, y1| Bounds { min: Point::new(x0, y0), max: Point::new(x1, y1) };
-        let up = [rectangle(x, room.min.y, room.max.x, room.max.y), rectangle(room.min.x, y, x - spacing, room.max.y)];
-        let level =
-            [rectangle(room.min.x, y, room.max.x, room.max.y), rectangle(x, room.min.y, room.max.x, y - spacing)];
+        let column = &self.parts[block.pair].1[block.column];
+        let length = column.length(block.high, block.across);
+        let height = column.bounds(block.high).height();
+        let (x, y) = match block.facing {
+            Facing::Along => (length, height),
+            Facing::Across => (height, length),
+        };
+        let Bounds { min, max } = block.room;
+        let (x, y) = (min.x + x + spacing, min.y + y + spacing);
+        let up = [rectangle(x, min.y, max.x, max.y), rectangle(min.x, y, x - spacing, max.y)];
+        let level = [rectangle(min.x, y, max.x, max.y), rectangle(x, min.y, max.x, y - spacing)];
         [up, level].map(|rooms| rooms.iter().filter_map(|r| self.fullest(*r)).collect())
     }
 
@@ -120,22 +132,41 @@ impl Stacks {
         self.blocks(room, 0).into_iter().max_by_key(Block::count)
     }
 
-    fn lying(&self, block: &Block) -> Vec<Lying> {
-        let (couple, columns) = &self.parts[block.couple];
-        let place = match block.way {
-            Way::Along => Placement::new(block.room.min.coords, 0.0),
-            Way::Across => {
-                let column = &columns[block.column];
-                let top = block.room.min.y + column.length(block.high, block.across);
-                Placement::new(Vector::new(block.room.min.x, top), -FRAC_PI_2)
+    fn placed(&self, block: &Block) -> Vec<Placed> {
+        let (pair, columns) = &self.parts[block.pair];
+        let column = &columns[block.column];
+        let corner = block.room.min;
+        let place = match block.facing {
+            Facing::Along => Placement::new(corner.coords, 0.0),
+            // Turned clockwise the block hangs below its corner: that goes up by its length.
+            Facing::Across => {
+                let top = corner.y + column.length(block.high, block.across);
+                Placement::new(Vector::new(corner.x, top), -FRAC_PI_2)
             }
         };
-        let lying = columns[block.column].lying(couple, block.high, block.across);
-        lying.into_iter().map(|l| Lying { piece: l.piece, placement: place * l.placement }).collect()
+        let placed = column.placed(pair, block.high, block.across).into_iter();
+        placed.map(|p| Placed { piece: p.piece, placement: place * p.placement }).collect()
     }
 }
 
-fn turned(way: Way, room: Bounds) -> (f64, f64) {
+/// Columns of a pair up to a height: at its deepest seats and with left edges in line, each
+/// beginning with either of the pair.
+fn columns(pair: &PiecePair, height: f64, most: usize) -> Vec<Column> {
+    let mut slips: Vec<f64> = pair.seats().iter().take(SLIPS).map(|v| v.x).collect();
+    slips.push(pair.shapes[0].bounds.min.x - pair.shapes[1].bounds.min.x);
+    let starts = slips.iter().flat_map(|s| [(*s, 0), (*s, 1)]);
+    starts.map(|(slip, first)| Column::new(pair, slip, first, height, most)).collect()
+}
+
+fn rectangle(x0: f64, y0: f64, x1: f64, y1: f64) -> Bounds {
+    Bounds { min: Point::new(x0, y0), max: Point::new(x1, y1) }
+}
+
+/// Length and height of a room as a block of that facing sees it.
+fn extent(facing: Facing, room: Bounds) -> (f64, f64) {
     let (w, h) = (room.width() + ROUNDING_MM, room.height() + ROUNDING_MM);
-    if way == Way::Along { (w, h) } else { (h, w) }
+    match facing {
+        Facing::Along => (w, h),
+        Facing::Across => (h, w),
+    }
 }

@@ -1,67 +1,109 @@
-//! Filling up: pieces put one by one as near to the left as they go, touching what lies there already.
+//! Left fill: pieces put one by one as near to the left as they go, touching what lies there already.
+//!
+//! Bottom-left fill (B. S. Baker, E. G. Coffman, R. L. Rivest, Orthogonal packings in two dimensions,
+//! 1980; for polygons K. A. Dowsland, S. Vaid, W. B. Dowsland, An algorithm for polygon placement
+//! using a bottom-left strategy, 2002; from memory) with left in the place of bottom. A piece is
+//! tried at every height at which it would sit in a seat of one that lies there, and slid in from the
+//! left through the gaps between forbidden stretches.
+//!
+//! For n pieces placed with s seats each, one more costs O(n s) heights of O(n) slices: O(n^2 s)
+//! slices at worst, bounded by a number of slices in all.
 
-use super::layout_check::corners_of;
-use super::problem::{Lying, Piece};
-use super::field::{Field, KEPT_OFF_MM, Shape, area, upright_angles};
-use super::no_fit_slice::Slicer;
-use crate::geometry::{Bounds, Vector, tolerance::COINCIDENT_MM};
+use super::field::{Field, RotatedPiece, area, upright_angles};
+use super::no_fit_slice::NoFitSlicer;
+use super::orientation::corners;
+use super::problem::{KEPT_OFF_MM, Piece, Placed};
+use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
+use oorandom::Rand64;
 use std::collections::BTreeMap;
 
 /// A field being filled.
-pub(super) struct Filler<'a> {
+pub(super) struct LeftFill<'a> {
     field: &'a Field,
     pieces: &'a [Piece],
-    shapes: Vec<Shape>,
+    shapes: Vec<RotatedPiece>,
+    /// What each shape keeps from others: the spacing, or next to nothing for what is kept out.
     spacings: Vec<f64>,
-    pairs: BTreeMap<(usize, usize), Meeting>,
+    /// How shape and shape meet. A tree, not a hash table: nothing may hang on its order, and so
+    /// nothing can.
+    meetings: BTreeMap<(usize, usize), Meeting>,
     placed: Vec<(usize, Vector)>,
+    /// Slices that may still be looked at.
     slices: usize,
-    whims: Option<oorandom::Rand64>,
-    chooses: Chooses,
+    random: Option<Rand64>,
+    varies: Varies,
 }
 
-/// What whims decide on.
+/// What chance decides on when a field is filled again.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Chooses {
-    Turns,
-    TurnsAndPlaces,
+enum Varies {
+    Angles,
+    AnglesAndPlaces,
 }
 
 /// How one shape meets another.
 struct Meeting {
-    slicer: Slicer,
+    slicer: NoFitSlicer,
     heights: (f64, f64),
+    /// The heights at which the second sits in the first.
     seats: Vec<f64>,
 }
 
-impl<'a> Filler<'a> {
-    /// A field with some pieces on it already; at most so many slices of no-fit regions are looked at.
-    pub fn new(pieces: &'a [Piece], field: &'a Field, lying: &[Lying], slices: usize) -> Filler<'a> {
-        let (shapes, spacings, placed) = (Vec::new(), Vec::new(), Vec::new());
-        let mut filler = Filler {
+impl Meeting {
+    fn new(a: &[Point], b: &[Point], spacing: f64) -> Meeting {
+        // A hair less than the spacing, so that what touches at the spacing is not taken to be in
+        // the way.
+        let hair_less = (spacing - COINCIDENT_MM / 2.0).max(COINCIDENT_MM / 4.0);
+        let slicer = NoFitSlicer::along_x(a, b, hair_less);
+        // Seats from all four sides: b slid in from the right and the left, from above and below.
+        let seats_x = |a, b| NoFitSlicer::along_x(a, b, spacing).seats();
+        let seats_y = |a, b| NoFitSlicer::along_y(a, b, spacing).seats();
+        let mut seats: Vec<f64> = seats_x(a, b).iter().map(|s| s.0).collect();
+        seats.extend(seats_x(b, a).iter().map(|s| -s.0));
+        seats.extend(seats_y(a, b).iter().map(|s| s.1));
+        seats.extend(seats_y(b, a).iter().map(|s| -s.1));
+        seats.sort_by(f64::total_cmp);
+        seats.dedup_by(|a, b| *a - *b < SAME_SEAT_MM);
+        Meeting { heights: slicer.heights(), slicer, seats }
+    }
+}
+
+/// Seats whose heights differ by less are one, in mm.
+const SAME_SEAT_MM: f64 = 1e-6;
+
+impl<'a> LeftFill<'a> {
+    /// A field with some pieces on it already; at most so many slices of no-fit polygons are looked
+    /// at.
+    pub fn new(
+        pieces: &'a [Piece],
+        field: &'a Field,
+        lying: &[Placed],
+        slices: usize,
+    ) -> LeftFill<'a> {
+        let mut fill = LeftFill {
             field,
             pieces,
-            shapes,
-            spacings,
-            pairs: BTreeMap::new(),
-            placed,
+            shapes: Vec::new(),
+            spacings: Vec::new(),
+            meetings: BTreeMap::new(),
+            placed: Vec::new(),
             slices,
-            whims: None,
-            chooses: Chooses::Turns,
+            random: None,
+            varies: Varies::Angles,
         };
         for kept in &field.keep_out {
-            if let Some(shape) = Shape::new(usize::MAX, &corners_of(*kept), 0.0) {
-                filler.shapes.push(shape);
-                filler.spacings.push(KEPT_OFF_MM);
-                filler.placed.push((filler.shapes.len() - 1, Vector::zeros()));
+            if let Some(shape) = RotatedPiece::new(usize::MAX, &corners(*kept), 0.0) {
+                fill.shapes.push(shape);
+                fill.spacings.push(KEPT_OFF_MM);
+                fill.placed.push((fill.shapes.len() - 1, Vector::zeros()));
             }
         }
         for one in lying {
-            if let Some(shape) = filler.shape(one.piece, one.placement.rotation.angle()) {
-                filler.placed.push((shape, one.placement.translation.vector));
+            if let Some(shape) = fill.shape(one.piece, one.placement.rotation.angle()) {
+                fill.placed.push((shape, one.placement.translation.vector));
             }
         }
-        filler
+        fill
     }
 
     /// Whether no more may be looked at.
@@ -69,70 +111,88 @@ impl<'a> Filler<'a> {
         self.slices == 0
     }
 
-    /// An empty field again, to be filled by other choices: among turns, with an odd seed among places too.
+    /// An empty field again, to be filled by other choices: among angles, with an odd seed among
+    /// places too.
     pub fn empty_again(&mut self, seed: u64) {
         self.placed.truncate(self.field.keep_out.len());
-        self.chooses = if seed % 2 == 1 { Chooses::TurnsAndPlaces } else { Chooses::Turns };
-        self.whims = Some(oorandom::Rand64::new(u128::from(seed)));
+        self.varies = if seed % 2 == 1 { Varies::AnglesAndPlaces } else { Varies::Angles };
+        self.random = Some(Rand64::new(u128::from(seed)));
     }
 
-    /// What a place is taken to be further right than it is, so that another turn may be chosen: up to half the piece.
-    fn whim(&mut self, shape: usize) -> f64 {
-        let half = self.shapes[shape].bounds.width() / 2.0;
-        self.whims.as_mut().map_or(0.0, |w| half * w.rand_float())
-    }
-
-    /// The number of the shape of this piece at this angle.
-    fn shape(&mut self, piece: usize, angle: f64) -> Option<usize> {
-        let same = |s: &Shape| s.piece == piece && (s.angle - angle).abs() < COINCIDENT_MM;
-        if let Some(known) = self.shapes.iter().position(same) {
-            return Some(known);
-        }
-        self.shapes.push(Shape::new(piece, &self.pieces.get(piece)?.outline, angle)?);
-        self.spacings.push(self.field.spacing);
-        Some(self.shapes.len() - 1)
-    }
-
-    /// Adds pieces, the largest kind first, no more of each than `left` says, turned by `turn` against their own
-    /// angles, until none fits or enough was looked at; what was added, in order.
-    pub fn fill(&mut self, left: &[usize], turn: f64) -> Vec<Lying> {
-        let mut kinds: Vec<usize> = (0..self.pieces.len()).filter(|k| left.get(*k).is_some_and(|n| *n > 0)).collect();
-        kinds.sort_by(|a, b| area(&self.pieces[*b].outline).total_cmp(&area(&self.pieces[*a].outline)));
+    /// Adds pieces, the largest kind first, no more of each than `left` says, turned by `turn`
+    /// radians against their own angles, until none fits or enough was looked at; what was added, in
+    /// order.
+    pub fn fill(&mut self, left: &[usize], turn: f64) -> Vec<Placed> {
         let mut added = Vec::new();
-        for kind in kinds {
-            let angles = upright_angles(self.pieces[kind].turns).iter().map(|a| a + turn);
+        for kind in self.by_size(left) {
+            let angles = upright_angles(self.pieces[kind].rotations).iter().map(|a| a + turn);
             let shapes: Vec<usize> = angles.filter_map(|a| self.shape(kind, a)).collect();
             for _ in 0..left[kind] {
-                let places: Vec<_> = shapes.iter().filter_map(|s| Some((*s, self.leftmost(*s)?))).collect();
-                let edge = |s: usize, at: Vector| at.x + self.shapes[s].bounds.max.x;
-                let edges: Vec<f64> = places.iter().map(|(s, at)| edge(*s, *at)).collect();
-                let ranked = edges.into_iter().zip(places).map(|(edge, place)| (edge + self.whim(place.0), place));
-                let Some((_, best)) = ranked.min_by(|a, b| a.0.total_cmp(&b.0)) else { break };
+                let Some(best) = self.best_place(&shapes) else { break };
                 self.placed.push(best);
-                added.push(self.shapes[best.0].lying(best.1));
+                added.push(self.shapes[best.0].placed(best.1));
             }
         }
         added
     }
 
+    /// The kinds of which some are left, the largest first: small ones find gaps between large.
+    fn by_size(&self, left: &[usize]) -> Vec<usize> {
+        let is_left = |kind: &usize| left.get(*kind).is_some_and(|n| *n > 0);
+        let size = |kind: usize| area(&self.pieces[kind].outline);
+        let mut kinds: Vec<usize> = (0..self.pieces.len()).filter(is_left).collect();
+        kinds.sort_by(|a, b| size(*b).total_cmp(&size(*a)));
+        kinds
+    }
+
+    /// Of the leftmost place of each shape the one whose right end is furthest left, give or take
+    /// what chance adds.
+    fn best_place(&mut self, shapes: &[usize]) -> Option<(usize, Vector)> {
+        let mut places = Vec::new();
+        for shape in shapes {
+            if let Some(at) = self.leftmost(*shape) {
+                places.push((*shape, at));
+            }
+        }
+        let mut ranked = Vec::new();
+        for place in places {
+            let end = place.1.x + self.shapes[place.0].bounds.max.x;
+            ranked.push((end + self.noise(place.0), place));
+        }
+        ranked.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, place)| place)
+    }
+
+    /// What a place is taken to be further right than it is, so that another angle may be chosen: up
+    /// to half the piece. More would choose angles without sense, less none but near ties.
+    fn noise(&mut self, shape: usize) -> f64 {
+        let half = self.shapes[shape].bounds.width() / 2.0;
+        self.random.as_mut().map_or(0.0, |random| half * random.rand_float())
+    }
+
+    /// The number of the shape of this piece at this angle.
+    fn shape(&mut self, piece: usize, angle: f64) -> Option<usize> {
+        let is_same =
+            |s: &RotatedPiece| s.piece == piece && (s.angle - angle).abs() < COINCIDENT_MM;
+        if let Some(known) = self.shapes.iter().position(is_same) {
+            return Some(known);
+        }
+        self.shapes.push(RotatedPiece::new(piece, &self.pieces.get(piece)?.outline, angle)?);
+        self.spacings.push(self.field.spacing);
+        Some(self.shapes.len() - 1)
+    }
+
     /// The place of a shape furthest left among the heights where it touches something.
     fn leftmost(&mut self, shape: usize) -> Option<Vector> {
-        let room = self.shapes[shape].room(self.field.usable)?;
-        for i in 0..self.placed.len() {
-            self.meet(self.placed[i].0, shape);
-        }
-        let mut heights = vec![room.min.y, room.max.y];
-        for (other, at) in &self.placed {
-            heights.extend(self.pairs[&(*other, shape)].seats.iter().map(|y| y + at.y));
-        }
-        heights.retain(|y| (room.min.y..=room.max.y).contains(y));
-        heights.sort_by(f64::total_cmp);
-        heights.dedup_by(|a, b| *a - *b < COINCIDENT_MM);
+        let room = self.shapes[shape].inner_fit(self.field.usable)?;
         let mut best: Option<(f64, Vector)> = None;
-        for y in heights {
+        for y in self.heights(shape, room) {
+            // Further right than the best so far is of no use: slices are saved.
             let limit = best.map_or(room.max.x, |b| b.0.min(room.max.x));
             let Some(x) = self.first_free(shape, y, room, limit) else { continue };
-            let rank = x + if self.chooses == Chooses::Turns { 0.0 } else { self.whim(shape) };
+            let rank = match self.varies {
+                Varies::Angles => x,
+                Varies::AnglesAndPlaces => x + self.noise(shape),
+            };
             if best.is_none_or(|b| rank < b.0 - COINCIDENT_MM) {
                 best = Some((rank, Vector::new(x, y)));
             }
@@ -140,18 +200,36 @@ impl<'a> Filler<'a> {
         best.map(|b| b.1)
     }
 
+    /// The heights at which a shape lies at the bottom or the top, or sits in something, rising.
+    fn heights(&mut self, shape: usize, room: Bounds) -> Vec<f64> {
+        for i in 0..self.placed.len() {
+            self.meet(self.placed[i].0, shape);
+        }
+        let mut heights = vec![room.min.y, room.max.y];
+        for (other, at) in &self.placed {
+            heights.extend(self.meetings[&(*other, shape)].seats.iter().map(|y| y + at.y));
+        }
+        heights.retain(|y| (room.min.y..=room.max.y).contains(y));
+        heights.sort_by(f64::total_cmp);
+        heights.dedup_by(|a, b| *a - *b < COINCIDENT_MM);
+        heights
+    }
+
     /// The first x at a height, not above `limit`, where a shape is clear of everything.
     fn first_free(&mut self, shape: usize, y: f64, room: Bounds, limit: f64) -> Option<f64> {
         let mut taken: Vec<(f64, f64)> = Vec::new();
         for (other, at) in &self.placed {
-            let meeting = &self.pairs[&(*other, shape)];
+            let meeting = &self.meetings[&(*other, shape)];
             let up = y - at.y;
             if meeting.heights.0 < up && up < meeting.heights.1 {
                 self.slices = self.slices.checked_sub(1)?;
-                taken.extend(meeting.slicer.forbidden(up).iter().map(|i| (i.0 + at.x, i.1 + at.x)));
+                let forbidden = meeting.slicer.forbidden(up);
+                taken.extend(forbidden.iter().map(|i| (i.0 + at.x, i.1 + at.x)));
             }
         }
         taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+        // The stretches are by their low ends: the first that begins beyond x leaves x free. At its
+        // low end a stretch is open, so x may lie just there.
         let mut x = room.min.x;
         for (low, high) in taken {
             if low < x && x < high {
@@ -165,20 +243,10 @@ impl<'a> Filler<'a> {
 
     /// Makes sure that the meeting of two shapes is known.
     fn meet(&mut self, fixed: usize, moved: usize) {
-        if self.pairs.contains_key(&(fixed, moved)) {
-            return;
+        if !self.meetings.contains_key(&(fixed, moved)) {
+            let (a, b) = (&self.shapes[fixed].points, &self.shapes[moved].points);
+            let meeting = Meeting::new(a, b, self.spacings[fixed]);
+            self.meetings.insert((fixed, moved), meeting);
         }
-        // A hair less than the spacing, so that what touches at the spacing is not taken to be in the way.
-        let spacing = (self.spacings[fixed] - COINCIDENT_MM / 2.0).max(COINCIDENT_MM / 4.0);
-        let (a, b) = (&self.shapes[fixed].points, &self.shapes[moved].points);
-        let slicer = Slicer::new(a, b, spacing);
-        let spacing = self.spacings[fixed];
-        let mut seats: Vec<f64> = Slicer::new(a, b, spacing).seats().iter().map(|s| s.0).collect();
-        seats.extend(Slicer::new(b, a, spacing).seats().iter().map(|s| -s.0));
-        seats.extend(Slicer::across(a, b, spacing).seats().iter().map(|s| s.1));
-        seats.extend(Slicer::across(b, a, spacing).seats().iter().map(|s| -s.1));
-        seats.sort_by(f64::total_cmp);
-        seats.dedup_by(|a, b| *a - *b < 1e-6);
-        self.pairs.insert((fixed, moved), Meeting { heights: slicer.heights(), slicer, seats });
     }
 }

@@ -1,21 +1,37 @@
-//! Overlap minimisation: all copies are laid down anyhow and moved one by one to where they overlap least, pairs that stay
-//! in each other's way weighing more and more, until nothing overlaps (guided local search).
+//! Overlap removal: all copies are laid down anyhow and moved one by one to where they overlap least,
+//! pairs that stay in each other's way weighing more and more, until nothing overlaps.
+//!
+//! Guided local search (C. Voudouris, E. Tsang, Guided local search and its application to the
+//! traveling salesman problem, 1999) on overlap, as in J. Egeblad, B. K. Nielsen, A. Odgaard, Fast
+//! neighborhood search for two- and three-dimensional nesting problems, 2007, with penetration depth
+//! for overlap as in T. Imamichi, M. Yagiura, H. Nagamochi, An iterated local search algorithm based
+//! on nonlinear programming for the irregular strip packing problem, 2009 (from memory).
+//!
+//! Where constructions are stuck with one piece that does not go in, this shuffles all of them. It
+//! proves nothing when it fails.
+//!
+//! **Cost**: a pass moves each overlapping copy; each move asks about 60 places and refines four of them,
+//! each step O(n) no-fit polygons for n copies: O(n^2) a pass, hundreds of passes a start.
 
+use super::Effort;
+use super::angles;
+use super::convex::doubled_area;
+use super::layout_check::check;
+use super::orientation::{Orientations, Position};
+use super::problem::{Placed, Problem};
+use crate::geometry::{Bounds, Vector};
+use oorandom::Rand64;
 use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 
-use oorandom::Rand64;
-
-use super::layout_check::clear;
-use super::convex::doubled_area;
-use super::problem::{Effort, Lying, Piece, SheetSize};
-use super::orientation::{Postures, Spot};
-use super::angles;
-use crate::geometry::{Bounds, Vector};
-
-/// The search keeps this much more than the spacing and forgives half of it, in mm: no overlap shrinks to an exact zero.
+/// The search keeps this much more than the spacing and forgives half of it, in mm: no overlap
+/// shrinks to an exact zero.
 const SLACK_MM: f64 = 2e-5;
+/// An overlap up to this is none, in mm.
+const FORGIVEN_MM: f64 = SLACK_MM / 2.0;
 
-/// The passes over all overlapping pieces that one start is given: few in the first ones, for what is found quickly.
+/// The passes over all overlapping pieces that one start is given: few in the first ones, for what is
+/// found quickly. By trial, as are the numbers below: with them the counts of tests/it/packing.rs are
+/// reached at level 2.
 const QUICK_STARTS: usize = 8;
 const QUICK_PASSES: usize = 80;
 const PASSES: usize = 400;
@@ -24,62 +40,101 @@ const PASSES: usize = 400;
 const ANYWHERE: usize = 40;
 const NEARBY: usize = 20;
 
-/// How many of the places tried are refined.
+/// Nearby is within this share of the greater side of where the piece may lie.
+const NEARBY_SHARE: f64 = 0.1;
+
+/// How many of the places tried are refined, besides the best: a refinement costs more than all of
+/// them.
 const REFINED: usize = 3;
 
-/// A refinement begins with steps of this share of the room's greater side.
+/// A refinement begins with steps of this share of the greater side of where the piece may lie.
 const FIRST_STEP: f64 = 0.01;
 
-/// It ends below the least step, in mm, or below this share of the overlap that is left, whichever is more.
+/// A step that helped is followed by a longer one, one that did not by a shorter one.
+const LONGER: f64 = 1.3;
+const SHORTER: f64 = 0.4;
+
+/// It ends below the least step, in mm, or below this share of the overlap that is left, whichever is
+/// more.
 const LEAST_STEP_MM: f64 = 2e-6;
 const LEAST_STEP: f64 = 1e-3;
 
-/// A pair that overlaps most weighs this much more after a pass, one that overlaps hardly at all the lesser factor; one
-/// that is free is forgotten by the last.
+/// A pair that overlaps most weighs this much more after a pass, one that overlaps hardly at all the
+/// lesser factor; one that is free is forgotten by the last.
 const WORST_GAIN: f64 = 2.0;
 const LEAST_GAIN: f64 = 1.2;
 const FORGETTING: f64 = 0.95;
 
-/// `copies` of a piece on one sheet, `spacing` mm apart, or `None` if the search comes to no such layout. The same effort
-/// gives the same answer, however many threads the machine has.
-pub fn fill(piece: &Piece, copies: usize, sheet: &SheetSize, spacing: f64, effort: Effort) -> Option<Vec<Lying>> {
-    let inside = (sheet.length - 2.0 * sheet.margin).max(0.0) * (sheet.width - 2.0 * sheet.margin).max(0.0);
-    if copies as f64 * doubled_area(&piece.outline).abs() / 2.0 > inside {
+/// `copies` of one kind of piece on one sheet, or `None` if the search comes to no such layout. The
+/// same effort gives the same answer, however many threads the machine has.
+pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Option<Vec<Placed>> {
+    let (sheet, piece) = (problem.sheet(), problem.pieces().get(kind)?);
+    let length = (sheet.length - 2.0 * sheet.margin).max(0.0);
+    let width = (sheet.width - 2.0 * sheet.margin).max(0.0);
+    if copies as f64 * doubled_area(&piece.outline).abs() / 2.0 > length * width {
         return None;
     }
-    let starts = starts(effort.level);
-    let first = AtomicUsize::new(usize::MAX);
-    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(starts).max(1);
-    let work = |thread: usize| {
-        (thread..starts).step_by(threads).find_map(|start| {
-            if first.load(Relaxed) < start {
-                return None;
-            }
-            let table = Postures::new(angles::family(0, piece, start, sheet), spacing + SLACK_MM);
-            if table.all().is_empty() {
-                return None;
-            }
-            let seed = u128::from(effort.seed) << 64 | start as u128;
-            let mut search = Search::new(&table, copies, seed);
-            let found = search.run(passes(start), || first.load(Relaxed) < start)?;
-            clear(std::slice::from_ref(piece), sheet, spacing, &found).is_ok().then_some(())?;
-            first.fetch_min(start, Relaxed);
-            Some((start, found))
-        })
-    };
+    let starts = Starts { problem, kind, copies, effort, first: AtomicUsize::new(usize::MAX) };
+    let count = starts.count();
+    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(count).max(1);
     let found = std::thread::scope(|scope| {
-        let running: Vec<_> = (0..threads).map(|thread| scope.spawn(move || work(thread))).collect();
-        running.into_iter().filter_map(|thread| thread.join().ok().flatten()).min_by_key(|(start, _)| *start)
+        let starts = &starts;
+        let running: Vec<_> =
+            (0..threads).map(|thread| scope.spawn(move || starts.work(thread, threads))).collect();
+        let ended = running.into_iter().filter_map(|thread| thread.join().ok().flatten());
+        ended.min_by_key(|(start, _)| *start)
     });
-    found.map(|(_, lying)| lying)
+    found.map(|(_, placed)| placed)
 }
 
-/// How many starts an effort is worth.
-fn starts(level: u32) -> usize {
-    match level {
-        0 => 2,
-        1 => 8,
-        _ => 8 << level.min(10),
+/// The starts of a search, shared by threads.
+///
+/// The answer is that of the lowest start that finds a layout. A thread may give up a start only when
+/// a lower one has found one, so the answer is the same whichever thread is quicker.
+struct Starts<'a> {
+    problem: &'a Problem,
+    kind: usize,
+    copies: usize,
+    effort: Effort,
+    /// The lowest start that has found a layout.
+    first: AtomicUsize,
+}
+
+impl Starts<'_> {
+    /// How many starts the effort is worth.
+    fn count(&self) -> usize {
+        match self.effort.level {
+            0 => 2,
+            1 => 8,
+            level => 8 << level.min(10),
+        }
+    }
+
+    /// The starts of one of so many threads, until one finds a layout.
+    fn work(&self, thread: usize, threads: usize) -> Option<(usize, Vec<Placed>)> {
+        (thread..self.count()).step_by(threads).find_map(|start| self.search(start))
+    }
+
+    fn search(&self, start: usize) -> Option<(usize, Vec<Placed>)> {
+        if self.is_beaten(start) {
+            return None;
+        }
+        let piece = &self.problem.pieces()[self.kind];
+        let orientations = angles::family(self.kind, piece, start, self.problem.sheet());
+        let table = Orientations::new(orientations, self.problem.spacing_mm() + SLACK_MM);
+        if table.all().is_empty() {
+            return None;
+        }
+        let seed = u128::from(self.effort.seed) << 64 | start as u128;
+        let mut search = Search::new(&table, self.copies, seed);
+        let found = search.run(passes(start), || self.is_beaten(start))?;
+        check(self.problem, &found).is_ok().then_some(())?;
+        self.first.fetch_min(start, Relaxed);
+        Some((start, found))
+    }
+
+    fn is_beaten(&self, start: usize) -> bool {
+        self.first.load(Relaxed) < start
     }
 }
 
@@ -88,34 +143,37 @@ fn passes(start: usize) -> usize {
 }
 
 struct Search<'a> {
-    table: &'a Postures,
-    spots: Vec<Spot>,
+    table: &'a Orientations,
+    positions: Vec<Position>,
     /// What an overlap of two copies, or of a copy and all that is kept out (on the diagonal), weighs.
     weights: Vec<f64>,
     random: Rand64,
 }
 
 impl<'a> Search<'a> {
-    fn new(table: &'a Postures, copies: usize, seed: u128) -> Search<'a> {
-        let mut search =
-            Search { table, spots: Vec::new(), weights: vec![1.0; copies * copies], random: Rand64::new(seed) };
-        search.spots = (0..copies).map(|_| search.anywhere()).collect();
+    fn new(table: &'a Orientations, copies: usize, seed: u128) -> Search<'a> {
+        let (weights, random) = (vec![1.0; copies * copies], Rand64::new(seed));
+        let mut search = Search { table, positions: Vec::new(), weights, random };
+        search.positions = (0..copies).map(|_| search.anywhere()).collect();
         search
     }
 
-    fn run(&mut self, passes: usize, is_beaten: impl Fn() -> bool) -> Option<Vec<Lying>> {
+    fn run(&mut self, passes: usize, is_beaten: impl Fn() -> bool) -> Option<Vec<Placed>> {
         for _ in 0..passes {
-            let mut crowded: Vec<usize> =
-                (0..self.spots.len()).filter(|&i| self.cost(i, self.spots[i], f64::MAX) > 0.0).collect();
-            if crowded.is_empty() {
+            let mut overlapping: Vec<usize> = (0..self.positions.len())
+                .filter(|&i| self.cost(i, self.positions[i], f64::MAX) > 0.0)
+                .collect();
+            if overlapping.is_empty() {
                 let all = self.table.all();
-                return Some(self.spots.iter().map(|s| all[s.posture].lying(s.at)).collect());
+                let placed = |p: &Position| all[p.orientation].placed(p.at);
+                return Some(self.positions.iter().map(placed).collect());
             }
             if is_beaten() {
                 return None;
             }
-            self.shuffle(&mut crowded);
-            for i in crowded {
+            // In another order each time: a fixed one could chase two pieces round and round.
+            self.shuffle(&mut overlapping);
+            for i in overlapping {
                 self.move_one(i);
             }
             self.reweigh();
@@ -123,19 +181,19 @@ impl<'a> Search<'a> {
         None
     }
 
-    /// The weighted overlap of copy i if it lay at a spot, or anything from `enough` up.
-    fn cost(&self, i: usize, spot: Spot, enough: f64) -> f64 {
-        let n = self.spots.len();
-        let posture = &self.table.all()[spot.posture];
-        let forgiven = |depth: f64| if depth > SLACK_MM / 2.0 { depth } else { 0.0 };
+    /// The weighted overlap of copy i if it lay at a position, or anything from `enough` up.
+    fn cost(&self, i: usize, position: Position, enough: f64) -> f64 {
+        let n = self.positions.len();
+        let orientation = &self.table.all()[position.orientation];
         let mut cost = 0.0;
-        for kept_out in posture.kept_out() {
-            cost += self.weights[i * n + i] * forgiven(kept_out.overlap(spot.at));
+        for kept_out in orientation.kept_out() {
+            cost += self.weights[i * n + i] * unforgiven(kept_out.overlap(position.at));
         }
-        for (j, other) in self.spots.iter().enumerate() {
+        for (j, other) in self.positions.iter().enumerate() {
             if j != i {
-                let depth = self.table.pair(other.posture, spot.posture).overlap(spot.at - other.at);
-                cost += self.weights[i * n + j] * forgiven(depth);
+                let no_fit = self.table.pair(other.orientation, position.orientation);
+                let depth = no_fit.overlap(position.at - other.at);
+                cost += self.weights[i * n + j] * unforgiven(depth);
                 if cost >= enough {
                     break;
                 }
@@ -146,60 +204,68 @@ impl<'a> Search<'a> {
 
     /// Lays copy i where it costs least of all places tried.
     fn move_one(&mut self, i: usize) {
-        let here = self.spots[i];
+        let here = self.positions[i];
+        // The best places so far, by cost: few, so sorting the list anew is the cheapest heap.
         let mut best = vec![(self.cost(i, here, f64::MAX), here)];
         for k in 0..ANYWHERE + NEARBY {
-            let spot = if k < ANYWHERE { self.anywhere() } else { self.near(here) };
+            let position = if k < ANYWHERE { self.anywhere() } else { self.near(here) };
             let enough = if best.len() > REFINED { best[REFINED].0 } else { f64::MAX };
-            let cost = self.cost(i, spot, enough);
+            let cost = self.cost(i, position, enough);
             if cost < enough {
-                best.push((cost, spot));
+                best.push((cost, position));
                 best.sort_by(|a, b| a.0.total_cmp(&b.0));
                 best.truncate(REFINED + 1);
             }
         }
-        let refined = best.into_iter().map(|(cost, spot)| self.refined(i, spot, cost));
-        if let Some((_, spot)) = refined.min_by(|a, b| a.0.total_cmp(&b.0)) {
-            self.spots[i] = spot;
+        let refined = best.into_iter().map(|(cost, position)| self.refined(i, position, cost));
+        if let Some((_, position)) = refined.min_by(|a, b| a.0.total_cmp(&b.0)) {
+            self.positions[i] = position;
         }
     }
 
-    /// The least cost near a spot, by steps along the axes and the diagonals that shrink where none helps.
-    fn refined(&self, i: usize, mut spot: Spot, mut cost: f64) -> (f64, Spot) {
-        let room = self.table.all()[spot.posture].room;
+    /// The least cost near a position, by steps along the axes and the diagonals that shrink where
+    /// none helps: pattern search (R. Hooke, T. A. Jeeves, Direct search solution of numerical and
+    /// statistical problems, 1961). Overlap depth has kinks everywhere; a gradient would mislead.
+    fn refined(&self, i: usize, mut position: Position, mut cost: f64) -> (f64, Position) {
+        let room = self.table.all()[position.orientation].inner_fit;
         let mut step = FIRST_STEP * room.width().max(room.height());
-        let n = self.spots.len();
+        let n = self.positions.len();
         let heaviest = self.weights[i * n..(i + 1) * n].iter().copied().fold(1.0, f64::max);
+        // Cost over the heaviest weight is at most so deep an overlap: steps far below it change
+        // nothing that matters.
         while cost > 0.0 && step > LEAST_STEP_MM.max(LEAST_STEP * cost / heaviest) {
-            let tries =
-                WAYS.iter().map(|(x, y)| Spot { at: inside(room, spot.at + Vector::new(*x, *y) * step), ..spot });
-            let better = tries.map(|to| (self.cost(i, to, cost), to)).find(|(to, _)| *to < cost);
-            match better {
+            match self.better(i, position, step, cost) {
                 Some((less, to)) => {
-                    (cost, spot) = (less, to);
-                    step *= 1.3;
+                    (cost, position) = (less, to);
+                    step *= LONGER;
                 }
-                None => step *= 0.4,
+                None => step *= SHORTER,
             }
         }
-        (cost, spot)
+        (cost, position)
     }
 
+    /// The first position a step away that costs less.
+    fn better(&self, i: usize, from: Position, step: f64, cost: f64) -> Option<(f64, Position)> {
+        let room = self.table.all()[from.orientation].inner_fit;
+        let tries = DIRECTIONS.iter().map(|(x, y)| {
+            let at = inside(room, from.at + Vector::new(*x, *y) * step);
+            Position { at, ..from }
+        });
+        tries.map(|to| (self.cost(i, to, cost), to)).find(|(to, _)| *to < cost)
+    }
+
+    /// Makes the pairs that still overlap weigh more, by how deep they do, and lets the others be
+    /// forgotten: so the search is driven out of layouts whose last overlap no single move removes.
     fn reweigh(&mut self) {
-        let n = self.spots.len();
-        let depth = |i: usize, j: usize| {
-            let (a, b) = (self.spots[i], self.spots[j]);
-            if i == j {
-                let kept_out = self.table.all()[a.posture].kept_out();
-                return kept_out.iter().map(|k| k.overlap(a.at)).fold(0.0, f64::max);
-            }
-            self.table.pair(a.posture, b.posture).overlap(b.at - a.at)
-        };
-        let pairs: Vec<(usize, usize, f64)> =
-            (0..n).flat_map(|i| (i..n).map(move |j| (i, j))).map(|(i, j)| (i, j, depth(i, j))).collect();
+        let n = self.positions.len();
+        let pairs: Vec<(usize, usize, f64)> = (0..n)
+            .flat_map(|i| (i..n).map(move |j| (i, j)))
+            .map(|(i, j)| (i, j, self.depth(i, j)))
+            .collect();
         let worst = pairs.iter().map(|p| p.2).fold(f64::MIN_POSITIVE, f64::max);
         for (i, j, depth) in pairs {
-            let factor = if depth > SLACK_MM / 2.0 {
+            let factor = if depth > FORGIVEN_MM {
                 LEAST_GAIN + (WORST_GAIN - LEAST_GAIN) * depth / worst
             } else {
                 FORGETTING
@@ -210,20 +276,33 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn anywhere(&mut self) -> Spot {
-        let posture = self.random.rand_range(0..self.table.all().len() as u64) as usize;
-        let room = self.table.all()[posture].room;
+    /// How deep two copies overlap, or one lies in what is kept out.
+    fn depth(&self, i: usize, j: usize) -> f64 {
+        let (a, b) = (self.positions[i], self.positions[j]);
+        if i == j {
+            let kept_out = self.table.all()[a.orientation].kept_out();
+            return kept_out.iter().map(|k| k.overlap(a.at)).fold(0.0, f64::max);
+        }
+        self.table.pair(a.orientation, b.orientation).overlap(b.at - a.at)
+    }
+
+    fn anywhere(&mut self) -> Position {
+        let orientation = self.random.rand_range(0..self.table.all().len() as u64) as usize;
+        let room = self.table.all()[orientation].inner_fit;
         let (x, y) = (self.random.rand_float(), self.random.rand_float());
-        Spot { posture, at: Vector::new(room.min.x + x * room.width(), room.min.y + y * room.height()) }
+        let at = Vector::new(room.min.x + x * room.width(), room.min.y + y * room.height());
+        Position { orientation, at }
     }
 
-    fn near(&mut self, spot: Spot) -> Spot {
-        let room = self.table.all()[spot.posture].room;
-        let reach = 0.1 * room.width().max(room.height());
+    fn near(&mut self, position: Position) -> Position {
+        let room = self.table.all()[position.orientation].inner_fit;
+        let reach = NEARBY_SHARE * room.width().max(room.height());
         let (x, y) = (self.random.rand_float() - 0.5, self.random.rand_float() - 0.5);
-        Spot { at: inside(room, spot.at + Vector::new(x, y) * (2.0 * reach)), ..spot }
+        let at = inside(room, position.at + Vector::new(x, y) * (2.0 * reach));
+        Position { at, ..position }
     }
 
+    /// Fisher and Yates' shuffle.
     fn shuffle(&mut self, list: &mut [usize]) {
         for k in (1..list.len()).rev() {
             list.swap(k, self.random.rand_range(0..k as u64 + 1) as usize);
@@ -231,8 +310,21 @@ impl<'a> Search<'a> {
     }
 }
 
-const WAYS: [(f64, f64); 8] =
-    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (0.7, 0.7), (-0.7, -0.7), (0.7, -0.7), (-0.7, 0.7)];
+/// An overlap, or none where it is within what is forgiven, in mm.
+fn unforgiven(depth: f64) -> f64 {
+    if depth > FORGIVEN_MM { depth } else { 0.0 }
+}
+
+const DIRECTIONS: [(f64, f64); 8] = [
+    (1.0, 0.0),
+    (-1.0, 0.0),
+    (0.0, 1.0),
+    (0.0, -1.0),
+    (0.7, 0.7),
+    (-0.7, -0.7),
+    (0.7, -0.7),
+    (-0.7, 0.7),
+];
 
 fn inside(room: Bounds, v: Vector) -> Vector {
     v.sup(&room.min.coords).inf(&room.max.coords)

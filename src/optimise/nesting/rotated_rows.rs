@@ -1,31 +1,69 @@
 //! Rows of meshed pairs, all tilted at one angle.
+//!
+//! Where a sheet is a little too short or too narrow for a block, the same lattice of pairs tilted by
+//! some degrees often holds a piece more. Everything is worked out in the frame of the row, with the
+//! field tilted instead: a row is then level, and a piece on it may lie along one stretch of it.
+//! For a angles, s starts and r rows: O(a s r), each row in O(seats).
 
-use super::column::{Couple, ROUNDING_MM};
-use super::problem::{Lying, Turns};
-use super::field::{Field, Shape};
-use crate::geometry::{Bounds, Placement, Point, Vector};
+use super::column::{PiecePair, ROUNDING_MM};
+use super::field::{Field, RotatedPiece};
+use super::orientation::corners;
+use super::problem::{Piece, Placed, Rotations};
+use crate::geometry::{Bounds, Placement, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// Half a degree first, then a tenth.
+/// Half a degree first, then a tenth: a tilt of 0.1 degree moves the end of an 8 ft piece by 4 mm.
 const COARSE_RAD: f64 = PI / 360.0;
 const FINE_STEPS: i32 = 5;
+/// Heights tried for the first row, coarsely and finely, over the height of one row.
 const COARSE_STARTS: usize = 24;
 const FINE_STARTS: usize = 96;
 /// Tilts refined, and layouts handed on.
 const REFINED: usize = 10;
 const KEPT: usize = 3;
+/// Rows looked at on one field at most.
+const MOST_ROWS: usize = 1000;
+/// Below this a direction is taken to have no part along an axis: far below a tenth of a degree.
+const LEVEL: f64 = 1e-12;
 
-/// Pairs side by side in line, in the frame of the piece: partner at `seat`, the next pair `pitch` on.
+/// Pairs side by side in line, in the frame of the piece: partner at `seat`, the next pair `pitch`
+/// on, the next row `height` up.
 struct Row {
     seat: Vector,
     pitch: f64,
     height: f64,
 }
 
+impl Row {
+    /// A row of pairs whose partner sits at a seat.
+    fn new(pair: &PiecePair, seat: Vector, spacing: f64) -> Row {
+        let at = [Vector::zeros(), seat];
+        let mut pitch: f64 = 0.0;
+        for (i, j) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
+            let between = at[j] - at[i];
+            pitch = pair.reach(i, j, between.y).map_or(pitch, |d| pitch.max(d - between.x));
+        }
+        let (a, b) = (pair.shapes[0].bounds, pair.shapes[1].bounds);
+        let height = a.max.y.max(b.max.y + seat.y) - a.min.y.min(b.min.y + seat.y) + spacing;
+        Row { seat, pitch, height }
+    }
+
+    /// Where the piece, or its partner, lies against the pair.
+    fn offset(&self, which: usize) -> Vector {
+        if which == 1 { self.seat } else { Vector::zeros() }
+    }
+}
+
 /// Rows of pairs of one kind of piece.
-pub(super) struct Tilted<'a> {
-    couple: &'a Couple,
+pub(super) struct RotatedRows<'a> {
+    pair: &'a PiecePair,
     rows: Vec<Row>,
+}
+
+/// A layout whose rows run at an angle, in radians.
+pub(super) struct Rotated {
+    pub angle: f64,
+    pub placed: Vec<Placed>,
 }
 
 /// Rows at an angle, the first one `start` up from the lowest place that holds a piece.
@@ -36,78 +74,81 @@ struct Tilt {
     count: usize,
 }
 
-impl<'a> Tilted<'a> {
-    /// The rows of a couple.
-    pub fn new(couple: &'a Couple, spacing: f64) -> Tilted<'a> {
-        let rows = couple.level_seats().into_iter().map(|seat| {
-            let at = [Vector::zeros(), seat];
-            let mut pitch: f64 = 0.0;
-            for (i, j) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
-                let between = at[j] - at[i];
-                pitch = couple.reach(i, j, between.y).map_or(pitch, |d| pitch.max(d - between.x));
-            }
-            let (a, b) = (couple.shapes[0].bounds, couple.shapes[1].bounds);
-            let height = a.max.y.max(b.max.y + seat.y) - a.min.y.min(b.min.y + seat.y) + spacing;
-            Row { seat, pitch, height }
-        });
-        Tilted { couple, rows: rows.filter(|r| r.pitch > ROUNDING_MM).collect() }
+impl<'a> RotatedRows<'a> {
+    /// The rows of a pair.
+    pub fn new(pair: &'a PiecePair, spacing: f64) -> RotatedRows<'a> {
+        let rows = pair.level_seats().into_iter().map(|seat| Row::new(pair, seat, spacing));
+        RotatedRows { pair, rows: rows.filter(|r| r.pitch > ROUNDING_MM).collect() }
     }
 
-    /// The fullest layouts found on a field, each with its angle.
-    pub fn layouts(&self, outline: &[Point], turns: Turns, field: &Field) -> Vec<(f64, Vec<Lying>)> {
-        let angles: Vec<f64> = match turns {
-            Turns::Half => vec![0.0],
-            Turns::Quarter => vec![0.0, FRAC_PI_2],
-            Turns::Any => (0..360).map(|i| f64::from(i) * COARSE_RAD).collect(),
+    /// The fullest layouts found on a field.
+    pub fn layouts(&self, piece: &Piece, field: &Field) -> Vec<Rotated> {
+        // Half a circle is enough: a pair turned half round is the pair again.
+        let angles: Vec<f64> = match piece.rotations {
+            Rotations::Half => vec![0.0],
+            Rotations::Quarter => vec![0.0, FRAC_PI_2],
+            Rotations::Any => (0..360).map(|i| f64::from(i) * COARSE_RAD).collect(),
         };
-        let mut tilts = self.tried(&angles, COARSE_STARTS, outline, field);
-        if turns == Turns::Any {
+        let mut tilts = self.tried(&angles, COARSE_STARTS, piece, field);
+        if piece.rotations == Rotations::Any {
             tilts.truncate(REFINED);
-            let step = COARSE_RAD / f64::from(FINE_STEPS);
-            let near = |t: &Tilt| (-FINE_STEPS..=FINE_STEPS).map(|i| t.angle + f64::from(i) * step).collect::<Vec<_>>();
-            let fine: Vec<f64> = tilts.iter().flat_map(near).collect();
-            tilts.extend(self.tried(&fine, FINE_STARTS, outline, field));
+            let fine: Vec<f64> = tilts.iter().flat_map(|t| angles_near(t.angle)).collect();
+            tilts.extend(self.tried(&fine, FINE_STARTS, piece, field));
             tilts.sort_by_key(|t| std::cmp::Reverse(t.count));
         }
         tilts.truncate(KEPT);
-        tilts.iter().map(|t| (t.angle, self.lying(t, outline, field))).collect()
+        tilts.iter().map(|t| self.laid(t, piece, field)).collect()
     }
 
     /// The best start at each angle, the fullest first.
-    fn tried(&self, angles: &[f64], starts: usize, outline: &[Point], field: &Field) -> Vec<Tilt> {
-        let best = |angle: &f64| {
-            let view = View::new(self, *angle, outline, field)?;
+    fn tried(&self, angles: &[f64], starts: usize, piece: &Piece, field: &Field) -> Vec<Tilt> {
+        let best = angles.iter().filter_map(|angle| {
+            let view = View::new(self, *angle, piece, field)?;
             view.starts(starts).into_iter().map(|s| view.tilt(s)).max_by_key(|t| t.count)
-        };
-        let mut tilts: Vec<Tilt> = angles.iter().filter_map(best).filter(|t| t.count > 0).collect();
+        });
+        let mut tilts: Vec<Tilt> = best.filter(|t| t.count > 0).collect();
         tilts.sort_by_key(|t| std::cmp::Reverse(t.count));
         tilts
     }
 
-    fn lying(&self, tilt: &Tilt, outline: &[Point], field: &Field) -> Vec<Lying> {
-        let Some(view) = View::new(self, tilt.angle, outline, field) else { return Vec::new() };
+    fn laid(&self, tilt: &Tilt, piece: &Piece, field: &Field) -> Rotated {
+        let placed = self.placed(tilt, piece, field);
+        Rotated { angle: tilt.angle, placed }
+    }
+
+    fn placed(&self, tilt: &Tilt, piece: &Piece, field: &Field) -> Vec<Placed> {
+        let Some(view) = View::new(self, tilt.angle, piece, field) else { return Vec::new() };
         let place = Placement::new(Vector::zeros(), tilt.angle);
-        let mut lying = Vec::new();
+        let mut placed = Vec::new();
         for (up, filled) in view.filled(tilt.start) {
             let row = &self.rows[filled.row];
-            for (which, by) in [(0, Vector::zeros()), (1, row.seat)] {
+            for which in 0..2 {
                 let Some((low, high)) = view.along(which, up, row) else { continue };
                 let (first, last) = steps(low, high, filled.at, row.pitch);
                 for k in first..=last {
-                    let at = Vector::new(filled.at + k as f64 * row.pitch, up) + by;
-                    lying.push(self.couple.shapes[which].lying(at));
+                    let pair_at = Vector::new(filled.at + k as f64 * row.pitch, up);
+                    let one = self.pair.shapes[which].placed(pair_at + row.offset(which));
+                    placed.push(Placed { piece: one.piece, placement: place * one.placement });
                 }
             }
         }
-        lying.into_iter().map(|l| Lying { piece: l.piece, placement: place * l.placement }).collect()
+        placed
     }
+}
+
+/// The fine angles around a coarse one.
+fn angles_near(angle: f64) -> Vec<f64> {
+    let step = COARSE_RAD / f64::from(FINE_STEPS);
+    (-FINE_STEPS..=FINE_STEPS).map(|i| angle + f64::from(i) * step).collect()
 }
 
 /// The field as rows at one angle see it.
 struct View<'a> {
-    tilted: &'a Tilted<'a>,
+    rows: &'a [Row],
     angle: f64,
+    /// Where the piece and its partner may lie, in the frame of the field.
     rooms: [Option<Bounds>; 2],
+    /// The lowest and highest that rows may lie, in their own frame.
     low: f64,
     high: f64,
     period: f64,
@@ -122,12 +163,14 @@ struct Filled {
 }
 
 impl<'a> View<'a> {
-    fn new(tilted: &'a Tilted, angle: f64, outline: &[Point], field: &Field) -> Option<View<'a>> {
-        let room = |which: usize| {
-            Shape::new(0, outline, tilted.couple.shapes[which].angle + angle).and_then(|s| s.room(field.usable))
-        };
-        let row = tilted.rows.first()?;
-        let mut view = View { tilted, angle, rooms: [room(0), room(1)], low: 0.0, high: 0.0, period: row.height };
+    fn new(rotated: &'a RotatedRows, angle: f64, piece: &Piece, field: &Field) -> Option<View<'a>> {
+        let rows = &rotated.rows;
+        let row = rows.first()?;
+        let rooms = [0, 1].map(|which| {
+            let at = rotated.pair.shapes[which].angle + angle;
+            RotatedPiece::new(0, &piece.outline, at)?.inner_fit(field.usable)
+        });
+        let mut view = View { rows, angle, rooms, low: 0.0, high: 0.0, period: row.height };
         let ends: Vec<(f64, f64)> = (0..2).filter_map(|w| view.ends(w, row)).collect();
         view.low = ends.iter().map(|e| e.0).reduce(f64::min)?;
         view.high = ends.iter().map(|e| e.1).reduce(f64::max)?;
@@ -139,31 +182,37 @@ impl<'a> View<'a> {
         let room = self.rooms[which]?;
         let (sin, cos) = self.angle.sin_cos();
         let by = if which == 1 { row.seat.y } else { 0.0 };
-        let ups = super::layout_check::corners_of(room).map(|c| cos * c.y - sin * c.x - by);
-        Some((ups.iter().copied().fold(f64::INFINITY, f64::min), ups.iter().copied().fold(f64::NEG_INFINITY, f64::max)))
+        let ups = corners(room).map(|c| cos * c.y - sin * c.x - by);
+        let low = ups.iter().copied().fold(f64::INFINITY, f64::min);
+        Some((low, ups.iter().copied().fold(f64::NEG_INFINITY, f64::max)))
     }
 
     /// Starts evenly over one period, and those at which a row just comes onto the field.
     fn starts(&self, samples: usize) -> Vec<f64> {
-        let mut starts: Vec<f64> = (0..samples).map(|i| self.period * i as f64 / samples as f64).collect();
+        let mut starts: Vec<f64> =
+            (0..samples).map(|i| self.period * i as f64 / samples as f64).collect();
         for which in 0..2 {
-            if let Some((low, high)) = self.ends(which, &self.tilted.rows[0]) {
+            if let Some((low, high)) = self.ends(which, &self.rows[0]) {
                 starts.extend([low, high].map(|up| (up - self.low).rem_euclid(self.period)));
             }
         }
         starts
     }
 
-    /// The stretch along a row at height `up` where a piece or its partner may lie, in steps of the piece itself.
+    /// The stretch along a row at height `up` where a piece or its partner may lie, in steps of the
+    /// piece itself.
     fn along(&self, which: usize, up: f64, row: &Row) -> Option<(f64, f64)> {
         let room = self.rooms[which]?;
         let (sin, cos) = self.angle.sin_cos();
-        let by = if which == 1 { row.seat } else { Vector::zeros() };
+        let by = row.offset(which);
         let origin = Vector::new(-sin * (up + by.y), cos * (up + by.y));
         let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        for (step, from, min, max) in [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)]
-        {
-            if step.abs() < 1e-12 {
+        // The row is a line through the field's frame; the room cuts a stretch out of it, an axis at
+        // a time (the slab method).
+        let slabs =
+            [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)];
+        for (step, from, min, max) in slabs {
+            if step.abs() < LEVEL {
                 if from < min - ROUNDING_MM || from > max + ROUNDING_MM {
                     return None;
                 }
@@ -190,14 +239,11 @@ impl<'a> View<'a> {
 
     fn fullest(&self, up: f64) -> Option<Filled> {
         let mut best: Option<Filled> = None;
-        for (number, row) in self.tilted.rows.iter().enumerate() {
+        for (number, row) in self.rows.iter().enumerate() {
             let spans = [self.along(0, up, row), self.along(1, up, row)];
+            // The fullest row has a piece or a partner hard against its end: two places to try.
             for at in spans.iter().flatten().map(|s| s.0) {
-                let held = |s: &(f64, f64)| {
-                    let (first, last) = steps(s.0, s.1, at, row.pitch);
-                    (last - first + 1).max(0)
-                };
-                let count = spans.iter().flatten().map(held).sum();
+                let count = spans.iter().flatten().map(|s| held(*s, at, row.pitch)).sum();
                 if best.is_none_or(|b| count > b.count) {
                     best = Some(Filled { row: number, at, count });
                 }
@@ -212,8 +258,11 @@ impl<'a> View<'a> {
     }
 }
 
-/// Rows looked at on one field at most.
-const MOST_ROWS: usize = 1000;
+/// How many whole steps from `at` lie in a stretch.
+fn held((low, high): (f64, f64), at: f64, step: f64) -> i64 {
+    let (first, last) = steps(low, high, at, step);
+    (last - first + 1).max(0)
+}
 
 /// The first and last whole number of steps from `at` that lie in a stretch.
 fn steps(low: f64, high: f64, at: f64, step: f64) -> (i64, i64) {

@@ -5,9 +5,30 @@ use geo::{Distance, Euclidean, LineString, Polygon};
 use oorandom::Rand64;
 
 use super::convex::{convex_parts, doubled_area};
-use super::{Effort, Lying, NoFit, Piece, SheetSize, Turns, beam_search, distance, overlap_removal};
+use super::{
+    Effort, NestingError, NoFitPolygon, Piece, Placed, Problem, Rotations, SheetSize, beam_search,
+    distance, overlap_removal,
+};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::units::MM_PER_INCH;
+
+/// Of pieces that make a problem.
+fn problem(pieces: &[Piece], sheet: &SheetSize, spacing: f64) -> Problem {
+    Problem::new(pieces.to_vec(), sheet.clone(), spacing).unwrap()
+}
+
+fn beam_search(pieces: &[Piece], sheet: &SheetSize, spacing: f64) -> Vec<Placed> {
+    beam_search::fill(&problem(pieces, sheet, spacing), QUICK)
+}
+
+fn overlap_removal(
+    piece: &Piece,
+    copies: usize,
+    sheet: &SheetSize,
+    spacing: f64,
+) -> Option<Vec<Placed>> {
+    overlap_removal::fill(&problem(std::slice::from_ref(piece), sheet, spacing), 0, copies, QUICK)
+}
 
 const QUICK: Effort = Effort { level: 0, seed: 1 };
 
@@ -16,13 +37,20 @@ fn stringer(treads: usize) -> Vec<Point> {
     let (rise, run, board, first) = (7.0_f64, 10.5_f64, 11.25_f64, 6.0_f64);
     let drop = board * rise.hypot(run) / run;
     let head = treads as f64 * run;
-    let mut corners = vec![(0.0, 0.0), ((drop - first) * run / rise, 0.0), (head, first + rise / run * head - drop)];
+    let mut corners = vec![
+        (0.0, 0.0),
+        ((drop - first) * run / rise, 0.0),
+        (head, first + rise / run * head - drop),
+    ];
     for k in (0..treads).rev() {
         let tread = first + k as f64 * rise;
         corners.extend([((k + 1) as f64 * run, tread), (k as f64 * run, tread)]);
     }
     let along = Placement::new(Vector::zeros(), -(rise / run).atan());
-    corners.into_iter().map(|(x, y)| Point::from((along * Point::new(x, y)).coords * MM_PER_INCH)).collect()
+    corners
+        .into_iter()
+        .map(|(x, y)| Point::from((along * Point::new(x, y)).coords * MM_PER_INCH))
+        .collect()
 }
 
 /// A simple polygon that a ray from its middle leaves once, with deep notches.
@@ -55,25 +83,32 @@ fn sheet(length: f64, width: f64, keep_out: Vec<Bounds>) -> SheetSize {
     SheetSize { length, width, margin: 12.0, keep_out }
 }
 
-fn piece(outline: Vec<Point>, count: usize, turns: Turns) -> Piece {
-    Piece { outline, count, turns }
+fn piece(outline: Vec<Point>, count: usize, rotations: Rotations) -> Piece {
+    Piece { outline, count, rotations }
 }
 
 /// Holds a layout against distances by a library that the search does not use.
-fn assert_valid(pieces: &[Piece], lying: &[Lying], sheet: &SheetSize, spacing: f64) {
-    let laid: Vec<Vec<Point>> =
-        lying.iter().map(|l| pieces[l.piece].outline.iter().map(|p| l.placement * p).collect()).collect();
+fn assert_valid(pieces: &[Piece], lying: &[Placed], sheet: &SheetSize, spacing: f64) {
+    let laid: Vec<Vec<Point>> = lying
+        .iter()
+        .map(|l| pieces[l.piece].outline.iter().map(|p| l.placement * p).collect())
+        .collect();
     for (i, outline) in laid.iter().enumerate() {
         let b = Bounds::around(outline.iter().copied()).unwrap();
         assert!(b.min.x.min(b.min.y) >= sheet.margin - 1e-9, "{b:?}");
-        assert!(b.max.x <= sheet.length - sheet.margin + 1e-9 && b.max.y <= sheet.width - sheet.margin + 1e-9, "{b:?}");
+        assert!(
+            b.max.x <= sheet.length - sheet.margin + 1e-9
+                && b.max.y <= sheet.width - sheet.margin + 1e-9,
+            "{b:?}"
+        );
         let this = polygon(outline, Vector::zeros());
         for other in &laid[..i] {
             let distance = Euclidean.distance(&this, &polygon(other, Vector::zeros()));
             assert!(distance >= spacing - 1e-9, "{distance}");
         }
         for k in &sheet.keep_out {
-            let corners = [(k.min.x, k.min.y), (k.max.x, k.min.y), (k.max.x, k.max.y), (k.min.x, k.max.y)];
+            let corners =
+                [(k.min.x, k.min.y), (k.max.x, k.min.y), (k.max.x, k.max.y), (k.min.x, k.max.y)];
             let kept = Polygon::new(LineString::from(corners.to_vec()), Vec::new());
             assert!(Euclidean.distance(&this, &kept) > 0.0);
         }
@@ -83,8 +118,9 @@ fn assert_valid(pieces: &[Piece], lying: &[Lying], sheet: &SheetSize, spacing: f
     }
 }
 
-fn same(a: &[Lying], b: &[Lying]) -> bool {
-    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.piece == b.piece && a.placement == b.placement)
+fn same(a: &[Placed], b: &[Placed]) -> bool {
+    a.len() == b.len()
+        && a.iter().zip(b).all(|(a, b)| a.piece == b.piece && a.placement == b.placement)
 }
 
 #[test]
@@ -97,7 +133,11 @@ fn convex_parts_have_the_area_of_the_whole_and_bulge_everywhere() {
         assert_relative_eq!(sum, doubled_area(&whole), max_relative = 1e-12);
         for part in &parts {
             let hull = super::convex::Convex::hull(part.clone()).unwrap();
-            assert_relative_eq!(doubled_area(hull.corners()), doubled_area(part), max_relative = 1e-9);
+            assert_relative_eq!(
+                doubled_area(hull.corners()),
+                doubled_area(part),
+                max_relative = 1e-9
+            );
         }
     }
 }
@@ -109,7 +149,7 @@ fn a_no_fit_polygon_allows_what_keeps_its_distance_and_nothing_else() {
     for round in 0..40 {
         let (a, b) = (star(&mut random, 4 + round % 9), star(&mut random, 3 + round % 7));
         let spacing = 1.0 + 30.0 * random.rand_float();
-        let no_fit = NoFit::of(&a, &b, spacing);
+        let no_fit = NoFitPolygon::of(&a, &b, spacing);
         for _ in 0..100 {
             let v = Vector::new(random.rand_float() - 0.5, random.rand_float() - 0.5) * 400.0;
             let distance = Euclidean.distance(&polygon(&a, Vector::zeros()), &polygon(&b, v));
@@ -135,7 +175,7 @@ fn a_polygon_wound_the_other_way_round_has_the_same_no_fit_polygon() {
     let mut random = Rand64::new(3);
     let (a, b) = (star(&mut random, 11), star(&mut random, 8));
     let turned: Vec<Point> = a.iter().rev().copied().collect();
-    let (one, other) = (NoFit::of(&a, &b, 5.0), NoFit::of(&turned, &b, 5.0));
+    let (one, other) = (NoFitPolygon::of(&a, &b, 5.0), NoFitPolygon::of(&turned, &b, 5.0));
     for _ in 0..500 {
         let v = Vector::new(random.rand_float() - 0.5, random.rand_float() - 0.5) * 400.0;
         assert_eq!(one.allows(v), other.allows(v));
@@ -147,7 +187,7 @@ fn contacts_keep_the_spacing_and_waste_less_than_a_hundredth_of_it() {
     let mut random = Rand64::new(4);
     for _ in 0..10 {
         let (a, b) = (star(&mut random, 9), star(&mut random, 7));
-        let contacts = NoFit::of(&a, &b, 10.0).contacts();
+        let contacts = NoFitPolygon::of(&a, &b, 10.0).contacts();
         assert!(contacts.len() > 10);
         for v in contacts {
             let distance = Euclidean.distance(&polygon(&a, Vector::zeros()), &polygon(&b, v));
@@ -157,7 +197,7 @@ fn contacts_keep_the_spacing_and_waste_less_than_a_hundredth_of_it() {
 }
 
 /// The least height of a stringer and its half turn over it, their boxes shifted against each other by `slip`.
-fn meshed_height(no_fit: &NoFit, a: Bounds, b: Bounds, slip: f64) -> f64 {
+fn meshed_height(no_fit: &NoFitPolygon, a: Bounds, b: Bounds, slip: f64) -> f64 {
     let x = a.min.x - b.min.x + slip;
     let allows = |y: f64| no_fit.allows(Vector::new(x, y));
     let mut high = no_fit.reach().max.y;
@@ -181,7 +221,7 @@ fn two_stringers_mesh_at_the_width_and_the_slip_of_the_formulas() {
     let slip = ((first * rise - spacing * (run - rise)) / h).rem_euclid(h) * MM_PER_INCH;
     let a = stringer(5);
     let b: Vec<Point> = a.iter().map(|p| Point::new(-p.x, -p.y)).collect();
-    let no_fit = NoFit::of(&a, &b, spacing * MM_PER_INCH);
+    let no_fit = NoFitPolygon::of(&a, &b, spacing * MM_PER_INCH);
     let around = |o: &[Point]| Bounds::around(o.iter().copied()).unwrap();
     let height = |slip: f64| meshed_height(&no_fit, around(&a), around(&b), slip);
     assert_relative_eq!(width / MM_PER_INCH, 17.196, epsilon = 5e-4);
@@ -205,57 +245,66 @@ fn distances_of_outlines_are_those_of_another_library() {
 
 #[test]
 fn a_beam_search_fills_a_sheet_with_rectangles_that_leave_no_choice() {
-    let pieces = [piece(rectangle(100.0, 50.0), 99, Turns::Half)];
-    let exact = sheet(24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3, 24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3, vec![]);
-    let found = beam_search::fill(&pieces, &exact, 10.0, QUICK);
+    let pieces = [piece(rectangle(100.0, 50.0), 99, Rotations::Half)];
+    let exact = sheet(
+        24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3,
+        24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3,
+        vec![],
+    );
+    let found = beam_search(&pieces, &exact, 10.0);
     assert_valid(&pieces, &found, &exact, 10.0);
     assert_eq!(found.len(), 12);
     let short = sheet(exact.length - 0.01, exact.width, vec![]);
-    assert_eq!(beam_search::fill(&pieces, &short, 10.0, QUICK).len(), 8);
+    assert_eq!(beam_search(&pieces, &short, 10.0).len(), 8);
 }
 
 #[test]
 fn a_beam_search_gives_the_same_valid_layout_again() {
-    let pieces = [piece(angle_piece(), 9, Turns::Quarter), piece(stringer(2), 2, Turns::Half)];
+    let pieces =
+        [piece(angle_piece(), 9, Rotations::Quarter), piece(stringer(2), 2, Rotations::Half)];
     let room = sheet(1100.0, 800.0, vec![]);
-    let found = beam_search::fill(&pieces, &room, 9.5, QUICK);
+    let found = beam_search(&pieces, &room, 9.5);
     assert_valid(&pieces, &found, &room, 9.5);
     assert!(found.iter().any(|l| l.piece == 0) && found.iter().any(|l| l.piece == 1));
-    assert!(same(&found, &beam_search::fill(&pieces, &room, 9.5, QUICK)));
+    assert!(same(&found, &beam_search(&pieces, &room, 9.5)));
 }
 
 #[test]
 fn a_clamp_in_a_full_sheet_costs_the_one_piece_that_lay_there() {
     let clamp = Bounds { min: Point::new(0.0, 100.0), max: Point::new(20.0, 110.0) };
-    let pieces = [piece(rectangle(100.0, 50.0), 99, Turns::Half)];
-    let full = sheet(24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3, 24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3, vec![clamp]);
-    let found = beam_search::fill(&pieces, &full, 10.0, QUICK);
+    let pieces = [piece(rectangle(100.0, 50.0), 99, Rotations::Half)];
+    let full = sheet(
+        24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3,
+        24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3,
+        vec![clamp],
+    );
+    let found = beam_search(&pieces, &full, 10.0);
     assert_valid(&pieces, &found, &full, 10.0);
     assert_eq!(found.len(), 11);
 }
 
 #[test]
-fn pieces_lie_at_allowed_turns_only() {
+fn pieces_lie_at_allowed_angles_only() {
     let room = sheet(900.0, 700.0, vec![]);
-    let turns_of = |turns: Turns| -> Vec<f64> {
-        let found = beam_search::fill(&[piece(angle_piece(), 99, turns)], &room, 9.5, QUICK);
+    let angles_of = |rotations: Rotations| -> Vec<f64> {
+        let found = beam_search(&[piece(angle_piece(), 99, rotations)], &room, 9.5);
         found.iter().map(|l| l.placement.rotation.angle()).collect()
     };
     let is_multiple = |angle: &f64, of: f64| (angle / of - (angle / of).round()).abs() < 1e-12;
-    assert!(turns_of(Turns::Half).iter().all(|t| is_multiple(t, PI)));
-    assert!(turns_of(Turns::Quarter).iter().all(|t| is_multiple(t, FRAC_PI_2)));
+    assert!(angles_of(Rotations::Half).iter().all(|a| is_multiple(a, PI)));
+    assert!(angles_of(Rotations::Quarter).iter().all(|a| is_multiple(a, FRAC_PI_2)));
 }
 
 #[test]
 fn a_piece_longer_than_the_sheet_lies_at_a_tilt_if_any_turn_is_allowed() {
     let long = rectangle(600.0, 20.0);
     let room = sheet(524.0, 524.0, vec![]);
-    for (turns, count) in [(Turns::Quarter, 0), (Turns::Any, 1)] {
-        let pieces = [piece(long.clone(), 1, turns)];
-        let found = beam_search::fill(&pieces, &room, 9.5, QUICK);
+    for (rotations, count) in [(Rotations::Quarter, 0), (Rotations::Any, 1)] {
+        let pieces = [piece(long.clone(), 1, rotations)];
+        let found = beam_search(&pieces, &room, 9.5);
         assert_valid(&pieces, &found, &room, 9.5);
         assert_eq!(found.len(), count);
-        assert_eq!(overlap_removal::fill(&pieces[0], 1, &room, 9.5, QUICK).is_some(), count == 1);
+        assert_eq!(overlap_removal(&pieces[0], 1, &room, 9.5).is_some(), count == 1);
     }
 }
 
@@ -263,28 +312,33 @@ fn a_piece_longer_than_the_sheet_lies_at_a_tilt_if_any_turn_is_allowed() {
 fn easing_overlap_comes_to_a_valid_layout_and_to_the_same_again() {
     let clamp = Bounds { min: Point::new(0.0, 200.0), max: Point::new(60.0, 260.0) };
     let room = sheet(800.0, 500.0, vec![clamp]);
-    let pieces = [piece(angle_piece(), 4, Turns::Quarter)];
-    let found = overlap_removal::fill(&pieces[0], 4, &room, 9.5, QUICK).expect("four fit");
+    let pieces = [piece(angle_piece(), 4, Rotations::Quarter)];
+    let found = overlap_removal(&pieces[0], 4, &room, 9.5).expect("four fit");
     assert_eq!(found.len(), 4);
     assert_valid(&pieces, &found, &room, 9.5);
-    assert!(same(&found, &overlap_removal::fill(&pieces[0], 4, &room, 9.5, QUICK).expect("four fit")));
+    assert!(same(&found, &overlap_removal(&pieces[0], 4, &room, 9.5).expect("four fit")));
 }
 
 #[test]
 fn easing_overlap_ends_where_the_copies_do_not_fit() {
     let room = sheet(400.0, 300.0, vec![]);
-    assert!(overlap_removal::fill(&piece(angle_piece(), 9, Turns::Half), 3, &room, 9.5, QUICK).is_none());
-    assert!(overlap_removal::fill(&piece(angle_piece(), 9, Turns::Half), 90, &room, 9.5, QUICK).is_none());
+    assert!(overlap_removal(&piece(angle_piece(), 9, Rotations::Half), 3, &room, 9.5).is_none());
+    assert!(overlap_removal(&piece(angle_piece(), 9, Rotations::Half), 90, &room, 9.5).is_none());
 }
 
 #[test]
-fn what_is_no_polygon_is_not_laid() {
+fn what_is_no_polygon_is_no_problem_and_nothing_on_too_small_a_sheet() {
     let room = sheet(400.0, 300.0, vec![]);
-    for outline in [vec![], vec![Point::new(0.0, 0.0)], vec![Point::new(0.0, 0.0), Point::new(9.0, 9.0)]] {
-        let pieces = [piece(outline, 3, Turns::Any)];
-        assert!(beam_search::fill(&pieces, &room, 9.5, QUICK).is_empty());
-        assert!(overlap_removal::fill(&pieces[0], 1, &room, 9.5, QUICK).is_none());
+    for outline in
+        [vec![], vec![Point::new(0.0, 0.0)], vec![Point::new(0.0, 0.0), Point::new(9.0, 9.0)]]
+    {
+        let pieces = vec![piece(outline, 3, Rotations::Any)];
+        assert_eq!(Problem::new(pieces, room.clone(), 9.5).err(), Some(NestingError::NoPolygon(0)));
     }
-    assert!(beam_search::fill(&[piece(angle_piece(), 3, Turns::Any)], &sheet(20.0, 20.0, vec![]), 9.5, QUICK).is_empty());
-    assert!(beam_search::fill(&[], &room, 9.5, QUICK).is_empty());
+    let no_sheet = Problem::new(vec![], sheet(20.0, 20.0, vec![]), 9.5);
+    assert_eq!(no_sheet.err(), Some(NestingError::NoSheet));
+    let small = sheet(26.0, 26.0, vec![]);
+    assert!(beam_search(&[piece(angle_piece(), 3, Rotations::Any)], &small, 9.5).is_empty());
+    assert!(overlap_removal(&piece(angle_piece(), 3, Rotations::Any), 1, &small, 9.5).is_none());
+    assert!(beam_search(&[], &room, 9.5).is_empty());
 }

@@ -1,14 +1,42 @@
 //! Layouts of invented pieces, and the mesh of teeth against exact contact.
 
-use super::no_fit_slice::Slicer;
-use super::*;
+use super::no_fit_slice::NoFitSlicer;
+use super::{
+    Capacity, Effort, Fault, Nesting, NestingError, PairMesh, Piece, Placed, Problem, Rotations,
+    SheetLayout, SheetSize, Teeth, distance,
+};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Lays pieces as they come.
+fn nest(
+    pieces: &[Piece],
+    sheet: &SheetSize,
+    spacing: f64,
+    effort: Effort,
+) -> Result<Nesting, NestingError> {
+    super::nest(&Problem::new(pieces.to_vec(), sheet.clone(), spacing)?, effort)
+}
+
+fn capacity(piece: &Piece, sheet: &SheetSize, spacing: f64, effort: Effort) -> Capacity {
+    super::capacity(&Problem::new(vec![piece.clone()], sheet.clone(), spacing).unwrap(), effort)
+}
+
+fn check(
+    pieces: &[Piece],
+    sheet: &SheetSize,
+    spacing: f64,
+    placed: &[Placed],
+) -> Result<(), Fault> {
+    super::check(&Problem::new(pieces.to_vec(), sheet.clone(), spacing).unwrap(), placed)
+}
 
 const PLAIN: Effort = Effort { level: 0, seed: 7 };
 
 fn rectangle(length: f64, width: f64) -> Vec<Point> {
-    [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(|(x, y)| Point::new(x, y)).to_vec()
+    [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+        .map(|(x, y)| Point::new(x, y))
+        .to_vec()
 }
 
 /// An L of arms 40 long and 10 wide.
@@ -17,16 +45,16 @@ fn ell() -> Vec<Point> {
     corners.map(|(x, y)| Point::new(x, y)).to_vec()
 }
 
-fn piece(outline: Vec<Point>, count: usize, turns: Turns) -> Piece {
-    Piece { outline, count, turns }
+fn piece(outline: Vec<Point>, count: usize, rotations: Rotations) -> Piece {
+    Piece { outline, count, rotations }
 }
 
 fn sheet(length: f64, width: f64) -> SheetSize {
     SheetSize { length, width, margin: 5.0, keep_out: Vec::new() }
 }
 
-fn at(piece: usize, x: f64, y: f64, angle: f64) -> Lying {
-    Lying { piece, placement: Placement::new(Vector::new(x, y), angle) }
+fn at(piece: usize, x: f64, y: f64, angle: f64) -> Placed {
+    Placed { piece, placement: Placement::new(Vector::new(x, y), angle) }
 }
 
 /// A stringer of four treads in the frame of its board.
@@ -60,7 +88,7 @@ fn the_figures_of_a_meshed_pair_agree_with_exact_contact() {
         let b: Vec<Point> = a.iter().map(|p| Point::new(-p.x, -p.y)).collect();
         let box_of = |ring: &[Point]| Bounds::around(ring.iter().copied()).unwrap();
         let (box_a, box_b) = (box_of(&a), box_of(&b));
-        let seats = Slicer::across(&a, &b, spacing).seats();
+        let seats = NoFitSlicer::along_y(&a, &b, spacing).seats();
         let off = |(x, y): &(f64, f64)| {
             let slip = (x + box_b.min.x - box_a.min.x - mesh.slip).rem_euclid(mesh.tooth);
             let width = y + box_b.max.y - box_a.min.y;
@@ -93,57 +121,81 @@ fn a_slip_off_the_seat_brings_teeth_nearer_than_the_spacing() {
 
 #[test]
 fn a_layout_with_overlap_or_too_little_spacing_is_caught() {
-    let pieces = [piece(rectangle(100.0, 20.0), 2, Turns::Half)];
+    let pieces = [piece(rectangle(100.0, 20.0), 2, Rotations::Half)];
     let sheet = sheet(300.0, 100.0);
     let second = |x: f64, y: f64| [at(0, 5.0, 5.0, 0.0), at(0, x, y, 0.0)];
-    assert_eq!(clear(&pieces, &sheet, 6.0, &second(111.0, 5.0)), Ok(()));
-    assert_eq!(clear(&pieces, &sheet, 6.0, &second(50.0, 15.0)), Err(Fault::Near(0, 1, 0.0)));
-    assert_eq!(clear(&pieces, &sheet, 6.0, &second(5.0, 5.0)), Err(Fault::Near(0, 1, 0.0)), "one on the other");
-    assert!(matches!(clear(&pieces, &sheet, 6.0, &second(110.9, 5.0)), Err(Fault::Near(0, 1, d)) if d > 5.0));
-    assert_eq!(clear(&pieces, &sheet, 6.0, &second(196.0, 5.0)), Err(Fault::Outside(1)));
-    assert_eq!(clear(&pieces, &sheet, 6.0, &[at(0, 50.0, 5.0, 0.3)]), Err(Fault::Turned(0)));
-    assert_eq!(clear(&pieces, &sheet, 6.0, &[at(1, 5.0, 5.0, 0.0)]), Err(Fault::Unknown(0)));
+    assert_eq!(check(&pieces, &sheet, 6.0, &second(111.0, 5.0)), Ok(()));
+    assert_eq!(check(&pieces, &sheet, 6.0, &second(50.0, 15.0)), Err(Fault::Near(0, 1, 0.0)));
+    assert_eq!(
+        check(&pieces, &sheet, 6.0, &second(5.0, 5.0)),
+        Err(Fault::Near(0, 1, 0.0)),
+        "one on the other"
+    );
+    assert!(
+        matches!(check(&pieces, &sheet, 6.0, &second(110.9, 5.0)), Err(Fault::Near(0, 1, d)) if d > 5.0)
+    );
+    assert_eq!(check(&pieces, &sheet, 6.0, &second(196.0, 5.0)), Err(Fault::Outside(1)));
+    assert_eq!(check(&pieces, &sheet, 6.0, &[at(0, 50.0, 5.0, 0.3)]), Err(Fault::Rotated(0)));
+    assert_eq!(check(&pieces, &sheet, 6.0, &[at(1, 5.0, 5.0, 0.0)]), Err(Fault::Unknown(0)));
 }
 
 #[test]
 fn a_small_piece_in_the_middle_of_a_large_one_is_caught() {
-    let pieces = [piece(rectangle(90.0, 90.0), 1, Turns::Half), piece(rectangle(2.0, 2.0), 1, Turns::Half)];
+    let pieces = [
+        piece(rectangle(90.0, 90.0), 1, Rotations::Half),
+        piece(rectangle(2.0, 2.0), 1, Rotations::Half),
+    ];
     let lying = [at(0, 5.0, 5.0, 0.0), at(1, 50.0, 50.0, 0.0)];
-    assert_eq!(clear(&pieces, &sheet(100.0, 100.0), 1.0, &lying), Err(Fault::Near(0, 1, 0.0)));
+    assert_eq!(check(&pieces, &sheet(100.0, 100.0), 1.0, &lying), Err(Fault::Near(0, 1, 0.0)));
 }
 
 #[test]
 fn nothing_lies_on_what_is_kept_out_and_the_rest_of_the_sheet_is_used() {
     let clamp = Bounds { min: Point::new(95.0, 0.0), max: Point::new(105.0, 40.0) };
     let sheet = SheetSize { keep_out: vec![clamp], ..sheet(200.0, 60.0) };
-    let pieces = [piece(rectangle(40.0, 20.0), 6, Turns::Half)];
-    assert_eq!(clear(&pieces, &sheet, 5.0, &[at(0, 60.0, 10.0, 0.0)]), Err(Fault::KeptOut(0)));
+    let pieces = [piece(rectangle(40.0, 20.0), 6, Rotations::Half)];
+    assert_eq!(check(&pieces, &sheet, 5.0, &[at(0, 60.0, 10.0, 0.0)]), Err(Fault::KeptOut(0)));
     let nest = nest(&pieces, &sheet, 5.0, PLAIN).unwrap();
-    assert!(nest.sheets.iter().all(|s| clear(&pieces, &sheet, 5.0, &s.lying) == Ok(())));
-    assert_eq!(nest.sheets.iter().map(|s| s.times * s.lying.len()).sum::<usize>(), 6);
-    assert!(nest.sheets[0].lying.len() >= 4, "{} beside a clamp", nest.sheets[0].lying.len());
+    assert!(nest.sheets.iter().all(|s| check(&pieces, &sheet, 5.0, &s.placed) == Ok(())));
+    assert_eq!(nest.sheets.iter().map(|s| s.times * s.placed.len()).sum::<usize>(), 6);
+    assert!(nest.sheets[0].placed.len() >= 4, "{} beside a clamp", nest.sheets[0].placed.len());
 }
 
 #[test]
 fn what_cannot_be_laid_is_told_apart() {
     let fits = |outline: Vec<Point>, sheet: &SheetSize, spacing: f64| {
-        nest(&[piece(rectangle(10.0, 10.0), 1, Turns::Half), piece(outline, 1, Turns::Half)], sheet, spacing, PLAIN)
-            .err()
+        nest(
+            &[piece(rectangle(10.0, 10.0), 1, Rotations::Half), piece(outline, 1, Rotations::Half)],
+            sheet,
+            spacing,
+            PLAIN,
+        )
+        .err()
     };
-    assert_eq!(fits(rectangle(91.0, 10.0), &sheet(100.0, 100.0), 1.0), Some(Misfit::TooLarge(1)));
+    assert_eq!(
+        fits(rectangle(91.0, 10.0), &sheet(100.0, 100.0), 1.0),
+        Some(NestingError::TooLarge(1))
+    );
     assert_eq!(fits(rectangle(90.0, 10.0), &sheet(100.0, 100.0), 1.0), None);
-    assert_eq!(fits(rectangle(10.0, -10.0), &sheet(100.0, 100.0), 1.0), Some(Misfit::NoPolygon(1)));
-    assert_eq!(fits(rectangle(9.0, 9.0), &sheet(10.0, 100.0), 1.0), Some(Misfit::NoSheet));
-    assert_eq!(fits(rectangle(9.0, 9.0), &sheet(100.0, 100.0), f64::NAN), Some(Misfit::NoSheet));
+    assert_eq!(
+        fits(rectangle(10.0, -10.0), &sheet(100.0, 100.0), 1.0),
+        Some(NestingError::NoPolygon(1))
+    );
+    assert_eq!(fits(rectangle(9.0, 9.0), &sheet(10.0, 100.0), 1.0), Some(NestingError::NoSheet));
+    assert_eq!(
+        fits(rectangle(9.0, 9.0), &sheet(100.0, 100.0), f64::NAN),
+        Some(NestingError::NoSheet)
+    );
     let covered = Bounds { min: Point::new(0.0, 0.0), max: Point::new(100.0, 100.0) };
     let covered = SheetSize { keep_out: vec![covered], ..sheet(100.0, 100.0) };
-    assert_eq!(fits(rectangle(9.0, 9.0), &covered, 1.0), Some(Misfit::Covered));
+    assert_eq!(fits(rectangle(9.0, 9.0), &covered, 1.0), Some(NestingError::Covered));
 }
 
 #[test]
 fn under_grain_pieces_lie_at_half_turns_only() {
-    let nest = nest(&[piece(ell(), 20, Turns::Half)], &sheet(200.0, 130.0), 3.0, PLAIN).unwrap();
-    for one in nest.sheets.iter().flat_map(|s| &s.lying) {
+    let nest =
+        nest(&[piece(ell(), 20, Rotations::Half)], &sheet(200.0, 130.0), 3.0, PLAIN).unwrap();
+    for one in nest.sheets.iter().flat_map(|s| &s.placed) {
         let halves = one.placement.rotation.angle() / PI;
         assert!((halves - halves.round()).abs() < 1e-9);
     }
@@ -151,49 +203,75 @@ fn under_grain_pieces_lie_at_half_turns_only() {
 
 #[test]
 fn quarter_turns_are_used_where_they_help() {
-    let upright = capacity(&piece(rectangle(80.0, 30.0), 1, Turns::Half), &sheet(123.0, 90.0), 3.0, PLAIN);
-    let turned = capacity(&piece(rectangle(80.0, 30.0), 1, Turns::Quarter), &sheet(123.0, 90.0), 3.0, PLAIN);
+    let upright = capacity(
+        &piece(rectangle(80.0, 30.0), 1, Rotations::Half),
+        &sheet(123.0, 90.0),
+        3.0,
+        PLAIN,
+    );
+    let turned = capacity(
+        &piece(rectangle(80.0, 30.0), 1, Rotations::Quarter),
+        &sheet(123.0, 90.0),
+        3.0,
+        PLAIN,
+    );
     assert_eq!((upright.best.len(), turned.best.len()), (2, 3));
-    let quarter = |l: &Lying| (l.placement.rotation.angle().abs() - FRAC_PI_2).abs() < 1e-9;
+    let quarter = |l: &Placed| (l.placement.rotation.angle().abs() - FRAC_PI_2).abs() < 1e-9;
     assert!(turned.best.iter().any(quarter));
     assert!(turned.proven && turned.bound == Some(3));
 }
 
 #[test]
-fn the_same_order_gives_the_same_nest() {
-    let order = [piece(ell(), 4, Turns::Quarter), piece(rectangle(25.0, 12.0), 5, Turns::Half)];
-    let laid = || format!("{:?}", nest(&order, &sheet(110.0, 80.0), 3.0, PLAIN).unwrap());
+fn the_same_problem_gives_the_same_nesting() {
+    let pieces =
+        [piece(ell(), 4, Rotations::Quarter), piece(rectangle(25.0, 12.0), 5, Rotations::Half)];
+    let laid = || format!("{:?}", nest(&pieces, &sheet(110.0, 80.0), 3.0, PLAIN).unwrap());
     assert_eq!(laid(), laid());
 }
 
 #[test]
 fn mixed_kinds_are_all_laid_and_no_sheet_is_invalid() {
-    let order = [piece(ell(), 5, Turns::Quarter), piece(rectangle(25.0, 12.0), 12, Turns::Half)];
+    let pieces =
+        [piece(ell(), 5, Rotations::Quarter), piece(rectangle(25.0, 12.0), 12, Rotations::Half)];
     let sheet = sheet(110.0, 90.0);
-    let nest = nest(&order, &sheet, 3.0, PLAIN).unwrap();
-    for (kind, wanted) in order.iter().enumerate() {
-        let laid = |s: &SheetLayout| s.times * s.lying.iter().filter(|l| l.piece == kind).count();
+    let nest = nest(&pieces, &sheet, 3.0, PLAIN).unwrap();
+    for (kind, wanted) in pieces.iter().enumerate() {
+        let laid = |s: &SheetLayout| s.times * s.placed.iter().filter(|l| l.piece == kind).count();
         assert_eq!(nest.sheets.iter().map(laid).sum::<usize>(), wanted.count);
     }
-    assert!(nest.sheets.iter().all(|s| clear(&order, &sheet, 3.0, &s.lying) == Ok(())));
+    assert!(nest.sheets.iter().all(|s| check(&pieces, &sheet, 3.0, &s.placed) == Ok(())));
     let figures = nest.figures;
-    assert!(figures.bound_sheets <= figures.sheets && figures.sheets <= figures.sheets_by_boxes.unwrap());
+    assert!(
+        figures.bound_sheets <= figures.sheets
+            && figures.sheets <= figures.sheets_by_boxes.unwrap()
+    );
 }
 
 #[test]
 fn ten_thousand_copies_are_two_layouts_and_the_last_leaves_a_remnant() {
-    let order = [piece(rectangle(100.0, 30.0), 10_003, Turns::Half)];
-    let nest = nest(&order, &sheet(325.0, 80.0), 5.0, PLAIN).unwrap();
-    assert_eq!(nest.sheets.iter().map(|s| (s.times, s.lying.len())).collect::<Vec<_>>(), [(1667, 6), (1, 1)]);
+    let pieces = [piece(rectangle(100.0, 30.0), 10_003, Rotations::Half)];
+    let nest = nest(&pieces, &sheet(325.0, 80.0), 5.0, PLAIN).unwrap();
+    assert_eq!(
+        nest.sheets.iter().map(|s| (s.times, s.placed.len())).collect::<Vec<_>>(),
+        [(1667, 6), (1, 1)]
+    );
     assert!(nest.figures.proven, "{:?}", nest.figures);
     assert!((nest.figures.yield_share - 10_003.0 * 3000.0 / (1668.0 * 325.0 * 80.0)).abs() < 1e-12);
     let remnant = nest.sheets[1].remnant;
-    assert!((remnant.width() - 215.0).abs() < 1e-6 && (remnant.height() - 80.0).abs() < 1e-6, "{remnant:?}");
+    assert!(
+        (remnant.width() - 215.0).abs() < 1e-6 && (remnant.height() - 80.0).abs() < 1e-6,
+        "{remnant:?}"
+    );
 }
 
 #[test]
 fn spacing_zero_and_a_sheet_just_large_enough_work() {
-    let exact = capacity(&piece(rectangle(90.0, 20.0), 1, Turns::Half), &sheet(100.0, 30.0), 0.0, PLAIN);
+    let exact = capacity(
+        &piece(rectangle(90.0, 20.0), 1, Rotations::Half),
+        &sheet(100.0, 30.0),
+        0.0,
+        PLAIN,
+    );
     assert_eq!(exact.best.len(), 1);
     let nothing = nest(&[], &sheet(100.0, 30.0), 0.0, PLAIN).unwrap();
     assert!(nothing.sheets.is_empty() && nothing.figures.sheets == 0);

@@ -1,4 +1,7 @@
-//! Orders to start from.
+//! First sequences: nearest neighbour, and the stops as given.
+//!
+//! Both take, again and again, one of the stops of the lowest rank left whose predecessors are all
+//! taken, so what they make keeps ranks and precedence by construction. O(n^2) each.
 
 use super::problem::Problem;
 use crate::geometry::Point;
@@ -6,18 +9,17 @@ use crate::geometry::Point;
 /// What may come next, kept up to date as stops are taken.
 struct Waiting<'p> {
     problem: &'p Problem,
+    /// How many predecessors of each stop are not yet taken.
     waits: Vec<usize>,
     left_of_rank: Vec<Vec<usize>>,
 }
 
 impl<'p> Waiting<'p> {
     fn new(problem: &'p Problem) -> Waiting<'p> {
-        let mut stops: Vec<usize> = (0..problem.count).collect();
-        stops.sort_by_key(|&s| problem.rank[s]);
-        let groups = stops.chunk_by(|&a, &b| problem.rank[a] == problem.rank[b]);
         // The lowest rank lies last, to be popped.
-        let left_of_rank = groups.rev().map(<[usize]>::to_vec).collect();
-        Waiting { problem, waits: problem.before.iter().map(Vec::len).collect(), left_of_rank }
+        let left_of_rank = problem.by_rank().into_iter().rev().collect();
+        let waits = (0..problem.count() + 2).map(|s| problem.predecessors(s).len()).collect();
+        Waiting { problem, waits, left_of_rank }
     }
 
     /// Takes the stop of the lowest rank left, among those that wait for nothing, that costs least.
@@ -27,7 +29,8 @@ impl<'p> Waiting<'p> {
         for (index, &stop) in left.iter().enumerate() {
             if self.waits[stop] == 0 {
                 let cost = cost(stop);
-                // Of equal ones the lower index, so that the order does not hang on how `left` was emptied.
+                // Of equal ones the lower index, so that the sequence does not hang on how `left`
+                // was emptied.
                 if cost < best.0 || (cost <= best.0 && stop < best.1) {
                     best = (cost, stop, index);
                 }
@@ -41,7 +44,7 @@ impl<'p> Waiting<'p> {
         if left.is_empty() {
             self.left_of_rank.pop();
         }
-        for &next in &self.problem.behind[stop] {
+        for &next in self.problem.successors(stop) {
             self.waits[next] -= 1;
         }
         Some(stop)
@@ -49,18 +52,18 @@ impl<'p> Waiting<'p> {
 }
 
 /// Each time the stop whose way in is nearest.
-pub(super) fn nearest_next(problem: &Problem) -> Vec<usize> {
+pub(super) fn nearest_neighbour(problem: &Problem) -> Vec<usize> {
     let mut waiting = Waiting::new(problem);
     let mut at = problem.ways(problem.home())[0].leave;
-    let mut order = Vec::with_capacity(problem.count);
+    let mut sequence = Vec::with_capacity(problem.count());
     while let Some(stop) = waiting.take(|s| nearest_way(problem, s, at).0) {
-        order.push(stop);
+        sequence.push(stop);
         at = nearest_way(problem, stop, at).1;
     }
-    order
+    sequence
 }
 
-/// The order of the indices, as far as ranks and arrows let it.
+/// The sequence of the indices, as far as ranks and precedence let it.
 pub(super) fn as_given(problem: &Problem) -> Vec<usize> {
     let mut waiting = Waiting::new(problem);
     std::iter::from_fn(|| waiting.take(|s| s as f64)).collect()

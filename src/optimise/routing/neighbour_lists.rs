@@ -1,15 +1,25 @@
-//! Which stops are near which: points sorted into squares.
+//! Neighbour lists: which stops are near which, found by points sorted into squares.
+//!
+//! Moves are looked for towards near stops only, for a move that gains makes two near stops
+//! neighbours (D. S. Johnson, L. A. McGeoch, The traveling salesman problem: a case study in local
+//! optimization, 1997, from memory). The eight nearest, and two in each of four directions: the
+//! quadrant neighbours of the same chapter, without which rows of lettering see only themselves.
+//! O(n) for points spread evenly, O(n) squares at most.
 
-use super::problem::{Problem, apart};
+use super::problem::{Problem, distance};
+use super::stop::Way;
 use crate::geometry::{Bounds, Point, Vector};
 
-/// How many points near each end of a way are looked at.
+/// How many points near each end of a way are looked at (by trial).
 const NEAR: usize = 8;
-/// How many are looked at in each of four directions, so that near rows are seen past the nearer points of one's own.
+/// How many are looked at in each of four directions, so that near rows are seen past the nearer
+/// points of one's own.
 const ASIDE: usize = 2;
-/// How many ends of ways of one stop are looked at.
+/// How many ends of ways of one stop are looked at: a contour may begin anywhere, and twelve points
+/// evenly round it see all its sides.
 const ENDS: usize = 12;
-/// How many squares away points are looked for at most.
+/// How many squares away points are looked for at most: 81 squares hold some 160 points where they
+/// are spread evenly; where they are not, a far stop is reached through others.
 const RINGS: usize = 4;
 
 /// Points in squares of even size.
@@ -24,40 +34,38 @@ struct Squares {
 /// For every stop some stops of its rank that are near it.
 pub(super) fn neighbours(problem: &Problem) -> Vec<Vec<usize>> {
     let squares = Squares::of(problem);
-    (0..problem.count)
-        .map(|stop| {
-            let mut found: Vec<usize> =
-                ends(problem, stop).flat_map(|point| squares.near(problem, stop, point)).collect();
-            found.sort_unstable();
-            found.dedup();
-            found
-        })
-        .collect()
+    (0..problem.count()).map(|stop| squares.near_stop(problem, stop)).collect()
 }
 
 /// Some of the points where a stop is entered and left, evenly chosen.
 fn ends(problem: &Problem, stop: usize) -> impl Iterator<Item = Point> {
     let ways = problem.ways(stop);
     let step = (2 * ways.len()).div_ceil(ENDS).max(1);
-    ways.iter().step_by(step).flat_map(|way| {
-        let both = if way.enter == way.leave { vec![way.enter] } else { vec![way.enter, way.leave] };
-        both.into_iter()
-    })
+    ways.iter().step_by(step).flat_map(ends_of_way)
+}
+
+/// Where a way is entered and left, once where that is one point.
+fn ends_of_way(way: &Way) -> Vec<Point> {
+    if way.enter == way.leave { vec![way.enter] } else { vec![way.enter, way.leave] }
 }
 
 impl Squares {
     fn of(problem: &Problem) -> Squares {
-        let points: Vec<(usize, Point)> =
-            (0..problem.count).flat_map(|stop| ends(problem, stop).map(move |point| (stop, point))).collect();
+        let points: Vec<(usize, Point)> = (0..problem.count())
+            .flat_map(|stop| ends(problem, stop).map(move |point| (stop, point)))
+            .collect();
         let origin = Point::origin();
-        let all = Bounds::around(points.iter().map(|p| p.1)).unwrap_or(Bounds { min: origin, max: origin });
+        let all = Bounds::around(points.iter().map(|p| p.1))
+            .unwrap_or(Bounds { min: origin, max: origin });
         let size = all.max - all.min;
         // About two points a square, and never more squares than points even in a thin row.
-        let side =
-            (size.x * size.y * 2.0 / points.len() as f64).sqrt().max(size.x.max(size.y) * 2.0 / points.len() as f64);
+        let side = (size.x * size.y * 2.0 / points.len() as f64)
+            .sqrt()
+            .max(size.x.max(size.y) * 2.0 / points.len() as f64);
         let side = if side > 0.0 { side } else { 1.0 };
         let (across, up) = ((size.x / side) as usize + 1, (size.y / side) as usize + 1);
-        let mut squares = Squares { low: all.min, side, across, up, inside: vec![Vec::new(); across * up] };
+        let mut squares =
+            Squares { low: all.min, side, across, up, inside: vec![Vec::new(); across * up] };
         for (stop, point) in points {
             let (column, row) = squares.place(point);
             squares.inside[row * across + column].push((stop, point));
@@ -71,6 +79,15 @@ impl Squares {
         (column.min(self.across - 1), row.min(self.up - 1))
     }
 
+    /// The stops near any end of a way of a stop, by index.
+    fn near_stop(&self, problem: &Problem, stop: usize) -> Vec<usize> {
+        let mut found: Vec<usize> =
+            ends(problem, stop).flat_map(|point| self.near(problem, stop, point)).collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
+
     /// The stops of the nearest points that belong to others of the same rank.
     fn near(&self, problem: &Problem, stop: usize, point: Point) -> Vec<usize> {
         let (column, row) = self.place(point);
@@ -79,10 +96,10 @@ impl Squares {
         for ring in 0..=RINGS {
             for (x, y) in self.ring(column, row, ring) {
                 for &(other, at) in &self.inside[y * self.across + x] {
-                    if other != stop && problem.rank[other] == problem.rank[stop] {
+                    if other != stop && problem.rank(other) == problem.rank(stop) {
                         let side = side(at - point);
                         seen[side] += 1;
-                        found.push((apart(point, at), other, side));
+                        found.push((distance(point, at), other, side));
                     }
                 }
             }
@@ -91,15 +108,7 @@ impl Squares {
             }
         }
         found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        let mut left = [ASIDE; 4];
-        let mut taken = 0;
-        found.retain(|&(_, _, side)| {
-            taken += 1;
-            let wanted = taken <= NEAR || left[side] > 0;
-            left[side] = left[side].saturating_sub(1);
-            wanted
-        });
-        found.into_iter().map(|(_, other, _)| other).collect()
+        wanted(&found)
     }
 
     /// The squares this many squares away from one.
@@ -111,6 +120,20 @@ impl Squares {
             all.map(move |x| (x, y))
         })
     }
+}
+
+/// Of points by distance, each with its stop and side: the stops of the nearest, and of the nearest
+/// on each side.
+fn wanted(found: &[(f64, usize, usize)]) -> Vec<usize> {
+    let mut left = [ASIDE; 4];
+    let mut wanted = Vec::new();
+    for (taken, &(_, other, side)) in found.iter().enumerate() {
+        if taken < NEAR || left[side] > 0 {
+            wanted.push(other);
+        }
+        left[side] = left[side].saturating_sub(1);
+    }
+    wanted
 }
 
 /// Right, up, left or down: the way a displacement leads most.

@@ -1,130 +1,142 @@
-//! An order of stops with a way chosen for each: what it costs to go on, how it is changed, and how changes are undone.
+//! A sequence of stops with a way chosen for each: what it costs to go on, how it is changed, and
+//! how changes are undone.
+//!
+//! It is an array of nodes: reversing or exchanging segments is O(length of the segment), the
+//! position of a stop O(1): enough for the thousands of strokes that a sheet of marks has.
 
-use super::problem::{Problem, apart};
-use super::{Visit, Way};
-use crate::geometry::Point;
+use super::problem::{Problem, distance};
+use super::stop::{Visit, Way};
+use super::way_choice::Layers;
 
-/// A gain below this, in mm, is rounding and not looked for.
+/// A gain below this, in mm, is rounding and not looked for: else two moves that undo each other
+/// could each seem to gain and the descent would never end.
 pub(super) const GAIN_MM: f64 = 1e-6;
 
-/// One stop of an order; the way is its place in the list of all ways.
+/// One stop of a sequence; the way is its place in the list of all ways.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Spot {
+pub(super) struct Node {
     pub stop: usize,
     pub way: usize,
 }
 
-/// An order with chosen ways: home first, the end last.
+/// A sequence with chosen ways: home first, the end last.
 #[derive(Clone)]
-pub(super) struct Line<'p> {
-    pub problem: &'p Problem,
-    pub spots: Vec<Spot>,
+pub(super) struct Sequence<'p> {
+    problem: &'p Problem,
+    nodes: Vec<Node>,
     /// The position of each stop.
-    pub at: Vec<usize>,
+    positions: Vec<usize>,
     /// The lowest and highest position that each stop may take: the place of its rank.
-    pub block: Vec<(usize, usize)>,
+    blocks: Vec<(usize, usize)>,
     /// For every way the one of its stop that is most like it travelled backwards.
     opposites: Vec<usize>,
     /// Whether every way has one that is exactly it travelled backwards.
-    mirrored: bool,
-    /// What to put back to undo: the spots that were overwritten, and where each run of them began.
-    saved: Vec<Spot>,
+    is_symmetric: bool,
+    /// What to put back to undo: the nodes that were overwritten, and where each run of them began.
+    saved: Vec<Node>,
     runs: Vec<(usize, usize)>,
 }
 
-impl<'p> Line<'p> {
-    /// Takes an order of the stops without home and end; each stop gets its best way for this order.
-    pub fn new(problem: &'p Problem, order: &[usize]) -> Line<'p> {
-        let all = std::iter::once(problem.home()).chain(order.iter().copied()).chain([problem.end()]);
-        let spots: Vec<Spot> = all.map(|stop| Spot { stop, way: problem.span(stop).start }).collect();
-        let mut block = vec![(0, 0); spots.len()];
-        let ranks: Vec<usize> = order.iter().map(|&stop| problem.rank[stop]).collect();
-        let mut low = 1;
-        for group in ranks.chunk_by(|a, b| a == b) {
-            let high = low + group.len() - 1;
-            order[low - 1..high].iter().for_each(|&stop| block[stop] = (low, high));
-            low = high + 1;
-        }
-        let opposites: Vec<usize> = (0..=problem.end()).flat_map(|stop| opposites(problem, stop)).collect();
-        let mirrored = opposites.iter().enumerate().all(|(way, &back)| off(problem.way(way), problem.way(back)) <= 0.0);
-        let at = vec![0; spots.len()];
+impl<'p> Sequence<'p> {
+    /// Takes the stops in sequence, without home and end; each gets its best way there.
+    pub fn new(problem: &'p Problem, stops: &[usize]) -> Sequence<'p> {
+        let ends = (problem.home(), problem.end());
+        let all = std::iter::once(ends.0).chain(stops.iter().copied()).chain([ends.1]);
+        let nodes: Vec<Node> =
+            all.map(|stop| Node { stop, way: problem.span(stop).start }).collect();
+        let opposites: Vec<usize> =
+            (0..=problem.end()).flat_map(|stop| opposites(problem, stop)).collect();
+        let is_symmetric = opposites
+            .iter()
+            .enumerate()
+            .all(|(way, &back)| asymmetry(problem.way(way), problem.way(back)) <= 0.0);
+        let (positions, blocks) = (vec![0; nodes.len()], blocks(problem, stops));
         let (saved, runs) = (Vec::new(), Vec::new());
-        let mut line = Line { problem, spots, at, block, opposites, mirrored, saved, runs };
-        line.note(0, problem.count + 1);
-        line.choose_ways(1, problem.count);
-        line
+        let mut sequence =
+            Sequence { problem, nodes, positions, blocks, opposites, is_symmetric, saved, runs };
+        sequence.note(0, problem.count() + 1);
+        sequence.choose_ways(1, problem.count());
+        sequence
     }
 
-    /// Travel from one spot to another, in mm.
-    pub fn link(&self, from: Spot, to: Spot) -> f64 {
-        if self.problem.free(to.stop) {
-            0.0
-        } else {
-            apart(self.problem.way(from.way).leave, self.problem.way(to.way).enter)
+    /// The problem it is a sequence of.
+    pub fn problem(&self) -> &'p Problem {
+        self.problem
+    }
+
+    /// The nodes, home first and the end last.
+    pub fn nodes(&self) -> &[Node] {
+        &self.nodes
+    }
+
+    /// The position of a stop.
+    pub fn position(&self, stop: usize) -> usize {
+        self.positions[stop]
+    }
+
+    /// The lowest and highest position that a stop may take.
+    pub fn block(&self, stop: usize) -> (usize, usize) {
+        self.blocks[stop]
+    }
+
+    /// Travel from one node to another, in mm.
+    pub fn link(&self, from: Node, to: Node) -> f64 {
+        if self.problem.is_free(to.stop) {
+            return 0.0;
         }
-    }
-
-    /// Which of its stop's ways a spot has.
-    fn local(&self, spot: Spot) -> usize {
-        spot.way - self.problem.span(spot.stop).start
+        distance(self.problem.way(from.way).leave, self.problem.way(to.way).enter)
     }
 
     /// The same stop the other way round, as near as its ways come to it.
-    pub fn opposite(&self, spot: Spot) -> Spot {
-        Spot { stop: spot.stop, way: self.opposites[spot.way] }
+    pub fn opposite(&self, node: Node) -> Node {
+        Node { stop: node.stop, way: self.opposites[node.way] }
     }
 
-    /// What the travel inside a part grows by if it is turned.
-    pub fn turned_inside(&self, low: usize, high: usize) -> f64 {
-        if self.mirrored {
+    /// What the travel inside a segment grows by if it is reversed.
+    pub fn reversed_inside(&self, low: usize, high: usize) -> f64 {
+        // Where every way has its exact opposite, each link is travelled backwards at equal length:
+        // this keeps 2-opt O(1) a move for strokes, O(segment) only for mixed ways.
+        if self.is_symmetric {
             return 0.0;
         }
-        let pairs = self.spots[low..=high].windows(2);
-        pairs.map(|p| self.link(self.opposite(p[1]), self.opposite(p[0])) - self.link(p[0], p[1])).sum()
+        let pairs = self.nodes[low..=high].windows(2);
+        pairs
+            .map(|p| self.link(self.opposite(p[1]), self.opposite(p[0])) - self.link(p[0], p[1]))
+            .sum()
     }
 
-    /// Turns the part from `low` to `high`.
-    pub fn turn(&mut self, low: usize, high: usize) {
+    /// Reverses the segment from `low` to `high`, every stop of it the other way round.
+    pub fn reverse(&mut self, low: usize, high: usize) {
         self.save(low, high);
-        self.turn_unsaved(low, high);
+        self.nodes[low..=high].reverse();
+        for position in low..=high {
+            self.nodes[position] = self.opposite(self.nodes[position]);
+        }
         self.note(low, high);
     }
 
-    fn turn_unsaved(&mut self, low: usize, high: usize) {
-        self.spots[low..=high].reverse();
-        for position in low..=high {
-            self.spots[position] = self.opposite(self.spots[position]);
-        }
-    }
-
-    /// Puts the part `low..middle` behind the part `middle..=high`.
-    pub fn swap(&mut self, low: usize, middle: usize, high: usize) {
+    /// Puts the segment `low..middle` behind the segment `middle..=high`.
+    pub fn exchange(&mut self, low: usize, middle: usize, high: usize) {
         self.save(low, high);
-        self.spots[low..=high].rotate_left(middle - low);
+        self.nodes[low..=high].rotate_left(middle - low);
         self.note(low, high);
     }
 
     /// Gives the stop at a position another way.
     pub fn set_way(&mut self, position: usize, way: usize) {
         self.save(position, position);
-        self.spots[position].way = way;
+        self.nodes[position].way = way;
     }
 
-    /// Brings the positions of the stops from `low` to `high` up to date.
-    fn note(&mut self, low: usize, high: usize) {
-        for position in low..=high {
-            self.at[self.spots[position].stop] = position;
-        }
+    /// Takes over the nodes of another sequence of the same problem, the positions not: see
+    /// [`Sequence::note_all`].
+    pub fn copy_nodes(&mut self, other: &Sequence) {
+        self.nodes.copy_from_slice(&other.nodes);
     }
 
-    /// Brings the positions of all stops up to date after the spots were overwritten.
+    /// Brings the positions of all stops up to date after the nodes were overwritten.
     pub fn note_all(&mut self) {
-        self.note(0, self.problem.count + 1);
-    }
-
-    fn save(&mut self, low: usize, high: usize) {
-        self.runs.push((low, self.saved.len()));
-        self.saved.extend_from_slice(&self.spots[low..=high]);
+        self.note(0, self.problem.count() + 1);
     }
 
     /// From here on changes can be undone, those before no longer.
@@ -135,80 +147,93 @@ impl<'p> Line<'p> {
 
     /// Undoes all changes since they were last kept.
     pub fn undo(&mut self) {
+        // Backwards: a run may lie on nodes that a later one overwrote again.
         while let Some((low, from)) = self.runs.pop() {
             let high = low + self.saved.len() - from;
-            self.spots[low..high].copy_from_slice(&self.saved[from..]);
+            self.nodes[low..high].copy_from_slice(&self.saved[from..]);
             self.saved.truncate(from);
             self.note(low, high - 1);
         }
     }
 
-    /// Chooses the best ways for the order from `low` to `high`, those outside held fast: a shortest path through layers,
-    /// one layer a stop. Tells how much shorter the line is for it, in mm.
+    /// Chooses the best ways from position `low` to `high`, those outside held fast. Tells how much
+    /// shorter the sequence is for it, in mm; a gain that is rounding is not taken.
     pub fn choose_ways(&mut self, low: usize, high: usize) -> f64 {
         let problem = self.problem;
-        let mut came_from: Vec<usize> = Vec::with_capacity(8 * (high + 2 - low));
-        let mut starts = Vec::with_capacity(high + 2 - low);
-        let mut layer = vec![(problem.way(self.spots[low - 1].way).leave, 0.0)];
-        let mut next: Vec<(Point, f64)> = Vec::new();
-        let mut before = 0.0;
+        let start = problem.way(self.nodes[low - 1].way).leave;
+        let mut layers = Layers::from(problem, start, high + 2 - low);
+        let mut before_mm = 0.0;
         for position in low..=high + 1 {
-            let (last, this) = (self.spots[position - 1], self.spots[position]);
-            before += self.link(last, this);
-            let ways = if position > high {
-                &problem.ways(this.stop)[self.local(this)..][..1]
-            } else {
-                problem.ways(this.stop)
-            };
-            let free = problem.free(this.stop);
-            starts.push(came_from.len());
-            next.clear();
-            for way in ways {
-                let (mut least, mut from) = (f64::INFINITY, 0);
-                for (index, &(leave, so_far)) in layer.iter().enumerate() {
-                    let cost = so_far + if free { 0.0 } else { apart(leave, way.enter) };
-                    if cost < least {
-                        (least, from) = (cost, index);
-                    }
-                }
-                came_from.push(from);
-                next.push((way.leave, least));
-            }
-            std::mem::swap(&mut layer, &mut next);
+            let (last, this) = (self.nodes[position - 1], self.nodes[position]);
+            before_mm += self.link(last, this);
+            let ways = problem.ways(this.stop);
+            // The node behind the last one keeps its way: a layer of that way alone.
+            let own = self.local_way(this);
+            layers.lay(this.stop, if position > high { &ways[own..][..1] } else { ways });
         }
-        let gain = before - layer[0].1;
-        if gain < GAIN_MM {
+        let gain_mm = before_mm - layers.least_mm();
+        if gain_mm < GAIN_MM {
             return 0.0;
         }
         self.save(low, high);
-        let mut index = came_from[starts[high + 1 - low]];
-        for position in (low..=high).rev() {
-            self.spots[position].way = problem.span(self.spots[position].stop).start + index;
-            index = came_from[starts[position - low] + index];
+        for (node, way) in self.nodes[low..=high].iter_mut().zip(layers.ways()) {
+            node.way = problem.span(node.stop).start + way;
         }
-        gain
+        gain_mm
     }
 
-    /// The travel of the whole line, in mm.
+    /// The travel of the whole sequence, in mm.
     pub fn length(&self) -> f64 {
-        self.spots.windows(2).map(|pair| self.link(pair[0], pair[1])).sum()
+        self.nodes.windows(2).map(|pair| self.link(pair[0], pair[1])).sum()
     }
 
     /// The visits, home and end left out.
     pub fn visits(&self) -> Vec<Visit> {
-        let stops = &self.spots[1..=self.problem.count];
-        stops.iter().map(|s| Visit { stop: s.stop, way: self.local(*s) }).collect()
+        let nodes = &self.nodes[1..=self.problem.count()];
+        nodes.iter().map(|n| Visit { stop: n.stop, way: self.local_way(*n) }).collect()
     }
+
+    /// Which of its stop's ways a node has.
+    fn local_way(&self, node: Node) -> usize {
+        node.way - self.problem.span(node.stop).start
+    }
+
+    /// Brings the positions of the stops from `low` to `high` up to date.
+    fn note(&mut self, low: usize, high: usize) {
+        for position in low..=high {
+            self.positions[self.nodes[position].stop] = position;
+        }
+    }
+
+    fn save(&mut self, low: usize, high: usize) {
+        self.runs.push((low, self.saved.len()));
+        self.saved.extend_from_slice(&self.nodes[low..=high]);
+    }
+}
+
+/// The positions of each stop's rank, in a sequence whose ranks rise.
+fn blocks(problem: &Problem, stops: &[usize]) -> Vec<(usize, usize)> {
+    let mut blocks = vec![(0, 0); problem.count() + 2];
+    let mut low = 1;
+    for group in stops.chunk_by(|&a, &b| problem.rank(a) == problem.rank(b)) {
+        let high = low + group.len() - 1;
+        group.iter().for_each(|&stop| blocks[stop] = (low, high));
+        low = high + 1;
+    }
+    blocks
 }
 
 /// For each way of a stop the one whose ends are nearest to its own exchanged.
 fn opposites(problem: &Problem, stop: usize) -> impl Iterator<Item = usize> {
-    let like = move |way: usize, other: usize| off(problem.way(way), problem.way(other));
-    let nearest = move |way: usize| problem.span(stop).min_by(|&a, &b| like(way, a).total_cmp(&like(way, b)));
-    problem.span(stop).map(move |way| nearest(way).unwrap_or(way))
+    problem.span(stop).map(move |way| opposite(problem, stop, way))
 }
 
-/// How far a way is from another travelled backwards.
-fn off(way: Way, other: Way) -> f64 {
+fn opposite(problem: &Problem, stop: usize, way: usize) -> usize {
+    let off = |other: &usize| asymmetry(problem.way(way), problem.way(*other));
+    problem.span(stop).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(way)
+}
+
+/// How far a way is from another travelled backwards, in mm^2.
+fn asymmetry(way: Way, other: Way) -> f64 {
     (other.enter - way.leave).norm_squared() + (other.leave - way.enter).norm_squared()
 }

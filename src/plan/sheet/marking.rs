@@ -7,7 +7,7 @@ use crate::plan::marks::{Marking, engraving, scored as scored_steps};
 use crate::plan::program::{Placed, Process, Program, Step, Task};
 use crate::plan::time;
 use crate::profile::{MarkTool, Tool};
-use crate::optimise::routing::{Effort, End, Stop, Way, tour};
+use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
 use crate::units::Length;
 
 /// Above this many strokes the pieces are marked one after the other.
@@ -40,7 +40,8 @@ fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
     };
     let stops: Vec<Stop> =
         strokes.iter().map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 }).collect();
-    let Ok(found) = tour(&stops, home, End::Anywhere, Effort { level: 0, seed: 0 }) else { return strokes };
+    let Ok(problem) = Problem::new(&stops, home, End::Anywhere) else { return strokes };
+    let found = tour(&problem, Effort { level: 0, seed: 0 });
     let mut left: Vec<Option<Vec<Point>>> = strokes.into_iter().map(Some).collect();
     let taken = found.visits.iter().filter_map(|visit| {
         let mut stroke = left[visit.stop].take()?;

@@ -4,7 +4,7 @@ use super::begin::Begin;
 use crate::geometry::{Bounds, Point};
 use crate::mark::Hole;
 use crate::plan::round::Round;
-use crate::optimise::routing::{Effort, End, Stop, Visit, Way, tour};
+use crate::optimise::routing::{Effort, End, Problem, Stop, Visit, Way, tour};
 
 /// One thing to be done on the sheet.
 pub(super) enum Errand {
@@ -48,7 +48,8 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
             rank: 0,
         })
         .collect();
-    match tour(&stops, Point::origin(), End::Home, Effort { level: effort, seed: 1 }) {
+    let problem = Problem::new(&stops, Point::origin(), End::Home);
+    match problem.map(|problem| tour(&problem, Effort { level: effort, seed: 1 })) {
         Ok(found) => Route { visits: found.visits, length_mm: found.length_mm, bound_mm: found.bound_mm },
         // No shape lies inside one that lies inside it; in the order they come then.
         Err(_) => Route {

@@ -2,7 +2,7 @@
 
 use oorandom::Rand64;
 use seatcut::geometry::Point;
-use seatcut::optimise::routing::{Effort, End, Stop, Way, tour};
+use seatcut::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
 use serde_json::{Value, json};
 
 /// How many tasks are made.
@@ -35,7 +35,8 @@ fn task(seed: u64) -> Vec<Stop> {
 }
 
 fn found(stops: &[Stop], home: Point, end: End, effort: Effort) -> Value {
-    let tour = tour(stops, home, end, effort).expect("the arrows go from earlier to later stops of no lower rank");
+    let problem = Problem::new(stops, home, end).expect("precedence goes from earlier to later stops of no lower rank");
+    let tour = tour(&problem, effort);
     let visits: Vec<[usize; 2]> = tour.visits.iter().map(|visit| [visit.stop, visit.way]).collect();
     json!({ "visits": visits, "length_mm": tour.length_mm, "bound_mm": tour.bound_mm })
 }
