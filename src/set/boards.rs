@@ -2,7 +2,7 @@
 
 use super::Set;
 use crate::finding::{Finding, GEOMETRY, Severity};
-use crate::optimise::cutting_stock::{self, NoBoard, Order, StockLength, Wanted};
+use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
 use crate::measure::StockBoards;
 use crate::units::Length;
 
@@ -40,28 +40,17 @@ pub struct SawnPiece {
     pub count: usize,
 }
 
-/// Feet in a length.
-fn feet(length: Length) -> f64 {
-    length.as_inches() / 12.0
-}
-
 /// Saws the members of a group; all share machine and material.
 pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) {
     let boards: StockBoards = set.members[group[0]].job.boards.clone();
     let blanks: Vec<SawnPiece> = group.iter().filter_map(|&i| blank(set, i)).collect();
-    let order = Order {
-        lengths: blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect(),
-        stock: boards
-            .lengths
-            .iter()
-            .map(|&length| StockLength { length, available: None, cost: feet(length) })
-            .collect(),
-        kerf: boards.kerf,
-        end_trim: boards.end_trim,
-        // The exact search is quick: less than its first step is not worth saving.
-        effort: effort.max(1),
-    };
-    match cutting_stock::buy(&order) {
+    let wanted: Vec<Wanted> = blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
+    let stock: Vec<StockLength> = boards.lengths.iter().map(|&length| StockLength::by_the_foot(length)).collect();
+    let saw = Saw { kerf: boards.kerf, end_trim: boards.end_trim };
+    // The exact search is quick: less than its first step is not worth saving.
+    let effort = Effort { level: effort.max(1), seed: 1 };
+    let purchase = Problem::new(&wanted, &stock, saw).and_then(|problem| cutting_stock::buy(&problem, effort));
+    match purchase {
         Ok(purchase) => set.boards.push(BoardPlan {
             material: set.members[group[0]].job.cut.material.name.clone(),
             boards: purchase
@@ -93,7 +82,7 @@ fn blank(set: &Set, i: usize) -> Option<SawnPiece> {
     Some(SawnPiece { member: i, length, count: member.pieces() })
 }
 
-fn no_board(problem: &NoBoard, boards: &StockBoards) -> Finding {
+fn no_board(problem: &CuttingError, boards: &StockBoards) -> Finding {
     let longest = boards.lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
     Finding::new("board-too-short", Severity::Refusal, "boards.lengths")
         .figures(problem.to_string(), format!("a board of {longest} at most can be bought"))

@@ -2,7 +2,7 @@
 
 use super::Kind;
 use crate::geometry::Placement;
-use crate::optimise::nesting::{Lying, Piece, SheetLayout, Turns};
+use crate::optimise::nesting::{Piece, Placed, Rotations, SheetLayout};
 
 /// Kinds by their shape.
 pub(super) struct Shapes {
@@ -37,11 +37,11 @@ impl Shapes {
     }
 
     /// One piece a shape, as many as all its kinds together.
-    pub fn pieces(&self, all: &[Kind], turns: Turns) -> Vec<Piece> {
+    pub fn pieces(&self, all: &[Kind], rotations: Rotations) -> Vec<Piece> {
         let piece = |of: &Vec<usize>| Piece {
             outline: all[of[0]].tooled.piece.vertices(),
             count: of.iter().map(|&kind| all[kind].count).sum(),
-            turns,
+            rotations,
         };
         self.kinds.iter().map(piece).collect()
     }
@@ -56,12 +56,12 @@ impl Shapes {
         let mut left: Vec<usize> = all.iter().map(|kind| kind.count).collect();
         let mut shared: Vec<Shared> = Vec::new();
         for layout in layouts {
-            if let Some(lying) = self.given(&layout.lying, &mut left, layout.times) {
+            if let Some(lying) = self.given(&layout.placed, &mut left, layout.times) {
                 shared.push(Shared { times: layout.times, lying, layout });
                 continue;
             }
             for _ in 0..layout.times {
-                let Some(lying) = self.given(&layout.lying, &mut left, 1) else { continue };
+                let Some(lying) = self.given(&layout.placed, &mut left, 1) else { continue };
                 let kinds_of = |lying: &[(usize, Placement)]| lying.iter().map(|(kind, _)| *kind).collect::<Vec<_>>();
                 match shared.last_mut() {
                     Some(last) if std::ptr::eq(last.layout, layout) && kinds_of(&last.lying) == kinds_of(&lying) => {
@@ -75,7 +75,7 @@ impl Shapes {
     }
 
     /// A kind for every place, the same on `times` sheets; `None`, and nothing taken, where that does not come out.
-    fn given(&self, lying: &[Lying], left: &mut [usize], times: usize) -> Option<Vec<(usize, Placement)>> {
+    fn given(&self, lying: &[Placed], left: &mut [usize], times: usize) -> Option<Vec<(usize, Placement)>> {
         let mut after = left.to_vec();
         let mut given = Vec::with_capacity(lying.len());
         for place in lying {

@@ -7,7 +7,7 @@ use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
-use crate::optimise::nesting::{self, Misfit, Nest, SheetSize, Turns};
+use crate::optimise::nesting::{self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize};
 use crate::plan::{Placed, Sheet, SheetPrograms, plan_sheet, roomy_spacing};
 use crate::profile::{Form, Grain, Machine, Material, Tool};
 use crate::units::Length;
@@ -86,11 +86,11 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
         return Ok(());
     }
     let shapes = Shapes::of(&kinds);
-    let pieces = shapes.pieces(&kinds, turns(&material));
-    let nested = match nesting::nest(&pieces, &table.size(), spacing.as_mm(), nesting::Effort { level: effort, seed: 1 }) {
+    let pieces = shapes.pieces(&kinds, rotations(&material));
+    let nested = match nested(&pieces, &table, spacing, effort) {
         Ok(nested) => nested,
-        Err(misfit) => {
-            set.findings.push(no_room(&misfit, &kinds, &shapes, &table));
+        Err(problem) => {
+            set.findings.push(no_room(&problem, &kinds, &shapes, &table));
             return Ok(());
         }
     };
@@ -125,10 +125,15 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     }
     if tied {
         let roomy = roomy_spacing(&machine);
-        let wider = nesting::nest(&pieces, &table.size(), roomy.as_mm(), nesting::Effort { level: effort.min(1), seed: 1 });
+        let wider = self::nested(&pieces, &table, roomy, effort.min(1));
         set.findings.push(cost_of_room(&nested, wider.ok().as_ref(), roomy));
     }
     Ok(())
+}
+
+fn nested(pieces: &[Piece], table: &Table, spacing: Length, effort: u32) -> Result<Nesting, NestingError> {
+    let problem = Problem::new(pieces.to_vec(), table.size(), spacing.as_mm())?;
+    nesting::nest(&problem, Effort { level: effort, seed: 1 })
 }
 
 fn keep_new(findings: &mut Vec<Finding>, said: Vec<Finding>) {
@@ -181,10 +186,10 @@ fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
 }
 
 /// Where the material has a grain, a piece lies along it.
-fn turns(material: &Material) -> Turns {
+fn rotations(material: &Material) -> Rotations {
     match material.grain {
-        Grain::None => Turns::Any,
-        Grain::Lengthwise => Turns::Half,
+        Grain::None => Rotations::Any,
+        Grain::Lengthwise => Rotations::Half,
     }
 }
 
@@ -295,10 +300,10 @@ fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
     Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
 }
 
-fn no_room(misfit: &Misfit, kinds: &[Kind], shapes: &Shapes, table: &Table) -> Finding {
+fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Table) -> Finding {
     let sheet = format!("{} by {}", table.stock.length, table.stock.width);
-    match misfit {
-        Misfit::TooLarge(i) | Misfit::NoPolygon(i) => {
+    match problem {
+        NestingError::TooLarge(i) | NestingError::NoPolygon(i) => {
             let kind = &kinds[shapes.first(*i)];
             let bounds = kind.tooled.piece.bounds();
             let size = format!("{} by {}", Length::mm(bounds.width()), Length::mm(bounds.height()));
@@ -309,13 +314,13 @@ fn no_room(misfit: &Misfit, kinds: &[Kind], shapes: &Shapes, table: &Table) -> F
                 )
                 .source(GEOMETRY)
         }
-        Misfit::NoSheet | Misfit::Covered => Finding::new("sheet-covered", Severity::Refusal, "cut.clamps")
+        NestingError::NoSheet | NestingError::Covered => Finding::new("sheet-covered", Severity::Refusal, "cut.clamps")
             .figures("clamps and margins leave nothing to cut from", format!("some of a sheet of {sheet}"))
             .source(GEOMETRY),
     }
 }
 
-fn figures(nested: &Nest, kinds: &[Kind], table: &Table, spacing: Length, effort: u32) -> NestFigures {
+fn figures(nested: &Nesting, kinds: &[Kind], table: &Table, spacing: Length, effort: u32) -> NestFigures {
     let sheets: usize = nested.sheets.iter().map(|sheet| sheet.times).sum();
     let area: f64 = kinds.iter().map(|kind| kind.tooled.piece.area() * kind.count as f64).sum();
     let sheet = table.stock.length.as_mm() * table.stock.width.as_mm();
@@ -333,8 +338,8 @@ fn figures(nested: &Nest, kinds: &[Kind], table: &Table, spacing: Length, effort
     }
 }
 
-fn cost_of_room(nested: &Nest, wider: Option<&Nest>, roomy: Length) -> Finding {
-    let count = |nest: &Nest| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
+fn cost_of_room(nested: &Nesting, wider: Option<&Nesting>, roomy: Length) -> Finding {
+    let count = |nest: &Nesting| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
     let words = match wider {
         Some(wider) => format!("{} sheets instead of {}", count(wider), count(nested)),
         None => "no sheet would hold a piece".to_string(),

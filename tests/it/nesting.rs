@@ -1,7 +1,7 @@
 //! How many stringers go on a sheet, against the counts that were reached before and the bounds.
 
 use seatcut::geometry::{Bounds, Placement, Point};
-use seatcut::optimise::nesting::{Capacity, Effort, Piece, SheetSize, Turns, capacity, clear};
+use seatcut::optimise::nesting::{Capacity, Effort, Piece, Problem, Rotations, SheetSize, capacity, check};
 use std::time::Instant;
 
 const INCH: f64 = 25.4;
@@ -33,10 +33,11 @@ fn sheet(width: f64, length: f64) -> SheetSize {
     SheetSize { length: length * INCH, width: width * INCH, margin: 0.5 * INCH, keep_out: Vec::new() }
 }
 
-fn laid(treads: usize, turns: Turns, sheet: &SheetSize, effort: Effort) -> Capacity {
-    let piece = Piece { outline: stringer(treads), count: 1, turns };
-    let capacity = capacity(&piece, sheet, SPACING, effort);
-    assert_eq!(clear(&[piece], sheet, SPACING, &capacity.best), Ok(()));
+fn laid(treads: usize, rotations: Rotations, sheet: &SheetSize, effort: Effort) -> Capacity {
+    let piece = Piece { outline: stringer(treads), count: 1, rotations };
+    let problem = Problem::new(vec![piece], sheet.clone(), SPACING).unwrap();
+    let capacity = capacity(&problem, effort);
+    assert_eq!(check(&problem, &capacity.best), Ok(()));
     capacity
 }
 
@@ -63,11 +64,11 @@ const REACHED: [(f64, f64, usize, [usize; 4]); 14] = [
 fn the_whole_table_of_counts() {
     let mut short = Vec::new();
     for (width, length, treads, reached) in REACHED {
-        for (turns, before) in [Turns::Half, Turns::Quarter, Turns::Any].into_iter().zip(&reached[1..]) {
+        for (rotations, before) in [Rotations::Half, Rotations::Quarter, Rotations::Any].into_iter().zip(&reached[1..]) {
             let start = Instant::now();
-            let found = laid(treads, turns, &sheet(width, length), LONGER);
+            let found = laid(treads, rotations, &sheet(width, length), LONGER);
             println!(
-                "{width}x{length} n {treads:2} {turns:?}: {} of {before}, boxes {} of {}, bound {:?}, proven {}, {:.2} s, {}",
+                "{width}x{length} n {treads:2} {rotations:?}: {} of {before}, boxes {} of {}, bound {:?}, proven {}, {:.2} s, {}",
                 found.best.len(),
                 found.boxes,
                 reached[0],
@@ -78,25 +79,25 @@ fn the_whole_table_of_counts() {
             );
             let (boxes, n) = (found.boxes, found.best.len());
             if n < *before {
-                short.push((width, treads, turns, n, *before));
+                short.push((width, treads, rotations, n, *before));
             }
-            assert!(n >= *before, "{width} n {treads} {turns:?}: {n} of {before}");
+            assert!(n >= *before, "{width} n {treads} {rotations:?}: {n} of {before}");
             assert!(boxes <= n && found.bound.is_some_and(|b| n <= b));
             let long_enough = treads >= if width < 50.0 { 5 } else { 6 };
-            assert!(turns == Turns::Any || !long_enough || found.proven, "{width} n {treads} {turns:?} is not proven");
+            assert!(rotations == Rotations::Any || !long_enough || found.proven, "{width} n {treads} {rotations:?} is not proven");
         }
     }
 }
 
 #[test]
 fn stacks_reach_five_of_six_treads_under_grain_and_that_is_proven() {
-    let found = laid(6, Turns::Half, &sheet(48.0, 96.0), PLAIN);
+    let found = laid(6, Rotations::Half, &sheet(48.0, 96.0), PLAIN);
     assert_eq!((found.best.len(), found.boxes, found.bound, found.proven), (5, 4, Some(5), true));
 }
 
 #[test]
 fn a_stringer_longer_than_the_sheet_lies_at_an_angle_only() {
     let sheet = sheet(48.0, 96.0);
-    assert_eq!(laid(8, Turns::Half, &sheet, PLAIN).best.len(), 0);
-    assert_eq!(laid(8, Turns::Any, &sheet, PLAIN).best.len(), 2);
+    assert_eq!(laid(8, Rotations::Half, &sheet, PLAIN).best.len(), 0);
+    assert_eq!(laid(8, Rotations::Any, &sheet, PLAIN).best.len(), 2);
 }

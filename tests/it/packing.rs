@@ -4,7 +4,7 @@
 use std::time::Instant;
 
 use seatcut::geometry::{Placement, Point, Vector};
-use seatcut::optimise::nesting::{Effort, Piece, SheetSize, Turns, beam_search, overlap_removal};
+use seatcut::optimise::nesting::{Effort, Piece, Problem, Rotations, SheetSize, beam_search, overlap_removal};
 use seatcut::units::MM_PER_INCH;
 
 const SPACING: f64 = 0.375 * MM_PER_INCH;
@@ -13,25 +13,25 @@ const LARGE: (f64, f64) = (120.0, 60.0);
 const NORMAL: Effort = Effort { level: 2, seed: 0 };
 
 /// Sheet, treads, turns, and the count of the design's page on nesting.
-const COUNTS: &[((f64, f64), usize, Turns, usize)] = &[
-    (SMALL, 3, Turns::Half, 10),
-    (SMALL, 3, Turns::Quarter, 12),
-    (SMALL, 4, Turns::Half, 7),
-    (SMALL, 4, Turns::Quarter, 7),
-    (SMALL, 4, Turns::Any, 8),
-    (SMALL, 5, Turns::Quarter, 5),
-    (SMALL, 8, Turns::Any, 2),
-    (LARGE, 3, Turns::Half, 18),
-    (LARGE, 3, Turns::Quarter, 19),
-    (LARGE, 3, Turns::Any, 19),
-    (LARGE, 4, Turns::Half, 12),
-    (LARGE, 4, Turns::Quarter, 14),
-    (LARGE, 4, Turns::Any, 14),
-    (LARGE, 5, Turns::Quarter, 8),
-    (LARGE, 5, Turns::Any, 10),
-    (LARGE, 6, Turns::Quarter, 6),
-    (LARGE, 9, Turns::Quarter, 6),
-    (LARGE, 10, Turns::Any, 2),
+const COUNTS: &[((f64, f64), usize, Rotations, usize)] = &[
+    (SMALL, 3, Rotations::Half, 10),
+    (SMALL, 3, Rotations::Quarter, 12),
+    (SMALL, 4, Rotations::Half, 7),
+    (SMALL, 4, Rotations::Quarter, 7),
+    (SMALL, 4, Rotations::Any, 8),
+    (SMALL, 5, Rotations::Quarter, 5),
+    (SMALL, 8, Rotations::Any, 2),
+    (LARGE, 3, Rotations::Half, 18),
+    (LARGE, 3, Rotations::Quarter, 19),
+    (LARGE, 3, Rotations::Any, 19),
+    (LARGE, 4, Rotations::Half, 12),
+    (LARGE, 4, Rotations::Quarter, 14),
+    (LARGE, 4, Rotations::Any, 14),
+    (LARGE, 5, Rotations::Quarter, 8),
+    (LARGE, 5, Rotations::Any, 10),
+    (LARGE, 6, Rotations::Quarter, 6),
+    (LARGE, 9, Rotations::Quarter, 6),
+    (LARGE, 10, Rotations::Any, 2),
 ];
 
 /// A stringer along X: rise 7, run 10-1/2, board 11-1/4, first riser cut 6 in, top tread full, no notch.
@@ -57,13 +57,14 @@ fn sheet((length, width): (f64, f64)) -> SheetSize {
 #[ignore = "a measurement: minutes, and in release only"]
 fn the_beam_search_lays_as_many_as_the_table() {
     let mut short = Vec::new();
-    for &(size, treads, turns, wanted) in COUNTS {
+    for &(size, treads, rotations, wanted) in COUNTS {
         let start = Instant::now();
-        let pieces = [Piece { outline: stringer(treads), count: 99, turns }];
-        let count = beam_search::fill(&pieces, &sheet(size), SPACING, NORMAL).len();
-        println!("beam {size:?} n {treads} {turns:?}: {count} of {wanted}, {:.1} s", start.elapsed().as_secs_f64());
+        let pieces = vec![Piece { outline: stringer(treads), count: 99, rotations }];
+        let problem = Problem::new(pieces, sheet(size), SPACING).unwrap();
+        let count = beam_search::fill(&problem, NORMAL).len();
+        println!("beam search {size:?} n {treads} {rotations:?}: {count} of {wanted}, {:.1} s", start.elapsed().as_secs_f64());
         if count < wanted {
-            short.push((size, treads, turns, count));
+            short.push((size, treads, rotations, count));
         }
     }
     assert!(short.is_empty(), "{short:?}");
@@ -71,16 +72,17 @@ fn the_beam_search_lays_as_many_as_the_table() {
 
 #[test]
 #[ignore = "a measurement: minutes, and in release only"]
-fn easing_overlap_lays_as_many_as_the_table() {
+fn overlap_removal_lays_as_many_as_the_table() {
     let mut short = Vec::new();
-    for &(size, treads, turns, wanted) in COUNTS {
+    for &(size, treads, rotations, wanted) in COUNTS {
         let start = Instant::now();
-        let piece = Piece { outline: stringer(treads), count: 99, turns };
-        let is_found = overlap_removal::fill(&piece, wanted, &sheet(size), SPACING, NORMAL).is_some();
+        let piece = Piece { outline: stringer(treads), count: 99, rotations };
+        let problem = Problem::new(vec![piece], sheet(size), SPACING).unwrap();
+        let is_found = overlap_removal::fill(&problem, 0, wanted, NORMAL).is_some();
         let outcome = if is_found { "found" } else { "not found" };
-        println!("ease {size:?} n {treads} {turns:?}: {wanted} {outcome}, {:.1} s", start.elapsed().as_secs_f64());
+        println!("overlap removal {size:?} n {treads} {rotations:?}: {wanted} {outcome}, {:.1} s", start.elapsed().as_secs_f64());
         if !is_found {
-            short.push((size, treads, turns, wanted));
+            short.push((size, treads, rotations, wanted));
         }
     }
     assert!(short.is_empty(), "{short:?}");

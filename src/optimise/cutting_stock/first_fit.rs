@@ -1,47 +1,54 @@
 //! First-fit decreasing, a board at a time: the longest piece that still fits, until none does.
+//!
+//! D. S. Johnson, Fast algorithms for bin packing, 1974 (from memory). With boards of one length it
+//! needs at most 11/9 of the fewest, and 6/9 of a board more (G. Dosa, 2007, from memory). O(kinds) a
+//! board, and equal boards are filled once.
 
 use super::instance::{Demand, Instance};
 use super::pattern::{Pattern, Plan};
 
-/// First-fit decreasing on the longest boards, each then exchanged for the cheapest that holds its pieces.
+/// First-fit decreasing on the longest boards, each then exchanged for the cheapest that holds its
+/// pieces.
 pub(super) fn first_fit(instance: &Instance) -> Option<Plan> {
-    fill(instance, &instance.demand(), |demand| {
-        let longest = (0..instance.stocks.len()).rev().find(|&s| demand.offers(s))?;
-        shrunk(instance, demand, filled(instance, demand, longest)?)
-    })
+    fill(instance, &instance.demand(), longest_shrunk)
+}
+
+fn longest_shrunk(instance: &Instance, demand: &Demand) -> Option<Pattern> {
+    let longest = (0..instance.stocks.len()).rev().find(|&s| demand.offers(s))?;
+    shrunk(instance, demand, filled(instance, demand, longest)?)
 }
 
 /// The same, each board the one that costs least for the length used.
 pub(super) fn least_per_use(instance: &Instance, demand: &Demand) -> Option<Plan> {
-    fill(instance, demand, |demand| {
-        let mut best: Option<(f64, Pattern)> = None;
-        let longest = demand.counts.iter().position(|&n| n > 0)?;
-        for stock in (0..instance.stocks.len()).rev().filter(|&s| demand.offers(s)) {
-            let Some(pattern) =
-                filled(instance, demand, stock).and_then(|p| shrunk(instance, demand, p))
-            else {
-                continue;
-            };
-            let per_use =
-                instance.stocks[pattern.stock].cost as f64 / pattern.used(instance) as f64;
-            let holds_longest = pattern.pieces.first().is_some_and(|&(kind, _)| kind == longest);
-            if holds_longest && best.as_ref().is_none_or(|(least, _)| per_use < *least) {
-                best = Some((per_use, pattern));
-            }
+    fill(instance, demand, cheapest_per_use)
+}
+
+fn cheapest_per_use(instance: &Instance, demand: &Demand) -> Option<Pattern> {
+    let mut best: Option<(f64, Pattern)> = None;
+    let longest = demand.counts.iter().position(|&n| n > 0)?;
+    for stock in (0..instance.stocks.len()).rev().filter(|&s| demand.offers(s)) {
+        let pattern = filled(instance, demand, stock).and_then(|p| shrunk(instance, demand, p));
+        let Some(pattern) = pattern else { continue };
+        let per_use = instance.stocks[pattern.stock].cost as f64 / pattern.used(instance) as f64;
+        // Without the longest piece on it a cheap short board would be taken again and again, and
+        // the long pieces left with boards of their own.
+        let holds_longest = pattern.pieces.first().is_some_and(|&(kind, _)| kind == longest);
+        if holds_longest && best.as_ref().is_none_or(|(least, _)| per_use < *least) {
+            best = Some((per_use, pattern));
         }
-        best.map(|(_, pattern)| pattern)
-    })
+    }
+    best.map(|(_, pattern)| pattern)
 }
 
 fn fill(
     instance: &Instance,
     demand: &Demand,
-    next: impl Fn(&Demand) -> Option<Pattern>,
+    next: impl Fn(&Instance, &Demand) -> Option<Pattern>,
 ) -> Option<Plan> {
     let mut demand = demand.clone();
     let mut plan = Plan::default();
     while !demand.is_met() {
-        let pattern = next(&demand)?;
+        let pattern = next(instance, &demand)?;
         let times = pattern.times(&demand);
         pattern.take(&mut demand, times);
         plan.push(instance, pattern, times);

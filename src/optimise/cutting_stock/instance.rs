@@ -1,13 +1,18 @@
-//! An order in whole numbers: pieces and rooms widened by one kerf, costs on their lattice.
+//! A problem in whole numbers: pieces and rooms widened by one kerf, costs on their lattice.
+//!
+//! `n` pieces on a board need their lengths and `n - 1` kerfs. Widen every piece by a kerf, and the
+//! board between its trims too: now n widths sum to no more than the room exactly when the pieces
+//! fit, and no search has to think of kerfs. Whole numbers make that exact: a piece that ends at the
+//! trim fits, on every machine.
 
-use super::problem::{Certainty, CuttingError, MAX_COUNT, MAX_KINDS, MAX_LENGTH, Problem};
+use super::error::{Certainty, CuttingError};
+use super::offer::{Saw, StockLength, Wanted};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
-/// Whole steps in a millimetre, and in a unit of cost.
+/// Whole steps in a millimetre, and in a unit of cost: a million keep the longest problem, 1e6
+/// pieces of 1e6 mm, within 63 bits.
 const STEPS: f64 = 1e6;
-/// The most that a board may cost.
-const MAX_COST: f64 = 1e6;
 
 /// Pieces of one length.
 #[derive(Clone, Debug)]
@@ -15,7 +20,7 @@ pub(super) struct Kind {
     /// Its length and one kerf.
     pub width: i64,
     pub count: usize,
-    /// The entries of the order that ask for it, and how often.
+    /// The entries of the problem that ask for it, and how often.
     pub entries: Vec<(usize, usize)>,
 }
 
@@ -27,19 +32,20 @@ pub(super) struct Stock {
     /// In steps of the lattice.
     pub cost: i64,
     pub available: Option<usize>,
-    /// The entry of the order.
+    /// The entry of the problem.
     pub entry: usize,
 }
 
-/// A valid order. Kinds by falling width, stocks by rising room.
+/// A valid problem. Kinds by falling width, stocks by rising room.
 #[derive(Clone, Debug)]
 pub(super) struct Instance {
     pub kinds: Vec<Kind>,
     pub stocks: Vec<Stock>,
     kerf: i64,
-    /// Whole steps of cost that every cost is a multiple of.
+    /// Whole steps of cost that every cost is a multiple of: the cost of any boards is one too, so a
+    /// bound may be rounded up to the next.
     lattice: i64,
-    /// Every width is a multiple of this.
+    /// Every width is a multiple of this: it makes the tables of the knapsack shorter.
     pub grain: i64,
 }
 
@@ -65,41 +71,29 @@ impl Demand {
 }
 
 impl Instance {
-    pub fn new(order: &Problem) -> Result<Instance, CuttingError> {
-        refuse_bad_counts(order)?;
-        refuse_bad_figures(order)?;
-        let kerf = steps(order.kerf);
-        let rooms: Vec<i64> = order
-            .stock
-            .iter()
-            .map(|s| steps(s.length) - 2 * steps(order.end_trim) + kerf)
-            .collect();
-        let offered = |entry: usize| order.stock[entry].available != Some(0);
-        let longest =
-            (0..rooms.len()).filter(|&s| offered(s)).map(|s| rooms[s] - kerf).max().unwrap_or(0);
-        for (wanted, entry) in order.lengths.iter().enumerate() {
-            if steps(entry.length) > longest {
-                let longest = length(longest.max(0));
-                return Err(CuttingError::TooLong { wanted, length: entry.length, longest });
-            }
-        }
-        let kinds = kinds(order, kerf);
-        let costs: Vec<i64> = order.stock.iter().map(|s| (s.cost * STEPS).round() as i64).collect();
-        let lattice = costs.iter().fold(0, |a, &b| gcd(a, b)).max(1);
-        let mut stocks: Vec<Stock> = (0..rooms.len())
-            .filter(|&s| offered(s) && rooms[s] > kerf)
-            .map(|s| Stock {
-                room: rooms[s],
-                cost: costs[s] / lattice,
-                available: order.stock[s].available,
-                entry: s,
-            })
-            .collect();
-        stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
+    /// Of entries in range.
+    pub fn new(
+        wanted: &[Wanted],
+        offer: &[StockLength],
+        saw: Saw,
+    ) -> Result<Instance, CuttingError> {
+        let kerf = steps(saw.kerf);
+        let room = |s: &StockLength| steps(s.length) - 2 * steps(saw.end_trim) + kerf;
+        let rooms: Vec<i64> = offer.iter().map(room).collect();
+        let offered = |entry: &usize| offer[*entry].available != Some(0);
+        let longest = (0..rooms.len()).filter(offered).map(|s| rooms[s] - kerf).max();
+        refuse_too_long(wanted, longest.unwrap_or(0))?;
+        let kinds = kinds(wanted, kerf);
         let pieces: usize = kinds.iter().map(|k| k.count).sum();
-        for stock in &mut stocks {
-            stock.available = stock.available.filter(|&n| n < pieces);
+        let costs: Vec<i64> = offer.iter().map(|s| (s.cost * STEPS).round() as i64).collect();
+        let lattice = costs.iter().fold(0, |a, &b| gcd(a, b)).max(1);
+        let mut stocks = Vec::new();
+        for s in (0..rooms.len()).filter(offered).filter(|&s| rooms[s] > kerf) {
+            // More boards than pieces are no limit: searches are quicker without one.
+            let available = offer[s].available.filter(|&n| n < pieces);
+            stocks.push(Stock { room: rooms[s], cost: costs[s] / lattice, available, entry: s });
         }
+        stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
         let grain = kinds.iter().fold(0, |a, k| gcd(a, k.width)).max(1);
         let instance = Instance { kinds, stocks, kerf, lattice, grain };
         if instance.offered().is_some_and(|offered| offered < instance.widths()) {
@@ -117,7 +111,7 @@ impl Instance {
         self.kinds.iter().map(|k| k.count).sum()
     }
 
-    /// A cost on the lattice in the unit of the order.
+    /// A cost on the lattice in the unit of the problem.
     pub fn cost(&self, steps_of_lattice: i64) -> f64 {
         (steps_of_lattice * self.lattice) as f64 / STEPS
     }
@@ -147,65 +141,33 @@ impl Instance {
     }
 }
 
-fn kinds(order: &Problem, kerf: i64) -> Vec<Kind> {
-    let mut entries: BTreeMap<i64, Vec<(usize, usize)>> = BTreeMap::new();
-    for (wanted, entry) in order.lengths.iter().enumerate() {
-        entries.entry(steps(entry.length) + kerf).or_default().push((wanted, entry.count));
+fn refuse_too_long(wanted: &[Wanted], longest: i64) -> Result<(), CuttingError> {
+    match wanted.iter().position(|w| steps(w.length) > longest) {
+        None => Ok(()),
+        Some(entry) => Err(CuttingError::TooLong {
+            wanted: entry,
+            length: wanted[entry].length,
+            longest: length(longest.max(0)),
+        }),
     }
-    let kind = |(width, entries): (i64, Vec<(usize, usize)>)| {
+}
+
+/// Entries of one width are one kind; the widest first.
+fn kinds(wanted: &[Wanted], kerf: i64) -> Vec<Kind> {
+    let mut by_width: BTreeMap<i64, Vec<(usize, usize)>> = BTreeMap::new();
+    for (entry, wanted) in wanted.iter().enumerate() {
+        by_width.entry(steps(wanted.length) + kerf).or_default().push((entry, wanted.count));
+    }
+    let mut kinds = Vec::new();
+    for (width, entries) in by_width.into_iter().rev() {
         let count = entries.iter().map(|&(_, n)| n).sum();
-        Kind { width, count, entries }
-    };
-    entries.into_iter().rev().map(kind).collect()
+        kinds.push(Kind { width, count, entries });
+    }
+    kinds
 }
 
-fn refuse_bad_counts(order: &Problem) -> Result<(), CuttingError> {
-    if order.lengths.is_empty() {
-        return Err(CuttingError::NothingWanted);
-    }
-    if order.stock.is_empty() {
-        return Err(CuttingError::NothingOffered);
-    }
-    let kinds = order.lengths.len().max(order.stock.len());
-    if kinds > MAX_KINDS {
-        return Err(CuttingError::TooManyKinds { kinds, most: MAX_KINDS });
-    }
-    if let Some(wanted) = order.lengths.iter().position(|w| w.count == 0) {
-        return Err(CuttingError::NoneOf { wanted });
-    }
-    let pieces = order.lengths.iter().fold(0usize, |sum, w| sum.saturating_add(w.count));
-    if pieces > MAX_COUNT {
-        return Err(CuttingError::TooMany { pieces, most: MAX_COUNT });
-    }
-    Ok(())
-}
-
-fn refuse_bad_figures(order: &Problem) -> Result<(), CuttingError> {
-    let bad = |what, entry, length| Err(CuttingError::BadLength { what, entry, length });
-    let in_range = |length: Length| length.as_mm() >= 0.0 && length.as_mm() <= MAX_LENGTH;
-    let positive = |length: Length| in_range(length) && steps(length) > 0;
-    for (what, length) in [("kerf", order.kerf), ("end trim", order.end_trim)] {
-        if !in_range(length) {
-            return bad(what, 0, length);
-        }
-    }
-    for (entry, wanted) in order.lengths.iter().enumerate() {
-        if !positive(wanted.length) {
-            return bad("wanted length", entry, wanted.length);
-        }
-    }
-    for (stock, board) in order.stock.iter().enumerate() {
-        if !positive(board.length) {
-            return bad("stock length", stock, board.length);
-        }
-        if !(0.0..=MAX_COST).contains(&board.cost) {
-            return Err(CuttingError::BadCost { stock, cost: board.cost });
-        }
-    }
-    Ok(())
-}
-
-fn steps(length: Length) -> i64 {
+/// A length in whole steps.
+pub(super) fn steps(length: Length) -> i64 {
     (length.as_mm() * STEPS).round() as i64
 }
 

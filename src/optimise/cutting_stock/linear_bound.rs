@@ -1,17 +1,27 @@
-//! The least cost of any boards: the linear programme over all patterns, solved by its prices.
+//! The least cost of any boards: the linear programme over all patterns, solved by column generation.
 //!
-//! A price for each kind and a charge for each limited stock are sound if no pattern on a board is worth more than the
-//! board and its charge. Then the wanted pieces at their prices, less the charges for all boards on offer, are a bound.
+//! A price for each kind and a charge for each limited stock are **sound** if no pattern on a board is
+//! worth more than the board and its charge. Then the wanted pieces at their prices, less the charges
+//! for all boards on offer, are a bound: whatever boards are bought pay for what lies on them (weak
+//! duality). The best sound prices are the solution of the dual programme, whose rows are the
+//! patterns. They are far too many to write down; those that matter are found one by one, as the most
+//! valuable pattern under the prices so far (P. C. Gilmore, R. E. Gomory, A linear programming
+//! approach to the cutting-stock problem, 1961, from memory).
+//!
+//! Prices on the way there are not sound, but scaled down by the most that a board is overvalued they
+//! are (A. A. Farley, A note on bounding a class of linear programming problems, including cutting
+//! stock problems, 1990, from memory). So there is a bound after every round, whatever the solver's
+//! rounding did: soundness comes from the knapsack, not from the solver.
 
-use super::budget::Budget;
-use super::instance::{Demand, Instance};
+use super::instance::{Demand, Instance, Stock};
+use super::master::Prices;
 use super::pattern::Pattern;
 use super::pricing::{Priced, VALUE_TOLERANCE, price};
-use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
 
-/// What rounding up forgives, in steps of the lattice.
+/// What rounding up forgives, in steps of the lattice: a bound of 38.0000001 is one of 38.
 pub(super) const ROUNDING: f64 = 1e-6;
-/// How far a pattern must be undercharged to count.
+/// How far a pattern must be worth more than its board to count: less is the solver's rounding, and a
+/// row for it would change nothing.
 const UNDERCHARGED: f64 = 1e-7;
 
 /// Sound prices, in steps of the lattice.
@@ -26,7 +36,7 @@ pub(super) struct LinearBound {
 impl LinearBound {
     /// Each piece at its share of the board that costs least for its room.
     pub fn by_material(instance: &Instance) -> LinearBound {
-        let per_room = |s: &super::instance::Stock| s.cost as f64 / s.room as f64;
+        let per_room = |s: &Stock| s.cost as f64 / s.room as f64;
         let least = instance.stocks.iter().map(per_room).fold(f64::INFINITY, f64::min);
         let prices = instance.kinds.iter().map(|k| k.width as f64 * least).collect();
         let charges = vec![0.0; instance.stocks.len()];
@@ -64,166 +74,101 @@ pub(super) fn forgiven(figure: f64) -> f64 {
     ROUNDING + figure.abs() * 1e-11
 }
 
-/// Boards needed where pieces longer than half a board cannot share one, the simplest of the bounds of S. Martello and
-/// P. Toth, Lower bounds and reduction procedures for the bin packing problem (Discrete Applied Mathematics 28, 1990), in
-/// steps of the lattice; 0 for more than one stock length.
+/// Boards needed where pieces longer than half a board cannot share one, in steps of the lattice; 0
+/// for more than one stock length.
+///
+/// The bound L2 of S. Martello, P. Toth, Lower bounds and reduction procedures for the bin packing
+/// problem, 1990. For a limit up to half a board: pieces longer than a board less the limit share a
+/// board with none of that limit or more; those longer than half share with none of each other; what
+/// the smaller ones need beyond the room beside those takes more boards. The best limit counts.
 pub(super) fn by_halves(instance: &Instance) -> i64 {
     let [stock] = instance.stocks.as_slice() else { return 0 };
-    let room = stock.room;
-    let mut most = 0;
-    for limit in instance.kinds.iter().map(|k| k.width).filter(|&w| 2 * w <= room) {
-        let (mut large, mut half, mut half_width, mut small_width) = (0i64, 0i64, 0i64, 0i64);
-        for kind in &instance.kinds {
-            let n = kind.count as i64;
-            match kind.width {
-                w if w > room - limit => large += n,
-                w if 2 * w > room => (half, half_width) = (half + n, half_width + n * w),
-                w if w >= limit => small_width += n * w,
-                _ => {}
-            }
-        }
-        let over = (small_width - (half * room - half_width)).max(0);
-        most = most.max(large + half + (over + room - 1) / room);
-    }
-    most * stock.cost
+    let limits = instance.kinds.iter().map(|k| k.width).filter(|&w| 2 * w <= stock.room);
+    let boards = limits.map(|limit| boards_at(instance, stock.room, limit)).max().unwrap_or(0);
+    boards * stock.cost
 }
 
-/// The programme's own sound prices; none where the solver fails. Patterns that it prices join the pool.
-pub(super) fn relax(
+fn boards_at(instance: &Instance, room: i64, limit: i64) -> i64 {
+    let (mut large, mut half, mut half_width, mut small_width) = (0i64, 0i64, 0i64, 0i64);
+    for kind in &instance.kinds {
+        let n = kind.count as i64;
+        match kind.width {
+            w if w > room - limit => large += n,
+            w if 2 * w > room => (half, half_width) = (half + n, half_width + n * w),
+            w if w >= limit => small_width += n * w,
+            _ => {}
+        }
+    }
+    let over = (small_width - (half * room - half_width)).max(0);
+    large + half + (over + room - 1) / room
+}
+
+/// The programme's own sound prices, by at most so many rounds of column generation; none where the
+/// solver fails. Patterns that it prices join the pool.
+pub(super) fn solve(
     instance: &Instance,
     demand: &Demand,
     pool: &mut Vec<Pattern>,
-    budget: &Budget,
+    columns: usize,
 ) -> Option<LinearBound> {
-    let (problem, kinds, stocks) = prices_problem(instance, demand, pool);
-    let mut solution = problem.solve().ok()?.into_solution().ok()?;
+    let mut master = Prices::solved(instance, demand, pool)?;
     let mut best: Option<LinearBound> = None;
-    for _ in 0..budget.columns {
-        let read = |v: &Option<Variable>| v.map_or(0.0, |v| solution.var_value_raw(v).max(0.0));
-        let worth = |price: f64| if price > VALUE_TOLERANCE { price } else { 0.0 };
-        let prices: Vec<f64> = kinds.iter().map(read).map(worth).collect();
-        let charges: Vec<f64> = stocks.iter().map(read).collect();
-        let objective = solution.objective();
+    for _ in 0..columns {
+        let prices: Vec<f64> = master.of_kinds().into_iter().map(not_worthless).collect();
+        let charges = master.of_stocks();
+        let objective = master.objective();
         let priced = price(instance, demand, &prices);
         let sound = soundly(instance, demand, &prices, &priced);
         if best.as_ref().is_none_or(|b| sound.bound > b.bound) {
             best = Some(sound);
         }
-        let reached = best.as_ref().is_some_and(|b| b.rounded() >= on_lattice(objective));
-        let fresh: Vec<&Priced> = priced
-            .iter()
-            .filter(|p| demand.offers(p.pattern.stock))
-            .filter(|p| {
-                let stock = p.pattern.stock;
-                p.value > instance.stocks[stock].cost as f64 + charges[stock] + UNDERCHARGED
-            })
-            .collect();
-        if fresh.is_empty() || reached {
+        // The objective is what the bound rises to at most: once both round up to the same whole
+        // cost, no further column can raise it.
+        let is_reached = best.as_ref().is_some_and(|b| b.rounded() >= on_lattice(objective));
+        let is_new = |p: &&Priced| is_underpriced(instance, demand, &charges, p);
+        let new: Vec<&Priced> = priced.iter().filter(is_new).collect();
+        if new.is_empty() || is_reached {
             break;
         }
-        for column in fresh {
-            let Some(row) = row(&column.pattern, &kinds, &stocks) else { continue };
+        for column in new {
+            let Some(row) = master.row(&column.pattern) else { continue };
             let cost = instance.stocks[column.pattern.stock].cost as f64;
-            solution =
-                solution.add_constraint(row, ComparisonOp::Le, cost).ok()?.into_solution().ok()?;
+            master = master.with(row, cost)?;
             pool.push(column.pattern.clone());
         }
     }
     best
 }
 
-type Variables = Vec<Option<Variable>>;
-
-/// The most that prices can be worth, with the patterns of the pool as its rows.
-fn prices_problem(
-    instance: &Instance,
-    demand: &Demand,
-    pool: &[Pattern],
-) -> (Problem, Variables, Variables) {
-    let mut problem = Problem::new(OptimizationDirection::Maximize);
-    let dearest = instance.stocks.iter().map(|s| s.cost).max().unwrap_or(0) as f64;
-    let most = |width: i64| {
-        let alone = instance
-            .stocks
-            .iter()
-            .filter(|s| s.available.is_none() && s.room >= width)
-            .map(|s| s.cost)
-            .min();
-        alone.map_or(4.0 * dearest + 1.0, |cost| cost as f64)
-    };
-    let kinds: Variables = (demand.counts.iter().zip(&instance.kinds))
-        .map(|(&n, kind)| (n > 0).then(|| problem.add_var(n as f64, (0.0, most(kind.width)))))
-        .collect();
-    let stocks: Variables = demand
-        .boards
-        .iter()
-        .map(|boards| {
-            boards.filter(|&n| n > 0).map(|n| problem.add_var(-(n as f64), (0.0, f64::INFINITY)))
-        })
-        .collect();
-    for pattern in pool.iter().filter(|p| p.times(demand) > 0) {
-        if let Some(row) = row(pattern, &kinds, &stocks) {
-            problem.add_constraint(
-                row,
-                ComparisonOp::Le,
-                instance.stocks[pattern.stock].cost as f64,
-            );
-        }
-    }
-    (problem, kinds, stocks)
+/// A price, or none where it is the solver's rounding.
+fn not_worthless(price: f64) -> f64 {
+    if price > VALUE_TOLERANCE { price } else { 0.0 }
 }
 
-fn row(pattern: &Pattern, kinds: &Variables, stocks: &Variables) -> Option<Vec<(Variable, f64)>> {
-    let mut row = Vec::new();
-    for &(kind, n) in &pattern.pieces {
-        row.push((kinds[kind]?, n as f64));
-    }
-    row.extend(stocks[pattern.stock].map(|charge| (charge, -1.0)));
-    Some(row)
+/// Whether a pattern is worth more than its board and charge: a column that the programme lacks.
+fn is_underpriced(instance: &Instance, demand: &Demand, charges: &[f64], p: &Priced) -> bool {
+    let stock = p.pattern.stock;
+    let asked = instance.stocks[stock].cost as f64 + charges[stock] + UNDERCHARGED;
+    demand.offers(stock) && p.value > asked
 }
 
-/// Prices made sound: scaled down until boards without limit are worth their cost (Farley), then charged for the rest.
+/// Prices made sound: scaled down until boards without limit are worth their cost (Farley), then
+/// charged for the rest. A limited board may be worth more than it costs, for a charge: scaling for
+/// its sake would lower all prices, a charge costs only as much as there are such boards.
 fn soundly(instance: &Instance, demand: &Demand, prices: &[f64], priced: &[Priced]) -> LinearBound {
-    let unlimited = priced.iter().filter(|p| demand.boards[p.pattern.stock].is_none());
-    let scale = unlimited.fold(1.0f64, |scale, p| {
-        let cost = instance.stocks[p.pattern.stock].cost as f64;
-        if p.at_most > cost { scale.min(cost / p.at_most) } else { scale }
-    });
-    let charge = |(stock, p): (usize, &Priced)| match demand.boards[stock] {
-        Some(n) if n > 0 => (scale * p.at_most - instance.stocks[stock].cost as f64).max(0.0),
-        _ => 0.0,
-    };
-    let charges = priced.iter().enumerate().map(charge).collect();
+    let cost = |stock: usize| instance.stocks[stock].cost as f64;
+    let mut scale = 1.0f64;
+    for p in priced.iter().filter(|p| demand.boards[p.pattern.stock].is_none()) {
+        if p.at_most > cost(p.pattern.stock) {
+            scale = scale.min(cost(p.pattern.stock) / p.at_most);
+        }
+    }
+    let mut charges = Vec::with_capacity(priced.len());
+    for (stock, p) in priced.iter().enumerate() {
+        charges.push(match demand.boards[stock] {
+            Some(n) if n > 0 => (scale * p.at_most - cost(stock)).max(0.0),
+            _ => 0.0,
+        });
+    }
     LinearBound::sound(demand, prices.iter().map(|p| p * scale).collect(), charges)
-}
-
-/// How often each pattern of the pool is sawn at the least cost if boards could be divided: index and times.
-pub(super) fn divided(
-    instance: &Instance,
-    demand: &Demand,
-    pool: &[Pattern],
-) -> Option<Vec<(usize, f64)>> {
-    let mut problem = Problem::new(OptimizationDirection::Minimize);
-    let mut variables = Vec::new();
-    let mut rows: Vec<Vec<(Variable, f64)>> = vec![Vec::new(); demand.counts.len()];
-    let mut limits: Vec<Vec<(Variable, f64)>> = vec![Vec::new(); demand.boards.len()];
-    for (index, pattern) in pool.iter().enumerate().filter(|(_, p)| p.times(demand) > 0) {
-        let cost = instance.stocks[pattern.stock].cost as f64;
-        let variable = problem.add_var(cost, (0.0, f64::INFINITY));
-        variables.push((index, variable));
-        for &(kind, n) in &pattern.pieces {
-            rows[kind].push((variable, n as f64));
-        }
-        limits[pattern.stock].push((variable, 1.0));
-    }
-    for (row, &wanted) in rows.into_iter().zip(&demand.counts).filter(|&(_, &wanted)| wanted > 0) {
-        problem.add_constraint(row, ComparisonOp::Ge, wanted as f64);
-    }
-    for (row, boards) in limits.into_iter().zip(&demand.boards) {
-        if let Some(n) = boards.filter(|_| !row.is_empty()) {
-            problem.add_constraint(row, ComparisonOp::Le, n as f64);
-        }
-    }
-    let solution = problem.solve().ok()?.into_solution().ok()?;
-    Some(variables.into_iter().map(|(index, v)| (index, solution.var_value_raw(v))).collect())
 }

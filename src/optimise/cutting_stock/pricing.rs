@@ -1,13 +1,23 @@
-//! The pattern of most value on a board: a bounded knapsack.
+//! Pricing: the pattern of most value on a board, a bounded knapsack.
+//!
+//! By dynamic programming over the room where that table is small enough: the most value for every
+//! room at once, so one table prices all stocks. Wanted counts are split into bundles of 1, 2, 4 ...
+//! pieces, which makes the bounded knapsack a plain one of O(log count) items a kind. Else by branch
+//! and bound depth first, by falling value for width, cut off by the rest filled without a gap (G. B.
+//! Dantzig, Discrete-variable extremum problems, 1957; E. Horowitz, S. Sahni, Computing partitions
+//! with applications to the knapsack problem, 1974; from memory).
+//!
+//! The table takes O(items * room / grain) steps and as many bytes; the search at most a number of
+//! nodes, and where it is cut off its relaxation is the bound.
 
 use super::instance::{Demand, Instance};
 use super::pattern::Pattern;
 
-/// The largest table of the dynamic programme, in cells.
+/// The largest table of the dynamic programme, in cells: 4 MB.
 const MOST_CELLS: usize = 4_000_000;
 /// Nodes of the search that stands in for a larger table.
 const MOST_NODES: usize = 200_000;
-/// Values closer than this are the same.
+/// Values closer than this are the same, in steps of the cost lattice.
 pub(super) const VALUE_TOLERANCE: f64 = 1e-9;
 
 /// The best pattern found on a stock, and a value that none exceeds.
@@ -29,7 +39,7 @@ pub(super) fn price(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec
     }
 }
 
-/// So many pieces of one kind taken together.
+/// So many pieces of one kind taken together. Widths are in grains.
 struct Bundle {
     kind: usize,
     pieces: usize,
@@ -61,6 +71,7 @@ fn by_table(instance: &Instance, items: &[Bundle], largest: usize) -> Vec<Priced
     let mut best = vec![0.0f64; largest + 1];
     let mut taken = vec![false; items.len() * (largest + 1)];
     for (item, row) in items.iter().zip(taken.chunks_exact_mut(largest + 1)) {
+        // Downwards, so that each bundle is taken once.
         for room in (item.width..=largest).rev() {
             let value = best[room - item.width] + item.value;
             if value > best[room] + VALUE_TOLERANCE * 1e-3 {
@@ -69,29 +80,46 @@ fn by_table(instance: &Instance, items: &[Bundle], largest: usize) -> Vec<Priced
             }
         }
     }
-    let on = |(stock, s): (usize, &super::instance::Stock)| {
+    let mut priced = Vec::with_capacity(instance.stocks.len());
+    for (stock, s) in instance.stocks.iter().enumerate() {
         let mut room = (s.room / instance.grain) as usize;
         let value = best[room];
         let mut counts = vec![0; instance.kinds.len()];
+        // Backwards through the bundles: the last one taken at a room is in its best filling, and
+        // what is left is the best filling of the rest by the bundles before.
         for (index, item) in items.iter().enumerate().rev() {
             if taken[index * (largest + 1) + room] {
                 counts[item.kind] += item.pieces;
                 room -= item.width;
             }
         }
-        Priced { pattern: of_counts(stock, &counts), value, at_most: above(value) }
-    };
-    instance.stocks.iter().enumerate().map(on).collect()
+        priced.push(Priced { pattern: of_counts(stock, &counts), value, at_most: above(value) });
+    }
+    priced
 }
 
 fn of_counts(stock: usize, counts: &[usize]) -> Pattern {
     Pattern { stock, pieces: counts.iter().copied().enumerate().filter(|&(_, n)| n > 0).collect() }
 }
 
+/// One kind in the search by nodes.
+#[derive(Clone, Copy)]
+struct Item {
+    kind: usize,
+    width: i64,
+    most: usize,
+    value: f64,
+}
+
+impl Item {
+    fn value_per_width(&self) -> f64 {
+        self.value / self.width as f64
+    }
+}
+
 /// Depth-first by falling value for width, cut off by the rest filled without a gap.
 struct Nodes<'a> {
-    /// Kind, width, most pieces, value.
-    items: Vec<(usize, i64, usize, f64)>,
+    items: Vec<Item>,
     counts: Vec<usize>,
     best: f64,
     best_counts: Vec<usize>,
@@ -100,35 +128,36 @@ struct Nodes<'a> {
 }
 
 fn by_nodes(instance: &Instance, demand: &Demand, values: &[f64], stock: usize) -> Priced {
-    let mut items: Vec<(usize, i64, usize, f64)> = (0..instance.kinds.len())
-        .filter(|&k| values[k] > VALUE_TOLERANCE && demand.counts[k] > 0)
-        .map(|k| (k, instance.kinds[k].width, demand.counts[k], values[k]))
-        .collect();
-    items.sort_by(|a, b| (b.3 / b.1 as f64).total_cmp(&(a.3 / a.1 as f64)));
+    let mut items = Vec::new();
+    for (kind, &value) in values.iter().enumerate() {
+        let (width, most) = (instance.kinds[kind].width, demand.counts[kind]);
+        if value > VALUE_TOLERANCE && most > 0 {
+            items.push(Item { kind, width, most, value });
+        }
+    }
+    items.sort_by(|a, b| b.value_per_width().total_cmp(&a.value_per_width()));
     let room = instance.stocks[stock].room;
     let relaxed = without_gap(&items, room);
     let counts = vec![0; instance.kinds.len()];
     let best_counts = counts.clone();
     let mut search = Nodes { items, counts, best: 0.0, best_counts, nodes: 0, instance };
     search.go(0, room, 0.0);
-    let whole = search.nodes < MOST_NODES;
-    let at_most = if whole { search.best } else { relaxed };
-    Priced {
-        pattern: of_counts(stock, &search.best_counts),
-        value: search.best,
-        at_most: above(at_most),
-    }
+    // Cut off, the search found a pattern but no proof: then the relaxation is what none exceeds.
+    let is_whole = search.nodes < MOST_NODES;
+    let at_most = if is_whole { search.best } else { relaxed };
+    let pattern = of_counts(stock, &search.best_counts);
+    Priced { pattern, value: search.best, at_most: above(at_most) }
 }
 
-/// The value of a room filled by the best kinds, the last of them in part.
-fn without_gap(items: &[(usize, i64, usize, f64)], mut room: i64) -> f64 {
+/// The value of a room filled by the best kinds, the last of them in part (Dantzig's bound).
+fn without_gap(items: &[Item], mut room: i64) -> f64 {
     let mut sum = 0.0;
-    for &(_, width, most, value) in items {
-        let n = most.min((room / width) as usize);
-        sum += value * n as f64;
-        room -= width * n as i64;
-        if n < most {
-            return sum + value * room as f64 / width as f64;
+    for item in items {
+        let n = item.most.min((room / item.width) as usize);
+        sum += item.value * n as f64;
+        room -= item.width * n as i64;
+        if n < item.most {
+            return sum + item.value * room as f64 / item.width as f64;
         }
     }
     sum
@@ -142,10 +171,11 @@ impl Nodes<'_> {
         }
         let narrowest = self.instance.kinds.last().map_or(i64::MAX, |k| k.width);
         for at in from..self.items.len() {
-            let (kind, width, most, each) = self.items[at];
-            if room < narrowest
-                || value + each * (room as f64 / width as f64) <= self.best + VALUE_TOLERANCE
-            {
+            let Item { kind, width, most, value: each } = self.items[at];
+            // By falling value for width: if the rest of the room filled with this one does not beat
+            // the best, no later one does.
+            let at_best = value + each * (room as f64 / width as f64);
+            if room < narrowest || at_best <= self.best + VALUE_TOLERANCE {
                 return;
             }
             for n in (1..=most.min((room / width) as usize)).rev() {

@@ -1,169 +1,94 @@
-//! What is wanted, what the yard sells, and why an order cannot be filled.
+//! What is wanted, what the yard sells, and how it is sawn: checked once, then whole numbers.
 
+use super::error::{CuttingError, MAX_COUNT, MAX_KINDS, MAX_LENGTH};
+use super::instance::{Instance, steps};
+use super::offer::{Saw, StockLength, Wanted};
 use crate::units::Length;
-use std::fmt;
 
-/// The most pieces that an order may have.
-pub const MAX_COUNT: usize = 1_000_000;
-/// The most kinds of piece, and of stock, that an order may have.
-pub const MAX_KINDS: usize = 2_000;
-/// The longest length that an order may name, in mm: a kilometre.
-pub const MAX_LENGTH: f64 = 1e6;
+/// The most that a board may cost.
+const MAX_COST: f64 = 1e6;
 
-/// A length and how often it is wanted.
-#[derive(Clone, Debug)]
-pub struct Wanted {
-    /// The finished length.
-    pub length: Length,
-    /// How many.
-    pub count: usize,
-}
-
-/// A length that boards come in.
-#[derive(Clone, Debug)]
-pub struct StockLength {
-    /// The length as bought, ends untrimmed.
-    pub length: Length,
-    /// How many there are; `None` for as many as are wanted.
-    pub available: Option<usize>,
-    /// What one costs, in any unit, 0 to 1e6, taken to a millionth. Nothing for a board already in the shed.
-    pub cost: f64,
-}
-
-impl StockLength {
-    /// As many boards of this length as are wanted, at their length in feet.
-    pub fn by_the_foot(length: Length) -> StockLength {
-        StockLength { length, available: None, cost: length.as_inches() / 12.0 }
-    }
-}
-
-/// An order of lengths to be cut from boards. Lengths are taken to a millionth of a millimetre.
+/// Lengths to be cut from boards. Lengths are taken to a millionth of a millimetre.
+///
+/// Counts, lengths and costs are in range, every wanted length goes on some board on offer, and the
+/// boards on offer are together long enough.
 #[derive(Clone, Debug)]
 pub struct Problem {
-    /// The pieces.
-    pub lengths: Vec<Wanted>,
-    /// The boards on offer.
-    pub stock: Vec<StockLength>,
-    /// What one saw cut takes.
-    pub kerf: Length,
-    /// What is cut off each end of a board before its first piece.
-    pub end_trim: Length,
-    /// How much work to spend: 0 takes the first fit and its bound, 1 is enough for most orders, 1000 is the most.
-    pub effort: u32,
+    instance: Instance,
 }
 
-/// Why an order cannot be filled. Indices count the entries of the order from 0.
-#[derive(Clone, Debug, PartialEq)]
-#[non_exhaustive]
-pub enum CuttingError {
-    /// No piece is wanted.
-    NothingWanted,
-    /// No board is on offer.
-    NothingOffered,
-    /// An entry asks for no pieces.
-    NoneOf {
-        /// The entry.
-        wanted: usize,
-    },
-    /// The pieces are more than [`MAX_COUNT`].
-    TooMany {
-        /// How many pieces are wanted.
-        pieces: usize,
-        /// How many an order may have.
-        most: usize,
-    },
-    /// The entries are more than [`MAX_KINDS`].
-    TooManyKinds {
-        /// How many entries there are.
-        kinds: usize,
-        /// How many there may be.
-        most: usize,
-    },
-    /// A length is not above nothing, a kerf or trim is below it, or any is beyond [`MAX_LENGTH`].
-    BadLength {
-        /// Which length.
-        what: &'static str,
-        /// Its entry; 0 where there is only one.
-        entry: usize,
-        /// The length.
-        length: Length,
-    },
-    /// A board's cost is no number from 0 to 1e6.
-    BadCost {
-        /// The stock entry.
-        stock: usize,
-        /// Its cost.
-        cost: f64,
-    },
-    /// A wanted length is longer than any board on offer leaves between its trims.
-    TooLong {
-        /// The entry.
-        wanted: usize,
-        /// Its length.
-        length: Length,
-        /// The longest length that a board on offer yields.
-        longest: Length,
-    },
-    /// The boards on offer are fewer than the order needs.
-    TooFewBoards {
-        /// The length of all pieces together, without kerfs.
-        wanted: Length,
-        /// The length of all boards on offer between their trims.
-        offered: Length,
-        /// Whether that is certain.
-        certainty: Certainty,
-    },
-}
+impl Problem {
+    /// Wanted lengths, the boards on offer, and what a saw takes of them.
+    ///
+    /// # Errors
+    /// With the first entry that is out of range, or that no board holds; or if the boards are too
+    /// short in all.
+    pub fn new(
+        wanted: &[Wanted],
+        stock: &[StockLength],
+        saw: Saw,
+    ) -> Result<Problem, CuttingError> {
+        refuse_bad_counts(wanted, stock)?;
+        refuse_bad_figures(wanted, stock, saw)?;
+        Ok(Problem { instance: Instance::new(wanted, stock, saw)? })
+    }
 
-/// Whether boards are too few for certain, or no way to saw them was found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Certainty {
-    /// No way exists.
-    Proven,
-    /// The search found no way.
-    NoneFound,
-}
-
-impl fmt::Display for CuttingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let inches = |length: &Length| length.as_inches();
-        match self {
-            CuttingError::NothingWanted => write!(f, "no length is wanted"),
-            CuttingError::NothingOffered => write!(f, "no board is on offer"),
-            CuttingError::NoneOf { wanted } => write!(f, "wanted length {wanted} has a count of 0"),
-            CuttingError::TooMany { pieces, most } => {
-                write!(f, "{pieces} pieces are wanted, at most {most} are allowed")
-            }
-            CuttingError::TooManyKinds { kinds, most } => {
-                write!(f, "{kinds} entries, at most {most} are allowed")
-            }
-            CuttingError::BadLength { what, entry, length } => {
-                write!(f, "{what} {entry} is {} in, out of range", inches(length))
-            }
-            CuttingError::BadCost { stock, cost } => {
-                write!(f, "stock {stock} costs {cost}, not a number from 0 to 1e6")
-            }
-            CuttingError::TooLong { wanted, length, longest } => {
-                let (length, longest) = (inches(length), inches(longest));
-                write!(
-                    f,
-                    "wanted length {wanted} is {length:.4} in, the longest board yields {longest:.4} in"
-                )
-            }
-            CuttingError::TooFewBoards { wanted, offered, certainty } => {
-                let sure = match certainty {
-                    Certainty::Proven => "the boards are too few",
-                    Certainty::NoneFound => "no way to saw the boards was found",
-                };
-                write!(
-                    f,
-                    "{sure}: {:.4} in wanted, {:.4} in on offer",
-                    inches(wanted),
-                    inches(offered)
-                )
-            }
-        }
+    /// The same in whole numbers.
+    pub(super) fn instance(&self) -> &Instance {
+        &self.instance
     }
 }
 
-impl std::error::Error for CuttingError {}
+fn refuse_bad_counts(wanted: &[Wanted], stock: &[StockLength]) -> Result<(), CuttingError> {
+    if wanted.is_empty() {
+        return Err(CuttingError::NothingWanted);
+    }
+    if stock.is_empty() {
+        return Err(CuttingError::NothingOffered);
+    }
+    let kinds = wanted.len().max(stock.len());
+    if kinds > MAX_KINDS {
+        return Err(CuttingError::TooManyKinds { kinds, most: MAX_KINDS });
+    }
+    if let Some(wanted) = wanted.iter().position(|w| w.count == 0) {
+        return Err(CuttingError::NoneOf { wanted });
+    }
+    let pieces = wanted.iter().fold(0usize, |sum, w| sum.saturating_add(w.count));
+    if pieces > MAX_COUNT {
+        return Err(CuttingError::TooMany { pieces, most: MAX_COUNT });
+    }
+    Ok(())
+}
+
+fn refuse_bad_figures(
+    wanted: &[Wanted],
+    stock: &[StockLength],
+    saw: Saw,
+) -> Result<(), CuttingError> {
+    for (what, length) in [("kerf", saw.kerf), ("end trim", saw.end_trim)] {
+        if !is_in_range(length) {
+            return Err(CuttingError::BadLength { what, entry: 0, length });
+        }
+    }
+    for (entry, wanted) in wanted.iter().enumerate() {
+        refuse_no_length("wanted length", entry, wanted.length)?;
+    }
+    for (entry, board) in stock.iter().enumerate() {
+        refuse_no_length("stock length", entry, board.length)?;
+        if !(0.0..=MAX_COST).contains(&board.cost) {
+            return Err(CuttingError::BadCost { stock: entry, cost: board.cost });
+        }
+    }
+    Ok(())
+}
+
+fn refuse_no_length(what: &'static str, entry: usize, length: Length) -> Result<(), CuttingError> {
+    if is_in_range(length) && steps(length) > 0 {
+        return Ok(());
+    }
+    Err(CuttingError::BadLength { what, entry, length })
+}
+
+fn is_in_range(length: Length) -> bool {
+    length.as_mm() >= 0.0 && length.as_mm() <= MAX_LENGTH
+}

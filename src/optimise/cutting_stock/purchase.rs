@@ -7,9 +7,9 @@ use crate::units::Length;
 /// Boards sawn alike.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sawing {
-    /// The entry of the order's stock.
+    /// The entry of the problem's stock.
     pub stock: usize,
-    /// The order's wanted entries in the order they are cut, one for each piece, longest first.
+    /// The problem's wanted entries in the sequence they are cut, one for each piece, longest first.
     pub cuts: Vec<usize>,
     /// How many boards.
     pub times: usize,
@@ -17,14 +17,14 @@ pub struct Sawing {
     pub left: Length,
 }
 
-/// What to buy for an order.
+/// What to buy for a problem.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Purchase {
     /// The boards, longest pieces first.
     pub boards: Vec<Sawing>,
-    /// What they cost.
+    /// What they cost, in the unit of the stock's costs.
     pub cost: f64,
-    /// No boards that fill the order cost less.
+    /// No boards that hold all pieces cost less, in the same unit.
     pub bound: f64,
     /// Whether the cost is the bound: nothing cheaper exists.
     pub proven: bool,
@@ -54,7 +54,7 @@ impl Purchase {
     }
 }
 
-/// Gives every piece of a plan the entry of the order that it fills; boards sawn alike are told once.
+/// Gives every piece of a plan the entry of the problem that it fills; boards sawn alike are told once.
 fn sawings(instance: &Instance, plan: &Plan) -> Vec<Sawing> {
     let mut boards = plan.boards.clone();
     boards.sort();

@@ -1,6 +1,24 @@
-use super::*;
+use super::{
+    Certainty, CuttingError, Effort, MAX_COUNT, Problem, Purchase, Saw, StockLength, Wanted,
+};
 use crate::units::Length;
 use oorandom::Rand32;
+
+/// A problem as it is asked, right or wrong.
+#[derive(Clone, Debug)]
+struct Order {
+    lengths: Vec<Wanted>,
+    stock: Vec<StockLength>,
+    kerf: Length,
+    end_trim: Length,
+    level: u32,
+}
+
+fn buy(order: &Order) -> Result<Purchase, CuttingError> {
+    let saw = Saw { kerf: order.kerf, end_trim: order.end_trim };
+    let problem = Problem::new(&order.lengths, &order.stock, saw)?;
+    super::buy(&problem, Effort { level: order.level, seed: 1 })
+}
 
 /// The pattern lengths of stringers of 3 to 14 treads, in inches.
 const STRINGERS: [f64; 12] =
@@ -10,25 +28,25 @@ fn yard(feet: impl Iterator<Item = usize>) -> Vec<StockLength> {
     feet.map(|feet| StockLength::by_the_foot(Length::inches(12.0 * feet as f64))).collect()
 }
 
-fn order(lengths: &[(f64, usize)], stock: Vec<StockLength>) -> Problem {
+fn order(lengths: &[(f64, usize)], stock: Vec<StockLength>) -> Order {
     let wanted = |&(inches, count): &(f64, usize)| Wanted { length: Length::inches(inches), count };
-    Problem {
+    Order {
         lengths: lengths.iter().map(wanted).collect(),
         stock,
         kerf: Length::inches(0.125),
         end_trim: Length::inches(0.25),
-        effort: 1,
+        level: 1,
     }
 }
 
-fn stringers(counts: &[(usize, usize)], longest_feet: usize) -> Problem {
+fn stringers(counts: &[(usize, usize)], longest_feet: usize) -> Order {
     let lengths: Vec<(f64, usize)> =
         counts.iter().map(|&(treads, count)| (STRINGERS[treads - 3], count)).collect();
     order(&lengths, yard((8..=longest_feet).step_by(2)))
 }
 
 /// What the boards of a purchase come to, reckoned from the order alone.
-fn assert_sound(order: &Problem, bought: &Purchase) {
+fn assert_sound(order: &Order, bought: &Purchase) {
     let mut counts = vec![0; order.lengths.len()];
     let mut cost = 0.0;
     let mut boards = vec![0; order.stock.len()];
@@ -56,7 +74,7 @@ fn assert_sound(order: &Problem, bought: &Purchase) {
 }
 
 /// The least cost of tiny orders by trying every way to put each piece on an open board or a new one.
-fn least_by_trying(order: &Problem) -> Option<f64> {
+fn least_by_trying(order: &Order) -> Option<f64> {
     let mut pieces: Vec<f64> =
         order.lengths.iter().flat_map(|w| std::iter::repeat_n(w.length.as_mm(), w.count)).collect();
     pieces.sort_by(f64::total_cmp);
@@ -67,7 +85,7 @@ fn least_by_trying(order: &Problem) -> Option<f64> {
 }
 
 fn try_all(
-    order: &Problem,
+    order: &Order,
     pieces: &mut Vec<f64>,
     open: &mut Vec<(usize, f64)>,
     best: &mut Option<f64>,
@@ -97,7 +115,7 @@ fn try_all(
 }
 
 /// An order of stringers and odd lengths as a yard might get it.
-fn random_order(random: &mut Rand32, most_kinds: u32, most_of_each: u32) -> Problem {
+fn random_order(random: &mut Rand32, most_kinds: u32, most_of_each: u32) -> Order {
     let kinds = random.rand_range(1..most_kinds + 1);
     let lengths: Vec<(f64, usize)> = (0..kinds)
         .map(|_| {
@@ -192,7 +210,7 @@ fn every_random_order_is_cut_exactly_and_costs_no_less_than_its_bound() {
     let mut random = Rand32::new(11);
     for turn in 0..25 {
         let mut order = random_order(&mut random, 6, 5);
-        order.effort = turn % 2;
+        order.level = turn % 2;
         if turn % 3 == 0 {
             order.stock[3].available = Some(random.rand_range(0..3) as usize);
             order.stock.iter_mut().for_each(|s| s.cost = (s.cost * 137.0).round() / 100.0);
@@ -243,7 +261,7 @@ fn a_board_from_the_shed_that_costs_nothing_is_used_first() {
 #[test]
 fn a_bad_order_is_refused_with_its_figures() {
     let good = || order(&[(50.0, 2)], yard(8..=8));
-    let refused = |change: fn(&mut Problem)| {
+    let refused = |change: fn(&mut Order)| {
         let mut order = good();
         change(&mut order);
         buy(&order).unwrap_err()

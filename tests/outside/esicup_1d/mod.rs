@@ -1,12 +1,13 @@
 //! Falkenauer's bin-packing instances of the ESICUP collection: boards of one length, no kerf, no trim.
 
-use seatcut::optimise::cutting_stock::{Order, Purchase, StockLength, Wanted, buy};
+use seatcut::optimise::cutting_stock::{Effort, Problem, Purchase, Saw, StockLength, Wanted, buy};
 use seatcut::units::Length;
 
 struct Packing {
     name: String,
     best_known: usize,
-    order: Order,
+    capacity: Length,
+    items: Vec<Wanted>,
 }
 
 /// The instances of a file: a name; capacity, items and best known; a size a line.
@@ -21,24 +22,25 @@ fn packings(text: &str) -> Vec<Packing> {
             let items: usize = next().parse().unwrap();
             let best_known = next().parse().unwrap();
             let mut item = || Wanted { length: Length::mm(next().parse().unwrap()), count: 1 };
-            let order = Order {
-                lengths: (0..items).map(|_| item()).collect(),
-                stock: vec![StockLength { length: Length::mm(capacity), available: None, cost: 1.0 }],
-                kerf: Length::ZERO,
-                end_trim: Length::ZERO,
-                effort: 1,
-            };
-            Packing { name, best_known, order }
+            let items = (0..items).map(|_| item()).collect();
+            Packing { name, best_known, capacity: Length::mm(capacity), items }
         })
         .collect()
 }
 
+/// The bins bought for a packing's items, one unit of cost each.
+fn bought(packing: &Packing) -> Purchase {
+    let bins = [StockLength { length: packing.capacity, available: None, cost: 1.0 }];
+    let saw = Saw { kerf: Length::ZERO, end_trim: Length::ZERO };
+    buy(&Problem::new(&packing.items, &bins, saw).unwrap(), Effort::NORMAL).unwrap()
+}
+
 /// Asserts that every item lies in a bin once and no bin is overfull.
-fn assert_packed(order: &Order, bought: &Purchase) {
-    let mut packed = vec![0; order.lengths.len()];
+fn assert_packed(packing: &Packing, bought: &Purchase) {
+    let mut packed = vec![0; packing.items.len()];
     for board in &bought.boards {
-        let length: f64 = board.cuts.iter().map(|&item| order.lengths[item].length.as_mm()).sum();
-        assert!(length <= order.stock[0].length.as_mm() + 1e-9);
+        let length: f64 = board.cuts.iter().map(|&item| packing.items[item].length.as_mm()).sum();
+        assert!(length <= packing.capacity.as_mm() + 1e-9);
         board.cuts.iter().for_each(|&item| packed[item] += board.times);
     }
     assert!(packed.iter().all(|&times| times == 1));
@@ -48,8 +50,8 @@ fn assert_packed(order: &Order, bought: &Purchase) {
 fn at_best_known(packings: &[Packing]) -> (usize, usize) {
     let (mut reached, mut proven) = (0, 0);
     for packing in packings {
-        let bought = buy(&packing.order).unwrap();
-        assert_packed(&packing.order, &bought);
+        let bought = bought(packing);
+        assert_packed(packing, &bought);
         assert_eq!(bought.board_count(), bought.cost as usize, "{}", packing.name);
         assert!(bought.bound <= packing.best_known as f64, "{}: bound {}", packing.name, bought.bound);
         assert!(bought.board_count() <= packing.best_known + 1, "{}: {}", packing.name, bought.cost);

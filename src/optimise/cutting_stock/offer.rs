@@ -1,0 +1,40 @@
+//! What is wanted, what is on offer, and what a saw takes, as they are asked.
+
+use crate::units::Length;
+
+/// A length and how often it is wanted.
+#[derive(Clone, Debug)]
+pub struct Wanted {
+    /// The finished length.
+    pub length: Length,
+    /// How many.
+    pub count: usize,
+}
+
+/// A length that boards come in.
+#[derive(Clone, Debug)]
+pub struct StockLength {
+    /// The length as bought, ends untrimmed.
+    pub length: Length,
+    /// How many there are; `None` for as many as are wanted.
+    pub available: Option<usize>,
+    /// What one costs, in any unit, 0 to 1e6, taken to a millionth. Nothing for a board already in
+    /// the shed.
+    pub cost: f64,
+}
+
+impl StockLength {
+    /// As many boards of this length as are wanted, at their length in feet.
+    pub fn by_the_foot(length: Length) -> StockLength {
+        StockLength { length, available: None, cost: length.as_inches() / 12.0 }
+    }
+}
+
+/// What sawing takes of a board.
+#[derive(Clone, Copy, Debug)]
+pub struct Saw {
+    /// What one saw cut takes.
+    pub kerf: Length,
+    /// What is cut off each end of a board before its first piece.
+    pub end_trim: Length,
+}
