@@ -2,8 +2,8 @@
 
 use super::Set;
 use crate::finding::{Finding, GEOMETRY, Severity};
-use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
 use crate::measure::StockBoards;
+use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
 use crate::units::Length;
 
 /// What to buy of one kind of board, and how to saw it.

@@ -48,7 +48,10 @@ const ARROWS: &[(&str, &[&str])] = &[
         ],
     ),
     ("compensate", &["units", "geometry", "finding", "profile", "measure", "outline"]),
-    ("plan", &["units", "geometry", "optimise", "finding", "profile", "measure", "outline", "check", "mark", "compensate"]),
+    (
+        "plan",
+        &["units", "geometry", "optimise", "finding", "profile", "measure", "outline", "check", "mark", "compensate"],
+    ),
     (
         "workup",
         &[

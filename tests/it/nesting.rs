@@ -64,7 +64,8 @@ const REACHED: [(f64, f64, usize, [usize; 4]); 14] = [
 fn the_whole_table_of_counts() {
     let mut short = Vec::new();
     for (width, length, treads, reached) in REACHED {
-        for (rotations, before) in [Rotations::Half, Rotations::Quarter, Rotations::Any].into_iter().zip(&reached[1..]) {
+        for (rotations, before) in [Rotations::Half, Rotations::Quarter, Rotations::Any].into_iter().zip(&reached[1..])
+        {
             let start = Instant::now();
             let found = laid(treads, rotations, &sheet(width, length), LONGER);
             println!(
@@ -84,7 +85,10 @@ fn the_whole_table_of_counts() {
             assert!(n >= *before, "{width} n {treads} {rotations:?}: {n} of {before}");
             assert!(boxes <= n && found.bound.is_some_and(|b| n <= b));
             let long_enough = treads >= if width < 50.0 { 5 } else { 6 };
-            assert!(rotations == Rotations::Any || !long_enough || found.proven, "{width} n {treads} {rotations:?} is not proven");
+            assert!(
+                rotations == Rotations::Any || !long_enough || found.proven,
+                "{width} n {treads} {rotations:?} is not proven"
+            );
         }
     }
 }

@@ -62,7 +62,10 @@ fn the_beam_search_lays_as_many_as_the_table() {
         let pieces = vec![Piece { outline: stringer(treads), count: 99, rotations }];
         let problem = Problem::new(pieces, sheet(size), SPACING).unwrap();
         let count = beam_search::fill(&problem, NORMAL).len();
-        println!("beam search {size:?} n {treads} {rotations:?}: {count} of {wanted}, {:.1} s", start.elapsed().as_secs_f64());
+        println!(
+            "beam search {size:?} n {treads} {rotations:?}: {count} of {wanted}, {:.1} s",
+            start.elapsed().as_secs_f64()
+        );
         if count < wanted {
             short.push((size, treads, rotations, count));
         }
@@ -80,7 +83,10 @@ fn overlap_removal_lays_as_many_as_the_table() {
         let problem = Problem::new(vec![piece], sheet(size), SPACING).unwrap();
         let is_found = overlap_removal::fill(&problem, 0, wanted, NORMAL).is_some();
         let outcome = if is_found { "found" } else { "not found" };
-        println!("overlap removal {size:?} n {treads} {rotations:?}: {wanted} {outcome}, {:.1} s", start.elapsed().as_secs_f64());
+        println!(
+            "overlap removal {size:?} n {treads} {rotations:?}: {wanted} {outcome}, {:.1} s",
+            start.elapsed().as_secs_f64()
+        );
         if !is_found {
             short.push((size, treads, rotations, wanted));
         }

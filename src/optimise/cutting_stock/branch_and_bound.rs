@@ -1,24 +1,24 @@
 //! Branch and bound for a plan at a given cost, board by board, bounded in steps.
 //!
-//! Under sound prices every board costs more than its pieces are worth by some **loss** (its reduced
-//! cost), and the losses of a plan sum to its cost less the bound: a plan at the bound, rounded up, has
-//! little to lose. The longest piece left chooses its board among the patterns whose loss can still be
-//! borne. Boards are full: a piece that would still fit could be moved there. This is bin completion
-//! (R. E. Korf, A new algorithm for optimal bin packing, 2002, from memory) with losses in place of
-//! waste.
+//! Under sound prices every board costs more than its pieces are worth by some **loss** (its
+//! reduced cost), and the losses of a plan sum to its cost less the bound: a plan at the bound,
+//! rounded up, has little to lose. The longest piece left chooses its board among the patterns
+//! whose loss can still be borne. Boards are full: a piece that would still fit could be moved
+//! there. This is bin completion (R. E. Korf, A new algorithm for optimal bin packing, 2002, from
+//! memory) with losses in place of waste.
 //!
-//! **Invariant**: `Closed(by)` is a proof that the demand cannot be met for `left`, nor for less than
-//! `left + by`; it is given only where every board that could hold the longest piece was tried or
-//! shown to lose too much. **Cost**: exponential in the number of boards, so steps are counted; states
-//! that failed are remembered, which takes memory of the order of the steps.
+//! **Invariant**: `Closed(by)` is a proof that the demand cannot be met for `left`, nor for less
+//! than `left + by`; it is given only where every board that could hold the longest piece was tried
+//! or shown to lose too much. **Cost**: exponential in the number of boards, so steps are counted;
+//! states that failed are remembered, which takes memory of the order of the steps.
 
 use super::instance::{Demand, Instance};
 use super::linear_bound::{LinearBound, ROUNDING, forgiven, on_lattice};
 use super::pattern::{Pattern, Plan};
 use std::collections::HashMap;
 
-/// More than any plan costs: no board can be found for a piece. A quarter of the greatest number, so
-/// that sums with it do not overflow.
+/// More than any plan costs: no board can be found for a piece. A quarter of the greatest number,
+/// so that sums with it do not overflow.
 pub(super) const NEVER: i64 = i64::MAX / 4;
 
 /// What came of a search, and the steps that are left.
@@ -101,6 +101,8 @@ impl Search<'_> {
         let Some(longest) = demand.counts.iter().position(|&n| n > 0) else {
             return if left >= 0 { Branch::Found } else { Branch::Closed(-left) };
         };
+        // The prices of the whole are sound for any rest, if not the best for it: no programme is
+        // solved inside the search.
         let bound = self.prices.of(demand);
         let least = on_lattice(bound);
         if least > left {
@@ -114,10 +116,13 @@ impl Search<'_> {
             return Branch::OutOfSteps;
         };
         for (_, pattern) in patterns {
+            // One board at a time, though a pattern may be used again: the remembered states make the
+            // permutations of one plan meet.
             pattern.take(demand, 1);
             let left = left - self.instance.stocks[pattern.stock].cost;
             self.plan.push(pattern.clone());
             let branch = self.fill(demand, left);
+            // Put back by copying: no second piece of code that must mirror `take`.
             demand.clone_from(&key.0);
             match branch {
                 Branch::Closed(by) => short = short.min(by),
@@ -125,6 +130,7 @@ impl Search<'_> {
             }
             self.plan.pop();
         }
+        // Only whole failures are remembered: out of steps proves nothing.
         self.failed.insert(key, short);
         Branch::Closed(short)
     }
@@ -190,6 +196,7 @@ impl Search<'_> {
         if least == 1 && next != kind {
             return Ok(());
         }
+        // Many first: the fullest board of long pieces loses least.
         for n in (least..=most).rev() {
             if n > 0 {
                 board.pieces.push((next, n));

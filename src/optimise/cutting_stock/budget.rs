@@ -3,8 +3,8 @@
 
 use super::Effort;
 
-/// The limits that follow from an effort. At level 1 they are by trial: 200 of 200 random orders and
-/// all 40 ESICUP instances of the tests are proven with them (DEVELOPERS.md, figures).
+/// The limits that follow from an effort. At level 1 they are by trial: 200 of 200 random orders
+/// and all 40 ESICUP instances of the tests are proven with them (DEVELOPERS.md, figures).
 #[derive(Clone, Debug)]
 pub(super) struct Budget {
     /// Steps of the branch and bound under the prices of plain material: enough where first fit is

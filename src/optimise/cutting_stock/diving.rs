@@ -4,9 +4,9 @@
 //! nearest to being sawn once more is fixed once. Then the rest is a smaller problem, solved and
 //! rounded again (G. Wäscher, T. Gau, Heuristics for the integer one-dimensional cutting stock
 //! problem: a computational study, 1996; diving in branch and price: R. Sadykov, F. Vanderbeck, A.
-//! Pessoa, I. Tahiri, E. Uchoa, Primal heuristics for branch and price: the assets of diving methods,
-//! 2019; from memory). At every depth the rest is also finished by first fit and by a short search,
-//! so a dive leaves a plan even where it is cut off.
+//! Pessoa, I. Tahiri, E. Uchoa, Primal heuristics for branch and price: the assets of diving
+//! methods, 2019; from memory). At every depth the rest is also finished by first fit and by a
+//! short search, so a dive leaves a plan even where it is cut off.
 //!
 //! A dive costs as many linear programmes as patterns fixed, each started from the pool.
 

@@ -1,8 +1,8 @@
 //! First-fit decreasing, a board at a time: the longest piece that still fits, until none does.
 //!
 //! D. S. Johnson, Fast algorithms for bin packing, 1974 (from memory). With boards of one length it
-//! needs at most 11/9 of the fewest, and 6/9 of a board more (G. Dosa, 2007, from memory). O(kinds) a
-//! board, and equal boards are filled once.
+//! needs at most 11/9 of the fewest, and 6/9 of a board more (G. Dosa, 2007, from memory). O(kinds)
+//! a board, and equal boards are filled once.
 
 use super::instance::{Demand, Instance};
 use super::pattern::{Pattern, Plan};
@@ -49,6 +49,7 @@ fn fill(
     let mut plan = Plan::default();
     while !demand.is_met() {
         let pattern = next(instance, &demand)?;
+        // As often as it can be: of 10,000 pieces that is a few patterns, not thousands of boards.
         let times = pattern.times(&demand);
         pattern.take(&mut demand, times);
         plan.push(instance, pattern, times);

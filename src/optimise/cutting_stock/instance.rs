@@ -2,8 +2,8 @@
 //!
 //! `n` pieces on a board need their lengths and `n - 1` kerfs. Widen every piece by a kerf, and the
 //! board between its trims too: now n widths sum to no more than the room exactly when the pieces
-//! fit, and no search has to think of kerfs. Whole numbers make that exact: a piece that ends at the
-//! trim fits, on every machine.
+//! fit, and no search has to think of kerfs. Whole numbers make that exact: a piece that ends at
+//! the trim fits, on every machine.
 
 use super::error::{Certainty, CuttingError};
 use super::offer::{Saw, StockLength, Wanted};
@@ -42,8 +42,8 @@ pub(super) struct Instance {
     pub kinds: Vec<Kind>,
     pub stocks: Vec<Stock>,
     kerf: i64,
-    /// Whole steps of cost that every cost is a multiple of: the cost of any boards is one too, so a
-    /// bound may be rounded up to the next.
+    /// Whole steps of cost that every cost is a multiple of: the cost of any boards is one too, so
+    /// a bound may be rounded up to the next.
     lattice: i64,
     /// Every width is a multiple of this: it makes the tables of the knapsack shorter.
     pub grain: i64,
@@ -93,9 +93,11 @@ impl Instance {
             let available = offer[s].available.filter(|&n| n < pieces);
             stocks.push(Stock { room: rooms[s], cost: costs[s] / lattice, available, entry: s });
         }
+        // Ties by entry: the same problem is the same instance.
         stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
         let grain = kinds.iter().fold(0, |a, k| gcd(a, k.width)).max(1);
         let instance = Instance { kinds, stocks, kerf, lattice, grain };
+        // Pieces longer in all than the boards: no search is needed to prove that.
         if instance.offered().is_some_and(|offered| offered < instance.widths()) {
             return Err(instance.short_of_boards(Certainty::Proven));
         }

@@ -1,17 +1,18 @@
-//! The least cost of any boards: the linear programme over all patterns, solved by column generation.
+//! The least cost of any boards: the linear programme over all patterns, solved by column
+//! generation.
 //!
-//! A price for each kind and a charge for each limited stock are **sound** if no pattern on a board is
-//! worth more than the board and its charge. Then the wanted pieces at their prices, less the charges
-//! for all boards on offer, are a bound: whatever boards are bought pay for what lies on them (weak
-//! duality). The best sound prices are the solution of the dual programme, whose rows are the
-//! patterns. They are far too many to write down; those that matter are found one by one, as the most
-//! valuable pattern under the prices so far (P. C. Gilmore, R. E. Gomory, A linear programming
-//! approach to the cutting-stock problem, 1961, from memory).
+//! A price for each kind and a charge for each limited stock are **sound** if no pattern on a board
+//! is worth more than the board and its charge. Then the wanted pieces at their prices, less the
+//! charges for all boards on offer, are a bound: whatever boards are bought pay for what lies on
+//! them (weak duality). The best sound prices are the solution of the dual programme, whose rows
+//! are the patterns. They are far too many to write down; those that matter are found one by one,
+//! as the most valuable pattern under the prices so far (P. C. Gilmore, R. E. Gomory, A linear
+//! programming approach to the cutting-stock problem, 1961, from memory).
 //!
-//! Prices on the way there are not sound, but scaled down by the most that a board is overvalued they
-//! are (A. A. Farley, A note on bounding a class of linear programming problems, including cutting
-//! stock problems, 1990, from memory). So there is a bound after every round, whatever the solver's
-//! rounding did: soundness comes from the knapsack, not from the solver.
+//! Prices on the way there are not sound, but scaled down by the most that a board is overvalued
+//! they are (A. A. Farley, A note on bounding a class of linear programming problems, including
+//! cutting stock problems, 1990, from memory). So there is a bound after every round, whatever the
+//! solver's rounding did: soundness comes from the knapsack, not from the solver.
 
 use super::instance::{Demand, Instance, Stock};
 use super::master::Prices;
@@ -20,8 +21,8 @@ use super::pricing::{Priced, VALUE_TOLERANCE, price};
 
 /// What rounding up forgives, in steps of the lattice: a bound of 38.0000001 is one of 38.
 pub(super) const ROUNDING: f64 = 1e-6;
-/// How far a pattern must be worth more than its board to count: less is the solver's rounding, and a
-/// row for it would change nothing.
+/// How far a pattern must be worth more than its board to count: less is the solver's rounding, and
+/// a row for it would change nothing.
 const UNDERCHARGED: f64 = 1e-7;
 
 /// Sound prices, in steps of the lattice.
@@ -37,6 +38,7 @@ impl LinearBound {
     /// Each piece at its share of the board that costs least for its room.
     pub fn by_material(instance: &Instance) -> LinearBound {
         let per_room = |s: &Stock| s.cost as f64 / s.room as f64;
+        // A board is never worth more than its room at the price of the cheapest room: sound.
         let least = instance.stocks.iter().map(per_room).fold(f64::INFINITY, f64::min);
         let prices = instance.kinds.iter().map(|k| k.width as f64 * least).collect();
         let charges = vec![0.0; instance.stocks.len()];
@@ -66,6 +68,7 @@ impl LinearBound {
 
 /// A bound rounded up to the lattice.
 pub(super) fn on_lattice(bound: f64) -> i64 {
+    // Costs are whole steps, so a bound between two of them is one for the upper.
     (bound - forgiven(bound)).ceil().max(0.0) as i64
 }
 
@@ -79,8 +82,9 @@ pub(super) fn forgiven(figure: f64) -> f64 {
 ///
 /// The bound L2 of S. Martello, P. Toth, Lower bounds and reduction procedures for the bin packing
 /// problem, 1990. For a limit up to half a board: pieces longer than a board less the limit share a
-/// board with none of that limit or more; those longer than half share with none of each other; what
-/// the smaller ones need beyond the room beside those takes more boards. The best limit counts.
+/// board with none of that limit or more; those longer than half share with none of each other;
+/// what the smaller ones need beyond the room beside those takes more boards. The best limit
+/// counts.
 pub(super) fn by_halves(instance: &Instance) -> i64 {
     let [stock] = instance.stocks.as_slice() else { return 0 };
     let limits = instance.kinds.iter().map(|k| k.width).filter(|&w| 2 * w <= stock.room);

@@ -12,8 +12,8 @@ use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 type Variables = Vec<Option<Variable>>;
 type Row = Vec<(Variable, f64)>;
 
-/// The dual: the prices under which the wanted pieces are worth most while no pattern of the pool is
-/// worth more than its board. A new pattern is a new row: the solution so far is only cut off a
+/// The dual: the prices under which the wanted pieces are worth most while no pattern of the pool
+/// is worth more than its board. A new pattern is a new row: the solution so far is only cut off a
 /// little and soon repaired, where in the primal a new column would need the basis again.
 pub(super) struct Prices {
     kinds: Variables,
@@ -68,15 +68,16 @@ impl Prices {
     }
 }
 
-/// A price for each kind that is wanted. At first the rows may leave a price open upwards; a kind is
-/// never worth more than the cheapest board without limit that holds it, and where all are limited
-/// not much more than any board: so every programme has a solution from the start.
+/// A price for each kind that is wanted. At first the rows may leave a price open upwards; a kind
+/// is never worth more than the cheapest board without limit that holds it, and where all are
+/// limited not much more than any board: so every programme has a solution from the start.
 fn kind_variables(problem: &mut Problem, instance: &Instance, demand: &Demand) -> Variables {
     let dearest = instance.stocks.iter().map(|s| s.cost).max().unwrap_or(0) as f64;
     let mut variables = Vec::new();
     for (&n, kind) in demand.counts.iter().zip(&instance.kinds) {
         let holding = instance.stocks.iter().filter(|s| s.room >= kind.width);
         let alone = holding.filter(|s| s.available.is_none()).map(|s| s.cost).min();
+        // Generous: it only has to leave the prices of kinds on limited boards free.
         let most = alone.map_or(4.0 * dearest + 1.0, |cost| cost as f64);
         variables.push((n > 0).then(|| problem.add_var(n as f64, (0.0, most))));
     }
@@ -99,6 +100,7 @@ fn row(pattern: &Pattern, kinds: &Variables, stocks: &Variables) -> Option<Row> 
     for &(kind, n) in &pattern.pieces {
         row.push((kinds[kind]?, n as f64));
     }
+    // A board that is limited may be overpaid by its charge.
     row.extend(stocks[pattern.stock].map(|charge| (charge, -1.0)));
     Some(row)
 }

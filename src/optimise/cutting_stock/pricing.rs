@@ -1,11 +1,11 @@
 //! Pricing: the pattern of most value on a board, a bounded knapsack.
 //!
 //! By dynamic programming over the room where that table is small enough: the most value for every
-//! room at once, so one table prices all stocks. Wanted counts are split into bundles of 1, 2, 4 ...
-//! pieces, which makes the bounded knapsack a plain one of O(log count) items a kind. Else by branch
-//! and bound depth first, by falling value for width, cut off by the rest filled without a gap (G. B.
-//! Dantzig, Discrete-variable extremum problems, 1957; E. Horowitz, S. Sahni, Computing partitions
-//! with applications to the knapsack problem, 1974; from memory).
+//! room at once, so one table prices all stocks. Wanted counts are split into bundles of 1, 2, 4
+//! ... pieces, which makes the bounded knapsack a plain one of O(log count) items a kind. Else by
+//! branch and bound depth first, by falling value for width, cut off by the rest filled without a
+//! gap (G. B. Dantzig, Discrete-variable extremum problems, 1957; E. Horowitz, S. Sahni, Computing
+//! partitions with applications to the knapsack problem, 1974; from memory).
 //!
 //! The table takes O(items * room / grain) steps and as many bytes; the search at most a number of
 //! nodes, and where it is cut off its relaxation is the bound.
@@ -27,7 +27,8 @@ pub(super) struct Priced {
     pub at_most: f64,
 }
 
-/// The most valuable pattern on each stock, in the order of the stocks, for a value of one piece of each kind.
+/// The most valuable pattern on each stock, in the order of the stocks, for a value of one piece of
+/// each kind.
 pub(super) fn price(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Priced> {
     let largest = instance.stocks.last().map_or(0, |s| s.room / instance.grain) as usize;
     let items = bundles(instance, demand, values);
@@ -57,6 +58,7 @@ fn bundles(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Bundle> 
         let width = instance.kinds[kind].width;
         let (mut rest, mut pieces) = (wanted.min((room / width) as usize), 1);
         while rest > 0 {
+            // The last bundle takes the odd rest, so no sum of bundles exceeds what is wanted.
             let n = pieces.min(rest);
             let steps = (width / instance.grain) as usize * n;
             bundles.push(Bundle { kind, pieces: n, width: steps, value: values[kind] * n as f64 });
@@ -74,6 +76,7 @@ fn by_table(instance: &Instance, items: &[Bundle], largest: usize) -> Vec<Priced
         // Downwards, so that each bundle is taken once.
         for room in (item.width..=largest).rev() {
             let value = best[room - item.width] + item.value;
+            // Better by more than rounding: else the pattern would hang on the order of the sums.
             if value > best[room] + VALUE_TOLERANCE * 1e-3 {
                 best[room] = value;
                 row[room] = true;
@@ -172,8 +175,8 @@ impl Nodes<'_> {
         let narrowest = self.instance.kinds.last().map_or(i64::MAX, |k| k.width);
         for at in from..self.items.len() {
             let Item { kind, width, most, value: each } = self.items[at];
-            // By falling value for width: if the rest of the room filled with this one does not beat
-            // the best, no later one does.
+            // By falling value for width: if the rest of the room filled with this one does not
+            // beat the best, no later one does.
             let at_best = value + each * (room as f64 / width as f64);
             if room < narrowest || at_best <= self.best + VALUE_TOLERANCE {
                 return;
@@ -186,6 +189,7 @@ impl Nodes<'_> {
                 self.counts[kind] = n;
                 self.go(at + 1, room - width * n as i64, value + each * n as f64);
             }
+            // Also none of this kind is tried: by the next turn of the loop.
             self.counts[kind] = 0;
         }
     }

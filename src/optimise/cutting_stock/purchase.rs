@@ -9,7 +9,8 @@ use crate::units::Length;
 pub struct Sawing {
     /// The entry of the problem's stock.
     pub stock: usize,
-    /// The problem's wanted entries in the sequence they are cut, one for each piece, longest first.
+    /// The problem's wanted entries in the sequence they are cut, one for each piece, longest
+    /// first.
     pub cuts: Vec<usize>,
     /// How many boards.
     pub times: usize,
@@ -54,9 +55,11 @@ impl Purchase {
     }
 }
 
-/// Gives every piece of a plan the entry of the problem that it fills; boards sawn alike are told once.
+/// Gives every piece of a plan the entry of the problem that it fills; boards sawn alike are told
+/// once.
 fn sawings(instance: &Instance, plan: &Plan) -> Vec<Sawing> {
     let mut boards = plan.boards.clone();
+    // Patterns compare by stock, then by their longest pieces.
     boards.sort();
     let mut entries: Vec<Vec<(usize, usize)>> =
         instance.kinds.iter().map(|kind| kind.entries.iter().rev().copied().collect()).collect();
@@ -85,6 +88,7 @@ fn cut(
 ) -> (Vec<usize>, usize) {
     let lasts =
         |&(kind, n): &(usize, usize)| entries[kind].last().map_or(0, |&(_, count)| count / n);
+    // As long as no entry runs out in the middle, boards in a row get the same entries.
     let run = pieces.iter().map(lasts).min().unwrap_or(0).clamp(1, most);
     let mut cuts = Vec::new();
     for &(kind, n) in pieces {

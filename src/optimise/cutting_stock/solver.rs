@@ -60,6 +60,7 @@ impl<'a> Solver<'a> {
             return;
         }
         let mut pool = singles(self.instance);
+        // The patterns of a good plan are good columns to start from.
         pool.extend(self.best.iter().flat_map(|plan| plan.patterns()));
         let demand = self.instance.demand();
         let columns = self.budget.columns;
@@ -67,6 +68,7 @@ impl<'a> Solver<'a> {
             return;
         };
         self.bound = self.bound.max(linear.rounded());
+        // Dives before the proof: mostly one of them meets the bound, and nothing is left to prove.
         for turn in 0..self.budget.dives {
             if self.is_done() {
                 return;

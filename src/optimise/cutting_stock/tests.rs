@@ -73,7 +73,8 @@ fn assert_sound(order: &Order, bought: &Purchase) {
     assert!(bought.first_fit_cost.is_none_or(|first| bought.cost <= first + 1e-9));
 }
 
-/// The least cost of tiny orders by trying every way to put each piece on an open board or a new one.
+/// The least cost of tiny orders by trying every way to put each piece on an open board or a new
+/// one.
 fn least_by_trying(order: &Order) -> Option<f64> {
     let mut pieces: Vec<f64> =
         order.lengths.iter().flat_map(|w| std::iter::repeat_n(w.length.as_mm(), w.count)).collect();
@@ -131,7 +132,8 @@ fn random_order(random: &mut Rand32, most_kinds: u32, most_of_each: u32) -> Orde
 
 #[test]
 fn stringers_of_a_job_cost_the_feet_that_a_search_of_its_own_found() {
-    // Eight of four treads cost 38 ft from boards to 16 ft (14 + 14 + 10); boards of 18 ft hold four each, and two are 36.
+    // Eight of four treads cost 38 ft from boards to 16 ft (14 + 14 + 10); boards of 18 ft hold
+    // four each, and two are 36.
     let five_kinds = [(3, 3), (4, 3), (5, 3), (7, 3), (9, 3)];
     for (counts, longest_feet, cost) in [
         (&[(4, 8)][..], 16, 38.0),

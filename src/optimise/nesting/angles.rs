@@ -30,6 +30,7 @@ pub(super) fn family(
         let tilts = tilts(piece, sheet);
         let turn = start / 2;
         if let Some(tilt) = tilts.get(turn % tilts.len().max(1)) {
+            // Once round all tilts as they are, then a little beyond each.
             let tilt = tilt.at(turn / tilts.len());
             angles.extend([tilt, tilt + PI]);
         }
@@ -56,9 +57,9 @@ struct Tilt {
 }
 
 impl Tilt {
-    /// The kth angle to try: the tilt, half way, then ever finer between. The shares are the van der
-    /// Corput sequence to base 2 (the bits of k behind the point), which fills the stretch evenly
-    /// however many starts there are.
+    /// The kth angle to try: the tilt, half way, then ever finer between. The shares are the van
+    /// der Corput sequence to base 2 (the bits of k behind the point), which fills the stretch
+    /// evenly however many starts there are.
     fn at(&self, k: usize) -> f64 {
         let (mut share, mut half, mut rest) = (0.0, 0.5, k);
         while rest > 0 {
@@ -77,6 +78,7 @@ fn tilts(piece: &Piece, sheet: &SheetSize) -> Vec<Tilt> {
     let n = piece.outline.len();
     for i in 0..n {
         let along = piece.outline[(i + 1) % n] - piece.outline[i];
+        // The angle that brings this side along X, brought into one quarter.
         let square = (-along.y.atan2(along.x)).rem_euclid(FRAC_PI_2);
         for from in [square, square + FRAC_PI_2] {
             let is_new = found.iter().all(|t| (t.from - from).abs() > SAME_TILT_RAD);

@@ -1,10 +1,10 @@
-//! Beam search: piece after piece is laid where it touches two things; of all layouts so far the best
-//! few are kept.
+//! Beam search: piece after piece is laid where it touches two things; of all layouts so far the
+//! best few are kept.
 //!
-//! P. S. Ow, T. E. Morton, Filtered beam search in scheduling, 1988; for pieces J. A. Bennell, X. Song,
-//! A beam search implementation for the irregular shape packing problem, 2010 (from memory). A layout
-//! of the beam is extended by every orientation at every vertex of its free region; the extensions
-//! are scored by how solidly they fill the sheet from one side.
+//! P. S. Ow, T. E. Morton, Filtered beam search in scheduling, 1988; for pieces J. A. Bennell, X.
+//! Song, A beam search implementation for the irregular shape packing problem, 2010 (from memory).
+//! A layout of the beam is extended by every orientation at every vertex of its free region; the
+//! extensions are scored by how solidly they fill the sheet from one side.
 //!
 //! **Invariant**: `free[o]` of a layout are places where orientation o may lie, each one allowed by
 //! every piece laid, the margin and what is kept out. A new piece only takes places away and adds
@@ -30,8 +30,8 @@ const SLACK_MM: f64 = 1e-6;
 /// and no piece more fits for a tenth of a micrometre.
 const SAME_PLACE_MM: f64 = 1e-4;
 
-/// The orientations that the widths are meant for; with more of them fewer layouts are kept, so that
-/// the work stays the same.
+/// The orientations that the widths are meant for; with more of them fewer layouts are kept, so
+/// that the work stays the same.
 const ORIENTATIONS: usize = 4;
 
 /// How many of one layout's continuations may be kept: else the beam is soon one layout's family.
@@ -79,8 +79,8 @@ fn orientations(problem: &Problem) -> Vec<Orientation> {
     all
 }
 
-/// How many layouts are kept: 50 doubled with each step of effort, by trial. At level 2 the counts of
-/// tests/it/packing.rs are reached.
+/// How many layouts are kept: 50 doubled with each step of effort, by trial. At level 2 the counts
+/// of tests/it/packing.rs are reached.
 fn width(level: u32, orientations: usize) -> usize {
     let wanted = match level {
         0 => 12,
@@ -143,6 +143,7 @@ impl<'a> Search<'a> {
         effort: Effort,
     ) -> Search<'a> {
         let sheet = problem.sheet();
+        // The direction filled, with a little of the other, so that each layer is filled in order too.
         let along = along + Vector::new(along.y, along.x) * ACROSS;
         let margins = 2.0 * sheet.margin;
         let inside = Vector::new(sheet.length - margins, sheet.width - margins);
@@ -162,6 +163,7 @@ impl<'a> Search<'a> {
 
     fn run(mut self) -> Layout {
         let mut beam = vec![self.empty()];
+        // A layout that nothing can be added to leaves the beam: the best is kept apart.
         let mut best = Layout::default();
         while !beam.is_empty() {
             for layout in &beam {
@@ -189,6 +191,7 @@ impl<'a> Search<'a> {
         let mut extensions = Vec::new();
         for (index, layout) in beam.iter().enumerate() {
             let mut own = self.extensions(index, layout);
+            // Stable sorts: of equal scores the earlier layout, orientation and place, on every machine.
             own.sort_by(|a, b| a.score.total_cmp(&b.score));
             extensions.extend(own.into_iter().take(CONTINUED));
         }
@@ -210,6 +213,7 @@ impl<'a> Search<'a> {
             }
             for &at in &layout.free[orientation] {
                 let area = layout.area + o.area;
+                // Area and moment are sums over pieces, so a layout is never gone through again.
                 let middle = self.middles[orientation] + at.dot(&self.along);
                 let moment = layout.moment + o.area * middle;
                 let score = self.score(area, moment);
@@ -222,9 +226,9 @@ impl<'a> Search<'a> {
 
     /// How far the area lies behind the front of a solid filling, on average: less is better.
     ///
-    /// The mean distance of the area from the side it is filled from, less that of the same area laid
-    /// solid: so layouts of other areas can be compared, and a large piece is not held against a
-    /// layout just because it reaches far.
+    /// The mean distance of the area from the side it is filled from, less that of the same area
+    /// laid solid: so layouts of other areas can be compared, and a large piece is not held against
+    /// a layout just because it reaches far.
     fn score(&mut self, area: f64, moment: f64) -> f64 {
         let score = moment / area - area / self.front / 2.0;
         self.random.as_mut().map_or(score, |random| score * (1.0 + JITTER * random.rand_float()))
@@ -234,6 +238,7 @@ impl<'a> Search<'a> {
         let mut positions = layout.positions.clone();
         positions.push(step.position);
         let mut left = layout.left.clone();
+        // An extension is only made of a kind of which one is left.
         left[self.table.all()[step.position.orientation].kind] -= 1;
         let mut free = Vec::new();
         for (k, o) in self.table.all().iter().enumerate() {
@@ -243,7 +248,8 @@ impl<'a> Search<'a> {
         Layout { positions, left, free, area: step.area, moment: step.moment }
     }
 
-    /// The places of an orientation that a new piece leaves, and those where it touches the new one.
+    /// The places of an orientation that a new piece leaves, and those where it touches the new
+    /// one.
     fn still_free(
         &self,
         orientation: usize,
@@ -252,10 +258,12 @@ impl<'a> Search<'a> {
         positions: &[Position],
     ) -> Vec<Vector> {
         let new = step.position;
+        // An old place was free of all older pieces: only the new one is asked.
         let beside = self.table.pair(new.orientation, orientation);
         let old = layout.free[orientation].iter().copied();
         let mut free: Vec<Vector> = old.filter(|v| beside.allows(v - new.at)).collect();
         let inner_fit = self.table.all()[orientation].inner_fit;
+        // Places that do not touch the new piece were made when what they touch was laid.
         let places = self.contacts.places(orientation, inner_fit, new, &layout.positions);
         free.extend(self.free_of(orientation, positions, places));
         free
@@ -274,25 +282,27 @@ impl<'a> Search<'a> {
         places.retain(|v| inner.touches(Bounds { min: Point::from(*v), max: Point::from(*v) }));
         places.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
         places.dedup_by(|a, b| (*a - *b).norm() <= SAME_PLACE_MM);
-        places.retain(|v| {
-            own.kept_out().iter().all(|k| k.allows(*v))
-                && positions
-                    .iter()
-                    .all(|p| self.table.pair(p.orientation, orientation).allows(v - p.at))
-        });
+        places.retain(|v| self.is_free(orientation, positions, *v));
         places
+    }
+
+    /// Whether an orientation may lie at a place, beside all pieces and what is kept out.
+    fn is_free(&self, orientation: usize, positions: &[Position], at: Vector) -> bool {
+        let kept_out = self.table.all()[orientation].kept_out();
+        let beside = |p: &Position| self.table.pair(p.orientation, orientation).allows(at - p.at);
+        kept_out.iter().all(|k| k.allows(at)) && positions.iter().all(beside)
     }
 }
 
 /// The same for the same pieces in the same places, in whatever order they were laid: a sum of one
-/// hash a piece, for a sum has no order. Two layouts of one digest would cost the beam one layout; at
-/// 64 bits that does not happen.
+/// hash a piece, for a sum has no order. Two layouts of one digest would cost the beam one layout;
+/// at 64 bits that does not happen.
 fn digest(positions: &[Position], last: Position) -> u64 {
     positions.iter().chain([&last]).map(piece_digest).fold(0, u64::wrapping_add)
 }
 
-/// A hash of an orientation and its place to a hundredth of a millimetre, mixed by multiply and shift
-/// (the constants are those of the SplitMix64 generator).
+/// A hash of an orientation and its place to a hundredth of a millimetre, mixed by multiply and
+/// shift (the constants are those of the SplitMix64 generator).
 fn piece_digest(position: &Position) -> u64 {
     let step = |v: f64| (v / SAME_PLACE_MM / 100.0).round() as i64 as u64;
     let words = [position.orientation as u64, step(position.at.x), step(position.at.y)];

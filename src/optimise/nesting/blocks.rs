@@ -2,8 +2,8 @@
 //!
 //! The three-block pattern of pallet loading (A. Smith, P. De Cani, An algorithm to optimize the
 //! layout of boxes in pallets, 1980, from memory), with columns of meshed pieces in the place of
-//! rows of boxes. For c kinds of column, at most 5 heights and 5 widths each are tried, each with the
-//! fullest block in two rectangles: O(c^2).
+//! rows of boxes. For c kinds of column, at most 5 heights and 5 widths each are tried, each with
+//! the fullest block in two rectangles: O(c^2).
 
 use super::column::{Column, PiecePair, ROUNDING_MM};
 use super::field::Field;
@@ -97,6 +97,7 @@ impl Blocks {
             let (length, height) = extent(facing, room);
             for (pair, (_, columns)) in self.parts.iter().enumerate() {
                 for (column, col) in columns.iter().enumerate() {
+                    // Fuller ones first: of equal counts the first found stays.
                     for high in (1..=col.fitting(height)).rev().take(fewer + 1) {
                         for across in (1..=col.beside(high, length)).rev().take(fewer + 1) {
                             blocks.push(Block { pair, column, high, across, facing, room });
@@ -153,6 +154,7 @@ impl Blocks {
 /// beginning with either of the pair.
 fn columns(pair: &PiecePair, height: f64, most: usize) -> Vec<Column> {
     let mut slips: Vec<f64> = pair.seats().iter().take(SLIPS).map(|v| v.x).collect();
+    // Left edges in line: what rectangles and other pieces without teeth want.
     slips.push(pair.shapes[0].bounds.min.x - pair.shapes[1].bounds.min.x);
     let starts = slips.iter().flat_map(|s| [(*s, 0), (*s, 1)]);
     starts.map(|(slip, first)| Column::new(pair, slip, first, height, most)).collect()

@@ -1,8 +1,8 @@
-//! Upper bounds: no layout of one kind of piece on one sheet holds more. All are for the piece grown
-//! by half the spacing on a field grown by as much, where grown pieces do not overlap.
+//! Upper bounds: no layout of one kind of piece on one sheet holds more. All are for the piece
+//! grown by half the spacing on a field grown by as much, where grown pieces do not overlap.
 //!
-//! By area, and by slices where pieces lie at quarters only; and, as the count to beat and no bound,
-//! by bounding boxes.
+//! By area, and by slices where pieces lie at quarters only; and, as the count to beat and no
+//! bound, by bounding boxes.
 
 use super::field::{Field, area};
 use super::problem::{Rotations, box_area};
@@ -36,6 +36,7 @@ pub(super) fn per_sheet(
     }
     for lines in LINES {
         let is_fine = lines > LINES[0];
+        // What was found reaches the bound, or fine lines have no hope to bring it down that far.
         if bound <= reached || is_fine && bound > reached + HOPE {
             break;
         }
@@ -61,6 +62,7 @@ pub(super) fn by_boxes(outline: &[Point], rotations: Rotations, field: &Field) -
     if rotations == Rotations::Half {
         return grid(length, width, w, h) as usize;
     }
+    // One cut through the sheet, rows of boxes on one side of it and turned boxes on the other.
     let mut best: f64 = 0.0;
     for (w, h) in [(w, h), (h, w)] {
         for k in 0..=fit(length, w) as usize {

@@ -47,8 +47,8 @@ impl PiecePair {
         self.beside[left][right].beyond(up)
     }
 
-    /// The moves that seat the partner deepest in the piece: first all those of the least rise among
-    /// those aside by at most half the length, then the other seats there by rise.
+    /// The moves that seat the partner deepest in the piece: first all those of the least rise
+    /// among those aside by at most half the length, then the other seats there by rise.
     pub fn seats(&self) -> Vec<Vector> {
         // A toothed piece has a seat at every tooth. Beyond half its length the overlap is so short
         // that a seat there saves height but wastes length.
@@ -98,14 +98,15 @@ pub(super) struct Column {
 const DEEP: usize = 6;
 
 impl Column {
-    /// A column up to `height` mm whose every other member is aside by `slip` mm, starting with shape
-    /// `first`.
+    /// A column up to `height` mm whose every other member is aside by `slip` mm, starting with
+    /// shape `first`.
     pub fn new(pair: &PiecePair, slip: f64, first: usize, height: f64, most: usize) -> Column {
         let mut column = Column { members: Vec::new(), boxes: Vec::new(), pitches: Vec::new() };
         while column.members.len() < most {
             let which = (first + column.members.len()) % 2;
             let x = if which == 1 { slip } else { 0.0 };
             let below = column.members.iter().rev().take(DEEP);
+            // The piece rests on whichever of those below it meets first.
             let rises =
                 below.filter_map(|(under, at)| Some(at.y + pair.rise(*under, which, x - at.x)?));
             let y = rises.reduce(f64::max).unwrap_or(0.0);
@@ -159,6 +160,7 @@ impl Column {
 
     /// The pieces of `m` columns of `k`, lower left corner at 0,0.
     pub fn placed(&self, pair: &PiecePair, k: usize, m: usize) -> Vec<Placed> {
+        // Columns are built from their first piece's frame; blocks want a corner at 0,0.
         let corner = self.bounds(k).min.coords;
         let mut placed = Vec::with_capacity(k * m);
         for i in 0..m {

@@ -106,11 +106,13 @@ impl Boundary {
     }
 
     fn cross(&self, at: Vector, other: &Boundary, other_at: Vector, places: &mut Vec<Vector>) {
+        // In the frame of the first boundary only one of the two has to be moved.
         let by = other_at - at;
         let reach = moved(other.bounds, by);
         if !self.bounds.touches(reach) {
             return;
         }
+        // Boxes part most pairs of segments before any crossing is reckoned.
         let near: Vec<_> = self.segments.iter().filter(|(_, b)| b.touches(reach)).collect();
         for ((r, s), b) in &other.segments {
             let b = moved(*b, by);

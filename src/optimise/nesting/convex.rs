@@ -8,7 +8,8 @@
 
 use crate::geometry::{Bounds, Point, Vector, cross, left_of};
 
-/// A corner that stands out by less than this, in mm, is no corner: the rounding of sums of coordinates of some metres.
+/// A corner that stands out by less than this, in mm, is no corner: the rounding of sums of
+/// coordinates of some metres.
 const FLAT_MM: f64 = 1e-10;
 
 /// A side of a convex shape: the points p with `normal . p <= reach` lie on its inner side.
@@ -40,6 +41,7 @@ impl Convex {
     /// The hull of points; `None` if it has no area.
     pub fn hull(mut points: Vec<Point>) -> Option<Convex> {
         points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+        // The lower chain, then the upper: each leaves out its last point, the first of the other.
         let mut corners = half_hull(points.iter().copied());
         corners.extend(half_hull(points.iter().rev().copied()));
         let bounds = Bounds::around(corners.iter().copied())?;
@@ -67,8 +69,11 @@ impl Convex {
         self.bounds
     }
 
-    /// The distance from a point, in mm: negative inside, there minus the distance to the nearest side.
+    /// The distance from a point, in mm: negative inside, there minus the distance to the nearest
+    /// side.
     pub fn distance(&self, p: Point) -> f64 {
+        // Inside, and beside a side, the farthest side tells the distance; only around a corner is
+        // the nearest side asked.
         let flat = self.sides.iter().map(|s| s.beyond(p)).fold(f64::NEG_INFINITY, f64::max);
         if flat <= 0.0 { flat } else { self.distance_outside(p) }
     }
@@ -78,7 +83,8 @@ impl Convex {
         other.corners.iter().all(|p| self.distance(*p) <= 0.0)
     }
 
-    /// By how much a point's distance falls short of `wanted` (0 or more), in mm; 0 where it does not.
+    /// By how much a point's distance falls short of `wanted` (0 or more), in mm; 0 where it does
+    /// not.
     pub fn shortfall(&self, p: Point, wanted: f64) -> f64 {
         // Any one side farther than wanted settles it: most questions end at the first or second
         // side, without a square root. This is the innermost step of the searches.
@@ -111,7 +117,8 @@ pub(super) fn squared_to_segment(p: Point, from: Point, to: Point) -> f64 {
     (p - (from + along * share)).norm_squared()
 }
 
-/// A simple polygon as convex polygons that cover it and overlap in nothing but sides: triangles, joined where they may.
+/// A simple polygon as convex polygons that cover it and overlap in nothing but sides: triangles,
+/// joined where they may.
 pub(super) fn convex_parts(outline: &[Point]) -> Vec<Vec<Point>> {
     let mut parts = triangles(outline);
     let mut first = 0;
@@ -121,6 +128,7 @@ pub(super) fn convex_parts(outline: &[Point]) -> Vec<Vec<Point>> {
         match joined {
             Some((other, part)) => {
                 parts[first] = part;
+                // Looked at again from the first: the larger part may take in one that it could not before.
                 parts.swap_remove(other);
             }
             None => first += 1,
@@ -146,6 +154,7 @@ fn half_hull(points: impl Iterator<Item = Point>) -> Vec<Point> {
     let mut hull: Vec<Point> = Vec::new();
     for p in points {
         while hull.len() >= 2 && !stands_out(hull[hull.len() - 2], hull[hull.len() - 1], p) {
+            // The point before made a turn to the right, or none: it is inside.
             hull.pop();
         }
         if hull.last().is_none_or(|last| (p - last).norm() > FLAT_MM) {

@@ -14,8 +14,8 @@ pub struct Figures {
     pub yield_share: f64,
     /// How many bounding boxes lie on a sheet; where there is only one kind of piece.
     pub boxes_per_sheet: Option<usize>,
-    /// How many sheets that takes, each kind on its own sheets; `None` if a bounding box does not go
-    /// on the sheet.
+    /// How many sheets that takes, each kind on its own sheets; `None` if a bounding box does not
+    /// go on the sheet.
     pub sheets_by_boxes: Option<usize>,
     /// No layout needs fewer sheets.
     pub bound_sheets: usize,
@@ -35,6 +35,7 @@ pub(super) fn figures(problem: &Problem, field: &Field, sheets: &[SheetLayout]) 
     let fullest = sheets.iter().map(|s| s.placed.len()).max().unwrap_or(0);
     let bound_per_sheet =
         single.and_then(|p| bound::per_sheet(&p.outline, p.rotations, field, fullest));
+    // Of one kind two bounds are known, of several only that by area.
     let by_count = single.zip(bound_per_sheet).map_or(0, |(p, b)| p.count.div_ceil(b.max(1)));
     let at_least_one = usize::from(!wanted.is_empty());
     let bound_sheets = sheets_by_area(&wanted, field).max(by_count).max(at_least_one);

@@ -1,8 +1,8 @@
 //! The pieces laid on as few sheets as were found.
 //!
-//! Sheets are laid one after the other, each as full as it is found, and a layout is used as often as
-//! what is left allows (repeated pattern exhaustion, the sequential heuristic of R. W. Haessler, A
-//! heuristic programming solution to a nonlinear cutting stock problem, 1971; from memory): so
+//! Sheets are laid one after the other, each as full as it is found, and a layout is used as often
+//! as what is left allows (repeated pattern exhaustion, the sequential heuristic of R. W. Haessler,
+//! A heuristic programming solution to a nonlinear cutting stock problem, 1971; from memory): so
 //! 10,000 copies cost as much as one sheet and a rest.
 
 use super::field::{Field, area};
@@ -63,6 +63,7 @@ pub fn nest(problem: &Problem, effort: Effort) -> Result<Nesting, NestingError> 
         let one_sheet = limited(&problem.with_counts(&left), &field);
         let task = Task { problem: &one_sheet, field: &field, effort };
         let all = found(&task);
+        // No layout at all means that some piece goes on no sheet.
         let best = chosen(&task, &left, &all).ok_or_else(|| too_large(&left, &task))?;
         let times = times(&left, &best.placed);
         for (kind, count) in left.iter_mut().enumerate() {
@@ -122,6 +123,7 @@ fn limited(problem: &Problem, field: &Field) -> Problem {
 fn chosen<'a>(task: &Task, left: &[usize], all: &'a [Found]) -> Option<&'a Found> {
     let first = all.first()?;
     let wanted: usize = left.iter().sum();
+    // Sheets will follow: this one as full as can be. On the last sheet what is left over counts.
     if first.placed.len() < wanted {
         return Some(first);
     }

@@ -1,9 +1,9 @@
 //! The independent check of a layout: distances between outlines, edge by edge, with nothing of the
-//! constructions in it. Its box corners and its distance to a line are its own on purpose: a fault in
-//! the geometry that the searches share would agree with itself.
+//! constructions in it. Its box corners and its distance to a line are its own on purpose: a fault
+//! in the geometry that the searches share would agree with itself.
 //!
-//! O(n log n) to sort n pieces by their left ends, then O(c^2) for each two whose boxes are near, with
-//! c corners each.
+//! O(n log n) to sort n pieces by their left ends, then O(c^2) for each two whose boxes are near,
+//! with c corners each.
 
 use super::problem::{Placed, Problem, Rotations, SheetSize};
 use crate::geometry::{Bounds, Point, cross, is_inside, sides, tolerance::COINCIDENT_MM};
@@ -48,6 +48,7 @@ pub fn check(problem: &Problem, layout: &[Placed]) -> Result<(), Fault> {
     let mut placed = Vec::with_capacity(layout.len());
     for (i, one) in layout.iter().enumerate() {
         let piece = problem.pieces().get(one.piece).ok_or(Fault::Unknown(i))?;
+        // Grain is strength: a piece at a wrong angle is as bad as one that overlaps.
         if !may_lie_at(piece.rotations, one.placement.rotation.angle()) {
             return Err(Fault::Rotated(i));
         }

@@ -1,10 +1,11 @@
-//! Left fill: pieces put one by one as near to the left as they go, touching what lies there already.
+//! Left fill: pieces put one by one as near to the left as they go, touching what lies there
+//! already.
 //!
-//! Bottom-left fill (B. S. Baker, E. G. Coffman, R. L. Rivest, Orthogonal packings in two dimensions,
-//! 1980; for polygons K. A. Dowsland, S. Vaid, W. B. Dowsland, An algorithm for polygon placement
-//! using a bottom-left strategy, 2002; from memory) with left in the place of bottom. A piece is
-//! tried at every height at which it would sit in a seat of one that lies there, and slid in from the
-//! left through the gaps between forbidden stretches.
+//! Bottom-left fill (B. S. Baker, E. G. Coffman, R. L. Rivest, Orthogonal packings in two
+//! dimensions, 1980; for polygons K. A. Dowsland, S. Vaid, W. B. Dowsland, An algorithm for polygon
+//! placement using a bottom-left strategy, 2002; from memory) with left in the place of bottom. A
+//! piece is tried at every height at which it would sit in a seat of one that lies there, and slid
+//! in from the left through the gaps between forbidden stretches.
 //!
 //! For n pieces placed with s seats each, one more costs O(n s) heights of O(n) slices: O(n^2 s)
 //! slices at worst, bounded by a number of slices in all.
@@ -91,6 +92,7 @@ impl<'a> LeftFill<'a> {
             random: None,
             varies: Varies::Angles,
         };
+        // What is kept out comes first, so that emptying the field is a truncation.
         for kept in &field.keep_out {
             if let Some(shape) = RotatedPiece::new(usize::MAX, &corners(*kept), 0.0) {
                 fill.shapes.push(shape);
@@ -120,8 +122,8 @@ impl<'a> LeftFill<'a> {
     }
 
     /// Adds pieces, the largest kind first, no more of each than `left` says, turned by `turn`
-    /// radians against their own angles, until none fits or enough was looked at; what was added, in
-    /// order.
+    /// radians against their own angles, until none fits or enough was looked at; what was added,
+    /// in order.
     pub fn fill(&mut self, left: &[usize], turn: f64) -> Vec<Placed> {
         let mut added = Vec::new();
         for kind in self.by_size(left) {
@@ -148,6 +150,7 @@ impl<'a> LeftFill<'a> {
     /// Of the leftmost place of each shape the one whose right end is furthest left, give or take
     /// what chance adds.
     fn best_place(&mut self, shapes: &[usize]) -> Option<(usize, Vector)> {
+        // All shapes are placed before any is ranked: chance is asked in a fixed order.
         let mut places = Vec::new();
         for shape in shapes {
             if let Some(at) = self.leftmost(*shape) {
@@ -162,8 +165,8 @@ impl<'a> LeftFill<'a> {
         ranked.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, place)| place)
     }
 
-    /// What a place is taken to be further right than it is, so that another angle may be chosen: up
-    /// to half the piece. More would choose angles without sense, less none but near ties.
+    /// What a place is taken to be further right than it is, so that another angle may be chosen:
+    /// up to half the piece. More would choose angles without sense, less none but near ties.
     fn noise(&mut self, shape: usize) -> f64 {
         let half = self.shapes[shape].bounds.width() / 2.0;
         self.random.as_mut().map_or(0.0, |random| half * random.rand_float())
@@ -171,6 +174,8 @@ impl<'a> LeftFill<'a> {
 
     /// The number of the shape of this piece at this angle.
     fn shape(&mut self, piece: usize, angle: f64) -> Option<usize> {
+        // Turns are sums of a few angles: equal ones may differ by rounding, and each shape costs
+        // slicers against all others.
         let is_same =
             |s: &RotatedPiece| s.piece == piece && (s.angle - angle).abs() < COINCIDENT_MM;
         if let Some(known) = self.shapes.iter().position(is_same) {
@@ -193,6 +198,7 @@ impl<'a> LeftFill<'a> {
                 Varies::Angles => x,
                 Varies::AnglesAndPlaces => x + self.noise(shape),
             };
+            // Better by more than rounding, else the lower height: ties must not hang on the last bit.
             if best.is_none_or(|b| rank < b.0 - COINCIDENT_MM) {
                 best = Some((rank, Vector::new(x, y)));
             }
@@ -209,6 +215,7 @@ impl<'a> LeftFill<'a> {
         for (other, at) in &self.placed {
             heights.extend(self.meetings[&(*other, shape)].seats.iter().map(|y| y + at.y));
         }
+        // Seats outside of the field are no places.
         heights.retain(|y| (room.min.y..=room.max.y).contains(y));
         heights.sort_by(f64::total_cmp);
         heights.dedup_by(|a, b| *a - *b < COINCIDENT_MM);
@@ -222,6 +229,7 @@ impl<'a> LeftFill<'a> {
             let meeting = &self.meetings[&(*other, shape)];
             let up = y - at.y;
             if meeting.heights.0 < up && up < meeting.heights.1 {
+                // Spent, every height reads as taken: the fill ends as if nothing fitted.
                 self.slices = self.slices.checked_sub(1)?;
                 let forbidden = meeting.slicer.forbidden(up);
                 taken.extend(forbidden.iter().map(|i| (i.0 + at.x, i.1 + at.x)));

@@ -1,8 +1,8 @@
 //! The methods of laying one sheet, each asked in turn; nothing that fails the independent check
 //! comes through.
 //!
-//! They stand by rising cost, and the next one is asked only while the bound leaves room for a piece
-//! more: most sheets of stringers are proven full by the first.
+//! They stand by rising cost, and the next one is asked only while the bound leaves room for a
+//! piece more: most sheets of stringers are proven full by the first.
 
 use super::blocks::Blocks;
 use super::column::PiecePair;
@@ -51,6 +51,7 @@ pub(super) fn found(task: &Task) -> Vec<Found> {
         if all.first().is_some_and(|f| most.is_reached(&f.placed)) {
             break;
         }
+        // Only overlap removal starts from what was found; it asks for one piece more.
         let best = all.first().map_or(Vec::new(), |f| f.placed.clone());
         let layouts = method.layouts(task, &best);
         for layout in layouts.into_iter().flat_map(|l| limited(task, l)) {
@@ -147,6 +148,7 @@ fn touches_kept_out(task: &Task, placed: &Placed) -> bool {
 /// `turn` on, in radians.
 fn filled_up(task: &Task, layout: Vec<Placed>, turn: f64) -> Vec<Placed> {
     let mut layout = off_kept_out(task, layout);
+    // A construction may hold more of a kind than are wanted; then none are added.
     let wanted = task.problem.counts().into_iter().enumerate();
     let left: Vec<usize> = wanted.map(|(kind, n)| n.saturating_sub(count(&layout, kind))).collect();
     let mut fill = LeftFill::new(task.problem.pieces(), task.field, &layout, FILL_UP);
@@ -282,8 +284,8 @@ const OVERLAP_REMOVAL_FROM: u32 = 2;
 /// is filled again: so the work is bounded whatever the pieces. Numbers by trial.
 const FILL_UP: usize = 60_000;
 const FRESH: usize = 4_000;
-/// Times an empty field is filled again at the first step of effort. By trial: with it every count of
-/// the table in tests/it/nesting.rs is reached.
+/// Times an empty field is filled again at the first step of effort. By trial: with it every count
+/// of the table in tests/it/nesting.rs is reached.
 const RESTARTS: u64 = 160;
 /// Steps of effort that make a difference here.
 const LONGEST: u32 = 8;

@@ -2,12 +2,12 @@
 //! knows polygons, no stairs and no tools.
 //!
 //! **The problem** is two-dimensional irregular cutting stock: copies of simple polygons on equal
-//! rectangles, a spacing apart, at given rotations, off what is kept out (H. Dyckhoff, A typology of
-//! cutting and packing problems, 1990; J. A. Bennell, J. F. Oliveira, The geometry of nesting
+//! rectangles, a spacing apart, at given rotations, off what is kept out (H. Dyckhoff, A typology
+//! of cutting and packing problems, 1990; J. A. Bennell, J. F. Oliveira, The geometry of nesting
 //! problems: a tutorial, 2008). All titles of this room are from memory.
 //!
-//! **The method**: sheet after sheet ([`nest`]), each laid by several methods in turn (`methods`), the
-//! cheapest first, until one reaches the bound:
+//! **The method**: sheet after sheet ([`nest`]), each laid by several methods in turn (`methods`),
+//! the cheapest first, until one reaches the bound:
 //!
 //! | method | files | finds |
 //! | --- | --- | --- |
@@ -17,10 +17,10 @@
 //! | beam search on no-fit polygon vertices | `beam_search`, `contacts` | tight counts, from effort 1 on |
 //! | overlap removal by guided local search | `overlap_removal` | one piece more, from effort 2 on |
 //!
-//! What lies under them: the no-fit polygon as a union of convex pieces (`no_fit_polygon`, `convex`)
-//! for the searches, its slices along a line (`no_fit_slice`) for the constructions; the inner-fit
-//! polygon is a rectangle. Upper bounds are by area and by a linear programme over slices (`bound`,
-//! `slice_bound`).
+//! What lies under them: the no-fit polygon as a union of convex pieces (`no_fit_polygon`,
+//! `convex`) for the searches, its slices along a line (`no_fit_slice`) for the constructions; the
+//! inner-fit polygon is a rectangle. Upper bounds are by area and by a linear programme over slices
+//! (`bound`, `slice_bound`).
 //!
 //! **Invariant**: every layout that leaves this room passed [`check`], which measures the distances
 //! of outlines and shares nothing with the methods. A method may be wrong; then its layout is lost,

@@ -1,4 +1,5 @@
-//! The no-fit polygon: where a polygon may not lie beside another, exact, as a union of convex pieces.
+//! The no-fit polygon: where a polygon may not lie beside another, exact, as a union of convex
+//! pieces.
 //!
 //! The translations of b that make it overlap a are the Minkowski sum of a with b mirrored (R. C.
 //! Art, An approach to the two dimensional irregular cutting stock problem, 1966; J. A. Bennell, J.
@@ -7,10 +8,11 @@
 //! no-fit polygon is the union of all those (P. K. Agarwal, E. Flato, D. Halperin, Polygon
 //! decomposition for efficient construction of Minkowski sums, 2002). From memory.
 //!
-//! The union is never built: what is asked is whether, and how deep, a point lies in it, and that is
-//! a maximum over its pieces. So there is no boolean operation on polygons, with its special cases,
-//! and growing by the spacing is a distance. **Cost**: for p and q convex parts of c corners, p q
-//! pieces made in O(c^2 log c) each; a question O(p q) box tests and O(c) for the few pieces near.
+//! The union is never built: what is asked is whether, and how deep, a point lies in it, and that
+//! is a maximum over its pieces. So there is no boolean operation on polygons, with its special
+//! cases, and growing by the spacing is a distance. **Cost**: for p and q convex parts of c
+//! corners, p q pieces made in O(c^2 log c) each; a question O(p q) box tests and O(c) for the few
+//! pieces near.
 
 use super::convex::{Convex, Side, convex_parts};
 use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
@@ -19,17 +21,18 @@ use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
 /// count as free.
 const LEAST_SPACING_MM: f64 = 1e-6;
 
-/// A round corner is stepped around in turns of at most this, in radians (15 degrees): the steps' corners lie off it by
-/// less than a hundredth of the spacing, outwards.
+/// A round corner is stepped around in turns of at most this, in radians (15 degrees): the steps'
+/// corners lie off it by less than a hundredth of the spacing, outwards.
 const CORNER_STEP_RAD: f64 = std::f64::consts::PI / 12.0;
 
 /// A point this deep in another piece, in mm, is no longer on the boundary; a tenth of what
 /// [`NoFitPolygon::allows`] forgives, so that every point of the boundary is allowed.
 const BOUNDARY_DEPTH_MM: f64 = 1e-10;
 
-/// The translations of a polygon b that bring it nearer to a fixed polygon a than a spacing. The set is the union of the
-/// Minkowski sums of a's convex parts with b's mirrored ones, each grown by the spacing with round corners: it is kept as
-/// the sums that are not grown, and asked by distance.
+/// The translations of a polygon b that bring it nearer to a fixed polygon a than a spacing. The
+/// set is the union of the Minkowski sums of a's convex parts with b's mirrored ones, each grown by
+/// the spacing with round corners: it is kept as the sums that are not grown, and asked by
+/// distance.
 #[derive(Clone, Debug)]
 pub struct NoFitPolygon {
     sums: Vec<Convex>,
@@ -38,8 +41,10 @@ pub struct NoFitPolygon {
 }
 
 impl NoFitPolygon {
-    /// Of two simple polygons and a spacing in mm. A polygon without area takes no room: nothing is refused beside it.
+    /// Of two simple polygons and a spacing in mm. A polygon without area takes no room: nothing is
+    /// refused beside it.
     pub fn of(a: &[Point], b: &[Point], spacing: f64) -> NoFitPolygon {
+        // Sums of neighbouring convex parts share sides, which are inside the no-fit polygon.
         let spacing = spacing.max(LEAST_SPACING_MM);
         let (fixed, moving) = (convex_parts(a), convex_parts(b));
         let sums = fixed.iter().flat_map(|p| moving.iter().filter_map(|q| sum(p, q))).collect();
@@ -55,8 +60,8 @@ impl NoFitPolygon {
         self.overlap_above(v, COINCIDENT_MM) <= COINCIDENT_MM
     }
 
-    /// How deep b moved by `v` lies in the forbidden set, in mm: the greatest depth in any one of its convex pieces; 0
-    /// where it is allowed.
+    /// How deep b moved by `v` lies in the forbidden set, in mm: the greatest depth in any one of
+    /// its convex pieces; 0 where it is allowed.
     pub fn overlap(&self, v: Vector) -> f64 {
         self.overlap_above(v, f64::MAX)
     }
@@ -66,7 +71,8 @@ impl NoFitPolygon {
         self.reach
     }
 
-    /// The edge of the forbidden set as segments, its round corners stepped around outside. Every point of it is allowed.
+    /// The edge of the forbidden set as segments, its round corners stepped around outside. Every
+    /// point of it is allowed.
     pub fn boundary(&self) -> Vec<(Point, Point)> {
         let grown: Vec<Convex> =
             self.sums.iter().filter_map(|s| stepped_around(s, self.spacing)).collect();
@@ -85,7 +91,8 @@ impl NoFitPolygon {
         boundary
     }
 
-    /// Translations where b touches a in two places or at a corner: the ends of the boundary's segments, each once.
+    /// Translations where b touches a in two places or at a corner: the ends of the boundary's
+    /// segments, each once.
     pub fn contacts(&self) -> Vec<Vector> {
         let mut ends: Vec<Vector> =
             self.boundary().into_iter().flat_map(|(p, q)| [p.coords, q.coords]).collect();
@@ -99,6 +106,7 @@ impl NoFitPolygon {
     fn overlap_above(&self, v: Vector, enough: f64) -> f64 {
         let p = Point::from(v);
         let mut deepest: f64 = 0.0;
+        // Pieces far apart, which most are, end here.
         if !holds(self.reach, p, 0.0) {
             return deepest;
         }
@@ -147,6 +155,7 @@ fn stepped_around(shape: &Convex, spacing: f64) -> Option<Convex> {
     let (corners, sides) = (shape.corners(), shape.sides());
     let mut points = Vec::new();
     for (i, corner) in corners.iter().enumerate() {
+        // The corner is turned around from the normal of the side into it to that of the side out.
         let (into, out) = (sides[(i + sides.len() - 1) % sides.len()].normal, sides[i].normal);
         let turn = (into.x * out.y - into.y * out.x).atan2(into.dot(&out));
         // Tangents touch the round corner in their middles: their corners lie outside it, by
@@ -173,6 +182,7 @@ fn outside<'a>(
     let mut shown = Vec::new();
     let mut at = 0.0;
     for (start, end) in hidden.into_iter().chain([(1.0, 1.0)]) {
+        // Slivers between two hidden stretches are rounding, not boundary.
         if (start - at) * along.norm() > COINCIDENT_MM {
             shown.push((from + along * at, from + along * start));
         }
@@ -181,8 +191,8 @@ fn outside<'a>(
     shown
 }
 
-/// The shares of a segment between which it lies inside all sides: clipping by half planes (M. Cyrus,
-/// J. Beck, Generalized two- and three-dimensional clipping, 1978, from memory).
+/// The shares of a segment between which it lies inside all sides: clipping by half planes (M.
+/// Cyrus, J. Beck, Generalized two- and three-dimensional clipping, 1978, from memory).
 fn inside(edge: (Point, Point), sides: &[Side]) -> Option<(f64, f64)> {
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for side in sides {
@@ -194,7 +204,9 @@ fn inside(edge: (Point, Point), sides: &[Side]) -> Option<(f64, f64)> {
         if from < 0.0 && to < 0.0 {
             continue;
         }
+        // One end is inside this half plane, the other not: they differ, so this is a number.
         let crossing = from / (from - to);
+        // Inwards the segment enters here, outwards it leaves.
         if to < from { enter = enter.max(crossing) } else { leave = leave.min(crossing) }
     }
     (enter < leave).then_some((enter, leave))

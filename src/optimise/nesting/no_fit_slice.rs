@@ -8,9 +8,10 @@ use crate::geometry::{Point, Vector, is_inside, sides};
 
 /// All moves of `b` along X, at a given height, that bring it nearer to `a` than the spacing.
 ///
-/// The moves that bring two edges nearer than `s` are their difference, a parallelogram, grown by `s`: convex, so its
-/// slice is one interval, found from four corners and eight offset edges. The union over all pairs of edges is the
-/// no-fit region but for what one shape would hold wholly inside the other, which is asked separately.
+/// The moves that bring two edges nearer than `s` are their difference, a parallelogram, grown by
+/// `s`: convex, so its slice is one interval, found from four corners and eight offset edges. The
+/// union over all pairs of edges is the no-fit region but for what one shape would hold wholly
+/// inside the other, which is asked separately.
 pub(super) struct NoFitSlicer {
     a: Vec<Point>,
     b: Vec<Point>,
@@ -35,6 +36,7 @@ impl NoFitSlicer {
         let mut cells = Vec::with_capacity(a.len() * b.len());
         for (p, q) in sides(a) {
             for (r, s) in sides(b) {
+                // In order around the parallelogram, whatever the two directions are.
                 let corners = [p - r.coords, q - r.coords, q - s.coords, p - s.coords];
                 let heights = corners.iter().map(|c| c.y);
                 let low = heights.clone().fold(f64::INFINITY, f64::min) - spacing;
@@ -51,6 +53,7 @@ impl NoFitSlicer {
     }
 
     fn chords(&self, y: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
+        // Heights first: of all pairs of edges few meet at one height.
         let near = self.cells.iter().filter(move |c| c.low < y && y < c.high);
         near.filter_map(move |c| chord(&c.corners, self.spacing, y))
     }
@@ -103,8 +106,8 @@ impl NoFitSlicer {
             if !is_seat(values[i - 1], values[i], values[i + 1]) {
                 continue;
             }
-            // Between two samples the value is made of arcs and lines that bend one way only, so one
-            // least value lies there; two samples may find the same.
+            // Between two samples the value is made of arcs and lines that bend one way only, so
+            // one least value lies there; two samples may find the same.
             let at = narrowed(ys[i - 1], ys[i + 1], &value);
             if seats.last().is_none_or(|s| (s.0 - at).abs() > SAME_HEIGHT_MM) {
                 seats.push((at, value(at)));
@@ -140,21 +143,22 @@ fn is_seat(before: f64, here: f64, after: f64) -> bool {
 /// A stretch that rises less than this is level: its ends are seats, its inside is not.
 const LEVEL_MM: f64 = 1e-9;
 
-/// Samples over the heights at which two shapes meet, besides those at corners: the round corners of
-/// the spacing have least values between.
+/// Samples over the heights at which two shapes meet, besides those at corners: the round corners
+/// of the spacing have least values between.
 const SAMPLES: usize = 120;
 
 /// Halvings of a stretch: 0.618^60 of a metre is below 1e-9 mm.
 const NARROWINGS: usize = 60;
 
-/// The place of the least value between two others, by golden section (J. Kiefer, Sequential minimax
-/// search for a maximum, 1953, from memory).
+/// The place of the least value between two others, by golden section (J. Kiefer, Sequential
+/// minimax search for a maximum, 1953, from memory).
 fn narrowed(mut low: f64, mut high: f64, value: &dyn Fn(f64) -> f64) -> f64 {
     const GOLDEN: f64 = 0.618_033_988_749_894_9;
     let mut left = high - GOLDEN * (high - low);
     let mut right = low + GOLDEN * (high - low);
     let (mut at_left, mut at_right) = (value(left), value(right));
     for _ in 0..NARROWINGS {
+        // The bracket shrinks by the golden share, so one of the two inner values is used again.
         if at_left < at_right {
             (high, right, at_right) = (right, left, at_left);
             left = high - GOLDEN * (high - low);
@@ -176,6 +180,7 @@ fn chord(corners: &[Point; 4], s: f64, y: f64) -> Option<(f64, f64)> {
         let (p, q) = (corners[i], corners[(i + 1) % 4]);
         let up = y - p.y;
         if up.abs() < s {
+            // The disc of the spacing around a corner.
             let half = (s * s - up * up).sqrt();
             (low, high) = (low.min(p.x - half), high.max(p.x + half));
         }
@@ -185,6 +190,8 @@ fn chord(corners: &[Point; 4], s: f64, y: f64) -> Option<(f64, f64)> {
             let aside = Vector::new(-along.y, along.x) * (s / length);
             for shifted in [p + aside, p - aside] {
                 let (y0, y1) = (shifted.y, shifted.y + along.y);
+                // Half open, so that a height at a corner is crossed by one of its edges, not by none or
+                // both; a level edge is covered by the discs at its ends.
                 if (y0 < y) != (y1 < y) {
                     let x = shifted.x + (y - y0) / along.y * along.x;
                     (low, high) = (low.min(x), high.max(x));

@@ -1,17 +1,18 @@
-//! Overlap removal: all copies are laid down anyhow and moved one by one to where they overlap least,
-//! pairs that stay in each other's way weighing more and more, until nothing overlaps.
+//! Overlap removal: all copies are laid down anyhow and moved one by one to where they overlap
+//! least, pairs that stay in each other's way weighing more and more, until nothing overlaps.
 //!
 //! Guided local search (C. Voudouris, E. Tsang, Guided local search and its application to the
 //! traveling salesman problem, 1999) on overlap, as in J. Egeblad, B. K. Nielsen, A. Odgaard, Fast
-//! neighborhood search for two- and three-dimensional nesting problems, 2007, with penetration depth
-//! for overlap as in T. Imamichi, M. Yagiura, H. Nagamochi, An iterated local search algorithm based
-//! on nonlinear programming for the irregular strip packing problem, 2009 (from memory).
+//! neighborhood search for two- and three-dimensional nesting problems, 2007, with penetration
+//! depth for overlap as in T. Imamichi, M. Yagiura, H. Nagamochi, An iterated local search
+//! algorithm based on nonlinear programming for the irregular strip packing problem, 2009 (from
+//! memory).
 //!
 //! Where constructions are stuck with one piece that does not go in, this shuffles all of them. It
 //! proves nothing when it fails.
 //!
-//! **Cost**: a pass moves each overlapping copy; each move asks about 60 places and refines four of them,
-//! each step O(n) no-fit polygons for n copies: O(n^2) a pass, hundreds of passes a start.
+//! **Cost**: a pass moves each overlapping copy; each move asks about 60 places and refines four of
+//! them, each step O(n) no-fit polygons for n copies: O(n^2) a pass, hundreds of passes a start.
 
 use super::Effort;
 use super::angles;
@@ -29,9 +30,9 @@ const SLACK_MM: f64 = 2e-5;
 /// An overlap up to this is none, in mm.
 const FORGIVEN_MM: f64 = SLACK_MM / 2.0;
 
-/// The passes over all overlapping pieces that one start is given: few in the first ones, for what is
-/// found quickly. By trial, as are the numbers below: with them the counts of tests/it/packing.rs are
-/// reached at level 2.
+/// The passes over all overlapping pieces that one start is given: few in the first ones, for what
+/// is found quickly. By trial, as are the numbers below: with them the counts of
+/// tests/it/packing.rs are reached at level 2.
 const QUICK_STARTS: usize = 8;
 const QUICK_PASSES: usize = 80;
 const PASSES: usize = 400;
@@ -54,13 +55,13 @@ const FIRST_STEP: f64 = 0.01;
 const LONGER: f64 = 1.3;
 const SHORTER: f64 = 0.4;
 
-/// It ends below the least step, in mm, or below this share of the overlap that is left, whichever is
-/// more.
+/// It ends below the least step, in mm, or below this share of the overlap that is left, whichever
+/// is more.
 const LEAST_STEP_MM: f64 = 2e-6;
 const LEAST_STEP: f64 = 1e-3;
 
-/// A pair that overlaps most weighs this much more after a pass, one that overlaps hardly at all the
-/// lesser factor; one that is free is forgotten by the last.
+/// A pair that overlaps most weighs this much more after a pass, one that overlaps hardly at all
+/// the lesser factor; one that is free is forgotten by the last.
 const WORST_GAIN: f64 = 2.0;
 const LEAST_GAIN: f64 = 1.2;
 const FORGETTING: f64 = 0.95;
@@ -71,6 +72,7 @@ pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Op
     let (sheet, piece) = (problem.sheet(), problem.pieces().get(kind)?);
     let length = (sheet.length - 2.0 * sheet.margin).max(0.0);
     let width = (sheet.width - 2.0 * sheet.margin).max(0.0);
+    // More area than the sheet has: no search is needed.
     if copies as f64 * doubled_area(&piece.outline).abs() / 2.0 > length * width {
         return None;
     }
@@ -89,8 +91,8 @@ pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Op
 
 /// The starts of a search, shared by threads.
 ///
-/// The answer is that of the lowest start that finds a layout. A thread may give up a start only when
-/// a lower one has found one, so the answer is the same whichever thread is quicker.
+/// The answer is that of the lowest start that finds a layout. A thread may give up a start only
+/// when a lower one has found one, so the answer is the same whichever thread is quicker.
 struct Starts<'a> {
     problem: &'a Problem,
     kind: usize,
@@ -126,9 +128,11 @@ impl Starts<'_> {
             return None;
         }
         let seed = u128::from(self.effort.seed) << 64 | start as u128;
+        // Each start has a generator of its own: its layout hangs on no other start and no thread.
         let mut search = Search::new(&table, self.copies, seed);
         let found = search.run(passes(start), || self.is_beaten(start))?;
         check(self.problem, &found).is_ok().then_some(())?;
+        // Lower starts go on; only higher ones give up.
         self.first.fetch_min(start, Relaxed);
         Some((start, found))
     }
@@ -145,7 +149,8 @@ fn passes(start: usize) -> usize {
 struct Search<'a> {
     table: &'a Orientations,
     positions: Vec<Position>,
-    /// What an overlap of two copies, or of a copy and all that is kept out (on the diagonal), weighs.
+    /// What an overlap of two copies, or of a copy and all that is kept out (on the diagonal),
+    /// weighs.
     weights: Vec<f64>,
     random: Rand64,
 }
@@ -192,6 +197,7 @@ impl<'a> Search<'a> {
         for (j, other) in self.positions.iter().enumerate() {
             if j != i {
                 let no_fit = self.table.pair(other.orientation, position.orientation);
+                // Copies are compared by how one lies against the other: one no-fit polygon serves all.
                 let depth = no_fit.overlap(position.at - other.at);
                 cost += self.weights[i * n + j] * unforgiven(depth);
                 if cost >= enough {
@@ -209,6 +215,8 @@ impl<'a> Search<'a> {
         let mut best = vec![(self.cost(i, here, f64::MAX), here)];
         for k in 0..ANYWHERE + NEARBY {
             let position = if k < ANYWHERE { self.anywhere() } else { self.near(here) };
+            // Once there are enough good places, a place is given up as soon as it is worse than all:
+            // most are, after the first few copies.
             let enough = if best.len() > REFINED { best[REFINED].0 } else { f64::MAX };
             let cost = self.cost(i, position, enough);
             if cost < enough {
@@ -263,6 +271,7 @@ impl<'a> Search<'a> {
             .flat_map(|i| (i..n).map(move |j| (i, j)))
             .map(|(i, j)| (i, j, self.depth(i, j)))
             .collect();
+        // Never 0: with nothing overlapping the run has ended before.
         let worst = pairs.iter().map(|p| p.2).fold(f64::MIN_POSITIVE, f64::max);
         for (i, j, depth) in pairs {
             let factor = if depth > FORGIVEN_MM {
@@ -270,6 +279,7 @@ impl<'a> Search<'a> {
             } else {
                 FORGETTING
             };
+            // Not below 1: a forgotten pair shall count as much as at the start, not less.
             let weight = (self.weights[i * n + j] * factor).max(1.0);
             self.weights[i * n + j] = weight;
             self.weights[j * n + i] = weight;

@@ -5,7 +5,8 @@
 pub struct PairMesh {
     /// From straight back to straight back, in mm: 2 W - d + s (g + r) / h.
     pub width: f64,
-    /// Between the two bounding boxes along the board, in mm, from 0 to one tooth: (r1 r - s (g - r)) / h modulo h.
+    /// Between the two bounding boxes along the board, in mm, from 0 to one tooth: (r1 r - s (g -
+    /// r)) / h modulo h.
     pub slip: f64,
     /// One tooth along the board, in mm: h = sqrt(r^2 + g^2).
     pub tooth: f64,
@@ -25,8 +26,9 @@ pub struct Teeth {
 }
 
 impl PairMesh {
-    /// The tightest pair at this spacing in mm. d = r g / h is the depth of a tooth. Holds where teeth of more than the
-    /// spacing meet; the least distance is then exactly the spacing, on treads and risers both.
+    /// The tightest pair at this spacing in mm. d = r g / h is the depth of a tooth. Holds where
+    /// teeth of more than the spacing meet; the least distance is then exactly the spacing, on
+    /// treads and risers both.
     pub fn of(teeth: Teeth, spacing: f64) -> PairMesh {
         let tooth = teeth.rise.hypot(teeth.run);
         let depth = teeth.rise * teeth.run / tooth;
@@ -35,7 +37,8 @@ impl PairMesh {
         PairMesh { width, slip: slip.rem_euclid(tooth), tooth }
     }
 
-    /// The width in mm of a stack of `parts`: pairs with their straight backs `spacing` apart, an odd part on its own.
+    /// The width in mm of a stack of `parts`: pairs with their straight backs `spacing` apart, an
+    /// odd part on its own.
     pub fn stack_width(&self, parts: usize, board: f64, spacing: f64) -> f64 {
         let (pairs, odd) = ((parts / 2) as f64, (parts % 2) as f64);
         pairs * (self.width + spacing) + odd * (board + spacing)

@@ -205,7 +205,8 @@ pub(super) fn free_rectangle(usable: Bounds, keep_out: &[KeepOut]) -> Option<Bou
     best
 }
 
-/// Every stretch from the low end or behind a kept-out one to the high end or before a kept-out one.
+/// Every stretch from the low end or behind a kept-out one to the high end or before a kept-out
+/// one.
 fn stretches(low: f64, high: f64, kept_out: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let behind = kept_out.iter().map(|k| k.1 + KEPT_OFF_MM).chain([low]).filter(|v| *v >= low);
     let before = kept_out.iter().map(|k| k.0 - KEPT_OFF_MM).chain([high]).filter(|v| *v <= high);

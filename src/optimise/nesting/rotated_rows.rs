@@ -1,9 +1,9 @@
 //! Rows of meshed pairs, all tilted at one angle.
 //!
-//! Where a sheet is a little too short or too narrow for a block, the same lattice of pairs tilted by
-//! some degrees often holds a piece more. Everything is worked out in the frame of the row, with the
-//! field tilted instead: a row is then level, and a piece on it may lie along one stretch of it.
-//! For a angles, s starts and r rows: O(a s r), each row in O(seats).
+//! Where a sheet is a little too short or too narrow for a block, the same lattice of pairs tilted
+//! by some degrees often holds a piece more. Everything is worked out in the frame of the row, with
+//! the field tilted instead: a row is then level, and a piece on it may lie along one stretch of
+//! it. For a angles, s starts and r rows: O(a s r), each row in O(seats).
 
 use super::column::{PiecePair, ROUNDING_MM};
 use super::field::{Field, RotatedPiece};
@@ -39,6 +39,7 @@ impl Row {
     fn new(pair: &PiecePair, seat: Vector, spacing: f64) -> Row {
         let at = [Vector::zeros(), seat];
         let mut pitch: f64 = 0.0;
+        // Piece and partner each clear the next pair's piece and partner.
         for (i, j) in [(0, 0), (0, 1), (1, 0), (1, 1)] {
             let between = at[j] - at[i];
             pitch = pair.reach(i, j, between.y).map_or(pitch, |d| pitch.max(d - between.x));
@@ -89,6 +90,8 @@ impl<'a> RotatedRows<'a> {
             Rotations::Quarter => vec![0.0, FRAC_PI_2],
             Rotations::Any => (0..360).map(|i| f64::from(i) * COARSE_RAD).collect(),
         };
+        // Coarsely at all angles, then finely around the best: all angles finely would take five
+        // times as long, and four times more starts besides.
         let mut tilts = self.tried(&angles, COARSE_STARTS, piece, field);
         if piece.rotations == Rotations::Any {
             tilts.truncate(REFINED);
@@ -118,6 +121,7 @@ impl<'a> RotatedRows<'a> {
 
     fn placed(&self, tilt: &Tilt, piece: &Piece, field: &Field) -> Vec<Placed> {
         let Some(view) = View::new(self, tilt.angle, piece, field) else { return Vec::new() };
+        // Rows are laid level, then turned into the frame of the field.
         let place = Placement::new(Vector::zeros(), tilt.angle);
         let mut placed = Vec::new();
         for (up, filled) in view.filled(tilt.start) {
@@ -207,8 +211,8 @@ impl<'a> View<'a> {
         let by = row.offset(which);
         let origin = Vector::new(-sin * (up + by.y), cos * (up + by.y));
         let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
-        // The row is a line through the field's frame; the room cuts a stretch out of it, an axis at
-        // a time (the slab method).
+        // The row is a line through the field's frame; the room cuts a stretch out of it, an axis
+        // at a time (the slab method).
         let slabs =
             [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)];
         for (step, from, min, max) in slabs {
@@ -218,6 +222,7 @@ impl<'a> View<'a> {
                 }
                 continue;
             }
+            // A direction may run down the axis: the ends come out exchanged.
             let (a, b) = ((min - from) / step, (max - from) / step);
             (low, high) = (low.max(a.min(b)), high.min(a.max(b)));
         }

@@ -32,7 +32,8 @@ fn overlap_removal(
 
 const QUICK: Effort = Effort { level: 0, seed: 1 };
 
-/// A stringer with the measures of the design's example, along X: rise 7, run 10-1/2, board 11-1/4, first riser cut 6 in.
+/// A stringer with the measures of the design's example, along X: rise 7, run 10-1/2, board 11-1/4,
+/// first riser cut 6 in.
 fn stringer(treads: usize) -> Vec<Point> {
     let (rise, run, board, first) = (7.0_f64, 10.5_f64, 11.25_f64, 6.0_f64);
     let drop = board * rise.hypot(run) / run;
@@ -196,7 +197,8 @@ fn contacts_keep_the_spacing_and_waste_less_than_a_hundredth_of_it() {
     }
 }
 
-/// The least height of a stringer and its half turn over it, their boxes shifted against each other by `slip`.
+/// The least height of a stringer and its half turn over it, their boxes shifted against each other
+/// by `slip`.
 fn meshed_height(no_fit: &NoFitPolygon, a: Bounds, b: Bounds, slip: f64) -> f64 {
     let x = a.min.x - b.min.x + slip;
     let allows = |y: f64| no_fit.allows(Vector::new(x, y));

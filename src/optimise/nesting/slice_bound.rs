@@ -1,18 +1,19 @@
 //! The bound by slices: a linear programme over where pieces may stand, line by line.
 //!
-//! Lay a horizontal line over a sheet. Each piece that crosses it takes a stretch of it, its slice at
-//! that height; grown pieces do not overlap, so the stretches sum to no more than the line. How long
-//! a piece's slice is depends only on how far up the piece stands. So: cut the heights at which a
-//! piece can stand into cells, let a variable be the number of pieces in each, and for each line ask
-//! that the least slices of the pieces over their cells fit. Whatever a real layout is, its counts
-//! satisfy all that; the largest sum that does is a bound. The same holds for vertical lines.
+//! Lay a horizontal line over a sheet. Each piece that crosses it takes a stretch of it, its slice
+//! at that height; grown pieces do not overlap, so the stretches sum to no more than the line. How
+//! long a piece's slice is depends only on how far up the piece stands. So: cut the heights at
+//! which a piece can stand into cells, let a variable be the number of pieces in each, and for each
+//! line ask that the least slices of the pieces over their cells fit. Whatever a real layout is,
+//! its counts satisfy all that; the largest sum that does is a bound. The same holds for vertical
+//! lines.
 //!
 //! It is a bar relaxation (G. Belov, V. Kartak, H. Rohling, G. Scheithauer, One-dimensional
 //! relaxations and LP bounds for orthogonal packing, 2009, from memory) taken from rectangles to
 //! polygons; that step is this project's own, and held against found counts in the tests.
 //!
-//! **Cost**: for l lines, l rows an axis and up to l variables a shape; slices O(l^2) of a polygon of
-//! c corners, each O(c log c), and one linear programme.
+//! **Cost**: for l lines, l rows an axis and up to l variables a shape; slices O(l^2) of a polygon
+//! of c corners, each O(c log c), and one linear programme.
 
 use super::field::RotatedPiece;
 use super::no_fit_slice::exchanged;
@@ -27,8 +28,8 @@ pub(super) const SLACK: f64 = 1e-6;
 /// So far to either side of a corner its slice is looked at, in mm: there it may jump.
 const BESIDE_MM: f64 = 1e-7;
 
-/// How many of a grown piece an extent holds at most, by so many lines along each axis; `None` where
-/// the programme is not solved.
+/// How many of a grown piece an extent holds at most, by so many lines along each axis; `None`
+/// where the programme is not solved.
 ///
 /// Rotated pieces are variables of their own. They are as many along one axis as along the other,
 /// which ties the programmes of both axes together.
@@ -55,6 +56,7 @@ pub(super) fn by_slices(
     let first = Axis::new(height, width, lines).add_to(&mut problem, &up, 1.0);
     let second = Axis::new(width, height, lines).add_to(&mut problem, &across, 0.0);
     for (a, b) in first.iter().zip(&second) {
+        // A real layout has so many pieces of an orientation, along whichever axis they are counted.
         let mut same = LinearExpr::empty();
         a.iter().for_each(|v| same.add(*v, 1.0));
         b.iter().for_each(|v| same.add(*v, -1.0));
@@ -125,7 +127,8 @@ impl Axis {
         variables
     }
 
-    /// For each cell that a profile may stand in, what it takes at least of each row's lines, in mm.
+    /// For each cell that a profile may stand in, what it takes at least of each row's lines, in
+    /// mm.
     fn cells(&self, profile: &Profile) -> Vec<Vec<f64>> {
         let step = self.extent / self.lines as f64;
         // The lowest point of the piece stands anywhere in the play; cells no larger than the step
@@ -133,16 +136,20 @@ impl Axis {
         let play = (self.extent - profile.height()).max(0.0);
         let count = (play / step).ceil().max(1.0) as usize;
         let size = play / count as f64;
-        let cell = |p: usize| {
-            let mut taken = vec![0.0; self.rows()];
-            for j in 0..self.lines {
-                let height = (j as f64 + 0.5) * step;
-                let from = height - (p + 1) as f64 * size;
-                taken[self.row_of(j)] += profile.least(from, height - p as f64 * size);
-            }
-            taken
-        };
-        (0..count).map(cell).collect()
+        (0..count).map(|p| self.cell(profile, p, size)).collect()
+    }
+
+    /// What a profile in cell `p`, of a size in mm, takes at least of each row's lines.
+    fn cell(&self, profile: &Profile, p: usize, size: f64) -> Vec<f64> {
+        let step = self.extent / self.lines as f64;
+        let mut taken = vec![0.0; self.rows()];
+        for j in 0..self.lines {
+            // In the middle of its strip: a line at the very edge of the sheet would cross nothing.
+            let height = (j as f64 + 0.5) * step;
+            let from = height - (p + 1) as f64 * size;
+            taken[self.row_of(j)] += profile.least(from, height - p as f64 * size);
+        }
+        taken
     }
 }
 
@@ -173,15 +180,18 @@ impl Profile {
             .map(|(a, b)| a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x))
             .collect();
         xs.sort_by(f64::total_cmp);
+        // A line enters and leaves in turn: holes between teeth are left out.
         xs.chunks_exact(2).map(|c| c[1] - c[0]).sum()
     }
 
-    /// The least slice between two heights: slices change evenly between corners, so it is at an end
-    /// or beside a corner.
+    /// The least slice between two heights: slices change evenly between corners, so it is at an
+    /// end or beside a corner.
     fn least(&self, from: f64, to: f64) -> f64 {
+        // The line may pass below or above the piece: then the least it takes is nothing.
         if from <= 0.0 || to >= self.height() {
             return 0.0;
         }
+        // Between corners the slice changes evenly; at one it may jump, so both sides are asked.
         let start = self.levels.partition_point(|l| *l < from - BESIDE_MM);
         let within = self.levels[start..].iter().take_while(|l| **l <= to + BESIDE_MM);
         let beside = within.flat_map(|l| [l - BESIDE_MM, l + BESIDE_MM]);

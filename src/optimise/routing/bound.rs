@@ -2,19 +2,20 @@
 //!
 //! Any tour visits the ranks one after the other. It is made of one link from home to a stop of the
 //! lowest rank, within each rank a path through all its stops, one link from each rank to the next,
-//! and one link from a stop of the highest rank to the end (of length 0 if it may end anywhere). The
-//! links of a path are a tree that spans its rank, so none of these pieces is shorter than the least
-//! link or the least spanning tree, where a link between two stops is given the least distance from
-//! where a way of one leaves to where a way of the other enters, over all ways and over both
-//! directions but those that precedence or the ranks forbid: no tour travels a link for less.
+//! and one link from a stop of the highest rank to the end (of length 0 if it may end anywhere).
+//! The links of a path are a tree that spans its rank, so none of these pieces is shorter than the
+//! least link or the least spanning tree, where a link between two stops is given the least
+//! distance from where a way of one leaves to where a way of the other enters, over all ways and
+//! over both directions but those that precedence or the ranks forbid: no tour travels a link for
+//! less.
 //!
-//! Every stop has just two links in a tour. So if each stop is given a weight, and the weights of its
-//! ends are added to every link, every tour grows by exactly twice the sum of the weights: least
-//! links and trees with weights, less that sum, are a bound too, for any weights. The weights are
-//! chosen by a subgradient ascent: up where a stop has more than two links, down where it has fewer
-//! (M. Held, R. M. Karp, The traveling-salesman problem and minimum spanning trees: part II, 1971;
-//! its step after M. Held, P. Wolfe, H. P. Crowder, Validation of subgradient optimization, 1974;
-//! from memory).
+//! Every stop has just two links in a tour. So if each stop is given a weight, and the weights of
+//! its ends are added to every link, every tour grows by exactly twice the sum of the weights:
+//! least links and trees with weights, less that sum, are a bound too, for any weights. The weights
+//! are chosen by a subgradient ascent: up where a stop has more than two links, down where it has
+//! fewer (M. Held, R. M. Karp, The traveling-salesman problem and minimum spanning trees: part II,
+//! 1971; its step after M. Held, P. Wolfe, H. P. Crowder, Validation of subgradient optimization,
+//! 1974; from memory).
 //!
 //! **Cost** for n stops of w ways: O(n^2 w^2) once for the links (boxes in place of ways where that
 //! is too much), O(n^2) a round for the trees.
@@ -34,8 +35,8 @@ const WORK: usize = 30_000_000;
 /// Taken off for rounding, as a share of the tour: a sum of n lengths is exact to about n roundings
 /// of 1e-16.
 const ROUNDING: f64 = 1e-9;
-/// A round that does not raise the bound shrinks the steps to this share (by trial; 1974 halves them
-/// after a number of such rounds).
+/// A round that does not raise the bound shrinks the steps to this share (by trial; 1974 halves
+/// them after a number of such rounds).
 const SHRINKING: f64 = 0.93;
 /// The steps aim at this many times the length of the tour at hand. The best bound is unknown; a
 /// little above what is known to be reached keeps a step from vanishing near the end.
@@ -64,11 +65,14 @@ pub(super) fn bound(problem: &Problem, length_mm: f64, effort: Effort) -> f64 {
         if off < 0.5 {
             break;
         }
+        // The step of Held, Wolfe and Crowder: far from the target long, near it short, and shorter
+        // the more stops are off.
         let size = step * (TARGET * length_mm - value).max(0.0) / off;
         for (weight, degree) in weights.iter_mut().zip(degrees) {
             *weight += size * (f64::from(degree) - 2.0);
         }
     }
+    // A bound that rounding has lifted would be a false proof.
     (best - ROUNDING * length_mm).max(0.0)
 }
 
@@ -83,6 +87,7 @@ struct Links<'p> {
 impl<'p> Links<'p> {
     fn of(problem: &'p Problem) -> Links<'p> {
         let ranks = problem.by_rank();
+        // Every pair of ways is looked at once.
         let much = problem.way_count() * problem.way_count() > WORK;
         let boxes = much.then(|| (0..problem.count()).filter_map(|s| box_of(problem, s)).collect());
         let mut links = Links { problem, ranks, boxes, kept: Vec::new() };
@@ -190,6 +195,7 @@ impl<'p> Links<'p> {
             let mut nearest = 0;
             for index in 0..outside.len() {
                 let (cost, stop, _) = outside[index];
+                // The stop just joined may be a nearer neighbour of those outside.
                 let offered = self.link(last, stop) + weights[last] + weights[stop];
                 if offered < cost {
                     outside[index] = (offered, stop, last);

@@ -77,7 +77,9 @@ pub(super) fn descend(
 ) -> f64 {
     let mut gained = 0.0;
     while let Some(stop) = queue.pop() {
+        // The same stop again until it is content: its surroundings are still at hand.
         while let Some((added, change)) = best_around(sequence, stop, &near[stop], budget) {
+            // Gains are summed, the length never reckoned anew: a move stays O(1) but for its segment.
             gained -= added;
             for position in make(sequence, change) {
                 queue.push(sequence, position);

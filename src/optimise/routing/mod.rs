@@ -5,8 +5,8 @@
 //! of every stop is taken, some stops come after others, and ranks follow each other. Stops are
 //! contours to cut and strokes to draw, ways their starting points and directions.
 //!
-//! **The method** is iterated local search (H. R. Lourenço, O. C. Martin, T. Stützle, Iterated local
-//! search, 2003):
+//! **The method** is iterated local search (H. R. Lourenço, O. C. Martin, T. Stützle, Iterated
+//! local search, 2003):
 //!
 //! | step | file | method |
 //! | --- | --- | --- |
@@ -24,8 +24,8 @@
 //!
 //! **Cost** with n stops of w ways each: a descent takes about O(n) moves; each looks at k near
 //! stops in O(w) and moves or reverses up to n positions. Choosing ways is O(n w^2). The
-//! bound is O(n^2) a round, up to 300 rounds, fewer from 180 stops on (58 without effort). Measured: 5,000 strokes
-//! take 0.24 s (DEVELOPERS.md, figures).
+//! bound is O(n^2) a round, up to 300 rounds, fewer from 180 stops on (58 without effort).
+//! Measured: 5,000 strokes take 0.24 s (DEVELOPERS.md, figures).
 
 mod bound;
 mod construction;

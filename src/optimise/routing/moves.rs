@@ -118,6 +118,7 @@ pub(super) fn make(sequence: &mut Sequence, change: Move) -> Seams {
             [low - 1, low, high, high + 1, low, high]
         }
         Move::OrOpt { low, high, gap, facing } => {
+            // Reversed where it lies, then shifted: both can be undone one by one.
             if matches!(facing, Facing::Reversed) {
                 sequence.reverse(low, high);
             }

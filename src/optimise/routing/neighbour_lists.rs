@@ -103,6 +103,7 @@ impl Squares {
                     }
                 }
             }
+            // At least one ring round the square: the nearest point may lie just across its edge.
             if ring > 0 && found.len() >= NEAR && seen.iter().all(|&s| s >= ASIDE) {
                 break;
             }

@@ -29,6 +29,7 @@ impl<'s, 'p> Neighbourhood<'s, 'p> {
     /// The neighbourhood of a position, nothing looked at yet.
     pub fn at(sequence: &'s Sequence<'p>, here: usize) -> Self {
         let [before, this, behind] = [here - 1, here, here + 1].map(|p| sequence.nodes()[p]);
+        // Once a position: every test below compares with these two.
         let links = [sequence.link(before, this), sequence.link(this, behind)];
         let block = sequence.block(this.stop);
         Neighbourhood { sequence, here, block, links, best: None, added: -GAIN_MM }
@@ -165,6 +166,7 @@ impl<'s, 'p> Neighbourhood<'s, 'p> {
         let (sequence, nodes, here) = (self.sequence, self.sequence.nodes(), self.here);
         let closed =
             sequence.link(nodes[here - 1], nodes[here + 1]) - self.links[0] - self.links[1];
+        // On both sides of the other stop.
         for gap in there - usize::from(there > 0)..=there {
             let apart = gap + 1 < here || gap > here;
             if apart && gap + 1 >= self.block.0 && gap <= self.block.1 {

@@ -15,8 +15,8 @@ use super::moves::{may_exchange, may_reverse, reversal_adds};
 use super::sequence::{GAIN_MM, Sequence};
 use oorandom::Rand64;
 
-/// Units a stop that a descent may cost: many times what it takes to come to rest. It guards against
-/// a descent without end.
+/// Units a stop that a descent may cost: many times what it takes to come to rest. It guards
+/// against a descent without end.
 const DESCENT: usize = 5000;
 /// The highest level that makes a difference: 4^5 times the perturbations of level 1.
 const HIGHEST: u32 = 6;
@@ -62,7 +62,8 @@ pub(super) fn descend_fully(sequence: &mut Sequence, near: &[Vec<usize>]) {
 /// Perturbs as often as the effort allows. The sequence never gets longer.
 ///
 /// A short sequence may get longer for a while, ever less as the search goes on: so it leaves local
-/// optima that no single perturbation leads out of. The shortest one met is what is left in the end.
+/// optima that no single perturbation leads out of. The shortest one met is what is left in the
+/// end.
 pub(super) fn improve(sequence: &mut Sequence, near: &[Vec<usize>], effort: Effort) {
     let level = effort.level.min(HIGHEST);
     let count = sequence.problem().count();
@@ -71,6 +72,7 @@ pub(super) fn improve(sequence: &mut Sequence, near: &[Vec<usize>], effort: Effo
     }
     let (each, most) = PERTURBATIONS;
     let rounds = (each * count).clamp(LEAST, most) << (2 * (level - 1));
+    // One budget for all rounds: a few long descents may use what many short ones leave.
     let mut search = Search::new(sequence, near, effort.seed, rounds);
     let heat = if count <= HEATED { HEAT * sequence.length() / count as f64 } else { 0.0 };
     let mut best = sequence.clone();
@@ -82,6 +84,7 @@ pub(super) fn improve(sequence: &mut Sequence, near: &[Vec<usize>], effort: Effo
         let Some(gained) = search.once(sequence) else { continue };
         let now = above - gained;
         if now < -GAIN_MM && count <= HEATED {
+            // A copy of nodes only: positions can be worked out once, at the end.
             best.copy_nodes(sequence);
         }
         // The threshold falls evenly to nothing, so that the search ends as a plain descent.
@@ -142,6 +145,8 @@ impl<'n> Search<'n> {
             last = last.max(other.last);
             gained += other.gained;
         }
+        // Ways first: a move is judged by the ways the stops have, and after an exchange those are
+        // of another place.
         gained += sequence.choose_ways(first, last);
         if count <= SMALL {
             self.queue.push_all(sequence, 1, count);
@@ -193,6 +198,7 @@ fn exchange_adds(sequence: &Sequence, Segments { low, middle, high }: Segments) 
 /// Two neighbouring segments of one rank drawn at random; `None` where they may not change places.
 fn drawn(sequence: &Sequence, random: &mut Rand64) -> Option<Segments> {
     let low = 1 + below(random, sequence.problem().count());
+    // Segments of one rank only: ranks stay in order by construction.
     let top = sequence.block(sequence.nodes()[low].stop).1.min(low + REACH);
     if top == low {
         return None;

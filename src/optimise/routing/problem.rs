@@ -1,4 +1,5 @@
-//! The stops as the search sees them: home and end are stops too, and precedence is known both ways.
+//! The stops as the search sees them: home and end are stops too, and precedence is known both
+//! ways.
 
 use super::stop::{End, Stop, Visit, Way};
 use crate::geometry::Point;

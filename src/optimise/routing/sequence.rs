@@ -160,6 +160,7 @@ impl<'p> Sequence<'p> {
     /// shorter the sequence is for it, in mm; a gain that is rounding is not taken.
     pub fn choose_ways(&mut self, low: usize, high: usize) -> f64 {
         let problem = self.problem;
+        // The node before keeps its way: all begins where that leaves the tool.
         let start = problem.way(self.nodes[low - 1].way).leave;
         let mut layers = Layers::from(problem, start, high + 2 - low);
         let mut before_mm = 0.0;

@@ -297,7 +297,8 @@ fn long_tours_keep_their_order_and_come_near_their_bound() {
         let order: Vec<usize> = tour.visits.iter().map(|v| v.stop).collect();
         assert!(keeps_order(&stops, &order));
         assert!(
-            // A tree that spans points is at least half of the shortest round trip; strokes are short against what lies between.
+            // A tree that spans points is at least half of the shortest round trip; strokes are
+            // short against what lies between.
             tour.bound_mm > 0.5 * tour.length_mm && tour.bound_mm < tour.length_mm,
             "{} {}",
             tour.bound_mm,
@@ -307,7 +308,7 @@ fn long_tours_keep_their_order_and_come_near_their_bound() {
 }
 
 #[test]
-#[ignore = "a measurement: cargo test --release --lib tour:: -- --ignored --nocapture"]
+#[ignore = "a measurement: cargo test --release --lib routing:: -- --ignored --nocapture"]
 fn how_long_it_takes() {
     for (name, stops) in [
         ("mixed 12", stops(12, 1)),

@@ -3,11 +3,11 @@
 use super::Sheet;
 use super::Tooled;
 use crate::geometry::{Point, Vector};
+use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
 use crate::plan::marks::{Marking, engraving, scored as scored_steps};
 use crate::plan::program::{Placed, Process, Program, Step, Task};
 use crate::plan::time;
 use crate::profile::{MarkTool, Tool};
-use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
 use crate::units::Length;
 
 /// Above this many strokes the pieces are marked one after the other.

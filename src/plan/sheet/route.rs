@@ -3,8 +3,8 @@
 use super::begin::Begin;
 use crate::geometry::{Bounds, Point};
 use crate::mark::Hole;
-use crate::plan::round::Round;
 use crate::optimise::routing::{Effort, End, Problem, Stop, Visit, Way, tour};
+use crate::plan::round::Round;
 
 /// One thing to be done on the sheet.
 pub(super) enum Errand {
