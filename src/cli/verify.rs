@@ -149,7 +149,7 @@ fn carries(bytes: &[u8], set: &Set) -> bool {
 }
 
 /// The finding that names which of several pieces are made.
-const PIECES: &str = "pieces-missing";
+const PIECES: &str = "not-all-pieces";
 
 fn some_piece_is_made(verdict: &Verdict) -> bool {
     verdict.findings.iter().any(|finding| finding.code == PIECES)

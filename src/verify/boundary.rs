@@ -60,8 +60,6 @@ pub(super) struct Boundary {
     /// The piece's outline with sharp corners, as it is laid out.
     pub ring: Vec<Segment>,
     pub inside_corners: usize,
-    /// Where the tool's centre leaves its way along the edges to clear an inside corner.
-    pub spurs: Vec<Segment>,
     /// The sides of each pocket, pocket to the left, with what reliefs do to them.
     pub pockets: Vec<Vec<Edge<Feature>>>,
 }
@@ -77,8 +75,6 @@ impl Boundary {
             .map(|corner| corner.is_inside().then(|| corner.relief(e.corners, radius, level)).transpose())
             .collect::<Result<Vec<_>, _>>()?;
         let inside_corners = reliefs.iter().flatten().count();
-        let spur = |(corner, relief): (&Corner, &Option<Relief>)| relief.as_ref().map(|to| corner.spur(to, radius));
-        let spurs = corners.iter().zip(&reliefs).filter_map(spur).collect();
         let mut edges = Vec::with_capacity(corners.len() + inside_corners);
         for (i, corner) in corners.iter().enumerate() {
             let next = (i + 1) % corners.len();
@@ -98,7 +94,7 @@ impl Boundary {
         }
         let next = corners.iter().cycle().skip(1);
         let ring = corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
-        Ok(Boundary { edges, ring, inside_corners, spurs, pockets: Vec::new() })
+        Ok(Boundary { edges, ring, inside_corners, pockets: Vec::new() })
     }
 
     /// The boundary with the part's round holes.
@@ -184,12 +180,6 @@ fn right_of(direction: Vector) -> Vector {
 impl Corner {
     fn is_inside(&self) -> bool {
         cross(self.arriving, self.leaving) < -ANGLE
-    }
-
-    /// From where the tool's centre touches both edges to the middle of the relief; of no length for a fillet.
-    fn spur(&self, relief: &Relief, radius: f64) -> Segment {
-        let from = self.at + (right_of(self.arriving) + right_of(self.leaving)) * radius;
-        Segment::Line { from, to: relief.center }
     }
 
     /// The relief of a square corner V with normals m (arriving edge) and n (leaving edge) into the waste. The arriving

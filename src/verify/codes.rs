@@ -205,7 +205,7 @@ codes! {
     UNPROVEN "not-proven" Refusal GEOMETRY,
         "the file was not judged to its end, or a figure of the proof is beyond the tolerance, though nothing else was found",
         "do not run it; please report it with the file";
-    PIECES_MISSING "pieces-missing" Refusal GEOMETRY,
+    PIECES_MISSING "not-all-pieces" Refusal GEOMETRY,
         "some of the pieces are made and others are not; what else the file cuts was not judged",
         "make the program again from the job, or have every piece in it";
     OTHER_LAYOUT "other-layout" Refusal GEOMETRY,

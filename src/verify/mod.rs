@@ -60,6 +60,8 @@ mod waste;
 #[cfg(test)]
 mod drawing_tests;
 #[cfg(test)]
+mod leak_tests;
+#[cfg(test)]
 mod sheet_tests;
 #[cfg(test)]
 mod testing;

@@ -244,7 +244,7 @@ impl Program<'_> {
         let pins = pins::check(self.e, &pocketed.rest, &paths, self.radius(), findings)?;
         self.check_stands(&target, findings);
         self.check_hold(&sorted, &target, laid.len(), findings);
-        self.account(boundaries, &laid, &target, &pocketed.rest, &sorted, findings)?;
+        self.account(boundaries, &laid, &pocketed.rest, &sorted, findings)?;
         self.check_pieces(&gouging, &sorted, &target, laid.len(), findings);
         Ok(Verdict {
             findings: Vec::new(),
@@ -267,7 +267,6 @@ impl Program<'_> {
         &self,
         boundaries: &[Boundary],
         laid: &[Laid],
-        target: &Target,
         strokes: &[Stroke],
         sorted: &Sorted,
         findings: &mut Findings,
@@ -275,7 +274,7 @@ impl Program<'_> {
         if !self.e.cuts() {
             return Ok(());
         }
-        let accounts = Accounts { e: self.e, boundaries, laid, target, levels: &self.levels, radius: self.radius() };
+        let accounts = Accounts { e: self.e, boundaries, laid, levels: &self.levels, radius: self.radius() };
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
         if let Tool::Laser(_) = &self.e.machine.tool {

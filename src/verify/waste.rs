@@ -1,9 +1,10 @@
 //! What a program cuts beside what it must: every stroke in material is accounted for.
 //!
-//! A stroke is along a piece where its centre lies within R + tau of the piece's boundary, and within what chords in place of
-//! arcs may be off; or on the short way into an inside corner. It is in a hole if all that it sweeps is. What is left is
-//! on a declared way in or out, or it is a cut in the waste: not planned, or, in a file of others, to stay clear of
-//! tabs. On which side of a boundary a stroke lies is not asked here: inside the part it is a gouge.
+//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with sharp corners, or within
+//! what chords in place of arcs may be off: so is the way into an inside corner that is cleared. It is in a hole
+//! if all that it sweeps is. What is left is on a declared way in or out, or it is a cut in the waste: one that nobody
+//! planned, or, in a file of others, one that has to stay clear of tabs. On which side of the outline a stroke lies is
+//! not asked here: inside the part it is a gouge.
 
 use super::boundary::Boundary;
 use super::codes;
@@ -13,7 +14,6 @@ use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::{GAP_MM, TAB_WEB_CUTTERS};
 use super::pair::least_distance;
-use super::proof::Target;
 use super::shape::Shape;
 use super::stroke::Stroke;
 use super::verdict::FoundTab;
@@ -21,12 +21,14 @@ use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
 use crate::profile::Arcs;
 
+/// Ways in and out are no longer than this, all together, in mm: nothing is said of them.
+const LEADS_MM: f64 = 100.0;
+
 /// What strokes are held against.
 pub(super) struct Accounts<'a> {
     pub e: &'a Expectation<'a>,
     pub boundaries: &'a [Boundary],
     pub laid: &'a [Laid],
-    pub target: &'a Target,
     pub levels: &'a Levels,
     pub radius: f64,
 }
@@ -44,11 +46,8 @@ impl<'a> Accounts<'a> {
     /// Sorts strokes that are neither marks nor in pockets.
     pub fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
         let slack = self.slack();
-        let ways = Shape::new(self.ways());
-        let spurs = Shape::new(self.spurs());
-        let holes = self.holes();
-        let mut edges = Farthest::new(&self.target.shape);
-        let (mut on_ways, mut on_spurs) = (Farthest::new(&ways), Farthest::new(&spurs));
+        let (ways, outlines, holes) = (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
+        let (mut edges, mut on_ways) = (Farthest::new(&outlines), Farthest::new(&ways));
         let mut found = Accounted::default();
         for stroke in strokes {
             let slack = slack + stroke.off_mm;
@@ -56,9 +55,8 @@ impl<'a> Accounts<'a> {
                 continue;
             }
             let off = stretches(&mut edges, &stroke.path, self.radius + slack)?;
-            let mut off = beyond_all(&mut on_spurs, off, slack)?;
-            off = beyond_all(&mut on_ways, off, slack)?;
-            if off.is_empty() && !is_on(&mut on_ways, &stroke.path, slack)? {
+            let off = beyond_all(&mut on_ways, off, slack)?;
+            if off.is_empty() && !stretches(&mut on_ways, &stroke.path, slack)?.is_empty() {
                 found.along.push(*stroke);
             }
             found.elsewhere.extend(off.into_iter().map(|path| Stroke { path, ..*stroke }));
@@ -82,9 +80,9 @@ impl<'a> Accounts<'a> {
         }
     }
 
-    fn spurs(&self) -> Vec<Segment> {
-        let of = |copy: &'a Laid| self.boundaries[copy.piece].spurs.iter().map(|spur| spur.placed(&copy.placement));
-        self.laid.iter().flat_map(of).filter(|spur| spur.length() > GAP_MM).collect()
+    fn outlines(&self) -> Vec<Segment> {
+        let of = |copy: &'a Laid| self.boundaries[copy.piece].ring.iter().map(|edge| edge.placed(&copy.placement));
+        self.laid.iter().flat_map(of).collect()
     }
 
     /// The holes of all copies, and those of pins, where they lie.
@@ -112,9 +110,11 @@ impl<'a> Accounts<'a> {
     fn tell_free(&self, elsewhere: &[Stroke], tabs: &[FoundTab], findings: &mut Findings) {
         let through: Vec<Stroke> = elsewhere.iter().filter_map(|s| s.cut_at(self.levels.through())).collect();
         let length: f64 = through.iter().map(|stroke| stroke.path.length()).sum();
-        let Some(first) = through.first().filter(|_| length > GAP_MM) else { return };
-        let limit = "the part, its ways in and out, and the waste";
-        findings.at_line(codes::CUT_IN_WASTE, first.line, format!("{length:.1} mm through the waste"), limit);
+        if let Some(first) = through.first().filter(|_| length > LEADS_MM) {
+            let at = first.path.from();
+            let measured = format!("{length:.1} mm through the waste, from x {:.2} y {:.2} mm on", at.x, at.y);
+            findings.at_line(codes::CUT_IN_WASTE, first.line, measured, "the part, and short ways in and out");
+        }
         let web = TAB_WEB_CUTTERS * 2.0 * self.radius;
         let shape = Shape::of_strokes(&through);
         let mut near = Vec::new();
@@ -150,11 +150,6 @@ fn beyond_all(farthest: &mut Farthest, paths: Vec<Segment>, reach: f64) -> Resul
         all.extend(stretches(farthest, &path, reach)?);
     }
     Ok(all)
-}
-
-/// Whether all of a path lies on a way in or out.
-fn is_on(ways: &mut Farthest, path: &Segment, reach: f64) -> Result<bool, TooTangled> {
-    Ok(stretches(ways, path, reach)?.is_empty())
 }
 
 /// Whether no point of a path is farther than `reach` from the middle of a hole.
