@@ -1,15 +1,19 @@
 //! What a file is held against: the expectation that follows from a worked-up job.
+//!
+//! Of the plan the proof is told where pieces lie, their tabs, marks, holes and pins, and the ways in and out. All of these it
+//! judges in the file; none moves the boundary, which follows from the finished part, and a way only permits a cut that
+//! would otherwise be refused as one that nobody planned.
 
 use crate::error::Error;
-use crate::geometry::Vector;
-use crate::measure::{Job, Makes};
+use crate::geometry::{Bounds, Point, Vector};
+use crate::measure::{Clamp, Job, Makes};
 use crate::outline::Outline;
 use crate::plan::{self, Program, Tab};
 use crate::set::{Kind, Set, SheetRun};
 use crate::units::Length;
 use crate::verify::{
-    DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict, verify_drawing,
-    verify_program,
+    DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict, Waste,
+    verify_drawing, verify_program,
 };
 
 /// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
@@ -20,6 +24,7 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
     let pin = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
     Expectation {
         tabs: declared(program),
+        waste: Waste::Planned(program.ways.clone()),
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of shifts look for a place.
@@ -52,6 +57,7 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
         stock: stock(program),
         form: job.cut.material.form,
         tabs: declared(program),
+        waste: Waste::Planned(program.ways.clone()),
         clamps: run.clamps.clone(),
         margin_mm: job.cut.material.margin.as_mm(),
         spacing_mm: run.spacing.as_mm(),
@@ -75,8 +81,10 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
         plan::Task::Cut => kind.tooled.holes.iter().map(hole).collect(),
         plan::Task::Mark => Vec::new(),
     };
+    let drawn = drawn(member.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref()));
     (!placements.is_empty()).then(|| Piece {
         holes,
+        drawn,
         task: task(program.task, marks),
         inset: kind.inset,
         ..Piece::new(kind.tooled.name.clone(), kind.part.clone(), member.job.cut.corners, Placements::Given(placements))
@@ -98,7 +106,33 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
         thickness_mm: material.thickness.as_mm(),
     };
     let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
-    Expectation { tabs: Tabs::ByRule, ..whole }
+    Expectation { tabs: Tabs::ByRule, waste: Waste::Free, clamps: clamps(job), ..whole }
+}
+
+/// Where the job says that nothing may be cut.
+fn clamps(job: &Job) -> Vec<Bounds> {
+    let clamp = |c: &Clamp| Bounds {
+        min: Point::new(c.x.as_mm(), c.y.as_mm()),
+        max: Point::new((c.x + c.length).as_mm(), (c.y + c.width).as_mm()),
+    };
+    job.cut.sharing.clamps.iter().map(clamp).collect()
+}
+
+/// What a job's drawings are held against: the part, with its marks and its hanging hole on layer MARK.
+pub fn drawing<'a>(job: &'a Job, outline: &Outline, marks: Option<&crate::mark::Marks>) -> Expectation<'a> {
+    let whole = anybodys(job, outline);
+    let drawn = drawn(marks);
+    let pieces = whole.pieces.into_iter().map(|piece| Piece { drawn: drawn.clone(), ..piece }).collect();
+    Expectation { pieces, ..whole }
+}
+
+fn drawn(marks: Option<&crate::mark::Marks>) -> Drawn {
+    let Some(marks) = marks else { return Drawn::default() };
+    let hole = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    Drawn {
+        strokes: marks.strokes.iter().map(|stroke| stroke.points.clone()).collect(),
+        holes: marks.hole.iter().map(hole).collect(),
+    }
 }
 
 /// The job's part, anywhere.
@@ -142,15 +176,16 @@ fn task(of: plan::Task, marks: Option<Marks>) -> Task {
 /// # Errors
 /// If the file cannot be read as what it seems to be.
 pub fn hold(bytes: &[u8], file: &str, expectation: &Expectation) -> Result<Verdict, Error> {
-    if looks_like_drawing(bytes, file) {
+    if is_drawing(bytes, file) {
         verify_drawing(bytes, file, expectation)
     } else {
         verify_program(bytes, file, expectation)
     }
 }
 
-/// A drawing exchange file begins with a group code: 0 before its first section, or 999 before a comment.
-fn looks_like_drawing(bytes: &[u8], file: &str) -> bool {
+/// Whether a file is a drawing, told by its content: a drawing exchange file begins with a group code, 0 before its first
+/// section or 999 before a comment.
+pub fn is_drawing(bytes: &[u8], file: &str) -> bool {
     let head = String::from_utf8_lossy(&bytes[..bytes.len().min(256)]).into_owned();
     let first = head.lines().map(str::trim).find(|line| !line.is_empty()).unwrap_or("");
     matches!(first, "0" | "999")

@@ -16,7 +16,7 @@ use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
 use crate::export::report::{ProgramReport, Report, VerifiedReport};
 use crate::export::{Stamp, file_report, program_report};
-use crate::finding::{Finding, Severity};
+use crate::finding::Severity;
 use crate::measure::Job;
 use crate::outline::Outline;
 use crate::plan::Program;
@@ -171,7 +171,7 @@ fn prove(
     planned: &Planned,
     outline: &Outline,
 ) -> Result<Vec<VerifiedReport>, Error> {
-    let cut = proof::planned(job, outline, &planned.program);
+    let drawing = proof::drawing(job, outline, planned.marks.as_ref());
     let programs = programs(planned);
     let mut verified = Vec::new();
     for (name, written) in files {
@@ -180,7 +180,7 @@ fn prove(
             continue;
         }
         let Some((_, program)) = programs.iter().find(|(program, _)| program == name) else {
-            held(&bytes, name, &cut)?;
+            held(&bytes, name, &drawing)?;
             continue;
         };
         let verdict = held(&bytes, name, &proof::planned(job, outline, program))?;
@@ -194,7 +194,8 @@ pub(super) fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Resul
     let verdict = proof::hold(bytes, name, expectation)?;
     // That a small part has room for too few tabs was said when it was planned; anything else is a fault of this program.
     match verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code != "loose-part") {
-        Some(fault) => Err(unproven(name, fault)),
+        Some(fault) => Err(unproven(name, fault.to_string())),
+        None if !verdict.is_this_part() => Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm))),
         None => Ok(verdict),
     }
 }
@@ -210,10 +211,10 @@ pub(super) fn proven(verdict: &Verdict) -> VerifiedReport {
     }
 }
 
-fn unproven(name: &str, fault: &Finding) -> Error {
+fn unproven(name: &str, found: String) -> Error {
     Error::new(ErrorKind::Internal, "a file made here did not pass its own proof; nothing was written")
         .in_file(name)
-        .found(fault.to_string())
+        .found(found)
         .hint("this is a bug of seatcut: please report it with the job file")
 }
 

@@ -291,9 +291,10 @@ fn prove(staging: &Staging, files: &[NamedFile], set: &Set, programs: &[Named]) 
             reports.push(program_report(name, job, ledger, named.program, named.times, proven(&verdict)));
         } else if name.ends_with(".dxf") {
             let of = prefixes.iter().position(|prefix| name.strip_prefix(prefix.as_str()).is_some_and(is_drawing));
-            let Some(Member { job, workup, .. }) = of.map(|of| &set.members[of]) else { continue };
+            let Some(Member { job, workup, tooling, .. }) = of.map(|of| &set.members[of]) else { continue };
             let Some(outline) = &workup.outline else { continue };
-            held(&bytes, name, &proof::anybodys(job, outline))?;
+            let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
+            held(&bytes, name, &proof::drawing(job, outline, marks))?;
         }
     }
     Ok(reports)

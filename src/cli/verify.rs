@@ -9,12 +9,12 @@ use crate::error::{Error, ErrorKind};
 use crate::export::report::Report;
 use crate::export::set_report::SetReport;
 use crate::finding::Finding;
-use crate::measure::Job;
+use crate::measure::{Fingerprint, Job};
 use crate::outline::Outline;
 use crate::proof;
-use crate::set::{Entry, Set, is_laid_out};
+use crate::set::{Entry, Member, Set, is_laid_out};
 use crate::units::trimmed;
-use crate::verify::Verdict;
+use crate::verify::{Expectation, Verdict};
 use crate::workup::Workup;
 
 /// The largest file that is read.
@@ -66,64 +66,117 @@ fn judge(
 ) -> Result<Ending, Error> {
     let mut all: Vec<Finding> = Vec::new();
     let mut text = String::new();
-    let mut unreadable = Ending::Done;
+    let mut failed = Ending::Done;
     for file in files {
         let name = file.display().to_string();
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
         match hold(&bytes, &name) {
             Ok(verdict) => {
+                if !verdict.is_this_part() {
+                    failed = Ending::NotThisPart;
+                }
                 text.push_str(&lines(&name, &verdict, console));
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {
                 console.complain(&error);
-                unreadable = Ending::NotThisPart;
+                failed = Ending::NotThisPart;
             }
             Err(error) => return Err(error),
         }
     }
     let end = match ending(&all, report) {
         Ending::Refused => Ending::NotThisPart,
-        _ if unreadable == Ending::NotThisPart => Ending::NotThisPart,
+        _ if failed == Ending::NotThisPart => Ending::NotThisPart,
         other => other,
     };
     console.print(&if report.json { whole(all) } else { text })?;
     Ok(end)
 }
 
-/// As one of the set's programs, else as a part of one of its jobs; where nothing fits, against what it is least off.
+/// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits, against what it is least off.
+/// A program that carries the set's fingerprint has to be one of its programs. A plain part is one piece of several: that
+/// is said, and is not what was asked for.
 fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
+    let mut least = Least::default();
+    for expectation in of_programs(set) {
+        let verdict = proof::hold(bytes, name, &expectation)?;
+        if verdict.is_this_part() {
+            return Ok(verdict);
+        }
+        least.note(verdict);
+    }
+    let is_drawing = proof::is_drawing(bytes, name);
+    if !is_drawing && carries(bytes, set) {
+        let verdict = least.0.ok_or_else(nothing_to_make)?;
+        return Ok(if some_piece_is_made(&verdict) { verdict } else { verdict.of_another_layout(name) });
+    }
+    let several: usize = set.members.iter().map(Member::pieces).sum();
+    for member in &set.members {
+        let Some(outline) = &member.workup.outline else { continue };
+        let marks = member.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
+        let verdict = proof::hold(bytes, name, &proof::drawing(&member.job, outline, marks))?;
+        if verdict.is_this_part() {
+            let is_whole = is_drawing || several == 1;
+            return Ok(if is_whole { verdict } else { verdict.of_one_among(several, &member.job.title, name) });
+        }
+        least.note(verdict);
+    }
+    least.0.ok_or_else(nothing_to_make)
+}
+
+fn nothing_to_make() -> Error {
+    Error::new(ErrorKind::Refused, "nothing of this set can be made").hint("seatcut make says why")
+}
+
+/// What the programs of a set are held against.
+fn of_programs(set: &Set) -> Vec<Expectation<'_>> {
     let runs =
         set.sheets.iter().flat_map(|run| run.programs.marks.iter().chain([&run.programs.cut]).map(move |p| (run, p)));
-    let planned = runs.map(|(run, program)| proof::laid_out(set, run, program));
-    let alone = set.members.iter().filter_map(|member| Some((&member.job, member.workup.outline.as_ref()?)));
+    let on_sheets = runs.map(|(run, program)| proof::laid_out(set, run, program));
     let of_boards = set.members.iter().filter_map(|member| {
         let (planned, outline) = (member.workup.planned.as_ref()?, member.workup.outline.as_ref()?);
         Some(proof::planned(&member.job, outline, &planned.program))
     });
-    let plain = alone.map(|(job, outline)| proof::anybodys(job, outline));
-    let mut least: Option<(usize, Verdict)> = None;
-    for expectation in planned.chain(of_boards).chain(plain) {
-        let verdict = proof::hold(bytes, name, &expectation)?;
-        let wrongs = verdict.findings.iter().filter(|finding| finding.refuses()).count();
-        if wrongs == 0 {
-            return Ok(verdict);
-        }
-        if least.as_ref().is_none_or(|(fewest, _)| wrongs < *fewest) {
-            least = Some((wrongs, verdict));
+    on_sheets.chain(of_boards).collect()
+}
+
+/// Whether a program says that it is of this set, or of one of its jobs.
+fn carries(bytes: &[u8], set: &Set) -> bool {
+    let text = String::from_utf8_lossy(bytes);
+    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.job)).to_string();
+    text.contains(&whole) || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
+}
+
+/// The finding that names which of several pieces are made.
+const PIECES: &str = "not-all-pieces";
+
+fn some_piece_is_made(verdict: &Verdict) -> bool {
+    verdict.findings.iter().any(|finding| finding.code == PIECES)
+}
+
+/// The verdict with the fewest refusals so far.
+#[derive(Default)]
+struct Least(Option<Verdict>);
+
+impl Least {
+    fn note(&mut self, verdict: Verdict) {
+        let wrongs = |verdict: &Verdict| verdict.findings.iter().filter(|finding| finding.refuses()).count();
+        if self.0.as_ref().is_none_or(|least| wrongs(&verdict) < wrongs(least)) {
+            self.0 = Some(verdict);
         }
     }
-    least
-        .map(|(_, verdict)| verdict)
-        .ok_or_else(|| Error::new(ErrorKind::Refused, "nothing of this set can be made").hint("seatcut make says why"))
 }
 
 /// First as if it were a program planned here, each of them in turn. A file that carries this job's fingerprint has to be
 /// just one of those; any other may lie elsewhere and be tied otherwise, with the job's hole and marks or as the plain part.
 /// Where nothing fits, the marks' program explains a file that cuts nothing, and the cut's any other.
 fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
-    let anybodys = proof::anybodys(job, outline);
-    let Some(planned) = &workup.planned else { return proof::hold(bytes, name, &anybodys) };
+    let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref());
+    let anybodys = proof::drawing(job, outline, marks);
+    let Some(planned) = workup.planned.as_ref().filter(|_| !proof::is_drawing(bytes, name)) else {
+        return proof::hold(bytes, name, &anybodys);
+    };
     let programs = || planned.mark_program.iter().chain([&planned.program]);
     let mut held: Vec<Verdict> = Vec::new();
     for program in programs() {
@@ -148,8 +201,12 @@ fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline)
 }
 
 fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
-    let judged =
-        if verdict.findings.iter().any(Finding::refuses) { "NOT this job's part" } else { "is this job's part" };
+    let pieces = verdict.findings.iter().find(|finding| finding.code == PIECES);
+    let judged = match pieces {
+        _ if verdict.is_this_part() => "is this job's part".to_string(),
+        Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.measured),
+        None => "NOT this job's part".to_string(),
+    };
     let mut text = format!(
         "{name}: {judged} ({:?}): gouge {} mm, left {} mm, {} tabs leave {} mm uncut\n",
         verdict.what,

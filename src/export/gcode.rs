@@ -166,6 +166,8 @@ impl<'a> Writer<'a> {
     /// A comment, over several lines if it is long; its own marks are taken out of the words.
     fn comment(&mut self, words: &str) {
         let words = words.replace(['(', '{'], "[").replace([')', '}'], "]").replace(';', ",");
+        // Some controllers act on these wherever they stand.
+        let words = words.replace(['!', '~', '?', '%'], "-");
         for row in wrapped(&words, LONGEST_LINE - 2) {
             match self.machine.comments {
                 CommentStyle::Parentheses => self.line(&format!("({row})")),

@@ -52,7 +52,8 @@ pub(super) fn draft(
     }
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let leads = vec![way_in, way_out];
-    Ok((Draft { process: Process::Router, steps, tabs, leads }, findings))
+    let ways = leads.clone();
+    Ok((Draft { process: Process::Router, steps, tabs, leads, ways }, findings))
 }
 
 /// A tab for every piece that would come loose, and a warning for every piece without one.

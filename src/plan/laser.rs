@@ -31,7 +31,8 @@ pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placem
     let mut steps = vec![Step::ToolOn];
     steps.extend(piece(&round, &lead, arcs));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-    Ok(Draft { process: Process::Laser, steps, tabs: Vec::new(), leads: vec![lead.way_in] })
+    let (tabs, leads) = (Vec::new(), vec![lead.way_in]);
+    Ok(Draft { process: Process::Laser, steps, tabs, ways: leads.clone(), leads })
 }
 
 /// The steps of one piece, the beam dark before and after.

@@ -171,6 +171,7 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
             steps,
             tabs: Vec::new(),
             leads: Vec::new(),
+            ways: Vec::new(),
             ..cut.clone()
         },
         job,

@@ -118,6 +118,9 @@ pub struct Program {
     pub tabs: Vec<Tab>,
     /// Where and how the tool comes in and leaves, in the stock frame.
     pub leads: Vec<Segment>,
+    /// Every way through material that is on no piece's path, in no hole and in no pocket, in the stock frame: the leads, where
+    /// the cutter is let down beside the path, and back there. The proof takes any other cut for one that nobody planned.
+    pub ways: Vec<Segment>,
     /// Length of all feed moves, in mm.
     pub cut_length_mm: f64,
     /// Length of all rapid moves, in mm.
@@ -172,6 +175,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         steps: draft.steps,
         tabs: draft.tabs,
         leads: draft.leads,
+        ways: draft.ways,
         cut_length_mm: estimate.cut_length_mm,
         rapid_length_mm: estimate.rapid_length_mm,
         rapid_bound_mm: None,
@@ -197,6 +201,7 @@ pub(super) struct Draft {
     pub steps: Vec<Step>,
     pub tabs: Vec<Tab>,
     pub leads: Vec<Segment>,
+    pub ways: Vec<Segment>,
 }
 
 /// How the part lies in the material.

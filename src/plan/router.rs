@@ -45,7 +45,7 @@ pub(super) fn draft(
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let findings = few_tabs(&tabs);
-    Ok((Draft { process: Process::Router, steps, tabs, leads: entry.leads() }, findings))
+    Ok((Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() }, findings))
 }
 
 /// Said where no straight edge is long enough to come in on.
@@ -136,6 +136,18 @@ impl Entry {
     pub fn leads(&self) -> Vec<Segment> {
         match self {
             Entry::Beside { lead, .. } => vec![lead.way_in, lead.way_out],
+            Entry::OnPath { .. } => Vec::new(),
+        }
+    }
+
+    /// Every stretch that the cutter takes beside its round.
+    pub fn ways(&self) -> Vec<Segment> {
+        match self {
+            Entry::Beside { lead, ramp_end, .. } => {
+                let straight = |from, to| Segment::Line { from, to };
+                let (ramp, back) = (straight(lead.entry, *ramp_end), straight(lead.way_out.to(), lead.entry));
+                vec![lead.way_in, lead.way_out, ramp, back]
+            }
             Entry::OnPath { .. } => Vec::new(),
         }
     }

@@ -4,24 +4,43 @@ use super::limits::GAP_MM;
 use crate::geometry::{Point, Segment, Turn};
 
 /// An arc in one piece, or in two where it turns more than half way round; the same end as start is a full circle.
-/// The centre is moved to where both radii are equal: by less than their difference.
+///
+/// Centre and start are kept, as controllers keep them (NISTIR 6556, 3.5.3.2): the arc ends at the start's radius in the
+/// direction of the end. How far that is from the end is [`end_error`], which the judgement adds to the tool's reach.
 pub(super) fn halves(from: Point, to: Point, center: Point, turn: Turn) -> Vec<Segment> {
-    let chord = to - from;
-    let center = if chord.norm() > GAP_MM {
-        let along = chord.normalize();
-        center - along * along.dot(&(center - (from + chord / 2.0)))
-    } else {
-        center
-    };
-    if chord.norm() <= GAP_MM {
+    if (to - from).norm() <= GAP_MM {
         let across = center + (center - from);
         let first = Segment::Arc { from, to: across, center, turn };
-        return vec![first, Segment::Arc { from: across, to, center, turn }];
+        return vec![first, Segment::Arc { from: across, to: from, center, turn }];
     }
+    let (radius, out) = ((from - center).norm(), to - center);
+    let to = if out.norm() > GAP_MM { center + out * (radius / out.norm()) } else { to };
     let arc = Segment::Arc { from, to, center, turn };
     if arc.sweep().abs() <= std::f64::consts::PI {
         return vec![arc];
     }
     let middle = arc.point_at(0.5);
     vec![Segment::Arc { from, to: middle, center, turn }, Segment::Arc { from: middle, to, center, turn }]
+}
+
+/// How much farther from the centre an arc ends than it starts, or nearer: where between both a controller runs is not known.
+pub(super) fn end_error(from: Point, to: Point, center: Point) -> f64 {
+    ((from - center).norm() - (to - center).norm()).abs()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_nearly_full_circle_keeps_its_centre_and_its_start() {
+        // A short chord and radii that differ by less than a controller minds: the centre must not follow the chord.
+        let (from, to, center) = (Point::new(492.0, 9.7), Point::new(491.998, 9.694), Point::new(500.0, 9.697));
+        let pieces = halves(from, to, center, Turn::Right);
+        assert!((to - from).norm() < 0.007 && end_error(from, to, center) < 0.003);
+        let top = pieces.iter().map(|piece| piece.bounds().max.y).fold(0.0, f64::max);
+        assert!((top - 17.697).abs() < 1e-6, "{top}");
+        assert_eq!((pieces.len(), pieces[0].from()), (2, from));
+        assert!((pieces[1].to() - to).norm() <= end_error(from, to, center) + 1e-9);
+    }
 }

@@ -1,7 +1,8 @@
 //! The letters and numbers of a program, line by line. Grammar: RS-274/NGC as published in NISTIR 6556, chapter 3, less
 //! parameters, expressions, block delete and line labels.
 
-use super::limits::{LARGEST_NUMBER, LONGEST_FILE, MOST_LINES};
+use super::comment::objection;
+use super::limits::{LARGEST_NUMBER, LONGEST_FILE, LONGEST_READ, MOST_LINES};
 use crate::error::{Error, ErrorKind, Place};
 
 /// The letters that a program may use.
@@ -33,8 +34,17 @@ pub(super) struct Block {
     /// A line that is only `%`.
     pub percent: bool,
     pub comment: Comment,
+    /// What a controller might act on in a comment.
+    pub objection: Option<String>,
     /// Characters of the line.
     pub length: usize,
+}
+
+impl Block {
+    /// Whether nothing at all stands on the line.
+    pub fn is_blank(&self) -> bool {
+        self.words.is_empty() && !self.percent && self.comment == Comment::None
+    }
 }
 
 /// The blocks of a program.
@@ -49,9 +59,12 @@ pub(super) fn blocks<'a>(
     let lines = text.split(|&b| b == b'\n').map(|line| line.strip_suffix(b"\r").unwrap_or(line));
     Ok(lines.enumerate().map(move |(i, line)| {
         if i >= MOST_LINES {
-            return Err(unreadable(file, i + 1, 1, "the program has too many lines").allowed("4 million lines"));
+            return Err(
+                unreadable(file, i + 1, 1, "the program has too many lines").allowed(format!("{MOST_LINES} lines"))
+            );
         }
-        Reader { file, line: i + 1, text: line, at: 0 }.block()
+        let reader = Reader { file, line: i + 1, text: line, at: 0 };
+        if line.len() > LONGEST_READ { Err(reader.too_long()) } else { reader.block() }
     }))
 }
 
@@ -62,7 +75,7 @@ pub(super) fn check_size(text: &[u8], file: &str) -> Result<(), Error> {
         return Err(error("the file is empty").allowed("a program or a drawing"));
     }
     if text.len() > LONGEST_FILE {
-        return Err(error("the file is too large").found(format!("{} bytes", text.len())).allowed("64 MB"));
+        return Err(error("the file is too large").found(format!("{} bytes", text.len())).allowed("16 MB"));
     }
     Ok(())
 }
@@ -85,12 +98,18 @@ impl Reader<'_> {
         unreadable(self.file, self.line, self.at + 1, what)
     }
 
+    fn too_long(&self) -> Error {
+        let found = format!("{} characters", self.text.len());
+        self.error("a line is too long to be read").found(found).allowed(format!("{LONGEST_READ}"))
+    }
+
     fn block(mut self) -> Result<Block, Error> {
         let mut block = Block {
             line: self.line,
             words: Vec::new(),
             percent: self.text.trim_ascii() == b"%",
             comment: Comment::None,
+            objection: None,
             length: self.text.len(),
         };
         if block.percent {
@@ -100,15 +119,24 @@ impl Reader<'_> {
             match byte {
                 b' ' | b'\t' => self.at += 1,
                 b'(' => {
+                    let start = self.at + 1;
                     self.comment()?;
+                    let text = &self.text[start..self.at - 1];
+                    block.objection = block.objection.or_else(|| objection(text));
                     block.comment = Comment::Parentheses;
                 }
                 b';' => {
                     self.check_text(self.text.len())?;
+                    let text = &self.text[self.at + 1..];
+                    block.objection = block.objection.or_else(|| objection(text));
                     block.comment = Comment::Semicolon;
                     break;
                 }
-                _ => block.words.push(self.word(byte)?),
+                _ => {
+                    let place = if block.words.is_empty() { Standing::First } else { Standing::Later };
+                    let word = self.word(byte, place)?;
+                    block.words.push(word);
+                }
             }
         }
         Ok(block)
@@ -144,7 +172,7 @@ impl Reader<'_> {
         self.error("this is no plain text").found(format!("byte {}", self.text[self.at])).allowed("printable ASCII")
     }
 
-    fn word(&mut self, byte: u8) -> Result<Word, Error> {
+    fn word(&mut self, byte: u8, standing: Standing) -> Result<Word, Error> {
         let letter = byte.to_ascii_uppercase();
         if !byte.is_ascii_graphic() {
             return Err(self.not_text());
@@ -162,7 +190,13 @@ impl Reader<'_> {
         while matches!(self.text.get(self.at), Some(b'0'..=b'9' | b'.' | b'-' | b'+')) {
             self.at += 1;
         }
-        let number = parsed(&self.text[digits..self.at]);
+        let digits = &self.text[digits..self.at];
+        if let Some(allowed) = malformed(letter, digits, standing) {
+            self.at = start;
+            let found = format!("{}{}", char::from(letter), digits.escape_ascii());
+            return Err(self.error("a word in a form that controllers refuse").found(found).allowed(allowed));
+        }
+        let number = parsed(digits);
         self.at = if number.is_none() { start } else { self.at };
         let number = number.ok_or_else(|| {
             let found = self.text[start..].iter().take(LONGEST_NUMBER).map(|&b| char::from(b)).collect::<String>();
@@ -171,6 +205,32 @@ impl Reader<'_> {
                 .allowed("a letter and a number like 12.3456")
         })?;
         Ok(Word { letter, number })
+    }
+}
+
+/// Whether a word is the first of its line.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Standing {
+    First,
+    Later,
+}
+
+/// What a G, M or N word has to look like, where it does not: codes are unsigned, of two digits at most and one decimal;
+/// a line number is whole, of five digits at most, and stands first.
+fn malformed(letter: u8, digits: &[u8], standing: Standing) -> Option<&'static str> {
+    let all_digits = |text: &[u8]| !text.is_empty() && text.iter().all(u8::is_ascii_digit);
+    match letter {
+        b'G' | b'M' => {
+            let mut parts = digits.splitn(2, |&b| b == b'.');
+            let whole = parts.next().is_some_and(|whole| all_digits(whole) && whole.len() <= 2);
+            let decimal = parts.next().is_none_or(|decimal| all_digits(decimal) && decimal.len() == 1);
+            (!whole || !decimal).then_some("one or two digits without a sign, and one decimal at most: G1, G91.1")
+        }
+        b'N' => {
+            let right = all_digits(digits) && digits.len() <= 5 && standing == Standing::First;
+            (!right).then_some("N and 0 to 99999, whole, as the first word of a line")
+        }
+        _ => None,
     }
 }
 

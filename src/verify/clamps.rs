@@ -28,7 +28,7 @@ pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, ra
             // A height that nobody said may be any.
             let height = |z: Option<f64>| z.unwrap_or(levels.bottom);
             let (from_z, to_z) = (height(m.from_z), height(m.to_z));
-            let whole = Stroke { path, from_z, to_z, line: m.line, work: Work::Dragging };
+            let whole = Stroke { path, from_z, to_z, line: m.line, work: Work::Dragging, off_mm: 0.0, energy: 1.0 };
             let Some(low) = whole.cut_at(levels.safe - levels.near) else { continue };
             let distance = distance_to_box(&low.path, *clamp);
             if distance < radius - GAP_MM {

@@ -64,6 +64,15 @@ codes! {
     COMMENT_STYLE "comment-style" Warning PROFILE,
         "a comment is written in a way that the machine profile does not name",
         "write comments as the profile says";
+    ARC_SHORT "arc-short" Refusal LANGUAGE,
+        "an arc starts and ends in the same direction from its centre, but not at one point: some controllers take it for a full turn",
+        "write a line, or the full circle";
+    COMMENT_ACTIVE "comment-active" Refusal PRACTICE,
+        "a comment holds what some controllers act on: !, ~, ? or % anywhere, or a command such as LOGOPEN at its start",
+        "write letters, digits, spaces and . , - + / only";
+    PERCENT_PLACE "percent-place" Refusal LANGUAGE,
+        "a % stands inside the program, or at one of its ends only; many controllers end the program there, whatever the tool is doing",
+        "write % as the first and as the last line, or not at all";
     PERCENT_LINES "percent-lines" Warning PROFILE,
         "the program is framed by % lines and the profile does not ask for it, or the other way round",
         "follow the profile";
@@ -118,6 +127,21 @@ codes! {
     SPINDLE_SLOW "spindle-slow" Warning PROFILE,
         "the spindle turns far slower than the profile's speed, so each chip is far thicker",
         "correct S";
+    SPINDLE_STALLED "spindle-stalled" Refusal PRACTICE,
+        "the spindle turns at less than half of the profile's speed in material: the cutter is pushed through the wood and breaks",
+        "correct S";
+    TURNED_IN_WOOD "tool-switched-in-material" Refusal PRACTICE,
+        "the spindle is started, turned round or stopped while the cutter is in material",
+        "lift the tool first; start it again above the material, with its time to spin up";
+    STOP_IN_WOOD "stop-in-material" Refusal PRACTICE,
+        "the program stops and waits for the operator with the cutter in material",
+        "lift the tool before M0";
+    STANDS_IN_WOOD "stands-in-material" Refusal PRACTICE,
+        "the cutter stands in material so long that the wood burns",
+        "lift the tool before the dwell";
+    COOLANT "coolant-on" Warning PRACTICE,
+        "coolant is switched on: wood swells with it",
+        "remove M7 and M8";
     SPIN_UP "spin-up-short" Refusal PROFILE,
         "the cutter enters material before the spindle had the time that the profile gives it",
         "write a dwell after M3";
@@ -154,9 +178,15 @@ codes! {
     BEAM_POWER "beam-power" Refusal PROFILE,
         "the beam's S word is not what the profile gives for this cut",
         "correct S, or the profile";
-    BEAM_WORD "beam-word" Warning PROFILE,
-        "the beam is lit by another word than the profile names",
+    BEAM_WORD "beam-word" Refusal PROFILE,
+        "the beam is lit by another word than the profile names: its power follows the speed where it must not, or does not where it must",
         "write the profile's word";
+    BEAM_BURNS "beam-burns" Warning PROFILE,
+        "the beam puts more than a tenth more energy into each mm of the part's edge than the profile's power and feed do",
+        "correct S and F together";
+    HEIGHT_OF_BEAM "beam-height" Refusal PROFILE,
+        "the program moves the head of a beam up or down, where nothing is planned: it runs into the material, or out of focus",
+        "remove the Z words";
     BEAM_AT_END "beam-on-at-end" Refusal PRACTICE,
         "the program ends with the beam on",
         "write M5 before the end";
@@ -172,6 +202,27 @@ codes! {
     NOT_THIS_PART "not-this-part" Refusal GEOMETRY,
         "what the file cuts has another size than this job's part",
         "check that file and job belong together, and the unit of the file";
+    UNPROVEN "not-proven" Refusal GEOMETRY,
+        "the file was not judged to its end, or a figure of the proof is beyond the tolerance, though nothing else was found",
+        "do not run it; please report it with the file";
+    PIECES_MISSING "not-all-pieces" Refusal GEOMETRY,
+        "some of the pieces are made and others are not; what else the file cuts was not judged",
+        "make the program again from the job, or have every piece in it";
+    OTHER_LAYOUT "other-layout" Refusal GEOMETRY,
+        "the file carries this set's fingerprint and is none of its programs as the pieces are laid out now",
+        "give the --effort that it was made with, or make it again";
+    CUT_UNPLANNED "cut-unplanned" Refusal GEOMETRY,
+        "the tool cuts where nothing is planned: neither along a piece, nor in a hole or pocket, nor on a way in or out",
+        "do not run this program; make it again from the job";
+    CUT_BESIDE_TAB "cut-beside-tab" Refusal PRACTICE,
+        "a cut in the waste runs so near to a tab's outer side that the tab hangs on a strip, if on anything",
+        "leave the waste about the tabs whole";
+    CUT_IN_WASTE "cut-in-waste" Advice PRACTICE,
+        "the program cuts through in the waste too, away from the part and its tabs",
+        "look whether these cuts are meant";
+    PIECE_OFF_STOCK "piece-off-stock" Refusal GEOMETRY,
+        "a piece lies partly outside the material: it cannot be whole",
+        "lay it farther in";
     TAB_FOUND "tab-found" Advice PRACTICE,
         "a short stretch is left standing low and is taken for a tab",
         "cut it by hand and clean the edge";
@@ -287,8 +338,20 @@ codes! {
         "an edge of the drawing is not where the part's edge is",
         "have that edge corrected, and verify the drawing again";
     DRAWING_ENTITY "drawing-entity" Refusal PRACTICE,
-        "the shape holds an entity that is not a line, an arc, a circle or a polyline of them, or is mirrored by its axis",
-        "draw the shape as one closed polyline";
+        "an entity is not a line, an arc, a circle or a polyline of them, or is one that shops take differently: mirrored by its axis, invisible, with a width, off the plane, or with a value said twice",
+        "draw the shape as one closed polyline without width in the plane";
+    DRAWING_HIDDEN "drawing-hidden" Refusal PRACTICE,
+        "the layer to cut is off or frozen: a shop does not see the part",
+        "switch the layer on";
+    DRAWING_LAYER "drawing-other-layer" Refusal GEOMETRY,
+        "a line on a layer that is not the part's touches the part or lies inside it: a shop that cuts it spoils the part",
+        "remove it, or put what is no cut on the layers MARK, REF or STOCK";
+    DRAWING_UNJUDGED "drawing-layer-not-judged" Warning PRACTICE,
+        "a layer beside the part was not judged",
+        "tell the shop to cut the layer CUT only, or remove the layer";
+    DRAWING_MARK "drawing-mark" Refusal GEOMETRY,
+        "a line on layer MARK, or of a pocket on layer POCKET, is none that the job declares",
+        "make the drawing again from the job";
     DRAWING_NOTHING "drawing-nothing" Refusal PRACTICE,
         "no line to cut is in the drawing",
         "draw the shape on the layer CUT";

@@ -10,6 +10,7 @@ use super::faults::{Fault, Unit, tell};
 use super::findings::Findings;
 use super::fit::Straightened;
 use super::holding::{Drawn, Held};
+use super::layers;
 use super::limits::SLIP_MM;
 use super::placing::{misfit, unit_hint};
 use super::pocket_drawing::{off_as_part, off_as_path};
@@ -19,19 +20,15 @@ use super::rings::{Ring, join};
 use super::verdict::{Recognised, Verdict};
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Placement, Segment, Vector};
+use crate::geometry::{Bounds, Placement, Segment};
 use crate::profile::Form;
 
 /// The layer of the lines to cut.
-const CUT: &str = "CUT";
+pub(super) const CUT: &str = "CUT";
 /// The layer of the sides of pockets.
-const POCKET: &str = "POCKET";
-/// Layers that are never cut.
-const NOT_CUT: [&str; 4] = ["MARK", "POCKET", "STOCK", "REF"];
+pub(super) const POCKET: &str = "POCKET";
 /// Shapes whose boxes have areas nearer than this share are alike in size.
 const ALIKE_SIZE: f64 = 0.999;
-/// Entities that would be cut if they were read; others are notes.
-const CURVES: [&str; 6] = ["SPLINE", "ELLIPSE", "INSERT", "MLINE", "HELIX", "HATCH"];
 
 /// Holds a drawing against what is expected: as the finished part with sharp corners, or as the path of the tool's
 /// centre, whichever fits. It may lie in the board frame or anywhere, turned by any angle. `file` names it in findings.
@@ -40,10 +37,16 @@ const CURVES: [&str; 6] = ["SPLINE", "ELLIPSE", "INSERT", "MLINE", "HELIX", "HAT
 /// # Errors
 /// Only if the bytes cannot be read as a text drawing at all; everything else is a finding.
 pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdict, Error> {
+    let drawing = read_drawing(bytes, file)?;
+    let unit = unit_of(&drawing, e);
+    let drawing = drawing.scaled(unit.mm);
     let mut first = None;
     for piece in &e.pieces {
-        let verdict = held(bytes, file, &e.wanted(piece))?;
-        let verdict = with_pockets(bytes, file, e, piece, verdict)?;
+        let mut findings = Findings::new(file);
+        tell_unit(&drawing, unit, &mut findings);
+        let verdict = held(&drawing, unit, file, &e.wanted(piece), findings);
+        let verdict = with_pockets(&drawing, file, e, piece, verdict);
+        let verdict = layers::with_layers(&drawing, file, e, piece, verdict).settled(file);
         if verdict.is_this_part() {
             return Ok(verdict);
         }
@@ -57,18 +60,9 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
 }
 
 /// The verdict with what layer POCKET gives to say, where the piece has pockets and its outline was recognised.
-fn with_pockets(
-    bytes: &[u8],
-    file: &str,
-    e: &Expectation,
-    piece: &Piece,
-    mut verdict: Verdict,
-) -> Result<Verdict, Error> {
-    let Some(at) = verdict.placements.first().filter(|_| !piece.pockets.is_empty()) else { return Ok(verdict) };
-    let at = Placement::new(Vector::new(at.x_mm, at.y_mm), at.turn_deg.to_radians());
-    let drawing = read_drawing(bytes, file)?;
-    let unit = unit_of(&drawing, &e.wanted(piece), &mut Findings::new(file));
-    let drawing = drawing.scaled(unit.mm);
+fn with_pockets(drawing: &Drawing, file: &str, e: &Expectation, piece: &Piece, mut verdict: Verdict) -> Verdict {
+    let Some(at) = verdict.placements.first().filter(|_| !piece.pockets.is_empty()) else { return verdict };
+    let at = Placement::from(at);
     let figures: Vec<&Figure> = drawing.figures.iter().filter(|f| f.layer.eq_ignore_ascii_case(POCKET)).collect();
     let drawn: Vec<Segment> = join(&figures, &mut Vec::new()).into_iter().flat_map(|ring| ring.segments).collect();
     let mut findings = Findings::new(file);
@@ -92,24 +86,20 @@ fn with_pockets(
         Err(TooTangled) => findings.at_file(codes::TOO_TANGLED, "too many crossings", ""),
     }
     verdict.findings.extend(findings.finish());
-    Ok(verdict)
+    verdict
 }
 
 /// A drawing held against one piece.
-fn held(bytes: &[u8], file: &str, e: &Wanted) -> Result<Verdict, Error> {
-    let drawing = read_drawing(bytes, file)?;
-    let mut findings = Findings::new(file);
-    let unit = unit_of(&drawing, e, &mut findings);
-    let drawing = drawing.scaled(unit.mm);
+fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Findings) -> Verdict {
     let mut faults = Vec::new();
-    let rings = join(&to_cut(&drawing, &mut findings), &mut faults);
+    let rings = join(&to_cut(drawing, &mut findings), &mut faults);
     let extent = e.part.bounds().width().hypot(e.part.bounds().height());
     let unproven = |findings: Findings| Verdict::unproven(Recognised::NominalDrawing, findings.finish(), extent);
     let rings = shapes(rings, e, &mut faults, &mut findings);
     if rings.is_empty() {
         tell(&faults, unit, None, &mut findings);
         findings.at_file(codes::DRAWING_NOTHING, "no line to cut", "one closed shape");
-        return Ok(unproven(findings));
+        return unproven(findings);
     }
     let drawn = Drawn::new(rings);
     faults.extend(crossings(&drawn.shape).into_iter().map(|(segment, at)| crossed(drawn.strokes[segment].line, at)));
@@ -118,7 +108,7 @@ fn held(bytes: &[u8], file: &str, e: &Wanted) -> Result<Verdict, Error> {
         Err(NoBoundary { code, place, measured, limit }) => {
             tell(&faults, unit, None, &mut findings);
             findings.at(code, place, measured, limit);
-            return Ok(unproven(findings));
+            return unproven(findings);
         }
     };
     let judged = judge(&drawn, file, e, &boundary);
@@ -129,7 +119,7 @@ fn held(bytes: &[u8], file: &str, e: &Wanted) -> Result<Verdict, Error> {
             for wrong in held.wrongs {
                 findings.at(wrong.code, wrong.place, wrong.measured, wrong.limit);
             }
-            Ok(Verdict { findings: findings.finish(), ..held.verdict })
+            Verdict { findings: findings.finish(), ..held.verdict }
         }
         Ok(None) => {
             let (measured, nominal) = misfit(drawn.bounds, e.part.bounds());
@@ -137,11 +127,11 @@ fn held(bytes: &[u8], file: &str, e: &Wanted) -> Result<Verdict, Error> {
             let turned = if measured.contains("25.4") { "" } else { unit_hint(scale(&drawn, e)) };
             let limit = format!("{nominal}, or {path} as a tool's path");
             findings.at_file(codes::NOT_THIS_PART, format!("{measured}{turned}"), limit);
-            Ok(unproven(findings))
+            unproven(findings)
         }
         Err(TooTangled) => {
             findings.at_file(codes::TOO_TANGLED, "too many crossings", "");
-            Ok(unproven(findings))
+            unproven(findings)
         }
     }
 }
@@ -165,34 +155,35 @@ fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
     Fault { code: codes::DRAWING_CROSSING, line, at, what: String::new(), limit }
 }
 
-fn unit_of(drawing: &Drawing, e: &Wanted, findings: &mut Findings) -> Unit {
-    let name = |unit: f64| if unit > 1.0 { "inches" } else { "millimetres" };
-    if let Some(mm) = drawing.insunits_mm {
-        return Unit { mm };
+fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
+    Unit { mm: drawing.insunits_mm.or(drawing.measurement_mm).unwrap_or_else(|| e.machine.units.in_mm()) }
+}
+
+/// Says by what the unit was taken, where the drawing does not say it.
+fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings) {
+    if drawing.insunits_mm.is_none() {
+        let name = if unit.mm > 1.0 { "inches" } else { "millimetres" };
+        let by = if drawing.measurement_mm.is_some() { "$MEASUREMENT" } else { "the machine's unit" };
+        findings.at_file(codes::DRAWING_UNITS, format!("no $INSUNITS; {name} by {by}"), "$INSUNITS 1 or 4");
     }
-    let (mm, by) = match drawing.measurement_mm {
-        Some(mm) => (mm, "$MEASUREMENT"),
-        None => (e.machine.units.in_mm(), "the machine's unit"),
-    };
-    findings.at_file(codes::DRAWING_UNITS, format!("no $INSUNITS; {} by {by}", name(mm)), "$INSUNITS 1 or 4");
-    Unit { mm }
 }
 
 /// The figures on the layer to cut, or, where there is none, on any layer but the ones never cut.
 fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> {
-    let is = |layer: &str, name: &str| layer.eq_ignore_ascii_case(name);
-    let layers = drawing.figures.iter().map(|f| &f.layer).chain(drawing.odd.iter().map(|o| &o.layer));
-    let named = layers.into_iter().any(|layer| is(layer, CUT));
-    let chosen = |layer: &str| {
-        if named { is(layer, CUT) } else { !NOT_CUT.iter().any(|name| is(layer, name)) }
-    };
+    let named = layers::is_named(drawing);
+    let chosen = |layer: &str| layers::is_to_cut(layer, named);
     for odd in drawing.odd.iter().filter(|odd| chosen(&odd.layer)) {
-        let is_curve = CURVES.iter().any(|kind| odd.kind == *kind) || odd.kind.contains(' ');
-        if named || is_curve {
+        if named || !layers::is_note(&odd.kind) {
             findings.at_line(codes::DRAWING_ENTITY, odd.line, odd.kind.clone(), "lines, arcs and polylines");
         }
     }
-    drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect()
+    let figures: Vec<&Figure> = drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect();
+    let is_hidden = |figure: &&&Figure| drawing.hidden.iter().any(|name| name.eq_ignore_ascii_case(&figure.layer));
+    if let Some(figure) = figures.iter().find(is_hidden) {
+        let measured = format!("layer {} is off or frozen", figure.layer.escape_debug());
+        findings.at_line(codes::DRAWING_HIDDEN, figure.line, measured, "a layer that is seen");
+    }
+    figures
 }
 
 /// The shape to hold against the part. More than one, or an open one, is told; only a board's path may be open.

@@ -17,6 +17,8 @@ pub(super) struct Drawing {
     pub measurement_mm: Option<f64>,
     pub figures: Vec<Figure>,
     pub odd: Vec<Odd>,
+    /// Layers that are off or frozen.
+    pub hidden: Vec<String>,
 }
 
 /// A connected line of one entity.
@@ -73,7 +75,7 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
         }
         reader.take(&entity)?;
         if pair.value == b"EOF" {
-            return Ok(reader.drawing);
+            return pairs.nothing_more().map(|()| reader.drawing);
         }
         entity = Entity { kind: pair.value.to_ascii_uppercase(), line: pair.line, pairs: entity.pairs };
         entity.pairs.clear();
@@ -111,6 +113,25 @@ impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
     }
 }
 
+impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
+    /// After the last entry only empty lines may stand: some readers go on behind it.
+    fn nothing_more(mut self) -> Result<(), Error> {
+        let more = self.lines.position(|line| !line.trim_ascii().is_empty());
+        match more {
+            None => Ok(()),
+            Some(after) => {
+                let error = unreadable(self.file, self.line + after + 1, 1, "something stands after EOF");
+                Err(error.allowed("nothing behind the last entry"))
+            }
+        }
+    }
+}
+
+/// Group codes that an entity says once: readers differ in which they take of two.
+const ONCE: [i32; 14] = [8, 10, 20, 30, 11, 21, 31, 38, 40, 42, 43, 50, 51, 60];
+/// Of them, those that a polyline in one entity says for every vertex.
+const EACH_VERTEX: [i32; 4] = [10, 20, 40, 42];
+
 struct Entity<'a> {
     kind: Vec<u8>,
     line: usize,
@@ -120,6 +141,29 @@ struct Entity<'a> {
 impl Entity<'_> {
     fn first(&self, code: i32) -> Option<&Pair<'_>> {
         self.pairs.iter().find(|pair| pair.code == code)
+    }
+
+    /// What makes shops take a line or polyline in different ways, or not see it at all; `None` for a plain one.
+    fn oddity(&self, file: &str) -> Result<Option<String>, Error> {
+        let is_set = |code: i32| Ok::<bool, Error>(number(file, self, code, Some(0.0))?.abs() > GAP_MM);
+        let is_polyline = matches!(self.kind.as_slice(), b"LWPOLYLINE" | b"POLYLINE" | b"VERTEX");
+        let widths = self.pairs.iter().filter(|pair| is_polyline && matches!(pair.code, 40 | 41 | 43));
+        for width in widths {
+            if parsed(file, width)?.abs() > GAP_MM {
+                return Ok(Some(" with a width".to_string()));
+            }
+        }
+        if is_set(60)? {
+            return Ok(Some(" that is invisible".to_string()));
+        }
+        if is_set(30)? || is_set(31)? || is_set(38)? {
+            return Ok(Some(" off the plane".to_string()));
+        }
+        let says_each = |code: i32| self.kind == b"LWPOLYLINE" && EACH_VERTEX.contains(&code);
+        let twice = ONCE
+            .into_iter()
+            .find(|&code| !says_each(code) && self.pairs.iter().filter(|pair| pair.code == code).nth(1).is_some());
+        Ok(twice.map(|code| format!(" that says group {code} twice")))
     }
 
     fn flags(&self) -> i64 {
@@ -140,6 +184,7 @@ impl Entity<'_> {
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Section {
     Header,
+    Tables,
     Entities,
     Other,
 }
@@ -150,6 +195,8 @@ struct OpenPolyline {
     layer: String,
     closed: bool,
     vertices: Vec<(Point, f64)>,
+    /// Of a vertex.
+    oddity: Option<String>,
 }
 
 struct Reader<'a> {
@@ -166,6 +213,7 @@ impl Reader<'_> {
             b"SECTION" => {
                 self.section = match entity.first(2).map(|pair| pair.value) {
                     Some(b"HEADER") => Section::Header,
+                    Some(b"TABLES") => Section::Tables,
                     Some(b"ENTITIES") => Section::Entities,
                     _ => Section::Other,
                 };
@@ -173,11 +221,26 @@ impl Reader<'_> {
                     self.header(entity);
                 }
             }
-            b"ENDSEC" => self.section = Section::Other,
+            b"ENDSEC" => {
+                self.close_polyline();
+                self.section = Section::Other;
+            }
+            b"LAYER" if self.section == Section::Tables => self.layer(entity),
             _ if self.section == Section::Entities && !entity.is_on_paper() => self.entity(entity)?,
             _ => {}
         }
         Ok(())
+    }
+
+    /// A layer is frozen by its first flag, and off where its colour is negative.
+    fn layer(&mut self, entity: &Entity) {
+        let number = |code: i32| {
+            let text = entity.first(code).and_then(|pair| std::str::from_utf8(pair.value).ok());
+            text.and_then(|text| text.parse::<i64>().ok()).unwrap_or(0)
+        };
+        if let Some(name) = entity.first(2).filter(|_| number(70) & 1 == 1 || number(62) < 0) {
+            self.drawing.hidden.push(String::from_utf8_lossy(name.value).into_owned());
+        }
     }
 
     fn header(&mut self, entity: &Entity) {
@@ -210,6 +273,7 @@ impl Reader<'_> {
                 b"VERTEX" => {
                     let vertex = (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
                     open.vertices.push(vertex);
+                    open.oddity = open.oddity.take().or(entity.oddity(self.file)?);
                     return self.count(entity.line, 1);
                 }
                 _ => self.close_polyline(),
@@ -220,12 +284,16 @@ impl Reader<'_> {
             b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if turned_over => {
                 self.odd(entity, " turned over")
             }
+            b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if entity.oddity(self.file)?.is_some() => {
+                let oddity = entity.oddity(self.file)?.unwrap_or_default();
+                self.odd(entity, &oddity);
+            }
             b"LWPOLYLINE" => self.polyline(entity)?,
             b"POLYLINE" if entity.flags() & !(1 | 128) != 0 => self.odd(entity, " with curves or in space"),
             b"POLYLINE" => {
                 let closed = entity.flags() & 1 == 1;
-                self.open =
-                    Some(OpenPolyline { line: entity.line, layer: entity.layer(), closed, vertices: Vec::new() });
+                let (layer, vertices) = (entity.layer(), Vec::new());
+                self.open = Some(OpenPolyline { line: entity.line, layer, closed, vertices, oddity: None });
             }
             b"LINE" => {
                 let (from, to) = (point(self.file, entity, 10)?, point(self.file, entity, 11)?);
@@ -241,7 +309,9 @@ impl Reader<'_> {
     fn count(&mut self, line: usize, more: usize) -> Result<(), Error> {
         self.vertices += more;
         if self.vertices > MOST_VERTICES {
-            return Err(unreadable(self.file, line, 1, "the drawing has too many vertices").allowed("a million"));
+            return Err(
+                unreadable(self.file, line, 1, "the drawing has too many vertices").allowed(MOST_VERTICES.to_string())
+            );
         }
         Ok(())
     }
@@ -268,7 +338,7 @@ impl Reader<'_> {
         }
         self.count(entity.line, vertices.len())?;
         let closed = entity.flags() & 1 == 1;
-        self.add_polyline(OpenPolyline { line: entity.line, layer: entity.layer(), closed, vertices });
+        self.add_polyline(OpenPolyline { line: entity.line, layer: entity.layer(), closed, vertices, oddity: None });
         Ok(())
     }
 
@@ -279,6 +349,11 @@ impl Reader<'_> {
     }
 
     fn add_polyline(&mut self, polyline: OpenPolyline) {
+        if let Some(oddity) = polyline.oddity {
+            let kind = format!("POLYLINE{oddity}");
+            self.drawing.odd.push(Odd { line: polyline.line, layer: polyline.layer, kind });
+            return;
+        }
         let vertices = &polyline.vertices;
         let around = vertices.iter().zip(vertices.iter().cycle().skip(1));
         let count = if polyline.closed { vertices.len() } else { vertices.len().saturating_sub(1) };

@@ -1,6 +1,6 @@
 //! What a file is held against.
 
-use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
+use crate::geometry::{Bounds, Contour, Placement, Point, Segment, Vector};
 use crate::measure::Corners;
 use crate::outline::{PocketRole, Role};
 use crate::profile::{Form, Machine};
@@ -19,6 +19,8 @@ pub struct Expectation<'a> {
     pub form: Form,
     /// Which tabs may stand, those of all pieces together.
     pub tabs: Tabs,
+    /// What may be cut beside the pieces.
+    pub waste: Waste,
     /// Boxes in the stock frame that no piece may touch, nor the tool anywhere below the safe height, cutting or not. A
     /// tool whose height is not known counts as low. They stand on the stock: a shift takes them along.
     pub clamps: Vec<Bounds>,
@@ -48,6 +50,8 @@ pub struct Piece {
     pub holes: Vec<Hole>,
     /// The pockets in the part's face, in the board frame.
     pub pockets: Vec<Pocket>,
+    /// What a drawing of it may have on its layer MARK.
+    pub drawn: Drawn,
     /// What the program does to the part. Pieces of one program agree on whether it cuts them out.
     pub task: Task,
     /// Where its copies lie on the machine.
@@ -58,7 +62,8 @@ impl Piece {
     /// A piece as large as the part, without holes and marks, that is cut out.
     pub fn new(name: impl Into<String>, part: Contour<Role>, corners: Corners, placement: Placements) -> Piece {
         let (inset, holes, pockets, task) = (Length::ZERO, Vec::new(), Vec::new(), Task::Cut);
-        Piece { name: name.into(), part, inset, corners, holes, pockets, task, placement }
+        let drawn = Drawn::default();
+        Piece { name: name.into(), part, inset, corners, holes, pockets, drawn, task, placement }
     }
 }
 
@@ -71,6 +76,7 @@ impl<'a> Expectation<'a> {
             stock,
             form,
             tabs: Tabs::Declared(Vec::new()),
+            waste: Waste::Free,
             clamps: Vec::new(),
             margin_mm: 0.0,
             spacing_mm: 0.0,
@@ -177,6 +183,25 @@ pub struct Pocket {
     pub boundary: Contour<PocketRole>,
     /// How deep it is, in mm.
     pub depth_mm: f64,
+}
+
+/// What a drawing may have on its layer MARK, in the board frame: any of it, and nothing else on the part.
+#[derive(Clone, Debug, Default)]
+pub struct Drawn {
+    /// The points of every stroke.
+    pub strokes: Vec<Vec<Point>>,
+    /// The round holes, as circles: as large as they are, or as the way of the tool's centre.
+    pub holes: Vec<Hole>,
+}
+
+/// What a program may cut beside what it must.
+#[derive(Clone, Debug)]
+pub enum Waste {
+    /// Nothing but along these ways in and out of the cut, in the stock frame: whatever else is cut is not what was planned. They
+    /// only permit: what they touch of a piece is a gouge all the same.
+    Planned(Vec<Segment>),
+    /// Anything in the waste, away from the outer sides of tabs. For files of others.
+    Free,
 }
 
 /// What a program does to the part. A drawing is always held against the cut.

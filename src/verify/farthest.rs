@@ -3,7 +3,7 @@
 use super::limits::{FIGURE_MM, GAP_MM, MOST_PAIRS};
 use super::pair::{cover, gaps};
 use super::shape::Shape;
-use crate::geometry::Segment;
+use crate::geometry::{Point, Segment};
 
 /// The first step of the search for a maximum: the rounding of a printed coordinate.
 const FIRST_STEP_MM: f64 = 1e-3;
@@ -11,6 +11,7 @@ const FIRST_STEP_MM: f64 = 1e-3;
 /// Measures segments against one shape and keeps count of the work.
 pub(super) struct Farthest<'a> {
     shape: &'a Shape,
+    most_off: f64,
     pairs: usize,
     near: Vec<usize>,
     covered: Vec<(f64, f64)>,
@@ -22,10 +23,11 @@ pub(super) struct TooTangled;
 
 impl<'a> Farthest<'a> {
     pub fn new(shape: &'a Shape) -> Farthest<'a> {
-        Farthest { shape, pairs: 0, near: Vec::new(), covered: Vec::new() }
+        Farthest { shape, most_off: shape.most_off(), pairs: 0, near: Vec::new(), covered: Vec::new() }
     }
 
-    /// The stretches of `segment`, as shares, that lie farther than `reach` from the shape.
+    /// The stretches of `segment`, as shares, that lie farther than `reach` from the shape, or may do so where the tool may
+    /// run beside it.
     pub fn beyond(&mut self, segment: &Segment, reach: f64) -> Result<Vec<(f64, f64)>, TooTangled> {
         self.shape.near(segment.bounds().grown(reach), &mut self.near);
         self.pairs += self.near.len();
@@ -34,9 +36,17 @@ impl<'a> Farthest<'a> {
         }
         self.covered.clear();
         for &i in &self.near {
-            cover(segment, &self.shape.segments[i], reach, &mut self.covered);
+            let surely = reach - self.shape.off(i);
+            if surely >= 0.0 {
+                cover(segment, &self.shape.segments[i], surely, &mut self.covered);
+            }
         }
         Ok(gaps(&mut self.covered, GAP_MM / segment.length().max(GAP_MM)))
+    }
+
+    /// How far a point is from the nearest of the shape.
+    pub fn nearest(&self, p: Point) -> Option<f64> {
+        self.shape.nearest(p).map(|(_, distance)| distance)
     }
 
     /// The greater of `known` and the distance of the farthest point of `segment`. Distance changes no faster than one
@@ -44,12 +54,13 @@ impl<'a> Farthest<'a> {
     pub fn at_least(&mut self, segment: &Segment, known: f64) -> Result<f64, TooTangled> {
         let length = segment.length();
         let Some((_, middle)) = self.shape.nearest(segment.point_at(0.5)) else { return Ok(f64::INFINITY) };
-        if middle + length / 2.0 <= known || self.beyond(segment, known)?.is_empty() {
+        let most = middle + length / 2.0 + self.most_off;
+        if most <= known || self.beyond(segment, known)?.is_empty() {
             return Ok(known);
         }
         // Small steps first: a wide reach gathers many pieces, and most segments are only a rounding farther.
         let (mut low, mut step) = (known.max(middle), FIRST_STEP_MM);
-        let most = middle + length / 2.0 + FIGURE_MM;
+        let most = most + FIGURE_MM;
         let mut high = (low + step).min(most);
         while high < most && !self.beyond(segment, high)?.is_empty() {
             (low, step) = (high, step * 4.0);

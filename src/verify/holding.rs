@@ -10,7 +10,7 @@ use super::proof::{Target, gouging, left_at, reach};
 use super::rings::Ring;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
-use super::verdict::{PlacedAt, Recognised, Verdict};
+use super::verdict::{Judged, PlacedAt, Recognised, Verdict};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Edge, Placement, Segment};
 use crate::measure::Corners;
@@ -75,7 +75,15 @@ impl Held {
 impl Drawn {
     /// `rings` hold one segment or more.
     pub fn new(rings: Vec<Ring>) -> Drawn {
-        let stroke = |path: &Segment, line| Stroke { path: *path, from_z: 0.0, to_z: 0.0, line, work: Work::Cutting };
+        let stroke = |path: &Segment, line| Stroke {
+            path: *path,
+            from_z: 0.0,
+            to_z: 0.0,
+            line,
+            work: Work::Cutting,
+            off_mm: 0.0,
+            energy: 1.0,
+        };
         let strokes: Vec<Stroke> =
             rings.iter().flat_map(|ring| ring.segments.iter().map(|path| stroke(path, ring.line))).collect();
         let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
@@ -146,6 +154,7 @@ impl Drawn {
             left_mm: left.max(reach.left_mm),
             fillets,
             placements: vec![PlacedAt::from(placement)],
+            judged: Judged::ToTheEnd,
             ..Verdict::unproven(Recognised::CompensatedDrawing, Vec::new(), 0.0)
         };
         Ok(Held { verdict, placement: Some(*placement), wrongs, wrong_mm })
@@ -165,6 +174,7 @@ impl Drawn {
             gouge_mm: off.missing.max(off.within),
             left_mm: off.excess.max(off.within),
             placements: vec![PlacedAt::from(placement)],
+            judged: Judged::ToTheEnd,
             ..Verdict::unproven(Recognised::NominalDrawing, Vec::new(), 0.0)
         };
         Ok(Held { verdict, placement: Some(*placement), wrongs: off.wrongs, wrong_mm: off.wrong_mm })

@@ -1,9 +1,10 @@
-//! What holds for a beam: off on every rapid, never standing, off at the end. Height does not matter.
+//! What holds for a beam: off on every rapid, never standing, off at the end. Height is said nowhere.
 
 use super::codes;
 use super::findings::Findings;
-use super::limits::TIME_S;
+use super::limits::{GAP_MM, STRONGEST_BEAM, TIME_S};
 use super::moves::{Drive, Motion, Move, Spindle, Stand};
+use super::stroke::Stroke;
 use crate::geometry::Point;
 use crate::profile::{BeamWord, Laser};
 
@@ -49,5 +50,20 @@ pub(super) fn check_stands(stands: &[Stand], is_waste: impl Fn(Point) -> bool, f
         if !stand.at.is_some_and(&is_waste) {
             findings.at_line(codes::PIERCE_ON_PART, stand.line, "a pierce on the part", "a pierce in the waste");
         }
+    }
+}
+
+/// The longest stretch of a lead that runs along the edge already, in mm: its last chord.
+const LEAD_END_MM: f64 = 1.0;
+
+/// Looks at the energy of what was cut along the part's edges; less than a tenth too little does not count as cut through at
+/// all. `strokes` are those that no way in or out explains.
+pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings) {
+    let burning = || strokes.iter().filter(|stroke| stroke.energy > STRONGEST_BEAM);
+    let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
+    let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));
+    if let Some(stroke) = worst.filter(|_| length > LEAD_END_MM + GAP_MM) {
+        let measured = format!("{:.2} times the energy along {length:.1} mm", stroke.energy);
+        findings.at_line(codes::BEAM_BURNS, stroke.line, measured, format!("{STRONGEST_BEAM} times"));
     }
 }

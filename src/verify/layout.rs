@@ -104,12 +104,12 @@ impl Layout {
     }
 
     fn check_margin(&self, e: &Expectation, findings: &mut Findings) {
-        if e.margin_mm <= 0.0 {
-            return;
-        }
         for (bounds, label) in self.boxes().zip(&self.labels) {
             let Some(room) = bounds.map(|bounds| room_in(e.stock.bounds(), bounds)) else { continue };
-            if room < e.margin_mm - LAID_MM {
+            if room < -LAID_MM {
+                let measured = format!("{:.3} mm outside the material", -room);
+                findings.at(codes::PIECE_OFF_STOCK, label.clone(), measured, "in the material");
+            } else if room < e.margin_mm - LAID_MM {
                 let measured = format!("{room:.3} mm from the edge of the material");
                 findings.at(codes::OUTSIDE_MARGIN, label.clone(), measured, format!("{:.3} mm", e.margin_mm));
             }

@@ -61,22 +61,37 @@ pub const POWER_DIGIT: f64 = 0.051;
 /// Times are equal within this, in seconds.
 pub const TIME_S: f64 = 1e-6;
 
-/// The longest file that is read, in bytes.
-pub const LONGEST_FILE: usize = 64 << 20;
+/// Feeds closer than this are one feed, in mm/min: the last digit of a printed one.
+pub const RATE_MM_MIN: f64 = 3.0;
+/// Above this energy a beam burns more than it cuts, on the part's edge.
+pub const STRONGEST_BEAM: f64 = 1.1;
+/// Below this share of its speed a spindle only pushes the cutter through the wood.
+pub const STALLED_SPINDLE: f64 = 0.5;
+/// Longer than this a turning cutter must not stand in wood, in seconds: it burns.
+pub const LONGEST_STAND_S: f64 = 1.0;
+/// An arc of less is a full turn to some controllers and nothing to others, in radians.
+pub const LEAST_SWEEP_RAD: f64 = 1e-5;
+/// The wood between a tab's outer side and any other cut is at least so many cutters wide.
+pub const TAB_WEB_CUTTERS: f64 = 1.0;
+
+/// The longest file that is read, in bytes: a hundred times the largest set of a sheet.
+pub const LONGEST_FILE: usize = 16 << 20;
+/// The most characters of a line that are read: NISTIR 6556, 3.3.1.
+pub const LONGEST_READ: usize = 256;
 /// The most characters of a program line.
 pub const LONGEST_LINE: usize = 70;
 /// The most lines of a program.
-pub const MOST_LINES: usize = 4_000_000;
-/// The most moves of a program.
-pub const MOST_MOVES: usize = 1_000_000;
+pub const MOST_LINES: usize = 500_000;
+/// The most moves and stops of a program: twenty times a sheet of sixty pieces, proven within a second or two.
+pub const MOST_MOVES: usize = 150_000;
 /// The most vertices of a drawing.
-pub const MOST_VERTICES: usize = 1_000_000;
+pub const MOST_VERTICES: usize = 50_000;
 /// The largest number that is a coordinate in any unit.
 pub const LARGEST_NUMBER: f64 = 1e7;
 /// The most findings of one code that are listed one by one.
 pub const MOST_OF_A_CODE: usize = 20;
-/// The most pairs of segments that one step compares: a second or two of work, a thousand times what a flight takes.
-pub const MOST_PAIRS: usize = 10_000_000;
+/// The most pairs of segments that one step compares: half a second of work, hundreds of times what a flight takes.
+pub const MOST_PAIRS: usize = 4_000_000;
 /// The most crossings of a drawing that are looked for.
 pub const MOST_CROSSINGS: usize = 100;
 /// The most straight edges that are fitted to a part.

@@ -1,12 +1,16 @@
 //! The proof: reads a program or a drawing back from its bytes and holds it against the part, whoever wrote it.
 //!
 //! Nothing here knows how programs and drawings are made: the readers, the boundary and the simulation are its own, so
-//! that a mistake in the making cannot agree with itself.
+//! that a mistake in compensating, planning or writing cannot agree with itself. Shared with the making are the job, its profiles,
+//! the outline of the finished part and the plain geometry of points, lines and arcs: a mistake there is in both.
+//!
+//! Everything that a program does is accounted for: each stroke in material is a mark, in a pocket, along an edge, in a hole,
+//! or on a declared way in or out; in a file of others it may be in the waste.
 //!
 //! ```text
 //! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
-//!          -> marks, pockets -> proof -> layout -> tabs, pins -> Verdict
-//! drawing: dxf -> rings -> fit -> proof, or edge by edge -> Verdict
+//!          -> marks, pockets -> proof -> layout -> tabs, pins, waste -> Verdict
+//! drawing: dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
 //! ```
 
 mod arc;
@@ -15,6 +19,7 @@ mod boundary;
 mod boxes;
 mod clamps;
 mod codes;
+mod comment;
 mod crossing;
 mod deviation;
 mod drawing;
@@ -26,6 +31,7 @@ mod findings;
 mod fit;
 mod holding;
 mod laser;
+mod layers;
 mod layout;
 mod levels;
 mod limits;
@@ -49,9 +55,12 @@ mod stroke;
 mod tabs;
 mod travel;
 mod verdict;
+mod waste;
 
 #[cfg(test)]
 mod drawing_tests;
+#[cfg(test)]
+mod leak_tests;
 #[cfg(test)]
 mod sheet_tests;
 #[cfg(test)]
@@ -61,6 +70,8 @@ mod tests;
 
 pub use codes::CODES;
 pub use drawing::verify_drawing;
-pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task};
+pub use expectation::{
+    DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
+};
 pub use program::verify_program;
-pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};
+pub use verdict::{FoundTab, Judged, PlacedAt, Recognised, Verdict};

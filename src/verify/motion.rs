@@ -2,12 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use super::arc::halves;
+use super::arc::{end_error, halves};
 use super::block::{Block, Comment, Word, blocks, unreadable};
 use super::codes;
 use super::findings::Findings;
-use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LONGEST_LINE, MOST_MOVES};
-use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling};
+use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, LONGEST_LINE, MOST_MOVES};
+use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
 use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
@@ -69,8 +69,18 @@ struct Reader<'a, 'f> {
     said: BTreeSet<i32>,
     moved: bool,
     arced: bool,
-    percents: usize,
+    percent: Percent,
     odd_comment: bool,
+}
+
+/// The `%` lines so far. Many controllers end a program at one, wherever it stands.
+#[derive(Default)]
+struct Percent {
+    /// Whether anything stood before this line.
+    begun: bool,
+    opens: bool,
+    /// The last one but the opening one.
+    closes: Option<usize>,
 }
 
 impl<'a, 'f> Reader<'a, 'f> {
@@ -88,19 +98,24 @@ impl<'a, 'f> Reader<'a, 'f> {
             said: BTreeSet::new(),
             moved: false,
             arced: false,
-            percents: 0,
+            percent: Percent::default(),
             odd_comment: false,
         }
     }
 
     fn block(&mut self, block: &Block) -> Result<(), Error> {
         self.form(block);
+        if self.motion.end.is_some() && !block.percent && !block.is_blank() {
+            let found = if block.words.is_empty() { "a comment" } else { "words" };
+            self.findings.at_line(codes::AFTER_END, block.line, found, "nothing after M2 or M30 but a last %");
+            return Ok(());
+        }
         if block.words.is_empty() {
             return Ok(());
         }
-        if self.motion.end.is_some() {
-            self.findings.at_line(codes::AFTER_END, block.line, "words", "nothing after M2 or M30");
-            return Ok(());
+        if self.motion.events() >= MOST_MOVES {
+            let error = unreadable(self.file, block.line, 1, "the program has too many moves");
+            return Err(error.allowed(MOST_MOVES.to_string()).hint("split the program"));
         }
         let codes = self.known_codes(block)?;
         self.check_groups(block.line, &codes);
@@ -111,7 +126,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         if codes.contains(&(b'G', 40)) {
             self.dwell(&words);
         } else if words.moves() {
-            self.travel(&words)?;
+            self.travel(&words);
         }
         self.stop(block.line, &codes);
         Ok(())
@@ -123,7 +138,11 @@ impl<'a, 'f> Reader<'a, 'f> {
             let limit = format!("{LONGEST_LINE} characters");
             self.findings.at_line(codes::LINE_TOO_LONG, block.line, format!("{} characters", block.length), limit);
         }
-        self.percents += usize::from(block.percent);
+        self.percent_line(block);
+        if let Some(objection) = &block.objection {
+            let limit = "words that every controller steps over";
+            self.findings.at_line(codes::COMMENT_ACTIVE, block.line, objection.clone(), limit);
+        }
         let (odd, named) = match self.machine.comments {
             CommentStyle::Parentheses => (Comment::Semicolon, "( )"),
             CommentStyle::Semicolon => (Comment::Parentheses, ";"),
@@ -132,6 +151,23 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.odd_comment = true;
             self.findings.at_line(codes::COMMENT_STYLE, block.line, "another comment style", named);
         }
+    }
+
+    /// A `%` opens the program or closes it, and nothing stands before the one or after the other.
+    fn percent_line(&mut self, block: &Block) {
+        if block.is_blank() {
+            return;
+        }
+        if let Some(line) = self.percent.closes {
+            self.findings.at_line(codes::PERCENT_PLACE, line, "% inside the program", "% as first and last line only");
+            self.percent.closes = None;
+        }
+        match (block.percent, self.percent.begun) {
+            (true, false) => self.percent.opens = true,
+            (true, true) => self.percent.closes = Some(block.line),
+            (false, _) => {}
+        }
+        self.percent.begun = true;
     }
 
     /// The G and M codes of a line, in tenths.
@@ -172,6 +208,10 @@ impl<'a, 'f> Reader<'a, 'f> {
         if words.get(b'P').is_some() && !dwells {
             self.findings.at_line(codes::STRAY_WORD, words.line, "P", "P with G4 only");
         }
+        if words.get(b'Z').is_some() && matches!(self.machine.tool, Tool::Laser(_)) {
+            let found = "Z: no height is planned for a beam, and its head travels low";
+            self.findings.at_line(codes::HEIGHT_OF_BEAM, words.line, found, "X and Y only");
+        }
         if dwells && words.moves() {
             self.findings.at_line(codes::STRAY_WORD, words.line, "an axis word with G4", "G4 on a line of its own");
         }
@@ -202,15 +242,27 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.tool.speed = speed;
         }
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
-            self.tool.spindle = match code {
+            let to = match code {
                 30 => Spindle::Clockwise,
                 40 => Spindle::CounterClockwise,
                 50 => Spindle::Off,
-                _ => self.tool.spindle,
+                70 | 80 => {
+                    self.coolant(words.line);
+                    continue;
+                }
+                _ => continue,
             };
+            self.tool.spindle = to;
+            self.motion.turned.push(Turned { line: words.line, at: self.place(), z: self.at[2], to });
         }
         if !was_on || !self.tool.is_on() {
             self.tool.stood_s = 0.0;
+        }
+    }
+
+    fn coolant(&mut self, line: usize) {
+        if let Tool::Router(_) = self.machine.tool {
+            self.findings.at_line(codes::COOLANT, line, "M7 or M8", "no coolant on wood");
         }
     }
 
@@ -273,7 +325,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         Some(Point::new(self.at[0]?, self.at[1]?))
     }
 
-    fn travel(&mut self, words: &Words) -> Result<(), Error> {
+    fn travel(&mut self, words: &Words) {
         let unit = self.unit_or_finding(words.line, "a motion");
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
@@ -284,19 +336,19 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         let Some(mode) = self.mode else {
             self.findings.at_line(codes::MOTION_MISSING, words.line, "axis words", "G0, G1, G2 or G3 in force");
-            return Ok(());
+            return;
         };
         let drive = if mode == Motions::Rapid { Drive::Rapid } else { Drive::Feed };
         let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
         let to = self.place();
         let line = from.zip(to).map(|(from, to)| Segment::Line { from, to });
-        let paths = match (mode, from, to) {
+        let (paths, off_mm) = match (mode, from, to) {
             (Motions::Arc(turn), Some(from), Some(to)) => {
-                self.arc(words, unit, from, to, turn).unwrap_or_else(|| line.into_iter().collect())
+                self.arc(words, unit, from, to, turn).unwrap_or_else(|| (line.into_iter().collect(), 0.0))
             }
             _ => {
                 self.check_no_centre(words, mode);
-                line.into_iter().collect()
+                (line.into_iter().collect(), 0.0)
             }
         };
         self.push(
@@ -309,11 +361,11 @@ impl<'a, 'f> Reader<'a, 'f> {
                 feed: self.feed,
                 tool: self.tool,
                 sideways,
+                off_mm,
             },
             &paths,
             unit,
-            words.line,
-        )
+        );
     }
 
     fn check_no_centre(&mut self, words: &Words, mode: Motions) {
@@ -349,8 +401,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    /// The pieces of an arc, none over half a turn; `None` if it has no centre.
-    fn arc(&mut self, words: &Words, unit: f64, from: Point, to: Point, turn: Turn) -> Option<Vec<Segment>> {
+    /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None` if it has no centre.
+    fn arc(&mut self, words: &Words, unit: f64, from: Point, to: Point, turn: Turn) -> Option<(Vec<Segment>, f64)> {
         let (i, j) = (words.get(b'I'), words.get(b'J'));
         let out = Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)) * unit;
         if out.norm() < GAP_MM {
@@ -364,20 +416,23 @@ impl<'a, 'f> Reader<'a, 'f> {
             let measured = format!("radii {start:.4} and {end:.4} mm");
             self.findings.at_line(codes::ARC_RADIUS, words.line, measured, format!("within {limit:.4} mm"));
         }
-        Some(halves(from, to, center, turn))
+        let pieces = halves(from, to, center, turn);
+        let sweep: f64 = pieces.iter().map(|piece| piece.sweep().abs()).sum();
+        if sweep < LEAST_SWEEP_RAD {
+            let limit = format!("{LEAST_SWEEP_RAD} rad, or a line");
+            self.findings.at_line(codes::ARC_SHORT, words.line, format!("an arc of {sweep:.1e} rad"), limit);
+        }
+        Some((pieces, end_error(from, to, center).min(ARC_RADIUS_INCH_MM)))
     }
 
     /// A move along `paths`, its height changing evenly along them.
-    fn push(&mut self, whole: Move, paths: &[Segment], unit: f64, line: usize) -> Result<(), Error> {
+    fn push(&mut self, whole: Move, paths: &[Segment], unit: f64) {
         if whole.drive == Drive::Feed {
             self.check_feed(&whole, unit);
         }
-        if self.motion.moves.len() + paths.len() >= MOST_MOVES {
-            return Err(unreadable(self.file, line, 1, "the program has too many moves").allowed("a million"));
-        }
         if paths.is_empty() {
             self.motion.moves.push(whole);
-            return Ok(());
+            return;
         }
         let lengths: Vec<f64> = paths.iter().map(Segment::length).collect();
         let total: f64 = lengths.iter().sum();
@@ -389,7 +444,6 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.motion.moves.push(Move { path: Some(*path), from_z, to_z, ..whole });
             from_z = to_z;
         }
-        Ok(())
     }
 
     fn check_feed(&mut self, whole: &Move, unit: f64) {
@@ -426,9 +480,13 @@ impl<'a, 'f> Reader<'a, 'f> {
         if self.motion.end.is_none() {
             self.findings.at_file(codes::END_MISSING, "no M2 or M30", "the last line");
         }
-        let expected = if self.machine.percent_lines { 2 } else { 0 };
-        if self.percents != expected {
-            self.findings.at_file(codes::PERCENT_LINES, format!("{} lines of %", self.percents), expected.to_string());
+        let words = |framed: bool| if framed { "a first and a last line of %" } else { "no lines of %" };
+        let (opens, closes) = (self.percent.opens, self.percent.closes.is_some());
+        if opens != closes {
+            let found = if opens { "a first line of % and no last one" } else { "a last line of % and no first one" };
+            self.findings.at_file(codes::PERCENT_PLACE, found, "both or none");
+        } else if opens != self.machine.percent_lines {
+            self.findings.at_file(codes::PERCENT_LINES, words(opens), words(self.machine.percent_lines));
         }
     }
 }

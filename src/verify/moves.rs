@@ -49,6 +49,8 @@ pub(super) struct Move {
     pub tool: Tooling,
     /// Whether X or Y are given: a move that says its place.
     pub sideways: bool,
+    /// How far an arc's end is off its circle, in mm.
+    pub off_mm: f64,
 }
 
 /// The tool stands still.
@@ -60,6 +62,15 @@ pub(super) struct Stand {
     /// Infinite for a stop that waits for the operator.
     pub seconds: f64,
     pub tool: Tooling,
+}
+
+/// An M3, M4 or M5, where it finds the tool.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Turned {
+    pub line: usize,
+    pub at: Option<Point>,
+    pub z: Option<f64>,
+    pub to: Spindle,
 }
 
 /// The end of a program, and how the tool is left.
@@ -75,6 +86,14 @@ pub(super) struct End {
 pub(super) struct Motion {
     pub moves: Vec<Move>,
     pub stands: Vec<Stand>,
+    pub turned: Vec<Turned>,
     /// Where the program ends.
     pub end: Option<End>,
+}
+
+impl Motion {
+    /// How many things the program does.
+    pub fn events(&self) -> usize {
+        self.moves.len() + self.stands.len() + self.turned.len()
+    }
 }

@@ -24,7 +24,15 @@ pub(super) fn off_as_path(
     at: &Placement,
     radius: f64,
 ) -> Result<f64, TooTangled> {
-    let stroke = |path: &Segment| Stroke { path: *path, from_z: 0.0, to_z: 0.0, line: 0, work: Work::Cutting };
+    let stroke = |path: &Segment| Stroke {
+        path: *path,
+        from_z: 0.0,
+        to_z: 0.0,
+        line: 0,
+        work: Work::Cutting,
+        off_mm: 0.0,
+        energy: 1.0,
+    };
     let strokes: Vec<Stroke> = drawn.iter().map(stroke).collect();
     let drawn = Shape::new(drawn);
     let (mut off, mut inside) = (0.0, vec![false; strokes.len()]);

@@ -16,7 +16,8 @@ use super::sections::in_stock_frame;
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
-use super::verdict::{PlacedAt, Recognised, Verdict};
+use super::verdict::{Judged, PlacedAt, Recognised, Verdict};
+use super::waste::{Accounted, Accounts};
 use super::{clamps, codes, laser, layout, passes, pins, router, travel};
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
@@ -34,12 +35,12 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     let motion = read_motion(text, file, e.machine, &mut findings)?;
     if let Some(why) = e.unclear() {
         findings.at_file(codes::EXPECTATION, why, "one program for pieces with their places");
-        return Ok(unproven(e, findings));
+        return Ok(unproven(e, findings).settled(file));
     }
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
     let Some(motion) = in_stock_frame(e, motion, &levels, &mut findings) else {
-        return Ok(unproven(e, findings));
+        return Ok(unproven(e, findings).settled(file));
     };
     let strokes = strokes(&motion, e.machine, &levels);
     travel::check_stock(e, &strokes, &mut findings);
@@ -51,7 +52,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     let program = Program { e, motion, levels, through: through(&strokes, &levels), strokes };
     clamps::check_clamps(e, &program.motion, &levels, program.radius(), &mut findings);
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
-    Ok(program.proven(findings))
+    Ok(program.proven(findings).settled(file))
 }
 
 fn unproven(e: &Expectation, findings: Findings) -> Verdict {
@@ -157,15 +158,22 @@ impl Program<'_> {
                 best = Some(proven);
             }
         }
-        if let (None, Some(boundary)) = (&best, boundaries.first()) {
-            let grown = Shape::new(boundary.edges.iter().map(|edge| edge.segment).collect()).bounds();
-            let drawn = candidate_boxes(if self.e.cuts() { &self.through } else { &self.strokes });
-            if let (Some(part), Some(&drawn)) = (grown.map(|b| b.grown(self.radius())), drawn.first()) {
-                let (measured, limit) = misfit(drawn, part);
-                findings.at_file(codes::NOT_THIS_PART, measured, limit);
-            }
+        if best.is_none() {
+            self.tell_misfit(boundaries, findings);
         }
         Ok(best)
+    }
+
+    /// Tells that nothing fits: by both sizes, or that there is nothing to fit.
+    fn tell_misfit(&self, boundaries: &[Boundary], findings: &mut Findings) {
+        let sizes = boundaries.first().and_then(|boundary| {
+            let grown = Shape::new(boundary.edges.iter().map(|edge| edge.segment).collect()).bounds();
+            let drawn = candidate_boxes(if self.e.cuts() { &self.through } else { &self.strokes });
+            Some(misfit(*drawn.first()?, grown?.grown(self.radius())))
+        });
+        let nothing = || ("nothing touches the material".to_string(), "this job's part, or its marks".to_string());
+        let (measured, limit) = sizes.unwrap_or_else(nothing);
+        findings.at_file(codes::NOT_THIS_PART, measured, limit);
     }
 
     fn fitting(&self, boundary: &Boundary) -> Vec<Placement> {
@@ -206,7 +214,7 @@ impl Program<'_> {
 
     /// The path that goes through.
     fn paths(&self) -> Shape {
-        Shape::new(self.through.iter().map(|stroke| stroke.path).collect())
+        Shape::of_strokes(&self.through)
     }
 
     fn marked(&self, target: &Target, laid: &[Laid]) -> Result<Marked, TooTangled> {
@@ -236,6 +244,8 @@ impl Program<'_> {
         let pins = pins::check(self.e, &pocketed.rest, &paths, self.radius(), findings)?;
         self.check_stands(&target, findings);
         self.check_hold(&sorted, &target, laid.len(), findings);
+        self.account(boundaries, &laid, &pocketed.rest, &sorted, findings)?;
+        self.check_pieces(&gouging, &sorted, &target, laid.len(), findings);
         Ok(Verdict {
             findings: Vec::new(),
             gouge_mm: gouging.deepest_mm.max(pins.gouge_mm).max(pocketed.gouge_mm),
@@ -247,7 +257,54 @@ impl Program<'_> {
             pockets: pocketed.found,
             what: Recognised::Program,
             placements: laid.iter().map(|copy| PlacedAt::from(&copy.placement)).collect(),
+            judged: Judged::ToTheEnd,
         })
+    }
+
+    /// Everything that is cut beside what must be is looked at. A program that only marks has no such thing: what is no
+    /// mark there was told.
+    fn account(
+        &self,
+        boundaries: &[Boundary],
+        laid: &[Laid],
+        strokes: &[Stroke],
+        sorted: &Sorted,
+        findings: &mut Findings,
+    ) -> Result<(), TooTangled> {
+        if !self.e.cuts() {
+            return Ok(());
+        }
+        let accounts = Accounts { e: self.e, boundaries, laid, levels: &self.levels, radius: self.radius() };
+        let found: Accounted = accounts.sort(strokes)?;
+        accounts.tell(&found, &sorted.tabs, findings);
+        if let Tool::Laser(_) = &self.e.machine.tool {
+            laser::check_energy(&found.along, findings);
+        }
+        Ok(())
+    }
+
+    /// Where some of several pieces are made and others are not, says which.
+    fn check_pieces(
+        &self,
+        gouging: &Gouging,
+        sorted: &Sorted,
+        target: &Target,
+        pieces: usize,
+        findings: &mut Findings,
+    ) {
+        let mut made = vec![true; pieces];
+        let gouged = gouging.gouges.iter().map(|gouge| gouge.edge);
+        let wrong = gouged.chain(sorted.uncut.iter().map(|uncut| uncut.edge));
+        wrong.for_each(|edge| made[target.owner(edge)] = false);
+        let named = |wanted: bool| {
+            let labels = (0..pieces).filter(|&piece| made[piece] == wanted).map(|piece| target.label(piece));
+            labels.collect::<Vec<_>>()
+        };
+        let (right, wrong) = (named(true), named(false));
+        if !right.is_empty() && !wrong.is_empty() {
+            let measured = format!("{} of {pieces} pieces: {}", right.len(), right.join(", "));
+            findings.at_file(codes::PIECES_MISSING, measured, format!("all; not made: {}", wrong.join(", ")));
+        }
     }
 
     fn fillets(&self, boundaries: &[Boundary], piece: usize) -> usize {

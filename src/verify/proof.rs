@@ -1,7 +1,8 @@
 //! The proof by distance: the tool's centre path against the boundary that it must leave.
 //!
 //! Left: every point of the boundary lies within R + tau of the path that goes through. Gouge: none lies nearer than
-//! R - tau to any path in material, and no such path lies inside the part.
+//! R - tau to any path in material, and no such path lies inside the part. Where an arc's end is off its circle, the tool may
+//! run so much beside the path: that is taken off the one and added to the other.
 
 use super::boundary::Feature;
 use super::farthest::{Farthest, TooTangled};
@@ -91,19 +92,20 @@ pub(super) fn gouging(target: &Target, strokes: &[Stroke], radius: f64) -> Resul
 
 /// Where strokes come too near to the boundary, wherever else they run, and which of them do.
 pub(super) fn nearing(target: &Target, strokes: &[Stroke], radius: f64) -> Result<(Gouging, Vec<bool>), TooTangled> {
-    let paths = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
+    let paths = Shape::of_strokes(strokes);
+    let reach = radius + paths.most_off();
     let mut found = Gouging::default();
     let (mut near, mut pairs) = (Vec::new(), 0);
     let mut close = vec![false; strokes.len()];
     for (i, edge) in target.edges.iter().enumerate() {
-        paths.near(edge.segment.bounds().grown(radius), &mut near);
+        paths.near(edge.segment.bounds().grown(reach), &mut near);
         pairs += near.len();
         if pairs > MOST_PAIRS {
             return Err(TooTangled);
         }
         let mut worst = Gouge { edge: i, depth_mm: 0.0, line: 0 };
         for &at in &near {
-            let depth_mm = radius - least_distance(&edge.segment, &strokes[at].path).0;
+            let depth_mm = radius + paths.off(at) - least_distance(&edge.segment, &strokes[at].path).0;
             close[at] |= depth_mm > PROOF_MM;
             if depth_mm > worst.depth_mm {
                 worst = Gouge { edge: i, depth_mm, line: strokes[at].line };

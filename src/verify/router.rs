@@ -4,8 +4,8 @@ use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::Levels;
-use super::limits::{RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, TIME_S};
-use super::moves::{Drive, Motion, Move, Spindle};
+use super::limits::{LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S};
+use super::moves::{Drive, Motion, Move, Spindle, Stand, Turned};
 use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
@@ -27,12 +27,38 @@ pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &
         }
         check_depth(m, router, levels, findings);
     }
-    for stand in motion.stands.iter().filter(|stand| stand.seconds > TIME_S) {
-        if stand.tool.is_on() && stand.z.is_some_and(|z| levels.is_in_material(z)) {
-            findings.at_line(codes::DWELL_IN_MATERIAL, stand.line, "a dwell below the top", "a dwell above it");
-        }
+    let is_in = |at: Option<Point>, z: Option<f64>| {
+        z.is_some_and(|z| levels.is_in_material(z)) && at.is_none_or(|at| over.distance(at) <= 0.0)
+    };
+    for stand in motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z)) {
+        check_stand(stand, findings);
+    }
+    for turned in motion.turned.iter().filter(|turned| is_in(turned.at, turned.z)) {
+        tell_turned(turned, findings);
     }
     check_end(motion, levels, findings);
+}
+
+/// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than wood takes.
+fn check_stand(stand: &Stand, findings: &mut Findings) {
+    if stand.seconds.is_infinite() {
+        findings.at_line(codes::STOP_IN_WOOD, stand.line, "M0 below the material's top", "M0 above it");
+    } else if stand.tool.is_on() && stand.seconds > LONGEST_STAND_S {
+        let measured = format!("{} s below the material's top", stand.seconds);
+        findings.at_line(codes::STANDS_IN_WOOD, stand.line, measured, format!("{LONGEST_STAND_S} s"));
+    } else if stand.tool.is_on() {
+        findings.at_line(codes::DWELL_IN_MATERIAL, stand.line, "a dwell below the top", "a dwell above it");
+    }
+}
+
+fn tell_turned(turned: &Turned, findings: &mut Findings) {
+    let word = match turned.to {
+        Spindle::Off => "M5",
+        Spindle::Clockwise => "M3",
+        Spindle::CounterClockwise => "M4",
+    };
+    let measured = format!("{word} below the material's top");
+    findings.at_line(codes::TURNED_IN_WOOD, turned.line, measured, "above it");
 }
 
 fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings) {
@@ -105,9 +131,11 @@ fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
         Spindle::CounterClockwise => findings.at_line(codes::SPINDLE_WRONG_WAY, m.line, "M4", "M3"),
         Spindle::Clockwise => {
             let most = router.max_speed_rpm;
-            let least = router.speed_rpm * SLOWEST_SPINDLE;
+            let (least, stalled) = (router.speed_rpm * SLOWEST_SPINDLE, router.speed_rpm * STALLED_SPINDLE);
             if speed > most {
                 findings.at_line(codes::SPINDLE_SPEED, m.line, format!("S{speed}"), format!("S{most}"));
+            } else if speed < stalled {
+                findings.at_line(codes::SPINDLE_STALLED, m.line, format!("S{speed}"), format!("S{stalled}"));
             } else if speed < least {
                 findings.at_line(codes::SPINDLE_SLOW, m.line, format!("S{speed}"), format!("S{least}"));
             }

@@ -2,11 +2,14 @@
 
 use super::boxes::BoxIndex;
 use super::pair::in_cap;
+use super::stroke::Stroke;
 use crate::geometry::{Bounds, Point, Segment, distance_to_segment};
 
 /// Segments that are searched by place.
 pub(super) struct Shape {
     pub segments: Vec<Segment>,
+    /// How far the tool may run beside each, in mm; empty where it runs on all of them.
+    off_mm: Vec<f64>,
     bounds: Vec<Bounds>,
     index: BoxIndex,
 }
@@ -15,7 +18,25 @@ impl Shape {
     pub fn new(segments: Vec<Segment>) -> Shape {
         let bounds: Vec<Bounds> = segments.iter().map(Segment::bounds).collect();
         let index = BoxIndex::new(&bounds);
-        Shape { segments, bounds, index }
+        Shape { segments, off_mm: Vec::new(), bounds, index }
+    }
+
+    /// The ways of strokes, each with how far the tool may run beside it.
+    pub fn of_strokes(strokes: &[Stroke]) -> Shape {
+        let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
+        let exact = strokes.iter().all(|stroke| stroke.off_mm <= 0.0);
+        let off_mm = if exact { Vec::new() } else { strokes.iter().map(|stroke| stroke.off_mm).collect() };
+        Shape { off_mm, ..shape }
+    }
+
+    /// How far the tool may run beside a segment, in mm.
+    pub fn off(&self, segment: usize) -> f64 {
+        self.off_mm.get(segment).copied().unwrap_or(0.0)
+    }
+
+    /// The most of all.
+    pub fn most_off(&self) -> f64 {
+        self.off_mm.iter().copied().fold(0.0, f64::max)
     }
 
     /// The box around everything; `None` if there is nothing.

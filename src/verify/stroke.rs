@@ -1,7 +1,10 @@
 //! Where the tool touches material: the moves that do, cut off at the material's top.
+//!
+//! A beam has no height: what it puts into each mm of its way, against full power at the profile's feed, stands for its
+//! depth. More power and less feed go deeper alike.
 
 use super::levels::Levels;
-use super::limits::WEAKEST_BEAM;
+use super::limits::{RATE_MM_MIN, WEAKEST_BEAM};
 use super::moves::{Drive, Motion, Move};
 use crate::geometry::Segment;
 use crate::profile::{Laser, Machine, Tool};
@@ -14,7 +17,7 @@ pub(super) enum Work {
 }
 
 /// One stretch of the tool's way in material. For a beam both heights are the bottom, or stand for its
-/// power if it is too weak to go through.
+/// energy if it is too little to go through.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stroke {
     pub path: Segment,
@@ -22,6 +25,10 @@ pub(super) struct Stroke {
     pub to_z: f64,
     pub line: usize,
     pub work: Work,
+    /// How far the tool may run beside the path, in mm: an arc whose end is off its circle.
+    pub off_mm: f64,
+    /// Energy of a beam against what the profile cuts with; 1 for a cutter.
+    pub energy: f64,
 }
 
 impl Stroke {
@@ -67,7 +74,8 @@ pub(super) fn strokes(motion: &Motion, machine: &Machine, levels: &Levels) -> Ve
 
 fn cutter_stroke(m: &Move, levels: &Levels) -> Option<Stroke> {
     let work = if m.drive == Drive::Feed && m.tool.is_on() { Work::Cutting } else { Work::Dragging };
-    let whole = Stroke { path: m.path?, from_z: m.from_z?, to_z: m.to_z?, line: m.line, work };
+    let (from_z, to_z, off_mm) = (m.from_z?, m.to_z?, m.off_mm);
+    let whole = Stroke { path: m.path?, from_z, to_z, line: m.line, work, off_mm, energy: 1.0 };
     whole.cut_at(levels.top - levels.near)
 }
 
@@ -76,9 +84,16 @@ fn beam_stroke(m: &Move, laser: &Laser, levels: &Levels) -> Option<Stroke> {
         return None;
     }
     let work = if m.drive == Drive::Feed { Work::Cutting } else { Work::Dragging };
-    let share = m.tool.speed / laser.power;
-    let z = if share >= WEAKEST_BEAM { levels.bottom } else { levels.beam(share) };
-    Some(Stroke { path: m.path?, from_z: z, to_z: z, line: m.line, work })
+    let energy = energy(m, laser);
+    let z = if energy >= WEAKEST_BEAM { levels.bottom } else { levels.beam(energy) };
+    Some(Stroke { path: m.path?, from_z: z, to_z: z, line: m.line, work, off_mm: m.off_mm, energy })
+}
+
+/// What a beam puts into each mm, 1 at full power and the profile's feed. Feeds that differ by a printed digit are one.
+fn energy(m: &Move, laser: &Laser) -> f64 {
+    let planned = laser.feed_mm_min;
+    let feed = m.feed.filter(|&feed| feed > 0.0 && (feed - planned).abs() > RATE_MM_MIN).unwrap_or(planned);
+    m.tool.speed / laser.power * (planned / feed)
 }
 
 /// The stretches that are cut right through.

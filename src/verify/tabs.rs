@@ -61,7 +61,7 @@ pub(super) fn sort(
     uncut: Vec<Uncut>,
     findings: &mut Findings,
 ) -> Sorted {
-    let search = Search { rules, target, strokes, paths: Shape::new(strokes.iter().map(|s| s.path).collect()) };
+    let search = Search { rules, target, strokes, paths: Shape::of_strokes(strokes) };
     let mut accepted = match rules.tabs {
         Tabs::Declared(declared) => search.declared(declared, findings),
         Tabs::ByRule => search.by_rule(&uncut, findings),
@@ -143,6 +143,8 @@ impl Search<'_> {
                 to_z: o.z.1,
                 line: 0,
                 work: Work::Cutting,
+                off_mm: 0.0,
+                energy: 1.0,
             };
             let (a, b) = stroke.below(level)?;
             let share = |s: f64| (o.at.0 + (o.at.1 - o.at.0) * s) / length;
@@ -299,8 +301,10 @@ impl Search<'_> {
         let segment = self.target.edges[gap.edge].segment;
         let direction = segment.direction_at(0.0);
         let out = Vector::new(direction.y, -direction.x) * self.rules.radius;
+        let at = |along: f64| segment.from() + direction * along + out;
         FoundTab {
-            at: segment.from() + direction * f64::midpoint(gap.bottom.0, gap.bottom.1) + out,
+            at: at(f64::midpoint(gap.bottom.0, gap.bottom.1)),
+            along: Segment::Line { from: at(gap.bottom.0), to: at(gap.bottom.1) },
             length_mm: gap.bottom.1 - gap.bottom.0,
             height_mm: gap.height,
             edge: self.target.place(gap.edge),

@@ -169,6 +169,18 @@ impl Writer {
         decimal(value / self.unit, self.places)
     }
 
+    /// I and J on the grid of the last digit, those of the nine nearest that agree best with both printed ends.
+    fn centre(&self, from: Point, to: Point, center: Point) -> [String; 2] {
+        let digit = self.unit * 10f64.powi(-i32::try_from(self.places).unwrap());
+        let grid = |p: Point| Point::new((p.x / digit).round(), (p.y / digit).round());
+        let (from, to, center) = (grid(from), grid(to), grid(center));
+        let around = (-1..=1).flat_map(|x| (-1..=1).map(move |y| Vector::new(f64::from(x), f64::from(y))));
+        let off = |by: &Vector| ((center + by - from).norm() - (center + by - to).norm()).abs();
+        let best = around.min_by(|a, b| off(a).total_cmp(&off(b))).unwrap();
+        let out = center + best - from;
+        [out.x, out.y].map(|steps| self.mm(steps * digit))
+    }
+
     fn along(&mut self, segment: &Segment, z: Option<f64>) {
         let (to, height) = (segment.to(), z.map_or(String::new(), |z| format!(" Z{}", self.mm(z))));
         let end = format!("X{} Y{}{height}", self.mm(to.x), self.mm(to.y));
@@ -176,8 +188,8 @@ impl Writer {
             Segment::Line { .. } => self.say(format!("G1 {end}")),
             Segment::Arc { from, center, turn, .. } => {
                 let word = if turn == Turn::Left { "G3" } else { "G2" };
-                let out = center - from;
-                self.say(format!("{word} {end} I{} J{}", self.mm(out.x), self.mm(out.y)));
+                let [i, j] = self.centre(from, to, center);
+                self.say(format!("{word} {end} I{i} J{j}"));
             }
         }
     }

@@ -4,7 +4,7 @@ use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::last_digit_mm;
-use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
+use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
 use super::moves::{Drive, Motion};
 use super::stroke::Stroke;
 use crate::geometry::Bounds;
@@ -45,9 +45,6 @@ pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Fi
         }
     }
 }
-
-/// Feeds closer than this are one feed: the last digit of a printed one.
-const RATE_MM_MIN: f64 = 3.0;
 
 /// The feed of every move whose line cuts.
 pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], findings: &mut Findings) {

@@ -1,9 +1,13 @@
 //! What was found about a file.
 
+use super::codes;
+use super::findings::Findings;
 use crate::finding::Finding;
-use crate::geometry::{Placement, Point};
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Placement, Point, Segment, Vector};
 
-/// What was found about a file. It is the part's if no finding refuses.
+/// What was found about a file. It is the part's if it was judged to its end, both figures are within the tolerance and no
+/// finding refuses.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Verdict {
     /// Everything found.
@@ -26,12 +30,52 @@ pub struct Verdict {
     pub what: Recognised,
     /// Where each part was found.
     pub placements: Vec<PlacedAt>,
+    /// How far the judgement came.
+    pub judged: Judged,
 }
 
 impl Verdict {
-    /// Whether the file is this part's: no finding refuses.
+    /// Whether the file is this part's: judged to its end, within the tolerance, and no finding refuses.
     pub fn is_this_part(&self) -> bool {
-        !self.findings.iter().any(Finding::refuses)
+        self.judged == Judged::ToTheEnd && self.is_within() && !self.findings.iter().any(Finding::refuses)
+    }
+
+    fn is_within(&self) -> bool {
+        // Not the other way round: a figure that is no number is not within.
+        self.gouge_mm <= PROOF_MM && self.left_mm <= PROOF_MM
+    }
+
+    /// With a refusal where it is not the part and no finding says so: whoever counts findings comes to the same end.
+    pub(super) fn settled(mut self, file: &str) -> Verdict {
+        if !self.is_this_part() && !self.findings.iter().any(Finding::refuses) {
+            let measured = match self.judged {
+                Judged::Nothing => "not judged to its end".to_string(),
+                Judged::ToTheEnd => format!("gouge {:.4} mm, left {:.4} mm", self.gouge_mm, self.left_mm),
+            };
+            let mut findings = Findings::new(file);
+            findings.at_file(codes::UNPROVEN, measured, format!("{PROOF_MM:.4} mm each"));
+            self.findings.extend(findings.finish());
+        }
+        self
+    }
+
+    /// A good verdict on one piece alone, of a file that should make several: the rest of the file was not judged, so it is not
+    /// what was expected. `piece` names the one that was found.
+    pub fn of_one_among(mut self, several: usize, piece: &str, file: &str) -> Verdict {
+        let mut findings = Findings::new(file);
+        let measured = format!("1 of {several} pieces: {piece}; the rest of what this file cuts was not judged");
+        findings.at_file(codes::PIECES_MISSING, measured, "all pieces, as they are laid out");
+        self.findings.extend(findings.finish());
+        self
+    }
+
+    /// A verdict on a file that carries the fingerprint of a set and is none of its programs.
+    pub fn of_another_layout(mut self, file: &str) -> Verdict {
+        let mut findings = Findings::new(file);
+        let limit = "one of this set's programs, made with the same --effort";
+        findings.at_file(codes::OTHER_LAYOUT, "none of this set's programs", limit);
+        self.findings.extend(findings.finish());
+        self
     }
 
     pub(super) fn unproven(what: Recognised, findings: Vec<Finding>, extent_mm: f64) -> Verdict {
@@ -46,8 +90,18 @@ impl Verdict {
             pockets: 0,
             what,
             placements: Vec::new(),
+            judged: Judged::Nothing,
         }
     }
+}
+
+/// How far a judgement came.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Judged {
+    /// Nothing could be held against the part.
+    Nothing,
+    /// Every piece that was expected was held, and everything that the file does.
+    ToTheEnd,
 }
 
 /// What a file was taken for.
@@ -72,6 +126,8 @@ pub struct FoundTab {
     pub height_mm: f64,
     /// The edge it holds.
     pub edge: String,
+    /// The stretch of the tool centre's path that it takes, in the stock frame.
+    pub along: Segment,
 }
 
 /// Where a part was found: turned by `turn_deg` about 0,0, then moved.
@@ -89,5 +145,11 @@ impl From<&Placement> for PlacedAt {
     fn from(placement: &Placement) -> PlacedAt {
         let move_by = placement.translation.vector;
         PlacedAt { turn_deg: placement.rotation.angle().to_degrees(), x_mm: move_by.x, y_mm: move_by.y }
+    }
+}
+
+impl From<&PlacedAt> for Placement {
+    fn from(at: &PlacedAt) -> Placement {
+        Placement::new(Vector::new(at.x_mm, at.y_mm), at.turn_deg.to_radians())
     }
 }

@@ -489,13 +489,15 @@ fn verify_meets_hostile_files_with_clear_errors() {
     let files = [
         ("empty.dxf", Vec::new()),
         ("empty.nc", Vec::new()),
-        ("random.dxf", random(50_000_000)),
-        ("random.nc", random(50_000_000)),
-        ("large.nc", b"G1 X1 Y1\n".repeat(5_600_000)),
+        ("random.dxf", random(15_000_000)),
+        ("random.nc", random(15_000_000)),
+        ("large.nc", b"G1 X1 Y1\n".repeat(1_600_000)),
         (
             "large.dxf",
-            b"  0\nSECTION\n  2\nENTITIES\n".iter().copied().chain(b"  0\nLINE\n".repeat(5_500_000)).collect(),
+            b"  0\nSECTION\n  2\nENTITIES\n".iter().copied().chain(b"  0\nLINE\n".repeat(1_500_000)).collect(),
         ),
+        ("moves.nc", b"G20\nG0 X1 Y1\n".iter().copied().chain(b"X2\nX1\n".repeat(500_000)).collect()),
+        ("one-line.nc", b"X1".repeat(7_000_000)),
         ("too-large.nc", b"G1 X1 Y1\n".repeat(8_000_000)),
     ];
     for (name, bytes) in files {

@@ -27,6 +27,7 @@ mod skirt;
 mod split;
 mod strength_cli;
 mod tamper;
+mod verdict;
 
 #[path = "../outside/mod.rs"]
 mod outside;

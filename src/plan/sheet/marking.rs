@@ -81,6 +81,7 @@ pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>
         steps,
         tabs: Vec::new(),
         leads: Vec::new(),
+        ways: Vec::new(),
         cut_length_mm: estimate.cut_length_mm,
         rapid_length_mm: estimate.rapid_length_mm,
         rapid_bound_mm: None,

@@ -153,6 +153,7 @@ struct Draft {
     steps: Vec<Step>,
     tabs: Vec<Tab>,
     leads: Vec<Segment>,
+    ways: Vec<Segment>,
     holes: Vec<Hole>,
     marking: Option<Marking>,
 }
@@ -164,7 +165,15 @@ impl Draft {
             steps.push(Step::RapidZ(sheet.machine.safe_height.as_mm()));
         }
         steps.push(Step::ToolOn);
-        Draft { pieces: pieces.to_vec(), steps, tabs: Vec::new(), leads: Vec::new(), holes: Vec::new(), marking: None }
+        Draft {
+            pieces: pieces.to_vec(),
+            steps,
+            tabs: Vec::new(),
+            leads: Vec::new(),
+            ways: Vec::new(),
+            holes: Vec::new(),
+            marking: None,
+        }
     }
 
     fn visit(&mut self, sheet: &Sheet, errand: &Errand, way: usize, tabs: &mut [Vec<Tab>]) {
@@ -191,10 +200,12 @@ impl Draft {
                 let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
                 self.steps.extend(router::piece(round, entry, &tabs, depth, sheet.machine));
                 self.leads.extend(entry.leads());
+                self.ways.extend(entry.ways());
             }
             (Begin::Beam { round, lead }, _) => {
                 self.steps.extend(laser::piece(round, lead, sheet.machine.arcs));
                 self.leads.push(lead.way_in);
+                self.ways.push(lead.way_in);
             }
             (Begin::Cutter { .. }, Tool::Laser(_)) => {}
         }
@@ -241,6 +252,7 @@ impl Draft {
             steps: self.steps,
             tabs: self.tabs,
             leads: self.leads,
+            ways: self.ways,
             cut_length_mm: estimate.cut_length_mm,
             rapid_length_mm: estimate.rapid_length_mm,
             rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),

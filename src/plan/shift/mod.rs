@@ -220,6 +220,7 @@ impl Site<'_> {
             steps,
             tabs,
             leads: Vec::new(),
+            ways: Vec::new(),
             cut_length_mm: estimate.cut_length_mm,
             rapid_length_mm: estimate.rapid_length_mm,
             rapid_bound_mm: None,

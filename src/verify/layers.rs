@@ -1,0 +1,197 @@
+//! The layers of a drawing beside the one to cut: what touches the part there is refused, the rest is listed.
+//!
+//! Layers REF and STOCK are never cut and not looked at. Layer MARK may have what the job declares, layer POCKET the pockets of
+//! a part that has some. Of what cannot be read as lines, notes are listed and anything else is refused, for where it lies
+//! is not known.
+
+use std::collections::BTreeMap;
+
+use super::codes;
+use super::drawing::{CUT, POCKET};
+use super::dxf::{Drawing, Figure};
+use super::expectation::{Expectation, Piece};
+use super::farthest::{Farthest, TooTangled};
+use super::findings::Findings;
+use super::limits::{GAP_MM, JOIN_MM, MOST_PAIRS};
+use super::pair::least_distance;
+use super::shape::Shape;
+use super::verdict::{Recognised, Verdict};
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Placement, Point, Segment, Turn, Vector};
+
+/// Layer of the marks.
+const MARK: &str = "MARK";
+/// Layers that are never cut.
+const NEVER_CUT: [&str; 2] = ["STOCK", "REF"];
+/// Entities that nobody cuts.
+const NOTES: [&str; 14] = [
+    "ACAD_PROXY_ENTITY",
+    "ARC_DIMENSION",
+    "ATTDEF",
+    "ATTRIB",
+    "DIMENSION",
+    "IMAGE",
+    "LEADER",
+    "MTEXT",
+    "MULTILEADER",
+    "RTEXT",
+    "TEXT",
+    "TOLERANCE",
+    "VIEWPORT",
+    "WIPEOUT",
+];
+
+fn is(layer: &str, name: &str) -> bool {
+    layer.eq_ignore_ascii_case(name)
+}
+
+/// Whether anything is on the layer of the lines to cut.
+pub(super) fn is_named(drawing: &Drawing) -> bool {
+    let mut layers = drawing.figures.iter().map(|f| &f.layer).chain(drawing.odd.iter().map(|o| &o.layer));
+    layers.any(|layer| is(layer, CUT))
+}
+
+/// Whether a layer is to be cut: the one that is named so, or else any but those with names of their own.
+pub(super) fn is_to_cut(layer: &str, named: bool) -> bool {
+    let known = [MARK, POCKET].into_iter().chain(NEVER_CUT);
+    if named { is(layer, CUT) } else { !known.into_iter().any(|name| is(layer, name)) }
+}
+
+/// Whether an entity that is no line is a note.
+pub(super) fn is_note(kind: &str) -> bool {
+    NOTES.contains(&kind)
+}
+
+/// The verdict with what the other layers give to say.
+pub(super) fn with_layers(
+    drawing: &Drawing,
+    file: &str,
+    e: &Expectation,
+    piece: &Piece,
+    mut verdict: Verdict,
+) -> Verdict {
+    let mut findings = Findings::new(file);
+    let beside = Beside::new(drawing, e, piece, &verdict);
+    if let Err(TooTangled) = beside.figures(&mut findings) {
+        findings.at_file(codes::TOO_TANGLED, "too many lines on other layers", "");
+    }
+    verdict.findings.extend(findings.finish());
+    verdict
+}
+
+/// What lies on other layers, and what it is held against.
+struct Beside<'a> {
+    drawing: &'a Drawing,
+    piece: &'a Piece,
+    named: bool,
+    /// The part where it was found; nothing where it was not.
+    part: Shape,
+    /// What may be on layer MARK.
+    marks: Shape,
+}
+
+impl<'a> Beside<'a> {
+    fn new(drawing: &'a Drawing, e: &Expectation, piece: &'a Piece, verdict: &Verdict) -> Beside<'a> {
+        let at = verdict.placements.first().map(Placement::from);
+        let placed = |segments: Vec<Segment>| {
+            let at = at.as_ref();
+            Shape::new(at.iter().flat_map(|at| segments.iter().map(|s| s.placed(at))).collect())
+        };
+        let inset = match verdict.what {
+            Recognised::CompensatedDrawing => e.machine.tool_radius().as_mm(),
+            Recognised::NominalDrawing | Recognised::Program => 0.0,
+        };
+        let part = placed(piece.part.edges().iter().map(|edge| edge.segment).collect());
+        Beside { drawing, piece, named: is_named(drawing), part, marks: placed(declared(piece, inset)) }
+    }
+
+    fn figures(&self, findings: &mut Findings) -> Result<(), TooTangled> {
+        let mut marks = Farthest::new(&self.marks);
+        let mut listed: BTreeMap<&str, BTreeMap<&str, usize>> = BTreeMap::new();
+        let mut pairs = 0;
+        for figure in self.drawing.figures.iter().filter(|figure| self.is_beside(&figure.layer)) {
+            let is_mark = is(&figure.layer, MARK);
+            if is_mark && is_on(&mut marks, figure)? || is(&figure.layer, POCKET) && !self.piece.pockets.is_empty() {
+                continue;
+            }
+            match self.touched(figure, &mut pairs)? {
+                Some(at) => tell(figure, at, is_mark || is(&figure.layer, POCKET), findings),
+                None => *listed.entry(&figure.layer).or_default().entry("lines").or_default() += 1,
+            }
+        }
+        for odd in self.drawing.odd.iter().filter(|odd| self.is_beside(&odd.layer)) {
+            if is_note(&odd.kind) {
+                *listed.entry(&odd.layer).or_default().entry(&odd.kind).or_default() += 1;
+            } else {
+                let measured = format!("{} on layer {}", odd.kind, odd.layer.escape_debug());
+                findings.at_line(codes::DRAWING_ENTITY, odd.line, measured, "lines, arcs, polylines and notes");
+            }
+        }
+        for (layer, kinds) in listed {
+            let counts: Vec<String> = kinds.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
+            let measured = format!("layer {}: {}", layer.escape_debug(), counts.join(", "));
+            findings.at_file(codes::DRAWING_UNJUDGED, measured, "layer CUT, and what the job declares");
+        }
+        Ok(())
+    }
+
+    fn is_beside(&self, layer: &str) -> bool {
+        !is_to_cut(layer, self.named) && !NEVER_CUT.iter().any(|name| is(layer, name))
+    }
+
+    /// Where a figure touches the part or lies in it.
+    fn touched(&self, figure: &Figure, pairs: &mut usize) -> Result<Option<Point>, TooTangled> {
+        let mut near = Vec::new();
+        for segment in &figure.segments {
+            self.part.near(segment.bounds().grown(JOIN_MM), &mut near);
+            *pairs += near.len();
+            if *pairs > MOST_PAIRS {
+                return Err(TooTangled);
+            }
+            let touch = near.iter().map(|&i| least_distance(segment, &self.part.segments[i]));
+            let touch = touch.filter(|(distance, _)| *distance <= JOIN_MM).map(|(_, share)| segment.point_at(share));
+            let middle = segment.point_at(0.5);
+            let inside = Some(middle).filter(|&middle| self.part.holds(middle));
+            if let Some(at) = touch.fold(inside, |found, at| found.or(Some(at))) {
+                return Ok(Some(at));
+            }
+        }
+        Ok(None)
+    }
+}
+
+fn tell(figure: &Figure, at: Point, is_declared_layer: bool, findings: &mut Findings) {
+    let measured = format!("layer {}, x {:.3} y {:.3} mm", figure.layer.escape_debug(), at.x, at.y);
+    let (code, limit) = match is_declared_layer {
+        true => (codes::DRAWING_MARK, "what the job declares there"),
+        false => (codes::DRAWING_LAYER, "nothing on the part but on layer CUT"),
+    };
+    findings.at_line(code, figure.line, measured, limit);
+}
+
+/// The strokes and circles that a piece may have on layer MARK; circles smaller by `inset`.
+fn declared(piece: &Piece, inset: f64) -> Vec<Segment> {
+    let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
+    let strokes = piece.drawn.strokes.iter().flat_map(|points| points.windows(2).map(line));
+    let circles = piece.drawn.holes.iter().filter(|hole| hole.radius_mm > inset).flat_map(|hole| {
+        let center = hole.center;
+        let out = Vector::new(hole.radius_mm - inset, 0.0);
+        [(center + out, center - out), (center - out, center + out)].map(|(from, to)| Segment::Arc {
+            from,
+            to,
+            center,
+            turn: Turn::Left,
+        })
+    });
+    strokes.chain(circles).collect()
+}
+
+/// Whether all of a figure lies on declared marks.
+fn is_on(marks: &mut Farthest, figure: &Figure) -> Result<bool, TooTangled> {
+    for segment in figure.segments.iter().filter(|segment| segment.length() > GAP_MM) {
+        if !marks.beyond(segment, PROOF_MM)?.is_empty() {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}

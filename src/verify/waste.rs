@@ -1,0 +1,169 @@
+//! What a program cuts beside what it must: every stroke in material is accounted for.
+//!
+//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with sharp corners, or within
+//! what chords in place of arcs may be off: so is the way into an inside corner that is cleared. It is in a hole
+//! if all that it sweeps is. What is left is on a declared way in or out, or it is a cut in the waste: one that nobody
+//! planned, or, in a file of others, one that has to stay clear of tabs. On which side of the outline a stroke lies is
+//! not asked here: inside the part it is a gouge.
+
+use super::boundary::Boundary;
+use super::codes;
+use super::expectation::{Expectation, Hole, Laid, Waste};
+use super::farthest::{Farthest, TooTangled};
+use super::findings::Findings;
+use super::levels::{Levels, last_digit_mm};
+use super::limits::{GAP_MM, TAB_WEB_CUTTERS};
+use super::pair::least_distance;
+use super::shape::Shape;
+use super::stroke::Stroke;
+use super::verdict::FoundTab;
+use crate::geometry::tolerance::PROOF_MM;
+use crate::geometry::{Point, Segment};
+use crate::profile::Arcs;
+
+/// Ways in and out are no longer than this, all together, in mm: nothing is said of them.
+const LEADS_MM: f64 = 100.0;
+
+/// What strokes are held against.
+pub(super) struct Accounts<'a> {
+    pub e: &'a Expectation<'a>,
+    pub boundaries: &'a [Boundary],
+    pub laid: &'a [Laid],
+    pub levels: &'a Levels,
+    pub radius: f64,
+}
+
+/// The strokes that are accounted for, and what is not.
+#[derive(Default)]
+pub(super) struct Accounted {
+    /// Wholly along a piece, and on no way in or out.
+    pub along: Vec<Stroke>,
+    /// Stretches that lie elsewhere.
+    pub elsewhere: Vec<Stroke>,
+}
+
+impl<'a> Accounts<'a> {
+    /// Sorts strokes that are neither marks nor in pockets.
+    pub fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
+        let slack = self.slack();
+        let (ways, outlines, holes) = (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
+        let (mut edges, mut on_ways) = (Farthest::new(&outlines), Farthest::new(&ways));
+        let mut found = Accounted::default();
+        for stroke in strokes {
+            let slack = slack + stroke.off_mm;
+            if holes.iter().any(|hole| is_in(&stroke.path, *hole, hole.radius_mm - self.radius + slack)) {
+                continue;
+            }
+            let off = stretches(&mut edges, &stroke.path, self.radius + slack)?;
+            let off = beyond_all(&mut on_ways, off, slack)?;
+            if off.is_empty() && !stretches(&mut on_ways, &stroke.path, slack)?.is_empty() {
+                found.along.push(*stroke);
+            }
+            found.elsewhere.extend(off.into_iter().map(|path| Stroke { path, ..*stroke }));
+        }
+        Ok(found)
+    }
+
+    /// What a planned way may be off by: the proof's tolerance, chords in place of arcs, printed numbers.
+    fn slack(&self) -> f64 {
+        let chords = match self.e.machine.arcs {
+            Arcs::Taken => 0.0,
+            Arcs::Chords(tolerance) => tolerance.as_mm(),
+        };
+        PROOF_MM + chords + 2.0 * last_digit_mm(self.e.machine)
+    }
+
+    fn ways(&self) -> Vec<Segment> {
+        match &self.e.waste {
+            Waste::Planned(ways) => ways.clone(),
+            Waste::Free => Vec::new(),
+        }
+    }
+
+    fn outlines(&self) -> Vec<Segment> {
+        let of = |copy: &'a Laid| self.boundaries[copy.piece].ring.iter().map(|edge| edge.placed(&copy.placement));
+        self.laid.iter().flat_map(of).collect()
+    }
+
+    /// The holes of all copies, and those of pins, where they lie.
+    fn holes(&self) -> Vec<Hole> {
+        let of = |copy: &'a Laid| {
+            let placed = move |hole: &Hole| Hole { center: copy.placement * hole.center, ..*hole };
+            self.e.pieces[copy.piece].holes.iter().map(placed)
+        };
+        self.laid.iter().flat_map(of).chain(self.e.pins.iter().copied()).collect()
+    }
+
+    /// Tells what is not accounted for.
+    pub fn tell(&self, found: &Accounted, tabs: &[FoundTab], findings: &mut Findings) {
+        match self.e.waste {
+            Waste::Planned(_) => {
+                for stroke in &found.elsewhere {
+                    let (measured, limit) = (said(stroke, self.levels), "along a piece, or a planned way");
+                    findings.at_line(codes::CUT_UNPLANNED, stroke.line, measured, limit);
+                }
+            }
+            Waste::Free => self.tell_free(&found.elsewhere, tabs, findings),
+        }
+    }
+
+    fn tell_free(&self, elsewhere: &[Stroke], tabs: &[FoundTab], findings: &mut Findings) {
+        let through: Vec<Stroke> = elsewhere.iter().filter_map(|s| s.cut_at(self.levels.through())).collect();
+        let length: f64 = through.iter().map(|stroke| stroke.path.length()).sum();
+        if let Some(first) = through.first().filter(|_| length > LEADS_MM) {
+            let at = first.path.from();
+            let measured = format!("{length:.1} mm through the waste, from x {:.2} y {:.2} mm on", at.x, at.y);
+            findings.at_line(codes::CUT_IN_WASTE, first.line, measured, "the part, and short ways in and out");
+        }
+        let web = TAB_WEB_CUTTERS * 2.0 * self.radius;
+        let shape = Shape::of_strokes(&through);
+        let mut near = Vec::new();
+        for tab in tabs {
+            shape.near(tab.along.bounds().grown(2.0 * self.radius + web), &mut near);
+            let stands = |&at: &usize| least_distance(&tab.along, &through[at].path).0 - 2.0 * self.radius;
+            let worst = near.iter().min_by(|a, b| stands(a).total_cmp(&stands(b)));
+            if let Some((at, wood)) = worst.map(|at| (at, stands(at))).filter(|(_, wood)| *wood < web) {
+                let measured = format!("{:.3} mm of wood beside the tab on {}", wood.max(0.0), tab.edge);
+                findings.at_line(codes::CUT_BESIDE_TAB, through[*at].line, measured, format!("{web:.3} mm"));
+            }
+        }
+    }
+}
+
+fn said(stroke: &Stroke, levels: &Levels) -> String {
+    let (at, deep) = (stroke.path.from(), levels.top - stroke.lowest());
+    format!("{:.3} mm from x {:.3} y {:.3} mm, {deep:.3} mm deep", stroke.path.length(), at.x, at.y)
+}
+
+/// The stretches of a path that lie farther than `reach` from a shape; a path of no length is itself.
+fn stretches(farthest: &mut Farthest, path: &Segment, reach: f64) -> Result<Vec<Segment>, TooTangled> {
+    if path.length() <= GAP_MM {
+        let is_near = farthest.nearest(path.from()).is_some_and(|distance| distance <= reach);
+        return Ok(if is_near { Vec::new() } else { vec![*path] });
+    }
+    Ok(farthest.beyond(path, reach)?.into_iter().map(|(from, to)| path.piece(from, to)).collect())
+}
+
+fn beyond_all(farthest: &mut Farthest, paths: Vec<Segment>, reach: f64) -> Result<Vec<Segment>, TooTangled> {
+    let mut all = Vec::new();
+    for path in paths {
+        all.extend(stretches(farthest, &path, reach)?);
+    }
+    Ok(all)
+}
+
+/// Whether no point of a path is farther than `reach` from the middle of a hole.
+fn is_in(path: &Segment, hole: Hole, reach: f64) -> bool {
+    farthest_from(path, hole.center) <= reach
+}
+
+fn farthest_from(path: &Segment, p: Point) -> f64 {
+    let ends = (path.from() - p).norm().max((path.to() - p).norm());
+    let Segment::Arc { center, .. } = *path else { return ends };
+    let away = center - p;
+    if away.norm() <= GAP_MM || path.covers_angle(away.y.atan2(away.x)) {
+        ends.max(away.norm() + path.radius())
+    } else {
+        ends
+    }
+}

@@ -1,0 +1,200 @@
+//! The verdict of the command on programs of several pieces, and of files that somebody changed: what is not wholly this
+//! job's is never taken for it.
+
+use crate::common::Stair;
+use std::fs;
+use std::process::Command;
+
+/// A folder with a job, and the programs that were made of it.
+struct Made {
+    dir: tempfile::TempDir,
+}
+
+impl Made {
+    fn of(stair: &Stair) -> Made {
+        let made = Made { dir: tempfile::tempdir().unwrap() };
+        fs::write(made.path("job.toml"), stair.toml()).unwrap();
+        let (code, said) = made.run(&["make", &made.path("job.toml"), "-o", &made.path("out")]);
+        assert_eq!(code, 0, "{said}");
+        made
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.dir.path().join(name).display().to_string()
+    }
+
+    fn run(&self, arguments: &[&str]) -> (i32, String) {
+        let run = Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap();
+        let said = [run.stdout, run.stderr].map(|text| String::from_utf8_lossy(&text).into_owned()).concat();
+        (run.status.code().unwrap_or(-1), said)
+    }
+
+    fn program(&self) -> String {
+        fs::read_to_string(self.path("out/program.nc")).unwrap()
+    }
+
+    /// What `verify` says of a text.
+    fn verify(&self, text: &str) -> (i32, String) {
+        fs::write(self.path("p.nc"), text).unwrap();
+        self.run(&["verify", &self.path("job.toml"), &self.path("p.nc")])
+    }
+
+    fn refuses(&self, text: &str, words: &[&str]) {
+        let (code, said) = self.verify(text);
+        assert_eq!(code, 6, "{said}");
+        for word in words {
+            assert!(said.contains(word), "no {word:?} in\n{said}");
+        }
+        assert!(!said.contains("is this job's part"), "{said}");
+    }
+}
+
+/// Three stringers that share a sheet.
+fn three(machine: &str, material: &str) -> Made {
+    let cut = format!("makes = \"stringers\"\nquantity = 3\nmachine = \"{machine}\"\nmaterial = \"{material}\"");
+    Made::of(&Stair { rise: "total = \"22 in\"\nrisers = 3".into(), cut, ..Stair::default() })
+}
+
+/// Without its comments, and so without the fingerprint: anybody's program.
+fn anonymous(text: &str) -> String {
+    let is_words = |line: &&str| !line.starts_with('(') && !line.starts_with(';');
+    text.lines().filter(is_words).map(|line| format!("{line}\n")).collect()
+}
+
+/// The program up to where its second piece begins, ended as it should be.
+fn first_piece_only(text: &str, end: &str) -> String {
+    format!("{}{end}", &text[..text.find("PIECE 2").map(|at| text[..at].rfind('\n').unwrap() + 1).unwrap()])
+}
+
+#[test]
+fn a_sheet_cut_off_after_one_of_three_pieces_is_one_of_three_whoever_wrote_it() {
+    for (made, end) in [
+        (three("router-table", "hardboard-6"), "G0 Z0.5000\nM5\nG0 X0.0000 Y0.0000\nM30\n"),
+        (three("laser", "hardboard-3"), "M5\nG0 X0.000 Y0.000 S0\nM2\n"),
+    ] {
+        let text = made.program();
+        assert_eq!(made.verify(&text).0, 0);
+        let first = first_piece_only(&text, end);
+        made.refuses(&first, &["NOT all of this job's pieces, 1 of 3 pieces", "not-all-pieces"]);
+        made.refuses(&anonymous(&first), &["NOT all of this job's pieces, 1 of 3 pieces"]);
+        // All of them, by whom it may be, are the job's.
+        assert_eq!(made.verify(&anonymous(&text)).0, 0);
+    }
+}
+
+#[test]
+fn a_slot_through_one_piece_of_a_sheet_or_through_its_waste_is_refused() {
+    let made = three("laser", "hardboard-3");
+    let text = made.program();
+    let third = text.find("PIECE 3").unwrap();
+    let at = text[third..].lines().find(|line| line.starts_with("G1 X")).unwrap();
+    let words = at.split(' ').take(3).collect::<Vec<_>>().join(" ");
+    let slot = |words: &str| format!("{}\nG1 X700.000 F900.0 S1000\nS0\nM5\n", words.replace("G1", "G0") + " S0");
+    made.refuses(&text.replacen("M5\n", &slot(&words), 1), &["gouge"]);
+    let waste = "G0 X1.000 Y1.000 S0\nG1 X1.000 Y30.000 F900.0 S1000\nS0\nM5\n";
+    made.refuses(&text.replacen("M5\n", waste, 1), &["cut-unplanned"]);
+}
+
+#[test]
+fn a_program_with_the_sets_fingerprint_that_lies_otherwise_is_another_layout() {
+    let made = three("router-table", "hardboard-6");
+    let moved: String = made
+        .program()
+        .lines()
+        .map(|line| {
+            let word = |word: &str| match word.strip_prefix('X').and_then(|x| x.parse::<f64>().ok()) {
+                Some(x) if !line.starts_with('(') => format!("X{:.4}", x + 1.0),
+                _ => word.to_string(),
+            };
+            line.split(' ').map(word).collect::<Vec<_>>().join(" ") + "\n"
+        })
+        .collect();
+    made.refuses(&moved, &["other-layout", "--effort"]);
+}
+
+/// A pattern for a router, its marks in a program of their own.
+fn pattern() -> Made {
+    Made::of(&Stair { rise: "total = \"22 in\"\nrisers = 3".into(), ..Stair::default() })
+}
+
+#[test]
+fn a_program_that_touches_nothing_is_no_part() {
+    let made = pattern();
+    made.refuses("M30\n", &["NOT this job's part"]);
+    let marks = fs::read_to_string(made.path("out/program-1.nc")).unwrap();
+    made.refuses(&anonymous(&marks).replace("Z-", "Z"), &["NOT this job's part"]);
+    for name in ["out/program-1.nc", "out/program-2.nc"] {
+        let good = fs::read_to_string(made.path(name)).unwrap();
+        assert_eq!(made.verify(&good).0, 0);
+        assert_eq!(made.verify(&anonymous(&good)).0, 0);
+        made.refuses(&good.replacen("G0 Z0.5000\n", "G0 Z0.5000\n%\n", 2), &["percent-place"]);
+    }
+}
+
+/// A drawing with more in its entities.
+fn with(drawing: &str, entity: &str) -> String {
+    drawing.replacen("ENTITIES\n", &format!("ENTITIES\n{entity}"), 1)
+}
+
+fn circle(layer: &str, x: f64, y: f64) -> String {
+    format!("  0\nCIRCLE\n  8\n{layer}\n 10\n{x}\n 20\n{y}\n 40\n1.0\n")
+}
+
+#[test]
+fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_it() {
+    let made = pattern();
+    let dxf = |text: &str| {
+        fs::write(made.path("p.dxf"), text).unwrap();
+        made.run(&["verify", &made.path("job.toml"), &made.path("p.dxf")])
+    };
+    for name in ["out/nominal.dxf", "out/compensated.dxf"] {
+        let good = fs::read_to_string(made.path(name)).unwrap();
+        let (code, said) = dxf(&good);
+        assert!(code == 0 && !said.contains("layer"), "{said}");
+        for layer in ["0", "DRILL", "HOLES", "CUT2"] {
+            let (code, said) = dxf(&with(&good, &circle(layer, 12.0, 4.0)));
+            assert!(code == 6 && said.contains("drawing-other-layer"), "{layer}: {said}");
+            let (code, said) = dxf(&with(&good, &circle(layer, 300.0, 4.0)));
+            assert!(code == 0 && said.contains("drawing-layer-not-judged") && said.contains("1 lines"), "{said}");
+        }
+        for layer in ["MARK", "POCKET"] {
+            let (code, said) = dxf(&with(&good, &circle(layer, 12.0, 4.0)));
+            assert!(code == 6 && said.contains("drawing-mark"), "{layer}: {said}");
+        }
+        let across = "  0\nLINE\n  8\nSCORE\n 10\n-50\n 20\n4\n 11\n500\n 21\n4\n";
+        assert!(dxf(&with(&good, across)).1.contains("drawing-other-layer"));
+        let (code, said) = dxf(&with(&good, "  0\nTEXT\n  8\nNOTES\n 10\n1\n 20\n1\n 40\n1\n  1\nx\n"));
+        assert!(code == 0 && said.contains("layer NOTES: 1 TEXT"), "{said}");
+        for kind in ["SPLINE", "INSERT", "POINT", "SOLID"] {
+            let (code, said) = dxf(&with(&good, &format!("  0\n{kind}\n  8\nOTHER\n 10\n1\n 20\n1\n")));
+            assert!(code == 6 && said.contains("drawing-entity"), "{kind}: {said}");
+        }
+        let (code, said) = dxf(&format!("{good}  0\nLINE\n"));
+        assert!(code == 6 && said.contains("after EOF"), "{said}");
+    }
+}
+
+#[test]
+fn an_outline_that_a_shop_does_not_see_or_sees_otherwise_is_refused() {
+    let made = pattern();
+    let rectangle = |more: &str| {
+        format!(
+            "0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLAYER\n0\nLAYER\n2\nCUT\n70\n{}\n62\n7\n0\nENDTAB\n0\nENDSEC\n\
+             0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n8\nCUT\n90\n4\n70\n1\n{}10\n0\n20\n0\n10\n9\n20\n0\n10\n9\n20\n5\n0\nENDSEC\n0\nEOF\n",
+            if more == "frozen" { 1 } else { 0 },
+            if more == "frozen" { "" } else { more },
+        )
+    };
+    for (more, words) in [
+        ("60\n1\n", "invisible"),
+        ("43\n2.0\n", "with a width"),
+        ("40\n2.0\n", "with a width"),
+        ("38\n50.0\n", "off the plane"),
+        ("8\nOTHER\n", "says group 8 twice"),
+        ("frozen", "drawing-hidden"),
+    ] {
+        fs::write(made.path("p.dxf"), rectangle(more)).unwrap();
+        let (code, said) = made.run(&["verify", &made.path("job.toml"), &made.path("p.dxf")]);
+        assert!(code == 6 && said.contains(words), "{more}: {said}");
+    }
+}
