@@ -1,6 +1,6 @@
 //! A job taken through every stage up to the plan: what the export and the command work from.
 
-use crate::check::{apply_waivers, check, throat_after_relief};
+use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
 use crate::finding::Finding;
 use crate::geometry::Contour;
@@ -100,6 +100,7 @@ impl Workup {
         let flight = Flight::new(job, count);
         let outline = Outline::of(job, &flight);
         let mut findings = check(job, &flight, outline.as_ref());
+        findings.extend(profile_sense(job));
         let throat_cut = throat_after_relief(job, &flight);
         let around = Surroundings::of(job, &flight, outline.as_ref().ok(), throat_cut);
         findings.extend(around.findings.iter().cloned());

@@ -321,4 +321,54 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Too little wood stays between a pocket and an edge of the board.",
         "Take a wider board, more housed.edge_above, a smaller wedge, or less housed.land.",
     ),
+    explained(
+        "unit-slip",
+        "A figure of the machine profile is unusual, and would be usual in the other unit: 0.25 mm where 0.25 in was meant.",
+        "Look at the unit. If the figure is right, waive the refusal with that as the reason.",
+    ),
+    explained(
+        "pass-deep",
+        "A pass takes more than the cutter stands: about its own diameter is usual in wood, above three diameters it breaks.",
+        "Lower pass_depth in the machine profile.",
+    ),
+    explained(
+        "cut-through-deep",
+        "The last pass goes deep below the material, into the spoilboard or the bed.",
+        "Lower cut_through in the machine profile: a few hundredths of an inch are enough.",
+    ),
+    explained(
+        "safe-height-low",
+        "Rapids go across so low over the material that a sheet which is not flat, a chip or a tab is hit.",
+        "Raise safe_height in the machine profile.",
+    ),
+    explained(
+        "chip-load-odd",
+        "The chip that each cutting edge takes is outside of what wood is cut with: a thin one rubs and burns, a thick one tears.",
+        "Check chip_load, its unit above all, flutes and speed_rpm in the machine profile.",
+    ),
+    explained(
+        "flutes-many",
+        "A cutter with so many edges is made for metal: in wood its chips do not leave.",
+        "Check flutes in the machine profile; 1 to 3 are usual.",
+    ),
+    explained(
+        "cutter-slender",
+        "The cutter is long for its thickness: it bends away from the cut and may break.",
+        "Use a shorter or a thicker cutter, or check flute_length and cutter in the machine profile.",
+    ),
+    explained(
+        "ramp-steep",
+        "The cutter is let down so steeply that it drills rather than cuts; not every cutter cuts at its middle.",
+        "Lower ramp_deg in the machine profile; 2 to 5 degrees are usual.",
+    ),
+    explained(
+        "mark-shape",
+        "The stroke of the pointed cutter is much deeper than it is wide: so sharp a point breaks off.",
+        "Measure the stroke: mark.width is its width at the face, mark.depth how deep it goes.",
+    ),
+    explained(
+        "kerf-wide",
+        "The beam takes more away than a laser usually does in wood: if it does not, every piece comes out too large.",
+        "Cut a test square, measure it, and give kerf in the machine profile.",
+    ),
 ];

@@ -5,12 +5,14 @@ mod explanations;
 mod fit;
 mod housed;
 mod limits;
+mod sense;
 mod shape;
 mod throat;
 mod waive;
 
 pub use explanations::EXPLANATIONS;
 pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
+pub use sense::profile_sense;
 pub use shape::contact_height;
 pub use throat::throat_after_relief;
 pub use waive::apply_waivers;

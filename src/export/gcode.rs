@@ -71,6 +71,7 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
         format!("Title: {}", stamp.ascii_title()),
         format!("Job: {}", stamp.fingerprint),
         format!("Machine: {}", ascii(&machine.name)),
+        format!("Material: {}", ascii(&stamp.material)),
         format!("Stock: X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
         format!("X0 Y0: lower left corner of the stock, Z0: {zero}"),
         format!("{tool}: {} {unit}", in_units(width.as_mm())),
@@ -100,6 +101,14 @@ fn wrapped(words: &str, longest: usize) -> Vec<String> {
     }
     rows.push(rest.to_string());
     rows
+}
+
+/// A number that is whole in its last printed digit stays so: what binary fractions are off by.
+const ROUNDING: f64 = 1e-6;
+
+/// A speed or power as it is printed, with one decimal, and never above what the profile says.
+fn at_most(value: f64) -> f64 {
+    (value * 10.0 + ROUNDING).floor() / 10.0
 }
 
 /// A coordinate as a whole number of the program's last digits.
@@ -207,7 +216,7 @@ impl<'a> Writer<'a> {
 
     fn full_power(&self) -> Option<f64> {
         match &self.machine.tool {
-            Tool::Laser(laser) => Some(laser.power),
+            Tool::Laser(laser) => Some(at_most(laser.power)),
             Tool::Router(_) => None,
         }
     }
@@ -222,10 +231,11 @@ impl<'a> Writer<'a> {
     fn tool_on(&mut self) {
         match &self.machine.tool {
             Tool::Router(router) => {
-                self.line(&format!("M3 S{}", trimmed(router.speed_rpm, 1)));
+                self.line(&format!("M3 S{}", trimmed(at_most(router.speed_rpm), 1)));
+                // Never shorter than asked.
                 let dwell = match self.machine.dwell {
-                    DwellUnit::Seconds => decimal(router.spin_up_s, 1),
-                    DwellUnit::Milliseconds => trimmed(router.spin_up_s * 1000.0, 0),
+                    DwellUnit::Seconds => decimal((router.spin_up_s * 10.0 - ROUNDING).ceil() / 10.0, 1),
+                    DwellUnit::Milliseconds => trimmed((router.spin_up_s * 1000.0 - ROUNDING).ceil(), 0),
                 };
                 if router.spin_up_s > 0.0 {
                     self.line(&format!("G4 P{dwell}"));

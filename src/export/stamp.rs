@@ -1,6 +1,7 @@
 //! What every file carries: title, tool version, fingerprint.
 
 use crate::measure::{Fingerprint, Job};
+use crate::profile::{Material, Treatment};
 
 /// The identity of a set of files.
 #[derive(Clone, Debug)]
@@ -9,19 +10,31 @@ pub struct Stamp {
     pub title: String,
     /// The job's fingerprint.
     pub fingerprint: Fingerprint,
+    /// The material's name and whether it is treated, as its profile says: who stands at the machine can compare.
+    pub material: String,
 }
 
 impl Stamp {
     /// The stamp of a job.
     pub fn of(job: &Job) -> Stamp {
-        Stamp { title: job.title.clone(), fingerprint: Fingerprint::of(job) }
+        Stamp {
+            title: job.title.clone(),
+            fingerprint: Fingerprint::of(job),
+            material: material_words(&job.cut.material),
+        }
     }
 
     /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
     pub fn of_all(jobs: &[&Job]) -> Stamp {
         let titles: Vec<&str> = jobs.iter().map(|job| job.title.as_str()).collect();
         let title = titles.join(" + ").chars().take(LONGEST_TITLE).collect();
-        Stamp { title, fingerprint: Fingerprint::of_all(jobs.iter().copied()) }
+        let mut materials: Vec<String> = Vec::new();
+        for words in jobs.iter().map(|job| material_words(&job.cut.material)) {
+            if !materials.contains(&words) {
+                materials.push(words);
+            }
+        }
+        Stamp { title, fingerprint: Fingerprint::of_all(jobs.iter().copied()), material: materials.join("; ") }
     }
 
     /// Name and version of this program.
@@ -33,6 +46,16 @@ impl Stamp {
     pub fn ascii_title(&self) -> String {
         ascii(&self.title)
     }
+}
+
+/// A material's name and what its profile says of its treatment.
+fn material_words(material: &Material) -> String {
+    let treatment = match material.treatment {
+        Treatment::Untreated => "untreated",
+        Treatment::Treated => "TREATED",
+        Treatment::Unknown => "treated or not: unknown",
+    };
+    format!("{}, {treatment} as its profile says", material.name)
 }
 
 /// As long as a job's title may be.

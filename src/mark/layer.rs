@@ -23,8 +23,9 @@ const FULL_HEIGHT_MM: f64 = 12.0;
 const OF_STRIP: f64 = 0.3;
 /// Wood round a dowel hole, in its diameters (common practice, no source).
 const ROUND_HOLE: f64 = 1.5;
-/// A hole is wide enough for the tool if it is this much wider, in mm.
-const WIDER_MM: f64 = 0.5;
+/// A hole is wide enough for the tool if it is this much wider, in mm: a thirty-second of an inch. In a narrower one a ramp
+/// goes round hundreds of times.
+const WIDER_MM: f64 = 0.79;
 /// From one tried place to the next, in mm.
 const STEP_MM: f64 = 5.0;
 
@@ -43,7 +44,8 @@ pub fn layer_marks(
 ) -> Result<LayerMarks, Vec<Finding>> {
     if dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
         let finding = Finding::new("dowel-too-small", Severity::Refusal, "cut.dowel");
-        let limit = format!("more than the tool's {}", tool_radius * 2.0);
+        let least = tool_radius * 2.0 + Length::mm(WIDER_MM);
+        let limit = format!("at least {least}: the tool's {} and room to go round", tool_radius * 2.0);
         return Err(vec![finding.figures(dowel.to_string(), limit).source(GEOMETRY)]);
     }
     let strip = strip(piece);

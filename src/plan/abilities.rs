@@ -35,6 +35,7 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
         ));
     }
     findings.extend(feed(router.feed_mm_min(), machine));
+    findings.extend(slow_feed(router.feed_mm_min()));
     let lift = depth + machine.safe_height;
     if lift > machine.travel[2] {
         let measured = format!("material, cut-through and safe height {lift}");
@@ -65,7 +66,21 @@ fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
         findings.push(refusal("laser-too-thick", "material", material.thickness.to_string(), limit));
     }
     findings.extend(feed(laser.feed_mm_min.max(laser.pierce_feed_mm_min), &job.cut.machine));
+    if let Some(most) = laser.max_power.filter(|most| laser.power > *most) {
+        let measured = format!("laser.power = {}", trimmed(laser.power, 1));
+        findings.push(refusal("power-too-high", "machine", measured, format!("max_power = {}", trimmed(most, 1))));
+    }
     findings
+}
+
+/// At this feed the one decimal of an F word is true to a twentieth: an inch a minute.
+const SLOWEST_MM_MIN: f64 = crate::units::MM_PER_INCH;
+
+fn slow_feed(mm_min: f64) -> Option<Finding> {
+    (mm_min < SLOWEST_MM_MIN).then(|| {
+        let measured = format!("speed_rpm x flutes x chip_load = {} mm a minute", trimmed(mm_min, 2));
+        refusal("feed-too-slow", "machine", measured, format!("at least {} mm a minute", trimmed(SLOWEST_MM_MIN, 1)))
+    })
 }
 
 fn feed(mm_min: f64, machine: &Machine) -> Option<Finding> {

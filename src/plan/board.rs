@@ -17,7 +17,8 @@ const BESIDE_MM: f64 = 3.0;
 
 /// What the tool needs beside the board, in mm.
 pub(super) fn room_beside(job: &Job) -> f64 {
-    2.0 * job.cut.machine.tool_radius().as_mm() + BESIDE_MM
+    let machine = &job.cut.machine;
+    2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm() + BESIDE_MM
 }
 
 /// The steps for one part.

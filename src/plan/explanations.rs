@@ -20,6 +20,21 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Lower speed_rpm or chip_load in the machine profile, or the laser's feed.",
     ),
     explained(
+        "feed-too-slow",
+        "Speed, cutting edges and chip load give a feed below an inch a minute: the cutter rubs and burns, and the F word has no digit for it.",
+        "Raise chip_load or speed_rpm in the machine profile; look whether the chip load is in the unit you meant.",
+    ),
+    explained(
+        "power-too-high",
+        "The laser's full power is above the greatest S word that its profile says the controller takes.",
+        "Lower power in the machine profile to the S word of full power, or correct max_power.",
+    ),
+    explained(
+        "program-long",
+        "The program would have more moves than a controller or the proof takes: shallow passes, a flat ramp or narrow holes many times over.",
+        "Raise pass_depth or ramp_deg in the machine profile, give a wider cut.dowel, or cut fewer pieces at once.",
+    ),
+    explained(
         "travel-too-low",
         "Material, cut-through and safe height are more than the machine travels up and down.",
         "Use thinner material or a lower safe_height.",

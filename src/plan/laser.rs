@@ -13,9 +13,11 @@ use crate::profile::{Arcs, Laser};
 /// How far the beam goes on past its start, in mm (common practice, no source).
 pub(super) const OVERRUN_MM: f64 = 0.8;
 
-/// What stays free round the part: the kerf, the lead-in beside it and the material's margin, in mm.
+/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and the material's margin,
+/// in mm.
 pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
-    beam.kerf.as_mm() * 2.0 + beam.lead.as_mm() + job.cut.material.margin.as_mm()
+    let beyond = beam.lead.as_mm() + job.cut.machine.arcs.overshoot().as_mm();
+    beam.kerf.as_mm() * 2.0 + beyond + job.cut.material.margin.as_mm()
 }
 
 /// The steps for one part.

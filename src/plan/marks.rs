@@ -55,7 +55,7 @@ pub fn plan_marked(
             let mut first = scored(&marking);
             first.extend(hole.iter().flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)));
             let cut = Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut };
-            Planned { marks: None, cut: begun_with(cut, first, 0, job) }
+            Planned { marks: None, cut: begun_with(cut, first, 0, job).within_length()? }
         }
         Tool::Router(router) => {
             let thickness = job.cut.material.thickness;
@@ -77,7 +77,7 @@ pub fn plan_marked(
             );
             let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, &job.cut.machine));
             let cut = Program { holes: hole.into_iter().collect(), ..cut };
-            Planned { marks, cut: begun_with(cut, first, setup, job) }
+            Planned { marks, cut: begun_with(cut, first, setup, job).within_length()? }
         }
     };
     Ok((planned, findings))

@@ -6,7 +6,7 @@ use super::tabs::Tab;
 use super::{abilities, board, laser, pocket, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
-use crate::finding::Finding;
+use crate::finding::{Finding, Severity};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::mark::Hole;
 use crate::measure::{Job, Long, Makes};
@@ -147,7 +147,8 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         Ok(fitted) if refusals.is_empty() => fitted,
         Ok(_) => return Err(refusals),
         Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
-            return shift::plan(job, part, room, layout, path);
+            let (program, said) = shift::plan(job, part, room, layout, path)?;
+            return Ok((program.within_length()?, said));
         }
         Err(misfits) => return Err([refusals, misfits, of_split(job, outline)].concat()),
     };
@@ -181,8 +182,11 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         rapid_bound_mm: None,
         time_s: estimate.time_s,
     };
-    Ok((program, findings))
+    Ok((program.within_length()?, findings))
 }
+
+/// The most steps of a program: as many lines, or four times as many where all are arcs, as the proof reads.
+const MOST_STEPS: usize = 240_000;
 
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.
 const ON_PATH_MM: f64 = 0.1;
@@ -251,6 +255,19 @@ impl Program {
     /// From the board frame of the first piece to the stock frame.
     pub fn placement(&self) -> Placement {
         self.pieces.first().map_or_else(Placement::identity, |piece| piece.placement)
+    }
+
+    /// The program itself.
+    ///
+    /// # Errors
+    /// A refusal if it is longer than what is read back.
+    pub(super) fn within_length(self) -> Result<Program, Vec<Finding>> {
+        if self.steps.len() <= MOST_STEPS {
+            return Ok(self);
+        }
+        let measured = format!("{} moves", self.steps.len());
+        let finding = Finding::new("program-long", Severity::Refusal, "machine");
+        Err(vec![finding.figures(measured, format!("at most {MOST_STEPS}"))])
     }
 
     /// The program with one of its pieces, and of tabs and leads those that are on that piece's path.

@@ -20,9 +20,11 @@ pub(super) const LONGEST_STROKE_MM: f64 = 50.0;
 /// The shortest stroke worth ramping on.
 const SHORTEST_STROKE_MM: f64 = 5.0;
 
-/// What stays free round the part: the kerf, the lead-in beside it and the material's margin, in mm.
+/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and the material's margin,
+/// in mm.
 pub(super) fn room(job: &Job) -> f64 {
-    4.0 * job.cut.machine.tool_radius().as_mm() + job.cut.material.margin.as_mm()
+    let machine = &job.cut.machine;
+    4.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm() + job.cut.material.margin.as_mm()
 }
 
 /// The steps for one part.

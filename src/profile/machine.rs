@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::ranges::*;
 use super::reader::{Accel, Len, Rate, Reader};
 use crate::error::Error;
 use crate::units::Length;
@@ -67,6 +68,8 @@ pub struct Laser {
     pub feed_mm_min: f64,
     /// The S word of full power.
     pub power: f64,
+    /// The greatest S word that the controller takes, where the profile says it.
+    pub max_power: Option<f64>,
     /// M3 (constant) or M4 (power follows the speed).
     pub beam_on: BeamWord,
     /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never stands still.
@@ -121,6 +124,16 @@ pub enum Arcs {
     Taken,
     /// It does not: arcs become chords that leave the part by no more than this length.
     Chords(Length),
+}
+
+impl Arcs {
+    /// How far a way round the outside of a part may reach beyond the arcs that it stands for.
+    pub fn overshoot(self) -> Length {
+        match self {
+            Arcs::Taken => Length::ZERO,
+            Arcs::Chords(tolerance) => tolerance,
+        }
+    }
 }
 
 /// How a comment is written in a program.
@@ -226,7 +239,7 @@ impl Machine {
     /// With the place in `file`, what was found, what is allowed and what to type.
     pub fn read(name: &str, file: &str, text: &str) -> Result<Machine, Error> {
         let reader = Reader::new(file, text);
-        let raw: MachineFile = reader.parse("machine")?;
+        let raw: MachineFile = reader.parse_profile("machine", "machine profile")?;
         let tool = match (&raw.router, &raw.laser) {
             (Some(router), None) => Tool::Router(router.resolved(&reader)?),
             (None, Some(laser)) => Tool::Laser(laser.resolved(&reader)?),
@@ -242,16 +255,16 @@ impl Machine {
             name: name.to_string(),
             about: raw.about,
             travel: [
-                reader.positive("travel.x", &raw.travel.x)?,
-                reader.positive("travel.y", &raw.travel.y)?,
-                reader.positive("travel.z", &raw.travel.z)?,
+                reader.length_in("travel.x", &raw.travel.x, TRAVEL)?,
+                reader.length_in("travel.y", &raw.travel.y, TRAVEL)?,
+                reader.length_in("travel.z", &raw.travel.z, TRAVEL)?,
             ],
             units: raw.units,
             decimals: reader.number("decimals", raw.decimals.into_inner() as f64, fewest_decimals(raw.units), 6.0)?
                 as usize,
             arcs: match &raw.chord_tolerance {
                 None => Arcs::Taken,
-                Some(tolerance) => Arcs::Chords(reader.positive("chord_tolerance", tolerance)?),
+                Some(raw) => Arcs::Chords(reader.length_in("chord_tolerance", raw, CHORD_TOLERANCE)?),
             },
             comments: raw.comments,
             percent_lines: raw.percent_lines,
@@ -259,11 +272,11 @@ impl Machine {
             dwell: raw.dwell,
             end: raw.end,
             z_zero: raw.z_zero,
-            safe_height: reader.positive("safe_height", &raw.safe_height)?,
-            rapid_mm_min: reader.rate("rapid", &raw.rapid)?,
-            max_feed_mm_min: reader.rate("max_feed", &raw.max_feed)?,
-            acceleration_mm_s2: reader.acceleration("acceleration", &raw.acceleration)?,
-            junction_deviation: reader.positive("junction_deviation", &raw.junction_deviation)?,
+            safe_height: reader.length_in("safe_height", &raw.safe_height, SAFE_HEIGHT)?,
+            rapid_mm_min: reader.rate_in("rapid", &raw.rapid, SPEED)?,
+            max_feed_mm_min: reader.rate_in("max_feed", &raw.max_feed, SPEED)?,
+            acceleration_mm_s2: reader.acceleration_in("acceleration", &raw.acceleration, ACCELERATION)?,
+            junction_deviation: reader.length_in("junction_deviation", &raw.junction_deviation, JUNCTION_DEVIATION)?,
             tool,
         })
     }
@@ -338,8 +351,8 @@ struct MarkFile {
 impl MarkFile {
     fn resolved(&self, reader: &Reader) -> Result<MarkTool, Error> {
         Ok(MarkTool {
-            width: reader.positive("router.mark.width", &self.width)?,
-            depth: reader.positive("router.mark.depth", &self.depth)?,
+            width: reader.length_in("router.mark.width", &self.width, MARK_WIDTH)?,
+            depth: reader.length_in("router.mark.depth", &self.depth, MARK_DEPTH)?,
         })
     }
 }
@@ -347,15 +360,15 @@ impl MarkFile {
 impl RouterFile {
     fn resolved(&self, reader: &Reader) -> Result<Router, Error> {
         Ok(Router {
-            cutter: reader.positive("router.cutter", &self.cutter)?,
-            flute_length: reader.positive("router.flute_length", &self.flute_length)?,
+            cutter: reader.length_in("router.cutter", &self.cutter, CUTTER)?,
+            flute_length: reader.length_in("router.flute_length", &self.flute_length, FLUTE_LENGTH)?,
             flutes: reader.number("router.flutes", f64::from(self.flutes), 1.0, 12.0)? as u32,
-            speed_rpm: reader.number("router.speed_rpm", self.speed_rpm, 1.0, 100_000.0)?,
-            max_speed_rpm: reader.number("router.max_speed_rpm", self.max_speed_rpm, 1.0, 100_000.0)?,
-            chip_load: reader.positive("router.chip_load", &self.chip_load)?,
-            pass_depth: reader.positive("router.pass_depth", &self.pass_depth)?,
+            speed_rpm: reader.number("router.speed_rpm", self.speed_rpm, SPINDLE_RPM.0, SPINDLE_RPM.1)?,
+            max_speed_rpm: reader.number("router.max_speed_rpm", self.max_speed_rpm, SPINDLE_RPM.0, SPINDLE_RPM.1)?,
+            chip_load: reader.length_in("router.chip_load", &self.chip_load, CHIP_LOAD)?,
+            pass_depth: reader.length_in("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
             ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
-            cut_through: reader.positive("router.cut_through", &self.cut_through)?,
+            cut_through: reader.length_in("router.cut_through", &self.cut_through, CUT_THROUGH)?,
             spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
             mark: self.mark.as_ref().map(|mark| mark.resolved(reader)).transpose()?,
         })
@@ -368,6 +381,7 @@ struct LaserFile {
     kerf: Len,
     feed: Rate,
     power: f64,
+    max_power: Option<f64>,
     beam_on: BeamWord,
     pierce_feed: Rate,
     lead: Len,
@@ -377,15 +391,37 @@ struct LaserFile {
 
 impl LaserFile {
     fn resolved(&self, reader: &Reader) -> Result<Laser, Error> {
+        let power = reader.number("laser.power", self.power, POWER.0, POWER.1)?;
+        let feed_mm_min = reader.rate_in("laser.feed", &self.feed, SPEED)?;
         Ok(Laser {
-            kerf: reader.positive("laser.kerf", &self.kerf)?,
-            feed_mm_min: reader.rate("laser.feed", &self.feed)?,
-            power: reader.number("laser.power", self.power, 1.0, 100_000.0)?,
+            kerf: reader.length_in("laser.kerf", &self.kerf, KERF)?,
+            feed_mm_min,
+            power,
+            max_power: match self.max_power {
+                Some(most) => Some(reader.number("laser.max_power", most, POWER.0, POWER.1)?),
+                None => None,
+            },
             beam_on: self.beam_on,
-            pierce_feed_mm_min: reader.rate("laser.pierce_feed", &self.pierce_feed)?,
-            lead: reader.positive("laser.lead", &self.lead)?,
+            pierce_feed_mm_min: self.pierce_feed(reader, feed_mm_min)?,
+            lead: reader.length_in("laser.lead", &self.lead, LEAD)?,
             max_thickness: reader.positive("laser.max_thickness", &self.max_thickness)?,
-            mark_power: reader.number("laser.mark_power", self.mark_power.unwrap_or(USUAL_MARK_POWER), 0.001, 0.9)?,
+            mark_power: self.mark_power(reader, power)?,
         })
+    }
+
+    /// A beam goes through faster than it cuts nowhere.
+    fn pierce_feed(&self, reader: &Reader, feed_mm_min: f64) -> Result<f64, Error> {
+        let pierce = reader.rate_in("laser.pierce_feed", &self.pierce_feed, SPEED)?;
+        if pierce <= feed_mm_min {
+            return Ok(pierce);
+        }
+        let allowed = format!("at most the {} of laser.feed", self.feed.get_ref());
+        Err(reader.out_of_range("laser.pierce_feed", self.pierce_feed.span(), self.pierce_feed.get_ref(), &allowed))
+    }
+
+    fn mark_power(&self, reader: &Reader, power: f64) -> Result<f64, Error> {
+        let share = self.mark_power.unwrap_or(USUAL_MARK_POWER);
+        let least = MARK_POWER.0.max(LEAST_MARK_WORD / power);
+        reader.number("laser.mark_power", share, least, MARK_POWER.1)
     }
 }

@@ -68,7 +68,7 @@ impl Material {
     /// With the place in `file`, what was found, what is allowed and what to type.
     pub fn read(name: &str, file: &str, text: &str) -> Result<Material, Error> {
         let reader = Reader::new(file, text);
-        let raw: MaterialFile = reader.parse("material")?;
+        let raw: MaterialFile = reader.parse_profile("material", "material profile")?;
         Ok(Material {
             name: name.to_string(),
             about: raw.about,

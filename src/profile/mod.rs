@@ -3,6 +3,7 @@
 mod catalogue;
 mod machine;
 mod material;
+mod ranges;
 pub mod reader;
 mod rules;
 mod timber;

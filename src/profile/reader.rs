@@ -1,13 +1,13 @@
 //! What profiles and jobs share in reading TOML: spanned values, and errors with file, line and column.
 
-use std::ops::Range;
+use std::ops::Range as Span;
 
 use serde::Deserialize;
 use serde::de::{DeserializeOwned, Deserializer, Visitor};
 use toml::Spanned;
 
 use crate::error::{Error, ErrorKind, Place};
-use crate::units::{Bare, Length, LengthWarning, read_acceleration, read_length, read_rate};
+use crate::units::{Bare, Length, LengthWarning, read_acceleration, read_length, read_rate, trimmed};
 
 /// A length as it stands in a file: a text, or a number whose unit is yet to be known.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,6 +47,41 @@ impl<'de> Deserialize<'de> for RawLength {
     }
 }
 
+/// What a figure may be, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Range {
+    least: f64,
+    most: f64,
+}
+
+impl Range {
+    /// From `least` to `most` mm, or mm a minute, or mm a second squared.
+    pub(super) const fn mm(least: f64, most: f64) -> Range {
+        Range { least, most }
+    }
+
+    fn holds(self, value: f64) -> bool {
+        // A bound that is typed in inches is the same figure to the last bits only.
+        value >= self.least * (1.0 - 1e-9) && value <= self.most * (1.0 + 1e-9)
+    }
+
+    /// In both units, with what follows the unit.
+    fn words(self, per: &str) -> String {
+        let both =
+            |mm: f64| format!("{} mm{per} ({} in{per})", trimmed(mm, 4), trimmed(mm / crate::units::MM_PER_INCH, 5));
+        format!("{} to {}", both(self.least), both(self.most))
+    }
+}
+
+/// The job's key that wants a profile of a kind.
+fn key_of(kind: &str) -> &str {
+    match kind {
+        "machine" => "cut.machine",
+        "material" => "cut.material",
+        other => other,
+    }
+}
+
 /// A text under its file name, read piece by piece.
 pub struct Reader<'a> {
     file: &'a str,
@@ -73,8 +108,31 @@ impl<'a> Reader<'a> {
         toml::from_str(self.text).map_err(|e| self.toml_error(what, &e))
     }
 
+    /// Reads a profile of a kind as a `T`, `what` naming it in errors.
+    ///
+    /// # Errors
+    /// If the text says that it is of another kind, or as [`Reader::parse`].
+    pub fn parse_profile<T: DeserializeOwned>(&self, kind: &str, what: &str) -> Result<T, Error> {
+        #[derive(Deserialize)]
+        struct Kind {
+            kind: Option<Spanned<String>>,
+        }
+        // What is no TOML, or has no kind, is told by the whole reading.
+        if let Ok(Kind { kind: Some(said) }) = toml::from_str::<Kind>(self.text)
+            && said.get_ref() != kind
+        {
+            let key = key_of(kind);
+            return Err(Error::new(ErrorKind::Input, format!("{key} wants a {what} and this is none"))
+                .at(self.place(said.span()))
+                .found(format!("kind = \"{}\"", said.get_ref()))
+                .allowed(format!("kind = \"{kind}\""))
+                .hint(format!("give {key} a profile of kind \"{kind}\": `seatcut profiles` lists them")));
+        }
+        self.parse(what)
+    }
+
     /// The place of a byte range.
-    pub fn place(&self, span: Range<usize>) -> Place {
+    pub fn place(&self, span: Span<usize>) -> Place {
         let before = self.text.get(..span.start).unwrap_or("");
         let line = before.matches('\n').count() + 1;
         let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
@@ -131,7 +189,7 @@ impl<'a> Reader<'a> {
     }
 
     /// What stands at a span, for an error: at most 40 characters of it.
-    fn excerpt(&self, span: Option<Range<usize>>) -> String {
+    fn excerpt(&self, span: Option<Span<usize>>) -> String {
         let start = span.map_or(0, |s| s.start).min(self.text.len());
         let line = self.text.get(start..).unwrap_or("").lines().next().unwrap_or("");
         if line.trim().is_empty() { "the end of the line".to_string() } else { line.chars().take(40).collect() }
@@ -176,8 +234,48 @@ impl<'a> Reader<'a> {
         Err(self.out_of_range(key, raw.span(), "0", "a length of more than 0"))
     }
 
+    /// A length within a range.
+    ///
+    /// # Errors
+    /// If it is no length, or outside the range.
+    pub(super) fn length_in(&self, key: &str, raw: &Len, range: Range) -> Result<Length, Error> {
+        let length = self.length(key, raw)?;
+        if range.holds(length.as_mm()) {
+            return Ok(length);
+        }
+        let found = match raw.get_ref() {
+            RawLength::Text(text) => text.clone(),
+            RawLength::Number(number) => number.to_string(),
+        };
+        Err(self.out_of_range(key, raw.span(), &found, &range.words("")))
+    }
+
+    /// A speed in mm/min within a range.
+    ///
+    /// # Errors
+    /// If the text is no speed, or outside the range.
+    pub(super) fn rate_in(&self, key: &str, raw: &Rate, range: Range) -> Result<f64, Error> {
+        let rate = self.rate(key, raw)?;
+        if range.holds(rate) {
+            return Ok(rate);
+        }
+        Err(self.out_of_range(key, raw.span(), raw.get_ref(), &range.words("/min")))
+    }
+
+    /// An acceleration in mm/s2 within a range.
+    ///
+    /// # Errors
+    /// If the text is no acceleration, or outside the range.
+    pub(super) fn acceleration_in(&self, key: &str, raw: &Accel, range: Range) -> Result<f64, Error> {
+        let acceleration = self.acceleration(key, raw)?;
+        if range.holds(acceleration) {
+            return Ok(acceleration);
+        }
+        Err(self.out_of_range(key, raw.span(), raw.get_ref(), &range.words("/s2")))
+    }
+
     /// An error for a value out of its range.
-    pub fn out_of_range(&self, key: &str, span: Range<usize>, found: &str, allowed: &str) -> Error {
+    pub fn out_of_range(&self, key: &str, span: Span<usize>, found: &str, allowed: &str) -> Error {
         let short_key = key.rsplit('.').next().unwrap_or(key);
         Error::new(ErrorKind::Input, format!("{key} is out of its range"))
             .at(self.place(span))
@@ -242,12 +340,6 @@ fn plain_words(wanted: &str) -> String {
         other if other.starts_with("struct ") => "a table with its own keys".to_string(),
         other => other.to_string(),
     }
-}
-
-/// Which kind of profile a text says it is, if it says one.
-pub fn kind_of(text: &str) -> Option<String> {
-    let table: toml::Table = toml::from_str(text).ok()?;
-    Some(table.get("kind")?.as_str()?.to_string())
 }
 
 /// The candidate nearest to a word, if near enough to be a slip of the pen.

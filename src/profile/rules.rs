@@ -162,7 +162,7 @@ impl Rules {
     /// With the place in `file`, what was found, what is allowed and what to type.
     pub fn read(name: &str, file: &str, text: &str) -> Result<Rules, Error> {
         let reader = Reader::new(file, text);
-        let raw: RulesFile = reader.parse("rule set")?;
+        let raw: RulesFile = reader.parse_profile("rules", "rule set")?;
         Ok(Rules {
             name: name.to_string(),
             about: raw.about,

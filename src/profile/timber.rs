@@ -133,7 +133,7 @@ impl TimberTable {
     /// With the place in `file`, what was found, what is allowed and what to type.
     pub fn read(name: &str, file: &str, text: &str) -> Result<TimberTable, Error> {
         let reader = Reader::new(file, text);
-        let raw: TimberFile = reader.parse("timber table")?;
+        let raw: TimberFile = reader.parse_profile("timber", "timber table")?;
         Ok(TimberTable {
             name: name.to_string(),
             about: raw.about.clone(),

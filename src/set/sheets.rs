@@ -163,10 +163,14 @@ fn spacing(set: &Set, group: &[usize], machine: &Machine) -> Length {
 }
 
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let width = machine.tool_radius() * 2.0;
-    (spacing < width).then(|| {
+    let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
+    let taken = match overshoot > Length::ZERO {
+        true => format!("at least the {width} that the tool takes and chord_tolerance, {overshoot}"),
+        false => format!("at least the {width} that the tool takes"),
+    };
+    (spacing < width + overshoot).then(|| {
         Finding::new("spacing-below-cutter", Severity::Refusal, "cut.spacing")
-            .figures(format!("{spacing} between pieces"), format!("at least the {width} that the tool takes"))
+            .figures(format!("{spacing} between pieces"), taken)
             .source(GEOMETRY)
     })
 }
@@ -225,7 +229,8 @@ impl<'a> Table<'a> {
         } else {
             Placement::new(Vector::new(stock_x.as_mm(), 0.0), std::f64::consts::FRAC_PI_2)
         };
-        let width = 2.0 * machine.tool_radius().as_mm();
+        // What the tool takes beside a piece, at its corners too where chords stand for arcs.
+        let width = 2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm();
         let lead = match &machine.tool {
             Tool::Router(_) => 0.0,
             Tool::Laser(beam) => beam.lead.as_mm(),

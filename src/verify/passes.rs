@@ -23,7 +23,7 @@ pub(super) fn check(
 ) -> Result<(), TooTangled> {
     let radius = router.cutter.as_mm() / 2.0;
     let pass = router.pass_depth.as_mm();
-    let mut history = History { strokes, levels, paths: None, near: Vec::new(), pairs: 0 };
+    let mut history = History { strokes, levels, paths: None, boxes: Vec::new(), near: Vec::new(), pairs: 0 };
     let (mut told, mut plunged) = (0, 0);
     for (i, stroke) in strokes.iter().enumerate() {
         if told != stroke.line && history.takes_more_than(i, pass + levels.near)? {
@@ -51,6 +51,7 @@ struct History<'a> {
     levels: &'a Levels,
     /// Made when first needed: in thin material it never is.
     paths: Option<Shape>,
+    boxes: Vec<Bounds>,
     near: Vec<usize>,
     pairs: usize,
 }
@@ -60,27 +61,54 @@ impl History<'_> {
     fn takes_more_than(&mut self, i: usize, allowed: f64) -> Result<bool, TooTangled> {
         let stroke = &self.strokes[i];
         let Some(deep) = stroke.cut_at(self.levels.top - allowed - GAP_MM) else { return Ok(false) };
-        let paths =
-            self.paths.get_or_insert_with(|| Shape::new(self.strokes.iter().map(|stroke| stroke.path).collect()));
-        paths.near(deep.path.bounds().grown(SAME_LINE_MM), &mut self.near);
-        self.pairs += self.near.len();
-        self.near.truncate(self.near.partition_point(|&at| at < i));
-        if self.pairs > MOST_PAIRS {
-            return Err(TooTangled);
-        }
-        let earlier = self.near.iter().map(|&at| &self.strokes[at]);
         if deep.path.length() <= GAP_MM {
-            let p = deep.path.from();
-            let reached = earlier.filter_map(|e| z_beside(e, p)).fold(self.levels.top, f64::min);
-            return Ok(deep.lowest() < reached - allowed - GAP_MM);
+            return self.point_takes_more_than(i, &deep, allowed);
         }
         let mut supported = Vec::new();
-        for e in earlier {
-            support(&deep, e, allowed + GAP_MM, &mut supported);
+        // The pass before leaves the least and lies a few strokes back: mostly nothing else has to be looked for.
+        if self.boxes.is_empty() {
+            self.boxes = self.strokes.iter().map(|stroke| stroke.path.bounds()).collect();
         }
-        Ok(!gaps(&mut supported, SAME_LINE_MM / deep.path.length()).is_empty())
+        let (around, first) = (deep.path.bounds().grown(SAME_LINE_MM), i.saturating_sub(RECENT));
+        for at in (first..i).rev().filter(|&at| self.boxes[at].touches(around)) {
+            self.pairs += 1;
+            support(&deep, &self.strokes[at], allowed + GAP_MM, &mut supported);
+            if supported.last().is_some_and(|&(from, to)| from <= 0.0 && to >= 1.0) {
+                return Ok(false);
+            }
+        }
+        let ignore = SAME_LINE_MM / deep.path.length();
+        if gaps(&mut supported, ignore).is_empty() {
+            return Ok(false);
+        }
+        self.find_before(first, &deep)?;
+        for &at in &self.near {
+            support(&deep, &self.strokes[at], allowed + GAP_MM, &mut supported);
+        }
+        Ok(!gaps(&mut supported, ignore).is_empty())
+    }
+
+    /// As [`History::takes_more_than`] for a stroke straight down.
+    fn point_takes_more_than(&mut self, i: usize, deep: &Stroke, allowed: f64) -> Result<bool, TooTangled> {
+        self.find_before(i, deep)?;
+        let (p, earlier) = (deep.path.from(), self.near.iter().map(|&at| &self.strokes[at]));
+        let reached = earlier.filter_map(|e| z_beside(e, p)).fold(self.levels.top, f64::min);
+        Ok(deep.lowest() < reached - allowed - GAP_MM)
+    }
+
+    /// Finds the strokes before number `end` that come near to one.
+    fn find_before(&mut self, end: usize, deep: &Stroke) -> Result<(), TooTangled> {
+        let strokes = self.strokes;
+        let paths = self.paths.get_or_insert_with(|| Shape::new(strokes.iter().map(|stroke| stroke.path).collect()));
+        paths.near(deep.path.bounds().grown(SAME_LINE_MM), &mut self.near);
+        self.pairs += self.near.len();
+        self.near.truncate(self.near.partition_point(|&at| at < end));
+        if self.pairs > MOST_PAIRS { Err(TooTangled) } else { Ok(()) }
     }
 }
+
+/// Looked at one by one before all others are: more strokes than one pass has, or one level of a pocket.
+const RECENT: usize = 400;
 
 /// How deep an earlier stroke went at a point, if it passed there. A move along Z went as deep as its lower end.
 fn z_beside(earlier: &Stroke, p: Point) -> Option<f64> {

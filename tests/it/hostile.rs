@@ -94,14 +94,15 @@ proptest! {
 }
 
 #[test]
-fn a_program_that_goes_over_one_spot_a_million_times_is_refused_as_too_tangled() {
+fn a_program_that_crosses_itself_a_million_times_is_refused_as_too_tangled() {
     let good = &*GOOD;
     let outline = good.workup.outline.as_ref().unwrap();
     let program = &good.workup.planned.as_ref().unwrap().program;
     let text = String::from_utf8(good.files[0].1.clone()).unwrap();
-    // The same cut there and back at the last depth, so that every stretch meets every other.
+    // Cuts there and back at the last depth, each beside the one before, so that every stretch meets every other.
     let end = text.find("G0 Z0.5000\nM5").unwrap();
-    let back_and_forth = "G1 X3.0000 Y2.0000\nG1 X9.0000 Y2.0000\n".repeat(8_000);
+    let there_and_back = |k: u32| format!("G1 X3.0000 Y2.{k:04}\nG1 X9.0000 Y1.{k:04}\n");
+    let back_and_forth: String = (0..8_000).map(there_and_back).collect();
     let tangled = format!("{}{back_and_forth}{}", &text[..end], &text[end..]);
     let verdict = proof::hold(tangled.as_bytes(), "program.nc", &proof::planned(&good.job, outline, program)).unwrap();
     let codes: Vec<&str> = verdict.findings.iter().map(|f| f.code).collect();

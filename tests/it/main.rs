@@ -3,6 +3,7 @@
 #[allow(dead_code)]
 mod common;
 
+mod any_machine;
 mod architecture;
 mod bench_sheet;
 mod cli;
@@ -17,6 +18,7 @@ mod nesting;
 mod order;
 mod packing;
 mod pages;
+mod profile;
 mod properties;
 mod samples;
 mod set;

@@ -43,9 +43,5 @@ pub fn bench_sheet(job: &Job, workup: &Workup) -> BenchSheet {
     ];
     sections.extend(around::sections(&workup.around));
     sections.push(cautions::cautions(job, workup));
-    BenchSheet {
-        stamp: Stamp { title: job.title.clone(), fingerprint: workup.fingerprint.clone() },
-        about: layout::about(job, workup),
-        sections,
-    }
+    BenchSheet { stamp: Stamp::of(job), about: layout::about(job, workup), sections }
 }

@@ -71,10 +71,10 @@ pub const LEAST_WEB_IN: f64 = 0.125;
 
 /// The least distance between pieces at which wood stays between two kerfs, and a beam finds room for its lead.
 pub fn roomy_spacing(machine: &Machine) -> Length {
-    let width = machine.tool_radius() * 2.0;
+    let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
     match &machine.tool {
-        Tool::Router(_) => width * 2.0 + Length::inches(LEAST_WEB_IN),
-        Tool::Laser(beam) => beam.lead + width * 3.0,
+        Tool::Router(_) => width * 2.0 + Length::inches(LEAST_WEB_IN) + overshoot * 2.0,
+        Tool::Laser(beam) => beam.lead + width * 3.0 + overshoot,
     }
 }
 
@@ -123,7 +123,7 @@ pub fn plan_sheet(
         }
         (None, false) => None,
     };
-    let cut = cut.finished(sheet, marks.is_some(), route.length_mm, route.bound_mm)?;
+    let cut = cut.finished(sheet, marks.is_some(), route.length_mm, route.bound_mm)?.within_length()?;
     Ok((SheetPrograms { marks, cut }, findings))
 }
 

@@ -90,7 +90,7 @@ mod tests {
             table(TableRows::Checks((0..count).map(check).collect())),
         ];
         let section = Section { topic: Topic::FitCard, notes: vec![note.to_string()], tables };
-        let stamp = Stamp { title: title.to_string(), fingerprint: Fingerprint::of(&job()) };
+        let stamp = Stamp { title: title.to_string(), ..Stamp::of(&job()) };
         BenchSheet { stamp, about: vec![note.to_string()], sections: vec![section] }
     }
 

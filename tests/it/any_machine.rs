@@ -1,0 +1,293 @@
+//! Any machine whose profile keeps the ranges: what it is asked to make is made and proven, or refused; never a program
+//! that does not pass its own proof. `SEATCUT_MACHINES` sets the number of routers (lasers are three fifths of it); the
+//! long run of DEVELOPERS.md sets it to 500.
+
+use crate::common::{Stair, profile_with, tread};
+use seatcut::error::ErrorKind;
+use seatcut::export::Stamp;
+use seatcut::export::dxf::{DxfVersion, compensated};
+use seatcut::export::gcode::gcode;
+use seatcut::finding::{Finding, Severity};
+use seatcut::measure::Job;
+use seatcut::proof;
+use seatcut::set::{Entry, Set, is_laid_out};
+use seatcut::verify::Expectation;
+use seatcut::workup::Workup;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Numbers from a seed, the same on every machine: splitmix64.
+struct Dice(u64);
+
+impl Dice {
+    fn roll(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        z ^ (z >> 31)
+    }
+
+    fn share(&mut self) -> f64 {
+        (self.roll() >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    /// As often near the least as near the most, whatever lies between.
+    fn between(&mut self, least: f64, most: f64) -> f64 {
+        (least.ln() + (most.ln() - least.ln()) * self.share()).exp().clamp(least, most)
+    }
+
+    fn one_of<'a>(&mut self, choices: &[&'a str]) -> &'a str {
+        choices[self.roll() as usize % choices.len()]
+    }
+
+    /// True once in so many times.
+    fn once_in(&mut self, times: u64) -> bool {
+        self.roll().is_multiple_of(times)
+    }
+
+    /// Mostly from the usual choices, sometimes anything of the range, now and then one of its ends. In mm.
+    fn length(&mut self, usual: &[&str], least: f64, most: f64) -> String {
+        match self.roll() % 10 {
+            0..=5 => self.one_of(usual).to_string(),
+            6..=8 => format!("{:.4} mm", self.between(least, most)),
+            _ if self.once_in(2) => format!("{least} mm"),
+            _ => format!("{most} mm"),
+        }
+    }
+}
+
+/// What routers and lasers share, up to their own table.
+fn frame(dice: &mut Dice) -> String {
+    let units = dice.one_of(&["in", "mm"]);
+    let decimals = if units == "in" { 4 } else { 3 } + dice.roll() % 3;
+    let travel = |dice: &mut Dice, usual: &[&str]| dice.one_of(usual).to_string();
+    let x = travel(dice, &["96 in", "1300 mm", "2500 mm", "60 in", "50 in", "37 in"]);
+    let y = travel(dice, &["48 in", "900 mm", "2500 mm", "1300 mm", "30 in"]);
+    let chords = match dice.roll() % 2 {
+        0 => String::new(),
+        _ => {
+            let usual = ["0.0005 in", "0.001 in", "0.002 in", "0.004 in", "0.01 in", "0.005 mm", "0.02 mm", "0.1 mm"];
+            format!("chord_tolerance = \"{}\"\n", dice.length(&usual, 0.002, 0.508))
+        }
+    };
+    format!(
+        "kind = \"machine\"\nabout = \"any\"\ntravel = {{ x = \"{x}\", y = \"{y}\", z = \"{}\" }}\nunits = \"{units}\"\n\
+         decimals = {}\ncomments = \"{}\"\npercent_lines = {}\nsays_incremental_centres = {}\ndwell = \"{}\"\nend = \"{}\"\n\
+         z_zero = \"{}\"\nsafe_height = \"{}\"\nrapid = \"{}\"\nmax_feed = \"{}\"\nacceleration = \"{}\"\n\
+         junction_deviation = \"{}\"\n{chords}",
+        dice.length(&["6 in", "150 mm"], 60.0, 400.0),
+        decimals.min(6),
+        dice.one_of(&["parentheses", "semicolon"]),
+        dice.once_in(2),
+        dice.once_in(2),
+        dice.one_of(&["seconds", "milliseconds"]),
+        dice.one_of(&["M2", "M30"]),
+        dice.one_of(&["stock-top", "bed"]),
+        dice.length(&["1/2 in", "12 mm", "1/4 in"], 1.0, 60.0),
+        dice.one_of(&["600 in/min", "15 m/min", "100 mm/s", "1 in/min"]),
+        dice.one_of(&["400 in/min", "12 m/min", "30 m/min"]),
+        dice.one_of(&["20 in/s2", "500 mm/s2", "1 mm/s2"]),
+        dice.one_of(&["0.0004 in", "0.01 mm", "0.0001 mm", "5 mm"]),
+    )
+}
+
+fn router(dice: &mut Dice) -> String {
+    let mark = match dice.roll() % 3 {
+        0 => String::new(),
+        _ => {
+            let width = dice.length(&["1/32 in", "0.8 mm", "0.5 mm"], 0.05, 5.0);
+            format!(
+                "mark = {{ width = \"{width}\", depth = \"{}\" }}\n",
+                dice.length(&["0.02 in", "0.5 mm"], 0.05, 10.0)
+            )
+        }
+    };
+    let frame = frame(dice);
+    format!(
+        "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
+         chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through = \"{}\"\nspin_up_s = {:.3}\n{mark}",
+        dice.length(&["1/4 in", "6 mm", "1/8 in", "3/8 in", "8 mm", "1/16 in", "1/2 in", "3/16 in"], 0.5, 20.0),
+        dice.one_of(&["1 5/8 in", "42 mm", "25 mm", "2 in", "60 mm"]),
+        1 + dice.roll() % 12,
+        dice.between(500.0, 30_000.0),
+        dice.one_of(&["24000", "30000", "18000"]),
+        dice.length(&["0.006 in", "0.1 mm", "0.003 in", "0.25 mm"], 0.001, 2.0),
+        dice.length(&["1/4 in", "6 mm", "1/8 in", "3 mm", "1/2 in"], 0.254, 40.0),
+        if dice.once_in(2) { 3.0 } else { dice.between(0.5, 45.0) },
+        dice.length(&["0.02 in", "0.5 mm", "0.2 mm"], 0.01, 6.0),
+        60.0 * dice.share().powi(3),
+    )
+}
+
+fn laser(dice: &mut Dice) -> String {
+    let mark = match dice.roll() % 3 {
+        0 => String::new(),
+        _ => format!("mark_power = {:.4}\n", dice.between(0.15, 0.5)),
+    };
+    let frame = frame(dice);
+    let feed = dice.between(25.4, 6_000.0);
+    format!(
+        "{frame}[laser]\nkerf = \"{}\"\nfeed = \"{feed:.3} mm/min\"\npower = {:.3}\nbeam_on = \"{}\"\n\
+         pierce_feed = \"{:.3} mm/min\"\nlead = \"{}\"\nmax_thickness = \"{}\"\n{mark}",
+        dice.length(&["0.2 mm", "0.008 in", "0.15 mm", "0.3 mm"], 0.02, 2.54),
+        dice.between(10.0, 100_000.0),
+        dice.one_of(&["M3", "M4"]),
+        dice.between(25.4, feed.max(25.5)).min(feed),
+        dice.length(&["3 mm", "1/8 in", "2 mm"], 0.1, 20.0),
+        dice.one_of(&["6.5 mm", "12 mm", "1/2 in"]),
+    )
+}
+
+/// What is asked of every machine, by name. A router's long parts are longer than its travel, or not.
+fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
+    let cut = |makes: &str, material: &str, rest: &str| {
+        format!("makes = \"{makes}\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"\n{rest}")
+    };
+    let thin = "hardboard-6";
+    let short = Stair {
+        rules: "us-osha".into(),
+        rise: "total = \"21 in\"\nrisers = 3".into(),
+        tread: tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        ..Stair::default()
+    };
+    let with = |cut: String| Stair { cut, ..short.clone() };
+    let of = |risers: &str| Stair { rise: risers.into(), ..Stair::default() };
+    let long = of("total = \"102 3/4 in\"\nrisers = 14");
+    let longish = of("total = \"58 3/4 in\"\nrisers = 8");
+    let tie = "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nclearance = \"1/16 in\"";
+    let mut asked = vec![
+        ("pattern", with(cut("pattern", thin, "corners = \"bisector\""))),
+        (
+            "pattern for a bushing",
+            Stair {
+                rise: "total = \"29 in\"\nrisers = 4".into(),
+                tie_plate: tie.into(),
+                cut: cut("pattern", thin, "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }"),
+                ..Stair::default()
+            },
+        ),
+        ("sheet", with(cut("stringers", thin, "quantity = 4\ncorners = \"riser\""))),
+        ("tight sheet", with(cut("stringers", thin, "quantity = 4\nspacing = \"1/4 in\""))),
+        ("split", Stair { cut: cut("pattern", thin, "long = \"split\""), ..longish }),
+    ];
+    if tool == "router" {
+        asked.extend([
+            ("layers", with(cut("stringers", "plywood-18", "quantity = 2\nlayers = 2\ndowel = \"3/8 in\""))),
+            ("board", with(cut("stringers", "board-2x12", "corners = \"fillet\""))),
+            ("index", Stair { cut: cut("stringers", "./long.toml", "long = \"index\""), ..long.clone() }),
+            (
+                "housed",
+                Stair {
+                    board: "width = \"14 in\"\nthickness = \"1 1/4 in\"\n[housed]\nhand = \"left\"\ndepth = \"1/2 in\"\nwedge = \"3/8 in\"".into(),
+                    ..with(cut("stringers", "./thick.toml", "corners = \"bisector\""))
+                },
+            ),
+        ]);
+    } else {
+        asked.push(("layers", with(cut("stringers", thin, "quantity = 2\nlayers = 2\ndowel = \"3/8 in\""))));
+    }
+    asked
+}
+
+/// What came of a job: made, or refused with these codes.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum End {
+    Made,
+    Refused(String),
+}
+
+/// As `make` does: any finding of the proof but advice, and a part too small for its tabs, is a fault of this program.
+fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<(), String> {
+    let verdict = proof::hold(bytes, name, expectation).map_err(|error| error.to_string())?;
+    let fault = verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code != "loose-part");
+    fault.map_or(Ok(()), |fault| Err(fault.to_string()))
+}
+
+fn alone(job: &Job) -> Result<End, String> {
+    let workup = Workup::of(job);
+    let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
+        return refused(workup.findings.iter());
+    };
+    let (machine, ledger, stamp) = (&job.cut.machine, planned.path.ledger(), Stamp::of(job));
+    for program in planned.mark_program.iter().chain([&planned.program]) {
+        let text = gcode(&stamp, machine, ledger, program);
+        held(text.as_bytes(), "program.nc", &proof::planned(job, outline, program))?;
+    }
+    let drawing = compensated(&stamp, &planned.path, ledger, &planned.program, machine.units);
+    let bytes = drawing.write(DxfVersion::R2000).into_bytes();
+    held(&bytes, "compensated.dxf", &proof::planned(job, outline, &planned.program))?;
+    Ok(End::Made)
+}
+
+fn refused<'f>(findings: impl Iterator<Item = &'f Finding>) -> Result<End, String> {
+    let codes: BTreeSet<&str> = findings.filter(|finding| finding.refuses()).map(|finding| finding.code).collect();
+    let words = codes.into_iter().collect::<Vec<_>>().join(" ");
+    if words.is_empty() { Err("neither made nor refused".to_string()) } else { Ok(End::Refused(words)) }
+}
+
+fn together(job: &Job) -> Result<End, String> {
+    let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], 0).map_err(|error| error.to_string())?;
+    if set.refused() || set.sheets.is_empty() {
+        return refused(set.all_findings());
+    }
+    for run in &set.sheets {
+        let member = &set.members[run.kinds[0].member];
+        let ledger = member.tooling.as_ref().ok_or("no tooling")?.path.ledger();
+        for program in run.programs.marks.iter().chain([&run.programs.cut]) {
+            let text = gcode(&Stamp::of(&member.job), &job.cut.machine, ledger, program);
+            held(text.as_bytes(), "program.nc", &proof::laid_out(&set, run, program))?;
+        }
+    }
+    Ok(End::Made)
+}
+
+/// One job on one machine; an error names what is wrong.
+fn made(stair: &Stair, machine: &str) -> Result<End, String> {
+    let thick = profile_with("material", "plywood-18", &[("\"18 mm\"", "\"1 1/4 in\"")]);
+    let long = profile_with("material", "plywood-12", &[("\"2440 mm\"", "\"6000 mm\"")]);
+    let files = [("./any.toml", machine.to_string()), ("./thick.toml", thick), ("./long.toml", long)];
+    let files = files.map(|(name, text)| (name.to_string(), text)).to_vec();
+    match (Stair { files, ..stair.clone() }).try_job() {
+        Ok(job) if job.cut.pieces() > 1 || is_laid_out(&job) => together(&job),
+        Ok(job) => alone(&job),
+        Err(error) if error.kind() == ErrorKind::Input => Err(format!("a profile inside its ranges: {error}")),
+        Err(error) => Err(error.to_string()),
+    }
+}
+
+fn count() -> usize {
+    std::env::var("SEATCUT_MACHINES").ok().and_then(|count| count.parse().ok()).unwrap_or(12)
+}
+
+/// Makes everything on so many machines, tells how often what came of it, and fails with every fault.
+fn run(tool: &str, count: usize, machine: impl Fn(&mut Dice) -> String) {
+    let mut ends: BTreeMap<(&str, End), usize> = BTreeMap::new();
+    let mut faults = Vec::new();
+    for number in 0..count {
+        let text = machine(&mut Dice(number as u64));
+        for (name, stair) in asked(tool) {
+            match made(&stair, &text) {
+                Ok(end) => *ends.entry((name, end)).or_default() += 1,
+                Err(fault) => faults.push(format!("{tool} {number}, {name}: {fault}")),
+            }
+        }
+    }
+    for ((name, end), times) in &ends {
+        println!("{count} {tool}s, {name}: {times} {end:?}");
+    }
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+    for (name, _) in asked(tool) {
+        let made = ends.get(&(name, End::Made)).copied().unwrap_or(0);
+        assert!(made * 10 >= count, "{name}: only {made} of {count} made");
+    }
+}
+
+#[test]
+fn any_router_makes_what_it_is_asked_or_refuses_it() {
+    run("router", count(), router);
+}
+
+#[test]
+fn any_laser_makes_what_it_is_asked_or_refuses_it() {
+    run("laser", count() * 3 / 5, laser);
+}
