@@ -4,12 +4,12 @@ use crate::error::Error;
 use crate::geometry::Vector;
 use crate::measure::{Job, Makes};
 use crate::outline::Outline;
-use crate::plan::{self, Program, Tab};
+use crate::plan::{self, ClampBox, Program, Tab};
 use crate::set::{Kind, Set, SheetRun};
 use crate::units::Length;
 use crate::verify::{
-    DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict, verify_drawing,
-    verify_program,
+    Clamp, DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict,
+    verify_drawing, verify_program,
 };
 
 /// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
@@ -20,6 +20,7 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
     let pin = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
     Expectation {
         tabs: declared(program),
+        clamps: clamps(&program.clamps, &program.stock),
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of shifts look for a place.
@@ -31,6 +32,13 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
 fn declared(program: &Program) -> Tabs {
     let tab = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
     Tabs::Declared(program.tabs.iter().map(tab).collect())
+}
+
+/// The clamps with what holds them beyond the edges of the stock.
+fn clamps(clamps: &[ClampBox], stock: &plan::StockBox) -> Vec<Clamp> {
+    let standing =
+        |clamp: &ClampBox| Clamp { place: clamp.standing(stock), height_mm: clamp.height.map(Length::as_mm) };
+    clamps.iter().map(standing).collect()
 }
 
 fn stock(program: &Program) -> StockBox {
@@ -52,7 +60,7 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
         stock: stock(program),
         form: job.cut.material.form,
         tabs: declared(program),
-        clamps: run.clamps.clone(),
+        clamps: clamps(&run.clamps, &program.stock),
         margin_mm: job.cut.material.margin.as_mm(),
         spacing_mm: run.spacing.as_mm(),
         pins: Vec::new(),
@@ -98,7 +106,9 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
         thickness_mm: material.thickness.as_mm(),
     };
     let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
-    Expectation { tabs: Tabs::ByRule, ..whole }
+    let lies = plan::StockBox { length: material.length, width: material.width, thickness: material.thickness };
+    let clamps = clamps(&ClampBox::all(&job.cut.sharing.clamps), &lies);
+    Expectation { tabs: Tabs::ByRule, clamps, ..whole }
 }
 
 /// The job's part, anywhere.

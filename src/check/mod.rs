@@ -6,6 +6,7 @@ mod fit;
 mod housed;
 mod limits;
 mod shape;
+mod thickness;
 mod throat;
 mod waive;
 
@@ -26,6 +27,7 @@ pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProbl
     findings.extend(shape::shape(job, flight, outline));
     findings.extend(boards::boards(job, flight));
     findings.extend(boards::thin(job));
+    findings.extend(thickness::thickness(job));
     findings.extend(housed::housed(job));
     findings.extend(limits::limits(job, flight));
     findings.extend(limits::unchecked(job));

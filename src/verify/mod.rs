@@ -61,6 +61,6 @@ mod tests;
 
 pub use codes::CODES;
 pub use drawing::verify_drawing;
-pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task};
+pub use expectation::{Clamp, DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task};
 pub use program::verify_program;
 pub use verdict::{FoundTab, PlacedAt, Recognised, Verdict};

@@ -5,6 +5,7 @@ mod common;
 
 mod architecture;
 mod bench_sheet;
+mod clamps;
 mod cli;
 mod diff;
 mod findings;
