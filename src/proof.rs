@@ -5,15 +5,15 @@
 //! would otherwise be refused as one that nobody planned.
 
 use crate::error::Error;
-use crate::geometry::{Bounds, Point, Vector};
-use crate::measure::{Clamp, Job, Makes};
+use crate::geometry::Vector;
+use crate::measure::{Job, Makes};
 use crate::outline::Outline;
-use crate::plan::{self, Program, Tab};
+use crate::plan::{self, ClampBox, Program, Tab};
 use crate::set::{Kind, Set, SheetRun};
 use crate::units::Length;
 use crate::verify::{
-    DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict, Waste,
-    verify_drawing, verify_program,
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict,
+    Waste, verify_drawing, verify_program,
 };
 
 /// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
@@ -25,6 +25,7 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
     Expectation {
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
+        clamps: clamps(&program.clamps, &program.stock),
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
         // Of a part alone the planner leaves the margin free by the room round it; pin holes of shifts look for a place.
@@ -36,6 +37,13 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
 fn declared(program: &Program) -> Tabs {
     let tab = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
     Tabs::Declared(program.tabs.iter().map(tab).collect())
+}
+
+/// The clamps with what holds them beyond the edges of the stock.
+fn clamps(clamps: &[ClampBox], stock: &plan::StockBox) -> Vec<Clamp> {
+    let standing =
+        |clamp: &ClampBox| Clamp { place: clamp.standing(stock), height_mm: clamp.height.map(Length::as_mm) };
+    clamps.iter().map(standing).collect()
 }
 
 fn stock(program: &Program) -> StockBox {
@@ -58,7 +66,7 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
         form: job.cut.material.form,
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
-        clamps: run.clamps.clone(),
+        clamps: clamps(&run.clamps, &program.stock),
         margin_mm: job.cut.material.margin.as_mm(),
         spacing_mm: run.spacing.as_mm(),
         pins: Vec::new(),
@@ -106,16 +114,9 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
         thickness_mm: material.thickness.as_mm(),
     };
     let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
-    Expectation { tabs: Tabs::ByRule, waste: Waste::Free, clamps: clamps(job), ..whole }
-}
-
-/// Where the job says that nothing may be cut.
-fn clamps(job: &Job) -> Vec<Bounds> {
-    let clamp = |c: &Clamp| Bounds {
-        min: Point::new(c.x.as_mm(), c.y.as_mm()),
-        max: Point::new((c.x + c.length).as_mm(), (c.y + c.width).as_mm()),
-    };
-    job.cut.sharing.clamps.iter().map(clamp).collect()
+    let lies = plan::StockBox { length: material.length, width: material.width, thickness: material.thickness };
+    let clamps = clamps(&ClampBox::all(&job.cut.sharing.clamps), &lies);
+    Expectation { tabs: Tabs::ByRule, waste: Waste::Free, clamps, ..whole }
 }
 
 /// What a job's drawings are held against: the part, with its marks and its hanging hole on layer MARK.

@@ -208,8 +208,18 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     explained(
         "thickness-differs",
-        "The job's board is not as thick as the material on the machine.",
-        "Measure the board; give board.thickness and cut.material that agree.",
+        "What lies on the machine is not as thick as its profile says, or as the job's board. The cut is as deep as what was measured; feeds and passes are the profile's.",
+        "Measure the board; give board.thickness, cut.thickness and cut.material that agree.",
+    ),
+    explained(
+        "thickness-far",
+        "What was measured is so far from the material's profile that the profile is of something else.",
+        "Name the material that lies on the machine in cut.material, or measure again: board.thickness of the stringers, cut.thickness of what lies there.",
+    ),
+    explained(
+        "thickness-not-measured",
+        "Z0 is on the bed, so that marks are cut at a height over it: a sheet thinner than its profile by a mark's depth stays unmarked, a thicker one is marked deeper.",
+        "Measure the sheet and give cut.thickness.",
     ),
     explained(
         "one-part-a-program",

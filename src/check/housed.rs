@@ -71,8 +71,8 @@ fn making(job: &Job) -> Vec<Finding> {
         refuse("housed-plate", "foot.tie_plate", "a plate notch".to_string(), "none: the pockets take its place");
     }
     let sharing = &job.cut.sharing;
-    if job.cut.pieces() > 1 || !sharing.clamps.is_empty() || sharing.spacing.is_some() {
-        let measured = format!("{} pieces, {} clamps, or spacing", job.cut.pieces(), sharing.clamps.len());
+    if job.cut.pieces() > 1 || sharing.spacing.is_some() {
+        let measured = format!("{} pieces, or spacing", job.cut.pieces());
         refuse("housed-several", "cut", measured, "one piece of one layer a program, alone on its sheet");
     }
     if job.cut.long != Long::Refuse {

@@ -7,6 +7,7 @@ mod housed;
 mod limits;
 mod sense;
 mod shape;
+mod thickness;
 mod throat;
 mod waive;
 
@@ -28,6 +29,7 @@ pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProbl
     findings.extend(shape::shape(job, flight, outline));
     findings.extend(boards::boards(job, flight));
     findings.extend(boards::thin(job));
+    findings.extend(thickness::thickness(job));
     findings.extend(housed::housed(job));
     findings.extend(limits::limits(job, flight));
     findings.extend(limits::unchecked(job));

@@ -1,7 +1,7 @@
 //! What the shape itself shows: head, foot, notch, stock.
 
 use crate::finding::{Finding, GEOMETRY, Severity};
-use crate::measure::{Job, Makes};
+use crate::measure::Job;
 use crate::outline::{NotchProblem, Outline, OutlineProblem};
 use crate::profile::Form;
 use crate::solve::Flight;
@@ -11,8 +11,6 @@ use crate::units::Length;
 const LEAST_CONTACT_IN: f64 = 3.5;
 /// Less wood than this beside or above the plate notch splits off (common practice, no source).
 const LEAST_AT_NOTCH_IN: f64 = 1.0;
-/// A board whose thickness differs more than this from the material on the machine is another board.
-const THICKNESS_SLACK_IN: f64 = 1.0 / 16.0;
 
 /// The height over which the plumb cut bears on the rim: from the top tread cut down to the end of the plumb cut or of
 /// the rim, whichever is higher; not below 0. `None` where the rim's depth is not known,
@@ -36,7 +34,6 @@ pub(super) fn shape(job: &Job, flight: &Flight, outline: Result<&Outline, &Outli
         Err(problem) => vec![impossible(problem)],
     };
     findings.extend(drop(flight));
-    findings.extend(thickness(job));
     findings.extend(copies(job));
     findings
 }
@@ -130,23 +127,6 @@ fn drop(flight: &Flight) -> Option<Finding> {
     let finding = Finding::new("drop-negative", Severity::Advice, "foot");
     let words = format!("finish to come {} on a tread of {}", flight.finish_to_come, flight.tread_thickness);
     (flight.drop() < Length::ZERO).then(|| finding.figures(words, "the foot is lengthened, not dropped"))
-}
-
-fn thickness(job: &Job) -> Option<Finding> {
-    let layers = job.cut.sharing.layers;
-    let (board, material) = (job.board.thickness, job.cut.material.thickness * f64::from(layers));
-    let same = board.is_within(Length::inches(THICKNESS_SLACK_IN), material);
-    let finding = Finding::new("thickness-differs", Severity::Warning, "board");
-    (job.cut.makes == Makes::Stringers && !same)
-        .then(|| finding.figures(format!("board.thickness {board}"), of_layers(layers, material)))
-}
-
-fn of_layers(layers: u32, thickness: Length) -> String {
-    if layers == 1 {
-        format!("the material's {thickness}")
-    } else {
-        format!("{layers} layers of the material: {thickness}")
-    }
 }
 
 fn copies(job: &Job) -> Option<Finding> {

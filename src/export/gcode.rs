@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use super::Stamp;
 use super::stamp::ascii;
+use super::{Stamp, board_edge};
 use crate::compensate::Ledger;
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 use crate::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
@@ -81,9 +81,14 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
     if program.setups.len() > 1 {
         lines.push(format!("Set-ups: {}, a stop before each but the first", program.setups.len()));
     }
+    lines.extend(board_edge::comments(machine, program));
     match program.task {
         Task::Cut => lines.extend(ledger.entries().iter().map(|entry| entry.to_string())),
         Task::Mark => lines.push("Marks are made on their own lines: nothing is compensated".to_string()),
+    }
+    if let (Task::Mark, ZZero::Bed) = (program.task, machine.z_zero) {
+        let thick = in_units(stock.thickness.as_mm());
+        lines.push(format!("Marks count on stock of {thick} {unit} over the bed: thinner stays unmarked"));
     }
     lines.push("Eyes, ears, dust: protect them. Never leave the machine running alone.".to_string());
     lines.push("First run it in the air above the stock.".to_string());

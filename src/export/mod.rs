@@ -4,6 +4,7 @@
 pub mod around_report;
 pub mod batch_table;
 pub mod bench;
+mod board_edge;
 mod csv;
 pub mod diff_report;
 pub mod drawing;

@@ -6,6 +6,7 @@ use super::report::{FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
 use crate::finding::Finding;
 use crate::geometry::Bounds;
+use crate::plan::ClampBox;
 use crate::set::{BoardPlan, NestFigures, Set, SheetRun};
 use crate::units::Length;
 
@@ -60,7 +61,16 @@ pub struct SheetReport {
     pub pieces: usize,
     pub found_by: &'static str,
     pub remnant: BoxReport,
-    pub clamps: Vec<BoxReport>,
+    pub clamps: Vec<ClampReport>,
+}
+
+/// A clamp on the table; no height where none was given.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[allow(missing_docs)] // The names carry their units.
+pub struct ClampReport {
+    #[serde(flatten)]
+    pub place: BoxReport,
+    pub height_mm: Option<f64>,
 }
 
 /// A rectangle in the stock frame.
@@ -152,8 +162,12 @@ pub fn sheet_report(run: &SheetRun, picture: &str, programs: Vec<String>) -> She
         pieces: run.programs.cut.pieces.len(),
         found_by: run.method,
         remnant: box_report(&run.remnant),
-        clamps: run.clamps.iter().map(box_report).collect(),
+        clamps: run.clamps.iter().map(clamp_report).collect(),
     }
+}
+
+fn clamp_report(clamp: &ClampBox) -> ClampReport {
+    ClampReport { place: box_report(&clamp.place), height_mm: clamp.height.map(Length::as_mm) }
 }
 
 fn box_report(bounds: &Bounds) -> BoxReport {

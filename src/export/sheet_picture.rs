@@ -31,7 +31,7 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
     let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
     let mut items = vec![closed(boxed(&stock), Line::Adjacent)];
     for clamp in &run.clamps {
-        items.push(Item::Fill { corners: boxed(clamp), ink: Ink::Vermillion });
+        items.push(Item::Fill { corners: boxed(&clamp.place), ink: Ink::Vermillion });
     }
     if run.remnant.width().min(run.remnant.height()) > LEAST_LEFT_MM {
         items.push(closed(boxed(&run.remnant), Line::Hidden));

@@ -159,8 +159,10 @@ pub struct Cut {
     pub quantity: u32,
     /// The machine.
     pub machine: Machine,
-    /// What lies on it.
+    /// What lies on it, as thick as it is cut.
     pub material: Material,
+    /// Where that thickness comes from.
+    pub thickness: Thickness,
     /// What is done at inside corners.
     pub corners: Corners,
     /// How copies share the material.
@@ -169,12 +171,24 @@ pub struct Cut {
     pub long: Long,
 }
 
+/// Where the thickness of what lies on the machine comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Thickness {
+    /// The material's profile; nobody measured it.
+    OfProfile,
+    /// It was measured; the profile says another figure, or the same.
+    Measured {
+        /// What the profile says.
+        profile: Length,
+    },
+}
+
 /// How copies share the material, and what each is made of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sharing {
     /// The least distance between two pieces on a sheet, where it was given.
     pub spacing: Option<Length>,
-    /// Where clamps sit on the material: nothing is cut there.
+    /// Where clamps sit on the table: nothing is cut there.
     pub clamps: Vec<Clamp>,
     /// Of how many layers a stringer is glued.
     pub layers: u32,
@@ -193,7 +207,7 @@ pub enum Outsides {
     Doubled,
 }
 
-/// A clamp on the material: its lower left corner and its size.
+/// A clamp as it stands on the table, from X0 Y0 on: its lower left corner and its size.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Clamp {
     /// Of its left side.
@@ -204,6 +218,8 @@ pub struct Clamp {
     pub length: Length,
     /// Along Y.
     pub width: Length,
+    /// Over the top of what lies on the machine; where it was left out nothing passes over it.
+    pub height: Option<Length>,
 }
 
 /// The boards that stringers are sawn from.

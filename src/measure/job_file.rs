@@ -180,6 +180,7 @@ pub(super) struct CutFile {
     pub quantity: Option<Spanned<i64>>,
     pub machine: Spanned<String>,
     pub material: Spanned<String>,
+    pub thickness: Option<Len>,
     pub corners: Option<CornersFile>,
     pub long: Option<LongFile>,
     pub follow: Option<Spanned<FollowFile>>,
@@ -198,6 +199,7 @@ pub(super) struct ClampFile {
     pub y: Len,
     pub length: Len,
     pub width: Len,
+    pub height: Option<Len>,
 }
 
 #[derive(Deserialize)]

@@ -12,6 +12,7 @@ mod job_file;
 mod order;
 mod resolve;
 mod starter;
+mod thickness;
 mod volume;
 
 pub use around::{
@@ -23,7 +24,7 @@ pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use job::{
     Board, Clamp, Corners, Cut, Follow, Head, Job, Long, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise,
-    RiserChoice, Sharing, StockBoards, Tie, Tread, TreadBoards, Waiver,
+    RiserChoice, Sharing, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
 pub use order::{OrderLine, order_of};
 pub use resolve::{ProfileLoader, read_job};

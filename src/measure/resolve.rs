@@ -67,7 +67,7 @@ impl Resolver<'_> {
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
-        let cut = self.cut(&raw.cut)?;
+        let cut = self.cut(&raw.cut, &board)?;
         let around = self.around(raw, &rise, &cut.sharing)?;
         let mut waivers = Vec::new();
         for waive in &raw.waive {
@@ -289,7 +289,7 @@ impl Resolver<'_> {
         })
     }
 
-    fn cut(&mut self, raw: &CutFile) -> Result<Cut, Error> {
+    fn cut(&mut self, raw: &CutFile, board: &Board) -> Result<Cut, Error> {
         let makes = self.makes(raw)?;
         let quantity =
             raw.quantity.as_ref().map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
@@ -307,7 +307,8 @@ impl Resolver<'_> {
             Some(LongFile::Split) => Long::Split,
         };
         let sharing = self.sharing(raw, &material)?;
-        Ok(Cut { makes, quantity, machine, material, corners, sharing, long })
+        let (material, thickness) = self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
+        Ok(Cut { makes, quantity, machine, material, thickness, corners, sharing, long })
     }
 
     fn makes(&mut self, raw: &CutFile) -> Result<Makes, Error> {

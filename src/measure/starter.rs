@@ -45,6 +45,8 @@ makes = "pattern"                     # a master pattern; or "stringers": the pa
 quantity = 1
 machine = "router-table"              # `seatcut profiles` lists the machines; or a path to your own
 material = "hardboard-6"              # what lies on the machine; or a path to your own
+# thickness = "6.2 mm"                # of what lies there, as measured; left out: stringers as their board, patterns as the material
+# clamps = [{ x = "0 in", y = "20 in", length = "4 in", width = "3 in", height = "1 1/4 in" }]   # from X0 Y0, over the stock
 corners = "fillet"                    # inside corners: "fillet", "bisector", "riser", "tread"
 # follow = { with = "pencil", lead = "1/32 in" }   # how a pattern will be followed: "edge" (the default),
                                       # "pencil", "bearing-bit", or

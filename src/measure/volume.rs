@@ -80,6 +80,7 @@ impl Resolver<'_> {
             y: self.within("cut.clamps.y", &raw.y, Length::ZERO, most)?,
             length: self.positive("cut.clamps.length", &raw.length, most.as_mm())?,
             width: self.positive("cut.clamps.width", &raw.width, most.as_mm())?,
+            height: raw.height.as_ref().map(|raw| self.positive("cut.clamps.height", raw, 1_000.0)).transpose()?,
         })
     }
 

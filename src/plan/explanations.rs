@@ -56,8 +56,18 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     explained(
         "clamp-in-the-way",
-        "A beam's head travels at the height it cuts at, and clamps leave it no way round them.",
-        "Move the clamps, away from X0 Y0 above all: the head comes back there.",
+        "Clamps leave a rapid no way round them, and none over them: a rapid passes a quarter inch over a clamp whose height is known, and never over one without a height; a beam's head travels at the height it cuts at.",
+        "Move the clamp; or give cut.clamps its height, and the machine profile a safe_height a quarter inch above it.",
+    ),
+    explained(
+        "clamp-in-cut",
+        "A clamp stands where the cutter goes. A sheet that several pieces share, or a single one with cut.long left out, is laid out round its clamps; a board, a housed stringer and a part cut in shifts lie where they lie.",
+        "Move the clamp to where the finding says, or hold the stock down in another way.",
+    ),
+    explained(
+        "clamp-off-sheet",
+        "A clamp does not sit on what lies on the machine: the real one would not be kept free.",
+        "Measure from X0 Y0, the stock's lower left corner, to the clamp's lower left corner; of a board it is the blank that lies there.",
     ),
     explained(
         "offcut-loose",

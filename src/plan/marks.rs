@@ -1,7 +1,8 @@
 //! The marks of a pattern: shallow strokes of a pointed cutter in a program of their own, or scored by a beam before it
 //! cuts; and the hanging hole, cut before the outline.
 
-use super::program::{FeedKind, Process, Program, Step, Task, plan};
+use super::clamps::{self, kept_clear};
+use super::program::{FeedKind, Process, Program, Step, Task, unclamped};
 use super::{hole, shift, time};
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, PRACTICE, Severity};
@@ -45,7 +46,7 @@ pub fn plan_marked(
     path: &ToolPath,
     marks: &Marks,
 ) -> Result<(Planned, Vec<Finding>), Vec<Finding>> {
-    let (cut, mut findings) = plan(job, outline, path)?;
+    let (cut, mut findings) = unclamped(job, outline, path)?;
     let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
     let hole = marks.hole.map(in_stock);
     let strokes = in_order(marks, &cut);
@@ -76,11 +77,15 @@ pub fn plan_marked(
                 hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, &job.cut.machine, router, depth)),
             );
             let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, &job.cut.machine));
-            let cut = Program { holes: hole.into_iter().collect(), ..cut };
+            // A hole lies in the throat band: no clamp may stand about it.
+            let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
+            let cut = Program { holes: hole.into_iter().collect(), clamp_zone, ..cut };
             Planned { marks, cut: begun_with(cut, first, setup, job).within_length()? }
         }
     };
-    Ok((planned, findings))
+    let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
+    let clear = |program: Program| kept_clear(program, &clamps, machine);
+    Ok((Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? }, findings))
 }
 
 pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
@@ -168,6 +173,8 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
             task: Task::Mark,
             marking: Some(marking),
             holes: Vec::new(),
+            // It marks the throat band.
+            clamp_zone: None,
             steps,
             tabs: Vec::new(),
             leads: Vec::new(),

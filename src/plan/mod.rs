@@ -4,8 +4,11 @@
 //! negative into it.
 
 mod abilities;
+mod aside;
+mod beyond;
 mod board;
 mod chords;
+mod clamps;
 mod explanations;
 mod hole;
 mod laser;
@@ -22,7 +25,10 @@ mod tab_profile;
 mod tabs;
 mod time;
 
+pub use crate::check::StockBox;
 pub use abilities::refusals as machine_refusals;
+pub use beyond::{Beyond, StockEdge};
+pub use clamps::{ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, lies_alone};
 pub use explanations::EXPLANATIONS;
 pub use marks::{Marking, Planned, plan_marked};
 pub use program::{FeedKind, Placed, Process, Program, Step, Task, plan};

@@ -1,5 +1,6 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
+use super::clamps::{self, ClampBox};
 use super::marks::Marking;
 use super::split::split_pattern;
 use super::tabs::Tab;
@@ -112,6 +113,11 @@ pub struct Program {
     pub setups: Vec<Vector>,
     /// The holes that pins locate the stock by, two a shift, in the stock frame.
     pub pins: Vec<Hole>,
+    /// The clamps on the table, from X0 Y0 on.
+    pub clamps: Vec<ClampBox>,
+    /// Where on the piece a clamp may stand, said or not, in the stock frame: its throat band. Only where the board's own
+    /// edges are the piece's.
+    pub clamp_zone: Option<Bounds>,
     /// The steps in order.
     pub steps: Vec<Step>,
     /// The tabs that hold the part.
@@ -137,13 +143,26 @@ pub struct Program {
 /// # Errors
 /// The refusals, if the machine cannot make it.
 pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
+    let (program, findings) = unclamped(job, outline, path)?;
+    Ok((clamps::kept_clear(program, &clamps::of_alone(job), &job.cut.machine)?, findings))
+}
+
+/// The same before its rapids keep off the clamps.
+///
+/// # Errors
+/// The refusals, if the machine cannot make it.
+pub(super) fn unclamped(
+    job: &Job,
+    outline: &Outline,
+    path: &ToolPath,
+) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
     let machine = &job.cut.machine;
     let refusals = abilities::refusals(job);
     let part = outline.in_board_frame().bounds();
     let layout = layout(job, outline);
     let room = room(job, layout);
     let fitted = fit(part, room, machine, &job.cut.material);
-    let (lie, stock) = match fitted {
+    let (lie, whole) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
         Ok(_) => return Err(refusals),
         Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
@@ -152,7 +171,18 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         }
         Err(misfits) => return Err([refusals, misfits, of_split(job, outline)].concat()),
     };
+    let stock = board::blank(whole, lie, part, room, (job, layout));
     let placement = placement(lie, part, room);
+    let placement = match layout {
+        Layout::InWaste => {
+            clamps::clear_of(&clamps::of_alone(job), part, placement, (&stock, room.of_material, machine))
+        }
+        Layout::OwnEdges => placement,
+    };
+    let clamp_zone = match layout {
+        Layout::OwnEdges => board::clamp_zone(path, machine.units).map(|zone| clamps::moved(zone, &placement)),
+        Layout::InWaste => None,
+    };
     let (mut draft, mut findings) = match &machine.tool {
         Tool::Router(cutter) if layout == Layout::OwnEdges => board::draft(job, cutter, path, &placement)?,
         Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
@@ -162,7 +192,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         let started = draft.steps.iter().position(|step| *step == Step::ToolOn).map_or(0, |place| place + 1);
         draft.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, &placement));
     }
-    findings.extend(trimmed_sheet(&stock, lie, &job.cut.material));
+    findings.extend(trimmed_sheet(&whole, lie, &job.cut.material));
     let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
     let program = Program {
         process: draft.process,
@@ -173,6 +203,8 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
         pieces: vec![Placed::alone(placement)],
         setups: vec![Vector::zeros()],
         pins: Vec::new(),
+        clamps: Vec::new(),
+        clamp_zone,
         steps: draft.steps,
         tabs: draft.tabs,
         leads: draft.leads,

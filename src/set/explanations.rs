@@ -15,11 +15,6 @@ pub const EXPLANATIONS: &[Explanation] = &[
         "Move the clamps to the sheet's edges, or hold it down in another way.",
     ),
     explained(
-        "clamp-off-sheet",
-        "A clamp does not sit on the sheet: the real one would not be kept free.",
-        "Measure from X0 Y0, the sheet's lower left corner, to the clamp's lower left corner.",
-    ),
-    explained(
         "spacing-tight",
         "Two cuts side by side leave nothing between them: fewer places for tabs, and pieces that hold on by their ends.",
         "Leave cut.spacing out, or hold every piece down in another way too.",

@@ -22,6 +22,7 @@ pub use sheets::{NestFigures, SheetRun, on_sheets};
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, PRACTICE, Severity};
 use crate::measure::{Job, Long};
+use crate::plan::lies_alone;
 use crate::profile::Form;
 
 /// Everything that follows from several jobs that are cut together.
@@ -43,6 +44,7 @@ pub struct Set {
 pub fn is_laid_out(job: &Job) -> bool {
     let sharing = &job.cut.sharing;
     job.cut.material.form == Form::Sheet
+        && !lies_alone(job)
         && (job.cut.pieces() > 1
             || !sharing.clamps.is_empty()
             || sharing.spacing.is_some()

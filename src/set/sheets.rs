@@ -8,7 +8,7 @@ use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
 use crate::optimise::nesting::{self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize};
-use crate::plan::{Placed, Sheet, SheetPrograms, plan_sheet, roomy_spacing};
+use crate::plan::{ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, beside_stock, plan_sheet, roomy_spacing};
 use crate::profile::{Form, Grain, Machine, Material, Tool};
 use crate::units::Length;
 
@@ -25,8 +25,8 @@ pub struct SheetRun {
     pub method: &'static str,
     /// What stays of the sheet in one rectangle, in the stock frame.
     pub remnant: Bounds,
-    /// Where nothing may be cut, in the stock frame.
-    pub clamps: Vec<Bounds>,
+    /// Where nothing may be cut.
+    pub clamps: Vec<ClampBox>,
     /// What two pieces keep from each other.
     pub spacing: Length,
 }
@@ -81,8 +81,9 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
         }
     }
     let table = Table::new(&machine, &material, &clamps);
-    if let Some(refusal) = table.clamp_beside() {
-        set.findings.push(refusal);
+    let beside = beside_stock(&table.clamps, &table.stock);
+    if !beside.is_empty() {
+        set.findings.extend(beside);
         return Ok(());
     }
     let shapes = Shapes::of(&kinds);
@@ -204,16 +205,13 @@ struct Table<'a> {
     stock: StockBox,
     /// From the sheet's own frame, its length along X, to the stock frame.
     to_stock: Placement,
-    /// In the stock frame.
-    clamps: Vec<Bounds>,
+    /// On it.
+    clamps: Vec<ClampBox>,
     /// What stays between a piece and the sheet's edge, in mm.
     margin: f64,
     /// What a clamp keeps from a piece, in mm.
     clear: f64,
 }
-
-/// A tool passes a clamp no nearer than this, in mm (common practice, no source).
-const FROM_CLAMP_MM: f64 = 2.0;
 
 impl<'a> Table<'a> {
     fn new(machine: &Machine, material: &'a Material, clamps: &[Clamp]) -> Table<'a> {
@@ -235,15 +233,11 @@ impl<'a> Table<'a> {
             Tool::Router(_) => 0.0,
             Tool::Laser(beam) => beam.lead.as_mm(),
         };
-        let clamp = |c: &Clamp| Bounds {
-            min: Point::new(c.x.as_mm(), c.y.as_mm()),
-            max: Point::new((c.x + c.length).as_mm(), (c.y + c.width).as_mm()),
-        };
         Table {
             material,
             stock: StockBox { length: stock_x, width: stock_y, thickness: material.thickness },
             to_stock,
-            clamps: clamps.iter().map(clamp).collect(),
+            clamps: ClampBox::all(clamps),
             margin: material.margin.as_mm() + width + lead,
             clear: width + FROM_CLAMP_MM,
         }
@@ -259,29 +253,15 @@ impl<'a> Table<'a> {
             length,
             width,
             margin: self.margin,
-            keep_out: self.clamps.iter().map(|clamp| moved_box(clamp.grown(self.clear), &to_sheet)).collect(),
+            keep_out: self.clamps.iter().map(|clamp| moved_box(self.taken(clamp), &to_sheet)).collect(),
         }
     }
 
-    /// A clamp that does not sit on the sheet is a slip of the pen, and the real one would be cut.
-    fn clamp_beside(&self) -> Option<Finding> {
-        let sheet =
-            Bounds { min: Point::origin(), max: Point::new(self.stock.length.as_mm(), self.stock.width.as_mm()) };
-        let is_beside =
-            |clamp: &Bounds| !clamp.touches(sheet) || clamp.min.x >= sheet.max.x || clamp.min.y >= sheet.max.y;
-        let i = self.clamps.iter().position(is_beside)?;
-        let clamp = self.clamps[i];
-        let place = |mm: f64| Length::mm(mm).to_string();
-        let measured = format!(
-            "from X {} to {}, Y {} to {}",
-            place(clamp.min.x),
-            place(clamp.max.x),
-            place(clamp.min.y),
-            place(clamp.max.y)
-        );
-        let limit = format!("on the sheet of {} by {}", self.stock.length, self.stock.width);
-        let finding = Finding::new("clamp-off-sheet", Severity::Refusal, format!("clamp {}", i + 1));
-        Some(finding.figures(measured, limit).source(GEOMETRY))
+    /// What a clamp takes of the sheet: itself, what holds it, and room for the tool.
+    fn taken(&self, clamp: &ClampBox) -> Bounds {
+        let standing = clamp.standing(&self.stock);
+        let end = Point::new(self.stock.length.as_mm(), self.stock.width.as_mm());
+        Bounds { min: standing.min.sup(&Point::origin()), max: standing.max.inf(&end) }.grown(self.clear)
     }
 
     fn to_stock_box(&self, bounds: Bounds) -> Bounds {
@@ -315,7 +295,10 @@ fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Tabl
             Finding::new("beyond-stock", Severity::Refusal, kind.tooled.name.clone())
                 .figures(
                     format!("a piece of {size} finds no place"),
-                    format!("a sheet of {sheet} less a margin of {} and its clamps", Length::mm(table.margin)),
+                    format!(
+                        "a sheet of {sheet} less a margin of {} and its clamps (cut.clamps)",
+                        Length::mm(table.margin)
+                    ),
                 )
                 .source(GEOMETRY)
         }

@@ -4,7 +4,7 @@ use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
-use super::limits::{GAP_MM, LAID_MM};
+use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
 use super::moves::Motion;
 use super::pair::least_distance;
 use super::stroke::{Stroke, Work};
@@ -18,10 +18,14 @@ pub(super) fn distance_to_box(segment: &Segment, place: Bounds) -> f64 {
     sides.map(|side| least_distance(segment, &side).0).fold(place.distance(segment.from()), f64::min)
 }
 
-/// Looks at every move, cutting or not, that is anywhere below the safe height. `motion` is in the stock frame.
-pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, radius: f64, findings: &mut Findings) {
+/// Looks at every move, cutting or not, that comes anywhere too low over a clamp; over one of no known height any move does.
+/// `motion` is in the machine frame.
+pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, findings: &mut Findings) {
+    // The pointed cutter that marks has the shank of the one that cuts.
+    let radius = e.machine.tool_radius().as_mm();
     for (i, clamp) in e.clamps.iter().enumerate() {
-        let around = clamp.grown(radius);
+        let around = clamp.place.grown(radius);
+        let clear = clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM);
         let mut told = 0;
         for m in &motion.moves {
             let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around)) else { continue };
@@ -29,12 +33,20 @@ pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, ra
             let height = |z: Option<f64>| z.unwrap_or(levels.bottom);
             let (from_z, to_z) = (height(m.from_z), height(m.to_z));
             let whole = Stroke { path, from_z, to_z, line: m.line, work: Work::Dragging, off_mm: 0.0, energy: 1.0 };
-            let Some(low) = whole.cut_at(levels.safe - levels.near) else { continue };
-            let distance = distance_to_box(&low.path, *clamp);
+            let low = match clear {
+                Some(clear) => whole.cut_at(clear - levels.near),
+                None => Some(whole),
+            };
+            let Some(low) = low else { continue };
+            let distance = distance_to_box(&low.path, clamp.place);
             if distance < radius - GAP_MM {
                 told = m.line;
                 let measured = format!("clamp {}: {distance:.3} mm from the tool's centre", i + 1);
-                let limit = format!("{radius:.3} mm, or {:.3} mm above the material", levels.safe - levels.top);
+                let over = match clear {
+                    Some(clear) => format!("{:.3} mm above the material", clear - levels.top),
+                    None => "a clamp with its height".to_string(),
+                };
+                let limit = format!("{radius:.3} mm, or {over}");
                 findings.at_line(codes::CLAMP_HIT, m.line, measured, limit);
             }
         }

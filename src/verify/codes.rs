@@ -275,7 +275,7 @@ codes! {
         "a clamp stands where a piece lies",
         "move the clamp or the piece";
     CLAMP_HIT "clamp-hit" Refusal GEOMETRY,
-        "the tool runs into a clamp, or passes over it below the safe height",
+        "the tool runs into a clamp, or passes over it lower than a quarter inch above its height; over one without a height it may not pass",
         "do not run this program; move the clamp and make it again";
     PIN_MISSING "pin-missing" Refusal GEOMETRY,
         "a hole for a registration pin, or a stretch of its edge, is not cut",

@@ -21,9 +21,9 @@ pub struct Expectation<'a> {
     pub tabs: Tabs,
     /// What may be cut beside the pieces.
     pub waste: Waste,
-    /// Boxes in the stock frame that no piece may touch, nor the tool anywhere below the safe height, cutting or not. A
-    /// tool whose height is not known counts as low. They stand on the stock: a shift takes them along.
-    pub clamps: Vec<Bounds>,
+    /// What the tool must not touch, cutting or not. A tool whose height is not known counts as low. They stand on the
+    /// table: a shift takes the stock along and leaves them. Pieces cut out of a sheet in one set-up stay off them too.
+    pub clamps: Vec<Clamp>,
     /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0: not looked at.
     pub margin_mm: f64,
     /// The least distance between any two pieces, in mm; 0: they must not touch.
@@ -33,6 +33,15 @@ pub struct Expectation<'a> {
     /// From the stock frame to the machine frame of each section of the program: machine = stock + shift. Sections end at
     /// M0 where there are several; with one set-up M0 is only a stop.
     pub setups: Vec<Vector>,
+}
+
+/// A clamp on the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clamp {
+    /// In the machine frame, which is the stock frame of the first set-up.
+    pub place: Bounds,
+    /// Over the material's top, in mm; `None` where it is not known: nothing passes over it.
+    pub height_mm: Option<f64>,
 }
 
 /// One kind of piece and where its copies lie.

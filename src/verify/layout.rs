@@ -6,13 +6,14 @@ use super::boundary::Boundary;
 use super::boxes::BoxIndex;
 use super::clamps::{distance_to_box, room_in};
 use super::codes;
-use super::expectation::{Expectation, Laid};
+use super::expectation::{Clamp, Expectation, Laid};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::limits::{GAP_MM, LAID_MM, MOST_PAIRS};
 use super::pair::least_distance;
 use super::shape::Shape;
 use crate::geometry::{Bounds, Segment};
+use crate::profile::Form;
 
 /// Looks at all copies, by their outlines with sharp corners.
 pub(super) fn check(
@@ -31,7 +32,10 @@ pub(super) fn check(
     let layout = Layout { rings: laid.iter().map(ring).collect(), labels: labels.map(called).collect() };
     layout.check_apart(e.spacing_mm, findings)?;
     layout.check_margin(e, findings);
-    layout.check_clamps(&e.clamps, findings);
+    // On a board, and on what was shifted, a clamp may stand on the piece where the cutter does not come.
+    if e.form == Form::Sheet && e.setups.len() == 1 {
+        layout.check_clamps(&e.clamps, findings);
+    }
     layout.check_pins(e, findings);
     Ok(())
 }
@@ -116,11 +120,11 @@ impl Layout {
         }
     }
 
-    fn check_clamps(&self, clamps: &[Bounds], findings: &mut Findings) {
+    fn check_clamps(&self, clamps: &[Clamp], findings: &mut Findings) {
         for (ring, label) in self.rings.iter().zip(&self.labels) {
-            for (i, clamp) in clamps.iter().enumerate() {
-                let is_near = ring.bounds().is_some_and(|bounds| bounds.touches(*clamp));
-                let touches = || ring.segments.iter().any(|segment| distance_to_box(segment, *clamp) <= GAP_MM);
+            for (i, clamp) in clamps.iter().map(|clamp| clamp.place).enumerate() {
+                let is_near = ring.bounds().is_some_and(|bounds| bounds.touches(clamp));
+                let touches = || ring.segments.iter().any(|segment| distance_to_box(segment, clamp) <= GAP_MM);
                 if is_near && (ring.holds(clamp.min) || touches()) {
                     findings.at(codes::CLAMP_UNDER_PIECE, label.clone(), format!("clamp {}", i + 1), "no clamp on it");
                 }

@@ -22,6 +22,8 @@ pub const SAME_LINE_MM: f64 = 0.02;
 pub const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
 /// A rapid comes down no nearer to the material than this: sheets are not flat.
 pub const RAPID_CLEARANCE_MM: f64 = 0.2;
+/// A tool passes over a clamp by this at least: a quarter inch.
+pub const OVER_CLAMP_MM: f64 = 0.25 * MM_PER_INCH;
 /// Below this a boundary gap is rounding of the interval ends.
 pub const GAP_MM: f64 = 1e-7;
 /// Pieces may lie nearer to each other or to the edge than asked by this: rounding of a layout.

@@ -71,7 +71,7 @@ mod tests;
 pub use codes::CODES;
 pub use drawing::verify_drawing;
 pub use expectation::{
-    DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
 };
 pub use program::verify_program;
 pub use verdict::{FoundTab, Judged, PlacedAt, Recognised, Verdict};

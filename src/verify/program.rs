@@ -39,6 +39,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     }
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
+    clamps::check_clamps(e, &motion, &levels, &mut findings);
     let Some(motion) = in_stock_frame(e, motion, &levels, &mut findings) else {
         return Ok(unproven(e, findings).settled(file));
     };
@@ -50,7 +51,6 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
         Tool::Laser(tool) => laser::check(tool, &motion, &mut findings),
     }
     let program = Program { e, motion, levels, through: through(&strokes, &levels), strokes };
-    clamps::check_clamps(e, &program.motion, &levels, program.radius(), &mut findings);
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     Ok(program.proven(findings).settled(file))
 }

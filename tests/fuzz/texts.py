@@ -1,6 +1,7 @@
 """Texts of random, invented jobs, sensible and silly, for `random_jobs.py`."""
 
 MACHINES = ["router-table", "router-table-small", "router-table-large", "router-metric", "laser", "laser-lines"]
+THICK = {"hardboard-3": 3.2, "hardboard-6": 6.35, "plywood-12": 12, "plywood-18": 18}
 MATERIALS = ["hardboard-3", "hardboard-6", "plywood-12", "plywood-18", "board-2x12", "board-2x10", "board-2x12-treated"]
 FOLLOWS = ["", 'follow = { with = "pencil", lead = "0.8 mm" }\n', 'follow = { with = "bushing", outside = "19 mm", bit = "12 mm" }\n']
 
@@ -77,6 +78,9 @@ def cut(pick, shared=None):
     if pick.random() < 0.5:
         text += f"spacing = {mm(pick.choice([pick.uniform(6, 30), pick.uniform(0.1, 8), pick.uniform(30, 200)]))}\n"
     text += held
+    if makes == "stringers" and material in THICK and pick.random() < 0.9 or pick.random() < 0.1:
+        # What lies on the machine was measured: near its profile, or not.
+        text += f"thickness = {mm(THICK.get(material, 18) * pick.choice([1, 1, 1.03, 0.97, pick.uniform(0.5, 2)]))}\n"
     if makes == "stringers" and "board" not in material.split("-")[0] and pick.random() < 0.35:
         text += f"layers = {pick.choice([2, 2, 3, 4])}\ndowel = {mm(pick.choice([9.525, pick.uniform(2, 30)]))}\n"
     if makes == "stringers" and (counted and quantity > 1 or pick.random() < 0.05) and pick.random() < 0.3:
@@ -90,7 +94,8 @@ def clamp(pick):
     at_edge = pick.random() < 0.6
     x = pick.choice([0, 2380]) if at_edge else pick.uniform(0, 2500)
     size = (pick.uniform(20, 120), pick.uniform(20, 120)) if pick.random() < 0.9 else (pick.uniform(1, 2600), pick.uniform(1, 1300))
-    return f"{{ x = {mm(x)}, y = {mm(pick.uniform(0, 1250))}, length = {mm(size[0])}, width = {mm(size[1])} }}"
+    height = pick.choice(['', '', f", height = {mm(pick.choice([4, 25, pick.uniform(0.1, 200)]))}"])
+    return f"{{ x = {mm(x)}, y = {mm(pick.uniform(0, 1250))}, length = {mm(size[0])}, width = {mm(size[1])}{height} }}"
 
 
 def boards(pick):

@@ -187,8 +187,24 @@ fn stringers_are_held_against_the_material_and_the_count() {
         cut: format!("makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\"\n{more}"),
         ..quiet()
     };
-    provokes(&stringers("plywood-18", ""), "thickness-differs", Severity::Warning);
-    assert_eq!(severity_of(&stringers("board-2x12", ""), "thickness-differs"), None);
+    let thick = |material: &str, thickness: &str| Stair {
+        board: format!("width = \"11 1/4 in\"\nthickness = \"{thickness}\""),
+        ..stringers(material, "")
+    };
+    provokes(&thick("plywood-18", "19 mm"), "thickness-differs", Severity::Warning);
+    provokes(&thick("plywood-18", "1 1/2 in"), "thickness-far", Severity::Refusal);
+    provokes(&thick("hardboard-6", "18 mm"), "thickness-far", Severity::Refusal);
+    for (material, thickness) in [("plywood-18", "18.6 mm"), ("board-2x12", "1 1/2 in")] {
+        for code in ["thickness-differs", "thickness-far"] {
+            assert_eq!(severity_of(&thick(material, thickness), code), None);
+        }
+    }
+    let told = stringers("board-2x12", "thickness = \"1 5/8 in\"");
+    provokes(&told, "thickness-differs", Severity::Warning);
+    let bed = Stair { cut: cut("router-metric", "plywood-12", "bisector"), ..quiet() };
+    provokes(&bed, "thickness-not-measured", Severity::Advice);
+    let measured = Stair { cut: format!("{}\nthickness = \"11.5 mm\"", bed.cut), ..bed };
+    assert_eq!(severity_of(&measured, "thickness-not-measured"), None);
     provokes(&stringers("board-2x12", "quantity = 3"), "one-part-a-program", Severity::Advice);
 }
 

@@ -6,6 +6,7 @@ mod common;
 mod any_machine;
 mod architecture;
 mod bench_sheet;
+mod clamps;
 mod cli;
 mod diff;
 mod findings;

@@ -408,6 +408,7 @@ fn a_drawing_has_the_strokes_on_layer_mark_and_one_closed_line_on_layer_cut() {
 fn stringers_are_not_marked_and_have_no_hole() {
     let stair = Stair {
         cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
         ..Stair::default()
     };
     let workup = Workup::of(&stair.job());

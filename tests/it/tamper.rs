@@ -279,6 +279,7 @@ fn a_router_program_with_any_word_changed_is_caught_or_harmless() {
         rise: "total = \"22 in\"\nrisers = 3".into(),
         cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"fillet\""
             .into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"6.35 mm\"".into(),
         ..Stair::default()
     };
     let (tried, caught, harmless) = tamper(&case(&stair), EVERY);
@@ -291,6 +292,7 @@ fn a_laser_program_with_any_word_changed_is_caught_or_harmless() {
     let stair = Stair {
         rise: "total = \"22 in\"\nrisers = 3".into(),
         cut: "makes = \"stringers\"\nmachine = \"laser\"\nmaterial = \"hardboard-3\"".into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"3.2 mm\"".into(),
         ..Stair::default()
     };
     let (tried, caught, harmless) = tamper(&case(&stair), EVERY);

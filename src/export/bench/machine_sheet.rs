@@ -1,9 +1,10 @@
 //! What to set at the machine before the program is started, and what it will do first.
 
+use super::clamping;
 use super::sheet::{Figure, Section, Table, TableRows, Topic};
 use crate::check::StockBox;
 use crate::geometry::Point;
-use crate::measure::Job;
+use crate::measure::{Job, Thickness};
 use crate::plan::{Process, Program, Step};
 use crate::profile::{Laser, Router, Tool, ZZero};
 use crate::units::{Length, trimmed};
@@ -31,14 +32,18 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
     let ledger = planned.path.ledger().entries();
     let rows = ledger.iter().map(|entry| Figure::new(entry.what, entry.amount).note(entry.side)).collect();
     tables.push(figures("Compensated, each kind once", rows));
-    Section { topic: Topic::Machine, notes: notes(program), tables }
+    let clamping = clamping::rows(&job.cut.machine, program);
+    if !clamping.is_empty() {
+        tables.insert(1, figures("Clamps, and what is cut beyond the stock", clamping));
+    }
+    Section { topic: Topic::Machine, notes: notes(job, program), tables }
 }
 
-fn notes(program: &Program) -> Vec<String> {
+fn notes(job: &Job, program: &Program) -> Vec<String> {
     let mut notes = vec![
         "Run it in the air above the stock first; keep a hand at the stop and stay beside the machine.".to_string(),
-        "Clamp outside the piece and outside the tool's way.".to_string(),
     ];
+    notes.extend(clamping::notes(&job.cut.machine, program));
     if program.tabs.is_empty() {
         notes
             .push("There are no tabs: the piece comes loose when the cut closes. Mind that it cannot tip.".to_string());
@@ -61,9 +66,16 @@ fn set_up(job: &Job, stock: &StockBox) -> Vec<Figure> {
         Figure::new("Z0", zero),
         Figure::new("stock along X", stock.length),
         Figure::new("stock along Y", stock.width),
-        Figure::new("stock thickness", stock.thickness).note("measure it: the depth of cut counts on it"),
+        Figure::new("stock thickness", stock.thickness).note(of_thickness(job.cut.thickness)),
         Figure::new("safe height above the stock", job.cut.machine.safe_height),
     ]
+}
+
+fn of_thickness(thickness: Thickness) -> String {
+    match thickness {
+        Thickness::OfProfile => "of the profile: measure it, and give cut.thickness where it differs".to_string(),
+        Thickness::Measured { .. } => "as measured; the depth of cut counts on it".to_string(),
+    }
 }
 
 fn tool(tool: &Tool) -> Vec<Figure> {

@@ -5,6 +5,7 @@
 
 mod around;
 mod cautions;
+mod clamping;
 mod corners;
 mod cut_list;
 mod fit_card;

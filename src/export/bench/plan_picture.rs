@@ -1,7 +1,7 @@
 //! The stock seen from above with the piece, the way of the tool and the tabs: the still picture that the player moves in.
 
 use super::html::escaped;
-use crate::geometry::{Contour, Point, Segment, Turn};
+use crate::geometry::{Bounds, Contour, Point, Segment, Turn};
 use crate::outline::Role;
 use crate::plan::{Program, Step};
 use crate::units::trimmed;
@@ -45,6 +45,7 @@ pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> String {
     svg.push_str(&format!("<rect class=\"stock\" width=\"{}\" height=\"{}\"/>\n", number(length), number(width)));
     svg.push_str(&format!("<path class=\"piece\" d=\"{outlines}\"/>\n"));
     svg.push_str(&format!("<path class=\"way\" d=\"{}\"/>\n", ways(program)));
+    svg.push_str(&clamps(program));
     svg.push_str("<g id=\"cuts\"></g>\n");
     svg.push_str(&format!("<path class=\"edge\" d=\"{outlines}\"/>\n"));
     svg.push_str(&format!("<path class=\"origin\" d=\"M{a} 0H0V{a}\"/>\n", a = number(long * ARROW)));
@@ -68,6 +69,16 @@ fn words(program: &Program) -> String {
         "<title id=\"stage-title\">The stock with the piece and the tool</title>\n<desc id=\"stage-text\">{}</desc>\n",
         escaped(&text)
     )
+}
+
+/// Where a clamp may stand on the piece, and the clamps that stand.
+fn clamps(program: &Program) -> String {
+    let rect = |class: &str, b: &Bounds| {
+        let [x, y, w, h] = [b.min.x, b.min.y, b.width(), b.height()].map(number);
+        format!("<rect class=\"{class}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\"/>\n")
+    };
+    let zone: String = program.clamp_zone.iter().map(|zone| rect("zone", zone)).collect();
+    program.clamps.iter().fold(zone, |all, clamp| all + &rect("clamp", &clamp.place))
 }
 
 /// Every way the tool is fed along, pass by pass.
@@ -94,6 +105,13 @@ fn labels(program: &Program, width: f64) -> String {
         )
     };
     let mut out = text("corner", Point::origin(), "X0 Y0");
+    let middle = |b: &Bounds| Point::new(b.min.x + b.width() / 2.0, b.min.y + b.height() / 2.0);
+    if let Some(zone) = &program.clamp_zone {
+        out.push_str(&text("clamp-name", middle(zone), "clamp here"));
+    }
+    for (i, clamp) in program.clamps.iter().enumerate() {
+        out.push_str(&text("clamp-name", middle(&clamp.place), &format!("C{}", i + 1)));
+    }
     for (i, tab) in program.tabs.iter().enumerate() {
         out.push_str(&text("tab-name", tab.at, &format!("T{}", i + 1)));
     }

@@ -102,22 +102,14 @@ impl fmt::Display for CuttingError {
             }
             CuttingError::TooLong { wanted, length, longest } => {
                 let (length, longest) = (length.as_inches(), longest.as_inches());
-                write!(
-                    f,
-                    "wanted length {wanted} is {length:.4} in, the longest board yields {longest:.4} in"
-                )
+                write!(f, "wanted length {wanted} is {length:.4} in, the longest board yields {longest:.4} in")
             }
             CuttingError::TooFewBoards { wanted, offered, certainty } => {
                 let sure = match certainty {
                     Certainty::Proven => "the boards are too few",
                     Certainty::NoneFound => "no way to saw the boards was found",
                 };
-                write!(
-                    f,
-                    "{sure}: {:.4} in wanted, {:.4} in on offer",
-                    wanted.as_inches(),
-                    offered.as_inches()
-                )
+                write!(f, "{sure}: {:.4} in wanted, {:.4} in on offer", wanted.as_inches(), offered.as_inches())
             }
         }
     }

@@ -80,8 +80,7 @@ pub fn nest(problem: &Problem, effort: Effort) -> Result<Nesting, NestingError> 
 /// The fullest sheet of the first kind of piece that was found, however many of it are wanted (at
 /// least one must be).
 pub fn capacity(problem: &Problem, effort: Effort) -> Capacity {
-    let none =
-        Capacity { best: Vec::new(), boxes: 0, bound: None, proven: false, method: "none found" };
+    let none = Capacity { best: Vec::new(), boxes: 0, bound: None, proven: false, method: "none found" };
     let (Some(field), Some(piece)) = (Field::of(problem), problem.pieces().first()) else {
         return none;
     };
@@ -110,11 +109,8 @@ fn times(left: &[usize], placed: &[Placed]) -> usize {
 /// The problem with no more of each kind asked for than one sheet could hold by area.
 fn limited(problem: &Problem, field: &Field) -> Problem {
     let room = box_area(field.usable.grown(field.spacing / 2.0));
-    let counts: Vec<usize> = problem
-        .pieces()
-        .iter()
-        .map(|p| p.count.min((room / area(&p.outline)).floor() as usize))
-        .collect();
+    let counts: Vec<usize> =
+        problem.pieces().iter().map(|p| p.count.min((room / area(&p.outline)).floor() as usize)).collect();
     problem.with_counts(&counts)
 }
 
@@ -140,8 +136,7 @@ fn too_large(left: &[usize], task: &Task) -> NestingError {
 }
 
 fn finds_no_place(kind: usize, task: &Task) -> bool {
-    let counts: Vec<usize> =
-        (0..task.problem.pieces().len()).map(|k| usize::from(k == kind)).collect();
+    let counts: Vec<usize> = (0..task.problem.pieces().len()).map(|k| usize::from(k == kind)).collect();
     found(&Task { problem: &task.problem.with_counts(&counts), ..*task }).is_empty()
 }
 

@@ -67,9 +67,7 @@ impl NoFitSlicer {
             // A gap between chords of edges is free only if neither shape holds the other there: a
             // small piece inside a large one is near none of its edges. The chords bound such a gap
             // on both sides, so its middle speaks for all of it.
-            let joins = merged
-                .last()
-                .is_some_and(|last| low <= last.1 || self.holds((low + last.1) / 2.0, y));
+            let joins = merged.last().is_some_and(|last| low <= last.1 || self.holds((low + last.1) / 2.0, y));
             match merged.last_mut() {
                 Some(last) if joins => last.1 = last.1.max(high),
                 _ => merged.push((low, high)),
@@ -119,8 +117,7 @@ impl NoFitSlicer {
     /// The heights of all corners, where the value changes its slope, and others evenly between.
     fn samples(&self) -> Vec<f64> {
         let (low, high) = self.heights();
-        let mut ys: Vec<f64> =
-            self.cells.iter().flat_map(|c| c.corners.iter().map(|p| p.y)).collect();
+        let mut ys: Vec<f64> = self.cells.iter().flat_map(|c| c.corners.iter().map(|p| p.y)).collect();
         ys.extend((0..=SAMPLES).map(|i| low + (high - low) * i as f64 / SAMPLES as f64));
         ys.sort_by(f64::total_cmp);
         ys.dedup_by(|a, b| *a - *b < SAME_HEIGHT_MM);

@@ -81,8 +81,7 @@ pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Op
     let threads = std::thread::available_parallelism().map_or(1, usize::from).min(count).max(1);
     let found = std::thread::scope(|scope| {
         let starts = &starts;
-        let running: Vec<_> =
-            (0..threads).map(|thread| scope.spawn(move || starts.work(thread, threads))).collect();
+        let running: Vec<_> = (0..threads).map(|thread| scope.spawn(move || starts.work(thread, threads))).collect();
         let ended = running.into_iter().filter_map(|thread| thread.join().ok().flatten());
         ended.min_by_key(|(start, _)| *start)
     });
@@ -165,9 +164,8 @@ impl<'a> Search<'a> {
 
     fn run(&mut self, passes: usize, is_beaten: impl Fn() -> bool) -> Option<Vec<Placed>> {
         for _ in 0..passes {
-            let mut overlapping: Vec<usize> = (0..self.positions.len())
-                .filter(|&i| self.cost(i, self.positions[i], f64::MAX) > 0.0)
-                .collect();
+            let mut overlapping: Vec<usize> =
+                (0..self.positions.len()).filter(|&i| self.cost(i, self.positions[i], f64::MAX) > 0.0).collect();
             if overlapping.is_empty() {
                 let all = self.table.all();
                 let placed = |p: &Position| all[p.orientation].placed(p.at);
@@ -267,18 +265,13 @@ impl<'a> Search<'a> {
     /// forgotten: so the search is driven out of layouts whose last overlap no single move removes.
     fn reweigh(&mut self) {
         let n = self.positions.len();
-        let pairs: Vec<(usize, usize, f64)> = (0..n)
-            .flat_map(|i| (i..n).map(move |j| (i, j)))
-            .map(|(i, j)| (i, j, self.depth(i, j)))
-            .collect();
+        let pairs: Vec<(usize, usize, f64)> =
+            (0..n).flat_map(|i| (i..n).map(move |j| (i, j))).map(|(i, j)| (i, j, self.depth(i, j))).collect();
         // Never 0: with nothing overlapping the run has ended before.
         let worst = pairs.iter().map(|p| p.2).fold(f64::MIN_POSITIVE, f64::max);
         for (i, j, depth) in pairs {
-            let factor = if depth > FORGIVEN_MM {
-                LEAST_GAIN + (WORST_GAIN - LEAST_GAIN) * depth / worst
-            } else {
-                FORGETTING
-            };
+            let factor =
+                if depth > FORGIVEN_MM { LEAST_GAIN + (WORST_GAIN - LEAST_GAIN) * depth / worst } else { FORGETTING };
             // Not below 1: a forgotten pair shall count as much as at the start, not less.
             let weight = (self.weights[i * n + j] * factor).max(1.0);
             self.weights[i * n + j] = weight;
@@ -325,16 +318,8 @@ fn unforgiven(depth: f64) -> f64 {
     if depth > FORGIVEN_MM { depth } else { 0.0 }
 }
 
-const DIRECTIONS: [(f64, f64); 8] = [
-    (1.0, 0.0),
-    (-1.0, 0.0),
-    (0.0, 1.0),
-    (0.0, -1.0),
-    (0.7, 0.7),
-    (-0.7, -0.7),
-    (0.7, -0.7),
-    (-0.7, 0.7),
-];
+const DIRECTIONS: [(f64, f64); 8] =
+    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (0.7, 0.7), (-0.7, -0.7), (0.7, -0.7), (-0.7, 0.7)];
 
 fn inside(room: Bounds, v: Vector) -> Vector {
     v.sup(&room.min.coords).inf(&room.max.coords)

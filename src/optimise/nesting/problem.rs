@@ -69,10 +69,9 @@ pub enum NestingError {
 impl fmt::Display for NestingError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            NestingError::NoSheet => write!(
-                f,
-                "the sheet, its margin or the spacing is no length, or the margin leaves no sheet"
-            ),
+            NestingError::NoSheet => {
+                write!(f, "the sheet, its margin or the spacing is no length, or the margin leaves no sheet")
+            }
             NestingError::Covered => write!(f, "what is kept free covers the sheet"),
             NestingError::NoPolygon(piece) => {
                 write!(f, "piece {piece} is no simple polygon running counter-clockwise")
@@ -102,11 +101,7 @@ impl Problem {
     ///
     /// # Errors
     /// If the sheet or an outline is none, or what is kept out covers the sheet.
-    pub fn new(
-        pieces: Vec<Piece>,
-        sheet: SheetSize,
-        spacing_mm: f64,
-    ) -> Result<Problem, NestingError> {
+    pub fn new(pieces: Vec<Piece>, sheet: SheetSize, spacing_mm: f64) -> Result<Problem, NestingError> {
         let lengths = [sheet.length, sheet.width, sheet.margin, spacing_mm];
         if lengths.iter().any(|l| !l.is_finite() || *l < 0.0) {
             return Err(NestingError::NoSheet);

@@ -33,18 +33,10 @@ const BESIDE_MM: f64 = 1e-7;
 ///
 /// Rotated pieces are variables of their own. They are as many along one axis as along the other,
 /// which ties the programmes of both axes together.
-pub(super) fn by_slices(
-    grown: &[Point],
-    rotations: Rotations,
-    extent: Bounds,
-    lines: usize,
-) -> Option<usize> {
+pub(super) fn by_slices(grown: &[Point], rotations: Rotations, extent: Bounds, lines: usize) -> Option<usize> {
     let angles: &[f64] = if rotations == Rotations::Half { &[0.0] } else { &[0.0, FRAC_PI_2] };
-    let shapes: Vec<RotatedPiece> = angles
-        .iter()
-        .filter_map(|a| RotatedPiece::new(0, grown, *a))
-        .filter(|shape| fits(shape, extent))
-        .collect();
+    let shapes: Vec<RotatedPiece> =
+        angles.iter().filter_map(|a| RotatedPiece::new(0, grown, *a)).filter(|shape| fits(shape, extent)).collect();
     if shapes.is_empty() {
         return Some(0);
     }
@@ -67,8 +59,7 @@ pub(super) fn by_slices(
 }
 
 fn fits(shape: &RotatedPiece, extent: Bounds) -> bool {
-    shape.bounds.width() <= extent.width() + SLACK
-        && shape.bounds.height() <= extent.height() + SLACK
+    shape.bounds.width() <= extent.width() + SLACK && shape.bounds.height() <= extent.height() + SLACK
 }
 
 /// Lines across one axis: where they lie, and how long they are.
@@ -99,12 +90,7 @@ impl Axis {
 
     /// Adds the cells and lines of this axis; the variables of each profile, a piece in any of them
     /// being worth so much.
-    fn add_to(
-        &self,
-        problem: &mut Problem,
-        profiles: &[Profile],
-        worth: f64,
-    ) -> Vec<Vec<Variable>> {
+    fn add_to(&self, problem: &mut Problem, profiles: &[Profile], worth: f64) -> Vec<Vec<Variable>> {
         let mut rows = vec![LinearExpr::empty(); self.rows()];
         let mut variables = Vec::new();
         for profile in profiles {

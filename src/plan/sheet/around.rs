@@ -2,6 +2,7 @@
 
 use super::{Sheet, Tooled};
 use crate::geometry::{Bounds, Point, Segment, distance_to_segment};
+use crate::plan::clamps::FROM_CLAMP_MM;
 use crate::plan::program::Placed;
 use crate::profile::Machine;
 
@@ -56,16 +57,21 @@ impl<'a> Around<'a> {
         p.x.min(p.y).min(length - p.x).min(width - p.y)
     }
 
-    /// From a point to the nearest clamp, in mm.
+    /// From a point to the nearest clamp and what holds it, in mm.
     pub fn to_clamp(&self, p: Point) -> f64 {
-        self.sheet.clamps.iter().map(|clamp| clamp.distance(p)).fold(f64::INFINITY, f64::min)
+        self.sheet
+            .clamps
+            .iter()
+            .map(|clamp| clamp.standing(&self.sheet.stock).distance(p))
+            .fold(f64::INFINITY, f64::min)
     }
 
     /// Whether a tool of a radius about `p` cuts nothing but waste: no piece, nothing of the sheet's margin, no clamp.
     pub fn is_waste(&self, p: Point, radius: f64) -> bool {
         let reach = radius - FITS_MM;
         let own = self.to_others(p, usize::MAX, radius);
-        own >= reach && self.to_edge(p) >= self.sheet.material.margin.as_mm() + reach && self.to_clamp(p) > radius
+        let off_edge = self.to_edge(p) >= self.sheet.material.margin.as_mm() + reach;
+        own >= reach && off_edge && self.to_clamp(p) >= reach + FROM_CLAMP_MM
     }
 }
 

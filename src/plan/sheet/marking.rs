@@ -78,6 +78,8 @@ pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>
         pieces: pieces.to_vec(),
         setups: vec![Vector::zeros()],
         pins: Vec::new(),
+        clamps: Vec::new(),
+        clamp_zone: None,
         steps,
         tabs: Vec::new(),
         leads: Vec::new(),

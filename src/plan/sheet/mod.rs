@@ -2,7 +2,6 @@
 //! order that takes the least rapid travel.
 
 mod around;
-mod aside;
 mod begin;
 mod marking;
 mod route;
@@ -13,6 +12,7 @@ use begin::{Begin, begins};
 use route::{Errand, route};
 use tie::Tied;
 
+use super::clamps::{ClampBox, kept_clear};
 use super::marks::Marking;
 use super::program::{Placed, Process, Program, Step, Task};
 use super::router::{self, Depth};
@@ -21,7 +21,7 @@ use super::{hole, laser, time};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
-use crate::geometry::{Bounds, Contour, Point, Segment, Vector};
+use crate::geometry::{Contour, Point, Segment, Vector};
 use crate::mark::Hole;
 use crate::outline::Role;
 use crate::profile::{Machine, Material, Tool};
@@ -51,8 +51,8 @@ pub struct Sheet<'a> {
     pub material: &'a Material,
     /// Its size on the machine.
     pub stock: StockBox,
-    /// Where nothing may be cut, in the stock frame.
-    pub clamps: &'a [Bounds],
+    /// Where nothing may be cut.
+    pub clamps: &'a [ClampBox],
     /// How hard to search.
     pub effort: u32,
 }
@@ -116,14 +116,18 @@ pub fn plan_sheet(
         (Some(tool), false) if tool.depth > sheet.material.thickness * super::marks::DEEPEST => {
             return Err(vec![super::marks::too_deep(tool, sheet.material.thickness)]);
         }
-        (Some(tool), false) => Some(marking::engraved(sheet, &pieces, strokes, tool)),
+        (Some(tool), false) => {
+            let marked = marking::engraved(sheet, &pieces, strokes, tool);
+            Some(kept_clear(marked, sheet.clamps, sheet.machine)?)
+        }
         (None, false) if matches!(sheet.machine.tool, Tool::Router(_)) => {
             findings.extend(super::marks::no_tool(&strokes));
             None
         }
         (None, false) => None,
     };
-    let cut = cut.finished(sheet, marks.is_some(), route.length_mm, route.bound_mm)?.within_length()?;
+    let cut = cut.finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm)).within_length()?;
+    let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
     Ok((SheetPrograms { marks, cut }, findings))
 }
 
@@ -212,32 +216,14 @@ impl Draft {
         self.tabs.extend(tabs);
     }
 
-    fn finished(
-        mut self,
-        sheet: &Sheet,
-        marks_first: bool,
-        mut rapid_xy_mm: f64,
-        rapid_bound_mm: f64,
-    ) -> Result<Program, Vec<Finding>> {
-        let clamp = |(i, clamp): (usize, &Bounds)| {
-            let place = |mm: f64| crate::units::trimmed(mm / sheet.machine.units.in_mm(), 3);
-            let (low, high) = (clamp.min, clamp.max);
-            let along = format!("X {} TO {}", place(low.x), place(high.x));
-            Step::Say(format!("CLAMP {}: {along}, Y {} TO {}", i + 1, place(low.y), place(high.y)))
-        };
-        self.steps.splice(0..0, sheet.clamps.iter().enumerate().map(clamp));
+    fn finished(mut self, sheet: &Sheet, marks_first: bool, (rapid_xy_mm, rapid_bound_mm): (f64, f64)) -> Program {
         if marks_first {
             let words = ["MARKS COME FIRST, IN A PROGRAM OF THEIR OWN", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
         }
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-        if let Tool::Laser(_) = sheet.machine.tool {
-            let (steps, longer) = aside::round_clamps(sheet, self.steps)?;
-            self.steps = steps;
-            rapid_xy_mm += longer;
-        }
         let estimate = time::estimate(&self.steps, &[Vector::zeros()], sheet.machine);
-        Ok(Program {
+        Program {
             process: match &sheet.machine.tool {
                 Tool::Router(_) => Process::Router,
                 Tool::Laser(_) => Process::Laser,
@@ -249,6 +235,8 @@ impl Draft {
             pieces: self.pieces,
             setups: vec![Vector::zeros()],
             pins: Vec::new(),
+            clamps: Vec::new(),
+            clamp_zone: None,
             steps: self.steps,
             tabs: self.tabs,
             leads: self.leads,
@@ -257,7 +245,7 @@ impl Draft {
             rapid_length_mm: estimate.rapid_length_mm,
             rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),
             time_s: estimate.time_s,
-        })
+        }
     }
 }
 

@@ -217,6 +217,8 @@ impl Site<'_> {
             pieces: vec![program::Placed::alone(self.placement)],
             setups,
             pins: pins.holes(),
+            clamps: Vec::new(),
+            clamp_zone: None,
             steps,
             tabs,
             leads: Vec::new(),
