@@ -65,7 +65,8 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     let own = program.pieces.iter().filter(|piece| piece.kind == number);
     let placements: Vec<_> = own.map(|piece| piece.placement).collect();
     let member = &set.members[kind.member];
-    let hole = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    let hole = hole_of;
+    let dowels = if member.job.cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: kind.tooled.strokes.clone(),
         depth_mm: marking.depth.as_mm(),
@@ -77,6 +78,7 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     };
     (!placements.is_empty()).then(|| Piece {
         holes,
+        drilled: dowels.iter().map(hole_of).collect(),
         task: task(program.task, marks),
         inset: kind.inset,
         ..Piece::new(kind.tooled.name.clone(), kind.part.clone(), member.job.cut.corners, Placements::Given(placements))
@@ -99,6 +101,18 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     };
     let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
     Expectation { tabs: Tabs::ByRule, ..whole }
+}
+
+/// The same expectation of a drawing that has these holes on layer DRILL.
+pub fn drilled<'a>(mut expectation: Expectation<'a>, holes: &[crate::mark::Hole]) -> Expectation<'a> {
+    for piece in &mut expectation.pieces {
+        piece.drilled = holes.iter().map(hole_of).collect();
+    }
+    expectation
+}
+
+fn hole_of(hole: &crate::mark::Hole) -> Hole {
+    Hole { center: hole.center, radius_mm: hole.radius.as_mm() }
 }
 
 /// The job's part, anywhere.

@@ -15,6 +15,7 @@ use crate::proof;
 use crate::set::{Entry, Set, is_laid_out};
 use crate::units::trimmed;
 use crate::verify::Verdict;
+use crate::visible::visible;
 use crate::workup::Workup;
 
 /// The largest file that is read.
@@ -72,7 +73,7 @@ fn judge(
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
         match hold(&bytes, &name) {
             Ok(verdict) => {
-                text.push_str(&lines(&name, &verdict, console));
+                text.push_str(&lines(&visible(&name), &verdict, console));
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {

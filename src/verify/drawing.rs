@@ -3,6 +3,7 @@
 use super::boundary::{Boundary, NoBoundary};
 use super::codes;
 use super::crossing::crossings;
+use super::drilled::{DRILL, with_holes};
 use super::dxf::{Drawing, Figure, read_drawing};
 use super::expectation::{Expectation, Piece, Wanted};
 use super::farthest::TooTangled;
@@ -27,7 +28,7 @@ const CUT: &str = "CUT";
 /// The layer of the sides of pockets.
 const POCKET: &str = "POCKET";
 /// Layers that are never cut.
-const NOT_CUT: [&str; 4] = ["MARK", "POCKET", "STOCK", "REF"];
+const NOT_CUT: [&str; 5] = [DRILL, "MARK", "POCKET", "STOCK", "REF"];
 /// Shapes whose boxes have areas nearer than this share are alike in size.
 const ALIKE_SIZE: f64 = 0.999;
 /// Entities that would be cut if they were read; others are notes.
@@ -44,6 +45,9 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
     for piece in &e.pieces {
         let verdict = held(bytes, file, &e.wanted(piece))?;
         let verdict = with_pockets(bytes, file, e, piece, verdict)?;
+        let drawing = read_drawing(bytes, file)?;
+        let unit = unit_of(&drawing, &e.wanted(piece), &mut Findings::new(file));
+        let verdict = with_holes(&drawing.scaled(unit.mm), file, e, piece, verdict);
         if verdict.is_this_part() {
             return Ok(verdict);
         }

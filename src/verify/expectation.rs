@@ -46,6 +46,8 @@ pub struct Piece {
     pub corners: Corners,
     /// The round holes that are cut through the part, in the board frame.
     pub holes: Vec<Hole>,
+    /// The holes that a drawing of the part has on layer DRILL, in the board frame.
+    pub drilled: Vec<Hole>,
     /// The pockets in the part's face, in the board frame.
     pub pockets: Vec<Pocket>,
     /// What the program does to the part. Pieces of one program agree on whether it cuts them out.
@@ -57,8 +59,9 @@ pub struct Piece {
 impl Piece {
     /// A piece as large as the part, without holes and marks, that is cut out.
     pub fn new(name: impl Into<String>, part: Contour<Role>, corners: Corners, placement: Placements) -> Piece {
-        let (inset, holes, pockets, task) = (Length::ZERO, Vec::new(), Vec::new(), Task::Cut);
-        Piece { name: name.into(), part, inset, corners, holes, pockets, task, placement }
+        let (inset, holes, drilled) = (Length::ZERO, Vec::new(), Vec::new());
+        let (pockets, task) = (Vec::new(), Task::Cut);
+        Piece { name: name.into(), part, inset, corners, holes, drilled, pockets, task, placement }
     }
 }
 

@@ -18,6 +18,7 @@ mod codes;
 mod crossing;
 mod deviation;
 mod drawing;
+mod drilled;
 mod dxf;
 mod expectation;
 mod farthest;

@@ -7,6 +7,8 @@ mod architecture;
 mod bench_sheet;
 mod cli;
 mod diff;
+#[cfg(unix)]
+mod files;
 mod findings;
 mod fit;
 mod hostile;

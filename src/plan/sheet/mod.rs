@@ -179,7 +179,7 @@ impl Draft {
             }
             Errand::Outline { piece, ways } => {
                 let Placed { name, .. } = &self.pieces[*piece];
-                self.steps.push(Step::Say(format!("PIECE {}: {}", piece + 1, name.to_uppercase())));
+                self.steps.push(Step::Say(format!("PIECE {}, {}", piece + 1, name.to_uppercase())));
                 self.outline(sheet, &ways[way], std::mem::take(&mut tabs[*piece]));
             }
         }
@@ -212,7 +212,7 @@ impl Draft {
             let place = |mm: f64| crate::units::trimmed(mm / sheet.machine.units.in_mm(), 3);
             let (low, high) = (clamp.min, clamp.max);
             let along = format!("X {} TO {}", place(low.x), place(high.x));
-            Step::Say(format!("CLAMP {}: {along}, Y {} TO {}", i + 1, place(low.y), place(high.y)))
+            Step::Say(format!("CLAMP {}, {along}, Y {} TO {}", i + 1, place(low.y), place(high.y)))
         };
         self.steps.splice(0..0, sheet.clamps.iter().enumerate().map(clamp));
         if marks_first {
