@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::visible::visible;
+
 /// What kind of stop an error is; the command's exit code follows from it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ErrorKind {
@@ -30,9 +32,10 @@ pub struct Place {
 
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        let file = visible(&self.file);
         match self.line_column {
-            Some((line, column)) => write!(f, "{}:{line}:{column}", self.file),
-            None => write!(f, "{}", self.file),
+            Some((line, column)) => write!(f, "{file}:{line}:{column}"),
+            None => write!(f, "{file}"),
         }
     }
 }
@@ -103,15 +106,16 @@ impl Error {
     }
 }
 
+/// One line for what went wrong and one for each detail; what does not print is spelled out in all of them.
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         if let Some(place) = &self.0.place {
             write!(f, "{place}: ")?;
         }
-        write!(f, "{}", self.0.what)?;
+        write!(f, "{}", visible(&self.0.what))?;
         for (label, text) in [("found:  ", &self.0.found), ("allowed:", &self.0.allowed), ("to do:  ", &self.0.hint)] {
             if let Some(text) = text {
-                write!(f, "\n  {label} {text}")?;
+                write!(f, "\n  {label} {}", visible(text))?;
             }
         }
         Ok(())

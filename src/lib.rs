@@ -18,6 +18,7 @@ pub mod geometry;
 pub mod lettering;
 pub mod profile;
 pub mod units;
+pub mod visible;
 
 pub mod optimise;
 

@@ -79,7 +79,8 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     let own = program.pieces.iter().filter(|piece| piece.kind == number);
     let placements: Vec<_> = own.map(|piece| piece.placement).collect();
     let member = &set.members[kind.member];
-    let hole = |hole: &crate::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    let hole = hole_of;
+    let dowels = if member.job.cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: kind.tooled.strokes.clone(),
         depth_mm: marking.depth.as_mm(),
@@ -93,6 +94,7 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     (!placements.is_empty()).then(|| Piece {
         holes,
         drawn,
+        drilled: dowels.iter().map(hole_of).collect(),
         task: task(program.task, marks),
         inset: kind.inset,
         ..Piece::new(kind.tooled.name.clone(), kind.part.clone(), member.job.cut.corners, Placements::Given(placements))
@@ -134,6 +136,18 @@ fn drawn(marks: Option<&crate::mark::Marks>) -> Drawn {
         strokes: marks.strokes.iter().map(|stroke| stroke.points.clone()).collect(),
         holes: marks.hole.iter().map(hole).collect(),
     }
+}
+
+/// The same expectation of a drawing that has these holes on layer DRILL.
+pub fn drilled<'a>(mut expectation: Expectation<'a>, holes: &[crate::mark::Hole]) -> Expectation<'a> {
+    for piece in &mut expectation.pieces {
+        piece.drilled = holes.iter().map(hole_of).collect();
+    }
+    expectation
+}
+
+fn hole_of(hole: &crate::mark::Hole) -> Hole {
+    Hole { center: hole.center, radius_mm: hole.radius.as_mm() }
 }
 
 /// The job's part, anywhere.

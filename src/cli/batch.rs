@@ -9,13 +9,15 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::args::BatchArguments;
-use super::console::Console;
+use super::console::{Console, shown};
+use super::made::in_place_all_the_same;
 use super::make::{Making, make_entries};
-use super::output_file::write_whole;
-use super::output_set::Existing;
+use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, exit_code, input};
 use crate::error::{Error, ErrorKind};
 use crate::export::batch_table::{BatchRow, count, to_csv, to_json};
+use crate::measure::TextKind;
+use crate::visible::visible;
 
 /// The table's files.
 const TABLES: [&str; 2] = ["summary.csv", "summary.json"];
@@ -37,10 +39,19 @@ enum Outcome {
 
 /// Makes every job, and prints what came of them.
 pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<Ending, Error> {
-    let tasks = tasks(&arguments.jobs)?;
+    let Found { jobs, others } = found(&arguments.jobs)?;
+    if !others.is_empty() {
+        let others: Vec<String> = others.iter().map(|(path, what)| format!("{} ({what})", shown(path))).collect();
+        console.tell(&format!("no job, passed over: {}", others.join(", ")));
+    }
+    let tasks = named(jobs);
     let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
     let output = &arguments.output.output;
     fs::create_dir_all(output).map_err(|e| cannot(output, &e))?;
+    let inputs: Vec<PathBuf> = tasks.iter().map(|task| task.job.clone()).collect();
+    let goal = Goal { target: output, existing, kind: SetKind::Batch, revisions: Vec::new(), inputs: &inputs };
+    // Begun before the jobs are: what will be in the way of the tables is told before the work is done.
+    let mut staging = Staging::begin(goal)?;
     let bar = progress(tasks.len());
     let results = in_parallel(&tasks, |task| {
         let folder = output.join(&task.folder);
@@ -50,26 +61,23 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     });
     bar.finish_and_clear();
     let (rows, outcomes): (Vec<BatchRow>, Vec<Outcome>) = results.into_iter().unzip();
-    let tables = [to_csv(&rows), to_json(&rows)];
-    for (name, text) in TABLES.into_iter().zip(&tables) {
-        write_whole(&output.join(name), text.as_bytes(), existing)?;
-    }
+    let tables = [to_csv(&rows), to_json(&rows, TABLES[0])];
+    let named = TABLES.into_iter().zip(&tables).map(|(name, text)| (name.to_string(), text.clone().into_bytes()));
+    staging.write(&named.collect::<Vec<_>>())?;
+    staging.publish()?;
     let mut others = rows.iter().filter(|row| row.outcome != "made");
     for row in others.by_ref().take(MOST_TOLD) {
-        console.tell(&format!("{}: {}: {}", row.job, row.outcome, row.reason));
+        console.tell(&format!("{}: {}: {}", visible(&row.job), row.outcome, visible(&row.reason)));
     }
     let more = others.count();
     if more > 0 {
         console.tell(&format!("and {more} more: see {}", TABLES[0]));
     }
-    if arguments.report.json {
-        console.print(&tables[1])?;
-    } else {
-        let counts = ["made", "refused", "failed"].map(|outcome| format!("{} {outcome}", count(&rows, outcome)));
-        let dir = output.display();
-        console.print(&format!("{dir}: {} jobs: {}; {}\n", rows.len(), counts.join(", "), TABLES.join(", ")))?;
-    }
-    worst(&outcomes)
+    let counts = ["made", "refused", "failed"].map(|outcome| format!("{} {outcome}", count(&rows, outcome)));
+    let words = format!("{}: {} jobs: {}; {}\n", shown(output), rows.len(), counts.join(", "), TABLES.join(", "));
+    let printed = console.print(if arguments.report.json { &tables[1] } else { &words });
+    printed.map_err(|error| in_place_all_the_same(error, output))?;
+    worst(&outcomes, count(&rows, "failed"))
 }
 
 fn one(
@@ -79,20 +87,24 @@ fn one(
     arguments: &BatchArguments,
     console: &Console,
 ) -> (BatchRow, Outcome) {
-    let order = Making {
-        output: folder,
-        existing,
-        dxf: arguments.output.dxf.version(),
-        effort: arguments.effort,
-        report: &arguments.report,
-        console,
-    };
-    let made = input::entries(std::slice::from_ref(&task.job)).and_then(|entries| make_entries(entries, &order));
+    let made = input::entries_and_files(std::slice::from_ref(&task.job)).and_then(|read| {
+        let order = Making {
+            output: folder,
+            existing,
+            dxf: arguments.output.dxf.version(),
+            effort: arguments.effort,
+            report: &arguments.report,
+            inputs: &read.files,
+            console,
+        };
+        make_entries(read.what, &order)
+    });
     let named = |row: BatchRow| BatchRow { job: task.job.display().to_string(), folder: task.folder.clone(), ..row };
     match made {
         Ok(made) => (named(made.row), Outcome::Ended(made.ending)),
         Err(error) => {
-            let row = BatchRow { outcome: "failed", reason: one_line(&error), ..BatchRow::default() };
+            let outcome = if error.kind() == ErrorKind::Refused { "refused" } else { "failed" };
+            let row = BatchRow { outcome, reason: one_line(&error), ..BatchRow::default() };
             (named(row), Outcome::Failed(exit_code(error.kind())))
         }
     }
@@ -104,27 +116,46 @@ fn one_line(error: &Error) -> String {
     text.lines().map(str::trim).collect::<Vec<_>>().join("; ")
 }
 
-/// The job files of paths and folders, each with a folder name of its own.
-fn tasks(paths: &[PathBuf]) -> Result<Vec<Task>, Error> {
-    let mut jobs: Vec<PathBuf> = Vec::new();
+/// What was found for a batch.
+struct Found {
+    jobs: Vec<PathBuf>,
+    /// Files beside the jobs of a folder that are none, and what they are.
+    others: Vec<(PathBuf, &'static str)>,
+}
+
+/// The job files and order files of paths and folders; in a folder, what they are is told by their content.
+fn found(paths: &[PathBuf]) -> Result<Found, Error> {
+    let mut all = Found { jobs: Vec::new(), others: Vec::new() };
     for path in paths {
         if !path.is_dir() {
-            jobs.push(path.clone());
+            all.jobs.push(path.clone());
             continue;
         }
         let entries = fs::read_dir(path).map_err(|e| cannot(path, &e))?;
-        let is_job = |path: &PathBuf| path.extension().is_some_and(|ending| ending == "toml") && path.is_file();
-        let mut found: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).filter(is_job).collect();
-        found.sort();
-        if found.is_empty() {
+        let is_toml = |path: &PathBuf| path.extension().is_some_and(|ending| ending == "toml") && path.is_file();
+        let mut files: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).filter(is_toml).collect();
+        files.sort();
+        let before = all.jobs.len();
+        for file in files {
+            match input::kind_of_file(&file) {
+                TextKind::Job | TextKind::Order => all.jobs.push(file),
+                TextKind::Profile => all.others.push((file, "a profile")),
+                TextKind::Measurements => all.others.push((file, "measurements of a stair as built")),
+            }
+        }
+        if all.jobs.len() == before {
             return Err(Error::new(ErrorKind::Input, "no job in this folder")
                 .in_file(&path.display().to_string())
-                .allowed("files that end in .toml")
+                .allowed("jobs in files that end in .toml")
                 .hint("seatcut new FILE"));
         }
-        jobs.extend(found);
     }
-    let mut taken: HashSet<String> = HashSet::new();
+    Ok(all)
+}
+
+/// Every job with a folder name of its own, none that a table has.
+fn named(jobs: Vec<PathBuf>) -> Vec<Task> {
+    let mut taken: HashSet<String> = TABLES.map(str::to_string).into();
     let named = |job: PathBuf| {
         let stem = job.file_stem().map_or("job".to_string(), |stem| stem.to_string_lossy().into_owned());
         let numbered = (2..).map(|number| format!("{stem}-{number}"));
@@ -133,7 +164,7 @@ fn tasks(paths: &[PathBuf]) -> Result<Vec<Task>, Error> {
         taken.insert(folder.clone());
         Task { job, folder }
     };
-    Ok(jobs.into_iter().map(named).collect())
+    jobs.into_iter().map(named).collect()
 }
 
 fn cannot(path: &Path, error: &std::io::Error) -> Error {
@@ -173,11 +204,11 @@ fn in_parallel<R: Send>(tasks: &[Task], work: impl Fn(&Task) -> R + Sync) -> Vec
     results.into_inner().unwrap_or_default().into_iter().flatten().collect()
 }
 
-/// What the whole batch ends with: a bug first, then files, input, refusals, denied warnings.
-fn worst(outcomes: &[Outcome]) -> Result<Ending, Error> {
+/// What the whole batch ends with: a bug first, then files, input, refusals, denied warnings. `failed` is how many rows of
+/// the table say so.
+fn worst(outcomes: &[Outcome], failed: usize) -> Result<Ending, Error> {
     for code in [1, 7, 3] {
-        let failed = outcomes.iter().filter(|outcome| matches!(outcome, Outcome::Failed(of) if *of == code)).count();
-        if failed > 0 {
+        if outcomes.iter().any(|outcome| matches!(outcome, Outcome::Failed(of) if *of == code)) {
             let kind = match code {
                 1 => ErrorKind::Internal,
                 7 => ErrorKind::File,

@@ -5,7 +5,7 @@ use std::io::Write;
 use std::path::Path;
 
 use super::Ending;
-use super::console::Console;
+use super::console::{Console, shown};
 use crate::error::{Error, ErrorKind};
 use crate::measure::STARTER;
 use crate::profile::{embedded, embedded_names};
@@ -28,6 +28,7 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
         let _ = std::fs::remove_file(file);
         return Err(failed(e));
     }
+    let name = shown(file);
     console.print(&format!("{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"))?;
     Ok(Ending::Done)
 }

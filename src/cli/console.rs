@@ -1,9 +1,11 @@
 //! What goes to the terminal: results to standard output, messages to standard error.
 
 use std::io::{self, ErrorKind as IoKind, IsTerminal, Write};
+use std::path::Path;
 
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
+use crate::finding::Finding;
+use crate::visible::{visible, visible_lines};
 
 /// The two streams, and whether they may be coloured.
 pub(super) struct Console {
@@ -17,9 +19,10 @@ impl Console {
         Console { colour: io::stdout().is_terminal() && !forbidden }
     }
 
-    /// Prints a result.
+    /// Prints a result: what does not print is spelled out, findings are coloured where colour is on.
     pub fn print(&self, text: &str) -> Result<(), Error> {
-        self.print_bytes(text.as_bytes())
+        let text = visible_lines(text);
+        self.print_bytes(if self.colour { coloured(&text) } else { text }.as_bytes())
     }
 
     /// Prints a result as it is. A reader that went away is no error.
@@ -38,20 +41,55 @@ impl Console {
         let _ = writeln!(io::stderr().lock(), "seatcut: {error}");
     }
 
-    /// Prints a message that is no result.
-    pub fn tell(&self, text: &str) {
-        let _ = writeln!(io::stderr().lock(), "seatcut: {text}");
+    /// Prints what is wrong with the arguments.
+    pub fn complain_of_usage(&self, text: &str) {
+        let _ = write!(io::stderr().lock(), "{}", visible_lines(text));
     }
 
-    /// A finding as a line, its severity told by colour too where colour is on.
+    /// Prints a message that is no result.
+    pub fn tell(&self, text: &str) {
+        let _ = writeln!(io::stderr().lock(), "seatcut: {}", visible_lines(text));
+    }
+
+    /// A finding as one line.
     pub fn finding(&self, finding: &Finding) -> String {
-        let line = finding.to_string();
-        let code = match finding.severity {
-            _ if !self.colour => return line,
-            Severity::Advice => "2",
-            Severity::Warning => "33",
-            Severity::Refusal => "1;31",
-        };
-        format!("\x1b[{code}m{line}\x1b[0m")
+        visible(&finding.to_string())
+    }
+}
+
+/// A path as it is shown: on one line, whatever its name holds.
+pub(super) fn shown(path: &Path) -> String {
+    visible(&path.display().to_string())
+}
+
+/// The severities as findings begin with them, and the colour of each.
+const COLOURS: [(&str, &str); 3] = [("advice   ", "2"), ("warning  ", "33"), ("refusal  ", "1;31")];
+
+/// The text with the lines of findings coloured. Colour is put on last, after everything that could steer the terminal
+/// was spelled out: nothing that comes from a file can bring colours of its own.
+fn coloured(text: &str) -> String {
+    text.split_inclusive('\n')
+        .map(|whole| {
+            let line = whole.trim_end_matches('\n');
+            let colour = COLOURS.iter().find(|(severity, _)| line.trim_start().starts_with(severity));
+            let Some((_, colour)) = colour else { return whole.to_string() };
+            format!("\x1b[{colour}m{line}\x1b[0m{}", &whole[line.len()..])
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::Severity;
+
+    #[test]
+    fn every_severity_has_its_colour_and_nothing_else_is_coloured() {
+        for severity in [Severity::Advice, Severity::Warning, Severity::Refusal] {
+            let line = Finding::new("unit-run-low", severity, "tread 3").to_string();
+            let shown = coloured(&format!("  {line}\nplain\n"));
+            assert!(shown.starts_with("\x1b[") && shown.contains("\x1b[0m\nplain\n"), "{shown:?}");
+        }
+        assert_eq!(coloured("a warning that is none\n"), "a warning that is none\n");
     }
 }

@@ -1,11 +1,12 @@
 //! Files that are read: the job, profiles by path, files to verify.
 
+use std::cell::RefCell;
 use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use crate::error::{Error, ErrorKind};
-use crate::measure::{AsBuilt, Job, order_of, read_built, read_job};
+use crate::measure::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
 use crate::profile::Source;
 use crate::set::Entry;
 use crate::surround::ready;
@@ -47,27 +48,53 @@ fn read_text(path: &Path) -> Result<String, Error> {
     })
 }
 
+/// What was read, and every file that it was read from: none of them is ever written to.
+pub(super) struct FromFiles<T> {
+    pub what: T,
+    pub files: Vec<PathBuf>,
+}
+
 /// The job of a file, its profiles by path read too.
 pub(super) fn job(path: &Path) -> Result<Job, Error> {
-    job_of(&shown(path), &read_text(path)?)
+    Ok(job_and_files(path)?.what)
+}
+
+/// The job of a file, and the files that it is read from.
+pub(super) fn job_and_files(path: &Path) -> Result<FromFiles<Job>, Error> {
+    job_of(path, &read_text(path)?)
 }
 
 /// The jobs of job files and order files, in their order; a job that an order lists is found from the order's folder.
 pub(super) fn entries(paths: &[PathBuf]) -> Result<Vec<Entry>, Error> {
-    let mut entries = Vec::new();
+    Ok(entries_and_files(paths)?.what)
+}
+
+/// The jobs of job files and order files, and the files that they are read from.
+pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry>>, Error> {
+    let mut all = FromFiles { what: Vec::new(), files: Vec::new() };
+    let mut add = |read: FromFiles<Job>, times: usize| {
+        all.what.push(Entry { job: read.what, times });
+        all.files.extend(read.files);
+    };
+    let mut orders = Vec::new();
     for path in paths {
-        let name = shown(path);
         let text = read_text(path)?;
-        let Some(listed) = order_of(&name, &text)? else {
-            entries.push(Entry { job: job_of(&name, &text)?, times: 1 });
+        let Some(listed) = order_of(&shown(path), &text)? else {
+            add(job_of(path, &text)?, 1);
             continue;
         };
-        let folder = path.parent().unwrap_or(Path::new(""));
         for line in listed {
-            entries.push(Entry { job: job(&folder.join(&line.file))?, times: line.count });
+            add(job_and_files(&beside(path, &line.file))?, line.count);
         }
+        orders.push(path.clone());
     }
-    Ok(entries)
+    all.files.extend(orders);
+    Ok(all)
+}
+
+/// What a `.toml` file is, told by its content; one that cannot be read is taken for a job, so that its error is told.
+pub(super) fn kind_of_file(path: &Path) -> TextKind {
+    read_text(path).map_or(TextKind::Job, |text| kind_of_text(&text))
 }
 
 /// The as-built measurements of a file of their own.
@@ -79,7 +106,23 @@ fn shown(path: &Path) -> String {
     if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() }
 }
 
-fn job_of(name: &str, text: &str) -> Result<Job, Error> {
-    let load = |reference: &str| Ok(Source { file: reference.to_string(), text: read_text(Path::new(reference))? });
-    ready(&read_job(name, text, &load)?).map_err(|error| error.in_file(name))
+/// A file that is named in another one, taken from that one's folder. From standard input names count from the current
+/// folder.
+fn beside(naming: &Path, named: &str) -> PathBuf {
+    let folder = if naming == Path::new("-") { Path::new("") } else { naming.parent().unwrap_or(Path::new("")) };
+    let path: PathBuf = folder.join(named).components().collect();
+    // A file called `-` is a file; only on the command line it stands for standard input.
+    if path == Path::new("-") { Path::new(".").join(path) } else { path }
+}
+
+fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
+    let name = shown(path);
+    let files = RefCell::new(vec![path.to_path_buf()]);
+    let load = |reference: &str| {
+        let profile = beside(path, reference);
+        files.borrow_mut().push(profile.clone());
+        Ok(Source { file: shown(&profile), text: read_text(&profile)? })
+    };
+    let job = ready(&read_job(&name, text, &load)?).map_err(|error| error.in_file(&name))?;
+    Ok(FromFiles { what: job, files: files.into_inner() })
 }

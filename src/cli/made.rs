@@ -1,5 +1,7 @@
 //! What came of making a set: how it ended, its report, what people are told.
 
+use std::path::{Path, PathBuf};
+
 use super::Ending;
 use super::console::Console;
 use crate::error::Error;
@@ -20,12 +22,22 @@ pub(super) struct Made {
     pub complaint: Option<String>,
     /// All of it in a few figures.
     pub row: BatchRow,
+    /// Where it was put, if it was.
+    pub place: Option<PathBuf>,
+}
+
+/// What could not be printed, of a set that is in its place all the same.
+pub(super) fn in_place_all_the_same(error: Error, place: &Path) -> Error {
+    Error::new(error.kind(), format!("{}; the set was put in place all the same", error.what()))
+        .in_file(&place.display().to_string())
+        .hint("nothing is missing but the text; report.json of a `make` holds what it says")
 }
 
 impl Made {
     /// A set that was written and proven.
-    pub fn written(json: String, words: String, row: BatchRow) -> Made {
-        Made { ending: Ending::Done, json, words, complaint: None, row: BatchRow { outcome: "made", ..row } }
+    pub fn written(json: String, words: String, row: BatchRow, place: &Path) -> Made {
+        let (row, place) = (BatchRow { outcome: "made", ..row }, Some(place.to_path_buf()));
+        Made { ending: Ending::Done, json, words, complaint: None, row, place }
     }
 
     /// Nothing was written.
@@ -44,12 +56,16 @@ impl Made {
         let complaint = format!("refused, nothing was written: {codes}; `seatcut explain CODE` says what to do");
         let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}, {}", f.code, f.measured, f.limit));
         let row = BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
-        Made { ending, json, words, complaint: Some(complaint), row }
+        Made { ending, json, words, complaint: Some(complaint), row, place: None }
     }
 
     /// Prints it.
     pub fn tell(self, as_json: bool, console: &Console) -> Result<Ending, Error> {
-        console.print(if as_json { &self.json } else { &self.words })?;
+        let printed = console.print(if as_json { &self.json } else { &self.words });
+        printed.map_err(|error| match &self.place {
+            Some(place) => in_place_all_the_same(error, place),
+            None => error,
+        })?;
         if let Some(complaint) = &self.complaint {
             console.tell(complaint);
         }

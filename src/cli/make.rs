@@ -1,11 +1,11 @@
 //! `make`: solve, check, write every file, read each back from disk and verify it, then publish the set.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::args::{MakeArguments, ReportArguments};
-use super::console::Console;
+use super::console::{Console, shown};
 use super::made::{Made, row};
-use super::output_set::{Existing, NamedFile, Staging};
+use super::output_set::{Existing, Goal, NamedFile, SetKind, Staging};
 use super::pages::no_letter;
 use super::set::make_set;
 use super::{Ending, ending, input, sections, table};
@@ -14,7 +14,7 @@ use crate::export::bench;
 use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
-use crate::export::report::{ProgramReport, Report, VerifiedReport};
+use crate::export::report::{ProgramReport, Report, UNSEALED, VerifiedReport};
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::Severity;
 use crate::measure::Job;
@@ -46,16 +46,17 @@ fn cutting(planned: &Planned) -> &'static str {
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
-    let entries = input::entries(&arguments.jobs)?;
+    let read = input::entries_and_files(&arguments.jobs)?;
     let order = Making {
         output: &arguments.output.output,
         existing: if arguments.output.force { Existing::Replace } else { Existing::Keep },
         dxf: arguments.output.dxf.version(),
         effort: arguments.effort,
         report: &arguments.report,
+        inputs: &read.files,
         console,
     };
-    make_entries(entries, &order)?.tell(arguments.report.json, console)
+    make_entries(read.what, &order)?.tell(arguments.report.json, console)
 }
 
 /// Where and how a set is made.
@@ -65,8 +66,18 @@ pub(super) struct Making<'a> {
     pub dxf: DxfVersion,
     pub effort: u32,
     pub report: &'a ReportArguments,
+    /// The files that the set is made from.
+    pub inputs: &'a [PathBuf],
     /// For the colours of what is told.
     pub console: &'a Console,
+}
+
+impl<'a> Making<'a> {
+    /// A place for the set of jobs with these fingerprints.
+    pub fn staging(&self, revisions: Vec<String>) -> Result<Staging<'a>, Error> {
+        let Making { output: target, existing, inputs, .. } = *self;
+        Staging::begin(Goal { target, existing, kind: SetKind::Made, revisions, inputs })
+    }
 }
 
 /// Makes the set of one job, or of several that are cut together.
@@ -110,7 +121,7 @@ fn alone(job: &Job, order: &Making) -> Result<Made, Error> {
         let row = row(&[(job, &workup)], &report.programs);
         return Ok(Made::unwritten(end, report.to_json(), words, &workup.findings, row));
     };
-    let staging = Staging::begin(order.output, order.existing)?;
+    let mut staging = order.staging(vec![workup.fingerprint.to_string()])?;
     let files = files(job, &workup, planned, outline, order.dxf)?;
     staging.write(&files)?;
     let verified = prove(&staging, &files, job, planned, outline)?;
@@ -118,13 +129,14 @@ fn alone(job: &Job, order: &Making) -> Result<Made, Error> {
         report.programs.push(program_report(name, job, planned.path.ledger(), program, 1, proven));
     }
     report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
+    report.digest = Some(UNSEALED);
     let json = report.to_json();
     staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
     let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
     names.push("report.json".to_string());
-    staging.publish(&names)?;
+    staging.publish()?;
     let words = summary(job, &workup, &report, &names, order);
-    Ok(Made::written(json, words, row(&[(job, &workup)], &report.programs)))
+    Ok(Made::written(json, words, row(&[(job, &workup)], &report.programs), order.output))
 }
 
 fn files(
@@ -221,7 +233,7 @@ fn unproven(name: &str, found: String) -> Error {
 fn summary(job: &Job, workup: &Workup, report: &Report, names: &[String], order: &Making) -> String {
     let sections = sections::sections(job, &workup.around);
     let mut text = [table::layout(job, workup), sections, table::findings(&workup.findings, order.console)].concat();
-    let dir = order.output.display();
+    let dir = shown(order.output);
     for program in &report.programs {
         text.push_str(&program_line(program));
     }

@@ -47,11 +47,16 @@ pub fn run() -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => {
             // Help and version are no errors; what cannot be printed is nobody's loss.
-            let _ = error.print();
-            return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
+            if !error.use_stderr() {
+                let _ = error.print();
+                return ExitCode::SUCCESS;
+            }
+            Console::new().complain_of_usage(&error.render().to_string());
+            return ExitCode::from(2);
         }
     };
     let console = Console::new();
+    output_set::clean_up_when_interrupted();
     match dispatch(&arguments, &console) {
         Ok(ending) => ExitCode::from(match ending {
             Ending::Done => 0,

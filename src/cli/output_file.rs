@@ -2,32 +2,54 @@
 
 use std::fs;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use super::output_set::{Existing, hidden_name};
+use super::output_set::{Existing, guarded, hidden_path, is_input, parent_of, sweep};
 use crate::error::{Error, ErrorKind};
 
-/// Writes `bytes` to `target`.
+/// Writes a document of this program to `target`.
 ///
 /// # Errors
-/// If it exists and may not be replaced, or cannot be written; nothing half-written is left.
-pub(super) fn write_whole(target: &Path, bytes: &[u8], existing: Existing) -> Result<(), Error> {
+/// If something is there that may not be replaced (a file it is made from, or one that `is_own` does not know for a
+/// document of this program), or it cannot be written; nothing half-written is left.
+pub(super) fn write_whole(
+    target: &Path,
+    bytes: &[u8],
+    existing: Existing,
+    inputs: &[PathBuf],
+    is_own: impl Fn(&[u8]) -> bool,
+) -> Result<(), Error> {
     let name = target.display().to_string();
-    if existing == Existing::Keep && target.symlink_metadata().is_ok() {
-        return Err(Error::new(ErrorKind::File, "exists; nothing was written")
-            .in_file(&name)
-            .hint("give another name to -o, or --force to replace it"));
+    let refusal = |what: &str| Error::new(ErrorKind::File, what).in_file(&name);
+    if target.symlink_metadata().is_ok() {
+        if inputs.iter().any(|input| is_input(target, input)) {
+            return Err(
+                refusal("is a file that this is made from; nothing was written").hint("give another name to -o")
+            );
+        }
+        if existing == Existing::Keep {
+            return Err(
+                refusal("exists; nothing was written").hint("give another name to -o, or --force to replace it")
+            );
+        }
+        if !fs::read(target).is_ok_and(|bytes| is_own(&bytes)) {
+            return Err(refusal("is none of seatcut's, or was changed since; nothing was written")
+                .hint("move it away, or give another name to -o"));
+        }
     }
-    let parent = target.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    let beside = parent.join(hidden_name());
-    let written = fs::File::create(&beside)
-        .and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()))
-        .and_then(|()| fs::rename(&beside, target));
-    written.map_err(|e| {
-        // What cannot be removed could not be made either; the error below tells of it.
-        let _ = fs::remove_file(&beside);
-        Error::new(ErrorKind::File, format!("cannot be written: {e}; nothing was left half-written"))
-            .in_file(&name)
-            .hint("check the path, its permissions and the room on the disk")
+    let home = parent_of(target);
+    sweep(home, target)?;
+    let beside = hidden_path(home);
+    guarded(&beside, || {
+        let written = fs::File::create(&beside)
+            .and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()))
+            .and_then(|()| fs::rename(&beside, target));
+        written.map_err(|e| {
+            // What cannot be removed could not be made either; the error below tells of it.
+            let _ = fs::remove_file(&beside);
+            Error::new(ErrorKind::File, format!("cannot be written: {e}; nothing was left half-written"))
+                .in_file(&name)
+                .hint("check the path, its permissions and the room on the disk")
+        })
     })
 }

@@ -2,7 +2,8 @@
 
 use std::path::Path;
 
-use super::console::Console;
+use super::console::{Console, shown};
+use super::input::FromFiles;
 use super::make::cut_only;
 use super::output_file::write_whole;
 use super::output_set::Existing;
@@ -10,7 +11,7 @@ use super::{Ending, input};
 use crate::error::{Error, ErrorKind};
 use crate::export::Stamp;
 use crate::export::pages::{Paper, PaperProblem, full_size_pages};
-use crate::export::paper::pdf;
+use crate::export::paper::{is_own_pdf, pdf};
 use crate::lettering::UnknownCharacter;
 use crate::units::{Bare, Length, read_length};
 use crate::workup::Workup;
@@ -23,7 +24,7 @@ pub(super) fn pages(
     existing: Existing,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let job = input::job(job)?;
+    let FromFiles { what: job, files: inputs } = input::job_and_files(job)?;
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
     let workup = Workup::of(&job);
     let Some(outline) = &workup.outline else {
@@ -35,10 +36,10 @@ pub(super) fn pages(
     let size = paper_size(paper, blank)?;
     let stamp = Stamp::of(&job);
     let pages = full_size_pages(&stamp, &workup.flight, outline, size).map_err(|problem| refused(paper, &problem))?;
-    write_whole(output, &pdf(&stamp, &pages), existing)?;
+    write_whole(output, &pdf(&stamp, &pages), existing, &inputs, is_own_pdf)?;
     console.print(&format!(
         "{}: {} pages; print at 100 percent and measure both bars on a page before you paste\n",
-        output.display(),
+        shown(output),
         pages.len()
     ))?;
     Ok(Ending::Done)

@@ -1,6 +1,6 @@
 //! `make` of several pieces: work up, lay out, write every file, read each back from disk and prove it, publish the set.
 
-use super::console::Console;
+use super::console::{Console, shown};
 use super::made::{Made, row};
 use super::make::{Making, held, program_line, proven};
 use super::output_set::{NamedFile, Staging};
@@ -12,13 +12,14 @@ use crate::export::bench;
 use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
-use crate::export::report::{ProgramReport, Report};
+use crate::export::report::{ProgramReport, Report, UNSEALED};
 use crate::export::set_report::{SetReport, SheetReport, sheet_report};
 use crate::export::set_text::{saw_list, sheet_line, totals};
 use crate::export::sheet_picture::sheet_picture;
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::Finding;
 use crate::geometry::Contour;
+use crate::mark::Hole;
 use crate::outline::Role;
 use crate::plan::{Placed, Program};
 use crate::proof;
@@ -51,7 +52,8 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
         // The documents of one job tell what is to say of its sheets too.
         only.workup.findings.extend(set.findings.iter().cloned());
     }
-    let staging = Staging::begin(order.output, order.existing)?;
+    let revisions = set.members.iter().map(|member| member.workup.fingerprint.to_string());
+    let mut staging = order.staging(revisions.collect())?;
     let programs = named_programs(&set);
     let (files, sheets) = files(&set, &programs, order.dxf)?;
     staging.write(&files)?;
@@ -62,14 +64,15 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
     let mut lines: Vec<String> = report.programs.iter().map(program_line).collect();
     let of_sheets = set.sheets.iter().zip(&report.sheets);
     lines.extend(of_sheets.map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run))));
+    report.digest = Some(UNSEALED);
     let json = as_json(report);
     staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
     let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
     names.push("report.json".to_string());
-    staging.publish(&names)?;
-    let dir = order.output.display();
+    staging.publish()?;
+    let dir = shown(order.output);
     let text = [words(&set, order.console), lines.concat(), totals(&set)].concat();
-    Ok(Made::written(json, format!("{text}{dir}: {}\n", names.join(", ")), row))
+    Ok(Made::written(json, format!("{text}{dir}: {}\n", names.join(", ")), row, order.output))
 }
 
 fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
@@ -111,6 +114,7 @@ pub(super) fn as_json(mut report: SetReport) -> String {
     job.boards = report.boards;
     job.programs = report.programs;
     job.files = report.files;
+    job.digest = report.digest;
     job.to_json()
 }
 
@@ -232,6 +236,9 @@ fn documents(
     };
     let mut plain = nominal(&stamp, outline, machine.units);
     let mut path = compensated(&stamp, &planned.path, planned.path.ledger(), &shown, machine.units);
+    let holes = dowel_holes(set, i);
+    plain = plain.with_holes(holes, Length::ZERO);
+    path = path.with_holes(holes, machine.tool_radius());
     if let Some(marks) = &planned.marks {
         plain = plain.with_marks(marks, Length::ZERO);
         path = path.with_marks(marks, machine.tool_radius());
@@ -259,6 +266,13 @@ fn documents(
         ));
     }
     Ok(files)
+}
+
+/// The dowel holes of a job's layers, the same in each.
+fn dowel_holes(set: &Set, member: usize) -> &[Hole] {
+    let layers = set.members[member].job.cut.sharing.layers;
+    let kind = set.sheets.iter().flat_map(|run| &run.kinds).find(|kind| kind.member == member && layers > 1);
+    kind.map_or(&[], |kind| &kind.tooled.holes)
 }
 
 /// The pieces as they lie on the stock of the program that is shown.
@@ -291,10 +305,11 @@ fn prove(staging: &Staging, files: &[NamedFile], set: &Set, programs: &[Named]) 
             reports.push(program_report(name, job, ledger, named.program, named.times, proven(&verdict)));
         } else if name.ends_with(".dxf") {
             let of = prefixes.iter().position(|prefix| name.strip_prefix(prefix.as_str()).is_some_and(is_drawing));
-            let Some(Member { job, workup, tooling, .. }) = of.map(|of| &set.members[of]) else { continue };
+            let Some(of) = of else { continue };
+            let Member { job, workup, tooling, .. } = &set.members[of];
             let Some(outline) = &workup.outline else { continue };
             let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
-            held(&bytes, name, &proof::drawing(job, outline, marks))?;
+            held(&bytes, name, &proof::drilled(proof::drawing(job, outline, marks), dowel_holes(set, of)))?;
         }
     }
     Ok(reports)

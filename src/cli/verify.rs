@@ -15,6 +15,7 @@ use crate::proof;
 use crate::set::{Entry, Member, Set, is_laid_out};
 use crate::units::trimmed;
 use crate::verify::{Expectation, Verdict};
+use crate::visible::visible;
 use crate::workup::Workup;
 
 /// The largest file that is read.
@@ -75,7 +76,7 @@ fn judge(
                 if !verdict.is_this_part() {
                     failed = Ending::NotThisPart;
                 }
-                text.push_str(&lines(&name, &verdict, console));
+                text.push_str(&lines(&visible(&name), &verdict, console));
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {

@@ -3,7 +3,8 @@
 use serde::Serialize;
 
 use super::csv::{record, text};
-use super::report::json;
+use super::file_report;
+use super::report::{FileReport, UNSEALED, json};
 use crate::units::trimmed;
 
 /// One job of many.
@@ -39,6 +40,8 @@ struct Table<'a> {
     refused: usize,
     failed: usize,
     jobs: &'a [BatchRow],
+    files: Vec<FileReport>,
+    digest: &'static str,
 }
 
 /// How many rows have an outcome.
@@ -46,8 +49,8 @@ pub fn count(rows: &[BatchRow], outcome: &str) -> usize {
     rows.iter().filter(|row| row.outcome == outcome).count()
 }
 
-/// The rows as JSON.
-pub fn to_json(rows: &[BatchRow]) -> String {
+/// The rows as JSON, sealed, with the digest of the file that holds them as comma-separated values.
+pub fn to_json(rows: &[BatchRow], csv_name: &str) -> String {
     json(&Table {
         schema: BATCH_SCHEMA,
         tool: super::Stamp::tool(),
@@ -55,6 +58,8 @@ pub fn to_json(rows: &[BatchRow]) -> String {
         refused: count(rows, "refused"),
         failed: count(rows, "failed"),
         jobs: rows,
+        files: vec![file_report(csv_name, to_csv(rows).as_bytes())],
+        digest: UNSEALED,
     })
 }
 

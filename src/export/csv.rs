@@ -1,8 +1,12 @@
 //! Comma-separated values: RFC 4180.
 
-/// A text that a spreadsheet takes as text: what would begin a formula gets an apostrophe before it.
+use crate::visible::visible;
+
+/// A text that a spreadsheet takes as text: what would begin a formula gets an apostrophe before it, what does not print
+/// is spelled out.
 pub(super) fn text(value: &str) -> String {
-    if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{value}") } else { value.to_string() }
+    let value = visible(value);
+    if value.starts_with(['=', '+', '-', '@']) { format!("'{value}") } else { value }
 }
 
 /// One record; a field with a comma, a quote or a line break in it stands in quotes, its quotes doubled.
@@ -28,5 +32,10 @@ mod tests {
         assert_eq!(text("=1+1"), "'=1+1");
         assert_eq!(text("@here"), "'@here");
         assert_eq!(text("Garden steps"), "Garden steps");
+    }
+
+    #[test]
+    fn a_text_shows_what_does_not_print() {
+        assert_eq!(text("a\u{1b}[31m\nb.toml"), "a\\x1b[31m\\nb.toml");
     }
 }

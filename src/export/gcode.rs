@@ -2,8 +2,7 @@
 
 use std::ops::Range;
 
-use super::stamp::ascii;
-use super::{Stamp, board_edge};
+use super::{Stamp, board_edge, spelling};
 use crate::compensate::Ledger;
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 use crate::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
@@ -58,39 +57,44 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
     let stock = &program.stock;
     let size = [stock.length, stock.width, stock.thickness].map(|length| in_units(length.as_mm()));
     let zero = match machine.z_zero {
-        ZZero::StockTop => "its top face",
-        ZZero::Bed => "the bed",
+        ZZero::StockTop => "at its top face",
+        ZZero::Bed => "on the bed",
     };
     let (tool, width) = match (program.task, program.process, &program.marking) {
-        (Task::Mark, _, Some(marking)) => ("Pointed cutter, width of its stroke", marking.width),
+        (Task::Mark, _, Some(marking)) => ("Pointed cutter, stroke width", marking.width),
         (_, Process::Laser, _) => ("Kerf", machine.tool_radius() * 2.0),
         _ => ("Cutter diameter", machine.tool_radius() * 2.0),
     };
     let mut lines = vec![
         Stamp::tool().to_string(),
-        format!("Title: {}", stamp.ascii_title()),
-        format!("Job: {}", stamp.fingerprint),
-        format!("Machine: {}", ascii(&machine.name)),
-        format!("Material: {}", ascii(&stamp.material)),
-        format!("Stock: X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
-        format!("X0 Y0: lower left corner of the stock, Z0: {zero}"),
-        format!("{tool}: {} {unit}", in_units(width.as_mm())),
-        format!("Tabs: {}", program.tabs.len()),
-        format!("Estimated time: {} s", trimmed(program.time_s, 0)),
+        format!("Title {}", stamp.title),
+        format!("Job {}", stamp.fingerprint),
+        format!("Machine {}", machine.name),
+        format!("Material {}", stamp.material),
+        format!("Stock X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
+        format!("X0 Y0 at the lower left corner of the stock, Z0 {zero}"),
+        format!("{tool} {} {unit}", in_units(width.as_mm())),
+        format!("Tabs {}", program.tabs.len()),
+        format!("Estimated time {} s", trimmed(program.time_s, 0)),
     ];
     if program.setups.len() > 1 {
-        lines.push(format!("Set-ups: {}, a stop before each but the first", program.setups.len()));
+        lines.push(format!("{} set-ups, a stop before each but the first", program.setups.len()));
     }
     lines.extend(board_edge::comments(machine, program));
     match program.task {
-        Task::Cut => lines.extend(ledger.entries().iter().map(|entry| entry.to_string())),
-        Task::Mark => lines.push("Marks are made on their own lines: nothing is compensated".to_string()),
+        Task::Cut => lines.extend(
+            ledger
+                .entries()
+                .iter()
+                .map(|entry| format!("{}, {} {unit} {}", entry.what, in_units(entry.amount.as_mm()), entry.side)),
+        ),
+        Task::Mark => lines.push("Marks are made on their own lines, nothing is compensated".to_string()),
     }
     if let (Task::Mark, ZZero::Bed) = (program.task, machine.z_zero) {
         let thick = in_units(stock.thickness.as_mm());
-        lines.push(format!("Marks count on stock of {thick} {unit} over the bed: thinner stays unmarked"));
+        lines.push(format!("Marks count on stock of {thick} {unit} over the bed, thinner stays unmarked"));
     }
-    lines.push("Eyes, ears, dust: protect them. Never leave the machine running alone.".to_string());
+    lines.push("Protect eyes, ears and lungs. Never leave the machine running alone.".to_string());
     lines.push("First run it in the air above the stock.".to_string());
     lines
 }
@@ -177,11 +181,9 @@ impl<'a> Writer<'a> {
         self.lines += 1;
     }
 
-    /// A comment, over several lines if it is long; its own marks are taken out of the words.
+    /// A comment, over several lines if it is long, spelled so that every control passes over it.
     fn comment(&mut self, words: &str) {
-        let words = words.replace(['(', '{'], "[").replace([')', '}'], "]").replace(';', ",");
-        // Some controllers act on these wherever they stand.
-        let words = words.replace(['!', '~', '?', '%'], "-");
+        let words = spelling::comment(words);
         for row in wrapped(&words, LONGEST_LINE - 2) {
             match self.machine.comments {
                 CommentStyle::Parentheses => self.line(&format!("({row})")),

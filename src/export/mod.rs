@@ -20,6 +20,7 @@ pub mod set_report;
 pub mod set_text;
 pub mod sheet;
 pub mod sheet_picture;
+mod spelling;
 mod stamp;
 
 pub use report_build::{file_report, program_report};

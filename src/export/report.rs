@@ -3,8 +3,10 @@
 use serde::Serialize;
 
 use super::around_report::AroundReport;
+use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::finding::Finding;
+use crate::visible::is_hidden;
 
 /// The whole report. Key order is stable: it is the order of the fields.
 #[derive(Clone, Debug, Serialize)]
@@ -39,6 +41,9 @@ pub struct Report {
     pub programs: Vec<ProgramReport>,
     /// The files written.
     pub files: Vec<FileReport>,
+    /// The seal of a report that is a file itself; see [`seal_holds`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub digest: Option<&'static str>,
 }
 
 /// Name and version of the report's schema.
@@ -246,9 +251,48 @@ impl Report {
 }
 
 /// A report as indented JSON with a newline at its end.
+/// A report as JSON. What does not print is spelled as JSON spells it, so that the text can be shown anywhere.
 pub(super) fn json(report: &impl Serialize) -> String {
     // Serialisation of these plain types cannot fail; an empty object would be told by every reader.
     let mut text = serde_json::to_string_pretty(report).unwrap_or_else(|_| "{}".to_string());
     text.push('\n');
-    text
+    // Beyond the line feeds between keys, such characters stand in strings only.
+    let spelled = |c: char| c != '\n' && is_hidden(c);
+    if text.contains(spelled) {
+        text = text.chars().map(|c| if spelled(c) { json_spelled(c) } else { c.to_string() }).collect();
+    }
+    sealed(text)
+}
+
+/// The seal of a report that is yet to be sealed: as many zeros as a digest has digits.
+pub const UNSEALED: &str = "0000000000000000000000000000000000000000000000000000000000000000";
+
+/// Where a sealed report ends before its seal, and behind it.
+const BEFORE_SEAL: &str = "\"digest\": \"";
+const BEHIND_SEAL: &str = "\"\n}\n";
+
+/// A report whose last key is its seal: what stands before the seal, and the seal.
+fn parted(text: &str) -> Option<(&str, &str)> {
+    let text = text.strip_suffix(BEHIND_SEAL)?;
+    let (before, seal) = text.split_at_checked(text.len().checked_sub(UNSEALED.len())?)?;
+    before.ends_with(BEFORE_SEAL).then_some((before, seal))
+}
+
+fn sealed(text: String) -> String {
+    match parted(&text) {
+        Some((before, UNSEALED)) => format!("{before}{}{BEHIND_SEAL}", file_report("", text.as_bytes()).sha256),
+        _ => text,
+    }
+}
+
+/// Whether a report is still as it was written: its last key, `digest`, is the SHA-256 of the file with 64 zeros in its
+/// place. `None` where it has no such key.
+pub fn seal_holds(text: &str) -> Option<bool> {
+    let (before, seal) = parted(text)?;
+    let unsealed = format!("{before}{UNSEALED}{BEHIND_SEAL}");
+    Some(file_report("", unsealed.as_bytes()).sha256 == seal)
+}
+
+fn json_spelled(c: char) -> String {
+    c.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("\\u{unit:04x}")).collect()
 }

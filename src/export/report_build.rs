@@ -35,6 +35,7 @@ impl Report {
             boards: Vec::new(),
             programs: Vec::new(),
             files: Vec::new(),
+            digest: None,
         }
     }
 }

@@ -31,6 +31,9 @@ pub struct SetReport {
     pub programs: Vec<ProgramReport>,
     /// The files written.
     pub files: Vec<FileReport>,
+    /// The seal of a report that is a file itself; see [`super::report::seal_holds`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub digest: Option<&'static str>,
 }
 
 /// Name and version of the schema of several jobs.
@@ -130,6 +133,7 @@ impl SetReport {
             findings: set.findings.clone(),
             programs: Vec::new(),
             files: Vec::new(),
+            digest: None,
         }
     }
 

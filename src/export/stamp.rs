@@ -1,5 +1,6 @@
 //! What every file carries: title, tool version, fingerprint.
 
+use super::spelling;
 use crate::measure::{Fingerprint, Job};
 use crate::profile::{Material, Treatment};
 
@@ -42,9 +43,9 @@ impl Stamp {
         concat!("seatcut ", env!("CARGO_PKG_VERSION"))
     }
 
-    /// The title in ASCII, for files that hold nothing else: any other character becomes `?`.
+    /// The title in ASCII, for files that hold nothing else: accents are spelled plainly.
     pub fn ascii_title(&self) -> String {
-        ascii(&self.title)
+        spelling::ascii(&self.title)
     }
 }
 
@@ -60,8 +61,3 @@ fn material_words(material: &Material) -> String {
 
 /// As long as a job's title may be.
 const LONGEST_TITLE: usize = 60;
-
-/// A text in printable ASCII: any other character becomes `?`.
-pub(super) fn ascii(text: &str) -> String {
-    text.chars().map(|c| if (' '..='~').contains(&c) { c } else { '?' }).collect()
-}

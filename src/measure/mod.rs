@@ -26,6 +26,6 @@ pub use job::{
     Board, Clamp, Corners, Cut, Follow, Head, Job, Long, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise,
     RiserChoice, Sharing, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
-pub use order::{OrderLine, order_of};
+pub use order::{OrderLine, TextKind, kind_of_text, order_of};
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;

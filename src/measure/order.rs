@@ -1,4 +1,4 @@
-//! The order file: which jobs are cut together, and how many times each.
+//! The order file: which jobs are cut together, and how many times each. And what a text is, told by its content.
 
 use serde::Deserialize;
 use toml::Spanned;
@@ -33,13 +33,46 @@ struct LineFile {
     count: Option<Spanned<i64>>,
 }
 
+/// What a text of this program's is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TextKind {
+    /// A job, or what is meant for one: whatever else it is not.
+    Job,
+    /// A list of jobs.
+    Order,
+    /// A machine, a material, a rule set.
+    Profile,
+    /// As-built measurements in a file of their own.
+    Measurements,
+}
+
+/// Keys and tables that only a job has.
+const OF_A_JOB: [&str; 9] = ["title", "rules", "rise", "ground", "tread", "head", "foot", "board", "cut"];
+/// Keys that every profile has and no job.
+const OF_A_PROFILE: [&str; 2] = ["kind", "about"];
+
+/// What a text is. One that cannot be read is taken for a job, so that its error is told.
+pub fn kind_of_text(text: &str) -> TextKind {
+    let Ok(table) = toml::from_str::<toml::Table>(text) else {
+        let is_order = text.lines().any(|line| line.trim_start().starts_with("[[job]]"));
+        return if is_order { TextKind::Order } else { TextKind::Job };
+    };
+    let has = |keys: &[&str]| keys.iter().any(|key| table.contains_key(*key));
+    match () {
+        () if table.get("job").is_some_and(toml::Value::is_array) => TextKind::Order,
+        () if has(&OF_A_JOB) => TextKind::Job,
+        () if has(&OF_A_PROFILE) => TextKind::Profile,
+        () if has(&["built"]) => TextKind::Measurements,
+        () => TextKind::Job,
+    }
+}
+
 /// The jobs that a text lists, if it is an order: a text with `[[job]]` tables.
 ///
 /// # Errors
 /// With file, line and column, if it is an order and not a good one.
 pub fn order_of(file: &str, text: &str) -> Result<Option<Vec<OrderLine>>, Error> {
-    let is_order = text.lines().any(|line| line.trim_start().starts_with("[[job]]"));
-    if !is_order {
+    if kind_of_text(text) != TextKind::Order {
         return Ok(None);
     }
     let reader = Reader::new(file, text);
@@ -57,4 +90,26 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Vec<OrderLine>>, Error>
         lines.push(OrderLine { file: line.file.get_ref().clone(), count: count as usize });
     }
     Ok(Some(lines))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::profile::{embedded, embedded_names};
+
+    #[test]
+    fn every_profile_is_one_and_the_starter_is_a_job() {
+        for (kind, name) in embedded_names() {
+            let text = embedded(Some(kind), name).unwrap().text;
+            assert_eq!(kind_of_text(&text), TextKind::Profile, "{kind} {name}");
+        }
+        assert_eq!(kind_of_text(crate::measure::STARTER), TextKind::Job);
+        assert_eq!(kind_of_text("[built]\nheights = []\n"), TextKind::Measurements);
+        assert_eq!(kind_of_text("[[ job ]]\nfile = \"a.toml\"\n"), TextKind::Order);
+        // What is meant for one of them and cannot be read is told as such.
+        assert_eq!(kind_of_text("[[job]]\nfile = \n"), TextKind::Order);
+        for text in ["", "titel = \"x\"", "title = \n", "kind = \"machine\"\ntitle = \"x\""] {
+            assert_eq!(kind_of_text(text), TextKind::Job, "{text}");
+        }
+    }
 }

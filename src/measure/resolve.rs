@@ -16,6 +16,7 @@ use crate::finding::{Finding, Severity};
 use crate::profile::reader::{Len, RawLength, Reader, nearest};
 use crate::profile::{Machine, Material, Rules, Source, embedded, embedded_names, is_path};
 use crate::units::{Bare, Length, LengthWarning};
+use crate::visible::visible;
 
 /// Reads a profile from a path; the library itself opens no file.
 pub type ProfileLoader<'a> = &'a dyn Fn(&str) -> Result<Source, Error>;
@@ -369,7 +370,7 @@ impl Resolver<'_> {
             let source = (self.load)(reference)?;
             // The path itself stays out of every file: the name is the file's stem.
             let file_name = reference.rsplit(['/', '\\']).next().unwrap_or(reference);
-            return read(file_name.trim_end_matches(".toml"), &source.file, &source.text);
+            return read(&visible(file_name.trim_end_matches(".toml")), &source.file, &source.text);
         }
         let source = embedded(Some(kind), reference).ok_or_else(|| self.no_such_profile(kind, raw))?;
         read(reference, &source.file, &source.text)

@@ -70,7 +70,7 @@ pub fn plan_marked(
             let depth = (thickness + router.cut_through).as_mm();
             let mut first: Vec<Step> = Vec::new();
             if marks.is_some() {
-                first.push(Step::Say("SECOND OF TWO PROGRAMS: THE MARKS COME FIRST".to_string()));
+                first.push(Step::Say("SECOND OF TWO PROGRAMS, THE MARKS COME FIRST".to_string()));
                 first.push(Step::Say("SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER".to_string()));
             }
             first.extend(
@@ -141,14 +141,14 @@ pub(super) fn scored(marking: &Marking) -> Vec<Step> {
 
 /// Too fine for sixteenths.
 fn exact(length: Length) -> String {
-    format!("{} IN = {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
+    format!("{} IN, {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
 }
 
 /// The steps of the pointed cutter, rapids at the safe height.
 pub(super) fn engraving(words: &str, strokes: &[Vec<Point>], tool: MarkTool, safe: f64) -> Vec<Step> {
     let mut steps = vec![
         Step::Say(words.to_string()),
-        Step::Say(format!("POINTED CUTTER: STROKE {} WIDE", exact(tool.width))),
+        Step::Say(format!("POINTED CUTTER, STROKE {} WIDE", exact(tool.width))),
         Step::Say(format!("{} DEEP", exact(tool.depth))),
         Step::RapidZ(safe),
         Step::ToolOn,
@@ -165,7 +165,7 @@ pub(super) fn engraving(words: &str, strokes: &[Vec<Point>], tool: MarkTool, saf
 /// The program of the pointed cutter.
 fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
     let safe = job.cut.machine.safe_height.as_mm();
-    let steps = engraving("FIRST OF TWO PROGRAMS: MARKS ONLY", &strokes, tool, safe);
+    let steps = engraving("FIRST OF TWO PROGRAMS, MARKS ONLY", &strokes, tool, safe);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
     timed(
         Program {

@@ -259,6 +259,9 @@ codes! {
     POCKET_DRAWN "pocket-drawn-off" Refusal GEOMETRY,
         "the pockets on layer POCKET of the drawing are missing, or are not the part's",
         "make the drawing again from the job";
+    HOLE_DRAWN "hole-drawn-off" Refusal GEOMETRY,
+        "a hole of the part is missing on layer DRILL of the drawing, or one stands there that the part does not have",
+        "make the drawing again from the job, or ask who changed it";
     PIECES_OVERLAP "pieces-overlap" Refusal GEOMETRY,
         "two pieces lie on each other or touch: no cut can make both",
         "lay them apart";

@@ -3,6 +3,7 @@
 use super::boundary::{Boundary, NoBoundary};
 use super::codes;
 use super::crossing::crossings;
+use super::drilled::with_holes;
 use super::dxf::{Drawing, Figure, read_drawing};
 use super::expectation::{Expectation, Piece, Wanted};
 use super::farthest::TooTangled;
@@ -46,6 +47,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
         tell_unit(&drawing, unit, &mut findings);
         let verdict = held(&drawing, unit, file, &e.wanted(piece), findings);
         let verdict = with_pockets(&drawing, file, e, piece, verdict);
+        let verdict = with_holes(&drawing, file, e, piece, verdict);
         let verdict = layers::with_layers(&drawing, file, e, piece, verdict).settled(file);
         if verdict.is_this_part() {
             return Ok(verdict);

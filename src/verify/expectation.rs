@@ -57,6 +57,8 @@ pub struct Piece {
     pub corners: Corners,
     /// The round holes that are cut through the part, in the board frame.
     pub holes: Vec<Hole>,
+    /// The holes that a drawing of the part has on layer DRILL, in the board frame.
+    pub drilled: Vec<Hole>,
     /// The pockets in the part's face, in the board frame.
     pub pockets: Vec<Pocket>,
     /// What a drawing of it may have on its layer MARK.
@@ -70,9 +72,9 @@ pub struct Piece {
 impl Piece {
     /// A piece as large as the part, without holes and marks, that is cut out.
     pub fn new(name: impl Into<String>, part: Contour<Role>, corners: Corners, placement: Placements) -> Piece {
-        let (inset, holes, pockets, task) = (Length::ZERO, Vec::new(), Vec::new(), Task::Cut);
-        let drawn = Drawn::default();
-        Piece { name: name.into(), part, inset, corners, holes, pockets, drawn, task, placement }
+        let (inset, holes, drilled) = (Length::ZERO, Vec::new(), Vec::new());
+        let (pockets, task, drawn) = (Vec::new(), Task::Cut, Drawn::default());
+        Piece { name: name.into(), part, inset, corners, holes, drilled, pockets, drawn, task, placement }
     }
 }
 

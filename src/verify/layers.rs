@@ -1,13 +1,14 @@
 //! The layers of a drawing beside the one to cut: what touches the part there is refused, the rest is listed.
 //!
 //! Layers REF and STOCK are never cut and not looked at. Layer MARK may have what the job declares, layer POCKET the pockets of
-//! a part that has some. Of what cannot be read as lines, notes are listed and anything else is refused, for where it lies
+//! a part that has some, layer DRILL its holes. Of what cannot be read as lines, notes are listed and anything else is refused, for where it lies
 //! is not known.
 
 use std::collections::BTreeMap;
 
 use super::codes;
 use super::drawing::{CUT, POCKET};
+use super::drilled::DRILL;
 use super::dxf::{Drawing, Figure};
 use super::expectation::{Expectation, Piece};
 use super::farthest::{Farthest, TooTangled};
@@ -53,7 +54,7 @@ pub(super) fn is_named(drawing: &Drawing) -> bool {
 
 /// Whether a layer is to be cut: the one that is named so, or else any but those with names of their own.
 pub(super) fn is_to_cut(layer: &str, named: bool) -> bool {
-    let known = [MARK, POCKET].into_iter().chain(NEVER_CUT);
+    let known = [MARK, POCKET, DRILL].into_iter().chain(NEVER_CUT);
     if named { is(layer, CUT) } else { !known.into_iter().any(|name| is(layer, name)) }
 }
 
@@ -109,7 +110,9 @@ impl<'a> Beside<'a> {
         let mut marks = Farthest::new(&self.marks);
         let mut listed: BTreeMap<&str, BTreeMap<&str, usize>> = BTreeMap::new();
         let mut pairs = 0;
-        for figure in self.drawing.figures.iter().filter(|figure| self.is_beside(&figure.layer)) {
+        // Layer DRILL is held against the part's holes, circle by circle.
+        let beside = |figure: &&Figure| self.is_beside(&figure.layer) && !is(&figure.layer, DRILL);
+        for figure in self.drawing.figures.iter().filter(beside) {
             let is_mark = is(&figure.layer, MARK);
             if is_mark && is_on(&mut marks, figure)? || is(&figure.layer, POCKET) && !self.piece.pockets.is_empty() {
                 continue;

@@ -23,6 +23,7 @@ mod comment;
 mod crossing;
 mod deviation;
 mod drawing;
+mod drilled;
 mod dxf;
 mod expectation;
 mod farthest;

@@ -25,11 +25,12 @@ fn files_below(dir: &Path, ending: &str) -> Vec<PathBuf> {
 /// A module and the modules of this crate that it may use besides itself.
 const ARROWS: &[(&str, &[&str])] = &[
     ("units", &[]),
+    ("visible", &[]),
     ("geometry", &["units"]),
-    ("error", &[]),
+    ("error", &["visible"]),
     ("finding", &[]),
     ("profile", &["units", "error", "finding"]),
-    ("measure", &["units", "error", "finding", "profile"]),
+    ("measure", &["units", "visible", "error", "finding", "profile"]),
     ("solve", &["units", "profile", "measure"]),
     ("optimise", &["units", "geometry"]),
     ("timber", &["units", "error", "finding", "profile", "measure", "solve"]),
@@ -74,6 +75,7 @@ const ARROWS: &[(&str, &[&str])] = &[
         "export",
         &[
             "lettering",
+            "visible",
             "units",
             "geometry",
             "finding",

@@ -216,9 +216,11 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
             "notes.txt",
             "program-1.nc",
             "program-2.nc",
+            "program-3.nc",
             "report.json"
         ]
     );
+    assert_eq!(fs::read_to_string(bench.path("out/program-3.nc")).unwrap(), "left over");
     assert_eq!(bench.names(), ["job.toml", "out"]);
 }
 

@@ -9,6 +9,8 @@ mod bench_sheet;
 mod clamps;
 mod cli;
 mod diff;
+#[cfg(unix)]
+mod files;
 mod findings;
 mod fit;
 mod hostile;

@@ -325,7 +325,10 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
         }
     }
     let text = program_text(&job, &workup, program);
-    assert!(text.contains("POINTED CUTTER: STROKE 0.0313 IN") && text.contains("nothing is compensated"), "{text}");
+    assert!(
+        text.contains("POINTED CUTTER, STROKE 0.0313 IN, 0.794 MM WIDE") && text.contains("nothing is compensated"),
+        "{text}"
+    );
     assert!(planned.program.marking.is_none() && !planned.program.holes.is_empty());
     // Nearest comes first: far less way than in the order of the marks.
     let unordered: f64 =

@@ -238,6 +238,102 @@ fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
     }
 }
 
+/// Stringers glued of layers out of a sheet, invented.
+fn glued(cut: &str) -> String {
+    let stair = Stair {
+        rules: "us-osha".into(),
+        rise: "total = \"28 in\"\nrisers = 4".into(),
+        tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
+        board: "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into(),
+        cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"),
+        ..Stair::default()
+    };
+    stair.toml()
+}
+
+#[test]
+fn layers_are_ordered_a_line_each_with_the_thickness_of_one_and_its_dowel_holes() {
+    let cut = "quantity = 3\nlayers = 2\ndoubled_outsides = true\ndowel = \"1/2 in\"";
+    for version in ["r2000", "r12"] {
+        let bench = Bench::new(&glued(cut));
+        let run = bench.run("order", &["--dxf", version]);
+        assert_eq!(code(&run), 0, "{}", err(&run));
+        let table = bench.table();
+        let parts: Vec<(&str, &str)> = table.iter().map(|row| (&*row["part"], &*row["quantity"])).collect();
+        assert_eq!(parts, [("stringer, layer A", "5"), ("stringer, layer B", "5"), ("skirt", "")]);
+        let drawing = dxf::Drawing::load_file(bench.path("out/nominal.dxf")).unwrap();
+        let circles: Vec<(f64, f64, f64)> = drawing
+            .entities()
+            .filter(|entity| entity.common.layer == "DRILL")
+            .map(|entity| match &entity.specific {
+                dxf::entities::EntityType::Circle(circle) => (circle.center.x, circle.center.y, circle.radius),
+                other => panic!("{other:?}"),
+            })
+            .collect();
+        assert_eq!(circles.len(), 2);
+        for row in &table[..2] {
+            assert!(
+                (number(row, "thickness_mm") - 18.0).abs() < 0.2 && row["material"].starts_with("plywood-18"),
+                "{row:?}"
+            );
+            assert_eq!((&*row["layers"], &*row["hole_count"], &*row["hole_width_in"]), ("2", "2", "0.5"));
+            for (x, y, radius) in &circles {
+                let inside =
+                    (0.25..number(row, "length_in")).contains(x) && (0.25..number(row, "width_in")).contains(y);
+                assert!(inside && (radius - 0.25).abs() < 1e-9, "{x} {y} {radius}");
+                assert!(row["hole_places"].contains(&format!("X {}", seatcut::units::trimmed(*x, 4))), "{row:?}");
+            }
+        }
+        let text = bench.read("order.txt");
+        for words in ["STRINGER, LAYER A", "2 dowel holes, 1/2 in", "3 stringers and 2 doublers", "glued of 2 layers"] {
+            assert!(text.contains(words), "{words}: {text}");
+        }
+        // The holes are held against the job: the file as it is, one hole gone, moved, grown, one too many.
+        let verify = |text: &str| {
+            fs::write(bench.path("shop.dxf"), text).unwrap();
+            let (job, file) =
+                (bench.path("job.toml").display().to_string(), bench.path("shop.dxf").display().to_string());
+            let run = seatcut(&["verify", &job, &file, "--effort", "0"]);
+            (code(&run), String::from_utf8_lossy(&run.stdout).into_owned())
+        };
+        let good = bench.read("nominal.dxf");
+        let verdict = verify(&good);
+        assert_eq!(verdict.0, 0, "{}", verdict.1);
+        let from = good.find("\nCIRCLE\n").unwrap();
+        let (head, tail) = good.split_at(from - 3);
+        let (circle, rest) = tail.split_at(tail[5..].find("\n  0\n").unwrap() + 6);
+        assert!(circle.starts_with("  0\nCIRCLE\n"), "{circle}");
+        let grown = circle.replace(" 40\n0.25\n", " 40\n0.26\n");
+        assert_ne!(grown, circle);
+        let moved = circle.replace(" 10\n", " 10\n1");
+        for (what, middle) in
+            [("gone", ""), ("grown", &*grown), ("moved", &*moved), ("twice", &*[circle, &moved].concat())]
+        {
+            let (code, told) = verify(&[head, middle, rest].concat());
+            assert_eq!(code, 6, "{what}: {told}");
+        }
+    }
+}
+
+#[test]
+fn what_make_refuses_of_layers_is_not_ordered_either() {
+    for (dowel, word) in [("1/4 in", "dowel-too-small"), ("1 3/4 in", "no-dowel-room")] {
+        let bench = Bench::new(&glued(&format!("quantity = 2\nlayers = 2\ndowel = \"{dowel}\"")));
+        let run = bench.run("order", &[]);
+        assert!(code(&run) == 4 && err(&run).contains(word), "{}", err(&run));
+        assert_eq!(bench.names("."), ["job.toml"]);
+    }
+}
+
+#[test]
+fn doublers_are_a_line_of_their_own() {
+    let job = glued("quantity = 3\ndoubled_outsides = true").replace("36 mm", "18 mm");
+    let table = Bench::ordered(&job).table();
+    let parts: Vec<(&str, &str)> = table.iter().map(|row| (&*row["part"], &*row["quantity"])).collect();
+    assert_eq!(parts, [("stringer", "3"), ("doubler", "2"), ("skirt", "")]);
+    assert!(table[..2].iter().all(|row| row["holes"] == "none" && row["layers"] == "1"));
+}
+
 #[test]
 fn what_will_follow_the_pattern_is_told_and_not_taken_off() {
     let bushing = "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }";
@@ -349,11 +445,10 @@ fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
     assert_eq!(code(&bench.run("order", &["--force"])), 0);
     assert_ne!(bench.read("order.txt"), before);
     assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
-    // A set of the other kind leaves nothing of another revision beside it.
-    assert_eq!(code(&bench.run("make", &["--force"])), 0);
-    let made = ["bench.html", "bench.pdf", "compensated.dxf", "drawing.svg", "nominal.dxf", "notes.txt"];
-    let programs = ["program-1.nc", "program-2.nc", "report.json"];
-    assert_eq!(bench.names("out"), [&made[..], &programs[..]].concat());
+    // A set of the other kind would leave two revisions in one place, or take the order away: it goes elsewhere.
+    let other = bench.run("make", &["--force"]);
+    assert!(code(&other) == 7 && err(&other).contains("holds a set of `order`"), "{}", err(&other));
+    assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
     assert_eq!(bench.names("."), ["job.toml", "out"]);
 }
 

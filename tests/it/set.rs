@@ -469,7 +469,7 @@ fn a_clamp_beside_the_sheet_is_refused_and_one_on_it_stands_in_the_program() {
     let beside = set(steps(&clamp("150 in")).job());
     assert!(beside.refused() && codes(&beside).contains(&"clamp-off-sheet"));
     let on = set(steps(&clamp("93 in")).job());
-    let says = |step: &seatcut::plan::Step| matches!(step, seatcut::plan::Step::Say(words) if words.starts_with("CLAMP 1: X 93 TO 96, Y 0 TO 3"));
+    let says = |step: &seatcut::plan::Step| matches!(step, seatcut::plan::Step::Say(words) if words.starts_with("CLAMP 1, X 93 TO 96, Y 0 TO 3"));
     assert!(on.sheets[0].programs.cut.steps.iter().any(says));
 }
 

@@ -4,11 +4,11 @@ use super::model::{Drawing, Entity, Layer};
 use crate::compensate::{Ledger, ToolPath};
 use crate::export::Stamp;
 use crate::geometry::{Contour, Point, Segment, Turn, Vector};
-use crate::mark::Marks;
+use crate::mark::{Hole, Marks};
 use crate::outline::{Outline, Skirt};
 use crate::plan::Program;
 use crate::profile::ProgramUnits;
-use crate::units::Length;
+use crate::units::{Length, trimmed};
 
 /// The finished outline, 1:1, nothing compensated, for a shop that applies its own kerf.
 pub fn nominal(stamp: &Stamp, outline: &Outline, units: ProgramUnits) -> Drawing {
@@ -82,6 +82,18 @@ impl Drawing {
         self
     }
 
+    /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than a hole its circle is
+    /// drawn: nothing, or the tool's radius.
+    pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Drawing {
+        let Some(first) = holes.first() else { return self };
+        let circle = |hole: &Hole| Entity::Circle(Layer::Drill, hole.center, (hole.radius - inset).as_mm());
+        self.entities.extend(holes.iter().map(circle));
+        let (unit, name) = (self.units.in_mm(), unit_name(self.units));
+        let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
+        self.below_last_words(format!("DRILL: {} holes for dowels, {size} {name} wide, cut through", holes.len()));
+        self
+    }
+
     /// A line of text under the lowest there is.
     fn below_last_words(&mut self, words: String) {
         let lower = |a: Option<(Point, f64)>, entity: &Entity| match (a, entity) {
@@ -99,6 +111,13 @@ impl Drawing {
 /// From one line of words to the next, as a share of their height.
 const WORDS_PITCH: f64 = 1.6;
 
+fn unit_name(units: ProgramUnits) -> &'static str {
+    match units {
+        ProgramUnits::Inches => "in",
+        ProgramUnits::Millimetres => "mm",
+    }
+}
+
 fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
     contour.edges().iter().map(|edge| edge.segment).collect()
 }
@@ -106,10 +125,7 @@ fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
 /// The check bar of 100 units below the part, and the words under it.
 fn reference(stamp: &Stamp, units: ProgramUnits, words: &[String]) -> Vec<Entity> {
     let unit = units.in_mm();
-    let (name, height) = match units {
-        ProgramUnits::Inches => ("in", 12.0),
-        ProgramUnits::Millimetres => ("mm", 12.0),
-    };
+    let (name, height) = (unit_name(units), 12.0);
     let level = -8.0 * height;
     let (from, to) = (Point::new(0.0, level), Point::new(100.0 * unit, level));
     let mut lines = vec![

@@ -19,6 +19,8 @@ pub enum Layer {
     Cut,
     /// Strokes to engrave or score.
     Mark,
+    /// Holes cut through, each a circle of its finished size.
+    Drill,
     /// The sides of pockets, cut down to a depth that the words on layer REF say.
     Pocket,
     /// What lies on the machine.
@@ -29,12 +31,13 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer.
-    pub const ALL: [Layer; 5] = [Layer::Cut, Layer::Mark, Layer::Pocket, Layer::Stock, Layer::Ref];
+    pub const ALL: [Layer; 6] = [Layer::Cut, Layer::Drill, Layer::Mark, Layer::Pocket, Layer::Stock, Layer::Ref];
 
     /// Its name in the file.
     pub fn name(self) -> &'static str {
         match self {
             Layer::Cut => "CUT",
+            Layer::Drill => "DRILL",
             Layer::Mark => "MARK",
             Layer::Pocket => "POCKET",
             Layer::Stock => "STOCK",
@@ -42,10 +45,11 @@ impl Layer {
         }
     }
 
-    /// Its colour number: black or white, blue, magenta, grey, green.
+    /// Its colour number: black or white, red, blue, magenta, grey, green.
     pub fn colour(self) -> i32 {
         match self {
             Layer::Cut => 7,
+            Layer::Drill => 1,
             Layer::Mark => 5,
             Layer::Pocket => 6,
             Layer::Stock => 8,
@@ -61,6 +65,8 @@ pub enum Entity {
     Closed(Layer, Vec<Segment>),
     /// Segments one after the other, open.
     Open(Layer, Vec<Segment>),
+    /// A circle: its middle, its radius in mm.
+    Circle(Layer, Point, f64),
     /// A line of ASCII text; where it starts, how high.
     Text(Layer, Point, f64, String),
 }
@@ -69,7 +75,9 @@ impl Entity {
     /// The layer it lies on.
     pub fn layer(&self) -> Layer {
         match self {
-            Entity::Closed(layer, _) | Entity::Open(layer, _) | Entity::Text(layer, ..) => *layer,
+            Entity::Closed(layer, _) | Entity::Open(layer, _) | Entity::Circle(layer, ..) | Entity::Text(layer, ..) => {
+                *layer
+            }
         }
     }
 
@@ -78,6 +86,7 @@ impl Entity {
             Entity::Closed(_, segments) | Entity::Open(_, segments) => {
                 segments.iter().map(Segment::bounds).reduce(Bounds::joined)
             }
+            Entity::Circle(_, center, radius) => Some(Bounds { min: *center, max: *center }.grown(*radius)),
             Entity::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
         }
     }

@@ -110,7 +110,7 @@ pub(super) fn vertices(entity: &Entity) -> Vec<(Point, f64)> {
             let end = segments.last().map(|s: &Segment| (s.to(), 0.0));
             segments.iter().map(|s| (s.from(), s.bulge())).chain(end).collect()
         }
-        Entity::Text(..) => Vec::new(),
+        Entity::Circle(..) | Entity::Text(..) => Vec::new(),
     }
 }
 
@@ -119,10 +119,11 @@ pub(super) fn closed_flag(entity: &Entity) -> i32 {
     i32::from(matches!(entity, Entity::Closed(..)))
 }
 
-/// Names and colours of the layers with layer 0 first, which must exist and stays empty. There is a layer for pockets only
-/// where there are pockets.
+/// Names and colours of the layers with layer 0 first, which must exist and stays empty. There is a layer for holes
+/// and one for pockets only where there are any.
 pub(super) fn layers(drawing: &Drawing) -> Vec<(&'static str, i32)> {
-    let has_pockets = drawing.entities.iter().any(|entity| entity.layer() == Layer::Pocket);
-    let layers = Layer::ALL.into_iter().filter(|layer| *layer != Layer::Pocket || has_pockets);
+    let is_used = |layer: Layer| drawing.entities.iter().any(|entity| entity.layer() == layer);
+    let is_wanted = |layer: &Layer| !matches!(layer, Layer::Drill | Layer::Pocket) || is_used(*layer);
+    let layers = Layer::ALL.into_iter().filter(is_wanted);
     std::iter::once(("0", 7)).chain(layers.map(|layer| (layer.name(), layer.colour()))).collect()
 }

@@ -37,6 +37,10 @@ fn write_entity(pairs: &mut Pairs, entity: &Entity) {
         pairs.text(0, "TEXT").text(8, layer).point(10, *at).length(40, *height).text(1, text);
         return;
     }
+    if let Entity::Circle(_, center, radius) = entity {
+        pairs.text(0, "CIRCLE").text(8, layer).point(10, *center).length(40, *radius);
+        return;
+    }
     pairs.text(0, "POLYLINE").text(8, layer).int(66, 1).real(10, 0.0).real(20, 0.0).real(30, 0.0);
     pairs.int(70, closed_flag(entity));
     for (vertex, bulge) in vertices(entity) {

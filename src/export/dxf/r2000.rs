@@ -122,11 +122,19 @@ fn write_blocks(pairs: &mut Pairs, blocks: &Blocks) {
 }
 
 fn write_entity(pairs: &mut Pairs, entity: &Entity, owner: &str) {
-    let kind = if matches!(entity, Entity::Text(..)) { "TEXT" } else { "LWPOLYLINE" };
+    let kind = match entity {
+        Entity::Text(..) => "TEXT",
+        Entity::Circle(..) => "CIRCLE",
+        Entity::Closed(..) | Entity::Open(..) => "LWPOLYLINE",
+    };
     let handle = pairs.handle();
     pairs.text(0, kind).text(5, &handle).text(330, owner).text(100, "AcDbEntity").text(8, entity.layer().name());
     if let Entity::Text(_, at, height, text) = entity {
         pairs.text(100, "AcDbText").point(10, *at).length(40, *height).text(1, text).text(100, "AcDbText");
+        return;
+    }
+    if let Entity::Circle(_, center, radius) = entity {
+        pairs.text(100, "AcDbCircle").point(10, *center).length(40, *radius);
         return;
     }
     let vertices = vertices(entity);

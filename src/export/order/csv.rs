@@ -15,8 +15,9 @@ impl OrderSheet {
 
     fn row(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
         let optional = |length: Option<Length>, figure: fn(Length) -> String| length.map(figure).unwrap_or_default();
+        let width = line.holes.first().map(|hole| hole.radius * 2.0);
         vec![
-            ("part", line.part.to_string()),
+            ("part", text(&line.part)),
             ("revision", self.revision.clone()),
             ("quantity", line.quantity.map(|n| n.to_string()).unwrap_or_default()),
             ("material", text(line.material.as_deref().unwrap_or_default())),
@@ -37,7 +38,12 @@ impl OrderSheet {
             ("tolerance_note", text(&line.tolerance_words())),
             ("ledger", text(&line.ledger)),
             ("inside_corners", line.inside_corners.to_string()),
-            ("holes", line.holes.to_string()),
+            ("layers", line.layers.to_string()),
+            ("holes", text(&line.hole_words())),
+            ("hole_count", line.holes.len().to_string()),
+            ("hole_width_in", optional(width, inches)),
+            ("hole_width_mm", optional(width, mm)),
+            ("hole_places", text(&line.hole_places())),
             ("sha256", line.sha256.clone()),
             ("title", text(&self.title)),
             ("tool", self.tool.to_string()),

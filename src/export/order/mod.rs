@@ -6,4 +6,4 @@ mod sheet;
 mod text;
 
 pub use digests::sha256sums;
-pub use sheet::{OrderDrawing, OrderLine, OrderSheet, OrderedPart};
+pub use sheet::{OrderDrawing, OrderLine, OrderSheet, OrderedPart, OrderedPiece};

@@ -2,10 +2,11 @@
 
 use crate::export::{Stamp, file_report};
 use crate::finding::{Finding, PRACTICE, Severity};
+use crate::mark::Hole;
 use crate::measure::{Board, Corners, Follow, Job, Makes, Outsides};
 use crate::outline::Outline;
 use crate::profile::ProgramUnits;
-use crate::units::{Length, decimal, sixteenths};
+use crate::units::{Length, MM_PER_INCH, decimal, sixteenths, trimmed};
 use crate::workup::Workup;
 
 /// A whole order. Every line of it is of one revision.
@@ -34,6 +35,17 @@ pub enum OrderedPart {
     Skirt,
 }
 
+/// A kind of piece that a drawing is cut from, and how many.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OrderedPiece {
+    /// What it is.
+    pub name: String,
+    /// How many are cut.
+    pub count: usize,
+    /// The dowel holes through it, in the board frame.
+    pub holes: Vec<Hole>,
+}
+
 /// The drawing of a part, and the part it must hold.
 #[derive(Clone, Debug)]
 pub struct OrderDrawing<'a> {
@@ -41,6 +53,8 @@ pub struct OrderDrawing<'a> {
     pub part: OrderedPart,
     /// The part itself.
     pub outline: &'a Outline,
+    /// The kinds of pieces that are cut from it; none where the job does not say.
+    pub pieces: Vec<OrderedPiece>,
     /// The file, by name.
     pub file: (String, Vec<u8>),
 }
@@ -49,7 +63,7 @@ pub struct OrderDrawing<'a> {
 #[derive(Clone, Debug)]
 pub struct OrderLine {
     /// What it is.
-    pub part: &'static str,
+    pub part: String,
     /// How many; `None` where the job does not say.
     pub quantity: Option<u32>,
     /// What it is made of; `None` where the job does not say.
@@ -70,8 +84,10 @@ pub struct OrderLine {
     pub ledger: String,
     /// What is wanted at inside corners.
     pub inside_corners: &'static str,
-    /// The holes.
-    pub holes: &'static str,
+    /// Of how many layers a stringer is glued, this piece one of them; 1 where it is whole.
+    pub layers: u32,
+    /// The holes, cut through.
+    pub holes: Vec<Hole>,
     /// The drawing's name.
     pub file: String,
     /// The unit of its coordinates.
@@ -104,27 +120,30 @@ impl OrderSheet {
             title: job.title.clone(),
             tool: Stamp::tool(),
             revision: workup.fingerprint.to_string(),
-            lines: drawings.iter().map(|drawing| line(job, drawing)).collect(),
+            lines: drawings.iter().flat_map(|drawing| lines(job, drawing)).collect(),
             cautions,
             waivers: workup.findings.iter().filter(|f| f.waived.is_some()).map(Finding::to_string).collect(),
         }
     }
 }
 
-fn line(job: &Job, drawing: &OrderDrawing) -> OrderLine {
+/// A line for every kind of piece of a drawing; one where the job says nothing of them.
+fn lines(job: &Job, drawing: &OrderDrawing) -> Vec<OrderLine> {
+    match &drawing.pieces[..] {
+        [] => vec![line(job, drawing, None)],
+        pieces => pieces.iter().map(|piece| line(job, drawing, Some(piece))).collect(),
+    }
+}
+
+fn line(job: &Job, drawing: &OrderDrawing, piece: Option<&OrderedPiece>) -> OrderLine {
     let part = drawing.part;
     let (name, bytes) = &drawing.file;
     let contour = drawing.outline.in_board_frame();
     let bounds = contour.bounds();
-    let named = match (part, job.cut.makes) {
-        (OrderedPart::Stringer, Makes::Stringers) => "stringer",
-        (OrderedPart::Stringer, Makes::Pattern(_)) => "stringer pattern",
-        (OrderedPart::Skirt, _) => "skirt",
-    };
     let made_of = made_of(job, part);
     OrderLine {
-        part: named,
-        quantity: (part == OrderedPart::Stringer).then(|| job.cut.pieces() as u32),
+        part: piece.map_or("skirt".to_string(), |piece| piece.name.clone()),
+        quantity: piece.map(|piece| piece.count as u32),
         thickness: made_of.as_ref().map(|(_, thickness)| *thickness),
         material: made_of.map(|(material, _)| material),
         length: Length::mm(bounds.width()),
@@ -134,7 +153,8 @@ fn line(job: &Job, drawing: &OrderDrawing) -> OrderLine {
         tolerance: Length::inches(1.0 / TOLERANCE_OF_INCH),
         ledger: ledger(job, part),
         inside_corners: inside_corners(job.cut.corners),
-        holes: "none",
+        layers: if part == OrderedPart::Stringer { job.cut.sharing.layers } else { 1 },
+        holes: piece.map(|piece| piece.holes.clone()).unwrap_or_default(),
         file: name.clone(),
         dxf_units: match job.cut.machine.units {
             ProgramUnits::Inches => "in",
@@ -145,6 +165,40 @@ fn line(job: &Job, drawing: &OrderDrawing) -> OrderLine {
 }
 
 impl OrderLine {
+    /// How many millimetres the unit of the drawing has.
+    fn unit_mm(&self) -> f64 {
+        if self.dxf_units == "in" { MM_PER_INCH } else { 1.0 }
+    }
+
+    /// The holes in words: how many, how wide, where.
+    pub fn hole_words(&self) -> String {
+        let Some(first) = self.holes.first() else { return "none".to_string() };
+        let wide = first.radius * 2.0;
+        format!(
+            "{} dowel holes, {wide} wide, cut through, at {} {} from the lower left corner of the part's box; circles on \
+             layer DRILL of {}",
+            self.holes.len(),
+            self.hole_places(),
+            self.dxf_units,
+            self.file
+        )
+    }
+
+    /// Where the middles of the holes are, in the drawing's unit.
+    pub fn hole_places(&self) -> String {
+        let figure = |mm: f64| trimmed(mm / self.unit_mm(), 4);
+        let place = |hole: &Hole| format!("X {} Y {}", figure(hole.center.x), figure(hole.center.y));
+        self.holes.iter().map(place).collect::<Vec<_>>().join(" and ")
+    }
+
+    /// What the piece is of its stringer.
+    pub fn layer_words(&self) -> String {
+        match self.layers {
+            1 => "1, whole".to_string(),
+            layers => format!("{layers} glued to one stringer, one piece of each kind; this is one of them"),
+        }
+    }
+
     /// The tolerance in words.
     pub fn tolerance_words(&self) -> String {
         let mm = decimal(self.tolerance.as_mm(), 1);
@@ -152,12 +206,15 @@ impl OrderLine {
     }
 }
 
-/// A pattern is made of what lies on the machine, a stringer of the job's board; of the skirt the job says nothing.
+/// A pattern and a layer are made of what lies on the machine, a whole stringer of the job's board; of the skirt the job
+/// says nothing.
 fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
     match (part, job.cut.makes) {
         (OrderedPart::Skirt, _) => None,
-        (OrderedPart::Stringer, Makes::Stringers) => Some((board(&job.board), job.board.thickness)),
-        (OrderedPart::Stringer, Makes::Pattern(_)) => {
+        (OrderedPart::Stringer, Makes::Stringers) if job.cut.sharing.layers == 1 => {
+            Some((board(&job.board), job.board.thickness))
+        }
+        (OrderedPart::Stringer, _) => {
             let material = &job.cut.material;
             Some((format!("{}: {}", material.name, material.about), material.thickness))
         }
@@ -202,6 +259,23 @@ fn inside_corners(corners: Corners) -> &'static str {
     }
 }
 
+/// What there is to know of layers and doublers.
+fn layered(job: &Job) -> Option<String> {
+    let (layers, quantity) = (job.cut.sharing.layers, job.cut.quantity);
+    let doublers = match job.cut.sharing.outsides {
+        Outsides::Doubled => format!(" and {} doublers, one for each outside stringer", quantity.min(2)),
+        Outsides::Single => String::new(),
+    };
+    if layers > 1 {
+        let letters =
+            "layers are cut alike: write its letter on each piece as it comes off, the letters are not in the drawing";
+        return Some(format!(
+            "The pieces make {quantity} stringers{doublers}, each glued of {layers} layers. The {letters}."
+        ));
+    }
+    (!doublers.is_empty()).then(|| format!("The pieces make {quantity} stringers{doublers}, cut alike."))
+}
+
 fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
     let mut cautions: Vec<String> = CAUTIONS.map(str::to_string).into();
     let with = match job.cut.makes {
@@ -209,14 +283,7 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
         Makes::Pattern(Follow::Bushing { .. }) => "a bushing",
         _ => "",
     };
-    let (layers, doubled) = (job.cut.sharing.layers, job.cut.sharing.outsides == Outsides::Doubled);
-    if layers > 1 || doubled {
-        cautions.push(format!(
-            "The quantity counts {layers} layer(s) a stringer of {}{}; dowel holes and letters of layers are not in the drawing.",
-            job.cut.material.about,
-            if doubled { " and a doubler for each outside stringer" } else { "" }
-        ));
-    }
+    cautions.extend(layered(job));
     if inset(job) > Length::ZERO {
         cautions.push(format!(
             "This pattern will be followed with {with}: agree with the shop that it is cut {} smaller all round than the \

@@ -39,7 +39,8 @@ impl OrderSheet {
             ("tolerance", line.tolerance_words()),
             ("ledger", line.ledger.clone()),
             ("inside corners", line.inside_corners.to_string()),
-            ("holes", line.holes.to_string()),
+            ("layers", line.layer_words()),
+            ("holes", line.hole_words()),
             ("sha256", line.sha256.clone()),
         ]
     }

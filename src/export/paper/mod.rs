@@ -4,7 +4,7 @@ mod font;
 mod pdf;
 mod words;
 
-pub use pdf::pdf;
+pub use pdf::{is_own_pdf, pdf};
 pub use words::Words;
 
 use super::sheet::{Ink, Line};

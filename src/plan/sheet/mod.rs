@@ -192,7 +192,7 @@ impl Draft {
             }
             Errand::Outline { piece, ways } => {
                 let Placed { name, .. } = &self.pieces[*piece];
-                self.steps.push(Step::Say(format!("PIECE {}: {}", piece + 1, name.to_uppercase())));
+                self.steps.push(Step::Say(format!("PIECE {}, {}", piece + 1, name.to_uppercase())));
                 self.outline(sheet, &ways[way], std::mem::take(&mut tabs[*piece]));
             }
         }

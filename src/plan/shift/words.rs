@@ -35,7 +35,7 @@ fn places(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -> String {
 pub(super) fn before(shifts: &Shifts, pins: &Pins, machine: &Machine) -> Vec<Step> {
     let mut lines = vec![
         format!("{} SET-UPS, THE STOCK MOVED ALONG {} ON TWO PINS", shifts.count, shifts.axis.letter()),
-        format!("BEFORE THE STOCK LIES: BORE THE TABLE FOR PINS OF {}", measure(pins.diameter.as_mm(), machine)),
+        format!("BEFORE THE STOCK LIES, BORE THE TABLE FOR PINS OF {}", measure(pins.diameter.as_mm(), machine)),
     ];
     for k in 0..pins.pairs.len() {
         let line = format!("AT {}", places(k, shifts, pins, machine));
@@ -52,19 +52,19 @@ pub(super) fn shift(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -
     let letter = shifts.axis.letter();
     let error = Length::inches(1.0 / 64.0);
     vec![
-        format!("STOP: SET-UP {} OF {} COMES NEXT", k + 2, shifts.count),
+        format!("STOP. SET-UP {} OF {} COMES NEXT", k + 2, shifts.count),
         "WAIT UNTIL THE CUTTER STANDS STILL, LOCK THE SPINDLE OUT".to_string(),
         "RAISE THE CUTTER FULLY AND JOG IT CLEAR OF THE STOCK AND ITS WAY".to_string(),
-        "MARK ON THE TABLE WHERE THE STOCK'S END LIES NOW".to_string(),
+        "MARK ON THE TABLE WHERE THE END OF THE STOCK LIES NOW".to_string(),
         format!("PUT PINS OF {} INTO THE TABLE AT", measure(pins.diameter.as_mm(), machine)),
         places(k, shifts, pins, machine),
         format!("LIFT THE STOCK, MOVE IT BY EXACTLY {} TOWARD -{letter}", measure(shifts.by, machine)),
         "DROP ITS TWO NEW PIN HOLES ONTO THE PINS, NEVER PUSH A CUT EDGE TO A STOP".to_string(),
         "PINS NO HIGHER THAN THE STOCK".to_string(),
-        "HOLD UP WHAT LIES BEYOND THE TABLE, AT THE TABLE'S HEIGHT".to_string(),
+        "HOLD UP WHAT LIES BEYOND THE TABLE, AT THE HEIGHT OF THE TABLE".to_string(),
         "CLAMP IT FLAT, ALL LOOSE PIECES OUT OF THE WAY".to_string(),
         format!(
-            "CHECK: IT LIES {} FROM YOUR MARK, TO {}",
+            "CHECK THAT IT LIES {} FROM YOUR MARK, TO {}",
             measure(shifts.by, machine),
             measure(error.as_mm(), machine)
         ),

@@ -14,6 +14,8 @@ from shared import (
 )
 
 LAYERS = {"CUT", "MARK", "STOCK", "REF"}
+# Only where a part has holes, and only circles.
+HOLES = {"DRILL"}
 # A millionth of a square inch: nine decimals round a flight's area by less.
 AREA_MM2 = 1e-6 * INCH**2
 UNITS = {"in": (1, 0, INCH), "mm": (4, 1, 1.0)}
@@ -87,8 +89,10 @@ def well_formed(path, unit_name):
             problems.append(f"{name} is {drawing.header.get(name)}, not {wanted}")
     for entity in drawing.modelspace():
         used = polyline(entity)[1] if "POLYLINE" in entity.dxftype() else {entity.dxf.layer}
-        if not used <= LAYERS:
-            problems.append(f"{entity.dxftype()} on layer {sorted(used - LAYERS)}")
+        if not used <= LAYERS | HOLES:
+            problems.append(f"{entity.dxftype()} on layer {sorted(used - LAYERS - HOLES)}")
+        if used & HOLES and entity.dxftype() != "CIRCLE":
+            problems.append(f"{entity.dxftype()} among the holes")
         if "TEXT" in entity.dxftype() and "CUT" in used:
             problems.append("text on CUT")
     problems += [f"layer {layer} is not in the table" for layer in LAYERS if not drawing.layers.has_entry(layer)]

@@ -1,0 +1,139 @@
+//! What a set on disk says it consists of: its files and their digests. `make` and `batch` say it in their report, which
+//! seals itself with a digest of its own; an order in its `SHA256SUMS`.
+
+use std::fs;
+use std::path::Path;
+
+use serde::{Deserialize, Serialize};
+
+use crate::export::file_report;
+use crate::export::report::seal_holds;
+
+/// Which command a set is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::cli) enum SetKind {
+    Made,
+    Ordered,
+    Batch,
+}
+
+impl SetKind {
+    const ALL: [SetKind; 3] = [SetKind::Made, SetKind::Ordered, SetKind::Batch];
+
+    /// What it is called.
+    pub fn words(self) -> &'static str {
+        match self {
+            SetKind::Made => "a set of `make`",
+            SetKind::Ordered => "a set of `order`",
+            SetKind::Batch => "the tables of a `batch`",
+        }
+    }
+
+    /// The file that lists the others.
+    pub fn list_name(self) -> &'static str {
+        match self {
+            SetKind::Made => "report.json",
+            SetKind::Ordered => "SHA256SUMS",
+            SetKind::Batch => "summary.json",
+        }
+    }
+}
+
+/// A file that a set lists.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) struct Listed {
+    pub name: String,
+    /// In hex.
+    pub sha256: String,
+}
+
+impl Listed {
+    pub fn of(name: &str, bytes: &[u8]) -> Listed {
+        Listed { name: name.to_string(), sha256: file_report(name, bytes).sha256 }
+    }
+}
+
+/// What a set says it consists of, the list itself among its files.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct SetList {
+    pub kind: SetKind,
+    /// The fingerprints of its jobs.
+    pub revisions: Vec<String>,
+    pub files: Vec<Listed>,
+}
+
+/// No digest is this: a list that does not hold its own seal was changed.
+const NO_DIGEST: &str = "";
+/// The largest list that is read.
+const LARGEST: u64 = 1 << 28;
+
+/// The lists in a directory, of any kind; what is no list of this program is passed over.
+pub(super) fn lists(dir: &Path) -> Vec<SetList> {
+    SetKind::ALL.into_iter().filter_map(|kind| list_of(dir, kind)).collect()
+}
+
+fn list_of(dir: &Path, kind: SetKind) -> Option<SetList> {
+    let text = text_of(&dir.join(kind.list_name()))?;
+    let list = match kind {
+        SetKind::Made => reported(&text, kind, &["seatcut.report/", "seatcut.set/"]),
+        SetKind::Batch => reported(&text, kind, &["seatcut.batch/"]),
+        SetKind::Ordered => ordered(&text, &text_of(&dir.join(ORDER))?),
+    }?;
+    list.files.iter().all(|file| is_plain(&file.name)).then_some(list)
+}
+
+fn text_of(path: &Path) -> Option<String> {
+    let about = path.symlink_metadata().ok()?;
+    if !about.is_file() || about.len() > LARGEST {
+        return None;
+    }
+    fs::read_to_string(path).ok()
+}
+
+/// A name that stays in its directory.
+fn is_plain(name: &str) -> bool {
+    !name.is_empty() && !name.starts_with('.') && !name.contains(['/', '\\', '\0'])
+}
+
+/// The list that a report is. One from before reports were sealed is believed.
+fn reported(text: &str, kind: SetKind, schemas: &[&str]) -> Option<SetList> {
+    let report: serde_json::Value = serde_json::from_str(text).ok()?;
+    let schema = report["schema"].as_str()?;
+    if !schemas.iter().any(|of| schema.starts_with(of)) {
+        return None;
+    }
+    let mut files: Vec<Listed> = match report.get("files") {
+        Some(files) => serde_json::from_value(files.clone()).ok()?,
+        None => Vec::new(),
+    };
+    let own = Listed::of(kind.list_name(), text.as_bytes());
+    let changed = seal_holds(text) == Some(false);
+    files.push(if changed { Listed { sha256: NO_DIGEST.to_string(), ..own } } else { own });
+    let fingerprint = |report: &serde_json::Value| report["job"]["fingerprint"].as_str().map(str::to_string);
+    let jobs = report["jobs"].as_array().map(Vec::as_slice).unwrap_or_default();
+    let revisions = match kind {
+        SetKind::Batch => Vec::new(),
+        _ => fingerprint(&report).into_iter().chain(jobs.iter().filter_map(fingerprint)).collect(),
+    };
+    Some(SetList { kind, revisions, files })
+}
+
+/// The file of an order that says which revision it is.
+const ORDER: &str = "order.txt";
+
+/// The list of an order: digests in the form of `sha256sum`, of files that an order has, beside an order of this program.
+fn ordered(sums: &str, order: &str) -> Option<SetList> {
+    let line = |line: &str| {
+        let (sha256, name) = line.split_once("  ")?;
+        let is_digest = sha256.len() == 64 && sha256.bytes().all(|b| b.is_ascii_hexdigit());
+        let is_ours = name.ends_with(".dxf") || name.starts_with("order.");
+        (is_digest && is_ours).then(|| Listed { name: name.to_string(), sha256: sha256.to_string() })
+    };
+    let mut files: Vec<Listed> = sums.lines().map(line).collect::<Option<_>>()?;
+    let (revision, tool) = order.lines().nth(1)?.strip_prefix("revision ")?.split_once(", ")?;
+    if !tool.starts_with("seatcut ") || !files.iter().any(|file| file.name == ORDER) {
+        return None;
+    }
+    files.push(Listed::of(SetKind::Ordered.list_name(), sums.as_bytes()));
+    Some(SetList { kind: SetKind::Ordered, revisions: vec![revision.to_string()], files })
+}

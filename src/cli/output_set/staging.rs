@@ -1,0 +1,248 @@
+//! A set while it is written: out of sight, beside the place it goes to or in it.
+
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use super::interrupt::{begin, end, unbroken};
+use super::list::Listed;
+use super::remains::{hidden_path, remove, sweep};
+use super::standing::Standing;
+use super::swap::{JOURNAL, Journal, Moved, exchange, moved, replace, synced};
+use super::{Goal, NamedFile, failed, parent_of};
+use crate::error::{Error, ErrorKind};
+
+/// A directory being filled, out of sight until it is published; gone again if it is not.
+pub(in crate::cli) struct Staging<'a> {
+    goal: Goal<'a>,
+    /// Where the set goes, links followed.
+    target: PathBuf,
+    place: PathBuf,
+    files: Vec<Listed>,
+    /// Held open and locked, so that no other run takes the place for left behind.
+    lock: Option<File>,
+    /// Whether the hidden place is left as it is: it holds what could not be moved back.
+    keep: bool,
+}
+
+impl<'a> Staging<'a> {
+    /// Begins a set.
+    ///
+    /// # Errors
+    /// If something lies in its place that it may not replace, or nothing can be written there.
+    pub fn begin(goal: Goal<'a>) -> Result<Staging<'a>, Error> {
+        let exists = goal.target.symlink_metadata().is_ok();
+        let target = if exists { real(goal.target)? } else { goal.target.to_path_buf() };
+        let parent = parent_of(&target);
+        if !exists {
+            fs::create_dir_all(parent).map_err(|e| failed(parent, "cannot be made", &e))?;
+        }
+        sweep(parent, &target)?;
+        if exists {
+            sweep(&target, &target)?;
+            Standing::of(&target)?.making_room(&goal, &[goal.kind.list_name()])?;
+        }
+        let alone = !exists || can_change_places(&target, &goal);
+        let homes = if alone { [Some(parent), exists.then_some(&*target)] } else { [Some(&*target), None] };
+        let (place, lock) = begun(homes.into_iter().flatten())?;
+        Ok(Staging { goal, target, place, files: Vec::new(), lock, keep: false })
+    }
+
+    /// Writes files into the set.
+    pub fn write(&mut self, files: &[NamedFile]) -> Result<(), Error> {
+        self.files.extend(files.iter().map(|(name, bytes)| Listed::of(name, bytes)));
+        self.making_room()?;
+        let journal = Journal::writing(self.files.clone()).write(&self.place);
+        journal.map_err(|e| failed(&self.target, "cannot be written", &e))?;
+        for (name, bytes) in files {
+            let written = File::create(self.place.join(name)).and_then(|mut file| {
+                file.write_all(bytes)?;
+                file.sync_all()
+            });
+            written.map_err(|e| failed(&self.target.join(name), "cannot be written", &e))?;
+        }
+        Ok(())
+    }
+
+    /// Reads a file of the set back from disk.
+    ///
+    /// # Errors
+    /// If it cannot be read, or differs from what was written.
+    pub fn read_back(&self, name: &str, written: &[u8]) -> Result<Vec<u8>, Error> {
+        let read = fs::read(self.place.join(name));
+        let bytes = read.map_err(|e| failed(&self.target.join(name), "cannot be read back", &e))?;
+        if bytes != written {
+            return Err(Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(name));
+        }
+        Ok(bytes)
+    }
+
+    /// Puts the set in its place. Where the very same files lie there already nothing is touched.
+    pub fn publish(mut self) -> Result<(), Error> {
+        if self.target.symlink_metadata().is_err() {
+            return unbroken(|| self.appear().map_err(|e| failed(&self.target, "cannot be put in place", &e)));
+        }
+        // Two runs into one place take turns; the later one looks again at what lies there then.
+        let turn = turn(&self.target);
+        let standing = Standing::of(&self.target)?;
+        let out = self.making_room()?;
+        if standing.holds(self.goal.kind, &self.files) {
+            return Ok(());
+        }
+        let all_own = standing.is_all_own(self.goal.kind);
+        let Staging { target, place, files, keep, .. } = &mut self;
+        let done = unbroken(|| {
+            let is_beside = parent_of(place) != target;
+            if all_own && is_beside && changed_places(place, target).is_ok() {
+                return Ok(given_back(place, target, &out));
+            }
+            let name = target.file_name().and_then(|name| name.to_str()).filter(|_| is_beside);
+            match replace(place, name.map(str::to_string), out, files.clone()) {
+                Moved::All => Ok(()),
+                Moved::Back(e) => Err(failed(target, "cannot be put in place", &e)),
+                Moved::Broken(e) => {
+                    *keep = true;
+                    Err(broken(target, place, &e))
+                }
+            }
+        });
+        drop(turn);
+        done
+    }
+
+    /// The files that go, if the set as it is known so far may go where it goes.
+    fn making_room(&self) -> Result<Vec<Listed>, Error> {
+        if self.target.symlink_metadata().is_err() {
+            return Ok(Vec::new());
+        }
+        let names: Vec<&str> = self.files.iter().map(|file| &*file.name).collect();
+        Standing::of(&self.target)?.making_room(&self.goal, &names)
+    }
+
+    /// Becomes the place itself, where there was none.
+    fn appear(&self) -> io::Result<()> {
+        fs::remove_file(self.place.join(JOURNAL))?;
+        synced(&self.place)?;
+        fs::rename(&self.place, &self.target)?;
+        synced(parent_of(&self.target))
+    }
+}
+
+impl Drop for Staging<'_> {
+    fn drop(&mut self) {
+        if !self.keep {
+            // What cannot be removed is swept by the next run.
+            let _ = remove(&self.place);
+        }
+        end(&self.place);
+        self.lock = None;
+    }
+}
+
+/// Changes places with the old set, its permissions taken over.
+fn changed_places(place: &Path, target: &Path) -> io::Result<()> {
+    fs::set_permissions(place, fs::metadata(target)?.permissions())?;
+    // Without its journal the place is the set and nothing else.
+    let journal = fs::read(place.join(JOURNAL))?;
+    fs::remove_file(place.join(JOURNAL))?;
+    synced(place)?;
+    exchange(place, target).inspect_err(|_| {
+        // It goes on file by file, and writes a journal of its own first.
+        let _ = fs::write(place.join(JOURNAL), journal);
+    })
+}
+
+/// What somebody put into the old directory at the last moment goes on lying in the new one.
+fn given_back(old: &Path, target: &Path, out: &[Listed]) {
+    let is_strange = |name: &str| !out.iter().any(|file| file.name == name);
+    let Ok(entries) = fs::read_dir(old) else { return };
+    for entry in entries.flatten().filter(|entry| entry.file_name().to_str().is_none_or(is_strange)) {
+        // Where its name is taken it stays where it is: nothing of somebody else is removed.
+        let _ = moved(&entry.path(), &target.join(entry.file_name()));
+    }
+}
+
+fn broken(target: &Path, place: &Path, error: &io::Error) -> Error {
+    Error::new(ErrorKind::File, format!("cannot be put in place: {error}"))
+        .in_file(&target.display().to_string())
+        .found(format!("what could not be moved back is in {}", place.display()))
+        .hint("run it again when the cause is gone: it finishes what was begun")
+}
+
+/// A path with its links followed.
+fn real(target: &Path) -> Result<PathBuf, Error> {
+    target.canonicalize().map_err(|e| failed(target, "cannot be used", &e))
+}
+
+/// A hidden directory in the first home that takes one.
+fn begun<'h>(homes: impl Iterator<Item = &'h Path>) -> Result<(PathBuf, Option<File>), Error> {
+    let mut first = None;
+    for home in homes {
+        let place = hidden_path(home);
+        let made = begin(&place, || fs::create_dir(&place).map_err(|e| failed(home, "cannot be written to", &e)));
+        match made {
+            Ok(()) => {
+                let lock = File::open(&place).ok().filter(|file| file.try_lock().is_ok());
+                return Ok((place, lock));
+            }
+            Err(error) => first = first.or(Some(error)),
+        }
+    }
+    Err(first.unwrap_or_else(|| Error::new(ErrorKind::Internal, "no place to write a set to")))
+}
+
+/// Whether a whole directory may change places: it holds nothing but the set, nobody stands in it that is known of, and
+/// the directory that takes its place is owned like it.
+fn can_change_places(target: &Path, goal: &Goal) -> bool {
+    let here = std::env::current_dir().and_then(|dir| dir.canonicalize());
+    let stands_in_it = here.is_ok_and(|here| here.starts_with(target));
+    let all_own = Standing::of(target).is_ok_and(|standing| standing.is_all_own(goal.kind));
+    // The journal that would be needed if it cannot be done after all names it.
+    let nameable = target.file_name().is_some_and(|name| name.to_str().is_some());
+    all_own && !stands_in_it && nameable && is_owned_like_its_home(target)
+}
+
+/// The mode of a directory that its owner may list, change and enter.
+#[cfg(unix)]
+const OWNERS_ALL: u32 = 0o700;
+
+#[cfg(unix)]
+fn is_owned_like_its_home(target: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let (Ok(own), Ok(home)) = (fs::metadata(target), fs::metadata(parent_of(target))) else { return false };
+    if own.mode() & OWNERS_ALL != OWNERS_ALL {
+        return false;
+    }
+    let process = rustix::process::geteuid().as_raw();
+    let group = if home.mode() & 0o2000 != 0 { home.gid() } else { rustix::process::getegid().as_raw() };
+    own.dev() == home.dev() && own.uid() == process && own.gid() == group
+}
+
+#[cfg(not(unix))]
+fn is_owned_like_its_home(_: &Path) -> bool {
+    false
+}
+
+/// The directory locked for this run, where the system can lock one: waits for another run to have done.
+fn turn(target: &Path) -> Option<File> {
+    loop {
+        let dir = File::open(target).ok()?;
+        dir.lock().ok()?;
+        // The one before may have put another directory here.
+        if is_at(&dir, target) {
+            return Some(dir);
+        }
+    }
+}
+
+#[cfg(unix)]
+fn is_at(dir: &File, path: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let (Ok(held), Ok(there)) = (dir.metadata(), fs::metadata(path)) else { return true };
+    (held.dev(), held.ino()) == (there.dev(), there.ino())
+}
+
+#[cfg(not(unix))]
+fn is_at(_: &File, _: &Path) -> bool {
+    true
+}

@@ -1,0 +1,155 @@
+//! What lies where a set is to go, and whether the set may go there.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use super::list::{Listed, SetKind, SetList, lists};
+use super::remains::is_hidden_name;
+use super::swap::is_still;
+use super::{Existing, Goal};
+use crate::error::{Error, ErrorKind};
+
+/// The most names that an error lists.
+const MOST_NAMED: usize = 12;
+
+/// What lies in a directory.
+pub(super) struct Standing {
+    dir: PathBuf,
+    lists: Vec<SetList>,
+    names: Vec<String>,
+    /// Whether there is a name that is no text.
+    unnameable: bool,
+}
+
+impl Standing {
+    /// Looks into a directory.
+    ///
+    /// # Errors
+    /// If it is none that can be read.
+    pub fn of(dir: &Path) -> Result<Standing, Error> {
+        let entries = fs::read_dir(dir).map_err(|e| {
+            Error::new(ErrorKind::File, format!("exists and is no directory that can be read: {e}"))
+                .in_file(&dir.display().to_string())
+                .hint("give another directory to -o")
+        })?;
+        let (mut names, mut unnameable) = (Vec::new(), false);
+        for entry in entries.flatten() {
+            match entry.file_name().into_string() {
+                Ok(name) if is_hidden_name(&name) => {}
+                Ok(name) => names.push(name),
+                Err(_) => unnameable = true,
+            }
+        }
+        Ok(Standing { dir: dir.to_path_buf(), lists: lists(dir), names, unnameable })
+    }
+
+    /// The files of the sets of a kind that are still there.
+    fn own(&self, kind: SetKind) -> Vec<&Listed> {
+        let of_kind = self.lists.iter().filter(|list| list.kind == kind);
+        of_kind.flat_map(|list| &list.files).filter(|file| self.names.contains(&file.name)).collect()
+    }
+
+    /// Whether nothing lies there but a set of a kind.
+    pub fn is_all_own(&self, kind: SetKind) -> bool {
+        let own = self.own(kind);
+        !self.unnameable && self.names.iter().all(|name| own.iter().any(|file| file.name == *name))
+    }
+
+    /// Whether just these files lie there as a set, byte for byte.
+    pub fn holds(&self, kind: SetKind, files: &[Listed]) -> bool {
+        let own = self.own(kind);
+        own.len() == files.len() && files.iter().all(|file| own.contains(&file))
+    }
+
+    /// The files that have to go for a set with these names.
+    ///
+    /// # Errors
+    /// If something lies there that the set may not replace: names what it is; nothing has been touched.
+    pub fn making_room(&self, goal: &Goal, names: &[&str]) -> Result<Vec<Listed>, Error> {
+        self.another_kind(goal.kind)?;
+        let own = self.own(goal.kind);
+        let is_own = |name: &str| own.iter().any(|file| file.name == name);
+        let changed = own.iter().filter(|file| !is_still(&self.dir.join(&file.name), file)).map(|file| &*file.name);
+        self.none_of(changed, "what seatcut wrote here was changed since; nothing was written")?;
+        let unknown = names.iter().copied().filter(|name| self.lies_here(name) && !is_own(name));
+        self.none_of(
+            unknown,
+            "files of these names lie here that are none of a set of seatcut's; nothing was written",
+        )?;
+        let is_source = |name: &&str| goal.inputs.iter().any(|input| is_input(&self.dir.join(name), input));
+        let sources = own.iter().map(|file| &*file.name).chain(names.iter().copied()).filter(is_source);
+        self.none_of(sources, "the set would replace what it is made from; nothing was written")?;
+        if goal.existing == Existing::Keep {
+            self.of_the_same_job(goal, !own.is_empty())?;
+        }
+        Ok(own.into_iter().cloned().collect())
+    }
+
+    fn lies_here(&self, name: &str) -> bool {
+        self.dir.join(name).symlink_metadata().is_ok()
+    }
+
+    /// A set of another kind is never replaced, whoever asks.
+    fn another_kind(&self, kind: SetKind) -> Result<(), Error> {
+        let other = self.lists.iter().find(|list| list.kind != kind);
+        let Some(other) = other else { return Ok(()) };
+        let what = format!("holds {}, and this is {}; nothing was written", other.kind.words(), kind.words());
+        Err(self.refusal(&what).hint("give another directory to -o, or remove that set yourself"))
+    }
+
+    fn of_the_same_job(&self, goal: &Goal, has_set: bool) -> Result<(), Error> {
+        let lists = || self.lists.iter().filter(|list| list.kind == goal.kind);
+        if has_set && lists().all(|list| list.revisions == goal.revisions) {
+            return Ok(());
+        }
+        if has_set {
+            let found: Vec<String> = lists().map(|list| list.revisions.join(", ")).collect();
+            return Err(self
+                .refusal("holds the set of another job, or of this one before it was changed; nothing was written")
+                .found(format!("job {}", found.join("; ")))
+                .allowed(format!("job {}, or an empty directory", goal.revisions.join(", ")))
+                .hint("give another directory, or --force to replace the set in it"));
+        }
+        // The tables of a batch stand beside its sets.
+        if goal.kind == SetKind::Batch || (self.names.is_empty() && !self.unnameable) {
+            return Ok(());
+        }
+        Err(self
+            .refusal("exists and is not empty; nothing was written")
+            .hint("give another directory, or --force to put the set beside what lies in it"))
+    }
+
+    fn none_of<'n>(&self, names: impl Iterator<Item = &'n str>, what: &str) -> Result<(), Error> {
+        let mut names: Vec<&str> = names.collect();
+        names.sort_unstable();
+        names.dedup();
+        if names.is_empty() {
+            return Ok(());
+        }
+        let more = names.len().saturating_sub(MOST_NAMED);
+        let mut found = names.iter().take(MOST_NAMED).copied().collect::<Vec<_>>().join(", ");
+        if more > 0 {
+            found.push_str(&format!(" and {more} more"));
+        }
+        let hint = "move them to another place if you want to keep them, or give another directory to -o";
+        Err(self.refusal(what).found(found).hint(hint))
+    }
+
+    fn refusal(&self, what: &str) -> Error {
+        Error::new(ErrorKind::File, what).in_file(&self.dir.display().to_string())
+    }
+}
+
+/// Whether a path is one of the files that were read, by whatever name or link.
+pub(in crate::cli) fn is_input(path: &Path, input: &Path) -> bool {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::MetadataExt;
+        let identity = |path: &Path| fs::metadata(path).ok().map(|about| (about.dev(), about.ino()));
+        identity(path).is_some_and(|of| identity(input) == Some(of))
+    }
+    #[cfg(not(unix))]
+    {
+        path.canonicalize().is_ok_and(|path| input.canonicalize().is_ok_and(|input| input == path))
+    }
+}

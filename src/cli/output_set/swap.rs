@@ -1,0 +1,305 @@
+//! How a set comes into a place where another one lies.
+//!
+//! Alone in its directory it changes places with it as a whole ([`exchange`]): one step of the file system. Beside files of
+//! somebody else the files are moved one by one ([`replace`]): the old ones out, then the new ones in, so that old and new
+//! never lie side by side. A journal is written before; the next run moves what a killed one left ([`finish`]).
+
+use std::fs::{self, File};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use super::list::Listed;
+use super::parent_of;
+use crate::error::{Error, ErrorKind};
+use crate::export::file_report;
+
+/// The journal of a place where a set is begun.
+pub(super) const JOURNAL: &str = ".journal";
+/// Where the old files go while the new ones come.
+pub(super) const ASIDE: &str = ".old";
+
+/// How far a set is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Stage {
+    /// Files are being written; dropped if that is broken off.
+    Writing,
+    /// Files are being moved; finished if that is broken off.
+    Moving,
+}
+
+/// What is done in a place where a set is begun.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub(super) struct Journal {
+    stage: Stage,
+    /// The name of the directory beside this one that the set goes to; none where it goes to the one around it.
+    beside: Option<String>,
+    /// The files that go.
+    pub out: Vec<Listed>,
+    /// The files that come.
+    pub into: Vec<Listed>,
+}
+
+impl Journal {
+    /// The journal while files are being written.
+    pub fn writing(into: Vec<Listed>) -> Journal {
+        Journal { stage: Stage::Writing, beside: None, out: Vec::new(), into }
+    }
+
+    /// The journal of the place, if there is a whole one.
+    pub fn read(place: &Path) -> Option<Journal> {
+        serde_json::from_slice(&fs::read(place.join(JOURNAL)).ok()?).ok()
+    }
+
+    /// Whether files may have been moved already.
+    pub fn is_moving(&self) -> bool {
+        self.stage == Stage::Moving
+    }
+
+    /// Writes it to the disk, the one before it replaced as a whole.
+    pub fn write(&self, place: &Path) -> io::Result<()> {
+        let next = place.join(format!("{JOURNAL}-next"));
+        let mut file = File::create(&next)?;
+        file.write_all(&serde_json::to_vec(self)?)?;
+        file.sync_all()?;
+        fs::rename(next, place.join(JOURNAL))?;
+        synced(place)
+    }
+
+    /// The directory that the files of a place go to.
+    pub fn target(&self, place: &Path) -> PathBuf {
+        let home = parent_of(place);
+        self.beside.as_ref().map_or(home.to_path_buf(), |name| home.join(name))
+    }
+}
+
+/// Makes what was renamed in a directory last through a loss of power, where the system can.
+pub(super) fn synced(dir: &Path) -> io::Result<()> {
+    if cfg!(unix) { File::open(dir)?.sync_all() } else { Ok(()) }
+}
+
+/// Two directories beside each other change places, all at once.
+///
+/// # Errors
+/// If this file system or this system cannot do that, or it is not allowed; then nothing has changed.
+#[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
+pub(super) fn exchange(one: &Path, other: &Path) -> io::Result<()> {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE)?;
+    synced(parent_of(other))
+}
+
+#[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
+pub(super) fn exchange(_: &Path, _: &Path) -> io::Result<()> {
+    Err(io::ErrorKind::Unsupported.into())
+}
+
+/// Renames a file to a name that is free.
+pub(super) fn moved(from: &Path, to: &Path) -> io::Result<()> {
+    #[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
+    {
+        use rustix::fs::{CWD, RenameFlags, renameat_with};
+        use rustix::io::Errno;
+        match renameat_with(CWD, from, CWD, to, RenameFlags::NOREPLACE) {
+            Err(Errno::INVAL | Errno::NOSYS | Errno::NOTSUP) => {}
+            done => return Ok(done?),
+        }
+    }
+    if to.symlink_metadata().is_ok() {
+        return Err(io::ErrorKind::AlreadyExists.into());
+    }
+    fs::rename(from, to)
+}
+
+/// What became of moving files one by one.
+pub(super) enum Moved {
+    All,
+    /// Nothing is changed.
+    Back(io::Error),
+    /// Some could not be moved back: they stay where they are.
+    Broken(io::Error),
+}
+
+/// Moves the files of the place into its target, those that go out of it first; back again if anything fails.
+pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, into: Vec<Listed>) -> Moved {
+    let journal = Journal { stage: Stage::Moving, beside, out, into };
+    let target = journal.target(place);
+    let aside = place.join(ASIDE);
+    if let Err(e) = fs::create_dir(&aside).and_then(|()| journal.write(place)) {
+        return Moved::Back(e);
+    }
+    let mut undo: Vec<(PathBuf, PathBuf)> = Vec::new();
+    let mut step = |from: PathBuf, to: PathBuf| {
+        moved(&from, &to)?;
+        undo.push((to, from));
+        Ok(())
+    };
+    let out = journal.out.iter().map(|file| (target.join(&file.name), aside.join(&file.name)));
+    let into = journal.into.iter().map(|file| (place.join(&file.name), target.join(&file.name)));
+    let done = out.chain(into).try_for_each(|(from, to)| step(from, to)).and_then(|()| synced(&target));
+    let Err(e) = done else {
+        return match fs::remove_file(place.join(JOURNAL)) {
+            Ok(()) => Moved::All,
+            Err(e) => Moved::Broken(e),
+        };
+    };
+    let back = undo.into_iter().rev().try_for_each(|(from, to)| moved(&from, &to));
+    match back.and_then(|()| Journal::writing(journal.into).write(place)) {
+        Ok(()) => Moved::Back(e),
+        Err(_) => Moved::Broken(e),
+    }
+}
+
+/// Finishes what [`replace`] began in a run that was killed.
+///
+/// # Errors
+/// If a file is in the way that is neither the old one nor the new one; nothing is lost then.
+pub(super) fn finish(place: &Path) -> Result<(), Error> {
+    let Some(journal) = Journal::read(place) else { return Ok(()) };
+    let target = journal.target(place);
+    let aside = place.join(ASIDE);
+    let stuck = |name: &str, why: String| {
+        Error::new(ErrorKind::File, "a run that was broken off here cannot be finished")
+            .in_file(&target.display().to_string())
+            .found(format!("{name}: {why}"))
+            .hint(format!("the new files are in {}, the old ones in {ASIDE} there: move them by hand", place.display()))
+    };
+    let exists = |path: PathBuf| path.symlink_metadata().is_ok();
+    // Where a new file of the name came already, what lies there is that.
+    let came = |file: &Listed| journal.comes(&file.name) && !exists(place.join(&file.name));
+    let is_left = |file: &&Listed| !exists(aside.join(&file.name)) && exists(target.join(&file.name)) && !came(file);
+    let left: Vec<&Listed> = journal.out.iter().filter(is_left).collect();
+    if let Some(changed) = left.iter().find(|file| !is_still(&target.join(&file.name), file)) {
+        return Err(stuck(&changed.name, "was changed since".to_string()));
+    }
+    for file in left {
+        let moved = moved(&target.join(&file.name), &aside.join(&file.name));
+        moved.map_err(|e| stuck(&file.name, e.to_string()))?;
+    }
+    for file in journal.into.iter().filter(|file| place.join(&file.name).symlink_metadata().is_ok()) {
+        let to = target.join(&file.name);
+        moved(&place.join(&file.name), &to).map_err(|e| stuck(&file.name, e.to_string()))?;
+    }
+    let done = synced(&target).and_then(|()| fs::remove_file(place.join(JOURNAL)));
+    done.map_err(|e| stuck(JOURNAL, e.to_string()))
+}
+
+impl Journal {
+    fn comes(&self, name: &str) -> bool {
+        self.into.iter().any(|file| file.name == name)
+    }
+}
+
+/// Whether a path is a file that holds what is listed.
+pub(super) fn is_still(path: &Path, listed: &Listed) -> bool {
+    let is_file = path.symlink_metadata().is_ok_and(|about| about.is_file());
+    is_file && fs::read(path).is_ok_and(|bytes| file_report("", &bytes).sha256 == listed.sha256)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::remains::remove;
+    use super::*;
+    use std::collections::BTreeMap;
+
+    /// A directory with an old set (a, b) beside a file of somebody else, and a place in it with a new set (a, c).
+    struct Scene {
+        dir: tempfile::TempDir,
+        place: PathBuf,
+        out: Vec<Listed>,
+        into: Vec<Listed>,
+    }
+
+    impl Scene {
+        fn new() -> Scene {
+            let dir = tempfile::tempdir().unwrap();
+            let place = dir.path().join(".seatcut-unfinished-1-0");
+            fs::create_dir(&place).unwrap();
+            let written = |home: &Path, name: &str, text: &str| {
+                fs::write(home.join(name), text).unwrap();
+                Listed::of(name, text.as_bytes())
+            };
+            let out = vec![written(dir.path(), "a", "old a"), written(dir.path(), "b", "old b")];
+            let into = vec![written(&place, "a", "new a"), written(&place, "c", "new c")];
+            written(dir.path(), "mine", "mine");
+            Scene { dir, place, out, into }
+        }
+
+        fn seen(&self) -> BTreeMap<String, String> {
+            let entries = fs::read_dir(self.dir.path()).unwrap().map(|entry| entry.unwrap());
+            let files = entries.filter(|entry| entry.file_type().unwrap().is_file());
+            let read = |entry: fs::DirEntry| {
+                let name = entry.file_name().into_string().unwrap();
+                (name, fs::read_to_string(entry.path()).unwrap())
+            };
+            files.map(read).collect()
+        }
+
+        fn holds(&self, files: &[(&str, &str)]) {
+            let wanted = files.iter().chain(&[("mine", "mine")]).map(|(n, t)| (n.to_string(), t.to_string()));
+            assert_eq!(self.seen(), wanted.collect());
+        }
+
+        /// As [`replace`] would leave it if it were killed after so many moves.
+        fn broken_off_after(&self, moves: usize) {
+            let journal =
+                Journal { stage: Stage::Moving, beside: None, out: self.out.clone(), into: self.into.clone() };
+            fs::create_dir(self.place.join(ASIDE)).unwrap();
+            journal.write(&self.place).unwrap();
+            let (home, aside) = (self.dir.path(), self.place.join(ASIDE));
+            let out = self.out.iter().map(|file| (home.join(&file.name), aside.join(&file.name)));
+            let into = self.into.iter().map(|file| (self.place.join(&file.name), home.join(&file.name)));
+            out.chain(into).take(moves).for_each(|(from, to)| moved(&from, &to).unwrap());
+        }
+    }
+
+    #[test]
+    fn a_run_that_was_killed_at_any_move_is_finished() {
+        for moves in 0..=4 {
+            let scene = Scene::new();
+            scene.broken_off_after(moves);
+            let sides = |side: &str| scene.seen().values().filter(|text| text.starts_with(side)).count();
+            assert!(sides("old") == 0 || sides("new") == 0, "old and new lie side by side after {moves} moves");
+            finish(&scene.place).unwrap();
+            scene.holds(&[("a", "new a"), ("c", "new c")]);
+            remove(&scene.place).unwrap();
+            assert!(!scene.place.exists());
+        }
+    }
+
+    #[test]
+    fn what_was_changed_in_between_is_not_lost() {
+        let scene = Scene::new();
+        scene.broken_off_after(0);
+        fs::write(scene.dir.path().join("b"), "my b").unwrap();
+        let stuck = finish(&scene.place).unwrap_err().to_string();
+        assert!(stuck.contains("b: was changed since") && stuck.contains(".old"), "{stuck}");
+        scene.holds(&[("a", "old a"), ("b", "my b")]);
+        assert_eq!(fs::read_to_string(scene.place.join("c")).unwrap(), "new c");
+    }
+
+    #[test]
+    fn a_set_is_moved_in_or_everything_is_as_before() {
+        let scene = Scene::new();
+        assert!(matches!(replace(&scene.place, None, scene.out.clone(), scene.into.clone()), Moved::All));
+        scene.holds(&[("a", "new a"), ("c", "new c")]);
+        let scene = Scene::new();
+        fs::write(scene.dir.path().join("c"), "somebody else's").unwrap();
+        assert!(matches!(replace(&scene.place, None, scene.out.clone(), scene.into.clone()), Moved::Back(_)));
+        scene.holds(&[("a", "old a"), ("b", "old b"), ("c", "somebody else's")]);
+        remove(&scene.place).unwrap();
+        scene.holds(&[("a", "old a"), ("b", "old b"), ("c", "somebody else's")]);
+    }
+
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn directories_change_places_with_everything_in_them() {
+        let scene = Scene::new();
+        let other = scene.dir.path().join("other");
+        fs::create_dir(&other).unwrap();
+        exchange(&scene.place, &other).unwrap();
+        assert!(other.join("c").exists() && fs::read_dir(&scene.place).unwrap().next().is_none());
+    }
+}
