@@ -164,7 +164,7 @@ fn misfit(left: &[Piece], job: &Job) -> Misfit {
     Misfit::TooLarge(kinds().find(|k| alone(*k)).or_else(|| kinds().next()).unwrap_or(0))
 }
 
-fn remnant(pieces: &[Piece], sheet: &SheetSize, spacing: f64, lying: &[Lying]) -> Bounds {
+pub(super) fn remnant(pieces: &[Piece], sheet: &SheetSize, spacing: f64, lying: &[Lying]) -> Bounds {
     let whole = Bounds { min: Point::origin(), max: Point::new(sheet.length, sheet.width) };
     let Some(taken) = Bounds::around(lying.iter().flat_map(|l| placed(pieces, l))) else { return whole };
     let taken = taken.grown(spacing);

@@ -5,6 +5,7 @@ use super::{Kind, Set, kinds};
 use crate::check::StockBox;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
 use crate::nest::{self, Misfit, Nest, SheetSize, Turns};
@@ -87,13 +88,18 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     }
     let shapes = Shapes::of(&kinds);
     let pieces = shapes.pieces(&kinds, turns(&material));
-    let nested = match nest::nest(&pieces, &table.size(), spacing.as_mm(), nest::Effort { level: effort, seed: 1 }) {
+    let mut nested = match nest::nest(&pieces, &table.size(), spacing.as_mm(), nest::Effort { level: effort, seed: 1 })
+    {
         Ok(nested) => nested,
         Err(misfit) => {
             set.findings.push(no_room(&misfit, &kinds, &shapes, &table));
             return Ok(());
         }
     };
+    if let Tool::Router(_) = &machine.tool {
+        let more = (comfortable_spacing(&machine) - spacing).as_mm().max(0.0);
+        nested.sheets.iter_mut().for_each(|sheet| nest::spread(&pieces, &table.size(), spacing.as_mm(), more, sheet));
+    }
     set.findings.extend(table.trimmed());
     set.findings.extend(tight(spacing, &machine));
     set.nests.push(figures(&nested, &kinds, &table, spacing, effort));
@@ -157,6 +163,11 @@ fn spacing(set: &Set, group: &[usize], machine: &Machine) -> Length {
     asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
 }
 
+/// Pieces are drawn apart up to this where the sheet has room: an inch of wood between two cuts.
+fn comfortable_spacing(machine: &Machine) -> Length {
+    machine.tool_radius() * 4.0 + Length::inches(1.0)
+}
+
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
     let width = machine.tool_radius() * 2.0;
     (spacing < width).then(|| {
@@ -166,15 +177,17 @@ fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
     })
 }
 
-/// Said where kerfs may meet: with less than two tool widths between pieces nothing stays between them.
+/// Said where less wood than holds may stay between two cuts: where the sheet is full, they lie no farther apart.
 fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let (roomy, twice) = (roomy_spacing(machine), machine.tool_radius() * 4.0);
+    let web = spacing - machine.tool_radius() * 4.0;
     let is_router = matches!(machine.tool, Tool::Router(_));
-    (is_router && spacing < twice).then(|| {
+    (is_router && web < Length::mm(LEAST_WEB_MM)).then(|| {
+        let left = if web > Length::ZERO { format!("{web} of wood stays") } else { "no wood stays".to_string() };
+        let least = Length::mm(LEAST_WEB_MM);
         Finding::new("spacing-tight", Severity::Warning, "cut.spacing")
             .figures(
-                format!("{spacing}: no wood stays between two cuts, tabs are found at the ends and outer backs only"),
-                format!("{roomy} leaves wood between all"),
+                format!("{spacing}: {left} between two cuts at the least, {least} hold: pieces and waste are tied to each other there"),
+                format!("{} leaves wood that holds between all", roomy_spacing(machine)),
             )
             .source(PRACTICE)
     })
@@ -203,6 +216,8 @@ struct Table<'a> {
     clear: f64,
 }
 
+/// How much wider than the least web the rim of a sheet is at least: printed numbers are rounded.
+const MORE_RIM: f64 = 1.25;
 /// A tool passes a clamp no nearer than this, in mm (common practice, no source).
 const FROM_CLAMP_MM: f64 = 2.0;
 
@@ -221,9 +236,10 @@ impl<'a> Table<'a> {
             Placement::new(Vector::new(stock_x.as_mm(), 0.0), std::f64::consts::FRAC_PI_2)
         };
         let width = 2.0 * machine.tool_radius().as_mm();
-        let lead = match &machine.tool {
-            Tool::Router(_) => 0.0,
-            Tool::Laser(beam) => beam.lead.as_mm(),
+        // A cutter leaves a rim that holds what is tied to it.
+        let (lead, rim) = match &machine.tool {
+            Tool::Router(_) => (0.0, LEAST_WEB_MM * MORE_RIM),
+            Tool::Laser(beam) => (beam.lead.as_mm(), 0.0),
         };
         let clamp = |c: &Clamp| Bounds {
             min: Point::new(c.x.as_mm(), c.y.as_mm()),
@@ -234,7 +250,7 @@ impl<'a> Table<'a> {
             stock: StockBox { length: stock_x, width: stock_y, thickness: material.thickness },
             to_stock,
             clamps: clamps.iter().map(clamp).collect(),
-            margin: material.margin.as_mm() + width + lead,
+            margin: material.margin.as_mm().max(rim) + width + lead,
             clear: width + FROM_CLAMP_MM,
         }
     }

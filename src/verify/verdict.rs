@@ -1,7 +1,7 @@
 //! What was found about a file.
 
 use crate::finding::Finding;
-use crate::geometry::{Placement, Point};
+use crate::geometry::{Bounds, Placement, Point};
 
 /// What was found about a file. It is the part's if no finding refuses.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +26,8 @@ pub struct Verdict {
     pub what: Recognised,
     /// Where each part was found.
     pub placements: Vec<PlacedAt>,
+    /// What hangs together when a cutter's program has run; none for a beam, for marks and for drawings.
+    pub holding: Option<Holding>,
 }
 
 impl Verdict {
@@ -46,8 +48,48 @@ impl Verdict {
             pockets: 0,
             what,
             placements: Vec::new(),
+            holding: None,
         }
     }
+}
+
+/// What hangs together when a program has run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Holding {
+    /// The least width of wood that counts, in mm.
+    pub least_web_mm: f64,
+    /// Waste up to this area is not listed, in square millimetres.
+    pub coin_mm2: f64,
+    /// What is taken to hold the stock.
+    pub held_by: &'static str,
+    /// The frame, every piece, and the waste that comes loose.
+    pub components: Vec<Component>,
+}
+
+/// What a stretch of the stock is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// What the rest hangs on.
+    Frame,
+    /// A piece.
+    Piece,
+    /// Waste.
+    Offcut,
+}
+
+/// A stretch of the stock that hangs together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Component {
+    /// What it is.
+    pub what: What,
+    /// What a piece is called.
+    pub name: String,
+    /// Its area, in square millimetres: of a piece exactly, else to a few hundredths.
+    pub area_mm2: f64,
+    /// The box around it, in the stock frame.
+    pub bounds: Bounds,
+    /// Whether it hangs on what holds the stock.
+    pub held: bool,
 }
 
 /// What a file was taken for.
