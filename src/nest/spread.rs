@@ -9,20 +9,21 @@ use crate::geometry::{Bounds, Vector};
 /// The shares of what could be given that are tried, the most first.
 const SHARES: [f64; 4] = [1.0, 0.5, 0.25, 0.1];
 
-/// Draws the pieces of a layout apart, across the sheet first and then along it, until `spacing` + `more` mm lie between
-/// neighbours or the room is used up. The layout keeps its pieces, their turns and its distances of at least `spacing`, or
-/// stays as it is.
-pub fn spread(pieces: &[Piece], sheet: &SheetSize, spacing: f64, more: f64, layout: &mut SheetLayout) {
+/// Draws the pieces of a layout apart, across the sheet first and then along it, by `gain.1` mm more between neighbours or
+/// until the room is used up; where that gives less than `gain.0`, they stay: a rib that holds nothing is worse than none.
+/// The layout keeps its pieces, their turns and its distances of at least `spacing`, or stays as it is.
+pub fn spread(pieces: &[Piece], sheet: &SheetSize, spacing: f64, gain: (f64, f64), layout: &mut SheetLayout) {
     let mut has_moved = false;
     for axis in [1, 0] {
         let steps = steps(pieces, spacing, &layout.lying, axis);
         let most = steps.iter().copied().max().unwrap_or(0);
         let free = room(pieces, sheet, &layout.lying, axis);
-        let each = (free / most.max(1) as f64).min(more);
+        let each = (free / most.max(1) as f64).min(gain.1);
         if most == 0 || each <= 0.0 {
             continue;
         }
-        let moved = SHARES.iter().map(|share| drawn(&layout.lying, &steps, axis, each * share));
+        let worth = SHARES.iter().map(|share| each * share).filter(|each| *each >= gain.0);
+        let moved = worth.map(|each| drawn(&layout.lying, &steps, axis, each));
         if let Some(apart) = moved.into_iter().find(|lying| clear(pieces, sheet, spacing, lying).is_ok()) {
             layout.lying = apart;
             has_moved = true;
@@ -108,7 +109,7 @@ mod tests {
     #[test]
     fn room_that_is_left_goes_between_the_pieces() {
         let mut three = layout(&[(10.0, 10.0), (10.0, 80.0), (10.0, 150.0)]);
-        spread(&oblong(), &sheet(260.0), 10.0, 100.0, &mut three);
+        spread(&oblong(), &sheet(260.0), 10.0, (0.0, 100.0), &mut three);
         // 40 mm are free above the last: 20 more in each gap.
         assert_eq!(heights(&three), [10.0, 100.0, 190.0]);
         assert!(clear(&oblong(), &sheet(260.0), 30.0, &three.lying).is_ok());
@@ -118,11 +119,18 @@ mod tests {
     #[test]
     fn no_more_is_given_than_asked_for_and_a_full_sheet_stays_as_it_is() {
         let mut few = layout(&[(10.0, 10.0), (10.0, 80.0)]);
-        spread(&oblong(), &sheet(1000.0), 10.0, 15.0, &mut few);
+        spread(&oblong(), &sheet(1000.0), 10.0, (0.0, 15.0), &mut few);
         assert_eq!(heights(&few), [10.0, 95.0]);
         let mut full = layout(&[(10.0, 10.0), (10.0, 80.0)]);
-        spread(&oblong(), &sheet(150.0), 10.0, 15.0, &mut full);
+        spread(&oblong(), &sheet(150.0), 10.0, (0.0, 15.0), &mut full);
         assert_eq!(heights(&full), [10.0, 80.0]);
+    }
+
+    #[test]
+    fn less_than_is_worth_it_is_not_given() {
+        let mut three = layout(&[(10.0, 10.0), (10.0, 80.0), (10.0, 150.0)]);
+        spread(&oblong(), &sheet(260.0), 10.0, (21.0, 100.0), &mut three);
+        assert_eq!(heights(&three), [10.0, 80.0, 150.0]);
     }
 
     #[test]
@@ -132,7 +140,7 @@ mod tests {
             ..sheet(1000.0)
         };
         let mut two = layout(&[(10.0, 10.0), (10.0, 80.0)]);
-        spread(&oblong(), &clamped, 10.0, 15.0, &mut two);
+        spread(&oblong(), &clamped, 10.0, (0.0, 15.0), &mut two);
         assert!(clear(&oblong(), &clamped, 10.0, &two.lying).is_ok());
         assert!(heights(&two)[1] > 80.0 && heights(&two)[1] + 60.0 < 150.0);
     }

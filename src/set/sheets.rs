@@ -97,8 +97,8 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
         }
     };
     if let Tool::Router(_) = &machine.tool {
-        let more = (comfortable_spacing(&machine) - spacing).as_mm().max(0.0);
-        nested.sheets.iter_mut().for_each(|sheet| nest::spread(&pieces, &table.size(), spacing.as_mm(), more, sheet));
+        let gain = drawn_apart(spacing, &machine);
+        nested.sheets.iter_mut().for_each(|sheet| nest::spread(&pieces, &table.size(), spacing.as_mm(), gain, sheet));
     }
     set.findings.extend(table.trimmed());
     set.findings.extend(tight(spacing, &machine));
@@ -163,9 +163,11 @@ fn spacing(set: &Set, group: &[usize], machine: &Machine) -> Length {
     asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
 }
 
-/// Pieces are drawn apart up to this where the sheet has room: an inch of wood between two cuts.
-fn comfortable_spacing(machine: &Machine) -> Length {
-    machine.tool_radius() * 4.0 + Length::inches(1.0)
+/// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that holds between two cuts,
+/// up to an inch of it.
+fn drawn_apart(spacing: Length, machine: &Machine) -> (f64, f64) {
+    let more = |web: Length| (machine.tool_radius() * 4.0 + web - spacing).as_mm().max(0.0);
+    (more(Length::mm(LEAST_WEB_MM * MORE_RIM)), more(Length::inches(1.0)))
 }
 
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
@@ -216,7 +218,7 @@ struct Table<'a> {
     clear: f64,
 }
 
-/// How much wider than the least web the rim of a sheet is at least: printed numbers are rounded.
+/// How much wider than the least web wood is planned at least: rows and printed numbers cost a little.
 const MORE_RIM: f64 = 1.25;
 /// A tool passes a clamp no nearer than this, in mm (common practice, no source).
 const FROM_CLAMP_MM: f64 = 2.0;

@@ -3,7 +3,7 @@
 use super::testing::{expectation, home, job, job_on, laser_program, placed_path, router_program, tabs};
 use super::*;
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Contour, Placement, Vector};
+use crate::geometry::{Bounds, Contour, Placement, Vector};
 use crate::measure::Corners;
 use crate::outline::Role;
 

@@ -25,6 +25,7 @@ COIN_MM2 = 490.0
 # The tool sees webs up to a millimetre wider than the least as thinner, never the other way round: this asks for the least
 # and a tenth of a millimetre less, for its own chords.
 SLACK_MM = 0.1
+SHAVING_MM = 1.2
 WORD = re.compile(r"([A-Z])(-?[\d.]+)")
 
 
@@ -101,7 +102,8 @@ def loose(program, text, form, clamps):
     # Wood inside a piece counts as one: a thin piece is what was asked for. Pieces are larger than a hand here.
     for p in whole:
         held = any(wood[i].representative_point().within(p) or wood[i].intersects(p) for i in hold)
-        if not held and p.area > COIN_MM2:
+        # What is thinner than a millimetre all along is a shaving.
+        if not held and p.buffer(-SHAVING_MM / 2).buffer(SHAVING_MM / 2).area > COIN_MM2:
             told.append(f"free: {p.area:.0f} mm2 at {p.representative_point().wkt}")
     for i, p in enumerate(wood):
         grown = p.buffer(web / 2)

@@ -68,7 +68,7 @@ pub(super) fn begins(sheet: &Sheet, kind: &Tooled, placement: &Placement, around
     let radius = sheet.machine.tool_radius().as_mm();
     let mut found: Vec<(usize, Begin)> = Vec::new();
     for (i, edge) in edges.iter().enumerate() {
-        let Some(rank) = rank(edge) else { continue };
+        let Some(rank) = rank(edge, sheet) else { continue };
         for (order, behind) in starts(edge.segment.length(), radius, sheet).into_iter().enumerate() {
             let round = Round::starting(edges.clone(), i, behind, sheet.machine.arcs);
             let rank = rank + order * early(edge, sheet);
@@ -101,11 +101,16 @@ fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
     }
 }
 
-/// The back before the ends before the rest.
-fn rank(edge: &Edge<PathRole>) -> Option<usize> {
+/// The back before the ends before the rest. From the head on the steps would come last, after the back: only where there
+/// is no other start for a cutter.
+fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
     match (edge.role, &edge.segment) {
         (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
-        (Follows::Along(Role::HeadCut | Role::SeatCut), Segment::Line { .. }) => Some(3),
+        (Follows::Along(Role::HeadCut), Segment::Line { .. }) => match &sheet.machine.tool {
+            Tool::Router(_) => Some(3 + WORSE),
+            Tool::Laser(_) => Some(3),
+        },
+        (Follows::Along(Role::SeatCut), Segment::Line { .. }) => Some(3),
         (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => Some(20),
         _ => None,
     }
