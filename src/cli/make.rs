@@ -14,7 +14,7 @@ use crate::export::bench;
 use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
-use crate::export::report::{ProgramReport, Report, UNSEALED, VerifiedReport};
+use crate::export::report::{ComponentReport, HoldingReport, ProgramReport, Report, UNSEALED, VerifiedReport};
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::Severity;
 use crate::measure::Job;
@@ -23,7 +23,7 @@ use crate::plan::Program;
 use crate::proof;
 use crate::set::{Entry, is_laid_out};
 use crate::units::{Length, trimmed};
-use crate::verify::{Expectation, Verdict};
+use crate::verify::{Component, Expectation, Holding, Verdict, What};
 use crate::workup::{Planned, Workup};
 
 /// The name of a program that is alone.
@@ -220,6 +220,31 @@ pub(super) fn proven(verdict: &Verdict) -> VerifiedReport {
         boundary_uncut_mm: verdict.boundary_uncut_mm,
         marks: verdict.marks,
         pockets: verdict.pockets,
+        holding: verdict.holding.as_ref().map(holding_report),
+    }
+}
+
+fn holding_report(holding: &Holding) -> HoldingReport {
+    let tenth = |of: f64| (of * 10.0).round() / 10.0 + 0.0;
+    let component = |of: &Component| ComponentReport {
+        what: match of.what {
+            What::Frame => "frame",
+            What::Piece => "piece",
+            What::Offcut => "offcut",
+        },
+        name: of.name.clone(),
+        area_mm2: tenth(of.area_mm2),
+        x_mm: tenth(of.bounds.min.x),
+        y_mm: tenth(of.bounds.min.y),
+        length_mm: tenth(of.bounds.width()),
+        width_mm: tenth(of.bounds.height()),
+        held: of.held,
+    };
+    HoldingReport {
+        least_web_mm: holding.least_web_mm,
+        coin_mm2: holding.coin_mm2,
+        held_by: holding.held_by,
+        components: holding.components.iter().map(component).collect(),
     }
 }
 

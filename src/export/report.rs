@@ -228,6 +228,33 @@ pub struct VerifiedReport {
     pub marks: usize,
     #[serde(skip_serializing_if = "is_zero")]
     pub pockets: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub holding: Option<HoldingReport>,
+}
+
+/// What hangs together when a program has run.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names carry their units.
+pub struct HoldingReport {
+    pub least_web_mm: f64,
+    pub coin_mm2: f64,
+    pub held_by: &'static str,
+    pub components: Vec<ComponentReport>,
+}
+
+/// A stretch of the stock that hangs together: the frame, a piece, or loose waste; areas of a piece are exact.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names carry their units.
+pub struct ComponentReport {
+    pub what: &'static str,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    pub area_mm2: f64,
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub length_mm: f64,
+    pub width_mm: f64,
+    pub held: bool,
 }
 
 fn is_zero(count: &usize) -> bool {

@@ -1,9 +1,12 @@
 //! Plane geometry in plain millimetres: points, segments, closed contours, distance, offset. It knows no stairs.
 
 mod bounds;
+mod capsule;
 mod contour;
 mod distance;
+pub mod hanging;
 mod offset;
+pub mod remains;
 mod ring;
 mod segment;
 pub mod tolerance;

@@ -16,3 +16,9 @@ pub const CUTTER_CLEARANCE_MM: f64 = 0.001 * MM_PER_INCH;
 
 /// Below this angle in radians a direction does not change: a micrometre on a metre.
 pub const STRAIGHT_RAD: f64 = 1e-6;
+
+/// Wood that holds what hangs on it is at least this wide: a quarter inch (common practice, no source).
+pub const LEAST_WEB_MM: f64 = 0.25 * MM_PER_INCH;
+
+/// Waste up to this area, in square millimetres, is a crumb: a coin, an inch across.
+pub const COIN_MM2: f64 = 490.0;

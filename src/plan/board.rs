@@ -7,7 +7,7 @@ use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
 use super::router::pass_floors;
 use super::tab_profile::TabProfile;
-use super::tabs::{self, Tab, TabShape};
+use super::tabs::{self, TabShape};
 use crate::check::{Lie, Room, StockBox};
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, Severity};
@@ -114,7 +114,7 @@ pub(super) fn draft(
     let thickness = job.cut.material.thickness.as_mm();
     let cutter = 2.0 * path.radius().as_mm();
     let shape = TabShape::new(thickness, cutter, router.cut_through.as_mm());
-    let (tabs, findings) = tie_offcuts(&round, shape, cutter);
+    let tabs = tabs::place_on_offcuts(&round, shape, cutter);
     let profile = TabProfile::new(&tabs, shape, thickness);
     let floors = pass_floors(thickness + router.cut_through.as_mm(), router.pass_depth.as_mm());
     let mut steps = vec![Step::RapidZ(safe), Step::ToolOn];
@@ -128,15 +128,5 @@ pub(super) fn draft(
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let leads = vec![way_in, way_out];
     let ways = leads.clone();
-    Ok((Draft { process: Process::Router, steps, tabs, leads, ways }, findings))
-}
-
-/// A tab for every piece that would come loose, and a warning for every piece without one.
-fn tie_offcuts(round: &Round, shape: TabShape, cutter: f64) -> (Vec<Tab>, Vec<Finding>) {
-    let (tabs, loose) = tabs::place_on_offcuts(round, shape, cutter);
-    let warn = |place: String| {
-        let finding = Finding::new("offcut-loose", Severity::Warning, place);
-        finding.figures("no room for a tab: this offcut comes loose and may fly", "a tab on every offcut")
-    };
-    (tabs, loose.into_iter().map(warn).collect())
+    Ok((Draft { process: Process::Router, steps, tabs, leads, ways }, Vec::new()))
 }

@@ -71,8 +71,18 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     explained(
         "offcut-loose",
-        "A piece of waste is cut free with nothing to hold it: it may fly.",
-        "Clamp it, or stop before the last pass and saw it off.",
+        "A piece of waste larger than a coin (an inch across) would be cut free, or hang by less than a quarter inch of wood: it may fly. The finding says where it is and how large.",
+        "Leave cut.spacing out, or give as much as the finding says; on a board, use a thinner cutter, so that a tab finds room on its edges.",
+    ),
+    explained(
+        "piece-loose",
+        "When all is cut, no wood of a quarter inch or more would tie this piece to what holds the stock: the clamps where they are given, else the sheet's rim.",
+        "Leave cut.spacing out, or give as much as the finding says; move clamps to wood that stays; or use a thinner cutter.",
+    ),
+    explained(
+        "tabs-one-sided",
+        "The piece's centre of area lies outside the hull of its tabs: it hangs over on one side and may tip or rock while it is cut.",
+        "Hold the far side down before the last pass, or give a larger cut.spacing.",
     ),
     explained(
         "tabs-few",
@@ -81,7 +91,7 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     explained(
         "ties-between-pieces",
-        "The pieces lie so near to each other that no wood stays between their cuts: tabs tie piece to piece, and one that comes loose takes others with it.",
+        "The pieces lie so near to each other that no wood that holds stays between their cuts: tabs tie piece to piece, and one that comes loose takes others with it. Every chain of ties ends at the clamped wood.",
         "Clamp the outermost pieces well, or give a larger cut.spacing.",
     ),
     explained(

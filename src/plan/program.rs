@@ -1,9 +1,10 @@
 //! A planned program: what lies where, and what the machine does step by step.
 
 use super::clamps::{self, ClampBox};
+use super::hold::Bench;
 use super::marks::Marking;
 use super::split::split_pattern;
-use super::tabs::Tab;
+use super::tabs::{self, Tab};
 use super::{abilities, board, laser, pocket, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
@@ -192,6 +193,10 @@ pub(super) fn unclamped(
         let started = draft.steps.iter().position(|step| *step == Step::ToolOn).map_or(0, |place| place + 1);
         draft.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, &placement));
     }
+    let loose = loose(job, path, &placement, stock, &draft.steps);
+    if !loose.is_empty() {
+        return Err([findings, loose].concat());
+    }
     findings.extend(trimmed_sheet(&whole, lie, &job.cut.material));
     let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
     let program = Program {
@@ -219,6 +224,33 @@ pub(super) fn unclamped(
 
 /// The most steps of a program: as many lines, or four times as many where all are arcs, as the proof reads.
 const MOST_STEPS: usize = 240_000;
+
+/// What a planned program of a cutter cuts loose of a part alone and its waste.
+pub(super) fn loose(
+    job: &Job,
+    path: &ToolPath,
+    placement: &Placement,
+    stock: StockBox,
+    steps: &[Step],
+) -> Vec<Finding> {
+    let Tool::Router(router) = &job.cut.machine.tool else { return Vec::new() };
+    let ring = path.piece().placed(placement);
+    let cutter = job.cut.machine.tool_radius() * 2.0;
+    let edge =
+        tabs::TabShape::new(stock.thickness.as_mm(), cutter.as_mm(), router.cut_through.as_mm()).edge(cutter.as_mm());
+    let bench = Bench {
+        stock,
+        form: job.cut.material.form,
+        clamps: clamps::of_alone(job).iter().map(|clamp| clamp.place).collect(),
+        radius: job.cut.machine.tool_radius(),
+        pieces: vec![("the part".to_string(), ring.edges().iter().map(|edge| edge.segment).collect())],
+        remedy: format!(
+            "a straight edge of {} for a tab, or a thinner cutter in the machine profile",
+            Length::mm(edge)
+        ),
+    };
+    bench.refusals(steps)
+}
 
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.
 const ON_PATH_MM: f64 = 0.1;

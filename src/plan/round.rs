@@ -17,12 +17,14 @@ pub(super) struct Round {
 }
 
 impl Round {
-    /// The round of a tool path placed on the stock, starting `lead_room` along the best edge to start on, or in the
-    /// middle of a shorter one. Arcs become chords outside the piece where the machine asks for it.
+    /// The round of a tool path placed on the stock, starting `lead_room` before the end of the best edge to start
+    /// on, or in the middle of a shorter one. Arcs become chords outside the piece where the machine asks for it.
     pub fn new(path: &ToolPath, placement: &Placement, arcs: Arcs, lead_room: f64) -> Option<Round> {
         let edges = clockwise(path, placement);
         let first = (0..edges.len()).max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
-        let behind = lead_room.min(edges[first].segment.length() / 2.0);
+        // Late on its edge: the last pass then comes to the rest of it last, and the tabs there hold until the end.
+        let length = edges[first].segment.length();
+        let behind = (length - lead_room).max(length / 2.0);
         Some(Round::starting(edges, first, behind, arcs))
     }
 

@@ -4,10 +4,13 @@ use super::chords::chords_inside;
 use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
+use super::sheet::said::of_piece;
+use super::span::center_of;
 use super::tab_profile::TabProfile;
 use super::tabs::{self, Tab, TabShape};
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, Severity};
+use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
 use crate::profile::{Arcs, Machine, Router};
@@ -17,6 +20,8 @@ use crate::units::Length;
 const OVERLAP_IN: f64 = 0.25;
 /// The longest stroke of a ramp: a longer way down goes back and forth.
 pub(super) const LONGEST_STROKE_MM: f64 = 50.0;
+/// How much wider than the least web the wood beside a part is at least.
+const MORE_RIM: f64 = 1.25;
 /// The shortest stroke worth ramping on.
 const SHORTEST_STROKE_MM: f64 = 5.0;
 
@@ -24,7 +29,10 @@ const SHORTEST_STROKE_MM: f64 = 5.0;
 /// in mm.
 pub(super) fn room(job: &Job) -> f64 {
     let machine = &job.cut.machine;
-    4.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm() + job.cut.material.margin.as_mm()
+    let radius = machine.tool_radius().as_mm();
+    // The rim left between kerf and edge is what all tabs hang on.
+    let rim = job.cut.material.margin.as_mm().max(LEAST_WEB_MM * MORE_RIM - 2.0 * radius);
+    4.0 * radius + machine.arcs.overshoot().as_mm() + rim
 }
 
 /// The steps for one part.
@@ -42,11 +50,12 @@ pub(super) fn draft(
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
     let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
     let depth = Depth::of(router, job.cut.material.thickness, path.radius());
-    let tabs = tabs::place(&round, depth.shape, depth.cutter, entry.keep_clear(depth.cutter / 2.0), &|_| true);
+    let center = placement * center_of(path.piece());
+    let tabs = tabs::place(&round, depth.shape, depth.cutter, entry.keep_clear(depth.cutter / 2.0), center);
     let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-    let findings = few_tabs(&tabs);
+    let findings = of_piece("tabs", &tabs, center).into_iter().collect();
     Ok((Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() }, findings))
 }
 
@@ -181,13 +190,6 @@ pub(super) fn piece(round: &Round, entry: &Entry, tabs: &[Tab], depth: Depth, ma
     }
     steps.push(Step::RapidZ(machine.safe_height.as_mm()));
     steps
-}
-
-/// Said where too few tabs hold the part.
-pub(super) fn few_tabs(tabs: &[Tab]) -> Vec<Finding> {
-    let finding = Finding::new("tabs-few", Severity::Warning, "tabs");
-    let words = format!("{} tabs found room on straight edges", tabs.len());
-    if tabs.len() < tabs::FEWEST { vec![finding.figures(words, "3 or more: hold the part down")] } else { Vec::new() }
 }
 
 /// Depths of even passes, none deeper than `most`, the last at `depth`.

@@ -31,7 +31,14 @@ impl<'a> TabProfile<'a> {
         let breaks = self.breaks(floor);
         let mut pieces = round.pieces(from, to.min(round.length()), &breaks);
         pieces.extend(round.pieces(0.0, to - round.length(), &breaks));
-        let cut = |(segment, end)| Step::Cut { segment, to_z: self.height_at(end, floor), feed: FeedKind::Cut };
+        let mut z = self.height_at(from, floor);
+        let cut = |(segment, end)| {
+            let to_z = self.height_at(end, floor);
+            // Down from a tab into full wood a cutter goes as slowly as on its way in.
+            let feed = if to_z < z - SAME_MM { FeedKind::Entry } else { FeedKind::Cut };
+            z = to_z;
+            Step::Cut { segment, to_z, feed }
+        };
         pieces.into_iter().map(cut).collect()
     }
 

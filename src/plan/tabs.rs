@@ -3,8 +3,9 @@
 //! Defaults are common practice, no source.
 
 use super::round::Round;
+use super::span::spanning;
 use crate::compensate::PathRole;
-use crate::geometry::{Edge, Follows, Point, Segment};
+use crate::geometry::{Edge, Follows, Point, Segment, Vector, left_of};
 use crate::outline::Role;
 use crate::units::Length;
 
@@ -26,7 +27,7 @@ pub struct Tab {
 /// Wood left at the neck of a tab, where both sides' cuts are closest.
 const NECK_IN: f64 = 0.375;
 /// The greatest distance between tabs on one edge.
-const SPACING_IN: f64 = 18.0;
+pub(super) const SPACING_IN: f64 = 18.0;
 /// A tab keeps this and a cutter from any corner.
 const FROM_CORNER_IN: f64 = 0.5;
 /// The fewest tabs that hold a part.
@@ -69,116 +70,98 @@ impl TabShape {
     pub fn footprint(self) -> f64 {
         self.level + 2.0 * self.slope(self.height + self.cut_through)
     }
+
+    /// The shortest straight edge of a path that has room for a tab, with a cutter of a diameter in mm.
+    pub fn edge(self, cutter: f64) -> f64 {
+        self.footprint() + 2.0 * from_corner(cutter)
+    }
+
+    /// The least distance between the middles of two tabs of one round, in mm: what stays between them is cut through.
+    pub fn apart(self) -> f64 {
+        LEAST_STEP * self.footprint()
+    }
 }
 
-/// A stretch of the round where tabs may stand.
+/// An edge of the round where tabs may stand.
 #[derive(Clone, Copy)]
 struct Stretch {
-    from: f64,
-    to: f64,
     segment: Segment,
     edge_start: f64,
     role: Role,
 }
 
-/// From one place that is looked at to the next, in mm.
-const LOOK_MM: f64 = 6.0;
-
 impl Stretch {
     fn point_at(&self, along: f64) -> Point {
         self.segment.point_at((along - self.edge_start) / self.segment.length())
     }
+}
 
-    /// What is left of it where both ends and the middle of a tab's footprint are held.
-    fn held(&self, footprint: f64, holds: &dyn Fn(Point) -> bool) -> Vec<Stretch> {
-        let steps = ((self.to - self.from) / LOOK_MM).ceil().max(1.0) as usize;
-        let at = |i: usize| self.from + (self.to - self.from) * i as f64 / steps as f64;
-        let held = |along: f64| [-0.5, 0.0, 0.5].iter().all(|share| holds(self.point_at(along + share * footprint)));
-        let mut runs: Vec<Stretch> = Vec::new();
-        let mut open = false;
-        for i in 0..=steps {
-            let along = at(i);
-            let is_held = held(along);
-            match (is_held, open, runs.last_mut()) {
-                (true, true, Some(run)) => run.to = along,
-                (true, ..) => runs.push(Stretch { from: along, to: along, ..*self }),
-                (false, ..) => {}
-            }
-            open = is_held;
-        }
-        runs
+/// A place where the middle of a tab may stand.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spot {
+    /// The tab.
+    pub tab: Tab,
+    /// How unwelcome it is there: 0 on a back, 1 on an end, 2 on a riser, 3 on a tread.
+    pub rank: usize,
+    /// The direction of the cut there, of length 1; the waste lies to its left.
+    pub ahead: Vector,
+}
+
+impl Spot {
+    /// The point of the tool's path that far from its middle, in mm.
+    pub fn beside(&self, along_mm: f64) -> Point {
+        self.tab.at + self.ahead * along_mm
+    }
+
+    /// The direction into the waste.
+    pub fn out(&self) -> Vector {
+        left_of(self.ahead)
     }
 }
 
-/// The tabs of a round: the back first, then the ends, then treads and risers only if nothing else is left; at least
-/// three where there is room. Nothing within `keep_clear` of the start, before it and after it, nor where nothing `holds` a
-/// tab at that point of the path.
-pub(super) fn place(
-    round: &Round,
-    shape: TabShape,
-    cutter: f64,
-    keep_clear: (f64, f64),
-    holds: &dyn Fn(Point) -> bool,
-) -> Vec<Tab> {
-    let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
-    let mut tabs: Vec<Tab> = Vec::new();
-    for rank in [0, 1, 2] {
-        let all = stretches(round, rank, shape.footprint(), from_corner, keep_clear);
-        let mut stretches: Vec<Stretch> =
-            all.iter().flat_map(|stretch| stretch.held(shape.footprint(), holds)).collect();
-        stretches.sort_by(|a, b| (b.to - b.from).total_cmp(&(a.to - a.from)));
-        // The longest stretches first, so that few tabs stand far apart.
-        let total: f64 = stretches.iter().map(|s| s.to - s.from).sum();
-        for stretch in stretches {
-            let missing = FEWEST.saturating_sub(tabs.len());
-            if rank > 0 && missing == 0 {
-                break;
-            }
-            let share = (stretch.to - stretch.from) / total.max(1.0);
-            let wanted = (missing as f64 * share)
-                .ceil()
-                .max(((stretch.to - stretch.from) / Length::inches(SPACING_IN).as_mm()).ceil());
-            tabs.extend(spread(&stretch, shape, wanted as usize));
-        }
-    }
+/// The ranks of [`Spot::rank`].
+pub(super) const RANKS: usize = 4;
+/// From one place that is looked at to the next, in mm.
+pub(super) const LOOK_MM: f64 = 10.0;
+
+/// The tabs of a round whose piece has its centre of area there: see [`super::span::spanning`]. Nothing within
+/// `keep_clear` of the start, before it and after it.
+pub(super) fn place(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64), center: Point) -> Vec<Tab> {
+    spanning(&spots(round, shape, cutter, keep_clear), &[], shape.apart(), center)
+}
+
+/// The tabs of an open round on a board: one for each offcut that would come loose, on the riser below each notch, else on
+/// the tread, on the seat, else on the first riser, and on the top plumb cut.
+pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> Vec<Tab> {
+    let middle = |role: Role| {
+        let edges = round.edges().filter(|(_, edge)| edge.role == Follows::Along(role));
+        let (start, edge) = edges.max_by(|a, b| a.1.segment.length().total_cmp(&b.1.segment.length()))?;
+        let along = start + edge.segment.length() / 2.0;
+        let has_room = edge.segment.length() >= shape.edge(cutter);
+        let middle = Stretch { segment: edge.segment, edge_start: start, role };
+        has_room.then(|| tab(&middle, shape, along))
+    };
+    let steps = round.edges().filter_map(|(_, edge)| match edge.role {
+        Follows::Along(Role::Riser(k)) if k > 1 => Some(k),
+        _ => None,
+    });
+    let notches = steps.collect::<std::collections::BTreeSet<_>>().into_iter();
+    let mut tabs: Vec<Tab> =
+        notches.filter_map(|k| middle(Role::Riser(k)).or_else(|| middle(Role::Tread(k - 1)))).collect();
+    tabs.extend(middle(Role::SeatCut).or_else(|| middle(Role::Riser(1))));
+    tabs.extend(middle(Role::HeadCut));
     tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
     tabs
 }
 
-/// The tabs of an open round on a board: one for each offcut that would come loose, on the riser below each notch, on the
-/// seat and on the top plumb cut; and the places that have no room for theirs.
-pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> (Vec<Tab>, Vec<String>) {
-    let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
-    let (mut tabs, mut loose) = (Vec::new(), Vec::new());
-    for (start, edge) in round.edges() {
-        let role = match edge.role {
-            // Riser 1 borders the same offcut as the seat; a notch for the plate may leave the seat too short.
-            Follows::Along(role @ (Role::SeatCut | Role::HeadCut)) => role,
-            Follows::Along(role @ Role::Riser(k)) if k > 1 => role,
-            _ => continue,
-        };
-        let (length, need) = (edge.segment.length(), shape.footprint() + 2.0 * from_corner);
-        if length >= need {
-            let middle = Stretch {
-                from: start + length / 2.0,
-                to: start + length / 2.0,
-                segment: edge.segment,
-                edge_start: start,
-                role,
-            };
-            tabs.extend(spread(&middle, shape, 1));
-        } else {
-            loose.push(role);
-        }
-    }
-    let tied = |role: &Role| tabs.iter().any(|tab: &Tab| tab.role == *role);
-    (tabs.clone(), loose.into_iter().filter(|role| !tied(role)).map(|role| role.to_string()).collect())
+fn from_corner(cutter: f64) -> f64 {
+    Length::inches(FROM_CORNER_IN).as_mm() + cutter
 }
 
 /// The tabs without those that reach into a zone (from, to along the round), each moved out of it along its own edge where
 /// there is room, else left out.
 pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f64, zones: &[(f64, f64)]) -> Vec<Tab> {
-    let (half, from_corner) = (shape.footprint() / 2.0, Length::inches(FROM_CORNER_IN).as_mm() + cutter);
+    let (half, from_corner) = (shape.footprint() / 2.0, from_corner(cutter));
     let blocked = |along: f64| zones.iter().find(|(from, to)| along > from - half && along < to + half);
     let mut kept: Vec<Tab> = Vec::new();
     for tab in &tabs {
@@ -192,7 +175,7 @@ pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f
         let free = |along: &f64| {
             let on_edge =
                 along - half >= start + from_corner && along + half <= start + edge.segment.length() - from_corner;
-            let near = |other: &Tab| (other.along_mm - along).abs() < LEAST_STEP * shape.footprint();
+            let near = |other: &Tab| (other.along_mm - along).abs() < shape.apart();
             let others = tabs.iter().filter(|other| blocked(other.along_mm).is_none());
             on_edge && blocked(*along).is_none() && !kept.iter().chain(others).any(near)
         };
@@ -211,41 +194,36 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {
             Role::LowerEdge | Role::UpperEdge => Some((0, role)),
-            Role::HeadCut | Role::SeatCut | Role::FootCut => Some((1, role)),
-            Role::Tread(_) | Role::Riser(_) => Some((2, role)),
-            Role::Strap => Some((1, role)),
+            Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap => Some((1, role)),
+            Role::Riser(_) => Some((2, role)),
+            Role::Tread(_) => Some((3, role)),
             Role::PlateNotch | Role::Joint => None,
         },
         _ => None,
     }
 }
 
-/// The stretches of one rank in which the middle of a tab may lie, longest first.
-fn stretches(round: &Round, rank: usize, footprint: f64, from_corner: f64, keep_clear: (f64, f64)) -> Vec<Stretch> {
+/// Every place of a round where the middle of a tab may stand, a look apart, both ends of each stretch among them; by
+/// rank, then along the round. Nothing within `keep_clear` of the start, before it and after it.
+pub(super) fn spots(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64)) -> Vec<Spot> {
+    let (half, from_corner) = (shape.footprint() / 2.0, from_corner(cutter));
     let mut found = Vec::new();
-    for (start, edge) in round.edges() {
-        let Some((of_rank, role)) = rank_of(edge) else { continue };
-        let end = start + edge.segment.length();
-        let from = (start + from_corner).max(keep_clear.1) + footprint / 2.0;
-        let to = (end - from_corner).min(round.length() - keep_clear.0) - footprint / 2.0;
-        if of_rank == rank && to >= from {
-            found.push(Stretch { from, to, segment: edge.segment, edge_start: start, role });
+    for (edge_start, edge) in round.edges() {
+        let Some((rank, role)) = rank_of(edge) else { continue };
+        let end = edge_start + edge.segment.length();
+        let from = (edge_start + from_corner).max(keep_clear.1) + half;
+        let to = (end - from_corner).min(round.length() - keep_clear.0) - half;
+        if to < from {
+            continue;
         }
+        let stretch = Stretch { segment: edge.segment, edge_start, role };
+        let count = ((to - from) / LOOK_MM).ceil().max(1.0);
+        let ahead = edge.segment.direction_at(0.0);
+        let at = |i: usize| tab(&stretch, shape, from + (to - from) * i as f64 / count);
+        found.extend((0..=count as usize).map(|i| Spot { tab: at(i), rank, ahead }));
     }
+    found.sort_by_key(|spot| spot.rank);
     found
-}
-
-/// Every place of a round where the middle of a tab may stand, `step` mm from one to the next, both ends of each stretch
-/// among them: the back first, then the ends, then treads and risers.
-pub(super) fn spots(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64), step: f64) -> Vec<Tab> {
-    let from_corner = Length::inches(FROM_CORNER_IN).as_mm() + cutter;
-    let in_rank = |rank| stretches(round, rank, shape.footprint(), from_corner, keep_clear);
-    let along = |stretch: Stretch| {
-        let count = ((stretch.to - stretch.from) / step).ceil().max(1.0) as usize;
-        (0..=count)
-            .map(move |i| tab(&stretch, shape, stretch.from + (stretch.to - stretch.from) * i as f64 / count as f64))
-    };
-    [0, 1, 2].into_iter().flat_map(in_rank).flat_map(along).collect()
 }
 
 fn tab(stretch: &Stretch, shape: TabShape, along_mm: f64) -> Tab {
@@ -256,13 +234,4 @@ fn tab(stretch: &Stretch, shape: TabShape, along_mm: f64) -> Tab {
         along_mm,
         role: stretch.role,
     }
-}
-
-/// Up to `wanted` tabs evenly over a stretch, a footprint apart at least.
-fn spread(stretch: &Stretch, shape: TabShape, wanted: usize) -> Vec<Tab> {
-    let room = stretch.to - stretch.from;
-    let most = (room / (LEAST_STEP * shape.footprint())) as usize;
-    let count = wanted.clamp(1, most.max(1));
-    let step = room / count as f64;
-    (0..count).map(|i| tab(stretch, shape, stretch.from + step * (i as f64 + 0.5))).collect()
 }

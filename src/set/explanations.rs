@@ -16,12 +16,12 @@ pub const EXPLANATIONS: &[Explanation] = &[
     ),
     explained(
         "spacing-tight",
-        "Two cuts side by side leave nothing between them: fewer places for tabs, and pieces that hold on by their ends.",
+        "Two cuts side by side leave less wood between them than holds anything: pieces are tied to each other there, and waste to pieces.",
         "Leave cut.spacing out, or hold every piece down in another way too.",
     ),
     explained(
         "room-for-ties",
-        "What it would cost to leave wood between all cuts, so that every piece is tied to the sheet.",
+        "What it would cost to leave wood that holds between all cuts, so that every piece is tied to the sheet.",
         "Leave cut.spacing out if that is worth it.",
     ),
     explained(

@@ -5,6 +5,7 @@ use super::{Kind, Set, kinds};
 use crate::check::StockBox;
 use crate::error::{Error, ErrorKind};
 use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
 use crate::optimise::nesting::{self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize};
@@ -88,13 +89,19 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
     }
     let shapes = Shapes::of(&kinds);
     let pieces = shapes.pieces(&kinds, rotations(&material));
-    let nested = match nested(&pieces, &table, spacing, effort) {
+    let mut nested = match nested(&pieces, &table, spacing, effort) {
         Ok(nested) => nested,
         Err(problem) => {
             set.findings.push(no_room(&problem, &kinds, &shapes, &table));
             return Ok(());
         }
     };
+    if let Tool::Router(_) = &machine.tool {
+        let gain = drawn_apart(spacing, &machine);
+        if let Ok(problem) = Problem::new(pieces.clone(), table.size(), spacing.as_mm()) {
+            nested.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
+        }
+    }
     set.findings.extend(table.trimmed());
     set.findings.extend(tight(spacing, &machine));
     set.nests.push(figures(&nested, &kinds, &table, spacing, effort));
@@ -163,6 +170,13 @@ fn spacing(set: &Set, group: &[usize], machine: &Machine) -> Length {
     asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
 }
 
+/// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that holds between two cuts,
+/// up to an inch of it.
+fn drawn_apart(spacing: Length, machine: &Machine) -> (f64, f64) {
+    let more = |web: Length| (machine.tool_radius() * 4.0 + web - spacing).as_mm().max(0.0);
+    (more(Length::mm(LEAST_WEB_MM * MORE_RIM)), more(Length::inches(1.0)))
+}
+
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
     let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
     let taken = match overshoot > Length::ZERO {
@@ -176,15 +190,17 @@ fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
     })
 }
 
-/// Said where kerfs may meet: with less than two tool widths between pieces nothing stays between them.
+/// Said where less wood than holds may stay between two cuts: where the sheet is full, they lie no farther apart.
 fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let (roomy, twice) = (roomy_spacing(machine), machine.tool_radius() * 4.0);
+    let web = spacing - machine.tool_radius() * 4.0;
     let is_router = matches!(machine.tool, Tool::Router(_));
-    (is_router && spacing < twice).then(|| {
+    (is_router && web < Length::mm(LEAST_WEB_MM)).then(|| {
+        let left = if web > Length::ZERO { format!("{web} of wood stays") } else { "no wood stays".to_string() };
+        let least = Length::mm(LEAST_WEB_MM);
         Finding::new("spacing-tight", Severity::Warning, "cut.spacing")
             .figures(
-                format!("{spacing}: no wood stays between two cuts, tabs are found at the ends and outer backs only"),
-                format!("{roomy} leaves wood between all"),
+                format!("{spacing}: {left} between two cuts at the least, {least} hold: pieces and waste are tied to each other there"),
+                format!("{} leaves wood that holds between all", roomy_spacing(machine)),
             )
             .source(PRACTICE)
     })
@@ -213,6 +229,9 @@ struct Table<'a> {
     clear: f64,
 }
 
+/// How much wider than the least web wood is planned at least: rows and printed numbers cost a little.
+const MORE_RIM: f64 = 1.25;
+
 impl<'a> Table<'a> {
     fn new(machine: &Machine, material: &'a Material, clamps: &[Clamp]) -> Table<'a> {
         let [x, y] = [machine.travel[0], machine.travel[1]];
@@ -229,16 +248,17 @@ impl<'a> Table<'a> {
         };
         // What the tool takes beside a piece, at its corners too where chords stand for arcs.
         let width = 2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm();
-        let lead = match &machine.tool {
-            Tool::Router(_) => 0.0,
-            Tool::Laser(beam) => beam.lead.as_mm(),
+        // A cutter leaves a rim that holds what is tied to it.
+        let (lead, rim) = match &machine.tool {
+            Tool::Router(_) => (0.0, LEAST_WEB_MM * MORE_RIM),
+            Tool::Laser(beam) => (beam.lead.as_mm(), 0.0),
         };
         Table {
             material,
             stock: StockBox { length: stock_x, width: stock_y, thickness: material.thickness },
             to_stock,
             clamps: ClampBox::all(clamps),
-            margin: material.margin.as_mm() + width + lead,
+            margin: material.margin.as_mm().max(rim) + width + lead,
             clear: width + FROM_CLAMP_MM,
         }
     }

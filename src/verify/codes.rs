@@ -236,8 +236,17 @@ codes! {
         "a tab has another place, length or height than was declared, or is not low and short enough to be one",
         "make the program again from the job";
     LOOSE_PART "loose-part" Warning PRACTICE,
-        "the part is held by fewer than three tabs when it is cut free, unless something else holds it",
+        "the part is held by fewer than three tabs when it is cut free, or hangs on nothing that is clamped, unless something else holds it",
         "add tabs, or hold the part down by other means";
+    PART_FREE "part-cut-free" Refusal GEOMETRY,
+        "the program declares tabs, but when it has run no wood of the least width ties this part to what holds the stock: not every tab ends in wood that hangs",
+        "make the program again from the job; with a cut that was added, leave it out";
+    WASTE_LOOSE "waste-loose" Warning PRACTICE,
+        "a piece of waste larger than a coin is cut free, or hangs by less wood than the least width: it may fly, unless something else holds it",
+        "clamp it, or stop before the last pass and saw it off";
+    WASTE_FREE "waste-cut-free" Refusal GEOMETRY,
+        "a piece of waste larger than a coin is cut free, or hangs by less wood than the least width: it may fly",
+        "make the program again from the job; with a cut that was added, leave it out";
     MARK_MISSING "mark-missing" Refusal GEOMETRY,
         "a declared mark, or a stretch of it, is not made: a pattern that does not say what it is gets mistaken",
         "make the program again from the job";

@@ -10,7 +10,7 @@ pub const TAB_MM: f64 = 0.01;
 pub const LONGEST_TAB_MM: f64 = 40.0;
 /// The tallest tab, as a share of the thickness: more is a part not cut out.
 pub const TALLEST_TAB: f64 = 0.5;
-/// The fewest tabs that hold a part still: three points hold a plane.
+/// The fewest tabs that hold a part still: three points hold a plane, where they are not on one line.
 pub const FEWEST_TABS: usize = 3;
 /// A file's box may differ this much from the part's and still be held against it.
 pub const EXTENT_MM: f64 = 0.05 * MM_PER_INCH;

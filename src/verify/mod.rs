@@ -30,6 +30,7 @@ mod farthest;
 mod faults;
 mod findings;
 mod fit;
+mod hangs;
 mod holding;
 mod laser;
 mod layers;
@@ -75,4 +76,4 @@ pub use expectation::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
 };
 pub use program::verify_program;
-pub use verdict::{FoundTab, Judged, PlacedAt, Recognised, Verdict};
+pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict, What};

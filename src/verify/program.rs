@@ -16,9 +16,9 @@ use super::sections::in_stock_frame;
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
-use super::verdict::{Judged, PlacedAt, Recognised, Verdict};
+use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
-use super::{clamps, codes, laser, layout, passes, pins, router, travel};
+use super::{clamps, codes, hangs, laser, layout, passes, pins, router, travel};
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement};
@@ -246,6 +246,7 @@ impl Program<'_> {
         self.check_hold(&sorted, &target, laid.len(), findings);
         self.account(boundaries, &laid, &pocketed.rest, &sorted, findings)?;
         self.check_pieces(&gouging, &sorted, &target, laid.len(), findings);
+        let holding = self.holding(boundaries, &laid, &target, findings)?;
         Ok(Verdict {
             findings: Vec::new(),
             gouge_mm: gouging.deepest_mm.max(pins.gouge_mm).max(pocketed.gouge_mm),
@@ -258,6 +259,7 @@ impl Program<'_> {
             what: Recognised::Program,
             placements: laid.iter().map(|copy| PlacedAt::from(&copy.placement)).collect(),
             judged: Judged::ToTheEnd,
+            holding,
         })
     }
 
@@ -327,6 +329,20 @@ impl Program<'_> {
             let is_waste = |p| !target.shape.holds(p) && target.shape.nearest(p).is_none_or(|(_, d)| d >= clear);
             laser::check_stands(&self.motion.stands, is_waste, findings);
         }
+    }
+
+    /// What hangs together; not asked of beams and marks.
+    fn holding(
+        &self,
+        boundaries: &[Boundary],
+        laid: &[Laid],
+        target: &Target,
+        findings: &mut Findings,
+    ) -> Result<Option<Holding>, TooTangled> {
+        if !self.e.cuts() || matches!(self.e.machine.tool, Tool::Laser(_)) {
+            return Ok(None);
+        }
+        hangs::check(self.e, boundaries, laid, target, &self.through, findings).map(Some)
     }
 
     /// A part cut free of a sheet by a cutter is held by its tabs.

@@ -125,7 +125,7 @@ pub(super) fn placed_path(e: &Expectation) -> Vec<Segment> {
 }
 
 /// Length and height of the test tabs; the last 4 mm of the length come down as a ramp.
-pub(super) const TAB: (f64, f64) = (12.0, 2.0);
+pub(super) const TAB: (f64, f64) = (18.0, 2.0);
 
 /// Three tabs along the lower edge, declared as the program leaves them.
 pub(super) fn tabs(e: &Expectation) -> Vec<DeclaredTab> {

@@ -3,7 +3,7 @@
 use super::testing::{expectation, home, job, job_on, laser_program, placed_path, router_program, tabs};
 use super::*;
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Contour, Placement, Vector};
+use crate::geometry::{Bounds, Contour, Placement, Vector};
 use crate::measure::Corners;
 use crate::outline::Role;
 
@@ -36,7 +36,7 @@ fn a_good_program_passes_with_every_choice_of_inside_corner_on_every_router() {
             assert_eq!(v.findings, [], "{machine} {choice:?}");
             assert!(v.gouge_mm < PROOF_MM / 4.0 && v.left_mm < PROOF_MM / 4.0, "{v:?}");
             assert_eq!((v.tabs.len(), v.fillets), (3, if choice == Corners::Fillet { 3 } else { 0 }));
-            assert!((v.boundary_uncut_mm - 36.0).abs() < 4.0, "{}", v.boundary_uncut_mm);
+            assert!((v.boundary_uncut_mm - 54.0).abs() < 4.0, "{}", v.boundary_uncut_mm);
         }
     }
 }
@@ -136,9 +136,70 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
         |tabs: &mut Vec<DeclaredTab>| tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] });
     assert_eq!(with(&further), ["tab-missing"]);
     assert!(with(&|tabs| tabs[1].height_mm = 1.9).contains(&"tab-differs"));
-    assert!(with(&|tabs| tabs[1].length_mm = 13.0).contains(&"tab-differs"));
+    assert!(with(&|tabs| tabs[1].length_mm = 19.0).contains(&"tab-differs"));
     assert!(with(&|tabs| tabs[1].at += along(&good) * 0.1).contains(&"tab-differs"));
     assert!(with(&|tabs| tabs[1].at += Vector::new(0.0, 100.0)).contains(&"tab-missing"));
+}
+
+/// A program with a rectangle cut through the stock, `off` mm outside the part's path, before the part itself.
+fn sawn_round(e: &Expectation, off: f64, gap: f64) -> String {
+    let around = placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
+    let (low, high) = (around.min / 25.4, around.max / 25.4);
+    let ring = format!(
+        "G0 Z0.5000\nG0 X{x1:.4} Y{y0:.4}\nG1 Z-0.1000\nX{x1:.4} Y{y1:.4}\nX{x0:.4} Y{y1:.4}\nX{x0:.4} Y{y0:.4}\n\
+         X{end:.4} Y{y0:.4}\nZ-0.2610\nX{x0:.4} Y{y0:.4}\nX{x0:.4} Y{y1:.4}\nX{x1:.4} Y{y1:.4}\nX{x1:.4} Y{y0:.4}\nG0 Z0.5000\nM5",
+        x0 = low.x,
+        y0 = low.y,
+        x1 = high.x,
+        y1 = high.y,
+        end = high.x - gap / 25.4,
+    );
+    router_program(e).replace("M5", &ring)
+}
+
+#[test]
+fn a_program_that_saws_the_frame_of_the_part_loose_is_not_taken() {
+    let job = job();
+    let mut e = with_tabs(expectation(&job, Corners::Fillet));
+    let free = |text: &str, e: &Expectation| codes(&verdict(text, e)).contains(&"part-cut-free");
+    assert!(!free(&router_program(&e), &e));
+    assert!(free(&sawn_round(&e, 20.0, 0.0), &e));
+    assert!(free(&sawn_round(&e, 20.0, 6.0), &e), "the gap is taken by the cutter's round ends");
+    assert!(!free(&sawn_round(&e, 20.0, 20.0), &e));
+    let holding = verdict(&sawn_round(&e, 20.0, 0.0), &e).holding.unwrap();
+    let piece = holding.components.iter().find(|part| part.what == What::Piece).unwrap();
+    assert!(!piece.held && (piece.area_mm2 - e.pieces[0].part.area()).abs() < 1e-6);
+    // Whoever does not say how the part is held is warned.
+    e.tabs = Tabs::ByRule;
+    let foreign = codes(&verdict(&sawn_round(&e, 20.0, 0.0), &e));
+    assert!(foreign.contains(&"loose-part") && !foreign.contains(&"part-cut-free"), "{foreign:?}");
+}
+
+#[test]
+fn waste_larger_than_a_coin_that_is_cut_free_is_told_with_its_place_and_size() {
+    let job = job();
+    let mut e = with_tabs(expectation(&job, Corners::Fillet));
+    let part = placed_path(&e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap();
+    let with_island = |side: f64| {
+        let (x, y) = ((part.max.x + 60.0) / 25.4, 60.0 / 25.4);
+        let (u, v) = (x + side / 25.4, y + side / 25.4);
+        let ring = format!(
+            "G0 Z0.5000\nG0 X{x:.4} Y{y:.4}\nG1 Z-0.1000\nX{u:.4}\nY{v:.4}\nX{x:.4}\nY{y:.4}\n\
+             Z-0.2610\nX{u:.4}\nY{v:.4}\nX{x:.4}\nY{y:.4}\nG0 Z0.5000\nM5"
+        );
+        router_program(&e).replace("M5", &ring)
+    };
+    let text = with_island(60.0);
+    let v = verdict(&text, &e);
+    let told = v.findings.iter().find(|f| f.code == "waste-cut-free").unwrap();
+    // 60 mm less the cutter's width all round.
+    let side = 60.0 - 2.0 * e.machine.tool_radius().as_mm();
+    let area: f64 = told.measured.split(' ').next().unwrap().parse().unwrap();
+    assert!((area - side * side).abs() < 0.02 * side * side && told.measured.contains("54 by 54 mm"), "{told:?}");
+    let coin = with_island(27.0);
+    assert!(!codes(&verdict(&coin, &e)).contains(&"waste-cut-free"));
+    e.tabs = Tabs::ByRule;
+    assert!(codes(&verdict(&text, &e)).contains(&"waste-loose"));
 }
 
 fn along(e: &Expectation) -> Vector {

@@ -4,7 +4,7 @@ use super::codes;
 use super::findings::Findings;
 use crate::finding::Finding;
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Placement, Point, Segment, Vector};
+use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 
 /// What was found about a file. It is the part's if it was judged to its end, both figures are within the tolerance and no
 /// finding refuses.
@@ -32,6 +32,8 @@ pub struct Verdict {
     pub placements: Vec<PlacedAt>,
     /// How far the judgement came.
     pub judged: Judged,
+    /// What hangs together when a cutter's program has run; none for a beam, for marks and for drawings.
+    pub holding: Option<Holding>,
 }
 
 impl Verdict {
@@ -91,6 +93,7 @@ impl Verdict {
             what,
             placements: Vec::new(),
             judged: Judged::Nothing,
+            holding: None,
         }
     }
 }
@@ -102,6 +105,45 @@ pub enum Judged {
     Nothing,
     /// Every piece that was expected was held, and everything that the file does.
     ToTheEnd,
+}
+
+/// What hangs together when a program has run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Holding {
+    /// The least width of wood that counts, in mm.
+    pub least_web_mm: f64,
+    /// Waste up to this area is not listed, in square millimetres.
+    pub coin_mm2: f64,
+    /// What is taken to hold the stock.
+    pub held_by: &'static str,
+    /// The frame, every piece, and the waste that comes loose.
+    pub components: Vec<Component>,
+}
+
+/// What a stretch of the stock is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum What {
+    /// What the rest hangs on.
+    Frame,
+    /// A piece.
+    Piece,
+    /// Waste.
+    Offcut,
+}
+
+/// A stretch of the stock that hangs together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Component {
+    /// What it is.
+    pub what: What,
+    /// What a piece is called.
+    pub name: String,
+    /// Its area, in square millimetres: of a piece exactly, else to a few hundredths.
+    pub area_mm2: f64,
+    /// The box around it, in the stock frame.
+    pub bounds: Bounds,
+    /// Whether it hangs on what holds the stock.
+    pub held: bool,
 }
 
 /// What a file was taken for.

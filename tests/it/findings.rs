@@ -375,7 +375,7 @@ fn a_part_too_small_for_three_tabs_is_warned_about() {
 }
 
 #[test]
-fn an_offcut_too_small_for_a_tab_is_warned_about() {
+fn an_offcut_with_no_edge_long_enough_for_a_tab_is_refused() {
     let stair = Stair {
         rise: "total = \"30 in\"\nrisers = 10".into(),
         rules: "own-rules.toml".into(),
@@ -383,9 +383,28 @@ fn an_offcut_too_small_for_a_tab_is_warned_about() {
             "own-rules.toml".into(),
             "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n".into(),
         )],
-        tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"),
+        tread: tread("3 in", "1/4 in", "1 in", "3/4 in"),
         cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x12\"".into(),
         ..quiet()
     };
-    provokes(&stair, "offcut-loose", Severity::Warning);
+    provokes(&stair, "offcut-loose", Severity::Refusal);
+    // A riser that is too short gives its tab to the tread.
+    let wide = Stair { tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"), ..stair };
+    assert_eq!(severity_of(&wide, "offcut-loose"), None);
+}
+
+#[test]
+fn a_part_with_no_edge_long_enough_for_a_tab_is_refused() {
+    let stair = Stair {
+        rise: "total = \"4 in\"\nrisers = 2".into(),
+        tread: tread("2 in", "1/4 in", "1/4 in", "1/4 in"),
+        board: "width = \"2 in\"\nthickness = \"1 1/2 in\"".into(),
+        rules: "own-rules.toml".into(),
+        files: vec![(
+            "own-rules.toml".into(),
+            "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n".into(),
+        )],
+        ..quiet()
+    };
+    provokes(&stair, "piece-loose", Severity::Refusal);
 }

@@ -140,7 +140,7 @@ fn finds_no_place(kind: usize, task: &Task) -> bool {
     found(&Task { problem: &task.problem.with_counts(&counts), ..*task }).is_empty()
 }
 
-fn remnant(problem: &Problem, spacing: f64, placed: &[Placed]) -> Bounds {
+pub(super) fn remnant(problem: &Problem, spacing: f64, placed: &[Placed]) -> Bounds {
     let (length, width) = (problem.sheet().length, problem.sheet().width);
     let whole = Bounds { min: Point::origin(), max: Point::new(length, width) };
     let corners = placed.iter().flat_map(|p| problem.corners(p));

@@ -50,6 +50,7 @@ mod pair_mesh;
 mod problem;
 mod rotated_rows;
 mod slice_bound;
+mod spread;
 
 #[cfg(test)]
 mod search_tests;
@@ -63,3 +64,4 @@ pub use layout_check::{Fault, check, distance};
 pub use no_fit_polygon::NoFitPolygon;
 pub use pair_mesh::{PairMesh, Teeth};
 pub use problem::{KeepOut, NestingError, Piece, Placed, Problem, Rotations, SheetSize};
+pub use spread::spread;

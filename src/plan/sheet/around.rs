@@ -1,6 +1,7 @@
 //! What lies round a piece on its sheet: how far the others are, the sheet's edge, the clamps.
 
 use super::{Sheet, Tooled};
+use crate::geometry::hanging::Anchor;
 use crate::geometry::{Bounds, Point, Segment, distance_to_segment};
 use crate::plan::clamps::FROM_CLAMP_MM;
 use crate::plan::program::Placed;
@@ -10,6 +11,8 @@ use crate::profile::Machine;
 pub(super) struct Around<'a> {
     sheet: &'a Sheet<'a>,
     pieces: Vec<Lain>,
+    /// Where clamps stand.
+    clamps: Vec<Bounds>,
 }
 
 struct Lain {
@@ -27,7 +30,8 @@ impl<'a> Around<'a> {
             let edges = contour.edges().iter().map(|edge| (edge.segment.bounds(), edge.segment)).collect();
             Lain { bounds: contour.bounds(), edges }
         };
-        Around { sheet, pieces: pieces.iter().map(lain).collect() }
+        let clamps = sheet.clamps.iter().map(|clamp| clamp.place).collect();
+        Around { sheet, pieces: pieces.iter().map(lain).collect(), clamps }
     }
 
     /// The machine under the sheet.
@@ -39,6 +43,27 @@ impl<'a> Around<'a> {
     pub fn to_others(&self, p: Point, piece: usize, most: f64) -> f64 {
         let others = self.pieces.iter().enumerate().filter(|(i, lain)| *i != piece && lain.bounds.distance(p) < most);
         others.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
+    }
+
+    /// The least distance from a point to the boundary of any piece but those, as far as `most`; in mm.
+    pub fn to_third(&self, p: Point, but: &[usize], most: f64) -> f64 {
+        let others = self.pieces.iter().enumerate().filter(|(i, _)| !but.contains(i));
+        let near = others.filter(|(_, lain)| lain.bounds.distance(p) < most);
+        near.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
+    }
+
+    /// The sheet, in mm.
+    pub fn plate(&self) -> Bounds {
+        let stock = self.sheet.stock;
+        Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) }
+    }
+
+    /// What holds the sheet: its clamps, else its rim.
+    pub fn anchor(&self) -> Anchor<'_> {
+        match &self.clamps[..] {
+            [] => Anchor::Edge,
+            clamps => Anchor::Under(clamps),
+        }
     }
 
     /// The piece whose boundary is nearest to a point, `piece` left out, within `most`.

@@ -68,9 +68,10 @@ pub(super) fn begins(sheet: &Sheet, kind: &Tooled, placement: &Placement, around
     let radius = sheet.machine.tool_radius().as_mm();
     let mut found: Vec<(usize, Begin)> = Vec::new();
     for (i, edge) in edges.iter().enumerate() {
-        let Some(rank) = rank(edge) else { continue };
-        for behind in starts(edge.segment.length(), radius, sheet) {
+        let Some(rank) = rank(edge, sheet) else { continue };
+        for (order, behind) in starts(edge.segment.length(), radius, sheet).into_iter().enumerate() {
             let round = Round::starting(edges.clone(), i, behind, sheet.machine.arcs);
+            let rank = rank + order * early(edge, sheet);
             found.extend(begin(sheet, round, radius, around).map(|begin| (rank + begin.rank(), begin)));
         }
     }
@@ -91,23 +92,38 @@ fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
     begins.into_iter().enumerate().filter(|(i, _)| keep(*i)).map(|(_, begin)| begin).collect()
 }
 
-/// The back before the ends before the rest.
-fn rank(edge: &Edge<PathRole>) -> Option<usize> {
+/// How much worse a start is the earlier it lies on its edge: a round that starts late on the back comes to the rest of it
+/// last, so that the tabs there hold until the end. A beam has no tabs.
+fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
+    match (edge.role, &sheet.machine.tool) {
+        (Follows::Along(Role::LowerEdge), Tool::Router(_)) => WORSE,
+        _ => 0,
+    }
+}
+
+/// The back before the ends before the rest. From the head on the steps would come last, after the back: only where there
+/// is no other start for a cutter.
+fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
     match (edge.role, &edge.segment) {
         (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
-        (Follows::Along(Role::HeadCut | Role::SeatCut), Segment::Line { .. }) => Some(3),
+        (Follows::Along(Role::HeadCut), Segment::Line { .. }) => match &sheet.machine.tool {
+            Tool::Router(_) => Some(3 + WORSE),
+            Tool::Laser(_) => Some(3),
+        },
+        (Follows::Along(Role::SeatCut), Segment::Line { .. }) => Some(3),
         (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => Some(20),
         _ => None,
     }
 }
 
-/// Where on an edge of a length the round may start: near both ends and in the middle, with room for the ramp behind.
+/// Where on an edge of a length the round may start: near both ends and in the middle, the last first, with room for the
+/// ramp behind.
 fn starts(length: f64, radius: f64, sheet: &Sheet) -> Vec<f64> {
     let room = match &sheet.machine.tool {
         Tool::Router(_) => radius + LONGEST_STROKE_MM,
         Tool::Laser(beam) => beam.lead.as_mm(),
     };
-    if length < 2.5 * room { vec![room.min(length / 2.0)] } else { vec![room, length / 2.0, length - room] }
+    if length < 2.5 * room { vec![room.min(length / 2.0)] } else { vec![length - room, length / 2.0, room] }
 }
 
 fn begin(sheet: &Sheet, round: Round, radius: f64, around: &Around) -> Option<Begin> {

@@ -4,7 +4,9 @@
 mod around;
 mod begin;
 mod marking;
+mod place;
 mod route;
+pub(super) mod said;
 mod tie;
 
 use around::Around;
@@ -13,14 +15,16 @@ use route::{Errand, route};
 use tie::Tied;
 
 use super::clamps::{ClampBox, kept_clear};
+use super::hold::Bench;
 use super::marks::Marking;
 use super::program::{Placed, Process, Program, Step, Task};
 use super::router::{self, Depth};
+use super::span::center_of;
 use super::tabs::Tab;
 use super::{hole, laser, time};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::finding::{Finding, GEOMETRY, Severity};
 use crate::geometry::{Contour, Point, Segment, Vector};
 use crate::mark::Hole;
 use crate::outline::Role;
@@ -66,14 +70,15 @@ pub struct SheetPrograms {
     pub cut: Program,
 }
 
-/// Wood that must stay beside a kerf for a tab to hold on to, in inches (common practice, no source).
-pub const LEAST_WEB_IN: f64 = 0.125;
+/// Wood that stays between two kerfs at the default spacing, at least, in inches; as much as the tool is wide if that is
+/// more (common practice, no source).
+const WEB_IN: f64 = 0.375;
 
 /// The least distance between pieces at which wood stays between two kerfs, and a beam finds room for its lead.
 pub fn roomy_spacing(machine: &Machine) -> Length {
     let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
     match &machine.tool {
-        Tool::Router(_) => width * 2.0 + Length::inches(LEAST_WEB_IN) + overshoot * 2.0,
+        Tool::Router(_) => width * 2.0 + width.max(Length::inches(WEB_IN)) + overshoot * 2.0,
         Tool::Laser(beam) => beam.lead + width * 3.0 + overshoot,
     }
 }
@@ -102,7 +107,9 @@ pub fn plan_sheet(
         Tool::Router(router) => {
             let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
             let chosen = route.chosen_rounds(&errands, pieces.len());
-            let (tabs, said) = Tied::new(&around, depth, chosen).tabs(&pieces);
+            let center = |piece: &Placed| piece.placement * center_of(&kinds[piece.kind].piece);
+            let centers = pieces.iter().map(center).collect();
+            let (tabs, said) = Tied::new(&around, depth, chosen, centers).tabs(&pieces);
             findings.extend(said);
             tabs
         }
@@ -127,8 +134,31 @@ pub fn plan_sheet(
         (None, false) => None,
     };
     let cut = cut.finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm)).within_length()?;
+    let loose = loose(sheet, kinds, &cut);
+    if !loose.is_empty() {
+        return Err(loose);
+    }
     let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
     Ok((SheetPrograms { marks, cut }, findings))
+}
+
+/// What a planned program of a cutter cuts loose.
+fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
+    let Tool::Router(_) = sheet.machine.tool else { return Vec::new() };
+    let piece = |(i, piece): (usize, &Placed)| {
+        let ring = kinds[piece.kind].piece.placed(&piece.placement);
+        let ring = ring.edges().iter().map(|edge| edge.segment).collect();
+        (format!("piece {}, {}", i + 1, piece.name), ring)
+    };
+    let bench = Bench {
+        stock: sheet.stock,
+        form: sheet.material.form,
+        clamps: sheet.clamps.iter().map(|clamp| clamp.place).collect(),
+        radius: sheet.machine.tool_radius(),
+        pieces: cut.pieces.iter().enumerate().map(piece).collect(),
+        remedy: format!("leave cut.spacing out, or give {} or more", roomy_spacing(sheet.machine)),
+    };
+    bench.refusals(&cut.steps)
 }
 
 /// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
@@ -247,14 +277,4 @@ impl Draft {
             time_s: estimate.time_s,
         }
     }
-}
-
-/// Said where pieces are tied to each other.
-fn tied_together(count: usize, machine: &Machine) -> Finding {
-    Finding::new("ties-between-pieces", Severity::Warning, "tabs")
-        .figures(
-            format!("{count} ties between pieces, no wood left between their cuts"),
-            format!("spacing of {} ties each to the sheet", roomy_spacing(machine)),
-        )
-        .source(PRACTICE)
 }

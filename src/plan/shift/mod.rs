@@ -9,7 +9,8 @@ mod sections;
 mod words;
 
 use super::program::{self, Layout, Process, Program, Task};
-use super::router;
+use super::sheet::said::of_piece;
+use super::span::center_of;
 use super::tabs::{self, TabShape};
 use super::time;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
@@ -106,6 +107,10 @@ pub(super) fn plan(
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
             Ok((program, findings)) => {
+                let loose = program::loose(job, path, &placement, stock, &program.steps);
+                if !loose.is_empty() {
+                    return Err(loose);
+                }
                 let trimmed = trimmed_sheet(&stock, lie, &job.cut.material);
                 return Ok((program, findings.into_iter().chain(trimmed).collect()));
             }
@@ -196,7 +201,8 @@ impl Site<'_> {
         let pins = pins.ok_or(NoPlan::NoPins)?;
         let thickness = self.job.cut.material.thickness.as_mm();
         let shape = TabShape::new(thickness, 2.0 * radius, self.router.cut_through.as_mm());
-        let placed = tabs::place(&breaks.round, shape, 2.0 * radius, (0.0, 0.0), &|_| true);
+        let center = self.placement * center_of(self.path.piece());
+        let placed = tabs::place(&breaks.round, shape, 2.0 * radius, (0.0, 0.0), center);
         let tabs = tabs::clear_of(placed, &breaks.round, shape, 2.0 * radius, &breaks.zones());
         let cutting =
             sections::Cutting { site: self, shifts: &shifts, breaks: &breaks, pins: &pins, tabs: &tabs, shape };
@@ -206,7 +212,7 @@ impl Site<'_> {
         }
         let setups: Vec<Vector> = (0..count).map(|k| Vector::zeros() - shifts.offset(k)).collect();
         let estimate = time::estimate(&steps, &setups, self.machine());
-        let mut findings = router::few_tabs(&tabs);
+        let mut findings: Vec<Finding> = of_piece("tabs", &tabs, center).into_iter().collect();
         findings.extend(self.said(&shifts, &pins));
         let program = Program {
             process: Process::Router,

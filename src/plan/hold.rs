@@ -1,0 +1,136 @@
+//! Whether all that a planned program cuts hangs on what holds the stock: the last look before it is handed on.
+//!
+//! Nothing is followed through time: a cut only takes wood away, so that with the same hold the end of the program is its
+//! worst moment, and what hangs then did so all along. It is asked of cutters only: they push, and throw what comes loose.
+//! A beam does not, and what it frees lies on the bed by its own weight.
+
+use super::program::Step;
+use crate::check::StockBox;
+use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::geometry::hanging::{Anchor, Cutting, Hanging, Loose, Piece};
+use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
+use crate::geometry::{Bounds, Point, Segment};
+use crate::profile::Form;
+use crate::units::{Length, trimmed};
+
+/// The planner asks for this much wider webs than the proof does, in mm: the file's numbers are rounded.
+pub(super) const MORE_WEB_MM: f64 = 0.2;
+/// The planner looks at waste down to this share of what the proof looks at: its area is an estimate.
+pub(super) const MORE_WASTE: f64 = 0.9;
+/// Wood thinner than this at the bottom counts as cut through, in mm.
+const SKIN_MM: f64 = 0.02;
+
+/// What is on the machine.
+pub(super) struct Bench {
+    pub stock: StockBox,
+    pub form: Form,
+    /// Where clamps stand.
+    pub clamps: Vec<Bounds>,
+    pub radius: Length,
+    /// What each piece is called, and its outline in the stock frame.
+    pub pieces: Vec<(String, Vec<Segment>)>,
+    /// What to type where something comes loose.
+    pub remedy: String,
+}
+
+impl Bench {
+    /// A refusal for every piece and for all waste larger than a coin that the steps cut loose.
+    pub fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
+        let ways = through(steps, self.stock.thickness.as_mm());
+        let bodies: Vec<Vec<Segment>> = self.pieces.iter().map(|(_, ring)| ring.clone()).collect();
+        let plate =
+            Bounds { min: Point::origin(), max: Point::new(self.stock.length.as_mm(), self.stock.width.as_mm()) };
+        let cutting = Cutting {
+            plate,
+            ways: &ways,
+            radius: self.radius.as_mm(),
+            bodies: &bodies,
+            anchor: self.anchor(plate, &bodies),
+            web: LEAST_WEB_MM + MORE_WEB_MM,
+            crumb: COIN_MM2 * MORE_WASTE,
+        };
+        match cutting.hanging() {
+            Some(hanging) => self.told(&hanging),
+            None => vec![
+                Finding::new("piece-loose", Severity::Refusal, "program")
+                    .figures("too many cuts to follow what hangs together", "fewer pieces on one sheet")
+                    .source(PRACTICE),
+            ],
+        }
+    }
+
+    /// Clamps where there are some; a board whose own edges are the piece's is clamped on the piece.
+    fn anchor(&self, plate: Bounds, bodies: &[Vec<Segment>]) -> Anchor<'_> {
+        match (&self.clamps[..], self.form) {
+            ([], Form::Board) if bodies.iter().all(|ring| comes_to_edge(ring, plate)) => Anchor::Bodies,
+            ([], _) => Anchor::Edge,
+            (clamps, _) => Anchor::Under(clamps),
+        }
+    }
+
+    fn told(&self, hanging: &Hanging) -> Vec<Finding> {
+        let on = match (&self.clamps[..], self.form) {
+            ([_, ..], _) => "the clamped wood",
+            (_, Form::Board) => "the clamped board",
+            (_, Form::Sheet) => "the sheet's rim",
+        };
+        let limit = format!("wood of {} or more to {on}: {}", Length::mm(LEAST_WEB_MM), self.remedy);
+        let free = self.pieces.iter().zip(&hanging.bodies).filter(|(_, hangs)| !**hangs).map(|((name, _), _)| {
+            Finding::new("piece-loose", Severity::Refusal, name.clone())
+                .figures(format!("nothing ties it to {on}"), limit.clone())
+                .source(GEOMETRY)
+        });
+        let waste = hanging.loose.iter().map(|(piece, how)| {
+            let words = match how {
+                Loose::Free => "cut free all round",
+                Loose::ByThinWood => "held by thinner wood only",
+            };
+            Finding::new("offcut-loose", Severity::Refusal, place(piece))
+                .figures(format!("an offcut of {}, {words}", size(piece)), limit.clone())
+                .source(GEOMETRY)
+        });
+        free.chain(waste).collect()
+    }
+}
+
+/// Whether a ring comes to the edge of a plate, to within a millimetre.
+pub(super) fn comes_to_edge(ring: &[Segment], plate: Bounds) -> bool {
+    let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else { return false };
+    let (low, high) = (bounds.min - plate.min, plate.max - bounds.max);
+    low.x.min(low.y).min(high.x).min(high.y) < 1.0
+}
+
+fn place(piece: &Piece) -> String {
+    let at = |mm: f64| Length::mm(mm).to_string();
+    format!("offcut at X {} Y {}", at(piece.within.x), at(piece.within.y))
+}
+
+fn size(piece: &Piece) -> String {
+    let side = |mm: f64| Length::mm(mm).to_string();
+    let area = trimmed(piece.area / 100.0, 0);
+    format!("{area} cm2 in a box of {} by {}", side(piece.bounds.width()), side(piece.bounds.height()))
+}
+
+/// The ways of the tool's centre where it goes through a thickness in mm.
+pub(super) fn through(steps: &[Step], thickness: f64) -> Vec<Segment> {
+    let (level, mut z) = (SKIN_MM - thickness, 0.0);
+    let mut ways = Vec::new();
+    for step in steps {
+        match step {
+            Step::RapidZ(to) | Step::FeedZ(to) => z = *to,
+            Step::Cut { segment, to_z, .. } => {
+                let (from, to) = (z - level, to_z - level);
+                let share = from / (from - to);
+                match (from <= 0.0, to <= 0.0) {
+                    (true, true) => ways.push(*segment),
+                    (true, false) => ways.push(segment.piece(0.0, share)),
+                    (false, true) => ways.push(segment.piece(share, 1.0)),
+                    (false, false) => {}
+                }
+                z = *to_z;
+            }
+            _ => {}
+        }
+    }
+    ways
+}
