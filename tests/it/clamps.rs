@@ -393,7 +393,7 @@ fn board_program(stair: &Stair) -> (Job, Program, String) {
 
 #[test]
 fn a_clamp_that_fills_the_zone_of_a_board_is_never_touched_said_or_not() {
-    for risers in 3..=9 {
+    for risers in 3..=7 {
         let mut stair = on_board("");
         stair.rise = format!("total = \"{} in\"\nrisers = {risers}", 7.25 * f64::from(risers));
         let (job, program, text) = board_program(&stair);
@@ -453,16 +453,17 @@ fn the_usual_corner_clamp_is_parked_beside_and_said() {
 
 #[test]
 fn rapids_pass_over_low_clamps_go_round_high_ones_and_are_lifted_where_there_is_no_way_round() {
-    let stair = steps("quantity = 3");
+    let stair = steps("quantity = 6");
     let row = |height| -> Vec<Stands> {
         // A wall of clamps across the whole table.
-        (0..12).map(|i| stands([1300.0, f64::from(i) * 100.0, 40.0, 105.0], height)).collect()
+        (0..12).map(|i| stands([1205.0, f64::from(i) * 100.0, 40.0, 105.0], height)).collect()
     };
     let highest = |height| {
         let job = clamped(&stair, &row(height));
         let texts = made(&job)?;
-        let heights = ways(&texts[0], &job.cut.machine, 18.0).into_iter().filter_map(|(_, to, _)| to[2]);
-        assert_eq!(hit(&texts[0], &job, &row(height)), None);
+        let all = texts.iter().flat_map(|text| ways(text, &job.cut.machine, 18.0));
+        let heights = all.filter_map(|(_, to, _)| to[2]);
+        assert!(texts.iter().all(|text| hit(text, &job, &row(height)).is_none()));
         Ok::<f64, Vec<Finding>>(heights.fold(0.0, f64::max))
     };
     assert!((highest(Some(6.0)).unwrap() - 12.7).abs() < 1e-6, "passed over at the safe height");

@@ -26,6 +26,7 @@ fn sheet(width: &str) -> (String, String) {
 fn stair(makes: &str, machine: &str, width: &str) -> Stair {
     Stair {
         rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"12 mm\"".into(),
         cut: format!("makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"./long.toml\"\nlong = \"index\""),
         files: vec![sheet(width)],
         ..Stair::default()
@@ -313,9 +314,11 @@ fn a_beam_and_a_board_are_not_shifted() {
     let mut beam = stair("stringers", "laser", "\"800 mm\"");
     let thin = profile_with("material", "hardboard-3", &[("\"2440 mm\"", "\"6000 mm\"")]);
     beam.files = vec![("./long.toml".into(), thin)];
+    beam.board = beam.board.replace("12 mm", "3.2 mm");
     assert_eq!(refusals(&beam), ["index-router-only"]);
     let mut board = stair("stringers", "router-table", "\"1200 mm\"");
     board.cut = board.cut.replace("./long.toml", "board-2x12");
+    board.board = board.board.replace("12 mm", "1 1/2 in");
     assert_eq!(refusals(&board), ["index-router-only"]);
 }
 
@@ -325,7 +328,7 @@ fn a_sheet_without_room_for_pins_and_a_machine_without_room_for_a_break_are_refu
     let mut narrow = stair("stringers", "./thick.toml", "\"176 mm\"");
     narrow.rise = "total = \"350 mm\"\nrisers = 14".into();
     narrow.tread = tread("200 mm", "25 mm", "5 mm", "0 mm");
-    narrow.board = "width = \"100 mm\"\nthickness = \"38 mm\"".into();
+    narrow.board = "width = \"100 mm\"\nthickness = \"12 mm\"".into();
     let text = profile_with("machine", "router-table-small", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
     narrow.files.push(("./thick.toml".into(), text));
     assert_eq!(refusals(&narrow), ["index-no-pins"]);

@@ -66,8 +66,14 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
             "Clamp on the piece itself, in its throat band: {}. Everywhere else the cutter comes.",
             place(zone)
         ));
-    } else {
+    } else if program.beyond(machine.tool_radius().as_mm()).is_empty() {
         notes.push("Clamp outside the piece and outside the tool's way.".to_string());
+    } else {
+        notes.push(
+            "The throat band is too narrow for a clamp, and the cutter goes beyond the board's edges: hold the board down from \
+             below."
+                .to_string(),
+        );
     }
     if program.task == Task::Cut && program.clamps.is_empty() {
         notes.extend(undeclared(machine, program));
