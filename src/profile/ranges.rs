@@ -15,10 +15,11 @@ pub(super) const JUNCTION_DEVIATION: Range = Range::mm(1e-4, 5.0);
 /// Any machine for wood.
 pub(super) const TRAVEL: Range = Range::mm(1.0, 100_000.0);
 
-/// Speeds in mm a minute. A program's F word has one decimal: at an inch a minute it is true to a twentieth.
-pub(super) const SPEED: Range = Range::mm(MM_PER_IN, 500_000.0);
+/// Speeds in mm a minute. A program's F word has one decimal: at an inch a minute it is true to a twentieth. Nothing cuts
+/// faster than five metres a second.
+pub(super) const SPEED: Range = Range::mm(MM_PER_IN, 300_000.0);
 /// In mm a second squared; only the time estimate uses it.
-pub(super) const ACCELERATION: Range = Range::mm(1.0, 100_000.0);
+pub(super) const ACCELERATION: Range = Range::mm(1.0, 50_000.0);
 
 /// From engraving bits to surfacing cutters: thinner ones leave grooves that printed coordinates do not hold.
 pub(super) const CUTTER: Range = Range::mm(0.5, 60.0);

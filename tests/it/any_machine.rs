@@ -153,7 +153,7 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
     let with = |cut: String| Stair { cut, ..short.clone() };
     let of = |risers: &str| Stair { rise: risers.into(), ..Stair::default() };
     let long = of("total = \"102 3/4 in\"\nrisers = 14");
-    let longish = of("total = \"58 3/4 in\"\nrisers = 8");
+    let longish = of("total = \"73 1/2 in\"\nrisers = 10");
     let tie = "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nclearance = \"1/16 in\"";
     let mut asked = vec![
         ("pattern", with(cut("pattern", thin, "corners = \"bisector\""))),
@@ -290,4 +290,37 @@ fn any_router_makes_what_it_is_asked_or_refuses_it() {
 #[test]
 fn any_laser_makes_what_it_is_asked_or_refuses_it() {
     run("laser", count() * 3 / 5, laser);
+}
+
+/// Everything but the sheet whose spacing is the cutter's own width, which chords overstep, is made.
+fn all_made_without_arcs(tool: &str, name: &str, arcs: &str) {
+    for tolerance in ["0.002 mm", "0.0005 in", "0.002 in", "0.01 in", "0.02 in"] {
+        let text = profile_with("machine", name, &[(arcs, &format!("chord_tolerance = \"{tolerance}\""))]);
+        // Each piece of a split pattern goes on it.
+        let text = text.replace("x = \"1300 mm\"", "x = \"2400 mm\"");
+        for (asked, stair) in asked(tool).into_iter().filter(|(asked, _)| *asked != "tight sheet") {
+            assert_eq!(made(&stair, &text), Ok(End::Made), "{name}, {tolerance}: {asked}");
+        }
+    }
+}
+
+#[test]
+fn a_machine_without_arcs_makes_everything_with_every_chord_tolerance() {
+    all_made_without_arcs("router", "router-table", "# chord_tolerance = \"0.002 in\"  ");
+    all_made_without_arcs("laser", "laser-lines", "chord_tolerance = \"0.005 mm\"");
+}
+
+#[test]
+fn pieces_as_near_as_the_cutter_is_wide_are_refused_where_chords_overstep_their_corners() {
+    let (_, tight) = asked("router").into_iter().find(|(asked, _)| *asked == "tight sheet").unwrap();
+    let arcs = profile_with("machine", "router-table", &[]);
+    let chords = profile_with(
+        "machine",
+        "router-table",
+        &[("# chord_tolerance = \"0.002 in\"  ", "chord_tolerance = \"0.01 in\"")],
+    );
+    assert_eq!(made(&tight, &arcs), Ok(End::Made));
+    assert_eq!(made(&tight, &chords), Ok(End::Refused("spacing-below-cutter".to_string())));
+    let wider = Stair { cut: tight.cut.replace("1/4 in", "0.2601 in"), ..tight };
+    assert_eq!(made(&wider, &chords), Ok(End::Made));
 }

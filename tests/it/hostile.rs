@@ -101,7 +101,8 @@ fn a_program_that_crosses_itself_a_million_times_is_refused_as_too_tangled() {
     let text = String::from_utf8(good.files[0].1.clone()).unwrap();
     // Cuts there and back at the last depth, each beside the one before, so that every stretch meets every other.
     let end = text.find("G0 Z0.5000\nM5").unwrap();
-    let there_and_back = |k: u32| format!("G1 X3.0000 Y2.{k:04}\nG1 X9.0000 Y1.{k:04}\n");
+    let up = |k: u32, from: f64| from + f64::from(k) * 0.001;
+    let there_and_back = |k: u32| format!("G1 X3.0000 Y{:.4}\nG1 X9.0000 Y{:.4}\n", up(k, 2.0), up(k, 1.0));
     let back_and_forth: String = (0..8_000).map(there_and_back).collect();
     let tangled = format!("{}{back_and_forth}{}", &text[..end], &text[end..]);
     let verdict = proof::hold(tangled.as_bytes(), "program.nc", &proof::planned(&good.job, outline, program)).unwrap();

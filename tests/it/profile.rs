@@ -46,9 +46,9 @@ fn every_key_of_a_router_has_its_range() {
         assert!(is_read || found.unwrap_err().contains("chord_tolerance"));
     }
     quoted(table, "safe_height = \"1/2 in\"", "safe_height", ["1 mm", "500 mm"], ["0.001 in", "501 mm"]);
-    quoted(table, "rapid = \"600 in/min\"", "rapid", ["1 in/min", "500 m/min"], ["0.9 in/min", "501 m/min"]);
-    quoted(table, "max_feed = \"400 in/min\"", "max_feed", ["1 in/min", "500 m/min"], ["0.9 in/min", "501 m/min"]);
-    quoted(table, "acceleration = \"20 in/s2\"", "acceleration", ["1 mm/s2", "100 m/s2"], ["0.9 mm/s2", "101 m/s2"]);
+    quoted(table, "rapid = \"600 in/min\"", "rapid", ["1 in/min", "5 m/s"], ["0.9 in/min", "5.1 m/s"]);
+    quoted(table, "max_feed = \"400 in/min\"", "max_feed", ["1 in/min", "5 m/s"], ["0.9 in/min", "5.1 m/s"]);
+    quoted(table, "acceleration = \"20 in/s2\"", "acceleration", ["1 mm/s2", "50 m/s2"], ["0.9 mm/s2", "51 m/s2"]);
     let deviation = "junction_deviation = \"0.0004 in\"";
     quoted(table, deviation, "junction_deviation", ["0.0001 mm", "5 mm"], ["0.00009 mm", "6 mm"]);
     quoted(table, "cutter = \"1/4 in\"", "router.cutter", ["0.5 mm", "60 mm"], ["0.25 mm", "61 mm"]);
@@ -159,8 +159,8 @@ fn slips_of_a_lasers_profile_are_told_and_their_neighbours_are_not() {
     assert_eq!(on("kerf-wide", "kerf = \"0.2 mm\"", "kerf = \"1 mm\""), None);
     assert_eq!(on("unit-slip", "kerf = \"0.2 mm\"", "kerf = \"2 mm\""), Some(Refusal));
     assert_eq!(on("unit-slip", "kerf = \"0.2 mm\"", "kerf = \"0.02 mm\""), Some(Refusal));
-    assert_eq!(on("power-too-high", "power = 1000", "power = 1000\nmax_power = 255"), Some(Refusal));
-    assert_eq!(on("power-too-high", "power = 1000", "power = 1000\nmax_power = 1000"), None);
+    assert_eq!(on("power-too-high", "\npower = 1000", "\nmax_power = 255\npower = 1000"), Some(Refusal));
+    assert_eq!(on("power-too-high", "\npower = 1000", "\nmax_power = 1000\npower = 1000"), None);
 }
 
 #[test]

@@ -99,7 +99,7 @@ mod tests {
 
     fn oblong() -> Vec<Piece> {
         let outline = [(0.0, 0.0), (400.0, 0.0), (400.0, 60.0), (0.0, 60.0)].map(|(x, y)| Point::new(x, y));
-        vec![Piece { outline: outline.to_vec(), count: 3, turns: Rotations::HalfTurns }]
+        vec![Piece { outline: outline.to_vec(), count: 3, rotations: Rotations::Half }]
     }
 
     fn problem(sheet: SheetSize, spacing_mm: f64) -> Problem {
