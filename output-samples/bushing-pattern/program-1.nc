@@ -1,15 +1,14 @@
 (seatcut 0.1.0)
-(Title: Lakeside deck, west stair)
-(Job: 6bfd9a7fbbc47863)
-(Machine: router-table)
-(Stock: X 96 Y 48 Z 0.4724 in)
-(X0 Y0: lower left corner of the stock, Z0: its top face)
-(Pointed cutter, width of its stroke: 0.0313 in)
-(Tabs: 0)
-(Estimated time: 613 s)
-(Marks are made on their own lines: nothing is compensated)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(Title Lakeside deck, west stair)
+(Job 6bfd9a7fbbc47863)
+(Machine router-table)
+(Stock X 96 Y 48 Z 0.4724 in)
+(X0 Y0 at the lower left corner of the stock, Z0 at its top face)
+(Pointed cutter, stroke width 0.0313 in)
+(Tabs 0)
+(Estimated time 613 s)
+(Marks are made on their own lines, nothing is compensated)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G20
 G17
@@ -19,9 +18,9 @@ G54
 G80
 G90
 G94
-(FIRST OF TWO PROGRAMS: MARKS ONLY)
-(POINTED CUTTER: STROKE 0.0313 IN = 0.794 MM WIDE)
-(0.02 IN = 0.508 MM DEEP)
+(FIRST OF TWO PROGRAMS, MARKS ONLY)
+(POINTED CUTTER, STROKE 0.0313 IN, 0.794 MM WIDE)
+(0.02 IN, 0.508 MM DEEP)
 G0 Z0.5000
 M3 S16000
 G4 P3.0

@@ -1,19 +1,17 @@
 (seatcut 0.1.0)
-(Title: Lakeside deck, west stair)
-(Job: 6bfd9a7fbbc47863)
-(Machine: router-table)
-(Stock: X 96 Y 48 Z 0.4724 in)
-(X0 Y0: lower left corner of the stock, Z0: its top face)
-(Cutter diameter: 0.25 in)
-(Tabs: 4)
-(Estimated time: 160 s)
-(pattern for a bushing, half of outside less bit: 3.1750 mm inside)
-(the part)
-(path of the tool centre, half the cutter: 3.1750 mm outside the)
-(piece)
-(inside corners cleared along the bisector: 3.1750 mm radius)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(Title Lakeside deck, west stair)
+(Job 6bfd9a7fbbc47863)
+(Machine router-table)
+(Stock X 96 Y 48 Z 0.4724 in)
+(X0 Y0 at the lower left corner of the stock, Z0 at its top face)
+(Cutter diameter 0.25 in)
+(Tabs 4)
+(Estimated time 160 s)
+(pattern for a bushing, half of outside less bit, 0.125 in inside the)
+(part)
+(path of the tool centre, half the cutter, 0.125 in outside the piece)
+(inside corners cleared along the bisector, 0.125 in radius)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G20
 G17
@@ -26,7 +24,7 @@ G94
 G0 Z0.5000
 M3 S16000
 G4 P3.0
-(SECOND OF TWO PROGRAMS: THE MARKS COME FIRST)
+(SECOND OF TWO PROGRAMS, THE MARKS COME FIRST)
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X38.1064 Y5.4508

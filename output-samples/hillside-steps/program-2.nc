@@ -1,18 +1,16 @@
 (seatcut 0.1.0)
-(Title: Hillside shed steps)
-(Job: 1bd53c2d8dda8dd9)
-(Machine: router-table)
-(Stock: X 96 Y 48 Z 0.25 in)
-(X0 Y0: lower left corner of the stock, Z0: its top face)
-(Cutter diameter: 0.25 in)
-(Tabs: 3)
-(Estimated time: 130 s)
-(pattern followed along its edge: 0.0000 mm inside the part)
-(path of the tool centre, half the cutter: 3.1750 mm outside the)
-(piece)
-(inside corners cleared along the bisector: 3.1750 mm radius)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(Title Hillside shed steps)
+(Job 1bd53c2d8dda8dd9)
+(Machine router-table)
+(Stock X 96 Y 48 Z 0.25 in)
+(X0 Y0 at the lower left corner of the stock, Z0 at its top face)
+(Cutter diameter 0.25 in)
+(Tabs 3)
+(Estimated time 130 s)
+(pattern followed along its edge, 0 in inside the part)
+(path of the tool centre, half the cutter, 0.125 in outside the piece)
+(inside corners cleared along the bisector, 0.125 in radius)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G20
 G17
@@ -25,7 +23,7 @@ G94
 G0 Z0.5000
 M3 S16000
 G4 P3.0
-(SECOND OF TWO PROGRAMS: THE MARKS COME FIRST)
+(SECOND OF TWO PROGRAMS, THE MARKS COME FIRST)
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X32.5747 Y5.5242

@@ -1,17 +1,16 @@
 ; seatcut 0.1.0
-; Title: Potting shed steps
-; Job: f245b42ccd1d9506
-; Machine: laser
-; Stock: X 1300 Y 900 Z 3.2 mm
-; X0 Y0: lower left corner of the stock, Z0: its top face
-; Kerf: 0.2 mm
-; Tabs: 0
-; Estimated time: 576 s
-; pattern for a pencil, half its line: 0.3969 mm inside the part
-; path of the beam, half the kerf: 0.1000 mm outside the piece
-; inside corners left round: 0.1000 mm radius
-; Eyes, ears, dust: protect them. Never leave the machine running
-; alone.
+; Title Potting shed steps
+; Job f245b42ccd1d9506
+; Machine laser
+; Stock X 1300 Y 900 Z 3.2 mm
+; X0 Y0 at the lower left corner of the stock, Z0 at its top face
+; Kerf 0.2 mm
+; Tabs 0
+; Estimated time 576 s
+; pattern for a pencil, half its line, 0.3969 mm inside the part
+; path of the beam, half the kerf, 0.1 mm outside the piece
+; inside corners left round, 0.1 mm radius
+; Protect eyes, ears and lungs. Never leave the machine running alone.
 ; First run it in the air above the stock.
 G21
 G17

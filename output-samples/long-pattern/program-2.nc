@@ -1,18 +1,16 @@
 (seatcut 0.1.0)
-(Title: Boathouse stair, long flight)
-(Job: 1c0a0969d37285ac)
-(Machine: router-table)
-(Stock: X 96 Y 48 Z 0.25 in)
-(X0 Y0: lower left corner of the stock, Z0: its top face)
-(Cutter diameter: 0.25 in)
-(Tabs: 12)
-(Estimated time: 450 s)
-(pattern followed along its edge: 0.0000 mm inside the part)
-(path of the tool centre, half the cutter: 3.1750 mm outside the)
-(piece)
-(inside corners cleared along the bisector: 3.1750 mm radius)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(Title Boathouse stair, long flight)
+(Job 1c0a0969d37285ac)
+(Machine router-table)
+(Stock X 96 Y 48 Z 0.25 in)
+(X0 Y0 at the lower left corner of the stock, Z0 at its top face)
+(Cutter diameter 0.25 in)
+(Tabs 12)
+(Estimated time 450 s)
+(pattern followed along its edge, 0 in inside the part)
+(path of the tool centre, half the cutter, 0.125 in outside the piece)
+(inside corners cleared along the bisector, 0.125 in radius)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G20
 G17
@@ -1971,7 +1969,7 @@ G3 X74.6338 Y43.2083 I-0.0001 J-0.0629
 G3 X74.6968 Y43.1453 I0.0629 J-0.0001
 G3 X74.7598 Y43.2083 I-0.0001 J0.0631
 G0 Z0.5000
-(PIECE 1: PATTERN B [HEAD])
+(PIECE 1, PATTERN B HEAD)
 G0 X72.0185 Y47.4026
 G1 Z0.0000 F96.0
 (PASS 1 OF 2)
@@ -2954,7 +2952,7 @@ G3 X22.2422 Y24.4229 I-0.0001 J-0.0629
 G3 X22.3052 Y24.3599 I0.0629 J-0.0001
 G3 X22.3682 Y24.4229 I-0.0001 J0.0631
 G0 Z0.5000
-(PIECE 2: PATTERN A [FOOT])
+(PIECE 2, PATTERN A FOOT)
 G0 X12.3275 Y28.6172
 G1 Z0.0000 F96.0
 (PASS 1 OF 2)
@@ -3931,7 +3929,7 @@ G3 X2.2422 Y24.4229 I-0.0001 J-0.0629
 G3 X2.3052 Y24.3599 I0.0629 J-0.0001
 G3 X2.3682 Y24.4229 I-0.0001 J0.0631
 G0 Z0.5000
-(PIECE 3: STRAP)
+(PIECE 3, STRAP)
 G0 X2.9409 Y23.0665
 G1 Z0.0000 F96.0
 (PASS 1 OF 2)

@@ -1,15 +1,14 @@
 (seatcut 0.1.0)
-(Title: Loft stair, harbour yard)
-(Job: 2e516e7bb8c37d92)
-(Machine: router-metric)
-(Stock: X 1220 Y 2440 Z 6.35 mm)
-(X0 Y0: lower left corner of the stock, Z0: the bed)
-(Pointed cutter, width of its stroke: 0.8 mm)
-(Tabs: 0)
-(Estimated time: 591 s)
-(Marks are made on their own lines: nothing is compensated)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(Title Loft stair, harbour yard)
+(Job 2e516e7bb8c37d92)
+(Machine router-metric)
+(Stock X 1220 Y 2440 Z 6.35 mm)
+(X0 Y0 at the lower left corner of the stock, Z0 on the bed)
+(Pointed cutter, stroke width 0.8 mm)
+(Tabs 0)
+(Estimated time 591 s)
+(Marks are made on their own lines, nothing is compensated)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G21
 G17
@@ -19,9 +18,9 @@ G54
 G80
 G90
 G94
-(FIRST OF TWO PROGRAMS: MARKS ONLY)
-(POINTED CUTTER: STROKE 0.0315 IN = 0.8 MM WIDE)
-(0.0197 IN = 0.5 MM DEEP)
+(FIRST OF TWO PROGRAMS, MARKS ONLY)
+(POINTED CUTTER, STROKE 0.0315 IN, 0.8 MM WIDE)
+(0.0197 IN, 0.5 MM DEEP)
 G0 Z18.350
 M3 S18000
 G4 P3.0

@@ -1,18 +1,16 @@
 (seatcut 0.1.0)
-(Title: Loft stair, harbour yard)
-(Job: 2e516e7bb8c37d92)
-(Machine: router-metric)
-(Stock: X 1220 Y 2440 Z 6.35 mm)
-(X0 Y0: lower left corner of the stock, Z0: the bed)
-(Cutter diameter: 6 mm)
-(Tabs: 4)
-(Estimated time: 223 s)
-(pattern followed along its edge: 0.0000 mm inside the part)
-(path of the tool centre, half the cutter: 3.0000 mm outside the)
-(piece)
-(inside corners cleared into the tread face: 3.0000 mm radius)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(Title Loft stair, harbour yard)
+(Job 2e516e7bb8c37d92)
+(Machine router-metric)
+(Stock X 1220 Y 2440 Z 6.35 mm)
+(X0 Y0 at the lower left corner of the stock, Z0 on the bed)
+(Cutter diameter 6 mm)
+(Tabs 4)
+(Estimated time 223 s)
+(pattern followed along its edge, 0 mm inside the part)
+(path of the tool centre, half the cutter, 3 mm outside the piece)
+(inside corners cleared into the tread face, 3 mm radius)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G21
 G17
@@ -25,7 +23,7 @@ G94
 G0 Z18.350
 M3 S18000
 G4 P3.0
-(SECOND OF TWO PROGRAMS: THE MARKS COME FIRST)
+(SECOND OF TWO PROGRAMS, THE MARKS COME FIRST)
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X197.087 Y1102.532

@@ -1,18 +1,17 @@
 (seatcut 0.1.0)
-(Title: Village hall stage steps)
-(Job: 4b35e1fea84120bb)
-(Machine: router-table-large)
-(Stock: X 96.063 Y 48.0315 Z 0.7087 in)
-(X0 Y0: lower left corner of the stock, Z0: its top face)
-(Cutter diameter: 0.375 in)
-(Tabs: 12)
-(Estimated time: 294 s)
-(made as the part itself: 0.0000 mm inside the part)
-(path of the tool centre, half the cutter: 4.7625 mm outside the)
+(Title Village hall stage steps)
+(Job 4b35e1fea84120bb)
+(Machine router-table-large)
+(Stock X 96.063 Y 48.0315 Z 0.7087 in)
+(X0 Y0 at the lower left corner of the stock, Z0 at its top face)
+(Cutter diameter 0.375 in)
+(Tabs 12)
+(Estimated time 294 s)
+(made as the part itself, 0 in inside the part)
+(path of the tool centre, half the cutter, 0.1875 in outside the)
 (piece)
-(inside corners cleared into the riser face: 4.7625 mm radius)
-(Eyes, ears, dust: protect them. Never leave the machine running)
-(alone.)
+(inside corners cleared into the riser face, 0.1875 in radius)
+(Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
 G20
 G17
@@ -25,7 +24,7 @@ G94
 G0 Z0.5000
 M3 S16000
 G4 P3.0
-(PIECE 1: STRINGER)
+(PIECE 1, STRINGER)
 G0 X6.2620 Y4.4881
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)
@@ -140,7 +139,7 @@ G1 X6.2160 Y4.7492
 G1 X6.0113 Y4.8927
 G3 X5.7502 Y4.8468 I-0.1076 J-0.1535
 G0 Z0.5000
-(PIECE 2: STRINGER)
+(PIECE 2, STRINGER)
 G0 X6.2606 Y18.6424
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)
@@ -255,7 +254,7 @@ G1 X6.5218 Y18.6884
 G1 X6.6653 Y18.8931
 G3 X6.6193 Y19.1542 I-0.1537 J0.1075
 G0 Z0.5000
-(PIECE 3: STRINGER)
+(PIECE 3, STRINGER)
 G0 X6.2620 Y26.7359
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)
@@ -370,7 +369,7 @@ G1 X6.2160 Y26.9971
 G1 X6.0113 Y27.1406
 G3 X5.7502 Y27.0947 I-0.1076 J-0.1535
 G0 Z0.5000
-(PIECE 4: STRINGER)
+(PIECE 4, STRINGER)
 G0 X4.9472 Y39.0163
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)

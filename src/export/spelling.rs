@@ -11,14 +11,16 @@ pub(super) fn ascii(text: &str) -> String {
 /// A text for a comment in a program: letters, digits, space and `. , - + /`, for there are controls that act on `!`, `~`,
 /// `?` and `%` wherever they stand, and others end a comment at a bracket.
 pub(super) fn comment(text: &str) -> String {
-    joined(text, |c| match c {
+    let spelled = joined(text, |c| match c {
         'A'..='Z' | 'a'..='z' | '0'..='9' | ' ' | '.' | ',' | '-' | '+' | '/' => Spelled::Char(c),
         ' '..='~' => sign(c),
         _ => match beyond_ascii(c) {
             Spelled::Char(plain) if !plain.is_ascii_alphanumeric() => sign(plain),
             spelled => spelled,
         },
-    })
+    });
+    // Where a sign was left out between two spaces, one is enough.
+    spelled.split_whitespace().collect::<Vec<&str>>().join(" ")
 }
 
 /// What stands for a character.
@@ -178,6 +180,7 @@ mod tests {
             ("Caf\u{e9} (west): 100% oak?", "Cafe west, 100 percent oak"),
             ("3/4\" ply & pine", "3/4 ply and pine"),
             ("a;b", "a,b"),
+            ("Bob (west) ~50% = a?", "Bob west 50 percent is a"),
             ("Deck #2", "Deck no. 2"),
             ("32\u{b0} of pitch \u{2013} wide", "32 deg of pitch - wide"),
             ("\u{6f22}\u{5b57}", ""),

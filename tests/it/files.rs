@@ -435,7 +435,8 @@ fn of_two_runs_into_one_place_the_whole_set_of_one_is_there() {
     // The same job twice at once: both are right.
     fs::remove_dir_all(bench.path("out")).unwrap();
     let runs = ["a.toml"; 2].map(|job| begun(&bench, job, &[]));
-    runs.map(|mut run| assert!(matches!(run.wait().unwrap().code(), Some(0 | 7))));
+    let done = runs.map(|mut run| run.wait().unwrap().code());
+    assert!(done.contains(&Some(0)) && done.iter().all(|code| matches!(code, Some(0 | 7))), "{done:?}");
     assert!(seen(&bench.path("out")) == whole[0]);
 }
 

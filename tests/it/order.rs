@@ -310,7 +310,7 @@ fn layers_are_ordered_a_line_each_with_the_thickness_of_one_and_its_dowel_holes(
             [("gone", ""), ("grown", &*grown), ("moved", &*moved), ("twice", &*[circle, &moved].concat())]
         {
             let (code, told) = verify(&[head, middle, rest].concat());
-            assert_eq!(code, 6, "{what}: {told}");
+            assert!(code == 6 && told.contains("hole-drawn-off"), "{what}: {code} {told}");
         }
     }
 }

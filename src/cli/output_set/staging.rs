@@ -40,7 +40,7 @@ impl<'a> Staging<'a> {
         sweep(parent, &target)?;
         if exists {
             sweep(&target, &target)?;
-            Standing::of(&target)?.making_room(&goal, &[goal.kind.list_name()])?;
+            Standing::of(&target, goal.target)?.making_room(&goal, &[goal.kind.list_name()])?;
         }
         let alone = !exists || can_change_places(&target, &goal);
         let homes = if alone { [Some(parent), exists.then_some(&*target)] } else { [Some(&*target), None] };
@@ -84,7 +84,7 @@ impl<'a> Staging<'a> {
         }
         // Two runs into one place take turns; the later one looks again at what lies there then.
         let turn = turn(&self.target);
-        let standing = Standing::of(&self.target)?;
+        let standing = Standing::of(&self.target, self.goal.target)?;
         let out = self.making_room()?;
         if standing.holds(self.goal.kind, &self.files) {
             return Ok(());
@@ -116,7 +116,7 @@ impl<'a> Staging<'a> {
             return Ok(Vec::new());
         }
         let names: Vec<&str> = self.files.iter().map(|file| &*file.name).collect();
-        Standing::of(&self.target)?.making_room(&self.goal, &names)
+        Standing::of(&self.target, self.goal.target)?.making_room(&self.goal, &names)
     }
 
     /// Becomes the place itself, where there was none.
@@ -196,7 +196,7 @@ fn begun<'h>(homes: impl Iterator<Item = &'h Path>) -> Result<(PathBuf, Option<F
 fn can_change_places(target: &Path, goal: &Goal) -> bool {
     let here = std::env::current_dir().and_then(|dir| dir.canonicalize());
     let stands_in_it = here.is_ok_and(|here| here.starts_with(target));
-    let all_own = Standing::of(target).is_ok_and(|standing| standing.is_all_own(goal.kind));
+    let all_own = Standing::of(target, goal.target).is_ok_and(|standing| standing.is_all_own(goal.kind));
     // The journal that would be needed if it cannot be done after all names it.
     let nameable = target.file_name().is_some_and(|name| name.to_str().is_some());
     all_own && !stands_in_it && nameable && is_owned_like_its_home(target)

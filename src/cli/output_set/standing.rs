@@ -15,6 +15,8 @@ const MOST_NAMED: usize = 12;
 /// What lies in a directory.
 pub(super) struct Standing {
     dir: PathBuf,
+    /// The directory as the user named it.
+    named: String,
     lists: Vec<SetList>,
     names: Vec<String>,
     /// Whether there is a name that is no text.
@@ -22,14 +24,15 @@ pub(super) struct Standing {
 }
 
 impl Standing {
-    /// Looks into a directory.
+    /// Looks into a directory that the user named in some way.
     ///
     /// # Errors
     /// If it is none that can be read.
-    pub fn of(dir: &Path) -> Result<Standing, Error> {
+    pub fn of(dir: &Path, named: &Path) -> Result<Standing, Error> {
+        let named = named.display().to_string();
         let entries = fs::read_dir(dir).map_err(|e| {
             Error::new(ErrorKind::File, format!("exists and is no directory that can be read: {e}"))
-                .in_file(&dir.display().to_string())
+                .in_file(&named)
                 .hint("give another directory to -o")
         })?;
         let (mut names, mut unnameable) = (Vec::new(), false);
@@ -40,7 +43,7 @@ impl Standing {
                 Err(_) => unnameable = true,
             }
         }
-        Ok(Standing { dir: dir.to_path_buf(), lists: lists(dir), names, unnameable })
+        Ok(Standing { dir: dir.to_path_buf(), named, lists: lists(dir), names, unnameable })
     }
 
     /// The files of the sets of a kind that are still there.
@@ -136,7 +139,7 @@ impl Standing {
     }
 
     fn refusal(&self, what: &str) -> Error {
-        Error::new(ErrorKind::File, what).in_file(&self.dir.display().to_string())
+        Error::new(ErrorKind::File, what).in_file(&self.named)
     }
 }
 

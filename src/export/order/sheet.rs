@@ -191,12 +191,9 @@ impl OrderLine {
         self.holes.iter().map(place).collect::<Vec<_>>().join(" and ")
     }
 
-    /// What the piece is of its stringer.
+    /// What the piece is of its stringer, where that is glued of layers.
     pub fn layer_words(&self) -> String {
-        match self.layers {
-            1 => "1, whole".to_string(),
-            layers => format!("{layers} glued to one stringer, one piece of each kind; this is one of them"),
-        }
+        format!("{} glued to one stringer, one piece of each kind; this is one of them", self.layers)
     }
 
     /// The tolerance in words.

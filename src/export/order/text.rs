@@ -26,7 +26,8 @@ impl OrderSheet {
 
     fn rows(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
         let open = |value: Option<String>| value.unwrap_or_else(|| OPEN.to_string());
-        vec![
+        let layers = (line.layers > 1).then(|| ("layers", line.layer_words()));
+        let rows = vec![
             ("revision", self.revision.clone()),
             ("quantity", open(line.quantity.map(|n| n.to_string()))),
             ("material", open(line.material.clone())),
@@ -39,10 +40,10 @@ impl OrderSheet {
             ("tolerance", line.tolerance_words()),
             ("ledger", line.ledger.clone()),
             ("inside corners", line.inside_corners.to_string()),
-            ("layers", line.layer_words()),
             ("holes", line.hole_words()),
             ("sha256", line.sha256.clone()),
-        ]
+        ];
+        rows.into_iter().chain(layers).collect()
     }
 }
 
