@@ -67,7 +67,6 @@ mod tests {
     use super::super::sheet::{Check, Figure, Table, TableRows};
     use super::*;
     use crate::geometry::Bounds;
-    use crate::measure::Fingerprint;
     use crate::units::Length;
 
     fn job() -> Job {
