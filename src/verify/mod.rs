@@ -64,4 +64,4 @@ pub use codes::CODES;
 pub use drawing::verify_drawing;
 pub use expectation::{DeclaredTab, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task};
 pub use program::verify_program;
-pub use verdict::{Component, FoundTab, Holding, PlacedAt, Recognised, Verdict, What};
+pub use verdict::{Component, FoundTab, Holding, PlacedAt, Recognised, Verdict};
