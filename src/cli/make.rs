@@ -14,7 +14,9 @@ use crate::export::bench;
 use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::export::gcode::gcode;
-use crate::export::report::{ComponentReport, HoldingReport, ProgramReport, Report, UNSEALED, VerifiedReport};
+use crate::export::report::{
+    ComponentReport, HeldReport, HoldingReport, ProgramReport, Report, UNSEALED, VerifiedReport,
+};
 use crate::export::{Stamp, file_report, program_report};
 use crate::finding::Severity;
 use crate::measure::Job;
@@ -23,7 +25,7 @@ use crate::plan::Program;
 use crate::proof;
 use crate::set::{Entry, is_laid_out};
 use crate::units::{Length, trimmed};
-use crate::verify::{Component, Expectation, Holding, Verdict, What};
+use crate::verify::{Component, Expectation, Holding, Verdict};
 use crate::workup::{Planned, Workup};
 
 /// The name of a program that is alone.
@@ -227,24 +229,17 @@ pub(super) fn proven(verdict: &Verdict) -> VerifiedReport {
 fn holding_report(holding: &Holding) -> HoldingReport {
     let tenth = |of: f64| (of * 10.0).round() / 10.0 + 0.0;
     let component = |of: &Component| ComponentReport {
-        what: match of.what {
-            What::Frame => "frame",
-            What::Piece => "piece",
-            What::Offcut => "offcut",
-        },
-        name: of.name.clone(),
-        area_mm2: tenth(of.area_mm2),
-        x_mm: tenth(of.bounds.min.x),
-        y_mm: tenth(of.bounds.min.y),
-        length_mm: tenth(of.bounds.width()),
-        width_mm: tenth(of.bounds.height()),
+        area_mm2: of.area_mm2.round(),
+        box_mm: [of.bounds.min.x, of.bounds.min.y, of.bounds.max.x, of.bounds.max.y].map(tenth),
         held: of.held,
     };
     HoldingReport {
         least_web_mm: holding.least_web_mm,
         coin_mm2: holding.coin_mm2,
         held_by: holding.held_by,
+        pieces: holding.pieces.iter().map(|(name, held)| HeldReport { name: name.clone(), held: *held }).collect(),
         components: holding.components.iter().map(component).collect(),
+        by_thin_wood: holding.by_thin_wood.iter().map(component).collect(),
     }
 }
 

@@ -239,21 +239,26 @@ pub struct HoldingReport {
     pub least_web_mm: f64,
     pub coin_mm2: f64,
     pub held_by: &'static str,
+    pub pieces: Vec<HeldReport>,
     pub components: Vec<ComponentReport>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_thin_wood: Vec<ComponentReport>,
 }
 
-/// A stretch of the stock that hangs together: the frame, a piece, or loose waste; areas of a piece are exact.
+/// Whether a piece hangs on what holds the stock.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct HeldReport {
+    pub name: String,
+    pub held: bool,
+}
+
+/// A stretch of the stock that hangs together: its area to about a hundredth, its box (x, y, x, y) to a millimetre.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)] // The names carry their units.
 pub struct ComponentReport {
-    pub what: &'static str,
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub name: String,
     pub area_mm2: f64,
-    pub x_mm: f64,
-    pub y_mm: f64,
-    pub length_mm: f64,
-    pub width_mm: f64,
+    pub box_mm: [f64; 4],
     pub held: bool,
 }
 

@@ -59,8 +59,9 @@ pub enum Loose {
 /// What hangs and what does not.
 #[derive(Clone, Debug)]
 pub struct Hanging {
-    /// What holds the rest: the largest of it, where there is any.
-    pub frame: Option<Piece>,
+    /// All that hangs together by any wood at all and is larger than a crumb, bodies included, and whether it hangs on what
+    /// holds the plate.
+    pub parts: Vec<(Piece, bool)>,
     /// Whether each body hangs on what holds the plate.
     pub bodies: Vec<bool>,
     /// The waste that does not, larger than a crumb.
@@ -82,8 +83,6 @@ impl Cutting<'_> {
         let body_parts =
             |parts: &Parts| -> Vec<Option<usize>> { self.bodies.iter().map(|ring| parts.within(ring)).collect() };
         let (in_wood, in_whole) = (body_parts(&wood), body_parts(&whole));
-        let frame =
-            (0..held.len()).filter(|&i| held[i]).max_by(|&a, &b| wood.all()[a].area.total_cmp(&wood.all()[b].area));
         let mut loose = Vec::new();
         let mut hangs = vec![false; whole.all().len()];
         for (part, _) in wood.all().iter().zip(&held).filter(|(_, held)| **held) {
@@ -102,7 +101,9 @@ impl Cutting<'_> {
             }
         }
         let bodies = in_wood.iter().map(|part| part.is_some_and(|part| held[part])).collect();
-        Some(Hanging { frame: frame.map(|i| piece(&wood.all()[i], self.web)), bodies, loose })
+        let large = whole.all().iter().zip(&hangs).filter(|(part, _)| part.area > self.crumb);
+        let parts = large.map(|(part, hangs)| (piece(part, 0.0), *hangs)).collect();
+        Some(Hanging { parts, bodies, loose })
     }
 
     /// What stays where a margin of half a web is taken off everything.

@@ -16,6 +16,7 @@ const MOST_MEETINGS: f64 = 3e7;
 #[derive(Clone, Debug)]
 pub struct Remains {
     origin: Point,
+    right: f64,
     height: f64,
     /// The first span of every row, and the number of all spans last.
     starts: Vec<usize>,
@@ -86,7 +87,14 @@ impl Remains {
     }
 
     fn none(plate: Bounds) -> Remains {
-        Remains { origin: plate.min, height: ROW_MM, starts: vec![0], spans: Vec::new(), parents: Vec::new() }
+        Remains {
+            origin: plate.min,
+            right: plate.max.x,
+            height: ROW_MM,
+            starts: vec![0],
+            spans: Vec::new(),
+            parents: Vec::new(),
+        }
     }
 
     /// Adds the row that is left where these stretches are taken.
@@ -201,7 +209,7 @@ impl Remains {
         let mut sums: Vec<(f64, f64, f64)> = Vec::new();
         let mut widest: Vec<f64> = Vec::new();
         let (first, last) = (self.row(0), self.row(self.rows().saturating_sub(1)));
-        let edges = [self.origin.x, self.spans.iter().map(|s| s.1).fold(f64::NEG_INFINITY, f64::max)];
+        let edges = [self.origin.x, self.right];
         for row in 0..self.rows() {
             let (bottom, top) =
                 (self.origin.y + row as f64 * self.height, self.origin.y + (row + 1) as f64 * self.height);
@@ -226,19 +234,18 @@ impl Remains {
                 }
                 sums[number].0 += to - from;
                 sums[number].1 += 1.0;
+                // The plate's own edges lose nothing.
+                let own = usize::from(first.contains(&span)) + usize::from(last.contains(&span));
+                part.area -= (to - from) * self.height / 2.0 * own as f64;
             }
         }
-        let mut slanted = vec![0.0; parts.len()];
-        for (a, b, common) in self.touching() {
-            let (below, above) = (self.spans[a], self.spans[b]);
-            let aside = |off: f64| off.abs().min(MOST_SLANT * self.height);
+        for (a, _, common) in self.touching() {
             sums[numbers[a] as usize].2 += common;
-            slanted[numbers[a] as usize] += aside(below.0 - above.0) + aside(below.1 - above.1);
         }
-        for ((part, (length, count, common)), slanted) in parts.iter_mut().zip(sums).zip(slanted) {
+        for (part, (length, count, common)) in parts.iter_mut().zip(sums) {
             let (upright, level) = (2.0 * self.height * count, 2.0 * (length - common));
-            // Slanted sides lose half a row where they are free only in a part of it.
-            part.area = length * self.height + slanted * self.height / 2.0;
+            // What is level or slanted loses half a row on average, for a span is free all over its row.
+            part.area += (length + level / 2.0) * self.height;
             part.round = ROUND * (upright + level);
         }
         Parts { remains: self, numbers, parts }
@@ -247,8 +254,6 @@ impl Remains {
 
 /// The length round a shape against that round its steps: between 0.71 on a slope and 1 along the axes.
 const ROUND: f64 = 0.9;
-/// Ends of two rows that lie farther apart than so many rows are steps, not slants.
-const MOST_SLANT: f64 = 40.0;
 
 /// What stays of a plate, part by part.
 #[derive(Clone, Debug)]

@@ -11,7 +11,7 @@ use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::proof::Target;
 use super::stroke::Stroke;
-use super::verdict::{Component, Holding, What};
+use super::verdict::{Component, Holding};
 use crate::geometry::hanging::{Anchor, Cutting, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
 use crate::geometry::{Bounds, Segment};
@@ -50,42 +50,29 @@ pub(super) fn check(
     };
     let hanging = cutting.hanging().ok_or(TooTangled)?;
     let told = Told { codes: Promised::of(e), held_by };
-    let mut components = Vec::new();
-    components.extend(hanging.frame.iter().map(|frame| component(What::Frame, String::new(), frame, Held::Yes)));
-    for (i, hangs) in hanging.bodies.iter().enumerate() {
-        if !hangs {
-            told.part(target.label(i), findings);
-        }
-        let (area, bounds) = area_of(&bodies[i]);
-        let name = target.label(i);
-        components.push(Component { what: What::Piece, name, area_mm2: area, bounds, held: *hangs });
+    let labels = (0..laid.len()).map(|i| target.label(i));
+    let pieces: Vec<(String, bool)> = labels.zip(hanging.bodies).collect();
+    for (label, _) in pieces.iter().filter(|(_, hangs)| !hangs) {
+        told.part(label.clone(), findings);
     }
     for (waste, how) in &hanging.loose {
         told.waste(waste, *how, findings);
-        components.push(component(What::Offcut, String::new(), waste, Held::No));
     }
-    Ok(Holding { least_web_mm: LEAST_WEB_MM, coin_mm2: COIN_MM2, held_by, components })
-}
-
-enum Held {
-    Yes,
-    No,
-}
-
-fn component(what: What, name: String, piece: &Piece, held: Held) -> Component {
-    Component { what, name, area_mm2: piece.area, bounds: piece.bounds, held: matches!(held, Held::Yes) }
-}
-
-fn area_of(ring: &[Segment]) -> (f64, Bounds) {
-    let none = Bounds { min: crate::geometry::Point::origin(), max: crate::geometry::Point::origin() };
-    let bounds = ring.iter().map(Segment::bounds).reduce(Bounds::joined).unwrap_or(none);
-    let home = crate::geometry::Placement::translation(-bounds.min.x, -bounds.min.y);
-    (ring.iter().map(|side| side.placed(&home).doubled_area()).sum::<f64>().abs() / 2.0, bounds)
+    let component = |(part, held): &(Piece, bool)| Component { area_mm2: part.area, bounds: part.bounds, held: *held };
+    let by_thin_wood = hanging.loose.iter().filter(|(_, how)| *how == Loose::ByThinWood);
+    Ok(Holding {
+        least_web_mm: LEAST_WEB_MM,
+        coin_mm2: COIN_MM2,
+        held_by,
+        pieces,
+        components: hanging.parts.iter().map(component).collect(),
+        by_thin_wood: by_thin_wood.map(|(part, _)| component(&(*part, false))).collect(),
+    })
 }
 
 fn comes_to_edge(ring: &[Segment], stock: Bounds) -> bool {
-    let (_, bounds) = area_of(ring);
-    super::clamps::room_in(stock, bounds) < OWN_EDGE_MM
+    let bounds = ring.iter().map(Segment::bounds).reduce(Bounds::joined);
+    bounds.is_some_and(|bounds| super::clamps::room_in(stock, bounds) < OWN_EDGE_MM)
 }
 
 /// Whether the file promises to hold what it cuts: one that declares its tabs does; of any other nobody knows what else

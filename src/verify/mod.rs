@@ -76,4 +76,4 @@ pub use expectation::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
 };
 pub use program::verify_program;
-pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict, What};
+pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict};

@@ -116,31 +116,20 @@ pub struct Holding {
     pub coin_mm2: f64,
     /// What is taken to hold the stock.
     pub held_by: &'static str,
-    /// The frame, every piece, and the waste that comes loose.
+    /// Every piece by its name, and whether it hangs on that by wood of the least width.
+    pub pieces: Vec<(String, bool)>,
+    /// All stretches of the stock that hang together by any wood at all and are larger than a coin, pieces included.
     pub components: Vec<Component>,
-}
-
-/// What a stretch of the stock is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum What {
-    /// What the rest hangs on.
-    Frame,
-    /// A piece.
-    Piece,
-    /// Waste.
-    Offcut,
+    /// Waste among them that hangs by less than the least width only.
+    pub by_thin_wood: Vec<Component>,
 }
 
 /// A stretch of the stock that hangs together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Component {
-    /// What it is.
-    pub what: What,
-    /// What a piece is called.
-    pub name: String,
-    /// Its area, in square millimetres: of a piece exactly, else to a few hundredths.
+    /// Its area, in square millimetres, to about a hundredth.
     pub area_mm2: f64,
-    /// The box around it, in the stock frame.
+    /// The box around it, in the stock frame, to a millimetre.
     pub bounds: Bounds,
     /// Whether it hangs on what holds the stock.
     pub held: bool,

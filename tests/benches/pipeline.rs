@@ -3,6 +3,7 @@
 //! `cargo bench` runs them; figures are compared within one run on one machine.
 
 #[path = "../it/common/mod.rs"]
+#[allow(dead_code)]
 mod common;
 
 use std::hint::black_box;

@@ -445,7 +445,7 @@ fn the_usual_corner_clamp_is_parked_beside_and_said() {
         for text in texts {
             assert!(text.contains("CLEAR OF THE CLAMPS, BEFORE IT STARTS"), "{}", &text[..1200]);
             assert_eq!(hit(&text, &job, &[corner]), None);
-            let home = text.lines().filter(|line| line.starts_with("G0 X")).next_back().unwrap();
+            let home = text.lines().rfind(|line| line.starts_with("G0 X")).unwrap();
             assert!(!home.starts_with("G0 X0.0000 Y0.0000") && !home.starts_with("G0 X0.000 Y0.000"), "{home}");
         }
     }

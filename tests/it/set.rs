@@ -148,11 +148,11 @@ fn a_dark_beam_goes_round_clamps_and_one_over_home_is_parked_beside() {
     all_proven(&between);
     let corner = burnt(&clamp(0, 0));
     all_proven(&corner);
-    let rapids = corner.sheets[0].programs.cut.steps.iter().filter_map(|step| match step {
+    let mut rapids = corner.sheets[0].programs.cut.steps.iter().filter_map(|step| match step {
         seatcut::plan::Step::RapidXy(to) => Some(*to),
         _ => None,
     });
-    let home = rapids.last().unwrap();
+    let home = rapids.next_back().unwrap();
     assert!(home.x.abs() < 1e-9 && home.y > 70.0 && home.y < 72.0, "{home}");
 }
 

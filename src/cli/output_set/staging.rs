@@ -94,7 +94,8 @@ impl<'a> Staging<'a> {
         let done = unbroken(|| {
             let is_beside = parent_of(place) != target;
             if all_own && is_beside && changed_places(place, target).is_ok() {
-                return Ok(given_back(place, target, &out));
+                given_back(place, target, &out);
+                return Ok(());
             }
             let name = target.file_name().and_then(|name| name.to_str()).filter(|_| is_beside);
             match replace(place, name.map(str::to_string), out, files.clone()) {
