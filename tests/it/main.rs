@@ -11,6 +11,7 @@ mod findings;
 mod fit;
 mod hostile;
 mod housed;
+mod kept_inputs;
 mod marks;
 mod marks_proof;
 mod nesting;
