@@ -46,7 +46,8 @@ class Good:
         self.through = -self.thickness + SKIN_MM
         self.neck = -self.thickness + min(tabs) / 2 if tabs else self.through
         self.pieces = self.pieces_of(program, -self.thickness + max(tabs) + SKIN_MM if tabs else self.through)
-        self.near_pieces = self.pieces.buffer(EDGE_MM)
+        # Nearer than a cut is wide: what lies beyond it is waste of leads.
+        self.near_pieces = self.pieces.buffer(min(EDGE_MM, 1.5 * self.radius))
         working = self.working()
         self.levels = level_cuts(working)
         self.most_feed = working.feed.max()

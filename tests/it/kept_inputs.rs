@@ -35,7 +35,8 @@ fn every_reader_ends_on_every_input_that_was_kept() {
 
 #[test]
 fn what_is_kept_stays_small() {
-    let sizes = targets::TARGETS.iter().flat_map(|(reader, _)| kept(reader)).map(|file| fs::metadata(file).unwrap().len());
+    let sizes =
+        targets::TARGETS.iter().flat_map(|(reader, _)| kept(reader)).map(|file| fs::metadata(file).unwrap().len());
     let whole: u64 = sizes.sum();
     assert!(whole < 300_000, "{whole} bytes are kept");
 }

@@ -15,7 +15,8 @@ use std::{env, fs};
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut arguments = env::args().skip(1);
     let skip = arguments.next().ok_or("usage: mutation SKIP FOLDER...")?;
-    let skip: HashSet<usize> = fs::read_to_string(skip)?.split_whitespace().map(str::parse).collect::<Result<_, _>>()?;
+    let skip: HashSet<usize> =
+        fs::read_to_string(skip)?.split_whitespace().map(str::parse).collect::<Result<_, _>>()?;
     let mut next = 1;
     for folder in arguments {
         for file in sources(Path::new(&folder))? {
@@ -78,7 +79,8 @@ fn choice(spot: &mistakes::Spot, own: &str, skip: &HashSet<usize>) -> String {
         return format!("{}{own}", ifs.collect::<String>());
     }
     let arms = live.iter().map(|(n, other)| format!("{n} => /*{n}<*/{other}/*>{n}*/, "));
-    let numbers = format!("crate::mutant::number(&[{}])", live.iter().map(|(n, _)| n.to_string() + ",").collect::<String>());
+    let numbers =
+        format!("crate::mutant::number(&[{}])", live.iter().map(|(n, _)| n.to_string() + ",").collect::<String>());
     format!("(match {numbers} {{ {}_ => {own} }})", arms.collect::<String>())
 }
 
