@@ -19,7 +19,7 @@ from pathlib import Path
 
 import shapely
 
-from judge import COIN_MM2, clamp_of, shift_of
+from judge import COIN_MM2, clamp_of, is_of_boards, shift_of
 from sweep import SKIN_MM, below, capsules, parts, read
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,7 +49,15 @@ def loose_of(sheet, left, clamps):
     return [part for part in left if part.distance(held) > 1e-6]
 
 
-def told(report, program):
+def words_of(part, report):
+    """A loose part in words: one of the pieces or an offcut, its size, where it lies."""
+    outlines = [job["outline"] for job in report.get("jobs", [report])]
+    least = min(shapely.Polygon(outline["vertices_mm"]).area for outline in outlines)
+    at = part.representative_point()
+    return f"{'a piece' if part.area > 0.8 * least else 'an offcut'} of {part.area:.0f} mm2 at {at.x:.0f}, {at.y:.0f}"
+
+
+def told(program):
     """What the report says hangs together after a program, where it says so: (area, box) of each part."""
     holding = program.get("holding") or program.get("verified", {}).get("holding")
     if holding is None:
@@ -71,9 +79,9 @@ def differing(left, said):
 
 
 def faults_of(folder):
-    """Every program of a set: what is loose, what is told otherwise; and how many programs and parts were looked at."""
+    """Every program of a set: what is loose, what is told otherwise; and how many programs were looked at."""
     report = json.loads((folder / "report.json").read_text())
-    found, programs, loose_parts = [], 0, 0
+    found, programs = [], 0
     for program in report.get("programs", []):
         if program["offset_applied"] == "none":
             continue
@@ -81,16 +89,13 @@ def faults_of(folder):
         programs += 1
         run = [s for s in report.get("sheets", []) if program["file"] in s["programs"]]
         clamps = [clamp_of(c) for s in run for c in s["clamps"]]
-        # A beam cuts every piece free, and nothing throws it about; the largest part of a board is what is clamped.
-        if program["process"] != "laser" and "boards" not in report:
-            loose = loose_of(sheet, left, clamps)
-            loose_parts += len(loose)
-            found += [f"{program['file']}: {part.area:.0f} mm2 at {part.representative_point().wkt} is loose" for part in loose]
-        elif program["process"] != "laser" and len(left) > 1:
-            found += [f"{program['file']}: {part.area:.0f} mm2 is loose" for part in left[1:]]
-        said = told(report, program)
+        # A beam cuts every piece free, and nothing throws it about.
+        if program["process"] == "router":
+            loose = left[1:] if is_of_boards(report, program) else loose_of(sheet, left, clamps)
+            found += [f"{program['file']}: {words_of(part, report)} is loose" for part in loose]
+        said = told(program)
         found += [f"{program['file']}: {words}" for words in differing(left, said)] if said is not None else []
-    return found, programs, loose_parts
+    return found, programs
 
 
 def order(pick):
@@ -126,7 +131,7 @@ def one(arguments):
         if run.returncode:
             last = (run.stderr.strip().splitlines() or [""])[0]
             return seed, spacing, f"exit {run.returncode}", [last] if run.returncode not in (3, 4) else [], 0
-        found, programs, _ = faults_of(folder / "out")
+        found, programs = faults_of(folder / "out")
     return seed, spacing, "made", found, programs
 
 
@@ -136,7 +141,7 @@ def main():
     seed = int(sys.argv[3]) if len(sys.argv) > 3 else 1
     started, wrong, seen = time.monotonic(), 0, collections.Counter()
     for report in sorted((ROOT / "output-samples").glob("*/report.json")):
-        found, programs, _ = faults_of(report.parent)
+        found, programs = faults_of(report.parent)
         seen["sample programs"] += programs
         wrong += bool(found)
         print("\n".join(f"{report.parent.name}: {words}" for words in found), end="\n" if found else "")

@@ -30,7 +30,7 @@ class Good:
         self.beam = program["process"] == "laser"
         self.cuts = program["offset_applied"] != "none"
         self.sheet = shapely.box(0, 0, stock["length_mm"], stock["width_mm"])
-        self.board = "boards" in report
+        self.board = is_of_boards(report, program)
         self.part_mm2 = shapely.Polygon(report["outline"]["vertices_mm"]).area if self.board else None
         self.shifts = [shift_of(s) for s in program.get("setups_mm", [])] or [(0.0, 0.0)]
         self.top = self.thickness if program["z_zero"] == "bed" else 0.0
@@ -79,6 +79,12 @@ class Good:
             # Its own edges are the board's, and what stays of the board may be larger.
             inner = sorted(left, key=lambda p: abs(p.area - self.part_mm2))
         return shapely.union_all(inner[:len(program["placements"])])
+
+
+def is_of_boards(report, program):
+    """Whether a program cuts a board, whose largest part is what is clamped; it lies on none of the sheets."""
+    on_sheet = any(program["file"] in sheet["programs"] for sheet in report.get("sheets", []))
+    return bool(report.get("boards")) and not on_sheet
 
 
 def shift_of(shift):

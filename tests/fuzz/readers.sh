@@ -10,7 +10,7 @@ shift || true
 readers=("$@")
 [ ${#readers[@]} -gt 0 ] || readers=(length job stair order built profile drawing program beam)
 work="$here/../../target/fuzz"
-fuzzer=$(bash "$here/build.sh")
+fuzzer=${FUZZER:-$(bash "$here/build.sh")}
 broken=0
 for reader in "${readers[@]}"; do
     mkdir -p "$work/corpus/$reader" "$work/crashes" "$here/corpus/$reader"
