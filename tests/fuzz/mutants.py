@@ -2,6 +2,7 @@
 taken and does something else to the wood than the good one is a fault, printed with its differences.
 
 Usage: tests/fuzz/mutants.py PROGRAM [COUNT [SEED]]; ends with 1 if such a program was taken. Nine kinds of job, `jobs/`.
+WORKERS: how many at once (2); MOST_SECONDS: stop early; KEEP: a folder for what was taken and should not have been.
 """
 
 import collections
@@ -114,6 +115,7 @@ def main():
             (program, kind, file, folder, f"{seed} {start}", min(AT_ONCE, each - start))
             for start in range(0, each, AT_ONCE) for kind, file, folder in programs
         ]
+        until = started + float(os.environ.get("MOST_SECONDS", "inf"))
         with multiprocessing.Pool(int(os.environ.get("WORKERS", "2"))) as pool:
             for kind, counted, odds in pool.imap_unordered(task, tasks):
                 tally += counted
@@ -121,7 +123,10 @@ def main():
                 for odd in odds:
                     hard += any(severity == "hard" for severity, *_ in odd[4])
                     show(odd, folder_of, os.environ.get("KEEP"))
+                print(f"{tally['tried']} tried, {tally['taken']} taken", file=sys.stderr, flush=True)
                 sys.stdout.flush()
+                if time.monotonic() > until:
+                    break
     for kind in KINDS:
         print(f"{kind}: {dict(sorted(by_kind[kind].items()))}")
     print(f"{tally['tried']} tried, {tally['taken']} taken, {hard} of them do something else, in {time.monotonic() - started:.0f} s")
