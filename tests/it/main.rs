@@ -15,6 +15,7 @@ mod findings;
 mod fit;
 mod hostile;
 mod housed;
+mod kept_inputs;
 mod marks;
 mod marks_proof;
 mod nesting;

@@ -64,6 +64,17 @@ if ! tail -n 1 "$made/said" | grep -q ' passed, .* failed$'; then
     echo "FAIL poppler broke off: $(tail -n 1 "$made/said")" >> "$log"
 fi
 
+# A first look with the searches of tests/fuzz; DEVELOPERS.md has the long runs.
+look() {
+    if "$python" -B "$root/tests/fuzz/$@" >"$made/said" 2>&1; then
+        echo "ok   $1: $(tail -n 1 "$made/said")" >> "$log"
+    else
+        { sed 's/^/     /' "$made/said"; echo "FAIL $1: $(tail -n 1 "$made/said")"; } >> "$log"
+    fi
+}
+look mutants.py "$seatcut" 330
+look hanging.py "$seatcut" 8
+
 if [ "${1:-}" = "--self-test" ]; then
     grep 'self-test\|^FAIL' "$log" || true
 else
