@@ -8,14 +8,18 @@ pub(super) fn ascii(text: &str) -> String {
     })
 }
 
+/// The signs that a comment may hold beside letters and digits.
+const STANDS: &str = " .,-+/";
+
 /// A text for a comment in a program: letters, digits, space and `. , - + /`, for there are controls that act on `!`, `~`,
 /// `?` and `%` wherever they stand, and others end a comment at a bracket.
 pub(super) fn comment(text: &str) -> String {
     let spelled = joined(text, |c| match c {
-        'A'..='Z' | 'a'..='z' | '0'..='9' | ' ' | '.' | ',' | '-' | '+' | '/' => Spelled::Char(c),
+        'A'..='Z' | 'a'..='z' | '0'..='9' => Spelled::Char(c),
+        _ if STANDS.contains(c) => Spelled::Char(c),
         ' '..='~' => sign(c),
         _ => match beyond_ascii(c) {
-            Spelled::Char(plain) if !plain.is_ascii_alphanumeric() => sign(plain),
+            Spelled::Char(plain) if !plain.is_ascii_alphanumeric() && !STANDS.contains(plain) => sign(plain),
             spelled => spelled,
         },
     });

@@ -140,7 +140,7 @@ pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, in
     let into = journal.into.iter().map(|file| (place.join(&file.name), target.join(&file.name)));
     let done = out.chain(into).try_for_each(|(from, to)| step(from, to)).and_then(|()| synced(&target));
     let Err(e) = done else {
-        return match fs::remove_file(place.join(JOURNAL)) {
+        return match journal.moved().write(place) {
             Ok(()) => Moved::All,
             Err(e) => Moved::Broken(e),
         };
@@ -182,11 +182,16 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
         let to = target.join(&file.name);
         moved(&place.join(&file.name), &to).map_err(|e| stuck(&file.name, e.to_string()))?;
     }
-    let done = synced(&target).and_then(|()| fs::remove_file(place.join(JOURNAL)));
+    let done = synced(&target).and_then(|()| journal.moved().write(place));
     done.map_err(|e| stuck(JOURNAL, e.to_string()))
 }
 
 impl Journal {
+    /// The same once everything is in its place: it still names the files that may be removed.
+    fn moved(self) -> Journal {
+        Journal { stage: Stage::Writing, ..self }
+    }
+
     fn comes(&self, name: &str) -> bool {
         self.into.iter().any(|file| file.name == name)
     }
