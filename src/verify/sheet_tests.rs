@@ -48,7 +48,8 @@ fn sheet<'a>(small: &'a Job, large: &Job) -> Expectation<'a> {
     e.pins = [1500.0, 1900.0].map(|x| Hole { center: Point::new(x, 100.0), radius_mm: 6.0 }).to_vec();
     e.spacing_mm = 20.0;
     e.margin_mm = 20.0;
-    e.clamps = vec![clamp(1600.0, 60.0, 1700.0, 120.0)];
+    // Low enough for rapids to pass over.
+    e.clamps = vec![Clamp { height_mm: Some(6.0), ..clamp(1600.0, 60.0, 1700.0, 120.0) }];
     tied(e)
 }
 
@@ -374,13 +375,14 @@ fn clamps_stay_on_the_table_from_set_up_to_set_up() {
     let job = job();
     let mut e = tied(expectation(&job, Corners::Fillet));
     let x = break_at(&e);
-    e.setups = vec![Vector::zeros(), Vector::new(-300.0, 0.0)];
-    let text = shifted_program(&e, x, [e.setups[0], e.setups[1]]);
     let path = placed_path(&e);
     let far = path.iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().max.x;
-    let reached = far.max(x) - 300.0;
-    assert!(far - 1.0 > x + 20.0 && reached < x, "the second set-up cuts what the first one does not reach");
-    // Where the stock's end lay in the first set-up nothing is cut: it is cut 300 mm nearer, in the second.
+    // So far that the second set-up cuts where the first one still has its uncut stock.
+    let reached = x - 20.0;
+    e.setups = vec![Vector::zeros(), Vector::new(reached - far, 0.0)];
+    let text = shifted_program(&e, x, [e.setups[0], e.setups[1]]);
+    assert!(far - 1.0 > x + 20.0, "the second set-up cuts what the first one does not reach");
+    // Where the stock's end lay in the first set-up nothing is cut: it is cut nearer, in the second.
     e.clamps = vec![clamp(far - 1.0, 0.0, far + 50.0, 400.0)];
     assert_eq!(verdict(&text, &e).findings, []);
     e.clamps = vec![clamp(reached - 1.0, 0.0, reached + 5.0, 400.0)];
