@@ -15,11 +15,9 @@ const STANDS: &str = " .,-+/";
 /// `?` and `%` wherever they stand, and others end a comment at a bracket.
 pub(super) fn comment(text: &str) -> String {
     let spelled = joined(text, |c| match c {
-        'A'..='Z' | 'a'..='z' | '0'..='9' => Spelled::Char(c),
-        _ if STANDS.contains(c) => Spelled::Char(c),
-        ' '..='~' => sign(c),
+        ' '..='~' => in_comment(c),
         _ => match beyond_ascii(c) {
-            Spelled::Char(plain) if !plain.is_ascii_alphanumeric() && !STANDS.contains(plain) => sign(plain),
+            Spelled::Char(plain) => in_comment(plain),
             spelled => spelled,
         },
     });
@@ -70,6 +68,14 @@ fn joined(text: &str, spell: impl Fn(char) -> Spelled) -> String {
         }
     }
     spelled.trim().to_string()
+}
+
+/// A character of ASCII in a comment.
+fn in_comment(c: char) -> Spelled {
+    match c {
+        'A'..='Z' | 'a'..='z' | '0'..='9' | ' ' | '.' | ',' | '-' | '+' | '/' => Spelled::Char(c),
+        _ => sign(c),
+    }
 }
 
 /// A sign of ASCII that a comment may not hold.

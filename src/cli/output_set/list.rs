@@ -18,7 +18,8 @@ pub(in crate::cli) enum SetKind {
 }
 
 impl SetKind {
-    const ALL: [SetKind; 3] = [SetKind::Made, SetKind::Ordered, SetKind::Batch];
+    /// Every kind.
+    pub const ALL: [SetKind; 3] = [SetKind::Made, SetKind::Ordered, SetKind::Batch];
 
     /// What it is called.
     pub fn words(self) -> &'static str {

@@ -8,7 +8,7 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::interrupt::is_ours;
-use super::list::{Listed, lists};
+use super::list::{Listed, SetKind, lists};
 use super::swap::{ASIDE, JOURNAL, Journal, finish};
 use crate::error::Error;
 
@@ -123,14 +123,21 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
 /// own.
 fn empty(dir: &Path, names: &HashSet<String>) -> io::Result<()> {
     let listed: HashSet<String> = lists(dir).into_iter().flat_map(|list| list.files).map(|file| file.name).collect();
+    let ours =
+        |name: &str| names.contains(name) || listed.contains(name) || name.starts_with(JOURNAL) || is_usual(name);
+    let mut last = Vec::new();
     for entry in fs::read_dir(dir)? {
         let entry = entry?;
-        let ours =
-            |name: &str| names.contains(name) || listed.contains(name) || name.starts_with(JOURNAL) || is_usual(name);
-        if entry.file_type()?.is_file() && entry.file_name().to_str().is_some_and(ours) {
-            fs::remove_file(entry.path())?;
+        let file_name = entry.file_name();
+        let Some(name) = file_name.to_str().filter(|name| ours(name)) else { continue };
+        if !entry.file_type()?.is_file() {
+            continue;
         }
+        // What says which names are ours goes last: a kill in between leaves it to the next run.
+        let says = name.starts_with(JOURNAL) || SetKind::ALL.iter().any(|kind| kind.list_name() == name);
+        if says { last.push(entry.path()) } else { fs::remove_file(entry.path())? }
     }
+    last.into_iter().try_for_each(fs::remove_file)?;
     fs::remove_dir(dir)
 }
 

@@ -48,6 +48,11 @@ impl Journal {
         Journal { stage: Stage::Writing, beside: None, out: Vec::new(), into }
     }
 
+    /// The journal once all are moved: what went is to be removed, by its name.
+    fn done(&self) -> Journal {
+        Journal { stage: Stage::Writing, beside: None, out: self.out.clone(), into: Vec::new() }
+    }
+
     /// The journal of the place, if there is a whole one.
     pub fn read(place: &Path) -> Option<Journal> {
         serde_json::from_slice(&fs::read(place.join(JOURNAL)).ok()?).ok()
@@ -140,7 +145,7 @@ pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, in
     let into = journal.into.iter().map(|file| (place.join(&file.name), target.join(&file.name)));
     let done = out.chain(into).try_for_each(|(from, to)| step(from, to)).and_then(|()| synced(&target));
     let Err(e) = done else {
-        return match journal.moved().write(place) {
+        return match journal.done().write(place) {
             Ok(()) => Moved::All,
             Err(e) => Moved::Broken(e),
         };
@@ -182,7 +187,7 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
         let to = target.join(&file.name);
         moved(&place.join(&file.name), &to).map_err(|e| stuck(&file.name, e.to_string()))?;
     }
-    let done = synced(&target).and_then(|()| journal.moved().write(place));
+    let done = synced(&target).and_then(|()| journal.done().write(place));
     done.map_err(|e| stuck(JOURNAL, e.to_string()))
 }
 
