@@ -29,6 +29,7 @@ mod farthest;
 mod faults;
 mod findings;
 mod fit;
+mod form;
 mod holding;
 mod laser;
 mod layers;
