@@ -8,9 +8,6 @@ pub(super) fn ascii(text: &str) -> String {
     })
 }
 
-/// The signs that a comment may hold beside letters and digits.
-const STANDS: &str = " .,-+/";
-
 /// A text for a comment in a program: letters, digits, space and `. , - + /`, for there are controls that act on `!`, `~`,
 /// `?` and `%` wherever they stand, and others end a comment at a bracket.
 pub(super) fn comment(text: &str) -> String {

@@ -130,9 +130,10 @@ fn an_end_off_its_circle_counts_on_both_sides() {
     let job = job();
     let e = tied(expectation(&job, Corners::Fillet));
     let good = router_program(&e);
-    // A controller takes it: the centre is 0.01 mm off, the end of the arc 0.0042 mm off its circle.
+    // A controller takes it: the centre is 0.0102 mm off, so an arc of 54.4 degrees ends 0.0042 mm off its circle, but for
+    // half the last digit of its printed ends.
     let worse = verdict(&good.replace(" I0.0000 J0.1250", " I0.0000 J0.1254"), &e);
-    assert!(worse.is_this_part() && (worse.gouge_mm - 0.0042).abs() < 2e-4, "{worse:?}");
+    assert!(worse.is_this_part() && (worse.gouge_mm - 0.0042).abs() < 0.0013, "{worse:?}");
     let tiny = good.replacen("M5\n", "G0 X40.0000 Y20.0000\nG2 X40.0001 I0.0000 J-900.0000 F96.0\nM5\n", 1);
     assert!(codes(&verdict(&tiny, &e)).contains(&"arc-short"), "{:?}", verdict(&tiny, &e).findings);
 }

@@ -30,6 +30,7 @@ mod farthest;
 mod faults;
 mod findings;
 mod fit;
+mod form;
 mod hangs;
 mod holding;
 mod laser;

@@ -3,14 +3,15 @@
 use std::collections::BTreeSet;
 
 use super::arc::{end_error, halves};
-use super::block::{Block, Comment, Word, blocks, unreadable};
+use super::block::{Block, Word, blocks, unreadable};
 use super::codes;
 use super::findings::Findings;
-use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, LONGEST_LINE, MOST_MOVES};
+use super::form::Form;
+use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
 use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
-use crate::profile::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
+use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
 
 /// Reads a program and carries it out.
 ///
@@ -69,18 +70,7 @@ struct Reader<'a, 'f> {
     said: BTreeSet<i32>,
     moved: bool,
     arced: bool,
-    percent: Percent,
-    odd_comment: bool,
-}
-
-/// The `%` lines so far. Many controllers end a program at one, wherever it stands.
-#[derive(Default)]
-struct Percent {
-    /// Whether anything stood before this line.
-    begun: bool,
-    opens: bool,
-    /// The last one but the opening one.
-    closes: Option<usize>,
+    form: Form,
 }
 
 impl<'a, 'f> Reader<'a, 'f> {
@@ -98,13 +88,12 @@ impl<'a, 'f> Reader<'a, 'f> {
             said: BTreeSet::new(),
             moved: false,
             arced: false,
-            percent: Percent::default(),
-            odd_comment: false,
+            form: Form::default(),
         }
     }
 
     fn block(&mut self, block: &Block) -> Result<(), Error> {
-        self.form(block);
+        self.form.line(block, self.machine.comments, self.findings);
         if self.motion.end.is_some() && !block.percent && !block.is_blank() {
             let found = if block.words.is_empty() { "a comment" } else { "words" };
             self.findings.at_line(codes::AFTER_END, block.line, found, "nothing after M2 or M30 but a last %");
@@ -130,44 +119,6 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         self.stop(block.line, &codes);
         Ok(())
-    }
-
-    /// What can be said of a line without reading its words.
-    fn form(&mut self, block: &Block) {
-        if block.length > LONGEST_LINE {
-            let limit = format!("{LONGEST_LINE} characters");
-            self.findings.at_line(codes::LINE_TOO_LONG, block.line, format!("{} characters", block.length), limit);
-        }
-        self.percent_line(block);
-        if let Some(objection) = &block.objection {
-            let limit = "words that every controller steps over";
-            self.findings.at_line(codes::COMMENT_ACTIVE, block.line, objection.clone(), limit);
-        }
-        let (odd, named) = match self.machine.comments {
-            CommentStyle::Parentheses => (Comment::Semicolon, "( )"),
-            CommentStyle::Semicolon => (Comment::Parentheses, ";"),
-        };
-        if block.comment == odd && !self.odd_comment {
-            self.odd_comment = true;
-            self.findings.at_line(codes::COMMENT_STYLE, block.line, "another comment style", named);
-        }
-    }
-
-    /// A `%` opens the program or closes it, and nothing stands before the one or after the other.
-    fn percent_line(&mut self, block: &Block) {
-        if block.is_blank() {
-            return;
-        }
-        if let Some(line) = self.percent.closes {
-            self.findings.at_line(codes::PERCENT_PLACE, line, "% inside the program", "% as first and last line only");
-            self.percent.closes = None;
-        }
-        match (block.percent, self.percent.begun) {
-            (true, false) => self.percent.opens = true,
-            (true, true) => self.percent.closes = Some(block.line),
-            (false, _) => {}
-        }
-        self.percent.begun = true;
     }
 
     /// The G and M codes of a line, in tenths.
@@ -247,7 +198,9 @@ impl<'a, 'f> Reader<'a, 'f> {
                 40 => Spindle::CounterClockwise,
                 50 => Spindle::Off,
                 70 | 80 => {
-                    self.coolant(words.line);
+                    if let Tool::Router(_) = self.machine.tool {
+                        self.findings.at_line(codes::COOLANT, words.line, "M7 or M8", "no coolant on wood");
+                    }
                     continue;
                 }
                 _ => continue,
@@ -257,12 +210,6 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
         if !was_on || !self.tool.is_on() {
             self.tool.stood_s = 0.0;
-        }
-    }
-
-    fn coolant(&mut self, line: usize) {
-        if let Tool::Router(_) = self.machine.tool {
-            self.findings.at_line(codes::COOLANT, line, "M7 or M8", "no coolant on wood");
         }
     }
 
@@ -480,14 +427,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         if self.motion.end.is_none() {
             self.findings.at_file(codes::END_MISSING, "no M2 or M30", "the last line");
         }
-        let words = |framed: bool| if framed { "a first and a last line of %" } else { "no lines of %" };
-        let (opens, closes) = (self.percent.opens, self.percent.closes.is_some());
-        if opens != closes {
-            let found = if opens { "a first line of % and no last one" } else { "a last line of % and no first one" };
-            self.findings.at_file(codes::PERCENT_PLACE, found, "both or none");
-        } else if opens != self.machine.percent_lines {
-            self.findings.at_file(codes::PERCENT_LINES, words(opens), words(self.machine.percent_lines));
-        }
+        self.form.finish(self.machine.percent_lines, self.findings);
     }
 }
 

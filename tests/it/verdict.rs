@@ -61,9 +61,11 @@ fn anonymous(text: &str) -> String {
     text.lines().filter(is_words).map(|line| format!("{line}\n")).collect()
 }
 
-/// The program up to where its second piece begins, ended as it should be.
+/// The program up to where the second piece that it cuts begins, ended as it should be.
 fn first_piece_only(text: &str, end: &str) -> String {
-    format!("{}{end}", &text[..text.find("PIECE 2").map(|at| text[..at].rfind('\n').unwrap() + 1).unwrap()])
+    let (second, _) = text.match_indices("PIECE ").nth(1).unwrap();
+    let line = text[..second].rfind('\n').unwrap() + 1;
+    format!("{}{end}", &text[..line])
 }
 
 #[test]

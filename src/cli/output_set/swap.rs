@@ -192,11 +192,6 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
 }
 
 impl Journal {
-    /// The same once everything is in its place: it still names the files that may be removed.
-    fn moved(self) -> Journal {
-        Journal { stage: Stage::Writing, ..self }
-    }
-
     fn comes(&self, name: &str) -> bool {
         self.into.iter().any(|file| file.name == name)
     }
