@@ -151,6 +151,9 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
         ..Stair::default()
     };
     let with = |cut: String| Stair { cut, ..short.clone() };
+    // What lies on the machine is as thick as the stringer, or as a layer of it.
+    let board = |thickness: &str| format!("width = \"11 1/4 in\"\nthickness = \"{thickness}\"");
+    let thick = |thickness: &str, cut: String| Stair { board: board(thickness), ..with(cut) };
     let of = |risers: &str| Stair { rise: risers.into(), ..Stair::default() };
     let long = of("total = \"102 3/4 in\"\nrisers = 14");
     let longish = of("total = \"73 1/2 in\"\nrisers = 10");
@@ -166,15 +169,22 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
                 ..Stair::default()
             },
         ),
-        ("sheet", with(cut("stringers", thin, "quantity = 4\ncorners = \"riser\""))),
-        ("tight sheet", with(cut("stringers", thin, "quantity = 4\nspacing = \"1/4 in\""))),
+        ("sheet", thick("1/4 in", cut("stringers", thin, "quantity = 4\ncorners = \"riser\""))),
+        ("tight sheet", thick("1/4 in", cut("stringers", thin, "quantity = 4\nspacing = \"1/4 in\""))),
         ("split", Stair { cut: cut("pattern", thin, "long = \"split\""), ..longish }),
     ];
     if tool == "router" {
         asked.extend([
             ("layers", with(cut("stringers", "plywood-18", "quantity = 2\nlayers = 2\ndowel = \"3/8 in\""))),
             ("board", with(cut("stringers", "board-2x12", "corners = \"fillet\""))),
-            ("index", Stair { cut: cut("stringers", "./long.toml", "long = \"index\""), ..long.clone() }),
+            (
+                "index",
+                Stair {
+                    board: board("12 mm"),
+                    cut: cut("stringers", "./long.toml", "long = \"index\""),
+                    ..long.clone()
+                },
+            ),
             (
                 "housed",
                 Stair {
@@ -184,7 +194,8 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
             ),
         ]);
     } else {
-        asked.push(("layers", with(cut("stringers", thin, "quantity = 2\nlayers = 2\ndowel = \"3/8 in\""))));
+        let layers = cut("stringers", thin, "quantity = 2\nlayers = 2\ndowel = \"3/8 in\"");
+        asked.push(("layers", thick("1/2 in", layers)));
     }
     asked
 }

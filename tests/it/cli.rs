@@ -513,15 +513,15 @@ fn verify_meets_hostile_files_with_clear_errors() {
     assert_eq!(code(&seatcut(&["verify", &job, &bench.text("nowhere.dxf")])), 7);
 }
 
-#[test]
-fn a_part_with_room_for_too_few_tabs_is_made_with_a_warning() {
+/// A part of two short steps, cut out of a material.
+fn made_of_two_short_steps(material: &str) -> (Bench, Output) {
     let rules = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
     let stair = Stair {
         rise: "total = \"6 in\"\nrisers = 2".into(),
         tread: crate::common::tread("3 in", "1/4 in", "1/4 in", "1/4 in"),
         board: "width = \"3 in\"\nthickness = \"1 1/2 in\"".into(),
         head: "meets = \"one-down\"\nfinish = \"1 in\"".into(),
-        cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
+        cut: format!("makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"{material}\""),
         ..Stair::default()
     };
     let bench = Bench::new("");
@@ -529,6 +529,22 @@ fn a_part_with_room_for_too_few_tabs_is_made_with_a_warning() {
     let job = stair.toml().replace("us-irc-2021", &bench.text("rules.toml"));
     fs::write(bench.path("job.toml"), job).unwrap();
     let run = bench.make(&[]);
+    (bench, run)
+}
+
+#[test]
+fn a_part_with_room_for_two_tabs_is_made_with_a_warning() {
+    let (_bench, run) = made_of_two_short_steps("hardboard-6");
     assert_eq!(code(&run), 0, "{}{}", out(&run), err(&run));
-    assert!(out(&run).contains("tabs-few"), "{}", out(&run));
+    assert!(out(&run).contains("tabs-few") && out(&run).contains("held by 2 tabs"), "{}", out(&run));
+}
+
+/// The thicker the wood, the longer a tab with its slopes: here it finds no room on any edge.
+#[test]
+fn a_part_with_room_for_no_tab_is_refused_and_nothing_is_written() {
+    let (bench, run) = made_of_two_short_steps("plywood-18");
+    assert_eq!(code(&run), 4, "{}{}", out(&run), err(&run));
+    assert!(out(&run).contains("refusal  piece-loose at the part"), "{}", out(&run));
+    assert!(err(&run).contains("refused, nothing was written: piece-loose"), "{}", err(&run));
+    assert_eq!(bench.names(), ["job.toml", "rules.toml"]);
 }

@@ -374,6 +374,30 @@ fn a_part_too_small_for_three_tabs_is_warned_about() {
     provokes(&stair, "tabs-few", Severity::Warning);
 }
 
+/// Seven treads, seven risers and two ends too short for a tab: all stand on the back, the steps stick out beyond them.
+#[test]
+fn a_part_with_tabs_on_its_back_only_is_warned_about() {
+    let stair = Stair {
+        rise: "total = \"20 in\"\nrisers = 8".into(),
+        tread: tread("2 1/2 in", "1/4 in", "1/4 in", "1/4 in"),
+        board: "width = \"3 in\"\nthickness = \"1 1/2 in\"".into(),
+        rules: "own-rules.toml".into(),
+        files: vec![(
+            "own-rules.toml".into(),
+            "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n".into(),
+        )],
+        ..quiet()
+    };
+    provokes(&stair, "tabs-one-sided", Severity::Warning);
+    // Treads and risers long enough for tabs of their own.
+    let wide = Stair {
+        rise: "total = \"32 in\"\nrisers = 8".into(),
+        tread: tread("4 in", "1/4 in", "1/4 in", "1/4 in"),
+        ..stair
+    };
+    assert_eq!(severity_of(&wide, "tabs-one-sided"), None);
+}
+
 #[test]
 fn an_offcut_with_no_edge_long_enough_for_a_tab_is_refused() {
     let stair = Stair {

@@ -11,7 +11,7 @@ use seatcut::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
 use seatcut::mark::Hole;
 use seatcut::measure::Job;
 use seatcut::outline::{Outline, Role};
-use seatcut::plan::{FeedKind, Program, Step, plan};
+use seatcut::plan::{FeedKind, Program, Step, Tab, plan};
 use seatcut::profile::{Machine, Router, Tool};
 use seatcut::solve::{Flight, chosen_count};
 use seatcut::workup::Workup;
@@ -155,10 +155,16 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
         for p in samples(&cut.segment) {
             assert!(nearest(p, whole.iter()) < 1e-6, "{p} is off the path");
         }
-        // Down the ramps no steeper than the profile says; down from a tab by one in two.
+        // Down the ramps no steeper than the profile says; down from a tab by one in two. Either as slowly as on the way in.
         let slope = (cut.from_z - cut.to_z) / cut.segment.length();
-        let steepest = if cut.feed == FeedKind::Entry { router(machine).ramp_deg.to_radians().tan() } else { 0.5 };
+        let beside = |tab: &Tab| {
+            let half = tab.length_mm / 2.0 + 2.0 * router(machine).cut_through.as_mm();
+            [cut.segment.from(), cut.segment.to()].iter().all(|p| (p - tab.at).norm() <= half + 1e-6)
+        };
+        let ramp = router(machine).ramp_deg.to_radians().tan();
+        let steepest = if program.tabs.iter().any(beside) { 0.5 } else { ramp };
         assert!(slope <= steepest + 1e-9, "{slope}");
+        assert!(slope <= 1e-9 || cut.feed == FeedKind::Entry, "down at {:?}", cut.feed);
         assert!(cut.to_z >= floor - 1e-9);
     }
     // All of it is cut, at full depth but over the tabs.

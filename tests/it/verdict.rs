@@ -49,10 +49,11 @@ impl Made {
     }
 }
 
-/// Three stringers that share a sheet.
-fn three(machine: &str, material: &str) -> Made {
+/// Three stringers, as thick as a material, that share a sheet of it.
+fn three(machine: &str, material: &str, thickness: &str) -> Made {
     let cut = format!("makes = \"stringers\"\nquantity = 3\nmachine = \"{machine}\"\nmaterial = \"{material}\"");
-    Made::of(&Stair { rise: "total = \"22 in\"\nrisers = 3".into(), cut, ..Stair::default() })
+    let board = format!("width = \"11 1/4 in\"\nthickness = \"{thickness}\"");
+    Made::of(&Stair { rise: "total = \"22 in\"\nrisers = 3".into(), board, cut, ..Stair::default() })
 }
 
 /// Without its comments, and so without the fingerprint: anybody's program.
@@ -71,8 +72,8 @@ fn first_piece_only(text: &str, end: &str) -> String {
 #[test]
 fn a_sheet_cut_off_after_one_of_three_pieces_is_one_of_three_whoever_wrote_it() {
     for (made, end) in [
-        (three("router-table", "hardboard-6"), "G0 Z0.5000\nM5\nG0 X0.0000 Y0.0000\nM30\n"),
-        (three("laser", "hardboard-3"), "M5\nG0 X0.000 Y0.000 S0\nM2\n"),
+        (three("router-table", "hardboard-6", "1/4 in"), "G0 Z0.5000\nM5\nG0 X0.0000 Y0.0000\nM30\n"),
+        (three("laser", "hardboard-3", "3.2 mm"), "M5\nG0 X0.000 Y0.000 S0\nM2\n"),
     ] {
         let text = made.program();
         assert_eq!(made.verify(&text).0, 0);
@@ -86,7 +87,7 @@ fn a_sheet_cut_off_after_one_of_three_pieces_is_one_of_three_whoever_wrote_it() 
 
 #[test]
 fn a_slot_through_one_piece_of_a_sheet_or_through_its_waste_is_refused() {
-    let made = three("laser", "hardboard-3");
+    let made = three("laser", "hardboard-3", "3.2 mm");
     let text = made.program();
     let third = text.find("PIECE 3").unwrap();
     let at = text[third..].lines().find(|line| line.starts_with("G1 X")).unwrap();
@@ -99,7 +100,7 @@ fn a_slot_through_one_piece_of_a_sheet_or_through_its_waste_is_refused() {
 
 #[test]
 fn a_program_with_the_sets_fingerprint_that_lies_otherwise_is_another_layout() {
-    let made = three("router-table", "hardboard-6");
+    let made = three("router-table", "hardboard-6", "1/4 in");
     let moved: String = made
         .program()
         .lines()
@@ -153,7 +154,12 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         let good = fs::read_to_string(made.path(name)).unwrap();
         let (code, said) = dxf(&good);
         assert!(code == 0 && !said.contains("layer"), "{said}");
-        for layer in ["0", "DRILL", "HOLES", "CUT2"] {
+        // Where holes are drawn, a circle is a hole of the part: one that it does not have is refused wherever it lies.
+        for x in [12.0, 300.0] {
+            let (code, said) = dxf(&with(&good, &circle("DRILL", x, 4.0)));
+            assert!(code == 6 && said.contains("hole-drawn-off"), "{said}");
+        }
+        for layer in ["0", "HOLES", "CUT2"] {
             let (code, said) = dxf(&with(&good, &circle(layer, 12.0, 4.0)));
             assert!(code == 6 && said.contains("drawing-other-layer"), "{layer}: {said}");
             let (code, said) = dxf(&with(&good, &circle(layer, 300.0, 4.0)));
