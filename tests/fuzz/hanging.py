@@ -24,8 +24,10 @@ from sweep import SKIN_MM, below, capsules, parts, read
 
 ROOT = Path(__file__).resolve().parents[2]
 SPACINGS = [None, "3/8 in", "1/2 in", "1/4 in"]
-# How much two sweeps of one sheet may differ in the area of a part: chords for arcs, all along its edge.
-SAME_SHARE, SAME_MM2 = 2e-4, 30.0
+# What lies on the machine, as measured.
+THICKNESS = {"plywood-18": "18 mm", "plywood-12": "12 mm", "hardboard-6": "6 mm"}
+# How much two sweeps of one sheet may differ in the area of a part: the command's goes by rows half a millimetre high.
+SAME_SHARE, SAME_MM2 = 1e-3, 60.0
 
 
 def left_of(folder, program):
@@ -111,7 +113,7 @@ def order(pick):
         risers = pick.randint(3, 8)
         text = f'title = "Invented order {number}"\nrules = "rules.toml"\n[rise]\ntotal = "{pick.randint(96, 124) * risers}/16 in"\nrisers = {risers}\n'
         text += f'[tread]\ncut = "{pick.randint(150, 176)}/16 in"\noverhang = "1 in"\nthickness = "1 in"\nriser_board = "3/4 in"\n'
-        text += '[head]\nmeets = "one-down"\nfinish = "1 in"\n[board]\nwidth = "11 1/4 in"\nthickness = "1 1/2 in"\n'
+        text += f'[head]\nmeets = "one-down"\nfinish = "1 in"\n[board]\nwidth = "11 1/4 in"\nthickness = "{THICKNESS[material]}"\n'
         text += f'[cut]\nmakes = "stringers"\nquantity = {pick.randint(1, 5)}\nmachine = "{machine}"\nmaterial = "{material}"\n'
         text += f'corners = "{pick.choice(["fillet", "bisector", "riser", "tread"])}"\n'
         jobs[f"job-{number}.toml"] = text + (f'spacing = "{spacing}"\n' if spacing else "") + clamps
