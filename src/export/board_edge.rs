@@ -14,10 +14,10 @@ pub(super) fn comments(machine: &Machine, program: &Program) -> Vec<String> {
     if let Some(zone) = program.clamp_zone {
         let [x, to_x, y, to_y] = [zone.min.x, zone.max.x, zone.min.y, zone.max.y].map(|mm| figure(mm, machine));
         lines.push("The stock is the blank, sawn to this length first".to_string());
-        lines.push(format!("Clamp on the piece only: X {x} to {to_x}, Y {y} to {to_y}"));
+        lines.push(format!("Clamp on the piece only, X {x} to {to_x}, Y {y} to {to_y}"));
         lines.push("No cut and no rapid comes there".to_string());
     }
-    lines.extend(beyond.iter().map(|beyond| comment(beyond, machine, program)));
+    lines.extend(beyond.iter().flat_map(|beyond| edge_lines(beyond, machine, program)));
     if !beyond.is_empty() {
         lines.push("No fence, stop or clamp may stand where it goes beyond the stock".to_string());
     }
@@ -28,7 +28,8 @@ fn figure(mm: f64, machine: &Machine) -> String {
     trimmed(mm / machine.units.in_mm(), 3)
 }
 
-fn comment(beyond: &Beyond, machine: &Machine, program: &Program) -> String {
+/// How far it goes over an edge, and on a line of its own where: short enough that no figure is parted from its axis.
+fn edge_lines(beyond: &Beyond, machine: &Machine, program: &Program) -> [String; 2] {
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let far = beyond.far_mm;
     let (edge, to, along) = match beyond.edge {
@@ -38,7 +39,8 @@ fn comment(beyond: &Beyond, machine: &Machine, program: &Program) -> String {
         StockEdge::HighY => (at("Y", width, machine), at("Y", width + far, machine), "X"),
     };
     let z = figure(beyond.lowest_mm + program.z_shift_mm(machine.z_zero), machine);
-    format!("Beyond the edge at {edge}: to {to}, Z {z}, {}", spans(beyond, along, machine))
+    let how_far = format!("Beyond the edge at {edge} it goes as far as {to} and Z {z}");
+    [how_far, format!("there at {}", spans(beyond, along, machine))]
 }
 
 fn at(axis: &str, mm: f64, machine: &Machine) -> String {

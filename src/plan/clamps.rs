@@ -409,7 +409,7 @@ impl<'a> Walk<'a> {
                 Some(height) => format!("{} HIGH OR LESS", self.figure(height.as_mm())),
                 None => "NOTHING PASSES OVER IT".to_string(),
             };
-            Step::Say(format!("CLAMP {}: X {x} TO {to_x}, Y {y} TO {to_y}, {height}", i + 1))
+            Step::Say(format!("CLAMP {}, X {x} TO {to_x}, Y {y} TO {to_y}, {height}", i + 1))
         };
         let mut words: Vec<Step> = self.clamps.iter().enumerate().map(clamp).collect();
         if self.program.setups.len() > 1 {

@@ -2,7 +2,7 @@
 //! cuts; and the hanging hole, cut before the outline.
 
 use super::clamps::{self, kept_clear};
-use super::program::{FeedKind, Process, Program, Step, Task, unclamped};
+use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
 use super::{hole, shift, time};
 use crate::compensate::ToolPath;
 use crate::finding::{Finding, PRACTICE, Severity};
@@ -85,7 +85,9 @@ pub fn plan_marked(
     };
     let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
     let clear = |program: Program| kept_clear(program, &clamps, machine);
-    Ok((Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? }, findings))
+    let planned = Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
+    let loose = loose(job, path, &planned.cut);
+    if loose.is_empty() { Ok((planned, findings)) } else { Err([findings, loose].concat()) }
 }
 
 pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {

@@ -145,10 +145,13 @@ pub struct Program {
 /// The refusals, if the machine cannot make it.
 pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
     let (program, findings) = unclamped(job, outline, path)?;
-    Ok((clamps::kept_clear(program, &clamps::of_alone(job), &job.cut.machine)?, findings))
+    let program = clamps::kept_clear(program, &clamps::of_alone(job), &job.cut.machine)?;
+    let loose = loose(job, path, &program);
+    if loose.is_empty() { Ok((program, findings)) } else { Err([findings, loose].concat()) }
 }
 
-/// The same before its rapids keep off the clamps.
+/// The same before its rapids keep off the clamps, and before it is asked what hangs on them: a clamp in the cutter's way is
+/// to be told first, for what it holds is waste.
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
@@ -193,10 +196,6 @@ pub(super) fn unclamped(
         let started = draft.steps.iter().position(|step| *step == Step::ToolOn).map_or(0, |place| place + 1);
         draft.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, &placement));
     }
-    let loose = loose(job, path, &placement, stock, &draft.steps);
-    if !loose.is_empty() {
-        return Err([findings, loose].concat());
-    }
     findings.extend(trimmed_sheet(&whole, lie, &job.cut.material));
     let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
     let program = Program {
@@ -226,30 +225,29 @@ pub(super) fn unclamped(
 const MOST_STEPS: usize = 240_000;
 
 /// What a planned program of a cutter cuts loose of a part alone and its waste.
-pub(super) fn loose(
-    job: &Job,
-    path: &ToolPath,
-    placement: &Placement,
-    stock: StockBox,
-    steps: &[Step],
-) -> Vec<Finding> {
+pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Finding> {
     let Tool::Router(router) = &job.cut.machine.tool else { return Vec::new() };
-    let ring = path.piece().placed(placement);
+    let ring = path.piece().placed(&program.placement());
     let cutter = job.cut.machine.tool_radius() * 2.0;
-    let edge =
-        tabs::TabShape::new(stock.thickness.as_mm(), cutter.as_mm(), router.cut_through.as_mm()).edge(cutter.as_mm());
+    let thickness = program.stock.thickness.as_mm();
+    let edge = tabs::TabShape::new(thickness, cutter.as_mm(), router.cut_through.as_mm()).edge(cutter.as_mm());
+    let clamps = clamps::of_alone(job);
+    let tab = format!("a straight edge of {} for a tab, or a thinner cutter in the machine profile", Length::mm(edge));
+    let remedy = match program.clamp_zone {
+        Some(zone) if !clamps.is_empty() => {
+            format!("a clamp in cut.clamps on the piece itself, {}; or {tab}", clamps::where_it_is(zone))
+        }
+        _ => tab,
+    };
     let bench = Bench {
-        stock,
+        stock: program.stock,
         form: job.cut.material.form,
-        clamps: clamps::of_alone(job).iter().map(|clamp| clamp.place).collect(),
+        clamps: clamps.iter().map(|clamp| clamp.place).collect(),
         radius: job.cut.machine.tool_radius(),
         pieces: vec![("the part".to_string(), ring.edges().iter().map(|edge| edge.segment).collect())],
-        remedy: format!(
-            "a straight edge of {} for a tab, or a thinner cutter in the machine profile",
-            Length::mm(edge)
-        ),
+        remedy,
     };
-    bench.refusals(steps)
+    bench.refusals(&program.steps)
 }
 
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.

@@ -134,11 +134,11 @@ pub fn plan_sheet(
         (None, false) => None,
     };
     let cut = cut.finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm)).within_length()?;
+    let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
     let loose = loose(sheet, kinds, &cut);
     if !loose.is_empty() {
         return Err(loose);
     }
-    let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
     Ok((SheetPrograms { marks, cut }, findings))
 }
 

@@ -107,10 +107,6 @@ pub(super) fn plan(
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
             Ok((program, findings)) => {
-                let loose = program::loose(job, path, &placement, stock, &program.steps);
-                if !loose.is_empty() {
-                    return Err(loose);
-                }
                 let trimmed = trimmed_sheet(&stock, lie, &job.cut.material);
                 return Ok((program, findings.into_iter().chain(trimmed).collect()));
             }
