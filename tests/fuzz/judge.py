@@ -212,7 +212,7 @@ def gouged(good, new):
 
 def left(good, moves, lost):
     """Wood at a piece's edge, or in a mark or pocket of it, that the good program takes away."""
-    for level in [good.through, *(level + 0.2 for level in good.levels[1:] if level + 0.2 < -SKIN_MM), -SKIN_MM]:
+    for level in [good.through, *(level + 0.2 for level in good.levels[1:] if good.through < level + 0.2 < -SKIN_MM), -SKIN_MM]:
         rows, _ = below(lost, level)
         if not len(rows):
             continue
