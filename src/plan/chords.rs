@@ -1,6 +1,7 @@
 //! Chords in place of arcs, for a controller that takes none.
 
 use crate::geometry::{Edge, Point, Segment, Turn, Vector};
+use crate::profile::Arcs;
 
 /// The chords round the outside of an arc, each touching it, none further from it than `tolerance`: the tool keeps its
 /// distance from the piece everywhere. A line is itself.
@@ -13,7 +14,15 @@ pub(super) fn chords_outside<R: Copy>(edge: &Edge<R>, tolerance: f64) -> Vec<Edg
     through(from, &corners, to).into_iter().map(|segment| Edge { segment, role: edge.role }).collect()
 }
 
-/// The chords inside an arc, for a way through the waste.
+/// A way through the waste as the tool follows it: the chords inside an arc where the machine takes none.
+pub(super) fn followed(way: &Segment, arcs: Arcs) -> Vec<Segment> {
+    match arcs {
+        Arcs::Taken => vec![*way],
+        Arcs::Chords(tolerance) => chords_inside(way, tolerance.as_mm()),
+    }
+}
+
+/// The chords inside an arc, none further from it than `tolerance`.
 pub(super) fn chords_inside(segment: &Segment, tolerance: f64) -> Vec<Segment> {
     let Segment::Arc { from, to, .. } = *segment else { return vec![*segment] };
     let half_step = (1.0 - tolerance / segment.radius()).clamp(-1.0, 1.0).acos();

@@ -1,6 +1,6 @@
 //! The steps of a beam: dark on every rapid, lit in the waste, once round, a little further, dark.
 
-use super::chords::chords_inside;
+use super::chords::followed;
 use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
@@ -40,7 +40,7 @@ pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placem
 /// The steps of one piece, the beam dark before and after.
 pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs) -> Vec<Step> {
     let mut steps = vec![Step::RapidXy(lead.entry), Step::BeamOn];
-    steps.extend(way(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)));
+    steps.extend(followed(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)));
     steps.extend(round.pieces(0.0, round.length(), &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
     steps.extend(round.pieces(0.0, OVERRUN_MM, &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
     steps.push(Step::BeamDark);
@@ -49,11 +49,4 @@ pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs) -> Vec<Step> {
 
 fn cut(segment: Segment, feed: FeedKind) -> Step {
     Step::Cut { segment, to_z: 0.0, feed }
-}
-
-fn way(segment: &Segment, arcs: Arcs) -> Vec<Segment> {
-    match arcs {
-        Arcs::Taken => vec![*segment],
-        Arcs::Chords(tolerance) => chords_inside(segment, tolerance.as_mm()),
-    }
 }

@@ -1,6 +1,6 @@
 //! The steps of a rotating cutter: ramp in the waste, even passes in the climb direction, tabs, through.
 
-use super::chords::chords_inside;
+use super::chords::followed;
 use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
@@ -264,10 +264,7 @@ impl Cutting<'_> {
     }
 
     fn through_waste(&self, steps: &mut Vec<Step>, way: &Segment, z: f64) {
-        let pieces = match self.arcs {
-            Arcs::Taken => vec![*way],
-            Arcs::Chords(tolerance) => chords_inside(way, tolerance.as_mm()),
-        };
-        steps.extend(pieces.into_iter().map(|segment| Step::Cut { segment, to_z: z, feed: FeedKind::Cut }));
+        let cut = |segment| Step::Cut { segment, to_z: z, feed: FeedKind::Cut };
+        steps.extend(followed(way, self.arcs).into_iter().map(cut));
     }
 }

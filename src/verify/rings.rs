@@ -12,6 +12,8 @@ use crate::units::trimmed;
 
 /// The most loose ends that are tried at one place.
 const MOST_TRIES: usize = 64;
+/// Cells of `JOIN_MM` halved so often are smaller than the shortest segment that has a length.
+const MOST_HALVINGS: f64 = 24.0;
 
 /// A joined line, closed or not.
 #[derive(Debug)]
@@ -83,7 +85,7 @@ fn cell(p: Point, size: f64) -> Cell {
 
 /// Joins figures end to end. Segments without length and segments drawn twice are told and left out.
 pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
-    let mut seen: HashSet<(Cell, Cell, Cell)> = HashSet::new();
+    let mut seen: HashSet<Place> = HashSet::new();
     let mut rings = Vec::new();
     for figure in figures {
         let mut segments = Vec::new();
@@ -135,13 +137,23 @@ fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
     kept
 }
 
+/// A segment as coarsely as two drawings of one agree: the size of the cells, and those of its ends and its middle.
+type Place = (u32, [Cell; 3]);
+
+/// Where a segment lies. The cells are a quarter of a short one or less, so that its ends are in different ones: a spur
+/// shorter than `JOIN_MM` and its way back are two places.
+fn place(segment: &Segment) -> Place {
+    let halvings = (4.0 * JOIN_MM / segment.length()).log2().ceil().clamp(0.0, MOST_HALVINGS);
+    let size = JOIN_MM / halvings.exp2();
+    (halvings as u32, [0.0, 0.5, 1.0].map(|share| cell(segment.point_at(share), size)))
+}
+
 /// Whether this is the first segment of its place. A polyline may come back the way it went.
-fn first_seen(segment: &Segment, kind: FigureKind, seen: &mut HashSet<(Cell, Cell, Cell)>) -> bool {
-    let at = |share: f64| cell(segment.point_at(share), JOIN_MM);
-    let (from, middle, to) = (at(0.0), at(0.5), at(1.0));
+fn first_seen(segment: &Segment, kind: FigureKind, seen: &mut HashSet<Place>) -> bool {
+    let (size, [from, middle, to]) = place(segment);
     match kind {
-        FigureKind::Polyline => seen.insert((from, middle, to)),
-        FigureKind::Loose => seen.insert((from, middle, to)) & seen.insert((to, middle, from)),
+        FigureKind::Polyline => seen.insert((size, [from, middle, to])),
+        FigureKind::Loose => seen.insert((size, [from, middle, to])) & seen.insert((size, [to, middle, from])),
     }
 }
 
@@ -204,4 +216,59 @@ fn take_at(p: Point, reach: f64, ends: &mut HashMap<Cell, Vec<usize>>, open: &mu
         }
     }
     None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn figure(kind: FigureKind, points: &[(f64, f64)]) -> Figure {
+        let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(*x, *y)).collect();
+        let segments = points.windows(2).map(|pair| Segment::Line { from: pair[0], to: pair[1] }).collect();
+        Figure { line: 1, layer: "CUT".to_string(), segments, kind }
+    }
+
+    /// The codes of what is told, and how many segments each ring has.
+    fn joined(figures: &[Figure]) -> (Vec<&'static str>, Vec<usize>) {
+        let mut faults = Vec::new();
+        let rings = join(&figures.iter().collect::<Vec<_>>(), &mut faults);
+        (faults.iter().map(|fault| fault.code.name).collect(), rings.iter().map(|ring| ring.segments.len()).collect())
+    }
+
+    /// A square with a spur of a length out of the middle of its lower side and back.
+    fn with_spur(length: f64) -> Vec<(f64, f64)> {
+        let (x, y) = (5.0 - length * 0.6, -length * 0.8);
+        vec![(0.0, 0.0), (5.0, 0.0), (x, y), (5.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0), (0.0, 0.0)]
+    }
+
+    #[test]
+    fn a_polyline_may_go_back_along_a_spur_of_any_length() {
+        for length in [1e-3, 4e-3, 0.012, JOIN_MM / 2.0, 0.02, JOIN_MM, 0.03, 0.06, 2.0 * JOIN_MM, 4.0 * JOIN_MM, 1.0] {
+            let spur = figure(FigureKind::Polyline, &with_spur(length));
+            assert_eq!(joined(&[spur]), (Vec::new(), vec![7]), "{length}");
+        }
+    }
+
+    #[test]
+    fn short_steps_on_along_a_line_are_each_a_segment() {
+        for step in [2e-3, 0.01, 0.02] {
+            let mut points: Vec<(f64, f64)> = (0..=20).map(|i| (5.0 + step * f64::from(i), 0.0)).collect();
+            points.splice(0..0, [(0.0, 0.0)]);
+            points.extend([(10.0, 0.0), (10.0, 10.0), (0.0, 10.0), (0.0, 0.0)]);
+            assert_eq!(joined(&[figure(FigureKind::Polyline, &points)]), (Vec::new(), vec![25]), "{step}");
+        }
+    }
+
+    #[test]
+    fn a_segment_of_any_length_that_is_drawn_again_is_told() {
+        for length in [1e-3, 0.02, 0.06, 1.0] {
+            let spur = with_spur(length);
+            let again = |points: &[(f64, f64)]| {
+                joined(&[figure(FigureKind::Polyline, &spur), figure(FigureKind::Polyline, points)]).0
+            };
+            assert_eq!(again(&[spur[1], spur[2]]), ["drawing-doubled"], "{length}");
+            let lines: Vec<Figure> = spur.windows(2).map(|pair| figure(FigureKind::Loose, pair)).collect();
+            assert!(joined(&lines).0.contains(&"drawing-doubled"), "{length}: there and back as two lines");
+        }
+    }
 }

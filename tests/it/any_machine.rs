@@ -336,3 +336,31 @@ fn pieces_as_near_as_the_cutter_is_wide_are_refused_where_chords_overstep_their_
     let wider = Stair { cut: tight.cut.replace("1/4 in", "0.2601 in"), ..tight };
     assert_eq!(made(&wider, &chords), Ok(End::Made));
 }
+
+/// A lead is far longer than its beam is wide: whatever lies on it is seen.
+#[test]
+fn a_long_lead_of_a_thin_beam_keeps_off_the_next_piece() {
+    for (kerf, lead) in
+        [("0.15 mm", "15.391 mm"), ("0.008 in", "13.0781 mm"), ("0.008 in", "8.8827 mm"), ("0.06 mm", "20 mm")]
+    {
+        let changes =
+            [("kerf = \"0.2 mm\"", format!("kerf = \"{kerf}\"")), ("lead = \"3 mm\"", format!("lead = \"{lead}\""))];
+        let changes = changes.each_ref().map(|(from, to)| (*from, to.as_str()));
+        for machine in ["laser", "laser-lines"] {
+            let text = profile_with("machine", machine, &changes);
+            for (name, stair) in asked("laser").into_iter().filter(|(name, _)| name.contains("sheet")) {
+                assert_eq!(made(&stair, &text), Ok(End::Made), "{machine}, {kerf}, {lead}: {name}");
+            }
+        }
+    }
+}
+
+/// With a thin beam the spur into a bisected corner is shorter than two drawings of one line are apart.
+#[test]
+fn a_spur_shorter_than_lines_agree_is_no_line_drawn_twice() {
+    for kerf in ["0.0614 mm", "0.0648 mm", "0.08 mm", "0.0987 mm", "0.0995 mm"] {
+        let text = profile_with("machine", "laser", &[("kerf = \"0.2 mm\"", &format!("kerf = \"{kerf}\""))]);
+        let (_, pattern) = asked("laser").swap_remove(0);
+        assert_eq!(made(&pattern, &text), Ok(End::Made), "{kerf}");
+    }
+}

@@ -22,6 +22,8 @@ struct Lain {
 
 /// Closeness in mm below which a tool that just fits is taken to fit: far below what the proof allows.
 const FITS_MM: f64 = 1e-4;
+/// What lies farther from a tool than this is not looked at, in mm.
+const LOOK_MM: f64 = 10.0;
 
 impl<'a> Around<'a> {
     pub fn new(sheet: &'a Sheet<'a>, kinds: &[Tooled], pieces: &[Placed]) -> Around<'a> {
@@ -91,12 +93,13 @@ impl<'a> Around<'a> {
             .fold(f64::INFINITY, f64::min)
     }
 
-    /// Whether a tool of a radius about `p` cuts nothing but waste: no piece, nothing of the sheet's margin, no clamp.
-    pub fn is_waste(&self, p: Point, radius: f64) -> bool {
+    /// How far a tool of a radius about `p` is from what it must not cut (a piece, the sheet's margin, a clamp), in mm:
+    /// negative where it cuts it, `LOOK_MM` at most.
+    pub fn room(&self, p: Point, radius: f64) -> f64 {
         let reach = radius - FITS_MM;
-        let own = self.to_others(p, usize::MAX, radius);
-        let off_edge = self.to_edge(p) >= self.sheet.material.margin.as_mm() + reach;
-        own >= reach && off_edge && self.to_clamp(p) >= reach + FROM_CLAMP_MM
+        let pieces = self.to_others(p, usize::MAX, reach + LOOK_MM);
+        let margin = self.to_edge(p) - self.sheet.material.margin.as_mm();
+        pieces.min(margin).min(self.to_clamp(p) - FROM_CLAMP_MM) - reach
     }
 }
 

@@ -5,6 +5,7 @@ use super::{Sheet, Tooled};
 use crate::compensate::PathRole;
 use crate::geometry::{Edge, Follows, Placement, Point, Segment};
 use crate::outline::Role;
+use crate::plan::chords::followed;
 use crate::plan::laser;
 use crate::plan::lead::Lead;
 use crate::plan::round::{Round, clockwise};
@@ -31,10 +32,8 @@ pub(super) enum Begin {
 
 /// The most beginnings of one piece that are looked at further.
 const MOST: usize = 8;
-/// Points looked at on one radius of a straight way: what lies between them is missed by a five-hundredth of it.
-const PER_RADIUS: f64 = 8.0;
-/// Points on a lead's arc that are looked at: their chords stay within a thousandth of a millimetre of it.
-const POINTS: usize = 33;
+/// What a look from point to point along a way may miss of it, in mm: far below what the proof allows.
+const MISSED_MM: f64 = 1e-3;
 
 impl Begin {
     /// The round.
@@ -151,16 +150,24 @@ impl Begin {
 }
 
 fn is_free(entry: &Entry, radius: f64, around: &Around) -> bool {
-    let Entry::Beside { lead, ramp_end, .. } = entry else { return true };
-    let ramp = Segment::Line { from: lead.entry, to: *ramp_end };
-    [ramp, lead.way_in, lead.way_out].iter().all(|way| way_is_free(way, radius, around))
+    entry.ways().iter().all(|way| way_is_free(way, radius, around))
 }
 
 /// Whether the tool cuts nothing but waste along a way, its ends on the path included.
 fn way_is_free(way: &Segment, radius: f64, around: &Around) -> bool {
-    let steps = match way {
-        Segment::Line { .. } => (way.length() / radius * PER_RADIUS).ceil().max(1.0) as usize,
-        Segment::Arc { .. } => POINTS,
-    };
-    (0..=steps).all(|i| around.is_waste(way.point_at(i as f64 / steps as f64), radius))
+    followed(way, around.machine().arcs).iter().all(|part| part_is_free(part, radius, around))
+}
+
+/// From point to point: as far on as there is room round a point, nothing is in the way. Where there is hardly any left, a
+/// step of `d` misses `d`^2/8r of a corner that a tool of radius `r` passes.
+fn part_is_free(part: &Segment, radius: f64, around: &Around) -> bool {
+    let (length, least_step) = (part.length(), (8.0 * radius * MISSED_MM).sqrt().min(radius));
+    let mut along = 0.0;
+    loop {
+        let room = around.room(part.point_at(along / length), radius);
+        if room < 0.0 || along >= length {
+            return room >= 0.0;
+        }
+        along = (along + room.max(least_step)).min(length);
+    }
 }
