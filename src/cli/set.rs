@@ -44,9 +44,11 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
     let mut report = SetReport::of(&set);
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = if set.refused() { Ending::Refused } else { super::ending(&findings, order.report) };
+    // Before the findings of the set are those of its one job too: each is printed once.
+    let said = words(&set, order.console);
     if end != Ending::Done {
         let row = row_of(&set, &[]);
-        return Ok(Made::unwritten(end, as_json(report), words(&set, order.console), &findings, row));
+        return Ok(Made::unwritten(end, as_json(report), said, &findings, row));
     }
     if let [only] = &mut set.members[..] {
         // The documents of one job tell what is to say of its sheets too.
@@ -71,7 +73,7 @@ pub(super) fn make_set(entries: Vec<Entry>, order: &Making) -> Result<Made, Erro
     names.push("report.json".to_string());
     staging.publish()?;
     let dir = shown(order.output);
-    let text = [words(&set, order.console), lines.concat(), totals(&set)].concat();
+    let text = [said, lines.concat(), totals(&set)].concat();
     Ok(Made::written(json, format!("{text}{dir}: {}\n", names.join(", ")), row, order.output))
 }
 

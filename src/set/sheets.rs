@@ -346,15 +346,24 @@ fn figures(nested: &Nesting, kinds: &[Kind], table: &Table, spacing: Length, eff
     }
 }
 
+/// What a spacing that leaves room for ties to the sheet would cost.
 fn cost_of_room(nested: &Nesting, wider: Option<&Nesting>, roomy: Length) -> Finding {
     let count = |nest: &Nesting| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
-    let words = match wider {
-        Some(wider) => format!("{} sheets instead of {}", count(wider), count(nested)),
-        None => "no sheet would hold a piece".to_string(),
+    let now = count(nested);
+    let words = match wider.map(count) {
+        Some(then) if then > now => {
+            format!("a spacing of {roomy} would take {} instead of {now}", sheets_of(then))
+        }
+        Some(then) => format!("a spacing of {roomy} would take {}, no more than now", sheets_of(then)),
+        None => format!("with a spacing of {roomy} no sheet would hold a piece"),
     };
     Finding::new("room-for-ties", Severity::Advice, "cut.spacing")
-        .figures(format!("spacing of {roomy} would take {words}"), "ties to the sheet instead of between pieces")
+        .figures(words, "ties to the sheet instead of between pieces")
         .source(PRACTICE)
+}
+
+fn sheets_of(count: usize) -> String {
+    if count == 1 { "1 sheet".to_string() } else { format!("{count} sheets") }
 }
 
 /// Whether any job of a set is cut from sheets.

@@ -460,8 +460,8 @@ fn the_usual_corner_clamp_is_parked_beside_and_said() {
 fn rapids_pass_over_low_clamps_go_round_high_ones_and_are_lifted_where_there_is_no_way_round() {
     let stair = steps("quantity = 6");
     let row = |height| -> Vec<Stands> {
-        // A wall of clamps across the whole table.
-        (0..12).map(|i| stands([1205.0, f64::from(i) * 100.0, 40.0, 105.0], height)).collect()
+        // A wall of clamps across the whole table: the last one reaches over the sheet's edge.
+        (0..12).map(|i| stands([1205.0, f64::from(i) * 102.0, 40.0, 105.0], height)).collect()
     };
     let highest = |height| {
         let job = clamped(&stair, &row(height));

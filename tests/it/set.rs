@@ -101,18 +101,34 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
 fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_room_costs_is_said() {
     let machine = profile_with("machine", "router-table", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
     let mut short =
-        Stair { rise: "total = \"21 in\"\nrisers = 3".into(), ..steps("quantity = 12\nspacing = \"0.52 in\"") };
+        Stair { rise: "total = \"21 in\"\nrisers = 3".into(), ..steps("quantity = 24\nspacing = \"0.52 in\"") };
     short.cut = short.cut.replace("machine = \"router-table\"", "machine = \"./wide.toml\"");
     short.board = "width = \"8 in\"\nthickness = \"18 mm\"".into();
     short.files = vec![("./wide.toml".into(), machine)];
     let set = set(short.job());
     all_proven(&set);
     assert!(codes(&set).contains(&"ties-between-pieces"), "{:?}", codes(&set));
-    assert!(codes(&set).contains(&"room-for-ties"));
+    let room = set.findings.iter().find(|finding| finding.code == "room-for-ties").unwrap();
+    assert_eq!(room.measured, "a spacing of 1 1/2 in (38.1 mm) would take 2 sheets instead of 1");
     for run in &set.sheets {
         let cut = &run.programs.cut;
         assert!(cut.tabs.len() >= 3 * cut.pieces.len());
     }
+}
+
+#[test]
+fn what_is_found_is_printed_once() {
+    let bench = Bench::new(&[("a.toml", steps("quantity = 2\nspacing = \"3/8 in\"").toml())]);
+    let run = seatcut(&["make", &bench.path("a.toml"), "-o", &bench.path("out")]);
+    assert_eq!(code(&run), 0, "{}", err(&run));
+    let printed = String::from_utf8_lossy(&run.stdout).into_owned();
+    let found = |line: &&str| ["advice ", "warning ", "refusal "].iter().any(|severity| line.starts_with(severity));
+    let mut lines: Vec<&str> = printed.lines().filter(found).collect();
+    assert!(lines.iter().any(|line| line.contains("spacing-tight")), "{printed}");
+    let count = lines.len();
+    lines.sort_unstable();
+    lines.dedup();
+    assert_eq!(lines.len(), count, "{printed}");
 }
 
 #[test]

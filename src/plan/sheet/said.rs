@@ -54,11 +54,11 @@ fn tied_together(ties: &[(usize, usize)], machine: &Machine) -> Finding {
     if pairs.len() > SHOWN {
         named.push(format!("{} more pairs", pairs.len() - SHOWN));
     }
+    let count = if ties.len() == 1 { "1 tie".to_string() } else { format!("{} ties", ties.len()) };
     Finding::new("ties-between-pieces", Severity::Warning, "tabs")
         .figures(
             format!(
-                "{} ties between pieces ({}): no wood that holds stays between their cuts",
-                ties.len(),
+                "{count} between pieces ({}): no wood that holds stays between their cuts",
                 named.join(", ")
             ),
             format!("a cut.spacing of {} ties each to the sheet", roomy_spacing(machine)),
