@@ -57,10 +57,7 @@ fn tied_together(ties: &[(usize, usize)], machine: &Machine) -> Finding {
     let count = if ties.len() == 1 { "1 tie".to_string() } else { format!("{} ties", ties.len()) };
     Finding::new("ties-between-pieces", Severity::Warning, "tabs")
         .figures(
-            format!(
-                "{count} between pieces ({}): no wood that holds stays between their cuts",
-                named.join(", ")
-            ),
+            format!("{count} between pieces ({}): no wood that holds stays between their cuts", named.join(", ")),
             format!("a cut.spacing of {} ties each to the sheet", roomy_spacing(machine)),
         )
         .source(PRACTICE)
