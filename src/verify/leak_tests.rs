@@ -130,10 +130,15 @@ fn an_end_off_its_circle_counts_on_both_sides() {
     let job = job();
     let e = tied(expectation(&job, Corners::Fillet));
     let good = router_program(&e);
-    // A controller takes it: the centre is 0.0102 mm off, so an arc of 54.4 degrees ends 0.0042 mm off its circle, but for
-    // half the last digit of its printed ends.
-    let worse = verdict(&good.replace(" I0.0000 J0.1250", " I0.0000 J0.1254"), &e);
-    assert!(worse.is_this_part() && (worse.gouge_mm - 0.0042).abs() < 0.0013, "{worse:?}");
+    let spoilt = good.replace(" I0.0000 J0.1250", " I0.0000 J0.1254");
+    assert_ne!(spoilt, good);
+    // A controller takes it. The arc begins straight over its centre, which is off by 0.0004 in along Y: after a turn by an
+    // angle its radius is other by that times 1 - cos, but for half the last digit of its printed ends.
+    let (off, turned) = (0.0004 * 25.4, 54.4f64.to_radians());
+    let end_off = off * (1.0 - turned.cos());
+    let worse = verdict(&spoilt, &e);
+    assert!(worse.is_this_part() && (worse.gouge_mm - end_off).abs() < 0.0013, "{end_off} {worse:?}");
+    assert!(worse.gouge_mm > verdict(&good, &e).gouge_mm + 0.0013);
     let tiny = good.replacen("M5\n", "G0 X40.0000 Y20.0000\nG2 X40.0001 I0.0000 J-900.0000 F96.0\nM5\n", 1);
     assert!(codes(&verdict(&tiny, &e)).contains(&"arc-short"), "{:?}", verdict(&tiny, &e).findings);
 }
