@@ -3,7 +3,7 @@
 use crate::finding::{Finding, Severity};
 use crate::measure::Waiver;
 
-/// What cannot be waived: there is no part without it, or somebody would be poisoned.
+/// What cannot be waived: there is no part or no program without it, or somebody would be hurt.
 const NEVER: &[&str] = &[
     "no-first-riser",
     "no-throat",
@@ -35,8 +35,24 @@ const NEVER: &[&str] = &[
     "program-long",
     "speed-too-fast",
     "travel-too-low",
-    "ply-too-thin",
-    "bushing-too-wide",
+    "bit-too-wide",
+    "mark-too-deep",
+    "mark-unknown-character",
+    "dowel-too-small",
+    "no-dowel-room",
+    "clamp-in-cut",
+    "clamp-in-the-way",
+    "clamp-off-sheet",
+    "piece-loose",
+    "offcut-loose",
+    "index-no-break",
+    "index-no-pins",
+    "index-router-only",
+    "split-stringer",
+    "split-no-room",
+    "spacing-below-cutter",
+    "sheet-covered",
+    "board-too-short",
     "not-worked-out",
 ];
 
@@ -56,5 +72,25 @@ pub fn apply_waivers(findings: &mut Vec<Finding>, waivers: &[Waiver]) {
             let finding = Finding::new("waiver-unused", Severity::Warning, format!("waive {}", waiver.rule));
             findings.push(finding.figures(words, "the code of a refusal of this job"));
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_never_waived_is_what_can_be_found() {
+        for name in NEVER {
+            assert!(crate::cli::explanations().any(|explained| explained.code == *name), "{name}");
+        }
+    }
+
+    #[test]
+    fn a_bit_wider_than_the_notch_it_must_cut_is_not_waived() {
+        let mut findings = vec![Finding::new("bit-too-wide", Severity::Refusal, "plate notch")];
+        let waiver = Waiver { rule: "bit-too-wide".to_string(), reason: "by hand".to_string() };
+        apply_waivers(&mut findings, &[waiver]);
+        assert!(findings[0].refuses() && findings[1].code == "waiver-unused", "{findings:?}");
     }
 }

@@ -1,5 +1,7 @@
 //! What stays of a plate when a round tool has gone along its ways: rows of spans, joined where they touch.
 
+use std::ops::Range;
+
 use super::capsule::Capsule;
 use super::{Bounds, Point, Segment};
 
@@ -117,7 +119,7 @@ impl Remains {
         self.starts.len() - 1
     }
 
-    fn row(&self, row: usize) -> std::ops::Range<usize> {
+    fn row(&self, row: usize) -> Range<usize> {
         self.starts[row]..self.starts[row + 1]
     }
 
@@ -176,29 +178,38 @@ impl Remains {
     }
 
     fn spans_within(&self, ring: &[Segment]) -> Vec<usize> {
-        let mut found = Vec::new();
-        let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else { return found };
+        self.rows_of(ring).flat_map(|row| self.spans_in_row(ring, row)).collect()
+    }
+
+    /// The lowest of them.
+    fn first_within(&self, ring: &[Segment]) -> Option<usize> {
+        self.rows_of(ring).find_map(|row| self.spans_in_row(ring, row).first().copied())
+    }
+
+    /// The rows that a ring comes into.
+    fn rows_of(&self, ring: &[Segment]) -> Range<usize> {
+        let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else { return 0..0 };
         let row_of = |y: f64| ((y - self.origin.y) / self.height).floor().clamp(0.0, self.rows() as f64) as usize;
-        let (first, last) = (row_of(bounds.min.y), (row_of(bounds.max.y) + 1).min(self.rows()));
-        let mut crossings: Vec<Vec<f64>> = vec![Vec::new(); last.saturating_sub(first)];
-        for side in ring {
+        row_of(bounds.min.y)..(row_of(bounds.max.y) + 1).min(self.rows())
+    }
+
+    /// The spans of a row that come into a ring; arcs count as their chords.
+    fn spans_in_row(&self, ring: &[Segment], row: usize) -> Vec<usize> {
+        let y = self.origin.y + (row as f64 + 0.5) * self.height;
+        let crosses = |side: &&Segment| (side.from().y > y) != (side.to().y > y);
+        let crossing = |side: &Segment| {
             let (a, b) = (side.from(), side.to());
-            for row in row_of(a.y.min(b.y)).max(first)..(row_of(a.y.max(b.y)) + 1).min(last) {
-                let y = self.origin.y + (row as f64 + 0.5) * self.height;
-                if (a.y > y) != (b.y > y) {
-                    crossings[row - first].push(a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x));
-                }
-            }
-        }
-        for (row, at) in crossings.iter_mut().enumerate() {
-            at.sort_unstable_by(f64::total_cmp);
-            for inside in at.chunks_exact(2) {
-                let of_row = self.row(first + row);
-                let from = of_row.start + self.spans[of_row.clone()].partition_point(|s| s.1 <= inside[0] + TOUCH_MM);
-                found.extend((from..of_row.end).take_while(|&s| self.spans[s].0 < inside[1] - TOUCH_MM));
-            }
-        }
-        found
+            a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x)
+        };
+        let mut at: Vec<f64> = ring.iter().filter(crosses).map(crossing).collect();
+        at.sort_unstable_by(f64::total_cmp);
+        let of_row = self.row(row);
+        let within = |inside: &[f64]| {
+            let (left, right) = (inside[0] + TOUCH_MM, inside[1] - TOUCH_MM);
+            let from = of_row.start + self.spans[of_row.clone()].partition_point(|s| s.1 <= left);
+            (from..of_row.end).take_while(move |&s| self.spans[s].0 < right)
+        };
+        at.chunks_exact(2).flat_map(within).collect()
     }
 
     /// What hangs together, and which of them every span belongs to.
@@ -301,7 +312,7 @@ impl Parts {
 
     /// The part inside a ring; `None` where nothing is left there.
     pub fn within(&self, ring: &[Segment]) -> Option<usize> {
-        self.remains.spans_within(ring).first().map(|&span| self.numbers[span] as usize)
+        self.remains.first_within(ring).map(|span| self.numbers[span] as usize)
     }
 }
 
