@@ -18,7 +18,7 @@
 //!
 //! All titles are from memory.
 //!
-//! **Invariant**: a [`sequence::Sequence`] holds every stop once, between home and the end, at a
+//! **Invariant**: a `sequence::Sequence` holds every stop once, between home and the end, at a
 //! position that its rank and its precedence allow. Constructions make only such sequences, and a
 //! move is made only if it keeps them so.
 //!
