@@ -204,6 +204,9 @@ def same_geometry(one, other):
             far = max((abs(x - y) for p, q in zip(va, vb) for x, y in zip(p, q)), default=0.0)
             if closed_a != closed_b or len(va) != len(vb) or far > 1e-9:
                 problems.append(f"polylines on {a.dxf.layer} differ by {far}")
+        elif a.dxftype() == "CIRCLE" and b.dxftype() == "CIRCLE":
+            if a.dxf.center.distance(b.dxf.center) > 1e-9 or abs(a.dxf.radius - b.dxf.radius) > 1e-9:
+                problems.append(f"circles on {a.dxf.layer} differ")
         elif a.dxftype() != b.dxftype() or (a.dxf.text, a.dxf.height) != (b.dxf.text, b.dxf.height):
             problems.append(f"{a.dxftype()} and {b.dxftype()} differ")
         elif a.dxf.insert.distance(b.dxf.insert) > 1e-9:
