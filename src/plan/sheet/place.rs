@@ -81,7 +81,7 @@ impl<'a> Places<'a> {
     }
 
     fn places(&self, piece: usize, spots: &[Vec<Spot>]) -> Vec<Place> {
-        let own = spots[piece].iter().filter(|spot| self.is_clear(piece, spot));
+        let own = spots[piece].iter().filter(|spot| self.is_clear(spot));
         own.filter_map(|spot| Some(Place { spot: *spot, on: self.behind(piece, spot, spots)? })).collect()
     }
 
@@ -91,12 +91,11 @@ impl<'a> Places<'a> {
     }
 
     /// Whether no way in, way out or hole comes near the path anywhere along a tab.
-    fn is_clear(&self, piece: usize, spot: &Spot) -> bool {
+    fn is_clear(&self, spot: &Spot) -> bool {
         let half = self.depth.shape.footprint() / 2.0;
         let reach = self.depth.cutter + CLEAR_MM;
         let near = |p: Point| self.beside.iter().any(|way| distance_to_segment(p, way) < reach);
         let in_clamp = |p: Point| self.around.to_clamp(p) < self.depth.cutter / 2.0;
-        let _ = piece;
         [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|share| {
             let p = spot.beside(share * half);
             !near(p) && !in_clamp(p)
@@ -149,7 +148,7 @@ impl<'a> Places<'a> {
         let half = self.depth.shape.footprint() / 2.0;
         let alone = |share: f64| self.is_far(spot.beside(share * half), &both, self.depth.cutter + CLEAR_MM);
         let twin = Tab { at, along_mm, role, ..spot.tab };
-        let clear = self.is_clear(neighbour, &Spot { tab: twin, ..*before });
+        let clear = self.is_clear(&Spot { tab: twin, ..*before });
         let holds = facing && square && clear && steps(0.0, between.norm()).all(free);
         (holds && [-1.0, -0.5, 0.0, 0.5, 1.0].into_iter().all(alone)).then_some(On::Piece { piece: neighbour, twin })
     }
