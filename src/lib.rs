@@ -12,6 +12,7 @@
 //!
 //! People can be hurt by stairs and by machines. The limits are advice: local code and licensed practice decide.
 
+pub mod diagnostics;
 pub mod error;
 pub mod finding;
 pub mod geometry;

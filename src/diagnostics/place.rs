@@ -1,0 +1,96 @@
+//! Where on a stair, on a sheet or in a file a finding lies.
+
+use std::fmt;
+
+/// Something that a stair or its making has several of, numbered from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Numbered {
+    /// A tread, from the bottom.
+    Tread,
+    /// A riser, from the bottom.
+    Riser,
+    /// A board that was measured, in the job's order.
+    Board,
+    /// A clamp, in the job's order.
+    Clamp,
+    /// A piece of a program.
+    Piece,
+    /// A set-up of a part that is cut in shifts.
+    SetUp,
+}
+
+/// Where a finding lies.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Place {
+    /// A part of the stair, of the stock or of the making, or a key of the job file.
+    Part(String),
+    /// One of several.
+    Nth(Numbered, usize),
+    /// One of several, and what it is called.
+    NthNamed(Numbered, usize, String),
+    /// A line of a file.
+    Line {
+        /// The file as the user named it.
+        file: String,
+        /// The line, from 1.
+        line: usize,
+    },
+}
+
+impl Place {
+    /// The line of a file, where it is one.
+    pub fn line(&self) -> Option<usize> {
+        match self {
+            Place::Line { line, .. } => Some(*line),
+            _ => None,
+        }
+    }
+}
+
+impl fmt::Display for Numbered {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(match self {
+            Numbered::Tread => "tread",
+            Numbered::Riser => "riser",
+            Numbered::Board => "board",
+            Numbered::Clamp => "clamp",
+            Numbered::Piece => "piece",
+            Numbered::SetUp => "set-up",
+        })
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            Place::Part(part) => f.write_str(part),
+            Place::Nth(what, number) => write!(f, "{what} {number}"),
+            Place::NthNamed(what, number, name) => write!(f, "{what} {number}, {name}"),
+            Place::Line { file, line } => write!(f, "{file}:{line}"),
+        }
+    }
+}
+
+impl From<&str> for Place {
+    fn from(part: &str) -> Place {
+        Place::Part(part.to_string())
+    }
+}
+
+impl From<&String> for Place {
+    fn from(part: &String) -> Place {
+        Place::Part(part.clone())
+    }
+}
+
+impl From<String> for Place {
+    fn from(part: String) -> Place {
+        Place::Part(part)
+    }
+}
+
+impl serde::Serialize for Place {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}

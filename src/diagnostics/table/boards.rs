@@ -1,0 +1,57 @@
+//! Boards and sheets: what was measured of them, what goes on the machine.
+
+use super::super::code::findings;
+use super::super::{Count, GEOMETRY, PRACTICE};
+use crate::units::Length;
+
+findings! {
+    BoardsNotMeasured {} "boards-not-measured" Advice Never PRACTICE,
+        "no board was measured: their own edges become the nose line and the lower edge",
+        "The boards' own edges become the nose line and the lower edge, but nobody measured them.",
+        "Measure each board's width at its narrowest and its crown, and list them in [boards] measured.";
+    BoardNarrow { measured: Length, limit: Length } "board-narrow" Refusal Waivable PRACTICE,
+        "the board is {measured} wide and the stringer is laid out on {limit}",
+        "A measured board is narrower than the one the stringer is laid out on: its throat would be smaller than figured.",
+        "Leave that board out, or set [boards] narrow = \"re-solve\" to lay every stringer out on the narrowest.";
+    BoardReSolved { measured: Length, asked: Length } "board-re-solved" Warning Never PRACTICE,
+        "every figure is for the narrowest board, {measured} wide, not for the {asked} of the job",
+        "Every figure is for the narrowest measured board, not for the width that the job asks for.",
+        "Rip every wider board down to it, for the nose line is the board's own edge. Look at the throat again; leave the narrow board out if it is too small.";
+    BoardWide { measured: Length, limit: Length } "board-wide" Advice Never PRACTICE,
+        "the board is {measured} wide: rip it down to {limit}, for its edge is the nose line",
+        "A measured board is wider than the one the stringer is laid out on: its own edge would be a nose line too high.",
+        "Rip it down to the job's width.";
+    BoardCrown { measured: Length, throat: Length, limit: Length } "board-crown" Warning Never PRACTICE,
+        "with a crown of {measured} the throat may be as small as {throat}; {limit} is wanted",
+        "A crowned board's own edge is no straight lower edge: the stringer's throat and seat follow its bow.",
+        "Lay the crown up, straighten the lower edge, or use a straighter board.";
+    StringerThin { measured: Length, limit: Length, material: String } "stringer-thin" Warning Never
+        "National Building Code of Canada 9.8.9.4, for comparison",
+        "the stringers are {measured} of {material}; {limit} is asked for where they are supported along their length, 38 mm otherwise",
+        "The stringers are thinner than a board that carries a stair usually is; sheet goods outdoors are another matter still.",
+        "Use thicker material or layers, and ask a licensed designer.";
+    OnePartAProgram { measured: Count } "one-part-a-program" Advice Never PRACTICE,
+        "{measured} pieces: run the program once a piece, each on a blank of its own",
+        "On boards a program cuts one piece; the job asks for several.",
+        "Saw the boards into blanks as boards.txt says, and run the program once a blank.";
+    ThicknessDiffers { measured: Length, limit: Length } "thickness-differs" Warning Never PRACTICE,
+        "board.thickness is {measured} and what lies on the machine is {limit}",
+        "The job's board is not as thick as the material on the machine.",
+        "Measure the board; give board.thickness and cut.material that agree.";
+    BeyondStock { measured: Length, limit: Length, axis: &'static str } "beyond-stock" Refusal Never GEOMETRY,
+        "the part with the room its tool needs takes {measured} along {axis}; the material has {limit}",
+        "The part with the room its tool needs is larger than the material.",
+        "Use a larger sheet or board, or another material profile; a pattern may be made in two pieces: cut.long = \"split\".";
+    BeyondTravel { measured: Length, limit: Length, axis: &'static str } "beyond-travel" Refusal Never GEOMETRY,
+        "the part with the room its tool needs takes {measured} along {axis}; the machine travels {limit}",
+        "The part with the room its tool needs is larger than the machine's travel.",
+        "Use a larger machine, or another machine profile; or shift the material along on pins: cut.long = \"index\".";
+    SheetTrimmed { along_x: Length, along_y: Length } "sheet-trimmed" Advice Never GEOMETRY,
+        "the sheet is larger than the machine's travel: cut it down to {along_x} along X and {along_y} along Y",
+        "The sheet as it comes is larger than the machine's travel; the program counts on a piece cut down to it.",
+        "Cut the sheet down first, and zero at the lower left corner of that piece.";
+    BoardTooShort { measured: Length, limit: Length } "board-too-short" Refusal Never GEOMETRY,
+        "a blank takes {measured} and the longest board that can be bought is {limit}",
+        "A blank is longer than every board that can be bought.",
+        "Give longer boards in [boards] lengths, or a board profile and a machine for them.";
+}

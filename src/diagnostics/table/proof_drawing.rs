@@ -1,0 +1,120 @@
+//! What a drawing that was read back says and leaves open, and how its shape lies to the part.
+
+use std::fmt;
+
+use super::super::code::findings;
+use super::super::{Count, Figure, GEOMETRY, Millimetres, PRACTICE, Value};
+use super::words::words;
+
+words! {
+    /// A unit that a drawing is taken in.
+    DrawnIn { Inches "inches", Millimetres "millimetres" }
+    /// What the unit is taken from.
+    UnitBy { Measurement "$MEASUREMENT", Machine "the machine profile" }
+    /// On which side of the part's edges those of a drawing run.
+    KerfSide { Outside "outside", Inside "inside" }
+    /// Whether an offset is this machine's own.
+    KerfOf { Unknown "", ThisMachine ", as this machine's compensated line does" }
+    /// Which way an edge is off: treads, risers, and all others.
+    EdgeSide { High "high", Low "low", Forward "forward", Back "back", Out "out", In "in" }
+}
+
+/// How an edge is off at its other end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OtherEnd {
+    /// As at the first: it is not tilted.
+    Same,
+    /// By so much, to that side.
+    Off(Millimetres, EdgeSide),
+}
+
+impl fmt::Display for OtherEnd {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            OtherEnd::Same => f.write_str("all along"),
+            OtherEnd::Off(off, side) => write!(f, "at one end and {off} {side} at the other"),
+        }
+    }
+}
+
+impl From<OtherEnd> for Value {
+    fn from(end: OtherEnd) -> Value {
+        end.to_string().into()
+    }
+}
+
+// Of faults of the lines: `x` and `y` are in the drawing's own unit, with four decimals; `near` is the edge of the part
+// nearest to it, or `an edge that was not recognised`. Turns are in `deg` with three decimals.
+findings! {
+    DrawingUnitsAssumed { unit: DrawnIn, by: UnitBy } "drawing-units-assumed" Advice Never PRACTICE,
+        "the drawing does not say its unit with $INSUNITS; it is taken to be in {unit}, by {by}",
+        "The drawing does not say its unit with $INSUNITS.",
+        "Set $INSUNITS to 1 for inches or 4 for millimetres.";
+    DrawingOpen { measured: Millimetres, x: Figure, y: Figure, near: String } "drawing-open" Refusal Never PRACTICE,
+        "the shape has a gap of {measured} at x {x} y {y}, near {near}: it has to close",
+        "A line of the shape does not close.",
+        "Close the shape: its ends must meet within a thousandth of an inch.";
+    DrawingSeveral { measured: Count } "drawing-several" Refusal Never PRACTICE,
+        "the drawing holds {measured} shapes to cut, and the part is one of them at the most",
+        "The drawing holds more than one shape to cut.",
+        "Leave one closed shape on the layer CUT.";
+    DrawingZero { x: Figure, y: Figure, near: String } "drawing-zero-length" Refusal Never PRACTICE,
+        "a segment at x {x} y {y}, near {near}, has no length, and many programs stumble over it",
+        "A segment has no length; many programs stumble over it.",
+        "Remove the repeated vertex.";
+    DrawingDoubled { x: Figure, y: Figure, near: String } "drawing-doubled" Refusal Never PRACTICE,
+        "a segment at x {x} y {y}, near {near}, is drawn twice, and a shop would cut it twice",
+        "A segment is drawn twice: the shop would cut it twice.",
+        "Remove one of the two.";
+    DrawingCrossing { x: Figure, y: Figure, near: String } "drawing-crossing" Refusal Never PRACTICE,
+        "the shape crosses itself at x {x} y {y}, near {near}, so what is inside it is not clear",
+        "The shape crosses itself, so what is inside is not clear.",
+        "Redraw the shape there as one line that does not cross itself.";
+    TurnedPart { turn: Figure, x: Millimetres, y: Millimetres } "turned-part" Advice Never GEOMETRY,
+        "the part lies turned by {turn} and moved by x {x} y {y}; its shape is judged where it lies",
+        "The part lies turned or moved in the drawing; its shape is judged where it lies.",
+        "Nothing, if the shop may lay it as it likes; mind the grain.";
+    // `off`: what every edge is off besides, mostly 0.
+    DrawingMirrored { turn: Figure, off: Millimetres } "drawing-mirrored" Refusal Never GEOMETRY,
+        "the shape is this part's mirror image, turned by {turn}, its edges off by {off}: no turn makes it right",
+        "The shape is this part's mirror image: the other hand, which no turn makes right.",
+        "Flip the drawing back, or have it drawn again from the nominal drawing.";
+    DrawingKerfApplied { measured: Millimetres, side: KerfSide, of: KerfOf, limit: Millimetres }
+        "drawing-kerf-applied" Refusal Never GEOMETRY,
+        "every edge runs {measured} {side} the part's{of}; no more than {limit} is allowed",
+        "Every edge is off by one distance: the kerf or the cutter's radius is in the drawing already.",
+        "Send the nominal drawing, and let the offset be applied once, where it is cut.";
+    // `measured`: at the end that is farther off.
+    DrawingEdgeOff { measured: Millimetres, side: EdgeSide, end: OtherEnd, limit: Millimetres }
+        "drawing-edge-off" Refusal Never GEOMETRY,
+        "this edge as drawn is {measured} {side} {end}; no more than {limit} is allowed",
+        "An edge of the drawing is not where the part's edge is.",
+        "Have that edge corrected, and verify the drawing again.";
+    // `entity`: with what is odd about it, `LWPOLYLINE with a width`.
+    DrawingEntity { entity: String, layer: String } "drawing-entity" Refusal Never PRACTICE,
+        "{entity} on layer {layer} is no plain line, arc, circle or polyline that all shops take alike",
+        "An entity is not a line, an arc, a circle or a polyline of them, or is one that shops take differently: mirrored by its axis, invisible, with a width, off the plane, or with a value said twice.",
+        "Draw the shape as one closed polyline without width in the plane.";
+    DrawingHidden { layer: String } "drawing-hidden" Refusal Never PRACTICE,
+        "layer {layer}, with the lines to cut, is off or frozen, so a shop does not see the part",
+        "The layer to cut is off or frozen: a shop does not see the part.",
+        "Switch the layer on.";
+    DrawingOtherLayer { layer: String, x: Millimetres, y: Millimetres } "drawing-other-layer" Refusal Never GEOMETRY,
+        "a line on layer {layer} touches the part or lies in it at x {x} y {y}: a shop that cuts it spoils the part",
+        "A line on a layer that is not the part's touches the part or lies inside it: a shop that cuts it spoils the part.",
+        "Remove it, or put what is no cut on the layers MARK, REF or STOCK.";
+    // `kinds`: their names without numbers, `lines, TEXT`.
+    DrawingLayerNotJudged { layer: String, measured: Count, kinds: String }
+        "drawing-layer-not-judged" Warning Never PRACTICE,
+        "layer {layer} has {measured} things beside the part that were not judged: {kinds}",
+        "A layer beside the part was not judged.",
+        "Tell the shop to cut the layer CUT only, or remove the layer.";
+    DrawingMark { layer: String, x: Millimetres, y: Millimetres } "drawing-mark" Refusal Never GEOMETRY,
+        "a line on layer {layer} lies on the part at x {x} y {y}, where the job declares none",
+        "A line on layer MARK, or of a pocket on layer POCKET, is none that the job declares.",
+        "Make the drawing again from the job.";
+    DrawingNothing {} "drawing-nothing" Refusal Never PRACTICE,
+        "no line to cut is in the drawing, and a part is one closed shape on layer CUT",
+        "No line to cut is in the drawing.",
+        "Draw the shape on the layer CUT.";
+}

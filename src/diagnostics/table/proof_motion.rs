@@ -1,0 +1,126 @@
+//! How a program that was read back moves: feeds, heights, depths, travel, clamps, shifts of the stock.
+
+use std::fmt;
+
+use super::super::code::findings;
+use super::super::{Count, Figure, GEOMETRY, Millimetres, PRACTICE, Value};
+use super::proof_language::PROFILE;
+use super::words::words;
+
+words! {
+    /// A move of which no line said where it begins.
+    Blind {
+        RapidAtNoHeight "goes sideways before any line has said how high the tool is: Z comes first",
+        FirstNotUp "is the first and does not lift the tool: G0 to the safe height comes first",
+        FeedFromNowhere "feeds from a place that no line has said: X, Y and Z come first",
+        BeamFromNowhere "burns from a place that no line has said: X and Y come first",
+    }
+    /// An axis of the machine.
+    Axis { X "X", Y "Y", Z "Z" }
+}
+
+/// How high the tool is over the material, where the program said it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Height {
+    /// Over the top; below 0 in the material.
+    Over(Millimetres),
+    /// No line has said it.
+    NotSaid,
+}
+
+impl fmt::Display for Height {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        Value::from(*self).fmt(f)
+    }
+}
+
+impl From<Height> for Value {
+    fn from(height: Height) -> Value {
+        match height {
+            Height::Over(height) => height.into(),
+            Height::NotSaid => "not said by any line".into(),
+        }
+    }
+}
+
+// Feeds are in `mm/min`. Heights are over the top of the material and may be below 0; depths are below it.
+findings! {
+    FeedRange { measured: Figure, limit: Figure } "feed-range" Refusal Never PROFILE,
+        "the feed is {measured}, and it has to be above 0 and at most {limit}, which is what the machine can do",
+        "The feed is not above 0, or above what the machine can do.",
+        "Correct F, or the profile.";
+    FeedFast { measured: Figure, limit: Figure } "feed-fast" Refusal Never PROFILE,
+        "the feed in the material is {measured}, and with the profile's tool {limit} is the most",
+        "The feed in material is above what the profile's tool allows.",
+        "Correct F, or the profile.";
+    FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
+        "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",
+        "The feed in material is far below the profile's: a cutter rubs and a beam burns.",
+        "Correct F.";
+    UnknownStart { how: Blind } "unknown-start" Refusal Never PRACTICE,
+        "this move {how}",
+        "The tool moves sideways or cuts before the program has said how high or where it is.",
+        "Begin with G0 and a safe Z, then X and Y.";
+    // `measured`: how deep.
+    RapidInMaterial { measured: Millimetres } "rapid-in-material" Refusal Never PRACTICE,
+        "a rapid goes through the material {measured} below its top; only straight up may one start in the cut",
+        "A rapid goes through material.",
+        "Lift the tool first, or make it a feed move.";
+    RapidLow { measured: Millimetres, limit: Millimetres } "rapid-low" Refusal Never PROFILE,
+        "this rapid comes down to {measured} over the top of the material, and {limit} is the least",
+        "A rapid moves sideways below the safe height, or comes down too near to the material.",
+        "Lift the tool to the profile's safe height first.";
+    BelowFloor { measured: Millimetres, limit: Millimetres } "below-floor" Refusal Never PROFILE,
+        "the tool goes {measured} below the underside of the material, and the profile's cut_through is {limit}",
+        "The tool goes deeper below the material than the profile's cut_through.",
+        "Correct Z, or the thickness of the material.";
+    DeeperThanCutter { measured: Millimetres, limit: Millimetres } "deeper-than-cutter" Refusal Never PROFILE,
+        "the cutter goes {measured} deep, and its cutting edges are only {limit} long",
+        "The cutter goes deeper than it can cut.",
+        "Use a longer cutter, or thinner material.";
+    // `measured` is a depth below the top, `limit` a depth below what was cut before: of both rows.
+    Plunge { measured: Millimetres, limit: Millimetres } "plunge" Warning Never PRACTICE,
+        "the cutter is let straight down to {measured} below the top, more than {limit} into uncut wood",
+        "The cutter is let straight down into material; many cannot cut with their middle.",
+        "Enter by a ramp.";
+    PassTooDeep { measured: Millimetres, limit: Millimetres } "pass-too-deep" Refusal Never PROFILE,
+        "this pass goes down to {measured} below the top, more than {limit} below what was cut before",
+        "One pass takes more depth than the profile allows.",
+        "Add passes, or correct the profile.";
+    EndsLow { measured: Millimetres, limit: Millimetres } "ends-low" Refusal Never PROFILE,
+        "the program ends with the tool {measured} over the top of the material, and {limit} is the safe height",
+        "The program ends with the cutter below the safe height.",
+        "Lift the tool before M5 and before the end.";
+    OutsideTravel { axis: Axis, measured: Millimetres, limit: Millimetres } "outside-travel" Refusal Never PROFILE,
+        "the program needs {measured} of travel along {axis}, and the machine has {limit}",
+        "The program needs more travel than the machine has.",
+        "Turn or split the part, or use a larger machine.";
+    OutsideStock { measured: Millimetres, limit: Millimetres } "outside-stock" Refusal Never PRACTICE,
+        "the tool works {measured} outside the material, and {limit} is the most: clamps and the bed are there",
+        "The tool cuts well outside the material, where clamps and the bed are.",
+        "Correct the coordinates or the size of the material.";
+    // `measured` is below 0 where the cut leaves the material.
+    CutOutsideMargin { measured: Millimetres, limit: Millimetres } "cut-outside-margin" Refusal Never GEOMETRY,
+        "with the tool's whole width this cut stays {measured} inside the edge of the material; {limit} was asked for",
+        "A cut, with the tool's whole width, comes nearer to the edge of the material than was asked for.",
+        "Lay the pieces farther in, or ask for a smaller margin.";
+    // `measured`: from the clamp to the tool's centre; `limit`: the tool's radius; `safe`: over the top.
+    ClampHit { clamp: Count, measured: Millimetres, limit: Millimetres, safe: Millimetres }
+        "clamp-hit" Refusal Never GEOMETRY,
+        "the tool's centre comes within {measured} of clamp {clamp}, lower than {safe} over the top; its radius is {limit}",
+        "The tool runs into a clamp, or passes over it below the safe height.",
+        "Do not run this program; move the clamp and make it again.";
+    SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,
+        "M0 parts the program into {measured} sections, and the stock is set up {limit} times",
+        "The program has another number of sections, ended by M0, than the stock has set-ups.",
+        "Do not run this program; make it again from the job.";
+    // The S word: without a unit, it may be of a spindle or of a beam.
+    ToolOnAtShift { measured: Figure } "tool-on-at-shift" Refusal Never PRACTICE,
+        "the spindle or the beam is on with S{measured} while the stock is to be moved by hand",
+        "The spindle or the beam is on while the stock is to be moved by hand.",
+        "Write M5 before M0.";
+    LowAtShift { measured: Height, limit: Millimetres } "low-at-shift" Refusal Never PROFILE,
+        "the tool's height over the material is {measured} while the stock is to be moved; {limit} is safe",
+        "The tool is below the safe height while the stock is to be moved.",
+        "Lift the tool before M0.";
+}

@@ -1,0 +1,131 @@
+//! The values of a finding, typed: what a sentence is made of and what a script reads.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use crate::units::{Length, trimmed};
+
+/// A figure with its unit: what is no length, no angle and no count.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figure {
+    /// The figure, in `unit`.
+    pub value: f64,
+    /// Its unit as it is printed: `psi`, `lb`, `in/min`, `%`; empty for a plain ratio.
+    pub unit: &'static str,
+    /// How many decimals are printed at the most.
+    pub digits: usize,
+}
+
+/// An angle, in degrees.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Degrees(pub f64);
+
+/// How many of something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Count(pub u64);
+
+/// A length that goes to a machine, printed in millimetres with three decimals: an inch fraction says too little there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Millimetres(pub f64);
+
+/// One value of a finding.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A length.
+    Length(Length),
+    /// A length as machines count.
+    Millimetres(Millimetres),
+    /// An angle.
+    Degrees(Degrees),
+    /// How many.
+    Count(Count),
+    /// Any other figure.
+    Figure(Figure),
+    /// A name: of a profile, a word of a file, an edge.
+    Words(Cow<'static, str>),
+}
+
+impl Value {
+    /// The value and its unit, for a script; `None` for words.
+    pub fn measured(&self) -> Option<(f64, &'static str)> {
+        match self {
+            Value::Length(length) => Some((length.as_mm(), "mm")),
+            Value::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
+            Value::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
+            Value::Count(Count(count)) => Some((*count as f64, "count")),
+            Value::Figure(figure) => Some((figure.value, figure.unit)),
+            Value::Words(_) => None,
+        }
+    }
+}
+
+impl fmt::Display for Figure {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        let space = if self.unit.is_empty() || self.unit == "%" { "" } else { " " };
+        write!(f, "{}{space}{}", trimmed(self.value, self.digits), self.unit)
+    }
+}
+
+impl fmt::Display for Degrees {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "{} deg", trimmed(self.0, 2))
+    }
+}
+
+impl fmt::Display for Count {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl fmt::Display for Millimetres {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "{} mm", trimmed(self.0, 4))
+    }
+}
+
+impl fmt::Display for Value {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            Value::Length(length) => length.fmt(f),
+            Value::Millimetres(length) => length.fmt(f),
+            Value::Degrees(angle) => angle.fmt(f),
+            Value::Count(count) => count.fmt(f),
+            Value::Figure(figure) => figure.fmt(f),
+            Value::Words(words) => words.fmt(f),
+        }
+    }
+}
+
+macro_rules! value_from {
+    ($($type:ty => |$raw:ident| $made:expr;)*) => {
+        $(impl From<$type> for Value {
+            fn from($raw: $type) -> Value {
+                $made
+            }
+        })*
+    };
+}
+
+value_from! {
+    Length => |raw| Value::Length(raw);
+    Millimetres => |raw| Value::Millimetres(raw);
+    Degrees => |raw| Value::Degrees(raw);
+    Count => |raw| Value::Count(raw);
+    Figure => |raw| Value::Figure(raw);
+    String => |raw| Value::Words(raw.into());
+    &'static str => |raw| Value::Words(raw.into());
+    Cow<'static, str> => |raw| Value::Words(raw);
+}
+
+impl From<usize> for Count {
+    fn from(count: usize) -> Count {
+        Count(count as u64)
+    }
+}
+
+impl From<u32> for Count {
+    fn from(count: u32) -> Count {
+        Count(u64::from(count))
+    }
+}
