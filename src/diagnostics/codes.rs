@@ -2,7 +2,9 @@
 
 pub use super::table::as_built::*;
 pub use super::table::boards::*;
+pub use super::table::holding::*;
 pub use super::table::housed::*;
+pub use super::table::machine::*;
 pub use super::table::offset::*;
 pub use super::table::program::*;
 pub use super::table::proof_drawing::*;

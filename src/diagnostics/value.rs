@@ -28,11 +28,17 @@ pub struct Count(pub u64);
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Millimetres(pub f64);
 
+/// A length of a tool, printed to the last digit in inches and millimetres: too small for sixteenths.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fine(pub Length);
+
 /// One value of a finding.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
     /// A length.
     Length(Length),
+    /// A length of a tool.
+    Fine(Fine),
     /// A length as machines count.
     Millimetres(Millimetres),
     /// An angle.
@@ -50,6 +56,7 @@ impl Value {
     pub fn measured(&self) -> Option<(f64, &'static str)> {
         match self {
             Value::Length(length) => Some((length.as_mm(), "mm")),
+            Value::Fine(Fine(length)) => Some((length.as_mm(), "mm")),
             Value::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
             Value::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
             Value::Count(Count(count)) => Some((*count as f64, "count")),
@@ -84,10 +91,17 @@ impl fmt::Display for Millimetres {
     }
 }
 
+impl fmt::Display for Fine {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "{} in = {} mm", trimmed(self.0.as_inches(), 5), trimmed(self.0.as_mm(), 4))
+    }
+}
+
 impl fmt::Display for Value {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             Value::Length(length) => length.fmt(f),
+            Value::Fine(length) => length.fmt(f),
             Value::Millimetres(length) => length.fmt(f),
             Value::Degrees(angle) => angle.fmt(f),
             Value::Count(count) => count.fmt(f),
@@ -109,6 +123,7 @@ macro_rules! value_from {
 
 value_from! {
     Length => |raw| Value::Length(raw);
+    Fine => |raw| Value::Fine(raw);
     Millimetres => |raw| Value::Millimetres(raw);
     Degrees => |raw| Value::Degrees(raw);
     Count => |raw| Value::Count(raw);

@@ -34,10 +34,6 @@ findings! {
         "{measured} pieces: run the program once a piece, each on a blank of its own",
         "On boards a program cuts one piece; the job asks for several.",
         "Saw the boards into blanks as boards.txt says, and run the program once a blank.";
-    ThicknessDiffers { measured: Length, limit: Length } "thickness-differs" Warning Never PRACTICE,
-        "board.thickness is {measured} and what lies on the machine is {limit}",
-        "The job's board is not as thick as the material on the machine.",
-        "Measure the board; give board.thickness and cut.material that agree.";
     BeyondStock { measured: Length, limit: Length, axis: &'static str } "beyond-stock" Refusal Never GEOMETRY,
         "the part with the room its tool needs takes {measured} along {axis}; the material has {limit}",
         "The part with the room its tool needs is larger than the material.",

@@ -2,7 +2,9 @@
 
 pub mod as_built;
 pub mod boards;
+pub mod holding;
 pub mod housed;
+pub mod machine;
 pub mod offset;
 pub mod program;
 pub mod proof_drawing;
@@ -26,6 +28,8 @@ pub fn all() -> impl Iterator<Item = Code> {
         boards::ROWS,
         housed::ROWS,
         offset::ROWS,
+        machine::ROWS,
+        holding::ROWS,
         program::ROWS,
         site::ROWS,
         as_built::ROWS,

@@ -34,18 +34,6 @@ findings! {
         "no straight edge here has room for the tool to come in beside it",
         "No straight edge of the path is long enough for the tool to come in beside it.",
         "Use a thinner cutter.";
-    ClampInTheWay { from: String, to: String } "clamp-in-the-way" Refusal Never PRACTICE,
-        "the head finds no way round the clamps from {from} to {to}",
-        "A beam's head travels at the height it cuts at, and clamps leave it no way round them.",
-        "Move the clamps, away from X0 Y0 above all: the head comes back there.";
-    OffcutLoose {} "offcut-loose" Warning Never PRACTICE,
-        "no tab finds room here: this offcut comes loose and may fly",
-        "A piece of waste is cut free with nothing to hold it: it may fly.",
-        "Clamp it, or stop before the last pass and saw it off.";
-    TabsFew { measured: Count, limit: Count } "tabs-few" Warning Never PRACTICE,
-        "{measured} tabs found room on straight edges and {limit} are wanted: hold it down in another way",
-        "Fewer than three tabs found room: the part may come loose while it is cut.",
-        "Hold the part down in another way before the last pass.";
     TiesBetweenPieces { measured: Count, roomy: Length } "ties-between-pieces" Warning Never PRACTICE,
         "{measured} tabs tie piece to piece, for no wood stays between their cuts; a spacing of {roomy} ties each to the sheet",
         "The pieces lie so near to each other that no wood stays between their cuts: tabs tie piece to piece, and one that comes loose takes others with it.",
@@ -114,8 +102,4 @@ findings! {
         "clamps and margins leave nothing to cut of a sheet of {length} by {width}",
         "Clamps and margins leave no place on the sheet that may be cut.",
         "Move the clamps to the sheet's edges, or hold it down in another way.";
-    ClampOffSheet { clamp: String, length: Length, width: Length } "clamp-off-sheet" Refusal Never GEOMETRY,
-        "the clamp lies at {clamp}, and the sheet is {length} by {width}",
-        "A clamp does not sit on the sheet: the real one would not be kept free.",
-        "Measure from X0 Y0, the sheet's lower left corner, to the clamp's lower left corner.";
 }

@@ -117,4 +117,9 @@ findings! {
         "no line to cut is in the drawing, and a part is one closed shape on layer CUT",
         "No line to cut is in the drawing.",
         "Draw the shape on the layer CUT.";
+    // `what` is a circle of the drawing that the part has not, or one of the part that the drawing has not.
+    HoleDrawnOff { what: String } "hole-drawn-off" Refusal Never GEOMETRY,
+        "{what}",
+        "A hole of the part is missing on layer DRILL of the drawing, or one stands there that the part does not have.",
+        "Make the drawing again from the job, or ask who changed it.";
 }
