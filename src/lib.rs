@@ -14,7 +14,6 @@
 
 pub mod diagnostics;
 pub mod error;
-pub mod finding;
 pub mod geometry;
 pub mod lettering;
 pub mod profile;

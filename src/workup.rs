@@ -2,7 +2,7 @@
 
 use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
-use crate::finding::Finding;
+use crate::diagnostics::{Code, Finding, codes};
 use crate::geometry::Contour;
 use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
@@ -23,7 +23,7 @@ pub struct Choice {
     /// Why it was chosen, if it was.
     pub reason: Option<LandingReason>,
     /// Codes of everything found with it, each once, advice about what cannot be checked left out.
-    pub codes: Vec<&'static str>,
+    pub codes: Vec<Code>,
 }
 
 /// A planned cut.
@@ -178,9 +178,9 @@ fn choices(job: &Job, chosen: usize, reason: LandingReason) -> Vec<Choice> {
 fn choice(job: &Job, count: usize, reason: Option<LandingReason>) -> Choice {
     let flight = Flight::new(job, count);
     let outline: Result<Outline, OutlineProblem> = Outline::of(job, &flight);
-    let mut codes: Vec<&'static str> = Vec::new();
+    let mut codes: Vec<Code> = Vec::new();
     for finding in check(job, &flight, outline.as_ref()) {
-        if finding.code != "not-checked" && !codes.contains(&finding.code) {
+        if !finding.is::<codes::NotChecked>() && !codes.contains(&finding.code) {
             codes.push(finding.code);
         }
     }

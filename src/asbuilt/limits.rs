@@ -1,6 +1,6 @@
 //! What a rule set asks of risers that stand already.
 
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Finding, Severity, codes};
 use crate::profile::{Limit, Measure, ON_THE_LIMIT, Rules};
 use crate::units::{Length, trimmed};
 
@@ -54,23 +54,28 @@ impl RiserLimits {
             let place = format!("riser {}", k + 1);
             findings.extend(below(&self.least, riser).map(|by| {
                 let (bound, words) = by;
-                told(Finding::new("built-riser-low", bound.severity, &place), riser, &words, bound)
+                told(Finding::about(codes::BuiltRiserLow::CODE, &place).weighing(bound.severity), riser, &words, bound)
             }));
             findings.extend(above(&self.most, riser).map(|by| {
                 let (bound, words) = by;
-                told(Finding::new("built-riser-high", bound.severity, &place), riser, &words, bound)
+                told(Finding::about(codes::BuiltRiserHigh::CODE, &place).weighing(bound.severity), riser, &words, bound)
             }));
         }
         for (k, pair) in risers.windows(2).enumerate() {
             let step = (pair[1] - pair[0]).max(pair[0] - pair[1]);
             findings.extend(above(&self.step, step).map(|(bound, words)| {
                 let place = format!("risers {} and {}", k + 1, k + 2);
-                told(Finding::new("built-step", bound.severity, place), step, &words, bound)
+                told(Finding::about(codes::BuiltStep::CODE, place).weighing(bound.severity), step, &words, bound)
             }));
         }
         let spread = spread(risers);
         findings.extend(above(&self.spread, spread).map(|(bound, words)| {
-            told(Finding::new("built-spread", bound.severity, extremes(risers)), spread, &words, bound)
+            told(
+                Finding::about(codes::BuiltSpread::CODE, extremes(risers)).weighing(bound.severity),
+                spread,
+                &words,
+                bound,
+            )
         }));
         findings
     }

@@ -3,7 +3,6 @@
 //! decide.
 
 mod built;
-mod explanations;
 mod grid;
 mod limits;
 mod programme;
@@ -15,7 +14,6 @@ mod whole;
 mod tests;
 
 pub use built::BuiltFlight;
-pub use explanations::EXPLANATIONS;
 pub use grid::Grid;
 pub use limits::{Bound, RiserLimits};
 pub use programme::Room;

@@ -5,8 +5,8 @@ use super::grid::Grid;
 use super::limits::{RiserLimits, exactly, largest_step, spread};
 use super::programme::{Goal, Programme, Room};
 use super::whole::least_whole;
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::profile::ON_THE_LIMIT;
 use crate::units::Length;
 
@@ -172,7 +172,7 @@ impl Schedule {
             return Vec::new();
         }
         let moved = self.moves.iter().filter(|by| by.max(-**by) > Length::ZERO).count();
-        let shims = Finding::new("built-shims", Severity::Advice, "flight").figures(
+        let shims = Finding::about(codes::BuiltShims::CODE, "flight").figures(
             format!("{moved} treads moved, {} in all", exactly(self.total)),
             "no least thickness was asked for",
         );
@@ -194,7 +194,7 @@ impl Schedule {
             }
             None => "no rounding to 1/16 or 1/32 in was found that keeps the limits".to_string(),
         };
-        Some(Finding::new("built-rounding", Severity::Advice, "flight").figures(said, "every limit, after rounding"))
+        Some(Finding::about(codes::BuiltRounding::CODE, "flight").figures(said, "every limit, after rounding"))
     }
 }
 
@@ -214,7 +214,6 @@ impl OutOfReach {
             exactly(self.lowest_largest),
             exactly(self.highest_smallest)
         );
-        Finding::new("built-none-does", Severity::Warning, "flight")
-            .figures(reached, asked.collect::<Vec<_>>().join(", "))
+        Finding::about(codes::BuiltNoneDoes::CODE, "flight").figures(reached, asked.collect::<Vec<_>>().join(", "))
     }
 }

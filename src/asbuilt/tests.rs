@@ -2,8 +2,8 @@ use proptest::prelude::*;
 
 use super::limits::{largest_step, spread};
 use super::*;
+use crate::diagnostics::Severity;
 use crate::error::ErrorKind;
-use crate::finding::Severity;
 use crate::measure::{STARTER, read_job};
 use crate::profile::{Rules, Source, embedded};
 use crate::solve::Flight;
@@ -26,8 +26,8 @@ fn room(count: usize, shim: f64, trim: f64) -> Vec<Room> {
     vec![Room::new(Length::inches(shim), Length::inches(trim)).unwrap(); count]
 }
 
-fn codes(findings: &[crate::finding::Finding]) -> Vec<&'static str> {
-    findings.iter().map(|f| f.code).collect()
+fn codes(findings: &[crate::diagnostics::Finding]) -> Vec<&'static str> {
+    findings.iter().map(|f| f.code.name()).collect()
 }
 
 fn schedule(flight: &BuiltFlight, limits: &RiserLimits, room: &[Room]) -> Schedule {
@@ -72,10 +72,14 @@ fn every_broken_limit_is_found_with_its_riser_and_by_how_much() {
     limits.least = Some(Bound { figure: Length::inches(7.0), severity: Severity::Warning, source: "invented".into() });
     let findings = limits.findings(&inches(&[8.0, 7.5, 6.75]));
     assert_eq!(codes(&findings), ["built-riser-high", "built-riser-low", "built-step", "built-step", "built-spread"]);
-    assert_eq!(findings[0].place, "riser 1");
-    assert!(findings[0].limit.starts_with("at most 7 3/4 in (196.9 mm); over by 1/4 in"), "{}", findings[0].limit);
-    assert_eq!(findings[1].place, "riser 3");
-    assert_eq!(findings[4].place, "risers 1 (largest) and 3 (smallest)");
+    assert_eq!(findings[0].place.to_string(), "riser 1");
+    assert!(
+        findings[0].sentence().starts_with("at most 7 3/4 in (196.9 mm); over by 1/4 in"),
+        "{}",
+        findings[0].sentence()
+    );
+    assert_eq!(findings[1].place.to_string(), "riser 3");
+    assert_eq!(findings[4].place.to_string(), "risers 1 (largest) and 3 (smallest)");
     assert_eq!(findings[4].source, "International Residential Code 2021 R311.7.5.1");
 }
 
@@ -136,7 +140,7 @@ fn where_none_does_the_least_spread_in_reach_is_told() {
     assert!((reach.lowest_largest.as_inches() - 7.75).abs() < 1e-9);
     let findings = remedy.findings(&irc());
     assert_eq!(codes(&findings), ["built-none-does"]);
-    assert!(findings[0].measured.contains("exactly 1.5 in"), "{}", findings[0].measured);
+    assert!(findings[0].sentence().contains("exactly 1.5 in"), "{}", findings[0].sentence());
 }
 
 #[test]
@@ -167,7 +171,7 @@ fn a_rounding_that_breaks_a_limit_is_solved_anew_and_said() {
         assert!(irc().hold(&rounded.risers));
         let plain = rounded.grid == Grid::Sixteenths && rounded.how == Rounding::EachMove;
         let findings = Remedy::Schedule(found).findings(&irc());
-        assert_eq!(findings.iter().any(|f| f.code == "built-rounding"), !plain);
+        assert_eq!(findings.iter().any(|f| f.code.name() == "built-rounding"), !plain);
         said += usize::from(!plain);
     }
     assert!(said > 5, "{said}");
@@ -182,7 +186,7 @@ fn where_no_rounding_keeps_the_limits_there_is_none_and_it_is_said() {
     assert!(found.rounded.is_none());
     let findings = Remedy::Schedule(found).findings(&irc());
     assert_eq!(codes(&findings), ["built-shims", "built-rounding"]);
-    assert!(findings[1].measured.contains("no rounding"));
+    assert!(findings[1].sentence().contains("no rounding"));
 }
 
 #[test]

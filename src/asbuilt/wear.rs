@@ -1,8 +1,8 @@
 //! A pattern that has shrunk or swollen, by two check lengths marked on it.
 
 use super::limits::exactly;
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::solve::Flight;
 use crate::units::{Length, decimal};
 
@@ -125,6 +125,6 @@ impl Worn {
             exactly(self.throat_off)
         );
         let limit = format!("at most {} in either way over the pattern", decimal(MOST_OFF, 4));
-        Some(Finding::new("pattern-wear", Severity::Warning, place).figures(measured, limit))
+        Some(Finding::about(codes::PatternWear::CODE, place).figures(measured, limit))
     }
 }

@@ -1,6 +1,6 @@
 //! The boards at hand: measured or not, narrow, crowned.
 
-use crate::finding::{Finding, PRACTICE, Severity};
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::measure::{Job, Makes, Narrow};
 use crate::profile::{Form, Measure};
 use crate::solve::Flight;
@@ -19,29 +19,29 @@ pub(super) fn boards(job: &Job, flight: &Flight) -> Vec<Finding> {
         return Vec::new();
     }
     if boards.measured.is_empty() {
-        let finding = Finding::new("boards-not-measured", Severity::Advice, "boards");
+        let finding = Finding::about(codes::BoardsNotMeasured::CODE, "boards");
         return vec![finding.figures("no board was measured", "width and crown of each").source(PRACTICE)];
     }
     let mut findings = Vec::new();
     for (i, board) in boards.measured.iter().enumerate() {
         let place = format!("board {}", i + 1);
         if boards.narrow == Narrow::Refuse && board.width < asked - Length::inches(SAME_WIDTH_IN) {
-            let finding = Finding::new("board-narrow", Severity::Refusal, place.clone());
+            let finding = Finding::about(codes::BoardNarrow::CODE, place.clone());
             findings
                 .push(finding.figures(board.width.to_string(), format!("at least the job's {asked}")).source(PRACTICE));
         }
         if board.width > asked + Length::inches(SAME_WIDTH_IN) {
-            let finding = Finding::new("board-wide", Severity::Advice, place.clone());
+            let finding = Finding::about(codes::BoardWide::CODE, place.clone());
             let limit = format!("rip it down to {asked}: its edge is the nose line");
             findings.push(finding.figures(board.width.to_string(), limit).source(PRACTICE));
         }
         let throat = flight.throat() - board.crown;
         if board.crown > Length::ZERO && throat < least {
-            let finding = Finding::new("board-crown", Severity::Warning, place);
+            let finding = Finding::about(codes::BoardCrown::CODE, place);
             let measured = format!("crown of {}: the throat may be as small as {throat}", board.crown);
             findings.push(finding.figures(measured, format!("at least {least}")).source(PRACTICE));
         } else if board.crown > Length::inches(MOST_CROWN_IN) {
-            let finding = Finding::new("board-crown", Severity::Warning, place);
+            let finding = Finding::about(codes::BoardCrown::CODE, place);
             let limit = format!("at most {}", Length::inches(MOST_CROWN_IN));
             findings.push(finding.figures(format!("crown of {}", board.crown), limit).source(PRACTICE));
         }
@@ -66,7 +66,7 @@ pub(super) fn thin(job: &Job) -> Option<Finding> {
         Form::Board => job.board.thickness,
         Form::Sheet => cut.material.thickness * f64::from(cut.sharing.layers),
     };
-    let finding = Finding::new("stringer-thin", Severity::Warning, "board");
+    let finding = Finding::about(codes::StringerThin::CODE, "board");
     let limit = format!("{} where supported along its length, 38 mm otherwise", Length::mm(THIN_MM));
     let source = "National Building Code of Canada 9.8.9.4, for comparison";
     let is_thin = cut.makes == Makes::Stringers && thickness < Length::mm(THIN_MM);

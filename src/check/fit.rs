@@ -1,6 +1,6 @@
 //! Whether the part finds room on the material and in the machine's travel, and how it lies.
 
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, Severity, codes};
 use crate::geometry::Bounds;
 use crate::profile::{Form, Machine, Material};
 use crate::units::Length;
@@ -62,7 +62,7 @@ pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> 
 pub fn trimmed_sheet(stock: &StockBox, lie: Lie, material: &Material) -> Option<Finding> {
     let (length, width) = material_extent(lie, material);
     let trimmed = stock.length < length * LEAST_TRIM || stock.width < width * LEAST_TRIM;
-    let finding = Finding::new("sheet-trimmed", Severity::Advice, "material");
+    let finding = Finding::about(codes::SheetTrimmed::CODE, "material");
     let words = format!("{} along X, {} along Y", stock.length, stock.width);
     trimmed.then(|| finding.figures(format!("cut it down to {words}"), "the machine's travel").source(GEOMETRY))
 }
@@ -108,13 +108,14 @@ fn misfit(lie: Lie, need: &Need, machine: &Machine, material: &Material) -> Vec<
     let mut compare = |code, axis: &str, need: f64, have: Length, of: &str| {
         if need > have.as_mm() + SAME_WIDTH_MM {
             let measured = format!("part with its room {} along {axis}", Length::mm(need));
-            let finding = Finding::new(code, Severity::Refusal, of).figures(measured, format!("at most {have}"));
+            let finding =
+                Finding::about(code, of).weighing(Severity::Refusal).figures(measured, format!("at most {have}"));
             findings.push(finding.source(GEOMETRY));
         }
     };
-    compare("beyond-stock", along, need.along, material.length, "material");
-    compare("beyond-stock", across, need.of_material, material.width, "material");
-    compare("beyond-travel", along, need.along, travel[0], "machine");
-    compare("beyond-travel", across, need.across, travel[1], "machine");
+    compare(codes::BeyondStock::CODE, along, need.along, material.length, "material");
+    compare(codes::BeyondStock::CODE, across, need.of_material, material.width, "material");
+    compare(codes::BeyondTravel::CODE, along, need.along, travel[0], "machine");
+    compare(codes::BeyondTravel::CODE, across, need.across, travel[1], "machine");
     findings
 }

@@ -1,6 +1,6 @@
 //! What is asked of a housed stringer beside the limits of the rule set.
 
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::diagnostics::{Code, Finding, GEOMETRY, PRACTICE, Severity, codes};
 use crate::measure::{Housed, Job, Long, Makes};
 use crate::outline::HousedProblem;
 use crate::profile::{Form, Tool};
@@ -29,18 +29,18 @@ fn depth(job: &Job, housed: &Housed) -> Vec<Finding> {
     if housed.depth > most {
         let measured = format!("pockets {} deep", housed.depth);
         let limit = format!("at most {most}, half of the board's {thickness}");
-        findings.push(refusal("housed-too-deep", "pockets", measured, limit).source(PRACTICE));
+        findings.push(refusal(codes::HousedTooDeep::CODE, "pockets", measured, limit).source(PRACTICE));
     }
     let least = Length::inches(LEAST_DEPTH_IN);
     if housed.depth < least {
-        let finding = Finding::new("housed-shallow", Severity::Warning, "pockets");
+        let finding = Finding::about(codes::HousedShallow::CODE, "pockets");
         findings.push(finding.figures(format!("pockets {} deep", housed.depth), format!("at least {least}")));
     }
     findings
 }
 
 fn wedge(housed: &Housed) -> Option<Finding> {
-    let finding = Finding::new("housed-no-wedge", Severity::Advice, "pockets");
+    let finding = Finding::about(codes::HousedNoWedge::CODE, "pockets");
     (housed.wedge <= Length::ZERO)
         .then(|| finding.figures("pockets with parallel sides", "treads and risers glued: no wedge presses them home"))
 }
@@ -48,7 +48,7 @@ fn wedge(housed: &Housed) -> Option<Finding> {
 /// The pockets do not break out of the board.
 fn ends(housed: &Housed) -> Finding {
     let words = format!("first riser and top tread are cut back by {} where they go in", housed.land);
-    Finding::new("housed-ends", Severity::Advice, "pockets").figures(words, "pockets closed all round")
+    Finding::about(codes::HousedEnds::CODE, "pockets").figures(words, "pockets closed all round")
 }
 
 /// What of a housed stringer is not made here.
@@ -58,26 +58,36 @@ fn making(job: &Job) -> Vec<Finding> {
         findings.push(refusal(code, place, measured, limit.to_string()));
     };
     if let Tool::Laser(_) = &job.cut.machine.tool {
-        refuse("housed-laser", "machine", "a beam".to_string(), "a cutter: a beam makes no pocket of a depth");
+        refuse(
+            codes::HousedLaser::CODE,
+            "machine",
+            "a beam".to_string(),
+            "a cutter: a beam makes no pocket of a depth",
+        );
     }
     if job.cut.makes != Makes::Stringers {
-        refuse("housed-pattern", "cut.makes", "a pattern".to_string(), "\"stringers\": the part itself");
+        refuse(codes::HousedPattern::CODE, "cut.makes", "a pattern".to_string(), "\"stringers\": the part itself");
     }
     if job.cut.material.form == Form::Board {
         let words = "form = \"sheet\", cut out with waste all round";
-        refuse("housed-board", "cut.material", "form = \"board\"".to_string(), words);
+        refuse(codes::HousedBoard::CODE, "cut.material", "form = \"board\"".to_string(), words);
     }
     if job.tie_plate.is_some() {
-        refuse("housed-plate", "foot.tie_plate", "a plate notch".to_string(), "none: the pockets take its place");
+        refuse(
+            codes::HousedPlate::CODE,
+            "foot.tie_plate",
+            "a plate notch".to_string(),
+            "none: the pockets take its place",
+        );
     }
     let sharing = &job.cut.sharing;
     if job.cut.pieces() > 1 || sharing.spacing.is_some() {
         let measured = format!("{} pieces, or spacing", job.cut.pieces());
-        refuse("housed-several", "cut", measured, "one piece of one layer a program, alone on its sheet");
+        refuse(codes::HousedSeveral::CODE, "cut", measured, "one piece of one layer a program, alone on its sheet");
     }
     if job.cut.long != Long::Refuse {
         let measured = "cut in shifts or split".to_string();
-        refuse("housed-several", "cut.long", measured, "in one set-up: leave cut.long out");
+        refuse(codes::HousedSeveral::CODE, "cut.long", measured, "in one set-up: leave cut.long out");
     }
     findings
 }
@@ -86,7 +96,7 @@ fn making(job: &Job) -> Vec<Finding> {
 pub(super) fn impossible(problem: &HousedProblem) -> Finding {
     match problem {
         HousedProblem::NoPocket => refusal(
-            "housed-no-pocket",
+            codes::HousedNoPocket::CODE,
             "pockets",
             "a pocket crosses itself".to_string(),
             "treads, risers and wedges that leave wood between them".to_string(),
@@ -94,11 +104,11 @@ pub(super) fn impossible(problem: &HousedProblem) -> Finding {
         HousedProblem::Thin { place, left, land, width } => {
             let wider = width.map_or(String::new(), |width| format!(": a board of {width} would do"));
             let limit = format!("at least the land of {land}{wider}");
-            refusal("housed-thin", place, format!("{left} of wood"), limit)
+            refusal(codes::HousedThin::CODE, place, format!("{left} of wood"), limit)
         }
     }
 }
 
-fn refusal(code: &'static str, place: &str, measured: String, limit: String) -> Finding {
-    Finding::new(code, Severity::Refusal, place).figures(measured, limit).source(GEOMETRY)
+fn refusal(code: Code, place: &str, measured: String, limit: String) -> Finding {
+    Finding::about(code, place).weighing(Severity::Refusal).figures(measured, limit).source(GEOMETRY)
 }

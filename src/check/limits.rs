@@ -1,7 +1,7 @@
 //! The rule set's limits held against the flight.
 
 use super::throat::throat_after_relief;
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Finding, codes};
 use crate::measure::Job;
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT};
 use crate::solve::Flight;
@@ -28,7 +28,7 @@ pub(super) fn unchecked(job: &Job) -> Vec<Finding> {
     let advice = |item: &crate::profile::Unchecked| {
         let words =
             if known(&item.what) { "in the job, not held against this: look" } else { "not in the job: look on site" };
-        Finding::new("not-checked", Severity::Advice, item.what.as_str())
+        Finding::about(codes::NotChecked::CODE, item.what.as_str())
             .figures(words, item.limit.as_str())
             .source(item.source.as_str())
     };
@@ -49,7 +49,7 @@ fn held(limit: &Limit, job: &Job, flight: &Flight) -> Option<Finding> {
         Breach::Above(most) => (high, most, "at most"),
     };
     let text = |figure: f64| printed(limit.measure, figure);
-    let finding = Finding::new(code, limit.severity, place(limit.measure));
+    let finding = Finding::about(code, place(limit.measure)).weighing(limit.severity);
     Some(finding.figures(text(measured), format!("{words} {}", text(bound))).source(limit.source.as_str()))
 }
 

@@ -1,7 +1,6 @@
 //! Stage 4: the limits of the rule set, and what the shape itself shows. Findings are always all returned.
 
 mod boards;
-mod explanations;
 mod fit;
 mod housed;
 mod limits;
@@ -11,14 +10,13 @@ mod thickness;
 mod throat;
 mod waive;
 
-pub use explanations::EXPLANATIONS;
 pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
 pub use sense::profile_sense;
 pub use shape::contact_height;
 pub use throat::throat_after_relief;
 pub use waive::apply_waivers;
 
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::measure::Job;
 use crate::outline::{Outline, OutlineProblem};
 use crate::solve::Flight;

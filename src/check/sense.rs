@@ -1,7 +1,7 @@
 //! What a profile says and nobody means: figures that can be made, but are slips of the pen, or break a cutter. Each limit
 //! is common practice, no source, unless it says otherwise.
 
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Code, Finding, Severity, codes};
 use crate::measure::Job;
 use crate::profile::{Laser, Machine, MarkTool, Router, Tool};
 use crate::units::{Length, MM_PER_INCH, trimmed};
@@ -45,8 +45,8 @@ pub fn profile_sense(job: &Job) -> Vec<Finding> {
     findings
 }
 
-fn warn(code: &'static str, key: &str, measured: String, limit: String) -> Finding {
-    Finding::new(code, Severity::Warning, key).figures(measured, limit)
+fn warn(code: Code, key: &str, measured: String, limit: String) -> Finding {
+    Finding::about(code, key).weighing(Severity::Warning).figures(measured, limit)
 }
 
 /// Too small for sixteenths.
@@ -86,7 +86,8 @@ impl Usual {
         let meant = [(mm * MM_PER_INCH, "inches typed as mm"), (mm / MM_PER_INCH, "mm typed as inches")];
         let meant = meant.into_iter().find(|(mm, _)| self.is_usual(*mm)).filter(|_| !self.is_usual(mm));
         meant.map(|(mm, how)| {
-            Finding::new("unit-slip", self.severity, self.key)
+            Finding::about(codes::UnitSlip::CODE, self.key)
+                .weighing(self.severity)
                 .figures(exact(self.value), format!("{} would be usual: {how}?", exact(Length::mm(mm))))
         })
     }
@@ -99,25 +100,30 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     let safe = job.cut.machine.safe_height;
     if safe.as_inches() < SAFE_HEIGHT_IN - ROUNDING {
         let limit = format!("{} or more: rapids go across at it", exact(Length::inches(SAFE_HEIGHT_IN)));
-        findings.push(warn("safe-height-low", "safe_height", exact(safe), limit));
+        findings.push(warn(codes::SafeHeightLow::CODE, "safe_height", exact(safe), limit));
     }
     let chip = router.chip_load.as_inches();
     if chip < CHIP_IN.0 - ROUNDING || chip > CHIP_IN.1 + ROUNDING {
         let limit = format!("{} to {} in: less burns, more tears", CHIP_IN.0, CHIP_IN.1);
-        findings.push(warn("chip-load-odd", "router.chip_load", exact(router.chip_load), limit));
+        findings.push(warn(codes::ChipLoadOdd::CODE, "router.chip_load", exact(router.chip_load), limit));
     }
     if router.flutes > MOST_FLUTES {
         let limit = format!("at most {MOST_FLUTES} in wood");
-        findings.push(warn("flutes-many", "router.flutes", router.flutes.to_string(), limit));
+        findings.push(warn(codes::FlutesMany::CODE, "router.flutes", router.flutes.to_string(), limit));
     }
     let slender = router.flute_length.as_mm() / router.cutter.as_mm();
     if slender > SLENDER + ROUNDING {
         let measured = format!("{} diameters", trimmed(slender, 1));
-        findings.push(warn("cutter-slender", "router.flute_length", measured, format!("at most {SLENDER}: it bends")));
+        findings.push(warn(
+            codes::CutterSlender::CODE,
+            "router.flute_length",
+            measured,
+            format!("at most {SLENDER}: it bends"),
+        ));
     }
     if router.ramp_deg > STEEP_DEG {
         let limit = format!("at most {STEEP_DEG} degrees: steeper it drills");
-        findings.push(warn("ramp-steep", "router.ramp_deg", format!("{} degrees", router.ramp_deg), limit));
+        findings.push(warn(codes::RampSteep::CODE, "router.ramp_deg", format!("{} degrees", router.ramp_deg), limit));
     }
     findings.extend(router.mark.and_then(sharp_point));
     findings
@@ -130,7 +136,7 @@ fn deep_pass(job: &Job, router: &Router) -> Option<Finding> {
     let cutters = pass / router.cutter.as_mm();
     let severity = if cutters > PASS_CUTTERS.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
     (cutters > PASS_CUTTERS.0 + ROUNDING).then(|| {
-        Finding::new("pass-deep", severity, "router.pass_depth").figures(
+        Finding::about(codes::PassDeep::CODE, "router.pass_depth").weighing(severity).figures(
             format!("passes of {}, {} cutters", exact(Length::mm(pass)), trimmed(cutters, 1)),
             format!("at most {} cutters; refused above {}", PASS_CUTTERS.0, PASS_CUTTERS.1),
         )
@@ -146,7 +152,8 @@ fn deep_through(router: &Router) -> Option<Finding> {
         exact(Length::inches(THROUGH_IN.1))
     );
     (through > THROUGH_IN.0 + ROUNDING).then(|| {
-        Finding::new("cut-through-deep", severity, "router.cut_through")
+        Finding::about(codes::CutThroughDeep::CODE, "router.cut_through")
+            .weighing(severity)
             .figures(format!("{} into the bed", exact(router.cut_through)), limit)
     })
 }
@@ -156,7 +163,7 @@ fn sharp_point(mark: MarkTool) -> Option<Finding> {
     (ratio > POINT + ROUNDING).then(|| {
         let measured = format!("{} wide, {} deep", exact(mark.width), exact(mark.depth));
         warn(
-            "mark-shape",
+            codes::MarkShape::CODE,
             "router.mark",
             measured,
             format!("a point at most {POINT} times as deep as its stroke is wide"),
@@ -167,7 +174,7 @@ fn sharp_point(mark: MarkTool) -> Option<Finding> {
 fn of_laser(laser: &Laser) -> Option<Finding> {
     (laser.kerf.as_mm() > WIDE_KERF_MM + ROUNDING).then(|| {
         let limit = format!("at most {WIDE_KERF_MM} mm: cut a test square and measure it");
-        warn("kerf-wide", "laser.kerf", exact(laser.kerf), limit)
+        warn(codes::KerfWide::CODE, "laser.kerf", exact(laser.kerf), limit)
     })
 }
 

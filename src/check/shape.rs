@@ -1,6 +1,6 @@
 //! What the shape itself shows: head, foot, notch, stock.
 
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Code, Finding, GEOMETRY, Severity, codes};
 use crate::measure::Job;
 use crate::outline::{NotchProblem, Outline, OutlineProblem};
 use crate::profile::Form;
@@ -38,31 +38,31 @@ pub(super) fn shape(job: &Job, flight: &Flight, outline: Result<&Outline, &Outli
     findings
 }
 
-fn refusal(code: &'static str, place: &str, measured: String, limit: String) -> Finding {
-    Finding::new(code, Severity::Refusal, place).figures(measured, limit).source(GEOMETRY)
+fn refusal(code: Code, place: &str, measured: String, limit: String) -> Finding {
+    Finding::about(code, place).weighing(Severity::Refusal).figures(measured, limit).source(GEOMETRY)
 }
 
 fn impossible(problem: &OutlineProblem) -> Finding {
     let more_than_none = "more than 0".to_string();
     match problem {
         OutlineProblem::NoFirstRiser(left) => {
-            refusal("no-first-riser", "foot", format!("first riser cut {left}"), more_than_none)
+            refusal(codes::NoFirstRiser::CODE, "foot", format!("first riser cut {left}"), more_than_none)
         }
         OutlineProblem::NoThroat(throat) => {
-            refusal("no-throat", "notch corners", format!("throat {throat}"), more_than_none)
+            refusal(codes::NoThroat::CODE, "notch corners", format!("throat {throat}"), more_than_none)
         }
         OutlineProblem::NoSeat => refusal(
-            "no-seat",
+            codes::NoSeat::CODE,
             "foot",
             "the lower edge passes above the toe".to_string(),
             "a board wide enough to reach the floor".to_string(),
         ),
         OutlineProblem::NoTopTread(left) => {
-            refusal("no-top-tread", "head", format!("top tread cut {left}"), more_than_none)
+            refusal(codes::NoTopTread::CODE, "head", format!("top tread cut {left}"), more_than_none)
         }
         OutlineProblem::Housed(problem) => super::housed::impossible(problem),
         OutlineProblem::TopTreadTooLong(length) => refusal(
-            "top-tread-long",
+            codes::TopTreadLong::CODE,
             "head",
             format!("top tread cut {length}"),
             "short enough to leave wood under its end".to_string(),
@@ -74,13 +74,13 @@ fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
     if let Some(problem) = outline.notch_problem() {
         return vec![match problem {
             NotchProblem::BeyondSeat { end, seat } => refusal(
-                "notch-beyond-seat",
+                codes::NotchBeyondSeat::CODE,
                 "plate notch",
                 format!("ends {end} from the first riser cut"),
                 format!("less than the seat's {seat}"),
             ),
             NotchProblem::ReachesTread { height, tread } => refusal(
-                "notch-reaches-tread",
+                codes::NotchReachesTread::CODE,
                 "plate notch",
                 format!("{height} high"),
                 format!("less than the first riser cut's {tread}"),
@@ -90,16 +90,16 @@ fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
     let Some(tie) = &job.tie_plate else { return Vec::new() };
     let least = Length::inches(LEAST_AT_NOTCH_IN);
     let thin = |code, left: Length, words: &str| {
-        let finding = Finding::new(code, Severity::Warning, "plate notch");
+        let finding = Finding::about(code, "plate notch").weighing(Severity::Warning);
         (left < least).then(|| finding.figures(format!("{left} of wood {words}"), format!("at least {least}")))
     };
     let above = flight.first_riser_cut() - tie.height - tie.clearance;
     let behind = outline.seat_length() - tie.set_back - tie.width - tie.clearance;
     let in_front = if tie.set_back > Length::ZERO { tie.set_back } else { least };
     [
-        thin("notch-thin-toe", in_front, "in front of it"),
-        thin("notch-thin-top", above, "above it"),
-        thin("notch-thin-heel", behind, "behind it"),
+        thin(codes::NotchThinToe::CODE, in_front, "in front of it"),
+        thin(codes::NotchThinTop::CODE, above, "above it"),
+        thin(codes::NotchThinHeel::CODE, behind, "behind it"),
     ]
     .into_iter()
     .flatten()
@@ -109,28 +109,28 @@ fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
 fn head(flight: &Flight, outline: &Outline) -> Vec<Finding> {
     let least = Length::inches(LEAST_CONTACT_IN);
     let say = |code, severity, measured: String| {
-        vec![Finding::new(code, severity, "head").figures(measured, format!("at least {least}"))]
+        vec![Finding::about(code, "head").weighing(severity).figures(measured, format!("at least {least}"))]
     };
     match contact_height(flight, outline) {
-        None => say("head-contact-unknown", Severity::Advice, "head.rim_depth is not given".to_string()),
+        None => say(codes::HeadContactUnknown::CODE, Severity::Advice, "head.rim_depth is not given".to_string()),
         Some(height) if height <= Length::ZERO => {
-            say("head-contact-none", Severity::Refusal, "the plumb cut passes below the rim".to_string())
+            say(codes::HeadContactNone::CODE, Severity::Refusal, "the plumb cut passes below the rim".to_string())
         }
         Some(height) if height < least => {
-            say("head-contact-small", Severity::Warning, format!("{height} of the plumb cut on the rim"))
+            say(codes::HeadContactSmall::CODE, Severity::Warning, format!("{height} of the plumb cut on the rim"))
         }
         Some(_) => Vec::new(),
     }
 }
 
 fn drop(flight: &Flight) -> Option<Finding> {
-    let finding = Finding::new("drop-negative", Severity::Advice, "foot");
+    let finding = Finding::about(codes::DropNegative::CODE, "foot");
     let words = format!("finish to come {} on a tread of {}", flight.finish_to_come, flight.tread_thickness);
     (flight.drop() < Length::ZERO).then(|| finding.figures(words, "the foot is lengthened, not dropped"))
 }
 
 fn copies(job: &Job) -> Option<Finding> {
-    let finding = Finding::new("one-part-a-program", Severity::Advice, "program");
+    let finding = Finding::about(codes::OnePartAProgram::CODE, "program");
     let pieces = job.cut.pieces();
     let words = format!("{pieces} pieces: run the program once a piece, each on a blank of its own");
     (pieces > 1 && job.cut.material.form == Form::Board).then(|| finding.figures(words, "one piece a program"))

@@ -1,6 +1,6 @@
 //! What lies on the machine against its profile and against the stringer: the cut is as deep as what was measured.
 
-use crate::finding::{Finding, PRACTICE, Severity};
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::measure::{Job, Makes, Thickness};
 use crate::profile::{Tool, ZZero};
 use crate::units::Length;
@@ -30,11 +30,11 @@ fn against_profile(job: &Job, profile: Length) -> Option<Finding> {
     let name = &job.cut.material.name;
     let words = format!("{measured} as measured: {} % off the profile", (share * 100.0).round());
     if share > OTHER_SHARE {
-        let finding = Finding::new("thickness-far", Severity::Refusal, "cut.material");
+        let finding = Finding::about(codes::ThicknessFar::CODE, "cut.material");
         let limit = format!("within {} % of the {profile} of {name}", OTHER_SHARE * 100.0);
         return Some(finding.figures(words, limit).source(PRACTICE));
     }
-    let finding = Finding::new("thickness-differs", Severity::Warning, "cut.material");
+    let finding = Finding::about(codes::ThicknessDiffers::CODE, "cut.material");
     let limit = format!("{profile} in {name}; the cut is as deep as what was measured");
     (share > TOLD_SHARE).then(|| finding.figures(words, limit).source(PRACTICE))
 }
@@ -42,7 +42,7 @@ fn against_profile(job: &Job, profile: Length) -> Option<Finding> {
 /// Where Z0 is the bed, marks lie at a height over it: on a thinner sheet they are not there.
 fn unmeasured(job: &Job) -> Option<Finding> {
     let marks = matches!(&job.cut.machine.tool, Tool::Router(router) if router.mark.is_some());
-    let finding = Finding::new("thickness-not-measured", Severity::Advice, "cut.thickness");
+    let finding = Finding::about(codes::ThicknessNotMeasured::CODE, "cut.thickness");
     let material = &job.cut.material;
     let words = format!("marks count on {} of {} over the bed", material.thickness, material.name);
     (marks && job.cut.machine.z_zero == ZZero::Bed)
@@ -54,7 +54,7 @@ fn against_stringer(job: &Job) -> Option<Finding> {
     let layers = job.cut.sharing.layers;
     let (board, material) = (job.board.thickness, job.cut.material.thickness * f64::from(layers));
     let same = board.is_within(Length::inches(SAME_IN), material);
-    let finding = Finding::new("thickness-differs", Severity::Warning, "board");
+    let finding = Finding::about(codes::ThicknessDiffers::CODE, "board");
     (job.cut.makes == Makes::Stringers && !same)
         .then(|| finding.figures(format!("board.thickness {board}"), of_layers(layers, material)))
 }

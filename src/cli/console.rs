@@ -3,8 +3,8 @@
 use std::io::{self, ErrorKind as IoKind, IsTerminal, Write};
 use std::path::Path;
 
+use crate::diagnostics::Finding;
 use crate::error::{Error, ErrorKind};
-use crate::finding::Finding;
 use crate::visible::{visible, visible_lines};
 
 /// The two streams, and whether they may be coloured.
@@ -81,12 +81,13 @@ fn coloured(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::finding::Severity;
+    use crate::diagnostics::Severity;
+    use crate::diagnostics::codes;
 
     #[test]
     fn every_severity_has_its_colour_and_nothing_else_is_coloured() {
         for severity in [Severity::Advice, Severity::Warning, Severity::Refusal] {
-            let line = Finding::new("unit-run-low", severity, "tread 3").to_string();
+            let line = Finding::about(codes::UnitRunLow::CODE, "tread 3").weighing(severity).to_string();
             let shown = coloured(&format!("  {line}\nplain\n"));
             assert!(shown.starts_with("\x1b[") && shown.contains("\x1b[0m\nplain\n"), "{shown:?}");
         }

@@ -5,10 +5,10 @@ use std::path::Path;
 use super::console::Console;
 use super::table::CAUTION;
 use super::{Ending, input};
+use crate::diagnostics::Finding;
 use crate::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Value, Worked};
 use crate::error::{Error, ErrorKind};
 use crate::export::diff_report::DiffReport;
-use crate::finding::Finding;
 use crate::units::{Length, decimal, sixteenths, trimmed};
 use crate::workup::Workup;
 

@@ -4,10 +4,10 @@ use std::path::{Path, PathBuf};
 
 use super::Ending;
 use super::console::Console;
+use crate::diagnostics::{Code, Finding, Severity};
 use crate::error::Error;
 use crate::export::batch_table::BatchRow;
 use crate::export::report::ProgramReport;
-use crate::finding::{Finding, Severity};
 use crate::measure::Job;
 use crate::workup::Workup;
 
@@ -46,15 +46,15 @@ impl Made {
             Ending::DeniedWarnings => finding.severity == Severity::Warning,
             _ => finding.refuses(),
         };
-        let mut codes: Vec<&str> = Vec::new();
+        let mut codes: Vec<Code> = Vec::new();
         for finding in findings.iter().filter(weighs) {
             if !codes.contains(&finding.code) {
                 codes.push(finding.code);
             }
         }
-        let codes = codes.join(", ");
+        let codes = codes.iter().map(|code| code.name()).collect::<Vec<_>>().join(", ");
         let complaint = format!("refused, nothing was written: {codes}; `seatcut explain CODE` says what to do");
-        let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}, {}", f.code, f.measured, f.limit));
+        let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}", f.code, f.sentence()));
         let row = BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
         Made { ending, json, words, complaint: Some(complaint), row, place: None }
     }

@@ -9,6 +9,7 @@ use super::output_set::{Existing, Goal, NamedFile, SetKind, Staging};
 use super::pages::no_letter;
 use super::set::make_set;
 use super::{Ending, ending, input, sections, table};
+use crate::diagnostics::{Severity, codes};
 use crate::error::{Error, ErrorKind};
 use crate::export::bench;
 use crate::export::drawing::{drawing, head_joint};
@@ -18,7 +19,6 @@ use crate::export::report::{
     ComponentReport, HeldReport, HoldingReport, ProgramReport, Report, UNSEALED, VerifiedReport,
 };
 use crate::export::{Stamp, file_report, program_report};
-use crate::finding::Severity;
 use crate::measure::Job;
 use crate::outline::Outline;
 use crate::plan::Program;
@@ -207,7 +207,7 @@ fn prove(
 pub(super) fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
     let verdict = proof::hold(bytes, name, expectation)?;
     // That a small part has room for too few tabs was said when it was planned; anything else is a fault of this program.
-    match verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code != "loose-part") {
+    match verdict.findings.iter().find(|f| f.severity != Severity::Advice && !f.is::<codes::LoosePart>()) {
         Some(fault) => Err(unproven(name, fault.to_string())),
         None if !verdict.is_this_part() => Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm))),
         None => Ok(verdict),

@@ -25,12 +25,10 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
+use crate::diagnostics::{Finding, Severity};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use args::{Arguments, Command};
 use console::Console;
-
-pub use explain::explanations;
 
 /// How a command ended, when it ended well enough to have nothing to say on stderr.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

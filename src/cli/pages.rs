@@ -28,7 +28,7 @@ pub(super) fn pages(
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
     let workup = Workup::of(&job);
     let Some(outline) = &workup.outline else {
-        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
+        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
         return Err(Error::new(ErrorKind::Refused, format!("this job has no part to draw: {}", codes.join(", ")))
             .hint("seatcut solve JOB"));
     };

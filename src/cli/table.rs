@@ -2,7 +2,7 @@
 
 use super::console::Console;
 use crate::check::contact_height;
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::measure::Job;
 use crate::units::{Length, trimmed};
 use crate::workup::{Choice, Workup};
@@ -85,7 +85,7 @@ fn choice_line(choice: &Choice) -> String {
     let flight = &choice.flight;
     let mark = if choice.reason.is_some() { "->" } else { "  " };
     let pitch = format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 1));
-    let codes = choice.codes.join(", ");
+    let codes = choice.codes.iter().map(|code| code.name()).collect::<Vec<_>>().join(", ");
     let row = format!(
         "{mark}  {:>6}  {:<23}  {:<23}  {pitch:<8}  {:<23}  {codes}",
         flight.risers,

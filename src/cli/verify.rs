@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 use super::args::ReportArguments;
 use super::console::Console;
 use super::{Ending, ending, input};
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
 use crate::export::report::Report;
 use crate::export::set_report::SetReport;
-use crate::finding::Finding;
 use crate::measure::{Fingerprint, Job};
 use crate::outline::Outline;
 use crate::proof;
@@ -51,7 +51,7 @@ pub(super) fn verify(
 
 fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     workup.outline.as_ref().ok_or_else(|| {
-        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
+        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
         let what = format!("this job has no part to hold a file against: {}", codes.join(", "));
         Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB")
     })
@@ -149,11 +149,8 @@ fn carries(bytes: &[u8], set: &Set) -> bool {
     text.contains(&whole) || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
 }
 
-/// The finding that names which of several pieces are made.
-const PIECES: &str = "not-all-pieces";
-
 fn some_piece_is_made(verdict: &Verdict) -> bool {
-    verdict.findings.iter().any(|finding| finding.code == PIECES)
+    verdict.findings.iter().any(|finding| finding.is::<codes::NotAllPieces>())
 }
 
 /// The verdict with the fewest refusals so far.
@@ -196,16 +193,16 @@ fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline)
             }
         }
     }
-    let cuts_nothing = held.iter().all(|v| v.findings.iter().any(|finding| finding.code == "nothing-cut"));
+    let cuts_nothing = held.iter().all(|v| v.findings.iter().any(|finding| finding.is::<codes::NothingCut>()));
     let telling = if cuts_nothing { 0 } else { held.len() - 1 };
     Ok(held.swap_remove(telling))
 }
 
 fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
-    let pieces = verdict.findings.iter().find(|finding| finding.code == PIECES);
+    let pieces = verdict.findings.iter().find(|finding| finding.is::<codes::NotAllPieces>());
     let judged = match pieces {
         _ if verdict.is_this_part() => "is this job's part".to_string(),
-        Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.measured),
+        Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.sentence()),
         None => "NOT this job's part".to_string(),
     };
     let mut text = format!(

@@ -4,14 +4,12 @@
 //! outside it, inside corners get their relief. The ledger says what was done.
 
 mod ally;
-mod explanations;
 mod ledger;
 mod piece;
 mod pocket;
 mod relief;
 mod tool_path;
 
-pub use explanations::EXPLANATIONS;
 pub use ledger::{Ledger, LedgerEntry};
 pub use pocket::{PocketPath, PocketWay};
 pub use tool_path::{PathRole, ToolPath, compensate, compensate_piece};

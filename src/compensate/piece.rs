@@ -1,6 +1,6 @@
 //! The piece on the machine: the part itself, or the pattern that something will follow.
 
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::geometry::{Contour, OffsetProblem, inset_sharp};
 use crate::measure::{Follow, Makes};
 use crate::outline::Role;
@@ -29,7 +29,7 @@ pub(super) fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>,
             OffsetProblem::NoContour => "outline".to_string(),
         };
         vec![
-            Finding::new("interference", Severity::Refusal, place)
+            Finding::about(codes::Interference::CODE, place)
                 .figures(format!("a pattern smaller by {inset} loses this edge"), "every edge kept")
                 .source(GEOMETRY),
         ]
@@ -42,14 +42,14 @@ pub(super) fn followed(makes: Makes, notch_width: Option<Length>) -> Vec<Finding
     let inset = (outside - bit) / 2.0;
     let rounded = format!("rounded to a radius of {inset}, {} short at the tip", inset * (2f64.sqrt() - 1.0));
     let mut findings = vec![
-        Finding::new("nose-rounded", Severity::Advice, "noses").figures(rounded, "sharp").source(GEOMETRY),
-        Finding::new("corner-rounded", Severity::Advice, "inside corners")
+        Finding::about(codes::NoseRounded::CODE, "noses").figures(rounded, "sharp").source(GEOMETRY),
+        Finding::about(codes::CornerRounded::CODE, "inside corners")
             .figures(format!("no tighter than the bit's radius of {}", bit / 2.0), "square")
             .source(GEOMETRY),
     ];
     if let Some(width) = notch_width.filter(|width| *width < bit) {
         findings.push(
-            Finding::new("bit-too-wide", Severity::Refusal, "plate notch")
+            Finding::about(codes::BitTooWide::CODE, "plate notch")
                 .figures(format!("bit {bit}"), format!("at most the notch's {width}"))
                 .source(GEOMETRY),
         );

@@ -1,7 +1,7 @@
 //! The line that the tool's centre follows round the inside of a pocket, and what is left to clear within it.
 
 use super::ally;
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{
     Contour, Corner, Edge, Follows, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, left_of,
@@ -51,7 +51,7 @@ fn narrow(job: &Job, housed: &Housed) -> Vec<Finding> {
     let given = pockets.into_iter().filter(|(_, board)| *board > Length::ZERO);
     let widths = given.map(|(place, board)| (place, board + housed.clearance));
     let finding = |(place, width): (&str, Length)| {
-        Finding::new("pocket-narrow", Severity::Refusal, place)
+        Finding::about(codes::PocketNarrow::CODE, place)
             .figures(format!("cutter and clearance {needed}"), format!("at most the pocket's {width}"))
             .source(GEOMETRY)
     };
@@ -66,7 +66,7 @@ struct Maker<'a> {
 
 fn interference(place: String, measured: String) -> Vec<Finding> {
     vec![
-        Finding::new("interference", Severity::Refusal, place)
+        Finding::about(codes::Interference::CODE, place)
             .figures(measured, "one way round the pocket, the same by two constructions")
             .source(GEOMETRY),
     ]
@@ -187,7 +187,7 @@ impl Maker<'_> {
             let (taken, length) = (self.mouth(a, a.after) + self.mouth(b, a.after), (b.at - a.at).norm());
             (taken >= length).then(|| {
                 let measured = format!("its corners take {}", Length::mm(taken));
-                Finding::new("relief-overlap", Severity::Refusal, a.after.to_string())
+                Finding::about(codes::ReliefOverlap::CODE, a.after.to_string())
                     .figures(measured, format!("less than its {}", Length::mm(length)))
                     .source(GEOMETRY)
             })
@@ -209,7 +209,7 @@ impl Maker<'_> {
             if distance < self.radius + CUTTER_CLEARANCE_MM {
                 let left = Length::mm(distance - self.radius);
                 findings.push(
-                    Finding::new("relief-overlap", Severity::Refusal, corner.after.to_string())
+                    Finding::about(codes::ReliefOverlap::CODE, corner.after.to_string())
                         .figures(format!("{left} of wood left behind the relief"), "more than 0")
                         .source(GEOMETRY),
                 );

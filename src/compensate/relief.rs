@@ -1,6 +1,6 @@
 //! What a round tool does at an inside corner: where its centre goes, and what that costs.
 
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{Contour, Corner, Point, corners, distance_to_segment};
 use crate::measure::Corners;
@@ -53,7 +53,7 @@ pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> V
         let length = edge.segment.length();
         if taken > 0.0 && taken >= length {
             findings.push(
-                Finding::new("relief-overlap", Severity::Refusal, edge.role.to_string())
+                Finding::about(codes::ReliefOverlap::CODE, edge.role.to_string())
                     .figures(
                         format!("inside corners take {}", Length::mm(taken)),
                         format!("less than its {}", Length::mm(length)),
@@ -78,7 +78,7 @@ pub(super) fn breakthroughs(piece: &Contour<Role>, choice: Corners, radius: f64)
         if distance < radius + CUTTER_CLEARANCE_MM {
             let left = Length::mm(distance - radius);
             findings.push(
-                Finding::new("relief-overlap", Severity::Refusal, format!("{} beside {role}", corner.after))
+                Finding::about(codes::ReliefOverlap::CODE, format!("{} beside {role}", corner.after))
                     .figures(format!("{left} of wood left behind the relief"), "more than 0")
                     .source(GEOMETRY),
             );
@@ -95,7 +95,7 @@ pub(super) fn left_standing(choice: Corners, radius: Length) -> Option<Finding> 
     let off = radius * (1.0 - 0.5f64.sqrt());
     let worth_saying = choice == Corners::Fillet && off > Length::inches(LEAST_STAND_OFF_IN);
     worth_saying.then(|| {
-        Finding::new("fillet-left", Severity::Advice, "inside corners")
+        Finding::about(codes::FilletLeft::CODE, "inside corners")
             .figures(format!("round of radius {radius}: a square board stands {off} off the corner"), "square")
             .source(GEOMETRY)
     })

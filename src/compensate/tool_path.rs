@@ -3,7 +3,7 @@
 use super::ledger::Ledger;
 use super::pocket::{self, PocketPath};
 use super::{ally, piece, relief};
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, Place, codes};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside};
 use crate::measure::{Corners, Job};
@@ -127,14 +127,14 @@ fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {
     let width = notch_width(piece)?;
     let needed = radius * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
     (width < needed).then(|| {
-        Finding::new("cutter-too-wide", Severity::Refusal, "plate notch")
+        Finding::about(codes::CutterTooWide::CODE, "plate notch")
             .figures(format!("cutter and clearance {needed}"), format!("at most the notch's {width}"))
             .source(GEOMETRY)
     })
 }
 
-fn interference(place: impl Into<String>, measured: impl Into<String>) -> Finding {
-    Finding::new("interference", Severity::Refusal, place)
+fn interference(place: impl Into<Place>, measured: impl Into<String>) -> Finding {
+    Finding::about(codes::Interference::CODE, place)
         .figures(measured, "one path, the same by two constructions")
         .source(GEOMETRY)
 }

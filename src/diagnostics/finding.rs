@@ -175,7 +175,7 @@ impl serde::Serialize for Finding {
 #[cfg(test)]
 mod tests {
     use super::super::table::boards::BoardNarrow;
-    use super::*;
+
     use crate::units::Length;
 
     #[test]

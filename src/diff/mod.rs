@@ -12,7 +12,7 @@ pub use moved::{Moved, Value};
 pub use pattern::Pattern;
 pub use settings::Setting;
 
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::measure::Job;
 use crate::workup::Workup;
 

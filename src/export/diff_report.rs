@@ -5,8 +5,8 @@ use serde::{Serialize, Serializer};
 
 use super::Stamp;
 use super::report::JobReport;
+use crate::diagnostics::Finding;
 use crate::diff::{Diff, EdgeMove, Moved, Setting, Value, Worked};
-use crate::finding::Finding;
 use crate::units::Length;
 
 /// Name and version of the schema.

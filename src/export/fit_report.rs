@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::Stamp;
 use super::report::{JobReport, json};
 use crate::asbuilt::{OutOfReach, Remedy, Rounded, Rounding, Schedule, Worn};
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::measure::{Fingerprint, Job};
 use crate::surround::{Fit, Verdict};
 use crate::units::Length;

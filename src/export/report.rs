@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::around_report::AroundReport;
 use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::visible::is_hidden;
 
 /// The whole report. Key order is stable: it is the order of the fields.

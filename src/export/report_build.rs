@@ -78,7 +78,7 @@ fn choice(choice: &Choice) -> ChoiceReport {
         blank_length_mm: choice.blank_length.map(Length::as_mm),
         chosen: choice.reason.is_some(),
         reason: choice.reason.map(|reason| reason.to_string()),
-        findings: choice.codes.clone(),
+        findings: choice.codes.iter().map(|code| code.name()).collect(),
     }
 }
 

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::report::{FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::geometry::Bounds;
 use crate::plan::ClampBox;
 use crate::set::{BoardPlan, NestFigures, Set, SheetRun};

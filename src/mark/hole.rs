@@ -1,7 +1,7 @@
 //! The hanging hole at the balance point.
 
 use super::apart::inside;
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::geometry::{Contour, Point, Vector, cross, distance_to_segment};
 use crate::outline::Role;
 use crate::units::Length;
@@ -62,12 +62,12 @@ pub(super) fn hanging_hole(
     match found {
         Some((dy, center)) if dy.abs() < STEP_MM / 2.0 => (Some(Hole { center, radius }), None),
         Some((dy, center)) => {
-            let finding = Finding::new("hole-moved", Severity::Advice, "hanging hole").source(GEOMETRY);
+            let finding = Finding::about(codes::HoleMoved::CODE, "hanging hole").source(GEOMETRY);
             let words = format!("{} across the board from the balance point", Length::mm(dy.abs()));
             (Some(Hole { center, radius }), Some(finding.figures(words, limit)))
         }
         None => {
-            let finding = Finding::new("hole-left-out", Severity::Warning, "hanging hole").source(GEOMETRY);
+            let finding = Finding::about(codes::HoleLeftOut::CODE, "hanging hole").source(GEOMETRY);
             (None, Some(finding.figures("no place for it at the balance point", limit)))
         }
     }

@@ -2,7 +2,7 @@
 
 use super::hole::Hole;
 use super::layout::clearance;
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::geometry::{Contour, Point, Vector, corners, distance_to_segment};
 use crate::lettering;
 use crate::outline::Role;
@@ -43,14 +43,14 @@ pub fn layer_marks(
     stroke_width: Length,
 ) -> Result<LayerMarks, Vec<Finding>> {
     if dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
-        let finding = Finding::new("dowel-too-small", Severity::Refusal, "cut.dowel");
+        let finding = Finding::about(codes::DowelTooSmall::CODE, "cut.dowel");
         let least = tool_radius * 2.0 + Length::mm(WIDER_MM);
         let limit = format!("at least {least}: the tool's {} and room to go round", tool_radius * 2.0);
         return Err(vec![finding.figures(dowel.to_string(), limit).source(GEOMETRY)]);
     }
     let strip = strip(piece);
     let holes = holes(piece, strip, dowel).ok_or_else(|| {
-        let finding = Finding::new("no-dowel-room", Severity::Refusal, format!("layer {letter}"));
+        let finding = Finding::about(codes::NoDowelRoom::CODE, format!("layer {letter}"));
         let limit = format!("{ROUND_HOLE} diameters of wood round each");
         vec![finding.figures(format!("no two holes of {dowel} find room"), limit).source(PRACTICE)]
     })?;

@@ -6,7 +6,7 @@ use super::level::{behind, level_line, middle_at, notch_top, plate_line};
 use super::shape::Shape;
 use super::sheet::Sheet;
 use super::words::{Line, blocks, wrapped};
-use crate::finding::{Finding, PRACTICE, Severity};
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::geometry::{Contour, Point, Vector, inset_sharp};
 use crate::lettering;
 use crate::measure::{Fingerprint, Job, Makes};
@@ -100,7 +100,7 @@ fn unknown_characters(title: &str) -> Vec<Finding> {
     seen.sort_unstable();
     seen.dedup();
     let finding = |c: char| {
-        Finding::new("mark-unknown-character", Severity::Refusal, "title")
+        Finding::about(codes::MarkUnknownCharacter::CODE, "title")
             .figures(format!("`{c}` (U+{:04X}) cannot be marked", u32::from(c)), "letters A to Z, digits, common marks")
             .source(PRACTICE)
     };
@@ -131,9 +131,9 @@ enum Missed {
 impl Missed {
     fn finding(self) -> Finding {
         match self {
-            Missed::LeftOut(what) => Finding::new("mark-left-out", Severity::Warning, what)
+            Missed::LeftOut(what) => Finding::about(codes::MarkLeftOut::CODE, what)
                 .figures("no room for it in readable letters", "every mark on the pattern"),
-            Missed::TitleCut(left) => Finding::new("mark-title-cut", Severity::Warning, "title")
+            Missed::TitleCut(left) => Finding::about(codes::MarkTitleCut::CODE, "title")
                 .figures(format!("`{left}` is all there is room for"), "the whole title"),
         }
     }

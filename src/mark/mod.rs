@@ -2,7 +2,6 @@
 //! it wore out. Strokes and one hole in the board frame; nothing mirrored.
 
 mod apart;
-mod explanations;
 mod gauge;
 mod hole;
 mod layer;
@@ -12,7 +11,6 @@ mod shape;
 mod sheet;
 mod words;
 
-pub use explanations::EXPLANATIONS;
 pub use hole::Hole;
 pub use layer::{LayerMarks, layer_marks};
 pub use layout::{MarkStroke, Marks, clearance, marks};

@@ -2,7 +2,7 @@
 
 use super::around::Around;
 use super::housed::Housed;
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::profile::{Machine, Material, Rules};
 use crate::units::Length;
 

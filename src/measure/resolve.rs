@@ -11,8 +11,8 @@ use super::job_file::{
     BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, LongFile, MakesFile, MeetsFile,
     TieFile, TreadFile, UnitsFile, WithFile,
 };
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::profile::reader::{Len, RawLength, Reader, nearest};
 use crate::profile::{Machine, Material, Rules, Source, embedded, embedded_names, is_path};
 use crate::units::{Bare, Length, LengthWarning};
@@ -113,7 +113,7 @@ impl Resolver<'_> {
                 RawLength::Text(text) => text.clone(),
                 RawLength::Number(number) => number.to_string(),
             };
-            let finding = Finding::new("feet-and-inches", Severity::Warning, key);
+            let finding = Finding::about(codes::FeetAndInches::CODE, key);
             self.reading.push(finding.figures(format!("{typed} is read as {length}"), "less than 12 in after feet"));
         }
         Ok(length)

@@ -3,8 +3,8 @@
 use super::job::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
 use super::job_file::{ClampFile, CutFile, MakesFile, MeasuredFile, NarrowFile, StockBoardsFile};
 use super::resolve::Resolver;
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::profile::{Form, Material};
 use crate::units::Length;
 
@@ -119,7 +119,7 @@ impl Resolver<'_> {
         let narrowest = boards.measured.iter().map(|measured| measured.width).reduce(Length::min);
         match narrowest.filter(|width| boards.narrow == Narrow::ReSolve && *width < board.width) {
             Some(width) => {
-                let finding = Finding::new("board-re-solved", Severity::Warning, "board");
+                let finding = Finding::about(codes::BoardReSolved::CODE, "board");
                 let words = format!("everything is for the narrowest board, {width}: rip the others down to it");
                 self.reading.push(finding.figures(words, format!("the job's {}", board.width)));
                 Board { width, ..board }

@@ -10,7 +10,7 @@ use super::tab_profile::TabProfile;
 use super::tabs::{self, TabShape};
 use crate::check::{Lie, Room, StockBox};
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::{Bounds, Follows, Placement, Point, Segment, Vector};
 use crate::measure::Job;
 use crate::outline::Role;
@@ -106,7 +106,7 @@ pub(super) fn draft(
     placement: &Placement,
 ) -> Result<(Draft, Vec<Finding>), Vec<Finding>> {
     let safe = job.cut.machine.safe_height.as_mm();
-    let no_back = || vec![Finding::new("no-lead-room", Severity::Refusal, "path").figures("no lower edge", "one")];
+    let no_back = || vec![Finding::about(codes::NoLeadRoom::CODE, "path").figures("no lower edge", "one")];
     let round = Round::open(path, placement, job.cut.machine.arcs).ok_or_else(no_back)?;
     let outward = placement.rotation * Vector::new(0.0, -BESIDE_MM);
     let way_in = Segment::Line { from: round.start() + outward, to: round.start() };

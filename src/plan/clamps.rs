@@ -5,7 +5,7 @@ use super::aside::Clearing;
 use super::program::{Program, Step};
 use super::time;
 use crate::check::StockBox;
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::measure::{Clamp, Job, Long};
 use crate::profile::{Form, Machine, Tool};
@@ -84,7 +84,7 @@ pub fn beside_stock(clamps: &[ClampBox], stock: &StockBox) -> Vec<Finding> {
     let is_beside = |place: Bounds| !place.touches(on) || place.min.x >= on.max.x || place.min.y >= on.max.y;
     let beside = clamps.iter().enumerate().filter(|(_, clamp)| is_beside(clamp.place));
     let finding = |(i, clamp): (usize, &ClampBox)| {
-        let finding = Finding::new("clamp-off-sheet", Severity::Refusal, named(i));
+        let finding = Finding::about(codes::ClampOffSheet::CODE, named(i));
         let limit = format!("on the stock of {} by {}", stock.length, stock.width);
         finding.figures(where_it_is(clamp.place), limit).source(GEOMETRY)
     };
@@ -206,7 +206,7 @@ fn cut_clamp(program: &Program, i: usize, place: Bounds, at: Point) -> Finding {
         Some(zone) => format!("on the piece {}; or {off}", where_it_is(zone)),
         None => off,
     };
-    Finding::new("clamp-in-cut", Severity::Refusal, named(i)).figures(words, limit).source(PRACTICE)
+    Finding::about(codes::ClampInCut::CODE, named(i)).figures(words, limit).source(PRACTICE)
 }
 
 /// Whether any point of a segment is nearer to a box than `reach`; an arc as chords.
@@ -423,5 +423,5 @@ impl<'a> Walk<'a> {
 fn in_the_way(clamps: Vec<usize>, words: String, limit: &str) -> Finding {
     let numbers: Vec<String> = clamps.iter().map(|i| (i + 1).to_string()).collect();
     let place = format!("cut.clamps, clamp {}", numbers.join(", "));
-    Finding::new("clamp-in-the-way", Severity::Refusal, place).figures(words, limit).source(GEOMETRY)
+    Finding::about(codes::ClampInTheWay::CODE, place).figures(words, limit).source(GEOMETRY)
 }

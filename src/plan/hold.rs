@@ -6,7 +6,7 @@
 
 use super::program::Step;
 use crate::check::StockBox;
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::geometry::hanging::{Anchor, Cutting, Hanging, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
 use crate::geometry::{Bounds, Point, Segment};
@@ -52,7 +52,7 @@ impl Bench {
         match cutting.hanging() {
             Some(hanging) => self.told(&hanging),
             None => vec![
-                Finding::new("piece-loose", Severity::Refusal, "program")
+                Finding::about(codes::PieceLoose::CODE, "program")
                     .figures("too many cuts to follow what hangs together", "fewer pieces on one sheet")
                     .source(PRACTICE),
             ],
@@ -76,7 +76,7 @@ impl Bench {
         };
         let limit = format!("wood of {} or more to {on}: {}", Length::mm(LEAST_WEB_MM), self.remedy);
         let free = self.pieces.iter().zip(&hanging.bodies).filter(|(_, hangs)| !**hangs).map(|((name, _), _)| {
-            Finding::new("piece-loose", Severity::Refusal, name.clone())
+            Finding::about(codes::PieceLoose::CODE, name.clone())
                 .figures(format!("nothing ties it to {on}"), limit.clone())
                 .source(GEOMETRY)
         });
@@ -85,7 +85,7 @@ impl Bench {
                 Loose::Free => "cut free all round",
                 Loose::ByThinWood => "held by thinner wood only",
             };
-            Finding::new("offcut-loose", Severity::Refusal, place(piece))
+            Finding::about(codes::OffcutLoose::CODE, place(piece))
                 .figures(format!("an offcut of {}, {words}", size(piece)), limit.clone())
                 .source(GEOMETRY)
         });

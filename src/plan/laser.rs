@@ -5,7 +5,7 @@ use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
 use crate::profile::{Arcs, Laser};
@@ -27,7 +27,7 @@ pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
 pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Result<Draft, Vec<Finding>> {
     let arcs = job.cut.machine.arcs;
     let no_room =
-        || vec![Finding::new("no-lead-room", Severity::Refusal, "path").figures("no straight edge to start on", "one")];
+        || vec![Finding::about(codes::NoLeadRoom::CODE, "path").figures("no straight edge to start on", "one")];
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
     let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
     let mut steps = vec![Step::ToolOn];

@@ -5,7 +5,7 @@ use super::clamps::{self, kept_clear};
 use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
 use super::{hole, shift, time};
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, PRACTICE, Severity};
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::geometry::{Point, Segment};
 use crate::mark::{Hole, Marks};
 use crate::measure::Job;
@@ -91,18 +91,18 @@ pub fn plan_marked(
 }
 
 pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
-    let finding = Finding::new("mark-no-tool", Severity::Advice, "machine");
+    let finding = Finding::about(codes::MarkNoTool::CODE, "machine");
     let words = format!("no pointed cutter for {} strokes", strokes.len());
     Some(finding.figures(words, "`mark` in the machine profile"))
 }
 
 fn shifted(strokes: &[Vec<Point>]) -> Finding {
-    let finding = Finding::new("mark-shifted", Severity::Advice, "machine");
+    let finding = Finding::about(codes::MarkShifted::CODE, "machine");
     finding.figures(format!("{} strokes in several set-ups: not marked", strokes.len()), "one set-up")
 }
 
 pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
-    Finding::new("mark-too-deep", Severity::Refusal, "machine")
+    Finding::about(codes::MarkTooDeep::CODE, "machine")
         .figures(format!("marks {} deep", tool.depth), format!("at most half of {thickness}"))
         .source(PRACTICE)
 }

@@ -8,7 +8,7 @@ use super::tabs::{self, Tab};
 use super::{abilities, board, laser, pocket, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::mark::Hole;
 use crate::measure::{Job, Long, Makes};
@@ -328,7 +328,7 @@ impl Program {
             return Ok(self);
         }
         let measured = format!("{} moves", self.steps.len());
-        let finding = Finding::new("program-long", Severity::Refusal, "machine");
+        let finding = Finding::about(codes::ProgramLong::CODE, "machine");
         Err(vec![finding.figures(measured, format!("at most {MOST_STEPS}"))])
     }
 

@@ -9,7 +9,7 @@ use super::span::center_of;
 use super::tab_profile::TabProfile;
 use super::tabs::{self, Tab, TabShape};
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, Severity};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
@@ -62,7 +62,7 @@ pub(super) fn draft(
 /// Said where no straight edge is long enough to come in on.
 pub(super) fn no_room() -> Vec<Finding> {
     vec![
-        Finding::new("no-lead-room", Severity::Refusal, "path")
+        Finding::about(codes::NoLeadRoom::CODE, "path")
             .figures("no straight edge to ramp beside", format!("{} or more", Length::mm(SHORTEST_STROKE_MM))),
     ]
 }

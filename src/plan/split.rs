@@ -1,7 +1,7 @@
 //! Whether and how a pattern is split for this job's machine and material, and what there is to say about it.
 
 use super::{laser, router};
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::measure::{Job, Makes};
 use crate::outline::{DOWEL_CLEARANCE_IN, Outline, Split, Splitting, split};
 use crate::profile::Tool;
@@ -24,7 +24,7 @@ pub fn longest_piece(job: &Job) -> Length {
 /// A refusal: a stringer is never split, or the joint finds no room.
 pub fn split_pattern(job: &Job, outline: &Outline) -> Result<(Split, Vec<Finding>), Vec<Finding>> {
     let Makes::Pattern(follow) = job.cut.makes else {
-        let finding = Finding::new("split-stringer", Severity::Refusal, "outline");
+        let finding = Finding::about(codes::SplitStringer::CODE, "outline");
         let why = "a stringer carries load: a joint in it would carry less than the board";
         return Err(vec![finding.figures(why, "a pattern").source(PRACTICE)]);
     };
@@ -36,7 +36,7 @@ pub fn split_pattern(job: &Job, outline: &Outline) -> Result<(Split, Vec<Finding
             Ok((split, said))
         }
         Err(problem) => {
-            let finding = Finding::new("split-no-room", Severity::Refusal, "joint");
+            let finding = Finding::about(codes::SplitNoRoom::CODE, "joint");
             let limit = format!("two pieces of at most {}", splitting.longest);
             Err(vec![finding.figures(problem.to_string(), limit).source(GEOMETRY)])
         }
@@ -60,5 +60,5 @@ fn said(split: &Split) -> Vec<Finding> {
             told.push(words);
         }
     }
-    vec![Finding::new("split-wander", Severity::Advice, "joint").figures(wander, limit).source(PRACTICE)]
+    vec![Finding::about(codes::SplitWander::CODE, "joint").figures(wander, limit).source(PRACTICE)]
 }

@@ -3,8 +3,8 @@
 use serde::Deserialize;
 
 use super::reader::{Len, RawLength, Reader};
+use crate::diagnostics::{Code, Severity, codes};
 use crate::error::Error;
-use crate::finding::Severity;
 use crate::units::Length;
 
 /// What a limit is about.
@@ -45,23 +45,23 @@ pub enum Measure {
 
 impl Measure {
     /// The codes of a finding below the least and above the most.
-    pub fn codes(self) -> (&'static str, &'static str) {
+    pub fn codes(self) -> (Code, Code) {
         match self {
-            Measure::UnitRise => ("unit-rise-low", "unit-rise-high"),
-            Measure::UnitRun => ("unit-run-low", "unit-run-high"),
-            Measure::RiserSpread => ("riser-spread-low", "riser-spread-high"),
-            Measure::RunSpread => ("run-spread-low", "run-spread-high"),
-            Measure::Nosing => ("nosing-low", "nosing-high"),
-            Measure::FlightRise => ("flight-rise-low", "flight-rise-high"),
-            Measure::Pitch => ("pitch-low", "pitch-high"),
-            Measure::StepSum => ("step-sum-low", "step-sum-high"),
-            Measure::RiseRunSum => ("rise-run-sum-low", "rise-run-sum-high"),
-            Measure::OpenGap => ("open-gap-low", "open-gap-high"),
-            Measure::RiserCount => ("riser-count-low", "riser-count-high"),
-            Measure::Throat => ("throat-low", "throat-high"),
-            Measure::BoardDepth => ("board-depth-low", "board-depth-high"),
-            Measure::BoardThickness => ("board-thickness-low", "board-thickness-high"),
-            Measure::StringerSpan => ("stringer-span-low", "stringer-span-high"),
+            Measure::UnitRise => (codes::UnitRiseLow::CODE, codes::UnitRiseHigh::CODE),
+            Measure::UnitRun => (codes::UnitRunLow::CODE, codes::UnitRunHigh::CODE),
+            Measure::RiserSpread => (codes::RiserSpreadLow::CODE, codes::RiserSpreadHigh::CODE),
+            Measure::RunSpread => (codes::RunSpreadLow::CODE, codes::RunSpreadHigh::CODE),
+            Measure::Nosing => (codes::NosingLow::CODE, codes::NosingHigh::CODE),
+            Measure::FlightRise => (codes::FlightRiseLow::CODE, codes::FlightRiseHigh::CODE),
+            Measure::Pitch => (codes::PitchLow::CODE, codes::PitchHigh::CODE),
+            Measure::StepSum => (codes::StepSumLow::CODE, codes::StepSumHigh::CODE),
+            Measure::RiseRunSum => (codes::RiseRunSumLow::CODE, codes::RiseRunSumHigh::CODE),
+            Measure::OpenGap => (codes::OpenGapLow::CODE, codes::OpenGapHigh::CODE),
+            Measure::RiserCount => (codes::RiserCountLow::CODE, codes::RiserCountHigh::CODE),
+            Measure::Throat => (codes::ThroatLow::CODE, codes::ThroatHigh::CODE),
+            Measure::BoardDepth => (codes::BoardDepthLow::CODE, codes::BoardDepthHigh::CODE),
+            Measure::BoardThickness => (codes::BoardThicknessLow::CODE, codes::BoardThicknessHigh::CODE),
+            Measure::StringerSpan => (codes::StringerSpanLow::CODE, codes::StringerSpanHigh::CODE),
         }
     }
 

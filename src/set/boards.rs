@@ -1,7 +1,7 @@
 //! The boards of a set: which lengths to buy, and how to saw them into blanks.
 
 use super::Set;
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::measure::StockBoards;
 use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
 use crate::units::Length;
@@ -84,7 +84,7 @@ fn blank(set: &Set, i: usize) -> Option<SawnPiece> {
 
 fn no_board(problem: &CuttingError, boards: &StockBoards) -> Finding {
     let longest = boards.lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
-    Finding::new("board-too-short", Severity::Refusal, "boards.lengths")
+    Finding::about(codes::BoardTooShort::CODE, "boards.lengths")
         .figures(problem.to_string(), format!("a board of {longest} at most can be bought"))
         .source(GEOMETRY)
 }

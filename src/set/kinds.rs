@@ -2,7 +2,7 @@
 
 use super::Member;
 use super::split::split_kinds;
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::geometry::Contour;
 use crate::mark::layer_marks;
 use crate::measure::{Makes, Outsides};

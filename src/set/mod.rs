@@ -6,7 +6,6 @@
 //! ```
 
 mod boards;
-mod explanations;
 mod kinds;
 mod member;
 mod share;
@@ -14,13 +13,12 @@ mod sheets;
 mod split;
 
 pub use boards::{BoardPlan, SawnPiece};
-pub use explanations::EXPLANATIONS;
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
 pub use sheets::{NestFigures, SheetRun, on_sheets};
 
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, PRACTICE, Severity};
 use crate::measure::{Job, Long};
 use crate::plan::lies_alone;
 use crate::profile::Form;
@@ -105,7 +103,7 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
 /// Pockets are cut one piece a program: a housed stringer is no part of a set.
 fn housed_together(members: &[Member]) -> Option<Finding> {
     let housed = members.iter().filter(|member| member.job.housed.is_some()).count();
-    let finding = Finding::new("housed-several", Severity::Refusal, "set");
+    let finding = Finding::about(codes::HousedSeveral::CODE, "set");
     let words = format!("{housed} housed stringers among {} jobs cut together", members.len());
     (housed > 0).then(|| finding.figures(words, "each made on its own, or by `batch`").source(PRACTICE))
 }

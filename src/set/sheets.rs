@@ -3,8 +3,8 @@
 use super::share::{Shapes, Shared};
 use super::{Kind, Set, kinds};
 use crate::check::StockBox;
+use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
@@ -116,7 +116,7 @@ pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(),
         });
         match plan_sheet(&sheet, &tooled, placed.collect()) {
             Ok((programs, said)) => {
-                tied |= said.iter().any(|finding| finding.code == "ties-between-pieces");
+                tied |= said.iter().any(|finding| finding.is::<codes::TiesBetweenPieces>());
                 keep_new(&mut set.findings, said);
                 set.sheets.push(SheetRun {
                     times,
@@ -184,7 +184,7 @@ fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
         false => format!("at least the {width} that the tool takes"),
     };
     (spacing < width + overshoot).then(|| {
-        Finding::new("spacing-below-cutter", Severity::Refusal, "cut.spacing")
+        Finding::about(codes::SpacingBelowCutter::CODE, "cut.spacing")
             .figures(format!("{spacing} between pieces"), taken)
             .source(GEOMETRY)
     })
@@ -197,7 +197,7 @@ fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
     (is_router && web < Length::mm(LEAST_WEB_MM)).then(|| {
         let left = if web > Length::ZERO { format!("{web} of wood stays") } else { "no wood stays".to_string() };
         let least = Length::mm(LEAST_WEB_MM);
-        Finding::new("spacing-tight", Severity::Warning, "cut.spacing")
+        Finding::about(codes::SpacingTight::CODE, "cut.spacing")
             .figures(
                 format!("{spacing}: {left} between two cuts at the least, {least} hold: pieces and waste are tied to each other there"),
                 format!("{} leaves wood that holds between all", roomy_spacing(machine)),
@@ -291,7 +291,7 @@ impl<'a> Table<'a> {
     fn trimmed(&self) -> Option<Finding> {
         let (a, b) = (self.material.length.as_mm(), self.material.width.as_mm());
         let (x, y) = (self.stock.length.as_mm(), self.stock.width.as_mm());
-        let finding = Finding::new("sheet-trimmed", Severity::Advice, "material");
+        let finding = Finding::about(codes::SheetTrimmed::CODE, "material");
         let words = format!("cut it down to {} along X, {} along Y", self.stock.length, self.stock.width);
         (x * y < a * b * LEAST_TRIM).then(|| finding.figures(words, "the machine's travel").source(GEOMETRY))
     }
@@ -312,7 +312,7 @@ fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Tabl
             let kind = &kinds[shapes.first(*i)];
             let bounds = kind.tooled.piece.bounds();
             let size = format!("{} by {}", Length::mm(bounds.width()), Length::mm(bounds.height()));
-            Finding::new("beyond-stock", Severity::Refusal, kind.tooled.name.clone())
+            Finding::about(codes::BeyondStock::CODE, kind.tooled.name.clone())
                 .figures(
                     format!("a piece of {size} finds no place"),
                     format!(
@@ -322,7 +322,7 @@ fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Tabl
                 )
                 .source(GEOMETRY)
         }
-        NestingError::NoSheet | NestingError::Covered => Finding::new("sheet-covered", Severity::Refusal, "cut.clamps")
+        NestingError::NoSheet | NestingError::Covered => Finding::about(codes::SheetCovered::CODE, "cut.clamps")
             .figures("clamps and margins leave nothing to cut from", format!("some of a sheet of {sheet}"))
             .source(GEOMETRY),
     }
@@ -357,7 +357,7 @@ fn cost_of_room(nested: &Nesting, wider: Option<&Nesting>, roomy: Length) -> Fin
         Some(then) => format!("a spacing of {roomy} would take {}, no more than now", sheets_of(then)),
         None => format!("with a spacing of {roomy} no sheet would hold a piece"),
     };
-    Finding::new("room-for-ties", Severity::Advice, "cut.spacing")
+    Finding::about(codes::RoomForTies::CODE, "cut.spacing")
         .figures(words, "ties to the sheet instead of between pieces")
         .source(PRACTICE)
 }

@@ -1,7 +1,7 @@
 //! A floor out of level across the width: one pattern, and what comes off the bottom of each stringer.
 
+use crate::diagnostics::{Finding, Severity, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::measure::Job;
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
 use crate::units::{Length, trimmed};
@@ -123,7 +123,7 @@ impl Readings {
         let off = middle.rise - straight;
         let (most, source) = match spread_limit(rules).and_then(|limit| Some((limit.at_most?, limit))) {
             Some((most, limit)) => (Length::mm(most), limit.source.clone()),
-            None => (Length::inches(USUAL_SPREAD_IN), crate::finding::PRACTICE.to_string()),
+            None => (Length::inches(USUAL_SPREAD_IN), crate::diagnostics::PRACTICE.to_string()),
         };
         if off.max(-off) <= most + Length::mm(ON_THE_LIMIT) {
             return Ok(());
@@ -210,7 +210,7 @@ impl Readings {
         let (first, last) = (self.readings.first()?.offset, self.readings.last()?.offset);
         let outside = positions.iter().filter(|p| **p < first || **p > last).count();
         (outside > 0).then(|| {
-            Finding::new("reading-beyond", Severity::Advice, "floor").figures(
+            Finding::about(codes::ReadingBeyond::CODE, "floor").figures(
                 format!("{outside} stringers stand outside the readings at {first} and {last}"),
                 "readings at both sides",
             )
@@ -239,7 +239,8 @@ fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
         {
             let measured = format!("bottom riser {}, {} off the others", bottom.riser, figures(bottom.spread));
             findings.push(
-                Finding::new("bottom-riser-spread", limit.severity, bottom.place.as_str())
+                Finding::about(codes::BottomRiserSpread::CODE, bottom.place.as_str())
+                    .weighing(limit.severity)
                     .figures(measured, format!("at most {}", Length::mm(most)))
                     .source(limit.source.as_str()),
             );
@@ -247,9 +248,11 @@ fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
         for limit in rules.limits_on(Measure::UnitRise) {
             let finding = match limit.breach(bottom.riser.as_mm()) {
                 None => continue,
-                Some(Breach::Below(least)) => Finding::new("bottom-riser-low", limit.severity, bottom.place.as_str())
+                Some(Breach::Below(least)) => Finding::about(codes::BottomRiserLow::CODE, bottom.place.as_str())
+                    .weighing(limit.severity)
                     .figures(figures(bottom.riser), format!("at least {}", Length::mm(least))),
-                Some(Breach::Above(most)) => Finding::new("bottom-riser-high", limit.severity, bottom.place.as_str())
+                Some(Breach::Above(most)) => Finding::about(codes::BottomRiserHigh::CODE, bottom.place.as_str())
+                    .weighing(limit.severity)
                     .figures(figures(bottom.riser), format!("at most {}", Length::mm(most))),
             };
             findings.push(finding.source(limit.source.as_str()));

@@ -1,8 +1,8 @@
 //! Ground that falls away from the head: the total rise depends on where the flight lands, and that on the count.
 
 use super::grade::Grade;
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, GEOMETRY, Severity};
 use crate::measure::{Job, Meets, RiserChoice};
 use crate::profile::Measure;
 use crate::solve::{Flight, Reason};
@@ -236,18 +236,18 @@ impl FallingGround {
             landing.out_from_head, landing.rise_to_bare
         );
         let mut findings =
-            vec![Finding::new("landing-reading", Severity::Advice, "landing").figures(again, "the same reading")];
+            vec![Finding::about(codes::LandingReading::CODE, "landing").figures(again, "the same reading")];
         let most = steepest_rise(job);
         if self.as_steep_as(job, most) {
             findings.push(
-                Finding::new("ground-too-steep", Severity::Warning, "ground")
+                Finding::about(codes::GroundTooSteep::CODE, "ground")
                     .figures(format!("ground {}", self.grade), format!("less than {most} over {}", job.tread.cut))
                     .source(GEOMETRY),
             );
         }
         if self.grade.fall() < 0.0 {
             findings.push(
-                Finding::new("ground-rises", Severity::Advice, "ground")
+                Finding::about(codes::GroundRises::CODE, "ground")
                     .figures(format!("ground {}", self.grade), "ground that falls away, or level"),
             );
         }

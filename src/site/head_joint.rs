@@ -1,7 +1,7 @@
 //! How the head of a stringer can meet the framing, one beside the other in figures.
 
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, PRACTICE, Severity};
 use crate::measure::{Job, Meets};
 use crate::solve::Flight;
 use crate::units::Length;
@@ -128,13 +128,13 @@ impl HeadJoint {
         let mut findings = Vec::new();
         if self.contact.is_some_and(|contact| contact <= Length::ZERO) && self.bearing <= Length::ZERO {
             findings.push(
-                Finding::new("head-no-contact", Severity::Warning, place.as_str())
+                Finding::about(codes::HeadNoContact::CODE, place.as_str())
                     .figures("the plumb cut meets nothing", "some height of contact, or a bearing"),
             );
         }
         if self.wood_above <= Length::ZERO {
             findings.push(
-                Finding::new("head-no-wood", Severity::Warning, place)
+                Finding::about(codes::HeadNoWood::CODE, place)
                     .figures("no wood is left above the notch", "some wood between the notch and the top tread cut"),
             );
         }
@@ -145,7 +145,7 @@ impl HeadJoint {
 /// What a flush top tread asks for at the handrail, where the head of the job is flush.
 pub fn flush_caution(job: &Job) -> Option<Finding> {
     (job.head.meets == Meets::Flush).then(|| {
-        Finding::new("flush-handrail", Severity::Advice, "head")
+        Finding::about(codes::FlushHandrail::CODE, "head")
             .figures(
                 "the top tread is part of the floor, one run out from its framing",
                 "handrail and guard that reach out to the top nosing, fixed where no floor framing lies below",

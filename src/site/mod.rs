@@ -2,7 +2,6 @@
 //! framing. Figures only; local code and licensed practice decide.
 
 mod across;
-mod explanations;
 mod falling;
 mod grade;
 mod head_joint;
@@ -14,7 +13,6 @@ mod stringers;
 mod tests;
 
 pub use across::{AcrossFit, Basis, BottomRiser, Reading, Readings, Trim};
-pub use explanations::EXPLANATIONS;
 pub use falling::{FallingGround, Landed, Landing, LandingReason};
 pub use grade::Grade;
 pub use head_joint::{HeadJoint, HeadKind, flush_caution};

@@ -1,8 +1,8 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::diagnostics::Finding;
 use crate::error::{Error, ErrorKind};
-use crate::finding::Finding;
 use crate::geometry::{Contour, Point};
 use crate::measure::{Job, Meets, RiserChoice, STARTER, read_job};
 use crate::profile::{Rules, Source, embedded};
@@ -31,7 +31,7 @@ fn inches(value: f64) -> Length {
 }
 
 fn codes(findings: &[Finding]) -> Vec<&'static str> {
-    findings.iter().map(|f| f.code).collect()
+    findings.iter().map(|f| f.code.name()).collect()
 }
 
 fn ground(at_head: f64, percent: f64) -> FallingGround {
@@ -215,7 +215,7 @@ fn a_difference_beyond_the_spread_is_found_and_may_be_shared_between_the_sides()
     let floor = readings(&[(0.0, 51.0), (36.0, 51.625)]).unwrap();
     let greatest = floor.fit(&job(), 7, &[], Basis::Greatest).unwrap();
     assert_eq!(codes(&greatest.findings), ["bottom-riser-spread"]);
-    assert_eq!(greatest.findings[0].place, "left side");
+    assert_eq!(greatest.findings[0].place.to_string(), "left side");
     assert_eq!(greatest.findings[0].source, "International Residential Code 2021 R311.7.5.1");
     let shared = floor.fit(&job(), 7, &[], Basis::Middle).unwrap();
     assert!(shared.findings.is_empty());
@@ -376,7 +376,7 @@ fn a_flush_head_comes_with_its_handrail_caution() {
     let mut flush = job();
     assert!(flush_caution(&flush).is_none());
     flush.head.meets = Meets::Flush;
-    assert_eq!(flush_caution(&flush).unwrap().code, "flush-handrail");
+    assert_eq!(flush_caution(&flush).unwrap().code.name(), "flush-handrail");
 }
 
 #[test]

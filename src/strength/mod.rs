@@ -23,7 +23,6 @@
 mod adjusted;
 mod beam;
 mod design;
-mod explanations;
 mod input;
 mod job;
 mod member;
@@ -33,14 +32,13 @@ mod span;
 #[cfg(test)]
 mod tests;
 
+use crate::diagnostics::{Finding, codes};
 use crate::error::Error;
-use crate::finding::{Finding, Severity};
 use crate::units::{decimal, trimmed};
 
 pub use adjusted::{Adjusted, Factor};
 pub use beam::{Response, Section, point_load, uniform_load};
 pub use design::DesignValues;
-pub use explanations::EXPLANATIONS;
 pub use input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers, Supports};
 pub use job::{Ask, of_job};
 pub use member::{Check, Line, LoadCase, Quantity};
@@ -145,7 +143,7 @@ fn findings(input: &BeamInput, checks: &[Check]) -> Vec<Finding> {
     {
         let quarter = notch.depth / 4.0;
         found.push(
-            Finding::new("foot-notch-deep", Severity::Warning, "foot")
+            Finding::about(codes::FootNotchDeep::CODE, "foot")
                 .figures(notch.height.to_string(), format!("at most {quarter}, a quarter of {}", notch.depth))
                 .source("NDS 2018 3.2.3, 4.4.3 (memory)"),
         );
@@ -155,12 +153,12 @@ fn findings(input: &BeamInput, checks: &[Check]) -> Vec<Finding> {
 
 fn over(check: &Check) -> Finding {
     let finding = match check.quantity {
-        Quantity::NotchShear => Finding::new("foot-notch-shear", Severity::Warning, "foot"),
-        Quantity::Bearing => Finding::new("stringer-bearing-high", Severity::Warning, "foot"),
+        Quantity::NotchShear => Finding::about(codes::FootNotchShear::CODE, "foot"),
+        Quantity::Bearing => Finding::about(codes::StringerBearingHigh::CODE, "foot"),
         Quantity::LiveDeflection | Quantity::TotalDeflection | Quantity::SlopeDeflection => {
-            Finding::new("stringer-deflects", Severity::Warning, "stringer")
+            Finding::about(codes::StringerDeflects::CODE, "stringer")
         }
-        Quantity::Bending | Quantity::Shear => Finding::new("stringer-overstressed", Severity::Warning, "stringer"),
+        Quantity::Bending | Quantity::Shear => Finding::about(codes::StringerOverstressed::CODE, "stringer"),
     };
     let places = if check.quantity.unit() == "in" { 3 } else { 0 };
     let figure = |value| format!("{} {}", decimal(value, places), check.quantity.unit());

@@ -32,7 +32,7 @@ fn utilisation(input: &BeamInput) -> f64 {
 }
 
 fn codes(input: &BeamInput) -> Vec<&'static str> {
-    check(input).unwrap().findings.iter().map(|f| f.code).collect()
+    check(input).unwrap().findings.iter().map(|f| f.code.name()).collect()
 }
 
 fn refusal(input: &BeamInput) -> String {
@@ -133,9 +133,9 @@ fn a_long_span_is_told_for_stress_and_for_deflection_with_its_limit() {
     let long = BeamInput { span: Length::inches(140.0), ..beam("hem-fir") };
     let found = check(&long).unwrap().findings;
     for code in ["stringer-overstressed", "stringer-deflects"] {
-        let finding = found.iter().find(|f| f.code == code).unwrap();
-        assert!(!finding.refuses() && !finding.measured.is_empty() && finding.limit.starts_with("at most"));
-        assert_ne!(finding.source, crate::finding::PRACTICE);
+        let finding = found.iter().find(|f| f.code.name() == code).unwrap();
+        assert!(!finding.refuses() && !finding.sentence().is_empty() && finding.sentence().starts_with("at most"));
+        assert_ne!(finding.source, crate::diagnostics::PRACTICE);
     }
 }
 

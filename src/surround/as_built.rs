@@ -1,8 +1,8 @@
 //! The flight of a job as it was built: which risers fail, what would bring them in, and how its pattern has moved.
 
 use crate::asbuilt::{BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Room, Worn, remedy};
+use crate::diagnostics::{Finding, Severity};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::measure::{AsBuilt, Job, Meets, Remeasured};
 use crate::outline::Outline;
 use crate::solve::{Flight, chosen_count};

@@ -1,7 +1,7 @@
 //! Ground that falls: the job where its flight lands, and how the seat lies there.
 
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::error::Error;
-use crate::finding::{Finding, GEOMETRY, Severity};
 use crate::measure::{Ground, Job, Seat};
 use crate::site::{FallingGround, Grade, Landed, SeatLies, SeatOnGround};
 use crate::solve::Flight;
@@ -33,7 +33,7 @@ impl GroundFit {
         let mut findings = self.landed.findings.clone();
         if self.seat.lies == SeatLies::WithGround {
             findings.push(
-                Finding::new("seat-follows-ground", Severity::Warning, "foot")
+                Finding::about(codes::SeatFollowsGround::CODE, "foot")
                     .figures(
                         format!(
                             "the seat is cut level: scribe it by hand to {} deg, {} off at the toe, {} at the heel",

@@ -1,7 +1,7 @@
 //! The joint at the head that a job asks for, beside the others in figures.
 
+use crate::diagnostics::{Finding, codes};
 use crate::error::Error;
-use crate::finding::{Finding, Severity};
 use crate::measure::{Job, Joint};
 use crate::profile::ON_THE_LIMIT;
 use crate::site::{HeadJoint, HeadKind, JointSketch, flush_caution};
@@ -97,7 +97,7 @@ fn row(joint: HeadJoint, sizes: Sizes) -> JointRow {
         HeadKind::DroppedHeader { below, depth } => format!("header {below} down, {depth} deep"),
         HeadKind::OverFraming { below, bearing } => format!("header {below} down, bearing {bearing}"),
     };
-    let codes = joint.findings().iter().map(|finding| finding.code).collect();
+    let codes = joint.findings().iter().map(|finding| finding.code.name()).collect();
     JointRow { joint, sizes, pieces, codes }
 }
 
@@ -108,10 +108,7 @@ fn by_hand(kind: HeadKind) -> Option<Finding> {
         HeadKind::OverFraming { .. } => "the length over the framing and its notch are not in the part as cut",
         HeadKind::HangerBoard { .. } | HeadKind::AgainstRim | HeadKind::DroppedHeader { .. } => return None,
     };
-    Some(
-        Finding::new("head-joint-by-hand", Severity::Warning, "head")
-            .figures(words, "a head cut by hand after head-joint.svg"),
-    )
+    Some(Finding::about(codes::HeadJointByHand::CODE, "head").figures(words, "a head cut by hand after head-joint.svg"))
 }
 
 /// A ledger that reaches lower than a rim of known depth.
@@ -120,7 +117,7 @@ fn below_the_rim(joint: &HeadJoint, flight: &Flight, sketch: &JointSketch) -> Op
     let ledger = sketch.between.filter(|_| is_ledger)?;
     let below = Length::mm(sketch.framing.min.y - ledger.min.y);
     (below > Length::mm(ON_THE_LIMIT)).then(|| {
-        Finding::new("ledger-below-rim", Severity::Warning, "head")
+        Finding::about(codes::LedgerBelowRim::CODE, "head")
             .figures(format!("the ledger reaches {below} below the rim"), "a ledger fixed to the rim over its height")
     })
 }

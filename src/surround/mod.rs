@@ -5,14 +5,13 @@
 
 mod as_built;
 mod beam;
-mod explanations;
 mod floor;
 mod ground;
 mod head;
 
 use crate::check::throat_after_relief;
+use crate::diagnostics::{Finding, codes};
 use crate::error::Error;
-use crate::finding::{Finding, Severity};
 use crate::measure::{BoardGrain, Job, Makes};
 use crate::outline::Outline;
 use crate::site::{AcrossFit, StringerLayout};
@@ -22,7 +21,6 @@ use crate::units::{Length, trimmed};
 
 pub use as_built::{Fit, Verdict, fit};
 pub use beam::Beam;
-pub use explanations::EXPLANATIONS;
 pub use ground::{GroundFit, landed};
 pub use head::{HeadComparison, JointRow, Sizes};
 
@@ -71,7 +69,7 @@ impl Surroundings {
     /// What a landed job asks, answered. Something that means nothing is a refusal among the findings.
     pub fn of(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Surroundings {
         Surroundings::try_of(job, flight, outline, throat_cut).unwrap_or_else(|error| {
-            let refusal = Finding::new("not-worked-out", Severity::Refusal, "job").figures(error.what(), "");
+            let refusal = Finding::about(codes::NotWorkedOut::CODE, "job").figures(error.what(), "");
             Surroundings { findings: vec![refusal], ..Surroundings::default() }
         })
     }
@@ -119,7 +117,7 @@ impl Surroundings {
 
 /// The beam check knows sawn boards only.
 fn not_sawn(job: &Job) -> Option<Finding> {
-    let finding = Finding::new("beam-not-sawn", Severity::Warning, "load");
+    let finding = Finding::about(codes::BeamNotSawn::CODE, "load");
     let words = format!("stringers of {}: no beam figures are given", job.cut.material.name);
     let asked = job.around.load.is_some() && !beam::is_sawn(job);
     asked.then(|| finding.figures(words, "sawn boards; anything else is a licensed designer's matter"))
@@ -129,7 +127,7 @@ fn not_sawn(job: &Job) -> Option<Finding> {
 fn steep_landing(job: &Job) -> Option<Finding> {
     let ground = job.around.ground.as_ref()?;
     let rule = job.rules.unchecked.iter().find(|item| item.what.contains("landing slope"))?;
-    let finding = Finding::new("landing-steep", Severity::Warning, "landing");
+    let finding = Finding::about(codes::LandingSteep::CODE, "landing");
     let words = format!(
         "the ground falls {} percent: a landing is to be levelled there",
         trimmed(ground.fall.abs() * 100.0, 2)
@@ -172,7 +170,7 @@ fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Mov
 fn other_count(job: &Job, layout: &StringerLayout) -> Option<Finding> {
     let cut = job.cut.pieces() / job.cut.sharing.layers.max(1) as usize;
     (job.cut.makes == Makes::Stringers && cut != layout.count()).then(|| {
-        Finding::new("stringer-count", Severity::Advice, "stringers")
+        Finding::about(codes::StringerCount::CODE, "stringers")
             .figures(format!("{cut} are cut in this job"), format!("{} by width and spacing", layout.count()))
     })
 }

@@ -4,11 +4,9 @@
 //! stringer runs along its board, so every cut line at an angle to the grain turns a little as the board dries.
 
 mod change;
-mod explanations;
 mod sawtooth;
 #[cfg(test)]
 mod tests;
 
 pub use change::{Change, Method, Sawn, width_change};
-pub use explanations::EXPLANATIONS;
 pub use sawtooth::{Moisture, Moved, Sawtooth, moved, of_job};

@@ -5,8 +5,8 @@
 //! change across the grain: with the pitch p, a tread cut then slopes by p - atan((1 + e) tan p).
 
 use super::change::{Change, Method, Sawn, width_change};
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::finding::{Finding, Severity};
 use crate::measure::Job;
 use crate::profile::{Movement, ON_THE_LIMIT, TimberTable};
 use crate::solve::Flight;
@@ -132,7 +132,7 @@ fn findings(moved: &Moved, moisture: &Moisture) -> Vec<Finding> {
     let mut found = Vec::new();
     if moved.change.method == Method::FromGreen {
         found.push(
-            Finding::new("moisture-outside-range", Severity::Advice, "stringer")
+            Finding::about(codes::MoistureOutsideRange::CODE, "stringer")
                 .figures(
                     format!("{} % now, {} % in service", moisture.now_percent, moisture.service_percent),
                     "6 to 14 % for the closer equation; from green is approximate",
@@ -143,7 +143,7 @@ fn findings(moved: &Moved, moisture: &Moisture) -> Vec<Finding> {
     let slope = moved.tread_tilt_rad.tan().abs();
     if slope > 1.0 / LEVEL_OVER_PLUMB + ON_THE_LIMIT {
         found.push(
-            Finding::new("tread-tilts", Severity::Warning, "treads")
+            Finding::about(codes::TreadTilts::CODE, "treads")
                 .figures(format!("a slope of 1:{}", decimal(1.0 / slope, 1)), "at most 1:48")
                 .source("International Residential Code 2021 R311.7.7"),
         );

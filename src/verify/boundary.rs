@@ -3,9 +3,9 @@
 
 use std::fmt;
 
-use super::codes::{self, Code};
 use super::expectation::{Hole, Wanted};
 use super::limits::GAP_MM;
+use crate::diagnostics::{Code, codes};
 use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
 use crate::measure::Corners;
 use crate::outline::{PocketRole, Role};
@@ -48,7 +48,7 @@ impl fmt::Display for Feature {
 /// Why there is no such boundary: a finding in the making.
 #[derive(Debug)]
 pub(super) struct NoBoundary {
-    pub code: &'static Code,
+    pub code: Code,
     pub place: String,
     pub measured: String,
     pub limit: String,
@@ -122,7 +122,7 @@ pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 2] {
 
 fn does_not_fit(role: Role, room_mm: f64) -> NoBoundary {
     NoBoundary {
-        code: codes::CORNER_DOES_NOT_FIT,
+        code: codes::CornerDoesNotFit::CODE,
         place: role.to_string(),
         measured: format!("{:.3} mm too short", -room_mm),
         limit: "room for the tool beside each inside corner".to_string(),
@@ -190,7 +190,7 @@ impl Corner {
         let sine = self.arriving.dot(&self.leaving);
         if sine.abs() > ANGLE {
             return Err(NoBoundary {
-                code: codes::CORNER_NOT_SQUARE,
+                code: codes::CornerNotSquare::CODE,
                 place: Feature::Corner(self.roles.0, self.roles.1).to_string(),
                 measured: format!("{:.4} degrees off square", sine.asin().to_degrees()),
                 limit: "a square corner".to_string(),

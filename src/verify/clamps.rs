@@ -1,6 +1,5 @@
 //! What the tool must not reach with its whole width: clamps, and the stock's edges where a margin is asked for.
 
-use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
@@ -8,6 +7,7 @@ use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
 use super::moves::Motion;
 use super::pair::least_distance;
 use super::stroke::{Stroke, Work};
+use crate::diagnostics::codes;
 use crate::geometry::{Bounds, Point, Segment};
 
 /// The distance from a segment to a box, 0 inside.
@@ -47,7 +47,7 @@ pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, fi
                     None => "a clamp with its height".to_string(),
                 };
                 let limit = format!("{radius:.3} mm, or {over}");
-                findings.at_line(codes::CLAMP_HIT, m.line, measured, limit);
+                findings.at_line(codes::ClampHit::CODE, m.line, measured, limit);
             }
         }
     }
@@ -65,7 +65,7 @@ pub(super) fn check_margin(e: &Expectation, strokes: &[Stroke], radius: f64, fin
         if room < e.margin_mm - slack && told != stroke.line {
             told = stroke.line;
             let measured = format!("a cut {room:.3} mm from the edge of the material");
-            findings.at_line(codes::CUT_OUTSIDE_MARGIN, stroke.line, measured, format!("{:.3} mm", e.margin_mm));
+            findings.at_line(codes::CutOutsideMargin::CODE, stroke.line, measured, format!("{:.3} mm", e.margin_mm));
         }
     }
 }

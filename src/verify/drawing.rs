@@ -1,7 +1,6 @@
 //! A drawing held against what is expected: the finished part itself, or the path of the tool's centre.
 
 use super::boundary::{Boundary, NoBoundary};
-use super::codes;
 use super::crossing::crossings;
 use super::drilled::with_holes;
 use super::dxf::{Drawing, Figure, read_drawing};
@@ -19,6 +18,7 @@ use super::pockets;
 use super::returned::returned;
 use super::rings::{Ring, join};
 use super::verdict::{Recognised, Verdict};
+use crate::diagnostics::codes;
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Segment};
@@ -56,7 +56,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
     }
     Ok(first.unwrap_or_else(|| {
         let mut findings = Findings::new(file);
-        findings.at_file(codes::EXPECTATION, "no piece", "a piece");
+        findings.at_file(codes::ExpectationUnclear::CODE, "no piece", "a piece");
         Verdict::unproven(Recognised::NominalDrawing, findings.finish(), 0.0)
     }))
 }
@@ -82,10 +82,15 @@ fn with_pockets(drawing: &Drawing, file: &str, e: &Expectation, piece: &Piece, m
     match off {
         Ok(off) if off > 0.0 => {
             let limit = format!("within {PROOF_MM:.4} mm everywhere");
-            findings.at(codes::POCKET_DRAWN, "layer POCKET", format!("{off:.3} mm of lines missing or off"), limit);
+            findings.at(
+                codes::PocketDrawnOff::CODE,
+                "layer POCKET",
+                format!("{off:.3} mm of lines missing or off"),
+                limit,
+            );
         }
         Ok(_) => verdict.pockets = piece.pockets.len(),
-        Err(TooTangled) => findings.at_file(codes::TOO_TANGLED, "too many crossings", ""),
+        Err(TooTangled) => findings.at_file(codes::TooTangled::CODE, "too many crossings", ""),
     }
     verdict.findings.extend(findings.finish());
     verdict
@@ -100,7 +105,7 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
     let rings = shapes(rings, e, &mut faults, &mut findings);
     if rings.is_empty() {
         tell(&faults, unit, None, &mut findings);
-        findings.at_file(codes::DRAWING_NOTHING, "no line to cut", "one closed shape");
+        findings.at_file(codes::DrawingNothing::CODE, "no line to cut", "one closed shape");
         return unproven(findings);
     }
     let drawn = Drawn::new(rings);
@@ -128,11 +133,11 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
             let (_, path) = misfit(drawn.bounds, boundary_box(&boundary).grown(e.machine.tool_radius().as_mm()));
             let turned = if measured.contains("25.4") { "" } else { unit_hint(scale(&drawn, e)) };
             let limit = format!("{nominal}, or {path} as a tool's path");
-            findings.at_file(codes::NOT_THIS_PART, format!("{measured}{turned}"), limit);
+            findings.at_file(codes::NotThisPart::CODE, format!("{measured}{turned}"), limit);
             unproven(findings)
         }
         Err(TooTangled) => {
-            findings.at_file(codes::TOO_TANGLED, "too many crossings", "");
+            findings.at_file(codes::TooTangled::CODE, "too many crossings", "");
             unproven(findings)
         }
     }
@@ -154,7 +159,7 @@ fn scale(drawn: &Drawn, e: &Wanted) -> f64 {
 
 fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
     let limit = "a shape that does not cross itself";
-    Fault { code: codes::DRAWING_CROSSING, line, at, what: String::new(), limit }
+    Fault { code: codes::DrawingCrossing::CODE, line, at, what: String::new(), limit }
 }
 
 fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
@@ -166,7 +171,7 @@ fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings) {
     if drawing.insunits_mm.is_none() {
         let name = if unit.mm > 1.0 { "inches" } else { "millimetres" };
         let by = if drawing.measurement_mm.is_some() { "$MEASUREMENT" } else { "the machine's unit" };
-        findings.at_file(codes::DRAWING_UNITS, format!("no $INSUNITS; {name} by {by}"), "$INSUNITS 1 or 4");
+        findings.at_file(codes::DrawingUnitsAssumed::CODE, format!("no $INSUNITS; {name} by {by}"), "$INSUNITS 1 or 4");
     }
 }
 
@@ -176,14 +181,14 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> 
     let chosen = |layer: &str| layers::is_to_cut(layer, named);
     for odd in drawing.odd.iter().filter(|odd| chosen(&odd.layer)) {
         if named || !layers::is_note(&odd.kind) {
-            findings.at_line(codes::DRAWING_ENTITY, odd.line, odd.kind.clone(), "lines, arcs and polylines");
+            findings.at_line(codes::DrawingEntity::CODE, odd.line, odd.kind.clone(), "lines, arcs and polylines");
         }
     }
     let figures: Vec<&Figure> = drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect();
     let is_hidden = |figure: &&&Figure| drawing.hidden.iter().any(|name| name.eq_ignore_ascii_case(&figure.layer));
     if let Some(figure) = figures.iter().find(is_hidden) {
         let measured = format!("layer {} is off or frozen", figure.layer.escape_debug());
-        findings.at_line(codes::DRAWING_HIDDEN, figure.line, measured, "a layer that is seen");
+        findings.at_line(codes::DrawingHidden::CODE, figure.line, measured, "a layer that is seen");
     }
     figures
 }
@@ -196,7 +201,7 @@ fn shapes(rings: Vec<Ring>, e: &Wanted, faults: &mut Vec<Fault>, findings: &mut 
     }
     faults.extend(rings.iter().filter(|ring| !ring.is_closed()).map(Ring::opening));
     if rings.len() > 1 {
-        findings.at_file(codes::DRAWING_SEVERAL, format!("{} shapes", rings.len()), "one");
+        findings.at_file(codes::DrawingSeveral::CODE, format!("{} shapes", rings.len()), "one");
     }
     let most = rings.iter().map(Ring::size).fold(0.0, f64::max);
     // Of two that are alike the first.

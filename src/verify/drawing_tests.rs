@@ -10,7 +10,7 @@ fn verdict(text: &str, e: &Expectation) -> Verdict {
 }
 
 fn codes(text: &str, e: &Expectation) -> Vec<&'static str> {
-    verdict(text, e).findings.iter().map(|finding| finding.code).collect()
+    verdict(text, e).findings.iter().map(|finding| finding.code.name()).collect()
 }
 
 #[test]
@@ -72,8 +72,12 @@ fn an_open_a_doubled_and_a_repeated_vertex_are_told_with_their_place() {
     let e = expectation(&job, Corners::Fillet);
     let shape = edges(&e.pieces[0].part);
     let open = verdict(&drawing(&shape, "CUT", 1.0, 4).replacen("70\n1\n10", "70\n0\n10", 1), &e);
-    assert!(open.findings.iter().any(|f| f.code == "drawing-open" && f.place == "d.dxf:16"), "{:?}", open.findings);
-    assert!(open.findings.iter().any(|f| f.code == "uncut" || f.code == "gouge"));
+    assert!(
+        open.findings.iter().any(|f| f.code.name() == "drawing-open" && f.place.to_string() == "d.dxf:16"),
+        "{:?}",
+        open.findings
+    );
+    assert!(open.findings.iter().any(|f| f.code.name() == "uncut" || f.code.name() == "gouge"));
     let mut twice = shape.clone();
     twice.push(shape[0]);
     assert_eq!(codes(&loose_drawing(&twice), &e), ["drawing-doubled"]);
@@ -99,9 +103,9 @@ fn a_wrong_unit_is_named_and_nothing_else_is_held() {
     let e = expectation(&job, Corners::Fillet);
     let v = verdict(&drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 1), &e);
     assert_eq!(v.findings.len(), 1);
-    assert!(v.findings[0].code == "not-this-part" && v.findings[0].measured.contains("25.4 times"), "{v:?}");
+    assert!(v.findings[0].code.name() == "not-this-part" && v.findings[0].sentence().contains("25.4 times"), "{v:?}");
     let v = verdict(&drawing(&edges(&e.pieces[0].part), "CUT", 25.4, 4), &e);
-    assert!(v.findings[0].measured.contains("1/25.4"), "{v:?}");
+    assert!(v.findings[0].sentence().contains("1/25.4"), "{v:?}");
 }
 
 #[test]
@@ -110,7 +114,7 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
     let e = expectation(&job, Corners::Fillet);
     let turned = e.pieces[0].part.placed(&Placement::rotation(std::f64::consts::PI));
     let v = verdict(&drawing(&edges(&turned), "CUT", 1.0, 4), &e);
-    assert_eq!(v.findings.iter().map(|f| f.code).collect::<Vec<_>>(), ["turned-part"]);
+    assert_eq!(v.findings.iter().map(|f| f.code.name()).collect::<Vec<_>>(), ["turned-part"]);
     assert!(v.is_this_part());
     assert!((v.placements[0].turn_deg.abs() - 180.0).abs() < 1e-6);
     let mut shape = edges(&e.pieces[0].part);
@@ -122,8 +126,8 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
         shape[i] = Segment::Line { from: moved(from, i > at - 1), to: moved(to, i < at + 1) };
     }
     let v = verdict(&drawing(&shape, "CUT", 1.0, 4), &e);
-    let said: Vec<_> = v.findings.iter().map(|f| (f.code, f.measured.as_str())).collect();
-    assert_eq!(said, [("drawing-edge-off", "tread 1 is 0.05 mm high")]);
+    let said: Vec<_> = v.findings.iter().map(|f| (f.code.name(), f.sentence())).collect();
+    assert_eq!(said, [("drawing-edge-off", "tread 1 is 0.05 mm high".to_string())]);
     assert!((v.left_mm - 0.05).abs() < 1e-4 && v.gouge_mm < 0.0127 + 1e-6, "{v:?}");
 }
 

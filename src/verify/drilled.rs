@@ -1,10 +1,10 @@
 //! The holes of a drawing: layer DRILL held against the holes that a finished part has, each a circle.
 
-use super::codes;
 use super::dxf::{Drawing, Figure};
 use super::expectation::{Expectation, Piece};
 use super::findings::Findings;
 use super::verdict::{Recognised, Verdict};
+use crate::diagnostics::codes;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Vector};
 
@@ -36,11 +36,11 @@ pub(super) fn with_holes(
         };
         match missing.iter().position(is_it) {
             Some(found) => drop(missing.swap_remove(found)),
-            None => findings.at_line(codes::HOLE_DRAWN, figure.line, words(drawn), "a hole that the part has"),
+            None => findings.at_line(codes::HoleDrawnOff::CODE, figure.line, words(drawn), "a hole that the part has"),
         }
     }
     for hole in missing {
-        findings.at(codes::HOLE_DRAWN, "layer DRILL", "no such circle", words(Some(hole)));
+        findings.at(codes::HoleDrawnOff::CODE, "layer DRILL", "no such circle", words(Some(hole)));
     }
     verdict.findings.extend(findings.finish());
     verdict

@@ -1,8 +1,8 @@
 //! What is wrong with the lines of a drawing as lines to cut, each with its place in the drawing's own unit.
 
-use super::codes::Code;
 use super::findings::Findings;
 use super::shape::Shape;
+use crate::diagnostics::Code;
 use crate::geometry::{Contour, Point};
 use crate::outline::Role;
 use crate::units::{MM_PER_INCH, trimmed};
@@ -29,7 +29,7 @@ impl Unit {
 /// One fault of the lines.
 #[derive(Debug)]
 pub(super) struct Fault {
-    pub code: &'static Code,
+    pub code: Code,
     /// The line of the file.
     pub line: usize,
     /// Where it is, in millimetres of the drawing.

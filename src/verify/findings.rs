@@ -2,15 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::codes::Code;
 use super::limits::MOST_OF_A_CODE;
-use crate::finding::Finding;
+use crate::diagnostics::{Code, Finding, Place};
 
 /// A growing list of findings about one file.
 pub(super) struct Findings<'a> {
     file: &'a str,
     all: Vec<Finding>,
-    counts: BTreeMap<&'static str, usize>,
+    counts: BTreeMap<Code, usize>,
 }
 
 impl<'a> Findings<'a> {
@@ -19,38 +18,32 @@ impl<'a> Findings<'a> {
     }
 
     /// A finding at a line of the file.
-    pub fn at_line(&mut self, code: &'static Code, line: usize, measured: impl Into<String>, limit: impl Into<String>) {
+    pub fn at_line(&mut self, code: Code, line: usize, measured: impl Into<String>, limit: impl Into<String>) {
         self.at(code, format!("{}:{line}", self.file), measured, limit);
     }
 
     /// A finding about the whole file.
-    pub fn at_file(&mut self, code: &'static Code, measured: impl Into<String>, limit: impl Into<String>) {
+    pub fn at_file(&mut self, code: Code, measured: impl Into<String>, limit: impl Into<String>) {
         self.at(code, self.file.to_string(), measured, limit);
     }
 
     /// A finding at a place on the part.
-    pub fn at(
-        &mut self,
-        code: &'static Code,
-        place: impl Into<String>,
-        measured: impl Into<String>,
-        limit: impl Into<String>,
-    ) {
-        let count = self.counts.entry(code.name).or_insert(0);
+    pub fn at(&mut self, code: Code, place: impl Into<Place>, measured: impl Into<String>, limit: impl Into<String>) {
+        let count = self.counts.entry(code).or_insert(0);
         *count += 1;
         if *count <= MOST_OF_A_CODE {
-            let finding = Finding::new(code.name, code.severity, place).figures(measured, limit);
-            self.all.push(finding.source(code.source));
+            let finding = Finding::about(code, place).figures(measured, limit);
+            self.all.push(finding);
         }
     }
 
     /// All findings; a kind that came too often ends with how many more there were.
     pub fn finish(mut self) -> Vec<Finding> {
-        for (name, count) in &self.counts {
+        for (code, count) in &self.counts {
             let more = count.saturating_sub(MOST_OF_A_CODE);
-            let last = self.all.iter_mut().rfind(|finding| finding.code == *name);
+            let last = self.all.iter().rposition(|finding| finding.code == *code);
             if let (Some(last), true) = (last, more > 0) {
-                last.measured.push_str(&format!(" (and {more} more like this)"));
+                self.all[last] = self.all[last].clone().and_more(more);
             }
         }
         self.all

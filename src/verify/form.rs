@@ -1,9 +1,9 @@
 //! What can be said of a program's lines without reading their words: length, comments, where `%` stands.
 
 use super::block::{Block, Comment};
-use super::codes;
 use super::findings::Findings;
 use super::limits::LONGEST_LINE;
+use crate::diagnostics::codes;
 use crate::profile::CommentStyle;
 
 /// The lines so far. Many controllers end a program at a `%`, wherever it stands.
@@ -22,12 +22,12 @@ impl Form {
     pub fn line(&mut self, block: &Block, comments: CommentStyle, findings: &mut Findings) {
         if block.length > LONGEST_LINE {
             let limit = format!("{LONGEST_LINE} characters");
-            findings.at_line(codes::LINE_TOO_LONG, block.line, format!("{} characters", block.length), limit);
+            findings.at_line(codes::LineTooLong::CODE, block.line, format!("{} characters", block.length), limit);
         }
         self.percent(block, findings);
         if let Some(objection) = &block.objection {
             let limit = "words that every controller steps over";
-            findings.at_line(codes::COMMENT_ACTIVE, block.line, objection.clone(), limit);
+            findings.at_line(codes::CommentActive::CODE, block.line, objection.clone(), limit);
         }
         let (odd, named) = match comments {
             CommentStyle::Parentheses => (Comment::Semicolon, "( )"),
@@ -35,7 +35,7 @@ impl Form {
         };
         if block.comment == odd && !self.odd_comment {
             self.odd_comment = true;
-            findings.at_line(codes::COMMENT_STYLE, block.line, "another comment style", named);
+            findings.at_line(codes::CommentStyle::CODE, block.line, "another comment style", named);
         }
     }
 
@@ -45,7 +45,7 @@ impl Form {
             return;
         }
         if let Some(line) = self.closes.take() {
-            findings.at_line(codes::PERCENT_PLACE, line, "% inside the program", "% as first and last line only");
+            findings.at_line(codes::PercentPlace::CODE, line, "% inside the program", "% as first and last line only");
         }
         match (block.percent, self.begun) {
             (true, false) => self.opens = true,
@@ -61,9 +61,9 @@ impl Form {
         if self.opens != self.closes.is_some() {
             let lone =
                 if self.opens { "a first line of % and no last one" } else { "a last line of % and no first one" };
-            findings.at_file(codes::PERCENT_PLACE, lone, "both or none");
+            findings.at_file(codes::PercentPlace::CODE, lone, "both or none");
         } else if self.opens != framed {
-            findings.at_file(codes::PERCENT_LINES, words(self.opens), words(framed));
+            findings.at_file(codes::PercentLines::CODE, words(self.opens), words(framed));
         }
     }
 }

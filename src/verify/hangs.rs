@@ -5,13 +5,13 @@
 //! asked of cutters only: what a beam frees lies on the bed by its own weight, and nothing pushes it.
 
 use super::boundary::Boundary;
-use super::codes::{self, Code};
 use super::expectation::{Expectation, Laid, Tabs};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::proof::Target;
 use super::stroke::Stroke;
 use super::verdict::{Component, Holding};
+use crate::diagnostics::{Code, codes};
 use crate::geometry::hanging::{Anchor, Cutting, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
 use crate::geometry::{Bounds, Segment};
@@ -102,17 +102,17 @@ impl Told {
         format!("wood {LEAST_WEB_MM:.2} mm wide or wider to {}", self.held_by)
     }
 
-    fn code(&self, promised: &'static Code, else_: &'static Code) -> &'static Code {
+    fn code(&self, promised: Code, else_: Code) -> Code {
         if self.codes == Promised::Yes { promised } else { else_ }
     }
 
     fn part(&self, label: String, findings: &mut Findings) {
-        let code = self.code(codes::PART_FREE, codes::LOOSE_PART);
+        let code = self.code(codes::PartCutFree::CODE, codes::LoosePart::CODE);
         findings.at(code, label, format!("nothing ties it to {}", self.held_by), self.limit());
     }
 
     fn waste(&self, waste: &Piece, how: Loose, findings: &mut Findings) {
-        let code = self.code(codes::WASTE_FREE, codes::WASTE_LOOSE);
+        let code = self.code(codes::WasteCutFree::CODE, codes::WasteLoose::CODE);
         let how = match how {
             Loose::Free => "cut free all round",
             Loose::ByThinWood => "held by thinner wood only",

@@ -1,7 +1,6 @@
 //! What was drawn, held against the part where it is taken to lie: as the finished part, or as the tool centre's path.
 
 use super::boundary::{Boundary, Feature};
-use super::codes;
 use super::expectation::Wanted;
 use super::farthest::{Farthest, TooTangled};
 use super::limits::{EXTENT_MM, JOIN_MM, TURN_RAD};
@@ -11,6 +10,7 @@ use super::rings::Ring;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use super::verdict::{Judged, PlacedAt, Recognised, Verdict};
+use crate::diagnostics::{Code, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Edge, Placement, Segment};
 use crate::measure::Corners;
@@ -36,7 +36,7 @@ pub(super) struct Held {
 
 /// One thing that is wrong, or worth saying.
 pub(super) struct Wrong {
-    pub code: &'static codes::Code,
+    pub code: Code,
     pub place: String,
     pub measured: String,
     pub limit: String,
@@ -45,7 +45,7 @@ pub(super) struct Wrong {
 }
 
 impl Wrong {
-    pub fn new(code: &'static codes::Code, place: impl Into<String>, measured: impl Into<String>) -> Wrong {
+    pub fn new(code: Code, place: impl Into<String>, measured: impl Into<String>) -> Wrong {
         let limit = format!("{PROOF_MM:.4} mm");
         Wrong { code, place: place.into(), measured: measured.into(), limit, edge: None }
     }
@@ -66,7 +66,7 @@ impl Held {
             let (x, y) = (trimmed(at.x_mm, 3), trimmed(at.y_mm, 3));
             let measured = format!("turned by {} degrees, then moved by x {x} y {y} mm", trimmed(at.turn_deg, 3));
             let limit = "any place".to_string();
-            self.wrongs.insert(0, Wrong { limit, ..Wrong::new(codes::TURNED_PART, file, measured) });
+            self.wrongs.insert(0, Wrong { limit, ..Wrong::new(codes::TurnedPart::CODE, file, measured) });
         }
         self
     }
@@ -138,7 +138,7 @@ impl Drawn {
         let left = left_at(&target, &self.shape, radius(e), reach.uncut.iter().copied())?;
         let gouges = gouging.gouges.iter().map(|gouge| {
             let measured = format!("the path runs {:.4} mm too near", gouge.depth_mm);
-            Wrong::new(codes::GOUGE, target.place(gouge.edge), measured)
+            Wrong::new(codes::Gouge::CODE, target.place(gouge.edge), measured)
         });
         let mut wrong_mm: f64 = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum();
         let mut wrongs: Vec<_> = gouges.collect();
@@ -146,7 +146,7 @@ impl Drawn {
             let length = target.edges[uncut.edge].segment.length() * (uncut.to - uncut.from);
             wrong_mm += length;
             let measured = format!("{length:.3} mm of its edge is not reached");
-            wrongs.push(Wrong::new(codes::UNCUT, target.place(uncut.edge), measured));
+            wrongs.push(Wrong::new(codes::Uncut::CODE, target.place(uncut.edge), measured));
         }
         let fillets = if e.corners == Corners::Fillet { boundary.inside_corners } else { 0 };
         let verdict = Verdict {
@@ -225,10 +225,10 @@ impl Off {
                 self.wrong_mm += piece.length();
                 let (code, measured) = if other.holds(middle) == (missing == Missing::WhereHeld) {
                     self.missing = self.missing.max(off);
-                    (codes::GOUGE, format!("{off:.4} mm of the part is missing"))
+                    (codes::Gouge::CODE, format!("{off:.4} mm of the part is missing"))
                 } else {
                     self.excess = self.excess.max(off);
-                    (codes::UNCUT, format!("{off:.4} mm too much"))
+                    (codes::Uncut::CODE, format!("{off:.4} mm too much"))
                 };
                 let edge = edge.map(|edge| (edge, off));
                 self.wrongs.push(Wrong { edge, ..Wrong::new(code, place, measured) });

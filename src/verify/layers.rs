@@ -6,7 +6,6 @@
 
 use std::collections::BTreeMap;
 
-use super::codes;
 use super::drawing::{CUT, POCKET};
 use super::drilled::DRILL;
 use super::dxf::{Drawing, Figure};
@@ -17,6 +16,7 @@ use super::limits::{GAP_MM, JOIN_MM, MOST_PAIRS};
 use super::pair::least_distance;
 use super::shape::Shape;
 use super::verdict::{Recognised, Verdict};
+use crate::diagnostics::codes;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 
@@ -74,7 +74,7 @@ pub(super) fn with_layers(
     let mut findings = Findings::new(file);
     let beside = Beside::new(drawing, e, piece, &verdict);
     if let Err(TooTangled) = beside.figures(&mut findings) {
-        findings.at_file(codes::TOO_TANGLED, "too many lines on other layers", "");
+        findings.at_file(codes::TooTangled::CODE, "too many lines on other layers", "");
     }
     verdict.findings.extend(findings.finish());
     verdict
@@ -127,13 +127,13 @@ impl<'a> Beside<'a> {
                 *listed.entry(&odd.layer).or_default().entry(&odd.kind).or_default() += 1;
             } else {
                 let measured = format!("{} on layer {}", odd.kind, odd.layer.escape_debug());
-                findings.at_line(codes::DRAWING_ENTITY, odd.line, measured, "lines, arcs, polylines and notes");
+                findings.at_line(codes::DrawingEntity::CODE, odd.line, measured, "lines, arcs, polylines and notes");
             }
         }
         for (layer, kinds) in listed {
             let counts: Vec<String> = kinds.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
             let measured = format!("layer {}: {}", layer.escape_debug(), counts.join(", "));
-            findings.at_file(codes::DRAWING_UNJUDGED, measured, "layer CUT, and what the job declares");
+            findings.at_file(codes::DrawingLayerNotJudged::CODE, measured, "layer CUT, and what the job declares");
         }
         Ok(())
     }
@@ -166,8 +166,8 @@ impl<'a> Beside<'a> {
 fn tell(figure: &Figure, at: Point, is_declared_layer: bool, findings: &mut Findings) {
     let measured = format!("layer {}, x {:.3} y {:.3} mm", figure.layer.escape_debug(), at.x, at.y);
     let (code, limit) = match is_declared_layer {
-        true => (codes::DRAWING_MARK, "what the job declares there"),
-        false => (codes::DRAWING_LAYER, "nothing on the part but on layer CUT"),
+        true => (codes::DrawingMark::CODE, "what the job declares there"),
+        false => (codes::DrawingOtherLayer::CODE, "nothing on the part but on layer CUT"),
     };
     findings.at_line(code, figure.line, measured, limit);
 }

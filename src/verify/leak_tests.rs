@@ -11,7 +11,7 @@ fn verdict(text: &str, e: &Expectation) -> Verdict {
 }
 
 fn codes(verdict: &Verdict) -> Vec<&'static str> {
-    let mut codes: Vec<_> = verdict.findings.iter().map(|finding| finding.code).collect();
+    let mut codes: Vec<_> = verdict.findings.iter().map(|finding| finding.code.name()).collect();
     codes.dedup();
     codes
 }
@@ -158,7 +158,7 @@ fn nothing_cut_is_nothing_proven_whatever_is_expected() {
     for e in [&marking, &cutting, &given] {
         for text in ["M30\n", in_the_air.as_str()] {
             let v = verdict(text, e);
-            assert!(!v.is_this_part() && v.findings.iter().any(crate::finding::Finding::refuses), "{v:?}");
+            assert!(!v.is_this_part() && v.findings.iter().any(crate::diagnostics::Finding::refuses), "{v:?}");
         }
     }
     assert!(codes(&verdict("M30\n", &marking)).contains(&"not-this-part"));
@@ -224,8 +224,11 @@ fn a_sheet_with_one_of_its_pieces_left_out_says_which_are_made() {
     let second = Placement::translation(60.0, 700.0);
     e.pieces[0].placement = Placements::Given(vec![home(), second]);
     let v = verdict(&text, &e);
-    let told = v.findings.iter().find(|finding| finding.code == "not-all-pieces").unwrap();
-    assert_eq!((told.measured.as_str(), told.limit.as_str()), ("1 of 2 pieces: part 1", "all; not made: part 2"));
+    let told = v.findings.iter().find(|finding| finding.code.name() == "not-all-pieces").unwrap();
+    assert_eq!(
+        (told.sentence().as_str(), told.sentence().as_str()),
+        ("1 of 2 pieces: part 1", "all; not made: part 2")
+    );
 }
 
 #[test]

@@ -3,7 +3,6 @@
 //! A stretch of tool path is a mark if all of it lies within tau of declared strokes and no deeper than they; only marks
 //! may lie on the part. Every point of a declared stroke lies within tau of path at its depth.
 
-use super::codes::{self, Code};
 use super::expectation::{Expectation, Laid, Marks};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
@@ -12,6 +11,7 @@ use super::limits::{GAP_MM, POWER_DIGIT};
 use super::proof::Target;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
+use crate::diagnostics::{Code, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
 use crate::profile::Tool;
@@ -31,7 +31,7 @@ enum Kind {
 
 /// Something about the marks that is not as declared: a finding in the making.
 struct Wrong {
-    code: &'static Code,
+    code: Code,
     place: Place,
     measured: String,
     limit: String,
@@ -185,7 +185,7 @@ impl Marked {
         let on_part =
             |target: &Target| [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)));
         match (kind, target) {
-            (Kind::Deep, _) | (Kind::Cut, None) => self.wrong(codes::MARK_DEPTH, stroke, deep, allowed),
+            (Kind::Deep, _) | (Kind::Cut, None) => self.wrong(codes::MarkDepth::CODE, stroke, deep, allowed),
             (Kind::Stray, None) => self.stray(stroke),
             (Kind::Stray, Some(target)) if on_part(target) => self.stray(stroke),
             _ => {}
@@ -195,10 +195,15 @@ impl Marked {
     fn stray(&mut self, stroke: &Stroke) {
         let at = stroke.path.from();
         let measured = format!("from x {:.3} y {:.3} mm", at.x, at.y);
-        self.wrong(codes::MARK_UNDECLARED, stroke, measured, format!("within {PROOF_MM:.4} mm of a declared mark"));
+        self.wrong(
+            codes::MarkUndeclared::CODE,
+            stroke,
+            measured,
+            format!("within {PROOF_MM:.4} mm of a declared mark"),
+        );
     }
 
-    fn wrong(&mut self, code: &'static Code, stroke: &Stroke, measured: String, limit: String) {
+    fn wrong(&mut self, code: Code, stroke: &Stroke, measured: String, limit: String) {
         self.wrongs.push(Wrong { code, place: Place::Line(stroke.line), measured, limit });
         self.wrong_mm += stroke.path.length().max(PROOF_MM);
     }
@@ -239,10 +244,10 @@ impl Marked {
         };
         let place = format!("mark {number}, x {:.2} y {:.2} mm", first.from().x, first.from().y);
         let (code, measured, limit) = if missing > 0.0 {
-            (codes::MARK_MISSING, format!("{missing:.3} mm not marked"), "all of it".to_string())
+            (codes::MarkMissing::CODE, format!("{missing:.3} mm not marked"), "all of it".to_string())
         } else {
             let depth = format!("{:.3} mm deep", levels.top - stroke.height.z);
-            (codes::MARK_DEPTH, format!("{unlike:.3} mm of it at another depth"), depth)
+            (codes::MarkDepth::CODE, format!("{unlike:.3} mm of it at another depth"), depth)
         };
         self.wrongs.push(Wrong { code, place: Place::Mark(place), measured, limit });
         self.wrong_mm += unlike;

@@ -18,7 +18,6 @@ mod block;
 mod boundary;
 mod boxes;
 mod clamps;
-mod codes;
 mod comment;
 mod crossing;
 mod deviation;
@@ -71,7 +70,6 @@ mod testing;
 #[cfg(test)]
 mod tests;
 
-pub use codes::CODES;
 pub use drawing::verify_drawing;
 pub use expectation::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,

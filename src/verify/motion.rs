@@ -4,11 +4,11 @@ use std::collections::BTreeSet;
 
 use super::arc::{end_error, halves};
 use super::block::{Block, Word, blocks, unreadable};
-use super::codes;
 use super::findings::Findings;
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
+use crate::diagnostics::codes;
 use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
@@ -96,7 +96,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.form.line(block, self.machine.comments, self.findings);
         if self.motion.end.is_some() && !block.percent && !block.is_blank() {
             let found = if block.words.is_empty() { "a comment" } else { "words" };
-            self.findings.at_line(codes::AFTER_END, block.line, found, "nothing after M2 or M30 but a last %");
+            self.findings.at_line(codes::AfterEnd::CODE, block.line, found, "nothing after M2 or M30 but a last %");
             return Ok(());
         }
         if block.words.is_empty() {
@@ -143,7 +143,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         for (letter, group) in GROUPS {
             let count = codes.iter().filter(|(l, code)| l == letter && group.contains(code)).count();
             if count > 1 {
-                self.findings.at_line(codes::MODAL_CLASH, line, format!("{count} words of one group"), "one");
+                self.findings.at_line(codes::ModalClash::CODE, line, format!("{count} words of one group"), "one");
             }
         }
     }
@@ -152,19 +152,24 @@ impl<'a, 'f> Reader<'a, 'f> {
         for letter in *b"XYZIJFSPN" {
             if words.words.iter().filter(|word| word.letter == letter).count() > 1 {
                 let found = format!("{} twice", char::from(letter));
-                self.findings.at_line(codes::WORD_TWICE, words.line, found, "each letter once");
+                self.findings.at_line(codes::WordTwice::CODE, words.line, found, "each letter once");
             }
         }
         let dwells = codes.contains(&(b'G', 40));
         if words.get(b'P').is_some() && !dwells {
-            self.findings.at_line(codes::STRAY_WORD, words.line, "P", "P with G4 only");
+            self.findings.at_line(codes::StrayWord::CODE, words.line, "P", "P with G4 only");
         }
         if words.get(b'Z').is_some() && matches!(self.machine.tool, Tool::Laser(_)) {
             let found = "Z: no height is planned for a beam, and its head travels low";
-            self.findings.at_line(codes::HEIGHT_OF_BEAM, words.line, found, "X and Y only");
+            self.findings.at_line(codes::BeamHeight::CODE, words.line, found, "X and Y only");
         }
         if dwells && words.moves() {
-            self.findings.at_line(codes::STRAY_WORD, words.line, "an axis word with G4", "G4 on a line of its own");
+            self.findings.at_line(
+                codes::StrayWord::CODE,
+                words.line,
+                "an axis word with G4",
+                "G4 on a line of its own",
+            );
         }
     }
 
@@ -176,7 +181,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         let was_on = self.tool.is_on();
         if let Some(speed) = words.get(b'S') {
             if speed < 0.0 {
-                self.findings.at_line(codes::SPINDLE_SPEED, words.line, format!("S{speed}"), "S of 0 or more");
+                self.findings.at_line(codes::SpindleSpeed::CODE, words.line, format!("S{speed}"), "S of 0 or more");
             }
             let most = match &self.machine.tool {
                 Tool::Router(router) => router.max_speed_rpm,
@@ -184,7 +189,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             };
             if speed > most {
                 self.findings.at_line(
-                    codes::SPINDLE_SPEED,
+                    codes::SpindleSpeed::CODE,
                     words.line,
                     format!("S{speed}"),
                     format!("S of at most {most}"),
@@ -199,7 +204,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 50 => Spindle::Off,
                 70 | 80 => {
                     if let Tool::Router(_) = self.machine.tool {
-                        self.findings.at_line(codes::COOLANT, words.line, "M7 or M8", "no coolant on wood");
+                        self.findings.at_line(codes::CoolantOn::CODE, words.line, "M7 or M8", "no coolant on wood");
                     }
                     continue;
                 }
@@ -215,7 +220,7 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn unit_or_finding(&mut self, line: usize, what: &str) -> f64 {
         self.unit.unwrap_or_else(|| {
-            self.findings.at_line(codes::UNITS_MISSING, line, what, "G20 or G21 before it");
+            self.findings.at_line(codes::UnitsMissing::CODE, line, what, "G20 or G21 before it");
             self.machine.units.in_mm()
         })
     }
@@ -232,7 +237,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 30 => self.mode = Some(Motions::Arc(Turn::Left)),
                 800 => self.mode = None,
                 911 if !self.machine.says_incremental_centres => {
-                    self.findings.at_line(codes::WORD_NOT_TAKEN, line, "G91.1", "no G91.1 on this machine");
+                    self.findings.at_line(codes::WordNotTaken::CODE, line, "G91.1", "no G91.1 on this machine");
                 }
                 _ => {}
             }
@@ -244,14 +249,14 @@ impl<'a, 'f> Reader<'a, 'f> {
         let changed = self.moved && self.unit != Some(unit);
         if changed || units != self.machine.units {
             let found = if changed { "another unit after motion" } else { "a unit that is not the machine's" };
-            self.findings.at_line(codes::UNITS_CHANGED, line, found, "the machine's unit, once");
+            self.findings.at_line(codes::UnitsChanged::CODE, line, found, "the machine's unit, once");
         }
         self.unit = Some(unit);
     }
 
     fn dwell(&mut self, words: &Words) {
         let Some(time) = words.get(b'P').filter(|&time| time >= 0.0) else {
-            self.findings.at_line(codes::DWELL_TIME, words.line, "G4 without a P of 0 or more", "P");
+            self.findings.at_line(codes::DwellWithoutTime::CODE, words.line, "G4 without a P of 0 or more", "P");
             return;
         };
         let seconds = match self.machine.dwell {
@@ -282,7 +287,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             }
         }
         let Some(mode) = self.mode else {
-            self.findings.at_line(codes::MOTION_MISSING, words.line, "axis words", "G0, G1, G2 or G3 in force");
+            self.findings.at_line(codes::MotionMissing::CODE, words.line, "axis words", "G0, G1, G2 or G3 in force");
             return;
         };
         let drive = if mode == Motions::Rapid { Drive::Rapid } else { Drive::Feed };
@@ -318,7 +323,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_no_centre(&mut self, words: &Words, mode: Motions) {
         let centre = words.get(b'I').is_some() || words.get(b'J').is_some();
         if centre && !matches!(mode, Motions::Arc(_)) {
-            self.findings.at_line(codes::STRAY_WORD, words.line, "I or J", "I and J with G2 and G3 only");
+            self.findings.at_line(codes::StrayWord::CODE, words.line, "I or J", "I and J with G2 and G3 only");
         }
     }
 
@@ -326,7 +331,9 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_modes(&mut self, line: usize) {
         if !self.moved {
             self.moved = true;
-            for (modes, code) in [(&NEEDED_MODES[..], codes::MODE_NOT_SAID), (&SAFE_MODES[..], codes::STATE_NOT_SAID)] {
+            for (modes, code) in
+                [(&NEEDED_MODES[..], codes::ModeNotSaid::CODE), (&SAFE_MODES[..], codes::StateNotSaid::CODE)]
+            {
                 let missing: Vec<String> =
                     modes.iter().filter(|m| !self.said.contains(m)).map(|m| format!("G{}", m / 10)).collect();
                 if !missing.is_empty() {
@@ -337,13 +344,13 @@ impl<'a, 'f> Reader<'a, 'f> {
         if matches!(self.mode, Some(Motions::Arc(_))) && !self.arced {
             self.arced = true;
             if !self.said.contains(&170) {
-                self.findings.at_line(codes::MODE_NOT_SAID, line, "no G17", "before the first arc");
+                self.findings.at_line(codes::ModeNotSaid::CODE, line, "no G17", "before the first arc");
             }
             if self.machine.says_incremental_centres && !self.said.contains(&911) {
-                self.findings.at_line(codes::STATE_NOT_SAID, line, "no G91.1", "before the first arc");
+                self.findings.at_line(codes::StateNotSaid::CODE, line, "no G91.1", "before the first arc");
             }
             if self.machine.arcs != Arcs::Taken {
-                self.findings.at_line(codes::WORD_NOT_TAKEN, line, "an arc", "no G2 and G3 on this machine");
+                self.findings.at_line(codes::WordNotTaken::CODE, line, "an arc", "no G2 and G3 on this machine");
             }
         }
     }
@@ -353,7 +360,12 @@ impl<'a, 'f> Reader<'a, 'f> {
         let (i, j) = (words.get(b'I'), words.get(b'J'));
         let out = Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)) * unit;
         if out.norm() < GAP_MM {
-            self.findings.at_line(codes::ARC_CENTRE, words.line, "no I and J, or 0", "a centre away from the start");
+            self.findings.at_line(
+                codes::ArcCentreMissing::CODE,
+                words.line,
+                "no I and J, or 0",
+                "a centre away from the start",
+            );
             return None;
         }
         let center = from + out;
@@ -361,13 +373,13 @@ impl<'a, 'f> Reader<'a, 'f> {
         let limit = if unit > 1.0 { ARC_RADIUS_INCH_MM } else { ARC_RADIUS_MM };
         if (start - end).abs() > limit + GAP_MM {
             let measured = format!("radii {start:.4} and {end:.4} mm");
-            self.findings.at_line(codes::ARC_RADIUS, words.line, measured, format!("within {limit:.4} mm"));
+            self.findings.at_line(codes::ArcRadius::CODE, words.line, measured, format!("within {limit:.4} mm"));
         }
         let pieces = halves(from, to, center, turn);
         let sweep: f64 = pieces.iter().map(|piece| piece.sweep().abs()).sum();
         if sweep < LEAST_SWEEP_RAD {
             let limit = format!("{LEAST_SWEEP_RAD} rad, or a line");
-            self.findings.at_line(codes::ARC_SHORT, words.line, format!("an arc of {sweep:.1e} rad"), limit);
+            self.findings.at_line(codes::ArcShort::CODE, words.line, format!("an arc of {sweep:.1e} rad"), limit);
         }
         Some((pieces, end_error(from, to, center).min(ARC_RADIUS_INCH_MM)))
     }
@@ -396,10 +408,10 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_feed(&mut self, whole: &Move, unit: f64) {
         let most = self.machine.max_feed_mm_min;
         match whole.feed {
-            None => self.findings.at_line(codes::FEED_MISSING, whole.line, "a feed move", "an F before it"),
+            None => self.findings.at_line(codes::FeedMissing::CODE, whole.line, "a feed move", "an F before it"),
             Some(feed) if feed <= 0.0 || feed > most * (1.0 + 1e-9) + 0.01 * unit => {
                 let limit = format!("more than 0, at most {most:.1} mm/min");
-                self.findings.at_line(codes::FEED_RANGE, whole.line, format!("{feed:.1} mm/min"), limit);
+                self.findings.at_line(codes::FeedRange::CODE, whole.line, format!("{feed:.1} mm/min"), limit);
             }
             Some(_) => {}
         }
@@ -418,14 +430,19 @@ impl<'a, 'f> Reader<'a, 'f> {
             };
             self.motion.end = Some(End { line, z: self.at[2], tool: self.tool });
             if word != self.machine.end {
-                self.findings.at_line(codes::END_WORD, line, format!("{word:?}"), format!("{:?}", self.machine.end));
+                self.findings.at_line(
+                    codes::EndWord::CODE,
+                    line,
+                    format!("{word:?}"),
+                    format!("{:?}", self.machine.end),
+                );
             }
         }
     }
 
     fn finish(&mut self) {
         if self.motion.end.is_none() {
-            self.findings.at_file(codes::END_MISSING, "no M2 or M30", "the last line");
+            self.findings.at_file(codes::EndMissing::CODE, "no M2 or M30", "the last line");
         }
         self.form.finish(self.machine.percent_lines, self.findings);
     }

@@ -1,7 +1,6 @@
 //! How much a cutter takes at once: the depth of each pass below what was cut before on the same line, and straight
 //! plunges.
 
-use super::codes::{self, Code};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::levels::Levels;
@@ -9,6 +8,7 @@ use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM};
 use super::pair::{cover, gaps, nearest_share};
 use super::shape::Shape;
 use super::stroke::Stroke;
+use crate::diagnostics::{Code, codes};
 use crate::geometry::{Bounds, Point, distance_to_segment};
 use crate::profile::Router;
 
@@ -28,20 +28,20 @@ pub(super) fn check(
     for (i, stroke) in strokes.iter().enumerate() {
         if told != stroke.line && history.takes_more_than(i, pass + levels.near)? {
             told = stroke.line;
-            tell(codes::PASS_DEPTH, stroke, pass, levels, findings);
+            tell(codes::PassTooDeep::CODE, stroke, pass, levels, findings);
         }
         // Beside the material the cutter is let down in the air.
         let over = material.distance(stroke.path.from()) < radius || material.distance(stroke.path.to()) < radius;
         let steep = over && stroke.from_z - stroke.to_z > stroke.path.length();
         if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
             plunged = stroke.line;
-            tell(codes::PLUNGE, stroke, PLUNGE_MM, levels, findings);
+            tell(codes::Plunge::CODE, stroke, PLUNGE_MM, levels, findings);
         }
     }
     Ok(())
 }
 
-fn tell(code: &'static Code, stroke: &Stroke, limit: f64, levels: &Levels, findings: &mut Findings) {
+fn tell(code: Code, stroke: &Stroke, limit: f64, levels: &Levels, findings: &mut Findings) {
     let measured = format!("down to {:.3} mm below the top", levels.top - stroke.lowest());
     findings.at_line(code, stroke.line, measured, format!("{limit:.3} mm below what was cut before"));
 }

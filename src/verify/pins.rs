@@ -1,13 +1,13 @@
 //! Registration holes in the waste: round, whole, and where they were declared.
 
 use super::boundary::around;
-use super::codes;
 use super::expectation::{Expectation, Hole};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::proof::{Target, left_at, nearing, reach};
 use super::shape::Shape;
 use super::stroke::Stroke;
+use crate::diagnostics::codes;
 use crate::geometry::tolerance::PROOF_MM;
 
 /// How far the pin holes are off, in mm.
@@ -34,12 +34,12 @@ pub(super) fn check(
     let (gouging, _) = nearing(&target, cuts, radius)?;
     for gouge in &gouging.gouges {
         let measured = format!("{:.4} mm too wide by line {}", gouge.depth_mm, gouge.line);
-        findings.at(codes::PIN_DIFFERS, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
+        findings.at(codes::PinDiffers::CODE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
     }
     let reach = reach(&target, through, radius, |_| true)?;
     for uncut in &reach.uncut {
         let length = target.edges[uncut.edge].segment.length() * (uncut.to - uncut.from);
-        findings.at(codes::PIN_MISSING, target.place(uncut.edge), format!("{length:.3} mm not cut"), "all of it");
+        findings.at(codes::PinMissing::CODE, target.place(uncut.edge), format!("{length:.3} mm not cut"), "all of it");
     }
     let left = left_at(&target, through, radius, reach.uncut.iter().copied())?;
     Ok(PinFigures { gouge_mm: gouging.deepest_mm, left_mm: left.max(reach.left_mm) })

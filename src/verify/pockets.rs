@@ -10,7 +10,6 @@
 use std::f64::consts::FRAC_PI_2;
 
 use super::boundary::{Boundary, Feature, NoBoundary};
-use super::codes;
 use super::expectation::{Expectation, Laid, Pocket};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
@@ -19,6 +18,7 @@ use super::limits::{FIGURE_MM, GAP_MM};
 use super::proof::{Target, left_at, nearing, reach};
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
+use crate::diagnostics::{Code, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Edge, Point, Segment, Turn, Vector, cross, left_of};
 use crate::measure::Corners;
@@ -38,7 +38,7 @@ pub(super) struct Pocketed {
 
 /// Something about a pocket that is not as declared: a finding in the making.
 struct Wrong {
-    code: &'static codes::Code,
+    code: Code,
     place: String,
     measured: String,
     limit: String,
@@ -48,11 +48,11 @@ impl Pocketed {
     /// Tells what is wrong.
     pub fn tell(&self, findings: &mut Findings) {
         for Wrong { code, place, measured, limit } in &self.wrongs {
-            findings.at(code, place.clone(), measured.clone(), limit.clone());
+            findings.at(*code, place.clone(), measured.clone(), limit.clone());
         }
     }
 
-    fn wrong(&mut self, code: &'static codes::Code, place: String, measured: String, limit: String, by_mm: f64) {
+    fn wrong(&mut self, code: Code, place: String, measured: String, limit: String, by_mm: f64) {
         self.wrongs.push(Wrong { code, place, measured, limit });
         self.wrong_mm += by_mm;
     }
@@ -107,7 +107,13 @@ impl One<'_> {
             cutting.filter_map(|stroke| stroke.cut_at(self.floor + self.levels.near)).map(|s| s.path).collect();
         if floor.is_empty() {
             let limit = format!("{:.3} mm deep", self.levels.top - self.floor);
-            pocketed.wrong(codes::POCKET_UNCUT, "pocket".into(), "no cut at its floor".into(), limit, self.extent());
+            pocketed.wrong(
+                codes::PocketUncut::CODE,
+                "pocket".into(),
+                "no cut at its floor".into(),
+                limit,
+                self.extent(),
+            );
             return Ok(());
         }
         let paths = Shape::new(floor);
@@ -134,7 +140,7 @@ impl One<'_> {
             let depth = |z: f64| format!("{:.3} mm deep", self.levels.top - z);
             let place = format!("pocket, line {}", stroke.line);
             let by = self.floor - stroke.lowest();
-            pocketed.wrong(codes::POCKET_DEEP, place, depth(stroke.lowest()), depth(self.floor), by);
+            pocketed.wrong(codes::PocketDeep::CODE, place, depth(stroke.lowest()), depth(self.floor), by);
         }
         Ok(own)
     }
@@ -148,7 +154,7 @@ impl One<'_> {
             let length = (uncut.to - uncut.from) * self.target.edges[uncut.edge].segment.length();
             let measured = format!("{left_mm:.4} mm left along {length:.3} mm");
             let place = self.target.place(uncut.edge);
-            pocketed.wrong(codes::POCKET_UNCUT, place, measured, format!("{PROOF_MM:.4} mm"), length);
+            pocketed.wrong(codes::PocketUncut::CODE, place, measured, format!("{PROOF_MM:.4} mm"), length);
         }
         Ok(())
     }
@@ -172,7 +178,7 @@ impl One<'_> {
         let place = format!("pocket floor, x {:.2} y {:.2} mm", at.x, at.y);
         let measured = format!("stands along {length:.3} mm of a cut");
         let limit = format!("within {:.4} mm of a cut at the floor", self.radius + PROOF_MM);
-        pocketed.wrong(codes::POCKET_FLOOR, place, measured, limit, length.max(PROOF_MM));
+        pocketed.wrong(codes::PocketFloor::CODE, place, measured, limit, length.max(PROOF_MM));
     }
 
     fn extent(&self) -> f64 {
@@ -331,7 +337,7 @@ fn sides_of(pocket: &Pocket, choice: Corners, radius: f64) -> Result<Vec<Edge<Fe
         let room = (to - from).dot(&edge.segment.direction_at(0.0));
         if room < -GAP_MM {
             return Err(NoBoundary {
-                code: codes::CORNER_DOES_NOT_FIT,
+                code: codes::CornerDoesNotFit::CODE,
                 place: edge.role.to_string(),
                 measured: format!("{:.3} mm too short", -room),
                 limit: "room for the tool beside each inside corner".to_string(),

@@ -18,7 +18,8 @@ use super::stroke::{Stroke, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
-use super::{clamps, codes, hangs, laser, layout, passes, pins, router, travel};
+use super::{clamps, hangs, laser, layout, passes, pins, router, travel};
+use crate::diagnostics::codes;
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement};
@@ -34,7 +35,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     let mut findings = Findings::new(file);
     let motion = read_motion(text, file, e.machine, &mut findings)?;
     if let Some(why) = e.unclear() {
-        findings.at_file(codes::EXPECTATION, why, "one program for pieces with their places");
+        findings.at_file(codes::ExpectationUnclear::CODE, why, "one program for pieces with their places");
         return Ok(unproven(e, findings).settled(file));
     }
     let levels = Levels::new(e);
@@ -83,7 +84,7 @@ struct Proven {
 impl Program<'_> {
     fn proven(&self, mut findings: Findings) -> Verdict {
         if let (Tool::Router(tool), Err(TooTangled)) = (&self.e.machine.tool, self.check_passes(&mut findings)) {
-            findings.at_file(codes::TOO_TANGLED, tool_name(tool), "");
+            findings.at_file(codes::TooTangled::CODE, tool_name(tool), "");
             return unproven(self.e, findings);
         }
         let radius = self.e.machine.tool_radius().as_mm();
@@ -100,14 +101,14 @@ impl Program<'_> {
         };
         if self.through.is_empty() && self.e.cuts() {
             let limit = format!("down to {:.3} mm", self.levels.bottom);
-            findings.at_file(codes::NOTHING_CUT, "no cut through the material", limit);
+            findings.at_file(codes::NothingCut::CODE, "no cut through the material", limit);
             return unproven(self.e, findings);
         }
         match self.judged(&boundaries, &mut findings) {
             Ok(Some(verdict)) => Verdict { findings: findings.finish(), ..verdict },
             Ok(None) => unproven(self.e, findings),
             Err(TooTangled) => {
-                findings.at_file(codes::TOO_TANGLED, "too many crossings", "");
+                findings.at_file(codes::TooTangled::CODE, "too many crossings", "");
                 unproven(self.e, findings)
             }
         }
@@ -173,7 +174,7 @@ impl Program<'_> {
         });
         let nothing = || ("nothing touches the material".to_string(), "this job's part, or its marks".to_string());
         let (measured, limit) = sizes.unwrap_or_else(nothing);
-        findings.at_file(codes::NOT_THIS_PART, measured, limit);
+        findings.at_file(codes::NotThisPart::CODE, measured, limit);
     }
 
     fn fitting(&self, boundary: &Boundary) -> Vec<Placement> {
@@ -236,7 +237,7 @@ impl Program<'_> {
         pocketed.tell(findings);
         for gouge in &gouging.gouges {
             let measured = format!("{:.4} mm deep by line {}", gouge.depth_mm, gouge.line);
-            findings.at(codes::GOUGE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
+            findings.at(codes::Gouge::CODE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
         }
         let sorted = sort(&self.tab_rules(), &target, &pocketed.rest, reach.uncut, findings);
         let paths = self.paths();
@@ -305,7 +306,7 @@ impl Program<'_> {
         let (right, wrong) = (named(true), named(false));
         if !right.is_empty() && !wrong.is_empty() {
             let measured = format!("{} of {pieces} pieces: {}", right.len(), right.join(", "));
-            findings.at_file(codes::PIECES_MISSING, measured, format!("all; not made: {}", wrong.join(", ")));
+            findings.at_file(codes::NotAllPieces::CODE, measured, format!("all; not made: {}", wrong.join(", ")));
         }
     }
 
@@ -354,7 +355,7 @@ impl Program<'_> {
             let count = sorted.parts.iter().filter(|&&p| p == part).count();
             if count < FEWEST_TABS {
                 findings.at(
-                    codes::LOOSE_PART,
+                    codes::LoosePart::CODE,
                     target.label(part),
                     format!("{count} tabs"),
                     format!("{FEWEST_TABS} tabs"),

@@ -1,7 +1,6 @@
 //! A drawing that somebody else drew anew: turned, mirrored, with the kerf in it, or with edges that are off.
 
 use super::boundary::Boundary;
-use super::codes;
 use super::deviation::deviation;
 use super::expectation::Wanted;
 use super::farthest::TooTangled;
@@ -9,6 +8,7 @@ use super::fit::{Fit, Offset, Straightened, best_fit};
 use super::holding::{Drawn, Held, Wrong};
 use super::limits::KERF_MM;
 use super::verdict::{PlacedAt, Recognised, Verdict};
+use crate::diagnostics::codes;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::units::trimmed;
 
@@ -71,7 +71,7 @@ fn off(mut held: Held, fit: &Fit, e: &Wanted) -> Held {
 fn edges<'a>(fit: &'a Fit, e: &'a Wanted<'a>) -> impl Iterator<Item = Wrong> + 'a {
     let told =
         fit.off.iter().zip(e.part.edges()).filter_map(|(off, edge)| Some((edge.role, deviation(edge.role, *off)?)));
-    told.map(|(role, words)| Wrong::new(codes::DRAWING_EDGE, role.to_string(), words))
+    told.map(|(role, words)| Wrong::new(codes::DrawingEdgeOff::CODE, role.to_string(), words))
 }
 
 fn unproven(fit: &Fit, e: &Wanted) -> Verdict {
@@ -86,7 +86,7 @@ fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
     let side = if d > 0.0 { "outside" } else { "inside" };
     let ours = if (d - path_offset(e)).abs() <= PROOF_MM { ": this machine's compensated line" } else { "" };
     let measured = format!("every edge runs {} mm {side} the part's{ours}", trimmed(d.abs(), 3));
-    let mut wrongs = vec![Wrong::new(codes::DRAWING_KERF, file, measured)];
+    let mut wrongs = vec![Wrong::new(codes::DrawingKerfApplied::CODE, file, measured)];
     wrongs.extend(edges(fit, e));
     let worst = |sign: f64| fit.worst().map(|off| sign * (off + d)).fold(0.0, f64::max);
     let verdict = Verdict { gouge_mm: worst(-1.0), left_mm: worst(1.0), ..unproven(fit, e) };
@@ -102,7 +102,7 @@ fn mirrored(fit: &Fit, file: &str, e: &Wanted) -> Held {
     };
     let measured = format!("the mirror image of this part: turned by {turn} degrees, then x mirrored{kerf}");
     let limit = "the part as it is seen in the nominal drawing".to_string();
-    let mut wrongs = vec![Wrong { limit, ..Wrong::new(codes::DRAWING_MIRRORED, file, measured) }];
+    let mut wrongs = vec![Wrong { limit, ..Wrong::new(codes::DrawingMirrored::CODE, file, measured) }];
     wrongs.extend(edges(fit, e));
     Held {
         verdict: Verdict { placements: Vec::new(), ..unproven(fit, e) },

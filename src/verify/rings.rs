@@ -2,11 +2,11 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::codes;
 use super::dxf::{Figure, FigureKind};
 use super::faults::Fault;
 use super::limits::{GAP_MM, JOIN_MM, SLIP_MM};
 use super::shape::Shape;
+use crate::diagnostics::codes;
 use crate::geometry::{Bounds, Point, Segment};
 use crate::units::trimmed;
 
@@ -73,7 +73,7 @@ impl Ring {
 
 fn open_at(line: usize, at: Point, gap: f64) -> Fault {
     let what = format!("a gap of {} mm", trimmed(gap, 4));
-    Fault { code: codes::DRAWING_OPEN, line, at, what, limit: "a closed shape" }
+    Fault { code: codes::DrawingOpen::CODE, line, at, what, limit: "a closed shape" }
 }
 
 type Cell = (i64, i64);
@@ -95,9 +95,9 @@ pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
                 faults.push(Fault { code, line, at, what: String::new(), limit });
             };
             if segment.length() <= GAP_MM {
-                fault(codes::DRAWING_ZERO, "segments with a length");
+                fault(codes::DrawingZeroLength::CODE, "segments with a length");
             } else if !first_seen(segment, figure.kind, &mut seen) {
-                fault(codes::DRAWING_DOUBLED, "each segment once");
+                fault(codes::DrawingDoubled::CODE, "each segment once");
             } else {
                 segments.push(*segment);
             }
@@ -129,7 +129,7 @@ fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
         if i != largest && again(&ring) {
             let at = ring.segments[0].point_at(0.5);
             let limit = "each segment once";
-            faults.push(Fault { code: codes::DRAWING_DOUBLED, line: ring.line, at, what: String::new(), limit });
+            faults.push(Fault { code: codes::DrawingDoubled::CODE, line: ring.line, at, what: String::new(), limit });
         } else {
             kept.push(ring);
         }
@@ -232,7 +232,7 @@ mod tests {
     fn joined(figures: &[Figure]) -> (Vec<&'static str>, Vec<usize>) {
         let mut faults = Vec::new();
         let rings = join(&figures.iter().collect::<Vec<_>>(), &mut faults);
-        (faults.iter().map(|fault| fault.code.name).collect(), rings.iter().map(|ring| ring.segments.len()).collect())
+        (faults.iter().map(|fault| fault.code.name()).collect(), rings.iter().map(|ring| ring.segments.len()).collect())
     }
 
     /// A square with a spur of a length out of the middle of its lower side and back.

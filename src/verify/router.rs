@@ -1,11 +1,11 @@
 //! What holds for a cutter: heights of rapids, the floor, the spindle.
 
-use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::Levels;
 use super::limits::{LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S};
 use super::moves::{Drive, Motion, Move, Spindle, Stand, Turned};
+use crate::diagnostics::codes;
 use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
@@ -42,12 +42,12 @@ pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &
 /// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than wood takes.
 fn check_stand(stand: &Stand, findings: &mut Findings) {
     if stand.seconds.is_infinite() {
-        findings.at_line(codes::STOP_IN_WOOD, stand.line, "M0 below the material's top", "M0 above it");
+        findings.at_line(codes::StopInMaterial::CODE, stand.line, "M0 below the material's top", "M0 above it");
     } else if stand.tool.is_on() && stand.seconds > LONGEST_STAND_S {
         let measured = format!("{} s below the material's top", stand.seconds);
-        findings.at_line(codes::STANDS_IN_WOOD, stand.line, measured, format!("{LONGEST_STAND_S} s"));
+        findings.at_line(codes::StandsInMaterial::CODE, stand.line, measured, format!("{LONGEST_STAND_S} s"));
     } else if stand.tool.is_on() {
-        findings.at_line(codes::DWELL_IN_MATERIAL, stand.line, "a dwell below the top", "a dwell above it");
+        findings.at_line(codes::DwellInMaterial::CODE, stand.line, "a dwell below the top", "a dwell above it");
     }
 }
 
@@ -58,17 +58,17 @@ fn tell_turned(turned: &Turned, findings: &mut Findings) {
         Spindle::CounterClockwise => "M4",
     };
     let measured = format!("{word} below the material's top");
-    findings.at_line(codes::TURNED_IN_WOOD, turned.line, measured, "above it");
+    findings.at_line(codes::ToolSwitchedInMaterial::CODE, turned.line, measured, "above it");
 }
 
 fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings) {
     let Some(end) = motion.end else { return };
     if end.tool.spindle != Spindle::Off {
         let measured = format!("S{} at the end", end.tool.speed);
-        findings.at_line(codes::SPINDLE_AT_END, end.line, measured, "M5 before the end");
+        findings.at_line(codes::SpindleOnAtEnd::CODE, end.line, measured, "M5 before the end");
     }
     if let Some(z) = end.z.filter(|&z| z < levels.safe - levels.near) {
-        findings.at_line(codes::ENDS_LOW, end.line, height(z, levels), safe(levels));
+        findings.at_line(codes::EndsLow::CODE, end.line, height(z, levels), safe(levels));
     }
 }
 
@@ -78,7 +78,7 @@ fn safe(levels: &Levels) -> String {
 
 fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings) {
     let Some(to) = m.to_z else {
-        findings.at_line(codes::UNKNOWN_START, m.line, "a sideways rapid at an unknown height", "Z first");
+        findings.at_line(codes::UnknownStart::CODE, m.line, "a sideways rapid at an unknown height", "Z first");
         return;
     };
     let from = m.from_z.unwrap_or(to);
@@ -86,15 +86,15 @@ fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Find
     // Straight up out of the cut is the one rapid that may start in it.
     let up = !m.sideways && to >= from;
     if in_material && !up {
-        findings.at_line(codes::RAPID_IN_MATERIAL, m.line, height(low, levels), "above the material");
+        findings.at_line(codes::RapidInMaterial::CODE, m.line, height(low, levels), "above the material");
     } else if m.sideways && low < levels.safe - levels.near {
-        findings.at_line(codes::RAPID_LOW, m.line, height(low, levels), safe(levels));
+        findings.at_line(codes::RapidLow::CODE, m.line, height(low, levels), safe(levels));
     } else if !up && over_material(low, levels) < RAPID_CLEARANCE_MM {
         let limit = format!("{RAPID_CLEARANCE_MM} mm above the material");
-        findings.at_line(codes::RAPID_LOW, m.line, height(low, levels), limit);
+        findings.at_line(codes::RapidLow::CODE, m.line, height(low, levels), limit);
     } else if m.from_z.is_none() && (m.sideways || to < levels.safe - levels.near) {
         findings.at_line(
-            codes::UNKNOWN_START,
+            codes::UnknownStart::CODE,
             m.line,
             "a first move that does not lift",
             "G0 to the safe height first",
@@ -115,7 +115,7 @@ fn height(z: f64, levels: &Levels) -> String {
 fn check_known(m: &Move, findings: &mut Findings) {
     if m.path.is_none() || m.from_z.is_none() {
         findings.at_line(
-            codes::UNKNOWN_START,
+            codes::UnknownStart::CODE,
             m.line,
             "a feed move from an unknown place",
             "X, Y and Z known before it",
@@ -126,24 +126,28 @@ fn check_known(m: &Move, findings: &mut Findings) {
 fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
     let speed = m.tool.speed;
     match m.tool.spindle {
-        Spindle::Off => findings.at_line(codes::SPINDLE_OFF, m.line, "the spindle is off", "M3 with S before it"),
-        _ if speed <= 0.0 => findings.at_line(codes::SPINDLE_OFF, m.line, format!("S{speed}"), "S above 0"),
-        Spindle::CounterClockwise => findings.at_line(codes::SPINDLE_WRONG_WAY, m.line, "M4", "M3"),
+        Spindle::Off => {
+            findings.at_line(codes::SpindleOffInMaterial::CODE, m.line, "the spindle is off", "M3 with S before it")
+        }
+        _ if speed <= 0.0 => {
+            findings.at_line(codes::SpindleOffInMaterial::CODE, m.line, format!("S{speed}"), "S above 0")
+        }
+        Spindle::CounterClockwise => findings.at_line(codes::SpindleWrongWay::CODE, m.line, "M4", "M3"),
         Spindle::Clockwise => {
             let most = router.max_speed_rpm;
             let (least, stalled) = (router.speed_rpm * SLOWEST_SPINDLE, router.speed_rpm * STALLED_SPINDLE);
             if speed > most {
-                findings.at_line(codes::SPINDLE_SPEED, m.line, format!("S{speed}"), format!("S{most}"));
+                findings.at_line(codes::SpindleSpeed::CODE, m.line, format!("S{speed}"), format!("S{most}"));
             } else if speed < stalled {
-                findings.at_line(codes::SPINDLE_STALLED, m.line, format!("S{speed}"), format!("S{stalled}"));
+                findings.at_line(codes::SpindleStalled::CODE, m.line, format!("S{speed}"), format!("S{stalled}"));
             } else if speed < least {
-                findings.at_line(codes::SPINDLE_SLOW, m.line, format!("S{speed}"), format!("S{least}"));
+                findings.at_line(codes::SpindleSlow::CODE, m.line, format!("S{speed}"), format!("S{least}"));
             }
         }
     }
     if m.tool.is_on() && m.tool.stood_s < router.spin_up_s - TIME_S {
         let measured = format!("{} s", m.tool.stood_s);
-        findings.at_line(codes::SPIN_UP, m.line, measured, format!("{} s", router.spin_up_s));
+        findings.at_line(codes::SpinUpShort::CODE, m.line, measured, format!("{} s", router.spin_up_s));
     }
 }
 
@@ -153,10 +157,10 @@ fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findin
     if z < floor {
         let limit = format!("{:.3} mm below its bottom", levels.bottom - levels.floor);
         let measured = format!("{:.3} mm below the material's bottom", levels.bottom - z);
-        findings.at_line(codes::BELOW_FLOOR, m.line, measured, limit);
+        findings.at_line(codes::BelowFloor::CODE, m.line, measured, limit);
     }
     if levels.top - z > router.flute_length.as_mm() + levels.near {
         let limit = format!("{:.3} mm", router.flute_length.as_mm());
-        findings.at_line(codes::DEEPER_THAN_CUTTER, m.line, format!("{:.3} mm", levels.top - z), limit);
+        findings.at_line(codes::DeeperThanCutter::CODE, m.line, format!("{:.3} mm", levels.top - z), limit);
     }
 }

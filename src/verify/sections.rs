@@ -1,10 +1,10 @@
 //! The sections of a program between which the stock is shifted: each from the machine frame back to the stock frame.
 
-use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::Levels;
 use super::moves::{Motion, Spindle, Stand};
+use crate::diagnostics::codes;
 use crate::geometry::{Placement, Vector};
 use crate::profile::Tool;
 
@@ -23,7 +23,7 @@ pub(super) fn in_stock_frame(
     stops.iter().for_each(|stop| check_stop(e, stop, levels, findings));
     if stops.len() + 1 != e.setups.len() {
         let (measured, limit) = (format!("{} sections", stops.len() + 1), format!("{} set-ups", e.setups.len()));
-        findings.at_file(codes::SECTIONS_DIFFER, measured, limit);
+        findings.at_file(codes::SectionsDiffer::CODE, measured, limit);
         return None;
     }
     // What stands on the line of a stop comes before it.
@@ -41,12 +41,12 @@ pub(super) fn in_stock_frame(
 
 fn check_stop(e: &Expectation, stop: &Stand, levels: &Levels, findings: &mut Findings) {
     if stop.tool.spindle != Spindle::Off {
-        findings.at_line(codes::TOOL_AT_SHIFT, stop.line, format!("S{}", stop.tool.speed), "M5 before M0");
+        findings.at_line(codes::ToolOnAtShift::CODE, stop.line, format!("S{}", stop.tool.speed), "M5 before M0");
     }
     let is_low = stop.z.is_none_or(|z| z < levels.safe - levels.near);
     if is_low && matches!(e.machine.tool, Tool::Router(_)) {
         let measured = stop.z.map_or("an unknown height".to_string(), |z| format!("{:.3} mm", z - levels.top));
         let limit = format!("{:.3} mm above the material", levels.safe - levels.top);
-        findings.at_line(codes::LOW_AT_SHIFT, stop.line, measured, limit);
+        findings.at_line(codes::LowAtShift::CODE, stop.line, measured, limit);
     }
 }

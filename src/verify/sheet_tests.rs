@@ -14,8 +14,8 @@ fn verdict(text: &str, e: &Expectation) -> Verdict {
 }
 
 /// Code and place of everything found.
-fn told(verdict: &Verdict) -> Vec<(&'static str, &str)> {
-    verdict.findings.iter().map(|finding| (finding.code, finding.place.as_str())).collect()
+fn told(verdict: &Verdict) -> Vec<(&'static str, String)> {
+    verdict.findings.iter().map(|finding| (finding.code.name(), finding.place.to_string())).collect()
 }
 
 fn names(text: &str, e: &Expectation, code: &str, place: &str) -> bool {
@@ -80,7 +80,7 @@ fn a_copy_or_a_hole_that_is_not_cut_is_named() {
     let mut made = full.clone();
     made.pieces[0].placement = Placements::Given(vec![home()]);
     let v = verdict(&sheet_program(&made), &full);
-    assert!(told(&v).contains(&("loose-part", "part A 2")), "{:?}", v.findings);
+    assert!(told(&v).contains(&("loose-part", "part A 2".to_string())), "{:?}", v.findings);
     assert!(told(&v).iter().all(|(_, place)| !place.starts_with("part A 1") && !place.starts_with("part B")));
 }
 
@@ -114,8 +114,8 @@ fn pieces_that_overlap_or_lie_too_near_are_told_by_their_exact_distance() {
         let e = Expectation { spacing_mm, ..plates(&job, at) };
         let text = sheet_program(&e);
         let all = verdict(&text, &e).findings;
-        let layout = all.iter().filter(|f| f.code.starts_with("pieces-"));
-        layout.map(|f| (f.code, f.measured.clone())).collect::<Vec<_>>()
+        let layout = all.iter().filter(|f| f.code.name().starts_with("pieces-"));
+        layout.map(|f| (f.code.name(), f.sentence())).collect::<Vec<_>>()
     };
     let moved = Placement::translation;
     assert_eq!(told_of(moved(150.0, 210.0), 10.0), []);
@@ -160,7 +160,7 @@ fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
     e.tabs = Tabs::Declared([160.0, 260.0, 360.0].map(tab).to_vec());
     // Tied to each other, and both to nothing: that is told.
     let v = verdict(&sheet_program(&e), &e);
-    assert_eq!(told(&v), [("part-cut-free", "part 1"), ("part-cut-free", "part 2")]);
+    assert_eq!(told(&v), [("part-cut-free", "part 1".to_string()), ("part-cut-free", "part 2".to_string())]);
     assert_eq!(v.tabs.len(), 6);
     // One tab from one of them to the sheet holds both: the other hangs on its neighbour.
     let mut hung = e.clone();
@@ -224,7 +224,7 @@ fn a_piece_or_a_cut_outside_the_margin_is_told() {
     assert!(told(&v).iter().all(|(c, p)| *c == "cut-outside-margin" && p.starts_with("p.nc")), "{:?}", v.findings);
     let of_pieces = |margin_mm: f64| {
         let v = verdict(&text, &margin(margin_mm));
-        v.findings.iter().filter(|finding| finding.code == "outside-margin").count()
+        v.findings.iter().filter(|finding| finding.code.name() == "outside-margin").count()
     };
     assert_eq!((of_pieces(centre + radius), of_pieces(1.5 * centre)), (0, 3));
     assert!(of_pieces(centre + radius + 0.02) > 0);
@@ -282,10 +282,10 @@ fn what_is_no_one_program_is_said_so() {
     let none = Expectation { pieces: Vec::new(), pins: Vec::new(), ..good.clone() };
     let nowhere = Expectation { setups: Vec::new(), ..good.clone() };
     for e in [open, none.clone(), nowhere] {
-        assert_eq!(told(&verdict(&text, &e)), [("expectation-unclear", "p.nc")]);
+        assert_eq!(told(&verdict(&text, &e)), [("expectation-unclear", "p.nc".to_string())]);
     }
     let drawing = verify_drawing(b"0\nEOF\n", "p.dxf", &none).unwrap();
-    assert_eq!(told(&drawing), [("expectation-unclear", "p.dxf")]);
+    assert_eq!(told(&drawing), [("expectation-unclear", "p.dxf".to_string())]);
 }
 
 #[test]
@@ -361,7 +361,8 @@ fn a_pass_left_out_in_a_later_section_is_told_though_the_machine_was_there_befor
     let entries: Vec<usize> = (stop..lines.len()).filter(|&i| lines[i].starts_with("G0 X")).collect();
     lines.drain(entries[0]..entries[1]);
     let v = verdict(&(lines.join("\n") + "\n"), &e);
-    let deep: Vec<usize> = v.findings.iter().filter(|f| f.code == "pass-too-deep").map(|f| line_of(&f.place)).collect();
+    let deep: Vec<usize> =
+        v.findings.iter().filter(|f| f.code.name() == "pass-too-deep").map(|f| line_of(&f.place.to_string())).collect();
     assert!(!deep.is_empty() && deep.iter().all(|&line| line > stop), "{:?}", v.findings);
 }
 
@@ -387,7 +388,7 @@ fn clamps_stay_on_the_table_from_set_up_to_set_up() {
     assert_eq!(verdict(&text, &e).findings, []);
     e.clamps = vec![clamp(reached - 1.0, 0.0, reached + 5.0, 400.0)];
     let v = verdict(&text, &e);
-    let lines: Vec<&str> =
+    let lines: Vec<String> =
         told(&v).into_iter().filter(|(code, _)| *code == "clamp-hit").map(|(_, place)| place).collect();
     let stop = text.lines().position(|line| line.starts_with("M0")).unwrap() + 1;
     assert!(lines.iter().any(|place| line_of(place) > stop), "{lines:?}");

@@ -1,7 +1,6 @@
 //! Tabs: short stretches of a straight edge over which the tool passes without going through.
 
 use super::boundary::Feature;
-use super::codes::{self, Code};
 use super::expectation::{DeclaredTab, Tabs};
 use super::findings::Findings;
 use super::levels::Levels;
@@ -11,6 +10,7 @@ use super::proof::{Target, Uncut};
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use super::verdict::FoundTab;
+use crate::diagnostics::{Code, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Point, Segment, Vector, distance_to_segment};
 
@@ -199,7 +199,12 @@ impl Search<'_> {
                 self.is_straight(edge) && (distance - self.rules.radius).abs() <= PROOF_MM + slack
             });
             let Some((edge, _)) = edge else {
-                findings.at(codes::TAB_MISSING, place, "no straight edge beside it", "a tool's radius from an edge");
+                findings.at(
+                    codes::TabMissing::CODE,
+                    place,
+                    "no straight edge beside it",
+                    "a tool's radius from an edge",
+                );
                 continue;
             };
             let place = format!("{}, {place}", self.target.place(edge));
@@ -207,11 +212,11 @@ impl Search<'_> {
             let position = (tab.at - segment.from()).dot(&segment.direction_at(0.0));
             let Some(gap) = self.gap(edge, position) else {
                 let limit = format!("{:.2} mm long", tab.length_mm);
-                findings.at(codes::TAB_MISSING, place, "cut through", limit);
+                findings.at(codes::TabMissing::CODE, place, "cut through", limit);
                 continue;
             };
             match self.difference(tab, position, &gap, slack).or_else(|| self.too_low(tab, position, &gap, slack)) {
-                Some((measured, limit)) => findings.at(codes::TAB_DIFFERS, place, measured, limit),
+                Some((measured, limit)) => findings.at(codes::TabDiffers::CODE, place, measured, limit),
                 None => {
                     accepted.push(gap);
                     accepted.extend(self.across(tab, edge, slack));
@@ -290,7 +295,7 @@ impl Search<'_> {
             if fits && self.too_tall(&gap).is_none() && self.at_corner(&gap, 2.0 * self.rules.radius).is_none() {
                 let measured = format!("{length:.2} mm long, {:.2} mm high", gap.height);
                 let limit = format!("{LONGEST_TAB_MM} mm long, half the thickness high");
-                findings.at(codes::TAB_FOUND, self.target.place(gap.edge), measured, limit);
+                findings.at(codes::TabFound::CODE, self.target.place(gap.edge), measured, limit);
                 accepted.push(gap);
             }
         }
@@ -321,7 +326,7 @@ impl Search<'_> {
             && self
                 .gap(stretch.edge, f64::midpoint(stretch.from, stretch.to) * segment.length())
                 .is_some_and(|gap| self.too_tall(&gap).is_none() && self.at_corner(&gap, 0.0).is_none());
-        let code: &'static Code = if tablike { codes::TAB_UNDECLARED } else { codes::UNCUT };
+        let code: Code = if tablike { codes::TabUndeclared::CODE } else { codes::Uncut::CODE };
         let from = segment.point_at(stretch.from);
         let measured = format!("{length:.3} mm of its edge from x {:.3} y {:.3} mm", from.x, from.y);
         findings.at(code, self.target.place(stretch.edge), measured, "cut free, or an accepted tab");

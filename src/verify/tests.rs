@@ -14,7 +14,7 @@ fn verdict(text: &str, e: &Expectation) -> Verdict {
 }
 
 fn codes(verdict: &Verdict) -> Vec<&'static str> {
-    verdict.findings.iter().map(|finding| finding.code).collect()
+    verdict.findings.iter().map(|finding| finding.code.name()).collect()
 }
 
 fn has(text: &str, e: &Expectation, code: &str) -> bool {
@@ -85,8 +85,8 @@ fn a_thousandth_of_an_inch_too_deep_or_too_little_is_found_at_its_tread() {
         let mut e = good.clone();
         e.pieces[0].part = tread_moved(&good.pieces[0].part, mm);
         let v = verdict(&text, &e);
-        let finding = v.findings.iter().find(|finding| finding.code == code).unwrap();
-        assert!(finding.place.contains("tread 1"), "{finding}");
+        let finding = v.findings.iter().find(|finding| finding.code.name() == code).unwrap();
+        assert!(finding.place.to_string().contains("tread 1"), "{finding}");
         let figure = if mm > 0.0 { v.gouge_mm } else { v.left_mm };
         assert!((figure - 0.0254).abs() < 0.003, "{figure}");
     }
@@ -192,11 +192,14 @@ fn waste_larger_than_a_coin_that_is_cut_free_is_told_with_its_place_and_size() {
     };
     let text = with_island(60.0);
     let v = verdict(&text, &e);
-    let told = v.findings.iter().find(|f| f.code == "waste-cut-free").unwrap();
+    let told = v.findings.iter().find(|f| f.code.name() == "waste-cut-free").unwrap();
     // 60 mm less the cutter's width all round.
     let side = 60.0 - 2.0 * e.machine.tool_radius().as_mm();
-    let area: f64 = told.measured.split(' ').next().unwrap().parse().unwrap();
-    assert!((area - side * side).abs() < 0.02 * side * side && told.measured.contains("in a box of 54 by"), "{told:?}");
+    let area: f64 = told.sentence().split(' ').next().unwrap().parse().unwrap();
+    assert!(
+        (area - side * side).abs() < 0.02 * side * side && told.sentence().contains("in a box of 54 by"),
+        "{told:?}"
+    );
     let coin = with_island(27.0);
     assert!(!codes(&verdict(&coin, &e)).contains(&"waste-cut-free"));
     e.tabs = Tabs::ByRule;
@@ -240,7 +243,10 @@ fn another_size_is_not_this_part_and_a_wrong_unit_is_named() {
     let mut e = with_tabs(expectation(&job, Corners::Fillet));
     e.pieces[0].placement = Placements::Any;
     let v = verdict(&router_program(&e).replace("G20", "G21"), &e);
-    let finding = v.findings.iter().find(|finding| finding.code == "not-this-part" || finding.code == "nothing-cut");
+    let finding = v
+        .findings
+        .iter()
+        .find(|finding| finding.code.name() == "not-this-part" || finding.code.name() == "nothing-cut");
     assert!(finding.is_some() && !v.is_this_part(), "{:?}", v.findings);
 }
 
@@ -450,8 +456,12 @@ fn two_parts_on_one_sheet_are_both_held() {
     let text = router_program(&e);
     e.pieces[0].placement = Placements::Given(vec![home(), Placement::translation(60.0, 700.0)]);
     let v = verdict(&text, &e);
-    assert!(v.findings.iter().any(|f| f.code == "uncut" && f.place.starts_with("part 2")), "{:?}", v.findings);
-    assert!(v.findings.iter().all(|f| !f.place.starts_with("part 1")));
+    assert!(
+        v.findings.iter().any(|f| f.code.name() == "uncut" && f.place.to_string().starts_with("part 2")),
+        "{:?}",
+        v.findings
+    );
+    assert!(v.findings.iter().all(|f| !f.place.to_string().starts_with("part 1")));
 }
 
 #[test]
@@ -490,7 +500,7 @@ fn ten_thousand_treads_are_proven_in_half_a_second() {
         let start = std::time::Instant::now();
         let v = verdict(&text, &e);
         let took = start.elapsed();
-        assert!(v.findings.iter().all(|f| f.code == "outside-travel"), "{:?}", v.findings);
+        assert!(v.findings.iter().all(|f| f.code.name() == "outside-travel"), "{:?}", v.findings);
         eprintln!("{treads} treads: {took:?}, gouge {}, left {}", v.gouge_mm, v.left_mm);
         assert!(treads < 10_000 || took.as_secs_f64() < 0.5);
     }

@@ -1,12 +1,12 @@
 //! What holds for any tool: the machine's travel, the size of the material, the feed in material.
 
-use super::codes;
 use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::last_digit_mm;
 use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
 use super::moves::{Drive, Motion};
 use super::stroke::Stroke;
+use crate::diagnostics::codes;
 use crate::geometry::Bounds;
 use crate::profile::Tool;
 
@@ -20,7 +20,7 @@ pub(super) fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Fin
     for ((axis, extent), travel) in ["X", "Y", "Z"].iter().zip(extents).zip(e.machine.travel) {
         if extent > travel.as_mm() + last_digit_mm(e.machine) {
             let (measured, limit) = (format!("{extent:.2} mm along {axis}"), format!("{:.2} mm", travel.as_mm()));
-            findings.at_file(codes::OUTSIDE_TRAVEL, measured, limit);
+            findings.at_file(codes::OutsideTravel::CODE, measured, limit);
         }
     }
 }
@@ -41,7 +41,7 @@ pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Fi
         let most = beyond.into_iter().fold(0.0, f64::max);
         if most > 0.0 {
             let measured = format!("{:.2} mm outside the material", most + reach);
-            findings.at_line(codes::OUTSIDE_STOCK, stroke.line, measured, format!("{reach:.2} mm"));
+            findings.at_line(codes::OutsideStock::CODE, stroke.line, measured, format!("{reach:.2} mm"));
         }
     }
 }
@@ -63,9 +63,9 @@ pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], 
         let Some(feed) = m.feed.filter(|_| cutting.peek() == Some(&m.line)) else { continue };
         let measured = format!("{feed:.1} mm/min");
         if feed > expected * FASTEST_FEED {
-            findings.at_line(codes::FEED_FAST, m.line, measured, format!("{:.1} mm/min", expected * FASTEST_FEED));
+            findings.at_line(codes::FeedFast::CODE, m.line, measured, format!("{:.1} mm/min", expected * FASTEST_FEED));
         } else if feed < slowest - RATE_MM_MIN {
-            findings.at_line(codes::FEED_SLOW, m.line, measured, format!("{slowest:.1} mm/min"));
+            findings.at_line(codes::FeedSlow::CODE, m.line, measured, format!("{slowest:.1} mm/min"));
         }
     }
 }

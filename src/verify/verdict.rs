@@ -1,8 +1,8 @@
 //! What was found about a file.
 
-use super::codes;
 use super::findings::Findings;
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
+use crate::diagnostics::codes;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 
@@ -55,7 +55,7 @@ impl Verdict {
                 Judged::ToTheEnd => format!("gouge {:.4} mm, left {:.4} mm", self.gouge_mm, self.left_mm),
             };
             let mut findings = Findings::new(file);
-            findings.at_file(codes::UNPROVEN, measured, format!("{PROOF_MM:.4} mm each"));
+            findings.at_file(codes::NotProven::CODE, measured, format!("{PROOF_MM:.4} mm each"));
             self.findings.extend(findings.finish());
         }
         self
@@ -66,7 +66,7 @@ impl Verdict {
     pub fn of_one_among(mut self, several: usize, piece: &str, file: &str) -> Verdict {
         let mut findings = Findings::new(file);
         let measured = format!("1 of {several} pieces: {piece}; the rest of what this file cuts was not judged");
-        findings.at_file(codes::PIECES_MISSING, measured, "all pieces, as they are laid out");
+        findings.at_file(codes::NotAllPieces::CODE, measured, "all pieces, as they are laid out");
         self.findings.extend(findings.finish());
         self
     }
@@ -75,7 +75,7 @@ impl Verdict {
     pub fn of_another_layout(mut self, file: &str) -> Verdict {
         let mut findings = Findings::new(file);
         let limit = "one of this set's programs, made with the same --effort";
-        findings.at_file(codes::OTHER_LAYOUT, "none of this set's programs", limit);
+        findings.at_file(codes::OtherLayout::CODE, "none of this set's programs", limit);
         self.findings.extend(findings.finish());
         self
     }

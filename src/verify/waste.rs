@@ -7,7 +7,6 @@
 //! not asked here: inside the part it is a gouge.
 
 use super::boundary::Boundary;
-use super::codes;
 use super::expectation::{Expectation, Hole, Laid, Waste};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
@@ -17,6 +16,7 @@ use super::pair::least_distance;
 use super::shape::Shape;
 use super::stroke::Stroke;
 use super::verdict::FoundTab;
+use crate::diagnostics::codes;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
 use crate::profile::Arcs;
@@ -100,7 +100,7 @@ impl<'a> Accounts<'a> {
             Waste::Planned(_) => {
                 for stroke in &found.elsewhere {
                     let (measured, limit) = (said(stroke, self.levels), "along a piece, or a planned way");
-                    findings.at_line(codes::CUT_UNPLANNED, stroke.line, measured, limit);
+                    findings.at_line(codes::CutUnplanned::CODE, stroke.line, measured, limit);
                 }
             }
             Waste::Free => self.tell_free(&found.elsewhere, tabs, findings),
@@ -113,7 +113,7 @@ impl<'a> Accounts<'a> {
         if let Some(first) = through.first().filter(|_| length > LEADS_MM) {
             let at = first.path.from();
             let measured = format!("{length:.1} mm through the waste, from x {:.2} y {:.2} mm on", at.x, at.y);
-            findings.at_line(codes::CUT_IN_WASTE, first.line, measured, "the part, and short ways in and out");
+            findings.at_line(codes::CutInWaste::CODE, first.line, measured, "the part, and short ways in and out");
         }
         let web = TAB_WEB_CUTTERS * 2.0 * self.radius;
         let shape = Shape::of_strokes(&through);
@@ -124,7 +124,7 @@ impl<'a> Accounts<'a> {
             let worst = near.iter().min_by(|a, b| stands(a).total_cmp(&stands(b)));
             if let Some((at, wood)) = worst.map(|at| (at, stands(at))).filter(|(_, wood)| *wood < web) {
                 let measured = format!("{:.3} mm of wood beside the tab on {}", wood.max(0.0), tab.edge);
-                findings.at_line(codes::CUT_BESIDE_TAB, through[*at].line, measured, format!("{web:.3} mm"));
+                findings.at_line(codes::CutBesideTab::CODE, through[*at].line, measured, format!("{web:.3} mm"));
             }
         }
     }

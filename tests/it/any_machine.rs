@@ -3,11 +3,11 @@
 //! long run of DEVELOPERS.md sets it to 500.
 
 use crate::common::{Stair, profile_with, tread};
+use seatcut::diagnostics::{Finding, Severity};
 use seatcut::error::ErrorKind;
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, compensated};
 use seatcut::export::gcode::gcode;
-use seatcut::finding::{Finding, Severity};
 use seatcut::measure::Job;
 use seatcut::proof;
 use seatcut::set::{Entry, Set, is_laid_out};
@@ -211,7 +211,7 @@ enum End {
 /// As `make` does: any finding of the proof but advice, and a part too small for its tabs, is a fault of this program.
 fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<(), String> {
     let verdict = proof::hold(bytes, name, expectation).map_err(|error| error.to_string())?;
-    let fault = verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code != "loose-part");
+    let fault = verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code.name() != "loose-part");
     fault.map_or(Ok(()), |fault| Err(fault.to_string()))
 }
 
@@ -232,7 +232,8 @@ fn alone(job: &Job) -> Result<End, String> {
 }
 
 fn refused<'f>(findings: impl Iterator<Item = &'f Finding>) -> Result<End, String> {
-    let codes: BTreeSet<&str> = findings.filter(|finding| finding.refuses()).map(|finding| finding.code).collect();
+    let codes: BTreeSet<&str> =
+        findings.filter(|finding| finding.refuses()).map(|finding| finding.code.name()).collect();
     let words = codes.into_iter().collect::<Vec<_>>().join(" ");
     if words.is_empty() { Err("neither made nor refused".to_string()) } else { Ok(End::Refused(words)) }
 }

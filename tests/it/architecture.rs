@@ -4,6 +4,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use seatcut::diagnostics::{Code, table};
+
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
@@ -216,35 +218,35 @@ fn every_profile_parses_and_every_profile_on_disk_is_in_the_binary() {
     assert_eq!(on_disk, embedded_names().count());
 }
 
-/// The codes that the sources of this crate can find, by the calls that make findings.
-fn codes_in_sources() -> BTreeSet<String> {
-    let mut codes = BTreeSet::new();
-    for (_, text) in sources_below("src") {
-        for call in ["Finding::new(", "refusal(", "thin(", "say(", "interference(", "compare("] {
-            for rest in text.split(call).skip(1) {
-                if let Some(code) = rest.trim_start().strip_prefix('"').and_then(|r| r.split('"').next()) {
-                    codes.insert(code.to_string());
-                }
-            }
-        }
-    }
-    codes.retain(|code| code.contains('-') || code == "interference" || code == "gouge" || code == "uncut");
-    codes
+/// The name of a finding's type: that of its code, each word with a capital.
+fn type_of(code: Code) -> String {
+    let capital = |word: &str| word[..1].to_uppercase() + &word[1..];
+    code.name().split('-').map(capital).collect()
 }
 
 #[test]
-fn every_finding_code_is_explained_once() {
-    let explained: Vec<&str> = seatcut::cli::explanations().map(|e| e.code).collect();
-    let unique: BTreeSet<&str> = explained.iter().copied().collect();
-    assert_eq!(unique.len(), explained.len(), "a code is explained twice");
-    for code in codes_in_sources() {
-        let elsewhere = ["no edge", "board-edge", "must be"].contains(&code.as_str()) || code.contains(' ');
-        assert!(elsewhere || unique.contains(code.as_str()), "{code} is not explained");
-    }
+fn a_name_stands_once_in_the_table() {
+    let names: BTreeSet<&str> = table::all().map(Code::name).collect();
+    assert_eq!(names.len(), table::all().count());
 }
 
 #[test]
-fn every_explained_code_is_named_in_a_test() {
+fn every_finding_of_the_table_is_made_somewhere() {
+    let table_folder = root().join("src/diagnostics");
+    let sources = sources_below("src");
+    let made: String =
+        sources.iter().filter(|(path, _)| !path.starts_with(&table_folder)).map(|(_, t)| t.as_str()).collect();
+    let words: BTreeSet<&str> = made.split("codes::").skip(1).map(first_word).collect();
+    let never: Vec<String> = table::all().map(type_of).filter(|name| !words.contains(name.as_str())).collect();
+    assert!(never.is_empty(), "no source makes {never:?}");
+}
+
+fn first_word(text: &str) -> &str {
+    text.split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default()
+}
+
+#[test]
+fn every_finding_of_the_table_is_named_in_a_test() {
     let tests: String = files_below(&root().join("tests"), ".rs")
         .iter()
         .chain(files_below(&root().join("src"), ".rs").iter())
@@ -254,9 +256,20 @@ fn every_explained_code_is_named_in_a_test() {
             if is_test { text } else { text.split("#[cfg(test)]").skip(1).collect() }
         })
         .collect();
-    let missing: Vec<&str> =
-        seatcut::cli::explanations().map(|e| e.code).filter(|code| !tests.contains(&format!("\"{code}\""))).collect();
+    let named =
+        |code: &Code| tests.contains(&format!("\"{code}\"")) || tests.contains(&format!("codes::{}", type_of(*code)));
+    let missing: Vec<Code> = table::all().filter(|code| !named(code)).collect();
     assert!(missing.is_empty(), "no test names {missing:?}");
+}
+
+#[test]
+fn no_source_reads_a_code_as_text() {
+    for (path, text) in sources_below("src") {
+        let reads =
+            ["code.name() ==", "code.name() !=", "code == \"", "place.to_string().contains", "sentence().contains"];
+        let said = reads.iter().find(|words| text.contains(**words));
+        assert!(said.is_none(), "{} has {said:?}", path.display());
+    }
 }
 
 #[test]

@@ -2,9 +2,9 @@
 //! silence. The sweep reads the programs' text with a reader of its own that knows lines, arcs and heights and no more.
 
 use crate::common::{Stair, profile_with, tread};
+use seatcut::diagnostics::Finding;
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
-use seatcut::finding::Finding;
 use seatcut::measure::Job;
 use seatcut::plan::{Program, Step};
 use seatcut::profile::{Machine, ZZero};
@@ -87,7 +87,7 @@ fn refusals(findings: &[Finding]) -> Vec<Finding> {
 
 fn proven(text: &str, expectation: &Expectation) {
     let verdict = proof::hold(text.as_bytes(), "program.nc", expectation).unwrap();
-    let faults: Vec<_> = verdict.findings.iter().filter(|f| f.refuses() && f.code != "loose-part").collect();
+    let faults: Vec<_> = verdict.findings.iter().filter(|f| f.refuses() && f.code.name() != "loose-part").collect();
     assert!(faults.is_empty(), "{faults:#?}");
 }
 
@@ -316,7 +316,8 @@ fn swept(rounds: usize, seed: u64) -> Vec<(&'static str, usize, usize)> {
                 }
                 Err(refusals) => {
                     were_refused += 1;
-                    let names = |f: &Finding| format!("{} {} {}", f.place, f.measured, f.limit).contains("cut.clamps");
+                    let names =
+                        |f: &Finding| format!("{} {} {}", f.place, f.sentence(), f.sentence()).contains("cut.clamps");
                     assert!(refusals.iter().all(names), "{kind}: {clamps:?} {refusals:#?}");
                 }
             }
@@ -344,7 +345,7 @@ fn no_program_of_hundreds_cuts_or_crosses_a_clamp() {
 }
 
 fn codes(refusals: &[Finding]) -> Vec<&'static str> {
-    refusals.iter().map(|finding| finding.code).collect()
+    refusals.iter().map(|finding| finding.code.name()).collect()
 }
 
 #[test]
@@ -370,8 +371,8 @@ fn a_clamp_on_a_board_in_the_cutters_way_is_refused_by_name_and_one_in_the_throa
             let refused = made(&clamped(&on_board(cut), &clamps)).unwrap_err();
             assert!(codes(&refused).iter().all(|code| *code == "clamp-in-cut"), "{refused:?}");
             assert_eq!(refused.len(), clamps.len());
-            assert_eq!(refused[0].place, "cut.clamps, clamp 1");
-            assert!(refused[0].limit.contains("on the piece from X"), "{}", refused[0].limit);
+            assert_eq!(refused[0].place.to_string(), "cut.clamps, clamp 1");
+            assert!(refused[0].sentence().contains("on the piece from X"), "{}", refused[0].sentence());
         }
         let in_throat = stands([508.0, 0.0, 152.0, 60.0], None);
         let job = clamped(&on_board(cut), &[in_throat]);
@@ -379,7 +380,7 @@ fn a_clamp_on_a_board_in_the_cutters_way_is_refused_by_name_and_one_in_the_throa
             assert_eq!(hit(&text, &job, &[in_throat]), None);
         }
         let off = made(&clamped(&on_board(cut), &[stands([2000.0, 0.0, 50.0, 50.0], None)])).unwrap_err();
-        assert!(codes(&off).contains(&"clamp-off-sheet") && off[0].place.contains("cut.clamps"), "{off:?}");
+        assert!(codes(&off).contains(&"clamp-off-sheet") && off[0].place.to_string().contains("cut.clamps"), "{off:?}");
     }
 }
 
@@ -476,7 +477,7 @@ fn rapids_pass_over_low_clamps_go_round_high_ones_and_are_lifted_where_there_is_
     assert!((lifted - 46.35).abs() < 0.01, "lifted to {lifted}");
     let refused = highest(None).unwrap_err();
     assert_eq!(codes(&refused), ["clamp-in-the-way"]);
-    assert!(refused[0].place.contains("cut.clamps, clamp "), "{refused:?}");
+    assert!(refused[0].place.to_string().contains("cut.clamps, clamp "), "{refused:?}");
     assert_eq!(codes(&highest(Some(150.0)).unwrap_err()), ["clamp-in-the-way"], "higher than the machine lifts");
 }
 
@@ -514,7 +515,7 @@ fn a_housed_stringer_lies_aside_of_its_clamp_or_names_it() {
     let over = stands([100.0, 20.0, 2200.0, 1100.0], Some(10.0));
     let refused = made(&clamped(&housed(), &[over])).unwrap_err();
     assert_eq!(codes(&refused), ["clamp-in-cut"]);
-    assert!(refused[0].place.contains("cut.clamps"));
+    assert!(refused[0].place.to_string().contains("cut.clamps"));
 }
 
 #[test]
@@ -525,10 +526,10 @@ fn a_foreign_program_is_held_against_the_clamps_too() {
         let workup = Workup::of(&on_board("").job());
         let anybodys = proof::anybodys(&job, workup.outline.as_ref().unwrap());
         let verdict = proof::hold(text.as_bytes(), "theirs.nc", &anybodys).unwrap();
-        verdict.findings.iter().filter(|f| f.code == "clamp-hit").cloned().collect::<Vec<Finding>>()
+        verdict.findings.iter().filter(|f| f.code.name() == "clamp-hit").cloned().collect::<Vec<Finding>>()
     };
     let hits = told(stands([508.0, 152.0, 152.0, 127.0], Some(30.0)));
-    assert!(!hits.is_empty() && hits[0].measured.starts_with("clamp 1"), "{hits:?}");
+    assert!(!hits.is_empty() && hits[0].sentence().starts_with("clamp 1"), "{hits:?}");
     assert_eq!(told(stands([508.0, 0.0, 152.0, 60.0], Some(30.0))), []);
 }
 

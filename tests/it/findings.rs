@@ -1,7 +1,7 @@
 //! Every finding of check, compensate and plan, provoked on purpose, and the neighbour that does not provoke it.
 
 use crate::common::{Stair, profile_with, tread};
-use seatcut::finding::{Finding, Severity};
+use seatcut::diagnostics::{Finding, Severity};
 use seatcut::workup::Workup;
 
 fn findings(stair: &Stair) -> Vec<Finding> {
@@ -9,7 +9,7 @@ fn findings(stair: &Stair) -> Vec<Finding> {
 }
 
 fn severity_of(stair: &Stair, code: &str) -> Option<Severity> {
-    findings(stair).iter().find(|f| f.code == code).map(|f| f.severity)
+    findings(stair).iter().find(|f| f.code.name() == code).map(|f| f.severity)
 }
 
 /// Asserts that `stair` gives the finding and the default stair does not.
@@ -85,7 +85,7 @@ fn a_rule_set_of_ones_own_can_limit_every_measure_on_both_sides() {
         tread: tread("10 1/4 in", "1 in", "1 in", "0 in"),
         ..quiet()
     };
-    let codes: Vec<&str> = findings(&stair).iter().map(|f| f.code).collect();
+    let codes: Vec<&str> = findings(&stair).iter().map(|f| f.code.name()).collect();
     for code in [
         "unit-rise-low",
         "unit-rise-high",
@@ -239,7 +239,7 @@ fn a_waiver_takes_on_a_refusal_and_one_that_does_nothing_is_said() {
     let waived = Stair { waive: waive("unit-run-low"), ..steep };
     let workup = Workup::of(&waived.job());
     assert!(!workup.refused() && workup.planned.is_some());
-    let finding = workup.findings.iter().find(|f| f.code == "unit-run-low").unwrap();
+    let finding = workup.findings.iter().find(|f| f.code.name() == "unit-run-low").unwrap();
     assert_eq!(finding.waived.as_deref(), Some("invented"));
     assert!(finding.to_string().contains("WAIVED: invented"));
     provokes(&Stair { waive: waive("unit-run-low"), ..quiet() }, "waiver-unused", Severity::Warning);

@@ -1,7 +1,7 @@
 //! A flight as it was built, held against its job by file and command. The stair and its measurements are invented.
 
 use crate::common::Stair;
-use seatcut::finding::Severity;
+use seatcut::diagnostics::Severity;
 use seatcut::measure::{AsBuilt, Fingerprint, read_built};
 use seatcut::surround::{Fit, Verdict, fit, ready};
 use seatcut::units::Length;
@@ -142,7 +142,7 @@ fn try_all(tops: &[i32; 6], upper: i32, k: usize, moves: &mut [i32; 6], least: &
 fn a_schedule_makes_of_a_refusal_a_warning() {
     let found = held(&format!("{HIGH}{SHIMS}"));
     assert_eq!(found.verdict, Verdict::Schedule);
-    let spread = found.findings.iter().find(|f| f.code == "built-spread").unwrap();
+    let spread = found.findings.iter().find(|f| f.code.name() == "built-spread").unwrap();
     assert_eq!(spread.severity, Severity::Warning);
     let run = Desk::new(&format!("{HIGH}{SHIMS}")).fit(&["--deny-warnings"]);
     assert_eq!(code(&run), 5);
@@ -171,7 +171,7 @@ fn one_tread_may_have_a_room_of_its_own() {
 fn neighbours_are_held_against_each_other_where_that_is_asked() {
     assert_eq!(held(GOOD).verdict, Verdict::Keeps);
     let found = held(&format!("{GOOD}neighbours_most = \"3/16 in\"\n{SHIMS}"));
-    assert!(found.findings.iter().any(|f| f.code == "built-step"));
+    assert!(found.findings.iter().any(|f| f.code.name() == "built-step"));
 }
 
 #[test]

@@ -106,6 +106,6 @@ fn a_program_that_crosses_itself_a_million_times_is_refused_as_too_tangled() {
     let back_and_forth: String = (0..8_000).map(there_and_back).collect();
     let tangled = format!("{}{back_and_forth}{}", &text[..end], &text[end..]);
     let verdict = proof::hold(tangled.as_bytes(), "program.nc", &proof::planned(&good.job, outline, program)).unwrap();
-    let codes: Vec<&str> = verdict.findings.iter().map(|f| f.code).collect();
+    let codes: Vec<&str> = verdict.findings.iter().map(|f| f.code.name()).collect();
     assert!(codes.contains(&"too-tangled"), "{codes:?}");
 }

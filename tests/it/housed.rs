@@ -1,10 +1,10 @@
 //! Housed stringers: their outline and pockets by formulas of this test's own, their programs proven, spoilt ones caught.
 
 use crate::common::{Stair, tread};
+use seatcut::diagnostics::Finding;
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, Entity, Layer, compensated, nominal};
 use seatcut::export::gcode::gcode;
-use seatcut::finding::Finding;
 use seatcut::geometry::{Placement, Vector};
 use seatcut::measure::Job;
 use seatcut::proof;
@@ -60,7 +60,7 @@ impl Case {
 
     fn codes(&self, text: &str) -> Vec<&'static str> {
         match self.held(text) {
-            Ok(verdict) => verdict.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect(),
+            Ok(verdict) => verdict.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect(),
             Err(_) => vec!["unreadable"],
         }
     }
@@ -269,7 +269,7 @@ fn one_coordinate_of_a_pocket_moved_by_a_millimetre_is_caught() {
 
 fn found(stair: &Stair) -> Vec<(&'static str, String, String)> {
     let findings = Workup::of(&stair.job()).findings;
-    findings.into_iter().map(|f| (f.code, f.measured, f.limit)).collect()
+    findings.into_iter().map(|f| (f.code.name(), f.sentence(), f.sentence())).collect()
 }
 
 #[test]
@@ -324,7 +324,7 @@ fn the_pockets_of_both_drawings_are_proven_and_a_moved_or_missing_one_is_caught(
             let moved = Placement::new(Vector::new(0.05, 0.0), 0.0);
             drawing.entities[at] = Entity::Closed(layer, segments.iter().map(|s| s.placed(&moved)).collect());
             let off = held(&drawing.write(version));
-            assert!(off.findings.iter().any(|f| f.code == "pocket-drawn-off"), "{corners}: {:?}", off.findings);
+            assert!(off.findings.iter().any(|f| f.code.name() == "pocket-drawn-off"), "{corners}: {:?}", off.findings);
             drawing.entities.remove(at);
             assert!(!held(&drawing.write(version)).is_this_part());
         }

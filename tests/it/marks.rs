@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use crate::common::{Stair, profile_with, tread};
+use seatcut::diagnostics::{Finding, Severity};
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, Entity, Layer, nominal};
 use seatcut::export::gcode::gcode;
-use seatcut::finding::{Finding, Severity};
 use seatcut::geometry::{Point, Segment, distance_to_segment, inset_sharp};
 use seatcut::mark::{Marks, clearance};
 use seatcut::measure::{Job, Makes, read_job};
@@ -197,7 +197,7 @@ fn everything_that_belongs_on_a_pattern_is_on_it() {
         }
         assert!(text.contains("RISE ") && text.contains("FOLLOW "), "{text}");
         let missed = ["mark-left-out", "mark-title-cut", "hole-left-out"];
-        assert!(!workup.findings.iter().any(|f| missed.contains(&f.code)), "{:?}", workup.findings);
+        assert!(!workup.findings.iter().any(|f| missed.contains(&f.code.name())), "{:?}", workup.findings);
     }
 }
 
@@ -430,7 +430,7 @@ fn titled(stair: &Stair, title: &str) -> Job {
 }
 
 fn finding(job: &Job, code: &str) -> Option<Finding> {
-    Workup::of(job).findings.into_iter().find(|f| f.code == code)
+    Workup::of(job).findings.into_iter().find(|f| f.code.name() == code)
 }
 
 fn provokes(job: &Job, code: &str, severity: Severity) -> Finding {
@@ -444,7 +444,7 @@ fn provokes(job: &Job, code: &str, severity: Severity) -> Finding {
 fn a_character_that_cannot_be_marked_is_refused_by_name_and_only_on_a_pattern() {
     let job = titled(&free(SEVEN, ""), "Stair of 3 \u{20ac}");
     let found = provokes(&job, "mark-unknown-character", Severity::Refusal);
-    assert!(found.measured.contains('\u{20ac}') && found.place == "title");
+    assert!(found.sentence().contains('\u{20ac}') && found.place.to_string() == "title");
     assert!(Workup::of(&job).planned.is_none());
     let stringers = Stair {
         cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
@@ -466,13 +466,13 @@ fn tiny() -> Stair {
 fn a_title_too_long_for_the_pattern_is_cut_and_the_rest_stays() {
     let job = titled(&tiny(), "AVERYLONGTITLEOFONEWORDTHATNOBODYCANBREAKANYWHEREATALLATALL");
     let found = provokes(&job, "mark-title-cut", Severity::Warning);
-    assert!(found.measured.contains("AVERYL"), "{found}");
+    assert!(found.sentence().contains("AVERYL"), "{found}");
 }
 
 #[test]
 fn what_finds_no_room_on_a_small_pattern_is_named() {
     let found = provokes(&tiny().job(), "mark-left-out", Severity::Warning);
-    assert!(!found.place.is_empty());
+    assert!(!found.place.to_string().is_empty());
 }
 
 #[test]

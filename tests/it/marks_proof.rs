@@ -1,9 +1,9 @@
 //! The proof of marks and of the hanging hole: good programs pass, a program that was tampered with is called by its name.
 
 use crate::common::Stair;
+use seatcut::diagnostics::Finding;
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
-use seatcut::finding::Finding;
 use seatcut::measure::Job;
 use seatcut::plan::Program;
 use seatcut::proof::{elsewhere, hold, planned};
@@ -55,7 +55,7 @@ fn laser() -> Case {
 }
 
 fn refusals(verdict: &Verdict) -> Vec<&'static str> {
-    let mut codes: Vec<_> = verdict.findings.iter().filter(|f| f.refuses()).map(|f| f.code).collect();
+    let mut codes: Vec<_> = verdict.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
     codes.dedup();
     codes
 }
@@ -205,7 +205,7 @@ fn a_mark_outside_the_part_is_undeclared_in_a_program_that_only_marks() {
 }
 
 fn at_hole(verdict: &Verdict, code: &str) -> bool {
-    verdict.findings.iter().any(|f: &Finding| f.code == code && f.place == "hanging hole")
+    verdict.findings.iter().any(|f: &Finding| f.code.name() == code && f.place.to_string() == "hanging hole")
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! Profiles: every key's range at both ends, files of another kind, and the slips that are told.
 
 use crate::common::{Stair, profile_with};
+use seatcut::diagnostics::Severity;
 use seatcut::error::ErrorKind;
-use seatcut::finding::Severity;
 use seatcut::profile::{Machine, Material, embedded};
 use seatcut::workup::Workup;
 
@@ -104,7 +104,7 @@ fn severity(name: &str, material: &str, code: &str, replacements: &[(&str, &str)
     let cut = format!("makes = \"pattern\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"");
     let files = vec![("./any.toml".to_string(), profile_with("machine", name, replacements))];
     let findings = Workup::of(&Stair { cut, files, ..Stair::default() }.job()).findings;
-    findings.iter().find(|finding| finding.code == code).map(|finding| finding.severity)
+    findings.iter().find(|finding| finding.code.name() == code).map(|finding| finding.severity)
 }
 
 #[test]
@@ -180,5 +180,5 @@ fn a_program_of_too_many_moves_is_refused_with_what_to_change() {
     let entry = seatcut::set::Entry { job: stair.job(), times: 1 };
     let set = seatcut::set::Set::of(vec![entry], 0).unwrap();
     let findings: Vec<_> = set.all_findings().collect();
-    assert!(findings.iter().any(|f| f.code == "program-long" && f.refuses()), "{findings:?}");
+    assert!(findings.iter().any(|f| f.code.name() == "program-long" && f.refuses()), "{findings:?}");
 }

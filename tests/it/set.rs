@@ -38,7 +38,7 @@ fn set(job: Job) -> Set {
 }
 
 fn codes(set: &Set) -> Vec<&'static str> {
-    set.all_findings().map(|finding| finding.code).collect()
+    set.all_findings().map(|finding| finding.code.name()).collect()
 }
 
 /// Every program of every sheet, held against what it must be.
@@ -94,7 +94,7 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
         &cut,
     );
     let verdict = proof::hold(text.as_bytes(), "p.nc", &proof::laid_out(&set, run, &cut)).unwrap();
-    assert!(verdict.findings.iter().any(|f| f.code == "pieces-overlap"), "{:?}", verdict.findings);
+    assert!(verdict.findings.iter().any(|f| f.code.name() == "pieces-overlap"), "{:?}", verdict.findings);
 }
 
 #[test]
@@ -108,8 +108,8 @@ fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_r
     let set = set(short.job());
     all_proven(&set);
     assert!(codes(&set).contains(&"ties-between-pieces"), "{:?}", codes(&set));
-    let room = set.findings.iter().find(|finding| finding.code == "room-for-ties").unwrap();
-    assert_eq!(room.measured, "a spacing of 1 1/2 in (38.1 mm) would take 2 sheets instead of 1");
+    let room = set.findings.iter().find(|finding| finding.code.name() == "room-for-ties").unwrap();
+    assert_eq!(room.sentence(), "a spacing of 1 1/2 in (38.1 mm) would take 2 sheets instead of 1");
     for run in &set.sheets {
         let cut = &run.programs.cut;
         assert!(cut.tabs.len() >= 3 * cut.pieces.len());
@@ -176,7 +176,7 @@ fn a_dark_beam_goes_round_clamps_and_one_over_home_is_parked_beside() {
 fn a_piece_that_fits_no_sheet_is_refused_with_both_sizes() {
     let long = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..steps("quantity = 2") };
     let set = set(long.job());
-    let finding = set.findings.iter().find(|f| f.code == "beyond-stock").unwrap();
+    let finding = set.findings.iter().find(|f| f.code.name() == "beyond-stock").unwrap();
     assert!(finding.refuses() && finding.to_string().contains("less a margin of"));
 }
 
@@ -245,7 +245,7 @@ fn a_pattern_longer_than_its_sheet_is_cut_as_two_pieces_and_a_strap() {
     for kind in &set.sheets[0].kinds {
         assert!(!kind.tooled.strokes.is_empty(), "{} says what it is", kind.tooled.name);
     }
-    let told = set.findings.iter().filter(|f| f.code == "split-mark-left-out").count();
+    let told = set.findings.iter().filter(|f| f.code.name() == "split-mark-left-out").count();
     assert!(told <= 1);
 }
 
@@ -254,7 +254,7 @@ fn a_mark_that_would_cross_the_joint_is_left_out_and_that_is_told() {
     let mut stair = long_pattern();
     stair.rules = "us-osha".into();
     let set = set(stair.job());
-    let left_out = set.findings.iter().find(|f| f.code == "split-mark-left-out");
+    let left_out = set.findings.iter().find(|f| f.code.name() == "split-mark-left-out");
     let kept: usize = set.sheets[0].kinds.iter().map(|kind| kind.tooled.strokes.len()).sum();
     let marks = set.members[0].tooling.as_ref().unwrap().marks.as_ref().unwrap();
     // Names and crosses are added, what is left out is told: nothing is lost silently.

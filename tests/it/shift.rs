@@ -4,9 +4,9 @@
 use crate::common::{Stair, profile_with, tread};
 use proptest::prelude::*;
 use seatcut::compensate::{Ledger, ToolPath, compensate};
+use seatcut::diagnostics::Finding;
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
-use seatcut::finding::Finding;
 use seatcut::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
 use seatcut::mark::Hole;
 use seatcut::measure::Job;
@@ -224,12 +224,12 @@ fn shortest_shared(before: &[Segment], after: &[Segment]) -> f64 {
 fn refusals(stair: &Stair) -> Vec<&'static str> {
     match planned(&stair.job()).expect("a path").1 {
         Ok((program, _)) => panic!("planned in {} set-ups", program.setups.len()),
-        Err(refusals) => refusals.iter().map(|finding| finding.code).collect(),
+        Err(refusals) => refusals.iter().map(|finding| finding.code.name()).collect(),
     }
 }
 
 fn codes(findings: &[Finding]) -> Vec<&str> {
-    findings.iter().map(|finding| finding.code).collect()
+    findings.iter().map(|finding| finding.code.name()).collect()
 }
 
 #[test]
@@ -260,7 +260,7 @@ fn the_turn_of_a_shift_is_twice_the_clearance_over_the_pins_distance() {
     let (program, findings) = planned.unwrap();
     let apart = (program.pins[1].center - program.pins[0].center).norm();
     let turn = 2.0 * 0.002 * 25.4 / apart;
-    let said = &findings.iter().find(|finding| finding.code == "shift-turn").unwrap().measured;
+    let said = &findings.iter().find(|finding| finding.code.name() == "shift-turn").unwrap().sentence();
     let sum = turn * (program.setups.len() - 1) as f64;
     assert!(said.contains(&format!("{:.6}", turn).trim_end_matches('0').to_string()), "{said}");
     assert!(said.contains(&format!("{:.6}", sum).trim_end_matches('0').to_string()), "{said}");
@@ -300,7 +300,7 @@ fn a_long_part_is_refused_without_the_key_and_the_explanation_names_it() {
     stair.cut = stair.cut.replace("\nlong = \"index\"", "");
     let (_, planned) = planned(&stair.job()).unwrap();
     assert!(codes(&planned.unwrap_err()).contains(&"beyond-travel"));
-    let explained = |code: &str| seatcut::cli::explanations().find(|e| e.code == code).unwrap().to_do;
+    let explained = |code: &str| seatcut::diagnostics::table::named(code).unwrap().row().remedy;
     assert!(explained("beyond-travel").contains("cut.long = \"index\""));
     assert!(explained("beyond-stock").contains("cut.long = \"split\""));
 }

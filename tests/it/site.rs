@@ -2,7 +2,7 @@
 //! moisture. All stairs are invented.
 
 use crate::common::Stair;
-use seatcut::finding::{Finding, Severity};
+use seatcut::diagnostics::{Finding, Severity};
 use seatcut::measure::{Fingerprint, Job, RiserChoice};
 use seatcut::surround::{Surroundings, ready};
 use seatcut::units::Length;
@@ -74,7 +74,7 @@ fn worked(stair: &Stair) -> (Job, Workup) {
 }
 
 fn found<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
-    findings.iter().find(|f| f.code == code).unwrap_or_else(|| panic!("no {code} in {findings:#?}"))
+    findings.iter().find(|f| f.code.name() == code).unwrap_or_else(|| panic!("no {code} in {findings:#?}"))
 }
 
 /// The message of a job that cannot be read or means nothing.
@@ -91,7 +91,7 @@ fn a_job_on_falling_ground_is_solved_for_where_it_lands() {
     let sum: Length = workup.flight.finished_risers().into_iter().sum();
     assert!(sum.is_within(Length::mm(1e-9), Length::inches(55.25)));
     let reading = found(&workup.findings, "landing-reading");
-    assert!(reading.measured.contains("72 1/2 in") && reading.measured.contains("55 1/4 in"), "{reading}");
+    assert!(reading.sentence().contains("72 1/2 in") && reading.sentence().contains("55 1/4 in"), "{reading}");
 }
 
 #[test]
@@ -163,7 +163,7 @@ fn a_seat_along_the_ground_is_a_bevel_to_scribe_and_said_so() {
     let (_, workup) = worked(&hillside("seat = \"follow\"\n"));
     let seat = found(&workup.findings, "seat-follows-ground");
     assert_eq!(seat.severity, Severity::Warning);
-    assert!(seat.measured.contains("5.71 deg") && seat.measured.contains("cut level"), "{seat}");
+    assert!(seat.sentence().contains("5.71 deg") && seat.sentence().contains("cut level"), "{seat}");
     let (_, level) = worked(&hillside(""));
     let vertices = |workup: &Workup| workup.outline.as_ref().unwrap().contour().vertices();
     assert_eq!(vertices(&workup), vertices(&level), "the part is cut with a level seat either way");
@@ -295,9 +295,9 @@ fn the_stringers_stand_on_cumulative_marks_in_solve_and_on_the_bench() {
 fn a_job_that_cuts_another_number_of_stringers_is_told_so() {
     let cut = "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial = \"plywood-18\"";
     let (_, workup) = worked(&Stair { cut: cut.into(), ..with(WIDTH) });
-    assert!(found(&workup.findings, "stringer-count").limit.contains('4'));
+    assert!(found(&workup.findings, "stringer-count").sentence().contains('4'));
     let (_, workup) = worked(&Stair { cut: cut.replace('3', "4"), ..with(WIDTH) });
-    assert!(workup.findings.iter().all(|f| f.code != "stringer-count"));
+    assert!(workup.findings.iter().all(|f| f.code.name() != "stringer-count"));
 }
 
 fn headed(joint: &str) -> Stair {
@@ -356,7 +356,7 @@ fn each_joint_has_its_own_keys() {
 fn a_ledger_lower_than_the_rim_is_told() {
     let stair = headed(LEDGER);
     let shallow = Stair { head: stair.head.replace("11 1/4 in", "9 1/4 in"), ..stair };
-    assert!(found(&worked(&shallow).1.findings, "ledger-below-rim").measured.contains("below the rim"));
+    assert!(found(&worked(&shallow).1.findings, "ledger-below-rim").sentence().contains("below the rim"));
 }
 
 #[test]
@@ -430,7 +430,7 @@ fn a_landing_steeper_than_the_rule_set_allows_is_told_and_a_gentle_one_is_not() 
             waive: format!("[ground]\nat_head = \"48 in\"\nslope = \"{slope}\"\n"),
             ..Stair::default()
         };
-        Workup::of(&ready(&stair.job()).unwrap()).findings.iter().any(|finding| finding.code == "landing-steep")
+        Workup::of(&ready(&stair.job()).unwrap()).findings.iter().any(|finding| finding.code.name() == "landing-steep")
     };
     assert!(steep("1 in 10") && !steep("1 in 60"));
 }
@@ -446,5 +446,5 @@ fn stringers_cut_from_a_sheet_get_no_beam_figures_of_sawn_boards() {
     };
     let workup = Workup::of(&ready(&stair.job()).unwrap());
     assert!(workup.around.beam.is_none());
-    assert!(workup.findings.iter().any(|finding| finding.code == "beam-not-sawn"));
+    assert!(workup.findings.iter().any(|finding| finding.code.name() == "beam-not-sawn"));
 }

@@ -92,7 +92,7 @@ fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_pa
     let middle = whole.bounds().width() / 2.0;
     assert!((split.strap.joined.bounds().min.x + split.strap.joined.bounds().width() / 2.0 - middle).abs() < 200.0);
     assert_eq!(split.checks.len(), 2);
-    assert_eq!(said[0].code, "split-wander");
+    assert_eq!(said[0].code.name(), "split-wander");
     // Two joints of 2 x 0.001 / 20, over the longer piece.
     let longer = split.foot.joined.bounds().width().max(split.head.joined.bounds().width()) / 25.4;
     assert!((split.wander().as_inches() - 2.0 * 2.0 * 0.001 / 20.0 * longer).abs() < 1e-9);
@@ -141,7 +141,7 @@ fn a_stringer_is_never_split() {
     };
     let job = stair.job();
     let refusals = split_pattern(&job, &outline(&job)).unwrap_err();
-    assert_eq!(refusals[0].code, "split-stringer");
+    assert_eq!(refusals[0].code.name(), "split-stringer");
     assert!(refusals[0].refuses());
     let long = Stair {
         cut: stair.cut.replace("board-2x12", "plywood-18"),
@@ -149,7 +149,7 @@ fn a_stringer_is_never_split() {
         ..stair
     };
     let workup = Workup::of(&long.job());
-    assert!(workup.findings.iter().any(|finding| finding.code == "split-stringer" && finding.refuses()));
+    assert!(workup.findings.iter().any(|finding| finding.code.name() == "split-stringer" && finding.refuses()));
     assert!(workup.refused());
 }
 
@@ -171,7 +171,7 @@ fn a_pattern_with_too_little_wood_under_its_notches_is_refused() {
     let cut = "makes = \"pattern\"\nmachine = \"./small.toml\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into();
     let files = files.into_iter().map(|(_, text): (String, String)| ("./small.toml".to_string(), text)).collect();
     let job = Stair { cut, files, ..long_stair() }.job();
-    assert_eq!(split_pattern(&job, &self::outline(&job)).unwrap_err()[0].code, "split-no-room");
+    assert_eq!(split_pattern(&job, &self::outline(&job)).unwrap_err()[0].code.name(), "split-no-room");
 }
 
 proptest! {

@@ -1,7 +1,7 @@
 //! The stringer as a beam, by job file and command. All stairs are invented.
 
 use crate::common::Stair;
-use seatcut::finding::Severity;
+use seatcut::diagnostics::Severity;
 use seatcut::measure::{Fingerprint, Job};
 use seatcut::strength::CAUTION;
 use seatcut::surround::ready;
@@ -139,7 +139,7 @@ fn a_stringer_beyond_its_figures_is_a_warning_with_what_would_do() {
     let stair = pine("[load]\nlive = \"100 psf\"\nclear_span = \"14 ft\"\n");
     let workup = Workup::of(&job(&stair));
     for code in ["stringer-overstressed", "stringer-deflects"] {
-        let finding = workup.findings.iter().find(|f| f.code == code).unwrap_or_else(|| panic!("no {code}"));
+        let finding = workup.findings.iter().find(|f| f.code.name() == code).unwrap_or_else(|| panic!("no {code}"));
         assert_eq!(finding.severity, Severity::Warning);
     }
     assert!(!workup.refused(), "the beam check advises");

@@ -3,9 +3,9 @@
 //! What is harmless is judged here by a simulation and a distance of this test's own, by brute force.
 
 use crate::common::Stair;
+use seatcut::diagnostics::Finding;
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
-use seatcut::finding::Finding;
 use seatcut::geometry::{Contour, Point, distance_to_segment};
 use seatcut::measure::Job;
 use seatcut::outline::Outline;

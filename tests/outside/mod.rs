@@ -47,12 +47,12 @@ fn rising(total: &str, choice: &str) -> Stair {
 
 /// Whether a finding of this code refuses the stair.
 fn refused_by(stair: &Stair, code: &str) -> bool {
-    Workup::of(&stair.job()).findings.iter().any(|f| f.code == code && f.refuses())
+    Workup::of(&stair.job()).findings.iter().any(|f| f.code.name() == code && f.refuses())
 }
 
 /// Whether a finding of this code is there at all.
 fn found(stair: &Stair, code: &str) -> bool {
-    Workup::of(&stair.job()).findings.iter().any(|f| f.code == code)
+    Workup::of(&stair.job()).findings.iter().any(|f| f.code.name() == code)
 }
 
 /// Asserts that two figures agree to 1e-9.

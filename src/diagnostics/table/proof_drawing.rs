@@ -58,7 +58,7 @@ findings! {
         "the drawing holds {measured} shapes to cut, and the part is one of them at the most",
         "The drawing holds more than one shape to cut.",
         "Leave one closed shape on the layer CUT.";
-    DrawingZero { x: Figure, y: Figure, near: String } "drawing-zero-length" Refusal Never PRACTICE,
+    DrawingZeroLength { x: Figure, y: Figure, near: String } "drawing-zero-length" Refusal Never PRACTICE,
         "a segment at x {x} y {y}, near {near}, has no length, and many programs stumble over it",
         "A segment has no length; many programs stumble over it.",
         "Remove the repeated vertex.";

@@ -121,7 +121,7 @@ findings! {
         "The file was not judged to its end, or a figure of the proof is beyond the tolerance, though nothing else was found.",
         "Do not run it; please report it with the file.";
     // `made` and `missing` are names of pieces; `missing` is `the others` where only one was looked for.
-    PiecesMissing { measured: Count, limit: Count, made: String, missing: String } "not-all-pieces" Refusal Never GEOMETRY,
+    NotAllPieces { measured: Count, limit: Count, made: String, missing: String } "not-all-pieces" Refusal Never GEOMETRY,
         "{measured} of {limit} pieces are made, {made}; not made, or not judged: {missing}",
         "Some of the pieces are made and others are not; what else the file cuts was not judged.",
         "Make the program again from the job, or have every piece in it.";

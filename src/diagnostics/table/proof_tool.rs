@@ -22,7 +22,7 @@ words! {
 
 // Speeds of a spindle are in `rpm`, times in `s`. The S word of a beam has no unit: an empty one.
 findings! {
-    SpindleOff { why: Still } "spindle-off-in-material" Refusal Never PRACTICE,
+    SpindleOffInMaterial { why: Still } "spindle-off-in-material" Refusal Never PRACTICE,
         "{why}, and the cutter is pushed into the material: M3 with S comes first",
         "The cutter is pushed into material without turning.",
         "Write M3 with S before the first cut.";
@@ -43,7 +43,7 @@ findings! {
         "the spindle turns at {measured} in the material; below {limit} the cutter is pushed through it and breaks",
         "The spindle turns at less than half of the profile's speed in material: the cutter is pushed through the wood and breaks.",
         "Correct S.";
-    SwitchedInMaterial { word: Switch } "tool-switched-in-material" Refusal Never PRACTICE,
+    ToolSwitchedInMaterial { word: Switch } "tool-switched-in-material" Refusal Never PRACTICE,
         "{word} switches the spindle while the cutter is below the top of the material",
         "The spindle is started, turned round or stopped while the cutter is in material.",
         "Lift the tool first; start it again above the material, with its time to spin up.";

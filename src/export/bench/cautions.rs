@@ -1,7 +1,7 @@
 //! What to take care of; what was found; what somebody took on.
 
 use super::sheet::{Figure, Section, Table, TableRows, Topic};
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::measure::Job;
 use crate::workup::Workup;
 
@@ -36,8 +36,7 @@ fn table(caption: &str, rows: Vec<Figure>) -> Table {
 }
 
 fn figures(finding: &Finding) -> String {
-    let allowed = if finding.limit.is_empty() { String::new() } else { format!("; allowed: {}", finding.limit) };
-    format!("{}{allowed}", finding.measured)
+    finding.sentence()
 }
 
 fn waiver(finding: &Finding) -> Figure {
@@ -48,12 +47,12 @@ fn waiver(finding: &Finding) -> Figure {
 
 fn finding(finding: &Finding) -> Figure {
     Figure::new(format!("{} {} at {}", finding.severity, finding.code, finding.place), figures(finding))
-        .note(finding.source.as_str())
+        .note(finding.source.clone())
 }
 
 /// A waiver that met nothing is printed too.
 fn unused(job: &Job, findings: &[Finding]) -> Vec<String> {
-    let met = |rule: &str| findings.iter().any(|f| f.code == rule && f.waived.is_some());
+    let met = |rule: &str| findings.iter().any(|f| f.code.name() == rule && f.waived.is_some());
     let words = |w: &crate::measure::Waiver| format!("Waiver without effect: {} ({}).", w.rule, w.reason);
     job.waivers.iter().filter(|w| !met(&w.rule)).map(words).collect()
 }

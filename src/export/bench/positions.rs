@@ -1,7 +1,7 @@
 //! Where the stringers stand: only what the job knows; what it does not, to be decided.
 
 use super::sheet::{Figure, Mark, Section, Table, TableRows, Topic};
-use crate::finding::Finding;
+use crate::diagnostics::{Finding, codes};
 use crate::measure::{Job, Makes, Outsides};
 use crate::site::{AcrossFit, StringerLayout};
 use crate::workup::Workup;
@@ -79,10 +79,14 @@ fn trims(across: &AcrossFit) -> Table {
 /// What the rule set says about width and spacing without being able to look.
 fn limits(findings: &[Finding]) -> Vec<Figure> {
     let about = |finding: &&Finding| {
-        finding.code == "not-checked" && (finding.place.contains("spacing") || finding.place.contains("width"))
+        finding.is::<codes::NotChecked>()
+            && ({
+                let place = finding.place.to_string();
+                place.contains("spacing") || place.contains("width")
+            })
     };
     let row = |finding: &Finding| {
-        Figure::new(format!("rule set: {}", finding.place), finding.limit.as_str()).note(finding.source.as_str())
+        Figure::new(format!("rule set: {}", finding.place), finding.sentence()).note(finding.source.as_str())
     };
     findings.iter().filter(about).map(row).collect()
 }

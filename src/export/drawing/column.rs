@@ -2,8 +2,8 @@
 
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM};
+use crate::diagnostics::{Finding, Severity};
 use crate::export::sheet::{Anchor, Line, Weight, fit, wrap};
-use crate::finding::{Finding, Severity};
 use crate::geometry::Point;
 use crate::units::{Length, decimal, sixteenths};
 
@@ -243,10 +243,7 @@ fn figures(subject: &Subject) -> Vec<(&'static str, String)> {
 
 /// What a finding says besides its name, in lines.
 fn detail(finding: &Finding, width: f64) -> Vec<String> {
-    let mut text = finding.measured.clone();
-    if !finding.limit.is_empty() {
-        text = format!("{text}; limit {}", finding.limit);
-    }
+    let mut text = finding.sentence();
     if let Some(reason) = &finding.waived {
         text = format!("{text}; taken on by the owner: {reason}");
     }

@@ -50,7 +50,7 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
     let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
     comparison(&mut canvas, head, Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM));
     let mut lines: Vec<String> =
-        head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.measured)).collect();
+        head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.sentence())).collect();
     lines.extend(CAUTIONS.map(str::to_string));
     lines.push(format!(
         "Hang line {}. Scale 1 : {}. Job {fingerprint}, {}.",

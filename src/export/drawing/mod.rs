@@ -19,7 +19,7 @@ pub use subject::Subject;
 
 use self::canvas::Canvas;
 use super::sheet::{Line, Sheet, to_svg};
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::geometry::Point;
 use crate::measure::{Fingerprint, Job};
 use crate::outline::Outline;

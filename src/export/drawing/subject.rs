@@ -1,6 +1,6 @@
 //! What the drawing is of, and where its neighbours stand. Elevation frame, mm.
 
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::geometry::Point;
 use crate::measure::{Fingerprint, Job, Meets, Tie};
 use crate::outline::Outline;

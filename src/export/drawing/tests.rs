@@ -1,6 +1,6 @@
 use super::*;
+use crate::diagnostics::{Severity, codes};
 use crate::export::sheet::{Ink, Item, Path, Text};
-use crate::finding::Severity;
 use crate::geometry::{Bounds, Vector};
 use crate::measure::{STARTER, read_job};
 use crate::solve::chosen_count;
@@ -100,7 +100,9 @@ fn many_findings() -> Vec<Finding> {
     let long = "4 15/16- in (125.1 mm) after the relief that will be cut at the inside corner of a long flight";
     let of = |i: usize| {
         let severity = [Severity::Advice, Severity::Warning, Severity::Refusal][i % 3];
-        let mut finding = Finding::new("throat-low", severity, format!("tread {i}")).figures(long, "5 in (127.0 mm)");
+        let mut finding = Finding::about(codes::ThroatLow::CODE, format!("tread {i}"))
+            .weighing(severity)
+            .figures(long, "5 in (127.0 mm)");
         if severity == Severity::Refusal {
             finding.waived = Some("doubled outside stringers ".repeat(4));
         }

@@ -1,7 +1,7 @@
 //! What is ordered, part by part: one model for every form of the sheet.
 
+use crate::diagnostics::{Finding, PRACTICE, Severity};
 use crate::export::{Stamp, file_report};
-use crate::finding::{Finding, PRACTICE, Severity};
 use crate::mark::Hole;
 use crate::measure::{Board, Corners, Follow, Job, Makes, Outsides};
 use crate::outline::Outline;

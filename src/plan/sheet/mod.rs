@@ -24,7 +24,7 @@ use super::tabs::Tab;
 use super::{hole, laser, time};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, GEOMETRY, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, codes};
 use crate::geometry::{Contour, Point, Segment, Vector};
 use crate::mark::Hole;
 use crate::outline::Role;
@@ -173,7 +173,7 @@ fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) 
         }));
         let ways = begins(sheet, kind, &piece.placement, around);
         if ways.is_empty() {
-            let finding = Finding::new("no-lead-room", Severity::Refusal, format!("piece {}, {}", i + 1, piece.name));
+            let finding = Finding::about(codes::NoLeadRoom::CODE, format!("piece {}, {}", i + 1, piece.name));
             refusals.push(finding.figures("no straight edge with room to come in", "one").source(GEOMETRY));
         }
         errands.push(Errand::Outline { piece: i, ways });

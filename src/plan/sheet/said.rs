@@ -1,7 +1,7 @@
 //! What there is to say about the tabs of a sheet, in figures.
 
 use super::roomy_spacing;
-use crate::finding::{Finding, PRACTICE, Severity};
+use crate::diagnostics::{Finding, PRACTICE, codes};
 use crate::geometry::Point;
 use crate::plan::program::Placed;
 use crate::plan::span::inside;
@@ -33,13 +33,13 @@ pub(in crate::plan) fn of_piece(place: &str, tabs: &[Tab], center: Point) -> Opt
     let depth = inside(tabs, center);
     if tabs.len() < FEWEST {
         let words = format!("{} tabs found room on straight edges", tabs.len());
-        let finding = Finding::new("tabs-few", Severity::Warning, place);
+        let finding = Finding::about(codes::TabsFew::CODE, place);
         return Some(finding.figures(words, format!("{FEWEST} or more: hold it down")));
     }
     (depth < 0.0).then(|| {
         let words =
             format!("its centre of area lies {} outside the hull of its {} tabs", Length::mm(-depth), tabs.len());
-        let finding = Finding::new("tabs-one-sided", Severity::Warning, place);
+        let finding = Finding::about(codes::TabsOneSided::CODE, place);
         finding.figures(words, "inside it: hold the far side down").source(PRACTICE)
     })
 }
@@ -55,7 +55,7 @@ fn tied_together(ties: &[(usize, usize)], machine: &Machine) -> Finding {
         named.push(format!("{} more pairs", pairs.len() - SHOWN));
     }
     let count = if ties.len() == 1 { "1 tie".to_string() } else { format!("{} ties", ties.len()) };
-    Finding::new("ties-between-pieces", Severity::Warning, "tabs")
+    Finding::about(codes::TiesBetweenPieces::CODE, "tabs")
         .figures(
             format!("{count} between pieces ({}): no wood that holds stays between their cuts", named.join(", ")),
             format!("a cut.spacing of {} ties each to the sheet", roomy_spacing(machine)),

@@ -8,7 +8,7 @@ use super::around::Around;
 use super::begin::Begin;
 use super::place::{On, Place, Places};
 use super::said;
-use crate::finding::Finding;
+use crate::diagnostics::Finding;
 use crate::geometry::Point;
 use crate::plan::program::Placed;
 use crate::plan::router::Depth;

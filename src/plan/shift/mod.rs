@@ -15,7 +15,7 @@ use super::tabs::{self, TabShape};
 use super::time;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
-use crate::finding::{Finding, GEOMETRY, PRACTICE, Severity};
+use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::mark::Hole;
 use crate::measure::Job;
@@ -131,9 +131,9 @@ impl NoPlan {
     fn finding(self) -> Finding {
         let with = format!("with up to {MOST_SETUPS} set-ups");
         match self {
-            NoPlan::NoBreak => Finding::new("index-no-break", Severity::Refusal, "path")
+            NoPlan::NoBreak => Finding::about(codes::IndexNoBreak::CODE, "path")
                 .figures(format!("no tread and lower edge to break the path at, {with}"), "one of each for each shift"),
-            NoPlan::NoPins => Finding::new("index-no-pins", Severity::Refusal, "material")
+            NoPlan::NoPins => Finding::about(codes::IndexNoPins::CODE, "material")
                 .figures(format!("no waste that two set-ups share for two pins, {with}"), "two holes in solid waste"),
         }
         .source(GEOMETRY)
@@ -141,7 +141,7 @@ impl NoPlan {
 }
 
 fn router_only(what: &str) -> Finding {
-    Finding::new("index-router-only", Severity::Refusal, "machine")
+    Finding::about(codes::IndexRouterOnly::CODE, "machine")
         .figures(what, "a router on material with waste all round the part")
         .source(PRACTICE)
 }
@@ -235,7 +235,7 @@ impl Site<'_> {
 
     fn said(&self, shifts: &Shifts, pins: &Pins) -> Vec<Finding> {
         let measured = format!("{} set-ups, the stock moved by {} each time", shifts.count, Length::mm(shifts.by));
-        let many = Finding::new("indexed-shifts", Severity::Warning, "machine").figures(measured, "one set-up");
+        let many = Finding::about(codes::IndexedShifts::CODE, "machine").figures(measured, "one set-up");
         let each: Vec<f64> = pins.turns_rad();
         let (worst, sum) = (each.iter().copied().fold(0.0, f64::max), each.iter().sum::<f64>());
         let nearest = pins.apart().into_iter().fold(f64::INFINITY, f64::min);
@@ -248,7 +248,7 @@ impl Site<'_> {
             trimmed(Length::mm(far).as_inches(), 4)
         );
         let limit = format!("holes {PIN_CLEARANCE_IN} in over pins of {}", pins.diameter);
-        let turn = Finding::new("shift-turn", Severity::Advice, "machine").figures(measured, limit);
+        let turn = Finding::about(codes::ShiftTurn::CODE, "machine").figures(measured, limit);
         vec![many.source(PRACTICE), turn.source(PRACTICE)]
     }
 }

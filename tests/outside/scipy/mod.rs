@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use seatcut::asbuilt::{Bound, BuiltFlight, Remedy, RiserLimits, Room, remedy};
-use seatcut::finding::Severity;
+use seatcut::diagnostics::Severity;
 use seatcut::units::Length;
 
 const FLIGHTS: usize = 60;
