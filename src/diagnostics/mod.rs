@@ -19,5 +19,5 @@ pub use crate::error::{Error, ErrorKind};
 pub use code::{Code, Kind, Row, Waivable};
 pub use finding::{Finding, GEOMETRY, PRACTICE, Severity};
 pub use place::{Numbered, Place};
-pub use value::{Count, Degrees, Figure, Fine, Millimetres, Value};
+pub use value::{Count, Degrees, Exact, Figure, Fine, Millimetres, Value};
 pub use warned::{Outcome, Refusals, Warned};

@@ -26,6 +26,8 @@ pub enum Place {
     Part(String),
     /// One of several.
     Nth(Numbered, usize),
+    /// Two of several, in the order in which the sentence speaks of them.
+    Pair(Numbered, usize, usize),
     /// One of several, and what it is called.
     NthNamed(Numbered, usize, String),
     /// A line of a file.
@@ -65,6 +67,7 @@ impl fmt::Display for Place {
         match self {
             Place::Part(part) => f.write_str(part),
             Place::Nth(what, number) => write!(f, "{what} {number}"),
+            Place::Pair(what, first, second) => write!(f, "{what}s {first} and {second}"),
             Place::NthNamed(what, number, name) => write!(f, "{what} {number}, {name}"),
             Place::Line { file, line } => write!(f, "{file}:{line}"),
         }

@@ -32,11 +32,17 @@ pub struct Millimetres(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fine(pub Length);
 
+/// A length as a tape reads it and to a ten-thousandth of an inch, where a limit may be missed by less than a tape shows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Exact(pub Length);
+
 /// One value of a finding.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
     /// A length.
     Length(Length),
+    /// A length that is told more finely than a tape reads.
+    Exact(Exact),
     /// A length of a tool.
     Fine(Fine),
     /// A length as machines count.
@@ -55,7 +61,7 @@ impl Value {
     /// The value and its unit, for a script; `None` for words.
     pub fn measured(&self) -> Option<(f64, &'static str)> {
         match self {
-            Value::Length(length) => Some((length.as_mm(), "mm")),
+            Value::Length(length) | Value::Exact(Exact(length)) => Some((length.as_mm(), "mm")),
             Value::Fine(Fine(length)) => Some((length.as_mm(), "mm")),
             Value::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
             Value::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
@@ -91,6 +97,12 @@ impl fmt::Display for Millimetres {
     }
 }
 
+impl fmt::Display for Exact {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "{}, exactly {} in", self.0, trimmed(self.0.as_inches(), 4))
+    }
+}
+
 impl fmt::Display for Fine {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         write!(f, "{} in = {} mm", trimmed(self.0.as_inches(), 5), trimmed(self.0.as_mm(), 4))
@@ -101,6 +113,7 @@ impl fmt::Display for Value {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             Value::Length(length) => length.fmt(f),
+            Value::Exact(length) => length.fmt(f),
             Value::Fine(length) => length.fmt(f),
             Value::Millimetres(length) => length.fmt(f),
             Value::Degrees(angle) => angle.fmt(f),
@@ -123,6 +136,7 @@ macro_rules! value_from {
 
 value_from! {
     Length => |raw| Value::Length(raw);
+    Exact => |raw| Value::Exact(raw);
     Fine => |raw| Value::Fine(raw);
     Millimetres => |raw| Value::Millimetres(raw);
     Degrees => |raw| Value::Degrees(raw);
