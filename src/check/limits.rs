@@ -1,11 +1,11 @@
 //! The rule set's limits held against the flight.
 
 use super::throat::throat_after_relief;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Count, Degrees, Figure, Finding, Fine, Value, codes};
 use crate::measure::Job;
-use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT};
+use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, SiteMatter, Unchecked};
 use crate::solve::Flight;
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 
 /// Every breach of a limit, in the order of the rule set.
 pub(super) fn limits(job: &Job, flight: &Flight) -> Vec<Finding> {
@@ -19,20 +19,30 @@ pub(super) fn limits(job: &Job, flight: &Flight) -> Vec<Finding> {
 
 /// What the rule set asks for and no measurement of the job can show.
 pub(super) fn unchecked(job: &Job) -> Vec<Finding> {
+    job.rules.unchecked.iter().map(|item| look(item, job)).collect()
+}
+
+fn look(item: &Unchecked, job: &Job) -> Finding {
+    let shown = if in_job(item.about, job) { codes::Shown::InJob } else { codes::Shown::NotInJob };
+    codes::NotChecked { asks: item.limit.clone(), shown }.at(item.what()).source(item.source.as_str())
+}
+
+/// Whether the job says something of a matter that is looked at on site.
+fn in_job(matter: SiteMatter, job: &Job) -> bool {
     let stair = job.around.stair;
-    let known = |what: &str| {
-        (what.contains("width") && stair.is_some())
-            || (what.contains("spacing") && stair.is_some_and(|stair| stair.most_spacing.is_some()))
-            || (what.contains("load") && job.around.load.is_some())
-    };
-    let advice = |item: &crate::profile::Unchecked| {
-        let words =
-            if known(&item.what) { "in the job, not held against this: look" } else { "not in the job: look on site" };
-        Finding::about(codes::NotChecked::CODE, item.what.as_str())
-            .figures(words, item.limit.as_str())
-            .source(item.source.as_str())
-    };
-    job.rules.unchecked.iter().map(advice).collect()
+    match matter {
+        SiteMatter::ClearWidth => stair.is_some(),
+        SiteMatter::StringerSpacing => stair.is_some_and(|stair| stair.most_spacing.is_some()),
+        SiteMatter::LiveLoad => job.around.load.is_some(),
+        SiteMatter::Headroom
+        | SiteMatter::Handrail
+        | SiteMatter::Guards
+        | SiteMatter::Landing
+        | SiteMatter::LandingSlope
+        | SiteMatter::Lighting
+        | SiteMatter::TreadSurface
+        | SiteMatter::Other => false,
+    }
 }
 
 fn applies(limit: &Limit, flight: &Flight) -> bool {
@@ -42,15 +52,71 @@ fn applies(limit: &Limit, flight: &Flight) -> bool {
 }
 
 fn held(limit: &Limit, job: &Job, flight: &Flight) -> Option<Finding> {
-    let measured = measure(limit.measure, job, flight)?;
+    let figure = measure(limit.measure, job, flight)?;
+    let breach = limit.breach(figure)?;
+    let finding = told(limit.measure, figure, breach);
     let (low, high) = limit.measure.codes();
-    let (code, bound, words) = match limit.breach(measured)? {
-        Breach::Below(least) => (low, least, "at least"),
-        Breach::Above(most) => (high, most, "at most"),
-    };
-    let text = |figure: f64| printed(limit.measure, figure);
-    let finding = Finding::about(code, place(limit.measure)).weighing(limit.severity);
-    Some(finding.figures(text(measured), format!("{words} {}", text(bound))).source(limit.source.as_str()))
+    debug_assert_eq!(finding.code, if matches!(breach, Breach::Below(_)) { low } else { high });
+    Some(finding.weighing(limit.severity).source(limit.source.as_str()))
+}
+
+/// The finding of a limit that a figure breaks.
+fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
+    // Every measure has a row below and a row above, alike but for their kind.
+    macro_rules! length {
+        ($low:ident, $high:ident) => {{
+            let measured = Length::mm(figure);
+            match breach {
+                Breach::Below(least) => {
+                    let limit = Length::mm(least);
+                    codes::$low { measured, by: missed_by(limit - measured), limit }.at(place(measure))
+                }
+                Breach::Above(most) => {
+                    let limit = Length::mm(most);
+                    codes::$high { measured, by: missed_by(measured - limit), limit }.at(place(measure))
+                }
+            }
+        }};
+    }
+    match measure {
+        Measure::UnitRise => length!(UnitRiseLow, UnitRiseHigh),
+        Measure::UnitRun => length!(UnitRunLow, UnitRunHigh),
+        Measure::RiserSpread => length!(RiserSpreadLow, RiserSpreadHigh),
+        Measure::RunSpread => length!(RunSpreadLow, RunSpreadHigh),
+        Measure::Nosing => length!(NosingLow, NosingHigh),
+        Measure::FlightRise => length!(FlightRiseLow, FlightRiseHigh),
+        Measure::Pitch => told_pitch(figure, breach),
+        Measure::StepSum => length!(StepSumLow, StepSumHigh),
+        Measure::RiseRunSum => length!(RiseRunSumLow, RiseRunSumHigh),
+        Measure::OpenGap => length!(OpenGapLow, OpenGapHigh),
+        Measure::RiserCount => told_count(figure, breach),
+        Measure::Throat => length!(ThroatLow, ThroatHigh),
+        Measure::BoardDepth => length!(BoardDepthLow, BoardDepthHigh),
+        Measure::BoardThickness => length!(BoardThicknessLow, BoardThicknessHigh),
+        Measure::StringerSpan => length!(StringerSpanLow, StringerSpanHigh),
+    }
+}
+
+fn told_pitch(figure: f64, breach: Breach) -> Finding {
+    let (measured, place) = (Degrees(figure), place(Measure::Pitch));
+    let by = |degrees| Figure { value: degrees, unit: "deg", digits: 4 };
+    match breach {
+        Breach::Below(least) => codes::PitchLow { measured, by: by(least - figure), limit: Degrees(least) }.at(place),
+        Breach::Above(most) => codes::PitchHigh { measured, by: by(figure - most), limit: Degrees(most) }.at(place),
+    }
+}
+
+fn told_count(figure: f64, breach: Breach) -> Finding {
+    let (measured, place) = (Count(figure as u64), place(Measure::RiserCount));
+    match breach {
+        Breach::Below(least) => codes::RiserCountLow { measured, limit: Count(least.ceil() as u64) }.at(place),
+        Breach::Above(most) => codes::RiserCountHigh { measured, limit: Count(most.floor() as u64) }.at(place),
+    }
+}
+
+/// By how much a limit is missed, as a tape shows it; less than that to the last digit.
+fn missed_by(by: Length) -> Value {
+    if by < Length::inches(1.0 / 16.0) { Fine(by).into() } else { by.into() }
 }
 
 /// The figure that a limit is about, in mm, degrees or a count; `None` where the flight has no such thing.
@@ -84,17 +150,6 @@ fn spread(lengths: &[Length]) -> Length {
     let largest = lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
     let smallest = lengths.iter().copied().reduce(Length::min).unwrap_or(Length::ZERO);
     largest - smallest
-}
-
-fn printed(measure: Measure, figure: f64) -> String {
-    match measure {
-        Measure::Pitch => format!("{} deg", trimmed(figure, 2)),
-        Measure::RiserCount => trimmed(figure, 0),
-        _ => {
-            let length = Length::mm(figure);
-            format!("{length}, exactly {} in", trimmed(length.as_inches(), 4))
-        }
-    }
 }
 
 fn place(measure: Measure) -> &'static str {

@@ -14,5 +14,5 @@ pub use machine::{
 };
 pub use material::{Form, Grain, Material, Treatment};
 
-pub use rules::{Breach, Limit, LiveLoad, Measure, ON_THE_LIMIT, Rules, Unchecked};
+pub use rules::{Breach, Limit, LiveLoad, Measure, ON_THE_LIMIT, Rules, SiteMatter, Unchecked};
 pub use timber::{Bending, BySize, Movement, TimberFactors, TimberTable, Wood};

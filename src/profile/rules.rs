@@ -114,16 +114,83 @@ impl Limit {
     }
 }
 
+/// What a requirement is about that only the site can show.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SiteMatter {
+    /// Width of the stair between what stands beside it.
+    ClearWidth,
+    /// Height over the nose line.
+    Headroom,
+    /// A rail to hold on to.
+    Handrail,
+    /// What keeps people from falling off the side.
+    Guards,
+    /// Level floor at foot and head.
+    Landing,
+    /// Slope of the landing.
+    LandingSlope,
+    /// Distance between stringers.
+    StringerSpacing,
+    /// What the stair is to carry.
+    LiveLoad,
+    /// Light on the treads.
+    Lighting,
+    /// How the treads hold a foot.
+    TreadSurface,
+    /// Anything else, which the item's `what` says.
+    Other,
+}
+
+impl SiteMatter {
+    /// As it is said.
+    pub fn words(self) -> &'static str {
+        match self {
+            SiteMatter::ClearWidth => "clear width",
+            SiteMatter::Headroom => "headroom",
+            SiteMatter::Handrail => "handrail",
+            SiteMatter::Guards => "guards",
+            SiteMatter::Landing => "landing",
+            SiteMatter::LandingSlope => "landing slope",
+            SiteMatter::StringerSpacing => "stringer spacing",
+            SiteMatter::LiveLoad => "live load",
+            SiteMatter::Lighting => "lighting",
+            SiteMatter::TreadSurface => "tread surface",
+            SiteMatter::Other => "on site",
+        }
+    }
+}
+
 /// A requirement that no measurement in the job can show.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Unchecked {
-    /// What to look at on site.
-    pub what: String,
+    /// What it is about: the one thing about it that the code goes by.
+    pub about: SiteMatter,
+    /// What to look at on site, where the rule set has words of its own for it.
+    what: Option<String>,
     /// What it must be.
     pub limit: String,
     /// Edition and clause.
     pub source: String,
+}
+
+impl Unchecked {
+    /// What to look at on site, for people.
+    pub fn what(&self) -> &str {
+        self.what.as_deref().unwrap_or(self.about.words())
+    }
+
+    fn checked(self, reader: &Reader) -> Result<Unchecked, Error> {
+        if self.about == SiteMatter::Other && self.what.is_none() {
+            return Err(reader.error(
+                "an unchecked item that does not say what to look at",
+                "about = \"other\" without `what`",
+                "what = \"gate at the head\"",
+            ));
+        }
+        Ok(self)
+    }
 }
 
 /// The live load that a rule set has a stair carry. Only the beam check reads it.
@@ -168,7 +235,7 @@ impl Rules {
             about: raw.about,
             aim: reader.positive("aim", &raw.aim)?,
             limits: raw.limit.iter().map(|limit| limit.resolved(&reader)).collect::<Result<_, _>>()?,
-            unchecked: raw.unchecked,
+            unchecked: raw.unchecked.into_iter().map(|item| item.checked(&reader)).collect::<Result<_, _>>()?,
             live_load: raw.live_load.map(|load| load.checked(&reader)).transpose()?,
         })
     }

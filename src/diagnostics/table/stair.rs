@@ -2,18 +2,32 @@
 
 use super::super::code::findings;
 use super::super::{GEOMETRY, PRACTICE};
+use super::words::words;
 use crate::units::Length;
 
+words! {
+    /// Whether the job says something of what the rule set asks for and nothing here can look at.
+    Shown {
+        InJob "the job says something of it that is not held against this, look",
+        NotInJob "the job does not show it, look on site",
+    }
+    /// Why a waiver did nothing.
+    WaiverIdle {
+        NothingRefuses "no such refusal here",
+        CannotBe "this refusal cannot be waived",
+    }
+}
+
 findings! {
-    NotChecked { asks: String, why: &'static str } "not-checked" Advice Never PRACTICE,
-        "{why}: {asks}",
+    NotChecked { asks: String, shown: Shown } "not-checked" Advice Never PRACTICE,
+        "the rule set asks for {asks}: {shown}",
         "The rule set asks for this and no measurement in the job can show it.",
         "Look on site, with your local code in hand.";
-    FeetAndInches { typed: String } "feet-and-inches" Warning Never PRACTICE,
-        "{typed} has 12 in or more behind the feet: it is read as it stands, but it may be a slip",
+    FeetAndInches { typed: String, read: Length } "feet-and-inches" Warning Never PRACTICE,
+        "{typed} is read as {read}; 12 in or more behind feet may be a slip",
         "12 in or more stand after feet: it can be read, but it may be a slip of the pen.",
         "Write the feet and the rest, or inches alone.";
-    WaiverUnused { why: &'static str } "waiver-unused" Warning Never PRACTICE,
+    WaiverUnused { why: WaiverIdle } "waiver-unused" Warning Never PRACTICE,
         "{why}",
         "A [[waive]] names a code that refuses nothing here, or one that cannot be waived.",
         "Remove it, or give the code of a refusal as printed.";
@@ -30,7 +44,7 @@ findings! {
         "The board is too narrow to reach the floor under the first riser.",
         "Use a wider board, or lay less finish at the foot.";
     NoTopTread { measured: Length } "no-top-tread" Refusal Never GEOMETRY,
-        "the top tread cut comes out at {measured}",
+        "the top tread cut comes out at {measured}: spacer and riser boards leave none",
         "Spacer and riser boards leave no top tread cut.",
         "Check head.spacer, head.riser_board and head.top_tread.";
     TopTreadLong { measured: Length } "top-tread-long" Refusal Never GEOMETRY,

@@ -1,8 +1,8 @@
 //! Where the stringers stand: only what the job knows; what it does not, to be decided.
 
 use super::sheet::{Figure, Mark, Section, Table, TableRows, Topic};
-use crate::diagnostics::{Finding, codes};
 use crate::measure::{Job, Makes, Outsides};
+use crate::profile::{SiteMatter, Unchecked};
 use crate::site::{AcrossFit, StringerLayout};
 use crate::workup::Workup;
 
@@ -14,7 +14,7 @@ pub(super) fn positions(job: &Job, workup: &Workup) -> Section {
         rows.push(Figure::new("stringers in this job", job.cut.quantity as usize).note("as asked for"));
     }
     rows.extend(side_by_side(job, layout));
-    rows.extend(limits(&workup.findings));
+    rows.extend(limits(job));
     let mut notes = Vec::new();
     if job.around.stair.is_none() {
         notes.push("The job says nothing of the stair's width: nothing is worked out from it here.".to_string());
@@ -77,16 +77,11 @@ fn trims(across: &AcrossFit) -> Table {
 }
 
 /// What the rule set says about width and spacing without being able to look.
-fn limits(findings: &[Finding]) -> Vec<Figure> {
-    let about = |finding: &&Finding| {
-        finding.is::<codes::NotChecked>()
-            && ({
-                let place = finding.place.to_string();
-                place.contains("spacing") || place.contains("width")
-            })
-    };
-    let row = |finding: &Finding| {
-        Figure::new(format!("rule set: {}", finding.place), finding.sentence()).note(finding.source.as_str())
-    };
-    findings.iter().filter(about).map(row).collect()
+fn limits(job: &Job) -> impl Iterator<Item = Figure> {
+    let here = |item: &&Unchecked| matches!(item.about, SiteMatter::ClearWidth | SiteMatter::StringerSpacing);
+    job.rules.unchecked.iter().filter(here).map(limit)
+}
+
+fn limit(item: &Unchecked) -> Figure {
+    Figure::new(format!("rule set: {}", item.what()), item.limit.as_str()).note(item.source.as_str())
 }
