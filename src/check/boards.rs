@@ -1,6 +1,6 @@
 //! The boards at hand: measured or not, narrow, crowned.
 
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::{Finding, Numbered, Place, codes};
 use crate::measure::{Job, Makes, Narrow};
 use crate::profile::{Form, Measure};
 use crate::solve::Flight;
@@ -19,34 +19,34 @@ pub(super) fn boards(job: &Job, flight: &Flight) -> Vec<Finding> {
         return Vec::new();
     }
     if boards.measured.is_empty() {
-        let finding = Finding::about(codes::BoardsNotMeasured::CODE, "boards");
-        return vec![finding.figures("no board was measured", "width and crown of each").source(PRACTICE)];
+        return vec![codes::BoardsNotMeasured {}.at("boards")];
     }
     let mut findings = Vec::new();
     for (i, board) in boards.measured.iter().enumerate() {
-        let place = format!("board {}", i + 1);
-        if boards.narrow == Narrow::Refuse && board.width < asked - Length::inches(SAME_WIDTH_IN) {
-            let finding = Finding::about(codes::BoardNarrow::CODE, place.clone());
-            findings
-                .push(finding.figures(board.width.to_string(), format!("at least the job's {asked}")).source(PRACTICE));
-        }
-        if board.width > asked + Length::inches(SAME_WIDTH_IN) {
-            let finding = Finding::about(codes::BoardWide::CODE, place.clone());
-            let limit = format!("rip it down to {asked}: its edge is the nose line");
-            findings.push(finding.figures(board.width.to_string(), limit).source(PRACTICE));
-        }
-        let throat = flight.throat() - board.crown;
-        if board.crown > Length::ZERO && throat < least {
-            let finding = Finding::about(codes::BoardCrown::CODE, place);
-            let measured = format!("crown of {}: the throat may be as small as {throat}", board.crown);
-            findings.push(finding.figures(measured, format!("at least {least}")).source(PRACTICE));
-        } else if board.crown > Length::inches(MOST_CROWN_IN) {
-            let finding = Finding::about(codes::BoardCrown::CODE, place);
-            let limit = format!("at most {}", Length::inches(MOST_CROWN_IN));
-            findings.push(finding.figures(format!("crown of {}", board.crown), limit).source(PRACTICE));
-        }
+        let place = Place::Nth(Numbered::Board, i + 1);
+        findings.extend(width(board.width, asked, boards.narrow, &place));
+        findings.extend(crown(board.crown, flight.throat() - board.crown, least, place));
     }
     findings
+}
+
+/// A board narrower or wider than the one the stringer is laid out on.
+fn width(measured: Length, asked: Length, narrow: Narrow, place: &Place) -> Option<Finding> {
+    let same = Length::inches(SAME_WIDTH_IN);
+    if measured > asked + same {
+        return Some(codes::BoardWide { measured, limit: asked }.at(place.clone()));
+    }
+    let refused = narrow == Narrow::Refuse && measured < asked - same;
+    refused.then(|| codes::BoardNarrow { measured, limit: asked }.at(place.clone()))
+}
+
+/// A crown that takes the throat below the rule set's least, or one that is large in itself.
+fn crown(crown: Length, throat: Length, least: Length, place: Place) -> Option<Finding> {
+    if crown > Length::ZERO && throat < least {
+        return Some(codes::CrownThroat { crown, measured: throat, limit: least }.at(place));
+    }
+    let most = Length::inches(MOST_CROWN_IN);
+    (crown > most).then(|| codes::BoardCrown { measured: crown, throat, limit: most }.at(place))
 }
 
 /// The least throat that the rule set asks for.
@@ -55,9 +55,11 @@ fn least_throat(job: &Job) -> Length {
     throats.filter_map(|limit| limit.at_least).map(Length::mm).reduce(Length::max).unwrap_or(Length::ZERO)
 }
 
-/// Stringers thinner than this are said to be thin, in mm: National Building Code of Canada 9.8.9.4 asks for 38 mm, for 25 mm
-/// where they are supported along their length.
+/// Stringers thinner than this are said to be thin, in mm: what National Building Code of Canada 9.8.9.4 asks for where they
+/// are supported along their length.
 const THIN_MM: f64 = 25.0;
+/// What the same clause asks for where they are not, in mm.
+const FREE_MM: f64 = 38.0;
 
 /// Stringers that are thin for what they carry.
 pub(super) fn thin(job: &Job) -> Option<Finding> {
@@ -66,9 +68,8 @@ pub(super) fn thin(job: &Job) -> Option<Finding> {
         Form::Board => job.board.thickness,
         Form::Sheet => cut.material.thickness * f64::from(cut.sharing.layers),
     };
-    let finding = Finding::about(codes::StringerThin::CODE, "board");
-    let limit = format!("{} where supported along its length, 38 mm otherwise", Length::mm(THIN_MM));
-    let source = "National Building Code of Canada 9.8.9.4, for comparison";
-    let is_thin = cut.makes == Makes::Stringers && thickness < Length::mm(THIN_MM);
-    is_thin.then(|| finding.figures(format!("{thickness} of {}", cut.material.name), limit).source(source))
+    let (limit, free) = (Length::mm(THIN_MM), Length::mm(FREE_MM));
+    let is_thin = cut.makes == Makes::Stringers && thickness < limit;
+    let material = cut.material.name.clone();
+    is_thin.then(|| codes::StringerThin { measured: thickness, material, limit, free }.at("board"))
 }

@@ -1,6 +1,6 @@
 //! Whether the part finds room on the material and in the machine's travel, and how it lies.
 
-use crate::diagnostics::{Finding, GEOMETRY, Severity, codes};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::Bounds;
 use crate::profile::{Form, Machine, Material};
 use crate::units::Length;
@@ -62,9 +62,7 @@ pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> 
 pub fn trimmed_sheet(stock: &StockBox, lie: Lie, material: &Material) -> Option<Finding> {
     let (length, width) = material_extent(lie, material);
     let trimmed = stock.length < length * LEAST_TRIM || stock.width < width * LEAST_TRIM;
-    let finding = Finding::about(codes::SheetTrimmed::CODE, "material");
-    let words = format!("{} along X, {} along Y", stock.length, stock.width);
-    trimmed.then(|| finding.figures(format!("cut it down to {words}"), "the machine's travel").source(GEOMETRY))
+    trimmed.then(|| codes::SheetTrimmed { along_x: stock.length, along_y: stock.width }.at("material"))
 }
 
 /// A sheet may lie over the table's edge by this share before it is said to be too large.
@@ -104,18 +102,36 @@ fn misfit(lie: Lie, need: &Need, machine: &Machine, material: &Material) -> Vec<
         Lie::AlongX => ("X", "Y", [machine.travel[0], machine.travel[1]]),
         Lie::AlongY => ("Y", "X", [machine.travel[1], machine.travel[0]]),
     };
-    let mut findings = Vec::new();
-    let mut compare = |code, axis: &str, need: f64, have: Length, of: &str| {
-        if need > have.as_mm() + SAME_WIDTH_MM {
-            let measured = format!("part with its room {} along {axis}", Length::mm(need));
-            let finding =
-                Finding::about(code, of).weighing(Severity::Refusal).figures(measured, format!("at most {have}"));
-            findings.push(finding.source(GEOMETRY));
-        }
-    };
-    compare(codes::BeyondStock::CODE, along, need.along, material.length, "material");
-    compare(codes::BeyondStock::CODE, across, need.of_material, material.width, "material");
-    compare(codes::BeyondTravel::CODE, along, need.along, travel[0], "machine");
-    compare(codes::BeyondTravel::CODE, across, need.across, travel[1], "machine");
-    findings
+    let stock = [
+        beyond(along, need.along, material.length).map(Beyond::stock),
+        beyond(across, need.of_material, material.width).map(Beyond::stock),
+    ];
+    let machine = [
+        beyond(along, need.along, travel[0]).map(Beyond::travel),
+        beyond(across, need.across, travel[1]).map(Beyond::travel),
+    ];
+    stock.into_iter().chain(machine).flatten().collect()
+}
+
+/// What a part takes along an axis, where that is more than there is.
+struct Beyond {
+    axis: &'static str,
+    measured: Length,
+    limit: Length,
+}
+
+fn beyond(axis: &'static str, need_mm: f64, limit: Length) -> Option<Beyond> {
+    (need_mm > limit.as_mm() + SAME_WIDTH_MM).then(|| Beyond { axis, measured: Length::mm(need_mm), limit })
+}
+
+impl Beyond {
+    fn stock(self) -> Finding {
+        let Beyond { axis, measured, limit } = self;
+        codes::BeyondStock { measured, limit, axis }.at("material")
+    }
+
+    fn travel(self) -> Finding {
+        let Beyond { axis, measured, limit } = self;
+        codes::BeyondTravel { measured, limit, axis }.at("machine")
+    }
 }

@@ -1,6 +1,7 @@
 //! What is asked of a housed stringer beside the limits of the rule set.
 
-use crate::diagnostics::{Code, Finding, GEOMETRY, PRACTICE, Severity, codes};
+use crate::diagnostics::codes::{self, Together};
+use crate::diagnostics::{Count, Finding};
 use crate::measure::{Housed, Job, Long, Makes};
 use crate::outline::HousedProblem;
 use crate::profile::{Form, Tool};
@@ -25,90 +26,64 @@ fn depth(job: &Job, housed: &Housed) -> Vec<Finding> {
     // What lies on the machine decides, and the board that was measured.
     let thickness = job.board.thickness.min(job.cut.material.thickness);
     let most = thickness * DEEPEST_SHARE;
-    let mut findings = Vec::new();
-    if housed.depth > most {
-        let measured = format!("pockets {} deep", housed.depth);
-        let limit = format!("at most {most}, half of the board's {thickness}");
-        findings.push(refusal(codes::HousedTooDeep::CODE, "pockets", measured, limit).source(PRACTICE));
-    }
     let least = Length::inches(LEAST_DEPTH_IN);
-    if housed.depth < least {
-        let finding = Finding::about(codes::HousedShallow::CODE, "pockets");
-        findings.push(finding.figures(format!("pockets {} deep", housed.depth), format!("at least {least}")));
-    }
-    findings
+    let measured = housed.depth;
+    let deep = (measured > most).then(|| codes::HousedTooDeep { measured, limit: most, thickness }.at("pockets"));
+    let shallow = (measured < least).then(|| codes::HousedShallow { measured, limit: least }.at("pockets"));
+    [deep, shallow].into_iter().flatten().collect()
 }
 
 fn wedge(housed: &Housed) -> Option<Finding> {
-    let finding = Finding::about(codes::HousedNoWedge::CODE, "pockets");
-    (housed.wedge <= Length::ZERO)
-        .then(|| finding.figures("pockets with parallel sides", "treads and risers glued: no wedge presses them home"))
+    (housed.wedge <= Length::ZERO).then(|| codes::HousedNoWedge {}.at("pockets"))
 }
 
 /// The pockets do not break out of the board.
 fn ends(housed: &Housed) -> Finding {
-    let words = format!("first riser and top tread are cut back by {} where they go in", housed.land);
-    Finding::about(codes::HousedEnds::CODE, "pockets").figures(words, "pockets closed all round")
+    codes::HousedEnds { land: housed.land }.at("pockets")
 }
 
 /// What of a housed stringer is not made here.
 fn making(job: &Job) -> Vec<Finding> {
+    let cut = &job.cut;
     let mut findings = Vec::new();
-    let mut refuse = |code, place: &str, measured: String, limit: &str| {
-        findings.push(refusal(code, place, measured, limit.to_string()));
-    };
-    if let Tool::Laser(_) = &job.cut.machine.tool {
-        refuse(
-            codes::HousedLaser::CODE,
-            "machine",
-            "a beam".to_string(),
-            "a cutter: a beam makes no pocket of a depth",
-        );
+    if let Tool::Laser(_) = &cut.machine.tool {
+        findings.push(codes::HousedLaser {}.at("machine"));
     }
-    if job.cut.makes != Makes::Stringers {
-        refuse(codes::HousedPattern::CODE, "cut.makes", "a pattern".to_string(), "\"stringers\": the part itself");
+    if cut.makes != Makes::Stringers {
+        findings.push(codes::HousedPattern {}.at("cut.makes"));
     }
-    if job.cut.material.form == Form::Board {
-        let words = "form = \"sheet\", cut out with waste all round";
-        refuse(codes::HousedBoard::CODE, "cut.material", "form = \"board\"".to_string(), words);
+    if cut.material.form == Form::Board {
+        findings.push(codes::HousedBoard {}.at("cut.material"));
     }
     if job.tie_plate.is_some() {
-        refuse(
-            codes::HousedPlate::CODE,
-            "foot.tie_plate",
-            "a plate notch".to_string(),
-            "none: the pockets take its place",
-        );
+        findings.push(codes::HousedPlate {}.at("foot.tie_plate"));
     }
-    let sharing = &job.cut.sharing;
-    if job.cut.pieces() > 1 || sharing.spacing.is_some() {
-        let measured = format!("{} pieces, or spacing", job.cut.pieces());
-        refuse(codes::HousedSeveral::CODE, "cut", measured, "one piece of one layer a program, alone on its sheet");
-    }
-    if job.cut.long != Long::Refuse {
-        let measured = "cut in shifts or split".to_string();
-        refuse(codes::HousedSeveral::CODE, "cut.long", measured, "in one set-up: leave cut.long out");
-    }
+    findings.extend(together(job));
     findings
+}
+
+/// What a job wants of a housed stringer beside making it alone.
+fn together(job: &Job) -> Vec<Finding> {
+    let cut = &job.cut;
+    let pieces = Count::from(cut.pieces());
+    let asked = [
+        (cut.pieces() > 1, Together::Pieces, "cut.quantity"),
+        (cut.sharing.spacing.is_some(), Together::Spacing, "cut.spacing"),
+        (cut.long != Long::Refuse, Together::Long, "cut.long"),
+    ];
+    let is_asked = asked.into_iter().filter(|(is_asked, ..)| *is_asked);
+    is_asked.map(|(_, asked, key)| codes::HousedSeveral { asked, pieces }.at(key)).collect()
 }
 
 /// The finding of a board on which the pockets do not fit.
 pub(super) fn impossible(problem: &HousedProblem) -> Finding {
     match problem {
-        HousedProblem::NoPocket => refusal(
-            codes::HousedNoPocket::CODE,
-            "pockets",
-            "a pocket crosses itself".to_string(),
-            "treads, risers and wedges that leave wood between them".to_string(),
-        ),
-        HousedProblem::Thin { place, left, land, width } => {
-            let wider = width.map_or(String::new(), |width| format!(": a board of {width} would do"));
-            let limit = format!("at least the land of {land}{wider}");
-            refusal(codes::HousedThin::CODE, place, format!("{left} of wood"), limit)
+        HousedProblem::NoPocket => codes::HousedNoPocket {}.at("pockets"),
+        HousedProblem::Thin { place, left, land, width: None } => {
+            codes::HousedThin { measured: *left, limit: *land }.at(place)
+        }
+        HousedProblem::Thin { place, left, land, width: Some(wider) } => {
+            codes::HousedNarrow { measured: *left, limit: *land, wider: *wider }.at(place)
         }
     }
-}
-
-fn refusal(code: Code, place: &str, measured: String, limit: String) -> Finding {
-    Finding::about(code, place).weighing(Severity::Refusal).figures(measured, limit).source(GEOMETRY)
 }

@@ -1,10 +1,11 @@
 //! What a profile says and nobody means: figures that can be made, but are slips of the pen, or break a cutter. Each limit
 //! is common practice, no source, unless it says otherwise.
 
-use crate::diagnostics::{Code, Finding, Severity, codes};
+use crate::diagnostics::codes::{self, ChipBound};
+use crate::diagnostics::{Degrees, Figure, Finding, Fine, Severity};
 use crate::measure::Job;
 use crate::profile::{Laser, Machine, MarkTool, Router, Tool};
-use crate::units::{Length, MM_PER_INCH, trimmed};
+use crate::units::{Length, MM_PER_INCH};
 
 /// A pass of one cutter is usual; wood in one and a half still leaves, in more than three a cutter breaks.
 const PASS_CUTTERS: (f64, f64) = (1.5, 3.0);
@@ -45,13 +46,13 @@ pub fn profile_sense(job: &Job) -> Vec<Finding> {
     findings
 }
 
-fn warn(code: Code, key: &str, measured: String, limit: String) -> Finding {
-    Finding::about(code, key).weighing(Severity::Warning).figures(measured, limit)
+/// A ratio, as it is printed.
+fn ratio(value: f64) -> Figure {
+    Figure { value, unit: "", digits: 1 }
 }
 
-/// Too small for sixteenths.
-fn exact(length: Length) -> String {
-    format!("{} in = {} mm", trimmed(length.as_inches(), 5), trimmed(length.as_mm(), 4))
+fn inches(value: f64) -> Fine {
+    Fine(Length::inches(value))
 }
 
 fn usual(machine: &Machine) -> Vec<Usual> {
@@ -86,9 +87,8 @@ impl Usual {
         let meant = [(mm * MM_PER_INCH, "inches typed as mm"), (mm / MM_PER_INCH, "mm typed as inches")];
         let meant = meant.into_iter().find(|(mm, _)| self.is_usual(*mm)).filter(|_| !self.is_usual(mm));
         meant.map(|(mm, how)| {
-            Finding::about(codes::UnitSlip::CODE, self.key)
-                .weighing(self.severity)
-                .figures(exact(self.value), format!("{} would be usual: {how}?", exact(Length::mm(mm))))
+            let slip = codes::UnitSlip { measured: Fine(self.value), usual: Fine(Length::mm(mm)), how };
+            slip.at(self.key).weighing(self.severity)
         })
     }
 }
@@ -97,36 +97,37 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(deep_pass(job, router));
     findings.extend(deep_through(router));
-    let safe = job.cut.machine.safe_height;
-    if safe.as_inches() < SAFE_HEIGHT_IN - ROUNDING {
-        let limit = format!("{} or more: rapids go across at it", exact(Length::inches(SAFE_HEIGHT_IN)));
-        findings.push(warn(codes::SafeHeightLow::CODE, "safe_height", exact(safe), limit));
-    }
-    let chip = router.chip_load.as_inches();
-    if chip < CHIP_IN.0 - ROUNDING || chip > CHIP_IN.1 + ROUNDING {
-        let limit = format!("{} to {} in: less burns, more tears", CHIP_IN.0, CHIP_IN.1);
-        findings.push(warn(codes::ChipLoadOdd::CODE, "router.chip_load", exact(router.chip_load), limit));
-    }
+    findings.extend(low_rapids(job.cut.machine.safe_height));
+    findings.extend(odd_chip(router.chip_load));
     if router.flutes > MOST_FLUTES {
-        let limit = format!("at most {MOST_FLUTES} in wood");
-        findings.push(warn(codes::FlutesMany::CODE, "router.flutes", router.flutes.to_string(), limit));
+        let many = codes::FlutesMany { measured: router.flutes.into(), limit: MOST_FLUTES.into() };
+        findings.push(many.at("router.flutes"));
     }
     let slender = router.flute_length.as_mm() / router.cutter.as_mm();
     if slender > SLENDER + ROUNDING {
-        let measured = format!("{} diameters", trimmed(slender, 1));
-        findings.push(warn(
-            codes::CutterSlender::CODE,
-            "router.flute_length",
-            measured,
-            format!("at most {SLENDER}: it bends"),
-        ));
+        let bends = codes::CutterSlender { measured: ratio(slender), limit: ratio(SLENDER) };
+        findings.push(bends.at("router.flute_length"));
     }
     if router.ramp_deg > STEEP_DEG {
-        let limit = format!("at most {STEEP_DEG} degrees: steeper it drills");
-        findings.push(warn(codes::RampSteep::CODE, "router.ramp_deg", format!("{} degrees", router.ramp_deg), limit));
+        let steep = codes::RampSteep { measured: Degrees(router.ramp_deg), limit: Degrees(STEEP_DEG) };
+        findings.push(steep.at("router.ramp_deg"));
     }
     findings.extend(router.mark.and_then(sharp_point));
     findings
+}
+
+fn low_rapids(safe: Length) -> Option<Finding> {
+    let low = codes::SafeHeightLow { measured: Fine(safe), limit: inches(SAFE_HEIGHT_IN) };
+    (safe.as_inches() < SAFE_HEIGHT_IN - ROUNDING).then(|| low.at("safe_height"))
+}
+
+fn odd_chip(chip: Length) -> Option<Finding> {
+    let (limit, bound) = match chip.as_inches() {
+        thin if thin < CHIP_IN.0 - ROUNDING => (CHIP_IN.0, ChipBound::Least),
+        thick if thick > CHIP_IN.1 + ROUNDING => (CHIP_IN.1, ChipBound::Most),
+        _ => return None,
+    };
+    Some(codes::ChipLoadOdd { measured: Fine(chip), limit: inches(limit), bound }.at("router.chip_load"))
 }
 
 /// Passes are even: what counts is the pass that is really cut.
@@ -135,47 +136,34 @@ fn deep_pass(job: &Job, router: &Router) -> Option<Finding> {
     let pass = depth / (depth / router.pass_depth.as_mm() - ROUNDING).ceil().max(1.0);
     let cutters = pass / router.cutter.as_mm();
     let severity = if cutters > PASS_CUTTERS.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
-    (cutters > PASS_CUTTERS.0 + ROUNDING).then(|| {
-        Finding::about(codes::PassDeep::CODE, "router.pass_depth").weighing(severity).figures(
-            format!("passes of {}, {} cutters", exact(Length::mm(pass)), trimmed(cutters, 1)),
-            format!("at most {} cutters; refused above {}", PASS_CUTTERS.0, PASS_CUTTERS.1),
-        )
-    })
+    let deep = codes::PassDeep {
+        pass: Fine(Length::mm(pass)),
+        measured: ratio(cutters),
+        limit: ratio(PASS_CUTTERS.0),
+        refused: ratio(PASS_CUTTERS.1),
+    };
+    (cutters > PASS_CUTTERS.0 + ROUNDING).then(|| deep.at("router.pass_depth").weighing(severity))
 }
 
 fn deep_through(router: &Router) -> Option<Finding> {
     let through = router.cut_through.as_inches();
     let severity = if through > THROUGH_IN.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
-    let limit = format!(
-        "at most {}; refused above {}",
-        exact(Length::inches(THROUGH_IN.0)),
-        exact(Length::inches(THROUGH_IN.1))
-    );
-    (through > THROUGH_IN.0 + ROUNDING).then(|| {
-        Finding::about(codes::CutThroughDeep::CODE, "router.cut_through")
-            .weighing(severity)
-            .figures(format!("{} into the bed", exact(router.cut_through)), limit)
-    })
+    let deep = codes::CutThroughDeep {
+        measured: Fine(router.cut_through),
+        limit: inches(THROUGH_IN.0),
+        refused: inches(THROUGH_IN.1),
+    };
+    (through > THROUGH_IN.0 + ROUNDING).then(|| deep.at("router.cut_through").weighing(severity))
 }
 
 fn sharp_point(mark: MarkTool) -> Option<Finding> {
-    let ratio = mark.depth.as_mm() / mark.width.as_mm();
-    (ratio > POINT + ROUNDING).then(|| {
-        let measured = format!("{} wide, {} deep", exact(mark.width), exact(mark.depth));
-        warn(
-            codes::MarkShape::CODE,
-            "router.mark",
-            measured,
-            format!("a point at most {POINT} times as deep as its stroke is wide"),
-        )
-    })
+    let sharp = codes::MarkShape { measured: Fine(mark.depth), width: Fine(mark.width), limit: ratio(POINT) };
+    (mark.depth.as_mm() / mark.width.as_mm() > POINT + ROUNDING).then(|| sharp.at("router.mark"))
 }
 
 fn of_laser(laser: &Laser) -> Option<Finding> {
-    (laser.kerf.as_mm() > WIDE_KERF_MM + ROUNDING).then(|| {
-        let limit = format!("at most {WIDE_KERF_MM} mm: cut a test square and measure it");
-        warn(codes::KerfWide::CODE, "laser.kerf", exact(laser.kerf), limit)
-    })
+    let wide = codes::KerfWide { measured: Fine(laser.kerf), limit: Fine(Length::mm(WIDE_KERF_MM)) };
+    (laser.kerf.as_mm() > WIDE_KERF_MM + ROUNDING).then(|| wide.at("laser.kerf"))
 }
 
 /// A limit that is typed is kept.

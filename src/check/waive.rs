@@ -1,6 +1,7 @@
 //! Refusals that the owner takes on, with a reason.
 
-use crate::diagnostics::{Finding, Severity, Waivable, codes, table};
+use crate::diagnostics::codes::{self, WaiverIdle};
+use crate::diagnostics::{Finding, Severity, Waivable, table};
 use crate::measure::Waiver;
 
 /// Writes each waiver's reason on the refusals it names, and says which waivers did nothing.
@@ -15,7 +16,7 @@ pub fn apply_waivers(findings: &mut Vec<Finding>, waivers: &[Waiver]) {
             used = true;
         }
         if !used {
-            let why = if never { "this refusal cannot be waived" } else { "no such refusal here" };
+            let why = if never { WaiverIdle::CannotBe } else { WaiverIdle::NothingRefuses };
             findings.push(codes::WaiverUnused { why }.at(format!("waive {}", waiver.rule)));
         }
     }

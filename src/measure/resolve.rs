@@ -70,6 +70,7 @@ impl Resolver<'_> {
         let board = self.narrowed(board, &boards);
         let cut = self.cut(&raw.cut, &board)?;
         let around = self.around(raw, &rise, &cut.sharing)?;
+        self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();
         for waive in &raw.waive {
             waivers.push(Waiver {
@@ -113,8 +114,7 @@ impl Resolver<'_> {
                 RawLength::Text(text) => text.clone(),
                 RawLength::Number(number) => number.to_string(),
             };
-            let finding = Finding::about(codes::FeetAndInches::CODE, key);
-            self.reading.push(finding.figures(format!("{typed} is read as {length}"), "less than 12 in after feet"));
+            self.reading.push(codes::FeetAndInches { typed, read: length }.at(key));
         }
         Ok(length)
     }

@@ -3,7 +3,7 @@
 use super::job::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
 use super::job_file::{ClampFile, CutFile, MakesFile, MeasuredFile, NarrowFile, StockBoardsFile};
 use super::resolve::Resolver;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::codes;
 use crate::error::{Error, ErrorKind};
 use crate::profile::{Form, Material};
 use crate::units::Length;
@@ -18,7 +18,7 @@ const USUAL_TRIM_IN: f64 = 0.25;
 const USUAL_DOWEL_IN: f64 = 0.375;
 /// The most layers of one stringer.
 const MOST_LAYERS: i64 = 4;
-/// The most clamps, and the most boards that are listed.
+/// The most clamps, boards, waivers, rooms that are listed: more is no job that anybody wrote.
 const MOST_LISTED: usize = 200;
 
 impl Resolver<'_> {
@@ -64,7 +64,7 @@ impl Resolver<'_> {
         })
     }
 
-    fn few(&self, key: &str, count: usize) -> Result<(), Error> {
+    pub(super) fn few(&self, key: &str, count: usize) -> Result<(), Error> {
         if count <= MOST_LISTED {
             return Ok(());
         }
@@ -119,9 +119,7 @@ impl Resolver<'_> {
         let narrowest = boards.measured.iter().map(|measured| measured.width).reduce(Length::min);
         match narrowest.filter(|width| boards.narrow == Narrow::ReSolve && *width < board.width) {
             Some(width) => {
-                let finding = Finding::about(codes::BoardReSolved::CODE, "board");
-                let words = format!("everything is for the narrowest board, {width}: rip the others down to it");
-                self.reading.push(finding.figures(words, format!("the job's {}", board.width)));
+                self.reading.push(codes::BoardReSolved { measured: width, asked: board.width }.at("board"));
                 Board { width, ..board }
             }
             None => board,

@@ -5,12 +5,12 @@
 //! change across the grain: with the pitch p, a tread cut then slopes by p - atan((1 + e) tan p).
 
 use super::change::{Change, Method, Sawn, width_change};
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::{Error, ErrorKind};
 use crate::measure::Job;
 use crate::profile::{Movement, ON_THE_LIMIT, TimberTable};
 use crate::solve::Flight;
-use crate::units::{Length, decimal};
+use crate::units::Length;
 
 /// Steepest slope of a tread, level over plumb: International Residential Code 2021 R311.7.7.
 const LEVEL_OVER_PLUMB: f64 = 48.0;
@@ -131,22 +131,16 @@ pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, moisture: &Moistur
 fn findings(moved: &Moved, moisture: &Moisture) -> Vec<Finding> {
     let mut found = Vec::new();
     if moved.change.method == Method::FromGreen {
-        found.push(
-            Finding::about(codes::MoistureOutsideRange::CODE, "stringer")
-                .figures(
-                    format!("{} % now, {} % in service", moisture.now_percent, moisture.service_percent),
-                    "6 to 14 % for the closer equation; from green is approximate",
-                )
-                .source(moved.change.method.source()),
-        );
+        let percent = |value| Figure { value, unit: "%", digits: 2 };
+        let (now, service) = (percent(moisture.now_percent), percent(moisture.service_percent));
+        let outside = codes::MoistureOutsideRange { now, service };
+        found.push(outside.at("stringer").source(moved.change.method.source()));
     }
     let slope = moved.tread_tilt_rad.tan().abs();
     if slope > 1.0 / LEVEL_OVER_PLUMB + ON_THE_LIMIT {
-        found.push(
-            Finding::about(codes::TreadTilts::CODE, "treads")
-                .figures(format!("a slope of 1:{}", decimal(1.0 / slope, 1)), "at most 1:48")
-                .source("International Residential Code 2021 R311.7.7"),
-        );
+        let one_in = |value| Figure { value, unit: "", digits: 1 };
+        let tilts = codes::TreadTilts { measured: one_in(1.0 / slope), limit: one_in(LEVEL_OVER_PLUMB) };
+        found.push(tilts.at("treads"));
     }
     found
 }

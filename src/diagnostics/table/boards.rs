@@ -21,13 +21,17 @@ findings! {
         "the board is {measured} wide: rip it down to {limit}, for its edge is the nose line",
         "A measured board is wider than the one the stringer is laid out on: its own edge would be a nose line too high.",
         "Rip it down to the job's width.";
+    CrownThroat { crown: Length, measured: Length, limit: Length } "crown-throat" Warning Never PRACTICE,
+        "with the board's crown of {crown} the throat may be as small as {measured}, and {limit} is asked for",
+        "A crowned board's own edge is no straight lower edge: where its bow takes wood, the throat may fall below the rule set's least.",
+        "Lay the crown up, straighten the lower edge, or use a straighter board.";
     BoardCrown { measured: Length, throat: Length, limit: Length } "board-crown" Warning Never PRACTICE,
-        "with a crown of {measured} the throat may be as small as {throat}; {limit} is wanted",
+        "the board's crown is {measured}, more than {limit}: the throat may be as small as {throat}",
         "A crowned board's own edge is no straight lower edge: the stringer's throat and seat follow its bow.",
         "Lay the crown up, straighten the lower edge, or use a straighter board.";
-    StringerThin { measured: Length, limit: Length, material: String } "stringer-thin" Warning Never
+    StringerThin { measured: Length, material: String, limit: Length, free: Length } "stringer-thin" Warning Never
         "National Building Code of Canada 9.8.9.4, for comparison",
-        "the stringers are {measured} of {material}; {limit} is asked for where they are supported along their length, 38 mm otherwise",
+        "the stringers are {measured} of {material}; {limit} is asked for where they are supported along their length, {free} otherwise",
         "The stringers are thinner than a board that carries a stair usually is; sheet goods outdoors are another matter still.",
         "Use thicker material or layers, and ask a licensed designer.";
     OnePartAProgram { measured: Count } "one-part-a-program" Advice Never PRACTICE,

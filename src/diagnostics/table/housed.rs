@@ -2,7 +2,18 @@
 
 use super::super::code::findings;
 use super::super::{Count, GEOMETRY, PRACTICE};
+use super::words::words;
 use crate::units::Length;
+
+words! {
+    /// What a job wants of a housed stringer beside making it alone.
+    Together {
+        Pieces "several pieces or layers are",
+        Spacing "a spacing between pieces is",
+        Long "cutting it in shifts or in two is",
+        Set "cutting it together with other jobs is",
+    }
+}
 
 findings! {
     HousedTooDeep { measured: Length, limit: Length, thickness: Length } "housed-too-deep" Refusal Waivable PRACTICE,
@@ -37,10 +48,10 @@ findings! {
         "the job lets a tie plate into the foot, and a housed stringer is made without that notch",
         "A housed stringer is made without a notch for a tie plate.",
         "Leave foot.tie_plate out.";
-    HousedSeveral { pieces: Count, clamps: Count } "housed-several" Refusal Never GEOMETRY,
-        "the job asks for {pieces} pieces, {clamps} clamps, a spacing, shifts or a split; a program makes one housed piece, alone",
+    HousedSeveral { asked: Together, pieces: Count } "housed-several" Refusal Never GEOMETRY,
+        "{asked} asked for, and {pieces} housed in all: a program makes one housed stringer, in one set-up, alone on its sheet",
         "A program makes one housed stringer, alone on its sheet: the pockets are not laid out with others.",
-        "Set cut.quantity = 1 and run the program once a piece; each hand is a job of its own.";
+        "Set cut.quantity = 1, leave cut.spacing and cut.long out, and run the program once a piece; each hand is a job of its own, made on its own or by `batch`.";
     HousedNoPocket {} "housed-no-pocket" Refusal Never GEOMETRY,
         "a pocket crosses itself: treads, risers and wedges leave no wood between them",
         "The pockets of this flight would cross themselves: boards, wedges and land leave no room.",
@@ -48,7 +59,11 @@ findings! {
     HousedThin { measured: Length, limit: Length } "housed-thin" Refusal Never GEOMETRY,
         "{measured} of wood stays between pocket and edge, less than the land of {limit}",
         "Too little wood stays between a pocket and an edge of the board.",
-        "Take a wider board, more housed.edge_above, a smaller wedge, or less housed.land.";
+        "Take more housed.edge_above, a smaller wedge, or less housed.land.";
+    HousedNarrow { measured: Length, limit: Length, wider: Length } "housed-narrow" Refusal Never GEOMETRY,
+        "{measured} of wood stays between pocket and lower edge, less than the land of {limit}: a board {wider} wide would do",
+        "The board is so narrow that too little wood stays between a pocket and its lower edge.",
+        "Take a board of the width that the finding says, a smaller wedge, or less housed.land.";
     PocketNarrow { measured: Length, limit: Length } "pocket-narrow" Refusal Never GEOMETRY,
         "the pocket is {measured} wide and the cutter with its clearance needs {limit}",
         "A pocket of a housed stringer is narrower than the cutter and its clearance.",
