@@ -5,6 +5,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use super::output_set::settled;
 use crate::error::{Error, ErrorKind};
 use crate::measure::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
 use crate::profile::Source;
@@ -22,6 +23,9 @@ pub(super) fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, Error> {
             .in_file(&name)
             .hint("check the path and its permissions; `-` reads standard input")
     };
+    if path != Path::new("-") {
+        settled(path)?;
+    }
     let mut bytes = Vec::new();
     let reader: Box<dyn Read> =
         if path == Path::new("-") { Box::new(io::stdin()) } else { Box::new(File::open(path).map_err(failed)?) };

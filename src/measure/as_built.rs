@@ -36,6 +36,7 @@ impl Resolver<'_> {
         }
         let shim_most = self.optional("built.shim_most", &raw.shim_most, MOST_SHIM_MM, Length::ZERO)?;
         let trim_most = self.optional("built.trim_most", &raw.trim_most, MOST_SHIM_MM, Length::ZERO)?;
+        self.few("built.room", raw.room.len())?;
         let mut room = Vec::new();
         for one in &raw.room {
             let most = (heights.len() as i64).clamp(1, MOST_TREADS);

@@ -15,6 +15,8 @@ pub struct OrderLine {
     pub count: usize,
 }
 
+/// The most jobs that are cut together.
+const MOST_JOBS: usize = 1_000;
 /// The most times that one job is made.
 const MOST_TIMES: i64 = 10_000;
 
@@ -77,6 +79,10 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Vec<OrderLine>>, Error>
     }
     let reader = Reader::new(file, text);
     let raw: OrderFile = reader.parse("order")?;
+    if let Some(first) = raw.job.first().filter(|_| raw.job.len() > MOST_JOBS) {
+        let (found, allowed) = (format!("{} jobs", raw.job.len()), format!("{MOST_JOBS} jobs at most"));
+        return Err(reader.out_of_range("job", first.file.span(), &found, &allowed));
+    }
     let mut lines = Vec::new();
     for line in &raw.job {
         let count = line.count.as_ref().map_or(1, |count| *count.get_ref());
@@ -96,6 +102,14 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Vec<OrderLine>>, Error>
 mod tests {
     use super::*;
     use crate::profile::{embedded, embedded_names};
+
+    #[test]
+    fn an_order_of_more_jobs_than_anybody_cuts_together_is_refused() {
+        let order = |count: usize| order_of("order.toml", &"[[job]]\nfile = \"a.toml\"\n".repeat(count));
+        assert_eq!(order(MOST_JOBS).unwrap().unwrap().len(), MOST_JOBS);
+        let refused = order(MOST_JOBS + 1).unwrap_err().to_string();
+        assert!(refused.contains("order.toml:2:8") && refused.contains("1000 jobs at most"), "{refused}");
+    }
 
     #[test]
     fn every_profile_is_one_and_the_starter_is_a_job() {

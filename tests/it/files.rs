@@ -389,6 +389,53 @@ fn beside_files_of_somebody_else_the_next_run_finishes_what_a_kill_broke_off() {
     assert!(tree(&bench.path("out")).keys().all(|name| !name.starts_with('.')));
 }
 
+/// The files of a set as a journal names them.
+fn listed(set: &BTreeMap<String, Vec<u8>>) -> Vec<serde_json::Value> {
+    let of = |(name, bytes): (&String, &Vec<u8>)| {
+        let sha256 = seatcut::export::file_report(name, bytes).sha256;
+        serde_json::json!({ "name": name, "sha256": sha256 })
+    };
+    set.iter().map(of).collect()
+}
+
+#[test]
+fn half_a_set_is_never_judged_and_the_next_run_of_any_command_makes_it_whole() {
+    // In the directory itself, and beside it as where a set lay alone.
+    for (home, beside) in [("out", None), ("", Some("out"))] {
+        let bench = Bench::new();
+        let (old, new) = (bench.made("a.toml", "out", &[]), bench.made("b.toml", "new", &[]));
+        bench.write("out/mine.nc", std::str::from_utf8(&old["program-2.nc"]).unwrap());
+        let place = bench.path(home).join(format!(".seatcut-unfinished-{}-0", dead()));
+        fs::rename(bench.path("new"), &place).unwrap();
+        fs::create_dir(place.join(".old")).unwrap();
+        let moving =
+            serde_json::json!({ "stage": "moving", "beside": beside, "out": listed(&old), "into": listed(&new) });
+        fs::write(place.join(".journal"), moving.to_string()).unwrap();
+        // Killed when all of the old and the first of the new were moved.
+        for name in old.keys() {
+            fs::rename(bench.path("out").join(name), place.join(".old").join(name)).unwrap();
+        }
+        fs::rename(place.join("nominal.dxf"), bench.path("out/nominal.dxf")).unwrap();
+        symlink(bench.path("out/nominal.dxf"), bench.path("link.dxf")).unwrap();
+        let before = tree(bench.dir.path());
+        for file in ["out/nominal.dxf", "out/program.nc", "out/program-2.nc", "link.dxf"] {
+            let held = seatcut(&["verify", &bench.text("b.toml"), &bench.text(file)]);
+            assert!(code(&held) == 7 && err(&held).contains("broken off"), "{file}: {}", err(&held));
+        }
+        let other = seatcut(&["verify", &bench.text("a.toml"), &bench.text("out/mine.nc")]);
+        assert_eq!(code(&other), 0, "what belongs to no set is judged: {}", err(&other));
+        assert!(tree(bench.dir.path()) == before, "to look changes nothing");
+        let into = bench.text(if home.is_empty() { "pages.pdf" } else { "out/pages.pdf" });
+        let pages = seatcut(&["pages", &bench.text("a.toml"), "-o", &into]);
+        assert_eq!(code(&pages), 0, "{}", err(&pages));
+        let mut now = seen(&bench.path("out"));
+        now.retain(|name, _| !["mine.nc", "pages.pdf"].contains(&&**name));
+        assert!(now == new, "{:?}", now.keys());
+        let held = seatcut(&["verify", &bench.text("b.toml"), &bench.text("out/nominal.dxf")]);
+        assert_eq!(code(&held), 0, "{}", err(&held));
+    }
+}
+
 #[test]
 fn a_signal_leaves_nothing_behind() {
     let bench = Bench::new();

@@ -3,11 +3,13 @@
 //! What lies in the place is touched only where seatcut wrote it and nobody changed it since: every set says itself what
 //! it consists of ([`list`]). Where all that lies there is such a set, the two directories change places; where files of
 //! somebody else lie beside it, the files of the set are moved one by one under a journal ([`swap`]), and the next run
-//! finishes what was broken off ([`remains`]).
+//! finishes what was broken off ([`remains`]); until then none of those files is read as if its set were whole
+//! ([`settled`]).
 
 mod interrupt;
 mod list;
 mod remains;
+mod settled;
 mod staging;
 mod standing;
 mod swap;
@@ -19,6 +21,7 @@ use crate::error::{Error, ErrorKind};
 pub(super) use interrupt::{clean_up_when_interrupted, guarded};
 pub(super) use list::SetKind;
 pub(super) use remains::{hidden_path, sweep};
+pub(super) use settled::settled;
 pub(super) use staging::Staging;
 pub(super) use standing::is_input;
 

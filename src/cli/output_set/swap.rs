@@ -2,7 +2,8 @@
 //!
 //! Alone in its directory it changes places with it as a whole ([`exchange`]): one step of the file system. Beside files of
 //! somebody else the files are moved one by one ([`replace`]): the old ones out, then the new ones in, so that old and new
-//! never lie side by side. A journal is written before; the next run moves what a killed one left ([`finish`]).
+//! never lie side by side, and the list of a set first and last, so that it never stands for half a set. A journal is
+//! written before; the next run moves what a killed one left ([`finish`]).
 
 use std::fs::{self, File};
 use std::io::{self, Write};
@@ -10,7 +11,7 @@ use std::path::{Path, PathBuf};
 
 use serde::{Deserialize, Serialize};
 
-use super::list::Listed;
+use super::list::{Listed, SetKind};
 use super::parent_of;
 use crate::error::{Error, ErrorKind};
 use crate::export::file_report;
@@ -46,6 +47,13 @@ impl Journal {
     /// The journal while files are being written.
     pub fn writing(into: Vec<Listed>) -> Journal {
         Journal { stage: Stage::Writing, beside: None, out: Vec::new(), into }
+    }
+
+    /// The journal while files are being moved, in the order they are.
+    fn moving(beside: Option<String>, mut out: Vec<Listed>, mut into: Vec<Listed>) -> Journal {
+        out.sort_by_key(|file| !is_list(file));
+        into.sort_by_key(is_list);
+        Journal { stage: Stage::Moving, beside, out, into }
     }
 
     /// The journal once all are moved: what went is to be removed, by its name.
@@ -129,7 +137,7 @@ pub(super) enum Moved {
 
 /// Moves the files of the place into its target, those that go out of it first; back again if anything fails.
 pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, into: Vec<Listed>) -> Moved {
-    let journal = Journal { stage: Stage::Moving, beside, out, into };
+    let journal = Journal::moving(beside, out, into);
     let target = journal.target(place);
     let aside = place.join(ASIDE);
     if let Err(e) = fs::create_dir(&aside).and_then(|()| journal.write(place)) {
@@ -155,6 +163,10 @@ pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, in
         Ok(()) => Moved::Back(e),
         Err(_) => Moved::Broken(e),
     }
+}
+
+fn is_list(file: &Listed) -> bool {
+    SetKind::ALL.iter().any(|kind| kind.list_name() == file.name)
 }
 
 /// Finishes what [`replace`] began in a run that was killed.
@@ -249,8 +261,7 @@ mod tests {
 
         /// As [`replace`] would leave it if it were killed after so many moves.
         fn broken_off_after(&self, moves: usize) {
-            let journal =
-                Journal { stage: Stage::Moving, beside: None, out: self.out.clone(), into: self.into.clone() };
+            let journal = Journal::moving(None, self.out.clone(), self.into.clone());
             fs::create_dir(self.place.join(ASIDE)).unwrap();
             journal.write(&self.place).unwrap();
             let (home, aside) = (self.dir.path(), self.place.join(ASIDE));
@@ -271,6 +282,16 @@ mod tests {
             scene.holds(&[("a", "new a"), ("c", "new c")]);
             remove(&scene.place).unwrap();
             assert!(!scene.place.exists());
+        }
+    }
+
+    #[test]
+    fn the_list_of_a_set_goes_first_and_comes_last() {
+        let name = |name: &str| Listed { name: name.to_string(), sha256: String::new() };
+        for kind in SetKind::ALL {
+            let files = || vec![name("x"), name(kind.list_name()), name("y")];
+            let journal = Journal::moving(None, files(), files());
+            assert!(is_list(&journal.out[0]) && is_list(&journal.into[2]));
         }
     }
 
