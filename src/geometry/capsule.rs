@@ -1,22 +1,33 @@
 //! The strip that a round tool sweeps along a straight way, cut into bands of equal height.
 
-use super::{Point, Segment};
+use super::{Point, Segment, Vector};
 
 /// All points within `radius` of a straight way.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Capsule {
     low: Point,
     high: Point,
+    /// From the low end to the high one.
+    along: Vector,
+    /// From the way to the strip's right side; nothing where the way is level and has none.
+    out: Option<Vector>,
     radius: f64,
 }
 
 /// How far a chord of an arc lies inside it at most, in mm: the capsule of a chord is as much thicker.
 const SAGITTA_MM: f64 = 0.02;
+/// How much nearer a round end may come than its radius for the height of its tip, as a share: what rounding makes.
+const TIP: f64 = 1.0 + 1e-12;
 
 impl Capsule {
     fn new(a: Point, b: Point, radius: f64) -> Capsule {
         let (low, high) = if a.y <= b.y { (a, b) } else { (b, a) };
-        Capsule { low, high, radius }
+        let along = high - low;
+        let out = (along.y > 0.0).then(|| {
+            let length = along.norm();
+            Vector::new(along.y / length * radius, -along.x / length * radius)
+        });
+        Capsule { low, high, along, out, radius }
     }
 
     /// What covers all that a tool of a radius sweeps along segments: of lines exactly that, of arcs at most twice
@@ -26,12 +37,17 @@ impl Capsule {
         for way in ways {
             match way {
                 Segment::Line { from, to } => all.push(Capsule::new(*from, *to, radius)),
-                Segment::Arc { .. } => {
+                Segment::Arc { from: start, center, .. } => {
+                    let sweep = way.sweep();
                     let half = (1.0 - SAGITTA_MM / way.radius().max(SAGITTA_MM)).acos();
-                    let count = (way.sweep().abs() / (2.0 * half)).ceil().clamp(1.0, 4096.0);
-                    let at = |i: f64| way.point_at(i / count);
-                    let chord = |i: usize| Capsule::new(at(i as f64), at(i as f64 + 1.0), radius + SAGITTA_MM);
-                    all.extend((0..count as usize).map(chord));
+                    let count = (sweep.abs() / (2.0 * half)).ceil().clamp(1.0, 4096.0);
+                    let at = |share: f64| center + nalgebra::Rotation2::new(sweep * share) * (start - center);
+                    let mut from = at(0.0);
+                    for i in 1..=count as usize {
+                        let to = at(i as f64 / count);
+                        all.push(Capsule::new(from, to, radius + SAGITTA_MM));
+                        from = to;
+                    }
                 }
             }
         }
@@ -44,51 +60,85 @@ impl Capsule {
     }
 
     /// The least and the greatest x of the strip anywhere between two heights; `None` where it does not come.
+    ///
+    /// The strip is convex, so that each side is farthest out where a height lies nearest to its outermost point.
     pub fn within(&self, bottom: f64, top: f64) -> Option<(f64, f64)> {
         let (low, high) = self.reach();
-        let (bottom, top) = (bottom.max(low), top.min(high));
-        (bottom <= top).then(|| (-self.mirrored().rightmost(bottom, top), self.rightmost(bottom, top)))
-    }
-
-    fn mirrored(&self) -> Capsule {
-        let across = |p: Point| Point::new(-p.x, p.y);
-        Capsule { low: across(self.low), high: across(self.high), radius: self.radius }
-    }
-
-    /// The greatest x between two heights: the strip is convex, so its right side is highest where a height lies nearest
-    /// to its rightmost point.
-    fn rightmost(&self, bottom: f64, top: f64) -> f64 {
-        let peak = match (self.high.x - self.low.x).total_cmp(&0.0) {
-            std::cmp::Ordering::Greater => self.high.y,
-            std::cmp::Ordering::Less => self.low.y,
-            std::cmp::Ordering::Equal => bottom.clamp(self.low.y, self.high.y),
+        if !(bottom <= high && low <= top) {
+            return None;
+        }
+        // Numbers all of them, the lesser one first: `clamp` would ask.
+        let between = |y: f64, low: f64, high: f64| match y {
+            y if y < low => low,
+            y if y > high => high,
+            y => y,
         };
-        self.right_at(peak.clamp(bottom, top))
+        let nearest = |y: f64| between(y, if bottom > low { bottom } else { low }, if top < high { top } else { high });
+        let (left_peak, right_peak) = match self.along.x {
+            x if x > 0.0 => (self.low.y, self.high.y),
+            x if x < 0.0 => (self.high.y, self.low.y),
+            _ => (between(bottom, self.low.y, self.high.y), between(bottom, self.low.y, self.high.y)),
+        };
+        Some((self.left_at(nearest(left_peak)), self.right_at(nearest(right_peak))))
     }
 
     /// The right side at a height.
     fn right_at(&self, y: f64) -> f64 {
-        let along = self.high - self.low;
-        let length = along.norm();
-        if along.y > 0.0 {
-            let (out_x, out_y) = (along.y / length * self.radius, -along.x / length * self.radius);
-            let share = (y - self.low.y - out_y) / along.y;
+        if let Some(out) = self.out {
+            let share = (y - self.low.y - out.y) / self.along.y;
             if (0.0..=1.0).contains(&share) {
-                return self.low.x + along.x * share + out_x;
+                return self.low.x + self.along.x * share + out.x;
             }
         }
+        self.ends_at(y, |x, half| x + half, f64::max)
+    }
+
+    /// The left side at a height.
+    fn left_at(&self, y: f64) -> f64 {
+        if let Some(out) = self.out {
+            let share = (y - self.low.y + out.y) / self.along.y;
+            if (0.0..=1.0).contains(&share) {
+                return self.low.x + self.along.x * share - out.x;
+            }
+        }
+        self.ends_at(y, |x, half| x - half, f64::min)
+    }
+
+    /// The outer one of what both round ends come to at a height.
+    fn ends_at(&self, y: f64, side: impl Fn(f64, f64) -> f64, outer: impl Fn(f64, f64) -> f64) -> f64 {
         let round = |p: Point| {
             let off = y - p.y;
-            (off.abs() <= self.radius * (1.0 + 1e-12))
-                .then(|| p.x + (self.radius * self.radius - off * off).max(0.0).sqrt())
+            let half = || (self.radius * self.radius - off * off).max(0.0).sqrt();
+            (off.abs() <= self.radius * TIP).then(|| side(p.x, half()))
         };
-        [round(self.low), round(self.high)].into_iter().flatten().fold(f64::NEG_INFINITY, f64::max)
+        match (round(self.low), round(self.high)) {
+            (Some(a), Some(b)) => outer(a, b),
+            (Some(x), None) | (None, Some(x)) => x,
+            // A tip that rounding put beside its end.
+            (None, None) if y < self.low.y => self.low.x,
+            (None, None) => self.high.x,
+        }
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_tip_of_a_strip_far_out_is_a_point_of_it() {
+        for i in 0..2000 {
+            let (x, y) = (0.1 * f64::from(i), 20_000.0 + 0.37 * f64::from(i));
+            for high in [Point::new(x, y), Point::new(x + 5.0, y + 1.0)] {
+                let strip = Capsule::new(Point::new(x, y), high, 0.1);
+                let (low, top) = strip.reach();
+                for tip in [low, top] {
+                    let (from, to) = strip.within(tip, tip).unwrap();
+                    assert!(from <= to && from >= x - 0.1 && to <= high.x + 0.1, "{from} {to}");
+                }
+            }
+        }
+    }
 
     #[test]
     fn a_strip_is_as_wide_in_a_band_as_its_points_there() {

@@ -76,7 +76,7 @@ impl Cutting<'_> {
         let held = match self.anchor {
             Anchor::Bodies => {
                 let own: Vec<usize> = self.bodies.iter().filter_map(|ring| wood.within(ring)).collect();
-                (0..wood.all().len()).map(|i| own.contains(&i)).collect()
+                marked(wood.all().len(), &own)
             }
             other => held_parts(&wood, other, self.web),
         };
@@ -126,7 +126,14 @@ pub fn held_parts(wood: &Parts, anchor: Anchor, web: f64) -> Vec<bool> {
             edge.max_by(|&a, &b| all[a].area.total_cmp(&all[b].area)).into_iter().collect()
         }
     };
-    (0..all.len()).map(|i| holding.contains(&i)).collect()
+    marked(all.len(), &holding)
+}
+
+/// Which of so many numbers are among these.
+fn marked(count: usize, these: &[usize]) -> Vec<bool> {
+    let mut marked = vec![false; count];
+    these.iter().for_each(|&i| marked[i] = true);
+    marked
 }
 
 /// A part with what was taken off round it given back.

@@ -23,7 +23,45 @@ pub struct Remains {
     /// The first span of every row, and the number of all spans last.
     starts: Vec<usize>,
     spans: Vec<(f64, f64)>,
-    parents: Vec<u32>,
+    parents: Parents,
+}
+
+/// A strip and the rows that it comes into.
+struct Strip {
+    first: usize,
+    last: usize,
+    capsule: Capsule,
+}
+
+/// What a strip takes of a row.
+#[derive(Clone, Copy)]
+struct Taken {
+    from: f64,
+    to: f64,
+    by: usize,
+}
+
+/// What a strip takes of a row that it does not come into.
+const NOWHERE: (f64, f64) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+/// The most moves for each stretch before their order is taken for a new one.
+const FEW_MOVES: usize = 8;
+
+/// Sorts stretches that are in the order of the row below: it hardly changes from one row to the next.
+fn sort_by_start(taken: &mut [Taken]) {
+    let mut moves_left = FEW_MOVES * taken.len();
+    for i in 1..taken.len() {
+        let one = taken[i];
+        let mut at = i;
+        while at > 0 && taken[at - 1].from > one.from {
+            taken[at] = taken[at - 1];
+            at -= 1;
+        }
+        taken[at] = one;
+        match moves_left.checked_sub(i - at) {
+            Some(left) => moves_left = left,
+            None => return taken.sort_unstable_by(|a, b| a.from.total_cmp(&b.from)),
+        }
+    }
 }
 
 /// What hangs together.
@@ -48,6 +86,39 @@ impl Part {
     }
 }
 
+/// Which spans hang together: each has a parent that comes no later than itself, and the first of all is its own.
+#[derive(Clone, Debug)]
+struct Parents(Vec<u32>);
+
+impl Parents {
+    fn of(spans: usize) -> Parents {
+        Parents((0..spans as u32).collect())
+    }
+
+    fn root(&mut self, span: usize) -> usize {
+        let mut at = span;
+        while self.0[at] as usize != at {
+            // Half the way is left for who comes next.
+            self.0[at] = self.0[self.0[at] as usize];
+            at = self.0[at] as usize;
+        }
+        at
+    }
+
+    fn join(&mut self, a: usize, b: usize) {
+        let (a, b) = (self.root(a), self.root(b));
+        self.0[a.max(b)] = a.min(b) as u32;
+    }
+
+    /// Makes every parent the first of all.
+    fn compress(&mut self) {
+        for span in 0..self.0.len() {
+            // Roots come before their spans, so that the parent of a parent is its root by now.
+            self.0[span] = self.0[self.0[span] as usize];
+        }
+    }
+}
+
 impl Remains {
     /// What stays of a plate when a tool of a radius in mm has gone along ways; `None` where that would be endless work.
     pub fn of(plate: Bounds, ways: &[Segment], radius: f64) -> Option<Remains> {
@@ -57,32 +128,34 @@ impl Remains {
         }
         let height = plate.height() / rows;
         let row_of = |y: f64| ((y - plate.min.y) / height).floor().clamp(0.0, rows - 1.0) as usize;
-        let mut strips: Vec<(usize, usize, Capsule)> = Vec::new();
+        let mut strips: Vec<Strip> = Vec::new();
         let mut meetings = 0.0;
-        for strip in Capsule::covering(ways, radius) {
-            let (low, high) = strip.reach();
+        for capsule in Capsule::covering(ways, radius) {
+            let (low, high) = capsule.reach();
             if high >= plate.min.y && low <= plate.max.y {
                 let (first, last) = (row_of(low), row_of(high));
                 meetings += (last - first + 1) as f64;
-                strips.push((first, last, strip));
+                strips.push(Strip { first, last, capsule });
             }
         }
         if meetings > MOST_MEETINGS {
             return None;
         }
-        strips.sort_by_key(|(first, ..)| *first);
+        strips.sort_by_key(|strip| strip.first);
         let mut remains = Remains { height, ..Remains::none(plate) };
-        let (mut taken, mut waiting) = (Vec::new(), strips.into_iter().peekable());
-        let mut active: Vec<(usize, Capsule)> = Vec::new();
+        let mut waiting = (0..strips.len()).peekable();
+        let mut taken: Vec<Taken> = Vec::new();
         for row in 0..rows as usize {
             let bottom = plate.min.y + row as f64 * height;
-            while let Some((_, last, strip)) = waiting.next_if(|(first, ..)| *first <= row) {
-                active.push((last, strip));
-            }
-            active.retain(|(last, _)| *last >= row);
-            taken.clear();
-            taken.extend(active.iter().filter_map(|(_, strip)| strip.within(bottom, bottom + height)));
-            remains.add_row(plate, &mut taken);
+            let come = std::iter::from_fn(|| waiting.next_if(|&strip| strips[strip].first <= row));
+            taken.extend(come.map(|by| Taken { from: 0.0, to: 0.0, by }));
+            taken.retain_mut(|taken| {
+                let Strip { last, capsule, .. } = &strips[taken.by];
+                (taken.from, taken.to) = capsule.within(bottom, bottom + height).unwrap_or(NOWHERE);
+                *last >= row
+            });
+            sort_by_start(&mut taken);
+            remains.add_row(plate, &taken);
         }
         remains.join_rows();
         Some(remains)
@@ -95,19 +168,19 @@ impl Remains {
             height: ROW_MM,
             starts: vec![0],
             spans: Vec::new(),
-            parents: Vec::new(),
+            parents: Parents::of(0),
         }
     }
 
-    /// Adds the row that is left where these stretches are taken.
-    fn add_row(&mut self, plate: Bounds, taken: &mut [(f64, f64)]) {
-        taken.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    /// Adds the row that is left where these stretches, sorted by their starts, are taken.
+    fn add_row(&mut self, plate: Bounds, taken: &[Taken]) {
         let mut free_from = plate.min.x;
-        for &mut (from, to) in taken {
-            if from.min(plate.max.x) - free_from > TOUCH_MM {
-                self.spans.push((free_from, from.min(plate.max.x)));
+        for &Taken { from, to, .. } in taken {
+            let free_to = lesser(from, plate.max.x);
+            if free_to - free_from > TOUCH_MM {
+                self.spans.push((free_from, free_to));
             }
-            free_from = free_from.max(to);
+            free_from = greater(free_from, to);
         }
         if plate.max.x - free_from > TOUCH_MM {
             self.spans.push((free_from, plate.max.x));
@@ -123,67 +196,63 @@ impl Remains {
         self.starts[row]..self.starts[row + 1]
     }
 
-    /// Every pair of spans that touch across two rows, with the length along which they do.
-    fn touching(&self) -> Vec<(usize, usize, f64)> {
-        let mut pairs = Vec::with_capacity(self.spans.len());
+    /// Looks at every pair of spans that touch across two rows, with the length along which they do.
+    fn each_touching(&self, mut look: impl FnMut(usize, usize, f64)) {
         for row in 1..self.rows() {
             let (below, own) = (self.row(row - 1), self.row(row));
             let (mut i, mut j) = (below.start, own.start);
             while i < below.end && j < own.end {
                 let (a, b) = (self.spans[i], self.spans[j]);
-                let common = a.1.min(b.1) - a.0.max(b.0);
+                let common = lesser(a.1, b.1) - greater(a.0, b.0);
                 if common > TOUCH_MM {
-                    pairs.push((i, j, common));
+                    look(i, j, common);
                 }
                 if a.1 < b.1 { i += 1 } else { j += 1 }
             }
         }
-        pairs
     }
 
     fn join_rows(&mut self) {
-        self.parents = (0..self.spans.len() as u32).collect();
-        for (a, b, _) in self.touching() {
-            self.join(a, b);
-        }
-    }
-
-    fn root(&self, span: usize) -> usize {
-        let mut at = span as u32;
-        while self.parents[at as usize] != at {
-            at = self.parents[at as usize];
-        }
-        at as usize
-    }
-
-    fn join(&mut self, a: usize, b: usize) {
-        let (a, b) = (self.root(a), self.root(b));
-        let (low, high) = (a.min(b), a.max(b));
-        self.parents[high] = low as u32;
-    }
-
-    fn compress(&mut self) {
-        for span in 0..self.parents.len() {
-            // Roots come before their spans, so that the parent of a parent is its root by now.
-            self.parents[span] = self.parents[self.parents[span] as usize];
-        }
+        let mut parents = Parents::of(self.spans.len());
+        self.each_touching(|a, b, _| parents.join(a, b));
+        self.parents = parents;
     }
 
     /// Takes all that stays inside a closed ring for one part, thin places or not; arcs count as their chords.
     pub fn hold_together(&mut self, ring: &[Segment]) {
-        let spans = self.spans_within(ring);
-        for pair in spans.windows(2) {
-            self.join(pair[0], pair[1]);
+        let mut parents = std::mem::replace(&mut self.parents, Parents::of(0));
+        let mut first = None;
+        self.each_within(ring, |span| parents.join(*first.get_or_insert(span), span));
+        self.parents = parents;
+    }
+
+    /// Looks at all spans that come into a ring, the lowest first.
+    fn each_within(&self, ring: &[Segment], mut look: impl FnMut(usize)) {
+        // Every side with the rows that it may cross, the lowest first: of a row only those are looked at.
+        let rows_of = |side: &Segment| self.rows_of(std::slice::from_ref(side));
+        let mut sides: Vec<(Range<usize>, &Segment)> = ring.iter().map(|side| (rows_of(side), side)).collect();
+        sides.sort_by_key(|(rows, _)| rows.start);
+        let mut waiting = sides.into_iter().peekable();
+        let (mut near, mut crossings) = (Vec::new(), Vec::new());
+        for row in self.rows_of(ring) {
+            near.retain(|(rows, _): &(Range<usize>, _)| rows.end > row);
+            while let Some(side) = waiting.next_if(|(rows, _)| rows.start <= row) {
+                near.push(side);
+            }
+            self.cross(near.iter().map(|(_, side)| *side), row, &mut crossings);
+            for inside in crossings.chunks_exact(2) {
+                self.spans_between(inside, row).for_each(&mut look);
+            }
         }
     }
 
-    fn spans_within(&self, ring: &[Segment]) -> Vec<usize> {
-        self.rows_of(ring).flat_map(|row| self.spans_in_row(ring, row)).collect()
-    }
-
-    /// The lowest of them.
+    /// The lowest span that comes into a ring.
     fn first_within(&self, ring: &[Segment]) -> Option<usize> {
-        self.rows_of(ring).find_map(|row| self.spans_in_row(ring, row).first().copied())
+        let mut crossings = Vec::new();
+        self.rows_of(ring).find_map(|row| {
+            self.cross(ring.iter(), row, &mut crossings);
+            crossings.chunks_exact(2).find_map(|inside| self.spans_between(inside, row).next())
+        })
     }
 
     /// The rows that a ring comes into.
@@ -193,74 +262,112 @@ impl Remains {
         row_of(bounds.min.y)..(row_of(bounds.max.y) + 1).min(self.rows())
     }
 
-    /// The spans of a row that come into a ring; arcs count as their chords.
-    fn spans_in_row(&self, ring: &[Segment], row: usize) -> Vec<usize> {
+    /// Where sides cross the middle of a row, from the left; arcs count as their chords.
+    fn cross<'a>(&self, sides: impl Iterator<Item = &'a Segment>, row: usize, crossings: &mut Vec<f64>) {
         let y = self.origin.y + (row as f64 + 0.5) * self.height;
-        let crosses = |side: &&Segment| (side.from().y > y) != (side.to().y > y);
-        let crossing = |side: &Segment| {
-            let (a, b) = (side.from(), side.to());
-            a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x)
-        };
-        let mut at: Vec<f64> = ring.iter().filter(crosses).map(crossing).collect();
-        at.sort_unstable_by(f64::total_cmp);
+        crossings.clear();
+        crossings.extend(sides.map(|side| (side.from(), side.to())).filter_map(|(a, b)| {
+            let is_crossed = (a.y > y) != (b.y > y);
+            is_crossed.then(|| a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x))
+        }));
+        crossings.sort_unstable_by(f64::total_cmp);
+    }
+
+    /// The spans of a row that come between two crossings of a ring.
+    fn spans_between(&self, inside: &[f64], row: usize) -> impl Iterator<Item = usize> {
+        let (left, right) = (inside[0] + TOUCH_MM, inside[1] - TOUCH_MM);
         let of_row = self.row(row);
-        let within = |inside: &[f64]| {
-            let (left, right) = (inside[0] + TOUCH_MM, inside[1] - TOUCH_MM);
-            let from = of_row.start + self.spans[of_row.clone()].partition_point(|s| s.1 <= left);
-            (from..of_row.end).take_while(move |&s| self.spans[s].0 < right)
-        };
-        at.chunks_exact(2).flat_map(within).collect()
+        let from = of_row.start + self.spans[of_row.clone()].partition_point(|s| s.1 <= left);
+        (from..of_row.end).take_while(move |&s| self.spans[s].0 < right)
     }
 
     /// What hangs together, and which of them every span belongs to.
     pub fn parts(mut self) -> Parts {
-        self.compress();
+        self.parents.compress();
         let mut numbers = vec![u32::MAX; self.spans.len()];
-        let mut parts: Vec<Part> = Vec::new();
-        let mut sums: Vec<(f64, f64, f64)> = Vec::new();
-        let mut widest: Vec<f64> = Vec::new();
-        let (first, last) = (self.row(0), self.row(self.rows().saturating_sub(1)));
-        let edges = [self.origin.x, self.right];
+        let mut growing: Vec<Growing> = Vec::new();
+        let last = self.rows().saturating_sub(1);
         for row in 0..self.rows() {
-            let (bottom, top) =
-                (self.origin.y + row as f64 * self.height, self.origin.y + (row + 1) as f64 * self.height);
+            let at = |row: usize| self.origin.y + row as f64 * self.height;
+            let (bottom, top) = (at(row), at(row + 1));
+            // The plate's own edges lose nothing.
+            let edges = f64::from(u8::from(row == 0) + u8::from(row == last));
             for span in self.row(row) {
                 let (from, to) = self.spans[span];
-                let root = self.parents[span] as usize;
-                let bounds = Bounds { min: Point::new(from, bottom), max: Point::new(to, top) };
-                let within = nalgebra::center(&bounds.min, &bounds.max);
-                if numbers[root] == u32::MAX {
-                    numbers[root] = parts.len() as u32;
-                    parts.push(Part { area: 0.0, round: 0.0, bounds, within, at_edge: false });
-                    sums.push((0.0, 0.0, 0.0));
-                    widest.push(0.0);
+                let root = self.parents.0[span] as usize;
+                if root == span {
+                    numbers[root] = growing.len() as u32;
+                    growing.push(Growing::begun(Point::new(from, bottom)));
                 }
-                let number = numbers[root] as usize;
-                numbers[span] = number as u32;
-                let part = &mut parts[number];
-                part.bounds = part.bounds.joined(bounds);
-                part.at_edge |= from <= edges[0] || to >= edges[1] || first.contains(&span) || last.contains(&span);
-                if to - from > widest[number] {
-                    (widest[number], part.within) = (to - from, within);
+                numbers[span] = numbers[root];
+                let part = &mut growing[numbers[root] as usize];
+                part.add((from, to), (bottom, top));
+                part.at_edge |= edges > 0.0 || from <= self.origin.x || to >= self.right;
+                if edges > 0.0 {
+                    part.area -= (to - from) * self.height / 2.0 * edges;
                 }
-                sums[number].0 += to - from;
-                sums[number].1 += 1.0;
-                // The plate's own edges lose nothing.
-                let own = usize::from(first.contains(&span)) + usize::from(last.contains(&span));
-                part.area -= (to - from) * self.height / 2.0 * own as f64;
             }
         }
-        for (a, _, common) in self.touching() {
-            sums[numbers[a] as usize].2 += common;
-        }
-        for (part, (length, count, common)) in parts.iter_mut().zip(sums) {
-            let (upright, level) = (2.0 * self.height * count, 2.0 * (length - common));
-            // What is level or slanted loses half a row on average, for a span is free all over its row.
-            part.area += (length + level / 2.0) * self.height;
-            part.round = ROUND * (upright + level);
-        }
+        self.each_touching(|a, _, common| growing[numbers[a] as usize].common += common);
+        let parts = growing.into_iter().map(|part| part.grown(self.height)).collect();
         Parts { remains: self, numbers, parts }
     }
+}
+
+/// A part as its spans are gone through.
+struct Growing {
+    area: f64,
+    bounds: Bounds,
+    at_edge: bool,
+    /// The widest span, and the heights of its row.
+    widest: (f64, f64),
+    widest_row: (f64, f64),
+    /// How long all spans are, how many there are, and how much of them lies on each other.
+    length: f64,
+    count: f64,
+    common: f64,
+}
+
+impl Growing {
+    fn begun(at: Point) -> Growing {
+        let (bounds, nothing) = (Bounds { min: at, max: at }, (0.0, 0.0));
+        let (widest, widest_row) = (nothing, nothing);
+        Growing { area: 0.0, bounds, at_edge: false, widest, widest_row, length: 0.0, count: 0.0, common: 0.0 }
+    }
+
+    fn add(&mut self, (from, to): (f64, f64), (bottom, top): (f64, f64)) {
+        self.bounds.min.x = lesser(self.bounds.min.x, from);
+        self.bounds.max = Point::new(greater(self.bounds.max.x, to), top);
+        if to - from > self.widest.1 - self.widest.0 {
+            (self.widest, self.widest_row) = ((from, to), (bottom, top));
+        }
+        self.length += to - from;
+        self.count += 1.0;
+    }
+
+    fn grown(self, height: f64) -> Part {
+        let (upright, level) = (2.0 * height * self.count, 2.0 * (self.length - self.common));
+        let corner = |x, y| Point::new(x, y);
+        let ((from, to), (bottom, top)) = (self.widest, self.widest_row);
+        Part {
+            // What is level or slanted loses half a row on average, for a span is free all over its row.
+            area: self.area + (self.length + level / 2.0) * height,
+            round: ROUND * (upright + level),
+            bounds: self.bounds,
+            within: nalgebra::center(&corner(from, bottom), &corner(to, top)),
+            at_edge: self.at_edge,
+        }
+    }
+}
+
+/// The lesser of two numbers that are both numbers, without asking whether they are.
+fn lesser(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
+/// The greater of two numbers that are both numbers, without asking whether they are.
+fn greater(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
 }
 
 /// The length round a shape against that round its steps: between 0.71 on a slope and 1 along the axes.
@@ -365,6 +472,16 @@ mod tests {
         assert!(!apart.all()[inner].at_edge);
         assert!((apart.all()[inner].area - 88.0 * 48.0).abs() < 30.0);
         assert!((apart.all()[inner].round - 2.0 * (88.0 + 48.0) * ROUND).abs() < 15.0);
+    }
+
+    #[test]
+    fn stretches_are_sorted_whatever_order_they_were_in() {
+        for step in [1, 7, 60] {
+            let taken = |i: usize| Taken { from: (i * step % 61) as f64, to: 61.0, by: i };
+            let mut all: Vec<Taken> = (0..61).map(taken).collect();
+            sort_by_start(&mut all);
+            assert!(all.iter().enumerate().all(|(i, taken)| taken.from == i as f64), "{step}");
+        }
     }
 
     #[test]
