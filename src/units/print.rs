@@ -20,11 +20,25 @@ const LARGEST_EXACT: f64 = 9_007_199_254_740_992.0;
 pub fn decimal(value: f64, places: usize) -> String {
     let scale = 10f64.powi(places as i32);
     let scaled = value * scale * (1.0 + 2.0 * f64::EPSILON);
+    if scaled.abs() < LARGEST_EXACT / 4.0 && scale < LARGEST_EXACT {
+        return of_units(scaled.round(), places, scale as u64);
+    }
     let rounded = if scaled.abs() < LARGEST_EXACT { scaled.round() / scale } else { value };
     let text = format!("{rounded:.places$}");
     match text.strip_prefix('-') {
         Some(rest) if rest.bytes().all(|b| b == b'0' || b == b'.') => rest.to_string(),
         _ => text,
+    }
+}
+
+/// A whole number of units of the last of so many decimals; `scale` of them make one. Whole numbers are many times as quick
+/// to write as fractions are, and the programs and drawings of a set hold tens of thousands of them.
+fn of_units(units: f64, places: usize, scale: u64) -> String {
+    let sign = if units < 0.0 { "-" } else { "" };
+    let (whole, fraction) = (units.abs() as u64 / scale, units.abs() as u64 % scale);
+    match places {
+        0 => format!("{sign}{whole}"),
+        _ => format!("{sign}{whole}.{fraction:0places$}"),
     }
 }
 
@@ -101,6 +115,24 @@ mod tests {
         assert_eq!(text(-0.5), "-1/2 in");
         assert_eq!(text(11.999), "12- in");
         assert_eq!(text(-1e-12), "0 in");
+    }
+
+    #[test]
+    fn what_is_written_as_whole_numbers_reads_back_as_the_nearest_number_of_so_many_decimals() {
+        let mut value = 1.234_567_890_123e-9;
+        while value < 1e12 {
+            for (places, scale) in [(0, 1.0), (1, 10.0), (3, 1e3), (4, 1e4), (6, 1e6), (9, 1e9)] {
+                let nearest = (value * scale * (1.0 + 2.0 * f64::EPSILON)).round() / scale;
+                if nearest * scale < LARGEST_EXACT / 4.0 {
+                    assert_eq!(decimal(value, places), format!("{nearest:.places$}"));
+                    let minus = if nearest == 0.0 { String::new() } else { "-".to_string() };
+                    assert_eq!(decimal(-value, places), format!("{minus}{nearest:.places$}"));
+                }
+            }
+            value *= 1.010_731;
+        }
+        assert_eq!([decimal(0.05, 1), decimal(-12.0005, 3), decimal(7.0, 0)], ["0.1", "-12.001", "7"]);
+        assert_eq!([decimal(1e30, 1), decimal(f64::NAN, 2)], ["1000000000000000019884624838656.0", "NaN"]);
     }
 
     #[test]

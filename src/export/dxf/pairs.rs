@@ -1,5 +1,7 @@
 //! Pairs of a group code and a value, one a line, and what both versions write alike.
 
+use std::fmt::Write;
+
 use super::model::{Drawing, Entity, Layer};
 use crate::geometry::{Point, Segment};
 use crate::profile::ProgramUnits;
@@ -21,7 +23,8 @@ impl Pairs {
     }
 
     pub fn text(&mut self, code: i32, value: &str) -> &mut Pairs {
-        self.text.push_str(&format!("{code:>3}\n{value}\n"));
+        // Writing to a text never fails.
+        let _ = writeln!(self.text, "{code:>3}\n{value}");
         self
     }
 
