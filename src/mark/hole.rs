@@ -15,6 +15,16 @@ pub struct Hole {
     pub radius: Length,
 }
 
+/// A hole whose radius is this near to the tool's is as wide as the tool, in mm: below what the proof allows.
+const AS_WIDE_MM: f64 = 0.005;
+
+impl Hole {
+    /// Whether it is just as wide as a tool of a radius: that one goes straight down and has no room to go round.
+    pub fn is_as_wide_as(&self, tool_radius: Length) -> bool {
+        (self.radius - tool_radius).as_mm().abs() <= AS_WIDE_MM
+    }
+}
+
 /// The usual diameter of a hanging hole (common practice, no source).
 const DIAMETER_IN: f64 = 0.5;
 /// A hole is wider than the cutter by this at least, so that the cutter can go round in it.

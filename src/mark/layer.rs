@@ -23,9 +23,18 @@ const FULL_HEIGHT_MM: f64 = 12.0;
 const OF_STRIP: f64 = 0.3;
 /// Wood round a dowel hole, in its diameters (common practice, no source).
 const ROUND_HOLE: f64 = 1.5;
-/// A hole is wide enough for the tool if it is this much wider, in mm: a thirty-second of an inch. In a narrower one a ramp
-/// goes round hundreds of times.
+/// A hole is wide enough for the tool to go round in if it is this much wider, in mm: a thirty-second of an inch. In a
+/// narrower one a ramp goes round hundreds of times.
 const WIDER_MM: f64 = 0.79;
+
+/// How a tool makes round holes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bores {
+    /// Round by round, and straight down where a hole is as wide as the tool: a cutter.
+    RoundOrStraight,
+    /// Only by going round: a beam.
+    Round,
+}
 /// From one tried place to the next, in mm.
 const STEP_MM: f64 = 5.0;
 
@@ -39,10 +48,12 @@ pub fn layer_marks(
     letter: char,
     title: &str,
     dowel: Length,
-    tool_radius: Length,
+    (tool_radius, bores): (Length, Bores),
     stroke_width: Length,
 ) -> Result<LayerMarks, Vec<Finding>> {
-    if dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
+    let is_bored = bores == Bores::RoundOrStraight
+        && Hole { center: Point::origin(), radius: dowel / 2.0 }.is_as_wide_as(tool_radius);
+    if !is_bored && dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
         let finding = Finding::about(codes::DowelTooSmall::CODE, "cut.dowel");
         let least = tool_radius * 2.0 + Length::mm(WIDER_MM);
         let limit = format!("at least {least}: the tool's {} and room to go round", tool_radius * 2.0);

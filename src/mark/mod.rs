@@ -12,5 +12,5 @@ mod sheet;
 mod words;
 
 pub use hole::Hole;
-pub use layer::{LayerMarks, layer_marks};
+pub use layer::{Bores, LayerMarks, layer_marks};
 pub use layout::{MarkStroke, Marks, clearance, marks};

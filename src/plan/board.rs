@@ -1,21 +1,22 @@
 //! The steps on a board whose own edges are the part's: one open cut from the heel over the steps to the head, begun and
 //! ended in the air beside the board; the offcuts stay tied.
 
-use super::clamps::FROM_CLAMP_MM;
-use super::program::Layout;
-use super::program::{Draft, FeedKind, Process, Step};
+use super::clamps::{ClampBox, FROM_CLAMP_MM, where_it_is};
+use super::program::{Draft, FeedKind, Layout, Process, Program, Step};
 use super::round::Round;
 use super::router::pass_floors;
 use super::tab_profile::TabProfile;
 use super::tabs::{self, TabShape};
 use crate::check::{Lie, Room, StockBox};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::geometry::remains::Remains;
 use crate::geometry::{Bounds, Follows, Placement, Point, Segment, Vector};
 use crate::measure::Job;
 use crate::outline::Role;
 use crate::profile::{Form, ProgramUnits, Router};
 use crate::units::Length;
+use std::collections::BTreeSet;
 
 /// How far beside the board the cutter is let down, beyond its own radius, in mm.
 const BESIDE_MM: f64 = 3.0;
@@ -93,6 +94,29 @@ fn on_marks(zone: Bounds, lower: f64, units: ProgramUnits) -> Bounds {
     let down = |mm: f64| (mm / mark + 1e-9).floor() * mark;
     let left = (zone.min.x / mark - 1e-9).ceil() * mark;
     Bounds { min: Point::new(left, lower), max: Point::new(down(zone.max.x), lower + down(zone.max.y - lower)) }
+}
+
+/// A refusal where no clamp stands on the piece itself and all stand on one offcut: the tab of that offcut alone would hold
+/// the whole piece.
+pub(super) fn hung_on_one_offcut(path: &ToolPath, program: &Program, clamps: &[ClampBox]) -> Option<Finding> {
+    let zone = program.clamp_zone?;
+    let placement = program.placement();
+    let ring: Vec<Segment> = path.piece().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
+    let ways: Vec<Segment> = path.contour().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
+    let stock = program.stock;
+    let plate = Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
+    let parts = Remains::of(plate, &ways, path.radius().as_mm())?.parts();
+    let own = parts.within(&ring);
+    let held: BTreeSet<usize> = clamps.iter().flat_map(|clamp| parts.under(clamp.place)).collect();
+    let by_one = held.len() == 1 && held.first().copied() != own;
+    by_one.then(|| {
+        Finding::about(codes::PieceLoose::CODE, "the part")
+            .figures(
+                "all clamps stand on one offcut: a single tab ties the part to it",
+                format!("a clamp in cut.clamps on the piece itself, {}; or on two offcuts", where_it_is(zone)),
+            )
+            .source(PRACTICE)
+    })
 }
 
 /// The steps for one part.

@@ -1,7 +1,9 @@
-//! The hanging hole: cut from the inside, down a helix of chords, then once round at full depth.
+//! Round holes: cut from the inside, down a helix of chords, then once round at full depth; bored straight down where the
+//! hole is as wide as the cutter.
 
 use super::chords::chords_inside;
 use super::program::{FeedKind, Step};
+use super::router::pass_floors;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::mark::Hole;
 use crate::profile::{Arcs, Laser, Machine, Router, Tool};
@@ -68,6 +70,9 @@ pub(super) const HANGING: &str = "HANGING HOLE";
 /// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is the climb direction of a
 /// clockwise cutter. Begins and ends at the safe height.
 pub(super) fn routed(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
+    if hole.is_as_wide_as(machine.tool_radius()) {
+        return bored(hole, name, machine, router, depth);
+    }
     let (first, rings) = rings(hole, machine);
     let mut steps = vec![Step::Say(name.to_string())];
     for ring in 1..=rings {
@@ -82,9 +87,20 @@ pub(super) fn routed(hole: Hole, name: &str, machine: &Machine, router: &Router,
     steps
 }
 
+/// Straight down a pass at a time, each time up again to the face with the chips, at the feed of a way in.
+fn bored(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
+    let mut steps = vec![Step::Say(name.to_string()), Step::RapidXy(hole.center), Step::FeedZ(0.0)];
+    for floor in pass_floors(depth, router.pass_depth.as_mm()) {
+        steps.extend([Step::FeedZ(floor), Step::FeedZ(0.0)]);
+    }
+    steps.push(Step::RapidZ(machine.safe_height.as_mm()));
+    steps
+}
+
 /// Where the tool comes down or lights for a hole.
 pub(super) fn enters(hole: Hole, machine: &Machine) -> Point {
     match &machine.tool {
+        Tool::Router(_) if hole.is_as_wide_as(machine.tool_radius()) => hole.center,
         Tool::Router(_) => hole.center + Vector::new(rings(hole, machine).0, 0.0),
         Tool::Laser(beam) => {
             let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
@@ -96,7 +112,8 @@ pub(super) fn enters(hole: Hole, machine: &Machine) -> Point {
 
 /// Where the tool lifts or goes dark after a hole, to within the beam's overrun.
 pub(super) fn leaves(hole: Hole, machine: &Machine) -> Point {
-    hole.center + Vector::new(hole.radius.as_mm() - machine.tool_radius().as_mm(), 0.0)
+    let room = hole.radius.as_mm() - machine.tool_radius().as_mm();
+    if hole.is_as_wide_as(machine.tool_radius()) { hole.center } else { hole.center + Vector::new(room, 0.0) }
 }
 
 /// Radius of the first ring, and the number of rings.
@@ -194,6 +211,25 @@ mod tests {
                 assert!(nearest <= cutter + 1e-9, "{diameter}: {out} stands, {nearest}");
             }
         }
+    }
+
+    #[test]
+    fn a_hole_as_wide_as_the_cutter_is_bored_straight_down_no_deeper_than_a_pass_at_once() {
+        let machine = machine("router-table");
+        let Tool::Router(router) = &machine.tool else { panic!("a router") };
+        let hole = Hole { center: Point::new(100.0, 50.0), radius: machine.tool_radius() };
+        let steps = routed(hole, "HOLE", &machine, router, 18.5);
+        assert!(ways(&steps).is_empty() && steps.contains(&Step::RapidXy(hole.center)));
+        let downs = steps.iter().filter_map(|step| match step {
+            Step::FeedZ(z) => Some(*z),
+            _ => None,
+        });
+        let (mut deepest, mut most) = (0.0, 0.0f64);
+        for z in downs {
+            (most, deepest) = (most.max(deepest - z), f64::min(deepest, z));
+        }
+        assert!((deepest + 18.5).abs() < 1e-9 && most <= router.pass_depth.as_mm() + 1e-9, "{deepest} {most}");
+        assert_eq!((enters(hole, &machine), leaves(hole, &machine)), (hole.center, hole.center));
     }
 
     #[test]

@@ -146,7 +146,10 @@ pub struct Program {
 pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
     let (program, findings) = unclamped(job, outline, path)?;
     let program = clamps::kept_clear(program, &clamps::of_alone(job), &job.cut.machine)?;
-    let loose = loose(job, path, &program);
+    let mut loose = loose(job, path, &program);
+    if loose.is_empty() {
+        loose.extend(board::hung_on_one_offcut(path, &program, &clamps::of_alone(job)));
+    }
     if loose.is_empty() { Ok((program, findings)) } else { Err([findings, loose].concat()) }
 }
 

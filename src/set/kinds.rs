@@ -4,10 +4,11 @@ use super::Member;
 use super::split::split_kinds;
 use crate::diagnostics::Finding;
 use crate::geometry::Contour;
-use crate::mark::layer_marks;
+use crate::mark::{Bores, layer_marks};
 use crate::measure::{Makes, Outsides};
 use crate::outline::Role;
 use crate::plan::Tooled;
+use crate::profile::Tool;
 use crate::units::Length;
 
 /// One kind of piece of a set.
@@ -72,8 +73,12 @@ pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<
     }
     let layer = |i: u32| {
         let letter = char::from(b'A' + i as u8);
-        let (radius, stroke) = (cut.machine.tool_radius(), cut.machine.stroke_width());
-        let marks = layer_marks(path.piece(), letter, &of.job.title, cut.sharing.dowel, radius, stroke)?;
+        let bores = match &cut.machine.tool {
+            Tool::Router(_) => Bores::RoundOrStraight,
+            Tool::Laser(_) => Bores::Round,
+        };
+        let (tool, stroke) = ((cut.machine.tool_radius(), bores), cut.machine.stroke_width());
+        let marks = layer_marks(path.piece(), letter, &of.job.title, cut.sharing.dowel, tool, stroke)?;
         let mut kind = bare(&format!("layer {letter}"), quantity + doublers);
         kind.tooled.strokes = marks.strokes;
         kind.tooled.holes = marks.holes;

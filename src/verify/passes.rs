@@ -13,12 +13,13 @@ use crate::geometry::{Bounds, Point, distance_to_segment};
 use crate::profile::Router;
 
 /// Looks at every stroke, in order, against those before it on the same line. A stroke beside an earlier one, not on it,
-/// counts as cutting full material: that errs on the safe side. `material` is the box of the material in X and Y.
+/// counts as cutting full material: that errs on the safe side. `material` is the box of the material in X and Y; `bores`
+/// are the middles of holes as wide as the cutter, which nothing but a plunge makes.
 pub(super) fn check(
     router: &Router,
     strokes: &[Stroke],
     levels: &Levels,
-    material: Bounds,
+    (material, bores): (Bounds, &[Point]),
     findings: &mut Findings,
 ) -> Result<(), TooTangled> {
     let radius = router.cutter.as_mm() / 2.0;
@@ -32,7 +33,9 @@ pub(super) fn check(
         }
         // Beside the material the cutter is let down in the air.
         let over = material.distance(stroke.path.from()) < radius || material.distance(stroke.path.to()) < radius;
-        let steep = over && stroke.from_z - stroke.to_z > stroke.path.length();
+        let in_bore = |p: Point| bores.iter().any(|bore| (bore - p).norm() <= SAME_LINE_MM);
+        let bored = in_bore(stroke.path.from()) && in_bore(stroke.path.to());
+        let steep = over && !bored && stroke.from_z - stroke.to_z > stroke.path.length();
         if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
             plunged = stroke.line;
             tell(codes::Plunge::CODE, stroke, PLUNGE_MM, levels, findings);

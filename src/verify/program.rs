@@ -22,7 +22,7 @@ use super::{clamps, hangs, laser, layout, passes, pins, router, travel};
 use crate::diagnostics::codes;
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Placement};
+use crate::geometry::{Bounds, Placement, Point};
 use crate::measure::Corners;
 use crate::outline::Role;
 use crate::profile::{Form, Tool};
@@ -125,9 +125,23 @@ impl Program<'_> {
         match &self.e.machine.tool {
             // A mark is let down into the face: its depth is held against the declared one.
             Tool::Router(_) if !self.e.cuts() => Ok(()),
-            Tool::Router(tool) => passes::check(tool, &self.strokes, &self.levels, self.e.stock.bounds(), findings),
+            Tool::Router(tool) => {
+                let bores = self.bores();
+                passes::check(tool, &self.strokes, &self.levels, (self.e.stock.bounds(), &bores), findings)
+            }
             Tool::Laser(_) => Ok(()),
         }
+    }
+
+    /// The middles of all declared holes that are as wide as the tool; none where it is not known where pieces lie.
+    fn bores(&self) -> Vec<Point> {
+        let radius = self.e.machine.tool_radius().as_mm();
+        let of = |copy: Laid| {
+            let holes = self.e.pieces[copy.piece].holes.iter();
+            let wide = holes.filter(move |hole| hole.radius_mm - radius <= PROOF_MM);
+            wide.map(move |hole| copy.placement * hole.center).collect::<Vec<_>>()
+        };
+        self.e.laid().into_iter().flatten().flat_map(of).collect()
     }
 
     /// Of the cut, or of the widest mark in a program that only marks.

@@ -19,6 +19,7 @@ mod kept_inputs;
 mod marks;
 mod marks_proof;
 mod nesting;
+mod one_offcut;
 mod order;
 mod packing;
 mod pages;
@@ -33,6 +34,7 @@ mod skirt;
 mod split;
 mod strength_cli;
 mod tamper;
+mod tight_sheets;
 mod verdict;
 
 #[path = "../outside/mod.rs"]

@@ -317,7 +317,7 @@ fn layers_are_ordered_a_line_each_with_the_thickness_of_one_and_its_dowel_holes(
 
 #[test]
 fn what_make_refuses_of_layers_is_not_ordered_either() {
-    for (dowel, word) in [("1/4 in", "dowel-too-small"), ("1 3/4 in", "no-dowel-room")] {
+    for (dowel, word) in [("3/16 in", "dowel-too-small"), ("1 3/4 in", "no-dowel-room")] {
         let bench = Bench::new(&glued(&format!("quantity = 2\nlayers = 2\ndowel = \"{dowel}\"")));
         let run = bench.run("order", &[]);
         assert!(code(&run) == 4 && err(&run).contains(word), "{}", err(&run));

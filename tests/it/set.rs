@@ -197,8 +197,15 @@ fn layers_get_their_letter_and_the_same_dowel_holes_and_doublers_are_counted() {
     assert_eq!(kinds[0].tooled.holes.len(), 2);
     assert_ne!(kinds[0].tooled.strokes, kinds[1].tooled.strokes);
     assert!(!codes(&set).contains(&"thickness-differs"));
-    let small = Stair { cut: format!("{}\ndowel = \"1/4 in\"", glued.cut), ..glued.clone() };
-    assert!(codes(&self::set(small.job())).contains(&"dowel-too-small"));
+    for small in ["3/16 in", "0.249 in", "0.27 in"] {
+        let small = Stair { cut: format!("{}\ndowel = \"{small}\"", glued.cut), ..glued.clone() };
+        assert!(codes(&self::set(small.job())).contains(&"dowel-too-small"));
+    }
+    // As wide as the cutter: straight down.
+    let just = Stair { cut: format!("{}\ndowel = \"1/4 in\"", glued.cut), ..glued.clone() };
+    let just = self::set(just.job());
+    all_proven(&just);
+    assert_eq!(just.sheets[0].programs.cut.holes.len(), 2 * just.sheets[0].programs.cut.pieces.len());
     let large = Stair { cut: format!("{}\ndowel = \"1 3/4 in\"", glued.cut), ..glued };
     assert!(codes(&self::set(large.job())).contains(&"no-dowel-room"));
 }

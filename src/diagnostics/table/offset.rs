@@ -56,7 +56,7 @@ findings! {
     DowelTooSmall { measured: Length, limit: Length } "dowel-too-small" Refusal Never GEOMETRY,
         "the dowel is {measured} and the tool {limit}: it does not fit into the hole",
         "The tool does not fit into the holes that bring the layers over each other.",
-        "Give cut.dowel a larger diameter, or use a thinner cutter.";
+        "Give cut.dowel the cutter's own diameter, bored straight down, or a larger one; or use a thinner cutter.";
     NoDowelRoom { dowel: Length } "no-dowel-room" Refusal Never PRACTICE,
         "two holes of {dowel} with wood enough round each find no room in the strip behind the notches",
         "Two dowel holes with wood enough round them find no place in the strip that no notch reaches.",
