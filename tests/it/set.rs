@@ -109,7 +109,8 @@ fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_r
     all_proven(&set);
     assert!(codes(&set).contains(&"ties-between-pieces"), "{:?}", codes(&set));
     let room = set.findings.iter().find(|finding| finding.code.name() == "room-for-ties").unwrap();
-    assert_eq!(room.sentence(), "a spacing of 1 1/2 in (38.1 mm) would take 2 sheets instead of 1");
+    assert_eq!(room.value("roomy"), Some(&Length::inches(1.5).into()));
+    assert_eq!([room.value("measured"), room.value("now")], [Some(&Value::Count(Count(2))), Some(&Value::Count(Count(1)))]);
     for run in &set.sheets {
         let cut = &run.programs.cut;
         assert!(cut.tabs.len() >= 3 * cut.pieces.len());
@@ -176,8 +177,9 @@ fn a_dark_beam_goes_round_clamps_and_one_over_home_is_parked_beside() {
 fn a_piece_that_fits_no_sheet_is_refused_with_both_sizes() {
     let long = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..steps("quantity = 2") };
     let set = set(long.job());
-    let finding = set.findings.iter().find(|f| f.code.name() == "beyond-stock").unwrap();
+    let finding = set.findings.iter().find(|f| f.code.name() == "no-place-on-sheet").unwrap();
     assert!(finding.refuses() && finding.to_string().contains("less a margin of"));
+    assert!(finding.to_string().contains("finds no place on a sheet of"), "{finding}");
 }
 
 #[test]
@@ -316,6 +318,25 @@ fn a_narrow_board_is_refused_or_everything_is_solved_anew_for_it() {
 fn a_blank_longer_than_every_board_is_refused() {
     let set = set(on_boards("[boards]\nlengths = [\"3 ft\"]").job());
     assert!(set.refused() && codes(&set).contains(&"board-too-short"));
+}
+
+#[test]
+fn of_one_stringer_the_board_to_buy_is_told_as_of_many() {
+    let one = |more: &str| {
+        let mut stair = on_boards(more);
+        stair.cut = stair.cut.replace("quantity = 5", "quantity = 1");
+        stair.toml()
+    };
+    let bench = Bench::new(&[("one.toml", one("")), ("short.toml", one("[boards]\nlengths = [\"3 ft\"]"))]);
+    let run = |verb: &str, job: &str, more: &[&str]| seatcut(&[&[verb, &bench.path(job)], more].concat());
+    let made = run("make", "one.toml", &["-o", &bench.path("out")]);
+    assert_eq!(code(&made), 0, "{}", err(&made));
+    let list = fs::read_to_string(bench.dir.path().join("out/boards.txt")).unwrap();
+    assert!(list.contains("buy 1 of ") && list.contains("1. 1 of "), "{list}");
+    for short in [run("solve", "short.toml", &[]), run("make", "short.toml", &["-o", &bench.path("none")])] {
+        let said = format!("{}{}", String::from_utf8_lossy(&short.stdout), err(&short));
+        assert!(code(&short) == 4 && said.contains("board-too-short"), "{said}");
+    }
 }
 
 struct Bench {
@@ -515,7 +536,7 @@ fn a_crown_that_takes_the_throat_below_the_rule_is_told() {
         let boards = format!("[boards]\nmeasured = [{{ width = \"{width}\", crown = \"1/4 in\" }}]");
         let mut stair = on_boards(&boards);
         stair.board = stair.board.replace("11 1/4 in", width);
-        codes(&set(stair.job())).contains(&"board-crown")
+        codes(&set(stair.job())).contains(&"crown-throat")
     };
     // 7 by 10-1/2 takes 5.8244 in: 5.1756 in are left of 11 in, less the crown less than 5 in.
     assert!(crowned("11 in") && !crowned("12 in"));
