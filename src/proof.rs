@@ -41,8 +41,11 @@ fn declared(program: &Program) -> Tabs {
 
 /// The clamps with what holds them beyond the edges of the stock.
 fn clamps(clamps: &[ClampBox], stock: &plan::StockBox) -> Vec<Clamp> {
-    let standing =
-        |clamp: &ClampBox| Clamp { place: clamp.standing(stock), height_mm: clamp.height.map(Length::as_mm) };
+    let standing = |clamp: &ClampBox| Clamp {
+        place: clamp.standing(stock),
+        pad: clamp.place,
+        height_mm: clamp.height.map(Length::as_mm),
+    };
     clamps.iter().map(standing).collect()
 }
 

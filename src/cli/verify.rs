@@ -4,9 +4,12 @@ use std::path::{Path, PathBuf};
 
 use super::args::ReportArguments;
 use super::console::Console;
+use super::judged;
+use super::table::refusing;
 use super::{Ending, ending, input};
 use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
+use crate::export::judged_report::JudgedReport;
 use crate::export::report::Report;
 use crate::export::set_report::SetReport;
 use crate::measure::{Fingerprint, Job};
@@ -34,7 +37,7 @@ pub(super) fn verify(
         Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
             let workup = Workup::of(&job);
             let outline = part_of(&workup)?;
-            let whole = |findings| Report { findings, ..Report::of(&job, &workup) }.to_json();
+            let whole = |findings, judged| Report { findings, judged, ..Report::of(&job, &workup) }.to_json();
             judge(files, report, console, whole, |bytes, name| hold(bytes, name, &job, &workup, outline))
         }
         last => {
@@ -43,7 +46,7 @@ pub(super) fn verify(
             for member in &set.members {
                 part_of(&member.workup)?;
             }
-            let whole = |findings| SetReport { findings, ..SetReport::of(&set) }.to_json();
+            let whole = |findings, judged| SetReport { findings, judged, ..SetReport::of(&set) }.to_json();
             judge(files, report, console, whole, |bytes, name| hold_to_set(bytes, name, &set))
         }
     }
@@ -51,8 +54,7 @@ pub(super) fn verify(
 
 fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     workup.outline.as_ref().ok_or_else(|| {
-        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
-        let what = format!("this job has no part to hold a file against: {}", codes.join(", "));
+        let what = format!("this job has no part to hold a file against: {}", refusing(&workup.findings));
         Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB")
     })
 }
@@ -62,11 +64,11 @@ fn judge(
     files: &[PathBuf],
     report: &ReportArguments,
     console: &Console,
-    whole: impl FnOnce(Vec<Finding>) -> String,
+    whole: impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
     hold: impl Fn(&[u8], &str) -> Result<Verdict, Error>,
 ) -> Result<Ending, Error> {
     let mut all: Vec<Finding> = Vec::new();
-    let mut text = String::new();
+    let (mut text, mut told) = (String::new(), Vec::new());
     let mut failed = Ending::Done;
     for file in files {
         let name = file.display().to_string();
@@ -77,10 +79,12 @@ fn judge(
                     failed = Ending::NotThisPart;
                 }
                 text.push_str(&lines(&visible(&name), &verdict, console));
+                told.push(judged::report(&name, &verdict));
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {
                 console.complain(&error);
+                told.push(judged::unread(&name));
                 failed = Ending::NotThisPart;
             }
             Err(error) => return Err(error),
@@ -91,7 +95,7 @@ fn judge(
         _ if failed == Ending::NotThisPart => Ending::NotThisPart,
         other => other,
     };
-    console.print(&if report.json { whole(all) } else { text })?;
+    console.print(&if report.json { whole(all, told) } else { text })?;
     Ok(end)
 }
 

@@ -11,6 +11,7 @@ pub mod drawing;
 pub mod dxf;
 pub mod fit_report;
 pub mod gcode;
+pub mod judged_report;
 pub mod order;
 pub mod pages;
 pub mod paper;

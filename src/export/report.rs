@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::around_report::AroundReport;
+use super::judged_report::JudgedReport;
 use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::diagnostics::Finding;
@@ -39,6 +40,9 @@ pub struct Report {
     pub boards: Vec<BoardsReport>,
     /// The programs.
     pub programs: Vec<ProgramReport>,
+    /// Of `verify`: each file that was held against the job, and what came of it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub judged: Vec<JudgedReport>,
     /// The files written.
     pub files: Vec<FileReport>,
     /// The seal of a report that is a file itself; see [`seal_holds`].
@@ -232,10 +236,13 @@ pub struct VerifiedReport {
     pub holding: Option<HoldingReport>,
 }
 
-/// What hangs together when a program has run.
+/// What hangs together when a program has run: of several set-ups at the end of the last, or of the first in which something
+/// is held by nothing.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)] // The names carry their units.
 pub struct HoldingReport {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub setup: Option<usize>,
     pub least_web_mm: f64,
     pub coin_mm2: f64,
     pub held_by: &'static str,

@@ -34,6 +34,7 @@ impl Report {
             sheets: Vec::new(),
             boards: Vec::new(),
             programs: Vec::new(),
+            judged: Vec::new(),
             files: Vec::new(),
             digest: None,
         }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::judged_report::JudgedReport;
 use super::report::{FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
 use crate::diagnostics::Finding;
@@ -29,6 +30,9 @@ pub struct SetReport {
     pub findings: Vec<Finding>,
     /// The programs.
     pub programs: Vec<ProgramReport>,
+    /// Of `verify`: each file that was held against the jobs, and what came of it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub judged: Vec<JudgedReport>,
     /// The files written.
     pub files: Vec<FileReport>,
     /// The seal of a report that is a file itself; see [`super::report::seal_holds`].
@@ -132,6 +136,7 @@ impl SetReport {
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),
             findings: set.findings.clone(),
             programs: Vec::new(),
+            judged: Vec::new(),
             files: Vec::new(),
             digest: None,
         }

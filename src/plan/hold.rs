@@ -1,15 +1,16 @@
 //! Whether all that a planned program cuts hangs on what holds the stock: the last look before it is handed on.
 //!
-//! Nothing is followed through time: a cut only takes wood away, so that with the same hold the end of the program is its
-//! worst moment, and what hangs then did so all along. It is asked of cutters only: they push, and throw what comes loose.
-//! A beam does not, and what it frees lies on the bed by its own weight.
+//! A cut only takes wood away, so that with the same hold the end is the worst moment, and what hangs then did so all along.
+//! Clamps stand on the table: after a shift they hold other wood, so that the end of every set-up is looked at, with all
+//! that was cut until then. It is asked of cutters only: they push, and throw what comes loose. A beam does not, and what it
+//! frees lies on the bed by its own weight.
 
 use super::program::Step;
 use crate::check::StockBox;
 use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
 use crate::geometry::hanging::{Anchor, Cutting, Hanging, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
-use crate::geometry::{Bounds, Point, Segment};
+use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Form;
 use crate::units::{Length, trimmed};
 
@@ -24,8 +25,10 @@ const SKIN_MM: f64 = 0.02;
 pub(super) struct Bench {
     pub stock: StockBox,
     pub form: Form,
-    /// Where clamps stand.
+    /// Where clamps stand on the table.
     pub clamps: Vec<Bounds>,
+    /// Where the stock lies in each set-up: table = stock + set-up; one at least.
+    pub setups: Vec<Vector>,
     pub radius: Length,
     /// What each piece is called, and its outline in the stock frame.
     pub pieces: Vec<(String, Vec<Segment>)>,
@@ -34,9 +37,21 @@ pub(super) struct Bench {
 }
 
 impl Bench {
-    /// A refusal for every piece and for all waste larger than a coin that the steps cut loose.
+    /// A refusal for every piece and for all waste larger than a coin that the steps cut loose, in the first set-up that
+    /// leaves something so.
     pub fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
+        let last = self.setups.len().saturating_sub(1);
+        // The rim, and a board's own edges, hold in every set-up what they hold in the last.
+        let first = if self.clamps.is_empty() { last } else { 0 };
+        let mut each = (first..=last).map(|setup| self.refusals_at_end_of(setup, until_end_of(setup, steps)));
+        each.find(|refusals| !refusals.is_empty()).unwrap_or_default()
+    }
+
+    fn refusals_at_end_of(&self, setup: usize, steps: &[Step]) -> Vec<Finding> {
         let ways = through(steps, self.stock.thickness.as_mm());
+        let by = self.setups.get(setup).copied().unwrap_or_else(Vector::zeros);
+        let clamps: Vec<Bounds> =
+            self.clamps.iter().map(|clamp| Bounds { min: clamp.min - by, max: clamp.max - by }).collect();
         let bodies: Vec<Vec<Segment>> = self.pieces.iter().map(|(_, ring)| ring.clone()).collect();
         let plate =
             Bounds { min: Point::origin(), max: Point::new(self.stock.length.as_mm(), self.stock.width.as_mm()) };
@@ -45,12 +60,12 @@ impl Bench {
             ways: &ways,
             radius: self.radius.as_mm(),
             bodies: &bodies,
-            anchor: self.anchor(plate, &bodies),
+            anchor: self.anchor(plate, &bodies, &clamps),
             web: LEAST_WEB_MM + MORE_WEB_MM,
             crumb: COIN_MM2 * MORE_WASTE,
         };
         match cutting.hanging() {
-            Some(hanging) => self.told(&hanging),
+            Some(hanging) => self.told(&hanging, setup),
             None => vec![
                 Finding::about(codes::PieceLoose::CODE, "program")
                     .figures("too many cuts to follow what hangs together", "fewer pieces on one sheet")
@@ -60,15 +75,15 @@ impl Bench {
     }
 
     /// Clamps where there are some; a board whose own edges are the piece's is clamped on the piece.
-    fn anchor(&self, plate: Bounds, bodies: &[Vec<Segment>]) -> Anchor<'_> {
-        match (&self.clamps[..], self.form) {
+    fn anchor<'a>(&self, plate: Bounds, bodies: &[Vec<Segment>], clamps: &'a [Bounds]) -> Anchor<'a> {
+        match (clamps, self.form) {
             ([], Form::Board) if bodies.iter().all(|ring| comes_to_edge(ring, plate)) => Anchor::Bodies,
             ([], _) => Anchor::Edge,
             (clamps, _) => Anchor::Under(clamps),
         }
     }
 
-    fn told(&self, hanging: &Hanging) -> Vec<Finding> {
+    fn told(&self, hanging: &Hanging, setup: usize) -> Vec<Finding> {
         let on = match (&self.clamps[..], self.form) {
             ([_, ..], _) => "the clamped wood",
             (_, Form::Board) => "the clamped board",
@@ -76,7 +91,7 @@ impl Bench {
         };
         let limit = format!("wood of {} or more to {on}: {}", Length::mm(LEAST_WEB_MM), self.remedy);
         let free = self.pieces.iter().zip(&hanging.bodies).filter(|(_, hangs)| !**hangs).map(|((name, _), _)| {
-            Finding::about(codes::PieceLoose::CODE, name.clone())
+            Finding::about(codes::PieceLoose::CODE, self.place(name.clone(), setup))
                 .figures(format!("nothing ties it to {on}"), limit.clone())
                 .source(GEOMETRY)
         });
@@ -85,12 +100,26 @@ impl Bench {
                 Loose::Free => "cut free all round",
                 Loose::ByThinWood => "held by thinner wood only",
             };
-            Finding::about(codes::OffcutLoose::CODE, place(piece))
+            Finding::about(codes::OffcutLoose::CODE, self.place(place(piece), setup))
                 .figures(format!("an offcut of {}, {words}", size(piece)), limit.clone())
                 .source(GEOMETRY)
         });
         free.chain(waste).collect()
     }
+
+    fn place(&self, what: String, setup: usize) -> String {
+        match self.setups.len() {
+            0 | 1 => what,
+            count => format!("{what}, set-up {} of {count}", setup + 1),
+        }
+    }
+}
+
+/// The steps up to the stop that ends a set-up; all of them for the last.
+fn until_end_of(setup: usize, steps: &[Step]) -> &[Step] {
+    let stops = steps.iter().enumerate().filter(|(_, step)| matches!(step, Step::Stop(_)));
+    let end = stops.map(|(at, _)| at).nth(setup).unwrap_or(steps.len());
+    &steps[..end]
 }
 
 /// Whether a ring comes to the edge of a plate, to within a millimetre.

@@ -240,12 +240,18 @@ pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Findin
         Some(zone) if !clamps.is_empty() => {
             format!("a clamp in cut.clamps on the piece itself, {}; or {tab}", clamps::where_it_is(zone))
         }
+        _ if program.setups.len() > 1 && !clamps.is_empty() => {
+            format!(
+                "clamps in cut.clamps that hold it in every set-up: they stay on the table, the stock moves; or {tab}"
+            )
+        }
         _ => tab,
     };
     let bench = Bench {
         stock: program.stock,
         form: job.cut.material.form,
         clamps: clamps.iter().map(|clamp| clamp.place).collect(),
+        setups: program.setups.clone(),
         radius: job.cut.machine.tool_radius(),
         pieces: vec![("the part".to_string(), ring.edges().iter().map(|edge| edge.segment).collect())],
         remedy,

@@ -38,8 +38,11 @@ pub struct Expectation<'a> {
 /// A clamp on the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Clamp {
-    /// In the machine frame, which is the stock frame of the first set-up.
+    /// With what holds it beyond the stock's edges: what no tool may touch. In the machine frame, which is the stock frame of
+    /// the first set-up.
     pub place: Bounds,
+    /// What it presses on of the stock that lies under it, in the same frame.
+    pub pad: Bounds,
     /// Over the material's top, in mm; `None` where it is not known: nothing passes over it.
     pub height_mm: Option<f64>,
 }

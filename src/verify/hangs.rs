@@ -1,7 +1,8 @@
 //! What hangs together when the program has run: every piece, and all waste larger than a coin, must hang by wood of a
 //! least width on what holds the stock. From the cuts of the file alone.
 //!
-//! A cut only takes wood away, so that with the same hold the end is the worst moment; a shift takes the clamps along. It is
+//! A cut only takes wood away, so that with the same hold the end is the worst moment. Clamps stand on the table: after a
+//! shift they hold other wood, so that the end of every set-up is looked at, with all that was cut until then. It is
 //! asked of cutters only: what a beam frees lies on the bed by its own weight, and nothing pushes it.
 
 use super::boundary::Boundary;
@@ -9,6 +10,7 @@ use super::expectation::{Expectation, Laid, Tabs};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::proof::Target;
+use super::sections::Sections;
 use super::stroke::Stroke;
 use super::verdict::{Component, Holding};
 use crate::diagnostics::{Code, codes};
@@ -20,20 +22,54 @@ use crate::profile::Form;
 /// A piece within this of the stock's edge has that for an edge of its own, in mm.
 const OWN_EDGE_MM: f64 = 1.0;
 
-/// Follows what hangs together and tells what does not.
+/// What a program cuts through.
+pub(super) struct Cuts<'a> {
+    pub through: &'a [Stroke],
+    pub sections: &'a Sections,
+}
+
+/// Follows what hangs together and tells what does not: of several set-ups the first in which something does not.
 pub(super) fn check(
     e: &Expectation,
     boundaries: &[Boundary],
     laid: &[Laid],
     target: &Target,
-    through: &[Stroke],
+    cuts: &Cuts,
     findings: &mut Findings,
 ) -> Result<Holding, TooTangled> {
+    let bodies = rings(boundaries, laid);
+    let last = e.setups.len() - 1;
+    // The rim, and a board's own edges, hold in every set-up what they hold in the last.
+    let before = if e.clamps.is_empty() { last..last } else { 0..last };
+    for setup in before {
+        let holding = at_end_of(setup, e, &bodies, target, cuts, findings)?;
+        if !holding.holds_all() {
+            return Ok(holding);
+        }
+    }
+    at_end_of(last, e, &bodies, target, cuts, findings)
+}
+
+/// The edges of every copy where it lies.
+pub(super) fn rings(boundaries: &[Boundary], laid: &[Laid]) -> Vec<Vec<Segment>> {
     let ring = |copy: &Laid| boundaries[copy.piece].ring.iter().map(|side| side.placed(&copy.placement)).collect();
-    let bodies: Vec<Vec<Segment>> = laid.iter().map(ring).collect();
-    let ways: Vec<Segment> = through.iter().map(|stroke| stroke.path).collect();
+    laid.iter().map(ring).collect()
+}
+
+/// What hangs together at the end of a set-up; tells what does not.
+fn at_end_of(
+    setup: usize,
+    e: &Expectation,
+    bodies: &[Vec<Segment>],
+    target: &Target,
+    cuts: &Cuts,
+    findings: &mut Findings,
+) -> Result<Holding, TooTangled> {
+    let cut_by_then = cuts.through.iter().filter(|stroke| cuts.sections.setup_of(stroke.line) <= setup);
+    let ways: Vec<Segment> = cut_by_then.map(|stroke| stroke.path).collect();
     let on_own_edges = e.form == Form::Board && bodies.iter().all(|ring| comes_to_edge(ring, e.stock.bounds()));
-    let clamps: Vec<Bounds> = e.clamps.iter().map(|clamp| clamp.place).collect();
+    let on_stock = |pad: Bounds| Bounds { min: pad.min - e.setups[setup], max: pad.max - e.setups[setup] };
+    let clamps: Vec<Bounds> = e.clamps.iter().map(|clamp| on_stock(clamp.pad)).collect();
     let (anchor, held_by) = match &clamps[..] {
         [] if on_own_edges => (Anchor::Bodies, "the clamped board"),
         [] => (Anchor::Edge, "the stock's rim"),
@@ -43,14 +79,15 @@ pub(super) fn check(
         plate: e.stock.bounds(),
         ways: &ways,
         radius: e.machine.tool_radius().as_mm(),
-        bodies: &bodies,
+        bodies,
         anchor,
         web: LEAST_WEB_MM,
         crumb: COIN_MM2,
     };
     let hanging = cutting.hanging().ok_or(TooTangled)?;
-    let told = Told { codes: Promised::of(e), held_by };
-    let labels = (0..laid.len()).map(|i| target.label(i));
+    let several = (e.setups.len() > 1).then_some(setup + 1);
+    let told = Told { codes: Promised::of(e), held_by, setup: several };
+    let labels = (0..bodies.len()).map(|i| target.label(i));
     let pieces: Vec<(String, bool)> = labels.zip(hanging.bodies).collect();
     for (label, _) in pieces.iter().filter(|(_, hangs)| !hangs) {
         told.part(label.clone(), findings);
@@ -61,6 +98,7 @@ pub(super) fn check(
     let component = |(part, held): &(Piece, bool)| Component { area_mm2: part.area, bounds: part.bounds, held: *held };
     let by_thin_wood = hanging.loose.iter().filter(|(_, how)| *how == Loose::ByThinWood);
     Ok(Holding {
+        setup: several,
         least_web_mm: LEAST_WEB_MM,
         coin_mm2: COIN_MM2,
         held_by,
@@ -95,6 +133,8 @@ impl Promised {
 struct Told {
     codes: Promised,
     held_by: &'static str,
+    /// Where there are several.
+    setup: Option<usize>,
 }
 
 impl Told {
@@ -108,7 +148,14 @@ impl Told {
 
     fn part(&self, label: String, findings: &mut Findings) {
         let code = self.code(codes::PartCutFree::CODE, codes::LoosePart::CODE);
-        findings.at(code, label, format!("nothing ties it to {}", self.held_by), self.limit());
+        findings.at(code, self.place(label), format!("nothing ties it to {}", self.held_by), self.limit());
+    }
+
+    fn place(&self, what: String) -> String {
+        match self.setup {
+            Some(setup) => format!("{what}, set-up {setup}"),
+            None => what,
+        }
     }
 
     fn waste(&self, waste: &Piece, how: Loose, findings: &mut Findings) {
@@ -121,7 +168,7 @@ impl Told {
         let measured = format!("{:.0} mm2 in a box of {w:.0} by {h:.0} mm, {how}", waste.area);
         findings.at(
             code,
-            format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y),
+            self.place(format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y)),
             measured,
             self.limit(),
         );

@@ -73,7 +73,7 @@ pub(super) fn with_layers(
 ) -> Verdict {
     let mut findings = Findings::new(file);
     let beside = Beside::new(drawing, e, piece, &verdict);
-    if let Err(TooTangled) = beside.figures(&mut findings) {
+    if let Err(TooTangled) = beside.figures(&mut findings).and_then(|()| beside.missing(&mut findings)) {
         findings.at_file(codes::TooTangled::CODE, "too many lines on other layers", "");
     }
     verdict.findings.extend(findings.finish());
@@ -134,6 +134,23 @@ impl<'a> Beside<'a> {
             let counts: Vec<String> = kinds.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
             let measured = format!("layer {}: {}", layer.escape_debug(), counts.join(", "));
             findings.at_file(codes::DrawingLayerNotJudged::CODE, measured, "layer CUT, and what the job declares");
+        }
+        Ok(())
+    }
+
+    /// Tells how much of the declared marks is not drawn.
+    fn missing(&self, findings: &mut Findings) -> Result<(), TooTangled> {
+        let on_mark = self.drawing.figures.iter().filter(|figure| is(&figure.layer, MARK));
+        let drawn = Shape::new(on_mark.flat_map(|figure| figure.segments.iter().copied()).collect());
+        let mut drawn = Farthest::new(&drawn);
+        let declared = || self.marks.segments.iter().filter(|segment| segment.length() > GAP_MM);
+        let mut missing = 0;
+        for segment in declared() {
+            missing += usize::from(!drawn.beyond(segment, PROOF_MM)?.is_empty());
+        }
+        if missing > 0 {
+            let measured = format!("{missing} of {} lines of marks are not on layer {MARK}", declared().count());
+            findings.at_file(codes::DrawingMarksMissing::CODE, measured, "all that the job's drawing has");
         }
         Ok(())
     }

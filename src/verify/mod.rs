@@ -9,11 +9,12 @@
 //!
 //! ```text
 //! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
-//!          -> marks, pockets -> proof -> layout -> tabs, pins, waste -> Verdict
+//!          -> marks, pockets -> proof -> layout -> tabs, balance, pins, waste, hangs -> Verdict
 //! drawing: dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
 //! ```
 
 mod arc;
+mod balance;
 mod block;
 mod boundary;
 mod boxes;

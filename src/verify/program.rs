@@ -12,13 +12,13 @@ use super::moves::Motion;
 use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
 use super::pockets::{self, Pocketed};
 use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
-use super::sections::in_stock_frame;
+use super::sections::{Sections, in_stock_frame};
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
-use super::{clamps, hangs, laser, layout, passes, pins, router, travel};
+use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel};
 use crate::diagnostics::codes;
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
@@ -41,7 +41,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
     clamps::check_clamps(e, &motion, &levels, &mut findings);
-    let Some(motion) = in_stock_frame(e, motion, &levels, &mut findings) else {
+    let Some((motion, sections)) = in_stock_frame(e, motion, &levels, &mut findings) else {
         return Ok(unproven(e, findings).settled(file));
     };
     let strokes = strokes(&motion, e.machine, &levels);
@@ -51,7 +51,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
         Tool::Router(tool) => router::check(e, tool, &motion, &levels, &mut findings),
         Tool::Laser(tool) => laser::check(tool, &motion, &mut findings),
     }
-    let program = Program { e, motion, levels, through: through(&strokes, &levels), strokes };
+    let program = Program { e, motion, sections, levels, through: through(&strokes, &levels), strokes };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     Ok(program.proven(findings).settled(file))
 }
@@ -64,6 +64,7 @@ fn unproven(e: &Expectation, findings: Findings) -> Verdict {
 struct Program<'a> {
     e: &'a Expectation<'a>,
     motion: Motion,
+    sections: Sections,
     levels: Levels,
     strokes: Vec<Stroke>,
     through: Vec<Stroke>,
@@ -261,6 +262,7 @@ impl Program<'_> {
         self.check_hold(&sorted, &target, laid.len(), findings);
         self.account(boundaries, &laid, &pocketed.rest, &sorted, findings)?;
         self.check_pieces(&gouging, &sorted, &target, laid.len(), findings);
+        self.check_balance(boundaries, &laid, &target, &sorted, findings)?;
         let holding = self.holding(boundaries, &laid, &target, findings)?;
         Ok(Verdict {
             findings: Vec::new(),
@@ -357,7 +359,24 @@ impl Program<'_> {
         if !self.e.cuts() || matches!(self.e.machine.tool, Tool::Laser(_)) {
             return Ok(None);
         }
-        hangs::check(self.e, boundaries, laid, target, &self.through, findings).map(Some)
+        let cuts = hangs::Cuts { through: &self.through, sections: &self.sections };
+        hangs::check(self.e, boundaries, laid, target, &cuts, findings).map(Some)
+    }
+
+    /// Tabs hold a part round its centre of area; on a board the part itself is clamped.
+    fn check_balance(
+        &self,
+        boundaries: &[Boundary],
+        laid: &[Laid],
+        target: &Target,
+        sorted: &Sorted,
+        findings: &mut Findings,
+    ) -> Result<(), TooTangled> {
+        if !self.e.cuts() || self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
+            return Ok(());
+        }
+        let rings = hangs::rings(boundaries, laid);
+        balance::check(self.e, &rings, target, (sorted, &self.through), findings)
     }
 
     /// A part cut free of a sheet by a cutter is held by its tabs.

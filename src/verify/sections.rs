@@ -8,14 +8,25 @@ use crate::diagnostics::codes;
 use crate::geometry::{Placement, Vector};
 use crate::profile::Tool;
 
-/// The motion as the stock sees it. With several set-ups each M0 ends a section, and the tool must be off and up there;
-/// `None` with a finding if there are more or fewer sections than set-ups.
+/// The lines of the stops between which the stock is shifted.
+#[derive(Clone, Debug)]
+pub(super) struct Sections(Vec<usize>);
+
+impl Sections {
+    /// The set-up of a line. What stands on the line of a stop comes before it.
+    pub fn setup_of(&self, line: usize) -> usize {
+        self.0.partition_point(|stop| *stop < line)
+    }
+}
+
+/// The motion as the stock sees it, and its sections. With several set-ups each M0 ends one, and the tool must be off and up
+/// there; `None` with a finding if there are more or fewer sections than set-ups.
 pub(super) fn in_stock_frame(
     e: &Expectation,
     mut motion: Motion,
     levels: &Levels,
     findings: &mut Findings,
-) -> Option<Motion> {
+) -> Option<(Motion, Sections)> {
     let stops: Vec<Stand> = match e.setups.len() {
         1 => Vec::new(),
         _ => motion.stands.iter().filter(|stand| stand.seconds.is_infinite()).copied().collect(),
@@ -26,8 +37,8 @@ pub(super) fn in_stock_frame(
         findings.at_file(codes::SectionsDiffer::CODE, measured, limit);
         return None;
     }
-    // What stands on the line of a stop comes before it.
-    let shift_at = |line: usize| e.setups[stops.partition_point(|stop| stop.line < line)];
+    let sections = Sections(stops.iter().map(|stop| stop.line).collect());
+    let shift_at = |line: usize| e.setups[sections.setup_of(line)];
     let back = |shift: Vector| Placement::translation(-shift.x, -shift.y);
     for m in &mut motion.moves {
         let shift = shift_at(m.line);
@@ -36,7 +47,7 @@ pub(super) fn in_stock_frame(
     for stand in &mut motion.stands {
         stand.at = stand.at.map(|at| at - shift_at(stand.line));
     }
-    Some(motion)
+    Some((motion, sections))
 }
 
 fn check_stop(e: &Expectation, stop: &Stand, levels: &Levels, findings: &mut Findings) {

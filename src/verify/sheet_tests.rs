@@ -28,7 +28,8 @@ fn half_round(x: f64, y: f64) -> Placement {
 
 /// A clamp whose height nobody said.
 fn clamp(x: f64, y: f64, to_x: f64, to_y: f64) -> Clamp {
-    Clamp { place: Bounds { min: Point::new(x, y), max: Point::new(to_x, to_y) }, height_mm: None }
+    let place = Bounds { min: Point::new(x, y), max: Point::new(to_x, to_y) };
+    Clamp { place, pad: place, height_mm: None }
 }
 
 /// Part A of two treads twice, once turned half round, and part B of three treads with two dowel holes; two pin holes.

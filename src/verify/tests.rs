@@ -1,6 +1,8 @@
 //! Whole programs held against the part: the good ones pass, every kind of damage is named.
 
-use super::testing::{expectation, home, job, job_on, laser_program, placed_path, router_program, tabs};
+use super::testing::{
+    TAB, expectation, home, job, job_on, laser_program, placed_path, router_program, sheet_program, tabs,
+};
 use super::*;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Contour, Placement, Vector};
@@ -143,6 +145,10 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
 
 /// A program with a rectangle cut through the stock, `off` mm outside the part's path, before the part itself.
 fn sawn_round(e: &Expectation, off: f64, gap: f64) -> String {
+    sawn(&router_program(e), e, off, gap)
+}
+
+fn sawn(text: &str, e: &Expectation, off: f64, gap: f64) -> String {
     let around = placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
     let (low, high) = (around.min / 25.4, around.max / 25.4);
     let ring = format!(
@@ -154,7 +160,7 @@ fn sawn_round(e: &Expectation, off: f64, gap: f64) -> String {
         y1 = high.y,
         end = high.x - gap / 25.4,
     );
-    router_program(e).replace("M5", &ring)
+    text.replace("M5", &ring)
 }
 
 #[test]
@@ -213,11 +219,41 @@ fn along(e: &Expectation) -> Vector {
 #[test]
 fn tabs_by_rule_are_accepted_and_listed() {
     let job = job();
-    let e = Expectation { tabs: Tabs::ByRule, ..expectation(&job, Corners::Fillet) };
-    let v = verdict(&router_program(&e), &e);
-    assert_eq!(codes(&v), ["tab-found"; 3]);
+    let made = round_its_centre(expectation(&job, Corners::Fillet));
+    let e = Expectation { tabs: Tabs::ByRule, ..made.clone() };
+    let v = verdict(&sheet_program(&made), &e);
+    assert_eq!(codes(&v), ["tab-found"; 5]);
     assert!(v.is_this_part());
     assert!((v.tabs[0].height_mm - 2.0).abs() < 0.01 && v.tabs[0].edge == "lower edge");
+}
+
+/// With three tabs on the lower edge and one on each of the two longest straight edges beside it.
+fn round_its_centre(e: Expectation) -> Expectation {
+    let mut e = with_tabs(e);
+    let mut others: Vec<_> = placed_path(&e).into_iter().skip(1).collect();
+    others.sort_by(|a, b| b.length().total_cmp(&a.length()));
+    let tab = |on: &crate::geometry::Segment| DeclaredTab { at: on.point_at(0.5), length_mm: TAB.0, height_mm: TAB.1 };
+    let Tabs::Declared(tabs) = &mut e.tabs else { unreachable!() };
+    tabs.extend(others[..2].iter().map(tab));
+    e
+}
+
+#[test]
+fn tabs_of_others_that_all_stand_on_one_edge_or_end_in_loose_wood_are_refused() {
+    let job = job();
+    let plain = || expectation(&job, Corners::Fillet);
+    let by_rule = |made: &Expectation, text: &str| {
+        let v = verdict(text, &Expectation { tabs: Tabs::ByRule, ..made.clone() });
+        (codes(&v).contains(&"tabs-off-centre"), v.is_this_part())
+    };
+    let (good, one_edge) = (round_its_centre(plain()), with_tabs(plain()));
+    assert_eq!(by_rule(&good, &sheet_program(&good)), (false, true));
+    assert_eq!(by_rule(&one_edge, &sheet_program(&one_edge)), (true, false));
+    // The same tabs, and a frame about them that no tab ties to the sheet.
+    assert_eq!(by_rule(&good, &sawn(&sheet_program(&good), &good, 20.0, 0.0)), (true, false));
+    assert_eq!(by_rule(&good, &sawn(&sheet_program(&good), &good, 20.0, 40.0)), (false, true));
+    // What was planned so was told when it was planned.
+    assert_eq!(verdict(&sheet_program(&one_edge), &one_edge).findings, []);
 }
 
 #[test]

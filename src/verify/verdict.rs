@@ -107,9 +107,11 @@ pub enum Judged {
     ToTheEnd,
 }
 
-/// What hangs together when a program has run.
+/// What hangs together when a program has run, or has come to the end of a set-up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Holding {
+    /// In which of several set-ups: the first in which something is held by nothing, else the last. `None` with one set-up.
+    pub setup: Option<usize>,
     /// The least width of wood that counts, in mm.
     pub least_web_mm: f64,
     /// Waste up to this area is not listed, in square millimetres.
@@ -122,6 +124,14 @@ pub struct Holding {
     pub components: Vec<Component>,
     /// Waste among them that hangs by less than the least width only.
     pub by_thin_wood: Vec<Component>,
+}
+
+impl Holding {
+    /// Whether every piece and all waste that counts hangs by wood that counts.
+    pub fn holds_all(&self) -> bool {
+        let parts = self.components.iter().all(|component| component.held) && self.by_thin_wood.is_empty();
+        parts && self.pieces.iter().all(|(_, held)| *held)
+    }
 }
 
 /// A stretch of the stock that hangs together.

@@ -154,6 +154,12 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         let good = fs::read_to_string(made.path(name)).unwrap();
         let (code, said) = dxf(&good);
         assert!(code == 0 && !said.contains("layer"), "{said}");
+        // A shop that leaves marks out is told of, the part is the part.
+        for fewer in [good.replace("  8\nMARK\n", "  8\nREF\n"), good.replacen("  8\nMARK\n", "  8\nREF\n", 1)] {
+            assert_ne!(fewer, good);
+            let (code, said) = dxf(&fewer);
+            assert!(code == 0 && said.contains("warning") && said.contains("drawing-marks-missing"), "{said}");
+        }
         // Where holes are drawn, a circle is a hole of the part: one that it does not have is refused wherever it lies.
         for x in [12.0, 300.0] {
             let (code, said) = dxf(&with(&good, &circle("DRILL", x, 4.0)));
@@ -205,4 +211,49 @@ fn an_outline_that_a_shop_does_not_see_or_sees_otherwise_is_refused() {
         let (code, said) = made.run(&["verify", &made.path("job.toml"), &made.path("p.dxf")]);
         assert!(code == 6 && said.contains(words), "{more}: {said}");
     }
+}
+
+/// The report of `verify --json` on a text.
+fn reported(made: &Made, text: &str) -> serde_json::Value {
+    fs::write(made.path("p.nc"), text).unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_seatcut"))
+        .args(["verify", &made.path("job.toml"), &made.path("p.nc"), "--json"])
+        .output()
+        .unwrap();
+    serde_json::from_slice(&run.stdout).unwrap()
+}
+
+#[test]
+fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
+    let made = three("router-table", "hardboard-6", "1/4 in");
+    let text = made.program();
+    let report = reported(&made, &text);
+    let [judged] = &report["judged"].as_array().unwrap()[..] else { panic!("{report}") };
+    assert!(judged["file"].as_str().unwrap().ends_with("p.nc"));
+    assert_eq!((&judged["is_this_part"], &judged["taken_for"]), (&true.into(), &"program".into()));
+    assert_eq!(judged["placements"].as_array().unwrap().len(), 3);
+    let holding = &judged["verified"]["holding"];
+    assert_eq!((&holding["least_web_mm"], &holding["held_by"]), (&6.35.into(), &"the stock's rim".into()));
+    let held =
+        |of: &serde_json::Value| of.as_array().unwrap().iter().map(|part| part["held"] == true).collect::<Vec<_>>();
+    assert_eq!(held(&holding["pieces"]), [true; 3]);
+    assert!(held(&holding["components"]).iter().all(|held| *held));
+    let tabs = judged["tabs"].as_array().unwrap();
+    let set: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(made.path("out/report.json")).unwrap()).unwrap();
+    let declared = set["programs"][0]["tabs"].as_array().unwrap();
+    assert_eq!(tabs.len(), declared.len());
+    assert!(tabs.iter().all(|tab| tab["height_mm"].as_f64().unwrap() > 0.5 && tab["edge"].as_str().unwrap().len() > 3));
+    // A frame sawn round all of it: no tab of theirs is gone, and nothing hangs any more.
+    let sawn = |z: &str| format!("G1 Z{z}\nX95.5\nY47.5\nX0.5\nY0.5\n");
+    let ring = format!("G0 X0.5000 Y0.5000\n{}{}G0 Z0.5000\nM5\n", sawn("-0.1300 F40.0"), sawn("-0.2600"));
+    let report = reported(&made, &anonymous(&text).replacen("M5\n", &ring, 1));
+    let judged = &report["judged"][0];
+    assert_eq!(held(&judged["verified"]["holding"]["pieces"]), [false; 3]);
+    assert!(held(&judged["verified"]["holding"]["components"]).contains(&false));
+    assert_eq!(judged["tabs"].as_array().unwrap().len(), tabs.len());
+    // What cannot be read at all is named too.
+    let report = reported(&made, "G1 X\n");
+    let judged = &report["judged"][0];
+    assert_eq!((&judged["is_this_part"], &judged["verified"]), (&false.into(), &serde_json::Value::Null));
 }

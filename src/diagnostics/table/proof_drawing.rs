@@ -109,6 +109,10 @@ findings! {
         "layer {layer} has {measured} things beside the part that were not judged: {kinds}",
         "A layer beside the part was not judged.",
         "Tell the shop to cut the layer CUT only, or remove the layer.";
+    DrawingMarksMissing { measured: Count, limit: Count } "drawing-marks-missing" Warning Never GEOMETRY,
+        "{measured} of the {limit} lines of this job's marks are not on layer MARK",
+        "Marks or the hanging hole that the job's drawing has are missing on layer MARK: a pattern that does not say what it is gets mistaken.",
+        "Ask for the marks, if the shop is to make them, or mark the piece by hand from the bench sheet.";
     DrawingMark { layer: String, x: Millimetres, y: Millimetres } "drawing-mark" Refusal Never GEOMETRY,
         "a line on layer {layer} lies on the part at x {x} y {y}, where the job declares none",
         "A line on layer MARK, or of a pocket on layer POCKET, is none that the job declares.",

@@ -51,6 +51,11 @@ findings! {
         "when it is cut free, {measured} tabs tie the part to {to}, and it takes {limit} to keep it still",
         "The part is held by fewer than three tabs when it is cut free, or hangs on nothing that is clamped, unless something else holds it.",
         "Add tabs, or hold the part down by other means.";
+    // `tabs`: how many there are; `measured`: how far out of their hull the centre lies.
+    TabsOffCentre { measured: Millimetres, tabs: Count } "tabs-off-centre" Refusal Never PRACTICE,
+        "its centre of area lies {measured} out of the hull of the {tabs} tabs that hold it",
+        "All tabs of a part that end in wood which is held stand on one side of its centre of area, or on one line: it tips on them.",
+        "Put a tab on the far side, off the line of the back.";
     PartCutFree { to: &'static str, limit: Millimetres } "part-cut-free" Refusal Never GEOMETRY,
         "when the program has run, no wood {limit} wide or wider ties this part to {to}",
         "The program declares tabs, but when it has run no wood of the least width ties this part to what holds the stock: not every tab ends in wood that hangs.",

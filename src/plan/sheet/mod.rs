@@ -154,6 +154,7 @@ fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
         stock: sheet.stock,
         form: sheet.material.form,
         clamps: sheet.clamps.iter().map(|clamp| clamp.place).collect(),
+        setups: vec![Vector::zeros()],
         radius: sheet.machine.tool_radius(),
         pieces: cut.pieces.iter().enumerate().map(piece).collect(),
         remedy: format!("leave cut.spacing out, or give {} or more", roomy_spacing(sheet.machine)),
