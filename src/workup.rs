@@ -2,7 +2,7 @@
 
 use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
-use crate::diagnostics::{Code, Finding, codes};
+use crate::diagnostics::{Code, Finding, Refusals, codes};
 use crate::geometry::Contour;
 use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
@@ -130,14 +130,14 @@ impl Workup {
 
 /// Compensates and marks; what there is to say goes to `findings`.
 fn tooling(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Tooling> {
-    let (path, said) = compensate(job, outline).map_err(|refusals| findings.extend(refusals)).ok()?;
+    let (path, said) = compensate(job, outline).map_err(|said| stopped(said, findings)).ok()?;
     findings.extend(said);
     if job.cut.makes == Makes::Stringers {
         return Some(Tooling { path, marks: None });
     }
     let stroke_width = job.cut.machine.stroke_width();
     let marked = marks(job, &Fingerprint::of(job), flight, outline, stroke_width);
-    let (marks, said) = marked.map_err(|refusals| findings.extend(refusals)).ok()?;
+    let (marks, said) = marked.map_err(|said| stopped(said, findings)).ok()?;
     findings.extend(said);
     Some(Tooling { path, marks: Some(marks) })
 }
@@ -146,15 +146,19 @@ fn tooling(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Fin
 fn alone(job: &Job, outline: &Outline, tooling: Tooling, findings: &mut Vec<Finding>) -> Option<Planned> {
     let Tooling { path, marks } = tooling;
     let Some(marks) = marks else {
-        let (program, said) = plan(job, outline, &path).map_err(|refusals| findings.extend(refusals)).ok()?;
+        let (program, said) = plan(job, outline, &path).map_err(|said| stopped(said, findings)).ok()?;
         findings.extend(said);
         return Some(Planned { path, program, marks: None, mark_program: None });
     };
-    let (planned, said) =
-        plan_marked(job, outline, &path, &marks).map_err(|refusals| findings.extend(refusals)).ok()?;
+    let (planned, said) = plan_marked(job, outline, &path, &marks).map_err(|said| stopped(said, findings)).ok()?;
     findings.extend(said);
     let plan::Planned { marks: mark_program, cut: program } = planned;
     Some(Planned { path, program, marks: Some(marks), mark_program })
+}
+
+/// What a step said that gave no value: waived or not, the work ends here.
+fn stopped(said: Vec<Finding>, findings: &mut Vec<Finding>) {
+    findings.extend(Refusals::new(said).into_findings());
 }
 
 fn choices(job: &Job, chosen: usize, reason: LandingReason) -> Vec<Choice> {

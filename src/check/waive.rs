@@ -21,3 +21,55 @@ pub fn apply_waivers(findings: &mut Vec<Finding>, waivers: &[Waiver]) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostics::Code;
+
+    fn refused(code: Code, waived: &str) -> Vec<Finding> {
+        let waiver = Waiver { rule: waived.to_string(), reason: "invented".to_string() };
+        let mut findings = vec![Finding::of_row(code).weighing(Severity::Refusal)];
+        apply_waivers(&mut findings, &[waiver]);
+        findings
+    }
+
+    fn can_refuse(code: &Code) -> bool {
+        code.row().severity == Severity::Refusal || code.row().waivable == Waivable::Waivable
+    }
+
+    #[test]
+    fn a_waiver_takes_on_every_refusal_that_can_be_and_of_every_other_says_that_it_cannot() {
+        let (mut taken, mut kept) = (0, 0);
+        for code in table::all().filter(can_refuse) {
+            let findings = refused(code, code.name());
+            match code.row().waivable {
+                Waivable::Waivable => {
+                    assert!(findings.len() == 1 && !findings[0].refuses(), "{findings:?}");
+                    assert_eq!(findings[0].waived.as_deref(), Some("invented"));
+                    taken += 1;
+                }
+                Waivable::Never => {
+                    assert!(findings.len() == 2 && findings[0].refuses(), "{findings:?}");
+                    assert!(findings[1].is::<codes::WaiverUnused>(), "{findings:?}");
+                    assert_eq!(findings[1].value("why"), Some(&WaiverIdle::CannotBe.into()));
+                    kept += 1;
+                }
+            }
+        }
+        assert!(taken > 30 && kept > 30, "{taken} {kept}");
+    }
+
+    #[test]
+    fn a_waiver_of_something_else_takes_on_nothing_and_says_so() {
+        for (other, why) in [
+            ("unit-run-low", WaiverIdle::NothingRefuses),
+            ("no-such-row", WaiverIdle::NothingRefuses),
+            ("no-throat", WaiverIdle::CannotBe),
+        ] {
+            let findings = refused(codes::UnitRiseHigh::CODE, other);
+            assert!(findings.len() == 2 && findings[0].refuses(), "{findings:?}");
+            assert_eq!(findings[1].value("why"), Some(&why.into()));
+        }
+    }
+}

@@ -20,11 +20,17 @@ pub enum Severity {
 
 impl fmt::Display for Severity {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        f.pad(match self {
+        f.pad(self.word())
+    }
+}
+
+impl Severity {
+    fn word(self) -> &'static str {
+        match self {
             Severity::Advice => "advice",
             Severity::Warning => "warning",
             Severity::Refusal => "refusal",
-        })
+        }
     }
 }
 
@@ -57,6 +63,12 @@ impl Finding {
         let row = code.row();
         let (severity, source) = (row.severity, row.source.into());
         Finding { code, severity, place, values, source, waived: None, more: 0 }
+    }
+
+    /// A finding of a row without its values, for tests that walk the table.
+    #[cfg(test)]
+    pub(crate) fn of_row(code: Code) -> Finding {
+        Finding::with(code, Place::from("somewhere"), Vec::new())
     }
 
     /// A finding whose sentence is still to be made of words.
@@ -138,10 +150,39 @@ impl Finding {
     }
 }
 
+/// How a finding is put to people. Everything that prints one prints these words.
+impl Finding {
+    /// How much it weighs as things stand: that of a refusal which the owner took on is told apart.
+    pub fn standing(&self) -> &'static str {
+        match self.waived {
+            Some(_) => "WAIVED",
+            None => self.severity.word(),
+        }
+    }
+
+    /// What it is about and where: `throat-low at tread 3`.
+    pub fn subject(&self) -> String {
+        format!("{} at {}", self.code, self.place)
+    }
+
+    /// All but where its limit comes from: `warning throat-low at tread 3: ...`.
+    pub fn line(&self) -> String {
+        format!("{} {}: {}", self.standing(), self.subject(), self.sentence())
+    }
+
+    /// Where its limit comes from, and the reason of who took it on.
+    pub fn note(&self) -> String {
+        match &self.waived {
+            Some(reason) => format!("reason given: {reason} [{}]", self.source),
+            None => self.source.clone(),
+        }
+    }
+}
+
+/// The line of the terminal, its weight first so that it can be coloured.
 impl fmt::Display for Finding {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        write!(f, "{:<8} {} at {}: {}", self.severity, self.code, self.place, self.sentence())?;
-        write!(f, " [{}]", self.source)?;
+        write!(f, "{:<8} {}: {} [{}]", self.severity, self.subject(), self.sentence(), self.source)?;
         match &self.waived {
             Some(reason) => write!(f, " WAIVED: {reason}"),
             None => Ok(()),

@@ -1,6 +1,6 @@
 //! How every step of the work reports: a value with what is to be said about it, or everything that refuses it.
 
-use super::Finding;
+use super::{Finding, Waivable};
 
 /// A value, and what was found on the way that stops nobody.
 #[derive(Clone, Debug)]
@@ -29,15 +29,20 @@ impl<T> Warned<T> {
     }
 }
 
-/// Why there is no value: every finding, at least one of which refuses.
+/// Why there is no value: every finding, at least one of which refuses and cannot be waived, for no reason that somebody gives
+/// brings the value.
 #[derive(Clone, Debug)]
 pub struct Refusals(Vec<Finding>);
 
 impl Refusals {
     /// All that was found, a refusal among it.
     pub fn new(findings: Vec<Finding>) -> Refusals {
-        debug_assert!(findings.iter().any(Finding::refuses), "nothing refuses: {findings:?}");
+        debug_assert!(findings.iter().any(Refusals::stops), "nothing stops for good: {findings:?}");
         Refusals(findings)
+    }
+
+    fn stops(finding: &Finding) -> bool {
+        finding.refuses() && finding.code.row().waivable == Waivable::Never
     }
 
     /// Every finding.

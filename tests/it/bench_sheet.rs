@@ -236,6 +236,24 @@ fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
     assert!(format!("{widths:?}").contains("not given"));
 }
 
+/// What an item says it is about decides where it stands, not its wording.
+#[test]
+fn the_rule_sets_word_on_width_and_spacing_stands_with_the_positions() {
+    let item = |about: &str, what: &str| {
+        format!(
+            "[[unchecked]]\nabout = \"{about}\"\nwhat = \"{what}\"\nlimit = \"of {about}\"\nsource = \"invented\"\n"
+        )
+    };
+    let items = [("handrail", "width and spacing"), ("clear-width", "breadth"), ("stringer-spacing", "how far apart")];
+    let items: String = items.map(|(about, what)| item(about, what)).concat();
+    let rules = format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{items}");
+    let stair = Stair { rules: "own.toml".into(), files: vec![("own.toml".into(), rules)], ..Stair::default() };
+    let said = |label: &str| figure(&sheet(&stair), Topic::Positions, label);
+    assert_eq!(said("rule set: breadth"), Some(Value::Words("of clear-width".into())));
+    assert_eq!(said("rule set: how far apart"), Some(Value::Words("of stringer-spacing".into())));
+    assert_eq!(said("rule set: width"), None);
+}
+
 #[test]
 fn a_blank_longer_than_any_board_is_said_to_be() {
     let stair = Stair { rise: "total = \"151 in\"\nrisers = 20".into(), ..Stair::default() };

@@ -1,7 +1,7 @@
 //! Housed stringers: their outline and pockets by formulas of this test's own, their programs proven, spoilt ones caught.
 
 use crate::common::{Stair, tread};
-use seatcut::diagnostics::Finding;
+use seatcut::diagnostics::{Finding, Value, codes};
 use seatcut::export::Stamp;
 use seatcut::export::dxf::{DxfVersion, Entity, Layer, compensated, nominal};
 use seatcut::export::gcode::gcode;
@@ -12,7 +12,7 @@ use seatcut::verify::{Verdict, verify_drawing, verify_program};
 use seatcut::workup::Workup;
 
 /// An invented stair of four risers, housed, cut out of a thick sheet by a router that takes it.
-fn stair() -> Stair {
+pub fn stair() -> Stair {
     let material = crate::common::profile_with(
         "material",
         "plywood-18",
@@ -267,24 +267,26 @@ fn one_coordinate_of_a_pocket_moved_by_a_millimetre_is_caught() {
     assert!(tried >= 8 && missed.is_empty(), "{tried} {missed:?}");
 }
 
-fn found(stair: &Stair) -> Vec<(&'static str, String, String)> {
-    let findings = Workup::of(&stair.job()).findings;
-    findings.into_iter().map(|f| (f.code.name(), f.sentence(), f.sentence())).collect()
+fn found(stair: &Stair) -> Vec<Finding> {
+    Workup::of(&stair.job()).findings
 }
 
 #[test]
 fn what_does_not_fit_or_is_not_made_is_refused_with_its_figures() {
-    let cases: [(&str, &[(&str, &str)]); 11] = [
+    let cases: [(&str, &[(&str, &str)]); 14] = [
         ("housed-too-deep", &[("depth = \"1/2 in\"", "depth = \"3/4 in\"")]),
         ("housed-shallow", &[("depth = \"1/2 in\"", "depth = \"1/8 in\"")]),
         ("housed-no-wedge", &[("wedge = \"3/8 in\"", "wedge = \"0 in\"")]),
         ("housed-ends", &[]),
-        ("housed-thin", &[("width = \"14 in\"", "width = \"10 in\"")]),
+        ("housed-narrow", &[("width = \"14 in\"", "width = \"10 in\"")]),
+        ("housed-thin", &[("wedge = \"3/8 in\"", "wedge = \"3/8 in\"\nedge_above = \"1/8 in\"")]),
         ("housed-no-pocket", &[("depth = \"1/2 in\"", "depth = \"1/2 in\"\nland = \"7 in\"")]),
         ("housed-laser", &[("machine = \"router-table\"", "machine = \"laser\"")]),
         ("housed-pattern", &[("makes = \"stringers\"", "makes = \"pattern\"")]),
         ("housed-board", &[("material = \"./thick.toml\"", "material = \"board-2x12\"")]),
         ("housed-several", &[("makes = \"stringers\"", "makes = \"stringers\"\nquantity = 2")]),
+        ("housed-several", &[("makes = \"stringers\"", "makes = \"stringers\"\nspacing = \"2 in\"")]),
+        ("housed-several", &[("makes = \"stringers\"", "makes = \"stringers\"\nlong = \"index\"")]),
         ("pocket-narrow", &[("riser_board\" = ", "")]),
     ];
     for (code, replacements) in cases {
@@ -292,15 +294,25 @@ fn what_does_not_fit_or_is_not_made_is_refused_with_its_figures() {
             "pocket-narrow" => with(&stair(), &[("riser_board = \"3/4 in\"", "riser_board = \"1/8 in\"")]),
             _ => with(&stair(), replacements),
         };
-        let codes = found(&stair);
-        let own = codes.iter().find(|(name, ..)| *name == code);
-        assert!(own.is_some_and(|(_, measured, limit)| !measured.is_empty() && !limit.is_empty()), "{code}: {codes:?}");
+        let findings = found(&stair);
+        assert!(findings.iter().any(|f| f.code.name() == code), "{code}: {findings:?}");
     }
     let plate = Stair { tie_plate: "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"".into(), ..stair() };
-    assert!(found(&plate).iter().any(|(code, ..)| *code == "housed-plate"));
-    let thin = found(&with(&stair(), &[("width = \"14 in\"", "width = \"10 in\"")]));
-    let (_, _, limit) = thin.iter().find(|(code, ..)| *code == "housed-thin").unwrap();
-    assert!(limit.contains("would do"), "{limit}");
+    assert!(found(&plate).iter().any(|f| f.is::<codes::HousedPlate>()));
+}
+
+#[test]
+fn a_board_too_narrow_for_its_pockets_is_told_the_width_that_would_do() {
+    let on = |width: f64| {
+        let findings = found(&with(&stair(), &[("width = \"14 in\"", &format!("width = \"{width} in\""))]));
+        findings.into_iter().find(|f| f.is::<codes::HousedNarrow>())
+    };
+    let told = on(10.0).unwrap();
+    let mm = |name: &str| told.value(name).and_then(Value::measured).unwrap().0;
+    assert!(mm("measured") < mm("limit") && mm("wider") > 254.0, "{told}");
+    assert!((mm("wider") - 254.0 - (mm("limit") - mm("measured"))).abs() < 1e-9, "{told}");
+    assert!(on(mm("wider") / 25.4).is_none());
+    assert!(on(mm("wider") / 25.4 - 0.01).is_some());
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use crate::common::{Stair, profile_with};
 use seatcut::diagnostics::Severity;
 use seatcut::error::ErrorKind;
-use seatcut::profile::{Machine, Material, embedded};
+use seatcut::profile::{Machine, Material, Rules, SiteMatter, embedded};
 use seatcut::workup::Workup;
 
 fn read(name: &str, replacements: &[(&str, &str)]) -> Result<Machine, String> {
@@ -181,4 +181,31 @@ fn a_program_of_too_many_moves_is_refused_with_what_to_change() {
     let set = seatcut::set::Set::of(vec![entry], 0).unwrap();
     let findings: Vec<_> = set.all_findings().collect();
     assert!(findings.iter().any(|f| f.code.name() == "program-long" && f.refuses()), "{findings:?}");
+}
+
+/// A rule set with one item that only the site can show.
+fn asking(keys: &str) -> Result<Rules, seatcut::error::Error> {
+    let item = format!("[[unchecked]]\n{keys}\nlimit = \"invented\"\nsource = \"invented\"\n");
+    Rules::read("own", "own.toml", &format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{item}"))
+}
+
+#[test]
+fn what_only_the_site_shows_is_named_by_a_key_and_any_other_word_is_refused_with_the_list() {
+    let item = asking("about = \"clear-width\"").unwrap().unchecked.remove(0);
+    assert_eq!((item.about, item.what()), (SiteMatter::ClearWidth, "clear width"));
+    let item = asking("about = \"handrail\"\nwhat = \"rail on both sides\"").unwrap().unchecked.remove(0);
+    assert_eq!((item.about, item.what()), (SiteMatter::Handrail, "rail on both sides"));
+    let error = asking("about = \"hedroom\"").unwrap_err().to_string();
+    for word in ["own.toml:5:", "hedroom", "clear-width", "stringer-spacing", "live-load", "other", "\"headroom\""] {
+        assert!(error.contains(word), "{word}: {error}");
+    }
+    let error = asking("what = \"headroom\"").unwrap_err().to_string();
+    assert!(error.contains("no `about`"), "{error}");
+}
+
+#[test]
+fn anything_else_that_only_the_site_shows_has_to_say_what_it_is() {
+    assert!(asking("about = \"other\"\nwhat = \"gate at the head\"").is_ok());
+    let error = asking("about = \"other\"").unwrap_err().to_string();
+    assert!(error.contains("what = "), "{error}");
 }
