@@ -52,4 +52,6 @@ pub mod export;
 pub mod proof;
 pub mod verify;
 
+pub mod bundle;
+
 pub mod cli;

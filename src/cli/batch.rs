@@ -14,6 +14,7 @@ use super::made::in_place_all_the_same;
 use super::make::{Making, make_entries};
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, exit_code, input};
+use crate::bundle::Artifact;
 use crate::error::{Error, ErrorKind};
 use crate::export::batch_table::{BatchRow, count, to_csv, to_json};
 use crate::measure::TextKind;
@@ -62,8 +63,8 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     bar.finish_and_clear();
     let (rows, outcomes): (Vec<BatchRow>, Vec<Outcome>) = results.into_iter().unzip();
     let tables = [to_csv(&rows), to_json(&rows, TABLES[0])];
-    let named = TABLES.into_iter().zip(&tables).map(|(name, text)| (name.to_string(), text.clone().into_bytes()));
-    staging.write(&named.collect::<Vec<_>>())?;
+    let files = TABLES.into_iter().zip(&tables).map(|(name, text)| Artifact::document(name, text.as_str()));
+    staging.write(&files.collect::<Vec<_>>())?;
     staging.publish()?;
     let mut others = rows.iter().filter(|row| row.outcome != "made");
     for row in others.by_ref().take(MOST_TOLD) {

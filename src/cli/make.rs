@@ -1,50 +1,22 @@
-//! `make`: solve, check, write every file, read each back from disk and verify it, then publish the set.
+//! `make`: work up, lay out, write every file, read each back from disk and prove it, then publish the set.
 
 use std::path::{Path, PathBuf};
 
 use super::args::{MakeArguments, ReportArguments};
 use super::console::{Console, shown};
 use super::made::{Made, row};
-use super::output_set::{Existing, Goal, NamedFile, SetKind, Staging};
-use super::pages::no_letter;
-use super::set::make_set;
+use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, sections, table};
-use crate::diagnostics::{Severity, codes};
+use crate::bundle::{Bundle, names, unmade_report};
+use crate::diagnostics::Finding;
 use crate::error::{Error, ErrorKind};
-use crate::export::bench;
-use crate::export::drawing::{drawing, head_joint};
-use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
-use crate::export::gcode::gcode;
-use crate::export::report::{
-    ComponentReport, HeldReport, HoldingReport, ProgramReport, Report, UNSEALED, VerifiedReport,
-};
-use crate::export::{Stamp, file_report, program_report};
+use crate::export::batch_table::BatchRow;
+use crate::export::dxf::DxfVersion;
+use crate::export::report::ProgramReport;
+use crate::export::set_text::{sheet_line, totals};
 use crate::measure::Job;
-use crate::outline::Outline;
-use crate::plan::Program;
-use crate::proof;
-use crate::set::{Entry, is_laid_out};
-use crate::units::{Length, trimmed};
-use crate::verify::{Component, Expectation, Holding, Verdict};
-use crate::workup::{Planned, Workup};
-
-/// The name of a program that is alone.
-const PROGRAM: &str = "program.nc";
-/// The names of the program that marks and of the one that then cuts.
-const MARKS_AND_CUT: [&str; 2] = ["program-1.nc", "program-2.nc"];
-
-/// The programs of a cut with their names, in the order they are run.
-fn programs(planned: &Planned) -> Vec<(&'static str, &Program)> {
-    match &planned.mark_program {
-        Some(marks) => MARKS_AND_CUT.into_iter().zip([marks, &planned.program]).collect(),
-        None => vec![(PROGRAM, &planned.program)],
-    }
-}
-
-/// The name of the program that cuts.
-fn cutting(planned: &Planned) -> &'static str {
-    if planned.mark_program.is_some() { MARKS_AND_CUT[1] } else { PROGRAM }
-}
+use crate::set::{Entry, Set};
+use crate::units::trimmed;
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
@@ -83,14 +55,31 @@ impl<'a> Making<'a> {
 }
 
 /// Makes the set of one job, or of several that are cut together.
-pub(super) fn make_entries(mut entries: Vec<Entry>, order: &Making) -> Result<Made, Error> {
-    match entries.pop() {
-        Some(Entry { job, times: 1 }) if entries.is_empty() && is_alone(&job) => alone(&job, order),
-        last => {
-            entries.extend(last);
-            make_set(entries, order)
-        }
+pub(super) fn make_entries(entries: Vec<Entry>, order: &Making) -> Result<Made, Error> {
+    let set = Set::of(entries, order.effort)?;
+    let findings: Vec<Finding> = set.all_findings().cloned().collect();
+    let end = if set.refused() { Ending::Refused } else { ending(&findings, order.report) };
+    // Before the findings of the set are those of its one job too: each is printed once.
+    let said = words(&set, order.console);
+    if end != Ending::Done {
+        return Ok(Made::unwritten(end, unmade_report(&set), said, &findings, row_of(&set, &[])));
     }
+    let bundle = Bundle::of(&set, order.dxf)?;
+    let revisions = set.members.iter().map(|member| member.workup.fingerprint.to_string());
+    let mut staging = order.staging(revisions.collect())?;
+    staging.write(bundle.artifacts())?;
+    let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
+    let row = row_of(&set, &programs);
+    let text = [said, lines(&set, &bundle, &programs), totals(&set), listed(&bundle, order.output)].concat();
+    let report = bundle.report(programs);
+    staging.write(std::slice::from_ref(&report))?;
+    staging.publish()?;
+    let json = String::from_utf8_lossy(&report.bytes).into_owned();
+    Ok(Made::written(json, text, row, order.output))
+}
+
+fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
+    row(&set.members.iter().map(|member| (&member.job, &member.workup)).collect::<Vec<_>>(), programs)
 }
 
 /// A housed stringer is only made alone.
@@ -107,162 +96,40 @@ pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
     }
 }
 
-/// Whether a job is one piece that shares its material with nothing.
-pub(super) fn is_alone(job: &Job) -> bool {
-    job.cut.pieces() == 1 && !is_laid_out(job)
-}
-
-/// Makes the set of one piece.
-fn alone(job: &Job, order: &Making) -> Result<Made, Error> {
-    let workup = Workup::of(job);
-    let mut report = Report::of(job, &workup);
-    let end = ending(&workup.findings, order.report);
-    let (Some(planned), Some(outline), Ending::Done) = (&workup.planned, &workup.outline, end) else {
-        let words = [table::layout(job, &workup), table::findings(&workup.findings, order.console)].concat();
-        let end = if end == Ending::Done { Ending::Refused } else { end };
-        let row = row(&[(job, &workup)], &report.programs);
-        return Ok(Made::unwritten(end, report.to_json(), words, &workup.findings, row));
-    };
-    let mut staging = order.staging(vec![workup.fingerprint.to_string()])?;
-    let files = files(job, &workup, planned, outline, order.dxf)?;
-    staging.write(&files)?;
-    let verified = prove(&staging, &files, job, planned, outline)?;
-    for ((name, program), proven) in programs(planned).into_iter().zip(verified) {
-        report.programs.push(program_report(name, job, planned.path.ledger(), program, 1, proven));
-    }
-    report.files = files.iter().map(|(name, bytes)| file_report(name, bytes)).collect();
-    report.digest = Some(UNSEALED);
-    let json = report.to_json();
-    staging.write(&[("report.json".to_string(), json.clone().into_bytes())])?;
-    let mut names: Vec<String> = files.into_iter().map(|(name, _)| name).collect();
-    names.push("report.json".to_string());
-    staging.publish()?;
-    let words = summary(job, &workup, &report, &names, order);
-    Ok(Made::written(json, words, row(&[(job, &workup)], &report.programs), order.output))
-}
-
-fn files(
-    job: &Job,
-    workup: &Workup,
-    planned: &Planned,
-    outline: &Outline,
-    version: DxfVersion,
-) -> Result<Vec<NamedFile>, Error> {
-    let stamp = Stamp::of(job);
-    let machine = &job.cut.machine;
-    let ledger = planned.path.ledger();
-    let marked = |drawing: Drawing, hole_inset: Length| match &planned.marks {
-        Some(marks) => drawing.with_marks(marks, hole_inset),
-        None => drawing,
-    };
-    let nominal = marked(nominal(&stamp, outline, machine.units), Length::ZERO);
-    let compensated = compensated(&stamp, &planned.path, ledger, &planned.program, machine.units);
-    let compensated = marked(compensated, machine.tool_radius());
-    let mut texts = vec![("nominal.dxf", nominal.write(version)), ("compensated.dxf", compensated.write(version))];
-    texts.extend(programs(planned).into_iter().map(|(name, program)| (name, gcode(&stamp, machine, ledger, program))));
-    texts.push((
-        "drawing.svg",
-        drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings),
-    ));
-    if let Some(head) = &workup.around.head {
-        texts.push(("head-joint.svg", head_joint(job, &workup.fingerprint, &workup.flight, head)));
-    }
-    if job.housed.is_some() {
-        // The bench sheet is that of a sawtooth: steps to lay out, a throat, a hang line. A housed board has none of them.
-        return Ok(texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes())).collect());
-    }
-    texts.push(("bench.html", bench::page(job, workup, planned, &[planned.piece_on_stock()], cutting(planned))));
-    let printed = bench::printed(&bench::bench_sheet(job, workup), bench::paper(job)).map_err(no_letter)?;
-    let texts = texts.into_iter().map(|(name, text)| (name.to_string(), text.into_bytes()));
-    Ok(texts.chain([("bench.pdf".to_string(), printed)]).collect())
-}
-
-/// Reads every drawing and program back from disk and holds it against the job; the figures of each program in order.
-fn prove(
-    staging: &Staging,
-    files: &[NamedFile],
-    job: &Job,
-    planned: &Planned,
-    outline: &Outline,
-) -> Result<Vec<VerifiedReport>, Error> {
-    let drawing = proof::drawing(job, outline, planned.marks.as_ref());
-    let programs = programs(planned);
-    let mut verified = Vec::new();
-    for (name, written) in files {
-        let bytes = staging.read_back(name, written)?;
-        if [".svg", ".html", ".pdf"].iter().any(|ending| name.ends_with(ending)) {
-            continue;
+/// The layout of every job and all findings.
+fn words(set: &Set, console: &Console) -> String {
+    let mut text = String::new();
+    for member in &set.members {
+        text.push_str(&table::layout(&member.job, &member.workup));
+        text.push_str(&sections::sections(&member.job, &member.workup.around));
+        if set.members.len() > 1 {
+            text.push_str(&table::findings(&member.workup.findings, console));
+            text.push('\n');
         }
-        let Some((_, program)) = programs.iter().find(|(program, _)| program == name) else {
-            held(&bytes, name, &drawing)?;
-            continue;
-        };
-        let verdict = held(&bytes, name, &proof::planned(job, outline, program))?;
-        verified.push(proven(&verdict));
     }
-    Ok(verified)
+    let mut findings: Vec<Finding> = Vec::new();
+    if set.members.len() == 1 {
+        findings.extend(set.members[0].workup.findings.iter().cloned());
+    }
+    findings.extend(set.findings.iter().cloned());
+    text + &table::findings(&findings, console)
 }
 
-/// Holds a file made here against what it must be; a fault is a bug, and nothing may be published.
-pub(super) fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
-    let verdict = proof::hold(bytes, name, expectation)?;
-    // That a small part has room for too few tabs was said when it was planned; anything else is a fault of this program.
-    match verdict.findings.iter().find(|f| f.severity != Severity::Advice && !f.is::<codes::LoosePart>()) {
-        Some(fault) => Err(unproven(name, fault.to_string())),
-        None if !verdict.is_this_part() => Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm))),
-        None => Ok(verdict),
-    }
+/// What came of each program and each sheet.
+fn lines(set: &Set, bundle: &Bundle, programs: &[ProgramReport]) -> String {
+    let of_sheets = set.sheets.iter().zip(bundle.sheets());
+    let of_sheets = of_sheets.map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run)));
+    programs.iter().map(program_line).chain(of_sheets).collect()
 }
 
-/// The figures of a proof.
-pub(super) fn proven(verdict: &Verdict) -> VerifiedReport {
-    VerifiedReport {
-        gouge_mm: verdict.gouge_mm,
-        left_mm: verdict.left_mm,
-        boundary_uncut_mm: verdict.boundary_uncut_mm,
-        marks: verdict.marks,
-        pockets: verdict.pockets,
-        holding: verdict.holding.as_ref().map(holding_report),
-    }
-}
-
-fn holding_report(holding: &Holding) -> HoldingReport {
-    let tenth = |of: f64| (of * 10.0).round() / 10.0 + 0.0;
-    let component = |of: &Component| ComponentReport {
-        area_mm2: of.area_mm2.round(),
-        box_mm: [of.bounds.min.x, of.bounds.min.y, of.bounds.max.x, of.bounds.max.y].map(tenth),
-        held: of.held,
-    };
-    HoldingReport {
-        least_web_mm: holding.least_web_mm,
-        coin_mm2: holding.coin_mm2,
-        held_by: holding.held_by,
-        pieces: holding.pieces.iter().map(|(name, held)| HeldReport { name: name.clone(), held: *held }).collect(),
-        components: holding.components.iter().map(component).collect(),
-        by_thin_wood: holding.by_thin_wood.iter().map(component).collect(),
-    }
-}
-
-fn unproven(name: &str, found: String) -> Error {
-    Error::new(ErrorKind::Internal, "a file made here did not pass its own proof; nothing was written")
-        .in_file(name)
-        .found(found)
-        .hint("this is a bug of seatcut: please report it with the job file")
-}
-
-fn summary(job: &Job, workup: &Workup, report: &Report, names: &[String], order: &Making) -> String {
-    let sections = sections::sections(job, &workup.around);
-    let mut text = [table::layout(job, workup), sections, table::findings(&workup.findings, order.console)].concat();
-    let dir = shown(order.output);
-    for program in &report.programs {
-        text.push_str(&program_line(program));
-    }
-    text.push_str(&format!("{dir}: {}\n", names.join(", ")));
-    text
+/// Where the set lies, and its files.
+fn listed(bundle: &Bundle, place: &Path) -> String {
+    let names = bundle.artifacts().iter().map(|artifact| artifact.name.as_str()).chain([names::REPORT]);
+    format!("{}: {}\n", shown(place), names.collect::<Vec<_>>().join(", "))
 }
 
 /// One line about a program that was proven.
-pub(super) fn program_line(program: &ProgramReport) -> String {
+fn program_line(program: &ProgramReport) -> String {
     let proven = &program.verified;
     let gouge = trimmed(proven.gouge_mm, 5);
     let times = if program.times > 1 { format!(" a run, {} runs", program.times) } else { String::new() };

@@ -7,12 +7,13 @@ use super::input::FromFiles;
 use super::make::cut_only;
 use super::output_file::write_whole;
 use super::output_set::Existing;
+use super::table::refusing;
 use super::{Ending, input};
+use crate::bundle::no_letter;
 use crate::error::{Error, ErrorKind};
 use crate::export::Stamp;
 use crate::export::pages::{Paper, PaperProblem, full_size_pages};
 use crate::export::paper::{is_own_pdf, pdf};
-use crate::lettering::UnknownCharacter;
 use crate::units::{Bare, Length, read_length};
 use crate::workup::Workup;
 
@@ -28,9 +29,8 @@ pub(super) fn pages(
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
     let workup = Workup::of(&job);
     let Some(outline) = &workup.outline else {
-        let codes: Vec<&str> = workup.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
-        return Err(Error::new(ErrorKind::Refused, format!("this job has no part to draw: {}", codes.join(", ")))
-            .hint("seatcut solve JOB"));
+        let what = format!("this job has no part to draw: {}", refusing(&workup.findings));
+        return Err(Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB"));
     };
     let blank = outline.in_board_frame().bounds().width();
     let size = paper_size(paper, blank)?;
@@ -78,12 +78,4 @@ fn refused(paper: &str, problem: &PaperProblem) -> Error {
             .hint("--paper roll-36"),
         PaperProblem::Letter(unknown) => no_letter(*unknown),
     }
-}
-
-/// A title that cannot be drawn.
-pub(super) fn no_letter(unknown: UnknownCharacter) -> Error {
-    Error::new(ErrorKind::Refused, "the title has a character that cannot be drawn")
-        .found(format!("`{}`", unknown.0))
-        .allowed("letters A to Z, digits and plain marks")
-        .hint("title = ... without it")
 }

@@ -4,39 +4,22 @@ use std::path::Path;
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::make::is_alone;
-use super::set::as_json;
 use super::{Ending, ending, input, sections, table};
+use crate::bundle::unmade_report;
 use crate::diagnostics::Finding;
 use crate::error::Error;
-use crate::export::report::Report;
-use crate::export::set_report::SetReport;
 use crate::export::set_text::totals;
 use crate::measure::Job;
 use crate::set::{Entry, Set};
 use crate::workup::Workup;
 
-/// Solves a job and prints what follows from it.
+/// Solves a job and prints what follows from it; of several pieces what they take, quickly laid out, stands at the end.
 pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) -> Result<Ending, Error> {
     let job = input::job(path)?;
-    if !is_alone(&job) {
-        return solve_several(job, report, console);
-    }
-    let workup = Workup::of(&job);
-    if report.json {
-        console.print(&Report::of(&job, &workup).to_json())?;
-    } else {
-        console.print(&[figures(&job, &workup), table::findings(&workup.findings, console)].concat())?;
-    }
-    Ok(ending(&workup.findings, report))
-}
-
-/// A job of several pieces: what they take, quickly laid out, stands at the end.
-fn solve_several(job: Job, report: &ReportArguments, console: &Console) -> Result<Ending, Error> {
     let set = Set::of(vec![Entry { job, times: 1 }], QUICKLY)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     if report.json {
-        console.print(&as_json(SetReport::of(&set)))?;
+        console.print(&unmade_report(&set))?;
     } else {
         let of_jobs: String = set.members.iter().map(|member| figures(&member.job, &member.workup)).collect();
         console.print(&[of_jobs, totals(&set), table::findings(&findings, console)].concat())?;

@@ -3,7 +3,7 @@
 use crate::measure::{Job, Long};
 use crate::plan::longest_piece;
 use crate::profile::Form;
-use crate::workup::{Tooling, Workup};
+use crate::workup::{Planned, Tooling, Workup};
 
 /// A job and how many times all of it is wanted.
 #[derive(Clone, Debug)]
@@ -30,18 +30,25 @@ pub struct Member {
 impl Member {
     /// Works a job up: on boards to the program of one piece, on sheets to what is laid out.
     pub fn of(entry: Entry) -> Member {
+        if entry.job.cut.material.form == Form::Board {
+            return Member::alone(entry);
+        }
         let Entry { job, times } = entry;
         let (mut workup, mut tooling) = Workup::tooled(&job);
-        if job.cut.material.form == Form::Board {
-            workup = Workup::of(&job);
-        } else {
-            let refusals = crate::plan::machine_refusals(&job);
-            if !refusals.is_empty() {
-                tooling = None;
-                workup.findings.extend(refusals);
-            }
+        let refusals = crate::plan::machine_refusals(&job);
+        if !refusals.is_empty() {
+            tooling = None;
+            workup.findings.extend(refusals);
         }
         Member { job, times, workup, tooling }
+    }
+
+    /// Works a job up to the programs of one piece on stock of its own.
+    pub(super) fn alone(entry: Entry) -> Member {
+        let Entry { job, times } = entry;
+        let workup = Workup::of(&job);
+        let tooling = |planned: &Planned| Tooling { path: planned.path.clone(), marks: planned.marks.clone() };
+        Member { tooling: workup.planned.as_ref().map(tooling), job, times, workup }
     }
 
     /// Whether its pattern is made in two pieces: asked for, and longer than what a sheet and the machine take.

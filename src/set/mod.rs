@@ -17,7 +17,7 @@ pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
 pub use sheets::{NestFigures, SheetRun, on_sheets};
 
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
 use crate::measure::{Job, Long};
 use crate::plan::lies_alone;
@@ -49,6 +49,17 @@ pub fn is_laid_out(job: &Job) -> bool {
             || job.cut.long == Long::Split)
 }
 
+/// Whether a job's pieces are cut from blanks that are sawn from boards: what to buy is told of one piece as of many. A
+/// housed stringer is only made alone.
+fn is_sawn(job: &Job) -> bool {
+    job.cut.material.form == Form::Board && job.housed.is_none()
+}
+
+/// Whether a job is one piece that shares its material with nothing, and that no board is bought and sawn for.
+fn is_alone(job: &Job) -> bool {
+    job.cut.pieces() == 1 && !is_laid_out(job) && !is_sawn(job)
+}
+
 impl Set {
     /// Works jobs up and lays their pieces out, searching as hard as `effort` says. Nothing is laid out where a refusal
     /// stands.
@@ -56,6 +67,18 @@ impl Set {
     /// # Errors
     /// If two jobs have one title, or jobs that share a sheet place different clamps.
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
+        if let [Entry { job, times: 1 }] = &entries[..]
+            && is_alone(job)
+        {
+            let members = entries.into_iter().map(Member::alone).collect();
+            return Ok(Set {
+                members,
+                sheets: Vec::new(),
+                nests: Vec::new(),
+                boards: Vec::new(),
+                findings: Vec::new(),
+            });
+        }
         one_title_each(&entries)?;
         let members: Vec<Member> = entries.into_iter().map(Member::of).collect();
         let mut set = Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings: Vec::new() };
@@ -66,7 +89,7 @@ impl Set {
         for group in groups(&set.members) {
             match set.members[group[0]].job.cut.material.form {
                 Form::Sheet => sheets::lay_out(&mut set, &group, effort)?,
-                Form::Board => boards::saw(&mut set, &group, effort),
+                Form::Board => boards::saw(&mut set, &group, effort)?,
             }
         }
         if set.refused() {
@@ -103,9 +126,8 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
 /// Pockets are cut one piece a program: a housed stringer is no part of a set.
 fn housed_together(members: &[Member]) -> Option<Finding> {
     let housed = members.iter().filter(|member| member.job.housed.is_some()).count();
-    let finding = Finding::about(codes::HousedSeveral::CODE, "set");
-    let words = format!("{housed} housed stringers among {} jobs cut together", members.len());
-    (housed > 0).then(|| finding.figures(words, "each made on its own, or by `batch`").source(PRACTICE))
+    let found = || codes::HousedSeveral { asked: codes::Together::Set, pieces: housed.into() }.at("set");
+    (housed > 0).then(found)
 }
 
 /// Members that share material and machine, in the order of their first.

@@ -25,9 +25,6 @@ pub(super) use settled::settled;
 pub(super) use staging::Staging;
 pub(super) use standing::is_input;
 
-/// A file of the set by name.
-pub(super) type NamedFile = (String, Vec<u8>);
-
 /// What to do about an existing set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Existing {

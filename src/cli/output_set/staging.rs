@@ -9,7 +9,8 @@ use super::list::Listed;
 use super::remains::{hidden_path, remove, sweep};
 use super::standing::Standing;
 use super::swap::{JOURNAL, Journal, Moved, exchange, moved, replace, synced};
-use super::{Goal, NamedFile, failed, parent_of};
+use super::{Goal, failed, parent_of};
+use crate::bundle::Artifact;
 use crate::error::{Error, ErrorKind};
 
 /// A directory being filled, out of sight until it is published; gone again if it is not.
@@ -49,12 +50,12 @@ impl<'a> Staging<'a> {
     }
 
     /// Writes files into the set.
-    pub fn write(&mut self, files: &[NamedFile]) -> Result<(), Error> {
-        self.files.extend(files.iter().map(|(name, bytes)| Listed::of(name, bytes)));
+    pub fn write(&mut self, files: &[Artifact]) -> Result<(), Error> {
+        self.files.extend(files.iter().map(|file| Listed::of(&file.name, &file.bytes)));
         self.making_room()?;
         let journal = Journal::writing(self.files.clone()).write(&self.place);
         journal.map_err(|e| failed(&self.target, "cannot be written", &e))?;
-        for (name, bytes) in files {
+        for Artifact { name, bytes, .. } in files {
             let written = File::create(self.place.join(name)).and_then(|mut file| {
                 file.write_all(bytes)?;
                 file.sync_all()
@@ -68,11 +69,13 @@ impl<'a> Staging<'a> {
     ///
     /// # Errors
     /// If it cannot be read, or differs from what was written.
-    pub fn read_back(&self, name: &str, written: &[u8]) -> Result<Vec<u8>, Error> {
-        let read = fs::read(self.place.join(name));
-        let bytes = read.map_err(|e| failed(&self.target.join(name), "cannot be read back", &e))?;
-        if bytes != written {
-            return Err(Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(name));
+    pub fn read_back(&self, written: &Artifact) -> Result<Vec<u8>, Error> {
+        let read = fs::read(self.place.join(&written.name));
+        let bytes = read.map_err(|e| failed(&self.target.join(&written.name), "cannot be read back", &e))?;
+        if bytes != written.bytes {
+            return Err(
+                Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(&written.name)
+            );
         }
         Ok(bytes)
     }

@@ -1,0 +1,121 @@
+//! A set of files as a value: each with its name, its bytes and how it is proven. Who wants it on disk writes it there,
+//! reads every file back and has [`Bundle::proven`] hold what was read against what it must be; one piece is a set of one.
+//!
+//! ```text
+//! Set -> programs -> artifacts: programs, sheets, boards.txt, drawings, documents -> proven -> report
+//! ```
+
+mod documents;
+pub mod names;
+mod ordered;
+mod programs;
+mod proof;
+mod report;
+
+pub use documents::no_letter;
+pub use ordered::{Ordered, ordered_pieces};
+pub use proof::{held, proven_figures};
+pub use report::{as_json, unmade_report};
+
+use crate::error::Error;
+use crate::export::Stamp;
+use crate::export::dxf::DxfVersion;
+use crate::export::set_report::{SheetReport, sheet_report};
+use crate::export::set_text::saw_list;
+use crate::export::sheet_picture::sheet_picture;
+use crate::set::{Member, Set};
+use crate::verify::Expectation;
+use programs::ProgramOf;
+
+/// A file of a set.
+#[derive(Debug)]
+pub struct Artifact<'a> {
+    /// Its name in the set's folder.
+    pub name: String,
+    /// What it holds.
+    pub bytes: Vec<u8>,
+    proof: Proof<'a>,
+}
+
+/// How a file is proven.
+#[derive(Debug)]
+enum Proof<'a> {
+    /// It must be read back as it was written, no more: people read it.
+    Bytes,
+    /// It is read by the judge's own reader and held against the part.
+    Drawing(Box<Expectation<'a>>),
+    /// It is run by the judge and what it leaves is held against the pieces. The number of its program.
+    Program(usize, Box<Expectation<'a>>),
+}
+
+impl Artifact<'_> {
+    /// A file for people, proven by being read back.
+    pub fn document(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> Artifact<'static> {
+        Artifact { name: name.into(), bytes: bytes.into(), proof: Proof::Bytes }
+    }
+}
+
+/// The files of a set in the order they are named: programs as they are run, sheets, boards, then the documents of each
+/// job.
+#[derive(Debug)]
+pub struct Bundle<'a> {
+    set: &'a Set,
+    programs: Vec<ProgramOf<'a>>,
+    sheets: Vec<SheetReport>,
+    artifacts: Vec<Artifact<'a>>,
+}
+
+impl<'a> Bundle<'a> {
+    /// Writes every file of a set that nothing refuses, the report left out: it tells how the others were proven.
+    ///
+    /// # Errors
+    /// If a title has a character that a document cannot show.
+    pub fn of(set: &'a Set, version: DxfVersion) -> Result<Bundle<'a>, Error> {
+        let mut bundle = Bundle { set, programs: programs::of(set), sheets: Vec::new(), artifacts: Vec::new() };
+        let programs: Vec<Artifact> =
+            bundle.programs.iter().enumerate().filter_map(|(i, of)| of.artifact(set, i)).collect();
+        bundle.artifacts.extend(programs);
+        bundle.show_sheets();
+        if !set.boards.is_empty() {
+            bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
+        }
+        for (member, prefix) in names::prefixes(set).iter().enumerate() {
+            bundle.artifacts.extend(documents::of(set, &bundle.programs, member, prefix, version)?);
+        }
+        Ok(bundle)
+    }
+
+    /// A picture of each sheet, and its entry in the report.
+    fn show_sheets(&mut self) {
+        let all = stamp(self.set);
+        for (i, run) in self.set.sheets.iter().enumerate() {
+            let name = names::sheet_picture(i);
+            let title = format!("Sheet {} of {} (job {})", i + 1, all.title, all.fingerprint);
+            let own = self.programs.iter().filter(|program| program.is_of(run));
+            let programs = own.map(|program| program.name.clone()).collect();
+            self.sheets.push(sheet_report(run, &name, programs));
+            self.artifacts.push(Artifact::document(name, sheet_picture(run, &title)));
+        }
+    }
+
+    /// Every file.
+    pub fn artifacts(&self) -> &[Artifact<'a>] {
+        &self.artifacts
+    }
+
+    /// How each sheet lies, as the report has it.
+    pub fn sheets(&self) -> &[SheetReport] {
+        &self.sheets
+    }
+}
+
+/// What every file of a set carries.
+fn stamp(set: &Set) -> Stamp {
+    Stamp::of_all(&set.members.iter().map(|member| &member.job).collect::<Vec<_>>())
+}
+
+fn title(set: &Set) -> String {
+    let of = |member: &Member| format!("{} (job {})", member.job.title, member.workup.fingerprint);
+    let titles: Vec<String> = set.members.iter().map(of).collect();
+    format!("Boards for {}\n{}", titles.join(", "), Stamp::tool())
+}

@@ -1,0 +1,63 @@
+//! The names of the files of a set, each once.
+
+use crate::set::Set;
+
+/// The finished part, for a shop.
+pub const NOMINAL: &str = "nominal.dxf";
+/// The tool's path.
+pub const COMPENSATED: &str = "compensated.dxf";
+/// The drawing of the part.
+pub const DRAWING: &str = "drawing.svg";
+/// The joint at the head, drawn.
+pub const HEAD_JOINT: &str = "head-joint.svg";
+/// The page for the bench.
+pub const BENCH_PAGE: &str = "bench.html";
+/// The same on paper.
+pub const BENCH_PRINT: &str = "bench.pdf";
+/// What boards to buy and how to saw them.
+pub const BOARDS: &str = "boards.txt";
+/// The report, which seals the set.
+pub const REPORT: &str = "report.json";
+/// The skirt, in an order.
+pub const SKIRT: &str = "skirt.dxf";
+/// The order for people.
+pub const ORDER_TEXT: &str = "order.txt";
+/// The order as a table.
+pub const ORDER_TABLE: &str = "order.csv";
+/// The dimensioned drawing of an order.
+pub const ORDER_DRAWING: &str = "order.pdf";
+/// The digests that seal an order.
+pub const DIGESTS: &str = "SHA256SUMS";
+
+/// The name of a program: by its number from 0, and of how many.
+pub fn program(number: usize, of: usize) -> String {
+    if of == 1 { "program.nc".to_string() } else { format!("program-{}.nc", number + 1) }
+}
+
+/// The name of the picture of a sheet, by its number from 0.
+pub fn sheet_picture(number: usize) -> String {
+    format!("sheet-{}.svg", number + 1)
+}
+
+/// What the names of each job's files begin with: nothing where there is one job, else its title in plain letters.
+pub fn prefixes(set: &Set) -> Vec<String> {
+    if set.members.len() == 1 {
+        return vec![String::new()];
+    }
+    let mut prefixes: Vec<String> = Vec::new();
+    for member in &set.members {
+        let slug = plain(&member.job.title);
+        let numbered = (2..).map(|number| format!("{slug}-{number}."));
+        let free = std::iter::once(format!("{slug}.")).chain(numbered).find(|name| !prefixes.contains(name));
+        prefixes.extend(free);
+    }
+    prefixes
+}
+
+/// A title in small letters, digits and single dashes.
+fn plain(title: &str) -> String {
+    let letter = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    let letters: String = title.chars().map(letter).collect();
+    let slug = letters.split('-').filter(|word| !word.is_empty()).collect::<Vec<_>>().join("-");
+    if slug.is_empty() { "job".to_string() } else { slug }
+}

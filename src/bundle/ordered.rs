@@ -1,0 +1,140 @@
+//! The files of an order: finished outlines for a shop, the order sheet, and the digests that seal both.
+
+use super::documents::no_letter;
+use super::{Artifact, Proof, held, names};
+use crate::diagnostics::Finding;
+use crate::error::Error;
+use crate::export::Stamp;
+use crate::export::drawing::{self, Subject};
+use crate::export::dxf::{DxfVersion, nominal, nominal_skirt};
+use crate::export::order::{OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sha256sums};
+use crate::export::paper::pdf;
+use crate::export::sheet::to_page;
+use crate::measure::{Job, Makes};
+use crate::outline::{Outline, Skirt};
+use crate::proof;
+use crate::set::{Entry, Kind, Member, kinds};
+use crate::units::Length;
+use crate::workup::Workup;
+
+/// The files of an order.
+#[derive(Debug)]
+pub struct Ordered<'a> {
+    artifacts: Vec<Artifact<'a>>,
+}
+
+impl<'a> Ordered<'a> {
+    /// Writes every file of the order of a job that nothing refuses.
+    ///
+    /// # Errors
+    /// If its title has a character that a document cannot show.
+    pub fn of(
+        job: &'a Job,
+        workup: &Workup,
+        outline: &Outline,
+        pieces: Vec<OrderedPiece>,
+        version: DxfVersion,
+    ) -> Result<Ordered<'a>, Error> {
+        let skirt = Skirt::new(&workup.flight).ok();
+        let drawings = drawings(job, outline, pieces, skirt.as_ref(), version);
+        let sheet = OrderSheet::of(job, workup, &drawings);
+        let dimensioned = dimensioned(job, workup, outline)?;
+        let mut artifacts: Vec<Artifact> = drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
+        artifacts.extend([
+            Artifact::document(names::ORDER_TEXT, sheet.to_text()),
+            Artifact::document(names::ORDER_TABLE, sheet.to_csv()),
+            Artifact::document(names::ORDER_DRAWING, dimensioned),
+        ]);
+        let digests = sha256sums(artifacts.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())));
+        artifacts.push(Artifact::document(names::DIGESTS, digests));
+        Ok(Ordered { artifacts })
+    }
+
+    /// Every file.
+    pub fn artifacts(&self) -> &[Artifact<'a>] {
+        &self.artifacts
+    }
+
+    /// Reads every file with `read` and holds every drawing against its part.
+    ///
+    /// # Errors
+    /// Those of `read`, and of a drawing that is not what it must be: nothing of the order may be used then.
+    pub fn proven(&self, mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>) -> Result<(), Error> {
+        for artifact in &self.artifacts {
+            let bytes = read(artifact)?;
+            if let Proof::Drawing(expectation) = &artifact.proof {
+                held(&bytes, &artifact.name, expectation)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The kinds of pieces that are cut, each with its dowel holes.
+///
+/// # Errors
+/// The refusals of a set: layers that cannot be brought over each other.
+pub fn ordered_pieces(job: &Job) -> Result<Vec<OrderedPiece>, Vec<Finding>> {
+    let sharing = &job.cut.sharing;
+    let whole =
+        |name: &str, count: u32| OrderedPiece { name: name.to_string(), count: count as usize, holes: Vec::new() };
+    if let Makes::Pattern(_) = job.cut.makes {
+        return Ok(vec![whole("stringer pattern", job.cut.quantity)]);
+    }
+    if sharing.layers == 1 {
+        let doublers = job.cut.pieces() as u32 - job.cut.quantity;
+        let doublers = (doublers > 0).then(|| whole("doubler", doublers));
+        return Ok([whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect());
+    }
+    let member = Member::of(Entry { job: job.clone(), times: 1 });
+    let kinds = kinds(0, &member, &mut Vec::new())?;
+    let piece = |kind: Kind| OrderedPiece {
+        name: format!("stringer, {}", kind.tooled.name),
+        count: kind.count,
+        holes: kind.tooled.holes,
+    };
+    Ok(kinds.into_iter().map(piece).collect())
+}
+
+fn drawings<'a>(
+    job: &Job,
+    outline: &'a Outline,
+    pieces: Vec<OrderedPiece>,
+    skirt: Option<&'a Skirt>,
+    version: DxfVersion,
+) -> Vec<OrderDrawing<'a>> {
+    let stamp = Stamp::of(job);
+    let units = job.cut.machine.units;
+    let holes = pieces.first().map_or(&[][..], |piece| &piece.holes);
+    let drawn = nominal(&stamp, outline, units).with_holes(holes, Length::ZERO).write(version);
+    let file = (names::NOMINAL.to_string(), drawn.into_bytes());
+    let stringer = OrderDrawing { part: OrderedPart::Stringer, outline, pieces, file };
+    let skirt = skirt.map(|skirt| OrderDrawing {
+        part: OrderedPart::Skirt,
+        outline: skirt.outline(),
+        pieces: Vec::new(),
+        file: (names::SKIRT.to_string(), nominal_skirt(&stamp, skirt, units).write(version).into_bytes()),
+    });
+    std::iter::once(stringer).chain(skirt).collect()
+}
+
+fn drawn<'a>(job: &'a Job, drawing: OrderDrawing) -> Artifact<'a> {
+    let holes = drawing.pieces.first().map_or(&[][..], |piece| &piece.holes);
+    let expectation = proof::drilled(proof::anybodys(job, drawing.outline), holes);
+    let (name, bytes) = drawing.file;
+    Artifact { name, bytes, proof: Proof::Drawing(Box::new(expectation)) }
+}
+
+/// The drawing of the stringer with its dimensions, as a PDF.
+fn dimensioned(job: &Job, workup: &Workup, outline: &Outline) -> Result<Vec<u8>, Error> {
+    let subject = Subject {
+        job,
+        fingerprint: &workup.fingerprint,
+        flight: &workup.flight,
+        outline,
+        throat_cut: workup.throat_cut,
+        findings: &workup.findings,
+    };
+    let page = to_page(&drawing::sheet(&subject)).map_err(no_letter)?;
+    Ok(pdf(&Stamp::of(job), &[page]))
+}

@@ -1,0 +1,64 @@
+//! The programs of a set in the order they are run, and what each is held against.
+
+use super::{Artifact, Proof, names, stamp};
+use crate::export::Stamp;
+use crate::export::gcode::gcode;
+use crate::plan::Program;
+use crate::proof;
+use crate::set::{Member, Set, SheetRun};
+
+/// One program of a set: its name, and where it comes from.
+#[derive(Debug)]
+pub(super) struct ProgramOf<'a> {
+    pub name: String,
+    pub program: &'a Program,
+    /// The job that its first piece belongs to.
+    pub member: usize,
+    /// How many times it is run.
+    pub times: usize,
+    /// The sheet that it is cut from; none where it cuts one piece from stock of its own.
+    run: Option<&'a SheetRun>,
+}
+
+/// Sheet by sheet, marks before the cut; then the jobs whose pieces are each cut from stock of their own.
+pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
+    let mut programs: Vec<ProgramOf> = Vec::new();
+    for run in &set.sheets {
+        let member = run.programs.cut.pieces.first().map_or(0, |piece| run.kinds[piece.kind].member);
+        for program in run.programs.marks.iter().chain([&run.programs.cut]) {
+            programs.push(ProgramOf { name: String::new(), program, member, times: run.times, run: Some(run) });
+        }
+    }
+    for (member, of) in set.members.iter().enumerate() {
+        let Some(planned) = &of.workup.planned else { continue };
+        for program in planned.mark_program.iter().chain([&planned.program]) {
+            programs.push(ProgramOf { name: String::new(), program, member, times: of.pieces(), run: None });
+        }
+    }
+    let count = programs.len();
+    for (i, program) in programs.iter_mut().enumerate() {
+        program.name = names::program(i, count);
+    }
+    programs
+}
+
+impl<'a> ProgramOf<'a> {
+    /// Whether it is cut from a sheet.
+    pub fn is_of(&self, run: &SheetRun) -> bool {
+        self.run.is_some_and(|own| std::ptr::eq(own, run))
+    }
+
+    /// Its file; none where its job has no tool's path, which a refusal has said.
+    pub fn artifact(&self, set: &'a Set, number: usize) -> Option<Artifact<'a>> {
+        let Member { job, workup, tooling, .. } = &set.members[self.member];
+        let (tooling, outline) = (tooling.as_ref()?, workup.outline.as_ref()?);
+        let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(job) };
+        let text = gcode(&stamp, &job.cut.machine, tooling.path.ledger(), self.program);
+        let expectation = match self.run {
+            Some(run) => proof::laid_out(set, run, self.program),
+            None => proof::planned(job, outline, self.program),
+        };
+        let proof = Proof::Program(number, Box::new(expectation));
+        Some(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
+    }
+}

@@ -1,0 +1,93 @@
+//! Holds the files of a set, as they were read back, against what each must be.
+
+use super::{Artifact, Bundle, Proof};
+use crate::diagnostics::{Severity, codes};
+use crate::error::{Error, ErrorKind};
+use crate::export::program_report;
+use crate::export::report::{ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport};
+use crate::proof;
+use crate::verify::{Component, Expectation, Holding, Verdict};
+
+impl Bundle<'_> {
+    /// Reads every file with `read` and holds drawings and programs against what they must be; the entries of the
+    /// programs in the order they are run.
+    ///
+    /// # Errors
+    /// Those of `read`; [`ErrorKind::Internal`] if a file is not what it must be: nothing of the set may be used then.
+    pub fn proven(
+        &self,
+        mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+    ) -> Result<Vec<ProgramReport>, Error> {
+        let mut reports = Vec::new();
+        for artifact in &self.artifacts {
+            let bytes = read(artifact)?;
+            match &artifact.proof {
+                Proof::Bytes => {}
+                Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
+                Proof::Program(number, expectation) => {
+                    let verdict = held(&bytes, &artifact.name, expectation)?;
+                    reports.extend(self.program_report(*number, &verdict));
+                }
+            }
+        }
+        Ok(reports)
+    }
+
+    fn program_report(&self, number: usize, verdict: &Verdict) -> Option<ProgramReport> {
+        let of = &self.programs[number];
+        let member = &self.set.members[of.member];
+        let ledger = member.tooling.as_ref()?.path.ledger();
+        Some(program_report(&of.name, &member.job, ledger, of.program, of.times, proven_figures(verdict)))
+    }
+}
+
+/// Holds a file made here against what it must be; a fault is a bug, and nothing may be published.
+///
+/// # Errors
+/// [`ErrorKind::Internal`] with what is wrong.
+pub fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
+    let verdict = proof::hold(bytes, name, expectation)?;
+    // That a small part has room for too few tabs was said when it was planned; anything else is a fault of this program.
+    match verdict.findings.iter().find(|f| f.severity != Severity::Advice && !f.is::<codes::LoosePart>()) {
+        Some(fault) => Err(unproven(name, fault.to_string())),
+        None if !verdict.is_this_part() => Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm))),
+        None => Ok(verdict),
+    }
+}
+
+/// The figures of a proof.
+pub fn proven_figures(verdict: &Verdict) -> VerifiedReport {
+    VerifiedReport {
+        gouge_mm: verdict.gouge_mm,
+        left_mm: verdict.left_mm,
+        boundary_uncut_mm: verdict.boundary_uncut_mm,
+        marks: verdict.marks,
+        pockets: verdict.pockets,
+        holding: verdict.holding.as_ref().map(holding_report),
+    }
+}
+
+fn holding_report(holding: &Holding) -> HoldingReport {
+    let tenth = |of: f64| (of * 10.0).round() / 10.0 + 0.0;
+    let component = |of: &Component| ComponentReport {
+        area_mm2: of.area_mm2.round(),
+        box_mm: [of.bounds.min.x, of.bounds.min.y, of.bounds.max.x, of.bounds.max.y].map(tenth),
+        held: of.held,
+    };
+    HoldingReport {
+        setup: holding.setup,
+        least_web_mm: holding.least_web_mm,
+        coin_mm2: holding.coin_mm2,
+        held_by: holding.held_by,
+        pieces: holding.pieces.iter().map(|(name, held)| HeldReport { name: name.clone(), held: *held }).collect(),
+        components: holding.components.iter().map(component).collect(),
+        by_thin_wood: holding.by_thin_wood.iter().map(component).collect(),
+    }
+}
+
+fn unproven(name: &str, found: String) -> Error {
+    Error::new(ErrorKind::Internal, "a file made here did not pass its own proof; nothing was written")
+        .in_file(name)
+        .found(found)
+        .hint("this is a bug of seatcut: please report it with the job file")
+}
