@@ -46,21 +46,39 @@ const NOWHERE: (f64, f64) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
 /// The most moves for each stretch before their order is taken for a new one.
 const FEW_MOVES: usize = 8;
 
-/// Sorts stretches that are in the order of the row below: it hardly changes from one row to the next.
-fn sort_by_start(taken: &mut [Taken]) {
-    let mut moves_left = FEW_MOVES * taken.len();
-    for i in 1..taken.len() {
-        let one = taken[i];
+/// Sorts what is in the order of the row below by where it is now: that hardly changes from one row to the next.
+fn sort_again<T: Copy>(all: &mut [T], place: impl Fn(&T) -> f64) {
+    let mut moves_left = FEW_MOVES * all.len();
+    for i in 1..all.len() {
+        let one = all[i];
         let mut at = i;
-        while at > 0 && taken[at - 1].from > one.from {
-            taken[at] = taken[at - 1];
+        while at > 0 && place(&all[at - 1]) > place(&one) {
+            all[at] = all[at - 1];
             at -= 1;
         }
-        taken[at] = one;
+        all[at] = one;
         match moves_left.checked_sub(i - at) {
             Some(left) => moves_left = left,
-            None => return taken.sort_unstable_by(|a, b| a.from.total_cmp(&b.from)),
+            None => return all.sort_unstable_by(|a, b| place(a).total_cmp(&place(b))),
         }
+    }
+}
+
+/// A side of a ring and where it crosses the middle of a row.
+#[derive(Clone, Copy)]
+struct Side {
+    from: Point,
+    to: Point,
+    /// The rows that it may cross, the last one not among them.
+    rows: (usize, usize),
+    crossing: f64,
+}
+
+impl Side {
+    /// Where it crosses a height; beyond everything where it does not. Arcs count as their chords.
+    fn crossing_at(&self, y: f64) -> f64 {
+        let (a, b) = (self.from, self.to);
+        if (a.y > y) == (b.y > y) { f64::INFINITY } else { a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x) }
     }
 }
 
@@ -154,7 +172,7 @@ impl Remains {
                 (taken.from, taken.to) = capsule.within(bottom, bottom + height).unwrap_or(NOWHERE);
                 *last >= row
             });
-            sort_by_start(&mut taken);
+            sort_again(&mut taken, |taken| taken.from);
             remains.add_row(plate, &taken);
         }
         remains.join_rows();
@@ -228,31 +246,38 @@ impl Remains {
 
     /// Looks at all spans that come into a ring, the lowest first.
     fn each_within(&self, ring: &[Segment], mut look: impl FnMut(usize)) {
-        // Every side with the rows that it may cross, the lowest first: of a row only those are looked at.
-        let rows_of = |side: &Segment| self.rows_of(std::slice::from_ref(side));
-        let mut sides: Vec<(Range<usize>, &Segment)> = ring.iter().map(|side| (rows_of(side), side)).collect();
-        sides.sort_by_key(|(rows, _)| rows.start);
-        let mut waiting = sides.into_iter().peekable();
-        let (mut near, mut crossings) = (Vec::new(), Vec::new());
+        let mut waiting = self.sides_of(ring).into_iter().peekable();
+        // Of a row only the sides are looked at that may cross it, in the order in which they crossed the row below.
+        let mut near: Vec<Side> = Vec::new();
         for row in self.rows_of(ring) {
-            near.retain(|(rows, _): &(Range<usize>, _)| rows.end > row);
-            while let Some(side) = waiting.next_if(|(rows, _)| rows.start <= row) {
+            while let Some(side) = waiting.next_if(|side| side.rows.0 <= row) {
                 near.push(side);
             }
-            self.cross(near.iter().map(|(_, side)| *side), row, &mut crossings);
-            for inside in crossings.chunks_exact(2) {
-                self.spans_between(inside, row).for_each(&mut look);
-            }
+            self.cross(row, &mut near);
+            self.spans_between(&near, row, &mut look);
         }
     }
 
     /// The lowest span that comes into a ring.
     fn first_within(&self, ring: &[Segment]) -> Option<usize> {
-        let mut crossings = Vec::new();
+        let sides = self.sides_of(ring);
         self.rows_of(ring).find_map(|row| {
-            self.cross(ring.iter(), row, &mut crossings);
-            crossings.chunks_exact(2).find_map(|inside| self.spans_between(inside, row).next())
+            let (mut near, mut first) = (sides.clone(), None);
+            self.cross(row, &mut near);
+            self.spans_between(&near, row, |span| first = first.or(Some(span)));
+            first
         })
+    }
+
+    /// The sides of a ring, the lowest first.
+    fn sides_of(&self, ring: &[Segment]) -> Vec<Side> {
+        let side = |side: &Segment| {
+            let rows = self.rows_of(std::slice::from_ref(side));
+            Side { from: side.from(), to: side.to(), rows: (rows.start, rows.end), crossing: 0.0 }
+        };
+        let mut sides: Vec<Side> = ring.iter().map(side).collect();
+        sides.sort_by_key(|side| side.rows.0);
+        sides
     }
 
     /// The rows that a ring comes into.
@@ -262,23 +287,27 @@ impl Remains {
         row_of(bounds.min.y)..(row_of(bounds.max.y) + 1).min(self.rows())
     }
 
-    /// Where sides cross the middle of a row, from the left; arcs count as their chords.
-    fn cross<'a>(&self, sides: impl Iterator<Item = &'a Segment>, row: usize, crossings: &mut Vec<f64>) {
+    /// Sorts the sides that do not end below a row by where they cross its middle.
+    fn cross(&self, row: usize, near: &mut Vec<Side>) {
         let y = self.origin.y + (row as f64 + 0.5) * self.height;
-        crossings.clear();
-        crossings.extend(sides.map(|side| (side.from(), side.to())).filter_map(|(a, b)| {
-            let is_crossed = (a.y > y) != (b.y > y);
-            is_crossed.then(|| a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x))
-        }));
-        crossings.sort_unstable_by(f64::total_cmp);
+        near.retain_mut(|side| {
+            side.crossing = side.crossing_at(y);
+            side.rows.1 > row
+        });
+        sort_again(near, |side| side.crossing);
     }
 
-    /// The spans of a row that come between two crossings of a ring.
-    fn spans_between(&self, inside: &[f64], row: usize) -> impl Iterator<Item = usize> {
-        let (left, right) = (inside[0] + TOUCH_MM, inside[1] - TOUCH_MM);
+    /// Looks at the spans of a row that come between the crossings of a ring, two by two.
+    fn spans_between(&self, near: &[Side], row: usize, mut look: impl FnMut(usize)) {
         let of_row = self.row(row);
-        let from = of_row.start + self.spans[of_row.clone()].partition_point(|s| s.1 <= left);
-        (from..of_row.end).take_while(move |&s| self.spans[s].0 < right)
+        let mut from = of_row.start;
+        for inside in near.chunks_exact(2).take_while(|inside| inside[1].crossing < f64::INFINITY) {
+            let (left, right) = (inside[0].crossing + TOUCH_MM, inside[1].crossing - TOUCH_MM);
+            from += self.spans[from..of_row.end].partition_point(|s| s.1 <= left);
+            for span in (from..of_row.end).take_while(|&s| self.spans[s].0 < right) {
+                look(span);
+            }
+        }
     }
 
     /// What hangs together, and which of them every span belongs to.
@@ -479,7 +508,7 @@ mod tests {
         for step in [1, 7, 60] {
             let taken = |i: usize| Taken { from: (i * step % 61) as f64, to: 61.0, by: i };
             let mut all: Vec<Taken> = (0..61).map(taken).collect();
-            sort_by_start(&mut all);
+            sort_again(&mut all, |taken| taken.from);
             assert!(all.iter().enumerate().all(|(i, taken)| taken.from == i as f64), "{step}");
         }
     }
