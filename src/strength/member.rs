@@ -39,12 +39,19 @@ pub enum LoadCase {
     Point,
 }
 
-impl fmt::Display for LoadCase {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        f.write_str(match self {
+impl LoadCase {
+    /// As it is said.
+    pub fn words(self) -> &'static str {
+        match self {
             LoadCase::Spread => "the spread load",
             LoadCase::Point => "the point load",
-        })
+        }
+    }
+}
+
+impl fmt::Display for LoadCase {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(self.words())
     }
 }
 
@@ -77,6 +84,19 @@ impl Quantity {
         }
     }
 
+    /// As it is said.
+    pub fn words(self) -> &'static str {
+        match self {
+            Quantity::Bending => "bending",
+            Quantity::Shear => "shear",
+            Quantity::LiveDeflection => "deflection under live load",
+            Quantity::TotalDeflection => "deflection under all load",
+            Quantity::SlopeDeflection => "deflection across the slope under live load",
+            Quantity::NotchShear => "shear at the notch",
+            Quantity::Bearing => "pressure on the seat",
+        }
+    }
+
     /// The formula of the demand and, behind a semicolon, of the capacity.
     pub fn formula(self) -> &'static str {
         match self {
@@ -94,15 +114,7 @@ impl Quantity {
 
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        f.write_str(match self {
-            Quantity::Bending => "bending",
-            Quantity::Shear => "shear",
-            Quantity::LiveDeflection => "deflection under live load",
-            Quantity::TotalDeflection => "deflection under all load",
-            Quantity::SlopeDeflection => "deflection across the slope under live load",
-            Quantity::NotchShear => "shear at the notch",
-            Quantity::Bearing => "pressure on the seat",
-        })
+        f.write_str(self.words())
     }
 }
 

@@ -32,9 +32,8 @@ mod span;
 #[cfg(test)]
 mod tests;
 
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::Error;
-use crate::units::{decimal, trimmed};
 
 pub use adjusted::{Adjusted, Factor};
 pub use beam::{Response, Section, point_load, uniform_load};
@@ -141,37 +140,27 @@ fn findings(input: &BeamInput, checks: &[Check]) -> Vec<Finding> {
     if let Some(notch) = input.foot_notch
         && notch.height > notch.depth / 4.0
     {
-        let quarter = notch.depth / 4.0;
-        found.push(
-            Finding::about(codes::FootNotchDeep::CODE, "foot")
-                .figures(notch.height.to_string(), format!("at most {quarter}, a quarter of {}", notch.depth))
-                .source("NDS 2018 3.2.3, 4.4.3 (memory)"),
-        );
+        let (measured, limit) = (notch.height, notch.depth / 4.0);
+        found.push(codes::FootNotchDeep { measured, limit, depth: notch.depth }.at("foot"));
     }
     found
 }
 
 fn over(check: &Check) -> Finding {
+    let unit = check.quantity.unit();
+    let figure = |value| Figure { value, unit, digits: if unit == "in" { 3 } else { 0 } };
+    let (what, load) = (check.quantity.words(), check.case.words());
+    let (measured, limit) = (figure(check.demand), figure(check.capacity));
+    let times = Figure { value: check.utilisation(), unit: "", digits: 2 };
     let finding = match check.quantity {
-        Quantity::NotchShear => Finding::about(codes::FootNotchShear::CODE, "foot"),
-        Quantity::Bearing => Finding::about(codes::StringerBearingHigh::CODE, "foot"),
+        Quantity::NotchShear => codes::FootNotchShear { what, measured, limit, load, times }.at("foot"),
+        Quantity::Bearing => codes::StringerBearingHigh { what, measured, limit, load, times }.at("foot"),
         Quantity::LiveDeflection | Quantity::TotalDeflection | Quantity::SlopeDeflection => {
-            Finding::about(codes::StringerDeflects::CODE, "stringer")
+            codes::StringerDeflects { what, measured, limit, load, times }.at("stringer")
         }
-        Quantity::Bending | Quantity::Shear => Finding::about(codes::StringerOverstressed::CODE, "stringer"),
+        Quantity::Bending | Quantity::Shear => {
+            codes::StringerOverstressed { what, measured, limit, load, times }.at("stringer")
+        }
     };
-    let places = if check.quantity.unit() == "in" { 3 } else { 0 };
-    let figure = |value| format!("{} {}", decimal(value, places), check.quantity.unit());
-    finding
-        .figures(
-            format!(
-                "{} {} under {}, {} times what it may be",
-                check.quantity,
-                figure(check.demand),
-                check.case,
-                trimmed(check.utilisation(), 2)
-            ),
-            format!("at most {}", figure(check.capacity)),
-        )
-        .source(check.source.clone())
+    finding.source(check.source.clone())
 }
