@@ -1,8 +1,8 @@
 //! What a rule set asks of risers that stand already.
 
-use crate::diagnostics::{Finding, Severity, codes};
+use crate::diagnostics::{Exact, Finding, Numbered, Place, Severity, codes};
 use crate::profile::{Limit, Measure, ON_THE_LIMIT, Rules};
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 
 /// One limit with what a breach weighs and where it comes from.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,6 +13,13 @@ pub struct Bound {
     pub severity: Severity,
     /// Edition and clause.
     pub source: String,
+}
+
+impl Bound {
+    /// A breach of it, with its weight and its source.
+    fn weighed(&self, finding: Finding) -> Finding {
+        finding.weighing(self.severity).source(self.source.as_str())
+    }
 }
 
 /// The limits that hold for risers as built; one that the rule set does not have is left out.
@@ -49,35 +56,45 @@ impl RiserLimits {
 
     /// Every breach, riser by riser from the bottom, then the flight's; each says by how much.
     pub fn findings(&self, risers: &[Length]) -> Vec<Finding> {
-        let mut findings = Vec::new();
-        for (k, &riser) in risers.iter().enumerate() {
-            let place = format!("riser {}", k + 1);
-            findings.extend(below(&self.least, riser).map(|by| {
-                let (bound, words) = by;
-                told(Finding::about(codes::BuiltRiserLow::CODE, &place).weighing(bound.severity), riser, &words, bound)
-            }));
-            findings.extend(above(&self.most, riser).map(|by| {
-                let (bound, words) = by;
-                told(Finding::about(codes::BuiltRiserHigh::CODE, &place).weighing(bound.severity), riser, &words, bound)
-            }));
-        }
-        for (k, pair) in risers.windows(2).enumerate() {
-            let step = (pair[1] - pair[0]).max(pair[0] - pair[1]);
-            findings.extend(above(&self.step, step).map(|(bound, words)| {
-                let place = format!("risers {} and {}", k + 1, k + 2);
-                told(Finding::about(codes::BuiltStep::CODE, place).weighing(bound.severity), step, &words, bound)
-            }));
-        }
+        let each = risers.iter().enumerate().flat_map(|(k, &riser)| self.of_riser(k + 1, riser));
+        let steps = risers.windows(2).enumerate().filter_map(|(k, pair)| self.of_step(k + 1, pair[0], pair[1]));
+        each.chain(steps).chain(self.of_spread(risers)).collect()
+    }
+
+    fn of_riser(&self, number: usize, riser: Length) -> Vec<Finding> {
+        let place = Place::Nth(Numbered::Riser, number);
+        let measured = Exact(riser);
+        let low = below(&self.least, riser).map(|(bound, by)| {
+            let found = codes::BuiltRiserLow { measured, limit: bound.figure, by: Exact(by) };
+            bound.weighed(found.at(place.clone()))
+        });
+        let high = above(&self.most, riser).map(|(bound, by)| {
+            let found = codes::BuiltRiserHigh { measured, limit: bound.figure, by: Exact(by) };
+            bound.weighed(found.at(place.clone()))
+        });
+        low.into_iter().chain(high).collect()
+    }
+
+    /// About the riser of this number and the one above it.
+    fn of_step(&self, number: usize, lower: Length, upper: Length) -> Option<Finding> {
+        let step = (upper - lower).max(lower - upper);
+        let (bound, by) = above(&self.step, step)?;
+        let found = codes::BuiltStep { measured: Exact(step), limit: bound.figure, by: Exact(by) };
+        Some(bound.weighed(found.at(Place::Pair(Numbered::Riser, number, number + 1))))
+    }
+
+    fn of_spread(&self, risers: &[Length]) -> Option<Finding> {
         let spread = spread(risers);
-        findings.extend(above(&self.spread, spread).map(|(bound, words)| {
-            told(
-                Finding::about(codes::BuiltSpread::CODE, extremes(risers)).weighing(bound.severity),
-                spread,
-                &words,
-                bound,
-            )
-        }));
-        findings
+        let (bound, by) = above(&self.spread, spread)?;
+        let [largest, smallest] = extremes(risers);
+        let found = codes::BuiltSpread {
+            largest: largest.into(),
+            smallest: smallest.into(),
+            measured: Exact(spread),
+            limit: bound.figure,
+            by: Exact(by),
+        };
+        Some(bound.weighed(found.at(Place::Pair(Numbered::Riser, largest, smallest))))
     }
 
     /// Whether all risers keep all limits, to [`ON_THE_LIMIT`].
@@ -113,31 +130,22 @@ fn tightest<'a>(
     })
 }
 
-/// The bound that `measured` lies below, and the limit in words.
-fn below(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, String)> {
+/// The bound that `measured` lies below, and by how much.
+fn below(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
     let bound = bound.as_ref().filter(|bound| measured < bound.figure - Length::mm(ON_THE_LIMIT))?;
-    Some((bound, format!("at least {}; short by {}", bound.figure, exactly(bound.figure - measured))))
+    Some((bound, bound.figure - measured))
 }
 
-fn above(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, String)> {
+fn above(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
     let bound = bound.as_ref().filter(|bound| measured > bound.figure + Length::mm(ON_THE_LIMIT))?;
-    Some((bound, format!("at most {}; over by {}", bound.figure, exactly(measured - bound.figure))))
+    Some((bound, measured - bound.figure))
 }
 
-fn told(finding: Finding, measured: Length, limit: &str, bound: &Bound) -> Finding {
-    finding.figures(exactly(measured), limit).source(bound.source.as_str())
-}
-
-/// A length as a tape reads it, and to a ten-thousandth of an inch.
-pub(super) fn exactly(length: Length) -> String {
-    format!("{length}, exactly {} in", trimmed(length.as_inches(), 4))
-}
-
-/// `risers 3 (largest) and 1 (smallest)`; the first of several.
-fn extremes(risers: &[Length]) -> String {
+/// The numbers of the largest and of the smallest riser; the first of several.
+fn extremes(risers: &[Length]) -> [usize; 2] {
     let at =
         |wanted: Length| risers.iter().position(|r| r.is_within(Length::mm(ON_THE_LIMIT), wanted)).unwrap_or(0) + 1;
     let largest = risers.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
     let smallest = risers.iter().copied().reduce(Length::min).unwrap_or(Length::ZERO);
-    format!("risers {} (largest) and {} (smallest)", at(largest), at(smallest))
+    [at(largest), at(smallest)]
 }

@@ -2,10 +2,10 @@
 
 use super::built::BuiltFlight;
 use super::grid::Grid;
-use super::limits::{RiserLimits, exactly, largest_step, spread};
+use super::limits::{Bound, RiserLimits, largest_step, spread};
 use super::programme::{Goal, Programme, Room};
 use super::whole::least_whole;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Exact, Finding, codes};
 use crate::error::{Error, ErrorKind};
 use crate::profile::ON_THE_LIMIT;
 use crate::units::Length;
@@ -172,48 +172,36 @@ impl Schedule {
             return Vec::new();
         }
         let moved = self.moves.iter().filter(|by| by.max(-**by) > Length::ZERO).count();
-        let shims = Finding::about(codes::BuiltShims::CODE, "flight").figures(
-            format!("{moved} treads moved, {} in all", exactly(self.total)),
-            "no least thickness was asked for",
-        );
-        let mut findings = vec![shims];
-        findings.extend(self.rounding());
-        findings
+        let shims = codes::BuiltShims { moved: moved.into(), total: Exact(self.total) }.at("flight");
+        [shims].into_iter().chain(self.rounding()).collect()
     }
 
     fn rounding(&self) -> Option<Finding> {
-        let said = match &self.rounded {
-            Some(Rounded { grid: Grid::Sixteenths, how: Rounding::EachMove, .. }) => return None,
-            Some(rounded) => {
-                let how = match rounded.how {
-                    Rounding::EachMove => "",
-                    Rounding::Tightened => ", solved anew inside limits tightened by the rounding",
-                    Rounding::WholeSteps => ", solved anew in whole steps",
-                };
-                format!("in steps of 1/{} in{how}, {} in all", rounded.grid.parts(), exactly(rounded.total))
-            }
-            None => "no rounding to 1/16 or 1/32 in was found that keeps the limits".to_string(),
+        let Some(rounded) = &self.rounded else { return Some(codes::BuiltUnrounded {}.at("flight")) };
+        let how = match rounded.how {
+            Rounding::EachMove if rounded.grid == Grid::Sixteenths => return None,
+            Rounding::EachMove => codes::RoundedBy::EachMove,
+            Rounding::Tightened => codes::RoundedBy::TighterLimits,
+            Rounding::WholeSteps => codes::RoundedBy::WholeSteps,
         };
-        Some(Finding::about(codes::BuiltRounding::CODE, "flight").figures(said, "every limit, after rounding"))
+        let parts = rounded.grid.parts().into();
+        Some(codes::BuiltRounding { parts, how, total: Exact(rounded.total) }.at("flight"))
     }
 }
 
 impl OutOfReach {
     fn finding(&self, limits: &RiserLimits) -> Finding {
-        let asked = [
-            ("spread at most", &limits.spread),
-            ("neighbours at most", &limits.step),
-            ("riser at most", &limits.most),
-            ("riser at least", &limits.least),
-        ];
-        let asked = asked.into_iter().filter_map(|(words, bound)| Some(format!("{words} {}", bound.as_ref()?.figure)));
-        let reached = format!(
-            "none does: the least spread in reach is {}; neighbours {}; largest riser {}; smallest riser {}, each on its own",
-            exactly(self.least_spread),
-            exactly(self.least_step),
-            exactly(self.lowest_largest),
-            exactly(self.highest_smallest)
-        );
-        Finding::about(codes::BuiltNoneDoes::CODE, "flight").figures(reached, asked.collect::<Vec<_>>().join(", "))
+        let asked = |bound: &Option<Bound>| codes::Asked(bound.as_ref().map(|bound| bound.figure));
+        let none = codes::BuiltNoneDoes {
+            spread: Exact(self.least_spread),
+            most_spread: asked(&limits.spread),
+            step: Exact(self.least_step),
+            most_step: asked(&limits.step),
+            largest: Exact(self.lowest_largest),
+            most: asked(&limits.most),
+            smallest: Exact(self.highest_smallest),
+            least: asked(&limits.least),
+        };
+        none.at("flight")
     }
 }

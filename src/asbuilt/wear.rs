@@ -1,10 +1,9 @@
 //! A pattern that has shrunk or swollen, by two check lengths marked on it.
 
-use super::limits::exactly;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Exact, Figure, Finding, Fine, codes};
 use crate::error::{Error, ErrorKind};
 use crate::solve::Flight;
-use crate::units::{Length, decimal};
+use crate::units::Length;
 
 /// A pattern is worn where it is off by more than this over its length or width (common practice, no source).
 const MOST_OFF: f64 = 1.0 / 64.0;
@@ -117,14 +116,13 @@ impl Worn {
         if off.max(-off) <= most + Length::mm(crate::profile::ON_THE_LIMIT) {
             return None;
         }
-        let measured = format!(
-            "{} permille, {} in all; unit rise off by {}, throat by {}",
-            decimal(permille, 2),
-            exactly(off),
-            exactly(self.unit_rise_off),
-            exactly(self.throat_off)
-        );
-        let limit = format!("at most {} in either way over the pattern", decimal(MOST_OFF, 4));
-        Some(Finding::about(codes::PatternWear::CODE, place).figures(measured, limit))
+        let found = codes::PatternWear {
+            measured: Exact(off),
+            permille: Figure { value: permille, unit: "permille", digits: 2 },
+            rise: Exact(self.unit_rise_off),
+            throat: Exact(self.throat_off),
+            limit: Fine(most),
+        };
+        Some(found.at(place))
     }
 }

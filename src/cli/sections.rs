@@ -1,6 +1,7 @@
 //! What a job asks beyond the stringer, as text: ground, floor, head joints, stringers, moisture.
 
 use super::strength_text;
+use super::table::named;
 use crate::measure::Job;
 use crate::site::{AcrossFit, Landing, SeatLies, StringerLayout};
 use crate::surround::{GroundFit, HeadComparison, JointRow, Movement, Sizes, Surroundings};
@@ -107,7 +108,7 @@ fn joint_line(row: &JointRow) -> String {
     let contact = joint.contact.map_or("rim depth not given".to_string(), |contact| contact.to_string());
     let figures = [joint.bearing, joint.run_lost, joint.height_lost, joint.wood_above].map(|figure| figure.to_string());
     let cells: String = [contact].into_iter().chain(figures).map(|cell| format!("{cell:<26}")).collect();
-    let mut text = format!("{}\n", format!("{mark}  {:<28}  {cells}{}", joint.kind, row.codes.join(", ")).trim_end());
+    let mut text = format!("{}\n", format!("{mark}  {:<28}  {cells}{}", joint.kind, named(&row.codes)).trim_end());
     if !row.pieces.is_empty() {
         text += &format!("      {}\n", row.pieces);
     }

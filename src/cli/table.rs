@@ -2,7 +2,7 @@
 
 use super::console::Console;
 use crate::check::contact_height;
-use crate::diagnostics::Finding;
+use crate::diagnostics::{Code, Finding};
 use crate::measure::Job;
 use crate::units::{Length, trimmed};
 use crate::workup::{Choice, Workup};
@@ -36,6 +36,16 @@ pub(super) fn findings(findings: &[Finding], console: &Console) -> String {
     }
     text.push_str(CAUTION);
     text
+}
+
+/// Codes in one line.
+pub(super) fn named(codes: &[Code]) -> String {
+    codes.iter().map(|code| code.name()).collect::<Vec<_>>().join(", ")
+}
+
+/// What refuses, in one line.
+pub(super) fn refusing(findings: &[Finding]) -> String {
+    named(&findings.iter().filter(|finding| finding.refuses()).map(|finding| finding.code).collect::<Vec<_>>())
 }
 
 /// Printed under every result.
@@ -85,7 +95,7 @@ fn choice_line(choice: &Choice) -> String {
     let flight = &choice.flight;
     let mark = if choice.reason.is_some() { "->" } else { "  " };
     let pitch = format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 1));
-    let codes = choice.codes.iter().map(|code| code.name()).collect::<Vec<_>>().join(", ");
+    let codes = named(&choice.codes);
     let row = format!(
         "{mark}  {:>6}  {:<23}  {:<23}  {pitch:<8}  {:<23}  {codes}",
         flight.risers,

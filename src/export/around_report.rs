@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::diagnostics::Code;
 use crate::site::{AcrossFit, Landing, SeatLies, StringerLayout};
 use crate::strength::{Adjusted, Bound, CAUTION, Check, PublishedLimit, Remedy};
 use crate::surround::{Beam, GroundFit, JointRow, Movement, Sizes, Surroundings};
@@ -98,7 +99,7 @@ pub struct JointReport {
     pub run_lost_mm: f64,
     pub height_lost_mm: f64,
     pub wood_above_mm: f64,
-    pub findings: Vec<&'static str>,
+    pub findings: Vec<Code>,
 }
 
 /// Where the stringers stand, from the left side.

@@ -1,10 +1,10 @@
 //! A floor out of level across the width: one pattern, and what comes off the bottom of each stringer.
 
-use crate::diagnostics::{Finding, Severity, codes};
+use crate::diagnostics::{Exact, Finding, Severity, codes};
 use crate::error::{Error, ErrorKind};
 use crate::measure::Job;
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 
 /// Without a limit on the spread in the rule set, readings may contradict each other by this, in inches (common
 /// practice, no source).
@@ -209,12 +209,7 @@ impl Readings {
     fn beyond(&self, positions: &[Length]) -> Option<Finding> {
         let (first, last) = (self.readings.first()?.offset, self.readings.last()?.offset);
         let outside = positions.iter().filter(|p| **p < first || **p > last).count();
-        (outside > 0).then(|| {
-            Finding::about(codes::ReadingBeyond::CODE, "floor").figures(
-                format!("{outside} stringers stand outside the readings at {first} and {last}"),
-                "readings at both sides",
-            )
-        })
+        (outside > 0).then(|| codes::ReadingBeyond { stringers: outside.into(), first, last }.at("floor"))
     }
 }
 
@@ -231,32 +226,26 @@ fn spread_limit(rules: &Rules) -> Option<&Limit> {
 }
 
 fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    let figures = |length: Length| format!("{length}, exactly {} in", trimmed(length.as_inches(), 4));
-    for bottom in bottoms {
-        if let Some(limit) = spread_limit(rules)
-            && let Some(Breach::Above(most)) = limit.breach(bottom.spread.as_mm())
-        {
-            let measured = format!("bottom riser {}, {} off the others", bottom.riser, figures(bottom.spread));
-            findings.push(
-                Finding::about(codes::BottomRiserSpread::CODE, bottom.place.as_str())
-                    .weighing(limit.severity)
-                    .figures(measured, format!("at most {}", Length::mm(most)))
-                    .source(limit.source.as_str()),
-            );
-        }
-        for limit in rules.limits_on(Measure::UnitRise) {
-            let finding = match limit.breach(bottom.riser.as_mm()) {
-                None => continue,
-                Some(Breach::Below(least)) => Finding::about(codes::BottomRiserLow::CODE, bottom.place.as_str())
-                    .weighing(limit.severity)
-                    .figures(figures(bottom.riser), format!("at least {}", Length::mm(least))),
-                Some(Breach::Above(most)) => Finding::about(codes::BottomRiserHigh::CODE, bottom.place.as_str())
-                    .weighing(limit.severity)
-                    .figures(figures(bottom.riser), format!("at most {}", Length::mm(most))),
-            };
-            findings.push(finding.source(limit.source.as_str()));
-        }
-    }
-    findings
+    let of_one = |bottom| of_spread(rules, bottom).into_iter().chain(of_height(rules, bottom)).collect::<Vec<_>>();
+    bottoms.iter().flat_map(of_one).collect()
+}
+
+fn of_spread(rules: &Rules, bottom: &BottomRiser) -> Option<Finding> {
+    let limit = spread_limit(rules)?;
+    let Some(Breach::Above(most)) = limit.breach(bottom.spread.as_mm()) else { return None };
+    let found =
+        codes::BottomRiserSpread { riser: bottom.riser, measured: Exact(bottom.spread), limit: Length::mm(most) };
+    Some(found.at(bottom.place.as_str()).weighing(limit.severity).source(limit.source.as_str()))
+}
+
+fn of_height(rules: &Rules, bottom: &BottomRiser) -> Vec<Finding> {
+    let (measured, place) = (Exact(bottom.riser), bottom.place.as_str());
+    let held = |limit: &Limit| {
+        let finding = match limit.breach(bottom.riser.as_mm())? {
+            Breach::Below(least) => codes::BottomRiserLow { measured, limit: Length::mm(least) }.at(place),
+            Breach::Above(most) => codes::BottomRiserHigh { measured, limit: Length::mm(most) }.at(place),
+        };
+        Some(finding.weighing(limit.severity).source(limit.source.as_str()))
+    };
+    rules.limits_on(Measure::UnitRise).filter_map(held).collect()
 }

@@ -1,7 +1,7 @@
 //! Ground that falls away from the head: the total rise depends on where the flight lands, and that on the count.
 
 use super::grade::Grade;
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::{Error, ErrorKind};
 use crate::measure::{Job, Meets, RiserChoice};
 use crate::profile::Measure;
@@ -231,26 +231,15 @@ impl FallingGround {
     }
 
     fn findings(&self, job: &Job, landing: &Landing) -> Vec<Finding> {
-        let again = format!(
-            "measure again {} out from the head: {} is expected there down to what the stringer will stand on",
-            landing.out_from_head, landing.rise_to_bare
-        );
-        let mut findings =
-            vec![Finding::about(codes::LandingReading::CODE, "landing").figures(again, "the same reading")];
-        let most = steepest_rise(job);
-        if self.as_steep_as(job, most) {
-            findings.push(
-                Finding::about(codes::GroundTooSteep::CODE, "ground")
-                    .figures(format!("ground {}", self.grade), format!("less than {most} over {}", job.tread.cut))
-                    .source(GEOMETRY),
-            );
-        }
-        if self.grade.fall() < 0.0 {
-            findings.push(
-                Finding::about(codes::GroundRises::CODE, "ground")
-                    .figures(format!("ground {}", self.grade), "ground that falls away, or level"),
-            );
-        }
+        let again = codes::LandingReading { out: landing.out_from_head, expected: landing.rise_to_bare };
+        let fall = self.grade.fall();
+        let measured = Figure { value: fall.abs() * 100.0, unit: "%", digits: 2 };
+        let rise = steepest_rise(job);
+        let steep = || codes::GroundTooSteep { measured, rise, run: job.tread.cut }.at("ground");
+        let rises = || codes::GroundRises { measured }.at("ground");
+        let mut findings = vec![again.at("landing")];
+        findings.extend(self.as_steep_as(job, rise).then(steep));
+        findings.extend((fall < 0.0).then(rises));
         findings
     }
 }

@@ -1,6 +1,6 @@
 //! How the head of a stringer can meet the framing, one beside the other in figures.
 
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
 use crate::measure::{Job, Meets};
 use crate::solve::Flight;
@@ -49,17 +49,22 @@ impl HeadKind {
             _ => Length::ZERO,
         }
     }
-}
 
-impl std::fmt::Display for HeadKind {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
-        f.pad(match self {
+    /// What it is called.
+    fn words(self) -> &'static str {
+        match self {
             HeadKind::AgainstRim => "plumb cut against the rim",
             HeadKind::HangerBoard { .. } => "hanger board",
             HeadKind::LedgerNotch { .. } => "ledger let in",
             HeadKind::DroppedHeader { .. } => "dropped header",
             HeadKind::OverFraming { .. } => "over the framing",
-        })
+        }
+    }
+}
+
+impl std::fmt::Display for HeadKind {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.pad(self.words())
     }
 }
 
@@ -124,19 +129,13 @@ impl HeadJoint {
 
     /// What is worth saying about the joint.
     pub fn findings(&self) -> Vec<Finding> {
-        let place = format!("head: {}", self.kind);
+        let joint = self.kind.words();
         let mut findings = Vec::new();
         if self.contact.is_some_and(|contact| contact <= Length::ZERO) && self.bearing <= Length::ZERO {
-            findings.push(
-                Finding::about(codes::HeadNoContact::CODE, place.as_str())
-                    .figures("the plumb cut meets nothing", "some height of contact, or a bearing"),
-            );
+            findings.push(codes::HeadNoContact { joint }.at("head"));
         }
         if self.wood_above <= Length::ZERO {
-            findings.push(
-                Finding::about(codes::HeadNoWood::CODE, place)
-                    .figures("no wood is left above the notch", "some wood between the notch and the top tread cut"),
-            );
+            findings.push(codes::HeadNoWood { joint }.at("head"));
         }
         findings
     }
@@ -144,14 +143,7 @@ impl HeadJoint {
 
 /// What a flush top tread asks for at the handrail, where the head of the job is flush.
 pub fn flush_caution(job: &Job) -> Option<Finding> {
-    (job.head.meets == Meets::Flush).then(|| {
-        Finding::about(codes::FlushHandrail::CODE, "head")
-            .figures(
-                "the top tread is part of the floor, one run out from its framing",
-                "handrail and guard that reach out to the top nosing, fixed where no floor framing lies below",
-            )
-            .source(PRACTICE)
-    })
+    (job.head.meets == Meets::Flush).then(|| codes::FlushHandrail {}.at("head"))
 }
 
 /// Height of the lower edge at x, not below the seat.

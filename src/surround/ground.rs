@@ -1,6 +1,6 @@
 //! Ground that falls: the job where its flight lands, and how the seat lies there.
 
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use crate::diagnostics::{Degrees, Finding, codes};
 use crate::error::Error;
 use crate::measure::{Ground, Job, Seat};
 use crate::site::{FallingGround, Grade, Landed, SeatLies, SeatOnGround};
@@ -32,19 +32,8 @@ impl GroundFit {
     pub(super) fn findings(&self) -> Vec<Finding> {
         let mut findings = self.landed.findings.clone();
         if self.seat.lies == SeatLies::WithGround {
-            findings.push(
-                Finding::about(codes::SeatFollowsGround::CODE, "foot")
-                    .figures(
-                        format!(
-                            "the seat is cut level: scribe it by hand to {} deg, {} off at the toe, {} at the heel",
-                            crate::units::trimmed(self.seat.angle_deg, 2),
-                            self.seat.at_toe,
-                            self.seat.at_heel
-                        ),
-                        "a seat along the ground",
-                    )
-                    .source(GEOMETRY),
-            );
+            let (angle, toe, heel) = (Degrees(self.seat.angle_deg), self.seat.at_toe, self.seat.at_heel);
+            findings.push(codes::SeatFollowsGround { angle, toe, heel }.at("foot"));
         }
         findings
     }

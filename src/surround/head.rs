@@ -1,6 +1,6 @@
 //! The joint at the head that a job asks for, beside the others in figures.
 
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Code, Finding, codes};
 use crate::error::Error;
 use crate::measure::{Job, Joint};
 use crate::profile::ON_THE_LIMIT;
@@ -34,8 +34,8 @@ pub struct JointRow {
     pub sizes: Sizes,
     /// Its pieces in words.
     pub pieces: String,
-    /// Codes of what is found with it.
-    pub codes: Vec<&'static str>,
+    /// What is found with it.
+    pub codes: Vec<Code>,
 }
 
 /// The joint of the job first, then every other way.
@@ -97,27 +97,24 @@ fn row(joint: HeadJoint, sizes: Sizes) -> JointRow {
         HeadKind::DroppedHeader { below, depth } => format!("header {below} down, {depth} deep"),
         HeadKind::OverFraming { below, bearing } => format!("header {below} down, bearing {bearing}"),
     };
-    let codes = joint.findings().iter().map(|finding| finding.code.name()).collect();
+    let codes = joint.findings().iter().map(|finding| finding.code).collect();
     JointRow { joint, sizes, pieces, codes }
 }
 
 /// What the joint asks of the stringer and the part as cut does not have.
 fn by_hand(kind: HeadKind) -> Option<Finding> {
-    let words = match kind {
-        HeadKind::LedgerNotch { .. } => "the notch for the ledger is not in the part as cut",
-        HeadKind::OverFraming { .. } => "the length over the framing and its notch are not in the part as cut",
+    let missing = match kind {
+        HeadKind::LedgerNotch { .. } => codes::NotCut::Ledger,
+        HeadKind::OverFraming { .. } => codes::NotCut::OverFraming,
         HeadKind::HangerBoard { .. } | HeadKind::AgainstRim | HeadKind::DroppedHeader { .. } => return None,
     };
-    Some(Finding::about(codes::HeadJointByHand::CODE, "head").figures(words, "a head cut by hand after head-joint.svg"))
+    Some(codes::HeadJointByHand { missing }.at("head"))
 }
 
 /// A ledger that reaches lower than a rim of known depth.
 fn below_the_rim(joint: &HeadJoint, flight: &Flight, sketch: &JointSketch) -> Option<Finding> {
     let is_ledger = matches!(joint.kind, HeadKind::LedgerNotch { .. }) && flight.rim_depth.is_some();
     let ledger = sketch.between.filter(|_| is_ledger)?;
-    let below = Length::mm(sketch.framing.min.y - ledger.min.y);
-    (below > Length::mm(ON_THE_LIMIT)).then(|| {
-        Finding::about(codes::LedgerBelowRim::CODE, "head")
-            .figures(format!("the ledger reaches {below} below the rim"), "a ledger fixed to the rim over its height")
-    })
+    let measured = Length::mm(sketch.framing.min.y - ledger.min.y);
+    (measured > Length::mm(ON_THE_LIMIT)).then(|| codes::LedgerBelowRim { measured }.at("head"))
 }

@@ -10,14 +10,15 @@ mod ground;
 mod head;
 
 use crate::check::throat_after_relief;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::Error;
 use crate::measure::{BoardGrain, Job, Makes};
 use crate::outline::Outline;
+use crate::profile::SiteMatter;
 use crate::site::{AcrossFit, StringerLayout};
 use crate::solve::Flight;
 use crate::timber::{self, Moisture, Moved, Sawn, Sawtooth};
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 
 pub use as_built::{Fit, Verdict, fit};
 pub use beam::Beam;
@@ -69,7 +70,7 @@ impl Surroundings {
     /// What a landed job asks, answered. Something that means nothing is a refusal among the findings.
     pub fn of(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Surroundings {
         Surroundings::try_of(job, flight, outline, throat_cut).unwrap_or_else(|error| {
-            let refusal = Finding::about(codes::NotWorkedOut::CODE, "job").figures(error.what(), "");
+            let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
             Surroundings { findings: vec![refusal], ..Surroundings::default() }
         })
     }
@@ -117,22 +118,18 @@ impl Surroundings {
 
 /// The beam check knows sawn boards only.
 fn not_sawn(job: &Job) -> Option<Finding> {
-    let finding = Finding::about(codes::BeamNotSawn::CODE, "load");
-    let words = format!("stringers of {}: no beam figures are given", job.cut.material.name);
     let asked = job.around.load.is_some() && !beam::is_sawn(job);
-    asked.then(|| finding.figures(words, "sawn boards; anything else is a licensed designer's matter"))
+    asked.then(|| codes::BeamNotSawn { material: job.cut.material.name.clone() }.at("load"))
 }
 
 /// Ground steeper than what the rule set allows a landing.
 fn steep_landing(job: &Job) -> Option<Finding> {
     let ground = job.around.ground.as_ref()?;
-    let rule = job.rules.unchecked.iter().find(|item| item.what.contains("landing slope"))?;
-    let finding = Finding::about(codes::LandingSteep::CODE, "landing");
-    let words = format!(
-        "the ground falls {} percent: a landing is to be levelled there",
-        trimmed(ground.fall.abs() * 100.0, 2)
-    );
-    (ground.fall.abs() > LANDING_FALL).then(|| finding.figures(words, rule.limit.as_str()).source(rule.source.as_str()))
+    let rule = job.rules.unchecked.iter().find(|item| item.about == SiteMatter::LandingSlope)?;
+    let percent = |fall: f64| Figure { value: fall * 100.0, unit: "%", digits: 2 };
+    let (measured, limit) = (percent(ground.fall.abs()), percent(LANDING_FALL));
+    let finding = || codes::LandingSteep { measured, limit }.at("landing").source(rule.source.as_str());
+    (ground.fall.abs() > LANDING_FALL).then(finding)
 }
 
 /// The steepest landing, as a fall per run: 1 in 48, International Residential Code R311.7.6, R311.7.7.
@@ -169,8 +166,6 @@ fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Mov
 /// A job that cuts another number of stringers than the width asks for.
 fn other_count(job: &Job, layout: &StringerLayout) -> Option<Finding> {
     let cut = job.cut.pieces() / job.cut.sharing.layers.max(1) as usize;
-    (job.cut.makes == Makes::Stringers && cut != layout.count()).then(|| {
-        Finding::about(codes::StringerCount::CODE, "stringers")
-            .figures(format!("{cut} are cut in this job"), format!("{} by width and spacing", layout.count()))
-    })
+    let found = || codes::StringerCount { measured: cut.into(), asked: layout.count().into() }.at("stringers");
+    (job.cut.makes == Makes::Stringers && cut != layout.count()).then(found)
 }

@@ -1,40 +1,82 @@
 //! A flight as it was built, and a pattern as it was worn.
 
+use std::fmt;
+
 use super::super::code::findings;
-use super::super::{Count, PRACTICE};
+use super::super::{Count, Exact, Figure, Fine, PRACTICE, Value};
+use super::words::words;
 use crate::units::Length;
 
+/// A limit that need not be given.
+#[derive(Clone, Copy, Debug)]
+pub struct Asked(pub Option<Length>);
+
+impl fmt::Display for Asked {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        Value::from(*self).fmt(f)
+    }
+}
+
+impl From<Asked> for Value {
+    fn from(asked: Asked) -> Value {
+        asked.0.map_or(Value::Words("anything".into()), Value::Length)
+    }
+}
+
+words! {
+    /// How a schedule came to stand in steps that a tape shows.
+    RoundedBy {
+        EachMove "each move rounded to the nearest",
+        TighterLimits "solved anew inside limits tightened by what rounding does",
+        WholeSteps "solved anew in whole steps",
+    }
+}
+
 findings! {
-    BuiltRiserHigh { measured: Length, limit: Length } "built-riser-high" Refusal Waivable PRACTICE,
-        "this riser came out at {measured}, more than the most of {limit}",
+    BuiltRiserHigh { measured: Exact, limit: Length, by: Exact } "built-riser-high" Refusal Never PRACTICE,
+        "this riser came out at {measured}, over the most of {limit} by {by}",
         "A riser of the flight as it was built is higher than the rule set's most.",
         "Look at the schedule of shims and trims; if none does, the flight has to be rebuilt.";
-    BuiltRiserLow { measured: Length, limit: Length } "built-riser-low" Refusal Waivable PRACTICE,
-        "this riser came out at {measured}, less than the least of {limit}",
+    BuiltRiserLow { measured: Exact, limit: Length, by: Exact } "built-riser-low" Refusal Never PRACTICE,
+        "this riser came out at {measured}, short of the least of {limit} by {by}",
         "A riser of the flight as it was built is lower than the rule set's least.",
         "Look at the schedule of shims and trims; if none does, the flight has to be rebuilt.";
-    BuiltSpread { measured: Length, limit: Length } "built-spread" Refusal Waivable PRACTICE,
-        "the risers differ by {measured} and {limit} is allowed",
+    BuiltSpread { largest: Count, smallest: Count, measured: Exact, limit: Length, by: Exact }
+        "built-spread" Refusal Never PRACTICE,
+        "riser {largest} is higher than riser {smallest} by {measured}: {by} more than the {limit} that risers may differ by",
         "The risers of the flight as it was built differ by more than allowed: people trip over the odd one.",
         "Look at the schedule of shims and trims; if none does, the flight has to be rebuilt.";
-    BuiltStep { measured: Length, limit: Length } "built-step" Refusal Waivable PRACTICE,
-        "two neighbouring risers differ by {measured} and {limit} is allowed",
+    BuiltStep { measured: Exact, limit: Length, by: Exact } "built-step" Refusal Never PRACTICE,
+        "these two differ by {measured}: {by} more than the {limit} that neighbours may differ by",
         "Two neighbouring risers of the flight as it was built differ by more than allowed.",
         "Look at the schedule of shims and trims.";
-    BuiltNoneDoes { reached: String, asked: String } "built-none-does" Warning Never PRACTICE,
-        "{reached}; asked for is {asked}",
+    BuiltNoneDoes {
+        spread: Exact, most_spread: Asked,
+        step: Exact, most_step: Asked,
+        largest: Exact, most: Asked,
+        smallest: Exact, least: Asked,
+    } "built-none-does" Warning Never PRACTICE,
+        "no shims and trims inside the room do; each on its own, the spread comes down to {spread} and may be {most_spread}, \
+         neighbours come to {step} and may differ by {most_step}, the largest riser comes down to {largest} and may be {most}, \
+         the smallest comes up to {smallest} and has to be {least}",
         "No shims and trims inside the room that was given bring the flight inside its limits; both floors stay as they are.",
         "Give more room for shims or trims, change a finish at foot or head, or rebuild the flight.";
-    BuiltRounding { said: String } "built-rounding" Advice Never PRACTICE,
-        "{said}",
-        "The schedule could not simply be rounded to sixteenths: it was solved anew, or stands in finer steps, or not at all.",
+    BuiltRounding { parts: Count, how: RoundedBy, total: Exact } "built-rounding" Advice Never PRACTICE,
+        "the schedule stands in steps of 1/{parts} in, {how}, and keeps every limit so: {total} in all",
+        "The schedule could not simply be rounded to sixteenths: it was solved anew, or stands in finer steps.",
         "Use the schedule as printed; do not round it further.";
-    BuiltShims { moved: Count, total: Length } "built-shims" Advice Never PRACTICE,
-        "{moved} treads are moved, {total} in all; no least thickness was asked for",
+    BuiltUnrounded {} "built-unrounded" Advice Never PRACTICE,
+        "no rounding of the moves to 1/16 or 1/32 in was found that keeps every limit",
+        "The schedule keeps its limits only unrounded: no steps that a tape shows were found that do.",
+        "Use the exact figures, or give a little more room for shims or trims.";
+    BuiltShims { moved: Count, total: Exact } "built-shims" Advice Never PRACTICE,
+        "treads to be moved: {moved}, by {total} in all; a shim may be as thin as it comes out",
         "Treads are to be moved so that every riser keeps its limit, by the least in all; thin shims are not avoided.",
         "Let every shim bear over the whole seat and fix it for good; ask whoever answers for the stair.";
-    PatternWear { along: Length, across: Length, throat: Length, limit: Length } "pattern-wear" Warning Never PRACTICE,
-        "the pattern is off by {along} along and {across} across, {throat} at the throat; {limit} is allowed",
+    PatternWear { measured: Exact, permille: Figure, rise: Exact, throat: Exact, limit: Fine }
+        "pattern-wear" Warning Never PRACTICE,
+        "the pattern is off by {measured} over its whole size, {permille}, and may be by {limit}; the unit rise is off by {rise}, \
+         the throat by {throat}",
         "The pattern has shrunk or swollen by more than 1/64 in since its check lengths were marked.",
         "Make a new pattern, or let this one come back to the room it was made in and measure again.";
 }

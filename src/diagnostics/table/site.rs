@@ -1,56 +1,66 @@
 //! Where the stair stands: ground, floor, head joint; the beam check; moisture; the flight as it was built.
 
 use super::super::code::findings;
-use super::super::{Count, Figure, GEOMETRY, PRACTICE};
+use super::super::{Count, Degrees, Exact, Figure, GEOMETRY, PRACTICE};
+use super::words::words;
 use crate::units::Length;
+
+words! {
+    /// What a head joint asks of the stringer and the part as cut does not have.
+    NotCut {
+        Ledger "the notch for the ledger is",
+        OverFraming "the length over the framing and its notch are",
+    }
+}
 
 findings! {
     LandingReading { out: Length, expected: Length } "landing-reading" Advice Never PRACTICE,
-        "measure again {out} out from the head: the rise there should read {expected}",
+        "measure again {out} out from the head: the total rise, down to what the stringer will stand on, should read {expected}",
         "On falling ground the total rise is computed for where the flight lands, from the slope that was given.",
         "Measure the total rise again at that distance; if it reads otherwise, the ground does not fall evenly.";
-    GroundTooSteep { ground: String, rise: Length, run: Length } "ground-too-steep" Warning Never GEOMETRY,
-        "the ground goes {ground}; a stair of {rise} over {run} does not gain on it",
+    GroundTooSteep { measured: Figure, rise: Length, run: Length } "ground-too-steep" Warning Never GEOMETRY,
+        "the ground falls {measured} away from the head, and a stair of {rise} over {run} does not gain on it",
         "The ground falls as steeply as the steepest stair that is allowed, so every count of risers is too steep.",
         "Cut a level landing into the slope, shorten the run, or turn the flight.";
-    GroundRises { ground: String } "ground-rises" Advice Never PRACTICE,
-        "the ground goes {ground} from the head",
+    GroundRises { measured: Figure } "ground-rises" Advice Never PRACTICE,
+        "the ground rises {measured} away from the head",
         "The ground rises away from the head, so each riser more lands higher.",
         "Look whether the slope was given the right way round, and where the water will go.";
-    BottomRiserSpread { riser: Length, measured: Length, limit: Length } "bottom-riser-spread" Refusal Waivable PRACTICE,
-        "the bottom riser is {riser} here, {measured} off the others; {limit} is allowed",
+    BottomRiserSpread { riser: Length, measured: Exact, limit: Length } "bottom-riser-spread" Refusal Waivable PRACTICE,
+        "the bottom riser is {riser} here, {measured} off the others, and may be {limit} off them",
         "On a floor out of level the bottom riser differs by more than allowed at one side: people trip over the odd one.",
         "Level the landing, or share the difference between the two sides if half of it is allowed.";
-    BottomRiserLow { measured: Length, limit: Length } "bottom-riser-low" Refusal Waivable PRACTICE,
+    BottomRiserLow { measured: Exact, limit: Length } "bottom-riser-low" Refusal Waivable PRACTICE,
         "the bottom riser is {measured} here, less than the least of {limit}",
         "On a floor out of level the bottom riser is lower than the rule set's least.",
         "Level the landing.";
-    BottomRiserHigh { measured: Length, limit: Length } "bottom-riser-high" Refusal Waivable PRACTICE,
+    BottomRiserHigh { measured: Exact, limit: Length } "bottom-riser-high" Refusal Waivable PRACTICE,
         "the bottom riser is {measured} here, more than the most of {limit}",
         "On a floor out of level the bottom riser is higher than the rule set's most.",
         "Choose more risers, or level the landing.";
     ReadingBeyond { stringers: Count, first: Length, last: Length } "reading-beyond" Advice Never PRACTICE,
-        "{stringers} stringers stand outside the readings at {first} and {last}",
+        "stringers outside the readings at {first} and {last}: {stringers}",
         "A stringer stands outside the readings, so its trim runs on from them in a straight line.",
         "Measure at both sides of the stair.";
-    HeadNoContact {} "head-no-contact" Warning Never PRACTICE,
-        "the plumb cut meets nothing and rests on nothing with this joint",
+    HeadNoContact { joint: &'static str } "head-no-contact" Warning Never PRACTICE,
+        "{joint}: the plumb cut meets nothing and rests on nothing",
         "With this joint the head meets nothing and rests on nothing.",
         "Choose another joint, a deeper rim or header, or a wider board.";
-    HeadNoWood {} "head-no-wood" Warning Never PRACTICE,
-        "no wood is left between the notch at the head and the top tread cut",
+    HeadNoWood { joint: &'static str } "head-no-wood" Warning Never PRACTICE,
+        "{joint}: no wood is left between the notch at the head and the top tread cut",
         "With this joint the notch at the head takes all the wood under the top tread cut.",
         "Choose another joint, or drop the header further.";
     FlushHandrail {} "flush-handrail" Advice Never PRACTICE,
-        "the top tread is part of the floor, one run out from its framing: rail and guard reach out to the top nosing",
+        "the top tread is part of the floor, one run out from its framing: handrail and guard reach out to the top nosing, \
+         fixed where no floor framing lies below",
         "A flush top tread is part of the floor but lies out from its framing: the last riser is one run further out.",
         "Plan handrail and guard out to the top nosing, with blocking for the posts.";
-    SeatFollowsGround { angle: String, toe: Length, heel: Length } "seat-follows-ground" Warning Never PRACTICE,
+    SeatFollowsGround { angle: Degrees, toe: Length, heel: Length } "seat-follows-ground" Warning Never GEOMETRY,
         "the seat is cut level: scribe it by hand to {angle}, {toe} off at the toe and {heel} at the heel",
         "The job wants a seat along the ground; the part is cut with a level one, which has all the wood that it needs.",
         "Stand the stringer at its height, scribe the seat to the ground and cut it by hand.";
-    HeadJointByHand { joint: String } "head-joint-by-hand" Warning Never PRACTICE,
-        "{joint}: cut the head by hand after head-joint.svg",
+    HeadJointByHand { missing: NotCut } "head-joint-by-hand" Warning Never PRACTICE,
+        "{missing} not in the part as it is cut: cut the head by hand after head-joint.svg",
         "The joint that the job asks for changes the head of the stringer; the part is cut as for a plain plumb cut.",
         "Leave the head long enough and cut the joint by hand after its drawing, on one stringer first.";
     LedgerBelowRim { measured: Length } "ledger-below-rim" Warning Never PRACTICE,
@@ -58,27 +68,27 @@ findings! {
         "The ledger lies at the lower end of the plumb cut, and the rim does not reach down to it: nothing holds it there.",
         "Take a deeper rim or a hanger board, or another joint.";
     StringerCount { measured: Count, asked: Count } "stringer-count" Advice Never PRACTICE,
-        "this job cuts {measured} stringers; width and spacing ask for {asked}",
+        "stringers that this job cuts: {measured}; width and spacing ask for {asked}",
         "The width and the spacing of the stair ask for another number of stringers than this job cuts.",
         "Set cut.quantity, or look at stair.width and stair.most_spacing again.";
     BeamNotSawn { material: String } "beam-not-sawn" Warning Never PRACTICE,
         "the stringers are cut from {material}: design values are those of sawn boards, so no beam figures are given",
         "The design values of the beam check are those of sawn boards; these stringers are cut from a sheet.",
         "Ask a licensed designer, or cut the stringers from boards.";
-    LandingSteep { measured: Figure, limit: String } "landing-steep" Warning Never PRACTICE,
-        "the ground falls {measured} where the flight lands; a landing may fall {limit}",
+    LandingSteep { measured: Figure, limit: Figure } "landing-steep" Warning Never PRACTICE,
+        "the ground slopes {measured} where the flight lands, and a landing may slope {limit}: it has to be levelled there",
         "The ground where the flight lands is steeper than a landing may be.",
         "Level a landing there first, and measure the rise to it.";
     NotWorkedOut { why: String } "not-worked-out" Refusal Never GEOMETRY,
         "{why}",
         "Something that the job asks beyond the stringer means nothing, so nothing of it was worked out.",
         "Mend the table that it is about.";
-    StringerOverstressed { what: &'static str, measured: Figure, limit: Figure, load: String, times: Figure }
+    StringerOverstressed { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
         "stringer-overstressed" Warning Never PRACTICE,
         "{what} is {measured} under {load}, {times} times the {limit} that it may be",
         "Bending or shear in what stays whole behind the notches is more than the wood's design value, all factors on it.",
         "Add stringers, double them, or support them in the middle; have a licensed designer decide.";
-    StringerDeflects { what: &'static str, measured: Figure, limit: Figure, load: String, times: Figure }
+    StringerDeflects { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
         "stringer-deflects" Warning Never PRACTICE,
         "{what} is {measured} under {load}, {times} times the {limit} that it may be",
         "The stringer bends further under its load than the limit: the stair feels soft and its finishes crack.",
@@ -88,12 +98,12 @@ findings! {
         "the plate is let in {measured} deep, more than {limit}, a quarter of the {depth} there",
         "The plate is let into the stretched edge at the foot deeper than a quarter of the wood there.",
         "Let the plate in less, or hold the foot with a bracket; have a licensed designer decide.";
-    FootNotchShear { what: &'static str, measured: Figure, limit: Figure, load: String, times: Figure }
+    FootNotchShear { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
         "foot-notch-shear" Warning Never PRACTICE,
         "{what} is {measured} under {load}, {times} times the {limit} that it may be",
         "Shear beside the notch at the foot is more than the reduced section may carry: it splits from the corner.",
         "Let the plate in less, or add stringers; have a licensed designer decide.";
-    StringerBearingHigh { what: &'static str, measured: Figure, limit: Figure, load: String, times: Figure }
+    StringerBearingHigh { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
         "stringer-bearing-high" Warning Never PRACTICE,
         "{what} is {measured} under {load}, {times} times the {limit} that it may be",
         "The foot presses on its support with more than the wood's design value across the grain.",
