@@ -2,30 +2,17 @@
 
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
 
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::Clash;
 use crate::geometry::tolerance::AGREEMENT_MM;
 use crate::geometry::{Contour, Point};
 
 /// Closeness of points for the library, in mm: the equality that its authors' and our measurements are good at.
 const LIBRARY_EQUALITY_MM: f64 = AGREEMENT_MM;
 
-/// How two constructions of one path differ.
-#[derive(Clone, Debug, PartialEq)]
-pub(super) enum Difference {
-    /// The library found this many loops where there is one.
-    Loops(usize),
-    /// Areas differ by this many square millimetres.
-    Area(f64),
-    /// Some vertex lies this far from every vertex of the other.
-    Vertex(f64),
-}
-
 /// Compares `path`, the parallel of `piece` at `distance` without reliefs, with the library's; outside for a positive
 /// distance.
-pub(super) fn disagreement<R: Copy, S: Copy>(
-    piece: &Contour<R>,
-    path: &Contour<S>,
-    distance: f64,
-) -> Option<Difference> {
+pub(super) fn disagreement<R: Copy, S: Copy>(piece: &Contour<R>, path: &Contour<S>, distance: f64) -> Option<Clash> {
     let mut polyline = Polyline::new_closed();
     for vertex in piece.vertices() {
         polyline.add(vertex.x, vertex.y, 0.0);
@@ -36,23 +23,23 @@ pub(super) fn disagreement<R: Copy, S: Copy>(
         ..Default::default()
     };
     let loops = polyline.parallel_offset_opt(-distance, &options);
-    let [only] = loops.as_slice() else { return Some(Difference::Loops(loops.len())) };
+    let [only] = loops.as_slice() else { return Some(Clash::Ways(loops.len())) };
     let area = (only.area() - path.area()).abs();
     if area > AGREEMENT_MM * path.perimeter() {
-        return Some(Difference::Area(area));
+        return Some(Clash::Area(area));
     }
     farthest_vertex(only, &path.vertices())
 }
 
 /// Walks both rings in step from the vertex nearest to the first one.
-fn farthest_vertex(theirs: &Polyline<f64>, ours: &[Point]) -> Option<Difference> {
+fn farthest_vertex(theirs: &Polyline<f64>, ours: &[Point]) -> Option<Clash> {
     let theirs: Vec<Point> = theirs.iter_vertexes().map(|v| Point::new(v.x, v.y)).collect();
     if theirs.len() != ours.len() {
-        return Some(Difference::Vertex(f64::INFINITY));
+        return Some(Clash::Corners(ours.len(), theirs.len()));
     }
     let distance = |i: &usize| (theirs[*i] - ours[0]).norm();
     let start = (0..theirs.len()).min_by(|a, b| distance(a).total_cmp(&distance(b)))?;
     let rotated = theirs.iter().cycle().skip(start);
     let worst = ours.iter().zip(rotated).map(|(a, b)| (a - b).norm()).fold(0.0, f64::max);
-    (worst > AGREEMENT_MM).then_some(Difference::Vertex(worst))
+    (worst > AGREEMENT_MM).then_some(Clash::Corner(Millimetres(worst)))
 }

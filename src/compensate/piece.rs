@@ -1,6 +1,8 @@
 //! The piece on the machine: the part itself, or the pattern that something will follow.
 
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use super::tool_path::place_of;
+use crate::diagnostics::Finding;
+use crate::diagnostics::codes::{self, Clash};
 use crate::geometry::{Contour, OffsetProblem, inset_sharp};
 use crate::measure::{Follow, Makes};
 use crate::outline::Role;
@@ -25,14 +27,10 @@ pub(super) fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>,
     }
     inset_sharp(part, inset.as_mm()).map_err(|problem| {
         let place = match problem {
-            OffsetProblem::EdgeVanishes(role) => role.to_string(),
-            OffsetProblem::NoContour => "outline".to_string(),
+            OffsetProblem::EdgeVanishes(role) => place_of(role),
+            OffsetProblem::NoContour => "outline".into(),
         };
-        vec![
-            Finding::about(codes::Interference::CODE, place)
-                .figures(format!("a pattern smaller by {inset} loses this edge"), "every edge kept")
-                .source(GEOMETRY),
-        ]
+        vec![codes::Interference { why: Clash::EdgeLost(inset) }.at(place)]
     })
 }
 
@@ -40,19 +38,12 @@ pub(super) fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>,
 pub(super) fn followed(makes: Makes, notch_width: Option<Length>) -> Vec<Finding> {
     let Makes::Pattern(Follow::Bushing { outside, bit }) = makes else { return Vec::new() };
     let inset = (outside - bit) / 2.0;
-    let rounded = format!("rounded to a radius of {inset}, {} short at the tip", inset * (2f64.sqrt() - 1.0));
     let mut findings = vec![
-        Finding::about(codes::NoseRounded::CODE, "noses").figures(rounded, "sharp").source(GEOMETRY),
-        Finding::about(codes::CornerRounded::CODE, "inside corners")
-            .figures(format!("no tighter than the bit's radius of {}", bit / 2.0), "square")
-            .source(GEOMETRY),
+        codes::NoseRounded { radius: inset, short: inset * (2f64.sqrt() - 1.0) }.at("noses"),
+        codes::CornerRounded { radius: bit / 2.0 }.at("inside corners"),
     ];
     if let Some(width) = notch_width.filter(|width| *width < bit) {
-        findings.push(
-            Finding::about(codes::BitTooWide::CODE, "plate notch")
-                .figures(format!("bit {bit}"), format!("at most the notch's {width}"))
-                .source(GEOMETRY),
-        );
+        findings.push(codes::BitTooWide { measured: bit, limit: width }.at("plate notch"));
     }
     findings
 }

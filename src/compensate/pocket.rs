@@ -1,7 +1,10 @@
 //! The line that the tool's centre follows round the inside of a pocket, and what is left to clear within it.
 
+use std::fmt::Display;
+
 use super::ally;
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use crate::diagnostics::codes::{self, Clash};
+use crate::diagnostics::{Finding, Millimetres, Place};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{
     Contour, Corner, Edge, Follows, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, left_of,
@@ -50,11 +53,7 @@ fn narrow(job: &Job, housed: &Housed) -> Vec<Finding> {
     let pockets = [("tread pockets", job.tread.thickness), ("riser pockets", job.tread.riser_board)];
     let given = pockets.into_iter().filter(|(_, board)| *board > Length::ZERO);
     let widths = given.map(|(place, board)| (place, board + housed.clearance));
-    let finding = |(place, width): (&str, Length)| {
-        Finding::about(codes::PocketNarrow::CODE, place)
-            .figures(format!("cutter and clearance {needed}"), format!("at most the pocket's {width}"))
-            .source(GEOMETRY)
-    };
+    let finding = |(place, width): (&str, Length)| codes::PocketNarrow { measured: width, limit: needed }.at(place);
     widths.filter(|(_, width)| *width < needed).map(finding).collect()
 }
 
@@ -64,19 +63,15 @@ struct Maker<'a> {
     radius: f64,
 }
 
-fn interference(place: String, measured: String) -> Vec<Finding> {
-    vec![
-        Finding::about(codes::Interference::CODE, place)
-            .figures(measured, "one way round the pocket, the same by two constructions")
-            .source(GEOMETRY),
-    ]
+fn interference(place: impl Into<Place>, why: Clash) -> Vec<Finding> {
+    vec![codes::Interference { why }.at(place)]
 }
 
 impl Maker<'_> {
     fn path(&self, pocket: &Pocket, to_board: &Placement) -> Result<PocketPath, Vec<Finding>> {
         let (parallel, contour) = self.round(&pocket.contour)?;
-        if let Some(difference) = ally::disagreement(&pocket.contour, &parallel, -self.radius) {
-            return Err(interference("pocket".to_string(), format!("the two differ: {difference:?}")));
+        if let Some(clash) = ally::disagreement(&pocket.contour, &parallel, -self.radius) {
+            return Err(interference("pocket", clash));
         }
         let overlaps = [self.overlaps(&pocket.contour), self.breakthroughs(&pocket.contour)].concat();
         if !overlaps.is_empty() {
@@ -107,13 +102,13 @@ impl Maker<'_> {
             };
             let end = if next.is_inside() { self.arc_ends(next).0 } else { next.mitre(-self.radius) };
             if (end - start).dot(&(next.at - corner.at)) <= 0.0 {
-                return Err(interference(corner.after.to_string(), "the tool does not fit between its corners".into()));
+                return Err(interference(corner.after.to_string(), Clash::NoRoom));
             }
             let line = Edge { segment: Segment::Line { from: start, to: end }, role: Follows::Along(corner.after) };
             parallel.push(line);
             relieved.push(line);
         }
-        let contour = |edges| Contour::new(edges).map_err(|_| interference("pocket".into(), "no closed way".into()));
+        let contour = |edges| Contour::new(edges).map_err(|_| interference("pocket", Clash::Open));
         let parallel: Contour<PocketWay> = contour(parallel)?;
         self.keeps_off(pocket, &parallel)?;
         Ok((parallel, contour(relieved)?))
@@ -132,7 +127,8 @@ impl Maker<'_> {
                 let back = distance_to_segment(side.segment.from(), &way.segment);
                 let least = ends.into_iter().fold(back, f64::min);
                 if least < self.radius - ROUNDING_MM {
-                    return Err(interference(side.role.to_string(), format!("the tool comes {least:.4} mm near")));
+                    let clash = Clash::Near(Millimetres(least), Millimetres(self.radius));
+                    return Err(interference(side.role.to_string(), clash));
                 }
             }
         }
@@ -185,12 +181,8 @@ impl Maker<'_> {
         let ends = corners.iter().zip(corners.iter().cycle().skip(1));
         let too_short = |(a, b): (&Corner<PocketRole>, &Corner<PocketRole>)| {
             let (taken, length) = (self.mouth(a, a.after) + self.mouth(b, a.after), (b.at - a.at).norm());
-            (taken >= length).then(|| {
-                let measured = format!("its corners take {}", Length::mm(taken));
-                Finding::about(codes::ReliefOverlap::CODE, a.after.to_string())
-                    .figures(measured, format!("less than its {}", Length::mm(length)))
-                    .source(GEOMETRY)
-            })
+            let found = codes::ReliefOverlap { measured: Length::mm(taken), limit: Length::mm(length) };
+            (taken >= length).then(|| found.at(a.after.to_string()))
         };
         ends.filter_map(too_short).collect()
     }
@@ -203,16 +195,15 @@ impl Maker<'_> {
             let Some(center) = self.reach(corner).filter(|_| !corner.is_inside()) else { continue };
             let touches =
                 |segment: &Segment| (segment.from() - corner.at).norm().min((segment.to() - corner.at).norm());
-            let others = pocket.edges().iter().map(|edge| edge.segment).filter(|s| touches(s) > ROUNDING_MM);
-            let board = self.board.edges().iter().map(|edge| edge.segment);
-            let distance = others.chain(board).map(|s| distance_to_segment(center, &s)).fold(f64::INFINITY, f64::min);
+            let sides = pocket.edges().iter().map(|edge| (edge.segment, &edge.role as &dyn Display));
+            let others = sides.filter(|(side, _)| touches(side) > ROUNDING_MM);
+            let board = self.board.edges().iter().map(|edge| (edge.segment, &edge.role as &dyn Display));
+            let distances = others.chain(board).map(|(s, role)| (distance_to_segment(center, &s), role));
+            let Some((distance, role)) = distances.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
             if distance < self.radius + CUTTER_CLEARANCE_MM {
-                let left = Length::mm(distance - self.radius);
-                findings.push(
-                    Finding::about(codes::ReliefOverlap::CODE, corner.after.to_string())
-                        .figures(format!("{left} of wood left behind the relief"), "more than 0")
-                        .source(GEOMETRY),
-                );
+                let measured = Length::mm(distance - self.radius).max(Length::ZERO);
+                let found = codes::ReliefBreakthrough { measured, behind: role.to_string() };
+                findings.push(found.at(corner.after.to_string()));
             }
         }
         findings

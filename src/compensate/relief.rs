@@ -1,6 +1,7 @@
 //! What a round tool does at an inside corner: where its centre goes, and what that costs.
 
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use super::tool_path::place_of;
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{Contour, Corner, Point, corners, distance_to_segment};
 use crate::measure::Corners;
@@ -52,14 +53,8 @@ pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> V
         let taken = at_end(corner) + at_end(next);
         let length = edge.segment.length();
         if taken > 0.0 && taken >= length {
-            findings.push(
-                Finding::about(codes::ReliefOverlap::CODE, edge.role.to_string())
-                    .figures(
-                        format!("inside corners take {}", Length::mm(taken)),
-                        format!("less than its {}", Length::mm(length)),
-                    )
-                    .source(GEOMETRY),
-            );
+            let (measured, limit) = (Length::mm(taken), Length::mm(length));
+            findings.push(codes::ReliefOverlap { measured, limit }.at(place_of(edge.role)));
         }
     }
     findings
@@ -76,12 +71,9 @@ pub(super) fn breakthroughs(piece: &Contour<Role>, choice: Corners, radius: f64)
         let nearest = others.map(|(_, edge)| (distance_to_segment(center, &edge.segment), edge.role));
         let Some((distance, role)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         if distance < radius + CUTTER_CLEARANCE_MM {
-            let left = Length::mm(distance - radius);
-            findings.push(
-                Finding::about(codes::ReliefOverlap::CODE, format!("{} beside {role}", corner.after))
-                    .figures(format!("{left} of wood left behind the relief"), "more than 0")
-                    .source(GEOMETRY),
-            );
+            let measured = Length::mm(distance - radius).max(Length::ZERO);
+            let found = codes::ReliefBreakthrough { measured, behind: role.to_string() };
+            findings.push(found.at(place_of(corner.after)));
         }
     }
     findings
@@ -94,9 +86,5 @@ const LEAST_STAND_OFF_IN: f64 = 1.0 / 64.0;
 pub(super) fn left_standing(choice: Corners, radius: Length) -> Option<Finding> {
     let off = radius * (1.0 - 0.5f64.sqrt());
     let worth_saying = choice == Corners::Fillet && off > Length::inches(LEAST_STAND_OFF_IN);
-    worth_saying.then(|| {
-        Finding::about(codes::FilletLeft::CODE, "inside corners")
-            .figures(format!("round of radius {radius}: a square board stands {off} off the corner"), "square")
-            .source(GEOMETRY)
-    })
+    worth_saying.then(|| codes::FilletLeft { radius, off }.at("inside corners"))
 }

@@ -3,7 +3,8 @@
 use super::ledger::Ledger;
 use super::pocket::{self, PocketPath};
 use super::{ally, piece, relief};
-use crate::diagnostics::{Finding, GEOMETRY, Place, codes};
+use crate::diagnostics::codes::{self, Clash};
+use crate::diagnostics::{Finding, Numbered, Place};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside};
 use crate::measure::{Corners, Job};
@@ -107,7 +108,7 @@ fn around(
             let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
             Ok((ToolPath { contour, piece, pockets: Vec::new(), radius, ledger: Ledger::of(job) }, findings))
         }
-        Err(_) => Err([findings, vec![interference("outline", "the path does not close")]].concat()),
+        Err(_) => Err([findings, vec![codes::Interference { why: Clash::Open }.at("outline")]].concat()),
     }
 }
 
@@ -126,30 +127,29 @@ fn notch_width(contour: &Contour<Role>) -> Option<Length> {
 fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {
     let width = notch_width(piece)?;
     let needed = radius * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
-    (width < needed).then(|| {
-        Finding::about(codes::CutterTooWide::CODE, "plate notch")
-            .figures(format!("cutter and clearance {needed}"), format!("at most the notch's {width}"))
-            .source(GEOMETRY)
-    })
+    (width < needed).then(|| codes::CutterTooWide { measured: needed, limit: width }.at("plate notch"))
 }
 
-fn interference(place: impl Into<Place>, measured: impl Into<String>) -> Finding {
-    Finding::about(codes::Interference::CODE, place)
-        .figures(measured, "one path, the same by two constructions")
-        .source(GEOMETRY)
+/// Where an edge of the part is.
+pub(super) fn place_of(role: Role) -> Place {
+    match role {
+        Role::Tread(number) => Place::Nth(Numbered::Tread, number),
+        Role::Riser(number) => Place::Nth(Numbered::Riser, number),
+        other => Place::Part(other.to_string()),
+    }
 }
 
 /// The parallel path, agreed on by two constructions.
 fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Vec<Finding>> {
     let path = offset_outside(piece, radius).map_err(|problem| match problem {
         OffsetProblem::EdgeVanishes(role) => {
-            vec![interference(role.to_string(), "the tool does not fit between its corners")]
+            vec![codes::Interference { why: Clash::NoRoom }.at(place_of(role))]
         }
-        OffsetProblem::NoContour => vec![interference("outline", "the path does not close")],
+        OffsetProblem::NoContour => vec![codes::Interference { why: Clash::Open }.at("outline")],
     })?;
     match ally::disagreement(piece, &path, radius) {
         None => Ok(path),
-        Some(difference) => Err(vec![interference("outline", format!("the two differ: {difference:?}"))]),
+        Some(why) => Err(vec![codes::Interference { why }.at("outline")]),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The hanging hole at the balance point.
 
 use super::apart::inside;
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::{Contour, Point, Vector, cross, distance_to_segment};
 use crate::outline::Role;
 use crate::units::Length;
@@ -68,18 +68,14 @@ pub(super) fn hanging_hole(
     let steps = (piece.bounds().height() / STEP_MM).ceil() as i64;
     let offsets = (0..=steps).flat_map(|i| [i, -i]).map(|i| i as f64 * STEP_MM);
     let found = offsets.map(|dy| (dy, balance + Vector::new(0.0, dy))).find(|(_, p)| free(p));
-    let limit = format!("{} inside the cut line", Length::mm(needed));
+    let limit = Length::mm(needed);
     match found {
         Some((dy, center)) if dy.abs() < STEP_MM / 2.0 => (Some(Hole { center, radius }), None),
         Some((dy, center)) => {
-            let finding = Finding::about(codes::HoleMoved::CODE, "hanging hole").source(GEOMETRY);
-            let words = format!("{} across the board from the balance point", Length::mm(dy.abs()));
-            (Some(Hole { center, radius }), Some(finding.figures(words, limit)))
+            let found = codes::HoleMoved { measured: Length::mm(dy.abs()), limit };
+            (Some(Hole { center, radius }), Some(found.at("hanging hole")))
         }
-        None => {
-            let finding = Finding::about(codes::HoleLeftOut::CODE, "hanging hole").source(GEOMETRY);
-            (None, Some(finding.figures("no place for it at the balance point", limit)))
-        }
+        None => (None, Some(codes::HoleLeftOut { limit }.at("hanging hole"))),
     }
 }
 

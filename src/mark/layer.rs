@@ -2,7 +2,7 @@
 
 use super::hole::Hole;
 use super::layout::clearance;
-use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
+use crate::diagnostics::{Figure, Finding, codes};
 use crate::geometry::{Contour, Point, Vector, corners, distance_to_segment};
 use crate::lettering;
 use crate::outline::Role;
@@ -51,19 +51,17 @@ pub fn layer_marks(
     (tool_radius, bores): (Length, Bores),
     stroke_width: Length,
 ) -> Result<LayerMarks, Vec<Finding>> {
-    let is_bored = bores == Bores::RoundOrStraight
-        && Hole { center: Point::origin(), radius: dowel / 2.0 }.is_as_wide_as(tool_radius);
+    let just = Hole { center: Point::origin(), radius: dowel / 2.0 };
+    let is_bored = bores == Bores::RoundOrStraight && just.is_as_wide_as(tool_radius);
     if !is_bored && dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
-        let finding = Finding::about(codes::DowelTooSmall::CODE, "cut.dowel");
-        let least = tool_radius * 2.0 + Length::mm(WIDER_MM);
-        let limit = format!("at least {least}: the tool's {} and room to go round", tool_radius * 2.0);
-        return Err(vec![finding.figures(dowel.to_string(), limit).source(GEOMETRY)]);
+        let tool = tool_radius * 2.0;
+        let limit = tool + Length::mm(WIDER_MM);
+        return Err(vec![codes::DowelTooSmall { measured: dowel, limit, tool }.at("cut.dowel")]);
     }
     let strip = strip(piece);
     let holes = holes(piece, strip, dowel).ok_or_else(|| {
-        let finding = Finding::about(codes::NoDowelRoom::CODE, format!("layer {letter}"));
-        let limit = format!("{ROUND_HOLE} diameters of wood round each");
-        vec![finding.figures(format!("no two holes of {dowel} find room"), limit).source(PRACTICE)]
+        let round = Figure { value: ROUND_HOLE, unit: "", digits: 1 };
+        vec![codes::NoDowelRoom { dowel, round }.at(format!("layer {letter}"))]
     })?;
     let clear = clearance(tool_radius, stroke_width);
     let height = (strip.height * OF_STRIP).min(FULL_HEIGHT_MM);

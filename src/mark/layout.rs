@@ -6,7 +6,7 @@ use super::level::{behind, level_line, middle_at, notch_top, plate_line};
 use super::shape::Shape;
 use super::sheet::Sheet;
 use super::words::{Line, blocks, wrapped};
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::{Contour, Point, Vector, inset_sharp};
 use crate::lettering;
 use crate::measure::{Fingerprint, Job, Makes};
@@ -99,11 +99,7 @@ fn unknown_characters(title: &str) -> Vec<Finding> {
     let mut seen: Vec<char> = title.chars().filter(|c| lettering::strokes(&c.to_string(), 1.0).is_err()).collect();
     seen.sort_unstable();
     seen.dedup();
-    let finding = |c: char| {
-        Finding::about(codes::MarkUnknownCharacter::CODE, "title")
-            .figures(format!("`{c}` (U+{:04X}) cannot be marked", u32::from(c)), "letters A to Z, digits, common marks")
-            .source(PRACTICE)
-    };
+    let finding = |c: char| codes::MarkUnknownCharacter { character: codes::Character(c) }.at("title");
     seen.into_iter().map(finding).collect()
 }
 
@@ -131,10 +127,8 @@ enum Missed {
 impl Missed {
     fn finding(self) -> Finding {
         match self {
-            Missed::LeftOut(what) => Finding::about(codes::MarkLeftOut::CODE, what)
-                .figures("no room for it in readable letters", "every mark on the pattern"),
-            Missed::TitleCut(left) => Finding::about(codes::MarkTitleCut::CODE, "title")
-                .figures(format!("`{left}` is all there is room for"), "the whole title"),
+            Missed::LeftOut(what) => codes::MarkLeftOut {}.at(what),
+            Missed::TitleCut(kept) => codes::MarkTitleCut { kept }.at("title"),
         }
     }
 }

@@ -1,8 +1,76 @@
 //! The tool's radius and what follows a pattern; marks and holes.
 
+use std::fmt;
+
 use super::super::code::findings;
-use super::super::{GEOMETRY, PRACTICE};
-use crate::units::Length;
+use super::super::{Figure, GEOMETRY, Millimetres, PRACTICE, Value};
+use crate::units::{Length, trimmed};
+
+/// Why there is no way for a tool round a part, or no pattern of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Clash {
+    /// A pattern smaller by this all round has nothing left of an edge.
+    EdgeLost(Length),
+    /// The tool does not fit between two corners.
+    NoRoom,
+    /// The tool's way does not close.
+    Open,
+    /// The tool's centre comes this near to an edge that its radius has to keep it from.
+    Near(Millimetres, Millimetres),
+    /// A second construction of the way finds this many ways.
+    Ways(usize),
+    /// A second construction of the way has another number of corners.
+    Corners(usize, usize),
+    /// A second construction of the way goes round an area that differs by this, in square millimetres.
+    Area(f64),
+    /// A second construction of the way has a corner that lies off by this.
+    Corner(Millimetres),
+}
+
+impl fmt::Display for Clash {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            Clash::EdgeLost(inset) => write!(f, "a pattern that is {inset} smaller all round loses this edge"),
+            Clash::NoRoom => write!(f, "the tool does not fit between the corners here"),
+            Clash::Open => write!(f, "the tool's way does not close here"),
+            Clash::Near(near, radius) => {
+                write!(
+                    f,
+                    "the middle of the tool would come within {near} of this edge, less than its radius of {radius}"
+                )
+            }
+            Clash::Ways(ways) => write!(f, "{AGAIN} comes out as {ways} ways"),
+            Clash::Corners(one, other) => write!(f, "{AGAIN} has {other} corners instead of {one}"),
+            Clash::Area(area) => write!(f, "{AGAIN} goes round {} mm2 more or less", trimmed(*area, 4)),
+            Clash::Corner(off) => write!(f, "{AGAIN} is {off} off at a corner"),
+        }
+    }
+}
+
+/// How it is said that two constructions, which have to agree, do not.
+const AGAIN: &str = "worked out a second time, the tool's way";
+
+impl From<Clash> for Value {
+    fn from(clash: Clash) -> Value {
+        clash.to_string().into()
+    }
+}
+
+/// A character, shown with its number: it may look like another, or like nothing.
+#[derive(Clone, Copy, Debug)]
+pub struct Character(pub char);
+
+impl fmt::Display for Character {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "`{}` (U+{:04X})", self.0, u32::from(self.0))
+    }
+}
+
+impl From<Character> for Value {
+    fn from(character: Character) -> Value {
+        character.to_string().into()
+    }
+}
 
 findings! {
     NoseRounded { radius: Length, short: Length } "nose-rounded" Advice Never GEOMETRY,
@@ -25,15 +93,19 @@ findings! {
         "the cutter with its clearance takes {measured} and the plate notch is {limit} wide",
         "The cutter is wider than the plate notch: it would be skipped in silence, so it is refused.",
         "Use a thinner cutter in the machine profile, a wider notch, or no notch.";
-    Interference { why: String } "interference" Refusal Never GEOMETRY,
+    Interference { why: Clash } "interference" Refusal Never GEOMETRY,
         "{why}",
         "The tool's path round one feature runs into another, or a pattern this much smaller loses an edge.",
         "Use a thinner cutter, or follow the pattern with something that asks for less.";
     ReliefOverlap { measured: Length, limit: Length } "relief-overlap" Refusal Never GEOMETRY,
-        "the reliefs of inside corners take {measured} where {limit} of wood stands",
-        "The reliefs at the two ends of an edge would meet and take the whole edge away, or a relief would break through the wood behind it.",
+        "the reliefs of inside corners take {measured} of this edge, which is {limit} long",
+        "The reliefs at the two ends of an edge would meet and take the whole edge away.",
         "Use a thinner cutter, or corners = \"fillet\".";
-    MarkUnknownCharacter { character: String } "mark-unknown-character" Refusal Never PRACTICE,
+    ReliefBreakthrough { measured: Length, behind: String } "relief-breakthrough" Refusal Never GEOMETRY,
+        "the relief here leaves {measured} of wood before it comes to the {behind}",
+        "A relief of an inside corner would break through the wood behind it.",
+        "Use a thinner cutter, or corners = \"fillet\".";
+    MarkUnknownCharacter { character: Character } "mark-unknown-character" Refusal Never PRACTICE,
         "{character} cannot be marked: the letters that are cut are A to Z, digits and common marks",
         "The title has a character that the single-stroke letters do not have: it cannot be marked on the pattern.",
         "Write the title in plain letters, digits and common marks.";
@@ -45,20 +117,20 @@ findings! {
         "this mark finds no room on the pattern in readable letters",
         "The pattern has no room for this mark in readable letters.",
         "Write it on by hand from the report, or mark with a finer point.";
-    HoleMoved { measured: Length } "hole-moved" Advice Never GEOMETRY,
-        "the hanging hole lies {measured} across the board from the balance point",
+    HoleMoved { measured: Length, limit: Length } "hole-moved" Advice Never GEOMETRY,
+        "the hanging hole lies {measured} across the board from the balance point, to stay {limit} inside the cut line",
         "The balance point lies too near the edge for the hanging hole: the hole was moved straight across the board.",
         "Nothing: the pattern still hangs level, a little less willingly.";
     HoleLeftOut { limit: Length } "hole-left-out" Warning Never GEOMETRY,
-        "no place straight across from the balance point keeps {limit} from the edge: there is no hanging hole",
+        "no place straight across from the balance point is {limit} inside the cut line: there is no hanging hole",
         "No place straight across the board from the balance point is far enough from the edge for a hanging hole.",
         "Hang the pattern by a clamp, or drill a hole where it does no harm.";
-    DowelTooSmall { measured: Length, limit: Length } "dowel-too-small" Refusal Never GEOMETRY,
-        "the dowel is {measured} and the tool {limit}: it does not fit into the hole",
+    DowelTooSmall { measured: Length, limit: Length, tool: Length } "dowel-too-small" Refusal Never GEOMETRY,
+        "the dowel is {measured}, and a hole takes {limit}: the tool's {tool} and room to go round",
         "The tool does not fit into the holes that bring the layers over each other.",
         "Give cut.dowel the cutter's own diameter, bored straight down, or a larger one; or use a thinner cutter.";
-    NoDowelRoom { dowel: Length } "no-dowel-room" Refusal Never PRACTICE,
-        "two holes of {dowel} with wood enough round each find no room in the strip behind the notches",
+    NoDowelRoom { dowel: Length, round: Figure } "no-dowel-room" Refusal Never PRACTICE,
+        "no two holes of {dowel} find room in the strip behind the notches, with {round} diameters of wood round each",
         "Two dowel holes with wood enough round them find no place in the strip that no notch reaches.",
         "Give cut.dowel a smaller diameter, or use wider material.";
 }
