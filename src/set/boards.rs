@@ -1,7 +1,8 @@
 //! The boards of a set: which lengths to buy, and how to saw them into blanks.
 
 use super::Set;
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use crate::diagnostics::{Exact, Finding, codes};
+use crate::error::{Error, ErrorKind};
 use crate::measure::StockBoards;
 use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
 use crate::units::Length;
@@ -41,7 +42,10 @@ pub struct SawnPiece {
 }
 
 /// Saws the members of a group; all share machine and material.
-pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) {
+///
+/// # Errors
+/// Internal, where the search finds its problem faulty.
+pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) -> Result<(), Error> {
     let boards: StockBoards = set.members[group[0]].job.boards.clone();
     let blanks: Vec<SawnPiece> = group.iter().filter_map(|&i| blank(set, i)).collect();
     let wanted: Vec<Wanted> = blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
@@ -66,8 +70,9 @@ pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) {
             kerf: boards.kerf,
             end_trim: boards.end_trim,
         }),
-        Err(problem) => set.findings.push(no_board(&problem, &boards)),
+        Err(problem) => set.findings.push(no_board(&problem, &boards)?),
     }
+    Ok(())
 }
 
 /// The blank of one piece: the piece with what the tool needs before and behind it.
@@ -82,9 +87,40 @@ fn blank(set: &Set, i: usize) -> Option<SawnPiece> {
     Some(SawnPiece { member: i, length, count: member.pieces() })
 }
 
-fn no_board(problem: &CuttingError, boards: &StockBoards) -> Finding {
-    let longest = boards.lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
-    Finding::about(codes::BoardTooShort::CODE, "boards.lengths")
-        .figures(problem.to_string(), format!("a board of {longest} at most can be bought"))
-        .source(GEOMETRY)
+/// Why no boards are bought.
+///
+/// # Errors
+/// Internal: anything but a length or a count that a job may ask for is a slip of this file.
+fn no_board(problem: &CuttingError, boards: &StockBoards) -> Result<Finding, Error> {
+    let board = boards.lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
+    match *problem {
+        CuttingError::TooLong { length, longest, .. } => {
+            let found = codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };
+            Ok(found.at("boards.lengths"))
+        }
+        CuttingError::TooMany { pieces: asked, most } | CuttingError::TooManyKinds { kinds: asked, most } => {
+            Ok(codes::TooManyBlanks { measured: asked.into(), limit: most.into() }.at("cut.quantity"))
+        }
+        _ => Err(Error::new(ErrorKind::Internal, format!("boards could not be laid out: {problem}"))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::Narrow;
+
+    #[test]
+    fn more_blanks_than_a_plan_takes_are_refused_with_their_number() {
+        let boards = StockBoards {
+            lengths: vec![Length::inches(96.0)],
+            kerf: Length::ZERO,
+            end_trim: Length::ZERO,
+            narrow: Narrow::Refuse,
+            measured: Vec::new(),
+        };
+        let many = no_board(&CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 }, &boards).unwrap();
+        assert!(many.is::<codes::TooManyBlanks>() && many.sentence().contains("1000001 blanks"), "{many}");
+        assert!(no_board(&CuttingError::NothingWanted, &boards).is_err());
+    }
 }

@@ -3,7 +3,7 @@
 use super::share::{Shapes, Shared};
 use super::{Kind, Set, kinds};
 use crate::check::StockBox;
-use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
+use crate::diagnostics::{Finding, Fine, codes};
 use crate::error::{Error, ErrorKind};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
@@ -178,32 +178,22 @@ fn drawn_apart(spacing: Length, machine: &Machine) -> (f64, f64) {
 }
 
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
-    let taken = match overshoot > Length::ZERO {
-        true => format!("at least the {width} that the tool takes and chord_tolerance, {overshoot}"),
-        false => format!("at least the {width} that the tool takes"),
-    };
-    (spacing < width + overshoot).then(|| {
-        Finding::about(codes::SpacingBelowCutter::CODE, "cut.spacing")
-            .figures(format!("{spacing} between pieces"), taken)
-            .source(GEOMETRY)
-    })
+    let overshoot = machine.arcs.overshoot();
+    let limit = machine.tool_radius() * 2.0 + overshoot;
+    let found = || codes::SpacingBelowCutter { measured: spacing, limit, chords: Fine(overshoot) }.at("cut.spacing");
+    (spacing < limit).then(found)
 }
 
 /// Said where less wood than holds may stay between two cuts: where the sheet is full, they lie no farther apart.
 fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
     let web = spacing - machine.tool_radius() * 4.0;
     let is_router = matches!(machine.tool, Tool::Router(_));
-    (is_router && web < Length::mm(LEAST_WEB_MM)).then(|| {
-        let left = if web > Length::ZERO { format!("{web} of wood stays") } else { "no wood stays".to_string() };
-        let least = Length::mm(LEAST_WEB_MM);
-        Finding::about(codes::SpacingTight::CODE, "cut.spacing")
-            .figures(
-                format!("{spacing}: {left} between two cuts at the least, {least} hold: pieces and waste are tied to each other there"),
-                format!("{} leaves wood that holds between all", roomy_spacing(machine)),
-            )
-            .source(PRACTICE)
-    })
+    let holds = Length::mm(LEAST_WEB_MM);
+    let found = || {
+        let (web, roomy) = (web.max(Length::ZERO), roomy_spacing(machine));
+        codes::SpacingTight { measured: spacing, web, holds, roomy }.at("cut.spacing")
+    };
+    (is_router && web < holds).then(found)
 }
 
 /// Where the material has a grain, a piece lies along it.
@@ -291,9 +281,8 @@ impl<'a> Table<'a> {
     fn trimmed(&self) -> Option<Finding> {
         let (a, b) = (self.material.length.as_mm(), self.material.width.as_mm());
         let (x, y) = (self.stock.length.as_mm(), self.stock.width.as_mm());
-        let finding = Finding::about(codes::SheetTrimmed::CODE, "material");
-        let words = format!("cut it down to {} along X, {} along Y", self.stock.length, self.stock.width);
-        (x * y < a * b * LEAST_TRIM).then(|| finding.figures(words, "the machine's travel").source(GEOMETRY))
+        let found = codes::SheetTrimmed { along_x: self.stock.length, along_y: self.stock.width };
+        (x * y < a * b * LEAST_TRIM).then(|| found.at("material"))
     }
 }
 
@@ -306,25 +295,21 @@ fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
 }
 
 fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Table) -> Finding {
-    let sheet = format!("{} by {}", table.stock.length, table.stock.width);
+    let (length, width) = (table.stock.length, table.stock.width);
     match problem {
         NestingError::TooLarge(i) | NestingError::NoPolygon(i) => {
             let kind = &kinds[shapes.first(*i)];
             let bounds = kind.tooled.piece.bounds();
-            let size = format!("{} by {}", Length::mm(bounds.width()), Length::mm(bounds.height()));
-            Finding::about(codes::BeyondStock::CODE, kind.tooled.name.clone())
-                .figures(
-                    format!("a piece of {size} finds no place"),
-                    format!(
-                        "a sheet of {sheet} less a margin of {} and its clamps (cut.clamps)",
-                        Length::mm(table.margin)
-                    ),
-                )
-                .source(GEOMETRY)
+            let found = codes::NoPlaceOnSheet {
+                length: Length::mm(bounds.width()),
+                width: Length::mm(bounds.height()),
+                sheet_length: length,
+                sheet_width: width,
+                margin: Length::mm(table.margin),
+            };
+            found.at(kind.tooled.name.clone())
         }
-        NestingError::NoSheet | NestingError::Covered => Finding::about(codes::SheetCovered::CODE, "cut.clamps")
-            .figures("clamps and margins leave nothing to cut from", format!("some of a sheet of {sheet}"))
-            .source(GEOMETRY),
+        NestingError::NoSheet | NestingError::Covered => codes::SheetCovered { length, width }.at("cut.clamps"),
     }
 }
 
@@ -349,21 +334,8 @@ fn figures(nested: &Nesting, kinds: &[Kind], table: &Table, spacing: Length, eff
 /// What a spacing that leaves room for ties to the sheet would cost.
 fn cost_of_room(nested: &Nesting, wider: Option<&Nesting>, roomy: Length) -> Finding {
     let count = |nest: &Nesting| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
-    let now = count(nested);
-    let words = match wider.map(count) {
-        Some(then) if then > now => {
-            format!("a spacing of {roomy} would take {} instead of {now}", sheets_of(then))
-        }
-        Some(then) => format!("a spacing of {roomy} would take {}, no more than now", sheets_of(then)),
-        None => format!("with a spacing of {roomy} no sheet would hold a piece"),
-    };
-    Finding::about(codes::RoomForTies::CODE, "cut.spacing")
-        .figures(words, "ties to the sheet instead of between pieces")
-        .source(PRACTICE)
-}
-
-fn sheets_of(count: usize) -> String {
-    if count == 1 { "1 sheet".to_string() } else { format!("{count} sheets") }
+    let measured = codes::SheetsTaken(wider.map(count));
+    codes::RoomForTies { roomy, measured, now: count(nested).into() }.at("cut.spacing")
 }
 
 /// Whether any job of a set is cut from sheets.

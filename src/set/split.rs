@@ -2,7 +2,7 @@
 
 use super::{Kind, Member};
 use crate::compensate::compensate_piece;
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::{Finding, codes};
 use crate::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
 use crate::lettering;
 use crate::mark::{Hole, Marks, clearance};
@@ -111,9 +111,7 @@ fn names(marks: &Marks) -> Vec<&str> {
 fn left_out(marks: &Marks, kept: &[&str]) -> Option<Finding> {
     let lost: Vec<String> =
         names(marks).into_iter().filter(|name| !kept.contains(name)).map(|name| format!("\"{name}\"")).collect();
-    let finding = Finding::about(codes::SplitMarkLeftOut::CODE, "joint");
-    let words = format!("{}: across the joint or too near to it", lost.join(", "));
-    (!lost.is_empty()).then(|| finding.figures(words, "every mark on one piece").source(PRACTICE))
+    (!lost.is_empty()).then(|| codes::SplitMarkLeftOut { marks: lost.join(", ") }.at("joint"))
 }
 
 /// The crosses of the check lengths on a piece of a split, each with its length beside it.

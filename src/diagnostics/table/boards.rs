@@ -1,7 +1,7 @@
 //! Boards and sheets: what was measured of them, what goes on the machine.
 
 use super::super::code::findings;
-use super::super::{Count, GEOMETRY, PRACTICE};
+use super::super::{Count, Exact, GEOMETRY, PRACTICE};
 use crate::units::Length;
 
 findings! {
@@ -50,8 +50,18 @@ findings! {
         "the sheet is larger than the machine's travel: cut it down to {along_x} along X and {along_y} along Y",
         "The sheet as it comes is larger than the machine's travel; the program counts on a piece cut down to it.",
         "Cut the sheet down first, and zero at the lower left corner of that piece.";
-    BoardTooShort { measured: Length, limit: Length } "board-too-short" Refusal Never GEOMETRY,
-        "a blank takes {measured} and the longest board that can be bought is {limit}",
+    BoardTooShort { measured: Exact, limit: Exact, board: Length } "board-too-short" Refusal Never GEOMETRY,
+        "a blank takes {measured}, and the longest board that can be bought, {board}, yields {limit}",
         "A blank is longer than every board that can be bought.",
         "Give longer boards in [boards] lengths, or a board profile and a machine for them.";
+    TooManyBlanks { measured: Count, limit: Count } "too-many-blanks" Refusal Never GEOMETRY,
+        "the jobs ask for {measured} blanks, and boards are laid out for {limit} at the most",
+        "More blanks are asked for together than a plan of boards is made for.",
+        "Make fewer jobs, or fewer of each, in one set.";
+    NoPlaceOnSheet { length: Length, width: Length, sheet_length: Length, sheet_width: Length, margin: Length }
+        "no-place-on-sheet" Refusal Never GEOMETRY,
+        "a piece of {length} by {width} finds no place on a sheet of {sheet_length} by {sheet_width}, less a margin of {margin} \
+         and its clamps (cut.clamps)",
+        "A piece, with the room that its tool needs, is larger than what margins and clamps leave of a sheet.",
+        "Use a larger sheet or machine, move the clamps to the sheet's edges, or make a pattern in two pieces: cut.long = \"split\".";
 }

@@ -1,8 +1,29 @@
 //! Programs and sheets: what a machine cannot do, what holds, what is laid out.
 
+use std::fmt;
+
 use super::super::code::findings;
-use super::super::{Count, Figure, GEOMETRY, PRACTICE};
+use super::super::{Count, Figure, Fine, GEOMETRY, PRACTICE, Value};
 use crate::units::Length;
+
+/// How many sheets a layout takes.
+#[derive(Clone, Copy, Debug)]
+pub struct SheetsTaken(
+    /// `None` where a sheet has no place for a piece.
+    pub Option<usize>,
+);
+
+impl fmt::Display for SheetsTaken {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        Value::from(*self).fmt(f)
+    }
+}
+
+impl From<SheetsTaken> for Value {
+    fn from(taken: SheetsTaken) -> Value {
+        taken.0.map_or("no sheet holds a piece then".into(), |sheets| Value::Count(sheets.into()))
+    }
+}
 
 findings! {
     CutterTooShort { measured: Length, limit: Length } "cutter-too-short" Refusal Never GEOMETRY,
@@ -86,16 +107,18 @@ findings! {
         "{what} is not cut in shifts: a router and a sheet with waste all round are",
         "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, and a board whose own edges are the part's has no waste for pins.",
         "Use a router and a sheet, or a machine with more travel.";
-    SpacingBelowCutter { measured: Length, limit: Length } "spacing-below-cutter" Refusal Never GEOMETRY,
-        "the spacing is {measured}, and the tool takes {limit}: cutting one piece cuts the other",
+    SpacingBelowCutter { measured: Length, limit: Length, chords: Fine } "spacing-below-cutter" Refusal Never GEOMETRY,
+        "the spacing is {measured}, and the tool takes {limit}, {chords} of it for chords in place of arcs: cutting one piece \
+         would cut the other",
         "Two pieces would lie so near that cutting one cuts the other.",
         "Give cut.spacing of the cutter's width or more; left out, it leaves wood between two cuts.";
-    SpacingTight { measured: Length, roomy: Length } "spacing-tight" Warning Never PRACTICE,
-        "with {measured} between pieces no wood stays between two cuts; {roomy} leaves wood between all",
+    SpacingTight { measured: Length, web: Length, holds: Length, roomy: Length } "spacing-tight" Warning Never PRACTICE,
+        "with {measured} between pieces as little as {web} of wood stays between two cuts, where {holds} would hold: pieces and waste are tied \
+         to each other there, and {roomy} leaves wood that holds between all",
         "Two cuts side by side leave nothing between them: fewer places for tabs, and pieces that hold on by their ends.",
         "Leave cut.spacing out, or hold every piece down in another way too.";
-    RoomForTies { roomy: Length, cost: String } "room-for-ties" Advice Never PRACTICE,
-        "a spacing of {roomy} would tie every piece to the sheet: {cost}",
+    RoomForTies { roomy: Length, measured: SheetsTaken, now: Count } "room-for-ties" Advice Never PRACTICE,
+        "a spacing of {roomy} would tie every piece to the sheet and none to another; sheets it would take: {measured}, now: {now}",
         "What it would cost to leave wood between all cuts, so that every piece is tied to the sheet.",
         "Leave cut.spacing out if that is worth it.";
     SheetCovered { length: Length, width: Length } "sheet-covered" Refusal Never GEOMETRY,
