@@ -87,7 +87,7 @@ mod tests {
     #[test]
     fn every_severity_has_its_colour_and_nothing_else_is_coloured() {
         for severity in [Severity::Advice, Severity::Warning, Severity::Refusal] {
-            let line = Finding::about(codes::UnitRunLow::CODE, "tread 3").weighing(severity).to_string();
+            let line = codes::HeadNoContact { joint: "hanger board" }.at("head").weighing(severity).to_string();
             let shown = coloured(&format!("  {line}\nplain\n"));
             assert!(shown.starts_with("\x1b[") && shown.contains("\x1b[0m\nplain\n"), "{shown:?}");
         }

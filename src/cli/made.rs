@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Ending;
 use super::console::Console;
+use super::table::named;
 use crate::diagnostics::{Code, Finding, Severity};
 use crate::error::Error;
 use crate::export::batch_table::BatchRow;
@@ -52,9 +53,9 @@ impl Made {
                 codes.push(finding.code);
             }
         }
-        let codes = codes.iter().map(|code| code.name()).collect::<Vec<_>>().join(", ");
+        let codes = named(&codes);
         let complaint = format!("refused, nothing was written: {codes}; `seatcut explain CODE` says what to do");
-        let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}", f.code, f.sentence()));
+        let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}", f.subject(), f.sentence()));
         let row = BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
         Made { ending, json, words, complaint: Some(complaint), row, place: None }
     }

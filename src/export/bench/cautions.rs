@@ -1,7 +1,7 @@
 //! What to take care of; what was found; what somebody took on.
 
 use super::sheet::{Figure, Section, Table, TableRows, Topic};
-use crate::diagnostics::Finding;
+use crate::diagnostics::{Finding, table};
 use crate::measure::Job;
 use crate::workup::Workup;
 
@@ -21,10 +21,10 @@ pub(super) fn cautions(job: &Job, workup: &Workup) -> Section {
     let (waived, open): (Vec<&Finding>, Vec<&Finding>) = workup.findings.iter().partition(|f| f.waived.is_some());
     let mut tables = Vec::new();
     if !waived.is_empty() {
-        tables.push(table("Refusals that the owner took on", waived.into_iter().map(waiver).collect()));
+        tables.push(table("Refusals that the owner took on", waived.into_iter().map(row).collect()));
     }
     if !open.is_empty() {
-        tables.push(table("Found", open.into_iter().map(finding).collect()));
+        tables.push(table("Found", open.into_iter().map(row).collect()));
     }
     let mut notes: Vec<String> = CAUTIONS.map(str::to_string).into();
     notes.extend(unused(job, &workup.findings));
@@ -35,24 +35,13 @@ fn table(caption: &str, rows: Vec<Figure>) -> Table {
     Table { caption: caption.to_string(), rows: TableRows::Figures(rows) }
 }
 
-fn figures(finding: &Finding) -> String {
-    finding.sentence()
-}
-
-fn waiver(finding: &Finding) -> Figure {
-    let reason = finding.waived.as_deref().unwrap_or_default();
-    Figure::new(format!("WAIVED {} at {}", finding.code, finding.place), figures(finding))
-        .note(format!("reason given: {reason} [{}]", finding.source))
-}
-
-fn finding(finding: &Finding) -> Figure {
-    Figure::new(format!("{} {} at {}", finding.severity, finding.code, finding.place), figures(finding))
-        .note(finding.source.clone())
+fn row(finding: &Finding) -> Figure {
+    Figure::new(format!("{} {}", finding.standing(), finding.subject()), finding.sentence()).note(finding.note())
 }
 
 /// A waiver that met nothing is printed too.
 fn unused(job: &Job, findings: &[Finding]) -> Vec<String> {
-    let met = |rule: &str| findings.iter().any(|f| f.code.name() == rule && f.waived.is_some());
+    let met = |rule: &str| findings.iter().any(|f| f.waived.is_some() && table::named(rule) == Some(f.code));
     let words = |w: &crate::measure::Waiver| format!("Waiver without effect: {} ({}).", w.rule, w.reason);
     job.waivers.iter().filter(|w| !met(&w.rule)).map(words).collect()
 }

@@ -172,11 +172,12 @@ impl Column<'_> {
 
     fn finding(&mut self, finding: &Finding, lines: Vec<String>) {
         let y = self.row();
-        let severity = if finding.waived.is_some() { "WAIVED".to_string() } else { finding.severity.to_string() };
-        let weight = if finding.severity == Severity::Advice { Weight::Regular } else { Weight::Bold };
-        self.canvas.sized(Point::new(self.left, y), severity, TEXT_MM, weight);
-        let head = format!("{} at {}", finding.code, finding.place);
-        let head = fit(&head, self.width - 19.0, TEXT_MM, weight);
+        let weight = match finding.severity {
+            Severity::Advice => Weight::Regular,
+            Severity::Warning | Severity::Refusal => Weight::Bold,
+        };
+        self.canvas.sized(Point::new(self.left, y), finding.standing(), TEXT_MM, weight);
+        let head = fit(&finding.subject(), self.width - 19.0, TEXT_MM, weight);
         self.canvas.sized(Point::new(self.left + 19.0, y), head, TEXT_MM, weight);
         for line in lines {
             let y = self.row();
@@ -247,5 +248,5 @@ fn detail(finding: &Finding, width: f64) -> Vec<String> {
     if let Some(reason) = &finding.waived {
         text = format!("{text}; taken on by the owner: {reason}");
     }
-    wrap(text.trim_start_matches("; "), width, TEXT_MM, Weight::Regular)
+    wrap(&text, width, TEXT_MM, Weight::Regular)
 }

@@ -2,6 +2,7 @@
 
 use super::canvas::{Canvas, ROW_MM, View, moved};
 use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
+use crate::diagnostics::Finding;
 use crate::export::sheet::{Anchor, Line, Sheet, Weight, fit, to_svg, wrap};
 use crate::geometry::{Bounds, Point};
 use crate::measure::{Fingerprint, Job};
@@ -49,8 +50,7 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
     canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
     let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
     comparison(&mut canvas, head, Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM));
-    let mut lines: Vec<String> =
-        head.findings.iter().map(|f| format!("{} {}: {}", f.severity, f.code, f.sentence())).collect();
+    let mut lines: Vec<String> = head.findings.iter().map(Finding::line).collect();
     lines.extend(CAUTIONS.map(str::to_string));
     lines.push(format!(
         "Hang line {}. Scale 1 : {}. Job {fingerprint}, {}.",

@@ -1,5 +1,5 @@
 use super::*;
-use crate::diagnostics::{Severity, codes};
+use crate::diagnostics::{Numbered, Place, Severity, Value, codes};
 use crate::export::sheet::{Ink, Item, Path, Text};
 use crate::geometry::{Bounds, Vector};
 use crate::measure::{STARTER, read_job};
@@ -100,9 +100,9 @@ fn many_findings() -> Vec<Finding> {
     let long = "4 15/16- in (125.1 mm) after the relief that will be cut at the inside corner of a long flight";
     let of = |i: usize| {
         let severity = [Severity::Advice, Severity::Warning, Severity::Refusal][i % 3];
-        let mut finding = Finding::about(codes::ThroatLow::CODE, format!("tread {i}"))
-            .weighing(severity)
-            .figures(long, "5 in (127.0 mm)");
+        let (measured, limit) = (Length::inches(4.9375), Length::inches(5.0));
+        let found = codes::ThroatLow { measured, by: Value::Words(long.into()), limit };
+        let mut finding = found.at(Place::Nth(Numbered::Tread, i)).weighing(severity);
         if severity == Severity::Refusal {
             finding.waived = Some("doubled outside stringers ".repeat(4));
         }
