@@ -71,7 +71,7 @@ findings! {
         "What was measured and what the material's profile says are not equally thick: feeds and passes were chosen for the profile's. The cut is as deep as what was measured.",
         "Measure again: board.thickness is that of the stringer, cut.thickness that of what lies on the machine.";
     StringerThickness { measured: Length, layers: Count, ply: Length, limit: Length } "stringer-thickness" Warning Never PRACTICE,
-        "board.thickness is {measured}, and what lies on the machine makes a stringer of {limit} ({layers} x {ply})",
+        "board.thickness is {measured}, and what lies on the machine makes {layers} x {ply} = {limit}",
         "The stringer is laid out with one thickness and comes off the machine with another.",
         "Measure again: board.thickness is that of the stringer, cut.thickness that of what lies on the machine.";
     ThicknessFar { thickness: Length, measured: Figure, limit: Figure, profile: Length, material: String } "thickness-far" Refusal Waivable PRACTICE,

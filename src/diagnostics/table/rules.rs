@@ -90,7 +90,7 @@ findings! {
         "The flight has fewer risers than the rule set's least.",
         "Choose more risers.";
     RiserCountHigh { measured: Count, limit: Count } "riser-count-high" Refusal Waivable PRACTICE,
-        "the flight has {measured} risers, more than {limit}",
+        "the flight has {measured} risers, more than this limit's {limit}",
         "The flight has more risers than this limit; in the dwelling rules it tells when a handrail is wanted.",
         "Plan the handrail, or see the rule set's clause.";
     ThroatLow { measured: Length, by: Value, limit: Length } "throat-low" Refusal Waivable PRACTICE,

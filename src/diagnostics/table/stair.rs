@@ -20,7 +20,7 @@ words! {
 
 findings! {
     NotChecked { asks: String, shown: Shown } "not-checked" Advice Never PRACTICE,
-        "the rule set asks for {asks}: {shown}",
+        "the rule set asks this: {asks}; {shown}",
         "The rule set asks for this and no measurement in the job can show it.",
         "Look on site, with your local code in hand.";
     FeetAndInches { typed: String, read: Length } "feet-and-inches" Warning Never PRACTICE,
