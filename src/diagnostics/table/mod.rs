@@ -45,5 +45,5 @@ pub fn all() -> impl Iterator<Item = Code> {
 
 /// The row of this name.
 pub fn named(name: &str) -> Option<Code> {
-    all().find(|code| code.name() == name)
+    all().find(|code| code.row().name == name)
 }
