@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use crate::units::{Length, trimmed};
+use crate::units::{Length, is_on_sixteenth, trimmed};
 
 /// A figure with its unit: what is no length, no angle and no count.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -99,6 +99,9 @@ impl fmt::Display for Millimetres {
 
 impl fmt::Display for Exact {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        if is_on_sixteenth(self.0) {
+            return self.0.fmt(f);
+        }
         write!(f, "{}, exactly {} in", self.0, trimmed(self.0.as_inches(), 4))
     }
 }

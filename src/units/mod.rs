@@ -7,5 +7,5 @@ mod rate;
 
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};
-pub use print::{decimal, sixteenths, trimmed};
+pub use print::{decimal, is_on_sixteenth, sixteenths, trimmed};
 pub use rate::{read_acceleration, read_rate};

@@ -78,6 +78,12 @@ pub fn sixteenths(length: Length) -> String {
     format!("{sign}{}{mark} in", whole_and_fraction(nearest))
 }
 
+/// Whether a tape reads the length to the last digit.
+pub fn is_on_sixteenth(length: Length) -> bool {
+    let exact = length.as_inches() * 16.0;
+    (exact - exact.round()).abs() <= EXACT_SIXTEENTH
+}
+
 /// A count of sixteenths as a whole number and a fraction in lowest terms.
 fn whole_and_fraction(sixteenths: f64) -> String {
     let whole = (sixteenths / 16.0).floor();
