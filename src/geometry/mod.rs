@@ -10,6 +10,7 @@ pub mod remains;
 mod ring;
 mod segment;
 pub mod tolerance;
+mod union_find;
 
 pub use bounds::Bounds;
 pub use contour::{Contour, ContourProblem, Edge};

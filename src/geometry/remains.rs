@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use super::capsule::Capsule;
+use super::union_find::Joined;
 use super::{Bounds, Point, Segment};
 
 /// Height of a row, in mm. Wood that hangs together through a web is seen to as soon as the web is wider than twice this.
@@ -23,7 +24,7 @@ pub struct Remains {
     /// The first span of every row, and the number of all spans last.
     starts: Vec<usize>,
     spans: Vec<(f64, f64)>,
-    parents: Parents,
+    parents: Joined,
 }
 
 /// A strip and the rows that it comes into.
@@ -104,39 +105,6 @@ impl Part {
     }
 }
 
-/// Which spans hang together: each has a parent that comes no later than itself, and the first of all is its own.
-#[derive(Clone, Debug)]
-struct Parents(Vec<u32>);
-
-impl Parents {
-    fn of(spans: usize) -> Parents {
-        Parents((0..spans as u32).collect())
-    }
-
-    fn root(&mut self, span: usize) -> usize {
-        let mut at = span;
-        while self.0[at] as usize != at {
-            // Half the way is left for who comes next.
-            self.0[at] = self.0[self.0[at] as usize];
-            at = self.0[at] as usize;
-        }
-        at
-    }
-
-    fn join(&mut self, a: usize, b: usize) {
-        let (a, b) = (self.root(a), self.root(b));
-        self.0[a.max(b)] = a.min(b) as u32;
-    }
-
-    /// Makes every parent the first of all.
-    fn compress(&mut self) {
-        for span in 0..self.0.len() {
-            // Roots come before their spans, so that the parent of a parent is its root by now.
-            self.0[span] = self.0[self.0[span] as usize];
-        }
-    }
-}
-
 impl Remains {
     /// What stays of a plate when a tool of a radius in mm has gone along ways; `None` where that would be endless work.
     pub fn of(plate: Bounds, ways: &[Segment], radius: f64) -> Option<Remains> {
@@ -186,7 +154,7 @@ impl Remains {
             height: ROW_MM,
             starts: vec![0],
             spans: Vec::new(),
-            parents: Parents::of(0),
+            parents: Joined::of(0),
         }
     }
 
@@ -231,14 +199,14 @@ impl Remains {
     }
 
     fn join_rows(&mut self) {
-        let mut parents = Parents::of(self.spans.len());
+        let mut parents = Joined::of(self.spans.len());
         self.each_touching(|a, b, _| parents.join(a, b));
         self.parents = parents;
     }
 
     /// Takes all that stays inside a closed ring for one part, thin places or not; arcs count as their chords.
     pub fn hold_together(&mut self, ring: &[Segment]) {
-        let mut parents = std::mem::replace(&mut self.parents, Parents::of(0));
+        let mut parents = std::mem::replace(&mut self.parents, Joined::of(0));
         let mut first = None;
         self.each_within(ring, |span| parents.join(*first.get_or_insert(span), span));
         self.parents = parents;

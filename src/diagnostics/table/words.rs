@@ -5,7 +5,7 @@ macro_rules! words {
     ($($(#[$doc:meta])* $name:ident { $($variant:ident $said:literal),* $(,)? })*) => {$(
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-        pub enum $name { $(#[doc = $said] $variant,)* }
+        pub enum $name { $(#[doc = concat!("Said as `", $said, "`.")] $variant,)* }
 
         impl std::fmt::Display for $name {
             fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
