@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 3b65b299815a8814)
+(Job 39a65c9f2448bc17)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.4724 in)

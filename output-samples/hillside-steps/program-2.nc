@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job 97c713e8f68a2cbb)
+(Job e83322f50a6b849e)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)

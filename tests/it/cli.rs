@@ -356,7 +356,7 @@ fn a_notch_a_board_a_table_a_cutter_that_cannot_be_are_exit_4() {
     complains(
         &starter_with("width = \"3 1/2 in\"", "width = \"30 in\""),
         4,
-        &["notch-beyond-seat", "less than the seat"],
+        &["notch-beyond-seat", "and the seat ends at"],
     );
     complains(&starter_with("width = \"11 1/4 in\"", "width = \"5 in\""), 4, &["no-throat"]);
     complains(&starter_with("\"router-table\"", "\"router-table-small\""), 4, &["beyond-travel", "48 in"]);
