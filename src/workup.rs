@@ -2,14 +2,13 @@
 
 use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
-use crate::diagnostics::{Code, Finding, Refusals, codes};
+use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
 use crate::geometry::Contour;
 use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
 use crate::outline::{Outline, OutlineProblem, Role};
 use crate::plan::{self, Program, plan, plan_marked};
-use crate::site::LandingReason;
-use crate::solve::{Flight, candidate_counts, chosen_count};
+use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
 use crate::surround::{GroundFit, Surroundings};
 use crate::units::Length;
 
@@ -21,7 +20,7 @@ pub struct Choice {
     /// Extent of its stringer along the pitch, where there is one.
     pub blank_length: Option<Length>,
     /// Why it was chosen, if it was.
-    pub reason: Option<LandingReason>,
+    pub reason: Option<Reason>,
     /// Codes of everything found with it, each once, advice about what cannot be checked left out.
     pub codes: Vec<Code>,
 }
@@ -80,22 +79,18 @@ impl Workup {
     /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing is made where a refusal
     /// stands.
     pub fn of(job: &Job) -> Workup {
-        Workup::through(job, |tooling, outline, findings| alone(job, outline, tooling, findings))
+        let (workup, planned) = Workup::through(job, |tooling, outline| alone(job, outline, tooling));
+        Workup { planned, ..workup }
     }
 
     /// Takes a job through solve, outline, check and compensate, to be laid out together with others. No tooling where a
     /// refusal stands.
     pub fn tooled(job: &Job) -> (Workup, Option<Tooling>) {
-        let mut made = None;
-        let workup = Workup::through(job, |tooling, _, _| {
-            made = Some(tooling);
-            None
-        });
-        let refused = workup.refused();
-        (workup, made.filter(|_| !refused))
+        Workup::through(job, |tooling, _| Ok(Warned::plain(tooling)))
     }
 
-    fn through(job: &Job, plan: impl FnOnce(Tooling, &Outline, &mut Vec<Finding>) -> Option<Planned>) -> Workup {
+    /// The job worked up but not planned, and what `make` makes of its tooling: nothing where a refusal stands.
+    fn through<T>(job: &Job, make: impl FnOnce(Tooling, &Outline) -> Outcome<T>) -> (Workup, Option<T>) {
         let (count, reason) = chosen_count(job);
         let flight = Flight::new(job, count);
         let outline = Outline::of(job, &flight);
@@ -104,22 +99,23 @@ impl Workup {
         let throat_cut = throat_after_relief(job, &flight);
         let around = Surroundings::of(job, &flight, outline.as_ref().ok(), throat_cut);
         findings.extend(around.findings.iter().cloned());
-        let planned = outline.as_ref().ok().and_then(|outline| {
-            let tooling = tooling(job, &flight, outline, &mut findings)?;
-            plan(tooling, outline, &mut findings)
+        let made = outline.as_ref().ok().and_then(|outline| {
+            let tooling = tooling(job, &flight, outline);
+            gathered(tooling.and_then(|tooling| tooling.and_then(|tooling| make(tooling, outline))), &mut findings)
         });
         apply_waivers(&mut findings, &job.waivers);
-        let refused = findings.iter().any(Finding::refuses);
-        Workup {
+        let workup = Workup {
             fingerprint: Fingerprint::of(job),
             throat_cut,
-            choices: choices(job, count, LandingReason::Usual(reason)),
+            choices: choices(job, count, reason),
             around,
-            planned: planned.filter(|_| !refused),
+            planned: None,
             outline: outline.ok(),
             flight,
             findings,
-        }
+        };
+        let refused = workup.refused();
+        (workup, made.filter(|_| !refused))
     }
 
     /// Whether a refusal stands that nobody took on.
@@ -128,40 +124,30 @@ impl Workup {
     }
 }
 
-/// Compensates and marks; what there is to say goes to `findings`.
-fn tooling(job: &Job, flight: &Flight, outline: &Outline, findings: &mut Vec<Finding>) -> Option<Tooling> {
-    let (path, said) = compensate(job, outline).map_err(|said| stopped(said, findings)).ok()?;
-    findings.extend(said);
-    if job.cut.makes == Makes::Stringers {
-        return Some(Tooling { path, marks: None });
-    }
-    let stroke_width = job.cut.machine.stroke_width();
-    let marked = marks(job, &Fingerprint::of(job), flight, outline, stroke_width);
-    let (marks, said) = marked.map_err(|said| stopped(said, findings)).ok()?;
-    findings.extend(said);
-    Some(Tooling { path, marks: Some(marks) })
+/// Compensates and marks.
+fn tooling(job: &Job, flight: &Flight, outline: &Outline) -> Outcome<Tooling> {
+    compensate(job, outline)?.and_then(|path| {
+        if job.cut.makes == Makes::Stringers {
+            return Ok(Warned::plain(Tooling { path, marks: None }));
+        }
+        let marks = marks(job, &Fingerprint::of(job), flight, outline, job.cut.machine.stroke_width())?;
+        Ok(marks.map(|marks| Tooling { path, marks: Some(marks) }))
+    })
 }
 
 /// Plans one part on its own.
-fn alone(job: &Job, outline: &Outline, tooling: Tooling, findings: &mut Vec<Finding>) -> Option<Planned> {
+fn alone(job: &Job, outline: &Outline, tooling: Tooling) -> Outcome<Planned> {
     let Tooling { path, marks } = tooling;
     let Some(marks) = marks else {
-        let (program, said) = plan(job, outline, &path).map_err(|said| stopped(said, findings)).ok()?;
-        findings.extend(said);
-        return Some(Planned { path, program, marks: None, mark_program: None });
+        let (program, said) = plan(job, outline, &path)?;
+        return Ok(Warned::new(Planned { path, program, marks: None, mark_program: None }, said));
     };
-    let (planned, said) = plan_marked(job, outline, &path, &marks).map_err(|said| stopped(said, findings)).ok()?;
-    findings.extend(said);
+    let (planned, said) = plan_marked(job, outline, &path, &marks)?;
     let plan::Planned { marks: mark_program, cut: program } = planned;
-    Some(Planned { path, program, marks: Some(marks), mark_program })
+    Ok(Warned::new(Planned { path, program, marks: Some(marks), mark_program }, said))
 }
 
-/// What a step said that gave no value: waived or not, the work ends here.
-fn stopped(said: Vec<Finding>, findings: &mut Vec<Finding>) {
-    findings.extend(Refusals::new(said).into_findings());
-}
-
-fn choices(job: &Job, chosen: usize, reason: LandingReason) -> Vec<Choice> {
+fn choices(job: &Job, chosen: usize, reason: Reason) -> Vec<Choice> {
     if let Ok(Some((ground, landed))) = GroundFit::of(job) {
         let mut landings = landed.counts.clone();
         if landings.iter().all(|landing| landing.risers != chosen) {
@@ -179,7 +165,7 @@ fn choices(job: &Job, chosen: usize, reason: LandingReason) -> Vec<Choice> {
     counts.into_iter().map(|count| choice(job, count, (count == chosen).then_some(reason))).collect()
 }
 
-fn choice(job: &Job, count: usize, reason: Option<LandingReason>) -> Choice {
+fn choice(job: &Job, count: usize, reason: Option<Reason>) -> Choice {
     let flight = Flight::new(job, count);
     let outline: Result<Outline, OutlineProblem> = Outline::of(job, &flight);
     let mut codes: Vec<Code> = Vec::new();

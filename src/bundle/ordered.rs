@@ -2,7 +2,7 @@
 
 use super::documents::no_letter;
 use super::{Artifact, Proof, held, names};
-use crate::diagnostics::Finding;
+use crate::diagnostics::{Outcome, Warned};
 use crate::error::Error;
 use crate::export::Stamp;
 use crate::export::drawing::{self, Subject};
@@ -73,27 +73,27 @@ impl<'a> Ordered<'a> {
 /// The kinds of pieces that are cut, each with its dowel holes.
 ///
 /// # Errors
-/// The refusals of a set: layers that cannot be brought over each other.
-pub fn ordered_pieces(job: &Job) -> Result<Vec<OrderedPiece>, Vec<Finding>> {
+/// The refusals of a job, and of a set: layers that cannot be brought over each other.
+pub fn ordered_pieces(job: &Job) -> Outcome<Vec<OrderedPiece>> {
     let sharing = &job.cut.sharing;
     let whole =
         |name: &str, count: u32| OrderedPiece { name: name.to_string(), count: count as usize, holes: Vec::new() };
     if let Makes::Pattern(_) = job.cut.makes {
-        return Ok(vec![whole("stringer pattern", job.cut.quantity)]);
+        return Ok(Warned::plain(vec![whole("stringer pattern", job.cut.quantity)]));
     }
     if sharing.layers == 1 {
         let doublers = job.cut.pieces() as u32 - job.cut.quantity;
         let doublers = (doublers > 0).then(|| whole("doubler", doublers));
-        return Ok([whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect());
+        return Ok(Warned::plain([whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect()));
     }
     let member = Member::of(Entry { job: job.clone(), times: 1 });
-    let kinds = kinds(0, &member, &mut Vec::new())?;
+    let kinds = kinds(0, &member)?;
     let piece = |kind: Kind| OrderedPiece {
         name: format!("stringer, {}", kind.tooled.name),
         count: kind.count,
         holes: kind.tooled.holes,
     };
-    Ok(kinds.into_iter().map(piece).collect())
+    Ok(kinds.map(|kinds| kinds.into_iter().map(piece).collect()))
 }
 
 fn drawings<'a>(

@@ -8,6 +8,7 @@ use super::make::cut_only;
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, table};
 use crate::bundle::{Ordered, ordered_pieces};
+use crate::diagnostics::gathered;
 use crate::error::Error;
 use crate::export::file_report;
 use crate::export::report::Report;
@@ -18,20 +19,16 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let FromFiles { what: job, files: inputs } = input::job_and_files(&arguments.job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::of(&job);
+    let pieces = if workup.refused() { None } else { gathered(ordered_pieces(&job), &mut workup.findings) };
     let mut report = Report::of(&job, &workup);
     let end = ending(&workup.findings, &arguments.report);
-    let pieces = ordered_pieces(&job);
-    if let Err(refusals) = &pieces {
-        workup.findings.extend(refusals.iter().cloned());
-        report.findings.extend(refusals.iter().cloned());
-    }
-    let end = if pieces.is_err() { Ending::Refused } else { end };
-    let (Some(_), Some(outline), Ok(pieces), Ending::Done) = (&workup.planned, &workup.outline, pieces, end) else {
+    if end != Ending::Done {
         let words = [table::layout(&job, &workup), table::findings(&workup.findings, console)].concat();
-        let end = if end == Ending::Done { Ending::Refused } else { end };
         let made = Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[(&job, &workup)], &[]));
         return made.tell(arguments.report.json, console);
-    };
+    }
+    let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
+    let pieces = pieces.expect("a job that nothing refuses has its pieces");
     let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
     let target = &arguments.output.output;
     let revisions = vec![workup.fingerprint.to_string()];

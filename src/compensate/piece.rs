@@ -1,8 +1,8 @@
 //! The piece on the machine: the part itself, or the pattern that something will follow.
 
-use super::tool_path::place_of;
-use crate::diagnostics::Finding;
+use super::tool_path::{interference, place_of};
 use crate::diagnostics::codes::{self, Clash};
+use crate::diagnostics::{Finding, Refusals};
 use crate::geometry::{Contour, OffsetProblem, inset_sharp};
 use crate::measure::{Follow, Makes};
 use crate::outline::Role;
@@ -20,7 +20,7 @@ pub(super) fn inset_of(makes: Makes) -> Length {
 ///
 /// # Errors
 /// A refusal if an edge of the part is too short for it.
-pub(super) fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>, Vec<Finding>> {
+pub(super) fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>, Refusals> {
     let inset = inset_of(makes);
     if inset <= Length::ZERO {
         return Ok(part.clone());
@@ -30,7 +30,7 @@ pub(super) fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>,
             OffsetProblem::EdgeVanishes(role) => place_of(role),
             OffsetProblem::NoContour => "outline".into(),
         };
-        vec![codes::Interference { why: Clash::EdgeLost(inset) }.at(place)]
+        interference(place, Clash::EdgeLost(inset))
     })
 }
 

@@ -3,8 +3,9 @@
 use std::fmt::Display;
 
 use super::ally;
+use super::tool_path::interference;
 use crate::diagnostics::codes::{self, Clash};
-use crate::diagnostics::{Finding, Millimetres, Place};
+use crate::diagnostics::{Finding, Millimetres, Refusals};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{
     Contour, Corner, Edge, Follows, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, left_of,
@@ -36,11 +37,11 @@ pub struct PocketPath {
 ///
 /// # Errors
 /// The refusals, if the tool does not fit.
-pub(super) fn pockets(job: &Job, outline: &Outline) -> Result<Vec<PocketPath>, Vec<Finding>> {
+pub(super) fn pockets(job: &Job, outline: &Outline) -> Result<Vec<PocketPath>, Refusals> {
     let Some(housed) = &job.housed else { return Ok(Vec::new()) };
     let narrow = narrow(job, housed);
     if !narrow.is_empty() {
-        return Err(narrow);
+        return Err(narrow.into());
     }
     let radius = job.cut.machine.tool_radius().as_mm();
     let maker = Maker { board: outline.contour(), choice: job.cut.corners, radius };
@@ -63,19 +64,15 @@ struct Maker<'a> {
     radius: f64,
 }
 
-fn interference(place: impl Into<Place>, why: Clash) -> Vec<Finding> {
-    vec![codes::Interference { why }.at(place)]
-}
-
 impl Maker<'_> {
-    fn path(&self, pocket: &Pocket, to_board: &Placement) -> Result<PocketPath, Vec<Finding>> {
+    fn path(&self, pocket: &Pocket, to_board: &Placement) -> Result<PocketPath, Refusals> {
         let (parallel, contour) = self.round(&pocket.contour)?;
         if let Some(clash) = ally::disagreement(&pocket.contour, &parallel, -self.radius) {
             return Err(interference("pocket", clash));
         }
         let overlaps = [self.overlaps(&pocket.contour), self.breakthroughs(&pocket.contour)].concat();
         if !overlaps.is_empty() {
-            return Err(overlaps);
+            return Err(overlaps.into());
         }
         let cells = pocket.placed(to_board).cells.into_iter().filter_map(|cell| self.cleared(cell)).collect();
         Ok(PocketPath { contour: contour.placed(to_board), cells, depth: pocket.depth })
@@ -83,7 +80,7 @@ impl Maker<'_> {
 
     /// The parallel inside a pocket: lines at the radius, sharp at its corners, arcs round the wood that stands into it;
     /// and the same with reliefs.
-    fn round(&self, pocket: &Contour<PocketRole>) -> Result<(Contour<PocketWay>, Contour<PocketWay>), Vec<Finding>> {
+    fn round(&self, pocket: &Contour<PocketRole>) -> Result<(Contour<PocketWay>, Contour<PocketWay>), Refusals> {
         let corners = corners(pocket);
         let (mut parallel, mut relieved) = (Vec::new(), Vec::new());
         for (i, corner) in corners.iter().enumerate() {
@@ -119,7 +116,7 @@ impl Maker<'_> {
     }
 
     /// The parallel keeps its distance from far sides too.
-    fn keeps_off(&self, pocket: &Contour<PocketRole>, parallel: &Contour<PocketWay>) -> Result<(), Vec<Finding>> {
+    fn keeps_off(&self, pocket: &Contour<PocketRole>, parallel: &Contour<PocketWay>) -> Result<(), Refusals> {
         for side in pocket.edges() {
             for way in parallel.edges() {
                 let ends =

@@ -4,7 +4,7 @@ use super::ledger::Ledger;
 use super::pocket::{self, PocketPath};
 use super::{ally, piece, relief};
 use crate::diagnostics::codes::{self, Clash};
-use crate::diagnostics::{Finding, Numbered, Place};
+use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside};
 use crate::measure::{Corners, Job};
@@ -56,14 +56,13 @@ impl ToolPath {
 ///
 /// # Errors
 /// The refusals, if the tool cannot make this piece.
-pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
+pub fn compensate(job: &Job, outline: &Outline) -> Outcome<ToolPath> {
     let piece = piece::piece(outline.contour(), job.cut.makes)?;
-    let findings = piece::followed(job.cut.makes, notch_width(outline.contour()));
-    let (path, findings) = around(job, &piece, &outline.to_board(), findings)?;
-    match pocket::pockets(job, outline) {
-        Ok(pockets) => Ok((ToolPath { pockets, ..path }, findings)),
-        Err(refusals) => Err([findings, refusals].concat()),
-    }
+    let followed = piece::followed(job.cut.makes, notch_width(outline.contour()));
+    around(job, &piece, &outline.to_board(), followed)?.and_then(|path| {
+        let pockets = pocket::pockets(job, outline)?;
+        Ok(Warned::plain(ToolPath { pockets, ..path }))
+    })
 }
 
 /// Makes the tool path of a piece that is already as small as what follows it asks for: one of a split pattern, or its
@@ -71,45 +70,35 @@ pub fn compensate(job: &Job, outline: &Outline) -> Result<(ToolPath, Vec<Finding
 ///
 /// # Errors
 /// The refusals, if the tool cannot make this piece.
-pub fn compensate_piece(
-    job: &Job,
-    piece: &Contour<Role>,
-    pitch_rad: f64,
-) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
+pub fn compensate_piece(job: &Job, piece: &Contour<Role>, pitch_rad: f64) -> Outcome<ToolPath> {
     let upright = piece.placed(&Placement::rotation(pitch_rad));
     // The part's own notch is narrower than the pattern's by the inset of both its sides.
     let notch = notch_width(&upright).map(|width| width - piece::inset_of(job.cut.makes) * 2.0);
-    let findings = piece::followed(job.cut.makes, notch);
-    around(job, &upright, &Placement::rotation(-pitch_rad), findings)
+    let followed = piece::followed(job.cut.makes, notch);
+    around(job, &upright, &Placement::rotation(-pitch_rad), followed)
 }
 
-/// The path round a piece in the elevation frame, placed by `to_board`.
-fn around(
-    job: &Job,
-    piece: &Contour<Role>,
-    to_board: &Placement,
-    mut findings: Vec<Finding>,
-) -> Result<(ToolPath, Vec<Finding>), Vec<Finding>> {
+/// The path round a piece in the elevation frame, placed by `to_board`; what following the piece does comes first.
+fn around(job: &Job, piece: &Contour<Role>, to_board: &Placement, followed: Vec<Finding>) -> Outcome<ToolPath> {
     let radius = job.cut.machine.tool_radius();
-    findings.extend(relief::left_standing(job.cut.corners, radius));
-    findings.extend(too_wide(piece, radius));
-    findings.extend(relief::overlaps(piece, job.cut.corners, radius.as_mm()));
-    findings.extend(relief::breakthroughs(piece, job.cut.corners, radius.as_mm()));
-    if findings.iter().any(Finding::refuses) {
-        return Err(findings);
-    }
-    let parallel = match parallel(piece, radius.as_mm()) {
-        Ok(parallel) => parallel,
-        Err(refusals) => return Err([findings, refusals].concat()),
-    };
-    let path = with_reliefs(piece, &parallel, job.cut.corners, radius.as_mm());
-    match Contour::new(path) {
-        Ok(contour) => {
-            let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
-            Ok((ToolPath { contour, piece, pockets: Vec::new(), radius, ledger: Ledger::of(job) }, findings))
-        }
-        Err(_) => Err([findings, vec![codes::Interference { why: Clash::Open }.at("outline")]].concat()),
-    }
+    let findings = followed
+        .into_iter()
+        .chain(relief::left_standing(job.cut.corners, radius))
+        .chain(too_wide(piece, radius))
+        .chain(relief::overlaps(piece, job.cut.corners, radius.as_mm()))
+        .chain(relief::breakthroughs(piece, job.cut.corners, radius.as_mm()));
+    Warned::unless_refused(findings.collect())?.and_then(|()| {
+        let parallel = parallel(piece, radius.as_mm())?;
+        let path = with_reliefs(piece, &parallel, job.cut.corners, radius.as_mm());
+        let contour = Contour::new(path).map_err(|_| interference("outline", Clash::Open))?;
+        let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
+        Ok(Warned::plain(ToolPath { contour, piece, pockets: Vec::new(), radius, ledger: Ledger::of(job) }))
+    })
+}
+
+/// The tool's way would come where it may not.
+pub(super) fn interference(place: impl Into<Place>, why: Clash) -> Refusals {
+    codes::Interference { why }.at(place).into()
 }
 
 /// Width of the plate notch where it is closed on both sides.
@@ -140,16 +129,14 @@ pub(super) fn place_of(role: Role) -> Place {
 }
 
 /// The parallel path, agreed on by two constructions.
-fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Vec<Finding>> {
+fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Refusals> {
     let path = offset_outside(piece, radius).map_err(|problem| match problem {
-        OffsetProblem::EdgeVanishes(role) => {
-            vec![codes::Interference { why: Clash::NoRoom }.at(place_of(role))]
-        }
-        OffsetProblem::NoContour => vec![codes::Interference { why: Clash::Open }.at("outline")],
+        OffsetProblem::EdgeVanishes(role) => interference(place_of(role), Clash::NoRoom),
+        OffsetProblem::NoContour => interference("outline", Clash::Open),
     })?;
     match ally::disagreement(piece, &path, radius) {
         None => Ok(path),
-        Some(why) => Err(vec![codes::Interference { why }.at("outline")]),
+        Some(why) => Err(interference("outline", why)),
     }
 }
 

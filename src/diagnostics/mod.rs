@@ -20,4 +20,4 @@ pub use code::{Code, Kind, Row, Waivable};
 pub use finding::{Finding, GEOMETRY, PRACTICE, Severity};
 pub use place::{Numbered, Place};
 pub use value::{Count, Degrees, Exact, Figure, Fine, Millimetres, Value};
-pub use warned::{Outcome, Refusals, Warned};
+pub use warned::{Outcome, Refusals, Warned, gathered};

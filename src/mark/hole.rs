@@ -1,7 +1,7 @@
 //! The hanging hole at the balance point.
 
 use super::apart::inside;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Warned, codes};
 use crate::geometry::{Contour, Point, Vector, cross, distance_to_segment};
 use crate::outline::Role;
 use crate::units::Length;
@@ -56,7 +56,7 @@ pub(super) fn hanging_hole(
     piece: &Contour<Role>,
     cutter_radius: Length,
     clear: f64,
-) -> (Option<Hole>, Option<Finding>) {
+) -> Warned<Option<Hole>> {
     let radius = Length::inches(DIAMETER_IN / 2.0).max(cutter_radius + Length::mm(OVER_CUTTER_MM / 2.0));
     let needed = INSIDE_MM.max(radius.as_mm() + clear);
     let balance = centroid(outline);
@@ -70,12 +70,12 @@ pub(super) fn hanging_hole(
     let found = offsets.map(|dy| (dy, balance + Vector::new(0.0, dy))).find(|(_, p)| free(p));
     let limit = Length::mm(needed);
     match found {
-        Some((dy, center)) if dy.abs() < STEP_MM / 2.0 => (Some(Hole { center, radius }), None),
+        Some((dy, center)) if dy.abs() < STEP_MM / 2.0 => Warned::plain(Some(Hole { center, radius })),
         Some((dy, center)) => {
             let found = codes::HoleMoved { measured: Length::mm(dy.abs()), limit };
-            (Some(Hole { center, radius }), Some(found.at("hanging hole")))
+            Warned::new(Some(Hole { center, radius }), vec![found.at("hanging hole")])
         }
-        None => (None, Some(codes::HoleLeftOut { limit }.at("hanging hole"))),
+        None => Warned::new(None, vec![codes::HoleLeftOut { limit }.at("hanging hole")]),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::hole::Hole;
 use super::layout::clearance;
-use crate::diagnostics::{Figure, Finding, codes};
+use crate::diagnostics::{Figure, Outcome, Refusals, Warned, codes};
 use crate::geometry::{Contour, Point, Vector, corners, distance_to_segment};
 use crate::lettering;
 use crate::outline::Role;
@@ -50,18 +50,18 @@ pub fn layer_marks(
     dowel: Length,
     (tool_radius, bores): (Length, Bores),
     stroke_width: Length,
-) -> Result<LayerMarks, Vec<Finding>> {
+) -> Outcome<LayerMarks> {
     let just = Hole { center: Point::origin(), radius: dowel / 2.0 };
     let is_bored = bores == Bores::RoundOrStraight && just.is_as_wide_as(tool_radius);
     if !is_bored && dowel.as_mm() < 2.0 * tool_radius.as_mm() + WIDER_MM {
         let tool = tool_radius * 2.0;
         let limit = tool + Length::mm(WIDER_MM);
-        return Err(vec![codes::DowelTooSmall { measured: dowel, limit, tool }.at("cut.dowel")]);
+        return Err(codes::DowelTooSmall { measured: dowel, limit, tool }.at("cut.dowel").into());
     }
     let strip = strip(piece);
     let holes = holes(piece, strip, dowel).ok_or_else(|| {
         let round = Figure { value: ROUND_HOLE, unit: "", digits: 1 };
-        vec![codes::NoDowelRoom { dowel, round }.at(format!("layer {letter}"))]
+        Refusals::from(codes::NoDowelRoom { dowel, round }.at(format!("layer {letter}")))
     })?;
     let clear = clearance(tool_radius, stroke_width);
     let height = (strip.height * OF_STRIP).min(FULL_HEIGHT_MM);
@@ -74,7 +74,7 @@ pub fn layer_marks(
         let drawn = lettering::strokes(&words, height).ok()?;
         Some(drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| at + p.coords).collect()).collect())
     });
-    Ok(LayerMarks { strokes: strokes.unwrap_or_default(), holes })
+    Ok(Warned::plain(LayerMarks { strokes: strokes.unwrap_or_default(), holes }))
 }
 
 /// The strip along the back that no notch reaches: from and to along the board, and how high.

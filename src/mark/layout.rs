@@ -6,7 +6,7 @@ use super::level::{behind, level_line, middle_at, notch_top, plate_line};
 use super::shape::Shape;
 use super::sheet::Sheet;
 use super::words::{Line, blocks, wrapped};
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Finding, Outcome, Warned, codes};
 use crate::geometry::{Contour, Point, Vector, inset_sharp};
 use crate::lettering;
 use crate::measure::{Fingerprint, Job, Makes};
@@ -66,16 +66,16 @@ pub fn marks(
     flight: &Flight,
     outline: &Outline,
     stroke_width: Length,
-) -> Result<(Marks, Vec<Finding>), Vec<Finding>> {
+) -> Outcome<Marks> {
     let unknown: Vec<Finding> = unknown_characters(&job.title);
     if !unknown.is_empty() {
-        return Err(unknown);
+        return Err(unknown.into());
     }
     let tool_radius = job.cut.machine.tool_radius();
     let clear = clearance(tool_radius, stroke_width);
     let part = outline.in_board_frame();
     let piece = piece(&part, job.cut.makes);
-    let (hole, said) = hanging_hole(&part, &piece, tool_radius, clear);
+    let Warned { value: hole, findings } = hanging_hole(&part, &piece, tool_radius, clear);
     let face = Face {
         piece: &piece,
         level: outline.to_board().rotation * Vector::x(),
@@ -85,9 +85,9 @@ pub fn marks(
         blocks: blocks(job, fingerprint, flight),
     };
     let (shapes, missed) = face.filled();
-    let findings = said.into_iter().chain(missed.into_iter().map(Missed::finding)).collect();
+    let findings = findings.into_iter().chain(missed.into_iter().map(Missed::finding)).collect();
     let strokes = shapes.into_iter().flat_map(strokes_of).collect();
-    Ok((Marks { strokes, hole, stroke_width }, findings))
+    Ok(Warned::new(Marks { strokes, hole, stroke_width }, findings))
 }
 
 fn strokes_of(shape: Shape) -> impl Iterator<Item = MarkStroke> {

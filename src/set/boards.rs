@@ -1,7 +1,7 @@
 //! The boards of a set: which lengths to buy, and how to saw them into blanks.
 
-use super::Set;
-use crate::diagnostics::{Exact, Finding, codes};
+use super::Member;
+use crate::diagnostics::{Exact, Finding, Outcome, Warned, codes};
 use crate::error::{Error, ErrorKind};
 use crate::measure::StockBoards;
 use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
@@ -41,50 +41,47 @@ pub struct SawnPiece {
     pub count: usize,
 }
 
-/// Saws the members of a group; all share machine and material.
+/// Saws the members of a group; all share machine and material, and nothing refuses one of them.
 ///
 /// # Errors
 /// Internal, where the search finds its problem faulty.
-pub(super) fn saw(set: &mut Set, group: &[usize], effort: u32) -> Result<(), Error> {
-    let boards: StockBoards = set.members[group[0]].job.boards.clone();
-    let blanks: Vec<SawnPiece> = group.iter().filter_map(|&i| blank(set, i)).collect();
+pub(super) fn saw(members: &[Member], group: &[usize], effort: u32) -> Result<Outcome<BoardPlan>, Error> {
+    let first = &members[group[0]].job;
+    let boards: &StockBoards = &first.boards;
+    let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i)).collect();
     let wanted: Vec<Wanted> = blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
     let stock: Vec<StockLength> = boards.lengths.iter().map(|&length| StockLength::by_the_foot(length)).collect();
     let saw = Saw { kerf: boards.kerf, end_trim: boards.end_trim };
     // The exact search is quick: less than its first step is not worth saving.
     let effort = Effort { level: effort.max(1), seed: 1 };
     let purchase = Problem::new(&wanted, &stock, saw).and_then(|problem| cutting_stock::buy(&problem, effort));
-    match purchase {
-        Ok(purchase) => set.boards.push(BoardPlan {
-            material: set.members[group[0]].job.cut.material.name.clone(),
-            boards: purchase
-                .boards
-                .iter()
-                .map(|b| (boards.lengths[b.stock], b.cuts.clone(), b.times, b.left))
-                .collect(),
-            blanks,
-            feet: purchase.cost,
-            bound_feet: purchase.bound,
-            proven: purchase.proven,
-            first_fit_feet: purchase.first_fit_cost,
-            kerf: boards.kerf,
-            end_trim: boards.end_trim,
-        }),
-        Err(problem) => set.findings.push(no_board(&problem, &boards)?),
-    }
-    Ok(())
+    let purchase = match purchase {
+        Ok(purchase) => purchase,
+        Err(problem) => return Ok(Err(no_board(&problem, boards)?.into())),
+    };
+    Ok(Ok(Warned::plain(BoardPlan {
+        material: first.cut.material.name.clone(),
+        boards: purchase.boards.iter().map(|b| (boards.lengths[b.stock], b.cuts.clone(), b.times, b.left)).collect(),
+        blanks,
+        feet: purchase.cost,
+        bound_feet: purchase.bound,
+        proven: purchase.proven,
+        first_fit_feet: purchase.first_fit_cost,
+        kerf: boards.kerf,
+        end_trim: boards.end_trim,
+    })))
 }
 
 /// The blank of one piece: the piece with what the tool needs before and behind it.
-fn blank(set: &Set, i: usize) -> Option<SawnPiece> {
-    let member = &set.members[i];
-    let planned = member.workup.planned.as_ref()?;
+fn blank(members: &[Member], i: usize) -> SawnPiece {
+    let member = &members[i];
+    let planned = member.workup.planned.as_ref().expect("a job that nothing refuses is planned");
     let part = planned.path.piece().placed(&planned.program.placement()).bounds();
     // It begins where the program's X0 Y0 is, and ends as far behind the piece as the piece lies from there.
     let (extent, before) =
         if part.width() >= part.height() { (part.width(), part.min.x) } else { (part.height(), part.min.y) };
     let length = Length::mm(extent + 2.0 * before.max(0.0));
-    Some(SawnPiece { member: i, length, count: member.pieces() })
+    SawnPiece { member: i, length, count: member.pieces() }
 }
 
 /// Why no boards are bought.

@@ -2,7 +2,7 @@
 
 use super::Member;
 use super::split::split_kinds;
-use crate::diagnostics::Finding;
+use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::Contour;
 use crate::mark::{Bores, layer_marks};
 use crate::measure::{Makes, Outsides};
@@ -26,15 +26,18 @@ pub struct Kind {
     pub count: usize,
 }
 
-/// The kinds of pieces of one member on sheets; none where it has no tooling. What there is to say goes to `findings`.
+/// The kinds of pieces of one member on sheets.
 ///
 /// # Errors
-/// The refusals: layers that cannot be brought over each other, a pattern that cannot be split.
-pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<Vec<Kind>, Vec<Finding>> {
-    let (Some(tooling), Some(outline)) = (&of.tooling, &of.workup.outline) else { return Ok(Vec::new()) };
+/// The refusals: its own, where it has no tooling; layers that cannot be brought over each other; a pattern that cannot be
+/// split.
+pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
+    let (Some(tooling), Some(outline)) = (&of.tooling, &of.workup.outline) else {
+        return Err(Refusals::new(of.workup.findings.clone()));
+    };
     let cut = &of.job.cut;
     if of.is_split() {
-        return split_kinds(member, of, outline, findings);
+        return split_kinds(member, of, outline);
     }
     let path = &tooling.path;
     let bare = |name: &str, count: usize| Kind {
@@ -64,12 +67,12 @@ pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<
             pattern.tooled.strokes = marks.strokes.iter().map(|stroke| stroke.points.clone()).collect();
             pattern.tooled.holes = marks.hole.into_iter().collect();
         }
-        return Ok(vec![pattern]);
+        return Ok(Warned::plain(vec![pattern]));
     }
     if cut.sharing.layers == 1 {
         let all = [("stringer", quantity), ("doubler", doublers)];
         let some = all.into_iter().filter(|(_, count)| *count > 0);
-        return Ok(some.map(|(name, count)| bare(name, count)).collect());
+        return Ok(Warned::plain(some.map(|(name, count)| bare(name, count)).collect()));
     }
     let layer = |i: u32| {
         let letter = char::from(b'A' + i as u8);
@@ -79,10 +82,12 @@ pub fn kinds(member: usize, of: &Member, findings: &mut Vec<Finding>) -> Result<
         };
         let (tool, stroke) = ((cut.machine.tool_radius(), bores), cut.machine.stroke_width());
         let marks = layer_marks(path.piece(), letter, &of.job.title, cut.sharing.dowel, tool, stroke)?;
-        let mut kind = bare(&format!("layer {letter}"), quantity + doublers);
-        kind.tooled.strokes = marks.strokes;
-        kind.tooled.holes = marks.holes;
-        Ok(kind)
+        Ok(marks.map(|marks| {
+            let mut kind = bare(&format!("layer {letter}"), quantity + doublers);
+            kind.tooled.strokes = marks.strokes;
+            kind.tooled.holes = marks.holes;
+            kind
+        }))
     };
-    (0..cut.sharing.layers).map(layer).collect()
+    Warned::all((0..cut.sharing.layers).map(layer))
 }

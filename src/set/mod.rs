@@ -17,7 +17,7 @@ pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
 pub use sheets::{NestFigures, SheetRun, on_sheets};
 
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Finding, codes, gathered};
 use crate::error::{Error, ErrorKind};
 use crate::measure::{Job, Long};
 use crate::plan::lies_alone;
@@ -70,33 +70,38 @@ impl Set {
         if let [Entry { job, times: 1 }] = &entries[..]
             && is_alone(job)
         {
-            let members = entries.into_iter().map(Member::alone).collect();
-            return Ok(Set {
-                members,
-                sheets: Vec::new(),
-                nests: Vec::new(),
-                boards: Vec::new(),
-                findings: Vec::new(),
-            });
+            return Ok(Set::bare(entries.into_iter().map(Member::alone).collect(), Vec::new()));
         }
         one_title_each(&entries)?;
         let members: Vec<Member> = entries.into_iter().map(Member::of).collect();
-        let mut set = Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings: Vec::new() };
-        set.findings.extend(housed_together(&set.members));
-        if set.refused() {
-            return Ok(set);
-        }
-        for group in groups(&set.members) {
-            match set.members[group[0]].job.cut.material.form {
-                Form::Sheet => sheets::lay_out(&mut set, &group, effort)?,
-                Form::Board => boards::saw(&mut set, &group, effort)?,
+        let housed = housed_together(&members);
+        let set = Set::bare(members, housed.into_iter().collect());
+        if set.refused() { Ok(set) } else { set.laid_out(effort) }
+    }
+
+    /// Jobs of which nothing is laid out.
+    fn bare(members: Vec<Member>, findings: Vec<Finding>) -> Set {
+        Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings }
+    }
+
+    /// The same with everything laid out that is cut together; nothing of it where one part of it is refused.
+    fn laid_out(self, effort: u32) -> Result<Set, Error> {
+        let Set { members, mut findings, .. } = self;
+        let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
+        for group in groups(&members) {
+            match members[group[0]].job.cut.material.form {
+                Form::Sheet => {
+                    laid_out.extend(gathered(sheets::lay_out(&members, &group, effort)?, &mut findings));
+                }
+                Form::Board => boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings)),
             }
         }
-        if set.refused() {
-            set.sheets.clear();
-            set.boards.clear();
+        let bare = Set::bare(members, each_once(findings));
+        if bare.refused() {
+            return Ok(bare);
         }
-        Ok(set)
+        let (nests, sheets): (Vec<_>, Vec<_>) = laid_out.into_iter().map(|of| (of.nest, of.sheets)).unzip();
+        Ok(Set { nests, sheets: sheets.into_iter().flatten().collect(), boards, ..bare })
     }
 
     /// Whether a refusal stands that nobody took on, in a job or in the set.
@@ -108,6 +113,17 @@ impl Set {
     pub fn all_findings(&self) -> impl Iterator<Item = &Finding> {
         self.members.iter().flat_map(|member| &member.workup.findings).chain(&self.findings)
     }
+}
+
+/// What is said of several sheets is said once.
+fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut once: Vec<Finding> = Vec::with_capacity(findings.len());
+    for finding in findings {
+        if !once.contains(&finding) {
+            once.push(finding);
+        }
+    }
+    once
 }
 
 /// A title is what tells the pieces apart once they are cut.

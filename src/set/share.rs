@@ -61,7 +61,8 @@ impl Shapes {
                 continue;
             }
             for _ in 0..layout.times {
-                let Some(lying) = self.given(&layout.placed, &mut left, 1) else { continue };
+                let lying = self.given(&layout.placed, &mut left, 1);
+                let lying = lying.expect("a nest has a place for every piece and no place more");
                 let kinds_of = |lying: &[(usize, Placement)]| lying.iter().map(|(kind, _)| *kind).collect::<Vec<_>>();
                 match shared.last_mut() {
                     Some(last) if std::ptr::eq(last.layout, layout) && kinds_of(&last.lying) == kinds_of(&lying) => {

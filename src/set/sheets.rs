@@ -1,15 +1,17 @@
 //! The sheets of a set: pieces nested, each different sheet planned once and cut as often as it comes.
 
 use super::share::{Shapes, Shared};
-use super::{Kind, Set, kinds};
+use super::{Kind, Member, each_once, kinds};
 use crate::check::StockBox;
-use crate::diagnostics::{Finding, Fine, codes};
+use crate::diagnostics::{Finding, Fine, Outcome, Warned, codes, gathered};
 use crate::error::{Error, ErrorKind};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::measure::{Clamp, Job};
 use crate::optimise::nesting::{self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize};
-use crate::plan::{ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, beside_stock, plan_sheet, roomy_spacing};
+use crate::plan::{
+    ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, Tooled, beside_stock, plan_sheet, roomy_spacing,
+};
 use crate::profile::{Form, Grain, Machine, Material, Tool};
 use crate::units::Length;
 
@@ -55,124 +57,177 @@ pub struct NestFigures {
     pub effort: u32,
 }
 
-/// Lays out the members of a group; all share machine and material.
-pub(super) fn lay_out(set: &mut Set, group: &[usize], effort: u32) -> Result<(), Error> {
-    let first = &set.members[group[0]].job;
-    let (machine, material) = (first.cut.machine.clone(), first.cut.material.clone());
-    let clamps = agreed_clamps(set, group)?;
-    let spacing = spacing(set, group, &machine);
-    if let Some(refusal) = too_close(spacing, &machine) {
-        set.findings.push(refusal);
-        return Ok(());
-    }
-    let mut all = Vec::new();
-    for &i in group {
-        match kinds(i, &set.members[i], &mut set.findings) {
-            Ok(kinds) => all.extend(kinds),
-            Err(refusals) => set.findings.extend(refusals),
-        }
-    }
-    if set.refused() {
-        return Ok(());
-    }
-    let mut kinds: Vec<Kind> = all;
-    if set.members.len() > 1 {
-        for kind in &mut kinds {
-            kind.tooled.name = format!("{} of {}", kind.tooled.name, set.members[kind.member].job.title);
-        }
-    }
-    let table = Table::new(&machine, &material, &clamps);
-    let beside = beside_stock(&table.clamps, &table.stock);
-    if !beside.is_empty() {
-        set.findings.extend(beside);
-        return Ok(());
-    }
-    let shapes = Shapes::of(&kinds);
-    let pieces = shapes.pieces(&kinds, rotations(&material));
-    let mut nested = match nested(&pieces, &table, spacing, effort) {
-        Ok(nested) => nested,
-        Err(problem) => {
-            set.findings.push(no_room(&problem, &kinds, &shapes, &table));
-            return Ok(());
-        }
+/// What comes of the members that share a kind of sheet.
+pub(super) struct LaidOut {
+    /// How well the sheets are used.
+    pub nest: NestFigures,
+    /// The sheets with their programs.
+    pub sheets: Vec<SheetRun>,
+}
+
+/// Lays out the members of a group; all share machine and material, and nothing refuses one of them.
+///
+/// # Errors
+/// If they place different clamps.
+pub(super) fn lay_out(members: &[Member], group: &[usize], effort: u32) -> Result<Outcome<LaidOut>, Error> {
+    let cut = &members[group[0]].job.cut;
+    let clamps = agreed_clamps(members, group)?;
+    let together = Together {
+        members,
+        group,
+        machine: &cut.machine,
+        spacing: spacing(members, group, &cut.machine),
+        table: Table::new(&cut.machine, &cut.material, &clamps),
+        effort,
     };
-    if let Tool::Router(_) = &machine.tool {
-        let gain = drawn_apart(spacing, &machine);
-        if let Ok(problem) = Problem::new(pieces.clone(), table.size(), spacing.as_mm()) {
-            nested.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
-        }
+    Ok(together.laid_out())
+}
+
+/// What is laid out together, and on what.
+struct Together<'a> {
+    members: &'a [Member],
+    group: &'a [usize],
+    machine: &'a Machine,
+    spacing: Length,
+    table: Table<'a>,
+    effort: u32,
+}
+
+impl Together<'_> {
+    fn laid_out(&self) -> Outcome<LaidOut> {
+        let too_close = too_close(self.spacing, self.machine);
+        Warned::unless_refused(too_close.into_iter().collect())?
+            .and_then(|()| self.kinds())?
+            .and_then(|kinds| {
+                let beside = beside_stock(&self.table.clamps, &self.table.stock);
+                Ok(Warned::unless_refused(beside)?.map(|()| kinds))
+            })?
+            .and_then(|kinds| self.cut_from_sheets(&kinds))
     }
-    set.findings.extend(table.trimmed());
-    set.findings.extend(tight(spacing, &machine));
-    set.nests.push(figures(&nested, &kinds, &table, spacing, effort));
-    let sheet = Sheet { machine: &machine, material: &material, stock: table.stock, clamps: &table.clamps, effort };
-    let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
-    let mut tied = false;
-    for Shared { times, lying, layout } in shapes.shared(&kinds, &nested.sheets) {
+
+    /// The kinds of pieces of all members, each named after its job where there are several.
+    fn kinds(&self) -> Outcome<Vec<Kind>> {
+        let (mut all, mut findings) = (Vec::new(), Vec::new());
+        for &i in self.group {
+            all.extend(gathered(kinds(i, &self.members[i]), &mut findings).into_iter().flatten());
+        }
+        if self.members.len() > 1 {
+            for kind in &mut all {
+                kind.tooled.name = format!("{} of {}", kind.tooled.name, self.members[kind.member].job.title);
+            }
+        }
+        Ok(Warned::unless_refused(findings)?.map(|()| all))
+    }
+
+    /// Nests the pieces and plans every sheet.
+    fn cut_from_sheets(&self, kinds: &[Kind]) -> Outcome<LaidOut> {
+        let shapes = Shapes::of(kinds);
+        let pieces = shapes.pieces(kinds, rotations(self.table.material));
+        let nested = self.nested(&pieces, self.spacing, self.effort);
+        let nested = nested.map_err(|problem| no_room(&problem, kinds, &shapes, &self.table))?;
+        let nested = self.drawn_apart(nested);
+        let said = self.table.trimmed().into_iter().chain(tight(self.spacing, self.machine));
+        let nest = figures(&nested, kinds, &self.table, self.spacing, self.effort);
+        let laid_out = |sheets| LaidOut { nest, sheets };
+        let sheets = Warned::plain(()).and_say(said).and_then(|()| self.sheets(kinds, &shapes, &nested))?;
+        let tied = sheets.findings.iter().any(|finding| finding.is::<codes::TiesBetweenPieces>());
+        let cost = tied.then(|| self.cost_of_room(&nested, &pieces));
+        Ok(sheets.and_say(cost).map(laid_out))
+    }
+
+    fn nested(&self, pieces: &[Piece], spacing: Length, effort: u32) -> Result<Nested, NestingError> {
+        let problem = Problem::new(pieces.to_vec(), self.table.size(), spacing.as_mm())?;
+        let nesting = nesting::nest(&problem, Effort { level: effort, seed: 1 })?;
+        Ok(Nested { problem, nesting })
+    }
+
+    /// The pieces farther from each other where the sheet has room: a cutter leaves wood between them then.
+    fn drawn_apart(&self, nested: Nested) -> Nesting {
+        let Nested { problem, mut nesting } = nested;
+        if let Tool::Router(_) = self.machine.tool {
+            let gain = worth_giving(self.spacing, self.machine);
+            nesting.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
+        }
+        nesting
+    }
+
+    /// Every layout with its programs; what is said of several is said once.
+    fn sheets(&self, kinds: &[Kind], shapes: &Shapes, nested: &Nesting) -> Outcome<Vec<SheetRun>> {
+        let tooled: Vec<_> = kinds.iter().map(|kind| kind.tooled.clone()).collect();
+        let (mut sheets, mut findings) = (Vec::new(), Vec::new());
+        for shared in shapes.shared(kinds, &nested.sheets) {
+            sheets.extend(gathered(self.sheet(kinds, &tooled, shared), &mut findings));
+        }
+        Ok(Warned::unless_refused(each_once(findings))?.map(|()| sheets))
+    }
+
+    /// One layout with its programs.
+    fn sheet(&self, kinds: &[Kind], tooled: &[Tooled], shared: Shared) -> Outcome<SheetRun> {
+        let table = &self.table;
+        let Shared { times, lying, layout } = shared;
         let placed = lying.iter().map(|(kind, placement)| Placed {
             kind: *kind,
-            name: kinds[*kind].tooled.name.clone(),
+            name: tooled[*kind].name.clone(),
             placement: table.to_stock * placement,
         });
-        match plan_sheet(&sheet, &tooled, placed.collect()) {
-            Ok((programs, said)) => {
-                tied |= said.iter().any(|finding| finding.is::<codes::TiesBetweenPieces>());
-                keep_new(&mut set.findings, said);
-                set.sheets.push(SheetRun {
-                    times,
-                    kinds: kinds.clone(),
-                    programs,
-                    method: layout.method,
-                    remnant: table.to_stock_box(layout.remnant),
-                    clamps: table.clamps.clone(),
-                    spacing,
-                });
-            }
-            Err(refusals) => keep_new(&mut set.findings, refusals),
-        }
+        let sheet = Sheet {
+            machine: self.machine,
+            material: table.material,
+            stock: table.stock,
+            clamps: &table.clamps,
+            effort: self.effort,
+        };
+        let (programs, said) = plan_sheet(&sheet, tooled, placed.collect())?;
+        let programs = Warned::new(programs, said);
+        Ok(programs.map(|programs| SheetRun {
+            times,
+            kinds: kinds.to_vec(),
+            programs,
+            method: layout.method,
+            remnant: table.to_stock_box(layout.remnant),
+            clamps: table.clamps.clone(),
+            spacing: self.spacing,
+        }))
     }
-    if tied {
-        let roomy = roomy_spacing(&machine);
-        let wider = self::nested(&pieces, &table, roomy, effort.min(1));
-        set.findings.push(cost_of_room(&nested, wider.ok().as_ref(), roomy));
-    }
-    Ok(())
-}
 
-fn nested(pieces: &[Piece], table: &Table, spacing: Length, effort: u32) -> Result<Nesting, NestingError> {
-    let problem = Problem::new(pieces.to_vec(), table.size(), spacing.as_mm())?;
-    nesting::nest(&problem, Effort { level: effort, seed: 1 })
-}
-
-fn keep_new(findings: &mut Vec<Finding>, said: Vec<Finding>) {
-    for finding in said {
-        if !findings.contains(&finding) {
-            findings.push(finding);
-        }
+    /// What a spacing that leaves room for ties to the sheet would cost.
+    fn cost_of_room(&self, nested: &Nesting, pieces: &[Piece]) -> Finding {
+        let roomy = roomy_spacing(self.machine);
+        let count = |nest: &Nesting| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
+        // Where nothing can be laid out so far apart, that is what is said.
+        let wider = self.nested(pieces, roomy, self.effort.min(1)).ok();
+        let measured = codes::SheetsTaken(wider.map(|wider| count(&wider.nesting)));
+        codes::RoomForTies { roomy, measured, now: count(nested).into() }.at("cut.spacing")
     }
 }
 
-fn agreed_clamps(set: &Set, group: &[usize]) -> Result<Vec<Clamp>, Error> {
-    let clamps = |i: usize| &set.members[i].job.cut.sharing.clamps;
+/// A nest, and the problem that it solves.
+struct Nested {
+    problem: Problem,
+    nesting: Nesting,
+}
+
+fn agreed_clamps(members: &[Member], group: &[usize]) -> Result<Vec<Clamp>, Error> {
+    let clamps = |i: usize| &members[i].job.cut.sharing.clamps;
     let different = group.iter().find(|&&i| clamps(i) != clamps(group[0]));
     match different {
         None => Ok(clamps(group[0]).clone()),
         Some(&i) => Err(Error::new(ErrorKind::Input, "jobs that share a sheet place different clamps")
-            .found(format!("\"{}\" and \"{}\"", set.members[group[0]].job.title, set.members[i].job.title))
+            .found(format!("\"{}\" and \"{}\"", members[group[0]].job.title, members[i].job.title))
             .allowed("the same cut.clamps in every job of one material and machine")
             .hint("copy the clamps of one job to the others")),
     }
 }
 
 /// The widest that a job asks for, or room for the tool and for wood between two cuts.
-fn spacing(set: &Set, group: &[usize], machine: &Machine) -> Length {
-    let asked = group.iter().filter_map(|&i| set.members[i].job.cut.sharing.spacing);
+fn spacing(members: &[Member], group: &[usize], machine: &Machine) -> Length {
+    let asked = group.iter().filter_map(|&i| members[i].job.cut.sharing.spacing);
     asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
 }
 
 /// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that holds between two cuts,
 /// up to an inch of it.
-fn drawn_apart(spacing: Length, machine: &Machine) -> (f64, f64) {
+fn worth_giving(spacing: Length, machine: &Machine) -> (f64, f64) {
     let more = |web: Length| (machine.tool_radius() * 4.0 + web - spacing).as_mm().max(0.0);
     (more(Length::mm(LEAST_WEB_MM * MORE_RIM)), more(Length::inches(1.0)))
 }
@@ -329,13 +384,6 @@ fn figures(nested: &Nesting, kinds: &[Kind], table: &Table, spacing: Length, eff
         spacing,
         effort,
     }
-}
-
-/// What a spacing that leaves room for ties to the sheet would cost.
-fn cost_of_room(nested: &Nesting, wider: Option<&Nesting>, roomy: Length) -> Finding {
-    let count = |nest: &Nesting| nest.sheets.iter().map(|sheet| sheet.times).sum::<usize>();
-    let measured = codes::SheetsTaken(wider.map(count));
-    codes::RoomForTies { roomy, measured, now: count(nested).into() }.at("cut.spacing")
 }
 
 /// Whether any job of a set is cut from sheets.

@@ -2,11 +2,11 @@
 
 use super::{Kind, Member};
 use crate::compensate::compensate_piece;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Finding, Outcome, Warned, codes};
 use crate::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
 use crate::lettering;
 use crate::mark::{Hole, Marks, clearance};
-use crate::outline::{self, Outline, Role, Split};
+use crate::outline::{Outline, Role, Split, SplitPiece};
 use crate::plan::{Tooled, split_pattern};
 use crate::units::{Length, trimmed};
 
@@ -21,27 +21,25 @@ const STEP_MM: f64 = 3.0;
 /// What two marks keep from each other, in mm.
 const APART_MM: f64 = 5.0;
 
-/// The kinds of pieces of a split pattern; what there is to say goes to `findings`.
+/// The kinds of pieces of a split pattern.
 ///
 /// # Errors
 /// The refusals: it cannot be split, or a tool cannot make a piece.
-pub(super) fn split_kinds(
-    member: usize,
-    of: &Member,
-    outline: &Outline,
-    findings: &mut Vec<Finding>,
-) -> Result<Vec<Kind>, Vec<Finding>> {
+pub(super) fn split_kinds(member: usize, of: &Member, outline: &Outline) -> Outcome<Vec<Kind>> {
     let (split, said) = split_pattern(&of.job, outline)?;
-    findings.extend(said);
+    Warned::new(split, said).and_then(|split| kinds_of(&split, member, of, outline))
+}
+
+fn kinds_of(split: &Split, member: usize, of: &Member, outline: &Outline) -> Outcome<Vec<Kind>> {
     let count = of.job.cut.quantity as usize * of.times;
     let machine = &of.job.cut.machine;
     let clear = clearance(machine.tool_radius(), machine.stroke_width());
     let marks = of.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
     let mut kept: Vec<&str> = Vec::new();
+    let path = |piece: &SplitPiece| compensate_piece(&of.job, &piece.contour, outline.pitch_rad());
+    let paths = Warned::all(split.pieces().into_iter().map(path))?;
     let mut kinds = Vec::new();
-    for piece in split.pieces() {
-        let (path, said) = compensate_piece(&of.job, &piece.contour, outline.pitch_rad())?;
-        findings.extend(said.into_iter().filter(|finding| !of.workup.findings.contains(finding)));
+    for (piece, path) in split.pieces().into_iter().zip(paths.value) {
         let mut holes: Vec<Hole> =
             piece.dowels.iter().map(|dowel| Hole { center: dowel.center, radius: dowel.radius }).collect();
         let is_strap = piece.name == split.strap.name;
@@ -49,8 +47,8 @@ pub(super) fn split_kinds(
             marks.and_then(|marks| marks.hole).filter(|hole| !is_strap && is_clear(&piece.contour, hole, clear));
         holes.extend(hanging);
         let face = Face { piece: &piece.contour, holes: &holes, clear };
-        let mut strokes = crosses(&split, piece);
-        strokes.extend(lengths(&face, &split, piece, &strokes));
+        let mut strokes = crosses(split, piece);
+        strokes.extend(lengths(&face, split, piece, &strokes));
         strokes.extend(name(&face, piece.name, &strokes));
         if let Some(marks) = marks.filter(|_| !is_strap) {
             strokes.extend(face.whole_marks(marks, &strokes, &mut kept));
@@ -58,8 +56,9 @@ pub(super) fn split_kinds(
         let tooled = Tooled { name: piece.name.to_lowercase(), piece: piece.contour.clone(), path, strokes, holes };
         kinds.push(Kind { member, tooled, part: piece.contour.clone(), inset: Length::ZERO, count });
     }
-    findings.extend(marks.and_then(|marks| left_out(marks, &kept)));
-    Ok(kinds)
+    // Of the whole it was said already.
+    let said = paths.findings.into_iter().filter(|finding| !of.workup.findings.contains(finding));
+    Ok(Warned::new(kinds, said.collect()).and_say(marks.and_then(|marks| left_out(marks, &kept))))
 }
 
 /// The face of one piece.
@@ -115,7 +114,7 @@ fn left_out(marks: &Marks, kept: &[&str]) -> Option<Finding> {
 }
 
 /// The crosses of the check lengths on a piece of a split, each with its length beside it.
-fn crosses(split: &Split, piece: &outline::SplitPiece) -> Vec<Vec<Point>> {
+fn crosses(split: &Split, piece: &SplitPiece) -> Vec<Vec<Point>> {
     let mut strokes = Vec::new();
     for check in &split.checks {
         let at = match piece.name {
@@ -131,7 +130,7 @@ fn crosses(split: &Split, piece: &outline::SplitPiece) -> Vec<Vec<Point>> {
 }
 
 /// The figure of each check length beside its cross on the foot's piece, where it finds room.
-fn lengths(face: &Face, split: &Split, piece: &outline::SplitPiece, crosses: &[Vec<Point>]) -> Vec<Vec<Point>> {
+fn lengths(face: &Face, split: &Split, piece: &SplitPiece, crosses: &[Vec<Point>]) -> Vec<Vec<Point>> {
     let mut strokes = Vec::new();
     for check in split.checks.iter().filter(|_| piece.name == split.foot.name) {
         let words = format!("{} IN TO B", trimmed(check.length.as_inches(), 3));
@@ -139,7 +138,7 @@ fn lengths(face: &Face, split: &Split, piece: &outline::SplitPiece, crosses: &[V
         let below = Vector::new(-width / 2.0, -away - LENGTH_MM);
         let beside = [Vector::new(-away - width, -LENGTH_MM / 2.0), Vector::new(away, -LENGTH_MM / 2.0)];
         let offsets = [beside[0], beside[1], below, Vector::new(-width / 2.0, away)];
-        let Ok(letters) = lettering::strokes(&words, LENGTH_MM) else { continue };
+        let letters = lettering::strokes(&words, LENGTH_MM).expect("figures and capitals have letters");
         let written = |by: &Vector| -> Vec<Vec<Point>> {
             letters.iter().map(|s| s.iter().map(|p| check.foot + by + p.coords).collect()).collect()
         };
@@ -151,7 +150,7 @@ fn lengths(face: &Face, split: &Split, piece: &outline::SplitPiece, crosses: &[V
 
 /// A piece's name where it finds room; nothing where it finds none.
 fn name(face: &Face, name: &str, before: &[Vec<Point>]) -> Vec<Vec<Point>> {
-    let Ok(letters) = lettering::strokes(name, NAME_MM) else { return Vec::new() };
+    let letters = lettering::strokes(name, NAME_MM).expect("a piece of a split is named in capitals");
     let bounds = face.piece.bounds();
     let width = lettering::width(name, NAME_MM);
     let rows = (bounds.height() / STEP_MM) as usize;

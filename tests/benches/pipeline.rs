@@ -49,7 +49,7 @@ fn proof(c: &mut Criterion) {
         let job = stair(treads);
         let flight = Flight::new(&job, treads + 1);
         let outline = Outline::new(&flight, None).unwrap();
-        let (path, _) = seatcut::compensate::compensate(&job, &outline).unwrap();
+        let path = seatcut::compensate::compensate(&job, &outline).unwrap().value;
         let (program, _) = seatcut::plan::plan(&job, &outline, &path).unwrap();
         let text = gcode(&Stamp::of(&job), &job.cut.machine, path.ledger(), &program);
         let expectation = seatcut::proof::planned(&job, &outline, &program);

@@ -102,7 +102,8 @@ proptest! {
         let job = stair.job();
         let flight = Flight::new(&job, chosen_count(&job).0);
         let Ok(outline) = Outline::new(&flight, job.tie_plate.as_ref()) else { return Ok(()) };
-        let Ok((path, _)) = compensate(&job, &outline) else { return Ok(()) };
+        let Ok(path) = compensate(&job, &outline) else { return Ok(()) };
+        let path = path.value;
         let part = outline.in_board_frame();
         let radius = path.radius().as_mm();
         let least = |p| part.edges().iter().map(|e| distance_to_segment(p, &e.segment)).fold(f64::INFINITY, f64::min);

@@ -60,7 +60,7 @@ fn part(job: &Job) -> Contour<Role> {
 fn planned(job: &Job) -> Option<(ToolPath, Planned)> {
     let flight = Flight::new(job, chosen_count(job).0);
     let outline = Outline::new(&flight, job.tie_plate.as_ref()).ok()?;
-    let (path, _) = compensate(job, &outline).ok()?;
+    let path = compensate(job, &outline).ok()?.value;
     let planned = plan(job, &outline, &path);
     Some((path, planned))
 }

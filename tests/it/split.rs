@@ -97,7 +97,7 @@ fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_pa
     let longer = split.foot.joined.bounds().width().max(split.head.joined.bounds().width()) / 25.4;
     assert!((split.wander().as_inches() - 2.0 * 2.0 * 0.001 / 20.0 * longer).abs() < 1e-9);
     for piece in split.pieces() {
-        let (path, _) = compensate_piece(&job, &piece.contour, outline.pitch_rad()).expect("a path");
+        let path = compensate_piece(&job, &piece.contour, outline.pitch_rad()).expect("a path").value;
         let radius = path.radius().as_mm();
         let reliefs = path.contour().perimeter() - piece.contour.perimeter();
         assert!(reliefs.is_finite());
@@ -115,7 +115,7 @@ fn every_inside_corner_of_a_joint_is_cleared_even_where_the_others_are_left_roun
     let outline = outline(&job);
     let (split, _) = split_pattern(&job, &outline).unwrap();
     for piece in [&split.foot, &split.head] {
-        let (path, _) = compensate_piece(&job, &piece.contour, outline.pitch_rad()).unwrap();
+        let path = compensate_piece(&job, &piece.contour, outline.pitch_rad()).unwrap().value;
         let radius = path.radius().as_mm();
         let vertices = piece.contour.edges().iter().zip(piece.contour.edges().iter().cycle().skip(1));
         let mut inside = 0;
@@ -205,7 +205,7 @@ proptest! {
         for piece in split.pieces() {
             // A path or a refusal with its reason, never a panic.
             if let Err(refusals) = compensate_piece(&job, &piece.contour, outline.pitch_rad()) {
-                prop_assert!(refusals.iter().any(|finding| finding.refuses()));
+                prop_assert!(refusals.findings().iter().any(|finding| finding.refuses()));
             }
         }
     }

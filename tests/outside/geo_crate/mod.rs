@@ -36,7 +36,7 @@ fn its_buffer_and_our_path_enclose_the_same_within_its_chord_error() {
     let stair = Stair::default();
     let job = stair.job();
     let outline = Outline::new(&flight(&stair), None).unwrap();
-    let (path, _) = compensate(&job, &outline).unwrap();
+    let path = compensate(&job, &outline).unwrap().value;
     let to_elevation = outline.to_board().inverse();
     let ours = polygon(&path.contour().placed(&to_elevation), 256);
     let theirs: MultiPolygon<f64> = polygon(outline.contour(), 1).buffer(path.radius().as_mm());
