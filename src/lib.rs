@@ -12,6 +12,9 @@
 //!
 //! People can be hurt by stairs and by machines. The limits are advice: local code and licensed practice decide.
 
+#[macro_use]
+mod counted;
+
 pub mod diagnostics;
 pub mod error;
 pub mod geometry;

@@ -1,10 +1,8 @@
 //! Heights of a built flight, as measured.
 
 use crate::error::{Error, ErrorKind};
+use crate::measure::MOST_RISERS;
 use crate::units::Length;
-
-/// The most treads that are read; no rule set comes near it.
-const MOST_TREADS: usize = 200;
 
 /// A built flight by the heights of its walking surfaces, all plumb over one datum: the lower floor as it lay when the
 /// heights were measured.
@@ -22,10 +20,10 @@ impl BuiltFlight {
     /// # Errors
     /// Where there is no tread, more than 200, or a height that isn't above the one below it.
     pub fn new(treads: Vec<Length>, upper: Length) -> Result<BuiltFlight, Error> {
-        if treads.is_empty() || treads.len() > MOST_TREADS {
+        if treads.is_empty() || treads.len() > MOST_RISERS {
             return Err(Error::new(ErrorKind::Input, "as-built heights need the treads between the two floors")
                 .found(format!("{} heights", treads.len()))
-                .allowed(format!("1 to {MOST_TREADS}, from the bottom up"))
+                .allowed(format!("1 to {MOST_RISERS}, from the bottom up"))
                 .hint("heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
         }
         let flight = BuiltFlight { treads, lower: Length::ZERO, upper };

@@ -2,18 +2,15 @@
 
 use super::around::{AsBuilt, Remeasured, TreadRoom};
 use super::around_file::{BuiltFile, FitFile, RemeasuredFile};
+use super::job::{MOST_RISERS, MOST_TOTAL_RISE_MM};
 use super::resolve::{ProfileLoader, Resolver};
 use crate::error::{Error, ErrorKind};
 use crate::profile::Source;
 use crate::profile::reader::{Len, Reader};
 use crate::units::Length;
 
-/// The most that a height is read as, in mm.
-const MOST_MM: f64 = 20_000.0;
 /// The thickest finish, shim or trim, in mm.
 const MOST_SHIM_MM: f64 = 300.0;
-/// The most treads that are read.
-const MOST_TREADS: i64 = 200;
 
 /// Reads as-built measurements from the text of a file: the table `[built]`, and `units` above it if wanted.
 ///
@@ -39,7 +36,7 @@ impl Resolver<'_> {
         self.few("built.room", raw.room.len())?;
         let mut room = Vec::new();
         for one in &raw.room {
-            let most = (heights.len() as i64).clamp(1, MOST_TREADS);
+            let most = (heights.len() as i64).clamp(1, MOST_RISERS as i64);
             room.push(TreadRoom {
                 tread: self.count("built.room.tread", &one.tread, 1, most)? as usize,
                 shim: self.optional("built.room.shim", &one.shim, MOST_SHIM_MM, shim_most)?,
@@ -50,7 +47,7 @@ impl Resolver<'_> {
         let pattern = raw.pattern.as_ref();
         Ok(AsBuilt {
             heights,
-            upper: raw.upper.as_ref().map(|upper| self.positive("built.upper", upper, MOST_MM)).transpose()?,
+            upper: raw.upper.as_ref().map(|upper| self.positive("built.upper", upper, MOST_TOTAL_RISE_MM)).transpose()?,
             finish_to_come: self.optional("built.finish_to_come", come, MOST_SHIM_MM, Length::ZERO)?,
             upper_finish_to_come: self.optional(
                 "built.upper_finish_to_come",
@@ -76,7 +73,7 @@ impl Resolver<'_> {
     }
 
     fn height(&mut self, raw: &Len, below: Option<&Length>) -> Result<Length, Error> {
-        let height = self.positive("built.heights", raw, MOST_MM)?;
+        let height = self.positive("built.heights", raw, MOST_TOTAL_RISE_MM)?;
         if let Some(below) = below.filter(|below| height <= **below) {
             let allowed = format!("more than {below} below it: every tread from the lower floor, bottom up");
             return Err(self.refuse("built.heights", raw.span(), height.to_string(), &allowed));
@@ -86,8 +83,8 @@ impl Resolver<'_> {
 
     fn remeasured(&mut self, key: &str, raw: &RemeasuredFile) -> Result<Remeasured, Error> {
         Ok(Remeasured {
-            marked: self.positive(&format!("{key}.marked"), &raw.marked, MOST_MM)?,
-            measured: self.positive(&format!("{key}.measured"), &raw.measured, MOST_MM)?,
+            marked: self.positive(&format!("{key}.marked"), &raw.marked, MOST_TOTAL_RISE_MM)?,
+            measured: self.positive(&format!("{key}.measured"), &raw.measured, MOST_TOTAL_RISE_MM)?,
         })
     }
 }

@@ -7,7 +7,7 @@ use super::around_file::{
     AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, OutsidesFile, SawnFile, SeatFile, StairFile,
 };
 use super::figures::{LOADS, SLOPES, read_load, read_slope};
-use super::job::{Outsides, Rise, Sharing};
+use super::job::{MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, Outsides, Rise, Sharing};
 use super::job_file::{BoardFile, JobFile};
 use super::resolve::Resolver;
 use crate::error::{Error, ErrorKind, Place};
@@ -15,10 +15,6 @@ use crate::profile::TimberTable;
 use crate::profile::reader::Len;
 use crate::units::Length;
 
-/// The most that a total rise, a width or a run is read as, in mm.
-const MOST_MM: f64 = 20_000.0;
-/// The farthest that the plumb line at the head hangs out from the rim, in mm.
-const MOST_EDGE_OUT_MM: f64 = 300.0;
 /// The largest piece of a head joint, in mm.
 const MOST_JOINT_MM: f64 = 2_000.0;
 /// No wood holds more water than this, in percent of its dry weight (common practice, no source).
@@ -28,8 +24,8 @@ impl Resolver<'_> {
     /// The total rise as typed; the rise at the head where the ground falls and the rest is solved.
     pub(super) fn total_rise(&mut self, raw: &JobFile) -> Result<Length, Error> {
         match (&raw.rise.get_ref().total, &raw.ground) {
-            (Some(total), None) => self.positive("rise.total", total, MOST_MM),
-            (None, Some(ground)) => self.positive("ground.at_head", &ground.get_ref().at_head, MOST_MM),
+            (Some(total), None) => self.positive("rise.total", total, MOST_TOTAL_RISE_MM),
+            (None, Some(ground)) => self.positive("ground.at_head", &ground.get_ref().at_head, MOST_TOTAL_RISE_MM),
             (Some(total), Some(_)) => {
                 Err(Error::new(ErrorKind::Input, "rise.total and [ground] both set the total rise")
                     .at(self.place(total.span()))
@@ -105,8 +101,8 @@ impl Resolver<'_> {
     }
 
     fn fall(&mut self, drop: &Len, over: &Len) -> Result<f64, Error> {
-        let length = self.positive("ground.over", over, 10.0 * MOST_MM)?;
-        let down = self.within("ground.drop", drop, Length::ZERO, Length::mm(MOST_MM))?;
+        let length = self.positive("ground.over", over, 10.0 * MOST_TOTAL_RISE_MM)?;
+        let down = self.within("ground.drop", drop, Length::ZERO, Length::mm(MOST_TOTAL_RISE_MM))?;
         if down >= length {
             let allowed = format!("less than the {length} that it drops over");
             return Err(self.refuse("ground.drop", drop.span(), down.to_string(), &allowed));
@@ -115,9 +111,9 @@ impl Resolver<'_> {
     }
 
     fn stair(&mut self, raw: &StairFile, sharing: &Sharing) -> Result<StairWidth, Error> {
-        let spacing = raw.most_spacing.as_ref().map(|most| self.positive("stair.most_spacing", most, MOST_MM));
+        let spacing = raw.most_spacing.as_ref().map(|most| self.positive("stair.most_spacing", most, MOST_TOTAL_RISE_MM));
         Ok(StairWidth {
-            width: self.positive("stair.width", &raw.width, MOST_MM)?,
+            width: self.positive("stair.width", &raw.width, MOST_TOTAL_RISE_MM)?,
             most_spacing: spacing.transpose()?,
             outsides: match raw.outsides {
                 None => sharing.outsides,
@@ -169,7 +165,7 @@ impl Resolver<'_> {
                 format!("more than {}, where the reading before it stands: from left to right", before.offset);
             return Err(self.refuse("across.offset", raw.offset.span(), offset.to_string(), &allowed));
         }
-        Ok(RiseAcross { offset, total: self.positive("across.total", &raw.total, MOST_MM)? })
+        Ok(RiseAcross { offset, total: self.positive("across.total", &raw.total, MOST_TOTAL_RISE_MM)? })
     }
 
     fn joint(&mut self, raw: &Spanned<JointFile>) -> Result<Joint, Error> {
@@ -221,7 +217,7 @@ impl Resolver<'_> {
             dead_psf: self.pounds("load.dead", &file.dead)?,
             middle: if file.mid_support == Some(true) { Middle::Supported } else { Middle::Free },
             clear_span: match &file.clear_span {
-                Some(span) => Some(self.positive("load.clear_span", span, MOST_MM)?),
+                Some(span) => Some(self.positive("load.clear_span", span, MOST_TOTAL_RISE_MM)?),
                 None => None,
             },
         })

@@ -6,6 +6,13 @@ use crate::diagnostics::Finding;
 use crate::profile::{Machine, Material, Rules};
 use crate::units::Length;
 
+/// The most risers of one flight that are read or chosen; no rule set comes near it.
+pub const MOST_RISERS: usize = 200;
+/// The most that a total rise, a width or a run is read as, in mm.
+pub const MOST_TOTAL_RISE_MM: f64 = 20_000.0;
+/// The farthest that the plumb line at the head hangs out from the rim, in mm.
+pub const MOST_EDGE_OUT_MM: f64 = 300.0;
+
 /// What was measured and what is wanted.
 #[derive(Clone, Debug)]
 pub struct Job {
@@ -99,6 +106,16 @@ pub enum Meets {
     OneDown,
     /// The top tread is level with it.
     Flush,
+}
+
+impl Meets {
+    /// The fewest risers of a flight: a tread is needed.
+    pub fn fewest_risers(self) -> usize {
+        match self {
+            Meets::OneDown => 2,
+            Meets::Flush => 1,
+        }
+    }
 }
 
 /// The upper end of the flight.

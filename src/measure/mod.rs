@@ -23,8 +23,8 @@ pub use as_built::read_built;
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use job::{
-    Board, Clamp, Corners, Cut, Follow, Head, Job, Long, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise,
-    RiserChoice, Sharing, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
+    Board, Clamp, Corners, Cut, Follow, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS, MOST_TOTAL_RISE_MM, Makes,
+    MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
 pub use order::{OrderLine, TextKind, kind_of_text, order_of};
 pub use resolve::{ProfileLoader, read_job};

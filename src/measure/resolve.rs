@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job::{
-    Board, Corners, Cut, Follow, Head, Job, Long, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
+    Board, Corners, Cut, Follow, Head, Job, Long, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
 };
 use super::job_file::{
     BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, LongFile, MakesFile, MeetsFile,
@@ -23,8 +23,6 @@ pub type ProfileLoader<'a> = &'a dyn Fn(&str) -> Result<Source, Error>;
 
 /// The most characters of a title.
 const LONGEST_TITLE: usize = 60;
-/// The most risers of one flight that are read; no rule set comes near it.
-const MOST_RISERS: i64 = 200;
 /// The most copies that are read.
 const MOST_COPIES: i64 = 10_000;
 
@@ -162,10 +160,7 @@ impl Resolver<'_> {
     fn rise(&mut self, job: &JobFile, meets: Meets) -> Result<Rise, Error> {
         let raw = job.rise.get_ref();
         let total = self.total_rise(job)?;
-        let least = match meets {
-            Meets::OneDown => 2,
-            Meets::Flush => 1,
-        };
+        let least = meets.fewest_risers() as i64;
         let risers = match (&raw.risers, &raw.aim) {
             (Some(risers), Some(aim)) => {
                 let what = "rise.risers and rise.aim both choose the riser count";
@@ -176,7 +171,7 @@ impl Resolver<'_> {
                     .hint("remove one of the two lines"));
             }
             (Some(risers), None) => {
-                RiserChoice::Forced(self.count("rise.risers", risers, least, MOST_RISERS)? as usize)
+                RiserChoice::Forced(self.count("rise.risers", risers, least, MOST_RISERS as i64)? as usize)
             }
             (None, Some(aim)) => RiserChoice::Aim(self.within("rise.aim", aim, Length::mm(50.0), Length::mm(400.0))?),
             (None, None) => RiserChoice::Comfort,

@@ -3,19 +3,10 @@
 use super::grade::Grade;
 use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, Meets, RiserChoice};
+use crate::measure::{Job, MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, RiserChoice};
 use crate::profile::Measure;
-use crate::solve::{Flight, Reason};
+use crate::solve::{Counts, Flight, MOST_RISE_MM, NoCount, Reason};
 use crate::units::{Length, trimmed};
-
-/// The unit rises between which a count is worth a line in the table.
-const LEAST_RISE_MM: f64 = 100.0;
-const MOST_RISE_MM: f64 = 250.0;
-/// The most risers and the most total rise that a job takes.
-const MOST_RISERS: usize = 200;
-const MOST_TOTAL_MM: f64 = 20_000.0;
-/// The farthest that the plumb line at the head hangs out from the rim.
-const MOST_EDGE_OUT_MM: f64 = 300.0;
 
 /// The ground as measured from the head.
 ///
@@ -46,34 +37,13 @@ pub struct Landing {
     pub allowed: bool,
 }
 
-/// Why a landing was chosen.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum LandingReason {
-    /// As on level ground.
-    Usual(Reason),
-    /// The ground falls as steeply as a stair at the rule set's aim, so no count comes near it: the shortest that is
-    /// allowed.
-    Shortest(Length),
-}
-
-impl std::fmt::Display for LandingReason {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
-        match self {
-            LandingReason::Usual(reason) => reason.fmt(f),
-            LandingReason::Shortest(aim) => {
-                write!(f, "the ground falls too steeply for the aim of {aim}: the fewest risers that are allowed")
-            }
-        }
-    }
-}
-
 /// Where a flight lands, with every other count.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Landed {
     /// The landing of the chosen count.
     pub landing: Landing,
     /// Why it was chosen.
-    pub reason: LandingReason,
+    pub reason: Reason,
     /// Every count whose unit rise a person could climb, fewest first.
     pub counts: Vec<Landing>,
     /// What is worth saying.
@@ -87,10 +57,10 @@ impl FallingGround {
     /// # Errors
     /// Where there is no rise, more than 20 m, or the line hung behind the rim or more than 300 mm out.
     pub fn new(at_head: Length, grade: Grade, edge_out: Length) -> Result<FallingGround, Error> {
-        if at_head <= Length::ZERO || at_head > Length::mm(MOST_TOTAL_MM) {
+        if at_head <= Length::ZERO || at_head > Length::mm(MOST_TOTAL_RISE_MM) {
             return Err(Error::new(ErrorKind::Input, "the rise measured at the head means nothing")
                 .found(at_head.to_string())
-                .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_MM)))
+                .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
                 .hint("at_head = \"48 in\""));
         }
         if edge_out < Length::ZERO || edge_out > Length::mm(MOST_EDGE_OUT_MM) {
@@ -109,8 +79,7 @@ impl FallingGround {
 
     /// Level from the plumb line at the head to the face of the first riser. It does not depend on the rise.
     pub fn run(&self, job: &Job, risers: usize) -> Length {
-        let flight = Flight::new(job, risers);
-        flight.total_run() + job.head.spacer + job.tread.riser_board - self.edge_out
+        Flight::run(job, risers) + job.head.spacer + job.tread.riser_board - self.edge_out
     }
 
     /// Total rise of a flight of this many risers.
@@ -118,28 +87,29 @@ impl FallingGround {
         self.at_head + self.grade.drop(self.run(job, risers))
     }
 
+    fn counts<'a>(&self, job: &'a Job) -> Counts<'a, impl Fn(usize) -> Length> {
+        let ground = *self;
+        Counts::new(job, move |risers| ground.rise(job, risers), self.grade.drop(job.tread.cut))
+    }
+
     /// The landing of this many risers, at least the fewest that the head allows; `None` where the ground comes up so
     /// fast that no rise is left.
     pub fn landing(&self, job: &Job, risers: usize) -> Option<Landing> {
         let total_rise = self.rise(job, risers);
-        let unit_rise = total_rise / risers as f64;
-        let keeps =
-            |measure, figure: Length| job.rules.limits_on(measure).all(|limit| limit.breach(figure.as_mm()).is_none());
         let landing = Landing {
             risers,
             out_from_head: self.run(job, risers),
             total_rise,
             rise_to_bare: total_rise + job.rise.finish_to_come,
-            unit_rise,
-            allowed: keeps(Measure::UnitRise, unit_rise) && keeps(Measure::FlightRise, total_rise),
+            unit_rise: total_rise / risers as f64,
+            allowed: self.counts(job).is_allowed(risers),
         };
-        (total_rise > Length::ZERO && total_rise <= Length::mm(MOST_TOTAL_MM)).then_some(landing)
+        (total_rise > Length::ZERO && total_rise <= Length::mm(MOST_TOTAL_RISE_MM)).then_some(landing)
     }
 
     /// Every count whose unit rise a person could climb, fewest first.
     pub fn landings(&self, job: &Job) -> Vec<Landing> {
-        let counts = (fewest(job)..=MOST_RISERS).filter_map(|risers| self.landing(job, risers));
-        counts.filter(|l| (LEAST_RISE_MM..=MOST_RISE_MM).contains(&l.unit_rise.as_mm())).collect()
+        self.counts(job).candidates().into_iter().filter_map(|risers| self.landing(job, risers)).collect()
     }
 
     /// The count by the job's own choice (forced, aim or the rule set's comfort), and where it lands.
@@ -148,21 +118,17 @@ impl FallingGround {
     /// Refused where the ground falls as steeply as the steepest stair that is allowed, or as the job's own aim: no
     /// landing is ever reached. A forced count is refused only where it has no rise at all.
     pub fn choose(&self, job: &Job) -> Result<Landed, Error> {
-        let counts = self.landings(job);
-        let (risers, reason) = match job.rise.risers {
-            RiserChoice::Forced(count) => (count, LandingReason::Usual(Reason::Forced)),
-            RiserChoice::Aim(aim) => {
-                let count = self.nearest(job, aim).ok_or_else(|| self.no_landing(job, aim))?;
-                (count, LandingReason::Usual(Reason::NearestToAim(aim)))
-            }
-            RiserChoice::Comfort => self.comfort(job, &counts)?,
-        };
+        counted!("landing");
+        let (risers, reason) = self.counts(job).chosen().map_err(|none| match none {
+            NoCount::NearTo(aim) => self.no_landing(job, aim),
+            NoCount::Allowed => self.none_allowed(job),
+        })?;
         let most = steepest_rise(job);
-        if self.as_steep_as(job, most) && reason != LandingReason::Usual(Reason::Forced) {
+        if self.as_steep_as(job, most) && reason != Reason::Forced {
             return Err(self.no_landing(job, most));
         }
         let landing = self.landing(job, risers).ok_or_else(|| self.no_rise(job, risers))?;
-        Ok(Landed { landing, reason, findings: self.findings(job, &landing), counts })
+        Ok(Landed { landing, reason, findings: self.findings(job, &landing), counts: self.landings(job) })
     }
 
     /// The job with the total rise at this landing and its count forced: from here on as on level ground.
@@ -171,33 +137,6 @@ impl FallingGround {
         landed.rise.total = landing.total_rise;
         landed.rise.risers = RiserChoice::Forced(landing.risers);
         landed
-    }
-
-    fn comfort(&self, job: &Job, counts: &[Landing]) -> Result<(usize, LandingReason), Error> {
-        let aim = job.rules.aim;
-        let mut allowed = counts.iter().filter(|landing| landing.allowed).map(|landing| landing.risers);
-        match self.nearest(job, aim) {
-            Some(nearest) => {
-                let best = allowed.min_by_key(|count| count.abs_diff(nearest)).unwrap_or(nearest);
-                Ok((best, LandingReason::Usual(Reason::Comfort(aim))))
-            }
-            None => {
-                let shortest = allowed.next().ok_or_else(|| self.none_allowed(job))?;
-                Ok((shortest, LandingReason::Shortest(aim)))
-            }
-        }
-    }
-
-    /// Where the total rise over the aim is the count itself: H0 + fall (c + n g) = n aim with R(n) = c + n g, rounded
-    /// as on level ground, a half to the greater count. `None` where the ground falls as steeply as the aim.
-    fn nearest(&self, job: &Job, aim: Length) -> Option<usize> {
-        if self.as_steep_as(job, aim) {
-            return None;
-        }
-        let fewest = fewest(job);
-        let left = self.rise(job, fewest) - self.grade.drop(job.tread.cut) * fewest as f64;
-        let gained = aim - self.grade.drop(job.tread.cut);
-        Some(((left.as_mm() / gained.as_mm()).round().max(0.0) as usize).clamp(fewest, MOST_RISERS))
     }
 
     fn as_steep_as(&self, job: &Job, rise: Length) -> bool {
@@ -226,7 +165,7 @@ impl FallingGround {
     fn no_rise(&self, job: &Job, risers: usize) -> Error {
         Error::new(ErrorKind::Refused, "no landing point: no rise that can be built is left where the flight lands")
             .found(format!("{} for {risers} risers", self.rise(job, risers)))
-            .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_MM)))
+            .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
             .hint("ask for another count of risers")
     }
 
@@ -241,13 +180,6 @@ impl FallingGround {
         findings.extend(self.as_steep_as(job, rise).then(steep));
         findings.extend((fall < 0.0).then(rises));
         findings
-    }
-}
-
-fn fewest(job: &Job) -> usize {
-    match job.head.meets {
-        Meets::OneDown => 2,
-        Meets::Flush => 1,
     }
 }
 

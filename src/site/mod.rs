@@ -13,7 +13,7 @@ mod stringers;
 mod tests;
 
 pub use across::{AcrossFit, Basis, BottomRiser, Reading, Readings, Trim};
-pub use falling::{FallingGround, Landed, Landing, LandingReason};
+pub use falling::{FallingGround, Landed, Landing};
 pub use grade::Grade;
 pub use head_joint::{HeadJoint, HeadKind, flush_caution};
 pub use joint_sketch::{JointSketch, Label};

@@ -71,7 +71,7 @@ fn on_level_ground_the_choice_is_that_of_the_solver() {
             job.rise.total = inches(at_head);
             let landed = ground(at_head, 0.0).choose(&job).unwrap();
             let (count, reason) = chosen_count(&job);
-            assert_eq!((landed.landing.risers, landed.reason), (count, LandingReason::Usual(reason)));
+            assert_eq!((landed.landing.risers, landed.reason), (count, reason));
             assert!(landed.landing.total_rise.is_within(Length::mm(1e-9), job.rise.total));
         }
     }
@@ -135,7 +135,7 @@ fn ground_too_steep_for_the_aim_but_not_for_the_stair_takes_the_shortest_that_is
     let landed = ground(10.0, 70.0).choose(&choosing(RiserChoice::Comfort)).unwrap();
     let first = landed.counts.iter().find(|l| l.allowed).unwrap();
     assert_eq!(landed.landing.risers, first.risers);
-    assert_eq!(landed.reason, LandingReason::Shortest(inches(7.0)));
+    assert_eq!(landed.reason, Reason::Shortest(inches(7.0)));
     assert!(ground(10.0, 70.0).choose(&choosing(RiserChoice::Aim(inches(7.0)))).is_err());
     // From 20 in at the head the first riser low enough would come after more than 151 in of rise.
     let none = ground(20.0, 70.0).choose(&choosing(RiserChoice::Comfort)).unwrap_err();
@@ -416,8 +416,8 @@ fn a_stair_without_width_or_spacing_is_refused() {
 
 #[test]
 fn the_reason_of_a_landing_is_told_in_words() {
-    assert!(LandingReason::Usual(Reason::Forced).to_string().contains("asks for this count"));
-    assert!(LandingReason::Shortest(inches(7.0)).to_string().contains("too steeply"));
+    assert!(Reason::Forced.to_string().contains("asks for this count"));
+    assert!(Reason::Shortest(inches(7.0)).to_string().contains("too steeply"));
 }
 
 proptest! {

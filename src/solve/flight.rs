@@ -45,13 +45,10 @@ pub struct Flight {
 impl Flight {
     /// The flight of a job with this many risers; at least 2 where the top tread lies one riser down, else at least 1.
     pub fn new(job: &Job, risers: usize) -> Flight {
+        counted!("flight of {risers}");
         let head = &job.head;
         let unit_rise = job.rise.total / risers as f64;
-        let (treads, top_tread_cut) = match head.meets {
-            Meets::OneDown => (risers - 1, job.tread.cut - job.tread.riser_board + head.riser_board - head.spacer),
-            Meets::Flush => (risers, head.top_tread - head.spacer),
-        };
-        let run_below_top = job.tread.cut * (treads as f64 - 1.0);
+        let (treads, top_tread_cut) = treads_and_top(job, risers);
         let top_tread_y = first_riser_cut(job, unit_rise) + unit_rise * (treads as f64 - 1.0);
         let mut finished_runs = vec![job.tread.cut; treads - 1];
         if head.meets == Meets::OneDown {
@@ -67,13 +64,19 @@ impl Flight {
             tread_thickness: job.tread.thickness,
             finish_to_come: job.rise.finish_to_come,
             top_tread_cut,
-            head_cut_x: run_below_top + top_tread_cut,
+            head_cut_x: Flight::run(job, risers),
             hang_line: job.rise.total - head.finish + job.rise.finish_to_come - top_tread_y,
             head_finish: head.finish,
             rim_depth: head.rim_depth,
             board_depth: job.board.width - job.board.tip_inset,
             finished_runs,
         }
+    }
+
+    /// Horizontal run of a stringer with this many risers: where its plumb cut stands. No rise is in it.
+    pub fn run(job: &Job, risers: usize) -> Length {
+        let (treads, top_tread_cut) = treads_and_top(job, risers);
+        job.tread.cut * (treads as f64 - 1.0) + top_tread_cut
     }
 
     /// Height of the first tread cut over the surface the stringer stands on.
@@ -134,6 +137,15 @@ impl Flight {
             surfaces.push(self.framing_top_y() + self.head_finish);
         }
         surfaces.windows(2).map(|pair| pair[1] - pair[0]).collect()
+    }
+}
+
+/// Number of treads that the stringer carries, and length of the top tread cut.
+fn treads_and_top(job: &Job, risers: usize) -> (usize, Length) {
+    let head = &job.head;
+    match head.meets {
+        Meets::OneDown => (risers - 1, job.tread.cut - job.tread.riser_board + head.riser_board - head.spacer),
+        Meets::Flush => (risers, head.top_tread - head.spacer),
     }
 }
 

@@ -3,5 +3,5 @@
 mod choice;
 mod flight;
 
-pub use choice::{Reason, candidate_counts, chosen_count};
+pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
 pub use flight::Flight;
