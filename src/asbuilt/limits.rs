@@ -105,9 +105,14 @@ impl RiserLimits {
 
 /// Largest riser less smallest.
 pub(super) fn spread(risers: &[Length]) -> Length {
-    let largest = risers.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
-    let smallest = risers.iter().copied().reduce(Length::min).unwrap_or(Length::ZERO);
+    let [largest, smallest] = largest_and_smallest(risers);
     largest - smallest
+}
+
+/// The largest of some risers and the smallest; both 0 where there are none.
+fn largest_and_smallest(risers: &[Length]) -> [Length; 2] {
+    [Length::max, Length::min]
+        .map(|of: fn(Length, Length) -> Length| risers.iter().copied().reduce(of).unwrap_or(Length::ZERO))
 }
 
 /// The largest difference of two neighbouring risers.
@@ -143,9 +148,8 @@ fn above(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
 
 /// The numbers of the largest and of the smallest riser; the first of several.
 fn extremes(risers: &[Length]) -> [usize; 2] {
-    let at =
-        |wanted: Length| risers.iter().position(|r| r.is_within(Length::mm(ON_THE_LIMIT), wanted)).unwrap_or(0) + 1;
-    let largest = risers.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
-    let smallest = risers.iter().copied().reduce(Length::min).unwrap_or(Length::ZERO);
-    [at(largest), at(smallest)]
+    largest_and_smallest(risers).map(|wanted| {
+        let place = risers.iter().position(|r| r.is_within(Length::mm(ON_THE_LIMIT), wanted));
+        place.expect("the largest and the smallest of risers that differ are among them") + 1
+    })
 }

@@ -114,7 +114,7 @@ fn out_of_reach(exact: &Programme) -> Result<OutOfReach, Error> {
         least_spread: spread(&nearest(Goal::Spread)?),
         least_step: largest_step(&nearest(Goal::Step)?),
         lowest_largest: largest.into_iter().fold(Length::ZERO, Length::max),
-        highest_smallest: smallest.into_iter().reduce(Length::min).unwrap_or(Length::ZERO),
+        highest_smallest: smallest.into_iter().reduce(Length::min).expect("a flight has a riser"),
     })
 }
 

@@ -147,9 +147,8 @@ fn measure(measure: Measure, job: &Job, flight: &Flight) -> Option<f64> {
 }
 
 fn spread(lengths: &[Length]) -> Length {
-    let largest = lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
-    let smallest = lengths.iter().copied().reduce(Length::min).unwrap_or(Length::ZERO);
-    largest - smallest
+    let extreme = |of: fn(Length, Length) -> Length| lengths.iter().copied().reduce(of).expect("a flight has a step");
+    extreme(Length::max) - extreme(Length::min)
 }
 
 fn place(measure: Measure) -> &'static str {

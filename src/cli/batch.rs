@@ -195,14 +195,13 @@ fn in_parallel<R: Send>(tasks: &[Task], work: impl Fn(&Task) -> R + Sync) -> Vec
                     let i = next.fetch_add(1, Ordering::Relaxed);
                     let Some(task) = tasks.get(i) else { break };
                     let result = work(task);
-                    if let Ok(mut results) = results.lock() {
-                        results[i] = Some(result);
-                    }
+                    results.lock().expect("nothing panics that holds the results")[i] = Some(result);
                 }
             });
         }
     });
-    results.into_inner().unwrap_or_default().into_iter().flatten().collect()
+    let results = results.into_inner().expect("nothing panics that holds the results");
+    results.into_iter().map(|result| result.expect("every task was taken and done")).collect()
 }
 
 /// What the whole batch ends with: a bug first, then files, input, refusals, denied warnings. `failed` is how many rows of

@@ -52,7 +52,8 @@ pub(super) fn profiles(name: Option<&str>, console: &Console) -> Result<Ending, 
 }
 
 fn line(kind: &str, name: &str) -> String {
-    let text = embedded(Some(kind), name).map(|source| source.text).unwrap_or_default();
-    let about = text.lines().find_map(|line| line.strip_prefix("about = ")).unwrap_or("").trim_matches('"');
+    let text = embedded(Some(kind), name).expect("only embedded profiles are listed").text;
+    let about = text.lines().find_map(|line| line.strip_prefix("about = "));
+    let about = about.expect("an embedded profile says what it is").trim_matches('"');
     format!("{kind:<9} {name:<20} {about}")
 }

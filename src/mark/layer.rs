@@ -67,13 +67,14 @@ pub fn layer_marks(
     let height = (strip.height * OF_STRIP).min(FULL_HEIGHT_MM);
     let between = (holes[1].center.x - holes[0].center.x).abs() - dowel.as_mm() - 2.0 * clear;
     let words = [format!("{letter}  {title}"), letter.to_string()];
-    let fitting = words.into_iter().find(|words| lettering::width(words, height) <= between);
-    let strokes = fitting.and_then(|words| {
+    let can_be_marked = |words: &String| lettering::check(words).is_ok() && lettering::width(words, height) <= between;
+    let strokes = words.into_iter().find(can_be_marked).map(|words| {
         let middle = nalgebra::center(&holes[0].center, &holes[1].center);
         let at = middle - Vector::new(lettering::width(&words, height) / 2.0, height / 2.0);
-        let drawn = lettering::strokes(&words, height).ok()?;
-        Some(drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| at + p.coords).collect()).collect())
+        let drawn = lettering::strokes(&words, height).expect("every character was found to have a letter");
+        drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| at + p.coords).collect()).collect()
     });
+    // A strip too narrow for its letter is not lettered.
     Ok(Warned::plain(LayerMarks { strokes: strokes.unwrap_or_default(), holes }))
 }
 

@@ -6,7 +6,8 @@ use super::level::{behind, level_line, middle_at, notch_top, plate_line};
 use super::shape::Shape;
 use super::sheet::Sheet;
 use super::words::{Line, blocks, wrapped};
-use crate::diagnostics::{Finding, Outcome, Warned, codes};
+use crate::diagnostics::codes::{self, Clash};
+use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
 use crate::geometry::{Contour, Point, Vector, inset_sharp};
 use crate::lettering;
 use crate::measure::{Fingerprint, Job, Makes};
@@ -59,7 +60,7 @@ pub fn clearance(tool_radius: Length, stroke_width: Length) -> f64 {
 /// The marks of a pattern, strokes `stroke_width` wide, and what there is to say about them.
 ///
 /// # Errors
-/// A refusal if the title has a character that cannot be marked.
+/// A refusal if the title has a character that cannot be marked, or the pattern is too small for what follows it.
 pub fn marks(
     job: &Job,
     fingerprint: &Fingerprint,
@@ -74,7 +75,7 @@ pub fn marks(
     let tool_radius = job.cut.machine.tool_radius();
     let clear = clearance(tool_radius, stroke_width);
     let part = outline.in_board_frame();
-    let piece = piece(&part, job.cut.makes);
+    let piece = piece(&part, job.cut.makes)?;
     let Warned { value: hole, findings } = hanging_hole(&part, &piece, tool_radius, clear);
     let face = Face {
         piece: &piece,
@@ -103,16 +104,17 @@ fn unknown_characters(title: &str) -> Vec<Finding> {
     seen.into_iter().map(finding).collect()
 }
 
-/// The pattern itself: smaller than the part by what follows it. Where it has no such shape nothing is cut anyway.
-fn piece(part: &Contour<Role>, makes: Makes) -> Contour<Role> {
+/// The pattern itself: smaller than the part by what follows it.
+fn piece(part: &Contour<Role>, makes: Makes) -> Result<Contour<Role>, Refusals> {
     let inset = match makes {
         Makes::Pattern(follow) => follow.inset(),
         Makes::Stringers => Length::ZERO,
     };
     if inset <= Length::ZERO {
-        return part.clone();
+        return Ok(part.clone());
     }
-    inset_sharp(part, inset.as_mm()).unwrap_or_else(|_| part.clone())
+    inset_sharp(part, inset.as_mm())
+        .map_err(|_| codes::Interference { why: Clash::EdgeLost(inset) }.at("outline").into())
 }
 
 /// A mark that did not find its place.

@@ -26,13 +26,13 @@ fn boxed(width: f64, height: f64) -> Vec<Point> {
 }
 
 impl Shape {
-    /// Lines of text, the last on the base line; a character without strokes is left blank.
+    /// Lines of text, the last on the base line; every character has a letter.
     pub fn text(lines: &[String], height: f64) -> Shape {
         let mut strokes = Vec::new();
         let mut width = 0.0f64;
         for (row, line) in lines.iter().rev().enumerate() {
             let up = Vector::new(0.0, height * LINE_PITCH * row as f64);
-            let drawn = lettering::strokes(line, height).unwrap_or_default();
+            let drawn = lettering::strokes(line, height).expect("marks are capitals and figures, and a checked title");
             strokes.extend(drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| p + up).collect::<Vec<_>>()));
             width = width.max(lettering::width(line, height));
         }

@@ -78,10 +78,7 @@ pub fn max_span(joist: &Joist) -> Result<MaxSpan, Error> {
         if within(joist, &design, middle) { low = middle } else { high = middle }
     }
     let last = checks(joist, &design, low);
-    Ok(MaxSpan {
-        span: Length::inches(low),
-        governs: greatest(&last).map_or(Quantity::Bending, |check| check.quantity),
-    })
+    Ok(MaxSpan { span: Length::inches(low), governs: greatest(&last).expect("a joist has checks").quantity })
 }
 
 fn checks(joist: &Joist, design: &DesignValues, span_in: f64) -> Vec<Check> {

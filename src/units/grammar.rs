@@ -337,7 +337,9 @@ fn number(chars: &[char], at: &mut usize) -> Result<Token, LengthProblem> {
 }
 
 fn value(digits: &[char]) -> f64 {
-    digits.iter().fold(0.0, |sum, digit| sum * 10.0 + f64::from(digit.to_digit(10).unwrap_or(0)))
+    digits
+        .iter()
+        .fold(0.0, |sum, digit| sum * 10.0 + f64::from(digit.to_digit(10).expect("digits are taken one by one")))
 }
 
 /// The fractions that Unicode has as one character.

@@ -60,7 +60,8 @@ pub fn fill(problem: &Problem, effort: Effort) -> Vec<Placed> {
     let (along_x, along_y) = std::thread::scope(|scope| {
         let x = scope.spawn(|| search(Vector::x()));
         let y = scope.spawn(|| search(Vector::y()));
-        (x.join().unwrap_or_default(), y.join().unwrap_or_default())
+        let found = "a search that panicked has no layout";
+        (x.join().expect(found), y.join().expect(found))
     });
     let is_good = |layout: &Layout| check(problem, &layout.placed(&table)).is_ok();
     let good = [along_x, along_y].into_iter().filter(is_good);

@@ -103,7 +103,7 @@ fn used(placed: &[Placed], kind: usize) -> usize {
 /// How often a layout can be cut from what is left.
 fn times(left: &[usize], placed: &[Placed]) -> usize {
     let of_each = left.iter().enumerate();
-    of_each.filter_map(|(kind, n)| n.checked_div(used(placed, kind))).min().unwrap_or(1)
+    of_each.filter_map(|(kind, n)| n.checked_div(used(placed, kind))).min().expect("a layout has a piece")
 }
 
 /// The problem with no more of each kind asked for than one sheet could hold by area.
@@ -132,7 +132,7 @@ fn chosen<'a>(task: &Task, left: &[usize], all: &'a [Found]) -> Option<&'a Found
 fn too_large(left: &[usize], task: &Task) -> NestingError {
     let kinds = || (0..left.len()).filter(|k| left[*k] > 0);
     let culprit = kinds().find(|k| finds_no_place(*k, task)).or_else(|| kinds().next());
-    NestingError::TooLarge(culprit.unwrap_or(0))
+    NestingError::TooLarge(culprit.expect("a piece is left, or no sheet were asked for"))
 }
 
 fn finds_no_place(kind: usize, task: &Task) -> bool {
@@ -152,5 +152,5 @@ pub(super) fn remnant(problem: &Problem, spacing: f64, placed: &[Placed]) -> Bou
     ends[2].max.x = taken.min.x.max(0.0);
     ends[3].max.y = taken.min.y.max(0.0);
     let largest = |a, b| if box_area(b) > box_area(a) { b } else { a };
-    ends.into_iter().reduce(largest).unwrap_or(whole)
+    ends.into_iter().reduce(largest).expect("a sheet has four ends")
 }

@@ -82,7 +82,8 @@ pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Op
     let found = std::thread::scope(|scope| {
         let starts = &starts;
         let running: Vec<_> = (0..threads).map(|thread| scope.spawn(move || starts.work(thread, threads))).collect();
-        let ended = running.into_iter().filter_map(|thread| thread.join().ok().flatten());
+        let ended =
+            running.into_iter().filter_map(|thread| thread.join().expect("a search that panicked has no answer"));
         ended.min_by_key(|(start, _)| *start)
     });
     found.map(|(_, placed)| placed)

@@ -257,7 +257,7 @@ impl<'a> View<'a> {
 
     fn tilt(&self, start: f64) -> Tilt {
         let count: i64 = self.filled(start).iter().map(|(_, f)| f.count).sum();
-        Tilt { angle: self.angle, start, count: usize::try_from(count).unwrap_or(0) }
+        Tilt { angle: self.angle, start, count: usize::try_from(count).expect("no row holds fewer than no pieces") }
     }
 }
 

@@ -224,7 +224,7 @@ fn opposites(problem: &Problem, stop: usize) -> impl Iterator<Item = usize> {
 
 fn opposite(problem: &Problem, stop: usize, way: usize) -> usize {
     let off = |other: &usize| asymmetry(problem.way(way), problem.way(*other));
-    problem.span(stop).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(way)
+    problem.span(stop).min_by(|a, b| off(a).total_cmp(&off(b))).expect("the way itself is one of its stop's")
 }
 
 /// How far a way is from another travelled backwards, in mm^2.
