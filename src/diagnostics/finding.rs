@@ -71,27 +71,6 @@ impl Finding {
         Finding::with(code, Place::from("somewhere"), Vec::new())
     }
 
-    /// A finding whose sentence is still to be made of words.
-    pub fn about(code: Code, place: impl Into<Place>) -> Finding {
-        Finding::with(code, place.into(), Vec::new())
-    }
-
-    /// What was measured and what is allowed, in words.
-    pub fn figures(mut self, measured: impl Into<String>, limit: impl Into<String>) -> Finding {
-        self.values = vec![("measured", Value::Words(measured.into().into()))];
-        let limit = limit.into();
-        if !limit.is_empty() {
-            self.values.push(("limit", Value::Words(limit.into())));
-        }
-        self
-    }
-
-    /// Whether it was given in words alone.
-    fn in_words(&self) -> bool {
-        let words = |(name, value): &(&str, Value)| ["measured", "limit"].contains(name) && value.measured().is_none();
-        self.values.iter().all(words) && !self.values.is_empty()
-    }
-
     /// With another weight than the table's.
     pub fn weighing(mut self, severity: Severity) -> Finding {
         self.severity = severity;
@@ -127,10 +106,6 @@ impl Finding {
 
     /// The sentence for people: the table's, with the values in it.
     pub fn sentence(&self) -> String {
-        if self.in_words() {
-            let values: Vec<String> = self.values.iter().map(|(_, value)| value.to_string()).collect();
-            return values.join("; allowed: ");
-        }
         let mut said = String::new();
         let mut rest = self.code.row().say;
         while let Some((before, from_name)) = rest.split_once('{') {

@@ -1,7 +1,7 @@
 //! The steps on a board whose own edges are the part's: one open cut from the heel over the steps to the head, begun and
 //! ended in the air beside the board; the offcuts stay tied.
 
-use super::clamps::{ClampBox, FROM_CLAMP_MM, where_it_is};
+use super::clamps::{ClampBox, FROM_CLAMP_MM, rectangle};
 use super::program::{Draft, FeedKind, Layout, Process, Program, Step};
 use super::round::Round;
 use super::router::pass_floors;
@@ -9,7 +9,8 @@ use super::tab_profile::TabProfile;
 use super::tabs::{self, TabShape};
 use crate::check::{Lie, Room, StockBox};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::codes::{self, LeadIn, NotTied, ToHold};
+use crate::diagnostics::{Finding, PRACTICE};
 use crate::geometry::remains::Remains;
 use crate::geometry::{Bounds, Follows, Placement, Point, Segment, Vector};
 use crate::measure::Job;
@@ -110,12 +111,8 @@ pub(super) fn hung_on_one_offcut(path: &ToolPath, program: &Program, clamps: &[C
     let held: BTreeSet<usize> = clamps.iter().flat_map(|clamp| parts.under(clamp.place)).collect();
     let by_one = held.len() == 1 && held.first().copied() != own;
     by_one.then(|| {
-        Finding::about(codes::PieceLoose::CODE, "the part")
-            .figures(
-                "all clamps stand on one offcut: a single tab ties the part to it",
-                format!("a clamp in cut.clamps on the piece itself, {}; or on two offcuts", where_it_is(zone)),
-            )
-            .source(PRACTICE)
+        let remedy = ToHold::ClampOnPieceOrOffcuts(rectangle(zone));
+        codes::PieceLoose { why: NotTied::OneOffcut, remedy }.at("the part").source(PRACTICE)
     })
 }
 
@@ -130,7 +127,7 @@ pub(super) fn draft(
     placement: &Placement,
 ) -> Result<(Draft, Vec<Finding>), Vec<Finding>> {
     let safe = job.cut.machine.safe_height.as_mm();
-    let no_back = || vec![Finding::about(codes::NoLeadRoom::CODE, "path").figures("no lower edge", "one")];
+    let no_back = || vec![codes::NoLeadRoom { how: LeadIn::OwnEdge }.at("path")];
     let round = Round::open(path, placement, job.cut.machine.arcs).ok_or_else(no_back)?;
     let outward = placement.rotation * Vector::new(0.0, -BESIDE_MM);
     let way_in = Segment::Line { from: round.start() + outward, to: round.start() };

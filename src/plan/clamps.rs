@@ -5,7 +5,8 @@ use super::aside::Clearing;
 use super::program::{Program, Step};
 use super::time;
 use crate::check::StockBox;
-use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
+use crate::diagnostics::codes::{self, ClampGoes, Clamps, NoWay, Rectangle};
+use crate::diagnostics::{Finding, Numbered, Place};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::measure::{Clamp, Job, Long};
 use crate::profile::{Form, Machine, Tool};
@@ -84,21 +85,27 @@ pub fn beside_stock(clamps: &[ClampBox], stock: &StockBox) -> Vec<Finding> {
     let is_beside = |place: Bounds| !place.touches(on) || place.min.x >= on.max.x || place.min.y >= on.max.y;
     let beside = clamps.iter().enumerate().filter(|(_, clamp)| is_beside(clamp.place));
     let finding = |(i, clamp): (usize, &ClampBox)| {
-        let finding = Finding::about(codes::ClampOffSheet::CODE, named(i));
-        let limit = format!("on the stock of {} by {}", stock.length, stock.width);
-        finding.figures(where_it_is(clamp.place), limit).source(GEOMETRY)
+        let (length, width) = (stock.length, stock.width);
+        codes::ClampOffSheet { clamp: rectangle(clamp.place), length, width }.at(named(i))
     };
     beside.map(finding).collect()
 }
 
-/// What findings call a clamp.
-pub(super) fn named(i: usize) -> String {
-    format!("cut.clamps, clamp {}", i + 1)
+/// The key of the job file that has the clamps.
+const KEY: &str = "cut.clamps";
+
+/// Where a finding about a clamp is.
+fn named(i: usize) -> Place {
+    Place::NthNamed(Numbered::Clamp, i + 1, KEY.to_string())
 }
 
-pub(super) fn where_it_is(place: Bounds) -> String {
-    let [x, to_x, y, to_y] = [place.min.x, place.max.x, place.min.y, place.max.y].map(Length::mm);
-    format!("from X {x} to {to_x}, Y {y} to {to_y}")
+pub(super) fn rectangle(place: Bounds) -> Rectangle {
+    Rectangle { from: tape(place.min), to: tape(place.max) }
+}
+
+/// X and Y of a point.
+fn tape(p: Point) -> [Length; 2] {
+    [p.x, p.y].map(Length::mm)
 }
 
 /// A place for a piece that lies alone at which its kerf leaves every clamp alone: moved along and across to a side of a
@@ -199,14 +206,12 @@ fn nearest_point(segment: &Segment, place: &Bounds) -> Point {
 }
 
 fn cut_clamp(program: &Program, i: usize, place: Bounds, at: Point) -> Finding {
-    let [x, y] = [at.x, at.y].map(Length::mm);
-    let words = format!("it stands {}, in the cutter's way near X {x} Y {y}", where_it_is(place));
-    let off = format!("{} or more off the cutter", Length::mm(FROM_CLAMP_MM));
-    let limit = match program.clamp_zone {
-        Some(zone) => format!("on the piece {}; or {off}", where_it_is(zone)),
-        None => off,
+    let ([x, y], off) = (tape(at), Length::mm(FROM_CLAMP_MM));
+    let to_do = match program.clamp_zone {
+        Some(zone) => ClampGoes::OnPiece(rectangle(zone), off),
+        None => ClampGoes::Off(off),
     };
-    Finding::about(codes::ClampInCut::CODE, named(i)).figures(words, limit).source(PRACTICE)
+    codes::ClampInCut { clamp: rectangle(place), x, y, to_do }.at(named(i))
 }
 
 /// Whether any point of a segment is nearer to a box than `reach`; an arc as chords.
@@ -299,8 +304,8 @@ impl<'a> Walk<'a> {
 
     fn park(&self) -> Result<Point, Vec<Finding>> {
         self.clearing.park(self.home()).ok_or_else(|| {
-            let words = "no place near X0 Y0 that no clamp takes".to_string();
-            vec![in_the_way((0..self.clamps.len()).collect(), words, "a place to begin and to end over")]
+            let all: Vec<usize> = (0..self.clamps.len()).collect();
+            vec![in_the_way(&all, NoWay::Home)]
         })
     }
 
@@ -355,13 +360,7 @@ impl<'a> Walk<'a> {
             self.led.extend([Step::RapidZ(lift), Step::RapidXy(to), Step::RapidZ(safe)]);
             return Ok(());
         }
-        let place = |p: Point| format!("X {} Y {}", Length::mm(p.x), Length::mm(p.y));
-        let words = format!("no way round them from {} to {}", place(from), place(to));
-        Err(vec![in_the_way(
-            blocking,
-            words,
-            "a way at the safe height; or clamps with a height that can be passed over",
-        )])
+        Err(vec![in_the_way(&blocking, NoWay::Between(tape(from), tape(to)))])
     }
 
     /// Whether the machine lifts its cutter as high over the stock.
@@ -420,8 +419,7 @@ impl<'a> Walk<'a> {
     }
 }
 
-fn in_the_way(clamps: Vec<usize>, words: String, limit: &str) -> Finding {
-    let numbers: Vec<String> = clamps.iter().map(|i| (i + 1).to_string()).collect();
-    let place = format!("cut.clamps, clamp {}", numbers.join(", "));
-    Finding::about(codes::ClampInTheWay::CODE, place).figures(words, limit).source(GEOMETRY)
+fn in_the_way(clamps: &[usize], way: NoWay) -> Finding {
+    let clamps = Clamps(clamps.iter().map(|i| i + 1).collect());
+    codes::ClampInTheWay { clamps, way }.at(KEY)
 }

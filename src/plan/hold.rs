@@ -7,12 +7,13 @@
 
 use super::program::Step;
 use crate::check::StockBox;
-use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
+use crate::diagnostics::codes::{self, NotTied, OffcutBy, On, ToHold};
+use crate::diagnostics::{Figure, Finding, Numbered, PRACTICE, Place};
 use crate::geometry::hanging::{Anchor, Cutting, Hanging, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
 use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Form;
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 
 /// The planner asks for this much wider webs than the proof does, in mm: the file's numbers are rounded.
 pub(super) const MORE_WEB_MM: f64 = 0.2;
@@ -33,7 +34,7 @@ pub(super) struct Bench {
     /// What each piece is called, and its outline in the stock frame.
     pub pieces: Vec<(String, Vec<Segment>)>,
     /// What to type where something comes loose.
-    pub remedy: String,
+    pub remedy: ToHold,
 }
 
 impl Bench {
@@ -66,11 +67,10 @@ impl Bench {
         };
         match cutting.hanging() {
             Some(hanging) => self.told(&hanging, setup),
-            None => vec![
-                Finding::about(codes::PieceLoose::CODE, "program")
-                    .figures("too many cuts to follow what hangs together", "fewer pieces on one sheet")
-                    .source(PRACTICE),
-            ],
+            None => {
+                let loose = codes::PieceLoose { why: NotTied::NotFollowed, remedy: ToHold::FewerPieces };
+                vec![loose.at("program").source(PRACTICE)]
+            }
         }
     }
 
@@ -85,34 +85,37 @@ impl Bench {
 
     fn told(&self, hanging: &Hanging, setup: usize) -> Vec<Finding> {
         let on = match (&self.clamps[..], self.form) {
-            ([_, ..], _) => "the clamped wood",
-            (_, Form::Board) => "the clamped board",
-            (_, Form::Sheet) => "the sheet's rim",
+            ([_, ..], _) => On::Clamped,
+            (_, Form::Board) => On::Board,
+            (_, Form::Sheet) => On::Rim,
         };
-        let limit = format!("wood of {} or more to {on}: {}", Length::mm(LEAST_WEB_MM), self.remedy);
         let free = self.pieces.iter().zip(&hanging.bodies).filter(|(_, hangs)| !**hangs).map(|((name, _), _)| {
-            Finding::about(codes::PieceLoose::CODE, self.place(name.clone(), setup))
-                .figures(format!("nothing ties it to {on}"), limit.clone())
-                .source(GEOMETRY)
+            let why = NotTied::NoWood(Length::mm(LEAST_WEB_MM), on);
+            codes::PieceLoose { why, remedy: self.remedy }.at(self.place(name.clone(), setup))
         });
-        let waste = hanging.loose.iter().map(|(piece, how)| {
-            let words = match how {
-                Loose::Free => "cut free all round",
-                Loose::ByThinWood => "held by thinner wood only",
-            };
-            Finding::about(codes::OffcutLoose::CODE, self.place(place(piece), setup))
-                .figures(format!("an offcut of {}, {words}", size(piece)), limit.clone())
-                .source(GEOMETRY)
-        });
+        let waste = hanging
+            .loose
+            .iter()
+            .map(|(piece, how)| offcut(piece, *how, on, self.remedy).at(self.place(place(piece), setup)));
         free.chain(waste).collect()
     }
 
-    fn place(&self, what: String, setup: usize) -> String {
+    fn place(&self, what: String, setup: usize) -> Place {
         match self.setups.len() {
-            0 | 1 => what,
-            count => format!("{what}, set-up {} of {count}", setup + 1),
+            0 | 1 => what.into(),
+            _ => Place::NthNamed(Numbered::SetUp, setup + 1, what),
         }
     }
+}
+
+fn offcut(piece: &Piece, how: Loose, on: On, remedy: ToHold) -> codes::OffcutLoose {
+    let how = match how {
+        Loose::Free => OffcutBy::AllRound,
+        Loose::ByThinWood => OffcutBy::ThinWood,
+    };
+    let measured = Figure { value: piece.area / 100.0, unit: "cm2", digits: 0 };
+    let (length, width) = (Length::mm(piece.bounds.width()), Length::mm(piece.bounds.height()));
+    codes::OffcutLoose { measured, length, width, how, on, limit: Length::mm(LEAST_WEB_MM), remedy }
 }
 
 /// The steps up to the stop that ends a set-up; all of them for the last.
@@ -132,12 +135,6 @@ pub(super) fn comes_to_edge(ring: &[Segment], plate: Bounds) -> bool {
 fn place(piece: &Piece) -> String {
     let at = |mm: f64| Length::mm(mm).to_string();
     format!("offcut at X {} Y {}", at(piece.within.x), at(piece.within.y))
-}
-
-fn size(piece: &Piece) -> String {
-    let side = |mm: f64| Length::mm(mm).to_string();
-    let area = trimmed(piece.area / 100.0, 0);
-    format!("{area} cm2 in a box of {} by {}", side(piece.bounds.width()), side(piece.bounds.height()))
 }
 
 /// The ways of the tool's centre where it goes through a thickness in mm.

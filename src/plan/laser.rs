@@ -5,7 +5,8 @@ use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::Finding;
+use crate::diagnostics::codes::{self, LeadIn};
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
 use crate::profile::{Arcs, Laser};
@@ -26,8 +27,7 @@ pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
 /// A refusal if the path has no straight edge to start on.
 pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Result<Draft, Vec<Finding>> {
     let arcs = job.cut.machine.arcs;
-    let no_room =
-        || vec![Finding::about(codes::NoLeadRoom::CODE, "path").figures("no straight edge to start on", "one")];
+    let no_room = || vec![codes::NoLeadRoom { how: LeadIn::Start }.at("path")];
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
     let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
     let mut steps = vec![Step::ToolOn];

@@ -5,7 +5,7 @@ use super::clamps::{self, kept_clear};
 use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
 use super::{hole, shift, time};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, PRACTICE, codes};
+use crate::diagnostics::{Count, Finding, codes};
 use crate::geometry::{Point, Segment};
 use crate::mark::{Hole, Marks};
 use crate::measure::Job;
@@ -91,20 +91,15 @@ pub fn plan_marked(
 }
 
 pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
-    let finding = Finding::about(codes::MarkNoTool::CODE, "machine");
-    let words = format!("no pointed cutter for {} strokes", strokes.len());
-    Some(finding.figures(words, "`mark` in the machine profile"))
+    Some(codes::MarkNoTool { strokes: Count::from(strokes.len()) }.at("machine"))
 }
 
 fn shifted(strokes: &[Vec<Point>]) -> Finding {
-    let finding = Finding::about(codes::MarkShifted::CODE, "machine");
-    finding.figures(format!("{} strokes in several set-ups: not marked", strokes.len()), "one set-up")
+    codes::MarkShifted { strokes: Count::from(strokes.len()) }.at("machine")
 }
 
 pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
-    Finding::about(codes::MarkTooDeep::CODE, "machine")
-        .figures(format!("marks {} deep", tool.depth), format!("at most half of {thickness}"))
-        .source(PRACTICE)
+    codes::MarkTooDeep { measured: tool.depth, limit: thickness * DEEPEST }.at("machine")
 }
 
 /// The strokes in the stock frame, each begun at the end that is nearest to where the tool is.

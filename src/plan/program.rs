@@ -8,7 +8,8 @@ use super::tabs::{self, Tab};
 use super::{abilities, board, laser, pocket, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::codes::{self, ToHold};
+use crate::diagnostics::{Count, Finding};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::mark::Hole;
 use crate::measure::{Job, Long, Makes};
@@ -235,17 +236,11 @@ pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Findin
     let thickness = program.stock.thickness.as_mm();
     let edge = tabs::TabShape::new(thickness, cutter.as_mm(), router.cut_through.as_mm()).edge(cutter.as_mm());
     let clamps = clamps::of_alone(job);
-    let tab = format!("a straight edge of {} for a tab, or a thinner cutter in the machine profile", Length::mm(edge));
+    let edge = Length::mm(edge);
     let remedy = match program.clamp_zone {
-        Some(zone) if !clamps.is_empty() => {
-            format!("a clamp in cut.clamps on the piece itself, {}; or {tab}", clamps::where_it_is(zone))
-        }
-        _ if program.setups.len() > 1 && !clamps.is_empty() => {
-            format!(
-                "clamps in cut.clamps that hold it in every set-up: they stay on the table, the stock moves; or {tab}"
-            )
-        }
-        _ => tab,
+        Some(zone) if !clamps.is_empty() => ToHold::ClampOnPiece(clamps::rectangle(zone), edge),
+        _ if program.setups.len() > 1 && !clamps.is_empty() => ToHold::ClampsInEverySetUp(edge),
+        _ => ToHold::Tab(edge),
     };
     let bench = Bench {
         stock: program.stock,
@@ -336,9 +331,8 @@ impl Program {
         if self.steps.len() <= MOST_STEPS {
             return Ok(self);
         }
-        let measured = format!("{} moves", self.steps.len());
-        let finding = Finding::about(codes::ProgramLong::CODE, "machine");
-        Err(vec![finding.figures(measured, format!("at most {MOST_STEPS}"))])
+        let (measured, limit) = (Count::from(self.steps.len()), Count::from(MOST_STEPS));
+        Err(vec![codes::ProgramLong { measured, limit }.at("machine")])
     }
 
     /// The program with one of its pieces, and of tabs and leads those that are on that piece's path.

@@ -9,7 +9,8 @@ use super::span::center_of;
 use super::tab_profile::TabProfile;
 use super::tabs::{self, Tab, TabShape};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::Finding;
+use crate::diagnostics::codes::{self, LeadIn};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
@@ -61,10 +62,7 @@ pub(super) fn draft(
 
 /// Said where no straight edge is long enough to come in on.
 pub(super) fn no_room() -> Vec<Finding> {
-    vec![
-        Finding::about(codes::NoLeadRoom::CODE, "path")
-            .figures("no straight edge to ramp beside", format!("{} or more", Length::mm(SHORTEST_STROKE_MM))),
-    ]
+    vec![codes::NoLeadRoom { how: LeadIn::Ramp(Length::mm(SHORTEST_STROKE_MM)) }.at("path")]
 }
 
 /// How deep a router cuts, and over which tabs; in mm.

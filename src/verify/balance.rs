@@ -9,7 +9,8 @@ use super::findings::Findings;
 use super::proof::Target;
 use super::stroke::Stroke;
 use super::tabs::Sorted;
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, OutOfHull};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::hanging::{Anchor, held_parts};
 use crate::geometry::remains::{Parts, Remains};
 use crate::geometry::tolerance::LEAST_WEB_MM;
@@ -40,9 +41,9 @@ pub(super) fn check(
         let Some(center) = center_of(ring).filter(|_| !own.is_empty()) else { continue };
         let inside = depth_in_hull(ends.chain(around.clamped(ring)).collect(), center);
         if inside < -OUT_MM {
-            let out = if inside.is_finite() { format!("{:.0} mm out of", -inside) } else { "not in".to_string() };
-            let measured = format!("its centre of area lies {out} the hull of the {} tabs that hold it", own.len());
-            findings.at(codes::TabsOffCentre::CODE, target.label(part), measured, "inside it");
+            let measured = if inside.is_finite() { OutOfHull::By(Millimetres(-inside)) } else { OutOfHull::Wholly };
+            let found = codes::TabsOffCentre { measured, tabs: Count::from(own.len()) };
+            findings.at(found, target.label(part));
         }
     }
     Ok(())

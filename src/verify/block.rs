@@ -3,6 +3,7 @@
 
 use super::comment::objection;
 use super::limits::{LARGEST_NUMBER, LONGEST_FILE, LONGEST_READ, MOST_LINES};
+use crate::diagnostics::codes::ActedOn;
 use crate::error::{Error, ErrorKind, Place};
 
 /// The letters that a program may use.
@@ -35,7 +36,7 @@ pub(super) struct Block {
     pub percent: bool,
     pub comment: Comment,
     /// What a controller might act on in a comment.
-    pub objection: Option<String>,
+    pub objection: Option<(ActedOn, String)>,
     /// Characters of the line.
     pub length: usize,
 }

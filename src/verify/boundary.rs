@@ -5,7 +5,7 @@ use std::fmt;
 
 use super::expectation::{Hole, Wanted};
 use super::limits::GAP_MM;
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::{Figure, Finding, Millimetres, Numbered, Place, codes};
 use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
 use crate::measure::Corners;
 use crate::outline::{PocketRole, Role};
@@ -45,14 +45,19 @@ impl fmt::Display for Feature {
     }
 }
 
-/// Why there is no such boundary: a finding in the making.
-#[derive(Debug)]
-pub(super) struct NoBoundary {
-    pub code: Code,
-    pub place: String,
-    pub measured: String,
-    pub limit: String,
+impl From<Feature> for Place {
+    fn from(feature: Feature) -> Place {
+        match feature {
+            Feature::Edge(Role::Tread(number)) => Place::Nth(Numbered::Tread, number),
+            Feature::Edge(Role::Riser(number)) => Place::Nth(Numbered::Riser, number),
+            other => Place::Part(other.to_string()),
+        }
+    }
 }
+
+/// Why there is no such boundary.
+#[derive(Debug)]
+pub(super) struct NoBoundary(pub Finding);
 
 /// The boundary of one part in the board frame and the number of its inside corners.
 pub(super) struct Boundary {
@@ -86,7 +91,7 @@ impl Boundary {
             let to = reliefs[next].as_ref().map_or(corners[next].at, |relief| relief.from);
             let room = (to - from).dot(&corner.leaving);
             if room < -GAP_MM {
-                return Err(does_not_fit(role, room));
+                return Err(does_not_fit(Feature::Edge(role), room));
             }
             if room > GAP_MM {
                 edges.push(Edge { segment: Segment::Line { from, to }, role: Feature::Edge(role) });
@@ -120,13 +125,9 @@ pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 2] {
     [half(center + out, center - out), half(center - out, center + out)]
 }
 
-fn does_not_fit(role: Role, room_mm: f64) -> NoBoundary {
-    NoBoundary {
-        code: codes::CornerDoesNotFit::CODE,
-        place: role.to_string(),
-        measured: format!("{:.3} mm too short", -room_mm),
-        limit: "room for the tool beside each inside corner".to_string(),
-    }
+/// An edge that is too short for the tool by what its room is below 0.
+pub(super) fn does_not_fit(edge: Feature, room_mm: f64) -> NoBoundary {
+    NoBoundary(codes::CornerDoesNotFit { measured: Millimetres(-room_mm) }.at(edge))
 }
 
 /// Which way a level line runs in the frame of the part: along a tread, toward the foot. Level where it has no tread.
@@ -189,12 +190,9 @@ impl Corner {
     fn relief(&self, choice: Corners, radius: f64, level: Vector) -> Result<Relief, NoBoundary> {
         let sine = self.arriving.dot(&self.leaving);
         if sine.abs() > ANGLE {
-            return Err(NoBoundary {
-                code: codes::CornerNotSquare::CODE,
-                place: Feature::Corner(self.roles.0, self.roles.1).to_string(),
-                measured: format!("{:.4} degrees off square", sine.asin().to_degrees()),
-                limit: "a square corner".to_string(),
-            });
+            let measured = Figure { value: sine.asin().to_degrees(), unit: "deg", digits: 5 };
+            let corner = Feature::Corner(self.roles.0, self.roles.1);
+            return Err(NoBoundary(codes::CornerNotSquare { measured }.at(corner)));
         }
         let (m, n) = (right_of(self.arriving), right_of(self.leaving));
         let at = |along_arriving: f64, along_leaving: f64| self.at + n * along_arriving + m * along_leaving;

@@ -7,7 +7,8 @@ use super::limits::{GAP_MM, LAID_MM, OVER_CLAMP_MM};
 use super::moves::Motion;
 use super::pair::least_distance;
 use super::stroke::{Stroke, Work};
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, Clears};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::{Bounds, Point, Segment};
 
 /// The distance from a segment to a box, 0 inside.
@@ -41,13 +42,9 @@ pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, fi
             let distance = distance_to_box(&low.path, clamp.place);
             if distance < radius - GAP_MM {
                 told = m.line;
-                let measured = format!("clamp {}: {distance:.3} mm from the tool's centre", i + 1);
-                let over = match clear {
-                    Some(clear) => format!("{:.3} mm above the material", clear - levels.top),
-                    None => "a clamp with its height".to_string(),
-                };
-                let limit = format!("{radius:.3} mm, or {over}");
-                findings.at_line(codes::ClampHit::CODE, m.line, measured, limit);
+                let safe = clear.map_or(Clears::Unknown, |clear| Clears::Over(Millimetres(clear - levels.top)));
+                let (measured, limit) = (Millimetres(distance), Millimetres(radius));
+                findings.at_line(codes::ClampHit { clamp: Count::from(i + 1), measured, limit, safe }, m.line);
             }
         }
     }
@@ -64,8 +61,8 @@ pub(super) fn check_margin(e: &Expectation, strokes: &[Stroke], radius: f64, fin
         let room = room_in(e.stock.bounds(), stroke.path.bounds()) - radius;
         if room < e.margin_mm - slack && told != stroke.line {
             told = stroke.line;
-            let measured = format!("a cut {room:.3} mm from the edge of the material");
-            findings.at_line(codes::CutOutsideMargin::CODE, stroke.line, measured, format!("{:.3} mm", e.margin_mm));
+            let (measured, limit) = (Millimetres(room), Millimetres(e.margin_mm));
+            findings.at_line(codes::CutOutsideMargin { measured, limit }, stroke.line);
         }
     }
 }

@@ -6,7 +6,7 @@ use super::drilled::with_holes;
 use super::dxf::{Drawing, Figure, read_drawing};
 use super::expectation::{Expectation, Piece, Wanted};
 use super::farthest::TooTangled;
-use super::faults::{Fault, Unit, tell};
+use super::faults::{Fault, Unit, Wrong, tell};
 use super::findings::Findings;
 use super::fit::Straightened;
 use super::holding::{Drawn, Held};
@@ -18,7 +18,8 @@ use super::pockets;
 use super::returned::returned;
 use super::rings::{Ring, join};
 use super::verdict::{Recognised, Verdict};
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, AsWay, DrawnIn, Tangle, UnitBy, UnitHint};
+use crate::diagnostics::{Count, Millimetres};
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Segment};
@@ -56,7 +57,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
     }
     Ok(first.unwrap_or_else(|| {
         let mut findings = Findings::new(file);
-        findings.at_file(codes::ExpectationUnclear::CODE, "no piece", "a piece");
+        findings.at_file(codes::ExpectationUnclear { why: "no piece" });
         Verdict::unproven(Recognised::NominalDrawing, findings.finish(), 0.0)
     }))
 }
@@ -72,8 +73,8 @@ fn with_pockets(drawing: &Drawing, file: &str, e: &Expectation, piece: &Piece, m
     let off = match verdict.what {
         Recognised::CompensatedDrawing => match pockets::sides(&piece.pockets, piece.corners, radius) {
             Ok(sides) => off_as_path(drawn, &sides, &at, radius),
-            Err(NoBoundary { code, place, measured, limit }) => {
-                findings.at(code, place, measured, limit);
+            Err(NoBoundary(finding)) => {
+                findings.add(finding);
                 Ok(0.0)
             }
         },
@@ -81,16 +82,11 @@ fn with_pockets(drawing: &Drawing, file: &str, e: &Expectation, piece: &Piece, m
     };
     match off {
         Ok(off) if off > 0.0 => {
-            let limit = format!("within {PROOF_MM:.4} mm everywhere");
-            findings.at(
-                codes::PocketDrawnOff::CODE,
-                "layer POCKET",
-                format!("{off:.3} mm of lines missing or off"),
-                limit,
-            );
+            let (measured, limit) = (Millimetres(off), Millimetres(PROOF_MM));
+            findings.at(codes::PocketDrawnOff { measured, limit }, "layer POCKET");
         }
         Ok(_) => verdict.pockets = piece.pockets.len(),
-        Err(TooTangled) => findings.at_file(codes::TooTangled::CODE, "too many crossings", ""),
+        Err(TooTangled) => findings.at_file(codes::TooTangled { what: Tangle::Crossings }),
     }
     verdict.findings.extend(findings.finish());
     verdict
@@ -105,16 +101,16 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
     let rings = shapes(rings, e, &mut faults, &mut findings);
     if rings.is_empty() {
         tell(&faults, unit, None, &mut findings);
-        findings.at_file(codes::DrawingNothing::CODE, "no line to cut", "one closed shape");
+        findings.at_file(codes::DrawingNothing {});
         return unproven(findings);
     }
     let drawn = Drawn::new(rings);
     faults.extend(crossings(&drawn.shape).into_iter().map(|(segment, at)| crossed(drawn.strokes[segment].line, at)));
     let boundary = match Boundary::new(e) {
         Ok(boundary) => boundary,
-        Err(NoBoundary { code, place, measured, limit }) => {
+        Err(NoBoundary(finding)) => {
             tell(&faults, unit, None, &mut findings);
-            findings.at(code, place, measured, limit);
+            findings.add(finding);
             return unproven(findings);
         }
     };
@@ -123,21 +119,20 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
     tell(&faults, unit, placement.map(|placement| e.part.placed(&placement)).as_ref(), &mut findings);
     match judged {
         Ok(Some(held)) => {
-            for wrong in held.wrongs {
-                findings.at(wrong.code, wrong.place, wrong.measured, wrong.limit);
-            }
+            held.wrongs.into_iter().for_each(|wrong| findings.add(wrong.finding));
             Verdict { findings: findings.finish(), ..held.verdict }
         }
         Ok(None) => {
-            let (measured, nominal) = misfit(drawn.bounds, e.part.bounds());
-            let (_, path) = misfit(drawn.bounds, boundary_box(&boundary).grown(e.machine.tool_radius().as_mm()));
-            let turned = if measured.contains("25.4") { "" } else { unit_hint(scale(&drawn, e)) };
-            let limit = format!("{nominal}, or {path} as a tool's path");
-            findings.at_file(codes::NotThisPart::CODE, format!("{measured}{turned}"), limit);
+            let found = misfit(drawn.bounds, e.part.bounds());
+            let path = misfit(drawn.bounds, boundary_box(&boundary).grown(e.machine.tool_radius().as_mm()));
+            // A drawing that lies askew has a box of its own; its area still tells the unit.
+            let hint = if found.hint == UnitHint::None { unit_hint(scale(&drawn, e)) } else { found.hint };
+            let as_way = AsWay::Of(path.limit, path.limit_width);
+            findings.at_file(codes::NotThisPart { hint, as_way, ..found });
             unproven(findings)
         }
         Err(TooTangled) => {
-            findings.at_file(codes::TooTangled::CODE, "too many crossings", "");
+            findings.at_file(codes::TooTangled { what: Tangle::Crossings });
             unproven(findings)
         }
     }
@@ -158,8 +153,7 @@ fn scale(drawn: &Drawn, e: &Wanted) -> f64 {
 }
 
 fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
-    let limit = "a shape that does not cross itself";
-    Fault { code: codes::DrawingCrossing::CODE, line, at, what: String::new(), limit }
+    Fault { wrong: Wrong::Crossing, line, at }
 }
 
 fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
@@ -169,9 +163,9 @@ fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
 /// Says by what the unit was taken, where the drawing does not say it.
 fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings) {
     if drawing.insunits_mm.is_none() {
-        let name = if unit.mm > 1.0 { "inches" } else { "millimetres" };
-        let by = if drawing.measurement_mm.is_some() { "$MEASUREMENT" } else { "the machine's unit" };
-        findings.at_file(codes::DrawingUnitsAssumed::CODE, format!("no $INSUNITS; {name} by {by}"), "$INSUNITS 1 or 4");
+        let unit = if unit.mm > 1.0 { DrawnIn::Inches } else { DrawnIn::Millimetres };
+        let by = if drawing.measurement_mm.is_some() { UnitBy::Measurement } else { UnitBy::Machine };
+        findings.at_file(codes::DrawingUnitsAssumed { unit, by });
     }
 }
 
@@ -181,14 +175,15 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> 
     let chosen = |layer: &str| layers::is_to_cut(layer, named);
     for odd in drawing.odd.iter().filter(|odd| chosen(&odd.layer)) {
         if named || !layers::is_note(&odd.kind) {
-            findings.at_line(codes::DrawingEntity::CODE, odd.line, odd.kind.clone(), "lines, arcs and polylines");
+            let layer = odd.layer.escape_debug().to_string();
+            findings.at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
         }
     }
     let figures: Vec<&Figure> = drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect();
     let is_hidden = |figure: &&&Figure| drawing.hidden.iter().any(|name| name.eq_ignore_ascii_case(&figure.layer));
     if let Some(figure) = figures.iter().find(is_hidden) {
-        let measured = format!("layer {} is off or frozen", figure.layer.escape_debug());
-        findings.at_line(codes::DrawingHidden::CODE, figure.line, measured, "a layer that is seen");
+        let layer = figure.layer.escape_debug().to_string();
+        findings.at_line(codes::DrawingHidden { layer }, figure.line);
     }
     figures
 }
@@ -201,7 +196,7 @@ fn shapes(rings: Vec<Ring>, e: &Wanted, faults: &mut Vec<Fault>, findings: &mut 
     }
     faults.extend(rings.iter().filter(|ring| !ring.is_closed()).map(Ring::opening));
     if rings.len() > 1 {
-        findings.at_file(codes::DrawingSeveral::CODE, format!("{} shapes", rings.len()), "one");
+        findings.at_file(codes::DrawingSeveral { measured: Count::from(rings.len()) });
     }
     let most = rings.iter().map(Ring::size).fold(0.0, f64::max);
     // Of two that are alike the first.

@@ -4,7 +4,8 @@ use super::dxf::{Drawing, Figure};
 use super::expectation::{Expectation, Piece};
 use super::findings::Findings;
 use super::verdict::{Recognised, Verdict};
-use crate::diagnostics::codes;
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, Circle, HoleOff};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Vector};
 
@@ -36,19 +37,21 @@ pub(super) fn with_holes(
         };
         match missing.iter().position(is_it) {
             Some(found) => drop(missing.swap_remove(found)),
-            None => findings.at_line(codes::HoleDrawnOff::CODE, figure.line, words(drawn), "a hole that the part has"),
+            None => {
+                let how = drawn.map_or(HoleOff::NoCircle, |drawn| HoleOff::Stray(said(drawn)));
+                findings.at_line(codes::HoleDrawnOff { how }, figure.line);
+            }
         }
     }
     for hole in missing {
-        findings.at(codes::HoleDrawnOff::CODE, "layer DRILL", "no such circle", words(Some(hole)));
+        findings.at(codes::HoleDrawnOff { how: HoleOff::Missing(said(hole)) }, "layer DRILL");
     }
     verdict.findings.extend(findings.finish());
     verdict
 }
 
-fn words(circle: Option<(Point, f64)>) -> String {
-    let Some((center, radius)) = circle else { return "something that is no circle".to_string() };
-    format!("a circle {:.3} mm wide at x {:.3} y {:.3} mm", 2.0 * radius, center.x, center.y)
+fn said((center, radius): (Point, f64)) -> Circle {
+    Circle { wide: Millimetres(2.0 * radius), x: Millimetres(center.x), y: Millimetres(center.y) }
 }
 
 /// Middle and radius of a figure that is one whole circle.

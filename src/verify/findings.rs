@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::limits::MOST_OF_A_CODE;
-use crate::diagnostics::{Code, Finding, Place};
+use crate::diagnostics::{Code, Figure, Finding, Kind, Place};
 
 /// A growing list of findings about one file.
 pub(super) struct Findings<'a> {
@@ -18,21 +18,25 @@ impl<'a> Findings<'a> {
     }
 
     /// A finding at a line of the file.
-    pub fn at_line(&mut self, code: Code, line: usize, measured: impl Into<String>, limit: impl Into<String>) {
-        self.at(code, format!("{}:{line}", self.file), measured, limit);
+    pub fn at_line(&mut self, kind: impl Kind, line: usize) {
+        self.at(kind, Place::Line { file: self.file.to_string(), line });
     }
 
     /// A finding about the whole file.
-    pub fn at_file(&mut self, code: Code, measured: impl Into<String>, limit: impl Into<String>) {
-        self.at(code, self.file.to_string(), measured, limit);
+    pub fn at_file(&mut self, kind: impl Kind) {
+        self.at(kind, self.file);
     }
 
     /// A finding at a place on the part.
-    pub fn at(&mut self, code: Code, place: impl Into<Place>, measured: impl Into<String>, limit: impl Into<String>) {
-        let count = self.counts.entry(code).or_insert(0);
+    pub fn at(&mut self, kind: impl Kind, place: impl Into<Place>) {
+        self.add(kind.found(place.into()));
+    }
+
+    /// A finding that was made where the file is not known.
+    pub fn add(&mut self, finding: Finding) {
+        let count = self.counts.entry(finding.code).or_insert(0);
         *count += 1;
         if *count <= MOST_OF_A_CODE {
-            let finding = Finding::about(code, place).figures(measured, limit);
             self.all.push(finding);
         }
     }
@@ -48,4 +52,24 @@ impl<'a> Findings<'a> {
         }
         self.all
     }
+}
+
+/// A spindle's speed.
+pub(super) fn rpm(value: f64) -> Figure {
+    Figure { value, unit: "rpm", digits: 1 }
+}
+
+/// A feed.
+pub(super) fn mm_min(value: f64) -> Figure {
+    Figure { value, unit: "mm/min", digits: 1 }
+}
+
+/// A time.
+pub(super) fn seconds(value: f64) -> Figure {
+    Figure { value, unit: "s", digits: 3 }
+}
+
+/// A figure that has no unit, as the S word of a beam.
+pub(super) fn bare(value: f64) -> Figure {
+    Figure { value, unit: "", digits: 3 }
 }

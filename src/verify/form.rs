@@ -3,7 +3,8 @@
 use super::block::{Block, Comment};
 use super::findings::Findings;
 use super::limits::LONGEST_LINE;
-use crate::diagnostics::codes;
+use crate::diagnostics::Count;
+use crate::diagnostics::codes::{self, CommentsIn, Framed, PercentAt};
 use crate::profile::CommentStyle;
 
 /// The lines so far. Many controllers end a program at a `%`, wherever it stands.
@@ -21,21 +22,20 @@ impl Form {
     /// Looks at the next line.
     pub fn line(&mut self, block: &Block, comments: CommentStyle, findings: &mut Findings) {
         if block.length > LONGEST_LINE {
-            let limit = format!("{LONGEST_LINE} characters");
-            findings.at_line(codes::LineTooLong::CODE, block.line, format!("{} characters", block.length), limit);
+            let (measured, limit) = (Count::from(block.length), Count::from(LONGEST_LINE));
+            findings.at_line(codes::LineTooLong { measured, limit }, block.line);
         }
         self.percent(block, findings);
-        if let Some(objection) = &block.objection {
-            let limit = "words that every controller steps over";
-            findings.at_line(codes::CommentActive::CODE, block.line, objection.clone(), limit);
+        if let Some((what, name)) = block.objection.clone() {
+            findings.at_line(codes::CommentActive { what, name }, block.line);
         }
-        let (odd, named) = match comments {
-            CommentStyle::Parentheses => (Comment::Semicolon, "( )"),
-            CommentStyle::Semicolon => (Comment::Parentheses, ";"),
+        let (odd, found, named) = match comments {
+            CommentStyle::Parentheses => (Comment::Semicolon, CommentsIn::Semicolon, CommentsIn::Parentheses),
+            CommentStyle::Semicolon => (Comment::Parentheses, CommentsIn::Parentheses, CommentsIn::Semicolon),
         };
         if block.comment == odd && !self.odd_comment {
             self.odd_comment = true;
-            findings.at_line(codes::CommentStyle::CODE, block.line, "another comment style", named);
+            findings.at_line(codes::CommentStyle { found, named }, block.line);
         }
     }
 
@@ -45,7 +45,7 @@ impl Form {
             return;
         }
         if let Some(line) = self.closes.take() {
-            findings.at_line(codes::PercentPlace::CODE, line, "% inside the program", "% as first and last line only");
+            findings.at_line(codes::PercentPlace { how: PercentAt::Inside }, line);
         }
         match (block.percent, self.begun) {
             (true, false) => self.opens = true,
@@ -57,13 +57,12 @@ impl Form {
 
     /// Looks at what both ends have in common; `framed`: whether the machine's profile asks for `%` lines.
     pub fn finish(&self, framed: bool, findings: &mut Findings) {
-        let words = |framed: bool| if framed { "a first and a last line of %" } else { "no lines of %" };
+        let said = |framed: bool| if framed { Framed::Percent } else { Framed::Bare };
         if self.opens != self.closes.is_some() {
-            let lone =
-                if self.opens { "a first line of % and no last one" } else { "a last line of % and no first one" };
-            findings.at_file(codes::PercentPlace::CODE, lone, "both or none");
+            let how = if self.opens { PercentAt::FirstOnly } else { PercentAt::LastOnly };
+            findings.at_file(codes::PercentPlace { how });
         } else if self.opens != framed {
-            findings.at_file(codes::PercentLines::CODE, words(self.opens), words(framed));
+            findings.at_file(codes::PercentLines { found: said(self.opens), named: said(framed) });
         }
     }
 }

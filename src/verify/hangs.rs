@@ -9,11 +9,13 @@ use super::boundary::Boundary;
 use super::expectation::{Expectation, Laid, Tabs};
 use super::farthest::TooTangled;
 use super::findings::Findings;
+use super::limits::FEWEST_TABS;
 use super::proof::Target;
 use super::sections::Sections;
 use super::stroke::Stroke;
 use super::verdict::{Component, Holding};
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::codes::{self, LooseBy};
+use crate::diagnostics::{Count, Figure, Millimetres, Numbered, Place};
 use crate::geometry::hanging::{Anchor, Cutting, Loose, Piece};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
 use crate::geometry::{Bounds, Segment};
@@ -21,6 +23,8 @@ use crate::profile::Form;
 
 /// A piece within this of the stock's edge has that for an edge of its own, in mm.
 const OWN_EDGE_MM: f64 = 1.0;
+/// Wood that holds is so wide.
+const LEAST_WEB: Millimetres = Millimetres(LEAST_WEB_MM);
 
 /// What a program cuts through.
 pub(super) struct Cuts<'a> {
@@ -86,7 +90,7 @@ fn at_end_of(
     };
     let hanging = cutting.hanging().ok_or(TooTangled)?;
     let several = (e.setups.len() > 1).then_some(setup + 1);
-    let told = Told { codes: Promised::of(e), held_by, setup: several };
+    let told = Told { promised: Promised::of(e), held_by, setup: several };
     let labels = (0..bodies.len()).map(|i| target.label(i));
     let pieces: Vec<(String, bool)> = labels.zip(hanging.bodies).collect();
     for (label, _) in pieces.iter().filter(|(_, hangs)| !hangs) {
@@ -131,46 +135,43 @@ impl Promised {
 }
 
 struct Told {
-    codes: Promised,
+    promised: Promised,
     held_by: &'static str,
     /// Where there are several.
     setup: Option<usize>,
 }
 
 impl Told {
-    fn limit(&self) -> String {
-        format!("wood {LEAST_WEB_MM:.2} mm wide or wider to {}", self.held_by)
-    }
-
-    fn code(&self, promised: Code, else_: Code) -> Code {
-        if self.codes == Promised::Yes { promised } else { else_ }
-    }
-
     fn part(&self, label: String, findings: &mut Findings) {
-        let code = self.code(codes::PartCutFree::CODE, codes::LoosePart::CODE);
-        findings.at(code, self.place(label), format!("nothing ties it to {}", self.held_by), self.limit());
+        let (to, place) = (self.held_by, self.place(label));
+        match self.promised {
+            Promised::Yes => findings.at(codes::PartCutFree { to, limit: LEAST_WEB }, place),
+            Promised::No => {
+                let (measured, limit) = (Count(0), Count::from(FEWEST_TABS));
+                findings.at(codes::LoosePart { measured, to, limit }, place);
+            }
+        }
     }
 
-    fn place(&self, what: String) -> String {
+    fn place(&self, what: String) -> Place {
         match self.setup {
-            Some(setup) => format!("{what}, set-up {setup}"),
-            None => what,
+            Some(setup) => Place::NthNamed(Numbered::SetUp, setup, what),
+            None => what.into(),
         }
     }
 
     fn waste(&self, waste: &Piece, how: Loose, findings: &mut Findings) {
-        let code = self.code(codes::WasteCutFree::CODE, codes::WasteLoose::CODE);
         let how = match how {
-            Loose::Free => "cut free all round",
-            Loose::ByThinWood => "held by thinner wood only",
+            Loose::Free => LooseBy::AllRound,
+            Loose::ByThinWood => LooseBy::ThinWood,
         };
-        let (w, h) = (waste.bounds.width(), waste.bounds.height());
-        let measured = format!("{:.0} mm2 in a box of {w:.0} by {h:.0} mm, {how}", waste.area);
-        findings.at(
-            code,
-            self.place(format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y)),
-            measured,
-            self.limit(),
-        );
+        let whole = |value, unit| Figure { value, unit, digits: 0 };
+        let (length, width) = (whole(waste.bounds.width(), "mm"), whole(waste.bounds.height(), "mm"));
+        let (measured, to, limit) = (whole(waste.area, "mm2"), self.held_by, LEAST_WEB);
+        let place = self.place(format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y));
+        match self.promised {
+            Promised::Yes => findings.at(codes::WasteCutFree { measured, length, width, how, to, limit }, place),
+            Promised::No => findings.at(codes::WasteLoose { measured, length, width, how, to, limit }, place),
+        }
     }
 }

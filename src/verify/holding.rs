@@ -10,13 +10,13 @@ use super::rings::Ring;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use super::verdict::{Judged, PlacedAt, Recognised, Verdict};
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::codes::{self, Gouger, Left};
+use crate::diagnostics::{Figure, Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Edge, Placement, Segment};
+use crate::geometry::{Bounds, Edge, Placement, Point, Segment};
 use crate::measure::Corners;
 use crate::outline::Role;
 use crate::profile::Form;
-use crate::units::trimmed;
 
 /// What was drawn, to be held against the part.
 pub(super) struct Drawn {
@@ -36,20 +36,24 @@ pub(super) struct Held {
 
 /// One thing that is wrong, or worth saying.
 pub(super) struct Wrong {
-    pub code: Code,
-    pub place: String,
-    pub measured: String,
-    pub limit: String,
+    pub finding: Finding,
     /// The edge of the part and how far it is off there, where one is.
     pub edge: Option<(usize, f64)>,
 }
 
-impl Wrong {
-    pub fn new(code: Code, place: impl Into<String>, measured: impl Into<String>) -> Wrong {
-        let limit = format!("{PROOF_MM:.4} mm");
-        Wrong { code, place: place.into(), measured: measured.into(), limit, edge: None }
+impl From<Finding> for Wrong {
+    fn from(finding: Finding) -> Wrong {
+        Wrong { finding, edge: None }
     }
 }
+
+/// A turn, in degrees.
+pub(super) fn turn(deg: f64) -> Figure {
+    Figure { value: deg, unit: "deg", digits: 3 }
+}
+
+/// How far a figure of the proof may be off.
+pub(super) const TOLERANCE: Millimetres = Millimetres(PROOF_MM);
 
 impl Held {
     /// With a word about where the part lies, if that is not where it was drawn. A tool's path lies on the machine, so
@@ -63,10 +67,8 @@ impl Held {
         let moved = placement.translation.vector.norm() > PROOF_MM;
         let is_path = self.verdict.what == Recognised::CompensatedDrawing;
         if (turned || moved) && !(is_path && by_quarters) {
-            let (x, y) = (trimmed(at.x_mm, 3), trimmed(at.y_mm, 3));
-            let measured = format!("turned by {} degrees, then moved by x {x} y {y} mm", trimmed(at.turn_deg, 3));
-            let limit = "any place".to_string();
-            self.wrongs.insert(0, Wrong { limit, ..Wrong::new(codes::TurnedPart::CODE, file, measured) });
+            let (x, y) = (Millimetres(at.x_mm), Millimetres(at.y_mm));
+            self.wrongs.insert(0, codes::TurnedPart { turn: turn(at.turn_deg), x, y }.at(file).into());
         }
         self
     }
@@ -87,7 +89,7 @@ impl Drawn {
         let strokes: Vec<Stroke> =
             rings.iter().flat_map(|ring| ring.segments.iter().map(|path| stroke(path, ring.line))).collect();
         let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
-        let origin = Bounds { min: crate::geometry::Point::origin(), max: crate::geometry::Point::origin() };
+        let origin = Bounds { min: Point::origin(), max: Point::origin() };
         Drawn { bounds: shape.bounds().unwrap_or(origin), shape, strokes }
     }
 
@@ -137,16 +139,17 @@ impl Drawn {
         let reach = reach(&target, &self.shape, radius(e), needs)?;
         let left = left_at(&target, &self.shape, radius(e), reach.uncut.iter().copied())?;
         let gouges = gouging.gouges.iter().map(|gouge| {
-            let measured = format!("the path runs {:.4} mm too near", gouge.depth_mm);
-            Wrong::new(codes::Gouge::CODE, target.place(gouge.edge), measured)
+            let (by, measured) = (Gouger::DrawnWay, Millimetres(gouge.depth_mm));
+            Wrong::from(codes::Gouge { by, measured, limit: TOLERANCE }.at(target.place(gouge.edge)))
         });
         let mut wrong_mm: f64 = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum();
         let mut wrongs: Vec<_> = gouges.collect();
         for uncut in &reach.uncut {
-            let length = target.edges[uncut.edge].segment.length() * (uncut.to - uncut.from);
+            let segment = target.edges[uncut.edge].segment;
+            let length = segment.length() * (uncut.to - uncut.from);
             wrong_mm += length;
-            let measured = format!("{length:.3} mm of its edge is not reached");
-            wrongs.push(Wrong::new(codes::Uncut::CODE, target.place(uncut.edge), measured));
+            let found = uncut_from(segment.point_at(uncut.from), length, Left::ByPath);
+            wrongs.push(found.at(target.place(uncut.edge)).into());
         }
         let fillets = if e.corners == Corners::Fillet { boundary.inside_corners } else { 0 };
         let verdict = Verdict {
@@ -221,21 +224,26 @@ impl Off {
                 let middle = piece.point_at(0.5);
                 let off = farthest.at_least(&piece, 0.0)?;
                 let edge = edge.or_else(|| ideal.nearest(middle).map(|(edge, _)| edge));
-                let place = edge.map_or_else(|| "the part".to_string(), |edge| edges[edge].role.to_string());
+                let place = edge.map_or(Place::from("the part"), |edge| Feature::Edge(edges[edge].role).into());
                 self.wrong_mm += piece.length();
-                let (code, measured) = if other.holds(middle) == (missing == Missing::WhereHeld) {
+                let finding = if other.holds(middle) == (missing == Missing::WhereHeld) {
                     self.missing = self.missing.max(off);
-                    (codes::Gouge::CODE, format!("{off:.4} mm of the part is missing"))
+                    codes::Gouge { by: Gouger::Outline, measured: Millimetres(off), limit: TOLERANCE }.at(place)
                 } else {
                     self.excess = self.excess.max(off);
-                    (codes::Uncut::CODE, format!("{off:.4} mm too much"))
+                    uncut_from(piece.from(), off, Left::ByOutline).at(place)
                 };
-                let edge = edge.map(|edge| (edge, off));
-                self.wrongs.push(Wrong { edge, ..Wrong::new(code, place, measured) });
+                self.wrongs.push(Wrong { finding, edge: edge.map(|edge| (edge, off)) });
             }
         }
         Ok(())
     }
+}
+
+/// Wood that is left from a point on.
+pub(super) fn uncut_from(from: Point, mm: f64, how: Left) -> codes::Uncut {
+    let (x, y) = (Millimetres(from.x), Millimetres(from.y));
+    codes::Uncut { measured: Millimetres(mm), how, limit: TOLERANCE, x, y }
 }
 
 fn radius(e: &Wanted) -> f64 {

@@ -1,10 +1,11 @@
 //! What holds for a beam: off on every rapid, never standing, off at the end. Height is said nowhere.
 
-use super::findings::Findings;
+use super::findings::{Findings, bare, seconds};
 use super::limits::{GAP_MM, STRONGEST_BEAM, TIME_S};
 use super::moves::{Drive, Motion, Move, Spindle, Stand};
 use super::stroke::Stroke;
-use crate::diagnostics::codes;
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, Blind, StandsFor, Switch};
 use crate::geometry::Point;
 use crate::profile::{BeamWord, Laser};
 
@@ -14,7 +15,7 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
         let on = m.tool.is_on();
         match m.drive {
             Drive::Rapid if on => {
-                findings.at_line(codes::BeamOnRapid::CODE, m.line, format!("S{} on a rapid", m.tool.speed), "S0 or M5");
+                findings.at_line(codes::BeamOnRapid { measured: bare(m.tool.speed) }, m.line);
             }
             Drive::Feed if on => {
                 check_power(m, laser, findings);
@@ -23,20 +24,28 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
         }
     }
     if let Some(end) = motion.end.filter(|end| end.tool.is_on()) {
-        findings.at_line(codes::BeamOnAtEnd::CODE, end.line, format!("S{}", end.tool.speed), "S0 or M5");
+        findings.at_line(codes::BeamOnAtEnd { measured: bare(end.tool.speed) }, end.line);
     }
 }
 
 fn check_power(m: &Move, laser: &Laser, findings: &mut Findings) {
     if m.path.is_none() {
-        findings.at_line(codes::UnknownStart::CODE, m.line, "a cut from an unknown place", "X and Y known before it");
+        findings.at_line(codes::UnknownStart { how: Blind::BeamFromNowhere }, m.line);
     }
     if m.tool.speed > laser.power {
-        findings.at_line(codes::BeamPower::CODE, m.line, format!("S{}", m.tool.speed), format!("S{}", laser.power));
+        let (measured, limit) = (bare(m.tool.speed), bare(laser.power));
+        findings.at_line(codes::BeamPower { measured, limit }, m.line);
     }
     let word = if m.tool.spindle == Spindle::Clockwise { BeamWord::M3 } else { BeamWord::M4 };
     if word != laser.beam_on {
-        findings.at_line(codes::BeamWord::CODE, m.line, format!("{word:?}"), format!("{:?}", laser.beam_on));
+        findings.at_line(codes::BeamWord { found: switch(word), named: switch(laser.beam_on) }, m.line);
+    }
+}
+
+fn switch(word: BeamWord) -> Switch {
+    match word {
+        BeamWord::M3 => Switch::Clockwise,
+        BeamWord::M4 => Switch::CounterClockwise,
     }
 }
 
@@ -44,11 +53,12 @@ fn check_power(m: &Move, laser: &Laser, findings: &mut Findings) {
 pub(super) fn check_stands(stands: &[Stand], is_waste: impl Fn(Point) -> bool, findings: &mut Findings) {
     for stand in stands.iter().filter(|stand| stand.tool.is_on()) {
         if stand.seconds > TIME_S {
-            let measured = format!("{} s with the beam on", stand.seconds);
-            findings.at_line(codes::BeamStands::CODE, stand.line, measured, "no dwell with the beam on");
+            let dwell = stand.seconds.is_finite().then(|| seconds(stand.seconds));
+            let measured = dwell.map_or(StandsFor::TheOperator, StandsFor::Dwell);
+            findings.at_line(codes::BeamStands { measured }, stand.line);
         }
         if !stand.at.is_some_and(&is_waste) {
-            findings.at_line(codes::PierceOnPart::CODE, stand.line, "a pierce on the part", "a pierce in the waste");
+            findings.at_line(codes::PierceOnPart {}, stand.line);
         }
     }
 }
@@ -63,7 +73,7 @@ pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings) {
     let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
     let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));
     if let Some(stroke) = worst.filter(|_| length > LEAD_END_MM + GAP_MM) {
-        let measured = format!("{:.2} times the energy along {length:.1} mm", stroke.energy);
-        findings.at_line(codes::BeamBurns::CODE, stroke.line, measured, format!("{STRONGEST_BEAM} times"));
+        let (measured, limit) = (bare(stroke.energy), bare(STRONGEST_BEAM));
+        findings.at_line(codes::BeamBurns { measured, along: Millimetres(length), limit }, stroke.line);
     }
 }

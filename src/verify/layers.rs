@@ -16,7 +16,8 @@ use super::limits::{GAP_MM, JOIN_MM, MOST_PAIRS};
 use super::pair::least_distance;
 use super::shape::Shape;
 use super::verdict::{Recognised, Verdict};
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, Kinds, Tangle};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 
@@ -74,7 +75,7 @@ pub(super) fn with_layers(
     let mut findings = Findings::new(file);
     let beside = Beside::new(drawing, e, piece, &verdict);
     if let Err(TooTangled) = beside.figures(&mut findings).and_then(|()| beside.missing(&mut findings)) {
-        findings.at_file(codes::TooTangled::CODE, "too many lines on other layers", "");
+        findings.at_file(codes::TooTangled { what: Tangle::OtherLayers });
     }
     verdict.findings.extend(findings.finish());
     verdict
@@ -118,7 +119,14 @@ impl<'a> Beside<'a> {
                 continue;
             }
             match self.touched(figure, &mut pairs)? {
-                Some(at) => tell(figure, at, is_mark || is(&figure.layer, POCKET), findings),
+                Some(at) if is_mark || is(&figure.layer, POCKET) => {
+                    let (layer, x, y) = on_layer(figure, at);
+                    findings.at_line(codes::DrawingMark { layer, x, y }, figure.line);
+                }
+                Some(at) => {
+                    let (layer, x, y) = on_layer(figure, at);
+                    findings.at_line(codes::DrawingOtherLayer { layer, x, y }, figure.line);
+                }
                 None => *listed.entry(&figure.layer).or_default().entry("lines").or_default() += 1,
             }
         }
@@ -126,14 +134,14 @@ impl<'a> Beside<'a> {
             if is_note(&odd.kind) {
                 *listed.entry(&odd.layer).or_default().entry(&odd.kind).or_default() += 1;
             } else {
-                let measured = format!("{} on layer {}", odd.kind, odd.layer.escape_debug());
-                findings.at_line(codes::DrawingEntity::CODE, odd.line, measured, "lines, arcs, polylines and notes");
+                let layer = odd.layer.escape_debug().to_string();
+                findings.at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
             }
         }
         for (layer, kinds) in listed {
-            let counts: Vec<String> = kinds.iter().map(|(kind, count)| format!("{count} {kind}")).collect();
-            let measured = format!("layer {}: {}", layer.escape_debug(), counts.join(", "));
-            findings.at_file(codes::DrawingLayerNotJudged::CODE, measured, "layer CUT, and what the job declares");
+            let (layer, measured) = (layer.escape_debug().to_string(), Count::from(kinds.values().sum::<usize>()));
+            let kinds = Kinds(kinds.into_iter().map(|(kind, count)| (kind.to_string(), count)).collect());
+            findings.at_file(codes::DrawingLayerNotJudged { layer, measured, kinds });
         }
         Ok(())
     }
@@ -149,8 +157,8 @@ impl<'a> Beside<'a> {
             missing += usize::from(!drawn.beyond(segment, PROOF_MM)?.is_empty());
         }
         if missing > 0 {
-            let measured = format!("{missing} of {} lines of marks are not on layer {MARK}", declared().count());
-            findings.at_file(codes::DrawingMarksMissing::CODE, measured, "all that the job's drawing has");
+            let (measured, limit) = (Count::from(missing), Count::from(declared().count()));
+            findings.at_file(codes::DrawingMarksMissing { measured, limit });
         }
         Ok(())
     }
@@ -180,13 +188,9 @@ impl<'a> Beside<'a> {
     }
 }
 
-fn tell(figure: &Figure, at: Point, is_declared_layer: bool, findings: &mut Findings) {
-    let measured = format!("layer {}, x {:.3} y {:.3} mm", figure.layer.escape_debug(), at.x, at.y);
-    let (code, limit) = match is_declared_layer {
-        true => (codes::DrawingMark::CODE, "what the job declares there"),
-        false => (codes::DrawingOtherLayer::CODE, "nothing on the part but on layer CUT"),
-    };
-    findings.at_line(code, figure.line, measured, limit);
+/// The layer of a figure, and where it touches the part.
+fn on_layer(figure: &Figure, at: Point) -> (String, Millimetres, Millimetres) {
+    (figure.layer.escape_debug().to_string(), Millimetres(at.x), Millimetres(at.y))
 }
 
 /// The strokes and circles that a piece may have on layer MARK; circles smaller by `inset`.

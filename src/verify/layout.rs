@@ -11,7 +11,7 @@ use super::findings::Findings;
 use super::limits::{GAP_MM, LAID_MM, MOST_PAIRS};
 use super::pair::least_distance;
 use super::shape::Shape;
-use crate::diagnostics::codes;
+use crate::diagnostics::{Count, Millimetres, codes};
 use crate::geometry::{Bounds, Segment};
 use crate::profile::Form;
 
@@ -55,10 +55,10 @@ impl Layout {
         for ((a, b), distance) in self.nearer_than(spacing_mm)? {
             let place = format!("{} and {}", self.labels[a], self.labels[b]);
             if distance <= GAP_MM {
-                findings.at(codes::PiecesOverlap::CODE, place, "they overlap or touch", "apart");
+                findings.at(codes::PiecesOverlap {}, place);
             } else if distance < spacing_mm - LAID_MM {
-                let (measured, limit) = (format!("{distance:.4} mm apart"), format!("{spacing_mm:.4} mm"));
-                findings.at(codes::PiecesNear::CODE, place, measured, limit);
+                let (measured, limit) = (Millimetres(distance), Millimetres(spacing_mm));
+                findings.at(codes::PiecesNear { measured, limit }, place);
             }
         }
         Ok(())
@@ -111,11 +111,10 @@ impl Layout {
         for (bounds, label) in self.boxes().zip(&self.labels) {
             let Some(room) = bounds.map(|bounds| room_in(e.stock.bounds(), bounds)) else { continue };
             if room < -LAID_MM {
-                let measured = format!("{:.3} mm outside the material", -room);
-                findings.at(codes::PieceOffStock::CODE, label.clone(), measured, "in the material");
+                findings.at(codes::PieceOffStock { measured: Millimetres(-room) }, label);
             } else if room < e.margin_mm - LAID_MM {
-                let measured = format!("{room:.3} mm from the edge of the material");
-                findings.at(codes::OutsideMargin::CODE, label.clone(), measured, format!("{:.3} mm", e.margin_mm));
+                let (measured, limit) = (Millimetres(room), Millimetres(e.margin_mm));
+                findings.at(codes::OutsideMargin { measured, limit }, label);
             }
         }
     }
@@ -126,7 +125,7 @@ impl Layout {
                 let is_near = ring.bounds().is_some_and(|bounds| bounds.touches(clamp));
                 let touches = || ring.segments.iter().any(|segment| distance_to_box(segment, clamp) <= GAP_MM);
                 if is_near && (ring.holds(clamp.min) || touches()) {
-                    findings.at(codes::ClampOnPiece::CODE, label.clone(), format!("clamp {}", i + 1), "no clamp on it");
+                    findings.at(codes::ClampOnPiece { clamp: Count::from(i + 1) }, label);
                 }
             }
         }
@@ -139,7 +138,8 @@ impl Layout {
                 let depth = if ring.holds(pin.center) { distance + pin.radius_mm } else { pin.radius_mm - distance };
                 if depth >= -GAP_MM {
                     let place = format!("pin hole {}", i + 1);
-                    findings.at(codes::PinOnPiece::CODE, place, format!("{depth:.3} mm into {label}"), "in the waste");
+                    let measured = Millimetres(depth.max(0.0));
+                    findings.at(codes::PinOnPiece { measured, piece: label.clone() }, place);
                 }
             }
         }

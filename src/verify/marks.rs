@@ -11,7 +11,8 @@ use super::limits::{GAP_MM, POWER_DIGIT};
 use super::proof::Target;
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::codes::{self, MarkOff};
+use crate::diagnostics::{Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
 use crate::profile::Tool;
@@ -29,26 +30,13 @@ enum Kind {
     Cut,
 }
 
-/// Something about the marks that is not as declared: a finding in the making.
-struct Wrong {
-    code: Code,
-    place: Place,
-    measured: String,
-    limit: String,
-}
-
-enum Place {
-    Line(usize),
-    Mark(String),
-}
-
 /// The program's strokes with the marks taken out, and what is wrong with the marks.
 pub(super) struct Marked {
     /// What is held against the part as a cut.
     pub cuts: Vec<Stroke>,
     /// Declared strokes that are there.
     pub found: usize,
-    wrongs: Vec<Wrong>,
+    wrongs: Vec<Finding>,
     /// Ranks placements.
     pub wrong_mm: f64,
 }
@@ -61,13 +49,7 @@ impl Marked {
 
     /// Tells what is wrong.
     pub fn tell(&self, findings: &mut Findings) {
-        for wrong in &self.wrongs {
-            let (measured, limit) = (wrong.measured.clone(), wrong.limit.clone());
-            match &wrong.place {
-                Place::Line(line) => findings.at_line(wrong.code, *line, measured, limit),
-                Place::Mark(place) => findings.at(wrong.code, place.clone(), measured, limit),
-            }
-        }
+        self.wrongs.iter().for_each(|wrong| findings.add(wrong.clone()));
     }
 }
 
@@ -76,6 +58,8 @@ pub(super) struct MarkRules<'a> {
     pub e: &'a Expectation<'a>,
     pub levels: Levels,
     pub laid: &'a [Laid],
+    /// The program, as findings name it.
+    pub file: &'a str,
 }
 
 /// The height of a mark's bottom and how far it may be off. For a beam its power stands for depth.
@@ -144,7 +128,10 @@ impl MarkRules<'_> {
             if *kind != Kind::Mark {
                 marked.cuts.push(*stroke);
                 let height = places.height(stroke).map_or(self.levels.top, |height| height.z);
-                marked.note(stroke, *kind, height, &self.levels, target);
+                if let Some(wrong) = self.wrong(stroke, *kind, height, target) {
+                    marked.wrongs.push(wrong);
+                    marked.wrong_mm += stroke.path.length().max(PROOF_MM);
+                }
             }
         }
         let of = |wanted: &[Kind]| {
@@ -154,6 +141,30 @@ impl MarkRules<'_> {
         marked.cover(&declared, &of(&[Kind::Mark, Kind::Deep]), &self.levels)?;
         Ok(marked)
     }
+}
+
+impl MarkRules<'_> {
+    /// What is wrong with a stroke that is no mark; `height` is that of the nearest mark.
+    fn wrong(&self, stroke: &Stroke, kind: Kind, height: f64, target: Option<&Target>) -> Option<Finding> {
+        let on_part =
+            |target: &Target| [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)));
+        let line = Place::Line { file: self.file.to_string(), line: stroke.line };
+        match (kind, target) {
+            (Kind::Deep, _) | (Kind::Cut, None) => {
+                let top = self.levels.top;
+                let (measured, limit) = (Millimetres(top - stroke.lowest()), Millimetres(top - height));
+                Some(codes::MarkDepth { measured, how: MarkOff::Deeper, limit }.at(line))
+            }
+            (Kind::Stray, None) => Some(stray(stroke).at(line)),
+            (Kind::Stray, Some(target)) if on_part(target) => Some(stray(stroke).at(line)),
+            _ => None,
+        }
+    }
+}
+
+fn stray(stroke: &Stroke) -> codes::MarkUndeclared {
+    let at = stroke.path.from();
+    codes::MarkUndeclared { x: Millimetres(at.x), y: Millimetres(at.y), limit: Millimetres(PROOF_MM) }
 }
 
 fn kinds(strokes: &[Stroke], places: &Places) -> Result<Vec<Kind>, TooTangled> {
@@ -179,35 +190,6 @@ fn kinds(strokes: &[Stroke], places: &Places) -> Result<Vec<Kind>, TooTangled> {
 }
 
 impl Marked {
-    fn note(&mut self, stroke: &Stroke, kind: Kind, height: f64, levels: &Levels, target: Option<&Target>) {
-        let deep = format!("{:.3} mm deep", levels.top - stroke.lowest());
-        let allowed = format!("{:.3} mm", levels.top - height);
-        let on_part =
-            |target: &Target| [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)));
-        match (kind, target) {
-            (Kind::Deep, _) | (Kind::Cut, None) => self.wrong(codes::MarkDepth::CODE, stroke, deep, allowed),
-            (Kind::Stray, None) => self.stray(stroke),
-            (Kind::Stray, Some(target)) if on_part(target) => self.stray(stroke),
-            _ => {}
-        }
-    }
-
-    fn stray(&mut self, stroke: &Stroke) {
-        let at = stroke.path.from();
-        let measured = format!("from x {:.3} y {:.3} mm", at.x, at.y);
-        self.wrong(
-            codes::MarkUndeclared::CODE,
-            stroke,
-            measured,
-            format!("within {PROOF_MM:.4} mm of a declared mark"),
-        );
-    }
-
-    fn wrong(&mut self, code: Code, stroke: &Stroke, measured: String, limit: String) {
-        self.wrongs.push(Wrong { code, place: Place::Line(stroke.line), measured, limit });
-        self.wrong_mm += stroke.path.length().max(PROOF_MM);
-    }
-
     /// Every declared stroke is there, and at its depth.
     fn cover(&mut self, declared: &[Declared], there: &[Stroke], levels: &Levels) -> Result<(), TooTangled> {
         let drawn = Shape::new(there.iter().map(|stroke| stroke.path).collect());
@@ -243,13 +225,12 @@ impl Marked {
             return Ok(());
         };
         let place = format!("mark {number}, x {:.2} y {:.2} mm", first.from().x, first.from().y);
-        let (code, measured, limit) = if missing > 0.0 {
-            (codes::MarkMissing::CODE, format!("{missing:.3} mm not marked"), "all of it".to_string())
+        self.wrongs.push(if missing > 0.0 {
+            codes::MarkMissing { measured: Millimetres(missing) }.at(place)
         } else {
-            let depth = format!("{:.3} mm deep", levels.top - stroke.height.z);
-            (codes::MarkDepth::CODE, format!("{unlike:.3} mm of it at another depth"), depth)
-        };
-        self.wrongs.push(Wrong { code, place: Place::Mark(place), measured, limit });
+            let (measured, limit) = (Millimetres(unlike), Millimetres(levels.top - stroke.height.z));
+            codes::MarkDepth { measured, how: MarkOff::Stretch, limit }.at(place)
+        });
         self.wrong_mm += unlike;
         Ok(())
     }

@@ -4,11 +4,12 @@ use std::collections::BTreeSet;
 
 use super::arc::{end_error, halves};
 use super::block::{Block, Word, blocks, unreadable};
-use super::findings::Findings;
+use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless};
+use crate::diagnostics::{Count, Figure, Millimetres};
 use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
@@ -95,8 +96,8 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn block(&mut self, block: &Block) -> Result<(), Error> {
         self.form.line(block, self.machine.comments, self.findings);
         if self.motion.end.is_some() && !block.percent && !block.is_blank() {
-            let found = if block.words.is_empty() { "a comment" } else { "words" };
-            self.findings.at_line(codes::AfterEnd::CODE, block.line, found, "nothing after M2 or M30 but a last %");
+            let found = if block.words.is_empty() { AfterIt::Comment } else { AfterIt::Words };
+            self.findings.at_line(codes::AfterEnd { found }, block.line);
             return Ok(());
         }
         if block.words.is_empty() {
@@ -143,58 +144,37 @@ impl<'a, 'f> Reader<'a, 'f> {
         for (letter, group) in GROUPS {
             let count = codes.iter().filter(|(l, code)| l == letter && group.contains(code)).count();
             if count > 1 {
-                self.findings.at_line(codes::ModalClash::CODE, line, format!("{count} words of one group"), "one");
+                self.findings.at_line(codes::ModalClash { measured: Count::from(count) }, line);
             }
         }
     }
 
     fn check_letters(&mut self, words: &Words, codes: &[(u8, i32)]) {
-        for letter in *b"XYZIJFSPN" {
-            if words.words.iter().filter(|word| word.letter == letter).count() > 1 {
-                let found = format!("{} twice", char::from(letter));
-                self.findings.at_line(codes::WordTwice::CODE, words.line, found, "each letter once");
+        for letter in ["X", "Y", "Z", "I", "J", "F", "S", "P", "N"] {
+            if words.words.iter().filter(|word| letter.as_bytes() == [word.letter]).count() > 1 {
+                self.findings.at_line(codes::WordTwice { letter }, words.line);
             }
         }
         let dwells = codes.contains(&(b'G', 40));
         if words.get(b'P').is_some() && !dwells {
-            self.findings.at_line(codes::StrayWord::CODE, words.line, "P", "P with G4 only");
+            self.findings.at_line(codes::StrayWord { word: Stray::Dwell }, words.line);
         }
         if words.get(b'Z').is_some() && matches!(self.machine.tool, Tool::Laser(_)) {
-            let found = "Z: no height is planned for a beam, and its head travels low";
-            self.findings.at_line(codes::BeamHeight::CODE, words.line, found, "X and Y only");
+            self.findings.at_line(codes::BeamHeight {}, words.line);
         }
         if dwells && words.moves() {
-            self.findings.at_line(
-                codes::StrayWord::CODE,
-                words.line,
-                "an axis word with G4",
-                "G4 on a line of its own",
-            );
+            self.findings.at_line(codes::StrayWord { word: Stray::AxisBesideDwell }, words.line);
         }
     }
 
     fn set_feed_and_tool(&mut self, words: &Words, codes: &[(u8, i32)]) {
         if let Some(feed) = words.get(b'F') {
-            let unit = self.unit_or_finding(words.line, "F");
+            let unit = self.unit_or_finding(words.line, Unitless::Feed);
             self.feed = Some(feed * unit);
         }
         let was_on = self.tool.is_on();
         if let Some(speed) = words.get(b'S') {
-            if speed < 0.0 {
-                self.findings.at_line(codes::SpindleSpeed::CODE, words.line, format!("S{speed}"), "S of 0 or more");
-            }
-            let most = match &self.machine.tool {
-                Tool::Router(router) => router.max_speed_rpm,
-                Tool::Laser(laser) => laser.power,
-            };
-            if speed > most {
-                self.findings.at_line(
-                    codes::SpindleSpeed::CODE,
-                    words.line,
-                    format!("S{speed}"),
-                    format!("S of at most {most}"),
-                );
-            }
+            self.check_speed(speed, words.line);
             self.tool.speed = speed;
         }
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'M') {
@@ -204,7 +184,8 @@ impl<'a, 'f> Reader<'a, 'f> {
                 50 => Spindle::Off,
                 70 | 80 => {
                     if let Tool::Router(_) = self.machine.tool {
-                        self.findings.at_line(codes::CoolantOn::CODE, words.line, "M7 or M8", "no coolant on wood");
+                        let word = if *code == 70 { Coolant::Mist } else { Coolant::Flood };
+                        self.findings.at_line(codes::CoolantOn { word }, words.line);
                     }
                     continue;
                 }
@@ -218,9 +199,24 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    fn unit_or_finding(&mut self, line: usize, what: &str) -> f64 {
+    fn check_speed(&mut self, speed: f64, line: usize) {
+        let (most, figure): (f64, fn(f64) -> Figure) = match &self.machine.tool {
+            Tool::Router(router) => (router.max_speed_rpm, rpm),
+            Tool::Laser(laser) => (laser.power, bare),
+        };
+        let measured = figure(speed);
+        if speed < 0.0 {
+            let (bound, limit) = (Bound::AtLeast, figure(0.0));
+            self.findings.at_line(codes::SpindleSpeed { measured, bound, limit }, line);
+        } else if speed > most {
+            let (bound, limit) = (Bound::AtMost, figure(most));
+            self.findings.at_line(codes::SpindleSpeed { measured, bound, limit }, line);
+        }
+    }
+
+    fn unit_or_finding(&mut self, line: usize, what: Unitless) -> f64 {
         self.unit.unwrap_or_else(|| {
-            self.findings.at_line(codes::UnitsMissing::CODE, line, what, "G20 or G21 before it");
+            self.findings.at_line(codes::UnitsMissing { what }, line);
             self.machine.units.in_mm()
         })
     }
@@ -237,7 +233,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 30 => self.mode = Some(Motions::Arc(Turn::Left)),
                 800 => self.mode = None,
                 911 if !self.machine.says_incremental_centres => {
-                    self.findings.at_line(codes::WordNotTaken::CODE, line, "G91.1", "no G91.1 on this machine");
+                    self.findings.at_line(codes::WordNotTaken { word: NotTaken::ArcCentreMode }, line);
                 }
                 _ => {}
             }
@@ -248,15 +244,19 @@ impl<'a, 'f> Reader<'a, 'f> {
         let unit = units.in_mm();
         let changed = self.moved && self.unit != Some(unit);
         if changed || units != self.machine.units {
-            let found = if changed { "another unit after motion" } else { "a unit that is not the machine's" };
-            self.findings.at_line(codes::UnitsChanged::CODE, line, found, "the machine's unit, once");
+            let how = if changed { OddUnit::Changed } else { OddUnit::NotTheMachines };
+            let unit = match self.machine.units {
+                ProgramUnits::Inches => "inches",
+                ProgramUnits::Millimetres => "millimetres",
+            };
+            self.findings.at_line(codes::UnitsChanged { how, unit }, line);
         }
         self.unit = Some(unit);
     }
 
     fn dwell(&mut self, words: &Words) {
         let Some(time) = words.get(b'P').filter(|&time| time >= 0.0) else {
-            self.findings.at_line(codes::DwellWithoutTime::CODE, words.line, "G4 without a P of 0 or more", "P");
+            self.findings.at_line(codes::DwellWithoutTime {}, words.line);
             return;
         };
         let seconds = match self.machine.dwell {
@@ -278,7 +278,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     }
 
     fn travel(&mut self, words: &Words) {
-        let unit = self.unit_or_finding(words.line, "a motion");
+        let unit = self.unit_or_finding(words.line, Unitless::Motion);
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
         for (axis, letter) in b"XYZ".iter().enumerate() {
@@ -287,7 +287,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             }
         }
         let Some(mode) = self.mode else {
-            self.findings.at_line(codes::MotionMissing::CODE, words.line, "axis words", "G0, G1, G2 or G3 in force");
+            self.findings.at_line(codes::MotionMissing {}, words.line);
             return;
         };
         let drive = if mode == Motions::Rapid { Drive::Rapid } else { Drive::Feed };
@@ -323,7 +323,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_no_centre(&mut self, words: &Words, mode: Motions) {
         let centre = words.get(b'I').is_some() || words.get(b'J').is_some();
         if centre && !matches!(mode, Motions::Arc(_)) {
-            self.findings.at_line(codes::StrayWord::CODE, words.line, "I or J", "I and J with G2 and G3 only");
+            self.findings.at_line(codes::StrayWord { word: Stray::Centre }, words.line);
         }
     }
 
@@ -331,28 +331,34 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_modes(&mut self, line: usize) {
         if !self.moved {
             self.moved = true;
-            for (modes, code) in
-                [(&NEEDED_MODES[..], codes::ModeNotSaid::CODE), (&SAFE_MODES[..], codes::StateNotSaid::CODE)]
-            {
-                let missing: Vec<String> =
-                    modes.iter().filter(|m| !self.said.contains(m)).map(|m| format!("G{}", m / 10)).collect();
-                if !missing.is_empty() {
-                    self.findings.at_line(code, line, format!("no {}", missing.join(", ")), "before the first motion");
-                }
+            let before = Before::Motion;
+            if let Some(missing) = self.not_said(&NEEDED_MODES) {
+                self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
+            }
+            if let Some(missing) = self.not_said(&SAFE_MODES) {
+                self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }
         }
         if matches!(self.mode, Some(Motions::Arc(_))) && !self.arced {
             self.arced = true;
-            if !self.said.contains(&170) {
-                self.findings.at_line(codes::ModeNotSaid::CODE, line, "no G17", "before the first arc");
+            let before = Before::Arc;
+            if let Some(missing) = self.not_said(&[170]) {
+                self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
             }
-            if self.machine.says_incremental_centres && !self.said.contains(&911) {
-                self.findings.at_line(codes::StateNotSaid::CODE, line, "no G91.1", "before the first arc");
+            if let Some(missing) = self.not_said(&[911]).filter(|_| self.machine.says_incremental_centres) {
+                self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }
             if self.machine.arcs != Arcs::Taken {
-                self.findings.at_line(codes::WordNotTaken::CODE, line, "an arc", "no G2 and G3 on this machine");
+                self.findings.at_line(codes::WordNotTaken { word: NotTaken::Arc }, line);
             }
         }
+    }
+
+    /// The words of these modes that the program has not said; `None` if it has said all.
+    fn not_said(&self, modes: &[i32]) -> Option<String> {
+        let missing = modes.iter().filter(|mode| !self.said.contains(mode));
+        let words: Vec<String> = missing.map(|mode| format!("G{}", f64::from(*mode) / 10.0)).collect();
+        (!words.is_empty()).then(|| words.join(", "))
     }
 
     /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None` if it has no centre.
@@ -360,26 +366,23 @@ impl<'a, 'f> Reader<'a, 'f> {
         let (i, j) = (words.get(b'I'), words.get(b'J'));
         let out = Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)) * unit;
         if out.norm() < GAP_MM {
-            self.findings.at_line(
-                codes::ArcCentreMissing::CODE,
-                words.line,
-                "no I and J, or 0",
-                "a centre away from the start",
-            );
+            self.findings.at_line(codes::ArcCentreMissing {}, words.line);
             return None;
         }
         let center = from + out;
         let (start, end) = (out.norm(), (to - center).norm());
         let limit = if unit > 1.0 { ARC_RADIUS_INCH_MM } else { ARC_RADIUS_MM };
         if (start - end).abs() > limit + GAP_MM {
-            let measured = format!("radii {start:.4} and {end:.4} mm");
-            self.findings.at_line(codes::ArcRadius::CODE, words.line, measured, format!("within {limit:.4} mm"));
+            let measured = Millimetres((start - end).abs());
+            let (start, end, limit) = (Millimetres(start), Millimetres(end), Millimetres(limit));
+            self.findings.at_line(codes::ArcRadius { start, end, measured, limit }, words.line);
         }
         let pieces = halves(from, to, center, turn);
         let sweep: f64 = pieces.iter().map(|piece| piece.sweep().abs()).sum();
         if sweep < LEAST_SWEEP_RAD {
-            let limit = format!("{LEAST_SWEEP_RAD} rad, or a line");
-            self.findings.at_line(codes::ArcShort::CODE, words.line, format!("an arc of {sweep:.1e} rad"), limit);
+            let radians = |value| Figure { value, unit: "rad", digits: 9 };
+            let (measured, limit) = (radians(sweep), radians(LEAST_SWEEP_RAD));
+            self.findings.at_line(codes::ArcShort { measured, limit }, words.line);
         }
         Some((pieces, end_error(from, to, center).min(ARC_RADIUS_INCH_MM)))
     }
@@ -408,10 +411,10 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_feed(&mut self, whole: &Move, unit: f64) {
         let most = self.machine.max_feed_mm_min;
         match whole.feed {
-            None => self.findings.at_line(codes::FeedMissing::CODE, whole.line, "a feed move", "an F before it"),
+            None => self.findings.at_line(codes::FeedMissing {}, whole.line),
             Some(feed) if feed <= 0.0 || feed > most * (1.0 + 1e-9) + 0.01 * unit => {
-                let limit = format!("more than 0, at most {most:.1} mm/min");
-                self.findings.at_line(codes::FeedRange::CODE, whole.line, format!("{feed:.1} mm/min"), limit);
+                let (measured, limit) = (mm_min(feed), mm_min(most));
+                self.findings.at_line(codes::FeedRange { measured, limit }, whole.line);
             }
             Some(_) => {}
         }
@@ -430,21 +433,23 @@ impl<'a, 'f> Reader<'a, 'f> {
             };
             self.motion.end = Some(End { line, z: self.at[2], tool: self.tool });
             if word != self.machine.end {
-                self.findings.at_line(
-                    codes::EndWord::CODE,
-                    line,
-                    format!("{word:?}"),
-                    format!("{:?}", self.machine.end),
-                );
+                self.findings.at_line(codes::EndWord { found: name(word), named: name(self.machine.end) }, line);
             }
         }
     }
 
     fn finish(&mut self) {
         if self.motion.end.is_none() {
-            self.findings.at_file(codes::EndMissing::CODE, "no M2 or M30", "the last line");
+            self.findings.at_file(codes::EndMissing {});
         }
         self.form.finish(self.machine.percent_lines, self.findings);
+    }
+}
+
+fn name(word: EndWord) -> &'static str {
+    match word {
+        EndWord::M2 => "M2",
+        EndWord::M30 => "M30",
     }
 }
 

@@ -8,7 +8,7 @@ use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM};
 use super::pair::{cover, gaps, nearest_share};
 use super::shape::Shape;
 use super::stroke::Stroke;
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::{Millimetres, codes};
 use crate::geometry::{Bounds, Point, distance_to_segment};
 use crate::profile::Router;
 
@@ -29,7 +29,8 @@ pub(super) fn check(
     for (i, stroke) in strokes.iter().enumerate() {
         if told != stroke.line && history.takes_more_than(i, pass + levels.near)? {
             told = stroke.line;
-            tell(codes::PassTooDeep::CODE, stroke, pass, levels, findings);
+            let (measured, limit) = (depth(stroke, levels), Millimetres(pass));
+            findings.at_line(codes::PassTooDeep { measured, limit }, stroke.line);
         }
         // Beside the material the cutter is let down in the air.
         let over = material.distance(stroke.path.from()) < radius || material.distance(stroke.path.to()) < radius;
@@ -38,15 +39,15 @@ pub(super) fn check(
         let steep = over && !bored && stroke.from_z - stroke.to_z > stroke.path.length();
         if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
             plunged = stroke.line;
-            tell(codes::Plunge::CODE, stroke, PLUNGE_MM, levels, findings);
+            let (measured, limit) = (depth(stroke, levels), Millimetres(PLUNGE_MM));
+            findings.at_line(codes::Plunge { measured, limit }, stroke.line);
         }
     }
     Ok(())
 }
 
-fn tell(code: Code, stroke: &Stroke, limit: f64, levels: &Levels, findings: &mut Findings) {
-    let measured = format!("down to {:.3} mm below the top", levels.top - stroke.lowest());
-    findings.at_line(code, stroke.line, measured, format!("{limit:.3} mm below what was cut before"));
+fn depth(stroke: &Stroke, levels: &Levels) -> Millimetres {
+    Millimetres(levels.top - stroke.lowest())
 }
 
 struct History<'a> {

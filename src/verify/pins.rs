@@ -7,7 +7,7 @@ use super::findings::Findings;
 use super::proof::{Target, left_at, nearing, reach};
 use super::shape::Shape;
 use super::stroke::Stroke;
-use crate::diagnostics::codes;
+use crate::diagnostics::{Count, Millimetres, codes};
 use crate::geometry::tolerance::PROOF_MM;
 
 /// How far the pin holes are off, in mm.
@@ -33,13 +33,14 @@ pub(super) fn check(
     let target = Target::single(e.pins.iter().enumerate().flat_map(edge).collect());
     let (gouging, _) = nearing(&target, cuts, radius)?;
     for gouge in &gouging.gouges {
-        let measured = format!("{:.4} mm too wide by line {}", gouge.depth_mm, gouge.line);
-        findings.at(codes::PinDiffers::CODE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
+        let (measured, limit) = (Millimetres(gouge.depth_mm), Millimetres(PROOF_MM));
+        let found = codes::PinDiffers { line: Count::from(gouge.line), measured, limit };
+        findings.at(found, target.place(gouge.edge));
     }
     let reach = reach(&target, through, radius, |_| true)?;
     for uncut in &reach.uncut {
         let length = target.edges[uncut.edge].segment.length() * (uncut.to - uncut.from);
-        findings.at(codes::PinMissing::CODE, target.place(uncut.edge), format!("{length:.3} mm not cut"), "all of it");
+        findings.at(codes::PinMissing { measured: Millimetres(length) }, target.place(uncut.edge));
     }
     let left = left_at(&target, through, radius, reach.uncut.iter().copied())?;
     Ok(PinFigures { gouge_mm: gouging.deepest_mm, left_mm: left.max(reach.left_mm) })

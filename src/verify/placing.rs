@@ -4,6 +4,8 @@ use std::collections::HashMap;
 
 use super::limits::{EXTENT_MM, JOIN_MM};
 use super::stroke::Stroke;
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, AsWay, UnitHint};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::units::MM_PER_INCH;
 
@@ -107,12 +109,16 @@ pub(super) fn candidate_boxes(through: &[Stroke]) -> Vec<Bounds> {
 }
 
 /// What is said where no placement fits: both extents.
-pub(super) fn misfit(drawn: Bounds, part: Bounds) -> (String, String) {
-    let size = |b: Bounds| {
-        let (long, short) = (b.width().max(b.height()), b.width().min(b.height()));
-        format!("{long:.2} x {short:.2} mm")
-    };
-    (format!("{}{}", size(drawn), unit_hint(longer(drawn) / longer(part).max(f64::MIN_POSITIVE))), size(part))
+pub(super) fn misfit(drawn: Bounds, part: Bounds) -> codes::NotThisPart {
+    let shorter = |b: Bounds| b.width().min(b.height());
+    codes::NotThisPart {
+        measured: Millimetres(longer(drawn)),
+        width: Millimetres(shorter(drawn)),
+        limit: Millimetres(longer(part)),
+        limit_width: Millimetres(shorter(part)),
+        as_way: AsWay::Same,
+        hint: unit_hint(longer(drawn) / longer(part).max(f64::MIN_POSITIVE)),
+    }
 }
 
 fn longer(b: Bounds) -> f64 {
@@ -120,12 +126,12 @@ fn longer(b: Bounds) -> f64 {
 }
 
 /// What is said of the unit if a drawing is `ratio` times the part.
-pub(super) fn unit_hint(ratio: f64) -> &'static str {
+pub(super) fn unit_hint(ratio: f64) -> UnitHint {
     if (ratio * MM_PER_INCH - 1.0).abs() < 0.02 {
-        ", 1/25.4 of this part: millimetres were written as inches were meant, or the unit is wrong"
+        UnitHint::Small
     } else if (ratio / MM_PER_INCH - 1.0).abs() < 0.02 {
-        ", 25.4 times this part: the unit is wrong"
+        UnitHint::Large
     } else {
-        ""
+        UnitHint::None
     }
 }

@@ -9,7 +9,7 @@
 
 use std::f64::consts::FRAC_PI_2;
 
-use super::boundary::{Boundary, Feature, NoBoundary};
+use super::boundary::{Boundary, Feature, NoBoundary, does_not_fit};
 use super::expectation::{Expectation, Laid, Pocket};
 use super::farthest::{Farthest, TooTangled};
 use super::findings::Findings;
@@ -18,7 +18,8 @@ use super::limits::{FIGURE_MM, GAP_MM};
 use super::proof::{Target, left_at, nearing, reach};
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::codes::{self, PocketLeft};
+use crate::diagnostics::{Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Edge, Point, Segment, Turn, Vector, cross, left_of};
 use crate::measure::Corners;
@@ -33,27 +34,17 @@ pub(super) struct Pocketed {
     pub left_mm: f64,
     /// Ranks layouts.
     pub wrong_mm: f64,
-    wrongs: Vec<Wrong>,
-}
-
-/// Something about a pocket that is not as declared: a finding in the making.
-struct Wrong {
-    code: Code,
-    place: String,
-    measured: String,
-    limit: String,
+    wrongs: Vec<Finding>,
 }
 
 impl Pocketed {
     /// Tells what is wrong.
     pub fn tell(&self, findings: &mut Findings) {
-        for Wrong { code, place, measured, limit } in &self.wrongs {
-            findings.at(*code, place.clone(), measured.clone(), limit.clone());
-        }
+        self.wrongs.iter().for_each(|wrong| findings.add(wrong.clone()));
     }
 
-    fn wrong(&mut self, code: Code, place: String, measured: String, limit: String, by_mm: f64) {
-        self.wrongs.push(Wrong { code, place, measured, limit });
+    fn wrong(&mut self, wrong: Finding, by_mm: f64) {
+        self.wrongs.push(wrong);
         self.wrong_mm += by_mm;
     }
 }
@@ -72,7 +63,7 @@ pub(super) fn check(
     boundaries: &[Boundary],
     laid: &[Laid],
     strokes: &[Stroke],
-    levels: &Levels,
+    (levels, file): (&Levels, &str),
 ) -> Result<Pocketed, TooTangled> {
     let (gouge_mm, left_mm, wrong_mm) = (0.0, 0.0, 0.0);
     let rest = strokes.to_vec();
@@ -82,7 +73,7 @@ pub(super) fn check(
             let placed = |edge: &Edge<Feature>| Edge { segment: edge.segment.placed(placement), role: edge.role };
             let target = Target::single(sides.iter().map(placed).collect());
             let floor = levels.top - pocket.depth_mm;
-            let one = One { target, floor, levels, radius: e.machine.tool_radius().as_mm() };
+            let one = One { target, floor, levels, radius: e.machine.tool_radius().as_mm(), file };
             one.hold(&mut pocketed)?;
         }
     }
@@ -95,6 +86,7 @@ struct One<'a> {
     floor: f64,
     levels: &'a Levels,
     radius: f64,
+    file: &'a str,
 }
 
 impl One<'_> {
@@ -106,14 +98,7 @@ impl One<'_> {
         let floor: Vec<Segment> =
             cutting.filter_map(|stroke| stroke.cut_at(self.floor + self.levels.near)).map(|s| s.path).collect();
         if floor.is_empty() {
-            let limit = format!("{:.3} mm deep", self.levels.top - self.floor);
-            pocketed.wrong(
-                codes::PocketUncut::CODE,
-                "pocket".into(),
-                "no cut at its floor".into(),
-                limit,
-                self.extent(),
-            );
+            pocketed.wrong(self.floor_uncut().at("pocket"), self.extent());
             return Ok(());
         }
         let paths = Shape::new(floor);
@@ -137,12 +122,26 @@ impl One<'_> {
         }
         pocketed.rest = rest;
         if let Some(stroke) = deepest {
-            let depth = |z: f64| format!("{:.3} mm deep", self.levels.top - z);
-            let place = format!("pocket, line {}", stroke.line);
-            let by = self.floor - stroke.lowest();
-            pocketed.wrong(codes::PocketDeep::CODE, place, depth(stroke.lowest()), depth(self.floor), by);
+            let (measured, limit) = (self.depth(stroke.lowest()), self.depth(self.floor));
+            let line = Place::Line { file: self.file.to_string(), line: stroke.line };
+            pocketed.wrong(codes::PocketDeep { measured, limit }.at(line), self.floor - stroke.lowest());
         }
         Ok(own)
+    }
+
+    fn depth(&self, z: f64) -> Millimetres {
+        Millimetres(self.levels.top - z)
+    }
+
+    /// All wood of the pocket stands, for no cut is at its floor.
+    fn floor_uncut(&self) -> codes::PocketUncut {
+        let along = self.target.edges.iter().map(|edge| edge.segment.length()).sum();
+        codes::PocketUncut {
+            measured: self.depth(self.floor),
+            how: PocketLeft::Floor,
+            along: Millimetres(along),
+            limit: Millimetres(PROOF_MM),
+        }
     }
 
     fn hold_sides(&self, paths: &Shape, pocketed: &mut Pocketed) -> Result<(), TooTangled> {
@@ -152,9 +151,13 @@ impl One<'_> {
             let left_mm = left_at(&self.target, paths, self.radius, [uncut].into_iter())?;
             pocketed.left_mm = pocketed.left_mm.max(left_mm);
             let length = (uncut.to - uncut.from) * self.target.edges[uncut.edge].segment.length();
-            let measured = format!("{left_mm:.4} mm left along {length:.3} mm");
-            let place = self.target.place(uncut.edge);
-            pocketed.wrong(codes::PocketUncut::CODE, place, measured, format!("{PROOF_MM:.4} mm"), length);
+            let uncut_side = codes::PocketUncut {
+                measured: Millimetres(left_mm),
+                how: PocketLeft::Side,
+                along: Millimetres(length),
+                limit: Millimetres(PROOF_MM),
+            };
+            pocketed.wrong(uncut_side.at(self.target.place(uncut.edge)), length);
         }
         Ok(())
     }
@@ -176,9 +179,8 @@ impl One<'_> {
 
     fn tell_standing(&self, at: Point, length: f64, pocketed: &mut Pocketed) {
         let place = format!("pocket floor, x {:.2} y {:.2} mm", at.x, at.y);
-        let measured = format!("stands along {length:.3} mm of a cut");
-        let limit = format!("within {:.4} mm of a cut at the floor", self.radius + PROOF_MM);
-        pocketed.wrong(codes::PocketFloor::CODE, place, measured, limit, length.max(PROOF_MM));
+        let (measured, limit) = (Millimetres(length), Millimetres(self.radius + PROOF_MM));
+        pocketed.wrong(codes::PocketFloor { measured, limit }.at(place), length.max(PROOF_MM));
     }
 
     fn extent(&self) -> f64 {
@@ -336,12 +338,7 @@ fn sides_of(pocket: &Pocket, choice: Corners, radius: f64) -> Result<Vec<Edge<Fe
         let to = next.as_ref().map_or(edge.segment.to(), |relief| relief.from);
         let room = (to - from).dot(&edge.segment.direction_at(0.0));
         if room < -GAP_MM {
-            return Err(NoBoundary {
-                code: codes::CornerDoesNotFit::CODE,
-                place: edge.role.to_string(),
-                measured: format!("{:.3} mm too short", -room),
-                limit: "room for the tool beside each inside corner".to_string(),
-            });
+            return Err(does_not_fit(Feature::Pocket(edge.role), room));
         }
         if room > GAP_MM {
             sides.push(Edge { segment: Segment::Line { from, to }, role: Feature::Pocket(edge.role) });

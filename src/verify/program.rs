@@ -19,7 +19,8 @@ use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
 use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel};
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, Gouger, Tangle};
+use crate::diagnostics::{Count, Millimetres};
 use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point};
@@ -35,7 +36,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     let mut findings = Findings::new(file);
     let motion = read_motion(text, file, e.machine, &mut findings)?;
     if let Some(why) = e.unclear() {
-        findings.at_file(codes::ExpectationUnclear::CODE, why, "one program for pieces with their places");
+        findings.at_file(codes::ExpectationUnclear { why });
         return Ok(unproven(e, findings).settled(file));
     }
     let levels = Levels::new(e);
@@ -51,7 +52,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
         Tool::Router(tool) => router::check(e, tool, &motion, &levels, &mut findings),
         Tool::Laser(tool) => laser::check(tool, &motion, &mut findings),
     }
-    let program = Program { e, motion, sections, levels, through: through(&strokes, &levels), strokes };
+    let program = Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     Ok(program.proven(findings).settled(file))
 }
@@ -63,6 +64,7 @@ fn unproven(e: &Expectation, findings: Findings) -> Verdict {
 /// A program in the stock frame.
 struct Program<'a> {
     e: &'a Expectation<'a>,
+    file: &'a str,
     motion: Motion,
     sections: Sections,
     levels: Levels,
@@ -84,8 +86,8 @@ struct Proven {
 
 impl Program<'_> {
     fn proven(&self, mut findings: Findings) -> Verdict {
-        if let (Tool::Router(tool), Err(TooTangled)) = (&self.e.machine.tool, self.check_passes(&mut findings)) {
-            findings.at_file(codes::TooTangled::CODE, tool_name(tool), "");
+        if let Err(TooTangled) = self.check_passes(&mut findings) {
+            findings.at_file(codes::TooTangled { what: Tangle::Crossings });
             return unproven(self.e, findings);
         }
         let radius = self.e.machine.tool_radius().as_mm();
@@ -95,21 +97,20 @@ impl Program<'_> {
         };
         let boundaries = match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
             Ok(boundaries) => boundaries,
-            Err(NoBoundary { code, place, measured, limit }) => {
-                findings.at(code, place, measured, limit);
+            Err(NoBoundary(finding)) => {
+                findings.add(finding);
                 return unproven(self.e, findings);
             }
         };
         if self.through.is_empty() && self.e.cuts() {
-            let limit = format!("down to {:.3} mm", self.levels.bottom);
-            findings.at_file(codes::NothingCut::CODE, "no cut through the material", limit);
+            findings.at_file(codes::NothingCut { limit: Millimetres(self.levels.bottom) });
             return unproven(self.e, findings);
         }
         match self.judged(&boundaries, &mut findings) {
             Ok(Some(verdict)) => Verdict { findings: findings.finish(), ..verdict },
             Ok(None) => unproven(self.e, findings),
             Err(TooTangled) => {
-                findings.at_file(codes::TooTangled::CODE, "too many crossings", "");
+                findings.at_file(codes::TooTangled { what: Tangle::Crossings });
                 unproven(self.e, findings)
             }
         }
@@ -182,14 +183,12 @@ impl Program<'_> {
 
     /// Tells that nothing fits: by both sizes, or that there is nothing to fit.
     fn tell_misfit(&self, boundaries: &[Boundary], findings: &mut Findings) {
-        let sizes = boundaries.first().and_then(|boundary| {
-            let grown = Shape::new(boundary.edges.iter().map(|edge| edge.segment).collect()).bounds();
-            let drawn = candidate_boxes(if self.e.cuts() { &self.through } else { &self.strokes });
-            Some(misfit(*drawn.first()?, grown?.grown(self.radius())))
-        });
-        let nothing = || ("nothing touches the material".to_string(), "this job's part, or its marks".to_string());
-        let (measured, limit) = sizes.unwrap_or_else(nothing);
-        findings.at_file(codes::NotThisPart::CODE, measured, limit);
+        let nothing = Bounds { min: Point::origin(), max: Point::origin() };
+        let edges = boundaries.iter().take(1).flat_map(|boundary| &boundary.edges);
+        let part = Shape::new(edges.map(|edge| edge.segment).collect()).bounds();
+        let drawn = candidate_boxes(if self.e.cuts() { &self.through } else { &self.strokes });
+        let drawn = drawn.first().copied().unwrap_or(nothing);
+        findings.at_file(misfit(drawn, part.map_or(nothing, |part| part.grown(self.radius()))));
     }
 
     fn fitting(&self, boundary: &Boundary) -> Vec<Placement> {
@@ -219,7 +218,7 @@ impl Program<'_> {
         let copies = laid.iter().map(|copy| boundaries[copy.piece].placed(&copy.placement)).collect();
         let target = Target::new(copies, self.e.labels(&laid));
         let marked = self.marked(&target, &laid)?;
-        let pocketed = pockets::check(self.e, boundaries, &laid, &marked.cuts, &self.levels)?;
+        let pocketed = pockets::check(self.e, boundaries, &laid, &marked.cuts, (&self.levels, self.file))?;
         let gouging = gouging(&target, &pocketed.rest, self.radius())?;
         let reach = reach(&target, &self.paths(), self.radius(), |feature| self.needs_cut(feature))?;
         let uncut: f64 = reach.uncut.iter().map(|u| (u.to - u.from) * target.edges[u.edge].segment.length()).sum();
@@ -237,7 +236,7 @@ impl Program<'_> {
         if self.e.pieces.iter().all(|piece| piece.task.marks().is_none()) {
             return Ok(Marked::none(&self.strokes));
         }
-        let rules = MarkRules { e: self.e, levels: self.levels, laid };
+        let rules = MarkRules { e: self.e, levels: self.levels, laid, file: self.file };
         rules.sort(&self.strokes, self.e.cuts().then_some(target))
     }
 
@@ -251,8 +250,9 @@ impl Program<'_> {
         marked.tell(findings);
         pocketed.tell(findings);
         for gouge in &gouging.gouges {
-            let measured = format!("{:.4} mm deep by line {}", gouge.depth_mm, gouge.line);
-            findings.at(codes::Gouge::CODE, target.place(gouge.edge), measured, format!("{PROOF_MM:.4} mm"));
+            let (measured, limit) = (Millimetres(gouge.depth_mm), Millimetres(PROOF_MM));
+            let by = Gouger::Line(gouge.line);
+            findings.at(codes::Gouge { by, measured, limit }, target.place(gouge.edge));
         }
         let sorted = sort(&self.tab_rules(), &target, &pocketed.rest, reach.uncut, findings);
         let paths = self.paths();
@@ -321,8 +321,9 @@ impl Program<'_> {
         };
         let (right, wrong) = (named(true), named(false));
         if !right.is_empty() && !wrong.is_empty() {
-            let measured = format!("{} of {pieces} pieces: {}", right.len(), right.join(", "));
-            findings.at_file(codes::NotAllPieces::CODE, measured, format!("all; not made: {}", wrong.join(", ")));
+            let (measured, limit) = (Count::from(right.len()), Count::from(pieces));
+            let (made, missing) = (right.join(", "), wrong.join(", "));
+            findings.at_file(codes::NotAllPieces { measured, limit, made, missing });
         }
     }
 
@@ -387,17 +388,9 @@ impl Program<'_> {
         for part in 0..parts {
             let count = sorted.parts.iter().filter(|&&p| p == part).count();
             if count < FEWEST_TABS {
-                findings.at(
-                    codes::LoosePart::CODE,
-                    target.label(part),
-                    format!("{count} tabs"),
-                    format!("{FEWEST_TABS} tabs"),
-                );
+                let (measured, limit) = (Count::from(count), Count::from(FEWEST_TABS));
+                findings.at(codes::LoosePart { measured, to: "the stock", limit }, target.label(part));
             }
         }
     }
-}
-
-fn tool_name(router: &crate::profile::Router) -> String {
-    format!("too many crossings for a cutter of {}", router.cutter)
 }

@@ -10,6 +10,7 @@ use super::limits::{FIGURE_MM, GAP_MM, MOST_PAIRS};
 use super::pair::least_distance;
 use super::shape::Shape;
 use super::stroke::Stroke;
+use crate::diagnostics::Place;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Edge, Point};
 
@@ -43,11 +44,11 @@ impl Target {
     }
 
     /// The name of an edge, with its copy's where there are several.
-    pub fn place(&self, edge: usize) -> String {
+    pub fn place(&self, edge: usize) -> Place {
         let role = self.edges[edge].role;
         match self.labels[self.owners[edge]].as_str() {
-            "" => role.to_string(),
-            label => format!("{label}, {role}"),
+            "" => role.into(),
+            label => Place::Part(format!("{label}, {role}")),
         }
     }
 

@@ -1,16 +1,16 @@
 //! A drawing that somebody else drew anew: turned, mirrored, with the kerf in it, or with edges that are off.
 
-use super::boundary::Boundary;
+use super::boundary::{Boundary, Feature};
 use super::deviation::deviation;
 use super::expectation::Wanted;
 use super::farthest::TooTangled;
 use super::fit::{Fit, Offset, Straightened, best_fit};
-use super::holding::{Drawn, Held, Wrong};
+use super::holding::{Drawn, Held, TOLERANCE, Wrong, turn};
 use super::limits::KERF_MM;
 use super::verdict::{PlacedAt, Recognised, Verdict};
-use crate::diagnostics::codes;
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, KerfOf, KerfSide};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::units::trimmed;
 
 /// Judges a closed shape where it fits best; `plain` is how it is judged by its box, and stays if nothing fits better.
 pub(super) fn returned(
@@ -54,7 +54,7 @@ fn path_offset(e: &Wanted) -> f64 {
     e.machine.tool_radius().as_mm() - e.inset.as_mm()
 }
 
-/// What is off, edge by edge in words; of what else was found, that which no edge explains.
+/// What is off, edge by edge; of what else was found, that which no edge explains.
 fn off(mut held: Held, fit: &Fit, e: &Wanted) -> Held {
     let count = fit.off.len();
     let worst = |i: usize| fit.off[i % count].map_or(0.0, |[a, b]| a.abs().max(b.abs()));
@@ -71,7 +71,7 @@ fn off(mut held: Held, fit: &Fit, e: &Wanted) -> Held {
 fn edges<'a>(fit: &'a Fit, e: &'a Wanted<'a>) -> impl Iterator<Item = Wrong> + 'a {
     let told =
         fit.off.iter().zip(e.part.edges()).filter_map(|(off, edge)| Some((edge.role, deviation(edge.role, *off)?)));
-    told.map(|(role, words)| Wrong::new(codes::DrawingEdgeOff::CODE, role.to_string(), words))
+    told.map(|(role, off)| Wrong::from(off.at(Feature::Edge(role))))
 }
 
 fn unproven(fit: &Fit, e: &Wanted) -> Verdict {
@@ -83,10 +83,10 @@ fn unproven(fit: &Fit, e: &Wanted) -> Verdict {
 
 fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
     let d = fit.offset_mm;
-    let side = if d > 0.0 { "outside" } else { "inside" };
-    let ours = if (d - path_offset(e)).abs() <= PROOF_MM { ": this machine's compensated line" } else { "" };
-    let measured = format!("every edge runs {} mm {side} the part's{ours}", trimmed(d.abs(), 3));
-    let mut wrongs = vec![Wrong::new(codes::DrawingKerfApplied::CODE, file, measured)];
+    let side = if d > 0.0 { KerfSide::Outside } else { KerfSide::Inside };
+    let of = if (d - path_offset(e)).abs() <= PROOF_MM { KerfOf::ThisMachine } else { KerfOf::Unknown };
+    let applied = codes::DrawingKerfApplied { measured: Millimetres(d.abs()), side, of, limit: TOLERANCE };
+    let mut wrongs = vec![Wrong::from(applied.at(file))];
     wrongs.extend(edges(fit, e));
     let worst = |sign: f64| fit.worst().map(|off| sign * (off + d)).fold(0.0, f64::max);
     let verdict = Verdict { gouge_mm: worst(-1.0), left_mm: worst(1.0), ..unproven(fit, e) };
@@ -94,15 +94,8 @@ fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
 }
 
 fn mirrored(fit: &Fit, file: &str, e: &Wanted) -> Held {
-    let turn = trimmed(PlacedAt::from(&fit.placement).turn_deg, 3);
-    let kerf = if fit.offset_mm.abs() > 0.0 {
-        format!(", and every edge off by {} mm", trimmed(fit.offset_mm, 3))
-    } else {
-        String::new()
-    };
-    let measured = format!("the mirror image of this part: turned by {turn} degrees, then x mirrored{kerf}");
-    let limit = "the part as it is seen in the nominal drawing".to_string();
-    let mut wrongs = vec![Wrong { limit, ..Wrong::new(codes::DrawingMirrored::CODE, file, measured) }];
+    let turn = turn(PlacedAt::from(&fit.placement).turn_deg);
+    let mut wrongs = vec![Wrong::from(codes::DrawingMirrored { turn, off: Millimetres(fit.offset_mm) }.at(file))];
     wrongs.extend(edges(fit, e));
     Held {
         verdict: Verdict { placements: Vec::new(), ..unproven(fit, e) },

@@ -3,12 +3,10 @@
 use std::collections::{HashMap, HashSet};
 
 use super::dxf::{Figure, FigureKind};
-use super::faults::Fault;
+use super::faults::{Fault, Wrong};
 use super::limits::{GAP_MM, JOIN_MM, SLIP_MM};
 use super::shape::Shape;
-use crate::diagnostics::codes;
 use crate::geometry::{Bounds, Point, Segment};
-use crate::units::trimmed;
 
 /// The most loose ends that are tried at one place.
 const MOST_TRIES: usize = 64;
@@ -72,8 +70,7 @@ impl Ring {
 }
 
 fn open_at(line: usize, at: Point, gap: f64) -> Fault {
-    let what = format!("a gap of {} mm", trimmed(gap, 4));
-    Fault { code: codes::DrawingOpen::CODE, line, at, what, limit: "a closed shape" }
+    Fault { wrong: Wrong::Open(gap), line, at }
 }
 
 type Cell = (i64, i64);
@@ -90,14 +87,11 @@ pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
     for figure in figures {
         let mut segments = Vec::new();
         for segment in &figure.segments {
-            let mut fault = |code, limit| {
-                let (line, at) = (figure.line, segment.point_at(0.5));
-                faults.push(Fault { code, line, at, what: String::new(), limit });
-            };
+            let mut fault = |wrong| faults.push(Fault { wrong, line: figure.line, at: segment.point_at(0.5) });
             if segment.length() <= GAP_MM {
-                fault(codes::DrawingZeroLength::CODE, "segments with a length");
+                fault(Wrong::ZeroLength);
             } else if !first_seen(segment, figure.kind, &mut seen) {
-                fault(codes::DrawingDoubled::CODE, "each segment once");
+                fault(Wrong::Doubled);
             } else {
                 segments.push(*segment);
             }
@@ -128,8 +122,7 @@ fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
     for (i, ring) in rings.into_iter().enumerate() {
         if i != largest && again(&ring) {
             let at = ring.segments[0].point_at(0.5);
-            let limit = "each segment once";
-            faults.push(Fault { code: codes::DrawingDoubled::CODE, line: ring.line, at, what: String::new(), limit });
+            faults.push(Fault { wrong: Wrong::Doubled, line: ring.line, at });
         } else {
             kept.push(ring);
         }
@@ -228,11 +221,11 @@ mod tests {
         Figure { line: 1, layer: "CUT".to_string(), segments, kind }
     }
 
-    /// The codes of what is told, and how many segments each ring has.
-    fn joined(figures: &[Figure]) -> (Vec<&'static str>, Vec<usize>) {
+    /// What is told, and how many segments each ring has.
+    fn joined(figures: &[Figure]) -> (Vec<Wrong>, Vec<usize>) {
         let mut faults = Vec::new();
         let rings = join(&figures.iter().collect::<Vec<_>>(), &mut faults);
-        (faults.iter().map(|fault| fault.code.name()).collect(), rings.iter().map(|ring| ring.segments.len()).collect())
+        (faults.iter().map(|fault| fault.wrong).collect(), rings.iter().map(|ring| ring.segments.len()).collect())
     }
 
     /// A square with a spur of a length out of the middle of its lower side and back.
@@ -266,9 +259,9 @@ mod tests {
             let again = |points: &[(f64, f64)]| {
                 joined(&[figure(FigureKind::Polyline, &spur), figure(FigureKind::Polyline, points)]).0
             };
-            assert_eq!(again(&[spur[1], spur[2]]), ["drawing-doubled"], "{length}");
+            assert_eq!(again(&[spur[1], spur[2]]), [Wrong::Doubled], "{length}");
             let lines: Vec<Figure> = spur.windows(2).map(|pair| figure(FigureKind::Loose, pair)).collect();
-            assert!(joined(&lines).0.contains(&"drawing-doubled"), "{length}: there and back as two lines");
+            assert!(joined(&lines).0.contains(&Wrong::Doubled), "{length}: there and back as two lines");
         }
     }
 }

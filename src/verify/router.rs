@@ -1,11 +1,12 @@
 //! What holds for a cutter: heights of rapids, the floor, the spindle.
 
 use super::expectation::Expectation;
-use super::findings::Findings;
+use super::findings::{Findings, rpm, seconds};
 use super::levels::Levels;
 use super::limits::{LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S};
 use super::moves::{Drive, Motion, Move, Spindle, Stand, Turned};
-use crate::diagnostics::codes;
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, Blind, Bound, Still, Switch};
 use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
@@ -42,112 +43,93 @@ pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &
 /// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than wood takes.
 fn check_stand(stand: &Stand, findings: &mut Findings) {
     if stand.seconds.is_infinite() {
-        findings.at_line(codes::StopInMaterial::CODE, stand.line, "M0 below the material's top", "M0 above it");
+        findings.at_line(codes::StopInMaterial {}, stand.line);
     } else if stand.tool.is_on() && stand.seconds > LONGEST_STAND_S {
-        let measured = format!("{} s below the material's top", stand.seconds);
-        findings.at_line(codes::StandsInMaterial::CODE, stand.line, measured, format!("{LONGEST_STAND_S} s"));
+        let (measured, limit) = (seconds(stand.seconds), seconds(LONGEST_STAND_S));
+        findings.at_line(codes::StandsInMaterial { measured, limit }, stand.line);
     } else if stand.tool.is_on() {
-        findings.at_line(codes::DwellInMaterial::CODE, stand.line, "a dwell below the top", "a dwell above it");
+        findings.at_line(codes::DwellInMaterial { measured: seconds(stand.seconds) }, stand.line);
     }
 }
 
 fn tell_turned(turned: &Turned, findings: &mut Findings) {
     let word = match turned.to {
-        Spindle::Off => "M5",
-        Spindle::Clockwise => "M3",
-        Spindle::CounterClockwise => "M4",
+        Spindle::Off => Switch::Off,
+        Spindle::Clockwise => Switch::Clockwise,
+        Spindle::CounterClockwise => Switch::CounterClockwise,
     };
-    let measured = format!("{word} below the material's top");
-    findings.at_line(codes::ToolSwitchedInMaterial::CODE, turned.line, measured, "above it");
+    findings.at_line(codes::ToolSwitchedInMaterial { word }, turned.line);
 }
 
 fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings) {
     let Some(end) = motion.end else { return };
     if end.tool.spindle != Spindle::Off {
-        let measured = format!("S{} at the end", end.tool.speed);
-        findings.at_line(codes::SpindleOnAtEnd::CODE, end.line, measured, "M5 before the end");
+        findings.at_line(codes::SpindleOnAtEnd { measured: rpm(end.tool.speed) }, end.line);
     }
     if let Some(z) = end.z.filter(|&z| z < levels.safe - levels.near) {
-        findings.at_line(codes::EndsLow::CODE, end.line, height(z, levels), safe(levels));
+        findings.at_line(codes::EndsLow { measured: over_top(z, levels), limit: safe(levels) }, end.line);
     }
 }
 
-fn safe(levels: &Levels) -> String {
-    format!("{:.3} mm above the material", levels.safe - levels.top)
+fn safe(levels: &Levels) -> Millimetres {
+    over_top(levels.safe, levels)
 }
 
 fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings) {
     let Some(to) = m.to_z else {
-        findings.at_line(codes::UnknownStart::CODE, m.line, "a sideways rapid at an unknown height", "Z first");
+        findings.at_line(codes::UnknownStart { how: Blind::RapidAtNoHeight }, m.line);
         return;
     };
     let from = m.from_z.unwrap_or(to);
     let low = from.min(to);
     // Straight up out of the cut is the one rapid that may start in it.
     let up = !m.sideways && to >= from;
+    let measured = over_top(low, levels);
     if in_material && !up {
-        findings.at_line(codes::RapidInMaterial::CODE, m.line, height(low, levels), "above the material");
+        findings.at_line(codes::RapidInMaterial { measured: Millimetres(levels.top - low) }, m.line);
     } else if m.sideways && low < levels.safe - levels.near {
-        findings.at_line(codes::RapidLow::CODE, m.line, height(low, levels), safe(levels));
-    } else if !up && over_material(low, levels) < RAPID_CLEARANCE_MM {
-        let limit = format!("{RAPID_CLEARANCE_MM} mm above the material");
-        findings.at_line(codes::RapidLow::CODE, m.line, height(low, levels), limit);
+        findings.at_line(codes::RapidLow { measured, limit: safe(levels) }, m.line);
+    } else if !up && measured.0 < RAPID_CLEARANCE_MM {
+        findings.at_line(codes::RapidLow { measured, limit: Millimetres(RAPID_CLEARANCE_MM) }, m.line);
     } else if m.from_z.is_none() && (m.sideways || to < levels.safe - levels.near) {
-        findings.at_line(
-            codes::UnknownStart::CODE,
-            m.line,
-            "a first move that does not lift",
-            "G0 to the safe height first",
-        );
+        findings.at_line(codes::UnknownStart { how: Blind::FirstNotUp }, m.line);
     }
 }
 
-fn over_material(z: f64, levels: &Levels) -> f64 {
-    z - levels.top
-}
-
-fn height(z: f64, levels: &Levels) -> String {
-    let over = over_material(z, levels);
-    let side = if over < 0.0 { "below" } else { "above" };
-    format!("{:.3} mm {side} the material's top", over.abs())
+/// How high over the top of the material; below 0 in it.
+fn over_top(z: f64, levels: &Levels) -> Millimetres {
+    Millimetres(z - levels.top)
 }
 
 fn check_known(m: &Move, findings: &mut Findings) {
     if m.path.is_none() || m.from_z.is_none() {
-        findings.at_line(
-            codes::UnknownStart::CODE,
-            m.line,
-            "a feed move from an unknown place",
-            "X, Y and Z known before it",
-        );
+        findings.at_line(codes::UnknownStart { how: Blind::FeedFromNowhere }, m.line);
     }
 }
 
 fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
     let speed = m.tool.speed;
     match m.tool.spindle {
-        Spindle::Off => {
-            findings.at_line(codes::SpindleOffInMaterial::CODE, m.line, "the spindle is off", "M3 with S before it")
-        }
-        _ if speed <= 0.0 => {
-            findings.at_line(codes::SpindleOffInMaterial::CODE, m.line, format!("S{speed}"), "S above 0")
-        }
-        Spindle::CounterClockwise => findings.at_line(codes::SpindleWrongWay::CODE, m.line, "M4", "M3"),
+        Spindle::Off => findings.at_line(codes::SpindleOffInMaterial { why: Still::Off }, m.line),
+        _ if speed <= 0.0 => findings.at_line(codes::SpindleOffInMaterial { why: Still::NoSpeed }, m.line),
+        Spindle::CounterClockwise => findings.at_line(codes::SpindleWrongWay {}, m.line),
         Spindle::Clockwise => {
             let most = router.max_speed_rpm;
             let (least, stalled) = (router.speed_rpm * SLOWEST_SPINDLE, router.speed_rpm * STALLED_SPINDLE);
+            let measured = rpm(speed);
             if speed > most {
-                findings.at_line(codes::SpindleSpeed::CODE, m.line, format!("S{speed}"), format!("S{most}"));
+                let (bound, limit) = (Bound::AtMost, rpm(most));
+                findings.at_line(codes::SpindleSpeed { measured, bound, limit }, m.line);
             } else if speed < stalled {
-                findings.at_line(codes::SpindleStalled::CODE, m.line, format!("S{speed}"), format!("S{stalled}"));
+                findings.at_line(codes::SpindleStalled { measured, limit: rpm(stalled) }, m.line);
             } else if speed < least {
-                findings.at_line(codes::SpindleSlow::CODE, m.line, format!("S{speed}"), format!("S{least}"));
+                findings.at_line(codes::SpindleSlow { measured, limit: rpm(least) }, m.line);
             }
         }
     }
     if m.tool.is_on() && m.tool.stood_s < router.spin_up_s - TIME_S {
-        let measured = format!("{} s", m.tool.stood_s);
-        findings.at_line(codes::SpinUpShort::CODE, m.line, measured, format!("{} s", router.spin_up_s));
+        let (measured, limit) = (seconds(m.tool.stood_s), seconds(router.spin_up_s));
+        findings.at_line(codes::SpinUpShort { measured, limit }, m.line);
     }
 }
 
@@ -155,12 +137,11 @@ fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findin
     let Some(z) = m.to_z else { return };
     let floor = levels.floor - levels.near;
     if z < floor {
-        let limit = format!("{:.3} mm below its bottom", levels.bottom - levels.floor);
-        let measured = format!("{:.3} mm below the material's bottom", levels.bottom - z);
-        findings.at_line(codes::BelowFloor::CODE, m.line, measured, limit);
+        let (measured, limit) = (Millimetres(levels.bottom - z), Millimetres(levels.bottom - levels.floor));
+        findings.at_line(codes::BelowFloor { measured, limit }, m.line);
     }
     if levels.top - z > router.flute_length.as_mm() + levels.near {
-        let limit = format!("{:.3} mm", router.flute_length.as_mm());
-        findings.at_line(codes::DeeperThanCutter::CODE, m.line, format!("{:.3} mm", levels.top - z), limit);
+        let (measured, limit) = (Millimetres(levels.top - z), Millimetres(router.flute_length.as_mm()));
+        findings.at_line(codes::DeeperThanCutter { measured, limit }, m.line);
     }
 }

@@ -1,10 +1,11 @@
 //! The sections of a program between which the stock is shifted: each from the machine frame back to the stock frame.
 
 use super::expectation::Expectation;
-use super::findings::Findings;
+use super::findings::{Findings, bare};
 use super::levels::Levels;
 use super::moves::{Motion, Spindle, Stand};
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, Height};
+use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::{Placement, Vector};
 use crate::profile::Tool;
 
@@ -33,8 +34,8 @@ pub(super) fn in_stock_frame(
     };
     stops.iter().for_each(|stop| check_stop(e, stop, levels, findings));
     if stops.len() + 1 != e.setups.len() {
-        let (measured, limit) = (format!("{} sections", stops.len() + 1), format!("{} set-ups", e.setups.len()));
-        findings.at_file(codes::SectionsDiffer::CODE, measured, limit);
+        let (measured, limit) = (Count::from(stops.len() + 1), Count::from(e.setups.len()));
+        findings.at_file(codes::SectionsDiffer { measured, limit });
         return None;
     }
     let sections = Sections(stops.iter().map(|stop| stop.line).collect());
@@ -52,12 +53,12 @@ pub(super) fn in_stock_frame(
 
 fn check_stop(e: &Expectation, stop: &Stand, levels: &Levels, findings: &mut Findings) {
     if stop.tool.spindle != Spindle::Off {
-        findings.at_line(codes::ToolOnAtShift::CODE, stop.line, format!("S{}", stop.tool.speed), "M5 before M0");
+        findings.at_line(codes::ToolOnAtShift { measured: bare(stop.tool.speed) }, stop.line);
     }
     let is_low = stop.z.is_none_or(|z| z < levels.safe - levels.near);
     if is_low && matches!(e.machine.tool, Tool::Router(_)) {
-        let measured = stop.z.map_or("an unknown height".to_string(), |z| format!("{:.3} mm", z - levels.top));
-        let limit = format!("{:.3} mm above the material", levels.safe - levels.top);
-        findings.at_line(codes::LowAtShift::CODE, stop.line, measured, limit);
+        let measured = stop.z.map_or(Height::NotSaid, |z| Height::Over(Millimetres(z - levels.top)));
+        let limit = Millimetres(levels.safe - levels.top);
+        findings.at_line(codes::LowAtShift { measured, limit }, stop.line);
     }
 }

@@ -3,6 +3,7 @@
 
 use super::testing::*;
 use super::*;
+use crate::diagnostics::{Finding, Value};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
 use crate::measure::{Corners, Job};
@@ -116,14 +117,15 @@ fn pieces_that_overlap_or_lie_too_near_are_told_by_their_exact_distance() {
         let text = sheet_program(&e);
         let all = verdict(&text, &e).findings;
         let layout = all.iter().filter(|f| f.code.name().starts_with("pieces-"));
-        layout.map(|f| (f.code.name(), f.sentence())).collect::<Vec<_>>()
+        let apart = |f: &Finding| f.value("measured").and_then(Value::measured).map(|(mm, _)| (mm * 1e4).round() / 1e4);
+        layout.map(|f| (f.code.name(), apart(f))).collect::<Vec<_>>()
     };
     let moved = Placement::translation;
     assert_eq!(told_of(moved(150.0, 210.0), 10.0), []);
-    assert_eq!(told_of(moved(150.0, 209.99), 10.0), [("pieces-near", "9.9900 mm apart".to_string())]);
+    assert_eq!(told_of(moved(150.0, 209.99), 10.0), [("pieces-near", Some(9.99))]);
     // Corner to corner: 3, 4, 5.
     assert_eq!(told_of(moved(503.0, 204.0), 5.0), []);
-    assert_eq!(told_of(moved(503.0, 204.0), 5.1), [("pieces-near", "5.0000 mm apart".to_string())]);
+    assert_eq!(told_of(moved(503.0, 204.0), 5.1), [("pieces-near", Some(5.0))]);
     for inside in [moved(480.0, 110.0), moved(150.0, 120.0), half_round(200.0, 150.0), moved(150.0, 200.0)] {
         let overlap = told_of(inside, 0.0);
         assert_eq!(overlap.len(), 1, "{overlap:?}");
@@ -363,13 +365,8 @@ fn a_pass_left_out_in_a_later_section_is_told_though_the_machine_was_there_befor
     lines.drain(entries[0]..entries[1]);
     let v = verdict(&(lines.join("\n") + "\n"), &e);
     let deep: Vec<usize> =
-        v.findings.iter().filter(|f| f.code.name() == "pass-too-deep").map(|f| line_of(&f.place.to_string())).collect();
+        v.findings.iter().filter(|f| f.code.name() == "pass-too-deep").filter_map(|f| f.place.line()).collect();
     assert!(!deep.is_empty() && deep.iter().all(|&line| line > stop), "{:?}", v.findings);
-}
-
-/// The line of the program that a finding names.
-fn line_of(place: &str) -> usize {
-    place.rsplit(':').next().unwrap().parse().unwrap()
 }
 
 #[test]
@@ -389,10 +386,10 @@ fn clamps_stay_on_the_table_from_set_up_to_set_up() {
     assert_eq!(verdict(&text, &e).findings, []);
     e.clamps = vec![clamp(reached - 1.0, 0.0, reached + 5.0, 400.0)];
     let v = verdict(&text, &e);
-    let lines: Vec<String> =
-        told(&v).into_iter().filter(|(code, _)| *code == "clamp-hit").map(|(_, place)| place).collect();
+    let hits = v.findings.iter().filter(|f| f.code.name() == "clamp-hit");
+    let lines: Vec<usize> = hits.filter_map(|f| f.place.line()).collect();
     let stop = text.lines().position(|line| line.starts_with("M0")).unwrap() + 1;
-    assert!(lines.iter().any(|place| line_of(place) > stop), "{lines:?}");
+    assert!(lines.iter().any(|line| *line > stop), "{lines:?}");
 }
 
 #[test]

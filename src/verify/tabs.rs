@@ -3,6 +3,7 @@
 use super::boundary::Feature;
 use super::expectation::{DeclaredTab, Tabs};
 use super::findings::Findings;
+use super::holding::uncut_from;
 use super::levels::Levels;
 use super::limits::{GAP_MM, LONGEST_TAB_MM, TAB_MM, TALLEST_TAB};
 use super::pair::gaps;
@@ -10,7 +11,8 @@ use super::proof::{Target, Uncut};
 use super::shape::Shape;
 use super::stroke::{Stroke, Work};
 use super::verdict::FoundTab;
-use crate::diagnostics::{Code, codes};
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, Left, TabGone, TabMeasure, TabRule};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Point, Segment, Vector, distance_to_segment};
 
@@ -199,24 +201,18 @@ impl Search<'_> {
                 self.is_straight(edge) && (distance - self.rules.radius).abs() <= PROOF_MM + slack
             });
             let Some((edge, _)) = edge else {
-                findings.at(
-                    codes::TabMissing::CODE,
-                    place,
-                    "no straight edge beside it",
-                    "a tool's radius from an edge",
-                );
+                findings.at(missing(tab, TabGone::NoEdge), place);
                 continue;
             };
             let place = format!("{}, {place}", self.target.place(edge));
             let segment = self.target.edges[edge].segment;
             let position = (tab.at - segment.from()).dot(&segment.direction_at(0.0));
             let Some(gap) = self.gap(edge, position) else {
-                let limit = format!("{:.2} mm long", tab.length_mm);
-                findings.at(codes::TabMissing::CODE, place, "cut through", limit);
+                findings.at(missing(tab, TabGone::CutAway), place);
                 continue;
             };
             match self.difference(tab, position, &gap, slack).or_else(|| self.too_low(tab, position, &gap, slack)) {
-                Some((measured, limit)) => findings.at(codes::TabDiffers::CODE, place, measured, limit),
+                Some(differs) => findings.at(differs, place),
                 None => {
                     accepted.push(gap);
                     accepted.extend(self.across(tab, edge, slack));
@@ -251,37 +247,42 @@ impl Search<'_> {
 
     /// In what a gap is not the tab that was declared. Each end of a ramped tab lies between where the tool leaves its
     /// full depth and where it leaves the material's bottom.
-    fn difference(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<(String, String)> {
+    fn difference(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<codes::TabDiffers> {
         let (start, end) = (position - tab.length_mm / 2.0, position + tab.length_mm / 2.0);
         let starts = start >= gap.full.0 - slack && start <= gap.bottom.0 + slack;
         let ends = end <= gap.full.1 + slack && end >= gap.bottom.1 - slack;
         if !(starts && ends) {
-            let measured = format!("from {:.3} to {:.3} mm along the edge", gap.bottom.0, gap.bottom.1);
-            return Some((measured, format!("from {start:.3} to {end:.3} mm")));
+            let at_start = !starts && (ends || (gap.bottom.0 - start).abs() >= (gap.bottom.1 - end).abs());
+            return Some(if at_start {
+                differs(TabMeasure::Start, gap.bottom.0, start, TabRule::Declared)
+            } else {
+                differs(TabMeasure::End, gap.bottom.1, end, TabRule::Declared)
+            });
         }
         if self.rules.low == Low::Needed && (gap.height - tab.height_mm).abs() > slack + self.rules.levels.near {
-            return Some((format!("{:.3} mm high", gap.height), format!("{:.3} mm", tab.height_mm)));
+            return Some(differs(TabMeasure::Height, gap.height, tab.height_mm, TabRule::Declared));
         }
         self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
     }
 
     /// A declared tab stands at its full height in its middle.
-    fn too_low(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<(String, String)> {
+    fn too_low(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<codes::TabDiffers> {
         let middle = self.height(&self.along(gap.edge), (position - TAB_MM, position + TAB_MM));
         (self.rules.low == Low::Needed && middle < tab.height_mm - slack - self.rules.levels.near)
-            .then(|| (format!("{middle:.3} mm high in its middle"), format!("{:.3} mm", tab.height_mm)))
+            .then(|| differs(TabMeasure::MiddleHeight, middle, tab.height_mm, TabRule::Declared))
     }
 
-    fn too_tall(&self, gap: &Gap) -> Option<(String, String)> {
+    fn too_tall(&self, gap: &Gap) -> Option<codes::TabDiffers> {
         let levels = &self.rules.levels;
         let most = (levels.top - levels.bottom) * TALLEST_TAB + levels.near;
         (self.rules.low == Low::Needed && gap.height > most)
-            .then(|| (format!("{:.3} mm high", gap.height), format!("{most:.3} mm")))
+            .then(|| differs(TabMeasure::Height, gap.height, most, TabRule::Most))
     }
 
-    fn at_corner(&self, gap: &Gap, margin: f64) -> Option<(String, String)> {
+    fn at_corner(&self, gap: &Gap, margin: f64) -> Option<codes::TabDiffers> {
         let room = gap.bottom.0.min(self.length(gap.edge) - gap.bottom.1);
-        (room < margin.max(GAP_MM)).then(|| (format!("{room:.3} mm from a corner"), format!("{margin:.3} mm")))
+        let least = margin.max(GAP_MM);
+        (room < least).then(|| differs(TabMeasure::FromCorner, room, least, TabRule::Least))
     }
 
     /// The gaps that may pass for tabs where none were declared.
@@ -293,9 +294,9 @@ impl Search<'_> {
             let length = gap.bottom.1 - gap.bottom.0;
             let fits = length <= LONGEST_TAB_MM && self.rules.low == Low::Needed;
             if fits && self.too_tall(&gap).is_none() && self.at_corner(&gap, 2.0 * self.rules.radius).is_none() {
-                let measured = format!("{length:.2} mm long, {:.2} mm high", gap.height);
-                let limit = format!("{LONGEST_TAB_MM} mm long, half the thickness high");
-                findings.at(codes::TabFound::CODE, self.target.place(gap.edge), measured, limit);
+                let (measured, height) = (Millimetres(length), Millimetres(gap.height));
+                let found = codes::TabFound { measured, height, limit: Millimetres(LONGEST_TAB_MM) };
+                findings.at(found, self.target.place(gap.edge));
                 accepted.push(gap);
             }
         }
@@ -312,7 +313,7 @@ impl Search<'_> {
             along: Segment::Line { from: at(gap.bottom.0), to: at(gap.bottom.1) },
             length_mm: gap.bottom.1 - gap.bottom.0,
             height_mm: gap.height,
-            edge: self.target.place(gap.edge),
+            edge: self.target.place(gap.edge).to_string(),
         }
     }
 
@@ -326,9 +327,20 @@ impl Search<'_> {
             && self
                 .gap(stretch.edge, f64::midpoint(stretch.from, stretch.to) * segment.length())
                 .is_some_and(|gap| self.too_tall(&gap).is_none() && self.at_corner(&gap, 0.0).is_none());
-        let code: Code = if tablike { codes::TabUndeclared::CODE } else { codes::Uncut::CODE };
-        let from = segment.point_at(stretch.from);
-        let measured = format!("{length:.3} mm of its edge from x {:.3} y {:.3} mm", from.x, from.y);
-        findings.at(code, self.target.place(stretch.edge), measured, "cut free, or an accepted tab");
+        let (from, place) = (segment.point_at(stretch.from), self.target.place(stretch.edge));
+        if tablike {
+            let (measured, x, y) = (Millimetres(length), Millimetres(from.x), Millimetres(from.y));
+            findings.at(codes::TabUndeclared { measured, x, y }, place);
+        } else {
+            findings.at(uncut_from(from, length, Left::ByProgram), place);
+        }
     }
+}
+
+fn missing(tab: &DeclaredTab, how: TabGone) -> codes::TabMissing {
+    codes::TabMissing { limit: Millimetres(tab.length_mm), how }
+}
+
+fn differs(what: TabMeasure, mm: f64, limit_mm: f64, rule: TabRule) -> codes::TabDiffers {
+    codes::TabDiffers { what, measured: Millimetres(mm), limit: Millimetres(limit_mm), rule }
 }

@@ -4,6 +4,7 @@ use super::testing::{
     TAB, expectation, home, job, job_on, laser_program, placed_path, router_program, sheet_program, tabs,
 };
 use super::*;
+use crate::diagnostics::Value;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Contour, Placement, Vector};
 use crate::measure::Corners;
@@ -201,11 +202,10 @@ fn waste_larger_than_a_coin_that_is_cut_free_is_told_with_its_place_and_size() {
     let told = v.findings.iter().find(|f| f.code.name() == "waste-cut-free").unwrap();
     // 60 mm less the cutter's width all round.
     let side = 60.0 - 2.0 * e.machine.tool_radius().as_mm();
-    let area: f64 = told.sentence().split(' ').next().unwrap().parse().unwrap();
-    assert!(
-        (area - side * side).abs() < 0.02 * side * side && told.sentence().contains("in a box of 54 by"),
-        "{told:?}"
-    );
+    let figure = |name: &str| told.value(name).and_then(Value::measured).unwrap();
+    let ((area, unit), (length, width)) = (figure("measured"), (figure("length"), figure("width")));
+    assert!((area - side * side).abs() < 0.02 * side * side && unit == "mm2", "{told:?}");
+    assert!([length, width].iter().all(|(mm, unit)| (mm - side).abs() <= 1.0 && *unit == "mm"), "{told:?}");
     let coin = with_island(27.0);
     assert!(!codes(&verdict(&coin, &e)).contains(&"waste-cut-free"));
     e.tabs = Tabs::ByRule;

@@ -1,12 +1,13 @@
 //! What holds for any tool: the machine's travel, the size of the material, the feed in material.
 
 use super::expectation::Expectation;
-use super::findings::Findings;
+use super::findings::{Findings, mm_min};
 use super::levels::last_digit_mm;
 use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
 use super::moves::{Drive, Motion};
 use super::stroke::Stroke;
-use crate::diagnostics::codes;
+use crate::diagnostics::Millimetres;
+use crate::diagnostics::codes::{self, Axis};
 use crate::geometry::Bounds;
 use crate::profile::Tool;
 
@@ -17,10 +18,10 @@ pub(super) fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Fin
     let (low, high) = (heights().fold(f64::INFINITY, f64::min), heights().fold(f64::NEG_INFINITY, f64::max));
     let around = boxes.reduce(Bounds::joined);
     let extents = [around.map_or(0.0, Bounds::width), around.map_or(0.0, Bounds::height), (high - low).max(0.0)];
-    for ((axis, extent), travel) in ["X", "Y", "Z"].iter().zip(extents).zip(e.machine.travel) {
+    for ((axis, extent), travel) in [Axis::X, Axis::Y, Axis::Z].into_iter().zip(extents).zip(e.machine.travel) {
         if extent > travel.as_mm() + last_digit_mm(e.machine) {
-            let (measured, limit) = (format!("{extent:.2} mm along {axis}"), format!("{:.2} mm", travel.as_mm()));
-            findings.at_file(codes::OutsideTravel::CODE, measured, limit);
+            let (measured, limit) = (Millimetres(extent), Millimetres(travel.as_mm()));
+            findings.at_file(codes::OutsideTravel { axis, measured, limit });
         }
     }
 }
@@ -40,8 +41,8 @@ pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Fi
         ];
         let most = beyond.into_iter().fold(0.0, f64::max);
         if most > 0.0 {
-            let measured = format!("{:.2} mm outside the material", most + reach);
-            findings.at_line(codes::OutsideStock::CODE, stroke.line, measured, format!("{reach:.2} mm"));
+            let (measured, limit) = (Millimetres(most + reach), Millimetres(reach));
+            findings.at_line(codes::OutsideStock { measured, limit }, stroke.line);
         }
     }
 }
@@ -61,11 +62,11 @@ pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], 
     for m in motion.moves.iter().filter(|m| m.drive == Drive::Feed) {
         while cutting.next_if(|&line| line < m.line).is_some() {}
         let Some(feed) = m.feed.filter(|_| cutting.peek() == Some(&m.line)) else { continue };
-        let measured = format!("{feed:.1} mm/min");
+        let measured = mm_min(feed);
         if feed > expected * FASTEST_FEED {
-            findings.at_line(codes::FeedFast::CODE, m.line, measured, format!("{:.1} mm/min", expected * FASTEST_FEED));
+            findings.at_line(codes::FeedFast { measured, limit: mm_min(expected * FASTEST_FEED) }, m.line);
         } else if feed < slowest - RATE_MM_MIN {
-            findings.at_line(codes::FeedSlow::CODE, m.line, measured, format!("{slowest:.1} mm/min"));
+            findings.at_line(codes::FeedSlow { measured, limit: mm_min(slowest) }, m.line);
         }
     }
 }

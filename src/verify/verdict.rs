@@ -1,8 +1,8 @@
 //! What was found about a file.
 
 use super::findings::Findings;
-use crate::diagnostics::Finding;
-use crate::diagnostics::codes;
+use crate::diagnostics::codes::{self, Unproven};
+use crate::diagnostics::{Count, Finding, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 
@@ -50,12 +50,12 @@ impl Verdict {
     /// With a refusal where it is not the part and no finding says so: whoever counts findings comes to the same end.
     pub(super) fn settled(mut self, file: &str) -> Verdict {
         if !self.is_this_part() && !self.findings.iter().any(Finding::refuses) {
-            let measured = match self.judged {
-                Judged::Nothing => "not judged to its end".to_string(),
-                Judged::ToTheEnd => format!("gouge {:.4} mm, left {:.4} mm", self.gouge_mm, self.left_mm),
+            let why = match self.judged {
+                Judged::Nothing => Unproven::NotJudged,
+                Judged::ToTheEnd => Unproven::Off(Millimetres(self.gouge_mm), Millimetres(self.left_mm)),
             };
             let mut findings = Findings::new(file);
-            findings.at_file(codes::NotProven::CODE, measured, format!("{PROOF_MM:.4} mm each"));
+            findings.at_file(codes::NotProven { why, limit: Millimetres(PROOF_MM) });
             self.findings.extend(findings.finish());
         }
         self
@@ -65,8 +65,8 @@ impl Verdict {
     /// what was expected. `piece` names the one that was found.
     pub fn of_one_among(mut self, several: usize, piece: &str, file: &str) -> Verdict {
         let mut findings = Findings::new(file);
-        let measured = format!("1 of {several} pieces: {piece}; the rest of what this file cuts was not judged");
-        findings.at_file(codes::NotAllPieces::CODE, measured, "all pieces, as they are laid out");
+        let (made, missing) = (piece.to_string(), "the others".to_string());
+        findings.at_file(codes::NotAllPieces { measured: Count(1), limit: Count::from(several), made, missing });
         self.findings.extend(findings.finish());
         self
     }
@@ -74,8 +74,7 @@ impl Verdict {
     /// A verdict on a file that carries the fingerprint of a set and is none of its programs.
     pub fn of_another_layout(mut self, file: &str) -> Verdict {
         let mut findings = Findings::new(file);
-        let limit = "one of this set's programs, made with the same --effort";
-        findings.at_file(codes::OtherLayout::CODE, "none of this set's programs", limit);
+        findings.at_file(codes::OtherLayout {});
         self.findings.extend(findings.finish());
         self
     }

@@ -16,7 +16,7 @@ use super::pair::least_distance;
 use super::shape::Shape;
 use super::stroke::Stroke;
 use super::verdict::FoundTab;
-use crate::diagnostics::codes;
+use crate::diagnostics::{Millimetres, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
 use crate::profile::Arcs;
@@ -99,8 +99,7 @@ impl<'a> Accounts<'a> {
         match self.e.waste {
             Waste::Planned(_) => {
                 for stroke in &found.elsewhere {
-                    let (measured, limit) = (said(stroke, self.levels), "along a piece, or a planned way");
-                    findings.at_line(codes::CutUnplanned::CODE, stroke.line, measured, limit);
+                    findings.at_line(unplanned(stroke, self.levels), stroke.line);
                 }
             }
             Waste::Free => self.tell_free(&found.elsewhere, tabs, findings),
@@ -112,8 +111,8 @@ impl<'a> Accounts<'a> {
         let length: f64 = through.iter().map(|stroke| stroke.path.length()).sum();
         if let Some(first) = through.first().filter(|_| length > LEADS_MM) {
             let at = first.path.from();
-            let measured = format!("{length:.1} mm through the waste, from x {:.2} y {:.2} mm on", at.x, at.y);
-            findings.at_line(codes::CutInWaste::CODE, first.line, measured, "the part, and short ways in and out");
+            let (measured, x, y) = (Millimetres(length), Millimetres(at.x), Millimetres(at.y));
+            findings.at_line(codes::CutInWaste { measured, x, y }, first.line);
         }
         let web = TAB_WEB_CUTTERS * 2.0 * self.radius;
         let shape = Shape::of_strokes(&through);
@@ -123,16 +122,22 @@ impl<'a> Accounts<'a> {
             let stands = |&at: &usize| least_distance(&tab.along, &through[at].path).0 - 2.0 * self.radius;
             let worst = near.iter().min_by(|a, b| stands(a).total_cmp(&stands(b)));
             if let Some((at, wood)) = worst.map(|at| (at, stands(at))).filter(|(_, wood)| *wood < web) {
-                let measured = format!("{:.3} mm of wood beside the tab on {}", wood.max(0.0), tab.edge);
-                findings.at_line(codes::CutBesideTab::CODE, through[*at].line, measured, format!("{web:.3} mm"));
+                let (measured, limit) = (Millimetres(wood.max(0.0)), Millimetres(web));
+                let found = codes::CutBesideTab { measured, edge: tab.edge.clone(), limit };
+                findings.at_line(found, through[*at].line);
             }
         }
     }
 }
 
-fn said(stroke: &Stroke, levels: &Levels) -> String {
-    let (at, deep) = (stroke.path.from(), levels.top - stroke.lowest());
-    format!("{:.3} mm from x {:.3} y {:.3} mm, {deep:.3} mm deep", stroke.path.length(), at.x, at.y)
+fn unplanned(stroke: &Stroke, levels: &Levels) -> codes::CutUnplanned {
+    let at = stroke.path.from();
+    codes::CutUnplanned {
+        measured: Millimetres(stroke.path.length()),
+        deep: Millimetres(levels.top - stroke.lowest()),
+        x: Millimetres(at.x),
+        y: Millimetres(at.y),
+    }
 }
 
 /// The stretches of a path that lie farther than `reach` from a shape; a path of no length is itself.

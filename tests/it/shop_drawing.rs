@@ -185,7 +185,7 @@ fn a_part_turned_by_any_angle_and_moved_is_taken_and_the_turn_is_said() {
     for name in ["plywood-stringer", "metric-flush", "board-stringer", "laser-pattern", "bushing-pattern"] {
         let part = Part::of(name);
         for angle in [33.3, -104.72, 90.0, 180.0, 0.01] {
-            let word = format!("turned by {angle} degrees, then moved by x 512.25 y -130.5 mm");
+            let word = format!("turned by {angle} deg and moved by x 512.25 mm y -130.5 mm");
             part.takes(&closed(&turned(&part.points, angle)), &["turned-part", &word]);
             let mut backwards = turned(&part.points, angle);
             backwards.reverse();

@@ -55,7 +55,7 @@ findings! {
         "The beam takes more away than a laser usually does in wood: if it does not, every piece comes out too large.",
         "Cut a test square, measure it, and give kerf in the machine profile.";
     FeedTooSlow { measured: Fine, limit: Fine } "feed-too-slow" Refusal Never GEOMETRY,
-        "the feed comes to {measured} a minute; {limit} a minute is the least that can be written",
+        "speed_rpm x flutes x chip_load makes a feed of {measured} a minute; {limit} is the least that can be written",
         "Speed, cutting edges and chip load give a feed below an inch a minute: the cutter rubs and burns, and the F word has no digit for it.",
         "Raise chip_load or speed_rpm in the machine profile; look whether the chip load is in the unit you meant.";
     PowerTooHigh { measured: Figure, limit: Figure } "power-too-high" Refusal Never GEOMETRY,

@@ -4,7 +4,90 @@ use std::fmt;
 
 use super::super::code::findings;
 use super::super::{Count, Figure, Fine, GEOMETRY, PRACTICE, Value};
+use super::words::words;
 use crate::units::Length;
+
+words! {
+    /// What is not cut in shifts.
+    NotShifted {
+        Beam "what a beam cuts",
+        OwnEdges "a board whose own edges are the part's, without waste for pins,",
+    }
+}
+
+/// What no straight edge offers to a tool that comes in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LeadIn {
+    /// Room beside it for a ramp of this length at least.
+    Ramp(Length),
+    /// A place for a beam to start.
+    Start,
+    /// A place for the tool to come in on, at any point of a sheet.
+    OnSheet,
+    /// The board's own edge.
+    OwnEdge,
+}
+
+impl fmt::Display for LeadIn {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            LeadIn::Ramp(length) => write!(f, "of {length} or more has room for the tool to ramp in beside it"),
+            LeadIn::Start => f.write_str("has room for the beam to start beside it"),
+            LeadIn::OnSheet => f.write_str("has room for the tool to come in beside it"),
+            LeadIn::OwnEdge => f.write_str("is the board's lower edge, which the tool comes in over"),
+        }
+    }
+}
+
+impl From<LeadIn> for Value {
+    fn from(how: LeadIn) -> Value {
+        how.to_string().into()
+    }
+}
+
+/// Pairs of pieces by their numbers, each once and in order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pairs(pub Vec<(usize, usize)>);
+
+/// So many pairs are named.
+const PAIRS_NAMED: usize = 6;
+
+impl fmt::Display for Pairs {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        for (i, (a, b)) in self.0.iter().take(PAIRS_NAMED).enumerate() {
+            let comma = if i > 0 { ", " } else { "" };
+            write!(f, "{comma}{a} to {b}")?;
+        }
+        match self.0.len().saturating_sub(PAIRS_NAMED) {
+            0 => Ok(()),
+            more => write!(f, ", {more} more pairs"),
+        }
+    }
+}
+
+impl From<Pairs> for Value {
+    fn from(pairs: Pairs) -> Value {
+        pairs.to_string().into()
+    }
+}
+
+/// Lengths that are measured one after the other, each once.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lengths(pub Vec<Length>);
+
+impl fmt::Display for Lengths {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        let each: Vec<String> = self.0.iter().map(Length::to_string).collect();
+        f.write_str(if each.is_empty() { "no places to measure" } else { "" })?;
+        f.write_str(&each.join(" and "))
+    }
+}
+
+impl From<Lengths> for Value {
+    fn from(lengths: Lengths) -> Value {
+        lengths.to_string().into()
+    }
+}
 
 /// How many sheets a layout takes.
 #[derive(Clone, Copy, Debug)]
@@ -51,12 +134,12 @@ findings! {
         "the material is {measured} thick, and this laser cuts {limit}",
         "The material is thicker than this laser cuts in one pass.",
         "Use thinner material, or a router.";
-    NoLeadRoom {} "no-lead-room" Refusal Never GEOMETRY,
-        "no straight edge here has room for the tool to come in beside it",
+    NoLeadRoom { how: LeadIn } "no-lead-room" Refusal Never GEOMETRY,
+        "no straight edge here {how}",
         "No straight edge of the path is long enough for the tool to come in beside it.",
         "Use a thinner cutter.";
-    TiesBetweenPieces { measured: Count, roomy: Length } "ties-between-pieces" Warning Never PRACTICE,
-        "{measured} tabs tie piece to piece, for no wood stays between their cuts; a spacing of {roomy} ties each to the sheet",
+    TiesBetweenPieces { measured: Count, pairs: Pairs, roomy: Length } "ties-between-pieces" Warning Never PRACTICE,
+        "tabs that tie piece to piece, for no wood stays between their cuts: {measured} ({pairs}); a cut.spacing of {roomy} ties each to the sheet",
         "The pieces lie so near to each other that no wood stays between their cuts: tabs tie piece to piece, and one that comes loose takes others with it.",
         "Clamp the outermost pieces well, or give a larger cut.spacing.";
     MarkNoTool { strokes: Count } "mark-no-tool" Advice Never PRACTICE,
@@ -79,31 +162,35 @@ findings! {
         "{why}; two pieces of {limit} at the most are wanted",
         "The pattern has no place for a joint: a lap under the notches with its hook and its dowels, an inch and a half from any notch corner, with both pieces short enough.",
         "Use a longer sheet, a thinner cutter, or cut.long = \"index\".";
-    SplitWander { measured: Length, clearance: Length } "split-wander" Advice Never PRACTICE,
-        "the tip may wander by {measured} with {clearance} of clearance in the dowel holes",
+    // `play`: what the holes are wider than the dowels; `across`: from cross to cross over the joint.
+    SplitWander { measured: Fine, apart: Length, dowel: Length, play: Fine, gap: Fine, across: Lengths } "split-wander" Advice Never PRACTICE,
+        "with dowels of {dowel} {apart} apart in holes {play} wider the far tip may wander by {measured}; \
+         the joint's gap is {gap}, and over it there are {across} from cross to cross",
         "The two pieces of a split pattern turn on their dowels by twice the holes' clearance over the dowels' distance, each on the strap.",
         "Pin the strap with all four dowels and measure between the crosses on both sides of the joint before you follow the pattern.";
     SplitMarkLeftOut { marks: String } "split-mark-left-out" Warning Never PRACTICE,
         "{marks}: across the joint or too near to it, and on neither piece",
         "A mark of the whole pattern would lie across the joint, or too near to it or to a dowel hole: it is on neither piece.",
         "Write it on by hand once the pattern is pinned together.";
-    IndexedShifts { measured: Count, shift: String } "indexed-shifts" Warning Never PRACTICE,
-        "the part is cut in {measured} set-ups, and the stock is moved by hand {shift}",
+    IndexedShifts { measured: Count, by: Length } "indexed-shifts" Warning Never PRACTICE,
+        "the part is cut in {measured} set-ups, and the stock is moved on by hand by {by} each time",
         "The part is longer than the machine's travel: it is cut in several set-ups, and the stock is moved by hand between them.",
         "Bore the table for the pins first, move the stock by exactly the distance that the program says, and check it before you go on.";
-    ShiftTurn { measured: Length, apart: Length } "shift-turn" Advice Never PRACTICE,
-        "with pins {apart} apart the far end may be off by {measured}",
+    // `each`, `all`: turns of one shift and of all together, in `rad`.
+    ShiftTurn { measured: Fine, pin: Length, apart: Length, play: Fine, each: Figure, all: Figure } "shift-turn" Advice Never PRACTICE,
+        "with pins of {pin} {apart} apart in holes {play} wider a shift may turn the stock by {each}, all shifts by {all}: \
+         the far end may be off by {measured}",
         "Each shift may turn the stock by twice the pins' clearance over their distance; the turns of all shifts add up.",
         "Use pins that fit their holes well, and a wider sheet so that they stand farther apart.";
-    IndexNoBreak { shift: String } "index-no-break" Refusal Never GEOMETRY,
-        "no tread and lower edge lie where two set-ups overlap, {shift}",
+    IndexNoBreak { limit: Count } "index-no-break" Refusal Never GEOMETRY,
+        "no tread and lower edge to break the path at lie where two set-ups overlap, with up to {limit} set-ups",
         "No tread and lower edge lie where two set-ups of the machine overlap, so that the path could be broken there.",
         "Use a machine with more travel, or a thinner cutter.";
-    IndexNoPins { shift: String } "index-no-pins" Refusal Never GEOMETRY,
-        "the waste has no room for two pins that two set-ups share, {shift}",
+    IndexNoPins { limit: Count } "index-no-pins" Refusal Never GEOMETRY,
+        "the waste has no room for two pins that two set-ups share, with up to {limit} set-ups",
         "The waste beside the part has no room for two pin holes that both set-ups reach.",
         "Use a wider sheet: the pins stand beside the part.";
-    IndexRouterOnly { what: &'static str } "index-router-only" Refusal Never PRACTICE,
+    IndexRouterOnly { what: NotShifted } "index-router-only" Refusal Never PRACTICE,
         "{what} is not cut in shifts: a router and a sheet with waste all round are",
         "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, and a board whose own edges are the part's has no waste for pins.",
         "Use a router and a sheet, or a machine with more travel.";

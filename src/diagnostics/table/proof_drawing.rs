@@ -43,6 +43,70 @@ impl From<OtherEnd> for Value {
     }
 }
 
+/// A circle of a drawing.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Circle {
+    /// Its diameter.
+    pub wide: Millimetres,
+    /// Where its middle is along X.
+    pub x: Millimetres,
+    /// Where its middle is along Y.
+    pub y: Millimetres,
+}
+
+impl fmt::Display for Circle {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        write!(f, "circle {} wide at x {} y {}", self.wide, self.x, self.y)
+    }
+}
+
+/// How the holes of a drawing are not the part's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum HoleOff {
+    /// The part has no such hole.
+    Stray(Circle),
+    /// What is drawn is no circle.
+    NoCircle,
+    /// The part has such a hole and the drawing has none.
+    Missing(Circle),
+}
+
+impl fmt::Display for HoleOff {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            HoleOff::Stray(circle) => write!(f, "the {circle} is no hole of the part"),
+            HoleOff::NoCircle => f.write_str("this is no circle, and every hole of a part is one"),
+            HoleOff::Missing(circle) => write!(f, "the part has a hole as a {circle}, which is not drawn"),
+        }
+    }
+}
+
+impl From<HoleOff> for Value {
+    fn from(off: HoleOff) -> Value {
+        off.to_string().into()
+    }
+}
+
+/// Kinds of things on a layer and how many there are of each.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Kinds(pub Vec<(String, usize)>);
+
+impl fmt::Display for Kinds {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        for (i, (kind, count)) in self.0.iter().enumerate() {
+            let comma = if i > 0 { ", " } else { "" };
+            write!(f, "{comma}{count} {kind}")?;
+        }
+        Ok(())
+    }
+}
+
+impl From<Kinds> for Value {
+    fn from(kinds: Kinds) -> Value {
+        kinds.to_string().into()
+    }
+}
+
 // Of faults of the lines: `x` and `y` are in the drawing's own unit, with four decimals; `near` is the edge of the part
 // nearest to it, or `an edge that was not recognised`. Turns are in `deg` with three decimals.
 findings! {
@@ -103,8 +167,7 @@ findings! {
         "a line on layer {layer} touches the part or lies in it at x {x} y {y}: a shop that cuts it spoils the part",
         "A line on a layer that is not the part's touches the part or lies inside it: a shop that cuts it spoils the part.",
         "Remove it, or put what is no cut on the layers MARK, REF or STOCK.";
-    // `kinds`: their names without numbers, `lines, TEXT`.
-    DrawingLayerNotJudged { layer: String, measured: Count, kinds: String }
+    DrawingLayerNotJudged { layer: String, measured: Count, kinds: Kinds }
         "drawing-layer-not-judged" Warning Never PRACTICE,
         "layer {layer} has {measured} things beside the part that were not judged: {kinds}",
         "A layer beside the part was not judged.",
@@ -121,9 +184,8 @@ findings! {
         "no line to cut is in the drawing, and a part is one closed shape on layer CUT",
         "No line to cut is in the drawing.",
         "Draw the shape on the layer CUT.";
-    // `what` is a circle of the drawing that the part has not, or one of the part that the drawing has not.
-    HoleDrawnOff { what: String } "hole-drawn-off" Refusal Never GEOMETRY,
-        "{what}",
+    HoleDrawnOff { how: HoleOff } "hole-drawn-off" Refusal Never GEOMETRY,
+        "{how}",
         "A hole of the part is missing on layer DRILL of the drawing, or one stands there that the part does not have.",
         "Make the drawing again from the job, or ask who changed it.";
 }

@@ -1,7 +1,9 @@
 //! What a program that was read back holds and where it lays the pieces: tabs, loose wood, distances, clamps, pins.
 
+use std::fmt;
+
 use super::super::code::findings;
-use super::super::{Count, Figure, GEOMETRY, Millimetres, PRACTICE};
+use super::super::{Count, Figure, GEOMETRY, Millimetres, PRACTICE, Value};
 use super::words::words;
 
 words! {
@@ -19,6 +21,30 @@ words! {
     TabRule { Declared "was declared", Most "is the most", Least "is the least" }
     /// How waste comes loose.
     LooseBy { AllRound "is cut free all round", ThinWood "hangs by thinner wood only" }
+}
+
+/// How far a centre of area lies out of a hull.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum OutOfHull {
+    /// By so much.
+    By(Millimetres),
+    /// The hull is a line or a point, and nothing lies in it.
+    Wholly,
+}
+
+impl fmt::Display for OutOfHull {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        Value::from(*self).fmt(f)
+    }
+}
+
+impl From<OutOfHull> for Value {
+    fn from(out: OutOfHull) -> Value {
+        match out {
+            OutOfHull::By(out) => out.into(),
+            OutOfHull::Wholly => "wholly".into(),
+        }
+    }
 }
 
 // `to`: what the wood has to hang on, `the stock's rim`, `the clamped wood`.
@@ -52,7 +78,7 @@ findings! {
         "The part is held by fewer than three tabs when it is cut free, or hangs on nothing that is clamped, unless something else holds it.",
         "Add tabs, or hold the part down by other means.";
     // `tabs`: how many there are; `measured`: how far out of their hull the centre lies.
-    TabsOffCentre { measured: Millimetres, tabs: Count } "tabs-off-centre" Refusal Never PRACTICE,
+    TabsOffCentre { measured: OutOfHull, tabs: Count } "tabs-off-centre" Refusal Never PRACTICE,
         "its centre of area lies {measured} out of the hull of the {tabs} tabs that hold it",
         "All tabs of a part that end in wood which is held stand on one side of its centre of area, or on one line: it tips on them.",
         "Put a tab on the far side, off the line of the back.";

@@ -43,6 +43,30 @@ impl From<Height> for Value {
     }
 }
 
+/// How high a tool passes over a clamp without touching it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Clears {
+    /// So high over the top of the material.
+    Over(Millimetres),
+    /// The clamp's height was not said.
+    Unknown,
+}
+
+impl fmt::Display for Clears {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            Clears::Over(safe) => write!(f, "lower than {safe} over the top"),
+            Clears::Unknown => f.write_str("and its height was not said, so nothing may pass over it"),
+        }
+    }
+}
+
+impl From<Clears> for Value {
+    fn from(clears: Clears) -> Value {
+        clears.to_string().into()
+    }
+}
+
 // Feeds are in `mm/min`. Heights are over the top of the material and may be below 0; depths are below it.
 findings! {
     FeedRange { measured: Figure, limit: Figure } "feed-range" Refusal Never PROFILE,
@@ -104,10 +128,10 @@ findings! {
         "with the tool's whole width this cut stays {measured} inside the edge of the material; {limit} was asked for",
         "A cut, with the tool's whole width, comes nearer to the edge of the material than was asked for.",
         "Lay the pieces farther in, or ask for a smaller margin.";
-    // `measured`: from the clamp to the tool's centre; `limit`: the tool's radius; `safe`: over the top.
-    ClampHit { clamp: Count, measured: Millimetres, limit: Millimetres, safe: Millimetres }
+    // `measured`: from the clamp to the tool's centre; `limit`: the tool's radius.
+    ClampHit { clamp: Count, measured: Millimetres, limit: Millimetres, safe: Clears }
         "clamp-hit" Refusal Never GEOMETRY,
-        "the tool's centre comes within {measured} of clamp {clamp}, lower than {safe} over the top; its radius is {limit}",
+        "the tool's centre comes within {measured} of clamp {clamp}, {safe}; the tool's radius is {limit}",
         "The tool runs into a clamp, or passes over it below the safe height.",
         "Do not run this program; move the clamp and make it again.";
     SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,

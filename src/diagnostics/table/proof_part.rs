@@ -19,8 +19,6 @@ words! {
         Small ": 1/25.4 of it, as if millimetres were written where inches were meant",
         Large ": 25.4 times as much, as if the unit were wrong",
     }
-    /// How far a judgement came.
-    JudgedTo { Nothing "was not judged to its end", TheEnd "was judged to its end" }
     /// How a mark is not as declared; its depth follows.
     MarkOff {
         Deeper "is the depth of this stroke, and a mark here is at most",
@@ -33,6 +31,30 @@ words! {
     }
     /// What makes a proof take too long.
     Tangle { Crossings "the lines of the file cross too often", OtherLayers "too many lines lie on other layers" }
+}
+
+/// Why a file is not the part's though nothing else was found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Unproven {
+    /// It was not judged to its end.
+    NotJudged,
+    /// So much is cut into the part, and so much is left on it.
+    Off(Millimetres, Millimetres),
+}
+
+impl fmt::Display for Unproven {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        match self {
+            Unproven::NotJudged => f.write_str("was not judged to its end"),
+            Unproven::Off(gouge, left) => write!(f, "cuts {gouge} into the part and leaves {left} on it"),
+        }
+    }
+}
+
+impl From<Unproven> for Value {
+    fn from(why: Unproven) -> Value {
+        why.to_string().into()
+    }
 }
 
 /// What cuts into the part.
@@ -115,9 +137,8 @@ findings! {
         "what the file cuts is {measured} by {width}, and this job's part is {limit} by {limit_width}{as_way}{hint}",
         "What the file cuts has another size than this job's part.",
         "Check that file and job belong together, and the unit of the file.";
-    NotProven { judged: JudgedTo, gouge: Millimetres, left: Millimetres, limit: Millimetres }
-        "not-proven" Refusal Never GEOMETRY,
-        "the file {judged}: it cuts {gouge} into the part and leaves {left} on it, and {limit} each is allowed",
+    NotProven { why: Unproven, limit: Millimetres } "not-proven" Refusal Never GEOMETRY,
+        "the file {why}; no more than {limit} may be cut into the part or left on it",
         "The file was not judged to its end, or a figure of the proof is beyond the tolerance, though nothing else was found.",
         "Do not run it; please report it with the file.";
     // `made` and `missing` are names of pieces; `missing` is `the others` where only one was looked for.
@@ -134,8 +155,8 @@ findings! {
         "a cut of {measured} from x {x} y {y}, {deep} deep, is neither along a piece nor on a planned way",
         "The tool cuts where nothing is planned: neither along a piece, nor in a hole or pocket, nor on a way in or out.",
         "Do not run this program; make it again from the job.";
-    CutInWaste { measured: Millimetres } "cut-in-waste" Advice Never PRACTICE,
-        "the program also cuts through the waste, {measured} in all, away from the part and its tabs",
+    CutInWaste { measured: Millimetres, x: Millimetres, y: Millimetres } "cut-in-waste" Advice Never PRACTICE,
+        "the program also cuts through the waste, {measured} in all from x {x} y {y} on, away from the part and its tabs",
         "The program cuts through in the waste too, away from the part and its tabs.",
         "Look whether these cuts are meant.";
     MarkMissing { measured: Millimetres } "mark-missing" Refusal Never GEOMETRY,

@@ -1,7 +1,9 @@
 //! How a program that was read back uses its spindle or its beam.
 
+use std::fmt;
+
 use super::super::code::findings;
-use super::super::{Figure, Millimetres, PRACTICE};
+use super::super::{Figure, Millimetres, PRACTICE, Value};
 use super::proof_language::PROFILE;
 use super::words::words;
 
@@ -18,6 +20,30 @@ words! {
     }
     /// A word that switches coolant on.
     Coolant { Mist "M7", Flood "M8" }
+}
+
+/// For how long something stands.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum StandsFor {
+    /// For the time of a dwell.
+    Dwell(Figure),
+    /// Until the operator goes on.
+    TheOperator,
+}
+
+impl fmt::Display for StandsFor {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        Value::from(*self).fmt(f)
+    }
+}
+
+impl From<StandsFor> for Value {
+    fn from(stands: StandsFor) -> Value {
+        match stands {
+            StandsFor::Dwell(time) => time.into(),
+            StandsFor::TheOperator => "as long as the operator takes (M0)".into(),
+        }
+    }
 }
 
 // Speeds of a spindle are in `rpm`, times in `s`. The S word of a beam has no unit: an empty one.
@@ -75,7 +101,7 @@ findings! {
         "the beam is on with S{measured} during a rapid, which is too fast to cut and burns a line",
         "The beam is on during a rapid.",
         "Write S0 or M5 before it.";
-    BeamStands { measured: Figure } "beam-stands" Refusal Never PRACTICE,
+    BeamStands { measured: StandsFor } "beam-stands" Refusal Never PRACTICE,
         "the beam stands still for {measured} while it is on: a fire can start",
         "The beam stands still while it is on: a fire can start.",
         "Remove the dwell, or switch the beam off before it.";

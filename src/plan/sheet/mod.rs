@@ -24,7 +24,8 @@ use super::tabs::Tab;
 use super::{hole, laser, time};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, GEOMETRY, codes};
+use crate::diagnostics::codes::{self, LeadIn, ToHold};
+use crate::diagnostics::{Finding, Numbered, Place};
 use crate::geometry::{Contour, Point, Segment, Vector};
 use crate::mark::Hole;
 use crate::outline::Role;
@@ -157,7 +158,7 @@ fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
         setups: vec![Vector::zeros()],
         radius: sheet.machine.tool_radius(),
         pieces: cut.pieces.iter().enumerate().map(piece).collect(),
-        remedy: format!("leave cut.spacing out, or give {} or more", roomy_spacing(sheet.machine)),
+        remedy: ToHold::Spacing(roomy_spacing(sheet.machine)),
     };
     bench.refusals(&cut.steps)
 }
@@ -174,8 +175,8 @@ fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) 
         }));
         let ways = begins(sheet, kind, &piece.placement, around);
         if ways.is_empty() {
-            let finding = Finding::about(codes::NoLeadRoom::CODE, format!("piece {}, {}", i + 1, piece.name));
-            refusals.push(finding.figures("no straight edge with room to come in", "one").source(GEOMETRY));
+            let place = Place::NthNamed(Numbered::Piece, i + 1, piece.name.clone());
+            refusals.push(codes::NoLeadRoom { how: LeadIn::OnSheet }.at(place));
         }
         errands.push(Errand::Outline { piece: i, ways });
     }

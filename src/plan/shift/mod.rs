@@ -15,12 +15,13 @@ use super::tabs::{self, TabShape};
 use super::time;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Finding, GEOMETRY, PRACTICE, codes};
+use crate::diagnostics::codes::{self, NotShifted};
+use crate::diagnostics::{Count, Figure, Finding, Fine};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::mark::Hole;
 use crate::measure::Job;
 use crate::profile::{Machine, ProgramUnits, Router, Tool};
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 use breaks::Breaks;
 use pins::Pins;
 
@@ -96,9 +97,9 @@ pub(super) fn plan(
     path: &ToolPath,
 ) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
     let machine = &job.cut.machine;
-    let Tool::Router(router) = &machine.tool else { return Err(vec![router_only("a beam")]) };
+    let Tool::Router(router) = &machine.tool else { return Err(vec![router_only(NotShifted::Beam)]) };
     if layout == Layout::OwnEdges {
-        return Err(vec![router_only("a board whose own edges are the part's: it has no waste for pins")]);
+        return Err(vec![router_only(NotShifted::OwnEdges)]);
     }
     let (lie, stock) = fit_along(part, room, job)?;
     let placement = program::placement(lie, part, room);
@@ -129,21 +130,16 @@ enum NoPlan {
 
 impl NoPlan {
     fn finding(self) -> Finding {
-        let with = format!("with up to {MOST_SETUPS} set-ups");
+        let limit = Count::from(MOST_SETUPS);
         match self {
-            NoPlan::NoBreak => Finding::about(codes::IndexNoBreak::CODE, "path")
-                .figures(format!("no tread and lower edge to break the path at, {with}"), "one of each for each shift"),
-            NoPlan::NoPins => Finding::about(codes::IndexNoPins::CODE, "material")
-                .figures(format!("no waste that two set-ups share for two pins, {with}"), "two holes in solid waste"),
+            NoPlan::NoBreak => codes::IndexNoBreak { limit }.at("path"),
+            NoPlan::NoPins => codes::IndexNoPins { limit }.at("material"),
         }
-        .source(GEOMETRY)
     }
 }
 
-fn router_only(what: &str) -> Finding {
-    Finding::about(codes::IndexRouterOnly::CODE, "machine")
-        .figures(what, "a router on material with waste all round the part")
-        .source(PRACTICE)
+fn router_only(what: NotShifted) -> Finding {
+    codes::IndexRouterOnly { what }.at("machine")
 }
 
 /// How the part lies if it may be longer than the travel: along the longer axis first.
@@ -234,22 +230,21 @@ impl Site<'_> {
     }
 
     fn said(&self, shifts: &Shifts, pins: &Pins) -> Vec<Finding> {
-        let measured = format!("{} set-ups, the stock moved by {} each time", shifts.count, Length::mm(shifts.by));
-        let many = Finding::about(codes::IndexedShifts::CODE, "machine").figures(measured, "one set-up");
+        let many = codes::IndexedShifts { measured: Count::from(shifts.count), by: Length::mm(shifts.by) };
         let each: Vec<f64> = pins.turns_rad();
         let (worst, sum) = (each.iter().copied().fold(0.0, f64::max), each.iter().sum::<f64>());
         let nearest = pins.apart().into_iter().fold(f64::INFINITY, f64::min);
         let far = self.path.contour().bounds().width() * sum;
-        let measured = format!(
-            "pins {} apart or more: up to {} rad a shift, {} rad over all, {} in at the far end",
-            Length::mm(nearest),
-            trimmed(worst, 6),
-            trimmed(sum, 6),
-            trimmed(Length::mm(far).as_inches(), 4)
-        );
-        let limit = format!("holes {PIN_CLEARANCE_IN} in over pins of {}", pins.diameter);
-        let turn = Finding::about(codes::ShiftTurn::CODE, "machine").figures(measured, limit);
-        vec![many.source(PRACTICE), turn.source(PRACTICE)]
+        let radians = |value| Figure { value, unit: "rad", digits: 6 };
+        let turn = codes::ShiftTurn {
+            measured: Fine(Length::mm(far)),
+            pin: pins.diameter,
+            apart: Length::mm(nearest),
+            play: Fine(Length::inches(PIN_CLEARANCE_IN)),
+            each: radians(worst),
+            all: radians(sum),
+        };
+        vec![many.at("machine"), turn.at("machine")]
     }
 }
 
