@@ -43,6 +43,7 @@ pub mod mark;
 
 pub mod compensate;
 
+pub mod numbers;
 pub mod plan;
 pub mod workup;
 

@@ -6,9 +6,10 @@ use super::console::Console;
 use super::table::CAUTION;
 use super::{Ending, input};
 use crate::diagnostics::Finding;
-use crate::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Value, Worked};
+use crate::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Worked};
 use crate::error::{Error, ErrorKind};
 use crate::export::diff_report::DiffReport;
+use crate::numbers::Value;
 use crate::units::{Length, decimal, sixteenths, trimmed};
 use crate::workup::Workup;
 
@@ -21,8 +22,8 @@ pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Res
             .hint("give a file for the other one"));
     }
     let (old, new) = (input::job(old)?, input::job(new)?);
-    let (old_workup, new_workup) = (Workup::of(&old), Workup::of(&new));
-    let (old, new) = ((&old, &old_workup), (&new, &new_workup));
+    let (old, new) = (Workup::designed(&old)?, Workup::designed(&new)?);
+    let (old, new) = ((&old.job, &old), (&new.job, &new));
     let diff = Diff::between(old, new);
     if json {
         console.print(&DiffReport::of(old, new, &diff).to_json())?;
@@ -65,12 +66,13 @@ fn section(heading: &str, lines: impl ExactSizeIterator<Item = String>) -> Strin
 }
 
 fn figure(moved: &Moved) -> String {
-    row(moved.label, moved.old, moved.new)
+    row(moved.label, moved.old.as_ref(), moved.new.as_ref())
 }
 
 fn edge(moved: &EdgeMove) -> String {
     let label = format!("{}, {}", moved.edge, moved.figure.label());
-    row(&label, moved.old.map(Value::Length), moved.new.map(Value::Length))
+    let value = |length: Option<Length>| length.map(Value::Length);
+    row(&label, value(moved.old).as_ref(), value(moved.new).as_ref())
 }
 
 fn setting(setting: &Setting) -> String {
@@ -78,30 +80,22 @@ fn setting(setting: &Setting) -> String {
 }
 
 /// A value in both jobs and by how much it moved.
-fn row(label: &str, old: Option<Value>, new: Option<Value>) -> String {
-    let print = |value: Option<Value>| value.map_or("none".to_string(), value_words);
-    let by = old.zip(new).map(|(old, new)| by(old, new)).unwrap_or_default();
+fn row(label: &str, old: Option<&Value>, new: Option<&Value>) -> String {
+    let print = |value: Option<&Value>| value.map_or("none".to_string(), Value::to_string);
+    let by = old.zip(new).and_then(|(old, new)| by(old, new)).unwrap_or_default();
     format!("{label:<40} {:<24} -> {:<24} {by}", print(old), print(new))
 }
 
-fn value_words(value: Value) -> String {
-    match value {
-        Value::Count(count) => count.to_string(),
-        Value::Length(length) => length.to_string(),
-        Value::Degrees(degrees) => format!("{} deg", trimmed(degrees, 2)),
-    }
-}
-
-fn by(old: Value, new: Value) -> String {
-    let by = new.number() - old.number();
-    match new {
-        Value::Count(_) => signed(by, |count| decimal(count, 0)),
+fn by(old: &Value, new: &Value) -> Option<String> {
+    let by = new.number()? - old.number()?;
+    Some(match new {
+        Value::Count(_) | Value::Words(_) => signed(by, |count| decimal(count, 0)),
         Value::Length(_) => {
             let words = |mm: f64| format!("{} ({})", sixteenths(Length::mm(mm)), signed(by, |_| millimetres(mm)));
             signed(by, words)
         }
         Value::Degrees(_) => signed(by, |degrees| format!("{} deg", trimmed(degrees, 2))),
-    }
+    })
 }
 
 /// The words for the amount with the sign before them.

@@ -17,7 +17,6 @@ mod output_set;
 mod pages;
 mod sections;
 mod solve;
-mod strength_text;
 mod table;
 mod verify;
 

@@ -1,30 +1,27 @@
 //! The layout numbers and the riser counts as text.
 
 use super::console::Console;
-use crate::check::contact_height;
+use super::sections::columns;
 use crate::diagnostics::{Code, Finding};
 use crate::measure::Job;
-use crate::units::{Length, trimmed};
+use crate::numbers::{Value, always};
+use crate::units::{Length, is_on_sixteenth, trimmed};
 use crate::workup::{Choice, Workup};
 
 /// The layout numbers of a job.
 pub(super) fn layout(job: &Job, workup: &Workup) -> String {
     let mut text = format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.name);
-    for (label, value) in figures(workup) {
-        text.push_str(&format!("{label:<26} {value}\n"));
+    for (number, value) in always(&workup.numbers()) {
+        text += &line(number.label, &told(value));
     }
     text
 }
 
 /// Every feasible riser count, and why the chosen one was.
 pub(super) fn counts(workup: &Workup) -> String {
-    let mut text = format!("\nRiser counts: {}\n", reason(workup));
-    let columns = format!("{:<23}  {:<23}  {:<8}  {:<23}", "unit rise", "unit run", "pitch", "throat");
-    text.push_str(&format!("    risers  {columns}  found\n"));
-    for choice in &workup.choices {
-        text.push_str(&choice_line(choice));
-    }
-    text
+    let headings = ["", "risers", "unit rise", "unit run", "pitch", "throat", "found"].map(str::to_string);
+    let rows: Vec<Vec<String>> = workup.choices.iter().map(choice).collect();
+    format!("\nRiser counts: {}\n{}", reason(workup), columns(&headings, &rows))
 }
 
 /// All findings, and the caution under them.
@@ -51,57 +48,35 @@ pub(super) fn refusing(findings: &[Finding]) -> String {
 /// Printed under every result.
 pub(super) const CAUTION: &str = "\nThese limits are advice: local code and licensed practice decide. Try the piece in place before you cut the others.\n";
 
-fn figures(workup: &Workup) -> Vec<(&'static str, String)> {
-    let flight = &workup.flight;
-    let mut rows = vec![
-        ("total rise", flight.total_rise.to_string()),
-        ("risers / treads", format!("{} / {}", flight.risers, flight.treads)),
-        ("unit rise", exact(flight.unit_rise)),
-        ("unit run", exact(flight.unit_run)),
-        ("tread finish", flight.tread_finish.to_string()),
-        ("total run", flight.total_run().to_string()),
-        ("pitch", format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 2))),
-        ("first riser cut", exact(flight.first_riser_cut())),
-        ("drop, taken once", flight.drop().to_string()),
-        ("hang line", exact(flight.hang_line)),
-        ("throat", exact(flight.throat())),
-        ("throat after relief", exact(workup.throat_cut)),
-    ];
-    if workup.outline.as_ref().is_some_and(|outline| !outline.pockets().is_empty()) {
-        // A housed board has no notches to leave a throat or to hang it by.
-        rows.retain(|(name, _)| !name.starts_with("throat") && *name != "hang line");
-    }
-    if let Some(outline) = &workup.outline {
-        rows.push(("blank length", outline.blank_length().to_string()));
-        rows.push(("seat cut", outline.seat_length().to_string()));
-        rows.push(("top plumb cut", outline.head_cut_length().to_string()));
-        if let Some(height) = contact_height(flight, outline) {
-            rows.push(("contact at the head", height.to_string()));
-        }
-    }
-    rows
+/// A label and its value.
+pub(super) fn line(label: &str, value: impl std::fmt::Display) -> String {
+    format!("{label:<26} {value}\n")
 }
 
-/// A length on the tape and exactly.
-fn exact(length: Length) -> String {
+/// A value; a length also exactly.
+pub(super) fn told(value: &Value) -> String {
+    match value {
+        Value::Length(length) => exact(*length),
+        value => value.to_string(),
+    }
+}
+
+/// A length on the tape, and exactly where a tape does not read it to the last digit.
+pub(super) fn exact(length: Length) -> String {
+    if is_on_sixteenth(length) {
+        return length.to_string();
+    }
     format!("{length}, exactly {} in", trimmed(length.as_inches(), 4))
 }
 
 fn reason(workup: &Workup) -> String {
-    workup.choices.iter().find_map(|choice| choice.reason).map(|reason| reason.to_string()).unwrap_or_default()
+    workup.choices.iter().find_map(|choice| choice.reason).expect("one of the choices was taken").to_string()
 }
 
-fn choice_line(choice: &Choice) -> String {
+fn choice(choice: &Choice) -> Vec<String> {
     let flight = &choice.flight;
-    let mark = if choice.reason.is_some() { "->" } else { "  " };
+    let mark = if choice.reason.is_some() { "->" } else { "" };
     let pitch = format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 1));
-    let codes = named(&choice.codes);
-    let row = format!(
-        "{mark}  {:>6}  {:<23}  {:<23}  {pitch:<8}  {:<23}  {codes}",
-        flight.risers,
-        flight.unit_rise,
-        flight.unit_run,
-        flight.throat()
-    );
-    format!("{}\n", row.trim_end())
+    let [rise, run, throat] = [flight.unit_rise, flight.unit_run, flight.throat()].map(|length| length.to_string());
+    vec![mark.to_string(), flight.risers.to_string(), rise, run, pitch, throat, named(&choice.codes)]
 }

@@ -1,8 +1,9 @@
 //! The outline edge by edge: an edge is known by its role, whatever lies before it. Elevation frame.
 
-use super::moved::{Value, differ};
+use super::moved::differ;
 use crate::geometry::tolerance::COINCIDENT_MM;
 use crate::geometry::{Edge, Segment};
+use crate::numbers::Value;
 use crate::outline::{Outline, Role};
 use crate::units::Length;
 
@@ -71,7 +72,8 @@ pub(super) fn moves(old: Option<&Outline>, new: Option<&Outline>) -> Vec<EdgeMov
     };
     let went = old.iter().map(pair).filter(|m| m.new.is_none());
     let moves = new.iter().map(pair).chain(went);
-    moves.filter(|m| differ(m.old.map(Value::Length), m.new.map(Value::Length))).collect()
+    let value = |length: Option<Length>| length.map(Value::Length);
+    moves.filter(|m| differ(value(m.old).as_ref(), value(m.new).as_ref())).collect()
 }
 
 fn figures(outline: &Outline) -> Vec<Figure> {

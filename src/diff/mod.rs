@@ -2,13 +2,12 @@
 //! serves. Comparing follows the work-up; it makes nothing.
 
 mod edges;
-mod figures;
 mod moved;
 mod pattern;
 mod settings;
 
 pub use edges::{EdgeFigure, EdgeMove};
-pub use moved::{Moved, Value};
+pub use moved::Moved;
 pub use pattern::Pattern;
 pub use settings::Setting;
 
@@ -41,7 +40,7 @@ impl Diff {
     pub fn between(old: Worked, new: Worked) -> Diff {
         let (old_outline, new_outline) = (old.1.outline.as_ref(), new.1.outline.as_ref());
         Diff {
-            flight: moved::all(figures::figures(old), figures::figures(new)),
+            flight: moved::all(old.1.numbers(), new.1.numbers()),
             outline: edges::moves(old_outline, new_outline),
             settings: settings::changed(old.0, new.0),
             came: only_in(&new.1.findings, &old.1.findings),

@@ -6,7 +6,8 @@ use serde::{Serialize, Serializer};
 use super::Stamp;
 use super::report::JobReport;
 use crate::diagnostics::Finding;
-use crate::diff::{Diff, EdgeMove, Moved, Setting, Value, Worked};
+use crate::diff::{Diff, EdgeMove, Moved, Setting, Worked};
+use crate::numbers::Value;
 use crate::units::Length;
 
 /// Name and version of the schema.
@@ -77,26 +78,24 @@ pub struct FindingsReport {
 }
 
 #[derive(Serialize)]
-struct Values {
-    old: Option<Number>,
-    new: Option<Number>,
-    by: Option<Number>,
+struct Values<'a> {
+    old: Option<&'a Value>,
+    new: Option<&'a Value>,
+    by: Option<By>,
 }
 
 /// A count is written as a whole number, anything else as it is.
 #[derive(Serialize)]
 #[serde(untagged)]
-enum Number {
+enum By {
     Whole(i64),
     Real(f64),
 }
 
-impl Number {
-    fn like(value: Value, number: f64) -> Number {
-        match value {
-            Value::Count(_) => Number::Whole(number as i64),
-            Value::Length(_) | Value::Degrees(_) => Number::Real(number),
-        }
+impl By {
+    fn between(old: &Value, new: &Value) -> Option<By> {
+        let by = new.number()? - old.number()?;
+        Some(if matches!(new, Value::Count(_)) { By::Whole(by as i64) } else { By::Real(by) })
     }
 }
 
@@ -150,9 +149,9 @@ fn setting(setting: &Setting) -> SettingReport {
 fn by_key<S: Serializer>(moved: &[Moved], serializer: S) -> Result<S::Ok, S::Error> {
     let mut map = serializer.serialize_map(Some(moved.len()))?;
     for figure in moved {
-        let plain = |value: Value| Number::like(value, value.number());
-        let by = figure.old.zip(figure.new).map(|(old, new)| Number::like(new, new.number() - old.number()));
-        map.serialize_entry(figure.key, &Values { old: figure.old.map(plain), new: figure.new.map(plain), by })?;
+        let (old, new) = (figure.old.as_ref(), figure.new.as_ref());
+        let by = old.zip(new).and_then(|(old, new)| By::between(old, new));
+        map.serialize_entry(figure.key, &Values { old, new, by })?;
     }
     map.end()
 }

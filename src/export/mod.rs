@@ -5,6 +5,7 @@ pub mod around_report;
 pub mod batch_table;
 pub mod bench;
 mod board_edge;
+pub mod content;
 mod csv;
 pub mod diff_report;
 pub mod drawing;

@@ -1,12 +1,14 @@
 //! The report: everything that was solved, found, planned and proven, as JSON of the schema `seatcut.report/1`.
 
-use serde::Serialize;
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
 
 use super::around_report::AroundReport;
 use super::judged_report::JudgedReport;
 use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::diagnostics::Finding;
+use crate::numbers::Number;
 use crate::visible::is_hidden;
 
 /// The whole report. Key order is stable: it is the order of the fields.
@@ -62,29 +64,47 @@ pub struct JobReport {
     pub fingerprint: String,
 }
 
-/// The figures of a flight, in mm and degrees.
-#[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names are the contract's and carry their units.
+/// The figures of a flight, in mm and degrees: the layout numbers under [`FLIGHT_KEYS`], in that order.
+#[derive(Clone, Debug)]
 pub struct FlightReport {
-    pub risers: usize,
-    pub treads: usize,
-    pub total_rise_mm: f64,
-    pub unit_rise_mm: f64,
-    pub unit_run_mm: f64,
-    pub tread_finish_mm: f64,
-    pub total_run_mm: f64,
-    pub pitch_deg: f64,
-    pub first_riser_cut_mm: f64,
-    pub drop_mm: f64,
-    pub hang_line_mm: f64,
-    pub head_cut_x_mm: f64,
-    pub throat_mm: f64,
-    pub throat_cut_mm: f64,
-    pub blank_length_mm: Option<f64>,
-    pub seat_length_mm: Option<f64>,
-    pub head_cut_length_mm: Option<f64>,
-    pub contact_height_mm: Option<f64>,
+    /// All layout numbers.
+    pub numbers: Vec<Number>,
+    /// The height of every finished riser.
     pub finished_risers_mm: Vec<f64>,
+}
+
+/// The layout numbers that the schema has.
+pub const FLIGHT_KEYS: [&str; 18] = [
+    "risers",
+    "treads",
+    "total_rise_mm",
+    "unit_rise_mm",
+    "unit_run_mm",
+    "tread_finish_mm",
+    "total_run_mm",
+    "pitch_deg",
+    "first_riser_cut_mm",
+    "drop_mm",
+    "hang_line_mm",
+    "head_cut_x_mm",
+    "throat_mm",
+    "throat_cut_mm",
+    "blank_length_mm",
+    "seat_length_mm",
+    "head_cut_length_mm",
+    "contact_height_mm",
+];
+
+impl Serialize for FlightReport {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(None)?;
+        for key in FLIGHT_KEYS {
+            let value = self.numbers.iter().find(|number| number.key == key).and_then(|number| number.value.as_ref());
+            map.serialize_entry(key, &value)?;
+        }
+        map.serialize_entry("finished_risers_mm", &self.finished_risers_mm)?;
+        map.end()
+    }
 }
 
 /// One riser count.

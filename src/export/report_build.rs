@@ -7,7 +7,6 @@ use super::report::{
     OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport,
     VerifiedReport,
 };
-use crate::check::contact_height;
 use crate::compensate::Ledger;
 use crate::geometry::Point;
 use crate::mark::Hole;
@@ -25,7 +24,10 @@ impl Report {
             schema: SCHEMA,
             tool: Stamp::tool(),
             job: JobReport { title: job.title.clone(), fingerprint: workup.fingerprint.to_string() },
-            flight: flight(workup),
+            flight: FlightReport {
+                numbers: workup.numbers(),
+                finished_risers_mm: workup.flight.finished_risers().into_iter().map(Length::as_mm).collect(),
+            },
             choices: workup.choices.iter().map(choice).collect(),
             outline: workup.outline.as_ref().map(|part| outline(job, part)),
             around: AroundReport::of(&workup.around),
@@ -38,33 +40,6 @@ impl Report {
             files: Vec::new(),
             digest: None,
         }
-    }
-}
-
-fn flight(workup: &Workup) -> FlightReport {
-    let flight = &workup.flight;
-    let outline = workup.outline.as_ref();
-    let mm = |length: Length| length.as_mm();
-    FlightReport {
-        risers: flight.risers,
-        treads: flight.treads,
-        total_rise_mm: mm(flight.total_rise),
-        unit_rise_mm: mm(flight.unit_rise),
-        unit_run_mm: mm(flight.unit_run),
-        tread_finish_mm: mm(flight.tread_finish),
-        total_run_mm: mm(flight.total_run()),
-        pitch_deg: flight.pitch_rad().to_degrees(),
-        first_riser_cut_mm: mm(flight.first_riser_cut()),
-        drop_mm: mm(flight.drop()),
-        hang_line_mm: mm(flight.hang_line),
-        head_cut_x_mm: mm(flight.head_cut_x),
-        throat_mm: mm(flight.throat()),
-        throat_cut_mm: mm(workup.throat_cut),
-        blank_length_mm: outline.map(|o| mm(o.blank_length())),
-        seat_length_mm: outline.map(|o| mm(o.seat_length())),
-        head_cut_length_mm: outline.map(|o| mm(o.head_cut_length())),
-        contact_height_mm: outline.and_then(|o| contact_height(flight, o)).map(mm),
-        finished_risers_mm: flight.finished_risers().into_iter().map(mm).collect(),
     }
 }
 

@@ -2,15 +2,17 @@
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::export::Stamp;
-use seatcut::export::bench::{BenchSheet, Check, Mark, TableRows, Topic, Value, bench_sheet, page};
+use seatcut::export::bench::page;
+use seatcut::export::content::{BenchSheet, Check, Mark, TableRows, Topic, bench_sheet};
 use seatcut::export::gcode::{gcode, step_lines};
+use seatcut::numbers::Value;
 use seatcut::units::sixteenths;
 use seatcut::workup::Workup;
 
 fn worked(stair: &Stair) -> (BenchSheet, Workup) {
     let job = stair.job();
     let workup = Workup::of(&job);
-    (bench_sheet(&job, &workup), workup)
+    (bench_sheet(&workup), workup)
 }
 
 fn sheet(stair: &Stair) -> BenchSheet {
@@ -282,15 +284,13 @@ fn a_waiver_stands_on_the_sheet_with_its_reason() {
     let (sheet, workup) = worked(&stair);
     let cautions = format!("{:?}", sheet.section(Topic::Cautions).unwrap());
     assert!(cautions.contains("WAIVED unit-run-low") && cautions.contains("an attic <ladder>"));
-    let html = html(&stair, &workup);
+    let html = html(&workup);
     assert!(html.contains("an attic &lt;ladder&gt;") && !html.contains("<ladder>"));
 }
 
-fn html(stair: &Stair, workup: &Workup) -> String {
-    {
-        let planned = workup.planned.as_ref().unwrap();
-        page(&stair.job(), workup, planned, &[planned.piece_on_stock()], "program.nc")
-    }
+fn html(workup: &Workup) -> String {
+    let planned = workup.planned.as_ref().unwrap();
+    page(workup, planned, &[planned.piece_on_stock()], "program.nc")
 }
 
 #[test]
@@ -298,9 +298,9 @@ fn the_page_is_one_file_that_asks_for_nothing_and_is_the_same_every_time() {
     let stair = long_stair();
     let (sheet, workup) = worked(&stair);
     assert_eq!(workup.flight.treads, 14);
-    let html = html(&stair, &workup);
+    let html = html(&workup);
     assert!(html.len() < 1_000_000, "{} bytes", html.len());
-    assert_eq!(html, self::html(&stair, &Workup::of(&stair.job())));
+    assert_eq!(html, self::html(&Workup::of(&stair.job())));
     for word in [
         "http:",
         "https:",
@@ -347,7 +347,7 @@ fn every_step_knows_its_lines_of_the_program() {
         let job = stair.job();
         let workup = Workup::of(&job);
         let planned = workup.planned.as_ref().unwrap();
-        let (stamp, machine, ledger) = (Stamp::of(&job), &job.cut.machine, planned.path.ledger());
+        let (stamp, machine, ledger) = (Stamp::of(&workup), &job.cut.machine, planned.path.ledger());
         let text = gcode(&stamp, machine, ledger, &planned.program);
         let lines = step_lines(&stamp, machine, ledger, &planned.program);
         assert_eq!(lines.len(), planned.program.steps.len());

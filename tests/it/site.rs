@@ -3,8 +3,9 @@
 
 use crate::common::Stair;
 use seatcut::diagnostics::{Finding, Severity};
+use seatcut::export::content::Topic;
 use seatcut::measure::{Fingerprint, Job, RiserChoice};
-use seatcut::surround::{Surroundings, ready};
+use seatcut::surround::{OnSite, Surroundings};
 use seatcut::units::Length;
 use seatcut::workup::Workup;
 use std::fs;
@@ -68,9 +69,8 @@ fn across(left: &str, right: &str) -> String {
 }
 
 fn worked(stair: &Stair) -> (Job, Workup) {
-    let job = ready(&stair.job()).unwrap_or_else(|e| panic!("{e}"));
-    let workup = Workup::of(&job);
-    (job, workup)
+    let workup = Workup::designed(&stair.job()).unwrap_or_else(|e| panic!("{e}"));
+    (workup.job.clone(), workup)
 }
 
 fn found<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
@@ -79,7 +79,12 @@ fn found<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
 
 /// The message of a job that cannot be read or means nothing.
 fn refusal(stair: &Stair) -> String {
-    stair.try_job().and_then(|job| ready(&job)).err().unwrap_or_else(|| panic!("read:\n{}", stair.toml())).to_string()
+    stair
+        .try_job()
+        .and_then(|job| Workup::designed(&job))
+        .err()
+        .unwrap_or_else(|| panic!("read:\n{}", stair.toml()))
+        .to_string()
 }
 
 #[test]
@@ -96,8 +101,8 @@ fn a_job_on_falling_ground_is_solved_for_where_it_lands() {
 
 #[test]
 fn a_landed_job_lands_where_it_is() {
-    let once = ready(&hillside("").job()).unwrap();
-    let twice = ready(&once).unwrap();
+    let once = OnSite::of(&hillside("").job()).unwrap().job;
+    let twice = OnSite::of(&once).unwrap().job;
     assert_eq!(Fingerprint::of(&once), Fingerprint::of(&twice));
 }
 
@@ -117,7 +122,7 @@ fn every_count_on_falling_ground_has_a_rise_of_its_own() {
 fn the_slope_may_be_given_as_a_drop_over_a_length() {
     let given = |slope: &str| {
         let tables = format!("[ground]\nat_head = \"48 in\"\n{slope}\n");
-        ready(&Stair { rise: String::new(), waive: tables, ..Stair::default() }.job()).unwrap().rise.total
+        OnSite::of(&Stair { rise: String::new(), waive: tables, ..Stair::default() }.job()).unwrap().job.rise.total
     };
     let ratio = given("slope = \"1 in 10\"");
     for form in ["slope = \"10 %\"", "slope = \"5.710593137499643 deg\"", "drop = \"6 in\"\nover = \"60 in\""] {
@@ -131,7 +136,11 @@ fn solve_prints_where_the_flight_lands_and_json_says_the_same() {
     let run = desk.solve(&[]);
     assert_eq!(code(&run), 0, "{}", err(&run));
     let text = out(&run);
-    for line in ["Ground: down 10 percent away from the head", "lands, out from the head   72 1/2 in", "->       8"] {
+    for line in [
+        "The ground goes down 10 percent away from the head",
+        "lands, out from the head   72 1/2 in",
+        "    8       72 1/2 in",
+    ] {
         assert!(text.contains(line), "no {line} in:\n{text}");
     }
     let ground = &desk.json()["ground"];
@@ -397,7 +406,7 @@ fn moisture_without_meaning_or_without_a_species_is_refused() {
 
 #[test]
 fn what_means_nothing_past_the_reading_is_a_refusal_that_no_waiver_reaches() {
-    // A job built by hand, not made ready: its readings contradict each other.
+    // A job built by hand: its readings contradict each other.
     let waive = "[[waive]]\nrule = \"not-worked-out\"\nreason = \"in a hurry\"\n";
     let mut job = with(&format!("{}{waive}", across("51 3/8 in", "51 1/8 in"))).job();
     job.around.across[1].total = Length::inches(60.0);
@@ -414,8 +423,8 @@ fn a_job_that_asks_for_nothing_gets_no_section_and_no_key() {
         assert!(report.get(key).is_none(), "{key}");
     }
     let text = out(&desk.solve(&[]));
-    for heading in ["Ground:", "Across:", "Head joints:", "Stringers:", "Strength:", "Moisture:"] {
-        assert!(!text.contains(heading), "{heading}");
+    for topic in [Topic::Ground, Topic::Across, Topic::HeadJoints, Topic::Positions, Topic::Strength, Topic::Moisture] {
+        assert!(!text.contains(topic.heading()), "{topic:?}");
     }
     let (_, workup) = worked(&Stair::default());
     let Surroundings { findings, .. } = workup.around;
@@ -430,7 +439,7 @@ fn a_landing_steeper_than_the_rule_set_allows_is_told_and_a_gentle_one_is_not() 
             waive: format!("[ground]\nat_head = \"48 in\"\nslope = \"{slope}\"\n"),
             ..Stair::default()
         };
-        Workup::of(&ready(&stair.job()).unwrap()).findings.iter().any(|finding| finding.code.name() == "landing-steep")
+        Workup::of(&stair.job()).findings.iter().any(|finding| finding.code.name() == "landing-steep")
     };
     assert!(steep("1 in 10") && !steep("1 in 60"));
 }
@@ -444,7 +453,7 @@ fn stringers_cut_from_a_sheet_get_no_beam_figures_of_sawn_boards() {
         waive: format!("{WIDTH}[load]\nlive = \"40 psf\"\n"),
         ..Stair::default()
     };
-    let workup = Workup::of(&ready(&stair.job()).unwrap());
+    let workup = Workup::of(&stair.job());
     assert!(workup.around.beam.is_none());
     assert!(workup.findings.iter().any(|finding| finding.code.name() == "beam-not-sawn"));
 }

@@ -1,177 +1,156 @@
 //! The bench sheet as one page that needs nothing but a browser: no network, no other file.
 
-use super::bench_sheet;
-use super::html::{escaped, json_in_html};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
 use super::plan_picture::picture;
 use super::playback::playback;
-use super::sheet::{Check, Figure, Mark, Piece, Section, Table, TableRows, Topic};
-use super::value::Value;
 use crate::export::Stamp;
+use crate::export::content::{BenchSheet, Cell, Section, Table, bench_sheet, grid};
 use crate::geometry::Contour;
-use crate::measure::Job;
+use crate::numbers::Value;
 use crate::outline::Role;
 use crate::plan::{Process, Program};
-use crate::units::{Length, trimmed};
+use crate::visible::visible;
 use crate::workup::{Planned, Workup};
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("player.js");
+const PLAYER: &str = include_str!("player.html");
 /// Nothing is fetched, whatever is written into the page.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// The page of a worked-up and planned job; `pieces` lie on the stock as the program cuts them, `file` is the name of the
 /// program it plays. The same input gives the same bytes.
-pub fn page(job: &Job, workup: &Workup, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
-    let sheet = bench_sheet(job, workup);
-    let title = escaped(&sheet.stamp.title);
-    let mut html = format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n\
-         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"generator\" content=\"{}\">\n<title>Bench sheet: {title}</title>\n\
-         <link rel=\"icon\" href=\"data:,\">\n<style>\n{STYLE}</style>\n</head>\n<body>\n",
-        Stamp::tool()
-    );
-    html.push_str(&head(&title, &sheet.stamp, &sheet.about, &sheet.sections));
-    html.push_str("<main>\n");
-    html.push_str(&player(pieces, &planned.program, file));
-    sheet.sections.iter().for_each(|section| html.push_str(&section_html(section)));
-    html.push_str("</main>\n");
-    let data = serde_json::to_string(&playback(job, planned)).unwrap_or_default();
-    html.push_str(&format!("<script type=\"application/json\" id=\"playback\">{}</script>\n", json_in_html(&data)));
-    html.push_str(&format!("<script>\n{SCRIPT}</script>\n</body>\n</html>\n"));
-    html
+pub fn page(workup: &Workup, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
+    let sheet = bench_sheet(workup);
+    let data = serde_json::to_string(&playback(&sheet.stamp, &workup.job, planned)).unwrap_or_default();
+    let page = html! {
+        (DOCTYPE) "\n"
+        html lang="en" {
+            head {
+                meta charset="utf-8"; "\n"
+                meta http-equiv="Content-Security-Policy" content=(PreEscaped(POLICY)); "\n"
+                meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
+                meta name="generator" content=(Stamp::tool()); "\n"
+                title { "Bench sheet: " (visible(&sheet.stamp.title)) } "\n"
+                link rel="icon" href="data:,"; "\n"
+                style { "\n" (PreEscaped(STYLE)) } "\n"
+            } "\n"
+            body { "\n"
+                (head(&sheet))
+                main { "\n"
+                    (player(pieces, &planned.program, file))
+                    @for section in &sheet.sections { (section_html(section)) }
+                } "\n"
+                script type="application/json" id="playback" { (PreEscaped(json_in_html(&data))) } "\n"
+                script { "\n" (PreEscaped(SCRIPT)) } "\n"
+            } "\n"
+        } "\n"
+    };
+    page.into_string()
 }
 
-fn head(title: &str, stamp: &Stamp, about: &[String], sections: &[Section]) -> String {
-    let about: String = about.iter().map(|line| format!("<p>{}</p>\n", escaped(line))).collect();
-    let link = |topic: Topic| format!("<li><a href=\"#{}\">{}</a></li>\n", topic.name(), topic.heading());
-    let links: String = sections.iter().map(|section| link(section.topic)).collect();
-    format!(
-        "<header>\n<h1>{title}</h1>\n<p class=\"stamp\">Bench sheet of job {}, {}</p>\n{about}\
-         <nav aria-label=\"Sections\"><ol>\n<li><a href=\"#player\">The program, played</a></li>\n{links}</ol></nav>\n\
-         </header>\n",
-        stamp.fingerprint,
-        Stamp::tool()
-    )
+/// JSON for use inside a script element: nothing in it can end the element or begin a comment.
+fn json_in_html(json: &str) -> String {
+    json.replace('<', "\\u003c").replace('>', "\\u003e").replace('&', "\\u0026")
+}
+
+fn head(sheet: &BenchSheet) -> Markup {
+    html! {
+        header { "\n"
+            h1 { (visible(&sheet.stamp.title)) } "\n"
+            p.stamp { "Bench sheet of job " (sheet.stamp.fingerprint) ", " (Stamp::tool()) } "\n"
+            @for line in &sheet.about { p { (visible(line)) } "\n" }
+            nav aria-label="Sections" {
+                ol { "\n"
+                    li { a href="#player" { "The program, played" } } "\n"
+                    @for section in &sheet.sections {
+                        li { a href={ "#" (section.topic.name()) } { (section.topic.heading()) } } "\n"
+                    }
+                }
+            } "\n"
+        } "\n"
+    }
 }
 
 /// The player: a still picture that the script moves. Its values come from the data, none from this text.
-fn player(pieces: &[Contour<Role>], program: &Program, file: &str) -> String {
+fn player(pieces: &[Contour<Role>], program: &Program, file: &str) -> Markup {
     let tool = match program.process {
         Process::Router => "cutter, true diameter",
         Process::Laser => "beam, true kerf, under the cross",
     };
-    let tabs = if program.tabs.is_empty() { "" } else { TAB_LEGEND };
-    PLAYER
-        .replace("{tool}", tool)
-        .replace("{tabs}", tabs)
-        .replace("{file}", &escaped(file))
-        .replace("{picture}", &picture(pieces, program))
-}
-
-const TAB_LEGEND: &str =
-    "<li><svg class=\"swatch\" aria-hidden=\"true\"><path class=\"tab\" d=\"M8 8h0\"/></svg> tab, numbered</li>\n";
-
-const PLAYER: &str = include_str!("player.html");
-
-fn section_html(section: &Section) -> String {
-    let name = section.topic.name();
-    let notes: String = section.notes.iter().map(|note| format!("<li>{}</li>\n", escaped(note))).collect();
-    let notes = if notes.is_empty() { notes } else { format!("<ul>\n{notes}</ul>\n") };
-    let tables: String = section.tables.iter().map(table_html).collect();
-    format!(
-        "<section id=\"{name}\" aria-labelledby=\"{name}-heading\">\n<h2 id=\"{name}-heading\">{}</h2>\n{notes}{tables}</section>\n",
-        section.topic.heading()
-    )
-}
-
-fn table_html(table: &Table) -> String {
-    let (columns, rows): (&[&str], String) = match &table.rows {
-        TableRows::Figures(rows) => (&["What", "Tape", "mm", "Exact", "Note"], rows.iter().map(figure_html).collect()),
-        TableRows::Marks(rows) => (&["Mark", "Tape", "mm", "Exact", "Off, in"], rows.iter().map(mark_html).collect()),
-        TableRows::Pieces(rows) => (
-            &["Piece", "Count", "Length", "Width or height", "Thickness", "Note"],
-            rows.iter().map(piece_html).collect(),
-        ),
-        TableRows::Checks(rows) => return checks_html(&table.caption, rows),
+    let tabs = html! {
+        @if !program.tabs.is_empty() {
+            li { svg.swatch aria-hidden="true" { path.tab d="M8 8h0" {} } " tab, numbered" } "\n"
+        }
     };
-    table_of(&table.caption, columns, &rows)
+    let parts = [
+        ("{tool}", html! { (tool) }),
+        ("{tabs}", tabs),
+        ("{file}", html! { (file) }),
+        ("{picture}", picture(pieces, program)),
+    ];
+    PreEscaped(parts.into_iter().fold(PLAYER.to_string(), |page, (name, part)| page.replace(name, &part.into_string())))
 }
 
-fn table_of(caption: &str, columns: &[&str], rows: &str) -> String {
-    let columns: String = columns.iter().map(|c| format!("<th scope=\"col\">{c}</th>")).collect();
-    format!(
-        "<div class=\"scroll\"><table>\n<caption>{}</caption>\n<thead><tr>{columns}</tr></thead>\n<tbody>\n{rows}</tbody>\n\
-         </table></div>\n",
-        escaped(caption)
-    )
-}
-
-fn row_head(label: &str) -> String {
-    format!("<th scope=\"row\">{}</th>", escaped(label))
-}
-
-/// The three cells of a value; words take all three.
-fn value_cells(value: &Value) -> String {
-    match value {
-        Value::Length(_) => format!(
-            "<td class=\"tape\">{}</td><td class=\"number\">{}</td><td class=\"exact\">{}</td>",
-            value.on_tape(),
-            value.in_mm(),
-            value.exact()
-        ),
-        Value::Count(_) | Value::Words(_) => format!("<td colspan=\"3\">{}</td>", escaped(&value.on_tape())),
+fn section_html(section: &Section) -> Markup {
+    let name = section.topic.name();
+    let heading = format!("{name}-heading");
+    html! {
+        section id=(name) aria-labelledby=(heading) { "\n"
+            h2 id=(heading) { (section.topic.heading()) } "\n"
+            @if !section.notes.is_empty() {
+                ul { "\n" @for note in &section.notes { li { (visible(note)) } "\n" } } "\n"
+            }
+            @for table in &section.tables { (table_html(table)) }
+        } "\n"
     }
 }
 
-fn figure_html(figure: &Figure) -> String {
-    let cells = value_cells(&figure.value);
-    format!("<tr>{}{cells}<td>{}</td></tr>\n", row_head(&figure.label), escaped(&figure.note))
+fn table_html(table: &Table) -> Markup {
+    let grid = grid(&table.rows);
+    html! {
+        div.scroll {
+            table { "\n"
+                caption { (visible(&table.caption)) } "\n"
+                thead { tr { @for column in &grid.columns { th scope="col" { (column.heading) } } } } "\n"
+                tbody { "\n" @for row in &grid.rows { tr { @for cell in row { (cell_html(cell)) } } "\n" } } "\n"
+            }
+        } "\n"
+    }
 }
 
-fn mark_html(mark: &Mark) -> String {
-    let cells = value_cells(&Value::Length(mark.at));
-    format!("<tr>{}{cells}<td class=\"number\">{}</td></tr>\n", row_head(&mark.label), mark.off())
+fn cell_html(cell: &Cell) -> Markup {
+    html! {
+        @match cell {
+            Cell::Label(label) => { th scope="row" { (visible(label)) } }
+            Cell::Tape(tape) => { td.tape { (tape) } }
+            Cell::Number(number) => { td.number { (number) } }
+            Cell::Exact(exact) => { td.exact { (exact) } }
+            Cell::Length(length) => {
+                td { (length) br; span.exact { (Value::Length(*length).exact()) } }
+            }
+            Cell::Words(words, 1) => { td { (visible(words)) } }
+            Cell::Words(words, columns) => { td colspan=(columns) { (visible(words)) } }
+            Cell::Empty(label) => {
+                td.box { input type="text" size="12" autocomplete="off" aria-label={ "measured, " (visible(label)) }; }
+            }
+        }
+    }
 }
 
-fn piece_html(piece: &Piece) -> String {
-    let cell = |value: &Value| match value {
-        Value::Length(length) => format!("<td>{length}<br><span class=\"exact\">{}</span></td>", value.exact()),
-        Value::Count(_) | Value::Words(_) => format!("<td>{}</td>", escaped(&value.on_tape())),
-    };
-    let sizes = [&piece.length, &piece.width, &piece.thickness].map(cell).concat();
-    let (count, note) = (escaped(&piece.count), escaped(&piece.note));
-    format!("<tr>{}<td>{count}</td>{sizes}<td>{note}</td></tr>\n", row_head(&piece.what))
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-fn checks_html(caption: &str, checks: &[Check]) -> String {
-    let has_pattern = checks.iter().any(|check| check.on_pattern.is_some());
-    let columns: &[&str] = match has_pattern {
-        true => &["Check", "Stringer: tape", "mm", "Exact", "Pattern", "Measured", "How"],
-        false => &["Check", "Predicted: tape", "mm", "Exact", "Measured", "How"],
-    };
-    let pattern = |check: &Check| match (has_pattern, check.on_pattern) {
-        (false, _) => String::new(),
-        (true, None) => "<td>not on the pattern</td>".to_string(),
-        (true, Some(length)) => format!("<td>{length}<br><span class=\"exact\">{}</span></td>", exact_inches(length)),
-    };
-    let row = |(i, check): (usize, &Check)| {
-        let label = format!("{}. {}", i + 1, check.label);
-        format!(
-            "<tr>{}{}{}<td class=\"box\"><input type=\"text\" size=\"12\" autocomplete=\"off\" aria-label=\"measured, {}\"></td>\
-             <td>{}</td></tr>\n",
-            row_head(&label),
-            value_cells(&Value::Length(check.predicted)),
-            pattern(check),
-            escaped(&label),
-            escaped(&check.how)
-        )
-    };
-    let rows: String = checks.iter().enumerate().map(row).collect();
-    table_of(caption, columns, &rows)
-}
-
-fn exact_inches(length: Length) -> String {
-    format!("{} in", trimmed(length.as_inches(), 4))
+    #[test]
+    fn nothing_of_a_text_becomes_markup() {
+        let cell = |text: &str| cell_html(&Cell::Words(text.to_string(), 1)).into_string();
+        assert_eq!(cell("<b title=\"x\">&</b>\n"), "<td>&lt;b title=&quot;x&quot;&gt;&amp;&lt;/b&gt;\\n</td>");
+        let input = cell_html(&Cell::Empty("a\" autofocus=\"".to_string())).into_string();
+        assert!(input.contains("aria-label=\"measured, a&quot; autofocus=&quot;\""), "{input}");
+        let hostile = json_in_html("[\"</script><!--&\"]");
+        assert!(!hostile.contains('<') && !hostile.contains('>') && !hostile.contains('&'));
+        assert_eq!(serde_json::from_str::<Vec<String>>(&hostile).ok(), Some(vec!["</script><!--&".to_string()]));
+    }
 }

@@ -1,6 +1,7 @@
 //! The stock seen from above with the piece, the way of the tool and the tabs: the still picture that the player moves in.
 
-use super::html::escaped;
+use maud::{Markup, html};
+
 use crate::geometry::{Bounds, Contour, Point, Segment, Turn};
 use crate::outline::Role;
 use crate::plan::{Program, Step};
@@ -13,11 +14,8 @@ const ARROW: f64 = 0.06;
 /// The picture is at least and at most this many times as wide as high; a narrower or wider stock leaves room.
 const RATIO: (f64, f64) = (1.5, 4.0);
 
-/// The tool: its true circle, and a cross of fixed size with a light rim that shows where it is.
-const CUTTER: &str = "<circle/><path class=\"halo\"/><path/>";
-
 /// The picture as an SVG element: pieces in the stock frame, and what the program does.
-pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> String {
+pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> Markup {
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let long = length.max(width);
     let margin = long * MARGIN;
@@ -33,52 +31,47 @@ pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> String {
             .map(number)
             .join(" ")
     });
-    let mut svg = format!(
-        "<svg id=\"stage\" role=\"img\" aria-labelledby=\"stage-title stage-text\" viewBox=\"{view}\" data-stock=\"{view}\" \
-         data-piece=\"{piece_box}\" data-height=\"{}\" style=\"--u:{};--ratio:{}\">\n",
-        number(width),
-        number(w.max(h) / 1000.0),
-        number((w / h).clamp(RATIO.0, RATIO.1)),
-    );
-    svg.push_str(&words(program));
-    svg.push_str(&format!("<g transform=\"{up}\">\n"));
-    svg.push_str(&format!("<rect class=\"stock\" width=\"{}\" height=\"{}\"/>\n", number(length), number(width)));
-    svg.push_str(&format!("<path class=\"piece\" d=\"{outlines}\"/>\n"));
-    svg.push_str(&format!("<path class=\"way\" d=\"{}\"/>\n", ways(program)));
-    svg.push_str(&clamps(program));
-    svg.push_str("<g id=\"cuts\"></g>\n");
-    svg.push_str(&format!("<path class=\"edge\" d=\"{outlines}\"/>\n"));
-    svg.push_str(&format!("<path class=\"origin\" d=\"M{a} 0H0V{a}\"/>\n", a = number(long * ARROW)));
-    for tab in &program.tabs {
-        svg.push_str(&format!("<path class=\"tab\" d=\"M{} {}h0\"/>\n", number(tab.at.x), number(tab.at.y)));
+    let style = format!("--u:{};--ratio:{}", number(w.max(h) / 1000.0), number((w / h).clamp(RATIO.0, RATIO.1)));
+    let arrows = number(long * ARROW);
+    html! {
+        svg #stage role="img" aria-labelledby="stage-title stage-text" viewBox=(view) data-stock=(view)
+            data-piece=(piece_box) data-height=(number(width)) style=(style) { "\n"
+            title #stage-title { "The stock with the piece and the tool" } "\n"
+            desc #stage-text { (words(program)) } "\n"
+            g transform=(up) { "\n"
+                rect.stock width=(number(length)) height=(number(width)) {} "\n"
+                path.piece d=(outlines) {} "\n"
+                path.way d=(ways(program)) {} "\n"
+                @if let Some(zone) = &program.clamp_zone { (rectangle("zone", zone)) }
+                @for clamp in &program.clamps { (rectangle("clamp", &clamp.place)) }
+                g #cuts {} "\n"
+                path.edge d=(outlines) {} "\n"
+                path.origin d={ "M" (arrows) " 0H0V" (arrows) } {} "\n"
+                @for tab in &program.tabs {
+                    path.tab d={ "M" (number(tab.at.x)) " " (number(tab.at.y)) "h0" } {} "\n"
+                }
+            } "\n"
+            @for (class, at, words) in labels(program) {
+                text class=(class) x=(number(at.x)) y=(number(width - at.y)) { (words) } "\n"
+            }
+            // The tool: its true circle, and a cross of fixed size with a light rim that shows where it is.
+            g transform=(up) { g #cutter visibility="hidden" { circle {} path.halo {} path {} } } "\n"
+        }
     }
-    svg.push_str("</g>\n");
-    svg.push_str(&labels(program, width));
-    svg.push_str(&format!("<g transform=\"{up}\"><g id=\"cutter\" visibility=\"hidden\">{CUTTER}</g></g>\n</svg>\n"));
-    svg
 }
 
 fn words(program: &Program) -> String {
-    let text = format!(
+    format!(
         "Seen from above, X to the right and Y up, X0 Y0 at the lower left corner. Stock {} by {}; {} tabs.",
         program.stock.length,
         program.stock.width,
         program.tabs.len()
-    );
-    format!(
-        "<title id=\"stage-title\">The stock with the piece and the tool</title>\n<desc id=\"stage-text\">{}</desc>\n",
-        escaped(&text)
     )
 }
 
-/// Where a clamp may stand on the piece, and the clamps that stand.
-fn clamps(program: &Program) -> String {
-    let rect = |class: &str, b: &Bounds| {
-        let [x, y, w, h] = [b.min.x, b.min.y, b.width(), b.height()].map(number);
-        format!("<rect class=\"{class}\" x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\"/>\n")
-    };
-    let zone: String = program.clamp_zone.iter().map(|zone| rect("zone", zone)).collect();
-    program.clamps.iter().fold(zone, |all, clamp| all + &rect("clamp", &clamp.place))
+fn rectangle(class: &str, b: &Bounds) -> Markup {
+    let [x, y, w, h] = [b.min.x, b.min.y, b.width(), b.height()].map(number);
+    html! { rect class=(class) x=(x) y=(y) width=(w) height=(h) {} "\n" }
 }
 
 /// Every way the tool is fed along, pass by pass.
@@ -95,27 +88,15 @@ fn ways(program: &Program) -> String {
     data + &path(&run)
 }
 
-fn labels(program: &Program, width: f64) -> String {
-    let text = |class: &str, at: Point, words: &str| {
-        format!(
-            "<text class=\"{class}\" x=\"{}\" y=\"{}\">{}</text>\n",
-            number(at.x),
-            number(width - at.y),
-            escaped(words)
-        )
-    };
-    let mut out = text("corner", Point::origin(), "X0 Y0");
-    let middle = |b: &Bounds| Point::new(b.min.x + b.width() / 2.0, b.min.y + b.height() / 2.0);
-    if let Some(zone) = &program.clamp_zone {
-        out.push_str(&text("clamp-name", middle(zone), "clamp here"));
-    }
-    for (i, clamp) in program.clamps.iter().enumerate() {
-        out.push_str(&text("clamp-name", middle(&clamp.place), &format!("C{}", i + 1)));
-    }
-    for (i, tab) in program.tabs.iter().enumerate() {
-        out.push_str(&text("tab-name", tab.at, &format!("T{}", i + 1)));
-    }
-    out
+/// What is named in the picture: a class, a place in the stock frame, words.
+fn labels(program: &Program) -> Vec<(&'static str, Point, String)> {
+    let middle = |b: &Bounds| nalgebra::center(&b.min, &b.max);
+    let mut labels = vec![("corner", Point::origin(), "X0 Y0".to_string())];
+    labels.extend(program.clamp_zone.iter().map(|zone| ("clamp-name", middle(zone), "clamp here".to_string())));
+    let clamps = program.clamps.iter().enumerate();
+    labels.extend(clamps.map(|(i, clamp)| ("clamp-name", middle(&clamp.place), format!("C{}", i + 1))));
+    labels.extend(program.tabs.iter().enumerate().map(|(i, tab)| ("tab-name", tab.at, format!("T{}", i + 1))));
+    labels
 }
 
 /// Path data of segments that follow each other.

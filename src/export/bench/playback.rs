@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use super::machine_sheet::{is_pass, passes};
 use crate::export::Stamp;
+use crate::export::content::{is_pass, passes};
 use crate::export::gcode::{gcode, step_lines};
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::measure::Job;
@@ -56,9 +56,9 @@ enum Power {
 }
 
 /// The data of a planned program.
-pub(super) fn playback(job: &Job, planned: &Planned) -> Playback {
+pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback {
     let (machine, program) = (&job.cut.machine, &planned.program);
-    let (stamp, ledger) = (Stamp::of(job), planned.path.ledger());
+    let ledger = planned.path.ledger();
     let beam = program.process == Process::Laser;
     let home_z = if beam { 0.0 } else { machine.safe_height.as_mm() };
     let mut walk = Walk {
@@ -70,7 +70,7 @@ pub(super) fn playback(job: &Job, planned: &Planned) -> Playback {
         setups: &program.setups,
         stops: 0,
     };
-    let lines = step_lines(&stamp, machine, ledger, program);
+    let lines = step_lines(stamp, machine, ledger, program);
     Playback {
         unit: match machine.units {
             ProgramUnits::Inches => "in",

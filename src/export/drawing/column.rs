@@ -5,7 +5,8 @@ use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM};
 use crate::diagnostics::{Finding, Severity};
 use crate::export::sheet::{Anchor, Line, Weight, fit, wrap};
 use crate::geometry::Point;
-use crate::units::{Length, decimal, sixteenths};
+use crate::numbers::{always, numbers};
+use crate::units::{decimal, sixteenths};
 
 /// Between two blocks.
 const BLOCK_GAP_MM: f64 = 3.0;
@@ -217,29 +218,10 @@ impl Column<'_> {
     }
 }
 
-/// The figures of the flight and the part, by name.
+/// The layout numbers by name.
 fn figures(subject: &Subject) -> Vec<(&'static str, String)> {
-    let (flight, outline) = (subject.flight, subject.outline);
-    let text = |length: Length| length.to_string();
-    let throat = |length: Length| if flight.treads < 2 { "no inside corner".to_string() } else { text(length) };
-    vec![
-        ("total rise", text(flight.total_rise)),
-        ("unit rise", text(flight.unit_rise)),
-        ("unit run", text(flight.unit_run)),
-        ("tread depth", text(flight.tread_finish)),
-        ("total run", text(flight.total_run())),
-        ("first riser", text(flight.first_riser_cut())),
-        ("drop, once", text(flight.drop())),
-        ("floor to come", text(flight.finish_to_come)),
-        ("hang line", text(flight.hang_line)),
-        ("throat", throat(flight.throat())),
-        ("after relief", throat(subject.throat_cut)),
-        ("blank", text(outline.blank_length())),
-        ("seat cut", text(outline.seat_length())),
-        ("head cut", text(outline.head_cut_length())),
-        ("top tread", text(flight.top_tread_cut)),
-        ("pitch", format!("{}\u{b0}", decimal(outline.pitch_rad().to_degrees(), 2))),
-    ]
+    let numbers = numbers(subject.job, subject.flight, Some(subject.outline), subject.throat_cut);
+    always(&numbers).map(|(number, value)| (number.label, value.to_string())).collect()
 }
 
 /// What a finding says besides its name, in lines.

@@ -1,11 +1,12 @@
 //! Headings, notes and tables, one below the other, page after page.
 
-use super::cells::{Cell, Column};
 use super::lines::lines;
+use crate::export::content::{Cell, Column};
 use crate::export::pages::Paper;
 use crate::export::paper::{Layer, Page, Pen, Run, Words};
 use crate::export::sheet::Weight;
 use crate::geometry::Point;
+use crate::numbers::Value;
 
 /// From the page's edge to what is on it: more than printers leave free (common practice, no source).
 const EDGE_MM: f64 = 12.0;
@@ -242,14 +243,11 @@ fn parts(row: &[Cell], edges: &[f64]) -> Vec<Part> {
     let mut from = 0;
     let mut cells = Vec::new();
     for cell in row {
-        let (text, span) = match cell {
-            Cell::Words(text, span) => (text.as_str(), *span),
-            Cell::Empty => ("", 1),
-        };
+        let (text, span) = words(cell);
         let to = (from + span).min(edges.len() - 1);
         let room = edges[to] - edges[from] - 2.0 * PAD_MM;
         // The last letter has no gap behind it, which makes up for half a stroke at either end.
-        cells.push((from, to, lines(text, (room / PITCH_MM) as usize), matches!(cell, Cell::Empty)));
+        cells.push((from, to, lines(&text, (room / PITCH_MM) as usize), matches!(cell, Cell::Empty(_))));
         from = to;
     }
     let count = cells.iter().map(|(_, _, lines, _)| lines.len().div_ceil(MOST_LINES)).max().unwrap_or(0).max(1);
@@ -264,4 +262,17 @@ fn parts(row: &[Cell], edges: &[f64]) -> Vec<Part> {
         Part { cells: cells.iter().map(laid).collect() }
     };
     (0..count).map(part).collect()
+}
+
+/// What a cell says, and across how many columns. A length in one cell: the tape, and the exact figures below it.
+fn words(cell: &Cell) -> (String, usize) {
+    match cell {
+        Cell::Label(text) | Cell::Tape(text) | Cell::Number(text) | Cell::Exact(text) => (text.clone(), 1),
+        Cell::Words(text, span) => (text.clone(), *span),
+        Cell::Length(length) => {
+            let value = Value::Length(*length);
+            (format!("{}\n{}", value.on_tape(), value.exact().replace(", ", "\n")), 1)
+        }
+        Cell::Empty(_) => (String::new(), 1),
+    }
 }

@@ -2,14 +2,12 @@
 //!
 //! Letters have one width, so how much goes on a line is counted, not guessed.
 
-mod cells;
 mod flow;
 mod lines;
 
-use self::cells::{Grid, grid};
 use self::flow::{Flow, Frame};
-use super::sheet::{BenchSheet, Section, Topic};
 use crate::export::Stamp;
+use crate::export::content::{BenchSheet, Grid, Section, Topic, grid};
 use crate::export::pages::Paper;
 use crate::export::paper::{Page, pdf};
 use crate::lettering::{UnknownCharacter, check};
@@ -64,8 +62,8 @@ fn write(flow: &mut Flow, section: &Section) {
 
 #[cfg(test)]
 mod tests {
-    use super::super::sheet::{Check, Figure, Table, TableRows};
     use super::*;
+    use crate::export::content::{Check, Figure, Table, TableRows, bench_sheet};
     use crate::geometry::Bounds;
     use crate::units::Length;
 
@@ -89,7 +87,7 @@ mod tests {
             table(TableRows::Checks((0..count).map(check).collect())),
         ];
         let section = Section { topic: Topic::FitCard, notes: vec![note.to_string()], tables };
-        let stamp = Stamp { title: title.to_string(), ..Stamp::of(&job()) };
+        let stamp = Stamp { title: title.to_string(), ..Stamp::of(&crate::workup::Workup::of(&job())) };
         BenchSheet { stamp, about: vec![note.to_string()], sections: vec![section] }
     }
 
@@ -132,7 +130,7 @@ mod tests {
     #[test]
     fn the_real_sheet_is_laid_out_with_every_section_and_numbered_pages() {
         let job = job();
-        let sheet = super::super::bench_sheet(&job, &crate::workup::Workup::of(&job));
+        let sheet = bench_sheet(&crate::workup::Workup::of(&job));
         for paper in [Paper::LETTER, Paper::A4] {
             let pages = printed_pages(&sheet, paper).unwrap();
             assert_laid_out(&pages);
@@ -154,7 +152,7 @@ mod tests {
     #[test]
     fn every_word_of_the_sheet_is_on_some_page() {
         let job = job();
-        let sheet = super::super::bench_sheet(&job, &crate::workup::Workup::of(&job));
+        let sheet = bench_sheet(&crate::workup::Workup::of(&job));
         let pages = printed_pages(&sheet, Paper::LETTER).unwrap();
         let words = pages.iter().flat_map(|page| &page.layers).flat_map(|layer| &layer.words);
         let printed: std::collections::BTreeSet<String> = words

@@ -1,8 +1,8 @@
 //! What to cut from what: everything the job knows, and in words what it does not.
 
-use super::sheet::{Figure, Piece, Section, Table, TableRows, Topic};
-use super::value::Value;
+use super::section::{Figure, Piece, Section, Table, TableRows, Topic};
 use crate::measure::{Job, Makes, Meets};
+use crate::numbers::Value;
 use crate::solve::Flight;
 use crate::units::Length;
 use crate::workup::Workup;
@@ -26,7 +26,7 @@ pub(super) fn cut_list(job: &Job, workup: &Workup) -> Section {
     let mut tables = vec![Table { caption: "For one stair".to_string(), rows: TableRows::Pieces(pieces) }];
     if let Some(blank) = blank {
         let rows = stock(blank);
-        tables.push(Table { caption: "Stock for a stringer".to_string(), rows: TableRows::Figures(rows) });
+        tables.push(Table::figures("Stock for a stringer", rows));
     }
     let notes = vec![
         "Lengths along the stair come from the geometry. The job knows no width of the stair: lengths across it are to be \

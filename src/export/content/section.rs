@@ -1,7 +1,7 @@
-//! What a bench sheet holds: sections of tables, whatever draws them.
+//! Sections of sentences and tables, whatever draws them.
 
-use super::Value;
-use crate::export::Stamp;
+use super::Stamp;
+use crate::numbers::{Number, Value};
 use crate::units::{Length, decimal};
 
 /// The bench sheet of one job.
@@ -41,6 +41,10 @@ pub enum Topic {
     Machine,
     /// Where the flight lands on ground that falls.
     Ground,
+    /// One pattern on a floor out of level.
+    Across,
+    /// Ways for the head to meet the framing.
+    HeadJoints,
     /// The stringer as a beam.
     Strength,
     /// What moisture will change.
@@ -61,6 +65,8 @@ impl Topic {
             Topic::CutList => "cut-list",
             Topic::Machine => "machine",
             Topic::Ground => "ground",
+            Topic::Across => "across",
+            Topic::HeadJoints => "head-joints",
             Topic::Strength => "strength",
             Topic::Moisture => "moisture",
             Topic::Cautions => "cautions",
@@ -78,6 +84,8 @@ impl Topic {
             Topic::CutList => "Cut list",
             Topic::Machine => "Machine sheet",
             Topic::Ground => "Ground that falls",
+            Topic::Across => "Floor out of level",
+            Topic::HeadJoints => "Head joints",
             Topic::Strength => "Strength, a first look",
             Topic::Moisture => "Movement with moisture",
             Topic::Cautions => "Cautions, findings and waivers",
@@ -105,6 +113,23 @@ pub struct Table {
     pub rows: TableRows,
 }
 
+impl Table {
+    /// Whether it has figures.
+    pub fn is_filled(&self) -> bool {
+        !matches!(&self.rows, TableRows::Figures(rows) if rows.is_empty())
+    }
+
+    /// Labels with values.
+    pub fn figures(caption: impl Into<String>, rows: Vec<Figure>) -> Table {
+        Table { caption: caption.into(), rows: TableRows::Figures(rows) }
+    }
+
+    /// Values in columns, each with its heading and its share of the width.
+    pub fn plain(caption: &str, columns: &'static [(&'static str, f64)], rows: Vec<Vec<Value>>) -> Table {
+        Table { caption: caption.to_string(), rows: TableRows::Plain { columns, rows } }
+    }
+}
+
 /// The rows of a table.
 #[derive(Clone, Debug)]
 pub enum TableRows {
@@ -116,6 +141,13 @@ pub enum TableRows {
     Checks(Vec<Check>),
     /// Pieces to cut.
     Pieces(Vec<Piece>),
+    /// Values in columns, each with its heading and its share of the width.
+    Plain {
+        /// Headings and shares.
+        columns: &'static [(&'static str, f64)],
+        /// The rows, a value for every column.
+        rows: Vec<Vec<Value>>,
+    },
 }
 
 /// A label and its value.
@@ -142,6 +174,12 @@ impl Figure {
     }
 }
 
+impl From<(&Number, &Value)> for Figure {
+    fn from((number, value): (&Number, &Value)) -> Figure {
+        Figure::new(number.label, value.clone()).note(number.note)
+    }
+}
+
 /// A mark at a distance from the beginning, from the exact value and not from the mark before it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mark {
@@ -154,7 +192,7 @@ pub struct Mark {
 impl Mark {
     /// The distance as the tape shows it: the nearest sixteenth of an inch.
     pub fn on_tape(&self) -> Length {
-        super::nearest_sixteenth(self.at)
+        nearest_sixteenth(self.at)
     }
 
     /// What the printed sixteenth is too long (positive) or too short.
@@ -199,4 +237,24 @@ pub struct Piece {
     pub thickness: Value,
     /// How it is meant.
     pub note: String,
+}
+
+/// The nearest sixteenth of an inch, a half away from zero: what the printer of sixteenths shows.
+pub fn nearest_sixteenth(length: Length) -> Length {
+    Length::inches((length.as_inches() * 16.0).round() / 16.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::sixteenths;
+
+    #[test]
+    fn the_nearest_sixteenth_is_the_one_that_is_printed() {
+        for thousandths in 0..3000 {
+            let length = Length::inches(f64::from(thousandths) / 1000.0);
+            let printed = sixteenths(length).replace(['+', '-'], "");
+            assert_eq!(sixteenths(nearest_sixteenth(length)), printed);
+        }
+    }
 }

@@ -1,13 +1,14 @@
 //! Where the stringers stand: only what the job knows; what it does not, to be decided.
 
-use super::sheet::{Figure, Mark, Section, Table, TableRows, Topic};
+use super::section::{Figure, Mark, Section, Table, TableRows, Topic};
 use crate::measure::{Job, Makes, Outsides};
 use crate::profile::{SiteMatter, Unchecked};
-use crate::site::{AcrossFit, StringerLayout};
+use crate::site::StringerLayout;
 use crate::workup::Workup;
 
 /// The positions of the stringers.
-pub(super) fn positions(job: &Job, workup: &Workup) -> Section {
+pub(super) fn positions(workup: &Workup) -> Section {
+    let job = &workup.job;
     let layout = workup.around.stringers.as_ref();
     let mut rows = vec![Figure::new("thickness of a stringer", job.board.thickness).note("as measured")];
     if job.cut.makes == Makes::Stringers {
@@ -24,9 +25,8 @@ pub(super) fn positions(job: &Job, workup: &Workup) -> Section {
          the outer marks show that it is square."
             .to_string(),
     );
-    let mut tables = vec![Table { caption: "Known and to decide".to_string(), rows: TableRows::Figures(rows) }];
+    let mut tables = vec![Table::figures("Known and to decide", rows)];
     tables.extend(layout.map(left_edges));
-    tables.extend(workup.around.across.as_ref().map(trims));
     Section { topic: Topic::Positions, notes, tables }
 }
 
@@ -63,16 +63,6 @@ fn left_edges(layout: &StringerLayout) -> Table {
     Table {
         caption: "From the left side, the tape left hooked there".to_string(),
         rows: TableRows::Marks(layout.marks.iter().enumerate().map(mark).collect()),
-    }
-}
-
-fn trims(across: &AcrossFit) -> Table {
-    let row = |trim: &crate::site::Trim| {
-        Figure::new(format!("centre {} from the left", trim.position), trim.trim).note("off the bottom, level")
-    };
-    Table {
-        caption: "What comes off the bottom of each stringer on this floor".to_string(),
-        rows: TableRows::Figures(across.trims.iter().map(row).collect()),
     }
 }
 

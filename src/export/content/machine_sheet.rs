@@ -1,7 +1,7 @@
 //! What to set at the machine before the program is started, and what it will do first.
 
 use super::clamping;
-use super::sheet::{Figure, Section, Table, TableRows, Topic};
+use super::section::{Figure, Section, Table, Topic};
 use crate::check::StockBox;
 use crate::geometry::Point;
 use crate::measure::{Job, Thickness};
@@ -20,7 +20,7 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
         };
     };
     let program = &planned.program;
-    let figures = |caption: &str, rows| Table { caption: caption.to_string(), rows: TableRows::Figures(rows) };
+    let figures = |caption: &str, rows| Table::figures(caption, rows);
     let mut tables = vec![
         figures("Set up", set_up(job, &program.stock)),
         figures("Tool", tool(&job.cut.machine.tool)),
@@ -140,12 +140,12 @@ fn program_rows(program: &Program) -> Vec<Figure> {
 }
 
 /// Whether a step announces a pass, and not the hanging hole or a word to the operator.
-pub(super) fn is_pass(step: &Step) -> bool {
+pub(in crate::export) fn is_pass(step: &Step) -> bool {
     matches!(step, Step::Say(words) if words.starts_with("PASS "))
 }
 
 /// Passes are announced by the program; a beam makes one.
-pub(super) fn passes(program: &Program) -> usize {
+pub(in crate::export) fn passes(program: &Program) -> usize {
     program.steps.iter().filter(|step| is_pass(step)).count().max(1)
 }
 

@@ -2,7 +2,7 @@
 
 use super::corners::Corners;
 use super::nearest_sixteenth;
-use super::sheet::{Mark, Section, Table, TableRows, Topic};
+use super::section::{Mark, Section, Table, TableRows, Topic};
 use crate::outline::Outline;
 use crate::solve::Flight;
 use crate::units::{Length, sixteenths, trimmed};

@@ -1,6 +1,6 @@
 //! What to take care of; what was found; what somebody took on.
 
-use super::sheet::{Figure, Section, Table, TableRows, Topic};
+use super::section::{Figure, Section, Table, Topic};
 use crate::diagnostics::{Finding, table};
 use crate::measure::Job;
 use crate::workup::Workup;
@@ -21,18 +21,14 @@ pub(super) fn cautions(job: &Job, workup: &Workup) -> Section {
     let (waived, open): (Vec<&Finding>, Vec<&Finding>) = workup.findings.iter().partition(|f| f.waived.is_some());
     let mut tables = Vec::new();
     if !waived.is_empty() {
-        tables.push(table("Refusals that the owner took on", waived.into_iter().map(row).collect()));
+        tables.push(Table::figures("Refusals that the owner took on", waived.into_iter().map(row).collect()));
     }
     if !open.is_empty() {
-        tables.push(table("Found", open.into_iter().map(row).collect()));
+        tables.push(Table::figures("Found", open.into_iter().map(row).collect()));
     }
     let mut notes: Vec<String> = CAUTIONS.map(str::to_string).into();
     notes.extend(unused(job, &workup.findings));
     Section { topic: Topic::Cautions, notes, tables }
-}
-
-fn table(caption: &str, rows: Vec<Figure>) -> Table {
-    Table { caption: caption.to_string(), rows: TableRows::Figures(rows) }
 }
 
 fn row(finding: &Finding) -> Figure {

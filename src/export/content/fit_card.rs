@@ -1,11 +1,11 @@
 //! The test-fit card: a few tape checks with what the geometry predicts, and room for what the tape says.
 
 use super::corners::Corners;
-use super::sheet::{Check, Section, Table, TableRows, Topic};
-use super::value::Value;
+use super::section::{Check, Section, Table, TableRows, Topic};
 use crate::check::contact_height;
 use crate::geometry::{Point, inset_sharp};
 use crate::measure::{Job, Makes};
+use crate::numbers::Value;
 use crate::outline::Outline;
 use crate::solve::Flight;
 use crate::units::Length;

@@ -1,6 +1,6 @@
 //! What the machine sheet says of clamps and of a board's edges.
 
-use super::sheet::Figure;
+use super::section::Figure;
 use crate::geometry::Bounds;
 use crate::plan::{Beyond, ClampBox, OVER_CLAMP_IN, Program, StockEdge, Task};
 use crate::profile::{Machine, Tool};
