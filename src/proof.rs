@@ -61,7 +61,7 @@ fn stock(program: &Program) -> StockBox {
 pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectation<'a> {
     let kinds = run.kinds.iter().enumerate();
     let pieces: Vec<Piece> = kinds.filter_map(|(i, kind)| laid(set, i, kind, program)).collect();
-    let job = &set.members[run.kinds.first().map_or(0, |kind| kind.member)].job;
+    let job = set.members[run.kinds[0].member].job();
     Expectation {
         pieces,
         machine: &job.cut.machine,
@@ -83,7 +83,7 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     let placements: Vec<_> = own.map(|piece| piece.placement).collect();
     let member = &set.members[kind.member];
     let hole = hole_of;
-    let dowels = if member.job.cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
+    let dowels = if member.job().cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: kind.tooled.strokes.clone(),
         depth_mm: marking.depth.as_mm(),
@@ -100,7 +100,12 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
         drilled: dowels.iter().map(hole_of).collect(),
         task: task(program.task, marks),
         inset: kind.inset,
-        ..Piece::new(kind.tooled.name.clone(), kind.part.clone(), member.job.cut.corners, Placements::Given(placements))
+        ..Piece::new(
+            kind.tooled.name.clone(),
+            kind.part.clone(),
+            member.job().cut.corners,
+            Placements::Given(placements),
+        )
     })
 }
 

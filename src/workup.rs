@@ -3,13 +3,15 @@
 use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
 use crate::compensate::{ToolPath, compensate};
 use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
+use crate::error::Error;
 use crate::geometry::Contour;
 use crate::mark::{Marks, marks};
 use crate::measure::{Fingerprint, Job, Makes};
-use crate::outline::{Outline, OutlineProblem, Role};
+use crate::numbers::{Number, numbers};
+use crate::outline::{Outline, Role};
 use crate::plan::{self, Program, plan, plan_marked};
-use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
-use crate::surround::{GroundFit, Surroundings};
+use crate::solve::{Flight, Reason};
+use crate::surround::{OnSite, Surroundings};
 use crate::units::Length;
 
 /// One riser count and what would be found with it.
@@ -48,7 +50,9 @@ impl Planned {
 /// Everything that follows from a job.
 #[derive(Clone, Debug)]
 pub struct Workup {
-    /// The job's short name.
+    /// The job, where its flight lands.
+    pub job: Job,
+    /// Its short name.
     pub fingerprint: Fingerprint,
     /// The chosen flight.
     pub flight: Flight,
@@ -77,45 +81,70 @@ pub struct Tooling {
 
 impl Workup {
     /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing is made where a refusal
-    /// stands.
+    /// stands; what the job asks of its site and means nothing is one that no waiver reaches.
     pub fn of(job: &Job) -> Workup {
-        let (workup, planned) = Workup::through(job, |tooling, outline| alone(job, outline, tooling));
-        Workup { planned, ..workup }
+        Workup::alone(job).0
+    }
+
+    /// The same of a job that somebody typed.
+    ///
+    /// # Errors
+    /// Where what it asks of its site means nothing, or its flight never lands, with the place in the text.
+    pub fn designed(job: &Job) -> Result<Workup, Error> {
+        let (workup, meaningless) = Workup::alone(job);
+        meaningless.map_or(Ok(workup), Err)
     }
 
     /// Takes a job through solve, outline, check and compensate, to be laid out together with others. No tooling where a
     /// refusal stands.
-    pub fn tooled(job: &Job) -> (Workup, Option<Tooling>) {
-        Workup::through(job, |tooling, _| Ok(Warned::plain(tooling)))
+    ///
+    /// # Errors
+    /// Those of [`Workup::designed`].
+    pub fn tooled(job: &Job) -> Result<(Workup, Option<Tooling>), Error> {
+        let Through { workup, made, meaningless } = Workup::through(job, |_, tooling, _| Ok(Warned::plain(tooling)));
+        meaningless.map_or(Ok((workup, made)), Err)
+    }
+
+    fn alone(job: &Job) -> (Workup, Option<Error>) {
+        let Through { workup, made, meaningless } = Workup::through(job, alone);
+        (Workup { planned: made, ..workup }, meaningless)
     }
 
     /// The job worked up but not planned, and what `make` makes of its tooling: nothing where a refusal stands.
-    fn through<T>(job: &Job, make: impl FnOnce(Tooling, &Outline) -> Outcome<T>) -> (Workup, Option<T>) {
-        let (count, reason) = chosen_count(job);
+    fn through<T>(asked: &Job, make: impl FnOnce(&Job, Tooling, &Outline) -> Outcome<T>) -> Through<T> {
+        let site = OnSite::of(asked);
+        let (site, never_lands) = site.map_or_else(|error| (OnSite::level(asked), Some(error)), |site| (site, None));
+        let job = &site.job;
+        let fingerprint = Fingerprint::of(job);
+        let (count, reason) = site.chosen();
         let flight = Flight::new(job, count);
         let outline = Outline::of(job, &flight);
         let mut findings = check(job, &flight, outline.as_ref());
+        let choices = choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
         findings.extend(profile_sense(job));
         let throat_cut = throat_after_relief(job, &flight);
-        let around = Surroundings::of(job, &flight, outline.as_ref().ok(), throat_cut);
+        let around = match never_lands {
+            Some(error) => Err(error),
+            None => Surroundings::of(&site, &flight, outline.as_ref().ok(), throat_cut),
+        };
+        let (around, meaningless) =
+            around.map_or_else(|error| (Surroundings::not_worked_out(&error), Some(error)), |around| (around, None));
         findings.extend(around.findings.iter().cloned());
         let made = outline.as_ref().ok().and_then(|outline| {
-            let tooling = tooling(job, &flight, outline);
-            gathered(tooling.and_then(|tooling| tooling.and_then(|tooling| make(tooling, outline))), &mut findings)
+            let tooling = tooling(job, &fingerprint, &flight, outline);
+            gathered(tooling.and_then(|tooling| tooling.and_then(|tooling| make(job, tooling, outline))), &mut findings)
         });
         apply_waivers(&mut findings, &job.waivers);
-        let workup = Workup {
-            fingerprint: Fingerprint::of(job),
-            throat_cut,
-            choices: choices(job, count, reason),
-            around,
-            planned: None,
-            outline: outline.ok(),
-            flight,
-            findings,
-        };
+        let outline = outline.ok();
+        let job = site.job;
+        let workup = Workup { job, fingerprint, flight, throat_cut, outline, choices, planned: None, around, findings };
         let refused = workup.refused();
-        (workup, made.filter(|_| !refused))
+        Through { workup, made: made.filter(|_| !refused), meaningless }
+    }
+
+    /// Every layout number of the job.
+    pub fn numbers(&self) -> Vec<Number> {
+        numbers(&self.job, &self.flight, self.outline.as_ref(), self.throat_cut)
     }
 
     /// Whether a refusal stands that nobody took on.
@@ -125,54 +154,64 @@ impl Workup {
 }
 
 /// Compensates and marks.
-fn tooling(job: &Job, flight: &Flight, outline: &Outline) -> Outcome<Tooling> {
+fn tooling(job: &Job, fingerprint: &Fingerprint, flight: &Flight, outline: &Outline) -> Outcome<Tooling> {
     compensate(job, outline)?.and_then(|path| {
         if job.cut.makes == Makes::Stringers {
             return Ok(Warned::plain(Tooling { path, marks: None }));
         }
-        let marks = marks(job, &Fingerprint::of(job), flight, outline, job.cut.machine.stroke_width())?;
+        let marks = marks(job, fingerprint, flight, outline, job.cut.machine.stroke_width())?;
         Ok(marks.map(|marks| Tooling { path, marks: Some(marks) }))
     })
 }
 
 /// Plans one part on its own.
-fn alone(job: &Job, outline: &Outline, tooling: Tooling) -> Outcome<Planned> {
+fn alone(job: &Job, tooling: Tooling, outline: &Outline) -> Outcome<Planned> {
     let Tooling { path, marks } = tooling;
     let Some(marks) = marks else {
-        let (program, said) = plan(job, outline, &path)?;
-        return Ok(Warned::new(Planned { path, program, marks: None, mark_program: None }, said));
+        let program = plan(job, outline, &path)?;
+        return Ok(program.map(|program| Planned { path, program, marks: None, mark_program: None }));
     };
-    let (planned, said) = plan_marked(job, outline, &path, &marks)?;
-    let plan::Planned { marks: mark_program, cut: program } = planned;
-    Ok(Warned::new(Planned { path, program, marks: Some(marks), mark_program }, said))
+    let planned = plan_marked(job, outline, &path, &marks)?;
+    Ok(planned.map(|plan::Planned { marks: mark_program, cut: program }| Planned {
+        path,
+        program,
+        marks: Some(marks),
+        mark_program,
+    }))
 }
 
-fn choices(job: &Job, chosen: usize, reason: Reason) -> Vec<Choice> {
-    if let Ok(Some((ground, landed))) = GroundFit::of(job) {
-        let mut landings = landed.counts.clone();
-        if landings.iter().all(|landing| landing.risers != chosen) {
-            landings.push(landed.landing);
-            landings.sort_by_key(|landing| landing.risers);
-        }
-        let reason = |count: usize| (count == chosen).then_some(landed.reason);
-        return landings.iter().map(|l| choice(&ground.job_at(job, l), l.risers, reason(l.risers))).collect();
-    }
-    let mut counts = candidate_counts(job);
-    if !counts.contains(&chosen) {
-        counts.push(chosen);
-        counts.sort_unstable();
-    }
-    counts.into_iter().map(|count| choice(job, count, (count == chosen).then_some(reason))).collect()
+/// A job worked up, what was made of its tooling, and what of it means nothing.
+struct Through<T> {
+    workup: Workup,
+    made: Option<T>,
+    meaningless: Option<Error>,
 }
 
-fn choice(job: &Job, count: usize, reason: Option<Reason>) -> Choice {
-    let flight = Flight::new(job, count);
-    let outline: Result<Outline, OutlineProblem> = Outline::of(job, &flight);
-    let mut codes: Vec<Code> = Vec::new();
-    for finding in check(job, &flight, outline.as_ref()) {
-        if !finding.is::<codes::NotChecked>() && !codes.contains(&finding.code) {
-            codes.push(finding.code);
+/// Every count beside the one that was worked up, fewest first.
+fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
+    let other = |(job, count): (Job, usize)| {
+        let flight = Flight::new(&job, count);
+        let outline = Outline::of(&job, &flight);
+        Choice::new(&flight, outline.as_ref().ok(), &check(&job, &flight, outline.as_ref()))
+    };
+    let mut all: Vec<Choice> = site.other_counts().into_iter().map(other).collect();
+    all.push(chosen);
+    all.sort_by_key(|choice| choice.flight.risers);
+    all
+}
+
+impl Choice {
+    fn new(flight: &Flight, outline: Option<&Outline>, found: &[Finding]) -> Choice {
+        let mut codes: Vec<Code> = Vec::new();
+        for finding in found {
+            if !finding.is::<codes::NotChecked>() && !codes.contains(&finding.code) {
+                codes.push(finding.code);
+            }
         }
+        Choice { flight: flight.clone(), blank_length: outline.map(Outline::blank_length), reason: None, codes }
     }
-    Choice { blank_length: outline.ok().map(|outline| outline.blank_length()), flight, reason, codes }
+
+    fn because(self, reason: Reason) -> Choice {
+        Choice { reason: Some(reason), ..self }
+    }
 }

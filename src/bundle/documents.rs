@@ -5,6 +5,7 @@ use super::{Artifact, Proof, names};
 use crate::error::{Error, ErrorKind};
 use crate::export::Stamp;
 use crate::export::bench;
+use crate::export::content::bench_sheet;
 use crate::export::drawing::{drawing, head_joint};
 use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::geometry::Contour;
@@ -28,14 +29,15 @@ pub(super) fn of<'a>(
     prefix: &str,
     version: DxfVersion,
 ) -> Result<Vec<Artifact<'a>>, Error> {
-    let Member { job, tooling, .. } = &set.members[member];
+    let Member { tooling, .. } = &set.members[member];
+    let job = set.members[member].job();
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
     let workup = shown(set, member, run);
-    let (Some(planned), Some(outline), Some(tooling)) = (&workup.planned, &workup.outline, tooling) else {
-        return Ok(Vec::new());
-    };
+    let planned = workup.planned.as_ref().expect("a set that nothing refuses cuts a piece of every job");
+    let outline = workup.outline.as_ref().expect("a job that is cut has a part");
+    let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
     let named = |name: &str| format!("{prefix}{name}");
-    let mut files = drawings(set, member, planned, tooling, run, version)
+    let mut files = drawings(set, member, (planned, tooling, outline), run, version)
         .into_iter()
         .map(|file| Artifact { name: named(&file.name), ..file })
         .collect::<Vec<_>>();
@@ -51,10 +53,10 @@ pub(super) fn of<'a>(
     }
     if set.members.len() == 1 {
         let name = played(programs, run);
-        let page = bench::page(job, &workup, planned, &on_stock(run, planned), name);
+        let page = bench::page(&workup, planned, &on_stock(run, planned), name);
         files.push(Artifact::document(names::BENCH_PAGE, page));
     }
-    let printed = bench::printed(&bench::bench_sheet(job, &workup), bench::paper(job)).map_err(no_letter)?;
+    let printed = bench::printed(&bench_sheet(&workup), bench::paper(job)).map_err(no_letter)?;
     files.push(Artifact::document(named(names::BENCH_PRINT), printed));
     Ok(files)
 }
@@ -82,15 +84,13 @@ fn shown(set: &Set, member: usize, run: OnSheet) -> Workup {
 fn drawings<'a>(
     set: &'a Set,
     member: usize,
-    planned: &Planned,
-    tooling: &'a Tooling,
+    (planned, tooling, outline): (&Planned, &'a Tooling, &Outline),
     run: OnSheet,
     version: DxfVersion,
 ) -> Vec<Artifact<'a>> {
-    let Member { job, workup, .. } = &set.members[member];
-    let Some(outline) = &workup.outline else { return Vec::new() };
-    let stamp = Stamp::of(job);
-    let machine = &job.cut.machine;
+    let workup = &set.members[member].workup;
+    let stamp = Stamp::of(workup);
+    let machine = &workup.job.cut.machine;
     let holes = dowel_holes(set, member);
     let marked = |drawing: Drawing, inset: Length| {
         let drilled = drawing.with_holes(holes, inset);
@@ -121,7 +121,8 @@ fn drawn<'a>(
     member: usize,
     outline: &Outline,
 ) -> Artifact<'a> {
-    let Member { job, tooling, .. } = &set.members[member];
+    let Member { workup, tooling, .. } = &set.members[member];
+    let job = &workup.job;
     let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
     let expectation = proof::drilled(proof::drawing(job, outline, marks), dowel_holes(set, member));
     let proof = Proof::Drawing(Box::new(expectation));
@@ -130,7 +131,7 @@ fn drawn<'a>(
 
 /// The dowel holes of a job's layers, the same in each.
 fn dowel_holes(set: &Set, member: usize) -> &[Hole] {
-    let layers = set.members[member].job.cut.sharing.layers;
+    let layers = set.members[member].job().cut.sharing.layers;
     let kind = set.sheets.iter().flat_map(|run| &run.kinds).find(|kind| kind.member == member && layers > 1);
     kind.map_or(&[], |kind| &kind.tooled.holes)
 }
@@ -151,7 +152,7 @@ fn on_stock(run: OnSheet, planned: &Planned) -> Vec<Contour<Role>> {
 fn played<'a>(programs: &'a [ProgramOf], run: OnSheet) -> &'a str {
     let own = |of: &&ProgramOf| run.is_none_or(|(run, _)| of.is_of(run));
     // Marks come before the cut.
-    programs.iter().rfind(own).map_or("", |of| of.name.as_str())
+    programs.iter().rfind(own).expect("what is shown has a program").name.as_str()
 }
 
 /// A title that cannot be drawn.

@@ -7,6 +7,8 @@
 
 mod documents;
 pub mod names;
+#[cfg(test)]
+mod once_tests;
 mod ordered;
 mod programs;
 mod proof;
@@ -72,8 +74,7 @@ impl<'a> Bundle<'a> {
     /// If a title has a character that a document cannot show.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Bundle<'a>, Error> {
         let mut bundle = Bundle { set, programs: programs::of(set), sheets: Vec::new(), artifacts: Vec::new() };
-        let programs: Vec<Artifact> =
-            bundle.programs.iter().enumerate().filter_map(|(i, of)| of.artifact(set, i)).collect();
+        let programs: Vec<Artifact> = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
         bundle.artifacts.extend(programs);
         bundle.show_sheets();
         if !set.boards.is_empty() {
@@ -111,11 +112,11 @@ impl<'a> Bundle<'a> {
 
 /// What every file of a set carries.
 fn stamp(set: &Set) -> Stamp {
-    Stamp::of_all(&set.members.iter().map(|member| &member.job).collect::<Vec<_>>())
+    Stamp::of_all(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>())
 }
 
 fn title(set: &Set) -> String {
-    let of = |member: &Member| format!("{} (job {})", member.job.title, member.workup.fingerprint);
+    let of = |member: &Member| format!("{} (job {})", member.job().title, member.workup.fingerprint);
     let titles: Vec<String> = set.members.iter().map(of).collect();
     format!("Boards for {}\n{}", titles.join(", "), Stamp::tool())
 }

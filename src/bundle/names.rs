@@ -46,7 +46,7 @@ pub fn prefixes(set: &Set) -> Vec<String> {
     }
     let mut prefixes: Vec<String> = Vec::new();
     for member in &set.members {
-        let slug = plain(&member.job.title);
+        let slug = plain(&member.job().title);
         let numbered = (2..).map(|number| format!("{slug}-{number}."));
         let free = std::iter::once(format!("{slug}.")).chain(numbered).find(|name| !prefixes.contains(name));
         prefixes.extend(free);

@@ -8,12 +8,11 @@ use crate::export::Stamp;
 use crate::export::drawing::{self, Subject};
 use crate::export::dxf::{DxfVersion, nominal, nominal_skirt};
 use crate::export::order::{OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sha256sums};
-use crate::export::paper::pdf;
-use crate::export::sheet::to_page;
+use crate::export::page::pdf;
 use crate::measure::{Job, Makes};
 use crate::outline::{Outline, Skirt};
 use crate::proof;
-use crate::set::{Entry, Kind, Member, kinds};
+use crate::set::{Kind, Member, kinds};
 use crate::units::Length;
 use crate::workup::Workup;
 
@@ -36,7 +35,7 @@ impl<'a> Ordered<'a> {
         version: DxfVersion,
     ) -> Result<Ordered<'a>, Error> {
         let skirt = Skirt::new(&workup.flight).ok();
-        let drawings = drawings(job, outline, pieces, skirt.as_ref(), version);
+        let drawings = drawings(workup, outline, pieces, skirt.as_ref(), version);
         let sheet = OrderSheet::of(job, workup, &drawings);
         let dimensioned = dimensioned(job, workup, outline)?;
         let mut artifacts: Vec<Artifact> = drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
@@ -74,7 +73,8 @@ impl<'a> Ordered<'a> {
 ///
 /// # Errors
 /// The refusals of a job, and of a set: layers that cannot be brought over each other.
-pub fn ordered_pieces(job: &Job) -> Outcome<Vec<OrderedPiece>> {
+pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
+    let job = &workup.job;
     let sharing = &job.cut.sharing;
     let whole =
         |name: &str, count: u32| OrderedPiece { name: name.to_string(), count: count as usize, holes: Vec::new() };
@@ -86,7 +86,7 @@ pub fn ordered_pieces(job: &Job) -> Outcome<Vec<OrderedPiece>> {
         let doublers = (doublers > 0).then(|| whole("doubler", doublers));
         return Ok(Warned::plain([whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect()));
     }
-    let member = Member::of(Entry { job: job.clone(), times: 1 });
+    let member = Member::worked_up(workup.clone(), 1);
     let kinds = kinds(0, &member)?;
     let piece = |kind: Kind| OrderedPiece {
         name: format!("stringer, {}", kind.tooled.name),
@@ -97,14 +97,14 @@ pub fn ordered_pieces(job: &Job) -> Outcome<Vec<OrderedPiece>> {
 }
 
 fn drawings<'a>(
-    job: &Job,
+    workup: &Workup,
     outline: &'a Outline,
     pieces: Vec<OrderedPiece>,
     skirt: Option<&'a Skirt>,
     version: DxfVersion,
 ) -> Vec<OrderDrawing<'a>> {
-    let stamp = Stamp::of(job);
-    let units = job.cut.machine.units;
+    let stamp = Stamp::of(workup);
+    let units = workup.job.cut.machine.units;
     let holes = pieces.first().map_or(&[][..], |piece| &piece.holes);
     let drawn = nominal(&stamp, outline, units).with_holes(holes, Length::ZERO).write(version);
     let file = (names::NOMINAL.to_string(), drawn.into_bytes());
@@ -136,5 +136,5 @@ fn dimensioned(job: &Job, workup: &Workup, outline: &Outline) -> Result<Vec<u8>,
         findings: &workup.findings,
     };
     let page = to_page(&drawing::sheet(&subject)).map_err(no_letter)?;
-    Ok(pdf(&Stamp::of(job), &[page]))
+    Ok(pdf(&Stamp::of(workup), &[page]))
 }

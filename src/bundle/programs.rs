@@ -24,7 +24,7 @@ pub(super) struct ProgramOf<'a> {
 pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let mut programs: Vec<ProgramOf> = Vec::new();
     for run in &set.sheets {
-        let member = run.programs.cut.pieces.first().map_or(0, |piece| run.kinds[piece.kind].member);
+        let member = run.kinds[run.programs.cut.pieces[0].kind].member;
         for program in run.programs.marks.iter().chain([&run.programs.cut]) {
             programs.push(ProgramOf { name: String::new(), program, member, times: run.times, run: Some(run) });
         }
@@ -48,17 +48,19 @@ impl<'a> ProgramOf<'a> {
         self.run.is_some_and(|own| std::ptr::eq(own, run))
     }
 
-    /// Its file; none where its job has no tool's path, which a refusal has said.
-    pub fn artifact(&self, set: &'a Set, number: usize) -> Option<Artifact<'a>> {
-        let Member { job, workup, tooling, .. } = &set.members[self.member];
-        let (tooling, outline) = (tooling.as_ref()?, workup.outline.as_ref()?);
-        let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(job) };
+    /// Its file.
+    pub fn artifact(&self, set: &'a Set, number: usize) -> Artifact<'a> {
+        let Member { workup, tooling, .. } = &set.members[self.member];
+        let job = &workup.job;
+        let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
+        let outline = workup.outline.as_ref().expect("a job that is cut has a part");
+        let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
         let text = gcode(&stamp, &job.cut.machine, tooling.path.ledger(), self.program);
         let expectation = match self.run {
             Some(run) => proof::laid_out(set, run, self.program),
             None => proof::planned(job, outline, self.program),
         };
         let proof = Proof::Program(number, Box::new(expectation));
-        Some(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
+        Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof }
     }
 }

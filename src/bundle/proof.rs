@@ -26,18 +26,18 @@ impl Bundle<'_> {
                 Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
                 Proof::Program(number, expectation) => {
                     let verdict = held(&bytes, &artifact.name, expectation)?;
-                    reports.extend(self.program_report(*number, &verdict));
+                    reports.push(self.program_report(*number, &verdict));
                 }
             }
         }
         Ok(reports)
     }
 
-    fn program_report(&self, number: usize, verdict: &Verdict) -> Option<ProgramReport> {
+    fn program_report(&self, number: usize, verdict: &Verdict) -> ProgramReport {
         let of = &self.programs[number];
         let member = &self.set.members[of.member];
-        let ledger = member.tooling.as_ref()?.path.ledger();
-        Some(program_report(&of.name, &member.job, ledger, of.program, of.times, proven_figures(verdict)))
+        let ledger = member.tooling.as_ref().expect("a job that is cut has a tool's path").path.ledger();
+        program_report(&of.name, member.job(), ledger, of.program, of.times, proven_figures(verdict))
     }
 }
 

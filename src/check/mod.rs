@@ -23,6 +23,7 @@ use crate::solve::Flight;
 
 /// Everything that the flight and its outline give to say; waivers are not applied yet.
 pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
+    counted!("check of {} risers", flight.risers);
     let mut findings = job.reading.clone();
     findings.extend(shape::shape(job, flight, outline));
     findings.extend(boards::boards(job, flight));

@@ -4,13 +4,13 @@ use std::path::Path;
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::sections::{exact, line};
+use super::table::{exact, line};
 use super::{Ending, ending, input, table};
 use crate::asbuilt::{OutOfReach, Remedy, Schedule, Worn};
 use crate::error::{Error, ErrorKind};
 use crate::export::fit_report::FitReport;
 use crate::measure::{AsBuilt, Fingerprint, Job};
-use crate::surround::{Fit, Verdict, fit as held};
+use crate::surround::{Fit, OnSite, Verdict, fit as held};
 use crate::units::{Length, decimal, trimmed};
 
 /// Holds as-built measurements against a job and prints what comes of it.
@@ -20,16 +20,17 @@ pub(super) fn fit(
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let job = input::job(path)?;
+    let site = OnSite::of(&input::job(path)?)?;
+    let job = &site.job;
     let (file, built) = match measured {
         Some(measured) => (measured, input::built(measured)?),
-        None => (path, of_job(&job, path)?),
+        None => (path, of_job(job, path)?),
     };
-    let found = held(&job, &built).map_err(|error| error.in_file(&file.display().to_string()))?;
+    let found = held(&site, &built).map_err(|error| error.in_file(&file.display().to_string()))?;
     if report.json {
-        console.print(&FitReport::of(&job, &found).to_json())?;
+        console.print(&FitReport::of(job, &found).to_json())?;
     } else {
-        console.print(&[words(&job, &found), table::findings(&found.findings, console)].concat())?;
+        console.print(&[words(job, &found), table::findings(&found.findings, console)].concat())?;
     }
     Ok(match found.verdict {
         Verdict::NoneDoes => Ending::Refused,

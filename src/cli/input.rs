@@ -10,7 +10,6 @@ use crate::error::{Error, ErrorKind};
 use crate::measure::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
 use crate::profile::Source;
 use crate::set::Entry;
-use crate::surround::ready;
 
 /// The largest job or profile that is read.
 const LARGEST_TEXT: u64 = 1 << 20;
@@ -127,6 +126,6 @@ fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
         files.borrow_mut().push(profile.clone());
         Ok(Source { file: shown(&profile), text: read_text(&profile)? })
     };
-    let job = ready(&read_job(&name, text, &load)?).map_err(|error| error.in_file(&name))?;
+    let job = read_job(&name, text, &load)?;
     Ok(FromFiles { what: job, files: files.into_inner() })
 }

@@ -11,6 +11,7 @@ use crate::bundle::{Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
 use crate::error::{Error, ErrorKind};
 use crate::export::batch_table::BatchRow;
+use crate::export::content::asked;
 use crate::export::dxf::DxfVersion;
 use crate::export::report::ProgramReport;
 use crate::export::set_text::{sheet_line, totals};
@@ -79,7 +80,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making) -> Result<Made, 
 }
 
 fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
-    row(&set.members.iter().map(|member| (&member.job, &member.workup)).collect::<Vec<_>>(), programs)
+    row(&set.members.iter().map(|member| (member.job(), &member.workup)).collect::<Vec<_>>(), programs)
 }
 
 /// A housed stringer is only made alone.
@@ -100,8 +101,8 @@ pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
 fn words(set: &Set, console: &Console) -> String {
     let mut text = String::new();
     for member in &set.members {
-        text.push_str(&table::layout(&member.job, &member.workup));
-        text.push_str(&sections::sections(&member.job, &member.workup.around));
+        text.push_str(&table::layout(member.job(), &member.workup));
+        text.push_str(&sections::sections(&asked(&member.workup)));
         if set.members.len() > 1 {
             text.push_str(&table::findings(&member.workup.findings, console));
             text.push('\n');

@@ -18,8 +18,9 @@ use crate::workup::Workup;
 pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<Ending, Error> {
     let FromFiles { what: job, files: inputs } = input::job_and_files(&arguments.job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
-    let mut workup = Workup::of(&job);
-    let pieces = if workup.refused() { None } else { gathered(ordered_pieces(&job), &mut workup.findings) };
+    let mut workup = Workup::designed(&job)?;
+    let job = workup.job.clone();
+    let pieces = if workup.refused() { None } else { gathered(ordered_pieces(&workup), &mut workup.findings) };
     let mut report = Report::of(&job, &workup);
     let end = ending(&workup.findings, &arguments.report);
     if end != Ending::Done {

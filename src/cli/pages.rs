@@ -27,14 +27,14 @@ pub(super) fn pages(
 ) -> Result<Ending, Error> {
     let FromFiles { what: job, files: inputs } = input::job_and_files(job)?;
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
-    let workup = Workup::of(&job);
+    let workup = Workup::designed(&job)?;
     let Some(outline) = &workup.outline else {
         let what = format!("this job has no part to draw: {}", refusing(&workup.findings));
         return Err(Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB"));
     };
     let blank = outline.in_board_frame().bounds().width();
     let size = paper_size(paper, blank)?;
-    let stamp = Stamp::of(&job);
+    let stamp = Stamp::of(&workup);
     let pages = full_size_pages(&stamp, &workup.flight, outline, size).map_err(|problem| refused(paper, &problem))?;
     write_whole(output, &pdf(&stamp, &pages), existing, &inputs, is_own_pdf)?;
     console.print(&format!(

@@ -8,6 +8,7 @@ use super::{Ending, ending, input, sections, table};
 use crate::bundle::unmade_report;
 use crate::diagnostics::Finding;
 use crate::error::Error;
+use crate::export::content::asked;
 use crate::export::set_text::totals;
 use crate::measure::Job;
 use crate::set::{Entry, Set};
@@ -21,7 +22,7 @@ pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) ->
     if report.json {
         console.print(&unmade_report(&set))?;
     } else {
-        let of_jobs: String = set.members.iter().map(|member| figures(&member.job, &member.workup)).collect();
+        let of_jobs: String = set.members.iter().map(|member| figures(member.job(), &member.workup)).collect();
         console.print(&[of_jobs, totals(&set), table::findings(&findings, console)].concat())?;
     }
     Ok(ending(&findings, report))
@@ -31,5 +32,5 @@ pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) ->
 const QUICKLY: u32 = 0;
 
 fn figures(job: &Job, workup: &Workup) -> String {
-    [table::layout(job, workup), table::counts(workup), sections::sections(job, &workup.around)].concat()
+    [table::layout(job, workup), table::counts(workup), sections::sections(&asked(workup))].concat()
 }

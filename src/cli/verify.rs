@@ -35,10 +35,11 @@ pub(super) fn verify(
     let mut entries = input::entries(&[path.to_path_buf()])?;
     match entries.pop() {
         Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
-            let workup = Workup::of(&job);
+            let workup = Workup::designed(&job)?;
+            let job = &workup.job;
             let outline = part_of(&workup)?;
-            let whole = |findings, judged| Report { findings, judged, ..Report::of(&job, &workup) }.to_json();
-            judge(files, report, console, whole, |bytes, name| hold(bytes, name, &job, &workup, outline))
+            let whole = |findings, judged| Report { findings, judged, ..Report::of(job, &workup) }.to_json();
+            judge(files, report, console, whole, |bytes, name| hold(bytes, name, job, &workup, outline))
         }
         last => {
             entries.extend(last);
@@ -120,10 +121,10 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
     for member in &set.members {
         let Some(outline) = &member.workup.outline else { continue };
         let marks = member.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
-        let verdict = proof::hold(bytes, name, &proof::drawing(&member.job, outline, marks))?;
+        let verdict = proof::hold(bytes, name, &proof::drawing(member.job(), outline, marks))?;
         if verdict.is_this_part() {
             let is_whole = is_drawing || several == 1;
-            return Ok(if is_whole { verdict } else { verdict.of_one_among(several, &member.job.title, name) });
+            return Ok(if is_whole { verdict } else { verdict.of_one_among(several, &member.job().title, name) });
         }
         least.note(verdict);
     }
@@ -141,7 +142,7 @@ fn of_programs(set: &Set) -> Vec<Expectation<'_>> {
     let on_sheets = runs.map(|(run, program)| proof::laid_out(set, run, program));
     let of_boards = set.members.iter().filter_map(|member| {
         let (planned, outline) = (member.workup.planned.as_ref()?, member.workup.outline.as_ref()?);
-        Some(proof::planned(&member.job, outline, &planned.program))
+        Some(proof::planned(member.job(), outline, &planned.program))
     });
     on_sheets.chain(of_boards).collect()
 }
@@ -149,7 +150,7 @@ fn of_programs(set: &Set) -> Vec<Expectation<'_>> {
 /// Whether a program says that it is of this set, or of one of its jobs.
 fn carries(bytes: &[u8], set: &Set) -> bool {
     let text = String::from_utf8_lossy(bytes);
-    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.job)).to_string();
+    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.workup.fingerprint)).to_string();
     text.contains(&whole) || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
 }
 

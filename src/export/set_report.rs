@@ -130,7 +130,7 @@ impl SetReport {
         SetReport {
             schema: SET_SCHEMA,
             tool: Stamp::tool(),
-            jobs: set.members.iter().map(|member| Report::of(&member.job, &member.workup)).collect(),
+            jobs: set.members.iter().map(|member| Report::of(member.job(), &member.workup)).collect(),
             nests: set.nests.iter().map(nest).collect(),
             sheets: Vec::new(),
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),
@@ -201,7 +201,7 @@ fn boards(set: &Set, plan: &BoardPlan) -> BoardsReport {
             .blanks
             .iter()
             .map(|blank| BlankReport {
-                job: set.members[blank.member].job.title.clone(),
+                job: set.members[blank.member].job().title.clone(),
                 length_mm: blank.length.as_mm(),
                 count: blank.count,
             })

@@ -71,7 +71,7 @@ pub fn saw_list(set: &Set, title: &str) -> String {
         text.push_str(&boards(plan));
         text.push_str(&format!("  each end trimmed by {}, a saw cut takes {}\n\nBlanks:\n", plan.end_trim, plan.kerf));
         for (i, blank) in plan.blanks.iter().enumerate() {
-            let title = &set.members[blank.member].job.title;
+            let title = &set.members[blank.member].job().title;
             text.push_str(&format!("  {}. {} of {}: {title}\n", i + 1, blank.count, blank.length));
         }
         text.push_str("\nSaw:\n");

@@ -1,8 +1,9 @@
 //! What every file carries: title, tool version, fingerprint.
 
 use super::spelling;
-use crate::measure::{Fingerprint, Job};
+use crate::measure::Fingerprint;
 use crate::profile::{Material, Treatment};
+use crate::workup::Workup;
 
 /// The identity of a set of files.
 #[derive(Clone, Debug)]
@@ -17,25 +18,30 @@ pub struct Stamp {
 
 impl Stamp {
     /// The stamp of a job.
-    pub fn of(job: &Job) -> Stamp {
+    pub fn of(workup: &Workup) -> Stamp {
+        let job = &workup.job;
         Stamp {
             title: job.title.clone(),
-            fingerprint: Fingerprint::of(job),
+            fingerprint: workup.fingerprint.clone(),
             material: material_words(&job.cut.material),
         }
     }
 
     /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
-    pub fn of_all(jobs: &[&Job]) -> Stamp {
-        let titles: Vec<&str> = jobs.iter().map(|job| job.title.as_str()).collect();
+    pub fn of_all(jobs: &[&Workup]) -> Stamp {
+        let titles: Vec<&str> = jobs.iter().map(|of| of.job.title.as_str()).collect();
         let title = titles.join(" + ").chars().take(LONGEST_TITLE).collect();
         let mut materials: Vec<String> = Vec::new();
-        for words in jobs.iter().map(|job| material_words(&job.cut.material)) {
+        for words in jobs.iter().map(|of| material_words(&of.job.cut.material)) {
             if !materials.contains(&words) {
                 materials.push(words);
             }
         }
-        Stamp { title, fingerprint: Fingerprint::of_all(jobs.iter().copied()), material: materials.join("; ") }
+        Stamp {
+            title,
+            fingerprint: Fingerprint::of_all(jobs.iter().map(|of| &of.fingerprint)),
+            material: materials.join("; "),
+        }
     }
 
     /// Name and version of this program.

@@ -14,17 +14,18 @@ pub struct Fingerprint(String);
 impl Fingerprint {
     /// The fingerprint of a job.
     pub fn of(job: &Job) -> Fingerprint {
+        counted!("fingerprint");
         let mut resolved = Job { reading: Vec::new(), ..job.clone() };
         resolved.around.built = None;
         resolved.around.places.clear();
         Fingerprint::of_text(&format!("{resolved:?}"))
     }
 
-    /// The fingerprint of several jobs together: of one, its own.
-    pub fn of_all<'a>(jobs: impl Iterator<Item = &'a Job>) -> Fingerprint {
-        let mut each: Vec<Fingerprint> = jobs.map(Fingerprint::of).collect();
-        if each.len() == 1 {
-            return each.remove(0);
+    /// The fingerprint of several jobs together, from that of each: of one, its own.
+    pub fn of_all<'a>(each: impl Iterator<Item = &'a Fingerprint>) -> Fingerprint {
+        let each: Vec<&Fingerprint> = each.collect();
+        if let [one] = each[..] {
+            return one.clone();
         }
         Fingerprint::of_text(&each.iter().map(|one| one.0.as_str()).collect::<Vec<_>>().join(" "))
     }

@@ -1,5 +1,7 @@
 //! What wood is taken to bear and how it moves: design values, adjustment factors and movement as data with sources.
 
+use std::sync::OnceLock;
+
 use serde::Deserialize;
 
 use super::catalogue::embedded;
@@ -117,11 +119,17 @@ struct Species {
 }
 
 impl TimberTable {
-    /// The table in the binary.
+    /// The table in the binary, read when it is first asked for.
     ///
     /// # Errors
     /// None that a test of this project does not rule out.
-    pub fn standard() -> Result<TimberTable, Error> {
+    pub fn standard() -> Result<&'static TimberTable, Error> {
+        static READ: OnceLock<Result<TimberTable, Error>> = OnceLock::new();
+        READ.get_or_init(TimberTable::embedded).as_ref().map_err(Clone::clone)
+    }
+
+    fn embedded() -> Result<TimberTable, Error> {
+        counted!("timber table");
         let source = embedded(Some("timber"), STANDARD)
             .ok_or_else(|| Error::new(ErrorKind::Internal, "the timber table is not in the binary"))?;
         TimberTable::read(STANDARD, &source.file, &source.text)

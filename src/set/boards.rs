@@ -46,7 +46,7 @@ pub struct SawnPiece {
 /// # Errors
 /// Internal, where the search finds its problem faulty.
 pub(super) fn saw(members: &[Member], group: &[usize], effort: u32) -> Result<Outcome<BoardPlan>, Error> {
-    let first = &members[group[0]].job;
+    let first = members[group[0]].job();
     let boards: &StockBoards = &first.boards;
     let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i)).collect();
     let wanted: Vec<Wanted> = blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
@@ -89,7 +89,7 @@ fn blank(members: &[Member], i: usize) -> SawnPiece {
 /// # Errors
 /// Internal: anything but a length or a count that a job may ask for is a slip of this file.
 fn no_board(problem: &CuttingError, boards: &StockBoards) -> Result<Finding, Error> {
-    let board = boards.lengths.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
+    let board = boards.lengths.iter().copied().reduce(Length::max).expect("boards are sold in some length");
     match *problem {
         CuttingError::TooLong { length, longest, .. } => {
             let found = codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };

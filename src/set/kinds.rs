@@ -35,7 +35,7 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
     let (Some(tooling), Some(outline)) = (&of.tooling, &of.workup.outline) else {
         return Err(Refusals::new(of.workup.findings.clone()));
     };
-    let cut = &of.job.cut;
+    let cut = &of.job().cut;
     if of.is_split() {
         return split_kinds(member, of, outline);
     }
@@ -81,7 +81,7 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
             Tool::Laser(_) => Bores::Round,
         };
         let (tool, stroke) = ((cut.machine.tool_radius(), bores), cut.machine.stroke_width());
-        let marks = layer_marks(path.piece(), letter, &of.job.title, cut.sharing.dowel, tool, stroke)?;
+        let marks = layer_marks(path.piece(), letter, &of.job().title, cut.sharing.dowel, tool, stroke)?;
         Ok(marks.map(|marks| {
             let mut kind = bare(&format!("layer {letter}"), quantity + doublers);
             kind.tooled.strokes = marks.strokes;

@@ -1,5 +1,6 @@
 //! One job of a set.
 
+use crate::error::Error;
 use crate::measure::{Job, Long};
 use crate::plan::longest_piece;
 use crate::profile::Form;
@@ -17,8 +18,6 @@ pub struct Entry {
 /// A job of a set, worked up.
 #[derive(Clone, Debug)]
 pub struct Member {
-    /// The job.
-    pub job: Job,
     /// How many times its own quantity is made.
     pub times: usize,
     /// Everything that follows from it alone; a plan only where its pieces are cut from boards.
@@ -29,37 +28,52 @@ pub struct Member {
 
 impl Member {
     /// Works a job up: on boards to the program of one piece, on sheets to what is laid out.
-    pub fn of(entry: Entry) -> Member {
+    ///
+    /// # Errors
+    /// Those of [`Workup::designed`].
+    pub fn of(entry: Entry) -> Result<Member, Error> {
         if entry.job.cut.material.form == Form::Board {
             return Member::alone(entry);
         }
         let Entry { job, times } = entry;
-        let (mut workup, mut tooling) = Workup::tooled(&job);
-        let refusals = crate::plan::machine_refusals(&job);
+        let (mut workup, mut tooling) = Workup::tooled(&job)?;
+        let refusals = crate::plan::machine_refusals(&workup.job);
         if !refusals.is_empty() {
             tooling = None;
             workup.findings.extend(refusals);
         }
-        Member { job, times, workup, tooling }
+        Ok(Member { times, workup, tooling })
     }
 
     /// Works a job up to the programs of one piece on stock of its own.
-    pub(super) fn alone(entry: Entry) -> Member {
+    ///
+    /// # Errors
+    /// Those of [`Workup::designed`].
+    pub(super) fn alone(entry: Entry) -> Result<Member, Error> {
         let Entry { job, times } = entry;
-        let workup = Workup::of(&job);
+        Ok(Member::worked_up(Workup::designed(&job)?, times))
+    }
+
+    /// A job that is worked up to the programs of one piece already.
+    pub fn worked_up(workup: Workup, times: usize) -> Member {
         let tooling = |planned: &Planned| Tooling { path: planned.path.clone(), marks: planned.marks.clone() };
-        Member { tooling: workup.planned.as_ref().map(tooling), job, times, workup }
+        Member { tooling: workup.planned.as_ref().map(tooling), times, workup }
+    }
+
+    /// The job, where its flight lands.
+    pub fn job(&self) -> &Job {
+        &self.workup.job
     }
 
     /// Whether its pattern is made in two pieces: asked for, and longer than what a sheet and the machine take.
     pub fn is_split(&self) -> bool {
         let long =
-            self.workup.outline.as_ref().is_some_and(|outline| outline.blank_length() > longest_piece(&self.job));
-        self.job.cut.long == Long::Split && long
+            self.workup.outline.as_ref().is_some_and(|outline| outline.blank_length() > longest_piece(self.job()));
+        self.job().cut.long == Long::Split && long
     }
 
     /// How many pieces are cut.
     pub fn pieces(&self) -> usize {
-        self.job.cut.pieces() * self.times
+        self.job().cut.pieces() * self.times
     }
 }

@@ -65,15 +65,16 @@ impl Set {
     /// stands.
     ///
     /// # Errors
-    /// If two jobs have one title, or jobs that share a sheet place different clamps.
+    /// If two jobs have one title, or jobs that share a sheet place different clamps; those of [`Workup::designed`].
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
-        if let [Entry { job, times: 1 }] = &entries[..]
-            && is_alone(job)
+        let mut entries = entries;
+        if entries.len() == 1
+            && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
         {
-            return Ok(Set::bare(entries.into_iter().map(Member::alone).collect(), Vec::new()));
+            return Ok(Set::bare(vec![Member::alone(only)?], Vec::new()));
         }
         one_title_each(&entries)?;
-        let members: Vec<Member> = entries.into_iter().map(Member::of).collect();
+        let members = entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
         let housed = housed_together(&members);
         let set = Set::bare(members, housed.into_iter().collect());
         if set.refused() { Ok(set) } else { set.laid_out(effort) }
@@ -89,7 +90,7 @@ impl Set {
         let Set { members, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
         for group in groups(&members) {
-            match members[group[0]].job.cut.material.form {
+            match members[group[0]].job().cut.material.form {
                 Form::Sheet => {
                     laid_out.extend(gathered(sheets::lay_out(&members, &group, effort)?, &mut findings));
                 }
@@ -141,7 +142,7 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
 
 /// Pockets are cut one piece a program: a housed stringer is no part of a set.
 fn housed_together(members: &[Member]) -> Option<Finding> {
-    let housed = members.iter().filter(|member| member.job.housed.is_some()).count();
+    let housed = members.iter().filter(|member| member.job().housed.is_some()).count();
     let found = || codes::HousedSeveral { asked: codes::Together::Set, pieces: housed.into() }.at("set");
     (housed > 0).then(found)
 }
@@ -150,7 +151,7 @@ fn housed_together(members: &[Member]) -> Option<Finding> {
 fn groups(members: &[Member]) -> Vec<Vec<usize>> {
     let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
     for (i, member) in members.iter().enumerate() {
-        let cut = &member.job.cut;
+        let cut = &member.job().cut;
         let key = format!("{:?}{:?}", cut.machine, cut.material);
         match groups.iter_mut().find(|(of, _)| *of == key) {
             Some((_, group)) => group.push(i),

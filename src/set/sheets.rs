@@ -70,7 +70,7 @@ pub(super) struct LaidOut {
 /// # Errors
 /// If they place different clamps.
 pub(super) fn lay_out(members: &[Member], group: &[usize], effort: u32) -> Result<Outcome<LaidOut>, Error> {
-    let cut = &members[group[0]].job.cut;
+    let cut = &members[group[0]].job().cut;
     let clamps = agreed_clamps(members, group)?;
     let together = Together {
         members,
@@ -113,7 +113,7 @@ impl Together<'_> {
         }
         if self.members.len() > 1 {
             for kind in &mut all {
-                kind.tooled.name = format!("{} of {}", kind.tooled.name, self.members[kind.member].job.title);
+                kind.tooled.name = format!("{} of {}", kind.tooled.name, self.members[kind.member].job().title);
             }
         }
         Ok(Warned::unless_refused(findings)?.map(|()| all))
@@ -177,8 +177,7 @@ impl Together<'_> {
             clamps: &table.clamps,
             effort: self.effort,
         };
-        let (programs, said) = plan_sheet(&sheet, tooled, placed.collect())?;
-        let programs = Warned::new(programs, said);
+        let programs = plan_sheet(&sheet, tooled, placed.collect())?;
         Ok(programs.map(|programs| SheetRun {
             times,
             kinds: kinds.to_vec(),
@@ -208,12 +207,12 @@ struct Nested {
 }
 
 fn agreed_clamps(members: &[Member], group: &[usize]) -> Result<Vec<Clamp>, Error> {
-    let clamps = |i: usize| &members[i].job.cut.sharing.clamps;
+    let clamps = |i: usize| &members[i].job().cut.sharing.clamps;
     let different = group.iter().find(|&&i| clamps(i) != clamps(group[0]));
     match different {
         None => Ok(clamps(group[0]).clone()),
         Some(&i) => Err(Error::new(ErrorKind::Input, "jobs that share a sheet place different clamps")
-            .found(format!("\"{}\" and \"{}\"", members[group[0]].job.title, members[i].job.title))
+            .found(format!("\"{}\" and \"{}\"", members[group[0]].job().title, members[i].job().title))
             .allowed("the same cut.clamps in every job of one material and machine")
             .hint("copy the clamps of one job to the others")),
     }
@@ -221,7 +220,7 @@ fn agreed_clamps(members: &[Member], group: &[usize]) -> Result<Vec<Clamp>, Erro
 
 /// The widest that a job asks for, or room for the tool and for wood between two cuts.
 fn spacing(members: &[Member], group: &[usize], machine: &Machine) -> Length {
-    let asked = group.iter().filter_map(|&i| members[i].job.cut.sharing.spacing);
+    let asked = group.iter().filter_map(|&i| members[i].job().cut.sharing.spacing);
     asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
 }
 

@@ -26,17 +26,16 @@ const APART_MM: f64 = 5.0;
 /// # Errors
 /// The refusals: it cannot be split, or a tool cannot make a piece.
 pub(super) fn split_kinds(member: usize, of: &Member, outline: &Outline) -> Outcome<Vec<Kind>> {
-    let (split, said) = split_pattern(&of.job, outline)?;
-    Warned::new(split, said).and_then(|split| kinds_of(&split, member, of, outline))
+    split_pattern(of.job(), outline)?.and_then(|split| kinds_of(&split, member, of, outline))
 }
 
 fn kinds_of(split: &Split, member: usize, of: &Member, outline: &Outline) -> Outcome<Vec<Kind>> {
-    let count = of.job.cut.quantity as usize * of.times;
-    let machine = &of.job.cut.machine;
+    let count = of.job().cut.quantity as usize * of.times;
+    let machine = &of.job().cut.machine;
     let clear = clearance(machine.tool_radius(), machine.stroke_width());
     let marks = of.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
     let mut kept: Vec<&str> = Vec::new();
-    let path = |piece: &SplitPiece| compensate_piece(&of.job, &piece.contour, outline.pitch_rad());
+    let path = |piece: &SplitPiece| compensate_piece(of.job(), &piece.contour, outline.pitch_rad());
     let paths = Warned::all(split.pieces().into_iter().map(path))?;
     let mut kinds = Vec::new();
     for (piece, path) in split.pieces().into_iter().zip(paths.value) {

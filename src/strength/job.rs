@@ -35,7 +35,7 @@ pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, ask: &Ask) -> Resu
     let grade = given(job.board.grade.as_deref(), "grade", "as it is stamped", "grade = \"no2\"")?;
     Ok(BeamInput {
         wood: table.wood(species, grade)?.clone(),
-        factors: table.factors,
+        factors: table.factors.clone(),
         board_width: job.board.width,
         thickness: job.board.thickness,
         throat: throat_cut,

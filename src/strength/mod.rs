@@ -100,6 +100,7 @@ fn utilisation_of(checks: &[Check]) -> f64 {
 /// # Errors
 /// If a figure means nothing or lies outside what the design values are published for.
 pub fn check(input: &BeamInput) -> Result<Strength, Error> {
+    counted!("beam check");
     input.validate()?;
     let (design, member, checks) = governing_line(input)?;
     Ok(Strength {

@@ -11,7 +11,7 @@ fn beam(species: &str) -> BeamInput {
     let table = TimberTable::standard().unwrap();
     BeamInput {
         wood: table.wood(species, "no2").unwrap().clone(),
-        factors: table.factors,
+        factors: table.factors.clone(),
         board_width: Length::inches(11.25),
         thickness: Length::inches(1.5),
         throat: Length::inches(5.25),

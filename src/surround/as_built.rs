@@ -1,11 +1,12 @@
 //! The flight of a job as it was built: which risers fail, what would bring them in, and how its pattern has moved.
 
+use super::OnSite;
 use crate::asbuilt::{BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Room, Worn, remedy};
 use crate::diagnostics::{Finding, Severity};
 use crate::error::{Error, ErrorKind};
 use crate::measure::{AsBuilt, Job, Meets, Remeasured};
 use crate::outline::Outline;
-use crate::solve::{Flight, chosen_count};
+use crate::solve::Flight;
 use crate::units::Length;
 
 /// What came of holding a flight as built against its rule set.
@@ -36,18 +37,19 @@ pub struct Fit {
     pub findings: Vec<Finding>,
 }
 
-/// Holds as-built measurements against a landed job.
+/// Holds as-built measurements against a job where its flight lands.
 ///
 /// # Errors
 /// Where the heights are not those of the job's treads, or a measurement means nothing.
-pub fn fit(job: &Job, built: &AsBuilt) -> Result<Fit, Error> {
+pub fn fit(site: &OnSite, built: &AsBuilt) -> Result<Fit, Error> {
     if built.heights.is_empty() && built.pattern.is_none() {
         return Err(Error::new(ErrorKind::Input, "nothing was measured")
             .found("neither heights nor pattern")
             .allowed("heights of the treads as built, check lengths of the pattern, or both")
             .hint("[built] with heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
     }
-    let flight = Flight::new(job, chosen_count(job).0);
+    let job = &site.job;
+    let flight = Flight::new(job, site.chosen().0);
     let mut found = Fit { verdict: Verdict::NotMeasured, risers: vec![], remedy: None, worn: None, findings: vec![] };
     if !built.heights.is_empty() {
         found.heights(job, &flight, built)?;

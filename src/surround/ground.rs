@@ -4,7 +4,7 @@ use crate::diagnostics::{Degrees, Finding, codes};
 use crate::error::Error;
 use crate::measure::{Ground, Job, Seat};
 use crate::site::{FallingGround, Grade, Landed, SeatLies, SeatOnGround};
-use crate::solve::Flight;
+use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
 
 /// Where a flight lands on falling ground.
 #[derive(Clone, Debug)]
@@ -18,17 +18,6 @@ pub struct GroundFit {
 }
 
 impl GroundFit {
-    /// Where a landed job lands; `None` where its ground does not fall.
-    ///
-    /// # Errors
-    /// Refused where no landing is ever reached.
-    pub fn of(job: &Job) -> Result<Option<(FallingGround, Landed)>, Error> {
-        let Some(asked) = &job.around.ground else { return Ok(None) };
-        let ground = FallingGround::new(asked.at_head, Grade::percent(asked.fall * 100.0)?, asked.edge_out)?;
-        let landed = ground.choose(&choosing(job, asked))?;
-        Ok(Some((ground, landed)))
-    }
-
     pub(super) fn findings(&self) -> Vec<Finding> {
         let mut findings = self.landed.findings.clone();
         if self.seat.lies == SeatLies::WithGround {
@@ -39,29 +28,72 @@ impl GroundFit {
     }
 }
 
-/// The job before its flight landed: with the choice of the count as it was asked.
-fn choosing(job: &Job, asked: &Ground) -> Job {
+/// A job where its flight lands: the total rise there, its count forced. Where the ground does not fall it is as it was
+/// asked.
+#[derive(Clone, Debug)]
+pub struct OnSite {
+    /// The job; every figure of its flight is known.
+    pub job: Job,
+    /// The ground that falls, and where on it the flight lands.
+    landed: Option<(FallingGround, Landed)>,
+}
+
+impl OnSite {
+    /// Lands a job's flight. One that has landed lands where it is.
+    ///
+    /// # Errors
+    /// Refused where no landing is ever reached, with the place in the text.
+    pub fn of(asked: &Job) -> Result<OnSite, Error> {
+        let mut site = OnSite::level(asked);
+        if let Some(ground) = asked.around.ground {
+            let (ground, landed) = super::at(asked, "ground", lands(asked, &ground))?;
+            site.job = ground.job_at(asked, &landed.landing);
+            site.landed = Some((ground, landed));
+        }
+        Ok(site)
+    }
+
+    /// A job taken as if its total rise were known as it stands.
+    pub fn level(asked: &Job) -> OnSite {
+        OnSite { job: asked.clone(), landed: None }
+    }
+
+    /// The count of risers and why.
+    pub fn chosen(&self) -> (usize, Reason) {
+        match &self.landed {
+            Some((_, landed)) => (landed.landing.risers, landed.reason),
+            None => chosen_count(&self.job),
+        }
+    }
+
+    /// The job with every other count that a person could climb, and that count, fewest first.
+    pub fn other_counts(&self) -> Vec<(Job, usize)> {
+        let (chosen, _) = self.chosen();
+        let all = match &self.landed {
+            Some((ground, landed)) => {
+                landed.counts.iter().map(|l| (ground.job_at(&self.job, l), l.risers)).collect::<Vec<_>>()
+            }
+            None => candidate_counts(&self.job).into_iter().map(|count| (self.job.clone(), count)).collect(),
+        };
+        all.into_iter().filter(|(_, count)| *count != chosen).collect()
+    }
+}
+
+/// The ground of a job, and where a flight lands on it by the choice of the count as it was asked.
+fn lands(job: &Job, asked: &Ground) -> Result<(FallingGround, Landed), Error> {
+    let ground = FallingGround::new(asked.at_head, Grade::percent(asked.fall * 100.0)?, asked.edge_out)?;
     let mut choosing = job.clone();
     choosing.rise.risers = asked.choice;
-    choosing
+    let landed = ground.choose(&choosing)?;
+    Ok((ground, landed))
 }
 
-/// The job where its flight lands: the total rise there, its count forced. A job on level ground stays as it is, and one
-/// that has landed too.
-///
-/// # Errors
-/// Refused where no landing is ever reached, with the place in the text.
-pub fn landed(job: &Job) -> Result<Job, Error> {
-    let found = super::at(job, "ground", GroundFit::of(job))?;
-    Ok(found.map_or_else(|| job.clone(), |(ground, landed)| ground.job_at(job, &landed.landing)))
-}
-
-pub(super) fn ground(job: &Job, flight: &Flight) -> Result<Option<GroundFit>, Error> {
-    let (Some(asked), Some((ground, landed))) = (&job.around.ground, GroundFit::of(job)?) else { return Ok(None) };
+pub(super) fn ground(site: &OnSite, flight: &Flight) -> Result<Option<GroundFit>, Error> {
+    let (Some(asked), Some((ground, landed))) = (&site.job.around.ground, &site.landed) else { return Ok(None) };
     let lies = match asked.seat {
         Seat::Level => SeatLies::Level,
         Seat::Follow => SeatLies::WithGround,
     };
-    let seat = ground.seat(job, flight, lies)?;
-    Ok(Some(GroundFit { ground, landed, seat }))
+    let seat = ground.seat(&site.job, flight, lies)?;
+    Ok(Some(GroundFit { ground: *ground, landed: landed.clone(), seat }))
 }

@@ -9,7 +9,6 @@ mod floor;
 mod ground;
 mod head;
 
-use crate::check::throat_after_relief;
 use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::Error;
 use crate::measure::{BoardGrain, Job, Makes};
@@ -22,7 +21,7 @@ use crate::units::Length;
 
 pub use as_built::{Fit, Verdict, fit};
 pub use beam::Beam;
-pub use ground::{GroundFit, landed};
+pub use ground::{GroundFit, OnSite};
 pub use head::{HeadComparison, JointRow, Sizes};
 
 /// The moved stringer with the figures it had before.
@@ -53,39 +52,19 @@ pub struct Surroundings {
     pub findings: Vec<Finding>,
 }
 
-/// The job with everything known that its figures depend on: landed, where the ground falls. What the job asks is
-/// worked out once, so that whatever means nothing is an error here, with its place in the text.
-///
-/// # Errors
-/// Where no landing is reached, or something that is asked means nothing.
-pub fn ready(job: &Job) -> Result<Job, Error> {
-    let job = landed(job)?;
-    let flight = Flight::new(&job, crate::solve::chosen_count(&job).0);
-    let outline = Outline::new(&flight, job.tie_plate.as_ref()).ok();
-    Surroundings::try_of(&job, &flight, outline.as_ref(), throat_after_relief(&job, &flight))?;
-    Ok(job)
-}
-
 impl Surroundings {
-    /// What a landed job asks, answered. Something that means nothing is a refusal among the findings.
-    pub fn of(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Surroundings {
-        Surroundings::try_of(job, flight, outline, throat_cut).unwrap_or_else(|error| {
-            let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
-            Surroundings { findings: vec![refusal], ..Surroundings::default() }
-        })
-    }
-
-    /// The same, with the error that something means nothing. Strength and movement are left out where there is no part.
+    /// What a job asks, answered. Strength and movement are left out where there is no part.
     ///
     /// # Errors
-    /// With the place in the text, where it is known.
-    pub fn try_of(
-        job: &Job,
+    /// Where something that is asked means nothing, with the place in the text, where it is known.
+    pub fn of(
+        site: &OnSite,
         flight: &Flight,
         outline: Option<&Outline>,
         throat_cut: Length,
     ) -> Result<Surroundings, Error> {
-        let ground = at(job, "ground", ground::ground(job, flight))?;
+        let job = &site.job;
+        let ground = at(job, "ground", ground::ground(site, flight))?;
         let stringers = at(job, "stair", floor::stringers(job))?;
         let across = at(job, "across", floor::across(job, flight, stringers.as_ref()))?;
         let head = at(job, "joint", head::head(job, flight))?;
@@ -100,6 +79,12 @@ impl Surroundings {
         let mut around = Surroundings { ground, across, head, stringers, beam, movement, findings: Vec::new() };
         around.findings = around.all_findings(job);
         Ok(around)
+    }
+
+    /// Nothing but the refusal that says what of the asked means nothing; no waiver reaches it.
+    pub fn not_worked_out(error: &Error) -> Surroundings {
+        let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
+        Surroundings { findings: vec![refusal], ..Surroundings::default() }
     }
 
     fn all_findings(&self, job: &Job) -> Vec<Finding> {

@@ -50,8 +50,8 @@ fn proof(c: &mut Criterion) {
         let flight = Flight::new(&job, treads + 1);
         let outline = Outline::new(&flight, None).unwrap();
         let path = seatcut::compensate::compensate(&job, &outline).unwrap().value;
-        let (program, _) = seatcut::plan::plan(&job, &outline, &path).unwrap();
-        let text = gcode(&Stamp::of(&job), &job.cut.machine, path.ledger(), &program);
+        let program = seatcut::plan::plan(&job, &outline, &path).unwrap().value;
+        let text = gcode(&Stamp::of(&Workup::of(&stair(14))), &job.cut.machine, path.ledger(), &program);
         let expectation = seatcut::proof::planned(&job, &outline, &program);
         group.sample_size(10);
         group.bench_with_input(BenchmarkId::from_parameter(treads), &treads, |b, _| {

@@ -6,7 +6,7 @@ use seatcut::export::report::Report;
 use seatcut::measure::{Job, order_of, read_built, read_job};
 use seatcut::profile::{Machine, Material, Rules, Source, TimberTable};
 use seatcut::proof;
-use seatcut::surround::{fit, ready};
+use seatcut::surround::{OnSite, fit};
 use seatcut::units::{Bare, read_length};
 use seatcut::verify::{Verdict, verify_drawing, verify_program};
 use seatcut::workup::Workup;
@@ -44,7 +44,7 @@ fn length(bytes: &[u8]) {
 
 fn job_of(text: &str) -> Option<Job> {
     let nowhere = |path: &str| -> Result<Source, Error> { Err(Error::new(ErrorKind::File, path)) };
-    ready(&read_job("job.toml", text, &nowhere).ok()?).ok()
+    read_job("job.toml", text, &nowhere).ok()
 }
 
 /// A job file, its profiles those in the binary.
@@ -55,7 +55,8 @@ fn job(bytes: &[u8]) {
 /// A job file, and where it is a job, the stair solved, checked and planned, and its report.
 fn stair(bytes: &[u8]) {
     let Some(job) = text(bytes).and_then(job_of) else { return };
-    let report = Report::of(&job, &Workup::of(&job)).to_json();
+    let Ok(workup) = Workup::designed(&job) else { return };
+    let report = Report::of(&workup.job, &workup).to_json();
     assert!(!report.contains("NaN"), "a figure of the report is no number");
 }
 
@@ -67,7 +68,7 @@ fn order(bytes: &[u8]) {
 /// As-built measurements, and where they are, what the flight of a good job makes of them.
 fn built(bytes: &[u8]) {
     if let Some(built) = text(bytes).and_then(|text| read_built("fit.toml", text).ok()) {
-        let _ = fit(&ROUTER.job, &built);
+        let _ = fit(&OnSite::level(&ROUTER.job), &built);
     }
 }
 

@@ -220,7 +220,7 @@ fn alone(job: &Job) -> Result<End, String> {
     let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
         return refused(workup.findings.iter());
     };
-    let (machine, ledger, stamp) = (&job.cut.machine, planned.path.ledger(), Stamp::of(job));
+    let (machine, ledger, stamp) = (&job.cut.machine, planned.path.ledger(), Stamp::of(&workup));
     for program in planned.mark_program.iter().chain([&planned.program]) {
         let text = gcode(&stamp, machine, ledger, program);
         held(text.as_bytes(), "program.nc", &proof::planned(job, outline, program))?;
@@ -247,7 +247,7 @@ fn together(job: &Job) -> Result<End, String> {
         let member = &set.members[run.kinds[0].member];
         let ledger = member.tooling.as_ref().ok_or("no tooling")?.path.ledger();
         for program in run.programs.marks.iter().chain([&run.programs.cut]) {
-            let text = gcode(&Stamp::of(&member.job), &job.cut.machine, ledger, program);
+            let text = gcode(&Stamp::of(&member.workup), &job.cut.machine, ledger, program);
             held(text.as_bytes(), "program.nc", &proof::laid_out(&set, run, program))?;
         }
     }

@@ -26,6 +26,7 @@ fn files_below(dir: &Path, ending: &str) -> Vec<PathBuf> {
 
 /// A module and the modules of this crate that it may use besides itself.
 const ARROWS: &[(&str, &[&str])] = &[
+    ("counted", &[]),
     ("units", &[]),
     ("visible", &[]),
     ("geometry", &["units"]),
@@ -60,6 +61,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "check",
         ],
     ),
+    ("numbers", &["units", "measure", "solve", "outline", "check"]),
     ("compensate", &["units", "geometry", "diagnostics", "profile", "measure", "outline"]),
     (
         "plan",
@@ -81,6 +83,7 @@ const ARROWS: &[(&str, &[&str])] = &[
         &[
             "units",
             "geometry",
+            "error",
             "diagnostics",
             "measure",
             "solve",
@@ -88,12 +91,13 @@ const ARROWS: &[(&str, &[&str])] = &[
             "outline",
             "check",
             "surround",
+            "numbers",
             "mark",
             "compensate",
             "plan",
         ],
     ),
-    ("diff", &["units", "geometry", "diagnostics", "measure", "solve", "outline", "check", "workup"]),
+    ("diff", &["units", "geometry", "diagnostics", "measure", "outline", "numbers", "workup"]),
     (
         "export",
         &[
@@ -111,6 +115,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "strength",
             "asbuilt",
             "surround",
+            "numbers",
             "mark",
             "compensate",
             "plan",

@@ -50,7 +50,7 @@ fn made(job: &Job) -> Result<Vec<String>, Vec<Finding>> {
     let ledger = planned.path.ledger();
     Ok(programs
         .map(|program| {
-            let text = gcode(&Stamp::of(job), &job.cut.machine, ledger, program);
+            let text = gcode(&Stamp::of(&workup), &job.cut.machine, ledger, program);
             proven(&text, &proof::planned(job, outline, program));
             text
         })
@@ -66,14 +66,14 @@ fn made_set(job: &Job) -> Result<Vec<String>, Vec<Finding>> {
     for run in &set.sheets {
         let ledger = set.members[0].tooling.as_ref().unwrap().path.ledger();
         for program in run.programs.marks.iter().chain([&run.programs.cut]) {
-            let text = gcode(&Stamp::of(job), &job.cut.machine, ledger, program);
+            let text = gcode(&Stamp::of(&set.members[0].workup), &job.cut.machine, ledger, program);
             proven(&text, &proof::laid_out(&set, run, program));
             texts.push(text);
         }
     }
     let of_board = set.members[0].workup.planned.iter().filter(|_| set.sheets.is_empty());
     for planned in of_board {
-        let text = gcode(&Stamp::of(job), &job.cut.machine, planned.path.ledger(), &planned.program);
+        let text = gcode(&Stamp::of(&set.members[0].workup), &job.cut.machine, planned.path.ledger(), &planned.program);
         let outline = set.members[0].workup.outline.as_ref().unwrap();
         proven(&text, &proof::planned(job, outline, &planned.program));
         texts.push(text);
@@ -387,7 +387,7 @@ fn board_program(stair: &Stair) -> (Job, Program, String) {
     let job = stair.job();
     let workup = Workup::of(&job);
     let planned = workup.planned.as_ref().unwrap();
-    let text = gcode(&Stamp::of(&job), &job.cut.machine, planned.path.ledger(), &planned.program);
+    let text = gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
     (job, planned.program.clone(), text)
 }
 
@@ -426,7 +426,7 @@ fn the_header_and_the_bench_sheet_of_a_board_say_blank_zone_and_what_is_cut_beyo
     }
     assert!(text.contains("No fence, stop or clamp"));
     let workup = Workup::of(&job);
-    let sheet = format!("{:?}", seatcut::export::bench::bench_sheet(&job, &workup));
+    let sheet = format!("{:?}", seatcut::export::content::bench_sheet(&workup));
     assert!(sheet.contains("in its throat band") && sheet.contains("beyond the edge at Y0"));
     assert!(!sheet.contains("Clamp outside the piece"));
     let saws = Set::of(vec![Entry { job: on_board("quantity = 3").job(), times: 1 }], 0).unwrap();
@@ -528,8 +528,8 @@ fn what_hangs_in_the_first_set_up_and_not_in_the_second_is_refused_by_the_plan_a
     let near = stands([1000.0, 900.0, 80.0, 60.0], None);
     assert!(made(&clamped(&in_shifts(), &[at_end, near])).is_ok());
 
-    let job = in_shifts().job();
-    let text = gcode(&Stamp::of(&job), &job.cut.machine, workup.planned.as_ref().unwrap().path.ledger(), &program);
+    let text =
+        gcode(&Stamp::of(&workup), &workup.job.cut.machine, workup.planned.as_ref().unwrap().path.ledger(), &program);
     let of_planned = |clamp: Stands| {
         let job = clamped(&in_shifts(), &[clamp]);
         let workup = Workup::of(&in_shifts().job());

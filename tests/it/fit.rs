@@ -3,7 +3,7 @@
 use crate::common::Stair;
 use seatcut::diagnostics::Severity;
 use seatcut::measure::{AsBuilt, Fingerprint, read_built};
-use seatcut::surround::{Fit, Verdict, fit, ready};
+use seatcut::surround::{Fit, OnSite, Verdict, fit};
 use seatcut::units::Length;
 use std::fs;
 use std::process::{Command, Output};
@@ -57,7 +57,7 @@ fn built(keys: &str) -> AsBuilt {
 }
 
 fn held(keys: &str) -> Fit {
-    fit(&ready(&Stair::default().job()).unwrap(), &built(keys)).unwrap_or_else(|e| panic!("{e}"))
+    fit(&OnSite::of(&Stair::default().job()).unwrap(), &built(keys)).unwrap_or_else(|e| panic!("{e}"))
 }
 
 fn json(run: &Output) -> serde_json::Value {

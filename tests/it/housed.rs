@@ -48,7 +48,7 @@ fn case(stair: &Stair) -> Case {
     let job = stair.job();
     let workup = Workup::of(&job);
     let planned = workup.planned.as_ref().unwrap_or_else(|| panic!("{:?}", workup.findings));
-    let text = gcode(&Stamp::of(&job), &job.cut.machine, planned.path.ledger(), &planned.program);
+    let text = gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
     Case { job, workup, text }
 }
 
@@ -321,7 +321,7 @@ fn the_pockets_of_both_drawings_are_proven_and_a_moved_or_missing_one_is_caught(
         let corner = format!("material = \"./thick.toml\"\ncorners = \"{corners}\"");
         let case = proven(&with(&stair(), &[("material = \"./thick.toml\"", &corner)]));
         let (outline, planned) = (case.workup.outline.as_ref().unwrap(), case.workup.planned.as_ref().unwrap());
-        let (stamp, units) = (Stamp::of(&case.job), case.job.cut.machine.units);
+        let (stamp, units) = (Stamp::of(&case.workup), case.job.cut.machine.units);
         let expectation = proof::planned(&case.job, outline, &planned.program);
         let held = |text: &str| verify_drawing(text.as_bytes(), "a.dxf", &expectation).unwrap();
         let drawings = [

@@ -284,7 +284,7 @@ fn the_hole_is_at_the_balance_point() {
 }
 
 fn program_text(job: &Job, workup: &Workup, program: &Program) -> String {
-    gcode(&Stamp::of(job), &job.cut.machine, workup.planned.as_ref().unwrap().path.ledger(), program)
+    gcode(&Stamp::of(workup), &job.cut.machine, workup.planned.as_ref().unwrap().path.ledger(), program)
 }
 
 /// Walks a program: every cut with its height and whether the steps since the last dark one said to score.
@@ -396,7 +396,8 @@ fn a_drawing_has_the_strokes_on_layer_mark_and_one_closed_line_on_layer_cut() {
     let job = free(SEVEN, "").job();
     let (workup, marks) = marked(&job);
     let outline = workup.outline.as_ref().unwrap();
-    let drawing = nominal(&Stamp::of(&job), outline, job.cut.machine.units).with_marks(&marks, Length::ZERO);
+    let drawing =
+        nominal(&Stamp::of(&Workup::of(&job)), outline, job.cut.machine.units).with_marks(&marks, Length::ZERO);
     let on = |layer: Layer| drawing.entities.iter().filter(move |e| e.layer() == layer);
     assert_eq!(on(Layer::Cut).count(), 1);
     assert_eq!(on(Layer::Mark).filter(|e| matches!(e, Entity::Open(..))).count(), marks.strokes.len());

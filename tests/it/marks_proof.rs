@@ -34,7 +34,7 @@ impl Case {
     }
 
     fn text(&self, program: &Program) -> String {
-        gcode(&Stamp::of(&self.job), &self.job.cut.machine, self.planned().path.ledger(), program)
+        gcode(&Stamp::of(&self.workup), &self.job.cut.machine, self.planned().path.ledger(), program)
     }
 
     fn expectation(&self, program: &Program) -> Expectation<'_> {

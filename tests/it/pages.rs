@@ -14,7 +14,7 @@ const LETTER: Paper = Paper { width_mm: 215.9, height_mm: 279.4 };
 fn pages(paper: Paper) -> Result<Vec<Page>, PaperProblem> {
     let job = Stair::default().job();
     let workup = Workup::of(&job);
-    full_size_pages(&Stamp::of(&job), &workup.flight, workup.outline.as_ref().unwrap(), paper)
+    full_size_pages(&Stamp::of(&workup), &workup.flight, workup.outline.as_ref().unwrap(), paper)
 }
 
 #[test]
@@ -43,8 +43,8 @@ fn every_stretch_of_the_outline_is_on_some_page_at_full_size() {
 fn neighbouring_tiles_show_the_same_named_crosses() {
     let pages = pages(LETTER).unwrap();
     assert!(pages.len() > 10);
-    let bytes = pdf(&Stamp::of(&Stair::default().job()), &pages);
-    assert_eq!(bytes, pdf(&Stamp::of(&Stair::default().job()), &pages), "same pages, same bytes");
+    let bytes = pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages);
+    assert_eq!(bytes, pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages), "same pages, same bytes");
     assert!(bytes.windows(18).any(|w| w == b"/PrintScaling /Non"));
 }
 

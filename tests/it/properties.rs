@@ -4,6 +4,7 @@
 use crate::common::{Stair, tread};
 use proptest::prelude::*;
 use seatcut::compensate::compensate;
+use seatcut::diagnostics::Warned;
 use seatcut::geometry::{Contour, distance_to_segment};
 use seatcut::measure::Makes;
 use seatcut::outline::Outline;
@@ -119,7 +120,7 @@ proptest! {
                 }
             }
         }
-        if let Ok((program, _)) = plan(&job, &outline, &path) {
+        if let Ok(Warned { value: program, .. }) = plan(&job, &outline, &path) {
             prop_assert!(program.time_s.is_finite() && program.time_s > 0.0);
             prop_assert!(program.cut_length_mm > part.perimeter() * 0.3);
         }

@@ -46,10 +46,10 @@ fn all_proven(set: &Set) {
     assert!(!set.refused(), "{:?}", set.all_findings().collect::<Vec<_>>());
     for run in &set.sheets {
         let member = &set.members[run.kinds[0].member];
-        let machine = &member.job.cut.machine;
+        let machine = &member.job().cut.machine;
         let ledger = member.tooling.as_ref().unwrap().path.ledger();
         for program in run.programs.marks.iter().chain([&run.programs.cut]) {
-            let stamp = seatcut::export::Stamp::of(&member.job);
+            let stamp = seatcut::export::Stamp::of(&member.workup);
             let text = seatcut::export::gcode::gcode(&stamp, machine, ledger, program);
             let expectation = proof::laid_out(set, run, program);
             let verdict = proof::hold(text.as_bytes(), "program.nc", &expectation).unwrap();
@@ -88,8 +88,8 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
         cut.pieces[0].placement.rotation,
     );
     let text = seatcut::export::gcode::gcode(
-        &seatcut::export::Stamp::of(&set.members[0].job),
-        &set.members[0].job.cut.machine,
+        &seatcut::export::Stamp::of(&set.members[0].workup),
+        &set.members[0].job().cut.machine,
         set.members[0].tooling.as_ref().unwrap().path.ledger(),
         &cut,
     );

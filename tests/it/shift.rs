@@ -4,7 +4,7 @@
 use crate::common::{Stair, profile_with, tread};
 use proptest::prelude::*;
 use seatcut::compensate::{Ledger, ToolPath, compensate};
-use seatcut::diagnostics::Finding;
+use seatcut::diagnostics::{Finding, Outcome, Warned};
 use seatcut::export::Stamp;
 use seatcut::export::gcode::gcode;
 use seatcut::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
@@ -33,7 +33,7 @@ fn stair(makes: &str, machine: &str, width: &str) -> Stair {
     }
 }
 
-type Planned = Result<(Program, Vec<Finding>), Vec<Finding>>;
+type Planned = Outcome<Program>;
 
 /// No point of any cut is nearer to the part than the cutter's radius; inside corners left round.
 fn keeps_off(cuts: &[Cut], program: &Program, part: &Contour<Role>, radius: f64) {
@@ -223,12 +223,12 @@ fn shortest_shared(before: &[Segment], after: &[Segment]) -> f64 {
 
 fn refusals(stair: &Stair) -> Vec<&'static str> {
     match planned(&stair.job()).expect("a path").1 {
-        Ok((program, _)) => panic!("planned in {} set-ups", program.setups.len()),
-        Err(refusals) => refusals.iter().map(|finding| finding.code.name()).collect(),
+        Ok(planned) => panic!("planned in {} set-ups", planned.value.setups.len()),
+        Err(refusals) => codes(refusals.findings()),
     }
 }
 
-fn codes(findings: &[Finding]) -> Vec<&str> {
+fn codes(findings: &[Finding]) -> Vec<&'static str> {
     findings.iter().map(|finding| finding.code.name()).collect()
 }
 
@@ -237,7 +237,7 @@ fn every_set_up_lies_in_the_travel_and_together_they_cut_the_whole_path_and_noth
     for machine in ["router-table-small", "router-table", "router-metric"] {
         let job = stair("stringers", machine, "\"1200 mm\"").job();
         let (path, planned) = planned(&job).unwrap();
-        let (program, findings) = planned.unwrap_or_else(|refusals| panic!("{machine}: {refusals:?}"));
+        let Warned { value: program, findings } = planned.unwrap_or_else(|refusals| panic!("{machine}: {refusals:?}"));
         proven(&program, &path, &job.cut.machine, job.cut.material.thickness.as_mm());
         keeps_off(&run_steps(&program, &job.cut.machine), &program, &part(&job), path.radius().as_mm());
         assert!(program.setups.len() > 1 && program.setups[0] == Vector::zeros());
@@ -257,7 +257,7 @@ fn every_set_up_lies_in_the_travel_and_together_they_cut_the_whole_path_and_noth
 fn the_turn_of_a_shift_is_twice_the_clearance_over_the_pins_distance() {
     let job = stair("stringers", "router-table-small", "\"1200 mm\"").job();
     let (_, planned) = planned(&job).unwrap();
-    let (program, findings) = planned.unwrap();
+    let Warned { value: program, findings } = planned.unwrap();
     let apart = (program.pins[1].center - program.pins[0].center).norm();
     let turn = 2.0 * 0.002 * 25.4 / apart;
     let said = &findings.iter().find(|finding| finding.code.name() == "shift-turn").unwrap().sentence();
@@ -270,8 +270,8 @@ fn the_turn_of_a_shift_is_twice_the_clearance_over_the_pins_distance() {
 fn the_program_stops_for_every_shift_and_its_coordinates_are_the_machines() {
     let job = stair("stringers", "router-table-small", "\"1200 mm\"").job();
     let (_, planned) = planned(&job).unwrap();
-    let (program, _) = planned.unwrap();
-    let text = gcode(&Stamp::of(&job), &job.cut.machine, &Ledger::of(&job), &program);
+    let program = planned.unwrap().value;
+    let text = gcode(&Stamp::of(&Workup::of(&job)), &job.cut.machine, &Ledger::of(&job), &program);
     assert_eq!(text.lines().filter(|line| *line == "M0").count(), program.setups.len() - 1);
     let number = |line: &str, word: char| {
         let of = |w: &&str| w.starts_with(word);
@@ -299,7 +299,7 @@ fn a_long_part_is_refused_without_the_key_and_the_explanation_names_it() {
     let mut stair = stair("stringers", "router-table-small", "\"1200 mm\"");
     stair.cut = stair.cut.replace("\nlong = \"index\"", "");
     let (_, planned) = planned(&stair.job()).unwrap();
-    assert!(codes(&planned.unwrap_err()).contains(&"beyond-travel"));
+    assert!(codes(planned.unwrap_err().findings()).contains(&"beyond-travel"));
     let explained = |code: &str| seatcut::diagnostics::table::named(code).unwrap().row().remedy;
     assert!(explained("beyond-travel").contains("cut.long = \"index\""));
     assert!(explained("beyond-stock").contains("cut.long = \"split\""));
@@ -310,7 +310,7 @@ fn a_part_that_fits_is_cut_in_one_set_up_whatever_the_key_says() {
     let mut stair = stair("stringers", "router-table", "\"1200 mm\"");
     stair.rise = "total = \"51 3/8 in\"\nrisers = 7".into();
     let (_, planned) = planned(&stair.job()).unwrap();
-    let (program, _) = planned.unwrap();
+    let program = planned.unwrap().value;
     assert!(program.setups == vec![Vector::zeros()] && program.pins.is_empty());
     assert!(!program.steps.iter().any(|step| matches!(step, Step::Stop(_))));
 }
@@ -389,16 +389,16 @@ proptest! {
         let job = stair.job();
         let Some((path, planned)) = planned(&job) else { return Ok(()) };
         match planned {
-            Err(refusals) => prop_assert!(refusals.iter().any(Finding::refuses)),
-            Ok((program, _)) if program.setups.len() == 1 => {}
+            Err(refusals) => prop_assert!(refusals.findings().iter().any(Finding::refuses)),
+            Ok(Warned { value: program, .. }) if program.setups.len() == 1 => {}
             // Chords leave the path by their tolerance, but never toward the part.
-            Ok((program, _)) if !arcs => {
+            Ok(Warned { value: program, .. }) if !arcs => {
                 let cuts = run_steps(&program, &job.cut.machine);
                 if corners == "fillet" {
                     keeps_off(&cuts, &program, &part(&job), path.radius().as_mm());
                 }
             }
-            Ok((program, _)) => proven(&program, &path, &job.cut.machine, job.cut.material.thickness.as_mm()),
+            Ok(Warned { value: program, .. }) => proven(&program, &path, &job.cut.machine, job.cut.material.thickness.as_mm()),
         }
     }
 }

@@ -4,6 +4,7 @@ use crate::common::{Stair, tread};
 use geo::{Area, BooleanOps, Polygon};
 use proptest::prelude::*;
 use seatcut::compensate::compensate_piece;
+use seatcut::diagnostics::Warned;
 use seatcut::geometry::{Contour, Point, distance_to_segment, inset_sharp};
 use seatcut::measure::Job;
 use seatcut::outline::{NoSplit, Outline, Role, Split, Splitting, split};
@@ -85,7 +86,7 @@ fn farthest_in(ring: &Contour<Role>, p: Point) -> f64 {
 fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_path() {
     let job = long_stair().job();
     let outline = outline(&job);
-    let (split, said) = split_pattern(&job, &outline).expect("a split");
+    let Warned { value: split, findings: said } = split_pattern(&job, &outline).expect("a split");
     let whole = outline.in_board_frame();
     holds(&whole, &split, longest_piece(&job));
     assert!((split.dowels_apart.as_inches() - 20.0).abs() < 1e-9);
@@ -113,7 +114,7 @@ fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_pa
 fn every_inside_corner_of_a_joint_is_cleared_even_where_the_others_are_left_round() {
     let job = long_stair().job();
     let outline = outline(&job);
-    let (split, _) = split_pattern(&job, &outline).unwrap();
+    let split = split_pattern(&job, &outline).unwrap().value;
     for piece in [&split.foot, &split.head] {
         let path = compensate_piece(&job, &piece.contour, outline.pitch_rad()).unwrap().value;
         let radius = path.radius().as_mm();
@@ -141,8 +142,8 @@ fn a_stringer_is_never_split() {
     };
     let job = stair.job();
     let refusals = split_pattern(&job, &outline(&job)).unwrap_err();
-    assert_eq!(refusals[0].code.name(), "split-stringer");
-    assert!(refusals[0].refuses());
+    assert_eq!(refusals.findings()[0].code.name(), "split-stringer");
+    assert!(refusals.findings()[0].refuses());
     let long = Stair {
         cut: stair.cut.replace("board-2x12", "plywood-18"),
         rise: "total = \"170 in\"\nrisers = 23".into(),
@@ -171,7 +172,7 @@ fn a_pattern_with_too_little_wood_under_its_notches_is_refused() {
     let cut = "makes = \"pattern\"\nmachine = \"./small.toml\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into();
     let files = files.into_iter().map(|(_, text): (String, String)| ("./small.toml".to_string(), text)).collect();
     let job = Stair { cut, files, ..long_stair() }.job();
-    assert_eq!(split_pattern(&job, &self::outline(&job)).unwrap_err()[0].code.name(), "split-no-room");
+    assert_eq!(split_pattern(&job, &self::outline(&job)).unwrap_err().findings()[0].code.name(), "split-no-room");
 }
 
 proptest! {

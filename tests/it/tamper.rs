@@ -28,7 +28,7 @@ fn case(stair: &Stair) -> Case {
     let job = stair.job();
     let workup = Workup::of(&job);
     let planned = workup.planned.as_ref().unwrap_or_else(|| panic!("{:?}", workup.findings));
-    let text = gcode(&Stamp::of(&job), &job.cut.machine, planned.path.ledger(), &planned.program);
+    let text = gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
     let outline = workup.outline.clone().unwrap();
     Case { job, outline, workup, text }
 }

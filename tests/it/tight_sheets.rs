@@ -103,7 +103,7 @@ impl Order {
             let member = &set.members[run.kinds[0].member];
             let ledger = member.tooling.as_ref().unwrap().path.ledger();
             let cut = &run.programs.cut;
-            let text = gcode(&Stamp::of(&member.job), &member.job.cut.machine, ledger, cut);
+            let text = gcode(&Stamp::of(&member.workup), &member.job().cut.machine, ledger, cut);
             let verdict = proof::hold(text.as_bytes(), "program.nc", &proof::laid_out(&set, run, cut)).unwrap();
             let faults: Vec<_> = verdict.findings.iter().filter(|f| f.severity != Severity::Advice).collect();
             assert!(faults.is_empty(), "{:?} {:?}: {faults:#?}", self.cutter_in, self.size_in);
@@ -130,7 +130,7 @@ fn stair(dice: &mut Dice, rise: u64, cut: u64, spacing: f64) -> Stair {
 }
 
 fn piece(job: &Job) -> Piece {
-    let tooling = Workup::tooled(job).1.unwrap();
+    let tooling = Workup::tooled(job).unwrap().1.unwrap();
     Piece { outline: tooling.path.piece().vertices(), count: job.cut.pieces(), rotations: Rotations::Half }
 }
 

@@ -46,7 +46,7 @@ fn both_versions_of_both_drawings_hold_the_same_vertices_and_bulges() {
     let (outline, planned) = (workup.outline.as_ref().unwrap(), workup.planned.as_ref().unwrap());
     let part: Vec<Segment> = outline.in_board_frame().edges().iter().map(|e| e.segment).collect();
     let path: Vec<Segment> = planned.path.contour().edges().iter().map(|e| e.segment).collect();
-    let stamp = Stamp::of(&job);
+    let stamp = Stamp::of(&workup);
     for units in [ProgramUnits::Inches, ProgramUnits::Millimetres] {
         for version in [DxfVersion::R12, DxfVersion::R2000] {
             same_as(&cut_polyline(&nominal(&stamp, outline, units).write(version)), &part, units.in_mm());

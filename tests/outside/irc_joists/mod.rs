@@ -9,7 +9,7 @@ fn longest(species: &str, live_psf: f64, live_ratio: f64) -> MaxSpan {
     let source = "International Residential Code 2018, Table R802.5.1(2)".to_string();
     let joist = Joist {
         wood: table.wood(species, "no2").unwrap().clone(),
-        factors: table.factors,
+        factors: table.factors.clone(),
         depth: Length::inches(9.25),
         thickness: Length::inches(1.5),
         spacing: Length::inches(24.0),

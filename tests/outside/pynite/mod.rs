@@ -43,7 +43,7 @@ fn with_middle_support(span: f64, depth: f64) -> Value {
     let wood = table.wood("hem-fir", "no2").unwrap().clone();
     let input = BeamInput {
         wood,
-        factors: table.factors,
+        factors: table.factors.clone(),
         board_width: Length::inches(11.25),
         thickness: Length::inches(BREADTH_IN),
         throat: Length::inches(depth),
