@@ -1,6 +1,6 @@
 //! A picture of a sheet: where its pieces lie, its clamps, its tabs, and what stays.
 
-use super::sheet::{Anchor, Ink, Item, Line, Path, Sheet, Text, Weight, to_svg};
+use super::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, corners, to_svg};
 use crate::geometry::{Bounds, Point, Vector};
 use crate::set::SheetRun;
 use crate::units::Length;
@@ -21,33 +21,34 @@ pub fn sheet_picture(run: &SheetRun, title: &str) -> String {
     to_svg(&drawn(run, title))
 }
 
-fn drawn(run: &SheetRun, title: &str) -> Sheet {
+fn drawn(run: &SheetRun, title: &str) -> Page {
     let program = &run.programs.cut;
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let scale = (LONG_MM - 2.0 * ROOM_MM) / length.max(width);
     let to_paper = |p: Point| Point::new(ROOM_MM + p.x * scale, ROOM_MM + p.y * scale);
-    let boxed =
-        |b: &Bounds| [b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)].map(to_paper).to_vec();
+    let boxed = |b: &Bounds| corners(b).into_iter().map(to_paper).collect::<Vec<_>>();
     let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
-    let mut items = vec![closed(boxed(&stock), Line::Adjacent)];
+    let mut texts = Vec::new();
+    let mut items = vec![Item::closed(boxed(&stock), Line::Adjacent)];
     for clamp in &run.clamps {
         items.push(Item::Fill { corners: boxed(&clamp.place), ink: Ink::Vermillion });
     }
     if run.remnant.width().min(run.remnant.height()) > LEAST_LEFT_MM {
-        items.push(closed(boxed(&run.remnant), Line::Hidden));
+        items.push(Item::closed(boxed(&run.remnant), Line::Hidden));
         let size = format!("left: {} x {}", Length::mm(run.remnant.width()), Length::mm(run.remnant.height()));
         let at = to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max));
         let turn_deg = if run.remnant.height() > run.remnant.width() { 90.0 } else { 0.0 };
-        items.push(Item::Text(Text { turn_deg, ..text(at, &size) }));
+        texts.push(Text { turn_deg, ..centred(at, &size) });
     }
-    let mut labels: Vec<Item> = Vec::new();
+    let mut masks: Vec<Item> = Vec::new();
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
-        items.push(closed(piece.vertices().into_iter().map(to_paper).collect(), Line::VisibleEdge));
+        items.push(Item::closed(piece.vertices().into_iter().map(to_paper).collect(), Line::VisibleEdge));
         let bounds = piece.bounds();
-        let label = text(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name));
-        labels.push(Item::Fill { corners: label.corners().to_vec(), ink: Ink::Paper });
-        labels.push(Item::Text(label));
+        let label =
+            centred(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name));
+        masks.push(Item::Fill { corners: label.corners().to_vec(), ink: Ink::Paper });
+        texts.push(label);
     }
     for hole in &program.holes {
         let (center, radius) = (to_paper(hole.center), hole.radius.as_mm() * scale);
@@ -67,21 +68,17 @@ fn drawn(run: &SheetRun, title: &str) -> Sheet {
         let corners = vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
         items.push(Item::Fill { corners, ink: Ink::Black });
     }
-    items.extend(labels);
+    items.extend(masks);
     let head = format!("{title}: {} by {}, cut {}", program.stock.length, program.stock.width, often(run.times));
     let top = Point::new(ROOM_MM, ROOM_MM + width * scale + LETTERS_MM * 1.5);
-    items.push(Item::Text(Text { anchor: Anchor::Start, ..text(top, &head) }));
+    texts.push(Text::new(head, top, LETTERS_MM));
     let origin = to_paper(Point::origin()) - Vector::new(0.0, LETTERS_MM * 1.6);
-    items.push(Item::Text(Text {
-        anchor: Anchor::Start,
-        ..text(origin, "X0 Y0, X to the right; black squares are tabs, circles are holes")
-    }));
-    Sheet {
-        width_mm: length * scale + 2.0 * ROOM_MM,
-        height_mm: width * scale + 2.0 * ROOM_MM,
+    texts.push(Text::new("X0 Y0, X to the right; black squares are tabs, circles are holes", origin, LETTERS_MM));
+    Page {
+        size: Size { width_mm: length * scale + 2.0 * ROOM_MM, height_mm: width * scale + 2.0 * ROOM_MM },
         title: title.to_string(),
         description: format!("{} pieces on one sheet, with their tabs.", program.pieces.len()),
-        items,
+        layers: vec![Layer { window: None, items, texts }],
     }
 }
 
@@ -89,17 +86,6 @@ fn often(times: usize) -> String {
     if times == 1 { "once".to_string() } else { format!("{times} times") }
 }
 
-fn closed(corners: Vec<Point>, line: Line) -> Item {
-    Item::Stroke { path: Path::Closed(corners), line }
-}
-
-fn text(at: Point, words: &str) -> Text {
-    Text {
-        at,
-        content: words.to_string(),
-        height_mm: LETTERS_MM,
-        turn_deg: 0.0,
-        anchor: Anchor::Middle,
-        weight: Weight::Regular,
-    }
+fn centred(at: Point, words: &str) -> Text {
+    Text { anchor: Anchor::Middle, ..Text::new(words, at, LETTERS_MM) }
 }

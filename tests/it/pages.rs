@@ -2,16 +2,16 @@
 
 use crate::common::Stair;
 use seatcut::export::Stamp;
-use seatcut::export::pages::{Paper, PaperProblem, full_size_pages};
-use seatcut::export::paper::{Page, pdf};
+use seatcut::export::page::{Item, Page, Path, Size, pdf};
+use seatcut::export::pages::{PaperProblem, full_size_pages};
 use seatcut::geometry::Point;
 use seatcut::workup::Workup;
 use std::fs;
 use std::process::{Command, Output};
 
-const LETTER: Paper = Paper { width_mm: 215.9, height_mm: 279.4 };
+const LETTER: Size = Size { width_mm: 215.9, height_mm: 279.4 };
 
-fn pages(paper: Paper) -> Result<Vec<Page>, PaperProblem> {
+fn pages(paper: Size) -> Result<Vec<Page>, PaperProblem> {
     let job = Stair::default().job();
     let workup = Workup::of(&job);
     full_size_pages(&Stamp::of(&workup), &workup.flight, workup.outline.as_ref().unwrap(), paper)
@@ -23,14 +23,19 @@ fn every_stretch_of_the_outline_is_on_some_page_at_full_size() {
     let outline = Workup::of(&job).outline.unwrap();
     let pages = pages(LETTER).unwrap();
     let part = outline.in_board_frame();
-    // Each tile shows the outline shifted by its own amount: the first run of its windowed layer.
-    let tiles: Vec<_> = pages.iter().filter_map(|p| p.layers.iter().find_map(|l| Some((l.window?, &l.runs)))).collect();
+    // Each tile shows the outline shifted by its own amount: the first polygon of its windowed layer.
+    let tiles: Vec<_> =
+        pages.iter().filter_map(|p| p.layers.iter().find_map(|l| Some((l.window?, &l.items)))).collect();
     for edge in part.edges() {
         for share in [0.0, 0.5, 1.0] {
             let p = edge.segment.point_at(share);
-            let shown = tiles.iter().any(|(window, runs)| {
-                let Some(run) = runs.iter().find(|r| r.points.len() == part.edges().len() + 1) else { return false };
-                let shift = run.points[0] - part.vertices()[0];
+            let shown = tiles.iter().any(|(window, items)| {
+                let corners = items.iter().find_map(|item| match item {
+                    Item::Stroke { path: Path::Closed(corners), .. } => Some(corners),
+                    _ => None,
+                });
+                let Some(corners) = corners.filter(|c| c.len() == part.edges().len()) else { return false };
+                let shift = corners[0] - part.vertices()[0];
                 let at: Point = p + shift;
                 window.distance(at) <= 0.0
             });
@@ -50,9 +55,9 @@ fn neighbouring_tiles_show_the_same_named_crosses() {
 
 #[test]
 fn paper_that_holds_no_tile_or_would_take_a_ream_is_refused() {
-    let small = pages(Paper { width_mm: 70.0, height_mm: 70.0 });
+    let small = pages(Size { width_mm: 70.0, height_mm: 70.0 });
     assert!(matches!(small, Err(PaperProblem::TooSmall(..))));
-    let many = pages(Paper { width_mm: 92.0, height_mm: 92.0 });
+    let many = pages(Size { width_mm: 92.0, height_mm: 92.0 });
     assert!(matches!(many, Err(PaperProblem::TooSmall(..) | PaperProblem::TooMany(_))));
 }
 

@@ -23,7 +23,8 @@ const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inlin
 /// program it plays. The same input gives the same bytes.
 pub fn page(workup: &Workup, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
     let sheet = bench_sheet(workup);
-    let data = serde_json::to_string(&playback(&sheet.stamp, &workup.job, planned)).unwrap_or_default();
+    let data =
+        serde_json::to_string(&playback(&sheet.stamp, &workup.job, planned)).expect("plain types are always written");
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" {

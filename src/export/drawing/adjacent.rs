@@ -2,7 +2,7 @@
 
 use super::Subject;
 use super::canvas::{Canvas, TEXT_MM, View, moved};
-use crate::export::sheet::{Anchor, Line};
+use crate::export::page::{Anchor, Line};
 use crate::geometry::Point;
 use crate::measure::Meets;
 use crate::units::sixteenths;

@@ -3,7 +3,7 @@
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, running};
-use crate::export::sheet::{Anchor, Line, Weight, text_width};
+use crate::export::page::{Anchor, Line, Weight, text_width};
 use crate::geometry::{Placement, Point};
 use crate::outline::Role;
 use crate::units::{Length, decimal, sixteenths};
@@ -125,7 +125,7 @@ fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
 
 fn leftmost(subject: &Subject) -> Point {
     let vertices = subject.outline.in_board_frame().vertices();
-    vertices.into_iter().reduce(|a, b| if b.x < a.x { b } else { a }).unwrap_or(Point::origin())
+    vertices.into_iter().reduce(|a, b| if b.x < a.x { b } else { a }).expect("a contour has vertices")
 }
 
 /// Along the lower edge from the square end: the seat, the head cut, the whole blank.
@@ -137,7 +137,8 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
         rows.push(("end of the seat cut on the lower edge", edge.segment.from()));
         rows.push(("foot of the head cut on the lower edge", edge.segment.to()));
     }
-    let head = board.vertices().into_iter().reduce(|a, b| if b.x > a.x { b } else { a }).unwrap_or(Point::origin());
+    let head = board.vertices().into_iter().reduce(|a, b| if b.x > a.x { b } else { a });
+    let head = head.expect("a contour has vertices");
     rows.push(("blank, before end trim", head));
     let end = view.at(0.0, 0.0).x;
     let lowest = |i: usize| view.at(0.0, lie.lower.min(0.0)).y - FIRST_ROW_MM - NEXT_ROW_MM * i as f64;

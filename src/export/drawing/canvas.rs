@@ -1,6 +1,6 @@
 //! What is being drawn: lines below, text above, and a view that puts stair millimetres on the paper.
 
-use crate::export::sheet::{Anchor, Ink, Item, Line, Path, Text, Weight};
+use crate::export::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners};
 use crate::geometry::{Point, Vector};
 
 /// Height of capitals of figures and tables, in mm.
@@ -26,21 +26,22 @@ impl View {
     }
 }
 
-/// Items by layer: no line is drawn over a text, and no mask hides one.
+/// Lines, then the paper that hides them under a figure, then texts: no line is drawn over a text, and no mask hides one.
 #[derive(Default)]
 pub(super) struct Canvas {
     lines: Vec<Item>,
     masks: Vec<Item>,
-    texts: Vec<Item>,
+    texts: Vec<Text>,
 }
 
 impl Canvas {
-    pub fn into_items(self) -> Vec<Item> {
-        [self.lines, self.masks, self.texts].concat()
+    pub fn into_page(self, size: Size, title: String, description: String) -> Page {
+        let layer = Layer { window: None, items: [self.lines, self.masks].concat(), texts: self.texts };
+        Page { size, title, description, layers: vec![layer] }
     }
 
     pub fn line(&mut self, from: Point, to: Point, line: Line) {
-        self.lines.push(Item::Stroke { path: Path::Open(vec![from, to]), line });
+        self.lines.push(Item::line(from, to, line));
     }
 
     pub fn open(&mut self, points: Vec<Point>, line: Line) {
@@ -48,7 +49,7 @@ impl Canvas {
     }
 
     pub fn closed(&mut self, points: Vec<Point>, line: Line) {
-        self.lines.push(Item::Stroke { path: Path::Closed(points), line });
+        self.lines.push(Item::closed(points, line));
     }
 
     pub fn arc(&mut self, center: Point, radius: f64, from_deg: f64, sweep_deg: f64, line: Line) {
@@ -61,36 +62,29 @@ impl Canvas {
 
     /// A figure or a line of a table.
     pub fn text(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        self.push(at, anchor, content.into(), TEXT_MM, Weight::Regular, 0.0);
+        self.texts.push(Text { anchor, ..Text::new(content, at, TEXT_MM) });
     }
 
     /// A heading.
     pub fn heading(&mut self, at: Point, content: impl Into<String>) {
-        self.push(at, Anchor::Start, content.into(), HEADING_MM, Weight::Bold, 0.0);
+        self.sized(at, content, HEADING_MM, Weight::Bold);
     }
 
     /// A figure that reads from the right: turned a quarter counter-clockwise.
     pub fn upright(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        self.push(at, anchor, content.into(), TEXT_MM, Weight::Regular, 90.0);
+        self.texts.push(Text { anchor, turn_deg: 90.0, ..Text::new(content, at, TEXT_MM) });
     }
 
     /// A text of any size and weight.
     pub fn sized(&mut self, at: Point, content: impl Into<String>, height_mm: f64, weight: Weight) {
-        self.push(at, Anchor::Start, content.into(), height_mm, weight, 0.0);
+        self.texts.push(Text::new(content, at, height_mm).weight(weight));
     }
 
     /// A figure that crosses lines: it lies on paper of its own.
     pub fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        let text =
-            Text { at, content: content.into(), height_mm: TEXT_MM, turn_deg: 0.0, anchor, weight: Weight::Regular };
-        let b = text.bounds().grown(0.3);
-        let corners = vec![b.min, Point::new(b.max.x, b.min.y), b.max, Point::new(b.min.x, b.max.y)];
-        self.masks.push(Item::Fill { corners, ink: Ink::Paper });
-        self.texts.push(Item::Text(text));
-    }
-
-    fn push(&mut self, at: Point, anchor: Anchor, content: String, height_mm: f64, weight: Weight, turn_deg: f64) {
-        self.texts.push(Item::Text(Text { at, content, height_mm, turn_deg, anchor, weight }));
+        let text = Text { anchor, ..Text::new(content, at, TEXT_MM) };
+        self.masks.push(Item::Fill { corners: corners(&text.bounds().grown(0.3)), ink: Ink::Paper });
+        self.texts.push(text);
     }
 }
 

@@ -3,7 +3,7 @@
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM};
 use crate::diagnostics::{Finding, Severity};
-use crate::export::sheet::{Anchor, Line, Weight, fit, wrap};
+use crate::export::page::{Anchor, Line, Weight, fit, wrap};
 use crate::geometry::Point;
 use crate::numbers::{always, numbers};
 use crate::units::{decimal, sixteenths};

@@ -1,7 +1,7 @@
 //! Dimensions as ISO 129-1 draws them: extension lines, filled arrowheads, superimposed running dimensions from one origin.
 
 use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
-use crate::export::sheet::{Anchor, Ink, Line};
+use crate::export::page::{Anchor, Ink, Line};
 use crate::geometry::{Point, Vector, left_of};
 use crate::units::{Length, decimal, sixteenths};
 

@@ -4,7 +4,7 @@ use super::Subject;
 use super::adjacent::adjacent;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, leader, running};
-use crate::export::sheet::{Anchor, Line, Weight, text_width};
+use crate::export::page::{Anchor, Line, Weight, text_width};
 use crate::geometry::Point;
 use crate::outline::Role;
 use crate::units::{Length, decimal, sixteenths};

@@ -3,7 +3,7 @@
 use super::canvas::{Canvas, ROW_MM, View, moved};
 use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
 use crate::diagnostics::Finding;
-use crate::export::sheet::{Anchor, Line, Sheet, Weight, fit, to_svg, wrap};
+use crate::export::page::{Anchor, Line, Page, Size, Weight, fit, to_svg, wrap};
 use crate::geometry::{Bounds, Point};
 use crate::measure::{Fingerprint, Job};
 use crate::site::{JointSketch, Label};
@@ -39,12 +39,12 @@ pub fn head_joint(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &
     to_svg(&sheet(job, fingerprint, flight, head))
 }
 
-fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadComparison) -> Sheet {
+fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadComparison) -> Page {
     let mut canvas = Canvas::default();
     let (left, right) = (FILING_EDGE_MM, WIDTH_MM - EDGE_MM);
     let frame = [(left, EDGE_MM), (right, EDGE_MM), (right, HEIGHT_MM - EDGE_MM), (left, HEIGHT_MM - EDGE_MM)];
     canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
-    let kind = head.rows.first().map_or(String::new(), |row| row.joint.kind.to_string());
+    let kind = head.rows[0].joint.kind.to_string();
     let at = Point::new(left + PAD_MM, HEIGHT_MM - EDGE_MM - PAD_MM - TITLE_MM);
     let title = format!("{}: head joint, {kind}", job.title);
     canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
@@ -59,17 +59,9 @@ fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadCompa
         crate::export::Stamp::tool()
     ));
     texts(&mut canvas, &lines, Point::new(left + PAD_MM, EDGE_MM + PAD_MM), right - left - 2.0 * PAD_MM);
-    Sheet {
-        width_mm: WIDTH_MM,
-        height_mm: HEIGHT_MM,
-        title,
-        description: format!(
-            "{} {}",
-            head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect::<String>(),
-            lines.join(" ")
-        ),
-        items: canvas.into_items(),
-    }
+    let labels: String = head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect();
+    let size = Size { width_mm: WIDTH_MM, height_mm: HEIGHT_MM };
+    canvas.into_page(size, title, format!("{labels} {}", lines.join(" ")))
 }
 
 /// Every joint in figures, that of the job first.
@@ -107,7 +99,7 @@ fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f6
     let mut labels: Vec<Label> = sketch.labels.clone();
     let middle = |bounds: &Bounds| Point::new(bounds.max.x, (bounds.min.y + 3.0 * bounds.max.y) / 4.0);
     labels.push(Label { at: middle(&sketch.framing), text: "framing".to_string() });
-    let pieces = head.rows.first().map_or(String::new(), |row| row.pieces.clone());
+    let pieces = head.rows[0].pieces.clone();
     labels.extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: pieces }));
     labels.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
     let column = top_left.x + SKETCH_WIDTH_MM + 12.0;
@@ -148,7 +140,7 @@ mod tests {
     use crate::workup::Workup;
 
     /// The starter job with a joint.
-    fn drawn(joint: Joint, meets: Meets) -> Sheet {
+    fn drawn(joint: Joint, meets: Meets) -> Page {
         let none = |name: &str| panic!("{name}");
         let mut job = read_job("job", crate::measure::STARTER, &none).unwrap();
         job.around.joint = Some(joint);

@@ -3,7 +3,7 @@
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{dimension_line, extension};
 use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM, SCALES, SIZES, Subject, title_block};
-use crate::export::sheet::{Anchor, Line, Sheet, Weight, wrap};
+use crate::export::page::{Anchor, Line, Page, Size, Weight, wrap};
 use crate::geometry::Point;
 use crate::measure::Housed;
 use crate::outline::PocketRole;
@@ -17,14 +17,15 @@ const ROOM_MM: f64 = 26.0;
 const DIMENSION_ROW_MM: f64 = 7.0;
 
 /// The sheet of a housed stringer.
-pub(super) fn sheet(subject: &Subject, housed: &Housed) -> Sheet {
+pub(super) fn sheet(subject: &Subject, housed: &Housed) -> Page {
     let board = subject.outline.in_board_frame().bounds();
     let holds = |(_, width, height): &(&str, f64, f64), scale: f64| {
         board.width() / scale + ROOM_MM <= width - FILING_EDGE_MM - EDGE_MM - 2.0 * PAD_MM
             && board.height() / scale + ROOM_MM <= height * 0.4
     };
     let fits = SIZES.iter().flat_map(|size| SCALES.iter().map(move |scale| (size, *scale)));
-    let (size, scale) = fits.into_iter().find(|(size, scale)| holds(size, *scale)).unwrap_or((&SIZES[3], 10_000.0));
+    let fit = fits.into_iter().find(|(size, scale)| holds(size, *scale));
+    let (size, scale) = fit.expect("the smallest scale on the largest sheet holds every board");
     let (name, width, height) = *size;
     let mut canvas = Canvas::default();
     let (left, right, bottom, top) = (FILING_EDGE_MM, width - EDGE_MM, EDGE_MM, height - EDGE_MM);
@@ -40,13 +41,9 @@ pub(super) fn sheet(subject: &Subject, housed: &Housed) -> Sheet {
     let block = Point::new(right - PAD_MM - BLOCK_MM, bottom + PAD_MM);
     title_block::draw(&mut canvas, subject, scale, name, block, BLOCK_MM);
     title_block::scale_bar(&mut canvas, scale, moved(block, 0.0, title_block::HEIGHT_MM + PAD_MM));
-    Sheet {
-        width_mm: width,
-        height_mm: height,
-        title: format!("{}: housed stringer", subject.job.title),
-        description: format!("Inner face of a housed stringer with its pockets. Job {}.", subject.fingerprint),
-        items: canvas.into_items(),
-    }
+    let title = format!("{}: housed stringer", subject.job.title);
+    let description = format!("Inner face of a housed stringer with its pockets. Job {}.", subject.fingerprint);
+    canvas.into_page(Size { width_mm: width, height_mm: height }, title, description)
 }
 
 /// The inner face with the first pocket's place and the board's size.

@@ -18,7 +18,7 @@ pub use head_joint::head_joint;
 pub use subject::Subject;
 
 use self::canvas::Canvas;
-use super::sheet::{Line, Sheet, to_svg};
+use super::page::{Line, Page, Size, to_svg};
 use crate::diagnostics::Finding;
 use crate::geometry::Point;
 use crate::measure::{Fingerprint, Job};
@@ -58,20 +58,15 @@ pub fn drawing(
 }
 
 /// The drawing as a sheet, for whatever writes it out.
-pub fn sheet(subject: &Subject) -> Sheet {
+pub fn sheet(subject: &Subject) -> Page {
     if let Some(housed) = &subject.job.housed {
         return housed::sheet(subject, housed);
     }
     let layout = Layout::of(subject);
     let mut canvas = Canvas::default();
     layout.draw(&mut canvas, subject);
-    Sheet {
-        width_mm: layout.width,
-        height_mm: layout.height,
-        title: format!("{}: cut stringer", subject.job.title),
-        description: subject.description(),
-        items: canvas.into_items(),
-    }
+    let size = Size { width_mm: layout.width, height_mm: layout.height };
+    canvas.into_page(size, format!("{}: cut stringer", subject.job.title), subject.description())
 }
 
 /// Which sheet, which scale.
@@ -97,7 +92,7 @@ impl Layout {
             }
         }
         // Longer than any stair that is read: the smallest scale on the largest sheet.
-        last.unwrap_or(Layout { size: "A3", width: 420.0, height: 297.0, scale: 10.0 })
+        last.expect("a sheet and a scale were tried")
     }
 
     fn views_width(&self) -> f64 {

@@ -2,7 +2,7 @@
 
 use super::Subject;
 use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
-use crate::export::sheet::{Anchor, Ink, Line, Weight, fit, text_width, wrap};
+use crate::export::page::{Anchor, Ink, Line, Weight, fit, text_width, wrap};
 use crate::geometry::Point;
 use crate::measure::{Job, Makes};
 use crate::units::{Length, MM_PER_INCH, decimal, sixteenths, trimmed};

@@ -1,11 +1,10 @@
 //! How the part is spread over pages, and what each page carries besides.
 
 use super::block::pitch_block;
-use super::words::{Runs, bar, line, text};
+use super::marks::{Runs, bar, cross, fitted, frame, text};
 use crate::export::Stamp;
-use crate::export::paper::{Layer, Page, Pen, Run};
+use crate::export::page::{Item, Layer, Line, Page, Path, Size, Text};
 use crate::geometry::{Bounds, Contour, Point, Vector};
-use crate::lettering::UnknownCharacter;
 use crate::outline::{Outline, Role};
 use crate::solve::Flight;
 use crate::units::{Length, sixteenths};
@@ -29,64 +28,38 @@ const LETTER_MM: f64 = 2.4;
 /// More pages than this are no help to anybody.
 const MOST_PAGES: usize = 400;
 
-/// A size of paper in mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Paper {
-    /// Width.
-    pub width_mm: f64,
-    /// Height; of a roll, the longest piece.
-    pub height_mm: f64,
-}
-
-impl Paper {
-    /// The letter sheet of ASME Y14.1, size A: 8 1/2 by 11 in.
-    pub const LETTER: Paper = Paper { width_mm: 215.9, height_mm: 279.4 };
-    /// A4 of ISO 216.
-    pub const A4: Paper = Paper { width_mm: 210.0, height_mm: 297.0 };
-}
-
 /// Why the part does not go on this paper.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum PaperProblem {
     /// The page holds no tile: width and height left for it in mm.
+    #[error("a tile would be {0:.1} by {1:.1} mm: no room for it")]
     TooSmall(f64, f64),
     /// It would take this many pages.
+    #[error("{0} pages")]
     TooMany(usize),
-    /// A character of the title has no letter.
-    Letter(UnknownCharacter),
-}
-
-impl From<UnknownCharacter> for PaperProblem {
-    fn from(unknown: UnknownCharacter) -> PaperProblem {
-        PaperProblem::Letter(unknown)
-    }
 }
 
 /// The pages in order: an assembly map, the tiles row by row from the bottom, the pitch block.
 ///
 /// # Errors
-/// If the page is too small for a tile, the tiles would be too many, or the title has a character without a letter.
+/// If the page is too small for a tile or the tiles would be too many.
 pub fn full_size_pages(
     stamp: &Stamp,
     flight: &Flight,
     outline: &Outline,
-    paper: Paper,
+    paper: Size,
 ) -> Result<Vec<Page>, PaperProblem> {
     let part = outline.in_board_frame();
     let drawn = drawn_area(&part);
     let upright = Grid::new(drawn, paper)?;
-    let turned = Grid::new(drawn, Paper { width_mm: paper.height_mm, height_mm: paper.width_mm })?;
+    let turned = Grid::new(drawn, paper.turned())?;
     let grid = if turned.count() < upright.count() { turned } else { upright };
     if grid.count() > MOST_PAGES {
         return Err(PaperProblem::TooMany(grid.count()));
     }
-    let runs = content(&part, &grid)?;
-    let mut pages = vec![grid.map(stamp, &part)?];
-    for row in 0..grid.rows {
-        for column in 0..grid.columns {
-            pages.push(grid.tile(stamp, &runs, row, column)?);
-        }
-    }
+    let drawing = content(&part, &grid);
+    let mut pages = vec![grid.map(stamp, &part)];
+    pages.extend(grid.tiles().map(|(row, column)| grid.tile(stamp, &drawing, row, column)));
     pages.push(pitch_block(stamp, flight, paper, EDGE_MM)?);
     Ok(pages)
 }
@@ -100,32 +73,31 @@ fn drawn_area(part: &Contour<Role>) -> Bounds {
 }
 
 /// The part, the check length across it and the registration marks of every joint, in drawing coordinates.
-fn content(part: &Contour<Role>, grid: &Grid) -> Result<Vec<Run>, PaperProblem> {
-    let mut corners = part.vertices();
-    corners.push(corners[0]);
-    let mut runs = vec![Run { points: corners, pen: Pen::Edge }];
+fn content(part: &Contour<Role>, grid: &Grid) -> Layer {
+    let mut drawing = Layer::default();
+    drawing.items.push(Item::closed(part.vertices(), Line::VisibleEdge));
     let length = Length::inches(part.bounds().width().div_euclid(25.4));
     let level = part.bounds().min.y - CHECK_DROP_MM;
     let start = Point::new(part.bounds().min.x, level);
-    runs.extend(bar(start, length.as_mm(), 3.0, Runs::Across));
+    bar(&mut drawing, start, length.as_mm(), 3.0, Runs::Across);
     let words = format!("check length across the pages: {length}");
     for x in [start.x + 5.0, (start.x + length.as_mm() - 140.0).max(start.x + 5.0)] {
-        runs.extend(text(&words, Point::new(x, level + 3.0), LETTER_MM, Runs::Across)?);
+        drawing.texts.push(text(&words, Point::new(x, level + 3.0), LETTER_MM, Runs::Across));
     }
-    runs.extend(grid.registration()?);
-    Ok(runs)
+    grid.registration(&mut drawing);
+    drawing
 }
 
 struct Grid {
     drawn: Bounds,
-    paper: Paper,
+    paper: Size,
     window: Vector,
     columns: usize,
     rows: usize,
 }
 
 impl Grid {
-    fn new(drawn: Bounds, paper: Paper) -> Result<Grid, PaperProblem> {
+    fn new(drawn: Bounds, paper: Size) -> Result<Grid, PaperProblem> {
         let window = Vector::new(paper.width_mm - 2.0 * EDGE_MM - STRIP_MM, paper.height_mm - 2.0 * EDGE_MM - STRIP_MM);
         if window.x < LEAST_WINDOW_MM || window.y < LEAST_WINDOW_MM {
             return Err(PaperProblem::TooSmall(window.x, window.y));
@@ -153,125 +125,122 @@ impl Grid {
     }
 
     /// Two crosses in the strip that two neighbours share, each named by both: unique to the joint.
-    fn registration(&self) -> Result<Vec<Run>, PaperProblem> {
-        let mut runs = Vec::new();
+    fn registration(&self, drawing: &mut Layer) {
         let half = OVERLAP_MM / 2.0;
-        for row in 0..self.rows {
-            for column in 0..self.columns {
-                let at = self.origin(row, column);
-                let name = Grid::name(row, column);
-                for share in [0.3, 0.7] {
-                    if column + 1 < self.columns {
-                        let p = at + Vector::new(self.window.x - half, self.window.y * share);
-                        runs.extend(cross(p, &format!("{name}-{}", Grid::name(row, column + 1)), Runs::Up)?);
-                    }
-                    if row + 1 < self.rows {
-                        let p = at + Vector::new(self.window.x * share, self.window.y - half);
-                        runs.extend(cross(p, &format!("{name}-{}", Grid::name(row + 1, column)), Runs::Across)?);
-                    }
+        for (row, column) in self.tiles() {
+            let at = self.origin(row, column);
+            let mut joint = |place: Vector, other: String, runs: Runs| {
+                let name = format!("{}-{other}", Grid::name(row, column));
+                cross(drawing, at + place, half - 2.5, &name, runs);
+            };
+            for share in [0.3, 0.7] {
+                if column + 1 < self.columns {
+                    let place = Vector::new(self.window.x - half, self.window.y * share);
+                    joint(place, Grid::name(row, column + 1), Runs::Up);
+                }
+                if row + 1 < self.rows {
+                    let place = Vector::new(self.window.x * share, self.window.y - half);
+                    joint(place, Grid::name(row + 1, column), Runs::Across);
                 }
             }
         }
-        Ok(runs)
+    }
+
+    /// Every tile's row and column, row by row from the bottom.
+    fn tiles(&self) -> impl Iterator<Item = (usize, usize)> + use<> {
+        let (rows, columns) = (self.rows, self.columns);
+        (0..rows).flat_map(move |row| (0..columns).map(move |column| (row, column)))
     }
 
     /// One tile: its window on the drawing, its frame, its bars and its name.
-    fn tile(&self, stamp: &Stamp, runs: &[Run], row: usize, column: usize) -> Result<Page, PaperProblem> {
+    fn tile(&self, stamp: &Stamp, drawing: &Layer, row: usize, column: usize) -> Page {
         let corner = Point::new(EDGE_MM + STRIP_MM, EDGE_MM + STRIP_MM);
         let shift = corner - self.origin(row, column);
         let window = Bounds { min: corner, max: corner + self.window };
-        let shown = |run: &Run| Run { points: run.points.iter().map(|p| p + shift).collect(), pen: run.pen };
-        let drawing = runs.iter().map(shown).filter(|run| touches(run, window)).collect();
-        let mut beside = frame(window);
+        let items = drawing.items.iter().map(|item| moved(item, shift));
+        let texts = drawing.texts.iter().map(|text| Text { at: text.at + shift, ..text.clone() });
+        let shown = Layer {
+            window: Some(window),
+            items: items.filter(|item| item.bounds().is_some_and(|of| of.touches(window))).collect(),
+            texts: texts.filter(|text| text.bounds().touches(window)).collect(),
+        };
         let name = format!("page {}", Grid::name(row, column));
         let words = format!("{name}  {}  job {}", stamp.title, stamp.fingerprint);
-        beside.extend(text(&words, Point::new(corner.x, EDGE_MM + 1.0), LETTER_MM, Runs::Across)?);
-        beside.extend(calibration(window)?);
-        Ok(self.page(vec![
-            Layer { window: Some(window), runs: drawing, words: Vec::new() },
-            Layer { window: None, runs: beside, words: Vec::new() },
-        ]))
-    }
-
-    fn page(&self, layers: Vec<Layer>) -> Page {
-        Page { width_mm: self.paper.width_mm, height_mm: self.paper.height_mm, layers }
+        let mut beside = calibration(window);
+        beside.items.insert(0, frame(&window, Line::Rule));
+        beside.texts.push(text(&words, Point::new(corner.x, EDGE_MM + 1.0), LETTER_MM, Runs::Across));
+        page(stamp, self.paper, &name, vec![shown, beside])
     }
 
     /// The pages as they lie together, small, with what to do.
-    fn map(&self, stamp: &Stamp, part: &Contour<Role>) -> Result<Page, PaperProblem> {
+    fn map(&self, stamp: &Stamp, part: &Contour<Role>) -> Page {
         let room = Vector::new(self.paper.width_mm - 2.0 * EDGE_MM - 10.0, self.paper.height_mm - 2.0 * EDGE_MM - 60.0);
         let last = self.origin(self.rows - 1, self.columns - 1) + self.window;
         let extent = last - self.drawn.min;
         let scale = (room.x / extent.x).min(room.y / extent.y);
         let corner = Point::new(EDGE_MM + 5.0, EDGE_MM + 5.0);
         let small = |p: Point| corner + (p - self.drawn.min) * scale;
-        let mut outline: Vec<Point> = part.vertices().into_iter().map(small).collect();
-        outline.push(outline[0]);
-        let mut runs = vec![Run { points: outline, pen: Pen::Edge }];
-        for row in 0..self.rows {
-            for column in 0..self.columns {
-                let at = self.origin(row, column);
-                let tile = Bounds { min: small(at), max: small(at + self.window) };
-                runs.extend(frame(tile).into_iter().map(|run| Run { pen: Pen::Neighbour, ..run }));
-                let label = tile.min + (tile.max - tile.min) * 0.42;
-                runs.extend(text(&Grid::name(row, column), label, LETTER_MM, Runs::Across)?);
-            }
+        let mut map = Layer::default();
+        map.items.push(Item::closed(part.vertices().into_iter().map(small).collect(), Line::VisibleEdge));
+        for (row, column) in self.tiles() {
+            let at = self.origin(row, column);
+            let tile = Bounds { min: small(at), max: small(at + self.window) };
+            map.items.push(frame(&tile, Line::Adjacent));
+            let label = tile.min + (tile.max - tile.min) * 0.42;
+            map.texts.push(text(&Grid::name(row, column), label, LETTER_MM, Runs::Across));
         }
-        let steps = [
+        for (i, words) in self.steps(stamp).iter().enumerate() {
+            let at = Point::new(corner.x, self.paper.height_mm - EDGE_MM - 6.0 - 7.0 * i as f64);
+            map.texts.push(fitted(words, at, LETTER_MM, room.x));
+        }
+        page(stamp, self.paper, "assembly map", vec![map])
+    }
+
+    /// What to do with the pages.
+    fn steps(&self, stamp: &Stamp) -> [String; 6] {
+        [
             stamp.title.clone(),
             format!("{}  job {}", Stamp::tool(), stamp.fingerprint),
             format!("full size on {} pages, {} across, {} up", self.count(), self.columns, self.rows),
             "print at 100 percent, no scaling: measure both bars on a page".to_string(),
             "lay neighbours so that crosses of one name fall together, paste".to_string(),
             "then measure the check length across the pages".to_string(),
-        ];
-        for (i, words) in steps.iter().enumerate() {
-            let at = Point::new(corner.x, self.paper.height_mm - EDGE_MM - 6.0 - 7.0 * i as f64);
-            let fits = LETTER_MM.min(LETTER_MM * (room.x / crate::lettering::width(words, LETTER_MM)));
-            runs.extend(text(words, at, fits, Runs::Across)?);
-        }
-        Ok(self.page(vec![Layer { window: None, runs, words: Vec::new() }]))
+        ]
     }
 }
 
-fn touches(run: &Run, window: Bounds) -> bool {
-    Bounds::around(run.points.iter().copied()).is_some_and(|bounds| bounds.touches(window))
+fn moved(item: &Item, by: Vector) -> Item {
+    match item {
+        Item::Stroke { path: Path::Closed(points), line } => {
+            Item::closed(points.iter().map(|p| p + by).collect(), *line)
+        }
+        Item::Stroke { path, line } => {
+            let points = path.points().into_iter().map(|p| p + by).collect();
+            Item::Stroke { path: Path::Open(points), line: *line }
+        }
+        Item::Fill { corners, ink } => Item::Fill { corners: corners.iter().map(|p| p + by).collect(), ink: *ink },
+    }
 }
 
-fn frame(of: Bounds) -> Vec<Run> {
-    let (a, b) = (of.min, of.max);
-    let points = vec![a, Point::new(b.x, a.y), b, Point::new(a.x, b.y), a];
-    vec![Run { points, pen: Pen::Narrow }]
-}
-
-fn cross(at: Point, name: &str, runs: Runs) -> Result<Vec<Run>, PaperProblem> {
-    let arm = OVERLAP_MM / 2.0 - 2.5;
-    let mut strokes = vec![
-        line(at - Vector::new(arm, 0.0), at + Vector::new(arm, 0.0), Pen::Narrow),
-        line(at - Vector::new(0.0, arm), at + Vector::new(0.0, arm), Pen::Narrow),
-    ];
-    let beside = match runs {
-        Runs::Up => at + Vector::new(-1.0, arm + 2.0),
-        Runs::Across => at + Vector::new(arm + 2.0, -1.0),
-    };
-    strokes.extend(text(name, beside, 2.0, runs)?);
-    Ok(strokes)
+/// A page of these layers.
+pub(super) fn page(stamp: &Stamp, size: Size, name: &str, layers: Vec<Layer>) -> Page {
+    Page { size, title: format!("{}: {name}", stamp.title), description: name.to_string(), layers }
 }
 
 /// The bars along the bottom and the left of a window.
-fn calibration(window: Bounds) -> Result<Vec<Run>, PaperProblem> {
+fn calibration(window: Bounds) -> Layer {
     let (below, left) = (window.min - Vector::new(0.0, 5.0), window.min - Vector::new(5.0, 0.0));
-    let mut runs = Vec::new();
+    let mut layer = Layer::default();
     for (at, room, way) in [(below, window.width(), Runs::Across), (left, window.height(), Runs::Up)] {
         let length = if room > BAR_MM + 25.0 { BAR_MM } else { SHORT_BAR_MM };
-        runs.extend(bar(at, length, 1.5, way));
+        bar(&mut layer, at, length, 1.5, way);
         let beside = match way {
             Runs::Across => at + Vector::new(length + 3.0, -1.0),
             Runs::Up => at + Vector::new(1.0, length + 3.0),
         };
-        runs.extend(text(&format!("{length:.0} mm"), beside, LETTER_MM, way)?);
+        layer.texts.push(text(&format!("{length:.0} mm"), beside, LETTER_MM, way));
     }
-    Ok(runs)
+    layer
 }
 
 /// The length on the tape, for words on a page.

@@ -2,6 +2,6 @@
 
 mod block;
 mod grid;
-mod words;
+mod marks;
 
-pub use grid::{Paper, PaperProblem, full_size_pages};
+pub use grid::{PaperProblem, full_size_pages};

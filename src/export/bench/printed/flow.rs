@@ -2,10 +2,8 @@
 
 use super::lines::lines;
 use crate::export::content::{Cell, Column};
-use crate::export::pages::Paper;
-use crate::export::paper::{Layer, Page, Pen, Run, Words};
-use crate::export::sheet::Weight;
-use crate::geometry::Point;
+use crate::export::page::{Item, Layer, Line, Page, Size, Text, Weight, corners};
+use crate::geometry::{Bounds, Point};
 use crate::numbers::Value;
 
 /// From the page's edge to what is on it: more than printers leave free (common practice, no source).
@@ -33,7 +31,7 @@ const FOLLOWING_MM: f64 = 30.0;
 
 /// What every page carries.
 pub(super) struct Frame {
-    pub paper: Paper,
+    pub paper: Size,
     pub title: String,
     pub foot: String,
 }
@@ -67,9 +65,9 @@ impl Flow {
         }
         self.need(HEADING_MM + FOLLOWING_MM);
         let at = Point::new(EDGE_MM, self.y - HEADING_MM);
-        self.words(Words::new(text, at, HEADING_MM).weight(Weight::Bold).squeeze(SQUEEZE).within(self.width()));
+        self.write(text, at, HEADING_MM, Weight::Bold);
         self.y -= HEADING_MM + 1.8;
-        self.rule(self.y, Pen::Edge);
+        self.rule(self.y, Line::VisibleEdge);
         self.y -= 1.6;
     }
 
@@ -78,7 +76,7 @@ impl Flow {
         for line in lines(text, (self.width() / PITCH_MM) as usize) {
             self.need(LINE_MM);
             let at = Point::new(EDGE_MM, self.y - TEXT_MM);
-            self.words(Words::new(&line, at, TEXT_MM).squeeze(SQUEEZE));
+            self.write(&line, at, TEXT_MM, Weight::Regular);
             self.y -= LINE_MM;
         }
         self.y -= 0.6;
@@ -93,7 +91,7 @@ impl Flow {
         for line in captions {
             self.need(CAPTION_MM + 1.4);
             let at = Point::new(EDGE_MM, self.y - CAPTION_MM);
-            self.words(Words::new(&line, at, CAPTION_MM).weight(Weight::Bold).squeeze(SQUEEZE));
+            self.write(&line, at, CAPTION_MM, Weight::Bold);
             self.y -= CAPTION_MM + 1.4;
         }
         self.head(columns, &edges);
@@ -113,26 +111,25 @@ impl Flow {
     pub fn finish(self) -> Vec<Page> {
         let Flow { frame, pages, .. } = self;
         let count = pages.len();
-        let Paper { width_mm, height_mm } = frame.paper;
         let page = |(i, mut layer): (usize, Layer)| {
-            let number = Words::new(&format!("page {} of {count}", i + 1), Point::new(0.0, EDGE_MM), TEXT_MM);
-            let number = number.squeeze(SQUEEZE);
-            let left = width_mm - EDGE_MM - number.width_mm();
-            layer.words.push(number.placed(Point::new(left, EDGE_MM), 0.0));
-            let foot = Words::new(&frame.foot, Point::new(EDGE_MM, EDGE_MM), TEXT_MM).squeeze(SQUEEZE);
-            layer.words.push(foot.within(left - EDGE_MM - 4.0));
-            Page { width_mm, height_mm, layers: vec![layer] }
+            let number =
+                Text::new(format!("page {} of {count}", i + 1), Point::origin(), TEXT_MM).set(SQUEEZE, f64::MAX);
+            let left = frame.paper.width_mm - EDGE_MM - number.width_mm();
+            layer.texts.push(Text { at: Point::new(left, EDGE_MM), ..number });
+            let foot = Text::new(&frame.foot, Point::new(EDGE_MM, EDGE_MM), TEXT_MM);
+            layer.texts.push(foot.set(SQUEEZE, left - EDGE_MM - 4.0));
+            let (title, description) = (frame.title.clone(), frame.foot.clone());
+            Page { size: frame.paper, title, description, layers: vec![layer] }
         };
         pages.into_iter().enumerate().map(page).collect()
     }
 
     fn begin(&mut self) {
-        self.pages.push(Layer { window: None, runs: Vec::new(), words: Vec::new() });
+        self.pages.push(Layer::default());
         let at = Point::new(EDGE_MM, self.frame.paper.height_mm - EDGE_MM - TITLE_MM);
-        let title = Words::new(&self.frame.title, at, TITLE_MM).weight(Weight::Bold).squeeze(SQUEEZE);
-        self.words(title.within(self.width()));
-        self.rule(at.y - 2.0, Pen::Edge);
-        self.rule(EDGE_MM + TEXT_MM + 1.5, Pen::Narrow);
+        self.write(&self.frame.title.clone(), at, TITLE_MM, Weight::Bold);
+        self.rule(at.y - 2.0, Line::VisibleEdge);
+        self.rule(EDGE_MM + TEXT_MM + 1.5, Line::Rule);
         self.y = self.top();
     }
 
@@ -154,21 +151,23 @@ impl Flow {
         }
     }
 
-    fn words(&mut self, words: Words) {
+    /// Words in single-stroke letters, squeezed where the page is too narrow for them.
+    fn write(&mut self, words: &str, at: Point, height_mm: f64, weight: Weight) {
+        let text = Text::new(words, at, height_mm).weight(weight).set(SQUEEZE, self.width());
         if let Some(layer) = self.pages.last_mut() {
-            layer.words.push(words);
+            layer.texts.push(text);
         }
     }
 
-    fn line(&mut self, points: Vec<Point>, pen: Pen) {
+    fn draw(&mut self, item: Item) {
         if let Some(layer) = self.pages.last_mut() {
-            layer.runs.push(Run { points, pen });
+            layer.items.push(item);
         }
     }
 
-    fn rule(&mut self, y: f64, pen: Pen) {
+    fn rule(&mut self, y: f64, line: Line) {
         let right = self.frame.paper.width_mm - EDGE_MM;
-        self.line(vec![Point::new(EDGE_MM, y), Point::new(right, y)], pen);
+        self.draw(Item::line(Point::new(EDGE_MM, y), Point::new(right, y), line));
     }
 
     /// Where the columns begin, and where the last one ends.
@@ -184,7 +183,7 @@ impl Flow {
     }
 
     fn head(&mut self, columns: &[Column], edges: &[f64]) {
-        self.rule(self.y, Pen::Edge);
+        self.rule(self.y, Line::VisibleEdge);
         let cells: Vec<Cell> = columns.iter().map(|column| Cell::Words(column.heading.to_string(), 1)).collect();
         for part in parts(&cells, edges) {
             self.row(&part, edges, Weight::Bold);
@@ -197,24 +196,19 @@ impl Flow {
             let (left, right) = (edges[cell.from], edges[cell.to]);
             for (i, text) in cell.lines.iter().enumerate() {
                 let at = Point::new(left + PAD_MM, top - PAD_MM - TEXT_MM - LINE_MM * i as f64);
-                self.words(Words::new(text, at, TEXT_MM).squeeze(SQUEEZE).weight(weight));
+                self.write(text, at, TEXT_MM, weight);
             }
             if cell.is_box {
-                let (a, b) = (Point::new(left, bottom), Point::new(right, top));
-                self.line(rectangle(a, b, BOX_GAP_MM), Pen::Edge);
+                let room = Bounds { min: Point::new(left, bottom), max: Point::new(right, top) };
+                self.draw(Item::closed(corners(&room.grown(-BOX_GAP_MM)), Line::VisibleEdge));
             }
-            self.line(vec![Point::new(left, top), Point::new(left, bottom)], Pen::Narrow);
+            self.draw(Item::line(Point::new(left, top), Point::new(left, bottom), Line::Rule));
         }
         let right = edges[edges.len() - 1];
-        self.line(vec![Point::new(right, top), Point::new(right, bottom)], Pen::Narrow);
-        self.rule(bottom, Pen::Narrow);
+        self.draw(Item::line(Point::new(right, top), Point::new(right, bottom), Line::Rule));
+        self.rule(bottom, Line::Rule);
         self.y = bottom;
     }
-}
-
-fn rectangle(a: Point, b: Point, gap: f64) -> Vec<Point> {
-    let (left, bottom, right, top) = (a.x + gap, a.y + gap, b.x - gap, b.y - gap);
-    [(left, bottom), (right, bottom), (right, top), (left, top), (left, bottom)].map(|(x, y)| Point::new(x, y)).into()
 }
 
 /// A row, or a piece of one that is too high.

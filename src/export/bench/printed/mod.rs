@@ -8,17 +8,16 @@ mod lines;
 use self::flow::{Flow, Frame};
 use crate::export::Stamp;
 use crate::export::content::{BenchSheet, Grid, Section, Topic, grid};
-use crate::export::pages::Paper;
-use crate::export::paper::{Page, pdf};
-use crate::lettering::{UnknownCharacter, check};
+use crate::export::page::{Page, Size, pdf};
+use crate::lettering::UnknownCharacter;
 use crate::measure::Job;
 use crate::profile::ProgramUnits;
 
 /// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in millimetres.
-pub fn paper(job: &Job) -> Paper {
+pub fn paper(job: &Job) -> Size {
     match job.cut.machine.units {
-        ProgramUnits::Inches => Paper::LETTER,
-        ProgramUnits::Millimetres => Paper::A4,
+        ProgramUnits::Inches => Size::LETTER,
+        ProgramUnits::Millimetres => Size::A4,
     }
 }
 
@@ -26,22 +25,17 @@ pub fn paper(job: &Job) -> Paper {
 ///
 /// # Errors
 /// The first character of the job's title that has no letter.
-pub fn printed(sheet: &BenchSheet, paper: Paper) -> Result<Vec<u8>, UnknownCharacter> {
-    Ok(pdf(&sheet.stamp, &printed_pages(sheet, paper)?))
+pub fn printed(sheet: &BenchSheet, paper: Size) -> Result<Vec<u8>, UnknownCharacter> {
+    pdf(&sheet.stamp, &printed_pages(sheet, paper))
 }
 
-/// The pages of the bench sheet, every section on them. Characters without a letter become `?`, those of the title
-/// excepted.
-///
-/// # Errors
-/// The first character of the job's title that has no letter.
-pub fn printed_pages(sheet: &BenchSheet, paper: Paper) -> Result<Vec<Page>, UnknownCharacter> {
-    check(&sheet.stamp.title)?;
+/// The pages of the bench sheet, every section on them.
+pub fn printed_pages(sheet: &BenchSheet, paper: Size) -> Vec<Page> {
     let foot = format!("bench sheet of job {}, {}", sheet.stamp.fingerprint, Stamp::tool());
     let mut flow = Flow::new(Frame { paper, title: sheet.stamp.title.clone(), foot });
     sheet.about.iter().for_each(|line| flow.note(line));
     sheet.sections.iter().for_each(|section| write(&mut flow, section));
-    Ok(flow.finish())
+    flow.finish()
 }
 
 fn write(flow: &mut Flow, section: &Section) {
@@ -99,13 +93,12 @@ mod tests {
     /// Everything on its page, no two lines of words on each other.
     fn assert_laid_out(pages: &[Page]) {
         for (i, page) in pages.iter().enumerate() {
-            let paper = page.bounds();
+            let paper = page.paper();
             for part in page.boxes() {
                 assert!(part.min.x >= 5.0 && part.max.x <= paper.max.x - 5.0, "page {i}: {part:?}");
                 assert!(part.min.y >= 5.0 && part.max.y <= paper.max.y - 5.0, "page {i}: {part:?}");
             }
-            let words = page.layers.iter().flat_map(|layer| &layer.words);
-            let words: Vec<_> = words.map(|words| (words.bounds(), words.content())).collect();
+            let words: Vec<_> = page.texts().map(|text| (text.bounds(), &text.content)).collect();
             for (k, (a, text)) in words.iter().enumerate() {
                 for (b, other) in &words[k + 1..] {
                     assert!(!overlap(*a, *b), "page {i}: `{text}` on `{other}`");
@@ -118,10 +111,10 @@ mod tests {
     fn no_length_of_words_or_tables_overlaps_or_leaves_its_page() {
         let long = "many words that go on and on, ".repeat(40);
         let endless = "W".repeat(900);
-        for paper in [Paper::LETTER, Paper::A4] {
+        for paper in [Size::LETTER, Size::A4] {
             for note in ["", "short", &long, &endless] {
                 for count in [0, 1, 2, 60] {
-                    assert_laid_out(&printed_pages(&sheet(&"W".repeat(60), note, count), paper).unwrap());
+                    assert_laid_out(&printed_pages(&sheet(&"W".repeat(60), note, count), paper));
                 }
             }
         }
@@ -131,12 +124,10 @@ mod tests {
     fn the_real_sheet_is_laid_out_with_every_section_and_numbered_pages() {
         let job = job();
         let sheet = bench_sheet(&crate::workup::Workup::of(&job));
-        for paper in [Paper::LETTER, Paper::A4] {
-            let pages = printed_pages(&sheet, paper).unwrap();
+        for paper in [Size::LETTER, Size::A4] {
+            let pages = printed_pages(&sheet, paper);
             assert_laid_out(&pages);
-            let on = |page: &Page, text: &str| {
-                page.layers.iter().flat_map(|layer| &layer.words).any(|words| words.content().contains(text))
-            };
+            let on = |page: &Page, words: &str| page.texts().any(|text| text.content.contains(words));
             for (i, page) in pages.iter().enumerate() {
                 let number = format!("page {} of {}", i + 1, pages.len());
                 for text in [&number, &sheet.stamp.title, &sheet.stamp.fingerprint.to_string()] {
@@ -153,10 +144,11 @@ mod tests {
     fn every_word_of_the_sheet_is_on_some_page() {
         let job = job();
         let sheet = bench_sheet(&crate::workup::Workup::of(&job));
-        let pages = printed_pages(&sheet, Paper::LETTER).unwrap();
-        let words = pages.iter().flat_map(|page| &page.layers).flat_map(|layer| &layer.words);
-        let printed: std::collections::BTreeSet<String> = words
-            .flat_map(|words| words.content().split_whitespace().map(str::to_string).collect::<Vec<_>>())
+        let pages = printed_pages(&sheet, Size::LETTER);
+        let printed: std::collections::BTreeSet<String> = pages
+            .iter()
+            .flat_map(Page::texts)
+            .flat_map(|text| text.content.split_whitespace().map(str::to_string).collect::<Vec<_>>())
             .collect();
         for text in sheet.sections.iter().flat_map(|s| &s.notes).flat_map(|note| note.split_whitespace()) {
             assert!(printed.contains(text), "{text}");
@@ -171,14 +163,14 @@ mod tests {
 
     #[test]
     fn a_title_without_a_letter_is_an_error_and_other_words_are_not() {
-        let unknown = printed_pages(&sheet("Treppe \u{2603}", "", 1), Paper::A4).unwrap_err();
+        let unknown = printed(&sheet("Treppe \u{2603}", "", 1), Size::A4).unwrap_err();
         assert_eq!(unknown, UnknownCharacter('\u{2603}'));
-        assert!(printed_pages(&sheet("Steps", "\u{2603}ber", 1), Paper::A4).is_ok());
+        assert!(printed(&sheet("Steps", "\u{2603}ber", 1), Size::A4).is_ok());
     }
 
     #[test]
     fn the_same_sheet_gives_the_same_bytes() {
         let sheet = sheet("Steps", "some words", 9);
-        assert_eq!(printed(&sheet, Paper::A4), printed(&sheet, Paper::A4));
+        assert_eq!(printed(&sheet, Size::A4), printed(&sheet, Size::A4));
     }
 }

@@ -6,8 +6,8 @@ use std::collections::BTreeSet;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle, UnicodeCmap};
 use pdf_writer::{Chunk, Content, Finish, Name, Rect, Ref, Str};
 
-use super::words::stroke;
-use crate::export::sheet::Weight;
+use super::Weight;
+use super::text::stroke;
 use crate::lettering::strokes;
 
 /// Height of a capital and advance of a letter in the font's own units.

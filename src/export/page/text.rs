@@ -1,6 +1,7 @@
-//! Text on a sheet, and how much room it takes in whatever sans-serif font the reader has.
+//! Text on a page, and how much room it takes in whatever sans-serif font the reader has.
 
 use crate::geometry::{Bounds, Placement, Point, Vector};
+use crate::lettering::width;
 
 /// Height of a capital letter in ems, of the common sans-serif fonts (measured on an open one).
 pub const CAP_HEIGHT_EM: f64 = 0.72;
@@ -42,9 +43,33 @@ pub struct Text {
     pub anchor: Anchor,
     /// How heavy it is.
     pub weight: Weight,
+    /// How wide it is set in letters of one width, in mm; none: no wider than the room it takes in any font.
+    pub set_mm: Option<f64>,
 }
 
 impl Text {
+    /// A text to the right of a point, in regular letters of any font.
+    pub fn new(content: impl Into<String>, at: Point, height_mm: f64) -> Text {
+        let (anchor, weight) = (Anchor::Start, Weight::Regular);
+        Text { at, content: content.into(), height_mm, turn_deg: 0.0, anchor, weight, set_mm: None }
+    }
+
+    /// With a weight.
+    pub fn weight(self, weight: Weight) -> Text {
+        Text { weight, ..self }
+    }
+
+    /// Set in single strokes of a share of their own width, squeezed further where they are wider than `most_mm`.
+    pub fn set(self, share: f64, most_mm: f64) -> Text {
+        let set_mm = Some((width(&self.content, self.height_mm) * share).min(most_mm));
+        Text { set_mm, ..self }
+    }
+
+    /// The room it takes along its baseline, in mm: as it is set, or in whatever font.
+    pub fn width_mm(&self) -> f64 {
+        self.set_mm.unwrap_or_else(|| text_width(&self.content, self.height_mm, self.weight))
+    }
+
     /// The size a font is asked for, in mm.
     pub fn font_size_mm(&self) -> f64 {
         self.height_mm / CAP_HEIGHT_EM
@@ -52,22 +77,44 @@ impl Text {
 
     /// The four corners of the room it takes, descenders included, counter-clockwise.
     pub fn corners(&self) -> [Point; 4] {
-        let width = text_width(&self.content, self.height_mm, self.weight);
-        let left = match self.anchor {
-            Anchor::Start => 0.0,
-            Anchor::Middle => -width / 2.0,
-            Anchor::End => -width,
+        let width = self.width_mm();
+        let left = self.left_of(width);
+        // Single strokes have no descenders, but half a stroke all round.
+        let (round, below) = match self.set_mm {
+            Some(_) => (stroke(self.weight) * self.height_mm / 2.0, 0.0),
+            None => (0.0, DESCENT_EM * self.font_size_mm()),
         };
-        let below = -DESCENT_EM * self.font_size_mm();
-        let placement = Placement::new(Vector::new(self.at.x, self.at.y), self.turn_deg.to_radians());
-        [(left, below), (left + width, below), (left + width, self.height_mm), (left, self.height_mm)]
-            .map(|(x, y)| placement * Point::new(x, y))
+        let (right, top) = (left + width + round, self.height_mm + round);
+        [(left - round, -below - round), (right, -below - round), (right, top), (left - round, top)]
+            .map(|(x, y)| self.placement() * Point::new(x, y))
+    }
+
+    /// Where letters of a width begin, along the baseline from its anchor.
+    pub(super) fn left_of(&self, width_mm: f64) -> f64 {
+        match self.anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -width_mm / 2.0,
+            Anchor::End => -width_mm,
+        }
+    }
+
+    /// From its baseline to the paper.
+    pub(super) fn placement(&self) -> Placement {
+        Placement::new(Vector::new(self.at.x, self.at.y), self.turn_deg.to_radians())
     }
 
     /// The upright box of the room it takes.
     pub fn bounds(&self) -> Bounds {
         let [first, rest @ ..] = self.corners().map(|p| Bounds { min: p, max: p });
         rest.into_iter().fold(first, Bounds::joined)
+    }
+}
+
+/// The width of a single stroke as a share of the capitals' height: lettering B of ISO 3098, a tenth, and bolder.
+pub(super) fn stroke(weight: Weight) -> f64 {
+    match weight {
+        Weight::Regular => 0.1,
+        Weight::Bold => 0.16,
     }
 }
 
@@ -175,14 +222,7 @@ mod tests {
 
     #[test]
     fn a_text_turned_a_quarter_stands_upright() {
-        let text = Text {
-            at: Point::new(10.0, 10.0),
-            content: "123456".to_string(),
-            height_mm: 2.0,
-            turn_deg: 90.0,
-            anchor: Anchor::Start,
-            weight: Weight::Regular,
-        };
+        let text = Text { turn_deg: 90.0, ..Text::new("123456", Point::new(10.0, 10.0), 2.0) };
         let bounds = text.bounds();
         assert!(bounds.height() > 10.0 && bounds.width() < 3.0);
         assert!((bounds.min.y - 10.0).abs() < 1e-9 && (bounds.min.x - 8.0).abs() < 1e-9);

@@ -1,4 +1,4 @@
-//! The lines of the drawing, by what they stand for.
+//! The lines of a page, by what they stand for.
 //!
 //! Types and their dash lengths in line widths: ISO 128-2:2020; wide to narrow 2 : 1, line group 0.5.
 //! Colours: black and two of the eight of Okabe and Ito, "Color Universal Design", 2008, which stay apart for eyes that
@@ -36,13 +36,13 @@ pub enum Line {
     VisibleEdge,
     /// Dimension, extension and leader lines: 01.1, continuous narrow.
     Dimension,
-    /// Rules of tables, frame and scale bar: 01.1, continuous narrow.
+    /// Rules of tables, frames, scale bars, marks: 01.1, continuous narrow.
     Rule,
     /// A hidden edge: 02.1, dashed narrow.
     Hidden,
     /// A centre line or line of reference, here the nose line: 04.1, long dash dot narrow.
     Centre,
-    /// An adjacent part: 05.1, long dash double dot narrow.
+    /// An adjacent part or page: 05.1, long dash double dot narrow.
     Adjacent,
 }
 
