@@ -135,6 +135,5 @@ fn dimensioned(job: &Job, workup: &Workup, outline: &Outline) -> Result<Vec<u8>,
         throat_cut: workup.throat_cut,
         findings: &workup.findings,
     };
-    let page = to_page(&drawing::sheet(&subject)).map_err(no_letter)?;
-    Ok(pdf(&Stamp::of(workup), &[page]))
+    pdf(&Stamp::of(workup), &[drawing::sheet(&subject)]).map_err(no_letter)
 }

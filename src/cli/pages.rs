@@ -12,8 +12,8 @@ use super::{Ending, input};
 use crate::bundle::no_letter;
 use crate::error::{Error, ErrorKind};
 use crate::export::Stamp;
-use crate::export::pages::{Paper, PaperProblem, full_size_pages};
-use crate::export::paper::{is_own_pdf, pdf};
+use crate::export::page::{Size, is_own_pdf, pdf};
+use crate::export::pages::{PaperProblem, full_size_pages};
 use crate::units::{Bare, Length, read_length};
 use crate::workup::Workup;
 
@@ -36,7 +36,8 @@ pub(super) fn pages(
     let size = paper_size(paper, blank)?;
     let stamp = Stamp::of(&workup);
     let pages = full_size_pages(&stamp, &workup.flight, outline, size).map_err(|problem| refused(paper, &problem))?;
-    write_whole(output, &pdf(&stamp, &pages), existing, &inputs, is_own_pdf)?;
+    let bytes = pdf(&stamp, &pages).map_err(no_letter)?;
+    write_whole(output, &bytes, existing, &inputs, is_own_pdf)?;
     console.print(&format!(
         "{}: {} pages; print at 100 percent and measure both bars on a page before you paste\n",
         shown(output),
@@ -46,17 +47,17 @@ pub(super) fn pages(
 }
 
 /// A named paper, or a width and a height.
-fn paper_size(paper: &str, blank_mm: f64) -> Result<Paper, Error> {
+fn paper_size(paper: &str, blank_mm: f64) -> Result<Size, Error> {
     let in_mm = |inches: f64| Length::inches(inches).as_mm();
     match paper {
-        "letter" => return Ok(Paper::LETTER),
-        "a4" => return Ok(Paper::A4),
-        "roll-36" => return Ok(Paper { width_mm: blank_mm + in_mm(4.0), height_mm: in_mm(36.0) }),
+        "letter" => return Ok(Size::LETTER),
+        "a4" => return Ok(Size::A4),
+        "roll-36" => return Ok(Size { width_mm: blank_mm + in_mm(4.0), height_mm: in_mm(36.0) }),
         _ => {}
     }
     let length = |text: &str| read_length(text, Bare::Refused).ok().map(|r| r.length.as_mm()).filter(|mm| *mm > 0.0);
     let size = paper.split_once(" x ").and_then(|(width, height)| Some((length(width)?, length(height)?)));
-    size.map(|(width_mm, height_mm)| Paper { width_mm, height_mm }).ok_or_else(|| {
+    size.map(|(width_mm, height_mm)| Size { width_mm, height_mm }).ok_or_else(|| {
         Error::new(ErrorKind::Usage, "this is no paper")
             .found(paper)
             .allowed("letter, a4, roll-36, or a width and a height with units")
@@ -76,6 +77,5 @@ fn refused(paper: &str, problem: &PaperProblem) -> Error {
             .found(format!("{count} pages of {paper}"))
             .allowed("400 pages")
             .hint("--paper roll-36"),
-        PaperProblem::Letter(unknown) => no_letter(*unknown),
     }
 }

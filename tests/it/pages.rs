@@ -48,8 +48,8 @@ fn every_stretch_of_the_outline_is_on_some_page_at_full_size() {
 fn neighbouring_tiles_show_the_same_named_crosses() {
     let pages = pages(LETTER).unwrap();
     assert!(pages.len() > 10);
-    let bytes = pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages);
-    assert_eq!(bytes, pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages), "same pages, same bytes");
+    let bytes = pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages).unwrap();
+    assert_eq!(bytes, pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages).unwrap(), "same pages, same bytes");
     assert!(bytes.windows(18).any(|w| w == b"/PrintScaling /Non"));
 }
 
