@@ -5,15 +5,25 @@ use crate::diagnostics::{Finding, table};
 use crate::measure::Job;
 use crate::workup::Workup;
 
-const CAUTIONS: [&str; 6] = [
-    "People can be hurt by stairs and by machines. The limits checked here are advice: local code and licensed practice \
-     decide.",
-    "Try the first piece in place at every position before you cut the others.",
-    "Protect eyes, ears and lungs. Clamp the work, keep hands and cables out of the tool's way, never leave the machine \
-     running alone.",
-    "Run the program in the air above the stock first.",
-    "Never burn treated wood, and never cut it with a beam: the smoke is poisonous.",
+/// Whether a stair may be built.
+pub(in crate::export) const ADVICE: &str =
+    "Advice only: local code and licensed practice decide whether this stair may be built.";
+/// Beside the machine.
+pub(in crate::export) const AT_THE_MACHINE: &str =
+    "At the machine: eyes and ears covered, dust drawn off, stock held down, never left running alone.";
+
+/// What to mind at the bench and at the machine. Common practice, no source.
+pub(in crate::export) const CAUTIONS: [&str; 10] = [
+    ADVICE,
+    "Measure the total rise again before cutting: plumb, finished surface to finished surface.",
+    "Hold the first piece in place at every position on the stair before you cut the others.",
+    "The drop comes off the foot once; it is in every figure here already.",
     "Mark the pattern as the pattern; mark every stringer from it, never from the last stringer.",
+    "A cut stringer is only as strong as its throat: have span, number and fixings judged by someone licensed to.",
+    AT_THE_MACHINE,
+    "Run the program in the air above the stock first.",
+    "Treated wood: never cut it with a beam, never burn it: the smoke is poisonous.",
+    "Never scale from the print: the figures count.",
 ];
 
 /// Cautions, waivers and findings.

@@ -17,6 +17,7 @@ mod section;
 mod site;
 mod strength;
 
+pub(in crate::export) use cautions::{ADVICE, AT_THE_MACHINE, CAUTIONS};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::export) use machine_sheet::{is_pass, passes};
 pub use section::{BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic, nearest_sixteenth};

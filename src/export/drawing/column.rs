@@ -3,6 +3,7 @@
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM};
 use crate::diagnostics::{Finding, Severity};
+use crate::export::content::CAUTIONS;
 use crate::export::page::{Anchor, Line, Weight, fit, wrap};
 use crate::geometry::Point;
 use crate::numbers::{always, numbers};
@@ -16,19 +17,6 @@ const HEADING_ROW_MM: f64 = HEADING_MM + 2.2;
 const MM_CELL_MM: f64 = 13.0;
 /// The least room for findings: a heading and four rows.
 const LEAST_FINDINGS_MM: f64 = HEADING_ROW_MM + 4.0 * ROW_MM;
-
-/// What to mind at the bench. Common practice, no source.
-const CAUTIONS: [&str; 9] = [
-    "Advice only: local code and licensed practice decide whether this stair may be built.",
-    "Measure the total rise again before cutting: plumb, finished surface to finished surface.",
-    "Hold the pattern at every position on the stair before you cut any board.",
-    "The drop comes off the foot once; it is in every figure here already.",
-    "Mark every stringer from the same pattern, never from the last one cut.",
-    "A cut stringer is only as strong as its throat: have span, number and fixings judged by someone licensed to.",
-    "At the machine: eyes and ears covered, dust drawn off, stock held down, never left running alone.",
-    "Treated wood: not on a laser, not in a fire.",
-    "Never scale from the print: the figures count.",
-];
 
 /// A column that fills from the top.
 struct Column<'a> {

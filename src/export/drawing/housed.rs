@@ -3,6 +3,7 @@
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{dimension_line, extension};
 use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM, SCALES, SIZES, Subject, title_block};
+use crate::export::content::{ADVICE, AT_THE_MACHINE};
 use crate::export::page::{Anchor, Line, Page, Size, Weight, wrap};
 use crate::geometry::Point;
 use crate::measure::Housed;
@@ -103,9 +104,6 @@ fn rows(subject: &Subject, housed: &Housed) -> Vec<String> {
         rows.push(format!("First nosing: {below} square below the upper edge."));
     }
     rows.push("First riser and top tread are notched at their ends where the pocket stops short by the land.".into());
-    rows.push("Advice only: local code and licensed practice decide whether this stair may be built.".into());
-    rows.push(
-        "At the machine: eyes and ears covered, dust drawn off, stock held down, never left running alone.".into(),
-    );
+    rows.extend([ADVICE, AT_THE_MACHINE].map(str::to_string));
     rows
 }

@@ -1,6 +1,6 @@
 //! The pitch block: one step at full size on one page.
 
-use super::grid::{PaperProblem, page, tape};
+use super::grid::{PaperProblem, page};
 use super::marks::fitted;
 use crate::export::Stamp;
 use crate::export::page::{Item, Layer, Line, Page, Size};
@@ -31,7 +31,7 @@ pub(super) fn pitch_block(stamp: &Stamp, flight: &Flight, paper: Size, edge: f64
     let size = if share < 1.0 { "half a step" } else { "one step" };
     let lines = [
         format!("pitch block of {size}, full size: print at 100 percent  job {}", stamp.fingerprint),
-        format!("level edge {}  plumb edge {}", tape(flight.unit_run * share), tape(flight.unit_rise * share)),
+        format!("level edge {}  plumb edge {}", flight.unit_run * share, flight.unit_rise * share),
         stamp.title.clone(),
     ];
     let text = |(i, words): (usize, &String)| {

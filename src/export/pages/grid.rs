@@ -7,7 +7,7 @@ use crate::export::page::{Item, Layer, Line, Page, Path, Size, Text};
 use crate::geometry::{Bounds, Contour, Point, Vector};
 use crate::outline::{Outline, Role};
 use crate::solve::Flight;
-use crate::units::{Length, sixteenths};
+use crate::units::Length;
 
 /// What a printer cannot reach at each edge of a page, in mm (common practice, no source).
 const EDGE_MM: f64 = 8.0;
@@ -241,9 +241,4 @@ fn calibration(window: Bounds) -> Layer {
         layer.texts.push(text(&format!("{length:.0} mm"), beside, LETTER_MM, way));
     }
     layer
-}
-
-/// The length on the tape, for words on a page.
-pub(super) fn tape(length: Length) -> String {
-    format!("{} ({:.1} mm)", sixteenths(length), length.as_mm())
 }
