@@ -10,50 +10,8 @@ use microlp::{ComparisonOp, Error as Unsolved, LinearExpr, OptimizationDirection
 use super::built::BuiltFlight;
 use super::limits::RiserLimits;
 use crate::error::{Error, ErrorKind};
+use crate::measure::Room;
 use crate::units::Length;
-
-/// How far one tread can be moved.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Room {
-    shim: Length,
-    trim: Length,
-}
-
-impl Room {
-    /// Room for shims of up to `shim` under a tread, and for `trim` to be taken from under it; trimming is often
-    /// impossible: 0.
-    ///
-    /// # Errors
-    /// Where one of the two is less than nothing.
-    pub fn new(shim: Length, trim: Length) -> Result<Room, Error> {
-        if shim < Length::ZERO || trim < Length::ZERO {
-            return Err(Error::new(ErrorKind::Input, "a shim or a trim is less than nothing")
-                .found(format!("shims to {shim}, trims to {trim}"))
-                .allowed("0 or more")
-                .hint("shim_most = \"1/2 in\""));
-        }
-        Ok(Room { shim, trim })
-    }
-
-    /// The most that it can be raised.
-    pub fn shim(&self) -> Length {
-        self.shim
-    }
-
-    /// The most that it can be lowered.
-    pub fn trim(&self) -> Length {
-        self.trim
-    }
-
-    /// The same with both figures changed by `change`.
-    pub(super) fn map(self, change: impl Fn(Length) -> Length) -> Room {
-        Room { shim: change(self.shim), trim: change(self.trim) }
-    }
-
-    fn moves(&self) -> bool {
-        self.shim > Length::ZERO || self.trim > Length::ZERO
-    }
-}
 
 /// What a programme makes as small as it can be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -118,8 +76,8 @@ impl Programme<'_> {
     fn model(&self, goal: Goal, limits: &RiserLimits) -> Model {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
         let per_move = if goal == Goal::Adjustment { 1.0 } else { 0.0 };
-        let up = |room: &Room| (0.0, room.shim.as_mm());
-        let down = |room: &Room| (0.0, room.trim.as_mm());
+        let up = |room: &Room| (0.0, room.shim().as_mm());
+        let down = |room: &Room| (0.0, room.trim().as_mm());
         let shims = self.room.iter().map(|room| problem.add_var(per_move, up(room))).collect();
         let trims = self.room.iter().map(|room| problem.add_var(per_move, down(room))).collect();
         let (small_cost, large_cost, step_cost) = match goal {

@@ -3,10 +3,11 @@
 use super::built::BuiltFlight;
 use super::grid::Grid;
 use super::limits::{Bound, RiserLimits, largest_step, spread};
-use super::programme::{Goal, Programme, Room};
+use super::programme::{Goal, Programme};
 use super::whole::least_whole;
 use crate::diagnostics::{Exact, Finding, codes};
 use crate::error::{Error, ErrorKind};
+use crate::measure::Room;
 use crate::profile::ON_THE_LIMIT;
 use crate::units::Length;
 

@@ -4,7 +4,7 @@ use super::limits::{largest_step, spread};
 use super::*;
 use crate::diagnostics::Severity;
 use crate::error::ErrorKind;
-use crate::measure::{STARTER, read_job};
+use crate::measure::{Room, STARTER, read_job};
 use crate::profile::{Rules, Source, embedded};
 use crate::solve::Flight;
 use crate::units::Length;

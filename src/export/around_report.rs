@@ -3,7 +3,8 @@
 use serde::Serialize;
 
 use crate::diagnostics::Code;
-use crate::site::{AcrossFit, Landing, SeatLies, StringerLayout};
+use crate::measure::Seat;
+use crate::site::{AcrossFit, Landing, StringerLayout};
 use crate::strength::{Adjusted, Bound, CAUTION, Check, PublishedLimit, Remedy};
 use crate::surround::{Beam, GroundFit, JointRow, Movement, Sizes, Surroundings};
 use crate::units::{Length, MM_PER_INCH};
@@ -233,8 +234,8 @@ fn ground(fit: &GroundFit) -> GroundReport {
         counts: fit.landed.counts.iter().map(landing).collect(),
         seat: SeatReport {
             lies: match fit.seat.lies {
-                SeatLies::Level => "level",
-                SeatLies::WithGround => "follow",
+                Seat::Level => "level",
+                Seat::Follow => "follow",
             },
             angle_deg: fit.seat.angle_deg,
             length_mm: mm(fit.seat.length),

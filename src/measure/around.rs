@@ -1,8 +1,10 @@
 //! What is asked beyond the stringer itself: the ground, the floor across the width, the stringers side by side, the
 //! joint at the head, loads, moisture, and the flight as it was built. Nothing of it is asked by default.
 
+use serde::Deserialize;
+
 use super::job::{Outsides, RiserChoice};
-use crate::error::Place;
+use crate::error::{Error, ErrorKind, Place};
 use crate::units::Length;
 
 /// Everything that is asked beyond the stringer itself.
@@ -49,11 +51,12 @@ pub struct Ground {
 }
 
 /// How the seat lies on ground that falls.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Seat {
-    /// Level, on a pad.
+    /// Level, on a pad that is dug in.
     Level,
-    /// Along the ground.
+    /// Along the ground, cut to its slope.
     Follow,
 }
 
@@ -62,8 +65,34 @@ pub enum Seat {
 pub struct RiseAcross {
     /// From the left side of the stair.
     pub offset: Length,
-    /// Total rise there.
+    /// Finished lower surface to finished upper surface there.
     pub total: Length,
+}
+
+impl RiseAcross {
+    /// # Errors
+    /// Unless there are two or three readings.
+    pub fn are_enough(count: usize) -> Result<(), Error> {
+        if (2..=3).contains(&count) {
+            return Ok(());
+        }
+        Err(Error::new(ErrorKind::Input, "a floor out of level is given by two or three readings")
+            .found(format!("{count} readings"))
+            .allowed("2 or 3: left, right, and between them if wanted")
+            .hint("[[across]] with offset = \"36 in\" and the total = ... measured there"))
+    }
+
+    /// # Errors
+    /// Unless it stands to the right of the one before it, by more than 1 mm.
+    pub fn is_right_of(&self, before: &RiseAcross) -> Result<(), Error> {
+        if self.offset - before.offset > Length::mm(1.0) {
+            return Ok(());
+        }
+        Err(Error::new(ErrorKind::Input, "the readings do not follow each other from left to right")
+            .found(format!("{} after {}", self.offset, before.offset))
+            .allowed("offsets that grow, by more than 1 mm")
+            .hint("offset = ... from the left side of the stair"))
+    }
 }
 
 /// The stair that the stringers carry.
@@ -80,30 +109,30 @@ pub struct StairWidth {
 /// How the head meets the framing.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Joint {
-    /// Plumb cut against the rim.
+    /// The plumb cut stands against the rim.
     AgainstRim,
-    /// Plumb cut against a board that hangs on the rim.
+    /// The plumb cut stands against a board that hangs on the rim, its top at the framing's top.
     HangerBoard {
         /// Thickness of the board.
         thickness: Length,
         /// Depth of the board.
         depth: Length,
     },
-    /// A ledger let into the lower end of the plumb cut.
+    /// A ledger on the rim carries the head; it is let into the lower end of the plumb cut.
     LedgerNotch {
         /// How far the ledger stands out from the rim.
         width: Length,
         /// Height of the ledger.
         height: Length,
     },
-    /// Plumb cut against a header lower than the framing.
+    /// The plumb cut stands against a header that lies lower than the framing's top.
     DroppedHeader {
         /// From the framing's top down to the header's.
         below: Length,
         /// Depth of the header.
         depth: Length,
     },
-    /// Notched over the framing.
+    /// The head lies on the framing and is notched over it.
     TopOver {
         /// From the floor framing's top down to that of the header it lies on.
         below: Length,
@@ -134,6 +163,9 @@ pub enum Middle {
     Supported,
 }
 
+/// No wood holds more water than this, in percent of its dry weight (common practice, no source).
+pub const MOST_MOISTURE_PERCENT: f64 = 250.0;
+
 /// Moisture contents in percent of the dry weight.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MoistureContent {
@@ -146,7 +178,8 @@ pub struct MoistureContent {
 }
 
 /// How a board lies in the log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum BoardGrain {
     /// Its face along the rings; assumed where nothing is said.
     Flat,
@@ -165,12 +198,10 @@ pub struct AsBuilt {
     pub finish_to_come: Length,
     /// Finish still to be laid on the upper floor.
     pub upper_finish_to_come: Length,
-    /// The most that a tread can be shimmed.
-    pub shim_most: Length,
-    /// The most that can be trimmed off under a tread.
-    pub trim_most: Length,
+    /// How far every tread can be moved.
+    pub room: Room,
     /// Treads that have another room.
-    pub room: Vec<TreadRoom>,
+    pub other_rooms: Vec<TreadRoom>,
     /// The most by which two neighbouring risers may differ, where that is asked.
     pub neighbours_most: Option<Length>,
     /// Check lengths of the pattern, along and across.
@@ -182,10 +213,52 @@ pub struct AsBuilt {
 pub struct TreadRoom {
     /// Which tread, counted from 1 at the bottom.
     pub tread: usize,
-    /// The most that it can be shimmed.
-    pub shim: Length,
-    /// The most that can be trimmed off under it.
-    pub trim: Length,
+    /// How far it can be moved.
+    pub room: Room,
+}
+
+/// How far one tread can be moved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Room {
+    shim: Length,
+    trim: Length,
+}
+
+impl Room {
+    /// Room for shims of up to `shim` under a tread, and for `trim` to be taken from under it; trimming is often
+    /// impossible: 0.
+    ///
+    /// # Errors
+    /// Where one of the two is less than nothing.
+    pub fn new(shim: Length, trim: Length) -> Result<Room, Error> {
+        if shim < Length::ZERO || trim < Length::ZERO {
+            return Err(Error::new(ErrorKind::Input, "a shim or a trim is less than nothing")
+                .found(format!("shims to {shim}, trims to {trim}"))
+                .allowed("0 or more")
+                .hint("shim_most = \"1/2 in\""));
+        }
+        Ok(Room { shim, trim })
+    }
+
+    /// The most that it can be raised.
+    pub fn shim(&self) -> Length {
+        self.shim
+    }
+
+    /// The most that it can be lowered.
+    pub fn trim(&self) -> Length {
+        self.trim
+    }
+
+    /// The same with both figures changed by `change`.
+    pub(crate) fn map(self, change: impl Fn(Length) -> Length) -> Room {
+        Room { shim: change(self.shim), trim: change(self.trim) }
+    }
+
+    /// Whether it can be moved at all.
+    pub(crate) fn moves(&self) -> bool {
+        self.shim > Length::ZERO || self.trim > Length::ZERO
+    }
 }
 
 /// A length that was marked and has been measured again.

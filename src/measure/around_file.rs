@@ -3,6 +3,8 @@
 use serde::Deserialize;
 use toml::Spanned;
 
+use super::around::{BoardGrain, Seat};
+use super::job::Outsides;
 use super::job_file::UnitsFile;
 use crate::profile::reader::Len;
 
@@ -14,14 +16,7 @@ pub(super) struct GroundFile {
     pub drop: Option<Len>,
     pub over: Option<Len>,
     pub edge_out: Option<Len>,
-    pub seat: Option<SeatFile>,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum SeatFile {
-    Level,
-    Follow,
+    pub seat: Option<Seat>,
 }
 
 #[derive(Deserialize)]
@@ -36,14 +31,7 @@ pub(super) struct AcrossFile {
 pub(super) struct StairFile {
     pub width: Len,
     pub most_spacing: Option<Len>,
-    pub outsides: Option<OutsidesFile>,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum OutsidesFile {
-    Single,
-    Doubled,
+    pub outsides: Option<Outsides>,
 }
 
 #[derive(Deserialize)]
@@ -82,14 +70,7 @@ pub(super) struct LoadFile {
 pub(super) struct MoistureFile {
     pub now: Spanned<f64>,
     pub service: Spanned<f64>,
-    pub sawn: Option<SawnFile>,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum SawnFile {
-    Flat,
-    Quarter,
+    pub sawn: Option<BoardGrain>,
 }
 
 /// A file of as-built measurements on their own.

@@ -1,6 +1,6 @@
 //! A flight as it was built, from a job file or from a file of its own.
 
-use super::around::{AsBuilt, Remeasured, TreadRoom};
+use super::around::{AsBuilt, Remeasured, Room, TreadRoom};
 use super::around_file::{BuiltFile, FitFile, RemeasuredFile};
 use super::job::{MOST_RISERS, MOST_TOTAL_RISE_MM};
 use super::resolve::{ProfileLoader, Resolver};
@@ -34,20 +34,26 @@ impl Resolver<'_> {
         let shim_most = self.optional("built.shim_most", &raw.shim_most, MOST_SHIM_MM, Length::ZERO)?;
         let trim_most = self.optional("built.trim_most", &raw.trim_most, MOST_SHIM_MM, Length::ZERO)?;
         self.few("built.room", raw.room.len())?;
-        let mut room = Vec::new();
+        let mut other_rooms = Vec::new();
         for one in &raw.room {
             let most = (heights.len() as i64).clamp(1, MOST_RISERS as i64);
-            room.push(TreadRoom {
+            other_rooms.push(TreadRoom {
                 tread: self.count("built.room.tread", &one.tread, 1, most)? as usize,
-                shim: self.optional("built.room.shim", &one.shim, MOST_SHIM_MM, shim_most)?,
-                trim: self.optional("built.room.trim", &one.trim, MOST_SHIM_MM, trim_most)?,
+                room: Room::new(
+                    self.optional("built.room.shim", &one.shim, MOST_SHIM_MM, shim_most)?,
+                    self.optional("built.room.trim", &one.trim, MOST_SHIM_MM, trim_most)?,
+                )?,
             });
         }
         let (come, upper_come) = (&raw.finish_to_come, &raw.upper_finish_to_come);
         let pattern = raw.pattern.as_ref();
         Ok(AsBuilt {
             heights,
-            upper: raw.upper.as_ref().map(|upper| self.positive("built.upper", upper, MOST_TOTAL_RISE_MM)).transpose()?,
+            upper: raw
+                .upper
+                .as_ref()
+                .map(|upper| self.positive("built.upper", upper, MOST_TOTAL_RISE_MM))
+                .transpose()?,
             finish_to_come: self.optional("built.finish_to_come", come, MOST_SHIM_MM, Length::ZERO)?,
             upper_finish_to_come: self.optional(
                 "built.upper_finish_to_come",
@@ -55,9 +61,8 @@ impl Resolver<'_> {
                 MOST_SHIM_MM,
                 Length::ZERO,
             )?,
-            shim_most,
-            trim_most,
-            room,
+            room: Room::new(shim_most, trim_most)?,
+            other_rooms,
             neighbours_most: match &raw.neighbours_most {
                 Some(most) => Some(self.positive("built.neighbours_most", most, MOST_SHIM_MM)?),
                 None => None,

@@ -2,12 +2,13 @@
 
 use toml::Spanned;
 
-use super::around::{Around, BoardGrain, Ground, Joint, Load, Middle, MoistureContent, RiseAcross, Seat, StairWidth};
-use super::around_file::{
-    AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, OutsidesFile, SawnFile, SeatFile, StairFile,
+use super::around::{
+    Around, BoardGrain, Ground, Joint, Load, MOST_MOISTURE_PERCENT, Middle, MoistureContent, RiseAcross, Seat,
+    StairWidth,
 };
+use super::around_file::{AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, StairFile};
 use super::figures::{LOADS, SLOPES, read_load, read_slope};
-use super::job::{MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, Outsides, Rise, Sharing};
+use super::job::{MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, Rise, Sharing};
 use super::job_file::{BoardFile, JobFile};
 use super::resolve::Resolver;
 use crate::error::{Error, ErrorKind, Place};
@@ -17,8 +18,6 @@ use crate::units::Length;
 
 /// The largest piece of a head joint, in mm.
 const MOST_JOINT_MM: f64 = 2_000.0;
-/// No wood holds more water than this, in percent of its dry weight (common practice, no source).
-const MOST_MOISTURE: f64 = 250.0;
 
 impl Resolver<'_> {
     /// The total rise as typed; the rise at the head where the ground falls and the rest is solved.
@@ -92,10 +91,7 @@ impl Resolver<'_> {
             at_head: rise.total,
             fall,
             edge_out: self.optional("ground.edge_out", &file.edge_out, MOST_EDGE_OUT_MM, Length::ZERO)?,
-            seat: match file.seat {
-                None | Some(SeatFile::Level) => Seat::Level,
-                Some(SeatFile::Follow) => Seat::Follow,
-            },
+            seat: file.seat.unwrap_or(Seat::Level),
             choice: rise.risers,
         })
     }
@@ -111,15 +107,12 @@ impl Resolver<'_> {
     }
 
     fn stair(&mut self, raw: &StairFile, sharing: &Sharing) -> Result<StairWidth, Error> {
-        let spacing = raw.most_spacing.as_ref().map(|most| self.positive("stair.most_spacing", most, MOST_TOTAL_RISE_MM));
+        let spacing =
+            raw.most_spacing.as_ref().map(|most| self.positive("stair.most_spacing", most, MOST_TOTAL_RISE_MM));
         Ok(StairWidth {
             width: self.positive("stair.width", &raw.width, MOST_TOTAL_RISE_MM)?,
             most_spacing: spacing.transpose()?,
-            outsides: match raw.outsides {
-                None => sharing.outsides,
-                Some(OutsidesFile::Single) => Outsides::Single,
-                Some(OutsidesFile::Doubled) => Outsides::Doubled,
-            },
+            outsides: raw.outsides.unwrap_or(sharing.outsides),
         })
     }
 
@@ -138,12 +131,7 @@ impl Resolver<'_> {
                 .allowed("the table [stair] with its width")
                 .hint("[stair] with width = \"36 in\""));
         };
-        if !(2..=3).contains(&raw.across.len()) {
-            return Err(wrong("a floor out of level is given by two or three readings")
-                .found(format!("{} tables [[across]]", raw.across.len()))
-                .allowed("2 or 3: left, right, and between them if wanted")
-                .hint("[[across]] with offset = \"36 in\" and the total = ... measured there"));
-        }
+        RiseAcross::are_enough(raw.across.len()).map_err(|error| error.at(self.place(first.span())))?;
         let width = stair.width;
         let mut readings: Vec<RiseAcross> = Vec::new();
         for spanned in &raw.across {
@@ -160,12 +148,9 @@ impl Resolver<'_> {
         before: Option<&RiseAcross>,
     ) -> Result<RiseAcross, Error> {
         let offset = self.within("across.offset", &raw.offset, Length::ZERO, width)?;
-        if let Some(before) = before.filter(|before| offset - before.offset <= Length::mm(1.0)) {
-            let allowed =
-                format!("more than {}, where the reading before it stands: from left to right", before.offset);
-            return Err(self.refuse("across.offset", raw.offset.span(), offset.to_string(), &allowed));
-        }
-        Ok(RiseAcross { offset, total: self.positive("across.total", &raw.total, MOST_TOTAL_RISE_MM)? })
+        let reading = RiseAcross { offset, total: self.positive("across.total", &raw.total, MOST_TOTAL_RISE_MM)? };
+        let in_order = before.map_or(Ok(()), |before| reading.is_right_of(before));
+        in_order.map(|()| reading).map_err(|error| error.at(self.place(raw.offset.span())))
     }
 
     fn joint(&mut self, raw: &Spanned<JointFile>) -> Result<Joint, Error> {
@@ -240,19 +225,17 @@ impl Resolver<'_> {
         Ok(MoistureContent {
             now_percent: self.percent("moisture.now", &raw.now)?,
             service_percent: self.percent("moisture.service", &raw.service)?,
-            grain: match raw.sawn {
-                None | Some(SawnFile::Flat) => BoardGrain::Flat,
-                Some(SawnFile::Quarter) => BoardGrain::Quarter,
-            },
+            grain: raw.sawn.unwrap_or(BoardGrain::Flat),
         })
     }
 
     fn percent(&self, key: &str, raw: &Spanned<f64>) -> Result<f64, Error> {
         let value = *raw.get_ref();
-        if (0.0..=MOST_MOISTURE).contains(&value) {
+        if (0.0..=MOST_MOISTURE_PERCENT).contains(&value) {
             return Ok(value);
         }
-        let allowed = format!("0 to {MOST_MOISTURE} percent of the dry weight; indoors 6 to 11, outdoors 12 to 16");
+        let allowed =
+            format!("0 to {MOST_MOISTURE_PERCENT} percent of the dry weight; indoors 6 to 11, outdoors 12 to 16");
         Err(self.refuse(key, raw.span(), value.to_string(), &allowed))
     }
 

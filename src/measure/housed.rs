@@ -1,6 +1,8 @@
 //! From the job file to the job: the pockets of a housed stringer.
 
-use super::job_file::{HandFile, HousedFile};
+use serde::Deserialize;
+
+use super::job_file::HousedFile;
 use super::resolve::Resolver;
 use crate::error::Error;
 use crate::units::Length;
@@ -30,7 +32,8 @@ pub struct Housed {
 }
 
 /// Which side of the stair a stringer stands on, for somebody who climbs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Hand {
     /// Its inner face, seen from the stair, rises to the right.
     Left,
@@ -51,10 +54,7 @@ impl Hand {
 impl Resolver<'_> {
     pub(super) fn housed(&mut self, raw: &HousedFile) -> Result<Housed, Error> {
         Ok(Housed {
-            hand: match raw.hand {
-                HandFile::Left => Hand::Left,
-                HandFile::Right => Hand::Right,
-            },
+            hand: raw.hand,
             depth: self.positive("housed.depth", &raw.depth, 100.0)?,
             clearance: self.optional("housed.clearance", &raw.clearance, 5.0, Length::ZERO)?,
             wedge: self.optional("housed.wedge", &raw.wedge, 50.0, Length::ZERO)?,

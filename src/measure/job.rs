@@ -1,5 +1,7 @@
 //! A valid job: every value in its type, every default filled in, every profile read.
 
+use serde::Deserialize;
+
 use super::around::Around;
 use super::housed::Housed;
 use crate::diagnostics::Finding;
@@ -100,7 +102,8 @@ pub struct TreadBoards {
 }
 
 /// How the flight meets the upper floor.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Meets {
     /// The top tread lies one riser below the upper finish.
     OneDown,
@@ -216,7 +219,8 @@ pub struct Sharing {
 }
 
 /// Whether the two outside stringers of a stair are doubled.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Outsides {
     /// One thick, as the others.
     Single,
@@ -255,7 +259,8 @@ pub struct StockBoards {
 }
 
 /// What is done about a board narrower than the job's.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Narrow {
     /// Nothing is made.
     Refuse,
@@ -284,10 +289,12 @@ impl Cut {
 }
 
 /// What is done with a part that is longer than the material or the machine's travel.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Long {
-    /// It is refused.
+    /// It is refused; what is done where nothing is said.
     #[default]
+    #[serde(skip)]
     Refuse,
     /// The material is shifted along on pins and cut in several set-ups.
     Index,
@@ -338,7 +345,8 @@ impl Follow {
 }
 
 /// What is done where a round tool meets an inside corner.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
 pub enum Corners {
     /// The cutter's own round is left standing.
     Fillet,

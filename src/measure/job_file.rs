@@ -4,6 +4,8 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::around_file::{AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile};
+use super::housed::Hand;
+use super::job::{Corners, Long, Meets, Narrow};
 use crate::profile::reader::Len;
 
 #[derive(Deserialize)]
@@ -68,17 +70,10 @@ pub(super) struct BoardsFile {
     pub gap_at_riser: bool,
 }
 
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum MeetsFile {
-    OneDown,
-    Flush,
-}
-
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct HeadFile {
-    pub meets: MeetsFile,
+    pub meets: Meets,
     pub finish: Len,
     pub riser_board: Option<Len>,
     pub spacer: Option<Len>,
@@ -105,19 +100,12 @@ pub(super) struct TieFile {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct HousedFile {
-    pub hand: HandFile,
+    pub hand: Hand,
     pub depth: Len,
     pub clearance: Option<Len>,
     pub wedge: Option<Len>,
     pub edge_above: Option<Len>,
     pub land: Option<Len>,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum HandFile {
-    Left,
-    Right,
 }
 
 #[derive(Deserialize)]
@@ -137,22 +125,6 @@ pub(super) struct BoardFile {
 pub(super) enum MakesFile {
     Pattern,
     Stringers,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum CornersFile {
-    Fillet,
-    Bisector,
-    Riser,
-    Tread,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum LongFile {
-    Index,
-    Split,
 }
 
 #[derive(Clone, Copy, Deserialize)]
@@ -181,8 +153,8 @@ pub(super) struct CutFile {
     pub machine: Spanned<String>,
     pub material: Spanned<String>,
     pub thickness: Option<Len>,
-    pub corners: Option<CornersFile>,
-    pub long: Option<LongFile>,
+    pub corners: Option<Corners>,
+    pub long: Option<Long>,
     pub follow: Option<Spanned<FollowFile>>,
     pub spacing: Option<Len>,
     #[serde(default)]
@@ -208,16 +180,9 @@ pub(super) struct StockBoardsFile {
     pub lengths: Option<Vec<Len>>,
     pub kerf: Option<Len>,
     pub end_trim: Option<Len>,
-    pub narrow: Option<NarrowFile>,
+    pub narrow: Option<Narrow>,
     #[serde(default)]
     pub measured: Vec<MeasuredFile>,
-}
-
-#[derive(Clone, Copy, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum NarrowFile {
-    Refuse,
-    ReSolve,
 }
 
 #[derive(Deserialize)]

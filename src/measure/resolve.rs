@@ -5,11 +5,11 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job::{
-    Board, Corners, Cut, Follow, Head, Job, Long, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards, Waiver,
+    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards,
+    Waiver,
 };
 use super::job_file::{
-    BoardFile, BoardsFile, CornersFile, CutFile, FollowFile, HeadFile, JobFile, LongFile, MakesFile, MeetsFile,
-    TieFile, TreadFile, UnitsFile, WithFile,
+    BoardFile, BoardsFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, TieFile, TreadFile, UnitsFile, WithFile,
 };
 use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
@@ -31,7 +31,7 @@ const MOST_COPIES: i64 = 10_000;
 /// # Errors
 /// With file, line and column, what was found, what is allowed and what to type.
 ///
-/// Where the ground falls the total rise is not known yet: it is the rise at the head until the site has landed the job.
+/// Where the ground falls the total rise is not known yet: it is the rise at the head until the job is worked up.
 pub fn read_job(file: &str, text: &str, load: ProfileLoader) -> Result<Job, Error> {
     let raw: JobFile = Reader::new(file, text).parse("job")?;
     Resolver::new(file, text, raw.units, load).job(&raw)
@@ -234,10 +234,7 @@ impl Resolver<'_> {
     }
 
     fn head(&mut self, raw: &HeadFile, tread: &Tread) -> Result<Head, Error> {
-        let meets = match raw.meets {
-            MeetsFile::OneDown => Meets::OneDown,
-            MeetsFile::Flush => Meets::Flush,
-        };
+        let meets = raw.meets;
         if let (Meets::OneDown, Some(top)) = (meets, &raw.top_tread) {
             return Err(Error::new(ErrorKind::Input, "head.top_tread is for a flush flight only")
                 .at(self.reader.place(top.span()))
@@ -291,17 +288,8 @@ impl Resolver<'_> {
             raw.quantity.as_ref().map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
         let machine = self.profile("machine", &raw.machine, Machine::read)?;
         let material = self.profile("material", &raw.material, Material::read)?;
-        let corners = match raw.corners {
-            None | Some(CornersFile::Fillet) => Corners::Fillet,
-            Some(CornersFile::Bisector) => Corners::Bisector,
-            Some(CornersFile::Riser) => Corners::Riser,
-            Some(CornersFile::Tread) => Corners::Tread,
-        };
-        let long = match raw.long {
-            None => Long::Refuse,
-            Some(LongFile::Index) => Long::Index,
-            Some(LongFile::Split) => Long::Split,
-        };
+        let corners = raw.corners.unwrap_or(Corners::Fillet);
+        let long = raw.long.unwrap_or_default();
         let sharing = self.sharing(raw, &material)?;
         let (material, thickness) = self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
         Ok(Cut { makes, quantity, machine, material, thickness, corners, sharing, long })

@@ -1,7 +1,7 @@
 //! From the job file to the job: how copies share the material, and the boards they are sawn from.
 
 use super::job::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
-use super::job_file::{ClampFile, CutFile, MakesFile, MeasuredFile, NarrowFile, StockBoardsFile};
+use super::job_file::{ClampFile, CutFile, MakesFile, MeasuredFile, StockBoardsFile};
 use super::resolve::Resolver;
 use crate::diagnostics::codes;
 use crate::error::{Error, ErrorKind};
@@ -104,9 +104,7 @@ impl Resolver<'_> {
         }
         boards.kerf = self.optional("boards.kerf", &raw.kerf, 20.0, boards.kerf)?;
         boards.end_trim = self.optional("boards.end_trim", &raw.end_trim, 1_000.0, boards.end_trim)?;
-        if let Some(NarrowFile::ReSolve) = raw.narrow {
-            boards.narrow = Narrow::ReSolve;
-        }
+        boards.narrow = raw.narrow.unwrap_or(boards.narrow);
         self.few("boards.measured", raw.measured.len())?;
         for board in &raw.measured {
             boards.measured.push(self.measured_board(board)?);

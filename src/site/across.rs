@@ -2,7 +2,7 @@
 
 use crate::diagnostics::{Exact, Finding, Severity, codes};
 use crate::error::{Error, ErrorKind};
-use crate::measure::Job;
+use crate::measure::{Job, RiseAcross};
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
 use crate::units::Length;
 
@@ -10,21 +10,12 @@ use crate::units::Length;
 /// practice, no source).
 const USUAL_SPREAD_IN: f64 = 0.375;
 
-/// A total rise measured at one place of the width.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Reading {
-    /// From the left side of the stair.
-    pub offset: Length,
-    /// Finished lower surface to finished upper surface there.
-    pub rise: Length,
-}
-
 /// Two or three readings across the width of a stair, from left to right. Between them the rise runs straight, beyond
 /// the outer ones it runs on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Readings {
     width: Length,
-    readings: Vec<Reading>,
+    readings: Vec<RiseAcross>,
 }
 
 /// What the unit rise is made from.
@@ -85,7 +76,7 @@ impl Readings {
     /// # Errors
     /// Where there are not two or three, one lies off the stair or means nothing, or two lie at one place; and refused
     /// where the middle one is off the line of the others by more than the rule set's spread: a hump or a slip.
-    pub fn new(width: Length, readings: Vec<Reading>, rules: &Rules) -> Result<Readings, Error> {
+    pub fn new(width: Length, readings: Vec<RiseAcross>, rules: &Rules) -> Result<Readings, Error> {
         let input = |what: &str| Error::new(ErrorKind::Input, what);
         if width <= Length::ZERO {
             return Err(input("the width of the stair is nothing")
@@ -93,25 +84,16 @@ impl Readings {
                 .allowed("more than 0")
                 .hint("width = \"36 in\""));
         }
-        if !(2..=3).contains(&readings.len()) {
-            return Err(input("a floor out of level is given by two or three readings")
-                .found(format!("{} readings", readings.len()))
-                .allowed("2 or 3: left, right, and between them if wanted")
-                .hint("[[across]] with offset = \"36 in\" and the total = ... measured there"));
-        }
+        RiseAcross::are_enough(readings.len())?;
         for reading in &readings {
-            if reading.offset < Length::ZERO || reading.offset > width || reading.rise <= Length::ZERO {
+            if reading.offset < Length::ZERO || reading.offset > width || reading.total <= Length::ZERO {
                 return Err(input("a reading means nothing")
-                    .found(format!("{} at {} from the left", reading.rise, reading.offset))
+                    .found(format!("{} at {} from the left", reading.total, reading.offset))
                     .allowed(format!("a rise of more than 0, at 0 to {width} from the left")));
             }
         }
-        let apart = |pair: &[Reading]| pair[1].offset - pair[0].offset > Length::mm(1.0);
-        if !readings.windows(2).all(apart) {
-            let offsets: Vec<String> = readings.iter().map(|reading| reading.offset.to_string()).collect();
-            return Err(input("the readings do not follow each other from left to right")
-                .found(offsets.join(", "))
-                .allowed("offsets that grow, by more than 1 mm"));
+        for pair in readings.windows(2) {
+            pair[1].is_right_of(&pair[0])?;
         }
         let readings = Readings { width, readings };
         readings.agree(rules).map(|()| readings)
@@ -120,7 +102,7 @@ impl Readings {
     fn agree(&self, rules: &Rules) -> Result<(), Error> {
         let [left, middle, right] = self.readings[..] else { return Ok(()) };
         let straight = on_line(left, right, middle.offset);
-        let off = middle.rise - straight;
+        let off = middle.total - straight;
         let (most, source) = match spread_limit(rules).and_then(|limit| Some((limit.at_most?, limit))) {
             Some((most, limit)) => (Length::mm(most), limit.source.clone()),
             None => (Length::inches(USUAL_SPREAD_IN), crate::diagnostics::PRACTICE.to_string()),
@@ -131,7 +113,7 @@ impl Readings {
         Err(Error::new(ErrorKind::Refused, "the readings across the stair contradict each other")
             .found(format!(
                 "{} at {}, where the outer readings give {straight}: {} off",
-                middle.rise, middle.offset, off
+                middle.total, middle.offset, off
             ))
             .allowed(format!("at most {most} off ({source})"))
             .hint("measure again; if the floor is humped or hollow, level the landing first"))
@@ -213,9 +195,9 @@ impl Readings {
     }
 }
 
-fn on_line(from: Reading, to: Reading, offset: Length) -> Length {
+fn on_line(from: RiseAcross, to: RiseAcross, offset: Length) -> Length {
     let share = (offset - from.offset).as_mm() / (to.offset - from.offset).as_mm();
-    from.rise + (to.rise - from.rise) * share
+    from.total + (to.total - from.total) * share
 }
 
 /// The tightest limit on the spread that a rule set has, mere advice left out.

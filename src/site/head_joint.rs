@@ -2,50 +2,15 @@
 
 use crate::diagnostics::{Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, Meets};
+use crate::measure::{Job, Joint, Meets};
 use crate::solve::Flight;
 use crate::units::Length;
 
-/// A way for the head to meet the framing.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum HeadKind {
-    /// The plumb cut stands against the rim.
-    AgainstRim,
-    /// The plumb cut stands against a board that hangs on the rim, its top at the framing's top.
-    HangerBoard {
-        /// Thickness of the board.
-        thickness: Length,
-        /// Depth of the board.
-        depth: Length,
-    },
-    /// A ledger on the rim carries the head; it is let into the lower end of the plumb cut.
-    LedgerNotch {
-        /// How far the ledger stands out from the rim.
-        width: Length,
-        /// Height of the ledger.
-        height: Length,
-    },
-    /// The plumb cut stands against a header that lies lower than the framing's top.
-    DroppedHeader {
-        /// From the framing's top down to the header's.
-        below: Length,
-        /// Depth of the header.
-        depth: Length,
-    },
-    /// The head lies on the framing and is notched over it.
-    OverFraming {
-        /// From the floor framing's top down to that of the header it lies on.
-        below: Length,
-        /// Level length that lies on it.
-        bearing: Length,
-    },
-}
-
-impl HeadKind {
+impl Joint {
     /// Level from the plumb cut to the rim's face.
     pub(super) fn gap(self) -> Length {
         match self {
-            HeadKind::HangerBoard { thickness, .. } => thickness,
+            Joint::HangerBoard { thickness, .. } => thickness,
             _ => Length::ZERO,
         }
     }
@@ -53,16 +18,16 @@ impl HeadKind {
     /// What it is called.
     fn words(self) -> &'static str {
         match self {
-            HeadKind::AgainstRim => "plumb cut against the rim",
-            HeadKind::HangerBoard { .. } => "hanger board",
-            HeadKind::LedgerNotch { .. } => "ledger let in",
-            HeadKind::DroppedHeader { .. } => "dropped header",
-            HeadKind::OverFraming { .. } => "over the framing",
+            Joint::AgainstRim => "plumb cut against the rim",
+            Joint::HangerBoard { .. } => "hanger board",
+            Joint::LedgerNotch { .. } => "ledger let in",
+            Joint::DroppedHeader { .. } => "dropped header",
+            Joint::TopOver { .. } => "over the framing",
         }
     }
 }
 
-impl std::fmt::Display for HeadKind {
+impl std::fmt::Display for Joint {
     fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
         f.pad(self.words())
     }
@@ -79,7 +44,7 @@ impl std::fmt::Display for HeadKind {
 #[derive(Clone, Debug, PartialEq)]
 pub struct HeadJoint {
     /// How the head meets the framing.
-    pub kind: HeadKind,
+    pub kind: Joint,
     /// Height of plumb contact; `None` where the depth of the rim is not known.
     pub contact: Option<Length>,
     /// Level length that rests on something: the ledger's width, the bearing over the framing, or nothing.
@@ -101,7 +66,7 @@ impl HeadJoint {
     ///
     /// # Errors
     /// Where a length of the joint is less than nothing, or a thickness, depth or bearing is nothing.
-    pub fn new(job: &Job, flight: &Flight, kind: HeadKind) -> Result<HeadJoint, Error> {
+    pub fn new(job: &Job, flight: &Flight, kind: Joint) -> Result<HeadJoint, Error> {
         checked(kind)?;
         let head_x = flight.head_cut_x + job.head.spacer - kind.gap();
         let (low, top) = (lower_edge_y(flight, head_x), flight.tread_cut_y(flight.treads));
@@ -111,11 +76,11 @@ impl HeadJoint {
         let rim = |from: Length| flight.rim_depth.map(|depth| face(framing, depth, from));
         let none = Length::ZERO;
         let (contact, bearing, run_lost, height_lost) = match kind {
-            HeadKind::AgainstRim => (rim(low), none, none, none),
-            HeadKind::HangerBoard { thickness, depth } => (Some(face(framing, depth, low)), none, thickness, none),
-            HeadKind::LedgerNotch { width, height } => (rim(low + height), width, none, height.min(plumb)),
-            HeadKind::DroppedHeader { below, depth } => (Some(face(framing - below, depth, low)), none, none, none),
-            HeadKind::OverFraming { below, bearing } => {
+            Joint::AgainstRim => (rim(low), none, none, none),
+            Joint::HangerBoard { thickness, depth } => (Some(face(framing, depth, low)), none, thickness, none),
+            Joint::LedgerNotch { width, height } => (rim(low + height), width, none, height.min(plumb)),
+            Joint::DroppedHeader { below, depth } => (Some(face(framing - below, depth, low)), none, none, none),
+            Joint::TopOver { below, bearing } => {
                 let header = framing - below;
                 let left = (top - header).max(none);
                 (Some((header - low).max(none).min(plumb)), bearing, -bearing, plumb - left.min(plumb))
@@ -158,13 +123,13 @@ fn overlap(low: Length, high: Length, from: Length, to: Length) -> Length {
     (high.min(to) - low.max(from)).max(Length::ZERO)
 }
 
-fn checked(kind: HeadKind) -> Result<(), Error> {
+fn checked(kind: Joint) -> Result<(), Error> {
     let (more_than_nothing, below) = match kind {
-        HeadKind::AgainstRim => return Ok(()),
-        HeadKind::HangerBoard { thickness, depth } => ([thickness, depth], Length::ZERO),
-        HeadKind::LedgerNotch { width, height } => ([width, height], Length::ZERO),
-        HeadKind::DroppedHeader { below, depth } => ([depth, depth], below),
-        HeadKind::OverFraming { below, bearing } => ([bearing, bearing], below),
+        Joint::AgainstRim => return Ok(()),
+        Joint::HangerBoard { thickness, depth } => ([thickness, depth], Length::ZERO),
+        Joint::LedgerNotch { width, height } => ([width, height], Length::ZERO),
+        Joint::DroppedHeader { below, depth } => ([depth, depth], below),
+        Joint::TopOver { below, bearing } => ([bearing, bearing], below),
     };
     match more_than_nothing.into_iter().find(|length| *length <= Length::ZERO) {
         None if below >= Length::ZERO => Ok(()),

@@ -1,7 +1,8 @@
 //! The outline of a head joint, for a drawing to take over.
 
-use super::head_joint::{HeadJoint, HeadKind, lower_edge_y};
+use super::head_joint::{HeadJoint, lower_edge_y};
 use crate::geometry::{Bounds, Point};
+use crate::measure::Joint;
 use crate::solve::Flight;
 use crate::units::Length;
 
@@ -57,17 +58,17 @@ impl HeadJoint {
         let notch = top - self.wood_above.as_mm();
         let mut points = vec![under(nose)];
         match self.kind {
-            HeadKind::LedgerNotch { width, .. } => {
+            Joint::LedgerNotch { width, .. } => {
                 let x = (self.head_x - width.as_mm()).max(nose);
                 points.extend([under(x), Point::new(x, notch), Point::new(self.head_x, notch)]);
             }
-            HeadKind::OverFraming { bearing, .. } => {
+            Joint::TopOver { bearing, .. } => {
                 let end = self.head_x + bearing.as_mm();
                 points.extend([(self.head_x, low), (self.head_x, notch), (end, notch), (end, top)].map(into_point));
             }
             _ => points.push(Point::new(self.head_x, low)),
         }
-        if !matches!(self.kind, HeadKind::OverFraming { .. }) {
+        if !matches!(self.kind, Joint::TopOver { .. }) {
             points.push(Point::new(self.head_x, top));
         }
         points.push(Point::new(nose, top));
@@ -78,8 +79,8 @@ impl HeadJoint {
         let framing_top = flight.framing_top_y().as_mm();
         let known = flight.rim_depth.map_or(self.plumb.1 - self.plumb.0, Length::as_mm);
         let (top, depth) = match self.kind {
-            HeadKind::DroppedHeader { below, depth } => (framing_top - below.as_mm(), depth.as_mm()),
-            HeadKind::OverFraming { below, .. } => (framing_top - below.as_mm(), known),
+            Joint::DroppedHeader { below, depth } => (framing_top - below.as_mm(), depth.as_mm()),
+            Joint::TopOver { below, .. } => (framing_top - below.as_mm(), known),
             _ => (framing_top, known),
         };
         Bounds { min: Point::new(face, top - depth), max: Point::new(face + thickness, top) }
@@ -87,11 +88,11 @@ impl HeadJoint {
 
     fn between(&self, flight: &Flight, face: f64) -> Option<Bounds> {
         let (from, to, low, top) = match self.kind {
-            HeadKind::HangerBoard { depth, .. } => {
+            Joint::HangerBoard { depth, .. } => {
                 let top = flight.framing_top_y().as_mm();
                 (self.head_x, face, top - depth.as_mm(), top)
             }
-            HeadKind::LedgerNotch { width, height } => {
+            Joint::LedgerNotch { width, height } => {
                 (face - width.as_mm(), face, self.plumb.0, self.plumb.0 + height.as_mm())
             }
             _ => return None,

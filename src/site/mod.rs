@@ -12,10 +12,10 @@ mod stringers;
 #[cfg(test)]
 mod tests;
 
-pub use across::{AcrossFit, Basis, BottomRiser, Reading, Readings, Trim};
+pub use across::{AcrossFit, Basis, BottomRiser, Readings, Trim};
 pub use falling::{FallingGround, Landed, Landing};
 pub use grade::Grade;
-pub use head_joint::{HeadJoint, HeadKind, flush_caution};
+pub use head_joint::{HeadJoint, flush_caution};
 pub use joint_sketch::{JointSketch, Label};
-pub use seat::{SeatLies, SeatOnGround};
-pub use stringers::{Outsides, StringerLayout, StringerMark};
+pub use seat::SeatOnGround;
+pub use stringers::{StringerLayout, StringerMark};

@@ -2,25 +2,16 @@
 
 use super::falling::FallingGround;
 use crate::error::{Error, ErrorKind};
-use crate::measure::Job;
+use crate::measure::{Job, Seat};
 use crate::solve::Flight;
 use crate::units::Length;
-
-/// How the seat lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum SeatLies {
-    /// Level, on a pad that is dug in.
-    Level,
-    /// Along the ground, cut to its slope.
-    WithGround,
-}
 
 /// A seat on sloping ground. Heights count from the level of the ground at the face of the first riser; one below it is
 /// negative, where the ground rises away from the head.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SeatOnGround {
     /// How it lies.
-    pub lies: SeatLies,
+    pub lies: Seat,
     /// Angle of the seat from level, in degrees; up toward the head where positive.
     pub angle_deg: f64,
     /// Level length of the seat from the toe back.
@@ -39,10 +30,10 @@ impl FallingGround {
     ///
     /// # Errors
     /// Refused where a seat along the ground never meets the lower edge: the ground is as steep as the flight.
-    pub fn seat(&self, job: &Job, flight: &Flight, lies: SeatLies) -> Result<SeatOnGround, Error> {
+    pub fn seat(&self, job: &Job, flight: &Flight, lies: Seat) -> Result<SeatOnGround, Error> {
         let cut_fall = match lies {
-            SeatLies::Level => 0.0,
-            SeatLies::WithGround => self.grade().fall(),
+            Seat::Level => 0.0,
+            Seat::Follow => self.grade().fall(),
         };
         let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
         let closing = rise / run - cut_fall;

@@ -1,21 +1,13 @@
 //! How many stringers a width asks for, and where they stand on a tape.
 
 use crate::error::{Error, ErrorKind};
+use crate::measure::Outsides;
 use crate::units::{Length, MM_PER_INCH, sixteenths};
 
 /// Spans that are a whole number of spacings but for this are that number: the rounding of a double.
 const WHOLE: f64 = 1e-9;
 /// More stringers than this are a slip of the unit.
 const MOST_SPANS: f64 = 200.0;
-
-/// The outermost stringers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Outsides {
-    /// One at each side.
-    Single,
-    /// Two side by side at each side. The span of the treads is then counted from the inner one.
-    Doubled,
-}
 
 impl Outsides {
     fn each_side(self) -> usize {

@@ -4,7 +4,7 @@ use super::*;
 use crate::diagnostics::Finding;
 use crate::error::{Error, ErrorKind};
 use crate::geometry::{Contour, Point};
-use crate::measure::{Job, Meets, RiserChoice, STARTER, read_job};
+use crate::measure::{Job, Joint, Meets, Outsides, RiseAcross, RiserChoice, STARTER, Seat, read_job};
 use crate::profile::{Rules, Source, embedded};
 use crate::solve::{Flight, Reason, chosen_count};
 use crate::units::Length;
@@ -169,19 +169,19 @@ fn a_seat_along_the_ground_ends_where_the_ground_meets_the_lower_edge() {
         let (r, g, l) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm(), flight.pitch_length().as_mm());
         flight.first_riser_cut().as_mm() + r / g * x - flight.board_depth.as_mm() * l / g
     };
-    let along = falling.seat(&job, &flight, SeatLies::WithGround).unwrap();
+    let along = falling.seat(&job, &flight, Seat::Follow).unwrap();
     assert!((lower(along.length.as_mm()) - along.at_heel.as_mm()).abs() < 1e-9);
     assert!((along.at_toe.as_inches() - 0.075).abs() < 1e-9);
     assert!((along.angle_deg.to_radians().tan() - 0.1).abs() < 1e-12);
-    let level = falling.seat(&job, &flight, SeatLies::Level).unwrap();
+    let level = falling.seat(&job, &flight, Seat::Level).unwrap();
     assert!(lower(level.length.as_mm()).abs() < 1e-9);
     assert!(level.angle_deg.abs() < 1e-12 && level.length < along.length);
-    let steep = ground(48.0, 90.0).seat(&job, &flight, SeatLies::WithGround).unwrap_err();
+    let steep = ground(48.0, 90.0).seat(&job, &flight, Seat::Follow).unwrap_err();
     assert_eq!(steep.kind(), ErrorKind::Refused);
 }
 
 fn readings(rises: &[(f64, f64)]) -> Result<Readings, Error> {
-    let readings = rises.iter().map(|&(offset, rise)| Reading { offset: inches(offset), rise: inches(rise) });
+    let readings = rises.iter().map(|&(offset, rise)| RiseAcross { offset: inches(offset), total: inches(rise) });
     Readings::new(inches(36.0), readings.collect(), &rules("us-irc-2021"))
 }
 
@@ -243,7 +243,7 @@ fn a_bottom_riser_beyond_the_least_or_the_most_is_found() {
     let mut canada = job();
     canada.rules = rules("ca-private");
     let floor = |left: f64, right: f64| {
-        let at = |offset: f64, rise: f64| Reading { offset: Length::mm(offset), rise: Length::mm(rise) };
+        let at = |offset: f64, rise: f64| RiseAcross { offset: Length::mm(offset), total: Length::mm(rise) };
         Readings::new(Length::mm(900.0), vec![at(0.0, left), at(900.0, right)], &canada.rules).unwrap()
     };
     let low = floor(1270.0, 1262.0).fit(&canada, 10, &[], Basis::Greatest).unwrap();
@@ -283,53 +283,53 @@ fn a_stringer_outside_the_readings_is_trimmed_by_their_line_and_said() {
     assert!(fit.trims.iter().all(|t| t.trim >= Length::ZERO));
 }
 
-fn joint(kind: HeadKind) -> HeadJoint {
+fn joint(kind: Joint) -> HeadJoint {
     HeadJoint::new(&job(), &Flight::new(&job(), 7), kind).unwrap()
 }
 
 #[test]
 fn against_the_rim_the_contact_is_the_projects_own_contact_height() {
     // Top tread 7.339 in below the finish, its cut 1 in lower: 7.339 in below the framing's top on a 9 1/4 in rim.
-    let contact = joint(HeadKind::AgainstRim).contact.unwrap().as_inches();
+    let contact = joint(Joint::AgainstRim).contact.unwrap().as_inches();
     let hang = Flight::new(&job(), 7).hang_line.as_inches();
     assert!((contact - (9.25 - hang)).abs() < 1e-9, "{contact}");
     let mut unknown = job();
     unknown.head.rim_depth = None;
-    let kinds = HeadJoint::new(&unknown, &Flight::new(&unknown, 7), HeadKind::AgainstRim).unwrap();
+    let kinds = HeadJoint::new(&unknown, &Flight::new(&unknown, 7), Joint::AgainstRim).unwrap();
     assert!(kinds.contact.is_none() && kinds.findings().is_empty());
 }
 
 #[test]
 fn a_deep_hanger_board_gives_more_contact_for_its_thickness_in_run() {
-    let board = joint(HeadKind::HangerBoard { thickness: inches(1.5), depth: inches(20.0) });
+    let board = joint(Joint::HangerBoard { thickness: inches(1.5), depth: inches(20.0) });
     assert!(board.run_lost.is_within(Length::mm(1e-9), inches(1.5)));
-    assert!(board.contact.unwrap() > joint(HeadKind::AgainstRim).contact.unwrap());
+    assert!(board.contact.unwrap() > joint(Joint::AgainstRim).contact.unwrap());
     assert!(board.contact.unwrap().is_within(Length::mm(1e-9), board.wood_above));
 }
 
 #[test]
 fn a_ledger_takes_its_height_off_the_plumb_cut_and_carries_on_its_width() {
-    let ledger = joint(HeadKind::LedgerNotch { width: inches(1.5), height: inches(3.5) });
-    let whole = joint(HeadKind::AgainstRim);
+    let ledger = joint(Joint::LedgerNotch { width: inches(1.5), height: inches(3.5) });
+    let whole = joint(Joint::AgainstRim);
     assert!((whole.wood_above - ledger.wood_above).is_within(Length::mm(1e-9), inches(3.5)));
     assert!(ledger.bearing.is_within(Length::mm(1e-9), inches(1.5)));
-    let all = joint(HeadKind::LedgerNotch { width: inches(1.5), height: inches(40.0) });
+    let all = joint(Joint::LedgerNotch { width: inches(1.5), height: inches(40.0) });
     assert_eq!(codes(&all.findings()), ["head-no-wood"]);
 }
 
 #[test]
 fn a_header_dropped_below_the_stringer_is_met_by_nothing() {
-    let near = joint(HeadKind::DroppedHeader { below: inches(7.0), depth: inches(9.25) });
-    assert!(near.contact.unwrap() > joint(HeadKind::AgainstRim).contact.unwrap());
-    let far = joint(HeadKind::DroppedHeader { below: inches(60.0), depth: inches(9.25) });
+    let near = joint(Joint::DroppedHeader { below: inches(7.0), depth: inches(9.25) });
+    assert!(near.contact.unwrap() > joint(Joint::AgainstRim).contact.unwrap());
+    let far = joint(Joint::DroppedHeader { below: inches(60.0), depth: inches(9.25) });
     assert_eq!(codes(&far.findings()), ["head-no-contact"]);
 }
 
 #[test]
 fn a_head_over_the_framing_needs_its_header_below_the_top_tread() {
-    let flush = HeadKind::OverFraming { below: Length::ZERO, bearing: inches(3.5) };
+    let flush = Joint::TopOver { below: Length::ZERO, bearing: inches(3.5) };
     assert_eq!(codes(&joint(flush).findings()), ["head-no-wood"]);
-    let low = joint(HeadKind::OverFraming { below: inches(12.0), bearing: inches(3.5) });
+    let low = joint(Joint::TopOver { below: inches(12.0), bearing: inches(3.5) });
     assert!(low.findings().is_empty());
     assert!((low.run_lost.as_inches() + 3.5).abs() < 1e-9);
     let hang = Flight::new(&job(), 7).hang_line.as_inches();
@@ -340,10 +340,10 @@ fn a_head_over_the_framing_needs_its_header_below_the_top_tread() {
 fn a_joint_of_no_size_is_refused() {
     let flight = Flight::new(&job(), 7);
     for kind in [
-        HeadKind::HangerBoard { thickness: Length::ZERO, depth: inches(9.25) },
-        HeadKind::LedgerNotch { width: inches(1.5), height: Length::ZERO },
-        HeadKind::DroppedHeader { below: inches(-1.0), depth: inches(9.25) },
-        HeadKind::OverFraming { below: Length::ZERO, bearing: Length::ZERO },
+        Joint::HangerBoard { thickness: Length::ZERO, depth: inches(9.25) },
+        Joint::LedgerNotch { width: inches(1.5), height: Length::ZERO },
+        Joint::DroppedHeader { below: inches(-1.0), depth: inches(9.25) },
+        Joint::TopOver { below: Length::ZERO, bearing: Length::ZERO },
     ] {
         assert_eq!(HeadJoint::new(&job(), &flight, kind).unwrap_err().kind(), ErrorKind::Input);
     }
@@ -353,11 +353,11 @@ fn a_joint_of_no_size_is_refused() {
 fn every_joint_is_sketched_as_a_simple_outline() {
     let flight = Flight::new(&job(), 7);
     for kind in [
-        HeadKind::AgainstRim,
-        HeadKind::HangerBoard { thickness: inches(1.5), depth: inches(16.0) },
-        HeadKind::LedgerNotch { width: inches(1.5), height: inches(3.5) },
-        HeadKind::DroppedHeader { below: inches(7.0), depth: inches(9.25) },
-        HeadKind::OverFraming { below: inches(12.0), bearing: inches(3.5) },
+        Joint::AgainstRim,
+        Joint::HangerBoard { thickness: inches(1.5), depth: inches(16.0) },
+        Joint::LedgerNotch { width: inches(1.5), height: inches(3.5) },
+        Joint::DroppedHeader { below: inches(7.0), depth: inches(9.25) },
+        Joint::TopOver { below: inches(12.0), bearing: inches(3.5) },
     ] {
         let joint = joint(kind);
         let sketch = joint.sketch(&flight, inches(1.5));
@@ -367,7 +367,7 @@ fn every_joint_is_sketched_as_a_simple_outline() {
         assert!(!sketch.labels.is_empty() && sketch.framing.height() > 0.0);
         // Only where the head lies over it may the stringer reach past the framing's face.
         let past = contour.bounds().max.x > sketch.framing.min.x + 1e-9;
-        assert_eq!(past, matches!(kind, HeadKind::OverFraming { .. }), "{kind}");
+        assert_eq!(past, matches!(kind, Joint::TopOver { .. }), "{kind}");
     }
 }
 
@@ -457,7 +457,7 @@ proptest! {
         right in 1200.0..1310.0f64,
         positions in prop::collection::vec(0.0..900.0f64, 1..6),
     ) {
-        let at = |offset: f64, rise: f64| Reading { offset: Length::mm(offset), rise: Length::mm(rise) };
+        let at = |offset: f64, rise: f64| RiseAcross { offset: Length::mm(offset), total: Length::mm(rise) };
         let job = job();
         let floor = Readings::new(Length::mm(900.0), vec![at(100.0, left), at(800.0, right)], &job.rules).unwrap();
         let positions: Vec<Length> = positions.into_iter().map(Length::mm).collect();

@@ -38,11 +38,13 @@ impl std::fmt::Display for Reason {
 }
 
 /// Why no count can be chosen; never on level ground.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum NoCount {
     /// Every riser more adds this aim or more to the total rise, so no count comes near it.
+    #[error("every riser more adds {0} or more to the total rise: no count comes near it")]
     NearTo(Length),
     /// No count comes near the rule set's aim, and none is allowed.
+    #[error("the rule set allows no count")]
     Allowed,
 }
 

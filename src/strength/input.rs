@@ -2,6 +2,7 @@
 
 use super::member::Line;
 use crate::error::{Error, ErrorKind};
+use crate::measure::Middle;
 use crate::profile::{BySize, TimberFactors, Wood};
 use crate::units::Length;
 
@@ -32,15 +33,6 @@ pub struct Stringers {
     pub inner_plies: usize,
     /// Boards fastened side by side in each of the outer two.
     pub outer_plies: usize,
-}
-
-/// Where the stringer rests.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Supports {
-    /// At foot and head.
-    Ends,
-    /// In the middle too.
-    EndsAndMiddle,
 }
 
 /// Moisture where the stair stands.
@@ -111,8 +103,8 @@ pub struct BeamInput {
     pub span: Length,
     /// Angle of the stringer, radians.
     pub pitch_rad: f64,
-    /// Where it rests.
-    pub supports: Supports,
+    /// Whether it rests in the middle too, not at foot and head only.
+    pub middle: Middle,
     /// How many, how far apart.
     pub stringers: Stringers,
     /// What it carries.

@@ -1,8 +1,8 @@
 //! The beam of a job: what its stringer is, asked with what no job file says.
 
-use super::input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers, Supports};
+use super::input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers};
 use crate::error::{Error, ErrorKind};
-use crate::measure::Job;
+use crate::measure::{Job, Load};
 use crate::profile::TimberTable;
 use crate::solve::Flight;
 use crate::units::Length;
@@ -12,14 +12,8 @@ use crate::units::Length;
 pub struct Ask {
     /// How many stringers, how far apart.
     pub stringers: Stringers,
-    /// Where they rest.
-    pub supports: Supports,
-    /// Horizontal clear span, where it is not the whole run.
-    pub clear_span: Option<Length>,
-    /// Live load in pounds a square foot, where it is not the rule set's.
-    pub live_psf: Option<f64>,
-    /// Dead load in pounds a square foot, where it is not [`DEAD_PSF`].
-    pub dead_psf: Option<f64>,
+    /// What they carry, as the job has it.
+    pub load: Load,
     /// Length of the seat on its support, where known.
     pub seat: Option<Length>,
 }
@@ -39,9 +33,9 @@ pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, ask: &Ask) -> Resu
         board_width: job.board.width,
         thickness: job.board.thickness,
         throat: throat_cut,
-        span: ask.clear_span.unwrap_or(flight.total_run()),
+        span: ask.load.clear_span.unwrap_or(flight.total_run()),
         pitch_rad: flight.pitch_rad(),
-        supports: ask.supports,
+        middle: ask.load.middle,
         stringers: ask.stringers,
         loads: loads(job, ask)?,
         moisture: if job.board.wet == Some(true) { Moisture::Wet } else { Moisture::Dry },
@@ -66,20 +60,20 @@ fn given<'a>(value: Option<&'a str>, key: &str, allowed: &str, hint: &str) -> Re
 
 fn loads(job: &Job, ask: &Ask) -> Result<Loads, Error> {
     let rule = job.rules.live_load.as_ref();
-    let live_psf = ask.live_psf.or(rule.map(|load| load.psf)).ok_or_else(|| {
+    let live_psf = ask.load.live_psf.or(rule.map(|load| load.psf)).ok_or_else(|| {
         Error::new(ErrorKind::Input, format!("the rule set {} names no live load", job.rules.name))
             .found("no live load")
             .allowed("pounds a square foot of the stair's horizontal projection")
             .hint("give the live load that the local code asks for")
     })?;
-    let source = match (ask.live_psf, rule) {
+    let source = match (ask.load.live_psf, rule) {
         (None, Some(load)) => load.source.clone(),
         (Some(_), Some(load)) if load.point_lb.is_some() => format!("spread: as given; point: {}", load.source),
         _ => "as given".to_string(),
     };
     Ok(Loads {
         live_psf,
-        dead_psf: ask.dead_psf.unwrap_or(DEAD_PSF),
+        dead_psf: ask.load.dead_psf.unwrap_or(DEAD_PSF),
         point_lb: rule.and_then(|load| load.point_lb),
         source,
     })

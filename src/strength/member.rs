@@ -4,7 +4,8 @@ use std::fmt;
 
 use super::beam::{Response, Section, point_load, uniform_load};
 use super::design::DesignValues;
-use super::input::{BeamInput, DeflectionLimits, FootNotch, Loads, Supports};
+use super::input::{BeamInput, DeflectionLimits, FootNotch, Loads};
+use crate::measure::Middle;
 use crate::units::Length;
 
 /// Square inches in a square foot, as inches a foot times inches a foot.
@@ -176,9 +177,9 @@ impl Member {
             Line::Inner => (1.0, input.stringers.inner_plies),
         };
         let span = input.span.as_inches();
-        let (bay_in, shear_share) = match input.supports {
-            Supports::Ends => (span, 0.5),
-            Supports::EndsAndMiddle => (span / 2.0, CONTINUOUS_SHEAR),
+        let (bay_in, shear_share) = match input.middle {
+            Middle::Free => (span, 0.5),
+            Middle::Supported => (span / 2.0, CONTINUOUS_SHEAR),
         };
         let level = Level {
             section: Section { breadth_in: input.thickness.as_inches(), depth_in: input.throat.as_inches() },

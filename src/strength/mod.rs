@@ -38,7 +38,7 @@ use crate::error::Error;
 pub use adjusted::{Adjusted, Factor};
 pub use beam::{Response, Section, point_load, uniform_load};
 pub use design::DesignValues;
-pub use input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers, Supports};
+pub use input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers};
 pub use job::{Ask, of_job};
 pub use member::{Check, Line, LoadCase, Quantity};
 pub use published::{Bound, PublishedLimit};

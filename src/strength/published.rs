@@ -1,6 +1,7 @@
 //! Prescriptive limits for deck stringers, printed beside the figures as a second opinion.
 
 use super::input::BeamInput;
+use crate::measure::Middle;
 use crate::units::Length;
 
 /// A published limit and what this stair has.
@@ -39,9 +40,9 @@ impl PublishedLimit {
 }
 
 pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
-    let bay = match input.supports {
-        super::Supports::Ends => input.span,
-        super::Supports::EndsAndMiddle => input.span / 2.0,
+    let bay = match input.middle {
+        Middle::Free => input.span,
+        Middle::Supported => input.span / 2.0,
     };
     let most = |what, found, inches, source| PublishedLimit {
         what,

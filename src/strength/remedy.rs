@@ -1,9 +1,10 @@
 //! What would bring a stringer within the figures, each tried with the same check.
 
-use super::input::{BeamInput, Stringers, Supports};
+use super::input::{BeamInput, Stringers};
 use super::member::{Check, LoadCase, Quantity};
 use super::{governing_line, greatest};
 use crate::error::Error;
+use crate::measure::Middle;
 use crate::units::{Length, sixteenths};
 
 /// Dressed widths of dry boards named 2x6 to 2x12: American Softwood Lumber Standard PS 20.
@@ -70,11 +71,11 @@ pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     let what = "every stringer of two cut boards, fastened together along their length";
     found.push(tried(&two_ply, Change::Doubled, what)?);
     found.extend(deeper_boards(input)?);
-    if input.supports == Supports::Ends {
-        let supported = BeamInput { supports: Supports::EndsAndMiddle, ..input.clone() };
+    if input.middle == Middle::Free {
+        let supported = BeamInput { middle: Middle::Supported, ..input.clone() };
         found.push(tried(&supported, Change::MiddleSupport, "a support under the middle, on a footing of its own")?);
         if !found.iter().any(Remedy::suffices) {
-            let both = BeamInput { supports: Supports::EndsAndMiddle, ..two_ply };
+            let both = BeamInput { middle: Middle::Supported, ..two_ply };
             let what = "every stringer of two cut boards, and a support under the middle";
             found.push(tried(&both, Change::DoubledOnMiddleSupport, what)?);
         }

@@ -3,6 +3,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::diagnostics::Value;
 use crate::error::Error;
+use crate::measure::Middle;
 use crate::profile::TimberTable;
 use crate::units::Length;
 
@@ -17,7 +18,7 @@ fn beam(species: &str) -> BeamInput {
         throat: Length::inches(5.25),
         span: Length::inches(60.0),
         pitch_rad: 0.75f64.atan(),
-        supports: Supports::Ends,
+        middle: Middle::Free,
         stringers: Stringers { count: 3, spacing: Length::inches(18.0), inner_plies: 1, outer_plies: 1 },
         loads: Loads { live_psf: 40.0, dead_psf: 10.0, point_lb: Some(300.0), source: "as given".into() },
         moisture: Moisture::Dry,
@@ -190,7 +191,7 @@ fn the_slope_is_the_stricter_of_the_two_deflections_and_a_level_beam_has_one() {
 #[test]
 fn a_support_in_the_middle_halves_the_bay_and_keeps_the_continuous_shear() {
     let whole = BeamInput { loads: Loads { point_lb: None, ..beam("hem-fir").loads }, ..beam("hem-fir") };
-    let halved = BeamInput { supports: Supports::EndsAndMiddle, ..whole.clone() };
+    let halved = BeamInput { middle: Middle::Supported, ..whole.clone() };
     let demand = |input: &BeamInput, quantity| {
         check(input).unwrap().checks.iter().find(|c| c.quantity == quantity).unwrap().demand
     };

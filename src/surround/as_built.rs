@@ -1,10 +1,10 @@
 //! The flight of a job as it was built: which risers fail, what would bring them in, and how its pattern has moved.
 
 use super::OnSite;
-use crate::asbuilt::{BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Room, Worn, remedy};
+use crate::asbuilt::{BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Worn, remedy};
 use crate::diagnostics::{Finding, Severity};
 use crate::error::{Error, ErrorKind};
-use crate::measure::{AsBuilt, Job, Meets, Remeasured};
+use crate::measure::{AsBuilt, Job, Meets, Remeasured, Room};
 use crate::outline::Outline;
 use crate::solve::Flight;
 use crate::units::Length;
@@ -70,7 +70,7 @@ impl Fit {
         if let Some(most) = built.neighbours_most {
             limits = limits.with_step(most, Severity::Warning, "as given");
         }
-        let remedy = remedy(&stands, &limits, &rooms(built)?)?;
+        let remedy = remedy(&stands, &limits, &rooms(built))?;
         self.risers = stands.risers();
         self.findings = limits.findings(&self.risers);
         self.verdict = match &remedy {
@@ -120,10 +120,7 @@ fn as_many(job: &Job, flight: &Flight, built: &AsBuilt) -> Result<(), Error> {
         .hint("a flush top tread is left out; if the flight was built with another count, set rise.risers"))
 }
 
-fn rooms(built: &AsBuilt) -> Result<Vec<Room>, Error> {
-    let own = |tread: usize| built.room.iter().rev().find(|room| room.tread == tread);
-    let room = |tread: usize| {
-        own(tread).map_or_else(|| Room::new(built.shim_most, built.trim_most), |own| Room::new(own.shim, own.trim))
-    };
-    (1..=built.heights.len()).map(room).collect()
+fn rooms(built: &AsBuilt) -> Vec<Room> {
+    let own = |tread: usize| built.other_rooms.iter().rev().find(|own| own.tread == tread);
+    (1..=built.heights.len()).map(|tread| own(tread).map_or(built.room, |own| own.room)).collect()
 }

@@ -1,12 +1,12 @@
 //! The stringer of a job as a beam.
 
 use crate::error::Error;
-use crate::measure::{Job, Load, Makes, Middle, Outsides};
+use crate::measure::{Job, Load, Makes, Outsides};
 use crate::outline::Outline;
 use crate::profile::Form;
 use crate::site::StringerLayout;
 use crate::solve::Flight;
-use crate::strength::{Ask, BeamInput, Strength, Stringers, Supports, check, of_job};
+use crate::strength::{Ask, BeamInput, Strength, Stringers, check, of_job};
 use crate::units::Length;
 
 /// What was put to the beam check, and what it says.
@@ -52,13 +52,7 @@ fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> As
     let seat = outline.seat_length() - notch;
     Ask {
         stringers: Stringers { count: layout.count() - doublers, spacing: layout.spacing, inner_plies: 1, outer_plies },
-        supports: match load.middle {
-            Middle::Free => Supports::Ends,
-            Middle::Supported => Supports::EndsAndMiddle,
-        },
-        clear_span: load.clear_span,
-        live_psf: load.live_psf,
-        dead_psf: load.dead_psf,
+        load: *load,
         seat: (seat > Length::ZERO).then_some(seat),
     }
 }

@@ -1,8 +1,8 @@
 //! The width of the stair: where the stringers stand, and the floor out of level across it.
 
 use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, Outsides};
-use crate::site::{self, AcrossFit, Basis, Reading, Readings, StringerLayout};
+use crate::measure::Job;
+use crate::site::{AcrossFit, Basis, Readings, StringerLayout};
 use crate::solve::Flight;
 use crate::units::{Length, trimmed};
 
@@ -12,17 +12,12 @@ const SAME_RISE_MM: f64 = 0.01;
 pub(super) fn stringers(job: &Job) -> Result<Option<StringerLayout>, Error> {
     let Some(stair) = &job.around.stair else { return Ok(None) };
     let Some(most) = stair.most_spacing else { return Ok(None) };
-    let outsides = match stair.outsides {
-        Outsides::Single => site::Outsides::Single,
-        Outsides::Doubled => site::Outsides::Doubled,
-    };
-    StringerLayout::new(stair.width, job.board.thickness, most, outsides).map(Some)
+    StringerLayout::new(stair.width, job.board.thickness, most, stair.outsides).map(Some)
 }
 
 pub(super) fn across(job: &Job, flight: &Flight, layout: Option<&StringerLayout>) -> Result<Option<AcrossFit>, Error> {
     let (Some(stair), false) = (&job.around.stair, job.around.across.is_empty()) else { return Ok(None) };
-    let given = job.around.across.iter().map(|given| Reading { offset: given.offset, rise: given.total });
-    let readings = Readings::new(stair.width, given.collect(), &job.rules)?;
+    let readings = Readings::new(stair.width, job.around.across.clone(), &job.rules)?;
     let positions: Vec<Length> = match layout {
         Some(layout) => layout.centres.clone(),
         None => job.around.across.iter().map(|given| given.offset).collect(),

@@ -3,7 +3,7 @@
 use crate::diagnostics::{Degrees, Finding, codes};
 use crate::error::Error;
 use crate::measure::{Ground, Job, Seat};
-use crate::site::{FallingGround, Grade, Landed, SeatLies, SeatOnGround};
+use crate::site::{FallingGround, Grade, Landed, SeatOnGround};
 use crate::solve::{Flight, Reason, candidate_counts, chosen_count};
 
 /// Where a flight lands on falling ground.
@@ -20,7 +20,7 @@ pub struct GroundFit {
 impl GroundFit {
     pub(super) fn findings(&self) -> Vec<Finding> {
         let mut findings = self.landed.findings.clone();
-        if self.seat.lies == SeatLies::WithGround {
+        if self.seat.lies == Seat::Follow {
             let (angle, toe, heel) = (Degrees(self.seat.angle_deg), self.seat.at_toe, self.seat.at_heel);
             findings.push(codes::SeatFollowsGround { angle, toe, heel }.at("foot"));
         }
@@ -90,10 +90,6 @@ fn lands(job: &Job, asked: &Ground) -> Result<(FallingGround, Landed), Error> {
 
 pub(super) fn ground(site: &OnSite, flight: &Flight) -> Result<Option<GroundFit>, Error> {
     let (Some(asked), Some((ground, landed))) = (&site.job.around.ground, &site.landed) else { return Ok(None) };
-    let lies = match asked.seat {
-        Seat::Level => SeatLies::Level,
-        Seat::Follow => SeatLies::WithGround,
-    };
-    let seat = ground.seat(&site.job, flight, lies)?;
+    let seat = ground.seat(&site.job, flight, asked.seat)?;
     Ok(Some(GroundFit { ground: *ground, landed: landed.clone(), seat }))
 }

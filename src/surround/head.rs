@@ -4,7 +4,7 @@ use crate::diagnostics::{Code, Finding, codes};
 use crate::error::Error;
 use crate::measure::{Job, Joint};
 use crate::profile::ON_THE_LIMIT;
-use crate::site::{HeadJoint, HeadKind, JointSketch, flush_caution};
+use crate::site::{HeadJoint, JointSketch, flush_caution};
 use crate::solve::Flight;
 use crate::units::Length;
 
@@ -51,7 +51,7 @@ pub struct HeadComparison {
 
 pub(super) fn head(job: &Job, flight: &Flight) -> Result<Option<HeadComparison>, Error> {
     let Some(asked) = job.around.joint else { return Ok(None) };
-    let chosen = HeadJoint::new(job, flight, kind(asked))?;
+    let chosen = HeadJoint::new(job, flight, asked)?;
     let mut findings = chosen.findings();
     findings.extend(by_hand(chosen.kind));
     findings.extend(flush_caution(job));
@@ -66,54 +66,44 @@ pub(super) fn head(job: &Job, flight: &Flight) -> Result<Option<HeadComparison>,
     Ok(Some(HeadComparison { rows, sketch, findings }))
 }
 
-fn kind(joint: Joint) -> HeadKind {
-    match joint {
-        Joint::AgainstRim => HeadKind::AgainstRim,
-        Joint::HangerBoard { thickness, depth } => HeadKind::HangerBoard { thickness, depth },
-        Joint::LedgerNotch { width, height } => HeadKind::LedgerNotch { width, height },
-        Joint::DroppedHeader { below, depth } => HeadKind::DroppedHeader { below, depth },
-        Joint::TopOver { below, bearing } => HeadKind::OverFraming { below, bearing },
-    }
-}
-
 /// Every joint at usual sizes: a header's top level with the top tread cut, or a bearing's height below it.
-fn usual(flight: &Flight) -> [HeadKind; 5] {
+fn usual(flight: &Flight) -> [Joint; 5] {
     let inches = Length::inches;
     let hang = flight.hang_line.max(Length::ZERO);
     [
-        HeadKind::AgainstRim,
-        HeadKind::HangerBoard { thickness: inches(FRAMING_IN), depth: inches(USUAL_HANGER_BOARD_IN) },
-        HeadKind::LedgerNotch { width: inches(FRAMING_IN), height: inches(USUAL_LEDGER_IN) },
-        HeadKind::DroppedHeader { below: hang, depth: inches(USUAL_HEADER_IN) },
-        HeadKind::OverFraming { below: hang + inches(USUAL_BEARING_IN), bearing: inches(USUAL_BEARING_IN) },
+        Joint::AgainstRim,
+        Joint::HangerBoard { thickness: inches(FRAMING_IN), depth: inches(USUAL_HANGER_BOARD_IN) },
+        Joint::LedgerNotch { width: inches(FRAMING_IN), height: inches(USUAL_LEDGER_IN) },
+        Joint::DroppedHeader { below: hang, depth: inches(USUAL_HEADER_IN) },
+        Joint::TopOver { below: hang + inches(USUAL_BEARING_IN), bearing: inches(USUAL_BEARING_IN) },
     ]
 }
 
 fn row(joint: HeadJoint, sizes: Sizes) -> JointRow {
     let pieces = match joint.kind {
-        HeadKind::AgainstRim => String::new(),
-        HeadKind::HangerBoard { thickness, depth } => format!("board {thickness} x {depth}"),
-        HeadKind::LedgerNotch { width, height } => format!("ledger {width} x {height}"),
-        HeadKind::DroppedHeader { below, depth } => format!("header {below} down, {depth} deep"),
-        HeadKind::OverFraming { below, bearing } => format!("header {below} down, bearing {bearing}"),
+        Joint::AgainstRim => String::new(),
+        Joint::HangerBoard { thickness, depth } => format!("board {thickness} x {depth}"),
+        Joint::LedgerNotch { width, height } => format!("ledger {width} x {height}"),
+        Joint::DroppedHeader { below, depth } => format!("header {below} down, {depth} deep"),
+        Joint::TopOver { below, bearing } => format!("header {below} down, bearing {bearing}"),
     };
     let codes = joint.findings().iter().map(|finding| finding.code).collect();
     JointRow { joint, sizes, pieces, codes }
 }
 
 /// What the joint asks of the stringer and the part as cut does not have.
-fn by_hand(kind: HeadKind) -> Option<Finding> {
+fn by_hand(kind: Joint) -> Option<Finding> {
     let missing = match kind {
-        HeadKind::LedgerNotch { .. } => codes::NotCut::Ledger,
-        HeadKind::OverFraming { .. } => codes::NotCut::OverFraming,
-        HeadKind::HangerBoard { .. } | HeadKind::AgainstRim | HeadKind::DroppedHeader { .. } => return None,
+        Joint::LedgerNotch { .. } => codes::NotCut::Ledger,
+        Joint::TopOver { .. } => codes::NotCut::OverFraming,
+        Joint::HangerBoard { .. } | Joint::AgainstRim | Joint::DroppedHeader { .. } => return None,
     };
     Some(codes::HeadJointByHand { missing }.at("head"))
 }
 
 /// A ledger that reaches lower than a rim of known depth.
 fn below_the_rim(joint: &HeadJoint, flight: &Flight, sketch: &JointSketch) -> Option<Finding> {
-    let is_ledger = matches!(joint.kind, HeadKind::LedgerNotch { .. }) && flight.rim_depth.is_some();
+    let is_ledger = matches!(joint.kind, Joint::LedgerNotch { .. }) && flight.rim_depth.is_some();
     let ledger = sketch.between.filter(|_| is_ledger)?;
     let measured = Length::mm(sketch.framing.min.y - ledger.min.y);
     (measured > Length::mm(ON_THE_LIMIT)).then(|| codes::LedgerBelowRim { measured }.at("head"))

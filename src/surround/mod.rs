@@ -11,12 +11,12 @@ mod head;
 
 use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::Error;
-use crate::measure::{BoardGrain, Job, Makes};
+use crate::measure::{Job, Makes};
 use crate::outline::Outline;
 use crate::profile::SiteMatter;
 use crate::site::{AcrossFit, StringerLayout};
 use crate::solve::Flight;
-use crate::timber::{self, Moisture, Moved, Sawn, Sawtooth};
+use crate::timber::{self, Moved, Sawtooth};
 use crate::units::Length;
 
 pub use as_built::{Fit, Verdict, fit};
@@ -129,23 +129,9 @@ fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
 }
 
 fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Movement>, Error> {
-    let Some(asked) = job.around.moisture else { return Ok(None) };
-    let moisture = Moisture {
-        now_percent: asked.now_percent,
-        service_percent: asked.service_percent,
-        sawn: match asked.grain {
-            BoardGrain::Flat => Sawn::Flat,
-            BoardGrain::Quarter => Sawn::Quarter,
-        },
-    };
-    let before = Sawtooth {
-        width: job.board.width,
-        throat: throat_cut,
-        unit_rise: flight.unit_rise,
-        unit_run: flight.unit_run,
-        first_riser_cut: flight.first_riser_cut(),
-    };
-    Ok(Some(Movement { before, moved: timber::of_job(job, flight, throat_cut, &moisture)? }))
+    let Some(moisture) = &job.around.moisture else { return Ok(None) };
+    let before = Sawtooth::of(job, flight, throat_cut);
+    Ok(Some(Movement { before, moved: timber::of_job(job, flight, throat_cut, moisture)? }))
 }
 
 /// A job that cuts another number of stringers than the width asks for.

@@ -1,6 +1,7 @@
 //! The change of a width between two moisture contents.
 
 use crate::error::{Error, ErrorKind};
+use crate::measure::{BoardGrain, MOST_MOISTURE_PERCENT};
 use crate::profile::Movement;
 
 /// The range, in percent, that the coefficients are published for: Wood Handbook FPL-GTR-190, equation 13-2.
@@ -9,17 +10,6 @@ pub const LEAST_LINEAR_PERCENT: f64 = 6.0;
 pub const MOST_LINEAR_PERCENT: f64 = 14.0;
 /// Moisture at which most species begin to shrink, in percent: Wood Handbook FPL-GTR-190, at equation 13-3.
 pub const GREEN_PERCENT: f64 = 30.0;
-/// No wood holds more water than this, in percent of its dry weight (common practice, no source).
-const MOST_PERCENT: f64 = 250.0;
-
-/// How the board lies in the log.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sawn {
-    /// Its face along the rings: it moves most. To be assumed where it is not known.
-    Flat,
-    /// Its face across the rings.
-    Quarter,
-}
 
 /// Which published equation a change comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,18 +46,23 @@ pub struct Change {
 ///
 /// # Errors
 /// If a moisture content is below 0 or above what wood can hold.
-pub fn width_change(movement: &Movement, sawn: Sawn, from_percent: f64, to_percent: f64) -> Result<Change, Error> {
+pub fn width_change(
+    movement: &Movement,
+    grain: BoardGrain,
+    from_percent: f64,
+    to_percent: f64,
+) -> Result<Change, Error> {
     for percent in [from_percent, to_percent] {
-        if !(0.0..=MOST_PERCENT).contains(&percent) {
+        if !(0.0..=MOST_MOISTURE_PERCENT).contains(&percent) {
             return Err(Error::new(ErrorKind::Input, "a moisture content that no wood has")
                 .found(format!("{percent} %"))
-                .allowed(format!("0 to {MOST_PERCENT} % of the dry weight"))
+                .allowed(format!("0 to {MOST_MOISTURE_PERCENT} % of the dry weight"))
                 .hint("kiln-dried framing: 15 to 19; indoors: 6 to 11; outdoors: 12 to 16"));
         }
     }
-    let (coefficient, shrinkage) = match sawn {
-        Sawn::Flat => (movement.tangential, movement.tangential_green_percent),
-        Sawn::Quarter => (movement.radial, movement.radial_green_percent),
+    let (coefficient, shrinkage) = match grain {
+        BoardGrain::Flat => (movement.tangential, movement.tangential_green_percent),
+        BoardGrain::Quarter => (movement.radial, movement.radial_green_percent),
     };
     let linear = LEAST_LINEAR_PERCENT..=MOST_LINEAR_PERCENT;
     if linear.contains(&from_percent) && linear.contains(&to_percent) {

@@ -8,5 +8,5 @@ mod sawtooth;
 #[cfg(test)]
 mod tests;
 
-pub use change::{Change, Method, Sawn, width_change};
-pub use sawtooth::{Moisture, Moved, Sawtooth, moved, of_job};
+pub use change::{Change, Method, width_change};
+pub use sawtooth::{Moved, Sawtooth, moved, of_job};

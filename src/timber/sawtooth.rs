@@ -4,10 +4,10 @@
 //! keep its pitch, held at foot and head. A line at an angle a to the grain comes to lie at atan((1 + e) tan a), e the
 //! change across the grain: with the pitch p, a tread cut then slopes by p - atan((1 + e) tan p).
 
-use super::change::{Change, Method, Sawn, width_change};
+use super::change::{Change, Method, width_change};
 use crate::diagnostics::{Figure, Finding, codes};
 use crate::error::{Error, ErrorKind};
-use crate::measure::Job;
+use crate::measure::{Job, MoistureContent};
 use crate::profile::{Movement, ON_THE_LIMIT, TimberTable};
 use crate::solve::Flight;
 use crate::units::Length;
@@ -30,15 +30,17 @@ pub struct Sawtooth {
     pub first_riser_cut: Length,
 }
 
-/// Moisture contents in percent of the dry weight, and how the board was sawn.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Moisture {
-    /// When it is cut.
-    pub now_percent: f64,
-    /// Where the stair stands.
-    pub service_percent: f64,
-    /// How the board lies in the log.
-    pub sawn: Sawn,
+impl Sawtooth {
+    /// The stringer of a job as it is cut.
+    pub fn of(job: &Job, flight: &Flight, throat_cut: Length) -> Sawtooth {
+        Sawtooth {
+            width: job.board.width,
+            throat: throat_cut,
+            unit_rise: flight.unit_rise,
+            unit_run: flight.unit_run,
+            first_riser_cut: flight.first_riser_cut(),
+        }
+    }
 }
 
 /// A stringer after its wood has come to the moisture it will have in service.
@@ -78,7 +80,7 @@ impl Moved {
 ///
 /// # Errors
 /// If a length is not more than 0, or a moisture content is none that wood has.
-pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &Moisture) -> Result<Moved, Error> {
+pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &MoistureContent) -> Result<Moved, Error> {
     let lengths = [saw.width, saw.throat, saw.unit_rise, saw.unit_run, saw.first_riser_cut];
     if lengths.iter().any(|length| *length <= Length::ZERO) {
         return Err(Error::new(ErrorKind::Input, "a stringer with nothing to move")
@@ -86,8 +88,8 @@ pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &Moisture) -> Result
             .allowed("width, throat, rise, run and first riser cut of more than 0")
             .hint("solve the stair first"));
     }
-    let Moisture { now_percent, service_percent, sawn } = *moisture;
-    let change = width_change(movement, sawn, now_percent, service_percent)?;
+    let MoistureContent { now_percent, service_percent, grain } = *moisture;
+    let change = width_change(movement, grain, now_percent, service_percent)?;
     let pitch = saw.unit_rise.as_mm().atan2(saw.unit_run.as_mm());
     let plumb = |length: Length| length * (1.0 + change.share * pitch.cos().powi(2));
     let mut moved = Moved {
@@ -110,7 +112,7 @@ pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &Moisture) -> Result
 ///
 /// # Errors
 /// If the job names no species or one whose movement is not known, or a moisture content is none that wood has.
-pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, moisture: &Moisture) -> Result<Moved, Error> {
+pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, moisture: &MoistureContent) -> Result<Moved, Error> {
     let table = TimberTable::standard()?;
     let species = job.board.species.as_deref().ok_or_else(|| {
         Error::new(ErrorKind::Input, "board.species is not given, and the movement with moisture needs it")
@@ -118,17 +120,10 @@ pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, moisture: &Moistur
             .allowed(table.species_names().collect::<Vec<_>>().join(", "))
             .hint("species = \"southern-pine\"")
     })?;
-    let saw = Sawtooth {
-        width: job.board.width,
-        throat: throat_cut,
-        unit_rise: flight.unit_rise,
-        unit_run: flight.unit_run,
-        first_riser_cut: flight.first_riser_cut(),
-    };
-    moved(&saw, table.movement(species)?, moisture)
+    moved(&Sawtooth::of(job, flight, throat_cut), table.movement(species)?, moisture)
 }
 
-fn findings(moved: &Moved, moisture: &Moisture) -> Vec<Finding> {
+fn findings(moved: &Moved, moisture: &MoistureContent) -> Vec<Finding> {
     let mut found = Vec::new();
     if moved.change.method == Method::FromGreen {
         let percent = |value| Figure { value, unit: "%", digits: 2 };

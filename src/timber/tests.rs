@@ -1,4 +1,5 @@
 use super::*;
+use crate::measure::{BoardGrain, MoistureContent};
 use crate::profile::{Movement, TimberTable};
 use crate::units::Length;
 
@@ -16,8 +17,8 @@ fn saw() -> Sawtooth {
     }
 }
 
-fn from(now_percent: f64, service_percent: f64) -> Moisture {
-    Moisture { now_percent, service_percent, sawn: Sawn::Flat }
+fn from(now_percent: f64, service_percent: f64) -> MoistureContent {
+    MoistureContent { now_percent, service_percent, grain: BoardGrain::Flat }
 }
 
 #[test]
@@ -42,24 +43,24 @@ fn a_flatsawn_pine_2x12_drying_from_14_to_8_percent_loses_a_coefficient_for_each
 fn a_quartersawn_board_moves_less_than_a_flatsawn_one() {
     for (now, then) in [(14.0, 6.0), (25.0, 10.0), (8.0, 12.0)] {
         let share = |sawn| width_change(&pine(), sawn, now, then).unwrap().share.abs();
-        assert!(share(Sawn::Quarter) < share(Sawn::Flat));
+        assert!(share(BoardGrain::Quarter) < share(BoardGrain::Flat));
     }
 }
 
 #[test]
 fn drying_from_green_and_swelling_back_returns_to_the_width_it_had() {
     for (now, then) in [(30.0, 0.0), (19.0, 10.0), (28.0, 15.0)] {
-        let there = width_change(&pine(), Sawn::Flat, now, then).unwrap().share;
-        let back = width_change(&pine(), Sawn::Flat, then, now).unwrap().share;
+        let there = width_change(&pine(), BoardGrain::Flat, now, then).unwrap().share;
+        let back = width_change(&pine(), BoardGrain::Flat, then, now).unwrap().share;
         assert!(((1.0 + there) * (1.0 + back) - 1.0).abs() < 1e-12);
     }
 }
 
 #[test]
 fn from_green_to_ovendry_the_whole_published_shrinkage_is_taken() {
-    let share = width_change(&pine(), Sawn::Flat, 30.0, 0.0).unwrap().share;
+    let share = width_change(&pine(), BoardGrain::Flat, 30.0, 0.0).unwrap().share;
     assert!((share + 0.074).abs() < 1e-12);
-    let wetter = width_change(&pine(), Sawn::Flat, 90.0, 0.0).unwrap().share;
+    let wetter = width_change(&pine(), BoardGrain::Flat, 90.0, 0.0).unwrap().share;
     assert!((wetter - share).abs() < 1e-15, "above 30 % nothing moves");
 }
 

@@ -1,8 +1,9 @@
 //! What the job asks of the place the stair stands in: the ground, the floor, the head joint, moisture.
 
 use super::section::{Figure, Section, Table, Topic};
+use crate::measure::Seat;
 use crate::numbers::Value;
-use crate::site::{AcrossFit, Landing, SeatLies};
+use crate::site::{AcrossFit, Landing};
 use crate::surround::{GroundFit, HeadComparison, JointRow, Movement, Sizes};
 use crate::units::{Length, decimal};
 
@@ -16,8 +17,8 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
     ];
     let seat = &fit.seat;
     rows.extend(match seat.lies {
-        SeatLies::Level => vec![Figure::new("to dig away at the heel", seat.at_heel).note("for a level seat")],
-        SeatLies::WithGround => vec![
+        Seat::Level => vec![Figure::new("to dig away at the heel", seat.at_heel).note("for a level seat")],
+        Seat::Follow => vec![
             Figure::new("bevel of the seat", Value::Degrees(seat.angle_deg))
                 .note("scribe by hand: the seat is cut level"),
             Figure::new("off the seat at the toe", seat.at_toe),

@@ -3,7 +3,8 @@
 use super::flight;
 use crate::common::{Stair, tread};
 use seatcut::error::Error;
-use seatcut::strength::{Ask, BeamInput, Change, Check, LoadCase, Quantity, Stringers, Supports, check, of_job};
+use seatcut::strength::{Ask, BeamInput, Change, Check, LoadCase, Quantity, Stringers, check, of_job};
+use seatcut::measure::{Load, Middle};
 use seatcut::units::{Length, decimal};
 
 fn stair(species: &str) -> Stair {
@@ -18,10 +19,7 @@ fn stair(species: &str) -> Stair {
 fn ask() -> Ask {
     Ask {
         stringers: Stringers { count: 2, spacing: Length::inches(36.0), inner_plies: 1, outer_plies: 1 },
-        supports: Supports::Ends,
-        clear_span: None,
-        live_psf: None,
-        dead_psf: None,
+        load: Load { live_psf: None, dead_psf: None, middle: Middle::Free, clear_span: None },
         seat: None,
     }
 }
@@ -64,7 +62,8 @@ fn a_job_without_species_grade_or_live_load_is_told_what_to_write() {
     assert!(refusal(&stair("species = \"hemfir\"\ngrade = \"no2\""), &ask()).contains("species = \"hem-fir\""));
     let silent = Stair { rules: "uk-private".into(), ..stair(HEM_FIR) };
     assert!(refusal(&silent, &ask()).contains("live load"));
-    assert!(beam(&silent, &Ask { live_psf: Some(40.0), ..ask() }).is_ok());
+    let given = Load { live_psf: Some(40.0), ..ask().load };
+    assert!(beam(&silent, &Ask { load: given, ..ask() }).is_ok());
 }
 
 #[test]

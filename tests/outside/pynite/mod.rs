@@ -1,8 +1,9 @@
 //! Writes beams and this program's figures of them for `check.py`, which works them out with finite elements.
 
+use seatcut::measure::Middle;
 use seatcut::profile::TimberTable;
 use seatcut::strength::{
-    BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, Supports, check, point_load,
+    BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, check, point_load,
     uniform_load,
 };
 use seatcut::units::Length;
@@ -49,7 +50,7 @@ fn with_middle_support(span: f64, depth: f64) -> Value {
         throat: Length::inches(depth),
         span: Length::inches(span),
         pitch_rad: 0.0,
-        supports: Supports::EndsAndMiddle,
+        middle: Middle::Supported,
         stringers: Stringers { count: 2, spacing: Length::inches(36.0), inner_plies: 1, outer_plies: 1 },
         loads: Loads { live_psf: 40.0, dead_psf: 10.0, point_lb: None, source: "invented".into() },
         moisture: Moisture::Dry,

@@ -2,8 +2,9 @@
 
 use std::fmt::Write as _;
 
-use seatcut::asbuilt::{Bound, BuiltFlight, Remedy, RiserLimits, Room, remedy};
+use seatcut::asbuilt::{Bound, BuiltFlight, Remedy, RiserLimits, remedy};
 use seatcut::diagnostics::Severity;
+use seatcut::measure::Room;
 use seatcut::units::Length;
 
 const FLIGHTS: usize = 60;

@@ -2,8 +2,9 @@
 
 use super::flight;
 use crate::common::{Stair, tread};
+use seatcut::measure::{BoardGrain, MoistureContent};
 use seatcut::profile::{Movement, TimberTable};
-use seatcut::timber::{Method, Moisture, Sawn, of_job, width_change};
+use seatcut::timber::{Method, of_job, width_change};
 use seatcut::units::decimal;
 
 #[test]
@@ -16,7 +17,7 @@ fn a_white_fir_board_of_232_mm_grows_to_233_7_mm() {
         tangential_green_percent: 7.0,
         source: "Wood Handbook FPL-GTR-190 Tables 13-5 and 4-3".into(),
     };
-    let change = width_change(&white_fir, Sawn::Flat, 8.0, 11.0).unwrap();
+    let change = width_change(&white_fir, BoardGrain::Flat, 8.0, 11.0).unwrap();
     assert_eq!(change.method, Method::Coefficient);
     assert_eq!(decimal(232.0 * change.share, 1), "1.7");
     assert_eq!(decimal(232.0 * (1.0 + change.share), 1), "233.7");
@@ -58,8 +59,8 @@ fn both_equations_agree_within_the_five_percent_of_the_change_that_the_handbook_
     let table = TimberTable::standard().unwrap();
     for species in table.species_names() {
         let movement = table.movement(species).unwrap();
-        let closer = width_change(movement, Sawn::Flat, 14.0, 6.0).unwrap();
-        let green = width_change(movement, Sawn::Flat, 14.0 + 1e-9, 6.0).unwrap();
+        let closer = width_change(movement, BoardGrain::Flat, 14.0, 6.0).unwrap();
+        let green = width_change(movement, BoardGrain::Flat, 14.0 + 1e-9, 6.0).unwrap();
         assert_eq!((closer.method, green.method), (Method::Coefficient, Method::FromGreen));
         let ratio = green.share / closer.share;
         assert!((0.93..=1.02).contains(&ratio), "{species}: {ratio}");
@@ -73,7 +74,7 @@ fn a_job_with_a_species_moves_and_one_without_is_told_to_name_it() {
         board: format!("width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n{species}"),
         ..Stair::default()
     };
-    let dry = Moisture { now_percent: 19.0, service_percent: 9.0, sawn: Sawn::Flat };
+    let dry = MoistureContent { now_percent: 19.0, service_percent: 9.0, grain: BoardGrain::Flat };
     let of = |stair: &Stair| {
         let flight = flight(stair);
         of_job(&stair.job(), &flight, flight.throat(), &dry)
