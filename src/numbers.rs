@@ -168,14 +168,11 @@ impl Had for Option<Length> {
     }
 }
 
-fn number(
-    (of, told): (Of, Told),
-    key: &'static str,
-    label: &'static str,
-    value: impl Had,
-    note: &'static str,
-) -> Number {
-    Number { key, label, value: value.value(), note, of, told }
+/// One number a row: what it belongs to and who is told, key, label, value, note.
+macro_rules! rows {
+    ($($of:expr, $key:literal, $label:literal, $value:expr, $note:literal;)*) => {
+        vec![$(Number { key: $key, label: $label, value: $value.value(), note: $note, of: $of.0, told: $of.1 }),*]
+    };
 }
 
 /// Every layout number in the order of the report; `throat_cut` is the throat after the relief that will be cut.
@@ -191,103 +188,56 @@ pub fn numbers(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut
     let pitch = Value::Degrees(flight.pitch_rad().to_degrees());
     let to_rim = flight.hang_line + flight.head_finish;
     use Of::{Flight as Whole, Head, Notch, Step, Stringer};
-    vec![
-        number(main(Whole), "risers", "risers", flight.risers, ""),
-        number(main(Whole), "treads", "treads", flight.treads, ""),
-        number(
-            main(Whole),
-            "total_rise_mm",
-            "total rise",
-            flight.total_rise,
-            "finished surface to finished surface, plumb",
-        ),
-        number(main(Step), "unit_rise_mm", "unit rise", flight.unit_rise, "total rise over risers"),
-        number(main(Step), "unit_run_mm", "unit run", flight.unit_run, "riser cut to riser cut"),
-        number(full(Step), "pitch_length_mm", "nose to nose along the pitch", flight.pitch_length(), ""),
-        number(main(Step), "tread_finish_mm", "tread finish", flight.tread_finish, "overhang included"),
-        number(full(Step), "overhang_mm", "overhang", job.tread.overhang, ""),
-        number(full(Step), "tread_thickness_mm", "tread thickness", flight.tread_thickness, ""),
-        number(main(Whole), "finish_to_come_mm", "finish to come", flight.finish_to_come, "on the lower floor"),
-        number(full(Step), "riser_board_mm", "riser board", job.tread.riser_board, "its thickness"),
-        number(main(Whole), "total_run_mm", "total run", flight.total_run(), "first riser cut to top plumb cut, level"),
-        number(main(Whole), "pitch_deg", "pitch", pitch, ""),
-        number(
-            main(Stringer),
-            "first_riser_cut_mm",
-            "first riser cut",
-            flight.first_riser_cut(),
-            "over the surface the stringer stands on",
-        ),
-        number(
-            main(Stringer),
-            "drop_mm",
-            "drop, taken once",
-            flight.drop(),
-            "at the foot: tread thickness less finish to come",
-        ),
-        number(
-            if_cut(Head, cut),
-            "hang_line_mm",
-            "hang line",
-            flight.hang_line,
-            "top of the framing down to the top tread cut, plumb",
-        ),
-        number(full(Head), "hang_from_finish_mm", "the same from the upper finish", to_rim, ""),
-        number(full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level"),
-        number(main(Stringer), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level"),
-        number(full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, ""),
-        number(full(Head), "rim_board_mm", "riser board on the rim", job.head.riser_board, ""),
-        number(full(Head), "spacer_mm", "spacer between stringer and rim", job.head.spacer, ""),
-        number(full(Head), "rim_depth_mm", "depth of the rim", flight.rim_depth, ""),
-        number(full(Stringer), "board_width_mm", "board width", job.board.width, "as measured"),
-        number(full(Stringer), "board_thickness_mm", "board thickness", job.board.thickness, "as measured"),
-        number(
-            full(Stringer),
-            "board_depth_mm",
-            "board from nose line to lower edge",
-            flight.board_depth,
-            "square to the edge",
-        ),
-        number(if_cut(Stringer, corner), "throat_mm", "throat", flight.throat(), "square to the edge, behind a notch"),
-        number(
-            if_cut(Stringer, corner),
-            "throat_cut_mm",
-            "throat as cut",
-            throat_cut,
-            "after the relief of the inside corners",
-        ),
-        number(
-            main(Stringer),
-            "blank_length_mm",
-            "blank length",
-            part(Outline::blank_length),
-            "along the pitch, without end trim",
-        ),
-        number(
-            main(Stringer),
-            "seat_length_mm",
-            "seat cut",
-            part(Outline::seat_length),
-            "level, first riser cut to heel, a notch included",
-        ),
-        number(main(Stringer), "head_cut_length_mm", "top plumb cut", part(Outline::head_cut_length), ""),
-        number(main(Head), "contact_height_mm", "contact at head", contact, "stringer against the rim"),
-        number(
-            full(Notch),
-            "notch_length_mm",
-            "notch, along the seat",
-            plate(|p| p.width + p.clearance),
-            "plate and clearance",
-        ),
-        number(
-            full(Notch),
-            "notch_height_mm",
-            "notch, height",
-            plate(|p| p.height + p.clearance),
-            "plate and clearance",
-        ),
-        number(full(Notch), "notch_set_back_mm", "notch, set back from the first riser cut", plate(|p| p.set_back), ""),
-    ]
+    rows! {
+        main(Whole), "risers", "risers", flight.risers, "";
+        main(Whole), "treads", "treads", flight.treads, "";
+        main(Whole), "total_rise_mm", "total rise", flight.total_rise,
+            "finished surface to finished surface, plumb";
+        main(Step), "unit_rise_mm", "unit rise", flight.unit_rise, "total rise over risers";
+        main(Step), "unit_run_mm", "unit run", flight.unit_run, "riser cut to riser cut";
+        full(Step), "pitch_length_mm", "nose to nose along the pitch", flight.pitch_length(), "";
+        main(Step), "tread_finish_mm", "tread finish", flight.tread_finish, "overhang included";
+        full(Step), "overhang_mm", "overhang", job.tread.overhang, "";
+        full(Step), "tread_thickness_mm", "tread thickness", flight.tread_thickness, "";
+        main(Whole), "finish_to_come_mm", "finish to come", flight.finish_to_come, "on the lower floor";
+        full(Step), "riser_board_mm", "riser board", job.tread.riser_board, "its thickness";
+        main(Whole), "total_run_mm", "total run", flight.total_run(),
+            "first riser cut to top plumb cut, level";
+        main(Whole), "pitch_deg", "pitch", pitch, "";
+        main(Stringer), "first_riser_cut_mm", "first riser cut", flight.first_riser_cut(),
+            "over the surface the stringer stands on";
+        main(Stringer), "drop_mm", "drop, taken once", flight.drop(),
+            "at the foot: tread thickness less finish to come";
+        if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
+            "top of the framing down to the top tread cut, plumb";
+        full(Head), "hang_from_finish_mm", "the same from the upper finish", to_rim, "";
+        full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level";
+        main(Stringer), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
+        full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, "";
+        full(Head), "rim_board_mm", "riser board on the rim", job.head.riser_board, "";
+        full(Head), "spacer_mm", "spacer between stringer and rim", job.head.spacer, "";
+        full(Head), "rim_depth_mm", "depth of the rim", flight.rim_depth, "";
+        full(Stringer), "board_width_mm", "board width", job.board.width, "as measured";
+        full(Stringer), "board_thickness_mm", "board thickness", job.board.thickness, "as measured";
+        full(Stringer), "board_depth_mm", "board from nose line to lower edge", flight.board_depth,
+            "square to the edge";
+        if_cut(Stringer, corner), "throat_mm", "throat", flight.throat(),
+            "square to the edge, behind a notch";
+        if_cut(Stringer, corner), "throat_cut_mm", "throat as cut", throat_cut,
+            "after the relief of the inside corners";
+        main(Stringer), "blank_length_mm", "blank length", part(Outline::blank_length),
+            "along the pitch, without end trim";
+        main(Stringer), "seat_length_mm", "seat cut", part(Outline::seat_length),
+            "level, first riser cut to heel, a notch included";
+        main(Stringer), "head_cut_length_mm", "top plumb cut", part(Outline::head_cut_length), "";
+        main(Head), "contact_height_mm", "contact at head", contact, "stringer against the rim";
+        full(Notch), "notch_length_mm", "notch, along the seat", plate(|p| p.width + p.clearance),
+            "plate and clearance";
+        full(Notch), "notch_height_mm", "notch, height", plate(|p| p.height + p.clearance),
+            "plate and clearance";
+        full(Notch), "notch_set_back_mm", "notch, set back from the first riser cut", plate(|p| p.set_back),
+            "";
+    }
 }
 
 /// Those of the numbers that every list for people has, with their values.

@@ -63,15 +63,15 @@ pub(super) fn hang_line(workup: &Workup) -> Section {
         "Measure from the framing, before the upper finish is laid; where it is laid already, add its thickness."
             .to_string(),
     ];
-    let mut rows = figures(&workup.numbers(), Of::Head);
+    let numbers = workup.numbers();
+    let mut rows = figures(&numbers, Of::Head);
     rows.push(match workup.job.head.meets {
         Meets::OneDown => Figure::new("the top tread", "is one riser below the upper finish"),
         Meets::Flush => Figure::new("the top tread", "is level with the upper finish"),
     });
-    if workup.flight.rim_depth.is_none() {
-        let how = "measure the rim and give head.rim_depth";
-        rows.push(Figure::new("contact at head", "not known").note(how));
-    }
+    let unknown = numbers.iter().filter(|number| number.key == "contact_height_mm" && number.value.is_none());
+    let how = "measure the rim and give head.rim_depth";
+    rows.extend(unknown.map(|number| Figure::new(number.label, "not known").note(how)));
     Section { topic: Topic::HangLine, notes, tables: vec![Table::figures("At the head", rows)] }
 }
 
