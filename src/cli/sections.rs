@@ -45,10 +45,15 @@ fn words(cell: &Cell) -> String {
     }
 }
 
+/// A cell with more letters makes no column wider: its row goes on behind it.
+const MOST: usize = 60;
+
 /// Rows in columns as wide as their widest cell.
 pub(super) fn columns(headings: &[String], rows: &[Vec<String>]) -> String {
     let all = || [headings].into_iter().chain(rows.iter().map(Vec::as_slice));
-    let wide = |i: usize| all().filter_map(|row| row.get(i)).map(|cell| cell.chars().count()).max().unwrap_or(0);
+    let wide = |i: usize| {
+        all().filter_map(|row| row.get(i)).map(|cell| cell.chars().count()).filter(|n| *n <= MOST).max().unwrap_or(0)
+    };
     let widths: Vec<usize> = (0..headings.len()).map(wide).collect();
     let row = |row: &[String]| {
         let cells: Vec<String> = row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}")).collect();

@@ -25,7 +25,7 @@ pub(super) fn strength(beam: &Beam) -> Section {
         ),
         design(strength, &mut sources),
     ];
-    tables.push(Table::figures("Sources", sources.listed()));
+    tables.push(Table::plain("Sources", &[("", 8.0), ("Source", 112.0)], sources.listed()));
     Section { topic: Topic::Strength, notes: vec![CAUTION.to_string()], tables }
 }
 
@@ -62,8 +62,9 @@ impl Sources {
         format!("[{}]", known + 1).into()
     }
 
-    fn listed(&self) -> Vec<Figure> {
-        self.0.iter().enumerate().map(|(i, source)| Figure::new(format!("[{}]", i + 1), source.as_str())).collect()
+    fn listed(&self) -> Vec<Vec<Value>> {
+        let row = |(i, source): (usize, &String)| vec![format!("[{}]", i + 1).into(), source.as_str().into()];
+        self.0.iter().enumerate().map(row).collect()
     }
 }
 
