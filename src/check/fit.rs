@@ -1,6 +1,6 @@
 //! Whether the part finds room on the material and in the machine's travel, and how it lies.
 
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Finding, Refusals, codes};
 use crate::geometry::Bounds;
 use crate::profile::{Form, Machine, Material};
 use crate::units::Length;
@@ -41,7 +41,7 @@ pub struct Room {
 ///
 /// # Errors
 /// With the refusals that say what is too small and by how much.
-pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> Result<(Lie, StockBox), Vec<Finding>> {
+pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> Result<(Lie, StockBox), Refusals> {
     let need = Need {
         along: part.width() + 2.0 * room.along,
         across: part.height() + 2.0 * room.across,
@@ -53,7 +53,7 @@ pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> 
         Some(lie) => Ok((lie, stock_box(lie, machine, material))),
         None => {
             let long_lie = if machine.travel[0] >= machine.travel[1] { Lie::AlongX } else { Lie::AlongY };
-            Err(misfit(long_lie, &need, machine, material))
+            Err(misfit(long_lie, &need, machine, material).into())
         }
     }
 }

@@ -109,7 +109,7 @@ impl Finding {
         let mut said = String::new();
         let mut rest = self.code.row().say;
         while let Some((before, from_name)) = rest.split_once('{') {
-            let (name, after) = from_name.split_once('}').unwrap_or((from_name, ""));
+            let (name, after) = from_name.split_once('}').expect("the macro has formatted the sentence");
             said.push_str(before);
             // The macro has held every name against the fields of the kind.
             if let Some(value) = self.value(name) {

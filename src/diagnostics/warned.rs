@@ -72,7 +72,8 @@ impl<T> Warned<T> {
 
 /// Why there is no value: every finding, at least one of which refuses and cannot be waived, for no reason that somebody gives
 /// brings the value.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, thiserror::Error)]
+#[error("{}", .0.iter().map(Finding::line).collect::<Vec<_>>().join("\n"))]
 pub struct Refusals(Vec<Finding>);
 
 impl Refusals {

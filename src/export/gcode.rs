@@ -340,6 +340,6 @@ fn nearest_agreeing_centre(center: (Grid, Grid), from: (Grid, Grid), to: (Grid, 
     let distance = |c: (Grid, Grid), p: (Grid, Grid)| ((c.0 - p.0) as f64).hypot((c.1 - p.1) as f64);
     let mismatch = |c: &(Grid, Grid)| (distance(*c, from) - distance(*c, to)).abs();
     let around = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (center.0 + dx, center.1 + dy)));
-    let best = around.min_by(|a, b| mismatch(a).total_cmp(&mismatch(b))).unwrap_or(center);
+    let best = around.min_by(|a, b| mismatch(a).total_cmp(&mismatch(b))).expect("nine points were looked at");
     (best.0 - from.0, best.1 - from.1)
 }

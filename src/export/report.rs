@@ -312,8 +312,7 @@ impl Report {
 /// A report as indented JSON with a newline at its end.
 /// A report as JSON. What does not print is spelled as JSON spells it, so that the text can be shown anywhere.
 pub(super) fn json(report: &impl Serialize) -> String {
-    // Serialisation of these plain types cannot fail; an empty object would be told by every reader.
-    let mut text = serde_json::to_string_pretty(report).unwrap_or_else(|_| "{}".to_string());
+    let mut text = serde_json::to_string_pretty(report).expect("plain types with names for keys are always written");
     text.push('\n');
     // Beyond the line feeds between keys, such characters stand in strings only.
     let spelled = |c: char| c != '\n' && is_hidden(c);

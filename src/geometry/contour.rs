@@ -13,15 +13,19 @@ pub struct Edge<R> {
 }
 
 /// Why segments make no contour.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ContourProblem {
     /// Fewer than three edges.
+    #[error("fewer than three edges")]
     TooFewEdges,
     /// A coordinate is not finite.
+    #[error("a coordinate is not finite")]
     NotFinite,
     /// An edge does not start where the one before it ends, or has no length.
+    #[error("an edge does not start where the one before it ends, or has no length")]
     Gap,
     /// The contour runs clockwise or encloses nothing.
+    #[error("the contour runs clockwise or encloses nothing")]
     NotCounterClockwise,
 }
 

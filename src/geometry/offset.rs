@@ -69,11 +69,13 @@ pub enum Follows<R> {
 }
 
 /// Why a parallel curve does not exist.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum OffsetProblem<R> {
     /// The edge of this role is too short: its parallel has no length left.
+    #[error("{0} is too short: its parallel has no length left")]
     EdgeVanishes(R),
     /// The result is no contour.
+    #[error("the parallel is no contour")]
     NoContour,
 }
 

@@ -10,7 +10,8 @@ const GRID_HEIGHT: f64 = 6.0;
 const GRID_ADVANCE: f64 = 6.0;
 
 /// A character that the table does not have.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{0}` has no letter")]
 pub struct UnknownCharacter(pub char);
 
 /// The strokes of one line of text, its capitals `height` mm high, starting at 0,0 on the base line.

@@ -23,26 +23,33 @@ pub struct Outline {
 }
 
 /// Why a flight has no stringer.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum OutlineProblem {
     /// The drop is as much as the first riser or more: nothing is left below the first tread.
+    #[error("the drop takes the whole first riser: {0} is left of it")]
     NoFirstRiser(Length),
     /// The notches go through the board: the throat is 0 or less.
+    #[error("the notches go through the board: the throat is {0}")]
     NoThroat(Length),
     /// The lower edge passes above the toe: the board is too narrow to stand on the floor.
+    #[error("the board is too narrow to stand on the floor")]
     NoSeat,
     /// The spacer and boards leave no top tread cut.
+    #[error("spacer and boards leave no top tread cut: {0}")]
     NoTopTread(Length),
     /// The lower edge meets the top tread before the plumb cut does.
+    #[error("the lower edge meets the top tread cut of {0} before the plumb cut does")]
     TopTreadTooLong(Length),
     /// The pockets of a housed stringer do not fit on its board.
-    Housed(HousedProblem),
+    #[error(transparent)]
+    Housed(#[from] HousedProblem),
 }
 
 /// Why a tie-plate notch cannot be cut.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum NotchProblem {
     /// It reaches the lower edge or the head: the seat ends before it does.
+    #[error("the notch ends at {end}, the seat at {seat}")]
     BeyondSeat {
         /// Where the notch ends.
         end: Length,
@@ -50,6 +57,7 @@ pub enum NotchProblem {
         seat: Length,
     },
     /// It reaches the first tread cut.
+    #[error("the notch is {height} high, the first tread cut {tread}")]
     ReachesTread {
         /// Height of the notch.
         height: Length,

@@ -13,9 +13,10 @@ use crate::solve::Flight;
 use crate::units::Length;
 
 /// Why a flight has no housed stringer.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum HousedProblem {
     /// Too little wood stays between a pocket and an edge of the board.
+    #[error("{left} of wood stays at {place}, {land} is asked for")]
     Thin {
         /// The side of the pocket and the edge.
         place: String,
@@ -27,6 +28,7 @@ pub enum HousedProblem {
         width: Option<Length>,
     },
     /// The boards do not fit between each other: a pocket would cross itself.
+    #[error("the boards do not fit between each other: a pocket would cross itself")]
     NoPocket,
 }
 

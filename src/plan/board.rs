@@ -10,7 +10,7 @@ use super::tabs::{self, TabShape};
 use crate::check::{Lie, Room, StockBox};
 use crate::compensate::ToolPath;
 use crate::diagnostics::codes::{self, LeadIn, NotTied, ToHold};
-use crate::diagnostics::{Finding, PRACTICE};
+use crate::diagnostics::{Finding, Outcome, PRACTICE, Refusals, Warned};
 use crate::geometry::remains::Remains;
 use crate::geometry::{Bounds, Follows, Placement, Point, Segment, Vector};
 use crate::measure::Job;
@@ -106,7 +106,11 @@ pub(super) fn hung_on_one_offcut(path: &ToolPath, program: &Program, clamps: &[C
     let ways: Vec<Segment> = path.contour().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
     let stock = program.stock;
     let plate = Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
-    let parts = Remains::of(plate, &ways, path.radius().as_mm())?.parts();
+    let Some(remains) = Remains::of(plate, &ways, path.radius().as_mm()) else {
+        let found = codes::PieceLoose { why: NotTied::NotFollowed, remedy: ToHold::FewerPieces };
+        return Some(found.at("the part").source(PRACTICE));
+    };
+    let parts = remains.parts();
     let own = parts.within(&ring);
     let held: BTreeSet<usize> = clamps.iter().flat_map(|clamp| parts.under(clamp.place)).collect();
     let by_one = held.len() == 1 && held.first().copied() != own;
@@ -119,15 +123,10 @@ pub(super) fn hung_on_one_offcut(path: &ToolPath, program: &Program, clamps: &[C
 /// The steps for one part.
 ///
 /// # Errors
-/// None today; the type is that of every process.
-pub(super) fn draft(
-    job: &Job,
-    router: &Router,
-    path: &ToolPath,
-    placement: &Placement,
-) -> Result<(Draft, Vec<Finding>), Vec<Finding>> {
+/// A refusal if the piece has no edge on the board's own.
+pub(super) fn draft(job: &Job, router: &Router, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
     let safe = job.cut.machine.safe_height.as_mm();
-    let no_back = || vec![codes::NoLeadRoom { how: LeadIn::OwnEdge }.at("path")];
+    let no_back = || Refusals::from(codes::NoLeadRoom { how: LeadIn::OwnEdge }.at("path"));
     let round = Round::open(path, placement, job.cut.machine.arcs).ok_or_else(no_back)?;
     let outward = placement.rotation * Vector::new(0.0, -BESIDE_MM);
     let way_in = Segment::Line { from: round.start() + outward, to: round.start() };
@@ -149,5 +148,5 @@ pub(super) fn draft(
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let leads = vec![way_in, way_out];
     let ways = leads.clone();
-    Ok((Draft { process: Process::Router, steps, tabs, leads, ways }, Vec::new()))
+    Ok(Warned::plain(Draft { process: Process::Router, steps, tabs, leads, ways }))
 }

@@ -6,7 +6,7 @@ use super::program::{Program, Step};
 use super::time;
 use crate::check::StockBox;
 use crate::diagnostics::codes::{self, ClampGoes, Clamps, NoWay, Rectangle};
-use crate::diagnostics::{Finding, Numbered, Place};
+use crate::diagnostics::{Finding, Numbered, Place, Refusals};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::measure::{Clamp, Job, Long};
 use crate::profile::{Form, Machine, Tool};
@@ -144,10 +144,10 @@ pub(super) fn moved(bounds: Bounds, by: &Placement) -> Bounds {
 ///
 /// # Errors
 /// The refusals, each with the clamp: it stands off the stock, in the cutter's way, or leaves a rapid no way.
-pub(super) fn kept_clear(program: Program, clamps: &[ClampBox], machine: &Machine) -> Result<Program, Vec<Finding>> {
+pub(super) fn kept_clear(program: Program, clamps: &[ClampBox], machine: &Machine) -> Result<Program, Refusals> {
     let refusals = [beside_stock(clamps, &program.stock), in_the_cut(&program, clamps, machine)].concat();
     if !refusals.is_empty() {
-        return Err(refusals);
+        return Err(refusals.into());
     }
     if clamps.is_empty() && program.clamp_zone.is_none() {
         return Ok(program);
@@ -168,7 +168,7 @@ pub(super) fn kept_clear(program: Program, clamps: &[ClampBox], machine: &Machin
 
 /// The clamps as they stand in the stock frame of a set-up, in their order.
 fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> Vec<Bounds> {
-    let shift = program.setups.get(setup).copied().unwrap_or_else(Vector::zeros);
+    let shift = program.setups[setup];
     let back = Placement::translation(-shift.x, -shift.y);
     clamps.iter().map(|clamp| moved(clamp.standing(&program.stock), &back)).collect()
 }
@@ -202,7 +202,7 @@ fn in_the_cut(program: &Program, clamps: &[ClampBox], machine: &Machine) -> Vec<
 fn nearest_point(segment: &Segment, place: &Bounds) -> Point {
     let at = |i: u32| segment.point_at(f64::from(i) / 32.0);
     let all = (0..=32).map(at);
-    all.min_by(|a, b| place.distance(*a).total_cmp(&place.distance(*b))).unwrap_or_else(|| segment.from())
+    all.min_by(|a, b| place.distance(*a).total_cmp(&place.distance(*b))).expect("a segment has points")
 }
 
 fn cut_clamp(program: &Program, i: usize, place: Bounds, at: Point) -> Finding {
@@ -286,7 +286,7 @@ impl<'a> Walk<'a> {
     /// Where the tool may go in the stock frame of a set-up: over the table, and wherever the program goes.
     fn table(program: &Program, machine: &Machine, setup: usize) -> Bounds {
         let [x, y] = [0, 1].map(|axis: usize| machine.travel[axis].as_mm());
-        let shift = program.setups.get(setup).copied().unwrap_or_else(Vector::zeros);
+        let shift = program.setups[setup];
         let table = Bounds { min: Point::origin() - shift, max: Point::new(x, y) - shift };
         let goes = program.steps.iter().filter_map(|step| match step {
             Step::Cut { segment, .. } => Some(segment.bounds()),
@@ -299,18 +299,18 @@ impl<'a> Walk<'a> {
     }
 
     fn home(&self) -> Point {
-        Point::origin() - self.program.setups.get(self.setup).copied().unwrap_or_else(Vector::zeros)
+        Point::origin() - self.program.setups[self.setup]
     }
 
-    fn park(&self) -> Result<Point, Vec<Finding>> {
+    fn park(&self) -> Result<Point, Refusals> {
         self.clearing.park(self.home()).ok_or_else(|| {
             let all: Vec<usize> = (0..self.clamps.len()).collect();
-            vec![in_the_way(&all, NoWay::Home)]
+            in_the_way(&all, NoWay::Home).into()
         })
     }
 
     /// The steps with every rapid across led round the clamps or lifted over them.
-    fn led(mut self) -> Result<Vec<Step>, Vec<Finding>> {
+    fn led(mut self) -> Result<Vec<Step>, Refusals> {
         self.led = self.words_before(self.park()?);
         for step in &self.program.steps {
             match step {
@@ -326,7 +326,7 @@ impl<'a> Walk<'a> {
         Ok(self.led)
     }
 
-    fn go(&mut self, to: Point) -> Result<(), Vec<Finding>> {
+    fn go(&mut self, to: Point) -> Result<(), Refusals> {
         let is_home = (to - self.home()).norm() < ROUNDING_MM;
         let to = if is_home { self.park()? } else { to };
         if self.at.is_none() && !self.clamps.is_empty() {
@@ -343,7 +343,7 @@ impl<'a> Walk<'a> {
     }
 
     /// From one place to another: round what is in the way, else lifted over it.
-    fn lead(&mut self, from: Point, to: Point) -> Result<(), Vec<Finding>> {
+    fn lead(&mut self, from: Point, to: Point) -> Result<(), Refusals> {
         if let Some(between) = self.clearing.way(from, to) {
             self.led.extend(between.into_iter().chain([to]).map(Step::RapidXy));
             return Ok(());
@@ -360,7 +360,7 @@ impl<'a> Walk<'a> {
             self.led.extend([Step::RapidZ(lift), Step::RapidXy(to), Step::RapidZ(safe)]);
             return Ok(());
         }
-        Err(vec![in_the_way(&blocking, NoWay::Between(tape(from), tape(to)))])
+        Err(in_the_way(&blocking, NoWay::Between(tape(from), tape(to))).into())
     }
 
     /// Whether the machine lifts its cutter as high over the stock.
@@ -373,7 +373,7 @@ impl<'a> Walk<'a> {
         is_router && height - deepest.fold(0.0, f64::min) <= self.machine.travel[2].as_mm()
     }
 
-    fn stop(&mut self, lines: &[String]) -> Result<(), Vec<Finding>> {
+    fn stop(&mut self, lines: &[String]) -> Result<(), Refusals> {
         self.setup += 1;
         self.clearing = Walk::clearing(self.program, self.clamps, self.machine, self.setup);
         self.at = None;

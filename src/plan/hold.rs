@@ -41,7 +41,7 @@ impl Bench {
     /// A refusal for every piece and for all waste larger than a coin that the steps cut loose, in the first set-up that
     /// leaves something so.
     pub fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
-        let last = self.setups.len().saturating_sub(1);
+        let last = self.setups.len() - 1;
         // The rim, and a board's own edges, hold in every set-up what they hold in the last.
         let first = if self.clamps.is_empty() { last } else { 0 };
         let mut each = (first..=last).map(|setup| self.refusals_at_end_of(setup, until_end_of(setup, steps)));
@@ -50,7 +50,7 @@ impl Bench {
 
     fn refusals_at_end_of(&self, setup: usize, steps: &[Step]) -> Vec<Finding> {
         let ways = through(steps, self.stock.thickness.as_mm());
-        let by = self.setups.get(setup).copied().unwrap_or_else(Vector::zeros);
+        let by = self.setups[setup];
         let clamps: Vec<Bounds> =
             self.clamps.iter().map(|clamp| Bounds { min: clamp.min - by, max: clamp.max - by }).collect();
         let bodies: Vec<Vec<Segment>> = self.pieces.iter().map(|(_, ring)| ring.clone()).collect();

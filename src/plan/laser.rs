@@ -5,8 +5,8 @@ use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
 use super::round::Round;
 use crate::compensate::ToolPath;
-use crate::diagnostics::Finding;
 use crate::diagnostics::codes::{self, LeadIn};
+use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
 use crate::profile::{Arcs, Laser};
@@ -25,16 +25,16 @@ pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
 ///
 /// # Errors
 /// A refusal if the path has no straight edge to start on.
-pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Result<Draft, Vec<Finding>> {
+pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
     let arcs = job.cut.machine.arcs;
-    let no_room = || vec![codes::NoLeadRoom { how: LeadIn::Start }.at("path")];
+    let no_room = || Refusals::from(codes::NoLeadRoom { how: LeadIn::Start }.at("path"));
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
     let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
     let mut steps = vec![Step::ToolOn];
     steps.extend(piece(&round, &lead, arcs));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let (tabs, leads) = (Vec::new(), vec![lead.way_in]);
-    Ok(Draft { process: Process::Laser, steps, tabs, ways: leads.clone(), leads })
+    Ok(Warned::plain(Draft { process: Process::Laser, steps, tabs, ways: leads.clone(), leads }))
 }
 
 /// The steps of one piece, the beam dark before and after.

@@ -5,12 +5,12 @@ use super::clamps::{self, kept_clear};
 use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
 use super::{hole, shift, time};
 use crate::compensate::ToolPath;
-use crate::diagnostics::{Count, Finding, codes};
+use crate::diagnostics::{Count, Finding, Outcome, Warned, codes};
 use crate::geometry::{Point, Segment};
 use crate::mark::{Hole, Marks};
 use crate::measure::Job;
 use crate::outline::Outline;
-use crate::profile::{MarkTool, Tool};
+use crate::profile::{MarkTool, Router, Tool};
 use crate::units::{Length, trimmed};
 
 /// The strokes that a program marks, in the stock frame.
@@ -40,58 +40,62 @@ pub(super) const DEEPEST: f64 = 0.5;
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
-pub fn plan_marked(
-    job: &Job,
-    outline: &Outline,
-    path: &ToolPath,
-    marks: &Marks,
-) -> Result<(Planned, Vec<Finding>), Vec<Finding>> {
-    let (cut, mut findings) = unclamped(job, outline, path)?;
+pub fn plan_marked(job: &Job, outline: &Outline, path: &ToolPath, marks: &Marks) -> Outcome<Planned> {
+    let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
+    let clear = |program: Program| kept_clear(program, &clamps, machine);
+    unclamped(job, outline, path)?.and_then(|cut| with_marks(job, cut, marks))?.and_then(|planned| {
+        let planned = Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
+        Ok(Warned::unless_refused(loose(job, path, &planned.cut))?.map(|()| planned))
+    })
+}
+
+/// A cut with the marks and the hanging hole of its pattern.
+fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
     let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
-    let hole = marks.hole.map(in_stock);
-    let strokes = in_order(marks, &cut);
-    let planned = match &job.cut.machine.tool {
+    let (hole, strokes) = (marks.hole.map(in_stock), in_order(marks, &cut));
+    match &job.cut.machine.tool {
         Tool::Laser(beam) => {
             let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
             let mut first = scored(&marking);
             first.extend(hole.iter().flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)));
             let cut = Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut };
-            Planned { marks: None, cut: begun_with(cut, first, 0, job).within_length()? }
+            Ok(Warned::plain(Planned { marks: None, cut: begun_with(cut, first, 0, job).within_length()? }))
         }
-        Tool::Router(router) => {
-            let thickness = job.cut.material.thickness;
-            let (marks, said) = match router.mark {
-                _ if cut.setups.len() > 1 => (None, Some(shifted(&strokes))),
-                None => (None, no_tool(&strokes)),
-                Some(tool) if tool.depth > thickness * DEEPEST => return Err(vec![too_deep(tool, thickness)]),
-                Some(tool) => (Some(engraved(job, &cut, strokes, tool)), None),
-            };
-            findings.extend(said);
-            let depth = (thickness + router.cut_through).as_mm();
-            let mut first: Vec<Step> = Vec::new();
-            if marks.is_some() {
-                first.push(Step::Say("SECOND OF TWO PROGRAMS, THE MARKS COME FIRST".to_string()));
-                first.push(Step::Say("SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER".to_string()));
-            }
-            first.extend(
-                hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, &job.cut.machine, router, depth)),
-            );
-            let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, &job.cut.machine));
-            // A hole lies in the throat band: no clamp may stand about it.
-            let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
-            let cut = Program { holes: hole.into_iter().collect(), clamp_zone, ..cut };
-            Planned { marks, cut: begun_with(cut, first, setup, job).within_length()? }
-        }
-    };
-    let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
-    let clear = |program: Program| kept_clear(program, &clamps, machine);
-    let planned = Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
-    let loose = loose(job, path, &planned.cut);
-    if loose.is_empty() { Ok((planned, findings)) } else { Err([findings, loose].concat()) }
+        Tool::Router(router) => marked_alone(job, router, &cut, strokes)?.and_then(|marks| {
+            let cut = holed(job, router, cut, hole, if marks.is_some() { &SECOND } else { &[] });
+            Ok(Warned::plain(Planned { marks, cut: cut.within_length()? }))
+        }),
+    }
 }
 
-pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Option<Finding> {
-    Some(codes::MarkNoTool { strokes: Count::from(strokes.len()) }.at("machine"))
+/// What a cut says at its top where the marks are a program of their own.
+const SECOND: [&str; 2] = ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
+
+/// The program of the pointed cutter, where there is one that can mark.
+fn marked_alone(job: &Job, router: &Router, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
+    let thickness = job.cut.material.thickness;
+    match router.mark {
+        _ if cut.setups.len() > 1 => Ok(Warned::new(None, vec![shifted(&strokes)])),
+        None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
+        Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
+        Some(tool) => Ok(Warned::plain(Some(engraved(job, cut, strokes, tool)))),
+    }
+}
+
+/// A cutter's program with the hanging hole cut first, in the set-up that reaches it.
+fn holed(job: &Job, router: &Router, cut: Program, hole: Option<Hole>, words: &[&str]) -> Program {
+    let machine = &job.cut.machine;
+    let depth = (job.cut.material.thickness + router.cut_through).as_mm();
+    let mut first: Vec<Step> = words.iter().map(|words| Step::Say(words.to_string())).collect();
+    first.extend(hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, machine, router, depth)));
+    let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, machine));
+    // A hole lies in the throat band: no clamp may stand about it.
+    let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
+    begun_with(Program { holes: hole.into_iter().collect(), clamp_zone, ..cut }, first, setup, job)
+}
+
+pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Finding {
+    codes::MarkNoTool { strokes: Count::from(strokes.len()) }.at("machine")
 }
 
 fn shifted(strokes: &[Vec<Point>]) -> Finding {
@@ -110,7 +114,8 @@ fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
     let (mut at, mut ordered) = (Point::origin(), Vec::with_capacity(left.len()));
     while !left.is_empty() {
         let way = |stroke: &Vec<Point>| (stroke[0] - at).norm().min((stroke[stroke.len() - 1] - at).norm());
-        let nearest = (0..left.len()).min_by(|a, b| way(&left[*a]).total_cmp(&way(&left[*b]))).unwrap_or(0);
+        let nearest = (0..left.len()).min_by(|a, b| way(&left[*a]).total_cmp(&way(&left[*b])));
+        let nearest = nearest.expect("strokes are left");
         let mut stroke = left.swap_remove(nearest);
         if (stroke[stroke.len() - 1] - at).norm() < (stroke[0] - at).norm() {
             stroke.reverse();
@@ -185,7 +190,7 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
 /// The program with steps put in where its tool has just been started in a set-up.
 fn begun_with(mut program: Program, first: Vec<Step>, setup: usize, job: &Job) -> Program {
     let mut starts = program.steps.iter().enumerate().filter(|(_, step)| **step == Step::ToolOn);
-    let started = starts.nth(setup).map_or(0, |(place, _)| place + 1);
+    let started = starts.nth(setup).expect("the tool is started in every set-up").0 + 1;
     program.steps.splice(started..started, first);
     timed(program, job)
 }

@@ -119,7 +119,8 @@ fn round(pocket: &PocketPath, arcs: Arcs, placement: &Placement) -> Vec<Segment>
         Follows::Along(_) => edge.segment.length(),
         Follows::Around(..) | Follows::Into(..) => 0.0,
     };
-    let first = (0..edges.len()).max_by(|a, b| length(&edges[*a]).total_cmp(&length(&edges[*b]))).unwrap_or(0);
+    let first = (0..edges.len()).max_by(|a, b| length(&edges[*a]).total_cmp(&length(&edges[*b])));
+    let first = first.expect("a way round a pocket has edges");
     edges.rotate_left(first);
     let start = edges.remove(0).segment;
     let rest = edges.iter().flat_map(|edge| match arcs {

@@ -9,12 +9,12 @@ use super::{abilities, board, laser, pocket, router, shift, time};
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::diagnostics::codes::{self, ToHold};
-use crate::diagnostics::{Count, Finding};
+use crate::diagnostics::{Count, Finding, Outcome, Refusals, Warned};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::mark::Hole;
 use crate::measure::{Job, Long, Makes};
 use crate::outline::{Outline, Role};
-use crate::profile::{Form, Tool, ZZero};
+use crate::profile::{Form, Machine, Tool, ZZero};
 use crate::units::Length;
 
 /// Which of its feeds a machine uses.
@@ -144,14 +144,16 @@ pub struct Program {
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
-pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
-    let (program, findings) = unclamped(job, outline, path)?;
-    let program = clamps::kept_clear(program, &clamps::of_alone(job), &job.cut.machine)?;
-    let mut loose = loose(job, path, &program);
-    if loose.is_empty() {
-        loose.extend(board::hung_on_one_offcut(path, &program, &clamps::of_alone(job)));
-    }
-    if loose.is_empty() { Ok((program, findings)) } else { Err([findings, loose].concat()) }
+pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
+    unclamped(job, outline, path)?.and_then(|program| {
+        let clamps = clamps::of_alone(job);
+        let program = clamps::kept_clear(program, &clamps, &job.cut.machine)?;
+        let mut loose = loose(job, path, &program);
+        if loose.is_empty() {
+            loose.extend(board::hung_on_one_offcut(path, &program, &clamps));
+        }
+        Ok(Warned::unless_refused(loose)?.map(|()| program))
+    })
 }
 
 /// The same before its rapids keep off the clamps, and before it is asked what hangs on them: a clamp in the cutter's way is
@@ -159,11 +161,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Result<(Program, V
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
-pub(super) fn unclamped(
-    job: &Job,
-    outline: &Outline,
-    path: &ToolPath,
-) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
+pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
     let machine = &job.cut.machine;
     let refusals = abilities::refusals(job);
     let part = outline.in_board_frame().bounds();
@@ -172,12 +170,12 @@ pub(super) fn unclamped(
     let fitted = fit(part, room, machine, &job.cut.material);
     let (lie, whole) = match fitted {
         Ok(fitted) if refusals.is_empty() => fitted,
-        Ok(_) => return Err(refusals),
+        Ok(_) => return Err(refusals.into()),
         Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
-            let (program, said) = shift::plan(job, part, room, layout, path)?;
-            return Ok((program.within_length()?, said));
+            let shifted = shift::plan(job, part, room, layout, path)?;
+            return shifted.and_then(|program| Ok(Warned::plain(program.within_length()?)));
         }
-        Err(misfits) => return Err([refusals, misfits, of_split(job, outline)].concat()),
+        Err(misfits) => return Err([refusals, misfits.into_findings(), of_split(job, outline)].concat().into()),
     };
     let stock = board::blank(whole, lie, part, room, (job, layout));
     let placement = placement(lie, part, room);
@@ -191,38 +189,14 @@ pub(super) fn unclamped(
         Layout::OwnEdges => board::clamp_zone(path, machine.units).map(|zone| clamps::moved(zone, &placement)),
         Layout::InWaste => None,
     };
-    let (mut draft, mut findings) = match &machine.tool {
+    let draft = match &machine.tool {
         Tool::Router(cutter) if layout == Layout::OwnEdges => board::draft(job, cutter, path, &placement)?,
         Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
-        Tool::Laser(beam) => (laser::draft(job, beam, path, &placement)?, Vec::new()),
+        Tool::Laser(beam) => laser::draft(job, beam, path, &placement)?,
     };
-    if let Tool::Router(cutter) = &machine.tool {
-        let started = draft.steps.iter().position(|step| *step == Step::ToolOn).map_or(0, |place| place + 1);
-        draft.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, &placement));
-    }
-    findings.extend(trimmed_sheet(&whole, lie, &job.cut.material));
-    let estimate = time::estimate(&draft.steps, &[Vector::zeros()], machine);
-    let program = Program {
-        process: draft.process,
-        task: Task::Cut,
-        marking: None,
-        holes: Vec::new(),
-        stock,
-        pieces: vec![Placed::alone(placement)],
-        setups: vec![Vector::zeros()],
-        pins: Vec::new(),
-        clamps: Vec::new(),
-        clamp_zone,
-        steps: draft.steps,
-        tabs: draft.tabs,
-        leads: draft.leads,
-        ways: draft.ways,
-        cut_length_mm: estimate.cut_length_mm,
-        rapid_length_mm: estimate.rapid_length_mm,
-        rapid_bound_mm: None,
-        time_s: estimate.time_s,
-    };
-    Ok((program.within_length()?, findings))
+    let draft = draft.map(|draft| draft.with_pockets(path, machine, &placement));
+    let draft = draft.and_say(trimmed_sheet(&whole, lie, &job.cut.material));
+    draft.and_then(|draft| Ok(Warned::plain(draft.alone(stock, placement, clamp_zone, machine).within_length()?)))
 }
 
 /// The most steps of a program: as many lines, or four times as many where all are arcs, as the proof reads.
@@ -260,7 +234,10 @@ const ON_PATH_MM: f64 = 0.1;
 /// What there is to say about the split that the job asks for: the whole is refused here, its pieces are planned one by one.
 fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
     match job.cut.long {
-        Long::Split => split_pattern(job, outline).map_or_else(|refusals| refusals, |(_, said)| said),
+        Long::Split => match split_pattern(job, outline) {
+            Ok(split) => split.findings,
+            Err(refusals) => refusals.into_findings(),
+        },
         Long::Refuse | Long::Index => Vec::new(),
     }
 }
@@ -272,6 +249,43 @@ pub(super) struct Draft {
     pub tabs: Vec<Tab>,
     pub leads: Vec<Segment>,
     pub ways: Vec<Segment>,
+}
+
+impl Draft {
+    /// With the pockets of a housed stringer, cut before the tool goes round it.
+    fn with_pockets(mut self, path: &ToolPath, machine: &Machine, placement: &Placement) -> Draft {
+        if let Tool::Router(cutter) = &machine.tool {
+            let on = self.steps.iter().position(|step| *step == Step::ToolOn);
+            let started = on.expect("a program starts its tool") + 1;
+            self.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, placement));
+        }
+        self
+    }
+
+    /// The program of one piece that lies alone on its stock.
+    fn alone(self, stock: StockBox, placement: Placement, clamp_zone: Option<Bounds>, machine: &Machine) -> Program {
+        let estimate = time::estimate(&self.steps, &[Vector::zeros()], machine);
+        Program {
+            process: self.process,
+            task: Task::Cut,
+            marking: None,
+            holes: Vec::new(),
+            stock,
+            pieces: vec![Placed::alone(placement)],
+            setups: vec![Vector::zeros()],
+            pins: Vec::new(),
+            clamps: Vec::new(),
+            clamp_zone,
+            steps: self.steps,
+            tabs: self.tabs,
+            leads: self.leads,
+            ways: self.ways,
+            cut_length_mm: estimate.cut_length_mm,
+            rapid_length_mm: estimate.rapid_length_mm,
+            rapid_bound_mm: None,
+            time_s: estimate.time_s,
+        }
+    }
 }
 
 /// How the part lies in the material.
@@ -320,24 +334,24 @@ pub(super) fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
 impl Program {
     /// From the board frame of the first piece to the stock frame.
     pub fn placement(&self) -> Placement {
-        self.pieces.first().map_or_else(Placement::identity, |piece| piece.placement)
+        self.pieces[0].placement
     }
 
     /// The program itself.
     ///
     /// # Errors
     /// A refusal if it is longer than what is read back.
-    pub(super) fn within_length(self) -> Result<Program, Vec<Finding>> {
+    pub(super) fn within_length(self) -> Result<Program, Refusals> {
         if self.steps.len() <= MOST_STEPS {
             return Ok(self);
         }
         let (measured, limit) = (Count::from(self.steps.len()), Count::from(MOST_STEPS));
-        Err(vec![codes::ProgramLong { measured, limit }.at("machine")])
+        Err(codes::ProgramLong { measured, limit }.at("machine").into())
     }
 
     /// The program with one of its pieces, and of tabs and leads those that are on that piece's path.
     pub fn of_piece(&self, piece: usize, path: &ToolPath) -> Program {
-        let Some(placed) = self.pieces.get(piece) else { return self.clone() };
+        let placed = &self.pieces[piece];
         let way = path.contour().placed(&placed.placement);
         let is_on = |p: Point| way.edges().iter().any(|edge| distance_to_segment(p, &edge.segment) < ON_PATH_MM);
         Program {

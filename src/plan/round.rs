@@ -106,7 +106,7 @@ impl Round {
     /// Its box.
     pub fn bounds(&self) -> Bounds {
         let boxes = self.edges.iter().map(|edge| edge.segment.bounds());
-        boxes.reduce(Bounds::joined).unwrap_or(Bounds { min: self.start(), max: self.start() })
+        boxes.reduce(Bounds::joined).expect("a round has an edge")
     }
 
     /// Whether a point lies inside, told by its turns; arcs count as their chords.

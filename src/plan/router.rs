@@ -9,8 +9,8 @@ use super::span::center_of;
 use super::tab_profile::TabProfile;
 use super::tabs::{self, Tab, TabShape};
 use crate::compensate::ToolPath;
-use crate::diagnostics::Finding;
 use crate::diagnostics::codes::{self, LeadIn};
+use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Placement, Point, Segment};
 use crate::measure::Job;
@@ -40,12 +40,7 @@ pub(super) fn room(job: &Job) -> f64 {
 ///
 /// # Errors
 /// A refusal if the path has no straight edge long enough to ramp beside.
-pub(super) fn draft(
-    job: &Job,
-    router: &Router,
-    path: &ToolPath,
-    placement: &Placement,
-) -> Result<(Draft, Vec<Finding>), Vec<Finding>> {
+pub(super) fn draft(job: &Job, router: &Router, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
     let machine = &job.cut.machine;
     let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
@@ -57,12 +52,12 @@ pub(super) fn draft(
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let findings = of_piece("tabs", &tabs, center).into_iter().collect();
-    Ok((Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() }, findings))
+    Ok(Warned::new(Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() }, findings))
 }
 
 /// Said where no straight edge is long enough to come in on.
-pub(super) fn no_room() -> Vec<Finding> {
-    vec![codes::NoLeadRoom { how: LeadIn::Ramp(Length::mm(SHORTEST_STROKE_MM)) }.at("path")]
+fn no_room() -> Refusals {
+    codes::NoLeadRoom { how: LeadIn::Ramp(Length::mm(SHORTEST_STROKE_MM)) }.at("path").into()
 }
 
 /// How deep a router cuts, and over which tabs; in mm.

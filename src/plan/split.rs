@@ -2,7 +2,7 @@
 
 use super::{laser, router};
 use crate::diagnostics::codes::{self, Lengths};
-use crate::diagnostics::{Finding, Fine};
+use crate::diagnostics::{Finding, Fine, Outcome, Refusals, Warned};
 use crate::measure::{Job, Makes};
 use crate::outline::{DOWEL_CLEARANCE_IN, Outline, Split, Splitting, split};
 use crate::profile::Tool;
@@ -23,25 +23,21 @@ pub fn longest_piece(job: &Job) -> Length {
 ///
 /// # Errors
 /// A refusal: a stringer is never split, or the joint finds no room.
-pub fn split_pattern(job: &Job, outline: &Outline) -> Result<(Split, Vec<Finding>), Vec<Finding>> {
+pub fn split_pattern(job: &Job, outline: &Outline) -> Outcome<Split> {
     let Makes::Pattern(follow) = job.cut.makes else {
-        return Err(vec![codes::SplitStringer {}.at("outline")]);
+        return Err(codes::SplitStringer {}.at("outline").into());
     };
     let cutter = job.cut.machine.tool_radius() * 2.0;
     let splitting = Splitting::new(longest_piece(job), cutter, follow.inset());
-    match split(outline, &splitting) {
-        Ok(split) => {
-            let said = said(&split);
-            Ok((split, said))
-        }
-        Err(problem) => {
-            let why = problem.to_string();
-            Err(vec![codes::SplitNoRoom { why, limit: splitting.longest }.at("joint")])
-        }
-    }
+    let split = split(outline, &splitting).map_err(|problem| {
+        Refusals::from(codes::SplitNoRoom { why: problem.to_string(), limit: splitting.longest }.at("joint"))
+    })?;
+    let wander = wander(&split);
+    Ok(Warned::new(split, vec![wander]))
 }
 
-fn said(split: &Split) -> Vec<Finding> {
+/// How far the far tip may wander over the joint.
+fn wander(split: &Split) -> Finding {
     let mut across: Vec<Length> = Vec::new();
     for check in &split.checks {
         // On a tape two lengths that read alike are one.
@@ -57,5 +53,5 @@ fn said(split: &Split) -> Vec<Finding> {
         gap: Fine(split.clearance),
         across: Lengths(across),
     };
-    vec![wander.at("joint")]
+    wander.at("joint")
 }

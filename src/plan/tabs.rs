@@ -171,7 +171,7 @@ pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f
         };
         let on =
             |(start, edge): &(f64, &Edge<PathRole>)| (*start..start + edge.segment.length()).contains(&tab.along_mm);
-        let Some((start, edge)) = round.edges().find(on) else { continue };
+        let (start, edge) = round.edges().find(on).expect("a tab stands on an edge of its round");
         let free = |along: &f64| {
             let on_edge =
                 along - half >= start + from_corner && along + half <= start + edge.segment.length() - from_corner;

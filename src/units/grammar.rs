@@ -45,7 +45,8 @@ pub enum LengthWarning {
 }
 
 /// Why a text is no length, and what to type instead.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{why}; type {hint}")]
 pub struct LengthProblem {
     /// What is wrong with the text.
     pub why: String,

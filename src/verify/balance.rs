@@ -64,7 +64,7 @@ impl<'a> Around<'a> {
         through: &[Stroke],
         radius: f64,
     ) -> Result<Around<'a>, TooTangled> {
-        let by = e.setups.last().copied().unwrap_or_default();
+        let by = e.setups[e.setups.len() - 1];
         let clamps: Vec<Bounds> =
             e.clamps.iter().map(|clamp| Bounds { min: clamp.pad.min - by, max: clamp.pad.max - by }).collect();
         // Sawn along the edge of every piece as well: a frame that hangs on the piece alone does not hold it.

@@ -53,5 +53,5 @@ impl Levels {
 
 /// What the last digit of a printed coordinate is worth.
 pub(super) fn last_digit_mm(machine: &Machine) -> f64 {
-    machine.units.in_mm() * 10f64.powi(-i32::try_from(machine.decimals).unwrap_or(6))
+    machine.units.in_mm() * 10f64.powi(-i32::try_from(machine.decimals).expect("a machine prints six decimals at most"))
 }

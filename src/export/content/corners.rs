@@ -30,18 +30,17 @@ impl Corners {
         let mut treads: Vec<_> = of_role(|role| matches!(role, Role::Tread(_))).collect();
         // Counter-clockwise the treads come from the head down.
         treads.reverse();
-        let home = edges[0].segment.from();
         let seat: Vec<_> = of_role(|role| matches!(role, Role::SeatCut)).collect();
-        let head = of_role(|role| matches!(role, Role::HeadCut)).next();
-        let riser = of_role(|role| matches!(role, Role::Riser(1))).next();
+        let head = of_role(|role| matches!(role, Role::HeadCut)).next().expect("a stringer has a head cut").segment;
+        let riser = of_role(|role| matches!(role, Role::Riser(1))).next().expect("a stringer has a first riser");
         Corners {
             noses: treads.iter().map(|edge| edge.segment.to()).collect(),
             backs: treads.iter().map(|edge| edge.segment.from()).collect(),
-            first_riser_foot: riser.map_or(home, |edge| edge.segment.to()),
-            seat_start: seat.first().map_or(home, |edge| edge.segment.from()),
-            heel: seat.last().map_or(home, |edge| edge.segment.to()),
-            head_foot: head.map_or(home, |edge| edge.segment.from()),
-            head_top: head.map_or(home, |edge| edge.segment.to()),
+            first_riser_foot: riser.segment.to(),
+            seat_start: seat.first().expect("a stringer stands on a seat").segment.from(),
+            heel: seat.last().expect("a stringer stands on a seat").segment.to(),
+            head_foot: head.from(),
+            head_top: head.to(),
         }
     }
 

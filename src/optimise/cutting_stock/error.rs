@@ -1,7 +1,6 @@
 //! Why lengths cannot be cut, with the figures that say so.
 
 use crate::units::Length;
-use std::fmt;
 
 /// The most pieces that a problem may have.
 pub const MAX_COUNT: usize = 1_000_000;
@@ -11,19 +10,23 @@ pub const MAX_KINDS: usize = 2_000;
 pub const MAX_LENGTH: f64 = 1e6;
 
 /// Why lengths cannot be cut. Indices count the entries of the problem from 0.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum CuttingError {
     /// No piece is wanted.
+    #[error("no length is wanted")]
     NothingWanted,
     /// No board is on offer.
+    #[error("no board is on offer")]
     NothingOffered,
     /// An entry asks for no pieces.
+    #[error("wanted length {wanted} has a count of 0")]
     NoneOf {
         /// The entry.
         wanted: usize,
     },
     /// The pieces are more than [`MAX_COUNT`].
+    #[error("{pieces} pieces are wanted, at most {most} are allowed")]
     TooMany {
         /// How many pieces are wanted.
         pieces: usize,
@@ -31,6 +34,7 @@ pub enum CuttingError {
         most: usize,
     },
     /// The entries are more than [`MAX_KINDS`].
+    #[error("{kinds} entries, at most {most} are allowed")]
     TooManyKinds {
         /// How many entries there are.
         kinds: usize,
@@ -38,6 +42,7 @@ pub enum CuttingError {
         most: usize,
     },
     /// A length is not above nothing, a kerf or trim is below it, or any is beyond [`MAX_LENGTH`].
+    #[error("{what} {entry} is {} in, out of range", .length.as_inches())]
     BadLength {
         /// Which length.
         what: &'static str,
@@ -47,6 +52,7 @@ pub enum CuttingError {
         length: Length,
     },
     /// A board's cost is no number from 0 to 1e6.
+    #[error("stock {stock} costs {cost}, not a number from 0 to 1e6")]
     BadCost {
         /// The stock entry.
         stock: usize,
@@ -54,6 +60,11 @@ pub enum CuttingError {
         cost: f64,
     },
     /// A wanted length is longer than any board on offer leaves between its trims.
+    #[error(
+        "wanted length {wanted} is {:.4} in, the longest board yields {:.4} in",
+        .length.as_inches(),
+        .longest.as_inches()
+    )]
     TooLong {
         /// The entry.
         wanted: usize,
@@ -63,6 +74,7 @@ pub enum CuttingError {
         longest: Length,
     },
     /// The boards on offer are fewer than are needed.
+    #[error("{certainty}: {:.4} in wanted, {:.4} in on offer", .wanted.as_inches(), .offered.as_inches())]
     TooFewBoards {
         /// The length of all pieces together, without kerfs.
         wanted: Length,
@@ -82,37 +94,11 @@ pub enum Certainty {
     NoneFound,
 }
 
-impl fmt::Display for CuttingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            CuttingError::NothingWanted => write!(f, "no length is wanted"),
-            CuttingError::NothingOffered => write!(f, "no board is on offer"),
-            CuttingError::NoneOf { wanted } => write!(f, "wanted length {wanted} has a count of 0"),
-            CuttingError::TooMany { pieces, most } => {
-                write!(f, "{pieces} pieces are wanted, at most {most} are allowed")
-            }
-            CuttingError::TooManyKinds { kinds, most } => {
-                write!(f, "{kinds} entries, at most {most} are allowed")
-            }
-            CuttingError::BadLength { what, entry, length } => {
-                write!(f, "{what} {entry} is {} in, out of range", length.as_inches())
-            }
-            CuttingError::BadCost { stock, cost } => {
-                write!(f, "stock {stock} costs {cost}, not a number from 0 to 1e6")
-            }
-            CuttingError::TooLong { wanted, length, longest } => {
-                let (length, longest) = (length.as_inches(), longest.as_inches());
-                write!(f, "wanted length {wanted} is {length:.4} in, the longest board yields {longest:.4} in")
-            }
-            CuttingError::TooFewBoards { wanted, offered, certainty } => {
-                let sure = match certainty {
-                    Certainty::Proven => "the boards are too few",
-                    Certainty::NoneFound => "no way to saw the boards was found",
-                };
-                write!(f, "{sure}: {:.4} in wanted, {:.4} in on offer", wanted.as_inches(), offered.as_inches())
-            }
-        }
+impl std::fmt::Display for Certainty {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.write_str(match self {
+            Certainty::Proven => "the boards are too few",
+            Certainty::NoneFound => "no way to saw the boards was found",
+        })
     }
 }
-
-impl std::error::Error for CuttingError {}

@@ -8,36 +8,26 @@
 use super::problem::{Placed, Problem, Rotations, SheetSize};
 use crate::geometry::{Bounds, Point, cross, is_inside, sides, tolerance::COINCIDENT_MM};
 use std::f64::consts::{FRAC_PI_2, PI};
-use std::fmt;
 
 /// What is wrong with a layout; numbers count the pieces placed, in order.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum Fault {
     /// It names a kind of piece that is not in the problem.
+    #[error("piece {0} is of a kind that is not in the problem")]
     Unknown(usize),
     /// It lies at an angle it may not lie at.
+    #[error("piece {0} lies at an angle that is not allowed")]
     Rotated(usize),
     /// It is not wholly within the sheet's margin.
+    #[error("piece {0} is not wholly within the sheet's margin")]
     Outside(usize),
     /// It touches what is kept out.
+    #[error("piece {0} touches what is kept free")]
     KeptOut(usize),
     /// Two are nearer than the spacing; how near in mm, 0 if they share a point.
+    #[error("pieces {0} and {1} are {2:.4} mm apart")]
     Near(usize, usize, f64),
 }
-
-impl fmt::Display for Fault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Fault::Unknown(i) => write!(f, "piece {i} is of a kind that is not in the problem"),
-            Fault::Rotated(i) => write!(f, "piece {i} lies at an angle that is not allowed"),
-            Fault::Outside(i) => write!(f, "piece {i} is not wholly within the sheet's margin"),
-            Fault::KeptOut(i) => write!(f, "piece {i} touches what is kept free"),
-            Fault::Near(i, j, mm) => write!(f, "pieces {i} and {j} are {mm:.4} mm apart"),
-        }
-    }
-}
-
-impl std::error::Error for Fault {}
 
 /// Whether every piece lies within the margin, at an allowed angle, off everything kept out, and at
 /// least the spacing from every other, each to [`COINCIDENT_MM`].

@@ -1,7 +1,6 @@
 //! What is to be laid on sheets, and where one piece of it lies.
 
 use crate::geometry::{Bounds, Contour, Placement, Point};
-use std::fmt;
 
 /// One kind of piece: a simple polygon.
 #[derive(Clone, Debug)]
@@ -53,37 +52,22 @@ pub struct Placed {
 }
 
 /// Why pieces cannot be laid. Kinds of piece are told by their index.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum NestingError {
     /// The sheet, its margin or the spacing is negative or no number, or the margin leaves nothing
     /// of the sheet.
+    #[error("the sheet, its margin or the spacing is no length, or the margin leaves no sheet")]
     NoSheet,
     /// What is kept out covers the sheet.
+    #[error("what is kept free covers the sheet")]
     Covered,
     /// The outline of this piece is no simple polygon running counter-clockwise.
+    #[error("piece {0} is no simple polygon running counter-clockwise")]
     NoPolygon(usize),
     /// This piece was found no place on an empty sheet.
+    #[error("piece {0} was found no place on an empty sheet")]
     TooLarge(usize),
 }
-
-impl fmt::Display for NestingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            NestingError::NoSheet => {
-                write!(f, "the sheet, its margin or the spacing is no length, or the margin leaves no sheet")
-            }
-            NestingError::Covered => write!(f, "what is kept free covers the sheet"),
-            NestingError::NoPolygon(piece) => {
-                write!(f, "piece {piece} is no simple polygon running counter-clockwise")
-            }
-            NestingError::TooLarge(piece) => {
-                write!(f, "piece {piece} was found no place on an empty sheet")
-            }
-        }
-    }
-}
-
-impl std::error::Error for NestingError {}
 
 /// Pieces to be laid on equal sheets, a spacing apart.
 ///

@@ -3,14 +3,15 @@
 
 use super::stop::{End, Stop, Visit, Way};
 use crate::geometry::Point;
-use std::fmt;
 
 /// Why no sequence of the stops is allowed. Stops are told by their index.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum RoutingError {
     /// Each of these stops must come before the next, and the last before the first.
+    #[error("stops {0:?} each come before the next and the last before the first")]
     Cycle(Vec<usize>),
     /// A stop must come after one of a higher rank.
+    #[error("stop {stop} must come after stop {after}, which is of a higher rank")]
     Rank {
         /// The stop of the lower rank.
         stop: usize,
@@ -18,6 +19,7 @@ pub enum RoutingError {
         after: usize,
     },
     /// A stop must come after one that is not there.
+    #[error("stop {stop} must come after stop {after}, which does not exist")]
     Unknown {
         /// The stop.
         stop: usize,
@@ -25,27 +27,9 @@ pub enum RoutingError {
         after: usize,
     },
     /// A stop cannot be visited: it has no way.
+    #[error("stop {0} has no way to be visited by")]
     NoWay(usize),
 }
-
-impl fmt::Display for RoutingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            RoutingError::Cycle(stops) => {
-                write!(f, "stops {stops:?} each come before the next and the last before the first")
-            }
-            RoutingError::Rank { stop, after } => {
-                write!(f, "stop {stop} must come after stop {after}, which is of a higher rank")
-            }
-            RoutingError::Unknown { stop, after } => {
-                write!(f, "stop {stop} must come after stop {after}, which does not exist")
-            }
-            RoutingError::NoWay(stop) => write!(f, "stop {stop} has no way to be visited by"),
-        }
-    }
-}
-
-impl std::error::Error for RoutingError {}
 
 /// Stops that can be put into a sequence, seen from a home and with an end.
 ///

@@ -6,8 +6,6 @@ mod halves;
 mod joint;
 mod strap;
 
-use std::fmt;
-
 use super::{Outline, Role};
 use crate::geometry::{Contour, Point, inset_sharp};
 use crate::units::Length;
@@ -91,11 +89,13 @@ pub struct Split {
 }
 
 /// Why a pattern cannot be split.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum NoSplit {
     /// It has no lower edge or no inside corner: nothing to lay a lap along.
+    #[error("no lower edge under a notch to lay the joint along")]
     NoThroat,
     /// The wood between lower edge and notches is too narrow for the lap, its hook and its dowels.
+    #[error("{throat} between lower edge and notches, {needed} needed")]
     Narrow {
         /// From the lower edge to the notches.
         throat: Length,
@@ -103,6 +103,7 @@ pub enum NoSplit {
         needed: Length,
     },
     /// No tread has room for the joint so that both pieces are short enough.
+    #[error("{whole} long: no tread where both pieces stay within {longest}")]
     NoPlace {
         /// The whole pattern along the pitch.
         whole: Length,
@@ -110,20 +111,8 @@ pub enum NoSplit {
         longest: Length,
     },
     /// The pattern is lost when it is made smaller by what follows it.
+    #[error("an edge is lost when the pattern is made smaller")]
     Lost,
-}
-
-impl fmt::Display for NoSplit {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        match self {
-            NoSplit::NoThroat => write!(f, "no lower edge under a notch to lay the joint along"),
-            NoSplit::Narrow { throat, needed } => write!(f, "{throat} between lower edge and notches, {needed} needed"),
-            NoSplit::NoPlace { whole, longest } => {
-                write!(f, "{whole} long: no tread where both pieces stay within {longest}")
-            }
-            NoSplit::Lost => write!(f, "an edge is lost when the pattern is made smaller"),
-        }
-    }
 }
 
 /// Splits the pattern of an outline in two, as near to its middle as the joint finds room.

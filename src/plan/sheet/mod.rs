@@ -11,12 +11,12 @@ mod tie;
 
 use around::Around;
 use begin::{Begin, begins};
-use route::{Errand, route};
+use route::{Errand, Route, route};
 use tie::Tied;
 
 use super::clamps::{ClampBox, kept_clear};
 use super::hold::Bench;
-use super::marks::Marking;
+use super::marks::{DEEPEST, Marking, no_tool, too_deep};
 use super::program::{Placed, Process, Program, Step, Task};
 use super::router::{self, Depth};
 use super::span::center_of;
@@ -25,7 +25,7 @@ use super::{hole, laser, time};
 use crate::check::StockBox;
 use crate::compensate::ToolPath;
 use crate::diagnostics::codes::{self, LeadIn, ToHold};
-use crate::diagnostics::{Finding, Numbered, Place};
+use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
 use crate::geometry::{Contour, Point, Segment, Vector};
 use crate::mark::Hole;
 use crate::outline::Role;
@@ -88,59 +88,56 @@ pub fn roomy_spacing(machine: &Machine) -> Length {
 ///
 /// # Errors
 /// The refusals, if the tool finds no way in to a piece.
-pub fn plan_sheet(
-    sheet: &Sheet,
-    kinds: &[Tooled],
-    pieces: Vec<Placed>,
-) -> Result<(SheetPrograms, Vec<Finding>), Vec<Finding>> {
+pub fn plan_sheet(sheet: &Sheet, kinds: &[Tooled], pieces: Vec<Placed>) -> Outcome<SheetPrograms> {
     let around = Around::new(sheet, kinds, &pieces);
     let errands = errands(sheet, kinds, &pieces, &around)?;
-    let strokes = marking::placed(kinds, &pieces);
-    let router_mark = match &sheet.machine.tool {
-        Tool::Router(router) => router.mark,
-        Tool::Laser(_) => None,
-    };
-    let mut findings = Vec::new();
     let route = route(&errands, sheet.effort);
-    let mut cut = Draft::new(sheet, &pieces);
-    cut.steps.extend(marking::scored(sheet, &strokes, &mut cut.marking));
-    let mut tabs = match &sheet.machine.tool {
+    let tabs = match &sheet.machine.tool {
         Tool::Router(router) => {
             let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
             let chosen = route.chosen_rounds(&errands, pieces.len());
             let center = |piece: &Placed| piece.placement * center_of(&kinds[piece.kind].piece);
             let centers = pieces.iter().map(center).collect();
-            let (tabs, said) = Tied::new(&around, depth, chosen, centers).tabs(&pieces);
-            findings.extend(said);
-            tabs
+            Tied::new(&around, depth, chosen, centers).tabs(&pieces)
         }
-        Tool::Laser(_) => vec![Vec::new(); pieces.len()],
+        Tool::Laser(_) => Warned::plain(vec![Vec::new(); pieces.len()]),
     };
+    tabs.and_then(|tabs| programs(sheet, kinds, &pieces, (&errands, &route, tabs)))
+}
+
+/// The programs that make errands in the order of a route, over the tabs of every piece.
+fn programs(
+    sheet: &Sheet,
+    kinds: &[Tooled],
+    pieces: &[Placed],
+    (errands, route, mut tabs): (&[Errand], &Route, Vec<Vec<Tab>>),
+) -> Outcome<SheetPrograms> {
+    let strokes = marking::placed(kinds, pieces);
+    let mut cut = Draft::new(sheet, pieces);
+    cut.steps.extend(marking::scored(sheet, &strokes, &mut cut.marking));
     for visit in &route.visits {
         cut.visit(sheet, &errands[visit.stop], visit.way, &mut tabs);
     }
-    let marks = match (router_mark, strokes.is_empty()) {
-        (_, true) => None,
-        (Some(tool), false) if tool.depth > sheet.material.thickness * super::marks::DEEPEST => {
-            return Err(vec![super::marks::too_deep(tool, sheet.material.thickness)]);
+    marked_alone(sheet, pieces, strokes)?.and_then(|marks| {
+        let cut = cut.finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm)).within_length()?;
+        let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
+        Ok(Warned::unless_refused(loose(sheet, kinds, &cut))?.map(|()| SheetPrograms { marks, cut }))
+    })
+}
+
+/// The program of a pointed cutter, where one is to mark.
+fn marked_alone(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
+    let Tool::Router(router) = &sheet.machine.tool else { return Ok(Warned::plain(None)) };
+    let thickness = sheet.material.thickness;
+    match router.mark {
+        _ if strokes.is_empty() => Ok(Warned::plain(None)),
+        None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
+        Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
+        Some(tool) => {
+            let marked = marking::engraved(sheet, pieces, strokes, tool);
+            Ok(Warned::plain(Some(kept_clear(marked, sheet.clamps, sheet.machine)?)))
         }
-        (Some(tool), false) => {
-            let marked = marking::engraved(sheet, &pieces, strokes, tool);
-            Some(kept_clear(marked, sheet.clamps, sheet.machine)?)
-        }
-        (None, false) if matches!(sheet.machine.tool, Tool::Router(_)) => {
-            findings.extend(super::marks::no_tool(&strokes));
-            None
-        }
-        (None, false) => None,
-    };
-    let cut = cut.finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm)).within_length()?;
-    let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
-    let loose = loose(sheet, kinds, &cut);
-    if !loose.is_empty() {
-        return Err(loose);
     }
-    Ok((SheetPrograms { marks, cut }, findings))
 }
 
 /// What a planned program of a cutter cuts loose.
@@ -164,7 +161,7 @@ fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
 }
 
 /// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
-fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) -> Result<Vec<Errand>, Vec<Finding>> {
+fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) -> Result<Vec<Errand>, Refusals> {
     let mut errands = Vec::new();
     let mut refusals = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
@@ -180,7 +177,7 @@ fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) 
         }
         errands.push(Errand::Outline { piece: i, ways });
     }
-    if refusals.is_empty() { Ok(errands) } else { Err(refusals) }
+    if refusals.is_empty() { Ok(errands) } else { Err(refusals.into()) }
 }
 
 /// A cutting program being put together.
@@ -243,7 +240,7 @@ impl Draft {
                 self.leads.push(lead.way_in);
                 self.ways.push(lead.way_in);
             }
-            (Begin::Cutter { .. }, Tool::Laser(_)) => {}
+            (Begin::Cutter { .. }, Tool::Laser(_)) => unreachable!("a beam begins as a beam"),
         }
         self.tabs.extend(tabs);
     }

@@ -21,7 +21,7 @@ pub(super) enum Errand {
     Outline {
         /// Which piece.
         piece: usize,
-        /// Its beginnings.
+        /// Its beginnings, one at least.
         ways: Vec<Begin>,
     },
 }
@@ -49,15 +49,9 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
         })
         .collect();
     let problem = Problem::new(&stops, Point::origin(), End::Home);
-    match problem.map(|problem| tour(&problem, Effort { level: effort, seed: 1 })) {
-        Ok(found) => Route { visits: found.visits, length_mm: found.length_mm, bound_mm: found.bound_mm },
-        // No shape lies inside one that lies inside it; in the order they come then.
-        Err(_) => Route {
-            visits: (0..errands.len()).map(|stop| Visit { stop, way: 0 }).collect(),
-            length_mm: 0.0,
-            bound_mm: 0.0,
-        },
-    }
+    let problem = problem.expect("every errand has a way, and no shape lies inside one that lies inside it");
+    let found = tour(&problem, Effort { level: effort, seed: 1 });
+    Route { visits: found.visits, length_mm: found.length_mm, bound_mm: found.bound_mm }
 }
 
 impl Route {
@@ -66,10 +60,10 @@ impl Route {
         let mut chosen: Vec<Option<&Begin>> = vec![None; count];
         for visit in &self.visits {
             if let Errand::Outline { piece, ways } = &errands[visit.stop] {
-                chosen[*piece] = ways.get(visit.way);
+                chosen[*piece] = Some(&ways[visit.way]);
             }
         }
-        chosen.into_iter().flatten().collect()
+        chosen.into_iter().map(|begin| begin.expect("a route goes round every piece")).collect()
     }
 }
 
@@ -86,15 +80,14 @@ impl Errand {
     fn round(&self) -> Option<&Round> {
         match self {
             Errand::Hole { .. } => None,
-            Errand::Outline { ways, .. } => ways.first().map(Begin::round),
+            Errand::Outline { ways, .. } => Some(ways[0].round()),
         }
     }
 
     fn bounds(&self) -> Bounds {
-        match (self, self.round()) {
-            (Errand::Hole { hole, .. }, _) => Bounds { min: hole.center, max: hole.center }.grown(hole.radius.as_mm()),
-            (_, Some(round)) => round.bounds(),
-            (_, None) => Bounds { min: Point::origin(), max: Point::origin() },
+        match self {
+            Errand::Hole { hole, .. } => Bounds { min: hole.center, max: hole.center }.grown(hole.radius.as_mm()),
+            Errand::Outline { ways, .. } => ways[0].round().bounds(),
         }
     }
 

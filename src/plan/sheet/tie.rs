@@ -8,7 +8,7 @@ use super::around::Around;
 use super::begin::Begin;
 use super::place::{On, Place, Places};
 use super::said;
-use crate::diagnostics::Finding;
+use crate::diagnostics::Warned;
 use crate::geometry::Point;
 use crate::plan::program::Placed;
 use crate::plan::router::Depth;
@@ -55,7 +55,7 @@ impl<'a> Tied<'a> {
     }
 
     /// The tabs of every piece, and what there is to say about them.
-    pub fn tabs(mut self, pieces: &[Placed]) -> (Vec<Vec<Tab>>, Vec<Finding>) {
+    pub fn tabs(mut self, pieces: &[Placed]) -> Warned<Vec<Vec<Tab>>> {
         while self.hang_pieces() || self.hang_waste() {}
         for piece in 0..self.tabs.len() {
             if self.piece_links[piece].is_some() {
@@ -66,7 +66,7 @@ impl<'a> Tied<'a> {
             tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
         }
         let findings = said::about(pieces, &self.tabs, &self.centers, &self.ties, self.places.around.machine());
-        (self.tabs, findings)
+        Warned::new(self.tabs, findings)
     }
 
     /// Gives every piece that has a place beside what hangs its tabs there; whether there was one.

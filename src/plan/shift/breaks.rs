@@ -94,7 +94,7 @@ impl Breaks {
             *start <= chain.from + 1e-9 && chain.from < start + edge.segment.length()
         };
         let line = |from: Point, to: Point| Segment::Line { from, to };
-        let Some((start, edge)) = self.round.edges().find(on) else { return line(Point::origin(), Point::origin()) };
+        let (start, edge) = self.round.edges().find(on).expect("a chain begins on an edge of its round");
         let length = edge.segment.length();
         let share = (chain.from - start) / length;
         let end = ((chain.from - start + LONGEST_STROKE_MM) / length).min(1.0);

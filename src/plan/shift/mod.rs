@@ -16,7 +16,7 @@ use super::time;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
 use crate::compensate::ToolPath;
 use crate::diagnostics::codes::{self, NotShifted};
-use crate::diagnostics::{Count, Figure, Finding, Fine};
+use crate::diagnostics::{Count, Figure, Finding, Fine, Outcome, Refusals, Warned};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::mark::Hole;
 use crate::measure::Job;
@@ -89,17 +89,11 @@ impl Shifts {
 ///
 /// # Errors
 /// The refusals: a tool or material that this is not made for, a part that is too wide, no place for a break or for pins.
-pub(super) fn plan(
-    job: &Job,
-    part: Bounds,
-    room: Room,
-    layout: Layout,
-    path: &ToolPath,
-) -> Result<(Program, Vec<Finding>), Vec<Finding>> {
+pub(super) fn plan(job: &Job, part: Bounds, room: Room, layout: Layout, path: &ToolPath) -> Outcome<Program> {
     let machine = &job.cut.machine;
-    let Tool::Router(router) = &machine.tool else { return Err(vec![router_only(NotShifted::Beam)]) };
+    let Tool::Router(router) = &machine.tool else { return Err(router_only(NotShifted::Beam)) };
     if layout == Layout::OwnEdges {
-        return Err(vec![router_only(NotShifted::OwnEdges)]);
+        return Err(router_only(NotShifted::OwnEdges));
     }
     let (lie, stock) = fit_along(part, room, job)?;
     let placement = program::placement(lie, part, room);
@@ -107,16 +101,13 @@ pub(super) fn plan(
     let mut why = NoPlan::NoBreak;
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
-            Ok((program, findings)) => {
-                let trimmed = trimmed_sheet(&stock, lie, &job.cut.material);
-                return Ok((program, findings.into_iter().chain(trimmed).collect()));
-            }
+            Ok(planned) => return Ok(planned.and_say(trimmed_sheet(&stock, lie, &job.cut.material))),
             // Where the path could be broken, the pins are what is wrong.
             Err(NoPlan::NoPins) => why = NoPlan::NoPins,
             Err(NoPlan::NoBreak) => {}
         }
     }
-    Err(vec![why.finding()])
+    Err(why.finding().into())
 }
 
 /// Why there is no plan.
@@ -138,12 +129,12 @@ impl NoPlan {
     }
 }
 
-fn router_only(what: NotShifted) -> Finding {
-    codes::IndexRouterOnly { what }.at("machine")
+fn router_only(what: NotShifted) -> Refusals {
+    codes::IndexRouterOnly { what }.at("machine").into()
 }
 
 /// How the part lies if it may be longer than the travel: along the longer axis first.
-fn fit_along(part: Bounds, room: Room, job: &Job) -> Result<(Lie, StockBox), Vec<Finding>> {
+fn fit_along(part: Bounds, room: Room, job: &Job) -> Result<(Lie, StockBox), Refusals> {
     let machine = &job.cut.machine;
     let axes = if machine.travel[0] >= machine.travel[1] { [0, 1] } else { [1, 0] };
     let endless = |axis: usize| {
@@ -183,7 +174,7 @@ impl Site<'_> {
     }
 
     /// The program with so many set-ups; the reason where there is none, if there is one to tell.
-    fn planned(&self, count: usize) -> Result<(Program, Vec<Finding>), NoPlan> {
+    fn planned(&self, count: usize) -> Result<Warned<Program>, NoPlan> {
         let radius = self.path.radius().as_mm();
         let overlap = (2.0 * radius).max(Length::inches(OVERLAP_IN).as_mm());
         let shifts = self.shifts(count, overlap).ok_or(NoPlan::NoBreak)?;
@@ -204,8 +195,7 @@ impl Site<'_> {
         }
         let setups: Vec<Vector> = (0..count).map(|k| Vector::zeros() - shifts.offset(k)).collect();
         let estimate = time::estimate(&steps, &setups, self.machine());
-        let mut findings: Vec<Finding> = of_piece("tabs", &tabs, center).into_iter().collect();
-        findings.extend(self.said(&shifts, &pins));
+        let said = of_piece("tabs", &tabs, center).into_iter().chain(self.said(&shifts, &pins)).collect();
         let program = Program {
             process: Process::Router,
             task: Task::Cut,
@@ -226,7 +216,7 @@ impl Site<'_> {
             rapid_bound_mm: None,
             time_s: estimate.time_s,
         };
-        Ok((program, findings))
+        Ok(Warned::new(program, said))
     }
 
     fn said(&self, shifts: &Shifts, pins: &Pins) -> Vec<Finding> {
@@ -255,5 +245,8 @@ pub(super) fn setup_of(hole: Hole, program: &Program, machine: &Machine) -> usiz
         let center = hole.center + setup;
         (0..2).all(|i| center[i] >= hole.radius.as_mm() && center[i] <= machine.travel[i].as_mm() - hole.radius.as_mm())
     };
-    program.setups.iter().position(reached).unwrap_or(0)
+    match program.setups[..] {
+        [_] => 0,
+        ref several => several.iter().position(reached).expect("some set-up reaches a hole whole"),
+    }
 }
