@@ -235,7 +235,7 @@ fn a_floor_out_of_level_trims_each_stringer_where_it_stands() {
         assert!((trim["trim_mm"].as_f64().unwrap() - position / 36.0 * 0.25 * 25.4).abs() < 1e-6);
     }
     let text = out(&desk.solve(&[]));
-    assert!(text.contains("Across: one pattern") && text.contains("right side"), "{text}");
+    assert!(text.contains("One pattern, made for the greatest rise") && text.contains("right side"), "{text}");
 }
 
 #[test]

@@ -54,7 +54,7 @@ pub fn pdf(stamp: &Stamp, pages: &[Page]) -> Result<Vec<u8>, UnknownCharacter> {
 /// who writes it anew says so.
 pub fn is_own_pdf(bytes: &[u8]) -> bool {
     let count = |part: &[u8]| bytes.windows(part.len()).filter(|window| *window == part).count();
-    bytes.starts_with(b"%PDF-") && count(b"/Creator (seatcut ") == 1 && count(b"%%EOF") == 1 && count(b"/Producer") == 0
+    bytes.starts_with(b"%PDF-") && count(b"/Creator (seatcut ") == 1 && count(b"startxref") == 1 && count(b"/Producer") == 0
 }
 
 /// The fonts that the pages use, each with the letters they use.
