@@ -50,11 +50,14 @@ pub fn pdf(stamp: &Stamp, pages: &[Page]) -> Result<Vec<u8>, UnknownCharacter> {
     Ok(pdf.finish())
 }
 
-/// Whether bytes are a document that [`pdf`] wrote and nobody saved again: whoever adds to one, adds an end of its own, and
-/// who writes it anew says so.
+/// Whether bytes are a document that [`pdf`] wrote and nobody saved again: whoever adds to one, adds a cross-reference of
+/// its own, and who writes it anew says so.
 pub fn is_own_pdf(bytes: &[u8]) -> bool {
     let count = |part: &[u8]| bytes.windows(part.len()).filter(|window| *window == part).count();
-    bytes.starts_with(b"%PDF-") && count(b"/Creator (seatcut ") == 1 && count(b"startxref") == 1 && count(b"/Producer") == 0
+    bytes.starts_with(b"%PDF-")
+        && count(b"/Creator (seatcut ") == 1
+        && count(b"startxref") == 1
+        && count(b"/Producer") == 0
 }
 
 /// The fonts that the pages use, each with the letters they use.
