@@ -129,7 +129,8 @@ impl Workup {
         };
         let (around, meaningless) =
             around.map_or_else(|error| (Surroundings::not_worked_out(&error), Some(error)), |around| (around, None));
-        findings.extend(around.findings.iter().cloned());
+        findings.extend(around.findings);
+        let around = around.value;
         let made = outline.as_ref().ok().and_then(|outline| {
             let tooling = tooling(job, &fingerprint, &flight, outline);
             gathered(tooling.and_then(|tooling| tooling.and_then(|tooling| make(job, tooling, outline))), &mut findings)

@@ -9,7 +9,7 @@ mod floor;
 mod ground;
 mod head;
 
-use crate::diagnostics::{Figure, Finding, codes};
+use crate::diagnostics::{Figure, Finding, Warned, codes};
 use crate::error::Error;
 use crate::measure::{Job, Makes};
 use crate::outline::Outline;
@@ -48,8 +48,6 @@ pub struct Surroundings {
     pub beam: Option<Beam>,
     /// The stringer after its wood has dried or swollen.
     pub movement: Option<Movement>,
-    /// What is worth saying about all of it.
-    pub findings: Vec<Finding>,
 }
 
 impl Surroundings {
@@ -62,7 +60,7 @@ impl Surroundings {
         flight: &Flight,
         outline: Option<&Outline>,
         throat_cut: Length,
-    ) -> Result<Surroundings, Error> {
+    ) -> Result<Warned<Surroundings>, Error> {
         let job = &site.job;
         let ground = at(job, "ground", ground::ground(site, flight))?;
         let stringers = at(job, "stair", floor::stringers(job))?;
@@ -76,18 +74,18 @@ impl Surroundings {
             Some(_) => at(job, "moisture", movement(job, flight, throat_cut))?,
             None => None,
         };
-        let mut around = Surroundings { ground, across, head, stringers, beam, movement, findings: Vec::new() };
-        around.findings = around.all_findings(job);
-        Ok(around)
+        let around = Surroundings { ground, across, head, stringers, beam, movement };
+        let findings = around.findings(job);
+        Ok(Warned::new(around, findings))
     }
 
-    /// Nothing but the refusal that says what of the asked means nothing; no waiver reaches it.
-    pub fn not_worked_out(error: &Error) -> Surroundings {
+    /// Nothing answered, and the refusal that says what of the asked means nothing; no waiver reaches it.
+    pub fn not_worked_out(error: &Error) -> Warned<Surroundings> {
         let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
-        Surroundings { findings: vec![refusal], ..Surroundings::default() }
+        Warned::new(Surroundings::default(), vec![refusal])
     }
 
-    fn all_findings(&self, job: &Job) -> Vec<Finding> {
+    fn findings(&self, job: &Job) -> Vec<Finding> {
         let mut findings = Vec::new();
         findings.extend(self.ground.iter().flat_map(GroundFit::findings));
         findings.extend(self.across.iter().flat_map(|across| across.findings.clone()));
