@@ -437,19 +437,15 @@ fn the_header_and_the_bench_sheet_of_a_board_say_blank_zone_and_what_is_cut_beyo
 #[test]
 fn the_usual_corner_clamp_is_parked_beside_and_said() {
     let corner = stands([0.0, 0.0, 50.8, 50.8], None);
-    for stair in [steps("quantity = 6"), burnt(), pattern("router-table", ""), on_board("")] {
-        let job = clamped(&stair, &[corner]);
-        let texts = match made(&job) {
-            Ok(texts) => texts,
-            // Where the end of a board is cut.
-            Err(refused) => {
-                assert_eq!(codes(&refused), ["clamp-in-cut"]);
-                continue;
-            }
-        };
-        for text in texts {
+    // A board's corner is the offcut below the foot, which holds the piece by one tab.
+    assert_eq!(codes(&made(&clamped(&on_board(""), &[corner])).unwrap_err()), ["piece-loose"]);
+    let in_throat = stands([508.0, 0.0, 152.0, 60.0], None);
+    let alone = [steps("quantity = 6"), burnt(), pattern("router-table", "")].map(|stair| (stair, vec![corner]));
+    for (stair, clamps) in alone.into_iter().chain([(on_board(""), vec![corner, in_throat])]) {
+        let job = clamped(&stair, &clamps);
+        for text in made(&job).unwrap() {
             assert!(text.contains("CLEAR OF THE CLAMPS, BEFORE IT STARTS"), "{}", &text[..1200]);
-            assert_eq!(hit(&text, &job, &[corner]), None);
+            assert_eq!(hit(&text, &job, &clamps), None);
             let home = text.lines().rfind(|line| line.starts_with("G0 X")).unwrap();
             assert!(!home.starts_with("G0 X0.0000 Y0.0000") && !home.starts_with("G0 X0.000 Y0.000"), "{home}");
         }
