@@ -85,7 +85,7 @@ pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback 
         passes: passes(program),
         home: [0.0, 0.0, rounded(home_z)],
         steps: program.steps.iter().zip(lines).map(|(step, lines)| walk.row(step, lines)).collect(),
-        lines: gcode(&stamp, machine, ledger, program).lines().map(str::to_string).collect(),
+        lines: gcode(stamp, machine, ledger, program).lines().map(str::to_string).collect(),
     }
 }
 
