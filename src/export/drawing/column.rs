@@ -4,7 +4,7 @@ use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM};
 use crate::diagnostics::{Finding, Severity};
 use crate::export::content::CAUTIONS;
-use crate::export::page::{Anchor, Line, Weight, fit, wrap};
+use crate::export::page::{Anchor, Line, Weight, fit, text_width, wrap};
 use crate::geometry::Point;
 use crate::numbers::{always, numbers};
 use crate::units::{decimal, sixteenths};
@@ -13,6 +13,8 @@ use crate::units::{decimal, sixteenths};
 const BLOCK_GAP_MM: f64 = 3.0;
 /// What a heading takes.
 const HEADING_ROW_MM: f64 = HEADING_MM + 2.2;
+/// Between a figure's name and its value, and between two figures of a row.
+const FIGURE_GAP_MM: f64 = 2.0;
 /// Room of the millimetres in the table of steps.
 const MM_CELL_MM: f64 = 13.0;
 /// The least room for findings: a heading and four rows.
@@ -122,17 +124,23 @@ impl Column<'_> {
     fn figures(&mut self, subject: &Subject) {
         self.heading("FIGURES");
         let figures = figures(subject);
-        let half = self.width / 2.0;
         let rows = figures.len().div_ceil(2);
-        for row in 0..rows {
-            let y = self.row();
-            for (side, figure) in [(0.0, figures.get(row)), (half, figures.get(rows + row))] {
-                let Some((name, value)) = figure else { continue };
-                let left = self.left + side;
-                self.canvas.text(Point::new(left, y), Anchor::Start, *name);
-                self.canvas.text(Point::new(left + half - 2.0, y), Anchor::End, value.clone());
+        let (first, second) = figures.split_at(rows);
+        let slack = self.width - widest(first) - widest(second);
+        let split = widest(first) + slack / 2.0;
+        let spans = [(first, 0.0, split - FIGURE_GAP_MM / 2.0), (second, split + FIGURE_GAP_MM / 2.0, self.width)];
+        let top = self.y;
+        for (figures, from, to) in spans {
+            self.y = top;
+            for (name, value) in figures {
+                let y = self.row();
+                let room = to - from - text_width(value, TEXT_MM, Weight::Regular) - FIGURE_GAP_MM / 2.0;
+                let name = fit(name, room, TEXT_MM, Weight::Regular);
+                self.canvas.text(Point::new(self.left + from, y), Anchor::Start, name);
+                self.canvas.text(Point::new(self.left + to, y), Anchor::End, value.clone());
             }
         }
+        self.y = top - ROW_MM * rows as f64;
         self.y -= BLOCK_GAP_MM;
     }
 
@@ -204,6 +212,12 @@ impl Column<'_> {
             }
         }
     }
+}
+
+/// The room of the widest of some figures: name, gap, value.
+fn widest(figures: &[(&str, String)]) -> f64 {
+    let wide = |text: &str| text_width(text, TEXT_MM, Weight::Regular);
+    figures.iter().map(|(name, value)| wide(name) + FIGURE_GAP_MM + wide(value)).fold(0.0, f64::max)
 }
 
 /// The layout numbers by name.
