@@ -3,11 +3,11 @@
 
 use crate::common::Stair;
 use seatcut::diagnostics::{Finding, Severity};
-use seatcut::export::content::Topic;
-use seatcut::measure::{Fingerprint, Job, RiserChoice};
-use seatcut::surround::{OnSite, Surroundings};
+use seatcut::output::content::Topic;
+use seatcut::job::{Fingerprint, Job, RiserChoice};
+use seatcut::site::answers::{OnSite, Surroundings};
 use seatcut::units::Length;
-use seatcut::workup::Workup;
+use seatcut::pipeline::workup::Workup;
 use std::fs;
 use std::process::{Command, Output};
 
@@ -427,8 +427,9 @@ fn a_job_that_asks_for_nothing_gets_no_section_and_no_key() {
         assert!(!text.contains(topic.heading()), "{topic:?}");
     }
     let (_, workup) = worked(&Stair::default());
-    let Surroundings { findings, .. } = workup.around;
-    assert!(findings.is_empty());
+    let (site, outline) = (OnSite::level(&workup.job), workup.outline.as_ref());
+    let around = Surroundings::of(&site, &workup.flight, outline, workup.throat_cut).unwrap();
+    assert!(around.findings.is_empty());
 }
 
 #[test]
