@@ -12,49 +12,22 @@
 //!
 //! People can be hurt by stairs and by machines. The limits are advice: local code and licensed practice decide.
 
-#[macro_use]
-mod counted;
+#[macro_use(counted)]
+extern crate seatcut_model;
 
-pub mod diagnostics;
-pub mod error;
-pub mod geometry;
-pub mod lettering;
-pub mod profile;
-pub mod units;
-pub mod visible;
+pub use seatcut_model::{diagnostics, geometry, job, profile, stair, units};
+pub use seatcut_optimise as optimise;
+pub use seatcut_verify as verify;
 
-pub mod optimise;
-
-pub mod measure;
-pub mod solve;
-
-pub mod asbuilt;
 pub mod site;
-pub mod strength;
-pub mod timber;
-
-pub mod outline;
 
 pub mod check;
 
-pub mod surround;
+pub mod cam;
 
-pub mod mark;
+pub mod pipeline;
 
-pub mod compensate;
-
-pub mod numbers;
-pub mod plan;
-pub mod workup;
-
-pub mod set;
-
-pub mod diff;
-
-pub mod export;
-
-pub mod proof;
-pub mod verify;
+pub mod output;
 
 pub mod bundle;
 

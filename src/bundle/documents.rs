@@ -2,21 +2,21 @@
 
 use super::programs::ProgramOf;
 use super::{Artifact, Proof, names};
-use crate::error::{Error, ErrorKind};
-use crate::export::Stamp;
-use crate::export::bench;
-use crate::export::content::bench_sheet;
-use crate::export::drawing::{drawing, head_joint};
-use crate::export::dxf::{Drawing, DxfVersion, compensated, nominal};
+use crate::cam::mark::Hole;
+use crate::cam::plan::Placed;
+use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::Contour;
-use crate::lettering::UnknownCharacter;
-use crate::mark::Hole;
-use crate::outline::{Outline, Role};
-use crate::plan::Placed;
-use crate::proof;
-use crate::set::{Member, Set, SheetRun};
+use crate::geometry::stroke_font::UnknownCharacter;
+use crate::output::Stamp;
+use crate::output::bench;
+use crate::output::content::bench_sheet;
+use crate::output::drawing::{drawing, head_joint};
+use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
+use crate::pipeline::proof;
+use crate::pipeline::set::{Member, Set, SheetRun};
+use crate::pipeline::workup::{Planned, Tooling, Workup};
+use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
-use crate::workup::{Planned, Tooling, Workup};
 
 /// The sheet that shows a job: the first that has a piece of it, and which piece of it that is.
 type OnSheet<'a> = Option<(&'a SheetRun, usize)>;

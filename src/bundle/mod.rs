@@ -19,13 +19,13 @@ pub use ordered::{Ordered, ordered_pieces};
 pub use proof::{held, proven_figures};
 pub use report::{as_json, unmade_report};
 
-use crate::error::Error;
-use crate::export::Stamp;
-use crate::export::dxf::DxfVersion;
-use crate::export::set_report::{SheetReport, sheet_report};
-use crate::export::set_text::saw_list;
-use crate::export::sheet_picture::sheet_picture;
-use crate::set::{Member, Set};
+use crate::diagnostics::Error;
+use crate::output::Stamp;
+use crate::output::dxf::DxfVersion;
+use crate::output::set_report::{SheetReport, sheet_report};
+use crate::output::set_text::saw_list;
+use crate::output::sheet_picture::sheet_picture;
+use crate::pipeline::set::{Member, Set};
 use crate::verify::Expectation;
 use programs::ProgramOf;
 

@@ -1,6 +1,6 @@
 //! The names of the files of a set, each once.
 
-use crate::set::Set;
+use crate::pipeline::set::Set;
 
 /// The finished part, for a shop.
 pub const NOMINAL: &str = "nominal.dxf";

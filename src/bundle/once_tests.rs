@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::Bundle;
-use crate::counted;
-use crate::export::dxf::DxfVersion;
-use crate::measure::{Job, read_job};
-use crate::set::{Entry, Set};
-use crate::workup::Workup;
+use crate::job::{Job, read_job};
+use crate::output::dxf::DxfVersion;
+use crate::pipeline::set::{Entry, Set};
+use crate::pipeline::workup::Workup;
+use seatcut_model::counted;
 
 const HILLSIDE: &str = include_str!("../../output-samples/hillside-steps/job.toml");
 const BOARD: &str = include_str!("../../output-samples/board-stringer/job.toml");

@@ -2,19 +2,19 @@
 
 use super::documents::no_letter;
 use super::{Artifact, Proof, held, names};
+use crate::diagnostics::Error;
 use crate::diagnostics::{Outcome, Warned};
-use crate::error::Error;
-use crate::export::Stamp;
-use crate::export::drawing::{self, Subject};
-use crate::export::dxf::{DxfVersion, nominal, nominal_skirt};
-use crate::export::order::{OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sha256sums};
-use crate::export::page::pdf;
-use crate::measure::{Job, Makes};
-use crate::outline::{Outline, Skirt};
-use crate::proof;
-use crate::set::{Kind, Member, kinds};
+use crate::job::{Job, Makes};
+use crate::output::Stamp;
+use crate::output::drawing::{self, Subject};
+use crate::output::dxf::{DxfVersion, nominal, nominal_skirt};
+use crate::output::order::{OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sha256sums};
+use crate::output::page::pdf;
+use crate::pipeline::proof;
+use crate::pipeline::set::{Kind, Member, kinds};
+use crate::pipeline::workup::Workup;
+use crate::stair::outline::{Outline, Skirt};
 use crate::units::Length;
-use crate::workup::Workup;
 
 /// The files of an order.
 #[derive(Debug)]

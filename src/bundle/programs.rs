@@ -1,11 +1,11 @@
 //! The programs of a set in the order they are run, and what each is held against.
 
 use super::{Artifact, Proof, names, stamp};
-use crate::export::Stamp;
-use crate::export::gcode::gcode;
-use crate::plan::Program;
-use crate::proof;
-use crate::set::{Member, Set, SheetRun};
+use crate::cam::plan::Program;
+use crate::output::Stamp;
+use crate::output::gcode::gcode;
+use crate::pipeline::proof;
+use crate::pipeline::set::{Member, Set, SheetRun};
 
 /// One program of a set: its name, and where it comes from.
 #[derive(Debug)]

@@ -1,11 +1,10 @@
 //! Holds the files of a set, as they were read back, against what each must be.
 
 use super::{Artifact, Bundle, Proof};
-use crate::diagnostics::{Severity, codes};
-use crate::error::{Error, ErrorKind};
-use crate::export::program_report;
-use crate::export::report::{ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport};
-use crate::proof;
+use crate::diagnostics::{Error, ErrorKind, Severity, codes};
+use crate::output::program_report;
+use crate::output::report::{ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport};
+use crate::pipeline::proof;
 use crate::verify::{Component, Expectation, Holding, Verdict};
 
 impl Bundle<'_> {

@@ -1,10 +1,10 @@
 //! The report of a set: one job's where there is one, else that of all.
 
 use super::{Artifact, Bundle, names};
-use crate::export::file_report;
-use crate::export::report::{ProgramReport, Report, UNSEALED};
-use crate::export::set_report::SetReport;
-use crate::set::Set;
+use crate::output::file_report;
+use crate::output::report::{ProgramReport, Report, UNSEALED};
+use crate::output::set_report::SetReport;
+use crate::pipeline::set::Set;
 
 impl Bundle<'_> {
     /// The report that seals the set, once its programs are proven.

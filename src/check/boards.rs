@@ -1,9 +1,9 @@
 //! The boards at hand: measured or not, narrow, crowned.
 
 use crate::diagnostics::{Finding, Numbered, Place, codes};
-use crate::measure::{Job, Makes, Narrow};
+use crate::job::{Job, Makes, Narrow};
 use crate::profile::{Form, Measure};
-use crate::solve::Flight;
+use crate::stair::Flight;
 use crate::units::Length;
 
 /// A bow of more than this along a board is seen in the throat (common practice, no source).

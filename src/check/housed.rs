@@ -2,9 +2,9 @@
 
 use crate::diagnostics::codes::{self, Together};
 use crate::diagnostics::{Count, Finding};
-use crate::measure::{Housed, Job, Long, Makes};
-use crate::outline::HousedProblem;
+use crate::job::{Housed, Job, Long, Makes};
 use crate::profile::{Form, Tool};
+use crate::stair::outline::HousedProblem;
 use crate::units::Length;
 
 /// The deepest pocket, as a share of the board's thickness (common practice, no source).

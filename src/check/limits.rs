@@ -2,9 +2,9 @@
 
 use super::throat::throat_after_relief;
 use crate::diagnostics::{Count, Degrees, Figure, Finding, Fine, Value, codes};
-use crate::measure::Job;
+use crate::job::Job;
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, SiteMatter, Unchecked};
-use crate::solve::Flight;
+use crate::stair::Flight;
 use crate::units::Length;
 
 /// Every breach of a limit, in the order of the rule set.

@@ -17,9 +17,9 @@ pub use throat::throat_after_relief;
 pub use waive::apply_waivers;
 
 use crate::diagnostics::Finding;
-use crate::measure::Job;
-use crate::outline::{Outline, OutlineProblem};
-use crate::solve::Flight;
+use crate::job::Job;
+use crate::stair::Flight;
+use crate::stair::outline::{Outline, OutlineProblem};
 
 /// Everything that the flight and its outline give to say; waivers are not applied yet.
 pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {

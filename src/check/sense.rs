@@ -3,7 +3,7 @@
 
 use crate::diagnostics::codes::{self, ChipBound};
 use crate::diagnostics::{Degrees, Figure, Finding, Fine, Severity};
-use crate::measure::Job;
+use crate::job::Job;
 use crate::profile::{Laser, Machine, MarkTool, Router, Tool};
 use crate::units::{Length, MM_PER_INCH};
 

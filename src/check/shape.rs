@@ -1,10 +1,10 @@
 //! What the shape itself shows: head, foot, notch, stock.
 
 use crate::diagnostics::{Finding, codes};
-use crate::measure::Job;
-use crate::outline::{NotchProblem, Outline, OutlineProblem};
+use crate::job::Job;
 use crate::profile::Form;
-use crate::solve::Flight;
+use crate::stair::Flight;
+use crate::stair::outline::{NotchProblem, Outline, OutlineProblem};
 use crate::units::Length;
 
 /// Less contact than this at the head is likely a mistake (common practice, no source).

@@ -1,7 +1,7 @@
 //! What lies on the machine against its profile and against the stringer: the cut is as deep as what was measured.
 
 use crate::diagnostics::{Figure, Finding, codes};
-use crate::measure::{Job, Makes, Thickness};
+use crate::job::{Job, Makes, Thickness};
 use crate::profile::{Tool, ZZero};
 use crate::units::Length;
 

@@ -2,8 +2,8 @@
 
 use std::f64::consts::FRAC_PI_4;
 
-use crate::measure::{Corners, Job};
-use crate::solve::Flight;
+use crate::job::{Corners, Job};
+use crate::stair::Flight;
 use crate::units::Length;
 
 /// The throat after the inside-corner relief that will be cut with the job's tool: the geometry's throat less

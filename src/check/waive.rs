@@ -2,7 +2,7 @@
 
 use crate::diagnostics::codes::{self, WaiverIdle};
 use crate::diagnostics::{Finding, Severity, Waivable, table};
-use crate::measure::Waiver;
+use crate::job::Waiver;
 
 /// Writes each waiver's reason on the refusals it names, and says which waivers did nothing.
 pub fn apply_waivers(findings: &mut Vec<Finding>, waivers: &[Waiver]) {

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::export::dxf::DxfVersion;
+use crate::output::dxf::DxfVersion;
 
 /// Solves, checks and makes a cut stair stringer: DXF, G-code, drawing and a proof, from tape measurements.
 ///

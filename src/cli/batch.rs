@@ -15,10 +15,10 @@ use super::make::{Making, make_entries};
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, exit_code, input};
 use crate::bundle::Artifact;
-use crate::error::{Error, ErrorKind};
-use crate::export::batch_table::{BatchRow, count, to_csv, to_json};
-use crate::measure::TextKind;
-use crate::visible::visible;
+use crate::diagnostics::visible::visible;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::TextKind;
+use crate::output::batch_table::{BatchRow, count, to_csv, to_json};
 
 /// The table's files.
 const TABLES: [&str; 2] = ["summary.csv", "summary.json"];

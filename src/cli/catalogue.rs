@@ -6,8 +6,8 @@ use std::path::Path;
 
 use super::Ending;
 use super::console::{Console, shown};
-use crate::error::{Error, ErrorKind};
-use crate::measure::STARTER;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::STARTER;
 use crate::profile::{embedded, embedded_names};
 
 /// Writes the starter job to a file that does not exist yet.

@@ -4,8 +4,8 @@ use std::io::{self, ErrorKind as IoKind, IsTerminal, Write};
 use std::path::Path;
 
 use crate::diagnostics::Finding;
-use crate::error::{Error, ErrorKind};
-use crate::visible::{visible, visible_lines};
+use crate::diagnostics::visible::{visible, visible_lines};
+use crate::diagnostics::{Error, ErrorKind};
 
 /// The two streams, and whether they may be coloured.
 pub(super) struct Console {

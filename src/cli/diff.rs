@@ -6,12 +6,12 @@ use super::console::Console;
 use super::table::CAUTION;
 use super::{Ending, input};
 use crate::diagnostics::Finding;
-use crate::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Worked};
-use crate::error::{Error, ErrorKind};
-use crate::export::diff_report::DiffReport;
-use crate::numbers::Value;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::output::diff_report::DiffReport;
+use crate::pipeline::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Worked};
+use crate::pipeline::numbers::Value;
+use crate::pipeline::workup::Workup;
 use crate::units::{Length, decimal, sixteenths, trimmed};
-use crate::workup::Workup;
 
 /// Compares two jobs and prints what differs. A refused stair is compared as well as any other.
 pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Result<Ending, Error> {

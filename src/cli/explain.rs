@@ -2,8 +2,7 @@
 
 use super::Ending;
 use super::console::Console;
-use crate::diagnostics::{Code, table};
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Code, Error, ErrorKind, table};
 use crate::profile::{Rules, embedded, embedded_names};
 
 /// Explains a code, or lists all.

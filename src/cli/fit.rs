@@ -6,11 +6,11 @@ use super::args::ReportArguments;
 use super::console::Console;
 use super::table::{exact, line};
 use super::{Ending, ending, input, table};
-use crate::asbuilt::{OutOfReach, Remedy, Schedule, Worn};
-use crate::error::{Error, ErrorKind};
-use crate::export::fit_report::FitReport;
-use crate::measure::{AsBuilt, Fingerprint, Job};
-use crate::surround::{Fit, OnSite, Verdict, fit as held};
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::{AsBuilt, Fingerprint, Job};
+use crate::output::fit_report::FitReport;
+use crate::site::answers::{Fit, OnSite, Verdict, fit as held};
+use crate::site::as_built::{OutOfReach, Remedy, Schedule, Worn};
 use crate::units::{Length, decimal, trimmed};
 
 /// Holds as-built measurements against a job and prints what comes of it.

@@ -6,10 +6,10 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use super::output_set::settled;
-use crate::error::{Error, ErrorKind};
-use crate::measure::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
+use crate::pipeline::set::Entry;
 use crate::profile::Source;
-use crate::set::Entry;
 
 /// The largest job or profile that is read.
 const LARGEST_TEXT: u64 = 1 << 20;

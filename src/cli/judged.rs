@@ -1,8 +1,8 @@
 //! A verdict as the report of `verify` gives it.
 
 use crate::bundle::proven_figures;
-use crate::export::judged_report::{FoundTabReport, JudgedReport};
-use crate::export::report::PlacementReport;
+use crate::output::judged_report::{FoundTabReport, JudgedReport};
+use crate::output::report::PlacementReport;
 use crate::verify::{FoundTab, PlacedAt, Recognised, Verdict};
 
 /// What came of a file.

@@ -5,12 +5,12 @@ use std::path::{Path, PathBuf};
 use super::Ending;
 use super::console::Console;
 use super::table::named;
+use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Severity};
-use crate::error::Error;
-use crate::export::batch_table::BatchRow;
-use crate::export::report::ProgramReport;
-use crate::measure::Job;
-use crate::workup::Workup;
+use crate::job::Job;
+use crate::output::batch_table::BatchRow;
+use crate::output::report::ProgramReport;
+use crate::pipeline::workup::Workup;
 
 /// What came of making a set.
 pub(super) struct Made {

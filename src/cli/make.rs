@@ -9,14 +9,14 @@ use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, sections, table};
 use crate::bundle::{Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
-use crate::error::{Error, ErrorKind};
-use crate::export::batch_table::BatchRow;
-use crate::export::content::asked;
-use crate::export::dxf::DxfVersion;
-use crate::export::report::ProgramReport;
-use crate::export::set_text::{sheet_line, totals};
-use crate::measure::Job;
-use crate::set::{Entry, Set};
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::Job;
+use crate::output::batch_table::BatchRow;
+use crate::output::content::asked;
+use crate::output::dxf::DxfVersion;
+use crate::output::report::ProgramReport;
+use crate::output::set_text::{sheet_line, totals};
+use crate::pipeline::set::{Entry, Set};
 use crate::units::trimmed;
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.

@@ -24,8 +24,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
-use crate::diagnostics::{Finding, Severity};
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind, Finding, Severity};
 use args::{Arguments, Command};
 use console::Console;
 

@@ -8,11 +8,11 @@ use super::make::cut_only;
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, table};
 use crate::bundle::{Ordered, ordered_pieces};
+use crate::diagnostics::Error;
 use crate::diagnostics::gathered;
-use crate::error::Error;
-use crate::export::file_report;
-use crate::export::report::Report;
-use crate::workup::Workup;
+use crate::output::file_report;
+use crate::output::report::Report;
+use crate::pipeline::workup::Workup;
 
 /// Writes the order of a job. What `make` refuses is not ordered either.
 pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<Ending, Error> {

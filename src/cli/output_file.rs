@@ -5,7 +5,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use super::output_set::{Existing, guarded, hidden_path, is_input, parent_of, sweep};
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 
 /// Writes a document of this program to `target`.
 ///

@@ -10,12 +10,12 @@ use super::output_set::Existing;
 use super::table::refusing;
 use super::{Ending, input};
 use crate::bundle::no_letter;
-use crate::error::{Error, ErrorKind};
-use crate::export::Stamp;
-use crate::export::page::{Size, is_own_pdf, pdf};
-use crate::export::pages::{PaperProblem, full_size_pages};
+use crate::diagnostics::{Error, ErrorKind};
+use crate::output::Stamp;
+use crate::output::page::{Size, is_own_pdf, pdf};
+use crate::output::pages::{PaperProblem, full_size_pages};
+use crate::pipeline::workup::Workup;
 use crate::units::{Bare, Length, read_length};
-use crate::workup::Workup;
 
 /// Writes the pages of a job.
 pub(super) fn pages(

@@ -1,7 +1,7 @@
 //! Sections of sentences and tables as text for a terminal.
 
 use super::table::told;
-use crate::export::content::{Cell, Figure, Section, Table, TableRows, grid};
+use crate::output::content::{Cell, Figure, Section, Table, TableRows, grid};
 
 /// Labels are padded to the longest of their table, within these many letters.
 const LABEL: (usize, usize) = (26, 44);

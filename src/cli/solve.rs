@@ -6,13 +6,13 @@ use super::args::ReportArguments;
 use super::console::Console;
 use super::{Ending, ending, input, sections, table};
 use crate::bundle::unmade_report;
+use crate::diagnostics::Error;
 use crate::diagnostics::Finding;
-use crate::error::Error;
-use crate::export::content::asked;
-use crate::export::set_text::totals;
-use crate::measure::Job;
-use crate::set::{Entry, Set};
-use crate::workup::Workup;
+use crate::job::Job;
+use crate::output::content::asked;
+use crate::output::set_text::totals;
+use crate::pipeline::set::{Entry, Set};
+use crate::pipeline::workup::Workup;
 
 /// Solves a job and prints what follows from it; of several pieces what they take, quickly laid out, stands at the end.
 pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) -> Result<Ending, Error> {

@@ -3,10 +3,10 @@
 use super::console::Console;
 use super::sections::columns;
 use crate::diagnostics::{Code, Finding};
-use crate::measure::Job;
-use crate::numbers::{Value, always};
+use crate::job::Job;
+use crate::pipeline::numbers::{Value, always};
+use crate::pipeline::workup::{Choice, Workup};
 use crate::units::{Length, is_on_sixteenth, trimmed};
-use crate::workup::{Choice, Workup};
 
 /// The layout numbers of a job.
 pub(super) fn layout(job: &Job, workup: &Workup) -> String {

@@ -1,8 +1,7 @@
 //! A floor out of level across the width: one pattern, and what comes off the bottom of each stringer.
 
-use crate::diagnostics::{Exact, Finding, Severity, codes};
-use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, RiseAcross};
+use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Severity, codes};
+use crate::job::{Job, RiseAcross};
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
 use crate::units::Length;
 

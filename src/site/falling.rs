@@ -1,11 +1,10 @@
 //! Ground that falls away from the head: the total rise depends on where the flight lands, and that on the count.
 
 use super::grade::Grade;
-use crate::diagnostics::{Figure, Finding, codes};
-use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, RiserChoice};
+use crate::diagnostics::{Error, ErrorKind, Figure, Finding, codes};
+use crate::job::{Job, MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, RiserChoice};
 use crate::profile::Measure;
-use crate::solve::{Counts, Flight, MOST_RISE_MM, NoCount, Reason};
+use crate::stair::{Counts, Flight, MOST_RISE_MM, NoCount, Reason};
 use crate::units::{Length, trimmed};
 
 /// The ground as measured from the head.

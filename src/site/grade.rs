@@ -1,6 +1,6 @@
 //! How steeply the ground falls away from the head.
 
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 use crate::units::{Length, trimmed};
 
 /// The steepest ground that is read, either way: at a fall of one in one it is a wall, not ground.

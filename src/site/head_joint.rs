@@ -1,37 +1,9 @@
 //! How the head of a stringer can meet the framing, one beside the other in figures.
 
-use crate::diagnostics::{Finding, codes};
-use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, Joint, Meets};
-use crate::solve::Flight;
+use crate::diagnostics::{Error, ErrorKind, Finding, codes};
+use crate::job::{Job, Joint, Meets};
+use crate::stair::Flight;
 use crate::units::Length;
-
-impl Joint {
-    /// Level from the plumb cut to the rim's face.
-    pub(super) fn gap(self) -> Length {
-        match self {
-            Joint::HangerBoard { thickness, .. } => thickness,
-            _ => Length::ZERO,
-        }
-    }
-
-    /// What it is called.
-    fn words(self) -> &'static str {
-        match self {
-            Joint::AgainstRim => "plumb cut against the rim",
-            Joint::HangerBoard { .. } => "hanger board",
-            Joint::LedgerNotch { .. } => "ledger let in",
-            Joint::DroppedHeader { .. } => "dropped header",
-            Joint::TopOver { .. } => "over the framing",
-        }
-    }
-}
-
-impl std::fmt::Display for Joint {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
-        f.pad(self.words())
-    }
-}
 
 /// One joint in figures; elevation frame of the flight.
 ///

@@ -2,8 +2,8 @@
 
 use super::head_joint::{HeadJoint, lower_edge_y};
 use crate::geometry::{Bounds, Point};
-use crate::measure::Joint;
-use crate::solve::Flight;
+use crate::job::Joint;
+use crate::stair::Flight;
 use crate::units::Length;
 
 /// A text at a place.

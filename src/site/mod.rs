@@ -2,10 +2,14 @@
 //! framing. Figures only; local code and licensed practice decide.
 
 mod across;
+pub mod answers;
+pub mod as_built;
+pub mod beam;
 mod falling;
 mod grade;
 mod head_joint;
 mod joint_sketch;
+pub mod moisture;
 mod seat;
 mod stringers;
 

@@ -1,9 +1,9 @@
 //! The seat of a stringer that stands on sloping ground.
 
 use super::falling::FallingGround;
-use crate::error::{Error, ErrorKind};
-use crate::measure::{Job, Seat};
-use crate::solve::Flight;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::{Job, Seat};
+use crate::stair::Flight;
 use crate::units::Length;
 
 /// A seat on sloping ground. Heights count from the level of the ground at the face of the first riser; one below it is

@@ -1,22 +1,13 @@
 //! How many stringers a width asks for, and where they stand on a tape.
 
-use crate::error::{Error, ErrorKind};
-use crate::measure::Outsides;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::Outsides;
 use crate::units::{Length, MM_PER_INCH, sixteenths};
 
 /// Spans that are a whole number of spacings but for this are that number: the rounding of a double.
 const WHOLE: f64 = 1e-9;
 /// More stringers than this are a slip of the unit.
 const MOST_SPANS: f64 = 200.0;
-
-impl Outsides {
-    fn each_side(self) -> usize {
-        match self {
-            Outsides::Single => 1,
-            Outsides::Doubled => 2,
-        }
-    }
-}
 
 /// The left edge of one stringer, from the left side of the stair.
 #[derive(Clone, Copy, Debug, PartialEq)]

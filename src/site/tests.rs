@@ -2,11 +2,11 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::diagnostics::Finding;
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::{Contour, Point};
-use crate::measure::{Job, Joint, Meets, Outsides, RiseAcross, RiserChoice, STARTER, Seat, read_job};
+use crate::job::{Job, Joint, Meets, Outsides, RiseAcross, RiserChoice, STARTER, Seat, read_job};
 use crate::profile::{Rules, Source, embedded};
-use crate::solve::{Flight, Reason, chosen_count};
+use crate::stair::{Flight, Reason, chosen_count};
 use crate::units::Length;
 
 /// The starter job: 51 3/8 in, run 10 1/4 in, riser boards 3/4 in, one down.

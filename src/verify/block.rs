@@ -4,7 +4,7 @@
 use super::comment::objection;
 use super::limits::{LARGEST_NUMBER, LONGEST_FILE, LONGEST_READ, MOST_LINES};
 use crate::diagnostics::codes::ActedOn;
-use crate::error::{Error, ErrorKind, Place};
+use crate::diagnostics::{Error, ErrorKind, Position};
 
 /// The letters that a program may use.
 const LETTERS: &[u8] = b"GMXYZIJFSPN";
@@ -83,7 +83,7 @@ pub(super) fn check_size(text: &[u8], file: &str) -> Result<(), Error> {
 
 /// An error at a line and column of a file that cannot be read.
 pub(super) fn unreadable(file: &str, line: usize, column: usize, what: impl Into<String>) -> Error {
-    let place = Place { file: file.to_string(), line_column: Some((line, column)) };
+    let place = Position { file: file.to_string(), line_column: Some((line, column)) };
     Error::new(ErrorKind::NotThisPart, what).at(place)
 }
 

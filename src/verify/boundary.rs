@@ -7,8 +7,8 @@ use super::expectation::{Hole, Wanted};
 use super::limits::GAP_MM;
 use crate::diagnostics::{Figure, Finding, Millimetres, Numbered, Place, codes};
 use crate::geometry::{Contour, Edge, Placement, Point, Segment, Turn, Vector, cross};
-use crate::measure::Corners;
-use crate::outline::{PocketRole, Role};
+use crate::job::Corners;
+use crate::stair::outline::{PocketRole, Role};
 
 /// Sines of angles this small are straight, and cosines this small are square.
 const ANGLE: f64 = 1e-6;

@@ -5,7 +5,7 @@ use super::holding::TOLERANCE;
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, EdgeSide, OtherEnd};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::outline::Role;
+use crate::stair::outline::Role;
 
 /// What is said of an edge that is off by more than the tolerance of the proof; outward is positive.
 pub(super) fn deviation(role: Role, off: EdgeOff) -> Option<codes::DrawingEdgeOff> {

@@ -3,7 +3,7 @@
 use super::testing::{drawing, edges, expectation, job, job_on, loose_drawing, path};
 use super::*;
 use crate::geometry::{Placement, Segment};
-use crate::measure::Corners;
+use crate::job::Corners;
 
 fn verdict(text: &str, e: &Expectation) -> Verdict {
     verify_drawing(text.as_bytes(), "d.dxf", e).unwrap()
@@ -118,7 +118,8 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
     assert!(v.is_this_part());
     assert!((v.placements[0].turn_deg.abs() - 180.0).abs() < 1e-6);
     let mut shape = edges(&e.pieces[0].part);
-    let at = e.pieces[0].part.edges().iter().position(|edge| edge.role == crate::outline::Role::Tread(1)).unwrap();
+    let at =
+        e.pieces[0].part.edges().iter().position(|edge| edge.role == crate::stair::outline::Role::Tread(1)).unwrap();
     let out = -crate::geometry::left_of(shape[at].direction_at(0.0)) * 0.05;
     for i in [at - 1, at, at + 1] {
         let moved = |p, is_moved| if is_moved { p + out } else { p };

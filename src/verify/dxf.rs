@@ -4,7 +4,7 @@
 use super::arc::halves;
 use super::block::{check_size, unreadable};
 use super::limits::{GAP_MM, LARGEST_NUMBER, MOST_VERTICES};
-use crate::error::Error;
+use crate::diagnostics::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::units::MM_PER_INCH;
 

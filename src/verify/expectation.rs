@@ -1,9 +1,9 @@
 //! What a file is held against.
 
 use crate::geometry::{Bounds, Contour, Placement, Point, Segment, Vector};
-use crate::measure::Corners;
-use crate::outline::{PocketRole, Role};
+use crate::job::Corners;
 use crate::profile::{Form, Machine};
+use crate::stair::outline::{PocketRole, Role};
 use crate::units::Length;
 
 /// What a file is held against: the pieces, the tool and the material; nothing of how the file came about.

@@ -4,7 +4,7 @@ use super::findings::Findings;
 use super::shape::Shape;
 use crate::diagnostics::{Figure, Millimetres, codes};
 use crate::geometry::{Contour, Point};
-use crate::outline::Role;
+use crate::stair::outline::Role;
 use crate::units::MM_PER_INCH;
 
 /// The unit that a drawing is taken in.

@@ -9,7 +9,7 @@ use nalgebra::{Matrix4, Vector4};
 use super::limits::{ALIKE_RAD, CAPTURE_MM, MERGE_MM, MOST_FITTED, MOST_GUESSES};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Contour, Placement, Point, Segment, Vector, cross, left_of};
-use crate::outline::Role;
+use crate::stair::outline::Role;
 
 /// The steps that find counterparts anew.
 const ROUNDS: usize = 4;

@@ -14,9 +14,9 @@ use crate::diagnostics::codes::{self, Gouger, Left};
 use crate::diagnostics::{Figure, Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Edge, Placement, Point, Segment};
-use crate::measure::Corners;
-use crate::outline::Role;
+use crate::job::Corners;
 use crate::profile::Form;
+use crate::stair::outline::Role;
 
 /// What was drawn, to be held against the part.
 pub(super) struct Drawn {

@@ -4,7 +4,7 @@ use super::testing::*;
 use super::*;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Vector};
-use crate::measure::Corners;
+use crate::job::Corners;
 
 fn verdict(text: &str, e: &Expectation) -> Verdict {
     verify_program(text.as_bytes(), "p.nc", e).unwrap()

@@ -8,9 +8,9 @@ use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
+use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless};
 use crate::diagnostics::{Count, Figure, Millimetres};
-use crate::error::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
 

@@ -22,7 +22,7 @@ use crate::diagnostics::codes::{self, PocketLeft};
 use crate::diagnostics::{Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Edge, Point, Segment, Turn, Vector, cross, left_of};
-use crate::measure::Corners;
+use crate::job::Corners;
 
 /// What the pockets of all copies give.
 pub(super) struct Pocketed {

@@ -19,14 +19,14 @@ use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
 use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel};
+use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, Gouger, Tangle};
 use crate::diagnostics::{Count, Millimetres};
-use crate::error::Error;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point};
-use crate::measure::Corners;
-use crate::outline::Role;
+use crate::job::Corners;
 use crate::profile::{Form, Tool};
+use crate::stair::outline::Role;
 
 /// Holds a program against what is expected. `file` names it in errors and findings.
 ///

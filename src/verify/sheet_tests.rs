@@ -6,9 +6,9 @@ use super::*;
 use crate::diagnostics::{Finding, Value};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Contour, Placement, Point, Vector};
-use crate::measure::{Corners, Job};
-use crate::outline::Role;
+use crate::job::{Corners, Job};
 use crate::profile::Tool;
+use crate::stair::outline::Role;
 
 fn verdict(text: &str, e: &Expectation) -> Verdict {
     verify_program(text.as_bytes(), "p.nc", e).unwrap()

@@ -4,10 +4,10 @@
 use super::expectation::{DeclaredTab, Expectation, Hole, Laid, Piece, Placements, StockBox, Tabs};
 use super::levels::Levels;
 use crate::geometry::{Contour, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, inset_sharp};
-use crate::measure::{Corners, Follow, Job, Makes, read_job};
-use crate::outline::{Outline, Role};
+use crate::job::{Corners, Follow, Job, Makes, read_job};
 use crate::profile::{Form, Tool};
-use crate::solve::{Flight, chosen_count};
+use crate::stair::outline::{Outline, Role};
+use crate::stair::{Flight, chosen_count};
 use crate::units::decimal;
 
 const JOB: &str = r#"

@@ -7,8 +7,8 @@ use super::*;
 use crate::diagnostics::Value;
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Contour, Placement, Vector};
-use crate::measure::Corners;
-use crate::outline::Role;
+use crate::job::Corners;
+use crate::stair::outline::Role;
 
 const CHOICES: [Corners; 4] = [Corners::Fillet, Corners::Bisector, Corners::Riser, Corners::Tread];
 

@@ -10,21 +10,21 @@ use std::hint::black_box;
 
 use common::Stair;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use seatcut::export::Stamp;
-use seatcut::export::gcode::gcode;
 use seatcut::geometry::tolerance::PROOF_MM;
-use seatcut::measure::Job;
-use seatcut::outline::Outline;
-use seatcut::solve::Flight;
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::workup::Workup;
+use seatcut::stair::Flight;
+use seatcut::stair::outline::Outline;
 use seatcut::verify::verify_program;
-use seatcut::workup::Workup;
 
 /// An invented stair of this many treads on a machine and a sheet as long as it takes.
 fn stair(treads: usize) -> Job {
     let mut job = Stair { rise: format!("total = \"{} in\"\nrisers = 7", 49), ..Stair::default() }.job();
     let huge = seatcut::units::Length::mm(1e9);
     job.rise.total = seatcut::units::Length::inches(7.0) * (treads as f64 + 1.0);
-    job.rise.risers = seatcut::measure::RiserChoice::Forced(treads + 1);
+    job.rise.risers = seatcut::job::RiserChoice::Forced(treads + 1);
     job.rules.limits.clear();
     job.cut.machine.travel = [huge, huge, huge];
     (job.cut.material.length, job.cut.material.width) = (huge, huge);
@@ -35,7 +35,7 @@ fn stages(c: &mut Criterion) {
     let job = stair(14);
     let toml = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..Stair::default() }.toml();
     c.bench_function("measure", |b| {
-        b.iter(|| seatcut::measure::read_job("job.toml", black_box(&toml), &|_| unreachable!()).unwrap());
+        b.iter(|| seatcut::job::read_job("job.toml", black_box(&toml), &|_| unreachable!()).unwrap());
     });
     c.bench_function("solve and outline", |b| {
         b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap())
@@ -49,10 +49,10 @@ fn proof(c: &mut Criterion) {
         let job = stair(treads);
         let flight = Flight::new(&job, treads + 1);
         let outline = Outline::new(&flight, None).unwrap();
-        let path = seatcut::compensate::compensate(&job, &outline).unwrap().value;
-        let program = seatcut::plan::plan(&job, &outline, &path).unwrap().value;
+        let path = seatcut::cam::compensate::compensate(&job, &outline).unwrap().value;
+        let program = seatcut::cam::plan::plan(&job, &outline, &path).unwrap().value;
         let text = gcode(&Stamp::of(&Workup::of(&stair(14))), &job.cut.machine, path.ledger(), &program);
-        let expectation = seatcut::proof::planned(&job, &outline, &program);
+        let expectation = seatcut::pipeline::proof::planned(&job, &outline, &program);
         group.sample_size(10);
         group.bench_with_input(BenchmarkId::from_parameter(treads), &treads, |b, _| {
             b.iter(|| {

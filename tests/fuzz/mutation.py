@@ -19,7 +19,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 WORK = ROOT / "target" / "mutants"
 TREE = WORK / "tree"
-MODULES = ["solve", "outline", "compensate", "plan", "check", "strength", "verify"]
+MODULES = ["model/stair", "cam/compensate", "cam/plan", "check", "site/beam", "verify"]
+# The crates that these are in, each with the switch of its own.
+CRATES = ["src", "src/model", "src/verify"]
 # A mistaken loop may take all memory there is: each run gets this much, in KiB.
 MOST_KIB = 3_000_000
 ENVIRONMENT = dict(os.environ, CARGO_TARGET_DIR=str(WORK / "target"), RUSTFLAGS="-Awarnings", CARGO_PROFILE_DEV_DEBUG="0", CARGO_INCREMENTAL="0", PROPTEST_CASES="16")
@@ -34,9 +36,10 @@ def fresh_tree(tool, skip):
         if source.exists():
             target.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(source, target)
-    shutil.copyfile(ROOT / "tests/fuzz/mutation/mutant.rs", TREE / "src/mutant.rs")
-    library = TREE / "src/lib.rs"
-    library.write_text(library.read_text() + "\nmod mutant;\n")
+    for folder in CRATES:
+        shutil.copyfile(ROOT / "tests/fuzz/mutation/mutant.rs", TREE / folder / "mutant.rs")
+        library = TREE / folder / "lib.rs"
+        library.write_text(library.read_text() + "\nmod mutant;\n")
     (WORK / "skip").write_text("\n".join(map(str, sorted(skip))))
     folders = [f"src/{name}" for name in MODULES]
     listed = subprocess.run([tool, WORK / "skip", *folders], cwd=TREE, capture_output=True, text=True, check=True).stdout
@@ -163,7 +166,7 @@ def main():
         for number, noticed in pool.map(lambda n: (n, is_noticed(n, tests.get(n, []))), chosen):
             end = "noticed" if noticed else "missed" if number in tests else "not reached"
             mistake = mistakes[number]
-            tally[mistake["file"].split("/")[1]][end] += 1
+            tally[str(Path(mistake["file"]).parent)][end] += 1
             if not noticed:
                 print(f"{end}\t{number}\t{mistake['file']}:{mistake['line']}\t{mistake['what'][:200]}", flush=True)
     for module, counts in tally.items():

@@ -1,15 +1,15 @@
 //! Every reader of the library as a function of bytes: whatever they are, it ends with a value or an error, soon, without
 //! a panic. The fuzzer calls these, and `cargo test` with every input that was worth keeping.
 
-use seatcut::error::{Error, ErrorKind};
-use seatcut::export::report::Report;
-use seatcut::measure::{Job, order_of, read_built, read_job};
+use seatcut::diagnostics::{Error, ErrorKind};
+use seatcut::job::{Job, order_of, read_built, read_job};
+use seatcut::output::report::Report;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Machine, Material, Rules, Source, TimberTable};
-use seatcut::proof;
-use seatcut::surround::{OnSite, fit};
+use seatcut::site::answers::{OnSite, fit};
 use seatcut::units::{Bare, read_length};
 use seatcut::verify::{Verdict, verify_drawing, verify_program};
-use seatcut::workup::Workup;
 use std::sync::LazyLock;
 
 /// One reader; the bytes are the file.

@@ -3,16 +3,16 @@
 //! long run of DEVELOPERS.md sets it to 500.
 
 use crate::common::{Stair, profile_with, tread};
+use seatcut::diagnostics::ErrorKind;
 use seatcut::diagnostics::{Finding, Severity};
-use seatcut::error::ErrorKind;
-use seatcut::export::Stamp;
-use seatcut::export::dxf::{DxfVersion, compensated};
-use seatcut::export::gcode::gcode;
-use seatcut::measure::Job;
-use seatcut::proof;
-use seatcut::set::{Entry, Set, is_laid_out};
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::dxf::{DxfVersion, compensated};
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::set::{Entry, Set, is_laid_out};
+use seatcut::pipeline::workup::Workup;
 use seatcut::verify::Expectation;
-use seatcut::workup::Workup;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Numbers from a seed, the same on every machine: splitmix64.

@@ -1,13 +1,13 @@
 //! The bench sheet: its values against sums of their own, its page as bytes.
 
 use crate::common::{Stair, profile_with, tread};
-use seatcut::export::Stamp;
-use seatcut::export::bench::page;
-use seatcut::export::content::{BenchSheet, Check, Mark, TableRows, Topic, bench_sheet};
-use seatcut::export::gcode::{gcode, step_lines};
-use seatcut::numbers::Value;
+use seatcut::output::Stamp;
+use seatcut::output::bench::page;
+use seatcut::output::content::{BenchSheet, Check, Mark, TableRows, Topic, bench_sheet};
+use seatcut::output::gcode::{gcode, step_lines};
+use seatcut::pipeline::numbers::Value;
+use seatcut::pipeline::workup::Workup;
 use seatcut::units::sixteenths;
-use seatcut::workup::Workup;
 
 fn worked(stair: &Stair) -> (BenchSheet, Workup) {
     let job = stair.job();

@@ -2,16 +2,16 @@
 //! silence. The sweep reads the programs' text with a reader of its own that knows lines, arcs and heights and no more.
 
 use crate::common::{Stair, profile_with, tread};
+use seatcut::cam::plan::{Program, Step};
 use seatcut::diagnostics::{Count, Finding, Numbered, Place, Value};
-use seatcut::export::Stamp;
-use seatcut::export::gcode::gcode;
-use seatcut::measure::Job;
-use seatcut::plan::{Program, Step};
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::set::{Entry, Set, is_laid_out};
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Machine, ZZero};
-use seatcut::proof;
-use seatcut::set::{Entry, Set, is_laid_out};
 use seatcut::verify::Expectation;
-use seatcut::workup::Workup;
 
 /// A clamp as a test states it, in mm: left, lower, length, width; how high.
 #[derive(Clone, Copy, Debug)]
@@ -426,7 +426,7 @@ fn the_header_and_the_bench_sheet_of_a_board_say_blank_zone_and_what_is_cut_beyo
     }
     assert!(text.contains("No fence, stop or clamp"));
     let workup = Workup::of(&job);
-    let sheet = format!("{:?}", seatcut::export::content::bench_sheet(&workup));
+    let sheet = format!("{:?}", seatcut::output::content::bench_sheet(&workup));
     assert!(sheet.contains("in its throat band") && sheet.contains("beyond the edge at Y0"));
     assert!(!sheet.contains("Clamp outside the piece"));
     let saws = Set::of(vec![Entry { job: on_board("quantity = 3").job(), times: 1 }], 0).unwrap();
@@ -530,8 +530,8 @@ fn what_hangs_in_the_first_set_up_and_not_in_the_second_is_refused_by_the_plan_a
         let job = clamped(&in_shifts(), &[clamp]);
         let workup = Workup::of(&in_shifts().job());
         let lies = program.stock;
-        let clamps = seatcut::plan::ClampBox::all(&job.cut.sharing.clamps);
-        let of = |clamp: &seatcut::plan::ClampBox| seatcut::verify::Clamp {
+        let clamps = seatcut::cam::plan::ClampBox::all(&job.cut.sharing.clamps);
+        let of = |clamp: &seatcut::cam::plan::ClampBox| seatcut::verify::Clamp {
             place: clamp.standing(&lies),
             pad: clamp.place,
             height_mm: None,

@@ -35,7 +35,7 @@ impl Bench {
     }
 
     fn starter() -> Bench {
-        Bench::new(seatcut::measure::STARTER)
+        Bench::new(seatcut::job::STARTER)
     }
 
     fn path(&self, name: &str) -> PathBuf {
@@ -66,8 +66,8 @@ fn names(dir: &Path) -> Vec<String> {
 
 /// A job that replaces a line of the starter.
 fn starter_with(from: &str, to: &str) -> String {
-    assert!(seatcut::measure::STARTER.contains(from), "{from}");
-    seatcut::measure::STARTER.replacen(from, to, 1)
+    assert!(seatcut::job::STARTER.contains(from), "{from}");
+    seatcut::job::STARTER.replacen(from, to, 1)
 }
 
 #[test]
@@ -75,7 +75,7 @@ fn new_writes_a_job_that_can_be_made_and_never_overwrites() {
     let bench = Bench::new("");
     let path = bench.text("fresh.toml");
     assert_eq!(code(&seatcut(&["new", &path])), 0);
-    assert_eq!(fs::read_to_string(&path).unwrap(), seatcut::measure::STARTER);
+    assert_eq!(fs::read_to_string(&path).unwrap(), seatcut::job::STARTER);
     let again = seatcut(&["new", &path]);
     assert_eq!(code(&again), 7);
     assert!(err(&again).contains("to do:"), "{}", err(&again));
@@ -85,7 +85,7 @@ fn new_writes_a_job_that_can_be_made_and_never_overwrites() {
 #[test]
 fn new_and_jobs_go_through_the_standard_streams() {
     let printed = seatcut(&["new", "-"]);
-    assert_eq!(out(&printed), seatcut::measure::STARTER);
+    assert_eq!(out(&printed), seatcut::job::STARTER);
     let mut run = Command::new(env!("CARGO_BIN_EXE_seatcut"))
         .args(["solve", "-"])
         .stdin(Stdio::piped())

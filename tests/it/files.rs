@@ -392,7 +392,7 @@ fn beside_files_of_somebody_else_the_next_run_finishes_what_a_kill_broke_off() {
 /// The files of a set as a journal names them.
 fn listed(set: &BTreeMap<String, Vec<u8>>) -> Vec<serde_json::Value> {
     let of = |(name, bytes): (&String, &Vec<u8>)| {
-        let sha256 = seatcut::export::file_report(name, bytes).sha256;
+        let sha256 = seatcut::output::file_report(name, bytes).sha256;
         serde_json::json!({ "name": name, "sha256": sha256 })
     };
     set.iter().map(of).collect()
@@ -613,7 +613,7 @@ fn a_batch_passes_over_profiles_beside_the_jobs_and_counts_what_its_table_says()
 /// Whether a text could steer a terminal.
 fn steers(bytes: &[u8]) -> bool {
     let text = String::from_utf8_lossy(bytes);
-    text.chars().any(|c| c != '\n' && seatcut::visible::is_hidden(c))
+    text.chars().any(|c| c != '\n' && seatcut::diagnostics::visible::is_hidden(c))
 }
 
 #[test]

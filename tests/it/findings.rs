@@ -2,7 +2,7 @@
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::diagnostics::{Code, Finding, Severity, Value, Waivable, codes, table};
-use seatcut::workup::Workup;
+use seatcut::pipeline::workup::Workup;
 
 fn findings(stair: &Stair) -> Vec<Finding> {
     Workup::of(&stair.job()).findings

@@ -2,8 +2,8 @@
 
 use crate::common::Stair;
 use seatcut::diagnostics::Severity;
-use seatcut::measure::{AsBuilt, Fingerprint, read_built};
-use seatcut::surround::{Fit, OnSite, Verdict, fit};
+use seatcut::job::{AsBuilt, Fingerprint, read_built};
+use seatcut::site::answers::{Fit, OnSite, Verdict, fit};
 use seatcut::units::Length;
 use std::fs;
 use std::process::{Command, Output};

@@ -3,12 +3,12 @@
 
 use crate::common::Stair;
 use proptest::prelude::*;
-use seatcut::export::Stamp;
-use seatcut::export::dxf::{DxfVersion, compensated, nominal};
-use seatcut::export::gcode::gcode;
-use seatcut::measure::Job;
-use seatcut::proof;
-use seatcut::workup::Workup;
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::dxf::{DxfVersion, compensated, nominal};
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::workup::Workup;
 use std::sync::LazyLock;
 
 struct Good {

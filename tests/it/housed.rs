@@ -2,14 +2,14 @@
 
 use crate::common::{Stair, tread};
 use seatcut::diagnostics::{Finding, Value, codes};
-use seatcut::export::Stamp;
-use seatcut::export::dxf::{DxfVersion, Entity, Layer, compensated, nominal};
-use seatcut::export::gcode::gcode;
 use seatcut::geometry::{Placement, Vector};
-use seatcut::measure::Job;
-use seatcut::proof;
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::dxf::{DxfVersion, Entity, Layer, compensated, nominal};
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::workup::Workup;
 use seatcut::verify::{Verdict, verify_drawing, verify_program};
-use seatcut::workup::Workup;
 
 /// An invented stair of four risers, housed, cut out of a thick sheet by a router that takes it.
 pub fn stair() -> Stair {
@@ -53,7 +53,7 @@ fn case(stair: &Stair) -> Case {
 }
 
 impl Case {
-    fn held(&self, text: &str) -> Result<Verdict, seatcut::error::Error> {
+    fn held(&self, text: &str) -> Result<Verdict, seatcut::diagnostics::Error> {
         let (outline, planned) = (self.workup.outline.as_ref().unwrap(), self.workup.planned.as_ref().unwrap());
         verify_program(text.as_bytes(), "program.nc", &proof::planned(&self.job, outline, &planned.program))
     }

@@ -4,17 +4,17 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use crate::common::{Stair, profile_with, tread};
+use seatcut::cam::mark::{Marks, clearance};
+use seatcut::cam::plan::{Program, Step, Task};
 use seatcut::diagnostics::{Finding, Severity};
-use seatcut::export::Stamp;
-use seatcut::export::dxf::{DxfVersion, Entity, Layer, nominal};
-use seatcut::export::gcode::gcode;
 use seatcut::geometry::{Point, Segment, distance_to_segment, inset_sharp};
-use seatcut::mark::{Marks, clearance};
-use seatcut::measure::{Job, Makes, read_job};
-use seatcut::plan::{Program, Step, Task};
+use seatcut::job::{Job, Makes, read_job};
+use seatcut::output::Stamp;
+use seatcut::output::dxf::{DxfVersion, Entity, Layer, nominal};
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Source, Tool};
 use seatcut::units::Length;
-use seatcut::workup::Workup;
 
 const NO_LIMITS: &str = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
 

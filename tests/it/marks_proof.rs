@@ -1,14 +1,14 @@
 //! The proof of marks and of the hanging hole: good programs pass, a program that was tampered with is called by its name.
 
 use crate::common::Stair;
+use seatcut::cam::plan::Program;
 use seatcut::diagnostics::Finding;
-use seatcut::export::Stamp;
-use seatcut::export::gcode::gcode;
-use seatcut::measure::Job;
-use seatcut::plan::Program;
-use seatcut::proof::{elsewhere, hold, planned};
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::proof::{elsewhere, hold, planned};
+use seatcut::pipeline::workup::{Planned, Workup};
 use seatcut::verify::{Expectation, Verdict};
-use seatcut::workup::{Planned, Workup};
 
 /// A pattern on a machine, worked up.
 struct Case {

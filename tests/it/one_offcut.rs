@@ -1,7 +1,7 @@
 //! A board whose clamps all stand on one offcut: the tab of that offcut alone would hold the whole piece.
 
 use crate::common::Stair;
-use seatcut::workup::Workup;
+use seatcut::pipeline::workup::Workup;
 
 /// What comes of a board with clamps at these places: made, or the refusals in words.
 fn made(clamps: &[&str]) -> Result<(), String> {

@@ -34,7 +34,7 @@ impl Bench {
     }
 
     fn starter() -> Bench {
-        Bench::new(seatcut::measure::STARTER)
+        Bench::new(seatcut::job::STARTER)
     }
 
     fn path(&self, name: &str) -> PathBuf {
@@ -105,8 +105,8 @@ fn sha256(bytes: &[u8]) -> String {
 
 /// The starter with a line replaced.
 fn starter_with(from: &str, to: &str) -> String {
-    assert!(seatcut::measure::STARTER.contains(from), "{from}");
-    seatcut::measure::STARTER.replacen(from, to, 1)
+    assert!(seatcut::job::STARTER.contains(from), "{from}");
+    seatcut::job::STARTER.replacen(from, to, 1)
 }
 
 fn number(row: &HashMap<String, String>, key: &str) -> f64 {
@@ -115,7 +115,7 @@ fn number(row: &HashMap<String, String>, key: &str) -> f64 {
 
 #[test]
 fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
-    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let bench = Bench::ordered(seatcut::job::STARTER);
     assert_eq!(bench.names("out"), SET);
     let revision = bench.table()[0]["revision"].clone();
     assert_eq!(revision.len(), 16);
@@ -123,7 +123,7 @@ fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
         let text = bench.read(name);
         assert!(text.contains(&revision) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
     }
-    let again = Bench::ordered(seatcut::measure::STARTER);
+    let again = Bench::ordered(seatcut::job::STARTER);
     for name in SET {
         let bytes = |bench: &Bench| fs::read(bench.path("out").join(name)).unwrap();
         assert!(bytes(&bench) == bytes(&again), "{name}");
@@ -143,7 +143,7 @@ fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
 
 #[test]
 fn every_digest_is_that_of_its_file() {
-    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let bench = Bench::ordered(seatcut::job::STARTER);
     let sums = bench.read("SHA256SUMS");
     let mut listed: Vec<&str> = Vec::new();
     for line in sums.lines() {
@@ -161,7 +161,7 @@ fn every_digest_is_that_of_its_file() {
 
 #[test]
 fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
-    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let bench = Bench::ordered(seatcut::job::STARTER);
     let check = || Command::new("sha256sum").args(["-c", "SHA256SUMS"]).current_dir(bench.path("out")).output();
     let Ok(run) = check() else {
         eprintln!("no sha256sum here: the digests are checked by another test");
@@ -174,7 +174,7 @@ fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
 
 #[test]
 fn the_table_tells_what_the_drawings_hold() {
-    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let bench = Bench::ordered(seatcut::job::STARTER);
     let table = bench.table();
     assert_eq!(table.iter().map(|row| row["part"].as_str()).collect::<Vec<_>>(), ["stringer pattern", "skirt"]);
     for row in &table {
@@ -218,7 +218,7 @@ fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
 
 #[test]
 fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
-    let pattern = &Bench::ordered(seatcut::measure::STARTER).table()[0];
+    let pattern = &Bench::ordered(seatcut::job::STARTER).table()[0];
     assert!(pattern["material"].starts_with("hardboard-6"), "{pattern:?}");
     assert_eq!(pattern["thickness_mm"], "6.35");
     assert_eq!(pattern["quantity"], "1");
@@ -362,7 +362,7 @@ fn waivers_and_warnings_and_the_wanted_corners_are_printed() {
         let warns = finding["severity"] == "warning";
         assert!(!warns || table[0]["cautions"].contains(finding["code"].as_str().unwrap()), "{finding}");
     }
-    assert!(!Bench::ordered(seatcut::measure::STARTER).read("order.txt").contains("TAKEN ON"));
+    assert!(!Bench::ordered(seatcut::job::STARTER).read("order.txt").contains("TAKEN ON"));
 }
 
 #[test]
@@ -402,10 +402,10 @@ fn json_prints_the_report_with_the_files_of_the_order() {
 
 #[test]
 fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_on_it() {
-    for job in [seatcut::measure::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
-        let job = seatcut::measure::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
-        let workup = seatcut::workup::Workup::of(&job);
-        let subject = seatcut::export::drawing::Subject {
+    for job in [seatcut::job::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
+        let job = seatcut::job::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
+        let workup = seatcut::pipeline::workup::Workup::of(&job);
+        let subject = seatcut::output::drawing::Subject {
             job: &job,
             fingerprint: &workup.fingerprint,
             flight: &workup.flight,
@@ -413,7 +413,7 @@ fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_
             throat_cut: workup.throat_cut,
             findings: &workup.findings,
         };
-        let sheet = seatcut::export::drawing::sheet(&subject);
+        let sheet = seatcut::output::drawing::sheet(&subject);
         let paper = sheet.paper();
         assert!((paper.max.x - 420.0).abs() < 1e-9 && (paper.max.y - 297.0).abs() < 1e-9);
         assert!(sheet.boxes().len() > 100);
@@ -422,7 +422,7 @@ fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_
         }
         // Its own words have a letter for every character.
         for text in sheet.texts() {
-            assert_eq!(seatcut::lettering::lettered(&text.content), text.content);
+            assert_eq!(seatcut::geometry::stroke_font::lettered(&text.content), text.content);
         }
     }
     let (one, two) = (Bench::starter(), Bench::starter());
@@ -434,7 +434,7 @@ fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_
 
 #[test]
 fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
-    let bench = Bench::ordered(seatcut::measure::STARTER);
+    let bench = Bench::ordered(seatcut::job::STARTER);
     let before = bench.read("order.txt");
     fs::write(bench.path("out/notes.txt"), "mine").unwrap();
     fs::write(bench.path("job.toml"), starter_with("risers = 7", "risers = 8")).unwrap();
@@ -463,10 +463,10 @@ fn what_is_refused_or_cannot_be_read_is_not_ordered() {
     };
     not_ordered(&starter_with("cut = \"10 1/4 in\"", "cut = \"9 in\""), &[], 4, "unit-run-low");
     not_ordered(&starter_with("width = \"11 1/4 in\"", "width = \"5 in\""), &[], 4, "no-throat");
-    not_ordered(seatcut::measure::STARTER, &["--deny-warnings"], 5, "nothing was written");
+    not_ordered(seatcut::job::STARTER, &["--deny-warnings"], 5, "nothing was written");
     not_ordered(&starter_with("overhang = ", "overhnag = "), &[], 3, "unknown key");
     not_ordered("", &[], 3, "title");
-    not_ordered(seatcut::measure::STARTER, &["--colour"], 2, "--colour");
+    not_ordered(seatcut::job::STARTER, &["--colour"], 2, "--colour");
     let missing = seatcut(&["order", "nowhere.toml", "-o", "nowhere"]);
     assert_eq!(code(&missing), 7);
     assert_eq!(code(&seatcut(&["order", "job.toml"])), 2);

@@ -1,11 +1,11 @@
 //! The full-size pages: what they hold, and what is refused.
 
 use crate::common::Stair;
-use seatcut::export::Stamp;
-use seatcut::export::page::{Item, Page, Path, Size, pdf};
-use seatcut::export::pages::{PaperProblem, full_size_pages};
 use seatcut::geometry::Point;
-use seatcut::workup::Workup;
+use seatcut::output::Stamp;
+use seatcut::output::page::{Item, Page, Path, Size, pdf};
+use seatcut::output::pages::{PaperProblem, full_size_pages};
+use seatcut::pipeline::workup::Workup;
 use std::fs;
 use std::process::{Command, Output};
 

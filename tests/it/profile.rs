@@ -1,10 +1,10 @@
 //! Profiles: every key's range at both ends, files of another kind, and the slips that are told.
 
 use crate::common::{Stair, profile_with};
+use seatcut::diagnostics::ErrorKind;
 use seatcut::diagnostics::Severity;
-use seatcut::error::ErrorKind;
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Machine, Material, Rules, SiteMatter, embedded};
-use seatcut::workup::Workup;
 
 fn read(name: &str, replacements: &[(&str, &str)]) -> Result<Machine, String> {
     let text = profile_with("machine", name, replacements);
@@ -177,14 +177,14 @@ fn a_program_of_too_many_moves_is_refused_with_what_to_change() {
         files: vec![("./flat.toml".into(), profile_with("machine", "router-table", &changes))],
         ..Stair::default()
     };
-    let entry = seatcut::set::Entry { job: stair.job(), times: 1 };
-    let set = seatcut::set::Set::of(vec![entry], 0).unwrap();
+    let entry = seatcut::pipeline::set::Entry { job: stair.job(), times: 1 };
+    let set = seatcut::pipeline::set::Set::of(vec![entry], 0).unwrap();
     let findings: Vec<_> = set.all_findings().collect();
     assert!(findings.iter().any(|f| f.code.name() == "program-long" && f.refuses()), "{findings:?}");
 }
 
 /// A rule set with one item that only the site can show.
-fn asking(keys: &str) -> Result<Rules, seatcut::error::Error> {
+fn asking(keys: &str) -> Result<Rules, seatcut::diagnostics::Error> {
     let item = format!("[[unchecked]]\n{keys}\nlimit = \"invented\"\nsource = \"invented\"\n");
     Rules::read("own", "own.toml", &format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{item}"))
 }

@@ -3,15 +3,15 @@
 
 use crate::common::{Stair, tread};
 use proptest::prelude::*;
-use seatcut::compensate::compensate;
+use seatcut::cam::compensate::compensate;
+use seatcut::cam::plan::plan;
 use seatcut::diagnostics::Warned;
 use seatcut::geometry::{Contour, distance_to_segment};
-use seatcut::measure::Makes;
-use seatcut::outline::Outline;
-use seatcut::plan::plan;
-use seatcut::solve::{Flight, chosen_count};
+use seatcut::job::Makes;
+use seatcut::pipeline::workup::Workup;
+use seatcut::stair::outline::Outline;
+use seatcut::stair::{Flight, chosen_count};
 use seatcut::units::{Bare, Length, read_length, sixteenths};
-use seatcut::workup::Workup;
 
 prop_compose! {
     /// A stair of measurements that a tape could show, sensible or not.
@@ -92,7 +92,7 @@ proptest! {
             prop_assert!((board.area() - contour.area()).abs() < 1e-6 * contour.area().max(1.0));
             prop_assert!(board.bounds().min.coords.norm() < 1e-9);
             // The teeth reach the board's depth over the lower edge and no further.
-            if contour.edges().iter().any(|e| e.role == seatcut::outline::Role::LowerEdge) {
+            if contour.edges().iter().any(|e| e.role == seatcut::stair::outline::Role::LowerEdge) {
                 prop_assert!((board.bounds().height() - flight.board_depth.as_mm()).abs() < 1e-6);
             }
         }
@@ -160,19 +160,19 @@ proptest! {
 
     #[test]
     fn any_bytes_are_a_job_or_an_error_with_a_place(text in "\\PC{0,200}") {
-        if let Err(error) = seatcut::measure::read_job("job.toml", &text, &|_| unreachable!()) {
+        if let Err(error) = seatcut::job::read_job("job.toml", &text, &|_| unreachable!()) {
             prop_assert!(error.place().is_some());
         }
     }
 
     #[test]
     fn a_job_with_one_character_changed_is_a_job_or_an_error(at in 0usize..3000, put in any::<char>()) {
-        let mut chars: Vec<char> = seatcut::measure::STARTER.chars().collect();
+        let mut chars: Vec<char> = seatcut::job::STARTER.chars().collect();
         let at = at % chars.len();
         chars[at] = put;
         let text: String = chars.into_iter().collect();
-        let missing = |path: &str| Err(seatcut::error::Error::new(seatcut::error::ErrorKind::File, path));
-        if let Ok(job) = seatcut::measure::read_job("job.toml", &text, &missing) {
+        let missing = |path: &str| Err(seatcut::diagnostics::Error::new(seatcut::diagnostics::ErrorKind::File, path));
+        if let Ok(job) = seatcut::job::read_job("job.toml", &text, &missing) {
             let _ = Workup::of(&job);
         }
     }

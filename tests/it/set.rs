@@ -2,9 +2,9 @@
 
 use crate::common::{Stair, profile_with};
 use seatcut::geometry::Placement;
-use seatcut::measure::Job;
-use seatcut::proof;
-use seatcut::set::{Entry, Set};
+use seatcut::job::Job;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::set::{Entry, Set};
 use serde_json::Value;
 use std::fs;
 use std::process::{Command, Output};
@@ -49,14 +49,14 @@ fn all_proven(set: &Set) {
         let machine = &member.job().cut.machine;
         let ledger = member.tooling.as_ref().unwrap().path.ledger();
         for program in run.programs.marks.iter().chain([&run.programs.cut]) {
-            let stamp = seatcut::export::Stamp::of(&member.workup);
-            let text = seatcut::export::gcode::gcode(&stamp, machine, ledger, program);
+            let stamp = seatcut::output::Stamp::of(&member.workup);
+            let text = seatcut::output::gcode::gcode(&stamp, machine, ledger, program);
             let expectation = proof::laid_out(set, run, program);
             let verdict = proof::hold(text.as_bytes(), "program.nc", &expectation).unwrap();
             let faults: Vec<_> = verdict.findings.iter().filter(|f| f.refuses()).collect();
             assert!(faults.is_empty(), "{faults:#?}");
             assert!(verdict.gouge_mm < 0.0127 && verdict.left_mm < 0.0127);
-            if program.task == seatcut::plan::Task::Cut {
+            if program.task == seatcut::cam::plan::Task::Cut {
                 assert_eq!(verdict.placements.len(), program.pieces.len());
             }
         }
@@ -87,8 +87,8 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
         (cut.pieces[1].placement.translation.vector + by * 0.9).into(),
         cut.pieces[0].placement.rotation,
     );
-    let text = seatcut::export::gcode::gcode(
-        &seatcut::export::Stamp::of(&set.members[0].workup),
+    let text = seatcut::output::gcode::gcode(
+        &seatcut::output::Stamp::of(&set.members[0].workup),
         &set.members[0].job().cut.machine,
         set.members[0].tooling.as_ref().unwrap().path.ledger(),
         &cut,
@@ -170,7 +170,7 @@ fn a_dark_beam_goes_round_clamps_and_one_over_home_is_parked_beside() {
     let corner = burnt(&clamp(0, 0));
     all_proven(&corner);
     let mut rapids = corner.sheets[0].programs.cut.steps.iter().filter_map(|step| match step {
-        seatcut::plan::Step::RapidXy(to) => Some(*to),
+        seatcut::cam::plan::Step::RapidXy(to) => Some(*to),
         _ => None,
     });
     let home = rapids.next_back().unwrap();
@@ -517,7 +517,7 @@ fn a_clamp_beside_the_sheet_is_refused_and_one_on_it_stands_in_the_program() {
     let beside = set(steps(&clamp("150 in")).job());
     assert!(beside.refused() && codes(&beside).contains(&"clamp-off-sheet"));
     let on = set(steps(&clamp("93 in")).job());
-    let says = |step: &seatcut::plan::Step| matches!(step, seatcut::plan::Step::Say(words) if words.starts_with("CLAMP 1, X 93 TO 96, Y 0 TO 3"));
+    let says = |step: &seatcut::cam::plan::Step| matches!(step, seatcut::cam::plan::Step::Say(words) if words.starts_with("CLAMP 1, X 93 TO 96, Y 0 TO 3"));
     assert!(on.sheets[0].programs.cut.steps.iter().any(says));
 }
 

@@ -3,18 +3,18 @@
 
 use crate::common::{Stair, profile_with, tread};
 use proptest::prelude::*;
-use seatcut::compensate::{Ledger, ToolPath, compensate};
+use seatcut::cam::compensate::{Ledger, ToolPath, compensate};
+use seatcut::cam::mark::Hole;
+use seatcut::cam::plan::{FeedKind, Program, Step, Tab, plan};
 use seatcut::diagnostics::{Finding, Outcome, Warned};
-use seatcut::export::Stamp;
-use seatcut::export::gcode::gcode;
 use seatcut::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
-use seatcut::mark::Hole;
-use seatcut::measure::Job;
-use seatcut::outline::{Outline, Role};
-use seatcut::plan::{FeedKind, Program, Step, Tab, plan};
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Machine, Router, Tool};
-use seatcut::solve::{Flight, chosen_count};
-use seatcut::workup::Workup;
+use seatcut::stair::outline::{Outline, Role};
+use seatcut::stair::{Flight, chosen_count};
 
 /// A sheet of plywood as long as any part.
 fn sheet(width: &str) -> (String, String) {

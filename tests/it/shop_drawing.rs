@@ -2,9 +2,9 @@
 //! the drawings are made here from the sample's nominal drawing.
 
 use seatcut::geometry::{Contour, Placement, Point, Vector, cross, left_of};
-use seatcut::measure::{Job, read_job};
-use seatcut::outline::Role;
-use seatcut::workup::Workup;
+use seatcut::job::{Job, read_job};
+use seatcut::pipeline::workup::Workup;
+use seatcut::stair::outline::Role;
 use std::fs;
 use std::path::PathBuf;
 use std::process::Command;

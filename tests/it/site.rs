@@ -3,11 +3,11 @@
 
 use crate::common::Stair;
 use seatcut::diagnostics::{Finding, Severity};
-use seatcut::output::content::Topic;
 use seatcut::job::{Fingerprint, Job, RiserChoice};
+use seatcut::output::content::Topic;
+use seatcut::pipeline::workup::Workup;
 use seatcut::site::answers::{OnSite, Surroundings};
 use seatcut::units::Length;
-use seatcut::pipeline::workup::Workup;
 use std::fs;
 use std::process::{Command, Output};
 

@@ -3,8 +3,8 @@
 use crate::common::{Stair, tread};
 use proptest::prelude::*;
 use seatcut::geometry::{Contour, Edge, Placement, distance_to_segment};
-use seatcut::outline::{Outline, OutlineProblem, Role, Skirt};
-use seatcut::solve::{Flight, chosen_count};
+use seatcut::stair::outline::{Outline, OutlineProblem, Role, Skirt};
+use seatcut::stair::{Flight, chosen_count};
 
 fn flight(stair: &Stair) -> Flight {
     let job = stair.job();

@@ -3,15 +3,15 @@
 use crate::common::{Stair, tread};
 use geo::{Area, BooleanOps, Polygon};
 use proptest::prelude::*;
-use seatcut::compensate::compensate_piece;
+use seatcut::cam::compensate::compensate_piece;
+use seatcut::cam::plan::{longest_piece, split_pattern};
 use seatcut::diagnostics::Warned;
 use seatcut::geometry::{Contour, Point, distance_to_segment, inset_sharp};
-use seatcut::measure::Job;
-use seatcut::outline::{NoSplit, Outline, Role, Split, Splitting, split};
-use seatcut::plan::{longest_piece, split_pattern};
-use seatcut::solve::{Flight, chosen_count};
+use seatcut::job::Job;
+use seatcut::pipeline::workup::Workup;
+use seatcut::stair::outline::{NoSplit, Outline, Role, Split, Splitting, split};
+use seatcut::stair::{Flight, chosen_count};
 use seatcut::units::Length;
-use seatcut::workup::Workup;
 
 /// Fourteen risers of an invented stair: longer than a sheet of eight feet.
 fn long_stair() -> Stair {

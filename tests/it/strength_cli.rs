@@ -2,9 +2,9 @@
 
 use crate::common::Stair;
 use seatcut::diagnostics::Severity;
-use seatcut::measure::{Fingerprint, Job};
-use seatcut::strength::CAUTION;
-use seatcut::workup::Workup;
+use seatcut::job::{Fingerprint, Job};
+use seatcut::pipeline::workup::Workup;
+use seatcut::site::beam::CAUTION;
 use std::fs;
 use std::process::{Command, Output};
 

@@ -4,14 +4,14 @@
 
 use crate::common::Stair;
 use seatcut::diagnostics::Finding;
-use seatcut::export::Stamp;
-use seatcut::export::gcode::gcode;
 use seatcut::geometry::{Contour, Point, distance_to_segment};
-use seatcut::measure::Job;
-use seatcut::outline::Outline;
+use seatcut::job::Job;
+use seatcut::output::Stamp;
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::{Tool, ZZero};
+use seatcut::stair::outline::Outline;
 use seatcut::verify::{Expectation, verify_program};
-use seatcut::workup::Workup;
 
 /// The proof's tolerance, and what printing coordinates may add to it, in mm.
 const TAU_MM: f64 = 0.0127;
@@ -198,7 +198,7 @@ const EVERY: usize = if cfg!(debug_assertions) { 211 } else { 1 };
 /// Tries every mutation of a program; returns how many were tried, caught, harmless.
 fn tamper(case: &Case, every: usize) -> (usize, usize, usize) {
     let planned = case.workup.planned.as_ref().unwrap();
-    let expectation = seatcut::proof::planned(&case.job, &case.outline, &planned.program);
+    let expectation = seatcut::pipeline::proof::planned(&case.job, &case.outline, &planned.program);
     assert!(accepted(&case.text, &expectation), "the good program is not accepted");
     let good = effect(case, &simulate(&case.text).unwrap());
     assert!(good.gouge < TAU_MM && good.left < TAU_MM, "the judge of this test: {} {}", good.gouge, good.left);

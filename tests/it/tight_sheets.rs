@@ -3,13 +3,13 @@
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::diagnostics::Severity;
-use seatcut::export::Stamp;
-use seatcut::export::gcode::gcode;
-use seatcut::measure::Job;
+use seatcut::job::Job;
 use seatcut::optimise::nesting::{Effort, Piece, Problem, Rotations, SheetSize, nest};
-use seatcut::proof;
-use seatcut::set::{Entry, Set};
-use seatcut::workup::Workup;
+use seatcut::output::Stamp;
+use seatcut::output::gcode::gcode;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::set::{Entry, Set};
+use seatcut::pipeline::workup::Workup;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Numbers from a seed, the same on every machine: splitmix64.

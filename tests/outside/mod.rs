@@ -31,8 +31,8 @@ mod trapezoid_time;
 mod wood_handbook;
 
 use crate::common::Stair;
-use seatcut::solve::{Flight, chosen_count};
-use seatcut::workup::Workup;
+use seatcut::pipeline::workup::Workup;
+use seatcut::stair::{Flight, chosen_count};
 
 /// The flight that a stair's own count or aim gives.
 fn flight(stair: &Stair) -> Flight {

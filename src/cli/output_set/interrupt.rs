@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 
 /// What this process has begun and not finished.
 struct Unfinished {

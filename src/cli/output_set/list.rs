@@ -6,8 +6,8 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-use crate::export::file_report;
-use crate::export::report::seal_holds;
+use crate::output::file_report;
+use crate::output::report::seal_holds;
 
 /// Which command a set is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -16,7 +16,7 @@ mod swap;
 
 use std::path::{Path, PathBuf};
 
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 
 pub(super) use interrupt::{clean_up_when_interrupted, guarded};
 pub(super) use list::SetKind;

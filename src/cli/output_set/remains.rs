@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use super::interrupt::is_ours;
 use super::list::{Listed, SetKind, lists};
 use super::swap::{ASIDE, JOURNAL, Journal, finish};
-use crate::error::Error;
+use crate::diagnostics::Error;
 
 /// How the name of what is unfinished begins; the number of the process and a count within it follow.
 const UNFINISHED: &str = ".seatcut-unfinished-";

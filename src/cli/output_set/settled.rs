@@ -8,7 +8,7 @@ use std::sync::{Mutex, PoisonError};
 use super::parent_of;
 use super::remains::is_hidden_name;
 use super::swap::Journal;
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 
 /// Refuses a file that lies, or should lie, in a set that a run has begun to put in place and not finished.
 ///

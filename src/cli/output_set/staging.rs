@@ -11,7 +11,7 @@ use super::standing::Standing;
 use super::swap::{JOURNAL, Journal, Moved, exchange, moved, replace, synced};
 use super::{Goal, failed, parent_of};
 use crate::bundle::Artifact;
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 
 /// A directory being filled, out of sight until it is published; gone again if it is not.
 pub(in crate::cli) struct Staging<'a> {

@@ -7,7 +7,7 @@ use super::list::{Listed, SetKind, SetList, lists};
 use super::remains::is_hidden_name;
 use super::swap::is_still;
 use super::{Existing, Goal};
-use crate::error::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind};
 
 /// The most names that an error lists.
 const MOST_NAMED: usize = 12;

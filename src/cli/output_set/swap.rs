@@ -13,8 +13,8 @@ use serde::{Deserialize, Serialize};
 
 use super::list::{Listed, SetKind};
 use super::parent_of;
-use crate::error::{Error, ErrorKind};
-use crate::export::file_report;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::output::file_report;
 
 /// The journal of a place where a set is begun.
 pub(super) const JOURNAL: &str = ".journal";

@@ -85,7 +85,7 @@ fn drawn(lying: &[Placed], steps: &[usize], axis: usize, each: f64) -> Vec<Place
 mod tests {
     use super::*;
     use crate::geometry::{Placement, Point};
-    use crate::optimise::nesting::{Piece, Rotations, SheetSize};
+    use crate::nesting::{Piece, Rotations, SheetSize};
 
     fn sheet(width: f64) -> SheetSize {
         SheetSize { length: 500.0, width, margin: 10.0, keep_out: Vec::new() }

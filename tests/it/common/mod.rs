@@ -1,7 +1,7 @@
 //! An invented stair whose measurements a test sets one by one, and the path to the built command.
 
-use seatcut::error::{Error, ErrorKind};
-use seatcut::measure::{Job, read_job};
+use seatcut::diagnostics::{Error, ErrorKind};
+use seatcut::job::{Job, read_job};
 use seatcut::profile::{Source, embedded};
 
 /// A job as text, every value a line of TOML that a test may replace.

@@ -2,11 +2,11 @@
 
 use crate::common::Stair;
 use dxf::entities::EntityType;
-use seatcut::export::Stamp;
-use seatcut::export::dxf::{DxfVersion, compensated, nominal};
 use seatcut::geometry::Segment;
+use seatcut::output::Stamp;
+use seatcut::output::dxf::{DxfVersion, compensated, nominal};
+use seatcut::pipeline::workup::Workup;
 use seatcut::profile::ProgramUnits;
-use seatcut::workup::Workup;
 
 /// Vertices with bulges of the one closed polyline on layer CUT, as the library reads them.
 fn cut_polyline(text: &str) -> Vec<(f64, f64, f64)> {

@@ -2,9 +2,9 @@
 
 use super::flight;
 use crate::common::{Stair, tread};
-use seatcut::error::Error;
-use seatcut::strength::{Ask, BeamInput, Change, Check, LoadCase, Quantity, Stringers, check, of_job};
-use seatcut::measure::{Load, Middle};
+use seatcut::diagnostics::Error;
+use seatcut::job::{Load, Middle};
+use seatcut::site::beam::{Ask, BeamInput, Change, Check, LoadCase, Quantity, Stringers, check, of_job};
 use seatcut::units::{Length, decimal};
 
 fn stair(species: &str) -> Stair {

@@ -3,9 +3,9 @@
 use super::flight;
 use crate::common::Stair;
 use geo::{Area, BooleanOps, Buffer, Contains, LineString, MultiPolygon, Polygon, Winding};
-use seatcut::compensate::compensate;
+use seatcut::cam::compensate::compensate;
 use seatcut::geometry::{Contour, Segment};
-use seatcut::outline::Outline;
+use seatcut::stair::outline::Outline;
 
 fn polygon<R: Copy>(contour: &Contour<R>, pieces: usize) -> Polygon<f64> {
     let along = |s: &Segment| {

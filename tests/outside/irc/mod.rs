@@ -2,7 +2,7 @@
 
 use super::{flight, found, refused_by, rising};
 use crate::common::{Stair, tread};
-use seatcut::solve::chosen_count;
+use seatcut::stair::chosen_count;
 
 #[test]
 fn a_flight_of_151_inches_takes_20_risers_within_7_and_three_quarters() {

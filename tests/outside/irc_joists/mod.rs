@@ -1,7 +1,7 @@
 //! International Residential Code 2018, Table R802.5.1(2): longest spans of 2x10 No.2 at 24 in, live 20 and dead 10 psf.
 
 use seatcut::profile::TimberTable;
-use seatcut::strength::{DeflectionLimits, Joist, Loads, MaxSpan, Quantity, max_span};
+use seatcut::site::beam::{DeflectionLimits, Joist, Loads, MaxSpan, Quantity, max_span};
 use seatcut::units::Length;
 
 fn longest(species: &str, live_psf: f64, live_ratio: f64) -> MaxSpan {

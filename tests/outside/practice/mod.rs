@@ -3,7 +3,7 @@
 use super::{flight, found, refused_by, rising, same};
 use crate::common::Stair;
 use seatcut::check::contact_height;
-use seatcut::outline::Outline;
+use seatcut::stair::outline::Outline;
 use seatcut::units::sixteenths;
 
 #[test]
@@ -63,7 +63,7 @@ fn finish_still_to_come_lengthens_the_foot_and_leaves_every_finished_riser_equal
 
 #[test]
 fn a_bushing_of_3_quarters_with_a_half_inch_bit_insets_an_eighth_and_30_mm_with_10_mm_insets_10() {
-    use seatcut::measure::Follow;
+    use seatcut::job::Follow;
     use seatcut::units::Length;
     let inset = |outside, bit| Follow::Bushing { outside, bit }.inset();
     same(inset(Length::inches(0.75), Length::inches(0.5)).as_inches(), 0.125);

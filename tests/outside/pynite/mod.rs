@@ -1,8 +1,8 @@
 //! Writes beams and this program's figures of them for `check.py`, which works them out with finite elements.
 
-use seatcut::measure::Middle;
+use seatcut::job::Middle;
 use seatcut::profile::TimberTable;
-use seatcut::strength::{
+use seatcut::site::beam::{
     BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, check, point_load,
     uniform_load,
 };

@@ -2,9 +2,9 @@
 
 use std::fmt::Write as _;
 
-use seatcut::asbuilt::{Bound, BuiltFlight, Remedy, RiserLimits, remedy};
 use seatcut::diagnostics::Severity;
-use seatcut::measure::Room;
+use seatcut::job::Room;
+use seatcut::site::as_built::{Bound, BuiltFlight, Remedy, RiserLimits, remedy};
 use seatcut::units::Length;
 
 const FLIGHTS: usize = 60;

@@ -3,9 +3,9 @@
 
 use super::flight;
 use crate::common::Stair;
-use seatcut::compensate::compensate;
+use seatcut::cam::compensate::compensate;
 use seatcut::geometry::corners;
-use seatcut::outline::Outline;
+use seatcut::stair::outline::Outline;
 
 #[test]
 fn the_tool_path_of_every_corner_choice_has_the_area_of_the_formula() {

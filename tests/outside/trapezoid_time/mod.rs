@@ -4,8 +4,8 @@
 use super::flight;
 use crate::common::{Stair, tread};
 use nalgebra::Vector3;
-use seatcut::outline::Outline;
-use seatcut::plan::{Leg, Motion, chain_time_s};
+use seatcut::cam::plan::{Leg, Motion, chain_time_s};
+use seatcut::stair::outline::Outline;
 
 const INCH: f64 = 25.4;
 

@@ -2,9 +2,9 @@
 
 use super::flight;
 use crate::common::{Stair, tread};
-use seatcut::measure::{BoardGrain, MoistureContent};
+use seatcut::job::{BoardGrain, MoistureContent};
 use seatcut::profile::{Movement, TimberTable};
-use seatcut::timber::{Method, of_job, width_change};
+use seatcut::site::moisture::{Method, of_job, width_change};
 use seatcut::units::decimal;
 
 #[test]

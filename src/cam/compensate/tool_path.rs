@@ -1,0 +1,177 @@
+//! The line that the tool's centre follows.
+
+use super::ledger::Ledger;
+use super::pocket::{self, PocketPath};
+use super::{ally, piece, relief};
+use crate::diagnostics::codes::{self, Clash};
+use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
+use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
+use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside};
+use crate::job::{Corners, Job};
+use crate::stair::outline::{Outline, Role};
+use crate::units::Length;
+
+/// What a piece of the tool path does.
+pub type PathRole = Follows<Role>;
+
+/// The closed path of the tool's centre round the piece, counter-clockwise, in the board frame; reliefs are walked out and
+/// back. It is not an outline: nothing else can be planned.
+#[derive(Clone, Debug)]
+pub struct ToolPath {
+    contour: Contour<PathRole>,
+    piece: Contour<Role>,
+    pockets: Vec<PocketPath>,
+    radius: Length,
+    ledger: Ledger,
+}
+
+impl ToolPath {
+    /// The path in the board frame.
+    pub fn contour(&self) -> &Contour<PathRole> {
+        &self.contour
+    }
+
+    /// The piece it goes round, in the board frame: the part, or the pattern made smaller by what follows it.
+    pub fn piece(&self) -> &Contour<Role> {
+        &self.piece
+    }
+
+    /// The ways through the pockets of a housed stringer, in the board frame; none on a cut one.
+    pub fn pockets(&self) -> &[PocketPath] {
+        &self.pockets
+    }
+
+    /// Half the width of what the tool takes away.
+    pub fn radius(&self) -> Length {
+        self.radius
+    }
+
+    /// What was compensated.
+    pub fn ledger(&self) -> &Ledger {
+        &self.ledger
+    }
+}
+
+/// Makes the tool path of an outline, and what there is to say about it.
+///
+/// # Errors
+/// The refusals, if the tool cannot make this piece.
+pub fn compensate(job: &Job, outline: &Outline) -> Outcome<ToolPath> {
+    let piece = piece::piece(outline.contour(), job.cut.makes)?;
+    let followed = piece::followed(job.cut.makes, notch_width(outline.contour()));
+    around(job, &piece, &outline.to_board(), followed)?.and_then(|path| {
+        let pockets = pocket::pockets(job, outline)?;
+        Ok(Warned::plain(ToolPath { pockets, ..path }))
+    })
+}
+
+/// Makes the tool path of a piece that is already as small as what follows it asks for: one of a split pattern, or its
+/// strap. The piece is in its board frame, turned by minus `pitch_rad` from the elevation; so is the path.
+///
+/// # Errors
+/// The refusals, if the tool cannot make this piece.
+pub fn compensate_piece(job: &Job, piece: &Contour<Role>, pitch_rad: f64) -> Outcome<ToolPath> {
+    let upright = piece.placed(&Placement::rotation(pitch_rad));
+    // The part's own notch is narrower than the pattern's by the inset of both its sides.
+    let notch = notch_width(&upright).map(|width| width - piece::inset_of(job.cut.makes) * 2.0);
+    let followed = piece::followed(job.cut.makes, notch);
+    around(job, &upright, &Placement::rotation(-pitch_rad), followed)
+}
+
+/// The path round a piece in the elevation frame, placed by `to_board`; what following the piece does comes first.
+fn around(job: &Job, piece: &Contour<Role>, to_board: &Placement, followed: Vec<Finding>) -> Outcome<ToolPath> {
+    let radius = job.cut.machine.tool_radius();
+    let findings = followed
+        .into_iter()
+        .chain(relief::left_standing(job.cut.corners, radius))
+        .chain(too_wide(piece, radius))
+        .chain(relief::overlaps(piece, job.cut.corners, radius.as_mm()))
+        .chain(relief::breakthroughs(piece, job.cut.corners, radius.as_mm()));
+    Warned::unless_refused(findings.collect())?.and_then(|()| {
+        let parallel = parallel(piece, radius.as_mm())?;
+        let path = with_reliefs(piece, &parallel, job.cut.corners, radius.as_mm());
+        let contour = Contour::new(path).map_err(|_| interference("outline", Clash::Open))?;
+        let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
+        Ok(Warned::plain(ToolPath { contour, piece, pockets: Vec::new(), radius, ledger: Ledger::of(job) }))
+    })
+}
+
+/// The tool's way would come where it may not.
+pub(super) fn interference(place: impl Into<Place>, why: Clash) -> Refusals {
+    codes::Interference { why }.at(place).into()
+}
+
+/// Width of the plate notch where it is closed on both sides.
+fn notch_width(contour: &Contour<Role>) -> Option<Length> {
+    let corners = corners(contour);
+    let next = corners.iter().cycle().skip(1);
+    corners
+        .iter()
+        .zip(next)
+        .find(|(a, b)| a.is_inside() && b.is_inside() && a.after == Role::PlateNotch)
+        .map(|(a, b)| Length::mm((b.at - a.at).norm()))
+}
+
+/// A slot narrower than the cutter would be closed silently: wide enough by rule.
+fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {
+    let width = notch_width(piece)?;
+    let needed = radius * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
+    (width < needed).then(|| codes::CutterTooWide { measured: needed, limit: width }.at("plate notch"))
+}
+
+/// Where an edge of the part is.
+pub(super) fn place_of(role: Role) -> Place {
+    match role {
+        Role::Tread(number) => Place::Nth(Numbered::Tread, number),
+        Role::Riser(number) => Place::Nth(Numbered::Riser, number),
+        other => Place::Part(other.to_string()),
+    }
+}
+
+/// The parallel path, agreed on by two constructions.
+fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Refusals> {
+    let path = offset_outside(piece, radius).map_err(|problem| match problem {
+        OffsetProblem::EdgeVanishes(role) => interference(place_of(role), Clash::NoRoom),
+        OffsetProblem::NoContour => interference("outline", Clash::Open),
+    })?;
+    match ally::disagreement(piece, &path, radius) {
+        None => Ok(path),
+        Some(why) => Err(interference("outline", why)),
+    }
+}
+
+/// The parallel path with a walk into each inside corner and back.
+fn with_reliefs(
+    piece: &Contour<Role>,
+    parallel: &Contour<PathRole>,
+    choice: Corners,
+    radius: f64,
+) -> Vec<Edge<PathRole>> {
+    let mut inside = corners(piece).into_iter().filter(|corner| corner.is_inside());
+    let mut path = Vec::with_capacity(parallel.edges().len() * 2);
+    // The parallel starts with what leaves corner 0, so a relief at corner 0 comes first; the others follow the edge
+    // that arrives at them.
+    let first_is_inside = corners(piece)[0].is_inside();
+    let mut pending = first_is_inside;
+    for (edge, next) in parallel.neighbours() {
+        if pending {
+            path.extend(inside.next().iter().flat_map(|corner| spur(edge, corner, choice, radius)));
+        }
+        path.push(*edge);
+        pending = matches!((edge.role, next.role), (Follows::Along(_), Follows::Along(_)));
+    }
+    path
+}
+
+/// Out into an inside corner from where `leaving` starts, and back.
+fn spur(
+    leaving: &Edge<PathRole>,
+    corner: &crate::geometry::Corner<Role>,
+    choice: Corners,
+    radius: f64,
+) -> Vec<Edge<PathRole>> {
+    let Some(to) = relief::reach(corner, choice, radius) else { return Vec::new() };
+    let out = Segment::Line { from: leaving.segment.from(), to };
+    let role = Follows::Into(corner.before, corner.after);
+    vec![Edge { segment: out, role }, Edge { segment: out.reversed(), role }]
+}

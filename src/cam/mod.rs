@@ -1,0 +1,5 @@
+//! From the part to the program: the tool's path, what is marked, the plan of the cut.
+
+pub mod compensate;
+pub mod mark;
+pub mod plan;

@@ -1,0 +1,425 @@
+//! Clamps: nothing is cut where one stands, no rapid passes over one that is not known to be low enough, and no program
+//! ends over one. They stand on the table: a shift moves the stock, not them.
+
+use super::aside::Clearing;
+use super::program::{Program, Step};
+use super::time;
+use crate::check::StockBox;
+use crate::diagnostics::codes::{self, ClampGoes, Clamps, NoWay, Rectangle};
+use crate::diagnostics::{Finding, Numbered, Place, Refusals};
+use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
+use crate::job::{Clamp, Job, Long};
+use crate::profile::{Form, Machine, Tool};
+use crate::units::{Length, trimmed};
+
+/// A tool cuts no nearer to a clamp than this, in mm (common practice, no source).
+pub const FROM_CLAMP_MM: f64 = 2.0;
+/// A rapid passes over a clamp by this at least, in inches (common practice, no source).
+pub const OVER_CLAMP_IN: f64 = 0.25;
+/// A clamp this near to an edge of the stock reaches over it: what holds it stands beyond, in mm (half an inch).
+const AT_EDGE_MM: f64 = 12.7;
+/// How far beyond an edge what holds a clamp is taken to stand: farther than any program goes, in mm.
+const BEYOND_EDGE_MM: f64 = 300.0;
+/// How far the chords of an arc may lie beside it where it is held against a clamp, in mm.
+const CHORD_MM: f64 = 0.005;
+/// Rounding of a layout and of a program's last digit, in mm.
+const ROUNDING_MM: f64 = 0.01;
+
+/// A clamp where it stands on the table.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ClampBox {
+    /// From X0 Y0 on.
+    pub place: Bounds,
+    /// Over the stock's top; `None` where it was not said: nothing passes over it.
+    pub height: Option<Length>,
+}
+
+impl ClampBox {
+    /// The clamps of a job.
+    pub fn all(clamps: &[Clamp]) -> Vec<ClampBox> {
+        let of = |c: &Clamp| ClampBox {
+            place: Bounds {
+                min: Point::new(c.x.as_mm(), c.y.as_mm()),
+                max: Point::new((c.x + c.length).as_mm(), (c.y + c.width).as_mm()),
+            },
+            height: c.height,
+        };
+        clamps.iter().map(of).collect()
+    }
+
+    /// Its place with what holds it: beyond each edge of the stock that it reaches over.
+    pub fn standing(&self, stock: &StockBox) -> Bounds {
+        let (mut min, mut max) = (self.place.min, self.place.max);
+        for (axis, extent) in [stock.length.as_mm(), stock.width.as_mm()].into_iter().enumerate() {
+            if min[axis] < AT_EDGE_MM {
+                min[axis] = min[axis].min(0.0) - BEYOND_EDGE_MM;
+            }
+            if max[axis] > extent - AT_EDGE_MM {
+                max[axis] = max[axis].max(extent) + BEYOND_EDGE_MM;
+            }
+        }
+        Bounds { min, max }
+    }
+
+    /// The least height over the stock's top at which a rapid may pass over it, in mm; infinite where none may.
+    pub fn clear_mm(&self) -> f64 {
+        self.height.map_or(f64::INFINITY, |height| (height + Length::inches(OVER_CLAMP_IN)).as_mm())
+    }
+}
+
+/// Whether a job's one piece lies alone on its stock for all its clamps and never shares a layout.
+pub fn lies_alone(job: &Job) -> bool {
+    let one = job.cut.pieces() == 1 && job.cut.sharing.spacing.is_none();
+    one && (job.housed.is_some() || job.cut.long == Long::Index)
+}
+
+/// The clamps that a program of one piece alone minds; pieces on a sheet are laid out round theirs.
+pub(super) fn of_alone(job: &Job) -> Vec<ClampBox> {
+    let minds = job.cut.material.form == Form::Board || lies_alone(job);
+    if minds { ClampBox::all(&job.cut.sharing.clamps) } else { Vec::new() }
+}
+
+/// The refusals of clamps that stand nowhere on the stock: a slip of the pen, and the real one would be cut.
+pub fn beside_stock(clamps: &[ClampBox], stock: &StockBox) -> Vec<Finding> {
+    let on = Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
+    let is_beside = |place: Bounds| !place.touches(on) || place.min.x >= on.max.x || place.min.y >= on.max.y;
+    let beside = clamps.iter().enumerate().filter(|(_, clamp)| is_beside(clamp.place));
+    let finding = |(i, clamp): (usize, &ClampBox)| {
+        let (length, width) = (stock.length, stock.width);
+        codes::ClampOffSheet { clamp: rectangle(clamp.place), length, width }.at(named(i))
+    };
+    beside.map(finding).collect()
+}
+
+/// The key of the job file that has the clamps.
+const KEY: &str = "cut.clamps";
+
+/// Where a finding about a clamp is.
+fn named(i: usize) -> Place {
+    Place::NthNamed(Numbered::Clamp, i + 1, KEY.to_string())
+}
+
+pub(super) fn rectangle(place: Bounds) -> Rectangle {
+    Rectangle { from: tape(place.min), to: tape(place.max) }
+}
+
+/// X and Y of a point.
+fn tape(p: Point) -> [Length; 2] {
+    [p.x, p.y].map(Length::mm)
+}
+
+/// A place for a piece that lies alone at which its kerf leaves every clamp alone: moved along and across to a side of a
+/// clamp, as little as does it. Where there is none it stays, and the clamps in its way are told.
+pub(super) fn clear_of(
+    clamps: &[ClampBox],
+    part: Bounds,
+    placement: Placement,
+    (stock, room, machine): (&StockBox, f64, &Machine),
+) -> Placement {
+    let kerf = 2.0 * machine.tool_radius().as_mm() + FROM_CLAMP_MM;
+    let at = moved(part, &placement);
+    let is_free = |by: Vector| {
+        let taken = Bounds { min: at.min + by, max: at.max + by }.grown(kerf);
+        !clamps.iter().any(|clamp| clamp.standing(stock).touches(taken))
+    };
+    let size = [stock.length.as_mm(), stock.width.as_mm()];
+    let moves = |axis: usize| {
+        let past = clamps.iter().map(move |clamp| clamp.place.max[axis] + kerf + ROUNDING_MM - at.min[axis]);
+        let fits = move |by: &f64| *by >= 0.0 && at.max[axis] + by <= size[axis] - room;
+        [0.0].into_iter().chain(past).filter(fits).collect::<Vec<f64>>()
+    };
+    let all = moves(0).into_iter().flat_map(|x| moves(1).into_iter().map(move |y| Vector::new(x, y)));
+    let best = all.filter(|by| is_free(*by)).min_by(|a, b| (a.x + a.y).total_cmp(&(b.x + b.y)));
+    best.map_or(placement, |by| Placement::translation(by.x, by.y) * placement)
+}
+
+/// The box round a box that was placed by quarters of a turn.
+pub(super) fn moved(bounds: Bounds, by: &Placement) -> Bounds {
+    let corners = [bounds.min, bounds.max].map(|p| by * p);
+    Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
+}
+
+/// A program whose cuts stay off the clamps, with every rapid led round them or lifted over them, and begun and ended
+/// clear of them. Where the program has a clamp zone, no rapid crosses that either, for a clamp may stand in it.
+///
+/// # Errors
+/// The refusals, each with the clamp: it stands off the stock, in the cutter's way, or leaves a rapid no way.
+pub(super) fn kept_clear(program: Program, clamps: &[ClampBox], machine: &Machine) -> Result<Program, Refusals> {
+    let refusals = [beside_stock(clamps, &program.stock), in_the_cut(&program, clamps, machine)].concat();
+    if !refusals.is_empty() {
+        return Err(refusals.into());
+    }
+    if clamps.is_empty() && program.clamp_zone.is_none() {
+        return Ok(program);
+    }
+    let led = Walk::new(&program, clamps, machine).led()?;
+    let longer = across(&led) - across(&program.steps);
+    let estimate = time::estimate(&led, &program.setups, machine);
+    Ok(Program {
+        clamps: clamps.to_vec(),
+        rapid_bound_mm: program.rapid_bound_mm.map(|(is, least)| (is + longer, least)),
+        cut_length_mm: estimate.cut_length_mm,
+        rapid_length_mm: estimate.rapid_length_mm,
+        time_s: estimate.time_s,
+        steps: led,
+        ..program
+    })
+}
+
+/// The clamps as they stand in the stock frame of a set-up, in their order.
+fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> Vec<Bounds> {
+    let shift = program.setups[setup];
+    let back = Placement::translation(-shift.x, -shift.y);
+    clamps.iter().map(|clamp| moved(clamp.standing(&program.stock), &back)).collect()
+}
+
+/// The clamps that the tool cuts, each at the first place.
+fn in_the_cut(program: &Program, clamps: &[ClampBox], machine: &Machine) -> Vec<Finding> {
+    let reach = machine.tool_radius().as_mm() + FROM_CLAMP_MM - ROUNDING_MM;
+    let mut hit: Vec<Option<Point>> = vec![None; clamps.len()];
+    let mut setup = 0;
+    let mut boxes = standing(program, clamps, setup);
+    for step in &program.steps {
+        match step {
+            Step::Stop(_) => {
+                setup += 1;
+                boxes = standing(program, clamps, setup);
+            }
+            Step::Cut { segment, .. } => {
+                let near = |place: &Bounds| is_near(segment, place, reach);
+                for (i, _) in boxes.iter().enumerate().filter(|(_, place)| near(place)) {
+                    hit[i].get_or_insert(nearest_point(segment, &boxes[i]));
+                }
+            }
+            _ => {}
+        }
+    }
+    let told = hit.iter().enumerate().filter_map(|(i, at)| Some((i, (*at)?)));
+    told.map(|(i, at)| cut_clamp(program, i, clamps[i].place, at)).collect()
+}
+
+/// Of a few points of a segment the one nearest to a box.
+fn nearest_point(segment: &Segment, place: &Bounds) -> Point {
+    let at = |i: u32| segment.point_at(f64::from(i) / 32.0);
+    let all = (0..=32).map(at);
+    all.min_by(|a, b| place.distance(*a).total_cmp(&place.distance(*b))).expect("a segment has points")
+}
+
+fn cut_clamp(program: &Program, i: usize, place: Bounds, at: Point) -> Finding {
+    let ([x, y], off) = (tape(at), Length::mm(FROM_CLAMP_MM));
+    let to_do = match program.clamp_zone {
+        Some(zone) => ClampGoes::OnPiece(rectangle(zone), off),
+        None => ClampGoes::Off(off),
+    };
+    codes::ClampInCut { clamp: rectangle(place), x, y, to_do }.at(named(i))
+}
+
+/// Whether any point of a segment is nearer to a box than `reach`; an arc as chords.
+fn is_near(segment: &Segment, place: &Bounds, reach: f64) -> bool {
+    if !segment.bounds().touches(place.grown(reach)) {
+        return false;
+    }
+    let count = match segment {
+        Segment::Line { .. } => 1,
+        Segment::Arc { .. } => {
+            let half = (1.0 - CHORD_MM / segment.radius().max(CHORD_MM)).acos();
+            (segment.sweep().abs() / (2.0 * half)).ceil().clamp(1.0, 1000.0) as usize
+        }
+    };
+    let at = |i: usize| segment.point_at(i as f64 / count as f64);
+    (0..count).any(|i| {
+        let (from, to) = (at(i), at(i + 1));
+        let chord = Segment::Line { from, to };
+        let corners = super::aside::corners(place);
+        super::aside::crosses(from, to, place)
+            || [from, to].iter().any(|p| place.distance(*p) < reach)
+            || corners.iter().any(|corner| distance_to_segment(*corner, &chord) < reach)
+    })
+}
+
+/// How far the rapids across of steps go, in mm, from X0 Y0.
+fn across(steps: &[Step]) -> f64 {
+    let (mut at, mut sum) = (Point::origin(), 0.0);
+    for step in steps {
+        match step {
+            Step::RapidXy(to) => {
+                sum += (to - at).norm();
+                at = *to;
+            }
+            Step::Cut { segment, .. } => at = segment.to(),
+            _ => {}
+        }
+    }
+    sum
+}
+
+/// The steps of a program gone through one by one.
+struct Walk<'a> {
+    program: &'a Program,
+    clamps: &'a [ClampBox],
+    machine: &'a Machine,
+    setup: usize,
+    clearing: Clearing,
+    at: Option<Point>,
+    led: Vec<Step>,
+}
+
+impl<'a> Walk<'a> {
+    fn new(program: &'a Program, clamps: &'a [ClampBox], machine: &'a Machine) -> Walk<'a> {
+        let clearing = Walk::clearing(program, clamps, machine, 0);
+        Walk { program, clamps, machine, setup: 0, clearing, at: None, led: Vec::new() }
+    }
+
+    /// Where rapids of a set-up may go.
+    fn clearing(program: &Program, clamps: &[ClampBox], machine: &Machine, setup: usize) -> Clearing {
+        let zone = program.clamp_zone.map(|place| ClampBox { place, height: None });
+        let all: Vec<ClampBox> = clamps.iter().copied().chain(zone).collect();
+        let tops = all.iter().map(|clamp| match &machine.tool {
+            Tool::Router(_) => clamp.clear_mm(),
+            // A dark beam's head travels at the height it cuts at.
+            Tool::Laser(_) => f64::INFINITY,
+        });
+        let places = standing(program, &all, setup).into_iter().zip(tops).collect();
+        Clearing::new(places, Walk::table(program, machine, setup), machine)
+    }
+
+    /// Where the tool may go in the stock frame of a set-up: over the table, and wherever the program goes.
+    fn table(program: &Program, machine: &Machine, setup: usize) -> Bounds {
+        let [x, y] = [0, 1].map(|axis: usize| machine.travel[axis].as_mm());
+        let shift = program.setups[setup];
+        let table = Bounds { min: Point::origin() - shift, max: Point::new(x, y) - shift };
+        let goes = program.steps.iter().filter_map(|step| match step {
+            Step::Cut { segment, .. } => Some(segment.bounds()),
+            _ => None,
+        });
+        match goes.reduce(Bounds::joined) {
+            Some(goes) if program.setups.len() == 1 => table.joined(goes),
+            _ => table,
+        }
+    }
+
+    fn home(&self) -> Point {
+        Point::origin() - self.program.setups[self.setup]
+    }
+
+    fn park(&self) -> Result<Point, Refusals> {
+        self.clearing.park(self.home()).ok_or_else(|| {
+            let all: Vec<usize> = (0..self.clamps.len()).collect();
+            in_the_way(&all, NoWay::Home).into()
+        })
+    }
+
+    /// The steps with every rapid across led round the clamps or lifted over them.
+    fn led(mut self) -> Result<Vec<Step>, Refusals> {
+        self.led = self.words_before(self.park()?);
+        for step in &self.program.steps {
+            match step {
+                Step::RapidXy(to) => self.go(*to)?,
+                Step::Stop(lines) => self.stop(lines)?,
+                Step::Cut { segment, .. } => {
+                    self.at = Some(segment.to());
+                    self.led.push(step.clone());
+                }
+                _ => self.led.push(step.clone()),
+            }
+        }
+        Ok(self.led)
+    }
+
+    fn go(&mut self, to: Point) -> Result<(), Refusals> {
+        let is_home = (to - self.home()).norm() < ROUNDING_MM;
+        let to = if is_home { self.park()? } else { to };
+        if self.at.is_none() && !self.clamps.is_empty() {
+            let park = self.park()?;
+            self.led.push(Step::RapidXy(park));
+            self.at = Some(park);
+        }
+        match self.at {
+            Some(from) => self.lead(from, to)?,
+            None => self.led.push(Step::RapidXy(to)),
+        }
+        self.at = Some(to);
+        Ok(())
+    }
+
+    /// From one place to another: round what is in the way, else lifted over it.
+    fn lead(&mut self, from: Point, to: Point) -> Result<(), Refusals> {
+        if let Some(between) = self.clearing.way(from, to) {
+            self.led.extend(between.into_iter().chain([to]).map(Step::RapidXy));
+            return Ok(());
+        }
+        let blocking = self.clearing.blocking(from, to);
+        if blocking.iter().all(|&i| i >= self.clamps.len()) {
+            // A board that takes all of the table leaves no way round its zone, in which no clamp was said to stand.
+            self.led.push(Step::RapidXy(to));
+            return Ok(());
+        }
+        let lift = blocking.iter().filter_map(|&i| self.clamps.get(i)).map(ClampBox::clear_mm).fold(0.0, f64::max);
+        if lift.is_finite() && self.is_reached(lift) && blocking.iter().all(|&i| i < self.clamps.len()) {
+            let safe = self.machine.safe_height.as_mm();
+            self.led.extend([Step::RapidZ(lift), Step::RapidXy(to), Step::RapidZ(safe)]);
+            return Ok(());
+        }
+        Err(in_the_way(&blocking, NoWay::Between(tape(from), tape(to))).into())
+    }
+
+    /// Whether the machine lifts its cutter as high over the stock.
+    fn is_reached(&self, height: f64) -> bool {
+        let deepest = self.program.steps.iter().filter_map(|step| match step {
+            Step::FeedZ(z) | Step::Cut { to_z: z, .. } => Some(*z),
+            _ => None,
+        });
+        let is_router = matches!(self.machine.tool, Tool::Router(_));
+        is_router && height - deepest.fold(0.0, f64::min) <= self.machine.travel[2].as_mm()
+    }
+
+    fn stop(&mut self, lines: &[String]) -> Result<(), Refusals> {
+        self.setup += 1;
+        self.clearing = Walk::clearing(self.program, self.clamps, self.machine, self.setup);
+        self.at = None;
+        let mut lines = lines.to_vec();
+        if !self.clamps.is_empty() {
+            let park = self.park()?;
+            lines.insert(lines.len().saturating_sub(1), "CLAMPS GO BACK TO THEIR PLACES ON THE TABLE".to_string());
+            lines.insert(lines.len() - 1, self.over(park));
+        }
+        self.led.push(Step::Stop(lines));
+        Ok(())
+    }
+
+    fn figure(&self, mm: f64) -> String {
+        trimmed(mm / self.machine.units.in_mm(), 3)
+    }
+
+    fn over(&self, park: Point) -> String {
+        let at = park - self.home().coords;
+        format!("TOOL OVER X {} Y {}, CLEAR OF THE CLAMPS, BEFORE IT STARTS", self.figure(at.x), self.figure(at.y))
+    }
+
+    /// What the program says of the clamps at its top.
+    fn words_before(&self, park: Point) -> Vec<Step> {
+        if self.clamps.is_empty() {
+            return Vec::new();
+        }
+        let clamp = |(i, clamp): (usize, &ClampBox)| {
+            let [x, to_x, y, to_y] =
+                [clamp.place.min.x, clamp.place.max.x, clamp.place.min.y, clamp.place.max.y].map(|mm| self.figure(mm));
+            let height = match clamp.height {
+                Some(height) => format!("{} HIGH OR LESS", self.figure(height.as_mm())),
+                None => "NOTHING PASSES OVER IT".to_string(),
+            };
+            Step::Say(format!("CLAMP {}, X {x} TO {to_x}, Y {y} TO {to_y}, {height}", i + 1))
+        };
+        let mut words: Vec<Step> = self.clamps.iter().enumerate().map(clamp).collect();
+        if self.program.setups.len() > 1 {
+            words.push(Step::Say("CLAMPS STAND ON THE TABLE, IN THE SAME PLACES IN EVERY SET-UP".to_string()));
+        }
+        words.push(Step::Say(self.over(park)));
+        words
+    }
+}
+
+fn in_the_way(clamps: &[usize], way: NoWay) -> Finding {
+    let clamps = Clamps(clamps.iter().map(|i| i + 1).collect());
+    codes::ClampInTheWay { clamps, way }.at(KEY)
+}

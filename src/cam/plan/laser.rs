@@ -1,0 +1,52 @@
+//! The steps of a beam: dark on every rapid, lit in the waste, once round, a little further, dark.
+
+use super::chords::followed;
+use super::lead::Lead;
+use super::program::{Draft, FeedKind, Process, Step};
+use super::round::Round;
+use crate::cam::compensate::ToolPath;
+use crate::diagnostics::codes::{self, LeadIn};
+use crate::diagnostics::{Outcome, Refusals, Warned};
+use crate::geometry::{Placement, Point, Segment};
+use crate::job::Job;
+use crate::profile::{Arcs, Laser};
+
+/// How far the beam goes on past its start, in mm (common practice, no source).
+pub(super) const OVERRUN_MM: f64 = 0.8;
+
+/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and the material's margin,
+/// in mm.
+pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
+    let beyond = beam.lead.as_mm() + job.cut.machine.arcs.overshoot().as_mm();
+    beam.kerf.as_mm() * 2.0 + beyond + job.cut.material.margin.as_mm()
+}
+
+/// The steps for one part.
+///
+/// # Errors
+/// A refusal if the path has no straight edge to start on.
+pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
+    let arcs = job.cut.machine.arcs;
+    let no_room = || Refusals::from(codes::NoLeadRoom { how: LeadIn::Start }.at("path"));
+    let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
+    let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
+    let mut steps = vec![Step::ToolOn];
+    steps.extend(piece(&round, &lead, arcs));
+    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    let (tabs, leads) = (Vec::new(), vec![lead.way_in]);
+    Ok(Warned::plain(Draft { process: Process::Laser, steps, tabs, ways: leads.clone(), leads }))
+}
+
+/// The steps of one piece, the beam dark before and after.
+pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs) -> Vec<Step> {
+    let mut steps = vec![Step::RapidXy(lead.entry), Step::BeamOn];
+    steps.extend(followed(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)));
+    steps.extend(round.pieces(0.0, round.length(), &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
+    steps.extend(round.pieces(0.0, OVERRUN_MM, &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
+    steps.push(Step::BeamDark);
+    steps
+}
+
+fn cut(segment: Segment, feed: FeedKind) -> Step {
+    Step::Cut { segment, to_z: 0.0, feed }
+}

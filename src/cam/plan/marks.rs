@@ -1,0 +1,206 @@
+//! The marks of a pattern: shallow strokes of a pointed cutter in a program of their own, or scored by a beam before it
+//! cuts; and the hanging hole, cut before the outline.
+
+use super::clamps::{self, kept_clear};
+use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
+use super::{hole, shift, time};
+use crate::cam::compensate::ToolPath;
+use crate::cam::mark::{Hole, Marks};
+use crate::diagnostics::{Count, Finding, Outcome, Warned, codes};
+use crate::geometry::{Point, Segment};
+use crate::job::Job;
+use crate::profile::{MarkTool, Router, Tool};
+use crate::stair::outline::Outline;
+use crate::units::{Length, trimmed};
+
+/// The strokes that a program marks, in the stock frame.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Marking {
+    /// The points of every stroke, in the order they are made.
+    pub strokes: Vec<Vec<Point>>,
+    /// Width of a stroke.
+    pub width: Length,
+    /// How deep a stroke goes below the material's top; 0 for a beam, which scores.
+    pub depth: Length,
+}
+
+/// The programs of a part.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// Marks alone, before the cut: only where another tool makes them.
+    pub marks: Option<Program>,
+    /// The cut.
+    pub cut: Program,
+}
+
+/// The deepest mark, as a share of the material.
+pub(super) const DEEPEST: f64 = 0.5;
+
+/// Plans the programs of a part with its marks, and what there is to say about them.
+///
+/// # Errors
+/// The refusals, if the machine cannot make it.
+pub fn plan_marked(job: &Job, outline: &Outline, path: &ToolPath, marks: &Marks) -> Outcome<Planned> {
+    let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
+    let clear = |program: Program| kept_clear(program, &clamps, machine);
+    unclamped(job, outline, path)?.and_then(|cut| with_marks(job, cut, marks))?.and_then(|planned| {
+        let planned = Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
+        Ok(Warned::unless_refused(loose(job, path, &planned.cut))?.map(|()| planned))
+    })
+}
+
+/// A cut with the marks and the hanging hole of its pattern.
+fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
+    let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
+    let (hole, strokes) = (marks.hole.map(in_stock), in_order(marks, &cut));
+    match &job.cut.machine.tool {
+        Tool::Laser(beam) => {
+            let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
+            let mut first = scored(&marking);
+            first.extend(hole.iter().flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)));
+            let cut = Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut };
+            Ok(Warned::plain(Planned { marks: None, cut: begun_with(cut, first, 0, job).within_length()? }))
+        }
+        Tool::Router(router) => marked_alone(job, router, &cut, strokes)?.and_then(|marks| {
+            let cut = holed(job, router, cut, hole, if marks.is_some() { &SECOND } else { &[] });
+            Ok(Warned::plain(Planned { marks, cut: cut.within_length()? }))
+        }),
+    }
+}
+
+/// What a cut says at its top where the marks are a program of their own.
+const SECOND: [&str; 2] = ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
+
+/// The program of the pointed cutter, where there is one that can mark.
+fn marked_alone(job: &Job, router: &Router, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
+    let thickness = job.cut.material.thickness;
+    match router.mark {
+        _ if cut.setups.len() > 1 => Ok(Warned::new(None, vec![shifted(&strokes)])),
+        None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
+        Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
+        Some(tool) => Ok(Warned::plain(Some(engraved(job, cut, strokes, tool)))),
+    }
+}
+
+/// A cutter's program with the hanging hole cut first, in the set-up that reaches it.
+fn holed(job: &Job, router: &Router, cut: Program, hole: Option<Hole>, words: &[&str]) -> Program {
+    let machine = &job.cut.machine;
+    let depth = (job.cut.material.thickness + router.cut_through).as_mm();
+    let mut first: Vec<Step> = words.iter().map(|words| Step::Say(words.to_string())).collect();
+    first.extend(hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, machine, router, depth)));
+    let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, machine));
+    // A hole lies in the throat band: no clamp may stand about it.
+    let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
+    begun_with(Program { holes: hole.into_iter().collect(), clamp_zone, ..cut }, first, setup, job)
+}
+
+pub(super) fn no_tool(strokes: &[Vec<Point>]) -> Finding {
+    codes::MarkNoTool { strokes: Count::from(strokes.len()) }.at("machine")
+}
+
+fn shifted(strokes: &[Vec<Point>]) -> Finding {
+    codes::MarkShifted { strokes: Count::from(strokes.len()) }.at("machine")
+}
+
+pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
+    codes::MarkTooDeep { measured: tool.depth, limit: thickness * DEEPEST }.at("machine")
+}
+
+/// The strokes in the stock frame, each begun at the end that is nearest to where the tool is.
+fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
+    let placed = |points: &Vec<Point>| points.iter().map(|p| cut.placement() * p).collect::<Vec<Point>>();
+    let mut left: Vec<Vec<Point>> = marks.strokes.iter().map(|stroke| placed(&stroke.points)).collect();
+    left.retain(|stroke| stroke.len() > 1);
+    let (mut at, mut ordered) = (Point::origin(), Vec::with_capacity(left.len()));
+    while !left.is_empty() {
+        let way = |stroke: &Vec<Point>| (stroke[0] - at).norm().min((stroke[stroke.len() - 1] - at).norm());
+        let nearest = (0..left.len()).min_by(|a, b| way(&left[*a]).total_cmp(&way(&left[*b])));
+        let nearest = nearest.expect("strokes are left");
+        let mut stroke = left.swap_remove(nearest);
+        if (stroke[stroke.len() - 1] - at).norm() < (stroke[0] - at).norm() {
+            stroke.reverse();
+        }
+        at = stroke[stroke.len() - 1];
+        ordered.push(stroke);
+    }
+    ordered
+}
+
+fn along(stroke: &[Point], to_z: f64) -> impl Iterator<Item = Step> + '_ {
+    let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
+    stroke.windows(2).map(move |pair| Step::Cut { segment: line(pair), to_z, feed: FeedKind::Cut })
+}
+
+pub(super) fn scored(marking: &Marking) -> Vec<Step> {
+    let mut steps = vec![Step::Say("MARKS, SCORED".to_string())];
+    for stroke in &marking.strokes {
+        steps.extend([Step::RapidXy(stroke[0]), Step::BeamScore]);
+        steps.extend(along(stroke, 0.0));
+        steps.push(Step::BeamDark);
+    }
+    steps
+}
+
+/// Too fine for sixteenths.
+fn exact(length: Length) -> String {
+    format!("{} IN, {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
+}
+
+/// The steps of the pointed cutter, rapids at the safe height.
+pub(super) fn engraving(words: &str, strokes: &[Vec<Point>], tool: MarkTool, safe: f64) -> Vec<Step> {
+    let mut steps = vec![
+        Step::Say(words.to_string()),
+        Step::Say(format!("POINTED CUTTER, STROKE {} WIDE", exact(tool.width))),
+        Step::Say(format!("{} DEEP", exact(tool.depth))),
+        Step::RapidZ(safe),
+        Step::ToolOn,
+    ];
+    for stroke in strokes {
+        steps.extend([Step::RapidXy(stroke[0]), Step::FeedZ(-tool.depth.as_mm())]);
+        steps.extend(along(stroke, -tool.depth.as_mm()));
+        steps.push(Step::RapidZ(safe));
+    }
+    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    steps
+}
+
+/// The program of the pointed cutter.
+fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
+    let safe = job.cut.machine.safe_height.as_mm();
+    let steps = engraving("FIRST OF TWO PROGRAMS, MARKS ONLY", &strokes, tool, safe);
+    let marking = Marking { strokes, width: tool.width, depth: tool.depth };
+    timed(
+        Program {
+            process: Process::Router,
+            task: Task::Mark,
+            marking: Some(marking),
+            holes: Vec::new(),
+            // It marks the throat band.
+            clamp_zone: None,
+            steps,
+            tabs: Vec::new(),
+            leads: Vec::new(),
+            ways: Vec::new(),
+            ..cut.clone()
+        },
+        job,
+    )
+}
+
+/// The program with steps put in where its tool has just been started in a set-up.
+fn begun_with(mut program: Program, first: Vec<Step>, setup: usize, job: &Job) -> Program {
+    let mut starts = program.steps.iter().enumerate().filter(|(_, step)| **step == Step::ToolOn);
+    let started = starts.nth(setup).expect("the tool is started in every set-up").0 + 1;
+    program.steps.splice(started..started, first);
+    timed(program, job)
+}
+
+fn timed(program: Program, job: &Job) -> Program {
+    let estimate = time::estimate(&program.steps, &program.setups, &job.cut.machine);
+    Program {
+        cut_length_mm: estimate.cut_length_mm,
+        rapid_length_mm: estimate.rapid_length_mm,
+        time_s: estimate.time_s,
+        ..program
+    }
+}

@@ -1,0 +1,372 @@
+//! A planned program: what lies where, and what the machine does step by step.
+
+use super::clamps::{self, ClampBox};
+use super::hold::Bench;
+use super::marks::Marking;
+use super::split::split_pattern;
+use super::tabs::{self, Tab};
+use super::{abilities, board, laser, pocket, router, shift, time};
+use crate::cam::compensate::ToolPath;
+use crate::cam::mark::Hole;
+use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
+use crate::diagnostics::codes::{self, ToHold};
+use crate::diagnostics::{Count, Finding, Outcome, Refusals, Warned};
+use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
+use crate::job::{Job, Long, Makes};
+use crate::profile::{Form, Machine, Tool, ZZero};
+use crate::stair::outline::{Outline, Role};
+use crate::units::Length;
+
+/// Which of its feeds a machine uses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FeedKind {
+    /// Letting the cutter down, and piercing.
+    Entry,
+    /// Cutting.
+    Cut,
+}
+
+/// One thing the machine does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Step {
+    /// Words for the operator.
+    Say(String),
+    /// The machine stops for the operator, who does what these lines say; the stock lies in its next set-up afterwards.
+    Stop(Vec<String>),
+    /// Spindle on and up to speed, or beam ready at no power.
+    ToolOn,
+    /// Spindle or beam off.
+    ToolOff,
+    /// The beam lights with the next cut.
+    BeamOn,
+    /// The beam lights with the next cut, just strong enough to score.
+    BeamScore,
+    /// The beam goes dark and stays ready.
+    BeamDark,
+    /// Quickly up or down to a height.
+    RapidZ(f64),
+    /// Quickly across, at the height it is at.
+    RapidXy(Point),
+    /// Straight down or up at a feed, to a height.
+    FeedZ(f64),
+    /// Along a segment while the height changes evenly; an arc keeps its height.
+    Cut {
+        /// The way in X and Y.
+        segment: Segment,
+        /// Height at its end.
+        to_z: f64,
+        /// At which feed.
+        feed: FeedKind,
+    },
+}
+
+/// What does the cutting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Process {
+    /// A rotating cutter.
+    Router,
+    /// A beam.
+    Laser,
+}
+
+/// What a program is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Task {
+    /// It cuts the part out; a beam scores its marks first.
+    Cut,
+    /// It only marks, with the pointed cutter.
+    Mark,
+}
+
+/// One piece of a program.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed {
+    /// Which of the kinds that were planned together; 0 where there is one.
+    pub kind: usize,
+    /// What it is called.
+    pub name: String,
+    /// From the piece's board frame to the stock frame.
+    pub placement: Placement,
+}
+
+impl Placed {
+    /// A piece that lies on its own.
+    pub(super) fn alone(placement: Placement) -> Placed {
+        Placed { kind: 0, name: "stringer".to_string(), placement }
+    }
+}
+
+/// A planned program.
+#[derive(Clone, Debug)]
+pub struct Program {
+    /// Cutter or beam.
+    pub process: Process,
+    /// Whether it cuts or only marks.
+    pub task: Task,
+    /// The strokes it marks, in the stock frame; none in a program that only cuts.
+    pub marking: Option<Marking>,
+    /// The holes it cuts through its pieces, in the stock frame.
+    pub holes: Vec<Hole>,
+    /// What lies on the machine.
+    pub stock: StockBox,
+    /// Where each piece lies; one at least.
+    pub pieces: Vec<Placed>,
+    /// Where the stock lies in each set-up: machine = stock + set-up; the first is zero, a [`Step::Stop`] is between two.
+    pub setups: Vec<Vector>,
+    /// The holes that pins locate the stock by, two a shift, in the stock frame.
+    pub pins: Vec<Hole>,
+    /// The clamps on the table, from X0 Y0 on.
+    pub clamps: Vec<ClampBox>,
+    /// Where on the piece a clamp may stand, said or not, in the stock frame: its throat band. Only where the board's own
+    /// edges are the piece's.
+    pub clamp_zone: Option<Bounds>,
+    /// The steps in order.
+    pub steps: Vec<Step>,
+    /// The tabs that hold the part.
+    pub tabs: Vec<Tab>,
+    /// Where and how the tool comes in and leaves, in the stock frame.
+    pub leads: Vec<Segment>,
+    /// Every way through material that is on no piece's path, in no hole and in no pocket, in the stock frame: the leads, where
+    /// the cutter is let down beside the path, and back there. The proof takes any other cut for one that nobody planned.
+    pub ways: Vec<Segment>,
+    /// Length of all feed moves, in mm.
+    pub cut_length_mm: f64,
+    /// Length of all rapid moves, in mm.
+    pub rapid_length_mm: f64,
+    /// Of rapid moves across from hole to outline to outline: how long they are, and what they are at least; where an order
+    /// was looked for.
+    pub rapid_bound_mm: Option<(f64, f64)>,
+    /// Estimated time, in seconds.
+    pub time_s: f64,
+}
+
+/// Plans the program of one part, and what there is to say about it.
+///
+/// # Errors
+/// The refusals, if the machine cannot make it.
+pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
+    unclamped(job, outline, path)?.and_then(|program| {
+        let clamps = clamps::of_alone(job);
+        let program = clamps::kept_clear(program, &clamps, &job.cut.machine)?;
+        let mut loose = loose(job, path, &program);
+        if loose.is_empty() {
+            loose.extend(board::hung_on_one_offcut(path, &program, &clamps));
+        }
+        Ok(Warned::unless_refused(loose)?.map(|()| program))
+    })
+}
+
+/// The same before its rapids keep off the clamps, and before it is asked what hangs on them: a clamp in the cutter's way is
+/// to be told first, for what it holds is waste.
+///
+/// # Errors
+/// The refusals, if the machine cannot make it.
+pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
+    let machine = &job.cut.machine;
+    let refusals = abilities::refusals(job);
+    let part = outline.in_board_frame().bounds();
+    let layout = layout(job, outline);
+    let room = room(job, layout);
+    let fitted = fit(part, room, machine, &job.cut.material);
+    let (lie, whole) = match fitted {
+        Ok(fitted) if refusals.is_empty() => fitted,
+        Ok(_) => return Err(refusals.into()),
+        Err(_) if refusals.is_empty() && job.cut.long == Long::Index => {
+            let shifted = shift::plan(job, part, room, layout, path)?;
+            return shifted.and_then(|program| Ok(Warned::plain(program.within_length()?)));
+        }
+        Err(misfits) => return Err([refusals, misfits.into_findings(), of_split(job, outline)].concat().into()),
+    };
+    let stock = board::blank(whole, lie, part, room, (job, layout));
+    let placement = placement(lie, part, room);
+    let placement = match layout {
+        Layout::InWaste => {
+            clamps::clear_of(&clamps::of_alone(job), part, placement, (&stock, room.of_material, machine))
+        }
+        Layout::OwnEdges => placement,
+    };
+    let clamp_zone = match layout {
+        Layout::OwnEdges => board::clamp_zone(path, machine.units).map(|zone| clamps::moved(zone, &placement)),
+        Layout::InWaste => None,
+    };
+    let draft = match &machine.tool {
+        Tool::Router(cutter) if layout == Layout::OwnEdges => board::draft(job, cutter, path, &placement)?,
+        Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
+        Tool::Laser(beam) => laser::draft(job, beam, path, &placement)?,
+    };
+    let draft = draft.map(|draft| draft.with_pockets(path, machine, &placement));
+    let draft = draft.and_say(trimmed_sheet(&whole, lie, &job.cut.material));
+    draft.and_then(|draft| Ok(Warned::plain(draft.alone(stock, placement, clamp_zone, machine).within_length()?)))
+}
+
+/// The most steps of a program: as many lines, or four times as many where all are arcs, as the proof reads.
+const MOST_STEPS: usize = 240_000;
+
+/// What a planned program of a cutter cuts loose of a part alone and its waste.
+pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Finding> {
+    let Tool::Router(router) = &job.cut.machine.tool else { return Vec::new() };
+    let ring = path.piece().placed(&program.placement());
+    let cutter = job.cut.machine.tool_radius() * 2.0;
+    let thickness = program.stock.thickness.as_mm();
+    let edge = tabs::TabShape::new(thickness, cutter.as_mm(), router.cut_through.as_mm()).edge(cutter.as_mm());
+    let clamps = clamps::of_alone(job);
+    let edge = Length::mm(edge);
+    let remedy = match program.clamp_zone {
+        Some(zone) if !clamps.is_empty() => ToHold::ClampOnPiece(clamps::rectangle(zone), edge),
+        _ if program.setups.len() > 1 && !clamps.is_empty() => ToHold::ClampsInEverySetUp(edge),
+        _ => ToHold::Tab(edge),
+    };
+    let bench = Bench {
+        stock: program.stock,
+        form: job.cut.material.form,
+        clamps: clamps.iter().map(|clamp| clamp.place).collect(),
+        setups: program.setups.clone(),
+        radius: job.cut.machine.tool_radius(),
+        pieces: vec![("the part".to_string(), ring.edges().iter().map(|edge| edge.segment).collect())],
+        remedy,
+    };
+    bench.refusals(&program.steps)
+}
+
+/// A point this near to a path is on it: chords lie beside the arcs they stand for.
+const ON_PATH_MM: f64 = 0.1;
+
+/// What there is to say about the split that the job asks for: the whole is refused here, its pieces are planned one by one.
+fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
+    match job.cut.long {
+        Long::Split => match split_pattern(job, outline) {
+            Ok(split) => split.findings,
+            Err(refusals) => refusals.into_findings(),
+        },
+        Long::Refuse | Long::Index => Vec::new(),
+    }
+}
+
+/// What a process makes of a tool path.
+pub(super) struct Draft {
+    pub process: Process,
+    pub steps: Vec<Step>,
+    pub tabs: Vec<Tab>,
+    pub leads: Vec<Segment>,
+    pub ways: Vec<Segment>,
+}
+
+impl Draft {
+    /// With the pockets of a housed stringer, cut before the tool goes round it.
+    fn with_pockets(mut self, path: &ToolPath, machine: &Machine, placement: &Placement) -> Draft {
+        if let Tool::Router(cutter) = &machine.tool {
+            let on = self.steps.iter().position(|step| *step == Step::ToolOn);
+            let started = on.expect("a program starts its tool") + 1;
+            self.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, placement));
+        }
+        self
+    }
+
+    /// The program of one piece that lies alone on its stock.
+    fn alone(self, stock: StockBox, placement: Placement, clamp_zone: Option<Bounds>, machine: &Machine) -> Program {
+        let estimate = time::estimate(&self.steps, &[Vector::zeros()], machine);
+        Program {
+            process: self.process,
+            task: Task::Cut,
+            marking: None,
+            holes: Vec::new(),
+            stock,
+            pieces: vec![Placed::alone(placement)],
+            setups: vec![Vector::zeros()],
+            pins: Vec::new(),
+            clamps: Vec::new(),
+            clamp_zone,
+            steps: self.steps,
+            tabs: self.tabs,
+            leads: self.leads,
+            ways: self.ways,
+            cut_length_mm: estimate.cut_length_mm,
+            rapid_length_mm: estimate.rapid_length_mm,
+            rapid_bound_mm: None,
+            time_s: estimate.time_s,
+        }
+    }
+}
+
+/// How the part lies in the material.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Layout {
+    /// With waste all round.
+    InWaste,
+    /// Its lower edge on the board's own.
+    OwnEdges,
+}
+
+/// A board lends its own edges to a part that has a lower edge to lay on one, if the piece is as large as the part; a beam
+/// always goes all round.
+fn layout(job: &Job, outline: &Outline) -> Layout {
+    let has_back = outline.contour().edges().iter().any(|edge| edge.role == Role::LowerEdge);
+    let as_large = match job.cut.makes {
+        Makes::Pattern(follow) => follow.inset() <= Length::ZERO,
+        Makes::Stringers => true,
+    };
+    match (job.cut.material.form, &job.cut.machine.tool) {
+        (Form::Board, Tool::Router(_)) if has_back && as_large => Layout::OwnEdges,
+        _ => Layout::InWaste,
+    }
+}
+
+fn room(job: &Job, layout: Layout) -> Room {
+    let all_round = match &job.cut.machine.tool {
+        Tool::Router(_) => router::room(job),
+        Tool::Laser(beam) => laser::room(job, beam),
+    };
+    match layout {
+        Layout::InWaste => Room { along: all_round, across: all_round, of_material: all_round },
+        Layout::OwnEdges => Room { along: all_round, across: board::room_beside(job), of_material: 0.0 },
+    }
+}
+
+/// Turned as it lies, then moved so that its room is free at its lower left; on a board its lower edge lies on the board's.
+pub(super) fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
+    let (along, across) = (room.along - part.min.x, room.of_material);
+    match lie {
+        Lie::AlongX => Placement::new(Vector::new(along, across - part.min.y), 0.0),
+        Lie::AlongY => Placement::new(Vector::new(across + part.max.y, along), std::f64::consts::FRAC_PI_2),
+    }
+}
+
+impl Program {
+    /// From the board frame of the first piece to the stock frame.
+    pub fn placement(&self) -> Placement {
+        self.pieces[0].placement
+    }
+
+    /// The program itself.
+    ///
+    /// # Errors
+    /// A refusal if it is longer than what is read back.
+    pub(super) fn within_length(self) -> Result<Program, Refusals> {
+        if self.steps.len() <= MOST_STEPS {
+            return Ok(self);
+        }
+        let (measured, limit) = (Count::from(self.steps.len()), Count::from(MOST_STEPS));
+        Err(codes::ProgramLong { measured, limit }.at("machine").into())
+    }
+
+    /// The program with one of its pieces, and of tabs and leads those that are on that piece's path.
+    pub fn of_piece(&self, piece: usize, path: &ToolPath) -> Program {
+        let placed = &self.pieces[piece];
+        let way = path.contour().placed(&placed.placement);
+        let is_on = |p: Point| way.edges().iter().any(|edge| distance_to_segment(p, &edge.segment) < ON_PATH_MM);
+        Program {
+            pieces: vec![placed.clone()],
+            tabs: self.tabs.iter().filter(|tab| is_on(tab.at)).copied().collect(),
+            leads: self.leads.iter().filter(|lead| is_on(lead.from()) || is_on(lead.to())).copied().collect(),
+            ..self.clone()
+        }
+    }
+
+    /// Height of program Z0 below the material's top: 0, or its thickness where the machine counts from the bed.
+    pub fn z_shift_mm(&self, z_zero: ZZero) -> f64 {
+        match z_zero {
+            ZZero::StockTop => 0.0,
+            ZZero::Bed => self.stock.thickness.as_mm(),
+        }
+    }
+}

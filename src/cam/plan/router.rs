@@ -1,0 +1,263 @@
+//! The steps of a rotating cutter: ramp in the waste, even passes in the climb direction, tabs, through.
+
+use super::chords::followed;
+use super::lead::Lead;
+use super::program::{Draft, FeedKind, Process, Step};
+use super::round::Round;
+use super::sheet::said::of_piece;
+use super::span::center_of;
+use super::tab_profile::TabProfile;
+use super::tabs::{self, Tab, TabShape};
+use crate::cam::compensate::ToolPath;
+use crate::diagnostics::codes::{self, LeadIn};
+use crate::diagnostics::{Outcome, Refusals, Warned};
+use crate::geometry::tolerance::LEAST_WEB_MM;
+use crate::geometry::{Placement, Point, Segment};
+use crate::job::Job;
+use crate::profile::{Arcs, Machine, Router};
+use crate::units::Length;
+
+/// How far the round goes on past its start (common practice, no source).
+const OVERLAP_IN: f64 = 0.25;
+/// The longest stroke of a ramp: a longer way down goes back and forth.
+pub(super) const LONGEST_STROKE_MM: f64 = 50.0;
+/// How much wider than the least web the wood beside a part is at least.
+const MORE_RIM: f64 = 1.25;
+/// The shortest stroke worth ramping on.
+const SHORTEST_STROKE_MM: f64 = 5.0;
+
+/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and the material's margin,
+/// in mm.
+pub(super) fn room(job: &Job) -> f64 {
+    let machine = &job.cut.machine;
+    let radius = machine.tool_radius().as_mm();
+    // The rim left between kerf and edge is what all tabs hang on.
+    let rim = job.cut.material.margin.as_mm().max(LEAST_WEB_MM * MORE_RIM - 2.0 * radius);
+    4.0 * radius + machine.arcs.overshoot().as_mm() + rim
+}
+
+/// The steps for one part.
+///
+/// # Errors
+/// A refusal if the path has no straight edge long enough to ramp beside.
+pub(super) fn draft(job: &Job, router: &Router, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
+    let machine = &job.cut.machine;
+    let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
+    let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
+    let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
+    let depth = Depth::of(router, job.cut.material.thickness, path.radius());
+    let center = placement * center_of(path.piece());
+    let tabs = tabs::place(&round, depth.shape, depth.cutter, entry.keep_clear(depth.cutter / 2.0), center);
+    let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
+    steps.extend(piece(&round, &entry, &tabs, depth, machine));
+    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    let findings = of_piece("tabs", &tabs, center).into_iter().collect();
+    Ok(Warned::new(Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() }, findings))
+}
+
+/// Said where no straight edge is long enough to come in on.
+fn no_room() -> Refusals {
+    codes::NoLeadRoom { how: LeadIn::Ramp(Length::mm(SHORTEST_STROKE_MM)) }.at("path").into()
+}
+
+/// How deep a router cuts, and over which tabs; in mm.
+#[derive(Clone, Copy)]
+pub(super) struct Depth {
+    pub shape: TabShape,
+    pub cutter: f64,
+    thickness: f64,
+    through: f64,
+    pass: f64,
+    ramp_tan: f64,
+}
+
+impl Depth {
+    /// Through a thickness, with a cutter of a radius.
+    pub fn of(router: &Router, thickness: Length, radius: Length) -> Depth {
+        let (thickness, cutter) = (thickness.as_mm(), 2.0 * radius.as_mm());
+        Depth {
+            shape: TabShape::new(thickness, cutter, router.cut_through.as_mm()),
+            cutter,
+            thickness,
+            through: thickness + router.cut_through.as_mm(),
+            pass: router.pass_depth.as_mm(),
+            ramp_tan: router.ramp_deg.to_radians().tan(),
+        }
+    }
+}
+
+/// How the cutter comes to its round.
+pub(super) enum Entry {
+    /// Let down along a stroke beside the path, in the waste, then by an arc onto it.
+    Beside {
+        /// The arcs.
+        lead: Lead,
+        /// Where the stroke turns back.
+        ramp_end: Point,
+        /// Its length.
+        stroke: f64,
+    },
+    /// Let down along the path itself, which is cut again at full depth.
+    OnPath {
+        /// The stretch from the start of the round on that it is let down along.
+        ramp: Segment,
+    },
+}
+
+impl Entry {
+    /// Beside the straight edge that the round starts on, behind its start.
+    pub fn beside(round: &Round, radius: f64) -> Option<Entry> {
+        let stroke = (round.straight_behind() - radius).min(LONGEST_STROKE_MM);
+        let lead = Lead::new(round, radius, overlap());
+        let ramp_end = lead.entry - round.direction() * stroke;
+        (stroke >= SHORTEST_STROKE_MM).then_some(Entry::Beside { lead, ramp_end, stroke })
+    }
+
+    /// On the straight edge that the round starts on, ahead of its start.
+    pub fn on_path(round: &Round) -> Option<Entry> {
+        let stroke = round.straight_ahead().min(LONGEST_STROKE_MM);
+        let ramp = Segment::Line { from: round.start(), to: round.start() + round.direction() * stroke };
+        (stroke >= SHORTEST_STROKE_MM).then_some(Entry::OnPath { ramp })
+    }
+
+    /// Where the cutter is let down.
+    pub fn point(&self) -> Point {
+        match self {
+            Entry::Beside { lead, .. } => lead.entry,
+            Entry::OnPath { ramp } => ramp.from(),
+        }
+    }
+
+    /// Where the cutter is lifted.
+    pub fn leaves(&self) -> Point {
+        match self {
+            Entry::Beside { lead, .. } => lead.way_out.to(),
+            Entry::OnPath { ramp } => ramp.from() + ramp.direction_at(0.0) * overlap().min(ramp.length()),
+        }
+    }
+
+    /// The ways of the cutter that are not on its round.
+    pub fn leads(&self) -> Vec<Segment> {
+        match self {
+            Entry::Beside { lead, .. } => vec![lead.way_in, lead.way_out],
+            Entry::OnPath { .. } => Vec::new(),
+        }
+    }
+
+    /// Every stretch that the cutter takes beside its round.
+    pub fn ways(&self) -> Vec<Segment> {
+        match self {
+            Entry::Beside { lead, ramp_end, .. } => {
+                let straight = |from, to| Segment::Line { from, to };
+                let (ramp, back) = (straight(lead.entry, *ramp_end), straight(lead.way_out.to(), lead.entry));
+                vec![lead.way_in, lead.way_out, ramp, back]
+            }
+            Entry::OnPath { .. } => Vec::new(),
+        }
+    }
+
+    /// What tabs keep from the start, before it and after it.
+    pub fn keep_clear(&self, radius: f64) -> (f64, f64) {
+        match self {
+            Entry::Beside { stroke, .. } => (2.0 * radius + stroke, overlap() + 3.0 * radius),
+            Entry::OnPath { ramp } => (3.0 * radius, ramp.length().max(overlap()) + 3.0 * radius),
+        }
+    }
+}
+
+fn overlap() -> f64 {
+    Length::inches(OVERLAP_IN).as_mm()
+}
+
+/// The steps of one piece, from and to the safe height.
+pub(super) fn piece(round: &Round, entry: &Entry, tabs: &[Tab], depth: Depth, machine: &Machine) -> Vec<Step> {
+    let profile = TabProfile::new(tabs, depth.shape, depth.thickness);
+    let cutting = Cutting { round, entry, profile, ramp_tan: depth.ramp_tan, arcs: machine.arcs };
+    let floors = pass_floors(depth.through, depth.pass);
+    let mut steps = vec![Step::RapidXy(entry.point()), Step::FeedZ(0.0)];
+    let mut from = 0.0;
+    for (number, floor) in floors.iter().enumerate() {
+        steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
+        cutting.pass(&mut steps, from, *floor, if number + 1 == floors.len() { After::Stop } else { After::Again });
+        from = *floor;
+    }
+    steps.push(Step::RapidZ(machine.safe_height.as_mm()));
+    steps
+}
+
+/// Depths of even passes, none deeper than `most`, the last at `depth`.
+pub(super) fn pass_floors(depth: f64, most: f64) -> Vec<f64> {
+    let count = (depth / most - 1e-9).ceil().max(1.0);
+    (1..=count as usize).map(|k| -depth * k as f64 / count).collect()
+}
+
+/// What follows a pass.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum After {
+    /// Back to the entry, for the next one.
+    Again,
+    /// Nothing: it was the last.
+    Stop,
+}
+
+struct Cutting<'a> {
+    round: &'a Round,
+    entry: &'a Entry,
+    profile: TabProfile<'a>,
+    ramp_tan: f64,
+    arcs: Arcs,
+}
+
+impl Cutting<'_> {
+    /// One pass: down, round, on past the start.
+    fn pass(&self, steps: &mut Vec<Step>, from: f64, floor: f64, after: After) {
+        match self.entry {
+            Entry::Beside { lead, ramp_end, .. } => {
+                self.ramp(steps, &Segment::Line { from: lead.entry, to: *ramp_end }, from, floor);
+                self.through_waste(steps, &lead.way_in, floor);
+                self.once_round(steps, floor);
+                self.through_waste(steps, &lead.way_out, floor);
+                if after == After::Again {
+                    let back = Segment::Line { from: lead.way_out.to(), to: lead.entry };
+                    steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
+                }
+            }
+            Entry::OnPath { ramp } => {
+                self.ramp(steps, ramp, from, floor);
+                self.once_round(steps, floor);
+                if after == After::Again {
+                    let back = Segment::Line { from: self.entry.leaves(), to: ramp.from() };
+                    steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
+                }
+            }
+        }
+    }
+
+    /// Round at a floor, over the tabs, and on past the start.
+    fn once_round(&self, steps: &mut Vec<Step>, floor: f64) {
+        steps.extend(self.profile.once_round(self.round, floor));
+        let past = match self.entry {
+            Entry::Beside { .. } => overlap(),
+            Entry::OnPath { ramp } => overlap().min(ramp.length()),
+        };
+        for (segment, _) in self.round.pieces(0.0, past, &[]) {
+            steps.push(Step::Cut { segment, to_z: floor, feed: FeedKind::Cut });
+        }
+    }
+
+    /// Back and forth, no steeper than the ramp's angle, ending where it began.
+    fn ramp(&self, steps: &mut Vec<Step>, there: &Segment, from: f64, floor: f64) {
+        let pairs = ((from - floor) / (2.0 * there.length() * self.ramp_tan) - 1e-9).ceil().max(1.0);
+        let each = (floor - from) / (2.0 * pairs);
+        for i in 0..pairs as usize {
+            let z = from + each * (2 * i) as f64;
+            steps.push(Step::Cut { segment: *there, to_z: z + each, feed: FeedKind::Entry });
+            steps.push(Step::Cut { segment: there.reversed(), to_z: z + 2.0 * each, feed: FeedKind::Entry });
+        }
+    }
+
+    fn through_waste(&self, steps: &mut Vec<Step>, way: &Segment, z: f64) {
+        let cut = |segment| Step::Cut { segment, to_z: z, feed: FeedKind::Cut };
+        steps.extend(followed(way, self.arcs).into_iter().map(cut));
+    }
+}

@@ -1,0 +1,173 @@
+//! Where a round may begin: on straight edges whose waste is free for the tool, or on the path itself.
+
+use super::around::Around;
+use super::{Sheet, Tooled};
+use crate::cam::compensate::PathRole;
+use crate::cam::plan::chords::followed;
+use crate::cam::plan::laser;
+use crate::cam::plan::lead::Lead;
+use crate::cam::plan::round::{Round, clockwise};
+use crate::cam::plan::router::{Entry, LONGEST_STROKE_MM};
+use crate::geometry::{Edge, Follows, Placement, Point, Segment};
+use crate::profile::Tool;
+use crate::stair::outline::Role;
+
+/// A round with its way in.
+pub(super) enum Begin {
+    /// Of a cutter.
+    Cutter {
+        /// The round.
+        round: Round,
+        /// The way in.
+        entry: Entry,
+    },
+    /// Of a beam.
+    Beam {
+        /// The round.
+        round: Round,
+        /// The way in.
+        lead: Lead,
+    },
+}
+
+/// The most beginnings of one piece that are looked at further.
+const MOST: usize = 8;
+/// What a look from point to point along a way may miss of it, in mm: far below what the proof allows.
+const MISSED_MM: f64 = 1e-3;
+
+impl Begin {
+    /// The round.
+    pub fn round(&self) -> &Round {
+        match self {
+            Begin::Cutter { round, .. } | Begin::Beam { round, .. } => round,
+        }
+    }
+
+    /// Where the tool comes down or lights.
+    pub fn enter(&self) -> Point {
+        match self {
+            Begin::Cutter { entry, .. } => entry.point(),
+            Begin::Beam { lead, .. } => lead.entry,
+        }
+    }
+
+    /// Where it lifts or goes dark.
+    pub fn leave(&self) -> Point {
+        match self {
+            Begin::Cutter { entry, .. } => entry.leaves(),
+            Begin::Beam { round, .. } => round.start() + round.direction() * laser::OVERRUN_MM,
+        }
+    }
+}
+
+/// Every beginning of a piece, the ones that keep its corners and its ends out of the way first; none where the tool finds
+/// no room.
+pub(super) fn begins(sheet: &Sheet, kind: &Tooled, placement: &Placement, around: &Around) -> Vec<Begin> {
+    let edges = clockwise(&kind.path, placement);
+    let radius = sheet.machine.tool_radius().as_mm();
+    let mut found: Vec<(usize, Begin)> = Vec::new();
+    for (i, edge) in edges.iter().enumerate() {
+        let Some(rank) = rank(edge, sheet) else { continue };
+        for (order, behind) in starts(edge.segment.length(), radius, sheet).into_iter().enumerate() {
+            let round = Round::starting(edges.clone(), i, behind, sheet.machine.arcs);
+            let rank = rank + order * early(edge, sheet);
+            found.extend(begin(sheet, round, radius, around).map(|begin| (rank + begin.rank(), begin)));
+        }
+    }
+    // A place on the waste's side of the outer edges first; the order among equals is that of the path.
+    found.sort_by_key(|(rank, _)| *rank);
+    let best = found.first().map_or(0, |(rank, _)| *rank);
+    found.retain(|(rank, _)| *rank < best + WORSE);
+    thinned(found.into_iter().map(|(_, begin)| begin).collect())
+}
+
+/// Ranks this much above the best are not looked at.
+const WORSE: usize = 10;
+
+/// Evenly picked, so that all sides stay in the choice.
+fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
+    let count = begins.len();
+    let keep = |i: usize| count <= MOST || (i * MOST) / count != ((i + 1) * MOST) / count;
+    begins.into_iter().enumerate().filter(|(i, _)| keep(*i)).map(|(_, begin)| begin).collect()
+}
+
+/// How much worse a start is the earlier it lies on its edge: a round that starts late on the back comes to the rest of it
+/// last, so that the tabs there hold until the end. A beam has no tabs.
+fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
+    match (edge.role, &sheet.machine.tool) {
+        (Follows::Along(Role::LowerEdge), Tool::Router(_)) => WORSE,
+        _ => 0,
+    }
+}
+
+/// The back before the ends before the rest. From the head on the steps would come last, after the back: only where there
+/// is no other start for a cutter.
+fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
+    match (edge.role, &edge.segment) {
+        (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
+        (Follows::Along(Role::HeadCut), Segment::Line { .. }) => match &sheet.machine.tool {
+            Tool::Router(_) => Some(3 + WORSE),
+            Tool::Laser(_) => Some(3),
+        },
+        (Follows::Along(Role::SeatCut), Segment::Line { .. }) => Some(3),
+        (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => Some(20),
+        _ => None,
+    }
+}
+
+/// Where on an edge of a length the round may start: near both ends and in the middle, the last first, with room for the
+/// ramp behind.
+fn starts(length: f64, radius: f64, sheet: &Sheet) -> Vec<f64> {
+    let room = match &sheet.machine.tool {
+        Tool::Router(_) => radius + LONGEST_STROKE_MM,
+        Tool::Laser(beam) => beam.lead.as_mm(),
+    };
+    if length < 2.5 * room { vec![room.min(length / 2.0)] } else { vec![length - room, length / 2.0, room] }
+}
+
+fn begin(sheet: &Sheet, round: Round, radius: f64, around: &Around) -> Option<Begin> {
+    match &sheet.machine.tool {
+        Tool::Router(_) => {
+            let beside = Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
+            let entry = beside.or_else(|| Entry::on_path(&round))?;
+            Some(Begin::Cutter { round, entry })
+        }
+        Tool::Laser(beam) => {
+            let lead = Lead::new(&round, beam.lead.as_mm(), laser::OVERRUN_MM);
+            way_is_free(&lead.way_in, radius, around).then_some(Begin::Beam { round, lead })
+        }
+    }
+}
+
+impl Begin {
+    /// A ramp on the path is the last choice on an edge.
+    fn rank(&self) -> usize {
+        match self {
+            Begin::Cutter { entry: Entry::OnPath { .. }, .. } => 5,
+            _ => 0,
+        }
+    }
+}
+
+fn is_free(entry: &Entry, radius: f64, around: &Around) -> bool {
+    entry.ways().iter().all(|way| way_is_free(way, radius, around))
+}
+
+/// Whether the tool cuts nothing but waste along a way, its ends on the path included.
+fn way_is_free(way: &Segment, radius: f64, around: &Around) -> bool {
+    followed(way, around.machine().arcs).iter().all(|part| part_is_free(part, radius, around))
+}
+
+/// From point to point: as far on as there is room round a point, nothing is in the way. Where there is hardly any left, a
+/// step of `d` misses `d`^2/8r of a corner that a tool of radius `r` passes.
+fn part_is_free(part: &Segment, radius: f64, around: &Around) -> bool {
+    let (length, least_step) = (part.length(), (8.0 * radius * MISSED_MM).sqrt().min(radius));
+    let mut along = 0.0;
+    loop {
+        let room = around.room(part.point_at(along / length), radius);
+        if room < 0.0 || along >= length {
+            return room >= 0.0;
+        }
+        along = (along + room.max(least_step)).min(length);
+    }
+}

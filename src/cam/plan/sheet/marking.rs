@@ -1,0 +1,92 @@
+//! The marks of all pieces of a sheet.
+
+use super::Sheet;
+use super::Tooled;
+use crate::cam::plan::marks::{Marking, engraving, scored as scored_steps};
+use crate::cam::plan::program::{Placed, Process, Program, Step, Task};
+use crate::cam::plan::time;
+use crate::geometry::{Point, Vector};
+use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
+use crate::profile::{MarkTool, Tool};
+use crate::units::Length;
+
+/// Above this many strokes the pieces are marked one after the other.
+const MOST_TOGETHER: usize = 1500;
+
+/// The strokes of every piece in the stock frame, in an order with little travel.
+pub(super) fn placed(kinds: &[Tooled], pieces: &[Placed]) -> Vec<Vec<Point>> {
+    let on = |piece: &Placed| -> Vec<Vec<Point>> {
+        let strokes = kinds[piece.kind].strokes.iter().filter(|stroke| stroke.len() > 1);
+        strokes.map(|stroke| stroke.iter().map(|p| piece.placement * p).collect()).collect()
+    };
+    let groups: Vec<Vec<Vec<Point>>> = pieces.iter().map(on).collect();
+    let count: usize = groups.iter().map(Vec::len).sum();
+    if count <= MOST_TOGETHER {
+        return ordered(groups.into_iter().flatten().collect(), Point::origin());
+    }
+    let mut all: Vec<Vec<Point>> = Vec::with_capacity(count);
+    for group in groups {
+        let at = all.last().and_then(|stroke| stroke.last().copied()).unwrap_or_else(Point::origin);
+        all.extend(ordered(group, at));
+    }
+    all
+}
+
+fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
+    let ends = |stroke: &Vec<Point>| (stroke[0], stroke[stroke.len() - 1]);
+    let ways = |stroke: &Vec<Point>| {
+        let (first, last) = ends(stroke);
+        vec![Way { enter: first, leave: last }, Way { enter: last, leave: first }]
+    };
+    let stops: Vec<Stop> =
+        strokes.iter().map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 }).collect();
+    let problem = Problem::new(&stops, home, End::Anywhere).expect("strokes have ways and need no order");
+    let found = tour(&problem, Effort { level: 0, seed: 0 });
+    let mut left: Vec<Option<Vec<Point>>> = strokes.into_iter().map(Some).collect();
+    let taken = found.visits.iter().map(|visit| {
+        let mut stroke = left[visit.stop].take().expect("a tour makes every stroke once");
+        if visit.way == 1 {
+            stroke.reverse();
+        }
+        stroke
+    });
+    taken.collect()
+}
+
+/// The steps of a beam that scores first; nothing for a cutter.
+pub(super) fn scored(sheet: &Sheet, strokes: &[Vec<Point>], marking: &mut Option<Marking>) -> Vec<Step> {
+    if strokes.is_empty() || !matches!(sheet.machine.tool, Tool::Laser(_)) {
+        return Vec::new();
+    }
+    let scoring = Marking { strokes: strokes.to_vec(), width: sheet.machine.stroke_width(), depth: Length::ZERO };
+    let steps = scored_steps(&scoring);
+    *marking = Some(scoring);
+    steps
+}
+
+/// The program of the pointed cutter.
+pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
+    let safe = sheet.machine.safe_height.as_mm();
+    let steps = engraving("MARKS ONLY, BEFORE THE CUT", &strokes, tool, safe);
+    let estimate = time::estimate(&steps, &[Vector::zeros()], sheet.machine);
+    Program {
+        process: Process::Router,
+        task: Task::Mark,
+        marking: Some(Marking { strokes, width: tool.width, depth: tool.depth }),
+        holes: Vec::new(),
+        stock: sheet.stock,
+        pieces: pieces.to_vec(),
+        setups: vec![Vector::zeros()],
+        pins: Vec::new(),
+        clamps: Vec::new(),
+        clamp_zone: None,
+        steps,
+        tabs: Vec::new(),
+        leads: Vec::new(),
+        ways: Vec::new(),
+        cut_length_mm: estimate.cut_length_mm,
+        rapid_length_mm: estimate.rapid_length_mm,
+        rapid_bound_mm: None,
+        time_s: estimate.time_s,
+    }
+}

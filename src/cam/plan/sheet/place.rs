@@ -1,0 +1,196 @@
+//! The places where tabs may stand on the rounds of a sheet, and what wood lies behind each.
+
+use super::around::Around;
+use super::begin::Begin;
+use crate::cam::plan::hold::{MORE_WASTE, MORE_WEB_MM};
+use crate::cam::plan::round::Round;
+use crate::cam::plan::router::{Depth, Entry};
+use crate::cam::plan::tabs::{self, Spot, Tab};
+use crate::geometry::hanging::held_parts;
+use crate::geometry::remains::{Parts, Remains};
+use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
+use crate::geometry::{Point, Segment, Vector, distance_to_segment};
+
+/// How far the two cuts of a tie may be from square over each other, in mm.
+const SQUARE_MM: f64 = 1.0;
+/// From one point that is looked at to the next across a tab, in mm.
+const STEP_MM: f64 = 1.0;
+/// How far behind a kerf wood is looked for, beyond half a web, in mm.
+const BEHIND_MM: f64 = 6.0;
+/// What other cuts keep from the path where a tab stands, beside the tool's width, in mm.
+const CLEAR_MM: f64 = 0.1;
+
+/// What a tab ties its piece to.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum On {
+    /// A part of the wood between the cuts.
+    Wood(usize),
+    /// Another piece, where its cut leaves this tab.
+    Piece {
+        /// Which piece.
+        piece: usize,
+        /// The tab on its path.
+        twin: Tab,
+    },
+}
+
+/// A place for a tab with what lies behind it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place {
+    pub spot: Spot,
+    pub on: On,
+}
+
+/// The wood between the cuts, before there are tabs.
+pub(super) struct Wood {
+    pub parts: Parts,
+    /// Which of its parts are clamped on.
+    pub held: Vec<bool>,
+    /// Which are larger than a coin.
+    pub must_hang: Vec<bool>,
+}
+
+/// All places of all pieces.
+pub(super) struct Places<'a> {
+    pub around: &'a Around<'a>,
+    pub wood: Wood,
+    /// The places of every piece, the most welcome first.
+    pub of: Vec<Vec<Place>>,
+    depth: Depth,
+    begins: Vec<&'a Begin>,
+    /// What is cut beside the rounds: ways in and out, holes.
+    beside: Vec<Segment>,
+}
+
+impl<'a> Places<'a> {
+    pub fn new(around: &'a Around<'a>, depth: Depth, begins: Vec<&'a Begin>) -> Places<'a> {
+        let beside: Vec<Segment> = begins.iter().flat_map(|begin| ways_beside(begin)).collect();
+        let rounds = begins.iter().flat_map(|begin| begin.round().edges().map(|(_, edge)| edge.segment));
+        let ways: Vec<Segment> = rounds.chain(beside.iter().copied()).collect();
+        let wood = Wood::between(around, &ways, depth.cutter / 2.0);
+        let mut places = Places { around, wood, of: Vec::new(), depth, begins, beside };
+        let spots: Vec<Vec<Spot>> = (0..places.begins.len()).map(|piece| places.spots(piece)).collect();
+        places.of = (0..spots.len()).map(|piece| places.places(piece, &spots)).collect();
+        places
+    }
+
+    fn spots(&self, piece: usize) -> Vec<Spot> {
+        let (radius, begin) = (self.depth.cutter / 2.0, self.begins[piece]);
+        let keep_clear = entry(begin).map_or((0.0, 0.0), |entry| entry.keep_clear(radius));
+        tabs::spots(begin.round(), self.depth.shape, self.depth.cutter, keep_clear)
+    }
+
+    fn places(&self, piece: usize, spots: &[Vec<Spot>]) -> Vec<Place> {
+        let own = spots[piece].iter().filter(|spot| self.is_clear(spot));
+        own.filter_map(|spot| Some(Place { spot: *spot, on: self.behind(piece, spot, spots)? })).collect()
+    }
+
+    /// Half a web and a little, in mm.
+    fn half_web() -> f64 {
+        (LEAST_WEB_MM + MORE_WEB_MM) / 2.0
+    }
+
+    /// Whether no way in, way out or hole comes near the path anywhere along a tab.
+    fn is_clear(&self, spot: &Spot) -> bool {
+        let half = self.depth.shape.footprint() / 2.0;
+        let reach = self.depth.cutter + CLEAR_MM;
+        let near = |p: Point| self.beside.iter().any(|way| distance_to_segment(p, way) < reach);
+        let in_clamp = |p: Point| self.around.to_clamp(p) < self.depth.cutter / 2.0;
+        [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|share| {
+            let p = spot.beside(share * half);
+            !near(p) && !in_clamp(p)
+        })
+    }
+
+    /// What wood a tab would tie its piece to: a strip as wide as a web leads from the piece to it.
+    fn behind(&self, piece: usize, spot: &Spot, spots: &[Vec<Spot>]) -> Option<On> {
+        let (radius, half) = (self.depth.cutter / 2.0, self.depth.shape.footprint() / 2.0);
+        let alone = |share: f64| self.is_far(spot.beside(share * half), &[piece], 2.0 * radius + CLEAR_MM);
+        if [-1.0, -0.75, -0.5, -0.25, 0.0, 0.25, 0.5, 0.75, 1.0].into_iter().all(alone) {
+            let reach = radius + Places::half_web();
+            let across = |out: f64| self.is_free(spot.tab.at + spot.out() * out, &[piece]);
+            if steps(0.0, reach).all(across) {
+                let at = steps(reach, reach + BEHIND_MM);
+                let wood = at.filter_map(|out| self.wood.parts.at(spot.tab.at + spot.out() * out)).next();
+                if let Some(part) = wood {
+                    return Some(On::Wood(part));
+                }
+            }
+        }
+        self.twin(piece, spot, spots)
+    }
+
+    /// Whether other pieces lie farther from a point than their kerf and half a web reach, and other cuts too.
+    fn is_free(&self, p: Point, but: &[usize]) -> bool {
+        let (radius, half_web) = (self.depth.cutter / 2.0, Places::half_web());
+        self.is_far(p, but, 2.0 * radius + half_web)
+            && self.beside.iter().all(|way| distance_to_segment(p, way) >= radius + half_web)
+    }
+
+    fn is_far(&self, p: Point, but: &[usize], reach: f64) -> bool {
+        self.around.to_third(p, but, reach) >= reach - 1e-9
+    }
+
+    /// The tab on the neighbour's path that leaves the same wood.
+    fn twin(&self, piece: usize, spot: &Spot, spots: &[Vec<Spot>]) -> Option<On> {
+        let reach = 2.0 * self.depth.cutter + 2.0 * Places::half_web();
+        let neighbour = self.around.nearest(spot.tab.at, piece, reach)?;
+        let (at, along_mm, role) = self.round(neighbour).foot(spot.tab.at)?;
+        // Its whole footprint must stand where tabs may stand: between two spots of the same edge.
+        let off = |s: &Spot| if s.tab.role == role { s.tab.along_mm - along_mm } else { f64::INFINITY };
+        let before = spots[neighbour].iter().find(|s| off(s) <= 1e-6 && off(s) >= -tabs::LOOK_MM)?;
+        spots[neighbour].iter().find(|s| off(s) >= -1e-6 && off(s) <= tabs::LOOK_MM)?;
+        let facing = before.out().dot(&spot.out()) < 0.0;
+        let square = self.round(neighbour).is_square(spot.tab.at, along_mm, SQUARE_MM);
+        let between: Vector = at - spot.tab.at;
+        let both = [piece, neighbour];
+        let free = |out: f64| self.is_free(spot.tab.at + between * (out / between.norm().max(1e-9)), &both);
+        let half = self.depth.shape.footprint() / 2.0;
+        let alone = |share: f64| self.is_far(spot.beside(share * half), &both, self.depth.cutter + CLEAR_MM);
+        let twin = Tab { at, along_mm, role, ..spot.tab };
+        let clear = self.is_clear(&Spot { tab: twin, ..*before });
+        let holds = facing && square && clear && steps(0.0, between.norm()).all(free);
+        (holds && [-1.0, -0.5, 0.0, 0.5, 1.0].into_iter().all(alone)).then_some(On::Piece { piece: neighbour, twin })
+    }
+
+    fn round(&self, piece: usize) -> &Round {
+        self.begins[piece].round()
+    }
+}
+
+/// Distances from one to another, both among them.
+fn steps(from: f64, to: f64) -> impl Iterator<Item = f64> {
+    let count = ((to - from) / STEP_MM).ceil().max(1.0);
+    (0..=count as usize).map(move |i| from + (to - from) * i as f64 / count)
+}
+
+fn entry(begin: &Begin) -> Option<&Entry> {
+    match begin {
+        Begin::Cutter { entry, .. } => Some(entry),
+        Begin::Beam { .. } => None,
+    }
+}
+
+/// The ways of the tool that are not on its round, taken as cut through all along.
+fn ways_beside(begin: &Begin) -> Vec<Segment> {
+    let Some(entry) = entry(begin) else { return Vec::new() };
+    let mut ways = entry.leads();
+    if let Entry::Beside { lead, ramp_end, .. } = entry {
+        ways.push(Segment::Line { from: lead.entry, to: *ramp_end });
+        ways.push(Segment::Line { from: lead.way_out.to(), to: lead.entry });
+    }
+    ways
+}
+
+impl Wood {
+    /// What stays between ways that are cut through.
+    fn between(around: &Around, ways: &[Segment], radius: f64) -> Wood {
+        let web = 2.0 * Places::half_web();
+        let plate = around.plate();
+        let remains = Remains::of(plate.grown(-web / 2.0), ways, radius + web / 2.0);
+        let parts = remains.map_or_else(Parts::none, Remains::parts);
+        let held = held_parts(&parts, around.anchor(), web);
+        let must_hang = parts.all().iter().map(|part| part.with_rim(web) > COIN_MM2 * MORE_WASTE).collect();
+        Wood { parts, held, must_hang }
+    }
+}

@@ -1,0 +1,108 @@
+//! The steps of every set-up: its pin holes, its stretches of the path in passes, and the stop before the next.
+
+use super::breaks::{Breaks, Chain};
+use super::pins::Pins;
+use super::{Shifts, Site, words};
+use crate::cam::plan::hole;
+use crate::cam::plan::program::{FeedKind, Step};
+use crate::cam::plan::router::pass_floors;
+use crate::cam::plan::tab_profile::TabProfile;
+use crate::cam::plan::tabs::{Tab, TabShape};
+use crate::geometry::{Point, Segment};
+use crate::profile::Machine;
+
+/// What the steps are made from.
+pub(super) struct Cutting<'a> {
+    pub site: &'a Site<'a>,
+    pub shifts: &'a Shifts,
+    pub breaks: &'a Breaks,
+    pub pins: &'a Pins,
+    pub tabs: &'a [Tab],
+    pub shape: TabShape,
+}
+
+impl Cutting<'_> {
+    /// All set-ups, a stop between each and the next; stock frame.
+    pub fn steps(&self) -> Vec<Step> {
+        let machine = self.site.machine();
+        let safe = machine.safe_height.as_mm();
+        let chains = self.breaks.chains();
+        let mut steps = words::before(self.shifts, self.pins, machine);
+        for (k, chains) in chains.iter().enumerate() {
+            steps.push(Step::Say(format!("SET-UP {} OF {}", k + 1, self.shifts.count)));
+            steps.extend([Step::RapidZ(safe), Step::ToolOn]);
+            let last = k + 1 == self.shifts.count;
+            if !last {
+                steps.extend(self.pin_holes(k));
+            }
+            for chain in chains {
+                self.chain(&mut steps, chain);
+            }
+            steps.extend([Step::ToolOff, Step::RapidXy(Point::origin() + self.shifts.offset(k))]);
+            if !last {
+                steps.push(Step::Stop(words::shift(k, self.shifts, self.pins, machine)));
+            }
+        }
+        steps
+    }
+
+    fn depth(&self) -> f64 {
+        (self.site.job.cut.material.thickness + self.site.router.cut_through).as_mm()
+    }
+
+    fn pin_holes(&self, k: usize) -> Vec<Step> {
+        let (machine, router) = (self.site.machine(), self.site.router);
+        let name = format!("PIN HOLE FOR SET-UP {}", k + 2);
+        let holes = self.pins.of_shift(k);
+        holes.into_iter().flat_map(|pin| hole::routed(pin, &name, machine, router, self.depth())).collect()
+    }
+
+    /// One open stretch in even passes, each let down back and forth on the path itself and then cut from its start, so
+    /// that the ramp is cut again at full depth.
+    fn chain(&self, steps: &mut Vec<Step>, chain: &Chain) {
+        let router = self.site.router;
+        let thickness = self.site.job.cut.material.thickness.as_mm();
+        let profile = TabProfile::new(self.tabs, self.shape, thickness);
+        let floors = pass_floors(self.depth(), router.pass_depth.as_mm());
+        let stroke = self.breaks.stroke(chain);
+        let mut reached = 0.0;
+        for (number, floor) in floors.iter().enumerate() {
+            steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
+            steps.extend([Step::RapidXy(stroke.from()), Step::FeedZ(reached)]);
+            steps.extend(ramp(&stroke, reached, *floor, router.ramp_deg));
+            steps.extend(profile.stretch(&self.breaks.round, chain.from, chain.to, *floor));
+            steps.push(Step::RapidZ(self.site.machine().safe_height.as_mm()));
+            reached = *floor;
+        }
+    }
+}
+
+/// Back and forth on a stroke, no steeper than the ramp's angle, ending where it began.
+fn ramp(stroke: &Segment, from: f64, floor: f64, angle_deg: f64) -> Vec<Step> {
+    let steepest = stroke.length() * angle_deg.to_radians().tan();
+    let pairs = ((from - floor) / (2.0 * steepest) - 1e-9).ceil().clamp(1.0, 10_000.0) as usize;
+    let each = (floor - from) / (2 * pairs) as f64;
+    let down = |i: usize| {
+        let segment = if i.is_multiple_of(2) { *stroke } else { stroke.reversed() };
+        Step::Cut { segment, to_z: from + each * (i + 1) as f64, feed: FeedKind::Entry }
+    };
+    (0..2 * pairs).map(down).collect()
+}
+
+/// Whether every move of every set-up lies in the machine's travel.
+pub(super) fn within_travel(steps: &[Step], shifts: &Shifts, machine: &Machine) -> bool {
+    let (mut setup, slack) = (0, 1e-6);
+    steps.iter().all(|step| {
+        let bounds = match step {
+            Step::Stop(_) => {
+                setup += 1;
+                return true;
+            }
+            Step::RapidXy(to) => Segment::Line { from: *to, to: *to }.bounds(),
+            Step::Cut { segment, .. } => segment.bounds(),
+            _ => return true,
+        };
+        let (min, max) = (bounds.min - shifts.offset(setup), bounds.max - shifts.offset(setup));
+        (0..2).all(|i| min[i] >= -slack && max[i] <= machine.travel[i].as_mm() + slack)
+    })
+}

@@ -1,0 +1,237 @@
+//! Where the part stays tied to the waste: on long straight edges, away from corners and bearings.
+//!
+//! Defaults are common practice, no source.
+
+use super::round::Round;
+use super::span::spanning;
+use crate::cam::compensate::PathRole;
+use crate::geometry::{Edge, Follows, Point, Segment, Vector, left_of};
+use crate::stair::outline::Role;
+use crate::units::Length;
+
+/// One tab.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tab {
+    /// Its middle on the tool's path, in the stock frame.
+    pub at: Point,
+    /// Length of the boundary that stays uncut, in mm.
+    pub length_mm: f64,
+    /// Height of the wood left, in mm.
+    pub height_mm: f64,
+    /// Its middle as a distance along the round.
+    pub along_mm: f64,
+    /// The edge it stands on.
+    pub role: Role,
+}
+
+/// Wood left at the neck of a tab, where both sides' cuts are closest.
+const NECK_IN: f64 = 0.375;
+/// The greatest distance between tabs on one edge.
+pub(super) const SPACING_IN: f64 = 18.0;
+/// A tab keeps this and a cutter from any corner.
+const FROM_CORNER_IN: f64 = 0.5;
+/// The fewest tabs that hold a part.
+pub(super) const FEWEST: usize = 3;
+/// The least distance between the middles of two tabs, in footprints.
+const LEAST_STEP: f64 = 1.25;
+/// Run over rise of the slope up to a tab and down from it.
+const SLOPE: f64 = 2.0;
+
+/// The sizes that every tab of a program shares, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct TabShape {
+    /// Height above the material's bottom.
+    pub height: f64,
+    /// Length along which the tool runs level above the tab.
+    pub level: f64,
+    /// How far the last pass goes below the material.
+    cut_through: f64,
+}
+
+impl TabShape {
+    /// For a thickness, cutter diameter and cut-through in mm: a quarter inch high within a quarter and a half of the
+    /// thickness.
+    pub fn new(thickness: f64, cutter: f64, cut_through: f64) -> TabShape {
+        let height = Length::inches(0.25).as_mm().clamp(thickness / 4.0, thickness / 2.0);
+        TabShape { height, level: Length::inches(NECK_IN).as_mm() + cutter, cut_through }
+    }
+
+    /// Length of the slope from height `z` (from the material's top) up to the tab.
+    pub fn slope(self, lift: f64) -> f64 {
+        lift * SLOPE
+    }
+
+    /// Boundary left uncut: the level part and what lies above the bottom on the two slopes.
+    pub fn uncut(self) -> f64 {
+        self.level + 2.0 * self.slope(self.height)
+    }
+
+    /// Room a tab takes on the path in the last pass.
+    pub fn footprint(self) -> f64 {
+        self.level + 2.0 * self.slope(self.height + self.cut_through)
+    }
+
+    /// The shortest straight edge of a path that has room for a tab, with a cutter of a diameter in mm.
+    pub fn edge(self, cutter: f64) -> f64 {
+        self.footprint() + 2.0 * from_corner(cutter)
+    }
+
+    /// The least distance between the middles of two tabs of one round, in mm: what stays between them is cut through.
+    pub fn apart(self) -> f64 {
+        LEAST_STEP * self.footprint()
+    }
+}
+
+/// An edge of the round where tabs may stand.
+#[derive(Clone, Copy)]
+struct Stretch {
+    segment: Segment,
+    edge_start: f64,
+    role: Role,
+}
+
+impl Stretch {
+    fn point_at(&self, along: f64) -> Point {
+        self.segment.point_at((along - self.edge_start) / self.segment.length())
+    }
+}
+
+/// A place where the middle of a tab may stand.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spot {
+    /// The tab.
+    pub tab: Tab,
+    /// How unwelcome it is there: 0 on a back, 1 on an end, 2 on a riser, 3 on a tread.
+    pub rank: usize,
+    /// The direction of the cut there, of length 1; the waste lies to its left.
+    pub ahead: Vector,
+}
+
+impl Spot {
+    /// The point of the tool's path that far from its middle, in mm.
+    pub fn beside(&self, along_mm: f64) -> Point {
+        self.tab.at + self.ahead * along_mm
+    }
+
+    /// The direction into the waste.
+    pub fn out(&self) -> Vector {
+        left_of(self.ahead)
+    }
+}
+
+/// The ranks of [`Spot::rank`].
+pub(super) const RANKS: usize = 4;
+/// From one place that is looked at to the next, in mm.
+pub(super) const LOOK_MM: f64 = 10.0;
+
+/// The tabs of a round whose piece has its centre of area there: see [`super::span::spanning`]. Nothing within
+/// `keep_clear` of the start, before it and after it.
+pub(super) fn place(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64), center: Point) -> Vec<Tab> {
+    spanning(&spots(round, shape, cutter, keep_clear), &[], shape.apart(), center)
+}
+
+/// The tabs of an open round on a board: one for each offcut that would come loose, on the riser below each notch, else on
+/// the tread, on the seat, else on the first riser, and on the top plumb cut.
+pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> Vec<Tab> {
+    let middle = |role: Role| {
+        let edges = round.edges().filter(|(_, edge)| edge.role == Follows::Along(role));
+        let (start, edge) = edges.max_by(|a, b| a.1.segment.length().total_cmp(&b.1.segment.length()))?;
+        let along = start + edge.segment.length() / 2.0;
+        let has_room = edge.segment.length() >= shape.edge(cutter);
+        let middle = Stretch { segment: edge.segment, edge_start: start, role };
+        has_room.then(|| tab(&middle, shape, along))
+    };
+    let steps = round.edges().filter_map(|(_, edge)| match edge.role {
+        Follows::Along(Role::Riser(k)) if k > 1 => Some(k),
+        _ => None,
+    });
+    let notches = steps.collect::<std::collections::BTreeSet<_>>().into_iter();
+    let mut tabs: Vec<Tab> =
+        notches.filter_map(|k| middle(Role::Riser(k)).or_else(|| middle(Role::Tread(k - 1)))).collect();
+    tabs.extend(middle(Role::SeatCut).or_else(|| middle(Role::Riser(1))));
+    tabs.extend(middle(Role::HeadCut));
+    tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
+    tabs
+}
+
+fn from_corner(cutter: f64) -> f64 {
+    Length::inches(FROM_CORNER_IN).as_mm() + cutter
+}
+
+/// The tabs without those that reach into a zone (from, to along the round), each moved out of it along its own edge where
+/// there is room, else left out.
+pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f64, zones: &[(f64, f64)]) -> Vec<Tab> {
+    let (half, from_corner) = (shape.footprint() / 2.0, from_corner(cutter));
+    let blocked = |along: f64| zones.iter().find(|(from, to)| along > from - half && along < to + half);
+    let mut kept: Vec<Tab> = Vec::new();
+    for tab in &tabs {
+        let Some((from, to)) = blocked(tab.along_mm) else {
+            kept.push(*tab);
+            continue;
+        };
+        let on =
+            |(start, edge): &(f64, &Edge<PathRole>)| (*start..start + edge.segment.length()).contains(&tab.along_mm);
+        let (start, edge) = round.edges().find(on).expect("a tab stands on an edge of its round");
+        let free = |along: &f64| {
+            let on_edge =
+                along - half >= start + from_corner && along + half <= start + edge.segment.length() - from_corner;
+            let near = |other: &Tab| (other.along_mm - along).abs() < shape.apart();
+            let others = tabs.iter().filter(|other| blocked(other.along_mm).is_none());
+            on_edge && blocked(*along).is_none() && !kept.iter().chain(others).any(near)
+        };
+        let mut places = [from - half, to + half];
+        places.sort_by(|a, b| (a - tab.along_mm).abs().total_cmp(&(b - tab.along_mm).abs()));
+        if let Some(along_mm) = places.into_iter().find(free) {
+            let at = edge.segment.point_at((along_mm - start) / edge.segment.length());
+            kept.push(Tab { at, along_mm, ..*tab });
+        }
+    }
+    kept.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
+    kept
+}
+
+fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
+    match (edge.role, &edge.segment) {
+        (Follows::Along(role), Segment::Line { .. }) => match role {
+            Role::LowerEdge | Role::UpperEdge => Some((0, role)),
+            Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap => Some((1, role)),
+            Role::Riser(_) => Some((2, role)),
+            Role::Tread(_) => Some((3, role)),
+            Role::PlateNotch | Role::Joint => None,
+        },
+        _ => None,
+    }
+}
+
+/// Every place of a round where the middle of a tab may stand, a look apart, both ends of each stretch among them; by
+/// rank, then along the round. Nothing within `keep_clear` of the start, before it and after it.
+pub(super) fn spots(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64)) -> Vec<Spot> {
+    let (half, from_corner) = (shape.footprint() / 2.0, from_corner(cutter));
+    let mut found = Vec::new();
+    for (edge_start, edge) in round.edges() {
+        let Some((rank, role)) = rank_of(edge) else { continue };
+        let end = edge_start + edge.segment.length();
+        let from = (edge_start + from_corner).max(keep_clear.1) + half;
+        let to = (end - from_corner).min(round.length() - keep_clear.0) - half;
+        if to < from {
+            continue;
+        }
+        let stretch = Stretch { segment: edge.segment, edge_start, role };
+        let count = ((to - from) / LOOK_MM).ceil().max(1.0);
+        let ahead = edge.segment.direction_at(0.0);
+        let at = |i: usize| tab(&stretch, shape, from + (to - from) * i as f64 / count);
+        found.extend((0..=count as usize).map(|i| Spot { tab: at(i), rank, ahead }));
+    }
+    found.sort_by_key(|spot| spot.rank);
+    found
+}
+
+fn tab(stretch: &Stretch, shape: TabShape, along_mm: f64) -> Tab {
+    Tab {
+        at: stretch.point_at(along_mm),
+        length_mm: shape.uncut(),
+        height_mm: shape.height,
+        along_mm,
+        role: stretch.role,
+    }
+}

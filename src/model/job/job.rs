@@ -1,0 +1,378 @@
+//! A valid job: every value in its type, every default filled in, every profile read.
+
+use serde::Deserialize;
+
+use super::around::Around;
+use super::housed::Housed;
+use crate::diagnostics::Finding;
+use crate::profile::{Machine, Material, Rules};
+use crate::units::Length;
+
+/// The most risers of one flight that are read or chosen; no rule set comes near it.
+pub const MOST_RISERS: usize = 200;
+/// The most that a total rise, a width or a run is read as, in mm.
+pub const MOST_TOTAL_RISE_MM: f64 = 20_000.0;
+/// The farthest that the plumb line at the head hangs out from the rim, in mm.
+pub const MOST_EDGE_OUT_MM: f64 = 300.0;
+
+/// What was measured and what is wanted.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Printed and marked on everything.
+    pub title: String,
+    /// The rule set.
+    pub rules: Rules,
+    /// The rise.
+    pub rise: Rise,
+    /// The treads.
+    pub tread: Tread,
+    /// The upper end.
+    pub head: Head,
+    /// The plate let into the foot, if any.
+    pub tie_plate: Option<Tie>,
+    /// The pockets of a housed stringer; none for a cut one.
+    pub housed: Option<Housed>,
+    /// The board the stringer is made of.
+    pub board: Board,
+    /// The boards that are bought and measured.
+    pub boards: StockBoards,
+    /// What is cut, on what, out of what.
+    pub cut: Cut,
+    /// What is asked beyond the stringer itself.
+    pub around: Around,
+    /// Refusals that the owner takes on.
+    pub waivers: Vec<Waiver>,
+    /// What was odd about the text but could be read.
+    pub reading: Vec<Finding>,
+}
+
+/// The total rise and how it is divided.
+#[derive(Clone, Debug)]
+pub struct Rise {
+    /// Plumb, finished lower surface to finished upper surface.
+    pub total: Length,
+    /// How the number of risers is chosen.
+    pub risers: RiserChoice,
+    /// Finish still to be laid over what the stringer will stand on.
+    pub finish_to_come: Length,
+}
+
+/// How the number of risers is chosen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RiserChoice {
+    /// This many.
+    Forced(usize),
+    /// The count whose unit rise is nearest to this.
+    Aim(Length),
+    /// The count nearest to the rule set's aim among those it allows.
+    Comfort,
+}
+
+/// The treads and what is under and in front of them.
+#[derive(Clone, Debug)]
+pub struct Tread {
+    /// Unit run: riser cut to riser cut.
+    pub cut: Length,
+    /// Nosing beyond the riser face.
+    pub overhang: Length,
+    /// Thickness of the tread.
+    pub thickness: Length,
+    /// Thickness of the riser board; none is an open riser.
+    pub riser_board: Length,
+    /// The boards it is made of, where it was given by boards.
+    pub boards: Option<TreadBoards>,
+}
+
+impl Tread {
+    /// Depth of the finished tread, overhang included.
+    pub fn finish(&self) -> Length {
+        self.cut + self.overhang
+    }
+}
+
+/// A tread laid of several boards.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TreadBoards {
+    /// How many.
+    pub count: u32,
+    /// How wide each is.
+    pub width: Length,
+    /// The gap between them.
+    pub gap: Length,
+}
+
+/// How the flight meets the upper floor.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Meets {
+    /// The top tread lies one riser below the upper finish.
+    OneDown,
+    /// The top tread is level with it.
+    Flush,
+}
+
+impl Meets {
+    /// The fewest risers of a flight: a tread is needed.
+    pub fn fewest_risers(self) -> usize {
+        match self {
+            Meets::OneDown => 2,
+            Meets::Flush => 1,
+        }
+    }
+}
+
+/// The upper end of the flight.
+#[derive(Clone, Debug)]
+pub struct Head {
+    /// How it meets the floor.
+    pub meets: Meets,
+    /// Thickness of the upper finish above its framing.
+    pub finish: Length,
+    /// Riser board on the rim.
+    pub riser_board: Length,
+    /// Hanger board between stringer and rim.
+    pub spacer: Length,
+    /// Depth of the rim, where known.
+    pub rim_depth: Option<Length>,
+    /// Length of the top tread cut of a flush flight.
+    pub top_tread: Length,
+}
+
+/// The plate that ties the foot, and the notch for it.
+#[derive(Clone, Debug)]
+pub struct Tie {
+    /// Width of the plate, along the stair.
+    pub width: Length,
+    /// Height of the plate.
+    pub height: Length,
+    /// From the first riser cut.
+    pub set_back: Length,
+    /// Added to width and to height.
+    pub clearance: Length,
+}
+
+/// The board the stringer is made of, as measured.
+#[derive(Clone, Debug)]
+pub struct Board {
+    /// Measured width.
+    pub width: Length,
+    /// Measured thickness.
+    pub thickness: Length,
+    /// How far the nose points stay below the board's upper edge.
+    pub tip_inset: Length,
+    /// Species, where given.
+    pub species: Option<String>,
+    /// Grade, where given.
+    pub grade: Option<String>,
+    /// Used where it gets wet.
+    pub wet: Option<bool>,
+    /// Incised for treatment.
+    pub incised: Option<bool>,
+}
+
+/// What is cut, on what machine, out of what.
+#[derive(Clone, Debug)]
+pub struct Cut {
+    /// A pattern or the parts themselves.
+    pub makes: Makes,
+    /// How many.
+    pub quantity: u32,
+    /// The machine.
+    pub machine: Machine,
+    /// What lies on it, as thick as it is cut.
+    pub material: Material,
+    /// Where that thickness comes from.
+    pub thickness: Thickness,
+    /// What is done at inside corners.
+    pub corners: Corners,
+    /// How copies share the material.
+    pub sharing: Sharing,
+    /// What is done with a part that is too long.
+    pub long: Long,
+}
+
+/// Where the thickness of what lies on the machine comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Thickness {
+    /// The material's profile; nobody measured it.
+    OfProfile,
+    /// It was measured; the profile says another figure, or the same.
+    Measured {
+        /// What the profile says.
+        profile: Length,
+    },
+}
+
+/// How copies share the material, and what each is made of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sharing {
+    /// The least distance between two pieces on a sheet, where it was given.
+    pub spacing: Option<Length>,
+    /// Where clamps sit on the table: nothing is cut there.
+    pub clamps: Vec<Clamp>,
+    /// Of how many layers a stringer is glued.
+    pub layers: u32,
+    /// Diameter of the holes that align layers.
+    pub dowel: Length,
+    /// Whether the two outside stringers are doubled.
+    pub outsides: Outsides,
+}
+
+/// Whether the two outside stringers of a stair are doubled.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Outsides {
+    /// One thick, as the others.
+    Single,
+    /// A second one beside each.
+    Doubled,
+}
+
+impl Outsides {
+    /// How many stand at each side.
+    pub fn each_side(self) -> usize {
+        match self {
+            Outsides::Single => 1,
+            Outsides::Doubled => 2,
+        }
+    }
+}
+
+/// A clamp as it stands on the table, from X0 Y0 on: its lower left corner and its size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clamp {
+    /// Of its left side.
+    pub x: Length,
+    /// Of its lower side.
+    pub y: Length,
+    /// Along X.
+    pub length: Length,
+    /// Along Y.
+    pub width: Length,
+    /// Over the top of what lies on the machine; where it was left out nothing passes over it.
+    pub height: Option<Length>,
+}
+
+/// The boards that stringers are sawn from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockBoards {
+    /// The lengths that can be bought.
+    pub lengths: Vec<Length>,
+    /// What a saw cut takes.
+    pub kerf: Length,
+    /// What is cut off each end.
+    pub end_trim: Length,
+    /// What is done about a board narrower than the job's.
+    pub narrow: Narrow,
+    /// The boards at hand, as measured.
+    pub measured: Vec<MeasuredBoard>,
+}
+
+/// What is done about a board narrower than the job's.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Narrow {
+    /// Nothing is made.
+    Refuse,
+    /// Everything is solved anew for the narrowest.
+    ReSolve,
+}
+
+/// A board as measured.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MeasuredBoard {
+    /// Its width.
+    pub width: Length,
+    /// How far its edge is off a straight line at the middle.
+    pub crown: Length,
+}
+
+impl Cut {
+    /// How many pieces are cut: every stringer, doublers and layers counted.
+    pub fn pieces(&self) -> usize {
+        let doublers = match self.sharing.outsides {
+            Outsides::Single => 0,
+            Outsides::Doubled => self.quantity.min(2),
+        };
+        (self.quantity + doublers) as usize * self.sharing.layers as usize
+    }
+}
+
+/// What is done with a part that is longer than the material or the machine's travel.
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Long {
+    /// It is refused; what is done where nothing is said.
+    #[default]
+    #[serde(skip)]
+    Refuse,
+    /// The material is shifted along on pins and cut in several set-ups.
+    Index,
+    /// A pattern is made in two pieces that a strap joins.
+    Split,
+}
+
+/// What the program cuts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Makes {
+    /// A master pattern that is followed this way.
+    Pattern(Follow),
+    /// The stringers themselves.
+    Stringers,
+}
+
+/// How a pattern is followed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Follow {
+    /// Along its very edge: nothing is added.
+    Edge,
+    /// With a pencil whose line has this width.
+    Pencil {
+        /// Width of the pencil's line.
+        lead: Length,
+    },
+    /// With a bit whose bearing has its own diameter.
+    BearingBit,
+    /// With a guide bushing round the bit.
+    Bushing {
+        /// Outside diameter of the bushing.
+        outside: Length,
+        /// Diameter of the bit.
+        bit: Length,
+    },
+}
+
+impl Follow {
+    /// How much smaller than the part the pattern is, all round. Pencil: half its line; bushing: half of what its
+    /// outside has over the bit.
+    pub fn inset(self) -> Length {
+        match self {
+            Follow::Edge | Follow::BearingBit => Length::ZERO,
+            Follow::Pencil { lead } => lead / 2.0,
+            Follow::Bushing { outside, bit } => (outside - bit) / 2.0,
+        }
+    }
+}
+
+/// What is done where a round tool meets an inside corner.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Corners {
+    /// The cutter's own round is left standing.
+    Fillet,
+    /// Cleared along the bisector.
+    Bisector,
+    /// Cleared into the riser face; in the plate notch, into its upright faces.
+    Riser,
+    /// Cleared into the tread face; in the plate notch, into its level face.
+    Tread,
+}
+
+/// A refusing rule that the owner takes on.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Waiver {
+    /// Code of the refusal.
+    pub rule: String,
+    /// Why.
+    pub reason: String,
+}

@@ -1,0 +1,370 @@
+//! From the job file to the job: units, defaults, ranges, profiles.
+
+use std::ops::Range;
+
+use toml::Spanned;
+
+use super::job::{
+    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards,
+    Waiver,
+};
+use super::job_file::{
+    BoardFile, BoardsFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, TieFile, TreadFile, UnitsFile, WithFile,
+};
+use crate::diagnostics::visible::visible;
+use crate::diagnostics::{Error, ErrorKind, Finding, codes};
+use crate::profile::reader::{Len, RawLength, Reader, nearest};
+use crate::profile::{Machine, Material, Rules, Source, embedded, embedded_names, is_path};
+use crate::units::{Bare, Length, LengthWarning};
+
+/// Reads a profile from a path; the library itself opens no file.
+pub type ProfileLoader<'a> = &'a dyn Fn(&str) -> Result<Source, Error>;
+
+/// The most characters of a title.
+const LONGEST_TITLE: usize = 60;
+/// The most copies that are read.
+const MOST_COPIES: i64 = 10_000;
+
+/// Reads a job from the text of a file.
+///
+/// # Errors
+/// With file, line and column, what was found, what is allowed and what to type.
+///
+/// Where the ground falls the total rise is not known yet: it is the rise at the head until the job is worked up.
+pub fn read_job(file: &str, text: &str, load: ProfileLoader) -> Result<Job, Error> {
+    let raw: JobFile = Reader::new(file, text).parse("job")?;
+    Resolver::new(file, text, raw.units, load).job(&raw)
+}
+
+pub(super) struct Resolver<'a> {
+    reader: Reader<'a>,
+    load: ProfileLoader<'a>,
+    pub(super) reading: Vec<Finding>,
+}
+
+impl<'a> Resolver<'a> {
+    pub(super) fn new(file: &'a str, text: &'a str, units: Option<UnitsFile>, load: ProfileLoader<'a>) -> Resolver<'a> {
+        let bare = match units {
+            None => Bare::Refused,
+            Some(UnitsFile::Inches) => Bare::Inches,
+            Some(UnitsFile::Millimetres) => Bare::Millimetres,
+        };
+        Resolver { reader: Reader::new(file, text).with_bare(bare), load, reading: Vec::new() }
+    }
+}
+
+impl Resolver<'_> {
+    fn job(mut self, raw: &JobFile) -> Result<Job, Error> {
+        let title = self.title(&raw.title)?;
+        let rules = self.profile("rules", &raw.rules, Rules::read)?;
+        let tread = self.tread(&raw.tread)?;
+        let head = self.head(&raw.head, &tread)?;
+        let rise = self.rise(raw, head.meets)?;
+        let tie_plate = raw.foot.tie_plate.as_ref().map(|tie| self.tie(tie)).transpose()?;
+        let housed = raw.housed.as_ref().map(|housed| self.housed(housed)).transpose()?;
+        let board = self.board(&raw.board)?;
+        let boards = self.stock_boards(raw.boards.as_ref())?;
+        let board = self.narrowed(board, &boards);
+        let cut = self.cut(&raw.cut, &board)?;
+        let around = self.around(raw, &rise, &cut.sharing)?;
+        self.few("waive", raw.waive.len())?;
+        let mut waivers = Vec::new();
+        for waive in &raw.waive {
+            waivers.push(Waiver {
+                rule: self.text("waive.rule", &waive.rule)?,
+                reason: self.text("waive.reason", &waive.reason)?,
+            });
+        }
+        let reading = self.reading;
+        Ok(Job { title, rules, rise, tread, head, tie_plate, housed, board, boards, cut, around, waivers, reading })
+    }
+
+    fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {
+        let title = self.text("title", raw)?;
+        let count = title.chars().count();
+        if count > LONGEST_TITLE {
+            return Err(self.refuse("title", raw.span(), format!("{count} characters"), "1 to 60 characters"));
+        }
+        if title.chars().any(char::is_control) {
+            return Err(self.refuse("title", raw.span(), "a control character", "printable characters"));
+        }
+        Ok(title)
+    }
+
+    fn text(&self, key: &str, raw: &Spanned<String>) -> Result<String, Error> {
+        let text = raw.get_ref().trim();
+        if text.is_empty() {
+            return Err(self.refuse(key, raw.span(), "an empty text", "a text of one character or more"));
+        }
+        Ok(text.to_string())
+    }
+
+    pub(super) fn refuse(&self, key: &str, span: Range<usize>, found: impl Into<String>, allowed: &str) -> Error {
+        self.reader.out_of_range(key, span, &found.into(), allowed)
+    }
+
+    /// A length of 0 or more; an odd one is noted.
+    fn length(&mut self, key: &str, raw: &Len) -> Result<Length, Error> {
+        let (length, warning) = self.reader.length_with_warning(key, raw)?;
+        if warning == Some(LengthWarning::TwelveInchesAfterFeet) {
+            let typed = match raw.get_ref() {
+                RawLength::Text(text) => text.clone(),
+                RawLength::Number(number) => number.to_string(),
+            };
+            self.reading.push(codes::FeetAndInches { typed, read: length }.at(key));
+        }
+        Ok(length)
+    }
+
+    pub(super) fn within(&mut self, key: &str, raw: &Len, least: Length, most: Length) -> Result<Length, Error> {
+        let length = self.length(key, raw)?;
+        if length < least || length > most {
+            return Err(self.refuse(key, raw.span(), length.to_string(), &format!("{least} to {most}")));
+        }
+        Ok(length)
+    }
+
+    /// A length of more than 0, up to `most_mm`.
+    pub(super) fn positive(&mut self, key: &str, raw: &Len, most_mm: f64) -> Result<Length, Error> {
+        let length = self.length(key, raw)?;
+        if length <= Length::ZERO || length > Length::mm(most_mm) {
+            let allowed = format!("more than 0, at most {}", Length::mm(most_mm));
+            return Err(self.refuse(key, raw.span(), length.to_string(), &allowed));
+        }
+        Ok(length)
+    }
+
+    /// A length from 0 to `most_mm`, or `default` where the key is left out.
+    pub(super) fn optional(
+        &mut self,
+        key: &str,
+        raw: &Option<Len>,
+        most_mm: f64,
+        default: Length,
+    ) -> Result<Length, Error> {
+        match raw {
+            Some(raw) => self.within(key, raw, Length::ZERO, Length::mm(most_mm)),
+            None => Ok(default),
+        }
+    }
+
+    pub(super) fn count(&self, key: &str, raw: &Spanned<i64>, least: i64, most: i64) -> Result<u32, Error> {
+        let value = *raw.get_ref();
+        if !(least..=most).contains(&value) {
+            return Err(self.refuse(key, raw.span(), value.to_string(), &format!("{least} to {most}")));
+        }
+        Ok(value as u32)
+    }
+
+    fn rise(&mut self, job: &JobFile, meets: Meets) -> Result<Rise, Error> {
+        let raw = job.rise.get_ref();
+        let total = self.total_rise(job)?;
+        let least = meets.fewest_risers() as i64;
+        let risers = match (&raw.risers, &raw.aim) {
+            (Some(risers), Some(aim)) => {
+                let what = "rise.risers and rise.aim both choose the riser count";
+                return Err(Error::new(ErrorKind::Input, what)
+                    .at(self.reader.place(aim.span()))
+                    .found(format!("risers = {} and an aim", risers.get_ref()))
+                    .allowed("one of the two, or neither")
+                    .hint("remove one of the two lines"));
+            }
+            (Some(risers), None) => {
+                RiserChoice::Forced(self.count("rise.risers", risers, least, MOST_RISERS as i64)? as usize)
+            }
+            (None, Some(aim)) => RiserChoice::Aim(self.within("rise.aim", aim, Length::mm(50.0), Length::mm(400.0))?),
+            (None, None) => RiserChoice::Comfort,
+        };
+        let finish_to_come = self.optional("rise.finish_to_come", &raw.finish_to_come, 300.0, Length::ZERO)?;
+        Ok(Rise { total, risers, finish_to_come })
+    }
+
+    fn tread(&mut self, raw: &TreadFile) -> Result<Tread, Error> {
+        let overhang = self.within("tread.overhang", &raw.overhang, Length::ZERO, Length::mm(150.0))?;
+        let (cut, boards) = match (&raw.cut, &raw.boards) {
+            (Some(cut), None) => (self.positive("tread.cut", cut, 3_000.0)?, None),
+            (None, Some(boards)) => self.tread_of_boards(boards, overhang)?,
+            (Some(cut), Some(_)) => {
+                return Err(self.one_of(cut.span(), "tread.cut and tread.boards both set the unit run", "both"));
+            }
+            (None, None) => {
+                let span = raw.overhang.span();
+                return Err(self.one_of(span, "the unit run is missing: tread.cut or tread.boards", "neither"));
+            }
+        };
+        Ok(Tread {
+            cut,
+            overhang,
+            thickness: self.positive("tread.thickness", &raw.thickness, 200.0)?,
+            riser_board: self.within("tread.riser_board", &raw.riser_board, Length::ZERO, Length::mm(100.0))?,
+            boards,
+        })
+    }
+
+    /// Where a piece of the text stands.
+    pub(super) fn place(&self, span: Range<usize>) -> crate::diagnostics::Position {
+        self.reader.place(span)
+    }
+
+    fn one_of(&self, span: Range<usize>, what: &str, found: &str) -> Error {
+        Error::new(ErrorKind::Input, what)
+            .at(self.reader.place(span))
+            .found(found)
+            .allowed("one of the two")
+            .hint("cut = \"10 1/4 in\"")
+    }
+
+    fn tread_of_boards(
+        &mut self,
+        raw: &Spanned<BoardsFile>,
+        overhang: Length,
+    ) -> Result<(Length, Option<TreadBoards>), Error> {
+        let boards = raw.get_ref();
+        let count = self.count("tread.boards.count", &boards.count, 1, 20)?;
+        let width = self.positive("tread.boards.width", &boards.width, 1_000.0)?;
+        let gap = self.within("tread.boards.gap", &boards.gap, Length::ZERO, Length::mm(50.0))?;
+        let gaps = if boards.gap_at_riser { count } else { count - 1 };
+        let finish = width * f64::from(count) + gap * f64::from(gaps);
+        if finish <= overhang {
+            let allowed = format!("boards and gaps of more than the overhang of {overhang}");
+            return Err(self.refuse("tread.boards", raw.span(), finish.to_string(), &allowed));
+        }
+        Ok((finish - overhang, Some(TreadBoards { count, width, gap })))
+    }
+
+    fn head(&mut self, raw: &HeadFile, tread: &Tread) -> Result<Head, Error> {
+        let meets = raw.meets;
+        if let (Meets::OneDown, Some(top)) = (meets, &raw.top_tread) {
+            return Err(Error::new(ErrorKind::Input, "head.top_tread is for a flush flight only")
+                .at(self.reader.place(top.span()))
+                .found("top_tread with meets = \"one-down\"")
+                .allowed("top_tread with meets = \"flush\"")
+                .hint("remove top_tread: the top tread of a one-down flight is as deep as the others"));
+        }
+        let rim_depth = match &raw.rim_depth {
+            Some(depth) => Some(self.positive("head.rim_depth", depth, 2_000.0)?),
+            None => None,
+        };
+        let top_tread = match &raw.top_tread {
+            Some(top) => self.positive("head.top_tread", top, 3_000.0)?,
+            None => tread.cut,
+        };
+        Ok(Head {
+            meets,
+            finish: self.within("head.finish", &raw.finish, Length::ZERO, Length::mm(300.0))?,
+            riser_board: self.optional("head.riser_board", &raw.riser_board, 100.0, tread.riser_board)?,
+            spacer: self.optional("head.spacer", &raw.spacer, 300.0, Length::ZERO)?,
+            rim_depth,
+            top_tread,
+        })
+    }
+
+    fn tie(&mut self, raw: &TieFile) -> Result<Tie, Error> {
+        Ok(Tie {
+            width: self.positive("foot.tie_plate.width", &raw.width, 2_000.0)?,
+            height: self.positive("foot.tie_plate.height", &raw.height, 1_000.0)?,
+            set_back: self.optional("foot.tie_plate.set_back", &raw.set_back, 5_000.0, Length::ZERO)?,
+            clearance: self.optional("foot.tie_plate.clearance", &raw.clearance, 50.0, Length::ZERO)?,
+        })
+    }
+
+    fn board(&mut self, raw: &BoardFile) -> Result<Board, Error> {
+        let width = self.positive("board.width", &raw.width, 2_000.0)?;
+        Ok(Board {
+            width,
+            thickness: self.positive("board.thickness", &raw.thickness, 500.0)?,
+            tip_inset: self.optional("board.tip_inset", &raw.tip_inset, width.as_mm() / 2.0, Length::ZERO)?,
+            species: raw.species.as_ref().map(|species| species.get_ref().clone()),
+            grade: raw.grade.as_ref().map(|grade| grade.get_ref().clone()),
+            wet: raw.wet,
+            incised: raw.incised,
+        })
+    }
+
+    fn cut(&mut self, raw: &CutFile, board: &Board) -> Result<Cut, Error> {
+        let makes = self.makes(raw)?;
+        let quantity =
+            raw.quantity.as_ref().map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
+        let machine = self.profile("machine", &raw.machine, Machine::read)?;
+        let material = self.profile("material", &raw.material, Material::read)?;
+        let corners = raw.corners.unwrap_or(Corners::Fillet);
+        let long = raw.long.unwrap_or_default();
+        let sharing = self.sharing(raw, &material)?;
+        let (material, thickness) = self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
+        Ok(Cut { makes, quantity, machine, material, thickness, corners, sharing, long })
+    }
+
+    fn makes(&mut self, raw: &CutFile) -> Result<Makes, Error> {
+        match (raw.makes, &raw.follow) {
+            (MakesFile::Pattern, None) => Ok(Makes::Pattern(Follow::Edge)),
+            (MakesFile::Pattern, Some(follow)) => self.follow(follow).map(Makes::Pattern),
+            (MakesFile::Stringers, None) => Ok(Makes::Stringers),
+            (MakesFile::Stringers, Some(follow)) => Err(Error::new(
+                ErrorKind::Input,
+                "cut.follow is for a pattern only: a stringer itself is followed by nothing",
+            )
+            .at(self.reader.place(follow.span()))
+            .found("follow with makes = \"stringers\"")
+            .allowed("follow with makes = \"pattern\"")
+            .hint("remove follow, or makes = \"pattern\"")),
+        }
+    }
+
+    fn follow(&mut self, raw: &Spanned<FollowFile>) -> Result<Follow, Error> {
+        let file = raw.get_ref();
+        match (file.with, &file.lead, &file.outside, &file.bit) {
+            (WithFile::Edge, None, None, None) => Ok(Follow::Edge),
+            (WithFile::BearingBit, None, None, None) => Ok(Follow::BearingBit),
+            (WithFile::Pencil, Some(lead), None, None) => {
+                Ok(Follow::Pencil { lead: self.positive("cut.follow.lead", lead, 10.0)? })
+            }
+            (WithFile::Bushing, None, Some(outside), Some(bit)) => {
+                let outside_length = self.positive("cut.follow.outside", outside, 100.0)?;
+                let bit = self.positive("cut.follow.bit", bit, 100.0)?;
+                if bit >= outside_length {
+                    let allowed = format!("more than the bit's {bit}");
+                    return Err(self.refuse(
+                        "cut.follow.outside",
+                        outside.span(),
+                        outside_length.to_string(),
+                        &allowed,
+                    ));
+                }
+                Ok(Follow::Bushing { outside: outside_length, bit })
+            }
+            _ => Err(Error::new(ErrorKind::Input, "cut.follow has keys that do not go together")
+                .at(self.reader.place(raw.span()))
+                .found("a missing key, or one of another way of following")
+                .allowed("edge and bearing-bit: no further key; pencil: lead; bushing: outside and bit")
+                .hint("follow = { with = \"pencil\", lead = \"1/32 in\" }")),
+        }
+    }
+
+    /// A profile by name or path.
+    fn profile<T>(
+        &self,
+        kind: &str,
+        raw: &Spanned<String>,
+        read: impl Fn(&str, &str, &str) -> Result<T, Error>,
+    ) -> Result<T, Error> {
+        let reference = raw.get_ref().as_str();
+        if is_path(reference) {
+            let source = (self.load)(reference)?;
+            // The path itself stays out of every file: the name is the file's stem.
+            let file_name = reference.rsplit(['/', '\\']).next().unwrap_or(reference);
+            return read(&visible(file_name.trim_end_matches(".toml")), &source.file, &source.text);
+        }
+        let source = embedded(Some(kind), reference).ok_or_else(|| self.no_such_profile(kind, raw))?;
+        read(reference, &source.file, &source.text)
+    }
+
+    fn no_such_profile(&self, kind: &str, raw: &Spanned<String>) -> Error {
+        let names: Vec<&str> = embedded_names().filter(|(k, _)| *k == kind).map(|(_, name)| name).collect();
+        let near = nearest(raw.get_ref(), &names).or(names.first().copied()).unwrap_or("");
+        Error::new(ErrorKind::Input, format!("no {kind} profile of this name"))
+            .at(self.reader.place(raw.span()))
+            .found(raw.get_ref().as_str())
+            .allowed(format!("{}, or a path to a file of your own", names.join(", ")))
+            .hint(format!("\"{near}\""))
+    }
+}

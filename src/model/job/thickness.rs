@@ -1,0 +1,31 @@
+//! How thick what lies on the machine is: as measured, where somebody measured it.
+
+use super::job::{Board, Makes, Thickness};
+use super::job_file::CutFile;
+use super::resolve::Resolver;
+use crate::diagnostics::Error;
+use crate::profile::Material;
+
+/// The thickest stock that is read, in mm.
+const THICKEST_MM: f64 = 500.0;
+
+impl Resolver<'_> {
+    /// The material as thick as it is cut. `cut.thickness` says it; left out, stringers are as thick as their board was
+    /// measured, each layer of them an even share of it; a pattern is as thick as the profile says.
+    pub(super) fn as_thick_as_measured(
+        &mut self,
+        raw: &CutFile,
+        material: Material,
+        board: &Board,
+        (makes, layers): (Makes, u32),
+    ) -> Result<(Material, Thickness), Error> {
+        let typed = raw.thickness.as_ref().map(|raw| self.positive("cut.thickness", raw, THICKEST_MM)).transpose()?;
+        let measured = match (typed, makes) {
+            (Some(thickness), _) => thickness,
+            (None, Makes::Stringers) => board.thickness / f64::from(layers),
+            (None, Makes::Pattern(_)) => return Ok((material, Thickness::OfProfile)),
+        };
+        let known = Thickness::Measured { profile: material.thickness };
+        Ok((Material { thickness: measured, ..material }, known))
+    }
+}

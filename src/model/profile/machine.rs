@@ -1,0 +1,427 @@
+//! A machine, described by what it can do.
+
+use serde::Deserialize;
+
+use super::ranges::*;
+use super::reader::{Accel, Len, Rate, Reader};
+use crate::diagnostics::Error;
+use crate::units::Length;
+
+/// What the tool is: everything that differs between a cutter and a beam.
+#[derive(Clone, Debug)]
+pub enum Tool {
+    /// A rotating cutter.
+    Router(Router),
+    /// A beam.
+    Laser(Laser),
+}
+
+/// A rotating cutter and how it may be driven.
+#[derive(Clone, Debug)]
+pub struct Router {
+    /// Diameter of the cutter.
+    pub cutter: Length,
+    /// How deep the cutter can cut.
+    pub flute_length: Length,
+    /// Number of cutting edges.
+    pub flutes: u32,
+    /// Spindle speed in revolutions a minute.
+    pub speed_rpm: f64,
+    /// The fastest the spindle turns, in revolutions a minute.
+    pub max_speed_rpm: f64,
+    /// Thickness of the chip that one cutting edge takes.
+    pub chip_load: Length,
+    /// The deepest single pass.
+    pub pass_depth: Length,
+    /// Angle at which the cutter is let down while it moves, in degrees.
+    pub ramp_deg: f64,
+    /// How far the last pass goes below the material.
+    pub cut_through: Length,
+    /// How long the spindle is given to reach its speed, in seconds.
+    pub spin_up_s: f64,
+    /// The pointed cutter for marks, if there is one.
+    pub mark: Option<MarkTool>,
+}
+
+/// A pointed cutter and the stroke it leaves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MarkTool {
+    /// Width of the stroke.
+    pub width: Length,
+    /// Depth of the stroke.
+    pub depth: Length,
+}
+
+impl Router {
+    /// The feed in mm/min: speed x cutting edges x chip load (the chip-load formula).
+    pub fn feed_mm_min(&self) -> f64 {
+        self.speed_rpm * f64::from(self.flutes) * self.chip_load.as_mm()
+    }
+}
+
+/// A beam and how it may be driven.
+#[derive(Clone, Debug)]
+pub struct Laser {
+    /// Full width of what the beam takes away.
+    pub kerf: Length,
+    /// Cutting feed in mm/min.
+    pub feed_mm_min: f64,
+    /// The S word of full power.
+    pub power: f64,
+    /// The greatest S word that the controller takes, where the profile says it.
+    pub max_power: Option<f64>,
+    /// M3 (constant) or M4 (power follows the speed).
+    pub beam_on: BeamWord,
+    /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never stands still.
+    pub pierce_feed_mm_min: f64,
+    /// Distance of the pierce from the part's edge, and radius of the lead-in.
+    pub lead: Length,
+    /// The thickest material it cuts in one pass.
+    pub max_thickness: Length,
+    /// Share of full power that scores a mark and does not cut.
+    pub mark_power: f64,
+}
+
+/// The share of full power that scores, where a profile does not say (common practice, no source).
+const USUAL_MARK_POWER: f64 = 0.15;
+/// The width of a stroke on a drawing for a machine without a pointed cutter, in inches.
+const USUAL_STROKE_IN: f64 = 1.0 / 32.0;
+
+/// Which word lights the beam.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+pub enum BeamWord {
+    /// Constant power.
+    M3,
+    /// Power that follows the speed.
+    M4,
+}
+
+/// The unit of a program's numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+pub enum ProgramUnits {
+    /// Inches, G20.
+    #[serde(rename = "in")]
+    Inches,
+    /// Millimetres, G21.
+    #[serde(rename = "mm")]
+    Millimetres,
+}
+
+impl ProgramUnits {
+    /// Millimetres in one unit.
+    pub fn in_mm(self) -> f64 {
+        match self {
+            ProgramUnits::Inches => crate::units::MM_PER_INCH,
+            ProgramUnits::Millimetres => 1.0,
+        }
+    }
+}
+
+/// Whether the controller takes G2 and G3.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Arcs {
+    /// It does.
+    Taken,
+    /// It does not: arcs become chords that leave the part by no more than this length.
+    Chords(Length),
+}
+
+impl Arcs {
+    /// How far a way round the outside of a part may reach beyond the arcs that it stands for.
+    pub fn overshoot(self) -> Length {
+        match self {
+            Arcs::Taken => Length::ZERO,
+            Arcs::Chords(tolerance) => tolerance,
+        }
+    }
+}
+
+/// How a comment is written in a program.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CommentStyle {
+    /// `(like this)`
+    Parentheses,
+    /// `; like this`
+    Semicolon,
+}
+
+/// What the P word of a dwell counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DwellUnit {
+    /// Seconds, as the standard has it.
+    Seconds,
+    /// Milliseconds.
+    Milliseconds,
+}
+
+/// Where Z is zero.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ZZero {
+    /// At the top face of the material.
+    StockTop,
+    /// At its bottom face, on the bed.
+    Bed,
+}
+
+/// A machine: lengths in their type, speeds in mm/min, acceleration in mm/s2.
+#[derive(Clone, Debug)]
+pub struct Machine {
+    /// The name it was asked for by.
+    pub name: String,
+    /// One line about it.
+    pub about: String,
+    /// How far it travels along X, Y and Z.
+    pub travel: [Length; 3],
+    /// The unit of its programs, and of the drawings exchange files that go with them.
+    pub units: ProgramUnits,
+    /// Decimals of a coordinate.
+    pub decimals: usize,
+    /// Whether it takes arcs.
+    pub arcs: Arcs,
+    /// How comments are written.
+    pub comments: CommentStyle,
+    /// Whether a program is framed by `%` lines.
+    pub percent_lines: bool,
+    /// Whether G91.1 is written, for controllers that may hold arc centres absolute.
+    pub says_incremental_centres: bool,
+    /// What a dwell counts.
+    pub dwell: DwellUnit,
+    /// M2 or M30.
+    pub end: EndWord,
+    /// Where Z is zero.
+    pub z_zero: ZZero,
+    /// Height above the material's top at which rapids are safe.
+    pub safe_height: Length,
+    /// Rapid speed in mm/min.
+    pub rapid_mm_min: f64,
+    /// The fastest feed in mm/min.
+    pub max_feed_mm_min: f64,
+    /// Acceleration in mm/s2.
+    pub acceleration_mm_s2: f64,
+    /// How far a corner may be cut by the motion control, for the time estimate.
+    pub junction_deviation: Length,
+    /// The tool.
+    pub tool: Tool,
+}
+
+/// Which word ends a program.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+pub enum EndWord {
+    /// Ends the program.
+    M2,
+    /// Ends and rewinds it.
+    M30,
+}
+
+impl Machine {
+    /// Half the width of what the tool takes away: the cutter's radius or half the kerf.
+    pub fn tool_radius(&self) -> Length {
+        match &self.tool {
+            Tool::Router(router) => router.cutter / 2.0,
+            Tool::Laser(laser) => laser.kerf / 2.0,
+        }
+    }
+
+    /// Width of the strokes that marks are made of: the pointed cutter's, or the kerf.
+    pub fn stroke_width(&self) -> Length {
+        match &self.tool {
+            Tool::Router(router) => router.mark.map_or(Length::inches(USUAL_STROKE_IN), |mark| mark.width),
+            Tool::Laser(laser) => laser.kerf,
+        }
+    }
+
+    /// Reads a machine profile.
+    ///
+    /// # Errors
+    /// With the place in `file`, what was found, what is allowed and what to type.
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Machine, Error> {
+        let reader = Reader::new(file, text);
+        let raw: MachineFile = reader.parse_profile("machine", "machine profile")?;
+        let tool = match (&raw.router, &raw.laser) {
+            (Some(router), None) => Tool::Router(router.resolved(&reader)?),
+            (None, Some(laser)) => Tool::Laser(laser.resolved(&reader)?),
+            _ => {
+                return Err(reader.error(
+                    "a machine has one tool",
+                    "both or none",
+                    "a table [router] or a table [laser]",
+                ));
+            }
+        };
+        Ok(Machine {
+            name: name.to_string(),
+            about: raw.about,
+            travel: [
+                reader.length_in("travel.x", &raw.travel.x, TRAVEL)?,
+                reader.length_in("travel.y", &raw.travel.y, TRAVEL)?,
+                reader.length_in("travel.z", &raw.travel.z, TRAVEL)?,
+            ],
+            units: raw.units,
+            decimals: reader.number("decimals", raw.decimals.into_inner() as f64, fewest_decimals(raw.units), 6.0)?
+                as usize,
+            arcs: match &raw.chord_tolerance {
+                None => Arcs::Taken,
+                Some(raw) => Arcs::Chords(reader.length_in("chord_tolerance", raw, CHORD_TOLERANCE)?),
+            },
+            comments: raw.comments,
+            percent_lines: raw.percent_lines,
+            says_incremental_centres: raw.says_incremental_centres,
+            dwell: raw.dwell,
+            end: raw.end,
+            z_zero: raw.z_zero,
+            safe_height: reader.length_in("safe_height", &raw.safe_height, SAFE_HEIGHT)?,
+            rapid_mm_min: reader.rate_in("rapid", &raw.rapid, SPEED)?,
+            max_feed_mm_min: reader.rate_in("max_feed", &raw.max_feed, SPEED)?,
+            acceleration_mm_s2: reader.acceleration_in("acceleration", &raw.acceleration, ACCELERATION)?,
+            junction_deviation: reader.length_in("junction_deviation", &raw.junction_deviation, JUNCTION_DEVIATION)?,
+            tool,
+        })
+    }
+}
+
+/// Four decimals in inch and three in mm hold a micrometre or two.
+fn fewest_decimals(units: ProgramUnits) -> f64 {
+    match units {
+        ProgramUnits::Inches => 4.0,
+        ProgramUnits::Millimetres => 3.0,
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MachineFile {
+    #[serde(rename = "kind")]
+    _kind: String,
+    about: String,
+    travel: Travel,
+    units: ProgramUnits,
+    decimals: toml::Spanned<u32>,
+    chord_tolerance: Option<Len>,
+    comments: CommentStyle,
+    #[serde(default)]
+    percent_lines: bool,
+    #[serde(default)]
+    says_incremental_centres: bool,
+    dwell: DwellUnit,
+    end: EndWord,
+    z_zero: ZZero,
+    safe_height: Len,
+    rapid: Rate,
+    max_feed: Rate,
+    acceleration: Accel,
+    junction_deviation: Len,
+    router: Option<RouterFile>,
+    laser: Option<LaserFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Travel {
+    x: Len,
+    y: Len,
+    z: Len,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RouterFile {
+    cutter: Len,
+    flute_length: Len,
+    flutes: u32,
+    speed_rpm: f64,
+    max_speed_rpm: f64,
+    chip_load: Len,
+    pass_depth: Len,
+    ramp_deg: f64,
+    cut_through: Len,
+    spin_up_s: f64,
+    mark: Option<MarkFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MarkFile {
+    width: Len,
+    depth: Len,
+}
+
+impl MarkFile {
+    fn resolved(&self, reader: &Reader) -> Result<MarkTool, Error> {
+        Ok(MarkTool {
+            width: reader.length_in("router.mark.width", &self.width, MARK_WIDTH)?,
+            depth: reader.length_in("router.mark.depth", &self.depth, MARK_DEPTH)?,
+        })
+    }
+}
+
+impl RouterFile {
+    fn resolved(&self, reader: &Reader) -> Result<Router, Error> {
+        Ok(Router {
+            cutter: reader.length_in("router.cutter", &self.cutter, CUTTER)?,
+            flute_length: reader.length_in("router.flute_length", &self.flute_length, FLUTE_LENGTH)?,
+            flutes: reader.number("router.flutes", f64::from(self.flutes), 1.0, 12.0)? as u32,
+            speed_rpm: reader.number("router.speed_rpm", self.speed_rpm, SPINDLE_RPM.0, SPINDLE_RPM.1)?,
+            max_speed_rpm: reader.number("router.max_speed_rpm", self.max_speed_rpm, SPINDLE_RPM.0, SPINDLE_RPM.1)?,
+            chip_load: reader.length_in("router.chip_load", &self.chip_load, CHIP_LOAD)?,
+            pass_depth: reader.length_in("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
+            ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
+            cut_through: reader.length_in("router.cut_through", &self.cut_through, CUT_THROUGH)?,
+            spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
+            mark: self.mark.as_ref().map(|mark| mark.resolved(reader)).transpose()?,
+        })
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LaserFile {
+    kerf: Len,
+    feed: Rate,
+    power: f64,
+    max_power: Option<f64>,
+    beam_on: BeamWord,
+    pierce_feed: Rate,
+    lead: Len,
+    max_thickness: Len,
+    mark_power: Option<f64>,
+}
+
+impl LaserFile {
+    fn resolved(&self, reader: &Reader) -> Result<Laser, Error> {
+        let power = reader.number("laser.power", self.power, POWER.0, POWER.1)?;
+        let feed_mm_min = reader.rate_in("laser.feed", &self.feed, SPEED)?;
+        Ok(Laser {
+            kerf: reader.length_in("laser.kerf", &self.kerf, KERF)?,
+            feed_mm_min,
+            power,
+            max_power: match self.max_power {
+                Some(most) => Some(reader.number("laser.max_power", most, POWER.0, POWER.1)?),
+                None => None,
+            },
+            beam_on: self.beam_on,
+            pierce_feed_mm_min: self.pierce_feed(reader, feed_mm_min)?,
+            lead: reader.length_in("laser.lead", &self.lead, LEAD)?,
+            max_thickness: reader.positive("laser.max_thickness", &self.max_thickness)?,
+            mark_power: self.mark_power(reader, power)?,
+        })
+    }
+
+    /// A beam goes through faster than it cuts nowhere.
+    fn pierce_feed(&self, reader: &Reader, feed_mm_min: f64) -> Result<f64, Error> {
+        let pierce = reader.rate_in("laser.pierce_feed", &self.pierce_feed, SPEED)?;
+        if pierce <= feed_mm_min {
+            return Ok(pierce);
+        }
+        let allowed = format!("at most the {} of laser.feed", self.feed.get_ref());
+        Err(reader.out_of_range("laser.pierce_feed", self.pierce_feed.span(), self.pierce_feed.get_ref(), &allowed))
+    }
+
+    fn mark_power(&self, reader: &Reader, power: f64) -> Result<f64, Error> {
+        let share = self.mark_power.unwrap_or(USUAL_MARK_POWER);
+        let least = MARK_POWER.0.max(LEAST_MARK_WORD / power);
+        reader.number("laser.mark_power", share, least, MARK_POWER.1)
+    }
+}

@@ -1,0 +1,99 @@
+//! What lies on the machine.
+
+use serde::Deserialize;
+
+use super::reader::{Len, Reader};
+use crate::diagnostics::Error;
+use crate::units::Length;
+
+/// Whether it is a sheet, cut all round, or a board whose own edges are the part's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Form {
+    /// A sheet: the part is cut out of it.
+    Sheet,
+    /// A board: its edges serve as nose line and lower edge.
+    Board,
+}
+
+/// Which way the material's grain runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Grain {
+    /// It has none.
+    None,
+    /// Along its length: a part lies along it or turned half round.
+    Lengthwise,
+}
+
+/// Whether the material holds preservative.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Treatment {
+    /// Known to be untreated.
+    Untreated,
+    /// Preservative-treated.
+    Treated,
+    /// Not known: taken as treated where that is the safer reading.
+    Unknown,
+}
+
+/// A material as it lies on the machine.
+#[derive(Clone, Debug)]
+pub struct Material {
+    /// The name it was asked for by.
+    pub name: String,
+    /// One line about it.
+    pub about: String,
+    /// Sheet or board.
+    pub form: Form,
+    /// Extent along the grain, or the longer side.
+    pub length: Length,
+    /// Extent across it.
+    pub width: Length,
+    /// Thickness.
+    pub thickness: Length,
+    /// Which way the grain runs.
+    pub grain: Grain,
+    /// Whether it is treated.
+    pub treatment: Treatment,
+    /// What stays uncut along its edges.
+    pub margin: Length,
+}
+
+impl Material {
+    /// Reads a material profile.
+    ///
+    /// # Errors
+    /// With the place in `file`, what was found, what is allowed and what to type.
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Material, Error> {
+        let reader = Reader::new(file, text);
+        let raw: MaterialFile = reader.parse_profile("material", "material profile")?;
+        Ok(Material {
+            name: name.to_string(),
+            about: raw.about,
+            form: raw.form,
+            length: reader.positive("length", &raw.length)?,
+            width: reader.positive("width", &raw.width)?,
+            thickness: reader.positive("thickness", &raw.thickness)?,
+            grain: raw.grain,
+            treatment: raw.treatment,
+            margin: reader.length("margin", &raw.margin)?,
+        })
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MaterialFile {
+    #[serde(rename = "kind")]
+    _kind: String,
+    about: String,
+    form: Form,
+    length: Len,
+    width: Len,
+    thickness: Len,
+    grain: Grain,
+    treatment: Treatment,
+    margin: Len,
+}

@@ -1,0 +1,365 @@
+//! What profiles and jobs share in reading TOML: spanned values, and errors with file, line and column.
+
+use std::ops::Range as Span;
+
+use serde::Deserialize;
+use serde::de::{DeserializeOwned, Deserializer, Visitor};
+use toml::Spanned;
+
+use crate::diagnostics::{Error, ErrorKind, Position};
+use crate::units::{Bare, Length, LengthWarning, read_acceleration, read_length, read_rate, trimmed};
+
+/// A length as it stands in a file: a text, or a number whose unit is yet to be known.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RawLength {
+    /// A text such as `26 3/4 in`.
+    Text(String),
+    /// A bare number.
+    Number(f64),
+}
+
+/// A length with its place.
+pub type Len = Spanned<RawLength>;
+/// A speed text with its place.
+pub type Rate = Spanned<String>;
+/// An acceleration text with its place.
+pub type Accel = Spanned<String>;
+
+impl<'de> Deserialize<'de> for RawLength {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<RawLength, D::Error> {
+        struct Text;
+        impl Visitor<'_> for Text {
+            type Value = RawLength;
+            fn expecting(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+                write!(f, "a length in quotes with its unit, such as \"26 3/4 in\" or \"680 mm\"")
+            }
+            fn visit_str<E>(self, text: &str) -> Result<RawLength, E> {
+                Ok(RawLength::Text(text.to_string()))
+            }
+            fn visit_f64<E>(self, value: f64) -> Result<RawLength, E> {
+                Ok(RawLength::Number(value))
+            }
+            fn visit_i64<E>(self, value: i64) -> Result<RawLength, E> {
+                Ok(RawLength::Number(value as f64))
+            }
+        }
+        deserializer.deserialize_any(Text)
+    }
+}
+
+/// What a figure may be, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Range {
+    least: f64,
+    most: f64,
+}
+
+impl Range {
+    /// From `least` to `most` mm, or mm a minute, or mm a second squared.
+    pub(super) const fn mm(least: f64, most: f64) -> Range {
+        Range { least, most }
+    }
+
+    fn holds(self, value: f64) -> bool {
+        // A bound that is typed in inches is the same figure to the last bits only.
+        value >= self.least * (1.0 - 1e-9) && value <= self.most * (1.0 + 1e-9)
+    }
+
+    /// In both units, with what follows the unit.
+    fn words(self, per: &str) -> String {
+        let both =
+            |mm: f64| format!("{} mm{per} ({} in{per})", trimmed(mm, 4), trimmed(mm / crate::units::MM_PER_INCH, 5));
+        format!("{} to {}", both(self.least), both(self.most))
+    }
+}
+
+/// The job's key that wants a profile of a kind.
+fn key_of(kind: &str) -> &str {
+    match kind {
+        "machine" => "cut.machine",
+        "material" => "cut.material",
+        other => other,
+    }
+}
+
+/// A text under its file name, read piece by piece.
+pub struct Reader<'a> {
+    file: &'a str,
+    text: &'a str,
+    bare: Bare,
+}
+
+impl<'a> Reader<'a> {
+    /// A reader that refuses bare numbers.
+    pub fn new(file: &'a str, text: &'a str) -> Reader<'a> {
+        Reader { file, text, bare: Bare::Refused }
+    }
+
+    /// The same reader with a unit for bare numbers.
+    pub fn with_bare(self, bare: Bare) -> Reader<'a> {
+        Reader { bare, ..self }
+    }
+
+    /// Reads the whole text as a `T`, `what` naming it in errors.
+    ///
+    /// # Errors
+    /// If the text is no TOML, a key is unknown or missing, or a value has the wrong form.
+    pub fn parse<T: DeserializeOwned>(&self, what: &str) -> Result<T, Error> {
+        toml::from_str(self.text).map_err(|e| self.toml_error(what, &e))
+    }
+
+    /// Reads a profile of a kind as a `T`, `what` naming it in errors.
+    ///
+    /// # Errors
+    /// If the text says that it is of another kind, or as [`Reader::parse`].
+    pub fn parse_profile<T: DeserializeOwned>(&self, kind: &str, what: &str) -> Result<T, Error> {
+        #[derive(Deserialize)]
+        struct Kind {
+            kind: Option<Spanned<String>>,
+        }
+        // What is no TOML, or has no kind, is told by the whole reading.
+        if let Ok(Kind { kind: Some(said) }) = toml::from_str::<Kind>(self.text)
+            && said.get_ref() != kind
+        {
+            let key = key_of(kind);
+            return Err(Error::new(ErrorKind::Input, format!("{key} wants a {what} and this is none"))
+                .at(self.place(said.span()))
+                .found(format!("kind = \"{}\"", said.get_ref()))
+                .allowed(format!("kind = \"{kind}\""))
+                .hint(format!("give {key} a profile of kind \"{kind}\": `seatcut profiles` lists them")));
+        }
+        self.parse(what)
+    }
+
+    /// The place of a byte range.
+    pub fn place(&self, span: Span<usize>) -> Position {
+        let before = self.text.get(..span.start).unwrap_or("");
+        let line = before.matches('\n').count() + 1;
+        let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+        Position { file: self.file.to_string(), line_column: Some((line, column)) }
+    }
+
+    /// An input error about the file as a whole.
+    pub fn error(&self, what: &str, found: &str, hint: &str) -> Error {
+        Error::new(ErrorKind::Input, what).in_file(self.file).found(found).hint(hint)
+    }
+
+    fn toml_error(&self, what: &str, error: &toml::de::Error) -> Error {
+        let place = self.place(error.span().unwrap_or(0..0));
+        let message = error.message().to_string();
+        let mut quoted = message.split('`').skip(1).step_by(2);
+        let (first, others): (Option<&str>, Vec<&str>) = (quoted.next(), quoted.collect());
+        let built = |text: String| Error::new(ErrorKind::Input, text).at(place);
+        match first {
+            Some(key) if message.starts_with("unknown field") => {
+                let error = built(format!("unknown key in this {what}")).found(key).allowed(others.join(", "));
+                match nearest(key, &others) {
+                    Some(near) => error.hint(format!("{near} = ...")),
+                    None => error.hint("remove the key, or see `seatcut new` for a commented job"),
+                }
+            }
+            Some(key) if message.starts_with("unknown variant") => {
+                let near = nearest(key, &others).or(others.first().copied()).unwrap_or("");
+                built(format!("unknown word in this {what}"))
+                    .found(key)
+                    .allowed(others.join(", "))
+                    .hint(format!("\"{near}\""))
+            }
+            Some(key) if message.starts_with("missing field") => built(format!("a key is missing in this {what}"))
+                .found(format!("no `{key}`"))
+                .allowed(format!("`{key}` must be given"))
+                .hint(format!("{key} = ...")),
+            _ => match message.strip_prefix("invalid ").and_then(|_| message.split_once(", expected ")) {
+                Some((found, allowed)) => {
+                    let allowed = plain_words(allowed);
+                    built(format!("a value of the wrong form in this {what}"))
+                        .found(found.trim_start_matches("invalid type: ").trim_start_matches("invalid value: "))
+                        .allowed(allowed.as_str())
+                        .hint(format!("type {allowed}"))
+                }
+                None => {
+                    let message = message.lines().map(str::trim).collect::<Vec<_>>().join("; ");
+                    built(format!("this {what} is not TOML: {message}"))
+                        .found(self.excerpt(error.span()))
+                        .allowed("key = \"value\", one a line, tables in [brackets]")
+                        .hint("mend the line; `seatcut new FILE` writes an example to compare with")
+                }
+            },
+        }
+    }
+
+    /// What stands at a span, for an error: at most 40 characters of it.
+    fn excerpt(&self, span: Option<Span<usize>>) -> String {
+        let start = span.map_or(0, |s| s.start).min(self.text.len());
+        let line = self.text.get(start..).unwrap_or("").lines().next().unwrap_or("");
+        if line.trim().is_empty() { "the end of the line".to_string() } else { line.chars().take(40).collect() }
+    }
+
+    /// A length of 0 or more, with the warning its text earned.
+    ///
+    /// # Errors
+    /// If it is no length.
+    pub fn length_with_warning(&self, key: &str, raw: &Len) -> Result<(Length, Option<LengthWarning>), Error> {
+        let text = match raw.get_ref() {
+            RawLength::Text(text) => text.clone(),
+            RawLength::Number(number) => format!("{number}"),
+        };
+        let short_key = key.rsplit('.').next().unwrap_or(key);
+        read_length(&text, self.bare).map(|reading| (reading.length, reading.warning)).map_err(|problem| {
+            Error::new(ErrorKind::Input, format!("{key}: {}", problem.why))
+                .at(self.place(raw.span()))
+                .found(text)
+                .allowed("one length of 0 or more with its unit: ft, in, mm, cm or m")
+                .hint(format!("{short_key} = \"{}\"", problem.hint))
+        })
+    }
+
+    /// A length of 0 or more.
+    ///
+    /// # Errors
+    /// If it is no length.
+    pub fn length(&self, key: &str, raw: &Len) -> Result<Length, Error> {
+        Ok(self.length_with_warning(key, raw)?.0)
+    }
+
+    /// A length of more than 0.
+    ///
+    /// # Errors
+    /// If it is no length, or 0.
+    pub fn positive(&self, key: &str, raw: &Len) -> Result<Length, Error> {
+        let length = self.length(key, raw)?;
+        if length > Length::ZERO {
+            return Ok(length);
+        }
+        Err(self.out_of_range(key, raw.span(), "0", "a length of more than 0"))
+    }
+
+    /// A length within a range.
+    ///
+    /// # Errors
+    /// If it is no length, or outside the range.
+    pub(super) fn length_in(&self, key: &str, raw: &Len, range: Range) -> Result<Length, Error> {
+        let length = self.length(key, raw)?;
+        if range.holds(length.as_mm()) {
+            return Ok(length);
+        }
+        let found = match raw.get_ref() {
+            RawLength::Text(text) => text.clone(),
+            RawLength::Number(number) => number.to_string(),
+        };
+        Err(self.out_of_range(key, raw.span(), &found, &range.words("")))
+    }
+
+    /// A speed in mm/min within a range.
+    ///
+    /// # Errors
+    /// If the text is no speed, or outside the range.
+    pub(super) fn rate_in(&self, key: &str, raw: &Rate, range: Range) -> Result<f64, Error> {
+        let rate = self.rate(key, raw)?;
+        if range.holds(rate) {
+            return Ok(rate);
+        }
+        Err(self.out_of_range(key, raw.span(), raw.get_ref(), &range.words("/min")))
+    }
+
+    /// An acceleration in mm/s2 within a range.
+    ///
+    /// # Errors
+    /// If the text is no acceleration, or outside the range.
+    pub(super) fn acceleration_in(&self, key: &str, raw: &Accel, range: Range) -> Result<f64, Error> {
+        let acceleration = self.acceleration(key, raw)?;
+        if range.holds(acceleration) {
+            return Ok(acceleration);
+        }
+        Err(self.out_of_range(key, raw.span(), raw.get_ref(), &range.words("/s2")))
+    }
+
+    /// An error for a value out of its range.
+    pub fn out_of_range(&self, key: &str, span: Span<usize>, found: &str, allowed: &str) -> Error {
+        let short_key = key.rsplit('.').next().unwrap_or(key);
+        Error::new(ErrorKind::Input, format!("{key} is out of its range"))
+            .at(self.place(span))
+            .found(found)
+            .allowed(allowed)
+            .hint(format!("{short_key} = ... with {allowed}"))
+    }
+
+    /// A plain number within bounds.
+    ///
+    /// # Errors
+    /// If it lies outside them.
+    pub fn number(&self, key: &str, value: f64, least: f64, most: f64) -> Result<f64, Error> {
+        if (least..=most).contains(&value) {
+            return Ok(value);
+        }
+        Err(self
+            .error(
+                &format!("{key} is out of its range"),
+                &value.to_string(),
+                &format!("{key} = a number from {least} to {most}"),
+            )
+            .allowed(format!("{least} to {most}")))
+    }
+
+    /// A speed in mm/min, more than 0.
+    ///
+    /// # Errors
+    /// If the text is no speed.
+    pub fn rate(&self, key: &str, raw: &Rate) -> Result<f64, Error> {
+        read_rate(raw.get_ref())
+            .filter(|rate| *rate > 0.0)
+            .ok_or_else(|| self.bad_text(key, raw, "a speed of more than 0 such as \"100 in/min\" or \"50 mm/s\""))
+    }
+
+    /// An acceleration in mm/s2, more than 0.
+    ///
+    /// # Errors
+    /// If the text is no acceleration.
+    pub fn acceleration(&self, key: &str, raw: &Accel) -> Result<f64, Error> {
+        read_acceleration(raw.get_ref()).filter(|a| *a > 0.0).ok_or_else(|| {
+            self.bad_text(key, raw, "an acceleration of more than 0 such as \"10 in/s2\" or \"500 mm/s2\"")
+        })
+    }
+
+    fn bad_text(&self, key: &str, raw: &Spanned<String>, allowed: &str) -> Error {
+        Error::new(ErrorKind::Input, format!("{key} cannot be read"))
+            .at(self.place(raw.span()))
+            .found(raw.get_ref().as_str())
+            .allowed(allowed)
+            .hint(format!("type {allowed}"))
+    }
+}
+
+/// The parser's words for a wanted value in the user's.
+fn plain_words(wanted: &str) -> String {
+    match wanted.trim_end() {
+        "i64" | "u32" | "a nonzero u32" => "a whole number".to_string(),
+        "f64" => "a number".to_string(),
+        "a boolean" => "true or false, without quotes".to_string(),
+        "a string" => "a text in quotes".to_string(),
+        other if other.starts_with("struct ") => "a table with its own keys".to_string(),
+        other => other.to_string(),
+    }
+}
+
+/// The candidate nearest to a word, if near enough to be a slip of the pen.
+pub fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
+    let (distance, best) = candidates.iter().map(|c| (edit_distance(word, c), *c)).min()?;
+    (distance <= 2.max(word.len() / 3)).then_some(best)
+}
+
+/// Levenshtein's distance between two short words.
+fn edit_distance(a: &str, b: &str) -> usize {
+    let b: Vec<char> = b.chars().collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, ca) in a.chars().take(64).enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, cb) in b.iter().enumerate() {
+            let substituted = diagonal + usize::from(ca != *cb);
+            diagonal = row[j + 1];
+            row[j + 1] = substituted.min(row[j] + 1).min(diagonal + 1);
+        }
+    }
+    row[b.len()]
+}

@@ -1,0 +1,40 @@
+//! The skirt: the finished board that covers a stringer's outer face.
+
+use super::{Outline, OutlineProblem, Role};
+use crate::geometry::Contour;
+use crate::stair::Flight;
+
+/// The finished board over the outer face of a stringer, from the same flight: the same tread cuts, riser cuts, head cut
+/// and lower edge, so that one pattern marks both. It stands on the finish still to come where the stringer stands under
+/// it, and no plate notch goes through it.
+///
+/// Common practice, no source.
+#[derive(Clone, Debug)]
+pub struct Skirt {
+    outline: Outline,
+}
+
+impl Skirt {
+    /// The skirt of a flight.
+    ///
+    /// # Errors
+    /// If the flight has none: no stringer, or nothing left of the first riser over the finish to come.
+    pub fn new(flight: &Flight) -> Result<Skirt, OutlineProblem> {
+        Ok(Skirt { outline: Outline::standing_at(flight.finish_to_come, flight, None)? })
+    }
+
+    /// The skirt as an outline, with its seat, its head cut and its blank length.
+    pub fn outline(&self) -> &Outline {
+        &self.outline
+    }
+
+    /// The contour in the elevation frame of the stringer.
+    pub fn contour(&self) -> &Contour<Role> {
+        self.outline.contour()
+    }
+
+    /// The contour in its own board frame: turned as the stringer is, its own box at 0,0.
+    pub fn in_board_frame(&self) -> Contour<Role> {
+        self.outline.in_board_frame()
+    }
+}

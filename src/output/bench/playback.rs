@@ -1,0 +1,186 @@
+//! The program's steps as data for the player.
+
+use std::ops::Range;
+
+use serde::Serialize;
+
+use crate::cam::plan::{FeedKind, Process, Step};
+use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::job::Job;
+use crate::output::Stamp;
+use crate::output::content::{is_pass, passes};
+use crate::output::gcode::{gcode, step_lines};
+use crate::pipeline::workup::Planned;
+use crate::profile::{Machine, ProgramUnits, Tool};
+
+/// Decimals of a millimetre in the data: a tenth of a micrometre, finer than any program's last digit.
+const SCALE: f64 = 1e4;
+
+/// What the player is given. Lengths in mm, feeds in mm/min, times in s.
+#[derive(Serialize)]
+pub(super) struct Playback {
+    /// `in` or `mm`: the unit of the program.
+    unit: &'static str,
+    /// Millimetres in one unit.
+    unit_mm: f64,
+    /// Decimals of the program's coordinates.
+    decimals: usize,
+    /// What the program adds to a height from the stock's top.
+    z_shift: f64,
+    /// Half the width of what the tool takes away.
+    radius: f64,
+    /// Whether it is a beam.
+    beam: bool,
+    thickness: f64,
+    passes: usize,
+    /// Where the tool stands before the first step: X, Y, Z.
+    home: [f64; 3],
+    /// One row a step: kind, x, y, z, feed, seconds, pass, first line, last line; for an arc also centre x, y and turn.
+    steps: Vec<Vec<f64>>,
+    /// The lines of the program.
+    lines: Vec<String>,
+}
+
+/// Kinds of a step in the data.
+const STILL: f64 = 0.0;
+const RAPID: f64 = 1.0;
+const ENTRY: f64 = 2.0;
+const CUT: f64 = 3.0;
+const SCORE: f64 = 4.0;
+
+/// How strong a beam is when it is lit.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Power {
+    Full,
+    Score,
+}
+
+/// The data of a planned program.
+pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback {
+    let (machine, program) = (&job.cut.machine, &planned.program);
+    let ledger = planned.path.ledger();
+    let beam = program.process == Process::Laser;
+    let home_z = if beam { 0.0 } else { machine.safe_height.as_mm() };
+    let mut walk = Walk {
+        machine,
+        at: Point::origin(),
+        z: home_z,
+        pass: if beam { 1 } else { 0 },
+        power: Power::Full,
+        setups: &program.setups,
+        stops: 0,
+    };
+    let lines = step_lines(stamp, machine, ledger, program);
+    Playback {
+        unit: match machine.units {
+            ProgramUnits::Inches => "in",
+            ProgramUnits::Millimetres => "mm",
+        },
+        unit_mm: machine.units.in_mm(),
+        decimals: machine.decimals,
+        z_shift: program.z_shift_mm(machine.z_zero),
+        radius: machine.tool_radius().as_mm(),
+        beam,
+        thickness: program.stock.thickness.as_mm(),
+        passes: passes(program),
+        home: [0.0, 0.0, rounded(home_z)],
+        steps: program.steps.iter().zip(lines).map(|(step, lines)| walk.row(step, lines)).collect(),
+        lines: gcode(stamp, machine, ledger, program).lines().map(str::to_string).collect(),
+    }
+}
+
+/// On the data's grid, never a negative zero.
+fn rounded(mm: f64) -> f64 {
+    (mm * SCALE).round() / SCALE + 0.0
+}
+
+struct Walk<'a> {
+    machine: &'a Machine,
+    at: Point,
+    z: f64,
+    pass: usize,
+    power: Power,
+    setups: &'a [Vector],
+    stops: usize,
+}
+
+impl Walk<'_> {
+    fn row(&mut self, step: &Step, lines: Range<usize>) -> Vec<f64> {
+        let (from, from_z) = (self.at, self.z);
+        let (kind, feed, way) = self.moved(step);
+        let length = way.map_or((self.at - from).norm(), |segment| segment.length()).hypot(self.z - from_z);
+        let seconds = if feed > 0.0 { length / feed * 60.0 } else { self.pause_s(step) };
+        let numbers = [self.at.x, self.at.y, self.z, feed, seconds].map(rounded);
+        let mut row = vec![kind];
+        row.extend(numbers);
+        // An empty range is a step that wrote no line of its own: 0 stands for none.
+        let last = if lines.is_empty() { 0 } else { lines.end - 1 };
+        let first = if lines.is_empty() { 0 } else { lines.start };
+        row.extend([self.pass, first, last].map(|n| n as f64));
+        if let Some(Segment::Arc { center, turn, .. }) = way {
+            row.extend([rounded(center.x), rounded(center.y), if turn == Turn::Left { 1.0 } else { -1.0 }]);
+        }
+        row
+    }
+
+    /// Takes the step: its kind, its feed, and its way if that is a segment.
+    fn moved(&mut self, step: &Step) -> (f64, f64, Option<Segment>) {
+        let rapid = self.machine.rapid_mm_min;
+        match step {
+            Step::Say(_) => {
+                self.pass += usize::from(is_pass(step));
+                (STILL, 0.0, None)
+            }
+            Step::BeamOn | Step::BeamScore => {
+                self.power = if *step == Step::BeamScore { Power::Score } else { Power::Full };
+                (STILL, 0.0, None)
+            }
+            // The player stays with the stock: the machine's end of a shift is not shown.
+            Step::Stop(_) => {
+                if let Some([before, after]) = self.setups.get(self.stops..self.stops + 2) {
+                    self.at += before - after;
+                }
+                self.stops += 1;
+                (STILL, 0.0, None)
+            }
+            Step::ToolOn | Step::ToolOff | Step::BeamDark => (STILL, 0.0, None),
+            Step::RapidZ(z) => {
+                self.z = *z;
+                (RAPID, rapid, None)
+            }
+            Step::RapidXy(to) => {
+                self.at = *to;
+                (RAPID, rapid, None)
+            }
+            Step::FeedZ(z) => {
+                self.z = *z;
+                (ENTRY, self.feed(FeedKind::Entry), None)
+            }
+            Step::Cut { segment, to_z, feed } => {
+                (self.at, self.z) = (segment.to(), *to_z);
+                let kind = match (self.power, feed) {
+                    (Power::Score, _) => SCORE,
+                    (Power::Full, FeedKind::Entry) => ENTRY,
+                    (Power::Full, FeedKind::Cut) => CUT,
+                };
+                (kind, self.feed(*feed), Some(*segment))
+            }
+        }
+    }
+
+    fn feed(&self, kind: FeedKind) -> f64 {
+        match (&self.machine.tool, kind) {
+            (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
+            (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,
+            (Tool::Laser(laser), FeedKind::Cut) => laser.feed_mm_min,
+            (Tool::Laser(laser), FeedKind::Entry) => laser.pierce_feed_mm_min,
+        }
+    }
+
+    fn pause_s(&self, step: &Step) -> f64 {
+        match (step, &self.machine.tool) {
+            (Step::ToolOn, Tool::Router(router)) => router.spin_up_s,
+            _ => 0.0,
+        }
+    }
+}

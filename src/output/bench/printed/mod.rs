@@ -1,0 +1,176 @@
+//! The bench sheet on pages of paper: for a printer, and for a bench without a screen.
+//!
+//! Letters have one width, so how much goes on a line is counted, not guessed.
+
+mod flow;
+mod lines;
+
+use self::flow::{Flow, Frame};
+use crate::geometry::stroke_font::UnknownCharacter;
+use crate::job::Job;
+use crate::output::Stamp;
+use crate::output::content::{BenchSheet, Grid, Section, Topic, grid};
+use crate::output::page::{Page, Size, pdf};
+use crate::profile::ProgramUnits;
+
+/// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in millimetres.
+pub fn paper(job: &Job) -> Size {
+    match job.cut.machine.units {
+        ProgramUnits::Inches => Size::LETTER,
+        ProgramUnits::Millimetres => Size::A4,
+    }
+}
+
+/// The bench sheet as a PDF. The same sheet gives the same bytes.
+///
+/// # Errors
+/// The first character of the job's title that has no letter.
+pub fn printed(sheet: &BenchSheet, paper: Size) -> Result<Vec<u8>, UnknownCharacter> {
+    pdf(&sheet.stamp, &printed_pages(sheet, paper))
+}
+
+/// The pages of the bench sheet, every section on them.
+pub fn printed_pages(sheet: &BenchSheet, paper: Size) -> Vec<Page> {
+    let foot = format!("bench sheet of job {}, {}", sheet.stamp.fingerprint, Stamp::tool());
+    let mut flow = Flow::new(Frame { paper, title: sheet.stamp.title.clone(), foot });
+    sheet.about.iter().for_each(|line| flow.note(line));
+    sheet.sections.iter().for_each(|section| write(&mut flow, section));
+    flow.finish()
+}
+
+fn write(flow: &mut Flow, section: &Section) {
+    // The card is carried to the stair: it has pages of its own.
+    if section.topic == Topic::FitCard {
+        flow.turn();
+    }
+    flow.heading(section.topic.heading());
+    section.notes.iter().for_each(|note| flow.note(note));
+    for table in &section.tables {
+        let Grid { columns, rows } = grid(&table.rows);
+        flow.table(&table.caption, &columns, &rows);
+    }
+    if section.topic == Topic::FitCard {
+        flow.turn();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Bounds;
+    use crate::output::content::{Check, Figure, Table, TableRows, bench_sheet};
+    use crate::units::Length;
+
+    fn job() -> Job {
+        let none = |name: &str| panic!("{name}");
+        crate::job::read_job("job", crate::job::STARTER, &none).unwrap()
+    }
+
+    fn sheet(title: &str, note: &str, count: usize) -> BenchSheet {
+        let figure = |i: usize| Figure::new(format!("{note} {i}"), Length::inches(1.0 + i as f64)).note(note);
+        let check = |i: usize| Check {
+            label: format!("{note} {i}"),
+            how: note.to_string(),
+            predicted: Length::inches(i as f64 + 0.3),
+            on_pattern: i.is_multiple_of(2).then_some(Length::inches(i as f64)),
+        };
+        let words = Figure::new(note, note).note(note);
+        let table = |rows| Table { caption: note.to_string(), rows };
+        let tables = vec![
+            table(TableRows::Figures((0..count).map(figure).chain([words]).collect())),
+            table(TableRows::Checks((0..count).map(check).collect())),
+        ];
+        let section = Section { topic: Topic::FitCard, notes: vec![note.to_string()], tables };
+        let stamp = Stamp { title: title.to_string(), ..Stamp::of(&crate::pipeline::workup::Workup::of(&job())) };
+        BenchSheet { stamp, about: vec![note.to_string()], sections: vec![section] }
+    }
+
+    fn overlap(a: Bounds, b: Bounds) -> bool {
+        let apart = 0.01;
+        a.min.x + apart < b.max.x && b.min.x + apart < a.max.x && a.min.y + apart < b.max.y && b.min.y + apart < a.max.y
+    }
+
+    /// Everything on its page, no two lines of words on each other.
+    fn assert_laid_out(pages: &[Page]) {
+        for (i, page) in pages.iter().enumerate() {
+            let paper = page.paper();
+            for part in page.boxes() {
+                assert!(part.min.x >= 5.0 && part.max.x <= paper.max.x - 5.0, "page {i}: {part:?}");
+                assert!(part.min.y >= 5.0 && part.max.y <= paper.max.y - 5.0, "page {i}: {part:?}");
+            }
+            let words: Vec<_> = page.texts().map(|text| (text.bounds(), &text.content)).collect();
+            for (k, (a, text)) in words.iter().enumerate() {
+                for (b, other) in &words[k + 1..] {
+                    assert!(!overlap(*a, *b), "page {i}: `{text}` on `{other}`");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn no_length_of_words_or_tables_overlaps_or_leaves_its_page() {
+        let long = "many words that go on and on, ".repeat(40);
+        let endless = "W".repeat(900);
+        for paper in [Size::LETTER, Size::A4] {
+            for note in ["", "short", &long, &endless] {
+                for count in [0, 1, 2, 60] {
+                    assert_laid_out(&printed_pages(&sheet(&"W".repeat(60), note, count), paper));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_real_sheet_is_laid_out_with_every_section_and_numbered_pages() {
+        let job = job();
+        let sheet = bench_sheet(&crate::pipeline::workup::Workup::of(&job));
+        for paper in [Size::LETTER, Size::A4] {
+            let pages = printed_pages(&sheet, paper);
+            assert_laid_out(&pages);
+            let on = |page: &Page, words: &str| page.texts().any(|text| text.content.contains(words));
+            for (i, page) in pages.iter().enumerate() {
+                let number = format!("page {} of {}", i + 1, pages.len());
+                for text in [&number, &sheet.stamp.title, &sheet.stamp.fingerprint.to_string()] {
+                    assert!(on(page, text), "page {i} has no {text}");
+                }
+            }
+            for section in &sheet.sections {
+                assert!(pages.iter().any(|page| on(page, section.topic.heading())), "{:?}", section.topic);
+            }
+        }
+    }
+
+    #[test]
+    fn every_word_of_the_sheet_is_on_some_page() {
+        let job = job();
+        let sheet = bench_sheet(&crate::pipeline::workup::Workup::of(&job));
+        let pages = printed_pages(&sheet, Size::LETTER);
+        let printed: std::collections::BTreeSet<String> = pages
+            .iter()
+            .flat_map(Page::texts)
+            .flat_map(|text| text.content.split_whitespace().map(str::to_string).collect::<Vec<_>>())
+            .collect();
+        for text in sheet.sections.iter().flat_map(|s| &s.notes).flat_map(|note| note.split_whitespace()) {
+            assert!(printed.contains(text), "{text}");
+        }
+        for table in sheet.sections.iter().flat_map(|section| &section.tables) {
+            if let TableRows::Marks(marks) = &table.rows {
+                let exact = |at: Length| crate::units::trimmed(at.as_inches(), 4);
+                assert!(marks.iter().all(|mark| printed.contains(&exact(mark.at))), "{}", table.caption);
+            }
+        }
+    }
+
+    #[test]
+    fn a_title_without_a_letter_is_an_error_and_other_words_are_not() {
+        let unknown = printed(&sheet("Treppe \u{2603}", "", 1), Size::A4).unwrap_err();
+        assert_eq!(unknown, UnknownCharacter('\u{2603}'));
+        assert!(printed(&sheet("Steps", "\u{2603}ber", 1), Size::A4).is_ok());
+    }
+
+    #[test]
+    fn the_same_sheet_gives_the_same_bytes() {
+        let sheet = sheet("Steps", "some words", 9);
+        assert_eq!(printed(&sheet, Size::A4), printed(&sheet, Size::A4));
+    }
+}

@@ -1,0 +1,51 @@
+//! The corners of the piece that a tape can be held to.
+
+use crate::geometry::tolerance::COINCIDENT_MM;
+use crate::geometry::{Contour, Point};
+use crate::stair::outline::Role;
+
+/// The corners of a stringer's contour, in whatever frame the contour is in.
+pub(super) struct Corners {
+    /// The nose points from the foot up: where a tread cut meets the riser cut below it.
+    pub noses: Vec<Point>,
+    /// Where each tread cut ends at the back, from the foot up.
+    pub backs: Vec<Point>,
+    /// The lower end of the first riser cut.
+    pub first_riser_foot: Point,
+    /// Where the seat begins: the toe, or the far side of a notch that takes it.
+    pub seat_start: Point,
+    /// Where the seat ends.
+    pub heel: Point,
+    /// The lower end of the top plumb cut.
+    pub head_foot: Point,
+    /// Its upper end.
+    pub head_top: Point,
+}
+
+impl Corners {
+    /// The corners of a contour that has every role a stringer has.
+    pub fn of(contour: &Contour<Role>) -> Corners {
+        let edges = contour.edges();
+        let of_role = |wanted: fn(&Role) -> bool| edges.iter().filter(move |edge| wanted(&edge.role));
+        let mut treads: Vec<_> = of_role(|role| matches!(role, Role::Tread(_))).collect();
+        // Counter-clockwise the treads come from the head down.
+        treads.reverse();
+        let seat: Vec<_> = of_role(|role| matches!(role, Role::SeatCut)).collect();
+        let head = of_role(|role| matches!(role, Role::HeadCut)).next().expect("a stringer has a head cut").segment;
+        let riser = of_role(|role| matches!(role, Role::Riser(1))).next().expect("a stringer has a first riser");
+        Corners {
+            noses: treads.iter().map(|edge| edge.segment.to()).collect(),
+            backs: treads.iter().map(|edge| edge.segment.from()).collect(),
+            first_riser_foot: riser.segment.to(),
+            seat_start: seat.first().expect("a stringer stands on a seat").segment.from(),
+            heel: seat.last().expect("a stringer stands on a seat").segment.to(),
+            head_foot: head.from(),
+            head_top: head.to(),
+        }
+    }
+
+    /// Whether the toe is there: a notch without set-back takes it.
+    pub fn has_toe(&self) -> bool {
+        (self.seat_start - self.first_riser_foot).norm() <= COINCIDENT_MM
+    }
+}

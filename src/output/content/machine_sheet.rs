@@ -1,0 +1,184 @@
+//! What to set at the machine before the program is started, and what it will do first.
+
+use super::clamping;
+use super::section::{Figure, Section, Table, Topic};
+use crate::cam::plan::{Process, Program, Step};
+use crate::check::StockBox;
+use crate::geometry::Point;
+use crate::job::{Job, Thickness};
+use crate::pipeline::workup::Workup;
+use crate::profile::{Laser, Router, Tool, ZZero};
+use crate::units::{Length, trimmed};
+
+/// The machine sheet.
+pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
+    let Some(planned) = &workup.planned else {
+        return Section {
+            topic: Topic::Machine,
+            notes: vec!["No program was planned.".to_string()],
+            tables: Vec::new(),
+        };
+    };
+    let program = &planned.program;
+    let figures = |caption: &str, rows| Table::figures(caption, rows);
+    let mut tables = vec![
+        figures("Set up", set_up(job, &program.stock)),
+        figures("Tool", tool(&job.cut.machine.tool)),
+        figures("Program", program_rows(program)),
+    ];
+    if !program.tabs.is_empty() {
+        tables.push(figures("Tabs: the middle of each on the tool's path", tabs(program)));
+    }
+    let ledger = planned.path.ledger().entries();
+    let rows = ledger.iter().map(|entry| Figure::new(entry.what, entry.amount).note(entry.side)).collect();
+    tables.push(figures("Compensated, each kind once", rows));
+    let clamping = clamping::rows(&job.cut.machine, program);
+    if !clamping.is_empty() {
+        tables.insert(1, figures("Clamps, and what is cut beyond the stock", clamping));
+    }
+    Section { topic: Topic::Machine, notes: notes(job, program), tables }
+}
+
+fn notes(job: &Job, program: &Program) -> Vec<String> {
+    let mut notes = vec![
+        "Run it in the air above the stock first; keep a hand at the stop and stay beside the machine.".to_string(),
+    ];
+    notes.extend(clamping::notes(&job.cut.machine, program));
+    if program.tabs.is_empty() {
+        notes
+            .push("There are no tabs: the piece comes loose when the cut closes. Mind that it cannot tip.".to_string());
+    }
+    if program.setups.len() > 1 {
+        notes.push("It stops between set-ups and says there how the stock is moved onto its pins.".to_string());
+    }
+    notes
+}
+
+fn set_up(job: &Job, stock: &StockBox) -> Vec<Figure> {
+    let zero = match job.cut.machine.z_zero {
+        ZZero::StockTop => "top face of the stock",
+        ZZero::Bed => "the bed, bottom face of the stock",
+    };
+    vec![
+        Figure::new("machine", job.cut.machine.name.as_str()).note(job.cut.machine.about.as_str()),
+        Figure::new("material", job.cut.material.name.as_str()).note(job.cut.material.about.as_str()),
+        Figure::new("X0 Y0", "lower left corner of the stock"),
+        Figure::new("Z0", zero),
+        Figure::new("stock along X", stock.length),
+        Figure::new("stock along Y", stock.width),
+        Figure::new("stock thickness", stock.thickness).note(of_thickness(job.cut.thickness)),
+        Figure::new("safe height above the stock", job.cut.machine.safe_height),
+    ]
+}
+
+fn of_thickness(thickness: Thickness) -> String {
+    match thickness {
+        Thickness::OfProfile => "of the profile: measure it, and give cut.thickness where it differs".to_string(),
+        Thickness::Measured { .. } => "as measured; the depth of cut counts on it".to_string(),
+    }
+}
+
+fn tool(tool: &Tool) -> Vec<Figure> {
+    match tool {
+        Tool::Router(router) => cutter(router),
+        Tool::Laser(laser) => beam(laser),
+    }
+}
+
+fn feed(mm_min: f64) -> String {
+    format!("{} in/min ({} mm/min)", trimmed(Length::mm(mm_min).as_inches(), 1), trimmed(mm_min, 0))
+}
+
+fn cutter(router: &Router) -> Vec<Figure> {
+    vec![
+        Figure::new("cutter diameter", router.cutter),
+        Figure::new("cutting length, at least the stock's", router.flute_length),
+        Figure::new("cutting edges", router.flutes as usize),
+        Figure::new("speed", format!("{} rpm", trimmed(router.speed_rpm, 0))),
+        Figure::new("feed", feed(router.feed_mm_min())).note("speed x cutting edges x chip load"),
+        Figure::new("ramp angle", format!("{} deg", trimmed(router.ramp_deg, 1))),
+        Figure::new("through the stock by", router.cut_through).note("lay a spoil board under it"),
+    ]
+}
+
+fn beam(laser: &Laser) -> Vec<Figure> {
+    vec![
+        Figure::new("kerf, full width", laser.kerf).note("measure it on a scrap of this very sheet"),
+        Figure::new("power word", format!("S{}", trimmed(laser.power, 1))),
+        Figure::new("feed", feed(laser.feed_mm_min)),
+        Figure::new("feed of the pierce", feed(laser.pierce_feed_mm_min)),
+        Figure::new("thickest material", laser.max_thickness),
+    ]
+}
+
+fn program_rows(program: &Program) -> Vec<Figure> {
+    let mut rows = vec![Figure::new("passes", passes(program))];
+    if program.process == Process::Router {
+        rows.push(Figure::new("deepest", Length::mm(deepest(program))).note("below the top face"));
+    }
+    rows.push(Figure::new("tabs", program.tabs.len()));
+    if let [_, second, ..] = program.setups.as_slice() {
+        let by = Figure::new("set-ups", program.setups.len());
+        let axis = if second.x < 0.0 { "X" } else { "Y" };
+        let far = Length::mm(second.norm());
+        rows.push(
+            by.note(format!(
+                "the stock moved by {far} toward -{axis} before each but the first; passes of all of them"
+            )),
+        );
+    }
+    if let Some((at, how)) = first_move(program) {
+        rows.push(Figure::new("first move across: X", Length::mm(at.x)).note(how));
+        rows.push(Figure::new("first move across: Y", Length::mm(at.y)));
+    }
+    rows.extend([
+        Figure::new("cut length", Length::mm(program.cut_length_mm)),
+        Figure::new("rapid length", Length::mm(program.rapid_length_mm)),
+        Figure::new("estimated time", duration(program.time_s)).note("acceleration counted"),
+    ]);
+    rows
+}
+
+/// Whether a step announces a pass, and not the hanging hole or a word to the operator.
+pub(in crate::output) fn is_pass(step: &Step) -> bool {
+    matches!(step, Step::Say(words) if words.starts_with("PASS "))
+}
+
+/// Passes are announced by the program; a beam makes one.
+pub(in crate::output) fn passes(program: &Program) -> usize {
+    program.steps.iter().filter(|step| is_pass(step)).count().max(1)
+}
+
+fn deepest(program: &Program) -> f64 {
+    let heights = program.steps.iter().filter_map(|step| match step {
+        Step::FeedZ(z) | Step::Cut { to_z: z, .. } => Some(-z),
+        _ => None,
+    });
+    heights.fold(0.0, f64::max)
+}
+
+fn first_move(program: &Program) -> Option<(Point, &'static str)> {
+    let how = match program.process {
+        Process::Router => "rapid at the safe height; there the cutter is let down",
+        Process::Laser => "rapid with the beam dark; there it lights",
+    };
+    program.steps.iter().find_map(|step| match step {
+        Step::RapidXy(to) => Some((*to, how)),
+        _ => None,
+    })
+}
+
+fn duration(seconds: f64) -> String {
+    let whole = seconds.round().max(0.0) as u64;
+    format!("{} min {} s", whole / 60, whole % 60)
+}
+
+fn tabs(program: &Program) -> Vec<Figure> {
+    let row = |(i, tab): (usize, &crate::cam::plan::Tab)| {
+        let place = |mm: f64| Length::mm(mm).to_string();
+        let [x, y, length, height] = [tab.at.x, tab.at.y, tab.length_mm, tab.height_mm].map(place);
+        Figure::new(format!("tab {} on the {}", i + 1, tab.role), format!("X {x}, Y {y}"))
+            .note(format!("{length} long at the edge, {height} high"))
+    };
+    program.tabs.iter().enumerate().map(row).collect()
+}

@@ -1,0 +1,76 @@
+//! Cumulative marks: every one from its exact value, so that no rounding adds up.
+
+use super::corners::Corners;
+use super::nearest_sixteenth;
+use super::section::{Mark, Section, Table, TableRows, Topic};
+use crate::pipeline::workup::Workup;
+use crate::stair::Flight;
+use crate::stair::outline::Outline;
+use crate::units::{Length, sixteenths, trimmed};
+
+/// Marks along the board's edge and up a story pole.
+pub(super) fn marks(workup: &Workup) -> Section {
+    let flight = &workup.flight;
+    let mut tables = Vec::new();
+    if let Some(outline) = &workup.outline {
+        tables.push(table(
+            "Along the board's upper edge, hooked over the toe end of the blank, parallel to the pitch",
+            along_edge(outline),
+        ));
+    }
+    tables.push(table("Story pole: finished heights above the finished lower surface", finished(flight)));
+    tables.push(table("Story pole: cuts above the surface that the stringer stands on", cuts(flight)));
+    let notes = vec![
+        "Every mark is measured from the beginning, not from the mark before it.".to_string(),
+        "Off: what the printed sixteenth is too long (+) or too short (-).".to_string(),
+        stepping_off(flight),
+    ];
+    Section { topic: Topic::Marks, notes, tables }
+}
+
+fn table(caption: &str, marks: Vec<Mark>) -> Table {
+    Table { caption: caption.to_string(), rows: TableRows::Marks(marks) }
+}
+
+/// What stepping off the rounded rise would lose by the top.
+fn stepping_off(flight: &Flight) -> String {
+    let rounded = nearest_sixteenth(flight.unit_rise);
+    let lost = (rounded - flight.unit_rise) * flight.risers as f64;
+    let words = if lost < Length::ZERO { "too low" } else { "too high" };
+    format!(
+        "Stepping off a rise of {} {} times would end {} in {words}.",
+        sixteenths(rounded),
+        flight.risers,
+        trimmed(lost.as_inches().abs(), 3)
+    )
+}
+
+/// The nose points and the upper end, from the toe end of the blank.
+fn along_edge(outline: &Outline) -> Vec<Mark> {
+    let corners = Corners::of(&outline.in_board_frame());
+    let mark = |label: String, mm: f64| Mark { label, at: Length::mm(mm) };
+    let noses = corners.noses.iter().enumerate();
+    let mut marks: Vec<Mark> = noses.map(|(i, nose)| mark(format!("nose {}", i + 1), nose.x)).collect();
+    marks.push(mark("upper end of the blank".to_string(), outline.blank_length().as_mm()));
+    marks
+}
+
+fn finished(flight: &Flight) -> Vec<Mark> {
+    let mut marks: Vec<Mark> = (1..=flight.treads)
+        .map(|k| {
+            let level = if k == flight.risers { ", level with the upper finish" } else { "" };
+            Mark { label: format!("tread {k}{level}"), at: flight.unit_rise * k as f64 }
+        })
+        .collect();
+    if flight.treads < flight.risers {
+        marks.push(Mark { label: "upper finish".to_string(), at: flight.total_rise });
+    }
+    marks
+}
+
+fn cuts(flight: &Flight) -> Vec<Mark> {
+    let mut marks: Vec<Mark> =
+        (1..=flight.treads).map(|k| Mark { label: format!("tread cut {k}"), at: flight.tread_cut_y(k) }).collect();
+    marks.push(Mark { label: "top of the framing at the head".to_string(), at: flight.framing_top_y() });
+    marks
+}

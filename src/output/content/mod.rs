@@ -1,0 +1,62 @@
+//! What is told of a job, whoever draws it: sections of sentences and tables, made once from the work-up.
+//!
+//! The terminal, the bench page and the printed bench sheet show the same sections; [`grid`] cuts their tables into
+//! cells for all of them.
+
+mod cautions;
+mod clamping;
+mod corners;
+mod cut_list;
+mod fit_card;
+mod grid;
+mod layout;
+mod machine_sheet;
+mod marks;
+mod positions;
+mod section;
+mod site;
+mod strength;
+
+pub(in crate::output) use cautions::{ADVICE, AT_THE_MACHINE, CAUTIONS};
+pub use grid::{Cell, Column, Grid, grid};
+pub(in crate::output) use machine_sheet::{is_pass, passes};
+pub use section::{BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic, nearest_sixteenth};
+
+use super::Stamp;
+use crate::pipeline::workup::Workup;
+
+/// The bench sheet of a worked-up job. It decides no geometry and rounds nothing: every value is exact until it is
+/// printed. Where the flight has no stringer or no program, the rows that need one are not there.
+pub fn bench_sheet(workup: &Workup) -> BenchSheet {
+    let job = &workup.job;
+    let mut sections = vec![
+        layout::layout(workup),
+        marks::marks(workup),
+        layout::hang_line(workup),
+        positions::positions(workup),
+        fit_card::fit_card(job, workup),
+        cut_list::cut_list(job, workup),
+        machine_sheet::machine_sheet(job, workup),
+    ];
+    sections.extend(around(workup));
+    sections.push(cautions::cautions(job, workup));
+    BenchSheet { stamp: Stamp::of(workup), about: layout::about(job, workup), sections }
+}
+
+/// The sections that the job asks for beyond the stringer.
+pub fn asked(workup: &Workup) -> Vec<Section> {
+    let mut sections = around(workup);
+    sections.extend(workup.around.stringers.is_some().then(|| positions::positions(workup)));
+    sections
+}
+
+fn around(workup: &Workup) -> Vec<Section> {
+    let around = &workup.around;
+    let mut sections = Vec::new();
+    sections.extend(around.ground.as_ref().map(site::ground));
+    sections.extend(around.across.as_ref().map(site::across));
+    sections.extend(around.head.as_ref().map(site::head_joints));
+    sections.extend(around.beam.as_ref().map(strength::strength));
+    sections.extend(around.movement.as_ref().map(site::movement));
+    sections
+}

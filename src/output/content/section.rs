@@ -1,0 +1,260 @@
+//! Sections of sentences and tables, whatever draws them.
+
+use super::Stamp;
+use crate::pipeline::numbers::{Number, Value};
+use crate::units::{Length, decimal};
+
+/// The bench sheet of one job.
+#[derive(Clone, Debug)]
+pub struct BenchSheet {
+    /// Title and fingerprint of the job.
+    pub stamp: Stamp,
+    /// What is made, on what, under which rule set: one line each.
+    pub about: Vec<String>,
+    /// The sections in the order of [`Topic`].
+    pub sections: Vec<Section>,
+}
+
+impl BenchSheet {
+    /// The section about a topic.
+    pub fn section(&self, topic: Topic) -> Option<&Section> {
+        self.sections.iter().find(|section| section.topic == topic)
+    }
+}
+
+/// What a section is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Topic {
+    /// The numbers the stringer is laid out with.
+    Layout,
+    /// Cumulative marks along the board and up a story pole.
+    Marks,
+    /// Where the head hangs.
+    HangLine,
+    /// Where the stringers stand.
+    Positions,
+    /// Tape checks on the piece held in place.
+    FitCard,
+    /// What to cut from what.
+    CutList,
+    /// What to set at the machine.
+    Machine,
+    /// Where the flight lands on ground that falls.
+    Ground,
+    /// One pattern on a floor out of level.
+    Across,
+    /// Ways for the head to meet the framing.
+    HeadJoints,
+    /// The stringer as a beam.
+    Strength,
+    /// What moisture will change.
+    Moisture,
+    /// What to take care of, what was found and what was taken on.
+    Cautions,
+}
+
+impl Topic {
+    /// A short name for links: ASCII, no spaces.
+    pub fn name(self) -> &'static str {
+        match self {
+            Topic::Layout => "layout",
+            Topic::Marks => "marks",
+            Topic::HangLine => "hang-line",
+            Topic::Positions => "positions",
+            Topic::FitCard => "test-fit",
+            Topic::CutList => "cut-list",
+            Topic::Machine => "machine",
+            Topic::Ground => "ground",
+            Topic::Across => "across",
+            Topic::HeadJoints => "head-joints",
+            Topic::Strength => "strength",
+            Topic::Moisture => "moisture",
+            Topic::Cautions => "cautions",
+        }
+    }
+
+    /// Its heading.
+    pub fn heading(self) -> &'static str {
+        match self {
+            Topic::Layout => "Layout numbers",
+            Topic::Marks => "Marks along the board and up the story pole",
+            Topic::HangLine => "Hang line",
+            Topic::Positions => "Stringer positions",
+            Topic::FitCard => "Test-fit card",
+            Topic::CutList => "Cut list",
+            Topic::Machine => "Machine sheet",
+            Topic::Ground => "Ground that falls",
+            Topic::Across => "Floor out of level",
+            Topic::HeadJoints => "Head joints",
+            Topic::Strength => "Strength, a first look",
+            Topic::Moisture => "Movement with moisture",
+            Topic::Cautions => "Cautions, findings and waivers",
+        }
+    }
+}
+
+/// One section.
+#[derive(Clone, Debug)]
+pub struct Section {
+    /// What it is about.
+    pub topic: Topic,
+    /// Sentences above the tables.
+    pub notes: Vec<String>,
+    /// The tables.
+    pub tables: Vec<Table>,
+}
+
+/// A table with its caption.
+#[derive(Clone, Debug)]
+pub struct Table {
+    /// What the table shows.
+    pub caption: String,
+    /// Its rows, all of one kind.
+    pub rows: TableRows,
+}
+
+impl Table {
+    /// Whether it has figures.
+    pub fn is_filled(&self) -> bool {
+        !matches!(&self.rows, TableRows::Figures(rows) if rows.is_empty())
+    }
+
+    /// Labels with values.
+    pub fn figures(caption: impl Into<String>, rows: Vec<Figure>) -> Table {
+        Table { caption: caption.into(), rows: TableRows::Figures(rows) }
+    }
+
+    /// Values in columns, each with its heading and its share of the width.
+    pub fn plain(caption: &str, columns: &'static [(&'static str, f64)], rows: Vec<Vec<Value>>) -> Table {
+        Table { caption: caption.to_string(), rows: TableRows::Plain { columns, rows } }
+    }
+}
+
+/// The rows of a table.
+#[derive(Clone, Debug)]
+pub enum TableRows {
+    /// Labels with values.
+    Figures(Vec<Figure>),
+    /// Cumulative marks.
+    Marks(Vec<Mark>),
+    /// Predicted and measured.
+    Checks(Vec<Check>),
+    /// Pieces to cut.
+    Pieces(Vec<Piece>),
+    /// Values in columns, each with its heading and its share of the width.
+    Plain {
+        /// Headings and shares.
+        columns: &'static [(&'static str, f64)],
+        /// The rows, a value for every column.
+        rows: Vec<Vec<Value>>,
+    },
+}
+
+/// A label and its value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// What it is.
+    pub label: String,
+    /// How much.
+    pub value: Value,
+    /// How it is meant; empty where the label says it all.
+    pub note: String,
+}
+
+impl Figure {
+    /// A figure that needs no note.
+    pub fn new(label: impl Into<String>, value: impl Into<Value>) -> Figure {
+        Figure { label: label.into(), value: value.into(), note: String::new() }
+    }
+
+    /// With a note.
+    pub fn note(mut self, note: impl Into<String>) -> Figure {
+        self.note = note.into();
+        self
+    }
+}
+
+impl From<(&Number, &Value)> for Figure {
+    fn from((number, value): (&Number, &Value)) -> Figure {
+        Figure::new(number.label, value.clone()).note(number.note)
+    }
+}
+
+/// A mark at a distance from the beginning, from the exact value and not from the mark before it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// What is marked.
+    pub label: String,
+    /// The exact distance.
+    pub at: Length,
+}
+
+impl Mark {
+    /// The distance as the tape shows it: the nearest sixteenth of an inch.
+    pub fn on_tape(&self) -> Length {
+        nearest_sixteenth(self.at)
+    }
+
+    /// What the printed sixteenth is too long (positive) or too short.
+    pub fn residual(&self) -> Length {
+        self.on_tape() - self.at
+    }
+
+    /// The residual in inches to four decimals, with its sign.
+    pub fn off(&self) -> String {
+        let off = decimal(self.residual().as_inches(), 4);
+        let is_plain = off.starts_with('-') || !off.bytes().any(|b| (b'1'..=b'9').contains(&b));
+        format!("{}{off}", if is_plain { "" } else { "+" })
+    }
+}
+
+/// One tape check: what it should be, and room for what it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// What is measured, from where to where.
+    pub label: String,
+    /// How.
+    pub how: String,
+    /// What the finished stringer should show.
+    pub predicted: Length,
+    /// What a pattern should show that is smaller than the part; none where it is the same piece or cannot be
+    /// measured on it.
+    pub on_pattern: Option<Length>,
+}
+
+/// Pieces of one kind.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Piece {
+    /// What it is.
+    pub what: String,
+    /// How many; words where the job does not know.
+    pub count: String,
+    /// Its length; words where the job does not know.
+    pub length: Value,
+    /// Its width or height; words where the job does not know.
+    pub width: Value,
+    /// Its thickness; words where the job does not know.
+    pub thickness: Value,
+    /// How it is meant.
+    pub note: String,
+}
+
+/// The nearest sixteenth of an inch, a half away from zero: what the printer of sixteenths shows.
+pub fn nearest_sixteenth(length: Length) -> Length {
+    Length::inches((length.as_inches() * 16.0).round() / 16.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::sixteenths;
+
+    #[test]
+    fn the_nearest_sixteenth_is_the_one_that_is_printed() {
+        for thousandths in 0..3000 {
+            let length = Length::inches(f64::from(thousandths) / 1000.0);
+            let printed = sixteenths(length).replace(['+', '-'], "");
+            assert_eq!(sixteenths(nearest_sixteenth(length)), printed);
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! The beam check: what it carries, every check, every factor, the published limits, the remedies, the sources.
+
+use super::section::{Figure, Section, Table, Topic};
+use crate::pipeline::numbers::Value;
+use crate::site::answers::Beam;
+use crate::site::beam::{Adjusted, Bound, CAUTION, Check, PublishedLimit, Remedy, Strength};
+use crate::units::{Length, decimal, trimmed};
+
+/// The section about strength.
+pub(super) fn strength(beam: &Beam) -> Section {
+    let strength = &beam.strength;
+    let mut sources = Sources::default();
+    let mut tables = vec![
+        Table::figures("What is carried, by what", carried(beam)),
+        checks(strength, &mut sources),
+        Table::plain(
+            "What would lower it, and whether that would do",
+            &[("What", 60.0), ("Share of what it may be", 22.0), ("In", 40.0), ("Enough", 18.0)],
+            strength.remedies.iter().map(remedy).collect(),
+        ),
+        Table::plain(
+            "Published limits, a second opinion",
+            &[("What", 40.0), ("Found", 24.0), ("Limit", 30.0), ("", 12.0), ("Source", 34.0)],
+            strength.published.iter().map(published).collect(),
+        ),
+        design(strength, &mut sources),
+    ];
+    tables.push(Table::plain("Sources", &[("", 8.0), ("Source", 112.0)], sources.listed()));
+    Section { topic: Topic::Strength, notes: vec![CAUTION.to_string()], tables }
+}
+
+fn carried(beam: &Beam) -> Vec<Figure> {
+    let (input, strength) = (&beam.input, &beam.strength);
+    let load = |psf: f64| format!("{} psf", trimmed(psf, 2));
+    let mut rows = vec![
+        Figure::new("wood", format!("{} {}", input.wood.species, input.wood.grade)),
+        Figure::new("live load", load(input.loads.live_psf)).note(input.loads.source.as_str()),
+    ];
+    let point = input.loads.point_lb;
+    rows.extend(point.map(|pounds| Figure::new("or on one spot", format!("{} lb", trimmed(pounds, 1)))));
+    rows.extend([
+        Figure::new("dead load", load(input.loads.dead_psf)).note(beam.dead_source),
+        Figure::new("governs", format!("the {} stringers", strength.line)),
+        Figure::new("clear span of a bay", Length::inches(strength.bay_in)),
+        Figure::new("width carried by a ply", Length::inches(strength.load_width_in)),
+        Figure::new("depth of the section", Length::inches(strength.section.depth_in)).note("the throat"),
+        Figure::new("breadth of the section", Length::inches(strength.section.breadth_in)).note("the thickness"),
+    ]);
+    rows
+}
+
+/// Sources by number, each listed once.
+#[derive(Default)]
+struct Sources(Vec<String>);
+
+impl Sources {
+    fn number(&mut self, source: &str) -> Value {
+        let known = self.0.iter().position(|known| known == source).unwrap_or_else(|| {
+            self.0.push(source.to_string());
+            self.0.len() - 1
+        });
+        format!("[{}]", known + 1).into()
+    }
+
+    fn listed(&self) -> Vec<Vec<Value>> {
+        let row = |(i, source): (usize, &String)| vec![format!("[{}]", i + 1).into(), source.as_str().into()];
+        self.0.iter().enumerate().map(row).collect()
+    }
+}
+
+fn checks(strength: &Strength, sources: &mut Sources) -> Table {
+    let mut row = |check: &Check| {
+        let unit = check.quantity.unit();
+        let places = if unit == "in" { 3 } else { 0 };
+        let figure = |value: f64| Value::from(format!("{} {unit}", decimal(value, places)));
+        let name = format!("{}, {}", check.quantity, check.case);
+        let share = decimal(check.utilisation(), 2);
+        vec![name.into(), figure(check.demand), figure(check.capacity), share.into(), sources.number(&check.source)]
+    };
+    Table::plain(
+        "Beam checks on the line that governs",
+        &[("Check", 60.0), ("Demand", 18.0), ("Capacity", 18.0), ("Share of what it may be", 22.0), ("Source", 12.0)],
+        strength.checks.iter().map(&mut row).collect(),
+    )
+}
+
+fn design(strength: &Strength, sources: &mut Sources) -> Table {
+    let design = &strength.design;
+    let values = [&design.bending, &design.shear, &design.modulus, &design.bearing];
+    Table::plain(
+        "Design values and every factor on them",
+        &[("", 14.0), ("Figure", 22.0), ("What", 70.0), ("Source", 12.0)],
+        values.into_iter().flat_map(|value| factors(value, sources)).collect(),
+    )
+}
+
+fn factors(adjusted: &Adjusted, sources: &mut Sources) -> Vec<Vec<Value>> {
+    let psi = |value: f64| format!("{} psi", trimmed(value, 1));
+    let from = format!("from {}", psi(adjusted.reference));
+    let source = sources.number(&adjusted.source);
+    let mut rows =
+        vec![vec![format!("{}'", adjusted.symbol).into(), psi(adjusted.value()).into(), from.into(), source]];
+    for factor in &adjusted.factors {
+        let source = sources.number(&factor.source);
+        rows.push(vec![factor.symbol.into(), trimmed(factor.value, 4).into(), factor.name.as_str().into(), source]);
+    }
+    rows
+}
+
+fn published(limit: &PublishedLimit) -> Vec<Value> {
+    let bound = match limit.bound {
+        Bound::AtMost => "at most",
+        Bound::AtLeast => "at least",
+    };
+    let met = if limit.is_met() { "met" } else { "not met" };
+    let most = format!("{bound} {}", limit.limit);
+    vec![limit.what.into(), limit.found.into(), most.into(), met.into(), limit.source.into()]
+}
+
+fn remedy(remedy: &Remedy) -> Vec<Value> {
+    let share = remedy.utilisation.map_or("no figure".to_string(), |share| decimal(share, 2));
+    let of = remedy.governs.map_or(String::new(), |(quantity, _)| quantity.to_string());
+    let passes = match remedy.utilisation {
+        None => "",
+        Some(_) if remedy.suffices() => "would do",
+        Some(_) => "would not do",
+    };
+    vec![remedy.what.as_str().into(), share.into(), of.into(), passes.into()]
+}

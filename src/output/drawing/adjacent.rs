@@ -1,0 +1,97 @@
+//! What stands next to the stringer: floor, plate, treads, riser boards, framing and finish at the head.
+
+use super::Subject;
+use super::canvas::{Canvas, TEXT_MM, View, moved};
+use crate::geometry::Point;
+use crate::job::Meets;
+use crate::output::page::{Anchor, Line};
+use crate::units::sixteenths;
+
+/// How much of the framing and finish at the head is shown, in paper mm.
+const SHOWN_MM: f64 = 9.0;
+/// How far the floor reaches before the first nosing, in paper mm.
+const FLOOR_BEFORE_MM: f64 = 5.0;
+
+/// A box in stair mm, given by two opposite corners.
+fn part(canvas: &mut Canvas, view: &View, from: (f64, f64), to: (f64, f64)) {
+    let thin = (to.0 - from.0).abs().min((to.1 - from.1).abs());
+    if thin <= 1e-9 {
+        return;
+    }
+    let corners = [from, (to.0, from.1), to, (from.0, to.1)];
+    canvas.closed(corners.iter().map(|&(x, y)| view.at(x, y)).collect(), Line::Adjacent);
+}
+
+/// Draws them all.
+pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject) {
+    floor(canvas, view, subject);
+    plate(canvas, view, subject);
+    for k in 1..=subject.flight.treads {
+        step(canvas, view, subject, k);
+    }
+    head(canvas, view, subject);
+}
+
+fn floor(canvas: &mut Canvas, view: &View, subject: &Subject) {
+    let job = subject.job;
+    let come = job.rise.finish_to_come.as_mm();
+    let left = view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
+    let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
+    let mut level = |y: f64| {
+        let height = view.at(0.0, y).y;
+        canvas.line(Point::new(left, height), Point::new(right, height), Line::Adjacent);
+    };
+    level(0.0);
+    let mut name = "finished floor".to_string();
+    if come > 0.0 {
+        level(come);
+        name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
+    }
+    canvas.text(moved(view.at(subject.rim_x(), 0.0), 1.5, -TEXT_MM - 0.9), Anchor::Start, name);
+}
+
+fn plate(canvas: &mut Canvas, view: &View, subject: &Subject) {
+    let Some(tie) = subject.plate() else { return };
+    let from = tie.set_back.as_mm();
+    let (to, top) = (from + tie.width.as_mm(), tie.height.as_mm());
+    part(canvas, view, (from, 0.0), (to, top));
+    // The cross of sawn wood seen on end.
+    canvas.line(view.at(from, 0.0), view.at(to, top), Line::Adjacent);
+    canvas.line(view.at(from, top), view.at(to, 0.0), Line::Adjacent);
+}
+
+/// Tread `k` and the riser board below it.
+fn step(canvas: &mut Canvas, view: &View, subject: &Subject, k: usize) {
+    let (job, flight) = (subject.job, subject.flight);
+    let (cut_x, cut_y) = (flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
+    let (board, overhang) = (job.tread.riser_board.as_mm(), job.tread.overhang.as_mm());
+    let below = if k == 1 { job.rise.finish_to_come.as_mm() } else { flight.tread_cut_y(k - 1).as_mm() };
+    part(canvas, view, (cut_x - board, below), (cut_x, cut_y));
+    let back = if k < flight.treads { flight.nose_x(k + 1).as_mm() - board } else { subject.top_tread_back_x() };
+    part(canvas, view, (cut_x - board - overhang, cut_y), (back, cut_y + flight.tread_thickness.as_mm()));
+}
+
+fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
+    let (job, flight) = (subject.job, subject.flight);
+    let (rim, framing) = (subject.rim_x(), flight.framing_top_y().as_mm());
+    let top_cut = flight.tread_cut_y(flight.treads).as_mm();
+    let cut_foot = top_cut - subject.outline.head_cut_length().as_mm();
+    part(canvas, view, (flight.head_cut_x.as_mm(), cut_foot), (rim, top_cut));
+    let shown = rim + SHOWN_MM * view.scale;
+    // A rim that reaches below the floor is broken off there.
+    let rim_foot = flight.rim_depth.map_or(cut_foot, |depth| (framing - depth.as_mm()).max(0.0));
+    let mut framing_lines = vec![view.at(shown, framing), view.at(rim, framing), view.at(rim, rim_foot)];
+    if flight.rim_depth.is_some() {
+        framing_lines.push(view.at(shown, rim_foot));
+    }
+    canvas.open(framing_lines, Line::Adjacent);
+    let (finish_front, finish) = (subject.upper_finish_front_x(), framing + flight.head_finish.as_mm());
+    if job.head.meets == Meets::OneDown {
+        part(canvas, view, (rim - job.head.riser_board.as_mm(), top_cut), (rim, framing));
+    }
+    if flight.head_finish.as_mm() > 0.0 {
+        let corners = [(shown, finish), (finish_front, finish), (finish_front, framing), (rim, framing)];
+        canvas.open(corners.iter().map(|&(x, y)| view.at(x, y)).collect(), Line::Adjacent);
+    }
+    canvas.masked(moved(view.at(rim, finish), SHOWN_MM, 1.1), Anchor::End, "upper finish");
+}

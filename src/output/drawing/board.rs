@@ -1,0 +1,178 @@
+//! The part as it lies along its board: where to mark the edge, from the square end of the blank.
+
+use super::Subject;
+use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
+use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, running};
+use crate::geometry::{Placement, Point};
+use crate::output::page::{Anchor, Line, Weight, text_width};
+use crate::stair::outline::Role;
+use crate::units::{Length, decimal, sixteenths};
+
+/// Room left of the blank's end: the board's width.
+const LEFT_MM: f64 = 17.0;
+/// Room right of the blank.
+const RIGHT_MM: f64 = 8.0;
+/// How far the board's edges are drawn beyond the blank.
+const BEYOND_MM: f64 = 4.0;
+/// Room above the board: heading, running marks.
+const ABOVE_MM: f64 = 36.5;
+/// Room below it: throat and the lengths along the lower edge.
+const BELOW_MM: f64 = 20.0;
+/// From the upper edge to the line of the running marks.
+const MARKS_MM: f64 = 4.0;
+/// From the lower edge to the first of the lengths along it, and from one to the next.
+const FIRST_ROW_MM: f64 = 8.0;
+const NEXT_ROW_MM: f64 = 5.2;
+
+/// What the view needs to know of the board frame, in mm.
+struct Lie {
+    to_board: Placement,
+    lower: f64,
+    upper: f64,
+}
+
+impl Lie {
+    fn new(subject: &Subject) -> Lie {
+        let (flight, board) = (subject.flight, &subject.job.board);
+        let to_board = subject.outline.to_board();
+        let nose = to_board * Point::new(0.0, flight.first_riser_cut().as_mm());
+        Lie { to_board, lower: nose.y - flight.board_depth.as_mm(), upper: nose.y + board.tip_inset.as_mm() }
+    }
+
+    /// A point of the elevation.
+    fn at(&self, x: f64, y: f64) -> Point {
+        self.to_board * Point::new(x, y)
+    }
+}
+
+/// Width and height on the paper at a scale.
+pub(super) fn size(subject: &Subject, scale: f64) -> (f64, f64) {
+    let board = subject.job.board.width.as_mm();
+    let length = subject.outline.blank_length().as_mm();
+    (LEFT_MM + length / scale + RIGHT_MM, ABOVE_MM + board / scale + BELOW_MM)
+}
+
+/// Draws the view with its upper left corner at `corner`.
+pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
+    let lie = Lie::new(subject);
+    let origin = Point::new(corner.x + LEFT_MM, corner.y - ABOVE_MM - lie.upper / scale);
+    let view = View { scale, origin };
+    heading(canvas, subject, scale, corner);
+    board_edges(canvas, &view, subject, &lie);
+    let outline = subject.outline.in_board_frame().vertices();
+    canvas.closed(outline.iter().map(|p| view.at(p.x, p.y)).collect(), Line::VisibleEdge);
+    nose_marks(canvas, &view, subject, &lie);
+    lengths(canvas, &view, subject, &lie);
+    throat(canvas, &view, subject, &lie);
+}
+
+fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
+    let title = format!("BOARD  1 : {}", decimal(scale, 0));
+    let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
+    canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
+    let pitch = subject.outline.pitch_rad().to_degrees();
+    let angles = format!(
+        "Toe at the left, teeth up. Seat and treads at {}\u{b0}, plumb cuts at {}\u{b0} to the edge.",
+        decimal(pitch, 2),
+        decimal(90.0 - pitch, 2)
+    );
+    canvas.text(moved(corner, beside, -TEXT_MM), Anchor::Start, angles);
+    let inset = subject.job.board.tip_inset;
+    let marks = if inset.as_mm() > 0.0 {
+        format!("Nose points lie {inset} below the upper edge; marks along it from the square end of the blank.")
+    } else {
+        "Marks on the upper edge: nose points, from the square end of the blank.".to_string()
+    };
+    canvas.text(moved(corner, beside, -TEXT_MM - ROW_MM), Anchor::Start, marks);
+}
+
+fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+    let (left, right) = (view.at(0.0, 0.0).x - BEYOND_MM, view.at(subject.blank_mm(), 0.0).x + BEYOND_MM);
+    let height = |y: f64| view.at(0.0, y).y;
+    for y in [lie.lower, lie.upper] {
+        canvas.line(Point::new(left, height(y)), Point::new(right, height(y)), Line::Adjacent);
+    }
+    let x = left - 2.0;
+    for y in [lie.lower, lie.upper] {
+        extension(canvas, Point::new(left, height(y)), Point::new(x, height(y)));
+    }
+    dimension_line(canvas, Point::new(x, height(lie.lower)), Point::new(x, height(lie.upper)));
+    let middle = (height(lie.lower) + height(lie.upper)) / 2.0;
+    let width = subject.job.board.width;
+    canvas.upright(Point::new(x - 2.3, middle), Anchor::Middle, in_mm(width));
+    canvas.upright(Point::new(x - 2.3 - ROW_MM, middle), Anchor::Middle, format!("board {}", sixteenths(width)));
+}
+
+fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+    let flight = subject.flight;
+    let row = view.at(0.0, lie.upper).y + MARKS_MM;
+    let marks: Vec<Mark> = (1..=flight.treads)
+        .map(|k| {
+            let nose = lie.at(flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
+            Mark { offset: nose.x / view.scale, feature: view.at(nose.x, nose.y), value: subject.nose_mark(k) }
+        })
+        .collect();
+    let spacing = flight.pitch_length().as_mm() / view.scale;
+    for (k, mark) in marks.iter().enumerate() {
+        if spacing >= 8.0 {
+            canvas.text(moved(mark.feature, 0.0, -TEXT_MM - 3.2), Anchor::Middle, (k + 1).to_string());
+        }
+    }
+    let end = leftmost(subject);
+    let origin = Point::new(view.at(0.0, 0.0).x, row);
+    running(canvas, Runs::RightLabelsAbove, origin, view.at(end.x, end.y), &marks);
+}
+
+fn leftmost(subject: &Subject) -> Point {
+    let vertices = subject.outline.in_board_frame().vertices();
+    vertices.into_iter().reduce(|a, b| if b.x < a.x { b } else { a }).expect("a contour has vertices")
+}
+
+/// Along the lower edge from the square end: the seat, the head cut, the whole blank.
+fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+    let board = subject.outline.in_board_frame();
+    let edge = board.edges().iter().find(|edge| edge.role == Role::LowerEdge);
+    let mut rows: Vec<(&str, Point)> = Vec::new();
+    if let Some(edge) = edge {
+        rows.push(("end of the seat cut on the lower edge", edge.segment.from()));
+        rows.push(("foot of the head cut on the lower edge", edge.segment.to()));
+    }
+    let head = board.vertices().into_iter().reduce(|a, b| if b.x > a.x { b } else { a });
+    let head = head.expect("a contour has vertices");
+    rows.push(("blank, before end trim", head));
+    let end = view.at(0.0, 0.0).x;
+    let lowest = |i: usize| view.at(0.0, lie.lower.min(0.0)).y - FIRST_ROW_MM - NEXT_ROW_MM * i as f64;
+    let from = leftmost(subject);
+    extension(canvas, view.at(from.x, from.y), Point::new(end, lowest(rows.len() - 1)));
+    for (i, (name, point)) in rows.into_iter().enumerate() {
+        let to = Point::new(view.at(point.x, 0.0).x, lowest(i));
+        extension(canvas, view.at(point.x, point.y), to);
+        dimension_line(canvas, Point::new(end, to.y), to);
+        let text = format!("{name}: {}", Length::mm(point.x));
+        if to.x - end > text_width(&text, TEXT_MM, Weight::Regular) + 10.0 {
+            canvas.masked(Point::new((end + to.x) / 2.0, to.y + 0.7), Anchor::Middle, text);
+        } else {
+            canvas.masked(Point::new(to.x + 2.5, to.y - TEXT_MM / 2.0), Anchor::Start, text);
+        }
+    }
+}
+
+/// The wood left behind an inside corner near the middle.
+fn throat(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+    let flight = subject.flight;
+    if flight.treads < 2 {
+        return;
+    }
+    let k = flight.treads / 2;
+    let corner = lie.at(flight.nose_x(k + 1).as_mm(), flight.tread_cut_y(k).as_mm());
+    let (from, to) = (view.at(corner.x, lie.lower), view.at(corner.x, corner.y));
+    dimension_line(canvas, from, to);
+    canvas.line(from, moved(from, 0.0, -4.5), Line::Dimension);
+    let (throat, cut) = (flight.throat(), subject.throat_cut);
+    let text = if (throat - cut).as_mm() > 1e-6 {
+        format!("throat {throat}; after inside-corner relief {cut}")
+    } else {
+        format!("throat {throat}")
+    };
+    canvas.masked(moved(from, 1.2, -4.6), Anchor::Start, text);
+}

@@ -1,0 +1,92 @@
+//! What the drawing is of, and where its neighbours stand. Elevation frame, mm.
+
+use crate::diagnostics::Finding;
+use crate::geometry::Point;
+use crate::job::{Fingerprint, Job, Meets, Tie};
+use crate::stair::Flight;
+use crate::stair::outline::Outline;
+use crate::units::Length;
+
+/// Everything that is drawn.
+pub struct Subject<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Its fingerprint.
+    pub fingerprint: &'a Fingerprint,
+    /// Its flight.
+    pub flight: &'a Flight,
+    /// Its part.
+    pub outline: &'a Outline,
+    /// The throat after the inside-corner relief that will be cut.
+    pub throat_cut: Length,
+    /// What was found; waived refusals too.
+    pub findings: &'a [Finding],
+}
+
+impl Subject<'_> {
+    /// The plate, where its notch is cut.
+    pub(super) fn plate(&self) -> Option<&Tie> {
+        self.job.tie_plate.as_ref().filter(|_| self.outline.notch_problem().is_none())
+    }
+
+    /// How far the first tread reaches before the first riser cut.
+    pub(super) fn nosing_mm(&self) -> f64 {
+        (self.job.tread.riser_board + self.job.tread.overhang).as_mm()
+    }
+
+    /// The face of the rim.
+    pub(super) fn rim_x(&self) -> f64 {
+        (self.flight.head_cut_x + self.job.head.spacer).as_mm()
+    }
+
+    /// The back of the top tread.
+    pub(super) fn top_tread_back_x(&self) -> f64 {
+        match self.job.head.meets {
+            Meets::OneDown => self.rim_x() - self.job.head.riser_board.as_mm(),
+            Meets::Flush => self.rim_x(),
+        }
+    }
+
+    /// The front of the upper finish: it has the treads' overhang where it is the nosing of the last riser.
+    pub(super) fn upper_finish_front_x(&self) -> f64 {
+        match self.job.head.meets {
+            Meets::OneDown => self.top_tread_back_x() - self.job.tread.overhang.as_mm(),
+            Meets::Flush => self.rim_x(),
+        }
+    }
+
+    /// The upper walking surface.
+    pub(super) fn upper_finish_y(&self) -> f64 {
+        (self.flight.framing_top_y() + self.flight.head_finish).as_mm()
+    }
+
+    /// The lower end of the top plumb cut.
+    pub(super) fn head_cut_foot_y(&self) -> f64 {
+        (self.flight.tread_cut_y(self.flight.treads) - self.outline.head_cut_length()).as_mm()
+    }
+
+    /// Nose point `k` along the board, from the square end of the blank.
+    pub(super) fn nose_mark(&self, k: usize) -> Length {
+        let nose = Point::new(self.flight.nose_x(k).as_mm(), self.flight.tread_cut_y(k).as_mm());
+        Length::mm((self.outline.to_board() * nose).x)
+    }
+
+    pub(super) fn blank_mm(&self) -> f64 {
+        self.outline.blank_length().as_mm()
+    }
+
+    /// The drawing in words.
+    pub(super) fn description(&self) -> String {
+        format!(
+            "Elevation and board view of a cut stringer: {} risers of {}, unit run {}, total rise {}, blank {}. \
+             Job {}, made by seatcut {}. Advice only: local code and licensed practice decide.",
+            self.flight.risers,
+            self.flight.unit_rise,
+            self.flight.unit_run,
+            self.flight.total_rise,
+            self.outline.blank_length(),
+            self.fingerprint,
+            env!("CARGO_PKG_VERSION"),
+        )
+    }
+}

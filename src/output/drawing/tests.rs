@@ -1,0 +1,408 @@
+use super::*;
+use crate::diagnostics::{Numbered, Place, Severity, Value, codes};
+use crate::geometry::{Bounds, Vector};
+use crate::job::{STARTER, read_job};
+use crate::output::page::{Ink, Item, Path, Text};
+use crate::stair::chosen_count;
+use crate::units::{decimal, sixteenths};
+
+/// The smallest capitals that a drawing may have, in mm.
+const LEAST_TEXT_MM: f64 = 2.0;
+
+struct Drawn {
+    job: Job,
+    flight: Flight,
+    outline: Outline,
+    findings: Vec<Finding>,
+}
+
+impl Drawn {
+    fn of(text: &str, findings: Vec<Finding>) -> Drawn {
+        let job = read_job("job.toml", text, &|_| unreachable!("no profile is read from a path")).unwrap();
+        let flight = Flight::new(&job, chosen_count(&job).0);
+        let outline = Outline::new(&flight, job.tie_plate.as_ref()).unwrap();
+        Drawn { job, flight, outline, findings }
+    }
+
+    fn sheet(&self) -> Page {
+        let fingerprint = &Fingerprint::of(&self.job);
+        let Drawn { job, flight, outline, findings } = self;
+        let throat_cut = flight.throat() - Length::mm(1.3);
+        sheet(&Subject { job, fingerprint, flight, outline, throat_cut, findings })
+    }
+
+    fn svg(&self) -> String {
+        let throat_cut = self.flight.throat() - Length::mm(1.3);
+        let fingerprint = Fingerprint::of(&self.job);
+        drawing(&self.job, &fingerprint, &self.flight, &self.outline, throat_cut, &self.findings)
+    }
+}
+
+/// The starter job with some of its lines replaced; a line is named by its beginning.
+fn job(lines: &[(&str, &str)]) -> String {
+    let mut out = STARTER.to_string();
+    for (from, to) in lines {
+        let start = out.find(&format!("\n{from}")).unwrap_or_else(|| panic!("the starter has a line {from}")) + 1;
+        let end = start + out[start..].find('\n').unwrap();
+        out.replace_range(start..end, to);
+    }
+    out
+}
+
+fn without_plate(text: &str) -> String {
+    let (from, to) = (text.find("[foot.tie_plate]").unwrap(), text.find("[board]").unwrap());
+    format!("{}{}", &text[..from], &text[to..])
+}
+
+fn stair(total: &str, risers: usize) -> String {
+    let (total, risers) = (format!("total = \"{total}\""), format!("risers = {risers}"));
+    job(&[("total", &total), ("risers", &risers)])
+}
+
+fn flush_metric() -> String {
+    without_plate(&job(&[
+        ("total", "total = \"2520 mm\""),
+        ("risers", "risers = 14"),
+        ("cut", "cut = \"265 mm\""),
+        ("thickness", "thickness = \"22 mm\""),
+        ("meets", "meets = \"flush\""),
+        ("finish =", "finish = \"30 mm\""),
+        ("# top_tread", "top_tread = \"200 mm\""),
+    ]))
+}
+
+fn low_flush() -> String {
+    job(&[
+        ("total", "total = \"7 1/2 in\""),
+        ("risers", "risers = 1"),
+        ("meets", "meets = \"flush\""),
+        ("finish =", "finish = \"1 1/2 in\""),
+        ("rim_depth", ""),
+    ])
+}
+
+fn low_flush_deep_rim() -> String {
+    low_flush().replace("[head]", "[head]\nrim_depth = \"9 1/4 in\"")
+}
+
+fn open_risers() -> String {
+    job(&[
+        ("riser_board", "riser_board = \"0 in\""),
+        ("set_back", "set_back = \"3 in\""),
+        ("# spacer", "spacer = \"1 1/2 in\""),
+        ("# finish_to_come", "finish_to_come = \"3/4 in\""),
+        ("# tip_inset", "tip_inset = \"1/8 in\""),
+        ("rim_depth", ""),
+    ])
+}
+
+fn many_findings() -> Vec<Finding> {
+    let long = "4 15/16- in (125.1 mm) after the relief that will be cut at the inside corner of a long flight";
+    let of = |i: usize| {
+        let severity = [Severity::Advice, Severity::Warning, Severity::Refusal][i % 3];
+        let (measured, limit) = (Length::inches(4.9375), Length::inches(5.0));
+        let found = codes::ThroatLow { measured, by: Value::Words(long.into()), limit };
+        let mut finding = found.at(Place::Nth(Numbered::Tread, i)).weighing(severity);
+        if severity == Severity::Refusal {
+            finding.waived = Some("doubled outside stringers ".repeat(4));
+        }
+        finding
+    };
+    (0..20).map(of).collect()
+}
+
+fn cases() -> Vec<(&'static str, Drawn)> {
+    let titled = |title: &str| format!("title = \"{title}\"");
+    let wide = job(&[("title", &titled(&"W".repeat(60)))]);
+    let square = job(&[("title", &titled(&"\u{968e}".repeat(60)))]);
+    let texts = vec![
+        ("starter", STARTER.to_string()),
+        ("wide title", wide),
+        ("title of square letters", square),
+        ("fourteen treads, flush, metric", flush_metric()),
+        ("one tread", without_plate(&stair("14 3/8 in", 2))),
+        ("one tread, flush, hung low", without_plate(&low_flush())),
+        ("one tread with a notch", stair("14 3/8 in", 2)),
+        ("two treads", stair("20 3/8 in", 3)),
+        ("three treads", stair("28 1/8 in", 4)),
+        ("four treads", stair("35 1/8 in", 5)),
+        ("five treads", stair("42 1/8 in", 6)),
+        ("twelve treads", stair("94 in", 13)),
+        ("open risers, set-back notch, spacer", open_risers()),
+        ("much finish to come", job(&[("# finish_to_come", "finish_to_come = \"1 3/4 in\"")])),
+        ("a pattern for a pencil", job(&[("# follow", "follow = { with = \"pencil\", lead = \"1/32 in\" }")])),
+        ("one tread, flush, deep rim", without_plate(&low_flush_deep_rim())),
+        ("twenty-six treads", stair("195 in", 27)),
+        ("fifty treads", stair("350 in", 51)),
+    ];
+    let empty = texts.iter().map(|(name, text)| (*name, Drawn::of(text, Vec::new())));
+    let full = texts.iter().map(|(name, text)| (*name, Drawn::of(text, many_findings())));
+    empty.chain(full).collect()
+}
+
+/// The box of a text, less what letters leave free of it.
+fn ink_box(text: &Text) -> Bounds {
+    text.bounds().grown(-0.15)
+}
+
+fn boxes_overlap(a: Bounds, b: Bounds) -> bool {
+    a.min.x < b.max.x && b.min.x < a.max.x && a.min.y < b.max.y && b.min.y < a.max.y
+}
+
+#[test]
+fn every_text_lies_within_the_frame_and_is_large_enough_to_read() {
+    for (name, drawn) in cases() {
+        let sheet = drawn.sheet();
+        let frame = Bounds {
+            min: Point::new(FILING_EDGE_MM, EDGE_MM),
+            max: Point::new(sheet.size.width_mm - EDGE_MM, sheet.size.height_mm - EDGE_MM),
+        };
+        for text in sheet.texts() {
+            let b = text.bounds();
+            let inside = b.min.x >= frame.min.x && b.min.y >= frame.min.y && b.max.x <= frame.max.x;
+            assert!(inside && b.max.y <= frame.max.y, "{name}: {text:?} leaves the frame");
+            assert!(text.height_mm >= LEAST_TEXT_MM, "{name}: {text:?} is too small");
+        }
+    }
+}
+
+#[test]
+fn no_text_lies_on_another() {
+    for (name, drawn) in cases() {
+        let sheet = drawn.sheet();
+        let texts: Vec<_> = sheet.texts().map(|text| (ink_box(text), &text.content)).collect();
+        for (i, (a, first)) in texts.iter().enumerate() {
+            for (b, second) in &texts[i + 1..] {
+                assert!(!boxes_overlap(*a, *b), "{name}: \"{first}\" on \"{second}\"");
+            }
+        }
+    }
+}
+
+/// The straight pieces of a stroke.
+fn pieces(path: &Path) -> Vec<(Point, Point)> {
+    let (points, closed) = match path {
+        Path::Open(points) => (points.clone(), None),
+        Path::Closed(points) => (points.clone(), points.first().copied()),
+        Path::Arc { .. } => return Vec::new(),
+    };
+    let ring: Vec<Point> = points.into_iter().chain(closed).collect();
+    ring.windows(2).map(|pair| (pair[0], pair[1])).collect()
+}
+
+/// Whether a line passes through a box, by clipping it.
+fn passes_through((from, to): (Point, Point), b: Bounds) -> bool {
+    let along: Vector = to - from;
+    let (mut enter, mut leave) = (0.0f64, 1.0f64);
+    for axis in 0..2 {
+        let (low, high) = (b.min[axis] - from[axis], b.max[axis] - from[axis]);
+        if along[axis].abs() < 1e-12 {
+            if low > 0.0 || high < 0.0 {
+                return false;
+            }
+            continue;
+        }
+        let (a, c) = (low / along[axis], high / along[axis]);
+        enter = enter.max(a.min(c));
+        leave = leave.min(a.max(c));
+    }
+    enter < leave
+}
+
+#[test]
+fn a_line_crosses_a_text_only_under_a_mask_and_the_part_crosses_none() {
+    for (name, drawn) in cases() {
+        let sheet = drawn.sheet();
+        let strokes: Vec<(Line, Vec<(Point, Point)>)> = sheet
+            .items()
+            .filter_map(|item| match item {
+                Item::Stroke { path, line } => Some((*line, pieces(path))),
+                Item::Fill { .. } => None,
+            })
+            .collect();
+        let masks: Vec<Bounds> = sheet
+            .items()
+            .filter_map(|item| match item {
+                Item::Fill { corners, ink: Ink::Paper } => Bounds::around(corners.iter().copied()),
+                Item::Fill { .. } | Item::Stroke { .. } => None,
+            })
+            .collect();
+        for text in sheet.texts() {
+            let room = ink_box(text);
+            let holds = |mask: &Bounds| mask.distance(room.min).max(mask.distance(room.max)) <= 0.0;
+            let is_masked = masks.iter().any(holds);
+            for (line, pieces) in &strokes {
+                if is_masked && *line != Line::VisibleEdge {
+                    continue;
+                }
+                let crosses = pieces.iter().any(|piece| passes_through(*piece, room));
+                assert!(!crosses, "{name}: {line:?} through \"{}\" at {}", text.content, text.at);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_line_lies_on_the_paper() {
+    for (name, drawn) in cases() {
+        let sheet = drawn.sheet();
+        for item in sheet.items() {
+            let Item::Stroke { path, .. } = item else { continue };
+            for p in pieces(path).into_iter().flat_map(|(from, to)| [from, to]) {
+                assert!(sheet.paper().distance(p) <= 0.0, "{name}: a line at {p}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_step_mark_stands_on_the_sheet_in_inches_and_millimetres() {
+    for (name, drawn) in cases() {
+        let sheet = drawn.sheet();
+        let shows = |text: &str| sheet.texts().any(|t| t.content == text);
+        let to_board = drawn.outline.to_board();
+        for k in 1..=drawn.flight.treads {
+            let (x, y) = (drawn.flight.nose_x(k), drawn.flight.tread_cut_y(k));
+            let along = Length::mm((to_board * Point::new(x.as_mm(), y.as_mm())).x);
+            for value in [x, y, along] {
+                assert!(shows(&sixteenths(value)) && shows(&decimal(value.as_mm(), 1)), "{name}: step {k}, {value}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_part_is_drawn_twice_to_scale_and_never_mirrored() {
+    for (name, drawn) in cases() {
+        let scale = Layout::of(&Subject {
+            job: &drawn.job,
+            fingerprint: &Fingerprint::of(&drawn.job),
+            flight: &drawn.flight,
+            outline: &drawn.outline,
+            throat_cut: drawn.flight.throat(),
+            findings: &[],
+        })
+        .scale;
+        let area = drawn.outline.contour().area() / (scale * scale);
+        let count = drawn.outline.contour().edges().len();
+        let sheet = drawn.sheet();
+        let parts = sheet.items().filter(|item| match item {
+            Item::Stroke { path: Path::Closed(points), line: Line::VisibleEdge } if points.len() == count => {
+                let doubled: f64 =
+                    pieces(&Path::Closed(points.clone())).iter().map(|(a, b)| a.x * b.y - a.y * b.x).sum();
+                (doubled / 2.0 - area).abs() < 1e-6 * area
+            }
+            _ => false,
+        });
+        assert_eq!(parts.count(), 2, "{name}");
+    }
+}
+
+#[test]
+fn the_largest_sheet_takes_the_longest_flight_that_is_read() {
+    let longest = job(&[
+        ("total", "total = \"20 m\""),
+        ("risers", "risers = 200"),
+        ("cut", "cut = \"1000 mm\""),
+        ("rim_depth", ""),
+    ]);
+    let drawn = Drawn::of(&longest, many_findings());
+    let sheet = drawn.sheet();
+    for text in sheet.texts() {
+        let b = text.bounds();
+        let outside = sheet.paper().distance(b.min).max(sheet.paper().distance(b.max));
+        assert!(outside <= 0.0, "{text:?} leaves the paper");
+    }
+}
+
+/// Opens and closes of every element, in order; panics at the first that does not pair.
+fn assert_balanced(svg: &str) {
+    let mut open: Vec<String> = Vec::new();
+    let body = svg.strip_prefix("<?xml version=\"1.0\" encoding=\"UTF-8\"?>").unwrap();
+    for tag in body.split('<').skip(1) {
+        let (tag, text) = tag.split_once('>').expect("a tag ends");
+        assert!(!text.contains('"') && !text.contains("& "), "raw text: {text}");
+        assert_eq!(tag.matches('"').count() % 2, 0, "quotes pair: {tag}");
+        let name = tag.trim_matches('/').split_whitespace().next().unwrap().to_string();
+        if tag.starts_with('/') {
+            assert_eq!(open.pop().as_deref(), Some(name.as_str()));
+        } else if !tag.ends_with('/') {
+            open.push(name);
+        }
+    }
+    assert!(open.is_empty());
+}
+
+#[test]
+fn the_file_is_well_formed_and_special_characters_are_escaped() {
+    let title = "title = \"\"\"<b>Tom's \"&\" stair</b>\"\"\"";
+    let svg = Drawn::of(&job(&[("title", title)]), many_findings()).svg();
+    assert_balanced(&svg);
+    assert!(svg.contains("&lt;b&gt;Tom's &quot;&amp;&quot; stair&lt;/b&gt;"));
+    for (_, drawn) in cases() {
+        assert_balanced(&drawn.svg());
+    }
+}
+
+#[test]
+fn the_same_job_gives_the_same_bytes() {
+    let drawn = Drawn::of(STARTER, many_findings());
+    assert_eq!(drawn.svg(), drawn.svg());
+    assert_eq!(drawn.svg(), Drawn::of(STARTER, many_findings()).svg());
+}
+
+#[test]
+fn no_negative_zero_no_number_that_is_none_and_no_promise() {
+    for (name, drawn) in cases() {
+        let svg = drawn.svg();
+        for bad in ["\"-0\"", " -0 ", "-0.0 ", "NaN", "inf\"", "inf ", "-0\"", "M-0", "L-0"] {
+            assert!(!svg.contains(bad), "{name}: {bad}");
+        }
+        assert!(!svg.to_lowercase().contains("compliant"), "{name}");
+    }
+}
+
+#[test]
+fn findings_that_do_not_fit_are_counted_and_refusals_come_first() {
+    let drawn = Drawn::of(&flush_metric(), many_findings());
+    let sheet = drawn.sheet();
+    let shown = sheet.texts().filter(|text| text.content.starts_with("throat-low at")).count();
+    let more = format!("... and {} more, see report.json", many_findings().len() - shown);
+    assert!(shown > 0 && sheet.texts().any(|text| text.content == more));
+    assert!(sheet.texts().any(|text| text.content == "WAIVED"));
+}
+
+#[test]
+fn a_notch_that_was_left_out_is_not_dimensioned() {
+    let with = Drawn::of(STARTER, Vec::new()).sheet();
+    let too_wide = Drawn::of(&job(&[("width = \"3 1/2 in\"", "width = \"40 in\"")]), Vec::new());
+    assert!(too_wide.outline.notch_problem().is_some());
+    let names_notch = |sheet: &Page| sheet.texts().any(|text| text.content == "plate notch");
+    assert!(names_notch(&with) && !names_notch(&too_wide.sheet()));
+}
+
+#[test]
+fn the_drop_and_a_pattern_that_is_smaller_are_said_in_words() {
+    let says = |text: &str, words: &str| Drawn::of(text, Vec::new()).sheet().texts().any(|t| t.content.contains(words));
+    assert!(says(STARTER, "Drop taken: 1 in (25.4 mm), once, at the foot."));
+    let to_come = |length: &str| job(&[("# finish_to_come", &format!("finish_to_come = \"{length}\""))]);
+    assert!(says(&to_come("1 3/4 in"), "The foot is higher by 3/4 in (19.1 mm)"));
+    assert!(says(&to_come("1 in"), "No drop"));
+    let pencil = job(&[("# follow", "follow = { with = \"pencil\", lead = \"1/32 in\" }")]);
+    assert!(says(&pencil, "its pattern is 0.0156 in (0.397 mm) smaller"));
+    assert!(says(STARTER, "nothing compensated"));
+}
+
+#[test]
+fn the_scale_bar_is_as_long_as_it_says() {
+    let sheet = Drawn::of(STARTER, Vec::new()).sheet();
+    let has_bar = |length: f64| {
+        sheet.items().any(|item| match item {
+            Item::Stroke { path: Path::Closed(points), line: Line::Rule } => {
+                Bounds::around(points.iter().copied()).is_some_and(|b| (b.width() - length).abs() < 1e-9)
+            }
+            _ => false,
+        })
+    };
+    assert!(has_bar(100.0) && has_bar(4.0 * 25.4));
+}

@@ -1,0 +1,142 @@
+//! The drawings of a job, each in its part's board frame.
+
+use super::model::{Drawing, Entity, Layer};
+use crate::cam::compensate::{Ledger, ToolPath};
+use crate::cam::mark::{Hole, Marks};
+use crate::cam::plan::Program;
+use crate::geometry::{Contour, Point, Segment, Turn, Vector};
+use crate::output::Stamp;
+use crate::profile::ProgramUnits;
+use crate::stair::outline::{Outline, Skirt};
+use crate::units::{Length, trimmed};
+
+/// The finished outline, 1:1, nothing compensated, for a shop that applies its own kerf.
+pub fn nominal(stamp: &Stamp, outline: &Outline, units: ProgramUnits) -> Drawing {
+    finished(stamp, outline, units, "NOMINAL: finished outline, 1:1, nothing compensated")
+}
+
+/// The finished outline of the skirt, as [`nominal`] draws the stringer's.
+pub fn nominal_skirt(stamp: &Stamp, skirt: &Skirt, units: ProgramUnits) -> Drawing {
+    finished(stamp, skirt.outline(), units, "SKIRT: finished outline, 1:1, nothing compensated")
+}
+
+fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) -> Drawing {
+    let mut entities = vec![Entity::Closed(Layer::Cut, segments(&outline.in_board_frame()))];
+    let pockets = outline.pockets_in_board_frame();
+    entities.extend(pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))));
+    let depths = pocket_words(pockets.iter().map(|pocket| pocket.depth), "sides of pockets");
+    let words: Vec<String> = [words.to_string()].into_iter().chain(depths).collect();
+    entities.extend(reference(stamp, units, &words));
+    Drawing { units, entities }
+}
+
+/// The line that the tool's centre follows on this machine; leads, tabs and stock beside it for reference.
+pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Program, units: ProgramUnits) -> Drawing {
+    let to_board = program.placement().inverse();
+    let mut entities = vec![Entity::Closed(Layer::Cut, segments(path.contour()))];
+    let pockets = path.pockets();
+    entities.extend(pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))));
+    let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
+    let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(|(x, y)| to_board * Point::new(x, y));
+    let sides = (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] });
+    entities.push(Entity::Closed(Layer::Stock, sides.collect()));
+    entities.extend(program.leads.iter().map(|lead| Entity::Open(Layer::Ref, vec![lead.placed(&to_board)])));
+    for tab in &program.tabs {
+        let at = to_board * tab.at;
+        let half = nalgebra::Vector2::new(0.0, path.radius().as_mm() * 2.0);
+        entities.push(Entity::Open(Layer::Ref, vec![Segment::Line { from: at - half, to: at + half }]));
+    }
+    let mut words = vec!["COMPENSATED: path of the tool centre, not the part".to_string()];
+    words.extend(ledger.entries().iter().map(|entry| entry.to_string()));
+    let way = "path of the tool centre along the sides of pockets";
+    words.extend(pocket_words(pockets.iter().map(|pocket| pocket.depth), way));
+    entities.extend(reference(stamp, units, &words));
+    Drawing { units, entities }
+}
+
+/// What layer POCKET holds and how deep it is cut, where there are pockets.
+fn pocket_words(depths: impl Iterator<Item = Length>, what: &str) -> Option<String> {
+    let depth = depths.reduce(Length::max)?;
+    Some(format!("POCKET: {what}, {:.4} mm deep from this face, cleared between", depth.as_mm()))
+}
+
+impl Drawing {
+    /// The drawing with the marks of a pattern on layer MARK, its hanging hole among them: layer CUT stays one closed
+    /// polyline. `hole_inset` is how much smaller than the hole its circle is drawn: nothing, or the tool's radius.
+    pub fn with_marks(mut self, marks: &Marks, hole_inset: Length) -> Drawing {
+        let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
+        let open = |points: &[Point]| Entity::Open(Layer::Mark, points.windows(2).map(line).collect());
+        self.entities.extend(marks.strokes.iter().map(|stroke| open(&stroke.points)));
+        let words = match marks.hole {
+            Some(hole) => {
+                let to_right = Vector::new((hole.radius - hole_inset).as_mm(), 0.0);
+                let (right, left) = (hole.center + to_right, hole.center - to_right);
+                let half = |(from, to)| Segment::Arc { from, to, center: hole.center, turn: Turn::Left };
+                self.entities.push(Entity::Closed(Layer::Mark, [(right, left), (left, right)].map(half).to_vec()));
+                let size = format!("{:.4} mm", hole.radius.as_mm() * 2.0);
+                format!("MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut through")
+            }
+            None => "MARK: shallow strokes".to_string(),
+        };
+        self.below_last_words(words);
+        self
+    }
+
+    /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than a hole its circle is
+    /// drawn: nothing, or the tool's radius.
+    pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Drawing {
+        let Some(first) = holes.first() else { return self };
+        let circle = |hole: &Hole| Entity::Circle(Layer::Drill, hole.center, (hole.radius - inset).as_mm());
+        self.entities.extend(holes.iter().map(circle));
+        let (unit, name) = (self.units.in_mm(), unit_name(self.units));
+        let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
+        self.below_last_words(format!("DRILL: {} holes for dowels, {size} {name} wide, cut through", holes.len()));
+        self
+    }
+
+    /// A line of text under the lowest there is.
+    fn below_last_words(&mut self, words: String) {
+        let lower = |a: Option<(Point, f64)>, entity: &Entity| match (a, entity) {
+            (Some((at, _)), Entity::Text(_, p, ..)) if p.y > at.y => a,
+            (_, Entity::Text(_, p, height, _)) => Some((*p, *height)),
+            _ => a,
+        };
+        if let Some((at, height)) = self.entities.iter().fold(None, lower) {
+            let at = at - Vector::new(0.0, height * WORDS_PITCH);
+            self.entities.push(Entity::Text(Layer::Ref, at, height, words));
+        }
+    }
+}
+
+/// From one line of words to the next, as a share of their height.
+const WORDS_PITCH: f64 = 1.6;
+
+fn unit_name(units: ProgramUnits) -> &'static str {
+    match units {
+        ProgramUnits::Inches => "in",
+        ProgramUnits::Millimetres => "mm",
+    }
+}
+
+fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
+    contour.edges().iter().map(|edge| edge.segment).collect()
+}
+
+/// The check bar of 100 units below the part, and the words under it.
+fn reference(stamp: &Stamp, units: ProgramUnits, words: &[String]) -> Vec<Entity> {
+    let unit = units.in_mm();
+    let (name, height) = (unit_name(units), 12.0);
+    let level = -8.0 * height;
+    let (from, to) = (Point::new(0.0, level), Point::new(100.0 * unit, level));
+    let mut lines = vec![
+        format!("The bar above is 100 {name} long"),
+        format!("{} | {} | job {}", stamp.ascii_title(), Stamp::tool(), stamp.fingerprint),
+    ];
+    lines.extend(words.iter().cloned());
+    let mut entities = vec![Entity::Open(Layer::Ref, vec![Segment::Line { from, to }])];
+    for (row, line) in lines.into_iter().enumerate() {
+        let at = Point::new(0.0, level - height * WORDS_PITCH * (row as f64 + 1.0));
+        entities.push(Entity::Text(Layer::Ref, at, height, line));
+    }
+    entities
+}

@@ -1,0 +1,345 @@
+//! The program as plain G-code: RS-274/NGC as published in NISTIR 6556, words of ISO 6983-1.
+
+use std::ops::Range;
+
+use super::{Stamp, board_edge, spelling};
+use crate::cam::compensate::Ledger;
+use crate::cam::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
+use crate::geometry::{Placement, Point, Segment, Turn, Vector};
+use crate::profile::{BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero};
+use crate::units::{decimal, trimmed};
+
+/// The longest line that every controller takes.
+const LONGEST_LINE: usize = 70;
+
+/// The text of a program.
+pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> String {
+    write(stamp, machine, ledger, program).0
+}
+
+/// For every step of a program the lines it became in [`gcode`]'s text, counted from 1; an empty range for a step that has
+/// no line of its own.
+pub fn step_lines(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<Range<usize>> {
+    write(stamp, machine, ledger, program).1
+}
+
+fn write(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> (String, Vec<Range<usize>>) {
+    let mut writer = Writer::new(machine, program);
+    if machine.percent_lines {
+        writer.line("%");
+    }
+    for text in heading(stamp, machine, ledger, program) {
+        writer.comment(&text);
+    }
+    writer.preamble();
+    let mut lines = Vec::with_capacity(program.steps.len());
+    for step in &program.steps {
+        let first = writer.lines + 1;
+        writer.step(step);
+        lines.push(first..writer.lines + 1);
+    }
+    writer.line(match machine.end {
+        EndWord::M2 => "M2",
+        EndWord::M30 => "M30",
+    });
+    if machine.percent_lines {
+        writer.line("%");
+    }
+    (writer.text, lines)
+}
+
+fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<String> {
+    let unit = match machine.units {
+        ProgramUnits::Inches => "in",
+        ProgramUnits::Millimetres => "mm",
+    };
+    let in_units = |mm: f64| trimmed(mm / machine.units.in_mm(), 4);
+    let stock = &program.stock;
+    let size = [stock.length, stock.width, stock.thickness].map(|length| in_units(length.as_mm()));
+    let zero = match machine.z_zero {
+        ZZero::StockTop => "at its top face",
+        ZZero::Bed => "on the bed",
+    };
+    let (tool, width) = match (program.task, program.process, &program.marking) {
+        (Task::Mark, _, Some(marking)) => ("Pointed cutter, stroke width", marking.width),
+        (_, Process::Laser, _) => ("Kerf", machine.tool_radius() * 2.0),
+        _ => ("Cutter diameter", machine.tool_radius() * 2.0),
+    };
+    let mut lines = vec![
+        Stamp::tool().to_string(),
+        format!("Title {}", stamp.title),
+        format!("Job {}", stamp.fingerprint),
+        format!("Machine {}", machine.name),
+        format!("Material {}", stamp.material),
+        format!("Stock X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
+        format!("X0 Y0 at the lower left corner of the stock, Z0 {zero}"),
+        format!("{tool} {} {unit}", in_units(width.as_mm())),
+        format!("Tabs {}", program.tabs.len()),
+        format!("Estimated time {} s", trimmed(program.time_s, 0)),
+    ];
+    if program.setups.len() > 1 {
+        lines.push(format!("{} set-ups, a stop before each but the first", program.setups.len()));
+    }
+    lines.extend(board_edge::comments(machine, program));
+    match program.task {
+        Task::Cut => lines.extend(
+            ledger
+                .entries()
+                .iter()
+                .map(|entry| format!("{}, {} {unit} {}", entry.what, in_units(entry.amount.as_mm()), entry.side)),
+        ),
+        Task::Mark => lines.push("Marks are made on their own lines, nothing is compensated".to_string()),
+    }
+    if let (Task::Mark, ZZero::Bed) = (program.task, machine.z_zero) {
+        let thick = in_units(stock.thickness.as_mm());
+        lines.push(format!("Marks count on stock of {thick} {unit} over the bed, thinner stays unmarked"));
+    }
+    lines.push("Protect eyes, ears and lungs. Never leave the machine running alone.".to_string());
+    lines.push("First run it in the air above the stock.".to_string());
+    lines
+}
+
+/// ASCII words in rows of at most `longest` characters, broken between words where there is a space.
+fn wrapped(words: &str, longest: usize) -> Vec<String> {
+    let mut rows = Vec::new();
+    let mut rest = words.trim();
+    while rest.len() > longest {
+        let at = rest[..=longest].rfind(' ').filter(|at| *at > 0).unwrap_or(longest);
+        rows.push(rest[..at].trim_end().to_string());
+        rest = rest[at..].trim_start();
+    }
+    rows.push(rest.to_string());
+    rows
+}
+
+/// A number that is whole in its last printed digit stays so: what binary fractions are off by.
+const ROUNDING: f64 = 1e-6;
+
+/// A speed or power as it is printed, with one decimal, and never above what the profile says.
+fn at_most(value: f64) -> f64 {
+    (value * 10.0 + ROUNDING).floor() / 10.0
+}
+
+/// A coordinate as a whole number of the program's last digits.
+type Grid = i64;
+
+struct Writer<'a> {
+    machine: &'a Machine,
+    z_shift: f64,
+    /// Where the stock lies on the machine, now and after each stop to come.
+    setup: Placement,
+    later: std::slice::Iter<'a, Vector>,
+    scale: f64,
+    text: String,
+    lines: usize,
+    at: Option<(Grid, Grid)>,
+    z: Option<Grid>,
+    feed: Option<FeedKind>,
+    beam: Option<f64>,
+}
+
+impl<'a> Writer<'a> {
+    fn new(machine: &'a Machine, program: &'a Program) -> Writer<'a> {
+        let scale = 10f64.powi(machine.decimals as i32) / machine.units.in_mm();
+        let mut writer = Writer {
+            machine,
+            z_shift: program.z_shift_mm(machine.z_zero),
+            setup: Placement::identity(),
+            later: program.setups.iter(),
+            scale,
+            text: String::new(),
+            lines: 0,
+            at: None,
+            z: None,
+            feed: None,
+            beam: None,
+        };
+        writer.next_setup();
+        writer
+    }
+
+    fn next_setup(&mut self) {
+        if let Some(setup) = self.later.next() {
+            self.setup = Placement::translation(setup.x, setup.y);
+        }
+    }
+
+    /// Stops for the operator; afterwards nothing is taken for granted, every word is written anew.
+    fn stop(&mut self, lines: &[String]) {
+        for words in lines {
+            self.comment(words);
+        }
+        self.line("M0");
+        self.next_setup();
+        (self.at, self.z, self.feed, self.beam) = (None, None, None, None);
+    }
+
+    fn line(&mut self, line: &str) {
+        debug_assert!(line.len() <= LONGEST_LINE, "{line}");
+        self.text.push_str(line);
+        self.text.push('\n');
+        self.lines += 1;
+    }
+
+    /// A comment, over several lines if it is long, spelled so that every control passes over it.
+    fn comment(&mut self, words: &str) {
+        let words = spelling::comment(words);
+        for row in wrapped(&words, LONGEST_LINE - 2) {
+            match self.machine.comments {
+                CommentStyle::Parentheses => self.line(&format!("({row})")),
+                CommentStyle::Semicolon => self.line(&format!("; {row}")),
+            }
+        }
+    }
+
+    fn preamble(&mut self) {
+        self.line(match self.machine.units {
+            ProgramUnits::Inches => "G20",
+            ProgramUnits::Millimetres => "G21",
+        });
+        for word in ["G17", "G40", "G49", "G54", "G80", "G90", "G94"] {
+            self.line(word);
+        }
+        if self.machine.says_incremental_centres {
+            self.line("G91.1");
+        }
+    }
+
+    fn step(&mut self, step: &Step) {
+        match step {
+            Step::Say(words) => self.comment(words),
+            Step::Stop(lines) => self.stop(lines),
+            Step::ToolOn => self.tool_on(),
+            Step::ToolOff => self.line("M5"),
+            Step::BeamOn => self.beam = self.full_power(),
+            Step::BeamScore => self.beam = self.score_power(),
+            Step::BeamDark => self.line("S0"),
+            Step::RapidZ(z) => self.upright("G0", *z, None),
+            Step::FeedZ(z) => self.upright("G1", *z, Some(FeedKind::Entry)),
+            Step::RapidXy(to) => self.rapid(*to),
+            Step::Cut { segment, to_z, feed } => self.cut(segment, *to_z, *feed),
+        }
+    }
+
+    fn full_power(&self) -> Option<f64> {
+        match &self.machine.tool {
+            Tool::Laser(laser) => Some(at_most(laser.power)),
+            Tool::Router(_) => None,
+        }
+    }
+
+    fn score_power(&self) -> Option<f64> {
+        match &self.machine.tool {
+            Tool::Laser(laser) => Some(laser.power * laser.mark_power),
+            Tool::Router(_) => None,
+        }
+    }
+
+    fn tool_on(&mut self) {
+        match &self.machine.tool {
+            Tool::Router(router) => {
+                self.line(&format!("M3 S{}", trimmed(at_most(router.speed_rpm), 1)));
+                // Never shorter than asked.
+                let dwell = match self.machine.dwell {
+                    DwellUnit::Seconds => decimal((router.spin_up_s * 10.0 - ROUNDING).ceil() / 10.0, 1),
+                    DwellUnit::Milliseconds => trimmed((router.spin_up_s * 1000.0 - ROUNDING).ceil(), 0),
+                };
+                if router.spin_up_s > 0.0 {
+                    self.line(&format!("G4 P{dwell}"));
+                }
+            }
+            Tool::Laser(laser) => self.line(match laser.beam_on {
+                BeamWord::M3 => "M3 S0",
+                BeamWord::M4 => "M4 S0",
+            }),
+        }
+    }
+
+    fn grid(&self, mm: f64) -> Grid {
+        (mm * self.scale).round() as Grid
+    }
+
+    fn grid_point(&self, p: Point) -> (Grid, Grid) {
+        (self.grid(p.x), self.grid(p.y))
+    }
+
+    /// A grid number in fixed point; a whole number divided by a power of ten has no negative zero.
+    fn number(&self, grid: Grid) -> String {
+        decimal(grid as f64 / 10f64.powi(self.machine.decimals as i32), self.machine.decimals)
+    }
+
+    fn upright(&mut self, word: &str, z: f64, feed: Option<FeedKind>) {
+        let z = self.grid(z + self.z_shift);
+        if self.z == Some(z) {
+            return;
+        }
+        self.z = Some(z);
+        let feed = feed.map_or(String::new(), |kind| self.feed_word(kind));
+        let line = format!("{word} Z{}{feed}", self.number(z));
+        self.line(&line);
+    }
+
+    fn rapid(&mut self, to: Point) {
+        let to = self.grid_point(self.setup * to);
+        self.at = Some(to);
+        let dark = if self.full_power().is_some() { " S0" } else { "" };
+        let line = format!("G0 X{} Y{}{dark}", self.number(to.0), self.number(to.1));
+        self.line(&line);
+    }
+
+    /// The F word where the kind of feed changes.
+    fn feed_word(&mut self, kind: FeedKind) -> String {
+        if self.feed == Some(kind) {
+            return String::new();
+        }
+        self.feed = Some(kind);
+        let feed = feed_mm_min(self.machine, kind);
+        format!(" F{}", decimal(feed / self.machine.units.in_mm(), 1))
+    }
+
+    fn cut(&mut self, segment: &Segment, to_z: f64, feed: FeedKind) {
+        let laser = self.full_power().is_some();
+        let z = (!laser).then(|| self.grid(to_z + self.z_shift)).filter(|z| self.z != Some(*z));
+        for piece in segment.placed(&self.setup).quartered() {
+            let to = self.grid_point(piece.to());
+            if self.at == Some(to) && z.is_none() {
+                continue;
+            }
+            let motion = match self.arc_words(&piece, to) {
+                Some(words) => words,
+                None => format!("G1 X{} Y{}", self.number(to.0), self.number(to.1)),
+            };
+            let height = z.map_or(String::new(), |z| format!(" Z{}", self.number(z)));
+            let feed = self.feed_word(feed);
+            let power = self.beam.take().map_or(String::new(), |power| format!(" S{}", trimmed(power, 1)));
+            self.line(&format!("{motion}{height}{feed}{power}"));
+            self.at = Some(to);
+        }
+        self.z = z.or(self.z);
+    }
+
+    /// The words of an arc with its centre chosen on the grid so that the printed radii agree; `None` for a line and for
+    /// an arc that is straight, or nothing, to the last digit.
+    fn arc_words(&self, piece: &Segment, to: (Grid, Grid)) -> Option<String> {
+        let Segment::Arc { center, turn, .. } = *piece else { return None };
+        let from = self.at?;
+        let sagitta = piece.radius() * (1.0 - (piece.sweep() / 2.0).cos());
+        if from == to || sagitta * self.scale < 0.5 {
+            return None;
+        }
+        let (i, j) = nearest_agreeing_centre(self.grid_point(center), from, to);
+        let word = if turn == Turn::Left { "G3" } else { "G2" };
+        let [x, y, i, j] = [to.0, to.1, i, j].map(|n| self.number(n));
+        Some(format!("{word} X{x} Y{y} I{i} J{j}"))
+    }
+}
+
+/// Of the nine grid points at and around a centre the one whose distances to both ends agree best, as an offset from
+/// the start.
+fn nearest_agreeing_centre(center: (Grid, Grid), from: (Grid, Grid), to: (Grid, Grid)) -> (Grid, Grid) {
+    let distance = |c: (Grid, Grid), p: (Grid, Grid)| ((c.0 - p.0) as f64).hypot((c.1 - p.1) as f64);
+    let mismatch = |c: &(Grid, Grid)| (distance(*c, from) - distance(*c, to)).abs();
+    let around = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (center.0 + dx, center.1 + dy)));
+    let best = around.min_by(|a, b| mismatch(a).total_cmp(&mismatch(b))).expect("nine points were looked at");
+    (best.0 - from.0, best.1 - from.1)
+}

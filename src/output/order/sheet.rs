@@ -1,0 +1,293 @@
+//! What is ordered, part by part: one model for every form of the sheet.
+
+use crate::cam::mark::Hole;
+use crate::diagnostics::{Finding, PRACTICE, Severity};
+use crate::job::{Board, Corners, Follow, Job, Makes, Outsides};
+use crate::output::{Stamp, file_report};
+use crate::pipeline::workup::Workup;
+use crate::profile::ProgramUnits;
+use crate::stair::outline::Outline;
+use crate::units::{Length, MM_PER_INCH, decimal, sixteenths, trimmed};
+
+/// A whole order. Every line of it is of one revision.
+#[derive(Clone, Debug)]
+pub struct OrderSheet {
+    /// The job's title.
+    pub title: String,
+    /// Name and version of this program.
+    pub tool: &'static str,
+    /// The job's fingerprint: one on every file of the order.
+    pub revision: String,
+    /// The parts.
+    pub lines: Vec<OrderLine>,
+    /// What can go wrong.
+    pub cautions: Vec<String>,
+    /// Refusals that the owner took on, with what was found and the reason.
+    pub waivers: Vec<String>,
+}
+
+/// Which part of the flight a drawing shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OrderedPart {
+    /// The stringer, or the pattern for it.
+    Stringer,
+    /// The finished board over its outer face.
+    Skirt,
+}
+
+/// A kind of piece that a drawing is cut from, and how many.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OrderedPiece {
+    /// What it is.
+    pub name: String,
+    /// How many are cut.
+    pub count: usize,
+    /// The dowel holes through it, in the board frame.
+    pub holes: Vec<Hole>,
+}
+
+/// The drawing of a part, and the part it must hold.
+#[derive(Clone, Debug)]
+pub struct OrderDrawing<'a> {
+    /// Which part it shows.
+    pub part: OrderedPart,
+    /// The part itself.
+    pub outline: &'a Outline,
+    /// The kinds of pieces that are cut from it; none where the job does not say.
+    pub pieces: Vec<OrderedPiece>,
+    /// The file, by name.
+    pub file: (String, Vec<u8>),
+}
+
+/// One part of an order.
+#[derive(Clone, Debug)]
+pub struct OrderLine {
+    /// What it is.
+    pub part: String,
+    /// How many; `None` where the job does not say.
+    pub quantity: Option<u32>,
+    /// What it is made of; `None` where the job does not say.
+    pub material: Option<String>,
+    /// How thick; `None` where the job does not say.
+    pub thickness: Option<Length>,
+    /// Extent along the pitch.
+    pub length: Length,
+    /// Extent across it.
+    pub width: Length,
+    /// The enclosed area in square millimetres.
+    pub area_mm2: f64,
+    /// The way round it.
+    pub perimeter: Length,
+    /// How far an edge may lie from the drawing.
+    pub tolerance: Length,
+    /// What was compensated in the drawing.
+    pub ledger: String,
+    /// What is wanted at inside corners.
+    pub inside_corners: &'static str,
+    /// Of how many layers a stringer is glued, this piece one of them; 1 where it is whole.
+    pub layers: u32,
+    /// The holes, cut through.
+    pub holes: Vec<Hole>,
+    /// The drawing's name.
+    pub file: String,
+    /// The unit of its coordinates.
+    pub dxf_units: &'static str,
+    /// Its digest in hex.
+    pub sha256: String,
+}
+
+/// An edge may lie off by an inch over this, either way (common practice, no source).
+const TOLERANCE_OF_INCH: f64 = 64.0;
+
+/// Printed on every order.
+const CAUTIONS: [&str; 3] = [
+    "People can be hurt by stairs: local code and licensed practice decide, these figures are advice.",
+    "Check the bar in each drawing against a rule before cutting: it tells the units.",
+    "Cut one, try it in place at every position, then cut the others.",
+];
+
+const SKIRT: &str =
+    "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
+const NO_SKIRT: &str = "No skirt is drawn: its first riser would have no height over the finish to come.";
+
+impl OrderSheet {
+    /// The order of a worked-up job.
+    pub fn of(job: &Job, workup: &Workup, drawings: &[OrderDrawing]) -> OrderSheet {
+        let skirt = drawings.iter().find(|drawing| drawing.part == OrderedPart::Skirt);
+        let mut cautions = cautions(job, &workup.findings);
+        cautions.push(skirt.map_or(NO_SKIRT, |_| SKIRT).to_string());
+        OrderSheet {
+            title: job.title.clone(),
+            tool: Stamp::tool(),
+            revision: workup.fingerprint.to_string(),
+            lines: drawings.iter().flat_map(|drawing| lines(job, drawing)).collect(),
+            cautions,
+            waivers: workup.findings.iter().filter(|f| f.waived.is_some()).map(Finding::to_string).collect(),
+        }
+    }
+}
+
+/// A line for every kind of piece of a drawing; one where the job says nothing of them.
+fn lines(job: &Job, drawing: &OrderDrawing) -> Vec<OrderLine> {
+    match &drawing.pieces[..] {
+        [] => vec![line(job, drawing, None)],
+        pieces => pieces.iter().map(|piece| line(job, drawing, Some(piece))).collect(),
+    }
+}
+
+fn line(job: &Job, drawing: &OrderDrawing, piece: Option<&OrderedPiece>) -> OrderLine {
+    let part = drawing.part;
+    let (name, bytes) = &drawing.file;
+    let contour = drawing.outline.in_board_frame();
+    let bounds = contour.bounds();
+    let made_of = made_of(job, part);
+    OrderLine {
+        part: piece.map_or("skirt".to_string(), |piece| piece.name.clone()),
+        quantity: piece.map(|piece| piece.count as u32),
+        thickness: made_of.as_ref().map(|(_, thickness)| *thickness),
+        material: made_of.map(|(material, _)| material),
+        length: Length::mm(bounds.width()),
+        width: Length::mm(bounds.height()),
+        area_mm2: contour.area(),
+        perimeter: Length::mm(contour.perimeter()),
+        tolerance: Length::inches(1.0 / TOLERANCE_OF_INCH),
+        ledger: ledger(job, part),
+        inside_corners: inside_corners(job.cut.corners),
+        layers: if part == OrderedPart::Stringer { job.cut.sharing.layers } else { 1 },
+        holes: piece.map(|piece| piece.holes.clone()).unwrap_or_default(),
+        file: name.clone(),
+        dxf_units: match job.cut.machine.units {
+            ProgramUnits::Inches => "in",
+            ProgramUnits::Millimetres => "mm",
+        },
+        sha256: file_report(name, bytes).sha256,
+    }
+}
+
+impl OrderLine {
+    /// How many millimetres the unit of the drawing has.
+    fn unit_mm(&self) -> f64 {
+        if self.dxf_units == "in" { MM_PER_INCH } else { 1.0 }
+    }
+
+    /// The holes in words: how many, how wide, where.
+    pub fn hole_words(&self) -> String {
+        let Some(first) = self.holes.first() else { return "none".to_string() };
+        let wide = first.radius * 2.0;
+        format!(
+            "{} dowel holes, {wide} wide, cut through, at {} {} from the lower left corner of the part's box; circles on \
+             layer DRILL of {}",
+            self.holes.len(),
+            self.hole_places(),
+            self.dxf_units,
+            self.file
+        )
+    }
+
+    /// Where the middles of the holes are, in the drawing's unit.
+    pub fn hole_places(&self) -> String {
+        let figure = |mm: f64| trimmed(mm / self.unit_mm(), 4);
+        let place = |hole: &Hole| format!("X {} Y {}", figure(hole.center.x), figure(hole.center.y));
+        self.holes.iter().map(place).collect::<Vec<_>>().join(" and ")
+    }
+
+    /// What the piece is of its stringer, where that is glued of layers.
+    pub fn layer_words(&self) -> String {
+        format!("{} glued to one stringer, one piece of each kind; this is one of them", self.layers)
+    }
+
+    /// The tolerance in words.
+    pub fn tolerance_words(&self) -> String {
+        let mm = decimal(self.tolerance.as_mm(), 1);
+        format!("1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise ({PRACTICE})")
+    }
+}
+
+/// A pattern and a layer are made of what lies on the machine, a whole stringer of the job's board; of the skirt the job
+/// says nothing.
+fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
+    match (part, job.cut.makes) {
+        (OrderedPart::Skirt, _) => None,
+        (OrderedPart::Stringer, Makes::Stringers) if job.cut.sharing.layers == 1 => {
+            Some((board(&job.board), job.board.thickness))
+        }
+        (OrderedPart::Stringer, _) => {
+            let material = &job.cut.material;
+            Some((format!("{}: {}", material.name, material.about), material.thickness))
+        }
+    }
+}
+
+fn board(board: &Board) -> String {
+    let size = format!("board {} x {} as measured", sixteenths(board.width), sixteenths(board.thickness));
+    let flag = |told: Option<bool>, words: &str| (told == Some(true)).then(|| words.to_string());
+    let more = [
+        board.species.clone(),
+        board.grade.as_ref().map(|grade| format!("grade {grade}")),
+        flag(board.wet, "for use where it gets wet"),
+        flag(board.incised, "incised"),
+    ];
+    [Some(size)].into_iter().chain(more).flatten().collect::<Vec<String>>().join(", ")
+}
+
+fn ledger(job: &Job, part: OrderedPart) -> String {
+    let mut words = "nothing compensated: apply your own kerf".to_string();
+    let inset = inset(job);
+    if part == OrderedPart::Stringer && inset > Length::ZERO {
+        words.push_str(&format!("; NOT made smaller for what follows the pattern ({inset} all round)"));
+    }
+    words
+}
+
+/// How much smaller than the drawing a pattern has to be, all round, for what will follow it.
+fn inset(job: &Job) -> Length {
+    match job.cut.makes {
+        Makes::Pattern(follow) => follow.inset(),
+        Makes::Stringers => Length::ZERO,
+    }
+}
+
+fn inside_corners(corners: Corners) -> &'static str {
+    match corners {
+        Corners::Fillet => "the cutter's round may stay; say its radius",
+        Corners::Bisector => "clear the sharp corner along its bisector, no deeper than needed",
+        Corners::Riser => "clear the sharp corner into the riser face, no deeper than needed",
+        Corners::Tread => "clear the sharp corner into the tread face, no deeper than needed",
+    }
+}
+
+/// What there is to know of layers and doublers.
+fn layered(job: &Job) -> Option<String> {
+    let (layers, quantity) = (job.cut.sharing.layers, job.cut.quantity);
+    let doublers = match job.cut.sharing.outsides {
+        Outsides::Doubled => format!(" and {} doublers, one for each outside stringer", quantity.min(2)),
+        Outsides::Single => String::new(),
+    };
+    if layers > 1 {
+        let letters =
+            "layers are cut alike: write its letter on each piece as it comes off, the letters are not in the drawing";
+        return Some(format!(
+            "The pieces make {quantity} stringers{doublers}, each glued of {layers} layers. The {letters}."
+        ));
+    }
+    (!doublers.is_empty()).then(|| format!("The pieces make {quantity} stringers{doublers}, cut alike."))
+}
+
+fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
+    let mut cautions: Vec<String> = CAUTIONS.map(str::to_string).into();
+    let with = match job.cut.makes {
+        Makes::Pattern(Follow::Pencil { .. }) => "a pencil",
+        Makes::Pattern(Follow::Bushing { .. }) => "a bushing",
+        _ => "",
+    };
+    cautions.extend(layered(job));
+    if inset(job) > Length::ZERO {
+        cautions.push(format!(
+            "This pattern will be followed with {with}: agree with the shop that it is cut {} smaller all round than the \
+             drawing, or follow it with nothing between its edge and the cut.",
+            inset(job)
+        ));
+    }
+    cautions.extend(findings.iter().filter(|f| f.severity == Severity::Warning).map(Finding::to_string));
+    cautions
+}

@@ -1,0 +1,356 @@
+//! The report: everything that was solved, found, planned and proven, as JSON of the schema `seatcut.report/1`.
+
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
+
+use super::around_report::AroundReport;
+use super::judged_report::JudgedReport;
+use super::report_build::file_report;
+use super::set_report::{BoardsReport, NestReport, SheetReport};
+use crate::diagnostics::Finding;
+use crate::diagnostics::visible::is_hidden;
+use crate::pipeline::numbers::Number;
+
+/// The whole report. Key order is stable: it is the order of the fields.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    /// Name and version of the schema.
+    pub schema: &'static str,
+    /// Name and version of this program.
+    pub tool: &'static str,
+    /// What job it is about.
+    pub job: JobReport,
+    /// The figures of the flight.
+    pub flight: FlightReport,
+    /// Every feasible riser count.
+    pub choices: Vec<ChoiceReport>,
+    /// The finished part; none where the flight has no stringer.
+    pub outline: Option<OutlineReport>,
+    /// What the job asks beyond the stringer: a key each.
+    #[serde(flatten)]
+    pub around: AroundReport,
+    /// Everything there is to say.
+    pub findings: Vec<Finding>,
+    /// How well sheets are used, where pieces share them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub nests: Vec<NestReport>,
+    /// How each sheet lies.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sheets: Vec<SheetReport>,
+    /// The boards to buy, where several pieces are sawn from boards.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub boards: Vec<BoardsReport>,
+    /// The programs.
+    pub programs: Vec<ProgramReport>,
+    /// Of `verify`: each file that was held against the job, and what came of it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub judged: Vec<JudgedReport>,
+    /// The files written.
+    pub files: Vec<FileReport>,
+    /// The seal of a report that is a file itself; see [`seal_holds`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub digest: Option<&'static str>,
+}
+
+/// Name and version of the report's schema.
+pub const SCHEMA: &str = "seatcut.report/1";
+
+/// What job a report is about.
+#[derive(Clone, Debug, Serialize)]
+pub struct JobReport {
+    /// The job's title.
+    pub title: String,
+    /// 16 hex digits.
+    pub fingerprint: String,
+}
+
+/// The figures of a flight, in mm and degrees: the layout numbers under [`FLIGHT_KEYS`], in that order.
+#[derive(Clone, Debug)]
+pub struct FlightReport {
+    /// All layout numbers.
+    pub numbers: Vec<Number>,
+    /// The height of every finished riser.
+    pub finished_risers_mm: Vec<f64>,
+}
+
+/// The layout numbers that the schema has.
+pub const FLIGHT_KEYS: [&str; 18] = [
+    "risers",
+    "treads",
+    "total_rise_mm",
+    "unit_rise_mm",
+    "unit_run_mm",
+    "tread_finish_mm",
+    "total_run_mm",
+    "pitch_deg",
+    "first_riser_cut_mm",
+    "drop_mm",
+    "hang_line_mm",
+    "head_cut_x_mm",
+    "throat_mm",
+    "throat_cut_mm",
+    "blank_length_mm",
+    "seat_length_mm",
+    "head_cut_length_mm",
+    "contact_height_mm",
+];
+
+impl Serialize for FlightReport {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(None)?;
+        for key in FLIGHT_KEYS {
+            let value = self.numbers.iter().find(|number| number.key == key).and_then(|number| number.value.as_ref());
+            map.serialize_entry(key, &value)?;
+        }
+        map.serialize_entry("finished_risers_mm", &self.finished_risers_mm)?;
+        map.end()
+    }
+}
+
+/// One riser count.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names are the contract's and carry their units.
+pub struct ChoiceReport {
+    pub risers: usize,
+    pub unit_rise_mm: f64,
+    pub unit_run_mm: f64,
+    pub pitch_deg: f64,
+    pub throat_mm: f64,
+    pub blank_length_mm: Option<f64>,
+    pub chosen: bool,
+    pub reason: Option<String>,
+    pub findings: Vec<&'static str>,
+}
+
+/// The finished part in the elevation frame, counter-clockwise, first vertex not repeated.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct OutlineReport {
+    pub vertices_mm: Vec<[f64; 2]>,
+    pub roles: Vec<String>,
+    /// The pockets of a housed stringer; its frame runs toward the lower floor where its hand is the right one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub housed: Option<HousedReport>,
+}
+
+/// The pockets of a housed stringer, in the frame of its outline.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct HousedReport {
+    pub hand: &'static str,
+    pub pockets: Vec<PocketReport>,
+}
+
+/// One pocket, its corners sharp, counter-clockwise.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct PocketReport {
+    pub depth_mm: f64,
+    pub vertices_mm: Vec<[f64; 2]>,
+    pub roles: Vec<String>,
+}
+
+/// One program.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names are the contract's and carry their units.
+pub struct ProgramReport {
+    pub file: String,
+    pub machine: String,
+    pub process: &'static str,
+    pub cutter_mm: f64,
+    pub stock: StockReport,
+    pub z_zero: &'static str,
+    pub offset_applied: &'static str,
+    pub ledger: Vec<LedgerReport>,
+    pub placements: Vec<PlacementReport>,
+    pub tabs: Vec<TabReport>,
+    pub holes: Vec<HoleReport>,
+    /// Where the stock lies in each set-up, machine less stock; only where there are several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub setups_mm: Vec<[f64; 2]>,
+    pub marks: Option<MarksReport>,
+    pub cut_length_mm: f64,
+    pub rapid_length_mm: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rapid_across: Option<RapidReport>,
+    pub time_s: f64,
+    pub times: usize,
+    pub verified: VerifiedReport,
+}
+
+/// What lies on the machine, along X, Y and Z.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct StockReport {
+    pub length_mm: f64,
+    pub width_mm: f64,
+    pub thickness_mm: f64,
+}
+
+/// One compensation.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct LedgerReport {
+    pub what: &'static str,
+    pub amount_mm: f64,
+    pub side: &'static str,
+}
+
+/// Where a part lies: turned about 0,0, then moved.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct PlacementReport {
+    pub part: String,
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub turn_deg: f64,
+}
+
+/// One tab: its middle on the tool's path, the boundary it leaves uncut, the height of its wood.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct TabReport {
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub length_mm: f64,
+    pub height_mm: f64,
+}
+
+/// The hanging hole as it is cut, in the stock frame.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct HoleReport {
+    pub x_mm: f64,
+    pub y_mm: f64,
+    pub diameter_mm: f64,
+}
+
+/// The marks of one program, in the stock frame; their depth is 0 where a beam scores them.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct MarksReport {
+    pub width_mm: f64,
+    pub depth_mm: f64,
+    pub strokes_mm: Vec<Vec<[f64; 2]>>,
+}
+
+/// Rapid travel across between holes and outlines: as planned, and what it is at least.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct RapidReport {
+    pub length_mm: f64,
+    pub bound_mm: f64,
+}
+
+/// The proof's figures; `marks` is the number of strokes in place and depth, `pockets` that of pockets as declared.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct VerifiedReport {
+    pub gouge_mm: f64,
+    pub left_mm: f64,
+    pub boundary_uncut_mm: f64,
+    pub marks: usize,
+    #[serde(skip_serializing_if = "is_zero")]
+    pub pockets: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub holding: Option<HoldingReport>,
+}
+
+/// What hangs together when a program has run: of several set-ups at the end of the last, or of the first in which something
+/// is held by nothing.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names carry their units.
+pub struct HoldingReport {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub setup: Option<usize>,
+    pub least_web_mm: f64,
+    pub coin_mm2: f64,
+    pub held_by: &'static str,
+    pub pieces: Vec<HeldReport>,
+    pub components: Vec<ComponentReport>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_thin_wood: Vec<ComponentReport>,
+}
+
+/// Whether a piece hangs on what holds the stock.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct HeldReport {
+    pub name: String,
+    pub held: bool,
+}
+
+/// A stretch of the stock that hangs together: its area to about a hundredth, its box (x, y, x, y) to a millimetre.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)] // The names carry their units.
+pub struct ComponentReport {
+    pub area_mm2: f64,
+    pub box_mm: [f64; 4],
+    pub held: bool,
+}
+
+fn is_zero(count: &usize) -> bool {
+    *count == 0
+}
+
+/// One file of the set.
+#[derive(Clone, Debug, Serialize)]
+#[allow(missing_docs)]
+pub struct FileReport {
+    pub name: String,
+    pub bytes: usize,
+    pub sha256: String,
+}
+
+impl Report {
+    /// The report as indented JSON with a newline at its end.
+    pub fn to_json(&self) -> String {
+        json(self)
+    }
+}
+
+/// A report as indented JSON with a newline at its end.
+/// A report as JSON. What does not print is spelled as JSON spells it, so that the text can be shown anywhere.
+pub(super) fn json(report: &impl Serialize) -> String {
+    let mut text = serde_json::to_string_pretty(report).expect("plain types with names for keys are always written");
+    text.push('\n');
+    // Beyond the line feeds between keys, such characters stand in strings only.
+    let spelled = |c: char| c != '\n' && is_hidden(c);
+    if text.contains(spelled) {
+        text = text.chars().map(|c| if spelled(c) { json_spelled(c) } else { c.to_string() }).collect();
+    }
+    sealed(text)
+}
+
+/// The seal of a report that is yet to be sealed: as many zeros as a digest has digits.
+pub const UNSEALED: &str = "0000000000000000000000000000000000000000000000000000000000000000";
+
+/// Where a sealed report ends before its seal, and behind it.
+const BEFORE_SEAL: &str = "\"digest\": \"";
+const BEHIND_SEAL: &str = "\"\n}\n";
+
+/// A report whose last key is its seal: what stands before the seal, and the seal.
+fn parted(text: &str) -> Option<(&str, &str)> {
+    let text = text.strip_suffix(BEHIND_SEAL)?;
+    let (before, seal) = text.split_at_checked(text.len().checked_sub(UNSEALED.len())?)?;
+    before.ends_with(BEFORE_SEAL).then_some((before, seal))
+}
+
+fn sealed(text: String) -> String {
+    match parted(&text) {
+        Some((before, UNSEALED)) => format!("{before}{}{BEHIND_SEAL}", file_report("", text.as_bytes()).sha256),
+        _ => text,
+    }
+}
+
+/// Whether a report is still as it was written: its last key, `digest`, is the SHA-256 of the file with 64 zeros in its
+/// place. `None` where it has no such key.
+pub fn seal_holds(text: &str) -> Option<bool> {
+    let (before, seal) = parted(text)?;
+    let unsealed = format!("{before}{UNSEALED}{BEHIND_SEAL}");
+    Some(file_report("", unsealed.as_bytes()).sha256 == seal)
+}
+
+fn json_spelled(c: char) -> String {
+    c.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("\\u{unit:04x}")).collect()
+}

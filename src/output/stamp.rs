@@ -1,0 +1,69 @@
+//! What every file carries: title, tool version, fingerprint.
+
+use super::spelling;
+use crate::job::Fingerprint;
+use crate::pipeline::workup::Workup;
+use crate::profile::{Material, Treatment};
+
+/// The identity of a set of files.
+#[derive(Clone, Debug)]
+pub struct Stamp {
+    /// The job's title.
+    pub title: String,
+    /// The job's fingerprint.
+    pub fingerprint: Fingerprint,
+    /// The material's name and whether it is treated, as its profile says: who stands at the machine can compare.
+    pub material: String,
+}
+
+impl Stamp {
+    /// The stamp of a job.
+    pub fn of(workup: &Workup) -> Stamp {
+        let job = &workup.job;
+        Stamp {
+            title: job.title.clone(),
+            fingerprint: workup.fingerprint.clone(),
+            material: material_words(&job.cut.material),
+        }
+    }
+
+    /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
+    pub fn of_all(jobs: &[&Workup]) -> Stamp {
+        let titles: Vec<&str> = jobs.iter().map(|of| of.job.title.as_str()).collect();
+        let title = titles.join(" + ").chars().take(LONGEST_TITLE).collect();
+        let mut materials: Vec<String> = Vec::new();
+        for words in jobs.iter().map(|of| material_words(&of.job.cut.material)) {
+            if !materials.contains(&words) {
+                materials.push(words);
+            }
+        }
+        Stamp {
+            title,
+            fingerprint: Fingerprint::of_all(jobs.iter().map(|of| &of.fingerprint)),
+            material: materials.join("; "),
+        }
+    }
+
+    /// Name and version of this program.
+    pub fn tool() -> &'static str {
+        concat!("seatcut ", env!("CARGO_PKG_VERSION"))
+    }
+
+    /// The title in ASCII, for files that hold nothing else: accents are spelled plainly.
+    pub fn ascii_title(&self) -> String {
+        spelling::ascii(&self.title)
+    }
+}
+
+/// A material's name and what its profile says of its treatment.
+fn material_words(material: &Material) -> String {
+    let treatment = match material.treatment {
+        Treatment::Untreated => "untreated",
+        Treatment::Treated => "TREATED",
+        Treatment::Unknown => "treated or not: unknown",
+    };
+    format!("{}, {treatment} as its profile says", material.name)
+}
+
+/// As long as a job's title may be.
+const LONGEST_TITLE: usize = 60;

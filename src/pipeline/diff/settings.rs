@@ -1,0 +1,100 @@
+//! What a job asks for that is no dimension of the flight.
+
+use crate::job::{Corners, Follow, Job, Makes, Meets};
+
+/// Something that is asked for otherwise in the new job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Setting {
+    /// Its key, as the job file writes it.
+    pub key: &'static str,
+    /// In the old job.
+    pub old: String,
+    /// In the new job.
+    pub new: String,
+}
+
+pub(super) fn changed(old: &Job, new: &Job) -> Vec<Setting> {
+    let pairs = settings(old).into_iter().zip(settings(new));
+    let mut changed: Vec<Setting> =
+        pairs.filter(|(a, b)| a.1 != b.1).map(|((key, old), (_, new))| Setting { key, old, new }).collect();
+    changed.extend(profiles(old, new));
+    changed
+}
+
+fn settings(job: &Job) -> Vec<(&'static str, String)> {
+    let cut = &job.cut;
+    let board = &job.board;
+    let flag = |told: Option<bool>| told.map_or("not given".to_string(), |told| told.to_string());
+    let word = |told: &Option<String>| told.clone().unwrap_or("not given".to_string());
+    vec![
+        ("title", job.title.clone()),
+        ("rules", job.rules.name.clone()),
+        ("head.meets", meets_words(job)),
+        ("board.species", word(&board.species)),
+        ("board.grade", word(&board.grade)),
+        ("board.wet", flag(board.wet)),
+        ("board.incised", flag(board.incised)),
+        ("cut.makes", makes_words(job)),
+        ("cut.quantity", cut.quantity.to_string()),
+        ("cut.machine", cut.machine.name.clone()),
+        ("cut.material", cut.material.name.clone()),
+        ("cut.corners", corners_words(job)),
+        ("cut.follow", follow_words(job)),
+        ("waive", waivers_words(job)),
+    ]
+}
+
+/// Profiles of one name that hold other figures.
+fn profiles(old: &Job, new: &Job) -> Vec<Setting> {
+    let texts = |job: &Job| {
+        [
+            ("rules", job.rules.name.clone(), format!("{:?}", job.rules)),
+            ("cut.machine", job.cut.machine.name.clone(), format!("{:?}", job.cut.machine)),
+            ("cut.material", job.cut.material.name.clone(), format!("{:?}", job.cut.material)),
+        ]
+    };
+    let pairs = texts(old).into_iter().zip(texts(new));
+    let renewed = pairs.filter(|(a, b)| a.1 == b.1 && a.2 != b.2);
+    renewed.map(|((key, name, _), _)| Setting { key, new: format!("{name}, other figures"), old: name }).collect()
+}
+
+fn meets_words(job: &Job) -> String {
+    match job.head.meets {
+        Meets::OneDown => "one-down",
+        Meets::Flush => "flush",
+    }
+    .to_string()
+}
+
+fn makes_words(job: &Job) -> String {
+    match job.cut.makes {
+        Makes::Pattern(_) => "pattern",
+        Makes::Stringers => "stringers",
+    }
+    .to_string()
+}
+
+pub(super) fn corners_words(job: &Job) -> String {
+    match job.cut.corners {
+        Corners::Fillet => "fillet",
+        Corners::Bisector => "bisector",
+        Corners::Riser => "riser",
+        Corners::Tread => "tread",
+    }
+    .to_string()
+}
+
+pub(super) fn follow_words(job: &Job) -> String {
+    match job.cut.makes {
+        Makes::Stringers => "nothing: the part itself".to_string(),
+        Makes::Pattern(Follow::Edge) => "edge".to_string(),
+        Makes::Pattern(Follow::BearingBit) => "bearing-bit".to_string(),
+        Makes::Pattern(Follow::Pencil { lead }) => format!("pencil, lead {lead}"),
+        Makes::Pattern(Follow::Bushing { outside, bit }) => format!("bushing, outside {outside}, bit {bit}"),
+    }
+}
+
+fn waivers_words(job: &Job) -> String {
+    let words: Vec<String> = job.waivers.iter().map(|w| format!("{}: {}", w.rule, w.reason)).collect();
+    if words.is_empty() { "none".to_string() } else { words.join("; ") }
+}

@@ -1,0 +1,255 @@
+//! The layout numbers of a stair: every figure of the flight and of its stringer with its key, its label, its value and
+//! what is meant by it, in one list for whoever tells them: terminal, bench sheet, drawing, report, comparison.
+
+use serde::{Serialize, Serializer};
+
+use crate::check::contact_height;
+use crate::job::Job;
+use crate::stair::Flight;
+use crate::stair::outline::Outline;
+use crate::units::{Length, decimal, sixteenths, trimmed};
+
+/// The value of a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A number of things.
+    Count(usize),
+    /// A length.
+    Length(Length),
+    /// An angle in degrees.
+    Degrees(f64),
+    /// Words, or a figure with a unit of its own.
+    Words(String),
+}
+
+impl Value {
+    /// The value as a number: a count, millimetres or degrees; words are none.
+    pub fn number(&self) -> Option<f64> {
+        match self {
+            Value::Count(count) => Some(*count as f64),
+            Value::Length(length) => Some(length.as_mm()),
+            Value::Degrees(degrees) => Some(*degrees),
+            Value::Words(_) => None,
+        }
+    }
+
+    /// As the tape reads: sixteenths with the remainder's sign; everything else as it is.
+    pub fn on_tape(&self) -> String {
+        match self {
+            Value::Length(length) => sixteenths(*length),
+            Value::Count(_) | Value::Degrees(_) | Value::Words(_) => self.to_string(),
+        }
+    }
+
+    /// In millimetres to one decimal; empty for what is no length.
+    pub fn in_mm(&self) -> String {
+        match self {
+            Value::Length(length) => format!("{} mm", decimal(length.as_mm(), 1)),
+            Value::Count(_) | Value::Degrees(_) | Value::Words(_) => String::new(),
+        }
+    }
+
+    /// To a ten-thousandth of an inch and a thousandth of a millimetre; empty for what is no length.
+    pub fn exact(&self) -> String {
+        match self {
+            Value::Length(length) => {
+                format!("{} in, {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
+            }
+            Value::Count(_) | Value::Degrees(_) | Value::Words(_) => String::new(),
+        }
+    }
+}
+
+/// Lengths in both systems, degrees to hundredths.
+impl std::fmt::Display for Value {
+    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+        f.pad(&match self {
+            Value::Count(count) => count.to_string(),
+            Value::Length(length) => length.to_string(),
+            Value::Degrees(degrees) => format!("{} deg", trimmed(*degrees, 2)),
+            Value::Words(words) => words.clone(),
+        })
+    }
+}
+
+/// As the report writes it: whole, in mm, in degrees.
+impl Serialize for Value {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Value::Count(count) => count.serialize(serializer),
+            Value::Length(length) => length.as_mm().serialize(serializer),
+            Value::Degrees(degrees) => degrees.serialize(serializer),
+            Value::Words(words) => words.serialize(serializer),
+        }
+    }
+}
+
+impl From<Length> for Value {
+    fn from(length: Length) -> Value {
+        Value::Length(length)
+    }
+}
+
+impl From<usize> for Value {
+    fn from(count: usize) -> Value {
+        Value::Count(count)
+    }
+}
+
+impl From<String> for Value {
+    fn from(words: String) -> Value {
+        Value::Words(words)
+    }
+}
+
+impl From<&str> for Value {
+    fn from(words: &str) -> Value {
+        Value::Words(words.to_string())
+    }
+}
+
+/// What a layout number belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// The flight as a whole.
+    Flight,
+    /// One step.
+    Step,
+    /// The stringer.
+    Stringer,
+    /// The notch for the tie plate.
+    Notch,
+    /// The head.
+    Head,
+}
+
+/// How much a layout number matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Told {
+    /// In every list of them.
+    Always,
+    /// Where all of them are listed.
+    InFull,
+    /// To programs only: this part has nothing that a person could measure by it.
+    ByKey,
+}
+
+/// One layout number.
+#[derive(Clone, Debug)]
+pub struct Number {
+    /// Its key in report and comparison, with its unit.
+    pub key: &'static str,
+    /// Its name for people.
+    pub label: &'static str,
+    /// Its value; none where the job or its part has none.
+    pub value: Option<Value>,
+    /// How it is meant; empty where the label says it all.
+    pub note: &'static str,
+    /// What it belongs to.
+    pub of: Of,
+    /// Who is told.
+    pub told: Told,
+}
+
+/// What a job has or has not.
+trait Had {
+    fn value(self) -> Option<Value>;
+}
+
+impl<V: Into<Value>> Had for V {
+    fn value(self) -> Option<Value> {
+        Some(self.into())
+    }
+}
+
+impl Had for Option<Length> {
+    fn value(self) -> Option<Value> {
+        self.map(Value::Length)
+    }
+}
+
+/// One number a row: what it belongs to and who is told, key, label, value, note.
+macro_rules! rows {
+    ($($of:expr, $key:literal, $label:literal, $value:expr, $note:literal;)*) => {
+        vec![$(Number { key: $key, label: $label, value: $value.value(), note: $note, of: $of.0, told: $of.1 }),*]
+    };
+}
+
+/// Every layout number in the order of the report; `throat_cut` is the throat after the relief that will be cut.
+pub fn numbers(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Vec<Number> {
+    let full = |of: Of| (of, Told::InFull);
+    let main = |of: Of| (of, Told::Always);
+    // A housed board has no notches to leave a throat or to hang it by, a single tread has no inside corner.
+    let if_cut = |of: Of, there: bool| (of, if there { Told::Always } else { Told::ByKey });
+    let (cut, corner) = (job.housed.is_none(), job.housed.is_none() && flight.treads > 1);
+    let part = |measured: fn(&Outline) -> Length| outline.map(measured);
+    let plate = |measured: fn(&crate::job::Tie) -> Length| job.tie_plate.as_ref().map(measured);
+    let contact = outline.and_then(|outline| contact_height(flight, outline));
+    let pitch = Value::Degrees(flight.pitch_rad().to_degrees());
+    let to_rim = flight.hang_line + flight.head_finish;
+    use Of::{Flight as Whole, Head, Notch, Step, Stringer};
+    rows! {
+        main(Whole), "risers", "risers", flight.risers, "";
+        main(Whole), "treads", "treads", flight.treads, "";
+        main(Whole), "total_rise_mm", "total rise", flight.total_rise,
+            "finished surface to finished surface, plumb";
+        main(Step), "unit_rise_mm", "unit rise", flight.unit_rise, "total rise over risers";
+        main(Step), "unit_run_mm", "unit run", flight.unit_run, "riser cut to riser cut";
+        full(Step), "pitch_length_mm", "nose to nose along the pitch", flight.pitch_length(), "";
+        main(Step), "tread_finish_mm", "tread finish", flight.tread_finish, "overhang included";
+        full(Step), "overhang_mm", "overhang", job.tread.overhang, "";
+        full(Step), "tread_thickness_mm", "tread thickness", flight.tread_thickness, "";
+        main(Whole), "finish_to_come_mm", "finish to come", flight.finish_to_come, "on the lower floor";
+        full(Step), "riser_board_mm", "riser board", job.tread.riser_board, "its thickness";
+        main(Whole), "total_run_mm", "total run", flight.total_run(),
+            "first riser cut to top plumb cut, level";
+        main(Whole), "pitch_deg", "pitch", pitch, "";
+        main(Stringer), "first_riser_cut_mm", "first riser cut", flight.first_riser_cut(),
+            "over the surface the stringer stands on";
+        main(Stringer), "drop_mm", "drop, taken once", flight.drop(),
+            "at the foot: tread thickness less finish to come";
+        if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
+            "top of the framing down to the top tread cut, plumb";
+        full(Head), "hang_from_finish_mm", "the same from the upper finish", to_rim, "";
+        full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level";
+        main(Stringer), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
+        full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, "";
+        full(Head), "rim_board_mm", "riser board on the rim", job.head.riser_board, "";
+        full(Head), "spacer_mm", "spacer between stringer and rim", job.head.spacer, "";
+        full(Head), "rim_depth_mm", "depth of the rim", flight.rim_depth, "";
+        full(Stringer), "board_width_mm", "board width", job.board.width, "as measured";
+        full(Stringer), "board_thickness_mm", "board thickness", job.board.thickness, "as measured";
+        full(Stringer), "board_depth_mm", "board from nose line to lower edge", flight.board_depth,
+            "square to the edge";
+        if_cut(Stringer, corner), "throat_mm", "throat", flight.throat(),
+            "square to the edge, behind a notch";
+        if_cut(Stringer, corner), "throat_cut_mm", "throat as cut", throat_cut,
+            "after the relief of the inside corners";
+        main(Stringer), "blank_length_mm", "blank length", part(Outline::blank_length),
+            "along the pitch, without end trim";
+        main(Stringer), "seat_length_mm", "seat cut", part(Outline::seat_length),
+            "level, first riser cut to heel, a notch included";
+        main(Stringer), "head_cut_length_mm", "top plumb cut", part(Outline::head_cut_length), "";
+        main(Head), "contact_height_mm", "contact at head", contact, "stringer against the rim";
+        full(Notch), "notch_length_mm", "notch, along the seat", plate(|p| p.width + p.clearance),
+            "plate and clearance";
+        full(Notch), "notch_height_mm", "notch, height", plate(|p| p.height + p.clearance),
+            "plate and clearance";
+        full(Notch), "notch_set_back_mm", "notch, set back from the first riser cut", plate(|p| p.set_back),
+            "";
+    }
+}
+
+/// Those of the numbers that every list for people has, with their values.
+pub fn always(numbers: &[Number]) -> impl Iterator<Item = (&Number, &Value)> {
+    numbers
+        .iter()
+        .filter(|number| number.told == Told::Always)
+        .filter_map(|number| Some((number, number.value.as_ref()?)))
+}
+
+/// Those that a person can measure by and that belong to one thing, with their values.
+pub fn all_of(numbers: &[Number], of: Of) -> impl Iterator<Item = (&Number, &Value)> {
+    let told = numbers.iter().filter(move |number| number.of == of && number.told != Told::ByKey);
+    told.filter_map(|number| Some((number, number.value.as_ref()?)))
+}

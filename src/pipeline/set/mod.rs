@@ -1,0 +1,161 @@
+//! Several pieces cut together: jobs and their copies become sheets with a program each, and boards to buy.
+//!
+//! ```text
+//! jobs -> members (worked up, tooled) -> kinds of pieces -> sheets: nest -> plan
+//!                                                        -> boards: lumber
+//! ```
+
+mod boards;
+mod kinds;
+mod member;
+mod share;
+mod sheets;
+mod split;
+
+pub use boards::{BoardPlan, SawnPiece};
+pub use kinds::{Kind, kinds};
+pub use member::{Entry, Member};
+pub use sheets::{NestFigures, SheetRun, on_sheets};
+
+use crate::cam::plan::lies_alone;
+use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
+use crate::job::{Job, Long};
+use crate::profile::Form;
+
+/// Everything that follows from several jobs that are cut together.
+#[derive(Clone, Debug)]
+pub struct Set {
+    /// The jobs, worked up.
+    pub members: Vec<Member>,
+    /// The sheets with their programs, in the order they are cut.
+    pub sheets: Vec<SheetRun>,
+    /// How well the sheets are used: one for every kind of sheet.
+    pub nests: Vec<NestFigures>,
+    /// The boards to buy: one plan for every kind of board.
+    pub boards: Vec<BoardPlan>,
+    /// What there is to say of the set as a whole; each job's own findings are with it.
+    pub findings: Vec<Finding>,
+}
+
+/// Whether a job's pieces are laid out together: several, or around clamps, or those of a split pattern, on sheets.
+pub fn is_laid_out(job: &Job) -> bool {
+    let sharing = &job.cut.sharing;
+    job.cut.material.form == Form::Sheet
+        && !lies_alone(job)
+        && (job.cut.pieces() > 1
+            || !sharing.clamps.is_empty()
+            || sharing.spacing.is_some()
+            || job.cut.long == Long::Split)
+}
+
+/// Whether a job's pieces are cut from blanks that are sawn from boards: what to buy is told of one piece as of many. A
+/// housed stringer is only made alone.
+fn is_sawn(job: &Job) -> bool {
+    job.cut.material.form == Form::Board && job.housed.is_none()
+}
+
+/// Whether a job is one piece that shares its material with nothing, and that no board is bought and sawn for.
+fn is_alone(job: &Job) -> bool {
+    job.cut.pieces() == 1 && !is_laid_out(job) && !is_sawn(job)
+}
+
+impl Set {
+    /// Works jobs up and lays their pieces out, searching as hard as `effort` says. Nothing is laid out where a refusal
+    /// stands.
+    ///
+    /// # Errors
+    /// If two jobs have one title, or jobs that share a sheet place different clamps; those of [`Workup::designed`].
+    pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
+        let mut entries = entries;
+        if entries.len() == 1
+            && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
+        {
+            return Ok(Set::bare(vec![Member::alone(only)?], Vec::new()));
+        }
+        one_title_each(&entries)?;
+        let members = entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
+        let housed = housed_together(&members);
+        let set = Set::bare(members, housed.into_iter().collect());
+        if set.refused() { Ok(set) } else { set.laid_out(effort) }
+    }
+
+    /// Jobs of which nothing is laid out.
+    fn bare(members: Vec<Member>, findings: Vec<Finding>) -> Set {
+        Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings }
+    }
+
+    /// The same with everything laid out that is cut together; nothing of it where one part of it is refused.
+    fn laid_out(self, effort: u32) -> Result<Set, Error> {
+        let Set { members, mut findings, .. } = self;
+        let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
+        for group in groups(&members) {
+            match members[group[0]].job().cut.material.form {
+                Form::Sheet => {
+                    laid_out.extend(gathered(sheets::lay_out(&members, &group, effort)?, &mut findings));
+                }
+                Form::Board => boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings)),
+            }
+        }
+        let bare = Set::bare(members, each_once(findings));
+        if bare.refused() {
+            return Ok(bare);
+        }
+        let (nests, sheets): (Vec<_>, Vec<_>) = laid_out.into_iter().map(|of| (of.nest, of.sheets)).unzip();
+        Ok(Set { nests, sheets: sheets.into_iter().flatten().collect(), boards, ..bare })
+    }
+
+    /// Whether a refusal stands that nobody took on, in a job or in the set.
+    pub fn refused(&self) -> bool {
+        self.findings.iter().any(Finding::refuses) || self.members.iter().any(|member| member.workup.refused())
+    }
+
+    /// Every finding, of the jobs and of the set.
+    pub fn all_findings(&self) -> impl Iterator<Item = &Finding> {
+        self.members.iter().flat_map(|member| &member.workup.findings).chain(&self.findings)
+    }
+}
+
+/// What is said of several sheets is said once.
+fn each_once(findings: Vec<Finding>) -> Vec<Finding> {
+    let mut once: Vec<Finding> = Vec::with_capacity(findings.len());
+    for finding in findings {
+        if !once.contains(&finding) {
+            once.push(finding);
+        }
+    }
+    once
+}
+
+/// A title is what tells the pieces apart once they are cut.
+fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
+    for (i, entry) in entries.iter().enumerate() {
+        if entries[..i].iter().any(|before| before.job.title == entry.job.title) {
+            return Err(Error::new(ErrorKind::Input, "two jobs of one set have the same title")
+                .found(format!("\"{}\" twice", entry.job.title))
+                .allowed("a title for each job: it is what tells the pieces apart")
+                .hint(format!("title = \"{} 2\"", entry.job.title.chars().take(50).collect::<String>())));
+        }
+    }
+    Ok(())
+}
+
+/// Pockets are cut one piece a program: a housed stringer is no part of a set.
+fn housed_together(members: &[Member]) -> Option<Finding> {
+    let housed = members.iter().filter(|member| member.job().housed.is_some()).count();
+    let found = || codes::HousedSeveral { asked: codes::Together::Set, pieces: housed.into() }.at("set");
+    (housed > 0).then(found)
+}
+
+/// Members that share material and machine, in the order of their first.
+fn groups(members: &[Member]) -> Vec<Vec<usize>> {
+    let mut groups: Vec<(String, Vec<usize>)> = Vec::new();
+    for (i, member) in members.iter().enumerate() {
+        let cut = &member.job().cut;
+        let key = format!("{:?}{:?}", cut.machine, cut.material);
+        match groups.iter_mut().find(|(of, _)| *of == key) {
+            Some((_, group)) => group.push(i),
+            None => groups.push((key, vec![i])),
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
+}

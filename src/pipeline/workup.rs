@@ -1,0 +1,218 @@
+//! A job taken through every stage up to the plan: what the export and the command work from.
+
+use crate::cam::compensate::{ToolPath, compensate};
+use crate::cam::mark::{Marks, marks};
+use crate::cam::plan::{self, Program, plan, plan_marked};
+use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
+use crate::diagnostics::Error;
+use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
+use crate::geometry::Contour;
+use crate::job::{Fingerprint, Job, Makes};
+use crate::pipeline::numbers::{Number, numbers};
+use crate::site::answers::{OnSite, Surroundings};
+use crate::stair::outline::{Outline, Role};
+use crate::stair::{Flight, Reason};
+use crate::units::Length;
+
+/// One riser count and what would be found with it.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// The flight with this count.
+    pub flight: Flight,
+    /// Extent of its stringer along the pitch, where there is one.
+    pub blank_length: Option<Length>,
+    /// Why it was chosen, if it was.
+    pub reason: Option<Reason>,
+    /// Codes of everything found with it, each once, advice about what cannot be checked left out.
+    pub codes: Vec<Code>,
+}
+
+/// A planned cut.
+#[derive(Clone, Debug)]
+pub struct Planned {
+    /// The tool path.
+    pub path: ToolPath,
+    /// The program that cuts.
+    pub program: Program,
+    /// What is marked on a pattern.
+    pub marks: Option<Marks>,
+    /// The program that only marks, run before the cut; none where the cut marks by itself or nothing marks.
+    pub mark_program: Option<Program>,
+}
+
+impl Planned {
+    /// The piece as it lies on the stock: the part, or the pattern made smaller by what follows it.
+    pub fn piece_on_stock(&self) -> Contour<Role> {
+        self.path.piece().placed(&self.program.placement())
+    }
+}
+
+/// Everything that follows from a job.
+#[derive(Clone, Debug)]
+pub struct Workup {
+    /// The job, where its flight lands.
+    pub job: Job,
+    /// Its short name.
+    pub fingerprint: Fingerprint,
+    /// The chosen flight.
+    pub flight: Flight,
+    /// Throat after the inside-corner relief that will be cut.
+    pub throat_cut: Length,
+    /// The finished part, if there is one.
+    pub outline: Option<Outline>,
+    /// Every feasible riser count, the chosen one among them.
+    pub choices: Vec<Choice>,
+    /// The planned cut, if nothing refuses it.
+    pub planned: Option<Planned>,
+    /// What the job asks beyond the stringer, answered.
+    pub around: Surroundings,
+    /// Everything there is to say, waivers applied.
+    pub findings: Vec<Finding>,
+}
+
+/// The tool's path and the marks of a job's piece, before it is known where it lies.
+#[derive(Clone, Debug)]
+pub struct Tooling {
+    /// The tool path.
+    pub path: ToolPath,
+    /// What is marked on it.
+    pub marks: Option<Marks>,
+}
+
+impl Workup {
+    /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing is made where a refusal
+    /// stands; what the job asks of its site and means nothing is one that no waiver reaches.
+    pub fn of(job: &Job) -> Workup {
+        Workup::alone(job).0
+    }
+
+    /// The same of a job that somebody typed.
+    ///
+    /// # Errors
+    /// Where what it asks of its site means nothing, or its flight never lands, with the place in the text.
+    pub fn designed(job: &Job) -> Result<Workup, Error> {
+        let (workup, meaningless) = Workup::alone(job);
+        meaningless.map_or(Ok(workup), Err)
+    }
+
+    /// Takes a job through solve, outline, check and compensate, to be laid out together with others. No tooling where a
+    /// refusal stands.
+    ///
+    /// # Errors
+    /// Those of [`Workup::designed`].
+    pub fn tooled(job: &Job) -> Result<(Workup, Option<Tooling>), Error> {
+        let Through { workup, made, meaningless } = Workup::through(job, |_, tooling, _| Ok(Warned::plain(tooling)));
+        meaningless.map_or(Ok((workup, made)), Err)
+    }
+
+    fn alone(job: &Job) -> (Workup, Option<Error>) {
+        let Through { workup, made, meaningless } = Workup::through(job, alone);
+        (Workup { planned: made, ..workup }, meaningless)
+    }
+
+    /// The job worked up but not planned, and what `make` makes of its tooling: nothing where a refusal stands.
+    fn through<T>(asked: &Job, make: impl FnOnce(&Job, Tooling, &Outline) -> Outcome<T>) -> Through<T> {
+        let site = OnSite::of(asked);
+        let (site, never_lands) = site.map_or_else(|error| (OnSite::level(asked), Some(error)), |site| (site, None));
+        let job = &site.job;
+        let fingerprint = Fingerprint::of(job);
+        let (count, reason) = site.chosen();
+        let flight = Flight::new(job, count);
+        let outline = Outline::of(job, &flight);
+        let mut findings = check(job, &flight, outline.as_ref());
+        let choices = choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
+        findings.extend(profile_sense(job));
+        let throat_cut = throat_after_relief(job, &flight);
+        let around = match never_lands {
+            Some(error) => Err(error),
+            None => Surroundings::of(&site, &flight, outline.as_ref().ok(), throat_cut),
+        };
+        let (around, meaningless) =
+            around.map_or_else(|error| (Surroundings::not_worked_out(&error), Some(error)), |around| (around, None));
+        findings.extend(around.findings);
+        let around = around.value;
+        let made = outline.as_ref().ok().and_then(|outline| {
+            let tooling = tooling(job, &fingerprint, &flight, outline);
+            gathered(tooling.and_then(|tooling| tooling.and_then(|tooling| make(job, tooling, outline))), &mut findings)
+        });
+        apply_waivers(&mut findings, &job.waivers);
+        let outline = outline.ok();
+        let job = site.job;
+        let workup = Workup { job, fingerprint, flight, throat_cut, outline, choices, planned: None, around, findings };
+        let refused = workup.refused();
+        Through { workup, made: made.filter(|_| !refused), meaningless }
+    }
+
+    /// Every layout number of the job.
+    pub fn numbers(&self) -> Vec<Number> {
+        numbers(&self.job, &self.flight, self.outline.as_ref(), self.throat_cut)
+    }
+
+    /// Whether a refusal stands that nobody took on.
+    pub fn refused(&self) -> bool {
+        self.findings.iter().any(Finding::refuses)
+    }
+}
+
+/// Compensates and marks.
+fn tooling(job: &Job, fingerprint: &Fingerprint, flight: &Flight, outline: &Outline) -> Outcome<Tooling> {
+    compensate(job, outline)?.and_then(|path| {
+        if job.cut.makes == Makes::Stringers {
+            return Ok(Warned::plain(Tooling { path, marks: None }));
+        }
+        let marks = marks(job, fingerprint, flight, outline, job.cut.machine.stroke_width())?;
+        Ok(marks.map(|marks| Tooling { path, marks: Some(marks) }))
+    })
+}
+
+/// Plans one part on its own.
+fn alone(job: &Job, tooling: Tooling, outline: &Outline) -> Outcome<Planned> {
+    let Tooling { path, marks } = tooling;
+    let Some(marks) = marks else {
+        let program = plan(job, outline, &path)?;
+        return Ok(program.map(|program| Planned { path, program, marks: None, mark_program: None }));
+    };
+    let planned = plan_marked(job, outline, &path, &marks)?;
+    Ok(planned.map(|plan::Planned { marks: mark_program, cut: program }| Planned {
+        path,
+        program,
+        marks: Some(marks),
+        mark_program,
+    }))
+}
+
+/// A job worked up, what was made of its tooling, and what of it means nothing.
+struct Through<T> {
+    workup: Workup,
+    made: Option<T>,
+    meaningless: Option<Error>,
+}
+
+/// Every count beside the one that was worked up, fewest first.
+fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
+    let other = |(job, count): (Job, usize)| {
+        let flight = Flight::new(&job, count);
+        let outline = Outline::of(&job, &flight);
+        Choice::new(&flight, outline.as_ref().ok(), &check(&job, &flight, outline.as_ref()))
+    };
+    let mut all: Vec<Choice> = site.other_counts().into_iter().map(other).collect();
+    all.push(chosen);
+    all.sort_by_key(|choice| choice.flight.risers);
+    all
+}
+
+impl Choice {
+    fn new(flight: &Flight, outline: Option<&Outline>, found: &[Finding]) -> Choice {
+        let mut codes: Vec<Code> = Vec::new();
+        for finding in found {
+            if !finding.is::<codes::NotChecked>() && !codes.contains(&finding.code) {
+                codes.push(finding.code);
+            }
+        }
+        Choice { flight: flight.clone(), blank_length: outline.map(Outline::blank_length), reason: None, codes }
+    }
+
+    fn because(self, reason: Reason) -> Choice {
+        Choice { reason: Some(reason), ..self }
+    }
+}

@@ -1,0 +1,282 @@
+//! One ply of one stringer under its share of the load, and what is checked on it.
+
+use std::fmt;
+
+use super::beam::{Response, Section, point_load, uniform_load};
+use super::design::DesignValues;
+use super::input::{BeamInput, DeflectionLimits, FootNotch, Loads};
+use crate::job::Middle;
+use crate::units::Length;
+
+/// Square inches in a square foot, as inches a foot times inches a foot.
+const SQUARE_INCHES_PER_SQUARE_FOOT: f64 = 144.0;
+/// Shear beside the middle support of two equal continuous spans, as a share of w l (textbook statics).
+const CONTINUOUS_SHEAR: f64 = 5.0 / 8.0;
+
+/// Which stringer of the stair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// One of the outer two, which carries half a bay.
+    Outer,
+    /// One between them, which carries a whole bay.
+    Inner,
+}
+
+impl fmt::Display for Line {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(match self {
+            Line::Outer => "outer",
+            Line::Inner => "inner",
+        })
+    }
+}
+
+/// What stands on the stair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LoadCase {
+    /// Live and dead load, spread.
+    Spread,
+    /// The live load on one spot, with the dead load.
+    Point,
+}
+
+impl LoadCase {
+    /// As it is said.
+    pub fn words(self) -> &'static str {
+        match self {
+            LoadCase::Spread => "the spread load",
+            LoadCase::Point => "the point load",
+        }
+    }
+}
+
+impl fmt::Display for LoadCase {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(self.words())
+    }
+}
+
+/// What is compared.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Quantity {
+    /// Bending stress, psi.
+    Bending,
+    /// Shear stress, psi.
+    Shear,
+    /// Deflection of the level beam under live load, in.
+    LiveDeflection,
+    /// Deflection of the level beam under all load, in.
+    TotalDeflection,
+    /// Deflection across the sloping member under live load, in, against its length along the slope.
+    SlopeDeflection,
+    /// Shear beside the notch at the foot, lb.
+    NotchShear,
+    /// Pressure on the seat, psi.
+    Bearing,
+}
+
+impl Quantity {
+    /// The unit of its figures.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Quantity::Bending | Quantity::Shear | Quantity::Bearing => "psi",
+            Quantity::NotchShear => "lb",
+            _ => "in",
+        }
+    }
+
+    /// As it is said.
+    pub fn words(self) -> &'static str {
+        match self {
+            Quantity::Bending => "bending",
+            Quantity::Shear => "shear",
+            Quantity::LiveDeflection => "deflection under live load",
+            Quantity::TotalDeflection => "deflection under all load",
+            Quantity::SlopeDeflection => "deflection across the slope under live load",
+            Quantity::NotchShear => "shear at the notch",
+            Quantity::Bearing => "pressure on the seat",
+        }
+    }
+
+    /// The formula of the demand and, behind a semicolon, of the capacity.
+    pub fn formula(self) -> &'static str {
+        match self {
+            Quantity::Bending => "M / (b d^2 / 6); F'b",
+            Quantity::Shear => "3 V / (2 b d); F'v",
+            Quantity::LiveDeflection | Quantity::TotalDeflection => {
+                "5 w L^4 / (384 E' I) or P L^3 / (48 E' I); L / ratio"
+            }
+            Quantity::SlopeDeflection => "level deflection / cos^2(pitch); L / cos(pitch) / ratio",
+            Quantity::NotchShear => "V; 2/3 F'v b dn (dn / d)^2",
+            Quantity::Bearing => "V / (b seat); F'c across the grain",
+        }
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+        f.write_str(self.words())
+    }
+}
+
+/// A demand beside what may be asked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// What is compared.
+    pub quantity: Quantity,
+    /// Under which load.
+    pub case: LoadCase,
+    /// What the load asks, in the quantity's unit.
+    pub demand: f64,
+    /// What may be asked, in the quantity's unit.
+    pub capacity: f64,
+    /// Where the capacity stands.
+    pub source: String,
+}
+
+impl Check {
+    /// Demand over capacity: more than 1 where the capacity is exceeded.
+    pub fn utilisation(&self) -> f64 {
+        self.demand / self.capacity
+    }
+}
+
+/// One ply with its share of the load.
+#[derive(Clone, Debug)]
+pub(super) struct Member {
+    pub line: Line,
+    pub section: Section,
+    pub bay_in: f64,
+    pub load_width_in: f64,
+    plies: f64,
+    pitch_cos: f64,
+    shear_share: f64,
+    bending: (f64, String),
+    shear: f64,
+    modulus: f64,
+    bearing: f64,
+    loads: Loads,
+    limits: DeflectionLimits,
+    notch: Option<FootNotch>,
+    seat: Option<Length>,
+}
+
+/// What a joist is besides its design values: a level member with no notch.
+pub(super) struct Level<'a> {
+    pub section: Section,
+    pub span_in: f64,
+    pub load_width_in: f64,
+    pub loads: &'a Loads,
+    pub limits: &'a DeflectionLimits,
+}
+
+impl Member {
+    pub fn of(input: &BeamInput, design: &DesignValues, line: Line) -> Member {
+        let (share, plies) = match line {
+            Line::Outer => (0.5, input.stringers.outer_plies),
+            Line::Inner => (1.0, input.stringers.inner_plies),
+        };
+        let span = input.span.as_inches();
+        let (bay_in, shear_share) = match input.middle {
+            Middle::Free => (span, 0.5),
+            Middle::Supported => (span / 2.0, CONTINUOUS_SHEAR),
+        };
+        let level = Level {
+            section: Section { breadth_in: input.thickness.as_inches(), depth_in: input.throat.as_inches() },
+            span_in: bay_in,
+            load_width_in: input.stringers.spacing.as_inches() * share / plies as f64,
+            loads: &input.loads,
+            limits: &input.limits,
+        };
+        Member {
+            line,
+            plies: plies as f64,
+            pitch_cos: input.pitch_rad.cos(),
+            shear_share,
+            notch: input.foot_notch,
+            seat: input.seat,
+            ..Member::level(&level, design)
+        }
+    }
+
+    pub fn level(level: &Level, design: &DesignValues) -> Member {
+        Member {
+            line: Line::Inner,
+            section: level.section,
+            bay_in: level.span_in,
+            load_width_in: level.load_width_in,
+            plies: 1.0,
+            pitch_cos: 1.0,
+            shear_share: 0.5,
+            bending: (design.bending.value(), design.bending.source.clone()),
+            shear: design.shear.value(),
+            modulus: design.modulus.value(),
+            bearing: design.bearing.value(),
+            loads: level.loads.clone(),
+            limits: level.limits.clone(),
+            notch: None,
+            seat: None,
+        }
+    }
+
+    /// Every check under every load case.
+    pub fn checks(&self) -> Vec<Check> {
+        let spread = self.under(LoadCase::Spread, self.spread(self.loads.live_psf));
+        let point = self.loads.point_lb.map(|pounds| {
+            let stiffness = self.modulus * self.section.inertia();
+            self.under(LoadCase::Point, point_load(pounds / self.plies, self.bay_in, stiffness))
+        });
+        spread.into_iter().chain(point.into_iter().flatten()).collect()
+    }
+
+    /// Under so many pounds a square foot.
+    fn spread(&self, psf: f64) -> Response {
+        let load = psf * self.load_width_in / SQUARE_INCHES_PER_SQUARE_FOOT;
+        let response = uniform_load(load, self.bay_in, self.modulus * self.section.inertia());
+        Response { shear: load * self.bay_in * self.shear_share, ..response }
+    }
+
+    fn under(&self, case: LoadCase, live: Response) -> Vec<Check> {
+        let total = live + self.spread(self.loads.dead_psf);
+        let check = |quantity, demand, capacity, source: &str| Check {
+            quantity,
+            case,
+            demand,
+            capacity,
+            source: source.to_string(),
+        };
+        let values = &self.bending.1;
+        let limits = &self.limits.source;
+        let mut checks = vec![
+            check(Quantity::Bending, self.section.bending(total.moment), self.bending.0, values),
+            check(Quantity::Shear, self.section.shear(total.shear), self.shear, values),
+            check(Quantity::LiveDeflection, live.deflection, self.bay_in / self.limits.live, limits),
+        ];
+        checks.extend(
+            self.limits
+                .total
+                .map(|ratio| check(Quantity::TotalDeflection, total.deflection, self.bay_in / ratio, limits)),
+        );
+        if self.pitch_cos < 1.0 {
+            let across = live.deflection / self.pitch_cos.powi(2);
+            let allowed = self.bay_in / self.pitch_cos / self.limits.live;
+            checks.push(check(Quantity::SlopeDeflection, across, allowed, limits));
+        }
+        checks.extend(self.notch.map(|notch| {
+            let source = "NDS 2018 3.4.3.2 (formula: memory)";
+            check(Quantity::NotchShear, total.shear, self.notch_capacity(notch), source)
+        }));
+        checks.extend(self.seat.map(|seat| {
+            let pressure = total.shear / (self.section.breadth_in * seat.as_inches());
+            check(Quantity::Bearing, pressure, self.bearing, values)
+        }));
+        checks
+    }
+
+    /// V'r = 2/3 F'v b dn (dn / d)^2, pounds (formula: memory).
+    fn notch_capacity(&self, notch: FootNotch) -> f64 {
+        let depth = notch.depth.as_inches();
+        let left = depth - notch.height.as_inches();
+        2.0 / 3.0 * self.shear * self.section.breadth_in * left * (left / depth).powi(2)
+    }
+}

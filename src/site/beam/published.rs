@@ -1,0 +1,66 @@
+//! Prescriptive limits for deck stringers, printed beside the figures as a second opinion.
+
+use super::input::BeamInput;
+use crate::job::Middle;
+use crate::units::Length;
+
+/// A published limit and what this stair has.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PublishedLimit {
+    /// What it is about.
+    pub what: &'static str,
+    /// What this stair has.
+    pub found: Length,
+    /// The limit, at most or at least.
+    pub limit: Length,
+    /// Whether `limit` is the most or the least.
+    pub bound: Bound,
+    /// Where it stands.
+    pub source: &'static str,
+}
+
+/// Which way a limit binds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// No more than this.
+    AtMost,
+    /// No less than this.
+    AtLeast,
+}
+
+impl PublishedLimit {
+    /// Whether this stair lies within it; exact to the rounding of a double.
+    pub fn is_met(&self) -> bool {
+        let beyond = match self.bound {
+            Bound::AtMost => self.found - self.limit,
+            Bound::AtLeast => self.limit - self.found,
+        };
+        beyond.as_mm() <= crate::profile::ON_THE_LIMIT
+    }
+}
+
+pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
+    let bay = match input.middle {
+        Middle::Free => input.span,
+        Middle::Supported => input.span / 2.0,
+    };
+    let most = |what, found, inches, source| PublishedLimit {
+        what,
+        found,
+        limit: Length::inches(inches),
+        bound: Bound::AtMost,
+        source,
+    };
+    vec![
+        most("horizontal span of a cut 2x12", bay, 72.0, "AWC DCA 6"),
+        most("horizontal span of a solid 2x12, not cut", bay, 159.0, "AWC DCA 6"),
+        PublishedLimit {
+            what: "throat",
+            found: input.throat,
+            limit: Length::inches(5.0),
+            bound: Bound::AtLeast,
+            source: "AWC DCA 6",
+        },
+        most("spacing of cut stringers", input.stringers.spacing, 18.0, "AWC DCA 6 (memory)"),
+    ]
+}

@@ -1,0 +1,151 @@
+//! What would bring a stringer within the figures, each tried with the same check.
+
+use super::input::{BeamInput, Stringers};
+use super::member::{Check, LoadCase, Quantity};
+use super::{governing_line, greatest};
+use crate::diagnostics::Error;
+use crate::job::Middle;
+use crate::units::{Length, sixteenths};
+
+/// Dressed widths of dry boards named 2x6 to 2x12: American Softwood Lumber Standard PS 20.
+const DRESSED: [(&str, f64); 4] = [("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", 11.25)];
+/// Stringers added at most: closer than this a stair is no longer built of them.
+const MOST_ADDED: usize = 8;
+
+/// A utilisation lower by less than this is no lower.
+const NO_BETTER: f64 = 1e-6;
+
+/// A change to the stair.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Change {
+    /// So many stringers over the same width, so far apart.
+    MoreStringers {
+        /// How many in all.
+        count: usize,
+        /// Centre to centre.
+        spacing: Length,
+    },
+    /// Every stringer of two boards fastened together.
+    Doubled,
+    /// The same notches in a wider board.
+    DeeperBoard {
+        /// What it is called.
+        name: &'static str,
+        /// Its dressed width.
+        width: Length,
+    },
+    /// No wider board is made.
+    NoDeeperBoard,
+    /// A support under the middle.
+    MiddleSupport,
+    /// Every stringer of two boards, with a support under the middle.
+    DoubledOnMiddleSupport,
+    /// A board fastened along the stringers' sides or across their backs.
+    Strongback,
+}
+
+/// A change and what it leaves.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remedy {
+    /// The change.
+    pub change: Change,
+    /// What it does, in words.
+    pub what: String,
+    /// The greatest utilisation after it; nothing where the check gives it no credit.
+    pub utilisation: Option<f64>,
+    /// Which check governs after it, under which load.
+    pub governs: Option<(Quantity, LoadCase)>,
+}
+
+impl Remedy {
+    /// Whether the figures are within their capacities after it.
+    pub fn suffices(&self) -> bool {
+        self.utilisation.is_some_and(|share| share <= 1.0 + super::ON_CAPACITY)
+    }
+}
+
+/// Every change that can be tried, each by itself; two together only where none suffices alone.
+pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
+    let mut found = more_stringers(input)?;
+    let two_ply = BeamInput { stringers: doubled(input.stringers), ..input.clone() };
+    let what = "every stringer of two cut boards, fastened together along their length";
+    found.push(tried(&two_ply, Change::Doubled, what)?);
+    found.extend(deeper_boards(input)?);
+    if input.middle == Middle::Free {
+        let supported = BeamInput { middle: Middle::Supported, ..input.clone() };
+        found.push(tried(&supported, Change::MiddleSupport, "a support under the middle, on a footing of its own")?);
+        if !found.iter().any(Remedy::suffices) {
+            let both = BeamInput { middle: Middle::Supported, ..two_ply };
+            let what = "every stringer of two cut boards, and a support under the middle";
+            found.push(tried(&both, Change::DoubledOnMiddleSupport, what)?);
+        }
+    }
+    found.push(strongback());
+    Ok(found)
+}
+
+fn tried(input: &BeamInput, change: Change, what: impl Into<String>) -> Result<Remedy, Error> {
+    let (_, _, checks) = governing_line(input)?;
+    let most = greatest(&checks);
+    Ok(Remedy {
+        change,
+        what: what.into(),
+        utilisation: most.map(Check::utilisation),
+        governs: most.map(|check| (check.quantity, check.case)),
+    })
+}
+
+/// One more at a time until the figures are within, one more does no better (the point load, which one stringer takes
+/// alone, governs then), or the bound is reached.
+fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
+    let mut found: Vec<Remedy> = Vec::new();
+    for added in 1..=MOST_ADDED {
+        let count = input.stringers.count + added;
+        let spacing = input.width_between_outer() / (count as f64 - 1.0);
+        if spacing < input.thickness * input.stringers.inner_plies as f64 {
+            break;
+        }
+        let more = BeamInput { stringers: Stringers { count, spacing, ..input.stringers }, ..input.clone() };
+        let what = format!("{count} stringers {} apart over the same width", sixteenths(spacing));
+        let remedy = tried(&more, Change::MoreStringers { count, spacing }, what)?;
+        let last = found.last().and_then(|before| before.utilisation);
+        let no_better = last.zip(remedy.utilisation).is_some_and(|(before, now)| now > before - NO_BETTER);
+        let done = remedy.suffices() || no_better;
+        found.push(remedy);
+        if done {
+            break;
+        }
+    }
+    Ok(found)
+}
+
+fn doubled(stringers: Stringers) -> Stringers {
+    let Stringers { inner_plies, outer_plies, .. } = stringers;
+    Stringers { inner_plies: inner_plies.max(2), outer_plies: outer_plies.max(2), ..stringers }
+}
+
+/// The same notches in every wider dressed board that there is.
+fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
+    let wider = DRESSED.iter().filter(|(_, inches)| Length::inches(*inches) > input.board_width);
+    let found: Vec<Remedy> = wider
+        .map(|(name, inches)| {
+            let width = Length::inches(*inches);
+            let throat = input.throat + width - input.board_width;
+            let deeper = BeamInput { board_width: width, throat, ..input.clone() };
+            let what = format!("a {name}, {} wide, with a throat of {}", sixteenths(width), sixteenths(throat));
+            tried(&deeper, Change::DeeperBoard { name, width }, what)
+        })
+        .collect::<Result<_, _>>()?;
+    if !found.is_empty() {
+        return Ok(found);
+    }
+    let what = "no dressed board is wider than a 2x12; engineered lumber is a designer's matter".to_string();
+    Ok(vec![Remedy { change: Change::NoDeeperBoard, what, utilisation: None, governs: None }])
+}
+
+fn strongback() -> Remedy {
+    let what = "a strongback ties the stringers so that they move together and stay straight; it is given no strength \
+                here, for no published value was at hand"
+        .to_string();
+    Remedy { change: Change::Strongback, what, utilisation: None, governs: None }
+}

@@ -1,0 +1,354 @@
+use proptest::prelude::*;
+
+use super::*;
+use crate::diagnostics::Error;
+use crate::diagnostics::Value;
+use crate::job::Middle;
+use crate::profile::TimberTable;
+use crate::units::Length;
+
+/// Invented: five bays of 10 in run, three pine stringers 18 in apart.
+fn beam(species: &str) -> BeamInput {
+    let table = TimberTable::standard().unwrap();
+    BeamInput {
+        wood: table.wood(species, "no2").unwrap().clone(),
+        factors: table.factors.clone(),
+        board_width: Length::inches(11.25),
+        thickness: Length::inches(1.5),
+        throat: Length::inches(5.25),
+        span: Length::inches(60.0),
+        pitch_rad: 0.75f64.atan(),
+        middle: Middle::Free,
+        stringers: Stringers { count: 3, spacing: Length::inches(18.0), inner_plies: 1, outer_plies: 1 },
+        loads: Loads { live_psf: 40.0, dead_psf: 10.0, point_lb: Some(300.0), source: "as given".into() },
+        moisture: Moisture::Dry,
+        incising: Incising::None,
+        limits: DeflectionLimits::default(),
+        foot_notch: None,
+        seat: None,
+    }
+}
+
+fn utilisation(input: &BeamInput) -> f64 {
+    check(input).unwrap().utilisation()
+}
+
+fn codes(input: &BeamInput) -> Vec<&'static str> {
+    check(input).unwrap().findings.iter().map(|f| f.code.name()).collect()
+}
+
+fn refusal(input: &BeamInput) -> String {
+    check(input).unwrap_err().to_string()
+}
+
+#[test]
+fn a_short_flight_on_three_stringers_is_within_its_figures_and_finds_nothing() {
+    let strength = check(&beam("southern-pine")).unwrap();
+    assert!(strength.utilisation() < 1.0, "{:?}", strength.governing());
+    assert!(strength.findings.is_empty());
+    assert_eq!(strength.line, Line::Inner);
+    assert!((strength.load_width_in - 18.0).abs() < 1e-12);
+}
+
+#[test]
+fn utilisation_grows_with_the_span_and_falls_with_the_throat() {
+    let at = |span: f64, throat: f64| {
+        utilisation(&BeamInput { span: Length::inches(span), throat: Length::inches(throat), ..beam("hem-fir") })
+    };
+    for step in 1..40 {
+        let (span, throat) = (24.0 + step as f64 * 5.0, 3.0 + step as f64 * 0.2);
+        assert!(at(span + 5.0, 5.0) > at(span, 5.0));
+        assert!(at(100.0, throat + 0.2) < at(100.0, throat));
+    }
+}
+
+#[test]
+fn more_stringers_over_the_same_width_are_never_worse() {
+    for width in [30.0, 36.0, 48.0, 72.0] {
+        for plies in [1, 2] {
+            let at = |count: usize| {
+                let spacing = Length::inches(width / (count as f64 - 1.0));
+                let stringers = Stringers { count, spacing, inner_plies: plies, outer_plies: plies };
+                utilisation(&BeamInput { stringers, ..beam("spruce-pine-fir") })
+            };
+            for count in 2..10 {
+                assert!(at(count + 1) <= at(count) + 1e-12, "{count} over {width}");
+            }
+        }
+    }
+}
+
+#[test]
+fn an_outer_stringer_carries_half_a_bay_and_a_doubled_one_half_of_that_a_ply() {
+    let at = |count, inner_plies, outer_plies| {
+        let stringers = Stringers { count, spacing: Length::inches(18.0), inner_plies, outer_plies };
+        let strength = check(&BeamInput { stringers, ..beam("hem-fir") }).unwrap();
+        (strength.line, strength.load_width_in)
+    };
+    assert_eq!(at(2, 1, 1), (Line::Outer, 9.0));
+    assert_eq!(at(2, 1, 2), (Line::Outer, 4.5));
+    assert_eq!(at(3, 1, 2), (Line::Inner, 18.0));
+    assert_eq!(at(3, 2, 2), (Line::Inner, 9.0));
+}
+
+#[test]
+fn every_factor_is_shown_with_its_reason_and_they_multiply() {
+    let wet = BeamInput { moisture: Moisture::Wet, incising: Incising::Incised, ..beam("douglas-fir-larch") };
+    let design = check(&wet).unwrap().design;
+    let symbols = |adjusted: &Adjusted| adjusted.factors.iter().map(|f| f.symbol).collect::<Vec<_>>();
+    assert_eq!(symbols(&design.bending), ["CD", "CM", "CF", "Ci", "Cr"]);
+    assert_eq!(symbols(&design.shear), ["CD", "CM", "Ci"]);
+    assert_eq!(symbols(&design.modulus), ["CM", "Ci"]);
+    // 900 psi is not reduced when wet; 180 x 0.97 x 0.80; 1.6e6 x 0.9 x 0.95.
+    assert!((design.bending.value() - 900.0 * 0.80 * 1.15).abs() < 1e-9);
+    assert!((design.shear.value() - 180.0 * 0.97 * 0.80).abs() < 1e-9);
+    assert!((design.modulus.value() - 1.6e6 * 0.9 * 0.95).abs() < 1e-3);
+    assert!(design.bending.factors.iter().all(|f| !f.name.is_empty() && f.source.contains("NDS")));
+}
+
+#[test]
+fn wet_bending_is_reduced_only_above_1150_psi() {
+    let bending = |width: f64| {
+        let narrow =
+            BeamInput { board_width: Length::inches(width), throat: Length::inches(3.0), ..beam("douglas-fir-larch") };
+        let wet = |moisture| check(&BeamInput { moisture, ..narrow.clone() }).unwrap().design.bending.value();
+        wet(Moisture::Wet) / wet(Moisture::Dry)
+    };
+    assert!((bending(11.25) - 1.0).abs() < 1e-12, "900");
+    assert!((bending(7.25) - 1.0).abs() < 1e-12, "900 x 1.2 = 1080");
+    assert!((bending(5.5) - 0.85).abs() < 1e-12, "900 x 1.3 = 1170");
+}
+
+#[test]
+fn three_members_at_24_inches_are_repetitive_and_two_or_wider_ones_are_not() {
+    let factor = |count, spacing: f64| {
+        let stringers = Stringers { count, spacing: Length::inches(spacing), inner_plies: 1, outer_plies: 1 };
+        check(&BeamInput { stringers, ..beam("hem-fir") }).unwrap().design.bending.product()
+    };
+    assert!((factor(3, 24.0) - 1.15).abs() < 1e-12);
+    assert!((factor(3, 24.01) - 1.0).abs() < 1e-12);
+    assert!((factor(2, 12.0) - 1.0).abs() < 1e-12);
+}
+
+fn figure(finding: &Finding, name: &str) -> f64 {
+    finding.value(name).and_then(Value::measured).unwrap().0
+}
+
+#[test]
+fn a_long_span_is_told_for_stress_and_for_deflection_with_its_limit() {
+    let long = BeamInput { span: Length::inches(140.0), ..beam("hem-fir") };
+    let found = check(&long).unwrap().findings;
+    for code in ["stringer-overstressed", "stringer-deflects"] {
+        let finding = found.iter().find(|f| f.code.name() == code).unwrap();
+        assert!(!finding.refuses() && figure(finding, "measured") > figure(finding, "limit"), "{finding}");
+        let times = figure(finding, "measured") / figure(finding, "limit");
+        assert!((figure(finding, "times") - times).abs() < 1e-9, "{finding}");
+        assert_ne!(finding.source, crate::diagnostics::PRACTICE);
+    }
+}
+
+#[test]
+fn a_plate_notch_of_more_than_a_quarter_is_told_and_one_of_a_quarter_is_not() {
+    let at = |height: f64| {
+        let notch = FootNotch { height: Length::inches(height), depth: Length::inches(5.0) };
+        codes(&BeamInput { foot_notch: Some(notch), ..beam("southern-pine") })
+    };
+    assert!(at(1.26).contains(&"foot-notch-deep"));
+    assert!(!at(1.25).contains(&"foot-notch-deep"));
+}
+
+#[test]
+fn shear_beside_a_notch_follows_two_thirds_of_the_reduced_section_times_its_square() {
+    let notch = FootNotch { height: Length::inches(1.0), depth: Length::inches(5.0) };
+    let strength = check(&BeamInput { foot_notch: Some(notch), ..beam("southern-pine") }).unwrap();
+    let found = strength.checks.iter().find(|c| c.quantity == Quantity::NotchShear).unwrap();
+    assert!((found.capacity - 2.0 / 3.0 * 175.0 * 1.5 * 4.0 * 0.64).abs() < 1e-9);
+    let deep = FootNotch { height: Length::inches(3.0), ..notch };
+    assert!(codes(&BeamInput { foot_notch: Some(deep), ..beam("southern-pine") }).contains(&"foot-notch-shear"));
+}
+
+#[test]
+fn a_seat_of_a_sixteenth_presses_too_hard_and_one_of_three_inches_does_not() {
+    let at = |seat: f64| codes(&BeamInput { seat: Some(Length::inches(seat)), ..beam("southern-pine") });
+    assert!(at(0.0625).contains(&"stringer-bearing-high"));
+    assert!(!at(3.0).contains(&"stringer-bearing-high"));
+}
+
+#[test]
+fn the_slope_is_the_stricter_of_the_two_deflections_and_a_level_beam_has_one() {
+    let share = |strength: &Strength, quantity| {
+        let of = |c: &&Check| c.quantity == quantity && c.case == LoadCase::Spread;
+        strength.checks.iter().find(of).map(Check::utilisation)
+    };
+    let sloping = check(&beam("hem-fir")).unwrap();
+    let ratio =
+        share(&sloping, Quantity::SlopeDeflection).unwrap() / share(&sloping, Quantity::LiveDeflection).unwrap();
+    assert!((ratio - 1.25).abs() < 1e-12, "1 / cos of a 3-4-5 pitch");
+    let level = check(&BeamInput { pitch_rad: 0.0, ..beam("hem-fir") }).unwrap();
+    assert!(share(&level, Quantity::SlopeDeflection).is_none());
+}
+
+#[test]
+fn a_support_in_the_middle_halves_the_bay_and_keeps_the_continuous_shear() {
+    let whole = BeamInput { loads: Loads { point_lb: None, ..beam("hem-fir").loads }, ..beam("hem-fir") };
+    let halved = BeamInput { middle: Middle::Supported, ..whole.clone() };
+    let demand = |input: &BeamInput, quantity| {
+        check(input).unwrap().checks.iter().find(|c| c.quantity == quantity).unwrap().demand
+    };
+    let ratio = |quantity| demand(&halved, quantity) / demand(&whole, quantity);
+    assert!((ratio(Quantity::Bending) - 0.25).abs() < 1e-12);
+    assert!((ratio(Quantity::Shear) - 0.625).abs() < 1e-12);
+    assert!((ratio(Quantity::LiveDeflection) - 1.0 / 16.0).abs() < 1e-12);
+}
+
+#[test]
+fn every_remedy_says_what_it_leaves_and_a_strongback_gets_no_credit() {
+    let long = BeamInput { span: Length::inches(120.0), ..beam("hem-fir") };
+    let before = utilisation(&long);
+    let remedies = check(&long).unwrap().remedies;
+    for remedy in &remedies {
+        match remedy.change {
+            Change::Strongback | Change::NoDeeperBoard => assert!(remedy.utilisation.is_none() && !remedy.suffices()),
+            _ => assert!(remedy.utilisation.unwrap() <= before, "{remedy:?}"),
+        }
+    }
+    let has = |wanted: fn(&Change) -> bool| remedies.iter().any(|r| wanted(&r.change));
+    assert!(has(|c| matches!(c, Change::MoreStringers { count: 4, .. })));
+    assert!(has(|c| *c == Change::NoDeeperBoard), "a 2x12 is the widest");
+    assert!(
+        has(|c| *c == Change::MiddleSupport) && has(|c| *c == Change::Doubled) && has(|c| *c == Change::Strongback)
+    );
+}
+
+#[test]
+fn two_changes_together_are_tried_only_where_none_suffices_alone() {
+    let at = |span: f64| {
+        let remedies = check(&BeamInput { span: Length::inches(span), ..beam("hem-fir") }).unwrap().remedies;
+        let alone = remedies.iter().any(|r| r.change != Change::DoubledOnMiddleSupport && r.suffices());
+        let both = remedies.iter().any(|r| r.change == Change::DoubledOnMiddleSupport);
+        (alone, both)
+    };
+    assert_eq!(at(120.0), (true, false));
+    assert_eq!(at(220.0), (false, true));
+}
+
+#[test]
+fn a_notch_that_leaves_no_wood_is_refused() {
+    let all = FootNotch { height: Length::inches(5.0), depth: Length::inches(5.0) };
+    assert!(refusal(&BeamInput { foot_notch: Some(all), ..beam("hem-fir") }).contains("less than 5 in"));
+}
+
+#[test]
+fn a_2x10_is_offered_the_2x12_with_two_inches_more_of_throat() {
+    let narrow = BeamInput { board_width: Length::inches(9.25), throat: Length::inches(3.25), ..beam("hem-fir") };
+    let remedies = check(&narrow).unwrap().remedies;
+    let deeper = remedies.iter().find(|r| matches!(r.change, Change::DeeperBoard { name: "2x12", .. })).unwrap();
+    let as_2x12 = utilisation(&beam("hem-fir"));
+    assert!((deeper.utilisation.unwrap() - as_2x12).abs() < 1e-12);
+}
+
+#[test]
+fn the_published_limits_stand_beside_whether_met_or_not() {
+    let published = check(&BeamInput { span: Length::inches(73.0), ..beam("hem-fir") }).unwrap().published;
+    let met: Vec<bool> = published.iter().map(PublishedLimit::is_met).collect();
+    assert_eq!(met, [false, true, true, true]);
+    assert!(published.iter().all(|limit| limit.source.contains("DCA 6")));
+}
+
+#[test]
+fn nothing_of_nothing_is_refused_with_what_is_allowed() {
+    let of = |change: &dyn Fn(&mut BeamInput)| {
+        let mut input = beam("hem-fir");
+        change(&mut input);
+        refusal(&input)
+    };
+    assert!(of(&|b| b.span = Length::ZERO).contains("the span means nothing"));
+    assert!(of(&|b| b.span = Length::inches(-60.0)).contains("more than 0"));
+    assert!(of(&|b| b.span = Length::inches(5000.0)).contains("at most 480 in"));
+    assert!(of(&|b| b.stringers.spacing = Length::ZERO).contains("the spacing of the stringers"));
+    assert!(of(&|b| b.stringers.count = 1).contains("2 to 40"));
+    assert!(of(&|b| b.stringers.count = usize::MAX).contains("2 to 40"));
+    assert!(of(&|b| b.stringers.outer_plies = 0).contains("1 to 4"));
+    assert!(of(&|b| b.thickness = Length::inches(0.25)).contains("the stringer's thickness"));
+    assert!(of(&|b| b.throat = Length::inches(-1.0)).contains("the throat"));
+    assert!(of(&|b| b.throat = Length::inches(12.0)).contains("at most 11 1/4 in"));
+    assert!(of(&|b| b.board_width = Length::inches(40.0)).contains("the board's width"));
+    assert!(of(&|b| b.loads.live_psf = f64::NAN).contains("the live load"));
+    assert!(of(&|b| b.loads.dead_psf = -1.0).contains("the dead load"));
+    assert!(of(&|b| b.pitch_rad = 1.57).contains("the pitch"));
+    assert!(
+        of(&|b| b.loads = Loads { live_psf: 0.0, dead_psf: 0.0, point_lb: None, source: String::new() })
+            .contains("40 psf")
+    );
+    assert!(of(&|b| b.limits.live = 0.0).contains("deflection"));
+    assert!(
+        of(&|b| b.foot_notch = Some(FootNotch { height: Length::inches(6.0), depth: Length::inches(5.0) }))
+            .contains("let the plate in less")
+    );
+}
+
+#[test]
+fn an_unknown_species_or_grade_is_refused_with_the_nearest_that_is_known() {
+    let table = TimberTable::standard().unwrap();
+    let error = |found: Result<&crate::profile::Wood, Error>| found.unwrap_err().to_string();
+    let species = error(table.wood("southern-pin", "no2"));
+    assert!(species.contains("southern-pine, douglas-fir-larch, hem-fir, spruce-pine-fir"), "{species}");
+    assert!(species.contains("species = \"southern-pine\""));
+    let grade = error(table.wood("hem-fir", "no3"));
+    assert!(grade.contains("grade = \"no2\"") && grade.contains("licensed designer"), "{grade}");
+}
+
+#[test]
+fn a_span_without_end_and_a_joist_of_nothing_are_refused() {
+    let joist = |depth: f64, live_psf: f64| {
+        let BeamInput { wood, factors, limits, loads, .. } = beam("hem-fir");
+        let loads = Loads { live_psf, dead_psf: 0.0, point_lb: None, ..loads };
+        let (depth, thickness, spacing) = (Length::inches(depth), Length::inches(1.5), Length::inches(16.0));
+        max_span(&Joist { wood, factors, depth, thickness, spacing, loads, limits })
+    };
+    assert!(joist(9.25, 0.0).unwrap_err().to_string().contains("no span ends"));
+    assert!(joist(0.0, 40.0).unwrap_err().to_string().contains("more than 0"));
+    assert!(joist(9.25, 40.0).unwrap().span > joist(9.25, 60.0).unwrap().span);
+}
+
+#[test]
+fn the_caution_leaves_the_decision_to_a_licensed_designer_and_claims_nothing() {
+    assert!(CAUTION.contains("licensed designer decides"));
+    let said = CAUTION.to_lowercase().replace("not an approval", "");
+    assert!(["approv", "complian", " ok"].iter().all(|word| !said.contains(word)));
+}
+
+proptest! {
+    #[test]
+    fn any_stair_has_figures_that_are_numbers_and_grow_with_span_and_load_and_fall_with_throat_and_stringers(
+        span in 10.0..300.0f64,
+        throat in 1.0..11.0f64,
+        thickness in 1.25..3.5f64,
+        width in 20.0..110.0f64,
+        count in 2usize..12,
+        pitch in 0.0..1.2f64,
+        live in 1.0..200.0f64,
+        point in prop::option::of(0.0..1000.0f64),
+        species in prop::sample::select(vec!["southern-pine", "douglas-fir-larch", "hem-fir", "spruce-pine-fir"]),
+    ) {
+        let at = |span: f64, throat: f64, count: usize, live_psf: f64| {
+            let spacing = Length::inches(width / (count as f64 - 1.0));
+            let input = BeamInput {
+                span: Length::inches(span),
+                throat: Length::inches(throat),
+                thickness: Length::inches(thickness),
+                pitch_rad: pitch,
+                stringers: Stringers { count, spacing, inner_plies: 1, outer_plies: 1 },
+                loads: Loads { live_psf, dead_psf: 10.0, point_lb: point, source: "any".into() },
+                ..beam(species)
+            };
+            utilisation(&input)
+        };
+        let figure = at(span, throat, count, live);
+        prop_assert!(figure.is_finite() && figure > 0.0);
+        prop_assert!(at(span * 1.1, throat, count, live) > figure);
+        prop_assert!(at(span, throat * 0.9, count, live) > figure);
+        prop_assert!(at(span, throat, count, live * 1.1) >= figure);
+        prop_assert!(at(span, throat, count + 1, live) <= figure * (1.0 + 1e-12));
+    }
+}

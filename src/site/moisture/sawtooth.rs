@@ -1,0 +1,140 @@
+//! The cut stringer after its board has dried or swollen.
+//!
+//! The nose points lie on a line along the grain, so they stay as far apart as they were, and the stringer is taken to
+//! keep its pitch, held at foot and head. A line at an angle a to the grain comes to lie at atan((1 + e) tan a), e the
+//! change across the grain: with the pitch p, a tread cut then slopes by p - atan((1 + e) tan p).
+
+use super::change::{Change, Method, width_change};
+use crate::diagnostics::{Error, ErrorKind, Figure, Finding, codes};
+use crate::job::{Job, MoistureContent};
+use crate::profile::{Movement, ON_THE_LIMIT, TimberTable};
+use crate::stair::Flight;
+use crate::units::Length;
+
+/// Steepest slope of a tread, level over plumb: International Residential Code 2021 R311.7.7.
+const LEVEL_OVER_PLUMB: f64 = 48.0;
+
+/// The figures of a stringer that move.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sawtooth {
+    /// Width of the board.
+    pub width: Length,
+    /// Wood behind the notches.
+    pub throat: Length,
+    /// Plumb from tread cut to tread cut.
+    pub unit_rise: Length,
+    /// Level from riser cut to riser cut.
+    pub unit_run: Length,
+    /// Plumb from the seat to the first tread cut.
+    pub first_riser_cut: Length,
+}
+
+impl Sawtooth {
+    /// The stringer of a job as it is cut.
+    pub fn of(job: &Job, flight: &Flight, throat_cut: Length) -> Sawtooth {
+        Sawtooth {
+            width: job.board.width,
+            throat: throat_cut,
+            unit_rise: flight.unit_rise,
+            unit_run: flight.unit_run,
+            first_riser_cut: flight.first_riser_cut(),
+        }
+    }
+}
+
+/// A stringer after its wood has come to the moisture it will have in service.
+#[derive(Clone, Debug)]
+pub struct Moved {
+    /// The wood whose figures were taken.
+    pub wood: String,
+    /// Where they stand.
+    pub source: String,
+    /// The change across the grain.
+    pub change: Change,
+    /// Width of the board then.
+    pub width: Length,
+    /// Throat then.
+    pub throat: Length,
+    /// Slope of a tread then, radians: more than 0 where it falls toward the nose.
+    pub tread_tilt_rad: f64,
+    /// Nose to nose, plumb: as before.
+    pub unit_rise: Length,
+    /// Plumb height of a riser cut then, from the inside corner to the nose above it: r (1 + e cos^2 p).
+    pub riser_at_face: Length,
+    /// Plumb height of the first riser cut then: it alone is measured from the seat, so it alone changes.
+    pub first_riser_cut: Length,
+    /// What to look at.
+    pub findings: Vec<Finding>,
+}
+
+impl Moved {
+    /// By how much the first riser comes to differ from the others.
+    pub fn riser_spread(&self, before: &Sawtooth) -> Length {
+        let change = self.first_riser_cut - before.first_riser_cut;
+        change.max(-change)
+    }
+}
+
+/// The stringer after the change.
+///
+/// # Errors
+/// If a length is not more than 0, or a moisture content is none that wood has.
+pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &MoistureContent) -> Result<Moved, Error> {
+    let lengths = [saw.width, saw.throat, saw.unit_rise, saw.unit_run, saw.first_riser_cut];
+    if lengths.iter().any(|length| *length <= Length::ZERO) {
+        return Err(Error::new(ErrorKind::Input, "a stringer with nothing to move")
+            .found(lengths.map(|length| length.to_string()).join(", "))
+            .allowed("width, throat, rise, run and first riser cut of more than 0")
+            .hint("solve the stair first"));
+    }
+    let MoistureContent { now_percent, service_percent, grain } = *moisture;
+    let change = width_change(movement, grain, now_percent, service_percent)?;
+    let pitch = saw.unit_rise.as_mm().atan2(saw.unit_run.as_mm());
+    let plumb = |length: Length| length * (1.0 + change.share * pitch.cos().powi(2));
+    let mut moved = Moved {
+        wood: movement.wood.clone(),
+        source: movement.source.clone(),
+        change,
+        width: saw.width * (1.0 + change.share),
+        throat: saw.throat * (1.0 + change.share),
+        tread_tilt_rad: pitch - ((1.0 + change.share) * pitch.tan()).atan(),
+        unit_rise: saw.unit_rise,
+        riser_at_face: plumb(saw.unit_rise),
+        first_riser_cut: plumb(saw.first_riser_cut),
+        findings: Vec::new(),
+    };
+    moved.findings = findings(&moved, moisture);
+    Ok(moved)
+}
+
+/// The stringer of a job after the change, its throat as it will be cut.
+///
+/// # Errors
+/// If the job names no species or one whose movement is not known, or a moisture content is none that wood has.
+pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, moisture: &MoistureContent) -> Result<Moved, Error> {
+    let table = TimberTable::standard()?;
+    let species = job.board.species.as_deref().ok_or_else(|| {
+        Error::new(ErrorKind::Input, "board.species is not given, and the movement with moisture needs it")
+            .found("no `species`")
+            .allowed(table.species_names().collect::<Vec<_>>().join(", "))
+            .hint("species = \"southern-pine\"")
+    })?;
+    moved(&Sawtooth::of(job, flight, throat_cut), table.movement(species)?, moisture)
+}
+
+fn findings(moved: &Moved, moisture: &MoistureContent) -> Vec<Finding> {
+    let mut found = Vec::new();
+    if moved.change.method == Method::FromGreen {
+        let percent = |value| Figure { value, unit: "%", digits: 2 };
+        let (now, service) = (percent(moisture.now_percent), percent(moisture.service_percent));
+        let outside = codes::MoistureOutsideRange { now, service };
+        found.push(outside.at("stringer").source(moved.change.method.source()));
+    }
+    let slope = moved.tread_tilt_rad.tan().abs();
+    if slope > 1.0 / LEVEL_OVER_PLUMB + ON_THE_LIMIT {
+        let one_in = |value| Figure { value, unit: "", digits: 1 };
+        let tilts = codes::TreadTilts { measured: one_in(1.0 / slope), limit: one_in(LEVEL_OVER_PLUMB) };
+        found.push(tilts.at("treads"));
+    }
+    found
+}

@@ -1,7 +1,0 @@
-//! Stage 2: from the job to the flight: riser count, unit rise and run, drop, head, hang line.
-
-mod choice;
-mod flight;
-
-pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
-pub use flight::Flight;

@@ -1,0 +1,81 @@
+//! The proof: reads a program or a drawing back from its bytes and holds it against the part, whoever wrote it.
+//!
+//! Nothing here knows how programs and drawings are made: the readers, the boundary and the simulation are its own, so
+//! that a mistake in compensating, planning or writing cannot agree with itself. Shared with the making are the job, its profiles,
+//! the outline of the finished part and the plain geometry of points, lines and arcs: a mistake there is in both.
+//!
+//! Everything that a program does is accounted for: each stroke in material is a mark, in a pocket, along an edge, in a hole,
+//! or on a declared way in or out; in a file of others it may be in the waste.
+//!
+//! ```text
+//! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
+//!          -> marks, pockets -> proof -> layout -> tabs, balance, pins, waste, hangs -> Verdict
+//! drawing: dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
+//! ```
+
+use seatcut_model::{diagnostics, geometry, job, profile, stair, units};
+
+mod arc;
+mod balance;
+mod block;
+mod boundary;
+mod boxes;
+mod clamps;
+mod comment;
+mod crossing;
+mod deviation;
+mod drawing;
+mod drilled;
+mod dxf;
+mod expectation;
+mod farthest;
+mod faults;
+mod findings;
+mod fit;
+mod form;
+mod hangs;
+mod holding;
+mod laser;
+mod layers;
+mod layout;
+mod levels;
+mod limits;
+mod marks;
+mod motion;
+mod moves;
+mod pair;
+mod passes;
+mod pins;
+mod placing;
+mod pocket_drawing;
+mod pockets;
+mod program;
+mod proof;
+mod returned;
+mod rings;
+mod router;
+mod sections;
+mod shape;
+mod stroke;
+mod tabs;
+mod travel;
+mod verdict;
+mod waste;
+
+#[cfg(test)]
+mod drawing_tests;
+#[cfg(test)]
+mod leak_tests;
+#[cfg(test)]
+mod sheet_tests;
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
+mod tests;
+
+pub use drawing::verify_drawing;
+pub use expectation::{
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
+};
+pub use program::verify_program;
+pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict};
