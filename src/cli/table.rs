@@ -12,7 +12,7 @@ use crate::units::{Length, is_on_sixteenth, trimmed};
 pub(super) fn layout(job: &Job, workup: &Workup) -> String {
     let mut text = format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.name);
     for (number, value) in always(&workup.numbers()) {
-        text += &line(number.label, &told(value));
+        text += &line(number.label, told(value));
     }
     text
 }

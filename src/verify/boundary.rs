@@ -57,7 +57,7 @@ impl From<Feature> for Place {
 
 /// Why there is no such boundary.
 #[derive(Debug)]
-pub(super) struct NoBoundary(pub Finding);
+pub(super) struct NoBoundary(pub Box<Finding>);
 
 /// The boundary of one part in the board frame and the number of its inside corners.
 pub(super) struct Boundary {
@@ -127,7 +127,7 @@ pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 2] {
 
 /// An edge that is too short for the tool by what its room is below 0.
 pub(super) fn does_not_fit(edge: Feature, room_mm: f64) -> NoBoundary {
-    NoBoundary(codes::CornerDoesNotFit { measured: Millimetres(-room_mm) }.at(edge))
+    NoBoundary(Box::new(codes::CornerDoesNotFit { measured: Millimetres(-room_mm) }.at(edge)))
 }
 
 /// Which way a level line runs in the frame of the part: along a tread, toward the foot. Level where it has no tread.
@@ -192,7 +192,7 @@ impl Corner {
         if sine.abs() > ANGLE {
             let measured = Figure { value: sine.asin().to_degrees(), unit: "deg", digits: 5 };
             let corner = Feature::Corner(self.roles.0, self.roles.1);
-            return Err(NoBoundary(codes::CornerNotSquare { measured }.at(corner)));
+            return Err(NoBoundary(Box::new(codes::CornerNotSquare { measured }.at(corner))));
         }
         let (m, n) = (right_of(self.arriving), right_of(self.leaving));
         let at = |along_arriving: f64, along_leaving: f64| self.at + n * along_arriving + m * along_leaving;

@@ -74,7 +74,7 @@ fn with_pockets(drawing: &Drawing, file: &str, e: &Expectation, piece: &Piece, m
         Recognised::CompensatedDrawing => match pockets::sides(&piece.pockets, piece.corners, radius) {
             Ok(sides) => off_as_path(drawn, &sides, &at, radius),
             Err(NoBoundary(finding)) => {
-                findings.add(finding);
+                findings.add(*finding);
                 Ok(0.0)
             }
         },
@@ -110,7 +110,7 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
         Ok(boundary) => boundary,
         Err(NoBoundary(finding)) => {
             tell(&faults, unit, None, &mut findings);
-            findings.add(finding);
+            findings.add(*finding);
             return unproven(findings);
         }
     };

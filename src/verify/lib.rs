@@ -41,6 +41,7 @@ mod layout;
 mod levels;
 mod limits;
 mod marks;
+mod modal;
 mod motion;
 mod moves;
 mod pair;

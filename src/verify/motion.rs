@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 
 use super::arc::{end_error, halves};
-use super::block::{Block, Word, blocks, unreadable};
+use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
+use super::modal::{GROUPS, NEEDED_MODES, SAFE_MODES, Words, name};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless};
@@ -31,24 +32,6 @@ pub(super) fn read_motion(
     reader.finish();
     Ok(reader.motion)
 }
-
-/// Modal groups of NISTIR 6556, table 4, in tenths of the code's number; G4 with them: nothing else goes on its line.
-const GROUPS: &[(u8, &[i32])] = &[
-    (b'G', &[0, 10, 20, 30, 800, 40]),
-    (b'G', &[170]),
-    (b'G', &[900]),
-    (b'G', &[911]),
-    (b'G', &[940]),
-    (b'G', &[200, 210]),
-    (b'G', &[400]),
-    (b'G', &[490]),
-    (b'G', &[540]),
-    (b'M', &[0, 20, 300]),
-    (b'M', &[30, 40, 50]),
-    (b'M', &[70, 80, 90]),
-];
-const SAFE_MODES: [i32; 4] = [400, 490, 540, 800];
-const NEEDED_MODES: [i32; 2] = [900, 940];
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Motions {
@@ -443,28 +426,5 @@ impl<'a, 'f> Reader<'a, 'f> {
             self.findings.at_file(codes::EndMissing {});
         }
         self.form.finish(self.machine.percent_lines, self.findings);
-    }
-}
-
-fn name(word: EndWord) -> &'static str {
-    match word {
-        EndWord::M2 => "M2",
-        EndWord::M30 => "M30",
-    }
-}
-
-/// The words of one line.
-struct Words<'a> {
-    words: &'a [Word],
-    line: usize,
-}
-
-impl Words<'_> {
-    fn get(&self, letter: u8) -> Option<f64> {
-        self.words.iter().rfind(|word| word.letter == letter).map(|word| word.number)
-    }
-
-    fn moves(&self) -> bool {
-        self.words.iter().any(|word| matches!(word.letter, b'X' | b'Y' | b'Z' | b'I' | b'J'))
     }
 }

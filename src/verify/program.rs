@@ -98,7 +98,7 @@ impl Program<'_> {
         let boundaries = match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
             Ok(boundaries) => boundaries,
             Err(NoBoundary(finding)) => {
-                findings.add(finding);
+                findings.add(*finding);
                 return unproven(self.e, findings);
             }
         };

@@ -209,12 +209,12 @@ fn a_mirrored_part_is_refused_by_name_in_any_position() {
 fn an_edge_that_was_moved_is_said_by_name_with_its_amount_and_no_other_is() {
     let part = Part::plywood();
     for (role, by, words) in [
-        (Role::Tread(3), -0.8, "tread 3 is 0.8 mm low"),
-        (Role::Tread(2), 0.05, "tread 2 is 0.05 mm high"),
-        (Role::Riser(2), 0.5, "riser 2 is 0.5 mm forward"),
-        (Role::Riser(1), -0.5, "riser 1 is 0.5 mm back"),
+        (Role::Tread(3), -0.8, "tread 3: this edge as drawn is 0.8 mm low"),
+        (Role::Tread(2), 0.05, "tread 2: this edge as drawn is 0.05 mm high"),
+        (Role::Riser(2), 0.5, "riser 2: this edge as drawn is 0.5 mm forward"),
+        (Role::Riser(1), -0.5, "riser 1: this edge as drawn is 0.5 mm back"),
         (Role::SeatCut, 0.25, "seat cut is 0.25 mm out"),
-        (Role::HeadCut, -0.3, "top plumb cut is 0.3 mm in"),
+        (Role::HeadCut, -0.3, "top plumb cut: this edge as drawn is 0.3 mm in"),
         (Role::LowerEdge, -3.0, "lower edge is 3 mm in"),
     ] {
         for angle in [0.0, 33.3] {
@@ -234,7 +234,7 @@ fn two_edges_that_were_moved_are_both_said() {
         Role::Riser(3) => -0.4,
         _ => 0.0,
     };
-    let words = ["tread 2 is 0.6 mm high", "riser 3 is 0.4 mm back"];
+    let words = ["tread 2: this edge as drawn is 0.6 mm high", "riser 3: this edge as drawn is 0.4 mm back"];
     let said = part.refuses(&closed(&turned(&part.moved_all(&by), -71.0)), &words);
     assert_eq!(said.matches("refusal").count(), 2, "{said}");
 }
@@ -244,10 +244,11 @@ fn a_unit_that_was_guessed_wrong_is_named_both_ways_and_at_any_angle() {
     let part = Part::plywood();
     for angle in [0.0, 33.3] {
         let scaled = |factor: f64| turned(&part.points, angle).iter().map(|p| p * factor).collect::<Vec<_>>();
-        let large = part.refuses(&closed(&scaled(25.4)), &["not-this-part", "25.4 times this part: the unit is wrong"]);
+        let large =
+            part.refuses(&closed(&scaled(25.4)), &["not-this-part", "25.4 times as much, as if the unit were wrong"]);
         assert!(!large.contains("1/25.4"), "{large}");
-        part.refuses(&closed(&scaled(1.0 / 25.4)), &["not-this-part", "1/25.4 of this part"]);
-        part.refuses(&file(1, &polyline(&scaled(1.0), "CUT")), &["not-this-part", "25.4 times this part"]);
+        part.refuses(&closed(&scaled(1.0 / 25.4)), &["not-this-part", "1/25.4 of it"]);
+        part.refuses(&file(1, &polyline(&scaled(1.0), "CUT")), &["not-this-part", "25.4 times as much"]);
         part.takes(&file(1, &polyline(&scaled(1.0 / 25.4), "CUT")), &[]);
     }
 }
@@ -316,7 +317,7 @@ fn the_machines_own_compensated_line_is_known() {
     let by = |role| if role == Role::Tread(2) { r - 0.9 } else { r };
     part.refuses(
         &closed(&turned(&part.moved_all(&by), 12.0)),
-        &["this machine's compensated line", "tread 2 is 0.9 mm low"],
+        &["this machine's compensated line", "tread 2: this edge as drawn is 0.9 mm low"],
     );
 }
 
@@ -329,7 +330,7 @@ fn a_line_that_is_drawn_twice_is_located() {
     let middle = nalgebra::center(&a, &b);
     let lines = shuffled(&points, "CUT").concat();
     for again in [line(a, b, "CUT"), line(b, a, "CUT"), line(a, middle, "CUT")] {
-        let said = part.refuses(&file(4, &(lines.clone() + &again)), &["drawing-doubled", "nearest to tread 2", "mm,"]);
+        let said = part.refuses(&file(4, &(lines.clone() + &again)), &["drawing-doubled", "near tread 2", "mm,"]);
         assert_eq!(said.matches("refusal").count(), 1, "{said}");
     }
 }
@@ -346,9 +347,9 @@ fn a_crossing_is_located_in_the_unit_of_the_file() {
     let back = [middle + along * 40.0 + out * 10.0, middle + along * 40.0];
     points.splice(lower + 1..lower + 1, looped.into_iter().chain(back));
     let inches: Vec<Point> = points.iter().map(|p| p / 25.4).collect();
-    let said = part.refuses(&file(1, &polyline(&inches, "CUT")), &["drawing-crossing", "nearest to lower edge"]);
+    let said = part.refuses(&file(1, &polyline(&inches, "CUT")), &["drawing-crossing", "near lower edge"]);
     let x = seatcut::units::trimmed(middle.x / 25.4, 4);
-    assert!(said.contains(&format!("at x {x} y ")) && said.contains(" in, nearest"), "{x}: {said}");
+    assert!(said.contains(&format!("at x {x} y ")) && said.contains(" in, near "), "{x}: {said}");
 }
 
 #[test]
@@ -361,8 +362,8 @@ fn an_open_gap_is_located_and_the_rest_is_judged() {
         .enumerate()
         .map(|(i, &(a, b))| line(a, if i == tread { b - (b - a).normalize() * 0.5 } else { b }, "CUT"))
         .collect();
-    let said = part.refuses(&file(4, &lines), &["drawing-open", "a gap of 0.5 mm at x ", "turned by 33.3 degrees"]);
-    assert!(said.contains("nearest to tread 3") || said.contains("nearest to riser"), "{said}");
+    let said = part.refuses(&file(4, &lines), &["drawing-open", "a gap of 0.5 mm at x ", "turned by 33.3 deg"]);
+    assert!(said.contains("near tread 3") || said.contains("near riser"), "{said}");
     assert_eq!(said.matches("refusal").count(), 1, "{said}");
 }
 
@@ -376,7 +377,7 @@ fn several_gaps_are_each_located() {
         .enumerate()
         .map(|(i, &(a, b))| line(a, if gaps.contains(&i) { b - (b - a).normalize() * 0.5 } else { b }, "CUT"))
         .collect();
-    let said = part.refuses(&file(4, &lines), &["drawing-open", "turned by 33.3 degrees"]);
+    let said = part.refuses(&file(4, &lines), &["drawing-open", "turned by 33.3 deg"]);
     assert_eq!((said.matches("a gap of 0.5 mm at").count(), said.matches("refusal").count()), (3, 3), "{said}");
 }
 
@@ -387,7 +388,7 @@ fn a_line_without_length_is_located() {
     let corner = points[part.edge(Role::SeatCut)];
     let said = part.refuses(
         &file(4, &(polyline(&points, "CUT") + &line(corner, corner, "CUT"))),
-        &["drawing-zero-length", "nearest to ", &format!("at x {} y ", seatcut::units::trimmed(corner.x, 4))],
+        &["drawing-zero-length", "near ", &format!("at x {} y ", seatcut::units::trimmed(corner.x, 4))],
     );
     assert_eq!(said.matches("refusal").count(), 1, "{said}");
 }
@@ -398,7 +399,7 @@ fn split_edges_other_layers_and_loose_lines_out_of_order_are_no_matter() {
     let points = turned(&part.points, -20.0);
     let split: Vec<Point> =
         sides(&points).iter().flat_map(|&(a, b)| [0.0, 0.21, 0.5, 0.77].map(|share| a + (b - a) * share)).collect();
-    let words = ["turned by -20 degrees"];
+    let words = ["turned by -20 deg"];
     part.takes(&closed(&split), &words);
     part.takes(&file(4, &polyline(&split, "Outline 0")), &words);
     part.takes(&file(4, &shuffled(&points, "PROFILE").concat()), &words);
@@ -424,7 +425,7 @@ fn a_rounded_nose_is_told_where_it_is_and_does_not_hide_the_rest() {
         if r > 0.0 {
             points.splice(nose..=nose, arc);
         }
-        let said = part.refuses(&closed(&turned(&points, 33.3)), &["tread 4 is 0.8 mm low"]);
+        let said = part.refuses(&closed(&turned(&points, 33.3)), &["tread 4: this edge as drawn is 0.8 mm low"]);
         assert_eq!(said.contains("of the part is missing") || said.contains("mm too much"), r > 0.0, "{said}");
     }
 }

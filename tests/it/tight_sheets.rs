@@ -79,7 +79,7 @@ impl Order {
         let hundredths = |inches: f64| (inches * 100.0).round() / 100.0;
         let narrowed = |width: f64, size: (f64, f64)| (size.0, width);
         let shortened = |length: f64, size: (f64, f64)| (length, size.1);
-        let axes: [(f64, &dyn Fn(f64, (f64, f64)) -> (f64, f64)); 2] =
+        let axes: [(f64, &Sized); 2] =
             [(self.size_in.1, &narrowed), (self.size_in.0, &shortened)];
         for (mut most, with) in axes {
             let mut least = 0.0;
@@ -111,6 +111,9 @@ impl Order {
         Ok(())
     }
 }
+
+/// A sheet with one of its sides changed.
+type Sized = dyn Fn(f64, (f64, f64)) -> (f64, f64);
 
 fn stair(dice: &mut Dice, rise: u64, cut: u64, spacing: f64) -> Stair {
     let risers = dice.from(3, 6);

@@ -178,7 +178,10 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         let across = "  0\nLINE\n  8\nSCORE\n 10\n-50\n 20\n4\n 11\n500\n 21\n4\n";
         assert!(dxf(&with(&good, across)).1.contains("drawing-other-layer"));
         let (code, said) = dxf(&with(&good, "  0\nTEXT\n  8\nNOTES\n 10\n1\n 20\n1\n 40\n1\n  1\nx\n"));
-        assert!(code == 0 && said.contains("layer NOTES: 1 TEXT"), "{said}");
+        assert!(
+            code == 0 && said.contains("layer NOTES has 1 things beside the part that were not judged: 1 TEXT"),
+            "{said}"
+        );
         for kind in ["SPLINE", "INSERT", "POINT", "SOLID"] {
             let (code, said) = dxf(&with(&good, &format!("  0\n{kind}\n  8\nOTHER\n 10\n1\n 20\n1\n")));
             assert!(code == 6 && said.contains("drawing-entity"), "{kind}: {said}");

@@ -47,13 +47,12 @@ impl<T> Warned<T> {
     ///
     /// # Errors
     /// Everything said up to the first that refuses.
-    pub fn all(steps: impl Iterator<Item = Outcome<T>>) -> Outcome<Vec<T>> {
-        steps.fold(Ok(Warned::plain(Vec::new())), |before, step| {
-            before?.and_then(|mut values| {
-                Ok(step?.map(|value| {
-                    values.push(value);
-                    values
-                }))
+    pub fn all(mut steps: impl Iterator<Item = Outcome<T>>) -> Outcome<Vec<T>> {
+        steps.try_fold(Warned::plain(Vec::new()), |before, step| {
+            before.and_then(|mut values| {
+                let step = step?;
+                values.push(step.value);
+                Ok(Warned::new(values, step.findings))
             })
         })
     }

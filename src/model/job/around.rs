@@ -3,7 +3,7 @@
 
 use serde::Deserialize;
 
-use super::job::{Outsides, RiserChoice};
+use super::parts::{Outsides, RiserChoice};
 use crate::diagnostics::{Error, ErrorKind, Position};
 use crate::units::Length;
 

@@ -4,8 +4,8 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::around::{BoardGrain, Seat};
-use super::job::Outsides;
 use super::job_file::UnitsFile;
+use super::parts::Outsides;
 use crate::profile::reader::Len;
 
 #[derive(Deserialize)]

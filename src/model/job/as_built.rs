@@ -2,7 +2,7 @@
 
 use super::around::{AsBuilt, Remeasured, Room, TreadRoom};
 use super::around_file::{BuiltFile, FitFile, RemeasuredFile};
-use super::job::{MOST_RISERS, MOST_TOTAL_RISE_MM};
+use super::parts::{MOST_RISERS, MOST_TOTAL_RISE_MM};
 use super::resolve::{ProfileLoader, Resolver};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::Source;

@@ -8,8 +8,8 @@ use super::around::{
 };
 use super::around_file::{AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, StairFile};
 use super::figures::{LOADS, SLOPES, read_load, read_slope};
-use super::job::{MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, Rise, Sharing};
 use super::job_file::{BoardFile, JobFile};
+use super::parts::{MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, Rise, Sharing};
 use super::resolve::Resolver;
 use crate::diagnostics::{Error, ErrorKind, Position};
 use crate::profile::TimberTable;

@@ -5,7 +5,7 @@ use toml::Spanned;
 
 use super::around_file::{AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile};
 use super::housed::Hand;
-use super::job::{Corners, Long, Meets, Narrow};
+use super::parts::{Corners, Long, Meets, Narrow};
 use crate::profile::reader::Len;
 
 #[derive(Deserialize)]

@@ -7,9 +7,9 @@ mod beside;
 mod figures;
 mod fingerprint;
 mod housed;
-mod job;
 mod job_file;
 mod order;
+mod parts;
 mod resolve;
 mod starter;
 mod thickness;
@@ -22,11 +22,11 @@ pub use around::{
 pub use as_built::read_built;
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
-pub use job::{
+pub use order::{OrderLine, TextKind, kind_of_text, order_of};
+pub use parts::{
     Board, Clamp, Corners, Cut, Follow, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS, MOST_TOTAL_RISE_MM, Makes,
     MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing, StockBoards, Thickness, Tie, Tread,
     TreadBoards, Waiver,
 };
-pub use order::{OrderLine, TextKind, kind_of_text, order_of};
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;

@@ -4,12 +4,12 @@ use std::ops::Range;
 
 use toml::Spanned;
 
-use super::job::{
-    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards,
-    Waiver,
-};
 use super::job_file::{
     BoardFile, BoardsFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, TieFile, TreadFile, UnitsFile, WithFile,
+};
+use super::parts::{
+    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards,
+    Waiver,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};

@@ -1,7 +1,7 @@
 //! How thick what lies on the machine is: as measured, where somebody measured it.
 
-use super::job::{Board, Makes, Thickness};
 use super::job_file::CutFile;
+use super::parts::{Board, Makes, Thickness};
 use super::resolve::Resolver;
 use crate::diagnostics::Error;
 use crate::profile::Material;

@@ -1,7 +1,7 @@
 //! From the job file to the job: how copies share the material, and the boards they are sawn from.
 
-use super::job::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
 use super::job_file::{ClampFile, CutFile, MakesFile, MeasuredFile, StockBoardsFile};
+use super::parts::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
 use super::resolve::Resolver;
 use crate::diagnostics::codes;
 use crate::diagnostics::{Error, ErrorKind};

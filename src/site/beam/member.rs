@@ -2,9 +2,9 @@
 
 use std::fmt;
 
-use super::beam::{Response, Section, point_load, uniform_load};
 use super::design::DesignValues;
 use super::input::{BeamInput, DeflectionLimits, FootNotch, Loads};
+use super::simple_beam::{Response, Section, point_load, uniform_load};
 use crate::job::Middle;
 use crate::units::Length;
 

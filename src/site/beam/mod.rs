@@ -21,13 +21,13 @@
 //! Inside, figures are inches, pounds and psi, as the design values are published.
 
 mod adjusted;
-mod beam;
 mod design;
 mod input;
 mod job;
 mod member;
 mod published;
 mod remedy;
+mod simple_beam;
 mod span;
 #[cfg(test)]
 mod tests;
@@ -36,13 +36,13 @@ use crate::diagnostics::Error;
 use crate::diagnostics::{Figure, Finding, codes};
 
 pub use adjusted::{Adjusted, Factor};
-pub use beam::{Response, Section, point_load, uniform_load};
 pub use design::DesignValues;
 pub use input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers};
 pub use job::{Ask, of_job};
 pub use member::{Check, Line, LoadCase, Quantity};
 pub use published::{Bound, PublishedLimit};
 pub use remedy::{Change, Remedy};
+pub use simple_beam::{Response, Section, point_load, uniform_load};
 pub use span::{Joist, MaxSpan, max_span};
 
 use member::Member;

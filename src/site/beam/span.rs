@@ -1,9 +1,9 @@
 //! The longest span of a joist under the same checks.
 
-use super::beam::Section;
 use super::design::{DesignValues, Setting};
 use super::input::{DeflectionLimits, Incising, Loads, Moisture};
 use super::member::{Check, Level, Member, Quantity};
+use super::simple_beam::Section;
 use super::{greatest, utilisation_of};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::{TimberFactors, Wood};

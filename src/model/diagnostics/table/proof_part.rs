@@ -147,7 +147,7 @@ findings! {
         "Some of the pieces are made and others are not; what else the file cuts was not judged.",
         "Make the program again from the job, or have every piece in it.";
     OtherLayout {} "other-layout" Refusal Never GEOMETRY,
-        "the file carries this set's fingerprint and is none of its programs as the pieces are laid out now",
+        "the file carries this set's fingerprint and is none of its programs as the pieces are laid out now: give the --effort it was made with, or make it again",
         "The file carries this set's fingerprint and is none of its programs as the pieces are laid out now.",
         "Give the --effort that it was made with, or make it again.";
     CutUnplanned { measured: Millimetres, deep: Millimetres, x: Millimetres, y: Millimetres }

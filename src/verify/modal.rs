@@ -1,0 +1,48 @@
+//! The modal groups of the language, and the words of one line.
+
+use super::block::Word;
+use crate::profile::EndWord;
+
+/// Modal groups of NISTIR 6556, table 4, in tenths of the code's number; G4 with them: nothing else goes on its line.
+pub(super) const GROUPS: &[(u8, &[i32])] = &[
+    (b'G', &[0, 10, 20, 30, 800, 40]),
+    (b'G', &[170]),
+    (b'G', &[900]),
+    (b'G', &[911]),
+    (b'G', &[940]),
+    (b'G', &[200, 210]),
+    (b'G', &[400]),
+    (b'G', &[490]),
+    (b'G', &[540]),
+    (b'M', &[0, 20, 300]),
+    (b'M', &[30, 40, 50]),
+    (b'M', &[70, 80, 90]),
+];
+pub(super) const SAFE_MODES: [i32; 4] = [400, 490, 540, 800];
+pub(super) const NEEDED_MODES: [i32; 2] = [900, 940];
+
+/// The word as it is written.
+pub(super) fn name(word: EndWord) -> &'static str {
+    match word {
+        EndWord::M2 => "M2",
+        EndWord::M30 => "M30",
+    }
+}
+
+/// The words of one line.
+pub(super) struct Words<'a> {
+    pub words: &'a [Word],
+    pub line: usize,
+}
+
+impl Words<'_> {
+    /// The number behind a letter: of several the last, which the reader has told.
+    pub fn get(&self, letter: u8) -> Option<f64> {
+        self.words.iter().rfind(|word| word.letter == letter).map(|word| word.number)
+    }
+
+    /// Whether a word asks for a place.
+    pub fn moves(&self) -> bool {
+        self.words.iter().any(|word| matches!(word.letter, b'X' | b'Y' | b'Z' | b'I' | b'J'))
+    }
+}
