@@ -213,9 +213,9 @@ fn an_edge_that_was_moved_is_said_by_name_with_its_amount_and_no_other_is() {
         (Role::Tread(2), 0.05, "tread 2: this edge as drawn is 0.05 mm high"),
         (Role::Riser(2), 0.5, "riser 2: this edge as drawn is 0.5 mm forward"),
         (Role::Riser(1), -0.5, "riser 1: this edge as drawn is 0.5 mm back"),
-        (Role::SeatCut, 0.25, "seat cut is 0.25 mm out"),
+        (Role::SeatCut, 0.25, "seat cut: this edge as drawn is 0.25 mm out"),
         (Role::HeadCut, -0.3, "top plumb cut: this edge as drawn is 0.3 mm in"),
-        (Role::LowerEdge, -3.0, "lower edge is 3 mm in"),
+        (Role::LowerEdge, -3.0, "lower edge: this edge as drawn is 3 mm in"),
     ] {
         for angle in [0.0, 33.3] {
             let said = part.refuses(&closed(&turned(&part.moved(role, by), angle)), &["drawing-edge-off", words]);
@@ -349,7 +349,7 @@ fn a_crossing_is_located_in_the_unit_of_the_file() {
     let inches: Vec<Point> = points.iter().map(|p| p / 25.4).collect();
     let said = part.refuses(&file(1, &polyline(&inches, "CUT")), &["drawing-crossing", "near lower edge"]);
     let x = seatcut::units::trimmed(middle.x / 25.4, 4);
-    assert!(said.contains(&format!("at x {x} y ")) && said.contains(" in, near "), "{x}: {said}");
+    assert!(said.contains(&format!("at x {x} in y ")) && said.contains(" in, near "), "{x}: {said}");
 }
 
 #[test]
@@ -388,7 +388,7 @@ fn a_line_without_length_is_located() {
     let corner = points[part.edge(Role::SeatCut)];
     let said = part.refuses(
         &file(4, &(polyline(&points, "CUT") + &line(corner, corner, "CUT"))),
-        &["drawing-zero-length", "near ", &format!("at x {} y ", seatcut::units::trimmed(corner.x, 4))],
+        &["drawing-zero-length", "near ", &format!("at x {} mm y ", seatcut::units::trimmed(corner.x, 4))],
     );
     assert_eq!(said.matches("refusal").count(), 1, "{said}");
 }
@@ -426,7 +426,7 @@ fn a_rounded_nose_is_told_where_it_is_and_does_not_hide_the_rest() {
             points.splice(nose..=nose, arc);
         }
         let said = part.refuses(&closed(&turned(&points, 33.3)), &["tread 4: this edge as drawn is 0.8 mm low"]);
-        assert_eq!(said.contains("of the part is missing") || said.contains("mm too much"), r > 0.0, "{said}");
+        assert_eq!(said.contains("into the part here") || said.contains("of wood too much"), r > 0.0, "{said}");
     }
 }
 

@@ -79,8 +79,7 @@ impl Order {
         let hundredths = |inches: f64| (inches * 100.0).round() / 100.0;
         let narrowed = |width: f64, size: (f64, f64)| (size.0, width);
         let shortened = |length: f64, size: (f64, f64)| (length, size.1);
-        let axes: [(f64, &Sized); 2] =
-            [(self.size_in.1, &narrowed), (self.size_in.0, &shortened)];
+        let axes: [(f64, &Sized); 2] = [(self.size_in.1, &narrowed), (self.size_in.0, &shortened)];
         for (mut most, with) in axes {
             let mut least = 0.0;
             while wanted.is_some() && most - least > 0.1 {
