@@ -108,9 +108,10 @@ macro_rules! findings {
     ($($id:ident { $($field:ident: $type:ty),* $(,)? } $name:literal $severity:ident $waivable:ident $source:expr,
         $say:literal, $meaning:literal, $remedy:literal;)*) => {
         $(
+            // Keys stand in the text as people type them, brackets and all: they are no links.
             #[doc = $meaning]
             #[derive(Clone, Debug)]
-            #[allow(missing_docs)]
+            #[allow(missing_docs, rustdoc::broken_intra_doc_links)]
             pub struct $id { $(pub $field: $type,)* }
 
             impl $id {

@@ -64,7 +64,7 @@ impl Set {
     /// stands.
     ///
     /// # Errors
-    /// If two jobs have one title, or jobs that share a sheet place different clamps; those of [`Workup::designed`].
+    /// If two jobs have one title, or jobs that share a sheet place different clamps; those of [`Workup::designed`](crate::pipeline::workup::Workup::designed).
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
         let mut entries = entries;
         if entries.len() == 1
