@@ -235,3 +235,54 @@ fn clipped(corners: &[Point], on: Point, inward: Vector) -> Vec<Point> {
     }
     kept
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A corner at the origin with this angle: the level side leaves along +x, the upright one arrives.
+    fn corner(angle: f64) -> Corner<PocketRole> {
+        Corner {
+            at: Point::origin(),
+            turn_rad: std::f64::consts::PI - angle,
+            normal_before: Vector::new(-angle.sin(), angle.cos()),
+            normal_after: Vector::new(0.0, -1.0),
+            before: PocketRole::RiserFace(1),
+            after: PocketRole::TreadTop(1),
+        }
+    }
+
+    /// How far along a side, out of the corner, the disc that walks from where it touches both sides to `to` cuts into the
+    /// wood behind the side, by trying every place.
+    fn tried(radius: f64, angle: f64, to: Point, along: Vector, out: Vector) -> f64 {
+        let from = Point::from(Vector::new((angle / 2.0).cos(), (angle / 2.0).sin()) * radius / (angle / 2.0).sin());
+        let walk = Segment::Line { from, to };
+        let places = (0..40_000).map(|i| f64::from(i) * radius / 10_000.0);
+        let cut = |t: &f64| distance_to_segment(Point::from(along * *t + out * 1e-6), &walk) < radius - 1e-9;
+        places.filter(cut).last().unwrap_or(0.0)
+    }
+
+    #[test]
+    fn a_relief_takes_of_a_side_what_its_disc_cuts() {
+        let vertices = [(0.0, 0.0), (9.0, 0.0), (0.0, 9.0)].map(|(x, y)| (Point::new(x, y), Role::Tread(1)));
+        let board = Contour::polygon(&vertices).unwrap();
+        let radius = 3.0;
+        for degrees in [60.0_f64, 75.0, 90.0, 105.0, 120.0] {
+            let angle = degrees.to_radians();
+            let corner = corner(angle);
+            let level = (Vector::new(1.0, 0.0), corner.normal_after, corner.after);
+            let upright = (Vector::new(angle.cos(), angle.sin()), corner.normal_before, corner.before);
+            for choice in [Corners::Bisector, Corners::Riser, Corners::Tread] {
+                let maker = Maker { board: &board, choice, radius };
+                let to = maker.reach(&corner).unwrap();
+                for (along, out, side) in [level, upright] {
+                    let (taken, tried) = (maker.mouth(&corner, side), tried(radius, angle, to, along, out));
+                    assert!((taken - tried).abs() < 0.01, "{choice:?} {degrees} {side}: {taken} {tried}");
+                }
+            }
+            let round = Maker { board: &board, choice: Corners::Fillet, radius };
+            let touches = radius / (angle / 2.0).tan();
+            assert!((round.mouth(&corner, corner.after) - touches).abs() < 1e-9, "{degrees}");
+        }
+    }
+}
