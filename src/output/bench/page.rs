@@ -114,10 +114,17 @@ fn table_html(table: &Table) -> Markup {
         div.scroll {
             table { "\n"
                 caption { (visible(&table.caption)) } "\n"
-                thead { tr { @for column in &grid.columns { th scope="col" { (column.heading) } } } } "\n"
+                thead { tr { @for column in &grid.columns { (heading(column.heading)) } } } "\n"
                 tbody { "\n" @for row in &grid.rows { tr { @for cell in row { (cell_html(cell)) } } "\n" } } "\n"
             }
         } "\n"
+    }
+}
+
+/// A heading; over a column that has none stands an empty cell, for a heading without words would be read out as one.
+fn heading(words: &str) -> Markup {
+    html! {
+        @if words.is_empty() { td {} } @else { th scope="col" { (words) } }
     }
 }
 
