@@ -259,7 +259,7 @@ mod tests {
         let walk = Segment::Line { from, to };
         let places = (0..40_000).map(|i| f64::from(i) * radius / 10_000.0);
         let cut = |t: &f64| distance_to_segment(Point::from(along * *t + out * 1e-6), &walk) < radius - 1e-9;
-        places.filter(cut).last().unwrap_or(0.0)
+        places.rev().find(cut).unwrap_or(0.0)
     }
 
     #[test]

@@ -6,7 +6,7 @@
 /// What prints is left alone, a backslash too: doing it twice changes nothing.
 ///
 /// ```
-/// assert_eq!(seatcut::diagnostics::visible::visible("a\u{1b}[31mred\n"), "a\\x1b[31mred\\n");
+/// assert_eq!(seatcut_model::diagnostics::visible::visible("a\u{1b}[31mred\n"), "a\\x1b[31mred\\n");
 /// ```
 pub fn visible(text: &str) -> String {
     text.chars().fold(String::with_capacity(text.len()), |mut shown, c| {

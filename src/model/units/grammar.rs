@@ -1,7 +1,7 @@
 //! The length grammar: one text, one reading, or a refusal that says what to type.
 //!
 //! ```
-//! use seatcut::units::{Bare, read_length};
+//! use seatcut_model::units::{Bare, read_length};
 //! let reading = read_length("2' 2-3/4\"", Bare::Refused).unwrap();
 //! assert_eq!(reading.length.as_inches(), 26.75);
 //! assert!(read_length("7,5in", Bare::Refused).is_err());

@@ -15,7 +15,7 @@ const LARGEST_EXACT: f64 = 9_007_199_254_740_992.0;
 /// 679.45 mm is 679.5), with no `-0`.
 ///
 /// ```
-/// assert_eq!(seatcut::units::decimal(-0.00001, 3), "0.000");
+/// assert_eq!(seatcut_model::units::decimal(-0.00001, 3), "0.000");
 /// ```
 pub fn decimal(value: f64, places: usize) -> String {
     let scale = 10f64.powi(places as i32);
@@ -45,7 +45,7 @@ fn of_units(units: f64, places: usize, scale: u64) -> String {
 /// As [`decimal`], less the zeros at the end of the fraction and a bare point.
 ///
 /// ```
-/// assert_eq!(seatcut::units::trimmed(2.50, 3), "2.5");
+/// assert_eq!(seatcut_model::units::trimmed(2.50, 3), "2.5");
 /// ```
 pub fn trimmed(value: f64, places: usize) -> String {
     let text = decimal(value, places);
@@ -59,7 +59,7 @@ pub fn trimmed(value: f64, places: usize) -> String {
 /// remainder where it is not exact: `6 11/16- in` is a little less than 6 11/16 in.
 ///
 /// ```
-/// use seatcut::units::{Length, sixteenths};
+/// use seatcut_model::units::{Length, sixteenths};
 /// assert_eq!(sixteenths(Length::inches(26.75)), "26 3/4 in");
 /// assert_eq!(sixteenths(Length::inches(7.2308)), "7 1/4- in");
 /// ```
