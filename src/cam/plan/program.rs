@@ -199,8 +199,8 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
     draft.and_then(|draft| Ok(Warned::plain(draft.alone(stock, placement, clamp_zone, machine).within_length()?)))
 }
 
-/// The most steps of a program: as many lines, or four times as many where all are arcs, as the proof reads.
-// Below what the proof takes (150,000 moves and stops), so that no program is written that it would not judge.
+/// The most steps of a program: below the 150,000 moves and stops that the proof takes, so that nothing is written that it
+/// would not judge.
 const MOST_STEPS: usize = 145_000;
 
 /// What a planned program of a cutter cuts loose of a part alone and its waste.
