@@ -252,3 +252,19 @@ fn a_program_with_more_moves_than_any_sheet_has_is_an_error() {
         assert!(error.contains("too many moves"), "{error}");
     }
 }
+
+#[test]
+fn a_state_that_is_first_said_in_the_middle_is_refused() {
+    let job = job();
+    let e = tied(expectation(&job, Corners::Fillet));
+    let text = router_program(&e);
+    for word in ["G40\n", "G49\n", "G54\n", "G80\n"] {
+        let without = text.replacen(word, "", 1);
+        assert_eq!(codes(&verdict(&without, &e)), ["state-not-said"], "{word}");
+        let late = without.replacen("M5\n", &format!("{word}M5\n"), 1);
+        let v = verdict(&late, &e);
+        assert!(codes(&v).contains(&"state-late") && !v.is_this_part(), "{word}: {:?}", v.findings);
+        let again = text.replacen("M5\n", &format!("{word}M5\n"), 1);
+        assert_eq!(verdict(&again, &e).findings, [], "{word}");
+    }
+}

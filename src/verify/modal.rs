@@ -20,6 +20,13 @@ pub(super) const GROUPS: &[(u8, &[i32])] = &[
 ];
 pub(super) const SAFE_MODES: [i32; 4] = [400, 490, 540, 800];
 pub(super) const NEEDED_MODES: [i32; 2] = [900, 940];
+/// The mode in which an arc's centre is told from its start.
+pub(super) const INCREMENTAL_CENTRES: i32 = 911;
+
+/// A code as it is written.
+pub(super) fn written(code: i32) -> String {
+    format!("G{}", f64::from(code) / 10.0)
+}
 
 /// The word as it is written.
 pub(super) fn name(word: EndWord) -> &'static str {

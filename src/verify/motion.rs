@@ -7,7 +7,7 @@ use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
-use super::modal::{GROUPS, NEEDED_MODES, SAFE_MODES, Words, name};
+use super::modal::{GROUPS, INCREMENTAL_CENTRES, NEEDED_MODES, SAFE_MODES, Words, name, written};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless};
@@ -206,7 +206,9 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn set_modes(&mut self, line: usize, codes: &[(u8, i32)]) {
         for (_, code) in codes.iter().filter(|(letter, _)| *letter == b'G') {
-            self.said.insert(*code);
+            if self.said.insert(*code) {
+                self.check_first(line, *code);
+            }
             match code {
                 200 => self.set_unit(line, ProgramUnits::Inches),
                 210 => self.set_unit(line, ProgramUnits::Millimetres),
@@ -220,6 +222,14 @@ impl<'a, 'f> Reader<'a, 'f> {
                 }
                 _ => {}
             }
+        }
+    }
+
+    /// A state that is first said once the tool has moved was another one before, or may have been.
+    fn check_first(&mut self, line: usize, code: i32) {
+        let late = (self.moved && SAFE_MODES.contains(&code)) || (self.arced && code == INCREMENTAL_CENTRES);
+        if late {
+            self.findings.at_line(codes::StateLate { word: written(code) }, line);
         }
     }
 
@@ -328,7 +338,9 @@ impl<'a, 'f> Reader<'a, 'f> {
             if let Some(missing) = self.not_said(&[170]) {
                 self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
             }
-            if let Some(missing) = self.not_said(&[911]).filter(|_| self.machine.says_incremental_centres) {
+            if let Some(missing) =
+                self.not_said(&[INCREMENTAL_CENTRES]).filter(|_| self.machine.says_incremental_centres)
+            {
                 self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }
             if self.machine.arcs != Arcs::Taken {
@@ -340,7 +352,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     /// The words of these modes that the program has not said; `None` if it has said all.
     fn not_said(&self, modes: &[i32]) -> Option<String> {
         let missing = modes.iter().filter(|mode| !self.said.contains(mode));
-        let words: Vec<String> = missing.map(|mode| format!("G{}", f64::from(*mode) / 10.0)).collect();
+        let words: Vec<String> = missing.map(|mode| written(*mode)).collect();
         (!words.is_empty()).then(|| words.join(", "))
     }
 

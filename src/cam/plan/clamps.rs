@@ -3,7 +3,6 @@
 
 use super::aside::Clearing;
 use super::program::{Program, Step};
-use super::time;
 use crate::check::StockBox;
 use crate::diagnostics::codes::{self, ClampGoes, Clamps, NoWay, Rectangle};
 use crate::diagnostics::{Finding, Numbered, Place, Refusals};
@@ -154,16 +153,8 @@ pub(super) fn kept_clear(program: Program, clamps: &[ClampBox], machine: &Machin
     }
     let led = Walk::new(&program, clamps, machine).led()?;
     let longer = across(&led) - across(&program.steps);
-    let estimate = time::estimate(&led, &program.setups, machine);
-    Ok(Program {
-        clamps: clamps.to_vec(),
-        rapid_bound_mm: program.rapid_bound_mm.map(|(is, least)| (is + longer, least)),
-        cut_length_mm: estimate.cut_length_mm,
-        rapid_length_mm: estimate.rapid_length_mm,
-        time_s: estimate.time_s,
-        steps: led,
-        ..program
-    })
+    let rapid_bound_mm = program.rapid_bound_mm.map(|(is, least)| (is + longer, least));
+    Ok(Program { clamps: clamps.to_vec(), rapid_bound_mm, ..program }.with_steps(led, machine))
 }
 
 /// The clamps as they stand in the stock frame of a set-up, in their order.

@@ -3,7 +3,7 @@
 
 use super::clamps::{self, kept_clear};
 use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
-use super::{hole, shift, time};
+use super::{hole, shift};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
 use crate::diagnostics::{Count, Finding, Outcome, Warned, codes};
@@ -169,38 +169,16 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
     let safe = job.cut.machine.safe_height.as_mm();
     let steps = engraving("FIRST OF TWO PROGRAMS, MARKS ONLY", &strokes, tool, safe);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
-    timed(
-        Program {
-            process: Process::Router,
-            task: Task::Mark,
-            marking: Some(marking),
-            holes: Vec::new(),
-            // It marks the throat band.
-            clamp_zone: None,
-            steps,
-            tabs: Vec::new(),
-            leads: Vec::new(),
-            ways: Vec::new(),
-            ..cut.clone()
-        },
-        job,
-    )
+    // No clamp zone: it marks the throat band.
+    let bare = Program::of_steps(Process::Router, Task::Mark, cut.stock, cut.pieces.clone(), steps, &job.cut.machine);
+    Program { marking: Some(marking), ..bare }
 }
 
 /// The program with steps put in where its tool has just been started in a set-up.
 fn begun_with(mut program: Program, first: Vec<Step>, setup: usize, job: &Job) -> Program {
     let mut starts = program.steps.iter().enumerate().filter(|(_, step)| **step == Step::ToolOn);
     let started = starts.nth(setup).expect("the tool is started in every set-up").0 + 1;
-    program.steps.splice(started..started, first);
-    timed(program, job)
-}
-
-fn timed(program: Program, job: &Job) -> Program {
-    let estimate = time::estimate(&program.steps, &program.setups, &job.cut.machine);
-    Program {
-        cut_length_mm: estimate.cut_length_mm,
-        rapid_length_mm: estimate.rapid_length_mm,
-        time_s: estimate.time_s,
-        ..program
-    }
+    let mut steps = std::mem::take(&mut program.steps);
+    steps.splice(started..started, first);
+    program.with_steps(steps, &job.cut.machine)
 }

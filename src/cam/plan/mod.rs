@@ -16,6 +16,7 @@ mod lead;
 mod marks;
 mod pocket;
 mod program;
+mod ramp;
 mod round;
 mod router;
 mod sheet;

@@ -3,6 +3,7 @@
 
 use super::chords::chords_outside;
 use super::program::{FeedKind, Step};
+use super::ramp::ramp;
 use super::router::{LONGEST_STROKE_MM, pass_floors};
 use crate::cam::compensate::PocketPath;
 use crate::geometry::{Edge, Follows, Placement, Point, Segment, left_of};
@@ -54,21 +55,10 @@ impl Sinking {
         let mut from = 0.0;
         for floor in &self.floors {
             steps.extend([Step::RapidXy(first.from()), Step::FeedZ(from)]);
-            self.ramp(steps, &stroke, from, *floor);
+            steps.extend(ramp(&stroke, from, *floor, self.ramp_tan));
             steps.extend(way.iter().map(|&segment| Step::Cut { segment, to_z: *floor, feed: FeedKind::Cut }));
             steps.push(Step::RapidZ(self.safe));
             from = *floor;
-        }
-    }
-
-    /// Back and forth, no steeper than the ramp's angle, ending where it began.
-    fn ramp(&self, steps: &mut Vec<Step>, there: &Segment, from: f64, floor: f64) {
-        let pairs = ((from - floor) / (2.0 * there.length() * self.ramp_tan) - 1e-9).ceil().max(1.0);
-        let each = (floor - from) / (2.0 * pairs);
-        for i in 0..pairs as usize {
-            let z = from + each * (2 * i) as f64;
-            steps.push(Step::Cut { segment: *there, to_z: z + each, feed: FeedKind::Entry });
-            steps.push(Step::Cut { segment: there.reversed(), to_z: z + 2.0 * each, feed: FeedKind::Entry });
         }
     }
 }

@@ -265,26 +265,12 @@ impl Draft {
 
     /// The program of one piece that lies alone on its stock.
     fn alone(self, stock: StockBox, placement: Placement, clamp_zone: Option<Bounds>, machine: &Machine) -> Program {
-        let estimate = time::estimate(&self.steps, &[Vector::zeros()], machine);
         Program {
-            process: self.process,
-            task: Task::Cut,
-            marking: None,
-            holes: Vec::new(),
-            stock,
-            pieces: vec![Placed::alone(placement)],
-            setups: vec![Vector::zeros()],
-            pins: Vec::new(),
-            clamps: Vec::new(),
             clamp_zone,
-            steps: self.steps,
             tabs: self.tabs,
             leads: self.leads,
             ways: self.ways,
-            cut_length_mm: estimate.cut_length_mm,
-            rapid_length_mm: estimate.rapid_length_mm,
-            rapid_bound_mm: None,
-            time_s: estimate.time_s,
+            ..Program::of_steps(self.process, Task::Cut, stock, vec![Placed::alone(placement)], self.steps, machine)
         }
     }
 }
@@ -336,6 +322,50 @@ impl Program {
     /// From the board frame of the first piece to the stock frame.
     pub fn placement(&self) -> Placement {
         self.pieces[0].placement
+    }
+
+    /// A program of these steps in one set-up and of nothing else, with what they take.
+    pub(super) fn of_steps(
+        process: Process,
+        task: Task,
+        stock: StockBox,
+        pieces: Vec<Placed>,
+        steps: Vec<Step>,
+        machine: &Machine,
+    ) -> Program {
+        let program = Program {
+            process,
+            task,
+            marking: None,
+            holes: Vec::new(),
+            stock,
+            pieces,
+            setups: vec![Vector::zeros()],
+            pins: Vec::new(),
+            clamps: Vec::new(),
+            clamp_zone: None,
+            steps: Vec::new(),
+            tabs: Vec::new(),
+            leads: Vec::new(),
+            ways: Vec::new(),
+            cut_length_mm: 0.0,
+            rapid_length_mm: 0.0,
+            rapid_bound_mm: None,
+            time_s: 0.0,
+        };
+        program.with_steps(steps, machine)
+    }
+
+    /// The same program with these steps in its set-ups, and what they take.
+    pub(super) fn with_steps(self, steps: Vec<Step>, machine: &Machine) -> Program {
+        let estimate = time::estimate(&steps, &self.setups, machine);
+        Program {
+            cut_length_mm: estimate.cut_length_mm,
+            rapid_length_mm: estimate.rapid_length_mm,
+            time_s: estimate.time_s,
+            steps,
+            ..self
+        }
     }
 
     /// The program itself.

@@ -3,6 +3,7 @@
 use super::chords::followed;
 use super::lead::Lead;
 use super::program::{Draft, FeedKind, Process, Step};
+use super::ramp::ramp;
 use super::round::Round;
 use super::sheet::said::of_piece;
 use super::span::center_of;
@@ -213,7 +214,8 @@ impl Cutting<'_> {
     fn pass(&self, steps: &mut Vec<Step>, from: f64, floor: f64, after: After) {
         match self.entry {
             Entry::Beside { lead, ramp_end, .. } => {
-                self.ramp(steps, &Segment::Line { from: lead.entry, to: *ramp_end }, from, floor);
+                let stroke = Segment::Line { from: lead.entry, to: *ramp_end };
+                steps.extend(ramp(&stroke, from, floor, self.ramp_tan));
                 self.through_waste(steps, &lead.way_in, floor);
                 self.once_round(steps, floor);
                 self.through_waste(steps, &lead.way_out, floor);
@@ -222,11 +224,11 @@ impl Cutting<'_> {
                     steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
                 }
             }
-            Entry::OnPath { ramp } => {
-                self.ramp(steps, ramp, from, floor);
+            Entry::OnPath { ramp: stroke } => {
+                steps.extend(ramp(stroke, from, floor, self.ramp_tan));
                 self.once_round(steps, floor);
                 if after == After::Again {
-                    let back = Segment::Line { from: self.entry.leaves(), to: ramp.from() };
+                    let back = Segment::Line { from: self.entry.leaves(), to: stroke.from() };
                     steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
                 }
             }
@@ -242,17 +244,6 @@ impl Cutting<'_> {
         };
         for (segment, _) in self.round.pieces(0.0, past, &[]) {
             steps.push(Step::Cut { segment, to_z: floor, feed: FeedKind::Cut });
-        }
-    }
-
-    /// Back and forth, no steeper than the ramp's angle, ending where it began.
-    fn ramp(&self, steps: &mut Vec<Step>, there: &Segment, from: f64, floor: f64) {
-        let pairs = ((from - floor) / (2.0 * there.length() * self.ramp_tan) - 1e-9).ceil().max(1.0);
-        let each = (floor - from) / (2.0 * pairs);
-        for i in 0..pairs as usize {
-            let z = from + each * (2 * i) as f64;
-            steps.push(Step::Cut { segment: *there, to_z: z + each, feed: FeedKind::Entry });
-            steps.push(Step::Cut { segment: there.reversed(), to_z: z + 2.0 * each, feed: FeedKind::Entry });
         }
     }
 

@@ -4,8 +4,7 @@ use super::Sheet;
 use super::Tooled;
 use crate::cam::plan::marks::{Marking, engraving, scored as scored_steps};
 use crate::cam::plan::program::{Placed, Process, Program, Step, Task};
-use crate::cam::plan::time;
-use crate::geometry::{Point, Vector};
+use crate::geometry::Point;
 use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
 use crate::profile::{MarkTool, Tool};
 use crate::units::Length;
@@ -68,25 +67,8 @@ pub(super) fn scored(sheet: &Sheet, strokes: &[Vec<Point>], marking: &mut Option
 pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
     let safe = sheet.machine.safe_height.as_mm();
     let steps = engraving("MARKS ONLY, BEFORE THE CUT", &strokes, tool, safe);
-    let estimate = time::estimate(&steps, &[Vector::zeros()], sheet.machine);
     Program {
-        process: Process::Router,
-        task: Task::Mark,
         marking: Some(Marking { strokes, width: tool.width, depth: tool.depth }),
-        holes: Vec::new(),
-        stock: sheet.stock,
-        pieces: pieces.to_vec(),
-        setups: vec![Vector::zeros()],
-        pins: Vec::new(),
-        clamps: Vec::new(),
-        clamp_zone: None,
-        steps,
-        tabs: Vec::new(),
-        leads: Vec::new(),
-        ways: Vec::new(),
-        cut_length_mm: estimate.cut_length_mm,
-        rapid_length_mm: estimate.rapid_length_mm,
-        rapid_bound_mm: None,
-        time_s: estimate.time_s,
+        ..Program::of_steps(Process::Router, Task::Mark, sheet.stock, pieces.to_vec(), steps, sheet.machine)
     }
 }

@@ -21,7 +21,7 @@ use super::program::{Placed, Process, Program, Step, Task};
 use super::router::{self, Depth};
 use super::span::center_of;
 use super::tabs::Tab;
-use super::{hole, laser, time};
+use super::{hole, laser};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::StockBox;
@@ -251,29 +251,18 @@ impl Draft {
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
         }
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-        let estimate = time::estimate(&self.steps, &[Vector::zeros()], sheet.machine);
+        let process = match &sheet.machine.tool {
+            Tool::Router(_) => Process::Router,
+            Tool::Laser(_) => Process::Laser,
+        };
         Program {
-            process: match &sheet.machine.tool {
-                Tool::Router(_) => Process::Router,
-                Tool::Laser(_) => Process::Laser,
-            },
-            task: Task::Cut,
             marking: self.marking,
             holes: self.holes,
-            stock: sheet.stock,
-            pieces: self.pieces,
-            setups: vec![Vector::zeros()],
-            pins: Vec::new(),
-            clamps: Vec::new(),
-            clamp_zone: None,
-            steps: self.steps,
             tabs: self.tabs,
             leads: self.leads,
             ways: self.ways,
-            cut_length_mm: estimate.cut_length_mm,
-            rapid_length_mm: estimate.rapid_length_mm,
             rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),
-            time_s: estimate.time_s,
+            ..Program::of_steps(process, Task::Cut, sheet.stock, self.pieces, self.steps, sheet.machine)
         }
     }
 }

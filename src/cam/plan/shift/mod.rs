@@ -12,7 +12,6 @@ use super::program::{self, Layout, Process, Program, Task};
 use super::sheet::said::of_piece;
 use super::span::center_of;
 use super::tabs::{self, TabShape};
-use super::time;
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
@@ -194,28 +193,10 @@ impl Site<'_> {
             return Err(NoPlan::NoBreak);
         }
         let setups: Vec<Vector> = (0..count).map(|k| Vector::zeros() - shifts.offset(k)).collect();
-        let estimate = time::estimate(&steps, &setups, self.machine());
         let said = of_piece("tabs", &tabs, center).into_iter().chain(self.said(&shifts, &pins)).collect();
-        let program = Program {
-            process: Process::Router,
-            task: Task::Cut,
-            marking: None,
-            holes: Vec::new(),
-            stock: self.stock,
-            pieces: vec![program::Placed::alone(self.placement)],
-            setups,
-            pins: pins.holes(),
-            clamps: Vec::new(),
-            clamp_zone: None,
-            steps,
-            tabs,
-            leads: Vec::new(),
-            ways: Vec::new(),
-            cut_length_mm: estimate.cut_length_mm,
-            rapid_length_mm: estimate.rapid_length_mm,
-            rapid_bound_mm: None,
-            time_s: estimate.time_s,
-        };
+        let pieces = vec![program::Placed::alone(self.placement)];
+        let bare = Program::of_steps(Process::Router, Task::Cut, self.stock, pieces, Vec::new(), self.machine());
+        let program = Program { setups, pins: pins.holes(), tabs, ..bare }.with_steps(steps, self.machine());
         Ok(Warned::new(program, said))
     }
 

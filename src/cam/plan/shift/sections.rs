@@ -4,7 +4,8 @@ use super::breaks::{Breaks, Chain};
 use super::pins::Pins;
 use super::{Shifts, Site, words};
 use crate::cam::plan::hole;
-use crate::cam::plan::program::{FeedKind, Step};
+use crate::cam::plan::program::Step;
+use crate::cam::plan::ramp::ramp;
 use crate::cam::plan::router::pass_floors;
 use crate::cam::plan::tab_profile::TabProfile;
 use crate::cam::plan::tabs::{Tab, TabShape};
@@ -69,24 +70,12 @@ impl Cutting<'_> {
         for (number, floor) in floors.iter().enumerate() {
             steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
             steps.extend([Step::RapidXy(stroke.from()), Step::FeedZ(reached)]);
-            steps.extend(ramp(&stroke, reached, *floor, router.ramp_deg));
+            steps.extend(ramp(&stroke, reached, *floor, router.ramp_deg.to_radians().tan()));
             steps.extend(profile.stretch(&self.breaks.round, chain.from, chain.to, *floor));
             steps.push(Step::RapidZ(self.site.machine().safe_height.as_mm()));
             reached = *floor;
         }
     }
-}
-
-/// Back and forth on a stroke, no steeper than the ramp's angle, ending where it began.
-fn ramp(stroke: &Segment, from: f64, floor: f64, angle_deg: f64) -> Vec<Step> {
-    let steepest = stroke.length() * angle_deg.to_radians().tan();
-    let pairs = ((from - floor) / (2.0 * steepest) - 1e-9).ceil().clamp(1.0, 10_000.0) as usize;
-    let each = (floor - from) / (2 * pairs) as f64;
-    let down = |i: usize| {
-        let segment = if i.is_multiple_of(2) { *stroke } else { stroke.reversed() };
-        Step::Cut { segment, to_z: from + each * (i + 1) as f64, feed: FeedKind::Entry }
-    };
-    (0..2 * pairs).map(down).collect()
 }
 
 /// Whether every move of every set-up lies in the machine's travel.

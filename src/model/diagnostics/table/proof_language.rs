@@ -78,6 +78,10 @@ findings! {
         "the program has no {missing} before {before}: an offset, a cycle or a mode of an earlier program may be on",
         "The program does not cancel an offset or a cycle that an earlier program may have left on.",
         "Write G40, G49, G54 and G80 before the first motion, and G91.1 where the machine profile asks for it.";
+    StateLate { word: String } "state-late" Refusal Never LANGUAGE,
+        "{word} is said here for the first time, and the tool has moved before: nobody knows what was on till now",
+        "An offset, a cycle or a mode changes in the middle of the program: what was cut before may lie elsewhere.",
+        "Write G40, G49, G54 and G80 before the first motion, and G91.1 before the first arc.";
     WordNotTaken { word: NotTaken } "word-not-taken" Refusal Never PROFILE,
         "{word} stands on this line, and the machine profile says that this machine does not take it",
         "The machine profile says that this machine does not take this word.",
