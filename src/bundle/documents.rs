@@ -1,5 +1,7 @@
 //! The drawings and documents of one job of a set.
 
+use std::borrow::Cow;
+
 use super::programs::ProgramOf;
 use super::{Artifact, Proof, names};
 use crate::cam::mark::Hole;
@@ -10,13 +12,14 @@ use crate::geometry::stroke_font::UnknownCharacter;
 use crate::output::Stamp;
 use crate::output::bench;
 use crate::output::content::bench_sheet;
-use crate::output::drawing::{drawing, head_joint};
+use crate::output::drawing::{Subject, drawing, head_joint};
 use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
-use crate::pipeline::workup::{Planned, Tooling, Workup};
+use crate::pipeline::workup::{Planned, Workup};
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
+use crate::verify::Expectation;
 
 /// The sheet that shows a job: the first that has a piece of it, and which piece of it that is.
 type OnSheet<'a> = Option<(&'a SheetRun, usize)>;
@@ -29,104 +32,89 @@ pub(super) fn of<'a>(
     prefix: &str,
     version: DxfVersion,
 ) -> Result<Vec<Artifact<'a>>, Error> {
-    let Member { tooling, .. } = &set.members[member];
-    let job = set.members[member].job();
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
     let workup = shown(set, member, run);
     let planned = workup.planned.as_ref().expect("a set that nothing refuses cuts a piece of every job");
     let outline = workup.outline.as_ref().expect("a job that is cut has a part");
-    let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
-    let named = |name: &str| format!("{prefix}{name}");
-    let mut files = drawings(set, member, (planned, tooling, outline), run, version)
-        .into_iter()
-        .map(|file| Artifact { name: named(&file.name), ..file })
-        .collect::<Vec<_>>();
-    let drawn = drawing(job, &workup.fingerprint, &workup.flight, outline, workup.throat_cut, &workup.findings);
-    files.push(Artifact::document(named(names::DRAWING), drawn));
-    if let Some(head) = &workup.around.head {
-        let drawn = head_joint(job, &workup.fingerprint, &workup.flight, head);
-        files.push(Artifact::document(named(names::HEAD_JOINT), drawn));
+    let document = |name: &str, bytes: Vec<u8>| Artifact::document(format!("{prefix}{name}"), bytes);
+    let mut files: Vec<Artifact> = Vec::new();
+    for (name, drawn) in drawings(set, member, (&workup, planned, outline), run) {
+        let proof = Proof::Drawing(Box::new(drawing_expectation(set, member)));
+        let bytes = drawn.write(version).into_bytes();
+        files.push(Artifact { name: format!("{prefix}{name}"), bytes, proof });
     }
-    if job.housed.is_some() {
+    files.push(document(names::DRAWING, drawing(&Subject::of(&workup, outline)).into_bytes()));
+    if let Some(head) = &workup.around.head {
+        files.push(document(names::HEAD_JOINT, head_joint(&workup, head).into_bytes()));
+    }
+    if workup.job.housed.is_some() {
         // The bench sheet is that of a sawtooth: steps to lay out, a throat. A housed board has none of them.
         return Ok(files);
     }
-    if set.members.len() == 1 {
-        let name = played(programs, run);
-        let page = bench::page(&workup, planned, &on_stock(run, planned), name);
-        files.push(Artifact::document(names::BENCH_PAGE, page));
+    let sheet = bench_sheet(&workup);
+    if let [_] = &set.members[..] {
+        let page = bench::page(&sheet, &workup.job, planned, &on_stock(run, planned), played(programs, run));
+        files.push(document(names::BENCH_PAGE, page.into_bytes()));
     }
-    let printed = bench::printed(&bench_sheet(&workup), bench::paper(job)).map_err(no_letter)?;
-    files.push(Artifact::document(named(names::BENCH_PRINT), printed));
+    let printed = bench::printed(&sheet, bench::paper(&workup.job)).map_err(no_letter)?;
+    files.push(document(names::BENCH_PRINT, printed));
     Ok(files)
+}
+
+/// What a drawing of a job of a set is held against: its part, its marks and its dowel holes.
+pub fn drawing_expectation(set: &Set, member: usize) -> Expectation<'_> {
+    let Member { workup, tooling, .. } = &set.members[member];
+    let outline = workup.outline.as_ref().expect("a job that is held against has a part");
+    let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
+    proof::drilled(proof::drawing(&workup.job, outline, marks), dowel_holes(set, member))
 }
 
 /// The job as its documents show it: a job laid out on sheets by the first program that cuts a piece of it, and what is to
 /// say of the whole set where it is the only one.
-fn shown(set: &Set, member: usize, run: OnSheet) -> Workup {
+fn shown<'a>(set: &'a Set, member: usize, run: OnSheet) -> Cow<'a, Workup> {
     let Member { workup, tooling, .. } = &set.members[member];
-    let mut workup = workup.clone();
-    if let [_] = &set.members[..] {
-        workup.findings.extend(set.findings.iter().cloned());
+    let mut shown = Cow::Borrowed(workup);
+    if let ([_], [_, ..]) = (&set.members[..], &set.findings[..]) {
+        shown.to_mut().findings.extend(set.findings.iter().cloned());
     }
     if let (Some((run, _)), Some(tooling)) = (run, tooling) {
-        workup.planned = Some(Planned {
+        shown.to_mut().planned = Some(Planned {
             path: tooling.path.clone(),
             program: run.programs.cut.clone(),
             marks: tooling.marks.clone(),
             mark_program: run.programs.marks.clone(),
         });
     }
-    workup
+    shown
 }
 
-/// The finished part, and the tool's path where one path makes all of it.
-fn drawings<'a>(
-    set: &'a Set,
+/// The finished part, and the tool's path where one path makes all of it, by name.
+fn drawings(
+    set: &Set,
     member: usize,
-    (planned, tooling, outline): (&Planned, &'a Tooling, &Outline),
+    (workup, planned, outline): (&Workup, &Planned, &Outline),
     run: OnSheet,
-    version: DxfVersion,
-) -> Vec<Artifact<'a>> {
-    let workup = &set.members[member].workup;
+) -> Vec<(&'static str, Drawing)> {
     let stamp = Stamp::of(workup);
     let machine = &workup.job.cut.machine;
     let holes = dowel_holes(set, member);
     let marked = |drawing: Drawing, inset: Length| {
         let drilled = drawing.with_holes(holes, inset);
-        match &tooling.marks {
+        match &planned.marks {
             Some(marks) => drilled.with_marks(marks, inset),
             None => drilled,
         }
     };
-    let plain = marked(nominal(&stamp, outline, machine.units), Length::ZERO);
-    let mut files = vec![drawn(names::NOMINAL, &plain, version, set, member, outline)];
+    let mut drawings = vec![(names::NOMINAL, marked(nominal(&stamp, outline, machine.units), Length::ZERO))];
     if !set.members[member].is_split() {
         let program = match run {
-            Some((_, piece)) => planned.program.of_piece(piece, &planned.path),
-            None => planned.program.clone(),
+            Some((_, piece)) => Cow::Owned(planned.program.of_piece(piece, &planned.path)),
+            None => Cow::Borrowed(&planned.program),
         };
-        let path = compensated(&stamp, &planned.path, planned.path.ledger(), &program, machine.units);
-        let path = marked(path, machine.tool_radius());
-        files.push(drawn(names::COMPENSATED, &path, version, set, member, outline));
+        let path = compensated(&stamp, &planned.path, &program, machine.units);
+        drawings.push((names::COMPENSATED, marked(path, machine.tool_radius())));
     }
-    files
-}
-
-fn drawn<'a>(
-    name: &str,
-    drawing: &Drawing,
-    version: DxfVersion,
-    set: &'a Set,
-    member: usize,
-    outline: &Outline,
-) -> Artifact<'a> {
-    let Member { workup, tooling, .. } = &set.members[member];
-    let job = &workup.job;
-    let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
-    let expectation = proof::drilled(proof::drawing(job, outline, marks), dowel_holes(set, member));
-    let proof = Proof::Drawing(Box::new(expectation));
-    Artifact { name: name.to_string(), bytes: drawing.write(version).into_bytes(), proof }
+    drawings
 }
 
 /// The dowel holes of a job's layers, the same in each.

@@ -14,15 +14,15 @@ mod programs;
 mod proof;
 mod report;
 
-pub use documents::no_letter;
+pub use documents::{drawing_expectation, no_letter};
 pub use ordered::{Ordered, ordered_pieces};
+pub use programs::expectations;
 pub use proof::{held, proven_figures};
-pub use report::{as_json, unmade_report};
+pub use report::{judged_report, unmade_report};
 
 use crate::diagnostics::Error;
 use crate::output::Stamp;
 use crate::output::dxf::DxfVersion;
-use crate::output::set_report::{SheetReport, sheet_report};
 use crate::output::set_text::saw_list;
 use crate::output::sheet_picture::sheet_picture;
 use crate::pipeline::set::{Member, Set};
@@ -63,7 +63,6 @@ impl Artifact<'_> {
 pub struct Bundle<'a> {
     set: &'a Set,
     programs: Vec<ProgramOf<'a>>,
-    sheets: Vec<SheetReport>,
     artifacts: Vec<Artifact<'a>>,
 }
 
@@ -73,7 +72,7 @@ impl<'a> Bundle<'a> {
     /// # Errors
     /// If a title has a character that a document cannot show.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Bundle<'a>, Error> {
-        let mut bundle = Bundle { set, programs: programs::of(set), sheets: Vec::new(), artifacts: Vec::new() };
+        let mut bundle = Bundle { set, programs: programs::of(set), artifacts: Vec::new() };
         let programs: Vec<Artifact> = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
         bundle.artifacts.extend(programs);
         bundle.show_sheets();
@@ -86,27 +85,18 @@ impl<'a> Bundle<'a> {
         Ok(bundle)
     }
 
-    /// A picture of each sheet, and its entry in the report.
+    /// A picture of each sheet.
     fn show_sheets(&mut self) {
         let all = stamp(self.set);
         for (i, run) in self.set.sheets.iter().enumerate() {
-            let name = names::sheet_picture(i);
             let title = format!("Sheet {} of {} (job {})", i + 1, all.title, all.fingerprint);
-            let own = self.programs.iter().filter(|program| program.is_of(run));
-            let programs = own.map(|program| program.name.clone()).collect();
-            self.sheets.push(sheet_report(run, &name, programs));
-            self.artifacts.push(Artifact::document(name, sheet_picture(run, &title)));
+            self.artifacts.push(Artifact::document(names::sheet_picture(i), sheet_picture(run, &title)));
         }
     }
 
     /// Every file.
     pub fn artifacts(&self) -> &[Artifact<'a>] {
         &self.artifacts
-    }
-
-    /// How each sheet lies, as the report has it.
-    pub fn sheets(&self) -> &[SheetReport] {
-        &self.sheets
     }
 }
 

@@ -1,7 +1,8 @@
 //! The files of an order: finished outlines for a shop, the order sheet, and the digests that seal both.
 
 use super::documents::no_letter;
-use super::{Artifact, Proof, held, names};
+use super::proof::held_all;
+use super::{Artifact, Proof, names};
 use crate::diagnostics::Error;
 use crate::diagnostics::{Outcome, Warned};
 use crate::job::{Job, Makes};
@@ -27,17 +28,13 @@ impl<'a> Ordered<'a> {
     ///
     /// # Errors
     /// If its title has a character that a document cannot show.
-    pub fn of(
-        job: &'a Job,
-        workup: &Workup,
-        outline: &Outline,
-        pieces: Vec<OrderedPiece>,
-        version: DxfVersion,
-    ) -> Result<Ordered<'a>, Error> {
+    pub fn of(workup: &'a Workup, pieces: Vec<OrderedPiece>, version: DxfVersion) -> Result<Ordered<'a>, Error> {
+        let job = &workup.job;
+        let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
         let skirt = Skirt::new(&workup.flight).ok();
         let drawings = drawings(workup, outline, pieces, skirt.as_ref(), version);
-        let sheet = OrderSheet::of(job, workup, &drawings);
-        let dimensioned = dimensioned(job, workup, outline)?;
+        let sheet = OrderSheet::of(workup, &drawings);
+        let dimensioned = dimensioned(workup, outline)?;
         let mut artifacts: Vec<Artifact> = drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
         artifacts.extend([
             Artifact::document(names::ORDER_TEXT, sheet.to_text()),
@@ -58,14 +55,8 @@ impl<'a> Ordered<'a> {
     ///
     /// # Errors
     /// Those of `read`, and of a drawing that is not what it must be: nothing of the order may be used then.
-    pub fn proven(&self, mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>) -> Result<(), Error> {
-        for artifact in &self.artifacts {
-            let bytes = read(artifact)?;
-            if let Proof::Drawing(expectation) = &artifact.proof {
-                held(&bytes, &artifact.name, expectation)?;
-            }
-        }
-        Ok(())
+    pub fn proven(&self, read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>) -> Result<(), Error> {
+        held_all(&self.artifacts, read, |_, _| ())
     }
 }
 
@@ -126,14 +117,7 @@ fn drawn<'a>(job: &'a Job, drawing: OrderDrawing) -> Artifact<'a> {
 }
 
 /// The drawing of the stringer with its dimensions, as a PDF.
-fn dimensioned(job: &Job, workup: &Workup, outline: &Outline) -> Result<Vec<u8>, Error> {
-    let subject = Subject {
-        job,
-        fingerprint: &workup.fingerprint,
-        flight: &workup.flight,
-        outline,
-        throat_cut: workup.throat_cut,
-        findings: &workup.findings,
-    };
+fn dimensioned(workup: &Workup, outline: &Outline) -> Result<Vec<u8>, Error> {
+    let subject = Subject::of(workup, outline);
     pdf(&Stamp::of(workup), &[drawing::sheet(&subject)]).map_err(no_letter)
 }

@@ -6,6 +6,7 @@ use crate::output::Stamp;
 use crate::output::gcode::gcode;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
+use crate::verify::Expectation;
 
 /// One program of a set: its name, and where it comes from.
 #[derive(Debug)]
@@ -25,13 +26,13 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let mut programs: Vec<ProgramOf> = Vec::new();
     for run in &set.sheets {
         let member = run.kinds[run.programs.cut.pieces[0].kind].member;
-        for program in run.programs.marks.iter().chain([&run.programs.cut]) {
+        for program in run.programs.programs() {
             programs.push(ProgramOf { name: String::new(), program, member, times: run.times, run: Some(run) });
         }
     }
     for (member, of) in set.members.iter().enumerate() {
         let Some(planned) = &of.workup.planned else { continue };
-        for program in planned.mark_program.iter().chain([&planned.program]) {
+        for program in planned.programs() {
             programs.push(ProgramOf { name: String::new(), program, member, times: of.pieces(), run: None });
         }
     }
@@ -40,6 +41,11 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
         program.name = names::program(i, count);
     }
     programs
+}
+
+/// What each program of a set is held against, in the order they are run.
+pub fn expectations(set: &Set) -> Vec<Expectation<'_>> {
+    of(set).iter().map(|program| program.expectation(set)).collect()
 }
 
 impl<'a> ProgramOf<'a> {
@@ -51,16 +57,19 @@ impl<'a> ProgramOf<'a> {
     /// Its file.
     pub fn artifact(&self, set: &'a Set, number: usize) -> Artifact<'a> {
         let Member { workup, tooling, .. } = &set.members[self.member];
-        let job = &workup.job;
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
-        let outline = workup.outline.as_ref().expect("a job that is cut has a part");
         let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
-        let text = gcode(&stamp, &job.cut.machine, tooling.path.ledger(), self.program);
-        let expectation = match self.run {
-            Some(run) => proof::laid_out(set, run, self.program),
-            None => proof::planned(job, outline, self.program),
-        };
-        let proof = Proof::Program(number, Box::new(expectation));
+        let text = gcode(&stamp, &workup.job.cut.machine, tooling.path.ledger(), self.program);
+        let proof = Proof::Program(number, Box::new(self.expectation(set)));
         Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof }
+    }
+
+    fn expectation(&self, set: &'a Set) -> Expectation<'a> {
+        let workup = &set.members[self.member].workup;
+        let outline = workup.outline.as_ref().expect("a job that is cut has a part");
+        match self.run {
+            Some(run) => proof::laid_out(set, run, self.program),
+            None => proof::planned(&workup.job, outline, self.program),
+        }
     }
 }

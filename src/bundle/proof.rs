@@ -13,22 +13,9 @@ impl Bundle<'_> {
     ///
     /// # Errors
     /// Those of `read`; [`ErrorKind::Internal`] if a file is not what it must be: nothing of the set may be used then.
-    pub fn proven(
-        &self,
-        mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
-    ) -> Result<Vec<ProgramReport>, Error> {
+    pub fn proven(&self, read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>) -> Result<Vec<ProgramReport>, Error> {
         let mut reports = Vec::new();
-        for artifact in &self.artifacts {
-            let bytes = read(artifact)?;
-            match &artifact.proof {
-                Proof::Bytes => {}
-                Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
-                Proof::Program(number, expectation) => {
-                    let verdict = held(&bytes, &artifact.name, expectation)?;
-                    reports.push(self.program_report(*number, &verdict));
-                }
-            }
-        }
+        held_all(&self.artifacts, read, |number, verdict| reports.push(self.program_report(number, verdict)))?;
         Ok(reports)
     }
 
@@ -38,6 +25,24 @@ impl Bundle<'_> {
         let ledger = member.tooling.as_ref().expect("a job that is cut has a tool's path").path.ledger();
         program_report(&of.name, member.job(), ledger, of.program, of.times, proven_figures(verdict))
     }
+}
+
+/// Reads every file with `read` and holds drawings and programs against what they must be; each program's number and verdict
+/// go to `program`.
+pub(super) fn held_all(
+    artifacts: &[Artifact],
+    mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+    mut program: impl FnMut(usize, &Verdict),
+) -> Result<(), Error> {
+    for artifact in artifacts {
+        let bytes = read(artifact)?;
+        match &artifact.proof {
+            Proof::Bytes => {}
+            Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
+            Proof::Program(number, expectation) => program(*number, &held(&bytes, &artifact.name, expectation)?),
+        }
+    }
+    Ok(())
 }
 
 /// Holds a file made here against what it must be; a fault is a bug, and nothing may be published.

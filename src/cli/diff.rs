@@ -8,7 +8,7 @@ use super::{Ending, input};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::output::diff_report::DiffReport;
-use crate::pipeline::diff::{Diff, EdgeMove, Moved, Pattern, Setting, Worked};
+use crate::pipeline::diff::{Diff, EdgeMove, Moved, Pattern, Setting};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
 use crate::units::{Length, decimal, sixteenths, trimmed};
@@ -23,17 +23,16 @@ pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Res
     }
     let (old, new) = (input::job(old)?, input::job(new)?);
     let (old, new) = (Workup::designed(&old)?, Workup::designed(&new)?);
-    let (old, new) = ((&old.job, &old), (&new.job, &new));
-    let diff = Diff::between(old, new);
+    let diff = Diff::between(&old, &new);
     if json {
-        console.print(&DiffReport::of(old, new, &diff).to_json())?;
+        console.print(&DiffReport::of(&old, &new, &diff).to_json())?;
     } else {
-        console.print(&words(old, new, &diff, console))?;
+        console.print(&words(&old, &new, &diff, console))?;
     }
     Ok(Ending::Done)
 }
 
-fn words(old: Worked, new: Worked, diff: &Diff, console: &Console) -> String {
+fn words(old: &Workup, new: &Workup, diff: &Diff, console: &Console) -> String {
     let mut text = format!("old: {}\nnew: {}\n\n", heading(old), heading(new));
     if diff.nothing_moved() {
         text.push_str("nothing moved\n");
@@ -44,17 +43,17 @@ fn words(old: Worked, new: Worked, diff: &Diff, console: &Console) -> String {
     let finding = |finding: &Finding| console.finding(finding);
     text.push_str(&section("Findings that came", diff.came.iter().map(finding)));
     text.push_str(&section("Findings that went", diff.went.iter().map(finding)));
-    let same = diff.is_empty() && old.1.fingerprint != new.1.fingerprint;
+    let same = diff.is_empty() && old.fingerprint != new.fingerprint;
     if same {
         text.push_str("the jobs ask for the same in other words\n");
     }
-    text.push_str(&format!("\nOld pattern: {}\n{CAUTION}", pattern(&diff.pattern, old.1, new.1)));
+    text.push_str(&format!("\nOld pattern: {}\n{CAUTION}", pattern(&diff.pattern, old, new)));
     text
 }
 
-fn heading((job, workup): Worked) -> String {
+fn heading(workup: &Workup) -> String {
     let refused = if workup.refused() { ", REFUSED" } else { "" };
-    format!("{}, job {}{refused}", job.title, workup.fingerprint)
+    format!("{}, job {}{refused}", workup.job.title, workup.fingerprint)
 }
 
 fn section(heading: &str, lines: impl ExactSizeIterator<Item = String>) -> String {

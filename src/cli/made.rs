@@ -7,7 +7,6 @@ use super::console::Console;
 use super::table::named;
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Severity};
-use crate::job::Job;
 use crate::output::batch_table::BatchRow;
 use crate::output::report::ProgramReport;
 use crate::pipeline::workup::Workup;
@@ -75,15 +74,15 @@ impl Made {
 }
 
 /// A set in a few figures.
-pub(super) fn row(jobs: &[(&Job, &Workup)], programs: &[ProgramReport]) -> BatchRow {
-    let flights = || jobs.iter().map(|(_, workup)| &workup.flight);
-    let warnings = jobs.iter().flat_map(|(_, workup)| &workup.findings).filter(|f| f.severity == Severity::Warning);
+pub(super) fn row(workups: &[&Workup], programs: &[ProgramReport]) -> BatchRow {
+    let flights = || workups.iter().map(|workup| &workup.flight);
+    let warnings = workups.iter().flat_map(|workup| &workup.findings).filter(|f| f.severity == Severity::Warning);
     BatchRow {
-        title: jobs.iter().map(|(job, _)| job.title.as_str()).collect::<Vec<_>>().join("; "),
-        fingerprint: jobs.iter().map(|(_, workup)| workup.fingerprint.to_string()).collect::<Vec<_>>().join("; "),
+        title: workups.iter().map(|workup| workup.job.title.as_str()).collect::<Vec<_>>().join("; "),
+        fingerprint: workups.iter().map(|workup| workup.fingerprint.to_string()).collect::<Vec<_>>().join("; "),
         risers: flights().map(|flight| flight.risers).next(),
         unit_rise_mm: flights().map(|flight| flight.unit_rise.as_mm()).next(),
-        throat_mm: jobs.iter().map(|(_, workup)| workup.throat_cut.as_mm()).next(),
+        throat_mm: workups.iter().map(|workup| workup.throat_cut.as_mm()).next(),
         warnings: warnings.count(),
         programs: programs.len(),
         pieces: programs.iter().filter(|p| p.offset_applied != "none").map(|p| p.placements.len() * p.times).sum(),

@@ -59,9 +59,8 @@ impl<'a> Making<'a> {
 pub(super) fn make_entries(entries: Vec<Entry>, order: &Making) -> Result<Made, Error> {
     let set = Set::of(entries, order.effort)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
-    let end = if set.refused() { Ending::Refused } else { ending(&findings, order.report) };
-    // Before the findings of the set are those of its one job too: each is printed once.
-    let said = words(&set, order.console);
+    let end = ending(&findings, order.report);
+    let said = words(&set, &findings, order.console);
     if end != Ending::Done {
         return Ok(Made::unwritten(end, unmade_report(&set), said, &findings, row_of(&set, &[])));
     }
@@ -71,7 +70,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making) -> Result<Made, 
     staging.write(bundle.artifacts())?;
     let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
     let row = row_of(&set, &programs);
-    let text = [said, lines(&set, &bundle, &programs), totals(&set), listed(&bundle, order.output)].concat();
+    let text = [said, lines(&set, &programs), totals(&set), listed(&bundle, order.output)].concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
@@ -80,7 +79,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making) -> Result<Made, 
 }
 
 fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
-    row(&set.members.iter().map(|member| (member.job(), &member.workup)).collect::<Vec<_>>(), programs)
+    row(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>(), programs)
 }
 
 /// A housed stringer is only made alone.
@@ -98,28 +97,25 @@ pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
 }
 
 /// The layout of every job and all findings.
-fn words(set: &Set, console: &Console) -> String {
+fn words(set: &Set, all: &[Finding], console: &Console) -> String {
     let mut text = String::new();
     for member in &set.members {
-        text.push_str(&table::layout(member.job(), &member.workup));
+        text.push_str(&table::layout(&member.workup));
         text.push_str(&sections::sections(&asked(&member.workup)));
         if set.members.len() > 1 {
             text.push_str(&table::findings(&member.workup.findings, console));
             text.push('\n');
         }
     }
-    let mut findings: Vec<Finding> = Vec::new();
-    if set.members.len() == 1 {
-        findings.extend(set.members[0].workup.findings.iter().cloned());
-    }
-    findings.extend(set.findings.iter().cloned());
-    text + &table::findings(&findings, console)
+    // With several jobs each has had its own said below its layout.
+    let rest = if set.members.len() == 1 { all } else { &set.findings };
+    text + &table::findings(rest, console)
 }
 
 /// What came of each program and each sheet.
-fn lines(set: &Set, bundle: &Bundle, programs: &[ProgramReport]) -> String {
-    let of_sheets = set.sheets.iter().zip(bundle.sheets());
-    let of_sheets = of_sheets.map(|(run, sheet)| format!("{}: {}\n", sheet.picture, sheet_line(run)));
+fn lines(set: &Set, programs: &[ProgramReport]) -> String {
+    let sheets = set.sheets.iter().enumerate();
+    let of_sheets = sheets.map(|(i, run)| format!("{}: {}\n", names::sheet_picture(i), sheet_line(run)));
     programs.iter().map(program_line).chain(of_sheets).collect()
 }
 

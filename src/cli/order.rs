@@ -20,32 +20,30 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::designed(&job)?;
     let pieces = if workup.refused() { None } else { gathered(ordered_pieces(&workup), &mut workup.findings) };
-    let job = &workup.job;
-    let mut report = Report::of(job, &workup);
+    let mut report = Report::of(&workup);
     let end = ending(&workup.findings, &arguments.report);
     if end != Ending::Done {
-        let words = [table::layout(job, &workup), table::findings(&workup.findings, console)].concat();
-        let made = Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[(job, &workup)], &[]));
+        let words = [table::layout(&workup), table::findings(&workup.findings, console)].concat();
+        let made = Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[&workup], &[]));
         return made.tell(arguments.report.json, console);
     }
-    let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
     let pieces = pieces.expect("a job that nothing refuses has its pieces");
     let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
     let target = &arguments.output.output;
     let revisions = vec![workup.fingerprint.to_string()];
     let goal = Goal { target, existing, kind: SetKind::Ordered, revisions, inputs: &inputs };
     let mut staging = Staging::begin(goal)?;
-    let order = Ordered::of(job, &workup, outline, pieces, arguments.output.dxf.version())?;
+    let order = Ordered::of(&workup, pieces, arguments.output.dxf.version())?;
     staging.write(order.artifacts())?;
     order.proven(|artifact| staging.read_back(artifact))?;
     let names: Vec<&str> = order.artifacts().iter().map(|file| file.name.as_str()).collect();
     staging.publish()?;
-    report.files = order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
     let text = if arguments.report.json {
+        report.files = order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
         report.to_json()
     } else {
         let findings = table::findings(&workup.findings, console);
-        format!("{}{findings}\n{}: {}\n", table::layout(job, &workup), shown(target), names.join(", "))
+        format!("{}{findings}\n{}: {}\n", table::layout(&workup), shown(target), names.join(", "))
     };
     console.print(&text).map_err(|error| in_place_all_the_same(error, target))?;
     Ok(Ending::Done)

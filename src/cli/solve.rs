@@ -8,7 +8,6 @@ use super::{Ending, ending, input, sections, table};
 use crate::bundle::unmade_report;
 use crate::diagnostics::Error;
 use crate::diagnostics::Finding;
-use crate::job::Job;
 use crate::output::content::asked;
 use crate::output::set_text::totals;
 use crate::pipeline::set::{Entry, Set};
@@ -22,7 +21,7 @@ pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) ->
     if report.json {
         console.print(&unmade_report(&set))?;
     } else {
-        let of_jobs: String = set.members.iter().map(|member| figures(member.job(), &member.workup)).collect();
+        let of_jobs: String = set.members.iter().map(|member| figures(&member.workup)).collect();
         console.print(&[of_jobs, totals(&set), table::findings(&findings, console)].concat())?;
     }
     Ok(ending(&findings, report))
@@ -31,6 +30,6 @@ pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) ->
 /// The effort of a layout that is not made.
 const QUICKLY: u32 = 0;
 
-fn figures(job: &Job, workup: &Workup) -> String {
-    [table::layout(job, workup), table::counts(workup), sections::sections(&asked(workup))].concat()
+fn figures(workup: &Workup) -> String {
+    [table::layout(workup), table::counts(workup), sections::sections(&asked(workup))].concat()
 }

@@ -3,13 +3,13 @@
 use super::console::Console;
 use super::sections::columns;
 use crate::diagnostics::{Code, Finding};
-use crate::job::Job;
 use crate::pipeline::numbers::{Value, always};
 use crate::pipeline::workup::{Choice, Workup};
 use crate::units::{Length, is_on_sixteenth, trimmed};
 
 /// The layout numbers of a job.
-pub(super) fn layout(job: &Job, workup: &Workup) -> String {
+pub(super) fn layout(workup: &Workup) -> String {
+    let job = &workup.job;
     let mut text = format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.name);
     for (number, value) in always(&workup.numbers()) {
         text += &line(number.label, told(value));

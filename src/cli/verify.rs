@@ -7,18 +7,18 @@ use super::console::Console;
 use super::judged;
 use super::table::refusing;
 use super::{Ending, ending, input};
+use crate::bundle::{drawing_expectation, expectations, judged_report};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
-use crate::job::{Fingerprint, Job};
+use crate::job::Fingerprint;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::Report;
-use crate::output::set_report::SetReport;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, Member, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
 use crate::units::trimmed;
-use crate::verify::{Expectation, Verdict};
+use crate::verify::Verdict;
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -35,10 +35,9 @@ pub(super) fn verify(
     match entries.pop() {
         Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
             let workup = Workup::designed(&job)?;
-            let job = &workup.job;
             let outline = part_of(&workup)?;
-            let whole = |findings, judged| Report { findings, judged, ..Report::of(job, &workup) }.to_json();
-            judge(files, report, console, whole, |bytes, name| hold(bytes, name, job, &workup, outline))
+            let whole = |findings, judged| Report { findings, judged, ..Report::of(&workup) }.to_json();
+            judge(files, report, console, whole, |bytes, name| hold(bytes, name, &workup, outline))
         }
         last => {
             entries.extend(last);
@@ -46,7 +45,7 @@ pub(super) fn verify(
             for member in &set.members {
                 part_of(&member.workup)?;
             }
-            let whole = |findings, judged| SetReport { findings, judged, ..SetReport::of(&set) }.to_json();
+            let whole = |findings, judged| judged_report(&set, findings, judged);
             judge(files, report, console, whole, |bytes, name| hold_to_set(bytes, name, &set))
         }
     }
@@ -104,7 +103,7 @@ fn judge(
 /// is said, and is not what was asked for.
 fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
     let mut least = Least::default();
-    for expectation in of_programs(set) {
+    for expectation in expectations(set) {
         let verdict = proof::hold(bytes, name, &expectation)?;
         if verdict.is_this_part() {
             return Ok(verdict);
@@ -117,10 +116,8 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
         return Ok(if some_piece_is_made(&verdict) { verdict } else { verdict.of_another_layout(name) });
     }
     let several: usize = set.members.iter().map(Member::pieces).sum();
-    for member in &set.members {
-        let Some(outline) = &member.workup.outline else { continue };
-        let marks = member.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
-        let verdict = proof::hold(bytes, name, &proof::drawing(member.job(), outline, marks))?;
+    for (i, member) in set.members.iter().enumerate() {
+        let verdict = proof::hold(bytes, name, &drawing_expectation(set, i))?;
         if verdict.is_this_part() {
             let is_whole = is_drawing || several == 1;
             return Ok(if is_whole { verdict } else { verdict.of_one_among(several, &member.job().title, name) });
@@ -132,18 +129,6 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
 
 fn nothing_to_make() -> Error {
     Error::new(ErrorKind::Refused, "nothing of this set can be made").hint("seatcut make says why")
-}
-
-/// What the programs of a set are held against.
-fn of_programs(set: &Set) -> Vec<Expectation<'_>> {
-    let runs =
-        set.sheets.iter().flat_map(|run| run.programs.marks.iter().chain([&run.programs.cut]).map(move |p| (run, p)));
-    let on_sheets = runs.map(|(run, program)| proof::laid_out(set, run, program));
-    let of_boards = set.members.iter().filter_map(|member| {
-        let (planned, outline) = (member.workup.planned.as_ref()?, member.workup.outline.as_ref()?);
-        Some(proof::planned(member.job(), outline, &planned.program))
-    });
-    on_sheets.chain(of_boards).collect()
 }
 
 /// Whether a program says that it is of this set, or of one of its jobs.
@@ -173,15 +158,15 @@ impl Least {
 /// First as if it were a program planned here, each of them in turn. A file that carries this job's fingerprint has to be
 /// just one of those; any other may lie elsewhere and be tied otherwise, with the job's hole and marks or as the plain part.
 /// Where nothing fits, the marks' program explains a file that cuts nothing, and the cut's any other.
-fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
+fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
+    let job = &workup.job;
     let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref());
     let anybodys = proof::drawing(job, outline, marks);
     let Some(planned) = workup.planned.as_ref().filter(|_| !proof::is_drawing(bytes, name)) else {
         return proof::hold(bytes, name, &anybodys);
     };
-    let programs = || planned.mark_program.iter().chain([&planned.program]);
     let mut held: Vec<Verdict> = Vec::new();
-    for program in programs() {
+    for program in planned.programs() {
         held.push(proof::hold(bytes, name, &proof::planned(job, outline, program))?);
     }
     if let Some(taken) = held.iter().position(Verdict::is_this_part) {
@@ -189,7 +174,7 @@ fn hold(bytes: &[u8], name: &str, job: &Job, workup: &Workup, outline: &Outline)
     }
     let says_ours = String::from_utf8_lossy(bytes).contains(&workup.fingerprint.to_string());
     if !says_ours {
-        let elsewhere = programs().map(|program| proof::elsewhere(job, outline, program));
+        let elsewhere = planned.programs().map(|program| proof::elsewhere(job, outline, program));
         for expectation in elsewhere.chain([anybodys]) {
             let verdict = proof::hold(bytes, name, &expectation)?;
             if verdict.is_this_part() {

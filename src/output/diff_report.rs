@@ -6,8 +6,9 @@ use serde::{Serialize, Serializer};
 use super::Stamp;
 use super::report::JobReport;
 use crate::diagnostics::Finding;
-use crate::pipeline::diff::{Diff, EdgeMove, Moved, Setting, Worked};
+use crate::pipeline::diff::{Diff, EdgeMove, Moved, Setting};
 use crate::pipeline::numbers::Value;
+use crate::pipeline::workup::Workup;
 use crate::units::Length;
 
 /// Name and version of the schema.
@@ -101,7 +102,7 @@ impl By {
 
 impl DiffReport {
     /// The report of a comparison.
-    pub fn of(old: Worked, new: Worked, diff: &Diff) -> DiffReport {
+    pub fn of(old: &Workup, new: &Workup, diff: &Diff) -> DiffReport {
         DiffReport {
             schema: SCHEMA,
             tool: Stamp::tool(),
@@ -127,8 +128,8 @@ impl DiffReport {
     }
 }
 
-fn job((job, workup): Worked) -> JobReport {
-    JobReport { title: job.title.clone(), fingerprint: workup.fingerprint.to_string() }
+fn job(workup: &Workup) -> JobReport {
+    JobReport { title: workup.job.title.clone(), fingerprint: workup.fingerprint.to_string() }
 }
 
 fn edge(moved: &EdgeMove) -> EdgeReport {

@@ -14,16 +14,17 @@ const LONGEST_LINE: usize = 70;
 
 /// The text of a program.
 pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> String {
-    write(stamp, machine, ledger, program).0
+    gcode_and_lines(stamp, machine, ledger, program).0
 }
 
-/// For every step of a program the lines it became in [`gcode`]'s text, counted from 1; an empty range for a step that has
+/// The text of a program, and for every step of it the lines it became, counted from 1; an empty range for a step that has
 /// no line of its own.
-pub fn step_lines(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<Range<usize>> {
-    write(stamp, machine, ledger, program).1
-}
-
-fn write(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> (String, Vec<Range<usize>>) {
+pub fn gcode_and_lines(
+    stamp: &Stamp,
+    machine: &Machine,
+    ledger: &Ledger,
+    program: &Program,
+) -> (String, Vec<Range<usize>>) {
     let mut writer = Writer::new(machine, program);
     if machine.percent_lines {
         writer.line("%");

@@ -19,7 +19,8 @@ use crate::units::Length;
 
 impl Report {
     /// The report of a worked-up job with no program and no file in it yet.
-    pub fn of(job: &Job, workup: &Workup) -> Report {
+    pub fn of(workup: &Workup) -> Report {
+        let job = &workup.job;
         Report {
             schema: SCHEMA,
             tool: Stamp::tool(),

@@ -130,7 +130,7 @@ impl SetReport {
         SetReport {
             schema: SET_SCHEMA,
             tool: Stamp::tool(),
-            jobs: set.members.iter().map(|member| Report::of(member.job(), &member.workup)).collect(),
+            jobs: set.members.iter().map(|member| Report::of(&member.workup)).collect(),
             nests: set.nests.iter().map(nest).collect(),
             sheets: Vec::new(),
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),

@@ -57,7 +57,7 @@ fn drawn(run: &SheetRun, title: &str) -> Page {
             line: Line::VisibleEdge,
         });
     }
-    let marks = run.programs.marks.iter().chain([program]).filter_map(|program| program.marking.as_ref());
+    let marks = run.programs.programs().filter_map(|program| program.marking.as_ref());
     for stroke in marks.flat_map(|marking| &marking.strokes) {
         let points = stroke.iter().map(|p| to_paper(*p)).collect();
         items.push(Item::Stroke { path: Path::Open(points), line: Line::Dimension });

@@ -41,6 +41,11 @@ pub struct Planned {
 }
 
 impl Planned {
+    /// The programs in the order they are run: marks before the cut.
+    pub fn programs(&self) -> impl Iterator<Item = &Program> {
+        self.mark_program.iter().chain([&self.program])
+    }
+
     /// The piece as it lies on the stock: the part, or the pattern made smaller by what follows it.
     pub fn piece_on_stock(&self) -> Contour<Role> {
         self.path.piece().placed(&self.program.placement())

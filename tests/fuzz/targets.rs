@@ -56,7 +56,7 @@ fn job(bytes: &[u8]) {
 fn stair(bytes: &[u8]) {
     let Some(job) = text(bytes).and_then(job_of) else { return };
     let Ok(workup) = Workup::designed(&job) else { return };
-    let report = Report::of(&workup.job, &workup).to_json();
+    let report = Report::of(&workup).to_json();
     assert!(!report.contains("NaN"), "a figure of the report is no number");
 }
 

@@ -225,7 +225,7 @@ fn alone(job: &Job) -> Result<End, String> {
         let text = gcode(&stamp, machine, ledger, program);
         held(text.as_bytes(), "program.nc", &proof::planned(job, outline, program))?;
     }
-    let drawing = compensated(&stamp, &planned.path, ledger, &planned.program, machine.units);
+    let drawing = compensated(&stamp, &planned.path, &planned.program, machine.units);
     let bytes = drawing.write(DxfVersion::R2000).into_bytes();
     held(&bytes, "compensated.dxf", &proof::planned(job, outline, &planned.program))?;
     Ok(End::Made)

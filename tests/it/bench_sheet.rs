@@ -4,7 +4,7 @@ use crate::common::{Stair, profile_with, tread};
 use seatcut::output::Stamp;
 use seatcut::output::bench::page;
 use seatcut::output::content::{BenchSheet, Check, Mark, TableRows, Topic, bench_sheet};
-use seatcut::output::gcode::{gcode, step_lines};
+use seatcut::output::gcode::gcode_and_lines;
 use seatcut::pipeline::numbers::Value;
 use seatcut::pipeline::workup::Workup;
 use seatcut::units::sixteenths;
@@ -290,7 +290,7 @@ fn a_waiver_stands_on_the_sheet_with_its_reason() {
 
 fn html(workup: &Workup) -> String {
     let planned = workup.planned.as_ref().unwrap();
-    page(workup, planned, &[planned.piece_on_stock()], "program.nc")
+    page(&bench_sheet(workup), &workup.job, planned, &[planned.piece_on_stock()], "program.nc")
 }
 
 #[test]
@@ -348,8 +348,7 @@ fn every_step_knows_its_lines_of_the_program() {
         let workup = Workup::of(&job);
         let planned = workup.planned.as_ref().unwrap();
         let (stamp, machine, ledger) = (Stamp::of(&workup), &job.cut.machine, planned.path.ledger());
-        let text = gcode(&stamp, machine, ledger, &planned.program);
-        let lines = step_lines(&stamp, machine, ledger, &planned.program);
+        let (text, lines) = gcode_and_lines(&stamp, machine, ledger, &planned.program);
         assert_eq!(lines.len(), planned.program.steps.len());
         assert!(lines.windows(2).all(|pair| pair[0].end == pair[1].start), "the lines follow each other");
         assert_eq!(lines.last().unwrap().end, text.lines().count(), "after the last step comes the end word");

@@ -24,7 +24,7 @@ static GOOD: LazyLock<Good> = LazyLock::new(|| {
     let (outline, planned) = (workup.outline.as_ref().unwrap(), workup.planned.as_ref().unwrap());
     let (stamp, machine) = (Stamp::of(&workup), &job.cut.machine);
     let ledger = planned.path.ledger();
-    let drawing = compensated(&stamp, &planned.path, ledger, &planned.program, machine.units);
+    let drawing = compensated(&stamp, &planned.path, &planned.program, machine.units);
     let files = vec![
         ("program.nc", gcode(&stamp, machine, ledger, &planned.program).into_bytes()),
         ("nominal.dxf", nominal(&stamp, outline, machine.units).write(DxfVersion::R2000).into_bytes()),

@@ -324,10 +324,7 @@ fn the_pockets_of_both_drawings_are_proven_and_a_moved_or_missing_one_is_caught(
         let (stamp, units) = (Stamp::of(&case.workup), case.job.cut.machine.units);
         let expectation = proof::planned(&case.job, outline, &planned.program);
         let held = |text: &str| verify_drawing(text.as_bytes(), "a.dxf", &expectation).unwrap();
-        let drawings = [
-            nominal(&stamp, outline, units),
-            compensated(&stamp, &planned.path, planned.path.ledger(), &planned.program, units),
-        ];
+        let drawings = [nominal(&stamp, outline, units), compensated(&stamp, &planned.path, &planned.program, units)];
         for mut drawing in drawings {
             let right = held(&drawing.write(version));
             assert!(right.is_this_part() && right.pockets == 1, "{corners}: {:?}", right.findings);

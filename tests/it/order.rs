@@ -405,14 +405,7 @@ fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_
     for job in [seatcut::job::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
         let job = seatcut::job::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
         let workup = seatcut::pipeline::workup::Workup::of(&job);
-        let subject = seatcut::output::drawing::Subject {
-            job: &job,
-            fingerprint: &workup.fingerprint,
-            flight: &workup.flight,
-            outline: workup.outline.as_ref().unwrap(),
-            throat_cut: workup.throat_cut,
-            findings: &workup.findings,
-        };
+        let subject = seatcut::output::drawing::Subject::of(&workup, workup.outline.as_ref().unwrap());
         let sheet = seatcut::output::drawing::sheet(&subject);
         let paper = sheet.paper();
         assert!((paper.max.x - 420.0).abs() < 1e-9 && (paper.max.y - 297.0).abs() < 1e-9);

@@ -7,10 +7,11 @@ use super::playback::playback;
 use crate::cam::plan::{Process, Program};
 use crate::diagnostics::visible::visible;
 use crate::geometry::Contour;
+use crate::job::Job;
 use crate::output::Stamp;
-use crate::output::content::{BenchSheet, Cell, Section, Table, bench_sheet, grid};
+use crate::output::content::{BenchSheet, Cell, Section, Table, grid};
 use crate::pipeline::numbers::Value;
-use crate::pipeline::workup::{Planned, Workup};
+use crate::pipeline::workup::Planned;
 use crate::stair::outline::Role;
 
 const STYLE: &str = include_str!("page.css");
@@ -19,12 +20,10 @@ const PLAYER: &str = include_str!("player.html");
 /// Nothing is fetched, whatever is written into the page.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// The page of a worked-up and planned job; `pieces` lie on the stock as the program cuts them, `file` is the name of the
+/// The page of a planned job with its bench sheet; `pieces` lie on the stock as the program cuts them, `file` is the name of the
 /// program it plays. The same input gives the same bytes.
-pub fn page(workup: &Workup, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
-    let sheet = bench_sheet(workup);
-    let data =
-        serde_json::to_string(&playback(&sheet.stamp, &workup.job, planned)).expect("plain types are always written");
+pub fn page(sheet: &BenchSheet, job: &Job, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
+    let data = serde_json::to_string(&playback(&sheet.stamp, job, planned)).expect("plain types are always written");
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" {
@@ -38,7 +37,7 @@ pub fn page(workup: &Workup, planned: &Planned, pieces: &[Contour<Role>], file: 
                 style { "\n" (PreEscaped(STYLE)) } "\n"
             } "\n"
             body { "\n"
-                (head(&sheet))
+                (head(sheet))
                 main { "\n"
                     (player(pieces, &planned.program, file))
                     @for section in &sheet.sections { (section_html(section)) }

@@ -4,12 +4,12 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use crate::cam::plan::{FeedKind, Process, Step};
+use crate::cam::plan::{FeedKind, Process, Step, feed_mm_min};
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::job::Job;
 use crate::output::Stamp;
 use crate::output::content::{is_pass, passes};
-use crate::output::gcode::{gcode, step_lines};
+use crate::output::gcode::gcode_and_lines;
 use crate::pipeline::workup::Planned;
 use crate::profile::{Machine, ProgramUnits, Tool};
 
@@ -70,7 +70,7 @@ pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback 
         setups: &program.setups,
         stops: 0,
     };
-    let lines = step_lines(stamp, machine, ledger, program);
+    let (text, lines) = gcode_and_lines(stamp, machine, ledger, program);
     Playback {
         unit: match machine.units {
             ProgramUnits::Inches => "in",
@@ -85,7 +85,7 @@ pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback 
         passes: passes(program),
         home: [0.0, 0.0, rounded(home_z)],
         steps: program.steps.iter().zip(lines).map(|(step, lines)| walk.row(step, lines)).collect(),
-        lines: gcode(stamp, machine, ledger, program).lines().map(str::to_string).collect(),
+        lines: text.lines().map(str::to_string).collect(),
     }
 }
 
@@ -154,7 +154,7 @@ impl Walk<'_> {
             }
             Step::FeedZ(z) => {
                 self.z = *z;
-                (ENTRY, self.feed(FeedKind::Entry), None)
+                (ENTRY, feed_mm_min(self.machine, FeedKind::Entry), None)
             }
             Step::Cut { segment, to_z, feed } => {
                 (self.at, self.z) = (segment.to(), *to_z);
@@ -163,17 +163,8 @@ impl Walk<'_> {
                     (Power::Full, FeedKind::Entry) => ENTRY,
                     (Power::Full, FeedKind::Cut) => CUT,
                 };
-                (kind, self.feed(*feed), Some(*segment))
+                (kind, feed_mm_min(self.machine, *feed), Some(*segment))
             }
-        }
-    }
-
-    fn feed(&self, kind: FeedKind) -> f64 {
-        match (&self.machine.tool, kind) {
-            (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
-            (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,
-            (Tool::Laser(laser), FeedKind::Cut) => laser.feed_mm_min,
-            (Tool::Laser(laser), FeedKind::Entry) => laser.pierce_feed_mm_min,
         }
     }
 

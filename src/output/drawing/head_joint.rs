@@ -4,11 +4,10 @@ use super::canvas::{Canvas, ROW_MM, View, moved};
 use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
 use crate::diagnostics::Finding;
 use crate::geometry::{Bounds, Point};
-use crate::job::{Fingerprint, Job};
 use crate::output::page::{Anchor, Line, Page, Size, Weight, fit, to_svg, wrap};
+use crate::pipeline::workup::Workup;
 use crate::site::answers::{HeadComparison, JointRow, Sizes};
 use crate::site::{JointSketch, Label};
-use crate::stair::Flight;
 use crate::units::{sixteenths, trimmed};
 
 /// The sheet: A4 landscape, ISO 216.
@@ -35,27 +34,28 @@ const CAUTIONS: [&str; 3] = [
 ];
 
 /// The drawing of the joint that a job asks for, as SVG. The same job gives the same bytes.
-pub fn head_joint(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadComparison) -> String {
-    to_svg(&sheet(job, fingerprint, flight, head))
+pub fn head_joint(workup: &Workup, head: &HeadComparison) -> String {
+    to_svg(&sheet(workup, head))
 }
 
-fn sheet(job: &Job, fingerprint: &Fingerprint, flight: &Flight, head: &HeadComparison) -> Page {
+fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
     let mut canvas = Canvas::default();
     let (left, right) = (FILING_EDGE_MM, WIDTH_MM - EDGE_MM);
     let frame = [(left, EDGE_MM), (right, EDGE_MM), (right, HEIGHT_MM - EDGE_MM), (left, HEIGHT_MM - EDGE_MM)];
     canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
     let kind = head.rows[0].joint.kind.to_string();
     let at = Point::new(left + PAD_MM, HEIGHT_MM - EDGE_MM - PAD_MM - TITLE_MM);
-    let title = format!("{}: head joint, {kind}", job.title);
+    let title = format!("{}: head joint, {kind}", workup.job.title);
     canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
     let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
     comparison(&mut canvas, head, Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM));
     let mut lines: Vec<String> = head.findings.iter().map(Finding::line).collect();
     lines.extend(CAUTIONS.map(str::to_string));
     lines.push(format!(
-        "Hang line {}. Scale 1 : {}. Job {fingerprint}, {}.",
-        flight.hang_line,
+        "Hang line {}. Scale 1 : {}. Job {}, {}.",
+        workup.flight.hang_line,
         trimmed(scale, 1),
+        workup.fingerprint,
         crate::output::Stamp::tool()
     ));
     texts(&mut canvas, &lines, Point::new(left + PAD_MM, EDGE_MM + PAD_MM), right - left - 2.0 * PAD_MM);
@@ -146,7 +146,7 @@ mod tests {
         job.around.joint = Some(joint);
         job.head.meets = meets;
         let workup = Workup::of(&job);
-        sheet(&job, &workup.fingerprint, &workup.flight, workup.around.head.as_ref().unwrap())
+        sheet(&workup, workup.around.head.as_ref().unwrap())
     }
 
     #[test]

@@ -19,12 +19,7 @@ pub use subject::Subject;
 
 use self::canvas::Canvas;
 use super::page::{Line, Page, Size, to_svg};
-use crate::diagnostics::Finding;
 use crate::geometry::Point;
-use crate::job::{Fingerprint, Job};
-use crate::stair::Flight;
-use crate::stair::outline::Outline;
-use crate::units::Length;
 
 /// Name, width and height in mm of the sheets tried, lying: ISO 216.
 const SIZES: [(&str, f64, f64); 4] =
@@ -43,18 +38,8 @@ const COLUMN_GAP_MM: f64 = 3.0;
 const BLOCK_GAP_MM: f64 = 2.0;
 
 /// The drawing as SVG. The same job gives the same bytes.
-///
-/// `throat_cut` is the throat after the inside-corner relief that will be cut; give the flight's own throat where
-/// there is none.
-pub fn drawing(
-    job: &Job,
-    fingerprint: &Fingerprint,
-    flight: &Flight,
-    outline: &Outline,
-    throat_cut: Length,
-    findings: &[Finding],
-) -> String {
-    to_svg(&sheet(&Subject { job, fingerprint, flight, outline, throat_cut, findings }))
+pub fn drawing(subject: &Subject) -> String {
+    to_svg(&sheet(subject))
 }
 
 /// The drawing as a sheet, for whatever writes it out.

@@ -3,6 +3,7 @@
 use crate::diagnostics::Finding;
 use crate::geometry::Point;
 use crate::job::{Fingerprint, Job, Meets, Tie};
+use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
 use crate::units::Length;
@@ -23,7 +24,19 @@ pub struct Subject<'a> {
     pub findings: &'a [Finding],
 }
 
-impl Subject<'_> {
+impl<'a> Subject<'a> {
+    /// A worked-up job and its part.
+    pub fn of(workup: &'a Workup, outline: &'a Outline) -> Subject<'a> {
+        Subject {
+            job: &workup.job,
+            fingerprint: &workup.fingerprint,
+            flight: &workup.flight,
+            outline,
+            throat_cut: workup.throat_cut,
+            findings: &workup.findings,
+        }
+    }
+
     /// The plate, where its notch is cut.
     pub(super) fn plate(&self) -> Option<&Tie> {
         self.job.tie_plate.as_ref().filter(|_| self.outline.notch_problem().is_none())

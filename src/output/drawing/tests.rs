@@ -1,10 +1,11 @@
 use super::*;
-use crate::diagnostics::{Numbered, Place, Severity, Value, codes};
+use crate::diagnostics::{Finding, Numbered, Place, Severity, Value, codes};
 use crate::geometry::{Bounds, Vector};
-use crate::job::{STARTER, read_job};
+use crate::job::{Fingerprint, Job, STARTER, read_job};
 use crate::output::page::{Ink, Item, Path, Text};
-use crate::stair::chosen_count;
-use crate::units::{decimal, sixteenths};
+use crate::stair::outline::Outline;
+use crate::stair::{Flight, chosen_count};
+use crate::units::{Length, decimal, sixteenths};
 
 /// The smallest capitals that a drawing may have, in mm.
 const LEAST_TEXT_MM: f64 = 2.0;
@@ -32,9 +33,7 @@ impl Drawn {
     }
 
     fn svg(&self) -> String {
-        let throat_cut = self.flight.throat() - Length::mm(1.3);
-        let fingerprint = Fingerprint::of(&self.job);
-        drawing(&self.job, &fingerprint, &self.flight, &self.outline, throat_cut, &self.findings)
+        to_svg(&self.sheet())
     }
 }
 

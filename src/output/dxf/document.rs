@@ -1,7 +1,7 @@
 //! The drawings of a job, each in its part's board frame.
 
 use super::model::{Drawing, Entity, Layer};
-use crate::cam::compensate::{Ledger, ToolPath};
+use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
 use crate::cam::plan::Program;
 use crate::geometry::{Contour, Point, Segment, Turn, Vector};
@@ -31,7 +31,7 @@ fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) 
 }
 
 /// The line that the tool's centre follows on this machine; leads, tabs and stock beside it for reference.
-pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Program, units: ProgramUnits) -> Drawing {
+pub fn compensated(stamp: &Stamp, path: &ToolPath, program: &Program, units: ProgramUnits) -> Drawing {
     let to_board = program.placement().inverse();
     let mut entities = vec![Entity::Closed(Layer::Cut, segments(path.contour()))];
     let pockets = path.pockets();
@@ -47,7 +47,7 @@ pub fn compensated(stamp: &Stamp, path: &ToolPath, ledger: &Ledger, program: &Pr
         entities.push(Entity::Open(Layer::Ref, vec![Segment::Line { from: at - half, to: at + half }]));
     }
     let mut words = vec!["COMPENSATED: path of the tool centre, not the part".to_string()];
-    words.extend(ledger.entries().iter().map(|entry| entry.to_string()));
+    words.extend(path.ledger().entries().iter().map(|entry| entry.to_string()));
     let way = "path of the tool centre along the sides of pockets";
     words.extend(pocket_words(pockets.iter().map(|pocket| pocket.depth), way));
     entities.extend(reference(stamp, units, &words));

@@ -112,7 +112,8 @@ const NO_SKIRT: &str = "No skirt is drawn: its first riser would have no height 
 
 impl OrderSheet {
     /// The order of a worked-up job.
-    pub fn of(job: &Job, workup: &Workup, drawings: &[OrderDrawing]) -> OrderSheet {
+    pub fn of(workup: &Workup, drawings: &[OrderDrawing]) -> OrderSheet {
+        let job = &workup.job;
         let skirt = drawings.iter().find(|drawing| drawing.part == OrderedPart::Skirt);
         let mut cautions = cautions(job, &workup.findings);
         cautions.push(skirt.map_or(NO_SKIRT, |_| SKIRT).to_string());

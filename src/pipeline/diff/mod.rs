@@ -12,7 +12,6 @@ pub use pattern::Pattern;
 pub use settings::Setting;
 
 use crate::diagnostics::Finding;
-use crate::job::Job;
 use crate::pipeline::workup::Workup;
 
 /// Everything that differs between two jobs; what is equal is left out.
@@ -32,19 +31,16 @@ pub struct Diff {
     pub pattern: Pattern,
 }
 
-/// A job with what follows from it.
-pub type Worked<'a> = (&'a Job, &'a Workup);
-
 impl Diff {
     /// What differs between an old and a new job.
-    pub fn between(old: Worked, new: Worked) -> Diff {
-        let (old_outline, new_outline) = (old.1.outline.as_ref(), new.1.outline.as_ref());
+    pub fn between(old: &Workup, new: &Workup) -> Diff {
+        let (old_outline, new_outline) = (old.outline.as_ref(), new.outline.as_ref());
         Diff {
-            flight: moved::all(old.1.numbers(), new.1.numbers()),
+            flight: moved::all(old.numbers(), new.numbers()),
             outline: edges::moves(old_outline, new_outline),
-            settings: settings::changed(old.0, new.0),
-            came: only_in(&new.1.findings, &old.1.findings),
-            went: only_in(&old.1.findings, &new.1.findings),
+            settings: settings::changed(&old.job, &new.job),
+            came: only_in(&new.findings, &old.findings),
+            went: only_in(&old.findings, &new.findings),
             pattern: Pattern::between(old, new),
         }
     }

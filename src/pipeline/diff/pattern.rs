@@ -1,9 +1,9 @@
 //! Whether a pattern made for the old job serves for the new one.
 
-use super::Worked;
 use super::settings::{corners_words, follow_words};
 use crate::geometry::tolerance::AGREEMENT_MM;
 use crate::job::{Job, Makes};
+use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
 use crate::units::Length;
 
@@ -19,15 +19,15 @@ pub struct Pattern {
 }
 
 impl Pattern {
-    pub(super) fn between(old: Worked, new: Worked) -> Pattern {
-        let largest_move = match (&old.1.outline, &new.1.outline) {
+    pub(super) fn between(old: &Workup, new: &Workup) -> Pattern {
+        let largest_move = match (&old.outline, &new.outline) {
             (Some(old), Some(new)) => largest_move(old, new),
             _ => None,
         };
         Pattern {
             outline_equal: largest_move.is_some_and(|length| length.as_mm() <= AGREEMENT_MM),
             largest_move,
-            but: but(old.0, new.0),
+            but: but(&old.job, &new.job),
         }
     }
 

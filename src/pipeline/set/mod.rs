@@ -106,7 +106,7 @@ impl Set {
 
     /// Whether a refusal stands that nobody took on, in a job or in the set.
     pub fn refused(&self) -> bool {
-        self.findings.iter().any(Finding::refuses) || self.members.iter().any(|member| member.workup.refused())
+        self.all_findings().any(Finding::refuses)
     }
 
     /// Every finding, of the jobs and of the set.

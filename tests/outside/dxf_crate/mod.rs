@@ -50,8 +50,7 @@ fn both_versions_of_both_drawings_hold_the_same_vertices_and_bulges() {
     for units in [ProgramUnits::Inches, ProgramUnits::Millimetres] {
         for version in [DxfVersion::R12, DxfVersion::R2000] {
             same_as(&cut_polyline(&nominal(&stamp, outline, units).write(version)), &part, units.in_mm());
-            let text =
-                compensated(&stamp, &planned.path, planned.path.ledger(), &planned.program, units).write(version);
+            let text = compensated(&stamp, &planned.path, &planned.program, units).write(version);
             same_as(&cut_polyline(&text), &path, units.in_mm());
         }
     }

@@ -71,6 +71,13 @@ pub struct SheetPrograms {
     pub cut: Program,
 }
 
+impl SheetPrograms {
+    /// The programs in the order they are run: marks before the cut.
+    pub fn programs(&self) -> impl Iterator<Item = &Program> {
+        self.marks.iter().chain([&self.cut])
+    }
+}
+
 /// Wood that stays between two kerfs at the default spacing, at least, in inches; as much as the tool is wide if that is
 /// more (common practice, no source).
 const WEB_IN: f64 = 0.375;
