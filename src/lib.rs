@@ -1,6 +1,6 @@
-//! seatcut takes the measurements of a stair, solves and checks its cut stringer, and makes it: a drawing for a
-//! fabrication shop, plain G-code for a router table or a laser, sheets for the bench. Each program is proven by simulation to
-//! cut that part and nothing else.
+//! seatcut takes the measurements of a stair, solves and checks its cut stringer, and makes it: a
+//! drawing for a fabrication shop, plain G-code for a router table or a laser, sheets for the
+//! bench. Each program is proven by simulation to cut that part and nothing else.
 //!
 //! A set of files is a value ([`bundle::Bundle`]); it is made and proven without a disk:
 //!
@@ -40,9 +40,11 @@
 //! assert!(verdict.is_this_part());
 //! ```
 //!
-//! `model`, `optimise` and `verify` are crates of their own: the judge sees nothing of what writes the files.
+//! `model`, `optimise` and `verify` are crates of their own: the judge sees nothing of what writes
+//! the files.
 //!
-//! People can be hurt by stairs and by machines. The limits are advice: local code and licensed practice decide.
+//! People can be hurt by stairs and by machines. The limits are advice: local code and licensed
+//! practice decide.
 
 #[macro_use(counted)]
 extern crate seatcut_model;

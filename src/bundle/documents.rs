@@ -34,9 +34,11 @@ pub(super) fn of<'a>(
 ) -> Result<Vec<Artifact<'a>>, Error> {
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
     let workup = shown(set, member, run);
-    let planned = workup.planned.as_ref().expect("a set that nothing refuses cuts a piece of every job");
+    let planned =
+        workup.planned.as_ref().expect("a set that nothing refuses cuts a piece of every job");
     let outline = workup.outline.as_ref().expect("a job that is cut has a part");
-    let document = |name: &str, bytes: Vec<u8>| Artifact::document(format!("{prefix}{name}"), bytes);
+    let document =
+        |name: &str, bytes: Vec<u8>| Artifact::document(format!("{prefix}{name}"), bytes);
     let mut files: Vec<Artifact> = Vec::new();
     for (name, drawn) in drawings(set, member, (&workup, planned, outline), run) {
         let proof = Proof::Drawing(Box::new(drawing_expectation(set, member)));
@@ -48,12 +50,19 @@ pub(super) fn of<'a>(
         files.push(document(names::HEAD_JOINT, head_joint(&workup, head).into_bytes()));
     }
     if workup.job.housed.is_some() {
-        // The bench sheet is that of a sawtooth: steps to lay out, a throat. A housed board has none of them.
+        // The bench sheet is that of a sawtooth: steps to lay out, a throat. A housed board has
+        // none of them.
         return Ok(files);
     }
     let sheet = bench_sheet(&workup);
     if let [_] = &set.members[..] {
-        let page = bench::page(&sheet, &workup.job, planned, &on_stock(run, planned), played(programs, run));
+        let page = bench::page(
+            &sheet,
+            &workup.job,
+            planned,
+            &on_stock(run, planned),
+            played(programs, run),
+        );
         files.push(document(names::BENCH_PAGE, page.into_bytes()));
     }
     let printed = bench::printed(&sheet, bench::paper(&workup.job)).map_err(no_letter)?;
@@ -69,8 +78,8 @@ pub fn drawing_expectation(set: &Set, member: usize) -> Expectation<'_> {
     proof::drilled(proof::drawing(&workup.job, outline, marks), dowel_holes(set, member))
 }
 
-/// The job as its documents show it: a job laid out on sheets by the first program that cuts a piece of it, and what is to
-/// say of the whole set where it is the only one.
+/// The job as its documents show it: a job laid out on sheets by the first program that cuts a
+/// piece of it, and what is to say of the whole set where it is the only one.
 fn shown<'a>(set: &'a Set, member: usize, run: OnSheet) -> Cow<'a, Workup> {
     let Member { workup, tooling, .. } = &set.members[member];
     let mut shown = Cow::Borrowed(workup);
@@ -105,7 +114,8 @@ fn drawings(
             None => drilled,
         }
     };
-    let mut drawings = vec![(names::NOMINAL, marked(nominal(&stamp, outline, machine.units), Length::ZERO))];
+    let mut drawings =
+        vec![(names::NOMINAL, marked(nominal(&stamp, outline, machine.units), Length::ZERO))];
     if !set.members[member].is_split() {
         let program = match run {
             Some((_, piece)) => Cow::Owned(planned.program.of_piece(piece, &planned.path)),
@@ -120,7 +130,11 @@ fn drawings(
 /// The dowel holes of a job's layers, the same in each.
 fn dowel_holes(set: &Set, member: usize) -> &[Hole] {
     let layers = set.members[member].job().cut.sharing.layers;
-    let kind = set.sheets.iter().flat_map(|run| &run.kinds).find(|kind| kind.member == member && layers > 1);
+    let kind = set
+        .sheets
+        .iter()
+        .flat_map(|run| &run.kinds)
+        .find(|kind| kind.member == member && layers > 1);
     kind.map_or(&[], |kind| &kind.tooled.holes)
 }
 
@@ -136,7 +150,8 @@ fn on_stock(run: OnSheet, planned: &Planned) -> Vec<Contour<Role>> {
     run.programs.cut.pieces.iter().map(lain).collect()
 }
 
-/// The name of the program that the bench page plays: the cut of the sheet that is shown, or of the only piece.
+/// The name of the program that the bench page plays: the cut of the sheet that is shown, or of the
+/// only piece.
 fn played<'a>(programs: &'a [ProgramOf], run: OnSheet) -> &'a str {
     let own = |of: &&ProgramOf| run.is_none_or(|(run, _)| of.is_of(run));
     // Marks come before the cut.

@@ -1,5 +1,6 @@
-//! A set of files as a value: each with its name, its bytes and how it is proven. Who wants it on disk writes it there,
-//! reads every file back and has [`Bundle::proven`] hold what was read against what it must be; one piece is a set of one.
+//! A set of files as a value: each with its name, its bytes and how it is proven. Who wants it on
+//! disk writes it there, reads every file back and has [`Bundle::proven`] hold what was read
+//! against what it must be; one piece is a set of one.
 //!
 //! ```text
 //! Set -> programs -> artifacts: programs, sheets, boards.txt, drawings, documents -> proven -> report
@@ -46,7 +47,8 @@ enum Proof<'a> {
     Bytes,
     /// It is read by the judge's own reader and held against the part.
     Drawing(Box<Expectation<'a>>),
-    /// It is run by the judge and what it leaves is held against the pieces. The number of its program.
+    /// It is run by the judge and what it leaves is held against the pieces. The number of its
+    /// program.
     Program(usize, Box<Expectation<'a>>),
 }
 
@@ -57,8 +59,8 @@ impl Artifact<'_> {
     }
 }
 
-/// The files of a set in the order they are named: programs as they are run, sheets, boards, then the documents of each
-/// job.
+/// The files of a set in the order they are named: programs as they are run, sheets, boards, then
+/// the documents of each job.
 #[derive(Debug)]
 pub struct Bundle<'a> {
     set: &'a Set,
@@ -67,13 +69,15 @@ pub struct Bundle<'a> {
 }
 
 impl<'a> Bundle<'a> {
-    /// Writes every file of a set that nothing refuses, the report left out: it tells how the others were proven.
+    /// Writes every file of a set that nothing refuses, the report left out: it tells how the
+    /// others were proven.
     ///
     /// # Errors
     /// If a title has a character that a document cannot show.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Bundle<'a>, Error> {
         let mut bundle = Bundle { set, programs: programs::of(set), artifacts: Vec::new() };
-        let programs: Vec<Artifact> = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
+        let programs: Vec<Artifact> =
+            bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
         bundle.artifacts.extend(programs);
         bundle.show_sheets();
         if !set.boards.is_empty() {
@@ -90,7 +94,8 @@ impl<'a> Bundle<'a> {
         let all = stamp(self.set);
         for (i, run) in self.set.sheets.iter().enumerate() {
             let title = format!("Sheet {} of {} (job {})", i + 1, all.title, all.fingerprint);
-            self.artifacts.push(Artifact::document(names::sheet_picture(i), sheet_picture(run, &title)));
+            self.artifacts
+                .push(Artifact::document(names::sheet_picture(i), sheet_picture(run, &title)));
         }
     }
 
@@ -106,7 +111,8 @@ fn stamp(set: &Set) -> Stamp {
 }
 
 fn title(set: &Set) -> String {
-    let of = |member: &Member| format!("{} (job {})", member.job().title, member.workup.fingerprint);
+    let of =
+        |member: &Member| format!("{} (job {})", member.job().title, member.workup.fingerprint);
     let titles: Vec<String> = set.members.iter().map(of).collect();
     format!("Boards for {}\n{}", titles.join(", "), Stamp::tool())
 }

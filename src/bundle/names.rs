@@ -39,7 +39,8 @@ pub fn sheet_picture(number: usize) -> String {
     format!("sheet-{}.svg", number + 1)
 }
 
-/// What the names of each job's files begin with: nothing where there is one job, else its title in plain letters.
+/// What the names of each job's files begin with: nothing where there is one job, else its title in
+/// plain letters.
 pub fn prefixes(set: &Set) -> Vec<String> {
     if set.members.len() == 1 {
         return vec![String::new()];
@@ -48,7 +49,9 @@ pub fn prefixes(set: &Set) -> Vec<String> {
     for member in &set.members {
         let slug = plain(&member.job().title);
         let numbered = (2..).map(|number| format!("{slug}-{number}."));
-        let free = std::iter::once(format!("{slug}.")).chain(numbered).find(|name| !prefixes.contains(name));
+        let free = std::iter::once(format!("{slug}."))
+            .chain(numbered)
+            .find(|name| !prefixes.contains(name));
         prefixes.extend(free);
     }
     prefixes

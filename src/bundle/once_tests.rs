@@ -13,7 +13,8 @@ const HILLSIDE: &str = include_str!("../../output-samples/hillside-steps/job.tom
 const BOARD: &str = include_str!("../../output-samples/board-stringer/job.toml");
 
 fn read(text: &str) -> Job {
-    read_job("job.toml", text, &|path| panic!("{path}: the samples use the embedded profiles")).unwrap()
+    read_job("job.toml", text, &|path| panic!("{path}: the samples use the embedded profiles"))
+        .unwrap()
 }
 
 /// Every file of a job, each proven.
@@ -60,9 +61,10 @@ fn the_chosen_count_is_worked_out_once_and_so_is_every_other_of_the_table() {
         let job = read(text);
         let (workup, done) = counted::during(|| Workup::of(&job));
         for choice in &workup.choices {
-            for what in
-                [format!("flight of {}", choice.flight.risers), format!("check of {} risers", choice.flight.risers)]
-            {
+            for what in [
+                format!("flight of {}", choice.flight.risers),
+                format!("check of {} risers", choice.flight.risers),
+            ] {
                 assert_eq!(times(&done, &what), 1, "{what}: {done:?}");
             }
         }

@@ -1,4 +1,5 @@
-//! The files of an order: finished outlines for a shop, the order sheet, and the digests that seal both.
+//! The files of an order: finished outlines for a shop, the order sheet, and the digests that seal
+//! both.
 
 use super::documents::no_letter;
 use super::proof::held_all;
@@ -28,20 +29,26 @@ impl<'a> Ordered<'a> {
     ///
     /// # Errors
     /// If its title has a character that a document cannot show.
-    pub fn of(workup: &'a Workup, pieces: Vec<OrderedPiece>, version: DxfVersion) -> Result<Ordered<'a>, Error> {
+    pub fn of(
+        workup: &'a Workup,
+        pieces: Vec<OrderedPiece>,
+        version: DxfVersion,
+    ) -> Result<Ordered<'a>, Error> {
         let job = &workup.job;
         let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
         let skirt = Skirt::new(&workup.flight).ok();
         let drawings = drawings(workup, outline, pieces, skirt.as_ref(), version);
         let sheet = OrderSheet::of(workup, &drawings);
         let dimensioned = dimensioned(workup, outline)?;
-        let mut artifacts: Vec<Artifact> = drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
+        let mut artifacts: Vec<Artifact> =
+            drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
         artifacts.extend([
             Artifact::document(names::ORDER_TEXT, sheet.to_text()),
             Artifact::document(names::ORDER_TABLE, sheet.to_csv()),
             Artifact::document(names::ORDER_DRAWING, dimensioned),
         ]);
-        let digests = sha256sums(artifacts.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())));
+        let digests =
+            sha256sums(artifacts.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())));
         artifacts.push(Artifact::document(names::DIGESTS, digests));
         Ok(Ordered { artifacts })
     }
@@ -54,8 +61,12 @@ impl<'a> Ordered<'a> {
     /// Reads every file with `read` and holds every drawing against its part.
     ///
     /// # Errors
-    /// Those of `read`, and of a drawing that is not what it must be: nothing of the order may be used then.
-    pub fn proven(&self, read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>) -> Result<(), Error> {
+    /// Those of `read`, and of a drawing that is not what it must be: nothing of the order may be
+    /// used then.
+    pub fn proven(
+        &self,
+        read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+    ) -> Result<(), Error> {
         held_all(&self.artifacts, read, |_, _| ())
     }
 }
@@ -67,15 +78,20 @@ impl<'a> Ordered<'a> {
 pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
     let job = &workup.job;
     let sharing = &job.cut.sharing;
-    let whole =
-        |name: &str, count: u32| OrderedPiece { name: name.to_string(), count: count as usize, holes: Vec::new() };
+    let whole = |name: &str, count: u32| OrderedPiece {
+        name: name.to_string(),
+        count: count as usize,
+        holes: Vec::new(),
+    };
     if let Makes::Pattern(_) = job.cut.makes {
         return Ok(Warned::plain(vec![whole("stringer pattern", job.cut.quantity)]));
     }
     if sharing.layers == 1 {
         let doublers = job.cut.pieces() as u32 - job.cut.quantity;
         let doublers = (doublers > 0).then(|| whole("doubler", doublers));
-        return Ok(Warned::plain([whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect()));
+        return Ok(Warned::plain(
+            [whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect(),
+        ));
     }
     let member = Member::worked_up(workup.clone(), 1);
     let kinds = kinds(0, &member)?;
@@ -104,7 +120,10 @@ fn drawings<'a>(
         part: OrderedPart::Skirt,
         outline: skirt.outline(),
         pieces: Vec::new(),
-        file: (names::SKIRT.to_string(), nominal_skirt(&stamp, skirt, units).write(version).into_bytes()),
+        file: (
+            names::SKIRT.to_string(),
+            nominal_skirt(&stamp, skirt, units).write(version).into_bytes(),
+        ),
     });
     std::iter::once(stringer).chain(skirt).collect()
 }

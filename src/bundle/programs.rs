@@ -21,19 +21,32 @@ pub(super) struct ProgramOf<'a> {
     run: Option<&'a SheetRun>,
 }
 
-/// Sheet by sheet, marks before the cut; then the jobs whose pieces are each cut from stock of their own.
+/// Sheet by sheet, marks before the cut; then the jobs whose pieces are each cut from stock of
+/// their own.
 pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let mut programs: Vec<ProgramOf> = Vec::new();
     for run in &set.sheets {
         let member = run.kinds[run.programs.cut.pieces[0].kind].member;
         for program in run.programs.programs() {
-            programs.push(ProgramOf { name: String::new(), program, member, times: run.times, run: Some(run) });
+            programs.push(ProgramOf {
+                name: String::new(),
+                program,
+                member,
+                times: run.times,
+                run: Some(run),
+            });
         }
     }
     for (member, of) in set.members.iter().enumerate() {
         let Some(planned) = &of.workup.planned else { continue };
         for program in planned.programs() {
-            programs.push(ProgramOf { name: String::new(), program, member, times: of.pieces(), run: None });
+            programs.push(ProgramOf {
+                name: String::new(),
+                program,
+                member,
+                times: of.pieces(),
+                run: None,
+            });
         }
     }
     let count = programs.len();

@@ -3,32 +3,48 @@
 use super::{Artifact, Bundle, Proof};
 use crate::diagnostics::{Error, ErrorKind, Severity, codes};
 use crate::output::program_report;
-use crate::output::report::{ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport};
+use crate::output::report::{
+    ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport,
+};
 use crate::pipeline::proof;
 use crate::verify::{Component, Expectation, Holding, Verdict};
 
 impl Bundle<'_> {
-    /// Reads every file with `read` and holds drawings and programs against what they must be; the entries of the
-    /// programs in the order they are run.
+    /// Reads every file with `read` and holds drawings and programs against what they must be; the
+    /// entries of the programs in the order they are run.
     ///
     /// # Errors
-    /// Those of `read`; [`ErrorKind::Internal`] if a file is not what it must be: nothing of the set may be used then.
-    pub fn proven(&self, read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>) -> Result<Vec<ProgramReport>, Error> {
+    /// Those of `read`; [`ErrorKind::Internal`] if a file is not what it must be: nothing of the
+    /// set may be used then.
+    pub fn proven(
+        &self,
+        read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+    ) -> Result<Vec<ProgramReport>, Error> {
         let mut reports = Vec::new();
-        held_all(&self.artifacts, read, |number, verdict| reports.push(self.program_report(number, verdict)))?;
+        held_all(&self.artifacts, read, |number, verdict| {
+            reports.push(self.program_report(number, verdict))
+        })?;
         Ok(reports)
     }
 
     fn program_report(&self, number: usize, verdict: &Verdict) -> ProgramReport {
         let of = &self.programs[number];
         let member = &self.set.members[of.member];
-        let ledger = member.tooling.as_ref().expect("a job that is cut has a tool's path").path.ledger();
-        program_report(&of.name, member.job(), ledger, of.program, of.times, proven_figures(verdict))
+        let ledger =
+            member.tooling.as_ref().expect("a job that is cut has a tool's path").path.ledger();
+        program_report(
+            &of.name,
+            member.job(),
+            ledger,
+            of.program,
+            of.times,
+            proven_figures(verdict),
+        )
     }
 }
 
-/// Reads every file with `read` and holds drawings and programs against what they must be; each program's number and verdict
-/// go to `program`.
+/// Reads every file with `read` and holds drawings and programs against what they must be; each
+/// program's number and verdict go to `program`.
 pub(super) fn held_all(
     artifacts: &[Artifact],
     mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
@@ -39,7 +55,9 @@ pub(super) fn held_all(
         match &artifact.proof {
             Proof::Bytes => {}
             Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
-            Proof::Program(number, expectation) => program(*number, &held(&bytes, &artifact.name, expectation)?),
+            Proof::Program(number, expectation) => {
+                program(*number, &held(&bytes, &artifact.name, expectation)?)
+            }
         }
     }
     Ok(())
@@ -51,10 +69,17 @@ pub(super) fn held_all(
 /// [`ErrorKind::Internal`] with what is wrong.
 pub fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
     let verdict = proof::hold(bytes, name, expectation)?;
-    // That a small part has room for too few tabs was said when it was planned; anything else is a fault of this program.
-    match verdict.findings.iter().find(|f| f.severity != Severity::Advice && !f.is::<codes::LoosePart>()) {
+    // That a small part has room for too few tabs was said when it was planned; anything else is a
+    // fault of this program.
+    match verdict
+        .findings
+        .iter()
+        .find(|f| f.severity != Severity::Advice && !f.is::<codes::LoosePart>())
+    {
         Some(fault) => Err(unproven(name, fault.to_string())),
-        None if !verdict.is_this_part() => Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm))),
+        None if !verdict.is_this_part() => {
+            Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm)))
+        }
         None => Ok(verdict),
     }
 }
@@ -83,15 +108,22 @@ fn holding_report(holding: &Holding) -> HoldingReport {
         least_web_mm: holding.least_web_mm,
         coin_mm2: holding.coin_mm2,
         held_by: holding.held_by,
-        pieces: holding.pieces.iter().map(|(name, held)| HeldReport { name: name.clone(), held: *held }).collect(),
+        pieces: holding
+            .pieces
+            .iter()
+            .map(|(name, held)| HeldReport { name: name.clone(), held: *held })
+            .collect(),
         components: holding.components.iter().map(component).collect(),
         by_thin_wood: holding.by_thin_wood.iter().map(component).collect(),
     }
 }
 
 fn unproven(name: &str, found: String) -> Error {
-    Error::new(ErrorKind::Internal, "a file made here did not pass its own proof; nothing was written")
-        .in_file(name)
-        .found(found)
-        .hint("this is a bug of seatcut: please report it with the job file")
+    Error::new(
+        ErrorKind::Internal,
+        "a file made here did not pass its own proof; nothing was written",
+    )
+    .in_file(name)
+    .found(found)
+    .hint("this is a bug of seatcut: please report it with the job file")
 }

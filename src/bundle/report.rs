@@ -25,7 +25,11 @@ impl Bundle<'_> {
     fn sheets(&self) -> Vec<SheetReport> {
         let of = |(i, run): (usize, &SheetRun)| {
             let own = self.programs.iter().filter(|program| program.is_of(run));
-            sheet_report(run, &names::sheet_picture(i), own.map(|program| program.name.clone()).collect())
+            sheet_report(
+                run,
+                &names::sheet_picture(i),
+                own.map(|program| program.name.clone()).collect(),
+            )
         };
         self.set.sheets.iter().enumerate().map(of).collect()
     }
@@ -36,7 +40,8 @@ pub fn unmade_report(set: &Set) -> String {
     as_json(SetReport::of(set))
 }
 
-/// The report of files that were held against a set: what was found in them, and nothing of the making.
+/// The report of files that were held against a set: what was found in them, and nothing of the
+/// making.
 pub fn judged_report(set: &Set, findings: Vec<Finding>, judged: Vec<JudgedReport>) -> String {
     let mut report = SetReport { findings, judged, ..SetReport::of(set) };
     if let [only] = &mut report.jobs[..] {

@@ -52,11 +52,15 @@ fn crown(crown: Length, throat: Length, least: Length, place: Place) -> Option<F
 /// The least throat that the rule set asks for.
 fn least_throat(job: &Job) -> Length {
     let throats = job.rules.limits.iter().filter(|limit| limit.measure == Measure::Throat);
-    throats.filter_map(|limit| limit.at_least).map(Length::mm).reduce(Length::max).unwrap_or(Length::ZERO)
+    throats
+        .filter_map(|limit| limit.at_least)
+        .map(Length::mm)
+        .reduce(Length::max)
+        .unwrap_or(Length::ZERO)
 }
 
-/// Stringers thinner than this are said to be thin, in mm: what National Building Code of Canada 9.8.9.4 asks for where they
-/// are supported along their length.
+/// Stringers thinner than this are said to be thin, in mm: what National Building Code of Canada
+/// 9.8.9.4 asks for where they are supported along their length.
 const THIN_MM: f64 = 25.0;
 /// What the same clause asks for where they are not, in mm.
 const FREE_MM: f64 = 38.0;

@@ -36,12 +36,17 @@ pub struct Room {
     pub of_material: f64,
 }
 
-/// How a part of these bounds (board frame) lies on the machine with room round it, and the stock cut down to what the
-/// machine reaches; along X if that fits, else along Y.
+/// How a part of these bounds (board frame) lies on the machine with room round it, and the stock
+/// cut down to what the machine reaches; along X if that fits, else along Y.
 ///
 /// # Errors
 /// With the refusals that say what is too small and by how much.
-pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> Result<(Lie, StockBox), Refusals> {
+pub fn fit(
+    part: Bounds,
+    room: Room,
+    machine: &Machine,
+    material: &Material,
+) -> Result<(Lie, StockBox), Refusals> {
     let need = Need {
         along: part.width() + 2.0 * room.along,
         across: part.height() + 2.0 * room.across,
@@ -52,7 +57,8 @@ pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> 
     match fitting {
         Some(lie) => Ok((lie, stock_box(lie, machine, material))),
         None => {
-            let long_lie = if machine.travel[0] >= machine.travel[1] { Lie::AlongX } else { Lie::AlongY };
+            let long_lie =
+                if machine.travel[0] >= machine.travel[1] { Lie::AlongX } else { Lie::AlongY };
             Err(misfit(long_lie, &need, machine, material).into())
         }
     }
@@ -62,7 +68,8 @@ pub fn fit(part: Bounds, room: Room, machine: &Machine, material: &Material) -> 
 pub fn trimmed_sheet(stock: &StockBox, lie: Lie, material: &Material) -> Option<Finding> {
     let (length, width) = material_extent(lie, material);
     let trimmed = stock.length < length * LEAST_TRIM || stock.width < width * LEAST_TRIM;
-    trimmed.then(|| codes::SheetTrimmed { along_x: stock.length, along_y: stock.width }.at("material"))
+    trimmed
+        .then(|| codes::SheetTrimmed { along_x: stock.length, along_y: stock.width }.at("material"))
 }
 
 /// A sheet may lie over the table's edge by this share before it is said to be too large.
@@ -72,7 +79,9 @@ const LEAST_TRIM: f64 = 0.99;
 fn stock_box(lie: Lie, machine: &Machine, material: &Material) -> StockBox {
     let (length, width) = material_extent(lie, material);
     // A board is held as it is: it may lie over the table's end.
-    let reach = |extent: Length, travel: Length| if material.form == Form::Board { extent } else { extent.min(travel) };
+    let reach = |extent: Length, travel: Length| {
+        if material.form == Form::Board { extent } else { extent.min(travel) }
+    };
     StockBox {
         length: reach(length, machine.travel[0]),
         width: reach(width, machine.travel[1]),
@@ -121,7 +130,11 @@ struct Beyond {
 }
 
 fn beyond(axis: &'static str, need_mm: f64, limit: Length) -> Option<Beyond> {
-    (need_mm > limit.as_mm() + SAME_WIDTH_MM).then(|| Beyond { axis, measured: Length::mm(need_mm), limit })
+    (need_mm > limit.as_mm() + SAME_WIDTH_MM).then(|| Beyond {
+        axis,
+        measured: Length::mm(need_mm),
+        limit,
+    })
 }
 
 impl Beyond {

@@ -28,8 +28,10 @@ fn depth(job: &Job, housed: &Housed) -> Vec<Finding> {
     let most = thickness * DEEPEST_SHARE;
     let least = Length::inches(LEAST_DEPTH_IN);
     let measured = housed.depth;
-    let deep = (measured > most).then(|| codes::HousedTooDeep { measured, limit: most, thickness }.at("pockets"));
-    let shallow = (measured < least).then(|| codes::HousedShallow { measured, limit: least }.at("pockets"));
+    let deep = (measured > most)
+        .then(|| codes::HousedTooDeep { measured, limit: most, thickness }.at("pockets"));
+    let shallow =
+        (measured < least).then(|| codes::HousedShallow { measured, limit: least }.at("pockets"));
     [deep, shallow].into_iter().flatten().collect()
 }
 

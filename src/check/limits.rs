@@ -24,7 +24,9 @@ pub(super) fn unchecked(job: &Job) -> Vec<Finding> {
 
 fn look(item: &Unchecked, job: &Job) -> Finding {
     let shown = if in_job(item.about, job) { codes::Shown::InJob } else { codes::Shown::NotInJob };
-    codes::NotChecked { asks: item.limit.clone(), shown }.at(item.what()).source(item.source.as_str())
+    codes::NotChecked { asks: item.limit.clone(), shown }
+        .at(item.what())
+        .source(item.source.as_str())
 }
 
 /// Whether the job says something of a matter that is looked at on site.
@@ -48,7 +50,9 @@ fn in_job(matter: SiteMatter, job: &Job) -> bool {
 fn applies(limit: &Limit, flight: &Flight) -> bool {
     let highest_tread = flight.unit_rise * flight.treads as f64;
     limit.unless_run_at_least.is_none_or(|run| flight.unit_run < run - Length::mm(ON_THE_LIMIT))
-        && limit.where_higher_than.is_none_or(|height| highest_tread > height + Length::mm(ON_THE_LIMIT))
+        && limit
+            .where_higher_than
+            .is_none_or(|height| highest_tread > height + Length::mm(ON_THE_LIMIT))
 }
 
 fn held(limit: &Limit, job: &Job, flight: &Flight) -> Option<Finding> {
@@ -69,11 +73,13 @@ fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
             match breach {
                 Breach::Below(least) => {
                     let limit = Length::mm(least);
-                    codes::$low { measured, by: missed_by(limit - measured), limit }.at(place(measure))
+                    codes::$low { measured, by: missed_by(limit - measured), limit }
+                        .at(place(measure))
                 }
                 Breach::Above(most) => {
                     let limit = Length::mm(most);
-                    codes::$high { measured, by: missed_by(measured - limit), limit }.at(place(measure))
+                    codes::$high { measured, by: missed_by(measured - limit), limit }
+                        .at(place(measure))
                 }
             }
         }};
@@ -101,16 +107,24 @@ fn told_pitch(figure: f64, breach: Breach) -> Finding {
     let (measured, place) = (Degrees(figure), place(Measure::Pitch));
     let by = |degrees| Figure { value: degrees, unit: "deg", digits: 4 };
     match breach {
-        Breach::Below(least) => codes::PitchLow { measured, by: by(least - figure), limit: Degrees(least) }.at(place),
-        Breach::Above(most) => codes::PitchHigh { measured, by: by(figure - most), limit: Degrees(most) }.at(place),
+        Breach::Below(least) => {
+            codes::PitchLow { measured, by: by(least - figure), limit: Degrees(least) }.at(place)
+        }
+        Breach::Above(most) => {
+            codes::PitchHigh { measured, by: by(figure - most), limit: Degrees(most) }.at(place)
+        }
     }
 }
 
 fn told_count(figure: f64, breach: Breach) -> Finding {
     let (measured, place) = (Count(figure as u64), place(Measure::RiserCount));
     match breach {
-        Breach::Below(least) => codes::RiserCountLow { measured, limit: Count(least.ceil() as u64) }.at(place),
-        Breach::Above(most) => codes::RiserCountHigh { measured, limit: Count(most.floor() as u64) }.at(place),
+        Breach::Below(least) => {
+            codes::RiserCountLow { measured, limit: Count(least.ceil() as u64) }.at(place)
+        }
+        Breach::Above(most) => {
+            codes::RiserCountHigh { measured, limit: Count(most.floor() as u64) }.at(place)
+        }
     }
 }
 
@@ -119,7 +133,8 @@ fn missed_by(by: Length) -> Value {
     if by < Length::inches(1.0 / 16.0) { Fine(by).into() } else { by.into() }
 }
 
-/// The figure that a limit is about, in mm, degrees or a count; `None` where the flight has no such thing.
+/// The figure that a limit is about, in mm, degrees or a count; `None` where the flight has no such
+/// thing.
 fn measure(measure: Measure, job: &Job, flight: &Flight) -> Option<f64> {
     let mm = |length: Length| Some(length.as_mm());
     match measure {
@@ -148,7 +163,9 @@ fn measure(measure: Measure, job: &Job, flight: &Flight) -> Option<f64> {
 
 fn spread(lengths: &[Length]) -> Length {
     // A flight of one tread at the upper floor has no run between two noses: nothing differs.
-    let extreme = |of: fn(Length, Length) -> Length| lengths.iter().copied().reduce(of).unwrap_or(Length::ZERO);
+    let extreme = |of: fn(Length, Length) -> Length| {
+        lengths.iter().copied().reduce(of).unwrap_or(Length::ZERO)
+    };
     extreme(Length::max) - extreme(Length::min)
 }
 
@@ -156,7 +173,11 @@ fn place(measure: Measure) -> &'static str {
     match measure {
         Measure::UnitRise | Measure::RiserSpread => "every riser",
         Measure::UnitRun | Measure::RunSpread | Measure::Nosing => "every tread",
-        Measure::FlightRise | Measure::Pitch | Measure::StepSum | Measure::RiseRunSum | Measure::RiserCount => "flight",
+        Measure::FlightRise
+        | Measure::Pitch
+        | Measure::StepSum
+        | Measure::RiseRunSum
+        | Measure::RiserCount => "flight",
         Measure::OpenGap => "between treads",
         Measure::Throat => "notch corners",
         Measure::BoardDepth | Measure::BoardThickness => "board",

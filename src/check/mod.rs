@@ -1,4 +1,5 @@
-//! Stage 4: the limits of the rule set, and what the shape itself shows. Findings are always all returned.
+//! Stage 4: the limits of the rule set, and what the shape itself shows. Findings are always all
+//! returned.
 
 mod boards;
 mod fit;
@@ -22,7 +23,11 @@ use crate::stair::Flight;
 use crate::stair::outline::{Outline, OutlineProblem};
 
 /// Everything that the flight and its outline give to say; waivers are not applied yet.
-pub fn check(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
+pub fn check(
+    job: &Job,
+    flight: &Flight,
+    outline: Result<&Outline, &OutlineProblem>,
+) -> Vec<Finding> {
     counted!("check of {} risers", flight.risers);
     let mut findings = job.reading.clone();
     findings.extend(shape::shape(job, flight, outline));

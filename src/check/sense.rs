@@ -1,5 +1,5 @@
-//! What a profile says and nobody means: figures that can be made, but are slips of the pen, or break a cutter. Each limit
-//! is common practice, no source, unless it says otherwise.
+//! What a profile says and nobody means: figures that can be made, but are slips of the pen, or
+//! break a cutter. Each limit is common practice, no source, unless it says otherwise.
 
 use crate::diagnostics::codes::{self, ChipBound};
 use crate::diagnostics::{Degrees, Figure, Finding, Fine, Severity};
@@ -7,9 +7,11 @@ use crate::job::Job;
 use crate::profile::{Laser, Machine, MarkTool, Router, Tool};
 use crate::units::{Length, MM_PER_INCH};
 
-/// A pass of one cutter is usual; wood in one and a half still leaves, in more than three a cutter breaks.
+/// A pass of one cutter is usual; wood in one and a half still leaves, in more than three a cutter
+/// breaks.
 const PASS_CUTTERS: (f64, f64) = (1.5, 3.0);
-/// How far a cut goes below the material: a sixteenth of an inch marks the bed, a quarter cuts it up.
+/// How far a cut goes below the material: a sixteenth of an inch marks the bed, a quarter cuts it
+/// up.
 const THROUGH_IN: (f64, f64) = (1.0 / 16.0, 0.25);
 /// Sheets are not flat, and tabs and chips stand up.
 const SAFE_HEIGHT_IN: f64 = 0.125;
@@ -26,7 +28,8 @@ const POINT: f64 = 4.0;
 /// What a beam takes away from wood.
 const WIDE_KERF_MM: f64 = 1.0;
 
-/// A figure that is off by an inch in millimetres is taken for a slip if the other unit makes it a usual one.
+/// A figure that is off by an inch in millimetres is taken for a slip if the other unit makes it a
+/// usual one.
 struct Usual {
     key: &'static str,
     value: Length,
@@ -38,7 +41,8 @@ struct Usual {
 /// Everything that is odd about the machine of a job, used on its material.
 pub fn profile_sense(job: &Job) -> Vec<Finding> {
     let machine = &job.cut.machine;
-    let mut findings: Vec<Finding> = usual(machine).into_iter().filter_map(|figure| figure.slip()).collect();
+    let mut findings: Vec<Finding> =
+        usual(machine).into_iter().filter_map(|figure| figure.slip()).collect();
     match &machine.tool {
         Tool::Router(router) => findings.extend(of_router(job, router)),
         Tool::Laser(laser) => findings.extend(of_laser(laser)),
@@ -84,10 +88,13 @@ impl Usual {
 
     fn slip(&self) -> Option<Finding> {
         let mm = self.value.as_mm();
-        let meant = [(mm * MM_PER_INCH, "inches typed as mm"), (mm / MM_PER_INCH, "mm typed as inches")];
-        let meant = meant.into_iter().find(|(mm, _)| self.is_usual(*mm)).filter(|_| !self.is_usual(mm));
+        let meant =
+            [(mm * MM_PER_INCH, "inches typed as mm"), (mm / MM_PER_INCH, "mm typed as inches")];
+        let meant =
+            meant.into_iter().find(|(mm, _)| self.is_usual(*mm)).filter(|_| !self.is_usual(mm));
         meant.map(|(mm, how)| {
-            let slip = codes::UnitSlip { measured: Fine(self.value), usual: Fine(Length::mm(mm)), how };
+            let slip =
+                codes::UnitSlip { measured: Fine(self.value), usual: Fine(Length::mm(mm)), how };
             slip.at(self.key).weighing(self.severity)
         })
     }
@@ -109,7 +116,8 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
         findings.push(bends.at("router.flute_length"));
     }
     if router.ramp_deg > STEEP_DEG {
-        let steep = codes::RampSteep { measured: Degrees(router.ramp_deg), limit: Degrees(STEEP_DEG) };
+        let steep =
+            codes::RampSteep { measured: Degrees(router.ramp_deg), limit: Degrees(STEEP_DEG) };
         findings.push(steep.at("router.ramp_deg"));
     }
     findings.extend(router.mark.and_then(sharp_point));
@@ -127,7 +135,10 @@ fn odd_chip(chip: Length) -> Option<Finding> {
         thick if thick > CHIP_IN.1 + ROUNDING => (CHIP_IN.1, ChipBound::Most),
         _ => return None,
     };
-    Some(codes::ChipLoadOdd { measured: Fine(chip), limit: inches(limit), bound }.at("router.chip_load"))
+    Some(
+        codes::ChipLoadOdd { measured: Fine(chip), limit: inches(limit), bound }
+            .at("router.chip_load"),
+    )
 }
 
 /// Passes are even: what counts is the pass that is really cut.
@@ -135,7 +146,8 @@ fn deep_pass(job: &Job, router: &Router) -> Option<Finding> {
     let depth = (job.cut.material.thickness + router.cut_through).as_mm();
     let pass = depth / (depth / router.pass_depth.as_mm() - ROUNDING).ceil().max(1.0);
     let cutters = pass / router.cutter.as_mm();
-    let severity = if cutters > PASS_CUTTERS.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
+    let severity =
+        if cutters > PASS_CUTTERS.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
     let deep = codes::PassDeep {
         pass: Fine(Length::mm(pass)),
         measured: ratio(cutters),
@@ -147,7 +159,8 @@ fn deep_pass(job: &Job, router: &Router) -> Option<Finding> {
 
 fn deep_through(router: &Router) -> Option<Finding> {
     let through = router.cut_through.as_inches();
-    let severity = if through > THROUGH_IN.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
+    let severity =
+        if through > THROUGH_IN.1 + ROUNDING { Severity::Refusal } else { Severity::Warning };
     let deep = codes::CutThroughDeep {
         measured: Fine(router.cut_through),
         limit: inches(THROUGH_IN.0),
@@ -157,12 +170,17 @@ fn deep_through(router: &Router) -> Option<Finding> {
 }
 
 fn sharp_point(mark: MarkTool) -> Option<Finding> {
-    let sharp = codes::MarkShape { measured: Fine(mark.depth), width: Fine(mark.width), limit: ratio(POINT) };
+    let sharp = codes::MarkShape {
+        measured: Fine(mark.depth),
+        width: Fine(mark.width),
+        limit: ratio(POINT),
+    };
     (mark.depth.as_mm() / mark.width.as_mm() > POINT + ROUNDING).then(|| sharp.at("router.mark"))
 }
 
 fn of_laser(laser: &Laser) -> Option<Finding> {
-    let wide = codes::KerfWide { measured: Fine(laser.kerf), limit: Fine(Length::mm(WIDE_KERF_MM)) };
+    let wide =
+        codes::KerfWide { measured: Fine(laser.kerf), limit: Fine(Length::mm(WIDE_KERF_MM)) };
     (laser.kerf.as_mm() > WIDE_KERF_MM + ROUNDING).then(|| wide.at("laser.kerf"))
 }
 

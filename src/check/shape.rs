@@ -12,9 +12,9 @@ const LEAST_CONTACT_IN: f64 = 3.5;
 /// Less wood than this beside or above the plate notch splits off (common practice, no source).
 const LEAST_AT_NOTCH_IN: f64 = 1.0;
 
-/// The height over which the plumb cut bears on the rim: from the top tread cut down to the end of the plumb cut or of
-/// the rim, whichever is higher; not below 0. `None` where the rim's depth is not known,
-/// and for a housed stringer, whose plumb cut goes up past the floor.
+/// The height over which the plumb cut bears on the rim: from the top tread cut down to the end of
+/// the plumb cut or of the rim, whichever is higher; not below 0. `None` where the rim's depth is
+/// not known, and for a housed stringer, whose plumb cut goes up past the floor.
 pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
     if !outline.pockets().is_empty() {
         return None;
@@ -26,11 +26,17 @@ pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
 }
 
 /// Everything the shape gives to say.
-pub(super) fn shape(job: &Job, flight: &Flight, outline: Result<&Outline, &OutlineProblem>) -> Vec<Finding> {
+pub(super) fn shape(
+    job: &Job,
+    flight: &Flight,
+    outline: Result<&Outline, &OutlineProblem>,
+) -> Vec<Finding> {
     let mut findings = match outline {
         // A housed stringer has neither a notch nor a top tread cut to hang by.
         Ok(_) if job.housed.is_some() => Vec::new(),
-        Ok(outline) => notch(job, flight, outline).into_iter().chain(head(flight, outline)).collect(),
+        Ok(outline) => {
+            notch(job, flight, outline).into_iter().chain(head(flight, outline)).collect()
+        }
         Err(problem) => vec![impossible(problem)],
     };
     findings.extend(drop(flight));
@@ -41,11 +47,15 @@ pub(super) fn shape(job: &Job, flight: &Flight, outline: Result<&Outline, &Outli
 fn impossible(problem: &OutlineProblem) -> Finding {
     match problem {
         OutlineProblem::NoFirstRiser(left) => codes::NoFirstRiser { measured: *left }.at("foot"),
-        OutlineProblem::NoThroat(throat) => codes::NoThroat { measured: *throat }.at("notch corners"),
+        OutlineProblem::NoThroat(throat) => {
+            codes::NoThroat { measured: *throat }.at("notch corners")
+        }
         OutlineProblem::NoSeat => codes::NoSeat {}.at("foot"),
         OutlineProblem::NoTopTread(left) => codes::NoTopTread { measured: *left }.at("head"),
         OutlineProblem::Housed(problem) => super::housed::impossible(problem),
-        OutlineProblem::TopTreadTooLong(length) => codes::TopTreadLong { measured: *length }.at("head"),
+        OutlineProblem::TopTreadTooLong(length) => {
+            codes::TopTreadLong { measured: *length }.at("head")
+        }
     }
 }
 
@@ -86,7 +96,9 @@ fn head(flight: &Flight, outline: &Outline) -> Option<Finding> {
     match contact_height(flight, outline) {
         None => Some(codes::HeadContactUnknown { limit }.at("head")),
         Some(height) if height <= Length::ZERO => Some(codes::HeadContactNone { limit }.at("head")),
-        Some(measured) if measured < limit => Some(codes::HeadContactSmall { measured, limit }.at("head")),
+        Some(measured) if measured < limit => {
+            Some(codes::HeadContactSmall { measured, limit }.at("head"))
+        }
         Some(_) => None,
     }
 }

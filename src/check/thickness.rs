@@ -1,14 +1,16 @@
-//! What lies on the machine against its profile and against the stringer: the cut is as deep as what was measured.
+//! What lies on the machine against its profile and against the stringer: the cut is as deep as
+//! what was measured.
 
 use crate::diagnostics::{Figure, Finding, codes};
 use crate::job::{Job, Makes, Thickness};
 use crate::profile::{Tool, ZZero};
 use crate::units::Length;
 
-/// A profile that is off by more than this share is told: feeds and passes were chosen for another thickness (common
-/// practice, no source).
+/// A profile that is off by more than this share is told: feeds and passes were chosen for another
+/// thickness (common practice, no source).
 const TOLD_SHARE: f64 = 0.05;
-/// A profile that is off by more than this share is the profile of something else (common practice, no source).
+/// A profile that is off by more than this share is the profile of something else (common practice,
+/// no source).
 const OTHER_SHARE: f64 = 0.2;
 /// Two readings of one thickness are no further apart than this: a tape shows sixteenths.
 const SAME_IN: f64 = 1.0 / 16.0;
@@ -30,7 +32,10 @@ fn against_profile(job: &Job, profile: Length) -> Option<Finding> {
     let material = job.cut.material.name.clone();
     if share > OTHER_SHARE {
         let (thickness, measured, limit) = (measured, percent(share), percent(OTHER_SHARE));
-        return Some(codes::ThicknessFar { thickness, measured, limit, profile, material }.at("cut.material"));
+        return Some(
+            codes::ThicknessFar { thickness, measured, limit, profile, material }
+                .at("cut.material"),
+        );
     }
     let off = percent(share);
     let differs = codes::ThicknessDiffers { measured, off, limit: profile, material };
@@ -45,11 +50,15 @@ fn percent(share: f64) -> Figure {
 fn unmeasured(job: &Job) -> Option<Finding> {
     let marks = matches!(&job.cut.machine.tool, Tool::Router(router) if router.mark.is_some());
     let material = &job.cut.material;
-    let counted = codes::ThicknessNotMeasured { measured: material.thickness, material: material.name.clone() };
+    let counted = codes::ThicknessNotMeasured {
+        measured: material.thickness,
+        material: material.name.clone(),
+    };
     (marks && job.cut.machine.z_zero == ZZero::Bed).then(|| counted.at("cut.thickness"))
 }
 
-/// What lies on the machine is what the stringer is made of, where `cut.thickness` says another figure than the board.
+/// What lies on the machine is what the stringer is made of, where `cut.thickness` says another
+/// figure than the board.
 fn against_stringer(job: &Job) -> Option<Finding> {
     let (layers, ply) = (job.cut.sharing.layers, job.cut.material.thickness);
     let (measured, limit) = (job.board.thickness, ply * f64::from(layers));

@@ -6,8 +6,9 @@ use crate::job::{Corners, Job};
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// The throat after the inside-corner relief that will be cut with the job's tool: the geometry's throat less
-/// R (1 - cos(angle between the relief's direction and the board's depth)); a fillet takes nothing.
+/// The throat after the inside-corner relief that will be cut with the job's tool: the geometry's
+/// throat less R (1 - cos(angle between the relief's direction and the board's depth)); a fillet
+/// takes nothing.
 ///
 /// A pattern's relief is counted in full, for whoever follows its very edge follows the relief too.
 pub fn throat_after_relief(job: &Job, flight: &Flight) -> Length {

@@ -10,7 +10,8 @@ pub fn apply_waivers(findings: &mut Vec<Finding>, waivers: &[Waiver]) {
         let row = table::named(&waiver.rule);
         let never = row.is_some_and(|code| code.row().waivable == Waivable::Never);
         let mut used = false;
-        let named = findings.iter_mut().filter(|f| f.severity == Severity::Refusal && Some(f.code) == row);
+        let named =
+            findings.iter_mut().filter(|f| f.severity == Severity::Refusal && Some(f.code) == row);
         for finding in named.filter(|_| !never) {
             finding.waived = Some(waiver.reason.clone());
             used = true;

@@ -6,9 +6,11 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::output::dxf::DxfVersion;
 
-/// Solves, checks and makes a cut stair stringer: DXF, G-code, drawing and a proof, from tape measurements.
+/// Solves, checks and makes a cut stair stringer: DXF, G-code, drawing and a proof, from tape
+/// measurements.
 ///
-/// Limits are advice: local code and licensed practice decide. People can be hurt by stairs and by machines.
+/// Limits are advice: local code and licensed practice decide. People can be hurt by stairs and by
+/// machines.
 #[derive(Parser)]
 #[command(name = "seatcut", version, max_term_width = 100)]
 pub(super) struct Arguments {
@@ -32,7 +34,8 @@ pub(super) enum Command {
     },
     /// Solve, check, write every file, then read each back from disk and verify it
     Make(MakeArguments),
-    /// Make many jobs, each a set of its own in a folder of its own, and a table of what came of them
+    /// Make many jobs, each a set of its own in a folder of its own, and a table of what came of
+    /// them
     Batch(BatchArguments),
     /// Write the part at full size on pages to be pasted together, as PDF
     Pages {
@@ -50,7 +53,8 @@ pub(super) enum Command {
     },
     /// Write an order for a fabrication shop: finished outlines, order sheet, digests
     Order(OrderArguments),
-    /// Say which dimensions moved between two jobs, and whether the old pattern still serves; writes no file
+    /// Say which dimensions moved between two jobs, and whether the old pattern still serves;
+    /// writes no file
     Diff {
         /// The old job file, `-` for standard input
         old: PathBuf,
@@ -73,7 +77,8 @@ pub(super) enum Command {
         #[command(flatten)]
         report: ReportArguments,
     },
-    /// Hold a flight as it was built against its job: which risers fail, what shims and trims would bring them in
+    /// Hold a flight as it was built against its job: which risers fail, what shims and trims would
+    /// bring them in
     Fit {
         /// The job file, `-` for standard input
         job: PathBuf,
@@ -115,7 +120,8 @@ pub(super) struct ReportArguments {
 
 #[derive(Args)]
 pub(super) struct MakeArguments {
-    /// Job files that are cut together, or order files that list jobs with counts; `-` for standard input
+    /// Job files that are cut together, or order files that list jobs with counts; `-` for standard
+    /// input
     #[arg(required = true, value_name = "JOB")]
     pub jobs: Vec<PathBuf>,
     /// How hard to search for few sheets, few boards and short ways, 0 to 9

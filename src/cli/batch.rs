@@ -42,7 +42,8 @@ enum Outcome {
 pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<Ending, Error> {
     let Found { jobs, others } = found(&arguments.jobs)?;
     if !others.is_empty() {
-        let others: Vec<String> = others.iter().map(|(path, what)| format!("{} ({what})", shown(path))).collect();
+        let others: Vec<String> =
+            others.iter().map(|(path, what)| format!("{} ({what})", shown(path))).collect();
         console.tell(&format!("no job, passed over: {}", others.join(", ")));
     }
     let tasks = named(jobs);
@@ -50,8 +51,15 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     let output = &arguments.output.output;
     fs::create_dir_all(output).map_err(|e| cannot(output, &e))?;
     let inputs: Vec<PathBuf> = tasks.iter().map(|task| task.job.clone()).collect();
-    let goal = Goal { target: output, existing, kind: SetKind::Batch, revisions: Vec::new(), inputs: &inputs };
-    // Begun before the jobs are: what will be in the way of the tables is told before the work is done.
+    let goal = Goal {
+        target: output,
+        existing,
+        kind: SetKind::Batch,
+        revisions: Vec::new(),
+        inputs: &inputs,
+    };
+    // Begun before the jobs are: what will be in the way of the tables is told before the work is
+    // done.
     let mut staging = Staging::begin(goal)?;
     let bar = progress(tasks.len());
     let results = in_parallel(&tasks, |task| {
@@ -63,7 +71,8 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     bar.finish_and_clear();
     let (rows, outcomes): (Vec<BatchRow>, Vec<Outcome>) = results.into_iter().unzip();
     let tables = [to_csv(&rows), to_json(&rows, TABLES[0])];
-    let files = TABLES.into_iter().zip(&tables).map(|(name, text)| Artifact::document(name, text.as_str()));
+    let files =
+        TABLES.into_iter().zip(&tables).map(|(name, text)| Artifact::document(name, text.as_str()));
     staging.write(&files.collect::<Vec<_>>())?;
     staging.publish()?;
     let mut others = rows.iter().filter(|row| row.outcome != "made");
@@ -74,8 +83,15 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     if more > 0 {
         console.tell(&format!("and {more} more: see {}", TABLES[0]));
     }
-    let counts = ["made", "refused", "failed"].map(|outcome| format!("{} {outcome}", count(&rows, outcome)));
-    let words = format!("{}: {} jobs: {}; {}\n", shown(output), rows.len(), counts.join(", "), TABLES.join(", "));
+    let counts =
+        ["made", "refused", "failed"].map(|outcome| format!("{} {outcome}", count(&rows, outcome)));
+    let words = format!(
+        "{}: {} jobs: {}; {}\n",
+        shown(output),
+        rows.len(),
+        counts.join(", "),
+        TABLES.join(", ")
+    );
     let printed = console.print(if arguments.report.json { &tables[1] } else { &words });
     printed.map_err(|error| in_place_all_the_same(error, output))?;
     worst(&outcomes, count(&rows, "failed"))
@@ -100,7 +116,11 @@ fn one(
         };
         make_entries(read.what, &order)
     });
-    let named = |row: BatchRow| BatchRow { job: task.job.display().to_string(), folder: task.folder.clone(), ..row };
+    let named = |row: BatchRow| BatchRow {
+        job: task.job.display().to_string(),
+        folder: task.folder.clone(),
+        ..row
+    };
     match made {
         Ok(made) => (named(made.row), Outcome::Ended(made.ending)),
         Err(error) => {
@@ -124,7 +144,8 @@ struct Found {
     others: Vec<(PathBuf, &'static str)>,
 }
 
-/// The job files and order files of paths and folders; in a folder, what they are is told by their content.
+/// The job files and order files of paths and folders; in a folder, what they are is told by their
+/// content.
 fn found(paths: &[PathBuf]) -> Result<Found, Error> {
     let mut all = Found { jobs: Vec::new(), others: Vec::new() };
     for path in paths {
@@ -133,15 +154,20 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
             continue;
         }
         let entries = fs::read_dir(path).map_err(|e| cannot(path, &e))?;
-        let is_toml = |path: &PathBuf| path.extension().is_some_and(|ending| ending == "toml") && path.is_file();
-        let mut files: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).filter(is_toml).collect();
+        let is_toml = |path: &PathBuf| {
+            path.extension().is_some_and(|ending| ending == "toml") && path.is_file()
+        };
+        let mut files: Vec<PathBuf> =
+            entries.filter_map(|entry| Some(entry.ok()?.path())).filter(is_toml).collect();
         files.sort();
         let before = all.jobs.len();
         for file in files {
             match input::kind_of_file(&file) {
                 TextKind::Job | TextKind::Order => all.jobs.push(file),
                 TextKind::Profile => all.others.push((file, "a profile")),
-                TextKind::Measurements => all.others.push((file, "measurements of a stair as built")),
+                TextKind::Measurements => {
+                    all.others.push((file, "measurements of a stair as built"))
+                }
             }
         }
         if all.jobs.len() == before {
@@ -158,9 +184,11 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
 fn named(jobs: Vec<PathBuf>) -> Vec<Task> {
     let mut taken: HashSet<String> = TABLES.map(str::to_string).into();
     let named = |job: PathBuf| {
-        let stem = job.file_stem().map_or("job".to_string(), |stem| stem.to_string_lossy().into_owned());
+        let stem =
+            job.file_stem().map_or("job".to_string(), |stem| stem.to_string_lossy().into_owned());
         let numbered = (2..).map(|number| format!("{stem}-{number}"));
-        let folder = std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name));
+        let folder =
+            std::iter::once(stem.clone()).chain(numbered).find(|name| !taken.contains(name));
         let folder = folder.unwrap_or(stem);
         taken.insert(folder.clone());
         Task { job, folder }
@@ -187,7 +215,8 @@ fn progress(count: usize) -> ProgressBar {
 fn in_parallel<R: Send>(tasks: &[Task], work: impl Fn(&Task) -> R + Sync) -> Vec<R> {
     let next = AtomicUsize::new(0);
     let results: Mutex<Vec<Option<R>>> = Mutex::new((0..tasks.len()).map(|_| None).collect());
-    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(tasks.len().max(1));
+    let threads =
+        std::thread::available_parallelism().map_or(1, usize::from).min(tasks.len().max(1));
     std::thread::scope(|scope| {
         for _ in 0..threads {
             scope.spawn(|| {
@@ -195,7 +224,8 @@ fn in_parallel<R: Send>(tasks: &[Task], work: impl Fn(&Task) -> R + Sync) -> Vec
                     let i = next.fetch_add(1, Ordering::Relaxed);
                     let Some(task) = tasks.get(i) else { break };
                     let result = work(task);
-                    results.lock().expect("nothing panics that holds the results")[i] = Some(result);
+                    results.lock().expect("nothing panics that holds the results")[i] =
+                        Some(result);
                 }
             });
         }
@@ -204,8 +234,8 @@ fn in_parallel<R: Send>(tasks: &[Task], work: impl Fn(&Task) -> R + Sync) -> Vec
     results.into_iter().map(|result| result.expect("every task was taken and done")).collect()
 }
 
-/// What the whole batch ends with: a bug first, then files, input, refusals, denied warnings. `failed` is how many rows of
-/// the table say so.
+/// What the whole batch ends with: a bug first, then files, input, refusals, denied warnings.
+/// `failed` is how many rows of the table say so.
 fn worst(outcomes: &[Outcome], failed: usize) -> Result<Ending, Error> {
     for code in [1, 7, 3] {
         if outcomes.iter().any(|outcome| matches!(outcome, Outcome::Failed(of) if *of == code)) {
@@ -214,10 +244,12 @@ fn worst(outcomes: &[Outcome], failed: usize) -> Result<Ending, Error> {
                 7 => ErrorKind::File,
                 _ => ErrorKind::Input,
             };
-            return Err(Error::new(kind, format!("{failed} of {} jobs failed", outcomes.len())).hint("see summary.csv"));
+            return Err(Error::new(kind, format!("{failed} of {} jobs failed", outcomes.len()))
+                .hint("see summary.csv"));
         }
     }
-    let any = |ending: Ending| outcomes.iter().any(|o| matches!(o, Outcome::Ended(of) if *of == ending));
+    let any =
+        |ending: Ending| outcomes.iter().any(|o| matches!(o, Outcome::Ended(of) if *of == ending));
     let refused = any(Ending::Refused) || outcomes.iter().any(|o| matches!(o, Outcome::Failed(_)));
     Ok(if refused {
         Ending::Refused

@@ -29,7 +29,9 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
         return Err(failed(e));
     }
     let name = shown(file);
-    console.print(&format!("{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"))?;
+    console.print(&format!(
+        "{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"
+    ))?;
     Ok(Ending::Done)
 }
 

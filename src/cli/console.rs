@@ -19,7 +19,8 @@ impl Console {
         Console { colour: io::stdout().is_terminal() && !forbidden }
     }
 
-    /// Prints a result: what does not print is spelled out, findings are coloured where colour is on.
+    /// Prints a result: what does not print is spelled out, findings are coloured where colour is
+    /// on.
     pub fn print(&self, text: &str) -> Result<(), Error> {
         let text = visible_lines(text);
         self.print_bytes(if self.colour { coloured(&text) } else { text }.as_bytes())
@@ -65,13 +66,14 @@ pub(super) fn shown(path: &Path) -> String {
 /// The severities as findings begin with them, and the colour of each.
 const COLOURS: [(&str, &str); 3] = [("advice   ", "2"), ("warning  ", "33"), ("refusal  ", "1;31")];
 
-/// The text with the lines of findings coloured. Colour is put on last, after everything that could steer the terminal
-/// was spelled out: nothing that comes from a file can bring colours of its own.
+/// The text with the lines of findings coloured. Colour is put on last, after everything that could
+/// steer the terminal was spelled out: nothing that comes from a file can bring colours of its own.
 fn coloured(text: &str) -> String {
     text.split_inclusive('\n')
         .map(|whole| {
             let line = whole.trim_end_matches('\n');
-            let colour = COLOURS.iter().find(|(severity, _)| line.trim_start().starts_with(severity));
+            let colour =
+                COLOURS.iter().find(|(severity, _)| line.trim_start().starts_with(severity));
             let Some((_, colour)) = colour else { return whole.to_string() };
             format!("\x1b[{colour}m{line}\x1b[0m{}", &whole[line.len()..])
         })
@@ -87,7 +89,10 @@ mod tests {
     #[test]
     fn every_severity_has_its_colour_and_nothing_else_is_coloured() {
         for severity in [Severity::Advice, Severity::Warning, Severity::Refusal] {
-            let line = codes::HeadNoContact { joint: "hanger board" }.at("head").weighing(severity).to_string();
+            let line = codes::HeadNoContact { joint: "hanger board" }
+                .at("head")
+                .weighing(severity)
+                .to_string();
             let shown = coloured(&format!("  {line}\nplain\n"));
             assert!(shown.starts_with("\x1b[") && shown.contains("\x1b[0m\nplain\n"), "{shown:?}");
         }

@@ -90,7 +90,9 @@ fn by(old: &Value, new: &Value) -> Option<String> {
     Some(match new {
         Value::Count(_) | Value::Words(_) => signed(by, |count| decimal(count, 0)),
         Value::Length(_) => {
-            let words = |mm: f64| format!("{} ({})", sixteenths(Length::mm(mm)), signed(by, |_| millimetres(mm)));
+            let words = |mm: f64| {
+                format!("{} ({})", sixteenths(Length::mm(mm)), signed(by, |_| millimetres(mm)))
+            };
             signed(by, words)
         }
         Value::Degrees(_) => signed(by, |degrees| format!("{} deg", trimmed(degrees, 2))),
@@ -114,8 +116,9 @@ fn pattern(pattern: &Pattern, old: &Workup, new: &Workup) -> String {
         return format!("cannot be used: the {which} job has no part");
     }
     if !pattern.outline_equal {
-        let words =
-            |length: Length| format!("; a corner moved by {} ({})", sixteenths(length), millimetres(length.as_mm()));
+        let words = |length: Length| {
+            format!("; a corner moved by {} ({})", sixteenths(length), millimetres(length.as_mm()))
+        };
         let farthest = pattern.largest_move.map(words);
         let why = farthest.unwrap_or("; it has other edges".to_string());
         return format!("can NOT be used: the outline is another{why}");
@@ -123,5 +126,8 @@ fn pattern(pattern: &Pattern, old: &Workup, new: &Workup) -> String {
     if pattern.but.is_empty() {
         return "can still be used: the outline is the same to 0.000001 in".to_string();
     }
-    format!("the outline is the same to 0.000001 in, but the pattern is not: {}", pattern.but.join("; "))
+    format!(
+        "the outline is the same to 0.000001 in, but the pattern is not: {}",
+        pattern.but.join("; ")
+    )
 }

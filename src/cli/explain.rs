@@ -8,7 +8,8 @@ use crate::profile::{Rules, embedded, embedded_names};
 /// Explains a code, or lists all.
 pub(super) fn explain(code: Option<&str>, console: &Console) -> Result<Ending, Error> {
     let Some(name) = code else {
-        let lines: Vec<String> = table::all().map(|code| format!("{code:<24} {}", code.row().meaning)).collect();
+        let lines: Vec<String> =
+            table::all().map(|code| format!("{code:<24} {}", code.row().meaning)).collect();
         console.print(&format!("{}\n", lines.join("\n")))?;
         return Ok(Ending::Done);
     };
@@ -20,8 +21,12 @@ pub(super) fn explain(code: Option<&str>, console: &Console) -> Result<Ending, E
     })?;
     let row = code.row();
     let sources = sources(code);
-    let sources = if sources.is_empty() { row.source.to_string() } else { sources.join("\n          ") };
-    console.print(&format!("{code}\n  means:  {}\n  source: {sources}\n  to do:  {}\n", row.meaning, row.remedy))?;
+    let sources =
+        if sources.is_empty() { row.source.to_string() } else { sources.join("\n          ") };
+    console.print(&format!(
+        "{code}\n  means:  {}\n  source: {sources}\n  to do:  {}\n",
+        row.meaning, row.remedy
+    ))?;
     Ok(Ending::Done)
 }
 

@@ -1,4 +1,5 @@
-//! `fit`: a flight as it was built against its job: which risers fail, what would bring them in; no file is written.
+//! `fit`: a flight as it was built against its job: which risers fail, what would bring them in; no
+//! file is written.
 
 use std::path::Path;
 
@@ -34,7 +35,9 @@ pub(super) fn fit(
     }
     Ok(match found.verdict {
         Verdict::NoneDoes => Ending::Refused,
-        Verdict::NotMeasured | Verdict::Keeps | Verdict::Schedule => ending(&found.findings, report),
+        Verdict::NotMeasured | Verdict::Keeps | Verdict::Schedule => {
+            ending(&found.findings, report)
+        }
     })
 }
 
@@ -49,7 +52,8 @@ fn of_job(job: &Job, path: &Path) -> Result<AsBuilt, Error> {
 }
 
 fn words(job: &Job, found: &Fit) -> String {
-    let mut text = format!("{}\njob {}, rule set {}\n", job.title, Fingerprint::of(job), job.rules.name);
+    let mut text =
+        format!("{}\njob {}, rule set {}\n", job.title, Fingerprint::of(job), job.rules.name);
     if found.verdict != Verdict::NotMeasured {
         text += &format!("\nAs built: {}\n", verdict(found));
         text += &risers(&found.risers);
@@ -73,7 +77,11 @@ fn verdict(found: &Fit) -> &'static str {
 }
 
 fn risers(risers: &[Length]) -> String {
-    risers.iter().enumerate().map(|(k, riser)| format!("    riser {:<4}  {}\n", k + 1, exact(*riser))).collect()
+    risers
+        .iter()
+        .enumerate()
+        .map(|(k, riser)| format!("    riser {:<4}  {}\n", k + 1, exact(*riser)))
+        .collect()
 }
 
 fn schedule(schedule: &Schedule) -> String {
@@ -81,7 +89,9 @@ fn schedule(schedule: &Schedule) -> String {
     text += &format!("    {:<10}  {:<22}  {}\n", "tread", "exactly", "on the tape");
     for (k, by) in schedule.moves.iter().enumerate() {
         let tape = match &schedule.rounded {
-            Some(rounded) => moved(rounded.moves[k], &rounded.grid.words(positive(rounded.moves[k]))),
+            Some(rounded) => {
+                moved(rounded.moves[k], &rounded.grid.words(positive(rounded.moves[k])))
+            }
             None => "no rounding keeps the limits".to_string(),
         };
         let exactly = moved(*by, &format!("{} in", decimal(positive(*by).as_inches(), 4)));
@@ -114,9 +124,18 @@ fn out_of_reach(reach: &OutOfReach) -> String {
 
 fn pattern(worn: &Worn) -> String {
     let off = |length: Length| format!("{} in", trimmed(length.as_inches(), 4));
-    let mut text = "\nPattern: what it would make the part off by; more than true is positive\n".to_string();
-    let along = format!("{} permille, {} over its length", decimal(worn.along_permille, 2), off(worn.length_off));
-    let across = format!("{} permille, {} over its width", decimal(worn.across_permille, 2), off(worn.width_off));
+    let mut text =
+        "\nPattern: what it would make the part off by; more than true is positive\n".to_string();
+    let along = format!(
+        "{} permille, {} over its length",
+        decimal(worn.along_permille, 2),
+        off(worn.length_off)
+    );
+    let across = format!(
+        "{} permille, {} over its width",
+        decimal(worn.across_permille, 2),
+        off(worn.width_off)
+    );
     text += &line("along", along);
     text += &line("across", across);
     text += &line("unit rise", off(worn.unit_rise_off));

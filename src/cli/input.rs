@@ -26,8 +26,11 @@ pub(super) fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, Error> {
         settled(path)?;
     }
     let mut bytes = Vec::new();
-    let reader: Box<dyn Read> =
-        if path == Path::new("-") { Box::new(io::stdin()) } else { Box::new(File::open(path).map_err(failed)?) };
+    let reader: Box<dyn Read> = if path == Path::new("-") {
+        Box::new(io::stdin())
+    } else {
+        Box::new(File::open(path).map_err(failed)?)
+    };
     reader.take(largest + 1).read_to_end(&mut bytes).map_err(failed)?;
     Ok(bytes)
 }
@@ -67,7 +70,8 @@ pub(super) fn job_and_files(path: &Path) -> Result<FromFiles<Job>, Error> {
     job_of(path, &read_text(path)?)
 }
 
-/// The jobs of job files and order files, in their order; a job that an order lists is found from the order's folder.
+/// The jobs of job files and order files, in their order; a job that an order lists is found from
+/// the order's folder.
 pub(super) fn entries(paths: &[PathBuf]) -> Result<Vec<Entry>, Error> {
     Ok(entries_and_files(paths)?.what)
 }
@@ -95,7 +99,8 @@ pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry
     Ok(all)
 }
 
-/// What a `.toml` file is, told by its content; one that cannot be read is taken for a job, so that its error is told.
+/// What a `.toml` file is, told by its content; one that cannot be read is taken for a job, so that
+/// its error is told.
 pub(super) fn kind_of_file(path: &Path) -> TextKind {
     read_text(path).map_or(TextKind::Job, |text| kind_of_text(&text))
 }
@@ -109,10 +114,14 @@ fn shown(path: &Path) -> String {
     if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() }
 }
 
-/// A file that is named in another one, taken from that one's folder. From standard input names count from the current
-/// folder.
+/// A file that is named in another one, taken from that one's folder. From standard input names
+/// count from the current folder.
 fn beside(naming: &Path, named: &str) -> PathBuf {
-    let folder = if naming == Path::new("-") { Path::new("") } else { naming.parent().unwrap_or(Path::new("")) };
+    let folder = if naming == Path::new("-") {
+        Path::new("")
+    } else {
+        naming.parent().unwrap_or(Path::new(""))
+    };
     let path: PathBuf = folder.join(named).components().collect();
     // A file called `-` is a file; only on the command line it stands for standard input.
     if path == Path::new("-") { Path::new(".").join(path) } else { path }

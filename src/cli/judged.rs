@@ -20,7 +20,14 @@ pub(super) fn report(file: &str, verdict: &Verdict) -> JudgedReport {
 /// What came of a file that could not be read as what it seems to be.
 pub(super) fn unread(file: &str) -> JudgedReport {
     let (placements, tabs) = (Vec::new(), Vec::new());
-    JudgedReport { file: file.to_string(), is_this_part: false, taken_for: None, placements, tabs, verified: None }
+    JudgedReport {
+        file: file.to_string(),
+        is_this_part: false,
+        taken_for: None,
+        placements,
+        tabs,
+        verified: None,
+    }
 }
 
 fn taken_for(what: Recognised) -> &'static str {
@@ -32,7 +39,12 @@ fn taken_for(what: Recognised) -> &'static str {
 }
 
 fn placement(number: usize, at: &PlacedAt) -> PlacementReport {
-    PlacementReport { part: format!("part {}", number + 1), x_mm: at.x_mm, y_mm: at.y_mm, turn_deg: at.turn_deg }
+    PlacementReport {
+        part: format!("part {}", number + 1),
+        x_mm: at.x_mm,
+        y_mm: at.y_mm,
+        turn_deg: at.turn_deg,
+    }
 }
 
 fn found_tab(tab: &FoundTab) -> FoundTabReport {

@@ -41,7 +41,13 @@ impl Made {
     }
 
     /// Nothing was written.
-    pub fn unwritten(ending: Ending, json: String, words: String, findings: &[Finding], row: BatchRow) -> Made {
+    pub fn unwritten(
+        ending: Ending,
+        json: String,
+        words: String,
+        findings: &[Finding],
+        row: BatchRow,
+    ) -> Made {
         let weighs = |finding: &&Finding| match ending {
             Ending::DeniedWarnings => finding.severity == Severity::Warning,
             _ => finding.refuses(),
@@ -53,9 +59,13 @@ impl Made {
             }
         }
         let codes = named(&codes);
-        let complaint = format!("refused, nothing was written: {codes}; `seatcut explain CODE` says what to do");
-        let figures = findings.iter().filter(weighs).map(|f| format!("{}: {}", f.subject(), f.sentence()));
-        let row = BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
+        let complaint = format!(
+            "refused, nothing was written: {codes}; `seatcut explain CODE` says what to do"
+        );
+        let figures =
+            findings.iter().filter(weighs).map(|f| format!("{}: {}", f.subject(), f.sentence()));
+        let row =
+            BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
         Made { ending, json, words, complaint: Some(complaint), row, place: None }
     }
 
@@ -76,16 +86,31 @@ impl Made {
 /// A set in a few figures.
 pub(super) fn row(workups: &[&Workup], programs: &[ProgramReport]) -> BatchRow {
     let flights = || workups.iter().map(|workup| &workup.flight);
-    let warnings = workups.iter().flat_map(|workup| &workup.findings).filter(|f| f.severity == Severity::Warning);
+    let warnings = workups
+        .iter()
+        .flat_map(|workup| &workup.findings)
+        .filter(|f| f.severity == Severity::Warning);
     BatchRow {
-        title: workups.iter().map(|workup| workup.job.title.as_str()).collect::<Vec<_>>().join("; "),
-        fingerprint: workups.iter().map(|workup| workup.fingerprint.to_string()).collect::<Vec<_>>().join("; "),
+        title: workups
+            .iter()
+            .map(|workup| workup.job.title.as_str())
+            .collect::<Vec<_>>()
+            .join("; "),
+        fingerprint: workups
+            .iter()
+            .map(|workup| workup.fingerprint.to_string())
+            .collect::<Vec<_>>()
+            .join("; "),
         risers: flights().map(|flight| flight.risers).next(),
         unit_rise_mm: flights().map(|flight| flight.unit_rise.as_mm()).next(),
         throat_mm: workups.iter().map(|workup| workup.throat_cut.as_mm()).next(),
         warnings: warnings.count(),
         programs: programs.len(),
-        pieces: programs.iter().filter(|p| p.offset_applied != "none").map(|p| p.placements.len() * p.times).sum(),
+        pieces: programs
+            .iter()
+            .filter(|p| p.offset_applied != "none")
+            .map(|p| p.placements.len() * p.times)
+            .sum(),
         time_s: programs.iter().map(|program| program.time_s * program.times as f64).sum(),
         gouge_mm: programs.iter().map(|program| program.verified.gouge_mm).reduce(f64::max),
         ..BatchRow::default()

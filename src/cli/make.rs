@@ -1,4 +1,5 @@
-//! `make`: work up, lay out, write every file, read each back from disk and prove it, then publish the set.
+//! `make`: work up, lay out, write every file, read each back from disk and prove it, then publish
+//! the set.
 
 use std::path::{Path, PathBuf};
 
@@ -115,13 +116,15 @@ fn words(set: &Set, all: &[Finding], console: &Console) -> String {
 /// What came of each program and each sheet.
 fn lines(set: &Set, programs: &[ProgramReport]) -> String {
     let sheets = set.sheets.iter().enumerate();
-    let of_sheets = sheets.map(|(i, run)| format!("{}: {}\n", names::sheet_picture(i), sheet_line(run)));
+    let of_sheets =
+        sheets.map(|(i, run)| format!("{}: {}\n", names::sheet_picture(i), sheet_line(run)));
     programs.iter().map(program_line).chain(of_sheets).collect()
 }
 
 /// Where the set lies, and its files.
 fn listed(bundle: &Bundle, place: &Path) -> String {
-    let names = bundle.artifacts().iter().map(|artifact| artifact.name.as_str()).chain([names::REPORT]);
+    let names =
+        bundle.artifacts().iter().map(|artifact| artifact.name.as_str()).chain([names::REPORT]);
     format!("{}: {}\n", shown(place), names.collect::<Vec<_>>().join(", "))
 }
 
@@ -129,7 +132,8 @@ fn listed(bundle: &Bundle, place: &Path) -> String {
 fn program_line(program: &ProgramReport) -> String {
     let proven = &program.verified;
     let gouge = trimmed(proven.gouge_mm, 5);
-    let times = if program.times > 1 { format!(" a run, {} runs", program.times) } else { String::new() };
+    let times =
+        if program.times > 1 { format!(" a run, {} runs", program.times) } else { String::new() };
     let time = format!("{} s{times}", trimmed(program.time_s, 0));
     if program.offset_applied == "none" {
         let marks = proven.marks;

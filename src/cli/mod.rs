@@ -74,13 +74,18 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         Command::Make(make) => make::make(make, console),
         Command::Batch(batch) => batch::batch(batch, console),
         Command::Pages { job, output, paper, force } => {
-            let existing = if *force { output_set::Existing::Replace } else { output_set::Existing::Keep };
+            let existing =
+                if *force { output_set::Existing::Replace } else { output_set::Existing::Keep };
             pages::pages(job, output, paper, existing, console)
         }
         Command::Order(order) => order::order(order, console),
         Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
-        Command::Verify { job, effort, files, report } => verify::verify(job, *effort, files, report, console),
-        Command::Fit { job, measured, report } => fit::fit(job, measured.as_deref(), report, console),
+        Command::Verify { job, effort, files, report } => {
+            verify::verify(job, *effort, files, report, console)
+        }
+        Command::Fit { job, measured, report } => {
+            fit::fit(job, measured.as_deref(), report, console)
+        }
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
         Command::Explain { code } => explain::explain(code.as_deref(), console),
         Command::Completions { shell } => {
@@ -91,9 +96,9 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
         }
         Command::Man => {
             let mut page = Vec::new();
-            clap_mangen::Man::new(Arguments::command())
-                .render(&mut page)
-                .map_err(|e| Error::new(ErrorKind::Internal, format!("the manual page could not be made: {e}")))?;
+            clap_mangen::Man::new(Arguments::command()).render(&mut page).map_err(|e| {
+                Error::new(ErrorKind::Internal, format!("the manual page could not be made: {e}"))
+            })?;
             console.print_bytes(&page)?;
             Ok(Ending::Done)
         }

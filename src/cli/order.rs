@@ -1,4 +1,5 @@
-//! `order`: solve, check, write the finished outlines and the order sheet, prove the drawings from disk, then publish.
+//! `order`: solve, check, write the finished outlines and the order sheet, prove the drawings from
+//! disk, then publish.
 
 use super::args::OrderArguments;
 use super::console::{Console, shown};
@@ -19,12 +20,17 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let FromFiles { what: job, files: inputs } = input::job_and_files(&arguments.job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::designed(&job)?;
-    let pieces = if workup.refused() { None } else { gathered(ordered_pieces(&workup), &mut workup.findings) };
+    let pieces = if workup.refused() {
+        None
+    } else {
+        gathered(ordered_pieces(&workup), &mut workup.findings)
+    };
     let mut report = Report::of(&workup);
     let end = ending(&workup.findings, &arguments.report);
     if end != Ending::Done {
         let words = [table::layout(&workup), table::findings(&workup.findings, console)].concat();
-        let made = Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[&workup], &[]));
+        let made =
+            Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[&workup], &[]));
         return made.tell(arguments.report.json, console);
     }
     let pieces = pieces.expect("a job that nothing refuses has its pieces");
@@ -39,7 +45,8 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let names: Vec<&str> = order.artifacts().iter().map(|file| file.name.as_str()).collect();
     staging.publish()?;
     let text = if arguments.report.json {
-        report.files = order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
+        report.files =
+            order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
         report.to_json()
     } else {
         let findings = table::findings(&workup.findings, console);

@@ -10,8 +10,9 @@ use crate::diagnostics::{Error, ErrorKind};
 /// Writes a document of this program to `target`.
 ///
 /// # Errors
-/// If something is there that may not be replaced (a file it is made from, or one that `is_own` does not know for a
-/// document of this program), or it cannot be written; nothing half-written is left.
+/// If something is there that may not be replaced (a file it is made from, or one that `is_own`
+/// does not know for a document of this program), or it cannot be written; nothing half-written is
+/// left.
 pub(super) fn write_whole(
     target: &Path,
     bytes: &[u8],
@@ -23,14 +24,12 @@ pub(super) fn write_whole(
     let refusal = |what: &str| Error::new(ErrorKind::File, what).in_file(&name);
     if target.symlink_metadata().is_ok() {
         if inputs.iter().any(|input| is_input(target, input)) {
-            return Err(
-                refusal("is a file that this is made from; nothing was written").hint("give another name to -o")
-            );
+            return Err(refusal("is a file that this is made from; nothing was written")
+                .hint("give another name to -o"));
         }
         if existing == Existing::Keep {
-            return Err(
-                refusal("exists; nothing was written").hint("give another name to -o, or --force to replace it")
-            );
+            return Err(refusal("exists; nothing was written")
+                .hint("give another name to -o, or --force to replace it"));
         }
         if !fs::read(target).is_ok_and(|bytes| is_own(&bytes)) {
             return Err(refusal("is none of seatcut's, or was changed since; nothing was written")
@@ -47,9 +46,12 @@ pub(super) fn write_whole(
         written.map_err(|e| {
             // What cannot be removed could not be made either; the error below tells of it.
             let _ = fs::remove_file(&beside);
-            Error::new(ErrorKind::File, format!("cannot be written: {e}; nothing was left half-written"))
-                .in_file(&name)
-                .hint("check the path, its permissions and the room on the disk")
+            Error::new(
+                ErrorKind::File,
+                format!("cannot be written: {e}; nothing was left half-written"),
+            )
+            .in_file(&name)
+            .hint("check the path, its permissions and the room on the disk")
         })
     })
 }

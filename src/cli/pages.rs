@@ -35,7 +35,8 @@ pub(super) fn pages(
     let blank = outline.in_board_frame().bounds().width();
     let size = paper_size(paper, blank)?;
     let stamp = Stamp::of(&workup);
-    let pages = full_size_pages(&stamp, &workup.flight, outline, size).map_err(|problem| refused(paper, &problem))?;
+    let pages = full_size_pages(&stamp, &workup.flight, outline, size)
+        .map_err(|problem| refused(paper, &problem))?;
     let bytes = pdf(&stamp, &pages).map_err(no_letter)?;
     write_whole(output, &bytes, existing, &inputs, is_own_pdf)?;
     console.print(&format!(
@@ -55,8 +56,11 @@ fn paper_size(paper: &str, blank_mm: f64) -> Result<Size, Error> {
         "roll-36" => return Ok(Size { width_mm: blank_mm + in_mm(4.0), height_mm: in_mm(36.0) }),
         _ => {}
     }
-    let length = |text: &str| read_length(text, Bare::Refused).ok().map(|r| r.length.as_mm()).filter(|mm| *mm > 0.0);
-    let size = paper.split_once(" x ").and_then(|(width, height)| Some((length(width)?, length(height)?)));
+    let length = |text: &str| {
+        read_length(text, Bare::Refused).ok().map(|r| r.length.as_mm()).filter(|mm| *mm > 0.0)
+    };
+    let size =
+        paper.split_once(" x ").and_then(|(width, height)| Some((length(width)?, length(height)?)));
     size.map(|(width_mm, height_mm)| Size { width_mm, height_mm }).ok_or_else(|| {
         Error::new(ErrorKind::Usage, "this is no paper")
             .found(paper)
@@ -67,15 +71,18 @@ fn paper_size(paper: &str, blank_mm: f64) -> Result<Size, Error> {
 
 fn refused(paper: &str, problem: &PaperProblem) -> Error {
     match problem {
-        PaperProblem::TooSmall(width, height) => {
-            Error::new(ErrorKind::Refused, "the paper is too small for a tile or for the pitch block")
-                .found(format!("{paper}: {width:.0} x {height:.0} mm left of it"))
-                .allowed("60 x 60 mm for a tile, and one step for the pitch block")
-                .hint("--paper letter")
+        PaperProblem::TooSmall(width, height) => Error::new(
+            ErrorKind::Refused,
+            "the paper is too small for a tile or for the pitch block",
+        )
+        .found(format!("{paper}: {width:.0} x {height:.0} mm left of it"))
+        .allowed("60 x 60 mm for a tile, and one step for the pitch block")
+        .hint("--paper letter"),
+        PaperProblem::TooMany(count) => {
+            Error::new(ErrorKind::Refused, "the part takes too many pages")
+                .found(format!("{count} pages of {paper}"))
+                .allowed("400 pages")
+                .hint("--paper roll-36")
         }
-        PaperProblem::TooMany(count) => Error::new(ErrorKind::Refused, "the part takes too many pages")
-            .found(format!("{count} pages of {paper}"))
-            .allowed("400 pages")
-            .hint("--paper roll-36"),
     }
 }

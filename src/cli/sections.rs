@@ -22,24 +22,34 @@ fn table(table: &Table) -> String {
         TableRows::Figures(rows) => figures(rows),
         rows => {
             let grid = grid(rows);
-            let headings: Vec<String> = grid.columns.iter().map(|column| column.heading.to_string()).collect();
-            columns(&headings, &grid.rows.iter().map(|row| row.iter().map(words).collect()).collect::<Vec<_>>())
+            let headings: Vec<String> =
+                grid.columns.iter().map(|column| column.heading.to_string()).collect();
+            columns(
+                &headings,
+                &grid.rows.iter().map(|row| row.iter().map(words).collect()).collect::<Vec<_>>(),
+            )
         }
     };
     format!("  {}\n{rows}", table.caption)
 }
 
 fn figures(rows: &[Figure]) -> String {
-    let width = rows.iter().map(|row| row.label.chars().count()).max().unwrap_or(0).clamp(LABEL.0, LABEL.1);
-    let note = |row: &Figure| if row.note.is_empty() { String::new() } else { format!("; {}", row.note) };
-    rows.iter().map(|row| format!("    {:<width$} {}{}\n", row.label, told(&row.value), note(row))).collect()
+    let width =
+        rows.iter().map(|row| row.label.chars().count()).max().unwrap_or(0).clamp(LABEL.0, LABEL.1);
+    let note =
+        |row: &Figure| if row.note.is_empty() { String::new() } else { format!("; {}", row.note) };
+    rows.iter()
+        .map(|row| format!("    {:<width$} {}{}\n", row.label, told(&row.value), note(row)))
+        .collect()
 }
 
 fn words(cell: &Cell) -> String {
     match cell {
-        Cell::Label(text) | Cell::Tape(text) | Cell::Number(text) | Cell::Exact(text) | Cell::Words(text, _) => {
-            text.clone()
-        }
+        Cell::Label(text)
+        | Cell::Tape(text)
+        | Cell::Number(text)
+        | Cell::Exact(text)
+        | Cell::Words(text, _) => text.clone(),
         Cell::Length(length) => length.to_string(),
         Cell::Empty(_) => String::new(),
     }
@@ -52,11 +62,17 @@ const MOST: usize = 60;
 pub(super) fn columns(headings: &[String], rows: &[Vec<String>]) -> String {
     let all = || [headings].into_iter().chain(rows.iter().map(Vec::as_slice));
     let wide = |i: usize| {
-        all().filter_map(|row| row.get(i)).map(|cell| cell.chars().count()).filter(|n| *n <= MOST).max().unwrap_or(0)
+        all()
+            .filter_map(|row| row.get(i))
+            .map(|cell| cell.chars().count())
+            .filter(|n| *n <= MOST)
+            .max()
+            .unwrap_or(0)
     };
     let widths: Vec<usize> = (0..headings.len()).map(wide).collect();
     let row = |row: &[String]| {
-        let cells: Vec<String> = row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}")).collect();
+        let cells: Vec<String> =
+            row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}")).collect();
         format!("    {}\n", cells.join("  ").trim_end())
     };
     all().map(row).collect()

@@ -13,8 +13,13 @@ use crate::output::set_text::totals;
 use crate::pipeline::set::{Entry, Set};
 use crate::pipeline::workup::Workup;
 
-/// Solves a job and prints what follows from it; of several pieces what they take, quickly laid out, stands at the end.
-pub(super) fn solve(path: &Path, report: &ReportArguments, console: &Console) -> Result<Ending, Error> {
+/// Solves a job and prints what follows from it; of several pieces what they take, quickly laid
+/// out, stands at the end.
+pub(super) fn solve(
+    path: &Path,
+    report: &ReportArguments,
+    console: &Console,
+) -> Result<Ending, Error> {
     let job = input::job(path)?;
     let set = Set::of(vec![Entry { job, times: 1 }], QUICKLY)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();

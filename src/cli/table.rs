@@ -10,7 +10,8 @@ use crate::units::{Length, is_on_sixteenth, trimmed};
 /// The layout numbers of a job.
 pub(super) fn layout(workup: &Workup) -> String {
     let job = &workup.job;
-    let mut text = format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.name);
+    let mut text =
+        format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.name);
     for (number, value) in always(&workup.numbers()) {
         text += &line(number.label, told(value));
     }
@@ -19,7 +20,8 @@ pub(super) fn layout(workup: &Workup) -> String {
 
 /// Every feasible riser count, and why the chosen one was.
 pub(super) fn counts(workup: &Workup) -> String {
-    let headings = ["", "risers", "unit rise", "unit run", "pitch", "throat", "found"].map(str::to_string);
+    let headings =
+        ["", "risers", "unit rise", "unit run", "pitch", "throat", "found"].map(str::to_string);
     let rows: Vec<Vec<String>> = workup.choices.iter().map(choice).collect();
     format!("\nRiser counts: {}\n{}", reason(workup), columns(&headings, &rows))
 }
@@ -42,7 +44,13 @@ pub(super) fn named(codes: &[Code]) -> String {
 
 /// What refuses, in one line.
 pub(super) fn refusing(findings: &[Finding]) -> String {
-    named(&findings.iter().filter(|finding| finding.refuses()).map(|finding| finding.code).collect::<Vec<_>>())
+    named(
+        &findings
+            .iter()
+            .filter(|finding| finding.refuses())
+            .map(|finding| finding.code)
+            .collect::<Vec<_>>(),
+    )
 }
 
 /// Printed under every result.
@@ -70,13 +78,27 @@ pub(super) fn exact(length: Length) -> String {
 }
 
 fn reason(workup: &Workup) -> String {
-    workup.choices.iter().find_map(|choice| choice.reason).expect("one of the choices was taken").to_string()
+    workup
+        .choices
+        .iter()
+        .find_map(|choice| choice.reason)
+        .expect("one of the choices was taken")
+        .to_string()
 }
 
 fn choice(choice: &Choice) -> Vec<String> {
     let flight = &choice.flight;
     let mark = if choice.reason.is_some() { "->" } else { "" };
     let pitch = format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 1));
-    let [rise, run, throat] = [flight.unit_rise, flight.unit_run, flight.throat()].map(|length| length.to_string());
-    vec![mark.to_string(), flight.risers.to_string(), rise, run, pitch, throat, named(&choice.codes)]
+    let [rise, run, throat] =
+        [flight.unit_rise, flight.unit_run, flight.throat()].map(|length| length.to_string());
+    vec![
+        mark.to_string(),
+        flight.risers.to_string(),
+        rise,
+        run,
+        pitch,
+        throat,
+        named(&choice.codes),
+    ]
 }

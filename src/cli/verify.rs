@@ -36,7 +36,8 @@ pub(super) fn verify(
         Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
             let workup = Workup::designed(&job)?;
             let outline = part_of(&workup)?;
-            let whole = |findings, judged| Report { findings, judged, ..Report::of(&workup) }.to_json();
+            let whole =
+                |findings, judged| Report { findings, judged, ..Report::of(&workup) }.to_json();
             judge(files, report, console, whole, |bytes, name| hold(bytes, name, &workup, outline))
         }
         last => {
@@ -53,7 +54,8 @@ pub(super) fn verify(
 
 fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     workup.outline.as_ref().ok_or_else(|| {
-        let what = format!("this job has no part to hold a file against: {}", refusing(&workup.findings));
+        let what =
+            format!("this job has no part to hold a file against: {}", refusing(&workup.findings));
         Error::new(ErrorKind::Refused, what).hint("seatcut solve JOB")
     })
 }
@@ -98,9 +100,9 @@ fn judge(
     Ok(end)
 }
 
-/// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits, against what it is least off.
-/// A program that carries the set's fingerprint has to be one of its programs. A plain part is one piece of several: that
-/// is said, and is not what was asked for.
+/// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits,
+/// against what it is least off. A program that carries the set's fingerprint has to be one of its
+/// programs. A plain part is one piece of several: that is said, and is not what was asked for.
 fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
     let mut least = Least::default();
     for expectation in expectations(set) {
@@ -113,14 +115,22 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
     let is_drawing = proof::is_drawing(bytes, name);
     if !is_drawing && carries(bytes, set) {
         let verdict = least.0.ok_or_else(nothing_to_make)?;
-        return Ok(if some_piece_is_made(&verdict) { verdict } else { verdict.of_another_layout(name) });
+        return Ok(if some_piece_is_made(&verdict) {
+            verdict
+        } else {
+            verdict.of_another_layout(name)
+        });
     }
     let several: usize = set.members.iter().map(Member::pieces).sum();
     for (i, member) in set.members.iter().enumerate() {
         let verdict = proof::hold(bytes, name, &drawing_expectation(set, i))?;
         if verdict.is_this_part() {
             let is_whole = is_drawing || several == 1;
-            return Ok(if is_whole { verdict } else { verdict.of_one_among(several, &member.job().title, name) });
+            return Ok(if is_whole {
+                verdict
+            } else {
+                verdict.of_one_among(several, &member.job().title, name)
+            });
         }
         least.note(verdict);
     }
@@ -134,8 +144,10 @@ fn nothing_to_make() -> Error {
 /// Whether a program says that it is of this set, or of one of its jobs.
 fn carries(bytes: &[u8], set: &Set) -> bool {
     let text = String::from_utf8_lossy(bytes);
-    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.workup.fingerprint)).to_string();
-    text.contains(&whole) || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
+    let whole = Fingerprint::of_all(set.members.iter().map(|member| &member.workup.fingerprint))
+        .to_string();
+    text.contains(&whole)
+        || set.members.iter().any(|member| text.contains(&member.workup.fingerprint.to_string()))
 }
 
 fn some_piece_is_made(verdict: &Verdict) -> bool {
@@ -148,16 +160,18 @@ struct Least(Option<Verdict>);
 
 impl Least {
     fn note(&mut self, verdict: Verdict) {
-        let wrongs = |verdict: &Verdict| verdict.findings.iter().filter(|finding| finding.refuses()).count();
+        let wrongs =
+            |verdict: &Verdict| verdict.findings.iter().filter(|finding| finding.refuses()).count();
         if self.0.as_ref().is_none_or(|least| wrongs(&verdict) < wrongs(least)) {
             self.0 = Some(verdict);
         }
     }
 }
 
-/// First as if it were a program planned here, each of them in turn. A file that carries this job's fingerprint has to be
-/// just one of those; any other may lie elsewhere and be tied otherwise, with the job's hole and marks or as the plain part.
-/// Where nothing fits, the marks' program explains a file that cuts nothing, and the cut's any other.
+/// First as if it were a program planned here, each of them in turn. A file that carries this job's
+/// fingerprint has to be just one of those; any other may lie elsewhere and be tied otherwise, with
+/// the job's hole and marks or as the plain part. Where nothing fits, the marks' program explains a
+/// file that cuts nothing, and the cut's any other.
 fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
     let job = &workup.job;
     let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref());
@@ -182,7 +196,8 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
             }
         }
     }
-    let cuts_nothing = held.iter().all(|v| v.findings.iter().any(|finding| finding.is::<codes::NothingCut>()));
+    let cuts_nothing =
+        held.iter().all(|v| v.findings.iter().any(|finding| finding.is::<codes::NothingCut>()));
     let telling = if cuts_nothing { 0 } else { held.len() - 1 };
     Ok(held.swap_remove(telling))
 }

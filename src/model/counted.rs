@@ -1,5 +1,5 @@
-//! How often a piece of work was done: for tests that hold it to be done once. Without the feature `testing`, which only
-//! tests ask for, nothing is noted.
+//! How often a piece of work was done: for tests that hold it to be done once. Without the feature
+//! `testing`, which only tests ask for, nothing is noted.
 
 /// Notes that a piece of work was done; takes what `format!` takes.
 #[macro_export]

@@ -1,4 +1,5 @@
-//! What a job asks beyond the stringer, as the report's optional keys: lengths in mm, stresses in psi.
+//! What a job asks beyond the stringer, as the report's optional keys: lengths in mm, stresses in
+//! psi.
 
 use serde::Serialize;
 
@@ -257,7 +258,10 @@ fn landing(landing: &Landing) -> LandingReport {
 }
 
 fn across(fit: &AcrossFit) -> AcrossReport {
-    let trim = |trim: &crate::site::Trim| TrimReport { position_mm: mm(trim.position), trim_mm: mm(trim.trim) };
+    let trim = |trim: &crate::site::Trim| TrimReport {
+        position_mm: mm(trim.position),
+        trim_mm: mm(trim.trim),
+    };
     let bottom = |bottom: &crate::site::BottomRiser| BottomReport {
         offset_mm: mm(bottom.offset),
         riser_mm: mm(bottom.riser),
@@ -314,7 +318,9 @@ fn strength(beam: &Beam) -> StrengthReport {
         section_breadth_mm: strength.section.breadth_in * MM_PER_INCH,
         utilisation: strength.utilisation(),
         checks: strength.checks.iter().map(check).collect(),
-        design_values: [&design.bending, &design.shear, &design.modulus, &design.bearing].map(value).into(),
+        design_values: [&design.bending, &design.shear, &design.modulus, &design.bearing]
+            .map(value)
+            .into(),
         published: strength.published.iter().map(published).collect(),
         remedies: strength.remedies.iter().map(remedy).collect(),
     }
@@ -362,7 +368,11 @@ fn published(limit: &PublishedLimit) -> PublishedReport {
 }
 
 fn remedy(remedy: &Remedy) -> RemedyReport {
-    RemedyReport { what: remedy.what.clone(), utilisation: remedy.utilisation, suffices: remedy.suffices() }
+    RemedyReport {
+        what: remedy.what.clone(),
+        utilisation: remedy.utilisation,
+        suffices: remedy.suffices(),
+    }
 }
 
 fn moisture(movement: &Movement) -> MoistureReport {

@@ -1,4 +1,5 @@
-//! What a program's header says of a board's edges: where a clamp may stand, and what is cut beyond them.
+//! What a program's header says of a board's edges: where a clamp may stand, and what is cut beyond
+//! them.
 
 use crate::cam::plan::{Beyond, Program, StockEdge};
 use crate::profile::Machine;
@@ -12,7 +13,8 @@ pub(super) fn comments(machine: &Machine, program: &Program) -> Vec<String> {
     let beyond = program.beyond(machine.tool_radius().as_mm());
     let mut lines: Vec<String> = Vec::new();
     if let Some(zone) = program.clamp_zone {
-        let [x, to_x, y, to_y] = [zone.min.x, zone.max.x, zone.min.y, zone.max.y].map(|mm| figure(mm, machine));
+        let [x, to_x, y, to_y] =
+            [zone.min.x, zone.max.x, zone.min.y, zone.max.y].map(|mm| figure(mm, machine));
         lines.push("The stock is the blank, sawn to this length first".to_string());
         lines.push(format!("Clamp on the piece only, X {x} to {to_x}, Y {y} to {to_y}"));
         lines.push("No cut and no rapid comes there".to_string());
@@ -28,7 +30,8 @@ fn figure(mm: f64, machine: &Machine) -> String {
     trimmed(mm / machine.units.in_mm(), 3)
 }
 
-/// How far it goes over an edge, and on a line of its own where: short enough that no figure is parted from its axis.
+/// How far it goes over an edge, and on a line of its own where: short enough that no figure is
+/// parted from its axis.
 fn edge_lines(beyond: &Beyond, machine: &Machine, program: &Program) -> [String; 2] {
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let far = beyond.far_mm;
@@ -49,7 +52,9 @@ fn at(axis: &str, mm: f64, machine: &Machine) -> String {
 
 /// Where along the edge, in the machine's unit.
 fn spans(beyond: &Beyond, along: &str, machine: &Machine) -> String {
-    let span = |(from, to): &(f64, f64)| format!("{along} {} to {}", figure(*from, machine), figure(*to, machine));
+    let span = |(from, to): &(f64, f64)| {
+        format!("{along} {} to {}", figure(*from, machine), figure(*to, machine))
+    };
     match beyond.spans_mm.as_slice() {
         [] => String::new(),
         few if few.len() <= MOST_LISTED => few.iter().map(span).collect::<Vec<_>>().join(", "),

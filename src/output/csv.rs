@@ -2,17 +2,22 @@
 
 use crate::diagnostics::visible::visible;
 
-/// A text that a spreadsheet takes as text: what would begin a formula gets an apostrophe before it, what does not print
-/// is spelled out.
+/// A text that a spreadsheet takes as text: what would begin a formula gets an apostrophe before
+/// it, what does not print is spelled out.
 pub(super) fn text(value: &str) -> String {
     let value = visible(value);
     if value.starts_with(['=', '+', '-', '@']) { format!("'{value}") } else { value }
 }
 
-/// One record; a field with a comma, a quote or a line break in it stands in quotes, its quotes doubled.
+/// One record; a field with a comma, a quote or a line break in it stands in quotes, its quotes
+/// doubled.
 pub(super) fn record(fields: impl Iterator<Item = String>) -> String {
     let quoted = fields.map(|field| {
-        if field.contains([',', '"', '\r', '\n']) { format!("\"{}\"", field.replace('"', "\"\"")) } else { field }
+        if field.contains([',', '"', '\r', '\n']) {
+            format!("\"{}\"", field.replace('"', "\"\""))
+        } else {
+            field
+        }
     });
     format!("{}\r\n", quoted.collect::<Vec<String>>().join(","))
 }
@@ -24,7 +29,10 @@ mod tests {
     #[test]
     fn a_field_is_quoted_where_it_must_be_and_only_there() {
         let fields = ["plain", "a, b", "3/4\" ply", "two\nlines", ""].map(str::to_string);
-        assert_eq!(record(fields.into_iter()), "plain,\"a, b\",\"3/4\"\" ply\",\"two\nlines\",\r\n");
+        assert_eq!(
+            record(fields.into_iter()),
+            "plain,\"a, b\",\"3/4\"\" ply\",\"two\nlines\",\r\n"
+        );
     }
 
     #[test]

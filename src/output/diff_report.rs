@@ -14,7 +14,8 @@ use crate::units::Length;
 /// Name and version of the schema.
 pub const SCHEMA: &str = "seatcut.diff/1";
 
-/// Everything that differs; lengths in mm, unrounded. Key order is stable: it is the order of the fields.
+/// Everything that differs; lengths in mm, unrounded. Key order is stable: it is the order of the
+/// fields.
 #[derive(Clone, Debug, Serialize)]
 pub struct DiffReport {
     /// Name and version of the schema.

@@ -81,7 +81,10 @@ impl FitReport {
         FitReport {
             schema: "seatcut.fit/1",
             tool: Stamp::tool(),
-            job: JobReport { title: job.title.clone(), fingerprint: Fingerprint::of(job).to_string() },
+            job: JobReport {
+                title: job.title.clone(),
+                fingerprint: Fingerprint::of(job).to_string(),
+            },
             verdict: match fit.verdict {
                 Verdict::NotMeasured => "not-measured",
                 Verdict::Keeps => "keeps",

@@ -6,7 +6,9 @@ use super::{Stamp, board_edge, spelling};
 use crate::cam::compensate::Ledger;
 use crate::cam::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
-use crate::profile::{BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero};
+use crate::profile::{
+    BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero,
+};
 use crate::units::{decimal, trimmed};
 
 /// The longest line that every controller takes.
@@ -17,8 +19,8 @@ pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Progra
     gcode_and_lines(stamp, machine, ledger, program).0
 }
 
-/// The text of a program, and for every step of it the lines it became, counted from 1; an empty range for a step that has
-/// no line of its own.
+/// The text of a program, and for every step of it the lines it became, counted from 1; an empty
+/// range for a step that has no line of its own.
 pub fn gcode_and_lines(
     stamp: &Stamp,
     machine: &Machine,
@@ -83,24 +85,26 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
     }
     lines.extend(board_edge::comments(machine, program));
     match program.task {
-        Task::Cut => lines.extend(
-            ledger
-                .entries()
-                .iter()
-                .map(|entry| format!("{}, {} {unit} {}", entry.what, in_units(entry.amount.as_mm()), entry.side)),
-        ),
-        Task::Mark => lines.push("Marks are made on their own lines, nothing is compensated".to_string()),
+        Task::Cut => lines.extend(ledger.entries().iter().map(|entry| {
+            format!("{}, {} {unit} {}", entry.what, in_units(entry.amount.as_mm()), entry.side)
+        })),
+        Task::Mark => {
+            lines.push("Marks are made on their own lines, nothing is compensated".to_string())
+        }
     }
     if let (Task::Mark, ZZero::Bed) = (program.task, machine.z_zero) {
         let thick = in_units(stock.thickness.as_mm());
-        lines.push(format!("Marks count on stock of {thick} {unit} over the bed, thinner stays unmarked"));
+        lines.push(format!(
+            "Marks count on stock of {thick} {unit} over the bed, thinner stays unmarked"
+        ));
     }
     lines.push("Protect eyes, ears and lungs. Never leave the machine running alone.".to_string());
     lines.push("First run it in the air above the stock.".to_string());
     lines
 }
 
-/// ASCII words in rows of at most `longest` characters, broken between words where there is a space.
+/// ASCII words in rows of at most `longest` characters, broken between words where there is a
+/// space.
 fn wrapped(words: &str, longest: usize) -> Vec<String> {
     let mut rows = Vec::new();
     let mut rest = words.trim();
@@ -242,8 +246,12 @@ impl<'a> Writer<'a> {
                 self.line(&format!("M3 S{}", trimmed(at_most(router.speed_rpm), 1)));
                 // Never shorter than asked.
                 let dwell = match self.machine.dwell {
-                    DwellUnit::Seconds => decimal((router.spin_up_s * 10.0 - ROUNDING).ceil() / 10.0, 1),
-                    DwellUnit::Milliseconds => trimmed((router.spin_up_s * 1000.0 - ROUNDING).ceil(), 0),
+                    DwellUnit::Seconds => {
+                        decimal((router.spin_up_s * 10.0 - ROUNDING).ceil() / 10.0, 1)
+                    }
+                    DwellUnit::Milliseconds => {
+                        trimmed((router.spin_up_s * 1000.0 - ROUNDING).ceil(), 0)
+                    }
                 };
                 if router.spin_up_s > 0.0 {
                     self.line(&format!("G4 P{dwell}"));
@@ -312,15 +320,16 @@ impl<'a> Writer<'a> {
             };
             let height = z.map_or(String::new(), |z| format!(" Z{}", self.number(z)));
             let feed = self.feed_word(feed);
-            let power = self.beam.take().map_or(String::new(), |power| format!(" S{}", trimmed(power, 1)));
+            let power =
+                self.beam.take().map_or(String::new(), |power| format!(" S{}", trimmed(power, 1)));
             self.line(&format!("{motion}{height}{feed}{power}"));
             self.at = Some(to);
         }
         self.z = z.or(self.z);
     }
 
-    /// The words of an arc with its centre chosen on the grid so that the printed radii agree; `None` for a line and for
-    /// an arc that is straight, or nothing, to the last digit.
+    /// The words of an arc with its centre chosen on the grid so that the printed radii agree;
+    /// `None` for a line and for an arc that is straight, or nothing, to the last digit.
     fn arc_words(&self, piece: &Segment, to: (Grid, Grid)) -> Option<String> {
         let Segment::Arc { center, turn, .. } = *piece else { return None };
         let from = self.at?;
@@ -335,12 +344,19 @@ impl<'a> Writer<'a> {
     }
 }
 
-/// Of the nine grid points at and around a centre the one whose distances to both ends agree best, as an offset from
-/// the start.
-fn nearest_agreeing_centre(center: (Grid, Grid), from: (Grid, Grid), to: (Grid, Grid)) -> (Grid, Grid) {
-    let distance = |c: (Grid, Grid), p: (Grid, Grid)| ((c.0 - p.0) as f64).hypot((c.1 - p.1) as f64);
+/// Of the nine grid points at and around a centre the one whose distances to both ends agree best,
+/// as an offset from the start.
+fn nearest_agreeing_centre(
+    center: (Grid, Grid),
+    from: (Grid, Grid),
+    to: (Grid, Grid),
+) -> (Grid, Grid) {
+    let distance =
+        |c: (Grid, Grid), p: (Grid, Grid)| ((c.0 - p.0) as f64).hypot((c.1 - p.1) as f64);
     let mismatch = |c: &(Grid, Grid)| (distance(*c, from) - distance(*c, to)).abs();
     let around = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (center.0 + dx, center.1 + dy)));
-    let best = around.min_by(|a, b| mismatch(a).total_cmp(&mismatch(b))).expect("nine points were looked at");
+    let best = around
+        .min_by(|a, b| mismatch(a).total_cmp(&mismatch(b)))
+        .expect("nine points were looked at");
     (best.0 - from.0, best.1 - from.1)
 }

@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::report::{PlacementReport, VerifiedReport};
 
-/// One file and what came of it. Of a file that is no part of the job the figures are those of what it is least off.
+/// One file and what came of it. Of a file that is no part of the job the figures are those of what
+/// it is least off.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)] // The names carry their units.
 pub struct JudgedReport {
@@ -12,7 +13,8 @@ pub struct JudgedReport {
     pub file: String,
     /// Whether it is the job's, wholly.
     pub is_this_part: bool,
-    /// What it was taken for: "program", "nominal-drawing", "compensated-drawing"; none of a file that could not be read.
+    /// What it was taken for: "program", "nominal-drawing", "compensated-drawing"; none of a file
+    /// that could not be read.
     pub taken_for: Option<&'static str>,
     /// Where each piece was found.
     pub placements: Vec<PlacementReport>,
@@ -22,7 +24,8 @@ pub struct JudgedReport {
     pub verified: Option<VerifiedReport>,
 }
 
-/// A tab as it was found: its middle on the tool's path in the stock frame, what it leaves uncut, how much of it stands.
+/// A tab as it was found: its middle on the tool's path in the stock frame, what it leaves uncut,
+/// how much of it stands.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)] // The names carry their units.
 pub struct FoundTabReport {

@@ -1,5 +1,5 @@
-//! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the same input gives the same
-//! bytes.
+//! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the
+//! same input gives the same bytes.
 
 pub mod around_report;
 pub mod batch_table;

@@ -1,4 +1,5 @@
-//! The report: everything that was solved, found, planned and proven, as JSON of the schema `seatcut.report/1`.
+//! The report: everything that was solved, found, planned and proven, as JSON of the schema
+//! `seatcut.report/1`.
 
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
@@ -64,7 +65,8 @@ pub struct JobReport {
     pub fingerprint: String,
 }
 
-/// The figures of a flight, in mm and degrees: the layout numbers under [`FLIGHT_KEYS`], in that order.
+/// The figures of a flight, in mm and degrees: the layout numbers under [`FLIGHT_KEYS`], in that
+/// order.
 #[derive(Clone, Debug)]
 pub struct FlightReport {
     /// All layout numbers.
@@ -99,7 +101,11 @@ impl Serialize for FlightReport {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut map = serializer.serialize_map(None)?;
         for key in FLIGHT_KEYS {
-            let value = self.numbers.iter().find(|number| number.key == key).and_then(|number| number.value.as_ref());
+            let value = self
+                .numbers
+                .iter()
+                .find(|number| number.key == key)
+                .and_then(|number| number.value.as_ref());
             map.serialize_entry(key, &value)?;
         }
         map.serialize_entry("finished_risers_mm", &self.finished_risers_mm)?;
@@ -128,7 +134,8 @@ pub struct ChoiceReport {
 pub struct OutlineReport {
     pub vertices_mm: Vec<[f64; 2]>,
     pub roles: Vec<String>,
-    /// The pockets of a housed stringer; its frame runs toward the lower floor where its hand is the right one.
+    /// The pockets of a housed stringer; its frame runs toward the lower floor where its hand is
+    /// the right one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub housed: Option<HousedReport>,
 }
@@ -242,7 +249,8 @@ pub struct RapidReport {
     pub bound_mm: f64,
 }
 
-/// The proof's figures; `marks` is the number of strokes in place and depth, `pockets` that of pockets as declared.
+/// The proof's figures; `marks` is the number of strokes in place and depth, `pockets` that of
+/// pockets as declared.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)]
 pub struct VerifiedReport {
@@ -256,8 +264,8 @@ pub struct VerifiedReport {
     pub holding: Option<HoldingReport>,
 }
 
-/// What hangs together when a program has run: of several set-ups at the end of the last, or of the first in which something
-/// is held by nothing.
+/// What hangs together when a program has run: of several set-ups at the end of the last, or of the
+/// first in which something is held by nothing.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)] // The names carry their units.
 pub struct HoldingReport {
@@ -280,7 +288,8 @@ pub struct HeldReport {
     pub held: bool,
 }
 
-/// A stretch of the stock that hangs together: its area to about a hundredth, its box (x, y, x, y) to a millimetre.
+/// A stretch of the stock that hangs together: its area to about a hundredth, its box (x, y, x, y)
+/// to a millimetre.
 #[derive(Clone, Debug, Serialize)]
 #[allow(missing_docs)] // The names carry their units.
 pub struct ComponentReport {
@@ -310,14 +319,19 @@ impl Report {
 }
 
 /// A report as indented JSON with a newline at its end.
-/// A report as JSON. What does not print is spelled as JSON spells it, so that the text can be shown anywhere.
+/// A report as JSON. What does not print is spelled as JSON spells it, so that the text can be
+/// shown anywhere.
 pub(super) fn json(report: &impl Serialize) -> String {
-    let mut text = serde_json::to_string_pretty(report).expect("plain types with names for keys are always written");
+    let mut text = serde_json::to_string_pretty(report)
+        .expect("plain types with names for keys are always written");
     text.push('\n');
     // Beyond the line feeds between keys, such characters stand in strings only.
     let spelled = |c: char| c != '\n' && is_hidden(c);
     if text.contains(spelled) {
-        text = text.chars().map(|c| if spelled(c) { json_spelled(c) } else { c.to_string() }).collect();
+        text = text
+            .chars()
+            .map(|c| if spelled(c) { json_spelled(c) } else { c.to_string() })
+            .collect();
     }
     sealed(text)
 }
@@ -338,13 +352,15 @@ fn parted(text: &str) -> Option<(&str, &str)> {
 
 fn sealed(text: String) -> String {
     match parted(&text) {
-        Some((before, UNSEALED)) => format!("{before}{}{BEHIND_SEAL}", file_report("", text.as_bytes()).sha256),
+        Some((before, UNSEALED)) => {
+            format!("{before}{}{BEHIND_SEAL}", file_report("", text.as_bytes()).sha256)
+        }
         _ => text,
     }
 }
 
-/// Whether a report is still as it was written: its last key, `digest`, is the SHA-256 of the file with 64 zeros in its
-/// place. `None` where it has no such key.
+/// Whether a report is still as it was written: its last key, `digest`, is the SHA-256 of the file
+/// with 64 zeros in its place. `None` where it has no such key.
 pub fn seal_holds(text: &str) -> Option<bool> {
     let (before, seal) = parted(text)?;
     let unsealed = format!("{before}{UNSEALED}{BEHIND_SEAL}");

@@ -3,9 +3,9 @@
 use super::Stamp;
 use super::around_report::AroundReport;
 use super::report::{
-    ChoiceReport, FileReport, FlightReport, HoleReport, HousedReport, JobReport, LedgerReport, MarksReport,
-    OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report, SCHEMA, StockReport, TabReport,
-    VerifiedReport,
+    ChoiceReport, FileReport, FlightReport, HoleReport, HousedReport, JobReport, LedgerReport,
+    MarksReport, OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report,
+    SCHEMA, StockReport, TabReport, VerifiedReport,
 };
 use crate::cam::compensate::Ledger;
 use crate::cam::mark::Hole;
@@ -24,10 +24,18 @@ impl Report {
         Report {
             schema: SCHEMA,
             tool: Stamp::tool(),
-            job: JobReport { title: job.title.clone(), fingerprint: workup.fingerprint.to_string() },
+            job: JobReport {
+                title: job.title.clone(),
+                fingerprint: workup.fingerprint.to_string(),
+            },
             flight: FlightReport {
                 numbers: workup.numbers(),
-                finished_risers_mm: workup.flight.finished_risers().into_iter().map(Length::as_mm).collect(),
+                finished_risers_mm: workup
+                    .flight
+                    .finished_risers()
+                    .into_iter()
+                    .map(Length::as_mm)
+                    .collect(),
             },
             choices: workup.choices.iter().map(choice).collect(),
             outline: workup.outline.as_ref().map(|part| outline(job, part)),
@@ -98,11 +106,16 @@ pub fn program_report(
     times: usize,
     verified: VerifiedReport,
 ) -> ProgramReport {
-    let (process, offset_applied, tool_width) = match (program.process, program.task, &program.marking) {
-        (_, Task::Mark, Some(marking)) => ("router", "none", marking.width),
-        (Process::Router, ..) => ("router", "outside-half-cutter", job.cut.machine.tool_radius() * 2.0),
-        (Process::Laser, ..) => ("laser", "outside-half-kerf", job.cut.machine.tool_radius() * 2.0),
-    };
+    let (process, offset_applied, tool_width) =
+        match (program.process, program.task, &program.marking) {
+            (_, Task::Mark, Some(marking)) => ("router", "none", marking.width),
+            (Process::Router, ..) => {
+                ("router", "outside-half-cutter", job.cut.machine.tool_radius() * 2.0)
+            }
+            (Process::Laser, ..) => {
+                ("laser", "outside-half-kerf", job.cut.machine.tool_radius() * 2.0)
+            }
+        };
     ProgramReport {
         file: file.to_string(),
         machine: job.cut.machine.name.clone(),
@@ -126,24 +139,34 @@ pub fn program_report(
         tabs: program
             .tabs
             .iter()
-            .map(|tab| TabReport { x_mm: tab.at.x, y_mm: tab.at.y, length_mm: tab.length_mm, height_mm: tab.height_mm })
+            .map(|tab| TabReport {
+                x_mm: tab.at.x,
+                y_mm: tab.at.y,
+                length_mm: tab.length_mm,
+                height_mm: tab.height_mm,
+            })
             .collect(),
         holes: program.holes.iter().copied().map(hole).collect(),
         setups_mm: match program.setups.as_slice() {
             [] | [_] => Vec::new(),
-            several => several.iter().map(|by| [positive_zero(by.x), positive_zero(by.y)]).collect(),
+            several => {
+                several.iter().map(|by| [positive_zero(by.x), positive_zero(by.y)]).collect()
+            }
         },
         marks: program.marking.as_ref().map(marks),
         cut_length_mm: program.cut_length_mm,
         rapid_length_mm: program.rapid_length_mm,
-        rapid_across: program.rapid_bound_mm.map(|(length_mm, bound_mm)| RapidReport { length_mm, bound_mm }),
+        rapid_across: program
+            .rapid_bound_mm
+            .map(|(length_mm, bound_mm)| RapidReport { length_mm, bound_mm }),
         time_s: program.time_s,
         times,
         verified,
     }
 }
 
-/// To a hundred-thousandth of a millimetre, far below a program's last digit: every digit more is only length.
+/// To a hundred-thousandth of a millimetre, far below a program's last digit: every digit more is
+/// only length.
 fn stroke_digit(mm: f64) -> f64 {
     (mm * 1e5).round() / 1e5 + 0.0
 }
@@ -159,7 +182,9 @@ fn hole(hole: Hole) -> HoleReport {
 }
 
 fn marks(marking: &Marking) -> MarksReport {
-    let points = |stroke: &Vec<Point>| stroke.iter().map(|p| [stroke_digit(p.x), stroke_digit(p.y)]).collect();
+    let points = |stroke: &Vec<Point>| {
+        stroke.iter().map(|p| [stroke_digit(p.x), stroke_digit(p.y)]).collect()
+    };
     MarksReport {
         width_mm: marking.width.as_mm(),
         depth_mm: marking.depth.as_mm(),

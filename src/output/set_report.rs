@@ -1,4 +1,5 @@
-//! The report of several pieces cut together: how well sheets are used, what boards to buy, which programs to run.
+//! The report of several pieces cut together: how well sheets are used, what boards to buy, which
+//! programs to run.
 
 use serde::Serialize;
 
@@ -209,11 +210,13 @@ fn boards(set: &Set, plan: &BoardPlan) -> BoardsReport {
         boards: plan
             .boards
             .iter()
-            .map(|(length, blanks, times, left): &(Length, Vec<usize>, usize, Length)| BoardReport {
-                length_mm: length.as_mm(),
-                times: *times,
-                blanks: blanks.clone(),
-                left_mm: left.as_mm(),
+            .map(|(length, blanks, times, left): &(Length, Vec<usize>, usize, Length)| {
+                BoardReport {
+                    length_mm: length.as_mm(),
+                    times: *times,
+                    blanks: blanks.clone(),
+                    left_mm: left.as_mm(),
+                }
             })
             .collect(),
     }

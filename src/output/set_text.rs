@@ -48,8 +48,11 @@ fn boards(plan: &BoardPlan) -> String {
             None => bought.push((*length, *times)),
         }
     }
-    let list: Vec<String> = bought.iter().map(|(length, count)| format!("{count} of {}", feet(*length))).collect();
-    let first_fit = plan.first_fit_feet.map(|feet| format!("; the longest first takes {} ft", trimmed(feet, 2)));
+    let list: Vec<String> =
+        bought.iter().map(|(length, count)| format!("{count} of {}", feet(*length))).collect();
+    let first_fit = plan
+        .first_fit_feet
+        .map(|feet| format!("; the longest first takes {} ft", trimmed(feet, 2)));
     format!(
         "\nBoards of {}: buy {} = {} ft ({bound}{})\n",
         plan.material,
@@ -61,7 +64,11 @@ fn boards(plan: &BoardPlan) -> String {
 
 fn feet(length: Length) -> String {
     let feet = length.as_inches() / 12.0;
-    if (feet - feet.round()).abs() < 1e-9 { format!("{} ft", trimmed(feet, 0)) } else { length.to_string() }
+    if (feet - feet.round()).abs() < 1e-9 {
+        format!("{} ft", trimmed(feet, 0))
+    } else {
+        length.to_string()
+    }
 }
 
 /// The saw list: every board with its blanks.
@@ -69,7 +76,10 @@ pub fn saw_list(set: &Set, title: &str) -> String {
     let mut text = format!("{title}\n");
     for plan in &set.boards {
         text.push_str(&boards(plan));
-        text.push_str(&format!("  each end trimmed by {}, a saw cut takes {}\n\nBlanks:\n", plan.end_trim, plan.kerf));
+        text.push_str(&format!(
+            "  each end trimmed by {}, a saw cut takes {}\n\nBlanks:\n",
+            plan.end_trim, plan.kerf
+        ));
         for (i, blank) in plan.blanks.iter().enumerate() {
             let title = &set.members[blank.member].job().title;
             text.push_str(&format!("  {}. {} of {}: {title}\n", i + 1, blank.count, blank.length));
@@ -97,7 +107,11 @@ pub fn sheet_line(run: &SheetRun) -> String {
         }
         None => String::new(),
     };
-    let pieces = if cut.pieces.len() == 1 { "1 piece".to_string() } else { format!("{} pieces", cut.pieces.len()) };
+    let pieces = if cut.pieces.len() == 1 {
+        "1 piece".to_string()
+    } else {
+        format!("{} pieces", cut.pieces.len())
+    };
     let often = if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
     format!("{pieces}, cut {often}: {}; {rapid}", run.method)
 }

@@ -35,7 +35,11 @@ fn drawn(run: &SheetRun, title: &str) -> Page {
     }
     if run.remnant.width().min(run.remnant.height()) > LEAST_LEFT_MM {
         items.push(Item::closed(boxed(&run.remnant), Line::Hidden));
-        let size = format!("left: {} x {}", Length::mm(run.remnant.width()), Length::mm(run.remnant.height()));
+        let size = format!(
+            "left: {} x {}",
+            Length::mm(run.remnant.width()),
+            Length::mm(run.remnant.height())
+        );
         let at = to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max));
         let turn_deg = if run.remnant.height() > run.remnant.width() { 90.0 } else { 0.0 };
         texts.push(Text { turn_deg, ..centred(at, &size) });
@@ -43,10 +47,15 @@ fn drawn(run: &SheetRun, title: &str) -> Page {
     let mut masks: Vec<Item> = Vec::new();
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
-        items.push(Item::closed(piece.vertices().into_iter().map(to_paper).collect(), Line::VisibleEdge));
+        items.push(Item::closed(
+            piece.vertices().into_iter().map(to_paper).collect(),
+            Line::VisibleEdge,
+        ));
         let bounds = piece.bounds();
-        let label =
-            centred(to_paper(nalgebra::center(&bounds.min, &bounds.max)), &format!("{} {}", i + 1, placed.name));
+        let label = centred(
+            to_paper(nalgebra::center(&bounds.min, &bounds.max)),
+            &format!("{} {}", i + 1, placed.name),
+        );
         masks.push(Item::Fill { corners: label.corners().to_vec(), ink: Ink::Paper });
         texts.push(label);
     }
@@ -65,17 +74,30 @@ fn drawn(run: &SheetRun, title: &str) -> Page {
     for tab in &program.tabs {
         let at = to_paper(tab.at);
         let corner = |x: f64, y: f64| at + Vector::new(x, y) * TAB_MM;
-        let corners = vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
+        let corners =
+            vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
         items.push(Item::Fill { corners, ink: Ink::Black });
     }
     items.extend(masks);
-    let head = format!("{title}: {} by {}, cut {}", program.stock.length, program.stock.width, often(run.times));
+    let head = format!(
+        "{title}: {} by {}, cut {}",
+        program.stock.length,
+        program.stock.width,
+        often(run.times)
+    );
     let top = Point::new(ROOM_MM, ROOM_MM + width * scale + LETTERS_MM * 1.5);
     texts.push(Text::new(head, top, LETTERS_MM));
     let origin = to_paper(Point::origin()) - Vector::new(0.0, LETTERS_MM * 1.6);
-    texts.push(Text::new("X0 Y0, X to the right; black squares are tabs, circles are holes", origin, LETTERS_MM));
+    texts.push(Text::new(
+        "X0 Y0, X to the right; black squares are tabs, circles are holes",
+        origin,
+        LETTERS_MM,
+    ));
     Page {
-        size: Size { width_mm: length * scale + 2.0 * ROOM_MM, height_mm: width * scale + 2.0 * ROOM_MM },
+        size: Size {
+            width_mm: length * scale + 2.0 * ROOM_MM,
+            height_mm: width * scale + 2.0 * ROOM_MM,
+        },
         title: title.to_string(),
         description: format!("{} pieces on one sheet, with their tabs.", program.pieces.len()),
         layers: vec![Layer { window: None, items, texts }],

@@ -1,6 +1,8 @@
-//! How a text is spelled where only few characters may stand: accents spelled plainly, signs in words.
+//! How a text is spelled where only few characters may stand: accents spelled plainly, signs in
+//! words.
 
-/// A text in printable ASCII: letters with accents become the plain ones, what has no plain spelling is left out.
+/// A text in printable ASCII: letters with accents become the plain ones, what has no plain
+/// spelling is left out.
 pub(super) fn ascii(text: &str) -> String {
     joined(text, |c| match c {
         ' '..='~' => Spelled::Char(c),
@@ -8,8 +10,9 @@ pub(super) fn ascii(text: &str) -> String {
     })
 }
 
-/// A text for a comment in a program: letters, digits, space and `. , - + /`, for there are controls that act on `!`, `~`,
-/// `?` and `%` wherever they stand, and others end a comment at a bracket.
+/// A text for a comment in a program: letters, digits, space and `. , - + /`, for there are
+/// controls that act on `!`, `~`, `?` and `%` wherever they stand, and others end a comment at a
+/// bracket.
 pub(super) fn comment(text: &str) -> String {
     let spelled = joined(text, |c| match c {
         ' '..='~' => in_comment(c),
@@ -91,8 +94,8 @@ fn sign(c: char) -> Spelled {
     }
 }
 
-/// The letters with their plain spellings: the one table. Latin letters of Unicode's first blocks, and the signs that a
-/// title may have.
+/// The letters with their plain spellings: the one table. Latin letters of Unicode's first blocks,
+/// and the signs that a title may have.
 const PLAIN: [(&str, &str); 62] = [
     ("A", "\u{c0}\u{c1}\u{c2}\u{c3}\u{100}\u{102}\u{104}\u{1cd}"),
     ("a", "\u{e0}\u{e1}\u{e2}\u{e3}\u{101}\u{103}\u{105}\u{1ce}\u{aa}"),

@@ -12,7 +12,8 @@ pub struct Stamp {
     pub title: String,
     /// The job's fingerprint.
     pub fingerprint: Fingerprint,
-    /// The material's name and whether it is treated, as its profile says: who stands at the machine can compare.
+    /// The material's name and whether it is treated, as its profile says: who stands at the
+    /// machine can compare.
     pub material: String,
 }
 

@@ -1,4 +1,5 @@
-//! One job through every stage, several jobs together, what their files are held against, two jobs side by side.
+//! One job through every stage, several jobs together, what their files are held against, two jobs
+//! side by side.
 
 pub mod diff;
 pub mod numbers;

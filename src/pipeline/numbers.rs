@@ -1,5 +1,6 @@
-//! The layout numbers of a stair: every figure of the flight and of its stringer with its key, its label, its value and
-//! what is meant by it, in one list for whoever tells them: terminal, bench sheet, drawing, report, comparison.
+//! The layout numbers of a stair: every figure of the flight and of its stringer with its key, its
+//! label, its value and what is meant by it, in one list for whoever tells them: terminal, bench
+//! sheet, drawing, report, comparison.
 
 use serde::{Serialize, Serializer};
 
@@ -49,7 +50,8 @@ impl Value {
         }
     }
 
-    /// To a ten-thousandth of an inch and a thousandth of a millimetre; empty for what is no length.
+    /// To a ten-thousandth of an inch and a thousandth of a millimetre; empty for what is no
+    /// length.
     pub fn exact(&self) -> String {
         match self {
             Value::Length(length) => {
@@ -175,11 +177,18 @@ macro_rules! rows {
     };
 }
 
-/// Every layout number in the order of the report; `throat_cut` is the throat after the relief that will be cut.
-pub fn numbers(job: &Job, flight: &Flight, outline: Option<&Outline>, throat_cut: Length) -> Vec<Number> {
+/// Every layout number in the order of the report; `throat_cut` is the throat after the relief that
+/// will be cut.
+pub fn numbers(
+    job: &Job,
+    flight: &Flight,
+    outline: Option<&Outline>,
+    throat_cut: Length,
+) -> Vec<Number> {
     let full = |of: Of| (of, Told::InFull);
     let main = |of: Of| (of, Told::Always);
-    // A housed board has no notches to leave a throat or to hang it by, a single tread has no inside corner.
+    // A housed board has no notches to leave a throat or to hang it by, a single tread has no
+    // inside corner.
     let if_cut = |of: Of, there: bool| (of, if there { Told::Always } else { Told::ByKey });
     let (cut, corner) = (job.housed.is_none(), job.housed.is_none() && flight.treads > 1);
     let part = |measured: fn(&Outline) -> Length| outline.map(measured);

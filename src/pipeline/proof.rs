@@ -1,8 +1,9 @@
 //! What a file is held against: the expectation that follows from a worked-up job.
 //!
-//! Of the plan the proof is told where pieces lie, their tabs, marks, holes and pins, and the ways in and out. All of these it
-//! judges in the file; none moves the boundary, which follows from the finished part, and a way only permits a cut that
-//! would otherwise be refused as one that nobody planned.
+//! Of the plan the proof is told where pieces lie, their tabs, marks, holes and pins, and the ways
+//! in and out. All of these it judges in the file; none moves the boundary, which follows from the
+//! finished part, and a way only permits a cut that would otherwise be refused as one that nobody
+//! planned.
 
 use crate::cam::plan::{self, ClampBox, Program, Tab};
 use crate::diagnostics::Error;
@@ -12,30 +13,38 @@ use crate::pipeline::set::{Kind, Set, SheetRun};
 use crate::stair::outline::Outline;
 use crate::units::Length;
 use crate::verify::{
-    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Verdict,
-    Waste, verify_drawing, verify_program,
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
+    Task, Verdict, Waste, verify_drawing, verify_program,
 };
 
-/// The expectation of a program that was planned here: where it lies, which tabs it leaves, its hole and its marks are
-/// known.
+/// The expectation of a program that was planned here: where it lies, which tabs it leaves, its
+/// hole and its marks are known.
 pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expectation<'a> {
-    let piece = Piece { placement: Placements::Given(vec![program.placement()]), ..made(job, outline, program) };
+    let piece = Piece {
+        placement: Placements::Given(vec![program.placement()]),
+        ..made(job, outline, program)
+    };
     let whole = Expectation::of(piece, &job.cut.machine, stock(program), job.cut.material.form);
-    let pin = |hole: &crate::cam::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    let pin = |hole: &crate::cam::mark::Hole| Hole {
+        center: hole.center,
+        radius_mm: hole.radius.as_mm(),
+    };
     Expectation {
         tabs: declared(program),
         waste: Waste::Planned(program.ways.clone()),
         clamps: clamps(&program.clamps, &program.stock),
         pins: program.pins.iter().map(pin).collect(),
         setups: program.setups.clone(),
-        // Of a part alone the planner leaves the margin free by the room round it; pin holes of shifts look for a place.
+        // Of a part alone the planner leaves the margin free by the room round it; pin holes of
+        // shifts look for a place.
         margin_mm: if program.setups.len() > 1 { job.cut.material.margin.as_mm() } else { 0.0 },
         ..whole
     }
 }
 
 fn declared(program: &Program) -> Tabs {
-    let tab = |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
+    let tab =
+        |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
     Tabs::Declared(program.tabs.iter().map(tab).collect())
 }
 
@@ -83,7 +92,8 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
     let placements: Vec<_> = own.map(|piece| piece.placement).collect();
     let member = &set.members[kind.member];
     let hole = hole_of;
-    let dowels = if member.job().cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
+    let dowels =
+        if member.job().cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
     let marks = program.marking.as_ref().map(|marking| Marks {
         strokes: kind.tooled.strokes.clone(),
         depth_mm: marking.depth.as_mm(),
@@ -114,8 +124,8 @@ pub fn elsewhere<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expe
     Expectation { pieces: vec![made(job, outline, program)], ..anybodys(job, outline) }
 }
 
-/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule, and it has neither hole
-/// nor marks.
+/// The expectation of a file that anybody made: it may lie anywhere, its tabs are judged by rule,
+/// and it has neither hole nor marks.
 pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
     let material = &job.cut.material;
     let stock = StockBox {
@@ -124,22 +134,35 @@ pub fn anybodys<'a>(job: &'a Job, outline: &Outline) -> Expectation<'a> {
         thickness_mm: material.thickness.as_mm(),
     };
     let whole = Expectation::of(plain(job, outline), &job.cut.machine, stock, material.form);
-    let lies = plan::StockBox { length: material.length, width: material.width, thickness: material.thickness };
+    let lies = plan::StockBox {
+        length: material.length,
+        width: material.width,
+        thickness: material.thickness,
+    };
     let clamps = clamps(&ClampBox::all(&job.cut.sharing.clamps), &lies);
     Expectation { tabs: Tabs::ByRule, waste: Waste::Free, clamps, ..whole }
 }
 
-/// What a job's drawings are held against: the part, with its marks and its hanging hole on layer MARK.
-pub fn drawing<'a>(job: &'a Job, outline: &Outline, marks: Option<&crate::cam::mark::Marks>) -> Expectation<'a> {
+/// What a job's drawings are held against: the part, with its marks and its hanging hole on layer
+/// MARK.
+pub fn drawing<'a>(
+    job: &'a Job,
+    outline: &Outline,
+    marks: Option<&crate::cam::mark::Marks>,
+) -> Expectation<'a> {
     let whole = anybodys(job, outline);
     let drawn = drawn(marks);
-    let pieces = whole.pieces.into_iter().map(|piece| Piece { drawn: drawn.clone(), ..piece }).collect();
+    let pieces =
+        whole.pieces.into_iter().map(|piece| Piece { drawn: drawn.clone(), ..piece }).collect();
     Expectation { pieces, ..whole }
 }
 
 fn drawn(marks: Option<&crate::cam::mark::Marks>) -> Drawn {
     let Some(marks) = marks else { return Drawn::default() };
-    let hole = |hole: &crate::cam::mark::Hole| Hole { center: hole.center, radius_mm: hole.radius.as_mm() };
+    let hole = |hole: &crate::cam::mark::Hole| Hole {
+        center: hole.center,
+        radius_mm: hole.radius.as_mm(),
+    };
     Drawn {
         strokes: marks.strokes.iter().map(|stroke| stroke.points.clone()).collect(),
         holes: marks.hole.iter().map(hole).collect(),
@@ -147,7 +170,10 @@ fn drawn(marks: Option<&crate::cam::mark::Marks>) -> Drawn {
 }
 
 /// The same expectation of a drawing that has these holes on layer DRILL.
-pub fn drilled<'a>(mut expectation: Expectation<'a>, holes: &[crate::cam::mark::Hole]) -> Expectation<'a> {
+pub fn drilled<'a>(
+    mut expectation: Expectation<'a>,
+    holes: &[crate::cam::mark::Hole],
+) -> Expectation<'a> {
     for piece in &mut expectation.pieces {
         piece.drilled = holes.iter().map(hole_of).collect();
     }
@@ -165,7 +191,8 @@ fn plain(job: &Job, outline: &Outline) -> Piece {
         Makes::Stringers => Length::ZERO,
     };
     let pockets = outline.pockets_in_board_frame();
-    let pockets = pockets.into_iter().map(|p| Pocket { boundary: p.contour, depth_mm: p.depth.as_mm() });
+    let pockets =
+        pockets.into_iter().map(|p| Pocket { boundary: p.contour, depth_mm: p.depth.as_mm() });
     Piece {
         inset,
         pockets: pockets.collect(),
@@ -176,14 +203,24 @@ fn plain(job: &Job, outline: &Outline) -> Piece {
 /// The same with the hole and the marks of a program.
 fn made(job: &Job, outline: &Outline, program: &Program) -> Piece {
     let to_board = program.placement().inverse();
-    let hole =
-        program.holes.first().map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
+    let hole = program
+        .holes
+        .first()
+        .map(|hole| Hole { center: to_board * hole.center, radius_mm: hole.radius.as_mm() });
     let marks = program.marking.as_ref().map(|marking| Marks {
-        strokes: marking.strokes.iter().map(|points| points.iter().map(|p| to_board * p).collect()).collect(),
+        strokes: marking
+            .strokes
+            .iter()
+            .map(|points| points.iter().map(|p| to_board * p).collect())
+            .collect(),
         depth_mm: marking.depth.as_mm(),
         width_mm: marking.width.as_mm(),
     });
-    Piece { holes: hole.into_iter().collect(), task: task(program.task, marks), ..plain(job, outline) }
+    Piece {
+        holes: hole.into_iter().collect(),
+        task: task(program.task, marks),
+        ..plain(job, outline)
+    }
 }
 
 fn task(of: plan::Task, marks: Option<Marks>) -> Task {
@@ -206,8 +243,8 @@ pub fn hold(bytes: &[u8], file: &str, expectation: &Expectation) -> Result<Verdi
     }
 }
 
-/// Whether a file is a drawing, told by its content: a drawing exchange file begins with a group code, 0 before its first
-/// section or 999 before a comment.
+/// Whether a file is a drawing, told by its content: a drawing exchange file begins with a group
+/// code, 0 before its first section or 999 before a comment.
 pub fn is_drawing(bytes: &[u8], file: &str) -> bool {
     let head = String::from_utf8_lossy(&bytes[..bytes.len().min(256)]).into_owned();
     let first = head.lines().map(str::trim).find(|line| !line.is_empty()).unwrap_or("");

@@ -36,7 +36,8 @@ pub struct Planned {
     pub program: Program,
     /// What is marked on a pattern.
     pub marks: Option<Marks>,
-    /// The program that only marks, run before the cut; none where the cut marks by itself or nothing marks.
+    /// The program that only marks, run before the cut; none where the cut marks by itself or
+    /// nothing marks.
     pub mark_program: Option<Program>,
 }
 
@@ -85,8 +86,9 @@ pub struct Tooling {
 }
 
 impl Workup {
-    /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing is made where a refusal
-    /// stands; what the job asks of its site and means nothing is one that no waiver reaches.
+    /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing
+    /// is made where a refusal stands; what the job asks of its site and means nothing is one that
+    /// no waiver reaches.
     pub fn of(job: &Job) -> Workup {
         Workup::alone(job).0
     }
@@ -94,19 +96,21 @@ impl Workup {
     /// The same of a job that somebody typed.
     ///
     /// # Errors
-    /// Where what it asks of its site means nothing, or its flight never lands, with the place in the text.
+    /// Where what it asks of its site means nothing, or its flight never lands, with the place in
+    /// the text.
     pub fn designed(job: &Job) -> Result<Workup, Error> {
         let (workup, meaningless) = Workup::alone(job);
         meaningless.map_or(Ok(workup), Err)
     }
 
-    /// Takes a job through solve, outline, check and compensate, to be laid out together with others. No tooling where a
-    /// refusal stands.
+    /// Takes a job through solve, outline, check and compensate, to be laid out together with
+    /// others. No tooling where a refusal stands.
     ///
     /// # Errors
     /// Those of [`Workup::designed`].
     pub fn tooled(job: &Job) -> Result<(Workup, Option<Tooling>), Error> {
-        let Through { workup, made, meaningless } = Workup::through(job, |_, tooling, _| Ok(Warned::plain(tooling)));
+        let Through { workup, made, meaningless } =
+            Workup::through(job, |_, tooling, _| Ok(Warned::plain(tooling)));
         meaningless.map_or(Ok((workup, made)), Err)
     }
 
@@ -115,35 +119,56 @@ impl Workup {
         (Workup { planned: made, ..workup }, meaningless)
     }
 
-    /// The job worked up but not planned, and what `make` makes of its tooling: nothing where a refusal stands.
-    fn through<T>(asked: &Job, make: impl FnOnce(&Job, Tooling, &Outline) -> Outcome<T>) -> Through<T> {
+    /// The job worked up but not planned, and what `make` makes of its tooling: nothing where a
+    /// refusal stands.
+    fn through<T>(
+        asked: &Job,
+        make: impl FnOnce(&Job, Tooling, &Outline) -> Outcome<T>,
+    ) -> Through<T> {
         let site = OnSite::of(asked);
-        let (site, never_lands) = site.map_or_else(|error| (OnSite::level(asked), Some(error)), |site| (site, None));
+        let (site, never_lands) =
+            site.map_or_else(|error| (OnSite::level(asked), Some(error)), |site| (site, None));
         let job = &site.job;
         let fingerprint = Fingerprint::of(job);
         let (count, reason) = site.chosen();
         let flight = Flight::new(job, count);
         let outline = Outline::of(job, &flight);
         let mut findings = check(job, &flight, outline.as_ref());
-        let choices = choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
+        let choices =
+            choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
         findings.extend(profile_sense(job));
         let throat_cut = throat_after_relief(job, &flight);
         let around = match never_lands {
             Some(error) => Err(error),
             None => Surroundings::of(&site, &flight, outline.as_ref().ok(), throat_cut),
         };
-        let (around, meaningless) =
-            around.map_or_else(|error| (Surroundings::not_worked_out(&error), Some(error)), |around| (around, None));
+        let (around, meaningless) = around.map_or_else(
+            |error| (Surroundings::not_worked_out(&error), Some(error)),
+            |around| (around, None),
+        );
         findings.extend(around.findings);
         let around = around.value;
         let made = outline.as_ref().ok().and_then(|outline| {
             let tooling = tooling(job, &fingerprint, &flight, outline);
-            gathered(tooling.and_then(|tooling| tooling.and_then(|tooling| make(job, tooling, outline))), &mut findings)
+            gathered(
+                tooling.and_then(|tooling| tooling.and_then(|tooling| make(job, tooling, outline))),
+                &mut findings,
+            )
         });
         apply_waivers(&mut findings, &job.waivers);
         let outline = outline.ok();
         let job = site.job;
-        let workup = Workup { job, fingerprint, flight, throat_cut, outline, choices, planned: None, around, findings };
+        let workup = Workup {
+            job,
+            fingerprint,
+            flight,
+            throat_cut,
+            outline,
+            choices,
+            planned: None,
+            around,
+            findings,
+        };
         let refused = workup.refused();
         Through { workup, made: made.filter(|_| !refused), meaningless }
     }
@@ -160,7 +185,12 @@ impl Workup {
 }
 
 /// Compensates and marks.
-fn tooling(job: &Job, fingerprint: &Fingerprint, flight: &Flight, outline: &Outline) -> Outcome<Tooling> {
+fn tooling(
+    job: &Job,
+    fingerprint: &Fingerprint,
+    flight: &Flight,
+    outline: &Outline,
+) -> Outcome<Tooling> {
     compensate(job, outline)?.and_then(|path| {
         if job.cut.makes == Makes::Stringers {
             return Ok(Warned::plain(Tooling { path, marks: None }));
@@ -175,7 +205,12 @@ fn alone(job: &Job, tooling: Tooling, outline: &Outline) -> Outcome<Planned> {
     let Tooling { path, marks } = tooling;
     let Some(marks) = marks else {
         let program = plan(job, outline, &path)?;
-        return Ok(program.map(|program| Planned { path, program, marks: None, mark_program: None }));
+        return Ok(program.map(|program| Planned {
+            path,
+            program,
+            marks: None,
+            mark_program: None,
+        }));
     };
     let planned = plan_marked(job, outline, &path, &marks)?;
     Ok(planned.map(|plan::Planned { marks: mark_program, cut: program }| Planned {
@@ -214,7 +249,12 @@ impl Choice {
                 codes.push(finding.code);
             }
         }
-        Choice { flight: flight.clone(), blank_length: outline.map(Outline::blank_length), reason: None, codes }
+        Choice {
+            flight: flight.clone(),
+            blank_length: outline.map(Outline::blank_length),
+            reason: None,
+            codes,
+        }
     }
 
     fn because(self, reason: Reason) -> Choice {

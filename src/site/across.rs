@@ -1,16 +1,17 @@
-//! A floor out of level across the width: one pattern, and what comes off the bottom of each stringer.
+//! A floor out of level across the width: one pattern, and what comes off the bottom of each
+//! stringer.
 
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Severity, codes};
 use crate::job::{Job, RiseAcross};
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
 use crate::units::Length;
 
-/// Without a limit on the spread in the rule set, readings may contradict each other by this, in inches (common
-/// practice, no source).
+/// Without a limit on the spread in the rule set, readings may contradict each other by this, in
+/// inches (common practice, no source).
 const USUAL_SPREAD_IN: f64 = 0.375;
 
-/// Two or three readings across the width of a stair, from left to right. Between them the rise runs straight, beyond
-/// the outer ones it runs on.
+/// Two or three readings across the width of a stair, from left to right. Between them the rise
+/// runs straight, beyond the outer ones it runs on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Readings {
     width: Length,
@@ -20,10 +21,11 @@ pub struct Readings {
 /// What the unit rise is made from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Basis {
-    /// The greatest reading: the bottom riser is right where the floor is lowest, and lower elsewhere.
+    /// The greatest reading: the bottom riser is right where the floor is lowest, and lower
+    /// elsewhere.
     Greatest,
-    /// The middle between greatest and least: the bottom riser is higher on one side and lower on the other, each by
-    /// half the difference.
+    /// The middle between greatest and least: the bottom riser is higher on one side and lower on
+    /// the other, each by half the difference.
     Middle,
 }
 
@@ -52,14 +54,16 @@ pub struct BottomRiser {
 /// One pattern on a floor out of level.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AcrossFit {
-    /// Total rise that the stringers are made for: the greatest there is across the stair. Wood only ever comes off.
+    /// Total rise that the stringers are made for: the greatest there is across the stair. Wood
+    /// only ever comes off.
     pub greatest: Length,
     /// The least across the stair.
     pub least: Length,
     /// Every riser but the bottom one.
     pub unit_rise: Length,
-    /// What the pattern's first riser cut has over one of equal risers. Nothing for [`Basis::Greatest`]; else the
-    /// pattern is that of a job whose total rise is n unit rises, with this much more finish to come at the foot.
+    /// What the pattern's first riser cut has over one of equal risers. Nothing for
+    /// [`Basis::Greatest`]; else the pattern is that of a job whose total rise is n unit rises,
+    /// with this much more finish to come at the foot.
     pub foot_extra: Length,
     /// Each stringer.
     pub trims: Vec<Trim>,
@@ -73,8 +77,9 @@ impl Readings {
     /// Readings from left to right across a stair of this width.
     ///
     /// # Errors
-    /// Where there are not two or three, one lies off the stair or means nothing, or two lie at one place; and refused
-    /// where the middle one is off the line of the others by more than the rule set's spread: a hump or a slip.
+    /// Where there are not two or three, one lies off the stair or means nothing, or two lie at one
+    /// place; and refused where the middle one is off the line of the others by more than the rule
+    /// set's spread: a hump or a slip.
     pub fn new(width: Length, readings: Vec<RiseAcross>, rules: &Rules) -> Result<Readings, Error> {
         let input = |what: &str| Error::new(ErrorKind::Input, what);
         if width <= Length::ZERO {
@@ -85,7 +90,10 @@ impl Readings {
         }
         RiseAcross::are_enough(readings.len())?;
         for reading in &readings {
-            if reading.offset < Length::ZERO || reading.offset > width || reading.total <= Length::ZERO {
+            if reading.offset < Length::ZERO
+                || reading.offset > width
+                || reading.total <= Length::ZERO
+            {
                 return Err(input("a reading means nothing")
                     .found(format!("{} at {} from the left", reading.total, reading.offset))
                     .allowed(format!("a rise of more than 0, at 0 to {width} from the left")));
@@ -102,10 +110,11 @@ impl Readings {
         let [left, middle, right] = self.readings[..] else { return Ok(()) };
         let straight = on_line(left, right, middle.offset);
         let off = middle.total - straight;
-        let (most, source) = match spread_limit(rules).and_then(|limit| Some((limit.at_most?, limit))) {
-            Some((most, limit)) => (Length::mm(most), limit.source.clone()),
-            None => (Length::inches(USUAL_SPREAD_IN), crate::diagnostics::PRACTICE.to_string()),
-        };
+        let (most, source) =
+            match spread_limit(rules).and_then(|limit| Some((limit.at_most?, limit))) {
+                Some((most, limit)) => (Length::mm(most), limit.source.clone()),
+                None => (Length::inches(USUAL_SPREAD_IN), crate::diagnostics::PRACTICE.to_string()),
+            };
         if off.max(-off) <= most + Length::mm(ON_THE_LIMIT) {
             return Ok(());
         }
@@ -122,7 +131,11 @@ impl Readings {
     pub fn rise_at(&self, offset: Length) -> Length {
         // The last pair that begins to the left of it; the first pair runs on to the left side.
         let pairs = self.readings.windows(2);
-        let pair = pairs.clone().rev().find(|pair| pair[0].offset <= offset).or_else(|| pairs.clone().next());
+        let pair = pairs
+            .clone()
+            .rev()
+            .find(|pair| pair[0].offset <= offset)
+            .or_else(|| pairs.clone().next());
         pair.map_or(Length::ZERO, |pair| on_line(pair[0], pair[1], offset))
     }
 
@@ -130,9 +143,16 @@ impl Readings {
     ///
     /// # Errors
     /// Where a position lies off the stair or there is no riser.
-    pub fn fit(&self, job: &Job, risers: usize, positions: &[Length], basis: Basis) -> Result<AcrossFit, Error> {
+    pub fn fit(
+        &self,
+        job: &Job,
+        risers: usize,
+        positions: &[Length],
+        basis: Basis,
+    ) -> Result<AcrossFit, Error> {
         self.on_the_stair(risers, positions)?;
-        let rises: Vec<Length> = self.places().iter().map(|(_, offset)| self.rise_at(*offset)).collect();
+        let rises: Vec<Length> =
+            self.places().iter().map(|(_, offset)| self.rise_at(*offset)).collect();
         // The rise runs straight between these places, so none in between is greater or less.
         let greatest = rises.iter().copied().fold(Length::ZERO, Length::max);
         let least = rises.iter().copied().fold(greatest, Length::min);
@@ -145,7 +165,8 @@ impl Readings {
             let trim = (greatest - self.rise_at(position)).max(Length::ZERO);
             Trim { position, trim }
         });
-        let bottoms: Vec<BottomRiser> = self.places().into_iter().map(|at| self.bottom(at, unit_rise, count)).collect();
+        let bottoms: Vec<BottomRiser> =
+            self.places().into_iter().map(|at| self.bottom(at, unit_rise, count)).collect();
         let mut findings = bottom_findings(&job.rules, &bottoms);
         findings.extend(self.beyond(positions));
         Ok(AcrossFit {
@@ -161,36 +182,49 @@ impl Readings {
 
     fn on_the_stair(&self, risers: usize, positions: &[Length]) -> Result<(), Error> {
         if risers == 0 {
-            return Err(Error::new(ErrorKind::Input, "a flight without risers").found("0").allowed("1 or more"));
+            return Err(Error::new(ErrorKind::Input, "a flight without risers")
+                .found("0")
+                .allowed("1 or more"));
         }
-        match positions.iter().find(|position| **position < Length::ZERO || **position > self.width) {
+        match positions.iter().find(|position| **position < Length::ZERO || **position > self.width)
+        {
             None => Ok(()),
-            Some(position) => Err(Error::new(ErrorKind::Input, "a stringer does not stand under the stair")
-                .found(format!("{position} from the left side"))
-                .allowed(format!("0 to {}", self.width))),
+            Some(position) => {
+                Err(Error::new(ErrorKind::Input, "a stringer does not stand under the stair")
+                    .found(format!("{position} from the left side"))
+                    .allowed(format!("0 to {}", self.width)))
+            }
         }
     }
 
     /// Both sides and every reading, left to right.
     fn places(&self) -> Vec<(String, Length)> {
         let mut places = vec![("left side".to_string(), Length::ZERO)];
-        let inside = self.readings.iter().filter(|r| r.offset > Length::ZERO && r.offset < self.width);
+        let inside =
+            self.readings.iter().filter(|r| r.offset > Length::ZERO && r.offset < self.width);
         places.extend(inside.map(|r| (format!("{} from the left side", r.offset), r.offset)));
         places.push(("right side".to_string(), self.width));
         places
     }
 
-    fn bottom(&self, (place, offset): (String, Length), unit_rise: Length, count: f64) -> BottomRiser {
+    fn bottom(
+        &self,
+        (place, offset): (String, Length),
+        unit_rise: Length,
+        count: f64,
+    ) -> BottomRiser {
         let riser = self.rise_at(offset) - unit_rise * (count - 1.0);
         // A flight of one riser has no other to differ from.
-        let spread = if count > 1.0 { (riser - unit_rise).max(unit_rise - riser) } else { Length::ZERO };
+        let spread =
+            if count > 1.0 { (riser - unit_rise).max(unit_rise - riser) } else { Length::ZERO };
         BottomRiser { place, offset, riser, spread }
     }
 
     fn beyond(&self, positions: &[Length]) -> Option<Finding> {
         let (first, last) = (self.readings.first()?.offset, self.readings.last()?.offset);
         let outside = positions.iter().filter(|p| **p < first || **p > last).count();
-        (outside > 0).then(|| codes::ReadingBeyond { stringers: outside.into(), first, last }.at("floor"))
+        (outside > 0)
+            .then(|| codes::ReadingBeyond { stringers: outside.into(), first, last }.at("floor"))
     }
 }
 
@@ -202,20 +236,26 @@ fn on_line(from: RiseAcross, to: RiseAcross, offset: Length) -> Length {
 /// The tightest limit on the spread that a rule set has, mere advice left out.
 fn spread_limit(rules: &Rules) -> Option<&Limit> {
     let limits = rules.limits_on(Measure::RiserSpread);
-    let binding = limits.filter(|limit| limit.severity > Severity::Advice && limit.at_most.is_some());
+    let binding =
+        limits.filter(|limit| limit.severity > Severity::Advice && limit.at_most.is_some());
     binding.min_by(|a, b| a.at_most.partial_cmp(&b.at_most).unwrap_or(std::cmp::Ordering::Equal))
 }
 
 fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
-    let of_one = |bottom| of_spread(rules, bottom).into_iter().chain(of_height(rules, bottom)).collect::<Vec<_>>();
+    let of_one = |bottom| {
+        of_spread(rules, bottom).into_iter().chain(of_height(rules, bottom)).collect::<Vec<_>>()
+    };
     bottoms.iter().flat_map(of_one).collect()
 }
 
 fn of_spread(rules: &Rules, bottom: &BottomRiser) -> Option<Finding> {
     let limit = spread_limit(rules)?;
     let Some(Breach::Above(most)) = limit.breach(bottom.spread.as_mm()) else { return None };
-    let found =
-        codes::BottomRiserSpread { riser: bottom.riser, measured: Exact(bottom.spread), limit: Length::mm(most) };
+    let found = codes::BottomRiserSpread {
+        riser: bottom.riser,
+        measured: Exact(bottom.spread),
+        limit: Length::mm(most),
+    };
     Some(found.at(bottom.place.as_str()).weighing(limit.severity).source(limit.source.as_str()))
 }
 
@@ -223,8 +263,12 @@ fn of_height(rules: &Rules, bottom: &BottomRiser) -> Vec<Finding> {
     let (measured, place) = (Exact(bottom.riser), bottom.place.as_str());
     let held = |limit: &Limit| {
         let finding = match limit.breach(bottom.riser.as_mm())? {
-            Breach::Below(least) => codes::BottomRiserLow { measured, limit: Length::mm(least) }.at(place),
-            Breach::Above(most) => codes::BottomRiserHigh { measured, limit: Length::mm(most) }.at(place),
+            Breach::Below(least) => {
+                codes::BottomRiserLow { measured, limit: Length::mm(least) }.at(place)
+            }
+            Breach::Above(most) => {
+                codes::BottomRiserHigh { measured, limit: Length::mm(most) }.at(place)
+            }
         };
         Some(finding.weighing(limit.severity).source(limit.source.as_str()))
     };

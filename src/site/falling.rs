@@ -1,4 +1,5 @@
-//! Ground that falls away from the head: the total rise depends on where the flight lands, and that on the count.
+//! Ground that falls away from the head: the total rise depends on where the flight lands, and that
+//! on the count.
 
 use super::grade::Grade;
 use crate::diagnostics::{Error, ErrorKind, Figure, Finding, codes};
@@ -9,9 +10,10 @@ use crate::units::{Length, trimmed};
 
 /// The ground as measured from the head.
 ///
-/// The run from the head to the landing is R(n) = X(n) + s + p - e: plumb cut, spacer and riser board, less how far the
-/// plumb line hung out from the rim. The total rise is H(n) = H0 + fall * R(n), and R is linear in the count n, so
-/// nothing is iterated. The landing is taken level with the ground at the face of the first riser. Formulas: geometry.
+/// The run from the head to the landing is R(n) = X(n) + s + p - e: plumb cut, spacer and riser
+/// board, less how far the plumb line hung out from the rim. The total rise is H(n) = H0 + fall *
+/// R(n), and R is linear in the count n, so nothing is iterated. The landing is taken level with
+/// the ground at the face of the first riser. Formulas: geometry.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FallingGround {
     at_head: Length,
@@ -24,7 +26,8 @@ pub struct FallingGround {
 pub struct Landing {
     /// Number of risers.
     pub risers: usize,
-    /// Level from the plumb line at the head out to the face of the first riser: where to measure again.
+    /// Level from the plumb line at the head out to the face of the first riser: where to measure
+    /// again.
     pub out_from_head: Length,
     /// Total rise there, finished to finished: the expected reading.
     pub total_rise: Length,
@@ -50,23 +53,31 @@ pub struct Landed {
 }
 
 impl FallingGround {
-    /// Ground whose rise under the head is `at_head`, plumb, from the finished ground to the finished upper surface;
-    /// the plumb line hung `edge_out` from the rim's face (the overhang of the decking, say).
+    /// Ground whose rise under the head is `at_head`, plumb, from the finished ground to the
+    /// finished upper surface; the plumb line hung `edge_out` from the rim's face (the overhang of
+    /// the decking, say).
     ///
     /// # Errors
-    /// Where there is no rise, more than 20 m, or the line hung behind the rim or more than 300 mm out.
+    /// Where there is no rise, more than 20 m, or the line hung behind the rim or more than 300 mm
+    /// out.
     pub fn new(at_head: Length, grade: Grade, edge_out: Length) -> Result<FallingGround, Error> {
         if at_head <= Length::ZERO || at_head > Length::mm(MOST_TOTAL_RISE_MM) {
-            return Err(Error::new(ErrorKind::Input, "the rise measured at the head means nothing")
-                .found(at_head.to_string())
-                .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
-                .hint("at_head = \"48 in\""));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "the rise measured at the head means nothing",
+            )
+            .found(at_head.to_string())
+            .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
+            .hint("at_head = \"48 in\""));
         }
         if edge_out < Length::ZERO || edge_out > Length::mm(MOST_EDGE_OUT_MM) {
-            return Err(Error::new(ErrorKind::Input, "the plumb line at the head hung in an odd place")
-                .found(format!("{edge_out} out from the rim"))
-                .allowed(format!("0 to {}", Length::mm(MOST_EDGE_OUT_MM)))
-                .hint("edge_out = \"1 in\""));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "the plumb line at the head hung in an odd place",
+            )
+            .found(format!("{edge_out} out from the rim"))
+            .allowed(format!("0 to {}", Length::mm(MOST_EDGE_OUT_MM)))
+            .hint("edge_out = \"1 in\""));
         }
         Ok(FallingGround { at_head, grade, edge_out })
     }
@@ -76,7 +87,8 @@ impl FallingGround {
         self.grade
     }
 
-    /// Level from the plumb line at the head to the face of the first riser. It does not depend on the rise.
+    /// Level from the plumb line at the head to the face of the first riser. It does not depend on
+    /// the rise.
     pub fn run(&self, job: &Job, risers: usize) -> Length {
         Flight::run(job, risers) + job.head.spacer + job.tread.riser_board - self.edge_out
     }
@@ -91,8 +103,8 @@ impl FallingGround {
         Counts::new(job, move |risers| ground.rise(job, risers), self.grade.drop(job.tread.cut))
     }
 
-    /// The landing of this many risers, at least the fewest that the head allows; `None` where the ground comes up so
-    /// fast that no rise is left.
+    /// The landing of this many risers, at least the fewest that the head allows; `None` where the
+    /// ground comes up so fast that no rise is left.
     pub fn landing(&self, job: &Job, risers: usize) -> Option<Landing> {
         let total_rise = self.rise(job, risers);
         let landing = Landing {
@@ -103,19 +115,26 @@ impl FallingGround {
             unit_rise: total_rise / risers as f64,
             allowed: self.counts(job).is_allowed(risers),
         };
-        (total_rise > Length::ZERO && total_rise <= Length::mm(MOST_TOTAL_RISE_MM)).then_some(landing)
+        (total_rise > Length::ZERO && total_rise <= Length::mm(MOST_TOTAL_RISE_MM))
+            .then_some(landing)
     }
 
     /// Every count whose unit rise a person could climb, fewest first.
     pub fn landings(&self, job: &Job) -> Vec<Landing> {
-        self.counts(job).candidates().into_iter().filter_map(|risers| self.landing(job, risers)).collect()
+        self.counts(job)
+            .candidates()
+            .into_iter()
+            .filter_map(|risers| self.landing(job, risers))
+            .collect()
     }
 
-    /// The count by the job's own choice (forced, aim or the rule set's comfort), and where it lands.
+    /// The count by the job's own choice (forced, aim or the rule set's comfort), and where it
+    /// lands.
     ///
     /// # Errors
-    /// Refused where the ground falls as steeply as the steepest stair that is allowed, or as the job's own aim: no
-    /// landing is ever reached. A forced count is refused only where it has no rise at all.
+    /// Refused where the ground falls as steeply as the steepest stair that is allowed, or as the
+    /// job's own aim: no landing is ever reached. A forced count is refused only where it has no
+    /// rise at all.
     pub fn choose(&self, job: &Job) -> Result<Landed, Error> {
         counted!("landing");
         let (risers, reason) = self.counts(job).chosen().map_err(|none| match none {
@@ -127,10 +146,16 @@ impl FallingGround {
             return Err(self.no_landing(job, most));
         }
         let landing = self.landing(job, risers).ok_or_else(|| self.no_rise(job, risers))?;
-        Ok(Landed { landing, reason, findings: self.findings(job, &landing), counts: self.landings(job) })
+        Ok(Landed {
+            landing,
+            reason,
+            findings: self.findings(job, &landing),
+            counts: self.landings(job),
+        })
     }
 
-    /// The job with the total rise at this landing and its count forced: from here on as on level ground.
+    /// The job with the total rise at this landing and its count forced: from here on as on level
+    /// ground.
     pub fn job_at(&self, job: &Job, landing: &Landing) -> Job {
         let mut landed = job.clone();
         landed.rise.total = landing.total_rise;
@@ -162,14 +187,18 @@ impl FallingGround {
     }
 
     fn no_rise(&self, job: &Job, risers: usize) -> Error {
-        Error::new(ErrorKind::Refused, "no landing point: no rise that can be built is left where the flight lands")
-            .found(format!("{} for {risers} risers", self.rise(job, risers)))
-            .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
-            .hint("ask for another count of risers")
+        Error::new(
+            ErrorKind::Refused,
+            "no landing point: no rise that can be built is left where the flight lands",
+        )
+        .found(format!("{} for {risers} risers", self.rise(job, risers)))
+        .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
+        .hint("ask for another count of risers")
     }
 
     fn findings(&self, job: &Job, landing: &Landing) -> Vec<Finding> {
-        let again = codes::LandingReading { out: landing.out_from_head, expected: landing.rise_to_bare };
+        let again =
+            codes::LandingReading { out: landing.out_from_head, expected: landing.rise_to_bare };
         let fall = self.grade.fall();
         let measured = Figure { value: fall.abs() * 100.0, unit: "%", digits: 2 };
         let rise = steepest_rise(job);

@@ -6,8 +6,8 @@ use crate::units::{Length, trimmed};
 /// The steepest ground that is read, either way: at a fall of one in one it is a wall, not ground.
 const STEEPEST: f64 = 1.0;
 
-/// Drop of the ground per level length away from the head, in the direction of the flight. Negative where the ground
-/// rises away from the head. Finite, and less than one in one.
+/// Drop of the ground per level length away from the head, in the direction of the flight. Negative
+/// where the ground rises away from the head. Finite, and less than one in one.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grade(f64);
 

@@ -7,11 +7,12 @@ use crate::units::Length;
 
 /// One joint in figures; elevation frame of the flight.
 ///
-/// With top tread cut y_m, framing top F, and y_low the lower edge at the joint's own plumb cut X (the rim's face less a
-/// hanger board; y1 + r X / g - W L / g, not below
-/// 0), the plumb cut reaches from y_low to y_m and the contact is what it shares with the framing's face: the rim from F
-/// down by its depth; the hanger board likewise; the dropped header from F - below down by its depth; the rim above a
-/// let-in ledger of height h from y_low + h; the header's face below its top where the head lies over it. Formulas:
+/// With top tread cut y_m, framing top F, and y_low the lower edge at the joint's own plumb cut X
+/// (the rim's face less a hanger board; y1 + r X / g - W L / g, not below
+/// 0), the plumb cut reaches from y_low to y_m and the contact is what it shares with the framing's
+/// face: the rim from F down by its depth; the hanger board likewise; the dropped header from F -
+/// below down by its depth; the rim above a let-in ledger of height h from y_low + h; the header's
+/// face below its top where the head lies over it. Formulas:
 /// common practice, no source; the first is the project's own contact height.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HeadJoint {
@@ -19,9 +20,11 @@ pub struct HeadJoint {
     pub kind: Joint,
     /// Height of plumb contact; `None` where the depth of the rim is not known.
     pub contact: Option<Length>,
-    /// Level length that rests on something: the ledger's width, the bearing over the framing, or nothing.
+    /// Level length that rests on something: the ledger's width, the bearing over the framing, or
+    /// nothing.
     pub bearing: Length,
-    /// What the stringer is shorter by than one against the rim, whatever spacer the job has; longer where negative.
+    /// What the stringer is shorter by than one against the rim, whatever spacer the job has;
+    /// longer where negative.
     pub run_lost: Length,
     /// What the plumb cut is shorter by.
     pub height_lost: Length,
@@ -37,25 +40,38 @@ impl HeadJoint {
     /// The joint of a flight.
     ///
     /// # Errors
-    /// Where a length of the joint is less than nothing, or a thickness, depth or bearing is nothing.
+    /// Where a length of the joint is less than nothing, or a thickness, depth or bearing is
+    /// nothing.
     pub fn new(job: &Job, flight: &Flight, kind: Joint) -> Result<HeadJoint, Error> {
         checked(kind)?;
         let head_x = flight.head_cut_x + job.head.spacer - kind.gap();
         let (low, top) = (lower_edge_y(flight, head_x), flight.tread_cut_y(flight.treads));
         let framing = flight.framing_top_y();
         let plumb = top - low;
-        let face = |upper: Length, depth: Length, from: Length| overlap(from, top, upper - depth, upper);
+        let face =
+            |upper: Length, depth: Length, from: Length| overlap(from, top, upper - depth, upper);
         let rim = |from: Length| flight.rim_depth.map(|depth| face(framing, depth, from));
         let none = Length::ZERO;
         let (contact, bearing, run_lost, height_lost) = match kind {
             Joint::AgainstRim => (rim(low), none, none, none),
-            Joint::HangerBoard { thickness, depth } => (Some(face(framing, depth, low)), none, thickness, none),
-            Joint::LedgerNotch { width, height } => (rim(low + height), width, none, height.min(plumb)),
-            Joint::DroppedHeader { below, depth } => (Some(face(framing - below, depth, low)), none, none, none),
+            Joint::HangerBoard { thickness, depth } => {
+                (Some(face(framing, depth, low)), none, thickness, none)
+            }
+            Joint::LedgerNotch { width, height } => {
+                (rim(low + height), width, none, height.min(plumb))
+            }
+            Joint::DroppedHeader { below, depth } => {
+                (Some(face(framing - below, depth, low)), none, none, none)
+            }
             Joint::TopOver { below, bearing } => {
                 let header = framing - below;
                 let left = (top - header).max(none);
-                (Some((header - low).max(none).min(plumb)), bearing, -bearing, plumb - left.min(plumb))
+                (
+                    Some((header - low).max(none).min(plumb)),
+                    bearing,
+                    -bearing,
+                    plumb - left.min(plumb),
+                )
             }
         };
         let wood_above = plumb - height_lost;
@@ -68,7 +84,9 @@ impl HeadJoint {
     pub fn findings(&self) -> Vec<Finding> {
         let joint = self.kind.words();
         let mut findings = Vec::new();
-        if self.contact.is_some_and(|contact| contact <= Length::ZERO) && self.bearing <= Length::ZERO {
+        if self.contact.is_some_and(|contact| contact <= Length::ZERO)
+            && self.bearing <= Length::ZERO
+        {
             findings.push(codes::HeadNoContact { joint }.at("head"));
         }
         if self.wood_above <= Length::ZERO {
@@ -105,9 +123,12 @@ fn checked(kind: Joint) -> Result<(), Error> {
     };
     match more_than_nothing.into_iter().find(|length| *length <= Length::ZERO) {
         None if below >= Length::ZERO => Ok(()),
-        bad => Err(Error::new(ErrorKind::Input, format!("a length of the head joint means nothing: {kind}"))
-            .found(bad.unwrap_or(below).to_string())
-            .allowed("more than 0; how far a header lies below may be 0")
-            .hint("joint = { with = \"ledger-notch\", width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
+        bad => Err(Error::new(
+            ErrorKind::Input,
+            format!("a length of the head joint means nothing: {kind}"),
+        )
+        .found(bad.unwrap_or(below).to_string())
+        .allowed("more than 0; how far a header lies below may be 0")
+        .hint("joint = { with = \"ledger-notch\", width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
     }
 }

@@ -18,7 +18,8 @@ pub struct Label {
 /// The head end of a stringer and what it meets, in the elevation frame, in mm.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JointSketch {
-    /// The stringer from the last nose point to its head, counter-clockwise, first point not repeated.
+    /// The stringer from the last nose point to its head, counter-clockwise, first point not
+    /// repeated.
     pub outline: Vec<Point>,
     /// The framing that it meets.
     pub framing: Bounds,
@@ -29,8 +30,8 @@ pub struct JointSketch {
 }
 
 impl HeadJoint {
-    /// The sketch of the joint, with framing of this thickness; a rim of unknown depth is drawn as deep as the plumb
-    /// cut.
+    /// The sketch of the joint, with framing of this thickness; a rim of unknown depth is drawn as
+    /// deep as the plumb cut.
     pub fn sketch(&self, flight: &Flight, framing_thickness: Length) -> JointSketch {
         let (low, top) = self.plumb;
         let face = self.head_x + self.kind.gap().as_mm();
@@ -38,7 +39,10 @@ impl HeadJoint {
         let between = self.between(flight, face);
         let mut labels = vec![
             Label { at: Point::new(face, (low + top) / 2.0), text: self.contact_words() },
-            Label { at: Point::new(self.head_x, top), text: format!("top tread cut at {}", Length::mm(top)) },
+            Label {
+                at: Point::new(self.head_x, top),
+                text: format!("top tread cut at {}", Length::mm(top)),
+            },
         ];
         if self.bearing > Length::ZERO {
             let at = Point::new(self.head_x, top - self.wood_above.as_mm());
@@ -64,7 +68,10 @@ impl HeadJoint {
             }
             Joint::TopOver { bearing, .. } => {
                 let end = self.head_x + bearing.as_mm();
-                points.extend([(self.head_x, low), (self.head_x, notch), (end, notch), (end, top)].map(into_point));
+                points.extend(
+                    [(self.head_x, low), (self.head_x, notch), (end, notch), (end, top)]
+                        .map(into_point),
+                );
             }
             _ => points.push(Point::new(self.head_x, low)),
         }

@@ -1,5 +1,5 @@
-//! The site as it is: ground that falls, floors out of level, where stringers stand and how their heads meet the
-//! framing. Figures only; local code and licensed practice decide.
+//! The site as it is: ground that falls, floors out of level, where stringers stand and how their
+//! heads meet the framing. Figures only; local code and licensed practice decide.
 
 mod across;
 pub mod answers;

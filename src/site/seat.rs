@@ -6,8 +6,8 @@ use crate::job::{Job, Seat};
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// A seat on sloping ground. Heights count from the level of the ground at the face of the first riser; one below it is
-/// negative, where the ground rises away from the head.
+/// A seat on sloping ground. Heights count from the level of the ground at the face of the first
+/// riser; one below it is negative, where the ground rises away from the head.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SeatOnGround {
     /// How it lies.
@@ -16,20 +16,23 @@ pub struct SeatOnGround {
     pub angle_deg: f64,
     /// Level length of the seat from the toe back.
     pub length: Length,
-    /// How high the ground stands at the toe. With a seat along the ground this comes off the first riser cut.
+    /// How high the ground stands at the toe. With a seat along the ground this comes off the first
+    /// riser cut.
     pub at_toe: Length,
-    /// How high the ground stands where the seat ends: what is dug away for a level seat, or cut off the heel for one
-    /// along the ground.
+    /// How high the ground stands where the seat ends: what is dug away for a level seat, or cut
+    /// off the heel for one along the ground.
     pub at_heel: Length,
 }
 
 impl FallingGround {
-    /// The seat of a flight. With first tread cut y1, board depth W, unit rise r, unit run g, hypotenuse L, riser board
-    /// p and fall f, the ground is y = f (x + p) and the lower edge y = y1 + r x / g - W L / g; the seat ends where they
-    /// meet (f = 0 for a level seat), at the plumb cut at the latest. Formulas: geometry of the part.
+    /// The seat of a flight. With first tread cut y1, board depth W, unit rise r, unit run g,
+    /// hypotenuse L, riser board p and fall f, the ground is y = f (x + p) and the lower edge y =
+    /// y1 + r x / g - W L / g; the seat ends where they meet (f = 0 for a level seat), at the plumb
+    /// cut at the latest. Formulas: geometry of the part.
     ///
     /// # Errors
-    /// Refused where a seat along the ground never meets the lower edge: the ground is as steep as the flight.
+    /// Refused where a seat along the ground never meets the lower edge: the ground is as steep as
+    /// the flight.
     pub fn seat(&self, job: &Job, flight: &Flight, lies: Seat) -> Result<SeatOnGround, Error> {
         let cut_fall = match lies {
             Seat::Level => 0.0,

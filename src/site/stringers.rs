@@ -4,7 +4,8 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Outsides;
 use crate::units::{Length, MM_PER_INCH, sixteenths};
 
-/// Spans that are a whole number of spacings but for this are that number: the rounding of a double.
+/// Spans that are a whole number of spacings but for this are that number: the rounding of a
+/// double.
 const WHOLE: f64 = 1e-9;
 /// More stringers than this are a slip of the unit.
 const MOST_SPANS: f64 = 200.0;
@@ -20,7 +21,10 @@ pub struct StringerMark {
 
 impl StringerMark {
     fn at(exact: Length) -> StringerMark {
-        StringerMark { exact, tape: Length::inches((exact.as_mm() / MM_PER_INCH * 16.0).round() / 16.0) }
+        StringerMark {
+            exact,
+            tape: Length::inches((exact.as_mm() / MM_PER_INCH * 16.0).round() / 16.0),
+        }
     }
 }
 
@@ -42,38 +46,54 @@ pub struct StringerLayout {
 }
 
 impl StringerLayout {
-    /// The fewest stringers of this `thickness` under a stair of this `width` that stand no further apart, centre to
-    /// centre, than `most`: the limit of the tread's own material, as its maker gives it. Formula: common practice, no
-    /// source.
+    /// The fewest stringers of this `thickness` under a stair of this `width` that stand no further
+    /// apart, centre to centre, than `most`: the limit of the tread's own material, as its maker
+    /// gives it. Formula: common practice, no source.
     ///
     /// # Errors
-    /// Where a length is nothing, the outer stringers do not fit side by side, or the count is absurd.
-    pub fn new(width: Length, thickness: Length, most: Length, outsides: Outsides) -> Result<StringerLayout, Error> {
-        for (what, length) in [("width of the stair", width), ("thickness of a stringer", thickness)] {
+    /// Where a length is nothing, the outer stringers do not fit side by side, or the count is
+    /// absurd.
+    pub fn new(
+        width: Length,
+        thickness: Length,
+        most: Length,
+        outsides: Outsides,
+    ) -> Result<StringerLayout, Error> {
+        for (what, length) in
+            [("width of the stair", width), ("thickness of a stringer", thickness)]
+        {
             positive(what, length)?;
         }
         positive("most spacing of stringers", most)?;
         let each_side = outsides.each_side();
         if width < thickness * (2 * each_side) as f64 {
-            return Err(Error::new(ErrorKind::Input, "the outer stringers do not fit under the stair")
-                .found(format!("{width} for {} stringers of {thickness}", 2 * each_side))
-                .allowed(format!("{} or more", thickness * (2 * each_side) as f64))
-                .hint("a wider stair, or outsides that are not doubled"));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "the outer stringers do not fit under the stair",
+            )
+            .found(format!("{width} for {} stringers of {thickness}", 2 * each_side))
+            .allowed(format!("{} or more", thickness * (2 * each_side) as f64))
+            .hint("a wider stair, or outsides that are not doubled"));
         }
         let first = thickness * (each_side as f64 - 0.5);
         let span = width - first * 2.0;
         let spans = (span.as_mm() / most.as_mm() - WHOLE).ceil().max(1.0);
         if spans > MOST_SPANS {
-            return Err(Error::new(ErrorKind::Input, "this spacing asks for an absurd number of stringers")
-                .found(format!("{most} apart under {width}"))
-                .allowed(format!("at most {MOST_SPANS:.0} spans"))
-                .hint("most_spacing = \"16 in\""));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "this spacing asks for an absurd number of stringers",
+            )
+            .found(format!("{most} apart under {width}"))
+            .allowed(format!("at most {MOST_SPANS:.0} spans"))
+            .hint("most_spacing = \"16 in\""));
         }
         let spacing = span / spans;
-        let mut centres: Vec<Length> = (1..each_side).map(|k| thickness * (k as f64 - 0.5)).collect();
+        let mut centres: Vec<Length> =
+            (1..each_side).map(|k| thickness * (k as f64 - 0.5)).collect();
         centres.extend((0..=spans as usize).map(|k| first + spacing * k as f64));
         centres.extend((1..each_side).map(|k| width - thickness * (k as f64 - 0.5)));
-        let marks = centres.iter().map(|&centre| StringerMark::at(centre - thickness / 2.0)).collect();
+        let marks =
+            centres.iter().map(|&centre| StringerMark::at(centre - thickness / 2.0)).collect();
         Ok(StringerLayout { spacing, centres, marks })
     }
 

@@ -79,8 +79,9 @@ fn on_level_ground_the_choice_is_that_of_the_solver() {
 
 #[test]
 fn falling_ground_asks_for_more_risers_than_the_rise_at_the_head() {
-    // By hand: 48 in at the head, 1 in 10, seven runs of 10 1/4 in for eight risers of a one-down head with equal
-    // riser boards: 71 3/4 in to the rim's face less nothing, 3/4 in to the face of the first riser.
+    // By hand: 48 in at the head, 1 in 10, seven runs of 10 1/4 in for eight risers of a one-down
+    // head with equal riser boards: 71 3/4 in to the rim's face less nothing, 3/4 in to the face of
+    // the first riser.
     let landed = ground(48.0, 10.0).choose(&choosing(RiserChoice::Aim(inches(7.0)))).unwrap();
     let out = 7.0 * 10.25 + 0.75;
     assert_eq!(landed.landing.risers, 8);
@@ -166,7 +167,8 @@ fn a_seat_along_the_ground_ends_where_the_ground_meets_the_lower_edge() {
     let landing = falling.choose(&job).unwrap().landing;
     let flight = Flight::new(&falling.job_at(&job, &landing), 8);
     let lower = |x: f64| {
-        let (r, g, l) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm(), flight.pitch_length().as_mm());
+        let (r, g, l) =
+            (flight.unit_rise.as_mm(), flight.unit_run.as_mm(), flight.pitch_length().as_mm());
         flight.first_riser_cut().as_mm() + r / g * x - flight.board_depth.as_mm() * l / g
     };
     let along = falling.seat(&job, &flight, Seat::Follow).unwrap();
@@ -181,7 +183,9 @@ fn a_seat_along_the_ground_ends_where_the_ground_meets_the_lower_edge() {
 }
 
 fn readings(rises: &[(f64, f64)]) -> Result<Readings, Error> {
-    let readings = rises.iter().map(|&(offset, rise)| RiseAcross { offset: inches(offset), total: inches(rise) });
+    let readings = rises
+        .iter()
+        .map(|&(offset, rise)| RiseAcross { offset: inches(offset), total: inches(rise) });
     Readings::new(inches(36.0), readings.collect(), &rules("us-irc-2021"))
 }
 
@@ -202,7 +206,8 @@ fn the_pattern_is_made_for_the_greatest_rise_and_the_others_are_trimmed() {
 #[test]
 fn three_readings_run_straight_between_each_two() {
     let floor = readings(&[(0.0, 51.0), (18.0, 51.25), (36.0, 51.0)]).unwrap();
-    for (offset, rise) in [(0.0, 51.0), (9.0, 51.125), (18.0, 51.25), (27.0, 51.125), (36.0, 51.0)] {
+    for (offset, rise) in [(0.0, 51.0), (9.0, 51.125), (18.0, 51.25), (27.0, 51.125), (36.0, 51.0)]
+    {
         assert!((floor.rise_at(inches(offset)).as_inches() - rise).abs() < 1e-9);
     }
     let fit = floor.fit(&job(), 7, &[inches(18.0)], Basis::Greatest).unwrap();
@@ -232,10 +237,14 @@ fn the_shared_pattern_is_a_job_with_more_finish_to_come() {
     shared.rise.total = fit.unit_rise * 7.0;
     shared.rise.finish_to_come = fit.foot_extra;
     let flight = Flight::new(&shared, 7);
-    // The stringer stands on the lowest floor: its framing top must come out at the greatest rise less the finish.
+    // The stringer stands on the lowest floor: its framing top must come out at the greatest rise
+    // less the finish.
     let top = flight.framing_top_y() + flight.head_finish;
     assert!(top.is_within(Length::mm(1e-9), fit.greatest));
-    assert!((flight.tread_cut_y(1) + flight.tread_thickness).is_within(Length::mm(1e-9), fit.bottoms[1].riser));
+    assert!(
+        (flight.tread_cut_y(1) + flight.tread_thickness)
+            .is_within(Length::mm(1e-9), fit.bottoms[1].riser)
+    );
 }
 
 #[test]
@@ -243,8 +252,12 @@ fn a_bottom_riser_beyond_the_least_or_the_most_is_found() {
     let mut canada = job();
     canada.rules = rules("ca-private");
     let floor = |left: f64, right: f64| {
-        let at = |offset: f64, rise: f64| RiseAcross { offset: Length::mm(offset), total: Length::mm(rise) };
-        Readings::new(Length::mm(900.0), vec![at(0.0, left), at(900.0, right)], &canada.rules).unwrap()
+        let at = |offset: f64, rise: f64| RiseAcross {
+            offset: Length::mm(offset),
+            total: Length::mm(rise),
+        };
+        Readings::new(Length::mm(900.0), vec![at(0.0, left), at(900.0, right)], &canada.rules)
+            .unwrap()
     };
     let low = floor(1270.0, 1262.0).fit(&canada, 10, &[], Basis::Greatest).unwrap();
     assert_eq!(codes(&low.findings), ["bottom-riser-low"]);
@@ -257,7 +270,12 @@ fn readings_that_contradict_each_other_are_refused_with_their_figures() {
     let error = readings(&[(0.0, 51.0), (18.0, 51.5), (36.0, 51.0)]).unwrap_err();
     assert_eq!(error.kind(), ErrorKind::Refused);
     let said = error.to_string();
-    assert!(said.contains("contradict") && said.contains("1/2 in") && said.contains("level the landing"), "{said}");
+    assert!(
+        said.contains("contradict")
+            && said.contains("1/2 in")
+            && said.contains("level the landing"),
+        "{said}"
+    );
 }
 
 #[test]
@@ -289,7 +307,8 @@ fn joint(kind: Joint) -> HeadJoint {
 
 #[test]
 fn against_the_rim_the_contact_is_the_projects_own_contact_height() {
-    // Top tread 7.339 in below the finish, its cut 1 in lower: 7.339 in below the framing's top on a 9 1/4 in rim.
+    // Top tread 7.339 in below the finish, its cut 1 in lower: 7.339 in below the framing's top on
+    // a 9 1/4 in rim.
     let contact = joint(Joint::AgainstRim).contact.unwrap().as_inches();
     let hang = Flight::new(&job(), 7).hang_line.as_inches();
     assert!((contact - (9.25 - hang)).abs() < 1e-9, "{contact}");
@@ -362,7 +381,8 @@ fn every_joint_is_sketched_as_a_simple_outline() {
         let joint = joint(kind);
         let sketch = joint.sketch(&flight, inches(1.5));
         let corners: Vec<(Point, u8)> = sketch.outline.iter().map(|&p| (p, 0)).collect();
-        let contour = Contour::polygon(&corners).unwrap_or_else(|e| panic!("{kind}: {e:?} {:?}", sketch.outline));
+        let contour = Contour::polygon(&corners)
+            .unwrap_or_else(|e| panic!("{kind}: {e:?} {:?}", sketch.outline));
         assert!(contour.is_simple_polygon(), "{kind}");
         assert!(!sketch.labels.is_empty() && sketch.framing.height() > 0.0);
         // Only where the head lies over it may the stringer reach past the framing's face.
@@ -381,7 +401,8 @@ fn a_flush_head_comes_with_its_handrail_caution() {
 
 #[test]
 fn a_width_of_three_feet_at_sixteen_inches_asks_for_four_stringers() {
-    let layout = StringerLayout::new(inches(36.0), inches(1.5), inches(16.0), Outsides::Single).unwrap();
+    let layout =
+        StringerLayout::new(inches(36.0), inches(1.5), inches(16.0), Outsides::Single).unwrap();
     assert_eq!(layout.count(), 4);
     assert!((layout.spacing.as_inches() - 11.5).abs() < 1e-9);
     let tape: Vec<String> = layout.marks.iter().map(ToString::to_string).collect();
@@ -390,21 +411,25 @@ fn a_width_of_three_feet_at_sixteen_inches_asks_for_four_stringers() {
 
 #[test]
 fn a_span_that_is_just_the_spacing_needs_no_stringer_more() {
-    let layout = StringerLayout::new(inches(33.5), inches(1.5), inches(16.0), Outsides::Single).unwrap();
+    let layout =
+        StringerLayout::new(inches(33.5), inches(1.5), inches(16.0), Outsides::Single).unwrap();
     assert_eq!(layout.count(), 3);
 }
 
 #[test]
 fn doubled_outsides_stand_side_by_side_and_span_from_the_inner_ones() {
-    let layout = StringerLayout::new(inches(36.0), inches(1.5), inches(16.0), Outsides::Doubled).unwrap();
-    let centres: Vec<f64> = layout.centres.iter().map(|c| (c.as_inches() * 1e9).round() / 1e9).collect();
+    let layout =
+        StringerLayout::new(inches(36.0), inches(1.5), inches(16.0), Outsides::Doubled).unwrap();
+    let centres: Vec<f64> =
+        layout.centres.iter().map(|c| (c.as_inches() * 1e9).round() / 1e9).collect();
     assert_eq!(centres, [0.75, 2.25, 18.0, 33.75, 35.25]);
 }
 
 #[test]
 fn a_stair_without_width_or_spacing_is_refused() {
     let layout = |width, thickness, most| {
-        StringerLayout::new(inches(width), inches(thickness), inches(most), Outsides::Doubled).map(|l| l.count())
+        StringerLayout::new(inches(width), inches(thickness), inches(most), Outsides::Doubled)
+            .map(|l| l.count())
     };
     assert!(layout(0.0, 1.5, 16.0).is_err());
     assert!(layout(36.0, 0.0, 16.0).is_err());

@@ -3,10 +3,12 @@
 use super::limits::GAP_MM;
 use crate::geometry::{Point, Segment, Turn};
 
-/// An arc in one piece, or in two where it turns more than half way round; the same end as start is a full circle.
+/// An arc in one piece, or in two where it turns more than half way round; the same end as start is
+/// a full circle.
 ///
-/// Centre and start are kept, as controllers keep them (NISTIR 6556, 3.5.3.2): the arc ends at the start's radius in the
-/// direction of the end. How far that is from the end is [`end_error`], which the judgement adds to the tool's reach.
+/// Centre and start are kept, as controllers keep them (NISTIR 6556, 3.5.3.2): the arc ends at the
+/// start's radius in the direction of the end. How far that is from the end is [`end_error`], which
+/// the judgement adds to the tool's reach.
 pub(super) fn halves(from: Point, to: Point, center: Point, turn: Turn) -> Vec<Segment> {
     if (to - from).norm() <= GAP_MM {
         let across = center + (center - from);
@@ -20,10 +22,14 @@ pub(super) fn halves(from: Point, to: Point, center: Point, turn: Turn) -> Vec<S
         return vec![arc];
     }
     let middle = arc.point_at(0.5);
-    vec![Segment::Arc { from, to: middle, center, turn }, Segment::Arc { from: middle, to, center, turn }]
+    vec![
+        Segment::Arc { from, to: middle, center, turn },
+        Segment::Arc { from: middle, to, center, turn },
+    ]
 }
 
-/// How much farther from the centre an arc ends than it starts, or nearer: where between both a controller runs is not known.
+/// How much farther from the centre an arc ends than it starts, or nearer: where between both a
+/// controller runs is not known.
 pub(super) fn end_error(from: Point, to: Point, center: Point) -> f64 {
     ((from - center).norm() - (to - center).norm()).abs()
 }
@@ -34,8 +40,10 @@ mod tests {
 
     #[test]
     fn a_nearly_full_circle_keeps_its_centre_and_its_start() {
-        // A short chord and radii that differ by less than a controller minds: the centre must not follow the chord.
-        let (from, to, center) = (Point::new(492.0, 9.7), Point::new(491.998, 9.694), Point::new(500.0, 9.697));
+        // A short chord and radii that differ by less than a controller minds: the centre must not
+        // follow the chord.
+        let (from, to, center) =
+            (Point::new(492.0, 9.7), Point::new(491.998, 9.694), Point::new(500.0, 9.697));
         let pieces = halves(from, to, center, Turn::Right);
         assert!((to - from).norm() < 0.007 && end_error(from, to, center) < 0.003);
         let top = pieces.iter().map(|piece| piece.bounds().max.y).fold(0.0, f64::max);

@@ -1,7 +1,8 @@
-//! Whether the tabs of a piece hold it round its centre of area. Tabs on one side of it, or all on one line, are a hinge.
+//! Whether the tabs of a piece hold it round its centre of area. Tabs on one side of it, or all on
+//! one line, are a hinge.
 //!
-//! From the cut alone, and of files of others: tabs that were declared are held against what was declared, place by place,
-//! and whoever planned them has said where they hold on one side only.
+//! From the cut alone, and of files of others: tabs that were declared are held against what was
+//! declared, place by place, and whoever planned them has said where they hold on one side only.
 
 use super::expectation::{Expectation, Tabs};
 use super::farthest::TooTangled;
@@ -35,13 +36,18 @@ pub(super) fn check(
     let radius = e.machine.tool_radius().as_mm();
     let around = Around::new(e, rings, through, radius)?;
     for (part, ring) in rings.iter().enumerate() {
-        let own: Vec<_> = sorted.tabs.iter().zip(&sorted.parts).filter(|(_, of)| **of == part).collect();
+        let own: Vec<_> =
+            sorted.tabs.iter().zip(&sorted.parts).filter(|(_, of)| **of == part).collect();
         let ending_well = own.iter().filter(|(tab, _)| around.holds(&tab.along, radius));
         let ends = ending_well.flat_map(|(tab, _)| [tab.along.from(), tab.along.to()]);
         let Some(center) = center_of(ring).filter(|_| !own.is_empty()) else { continue };
         let inside = depth_in_hull(ends.chain(around.clamped(ring)).collect(), center);
         if inside < -OUT_MM {
-            let measured = if inside.is_finite() { OutOfHull::By(Millimetres(-inside)) } else { OutOfHull::Wholly };
+            let measured = if inside.is_finite() {
+                OutOfHull::By(Millimetres(-inside))
+            } else {
+                OutOfHull::Wholly
+            };
             let found = codes::TabsOffCentre { measured, tabs: Count::from(own.len()) };
             findings.at(found, target.label(part));
         }
@@ -65,9 +71,13 @@ impl<'a> Around<'a> {
         radius: f64,
     ) -> Result<Around<'a>, TooTangled> {
         let by = e.setups[e.setups.len() - 1];
-        let clamps: Vec<Bounds> =
-            e.clamps.iter().map(|clamp| Bounds { min: clamp.pad.min - by, max: clamp.pad.max - by }).collect();
-        // Sawn along the edge of every piece as well: a frame that hangs on the piece alone does not hold it.
+        let clamps: Vec<Bounds> = e
+            .clamps
+            .iter()
+            .map(|clamp| Bounds { min: clamp.pad.min - by, max: clamp.pad.max - by })
+            .collect();
+        // Sawn along the edge of every piece as well: a frame that hangs on the piece alone does
+        // not hold it.
         let cuts = through.iter().map(|stroke| stroke.path);
         let ways: Vec<Segment> = cuts.chain(rings.iter().flatten().copied()).collect();
         let half = LEAST_WEB_MM / 2.0;
@@ -81,10 +91,12 @@ impl<'a> Around<'a> {
     /// Whether a tab ends in wood that is held, or in another piece.
     fn holds(&self, along: &Segment, radius: f64) -> bool {
         let ahead = along.direction_at(0.0);
-        let out = crate::geometry::Vector::new(ahead.y, -ahead.x) * (radius + LEAST_WEB_MM / 2.0 + BEYOND_MM);
+        let out = crate::geometry::Vector::new(ahead.y, -ahead.x)
+            * (radius + LEAST_WEB_MM / 2.0 + BEYOND_MM);
         [0.0, 0.5, 1.0].into_iter().any(|share| {
             let p = along.point_at(share) + out;
-            self.wood.at(p).is_some_and(|part| self.held[part]) || self.rings.iter().any(|ring| is_in(ring, p))
+            self.wood.at(p).is_some_and(|part| self.held[part])
+                || self.rings.iter().any(|ring| is_in(ring, p))
         })
     }
 
@@ -126,8 +138,8 @@ fn center_of(ring: &[Segment]) -> Option<Point> {
     (area.abs() > 0.0).then(|| first + moment / (3.0 * area))
 }
 
-/// How far inside the hull of points a point lies, in mm; below 0 outside; no less than infinitely far where they span
-/// nothing.
+/// How far inside the hull of points a point lies, in mm; below 0 outside; no less than infinitely
+/// far where they span nothing.
 fn depth_in_hull(mut points: Vec<Point>, p: Point) -> f64 {
     points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
     let half = |points: &mut dyn Iterator<Item = &Point>| {
@@ -163,7 +175,8 @@ mod tests {
         let center = Point::new(450.0, 60.0);
         assert_eq!(depth_in_hull(on_line(), center), f64::NEG_INFINITY);
         assert_eq!(depth_in_hull(Vec::new(), center), f64::NEG_INFINITY);
-        let with = |x: f64, y: f64| depth_in_hull([on_line(), vec![Point::new(x, y)]].concat(), center);
+        let with =
+            |x: f64, y: f64| depth_in_hull([on_line(), vec![Point::new(x, y)]].concat(), center);
         assert!((with(450.0, 300.0) - 60.0).abs() < 1e-9);
         assert!(with(450.0, 59.0) < 0.0 && with(450.0, -300.0) < 0.0);
     }

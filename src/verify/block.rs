@@ -1,5 +1,5 @@
-//! The letters and numbers of a program, line by line. Grammar: RS-274/NGC as published in NISTIR 6556, chapter 3, less
-//! parameters, expressions, block delete and line labels.
+//! The letters and numbers of a program, line by line. Grammar: RS-274/NGC as published in NISTIR
+//! 6556, chapter 3, less parameters, expressions, block delete and line labels.
 
 use super::comment::objection;
 use super::limits::{LARGEST_NUMBER, LONGEST_FILE, LONGEST_READ, MOST_LINES};
@@ -60,9 +60,8 @@ pub(super) fn blocks<'a>(
     let lines = text.split(|&b| b == b'\n').map(|line| line.strip_suffix(b"\r").unwrap_or(line));
     Ok(lines.enumerate().map(move |(i, line)| {
         if i >= MOST_LINES {
-            return Err(
-                unreadable(file, i + 1, 1, "the program has too many lines").allowed(format!("{MOST_LINES} lines"))
-            );
+            return Err(unreadable(file, i + 1, 1, "the program has too many lines")
+                .allowed(format!("{MOST_LINES} lines")));
         }
         let reader = Reader { file, line: i + 1, text: line, at: 0 };
         if line.len() > LONGEST_READ { Err(reader.too_long()) } else { reader.block() }
@@ -76,7 +75,9 @@ pub(super) fn check_size(text: &[u8], file: &str) -> Result<(), Error> {
         return Err(error("the file is empty").allowed("a program or a drawing"));
     }
     if text.len() > LONGEST_FILE {
-        return Err(error("the file is too large").found(format!("{} bytes", text.len())).allowed("16 MB"));
+        return Err(error("the file is too large")
+            .found(format!("{} bytes", text.len()))
+            .allowed("16 MB"));
     }
     Ok(())
 }
@@ -134,7 +135,8 @@ impl Reader<'_> {
                     break;
                 }
                 _ => {
-                    let place = if block.words.is_empty() { Standing::First } else { Standing::Later };
+                    let place =
+                        if block.words.is_empty() { Standing::First } else { Standing::Later };
                     let word = self.word(byte, place)?;
                     block.words.push(word);
                 }
@@ -150,7 +152,9 @@ impl Reader<'_> {
             return Err(self.error("a comment is not closed").allowed("a ) on the same line"));
         };
         if rest[..length].contains(&b'(') {
-            return Err(self.error("a comment holds another").allowed("comments that are not nested"));
+            return Err(self
+                .error("a comment holds another")
+                .allowed("comments that are not nested"));
         }
         let end = self.at + length + 2;
         self.check_text(end)?;
@@ -159,7 +163,9 @@ impl Reader<'_> {
     }
 
     fn check_text(&mut self, end: usize) -> Result<(), Error> {
-        let odd = self.text[self.at..end].iter().position(|b| !(b.is_ascii_graphic() || matches!(b, b' ' | b'\t')));
+        let odd = self.text[self.at..end]
+            .iter()
+            .position(|b| !(b.is_ascii_graphic() || matches!(b, b' ' | b'\t')));
         match odd {
             Some(offset) => {
                 self.at += offset;
@@ -170,7 +176,9 @@ impl Reader<'_> {
     }
 
     fn not_text(&self) -> Error {
-        self.error("this is no plain text").found(format!("byte {}", self.text[self.at])).allowed("printable ASCII")
+        self.error("this is no plain text")
+            .found(format!("byte {}", self.text[self.at]))
+            .allowed("printable ASCII")
     }
 
     fn word(&mut self, byte: u8, standing: Standing) -> Result<Word, Error> {
@@ -195,12 +203,19 @@ impl Reader<'_> {
         if let Some(allowed) = malformed(letter, digits, standing) {
             self.at = start;
             let found = format!("{}{}", char::from(letter), digits.escape_ascii());
-            return Err(self.error("a word in a form that controllers refuse").found(found).allowed(allowed));
+            return Err(self
+                .error("a word in a form that controllers refuse")
+                .found(found)
+                .allowed(allowed));
         }
         let number = parsed(digits);
         self.at = if number.is_none() { start } else { self.at };
         let number = number.ok_or_else(|| {
-            let found = self.text[start..].iter().take(LONGEST_NUMBER).map(|&b| char::from(b)).collect::<String>();
+            let found = self.text[start..]
+                .iter()
+                .take(LONGEST_NUMBER)
+                .map(|&b| char::from(b))
+                .collect::<String>();
             self.error("a word without a number that can be read")
                 .found(found)
                 .allowed("a letter and a number like 12.3456")
@@ -216,16 +231,18 @@ enum Standing {
     Later,
 }
 
-/// What a G, M or N word has to look like, where it does not: codes are unsigned, of two digits at most and one decimal;
-/// a line number is whole, of five digits at most, and stands first.
+/// What a G, M or N word has to look like, where it does not: codes are unsigned, of two digits at
+/// most and one decimal; a line number is whole, of five digits at most, and stands first.
 fn malformed(letter: u8, digits: &[u8], standing: Standing) -> Option<&'static str> {
     let all_digits = |text: &[u8]| !text.is_empty() && text.iter().all(u8::is_ascii_digit);
     match letter {
         b'G' | b'M' => {
             let mut parts = digits.splitn(2, |&b| b == b'.');
             let whole = parts.next().is_some_and(|whole| all_digits(whole) && whole.len() <= 2);
-            let decimal = parts.next().is_none_or(|decimal| all_digits(decimal) && decimal.len() == 1);
-            (!whole || !decimal).then_some("one or two digits without a sign, and one decimal at most: G1, G91.1")
+            let decimal =
+                parts.next().is_none_or(|decimal| all_digits(decimal) && decimal.len() == 1);
+            (!whole || !decimal)
+                .then_some("one or two digits without a sign, and one decimal at most: G1, G91.1")
         }
         b'N' => {
             let right = all_digits(digits) && digits.len() <= 5 && standing == Standing::First;
@@ -263,9 +280,14 @@ mod tests {
 
     #[test]
     fn what_is_no_word_is_an_error_at_its_line_and_column() {
-        for (text, at) in
-            [("G0\nX1 Q2", "2:4"), ("X1e5", "1:3"), ("X--1", "1:1"), ("X", "1:1"), ("X#1", "1:1"), ("X\u{e9}", "1:1")]
-        {
+        for (text, at) in [
+            ("G0\nX1 Q2", "2:4"),
+            ("X1e5", "1:3"),
+            ("X--1", "1:1"),
+            ("X", "1:1"),
+            ("X#1", "1:1"),
+            ("X\u{e9}", "1:1"),
+        ] {
             let error = read(text).unwrap_err().to_string();
             assert!(error.starts_with(&format!("p.nc:{at}:")), "{text}: {error}");
         }

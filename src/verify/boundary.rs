@@ -1,5 +1,6 @@
-//! The boundary that the tool must leave: the part made smaller by its inset, with a relief at every inside corner.
-//! Built from formulas of its own, so that a mistake in the making of programs cannot agree with itself.
+//! The boundary that the tool must leave: the part made smaller by its inset, with a relief at
+//! every inside corner. Built from formulas of its own, so that a mistake in the making of programs
+//! cannot agree with itself.
 
 use std::fmt;
 
@@ -77,7 +78,9 @@ impl Boundary {
         let radius = e.machine.tool_radius().as_mm();
         let reliefs = corners
             .iter()
-            .map(|corner| corner.is_inside().then(|| corner.relief(e.corners, radius, level)).transpose())
+            .map(|corner| {
+                corner.is_inside().then(|| corner.relief(e.corners, radius, level)).transpose()
+            })
             .collect::<Result<Vec<_>, _>>()?;
         let inside_corners = reliefs.iter().flatten().count();
         let mut edges = Vec::with_capacity(corners.len() + inside_corners);
@@ -85,7 +88,10 @@ impl Boundary {
             let next = (i + 1) % corners.len();
             let role = e.part.edges()[i].role;
             if let Some(relief) = &reliefs[i] {
-                edges.push(Edge { segment: relief.segment(), role: Feature::Corner(corner.roles.0, corner.roles.1) });
+                edges.push(Edge {
+                    segment: relief.segment(),
+                    role: Feature::Corner(corner.roles.0, corner.roles.1),
+                });
             }
             let from = reliefs[i].as_ref().map_or(corner.at, |relief| relief.to);
             let to = reliefs[next].as_ref().map_or(corners[next].at, |relief| relief.from);
@@ -98,7 +104,8 @@ impl Boundary {
             }
         }
         let next = corners.iter().cycle().skip(1);
-        let ring = corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
+        let ring =
+            corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
         Ok(Boundary { edges, ring, inside_corners, pockets: Vec::new() })
     }
 
@@ -113,7 +120,10 @@ impl Boundary {
 
     /// The boundary turned and moved.
     pub fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
-        self.edges.iter().map(|e| Edge { segment: e.segment.placed(placement), role: e.role }).collect()
+        self.edges
+            .iter()
+            .map(|e| Edge { segment: e.segment.placed(placement), role: e.role })
+            .collect()
     }
 }
 
@@ -121,7 +131,8 @@ impl Boundary {
 pub(super) fn around(hole: Hole, role: Feature) -> [Edge<Feature>; 2] {
     let Hole { center, radius_mm } = hole;
     let out = Vector::new(radius_mm, 0.0);
-    let half = |from, to| Edge { segment: Segment::Arc { from, to, center, turn: Turn::Right }, role };
+    let half =
+        |from, to| Edge { segment: Segment::Arc { from, to, center, turn: Turn::Right }, role };
     [half(center + out, center - out), half(center - out, center + out)]
 }
 
@@ -130,7 +141,8 @@ pub(super) fn does_not_fit(edge: Feature, room_mm: f64) -> NoBoundary {
     NoBoundary(Box::new(codes::CornerDoesNotFit { measured: Millimetres(-room_mm) }.at(edge)))
 }
 
-/// Which way a level line runs in the frame of the part: along a tread, toward the foot. Level where it has no tread.
+/// Which way a level line runs in the frame of the part: along a tread, toward the foot. Level
+/// where it has no tread.
 fn level_direction(part: &Contour<Role>) -> Vector {
     let tread = part.edges().iter().find(|edge| matches!(edge.role, Role::Tread(_)));
     tread.map_or(Vector::new(-1.0, 0.0), |edge| edge.segment.direction_at(0.0))
@@ -151,9 +163,14 @@ fn corners(part: &Contour<Role>, inset: f64) -> Vec<Corner> {
         .map(|i| {
             let (before, after) = (&edges[(i + edges.len() - 1) % edges.len()], &edges[i]);
             let (a, b) = (before.segment.direction_at(1.0), after.segment.direction_at(0.0));
-            // The point whose distance from both lines is `inset` to the left: two linear equations.
+            // The point whose distance from both lines is `inset` to the left: two linear
+            // equations.
             let turn = cross(a, b);
-            let moved = if turn.abs() > ANGLE { (b - a) * (inset / turn) } else { Vector::new(-a.y, a.x) * inset };
+            let moved = if turn.abs() > ANGLE {
+                (b - a) * (inset / turn)
+            } else {
+                Vector::new(-a.y, a.x) * inset
+            };
             let at = after.segment.from() + moved;
             Corner { at, arriving: a, leaving: b, roles: (before.role, after.role) }
         })
@@ -183,10 +200,11 @@ impl Corner {
         cross(self.arriving, self.leaving) < -ANGLE
     }
 
-    /// The relief of a square corner V with normals m (arriving edge) and n (leaving edge) into the waste. The arriving
-    /// edge is V + t n, the leaving edge V + t m.
-    /// Fillet: touches both edges, about V + R (m + n). Bisector: about V + R b, through V, cuts each edge at
-    /// sqrt(2) R. Along an edge: about V + R times that edge's normal, half a disc out of the other edge.
+    /// The relief of a square corner V with normals m (arriving edge) and n (leaving edge) into the
+    /// waste. The arriving edge is V + t n, the leaving edge V + t m.
+    /// Fillet: touches both edges, about V + R (m + n). Bisector: about V + R b, through V, cuts
+    /// each edge at sqrt(2) R. Along an edge: about V + R times that edge's normal, half a disc out
+    /// of the other edge.
     fn relief(&self, choice: Corners, radius: f64, level: Vector) -> Result<Relief, NoBoundary> {
         let sine = self.arriving.dot(&self.leaving);
         if sine.abs() > ANGLE {
@@ -195,17 +213,26 @@ impl Corner {
             return Err(NoBoundary(Box::new(codes::CornerNotSquare { measured }.at(corner))));
         }
         let (m, n) = (right_of(self.arriving), right_of(self.leaving));
-        let at = |along_arriving: f64, along_leaving: f64| self.at + n * along_arriving + m * along_leaving;
-        let into_arriving = Relief { from: at(2.0 * radius, 0.0), to: self.at, center: at(radius, 0.0) };
-        let into_leaving = Relief { from: self.at, to: at(0.0, 2.0 * radius), center: at(0.0, radius) };
+        let at = |along_arriving: f64, along_leaving: f64| {
+            self.at + n * along_arriving + m * along_leaving
+        };
+        let into_arriving =
+            Relief { from: at(2.0 * radius, 0.0), to: self.at, center: at(radius, 0.0) };
+        let into_leaving =
+            Relief { from: self.at, to: at(0.0, 2.0 * radius), center: at(0.0, radius) };
         let half = radius / 2.0_f64.sqrt();
         // A joint's corner is always cleared: the sharp corner of the other piece goes in.
-        let choice = if self.roles == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice };
+        let choice =
+            if self.roles == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice };
         Ok(match (choice, self.arriving_is_upright(level)) {
-            (Corners::Fillet, _) => Relief { from: at(radius, 0.0), to: at(0.0, radius), center: at(radius, radius) },
-            (Corners::Bisector, _) => {
-                Relief { from: at(2.0 * half, 0.0), to: at(0.0, 2.0 * half), center: at(half, half) }
+            (Corners::Fillet, _) => {
+                Relief { from: at(radius, 0.0), to: at(0.0, radius), center: at(radius, radius) }
             }
+            (Corners::Bisector, _) => Relief {
+                from: at(2.0 * half, 0.0),
+                to: at(0.0, 2.0 * half),
+                center: at(half, half),
+            },
             (Corners::Riser, true) | (Corners::Tread, false) => into_arriving,
             (Corners::Riser, false) | (Corners::Tread, true) => into_leaving,
         })
@@ -232,14 +259,22 @@ mod tests {
     fn boundary(corners: Corners) -> (f64, Boundary, f64) {
         let job = testing::job();
         let e = testing::expectation(&job, corners);
-        (e.pieces[0].part.area(), Boundary::new(&e.wanted(&e.pieces[0])).unwrap(), e.machine.tool_radius().as_mm())
+        (
+            e.pieces[0].part.area(),
+            Boundary::new(&e.wanted(&e.pieces[0])).unwrap(),
+            e.machine.tool_radius().as_mm(),
+        )
     }
 
     #[test]
     fn each_relief_takes_or_leaves_the_area_of_its_formula() {
         let (part, fillet, r) = boundary(Corners::Fillet);
         let count = fillet.inside_corners as f64;
-        assert!((area(&fillet.edges) - part - count * (1.0 - std::f64::consts::FRAC_PI_4) * r * r).abs() < 1e-6);
+        assert!(
+            (area(&fillet.edges) - part - count * (1.0 - std::f64::consts::FRAC_PI_4) * r * r)
+                .abs()
+                < 1e-6
+        );
         // Bisector: half the disc, less the triangle that was waste before (legs sqrt 2 R).
         let bisector = area(&boundary(Corners::Bisector).1.edges);
         let bite = std::f64::consts::FRAC_PI_2 * r * r + r * r - 2.0 * r * r;
@@ -259,7 +294,12 @@ mod tests {
                 let edges = Boundary::new(&e.wanted(&e.pieces[0])).unwrap().edges;
                 edges.iter().find(|edge| edge.role.to_string() == label).unwrap().segment.length()
             };
-            let sharp = e.pieces[0].part.edges().iter().find(|edge| edge.role.to_string() == whole).unwrap();
+            let sharp = e.pieces[0]
+                .part
+                .edges()
+                .iter()
+                .find(|edge| edge.role.to_string() == whole)
+                .unwrap();
             assert!((length(whole) - sharp.segment.length()).abs() < 1e-9, "{whole}");
         }
     }
@@ -271,7 +311,9 @@ mod tests {
         let before = Boundary::new(&e.wanted(&e.pieces[0])).unwrap();
         e.pieces[0].inset = crate::units::Length::mm(0.5);
         let after = Boundary::new(&e.wanted(&e.pieces[0])).unwrap();
-        let longest = |b: &Boundary| b.edges.iter().map(|edge| edge.segment.bounds().max.x).fold(0.0, f64::max);
+        let longest = |b: &Boundary| {
+            b.edges.iter().map(|edge| edge.segment.bounds().max.x).fold(0.0, f64::max)
+        };
         assert!(area(&after.edges) < area(&before.edges) - 0.4 * e.pieces[0].part.perimeter());
         assert!(longest(&after) < longest(&before));
     }

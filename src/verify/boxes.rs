@@ -1,4 +1,5 @@
-//! A static tree of boxes: which of many segments lie near a place. No cell size to choose, so no coordinate breaks it.
+//! A static tree of boxes: which of many segments lie near a place. No cell size to choose, so no
+//! coordinate breaks it.
 
 use crate::geometry::{Bounds, Point};
 
@@ -7,7 +8,8 @@ const LEAF: usize = 8;
 
 struct Node {
     bounds: Bounds,
-    /// Leaf: the first and last position in `order`; branch: the same range, its right child in `right`.
+    /// Leaf: the first and last position in `order`; branch: the same range, its right child in
+    /// `right`.
     from: usize,
     to: usize,
     right: Option<usize>,
@@ -46,7 +48,8 @@ impl BoxIndex {
             true => boxes[i].min.x + boxes[i].max.x,
             false => boxes[i].min.y + boxes[i].max.y,
         };
-        self.order[from..to].select_nth_unstable_by(middle - from, |&a, &b| key(a).total_cmp(&key(b)));
+        self.order[from..to]
+            .select_nth_unstable_by(middle - from, |&a, &b| key(a).total_cmp(&key(b)));
         self.build(boxes, from, middle);
         self.nodes[node].right = Some(self.nodes.len());
         self.build(boxes, middle, to);
@@ -68,7 +71,8 @@ impl BoxIndex {
         }
     }
 
-    /// The nearest item to `p` and its distance, by the exact distance that `distance` gives for an item.
+    /// The nearest item to `p` and its distance, by the exact distance that `distance` gives for an
+    /// item.
     pub fn nearest(&self, p: Point, distance: impl Fn(usize) -> f64) -> Option<(usize, f64)> {
         let mut best: Option<(usize, f64)> = None;
         let mut stack = if self.nodes.is_empty() { Vec::new() } else { vec![0] };
@@ -86,7 +90,9 @@ impl BoxIndex {
                 }
                 continue;
             };
-            let nearer = |a: usize, b: usize| self.nodes[a].bounds.distance(p) <= self.nodes[b].bounds.distance(p);
+            let nearer = |a: usize, b: usize| {
+                self.nodes[a].bounds.distance(p) <= self.nodes[b].bounds.distance(p)
+            };
             stack.extend(if nearer(at + 1, right) { [right, at + 1] } else { [at + 1, right] });
         }
         best

@@ -1,4 +1,5 @@
-//! What the tool must not reach with its whole width: clamps, and the stock's edges where a margin is asked for.
+//! What the tool must not reach with its whole width: clamps, and the stock's edges where a margin
+//! is asked for.
 
 use super::expectation::Expectation;
 use super::findings::Findings;
@@ -16,12 +17,19 @@ pub(super) fn distance_to_box(segment: &Segment, place: Bounds) -> f64 {
     let (a, c) = (place.min, place.max);
     let corners = [a, Point::new(c.x, a.y), c, Point::new(a.x, c.y)];
     let sides = (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] });
-    sides.map(|side| least_distance(segment, &side).0).fold(place.distance(segment.from()), f64::min)
+    sides
+        .map(|side| least_distance(segment, &side).0)
+        .fold(place.distance(segment.from()), f64::min)
 }
 
-/// Looks at every move, cutting or not, that comes anywhere too low over a clamp; over one of no known height any move does.
-/// `motion` is in the machine frame.
-pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, findings: &mut Findings) {
+/// Looks at every move, cutting or not, that comes anywhere too low over a clamp; over one of no
+/// known height any move does. `motion` is in the machine frame.
+pub(super) fn check_clamps(
+    e: &Expectation,
+    motion: &Motion,
+    levels: &Levels,
+    findings: &mut Findings,
+) {
     // The pointed cutter that marks has the shank of the one that cuts.
     let radius = e.machine.tool_radius().as_mm();
     for (i, clamp) in e.clamps.iter().enumerate() {
@@ -29,11 +37,22 @@ pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, fi
         let clear = clamp.height_mm.map(|height| levels.top + height + OVER_CLAMP_MM);
         let mut told = 0;
         for m in &motion.moves {
-            let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around)) else { continue };
+            let Some(path) = m.path.filter(|path| m.line != told && path.bounds().touches(around))
+            else {
+                continue;
+            };
             // A height that nobody said may be any.
             let height = |z: Option<f64>| z.unwrap_or(levels.bottom);
             let (from_z, to_z) = (height(m.from_z), height(m.to_z));
-            let whole = Stroke { path, from_z, to_z, line: m.line, work: Work::Dragging, off_mm: 0.0, energy: 1.0 };
+            let whole = Stroke {
+                path,
+                from_z,
+                to_z,
+                line: m.line,
+                work: Work::Dragging,
+                off_mm: 0.0,
+                energy: 1.0,
+            };
             let low = match clear {
                 Some(clear) => whole.cut_at(clear - levels.near),
                 None => Some(whole),
@@ -42,16 +61,25 @@ pub(super) fn check_clamps(e: &Expectation, motion: &Motion, levels: &Levels, fi
             let distance = distance_to_box(&low.path, clamp.place);
             if distance < radius - GAP_MM {
                 told = m.line;
-                let safe = clear.map_or(Clears::Unknown, |clear| Clears::Over(Millimetres(clear - levels.top)));
+                let safe = clear
+                    .map_or(Clears::Unknown, |clear| Clears::Over(Millimetres(clear - levels.top)));
                 let (measured, limit) = (Millimetres(distance), Millimetres(radius));
-                findings.at_line(codes::ClampHit { clamp: Count::from(i + 1), measured, limit, safe }, m.line);
+                findings.at_line(
+                    codes::ClampHit { clamp: Count::from(i + 1), measured, limit, safe },
+                    m.line,
+                );
             }
         }
     }
 }
 
 /// Looks at every cut with the tool's whole width.
-pub(super) fn check_margin(e: &Expectation, strokes: &[Stroke], radius: f64, findings: &mut Findings) {
+pub(super) fn check_margin(
+    e: &Expectation,
+    strokes: &[Stroke],
+    radius: f64,
+    findings: &mut Findings,
+) {
     if e.margin_mm <= 0.0 {
         return;
     }

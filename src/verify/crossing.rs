@@ -4,8 +4,9 @@ use super::limits::{JOIN_MM, MOST_CROSSINGS, MOST_PAIRS};
 use super::shape::Shape;
 use crate::geometry::{Point, Segment, cross};
 
-/// The places where segments cross, each with the first of the two, an arc taken as its chord; touching and running along each other is no crossing: a
-/// relief is walked out and back. No more than a few are looked for.
+/// The places where segments cross, each with the first of the two, an arc taken as its chord;
+/// touching and running along each other is no crossing: a relief is walked out and back. No more
+/// than a few are looked for.
 pub(super) fn crossings(shape: &Shape) -> Vec<(usize, Point)> {
     let mut found: Vec<(usize, Point)> = Vec::new();
     let mut near = Vec::new();
@@ -16,8 +17,11 @@ pub(super) fn crossings(shape: &Shape) -> Vec<(usize, Point)> {
         if pairs > MOST_PAIRS || found.len() >= MOST_CROSSINGS {
             break;
         }
-        found
-            .extend(near.iter().filter(|&&j| j > i).filter_map(|&j| Some((i, crossing(segment, &shape.segments[j])?))));
+        found.extend(
+            near.iter()
+                .filter(|&&j| j > i)
+                .filter_map(|&j| Some((i, crossing(segment, &shape.segments[j])?))),
+        );
     }
     found.truncate(MOST_CROSSINGS);
     found
@@ -32,7 +36,8 @@ fn crossing(a: &Segment, b: &Segment) -> Option<Point> {
     }
     let share_a = cross(b.from() - a.from(), along_b) / turn;
     let share_b = cross(b.from() - a.from(), along_a) / turn;
-    let inside = |share: f64, length: f64| share * length > JOIN_MM && (1.0 - share) * length > JOIN_MM;
+    let inside =
+        |share: f64, length: f64| share * length > JOIN_MM && (1.0 - share) * length > JOIN_MM;
     let at = a.from() + along_a * share_a;
     (inside(share_a, along_a.norm()) && inside(share_b, along_b.norm())).then_some(at)
 }

@@ -7,7 +7,8 @@ use crate::diagnostics::codes::{self, EdgeSide, OtherEnd};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::stair::outline::Role;
 
-/// What is said of an edge that is off by more than the tolerance of the proof; outward is positive.
+/// What is said of an edge that is off by more than the tolerance of the proof; outward is
+/// positive.
 pub(super) fn deviation(role: Role, off: EdgeOff) -> Option<codes::DrawingEdgeOff> {
     let [start, end] = off?;
     let (small, large) = if start.abs() <= end.abs() { (start, end) } else { (end, start) };
@@ -41,15 +42,26 @@ mod tests {
         let off = |role, a, b| deviation(role, Some([a, b]));
         let said = |role, a, b| off(role, a, b).map(|off| (off.measured, off.side, off.end));
         let along = OtherEnd::Same;
-        assert_eq!(said(Role::Tread(3), -0.8, -0.8), Some((Millimetres(0.8), EdgeSide::Low, along)));
-        assert_eq!(said(Role::Riser(2), 0.5, 0.5), Some((Millimetres(0.5), EdgeSide::Forward, along)));
-        assert_eq!(said(Role::SeatCut, 0.25, 0.25), Some((Millimetres(0.25), EdgeSide::Out, along)));
+        assert_eq!(
+            said(Role::Tread(3), -0.8, -0.8),
+            Some((Millimetres(0.8), EdgeSide::Low, along))
+        );
+        assert_eq!(
+            said(Role::Riser(2), 0.5, 0.5),
+            Some((Millimetres(0.5), EdgeSide::Forward, along))
+        );
+        assert_eq!(
+            said(Role::SeatCut, 0.25, 0.25),
+            Some((Millimetres(0.25), EdgeSide::Out, along))
+        );
         assert_eq!(said(Role::Riser(1), 0.005, -0.005), None);
         let tilted = OtherEnd::Off(Millimetres(0.2), EdgeSide::In);
-        assert_eq!(said(Role::LowerEdge, 0.5, -0.2), Some((Millimetres(0.5), EdgeSide::Out, tilted)));
+        assert_eq!(
+            said(Role::LowerEdge, 0.5, -0.2),
+            Some((Millimetres(0.5), EdgeSide::Out, tilted))
+        );
         let told = off(Role::LowerEdge, 0.5, -0.2).map(|off| off.at("lower edge").sentence());
-        let words =
-            "this edge as drawn is 0.5 mm out at one end and 0.2 mm in at the other; no more than 0.0127 mm is allowed";
+        let words = "this edge as drawn is 0.5 mm out at one end and 0.2 mm in at the other; no more than 0.0127 mm is allowed";
         assert_eq!(told.as_deref(), Some(words));
     }
 }

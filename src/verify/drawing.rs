@@ -1,4 +1,5 @@
-//! A drawing held against what is expected: the finished part itself, or the path of the tool's centre.
+//! A drawing held against what is expected: the finished part itself, or the path of the tool's
+//! centre.
 
 use super::boundary::{Boundary, NoBoundary};
 use super::crossing::crossings;
@@ -32,9 +33,10 @@ pub(super) const POCKET: &str = "POCKET";
 /// Shapes whose boxes have areas nearer than this share are alike in size.
 const ALIKE_SIZE: f64 = 0.999;
 
-/// Holds a drawing against what is expected: as the finished part with sharp corners, or as the path of the tool's
-/// centre, whichever fits. It may lie in the board frame or anywhere, turned by any angle. `file` names it in findings.
-/// Of several kinds of pieces it may be any: the first that it is, or else the first of all.
+/// Holds a drawing against what is expected: as the finished part with sharp corners, or as the
+/// path of the tool's centre, whichever fits. It may lie in the board frame or anywhere, turned by
+/// any angle. `file` names it in findings. Of several kinds of pieces it may be any: the first that
+/// it is, or else the first of all.
 ///
 /// # Errors
 /// Only if the bytes cannot be read as a text drawing at all; everything else is a finding.
@@ -62,22 +64,35 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
     }))
 }
 
-/// The verdict with what layer POCKET gives to say, where the piece has pockets and its outline was recognised.
-fn with_pockets(drawing: &Drawing, file: &str, e: &Expectation, piece: &Piece, mut verdict: Verdict) -> Verdict {
-    let Some(at) = verdict.placements.first().filter(|_| !piece.pockets.is_empty()) else { return verdict };
+/// The verdict with what layer POCKET gives to say, where the piece has pockets and its outline was
+/// recognised.
+fn with_pockets(
+    drawing: &Drawing,
+    file: &str,
+    e: &Expectation,
+    piece: &Piece,
+    mut verdict: Verdict,
+) -> Verdict {
+    let Some(at) = verdict.placements.first().filter(|_| !piece.pockets.is_empty()) else {
+        return verdict;
+    };
     let at = Placement::from(at);
-    let figures: Vec<&Figure> = drawing.figures.iter().filter(|f| f.layer.eq_ignore_ascii_case(POCKET)).collect();
-    let drawn: Vec<Segment> = join(&figures, &mut Vec::new()).into_iter().flat_map(|ring| ring.segments).collect();
+    let figures: Vec<&Figure> =
+        drawing.figures.iter().filter(|f| f.layer.eq_ignore_ascii_case(POCKET)).collect();
+    let drawn: Vec<Segment> =
+        join(&figures, &mut Vec::new()).into_iter().flat_map(|ring| ring.segments).collect();
     let mut findings = Findings::new(file);
     let radius = e.machine.tool_radius().as_mm();
     let off = match verdict.what {
-        Recognised::CompensatedDrawing => match pockets::sides(&piece.pockets, piece.corners, radius) {
-            Ok(sides) => off_as_path(drawn, &sides, &at, radius),
-            Err(NoBoundary(finding)) => {
-                findings.add(*finding);
-                Ok(0.0)
+        Recognised::CompensatedDrawing => {
+            match pockets::sides(&piece.pockets, piece.corners, radius) {
+                Ok(sides) => off_as_path(drawn, &sides, &at, radius),
+                Err(NoBoundary(finding)) => {
+                    findings.add(*finding);
+                    Ok(0.0)
+                }
             }
-        },
+        }
         Recognised::NominalDrawing | Recognised::Program => off_as_part(drawn, &piece.pockets, &at),
     };
     match off {
@@ -97,7 +112,9 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
     let mut faults = Vec::new();
     let rings = join(&to_cut(drawing, &mut findings), &mut faults);
     let extent = e.part.bounds().width().hypot(e.part.bounds().height());
-    let unproven = |findings: Findings| Verdict::unproven(Recognised::NominalDrawing, findings.finish(), extent);
+    let unproven = |findings: Findings| {
+        Verdict::unproven(Recognised::NominalDrawing, findings.finish(), extent)
+    };
     let rings = shapes(rings, e, &mut faults, &mut findings);
     if rings.is_empty() {
         tell(&faults, unit, None, &mut findings);
@@ -105,7 +122,11 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
         return unproven(findings);
     }
     let drawn = Drawn::new(rings);
-    faults.extend(crossings(&drawn.shape).into_iter().map(|(segment, at)| crossed(drawn.strokes[segment].line, at)));
+    faults.extend(
+        crossings(&drawn.shape)
+            .into_iter()
+            .map(|(segment, at)| crossed(drawn.strokes[segment].line, at)),
+    );
     let boundary = match Boundary::new(e) {
         Ok(boundary) => boundary,
         Err(NoBoundary(finding)) => {
@@ -116,7 +137,12 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
     };
     let judged = judge(&drawn, file, e, &boundary);
     let placement = judged.as_ref().ok().and_then(|held| held.as_ref()?.placement);
-    tell(&faults, unit, placement.map(|placement| e.part.placed(&placement)).as_ref(), &mut findings);
+    tell(
+        &faults,
+        unit,
+        placement.map(|placement| e.part.placed(&placement)).as_ref(),
+        &mut findings,
+    );
     match judged {
         Ok(Some(held)) => {
             held.wrongs.into_iter().for_each(|wrong| findings.add(wrong.finding));
@@ -124,9 +150,13 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
         }
         Ok(None) => {
             let found = misfit(drawn.bounds, e.part.bounds());
-            let path = misfit(drawn.bounds, boundary_box(&boundary).grown(e.machine.tool_radius().as_mm()));
+            let path = misfit(
+                drawn.bounds,
+                boundary_box(&boundary).grown(e.machine.tool_radius().as_mm()),
+            );
             // A drawing that lies askew has a box of its own; its area still tells the unit.
-            let hint = if found.hint == UnitHint::None { unit_hint(scale(&drawn, e)) } else { found.hint };
+            let hint =
+                if found.hint == UnitHint::None { unit_hint(scale(&drawn, e)) } else { found.hint };
             let as_way = AsWay::Of(path.limit, path.limit_width);
             findings.at_file(codes::NotThisPart { hint, as_way, ..found });
             unproven(findings)
@@ -139,7 +169,12 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
 }
 
 /// As it lies if nothing is wrong with it there, or else by the best fit.
-fn judge(drawn: &Drawn, file: &str, e: &Wanted, boundary: &Boundary) -> Result<Option<Held>, TooTangled> {
+fn judge(
+    drawn: &Drawn,
+    file: &str,
+    e: &Wanted,
+    boundary: &Boundary,
+) -> Result<Option<Held>, TooTangled> {
     let plain = drawn.best(e, boundary)?;
     match plain {
         Some(held) if held.wrongs.is_empty() => Ok(Some(held.with_its_turn(file))),
@@ -157,14 +192,20 @@ fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
 }
 
 fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
-    Unit { mm: drawing.insunits_mm.or(drawing.measurement_mm).unwrap_or_else(|| e.machine.units.in_mm()) }
+    Unit {
+        mm: drawing
+            .insunits_mm
+            .or(drawing.measurement_mm)
+            .unwrap_or_else(|| e.machine.units.in_mm()),
+    }
 }
 
 /// Says by what the unit was taken, where the drawing does not say it.
 fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings) {
     if drawing.insunits_mm.is_none() {
         let unit = if unit.mm > 1.0 { DrawnIn::Inches } else { DrawnIn::Millimetres };
-        let by = if drawing.measurement_mm.is_some() { UnitBy::Measurement } else { UnitBy::Machine };
+        let by =
+            if drawing.measurement_mm.is_some() { UnitBy::Measurement } else { UnitBy::Machine };
         findings.at_file(codes::DrawingUnitsAssumed { unit, by });
     }
 }
@@ -179,8 +220,11 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> 
             findings.at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
         }
     }
-    let figures: Vec<&Figure> = drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect();
-    let is_hidden = |figure: &&&Figure| drawing.hidden.iter().any(|name| name.eq_ignore_ascii_case(&figure.layer));
+    let figures: Vec<&Figure> =
+        drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect();
+    let is_hidden = |figure: &&&Figure| {
+        drawing.hidden.iter().any(|name| name.eq_ignore_ascii_case(&figure.layer))
+    };
     if let Some(figure) = figures.iter().find(is_hidden) {
         let layer = figure.layer.escape_debug().to_string();
         findings.at_line(codes::DrawingHidden { layer }, figure.line);
@@ -188,10 +232,17 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> 
     figures
 }
 
-/// The shape to hold against the part. More than one, or an open one, is told; only a board's path may be open.
-fn shapes(rings: Vec<Ring>, e: &Wanted, faults: &mut Vec<Fault>, findings: &mut Findings) -> Vec<Ring> {
+/// The shape to hold against the part. More than one, or an open one, is told; only a board's path
+/// may be open.
+fn shapes(
+    rings: Vec<Ring>,
+    e: &Wanted,
+    faults: &mut Vec<Fault>,
+    findings: &mut Findings,
+) -> Vec<Ring> {
     let open = rings.iter().filter(|ring| !ring.is_closed()).count();
-    if e.form == Form::Board && open == rings.len() && rings.iter().all(|ring| ring.gap() > SLIP_MM) {
+    if e.form == Form::Board && open == rings.len() && rings.iter().all(|ring| ring.gap() > SLIP_MM)
+    {
         return rings;
     }
     faults.extend(rings.iter().filter(|ring| !ring.is_closed()).map(Ring::opening));

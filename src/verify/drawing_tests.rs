@@ -18,7 +18,9 @@ fn a_drawing_of_the_part_is_nominal_in_inches_and_in_millimetres_with_polylines_
     let job = job();
     let e = expectation(&job, Corners::Fillet);
     let shape = edges(&e.pieces[0].part);
-    for text in [drawing(&shape, "CUT", 1.0, 4), drawing(&shape, "cut", 25.4, 1), loose_drawing(&shape)] {
+    for text in
+        [drawing(&shape, "CUT", 1.0, 4), drawing(&shape, "cut", 25.4, 1), loose_drawing(&shape)]
+    {
         let v = verdict(&text, &e);
         assert_eq!((v.findings.as_slice(), v.what), (&[][..], Recognised::NominalDrawing));
         assert!(v.gouge_mm < 1e-5 && v.left_mm < 1e-5);
@@ -32,7 +34,11 @@ fn a_drawing_of_the_path_is_compensated_with_every_choice_of_inside_corner() {
         for choice in [Corners::Fillet, Corners::Bisector, Corners::Riser, Corners::Tread] {
             let e = expectation(&job, choice);
             let v = verdict(&drawing(&path(&e), "CUT", 1.0, 4), &e);
-            assert_eq!((v.findings.as_slice(), v.what), (&[][..], Recognised::CompensatedDrawing), "{choice:?}");
+            assert_eq!(
+                (v.findings.as_slice(), v.what),
+                (&[][..], Recognised::CompensatedDrawing),
+                "{choice:?}"
+            );
             assert!(v.gouge_mm < 1e-5 && v.left_mm < 1e-5);
         }
     }
@@ -43,10 +49,17 @@ fn other_layers_are_not_the_shape() {
     let job = job();
     let e = expectation(&job, Corners::Fillet);
     let shape = drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 4);
-    let bar = "0\nLINE\n8\nREF\n10\n0\n20\n0\n11\n100\n21\n0\n0\nTEXT\n8\nREF\n1\n100 mm\n0\nENDSEC";
-    assert_eq!(codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{bar}\n0\nEOF"), 1), &e), [""; 0]);
+    let bar =
+        "0\nLINE\n8\nREF\n10\n0\n20\n0\n11\n100\n21\n0\n0\nTEXT\n8\nREF\n1\n100 mm\n0\nENDSEC";
+    assert_eq!(
+        codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{bar}\n0\nEOF"), 1), &e),
+        [""; 0]
+    );
     let text = "0\nTEXT\n8\nCUT\n1\n100 mm\n0\nENDSEC";
-    assert_eq!(codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{text}\n0\nEOF"), 1), &e), ["drawing-entity"]);
+    assert_eq!(
+        codes(&shape.replacen("0\nENDSEC\n0\nEOF", &format!("{text}\n0\nEOF"), 1), &e),
+        ["drawing-entity"]
+    );
 }
 
 #[test]
@@ -73,7 +86,9 @@ fn an_open_a_doubled_and_a_repeated_vertex_are_told_with_their_place() {
     let shape = edges(&e.pieces[0].part);
     let open = verdict(&drawing(&shape, "CUT", 1.0, 4).replacen("70\n1\n10", "70\n0\n10", 1), &e);
     assert!(
-        open.findings.iter().any(|f| f.code.name() == "drawing-open" && f.place.to_string() == "d.dxf:16"),
+        open.findings
+            .iter()
+            .any(|f| f.code.name() == "drawing-open" && f.place.to_string() == "d.dxf:16"),
         "{:?}",
         open.findings
     );
@@ -103,7 +118,11 @@ fn a_wrong_unit_is_named_and_nothing_else_is_held() {
     let e = expectation(&job, Corners::Fillet);
     let v = verdict(&drawing(&edges(&e.pieces[0].part), "CUT", 1.0, 1), &e);
     assert_eq!(v.findings.len(), 1);
-    assert!(v.findings[0].code.name() == "not-this-part" && v.findings[0].sentence().contains("25.4 times"), "{v:?}");
+    assert!(
+        v.findings[0].code.name() == "not-this-part"
+            && v.findings[0].sentence().contains("25.4 times"),
+        "{v:?}"
+    );
     let v = verdict(&drawing(&edges(&e.pieces[0].part), "CUT", 25.4, 4), &e);
     assert!(v.findings[0].sentence().contains("1/25.4"), "{v:?}");
 }
@@ -118,8 +137,12 @@ fn a_moved_corner_is_found_at_its_edges_and_a_turned_part_is_recognised() {
     assert!(v.is_this_part());
     assert!((v.placements[0].turn_deg.abs() - 180.0).abs() < 1e-6);
     let mut shape = edges(&e.pieces[0].part);
-    let at =
-        e.pieces[0].part.edges().iter().position(|edge| edge.role == crate::stair::outline::Role::Tread(1)).unwrap();
+    let at = e.pieces[0]
+        .part
+        .edges()
+        .iter()
+        .position(|edge| edge.role == crate::stair::outline::Role::Tread(1))
+        .unwrap();
     let out = -crate::geometry::left_of(shape[at].direction_at(0.0)) * 0.05;
     for i in [at - 1, at, at + 1] {
         let moved = |p, is_moved| if is_moved { p + out } else { p };
@@ -174,7 +197,8 @@ fn no_bytes_make_it_panic() {
     let good = drawing(&path(&e), "CUT", 1.0, 4).into_bytes();
     let mut state = 5u64;
     let mut next = || {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        state =
+            state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (state >> 33) as usize
     };
     let alphabet = b"0123456789.-\n eNVL";

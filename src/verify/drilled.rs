@@ -1,4 +1,5 @@
-//! The holes of a drawing: layer DRILL held against the holes that a finished part has, each a circle.
+//! The holes of a drawing: layer DRILL held against the holes that a finished part has, each a
+//! circle.
 
 use super::dxf::{Drawing, Figure};
 use super::expectation::{Expectation, Piece};
@@ -12,8 +13,8 @@ use crate::geometry::{Placement, Point, Segment, Vector};
 /// The layer of holes that are cut through.
 pub(super) const DRILL: &str = "DRILL";
 
-/// The verdict with what layer DRILL gives to say, where the outline was recognised: every hole of the part is there, once,
-/// in its place and of its size, and nothing else is.
+/// The verdict with what layer DRILL gives to say, where the outline was recognised: every hole of
+/// the part is there, once, in its place and of its size, and nothing else is.
 pub(super) fn with_holes(
     drawing: &Drawing,
     file: &str,
@@ -33,7 +34,9 @@ pub(super) fn with_holes(
     for figure in drawing.figures.iter().filter(|figure| figure.layer.eq_ignore_ascii_case(DRILL)) {
         let drawn = circle(figure);
         let is_it = |(center, radius): &(Point, f64)| {
-            drawn.is_some_and(|(c, r)| (c - center).norm() <= PROOF_MM && (r - radius).abs() <= PROOF_MM)
+            drawn.is_some_and(|(c, r)| {
+                (c - center).norm() <= PROOF_MM && (r - radius).abs() <= PROOF_MM
+            })
         };
         match missing.iter().position(is_it) {
             Some(found) => drop(missing.swap_remove(found)),
@@ -68,5 +71,6 @@ fn circle(figure: &Figure) -> Option<(Point, f64)> {
     found.filter(|_| (turned - std::f64::consts::TAU).abs() <= WHOLE_RAD)
 }
 
-/// How far the arcs of a circle may be from going round once, in radians: what rounding of their ends leaves.
+/// How far the arcs of a circle may be from going round once, in radians: what rounding of their
+/// ends leaves.
 const WHOLE_RAD: f64 = 1e-3;

@@ -1,5 +1,6 @@
-//! A drawing exchange file in text form, R12 to R2018: the pairs of group code and value, and of them the few entities
-//! that can be cut. Group codes: the published DXF reference. Bounded, without recursion.
+//! A drawing exchange file in text form, R12 to R2018: the pairs of group code and value, and of
+//! them the few entities that can be cut. Group codes: the published DXF reference. Bounded,
+//! without recursion.
 
 use super::arc::halves;
 use super::block::{check_size, unreadable};
@@ -61,13 +62,18 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
             .hint("save it again as ASCII DXF"));
     }
     let mut pairs = Pairs { file, lines: bytes.split(|&b| b == b'\n'), line: 0 };
-    let mut reader = Reader { file, drawing: Drawing::default(), section: Section::Other, open: None, vertices: 0 };
+    let mut reader = Reader {
+        file,
+        drawing: Drawing::default(),
+        section: Section::Other,
+        open: None,
+        vertices: 0,
+    };
     let mut entity = Entity { kind: Vec::new(), line: 1, pairs: Vec::new() };
     loop {
         let Some(pair) = pairs.next_pair()? else {
-            return Err(
-                unreadable(file, pairs.line.max(1), 1, "the drawing breaks off").allowed("EOF as its last entry")
-            );
+            return Err(unreadable(file, pairs.line.max(1), 1, "the drawing breaks off")
+                .allowed("EOF as its last entry"));
         };
         if pair.code != 0 {
             entity.pairs.push(pair);
@@ -77,7 +83,8 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
         if pair.value == b"EOF" {
             return pairs.nothing_more().map(|()| reader.drawing);
         }
-        entity = Entity { kind: pair.value.to_ascii_uppercase(), line: pair.line, pairs: entity.pairs };
+        entity =
+            Entity { kind: pair.value.to_ascii_uppercase(), line: pair.line, pairs: entity.pairs };
         entity.pairs.clear();
     }
 }
@@ -103,10 +110,15 @@ impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
         let text = code.trim_ascii();
         let Some(value) = self.lines.next() else { return Ok(None) };
         self.line += 1;
-        let code = std::str::from_utf8(text).ok().filter(|text| text.len() <= 6).and_then(|text| text.parse().ok());
+        let code = std::str::from_utf8(text)
+            .ok()
+            .filter(|text| text.len() <= 6)
+            .and_then(|text| text.parse().ok());
         let Some(code) = code else {
-            let found = text.iter().take(20).map(|b| b.escape_ascii().to_string()).collect::<String>();
-            let error = unreadable(self.file, self.line - 1, 1, "no group code where one must stand");
+            let found =
+                text.iter().take(20).map(|b| b.escape_ascii().to_string()).collect::<String>();
+            let error =
+                unreadable(self.file, self.line - 1, 1, "no group code where one must stand");
             return Err(error.found(found).allowed("a whole number"));
         };
         Ok(Some(Pair { code, value: value.trim_ascii(), line: self.line }))
@@ -120,7 +132,8 @@ impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
         match more {
             None => Ok(()),
             Some(after) => {
-                let error = unreadable(self.file, self.line + after + 1, 1, "something stands after EOF");
+                let error =
+                    unreadable(self.file, self.line + after + 1, 1, "something stands after EOF");
                 Err(error.allowed("nothing behind the last entry"))
             }
         }
@@ -143,11 +156,14 @@ impl Entity<'_> {
         self.pairs.iter().find(|pair| pair.code == code)
     }
 
-    /// What makes shops take a line or polyline in different ways, or not see it at all; `None` for a plain one.
+    /// What makes shops take a line or polyline in different ways, or not see it at all; `None` for
+    /// a plain one.
     fn oddity(&self, file: &str) -> Result<Option<String>, Error> {
-        let is_set = |code: i32| Ok::<bool, Error>(number(file, self, code, Some(0.0))?.abs() > GAP_MM);
+        let is_set =
+            |code: i32| Ok::<bool, Error>(number(file, self, code, Some(0.0))?.abs() > GAP_MM);
         let is_polyline = matches!(self.kind.as_slice(), b"LWPOLYLINE" | b"POLYLINE" | b"VERTEX");
-        let widths = self.pairs.iter().filter(|pair| is_polyline && matches!(pair.code, 40 | 41 | 43));
+        let widths =
+            self.pairs.iter().filter(|pair| is_polyline && matches!(pair.code, 40 | 41 | 43));
         for width in widths {
             if parsed(file, width)?.abs() > GAP_MM {
                 return Ok(Some(" with a width".to_string()));
@@ -160,9 +176,9 @@ impl Entity<'_> {
             return Ok(Some(" off the plane".to_string()));
         }
         let says_each = |code: i32| self.kind == b"LWPOLYLINE" && EACH_VERTEX.contains(&code);
-        let twice = ONCE
-            .into_iter()
-            .find(|&code| !says_each(code) && self.pairs.iter().filter(|pair| pair.code == code).nth(1).is_some());
+        let twice = ONCE.into_iter().find(|&code| {
+            !says_each(code) && self.pairs.iter().filter(|pair| pair.code == code).nth(1).is_some()
+        });
         Ok(twice.map(|code| format!(" that says group {code} twice")))
     }
 
@@ -172,7 +188,10 @@ impl Entity<'_> {
     }
 
     fn layer(&self) -> String {
-        self.first(8).map_or_else(|| "0".to_string(), |pair| String::from_utf8_lossy(pair.value).into_owned())
+        self.first(8).map_or_else(
+            || "0".to_string(),
+            |pair| String::from_utf8_lossy(pair.value).into_owned(),
+        )
     }
 
     /// Seen on paper only, or drawn in a frame that is mirrored or tilted.
@@ -226,7 +245,9 @@ impl Reader<'_> {
                 self.section = Section::Other;
             }
             b"LAYER" if self.section == Section::Tables => self.layer(entity),
-            _ if self.section == Section::Entities && !entity.is_on_paper() => self.entity(entity)?,
+            _ if self.section == Section::Entities && !entity.is_on_paper() => {
+                self.entity(entity)?
+            }
             _ => {}
         }
         Ok(())
@@ -271,7 +292,8 @@ impl Reader<'_> {
         if let Some(open) = &mut self.open {
             match entity.kind.as_slice() {
                 b"VERTEX" => {
-                    let vertex = (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
+                    let vertex =
+                        (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
                     open.vertices.push(vertex);
                     open.oddity = open.oddity.take().or(entity.oddity(self.file)?);
                     return self.count(entity.line, 1);
@@ -284,20 +306,30 @@ impl Reader<'_> {
             b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if turned_over => {
                 self.odd(entity, " turned over")
             }
-            b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if entity.oddity(self.file)?.is_some() => {
+            b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE"
+                if entity.oddity(self.file)?.is_some() =>
+            {
                 let oddity = entity.oddity(self.file)?.unwrap_or_default();
                 self.odd(entity, &oddity);
             }
             b"LWPOLYLINE" => self.polyline(entity)?,
-            b"POLYLINE" if entity.flags() & !(1 | 128) != 0 => self.odd(entity, " with curves or in space"),
+            b"POLYLINE" if entity.flags() & !(1 | 128) != 0 => {
+                self.odd(entity, " with curves or in space")
+            }
             b"POLYLINE" => {
                 let closed = entity.flags() & 1 == 1;
                 let (layer, vertices) = (entity.layer(), Vec::new());
-                self.open = Some(OpenPolyline { line: entity.line, layer, closed, vertices, oddity: None });
+                self.open =
+                    Some(OpenPolyline { line: entity.line, layer, closed, vertices, oddity: None });
             }
             b"LINE" => {
                 let (from, to) = (point(self.file, entity, 10)?, point(self.file, entity, 11)?);
-                self.figure(entity.line, entity.layer(), vec![Segment::Line { from, to }], FigureKind::Loose);
+                self.figure(
+                    entity.line,
+                    entity.layer(),
+                    vec![Segment::Line { from, to }],
+                    FigureKind::Loose,
+                );
             }
             b"ARC" | b"CIRCLE" => self.arc(entity)?,
             b"SEQEND" | b"VERTEX" => {}
@@ -309,9 +341,8 @@ impl Reader<'_> {
     fn count(&mut self, line: usize, more: usize) -> Result<(), Error> {
         self.vertices += more;
         if self.vertices > MOST_VERTICES {
-            return Err(
-                unreadable(self.file, line, 1, "the drawing has too many vertices").allowed(MOST_VERTICES.to_string())
-            );
+            return Err(unreadable(self.file, line, 1, "the drawing has too many vertices")
+                .allowed(MOST_VERTICES.to_string()));
         }
         Ok(())
     }
@@ -338,7 +369,13 @@ impl Reader<'_> {
         }
         self.count(entity.line, vertices.len())?;
         let closed = entity.flags() & 1 == 1;
-        self.add_polyline(OpenPolyline { line: entity.line, layer: entity.layer(), closed, vertices, oddity: None });
+        self.add_polyline(OpenPolyline {
+            line: entity.line,
+            layer: entity.layer(),
+            closed,
+            vertices,
+            oddity: None,
+        });
         Ok(())
     }
 
@@ -408,7 +445,8 @@ fn number(file: &str, entity: &Entity, code: i32, default: Option<f64>) -> Resul
 fn parsed(file: &str, pair: &Pair) -> Result<f64, Error> {
     let number = std::str::from_utf8(pair.value).ok().and_then(|text| text.parse::<f64>().ok());
     number.filter(|number| number.is_finite() && number.abs() <= LARGEST_NUMBER).ok_or_else(|| {
-        let found = pair.value.iter().take(24).map(|b| b.escape_ascii().to_string()).collect::<String>();
+        let found =
+            pair.value.iter().take(24).map(|b| b.escape_ascii().to_string()).collect::<String>();
         unreadable(file, pair.line, 1, "no number where one must stand")
             .found(found)
             .allowed("a finite number up to ten million")
@@ -422,9 +460,12 @@ impl Drawing {
         for segment in self.figures.iter_mut().flat_map(|figure| &mut figure.segments) {
             *segment = match *segment {
                 Segment::Line { from, to } => Segment::Line { from: scaled(from), to: scaled(to) },
-                Segment::Arc { from, to, center, turn } => {
-                    Segment::Arc { from: scaled(from), to: scaled(to), center: scaled(center), turn }
-                }
+                Segment::Arc { from, to, center, turn } => Segment::Arc {
+                    from: scaled(from),
+                    to: scaled(to),
+                    center: scaled(center),
+                    turn,
+                },
             };
         }
         self

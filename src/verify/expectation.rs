@@ -6,7 +6,8 @@ use crate::profile::{Form, Machine};
 use crate::stair::outline::{PocketRole, Role};
 use crate::units::Length;
 
-/// What a file is held against: the pieces, the tool and the material; nothing of how the file came about.
+/// What a file is held against: the pieces, the tool and the material; nothing of how the file came
+/// about.
 #[derive(Clone, Debug)]
 pub struct Expectation<'a> {
     /// The kinds of pieces that are made, each with where its copies lie.
@@ -21,25 +22,27 @@ pub struct Expectation<'a> {
     pub tabs: Tabs,
     /// What may be cut beside the pieces.
     pub waste: Waste,
-    /// What the tool must not touch, cutting or not. A tool whose height is not known counts as low. They stand on the
-    /// table: a shift takes the stock along and leaves them. Pieces cut out of a sheet in one set-up stay off them too.
+    /// What the tool must not touch, cutting or not. A tool whose height is not known counts as
+    /// low. They stand on the table: a shift takes the stock along and leaves them. Pieces cut out
+    /// of a sheet in one set-up stay off them too.
     pub clamps: Vec<Clamp>,
-    /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0: not looked at.
+    /// How far pieces, and cuts with the tool's whole width, stay from the stock's edges, in mm; 0:
+    /// not looked at.
     pub margin_mm: f64,
     /// The least distance between any two pieces, in mm; 0: they must not touch.
     pub spacing_mm: f64,
     /// Round holes in the waste, in the stock frame: cut just so, and off every piece.
     pub pins: Vec<Hole>,
-    /// From the stock frame to the machine frame of each section of the program: machine = stock + shift. Sections end at
-    /// M0 where there are several; with one set-up M0 is only a stop.
+    /// From the stock frame to the machine frame of each section of the program: machine = stock +
+    /// shift. Sections end at M0 where there are several; with one set-up M0 is only a stop.
     pub setups: Vec<Vector>,
 }
 
 /// A clamp on the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Clamp {
-    /// With what holds it beyond the stock's edges: what no tool may touch. In the machine frame, which is the stock frame of
-    /// the first set-up.
+    /// With what holds it beyond the stock's edges: what no tool may touch. In the machine frame,
+    /// which is the stock frame of the first set-up.
     pub place: Bounds,
     /// What it presses on of the stock that lies under it, in the same frame.
     pub pad: Bounds,
@@ -54,7 +57,8 @@ pub struct Piece {
     pub name: String,
     /// The finished part in the board frame, uncompensated, with sharp corners.
     pub part: Contour<Role>,
-    /// How much smaller than the part the piece on the machine is all round; 0 for the parts themselves.
+    /// How much smaller than the part the piece on the machine is all round; 0 for the parts
+    /// themselves.
     pub inset: Length,
     /// What is done at inside corners.
     pub corners: Corners,
@@ -74,10 +78,26 @@ pub struct Piece {
 
 impl Piece {
     /// A piece as large as the part, without holes and marks, that is cut out.
-    pub fn new(name: impl Into<String>, part: Contour<Role>, corners: Corners, placement: Placements) -> Piece {
+    pub fn new(
+        name: impl Into<String>,
+        part: Contour<Role>,
+        corners: Corners,
+        placement: Placements,
+    ) -> Piece {
         let (inset, holes, drilled) = (Length::ZERO, Vec::new(), Vec::new());
         let (pockets, task, drawn) = (Vec::new(), Task::Cut, Drawn::default());
-        Piece { name: name.into(), part, inset, corners, holes, drilled, pockets, drawn, task, placement }
+        Piece {
+            name: name.into(),
+            part,
+            inset,
+            corners,
+            holes,
+            drilled,
+            pockets,
+            drawn,
+            task,
+            placement,
+        }
     }
 }
 
@@ -150,7 +170,11 @@ impl<'a> Expectation<'a> {
 
     /// The longest diagonal of a piece, in mm.
     pub(super) fn extent_mm(&self) -> f64 {
-        self.pieces.iter().map(|piece| piece.part.bounds()).map(|b| b.width().hypot(b.height())).fold(0.0, f64::max)
+        self.pieces
+            .iter()
+            .map(|piece| piece.part.bounds())
+            .map(|b| b.width().hypot(b.height()))
+            .fold(0.0, f64::max)
     }
 
     /// One kind of piece on this machine.
@@ -181,7 +205,8 @@ pub(super) struct Wanted<'a> {
     pub form: Form,
 }
 
-/// A round hole: of a piece in the board frame, where it lies where the piece lies, or of the waste in the stock frame.
+/// A round hole: of a piece in the board frame, where it lies where the piece lies, or of the waste
+/// in the stock frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hole {
     /// Its middle.
@@ -190,7 +215,8 @@ pub struct Hole {
     pub radius_mm: f64,
 }
 
-/// A part of the face that is cut down to one depth and no deeper; nothing else of the face is touched.
+/// A part of the face that is cut down to one depth and no deeper; nothing else of the face is
+/// touched.
 #[derive(Clone, Debug)]
 pub struct Pocket {
     /// Its sides with sharp corners, in the board frame; the pocket lies to the left.
@@ -199,7 +225,8 @@ pub struct Pocket {
     pub depth_mm: f64,
 }
 
-/// What a drawing may have on its layer MARK, in the board frame: any of it, and nothing else on the part.
+/// What a drawing may have on its layer MARK, in the board frame: any of it, and nothing else on
+/// the part.
 #[derive(Clone, Debug, Default)]
 pub struct Drawn {
     /// The points of every stroke.
@@ -211,8 +238,9 @@ pub struct Drawn {
 /// What a program may cut beside what it must.
 #[derive(Clone, Debug)]
 pub enum Waste {
-    /// Nothing but along these ways in and out of the cut, in the stock frame: whatever else is cut is not what was planned. They
-    /// only permit: what they touch of a piece is a gouge all the same.
+    /// Nothing but along these ways in and out of the cut, in the stock frame: whatever else is cut
+    /// is not what was planned. They only permit: what they touch of a piece is a gouge all the
+    /// same.
     Planned(Vec<Segment>),
     /// Anything in the waste, away from the outer sides of tabs. For files of others.
     Free,
@@ -234,7 +262,8 @@ pub enum Task {
 pub struct Marks {
     /// The points of every stroke, in the board frame.
     pub strokes: Vec<Vec<Point>>,
-    /// How deep a cutter makes them, in mm. A beam makes them with the share of its power that the profile names.
+    /// How deep a cutter makes them, in mm. A beam makes them with the share of its power that the
+    /// profile names.
     pub depth_mm: f64,
     /// Width of a stroke, in mm.
     pub width_mm: f64,
@@ -287,7 +316,8 @@ pub enum Placements {
 pub enum Tabs {
     /// These, all of them, and no others.
     Declared(Vec<DeclaredTab>),
-    /// Any that are low and short, on a straight edge and away from its corners. For files of others.
+    /// Any that are low and short, on a straight edge and away from its corners. For files of
+    /// others.
     ByRule,
 }
 

@@ -23,11 +23,17 @@ pub(super) struct TooTangled;
 
 impl<'a> Farthest<'a> {
     pub fn new(shape: &'a Shape) -> Farthest<'a> {
-        Farthest { shape, most_off: shape.most_off(), pairs: 0, near: Vec::new(), covered: Vec::new() }
+        Farthest {
+            shape,
+            most_off: shape.most_off(),
+            pairs: 0,
+            near: Vec::new(),
+            covered: Vec::new(),
+        }
     }
 
-    /// The stretches of `segment`, as shares, that lie farther than `reach` from the shape, or may do so where the tool may
-    /// run beside it.
+    /// The stretches of `segment`, as shares, that lie farther than `reach` from the shape, or may
+    /// do so where the tool may run beside it.
     pub fn beyond(&mut self, segment: &Segment, reach: f64) -> Result<Vec<(f64, f64)>, TooTangled> {
         self.shape.near(segment.bounds().grown(reach), &mut self.near);
         self.pairs += self.near.len();
@@ -49,16 +55,20 @@ impl<'a> Farthest<'a> {
         self.shape.nearest(p).map(|(_, distance)| distance)
     }
 
-    /// The greater of `known` and the distance of the farthest point of `segment`. Distance changes no faster than one
-    /// moves, so its maximum lies in a bracket that bisection closes; a segment that is no farther costs one look.
+    /// The greater of `known` and the distance of the farthest point of `segment`. Distance changes
+    /// no faster than one moves, so its maximum lies in a bracket that bisection closes; a segment
+    /// that is no farther costs one look.
     pub fn at_least(&mut self, segment: &Segment, known: f64) -> Result<f64, TooTangled> {
         let length = segment.length();
-        let Some((_, middle)) = self.shape.nearest(segment.point_at(0.5)) else { return Ok(f64::INFINITY) };
+        let Some((_, middle)) = self.shape.nearest(segment.point_at(0.5)) else {
+            return Ok(f64::INFINITY);
+        };
         let most = middle + length / 2.0 + self.most_off;
         if most <= known || self.beyond(segment, known)?.is_empty() {
             return Ok(known);
         }
-        // Small steps first: a wide reach gathers many pieces, and most segments are only a rounding farther.
+        // Small steps first: a wide reach gathers many pieces, and most segments are only a
+        // rounding farther.
         let (mut low, mut step) = (known.max(middle), FIRST_STEP_MM);
         let most = most + FIGURE_MM;
         let mut high = (low + step).min(most);

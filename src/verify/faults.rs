@@ -1,4 +1,5 @@
-//! What is wrong with the lines of a drawing as lines to cut, each with its place in the drawing's own unit.
+//! What is wrong with the lines of a drawing as lines to cut, each with its place in the drawing's
+//! own unit.
 
 use super::findings::Findings;
 use super::shape::Shape;
@@ -51,9 +52,16 @@ pub(super) struct Fault {
 /// What the nearest edge is called where it is not known where the part lies.
 const UNKNOWN_EDGE: &str = "an edge that was not recognised";
 
-/// Tells the faults, each with the edge of the part that it is nearest to, if it is known where the part lies.
-pub(super) fn tell(faults: &[Fault], unit: Unit, part: Option<&Contour<Role>>, findings: &mut Findings) {
-    let shape = part.map(|part| (part, Shape::new(part.edges().iter().map(|edge| edge.segment).collect())));
+/// Tells the faults, each with the edge of the part that it is nearest to, if it is known where the
+/// part lies.
+pub(super) fn tell(
+    faults: &[Fault],
+    unit: Unit,
+    part: Option<&Contour<Role>>,
+    findings: &mut Findings,
+) {
+    let shape =
+        part.map(|part| (part, Shape::new(part.edges().iter().map(|edge| edge.segment).collect())));
     for fault in faults {
         let nearest = shape.as_ref().and_then(|(part, shape)| {
             let (edge, _) = shape.nearest(fault.at)?;
@@ -63,7 +71,8 @@ pub(super) fn tell(faults: &[Fault], unit: Unit, part: Option<&Contour<Role>>, f
         let (x, y, line) = (unit.figure(fault.at.x), unit.figure(fault.at.y), fault.line);
         match fault.wrong {
             Wrong::Open(gap) => {
-                findings.at_line(codes::DrawingOpen { measured: Millimetres(gap), x, y, near }, line);
+                findings
+                    .at_line(codes::DrawingOpen { measured: Millimetres(gap), x, y, near }, line);
             }
             Wrong::ZeroLength => findings.at_line(codes::DrawingZeroLength { x, y, near }, line),
             Wrong::Doubled => findings.at_line(codes::DrawingDoubled { x, y, near }, line),

@@ -1,4 +1,5 @@
-//! The findings of one file as they are collected: all of them, but a flood of one kind is counted, not listed.
+//! The findings of one file as they are collected: all of them, but a flood of one kind is counted,
+//! not listed.
 
 use std::collections::BTreeMap;
 

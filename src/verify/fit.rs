@@ -1,8 +1,10 @@
-//! Where the part lies in a drawing that may have been turned and moved anyhow, or mirrored, by the best fit of edges.
+//! Where the part lies in a drawing that may have been turned and moved anyhow, or mirrored, by the
+//! best fit of edges.
 //!
-//! First guesses turn the part's longest edge onto each long edge of the ring and lay the areas' centres on each other.
-//! Each edge of the part then has a counterpart, and the sum of the distances (not of their squares, so that one moved
-//! edge does not drag the others) is made least by reweighted least squares: Gauss-Newton on turn, move and offset.
+//! First guesses turn the part's longest edge onto each long edge of the ring and lay the areas'
+//! centres on each other. Each edge of the part then has a counterpart, and the sum of the
+//! distances (not of their squares, so that one moved edge does not drag the others) is made least
+//! by reweighted least squares: Gauss-Newton on turn, move and offset.
 
 use nalgebra::{Matrix4, Vector4};
 
@@ -38,7 +40,8 @@ pub(super) struct Straightened {
     center: Point,
 }
 
-/// How far an edge of the part is off its counterpart at its start and its end, outward positive; `None` without one.
+/// How far an edge of the part is off its counterpart at its start and its end, outward positive;
+/// `None` without one.
 pub(super) type EdgeOff = Option<[f64; 2]>;
 
 /// One fit.
@@ -59,8 +62,10 @@ impl Straightened {
     pub fn new(ring: &[Segment]) -> Option<Straightened> {
         let home = ring.first()?.from().coords;
         let near = |p: Point| p - home;
-        let doubled: f64 =
-            ring.iter().map(|segment| segment.placed(&Placement::translation(-home.x, -home.y)).doubled_area()).sum();
+        let doubled: f64 = ring
+            .iter()
+            .map(|segment| segment.placed(&Placement::translation(-home.x, -home.y)).doubled_area())
+            .sum();
         let (first, last) = (ring.first()?.from(), ring.last()?.to());
         let mut points: Vec<(Point, bool)> =
             ring.iter().map(|s| (near(s.from()), matches!(s, Segment::Line { .. }))).collect();
@@ -91,11 +96,13 @@ impl Straightened {
     }
 }
 
-/// The straight lines through `points`, each with whether a line leaves it; points on a straight run are left out.
+/// The straight lines through `points`, each with whether a line leaves it; points on a straight
+/// run are left out.
 fn merged(points: &[(Point, bool)]) -> Vec<(Point, Point)> {
     let count = points.len();
     let corner = |i: usize| {
-        let ((a, before), (p, after), (b, _)) = (points[(i + count - 1) % count], points[i], points[(i + 1) % count]);
+        let ((a, before), (p, after), (b, _)) =
+            (points[(i + count - 1) % count], points[i], points[(i + 1) % count]);
         !before || !after || off_line(p, a, b) > MERGE_MM || (p - a).dot(&(b - p)) < 0.0
     };
     let Some(first) = (0..count).find(|&i| corner(i)) else { return Vec::new() };
@@ -109,7 +116,9 @@ fn merged(points: &[(Point, bool)]) -> Vec<(Point, Point)> {
             continue;
         }
         open = match open {
-            Some((start, end)) if off_line(end, start, to) <= MERGE_MM && (end - start).dot(&(to - end)) > 0.0 => {
+            Some((start, end))
+                if off_line(end, start, to) <= MERGE_MM && (end - start).dot(&(to - end)) > 0.0 =>
+            {
                 Some((start, to))
             }
             other => {
@@ -141,20 +150,30 @@ fn polygon(vertices: &[Point]) -> Option<(f64, Point)> {
 
 /// The best fit of the part to a ring.
 pub(super) fn best_fit(ring: &Straightened, part: &Contour<Role>, offset: Offset) -> Option<Fit> {
-    let longest = part.edges().iter().map(|e| e.segment).max_by(|a, b| a.length().total_cmp(&b.length()))?;
+    let longest =
+        part.edges().iter().map(|e| e.segment).max_by(|a, b| a.length().total_cmp(&b.length()))?;
     let (_, center) = polygon(&part.vertices())?;
-    let mut long: Vec<_> = ring.lines.iter().filter(|(a, b)| (b - a).norm() >= longest.length() / 2.0).collect();
+    let mut long: Vec<_> =
+        ring.lines.iter().filter(|(a, b)| (b - a).norm() >= longest.length() / 2.0).collect();
     long.sort_by(|(a, b), (c, d)| (d - c).norm().total_cmp(&(b - a).norm()));
     let guesses = long.into_iter().take(MOST_GUESSES).map(|(a, b)| {
         let (from, to) = (b - a, longest.to() - longest.from());
         let turn = Placement::rotation(cross(from, to).atan2(from.dot(&to)));
         Placement::from_parts((center - turn * ring.center).into(), turn.rotation)
     });
-    guesses.map(|guess| refined(ring, part, center, guess, offset)).min_by(|a, b| a.cost.total_cmp(&b.cost))
+    guesses
+        .map(|guess| refined(ring, part, center, guess, offset))
+        .min_by(|a, b| a.cost.total_cmp(&b.cost))
 }
 
 /// The pose that a first guess comes to.
-fn refined(ring: &Straightened, part: &Contour<Role>, center: Point, guess: Placement, offset: Offset) -> Fit {
+fn refined(
+    ring: &Straightened,
+    part: &Contour<Role>,
+    center: Point,
+    guess: Placement,
+    offset: Offset,
+) -> Fit {
     let mut pose = guess;
     let mut offset_mm = 0.0;
     for _ in 0..ROUNDS {
@@ -168,9 +187,13 @@ fn refined(ring: &Straightened, part: &Contour<Role>, center: Point, guess: Plac
     let off: Vec<EdgeOff> = counterparts(&ring.placed(&pose), part)
         .iter()
         .zip(part.edges())
-        .map(|(line, edge)| line.map(|line| ends_off(&edge.segment, line).map(|off| off - offset_mm)))
+        .map(|(line, edge)| {
+            line.map(|line| ends_off(&edge.segment, line).map(|off| off - offset_mm))
+        })
         .collect();
-    let of_edge = |off: &EdgeOff| off.map_or(CAPTURE_MM, |[a, b]| f64::midpoint(a.abs(), b.abs()).min(CAPTURE_MM));
+    let of_edge = |off: &EdgeOff| {
+        off.map_or(CAPTURE_MM, |[a, b]| f64::midpoint(a.abs(), b.abs()).min(CAPTURE_MM))
+    };
     let cost = off.iter().map(of_edge).sum();
     Fit { placement: pose.inverse(), offset_mm, off, cost }
 }
@@ -182,11 +205,14 @@ fn counterparts(lines: &[(Point, Point)], part: &Contour<Role>) -> Vec<Option<(P
         let along = (segment.to() - from) / length;
         let quality = |(a, b): (Point, Point)| {
             let line = b - a;
-            let alike = cross(along, line).abs() <= ALIKE_RAD * line.norm() && along.dot(&line) > 0.0;
-            let (start, end) = (along.dot(&(a - from)).max(0.0), along.dot(&(b - from)).min(length));
+            let alike =
+                cross(along, line).abs() <= ALIKE_RAD * line.norm() && along.dot(&line) > 0.0;
+            let (start, end) =
+                (along.dot(&(a - from)).max(0.0), along.dot(&(b - from)).min(length));
             let share = (end - start) / length.min(line.norm());
             let far = cross(along, nalgebra::center(&a, &b) - from).abs();
-            (alike && share >= ALONG && far <= CAPTURE_MM).then(|| (end - start) / length - far / CAPTURE_MM)
+            (alike && share >= ALONG && far <= CAPTURE_MM)
+                .then(|| (end - start) / length - far / CAPTURE_MM)
         };
         let rated = lines.iter().filter_map(|&line| quality(line).map(|quality| (quality, line)));
         rated.max_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, line)| line)
@@ -194,7 +220,8 @@ fn counterparts(lines: &[(Point, Point)], part: &Contour<Role>) -> Vec<Option<(P
     part.edges().iter().map(|edge| of(&edge.segment)).collect()
 }
 
-/// How far a line runs outside the start and the end of an edge of the part, along the edge's normal.
+/// How far a line runs outside the start and the end of an edge of the part, along the edge's
+/// normal.
 fn ends_off(edge: &Segment, (a, b): (Point, Point)) -> [f64; 2] {
     let outward = -left_of(edge.direction_at(0.0));
     let across = -left_of(b - a);
@@ -202,14 +229,21 @@ fn ends_off(edge: &Segment, (a, b): (Point, Point)) -> [f64; 2] {
 }
 
 /// Turn about `center`, move and offset that make the sum of distances least, in that order.
-fn least(pairs: &[Option<(Point, Point)>], part: &Contour<Role>, center: Point, offset: Offset) -> Vector4<f64> {
+fn least(
+    pairs: &[Option<(Point, Point)>],
+    part: &Contour<Role>,
+    center: Point,
+    offset: Offset,
+) -> Vector4<f64> {
     let mut rows: Vec<(Vector4<f64>, f64)> = Vec::new();
     // The turn is counted in mm at the part's end, so that all four unknowns are of one size.
     let reach = part.vertices().iter().map(|p| (p - center).norm()).fold(1.0, f64::max);
     for (edge, line) in part.edges().iter().zip(pairs) {
         let Some(line) = line else { continue };
         let outward = -left_of(edge.segment.direction_at(0.0));
-        for (p, off) in [edge.segment.from(), edge.segment.to()].into_iter().zip(ends_off(&edge.segment, *line)) {
+        for (p, off) in
+            [edge.segment.from(), edge.segment.to()].into_iter().zip(ends_off(&edge.segment, *line))
+        {
             let turning = outward.dot(&left_of(p - center)) / reach;
             let shift = if offset == Offset::Uniform { -1.0 } else { 0.0 };
             rows.push((Vector4::new(turning, outward.x, outward.y, shift), off));
@@ -247,7 +281,8 @@ impl Fit {
         self.off.iter().all(Option::is_some) && self.worst().all(|off| off.abs() <= PROOF_MM)
     }
 
-    /// Whether the ring is this part, if with mistakes: most edges are where they belong, or all are near it.
+    /// Whether the ring is this part, if with mistakes: most edges are where they belong, or all
+    /// are near it.
     pub fn is_likely(&self) -> bool {
         let count = self.off.len();
         let found = self.worst().count();

@@ -1,4 +1,5 @@
-//! What can be said of a program's lines without reading their words: length, comments, where `%` stands.
+//! What can be said of a program's lines without reading their words: length, comments, where `%`
+//! stands.
 
 use super::block::{Block, Comment};
 use super::findings::Findings;
@@ -30,8 +31,12 @@ impl Form {
             findings.at_line(codes::CommentActive { what, name }, block.line);
         }
         let (odd, found, named) = match comments {
-            CommentStyle::Parentheses => (Comment::Semicolon, CommentsIn::Semicolon, CommentsIn::Parentheses),
-            CommentStyle::Semicolon => (Comment::Parentheses, CommentsIn::Parentheses, CommentsIn::Semicolon),
+            CommentStyle::Parentheses => {
+                (Comment::Semicolon, CommentsIn::Semicolon, CommentsIn::Parentheses)
+            }
+            CommentStyle::Semicolon => {
+                (Comment::Parentheses, CommentsIn::Parentheses, CommentsIn::Semicolon)
+            }
         };
         if block.comment == odd && !self.odd_comment {
             self.odd_comment = true;
@@ -55,7 +60,8 @@ impl Form {
         self.begun = true;
     }
 
-    /// Looks at what both ends have in common; `framed`: whether the machine's profile asks for `%` lines.
+    /// Looks at what both ends have in common; `framed`: whether the machine's profile asks for `%`
+    /// lines.
     pub fn finish(&self, framed: bool, findings: &mut Findings) {
         let said = |framed: bool| if framed { Framed::Percent } else { Framed::Bare };
         if self.opens != self.closes.is_some() {

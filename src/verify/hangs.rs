@@ -1,9 +1,10 @@
-//! What hangs together when the program has run: every piece, and all waste larger than a coin, must hang by wood of a
-//! least width on what holds the stock. From the cuts of the file alone.
+//! What hangs together when the program has run: every piece, and all waste larger than a coin,
+//! must hang by wood of a least width on what holds the stock. From the cuts of the file alone.
 //!
-//! A cut only takes wood away, so that with the same hold the end is the worst moment. Clamps stand on the table: after a
-//! shift they hold other wood, so that the end of every set-up is looked at, with all that was cut until then. It is
-//! asked of cutters only: what a beam frees lies on the bed by its own weight, and nothing pushes it.
+//! A cut only takes wood away, so that with the same hold the end is the worst moment. Clamps stand
+//! on the table: after a shift they hold other wood, so that the end of every set-up is looked at,
+//! with all that was cut until then. It is asked of cutters only: what a beam frees lies on the bed
+//! by its own weight, and nothing pushes it.
 
 use super::boundary::Boundary;
 use super::expectation::{Expectation, Laid, Tabs};
@@ -32,7 +33,8 @@ pub(super) struct Cuts<'a> {
     pub sections: &'a Sections,
 }
 
-/// Follows what hangs together and tells what does not: of several set-ups the first in which something does not.
+/// Follows what hangs together and tells what does not: of several set-ups the first in which
+/// something does not.
 pub(super) fn check(
     e: &Expectation,
     boundaries: &[Boundary],
@@ -56,7 +58,9 @@ pub(super) fn check(
 
 /// The edges of every copy where it lies.
 pub(super) fn rings(boundaries: &[Boundary], laid: &[Laid]) -> Vec<Vec<Segment>> {
-    let ring = |copy: &Laid| boundaries[copy.piece].ring.iter().map(|side| side.placed(&copy.placement)).collect();
+    let ring = |copy: &Laid| {
+        boundaries[copy.piece].ring.iter().map(|side| side.placed(&copy.placement)).collect()
+    };
     laid.iter().map(ring).collect()
 }
 
@@ -69,10 +73,13 @@ fn at_end_of(
     cuts: &Cuts,
     findings: &mut Findings,
 ) -> Result<Holding, TooTangled> {
-    let cut_by_then = cuts.through.iter().filter(|stroke| cuts.sections.setup_of(stroke.line) <= setup);
+    let cut_by_then =
+        cuts.through.iter().filter(|stroke| cuts.sections.setup_of(stroke.line) <= setup);
     let ways: Vec<Segment> = cut_by_then.map(|stroke| stroke.path).collect();
-    let on_own_edges = e.form == Form::Board && bodies.iter().all(|ring| comes_to_edge(ring, e.stock.bounds()));
-    let on_stock = |pad: Bounds| Bounds { min: pad.min - e.setups[setup], max: pad.max - e.setups[setup] };
+    let on_own_edges =
+        e.form == Form::Board && bodies.iter().all(|ring| comes_to_edge(ring, e.stock.bounds()));
+    let on_stock =
+        |pad: Bounds| Bounds { min: pad.min - e.setups[setup], max: pad.max - e.setups[setup] };
     let clamps: Vec<Bounds> = e.clamps.iter().map(|clamp| on_stock(clamp.pad)).collect();
     let (anchor, held_by) = match &clamps[..] {
         [] if on_own_edges => (Anchor::Bodies, "the clamped board"),
@@ -99,7 +106,11 @@ fn at_end_of(
     for (waste, how) in &hanging.loose {
         told.waste(waste, *how, findings);
     }
-    let component = |(part, held): &(Piece, bool)| Component { area_mm2: part.area, bounds: part.bounds, held: *held };
+    let component = |(part, held): &(Piece, bool)| Component {
+        area_mm2: part.area,
+        bounds: part.bounds,
+        held: *held,
+    };
     let by_thin_wood = hanging.loose.iter().filter(|(_, how)| *how == Loose::ByThinWood);
     Ok(Holding {
         setup: several,
@@ -117,8 +128,8 @@ fn comes_to_edge(ring: &[Segment], stock: Bounds) -> bool {
     bounds.is_some_and(|bounds| super::clamps::room_in(stock, bounds) < OWN_EDGE_MM)
 }
 
-/// Whether the file promises to hold what it cuts: one that declares its tabs does; of any other nobody knows what else
-/// holds the work.
+/// Whether the file promises to hold what it cuts: one that declares its tabs does; of any other
+/// nobody knows what else holds the work.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Promised {
     Yes,
@@ -166,12 +177,18 @@ impl Told {
             Loose::ByThinWood => LooseBy::ThinWood,
         };
         let whole = |value, unit| Figure { value, unit, digits: 0 };
-        let (length, width) = (whole(waste.bounds.width(), "mm"), whole(waste.bounds.height(), "mm"));
+        let (length, width) =
+            (whole(waste.bounds.width(), "mm"), whole(waste.bounds.height(), "mm"));
         let (measured, to, limit) = (whole(waste.area, "mm2"), self.held_by, LEAST_WEB);
-        let place = self.place(format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y));
+        let place =
+            self.place(format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y));
         match self.promised {
-            Promised::Yes => findings.at(codes::WasteCutFree { measured, length, width, how, to, limit }, place),
-            Promised::No => findings.at(codes::WasteLoose { measured, length, width, how, to, limit }, place),
+            Promised::Yes => {
+                findings.at(codes::WasteCutFree { measured, length, width, how, to, limit }, place)
+            }
+            Promised::No => {
+                findings.at(codes::WasteLoose { measured, length, width, how, to, limit }, place)
+            }
         }
     }
 }

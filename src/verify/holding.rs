@@ -1,4 +1,5 @@
-//! What was drawn, held against the part where it is taken to lie: as the finished part, or as the tool centre's path.
+//! What was drawn, held against the part where it is taken to lie: as the finished part, or as the
+//! tool centre's path.
 
 use super::boundary::{Boundary, Feature};
 use super::expectation::Wanted;
@@ -56,8 +57,8 @@ pub(super) fn turn(deg: f64) -> Figure {
 pub(super) const TOLERANCE: Millimetres = Millimetres(PROOF_MM);
 
 impl Held {
-    /// With a word about where the part lies, if that is not where it was drawn. A tool's path lies on the machine, so
-    /// that only another turn than by quarters is worth saying.
+    /// With a word about where the part lies, if that is not where it was drawn. A tool's path lies
+    /// on the machine, so that only another turn than by quarters is worth saying.
     pub fn with_its_turn(mut self, file: &str) -> Held {
         let Some(placement) = self.placement else { return self };
         let at = PlacedAt::from(&placement);
@@ -68,7 +69,8 @@ impl Held {
         let is_path = self.verdict.what == Recognised::CompensatedDrawing;
         if (turned || moved) && !(is_path && by_quarters) {
             let (x, y) = (Millimetres(at.x_mm), Millimetres(at.y_mm));
-            self.wrongs.insert(0, codes::TurnedPart { turn: turn(at.turn_deg), x, y }.at(file).into());
+            self.wrongs
+                .insert(0, codes::TurnedPart { turn: turn(at.turn_deg), x, y }.at(file).into());
         }
         self
     }
@@ -86,8 +88,10 @@ impl Drawn {
             off_mm: 0.0,
             energy: 1.0,
         };
-        let strokes: Vec<Stroke> =
-            rings.iter().flat_map(|ring| ring.segments.iter().map(|path| stroke(path, ring.line))).collect();
+        let strokes: Vec<Stroke> = rings
+            .iter()
+            .flat_map(|ring| ring.segments.iter().map(|path| stroke(path, ring.line)))
+            .collect();
         let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
         let origin = Bounds { min: Point::origin(), max: Point::origin() };
         Drawn { bounds: shape.bounds().unwrap_or(origin), shape, strokes }
@@ -101,12 +105,15 @@ impl Drawn {
                 best = Some(held);
             }
         };
-        for placement in self.placements(|turn| Some(e.part.placed(turn).bounds()), 0.0, Sides::All) {
+        for placement in self.placements(|turn| Some(e.part.placed(turn).bounds()), 0.0, Sides::All)
+        {
             keep(self.as_part(e, &placement)?);
         }
-        let turned =
-            |turn: &Placement| boundary.placed(turn).iter().map(|edge| edge.segment.bounds()).reduce(Bounds::joined);
-        let sides = if self.is_closed() || e.form == Form::Sheet { Sides::All } else { Sides::NotTheLower };
+        let turned = |turn: &Placement| {
+            boundary.placed(turn).iter().map(|edge| edge.segment.bounds()).reduce(Bounds::joined)
+        };
+        let sides =
+            if self.is_closed() || e.form == Form::Sheet { Sides::All } else { Sides::NotTheLower };
         for placement in self.placements(turned, radius(e), sides) {
             keep(self.as_path(e, boundary, &placement)?);
         }
@@ -120,7 +127,12 @@ impl Drawn {
     }
 
     /// The board frame itself first, then quarter turns that fit.
-    fn placements(&self, turned: impl Fn(&Placement) -> Option<Bounds>, margin: f64, sides: Sides) -> Vec<Placement> {
+    fn placements(
+        &self,
+        turned: impl Fn(&Placement) -> Option<Bounds>,
+        margin: f64,
+        sides: Sides,
+    ) -> Vec<Placement> {
         let home = turned(&Placement::identity()).map(|bounds| bounds.grown(margin));
         let at_home = home.is_some_and(|home| {
             let (low, high) = (home.min - self.bounds.min, home.max - self.bounds.max);
@@ -132,7 +144,12 @@ impl Drawn {
     }
 
     /// Held as the tool centre's path, at full depth all along.
-    pub fn as_path(&self, e: &Wanted, boundary: &Boundary, placement: &Placement) -> Result<Held, TooTangled> {
+    pub fn as_path(
+        &self,
+        e: &Wanted,
+        boundary: &Boundary,
+        placement: &Placement,
+    ) -> Result<Held, TooTangled> {
         let target = Target::single(boundary.placed(placement));
         let needs = |feature| e.form == Form::Sheet || feature != Feature::Edge(Role::LowerEdge);
         let gouging = gouging(&target, &self.strokes, radius(e))?;
@@ -140,7 +157,9 @@ impl Drawn {
         let left = left_at(&target, &self.shape, radius(e), reach.uncut.iter().copied())?;
         let gouges = gouging.gouges.iter().map(|gouge| {
             let (by, measured) = (Gouger::DrawnWay, Millimetres(gouge.depth_mm));
-            Wrong::from(codes::Gouge { by, measured, limit: TOLERANCE }.at(target.place(gouge.edge)))
+            Wrong::from(
+                codes::Gouge { by, measured, limit: TOLERANCE }.at(target.place(gouge.edge)),
+            )
         });
         let mut wrong_mm: f64 = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum();
         let mut wrongs: Vec<_> = gouges.collect();
@@ -163,8 +182,8 @@ impl Drawn {
         Ok(Held { verdict, placement: Some(*placement), wrongs, wrong_mm })
     }
 
-    /// Held as the finished part: no point of either may be off the other. Figures within the tolerance stand on both
-    /// sides alike.
+    /// Held as the finished part: no point of either may be off the other. Figures within the
+    /// tolerance stand on both sides alike.
     pub fn as_part(&self, e: &Wanted, placement: &Placement) -> Result<Held, TooTangled> {
         let part = e.part.placed(placement);
         let ideal = Shape::new(part.edges().iter().map(|edge| edge.segment).collect());
@@ -180,7 +199,12 @@ impl Drawn {
             judged: Judged::ToTheEnd,
             ..Verdict::unproven(Recognised::NominalDrawing, Vec::new(), 0.0)
         };
-        Ok(Held { verdict, placement: Some(*placement), wrongs: off.wrongs, wrong_mm: off.wrong_mm })
+        Ok(Held {
+            verdict,
+            placement: Some(*placement),
+            wrongs: off.wrongs,
+            wrong_mm: off.wrong_mm,
+        })
     }
 }
 
@@ -204,7 +228,8 @@ struct Off {
 }
 
 impl Off {
-    /// Looks at segments that should lie on `other`; `ideal` and `edges` are the part, to name places.
+    /// Looks at segments that should lie on `other`; `ideal` and `edges` are the part, to name
+    /// places.
     fn look(
         &mut self,
         segments: impl Iterator<Item = (Segment, Option<usize>)>,
@@ -224,11 +249,17 @@ impl Off {
                 let middle = piece.point_at(0.5);
                 let off = farthest.at_least(&piece, 0.0)?;
                 let edge = edge.or_else(|| ideal.nearest(middle).map(|(edge, _)| edge));
-                let place = edge.map_or(Place::from("the part"), |edge| Feature::Edge(edges[edge].role).into());
+                let place = edge
+                    .map_or(Place::from("the part"), |edge| Feature::Edge(edges[edge].role).into());
                 self.wrong_mm += piece.length();
                 let finding = if other.holds(middle) == (missing == Missing::WhereHeld) {
                     self.missing = self.missing.max(off);
-                    codes::Gouge { by: Gouger::Outline, measured: Millimetres(off), limit: TOLERANCE }.at(place)
+                    codes::Gouge {
+                        by: Gouger::Outline,
+                        measured: Millimetres(off),
+                        limit: TOLERANCE,
+                    }
+                    .at(place)
                 } else {
                     self.excess = self.excess.max(off);
                     uncut_from(piece.from(), off, Left::ByOutline).at(place)

@@ -1,4 +1,5 @@
-//! What holds for a beam: off on every rapid, never standing, off at the end. Height is said nowhere.
+//! What holds for a beam: off on every rapid, never standing, off at the end. Height is said
+//! nowhere.
 
 use super::findings::{Findings, bare, seconds};
 use super::limits::{GAP_MM, STRONGEST_BEAM, TIME_S};
@@ -38,7 +39,8 @@ fn check_power(m: &Move, laser: &Laser, findings: &mut Findings) {
     }
     let word = if m.tool.spindle == Spindle::Clockwise { BeamWord::M3 } else { BeamWord::M4 };
     if word != laser.beam_on {
-        findings.at_line(codes::BeamWord { found: switch(word), named: switch(laser.beam_on) }, m.line);
+        findings
+            .at_line(codes::BeamWord { found: switch(word), named: switch(laser.beam_on) }, m.line);
     }
 }
 
@@ -49,8 +51,13 @@ fn switch(word: BeamWord) -> Switch {
     }
 }
 
-/// Looks at every dwell with the beam on. `is_waste` tells whether a beam at a point stays off every part.
-pub(super) fn check_stands(stands: &[Stand], is_waste: impl Fn(Point) -> bool, findings: &mut Findings) {
+/// Looks at every dwell with the beam on. `is_waste` tells whether a beam at a point stays off
+/// every part.
+pub(super) fn check_stands(
+    stands: &[Stand],
+    is_waste: impl Fn(Point) -> bool,
+    findings: &mut Findings,
+) {
     for stand in stands.iter().filter(|stand| stand.tool.is_on()) {
         if stand.seconds > TIME_S {
             let dwell = stand.seconds.is_finite().then(|| seconds(stand.seconds));
@@ -66,14 +73,15 @@ pub(super) fn check_stands(stands: &[Stand], is_waste: impl Fn(Point) -> bool, f
 /// The longest stretch of a lead that runs along the edge already, in mm: its last chord.
 const LEAD_END_MM: f64 = 1.0;
 
-/// Looks at the energy of what was cut along the part's edges; less than a tenth too little does not count as cut through at
-/// all. `strokes` are those that no way in or out explains.
+/// Looks at the energy of what was cut along the part's edges; less than a tenth too little does
+/// not count as cut through at all. `strokes` are those that no way in or out explains.
 pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings) {
     let burning = || strokes.iter().filter(|stroke| stroke.energy > STRONGEST_BEAM);
     let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
     let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));
     if let Some(stroke) = worst.filter(|_| length > LEAD_END_MM + GAP_MM) {
         let (measured, limit) = (bare(stroke.energy), bare(STRONGEST_BEAM));
-        findings.at_line(codes::BeamBurns { measured, along: Millimetres(length), limit }, stroke.line);
+        findings
+            .at_line(codes::BeamBurns { measured, along: Millimetres(length), limit }, stroke.line);
     }
 }

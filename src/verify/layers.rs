@@ -1,8 +1,9 @@
-//! The layers of a drawing beside the one to cut: what touches the part there is refused, the rest is listed.
+//! The layers of a drawing beside the one to cut: what touches the part there is refused, the rest
+//! is listed.
 //!
-//! Layers REF and STOCK are never cut and not looked at. Layer MARK may have what the job declares, layer POCKET the pockets of
-//! a part that has some, layer DRILL its holes. Of what cannot be read as lines, notes are listed and anything else is refused, for where it lies
-//! is not known.
+//! Layers REF and STOCK are never cut and not looked at. Layer MARK may have what the job declares,
+//! layer POCKET the pockets of a part that has some, layer DRILL its holes. Of what cannot be read
+//! as lines, notes are listed and anything else is refused, for where it lies is not known.
 
 use std::collections::BTreeMap;
 
@@ -49,11 +50,13 @@ fn is(layer: &str, name: &str) -> bool {
 
 /// Whether anything is on the layer of the lines to cut.
 pub(super) fn is_named(drawing: &Drawing) -> bool {
-    let mut layers = drawing.figures.iter().map(|f| &f.layer).chain(drawing.odd.iter().map(|o| &o.layer));
+    let mut layers =
+        drawing.figures.iter().map(|f| &f.layer).chain(drawing.odd.iter().map(|o| &o.layer));
     layers.any(|layer| is(layer, CUT))
 }
 
-/// Whether a layer is to be cut: the one that is named so, or else any but those with names of their own.
+/// Whether a layer is to be cut: the one that is named so, or else any but those with names of
+/// their own.
 pub(super) fn is_to_cut(layer: &str, named: bool) -> bool {
     let known = [MARK, POCKET, DRILL].into_iter().chain(NEVER_CUT);
     if named { is(layer, CUT) } else { !known.into_iter().any(|name| is(layer, name)) }
@@ -74,7 +77,9 @@ pub(super) fn with_layers(
 ) -> Verdict {
     let mut findings = Findings::new(file);
     let beside = Beside::new(drawing, e, piece, &verdict);
-    if let Err(TooTangled) = beside.figures(&mut findings).and_then(|()| beside.missing(&mut findings)) {
+    if let Err(TooTangled) =
+        beside.figures(&mut findings).and_then(|()| beside.missing(&mut findings))
+    {
         findings.at_file(codes::TooTangled { what: Tangle::OtherLayers });
     }
     verdict.findings.extend(findings.finish());
@@ -93,7 +98,12 @@ struct Beside<'a> {
 }
 
 impl<'a> Beside<'a> {
-    fn new(drawing: &'a Drawing, e: &Expectation, piece: &'a Piece, verdict: &Verdict) -> Beside<'a> {
+    fn new(
+        drawing: &'a Drawing,
+        e: &Expectation,
+        piece: &'a Piece,
+        verdict: &Verdict,
+    ) -> Beside<'a> {
         let at = verdict.placements.first().map(Placement::from);
         let placed = |segments: Vec<Segment>| {
             let at = at.as_ref();
@@ -104,7 +114,13 @@ impl<'a> Beside<'a> {
             Recognised::NominalDrawing | Recognised::Program => 0.0,
         };
         let part = placed(piece.part.edges().iter().map(|edge| edge.segment).collect());
-        Beside { drawing, piece, named: is_named(drawing), part, marks: placed(declared(piece, inset)) }
+        Beside {
+            drawing,
+            piece,
+            named: is_named(drawing),
+            part,
+            marks: placed(declared(piece, inset)),
+        }
     }
 
     fn figures(&self, findings: &mut Findings) -> Result<(), TooTangled> {
@@ -115,7 +131,9 @@ impl<'a> Beside<'a> {
         let beside = |figure: &&Figure| self.is_beside(&figure.layer) && !is(&figure.layer, DRILL);
         for figure in self.drawing.figures.iter().filter(beside) {
             let is_mark = is(&figure.layer, MARK);
-            if is_mark && is_on(&mut marks, figure)? || is(&figure.layer, POCKET) && !self.piece.pockets.is_empty() {
+            if is_mark && is_on(&mut marks, figure)?
+                || is(&figure.layer, POCKET) && !self.piece.pockets.is_empty()
+            {
                 continue;
             }
             match self.touched(figure, &mut pairs)? {
@@ -135,12 +153,15 @@ impl<'a> Beside<'a> {
                 *listed.entry(&odd.layer).or_default().entry(&odd.kind).or_default() += 1;
             } else {
                 let layer = odd.layer.escape_debug().to_string();
-                findings.at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
+                findings
+                    .at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
             }
         }
         for (layer, kinds) in listed {
-            let (layer, measured) = (layer.escape_debug().to_string(), Count::from(kinds.values().sum::<usize>()));
-            let kinds = Kinds(kinds.into_iter().map(|(kind, count)| (kind.to_string(), count)).collect());
+            let (layer, measured) =
+                (layer.escape_debug().to_string(), Count::from(kinds.values().sum::<usize>()));
+            let kinds =
+                Kinds(kinds.into_iter().map(|(kind, count)| (kind.to_string(), count)).collect());
             findings.at_file(codes::DrawingLayerNotJudged { layer, measured, kinds });
         }
         Ok(())
@@ -149,7 +170,8 @@ impl<'a> Beside<'a> {
     /// Tells how much of the declared marks is not drawn.
     fn missing(&self, findings: &mut Findings) -> Result<(), TooTangled> {
         let on_mark = self.drawing.figures.iter().filter(|figure| is(&figure.layer, MARK));
-        let drawn = Shape::new(on_mark.flat_map(|figure| figure.segments.iter().copied()).collect());
+        let drawn =
+            Shape::new(on_mark.flat_map(|figure| figure.segments.iter().copied()).collect());
         let mut drawn = Farthest::new(&drawn);
         let declared = || self.marks.segments.iter().filter(|segment| segment.length() > GAP_MM);
         let mut missing = 0;
@@ -177,7 +199,9 @@ impl<'a> Beside<'a> {
                 return Err(TooTangled);
             }
             let touch = near.iter().map(|&i| least_distance(segment, &self.part.segments[i]));
-            let touch = touch.filter(|(distance, _)| *distance <= JOIN_MM).map(|(_, share)| segment.point_at(share));
+            let touch = touch
+                .filter(|(distance, _)| *distance <= JOIN_MM)
+                .map(|(_, share)| segment.point_at(share));
             let middle = segment.point_at(0.5);
             let inside = Some(middle).filter(|&middle| self.part.holds(middle));
             if let Some(at) = touch.fold(inside, |found, at| found.or(Some(at))) {
@@ -200,12 +224,8 @@ fn declared(piece: &Piece, inset: f64) -> Vec<Segment> {
     let circles = piece.drawn.holes.iter().filter(|hole| hole.radius_mm > inset).flat_map(|hole| {
         let center = hole.center;
         let out = Vector::new(hole.radius_mm - inset, 0.0);
-        [(center + out, center - out), (center - out, center + out)].map(|(from, to)| Segment::Arc {
-            from,
-            to,
-            center,
-            turn: Turn::Left,
-        })
+        [(center + out, center - out), (center - out, center + out)]
+            .map(|(from, to)| Segment::Arc { from, to, center, turn: Turn::Left })
     });
     strokes.chain(circles).collect()
 }

@@ -1,4 +1,5 @@
-//! Where pieces lie: off each other, inside the material, off clamps and pin holes. Judged on the expectation alone.
+//! Where pieces lie: off each other, inside the material, off clamps and pin holes. Judged on the
+//! expectation alone.
 
 use std::collections::BTreeMap;
 
@@ -23,16 +24,20 @@ pub(super) fn check(
     findings: &mut Findings,
 ) -> Result<(), TooTangled> {
     let ring = |copy: &Laid| {
-        let segments = boundaries[copy.piece].ring.iter().map(|segment| segment.placed(&copy.placement));
+        let segments =
+            boundaries[copy.piece].ring.iter().map(|segment| segment.placed(&copy.placement));
         Shape::new(segments.collect())
     };
     let labels = e.labels(laid).into_iter().zip(laid);
-    let called =
-        |(label, copy): (String, &Laid)| if label.is_empty() { e.pieces[copy.piece].name.clone() } else { label };
-    let layout = Layout { rings: laid.iter().map(ring).collect(), labels: labels.map(called).collect() };
+    let called = |(label, copy): (String, &Laid)| {
+        if label.is_empty() { e.pieces[copy.piece].name.clone() } else { label }
+    };
+    let layout =
+        Layout { rings: laid.iter().map(ring).collect(), labels: labels.map(called).collect() };
     layout.check_apart(e.spacing_mm, findings)?;
     layout.check_margin(e, findings);
-    // On a board, and on what was shifted, a clamp may stand on the piece where the cutter does not come.
+    // On a board, and on what was shifted, a clamp may stand on the piece where the cutter does not
+    // come.
     if e.form == Form::Sheet && e.setups.len() == 1 {
         layout.check_clamps(&e.clamps, findings);
     }
@@ -64,9 +69,14 @@ impl Layout {
         Ok(())
     }
 
-    /// The least distance of every two copies that lie nearer than `reach`; 0 where one lies in the other.
+    /// The least distance of every two copies that lie nearer than `reach`; 0 where one lies in the
+    /// other.
     fn nearer_than(&self, reach: f64) -> Result<BTreeMap<(usize, usize), f64>, TooTangled> {
-        let owned = self.rings.iter().enumerate().flat_map(|(i, ring)| ring.segments.iter().map(move |s| (i, *s)));
+        let owned = self
+            .rings
+            .iter()
+            .enumerate()
+            .flat_map(|(i, ring)| ring.segments.iter().map(move |s| (i, *s)));
         let (owners, segments): (Vec<usize>, Vec<Segment>) = owned.unzip();
         let all = Shape::new(segments);
         let mut least: BTreeMap<(usize, usize), f64> = BTreeMap::new();
@@ -101,7 +111,8 @@ impl Layout {
             if pairs > MOST_PAIRS {
                 return Err(TooTangled);
             }
-            let holding = near.iter().filter(|&&other| other != i && self.rings[other].holds(corner));
+            let holding =
+                near.iter().filter(|&&other| other != i && self.rings[other].holds(corner));
             found.extend(holding.map(|&other| (i.min(other), i.max(other))));
         }
         Ok(found)
@@ -109,7 +120,9 @@ impl Layout {
 
     fn check_margin(&self, e: &Expectation, findings: &mut Findings) {
         for (bounds, label) in self.boxes().zip(&self.labels) {
-            let Some(room) = bounds.map(|bounds| room_in(e.stock.bounds(), bounds)) else { continue };
+            let Some(room) = bounds.map(|bounds| room_in(e.stock.bounds(), bounds)) else {
+                continue;
+            };
             if room < -LAID_MM {
                 findings.at(codes::PieceOffStock { measured: Millimetres(-room) }, label);
             } else if room < e.margin_mm - LAID_MM {
@@ -123,7 +136,9 @@ impl Layout {
         for (ring, label) in self.rings.iter().zip(&self.labels) {
             for (i, clamp) in clamps.iter().map(|clamp| clamp.place).enumerate() {
                 let is_near = ring.bounds().is_some_and(|bounds| bounds.touches(clamp));
-                let touches = || ring.segments.iter().any(|segment| distance_to_box(segment, clamp) <= GAP_MM);
+                let touches = || {
+                    ring.segments.iter().any(|segment| distance_to_box(segment, clamp) <= GAP_MM)
+                };
                 if is_near && (ring.holds(clamp.min) || touches()) {
                     findings.at(codes::ClampOnPiece { clamp: Count::from(i + 1) }, label);
                 }
@@ -135,7 +150,11 @@ impl Layout {
         for (ring, label) in self.rings.iter().zip(&self.labels) {
             for (i, pin) in e.pins.iter().enumerate() {
                 let Some((_, distance)) = ring.nearest(pin.center) else { continue };
-                let depth = if ring.holds(pin.center) { distance + pin.radius_mm } else { pin.radius_mm - distance };
+                let depth = if ring.holds(pin.center) {
+                    distance + pin.radius_mm
+                } else {
+                    pin.radius_mm - distance
+                };
                 if depth >= -GAP_MM {
                     let place = format!("pin hole {}", i + 1);
                     let measured = Millimetres(depth.max(0.0));

@@ -26,7 +26,10 @@ fn with_cut(text: &str, points: &[Point]) -> String {
     let word = |p: &Point| format!("X{:.4} Y{:.4}", p.x / 25.4, p.y / 25.4);
     let mut cut = format!("G0 {}\nG1 Z-0.1000 F48.0\n", word(&points[0]));
     for z in ["-0.1000", "-0.2000", "-0.2600"] {
-        points.iter().chain([&points[0]]).for_each(|p| cut += &format!("G1 {} Z{z} F96.0\n", word(p)));
+        points
+            .iter()
+            .chain([&points[0]])
+            .for_each(|p| cut += &format!("G1 {} Z{z} F96.0\n", word(p)));
     }
     text.replacen("M5\n", &format!("{cut}G0 Z0.5000\nM5\n"), 1)
 }
@@ -45,8 +48,13 @@ fn what_was_planned_is_taken_and_any_other_cut_is_called_unplanned() {
     assert!(codes(&verdict(&scratched, &e)).contains(&"cut-unplanned"));
     let (from, to) = (Point::new(40.0 * 25.4, 20.0 * 25.4), Point::new(41.0 * 25.4, 20.0 * 25.4));
     let way = Segment::Line { from, to };
-    assert!(!codes(&verdict(&scratched, &planned(e.clone(), vec![way]))).contains(&"cut-unplanned"));
-    assert!(codes(&verdict(&scratched, &planned(e, vec![way.piece(0.0, 0.9)]))).contains(&"cut-unplanned"));
+    assert!(
+        !codes(&verdict(&scratched, &planned(e.clone(), vec![way]))).contains(&"cut-unplanned")
+    );
+    assert!(
+        codes(&verdict(&scratched, &planned(e, vec![way.piece(0.0, 0.9)])))
+            .contains(&"cut-unplanned")
+    );
 }
 
 #[test]
@@ -66,9 +74,14 @@ fn a_frame_sawn_round_the_part_is_unplanned_here_and_too_near_to_the_tabs_in_a_f
         assert!(codes(&verdict(&frame(off), &ours)).contains(&"cut-unplanned"));
         assert!(codes(&verdict(&frame(off), &others)).contains(&"cut-beside-tab"), "{off}");
     }
-    // Farther off a strip a cutter wide stands; that it hangs on nothing is for those who follow what holds.
+    // Farther off a strip a cutter wide stands; that it hangs on nothing is for those who follow
+    // what holds.
     let far = verdict(&frame(14.0), &others);
-    assert!(codes(&far).contains(&"cut-in-waste") && !codes(&far).contains(&"cut-beside-tab"), "{:?}", far.findings);
+    assert!(
+        codes(&far).contains(&"cut-in-waste") && !codes(&far).contains(&"cut-beside-tab"),
+        "{:?}",
+        far.findings
+    );
 }
 
 #[test]
@@ -104,7 +117,8 @@ fn a_beam_weaker_and_faster_at_once_does_not_cut_through() {
     assert!(with("S1000", "F700").1.contains(&"beam-burns"));
 }
 
-/// The sample's edge with a circle that ends where it started but for the last digit: its centre is what the file says.
+/// The sample's edge with a circle that ends where it started but for the last digit: its centre is
+/// what the file says.
 #[test]
 fn a_nearly_full_circle_that_gouges_is_found_where_a_controller_cuts_it() {
     let job = job_on("laser");
@@ -121,7 +135,12 @@ fn a_nearly_full_circle_that_gouges_is_found_where_a_controller_cuts_it() {
             from.x, from.y, to.x, to.y, out.x, out.y
         );
         let v = verdict(&good.replacen("S0\nG0 X0.000", &arc, 1), &e);
-        assert!(codes(&v).contains(&"gouge") && (v.gouge_mm - 2.0).abs() < 0.05, "{} {:?}", v.gouge_mm, v.findings);
+        assert!(
+            codes(&v).contains(&"gouge") && (v.gouge_mm - 2.0).abs() < 0.05,
+            "{} {:?}",
+            v.gouge_mm,
+            v.findings
+        );
     }
 }
 
@@ -132,14 +151,22 @@ fn an_end_off_its_circle_counts_on_both_sides() {
     let good = router_program(&e);
     let spoilt = good.replace(" I0.0000 J0.1250", " I0.0000 J0.1254");
     assert_ne!(spoilt, good);
-    // A controller takes it. The arc begins straight over its centre, which is off by 0.0004 in along Y: after a turn by an
-    // angle its radius is other by that times 1 - cos, but for half the last digit of its printed ends.
+    // A controller takes it. The arc begins straight over its centre, which is off by 0.0004 in
+    // along Y: after a turn by an angle its radius is other by that times 1 - cos, but for half the
+    // last digit of its printed ends.
     let (off, turned) = (0.0004 * 25.4, 54.4f64.to_radians());
     let end_off = off * (1.0 - turned.cos());
     let worse = verdict(&spoilt, &e);
-    assert!(worse.is_this_part() && (worse.gouge_mm - end_off).abs() < 0.0013, "{end_off} {worse:?}");
+    assert!(
+        worse.is_this_part() && (worse.gouge_mm - end_off).abs() < 0.0013,
+        "{end_off} {worse:?}"
+    );
     assert!(worse.gouge_mm > verdict(&good, &e).gouge_mm + 0.0013);
-    let tiny = good.replacen("M5\n", "G0 X40.0000 Y20.0000\nG2 X40.0001 I0.0000 J-900.0000 F96.0\nM5\n", 1);
+    let tiny = good.replacen(
+        "M5\n",
+        "G0 X40.0000 Y20.0000\nG2 X40.0001 I0.0000 J-900.0000 F96.0\nM5\n",
+        1,
+    );
     assert!(codes(&verdict(&tiny, &e)).contains(&"arc-short"), "{:?}", verdict(&tiny, &e).findings);
 }
 
@@ -158,7 +185,10 @@ fn nothing_cut_is_nothing_proven_whatever_is_expected() {
     for e in [&marking, &cutting, &given] {
         for text in ["M30\n", in_the_air.as_str()] {
             let v = verdict(text, e);
-            assert!(!v.is_this_part() && v.findings.iter().any(crate::diagnostics::Finding::refuses), "{v:?}");
+            assert!(
+                !v.is_this_part() && v.findings.iter().any(crate::diagnostics::Finding::refuses),
+                "{v:?}"
+            );
         }
     }
     assert!(codes(&verdict("M30\n", &marking)).contains(&"not-this-part"));
@@ -187,16 +217,37 @@ fn words_in_forms_that_controllers_refuse_are_errors_at_their_place() {
     let job = job();
     let e = tied(expectation(&job, Corners::Fillet));
     let good = router_program(&e);
-    let numbered: String = good.lines().enumerate().map(|(i, line)| format!("N{i} {line}\n")).collect();
+    let numbered: String =
+        good.lines().enumerate().map(|(i, line)| format!("N{i} {line}\n")).collect();
     assert!(verdict(&numbered, &e).is_this_part());
-    for word in
-        ["N1.5 G17", "N-5 G17", "N999999 G17", "G17 N5", "G-0", "G017.000", "G001", "G17.", "G1.00", "M+5", "M005"]
-    {
-        let error = verify_program(good.replacen("G17", word, 1).as_bytes(), "p.nc", &e).unwrap_err().to_string();
-        assert!(error.contains("p.nc:2") && error.contains("a form that controllers refuse"), "{word}: {error}");
+    for word in [
+        "N1.5 G17",
+        "N-5 G17",
+        "N999999 G17",
+        "G17 N5",
+        "G-0",
+        "G017.000",
+        "G001",
+        "G17.",
+        "G1.00",
+        "M+5",
+        "M005",
+    ] {
+        let error = verify_program(good.replacen("G17", word, 1).as_bytes(), "p.nc", &e)
+            .unwrap_err()
+            .to_string();
+        assert!(
+            error.contains("p.nc:2") && error.contains("a form that controllers refuse"),
+            "{word}: {error}"
+        );
     }
     let long = good.replacen("G17", &format!("G17 {}", "X1 ".repeat(100)), 1);
-    assert!(verify_program(long.as_bytes(), "p.nc", &e).unwrap_err().to_string().contains("too long to be read"));
+    assert!(
+        verify_program(long.as_bytes(), "p.nc", &e)
+            .unwrap_err()
+            .to_string()
+            .contains("too long to be read")
+    );
 }
 
 #[test]
@@ -210,8 +261,11 @@ fn a_framed_program_is_told_only_where_the_profile_differs() {
     let machine = crate::profile::Machine { percent_lines: true, ..job.cut.machine.clone() };
     let asks = Expectation { machine: &machine, ..e };
     assert_eq!(verdict(&framed, &asks).findings, []);
-    for moved in [framed.replacen("G90\n", "G90\n%\n", 1), framed.replacen("%\n", "", 1), format!("(first)\n{framed}")]
-    {
+    for moved in [
+        framed.replacen("G90\n", "G90\n%\n", 1),
+        framed.replacen("%\n", "", 1),
+        format!("(first)\n{framed}"),
+    ] {
         assert!(codes(&verdict(&moved, &asks)).contains(&"percent-place"), "{moved}");
     }
 }

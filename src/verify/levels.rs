@@ -32,7 +32,13 @@ impl Levels {
             Tool::Laser(_) => 0.0,
         };
         let near = LEVEL_MM + last_digit_mm(e.machine);
-        Levels { top, bottom, floor: bottom - below, safe: top + e.machine.safe_height.as_mm(), near }
+        Levels {
+            top,
+            bottom,
+            floor: bottom - below,
+            safe: top + e.machine.safe_height.as_mm(),
+            near,
+        }
     }
 
     /// Whether a height lies in the material or below it.
@@ -40,7 +46,8 @@ impl Levels {
         z < self.top - self.near
     }
 
-    /// The height that stands for a beam of this share of full power: its depth as a share of the material's.
+    /// The height that stands for a beam of this share of full power: its depth as a share of the
+    /// material's.
     pub fn beam(&self, share: f64) -> f64 {
         self.top - (self.top - self.bottom) * share.clamp(0.0, 1.0)
     }
@@ -53,5 +60,7 @@ impl Levels {
 
 /// What the last digit of a printed coordinate is worth.
 pub(super) fn last_digit_mm(machine: &Machine) -> f64 {
-    machine.units.in_mm() * 10f64.powi(-i32::try_from(machine.decimals).expect("a machine prints six decimals at most"))
+    machine.units.in_mm()
+        * 10f64
+            .powi(-i32::try_from(machine.decimals).expect("a machine prints six decimals at most"))
 }

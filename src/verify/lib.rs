@@ -1,11 +1,14 @@
-//! The proof: reads a program or a drawing back from its bytes and holds it against the part, whoever wrote it.
+//! The proof: reads a program or a drawing back from its bytes and holds it against the part,
+//! whoever wrote it.
 //!
-//! Nothing here knows how programs and drawings are made: the readers, the boundary and the simulation are its own, so
-//! that a mistake in compensating, planning or writing cannot agree with itself. Shared with the making are the job, its profiles,
-//! the outline of the finished part and the plain geometry of points, lines and arcs: a mistake there is in both.
+//! Nothing here knows how programs and drawings are made: the readers, the boundary and the
+//! simulation are its own, so that a mistake in compensating, planning or writing cannot agree with
+//! itself. Shared with the making are the job, its profiles, the outline of the finished part and
+//! the plain geometry of points, lines and arcs: a mistake there is in both.
 //!
-//! Everything that a program does is accounted for: each stroke in material is a mark, in a pocket, along an edge, in a hole,
-//! or on a declared way in or out; in a file of others it may be in the waste.
+//! Everything that a program does is accounted for: each stroke in material is a mark, in a pocket,
+//! along an edge, in a hole, or on a declared way in or out; in a file of others it may be in the
+//! waste.
 //!
 //! ```text
 //! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
@@ -76,7 +79,8 @@ mod tests;
 
 pub use drawing::verify_drawing;
 pub use expectation::{
-    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs, Task, Waste,
+    Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
+    Task, Waste,
 };
 pub use program::verify_program;
 pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict};

@@ -1,8 +1,10 @@
-//! The tolerances and bounds of the proof, each with its why. Millimetres unless the name says otherwise.
+//! The tolerances and bounds of the proof, each with its why. Millimetres unless the name says
+//! otherwise.
 
 use crate::units::MM_PER_INCH;
 
-/// Two depths closer than this are one depth: a ten-thousandth of an inch, the last digit of an inch program.
+/// Two depths closer than this are one depth: a ten-thousandth of an inch, the last digit of an
+/// inch program.
 pub const LEVEL_MM: f64 = 1e-4 * MM_PER_INCH;
 /// How far a tab may lie from where it is declared, beside the rounding of the program's numbers.
 pub const TAB_MM: f64 = 0.01;
@@ -10,7 +12,8 @@ pub const TAB_MM: f64 = 0.01;
 pub const LONGEST_TAB_MM: f64 = 40.0;
 /// The tallest tab, as a share of the thickness: more is a part not cut out.
 pub const TALLEST_TAB: f64 = 0.5;
-/// The fewest tabs that hold a part still: three points hold a plane, where they are not on one line.
+/// The fewest tabs that hold a part still: three points hold a plane, where they are not on one
+/// line.
 pub const FEWEST_TABS: usize = 3;
 /// A file's box may differ this much from the part's and still be held against it.
 pub const EXTENT_MM: f64 = 0.05 * MM_PER_INCH;
@@ -36,17 +39,20 @@ pub const ARC_RADIUS_INCH_MM: f64 = 0.0002 * MM_PER_INCH;
 pub const ARC_RADIUS_MM: f64 = 0.002;
 /// Loose ends of a drawing this close are one point.
 pub const JOIN_MM: f64 = 0.001 * MM_PER_INCH;
-/// A ring that is open by no more than this is judged as if it were closed: a slip of the pen, told all the same.
+/// A ring that is open by no more than this is judged as if it were closed: a slip of the pen, told
+/// all the same.
 pub const SLIP_MM: f64 = 2.0;
 /// A vertex this near to the line through its neighbours is no corner: printed numbers.
 pub const MERGE_MM: f64 = 0.0001 * MM_PER_INCH;
 /// A line stands for an edge of the part if it is no farther from it than this.
 pub const CAPTURE_MM: f64 = 15.0;
-/// A line stands for an edge of the part if it is turned against it by no more than this, in radians.
+/// A line stands for an edge of the part if it is turned against it by no more than this, in
+/// radians.
 pub const ALIKE_RAD: f64 = 0.05;
 /// Offsets that a kerf or a cutter's radius can be, in mm.
 pub const KERF_MM: (f64, f64) = (0.02, 10.0);
-/// A part lies as it was drawn if it is turned by no more than this, in radians: the tolerance on a metre or so.
+/// A part lies as it was drawn if it is turned by no more than this, in radians: the tolerance on a
+/// metre or so.
 pub const TURN_RAD: f64 = 1e-5;
 /// A feed in material may be above the expected one by this factor.
 pub const FASTEST_FEED: f64 = 1.1;
@@ -84,7 +90,8 @@ pub const LONGEST_READ: usize = 256;
 pub const LONGEST_LINE: usize = 70;
 /// The most lines of a program.
 pub const MOST_LINES: usize = 500_000;
-/// The most moves and stops of a program: twenty times a sheet of sixty pieces, proven within a second or two.
+/// The most moves and stops of a program: twenty times a sheet of sixty pieces, proven within a
+/// second or two.
 pub const MOST_MOVES: usize = 150_000;
 /// The most vertices of a drawing.
 pub const MOST_VERTICES: usize = 50_000;
@@ -92,7 +99,8 @@ pub const MOST_VERTICES: usize = 50_000;
 pub const LARGEST_NUMBER: f64 = 1e7;
 /// The most findings of one code that are listed one by one.
 pub const MOST_OF_A_CODE: usize = 20;
-/// The most pairs of segments that one step compares: half a second of work, hundreds of times what a flight takes.
+/// The most pairs of segments that one step compares: half a second of work, hundreds of times what
+/// a flight takes.
 pub const MOST_PAIRS: usize = 4_000_000;
 /// The most crossings of a drawing that are looked for.
 pub const MOST_CROSSINGS: usize = 100;

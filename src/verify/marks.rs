@@ -1,7 +1,9 @@
-//! Marks: shallow strokes on the face, held against the strokes that were declared, in place and depth.
+//! Marks: shallow strokes on the face, held against the strokes that were declared, in place and
+//! depth.
 //!
-//! A stretch of tool path is a mark if all of it lies within tau of declared strokes and no deeper than they; only marks
-//! may lie on the part. Every point of a declared stroke lies within tau of path at its depth.
+//! A stretch of tool path is a mark if all of it lies within tau of declared strokes and no deeper
+//! than they; only marks may lie on the part. Every point of a declared stroke lies within tau of
+//! path at its depth.
 
 use super::expectation::{Expectation, Laid, Marks};
 use super::farthest::{Farthest, TooTangled};
@@ -83,8 +85,10 @@ struct Places {
 
 impl Places {
     fn new(declared: &[Declared]) -> Places {
-        let shape = Shape::new(declared.iter().flat_map(|stroke| stroke.path.iter().copied()).collect());
-        let heights = declared.iter().flat_map(|stroke| stroke.path.iter().map(|_| stroke.height)).collect();
+        let shape =
+            Shape::new(declared.iter().flat_map(|stroke| stroke.path.iter().copied()).collect());
+        let heights =
+            declared.iter().flat_map(|stroke| stroke.path.iter().map(|_| stroke.height)).collect();
         Places { shape, heights }
     }
 
@@ -97,7 +101,9 @@ impl Places {
 impl MarkRules<'_> {
     fn height(&self, marks: &Marks) -> Height {
         match &self.e.machine.tool {
-            Tool::Router(_) => Height { z: self.levels.top - marks.depth_mm, off: self.levels.near },
+            Tool::Router(_) => {
+                Height { z: self.levels.top - marks.depth_mm, off: self.levels.near }
+            }
             Tool::Laser(laser) => Height {
                 z: self.levels.beam(laser.mark_power),
                 off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / laser.power,
@@ -109,7 +115,8 @@ impl MarkRules<'_> {
         let mut all = Vec::new();
         for Laid { piece, placement } in self.laid {
             let Some(marks) = self.e.pieces[*piece].task.marks() else { continue };
-            let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] }.placed(placement);
+            let line =
+                |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] }.placed(placement);
             let height = self.height(marks);
             let paths = marks.strokes.iter().map(|points| points.windows(2).map(line).collect());
             all.extend(paths.map(|path| Declared { path, height }));
@@ -117,8 +124,9 @@ impl MarkRules<'_> {
         all
     }
 
-    /// Sorts the strokes of a program that only marks (`target` is `None`: nothing else may touch the material), or that
-    /// also cuts, where what is not in place is a stray mark only on the part.
+    /// Sorts the strokes of a program that only marks (`target` is `None`: nothing else may touch
+    /// the material), or that also cuts, where what is not in place is a stray mark only on the
+    /// part.
     pub fn sort(&self, strokes: &[Stroke], target: Option<&Target>) -> Result<Marked, TooTangled> {
         let declared = self.declared();
         let places = Places::new(&declared);
@@ -136,7 +144,9 @@ impl MarkRules<'_> {
         }
         let of = |wanted: &[Kind]| {
             let all = strokes.iter().zip(&kinds);
-            all.filter(|(_, kind)| wanted.contains(kind)).map(|(stroke, _)| *stroke).collect::<Vec<_>>()
+            all.filter(|(_, kind)| wanted.contains(kind))
+                .map(|(stroke, _)| *stroke)
+                .collect::<Vec<_>>()
         };
         marked.cover(&declared, &of(&[Kind::Mark, Kind::Deep]), &self.levels)?;
         Ok(marked)
@@ -145,14 +155,22 @@ impl MarkRules<'_> {
 
 impl MarkRules<'_> {
     /// What is wrong with a stroke that is no mark; `height` is that of the nearest mark.
-    fn wrong(&self, stroke: &Stroke, kind: Kind, height: f64, target: Option<&Target>) -> Option<Finding> {
-        let on_part =
-            |target: &Target| [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)));
+    fn wrong(
+        &self,
+        stroke: &Stroke,
+        kind: Kind,
+        height: f64,
+        target: Option<&Target>,
+    ) -> Option<Finding> {
+        let on_part = |target: &Target| {
+            [0.0, 0.5, 1.0].iter().any(|&share| target.shape.holds(stroke.path.point_at(share)))
+        };
         let line = Place::Line { file: self.file.to_string(), line: stroke.line };
         match (kind, target) {
             (Kind::Deep, _) | (Kind::Cut, None) => {
                 let top = self.levels.top;
-                let (measured, limit) = (Millimetres(top - stroke.lowest()), Millimetres(top - height));
+                let (measured, limit) =
+                    (Millimetres(top - stroke.lowest()), Millimetres(top - height));
                 Some(codes::MarkDepth { measured, how: MarkOff::Deeper, limit }.at(line))
             }
             (Kind::Stray, None) => Some(stray(stroke).at(line)),
@@ -164,7 +182,11 @@ impl MarkRules<'_> {
 
 fn stray(stroke: &Stroke) -> codes::MarkUndeclared {
     let at = stroke.path.from();
-    codes::MarkUndeclared { x: Millimetres(at.x), y: Millimetres(at.y), limit: Millimetres(PROOF_MM) }
+    codes::MarkUndeclared {
+        x: Millimetres(at.x),
+        y: Millimetres(at.y),
+        limit: Millimetres(PROOF_MM),
+    }
 }
 
 fn kinds(strokes: &[Stroke], places: &Places) -> Result<Vec<Kind>, TooTangled> {
@@ -172,13 +194,17 @@ fn kinds(strokes: &[Stroke], places: &Places) -> Result<Vec<Kind>, TooTangled> {
     let mut kind = |stroke: &Stroke| {
         // Straight up out of a mark a rapid is right, and no other.
         let in_place = if stroke.path.length() <= GAP_MM {
-            places.shape.nearest(stroke.path.from()).is_some_and(|(_, distance)| distance <= PROOF_MM)
+            places
+                .shape
+                .nearest(stroke.path.from())
+                .is_some_and(|(_, distance)| distance <= PROOF_MM)
         } else if stroke.work == Work::Dragging {
             false
         } else {
             farthest.beyond(&stroke.path, PROOF_MM)?.is_empty()
         };
-        let shallow = places.height(stroke).is_some_and(|height| stroke.lowest() >= height.z - height.off);
+        let shallow =
+            places.height(stroke).is_some_and(|height| stroke.lowest() >= height.z - height.off);
         Ok(match (in_place, shallow) {
             (true, true) => Kind::Mark,
             (true, false) => Kind::Deep,
@@ -191,16 +217,23 @@ fn kinds(strokes: &[Stroke], places: &Places) -> Result<Vec<Kind>, TooTangled> {
 
 impl Marked {
     /// Every declared stroke is there, and at its depth.
-    fn cover(&mut self, declared: &[Declared], there: &[Stroke], levels: &Levels) -> Result<(), TooTangled> {
+    fn cover(
+        &mut self,
+        declared: &[Declared],
+        there: &[Stroke],
+        levels: &Levels,
+    ) -> Result<(), TooTangled> {
         let drawn = Shape::new(there.iter().map(|stroke| stroke.path).collect());
         let mut drawn = Farthest::new(&drawn);
         let mut from = 0;
         // Marks of one height stand together: one search of what is at their depth serves them all.
         for alike in declared.chunk_by(|a, b| (a.height.z - b.height.z).abs() <= GAP_MM) {
             let height = alike[0].height;
-            let right =
-                |stroke: &&Stroke| [stroke.from_z, stroke.to_z].iter().all(|z| (z - height.z).abs() <= height.off);
-            let at_depth = Shape::new(there.iter().filter(right).map(|stroke| stroke.path).collect());
+            let right = |stroke: &&Stroke| {
+                [stroke.from_z, stroke.to_z].iter().all(|z| (z - height.z).abs() <= height.off)
+            };
+            let at_depth =
+                Shape::new(there.iter().filter(right).map(|stroke| stroke.path).collect());
             let mut at_depth = Farthest::new(&at_depth);
             for (i, stroke) in alike.iter().enumerate() {
                 self.cover_one(from + i + 1, stroke, &mut drawn, &mut at_depth, levels)?;
@@ -228,7 +261,8 @@ impl Marked {
         self.wrongs.push(if missing > 0.0 {
             codes::MarkMissing { measured: Millimetres(missing) }.at(place)
         } else {
-            let (measured, limit) = (Millimetres(unlike), Millimetres(levels.top - stroke.height.z));
+            let (measured, limit) =
+                (Millimetres(unlike), Millimetres(levels.top - stroke.height.z));
             codes::MarkDepth { measured, how: MarkOff::Stretch, limit }.at(place)
         });
         self.wrong_mm += unlike;

@@ -3,7 +3,8 @@
 use super::block::Word;
 use crate::profile::EndWord;
 
-/// Modal groups of NISTIR 6556, table 4, in tenths of the code's number; G4 with them: nothing else goes on its line.
+/// Modal groups of NISTIR 6556, table 4, in tenths of the code's number; G4 with them: nothing else
+/// goes on its line.
 pub(super) const GROUPS: &[(u8, &[i32])] = &[
     (b'G', &[0, 10, 20, 30, 800, 40]),
     (b'G', &[170]),

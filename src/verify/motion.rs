@@ -1,4 +1,5 @@
-//! What a program does: its words carried out in the order of RS-274/NGC (NISTIR 6556, table 8), as moves and dwells.
+//! What a program does: its words carried out in the order of RS-274/NGC (NISTIR 6556, table 8), as
+//! moves and dwells.
 
 use std::collections::BTreeSet;
 
@@ -10,7 +11,9 @@ use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, 
 use super::modal::{GROUPS, INCREMENTAL_CENTRES, NEEDED_MODES, SAFE_MODES, Words, name, written};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::{self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless};
+use crate::diagnostics::codes::{
+    self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless,
+};
 use crate::diagnostics::{Count, Figure, Millimetres};
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
@@ -110,8 +113,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         let mut codes = Vec::new();
         for word in block.words.iter().filter(|word| matches!(word.letter, b'G' | b'M')) {
             let tenths = (word.number * 10.0).round();
-            let known =
-                GROUPS.iter().any(|(l, codes)| *l == word.letter && codes.iter().any(|&c| f64::from(c) == tenths));
+            let known = GROUPS.iter().any(|(l, codes)| {
+                *l == word.letter && codes.iter().any(|&c| f64::from(c) == tenths)
+            });
             if !known || (word.number * 10.0 - tenths).abs() > 1e-9 {
                 let found = format!("{}{}", char::from(word.letter), word.number);
                 return Err(unreadable(self.file, block.line, 1, "an unknown word")
@@ -125,7 +129,8 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn check_groups(&mut self, line: usize, codes: &[(u8, i32)]) {
         for (letter, group) in GROUPS {
-            let count = codes.iter().filter(|(l, code)| l == letter && group.contains(code)).count();
+            let count =
+                codes.iter().filter(|(l, code)| l == letter && group.contains(code)).count();
             if count > 1 {
                 self.findings.at_line(codes::ModalClash { measured: Count::from(count) }, line);
             }
@@ -175,7 +180,12 @@ impl<'a, 'f> Reader<'a, 'f> {
                 _ => continue,
             };
             self.tool.spindle = to;
-            self.motion.turned.push(Turned { line: words.line, at: self.place(), z: self.at[2], to });
+            self.motion.turned.push(Turned {
+                line: words.line,
+                at: self.place(),
+                z: self.at[2],
+                to,
+            });
         }
         if !was_on || !self.tool.is_on() {
             self.tool.stood_s = 0.0;
@@ -218,7 +228,8 @@ impl<'a, 'f> Reader<'a, 'f> {
                 30 => self.mode = Some(Motions::Arc(Turn::Left)),
                 800 => self.mode = None,
                 911 if !self.machine.says_incremental_centres => {
-                    self.findings.at_line(codes::WordNotTaken { word: NotTaken::ArcCentreMode }, line);
+                    self.findings
+                        .at_line(codes::WordNotTaken { word: NotTaken::ArcCentreMode }, line);
                 }
                 _ => {}
             }
@@ -227,7 +238,8 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     /// A state that is first said once the tool has moved was another one before, or may have been.
     fn check_first(&mut self, line: usize, code: i32) {
-        let late = (self.moved && SAFE_MODES.contains(&code)) || (self.arced && code == INCREMENTAL_CENTRES);
+        let late = (self.moved && SAFE_MODES.contains(&code))
+            || (self.arced && code == INCREMENTAL_CENTRES);
         if late {
             self.findings.at_line(codes::StateLate { word: written(code) }, line);
         }
@@ -263,7 +275,13 @@ impl<'a, 'f> Reader<'a, 'f> {
     }
 
     fn stand(&mut self, line: usize, seconds: f64) {
-        self.motion.stands.push(Stand { line, at: self.place(), z: self.at[2], seconds, tool: self.tool });
+        self.motion.stands.push(Stand {
+            line,
+            at: self.place(),
+            z: self.at[2],
+            seconds,
+            tool: self.tool,
+        });
     }
 
     fn place(&self) -> Option<Point> {
@@ -288,9 +306,9 @@ impl<'a, 'f> Reader<'a, 'f> {
         let to = self.place();
         let line = from.zip(to).map(|(from, to)| Segment::Line { from, to });
         let (paths, off_mm) = match (mode, from, to) {
-            (Motions::Arc(turn), Some(from), Some(to)) => {
-                self.arc(words, unit, from, to, turn).unwrap_or_else(|| (line.into_iter().collect(), 0.0))
-            }
+            (Motions::Arc(turn), Some(from), Some(to)) => self
+                .arc(words, unit, from, to, turn)
+                .unwrap_or_else(|| (line.into_iter().collect(), 0.0)),
             _ => {
                 self.check_no_centre(words, mode);
                 (line.into_iter().collect(), 0.0)
@@ -338,8 +356,9 @@ impl<'a, 'f> Reader<'a, 'f> {
             if let Some(missing) = self.not_said(&[170]) {
                 self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
             }
-            if let Some(missing) =
-                self.not_said(&[INCREMENTAL_CENTRES]).filter(|_| self.machine.says_incremental_centres)
+            if let Some(missing) = self
+                .not_said(&[INCREMENTAL_CENTRES])
+                .filter(|_| self.machine.says_incremental_centres)
             {
                 self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }
@@ -356,8 +375,16 @@ impl<'a, 'f> Reader<'a, 'f> {
         (!words.is_empty()).then(|| words.join(", "))
     }
 
-    /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None` if it has no centre.
-    fn arc(&mut self, words: &Words, unit: f64, from: Point, to: Point, turn: Turn) -> Option<(Vec<Segment>, f64)> {
+    /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None`
+    /// if it has no centre.
+    fn arc(
+        &mut self,
+        words: &Words,
+        unit: f64,
+        from: Point,
+        to: Point,
+        turn: Turn,
+    ) -> Option<(Vec<Segment>, f64)> {
         let (i, j) = (words.get(b'I'), words.get(b'J'));
         let out = Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)) * unit;
         if out.norm() < GAP_MM {
@@ -397,7 +424,8 @@ impl<'a, 'f> Reader<'a, 'f> {
         for (path, length) in paths.iter().zip(&lengths) {
             done += length;
             let share = if total > 0.0 { done / total } else { 1.0 };
-            let to_z = whole.from_z.zip(whole.to_z).map(|(a, b)| a + (b - a) * share).or(whole.to_z);
+            let to_z =
+                whole.from_z.zip(whole.to_z).map(|(a, b)| a + (b - a) * share).or(whole.to_z);
             self.motion.moves.push(Move { path: Some(*path), from_z, to_z, ..whole });
             from_z = to_z;
         }
@@ -428,7 +456,10 @@ impl<'a, 'f> Reader<'a, 'f> {
             };
             self.motion.end = Some(End { line, z: self.at[2], tool: self.tool });
             if word != self.machine.end {
-                self.findings.at_line(codes::EndWord { found: name(word), named: name(self.machine.end) }, line);
+                self.findings.at_line(
+                    codes::EndWord { found: name(word), named: name(self.machine.end) },
+                    line,
+                );
             }
         }
     }

@@ -40,7 +40,8 @@ impl Tooling {
 pub(super) struct Move {
     pub line: usize,
     pub drive: Drive,
-    /// The way in the plane, of no length for a move along Z; `None` while X or Y is unknown at its start or end.
+    /// The way in the plane, of no length for a move along Z; `None` while X or Y is unknown at its
+    /// start or end.
     pub path: Option<Segment>,
     pub from_z: Option<f64>,
     pub to_z: Option<f64>,

@@ -1,4 +1,5 @@
-//! Two segments: where one lies within a reach of the other, and how near they come. Closed form on lines and arcs.
+//! Two segments: where one lies within a reach of the other, and how near they come. Closed form on
+//! lines and arcs.
 
 use std::f64::consts::{PI, TAU};
 
@@ -51,7 +52,8 @@ impl<'a> Shares<'a> {
             (Segment::Arc { .. }, Some((own, own_radius, _, _))) => {
                 let between = center - own;
                 let apart = between.norm();
-                let cosine = (own_radius * own_radius + apart * apart - radius * radius) / (2.0 * own_radius * apart);
+                let cosine = (own_radius * own_radius + apart * apart - radius * radius)
+                    / (2.0 * own_radius * apart);
                 if cosine.abs() <= 1.0 {
                     let (toward, off) = (between.y.atan2(between.x), cosine.acos());
                     self.add_angle(toward - off);
@@ -60,7 +62,8 @@ impl<'a> Shares<'a> {
             }
             (line, _) => {
                 let (along, out) = (line.to() - line.from(), line.from() - center);
-                let (a, b, c) = (along.norm_squared(), out.dot(&along), out.norm_squared() - radius * radius);
+                let (a, b, c) =
+                    (along.norm_squared(), out.dot(&along), out.norm_squared() - radius * radius);
                 let discriminant = b * b - a * c;
                 if a > 0.0 && discriminant >= 0.0 {
                     let root = discriminant.sqrt();
@@ -71,7 +74,8 @@ impl<'a> Shares<'a> {
         }
     }
 
-    /// Where the segment crosses the line of points whose product with the unit `normal` is `level`.
+    /// Where the segment crosses the line of points whose product with the unit `normal` is
+    /// `level`.
     fn cross_line(&mut self, normal: Vector, level: f64) {
         match self.arc {
             Some((own, radius, _, _)) => {
@@ -83,7 +87,8 @@ impl<'a> Shares<'a> {
                 }
             }
             None => {
-                let (start, end) = (normal.dot(&self.on.from().coords), normal.dot(&self.on.to().coords));
+                let (start, end) =
+                    (normal.dot(&self.on.from().coords), normal.dot(&self.on.to().coords));
                 if (end - start).abs() > 0.0 {
                     self.add((level - start) / (end - start));
                 }
@@ -119,9 +124,9 @@ fn unit_normal(line: &Segment) -> Option<Vector> {
     (length > 0.0).then(|| Vector::new(-along.y, along.x) / length)
 }
 
-/// Adds to `covered` the stretches of `edge`, as shares, that lie within `reach` of `piece`. The border of that
-/// neighbourhood consists of parallels of the piece and circles about its ends, so between two crossings of those the
-/// edge is wholly in or wholly out: its middle decides.
+/// Adds to `covered` the stretches of `edge`, as shares, that lie within `reach` of `piece`. The
+/// border of that neighbourhood consists of parallels of the piece and circles about its ends, so
+/// between two crossings of those the edge is wholly in or wholly out: its middle decides.
 pub(super) fn cover(edge: &Segment, piece: &Segment, reach: f64, covered: &mut Vec<(f64, f64)>) {
     let mut shares = Shares::of(edge);
     shares.cross_circle(piece.from(), reach);
@@ -219,7 +224,10 @@ mod tests {
 
     impl Numbers {
         fn next(&mut self) -> f64 {
-            self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            self.0 = self
+                .0
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
             (self.0 >> 11) as f64 / (1u64 << 53) as f64 * 4.0 - 2.0
         }
 
@@ -229,11 +237,16 @@ mod tests {
 
         fn segment(&mut self) -> Segment {
             let (from, to, bulge) = (self.point(), self.point(), self.next() / 2.0);
-            if bulge < -0.1 { Segment::Line { from, to } } else { Segment::from_bulge(from, to, bulge) }
+            if bulge < -0.1 {
+                Segment::Line { from, to }
+            } else {
+                Segment::from_bulge(from, to, bulge)
+            }
         }
     }
 
-    /// The least or greatest value of `value` over the shares of a segment: a fine grid, refined about its best place.
+    /// The least or greatest value of `value` over the shares of a segment: a fine grid, refined
+    /// about its best place.
     fn sampled(value: impl Fn(f64) -> f64, better: impl Fn(f64, f64) -> bool) -> f64 {
         let (mut low, mut high, mut best) = (0.0, 1.0, value(0.0));
         for _ in 0..4 {
@@ -256,7 +269,8 @@ mod tests {
         for _ in 0..60 {
             let (a, b) = (numbers.segment(), numbers.segment());
             let exact = least_distance(&a, &b).0;
-            let rough = sampled(|share| distance_to_segment(a.point_at(share), &b), |new, best| new < best);
+            let rough =
+                sampled(|share| distance_to_segment(a.point_at(share), &b), |new, best| new < best);
             assert!((exact - rough).abs() < 1e-4, "{exact} {rough} {a:?} {b:?}");
             assert!(exact <= rough + 1e-9);
         }
@@ -270,7 +284,10 @@ mod tests {
             let edge = numbers.segment();
             let distance = |share: f64| {
                 let p = edge.point_at(share);
-                pieces.iter().map(|piece| distance_to_segment(p, piece)).fold(f64::INFINITY, f64::min)
+                pieces
+                    .iter()
+                    .map(|piece| distance_to_segment(p, piece))
+                    .fold(f64::INFINITY, f64::min)
             };
             let rough = sampled(distance, |new, best| new > best);
             let shape = Shape::new(pieces.clone());

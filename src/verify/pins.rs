@@ -17,8 +17,8 @@ pub(super) struct PinFigures {
     pub left_mm: f64,
 }
 
-/// Holds every pin hole against the tool's path, as the boundary of a piece is held. `through` is the path that goes
-/// through the material, `cuts` all that touches it.
+/// Holds every pin hole against the tool's path, as the boundary of a piece is held. `through` is
+/// the path that goes through the material, `cuts` all that touches it.
 pub(super) fn check(
     e: &Expectation,
     cuts: &[Stroke],

@@ -1,4 +1,5 @@
-//! Where the part lies in a file that does not say: quarter turns whose box fits, the best of them kept.
+//! Where the part lies in a file that does not say: quarter turns whose box fits, the best of them
+//! kept.
 
 use std::collections::HashMap;
 
@@ -18,8 +19,8 @@ pub(super) enum Sides {
     NotTheLower,
 }
 
-/// Every placement by quarter turns that lays the box of `part`, grown by `margin`, on `drawn`. `turned` gives the
-/// part's box after a turn.
+/// Every placement by quarter turns that lays the box of `part`, grown by `margin`, on `drawn`.
+/// `turned` gives the part's box after a turn.
 pub(super) fn fitting(
     turned: impl Fn(&Placement) -> Option<Bounds>,
     margin: f64,
@@ -32,7 +33,9 @@ pub(super) fn fitting(
         let Some(part) = turned(&turn).map(|bounds| bounds.grown(margin)) else { continue };
         let excess = [drawn.width() - part.width(), drawn.height() - part.height()];
         let across = if quarter % 2 == 0 { 1 } else { 0 };
-        let fits = |axis: usize| excess[axis].abs() <= EXTENT_MM || sides == Sides::NotTheLower && axis == across;
+        let fits = |axis: usize| {
+            excess[axis].abs() <= EXTENT_MM || sides == Sides::NotTheLower && axis == across
+        };
         if !(fits(0) && fits(1)) {
             continue;
         }
@@ -57,8 +60,8 @@ pub(super) fn fitting(
 /// The longest a lead reaches beyond the tool's way round the part, in mm.
 const LONGEST_LEAD_MM: f64 = 60.0;
 
-/// Every placement by quarter turns that lays the box of `part`, grown by `margin`, into `drawn`, side on side: for a
-/// path with leads, which reach beyond the part's box on some of its sides.
+/// Every placement by quarter turns that lays the box of `part`, grown by `margin`, into `drawn`,
+/// side on side: for a path with leads, which reach beyond the part's box on some of its sides.
 pub(super) fn fitting_with_leads(
     turned: impl Fn(&Placement) -> Option<Bounds>,
     margin: f64,
@@ -75,17 +78,24 @@ pub(super) fn fitting_with_leads(
         let along = sides(drawn.min.x - part.min.x, drawn.max.x - part.max.x);
         let across = sides(drawn.min.y - part.min.y, drawn.max.y - part.max.y);
         for x in along {
-            found.extend(across.iter().map(|y| Placement::from_parts(Vector::new(x, *y).into(), turn.rotation)));
+            found.extend(
+                across
+                    .iter()
+                    .map(|y| Placement::from_parts(Vector::new(x, *y).into(), turn.rotation)),
+            );
         }
     }
     found
 }
 
-/// The boxes that may be the part's in a program: of the longest closed walk in its through-going path, without leads,
-/// and of all of it.
+/// The boxes that may be the part's in a program: of the longest closed walk in its through-going
+/// path, without leads, and of all of it.
 pub(super) fn candidate_boxes(through: &[Stroke]) -> Vec<Bounds> {
-    let around = |strokes: &[Stroke]| strokes.iter().map(|s| s.path.bounds()).reduce(Bounds::joined);
-    let cell = |p: Point| ((p.x / (10.0 * JOIN_MM)).round() as i64, (p.y / (10.0 * JOIN_MM)).round() as i64);
+    let around =
+        |strokes: &[Stroke]| strokes.iter().map(|s| s.path.bounds()).reduce(Bounds::joined);
+    let cell = |p: Point| {
+        ((p.x / (10.0 * JOIN_MM)).round() as i64, (p.y / (10.0 * JOIN_MM)).round() as i64)
+    };
     let mut first_at: HashMap<(i64, i64), usize> = HashMap::new();
     let mut longest = 0..0;
     // By length, not by number of strokes: a small hole of many chords is not the part.

@@ -1,4 +1,5 @@
-//! The pockets of a drawing: layer POCKET held against the sides of the pockets, or as the tool's way along them.
+//! The pockets of a drawing: layer POCKET held against the sides of the pockets, or as the tool's
+//! way along them.
 
 use super::boundary::Feature;
 use super::expectation::Pocket;
@@ -9,10 +10,16 @@ use super::stroke::{Stroke, Work};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Edge, Placement, Segment};
 
-/// How much of what is drawn, or of what should be, is off, in mm of length: nothing where the pockets are drawn right as the
-/// finished part has them.
-pub(super) fn off_as_part(drawn: Vec<Segment>, pockets: &[Pocket], at: &Placement) -> Result<f64, TooTangled> {
-    let wanted = pockets.iter().flat_map(|pocket| pocket.boundary.edges().iter().map(|e| e.segment.placed(at)));
+/// How much of what is drawn, or of what should be, is off, in mm of length: nothing where the
+/// pockets are drawn right as the finished part has them.
+pub(super) fn off_as_part(
+    drawn: Vec<Segment>,
+    pockets: &[Pocket],
+    at: &Placement,
+) -> Result<f64, TooTangled> {
+    let wanted = pockets
+        .iter()
+        .flat_map(|pocket| pocket.boundary.edges().iter().map(|e| e.segment.placed(at)));
     let (drawn, wanted) = (Shape::new(drawn), Shape::new(wanted.collect()));
     Ok(beyond(&drawn, &wanted)? + beyond(&wanted, &drawn)?)
 }
@@ -37,12 +44,17 @@ pub(super) fn off_as_path(
     let drawn = Shape::new(drawn);
     let (mut off, mut inside) = (0.0, vec![false; strokes.len()]);
     for pocket in sides {
-        let placed = |edge: &Edge<Feature>| Edge { segment: edge.segment.placed(at), role: edge.role };
+        let placed =
+            |edge: &Edge<Feature>| Edge { segment: edge.segment.placed(at), role: edge.role };
         let target = Target::single(pocket.iter().map(placed).collect());
         let (gouging, _) = nearing(&target, &strokes, radius)?;
         off += gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum::<f64>();
         let reach = reach(&target, &drawn, radius, |_| true)?;
-        off += reach.uncut.iter().map(|u| (u.to - u.from) * target.edges[u.edge].segment.length()).sum::<f64>();
+        off += reach
+            .uncut
+            .iter()
+            .map(|u| (u.to - u.from) * target.edges[u.edge].segment.length())
+            .sum::<f64>();
         for (known, stroke) in inside.iter_mut().zip(&strokes) {
             *known |= target.shape.holds(stroke.path.point_at(0.5));
         }

@@ -1,11 +1,14 @@
-//! Pockets: parts of the face that are cut down to one depth, held against their sides, their floor and their depth.
+//! Pockets: parts of the face that are cut down to one depth, held against their sides, their floor
+//! and their depth.
 //!
-//! A stroke is in a pocket if it lies inside its sides, nowhere nearer to them than R - tau, and no deeper than the floor;
-//! only such strokes may lie on the part. Left: every point of the sides lies within R + tau of a stroke at the floor. Floor: so does every
-//! point between the sides. For that it is enough to look along the border of what each stroke sweeps: whoever walks
-//! from a point that stands to the nearest stroke comes across a point just beyond R + tau of all strokes, and it lies on
-//! such a border; the walk does not leave the pocket, for the sides are reached. So the floor is proven to tau, and no grid is
-//! needed. The sides have formulas of their own here, reliefs for any corner angle.
+//! A stroke is in a pocket if it lies inside its sides, nowhere nearer to them than R - tau, and no
+//! deeper than the floor; only such strokes may lie on the part. Left: every point of the sides
+//! lies within R + tau of a stroke at the floor. Floor: so does every point between the sides. For
+//! that it is enough to look along the border of what each stroke sweeps: whoever walks from a
+//! point that stands to the nearest stroke comes across a point just beyond R + tau of all strokes,
+//! and it lies on such a border; the walk does not leave the pocket, for the sides are reached. So
+//! the floor is proven to tau, and no grid is needed. The sides have formulas of their own here,
+//! reliefs for any corner angle.
 
 use std::f64::consts::FRAC_PI_2;
 
@@ -57,7 +60,8 @@ pub(super) fn sides(pockets: &[Pocket], choice: Corners, radius: f64) -> Result<
     pockets.iter().map(|pocket| sides_of(pocket, choice, radius)).collect()
 }
 
-/// Holds the strokes against the pockets of all copies; `boundaries` has the sides of those of each kind of piece.
+/// Holds the strokes against the pockets of all copies; `boundaries` has the sides of those of each
+/// kind of piece.
 pub(super) fn check(
     e: &Expectation,
     boundaries: &[Boundary],
@@ -70,7 +74,10 @@ pub(super) fn check(
     let mut pocketed = Pocketed { rest, found: 0, gouge_mm, left_mm, wrong_mm, wrongs: Vec::new() };
     for Laid { piece, placement } in laid {
         for (pocket, sides) in e.pieces[*piece].pockets.iter().zip(&boundaries[*piece].pockets) {
-            let placed = |edge: &Edge<Feature>| Edge { segment: edge.segment.placed(placement), role: edge.role };
+            let placed = |edge: &Edge<Feature>| Edge {
+                segment: edge.segment.placed(placement),
+                role: edge.role,
+            };
             let target = Target::single(sides.iter().map(placed).collect());
             let floor = levels.top - pocket.depth_mm;
             let one = One { target, floor, levels, radius: e.machine.tool_radius().as_mm(), file };
@@ -93,10 +100,13 @@ impl One<'_> {
     fn hold(&self, pocketed: &mut Pocketed) -> Result<(), TooTangled> {
         let wrong_before = pocketed.wrongs.len();
         let own = self.own(pocketed)?;
-        pocketed.gouge_mm = pocketed.gouge_mm.max(nearing(&self.target, &own, self.radius)?.0.deepest_mm);
+        pocketed.gouge_mm =
+            pocketed.gouge_mm.max(nearing(&self.target, &own, self.radius)?.0.deepest_mm);
         let cutting = own.iter().filter(|stroke| stroke.work == Work::Cutting);
-        let floor: Vec<Segment> =
-            cutting.filter_map(|stroke| stroke.cut_at(self.floor + self.levels.near)).map(|s| s.path).collect();
+        let floor: Vec<Segment> = cutting
+            .filter_map(|stroke| stroke.cut_at(self.floor + self.levels.near))
+            .map(|s| s.path)
+            .collect();
         if floor.is_empty() {
             pocketed.wrong(self.floor_uncut().at("pocket"), self.extent());
             return Ok(());
@@ -115,7 +125,8 @@ impl One<'_> {
         for (stroke, is_close) in pocketed.rest.drain(..).zip(close) {
             let is_in = !is_close && self.target.shape.holds(stroke.path.point_at(0.5));
             let is_deep = stroke.lowest() < self.floor - self.levels.near;
-            if is_in && is_deep && deepest.is_none_or(|deepest| stroke.lowest() < deepest.lowest()) {
+            if is_in && is_deep && deepest.is_none_or(|deepest| stroke.lowest() < deepest.lowest())
+            {
                 deepest = Some(stroke);
             }
             if is_in && !is_deep { own.push(stroke) } else { rest.push(stroke) }
@@ -124,7 +135,10 @@ impl One<'_> {
         if let Some(stroke) = deepest {
             let (measured, limit) = (self.depth(stroke.lowest()), self.depth(self.floor));
             let line = Place::Line { file: self.file.to_string(), line: stroke.line };
-            pocketed.wrong(codes::PocketDeep { measured, limit }.at(line), self.floor - stroke.lowest());
+            pocketed.wrong(
+                codes::PocketDeep { measured, limit }.at(line),
+                self.floor - stroke.lowest(),
+            );
         }
         Ok(own)
     }
@@ -188,8 +202,9 @@ impl One<'_> {
     }
 }
 
-/// The border of what lies within `reach` of a path: its parallels on both sides and circles about its ends. Points of
-/// the circles that lie nearer to the path's inside are covered by it and do no harm.
+/// The border of what lies within `reach` of a path: its parallels on both sides and circles about
+/// its ends. Points of the circles that lie nearer to the path's inside are covered by it and do no
+/// harm.
 fn border(path: &Segment, reach: f64) -> Vec<Segment> {
     let mut border = Vec::with_capacity(6);
     if path.length() > GAP_MM {
@@ -223,7 +238,8 @@ fn parallel(path: &Segment, off: f64) -> Option<Segment> {
     }
 }
 
-/// A corner of a pocket: V, unit directions of the arriving and the leaving side; the pocket lies to the left of both.
+/// A corner of a pocket: V, unit directions of the arriving and the leaving side; the pocket lies
+/// to the left of both.
 struct Corner {
     at: Point,
     arriving: Vector,
@@ -240,11 +256,12 @@ struct Relief {
 }
 
 impl Corner {
-    /// With a the angle between the sides, e and f the directions along them away from V, b halfway between, R the
-    /// radius. Fillet: touches both at R / tan(a / 2) from V. The others are what a tool clears that walks out from the
-    /// fillet's centre and back: to V + R b, or to V + R n with n the normal of the side that is kept whole. That is the disc
-    /// about where it turns back, which cuts the sides at 2 R cos(a / 2), or the bitten one at 2 R sin(a); in a sharper
-    /// corner than a square one the way itself cuts farther: to R / sin(a / 2), or to 2 R / sin(a).
+    /// With a the angle between the sides, e and f the directions along them away from V, b halfway
+    /// between, R the radius. Fillet: touches both at R / tan(a / 2) from V. The others are what a
+    /// tool clears that walks out from the fillet's centre and back: to V + R b, or to V + R n with
+    /// n the normal of the side that is kept whole. That is the disc about where it turns back,
+    /// which cuts the sides at 2 R cos(a / 2), or the bitten one at 2 R sin(a); in a sharper corner
+    /// than a square one the way itself cuts farther: to R / sin(a / 2), or to 2 R / sin(a).
     fn relief(&self, choice: Corners, radius: f64) -> Option<Relief> {
         if cross(self.arriving, self.leaving) <= 0.0 {
             return None;
@@ -262,7 +279,8 @@ impl Corner {
             (Corners::Bisector, _) => self.along_bisector(e, f, angle, radius),
             (Corners::Riser, true) | (Corners::Tread, false) => {
                 // The arriving side is kept whole and touched at V, the leaving one is bitten.
-                let (center, far) = (self.at + arriving_side * radius, self.at + arriving_side * (2.0 * radius));
+                let (center, far) =
+                    (self.at + arriving_side * radius, self.at + arriving_side * (2.0 * radius));
                 let bitten = |at: f64| self.at + f * at;
                 if angle < FRAC_PI_2 {
                     let to = bitten(2.0 * radius / angle.sin());
@@ -275,7 +293,8 @@ impl Corner {
                 }
             }
             (Corners::Riser, false) | (Corners::Tread, true) => {
-                let (center, far) = (self.at + leaving_side * radius, self.at + leaving_side * (2.0 * radius));
+                let (center, far) =
+                    (self.at + leaving_side * radius, self.at + leaving_side * (2.0 * radius));
                 let bitten = |at: f64| self.at + e * at;
                 if angle < FRAC_PI_2 {
                     let from = bitten(2.0 * radius / angle.sin());
@@ -296,29 +315,44 @@ impl Corner {
         if angle >= FRAC_PI_2 {
             let cut = 2.0 * radius * (angle / 2.0).cos();
             let (from, to) = (self.at + e * cut, self.at + f * cut);
-            return Relief::new(from, vec![Segment::Arc { from, to, center, turn: Turn::Left }], to);
+            return Relief::new(
+                from,
+                vec![Segment::Arc { from, to, center, turn: Turn::Left }],
+                to,
+            );
         }
         let cut = radius / (angle / 2.0).sin();
         let (from, to) = (self.at + e * cut, self.at + f * cut);
-        let (near_e, near_f) = (center + left_of(bisector) * radius, center - left_of(bisector) * radius);
+        let (near_e, near_f) =
+            (center + left_of(bisector) * radius, center - left_of(bisector) * radius);
         let arc = Segment::Arc { from: near_e, to: near_f, center, turn: Turn::Left };
-        Relief::new(from, vec![Segment::Line { from, to: near_e }, arc, Segment::Line { from: near_f, to }], to)
+        Relief::new(
+            from,
+            vec![Segment::Line { from, to: near_e }, arc, Segment::Line { from: near_f, to }],
+            to,
+        )
     }
 }
 
 impl Relief {
-    /// Arcs come in halves: none here turns more than half way round. Pieces of no length, as in square corners, go.
+    /// Arcs come in halves: none here turns more than half way round. Pieces of no length, as in
+    /// square corners, go.
     fn new(from: Point, pieces: Vec<Segment>, to: Point) -> Relief {
         let halves = |piece: Segment| match piece {
             Segment::Line { .. } => vec![piece],
             Segment::Arc { .. } => vec![piece.piece(0.0, 0.5), piece.piece(0.5, 1.0)],
         };
-        let pieces = pieces.into_iter().filter(|piece| piece.length() > GAP_MM).flat_map(halves).collect();
+        let pieces =
+            pieces.into_iter().filter(|piece| piece.length() > GAP_MM).flat_map(halves).collect();
         Relief { from, to, pieces }
     }
 }
 
-fn sides_of(pocket: &Pocket, choice: Corners, radius: f64) -> Result<Vec<Edge<Feature>>, NoBoundary> {
+fn sides_of(
+    pocket: &Pocket,
+    choice: Corners,
+    radius: f64,
+) -> Result<Vec<Edge<Feature>>, NoBoundary> {
     let edges = pocket.boundary.edges();
     let before = |i: usize| &edges[(i + edges.len() - 1) % edges.len()];
     let corner = |i: usize| Corner {
@@ -327,12 +361,16 @@ fn sides_of(pocket: &Pocket, choice: Corners, radius: f64) -> Result<Vec<Edge<Fe
         leaving: edges[i].segment.direction_at(0.0),
         arrives_level: !before(i).role.is_upright(),
     };
-    let reliefs: Vec<Option<Relief>> = (0..edges.len()).map(|i| corner(i).relief(choice, radius)).collect();
+    let reliefs: Vec<Option<Relief>> =
+        (0..edges.len()).map(|i| corner(i).relief(choice, radius)).collect();
     let mut sides = Vec::with_capacity(3 * edges.len());
     for (i, edge) in edges.iter().enumerate() {
         let (relief, next) = (&reliefs[i], &reliefs[(i + 1) % edges.len()]);
         for piece in relief.iter().flat_map(|relief| &relief.pieces) {
-            sides.push(Edge { segment: *piece, role: Feature::PocketCorner(before(i).role, edge.role) });
+            sides.push(Edge {
+                segment: *piece,
+                role: Feature::PocketCorner(before(i).role, edge.role),
+            });
         }
         let from = relief.as_ref().map_or(edge.segment.from(), |relief| relief.to);
         let to = next.as_ref().map_or(edge.segment.to(), |relief| relief.from);
@@ -341,7 +379,10 @@ fn sides_of(pocket: &Pocket, choice: Corners, radius: f64) -> Result<Vec<Edge<Fe
             return Err(does_not_fit(Feature::Pocket(edge.role), room));
         }
         if room > GAP_MM {
-            sides.push(Edge { segment: Segment::Line { from, to }, role: Feature::Pocket(edge.role) });
+            sides.push(Edge {
+                segment: Segment::Line { from, to },
+                role: Feature::Pocket(edge.role),
+            });
         }
     }
     Ok(sides)

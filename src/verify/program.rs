@@ -52,7 +52,8 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
         Tool::Router(tool) => router::check(e, tool, &motion, &levels, &mut findings),
         Tool::Laser(tool) => laser::check(tool, &motion, &mut findings),
     }
-    let program = Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };
+    let program =
+        Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     Ok(program.proven(findings).settled(file))
 }
@@ -93,15 +94,19 @@ impl Program<'_> {
         let radius = self.e.machine.tool_radius().as_mm();
         let boundary = |piece: &Piece| {
             let boundary = Boundary::new(&self.e.wanted(piece))?.with_holes(&piece.holes);
-            Ok(Boundary { pockets: pockets::sides(&piece.pockets, piece.corners, radius)?, ..boundary })
+            Ok(Boundary {
+                pockets: pockets::sides(&piece.pockets, piece.corners, radius)?,
+                ..boundary
+            })
         };
-        let boundaries = match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
-            Ok(boundaries) => boundaries,
-            Err(NoBoundary(finding)) => {
-                findings.add(*finding);
-                return unproven(self.e, findings);
-            }
-        };
+        let boundaries =
+            match self.e.pieces.iter().map(boundary).collect::<Result<Vec<_>, NoBoundary>>() {
+                Ok(boundaries) => boundaries,
+                Err(NoBoundary(finding)) => {
+                    findings.add(*finding);
+                    return unproven(self.e, findings);
+                }
+            };
         if self.through.is_empty() && self.e.cuts() {
             findings.at_file(codes::NothingCut { limit: Millimetres(self.levels.bottom) });
             return unproven(self.e, findings);
@@ -117,7 +122,11 @@ impl Program<'_> {
     }
 
     /// The verdict without its findings; `None` where nothing fits.
-    fn judged(&self, boundaries: &[Boundary], findings: &mut Findings) -> Result<Option<Verdict>, TooTangled> {
+    fn judged(
+        &self,
+        boundaries: &[Boundary],
+        findings: &mut Findings,
+    ) -> Result<Option<Verdict>, TooTangled> {
         let Some(proven) = self.best(boundaries, findings)? else { return Ok(None) };
         layout::check(self.e, boundaries, &proven.laid, findings)?;
         self.verdict(boundaries, proven, findings).map(Some)
@@ -129,13 +138,20 @@ impl Program<'_> {
             Tool::Router(_) if !self.e.cuts() => Ok(()),
             Tool::Router(tool) => {
                 let bores = self.bores();
-                passes::check(tool, &self.strokes, &self.levels, (self.e.stock.bounds(), &bores), findings)
+                passes::check(
+                    tool,
+                    &self.strokes,
+                    &self.levels,
+                    (self.e.stock.bounds(), &bores),
+                    findings,
+                )
             }
             Tool::Laser(_) => Ok(()),
         }
     }
 
-    /// The middles of all declared holes that are as wide as the tool; none where it is not known where pieces lie.
+    /// The middles of all declared holes that are as wide as the tool; none where it is not known
+    /// where pieces lie.
     fn bores(&self) -> Vec<Point> {
         let radius = self.e.machine.tool_radius().as_mm();
         let of = |copy: Laid| {
@@ -159,7 +175,11 @@ impl Program<'_> {
     }
 
     /// The layout as given, or the one that fits best; `None` with a finding if none fits.
-    fn best(&self, boundaries: &[Boundary], findings: &mut Findings) -> Result<Option<Proven>, TooTangled> {
+    fn best(
+        &self,
+        boundaries: &[Boundary],
+        findings: &mut Findings,
+    ) -> Result<Option<Proven>, TooTangled> {
         let anywhere = |placements: Vec<Placement>| {
             placements.into_iter().map(|placement| vec![Laid { piece: 0, placement }]).collect()
         };
@@ -196,32 +216,48 @@ impl Program<'_> {
             Form::Sheet => Sides::All,
             Form::Board => Sides::NotTheLower,
         };
-        let turned = |turn: &Placement| boundary.placed(turn).iter().map(|e| e.segment.bounds()).reduce(Bounds::joined);
+        let turned = |turn: &Placement| {
+            boundary.placed(turn).iter().map(|e| e.segment.bounds()).reduce(Bounds::joined)
+        };
         let boxes = candidate_boxes(&self.through);
         let whole = boxes.last().copied();
         let mut fits = boxes.into_iter().map(|drawn| fitting(turned, self.radius(), drawn, sides));
         let exact = fits.find(|placements| !placements.is_empty());
-        let with_leads = || whole.map(|drawn| fitting_with_leads(turned, self.radius(), drawn)).unwrap_or_default();
+        let with_leads = || {
+            whole.map(|drawn| fitting_with_leads(turned, self.radius(), drawn)).unwrap_or_default()
+        };
         exact.unwrap_or_else(with_leads)
     }
 
     /// Where the box of the declared marks fits the box of the strokes.
     fn fitting_marks(&self) -> Vec<Placement> {
-        let points =
-            || self.e.pieces.iter().filter_map(|p| p.task.marks()).flat_map(|marks| marks.strokes.iter().flatten());
+        let points = || {
+            self.e
+                .pieces
+                .iter()
+                .filter_map(|p| p.task.marks())
+                .flat_map(|marks| marks.strokes.iter().flatten())
+        };
         let turned = |turn: &Placement| Bounds::around(points().map(|p| turn * p));
         let drawn = self.strokes.iter().map(|stroke| stroke.path.bounds()).reduce(Bounds::joined);
         drawn.map(|drawn| fitting(turned, 0.0, drawn, Sides::All)).unwrap_or_default()
     }
 
     fn prove(&self, boundaries: &[Boundary], laid: Vec<Laid>) -> Result<Proven, TooTangled> {
-        let copies = laid.iter().map(|copy| boundaries[copy.piece].placed(&copy.placement)).collect();
+        let copies =
+            laid.iter().map(|copy| boundaries[copy.piece].placed(&copy.placement)).collect();
         let target = Target::new(copies, self.e.labels(&laid));
         let marked = self.marked(&target, &laid)?;
-        let pocketed = pockets::check(self.e, boundaries, &laid, &marked.cuts, (&self.levels, self.file))?;
+        let pocketed =
+            pockets::check(self.e, boundaries, &laid, &marked.cuts, (&self.levels, self.file))?;
         let gouging = gouging(&target, &pocketed.rest, self.radius())?;
-        let reach = reach(&target, &self.paths(), self.radius(), |feature| self.needs_cut(feature))?;
-        let uncut: f64 = reach.uncut.iter().map(|u| (u.to - u.from) * target.edges[u.edge].segment.length()).sum();
+        let reach =
+            reach(&target, &self.paths(), self.radius(), |feature| self.needs_cut(feature))?;
+        let uncut: f64 = reach
+            .uncut
+            .iter()
+            .map(|u| (u.to - u.from) * target.edges[u.edge].segment.length())
+            .sum();
         let gouged = gouging.gouges.iter().map(|gouge| gouge.depth_mm).sum::<f64>();
         let wrong_mm = gouged + uncut + marked.wrong_mm + pocketed.wrong_mm;
         Ok(Proven { laid, target, marked, pocketed, gouging, reach, wrong_mm })
@@ -245,7 +281,12 @@ impl Program<'_> {
     }
 
     /// Tells what is wrong; the verdict has no findings yet.
-    fn verdict(&self, boundaries: &[Boundary], proven: Proven, findings: &mut Findings) -> Result<Verdict, TooTangled> {
+    fn verdict(
+        &self,
+        boundaries: &[Boundary],
+        proven: Proven,
+        findings: &mut Findings,
+    ) -> Result<Verdict, TooTangled> {
         let Proven { laid, target, marked, pocketed, gouging, reach, .. } = proven;
         marked.tell(findings);
         pocketed.tell(findings);
@@ -280,8 +321,8 @@ impl Program<'_> {
         })
     }
 
-    /// Everything that is cut beside what must be is looked at. A program that only marks has no such thing: what is no
-    /// mark there was told.
+    /// Everything that is cut beside what must be is looked at. A program that only marks has no
+    /// such thing: what is no mark there was told.
     fn account(
         &self,
         boundaries: &[Boundary],
@@ -293,7 +334,8 @@ impl Program<'_> {
         if !self.e.cuts() {
             return Ok(());
         }
-        let accounts = Accounts { e: self.e, boundaries, laid, levels: &self.levels, radius: self.radius() };
+        let accounts =
+            Accounts { e: self.e, boundaries, laid, levels: &self.levels, radius: self.radius() };
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
         if let Tool::Laser(_) = &self.e.machine.tool {
@@ -316,7 +358,8 @@ impl Program<'_> {
         let wrong = gouged.chain(sorted.uncut.iter().map(|uncut| uncut.edge));
         wrong.for_each(|edge| made[target.owner(edge)] = false);
         let named = |wanted: bool| {
-            let labels = (0..pieces).filter(|&piece| made[piece] == wanted).map(|piece| target.label(piece));
+            let labels =
+                (0..pieces).filter(|&piece| made[piece] == wanted).map(|piece| target.label(piece));
             labels.collect::<Vec<_>>()
         };
         let (right, wrong) = (named(true), named(false));
@@ -344,7 +387,9 @@ impl Program<'_> {
     fn check_stands(&self, target: &Target, findings: &mut Findings) {
         if let Tool::Laser(_) = &self.e.machine.tool {
             let clear = self.radius() - PROOF_MM;
-            let is_waste = |p| !target.shape.holds(p) && target.shape.nearest(p).is_none_or(|(_, d)| d >= clear);
+            let is_waste = |p| {
+                !target.shape.holds(p) && target.shape.nearest(p).is_none_or(|(_, d)| d >= clear)
+            };
             laser::check_stands(&self.motion.stands, is_waste, findings);
         }
     }
@@ -373,7 +418,10 @@ impl Program<'_> {
         sorted: &Sorted,
         findings: &mut Findings,
     ) -> Result<(), TooTangled> {
-        if !self.e.cuts() || self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
+        if !self.e.cuts()
+            || self.e.form != Form::Sheet
+            || matches!(self.e.machine.tool, Tool::Laser(_))
+        {
             return Ok(());
         }
         let rings = hangs::rings(boundaries, laid);
@@ -382,14 +430,18 @@ impl Program<'_> {
 
     /// A part cut free of a sheet by a cutter is held by its tabs.
     fn check_hold(&self, sorted: &Sorted, target: &Target, parts: usize, findings: &mut Findings) {
-        if !self.e.cuts() || self.e.form != Form::Sheet || matches!(self.e.machine.tool, Tool::Laser(_)) {
+        if !self.e.cuts()
+            || self.e.form != Form::Sheet
+            || matches!(self.e.machine.tool, Tool::Laser(_))
+        {
             return;
         }
         for part in 0..parts {
             let count = sorted.parts.iter().filter(|&&p| p == part).count();
             if count < FEWEST_TABS {
                 let (measured, limit) = (Count::from(count), Count::from(FEWEST_TABS));
-                findings.at(codes::LoosePart { measured, to: "the stock", limit }, target.label(part));
+                findings
+                    .at(codes::LoosePart { measured, to: "the stock", limit }, target.label(part));
             }
         }
     }

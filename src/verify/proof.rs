@@ -1,8 +1,9 @@
 //! The proof by distance: the tool's centre path against the boundary that it must leave.
 //!
-//! Left: every point of the boundary lies within R + tau of the path that goes through. Gouge: none lies nearer than
-//! R - tau to any path in material, and no such path lies inside the part. Where an arc's end is off its circle, the tool may
-//! run so much beside the path: that is taken off the one and added to the other.
+//! Left: every point of the boundary lies within R + tau of the path that goes through. Gouge: none
+//! lies nearer than R - tau to any path in material, and no such path lies inside the part. Where
+//! an arc's end is off its circle, the tool may run so much beside the path: that is taken off the
+//! one and added to the other.
 
 use super::boundary::Feature;
 use super::farthest::{Farthest, TooTangled};
@@ -32,7 +33,11 @@ impl Target {
 
     /// The boundaries of copies and what each is called.
     pub fn new(copies: Vec<Vec<Edge<Feature>>>, labels: Vec<String>) -> Target {
-        let owners = copies.iter().enumerate().flat_map(|(i, edges)| std::iter::repeat_n(i, edges.len())).collect();
+        let owners = copies
+            .iter()
+            .enumerate()
+            .flat_map(|(i, edges)| std::iter::repeat_n(i, edges.len()))
+            .collect();
         let edges: Vec<Edge<Feature>> = copies.into_iter().flatten().collect();
         let shape = Shape::new(edges.iter().map(|edge| edge.segment).collect());
         Target { edges, shape, owners, labels }
@@ -85,14 +90,22 @@ pub(super) struct Gouging {
 }
 
 /// Holds every stretch in material against the boundary.
-pub(super) fn gouging(target: &Target, strokes: &[Stroke], radius: f64) -> Result<Gouging, TooTangled> {
+pub(super) fn gouging(
+    target: &Target,
+    strokes: &[Stroke],
+    radius: f64,
+) -> Result<Gouging, TooTangled> {
     let (mut found, close) = nearing(target, strokes, radius)?;
     inside(target, strokes, radius, &close, &mut found);
     Ok(found)
 }
 
 /// Where strokes come too near to the boundary, wherever else they run, and which of them do.
-pub(super) fn nearing(target: &Target, strokes: &[Stroke], radius: f64) -> Result<(Gouging, Vec<bool>), TooTangled> {
+pub(super) fn nearing(
+    target: &Target,
+    strokes: &[Stroke],
+    radius: f64,
+) -> Result<(Gouging, Vec<bool>), TooTangled> {
     let paths = Shape::of_strokes(strokes);
     let reach = radius + paths.most_off();
     let mut found = Gouging::default();
@@ -106,7 +119,8 @@ pub(super) fn nearing(target: &Target, strokes: &[Stroke], radius: f64) -> Resul
         }
         let mut worst = Gouge { edge: i, depth_mm: 0.0, line: 0 };
         for &at in &near {
-            let depth_mm = radius + paths.off(at) - least_distance(&edge.segment, &strokes[at].path).0;
+            let depth_mm =
+                radius + paths.off(at) - least_distance(&edge.segment, &strokes[at].path).0;
             close[at] |= depth_mm > PROOF_MM;
             if depth_mm > worst.depth_mm {
                 worst = Gouge { edge: i, depth_mm, line: strokes[at].line };
@@ -126,8 +140,8 @@ impl Gouging {
     }
 }
 
-/// Adds the paths that lie inside a part. A path that stays away from the boundary is wholly in or wholly out, and so is
-/// the next one that continues it.
+/// Adds the paths that lie inside a part. A path that stays away from the boundary is wholly in or
+/// wholly out, and so is the next one that continues it.
 fn inside(target: &Target, strokes: &[Stroke], radius: f64, close: &[bool], found: &mut Gouging) {
     let mut before: Option<(Point, bool)> = None;
     for (stroke, &is_close) in strokes.iter().zip(close) {
@@ -138,7 +152,8 @@ fn inside(target: &Target, strokes: &[Stroke], radius: f64, close: &[bool], foun
         if let (Some((_, known)), false) = (continued, is_close) {
             is_inside = known;
         } else {
-            is_inside = points.iter().any(|&share| target.shape.holds(stroke.path.point_at(share))) || is_inside;
+            is_inside = points.iter().any(|&share| target.shape.holds(stroke.path.point_at(share)))
+                || is_inside;
         }
         if is_inside {
             note_inside(target, stroke, radius, found);
@@ -156,14 +171,16 @@ fn note_inside(target: &Target, stroke: &Stroke, radius: f64, found: &mut Gougin
     }
 }
 
-/// The stretches of the boundary that the path does not reach, and how far the rest is from its tool at most.
+/// The stretches of the boundary that the path does not reach, and how far the rest is from its
+/// tool at most.
 pub(super) struct Reach {
     pub uncut: Vec<Uncut>,
     /// The most that is left within the tolerance, in mm.
     pub left_mm: f64,
 }
 
-/// Holds the boundary against the path that goes through; edges that `needs` refuses are not looked at.
+/// Holds the boundary against the path that goes through; edges that `needs` refuses are not looked
+/// at.
 pub(super) fn reach(
     target: &Target,
     through: &Shape,

@@ -1,4 +1,5 @@
-//! A drawing that somebody else drew anew: turned, mirrored, with the kerf in it, or with edges that are off.
+//! A drawing that somebody else drew anew: turned, mirrored, with the kerf in it, or with edges
+//! that are off.
 
 use super::boundary::{Boundary, Feature};
 use super::deviation::deviation;
@@ -12,7 +13,8 @@ use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, KerfOf, KerfSide};
 use crate::geometry::tolerance::PROOF_MM;
 
-/// Judges a closed shape where it fits best; `plain` is how it is judged by its box, and stays if nothing fits better.
+/// Judges a closed shape where it fits best; `plain` is how it is judged by its box, and stays if
+/// nothing fits better.
 pub(super) fn returned(
     drawn: &Drawn,
     file: &str,
@@ -25,10 +27,15 @@ pub(super) fn returned(
     match likely(&ring, e) {
         Some(fit) if fit.offset_mm.abs() > 0.0 => {
             let is_path = (fit.offset_mm - path_offset(e)).abs() <= PROOF_MM;
-            if is_path && plain.as_ref().is_some_and(|held| held.verdict.what == Recognised::CompensatedDrawing) {
+            if is_path
+                && plain
+                    .as_ref()
+                    .is_some_and(|held| held.verdict.what == Recognised::CompensatedDrawing)
+            {
                 return Ok(plain);
             }
-            let path = if is_path { Some(drawn.as_path(e, boundary, &fit.placement)?) } else { None };
+            let path =
+                if is_path { Some(drawn.as_path(e, boundary, &fit.placement)?) } else { None };
             let path = path.filter(|path| path.wrongs.is_empty());
             Ok(Some(path.unwrap_or_else(|| offset(&fit, file, e)).with_its_turn(file)))
         }
@@ -43,7 +50,9 @@ fn likely(ring: &Straightened, e: &Wanted) -> Option<Fit> {
     if plain.as_ref().is_some_and(Fit::is_exact) {
         return plain;
     }
-    let is_kerf = |fit: &Fit| fit.offset_mm.abs() >= KERF_MM.0 && fit.offset_mm.abs() <= KERF_MM.1 && fit.is_likely();
+    let is_kerf = |fit: &Fit| {
+        fit.offset_mm.abs() >= KERF_MM.0 && fit.offset_mm.abs() <= KERF_MM.1 && fit.is_likely()
+    };
     let even = best_fit(ring, e.part, Offset::Uniform).filter(is_kerf);
     let is_better = |even: &Fit| plain.as_ref().is_none_or(|plain| even.cost < plain.cost / 2.0);
     even.filter(is_better).or(plain.filter(Fit::is_likely))
@@ -69,8 +78,11 @@ fn off(mut held: Held, fit: &Fit, e: &Wanted) -> Held {
 }
 
 fn edges<'a>(fit: &'a Fit, e: &'a Wanted<'a>) -> impl Iterator<Item = Wrong> + 'a {
-    let told =
-        fit.off.iter().zip(e.part.edges()).filter_map(|(off, edge)| Some((edge.role, deviation(edge.role, *off)?)));
+    let told = fit
+        .off
+        .iter()
+        .zip(e.part.edges())
+        .filter_map(|(off, edge)| Some((edge.role, deviation(edge.role, *off)?)));
     told.map(|(role, off)| Wrong::from(off.at(Feature::Edge(role))))
 }
 
@@ -84,8 +96,10 @@ fn unproven(fit: &Fit, e: &Wanted) -> Verdict {
 fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
     let d = fit.offset_mm;
     let side = if d > 0.0 { KerfSide::Outside } else { KerfSide::Inside };
-    let of = if (d - path_offset(e)).abs() <= PROOF_MM { KerfOf::ThisMachine } else { KerfOf::Unknown };
-    let applied = codes::DrawingKerfApplied { measured: Millimetres(d.abs()), side, of, limit: TOLERANCE };
+    let of =
+        if (d - path_offset(e)).abs() <= PROOF_MM { KerfOf::ThisMachine } else { KerfOf::Unknown };
+    let applied =
+        codes::DrawingKerfApplied { measured: Millimetres(d.abs()), side, of, limit: TOLERANCE };
     let mut wrongs = vec![Wrong::from(applied.at(file))];
     wrongs.extend(edges(fit, e));
     let worst = |sign: f64| fit.worst().map(|off| sign * (off + d)).fold(0.0, f64::max);
@@ -95,7 +109,9 @@ fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
 
 fn mirrored(fit: &Fit, file: &str, e: &Wanted) -> Held {
     let turn = turn(PlacedAt::from(&fit.placement).turn_deg);
-    let mut wrongs = vec![Wrong::from(codes::DrawingMirrored { turn, off: Millimetres(fit.offset_mm) }.at(file))];
+    let mut wrongs = vec![Wrong::from(
+        codes::DrawingMirrored { turn, off: Millimetres(fit.offset_mm) }.at(file),
+    )];
     wrongs.extend(edges(fit, e));
     Held {
         verdict: Verdict { placements: Vec::new(), ..unproven(fit, e) },

@@ -80,14 +80,16 @@ fn cell(p: Point, size: f64) -> Cell {
     ((p.x / size).round() as i64, (p.y / size).round() as i64)
 }
 
-/// Joins figures end to end. Segments without length and segments drawn twice are told and left out.
+/// Joins figures end to end. Segments without length and segments drawn twice are told and left
+/// out.
 pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
     let mut seen: HashSet<Place> = HashSet::new();
     let mut rings = Vec::new();
     for figure in figures {
         let mut segments = Vec::new();
         for segment in &figure.segments {
-            let mut fault = |wrong| faults.push(Fault { wrong, line: figure.line, at: segment.point_at(0.5) });
+            let mut fault =
+                |wrong| faults.push(Fault { wrong, line: figure.line, at: segment.point_at(0.5) });
             if segment.length() <= GAP_MM {
                 fault(Wrong::ZeroLength);
             } else if !first_seen(segment, figure.kind, &mut seen) {
@@ -101,7 +103,8 @@ pub(super) fn join(figures: &[&Figure], faults: &mut Vec<Fault>) -> Vec<Ring> {
         }
     }
     let (mut closed, open): (Vec<Ring>, Vec<Ring>) = rings.into_iter().partition(Ring::is_closed);
-    let (whole, open): (Vec<Ring>, Vec<Ring>) = chained(open, JOIN_MM, faults).into_iter().partition(Ring::is_closed);
+    let (whole, open): (Vec<Ring>, Vec<Ring>) =
+        chained(open, JOIN_MM, faults).into_iter().partition(Ring::is_closed);
     closed.extend(whole);
     closed.extend(chained(open, SLIP_MM, faults));
     without_doubles(closed, faults)
@@ -114,9 +117,9 @@ fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
     let shape = Shape::new(rings[largest].segments.clone());
     let lies_on = |p: Point| shape.nearest(p).is_some_and(|(_, far)| far <= JOIN_MM);
     let again = |ring: &Ring| {
-        ring.segments
-            .iter()
-            .all(|segment| [0.0, 0.25, 0.5, 0.75, 1.0].iter().all(|&share| lies_on(segment.point_at(share))))
+        ring.segments.iter().all(|segment| {
+            [0.0, 0.25, 0.5, 0.75, 1.0].iter().all(|&share| lies_on(segment.point_at(share)))
+        })
     };
     let mut kept = Vec::new();
     for (i, ring) in rings.into_iter().enumerate() {
@@ -130,11 +133,12 @@ fn without_doubles(rings: Vec<Ring>, faults: &mut Vec<Fault>) -> Vec<Ring> {
     kept
 }
 
-/// A segment as coarsely as two drawings of one agree: the size of the cells, and those of its ends and its middle.
+/// A segment as coarsely as two drawings of one agree: the size of the cells, and those of its ends
+/// and its middle.
 type Place = (u32, [Cell; 3]);
 
-/// Where a segment lies. The cells are a quarter of a short one or less, so that its ends are in different ones: a spur
-/// shorter than `JOIN_MM` and its way back are two places.
+/// Where a segment lies. The cells are a quarter of a short one or less, so that its ends are in
+/// different ones: a spur shorter than `JOIN_MM` and its way back are two places.
 fn place(segment: &Segment) -> Place {
     let halvings = (4.0 * JOIN_MM / segment.length()).log2().ceil().clamp(0.0, MOST_HALVINGS);
     let size = JOIN_MM / halvings.exp2();
@@ -146,7 +150,9 @@ fn first_seen(segment: &Segment, kind: FigureKind, seen: &mut HashSet<Place>) ->
     let (size, [from, middle, to]) = place(segment);
     match kind {
         FigureKind::Polyline => seen.insert((size, [from, middle, to])),
-        FigureKind::Loose => seen.insert((size, [from, middle, to])) & seen.insert((size, [to, middle, from])),
+        FigureKind::Loose => {
+            seen.insert((size, [from, middle, to])) & seen.insert((size, [to, middle, from]))
+        }
     }
 }
 
@@ -155,14 +161,17 @@ fn unbroken(segments: Vec<Segment>, line: usize) -> Vec<Ring> {
     let mut rings: Vec<Ring> = Vec::new();
     for segment in segments {
         match rings.last_mut() {
-            Some(ring) if (ring.end() - segment.from()).norm() <= JOIN_MM => ring.segments.push(segment),
+            Some(ring) if (ring.end() - segment.from()).norm() <= JOIN_MM => {
+                ring.segments.push(segment)
+            }
             _ => rings.push(Ring { segments: vec![segment], line }),
         }
     }
     rings
 }
 
-/// Joins open lines whose ends are no farther apart than `reach`; a gap between them is told and closed by a line.
+/// Joins open lines whose ends are no farther apart than `reach`; a gap between them is told and
+/// closed by a line.
 fn chained(open: Vec<Ring>, reach: f64, faults: &mut Vec<Fault>) -> Vec<Ring> {
     let mut ends: HashMap<Cell, Vec<usize>> = HashMap::new();
     for (i, ring) in open.iter().enumerate() {
@@ -194,10 +203,18 @@ fn reversed(ring: Ring) -> Ring {
 }
 
 /// Takes an open line that starts or ends at `p`, turned so that it starts there.
-fn take_at(p: Point, reach: f64, ends: &mut HashMap<Cell, Vec<usize>>, open: &mut [Option<Ring>]) -> Option<Ring> {
+fn take_at(
+    p: Point,
+    reach: f64,
+    ends: &mut HashMap<Cell, Vec<usize>>,
+    open: &mut [Option<Ring>],
+) -> Option<Ring> {
     let home = cell(p, reach);
     for (dx, dy) in (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (dx, dy))) {
-        let Some(there) = ends.get_mut(&(home.0.saturating_add(dx), home.1.saturating_add(dy))) else { continue };
+        let Some(there) = ends.get_mut(&(home.0.saturating_add(dx), home.1.saturating_add(dy)))
+        else {
+            continue;
+        };
         there.retain(|&i| open[i].is_some());
         for &i in there.iter().take(MOST_TRIES) {
             let meets = |q: Point| (q - p).norm() <= reach;
@@ -217,7 +234,8 @@ mod tests {
 
     fn figure(kind: FigureKind, points: &[(f64, f64)]) -> Figure {
         let points: Vec<Point> = points.iter().map(|(x, y)| Point::new(*x, *y)).collect();
-        let segments = points.windows(2).map(|pair| Segment::Line { from: pair[0], to: pair[1] }).collect();
+        let segments =
+            points.windows(2).map(|pair| Segment::Line { from: pair[0], to: pair[1] }).collect();
         Figure { line: 1, layer: "CUT".to_string(), segments, kind }
     }
 
@@ -225,18 +243,42 @@ mod tests {
     fn joined(figures: &[Figure]) -> (Vec<Wrong>, Vec<usize>) {
         let mut faults = Vec::new();
         let rings = join(&figures.iter().collect::<Vec<_>>(), &mut faults);
-        (faults.iter().map(|fault| fault.wrong).collect(), rings.iter().map(|ring| ring.segments.len()).collect())
+        (
+            faults.iter().map(|fault| fault.wrong).collect(),
+            rings.iter().map(|ring| ring.segments.len()).collect(),
+        )
     }
 
     /// A square with a spur of a length out of the middle of its lower side and back.
     fn with_spur(length: f64) -> Vec<(f64, f64)> {
         let (x, y) = (5.0 - length * 0.6, -length * 0.8);
-        vec![(0.0, 0.0), (5.0, 0.0), (x, y), (5.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0), (0.0, 0.0)]
+        vec![
+            (0.0, 0.0),
+            (5.0, 0.0),
+            (x, y),
+            (5.0, 0.0),
+            (10.0, 0.0),
+            (10.0, 10.0),
+            (0.0, 10.0),
+            (0.0, 0.0),
+        ]
     }
 
     #[test]
     fn a_polyline_may_go_back_along_a_spur_of_any_length() {
-        for length in [1e-3, 4e-3, 0.012, JOIN_MM / 2.0, 0.02, JOIN_MM, 0.03, 0.06, 2.0 * JOIN_MM, 4.0 * JOIN_MM, 1.0] {
+        for length in [
+            1e-3,
+            4e-3,
+            0.012,
+            JOIN_MM / 2.0,
+            0.02,
+            JOIN_MM,
+            0.03,
+            0.06,
+            2.0 * JOIN_MM,
+            4.0 * JOIN_MM,
+            1.0,
+        ] {
             let spur = figure(FigureKind::Polyline, &with_spur(length));
             assert_eq!(joined(&[spur]), (Vec::new(), vec![7]), "{length}");
         }
@@ -245,10 +287,15 @@ mod tests {
     #[test]
     fn short_steps_on_along_a_line_are_each_a_segment() {
         for step in [2e-3, 0.01, 0.02] {
-            let mut points: Vec<(f64, f64)> = (0..=20).map(|i| (5.0 + step * f64::from(i), 0.0)).collect();
+            let mut points: Vec<(f64, f64)> =
+                (0..=20).map(|i| (5.0 + step * f64::from(i), 0.0)).collect();
             points.splice(0..0, [(0.0, 0.0)]);
             points.extend([(10.0, 0.0), (10.0, 10.0), (0.0, 10.0), (0.0, 0.0)]);
-            assert_eq!(joined(&[figure(FigureKind::Polyline, &points)]), (Vec::new(), vec![25]), "{step}");
+            assert_eq!(
+                joined(&[figure(FigureKind::Polyline, &points)]),
+                (Vec::new(), vec![25]),
+                "{step}"
+            );
         }
     }
 
@@ -257,11 +304,16 @@ mod tests {
         for length in [1e-3, 0.02, 0.06, 1.0] {
             let spur = with_spur(length);
             let again = |points: &[(f64, f64)]| {
-                joined(&[figure(FigureKind::Polyline, &spur), figure(FigureKind::Polyline, points)]).0
+                joined(&[figure(FigureKind::Polyline, &spur), figure(FigureKind::Polyline, points)])
+                    .0
             };
             assert_eq!(again(&[spur[1], spur[2]]), [Wrong::Doubled], "{length}");
-            let lines: Vec<Figure> = spur.windows(2).map(|pair| figure(FigureKind::Loose, pair)).collect();
-            assert!(joined(&lines).0.contains(&Wrong::Doubled), "{length}: there and back as two lines");
+            let lines: Vec<Figure> =
+                spur.windows(2).map(|pair| figure(FigureKind::Loose, pair)).collect();
+            assert!(
+                joined(&lines).0.contains(&Wrong::Doubled),
+                "{length}: there and back as two lines"
+            );
         }
     }
 }

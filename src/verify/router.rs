@@ -3,7 +3,9 @@
 use super::expectation::Expectation;
 use super::findings::{Findings, rpm, seconds};
 use super::levels::Levels;
-use super::limits::{LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S};
+use super::limits::{
+    LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S,
+};
 use super::moves::{Drive, Motion, Move, Spindle, Stand, Turned};
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Blind, Bound, Still, Switch};
@@ -11,8 +13,15 @@ use crate::geometry::{Bounds, Point};
 use crate::profile::Router;
 
 /// Looks at every move and dwell of a program for a router.
-pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &Levels, findings: &mut Findings) {
-    let material = Bounds { min: Point::origin(), max: Point::new(e.stock.length_mm, e.stock.width_mm) };
+pub(super) fn check(
+    e: &Expectation,
+    router: &Router,
+    motion: &Motion,
+    levels: &Levels,
+    findings: &mut Findings,
+) {
+    let material =
+        Bounds { min: Point::origin(), max: Point::new(e.stock.length_mm, e.stock.width_mm) };
     let over = material.grown(router.cutter.as_mm() / 2.0);
     for m in &motion.moves {
         let in_material = m.from_z.into_iter().chain(m.to_z).any(|z| levels.is_in_material(z))
@@ -31,7 +40,9 @@ pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &
     let is_in = |at: Option<Point>, z: Option<f64>| {
         z.is_some_and(|z| levels.is_in_material(z)) && at.is_none_or(|at| over.distance(at) <= 0.0)
     };
-    for stand in motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z)) {
+    for stand in
+        motion.stands.iter().filter(|stand| stand.seconds > TIME_S && is_in(stand.at, stand.z))
+    {
         check_stand(stand, findings);
     }
     for turned in motion.turned.iter().filter(|turned| is_in(turned.at, turned.z)) {
@@ -40,7 +51,8 @@ pub(super) fn check(e: &Expectation, router: &Router, motion: &Motion, levels: &
     check_end(motion, levels, findings);
 }
 
-/// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than wood takes.
+/// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than
+/// wood takes.
 fn check_stand(stand: &Stand, findings: &mut Findings) {
     if stand.seconds.is_infinite() {
         findings.at_line(codes::StopInMaterial {}, stand.line);
@@ -67,7 +79,10 @@ fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings) {
         findings.at_line(codes::SpindleOnAtEnd { measured: rpm(end.tool.speed) }, end.line);
     }
     if let Some(z) = end.z.filter(|&z| z < levels.safe - levels.near) {
-        findings.at_line(codes::EndsLow { measured: over_top(z, levels), limit: safe(levels) }, end.line);
+        findings.at_line(
+            codes::EndsLow { measured: over_top(z, levels), limit: safe(levels) },
+            end.line,
+        );
     }
 }
 
@@ -86,11 +101,13 @@ fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Find
     let up = !m.sideways && to >= from;
     let measured = over_top(low, levels);
     if in_material && !up {
-        findings.at_line(codes::RapidInMaterial { measured: Millimetres(levels.top - low) }, m.line);
+        findings
+            .at_line(codes::RapidInMaterial { measured: Millimetres(levels.top - low) }, m.line);
     } else if m.sideways && low < levels.safe - levels.near {
         findings.at_line(codes::RapidLow { measured, limit: safe(levels) }, m.line);
     } else if !up && measured.0 < RAPID_CLEARANCE_MM {
-        findings.at_line(codes::RapidLow { measured, limit: Millimetres(RAPID_CLEARANCE_MM) }, m.line);
+        findings
+            .at_line(codes::RapidLow { measured, limit: Millimetres(RAPID_CLEARANCE_MM) }, m.line);
     } else if m.from_z.is_none() && (m.sideways || to < levels.safe - levels.near) {
         findings.at_line(codes::UnknownStart { how: Blind::FirstNotUp }, m.line);
     }
@@ -111,11 +128,14 @@ fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
     let speed = m.tool.speed;
     match m.tool.spindle {
         Spindle::Off => findings.at_line(codes::SpindleOffInMaterial { why: Still::Off }, m.line),
-        _ if speed <= 0.0 => findings.at_line(codes::SpindleOffInMaterial { why: Still::NoSpeed }, m.line),
+        _ if speed <= 0.0 => {
+            findings.at_line(codes::SpindleOffInMaterial { why: Still::NoSpeed }, m.line)
+        }
         Spindle::CounterClockwise => findings.at_line(codes::SpindleWrongWay {}, m.line),
         Spindle::Clockwise => {
             let most = router.max_speed_rpm;
-            let (least, stalled) = (router.speed_rpm * SLOWEST_SPINDLE, router.speed_rpm * STALLED_SPINDLE);
+            let (least, stalled) =
+                (router.speed_rpm * SLOWEST_SPINDLE, router.speed_rpm * STALLED_SPINDLE);
             let measured = rpm(speed);
             if speed > most {
                 let (bound, limit) = (Bound::AtMost, rpm(most));
@@ -137,11 +157,13 @@ fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findin
     let Some(z) = m.to_z else { return };
     let floor = levels.floor - levels.near;
     if z < floor {
-        let (measured, limit) = (Millimetres(levels.bottom - z), Millimetres(levels.bottom - levels.floor));
+        let (measured, limit) =
+            (Millimetres(levels.bottom - z), Millimetres(levels.bottom - levels.floor));
         findings.at_line(codes::BelowFloor { measured, limit }, m.line);
     }
     if levels.top - z > router.flute_length.as_mm() + levels.near {
-        let (measured, limit) = (Millimetres(levels.top - z), Millimetres(router.flute_length.as_mm()));
+        let (measured, limit) =
+            (Millimetres(levels.top - z), Millimetres(router.flute_length.as_mm()));
         findings.at_line(codes::DeeperThanCutter { measured, limit }, m.line);
     }
 }

@@ -1,4 +1,5 @@
-//! The sections of a program between which the stock is shifted: each from the machine frame back to the stock frame.
+//! The sections of a program between which the stock is shifted: each from the machine frame back
+//! to the stock frame.
 
 use super::expectation::Expectation;
 use super::findings::{Findings, bare};
@@ -20,8 +21,9 @@ impl Sections {
     }
 }
 
-/// The motion as the stock sees it, and its sections. With several set-ups each M0 ends one, and the tool must be off and up
-/// there; `None` with a finding if there are more or fewer sections than set-ups.
+/// The motion as the stock sees it, and its sections. With several set-ups each M0 ends one, and
+/// the tool must be off and up there; `None` with a finding if there are more or fewer sections
+/// than set-ups.
 pub(super) fn in_stock_frame(
     e: &Expectation,
     mut motion: Motion,
@@ -43,7 +45,8 @@ pub(super) fn in_stock_frame(
     let back = |shift: Vector| Placement::translation(-shift.x, -shift.y);
     for m in &mut motion.moves {
         let shift = shift_at(m.line);
-        m.path = m.path.map(|path| if shift.norm() > 0.0 { path.placed(&back(shift)) } else { path });
+        m.path =
+            m.path.map(|path| if shift.norm() > 0.0 { path.placed(&back(shift)) } else { path });
     }
     for stand in &mut motion.stands {
         stand.at = stand.at.map(|at| at - shift_at(stand.line));
@@ -57,7 +60,8 @@ fn check_stop(e: &Expectation, stop: &Stand, levels: &Levels, findings: &mut Fin
     }
     let is_low = stop.z.is_none_or(|z| z < levels.safe - levels.near);
     if is_low && matches!(e.machine.tool, Tool::Router(_)) {
-        let measured = stop.z.map_or(Height::NotSaid, |z| Height::Over(Millimetres(z - levels.top)));
+        let measured =
+            stop.z.map_or(Height::NotSaid, |z| Height::Over(Millimetres(z - levels.top)));
         let limit = Millimetres(levels.safe - levels.top);
         findings.at_line(codes::LowAtShift { measured, limit }, stop.line);
     }

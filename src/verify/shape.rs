@@ -1,4 +1,5 @@
-//! Many segments with their box tree: nearest, near, and on which side of closed rings a point lies.
+//! Many segments with their box tree: nearest, near, and on which side of closed rings a point
+//! lies.
 
 use super::boxes::BoxIndex;
 use super::pair::in_cap;
@@ -25,7 +26,8 @@ impl Shape {
     pub fn of_strokes(strokes: &[Stroke]) -> Shape {
         let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
         let exact = strokes.iter().all(|stroke| stroke.off_mm <= 0.0);
-        let off_mm = if exact { Vec::new() } else { strokes.iter().map(|stroke| stroke.off_mm).collect() };
+        let off_mm =
+            if exact { Vec::new() } else { strokes.iter().map(|stroke| stroke.off_mm).collect() };
         Shape { off_mm, ..shape }
     }
 
@@ -56,8 +58,8 @@ impl Shape {
         self.index.nearest(p, |i| distance_to_segment(p, &self.segments[i]))
     }
 
-    /// Whether `p` lies inside the rings that the segments form, by counting crossings of a ray along x; an arc turns at
-    /// most half way round. Points on a ring may come out either way.
+    /// Whether `p` lies inside the rings that the segments form, by counting crossings of a ray
+    /// along x; an arc turns at most half way round. Points on a ring may come out either way.
     pub fn holds(&self, p: Point) -> bool {
         let Some(all) = self.bounds() else { return false };
         let ray = Bounds { min: p, max: Point::new(p.x.max(all.max.x), p.y) };
@@ -65,7 +67,8 @@ impl Shape {
         self.near(ray, &mut near);
         let crosses = |segment: &Segment| {
             let (a, b) = (segment.from(), segment.to());
-            let chord = (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+            let chord =
+                (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
             chord != in_cap(segment, p)
         };
         near.iter().filter(|&&i| crosses(&self.segments[i])).count() % 2 == 1

@@ -1,5 +1,5 @@
-//! Several pieces on one sheet, with clamps, margins and pin holes, and programs in shifted sections: the good ones pass,
-//! every kind of damage is named. All parts are invented.
+//! Several pieces on one sheet, with clamps, margins and pin holes, and programs in shifted
+//! sections: the good ones pass, every kind of damage is named. All parts are invented.
 
 use super::testing::*;
 use super::*;
@@ -16,7 +16,11 @@ fn verdict(text: &str, e: &Expectation) -> Verdict {
 
 /// Code and place of everything found.
 fn told(verdict: &Verdict) -> Vec<(&'static str, String)> {
-    verdict.findings.iter().map(|finding| (finding.code.name(), finding.place.to_string())).collect()
+    verdict
+        .findings
+        .iter()
+        .map(|finding| (finding.code.name(), finding.place.to_string()))
+        .collect()
 }
 
 fn names(text: &str, e: &Expectation, code: &str, place: &str) -> bool {
@@ -24,7 +28,10 @@ fn names(text: &str, e: &Expectation, code: &str, place: &str) -> bool {
 }
 
 fn half_round(x: f64, y: f64) -> Placement {
-    Placement::from_parts(Vector::new(x, y).into(), Placement::rotation(std::f64::consts::PI).rotation)
+    Placement::from_parts(
+        Vector::new(x, y).into(),
+        Placement::rotation(std::f64::consts::PI).rotation,
+    )
 }
 
 /// A clamp whose height nobody said.
@@ -33,7 +40,8 @@ fn clamp(x: f64, y: f64, to_x: f64, to_y: f64) -> Clamp {
     Clamp { place, pad: place, height_mm: None }
 }
 
-/// Part A of two treads twice, once turned half round, and part B of three treads with two dowel holes; two pin holes.
+/// Part A of two treads twice, once turned half round, and part B of three treads with two dowel
+/// holes; two pin holes.
 fn sheet<'a>(small: &'a Job, large: &Job) -> Expectation<'a> {
     let mut e = expectation(small, Corners::Fillet);
     let mut b = expectation(large, Corners::Riser).pieces.remove(0);
@@ -45,9 +53,12 @@ fn sheet<'a>(small: &'a Job, large: &Job) -> Expectation<'a> {
     let y = 160.0 + box_a.max.y + box_a.height() - box_b.min.y;
     b.placement = Placements::Given(vec![Placement::translation(60.0, y)]);
     let middle = box_b.min + Vector::new(box_b.width() / 2.0, 60.0);
-    b.holes = [-120.0, 40.0].map(|x| Hole { center: middle + Vector::new(x, 0.0), radius_mm: 8.0 }).to_vec();
+    b.holes = [-120.0, 40.0]
+        .map(|x| Hole { center: middle + Vector::new(x, 0.0), radius_mm: 8.0 })
+        .to_vec();
     e.pieces.push(b);
-    e.pins = [1500.0, 1900.0].map(|x| Hole { center: Point::new(x, 100.0), radius_mm: 6.0 }).to_vec();
+    e.pins =
+        [1500.0, 1900.0].map(|x| Hole { center: Point::new(x, 100.0), radius_mm: 6.0 }).to_vec();
     e.spacing_mm = 20.0;
     e.margin_mm = 20.0;
     // Low enough for rapids to pass over.
@@ -65,7 +76,12 @@ fn pieces_of_two_kinds_in_one_good_program_pass() {
     let e = sheet(&small, &large);
     let v = verdict(&sheet_program(&e), &e);
     assert_eq!(v.findings, []);
-    assert!(v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0, "{} {}", v.gouge_mm, v.left_mm);
+    assert!(
+        v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0,
+        "{} {}",
+        v.gouge_mm,
+        v.left_mm
+    );
     assert_eq!((v.tabs.len(), v.placements.len(), v.fillets), (9, 3, 6));
     assert!(v.tabs.iter().any(|tab| tab.edge == "part A 2, lower edge"));
     assert!(v.tabs.iter().any(|tab| tab.edge == "part B, lower edge"));
@@ -83,7 +99,11 @@ fn a_copy_or_a_hole_that_is_not_cut_is_named() {
     made.pieces[0].placement = Placements::Given(vec![home()]);
     let v = verdict(&sheet_program(&made), &full);
     assert!(told(&v).contains(&("loose-part", "part A 2".to_string())), "{:?}", v.findings);
-    assert!(told(&v).iter().all(|(_, place)| !place.starts_with("part A 1") && !place.starts_with("part B")));
+    assert!(
+        told(&v)
+            .iter()
+            .all(|(_, place)| !place.starts_with("part A 1") && !place.starts_with("part B"))
+    );
 }
 
 /// A rectangle whose lower left corner lies on 0,0.
@@ -101,7 +121,8 @@ fn rectangle(length: f64, width: f64) -> Contour<Role> {
 /// A plate of 400 by 100 mm and one of 50 by 20 mm, the second at this place.
 fn plates(job: &Job, at: Placement) -> Expectation<'_> {
     let mut e = expectation(job, Corners::Fillet);
-    let plate = |name: &str, part, at| Piece::new(name, part, Corners::Fillet, Placements::Given(vec![at]));
+    let plate =
+        |name: &str, part, at| Piece::new(name, part, Corners::Fillet, Placements::Given(vec![at]));
     e.pieces = vec![
         plate("plate", rectangle(400.0, 100.0), Placement::translation(100.0, 100.0)),
         plate("strip", rectangle(50.0, 20.0), at),
@@ -117,7 +138,9 @@ fn pieces_that_overlap_or_lie_too_near_are_told_by_their_exact_distance() {
         let text = sheet_program(&e);
         let all = verdict(&text, &e).findings;
         let layout = all.iter().filter(|f| f.code.name().starts_with("pieces-"));
-        let apart = |f: &Finding| f.value("measured").and_then(Value::measured).map(|(mm, _)| (mm * 1e4).round() / 1e4);
+        let apart = |f: &Finding| {
+            f.value("measured").and_then(Value::measured).map(|(mm, _)| (mm * 1e4).round() / 1e4)
+        };
         layout.map(|f| (f.code.name(), apart(f))).collect::<Vec<_>>()
     };
     let moved = Placement::translation;
@@ -126,7 +149,9 @@ fn pieces_that_overlap_or_lie_too_near_are_told_by_their_exact_distance() {
     // Corner to corner: 3, 4, 5.
     assert_eq!(told_of(moved(503.0, 204.0), 5.0), []);
     assert_eq!(told_of(moved(503.0, 204.0), 5.1), [("pieces-near", Some(5.0))]);
-    for inside in [moved(480.0, 110.0), moved(150.0, 120.0), half_round(200.0, 150.0), moved(150.0, 200.0)] {
+    for inside in
+        [moved(480.0, 110.0), moved(150.0, 120.0), half_round(200.0, 150.0), moved(150.0, 200.0)]
+    {
         let overlap = told_of(inside, 0.0);
         assert_eq!(overlap.len(), 1, "{overlap:?}");
         assert_eq!(overlap[0].0, "pieces-overlap");
@@ -140,7 +165,8 @@ fn a_cut_round_one_piece_that_runs_into_another_is_told_with_the_name_of_the_oth
     let job = job();
     let diameter = 2.0 * job.cut.machine.tool_radius().as_mm();
     let good = plates(&job, Placement::translation(150.0, 200.0 + diameter + 0.1));
-    let good_codes: Vec<_> = told(&verdict(&sheet_program(&good), &good)).into_iter().map(|(code, _)| code).collect();
+    let good_codes: Vec<_> =
+        told(&verdict(&sheet_program(&good), &good)).into_iter().map(|(code, _)| code).collect();
     assert!(!good_codes.contains(&"gouge"), "{good_codes:?}");
     let near = plates(&job, Placement::translation(150.0, 200.0 + diameter - 0.1));
     let text = sheet_program(&near);
@@ -157,13 +183,21 @@ fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
     let mut e = expectation(&job, Corners::Fillet);
     // The second plate lies below the first, turned half round, one cutter away.
     let places = vec![Placement::translation(100.0, 300.0), half_round(420.0, 300.0 - diameter)];
-    e.pieces = vec![Piece::new("plate", rectangle(320.0, 100.0), Corners::Fillet, Placements::Given(places))];
+    e.pieces = vec![Piece::new(
+        "plate",
+        rectangle(320.0, 100.0),
+        Corners::Fillet,
+        Placements::Given(places),
+    )];
     let y = 300.0 - diameter / 2.0;
     let tab = |x| DeclaredTab { at: Point::new(x, y), length_mm: TAB.0, height_mm: TAB.1 };
     e.tabs = Tabs::Declared([160.0, 260.0, 360.0].map(tab).to_vec());
     // Tied to each other, and both to nothing: that is told.
     let v = verdict(&sheet_program(&e), &e);
-    assert_eq!(told(&v), [("part-cut-free", "part 1".to_string()), ("part-cut-free", "part 2".to_string())]);
+    assert_eq!(
+        told(&v),
+        [("part-cut-free", "part 1".to_string()), ("part-cut-free", "part 2".to_string())]
+    );
     assert_eq!(v.tabs.len(), 6);
     // One tab from one of them to the sheet holds both: the other hangs on its neighbour.
     let mut hung = e.clone();
@@ -172,7 +206,10 @@ fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
     let v = verdict(&sheet_program(&hung), &hung);
     assert_eq!(v.findings, []);
     let holding = v.holding.unwrap();
-    assert!(holding.components.iter().all(|component| component.held) && holding.pieces.iter().all(|(_, held)| *held));
+    assert!(
+        holding.components.iter().all(|component| component.held)
+            && holding.pieces.iter().all(|(_, held)| *held)
+    );
     let without = Expectation { tabs: Tabs::Declared(Vec::new()), ..e.clone() };
     assert!(names(&sheet_program(&without), &e, "tab-missing", "lower edge"));
 }
@@ -193,17 +230,27 @@ fn a_tool_or_a_piece_on_a_clamp_is_told() {
     assert_eq!(verdict(&text, &beside).findings, []);
     let touched = clamp_at(edge.point_at(0.5).x, below - 10.0 + 0.05);
     let v = verdict(&text, &touched);
-    assert!(told(&v).iter().all(|(code, _)| *code == "clamp-hit") && !v.is_this_part(), "{:?}", v.findings);
+    assert!(
+        told(&v).iter().all(|(code, _)| *code == "clamp-hit") && !v.is_this_part(),
+        "{:?}",
+        v.findings
+    );
     assert!(names(&text, &clamp_at(200.0, 150.0), "clamp-on-piece", "part A 1"));
-    // A rapid over a clamp: a quarter inch above it it may, lower it may not, whether it cuts or not.
+    // A rapid over a clamp: a quarter inch above it it may, lower it may not, whether it cuts or
+    // not.
     let mut far = clamp_at(2000.0, 600.0);
     far.clamps[0].height_mm = Some(6.35);
-    let over = |z: &str| text.replacen("M5\n", &format!("G0 {z}X79.0000 Y20.0000\nG0 Y28.0000\nG0 Z0.5000\nM5\n"), 1);
+    let over = |z: &str| {
+        text.replacen("M5\n", &format!("G0 {z}X79.0000 Y20.0000\nG0 Y28.0000\nG0 Z0.5000\nM5\n"), 1)
+    };
     assert_eq!(verdict(&over(""), &far).findings, []);
     far.clamps[0].height_mm = Some(6.40);
     assert!(names(&over(""), &far, "clamp-hit", "p.nc"));
     far.clamps[0].height_mm = None;
-    assert!(names(&over("Z4.0000 "), &far, "clamp-hit", "p.nc"), "nothing passes over a clamp of no known height");
+    assert!(
+        names(&over("Z4.0000 "), &far, "clamp-hit", "p.nc"),
+        "nothing passes over a clamp of no known height"
+    );
     far.clamps[0].height_mm = Some(6.35);
     assert!(names(&over("Z0.3000 "), &far, "clamp-hit", "p.nc"));
     assert!(names(&over("Z0.3000 "), &good, "rapid-low", "p.nc"));
@@ -224,7 +271,11 @@ fn a_piece_or_a_cut_outside_the_margin_is_told() {
     assert_eq!(verdict(&text, &margin(centre - radius)).findings, []);
     let v = verdict(&text, &margin(centre - radius + 0.02));
     assert!(!v.is_this_part());
-    assert!(told(&v).iter().all(|(c, p)| *c == "cut-outside-margin" && p.starts_with("p.nc")), "{:?}", v.findings);
+    assert!(
+        told(&v).iter().all(|(c, p)| *c == "cut-outside-margin" && p.starts_with("p.nc")),
+        "{:?}",
+        v.findings
+    );
     let of_pieces = |margin_mm: f64| {
         let v = verdict(&text, &margin(margin_mm));
         v.findings.iter().filter(|finding| finding.code.name() == "outside-margin").count()
@@ -245,9 +296,16 @@ fn pin_holes_are_cut_just_so_and_off_every_piece() {
     assert!(names(&with(&|pins| pins.truncate(1)), &full, "pin-missing", "pin hole 2"));
     assert!(names(&with(&|pins| pins[0].radius_mm += 0.02), &full, "pin-differs", "pin hole 1"));
     let beside = with(&|pins| pins[1].center.x += 0.02);
-    assert!(names(&beside, &full, "pin-differs", "pin hole 2") && names(&beside, &full, "pin-missing", "pin hole 2"));
+    assert!(
+        names(&beside, &full, "pin-differs", "pin hole 2")
+            && names(&beside, &full, "pin-missing", "pin hole 2")
+    );
     let small_hole = verdict(&with(&|pins| pins[1].radius_mm -= 0.02), &full);
-    assert!((small_hole.left_mm - 0.02).abs() < 0.005 && !small_hole.is_this_part(), "{}", small_hole.left_mm);
+    assert!(
+        (small_hole.left_mm - 0.02).abs() < 0.005 && !small_hole.is_this_part(),
+        "{}",
+        small_hole.left_mm
+    );
     let mut on = full.clone();
     on.pins[0].center = Point::new(200.0, 150.0);
     assert!(names(&sheet_program(&on), &on, "pin-on-piece", "pin hole 1"));
@@ -296,7 +354,8 @@ fn a_drawing_may_be_any_of_the_pieces() {
     let (small, large) = jobs();
     let e = sheet(&small, &large);
     for piece in &e.pieces {
-        let v = verify_drawing(drawing(&edges(&piece.part), "CUT", 1.0, 4).as_bytes(), "p.dxf", &e).unwrap();
+        let v = verify_drawing(drawing(&edges(&piece.part), "CUT", 1.0, 4).as_bytes(), "p.dxf", &e)
+            .unwrap();
         assert!(v.is_this_part(), "{:?}", v.findings);
     }
     let plate = drawing(&edges(&rectangle(400.0, 100.0)), "CUT", 1.0, 4);
@@ -308,8 +367,11 @@ fn break_at(e: &Expectation) -> f64 {
     let path = placed_path(e);
     let bounds = path.iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap();
     let is_arc = |s: &crate::geometry::Segment| matches!(s, crate::geometry::Segment::Arc { .. });
-    let is_clear =
-        |x: &f64| path.iter().filter(|s| is_arc(s)).all(|s| s.bounds().max.x < x - 5.0 || s.bounds().min.x > x + 5.0);
+    let is_clear = |x: &f64| {
+        path.iter()
+            .filter(|s| is_arc(s))
+            .all(|s| s.bounds().max.x < x - 5.0 || s.bounds().min.x > x + 5.0)
+    };
     (300..).map(|mm| bounds.min.x + f64::from(mm)).find(is_clear).unwrap()
 }
 
@@ -325,7 +387,10 @@ fn a_part_longer_than_the_machine_is_proven_over_shifted_sections() {
     e.setups = shifts.to_vec();
     let v = verdict(&text, &e);
     assert_eq!(v.findings, [], "{text}");
-    assert!(v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0 && v.tabs.len() == 3, "{v:?}");
+    assert!(
+        v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0 && v.tabs.len() == 3,
+        "{v:?}"
+    );
     let whole = Expectation { setups: vec![Vector::zeros()], ..e.clone() };
     assert!(names(&router_program(&whole), &whole, "outside-travel", "p.nc"));
 
@@ -345,7 +410,8 @@ fn a_part_longer_than_the_machine_is_proven_over_shifted_sections() {
         assert!(text.contains(from));
         assert!(names(&text.replacen(from, to, 1), &e, code, "p.nc"), "{from:?} -> {to:?}");
     }
-    // The second section is not a place where the first one cut: nothing is cut there but what it says.
+    // The second section is not a place where the first one cut: nothing is cut there but what it
+    // says.
     assert!(!verdict(&text, &whole).is_this_part());
 }
 
@@ -361,11 +427,16 @@ fn a_pass_left_out_in_a_later_section_is_told_though_the_machine_was_there_befor
     assert_eq!(verdict(&text, &e).findings, []);
     let mut lines: Vec<&str> = text.lines().collect();
     let stop = lines.iter().position(|line| line.starts_with("M0")).unwrap();
-    let entries: Vec<usize> = (stop..lines.len()).filter(|&i| lines[i].starts_with("G0 X")).collect();
+    let entries: Vec<usize> =
+        (stop..lines.len()).filter(|&i| lines[i].starts_with("G0 X")).collect();
     lines.drain(entries[0]..entries[1]);
     let v = verdict(&(lines.join("\n") + "\n"), &e);
-    let deep: Vec<usize> =
-        v.findings.iter().filter(|f| f.code.name() == "pass-too-deep").filter_map(|f| f.place.line()).collect();
+    let deep: Vec<usize> = v
+        .findings
+        .iter()
+        .filter(|f| f.code.name() == "pass-too-deep")
+        .filter_map(|f| f.place.line())
+        .collect();
     assert!(!deep.is_empty() && deep.iter().all(|&line| line > stop), "{:?}", v.findings);
 }
 
@@ -381,7 +452,8 @@ fn clamps_stay_on_the_table_from_set_up_to_set_up() {
     e.setups = vec![Vector::zeros(), Vector::new(reached - far, 0.0)];
     let text = shifted_program(&e, x, [e.setups[0], e.setups[1]]);
     assert!(far - 1.0 > x + 20.0, "the second set-up cuts what the first one does not reach");
-    // Where the stock's end lay in the first set-up nothing is cut: it is cut nearer, in the second.
+    // Where the stock's end lay in the first set-up nothing is cut: it is cut nearer, in the
+    // second.
     e.clamps = vec![clamp(far - 1.0, 0.0, far + 50.0, 400.0)];
     assert_eq!(verdict(&text, &e).findings, []);
     e.clamps = vec![clamp(reached - 1.0, 0.0, reached + 5.0, 400.0)];
@@ -400,7 +472,10 @@ fn a_sheet_of_sixty_pieces_is_proven_well_within_a_second() {
     let size = e.pieces[0].part.bounds();
     let at = |i: usize| {
         let (column, row) = ((i % 6) as f64, (i / 6) as f64);
-        Placement::translation(60.0 + column * (size.width() + 30.0), 60.0 + row * (size.height() + 30.0))
+        Placement::translation(
+            60.0 + column * (size.width() + 30.0),
+            60.0 + row * (size.height() + 30.0),
+        )
     };
     e.pieces[0].placement = Placements::Given((0..60).map(at).collect());
     (e.stock.length_mm, e.stock.width_mm) = (20_000.0, 10_000.0);
@@ -416,6 +491,11 @@ fn a_sheet_of_sixty_pieces_is_proven_well_within_a_second() {
     let v = verdict(&text, &e);
     let took = start.elapsed();
     assert_eq!(v.findings, []);
-    eprintln!("60 pieces, {} lines: {took:?}, gouge {}, left {}", text.lines().count(), v.gouge_mm, v.left_mm);
+    eprintln!(
+        "60 pieces, {} lines: {took:?}, gouge {}, left {}",
+        text.lines().count(),
+        v.gouge_mm,
+        v.left_mm
+    );
     assert!(took.as_secs_f64() < 0.5);
 }

@@ -1,7 +1,7 @@
 //! Where the tool touches material: the moves that do, cut off at the material's top.
 //!
-//! A beam has no height: what it puts into each mm of its way, against full power at the profile's feed, stands for its
-//! depth. More power and less feed go deeper alike.
+//! A beam has no height: what it puts into each mm of its way, against full power at the profile's
+//! feed, stands for its depth. More power and less feed go deeper alike.
 
 use super::levels::Levels;
 use super::limits::{RATE_MM_MIN, WEAKEST_BEAM};
@@ -16,8 +16,8 @@ pub(super) enum Work {
     Dragging,
 }
 
-/// One stretch of the tool's way in material. For a beam both heights are the bottom, or stand for its
-/// energy if it is too little to go through.
+/// One stretch of the tool's way in material. For a beam both heights are the bottom, or stand for
+/// its energy if it is too little to go through.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Stroke {
     pub path: Segment,
@@ -68,12 +68,15 @@ impl Stroke {
 pub(super) fn strokes(motion: &Motion, machine: &Machine, levels: &Levels) -> Vec<Stroke> {
     match &machine.tool {
         Tool::Router(_) => motion.moves.iter().filter_map(|m| cutter_stroke(m, levels)).collect(),
-        Tool::Laser(laser) => motion.moves.iter().filter_map(|m| beam_stroke(m, laser, levels)).collect(),
+        Tool::Laser(laser) => {
+            motion.moves.iter().filter_map(|m| beam_stroke(m, laser, levels)).collect()
+        }
     }
 }
 
 fn cutter_stroke(m: &Move, levels: &Levels) -> Option<Stroke> {
-    let work = if m.drive == Drive::Feed && m.tool.is_on() { Work::Cutting } else { Work::Dragging };
+    let work =
+        if m.drive == Drive::Feed && m.tool.is_on() { Work::Cutting } else { Work::Dragging };
     let (from_z, to_z, off_mm) = (m.from_z?, m.to_z?, m.off_mm);
     let whole = Stroke { path: m.path?, from_z, to_z, line: m.line, work, off_mm, energy: 1.0 };
     whole.cut_at(levels.top - levels.near)
@@ -89,10 +92,14 @@ fn beam_stroke(m: &Move, laser: &Laser, levels: &Levels) -> Option<Stroke> {
     Some(Stroke { path: m.path?, from_z: z, to_z: z, line: m.line, work, off_mm: m.off_mm, energy })
 }
 
-/// What a beam puts into each mm, 1 at full power and the profile's feed. Feeds that differ by a printed digit are one.
+/// What a beam puts into each mm, 1 at full power and the profile's feed. Feeds that differ by a
+/// printed digit are one.
 fn energy(m: &Move, laser: &Laser) -> f64 {
     let planned = laser.feed_mm_min;
-    let feed = m.feed.filter(|&feed| feed > 0.0 && (feed - planned).abs() > RATE_MM_MIN).unwrap_or(planned);
+    let feed = m
+        .feed
+        .filter(|&feed| feed > 0.0 && (feed - planned).abs() > RATE_MM_MIN)
+        .unwrap_or(planned);
     m.tool.speed / laser.power * (planned / feed)
 }
 

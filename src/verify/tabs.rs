@@ -24,7 +24,8 @@ pub(super) struct TabRules<'a> {
     pub radius: f64,
     /// What the last digit of the program is worth, in mm.
     pub digit: f64,
-    /// Whether the tool is a cutter, which leaves tabs by height, or a beam, which leaves them whole.
+    /// Whether the tool is a cutter, which leaves tabs by height, or a beam, which leaves them
+    /// whole.
     pub low: Low,
 }
 
@@ -76,7 +77,8 @@ pub(super) fn sort(
     };
     let at = |edge: usize| accepted.partition_point(|gap| gap.edge < edge);
     let of = |edge: usize| &accepted[at(edge)..at(edge + 1)];
-    let is_unexplained = |stretch: &Uncut| !of(stretch.edge).iter().any(|gap| explains(gap, stretch));
+    let is_unexplained =
+        |stretch: &Uncut| !of(stretch.edge).iter().any(|gap| explains(gap, stretch));
     let unexplained = uncut.into_iter().filter(is_unexplained);
     let uncut: Vec<Uncut> = unexplained.collect();
     for stretch in &uncut {
@@ -154,7 +156,9 @@ impl Search<'_> {
         });
         let mut covered: Vec<(f64, f64)> = low.collect();
         let position = position / length;
-        let gap = gaps(&mut covered, GAP_MM / length).into_iter().find(|(a, b)| *a <= position && position <= *b)?;
+        let gap = gaps(&mut covered, GAP_MM / length)
+            .into_iter()
+            .find(|(a, b)| *a <= position && position <= *b)?;
         Some((gap.0 * length, gap.1 * length))
     }
 
@@ -164,16 +168,19 @@ impl Search<'_> {
         let over = self.along(edge);
         let full_depth = over.iter().map(|o| o.z.0.min(o.z.1)).fold(f64::INFINITY, f64::min);
         let bottom = self.gap_at(&over, edge, position, levels.through())?;
-        let full = self.gap_at(&over, edge, position, full_depth.min(levels.through()) + GAP_MM).unwrap_or(bottom);
+        let full = self
+            .gap_at(&over, edge, position, full_depth.min(levels.through()) + GAP_MM)
+            .unwrap_or(bottom);
         Some(Gap { edge, bottom, full, height: self.height(&over, bottom) })
     }
 
-    /// What stands in a gap above the bottom, nowhere underestimated: on each stretch between ends of strokes the lowest
-    /// stroke counts by its higher end.
+    /// What stands in a gap above the bottom, nowhere underestimated: on each stretch between ends
+    /// of strokes the lowest stroke counts by its higher end.
     fn height(&self, over: &[Over], gap: (f64, f64)) -> f64 {
         let levels = &self.rules.levels;
         let over: Vec<&Over> = over.iter().filter(|o| o.at.1 > gap.0 && o.at.0 < gap.1).collect();
-        let ends = over.iter().flat_map(|o| [o.at.0, o.at.1]).filter(|&at| gap.0 < at && at < gap.1);
+        let ends =
+            over.iter().flat_map(|o| [o.at.0, o.at.1]).filter(|&at| gap.0 < at && at < gap.1);
         let mut cuts: Vec<f64> = ends.chain([gap.0, gap.1]).collect();
         cuts.sort_unstable_by(f64::total_cmp);
         let mut height = 0.0;
@@ -184,7 +191,8 @@ impl Search<'_> {
                 o.z.0 + (o.z.1 - o.z.0) * share
             };
             let passing = over.iter().filter(|o| o.at.0 <= middle && middle <= o.at.1);
-            let lowest = passing.map(|o| z(o, pair[0]).max(z(o, pair[1]))).fold(levels.top, f64::min);
+            let lowest =
+                passing.map(|o| z(o, pair[0]).max(z(o, pair[1]))).fold(levels.top, f64::min);
             height = f64::max(height, lowest - levels.bottom);
         }
         height
@@ -211,7 +219,10 @@ impl Search<'_> {
                 findings.at(missing(tab, TabGone::CutAway), place);
                 continue;
             };
-            match self.difference(tab, position, &gap, slack).or_else(|| self.too_low(tab, position, &gap, slack)) {
+            match self
+                .difference(tab, position, &gap, slack)
+                .or_else(|| self.too_low(tab, position, &gap, slack))
+            {
                 Some(differs) => findings.at(differs, place),
                 None => {
                     accepted.push(gap);
@@ -222,7 +233,8 @@ impl Search<'_> {
         accepted
     }
 
-    /// The gaps that one tab leaves on the edges of other copies, where one cut frees both: it ties part to part.
+    /// The gaps that one tab leaves on the edges of other copies, where one cut frees both: it ties
+    /// part to part.
     fn across(&self, tab: &DeclaredTab, edge: usize, slack: f64) -> Vec<Gap> {
         let mut near = Vec::new();
         let reach = self.rules.radius + PROOF_MM + slack;
@@ -236,7 +248,8 @@ impl Search<'_> {
         let gaps = beside.filter_map(|other| {
             let segment = self.target.edges[other].segment;
             let position = (tab.at - segment.from()).dot(&segment.direction_at(0.0));
-            self.gap(other, position).filter(|gap| self.difference(tab, position, gap, slack).is_none())
+            self.gap(other, position)
+                .filter(|gap| self.difference(tab, position, gap, slack).is_none())
         });
         gaps.collect()
     }
@@ -245,28 +258,43 @@ impl Search<'_> {
         matches!(self.target.edges[edge].role, Feature::Edge(_))
     }
 
-    /// In what a gap is not the tab that was declared. Each end of a ramped tab lies between where the tool leaves its
-    /// full depth and where it leaves the material's bottom.
-    fn difference(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<codes::TabDiffers> {
+    /// In what a gap is not the tab that was declared. Each end of a ramped tab lies between where
+    /// the tool leaves its full depth and where it leaves the material's bottom.
+    fn difference(
+        &self,
+        tab: &DeclaredTab,
+        position: f64,
+        gap: &Gap,
+        slack: f64,
+    ) -> Option<codes::TabDiffers> {
         let (start, end) = (position - tab.length_mm / 2.0, position + tab.length_mm / 2.0);
         let starts = start >= gap.full.0 - slack && start <= gap.bottom.0 + slack;
         let ends = end <= gap.full.1 + slack && end >= gap.bottom.1 - slack;
         if !(starts && ends) {
-            let at_start = !starts && (ends || (gap.bottom.0 - start).abs() >= (gap.bottom.1 - end).abs());
+            let at_start =
+                !starts && (ends || (gap.bottom.0 - start).abs() >= (gap.bottom.1 - end).abs());
             return Some(if at_start {
                 differs(TabMeasure::Start, gap.bottom.0, start, TabRule::Declared)
             } else {
                 differs(TabMeasure::End, gap.bottom.1, end, TabRule::Declared)
             });
         }
-        if self.rules.low == Low::Needed && (gap.height - tab.height_mm).abs() > slack + self.rules.levels.near {
+        if self.rules.low == Low::Needed
+            && (gap.height - tab.height_mm).abs() > slack + self.rules.levels.near
+        {
             return Some(differs(TabMeasure::Height, gap.height, tab.height_mm, TabRule::Declared));
         }
         self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
     }
 
     /// A declared tab stands at its full height in its middle.
-    fn too_low(&self, tab: &DeclaredTab, position: f64, gap: &Gap, slack: f64) -> Option<codes::TabDiffers> {
+    fn too_low(
+        &self,
+        tab: &DeclaredTab,
+        position: f64,
+        gap: &Gap,
+        slack: f64,
+    ) -> Option<codes::TabDiffers> {
         let middle = self.height(&self.along(gap.edge), (position - TAB_MM, position + TAB_MM));
         (self.rules.low == Low::Needed && middle < tab.height_mm - slack - self.rules.levels.near)
             .then(|| differs(TabMeasure::MiddleHeight, middle, tab.height_mm, TabRule::Declared))
@@ -293,9 +321,13 @@ impl Search<'_> {
             let Some(gap) = self.gap(stretch.edge, position) else { continue };
             let length = gap.bottom.1 - gap.bottom.0;
             let fits = length <= LONGEST_TAB_MM && self.rules.low == Low::Needed;
-            if fits && self.too_tall(&gap).is_none() && self.at_corner(&gap, 2.0 * self.rules.radius).is_none() {
+            if fits
+                && self.too_tall(&gap).is_none()
+                && self.at_corner(&gap, 2.0 * self.rules.radius).is_none()
+            {
                 let (measured, height) = (Millimetres(length), Millimetres(gap.height));
-                let found = codes::TabFound { measured, height, limit: Millimetres(LONGEST_TAB_MM) };
+                let found =
+                    codes::TabFound { measured, height, limit: Millimetres(LONGEST_TAB_MM) };
                 findings.at(found, self.target.place(gap.edge));
                 accepted.push(gap);
             }
@@ -326,7 +358,9 @@ impl Search<'_> {
             && matches!(self.rules.tabs, Tabs::Declared(_))
             && self
                 .gap(stretch.edge, f64::midpoint(stretch.from, stretch.to) * segment.length())
-                .is_some_and(|gap| self.too_tall(&gap).is_none() && self.at_corner(&gap, 0.0).is_none());
+                .is_some_and(|gap| {
+                    self.too_tall(&gap).is_none() && self.at_corner(&gap, 0.0).is_none()
+                });
         let (from, place) = (segment.point_at(stretch.from), self.target.place(stretch.edge));
         if tablike {
             let (measured, x, y) = (Millimetres(length), Millimetres(from.x), Millimetres(from.y));

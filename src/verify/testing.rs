@@ -1,9 +1,11 @@
-//! Small programs and drawings for the tests, written by hand: a path from plain geometry, words by `format!`. The stair
-//! is invented.
+//! Small programs and drawings for the tests, written by hand: a path from plain geometry, words by
+//! `format!`. The stair is invented.
 
 use super::expectation::{DeclaredTab, Expectation, Hole, Laid, Piece, Placements, StockBox, Tabs};
 use super::levels::Levels;
-use crate::geometry::{Contour, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, inset_sharp};
+use crate::geometry::{
+    Contour, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, inset_sharp,
+};
 use crate::job::{Corners, Follow, Job, Makes, read_job};
 use crate::profile::{Form, Tool};
 use crate::stair::outline::{Outline, Role};
@@ -48,7 +50,8 @@ pub(super) fn job_on(machine: &str) -> Job {
 }
 
 pub(super) fn job_of(machine: &str, risers: usize) -> Job {
-    let text = JOB.replace("router-table", machine).replace("risers = 3", &format!("risers = {risers}"));
+    let text =
+        JOB.replace("router-table", machine).replace("risers = 3", &format!("risers = {risers}"));
     let text = text.replace("22 in", &format!("{} in", 22 * risers / 3));
     read_job("test.toml", &text, &|_| unreachable!("the test job names profiles only")).unwrap()
 }
@@ -67,7 +70,8 @@ pub(super) fn expectation(job: &Job, choice: Corners) -> Expectation<'_> {
         width_mm: material.width.as_mm(),
         thickness_mm: material.thickness.as_mm(),
     };
-    let piece = Piece::new("stringer", outline.in_board_frame(), choice, Placements::Given(vec![home()]));
+    let piece =
+        Piece::new("stringer", outline.in_board_frame(), choice, Placements::Given(vec![home()]));
     Expectation::of(Piece { inset, ..piece }, &job.cut.machine, stock, Form::Sheet)
 }
 
@@ -80,10 +84,12 @@ pub(super) fn path(e: &Expectation) -> Vec<Segment> {
     path_of(e, &e.pieces[0])
 }
 
-/// The tool centre's path in the board frame, from the start of the lower edge, reliefs walked out and back.
+/// The tool centre's path in the board frame, from the start of the lower edge, reliefs walked out
+/// and back.
 fn path_of(e: &Expectation, piece: &Piece) -> Vec<Segment> {
     let inset = piece.inset.as_mm();
-    let part = if inset > 0.0 { inset_sharp(&piece.part, inset).unwrap() } else { piece.part.clone() };
+    let part =
+        if inset > 0.0 { inset_sharp(&piece.part, inset).unwrap() } else { piece.part.clone() };
     let r = e.machine.tool_radius().as_mm();
     let corners = corners(&part);
     let tread = part.edges().iter().find(|edge| edge.role == Role::Tread(1));
@@ -93,8 +99,10 @@ fn path_of(e: &Expectation, piece: &Piece) -> Vec<Segment> {
     for step in 0..corners.len() {
         let (i, next) = ((first + step) % corners.len(), (first + step + 1) % corners.len());
         let (corner, after) = (&corners[i], &corners[next]);
-        let from = if corner.is_inside() { corner.mitre(r) } else { corner.at + corner.normal_after * r };
-        let to = if after.is_inside() { after.mitre(r) } else { after.at + after.normal_before * r };
+        let from =
+            if corner.is_inside() { corner.mitre(r) } else { corner.at + corner.normal_after * r };
+        let to =
+            if after.is_inside() { after.mitre(r) } else { after.at + after.normal_before * r };
         path.push(Segment::Line { from, to });
         if !after.is_inside() {
             let end = after.at + after.normal_after * r;
@@ -142,13 +150,16 @@ fn tabs_on(path: &[Segment], places: [f64; 3]) -> Vec<DeclaredTab> {
 /// The path of every copy where it lies.
 pub(super) fn placed_paths(e: &Expectation) -> Vec<Vec<Segment>> {
     let laid = e.laid().unwrap();
-    let path = |copy: &Laid| path_of(e, &e.pieces[copy.piece]).iter().map(|s| s.placed(&copy.placement)).collect();
+    let path = |copy: &Laid| {
+        path_of(e, &e.pieces[copy.piece]).iter().map(|s| s.placed(&copy.placement)).collect()
+    };
     laid.iter().map(path).collect()
 }
 
 /// With three tabs declared along the lower edge of every copy.
 pub(super) fn tied(mut e: Expectation) -> Expectation {
-    let tabs = placed_paths(&e).iter().flat_map(|path| tabs_on(path, [60.0, 160.0, 260.0])).collect();
+    let tabs =
+        placed_paths(&e).iter().flat_map(|path| tabs_on(path, [60.0, 160.0, 260.0])).collect();
     e.tabs = Tabs::Declared(tabs);
     e
 }
@@ -169,12 +180,14 @@ impl Writer {
         decimal(value / self.unit, self.places)
     }
 
-    /// I and J on the grid of the last digit, those of the nine nearest that agree best with both printed ends.
+    /// I and J on the grid of the last digit, those of the nine nearest that agree best with both
+    /// printed ends.
     fn centre(&self, from: Point, to: Point, center: Point) -> [String; 2] {
         let digit = self.unit * 10f64.powi(-i32::try_from(self.places).unwrap());
         let grid = |p: Point| Point::new((p.x / digit).round(), (p.y / digit).round());
         let (from, to, center) = (grid(from), grid(to), grid(center));
-        let around = (-1..=1).flat_map(|x| (-1..=1).map(move |y| Vector::new(f64::from(x), f64::from(y))));
+        let around =
+            (-1..=1).flat_map(|x| (-1..=1).map(move |y| Vector::new(f64::from(x), f64::from(y))));
         let off = |by: &Vector| ((center + by - from).norm() - (center + by - to).norm()).abs();
         let best = around.min_by(|a, b| off(a).total_cmp(&off(b))).unwrap();
         let out = center + best - from;
@@ -198,13 +211,16 @@ impl Writer {
 fn writer(e: &Expectation) -> Writer {
     let machine = e.machine;
     let mut w = Writer { unit: machine.units.in_mm(), places: machine.decimals, lines: Vec::new() };
-    for word in [if w.unit > 1.0 { "G20" } else { "G21" }, "G17", "G40", "G49", "G54", "G80", "G90", "G94"] {
+    for word in
+        [if w.unit > 1.0 { "G20" } else { "G21" }, "G17", "G40", "G49", "G54", "G80", "G90", "G94"]
+    {
         w.say(word);
     }
     w
 }
 
-/// A program of two passes for a router, entered by a ramp on the lower edge, three tabs left in the second pass.
+/// A program of two passes for a router, entered by a ramp on the lower edge, three tabs left in
+/// the second pass.
 pub(super) fn router_program(e: &Expectation) -> String {
     let mut w = writer(e);
     let levels = Levels::new(e);
@@ -213,7 +229,8 @@ pub(super) fn router_program(e: &Expectation) -> String {
     w.finish(e)
 }
 
-/// A program of everything expected: pin holes, holes, then every copy with the declared tabs on its path.
+/// A program of everything expected: pin holes, holes, then every copy with the declared tabs on
+/// its path.
 pub(super) fn sheet_program(e: &Expectation) -> String {
     let Tabs::Declared(tabs) = &e.tabs else { panic!("declared tabs") };
     let mut w = writer(e);
@@ -245,7 +262,8 @@ pub(super) fn shifted_program(e: &Expectation, x: f64, shifts: [Vector; 2]) -> S
         }
         w.spin_up(e, &levels);
         let to_machine = Placement::translation(shift.x, shift.y);
-        let tabs: Vec<_> = tabs.iter().map(|tab| DeclaredTab { at: to_machine * tab.at, ..*tab }).collect();
+        let tabs: Vec<_> =
+            tabs.iter().map(|tab| DeclaredTab { at: to_machine * tab.at, ..*tab }).collect();
         for run in runs(&placed_path(e), x, side) {
             let run: Vec<Segment> = run.iter().map(|segment| segment.placed(&to_machine)).collect();
             w.cut_open(e, &run, &tabs, &levels);
@@ -260,8 +278,11 @@ fn runs(path: &[Segment], x: f64, side: usize) -> Vec<Vec<Segment>> {
     for segment in path {
         let (a, b) = (segment.from().x - x, segment.to().x - x);
         let share = a / (a - b);
-        let pieces =
-            if a * b < 0.0 { vec![segment.piece(0.0, share), segment.piece(share, 1.0)] } else { vec![*segment] };
+        let pieces = if a * b < 0.0 {
+            vec![segment.piece(0.0, share), segment.piece(share, 1.0)]
+        } else {
+            vec![*segment]
+        };
         for piece in pieces {
             if usize::from(piece.point_at(0.5).x > x) == side {
                 runs.last_mut().unwrap().push(piece);
@@ -286,7 +307,11 @@ impl Writer {
     fn enter(&mut self, e: &Expectation, start: Point, z: f64) {
         let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
         self.say(format!("G0 X{} Y{}", self.mm(start.x), self.mm(start.y)));
-        self.say(format!("G1 Z{} F{}", self.mm(z), decimal(router.feed_mm_min() / 4.0 / self.unit, 1)));
+        self.say(format!(
+            "G1 Z{} F{}",
+            self.mm(z),
+            decimal(router.feed_mm_min() / 4.0 / self.unit, 1)
+        ));
     }
 
     fn feed(&mut self, e: &Expectation) {
@@ -309,12 +334,24 @@ impl Writer {
         for segment in path {
             let on = tabs.iter().filter(|tab| distance_to_segment(tab.at, segment) < 1e-6);
             let mut on: Vec<DeclaredTab> = on.copied().collect();
-            on.sort_by(|a, b| (a.at - segment.from()).norm().total_cmp(&(b.at - segment.from()).norm()));
-            if on.is_empty() { self.along(segment, None) } else { tabbed(self, segment, &on, levels) }
+            on.sort_by(|a, b| {
+                (a.at - segment.from()).norm().total_cmp(&(b.at - segment.from()).norm())
+            });
+            if on.is_empty() {
+                self.along(segment, None)
+            } else {
+                tabbed(self, segment, &on, levels)
+            }
         }
     }
 
-    fn cut_out(&mut self, e: &Expectation, path: &[Segment], tabs: &[DeclaredTab], levels: &Levels) {
+    fn cut_out(
+        &mut self,
+        e: &Expectation,
+        path: &[Segment],
+        tabs: &[DeclaredTab],
+        levels: &Levels,
+    ) {
         self.enter(e, path[0].from(), levels.top);
         for (pass, (from, to)) in Writer::passes(levels).into_iter().enumerate() {
             self.ramp(&path[0], from, to);
@@ -327,7 +364,13 @@ impl Writer {
     }
 
     /// A path that does not close: lifted and entered anew for every pass.
-    fn cut_open(&mut self, e: &Expectation, path: &[Segment], tabs: &[DeclaredTab], levels: &Levels) {
+    fn cut_open(
+        &mut self,
+        e: &Expectation,
+        path: &[Segment],
+        tabs: &[DeclaredTab],
+        levels: &Levels,
+    ) {
         for (pass, (from, to)) in Writer::passes(levels).into_iter().enumerate() {
             self.enter(e, path[0].from(), from);
             self.ramp(&path[0], from, to);
@@ -414,21 +457,33 @@ pub(super) fn laser_program(e: &Expectation) -> String {
 
 /// A drawing with one polyline on a layer; coordinates in `unit_mm`, the unit said by `$INSUNITS`.
 pub(super) fn drawing(segments: &[Segment], layer: &str, unit_mm: f64, insunits: u8) -> String {
-    let mut out = format!("0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n{insunits}\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n");
+    let mut out = format!(
+        "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n{insunits}\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n"
+    );
     out += &format!("0\nLWPOLYLINE\n8\n{layer}\n90\n{}\n70\n1\n", segments.len());
     for segment in segments {
         let p: Point = segment.from();
-        out += &format!("10\n{:.9}\n20\n{:.9}\n42\n{:.12}\n", p.x / unit_mm, p.y / unit_mm, segment.bulge());
+        out += &format!(
+            "10\n{:.9}\n20\n{:.9}\n42\n{:.12}\n",
+            p.x / unit_mm,
+            p.y / unit_mm,
+            segment.bulge()
+        );
     }
     out + "0\nENDSEC\n0\nEOF\n"
 }
 
 /// The same as loose lines.
 pub(super) fn loose_drawing(segments: &[Segment]) -> String {
-    let mut out = "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n".to_string();
+    let mut out =
+        "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n"
+            .to_string();
     for segment in segments {
         let (a, b) = (segment.from(), segment.to());
-        out += &format!("0\nLINE\n8\nOUTLINE\n10\n{:.6}\n20\n{:.6}\n11\n{:.6}\n21\n{:.6}\n", a.x, a.y, b.x, b.y);
+        out += &format!(
+            "0\nLINE\n8\nOUTLINE\n10\n{:.6}\n20\n{:.6}\n11\n{:.6}\n21\n{:.6}\n",
+            a.x, a.y, b.x, b.y
+        );
     }
     out + "0\nENDSEC\n0\nEOF\n"
 }

@@ -1,7 +1,8 @@
 //! Whole programs held against the part: the good ones pass, every kind of damage is named.
 
 use super::testing::{
-    TAB, expectation, home, job, job_on, laser_program, placed_path, router_program, sheet_program, tabs,
+    TAB, expectation, home, job, job_on, laser_program, placed_path, router_program, sheet_program,
+    tabs,
 };
 use super::*;
 use crate::diagnostics::Value;
@@ -38,7 +39,10 @@ fn a_good_program_passes_with_every_choice_of_inside_corner_on_every_router() {
             let v = verdict(&router_program(&e), &e);
             assert_eq!(v.findings, [], "{machine} {choice:?}");
             assert!(v.gouge_mm < PROOF_MM / 4.0 && v.left_mm < PROOF_MM / 4.0, "{v:?}");
-            assert_eq!((v.tabs.len(), v.fillets), (3, if choice == Corners::Fillet { 3 } else { 0 }));
+            assert_eq!(
+                (v.tabs.len(), v.fillets),
+                (3, if choice == Corners::Fillet { 3 } else { 0 })
+            );
             assert!((v.boundary_uncut_mm - 54.0).abs() < 4.0, "{}", v.boundary_uncut_mm);
         }
     }
@@ -74,8 +78,11 @@ fn tread_moved(part: &Contour<Role>, mm: f64) -> Contour<Role> {
     let along = edges[at].segment.direction_at(0.0);
     let out = Vector::new(along.y, -along.x) * mm;
     let moved = |i: usize| if i == at || i == at + 1 { out } else { Vector::zeros() };
-    let vertices: Vec<_> =
-        edges.iter().enumerate().map(|(i, edge)| (edge.segment.from() + moved(i), edge.role)).collect();
+    let vertices: Vec<_> = edges
+        .iter()
+        .enumerate()
+        .map(|(i, edge)| (edge.segment.from() + moved(i), edge.role))
+        .collect();
     Contour::polygon(&vertices).unwrap()
 }
 
@@ -113,7 +120,8 @@ fn a_missing_line_of_the_last_pass_is_found() {
     let e = with_tabs(expectation(&job, Corners::Fillet));
     let lines: Vec<String> = router_program(&e).lines().map(str::to_string).collect();
     let last = lines.iter().rposition(|line| line == "G0 Z0.5000").unwrap();
-    // The very last arc rolls round a corner that its neighbours reach already: the part does not need it.
+    // The very last arc rolls round a corner that its neighbours reach already: the part does not
+    // need it.
     for missing in last - (placed_path(&e).len() - 2)..last - 1 {
         let mut cut = lines.clone();
         cut.remove(missing);
@@ -135,8 +143,9 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
         codes(&verdict(&text, &e))
     };
     assert_eq!(with(&|tabs| tabs.truncate(2)), ["tab-undeclared", "loose-part"]);
-    let further =
-        |tabs: &mut Vec<DeclaredTab>| tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] });
+    let further = |tabs: &mut Vec<DeclaredTab>| {
+        tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] })
+    };
     assert_eq!(with(&further), ["tab-missing"]);
     assert!(with(&|tabs| tabs[1].height_mm = 1.9).contains(&"tab-differs"));
     assert!(with(&|tabs| tabs[1].length_mm = 19.0).contains(&"tab-differs"));
@@ -144,13 +153,15 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
     assert!(with(&|tabs| tabs[1].at += Vector::new(0.0, 100.0)).contains(&"tab-missing"));
 }
 
-/// A program with a rectangle cut through the stock, `off` mm outside the part's path, before the part itself.
+/// A program with a rectangle cut through the stock, `off` mm outside the part's path, before the
+/// part itself.
 fn sawn_round(e: &Expectation, off: f64, gap: f64) -> String {
     sawn(&router_program(e), e, off, gap)
 }
 
 fn sawn(text: &str, e: &Expectation, off: f64, gap: f64) -> String {
-    let around = placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
+    let around =
+        placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
     let (low, high) = (around.min / 25.4, around.max / 25.4);
     let ring = format!(
         "G0 Z0.5000\nG0 X{x1:.4} Y{y0:.4}\nG1 Z-0.1000\nX{x1:.4} Y{y1:.4}\nX{x0:.4} Y{y1:.4}\nX{x0:.4} Y{y0:.4}\n\
@@ -205,7 +216,10 @@ fn waste_larger_than_a_coin_that_is_cut_free_is_told_with_its_place_and_size() {
     let figure = |name: &str| told.value(name).and_then(Value::measured).unwrap();
     let ((area, unit), (length, width)) = (figure("measured"), (figure("length"), figure("width")));
     assert!((area - side * side).abs() < 0.02 * side * side && unit == "mm2", "{told:?}");
-    assert!([length, width].iter().all(|(mm, unit)| (mm - side).abs() <= 1.0 && *unit == "mm"), "{told:?}");
+    assert!(
+        [length, width].iter().all(|(mm, unit)| (mm - side).abs() <= 1.0 && *unit == "mm"),
+        "{told:?}"
+    );
     let coin = with_island(27.0);
     assert!(!codes(&verdict(&coin, &e)).contains(&"waste-cut-free"));
     e.tabs = Tabs::ByRule;
@@ -232,7 +246,11 @@ fn round_its_centre(e: Expectation) -> Expectation {
     let mut e = with_tabs(e);
     let mut others: Vec<_> = placed_path(&e).into_iter().skip(1).collect();
     others.sort_by(|a, b| b.length().total_cmp(&a.length()));
-    let tab = |on: &crate::geometry::Segment| DeclaredTab { at: on.point_at(0.5), length_mm: TAB.0, height_mm: TAB.1 };
+    let tab = |on: &crate::geometry::Segment| DeclaredTab {
+        at: on.point_at(0.5),
+        length_mm: TAB.0,
+        height_mm: TAB.1,
+    };
     let Tabs::Declared(tabs) = &mut e.tabs else { unreachable!() };
     tabs.extend(others[..2].iter().map(tab));
     e
@@ -279,14 +297,14 @@ fn another_size_is_not_this_part_and_a_wrong_unit_is_named() {
     let mut e = with_tabs(expectation(&job, Corners::Fillet));
     e.pieces[0].placement = Placements::Any;
     let v = verdict(&router_program(&e).replace("G20", "G21"), &e);
-    let finding = v
-        .findings
-        .iter()
-        .find(|finding| finding.code.name() == "not-this-part" || finding.code.name() == "nothing-cut");
+    let finding = v.findings.iter().find(|finding| {
+        finding.code.name() == "not-this-part" || finding.code.name() == "nothing-cut"
+    });
     assert!(finding.is_some() && !v.is_this_part(), "{:?}", v.findings);
 }
 
-/// What one change of a good program must be called. Each takes one word or line away, or puts another in its place.
+/// What one change of a good program must be called. Each takes one word or line away, or puts
+/// another in its place.
 const DAMAGE: &[(&str, &str, &str)] = &[
     ("G20\n", "", "units-missing"),
     ("G20\n", "G21\n", "units-changed"),
@@ -344,7 +362,11 @@ const DAMAGE: &[(&str, &str, &str)] = &[
     ("G90\n", "G90 (LOGOPEN,x.txt)\n", "comment-active"),
     ("G90\n", "G90 ; a comment\n", "comment-style"),
     ("G90\n", "G91.1\nG90\n", "word-not-taken"),
-    ("G90\n", "G90 (a comment that goes on and on until no controller can be expected to keep it)\n", "line-too-long"),
+    (
+        "G90\n",
+        "G90 (a comment that goes on and on until no controller can be expected to keep it)\n",
+        "line-too-long",
+    ),
 ];
 
 #[test]
@@ -427,7 +449,8 @@ fn a_tool_that_fits_no_corner_or_is_too_short_is_told() {
     let vertex = |edge: &crate::geometry::Edge<Role>| {
         (edge.segment.from() + Vector::new(0.1 * edge.segment.from().y, 0.0), edge.role)
     };
-    skewed.pieces[0].part = Contour::polygon(&edges.iter().map(vertex).collect::<Vec<_>>()).unwrap();
+    skewed.pieces[0].part =
+        Contour::polygon(&edges.iter().map(vertex).collect::<Vec<_>>()).unwrap();
     assert!(codes(&verdict(&text, &skewed)).contains(&"corner-not-square"));
 }
 
@@ -438,7 +461,8 @@ fn travel_and_material_bound_the_program() {
     let text = router_program(&e);
     e.stock.width_mm = 100.0;
     assert!(has(&text, &e, "outside-stock"));
-    let small = Expectation { machine: &job_on("router-table-small").cut.machine.clone(), ..e.clone() };
+    let small =
+        Expectation { machine: &job_on("router-table-small").cut.machine.clone(), ..e.clone() };
     let far = text.replace("M5\n", "G0 X60.0000\nM5\n");
     assert!(has(&far, &small, "outside-travel"));
 }
@@ -493,7 +517,9 @@ fn two_parts_on_one_sheet_are_both_held() {
     e.pieces[0].placement = Placements::Given(vec![home(), Placement::translation(60.0, 700.0)]);
     let v = verdict(&text, &e);
     assert!(
-        v.findings.iter().any(|f| f.code.name() == "uncut" && f.place.to_string().starts_with("part 2")),
+        v.findings
+            .iter()
+            .any(|f| f.code.name() == "uncut" && f.place.to_string().starts_with("part 2")),
         "{:?}",
         v.findings
     );
@@ -507,7 +533,8 @@ fn no_bytes_make_it_panic() {
     let good = router_program(&e).into_bytes();
     let mut state = 7u64;
     let mut next = || {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        state =
+            state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (state >> 33) as usize
     };
     let alphabet = b"0123456789.-GMXYZIJFSPN \n()%;";

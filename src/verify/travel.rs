@@ -3,7 +3,9 @@
 use super::expectation::Expectation;
 use super::findings::{Findings, mm_min};
 use super::levels::last_digit_mm;
-use super::limits::{BEYOND_STOCK_MM, FASTEST_FEED, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED};
+use super::limits::{
+    BEYOND_STOCK_MM, FASTEST_FEED, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED,
+};
 use super::moves::{Drive, Motion};
 use super::stroke::Stroke;
 use crate::diagnostics::Millimetres;
@@ -15,10 +17,17 @@ use crate::profile::Tool;
 pub(super) fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Findings) {
     let boxes = motion.moves.iter().filter_map(|m| m.path).map(|path| path.bounds());
     let heights = || motion.moves.iter().filter_map(|m| m.to_z);
-    let (low, high) = (heights().fold(f64::INFINITY, f64::min), heights().fold(f64::NEG_INFINITY, f64::max));
+    let (low, high) =
+        (heights().fold(f64::INFINITY, f64::min), heights().fold(f64::NEG_INFINITY, f64::max));
     let around = boxes.reduce(Bounds::joined);
-    let extents = [around.map_or(0.0, Bounds::width), around.map_or(0.0, Bounds::height), (high - low).max(0.0)];
-    for ((axis, extent), travel) in [Axis::X, Axis::Y, Axis::Z].into_iter().zip(extents).zip(e.machine.travel) {
+    let extents = [
+        around.map_or(0.0, Bounds::width),
+        around.map_or(0.0, Bounds::height),
+        (high - low).max(0.0),
+    ];
+    for ((axis, extent), travel) in
+        [Axis::X, Axis::Y, Axis::Z].into_iter().zip(extents).zip(e.machine.travel)
+    {
         if extent > travel.as_mm() + last_digit_mm(e.machine) {
             let (measured, limit) = (Millimetres(extent), Millimetres(travel.as_mm()));
             findings.at_file(codes::OutsideTravel { axis, measured, limit });
@@ -48,10 +57,17 @@ pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Fi
 }
 
 /// The feed of every move whose line cuts.
-pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], findings: &mut Findings) {
+pub(super) fn check_feeds(
+    e: &Expectation,
+    motion: &Motion,
+    strokes: &[Stroke],
+    findings: &mut Findings,
+) {
     let most = e.machine.max_feed_mm_min;
     let (expected, slowest) = match &e.machine.tool {
-        Tool::Router(router) => (router.feed_mm_min().min(most), router.feed_mm_min().min(most) * SLOWEST_ROUTER_FEED),
+        Tool::Router(router) => {
+            (router.feed_mm_min().min(most), router.feed_mm_min().min(most) * SLOWEST_ROUTER_FEED)
+        }
         // A beam leads in at the feed it pierces with.
         Tool::Laser(laser) => {
             let feed = laser.feed_mm_min.min(most);
@@ -64,7 +80,10 @@ pub(super) fn check_feeds(e: &Expectation, motion: &Motion, strokes: &[Stroke], 
         let Some(feed) = m.feed.filter(|_| cutting.peek() == Some(&m.line)) else { continue };
         let measured = mm_min(feed);
         if feed > expected * FASTEST_FEED {
-            findings.at_line(codes::FeedFast { measured, limit: mm_min(expected * FASTEST_FEED) }, m.line);
+            findings.at_line(
+                codes::FeedFast { measured, limit: mm_min(expected * FASTEST_FEED) },
+                m.line,
+            );
         } else if feed < slowest - RATE_MM_MIN {
             findings.at_line(codes::FeedSlow { measured, limit: mm_min(slowest) }, m.line);
         }

@@ -6,15 +6,17 @@ use crate::diagnostics::{Count, Finding, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector};
 
-/// What was found about a file. It is the part's if it was judged to its end, both figures are within the tolerance and no
-/// finding refuses.
+/// What was found about a file. It is the part's if it was judged to its end, both figures are
+/// within the tolerance and no finding refuses.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Verdict {
     /// Everything found.
     pub findings: Vec<Finding>,
-    /// How deep the file goes into the part, in mm; 0 if it does not. Sub-tolerance figures are given too.
+    /// How deep the file goes into the part, in mm; 0 if it does not. Sub-tolerance figures are
+    /// given too.
     pub gouge_mm: f64,
-    /// How much is left on the part outside its tabs, in mm; the part's whole extent where nothing is cut.
+    /// How much is left on the part outside its tabs, in mm; the part's whole extent where nothing
+    /// is cut.
     pub left_mm: f64,
     /// Total length of the part's boundary that accepted tabs leave uncut, in mm.
     pub boundary_uncut_mm: f64,
@@ -32,14 +34,18 @@ pub struct Verdict {
     pub placements: Vec<PlacedAt>,
     /// How far the judgement came.
     pub judged: Judged,
-    /// What hangs together when a cutter's program has run; none for a beam, for marks and for drawings.
+    /// What hangs together when a cutter's program has run; none for a beam, for marks and for
+    /// drawings.
     pub holding: Option<Holding>,
 }
 
 impl Verdict {
-    /// Whether the file is this part's: judged to its end, within the tolerance, and no finding refuses.
+    /// Whether the file is this part's: judged to its end, within the tolerance, and no finding
+    /// refuses.
     pub fn is_this_part(&self) -> bool {
-        self.judged == Judged::ToTheEnd && self.is_within() && !self.findings.iter().any(Finding::refuses)
+        self.judged == Judged::ToTheEnd
+            && self.is_within()
+            && !self.findings.iter().any(Finding::refuses)
     }
 
     fn is_within(&self) -> bool {
@@ -47,12 +53,15 @@ impl Verdict {
         self.gouge_mm <= PROOF_MM && self.left_mm <= PROOF_MM
     }
 
-    /// With a refusal where it is not the part and no finding says so: whoever counts findings comes to the same end.
+    /// With a refusal where it is not the part and no finding says so: whoever counts findings
+    /// comes to the same end.
     pub(super) fn settled(mut self, file: &str) -> Verdict {
         if !self.is_this_part() && !self.findings.iter().any(Finding::refuses) {
             let why = match self.judged {
                 Judged::Nothing => Unproven::NotJudged,
-                Judged::ToTheEnd => Unproven::Off(Millimetres(self.gouge_mm), Millimetres(self.left_mm)),
+                Judged::ToTheEnd => {
+                    Unproven::Off(Millimetres(self.gouge_mm), Millimetres(self.left_mm))
+                }
             };
             let mut findings = Findings::new(file);
             findings.at_file(codes::NotProven { why, limit: Millimetres(PROOF_MM) });
@@ -61,12 +70,17 @@ impl Verdict {
         self
     }
 
-    /// A good verdict on one piece alone, of a file that should make several: the rest of the file was not judged, so it is not
-    /// what was expected. `piece` names the one that was found.
+    /// A good verdict on one piece alone, of a file that should make several: the rest of the file
+    /// was not judged, so it is not what was expected. `piece` names the one that was found.
     pub fn of_one_among(mut self, several: usize, piece: &str, file: &str) -> Verdict {
         let mut findings = Findings::new(file);
         let (made, missing) = (piece.to_string(), "the others".to_string());
-        findings.at_file(codes::NotAllPieces { measured: Count(1), limit: Count::from(several), made, missing });
+        findings.at_file(codes::NotAllPieces {
+            measured: Count(1),
+            limit: Count::from(several),
+            made,
+            missing,
+        });
         self.findings.extend(findings.finish());
         self
     }
@@ -109,7 +123,8 @@ pub enum Judged {
 /// What hangs together when a program has run, or has come to the end of a set-up.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Holding {
-    /// In which of several set-ups: the first in which something is held by nothing, else the last. `None` with one set-up.
+    /// In which of several set-ups: the first in which something is held by nothing, else the last.
+    /// `None` with one set-up.
     pub setup: Option<usize>,
     /// The least width of wood that counts, in mm.
     pub least_web_mm: f64,
@@ -119,7 +134,8 @@ pub struct Holding {
     pub held_by: &'static str,
     /// Every piece by its name, and whether it hangs on that by wood of the least width.
     pub pieces: Vec<(String, bool)>,
-    /// All stretches of the stock that hang together by any wood at all and are larger than a coin, pieces included.
+    /// All stretches of the stock that hang together by any wood at all and are larger than a coin,
+    /// pieces included.
     pub components: Vec<Component>,
     /// Waste among them that hangs by less than the least width only.
     pub by_thin_wood: Vec<Component>,
@@ -128,7 +144,8 @@ pub struct Holding {
 impl Holding {
     /// Whether every piece and all waste that counts hangs by wood that counts.
     pub fn holds_all(&self) -> bool {
-        let parts = self.components.iter().all(|component| component.held) && self.by_thin_wood.is_empty();
+        let parts =
+            self.components.iter().all(|component| component.held) && self.by_thin_wood.is_empty();
         parts && self.pieces.iter().all(|(_, held)| *held)
     }
 }
@@ -184,7 +201,11 @@ pub struct PlacedAt {
 impl From<&Placement> for PlacedAt {
     fn from(placement: &Placement) -> PlacedAt {
         let move_by = placement.translation.vector;
-        PlacedAt { turn_deg: placement.rotation.angle().to_degrees(), x_mm: move_by.x, y_mm: move_by.y }
+        PlacedAt {
+            turn_deg: placement.rotation.angle().to_degrees(),
+            x_mm: move_by.x,
+            y_mm: move_by.y,
+        }
     }
 }
 

@@ -1,10 +1,11 @@
 //! What a program cuts beside what it must: every stroke in material is accounted for.
 //!
-//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with sharp corners, or within
-//! what chords in place of arcs may be off: so is the way into an inside corner that is cleared. It is in a hole
-//! if all that it sweeps is. What is left is on a declared way in or out, or it is a cut in the waste: one that nobody
-//! planned, or, in a file of others, one that has to stay clear of tabs. On which side of the outline a stroke lies is
-//! not asked here: inside the part it is a gouge.
+//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with sharp
+//! corners, or within what chords in place of arcs may be off: so is the way into an inside corner
+//! that is cleared. It is in a hole if all that it sweeps is. What is left is on a declared way in
+//! or out, or it is a cut in the waste: one that nobody planned, or, in a file of others, one that
+//! has to stay clear of tabs. On which side of the outline a stroke lies is not asked here: inside
+//! the part it is a gouge.
 
 use super::boundary::Boundary;
 use super::expectation::{Expectation, Hole, Laid, Waste};
@@ -46,12 +47,16 @@ impl<'a> Accounts<'a> {
     /// Sorts strokes that are neither marks nor in pockets.
     pub fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
         let slack = self.slack();
-        let (ways, outlines, holes) = (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
+        let (ways, outlines, holes) =
+            (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
         let (mut edges, mut on_ways) = (Farthest::new(&outlines), Farthest::new(&ways));
         let mut found = Accounted::default();
         for stroke in strokes {
             let slack = slack + stroke.off_mm;
-            if holes.iter().any(|hole| is_in(&stroke.path, *hole, hole.radius_mm - self.radius + slack)) {
+            if holes
+                .iter()
+                .any(|hole| is_in(&stroke.path, *hole, hole.radius_mm - self.radius + slack))
+            {
                 continue;
             }
             let off = stretches(&mut edges, &stroke.path, self.radius + slack)?;
@@ -64,7 +69,8 @@ impl<'a> Accounts<'a> {
         Ok(found)
     }
 
-    /// What a planned way may be off by: the proof's tolerance, chords in place of arcs, printed numbers.
+    /// What a planned way may be off by: the proof's tolerance, chords in place of arcs, printed
+    /// numbers.
     fn slack(&self) -> f64 {
         let chords = match self.e.machine.arcs {
             Arcs::Taken => 0.0,
@@ -81,7 +87,9 @@ impl<'a> Accounts<'a> {
     }
 
     fn outlines(&self) -> Vec<Segment> {
-        let of = |copy: &'a Laid| self.boundaries[copy.piece].ring.iter().map(|edge| edge.placed(&copy.placement));
+        let of = |copy: &'a Laid| {
+            self.boundaries[copy.piece].ring.iter().map(|edge| edge.placed(&copy.placement))
+        };
         self.laid.iter().flat_map(of).collect()
     }
 
@@ -107,7 +115,8 @@ impl<'a> Accounts<'a> {
     }
 
     fn tell_free(&self, elsewhere: &[Stroke], tabs: &[FoundTab], findings: &mut Findings) {
-        let through: Vec<Stroke> = elsewhere.iter().filter_map(|s| s.cut_at(self.levels.through())).collect();
+        let through: Vec<Stroke> =
+            elsewhere.iter().filter_map(|s| s.cut_at(self.levels.through())).collect();
         let length: f64 = through.iter().map(|stroke| stroke.path.length()).sum();
         if let Some(first) = through.first().filter(|_| length > LEADS_MM) {
             let at = first.path.from();
@@ -119,9 +128,12 @@ impl<'a> Accounts<'a> {
         let mut near = Vec::new();
         for tab in tabs {
             shape.near(tab.along.bounds().grown(2.0 * self.radius + web), &mut near);
-            let stands = |&at: &usize| least_distance(&tab.along, &through[at].path).0 - 2.0 * self.radius;
+            let stands =
+                |&at: &usize| least_distance(&tab.along, &through[at].path).0 - 2.0 * self.radius;
             let worst = near.iter().min_by(|a, b| stands(a).total_cmp(&stands(b)));
-            if let Some((at, wood)) = worst.map(|at| (at, stands(at))).filter(|(_, wood)| *wood < web) {
+            if let Some((at, wood)) =
+                worst.map(|at| (at, stands(at))).filter(|(_, wood)| *wood < web)
+            {
                 let (measured, limit) = (Millimetres(wood.max(0.0)), Millimetres(web));
                 let found = codes::CutBesideTab { measured, edge: tab.edge.clone(), limit };
                 findings.at_line(found, through[*at].line);
@@ -140,8 +152,13 @@ fn unplanned(stroke: &Stroke, levels: &Levels) -> codes::CutUnplanned {
     }
 }
 
-/// The stretches of a path that lie farther than `reach` from a shape; a path of no length is itself.
-fn stretches(farthest: &mut Farthest, path: &Segment, reach: f64) -> Result<Vec<Segment>, TooTangled> {
+/// The stretches of a path that lie farther than `reach` from a shape; a path of no length is
+/// itself.
+fn stretches(
+    farthest: &mut Farthest,
+    path: &Segment,
+    reach: f64,
+) -> Result<Vec<Segment>, TooTangled> {
     if path.length() <= GAP_MM {
         let is_near = farthest.nearest(path.from()).is_some_and(|distance| distance <= reach);
         return Ok(if is_near { Vec::new() } else { vec![*path] });
@@ -149,7 +166,11 @@ fn stretches(farthest: &mut Farthest, path: &Segment, reach: f64) -> Result<Vec<
     Ok(farthest.beyond(path, reach)?.into_iter().map(|(from, to)| path.piece(from, to)).collect())
 }
 
-fn beyond_all(farthest: &mut Farthest, paths: Vec<Segment>, reach: f64) -> Result<Vec<Segment>, TooTangled> {
+fn beyond_all(
+    farthest: &mut Farthest,
+    paths: Vec<Segment>,
+    reach: f64,
+) -> Result<Vec<Segment>, TooTangled> {
     let mut all = Vec::new();
     for path in paths {
         all.extend(stretches(farthest, &path, reach)?);

@@ -21,7 +21,8 @@ use seatcut::verify::verify_program;
 
 /// An invented stair of this many treads on a machine and a sheet as long as it takes.
 fn stair(treads: usize) -> Job {
-    let mut job = Stair { rise: format!("total = \"{} in\"\nrisers = 7", 49), ..Stair::default() }.job();
+    let mut job =
+        Stair { rise: format!("total = \"{} in\"\nrisers = 7", 49), ..Stair::default() }.job();
     let huge = seatcut::units::Length::mm(1e9);
     job.rise.total = seatcut::units::Length::inches(7.0) * (treads as f64 + 1.0);
     job.rise.risers = seatcut::job::RiserChoice::Forced(treads + 1);
@@ -35,7 +36,9 @@ fn stages(c: &mut Criterion) {
     let job = stair(14);
     let toml = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..Stair::default() }.toml();
     c.bench_function("measure", |b| {
-        b.iter(|| seatcut::job::read_job("job.toml", black_box(&toml), &|_| unreachable!()).unwrap());
+        b.iter(|| {
+            seatcut::job::read_job("job.toml", black_box(&toml), &|_| unreachable!()).unwrap()
+        });
     });
     c.bench_function("solve and outline", |b| {
         b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap())
@@ -51,12 +54,14 @@ fn proof(c: &mut Criterion) {
         let outline = Outline::new(&flight, None).unwrap();
         let path = seatcut::cam::compensate::compensate(&job, &outline).unwrap().value;
         let program = seatcut::cam::plan::plan(&job, &outline, &path).unwrap().value;
-        let text = gcode(&Stamp::of(&Workup::of(&stair(14))), &job.cut.machine, path.ledger(), &program);
+        let text =
+            gcode(&Stamp::of(&Workup::of(&stair(14))), &job.cut.machine, path.ledger(), &program);
         let expectation = seatcut::pipeline::proof::planned(&job, &outline, &program);
         group.sample_size(10);
         group.bench_with_input(BenchmarkId::from_parameter(treads), &treads, |b, _| {
             b.iter(|| {
-                let verdict = verify_program(black_box(text.as_bytes()), "program.nc", &expectation).unwrap();
+                let verdict =
+                    verify_program(black_box(text.as_bytes()), "program.nc", &expectation).unwrap();
                 assert!(verdict.gouge_mm <= PROOF_MM);
             });
         });

@@ -1,4 +1,5 @@
-//! One reader of the library under libFuzzer; `SEATCUT_READER` names it. `readers.sh` builds and runs this.
+//! One reader of the library under libFuzzer; `SEATCUT_READER` names it. `readers.sh` builds and
+//! runs this.
 
 #![no_main]
 

@@ -1,5 +1,6 @@
-//! Every reader of the library as a function of bytes: whatever they are, it ends with a value or an error, soon, without
-//! a panic. The fuzzer calls these, and `cargo test` with every input that was worth keeping.
+//! Every reader of the library as a function of bytes: whatever they are, it ends with a value or
+//! an error, soon, without a panic. The fuzzer calls these, and `cargo test` with every input that
+//! was worth keeping.
 
 use seatcut::diagnostics::{Error, ErrorKind};
 use seatcut::job::{Job, order_of, read_built, read_job};
@@ -75,8 +76,13 @@ fn built(bytes: &[u8]) {
 /// A profile of the kind that it says it is, or of any kind where it says none.
 fn profile(bytes: &[u8]) {
     let Some(text) = text(bytes) else { return };
-    let kind = text.lines().find_map(|line| line.strip_prefix("kind = \"")).unwrap_or_default().trim_end_matches('"');
-    let is = |name: &str| kind == name || !["machine", "material", "rules", "timber"].contains(&kind);
+    let kind = text
+        .lines()
+        .find_map(|line| line.strip_prefix("kind = \""))
+        .unwrap_or_default()
+        .trim_end_matches('"');
+    let is =
+        |name: &str| kind == name || !["machine", "material", "rules", "timber"].contains(&kind);
     let _ = is("machine").then(|| Machine::read("own", "own.toml", text));
     let _ = is("material").then(|| Material::read("own", "own.toml", text));
     let _ = is("rules").then(|| Rules::read("own", "own.toml", text));
@@ -102,14 +108,19 @@ fn beam(bytes: &[u8]) {
 fn held(good: &Good, bytes: &[u8]) {
     let outline = good.workup.outline.as_ref().expect("the good job has a part");
     let program = &good.workup.planned.as_ref().expect("the good job is planned").program;
-    for expectation in [proof::planned(&good.job, outline, program), proof::anybodys(&good.job, outline)] {
-        let Some(verdict) = judged(verify_program(bytes, "file.nc", &expectation)) else { continue };
+    for expectation in
+        [proof::planned(&good.job, outline, program), proof::anybodys(&good.job, outline)]
+    {
+        let Some(verdict) = judged(verify_program(bytes, "file.nc", &expectation)) else {
+            continue;
+        };
         let worst = verdict.gouge_mm.max(verdict.left_mm);
         assert!(!verdict.is_this_part() || worst < TAKEN_MM, "taken, although {worst} mm off");
     }
 }
 
-/// The most that a program is off which is taken, in mm: half a thousandth of an inch and the last digit of its figures.
+/// The most that a program is off which is taken, in mm: half a thousandth of an inch and the last
+/// digit of its figures.
 const TAKEN_MM: f64 = 0.02;
 
 /// Every figure of a verdict is a number.

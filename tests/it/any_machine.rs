@@ -1,6 +1,6 @@
-//! Any machine whose profile keeps the ranges: what it is asked to make is made and proven, or refused; never a program
-//! that does not pass its own proof. `SEATCUT_MACHINES` sets the number of routers (lasers are three fifths of it); the
-//! long run of DEVELOPERS.md sets it to 500.
+//! Any machine whose profile keeps the ranges: what it is asked to make is made and proven, or
+//! refused; never a program that does not pass its own proof. `SEATCUT_MACHINES` sets the number of
+//! routers (lasers are three fifths of it); the long run of DEVELOPERS.md sets it to 500.
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::diagnostics::ErrorKind;
@@ -45,7 +45,8 @@ impl Dice {
         self.roll().is_multiple_of(times)
     }
 
-    /// Mostly from the usual choices, sometimes anything of the range, now and then one of its ends. In mm.
+    /// Mostly from the usual choices, sometimes anything of the range, now and then one of its
+    /// ends. In mm.
     fn length(&mut self, usual: &[&str], least: f64, most: f64) -> String {
         match self.roll() % 10 {
             0..=5 => self.one_of(usual).to_string(),
@@ -66,7 +67,16 @@ fn frame(dice: &mut Dice) -> String {
     let chords = match dice.roll() % 2 {
         0 => String::new(),
         _ => {
-            let usual = ["0.0005 in", "0.001 in", "0.002 in", "0.004 in", "0.01 in", "0.005 mm", "0.02 mm", "0.1 mm"];
+            let usual = [
+                "0.0005 in",
+                "0.001 in",
+                "0.002 in",
+                "0.004 in",
+                "0.01 in",
+                "0.005 mm",
+                "0.02 mm",
+                "0.1 mm",
+            ];
             format!("chord_tolerance = \"{}\"\n", dice.length(&usual, 0.002, 0.508))
         }
     };
@@ -106,7 +116,11 @@ fn router(dice: &mut Dice) -> String {
     format!(
         "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
          chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through = \"{}\"\nspin_up_s = {:.3}\n{mark}",
-        dice.length(&["1/4 in", "6 mm", "1/8 in", "3/8 in", "8 mm", "1/16 in", "1/2 in", "3/16 in"], 0.5, 20.0),
+        dice.length(
+            &["1/4 in", "6 mm", "1/8 in", "3/8 in", "8 mm", "1/16 in", "1/2 in", "3/16 in"],
+            0.5,
+            20.0
+        ),
         dice.one_of(&["1 5/8 in", "42 mm", "25 mm", "2 in", "60 mm"]),
         1 + dice.roll() % 12,
         dice.between(500.0, 30_000.0),
@@ -138,7 +152,8 @@ fn laser(dice: &mut Dice) -> String {
     )
 }
 
-/// What is asked of every machine, by name. A router's long parts are longer than its travel, or not.
+/// What is asked of every machine, by name. A router's long parts are longer than its travel, or
+/// not.
 fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
     let cut = |makes: &str, material: &str, rest: &str| {
         format!("makes = \"{makes}\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"\n{rest}")
@@ -166,12 +181,19 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
             Stair {
                 rise: "total = \"29 in\"\nrisers = 4".into(),
                 tie_plate: tie.into(),
-                cut: cut("pattern", thin, "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }"),
+                cut: cut(
+                    "pattern",
+                    thin,
+                    "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }",
+                ),
                 ..Stair::default()
             },
         ),
         ("sheet", thick("1/4 in", cut("stringers", thin, "quantity = 4\ncorners = \"riser\""))),
-        ("tight sheet", thick("1/4 in", cut("stringers", thin, "quantity = 4\nspacing = \"1/4 in\""))),
+        (
+            "tight sheet",
+            thick("1/4 in", cut("stringers", thin, "quantity = 4\nspacing = \"1/4 in\"")),
+        ),
         ("split", Stair { cut: cut("pattern", thin, "long = \"split\""), ..longish }),
     ];
     if tool == "router" {
@@ -208,10 +230,14 @@ enum End {
     Refused(String),
 }
 
-/// As `make` does: any finding of the proof but advice, and a part too small for its tabs, is a fault of this program.
+/// As `make` does: any finding of the proof but advice, and a part too small for its tabs, is a
+/// fault of this program.
 fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<(), String> {
     let verdict = proof::hold(bytes, name, expectation).map_err(|error| error.to_string())?;
-    let fault = verdict.findings.iter().find(|f| f.severity != Severity::Advice && f.code.name() != "loose-part");
+    let fault = verdict
+        .findings
+        .iter()
+        .find(|f| f.severity != Severity::Advice && f.code.name() != "loose-part");
     fault.map_or(Ok(()), |fault| Err(fault.to_string()))
 }
 
@@ -235,11 +261,16 @@ fn refused<'f>(findings: impl Iterator<Item = &'f Finding>) -> Result<End, Strin
     let codes: BTreeSet<&str> =
         findings.filter(|finding| finding.refuses()).map(|finding| finding.code.name()).collect();
     let words = codes.into_iter().collect::<Vec<_>>().join(" ");
-    if words.is_empty() { Err("neither made nor refused".to_string()) } else { Ok(End::Refused(words)) }
+    if words.is_empty() {
+        Err("neither made nor refused".to_string())
+    } else {
+        Ok(End::Refused(words))
+    }
 }
 
 fn together(job: &Job) -> Result<End, String> {
-    let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], 0).map_err(|error| error.to_string())?;
+    let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], 0)
+        .map_err(|error| error.to_string())?;
     if set.refused() || set.sheets.is_empty() {
         return refused(set.all_findings());
     }
@@ -258,12 +289,15 @@ fn together(job: &Job) -> Result<End, String> {
 fn made(stair: &Stair, machine: &str) -> Result<End, String> {
     let thick = profile_with("material", "plywood-18", &[("\"18 mm\"", "\"1 1/4 in\"")]);
     let long = profile_with("material", "plywood-12", &[("\"2440 mm\"", "\"6000 mm\"")]);
-    let files = [("./any.toml", machine.to_string()), ("./thick.toml", thick), ("./long.toml", long)];
+    let files =
+        [("./any.toml", machine.to_string()), ("./thick.toml", thick), ("./long.toml", long)];
     let files = files.map(|(name, text)| (name.to_string(), text)).to_vec();
     match (Stair { files, ..stair.clone() }).try_job() {
         Ok(job) if job.cut.pieces() > 1 || is_laid_out(&job) => together(&job),
         Ok(job) => alone(&job),
-        Err(error) if error.kind() == ErrorKind::Input => Err(format!("a profile inside its ranges: {error}")),
+        Err(error) if error.kind() == ErrorKind::Input => {
+            Err(format!("a profile inside its ranges: {error}"))
+        }
         Err(error) => Err(error.to_string()),
     }
 }
@@ -272,7 +306,8 @@ fn count() -> usize {
     std::env::var("SEATCUT_MACHINES").ok().and_then(|count| count.parse().ok()).unwrap_or(12)
 }
 
-/// Makes everything on so many machines, tells how often what came of it, and fails with every fault.
+/// Makes everything on so many machines, tells how often what came of it, and fails with every
+/// fault.
 fn run(tool: &str, count: usize, machine: impl Fn(&mut Dice) -> String) {
     let mut ends: BTreeMap<(&str, End), usize> = BTreeMap::new();
     let mut faults = Vec::new();
@@ -305,10 +340,12 @@ fn any_laser_makes_what_it_is_asked_or_refuses_it() {
     run("laser", count() * 3 / 5, laser);
 }
 
-/// Everything but the sheet whose spacing is the cutter's own width, which chords overstep, is made.
+/// Everything but the sheet whose spacing is the cutter's own width, which chords overstep, is
+/// made.
 fn all_made_without_arcs(tool: &str, name: &str, arcs: &str) {
     for tolerance in ["0.002 mm", "0.0005 in", "0.002 in", "0.01 in", "0.02 in"] {
-        let text = profile_with("machine", name, &[(arcs, &format!("chord_tolerance = \"{tolerance}\""))]);
+        let text =
+            profile_with("machine", name, &[(arcs, &format!("chord_tolerance = \"{tolerance}\""))]);
         // Each piece of a split pattern goes on it.
         let text = text.replace("x = \"1300 mm\"", "x = \"2400 mm\"");
         for (asked, stair) in asked(tool).into_iter().filter(|(asked, _)| *asked != "tight sheet") {
@@ -325,7 +362,8 @@ fn a_machine_without_arcs_makes_everything_with_every_chord_tolerance() {
 
 #[test]
 fn pieces_as_near_as_the_cutter_is_wide_are_refused_where_chords_overstep_their_corners() {
-    let (_, tight) = asked("router").into_iter().find(|(asked, _)| *asked == "tight sheet").unwrap();
+    let (_, tight) =
+        asked("router").into_iter().find(|(asked, _)| *asked == "tight sheet").unwrap();
     let arcs = profile_with("machine", "router-table", &[]);
     let chords = profile_with(
         "machine",
@@ -341,26 +379,38 @@ fn pieces_as_near_as_the_cutter_is_wide_are_refused_where_chords_overstep_their_
 /// A lead is far longer than its beam is wide: whatever lies on it is seen.
 #[test]
 fn a_long_lead_of_a_thin_beam_keeps_off_the_next_piece() {
-    for (kerf, lead) in
-        [("0.15 mm", "15.391 mm"), ("0.008 in", "13.0781 mm"), ("0.008 in", "8.8827 mm"), ("0.06 mm", "20 mm")]
-    {
-        let changes =
-            [("kerf = \"0.2 mm\"", format!("kerf = \"{kerf}\"")), ("lead = \"3 mm\"", format!("lead = \"{lead}\""))];
+    for (kerf, lead) in [
+        ("0.15 mm", "15.391 mm"),
+        ("0.008 in", "13.0781 mm"),
+        ("0.008 in", "8.8827 mm"),
+        ("0.06 mm", "20 mm"),
+    ] {
+        let changes = [
+            ("kerf = \"0.2 mm\"", format!("kerf = \"{kerf}\"")),
+            ("lead = \"3 mm\"", format!("lead = \"{lead}\"")),
+        ];
         let changes = changes.each_ref().map(|(from, to)| (*from, to.as_str()));
         for machine in ["laser", "laser-lines"] {
             let text = profile_with("machine", machine, &changes);
-            for (name, stair) in asked("laser").into_iter().filter(|(name, _)| name.contains("sheet")) {
+            for (name, stair) in
+                asked("laser").into_iter().filter(|(name, _)| name.contains("sheet"))
+            {
                 assert_eq!(made(&stair, &text), Ok(End::Made), "{machine}, {kerf}, {lead}: {name}");
             }
         }
     }
 }
 
-/// With a thin beam the spur into a bisected corner is shorter than two drawings of one line are apart.
+/// With a thin beam the spur into a bisected corner is shorter than two drawings of one line are
+/// apart.
 #[test]
 fn a_spur_shorter_than_lines_agree_is_no_line_drawn_twice() {
     for kerf in ["0.0614 mm", "0.0648 mm", "0.08 mm", "0.0987 mm", "0.0995 mm"] {
-        let text = profile_with("machine", "laser", &[("kerf = \"0.2 mm\"", &format!("kerf = \"{kerf}\""))]);
+        let text = profile_with(
+            "machine",
+            "laser",
+            &[("kerf = \"0.2 mm\"", &format!("kerf = \"{kerf}\""))],
+        );
         let (_, pattern) = asked("laser").swap_remove(0);
         assert_eq!(made(&pattern, &text), Ok(End::Made), "{kerf}");
     }

@@ -1,4 +1,5 @@
-//! The house rules that a machine can check: import arrows, profiles, findings, layout, forbidden words.
+//! The house rules that a machine can check: import arrows, profiles, findings, layout, forbidden
+//! words.
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -24,8 +25,8 @@ fn files_below(dir: &Path, ending: &str) -> Vec<PathBuf> {
     found
 }
 
-/// A room and the rooms that it may use besides itself. `verify` and `optimise` are crates that see `model` alone, which
-/// cargo holds.
+/// A room and the rooms that it may use besides itself. `verify` and `optimise` are crates that see
+/// `model` alone, which cargo holds.
 const ARROWS: &[(&str, &[&str])] = &[
     ("units", &[]),
     ("diagnostics", &["units"]),
@@ -38,10 +39,50 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("cam", &["units", "diagnostics", "geometry", "profile", "job", "stair", "check", "optimise"]),
     (
         "pipeline",
-        &["units", "diagnostics", "geometry", "profile", "job", "stair", "check", "optimise", "site", "cam", "verify"],
+        &[
+            "units",
+            "diagnostics",
+            "geometry",
+            "profile",
+            "job",
+            "stair",
+            "check",
+            "optimise",
+            "site",
+            "cam",
+            "verify",
+        ],
     ),
-    ("output", &["units", "diagnostics", "geometry", "profile", "job", "stair", "check", "site", "cam", "pipeline"]),
-    ("bundle", &["units", "diagnostics", "geometry", "profile", "job", "stair", "cam", "pipeline", "output", "verify"]),
+    (
+        "output",
+        &[
+            "units",
+            "diagnostics",
+            "geometry",
+            "profile",
+            "job",
+            "stair",
+            "check",
+            "site",
+            "cam",
+            "pipeline",
+        ],
+    ),
+    (
+        "bundle",
+        &[
+            "units",
+            "diagnostics",
+            "geometry",
+            "profile",
+            "job",
+            "stair",
+            "cam",
+            "pipeline",
+            "output",
+            "verify",
+        ],
+    ),
 ];
 
 /// Whether a file under src holds tests only.
@@ -52,7 +93,8 @@ fn is_test_file(path: &Path) -> bool {
 
 /// The source files under a folder that are no tests, each with its text up to its own tests.
 fn sources_below(folder: &str) -> Vec<(PathBuf, String)> {
-    let files = files_below(&root().join(folder), ".rs").into_iter().filter(|path| !is_test_file(path));
+    let files =
+        files_below(&root().join(folder), ".rs").into_iter().filter(|path| !is_test_file(path));
     files
         .map(|path| {
             let text = fs::read_to_string(&path).unwrap();
@@ -71,12 +113,20 @@ fn module_of(path: &Path) -> String {
 
 /// The modules named behind `crate::` in a source text, its comments left out.
 fn used(text: &str) -> BTreeSet<String> {
-    let code: String = text.lines().filter(|l| !l.trim_start().starts_with("//")).map(|l| format!("{l}\n")).collect();
+    let code: String = text
+        .lines()
+        .filter(|l| !l.trim_start().starts_with("//"))
+        .map(|l| format!("{l}\n"))
+        .collect();
     let mut names = BTreeSet::new();
     for rest in code.split("crate::").skip(1) {
         if let Some(group) = rest.strip_prefix('{') {
             let group = group.split('}').next().unwrap_or("");
-            names.extend(group.split(',').map(|item| item.trim().split("::").next().unwrap_or("").to_string()));
+            names.extend(
+                group
+                    .split(',')
+                    .map(|item| item.trim().split("::").next().unwrap_or("").to_string()),
+            );
         } else {
             names.insert(rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect());
         }
@@ -92,10 +142,16 @@ fn imports_point_to_the_left_only() {
         if matches!(module.as_str(), "lib" | "main" | "cli" | "counted" | "verify" | "optimise") {
             continue;
         }
-        let (_, allowed) =
-            ARROWS.iter().find(|(name, _)| *name == module).unwrap_or_else(|| panic!("{module} has no arrows"));
+        let (_, allowed) = ARROWS
+            .iter()
+            .find(|(name, _)| *name == module)
+            .unwrap_or_else(|| panic!("{module} has no arrows"));
         for name in used(&code) {
-            assert!(name == module || allowed.contains(&name.as_str()), "{}: uses {name}", path.display());
+            assert!(
+                name == module || allowed.contains(&name.as_str()),
+                "{}: uses {name}",
+                path.display()
+            );
         }
     }
 }
@@ -113,7 +169,11 @@ fn the_judge_and_the_searches_are_crates_that_see_the_model_alone() {
 fn only_job_and_profile_know_toml_and_only_cli_knows_clap_and_files() {
     for (path, text) in sources_below("src") {
         let module = module_of(&path);
-        assert!(!text.contains("toml::") || ["job", "profile"].contains(&module.as_str()), "{}", path.display());
+        assert!(
+            !text.contains("toml::") || ["job", "profile"].contains(&module.as_str()),
+            "{}",
+            path.display()
+        );
         for word in ["clap::", "std::fs", "std::process", "std::env::", "println!", "SystemTime"] {
             assert!(
                 !text.contains(word) || ["cli", "main"].contains(&module.as_str()),
@@ -157,10 +217,14 @@ fn a_name_stands_once_in_the_table() {
 fn every_finding_of_the_table_is_made_somewhere() {
     let table_folder = root().join("src/model/diagnostics");
     let sources = sources_below("src");
-    let made: String =
-        sources.iter().filter(|(path, _)| !path.starts_with(&table_folder)).map(|(_, t)| t.as_str()).collect();
+    let made: String = sources
+        .iter()
+        .filter(|(path, _)| !path.starts_with(&table_folder))
+        .map(|(_, t)| t.as_str())
+        .collect();
     let words: BTreeSet<&str> = made.split("codes::").skip(1).map(first_word).collect();
-    let never: Vec<String> = table::all().map(type_of).filter(|name| !words.contains(name.as_str())).collect();
+    let never: Vec<String> =
+        table::all().map(type_of).filter(|name| !words.contains(name.as_str())).collect();
     assert!(never.is_empty(), "no source makes {never:?}");
 }
 
@@ -179,8 +243,10 @@ fn every_finding_of_the_table_is_named_in_a_test() {
             if is_test { text } else { text.split("#[cfg(test)]").skip(1).collect() }
         })
         .collect();
-    let named =
-        |code: &Code| tests.contains(&format!("\"{code}\"")) || tests.contains(&format!("codes::{}", type_of(*code)));
+    let named = |code: &Code| {
+        tests.contains(&format!("\"{code}\""))
+            || tests.contains(&format!("codes::{}", type_of(*code)))
+    };
     let missing: Vec<Code> = table::all().filter(|code| !named(code)).collect();
     assert!(missing.is_empty(), "no test names {missing:?}");
 }
@@ -188,8 +254,13 @@ fn every_finding_of_the_table_is_named_in_a_test() {
 #[test]
 fn no_source_reads_a_code_as_text() {
     for (path, text) in sources_below("src") {
-        let reads =
-            ["code.name() ==", "code.name() !=", "code == \"", "place.to_string().contains", "sentence().contains"];
+        let reads = [
+            "code.name() ==",
+            "code.name() !=",
+            "code == \"",
+            "place.to_string().contains",
+            "sentence().contains",
+        ];
         let said = reads.iter().find(|words| text.contains(**words));
         assert!(said.is_none(), "{} has {said:?}", path.display());
     }

@@ -24,12 +24,18 @@ fn marks(sheet: &BenchSheet) -> Vec<Vec<Mark>> {
     let tables = &sheet.section(Topic::Marks).unwrap().tables;
     tables
         .iter()
-        .map(|t| if let TableRows::Marks(rows) = &t.rows { rows.clone() } else { panic!("no marks") })
+        .map(
+            |t| {
+                if let TableRows::Marks(rows) = &t.rows { rows.clone() } else { panic!("no marks") }
+            },
+        )
         .collect()
 }
 
 fn checks(sheet: &BenchSheet) -> Vec<Check> {
-    let TableRows::Checks(rows) = &sheet.section(Topic::FitCard).unwrap().tables[0].rows else { panic!("no checks") };
+    let TableRows::Checks(rows) = &sheet.section(Topic::FitCard).unwrap().tables[0].rows else {
+        panic!("no checks")
+    };
     rows.clone()
 }
 
@@ -44,7 +50,9 @@ fn predicted(sheet: &BenchSheet, label: &str) -> f64 {
 /// The words or the tape reading of a figure whose label begins so, from any section.
 fn figure(sheet: &BenchSheet, topic: Topic, label: &str) -> Option<Value> {
     let tables = sheet.section(topic).unwrap().tables.iter();
-    let rows = tables.filter_map(|t| if let TableRows::Figures(rows) = &t.rows { Some(rows) } else { None }).flatten();
+    let rows = tables
+        .filter_map(|t| if let TableRows::Figures(rows) = &t.rows { Some(rows) } else { None })
+        .flatten();
     rows.clone().find(|row| row.label.starts_with(label)).map(|row| row.value.clone())
 }
 
@@ -52,7 +60,8 @@ fn close(a: f64, b: f64) {
     assert!((a - b).abs() < 1e-9, "{a} for {b}");
 }
 
-/// Two boards' worth of figures by hand: rise and run of one step, treads, tread thickness, finish to come, head run.
+/// Two boards' worth of figures by hand: rise and run of one step, treads, tread thickness, finish
+/// to come, head run.
 struct ByHand {
     r: f64,
     g: f64,
@@ -64,7 +73,8 @@ struct ByHand {
 }
 
 impl ByHand {
-    /// The seat ends where the lower edge, the board's depth below the nose line, reaches the floor: by similar triangles.
+    /// The seat ends where the lower edge, the board's depth below the nose line, reaches the
+    /// floor: by similar triangles.
     fn heel(&self) -> f64 {
         let first = self.r - self.t + self.b;
         (self.w * self.r.hypot(self.g) / self.g - first) * self.g / self.r
@@ -81,8 +91,10 @@ impl ByHand {
 
 #[test]
 fn the_predicted_values_are_those_of_a_triangle_worked_by_hand() {
-    let one_down =
-        Stair { head: "meets = \"one-down\"\nfinish = \"1 in\"\nspacer = \"1 1/2 in\"".into(), ..Stair::default() };
+    let one_down = Stair {
+        head: "meets = \"one-down\"\nfinish = \"1 in\"\nspacer = \"1 1/2 in\"".into(),
+        ..Stair::default()
+    };
     let flush = Stair {
         rise: "total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"1/2 in\"".into(),
         head: "meets = \"flush\"\nfinish = \"3/4 in\"\ntop_tread = \"9 in\"".into(),
@@ -109,15 +121,21 @@ fn the_predicted_values_are_those_of_a_triangle_worked_by_hand() {
         let lower_edge_at_head = (hand.head_x() - hand.heel()) * hand.r / hand.g;
         close(predicted(&sheet, "top plumb cut"), top_y - lower_edge_at_head);
         close(predicted(&sheet, &format!("tread cut {}, back", hand.m)), 0.0);
-        assert!(checks(&sheet).iter().all(|c| c.on_pattern.is_none()), "a pattern of the part's size is the part");
+        assert!(
+            checks(&sheet).iter().all(|c| c.on_pattern.is_none()),
+            "a pattern of the part's size is the part"
+        );
     }
 }
 
 #[test]
 fn the_contact_stands_on_the_card_where_the_rim_is_known_and_the_hang_line_where_it_is_not() {
-    let known =
-        Stair { head: "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"9 1/4 in\"".into(), ..Stair::default() };
-    // One riser down and level with the framing less what the tread has over the finish: the rim's depth less the hang line.
+    let known = Stair {
+        head: "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"9 1/4 in\"".into(),
+        ..Stair::default()
+    };
+    // One riser down and level with the framing less what the tread has over the finish: the rim's
+    // depth less the hang line.
     close(predicted(&sheet(&known), "contact height"), 9.25 - 51.375 / 7.0);
     close(predicted(&sheet(&Stair::default()), "top of the framing"), 51.375 / 7.0);
 }
@@ -157,7 +175,8 @@ fn a_smaller_pattern_has_values_of_its_own() {
         let check = checks(&sheet).into_iter().find(|c| c.label.starts_with(label)).unwrap();
         check.on_pattern.unwrap().as_inches()
     };
-    // Faces that look opposite ways come closer by twice the inset, corners of one kind keep their distance.
+    // Faces that look opposite ways come closer by twice the inset, corners of one kind keep their
+    // distance.
     close(pattern("tread cut 1 above"), predicted(&sheet, "tread cut 1 above") - 2.0 * d);
     close(pattern("first riser cut to top"), predicted(&sheet, "first riser cut to top") - 2.0 * d);
     close(pattern("nose 1 to nose 2"), predicted(&sheet, "nose 1 to nose 2"));
@@ -165,7 +184,8 @@ fn a_smaller_pattern_has_values_of_its_own() {
 
 #[test]
 fn marks_come_from_exact_values_and_their_residuals_say_what_the_tape_loses() {
-    let sheet = sheet(&Stair { rise: "total = \"51 3/8 in\"\nrisers = 7".into(), ..Stair::default() });
+    let sheet =
+        sheet(&Stair { rise: "total = \"51 3/8 in\"\nrisers = 7".into(), ..Stair::default() });
     let [edge, finished, cuts] = &marks(&sheet)[..] else { panic!("three tables of marks") };
     let (r, g) = (51.375 / 7.0, 10.25);
     let pitch = f64::atan2(r, g);
@@ -184,9 +204,12 @@ fn marks_come_from_exact_values_and_their_residuals_say_what_the_tape_loses() {
         let count = mark.on_tape().as_inches() * 16.0;
         close(count, count.round());
     }
-    // Step by step the printed marks differ by what the residuals differ: over the whole pole they sum to the rise.
-    let steps: f64 = finished.windows(2).map(|p| (p[1].on_tape() - p[0].on_tape()).as_inches()).sum();
-    let lost: f64 = finished.windows(2).map(|p| (p[1].residual() - p[0].residual()).as_inches()).sum();
+    // Step by step the printed marks differ by what the residuals differ: over the whole pole they
+    // sum to the rise.
+    let steps: f64 =
+        finished.windows(2).map(|p| (p[1].on_tape() - p[0].on_tape()).as_inches()).sum();
+    let lost: f64 =
+        finished.windows(2).map(|p| (p[1].residual() - p[0].residual()).as_inches()).sum();
     close(finished[0].on_tape().as_inches() + steps, 51.375);
     close(finished[0].residual().as_inches() + lost, 0.0);
     // Summing the rounded rise would not have come there.
@@ -204,8 +227,10 @@ fn the_sheet_says_what_stepping_off_a_rounded_rise_would_lose() {
 
 #[test]
 fn the_story_pole_of_a_flush_flight_ends_at_the_upper_finish() {
-    let stair =
-        Stair { head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"10 in\"".into(), ..Stair::default() };
+    let stair = Stair {
+        head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"10 in\"".into(),
+        ..Stair::default()
+    };
     let finished = marks(&sheet(&stair))[1].clone();
     assert_eq!(finished.len(), 7);
     assert!(finished[6].label.contains("level with the upper finish"));
@@ -221,7 +246,8 @@ fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
     let (sheet, workup) = worked(&stair);
     let tables = &sheet.section(Topic::CutList).unwrap().tables;
     let TableRows::Pieces(pieces) = &tables[0].rows else { panic!("no pieces") };
-    let piece = |what: &str| pieces.iter().find(|p| p.what == what).unwrap_or_else(|| panic!("no {what}"));
+    let piece =
+        |what: &str| pieces.iter().find(|p| p.what == what).unwrap_or_else(|| panic!("no {what}"));
     assert_eq!(piece("stringers").count, "3");
     assert_eq!((piece("treads").count.as_str(), piece("riser boards").count.as_str()), ("6", "6"));
     assert_eq!(piece("treads").length, Value::Words("width of the stair".into()));
@@ -232,7 +258,9 @@ fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
     assert_eq!(piece("strongback").count, "decide");
     // A blank of some 73 in: 8 ft is the shortest that holds it.
     let blank = workup.outline.unwrap().blank_length();
-    let Some(Value::Length(slack)) = figure(&sheet, Topic::CutList, "stock of 8 ft") else { panic!("no 8 ft") };
+    let Some(Value::Length(slack)) = figure(&sheet, Topic::CutList, "stock of 8 ft") else {
+        panic!("no 8 ft")
+    };
     close((slack + blank).as_inches(), 96.0);
     let widths = sheet.section(Topic::Positions).unwrap();
     assert!(format!("{widths:?}").contains("not given"));
@@ -246,10 +274,18 @@ fn the_rule_sets_word_on_width_and_spacing_stands_with_the_positions() {
             "[[unchecked]]\nabout = \"{about}\"\nwhat = \"{what}\"\nlimit = \"of {about}\"\nsource = \"invented\"\n"
         )
     };
-    let items = [("handrail", "width and spacing"), ("clear-width", "breadth"), ("stringer-spacing", "how far apart")];
+    let items = [
+        ("handrail", "width and spacing"),
+        ("clear-width", "breadth"),
+        ("stringer-spacing", "how far apart"),
+    ];
     let items: String = items.map(|(about, what)| item(about, what)).concat();
     let rules = format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{items}");
-    let stair = Stair { rules: "own.toml".into(), files: vec![("own.toml".into(), rules)], ..Stair::default() };
+    let stair = Stair {
+        rules: "own.toml".into(),
+        files: vec![("own.toml".into(), rules)],
+        ..Stair::default()
+    };
     let said = |label: &str| figure(&sheet(&stair), Topic::Positions, label);
     assert_eq!(said("rule set: breadth"), Some(Value::Words("of clear-width".into())));
     assert_eq!(said("rule set: how far apart"), Some(Value::Words("of stringer-spacing".into())));
@@ -264,13 +300,16 @@ fn a_blank_longer_than_any_board_is_said_to_be() {
 
 #[test]
 fn treads_laid_of_boards_are_counted_by_boards() {
-    let boards = "boards = { count = 3, width = \"3 1/2 in\", gap = \"1/4 in\", gap_at_riser = true }";
+    let boards =
+        "boards = { count = 3, width = \"3 1/2 in\", gap = \"1/4 in\", gap_at_riser = true }";
     let stair = Stair {
         tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in").replace("cut = \"10 1/4 in\"", boards),
         ..Stair::default()
     };
     let sheet = sheet(&stair);
-    let TableRows::Pieces(pieces) = &sheet.section(Topic::CutList).unwrap().tables[0].rows else { panic!("no pieces") };
+    let TableRows::Pieces(pieces) = &sheet.section(Topic::CutList).unwrap().tables[0].rows else {
+        panic!("no pieces")
+    };
     assert!(pieces.iter().any(|p| p.what == "tread boards" && p.count == "18"));
 }
 
@@ -278,7 +317,8 @@ fn treads_laid_of_boards_are_counted_by_boards() {
 fn a_waiver_stands_on_the_sheet_with_its_reason() {
     let stair = Stair {
         tread: tread("9 3/4 in", "1 in", "1 in", "3/4 in"),
-        waive: "[[waive]]\nrule = \"unit-run-low\"\nreason = \"invented: an attic <ladder>\"".into(),
+        waive: "[[waive]]\nrule = \"unit-run-low\"\nreason = \"invented: an attic <ladder>\""
+            .into(),
         ..Stair::default()
     };
     let (sheet, workup) = worked(&stair);
@@ -347,11 +387,19 @@ fn every_step_knows_its_lines_of_the_program() {
         let job = stair.job();
         let workup = Workup::of(&job);
         let planned = workup.planned.as_ref().unwrap();
-        let (stamp, machine, ledger) = (Stamp::of(&workup), &job.cut.machine, planned.path.ledger());
+        let (stamp, machine, ledger) =
+            (Stamp::of(&workup), &job.cut.machine, planned.path.ledger());
         let (text, lines) = gcode_and_lines(&stamp, machine, ledger, &planned.program);
         assert_eq!(lines.len(), planned.program.steps.len());
-        assert!(lines.windows(2).all(|pair| pair[0].end == pair[1].start), "the lines follow each other");
-        assert_eq!(lines.last().unwrap().end, text.lines().count(), "after the last step comes the end word");
+        assert!(
+            lines.windows(2).all(|pair| pair[0].end == pair[1].start),
+            "the lines follow each other"
+        );
+        assert_eq!(
+            lines.last().unwrap().end,
+            text.lines().count(),
+            "after the last step comes the end word"
+        );
         let first = text.lines().nth(lines[0].start - 1).unwrap();
         assert!(first.starts_with("G0 Z"), "{first}");
     }

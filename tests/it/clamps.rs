@@ -1,5 +1,6 @@
-//! Clamps in every kind of program: nothing is cut where one stands, no rapid comes too low over one, none is forgotten in
-//! silence. The sweep reads the programs' text with a reader of its own that knows lines, arcs and heights and no more.
+//! Clamps in every kind of program: nothing is cut where one stands, no rapid comes too low over
+//! one, none is forgotten in silence. The sweep reads the programs' text with a reader of its own
+//! that knows lines, arcs and heights and no more.
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::cam::plan::{Program, Step};
@@ -29,7 +30,9 @@ fn key(clamps: &[Stands]) -> String {
     let one = |c: &Stands| {
         let [x, y, length, width] = c.at.map(|mm| format!("{mm:.3} mm"));
         let height = c.height.map_or(String::new(), |mm| format!(", height = \"{mm:.3} mm\""));
-        format!("{{ x = \"{x}\", y = \"{y}\", length = \"{length}\", width = \"{width}\"{height} }}")
+        format!(
+            "{{ x = \"{x}\", y = \"{y}\", length = \"{length}\", width = \"{width}\"{height} }}"
+        )
     };
     format!("clamps = [{}]", clamps.iter().map(one).collect::<Vec<_>>().join(", "))
 }
@@ -73,7 +76,12 @@ fn made_set(job: &Job) -> Result<Vec<String>, Vec<Finding>> {
     }
     let of_board = set.members[0].workup.planned.iter().filter(|_| set.sheets.is_empty());
     for planned in of_board {
-        let text = gcode(&Stamp::of(&set.members[0].workup), &job.cut.machine, planned.path.ledger(), &planned.program);
+        let text = gcode(
+            &Stamp::of(&set.members[0].workup),
+            &job.cut.machine,
+            planned.path.ledger(),
+            &planned.program,
+        );
         let outline = set.members[0].workup.outline.as_ref().unwrap();
         proven(&text, &proof::planned(job, outline, &planned.program));
         texts.push(text);
@@ -87,11 +95,13 @@ fn refusals(findings: &[Finding]) -> Vec<Finding> {
 
 fn proven(text: &str, expectation: &Expectation) {
     let verdict = proof::hold(text.as_bytes(), "program.nc", expectation).unwrap();
-    let faults: Vec<_> = verdict.findings.iter().filter(|f| f.refuses() && f.code.name() != "loose-part").collect();
+    let faults: Vec<_> =
+        verdict.findings.iter().filter(|f| f.refuses() && f.code.name() != "loose-part").collect();
     assert!(faults.is_empty(), "{faults:#?}");
 }
 
-/// One place of the tool: X, Y and Z in mm, Z over the stock's top; `None` while the program has not said it.
+/// One place of the tool: X, Y and Z in mm, Z over the stock's top; `None` while the program has
+/// not said it.
 type At = [Option<f64>; 3];
 
 /// Every straight bit of way of a program, arcs as chords, from where to where and on which line.
@@ -100,8 +110,10 @@ fn ways(text: &str, machine: &Machine, thickness: f64) -> Vec<(At, At, usize)> {
     let mut unit = f64::NAN;
     for (i, line) in text.lines().enumerate() {
         let code = line.split(['(', ';']).next().unwrap();
-        let words: Vec<(char, f64)> =
-            code.split_whitespace().filter_map(|w| Some((w.chars().next()?, w[1..].parse().ok()?))).collect();
+        let words: Vec<(char, f64)> = code
+            .split_whitespace()
+            .filter_map(|w| Some((w.chars().next()?, w[1..].parse().ok()?)))
+            .collect();
         let of = |letter: char| words.iter().find(|(l, _)| *l == letter).map(|(_, value)| *value);
         for (_, g) in words.iter().filter(|(letter, _)| *letter == 'G') {
             match *g as u32 {
@@ -124,7 +136,8 @@ fn ways(text: &str, machine: &Machine, thickness: f64) -> Vec<(At, At, usize)> {
         match (word, at[0], at[1], of('I'), of('J')) {
             (2 | 3, Some(x), Some(y), Some(a), Some(b)) => {
                 let (cx, cy) = (x + a * unit, y + b * unit);
-                let (from, end) = ((y - cy).atan2(x - cx), (to[1].unwrap() - cy).atan2(to[0].unwrap() - cx));
+                let (from, end) =
+                    ((y - cy).atan2(x - cx), (to[1].unwrap() - cy).atan2(to[0].unwrap() - cx));
                 let turn = if word == 3 { 1.0 } else { -1.0 };
                 let mut sweep = turn * (end - from);
                 while sweep <= 0.0 {
@@ -157,7 +170,9 @@ fn hit(text: &str, job: &Job, clamps: &[Stands]) -> Option<(usize, usize)> {
             let share = k as f64 / steps as f64;
             let (px, py) = (x + (to_x - x) * share, y + (to_y - y) * share);
             let low = if z == to_z { z } else { z.min(to_z) };
-            for (i, Stands { at: [left, lower, length, width], height }) in clamps.iter().enumerate() {
+            for (i, Stands { at: [left, lower, length, width], height }) in
+                clamps.iter().enumerate()
+            {
                 let dx = (left - px).max(px - left - length).max(0.0);
                 let dy = (lower - py).max(py - lower - width).max(0.0);
                 let passes = height.is_some_and(|height| low >= height + 6.0);
@@ -177,7 +192,9 @@ fn steps(cut: &str) -> Stair {
         rise: "total = \"28 in\"\nrisers = 4".into(),
         tread: tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
-        cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"
+        ),
         ..Stair::default()
     }
 }
@@ -185,7 +202,9 @@ fn steps(cut: &str) -> Stair {
 fn on_board(cut: &str) -> Stair {
     Stair {
         rise: "total = \"44 1/2 in\"".into(),
-        cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\n{cut}"),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\n{cut}"
+        ),
         ..Stair::default()
     }
 }
@@ -215,7 +234,9 @@ fn pattern(machine: &str, more: &str) -> Stair {
     Stair {
         rules: "us-osha".into(),
         rise: "total = \"28 in\"\nrisers = 4".into(),
-        cut: format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"plywood-12\"\n{more}"),
+        cut: format!(
+            "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"plywood-12\"\n{more}"
+        ),
         ..Stair::default()
     }
 }
@@ -248,7 +269,11 @@ fn kinds() -> Vec<(&'static str, Stair, [f64; 2])> {
         ("pattern with marks", pattern("router-table", ""), [2438.0, 1219.0]),
         ("housed", housed(), [2438.0, 1219.0]),
         ("shifts", in_shifts(), [2438.0, 1219.0]),
-        ("marks over the bed", pattern("router-metric", "thickness = \"11.5 mm\""), [1219.0, 2438.0]),
+        (
+            "marks over the bed",
+            pattern("router-metric", "thickness = \"11.5 mm\""),
+            [1219.0, 2438.0],
+        ),
         ("beam", burnt(), [1219.0, 899.0]),
         ("layers", layered(), [2438.0, 1219.0]),
         ("one board", on_board(""), [1620.0, 285.0]),
@@ -262,7 +287,8 @@ struct Dice(u64);
 
 impl Dice {
     fn roll(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        self.0 =
+            self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 33) as f64 / (1u64 << 31) as f64
     }
 
@@ -295,8 +321,8 @@ impl Dice {
     }
 }
 
-/// Random clamps for every kind of program: what is made keeps off them, what is not made says which clamp it is. Gives how
-/// many were made and how many refused for each kind.
+/// Random clamps for every kind of program: what is made keeps off them, what is not made says
+/// which clamp it is. Gives how many were made and how many refused for each kind.
 fn swept(rounds: usize, seed: u64) -> Vec<(&'static str, usize, usize)> {
     let mut dice = Dice(seed);
     let mut counts = Vec::new();
@@ -316,7 +342,9 @@ fn swept(rounds: usize, seed: u64) -> Vec<(&'static str, usize, usize)> {
                 }
                 Err(refusals) => {
                     were_refused += 1;
-                    let names = |f: &Finding| format!("{} {}", f.place, f.sentence()).contains("cut.clamps");
+                    let names = |f: &Finding| {
+                        format!("{} {}", f.place, f.sentence()).contains("cut.clamps")
+                    };
                     assert!(refusals.iter().all(names), "{kind}: {clamps:?} {refusals:#?}");
                 }
             }
@@ -370,16 +398,28 @@ fn a_clamp_on_a_board_in_the_cutters_way_is_refused_by_name_and_one_in_the_throa
             let refused = made(&clamped(&on_board(cut), &clamps)).unwrap_err();
             assert!(codes(&refused).iter().all(|code| *code == "clamp-in-cut"), "{refused:?}");
             assert_eq!(refused.len(), clamps.len());
-            assert_eq!(refused[0].place, Place::NthNamed(Numbered::Clamp, 1, "cut.clamps".to_string()));
-            assert!(refused[0].sentence().contains("on the piece from X"), "{}", refused[0].sentence());
+            assert_eq!(
+                refused[0].place,
+                Place::NthNamed(Numbered::Clamp, 1, "cut.clamps".to_string())
+            );
+            assert!(
+                refused[0].sentence().contains("on the piece from X"),
+                "{}",
+                refused[0].sentence()
+            );
         }
         let in_throat = stands([508.0, 0.0, 152.0, 60.0], None);
         let job = clamped(&on_board(cut), &[in_throat]);
         for text in made(&job).unwrap() {
             assert_eq!(hit(&text, &job, &[in_throat]), None);
         }
-        let off = made(&clamped(&on_board(cut), &[stands([2000.0, 0.0, 50.0, 50.0], None)])).unwrap_err();
-        assert!(codes(&off).contains(&"clamp-off-sheet") && off[0].place.to_string().contains("cut.clamps"), "{off:?}");
+        let off =
+            made(&clamped(&on_board(cut), &[stands([2000.0, 0.0, 50.0, 50.0], None)])).unwrap_err();
+        assert!(
+            codes(&off).contains(&"clamp-off-sheet")
+                && off[0].place.to_string().contains("cut.clamps"),
+            "{off:?}"
+        );
     }
 }
 
@@ -387,7 +427,8 @@ fn board_program(stair: &Stair) -> (Job, Program, String) {
     let job = stair.job();
     let workup = Workup::of(&job);
     let planned = workup.planned.as_ref().unwrap();
-    let text = gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
+    let text =
+        gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
     (job, planned.program.clone(), text)
 }
 
@@ -440,14 +481,18 @@ fn the_usual_corner_clamp_is_parked_beside_and_said() {
     // A board's corner is the offcut below the foot, which holds the piece by one tab.
     assert_eq!(codes(&made(&clamped(&on_board(""), &[corner])).unwrap_err()), ["piece-loose"]);
     let in_throat = stands([508.0, 0.0, 152.0, 60.0], None);
-    let alone = [steps("quantity = 6"), burnt(), pattern("router-table", "")].map(|stair| (stair, vec![corner]));
+    let alone = [steps("quantity = 6"), burnt(), pattern("router-table", "")]
+        .map(|stair| (stair, vec![corner]));
     for (stair, clamps) in alone.into_iter().chain([(on_board(""), vec![corner, in_throat])]) {
         let job = clamped(&stair, &clamps);
         for text in made(&job).unwrap() {
             assert!(text.contains("CLEAR OF THE CLAMPS, BEFORE IT STARTS"), "{}", &text[..1200]);
             assert_eq!(hit(&text, &job, &clamps), None);
             let home = text.lines().rfind(|line| line.starts_with("G0 X")).unwrap();
-            assert!(!home.starts_with("G0 X0.0000 Y0.0000") && !home.starts_with("G0 X0.000 Y0.000"), "{home}");
+            assert!(
+                !home.starts_with("G0 X0.0000 Y0.0000") && !home.starts_with("G0 X0.000 Y0.000"),
+                "{home}"
+            );
         }
     }
 }
@@ -472,8 +517,15 @@ fn rapids_pass_over_low_clamps_go_round_high_ones_and_are_lifted_where_there_is_
     assert!((lifted - 46.35).abs() < 0.01, "lifted to {lifted}");
     let refused = highest(None).unwrap_err();
     assert_eq!(codes(&refused), ["clamp-in-the-way"]);
-    assert!(refused[0].place == "cut.clamps".into() && refused[0].value("clamps").is_some(), "{refused:?}");
-    assert_eq!(codes(&highest(Some(150.0)).unwrap_err()), ["clamp-in-the-way"], "higher than the machine lifts");
+    assert!(
+        refused[0].place == "cut.clamps".into() && refused[0].value("clamps").is_some(),
+        "{refused:?}"
+    );
+    assert_eq!(
+        codes(&highest(Some(150.0)).unwrap_err()),
+        ["clamp-in-the-way"],
+        "higher than the machine lifts"
+    );
 }
 
 #[test]
@@ -484,14 +536,19 @@ fn clamps_of_a_part_in_shifts_stand_on_the_table_in_every_set_up() {
     assert!(texts[0].contains("M0") && texts[0].contains("IN THE SAME PLACES IN EVERY SET-UP"));
     assert!(texts[0].contains("CLAMPS GO BACK TO THEIR PLACES ON THE TABLE"));
     assert_eq!(hit(&texts[0], &job, &[far]), None);
-    // Seen from the stock this clamp stands clear in the first set-up; on the table the second one's cuts reach it.
+    // Seen from the stock this clamp stands clear in the first set-up; on the table the second
+    // one's cuts reach it.
     let plain = in_shifts().job();
     let text = &made(&plain).unwrap()[0];
     let stop = text.lines().position(|line| line == "M0").unwrap();
     let cuts = |range: std::ops::Range<usize>| {
-        let all = ways(text, &plain.cut.machine, 12.0).into_iter().filter(move |(.., line)| range.contains(line));
-        all.filter(|(from, to, _)| from[2].is_some_and(|z| z < 0.0) && to[2].is_some_and(|z| z < 0.0))
-            .collect::<Vec<_>>()
+        let all = ways(text, &plain.cut.machine, 12.0)
+            .into_iter()
+            .filter(move |(.., line)| range.contains(line));
+        all.filter(|(from, to, _)| {
+            from[2].is_some_and(|z| z < 0.0) && to[2].is_some_and(|z| z < 0.0)
+        })
+        .collect::<Vec<_>>()
     };
     let second = cuts(stop..usize::MAX);
     let ([Some(x), Some(y), _], ..) = second[second.len() / 2] else { panic!("a place") };
@@ -516,7 +573,10 @@ fn what_hangs_in_the_first_set_up_and_not_in_the_second_is_refused_by_the_plan_a
     let at_end = stands([stock - 150.0, 900.0, 100.0, 60.0], None);
     assert!(stock + second.x < at_end.at[0] && first.norm() == 0.0);
     let refused = made(&clamped(&in_shifts(), &[at_end])).unwrap_err();
-    assert!(codes(&refused).iter().all(|code| *code == "piece-loose" || *code == "offcut-loose"), "{refused:?}");
+    assert!(
+        codes(&refused).iter().all(|code| *code == "piece-loose" || *code == "offcut-loose"),
+        "{refused:?}"
+    );
     let is_second = |f: &Finding| matches!(f.place, Place::NthNamed(Numbered::SetUp, 2, _));
     let is_told = |f: &Finding| is_second(f) && f.sentence().contains("cut.clamps");
     assert!(refused.iter().all(is_told), "{refused:?}");
@@ -524,8 +584,12 @@ fn what_hangs_in_the_first_set_up_and_not_in_the_second_is_refused_by_the_plan_a
     let near = stands([1000.0, 900.0, 80.0, 60.0], None);
     assert!(made(&clamped(&in_shifts(), &[at_end, near])).is_ok());
 
-    let text =
-        gcode(&Stamp::of(&workup), &workup.job.cut.machine, workup.planned.as_ref().unwrap().path.ledger(), &program);
+    let text = gcode(
+        &Stamp::of(&workup),
+        &workup.job.cut.machine,
+        workup.planned.as_ref().unwrap().path.ledger(),
+        &program,
+    );
     let of_planned = |clamp: Stands| {
         let job = clamped(&in_shifts(), &[clamp]);
         let workup = Workup::of(&in_shifts().job());
@@ -537,8 +601,10 @@ fn what_hangs_in_the_first_set_up_and_not_in_the_second_is_refused_by_the_plan_a
             height_mm: None,
         };
         let outline = workup.outline.as_ref().unwrap();
-        let expectation =
-            Expectation { clamps: clamps.iter().map(of).collect(), ..proof::planned(&job, outline, &program) };
+        let expectation = Expectation {
+            clamps: clamps.iter().map(of).collect(),
+            ..proof::planned(&job, outline, &program)
+        };
         proof::hold(text.as_bytes(), "program.nc", &expectation).unwrap()
     };
     assert_eq!(of_planned(near).findings, []);
@@ -572,10 +638,18 @@ fn a_foreign_program_is_held_against_the_clamps_too() {
         let workup = Workup::of(&on_board("").job());
         let anybodys = proof::anybodys(&job, workup.outline.as_ref().unwrap());
         let verdict = proof::hold(text.as_bytes(), "theirs.nc", &anybodys).unwrap();
-        verdict.findings.iter().filter(|f| f.code.name() == "clamp-hit").cloned().collect::<Vec<Finding>>()
+        verdict
+            .findings
+            .iter()
+            .filter(|f| f.code.name() == "clamp-hit")
+            .cloned()
+            .collect::<Vec<Finding>>()
     };
     let hits = told(stands([508.0, 152.0, 152.0, 127.0], Some(30.0)));
-    assert!(!hits.is_empty() && hits[0].value("clamp") == Some(&Value::Count(Count(1))), "{hits:?}");
+    assert!(
+        !hits.is_empty() && hits[0].value("clamp") == Some(&Value::Count(Count(1))),
+        "{hits:?}"
+    );
     assert_eq!(told(stands([508.0, 0.0, 152.0, 60.0], Some(30.0))), []);
 }
 
@@ -594,7 +668,11 @@ fn stringers_are_cut_as_deep_as_their_board_was_measured() {
         stair.board = stair.board.replace("18 mm", thickness);
         let job = stair.job();
         let program = Workup::of(&job).planned.unwrap().program;
-        assert!((deepest(&program) - mm - 0.508).abs() < 1e-9, "{thickness}: {}", deepest(&program));
+        assert!(
+            (deepest(&program) - mm - 0.508).abs() < 1e-9,
+            "{thickness}: {}",
+            deepest(&program)
+        );
         assert!((program.stock.thickness.as_mm() - mm).abs() < 1e-9);
         assert!(made(&job).is_ok());
     }
@@ -615,7 +693,10 @@ fn what_is_thicker_than_the_cutter_or_the_beam_cuts_is_refused_with_what_was_mea
     let mut beam = burnt();
     beam.cut.push_str("\nthickness = \"7 mm\"");
     let refused = codes(&made(&beam.job()).unwrap_err());
-    assert!(refused.contains(&"laser-too-thick") && refused.contains(&"thickness-far"), "{refused:?}");
+    assert!(
+        refused.contains(&"laser-too-thick") && refused.contains(&"thickness-far"),
+        "{refused:?}"
+    );
 }
 
 #[test]
@@ -642,6 +723,7 @@ fn jobs_on_sheets_of_two_measured_thicknesses_do_not_share_one() {
     };
     let set = Set::of(vec![titled("A", "18 mm"), titled("B", "18.6 mm")], 0).unwrap();
     assert!(!set.refused());
-    let thick: Vec<f64> = set.sheets.iter().map(|run| run.programs.cut.stock.thickness.as_mm()).collect();
+    let thick: Vec<f64> =
+        set.sheets.iter().map(|run| run.programs.cut.stock.thickness.as_mm()).collect();
     assert_eq!(thick, [18.0, 18.6]);
 }

@@ -135,7 +135,8 @@ fn make_writes_the_whole_set_and_proves_it() {
         ]
     );
     assert!(out(&run).contains("proven from disk"));
-    let report: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
+    let report: serde_json::Value =
+        serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
     assert_eq!(report["schema"], "seatcut.report/1");
     assert_eq!(report["programs"][0]["offset_applied"], "none");
     let program = &report["programs"][1];
@@ -146,10 +147,22 @@ fn make_writes_the_whole_set_and_proves_it() {
         let bytes = fs::read(bench.path("out").join(file["name"].as_str().unwrap())).unwrap();
         assert_eq!(bytes.len() as u64, file["bytes"].as_u64().unwrap());
     }
-    for name in ["nominal.dxf", "compensated.dxf", "program-1.nc", "program-2.nc", "drawing.svg", "bench.html"] {
+    for name in [
+        "nominal.dxf",
+        "compensated.dxf",
+        "program-1.nc",
+        "program-2.nc",
+        "drawing.svg",
+        "bench.html",
+    ] {
         let text = fs::read_to_string(bench.path("out").join(name)).unwrap();
         let fingerprint = report["job"]["fingerprint"].as_str().unwrap();
-        assert!(text.contains(fingerprint) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
+        assert!(
+            text.contains(fingerprint)
+                && text.contains("Garden steps")
+                && text.contains("seatcut 0."),
+            "{name}"
+        );
     }
 }
 
@@ -171,12 +184,20 @@ fn the_bench_sheet_is_printed_on_the_paper_of_the_machines_units() {
     assert_eq!(code(&bench.make(&[])), 0);
     let letter = fs::read(bench.path("out/bench.pdf")).unwrap();
     assert!(letter.starts_with(b"%PDF-") && contains(&letter, b"/MediaBox [0 0 612 792]"));
-    assert!(contains(&letter, b"/PrintScaling /None") && letter.len() < 400_000, "{}", letter.len());
+    assert!(
+        contains(&letter, b"/PrintScaling /None") && letter.len() < 400_000,
+        "{}",
+        letter.len()
+    );
     let metric = Path::new(env!("CARGO_MANIFEST_DIR")).join("output-samples/metric-flush/job.toml");
     let out = bench.text("metric");
     assert_eq!(code(&seatcut(&["make", &metric.display().to_string(), "-o", &out])), 0);
     let a4 = fs::read(bench.path("metric/bench.pdf")).unwrap();
-    assert!(contains(&a4, b"/MediaBox [0 0 595.2756 841.8898]") && a4.len() < 400_000, "{}", a4.len());
+    assert!(
+        contains(&a4, b"/MediaBox [0 0 595.2756 841.8898]") && a4.len() < 400_000,
+        "{}",
+        a4.len()
+    );
 }
 
 fn contains(bytes: &[u8], part: &[u8]) -> bool {
@@ -243,11 +264,13 @@ fn a_target_that_is_a_file_or_cannot_be_made_is_exit_7_and_leaves_nothing() {
 
 #[test]
 fn a_full_disk_is_exit_7_and_leaves_nothing() {
-    // A file system of 8 KiB: mounting one needs rights that not every machine gives; then there is nothing to try.
+    // A file system of 8 KiB: mounting one needs rights that not every machine gives; then there is
+    // nothing to try.
     let bench = Bench::starter();
     let small = bench.text("small");
     fs::create_dir(&small).unwrap();
-    let mounted = Command::new("mount").args(["-t", "tmpfs", "-o", "size=8k", "tmpfs", &small]).status();
+    let mounted =
+        Command::new("mount").args(["-t", "tmpfs", "-o", "size=8k", "tmpfs", &small]).status();
     if !mounted.is_ok_and(|status| status.success()) {
         eprintln!("no right to mount: a full standard output stands for the full disk");
         let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
@@ -323,7 +346,13 @@ fn a_typo_is_told_with_its_place_and_the_nearest_key() {
     complains(
         &job,
         3,
-        &["job.toml:17:1", "unknown key", "overhnag", "allowed: cut, boards, overhang", "to do:   overhang = ..."],
+        &[
+            "job.toml:17:1",
+            "unknown key",
+            "overhnag",
+            "allowed: cut, boards, overhang",
+            "to do:   overhang = ...",
+        ],
     );
     let job = starter_with("meets = \"one-down\"", "meets = \"one-dawn\"");
     complains(&job, 3, &["job.toml:22:9", "one-dawn", "\"one-down\""]);
@@ -334,7 +363,16 @@ fn a_typo_is_told_with_its_place_and_the_nearest_key() {
 #[test]
 fn a_bare_number_is_told_what_to_type() {
     let job = starter_with("thickness = \"1 in\"", "thickness = 1");
-    complains(&job, 3, &["job.toml:18:13", "tread.thickness", "needs its unit", "thickness = \"1 in\" or \"1 mm\""]);
+    complains(
+        &job,
+        3,
+        &[
+            "job.toml:18:13",
+            "tread.thickness",
+            "needs its unit",
+            "thickness = \"1 in\" or \"1 mm\"",
+        ],
+    );
     let job = starter_with("thickness = \"1 in\"", "thickness = \"7,5in\"");
     complains(&job, 3, &["comma", "7,5in", "thickness = \"7.5in\""]);
     let job = starter_with("thickness = \"1 in\"", "thickness = true");
@@ -344,7 +382,11 @@ fn a_bare_number_is_told_what_to_type() {
 #[test]
 fn senseless_counts_and_rises_are_told_what_is_allowed() {
     for count in ["0", "1", "-3", "1000"] {
-        complains(&starter_with("risers = 7", &format!("risers = {count}")), 3, &["rise.risers", count, "2 to 200"]);
+        complains(
+            &starter_with("risers = 7", &format!("risers = {count}")),
+            3,
+            &["rise.risers", count, "2 to 200"],
+        );
     }
     complains(&starter_with("risers = 7", "risers = 7.5"), 3, &["a whole number"]);
     complains(&starter_with("\"51 3/8 in\"", "\"0 in\""), 3, &["rise.total", "more than 0"]);
@@ -359,9 +401,16 @@ fn a_notch_a_board_a_table_a_cutter_that_cannot_be_are_exit_4() {
         &["notch-beyond-seat", "and the seat ends at"],
     );
     complains(&starter_with("width = \"11 1/4 in\"", "width = \"5 in\""), 4, &["no-throat"]);
-    complains(&starter_with("\"router-table\"", "\"router-table-small\""), 4, &["beyond-travel", "48 in"]);
-    let treated =
-        starter_with("\"hardboard-6\"", "\"board-2x12-treated\"").replacen("\"router-table\"", "\"laser\"", 1);
+    complains(
+        &starter_with("\"router-table\"", "\"router-table-small\""),
+        4,
+        &["beyond-travel", "48 in"],
+    );
+    let treated = starter_with("\"hardboard-6\"", "\"board-2x12-treated\"").replacen(
+        "\"router-table\"",
+        "\"laser\"",
+        1,
+    );
     complains(&treated, 4, &["laser-on-treated", "poisonous"]);
     let narrow = starter_with("width = \"3 1/2 in\"", "width = \"1/8 in\"").replacen(
         "set_back = \"0 in\"",
@@ -393,13 +442,17 @@ fn a_profile_by_path_works_like_one_by_name() {
     let printed = seatcut(&["profiles", "router-table"]);
     assert_eq!(code(&printed), 0);
     fs::write(bench.path("own.toml"), printed.stdout).unwrap();
-    let job = starter_with("machine = \"router-table\"", &format!("machine = \"{}\"", bench.text("own.toml")));
+    let job = starter_with(
+        "machine = \"router-table\"",
+        &format!("machine = \"{}\"", bench.text("own.toml")),
+    );
     fs::write(bench.path("job.toml"), job).unwrap();
     let run = bench.make(&[]);
     assert_eq!(code(&run), 0, "{}", err(&run));
     let report = fs::read_to_string(bench.path("out/report.json")).unwrap();
     assert!(!report.contains(&bench.text("")), "a path stands in the report");
-    let broken = fs::read_to_string(bench.path("own.toml")).unwrap().replace("decimals = 4", "decimals = 2");
+    let broken =
+        fs::read_to_string(bench.path("own.toml")).unwrap().replace("decimals = 4", "decimals = 2");
     fs::write(bench.path("own.toml"), broken).unwrap();
     let refused = bench.make(&["--force"]);
     assert_eq!(code(&refused), 3);
@@ -455,7 +508,8 @@ fn verify_accepts_what_make_wrote_and_nothing_else() {
     let bench = Bench::starter();
     assert_eq!(code(&bench.make(&[])), 0);
     let job = bench.text("job.toml");
-    let files = ["nominal.dxf", "compensated.dxf", "program-2.nc"].map(|name| bench.text(&format!("out/{name}")));
+    let files = ["nominal.dxf", "compensated.dxf", "program-2.nc"]
+        .map(|name| bench.text(&format!("out/{name}")));
     let all: Vec<&str> = files.iter().map(String::as_str).collect();
     let run = seatcut(&[&["verify", job.as_str()][..], &all].concat());
     assert_eq!(code(&run), 0, "{}{}", out(&run), err(&run));
@@ -496,9 +550,16 @@ fn verify_meets_hostile_files_with_clear_errors() {
         ("large.nc", b"G1 X1 Y1\n".repeat(1_600_000)),
         (
             "large.dxf",
-            b"  0\nSECTION\n  2\nENTITIES\n".iter().copied().chain(b"  0\nLINE\n".repeat(1_500_000)).collect(),
+            b"  0\nSECTION\n  2\nENTITIES\n"
+                .iter()
+                .copied()
+                .chain(b"  0\nLINE\n".repeat(1_500_000))
+                .collect(),
         ),
-        ("moves.nc", b"G20\nG0 X1 Y1\n".iter().copied().chain(b"X2\nX1\n".repeat(500_000)).collect()),
+        (
+            "moves.nc",
+            b"G20\nG0 X1 Y1\n".iter().copied().chain(b"X2\nX1\n".repeat(500_000)).collect(),
+        ),
         ("one-line.nc", b"X1".repeat(7_000_000)),
         ("too-large.nc", b"G1 X1 Y1\n".repeat(8_000_000)),
     ];
@@ -507,7 +568,11 @@ fn verify_meets_hostile_files_with_clear_errors() {
         let run = seatcut(&["verify", &job, &bench.text(name)]);
         assert_eq!(code(&run), 6, "{name}: {}{}", out(&run), err(&run));
         let message = err(&run) + &out(&run);
-        assert!(message.len() < 20_000 && message.contains(name), "{name}: {} bytes", message.len());
+        assert!(
+            message.len() < 20_000 && message.contains(name),
+            "{name}: {} bytes",
+            message.len()
+        );
         fs::remove_file(bench.path(name)).unwrap();
     }
     assert_eq!(code(&seatcut(&["verify", &job, &bench.text("nowhere.dxf")])), 7);
@@ -536,7 +601,11 @@ fn made_of_two_short_steps(material: &str) -> (Bench, Output) {
 fn a_part_with_room_for_two_tabs_is_made_with_a_warning() {
     let (_bench, run) = made_of_two_short_steps("hardboard-6");
     assert_eq!(code(&run), 0, "{}{}", out(&run), err(&run));
-    assert!(out(&run).contains("tabs-few") && out(&run).contains("held by 2 tabs"), "{}", out(&run));
+    assert!(
+        out(&run).contains("tabs-few") && out(&run).contains("held by 2 tabs"),
+        "{}",
+        out(&run)
+    );
 }
 
 /// The thicker the wood, the longer a tab with its slopes: here it finds no room on any edge.

@@ -40,7 +40,8 @@ fn with_rise(rise: &str) -> Stair {
 
 /// By how much a figure of the flight moved, in inches.
 fn by(json: &serde_json::Value, key: &str) -> f64 {
-    json["flight"][key]["by"].as_f64().unwrap_or_else(|| panic!("{key} did not move: {json:#}")) / 25.4
+    json["flight"][key]["by"].as_f64().unwrap_or_else(|| panic!("{key} did not move: {json:#}"))
+        / 25.4
 }
 
 /// By how much a figure of an edge moved, in inches; `None` if it did not move.
@@ -61,7 +62,10 @@ fn near(value: f64, wanted: f64) -> bool {
 fn a_job_beside_itself_moves_nothing() {
     let (text, json) = of(&Stair::default(), &Stair::default());
     assert!(text.contains("nothing moved"), "{text}");
-    assert!(text.contains("Old pattern: can still be used: the outline is the same to 0.000001 in"), "{text}");
+    assert!(
+        text.contains("Old pattern: can still be used: the outline is the same to 0.000001 in"),
+        "{text}"
+    );
     assert_eq!(json["schema"], "seatcut.diff/1");
     assert_eq!(json["old"], json["new"]);
     assert_eq!(json["nothing_moved"], true);
@@ -75,7 +79,8 @@ fn a_job_beside_itself_moves_nothing() {
 #[test]
 fn the_same_figures_in_other_words_move_nothing() {
     // 51 3/8 in = 1304.925 mm, and an aim that comes to the same count.
-    let (text, json) = of(&Stair::default(), &with_rise("total = \"1304.925 mm\"\naim = \"7 3/8 in\""));
+    let (text, json) =
+        of(&Stair::default(), &with_rise("total = \"1304.925 mm\"\naim = \"7 3/8 in\""));
     assert_eq!(json["nothing_moved"], true, "{text}");
     assert_ne!(json["old"]["fingerprint"], json["new"]["fingerprint"]);
     assert!(text.contains("the jobs ask for the same in other words"), "{text}");
@@ -105,7 +110,8 @@ fn a_higher_floor_raises_every_riser_by_its_share() {
     assert!(text.contains("+3/16+ in (+5.0 mm)"), "{text}");
     assert!(text.contains("can NOT be used: the outline is another; a corner moved by"), "{text}");
     assert_eq!(json["pattern"]["usable"], false);
-    // The corner that moved farthest is among the uppermost, by 6 shares or, at the lower edge, by more.
+    // The corner that moved farthest is among the uppermost, by 6 shares or, at the lower edge, by
+    // more.
     assert!(json["pattern"]["largest_move_mm"].as_f64().unwrap() >= 6.0 * share * 25.4 - 1e-9);
 }
 
@@ -123,7 +129,8 @@ fn a_shorter_tread_cut_is_told_with_its_minus() {
 
 #[test]
 fn a_thicker_tread_lowers_the_board_and_leaves_the_unit_rise() {
-    let thicker = Stair { tread: tread("10 1/4 in", "1 in", "1 1/4 in", "3/4 in"), ..Stair::default() };
+    let thicker =
+        Stair { tread: tread("10 1/4 in", "1 in", "1 1/4 in", "3/4 in"), ..Stair::default() };
     let (_, json) = of(&Stair::default(), &thicker);
     assert!(near(by(&json, "drop_mm"), 0.25) && near(by(&json, "first_riser_cut_mm"), -0.25));
     assert!(near(by(&json, "hang_line_mm"), 0.25));
@@ -157,7 +164,10 @@ fn a_plate_notch_is_told_face_by_face() {
     };
     let (_, json) = of(&Stair::default(), &plate("0 in"));
     let edges = json["outline"].as_array().unwrap();
-    let level = edges.iter().find(|e| e["edge"] == "plate notch, level face" && e["figure"] == "height").unwrap();
+    let level = edges
+        .iter()
+        .find(|e| e["edge"] == "plate notch, level face" && e["figure"] == "height")
+        .unwrap();
     assert!(near(level["new_mm"].as_f64().unwrap() / 25.4, 1.5625) && level["old_mm"].is_null());
     assert!(near(edge_by(&json, "seat cut", "length").unwrap(), -3.5625));
     assert!(near(edge_by(&json, "riser 1", "length").unwrap(), -1.5625));
@@ -178,7 +188,9 @@ fn a_floor_to_come_under_as_much_more_tread_leaves_the_pattern() {
     };
     let (text, json) = of(&Stair::default(), &thicker);
     assert_eq!(json["pattern"]["usable"], true, "{text}");
-    assert!(near(by(&json, "tread_thickness_mm"), 0.5) && near(by(&json, "finish_to_come_mm"), 0.5));
+    assert!(
+        near(by(&json, "tread_thickness_mm"), 0.5) && near(by(&json, "finish_to_come_mm"), 0.5)
+    );
     assert!(near(by(&json, "hang_line_mm"), 0.5));
     assert!(json["flight"].get("drop_mm").is_none());
     assert!(json["outline"].as_array().unwrap().is_empty());
@@ -188,7 +200,11 @@ fn a_floor_to_come_under_as_much_more_tread_leaves_the_pattern() {
 #[test]
 fn an_outline_is_the_same_to_a_millionth_of_an_inch_and_no_further() {
     let off = |mm: &str| {
-        of(&with_rise("total = \"1300 mm\"\nrisers = 7"), &with_rise(&format!("total = \"{mm} mm\"\nrisers = 7"))).1
+        of(
+            &with_rise("total = \"1300 mm\"\nrisers = 7"),
+            &with_rise(&format!("total = \"{mm} mm\"\nrisers = 7")),
+        )
+        .1
     };
     assert_eq!(off("1300.00001")["pattern"]["usable"], true);
     assert_eq!(off("1300.001")["pattern"]["usable"], false);
@@ -198,25 +214,47 @@ fn an_outline_is_the_same_to_a_millionth_of_an_inch_and_no_further() {
 #[test]
 fn what_is_cut_is_compared_and_another_tool_needs_another_pattern() {
     let cut = |more: &str| Stair {
-        cut: format!("makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\n{more}"),
+        cut: format!(
+            "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\n{more}"
+        ),
         ..Stair::default()
     };
     let bushing = "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }";
     let (text, json) = of(&cut(""), &cut(bushing));
     assert_eq!(json["nothing_moved"], true);
-    assert_eq!((&json["pattern"]["outline_equal"], &json["pattern"]["usable"]), (&true.into(), &false.into()));
+    assert_eq!(
+        (&json["pattern"]["outline_equal"], &json["pattern"]["usable"]),
+        (&true.into(), &false.into())
+    );
     assert!(text.contains("the pattern is not: followed by: edge then, bushing"), "{text}");
-    assert!(json["findings"]["came"].as_array().unwrap().iter().any(|f| f["code"] == "nose-rounded"));
+    assert!(
+        json["findings"]["came"].as_array().unwrap().iter().any(|f| f["code"] == "nose-rounded")
+    );
     // A bearing bit follows the very edge too.
-    assert_eq!(of(&cut(""), &cut("follow = { with = \"bearing-bit\" }")).1["pattern"]["usable"], true);
+    assert_eq!(
+        of(&cut(""), &cut("follow = { with = \"bearing-bit\" }")).1["pattern"]["usable"],
+        true
+    );
 
     let (text, json) = of(&cut(""), &cut("corners = \"riser\"\nquantity = 2"));
     assert_eq!(json["pattern"]["usable"], false);
-    assert!(text.contains("cut.quantity") && text.contains("1 -> 2") && text.contains("fillet -> riser"), "{text}");
-    let keys: Vec<_> = json["settings"].as_array().unwrap().iter().map(|s| s["key"].as_str().unwrap()).collect();
+    assert!(
+        text.contains("cut.quantity")
+            && text.contains("1 -> 2")
+            && text.contains("fillet -> riser"),
+        "{text}"
+    );
+    let keys: Vec<_> =
+        json["settings"].as_array().unwrap().iter().map(|s| s["key"].as_str().unwrap()).collect();
     assert_eq!(keys, ["cut.quantity", "cut.corners"]);
-    let (_, json) = of(&cut(""), &Stair { cut: cut("").cut.replace("router-table", "laser"), ..Stair::default() });
-    assert_eq!(json["settings"][0], serde_json::json!({ "key": "cut.machine", "old": "router-table", "new": "laser" }));
+    let (_, json) = of(
+        &cut(""),
+        &Stair { cut: cut("").cut.replace("router-table", "laser"), ..Stair::default() },
+    );
+    assert_eq!(
+        json["settings"][0],
+        serde_json::json!({ "key": "cut.machine", "old": "router-table", "new": "laser" })
+    );
 }
 
 #[test]
@@ -225,11 +263,16 @@ fn a_profile_of_the_same_name_with_other_figures_is_told() {
     let job = |folder: &str, travel: (&str, &str)| {
         let home = dir.path().join(folder);
         fs::create_dir(&home).unwrap();
-        fs::write(home.join("own.toml"), crate::common::profile_with("material", "hardboard-6", &[travel])).unwrap();
+        fs::write(
+            home.join("own.toml"),
+            crate::common::profile_with("material", "hardboard-6", &[travel]),
+        )
+        .unwrap();
         let path = home.join("own.toml").display().to_string();
         Stair { cut: Stair::default().cut.replace("hardboard-6", &path), ..Stair::default() }
     };
-    let (text, json) = of(&job("a", ("hardboard", "hardboard")), &job("b", ("hardboard", "fibreboard")));
+    let (text, json) =
+        of(&job("a", ("hardboard", "hardboard")), &job("b", ("hardboard", "fibreboard")));
     assert_eq!(json["settings"][0]["key"], "cut.material", "{text}");
     assert!(text.contains("own -> own, other figures"), "{text}");
 }
@@ -238,16 +281,22 @@ fn a_profile_of_the_same_name_with_other_figures_is_told() {
 fn findings_that_came_or_went_are_told_and_a_refused_stair_is_compared_too() {
     let narrow = Stair { tread: tread("9 in", "1 in", "1 in", "3/4 in"), ..Stair::default() };
     let (text, json) = of(&Stair::default(), &narrow);
-    let has = |list: &serde_json::Value| list.as_array().unwrap().iter().any(|f| f["code"] == "unit-run-low");
+    let has = |list: &serde_json::Value| {
+        list.as_array().unwrap().iter().any(|f| f["code"] == "unit-run-low")
+    };
     assert!(has(&json["findings"]["came"]) && !has(&json["findings"]["went"]));
     assert!(text.contains("REFUSED"), "{text}");
     let (_, json) = of(&narrow, &Stair::default());
     assert!(has(&json["findings"]["went"]) && !has(&json["findings"]["came"]));
 
-    let no_part = Stair { board: "width = \"5 in\"\nthickness = \"1 1/2 in\"".into(), ..Stair::default() };
+    let no_part =
+        Stair { board: "width = \"5 in\"\nthickness = \"1 1/2 in\"".into(), ..Stair::default() };
     let (text, json) = of(&Stair::default(), &no_part);
     assert!(text.contains("cannot be used: the new job has no part"), "{text}");
-    assert!(json["flight"]["blank_length_mm"]["new"].is_null() && json["flight"]["blank_length_mm"]["by"].is_null());
+    assert!(
+        json["flight"]["blank_length_mm"]["new"].is_null()
+            && json["flight"]["blank_length_mm"]["by"].is_null()
+    );
     assert_eq!(json["pattern"]["usable"], false);
 }
 

@@ -1,5 +1,5 @@
-//! What lies on the disk before, while and after a set is put there: nothing of anybody else's is touched, and a set is
-//! there whole or not at all.
+//! What lies on the disk before, while and after a set is put there: nothing of anybody else's is
+//! touched, and a set is there whole or not at all.
 
 use crate::common::Stair;
 use std::collections::BTreeMap;
@@ -35,7 +35,9 @@ fn tree(dir: &Path) -> BTreeMap<String, Vec<u8>> {
         let path = entry.unwrap().path();
         let name = path.file_name().unwrap().to_str().unwrap().to_string();
         if path.is_dir() && !name.starts_with('.') {
-            all.extend(tree(&path).into_iter().map(|(below, bytes)| (format!("{name}/{below}"), bytes)));
+            all.extend(
+                tree(&path).into_iter().map(|(below, bytes)| (format!("{name}/{below}"), bytes)),
+            );
             all.insert(format!("{name}/"), Vec::new());
         } else {
             all.insert(name, fs::read(&path).unwrap_or_default());
@@ -57,11 +59,17 @@ struct Bench {
 impl Bench {
     fn new() -> Bench {
         let bench = Bench { dir: tempfile::tempdir().unwrap() };
-        // Two that differ in every file: another rise, and one without marks on a program of their own.
+        // Two that differ in every file: another rise, and one without marks on a program of their
+        // own.
         fs::write(bench.path("a.toml"), Stair::default().toml()).unwrap();
         let other = Stair { rise: "total = \"50 in\"\nrisers = 7".into(), ..Stair::default() };
-        let laser = other.toml().replace("router-table", "laser").replace("hardboard-6", "hardboard-3");
-        fs::write(bench.path("b.toml"), laser.replace("50 in", "26 in").replace("risers = 7", "risers = 4")).unwrap();
+        let laser =
+            other.toml().replace("router-table", "laser").replace("hardboard-6", "hardboard-3");
+        fs::write(
+            bench.path("b.toml"),
+            laser.replace("50 in", "26 in").replace("risers = 7", "risers = 4"),
+        )
+        .unwrap();
         bench
     }
 
@@ -95,7 +103,10 @@ impl Bench {
         for word in words {
             assert!(err(&run).contains(word), "no `{word}` in {}", err(&run));
         }
-        assert_eq!(tree(self.dir.path()).keys().collect::<Vec<_>>(), before.keys().collect::<Vec<_>>());
+        assert_eq!(
+            tree(self.dir.path()).keys().collect::<Vec<_>>(),
+            before.keys().collect::<Vec<_>>()
+        );
         assert!(tree(self.dir.path()) == before, "something was touched");
     }
 }
@@ -190,8 +201,11 @@ fn what_was_changed_since_is_refused_by_name() {
         let bytes = fs::read(&path).unwrap();
         let text = String::from_utf8_lossy(&bytes);
         // Of the list itself a change that leaves it a list.
-        let changed =
-            if name == "report.json" { text.replacen("Invented", "Inverted", 1) } else { text.into_owned() + " " };
+        let changed = if name == "report.json" {
+            text.replacen("Invented", "Inverted", 1)
+        } else {
+            text.into_owned() + " "
+        };
         fs::write(&path, changed).unwrap();
         for more in [&["--force"][..], &[]] {
             bench.refused("make", "b.toml", more, &[name, "changed since"]);
@@ -247,15 +261,20 @@ fn what_a_set_is_made_from_is_never_replaced() {
     let run = bench.run("make", "out/job.toml", "door", &["--force"]);
     assert_eq!(code(&run), 0, "{}", err(&run));
     assert!(bench.path("out/report.json").is_file() && bench.path("door").is_symlink());
-    let pages =
-        |more: &[&str]| seatcut(&[&["pages", &bench.text("a.toml"), "-o", &bench.text("a.toml")], more].concat());
+    let pages = |more: &[&str]| {
+        seatcut(&[&["pages", &bench.text("a.toml"), "-o", &bench.text("a.toml")], more].concat())
+    };
     for more in [&[][..], &["--force"]] {
         let run = pages(more);
         assert!(code(&run) == 7 && err(&run).contains("made from"), "{}", err(&run));
     }
     fs::write(bench.path("mine.pdf"), "%PDF-1.7 mine").unwrap();
     let run = seatcut(&["pages", &bench.text("a.toml"), "-o", &bench.text("mine.pdf"), "--force"]);
-    assert!(code(&run) == 7 && fs::read(bench.path("mine.pdf")).unwrap() == b"%PDF-1.7 mine", "{}", err(&run));
+    assert!(
+        code(&run) == 7 && fs::read(bench.path("mine.pdf")).unwrap() == b"%PDF-1.7 mine",
+        "{}",
+        err(&run)
+    );
 }
 
 #[test]
@@ -276,7 +295,8 @@ fn a_list_that_points_elsewhere_is_believed_in_nothing() {
     fs::create_dir(bench.path("out")).unwrap();
     bench.write("precious.txt", "");
     let empty = "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855";
-    let file = |name: &str| format!("{{\"name\": \"{name}\", \"bytes\": 0, \"sha256\": \"{empty}\"}}");
+    let file =
+        |name: &str| format!("{{\"name\": \"{name}\", \"bytes\": 0, \"sha256\": \"{empty}\"}}");
     let list = format!(
         "{{\"schema\": \"seatcut.report/1\", \"job\": {{\"fingerprint\": \"0\"}}, \"files\": [{}]}}",
         file("../precious.txt")
@@ -302,12 +322,15 @@ fn what_killed_runs_left_is_swept_and_nothing_else() {
     let bench = Bench::new();
     bench.made("a.toml", "out", &[]);
     let pid = dead();
-    let left = |dir: &str, pid: u32, number: usize| bench.path(dir).join(format!(".seatcut-unfinished-{pid}-{number}"));
+    let left = |dir: &str, pid: u32, number: usize| {
+        bench.path(dir).join(format!(".seatcut-unfinished-{pid}-{number}"))
+    };
     let homes = [("", "program.nc"), ("out", "nominal.dxf")];
     for (home, name) in homes {
         fs::create_dir(left(home, pid, 0)).unwrap();
         fs::write(left(home, pid, 0).join(name), "half a file").unwrap();
-        // One of a run at work, one that holds something of somebody else's, one that is no such thing.
+        // One of a run at work, one that holds something of somebody else's, one that is no such
+        // thing.
         fs::create_dir(left(home, std::process::id(), 0)).unwrap();
         fs::create_dir(left(home, pid, 1)).unwrap();
         fs::write(left(home, pid, 1).join("precious.txt"), "x").unwrap();
@@ -318,7 +341,8 @@ fn what_killed_runs_left_is_swept_and_nothing_else() {
     for (home, _) in homes {
         assert!(!left(home, pid, 0).exists() && !left(home, pid, 2).exists());
         assert!(
-            left(home, std::process::id(), 0).exists() && bench.path(home).join(".seatcut-unfinished-mine").exists()
+            left(home, std::process::id(), 0).exists()
+                && bench.path(home).join(".seatcut-unfinished-mine").exists()
         );
         assert_eq!(fs::read(left(home, pid, 1).join("precious.txt")).unwrap(), b"x");
     }
@@ -361,7 +385,8 @@ fn a_kill_at_any_time_leaves_the_old_set_or_the_new_one() {
     }
     assert!(killed > 5, "{killed} of 20 were killed in time");
     bench.made("a.toml", "out", &["--force"]);
-    let names: Vec<String> = tree(bench.dir.path()).into_keys().filter(|name| name.contains("unfinished")).collect();
+    let names: Vec<String> =
+        tree(bench.dir.path()).into_keys().filter(|name| name.contains("unfinished")).collect();
     assert!(names.is_empty(), "{names:?}");
 }
 
@@ -408,8 +433,7 @@ fn half_a_set_is_never_judged_and_the_next_run_of_any_command_makes_it_whole() {
         let place = bench.path(home).join(format!(".seatcut-unfinished-{}-0", dead()));
         fs::rename(bench.path("new"), &place).unwrap();
         fs::create_dir(place.join(".old")).unwrap();
-        let moving =
-            serde_json::json!({ "stage": "moving", "beside": beside, "out": listed(&old), "into": listed(&new) });
+        let moving = serde_json::json!({ "stage": "moving", "beside": beside, "out": listed(&old), "into": listed(&new) });
         fs::write(place.join(".journal"), moving.to_string()).unwrap();
         // Killed when all of the old and the first of the new were moved.
         for name in old.keys() {
@@ -420,7 +444,11 @@ fn half_a_set_is_never_judged_and_the_next_run_of_any_command_makes_it_whole() {
         let before = tree(bench.dir.path());
         for file in ["out/nominal.dxf", "out/program.nc", "out/program-2.nc", "link.dxf"] {
             let held = seatcut(&["verify", &bench.text("b.toml"), &bench.text(file)]);
-            assert!(code(&held) == 7 && err(&held).contains("broken off"), "{file}: {}", err(&held));
+            assert!(
+                code(&held) == 7 && err(&held).contains("broken off"),
+                "{file}: {}",
+                err(&held)
+            );
         }
         let other = seatcut(&["verify", &bench.text("a.toml"), &bench.text("out/mine.nc")]);
         assert_eq!(code(&other), 0, "what belongs to no set is judged: {}", err(&other));
@@ -450,7 +478,10 @@ fn a_signal_leaves_nothing_behind() {
             while !unfinished() && run.try_wait().unwrap().is_none() && Instant::now() < until {
                 std::thread::sleep(Duration::from_millis(1));
             }
-            Command::new("kill").args([&format!("-{signal}"), &run.id().to_string()]).status().unwrap();
+            Command::new("kill")
+                .args([&format!("-{signal}"), &run.id().to_string()])
+                .status()
+                .unwrap();
             let ended = run.wait().unwrap();
             if bench.path("out").exists() {
                 fs::remove_dir_all(bench.path("out")).unwrap();
@@ -472,7 +503,10 @@ fn of_two_runs_into_one_place_the_whole_set_of_one_is_there() {
         let more: &[&str] = if round % 2 == 0 { &[] } else { &["--force"] };
         let runs = ["a.toml", "b.toml"].map(|job| begun(&bench, job, more));
         let done = runs.map(|mut run| run.wait().unwrap().code());
-        assert!(done.contains(&Some(0)) && done.iter().all(|code| matches!(code, Some(0 | 7))), "{done:?}");
+        assert!(
+            done.contains(&Some(0)) && done.iter().all(|code| matches!(code, Some(0 | 7))),
+            "{done:?}"
+        );
         assert!(whole.contains(&seen(&bench.path("out"))));
         assert!(tree(bench.dir.path()).keys().all(|name| !name.starts_with('.')));
         if round == 1 {
@@ -483,7 +517,10 @@ fn of_two_runs_into_one_place_the_whole_set_of_one_is_there() {
     fs::remove_dir_all(bench.path("out")).unwrap();
     let runs = ["a.toml"; 2].map(|job| begun(&bench, job, &[]));
     let done = runs.map(|mut run| run.wait().unwrap().code());
-    assert!(done.contains(&Some(0)) && done.iter().all(|code| matches!(code, Some(0 | 7))), "{done:?}");
+    assert!(
+        done.contains(&Some(0)) && done.iter().all(|code| matches!(code, Some(0 | 7))),
+        "{done:?}"
+    );
     assert!(seen(&bench.path("out")) == whole[0]);
 }
 
@@ -495,8 +532,10 @@ fn a_disk_without_room_for_the_new_set_keeps_the_old_one() {
     fs::create_dir(bench.path("small")).unwrap();
     let small = bench.text("small");
     let room = format!("size={}", size + size / 2);
-    let mounted =
-        Command::new("mount").args(["-t", "tmpfs", "-o", &room, "tmpfs", &small]).stderr(Stdio::null()).status();
+    let mounted = Command::new("mount")
+        .args(["-t", "tmpfs", "-o", &room, "tmpfs", &small])
+        .stderr(Stdio::null())
+        .status();
     if !mounted.is_ok_and(|status| status.success()) {
         eprintln!("no right to mount: a full disk is not tried here, a limit of file size is");
         return;
@@ -507,7 +546,8 @@ fn a_disk_without_room_for_the_new_set_keeps_the_old_one() {
     Command::new("umount").arg(&small).status().unwrap();
     assert_eq!(code(&first), 0, "{}", err(&first));
     assert_eq!(code(&second), 7, "{}", err(&second));
-    let old: BTreeMap<String, Vec<u8>> = a.into_iter().map(|(name, bytes)| (format!("out/{name}"), bytes)).collect();
+    let old: BTreeMap<String, Vec<u8>> =
+        a.into_iter().map(|(name, bytes)| (format!("out/{name}"), bytes)).collect();
     assert!(left.iter().filter(|(name, _)| *name != "out/").eq(old.iter()), "{:?}", left.keys());
 }
 
@@ -549,11 +589,14 @@ fn a_profile_by_path_is_taken_from_the_folder_of_the_file_that_names_it() {
     bench.write("shop/my.toml", &machine);
     // In the current folder another machine of the same name, and one that is none.
     bench.write("else/my.toml", "this is no machine");
-    let by = |path: &str| Stair::default().toml().replace("\"router-table\"", &format!("\"{path}\""));
+    let by =
+        |path: &str| Stair::default().toml().replace("\"router-table\"", &format!("\"{path}\""));
     bench.write("shop/near.toml", &by("./my.toml"));
     bench.write("shop/jobs/far.toml", &by("../my.toml"));
     bench.write("shop/order.toml", "[[job]]\nfile = \"jobs/far.toml\"\n");
-    let from = |dir: &str, arguments: &[&str]| command(arguments).current_dir(bench.path(dir)).output().unwrap();
+    let from = |dir: &str, arguments: &[&str]| {
+        command(arguments).current_dir(bench.path(dir)).output().unwrap()
+    };
     for job in ["../shop/near.toml", "../shop/jobs/far.toml"] {
         let run = from("else", &["solve", job]);
         assert_eq!(code(&run), 0, "{job}: {}", err(&run));
@@ -562,9 +605,10 @@ fn a_profile_by_path_is_taken_from_the_folder_of_the_file_that_names_it() {
     assert_eq!(code(&run), 0, "{}", err(&run));
     // What is wrong with it is told where it was looked for.
     bench.write("shop/my.toml", &machine.replace("decimals = 4", "decimals = 2"));
-    for (job, place) in
-        [("../shop/near.toml", "../shop/my.toml:"), ("../shop/jobs/far.toml", "../shop/jobs/../my.toml:")]
-    {
+    for (job, place) in [
+        ("../shop/near.toml", "../shop/my.toml:"),
+        ("../shop/jobs/far.toml", "../shop/jobs/../my.toml:"),
+    ] {
         let run = from("else", &["solve", job]);
         assert!(code(&run) == 3 && err(&run).contains(place), "{}", err(&run));
     }
@@ -572,14 +616,22 @@ fn a_profile_by_path_is_taken_from_the_folder_of_the_file_that_names_it() {
     let piped = |dir: &str, text: &str| {
         let job = bench.path("piped.toml");
         fs::write(&job, text).unwrap();
-        command(&["solve", "-"]).current_dir(bench.path(dir)).stdin(fs::File::open(job).unwrap()).output().unwrap()
+        command(&["solve", "-"])
+            .current_dir(bench.path(dir))
+            .stdin(fs::File::open(job).unwrap())
+            .output()
+            .unwrap()
     };
     bench.write("shop/my.toml", &machine);
     assert_eq!(code(&piped("shop", &by("./my.toml"))), 0);
     assert_eq!(code(&piped("else", &by("./my.toml"))), 3);
     bench.write("shop/my", &machine);
     let named = piped("shop", &by("my"));
-    assert!(code(&named) == 3 && err(&named).contains("no machine profile of this name"), "{}", err(&named));
+    assert!(
+        code(&named) == 3 && err(&named).contains("no machine profile of this name"),
+        "{}",
+        err(&named)
+    );
 }
 
 #[test]
@@ -589,18 +641,32 @@ fn a_batch_passes_over_profiles_beside_the_jobs_and_counts_what_its_table_says()
     let machine = String::from_utf8(seatcut(&["profiles", "router-table"]).stdout).unwrap();
     bench.write("jobs/machine.toml", &machine);
     bench.write("jobs/built.toml", "[built]\nheights = []\n");
-    bench.write("jobs/good.toml", &Stair::default().toml().replace("\"router-table\"", "\"machine.toml\""));
+    bench.write(
+        "jobs/good.toml",
+        &Stair::default().toml().replace("\"router-table\"", "\"machine.toml\""),
+    );
     let steep = Stair { rise: "total = \"40 in\"\nrisers = 3".into(), ..Stair::default() };
     bench.write("jobs/steep.toml", &steep.toml());
     bench.write("jobs/torn.toml", "title = ");
-    bench.write("jobs/gone.toml", &Stair::default().toml().replace("\"router-table\"", "\"nowhere.toml\""));
+    bench.write(
+        "jobs/gone.toml",
+        &Stair::default().toml().replace("\"router-table\"", "\"nowhere.toml\""),
+    );
     bench.write("jobs/typo.toml", &Stair::default().toml().replace("overhang", "overhnag"));
     let run = bench.run("batch", "jobs", "out", &[]);
     assert_eq!(code(&run), 7);
-    let table: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("out/summary.json")).unwrap()).unwrap();
-    assert_eq!((&table["made"], &table["refused"], &table["failed"]), (&1.into(), &1.into(), &3.into()), "{table}");
+    let table: serde_json::Value =
+        serde_json::from_slice(&fs::read(bench.path("out/summary.json")).unwrap()).unwrap();
+    assert_eq!(
+        (&table["made"], &table["refused"], &table["failed"]),
+        (&1.into(), &1.into(), &3.into()),
+        "{table}"
+    );
     assert!(err(&run).contains("3 of 5 jobs failed"), "{}", err(&run));
-    assert!(err(&run).contains("machine.toml (a profile)") && err(&run).contains("built.toml (measurements"));
+    assert!(
+        err(&run).contains("machine.toml (a profile)")
+            && err(&run).contains("built.toml (measurements")
+    );
     // Its tables are a set like any other; a changed one is not replaced.
     assert_eq!(code(&bench.run("batch", "jobs", "out", &[])), 7);
     let before = seen(&bench.path("out"));
@@ -637,7 +703,11 @@ fn nothing_from_a_file_or_a_name_steers_the_terminal() {
         for arguments in [&["solve"][..], &["solve", "--json"]] {
             let run = seatcut(&[arguments, &[&bench.text("job.toml")]].concat());
             assert!(!steers(&run.stdout) && !steers(&run.stderr), "{i}: {run:?}");
-            assert!(!err(&run).lines().any(|line| line.starts_with(" forged")), "{i}: {}", err(&run));
+            assert!(
+                !err(&run).lines().any(|line| line.starts_with(" forged")),
+                "{i}: {}",
+                err(&run)
+            );
         }
     }
     // Names of files: of a job, of a folder, of what is verified, of a profile that is taken.
@@ -667,7 +737,8 @@ fn nothing_from_a_file_or_a_name_steers_the_terminal() {
     assert_eq!(fs::read_dir(bench.path("own")).unwrap().count(), 8);
     // The table for people is spelled out, the one for programs holds the true name.
     assert!(!steers(&fs::read(bench.path("made/summary.csv")).unwrap().replace_crlf()));
-    let table: serde_json::Value = serde_json::from_slice(&fs::read(bench.path("made/summary.json")).unwrap()).unwrap();
+    let table: serde_json::Value =
+        serde_json::from_slice(&fs::read(bench.path("made/summary.json")).unwrap()).unwrap();
     assert_eq!(table["jobs"][0]["job"], named.as_str());
 }
 
@@ -687,7 +758,8 @@ fn comments_of_programs_hold_letters_digits_and_five_signs() {
     let bench = Bench::new();
     let title = "Bob's St\u{e4}ir! (west) ~50% = a?";
     for job in ["a.toml", "b.toml"] {
-        let text = fs::read_to_string(bench.path(job)).unwrap().replace("Invented test stair", title);
+        let text =
+            fs::read_to_string(bench.path(job)).unwrap().replace("Invented test stair", title);
         bench.write("job.toml", &text);
         let made = bench.made("job.toml", "out", &["--force"]);
         for (name, bytes) in made.iter().filter(|(name, _)| name.ends_with(".nc")) {
@@ -697,7 +769,12 @@ fn comments_of_programs_hold_letters_digits_and_five_signs() {
                 let words = line.trim_start_matches(['(', ';']).trim_end_matches(')');
                 let allowed = |c: char| c.is_ascii_alphanumeric() || " .,-+/".contains(c);
                 assert!(words.chars().all(allowed) && line.len() <= 70, "{name}: {line}");
-                assert!(!words.trim().is_empty() && !words.contains(" ,") && !words.trim().contains("  "), "{line}");
+                assert!(
+                    !words.trim().is_empty()
+                        && !words.contains(" ,")
+                        && !words.trim().contains("  "),
+                    "{line}"
+                );
             }
         }
     }

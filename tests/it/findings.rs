@@ -1,4 +1,5 @@
-//! Every finding of check, compensate and plan, provoked on purpose, and the neighbour that does not provoke it.
+//! Every finding of check, compensate and plan, provoked on purpose, and the neighbour that does
+//! not provoke it.
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::diagnostics::{Code, Finding, Severity, Value, Waivable, codes, table};
@@ -14,7 +15,13 @@ fn severity_of(stair: &Stair, code: &str) -> Option<Severity> {
 
 /// Asserts that `stair` gives the finding and the default stair does not.
 fn provokes(stair: &Stair, code: &str, severity: Severity) {
-    assert_eq!(severity_of(stair, code), Some(severity), "{code}: {:?}\n{}", findings(stair), stair.toml());
+    assert_eq!(
+        severity_of(stair, code),
+        Some(severity),
+        "{code}: {:?}\n{}",
+        findings(stair),
+        stair.toml()
+    );
     assert_eq!(severity_of(&quiet(), code), None, "{code} is there without provocation");
 }
 
@@ -28,11 +35,16 @@ fn quiet() -> Stair {
 }
 
 fn cut(machine: &str, material: &str, corners: &str) -> String {
-    format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{corners}\"")
+    format!(
+        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{corners}\""
+    )
 }
 
 fn tie(width: &str, height: &str, set_back: &str) -> Stair {
-    Stair { tie_plate: format!("width = \"{width}\"\nheight = \"{height}\"\nset_back = \"{set_back}\""), ..quiet() }
+    Stair {
+        tie_plate: format!("width = \"{width}\"\nheight = \"{height}\"\nset_back = \"{set_back}\""),
+        ..quiet()
+    }
 }
 
 /// A rule set that limits every measure on both sides to what no stair has.
@@ -54,8 +66,9 @@ fn every_limit(severity: &str) -> String {
     ];
     let mut text = "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n".to_string();
     let mut limit = |measure: &str, bound: &str| {
-        text +=
-            &format!("[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"{severity}\"\nsource = \"invented\"\n");
+        text += &format!(
+            "[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"{severity}\"\nsource = \"invented\"\n"
+        );
     };
     for measure in lengths {
         limit(measure, "at_least = \"1000 in\"");
@@ -128,14 +141,18 @@ fn a_limit_is_told_with_what_is_by_how_much_and_what_is_allowed() {
              severity = \"warning\"\nsource = \"invented\"\n"
         );
         let rise = "total = \"52 1/2 in\"\nrisers = 7".into();
-        let stair = Stair { rules: "own.toml".into(), files: vec![("own.toml".into(), rules)], rise, ..quiet() };
+        let stair = Stair {
+            rules: "own.toml".into(),
+            files: vec![("own.toml".into(), rules)],
+            rise,
+            ..quiet()
+        };
         findings(&stair).into_iter().find(|f| f.is::<codes::UnitRiseHigh>())
     };
     let told = rise("7 1/4 in").unwrap();
     let by = told.value("by").and_then(Value::measured).unwrap();
     assert!((by.0 - 6.35).abs() < 1e-9 && by.1 == "mm", "{told}");
-    let words =
-        "the risers are 7 1/2 in (190.5 mm) high, 1/4 in (6.4 mm) too much: at most 7 1/4 in (184.2 mm) is allowed";
+    let words = "the risers are 7 1/2 in (190.5 mm) high, 1/4 in (6.4 mm) too much: at most 7 1/4 in (184.2 mm) is allowed";
     assert_eq!(told.sentence(), words);
     // No tape shows this.
     let near = rise("190.49 mm").unwrap();
@@ -150,14 +167,24 @@ fn what_no_measurement_shows_is_said() {
     assert_eq!(severity_of(&stair, "not-checked"), None);
     let shown = |tables: &str, place: &str| {
         let stair = Stair { waive: tables.into(), ..quiet() };
-        let found = findings(&stair).into_iter().find(|f| f.is::<codes::NotChecked>() && f.place == place.into());
+        let found = findings(&stair)
+            .into_iter()
+            .find(|f| f.is::<codes::NotChecked>() && f.place == place.into());
         found.unwrap().value("shown").cloned()
     };
-    let (in_job, not_in_job) = (Some(codes::Shown::InJob.into()), Some(codes::Shown::NotInJob.into()));
+    let (in_job, not_in_job) =
+        (Some(codes::Shown::InJob.into()), Some(codes::Shown::NotInJob.into()));
     let width = "[stair]\nwidth = \"36 in\"";
-    assert_eq!([shown("", "clear width"), shown(width, "clear width")], [not_in_job.clone(), in_job.clone()]);
+    assert_eq!(
+        [shown("", "clear width"), shown(width, "clear width")],
+        [not_in_job.clone(), in_job.clone()]
+    );
     let spacing = format!("{width}\nmost_spacing = \"16 in\"");
-    let told = [shown(width, "stringer spacing"), shown(&spacing, "stringer spacing"), shown(&spacing, "headroom")];
+    let told = [
+        shown(width, "stringer spacing"),
+        shown(&spacing, "stringer spacing"),
+        shown(&spacing, "headroom"),
+    ];
     assert_eq!(told, [not_in_job.clone(), in_job, not_in_job]);
 }
 
@@ -171,7 +198,10 @@ fn a_slip_of_the_pen_is_warned_about() {
 fn a_stair_with_no_stringer_is_refused_and_says_why() {
     let thick = Stair { tread: tread("10 1/4 in", "1 in", "7 1/2 in", "3/4 in"), ..quiet() };
     provokes(&thick, "no-first-riser", Severity::Refusal);
-    let board = |width: &str| Stair { board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""), ..quiet() };
+    let board = |width: &str| Stair {
+        board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""),
+        ..quiet()
+    };
     provokes(&board("5 1/2 in"), "no-throat", Severity::Refusal);
     let short = Stair {
         rise: "total = \"12 in\"\nrisers = 2\nfinish_to_come = \"4 in\"".into(),
@@ -180,12 +210,14 @@ fn a_stair_with_no_stringer_is_refused_and_says_why() {
     };
     provokes(&short, "no-seat", Severity::Refusal);
     let spacer = Stair {
-        head: "meets = \"one-down\"\nfinish = \"1 in\"\nspacer = \"11 in\"\nrim_depth = \"14 in\"".into(),
+        head: "meets = \"one-down\"\nfinish = \"1 in\"\nspacer = \"11 in\"\nrim_depth = \"14 in\""
+            .into(),
         ..quiet()
     };
     provokes(&spacer, "no-top-tread", Severity::Refusal);
     let long = Stair {
-        head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"30 in\"\nrim_depth = \"14 in\"".into(),
+        head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"30 in\"\nrim_depth = \"14 in\""
+            .into(),
         ..quiet()
     };
     provokes(&long, "top-tread-long", Severity::Refusal);
@@ -202,7 +234,10 @@ fn a_plate_notch_is_held_against_seat_tread_toe_top_and_heel() {
 
 #[test]
 fn the_head_is_held_against_the_rim() {
-    let head = |rim: &str| Stair { head: format!("meets = \"one-down\"\nfinish = \"1 in\"\n{rim}"), ..quiet() };
+    let head = |rim: &str| Stair {
+        head: format!("meets = \"one-down\"\nfinish = \"1 in\"\n{rim}"),
+        ..quiet()
+    };
     provokes(&head(""), "head-contact-unknown", Severity::Advice);
     provokes(&head("rim_depth = \"7 1/4 in\""), "head-contact-none", Severity::Refusal);
     provokes(&head("rim_depth = \"9 1/4 in\""), "head-contact-small", Severity::Warning);
@@ -210,14 +245,19 @@ fn the_head_is_held_against_the_rim() {
 
 #[test]
 fn more_finish_to_come_than_the_tread_is_thick_is_said() {
-    let stair = Stair { rise: "total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"2 in\"".into(), ..quiet() };
+    let stair = Stair {
+        rise: "total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"2 in\"".into(),
+        ..quiet()
+    };
     provokes(&stair, "drop-negative", Severity::Advice);
 }
 
 #[test]
 fn stringers_are_held_against_the_material_and_the_count() {
     let stringers = |material: &str, more: &str| Stair {
-        cut: format!("makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\"\n{more}"),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\"\n{more}"
+        ),
         ..quiet()
     };
     let thick = |material: &str, thickness: &str| Stair {
@@ -250,7 +290,8 @@ fn a_part_larger_than_material_or_travel_is_refused_with_the_numbers() {
     let small = Stair { cut: cut("router-table-small", "plywood-18", "bisector"), ..quiet() };
     provokes(&small, "beyond-travel", Severity::Refusal);
     let narrow_board = Stair {
-        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x10\"".into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x10\""
+            .into(),
         ..quiet()
     };
     provokes(&narrow_board, "beyond-stock", Severity::Refusal);
@@ -277,23 +318,34 @@ fn a_waiver_takes_on_a_refusal_and_one_that_does_nothing_is_said() {
     let finding = workup.findings.iter().find(|f| f.code.name() == "unit-run-low").unwrap();
     assert_eq!(finding.waived.as_deref(), Some("invented"));
     assert!(finding.to_string().contains("WAIVED: invented"));
-    provokes(&Stair { waive: waive("unit-run-low"), ..quiet() }, "waiver-unused", Severity::Warning);
+    provokes(
+        &Stair { waive: waive("unit-run-low"), ..quiet() },
+        "waiver-unused",
+        Severity::Warning,
+    );
 }
 
 /// Stairs that are refused for something that can be waived, and for nothing else.
 fn waivable() -> Vec<Stair> {
     let stringers = |material: &str, board: &str| Stair {
         board: board.into(),
-        cut: format!("makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\""),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"{material}\""
+        ),
         ..quiet()
     };
-    let on = |from: &str, to: &str| machine("router-table", "hardboard-6", "bisector", &[(from, to)]);
+    let on =
+        |from: &str, to: &str| machine("router-table", "hardboard-6", "bisector", &[(from, to)]);
     let narrow = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\n[boards]\nmeasured = [{ width = \"11 in\", crown = \"0 in\" }]";
     let deep = crate::housed::stair();
-    let deep = Stair { board: deep.board.replace("depth = \"1/2 in\"", "depth = \"3/4 in\""), ..deep };
+    let deep =
+        Stair { board: deep.board.replace("depth = \"1/2 in\"", "depth = \"3/4 in\""), ..deep };
     let mut all = vec![
         out_of_every_limit("refusal"),
-        Stair { head: "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"7 1/4 in\"".into(), ..quiet() },
+        Stair {
+            head: "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"7 1/4 in\"".into(),
+            ..quiet()
+        },
         stringers("board-2x12", narrow),
         stringers("plywood-18", "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\""),
         deep,
@@ -305,14 +357,19 @@ fn waivable() -> Vec<Stair> {
     all
 }
 
-/// Seven risers of 7.34 in, on a floor that rises to the right, under one limit on the unit rise and one on the spread.
+/// Seven risers of 7.34 in, on a floor that rises to the right, under one limit on the unit rise
+/// and one on the spread.
 fn out_of_level(bound: &str, right: &str) -> Stair {
     let limit = |measure: &str, bound: &str| {
-        format!("[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"refusal\"\nsource = \"invented\"\n")
+        format!(
+            "[[limit]]\nmeasure = \"{measure}\"\n{bound}\nseverity = \"refusal\"\nsource = \"invented\"\n"
+        )
     };
     let limits = limit("unit-rise", bound) + &limit("riser-spread", "at_most = \"3/8 in\"");
     let rules = format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{limits}");
-    let across = |offset: &str, total: &str| format!("[[across]]\noffset = \"{offset}\"\ntotal = \"{total}\"\n");
+    let across = |offset: &str, total: &str| {
+        format!("[[across]]\noffset = \"{offset}\"\ntotal = \"{total}\"\n")
+    };
     let stair = "[stair]\nwidth = \"36 in\"\n";
     Stair {
         rules: "own.toml".into(),
@@ -336,12 +393,18 @@ fn whatever_can_be_waived_goes_on_once_it_is() {
         let waived = Stair { waive: format!("{}\n{waivers}", stair.waive), ..stair };
         let workup = Workup::of(&waived.job());
         let standing: Vec<&Finding> = workup.findings.iter().filter(|f| f.refuses()).collect();
-        assert!(standing.is_empty() && workup.planned.is_some(), "{standing:#?}\n{}", waived.toml());
+        assert!(
+            standing.is_empty() && workup.planned.is_some(),
+            "{standing:#?}\n{}",
+            waived.toml()
+        );
         met.extend(codes);
     }
     let waivable = table::all().filter(|code| code.row().waivable == Waivable::Waivable);
-    let never_met: Vec<&str> = waivable.filter(|code| !met.contains(code)).map(Code::name).collect();
-    // Spreads are 0 by construction: they share the way of the other limits and no stair breaks them.
+    let never_met: Vec<&str> =
+        waivable.filter(|code| !met.contains(code)).map(Code::name).collect();
+    // Spreads are 0 by construction: they share the way of the other limits and no stair breaks
+    // them.
     assert_eq!(never_met, ["riser-spread-high", "run-spread-high"]);
 }
 
@@ -351,7 +414,11 @@ fn a_laser_on_treated_or_unknown_wood_is_refused_and_cannot_be_waived() {
         cut: cut("laser", "own.toml", "fillet"),
         files: vec![(
             "own.toml".into(),
-            profile_with("material", "hardboard-3", &[("\"untreated\" ", &format!("\"{treatment}\" "))]),
+            profile_with(
+                "material",
+                "hardboard-3",
+                &[("\"untreated\" ", &format!("\"{treatment}\" "))],
+            ),
         )],
         waive: waive.to_string(),
         rise: "total = \"22 in\"\nrisers = 3".into(),
@@ -386,7 +453,11 @@ fn what_follows_a_pattern_says_what_it_does_to_the_part() {
 
 #[test]
 fn a_round_left_in_the_corner_is_said() {
-    provokes(&Stair { cut: cut("router-table", "plywood-18", "fillet"), ..quiet() }, "fillet-left", Severity::Advice);
+    provokes(
+        &Stair { cut: cut("router-table", "plywood-18", "fillet"), ..quiet() },
+        "fillet-left",
+        Severity::Advice,
+    );
 }
 
 /// A stair on a machine profile of one's own.
@@ -411,35 +482,53 @@ fn a_cutter_wider_than_the_plate_notch_is_refused_by_rule() {
 
 #[test]
 fn reliefs_that_would_meet_are_refused() {
-    let stair = Stair { cut: cut("router-table", "hardboard-6", "tread"), ..tie("3/8 in", "1 in", "2 in") };
+    let stair =
+        Stair { cut: cut("router-table", "hardboard-6", "tread"), ..tie("3/8 in", "1 in", "2 in") };
     provokes(&stair, "relief-overlap", Severity::Refusal);
 }
 
 #[test]
 fn a_relief_that_breaks_through_the_wood_behind_it_is_refused() {
-    // The first riser cut is 6.34 in high: a notch of 6.25 in leaves 0.09 in, less than the relief's 1/8 in.
-    let above =
-        |height: &str| Stair { cut: cut("router-table", "hardboard-6", "tread"), ..tie("3 1/2 in", height, "0 in") };
+    // The first riser cut is 6.34 in high: a notch of 6.25 in leaves 0.09 in, less than the
+    // relief's 1/8 in.
+    let above = |height: &str| Stair {
+        cut: cut("router-table", "hardboard-6", "tread"),
+        ..tie("3 1/2 in", height, "0 in")
+    };
     provokes(&above("6 1/4 in"), "relief-breakthrough", Severity::Refusal);
     assert_eq!(severity_of(&above("6 in"), "relief-breakthrough"), None);
 }
 
 #[test]
 fn what_the_machine_cannot_do_is_refused_with_the_numbers() {
-    let on = |replacements: &[(&str, &str)]| machine("router-table", "hardboard-6", "bisector", replacements);
+    let on = |replacements: &[(&str, &str)]| {
+        machine("router-table", "hardboard-6", "bisector", replacements)
+    };
     provokes(
         &on(&[("flute_length = \"1 5/8 in\"", "flute_length = \"1/4 in\"")]),
         "cutter-too-short",
         Severity::Refusal,
     );
-    provokes(&on(&[("speed_rpm = 16000", "speed_rpm = 30000")]), "speed-too-fast", Severity::Refusal);
-    provokes(&on(&[("chip_load = \"0.006 in\"", "chip_load = \"0.02 in\"")]), "feed-too-fast", Severity::Refusal);
+    provokes(
+        &on(&[("speed_rpm = 16000", "speed_rpm = 30000")]),
+        "speed-too-fast",
+        Severity::Refusal,
+    );
+    provokes(
+        &on(&[("chip_load = \"0.006 in\"", "chip_load = \"0.02 in\"")]),
+        "feed-too-fast",
+        Severity::Refusal,
+    );
     provokes(&on(&[("z = \"6 in\"", "z = \"1/2 in\"")]), "travel-too-low", Severity::Refusal);
 }
 
 #[test]
 fn a_laser_is_held_against_the_thickness() {
-    provokes(&Stair { cut: cut("laser", "plywood-12", "fillet"), ..quiet() }, "laser-too-thick", Severity::Refusal);
+    provokes(
+        &Stair { cut: cut("laser", "plywood-12", "fillet"), ..quiet() },
+        "laser-too-thick",
+        Severity::Refusal,
+    );
 }
 
 #[test]
@@ -449,7 +538,12 @@ fn a_cutter_with_no_straight_edge_to_ramp_beside_is_refused() {
         tread: tread("2 in", "1/4 in", "1/4 in", "1/4 in"),
         board: "width = \"2 in\"\nthickness = \"1 1/2 in\"".into(),
         rules: "own-rules.toml".into(),
-        ..machine("router-table", "hardboard-6", "fillet", &[("cutter = \"1/4 in\"", "cutter = \"1 7/8 in\"")])
+        ..machine(
+            "router-table",
+            "hardboard-6",
+            "fillet",
+            &[("cutter = \"1/4 in\"", "cutter = \"1 7/8 in\"")],
+        )
     };
     let rules = "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n";
     let mut stair = stair;
@@ -474,7 +568,8 @@ fn a_part_too_small_for_three_tabs_is_warned_about() {
     provokes(&stair, "tabs-few", Severity::Warning);
 }
 
-/// Seven treads, seven risers and two ends too short for a tab: all stand on the back, the steps stick out beyond them.
+/// Seven treads, seven risers and two ends too short for a tab: all stand on the back, the steps
+/// stick out beyond them.
 #[test]
 fn a_part_with_tabs_on_its_back_only_is_warned_about() {
     let stair = Stair {
@@ -508,7 +603,8 @@ fn an_offcut_with_no_edge_long_enough_for_a_tab_is_refused() {
             "kind = \"rules\"\nabout = \"no limits, invented\"\naim = \"7 in\"\n".into(),
         )],
         tread: tread("3 in", "1/4 in", "1 in", "3/4 in"),
-        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x12\"".into(),
+        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\nmaterial = \"board-2x12\""
+            .into(),
         ..quiet()
     };
     provokes(&stair, "offcut-loose", Severity::Refusal);

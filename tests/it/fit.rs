@@ -1,4 +1,5 @@
-//! A flight as it was built, held against its job by file and command. The stair and its measurements are invented.
+//! A flight as it was built, held against its job by file and command. The stair and its
+//! measurements are invented.
 
 use crate::common::Stair;
 use seatcut::diagnostics::Severity;
@@ -57,7 +58,8 @@ fn built(keys: &str) -> AsBuilt {
 }
 
 fn held(keys: &str) -> Fit {
-    fit(&OnSite::of(&Stair::default().job()).unwrap(), &built(keys)).unwrap_or_else(|e| panic!("{e}"))
+    fit(&OnSite::of(&Stair::default().job()).unwrap(), &built(keys))
+        .unwrap_or_else(|e| panic!("{e}"))
 }
 
 fn json(run: &Output) -> serde_json::Value {
@@ -67,7 +69,8 @@ fn json(run: &Output) -> serde_json::Value {
 /// Largest less smallest riser of a list in mm.
 fn spread(risers: &serde_json::Value) -> f64 {
     let risers: Vec<f64> = risers.as_array().unwrap().iter().map(|r| r.as_f64().unwrap()).collect();
-    risers.iter().copied().fold(f64::MIN, f64::max) - risers.iter().copied().fold(f64::MAX, f64::min)
+    risers.iter().copied().fold(f64::MIN, f64::max)
+        - risers.iter().copied().fold(f64::MAX, f64::min)
 }
 
 #[test]
@@ -83,14 +86,19 @@ fn a_riser_that_fails_gets_a_schedule_that_keeps_every_limit() {
     let run = Desk::new(&format!("{HIGH}{SHIMS}")).fit(&["--json"]);
     assert_eq!(code(&run), 0, "{}", err(&run));
     let report = json(&run);
-    assert_eq!((&report["schema"], &report["verdict"]), (&"seatcut.fit/1".into(), &"schedule".into()));
+    assert_eq!(
+        (&report["schema"], &report["verdict"]),
+        (&"seatcut.fit/1".into(), &"schedule".into())
+    );
     assert!(spread(&report["risers_mm"]) > 0.375 * 25.4);
     let schedule = &report["schedule"];
     assert!(spread(&schedule["risers_mm"]) <= 0.375 * 25.4 + 1e-6);
-    let moves: Vec<f64> = schedule["moves_mm"].as_array().unwrap().iter().map(|m| m.as_f64().unwrap()).collect();
+    let moves: Vec<f64> =
+        schedule["moves_mm"].as_array().unwrap().iter().map(|m| m.as_f64().unwrap()).collect();
     assert!(moves.iter().all(|by| (-1e-9..=12.7 + 1e-9).contains(by)), "{moves:?}");
     // Both floors stay: the risers still sum to the rise.
-    let sum: f64 = schedule["risers_mm"].as_array().unwrap().iter().map(|r| r.as_f64().unwrap()).sum();
+    let sum: f64 =
+        schedule["risers_mm"].as_array().unwrap().iter().map(|r| r.as_f64().unwrap()).sum();
     assert!((sum - 51.375 * 25.4).abs() < 1e-6);
     assert!(out(&Desk::new(&format!("{HIGH}{SHIMS}")).fit(&[])).contains("shim "));
 }
@@ -101,8 +109,12 @@ fn a_schedule_on_the_tape_keeps_every_limit_too_where_one_exists() {
     let rounded = &report["schedule"]["rounded"];
     assert!(spread(&rounded["risers_mm"]) <= 0.375 * 25.4 + 1e-6, "{rounded}");
     assert_eq!(rounded["parts_of_an_inch"], 16);
-    let sixteenths: Vec<f64> =
-        rounded["moves_mm"].as_array().unwrap().iter().map(|by| by.as_f64().unwrap() / 25.4 * 16.0).collect();
+    let sixteenths: Vec<f64> = rounded["moves_mm"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|by| by.as_f64().unwrap() / 25.4 * 16.0)
+        .collect();
     assert!(sixteenths.iter().all(|by| (by - by.round()).abs() < 1e-9), "{sixteenths:?}");
     let total = rounded["total_mm"].as_f64().unwrap() / 25.4;
     assert!((total - least_by_trying_all()).abs() < 1e-9, "{total}");
@@ -120,10 +132,14 @@ fn least_by_trying_all() -> f64 {
 
 fn try_all(tops: &[i32; 6], upper: i32, k: usize, moves: &mut [i32; 6], least: &mut i32) {
     let surfaces = |moves: &[i32; 6]| -> Vec<i32> {
-        std::iter::once(0).chain((0..k).map(|i| tops[i] + moves[i])).chain((k == 6).then_some(upper)).collect()
+        std::iter::once(0)
+            .chain((0..k).map(|i| tops[i] + moves[i]))
+            .chain((k == 6).then_some(upper))
+            .collect()
     };
     let risers: Vec<i32> = surfaces(moves).windows(2).map(|pair| pair[1] - pair[0]).collect();
-    let (low, high) = (risers.iter().min().copied().unwrap_or(0), risers.iter().max().copied().unwrap_or(0));
+    let (low, high) =
+        (risers.iter().min().copied().unwrap_or(0), risers.iter().max().copied().unwrap_or(0));
     // Sixteenths: 3/8 in of spread, 7 3/4 in at most.
     if high - low > 6 || high > 124 {
         return;
@@ -152,11 +168,17 @@ fn a_schedule_makes_of_a_refusal_a_warning() {
 fn where_no_schedule_does_the_least_spread_is_said_and_the_exit_is_4() {
     let run = Desk::new(HIGH).fit(&[]);
     assert_eq!(code(&run), 4);
-    assert!(out(&run).contains("None does.") && out(&run).contains("least spread"), "{}", out(&run));
+    assert!(
+        out(&run).contains("None does.") && out(&run).contains("least spread"),
+        "{}",
+        out(&run)
+    );
     let report = json(&Desk::new(HIGH).fit(&["--json"]));
     assert_eq!(report["verdict"], "none-does");
     // Without room nothing moves: 7 7/8 less 6 3/4.
-    assert!((report["out_of_reach"]["least_spread_mm"].as_f64().unwrap() - 1.125 * 25.4).abs() < 1e-6);
+    assert!(
+        (report["out_of_reach"]["least_spread_mm"].as_f64().unwrap() - 1.125 * 25.4).abs() < 1e-6
+    );
 }
 
 #[test]
@@ -205,7 +227,9 @@ fn a_worn_pattern_says_what_it_would_make_the_part_off_by() {
     let worn = &report["pattern"];
     let share = -(1.0 / 32.0) / 60.0;
     assert!((worn["along_permille"].as_f64().unwrap() - share * 1000.0).abs() < 1e-9);
-    assert!((worn["unit_rise_off_mm"].as_f64().unwrap() - share * 51.375 / 7.0 * 25.4).abs() < 1e-9);
+    assert!(
+        (worn["unit_rise_off_mm"].as_f64().unwrap() - share * 51.375 / 7.0 * 25.4).abs() < 1e-9
+    );
     assert!(worn["throat_off_mm"].as_f64().unwrap().abs() < 1e-12);
     assert_eq!(report["findings"][0]["code"], "pattern-wear");
 }
@@ -235,7 +259,10 @@ fn measurements_that_mean_nothing_are_refused_with_exit_3() {
         let run = Desk::new(keys).fit(&[]);
         assert_eq!(code(&run), 3, "{keys}");
         let said = err(&run);
-        assert!(said.contains(expected) && said.contains("job.toml") && said.contains("to do:"), "{keys}: {said}");
+        assert!(
+            said.contains(expected) && said.contains("job.toml") && said.contains("to do:"),
+            "{keys}: {said}"
+        );
     }
     let low = GOOD.replace("\"44 in\"", "\"52 in\"");
     let run = Desk::new(&low).fit(&[]);

@@ -1,5 +1,5 @@
-//! The readers of `verify` meet files that were broken on purpose: never a panic, always a verdict or a clear error.
-//! `PROPTEST_CASES` sets the number of cases, as in `tests/properties.rs`.
+//! The readers of `verify` meet files that were broken on purpose: never a panic, always a verdict
+//! or a clear error. `PROPTEST_CASES` sets the number of cases, as in `tests/properties.rs`.
 
 use crate::common::Stair;
 use proptest::prelude::*;
@@ -27,8 +27,14 @@ static GOOD: LazyLock<Good> = LazyLock::new(|| {
     let drawing = compensated(&stamp, &planned.path, &planned.program, machine.units);
     let files = vec![
         ("program.nc", gcode(&stamp, machine, ledger, &planned.program).into_bytes()),
-        ("nominal.dxf", nominal(&stamp, outline, machine.units).write(DxfVersion::R2000).into_bytes()),
-        ("nominal.dxf", nominal(&stamp, outline, machine.units).write(DxfVersion::R12).into_bytes()),
+        (
+            "nominal.dxf",
+            nominal(&stamp, outline, machine.units).write(DxfVersion::R2000).into_bytes(),
+        ),
+        (
+            "nominal.dxf",
+            nominal(&stamp, outline, machine.units).write(DxfVersion::R12).into_bytes(),
+        ),
         ("compensated.dxf", drawing.write(DxfVersion::R2000).into_bytes()),
     ];
     Good { job, workup, files }
@@ -99,13 +105,17 @@ fn a_program_that_crosses_itself_a_million_times_is_refused_as_too_tangled() {
     let outline = good.workup.outline.as_ref().unwrap();
     let program = &good.workup.planned.as_ref().unwrap().program;
     let text = String::from_utf8(good.files[0].1.clone()).unwrap();
-    // Cuts there and back at the last depth, each beside the one before, so that every stretch meets every other.
+    // Cuts there and back at the last depth, each beside the one before, so that every stretch
+    // meets every other.
     let end = text.find("G0 Z0.5000\nM5").unwrap();
     let up = |k: u32, from: f64| from + f64::from(k) * 0.001;
-    let there_and_back = |k: u32| format!("G1 X3.0000 Y{:.4}\nG1 X9.0000 Y{:.4}\n", up(k, 2.0), up(k, 1.0));
+    let there_and_back =
+        |k: u32| format!("G1 X3.0000 Y{:.4}\nG1 X9.0000 Y{:.4}\n", up(k, 2.0), up(k, 1.0));
     let back_and_forth: String = (0..8_000).map(there_and_back).collect();
     let tangled = format!("{}{back_and_forth}{}", &text[..end], &text[end..]);
-    let verdict = proof::hold(tangled.as_bytes(), "program.nc", &proof::planned(&good.job, outline, program)).unwrap();
+    let verdict =
+        proof::hold(tangled.as_bytes(), "program.nc", &proof::planned(&good.job, outline, program))
+            .unwrap();
     let codes: Vec<&str> = verdict.findings.iter().map(|f| f.code.name()).collect();
     assert!(codes.contains(&"too-tangled"), "{codes:?}");
 }

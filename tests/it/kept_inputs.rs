@@ -1,4 +1,5 @@
-//! Every input that the fuzzer kept, and every one that once broke something, through the reader that it is for.
+//! Every input that the fuzzer kept, and every one that once broke something, through the reader
+//! that it is for.
 
 #[path = "../fuzz/targets.rs"]
 mod targets;
@@ -28,15 +29,22 @@ fn every_reader_ends_on_every_input_that_was_kept() {
             let started = Instant::now();
             let ended = std::panic::catch_unwind(|| read(&bytes));
             assert!(ended.is_ok(), "{} breaks {reader}", file.display());
-            assert!(started.elapsed() < LONGEST, "{} takes {:?}", file.display(), started.elapsed());
+            assert!(
+                started.elapsed() < LONGEST,
+                "{} takes {:?}",
+                file.display(),
+                started.elapsed()
+            );
         }
     }
 }
 
 #[test]
 fn what_is_kept_stays_small() {
-    let sizes =
-        targets::TARGETS.iter().flat_map(|(reader, _)| kept(reader)).map(|file| fs::metadata(file).unwrap().len());
+    let sizes = targets::TARGETS
+        .iter()
+        .flat_map(|(reader, _)| kept(reader))
+        .map(|file| fs::metadata(file).unwrap().len());
     let whole: u64 = sizes.sum();
     assert!(whole < 300_000, "{whole} bytes are kept");
 }

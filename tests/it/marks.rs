@@ -1,4 +1,5 @@
-//! What is marked on a pattern: all of it there, readable, clear of the cut line and of each other, right on the machine.
+//! What is marked on a pattern: all of it there, readable, clear of the cut line and of each other,
+//! right on the machine.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -34,7 +35,10 @@ fn free(rise: &str, follow: &str) -> Stair {
                 "own-machine.toml".into(),
                 profile_with("machine", "router-table", &[("x = \"96 in\"", "x = \"999 in\"")]),
             ),
-            ("own-sheet.toml".into(), profile_with("material", "hardboard-6", &[("\"2440 mm\"", "\"9000 mm\"")])),
+            (
+                "own-sheet.toml".into(),
+                profile_with("material", "hardboard-6", &[("\"2440 mm\"", "\"9000 mm\"")]),
+            ),
         ],
         ..Stair::default()
     }
@@ -66,7 +70,10 @@ fn cases() -> Vec<Stair> {
         free(FIFTEEN, bushing),
         laser(ONE),
         tie(laser("total = \"29 in\"\nrisers = 4"), "0 in"),
-        Stair { head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"9 in\"".into(), ..free(ONE, "") },
+        Stair {
+            head: "meets = \"flush\"\nfinish = \"1 in\"\ntop_tread = \"9 in\"".into(),
+            ..free(ONE, "")
+        },
     ]
 }
 
@@ -96,20 +103,28 @@ fn lines_of(points: &[Point]) -> Vec<Segment> {
 
 /// The least distance from densely sampled points of one stroke to another.
 fn apart(a: &[Point], b: &[Point]) -> f64 {
-    let to_b = |p: Point| lines_of(b).iter().map(|s| distance_to_segment(p, s)).fold(f64::INFINITY, f64::min);
+    let to_b = |p: Point| {
+        lines_of(b).iter().map(|s| distance_to_segment(p, s)).fold(f64::INFINITY, f64::min)
+    };
     let samples = |s: Segment| (0..=40).map(move |i| s.point_at(f64::from(i) / 40.0));
     lines_of(a).into_iter().flat_map(samples).map(to_b).fold(f64::INFINITY, f64::min)
 }
 
 #[test]
-fn every_point_of_a_stroke_keeps_the_tool_a_stroke_and_three_millimetres_from_the_cut_and_from_the_hole() {
+fn every_point_of_a_stroke_keeps_the_tool_a_stroke_and_three_millimetres_from_the_cut_and_from_the_hole()
+ {
     for (job, workup, marks) in worked() {
         let part = workup.outline.as_ref().unwrap().in_board_frame();
         let Makes::Pattern(follow) = job.cut.makes else { panic!("a pattern") };
-        let piece =
-            if follow.inset() > Length::ZERO { inset_sharp(&part, follow.inset().as_mm()).unwrap() } else { part };
+        let piece = if follow.inset() > Length::ZERO {
+            inset_sharp(&part, follow.inset().as_mm()).unwrap()
+        } else {
+            part
+        };
         let needed = job.cut.machine.tool_radius().as_mm() + marks.stroke_width.as_mm() + 3.0;
-        assert!((clearance(job.cut.machine.tool_radius(), marks.stroke_width) - needed).abs() < 1e-12);
+        assert!(
+            (clearance(job.cut.machine.tool_radius(), marks.stroke_width) - needed).abs() < 1e-12
+        );
         let hole = marks.hole.expect("a hole");
         for stroke in &marks.strokes {
             assert!(stroke.points.len() >= 2);
@@ -118,11 +133,17 @@ fn every_point_of_a_stroke_keeps_the_tool_a_stroke_and_three_millimetres_from_th
                     let edges = piece.edges().iter().map(|e| distance_to_segment(p, &e.segment));
                     let nearest = edges.fold(f64::INFINITY, f64::min);
                     assert!(nearest >= needed - 1e-9, "{}: {nearest} of {needed}", stroke.part_of);
-                    assert!((p - hole.center).norm() >= hole.radius.as_mm() + needed - 1e-9, "{}", stroke.part_of);
-                    // Left of every crossing of a ray to the right an odd number of edges is passed.
+                    assert!(
+                        (p - hole.center).norm() >= hole.radius.as_mm() + needed - 1e-9,
+                        "{}",
+                        stroke.part_of
+                    );
+                    // Left of every crossing of a ray to the right an odd number of edges is
+                    // passed.
                     let crossed = piece.edges().iter().filter(|e| {
                         let (a, b) = (e.segment.from(), e.segment.to());
-                        (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) * (b.x - a.x) / (b.y - a.y)
+                        (a.y > p.y) != (b.y > p.y)
+                            && p.x < a.x + (p.y - a.y) * (b.x - a.x) / (b.y - a.y)
                     });
                     assert_eq!(crossed.count() % 2, 1, "{} lies outside", stroke.part_of);
                 }
@@ -142,10 +163,12 @@ fn strokes_of_different_marks_do_not_touch_and_letters_are_five_strokes_high() {
         let names: Vec<&&str> = of.keys().collect();
         for (i, a) in names.iter().enumerate() {
             for b in &names[i + 1..] {
-                for (sa, sb) in of[**a].iter().flat_map(|sa| of[**b].iter().map(move |sb| (sa, sb))) {
+                for (sa, sb) in of[**a].iter().flat_map(|sa| of[**b].iter().map(move |sb| (sa, sb)))
+                {
                     let (first, other) = (sa[0], sb[0]);
                     // Far apart by their first points and greatest extents: nothing to measure.
-                    let reach = |s: &[Point]| s.iter().map(|p| (p - s[0]).norm()).fold(0.0, f64::max);
+                    let reach =
+                        |s: &[Point]| s.iter().map(|p| (p - s[0]).norm()).fold(0.0, f64::max);
                     if (first - other).norm() > reach(sa) + reach(sb) + 3.0 * width {
                         continue;
                     }
@@ -155,8 +178,13 @@ fn strokes_of_different_marks_do_not_touch_and_letters_are_five_strokes_high() {
         }
         for name in ["TOE", "HEAD", "T1", "R1", "LEVEL"] {
             let ys = of[name].iter().flat_map(|s| s.iter().map(|p| p.y));
-            let (low, high) = ys.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
-            assert!(high - low >= 5.0 * width - 1e-9 && high - low >= 3.0 - 1e-9, "{name}: {}", high - low);
+            let (low, high) =
+                ys.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
+            assert!(
+                high - low >= 5.0 * width - 1e-9 && high - low >= 3.0 - 1e-9,
+                "{name}: {}",
+                high - low
+            );
         }
     }
 }
@@ -197,30 +225,48 @@ fn everything_that_belongs_on_a_pattern_is_on_it() {
         }
         assert!(text.contains("RISE ") && text.contains("FOLLOW "), "{text}");
         let missed = ["mark-left-out", "mark-title-cut", "hole-left-out"];
-        assert!(!workup.findings.iter().any(|f| missed.contains(&f.code.name())), "{:?}", workup.findings);
+        assert!(
+            !workup.findings.iter().any(|f| missed.contains(&f.code.name())),
+            "{:?}",
+            workup.findings
+        );
     }
 }
 
 #[test]
 fn a_rise_that_is_no_sixteenth_and_what_follows_are_said_exactly() {
-    let text =
-        texts(&marked(&free(SEVEN, "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }").job()).1);
+    let text = texts(
+        &marked(
+            &free(SEVEN, "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }")
+                .job(),
+        )
+        .1,
+    );
     // 51 3/8 in over 7: 7.3393 in, a little more than 7 5/16 in; bushing: half of 3/4 less 1/2.
     assert!(text.contains("RISE 7 5/16+ IN 186.4 MM"), "{text}");
-    assert!(text.contains("FOLLOW WITH BUSHING 3/4 IN BIT 1/2 IN / SMALLER ALL ROUND 0.125 IN 3.18 MM"), "{text}");
+    assert!(
+        text.contains("FOLLOW WITH BUSHING 3/4 IN BIT 1/2 IN / SMALLER ALL ROUND 0.125 IN 3.18 MM"),
+        "{text}"
+    );
     let bearing = texts(&marked(&free(SEVEN, "follow = { with = \"bearing-bit\" }").job()).1);
-    assert!(bearing.contains("FOLLOW WITH BEARING BIT / FULL SIZE, NOTHING TAKEN OFF"), "{bearing}");
+    assert!(
+        bearing.contains("FOLLOW WITH BEARING BIT / FULL SIZE, NOTHING TAKEN OFF"),
+        "{bearing}"
+    );
 }
 
 /// Middles of the crosses: of two strokes that halve each other at right angles.
 fn crosses(marks: &Marks, name: &str) -> Vec<Point> {
-    let of: Vec<&Vec<Point>> = marks.strokes.iter().filter(|s| s.part_of == name).map(|s| &s.points).collect();
+    let of: Vec<&Vec<Point>> =
+        marks.strokes.iter().filter(|s| s.part_of == name).map(|s| &s.points).collect();
     let middle = |s: &[Point]| s[0] + (s[1] - s[0]) / 2.0;
     let pairs = of.iter().flat_map(|a| of.iter().map(move |b| (a, b)));
     pairs
         .filter(|(a, b)| a.len() == 2 && b.len() == 2)
         .filter(|(a, b)| {
-            (middle(a) - middle(b)).norm() < 1e-9 && (a[1] - a[0]).y.abs() < 1e-9 && (b[1] - b[0]).x.abs() < 1e-9
+            (middle(a) - middle(b)).norm() < 1e-9
+                && (a[1] - a[0]).y.abs() < 1e-9
+                && (b[1] - b[0]).x.abs() < 1e-9
         })
         .map(|(a, _)| middle(a))
         .collect()
@@ -230,7 +276,11 @@ fn crosses(marks: &Marks, name: &str) -> Vec<Point> {
 fn the_crosses_of_a_check_length_are_as_far_apart_as_is_printed_beside_them() {
     for (_, _, marks) in worked() {
         for name in ["A", "B"] {
-            let printed = marks.strokes.iter().map(|s| s.part_of.as_str()).find(|n| n.starts_with(&format!("{name} ")));
+            let printed = marks
+                .strokes
+                .iter()
+                .map(|s| s.part_of.as_str())
+                .find(|n| n.starts_with(&format!("{name} ")));
             let printed = printed.unwrap_or_else(|| panic!("check {name}"));
             let words: Vec<&str> = printed.split(' ').collect();
             let (inches, mm): (f64, f64) = (words[1].parse().unwrap(), words[3].parse().unwrap());
@@ -254,7 +304,10 @@ fn the_level_line_is_level_in_the_stair_and_nothing_is_mirrored() {
         assert!(letter[1].y < letter[0].y && letter[2].x > letter[1].x);
         // The arrow points toward the teeth: up in the board frame.
         let tip = marks.strokes.iter().filter(|s| s.part_of == "CROWN UP").map(|s| &s.points);
-        assert!(tip.clone().any(|s| s.len() == 3 && s[1].y > s[0].y && s[1].y > s[2].y && s[1].x < letter_left(marks)));
+        assert!(tip.clone().any(|s| s.len() == 3
+            && s[1].y > s[0].y
+            && s[1].y > s[2].y
+            && s[1].x < letter_left(marks)));
     }
 }
 
@@ -266,7 +319,8 @@ fn letter_left(marks: &Marks) -> f64 {
 
 #[test]
 fn the_hole_is_at_the_balance_point() {
-    // Two equal halves would balance anywhere on their middle; a rectangle's centroid is checked by adding trapezoids.
+    // Two equal halves would balance anywhere on their middle; a rectangle's centroid is checked by
+    // adding trapezoids.
     let (workup, marks) = marked(&free(SEVEN, "").job());
     let part = workup.outline.as_ref().unwrap().in_board_frame();
     let (mut area, mut moment) = (0.0, (0.0, 0.0));
@@ -284,10 +338,16 @@ fn the_hole_is_at_the_balance_point() {
 }
 
 fn program_text(job: &Job, workup: &Workup, program: &Program) -> String {
-    gcode(&Stamp::of(workup), &job.cut.machine, workup.planned.as_ref().unwrap().path.ledger(), program)
+    gcode(
+        &Stamp::of(workup),
+        &job.cut.machine,
+        workup.planned.as_ref().unwrap().path.ledger(),
+        program,
+    )
 }
 
-/// Walks a program: every cut with its height and whether the steps since the last dark one said to score.
+/// Walks a program: every cut with its height and whether the steps since the last dark one said to
+/// score.
 fn cuts(program: &Program) -> Vec<(Segment, f64)> {
     let cut = |step: &Step| match step {
         Step::Cut { segment, to_z, .. } => Some((*segment, *to_z)),
@@ -305,7 +365,8 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
     let Tool::Router(router) = &job.cut.machine.tool else { panic!("a router") };
     let depth = router.mark.unwrap().depth.as_mm();
     assert!(program.task == Task::Mark && program.holes.is_empty() && program.tabs.is_empty());
-    let total: f64 = marks.strokes.iter().flat_map(|s| lines_of(&s.points)).map(|s| s.length()).sum();
+    let total: f64 =
+        marks.strokes.iter().flat_map(|s| lines_of(&s.points)).map(|s| s.length()).sum();
     let made: f64 = cuts(program).iter().map(|(s, _)| s.length()).sum();
     assert!((total - made).abs() < 1e-6, "{total} {made}");
     let (mut z, safe) = (0.0, job.cut.machine.safe_height.as_mm());
@@ -320,21 +381,31 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
                 z = *to;
             }
             Step::RapidXy(_) => assert!(z >= safe),
-            Step::Cut { to_z, .. } => assert!((to_z + depth).abs() < 1e-12 && (z + depth).abs() < 1e-12),
+            Step::Cut { to_z, .. } => {
+                assert!((to_z + depth).abs() < 1e-12 && (z + depth).abs() < 1e-12)
+            }
             _ => {}
         }
     }
     let text = program_text(&job, &workup, program);
     assert!(
-        text.contains("POINTED CUTTER, STROKE 0.0313 IN, 0.794 MM WIDE") && text.contains("nothing is compensated"),
+        text.contains("POINTED CUTTER, STROKE 0.0313 IN, 0.794 MM WIDE")
+            && text.contains("nothing is compensated"),
         "{text}"
     );
     assert!(planned.program.marking.is_none() && !planned.program.holes.is_empty());
     // Nearest comes first: far less way than in the order of the marks.
-    let unordered: f64 =
-        marks.strokes.windows(2).map(|w| (w[1].points[0] - w[0].points[w[0].points.len() - 1]).norm()).sum();
+    let unordered: f64 = marks
+        .strokes
+        .windows(2)
+        .map(|w| (w[1].points[0] - w[0].points[w[0].points.len() - 1]).norm())
+        .sum();
     let lifts = 2.0 * (safe + depth) * marks.strokes.len() as f64;
-    assert!(program.rapid_length_mm - lifts < unordered, "{} {unordered}", program.rapid_length_mm - lifts);
+    assert!(
+        program.rapid_length_mm - lifts < unordered,
+        "{} {unordered}",
+        program.rapid_length_mm - lifts
+    );
 }
 
 #[test]
@@ -355,7 +426,8 @@ fn a_beam_scores_first_at_score_power_then_cuts_the_hole_then_the_outline() {
             Step::RapidXy(_) => assert_eq!(lit, "dark"),
             Step::Cut { segment, .. } => {
                 assert_ne!(lit, "dark");
-                let in_hole = (segment.from() - program.holes[0].center).norm() < program.holes[0].radius.as_mm();
+                let in_hole = (segment.from() - program.holes[0].center).norm()
+                    < program.holes[0].radius.as_mm();
                 order.push(if lit == "score" {
                     "score"
                 } else if in_hole {
@@ -386,7 +458,8 @@ fn a_cutter_cuts_the_hole_before_the_outline_and_inside_it() {
     let program = &workup.planned.as_ref().unwrap().program;
     let (hole, cutter) = (program.holes[0], job.cut.machine.tool_radius().as_mm());
     let out = |s: &Segment| (s.from() - hole.center).norm().max((s.to() - hole.center).norm());
-    let order: Vec<bool> = cuts(program).iter().map(|(s, _)| out(s) <= hole.radius.as_mm() - cutter + 1e-9).collect();
+    let order: Vec<bool> =
+        cuts(program).iter().map(|(s, _)| out(s) <= hole.radius.as_mm() - cutter + 1e-9).collect();
     let holes = order.iter().take_while(|inside| **inside).count();
     assert!(holes > 10 && order[holes..].iter().all(|inside| !inside));
 }
@@ -396,12 +469,18 @@ fn a_drawing_has_the_strokes_on_layer_mark_and_one_closed_line_on_layer_cut() {
     let job = free(SEVEN, "").job();
     let (workup, marks) = marked(&job);
     let outline = workup.outline.as_ref().unwrap();
-    let drawing =
-        nominal(&Stamp::of(&Workup::of(&job)), outline, job.cut.machine.units).with_marks(&marks, Length::ZERO);
+    let drawing = nominal(&Stamp::of(&Workup::of(&job)), outline, job.cut.machine.units)
+        .with_marks(&marks, Length::ZERO);
     let on = |layer: Layer| drawing.entities.iter().filter(move |e| e.layer() == layer);
     assert_eq!(on(Layer::Cut).count(), 1);
-    assert_eq!(on(Layer::Mark).filter(|e| matches!(e, Entity::Open(..))).count(), marks.strokes.len());
-    assert_eq!(on(Layer::Mark).filter(|e| matches!(e, Entity::Closed(_, arcs) if arcs.len() == 2)).count(), 1);
+    assert_eq!(
+        on(Layer::Mark).filter(|e| matches!(e, Entity::Open(..))).count(),
+        marks.strokes.len()
+    );
+    assert_eq!(
+        on(Layer::Mark).filter(|e| matches!(e, Entity::Closed(_, arcs) if arcs.len() == 2)).count(),
+        1
+    );
     for version in [DxfVersion::R12, DxfVersion::R2000] {
         let text = drawing.write(version);
         assert!(text.contains("its circle is the hanging hole"));
@@ -424,7 +503,8 @@ fn stringers_are_not_marked_and_have_no_hole() {
 fn titled(stair: &Stair, title: &str) -> Job {
     let text = stair.toml().replace("Invented test stair", title);
     read_job("job.toml", &text, &|path| {
-        let (file, text) = stair.files.iter().find(|(name, _)| name == path).expect("a file of the stair");
+        let (file, text) =
+            stair.files.iter().find(|(name, _)| name == path).expect("a file of the stair");
         Ok(Source { file: file.clone(), text: text.clone() })
     })
     .unwrap()
@@ -435,7 +515,8 @@ fn finding(job: &Job, code: &str) -> Option<Finding> {
 }
 
 fn provokes(job: &Job, code: &str, severity: Severity) -> Finding {
-    let found = finding(job, code).unwrap_or_else(|| panic!("{code}: {:?}", Workup::of(job).findings));
+    let found =
+        finding(job, code).unwrap_or_else(|| panic!("{code}: {:?}", Workup::of(job).findings));
     assert_eq!(found.severity, severity);
     assert_eq!(finding(&free(SEVEN, "").job(), code), None, "{code} is there without provocation");
     found
@@ -478,8 +559,10 @@ fn what_finds_no_room_on_a_small_pattern_is_named() {
 
 #[test]
 fn a_balance_point_too_near_the_edge_moves_the_hole_or_leaves_it_out() {
-    let board =
-        |width: &str| Stair { board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""), ..free(SEVEN, "") };
+    let board = |width: &str| Stair {
+        board: format!("width = \"{width}\"\nthickness = \"1 1/2 in\""),
+        ..free(SEVEN, "")
+    };
     provokes(&board("8 1/2 in").job(), "hole-moved", Severity::Advice);
     provokes(&board("7 in").job(), "hole-left-out", Severity::Warning);
 }
@@ -492,7 +575,10 @@ fn a_machine_without_a_pointed_cutter_draws_the_marks_and_says_so() {
     provokes(&job, "mark-no-tool", Severity::Advice);
     let workup = Workup::of(&job);
     let planned = workup.planned.as_ref().unwrap();
-    assert!(planned.mark_program.is_none() && planned.marks.as_ref().is_some_and(|m| !m.strokes.is_empty()));
+    assert!(
+        planned.mark_program.is_none()
+            && planned.marks.as_ref().is_some_and(|m| !m.strokes.is_empty())
+    );
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! The proof of marks and of the hanging hole: good programs pass, a program that was tampered with is called by its name.
+//! The proof of marks and of the hanging hole: good programs pass, a program that was tampered with
+//! is called by its name.
 
 use crate::common::Stair;
 use seatcut::cam::plan::Program;
@@ -18,7 +19,8 @@ struct Case {
 
 impl Case {
     fn new(machine: &str, material: &str) -> Case {
-        let cut = format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\n");
+        let cut =
+            format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\n");
         let stair = Stair { rise: "total = \"22 in\"\nrisers = 3".into(), cut, ..Stair::default() };
         let job = stair.job();
         let workup = Workup::of(&job);
@@ -34,7 +36,12 @@ impl Case {
     }
 
     fn text(&self, program: &Program) -> String {
-        gcode(&Stamp::of(&self.workup), &self.job.cut.machine, self.planned().path.ledger(), program)
+        gcode(
+            &Stamp::of(&self.workup),
+            &self.job.cut.machine,
+            self.planned().path.ledger(),
+            program,
+        )
     }
 
     fn expectation(&self, program: &Program) -> Expectation<'_> {
@@ -55,7 +62,8 @@ fn laser() -> Case {
 }
 
 fn refusals(verdict: &Verdict) -> Vec<&'static str> {
-    let mut codes: Vec<_> = verdict.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
+    let mut codes: Vec<_> =
+        verdict.findings.iter().filter(|f| f.refuses()).map(|f| f.code.name()).collect();
     codes.dedup();
     codes
 }
@@ -87,8 +95,9 @@ fn moved(line: &str, letter: char, by: f64) -> String {
 fn hole_lines(text: &str) -> std::ops::Range<usize> {
     let lines: Vec<&str> = text.lines().collect();
     let first = lines.iter().position(|line| line.contains("HANGING HOLE")).unwrap();
-    let is_end =
-        |line: &&str| line.starts_with('(') || line.starts_with(';') || line.starts_with("G0 Z") || *line == "S0";
+    let is_end = |line: &&str| {
+        line.starts_with('(') || line.starts_with(';') || line.starts_with("G0 Z") || *line == "S0"
+    };
     let length = lines[first + 1..].iter().position(is_end).unwrap();
     first + 1..first + 1 + length
 }
@@ -127,7 +136,11 @@ fn a_mark_of_another_depth_is_mark_depth() {
     let good = case.text(case.marks());
     let plunge = lines_with(&good, "G1 Z-0.0200")[5];
     for by in [-0.002, 0.002] {
-        let text = with_lines(&good, |i, line| if i == plunge { moved(line, 'Z', by) } else { line.to_string() });
+        let text =
+            with_lines(
+                &good,
+                |i, line| if i == plunge { moved(line, 'Z', by) } else { line.to_string() },
+            );
         let v = case.verdict(&text, case.marks());
         assert!(refusals(&v).contains(&"mark-depth"), "{by}: {:?}", v.findings);
         assert_eq!(v.marks + 1, case.marks().marking.as_ref().unwrap().strokes.len());
@@ -159,15 +172,12 @@ fn a_shifted_mark_is_undeclared_where_it_is_and_missing_where_it_was() {
         let starts = lines_with(&good, "G0 X");
         let (first, next) = (starts[stroke], starts[stroke + 1]);
         for axis in ['X', 'Y'] {
-            let text =
-                with_lines(
-                    &good,
-                    |i, line| {
-                        if (first..next).contains(&i) { moved(line, axis, step) } else { line.to_string() }
-                    },
-                );
+            let text = with_lines(&good, |i, line| {
+                if (first..next).contains(&i) { moved(line, axis, step) } else { line.to_string() }
+            });
             let v = case.verdict(&text, program);
-            // A straight stroke that slides along itself sticks out at one end: undeclared there in any case.
+            // A straight stroke that slides along itself sticks out at one end: undeclared there in
+            // any case.
             for code in ["mark-undeclared", "mark-missing", "gouge"] {
                 assert!(refusals(&v).contains(&code), "{axis} {code}: {:?}", v.findings);
             }
@@ -182,8 +192,9 @@ fn a_mark_left_out_is_mark_missing_and_alone_so() {
         let good = case.text(program);
         let starts = lines_with(&good, "G0 X");
         let (first, next) = (starts[7], starts[8]);
-        let text =
-            with_lines(&good, |i, line| if (first..next).contains(&i) { String::new() } else { line.to_string() });
+        let text = with_lines(&good, |i, line| {
+            if (first..next).contains(&i) { String::new() } else { line.to_string() }
+        });
         assert_eq!(refusals(&case.verdict(&text, program)), ["mark-missing"]);
     }
 }
@@ -205,7 +216,10 @@ fn a_mark_outside_the_part_is_undeclared_in_a_program_that_only_marks() {
 }
 
 fn at_hole(verdict: &Verdict, code: &str) -> bool {
-    verdict.findings.iter().any(|f: &Finding| f.code.name() == code && f.place.to_string() == "hanging hole")
+    verdict
+        .findings
+        .iter()
+        .any(|f: &Finding| f.code.name() == code && f.place.to_string() == "hanging hole")
 }
 
 #[test]
@@ -220,7 +234,11 @@ fn an_oversized_hole_is_a_gouge_and_a_small_or_missing_one_is_uncut() {
         assert!(at_hole(&wide(-0.0254), "gouge") && at_hole(&wide(0.0254), "uncut"));
         let good = case.text(cut);
         let hole = hole_lines(&good);
-        let text = with_lines(&good, |i, line| if hole.contains(&i) { String::new() } else { line.to_string() });
+        let text =
+            with_lines(
+                &good,
+                |i, line| if hole.contains(&i) { String::new() } else { line.to_string() },
+            );
         assert!(at_hole(&case.verdict(&text, cut), "uncut"));
         let mut e = case.expectation(cut);
         e.pieces[0].holes.clear();
@@ -236,14 +254,15 @@ fn a_hole_off_by_two_thousandths_of_an_inch_is_a_gouge_on_one_side_and_uncut_on_
         let hole = hole_lines(&good);
         for axis in ['X', 'Y'] {
             for by in [-step, step] {
-                let text = with_lines(
-                    &good,
-                    |i, line| {
-                        if hole.contains(&i) { moved(line, axis, by) } else { line.to_string() }
-                    },
-                );
+                let text = with_lines(&good, |i, line| {
+                    if hole.contains(&i) { moved(line, axis, by) } else { line.to_string() }
+                });
                 let v = case.verdict(&text, cut);
-                assert!(at_hole(&v, "gouge") && at_hole(&v, "uncut"), "{axis} {by}: {:?}", v.findings);
+                assert!(
+                    at_hole(&v, "gouge") && at_hole(&v, "uncut"),
+                    "{axis} {by}: {:?}",
+                    v.findings
+                );
             }
         }
     }

@@ -1,7 +1,9 @@
 //! How many stringers go on a sheet, against the counts that were reached before and the bounds.
 
 use seatcut::geometry::{Bounds, Placement, Point};
-use seatcut::optimise::nesting::{Capacity, Effort, Piece, Problem, Rotations, SheetSize, capacity, check};
+use seatcut::optimise::nesting::{
+    Capacity, Effort, Piece, Problem, Rotations, SheetSize, capacity, check,
+};
 use std::time::Instant;
 
 const INCH: f64 = 25.4;
@@ -9,9 +11,9 @@ const SPACING: f64 = 0.375 * INCH;
 const PLAIN: Effort = Effort { level: 0, seed: 1 };
 const LONGER: Effort = Effort { level: 1, seed: 1 };
 
-/// A stringer of `treads` treads in the frame of its board, in mm: r 7, g 10-1/2, W 11-1/4, first riser 6 in, cut plumb
-/// at the end of its last tread. Geometry as for any flight: nose k at ((k - 1) g, r1 + (k - 1) r), the lower edge W
-/// below the nose line.
+/// A stringer of `treads` treads in the frame of its board, in mm: r 7, g 10-1/2, W 11-1/4, first
+/// riser 6 in, cut plumb at the end of its last tread. Geometry as for any flight: nose k at ((k -
+/// 1) g, r1 + (k - 1) r), the lower edge W below the nose line.
 fn stringer(treads: usize) -> Vec<Point> {
     let (rise, run, board, first) = (7.0, 10.5, 11.25, 6.0);
     let pitch = f64::atan2(rise, run);
@@ -24,13 +26,19 @@ fn stringer(treads: usize) -> Vec<Point> {
         points.extend([Point::new((k + 1) as f64 * run, y), Point::new(k as f64 * run, y)]);
     }
     points.push(Point::origin());
-    let turned: Vec<Point> = points.iter().map(|p| Placement::rotation(-pitch) * p * INCH).collect();
+    let turned: Vec<Point> =
+        points.iter().map(|p| Placement::rotation(-pitch) * p * INCH).collect();
     let corner = Bounds::around(turned.iter().copied()).unwrap().min;
     turned.iter().map(|p| Point::from(p - corner)).collect()
 }
 
 fn sheet(width: f64, length: f64) -> SheetSize {
-    SheetSize { length: length * INCH, width: width * INCH, margin: 0.5 * INCH, keep_out: Vec::new() }
+    SheetSize {
+        length: length * INCH,
+        width: width * INCH,
+        margin: 0.5 * INCH,
+        keep_out: Vec::new(),
+    }
 }
 
 fn laid(treads: usize, rotations: Rotations, sheet: &SheetSize, effort: Effort) -> Capacity {
@@ -41,7 +49,8 @@ fn laid(treads: usize, rotations: Rotations, sheet: &SheetSize, effort: Effort) 
     capacity
 }
 
-/// Sheet, treads, and what was reached before: boxes, and counts under grain, quarter turns and any turn.
+/// Sheet, treads, and what was reached before: boxes, and counts under grain, quarter turns and any
+/// turn.
 const REACHED: [(f64, f64, usize, [usize; 4]); 14] = [
     (48.0, 96.0, 3, [9, 10, 12, 12]),
     (48.0, 96.0, 4, [4, 7, 7, 8]),
@@ -64,7 +73,8 @@ const REACHED: [(f64, f64, usize, [usize; 4]); 14] = [
 fn the_whole_table_of_counts() {
     let mut short = Vec::new();
     for (width, length, treads, reached) in REACHED {
-        for (rotations, before) in [Rotations::Half, Rotations::Quarter, Rotations::Any].into_iter().zip(&reached[1..])
+        for (rotations, before) in
+            [Rotations::Half, Rotations::Quarter, Rotations::Any].into_iter().zip(&reached[1..])
         {
             let start = Instant::now();
             let found = laid(treads, rotations, &sheet(width, length), LONGER);

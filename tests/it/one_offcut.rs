@@ -1,4 +1,5 @@
-//! A board whose clamps all stand on one offcut: the tab of that offcut alone would hold the whole piece.
+//! A board whose clamps all stand on one offcut: the tab of that offcut alone would hold the whole
+//! piece.
 
 use crate::common::Stair;
 use seatcut::pipeline::workup::Workup;
@@ -11,7 +12,8 @@ fn made(clamps: &[&str]) -> Result<(), String> {
         clamps.join(", ")
     );
     let workup = Workup::of(&Stair { cut, ..Stair::default() }.job());
-    let refusals: Vec<String> = workup.findings.iter().filter(|f| f.refuses()).map(ToString::to_string).collect();
+    let refusals: Vec<String> =
+        workup.findings.iter().filter(|f| f.refuses()).map(ToString::to_string).collect();
     if workup.planned.is_some() { Ok(()) } else { Err(refusals.join("\n")) }
 }
 
@@ -22,7 +24,10 @@ const ON_PIECE: &str = "x = \"20 in\", y = \"1 in\", length = \"2 in\", width = 
 #[test]
 fn clamps_on_one_offcut_alone_are_refused_with_where_to_clamp() {
     let refused = made(&[AT_FOOT]).unwrap_err();
-    assert!(refused.contains("piece-loose") && refused.contains("all clamps stand on one offcut"), "{refused}");
+    assert!(
+        refused.contains("piece-loose") && refused.contains("all clamps stand on one offcut"),
+        "{refused}"
+    );
     assert!(refused.contains("on the piece itself, from X 9 3/8 in"), "{refused}");
     assert!(made(&[AT_HEAD]).unwrap_err().contains("all clamps stand on one offcut"));
 }

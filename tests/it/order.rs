@@ -7,7 +7,8 @@ use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Output};
 
-const SET: [&str; 6] = ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt", "skirt.dxf"];
+const SET: [&str; 6] =
+    ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt", "skirt.dxf"];
 
 fn seatcut(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
@@ -42,7 +43,8 @@ impl Bench {
     }
 
     fn run(&self, command: &str, more: &[&str]) -> Output {
-        let (job, out) = (self.path("job.toml").display().to_string(), self.path("out").display().to_string());
+        let (job, out) =
+            (self.path("job.toml").display().to_string(), self.path("out").display().to_string());
         seatcut(&[&[command, &job, "-o", &out], more].concat())
     }
 
@@ -59,7 +61,8 @@ impl Bench {
 
     fn names(&self, dir: &str) -> Vec<String> {
         let entries = fs::read_dir(self.path(dir)).unwrap();
-        let mut names: Vec<String> = entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+        let mut names: Vec<String> =
+            entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
         names.sort();
         names
     }
@@ -121,7 +124,12 @@ fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
     assert_eq!(revision.len(), 16);
     for name in ["nominal.dxf", "skirt.dxf", "order.txt", "order.csv"] {
         let text = bench.read(name);
-        assert!(text.contains(&revision) && text.contains("Garden steps") && text.contains("seatcut 0."), "{name}");
+        assert!(
+            text.contains(&revision)
+                && text.contains("Garden steps")
+                && text.contains("seatcut 0."),
+            "{name}"
+        );
     }
     let again = Bench::ordered(seatcut::job::STARTER);
     for name in SET {
@@ -162,7 +170,9 @@ fn every_digest_is_that_of_its_file() {
 #[test]
 fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
     let bench = Bench::ordered(seatcut::job::STARTER);
-    let check = || Command::new("sha256sum").args(["-c", "SHA256SUMS"]).current_dir(bench.path("out")).output();
+    let check = || {
+        Command::new("sha256sum").args(["-c", "SHA256SUMS"]).current_dir(bench.path("out")).output()
+    };
     let Ok(run) = check() else {
         eprintln!("no sha256sum here: the digests are checked by another test");
         return;
@@ -176,7 +186,10 @@ fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
 fn the_table_tells_what_the_drawings_hold() {
     let bench = Bench::ordered(seatcut::job::STARTER);
     let table = bench.table();
-    assert_eq!(table.iter().map(|row| row["part"].as_str()).collect::<Vec<_>>(), ["stringer pattern", "skirt"]);
+    assert_eq!(
+        table.iter().map(|row| row["part"].as_str()).collect::<Vec<_>>(),
+        ["stringer pattern", "skirt"]
+    );
     for row in &table {
         let (area, length, width, round) = drawn(&bench.path("out").join(&row["file"]));
         assert!((number(row, "area_in2") - area).abs() < 0.01, "{area}: {row:?}");
@@ -194,14 +207,17 @@ fn the_table_tells_what_the_drawings_hold() {
     }
 }
 
-/// Area, length, width and way round of the one closed polyline of a drawing, by a reader that is not this project's.
+/// Area, length, width and way round of the one closed polyline of a drawing, by a reader that is
+/// not this project's.
 fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
     let drawing = dxf::Drawing::load_file(path).unwrap();
     let points: Vec<(f64, f64)> = drawing
         .entities()
         .filter(|e| e.common.layer == "CUT")
         .find_map(|e| match &e.specific {
-            dxf::entities::EntityType::LwPolyline(line) => Some(line.vertices.iter().map(|v| (v.x, v.y)).collect()),
+            dxf::entities::EntityType::LwPolyline(line) => {
+                Some(line.vertices.iter().map(|v| (v.x, v.y)).collect())
+            }
             _ => None,
         })
         .unwrap();
@@ -210,7 +226,8 @@ fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
     let area = sides.iter().map(|(a, b)| a.0 * b.1 - a.1 * b.0).sum::<f64>() / 2.0;
     let round = sides.iter().map(|(a, b)| (a.0 - b.0).hypot(a.1 - b.1)).sum();
     let span = |values: Vec<f64>| {
-        values.iter().copied().fold(f64::MIN, f64::max) - values.iter().copied().fold(f64::MAX, f64::min)
+        values.iter().copied().fold(f64::MIN, f64::max)
+            - values.iter().copied().fold(f64::MAX, f64::min)
     };
     let (xs, ys) = points.iter().copied().unzip();
     (area, span(xs), span(ys), round)
@@ -226,11 +243,18 @@ fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
         .replacen("quantity = 1", "quantity = 3", 1)
         .replacen("hardboard-6", "plywood-18", 1)
         .replacen("# species = ", "species = ", 1)
-        .replacen("thickness = \"1 1/2 in\"", "thickness = \"3/4 in\"\nspecies = \"southern-pine\"\nwet = true", 1);
+        .replacen(
+            "thickness = \"1 1/2 in\"",
+            "thickness = \"3/4 in\"\nspecies = \"southern-pine\"\nwet = true",
+            1,
+        );
     let table = Bench::ordered(&job).table();
     assert_eq!(table[0]["part"], "stringer");
     assert_eq!(table[0]["quantity"], "3");
-    assert_eq!(table[0]["material"], "board 11 1/4 in x 3/4 in as measured, southern-pine, for use where it gets wet");
+    assert_eq!(
+        table[0]["material"],
+        "board 11 1/4 in x 3/4 in as measured, southern-pine, for use where it gets wet"
+    );
     assert_eq!(table[0]["thickness_in"], "0.75");
     // Of the skirt the job does not say how many of what.
     for key in ["quantity", "material", "thickness_in", "thickness_mm"] {
@@ -245,7 +269,9 @@ fn glued(cut: &str) -> String {
         rise: "total = \"28 in\"\nrisers = 4".into(),
         tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into(),
-        cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"
+        ),
         ..Stair::default()
     };
     stair.toml()
@@ -259,40 +285,58 @@ fn layers_are_ordered_a_line_each_with_the_thickness_of_one_and_its_dowel_holes(
         let run = bench.run("order", &["--dxf", version]);
         assert_eq!(code(&run), 0, "{}", err(&run));
         let table = bench.table();
-        let parts: Vec<(&str, &str)> = table.iter().map(|row| (&*row["part"], &*row["quantity"])).collect();
+        let parts: Vec<(&str, &str)> =
+            table.iter().map(|row| (&*row["part"], &*row["quantity"])).collect();
         assert_eq!(parts, [("stringer, layer A", "5"), ("stringer, layer B", "5"), ("skirt", "")]);
         let drawing = dxf::Drawing::load_file(bench.path("out/nominal.dxf")).unwrap();
         let circles: Vec<(f64, f64, f64)> = drawing
             .entities()
             .filter(|entity| entity.common.layer == "DRILL")
             .map(|entity| match &entity.specific {
-                dxf::entities::EntityType::Circle(circle) => (circle.center.x, circle.center.y, circle.radius),
+                dxf::entities::EntityType::Circle(circle) => {
+                    (circle.center.x, circle.center.y, circle.radius)
+                }
                 other => panic!("{other:?}"),
             })
             .collect();
         assert_eq!(circles.len(), 2);
         for row in &table[..2] {
             assert!(
-                (number(row, "thickness_mm") - 18.0).abs() < 0.2 && row["material"].starts_with("plywood-18"),
+                (number(row, "thickness_mm") - 18.0).abs() < 0.2
+                    && row["material"].starts_with("plywood-18"),
                 "{row:?}"
             );
-            assert_eq!((&*row["layers"], &*row["hole_count"], &*row["hole_width_in"]), ("2", "2", "0.5"));
+            assert_eq!(
+                (&*row["layers"], &*row["hole_count"], &*row["hole_width_in"]),
+                ("2", "2", "0.5")
+            );
             for (x, y, radius) in &circles {
-                let inside =
-                    (0.25..number(row, "length_in")).contains(x) && (0.25..number(row, "width_in")).contains(y);
+                let inside = (0.25..number(row, "length_in")).contains(x)
+                    && (0.25..number(row, "width_in")).contains(y);
                 assert!(inside && (radius - 0.25).abs() < 1e-9, "{x} {y} {radius}");
-                assert!(row["hole_places"].contains(&format!("X {}", seatcut::units::trimmed(*x, 4))), "{row:?}");
+                assert!(
+                    row["hole_places"].contains(&format!("X {}", seatcut::units::trimmed(*x, 4))),
+                    "{row:?}"
+                );
             }
         }
         let text = bench.read("order.txt");
-        for words in ["STRINGER, LAYER A", "2 dowel holes, 1/2 in", "3 stringers and 2 doublers", "glued of 2 layers"] {
+        for words in [
+            "STRINGER, LAYER A",
+            "2 dowel holes, 1/2 in",
+            "3 stringers and 2 doublers",
+            "glued of 2 layers",
+        ] {
             assert!(text.contains(words), "{words}: {text}");
         }
-        // The holes are held against the job: the file as it is, one hole gone, moved, grown, one too many.
+        // The holes are held against the job: the file as it is, one hole gone, moved, grown, one
+        // too many.
         let verify = |text: &str| {
             fs::write(bench.path("shop.dxf"), text).unwrap();
-            let (job, file) =
-                (bench.path("job.toml").display().to_string(), bench.path("shop.dxf").display().to_string());
+            let (job, file) = (
+                bench.path("job.toml").display().to_string(),
+                bench.path("shop.dxf").display().to_string(),
+            );
             let run = seatcut(&["verify", &job, &file, "--effort", "0"]);
             (code(&run), String::from_utf8_lossy(&run.stdout).into_owned())
         };
@@ -306,9 +350,12 @@ fn layers_are_ordered_a_line_each_with_the_thickness_of_one_and_its_dowel_holes(
         let grown = circle.replace(" 40\n0.25\n", " 40\n0.26\n");
         assert_ne!(grown, circle);
         let moved = circle.replace(" 10\n", " 10\n1");
-        for (what, middle) in
-            [("gone", ""), ("grown", &*grown), ("moved", &*moved), ("twice", &*[circle, &moved].concat())]
-        {
+        for (what, middle) in [
+            ("gone", ""),
+            ("grown", &*grown),
+            ("moved", &*moved),
+            ("twice", &*[circle, &moved].concat()),
+        ] {
             let (code, told) = verify(&[head, middle, rest].concat());
             assert!(code == 6 && told.contains("hole-drawn-off"), "{what}: {code} {told}");
         }
@@ -329,7 +376,8 @@ fn what_make_refuses_of_layers_is_not_ordered_either() {
 fn doublers_are_a_line_of_their_own() {
     let job = glued("quantity = 3\ndoubled_outsides = true").replace("36 mm", "18 mm");
     let table = Bench::ordered(&job).table();
-    let parts: Vec<(&str, &str)> = table.iter().map(|row| (&*row["part"], &*row["quantity"])).collect();
+    let parts: Vec<(&str, &str)> =
+        table.iter().map(|row| (&*row["part"], &*row["quantity"])).collect();
     assert_eq!(parts, [("stringer", "3"), ("doubler", "2"), ("skirt", "")]);
     assert!(table[..2].iter().all(|row| row["holes"] == "none" && row["layers"] == "1"));
 }
@@ -339,28 +387,42 @@ fn what_will_follow_the_pattern_is_told_and_not_taken_off() {
     let bushing = "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }";
     let bench = Bench::ordered(&starter_with("quantity = 1", &format!("quantity = 1\n{bushing}")));
     let table = bench.table();
-    assert!(table[0]["ledger"].contains("NOT made smaller for what follows the pattern (1/8 in (3.2 mm) all round)"));
+    assert!(
+        table[0]["ledger"]
+            .contains("NOT made smaller for what follows the pattern (1/8 in (3.2 mm) all round)")
+    );
     assert_eq!(table[1]["ledger"], "nothing compensated: apply your own kerf");
     assert!(bench.read("order.txt").contains("followed with a bushing"));
 }
 
 #[test]
 fn waivers_and_warnings_and_the_wanted_corners_are_printed() {
-    let job = starter_with("cut = \"10 1/4 in\"", "cut = \"9 7/8 in\"").replacen("\"fillet\"", "\"riser\"", 1)
-        + "\n[[waive]]\nrule = \"unit-run-low\"\nreason = \"invented: \\\"agreed\\\", in writing\"\n";
+    let job = starter_with("cut = \"10 1/4 in\"", "cut = \"9 7/8 in\"").replacen(
+        "\"fillet\"",
+        "\"riser\"",
+        1,
+    ) + "\n[[waive]]\nrule = \"unit-run-low\"\nreason = \"invented: \\\"agreed\\\", in writing\"\n";
     let bench = Bench::ordered(&job);
     let (text, table) = (bench.read("order.txt"), bench.table());
     assert!(
-        text.contains("REFUSALS TAKEN ON BY THE OWNER") && text.contains("invented: \"agreed\", in writing"),
+        text.contains("REFUSALS TAKEN ON BY THE OWNER")
+            && text.contains("invented: \"agreed\", in writing"),
         "{text}"
     );
-    assert!(table[0]["waivers"].contains("unit-run-low") && table[0]["waivers"].contains("\"agreed\", in writing"));
+    assert!(
+        table[0]["waivers"].contains("unit-run-low")
+            && table[0]["waivers"].contains("\"agreed\", in writing")
+    );
     assert!(table[0]["inside_corners"].contains("into the riser face"));
     assert!(text.contains("local code and licensed practice decide"));
-    let report: serde_json::Value = serde_json::from_slice(&bench.run("order", &["--force", "--json"]).stdout).unwrap();
+    let report: serde_json::Value =
+        serde_json::from_slice(&bench.run("order", &["--force", "--json"]).stdout).unwrap();
     for finding in report["findings"].as_array().unwrap() {
         let warns = finding["severity"] == "warning";
-        assert!(!warns || table[0]["cautions"].contains(finding["code"].as_str().unwrap()), "{finding}");
+        assert!(
+            !warns || table[0]["cautions"].contains(finding["code"].as_str().unwrap()),
+            "{finding}"
+        );
     }
     assert!(!Bench::ordered(seatcut::job::STARTER).read("order.txt").contains("TAKEN ON"));
 }
@@ -380,7 +442,10 @@ fn without_room_for_a_skirt_the_order_says_so() {
         ..Stair::default()
     };
     let bench = Bench::ordered(&job.toml());
-    assert_eq!(bench.names("out"), ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt"]);
+    assert_eq!(
+        bench.names("out"),
+        ["SHA256SUMS", "nominal.dxf", "order.csv", "order.pdf", "order.txt"]
+    );
     assert!(bench.read("order.txt").contains("No skirt is drawn"));
     assert_eq!(bench.table().len(), 1);
 }
@@ -397,7 +462,9 @@ fn json_prints_the_report_with_the_files_of_the_order() {
         assert_eq!(file["sha256"], sha256(&bytes));
     }
     assert_eq!(report["files"].as_array().unwrap().len(), SET.len());
-    assert!(bench.read("nominal.dxf").contains("AC1009") && bench.read("skirt.dxf").contains("AC1009"));
+    assert!(
+        bench.read("nominal.dxf").contains("AC1009") && bench.read("skirt.dxf").contains("AC1009")
+    );
 }
 
 #[test]
@@ -405,13 +472,19 @@ fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_
     for job in [seatcut::job::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
         let job = seatcut::job::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
         let workup = seatcut::pipeline::workup::Workup::of(&job);
-        let subject = seatcut::output::drawing::Subject::of(&workup, workup.outline.as_ref().unwrap());
+        let subject =
+            seatcut::output::drawing::Subject::of(&workup, workup.outline.as_ref().unwrap());
         let sheet = seatcut::output::drawing::sheet(&subject);
         let paper = sheet.paper();
         assert!((paper.max.x - 420.0).abs() < 1e-9 && (paper.max.y - 297.0).abs() < 1e-9);
         assert!(sheet.boxes().len() > 100);
         for part in sheet.boxes() {
-            assert!(part.min.x > 0.0 && part.min.y > 0.0 && part.max.x < paper.max.x && part.max.y < paper.max.y);
+            assert!(
+                part.min.x > 0.0
+                    && part.min.y > 0.0
+                    && part.max.x < paper.max.x
+                    && part.max.y < paper.max.y
+            );
         }
         // Its own words have a letter for every character.
         for text in sheet.texts() {
@@ -438,7 +511,8 @@ fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
     assert_eq!(code(&bench.run("order", &["--force"])), 0);
     assert_ne!(bench.read("order.txt"), before);
     assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());
-    // A set of the other kind would leave two revisions in one place, or take the order away: it goes elsewhere.
+    // A set of the other kind would leave two revisions in one place, or take the order away: it
+    // goes elsewhere.
     let other = bench.run("make", &["--force"]);
     assert!(code(&other) == 7 && err(&other).contains("holds a set of `order`"), "{}", err(&other));
     assert_eq!(bench.names("out"), [&SET[..2], &["notes.txt"], &SET[2..]].concat());

@@ -4,7 +4,9 @@
 use std::time::Instant;
 
 use seatcut::geometry::{Placement, Point, Vector};
-use seatcut::optimise::nesting::{Effort, Piece, Problem, Rotations, SheetSize, beam_search, overlap_removal};
+use seatcut::optimise::nesting::{
+    Effort, Piece, Problem, Rotations, SheetSize, beam_search, overlap_removal,
+};
 use seatcut::units::MM_PER_INCH;
 
 const SPACING: f64 = 0.375 * MM_PER_INCH;
@@ -34,23 +36,36 @@ const COUNTS: &[((f64, f64), usize, Rotations, usize)] = &[
     (LARGE, 10, Rotations::Any, 2),
 ];
 
-/// A stringer along X: rise 7, run 10-1/2, board 11-1/4, first riser cut 6 in, top tread full, no notch.
+/// A stringer along X: rise 7, run 10-1/2, board 11-1/4, first riser cut 6 in, top tread full, no
+/// notch.
 fn stringer(treads: usize) -> Vec<Point> {
     let (rise, run, board, first) = (7.0_f64, 10.5_f64, 11.25_f64, 6.0_f64);
     let drop = board * rise.hypot(run) / run;
     let head = treads as f64 * run;
-    let mut corners = vec![(0.0, 0.0), ((drop - first) * run / rise, 0.0), (head, first + rise / run * head - drop)];
+    let mut corners = vec![
+        (0.0, 0.0),
+        ((drop - first) * run / rise, 0.0),
+        (head, first + rise / run * head - drop),
+    ];
     for k in (0..treads).rev() {
         let tread = first + k as f64 * rise;
         corners.extend([((k + 1) as f64 * run, tread), (k as f64 * run, tread)]);
     }
     let along = Placement::new(Vector::zeros(), -(rise / run).atan());
-    corners.into_iter().map(|(x, y)| Point::from((along * Point::new(x, y)).coords * MM_PER_INCH)).collect()
+    corners
+        .into_iter()
+        .map(|(x, y)| Point::from((along * Point::new(x, y)).coords * MM_PER_INCH))
+        .collect()
 }
 
 fn sheet((length, width): (f64, f64)) -> SheetSize {
     let margin = 0.5 * MM_PER_INCH;
-    SheetSize { length: length * MM_PER_INCH, width: width * MM_PER_INCH, margin, keep_out: Vec::new() }
+    SheetSize {
+        length: length * MM_PER_INCH,
+        width: width * MM_PER_INCH,
+        margin,
+        keep_out: Vec::new(),
+    }
 }
 
 #[test]

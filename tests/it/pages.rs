@@ -23,9 +23,12 @@ fn every_stretch_of_the_outline_is_on_some_page_at_full_size() {
     let outline = Workup::of(&job).outline.unwrap();
     let pages = pages(LETTER).unwrap();
     let part = outline.in_board_frame();
-    // Each tile shows the outline shifted by its own amount: the first polygon of its windowed layer.
-    let tiles: Vec<_> =
-        pages.iter().filter_map(|p| p.layers.iter().find_map(|l| Some((l.window?, &l.items)))).collect();
+    // Each tile shows the outline shifted by its own amount: the first polygon of its windowed
+    // layer.
+    let tiles: Vec<_> = pages
+        .iter()
+        .filter_map(|p| p.layers.iter().find_map(|l| Some((l.window?, &l.items))))
+        .collect();
     for edge in part.edges() {
         for share in [0.0, 0.5, 1.0] {
             let p = edge.segment.point_at(share);
@@ -34,7 +37,9 @@ fn every_stretch_of_the_outline_is_on_some_page_at_full_size() {
                     Item::Stroke { path: Path::Closed(corners), .. } => Some(corners),
                     _ => None,
                 });
-                let Some(corners) = corners.filter(|c| c.len() == part.edges().len()) else { return false };
+                let Some(corners) = corners.filter(|c| c.len() == part.edges().len()) else {
+                    return false;
+                };
                 let shift = corners[0] - part.vertices()[0];
                 let at: Point = p + shift;
                 window.distance(at) <= 0.0
@@ -49,7 +54,11 @@ fn neighbouring_tiles_show_the_same_named_crosses() {
     let pages = pages(LETTER).unwrap();
     assert!(pages.len() > 10);
     let bytes = pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages).unwrap();
-    assert_eq!(bytes, pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages).unwrap(), "same pages, same bytes");
+    assert_eq!(
+        bytes,
+        pdf(&Stamp::of(&Workup::of(&Stair::default().job())), &pages).unwrap(),
+        "same pages, same bytes"
+    );
     assert!(bytes.windows(18).any(|w| w == b"/PrintScaling /Non"));
 }
 
@@ -75,12 +84,24 @@ fn the_command_writes_one_file_never_overwrites_and_refuses_bad_paper_and_titles
     assert!(fs::read(out).unwrap().starts_with(b"%PDF-"));
     assert_eq!(run(&["pages", job, "-o", out]).status.code(), Some(7));
     assert_eq!(run(&["pages", job, "-o", out, "--force", "--paper", "a4"]).status.code(), Some(0));
-    assert_eq!(run(&["pages", job, "-o", out, "--force", "--paper", "roll-36"]).status.code(), Some(0));
+    assert_eq!(
+        run(&["pages", job, "-o", out, "--force", "--paper", "roll-36"]).status.code(),
+        Some(0)
+    );
     for (paper, code) in [("2 in x 2 in", 4), ("a9", 2), ("11 x 17", 2), ("-1 in x 3 in", 2)] {
         let refused = run(&["pages", job, "-o", out, "--force", "--paper", paper]);
-        assert_eq!(refused.status.code(), Some(code), "{paper}: {}", String::from_utf8_lossy(&refused.stderr));
+        assert_eq!(
+            refused.status.code(),
+            Some(code),
+            "{paper}: {}",
+            String::from_utf8_lossy(&refused.stderr)
+        );
     }
-    fs::write(job, Stair::default().toml().replace("Invented test stair", "Invented \u{2603} stair")).unwrap();
+    fs::write(
+        job,
+        Stair::default().toml().replace("Invented test stair", "Invented \u{2603} stair"),
+    )
+    .unwrap();
     let unknown = run(&["pages", job, "-o", out, "--force"]);
     assert_eq!(unknown.status.code(), Some(4));
     assert!(String::from_utf8_lossy(&unknown.stderr).contains('\u{2603}'));

@@ -16,7 +16,8 @@ fn read(name: &str, replacements: &[(&str, &str)]) -> Result<Machine, String> {
 
 /// Both ends of a key's range are read, a little beyond each is refused with the key's name.
 fn ends(name: &str, line: &str, key: &str, ends: [&str; 2], beyond: [&str; 2]) {
-    let set = |value: &str| line.split_once(" = ").map(|(key, _)| format!("{key} = {value}")).unwrap();
+    let set =
+        |value: &str| line.split_once(" = ").map(|(key, _)| format!("{key} = {value}")).unwrap();
     for value in ends {
         read(name, &[(line, &set(value))]).unwrap_or_else(|error| panic!("{error}"));
     }
@@ -37,31 +38,96 @@ fn quoted(name: &str, line: &str, key: &str, inside: [&str; 2], beyond: [&str; 2
 #[test]
 fn every_key_of_a_router_has_its_range() {
     let table = "router-table";
-    let no_arcs = "# chord_tolerance = \"0.002 in\"     # give it only if the controller takes no arcs";
-    for (value, is_read) in
-        [("0.002 mm", true), ("0.02 in", true), ("0.508 mm", true), ("0.0019 mm", false), ("0.021 in", false)]
-    {
+    let no_arcs =
+        "# chord_tolerance = \"0.002 in\"     # give it only if the controller takes no arcs";
+    for (value, is_read) in [
+        ("0.002 mm", true),
+        ("0.02 in", true),
+        ("0.508 mm", true),
+        ("0.0019 mm", false),
+        ("0.021 in", false),
+    ] {
         let found = read(table, &[(no_arcs, &format!("chord_tolerance = \"{value}\""))]);
         assert_eq!(found.is_ok(), is_read, "{value}: {found:?}");
         assert!(is_read || found.unwrap_err().contains("chord_tolerance"));
     }
-    quoted(table, "safe_height = \"1/2 in\"", "safe_height", ["1 mm", "500 mm"], ["0.001 in", "501 mm"]);
-    quoted(table, "rapid = \"600 in/min\"", "rapid", ["1 in/min", "5 m/s"], ["0.9 in/min", "5.1 m/s"]);
-    quoted(table, "max_feed = \"400 in/min\"", "max_feed", ["1 in/min", "5 m/s"], ["0.9 in/min", "5.1 m/s"]);
-    quoted(table, "acceleration = \"20 in/s2\"", "acceleration", ["1 mm/s2", "50 m/s2"], ["0.9 mm/s2", "51 m/s2"]);
+    quoted(
+        table,
+        "safe_height = \"1/2 in\"",
+        "safe_height",
+        ["1 mm", "500 mm"],
+        ["0.001 in", "501 mm"],
+    );
+    quoted(
+        table,
+        "rapid = \"600 in/min\"",
+        "rapid",
+        ["1 in/min", "5 m/s"],
+        ["0.9 in/min", "5.1 m/s"],
+    );
+    quoted(
+        table,
+        "max_feed = \"400 in/min\"",
+        "max_feed",
+        ["1 in/min", "5 m/s"],
+        ["0.9 in/min", "5.1 m/s"],
+    );
+    quoted(
+        table,
+        "acceleration = \"20 in/s2\"",
+        "acceleration",
+        ["1 mm/s2", "50 m/s2"],
+        ["0.9 mm/s2", "51 m/s2"],
+    );
     let deviation = "junction_deviation = \"0.0004 in\"";
     quoted(table, deviation, "junction_deviation", ["0.0001 mm", "5 mm"], ["0.00009 mm", "6 mm"]);
-    quoted(table, "cutter = \"1/4 in\"", "router.cutter", ["0.5 mm", "60 mm"], ["0.25 mm", "61 mm"]);
+    quoted(
+        table,
+        "cutter = \"1/4 in\"",
+        "router.cutter",
+        ["0.5 mm", "60 mm"],
+        ["0.25 mm", "61 mm"],
+    );
     let flute = "flute_length = \"1 5/8 in\"";
     quoted(table, flute, "router.flute_length", ["1 mm", "300 mm"], ["0.9 mm", "301 mm"]);
-    quoted(table, "chip_load = \"0.006 in\"", "router.chip_load", ["0.001 mm", "2 mm"], ["0.00001 in", "2.1 mm"]);
-    quoted(table, "pass_depth = \"1/4 in\"", "router.pass_depth", ["0.01 in", "100 mm"], ["0.001 in", "101 mm"]);
-    quoted(table, "cut_through = \"0.02 in\"", "router.cut_through", ["0.01 mm", "1 in"], ["0.009 mm", "1.01 in"]);
+    quoted(
+        table,
+        "chip_load = \"0.006 in\"",
+        "router.chip_load",
+        ["0.001 mm", "2 mm"],
+        ["0.00001 in", "2.1 mm"],
+    );
+    quoted(
+        table,
+        "pass_depth = \"1/4 in\"",
+        "router.pass_depth",
+        ["0.01 in", "100 mm"],
+        ["0.001 in", "101 mm"],
+    );
+    quoted(
+        table,
+        "cut_through = \"0.02 in\"",
+        "router.cut_through",
+        ["0.01 mm", "1 in"],
+        ["0.009 mm", "1.01 in"],
+    );
     ends(table, "\nspeed_rpm = 16000", "router.speed_rpm", ["500", "100000"], ["1", "100001"]);
     ends(table, "ramp_deg = 3.0", "router.ramp_deg", ["0.5", "45"], ["0.4", "46"]);
     ends(table, "spin_up_s = 3.0", "router.spin_up_s", ["0", "60"], ["-1", "61"]);
-    quoted(table, "width = \"1/32 in\"", "router.mark.width", ["0.05 mm", "5 mm"], ["0.04 mm", "6 mm"]);
-    quoted(table, "depth = \"0.02 in\"", "router.mark.depth", ["0.05 mm", "10 mm"], ["0.04 mm", "11 mm"]);
+    quoted(
+        table,
+        "width = \"1/32 in\"",
+        "router.mark.width",
+        ["0.05 mm", "5 mm"],
+        ["0.04 mm", "6 mm"],
+    );
+    quoted(
+        table,
+        "depth = \"0.02 in\"",
+        "router.mark.depth",
+        ["0.05 mm", "10 mm"],
+        ["0.04 mm", "11 mm"],
+    );
 }
 
 #[test]
@@ -74,9 +140,18 @@ fn every_key_of_a_laser_has_its_range() {
     // No beam goes through faster than it cuts.
     let pierce = "pierce_feed = \"4 mm/s\"";
     quoted(lines, pierce, "laser.pierce_feed", ["1 in/min", "15 mm/s"], ["0.001 mm/s", "99 mm/s"]);
-    quoted(lines, "\nfeed = \"15 mm/s\"", "laser.feed", ["4 mm/s", "99 mm/s"], ["0.001 mm/s", "9000 mm/s"]);
+    quoted(
+        lines,
+        "\nfeed = \"15 mm/s\"",
+        "laser.feed",
+        ["4 mm/s", "99 mm/s"],
+        ["0.001 mm/s", "9000 mm/s"],
+    );
     // The S word that scores has a digit left: 0.05 of 10 is none.
-    let error = read(lines, &[("\npower = 1000", "\npower = 10"), ("mark_power = 0.15", "mark_power = 0.05")]);
+    let error = read(
+        lines,
+        &[("\npower = 1000", "\npower = 10"), ("mark_power = 0.15", "mark_power = 0.05")],
+    );
     assert!(error.unwrap_err().contains("laser.mark_power"));
 }
 
@@ -85,7 +160,9 @@ fn a_profile_of_another_kind_is_told_with_its_kind_and_the_key_that_wanted_anoth
     let plywood = embedded(Some("material"), "plywood-18").unwrap().text;
     let error = Machine::read("any", "any.toml", &plywood).unwrap_err().to_string();
     assert!(
-        error.contains("cut.machine") && error.contains("\"material\"") && error.contains("\"machine\""),
+        error.contains("cut.machine")
+            && error.contains("\"material\"")
+            && error.contains("\"machine\""),
         "{error}"
     );
     let router = embedded(Some("machine"), "router-table").unwrap().text;
@@ -94,13 +171,22 @@ fn a_profile_of_another_kind_is_told_with_its_kind_and_the_key_that_wanted_anoth
     // Even where every key would do.
     let error = read("router-table", &[("kind = \"machine\"", "kind = \"material\"")]).unwrap_err();
     assert!(error.contains("cut.machine") && error.contains(":2:"), "{error}");
-    let rules = Stair { rules: "./any.toml".into(), files: vec![("./any.toml".into(), router)], ..Stair::default() };
+    let rules = Stair {
+        rules: "./any.toml".into(),
+        files: vec![("./any.toml".into(), router)],
+        ..Stair::default()
+    };
     let error = rules.try_job().unwrap_err().to_string();
     assert!(error.contains("rules wants a rule set"), "{error}");
 }
 
 /// The severity of a finding about a pattern on a machine with changes.
-fn severity(name: &str, material: &str, code: &str, replacements: &[(&str, &str)]) -> Option<Severity> {
+fn severity(
+    name: &str,
+    material: &str,
+    code: &str,
+    replacements: &[(&str, &str)],
+) -> Option<Severity> {
     let cut = format!("makes = \"pattern\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"");
     let files = vec![("./any.toml".to_string(), profile_with("machine", name, replacements))];
     let findings = Workup::of(&Stair { cut, files, ..Stair::default() }.job()).findings;
@@ -111,7 +197,8 @@ fn severity(name: &str, material: &str, code: &str, replacements: &[(&str, &str)
 fn slips_of_a_routers_profile_are_told_and_their_neighbours_are_not() {
     use Severity::{Refusal, Warning};
     let on = |code, from, to| severity("router-table", "board-2x12", code, &[(from, to)]);
-    let (pass, through, safe) = ("pass_depth = \"1/4 in\"", "cut_through = \"0.02 in\"", "safe_height = \"1/2 in\"");
+    let (pass, through, safe) =
+        ("pass_depth = \"1/4 in\"", "cut_through = \"0.02 in\"", "safe_height = \"1/2 in\"");
     // 1.52 in in even passes: 3 of 0.507 in, 4 of 0.38 in, 5 of 0.304 in.
     assert_eq!(on("pass-deep", pass, "pass_depth = \"2 in\""), Some(Refusal));
     assert_eq!(on("pass-deep", pass, "pass_depth = \"0.51 in\""), Some(Warning));
@@ -159,7 +246,10 @@ fn slips_of_a_lasers_profile_are_told_and_their_neighbours_are_not() {
     assert_eq!(on("kerf-wide", "kerf = \"0.2 mm\"", "kerf = \"1 mm\""), None);
     assert_eq!(on("unit-slip", "kerf = \"0.2 mm\"", "kerf = \"2 mm\""), Some(Refusal));
     assert_eq!(on("unit-slip", "kerf = \"0.2 mm\"", "kerf = \"0.02 mm\""), Some(Refusal));
-    assert_eq!(on("power-too-high", "\npower = 1000", "\nmax_power = 255\npower = 1000"), Some(Refusal));
+    assert_eq!(
+        on("power-too-high", "\npower = 1000", "\nmax_power = 255\npower = 1000"),
+        Some(Refusal)
+    );
     assert_eq!(on("power-too-high", "\npower = 1000", "\nmax_power = 1000\npower = 1000"), None);
 }
 
@@ -180,23 +270,39 @@ fn a_program_of_too_many_moves_is_refused_with_what_to_change() {
     let entry = seatcut::pipeline::set::Entry { job: stair.job(), times: 1 };
     let set = seatcut::pipeline::set::Set::of(vec![entry], 0).unwrap();
     let findings: Vec<_> = set.all_findings().collect();
-    assert!(findings.iter().any(|f| f.code.name() == "program-long" && f.refuses()), "{findings:?}");
+    assert!(
+        findings.iter().any(|f| f.code.name() == "program-long" && f.refuses()),
+        "{findings:?}"
+    );
 }
 
 /// A rule set with one item that only the site can show.
 fn asking(keys: &str) -> Result<Rules, seatcut::diagnostics::Error> {
     let item = format!("[[unchecked]]\n{keys}\nlimit = \"invented\"\nsource = \"invented\"\n");
-    Rules::read("own", "own.toml", &format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{item}"))
+    Rules::read(
+        "own",
+        "own.toml",
+        &format!("kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n{item}"),
+    )
 }
 
 #[test]
 fn what_only_the_site_shows_is_named_by_a_key_and_any_other_word_is_refused_with_the_list() {
     let item = asking("about = \"clear-width\"").unwrap().unchecked.remove(0);
     assert_eq!((item.about, item.what()), (SiteMatter::ClearWidth, "clear width"));
-    let item = asking("about = \"handrail\"\nwhat = \"rail on both sides\"").unwrap().unchecked.remove(0);
+    let item =
+        asking("about = \"handrail\"\nwhat = \"rail on both sides\"").unwrap().unchecked.remove(0);
     assert_eq!((item.about, item.what()), (SiteMatter::Handrail, "rail on both sides"));
     let error = asking("about = \"hedroom\"").unwrap_err().to_string();
-    for word in ["own.toml:5:", "hedroom", "clear-width", "stringer-spacing", "live-load", "other", "\"headroom\""] {
+    for word in [
+        "own.toml:5:",
+        "hedroom",
+        "clear-width",
+        "stringer-spacing",
+        "live-load",
+        "other",
+        "\"headroom\"",
+    ] {
         assert!(error.contains(word), "{word}: {error}");
     }
     let error = asking("what = \"headroom\"").unwrap_err().to_string();

@@ -1,5 +1,5 @@
-//! Properties of arbitrary stairs. The number of cases is `PROPTEST_CASES` (256 of each by default); the long run of
-//! DEVELOPERS.md sets it to 50,000.
+//! Properties of arbitrary stairs. The number of cases is `PROPTEST_CASES` (256 of each by
+//! default); the long run of DEVELOPERS.md sets it to 50,000.
 
 use crate::common::{Stair, tread};
 use proptest::prelude::*;

@@ -12,7 +12,13 @@ fn samples() -> PathBuf {
 }
 
 fn make(job: &Path, dir: &Path) {
-    let run = Command::new(env!("CARGO_BIN_EXE_seatcut")).arg("make").arg(job).arg("-o").arg(dir).output().unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_seatcut"))
+        .arg("make")
+        .arg(job)
+        .arg("-o")
+        .arg(dir)
+        .output()
+        .unwrap();
     assert!(run.status.success(), "{}: {}", job.display(), String::from_utf8_lossy(&run.stderr));
 }
 
@@ -43,7 +49,12 @@ fn every_sample_is_made_anew_with_the_same_bytes() {
             }
         }
         let kept = files_in(&dir);
-        assert_eq!(kept.keys().collect::<Vec<_>>(), files.keys().collect::<Vec<_>>(), "{}", dir.display());
+        assert_eq!(
+            kept.keys().collect::<Vec<_>>(),
+            files.keys().collect::<Vec<_>>(),
+            "{}",
+            dir.display()
+        );
         for (name, bytes) in files {
             assert!(
                 kept[&name] == bytes,
@@ -64,5 +75,8 @@ fn the_same_job_gives_the_same_bytes_from_another_directory_and_through_standard
     let copy = scratch.path().join("copy of a job.toml");
     fs::copy(&job, &copy).unwrap();
     make(&copy, &scratch.path().join("deep/er/two"));
-    assert_eq!(files_in(&scratch.path().join("one")), files_in(&scratch.path().join("deep/er/two")));
+    assert_eq!(
+        files_in(&scratch.path().join("one")),
+        files_in(&scratch.path().join("deep/er/two"))
+    );
 }

@@ -28,7 +28,9 @@ fn steps(cut: &str) -> Stair {
         rise: "total = \"28 in\"\nrisers = 4".into(),
         tread: crate::common::tread("10 1/2 in", "1 in", "1 in", "3/4 in"),
         board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
-        cut: format!("makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\n{cut}"
+        ),
         ..Stair::default()
     }
 }
@@ -67,7 +69,8 @@ fn all_proven(set: &Set) {
 fn stringers_of_a_stair_share_sheets_and_each_program_is_proven() {
     let set = set(steps("quantity = 9").job());
     all_proven(&set);
-    let pieces: usize = set.sheets.iter().map(|run| run.times * run.programs.cut.pieces.len()).sum();
+    let pieces: usize =
+        set.sheets.iter().map(|run| run.times * run.programs.cut.pieces.len()).sum();
     assert_eq!(pieces, 9);
     let nest = &set.nests[0];
     assert!(nest.sheets <= nest.boxes_sheets.unwrap() && nest.bound_sheets <= nest.sheets);
@@ -82,7 +85,8 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
     let set = set(steps("quantity = 2").job());
     let run = &set.sheets[0];
     let mut cut = run.programs.cut.clone();
-    let by = cut.pieces[0].placement.translation.vector - cut.pieces[1].placement.translation.vector;
+    let by =
+        cut.pieces[0].placement.translation.vector - cut.pieces[1].placement.translation.vector;
     cut.pieces[1].placement = Placement::from_parts(
         (cut.pieces[1].placement.translation.vector + by * 0.9).into(),
         cut.pieces[0].placement.rotation,
@@ -94,14 +98,22 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
         &cut,
     );
     let verdict = proof::hold(text.as_bytes(), "p.nc", &proof::laid_out(&set, run, &cut)).unwrap();
-    assert!(verdict.findings.iter().any(|f| f.code.name() == "pieces-overlap"), "{:?}", verdict.findings);
+    assert!(
+        verdict.findings.iter().any(|f| f.code.name() == "pieces-overlap"),
+        "{:?}",
+        verdict.findings
+    );
 }
 
 #[test]
-fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_room_costs_is_said() {
-    let machine = profile_with("machine", "router-table", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
-    let mut short =
-        Stair { rise: "total = \"21 in\"\nrisers = 3".into(), ..steps("quantity = 24\nspacing = \"0.52 in\"") };
+fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_room_costs_is_said()
+{
+    let machine =
+        profile_with("machine", "router-table", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
+    let mut short = Stair {
+        rise: "total = \"21 in\"\nrisers = 3".into(),
+        ..steps("quantity = 24\nspacing = \"0.52 in\"")
+    };
     short.cut = short.cut.replace("machine = \"router-table\"", "machine = \"./wide.toml\"");
     short.board = "width = \"8 in\"\nthickness = \"18 mm\"".into();
     short.files = vec![("./wide.toml".into(), machine)];
@@ -110,7 +122,8 @@ fn pieces_too_near_for_wood_between_their_cuts_are_tied_to_each_other_and_what_r
     assert!(codes(&set).contains(&"ties-between-pieces"), "{:?}", codes(&set));
     let room = set.findings.iter().find(|finding| finding.code.name() == "room-for-ties").unwrap();
     assert!(
-        room.sentence().starts_with("a spacing of 1 1/2 in (38.1 mm) would tie every piece to the sheet"),
+        room.sentence()
+            .starts_with("a spacing of 1 1/2 in (38.1 mm) would tie every piece to the sheet"),
         "{room}"
     );
     let sheets = ["measured", "now"].map(|name| room.value(name).unwrap().measured());
@@ -127,7 +140,9 @@ fn what_is_found_is_printed_once() {
     let run = seatcut(&["make", &bench.path("a.toml"), "-o", &bench.path("out")]);
     assert_eq!(code(&run), 0, "{}", err(&run));
     let printed = String::from_utf8_lossy(&run.stdout).into_owned();
-    let found = |line: &&str| ["advice ", "warning ", "refusal "].iter().any(|severity| line.starts_with(severity));
+    let found = |line: &&str| {
+        ["advice ", "warning ", "refusal "].iter().any(|severity| line.starts_with(severity))
+    };
     let mut lines: Vec<&str> = printed.lines().filter(found).collect();
     assert!(lines.iter().any(|line| line.contains("spacing-tight")), "{printed}");
     let count = lines.len();
@@ -160,11 +175,15 @@ fn a_dark_beam_goes_round_clamps_and_one_over_home_is_parked_beside() {
         let mut steps = steps(&format!("quantity = 4\nclamps = [{clamps}]"));
         steps.rise = "total = \"21 in\"\nrisers = 3".into();
         steps.board = steps.board.replace("18 mm", "3.2 mm");
-        steps.cut = steps.cut.replace("\"router-table\"", "\"laser\"").replace("\"plywood-18\"", "\"hardboard-3\"");
+        steps.cut = steps
+            .cut
+            .replace("\"router-table\"", "\"laser\"")
+            .replace("\"plywood-18\"", "\"hardboard-3\"");
         set(steps.job())
     };
-    let clamp =
-        |x: u32, y: u32| format!("{{ x = \"{x} mm\", y = \"{y} mm\", length = \"100 mm\", width = \"70 mm\" }}");
+    let clamp = |x: u32, y: u32| {
+        format!("{{ x = \"{x} mm\", y = \"{y} mm\", length = \"100 mm\", width = \"70 mm\" }}")
+    };
     let between = burnt(&format!("{}, {}", clamp(0, 188), clamp(950, 70)));
     all_proven(&between);
     let corner = burnt(&clamp(0, 0));
@@ -211,7 +230,10 @@ fn layers_get_their_letter_and_the_same_dowel_holes_and_doublers_are_counted() {
     let just = Stair { cut: format!("{}\ndowel = \"1/4 in\"", glued.cut), ..glued.clone() };
     let just = self::set(just.job());
     all_proven(&just);
-    assert_eq!(just.sheets[0].programs.cut.holes.len(), 2 * just.sheets[0].programs.cut.pieces.len());
+    assert_eq!(
+        just.sheets[0].programs.cut.holes.len(),
+        2 * just.sheets[0].programs.cut.pieces.len()
+    );
     let large = Stair { cut: format!("{}\ndowel = \"1 3/4 in\"", glued.cut), ..glued };
     assert!(codes(&self::set(large.job())).contains(&"no-dowel-room"));
 }
@@ -222,9 +244,20 @@ fn layers_and_doublers_are_for_stringers_only() {
         cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\nlayers = 2".into(),
         ..Stair::default()
     };
-    assert!(pattern.try_job().unwrap_err().to_string().contains("cut.layers is for stringers cut from a sheet"));
+    assert!(
+        pattern
+            .try_job()
+            .unwrap_err()
+            .to_string()
+            .contains("cut.layers is for stringers cut from a sheet")
+    );
     let one = steps("quantity = 1\ndoubled_outsides = true");
-    assert!(one.try_job().unwrap_err().to_string().contains("doubled_outsides needs the outside stringers"));
+    assert!(
+        one.try_job()
+            .unwrap_err()
+            .to_string()
+            .contains("doubled_outsides needs the outside stringers")
+    );
 }
 
 #[test]
@@ -250,9 +283,11 @@ fn long_pattern() -> Stair {
 fn a_pattern_longer_than_its_sheet_is_cut_as_two_pieces_and_a_strap() {
     let set = set(long_pattern().job());
     all_proven(&set);
-    let names: Vec<&str> = set.sheets[0].kinds.iter().map(|kind| kind.tooled.name.as_str()).collect();
+    let names: Vec<&str> =
+        set.sheets[0].kinds.iter().map(|kind| kind.tooled.name.as_str()).collect();
     assert_eq!(names, ["pattern a (foot)", "pattern b (head)", "strap"]);
-    let dowels: Vec<usize> = set.sheets[0].kinds.iter().map(|kind| kind.tooled.holes.len()).collect();
+    let dowels: Vec<usize> =
+        set.sheets[0].kinds.iter().map(|kind| kind.tooled.holes.len()).collect();
     assert!(dowels[0] >= 2 && dowels[1] >= 2 && dowels[2] == 4, "{dowels:?}");
     assert!(codes(&set).contains(&"split-wander"));
     for kind in &set.sheets[0].kinds {
@@ -331,13 +366,17 @@ fn of_one_stringer_the_board_to_buy_is_told_as_of_many() {
         stair.cut = stair.cut.replace("quantity = 5", "quantity = 1");
         stair.toml()
     };
-    let bench = Bench::new(&[("one.toml", one("")), ("short.toml", one("[boards]\nlengths = [\"3 ft\"]"))]);
-    let run = |verb: &str, job: &str, more: &[&str]| seatcut(&[&[verb, &bench.path(job)], more].concat());
+    let bench =
+        Bench::new(&[("one.toml", one("")), ("short.toml", one("[boards]\nlengths = [\"3 ft\"]"))]);
+    let run =
+        |verb: &str, job: &str, more: &[&str]| seatcut(&[&[verb, &bench.path(job)], more].concat());
     let made = run("make", "one.toml", &["-o", &bench.path("out")]);
     assert_eq!(code(&made), 0, "{}", err(&made));
     let list = fs::read_to_string(bench.dir.path().join("out/boards.txt")).unwrap();
     assert!(list.contains("buy 1 of ") && list.contains("1. 1 of "), "{list}");
-    for short in [run("solve", "short.toml", &[]), run("make", "short.toml", &["-o", &bench.path("none")])] {
+    for short in
+        [run("solve", "short.toml", &[]), run("make", "short.toml", &["-o", &bench.path("none")])]
+    {
         let said = format!("{}{}", String::from_utf8_lossy(&short.stdout), err(&short));
         assert!(code(&short) == 4 && said.contains("board-too-short"), "{said}");
     }
@@ -389,10 +428,15 @@ fn an_order_file_makes_each_job_as_often_as_it_says_and_each_file_passes_verify(
         times * program["placements"].as_array().unwrap().len() as u64
     });
     assert_eq!(placements.sum::<u64>(), 4);
-    let files: Vec<String> =
-        report["files"].as_array().unwrap().iter().map(|f| f["name"].as_str().unwrap().to_string()).collect();
+    let files: Vec<String> = report["files"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|f| f["name"].as_str().unwrap().to_string())
+        .collect();
     assert!(
-        files.contains(&"garden-steps.nominal.dxf".to_string()) && files.contains(&"sheet-1.svg".to_string()),
+        files.contains(&"garden-steps.nominal.dxf".to_string())
+            && files.contains(&"sheet-1.svg".to_string()),
         "{files:?}"
     );
     for name in files.iter().filter(|name| name.ends_with(".nc") || name.ends_with(".dxf")) {
@@ -407,14 +451,17 @@ fn an_order_file_makes_each_job_as_often_as_it_says_and_each_file_passes_verify(
 
 #[test]
 fn two_jobs_of_one_title_and_clamps_that_disagree_are_input_errors() {
-    let clamped = steps("quantity = 1\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }]");
+    let clamped = steps(
+        "quantity = 1\nclamps = [{ x = \"0 in\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }]",
+    );
     let bench = Bench::new(&[
         ("a.toml", titled(&steps("quantity = 1"), "Same")),
         ("b.toml", titled(&steps("quantity = 2"), "Same")),
         ("c.toml", titled(&clamped, "Clamped")),
         ("bad.toml", "[[job]]\nfile = \"a.toml\"\ncount = 0\n".to_string()),
     ]);
-    let [a, b, c, bad, out] = ["a.toml", "b.toml", "c.toml", "bad.toml", "out"].map(|name| bench.path(name));
+    let [a, b, c, bad, out] =
+        ["a.toml", "b.toml", "c.toml", "bad.toml", "out"].map(|name| bench.path(name));
     let run = seatcut(&["make", &a, &b, "-o", &out]);
     assert_eq!(code(&run), 3);
     assert!(err(&run).contains("same title"), "{}", err(&run));
@@ -437,7 +484,9 @@ fn the_same_set_is_the_same_bytes_on_every_run() {
         let mut files: Vec<(String, Vec<u8>)> = fs::read_dir(&out)
             .unwrap()
             .map(|entry| entry.unwrap().path())
-            .map(|path| (path.file_name().unwrap().to_string_lossy().into_owned(), fs::read(&path).unwrap()))
+            .map(|path| {
+                (path.file_name().unwrap().to_string_lossy().into_owned(), fs::read(&path).unwrap())
+            })
             .collect();
         files.sort();
         files
@@ -447,14 +496,24 @@ fn the_same_set_is_the_same_bytes_on_every_run() {
 
 #[test]
 fn a_batch_makes_what_can_be_made_and_tells_of_the_rest() {
-    let steep = Stair { rules: "us-irc-2021".into(), rise: "total = \"40 in\"\nrisers = 3".into(), ..Stair::default() };
+    let steep = Stair {
+        rules: "us-irc-2021".into(),
+        rise: "total = \"40 in\"\nrisers = 3".into(),
+        ..Stair::default()
+    };
     let bench = Bench::new(&[]);
     fs::create_dir(bench.path("jobs")).unwrap();
     for i in 0..24 {
-        let text = Stair::default().toml().replace("51 3/8 in", &format!("{} in", 45.0 + 0.25 * f64::from(i)));
+        let text = Stair::default()
+            .toml()
+            .replace("51 3/8 in", &format!("{} in", 45.0 + 0.25 * f64::from(i)));
         fs::write(bench.path(&format!("jobs/many-{i:02}.toml")), text).unwrap();
     }
-    let jobs = [("one.toml", Stair::default().toml()), ("steep.toml", steep.toml()), ("torn.toml", "title = ".into())];
+    let jobs = [
+        ("one.toml", Stair::default().toml()),
+        ("steep.toml", steep.toml()),
+        ("torn.toml", "title = ".into()),
+    ];
     for (name, text) in &jobs {
         fs::write(bench.path(&format!("jobs/{name}")), text).unwrap();
     }
@@ -463,11 +522,18 @@ fn a_batch_makes_what_can_be_made_and_tells_of_the_rest() {
     let run = seatcut(&["batch", &jobs, "-o", &out]);
     assert_eq!(code(&run), 3, "{}", err(&run));
     let table = bench.json("out/summary.json");
-    assert_eq!((&table["made"], &table["refused"], &table["failed"]), (&25.into(), &1.into(), &1.into()));
+    assert_eq!(
+        (&table["made"], &table["refused"], &table["failed"]),
+        (&25.into(), &1.into(), &1.into())
+    );
     let outcomes: Vec<&str> =
         table["jobs"].as_array().unwrap().iter().map(|j| j["outcome"].as_str().unwrap()).collect();
     assert_eq!(outcomes[24..], ["made", "refused", "failed"]);
-    assert!(bench.json("out/one/report.json")["programs"].as_array().is_some_and(|programs| !programs.is_empty()));
+    assert!(
+        bench.json("out/one/report.json")["programs"]
+            .as_array()
+            .is_some_and(|programs| !programs.is_empty())
+    );
     assert!(!std::path::Path::new(&bench.path("out/steep")).exists());
     let csv = fs::read_to_string(bench.path("out/summary.csv")).unwrap();
     assert_eq!(csv.lines().count(), 28, "{csv}");
@@ -504,7 +570,8 @@ fn housed_stringers_are_no_part_of_a_set() {
         ("a.toml", housed.replace("Invented test stair", "Left hand")),
         ("b.toml", steps("quantity = 2").toml()),
     ]);
-    let run = seatcut(&["make", &bench.path("a.toml"), &bench.path("b.toml"), "-o", &bench.path("out")]);
+    let run =
+        seatcut(&["make", &bench.path("a.toml"), &bench.path("b.toml"), "-o", &bench.path("out")]);
     assert_eq!(code(&run), 4, "{}", err(&run));
     assert!(err(&run).contains("housed-several"), "{}", err(&run));
 }
@@ -512,7 +579,9 @@ fn housed_stringers_are_no_part_of_a_set() {
 #[test]
 fn a_clamp_beside_the_sheet_is_refused_and_one_on_it_stands_in_the_program() {
     let clamp = |x: &str| {
-        format!("quantity = 2\nclamps = [{{ x = \"{x}\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }}]")
+        format!(
+            "quantity = 2\nclamps = [{{ x = \"{x}\", y = \"0 in\", length = \"3 in\", width = \"3 in\" }}]"
+        )
     };
     let beside = set(steps(&clamp("150 in")).job());
     assert!(beside.refused() && codes(&beside).contains(&"clamp-off-sheet"));
@@ -530,14 +599,16 @@ fn a_tight_spacing_thin_stringers_and_wide_boards_are_told() {
     let mut thick = steps("quantity = 2\nlayers = 2");
     thick.board = "width = \"11 1/4 in\"\nthickness = \"36 mm\"".into();
     assert!(!codes(&set(thick.job())).contains(&"stringer-thin"));
-    let wide = set(on_boards("[boards]\nmeasured = [{ width = \"11 1/2 in\", crown = \"0 in\" }]").job());
+    let wide =
+        set(on_boards("[boards]\nmeasured = [{ width = \"11 1/2 in\", crown = \"0 in\" }]").job());
     assert!(codes(&wide).contains(&"board-wide") && !wide.refused());
 }
 
 #[test]
 fn a_crown_that_takes_the_throat_below_the_rule_is_told() {
     let crowned = |width: &str| {
-        let boards = format!("[boards]\nmeasured = [{{ width = \"{width}\", crown = \"1/4 in\" }}]");
+        let boards =
+            format!("[boards]\nmeasured = [{{ width = \"{width}\", crown = \"1/4 in\" }}]");
         let mut stair = on_boards(&boards);
         stair.board = stair.board.replace("11 1/4 in", width);
         codes(&set(stair.job())).contains(&"crown-throat")

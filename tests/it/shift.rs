@@ -1,5 +1,5 @@
-//! A part longer than the machine's travel, cut in several set-ups: every set-up within the travel, all of the path cut and
-//! nothing else.
+//! A part longer than the machine's travel, cut in several set-ups: every set-up within the travel,
+//! all of the path cut and nothing else.
 
 use crate::common::{Stair, profile_with, tread};
 use proptest::prelude::*;
@@ -27,7 +27,9 @@ fn stair(makes: &str, machine: &str, width: &str) -> Stair {
     Stair {
         rise: "total = \"102 3/4 in\"\nrisers = 14".into(),
         board: "width = \"11 1/4 in\"\nthickness = \"12 mm\"".into(),
-        cut: format!("makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"./long.toml\"\nlong = \"index\""),
+        cut: format!(
+            "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"./long.toml\"\nlong = \"index\""
+        ),
         files: vec![sheet(width)],
         ..Stair::default()
     }
@@ -37,7 +39,8 @@ type Planned = Outcome<Program>;
 
 /// No point of any cut is nearer to the part than the cutter's radius; inside corners left round.
 fn keeps_off(cuts: &[Cut], program: &Program, part: &Contour<Role>, radius: f64) {
-    let part: Vec<Segment> = part.placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect();
+    let part: Vec<Segment> =
+        part.placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect();
     for cut in cuts {
         for p in samples(&cut.segment) {
             assert!(nearest(p, part.iter()) >= radius - 1e-6, "{p} cuts the part");
@@ -80,14 +83,19 @@ struct Cut {
     feed: FeedKind,
 }
 
-/// Runs the steps as the machine does and checks what holds at every one of them; the cuts in order.
+/// Runs the steps as the machine does and checks what holds at every one of them; the cuts in
+/// order.
 fn run_steps(program: &Program, machine: &Machine) -> Vec<Cut> {
-    let (mut setup, mut at, mut z, mut on) = (0, Point::origin(), machine.safe_height.as_mm(), false);
+    let (mut setup, mut at, mut z, mut on) =
+        (0, Point::origin(), machine.safe_height.as_mm(), false);
     let mut cuts: Vec<Cut> = Vec::new();
     let reach = |p: Point, setup: usize| {
         let p = p + program.setups[setup];
         for i in 0..2 {
-            assert!(p[i] >= -1e-6 && p[i] <= machine.travel[i].as_mm() + 1e-6, "{p} in set-up {setup}");
+            assert!(
+                p[i] >= -1e-6 && p[i] <= machine.travel[i].as_mm() + 1e-6,
+                "{p} in set-up {setup}"
+            );
         }
     };
     for step in &program.steps {
@@ -108,13 +116,21 @@ fn run_steps(program: &Program, machine: &Machine) -> Vec<Cut> {
             }
             Step::FeedZ(to) => {
                 // Straight down only to the surface or into what has been cut there already.
-                let cut_before =
-                    |c: &&Cut| distance_to_segment(at, &c.segment) < 1e-6 && c.from_z.max(c.to_z) <= *to + 1e-6;
-                assert!(on && (*to >= -1e-9 || cuts.iter().any(|c| cut_before(&c))), "a plunge to {to}");
+                let cut_before = |c: &&Cut| {
+                    distance_to_segment(at, &c.segment) < 1e-6 && c.from_z.max(c.to_z) <= *to + 1e-6
+                };
+                assert!(
+                    on && (*to >= -1e-9 || cuts.iter().any(|c| cut_before(&c))),
+                    "a plunge to {to}"
+                );
                 z = *to;
             }
             Step::Cut { segment, to_z, feed } => {
-                assert!(on && (segment.from() - at).norm() < 1e-6, "a jump of {}", (segment.from() - at).norm());
+                assert!(
+                    on && (segment.from() - at).norm() < 1e-6,
+                    "a jump of {}",
+                    (segment.from() - at).norm()
+                );
                 let bounds = segment.bounds();
                 reach(bounds.min, setup);
                 reach(bounds.max, setup);
@@ -138,28 +154,38 @@ fn nearest<'a>(p: Point, segments: impl Iterator<Item = &'a Segment>) -> f64 {
 }
 
 fn in_a_pin_hole(cut: &Cut, pins: &[Hole]) -> bool {
-    let inside =
-        |pin: &Hole| samples(&cut.segment).iter().all(|p| (p - pin.center).norm() <= pin.radius.as_mm() + 1e-9);
+    let inside = |pin: &Hole| {
+        samples(&cut.segment).iter().all(|p| (p - pin.center).norm() <= pin.radius.as_mm() + 1e-9)
+    };
     pins.iter().any(inside)
 }
 
 /// Everything that a program in several set-ups promises.
 fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64) {
     let cuts = run_steps(program, machine);
-    let (holes, outline): (Vec<Cut>, Vec<Cut>) = cuts.into_iter().partition(|cut| in_a_pin_hole(cut, &program.pins));
-    let whole: Vec<Segment> =
-        path.contour().placed(&program.placement()).edges().iter().map(|edge| edge.segment).collect();
+    let (holes, outline): (Vec<Cut>, Vec<Cut>) =
+        cuts.into_iter().partition(|cut| in_a_pin_hole(cut, &program.pins));
+    let whole: Vec<Segment> = path
+        .contour()
+        .placed(&program.placement())
+        .edges()
+        .iter()
+        .map(|edge| edge.segment)
+        .collect();
     let floor = -(thickness + router(machine).cut_through.as_mm());
     // Nothing but the path is cut.
     for cut in &outline {
         for p in samples(&cut.segment) {
             assert!(nearest(p, whole.iter()) < 1e-6, "{p} is off the path");
         }
-        // Down the ramps no steeper than the profile says; down from a tab by one in two. Either as slowly as on the way in.
+        // Down the ramps no steeper than the profile says; down from a tab by one in two. Either as
+        // slowly as on the way in.
         let slope = (cut.from_z - cut.to_z) / cut.segment.length();
         let beside = |tab: &Tab| {
             let half = tab.length_mm / 2.0 + 2.0 * router(machine).cut_through.as_mm();
-            [cut.segment.from(), cut.segment.to()].iter().all(|p| (p - tab.at).norm() <= half + 1e-6)
+            [cut.segment.from(), cut.segment.to()]
+                .iter()
+                .all(|p| (p - tab.at).norm() <= half + 1e-6)
         };
         let ramp = router(machine).ramp_deg.to_radians().tan();
         let steepest = if program.tabs.iter().any(beside) { 0.5 } else { ramp };
@@ -168,8 +194,11 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
         assert!(cut.to_z >= floor - 1e-9);
     }
     // All of it is cut, at full depth but over the tabs.
-    let deep: Vec<Segment> =
-        outline.iter().filter(|c| c.from_z.max(c.to_z) <= floor + 1e-9).map(|c| c.segment).collect();
+    let deep: Vec<Segment> = outline
+        .iter()
+        .filter(|c| c.from_z.max(c.to_z) <= floor + 1e-9)
+        .map(|c| c.segment)
+        .collect();
     let any: Vec<Segment> = outline.iter().map(|cut| cut.segment).collect();
     for p in whole.iter().flat_map(samples) {
         assert!(nearest(p, any.iter()) < 1e-6, "{p} of the path is not passed");
@@ -181,21 +210,26 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
     for k in 1..program.setups.len() {
         let of = |setup: usize| deep_of(&outline, setup, floor);
         let (before, after) = (of(k - 1), of(k));
-        assert!(shortest_shared(&before, &after) >= cutter - 1.0, "the overlap is shorter than a cutter");
+        assert!(
+            shortest_shared(&before, &after) >= cutter - 1.0,
+            "the overlap is shorter than a cutter"
+        );
     }
-    // The pins: two a shift, cut whole in the set-up before it, in the waste, where both set-ups reach.
+    // The pins: two a shift, cut whole in the set-up before it, in the waste, where both set-ups
+    // reach.
     assert_eq!(program.pins.len(), 2 * (program.setups.len() - 1));
     for (i, pin) in program.pins.iter().enumerate() {
         let k = i / 2;
-        assert!(nearest(pin.center, whole.iter()) >= path.radius().as_mm() + pin.radius.as_mm() * 2.0);
+        assert!(
+            nearest(pin.center, whole.iter()) >= path.radius().as_mm() + pin.radius.as_mm() * 2.0
+        );
         let of_pin = holes.iter().filter(|cut| in_a_pin_hole(cut, &[*pin]));
         assert!(of_pin.clone().count() > 4 && of_pin.clone().all(|cut| cut.setup == k));
         assert!(of_pin.map(|cut| cut.to_z).fold(0.0, f64::min) <= floor + 1e-9);
         for setup in [k, k + 1] {
             let p = pin.center + program.setups[setup];
-            assert!(
-                (0..2).all(|i| p[i] >= pin.radius.as_mm() && p[i] <= machine.travel[i].as_mm() - pin.radius.as_mm())
-            );
+            assert!((0..2).all(|i| p[i] >= pin.radius.as_mm()
+                && p[i] <= machine.travel[i].as_mm() - pin.radius.as_mm()));
         }
     }
     for tab in &program.tabs {
@@ -204,19 +238,30 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
 }
 
 fn deep_of(cuts: &[Cut], setup: usize, floor: f64) -> Vec<Segment> {
-    cuts.iter().filter(|c| c.setup == setup && c.from_z.max(c.to_z) <= floor + 1e-9).map(|c| c.segment).collect()
+    cuts.iter()
+        .filter(|c| c.setup == setup && c.from_z.max(c.to_z) <= floor + 1e-9)
+        .map(|c| c.segment)
+        .collect()
 }
 
-/// At every place that two set-ups both cut through, how far what they share goes there; the shortest of them.
+/// At every place that two set-ups both cut through, how far what they share goes there; the
+/// shortest of them.
 fn shortest_shared(before: &[Segment], after: &[Segment]) -> f64 {
     let every_mm = |s: &Segment| {
         let count = s.length().ceil().max(1.0) as usize;
         (0..=count).map(|i| s.point_at(i as f64 / count as f64)).collect::<Vec<Point>>()
     };
-    let ends = |s: &&Segment| nearest(s.from(), after.iter()).min(nearest(s.to(), after.iter())) < 60.0;
-    let shared: Vec<Point> =
-        before.iter().filter(ends).flat_map(every_mm).filter(|p| nearest(*p, after.iter()) < 1e-6).collect();
-    let here = |p: &Point| shared.iter().map(|q| (q - p).norm()).filter(|d| *d < 100.0).fold(0.0, f64::max);
+    let ends =
+        |s: &&Segment| nearest(s.from(), after.iter()).min(nearest(s.to(), after.iter())) < 60.0;
+    let shared: Vec<Point> = before
+        .iter()
+        .filter(ends)
+        .flat_map(every_mm)
+        .filter(|p| nearest(*p, after.iter()) < 1e-6)
+        .collect();
+    let here = |p: &Point| {
+        shared.iter().map(|q| (q - p).norm()).filter(|d| *d < 100.0).fold(0.0, f64::max)
+    };
     assert!(!shared.is_empty());
     shared.iter().map(here).fold(f64::INFINITY, f64::min)
 }
@@ -237,9 +282,15 @@ fn every_set_up_lies_in_the_travel_and_together_they_cut_the_whole_path_and_noth
     for machine in ["router-table-small", "router-table", "router-metric"] {
         let job = stair("stringers", machine, "\"1200 mm\"").job();
         let (path, planned) = planned(&job).unwrap();
-        let Warned { value: program, findings } = planned.unwrap_or_else(|refusals| panic!("{machine}: {refusals:?}"));
+        let Warned { value: program, findings } =
+            planned.unwrap_or_else(|refusals| panic!("{machine}: {refusals:?}"));
         proven(&program, &path, &job.cut.machine, job.cut.material.thickness.as_mm());
-        keeps_off(&run_steps(&program, &job.cut.machine), &program, &part(&job), path.radius().as_mm());
+        keeps_off(
+            &run_steps(&program, &job.cut.machine),
+            &program,
+            &part(&job),
+            path.radius().as_mm(),
+        );
         assert!(program.setups.len() > 1 && program.setups[0] == Vector::zeros());
         for code in ["indexed-shifts", "shift-turn"] {
             assert!(codes(&findings).contains(&code), "{code}");
@@ -260,7 +311,8 @@ fn the_turn_of_a_shift_is_twice_the_clearance_over_the_pins_distance() {
     let Warned { value: program, findings } = planned.unwrap();
     let apart = (program.pins[1].center - program.pins[0].center).norm();
     let turn = 2.0 * 0.002 * 25.4 / apart;
-    let said = &findings.iter().find(|finding| finding.code.name() == "shift-turn").unwrap().sentence();
+    let said =
+        &findings.iter().find(|finding| finding.code.name() == "shift-turn").unwrap().sentence();
     let sum = turn * (program.setups.len() - 1) as f64;
     assert!(said.contains(&format!("{:.6}", turn).trim_end_matches('0').to_string()), "{said}");
     assert!(said.contains(&format!("{:.6}", sum).trim_end_matches('0').to_string()), "{said}");
@@ -287,7 +339,8 @@ fn the_program_stops_for_every_shift_and_its_coordinates_are_the_machines() {
     assert!(text.contains(&format!("MOVE IT BY EXACTLY {by} IN")), "{text}");
     // After every stop the spindle is started anew, and the height and the feed are written again.
     for after in text.split("M0\n").skip(1) {
-        let words: Vec<&str> = after.lines().filter(|line| !line.starts_with('(')).take(3).collect();
+        let words: Vec<&str> =
+            after.lines().filter(|line| !line.starts_with('(')).take(3).collect();
         assert!(words[0].starts_with("G0 Z") && words[1].starts_with("M3 S"), "{words:?}");
         let first_feed = after.lines().find(|line| line.starts_with("G1")).unwrap();
         assert!(first_feed.contains(" F"), "{first_feed}");
@@ -335,7 +388,11 @@ fn a_sheet_without_room_for_pins_and_a_machine_without_room_for_a_break_are_refu
     narrow.rise = "total = \"350 mm\"\nrisers = 14".into();
     narrow.tread = tread("200 mm", "25 mm", "5 mm", "0 mm");
     narrow.board = "width = \"100 mm\"\nthickness = \"12 mm\"".into();
-    let text = profile_with("machine", "router-table-small", &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")]);
+    let text = profile_with(
+        "machine",
+        "router-table-small",
+        &[("cutter = \"1/4 in\"", "cutter = \"1/2 in\"")],
+    );
     narrow.files.push(("./thick.toml".into(), text));
     assert_eq!(refusals(&narrow), ["index-no-pins"]);
     let mut short = stair("stringers", "./short.toml", "\"1200 mm\"");
@@ -352,7 +409,9 @@ fn a_pattern_in_several_set_ups_gets_its_hanging_hole_and_no_marks() {
     assert!(planned.mark_program.is_none());
     assert!(codes(&workup.findings).contains(&"mark-shifted"));
     let hole = planned.program.holes[0];
-    let in_hole = |cut: &&Cut| samples(&cut.segment).iter().all(|p| (p - hole.center).norm() <= hole.radius.as_mm());
+    let in_hole = |cut: &&Cut| {
+        samples(&cut.segment).iter().all(|p| (p - hole.center).norm() <= hole.radius.as_mm())
+    };
     assert!(run_steps(&planned.program, &job.cut.machine).iter().filter(in_hole).count() > 4);
 }
 

@@ -1,5 +1,5 @@
-//! The stair where it stands, by job file and command: falling ground, a floor out of level, head joints, stringers,
-//! moisture. All stairs are invented.
+//! The stair where it stands, by job file and command: falling ground, a floor out of level, head
+//! joints, stringers, moisture. All stairs are invented.
 
 use crate::common::Stair;
 use seatcut::diagnostics::{Finding, Severity};
@@ -74,7 +74,10 @@ fn worked(stair: &Stair) -> (Job, Workup) {
 }
 
 fn found<'a>(findings: &'a [Finding], code: &str) -> &'a Finding {
-    findings.iter().find(|f| f.code.name() == code).unwrap_or_else(|| panic!("no {code} in {findings:#?}"))
+    findings
+        .iter()
+        .find(|f| f.code.name() == code)
+        .unwrap_or_else(|| panic!("no {code} in {findings:#?}"))
 }
 
 /// The message of a job that cannot be read or means nothing.
@@ -96,7 +99,10 @@ fn a_job_on_falling_ground_is_solved_for_where_it_lands() {
     let sum: Length = workup.flight.finished_risers().into_iter().sum();
     assert!(sum.is_within(Length::mm(1e-9), Length::inches(55.25)));
     let reading = found(&workup.findings, "landing-reading");
-    assert!(reading.sentence().contains("72 1/2 in") && reading.sentence().contains("55 1/4 in"), "{reading}");
+    assert!(
+        reading.sentence().contains("72 1/2 in") && reading.sentence().contains("55 1/4 in"),
+        "{reading}"
+    );
 }
 
 #[test]
@@ -122,10 +128,18 @@ fn every_count_on_falling_ground_has_a_rise_of_its_own() {
 fn the_slope_may_be_given_as_a_drop_over_a_length() {
     let given = |slope: &str| {
         let tables = format!("[ground]\nat_head = \"48 in\"\n{slope}\n");
-        OnSite::of(&Stair { rise: String::new(), waive: tables, ..Stair::default() }.job()).unwrap().job.rise.total
+        OnSite::of(&Stair { rise: String::new(), waive: tables, ..Stair::default() }.job())
+            .unwrap()
+            .job
+            .rise
+            .total
     };
     let ratio = given("slope = \"1 in 10\"");
-    for form in ["slope = \"10 %\"", "slope = \"5.710593137499643 deg\"", "drop = \"6 in\"\nover = \"60 in\""] {
+    for form in [
+        "slope = \"10 %\"",
+        "slope = \"5.710593137499643 deg\"",
+        "drop = \"6 in\"\nover = \"60 in\"",
+    ] {
         assert!(given(form).is_within(Length::mm(1e-6), ratio), "{form}");
     }
 }
@@ -172,7 +186,10 @@ fn a_seat_along_the_ground_is_a_bevel_to_scribe_and_said_so() {
     let (_, workup) = worked(&hillside("seat = \"follow\"\n"));
     let seat = found(&workup.findings, "seat-follows-ground");
     assert_eq!(seat.severity, Severity::Warning);
-    assert!(seat.sentence().contains("5.71 deg") && seat.sentence().contains("cut level"), "{seat}");
+    assert!(
+        seat.sentence().contains("5.71 deg") && seat.sentence().contains("cut level"),
+        "{seat}"
+    );
     let (_, level) = worked(&hillside(""));
     let vertices = |workup: &Workup| workup.outline.as_ref().unwrap().contour().vertices();
     assert_eq!(vertices(&workup), vertices(&level), "the part is cut with a level seat either way");
@@ -181,14 +198,19 @@ fn a_seat_along_the_ground_is_a_bevel_to_scribe_and_said_so() {
 #[test]
 fn ground_that_rises_away_is_read_and_said() {
     let tables = "[ground]\nat_head = \"48 in\"\nslope = \"up 1 in 20\"\n";
-    let (job, workup) = worked(&Stair { rise: String::new(), waive: tables.into(), ..Stair::default() });
+    let (job, workup) =
+        worked(&Stair { rise: String::new(), waive: tables.into(), ..Stair::default() });
     assert!(job.rise.total < Length::inches(48.0));
     found(&workup.findings, "ground-rises");
 }
 
 #[test]
 fn ground_as_steep_as_the_stair_is_refused_with_its_line_and_exit_4() {
-    let stair = Stair { rise: "aim = \"7 in\"".into(), waive: GROUND.replace("1 in 10", "80 %"), ..Stair::default() };
+    let stair = Stair {
+        rise: "aim = \"7 in\"".into(),
+        waive: GROUND.replace("1 in 10", "80 %"),
+        ..Stair::default()
+    };
     let desk = Desk::with(&stair);
     let run = desk.solve(&[]);
     assert_eq!(code(&run), 4);
@@ -205,13 +227,19 @@ fn ground_that_means_nothing_is_refused_with_what_to_type() {
         ("drop = \"6 in\"\nover = \"0 in\"", "ground.over"),
         ("drop = \"9 in\"\nover = \"8 in\"", "ground.drop"),
         ("drop = \"6 in\"", "slope alone, or drop and over together"),
-        ("slope = \"1 in 10\"\ndrop = \"6 in\"\nover = \"60 in\"", "slope alone, or drop and over together"),
+        (
+            "slope = \"1 in 10\"\ndrop = \"6 in\"\nover = \"60 in\"",
+            "slope alone, or drop and over together",
+        ),
         ("slope = \"1 in 10\"\nslpoe = 3", "unknown key"),
     ];
     for (keys, expected) in cases {
         let tables = format!("[ground]\nat_head = \"48 in\"\n{keys}\n");
         let said = refusal(&Stair { rise: String::new(), waive: tables, ..Stair::default() });
-        assert!(said.contains(expected) && said.contains("job.toml:") && said.contains("to do:"), "{keys}: {said}");
+        assert!(
+            said.contains(expected) && said.contains("job.toml:") && said.contains("to do:"),
+            "{keys}: {said}"
+        );
     }
 }
 
@@ -235,7 +263,10 @@ fn a_floor_out_of_level_trims_each_stringer_where_it_stands() {
         assert!((trim["trim_mm"].as_f64().unwrap() - position / 36.0 * 0.25 * 25.4).abs() < 1e-6);
     }
     let text = out(&desk.solve(&[]));
-    assert!(text.contains("One pattern, made for the greatest rise") && text.contains("right side"), "{text}");
+    assert!(
+        text.contains("One pattern, made for the greatest rise") && text.contains("right side"),
+        "{text}"
+    );
 }
 
 #[test]
@@ -245,8 +276,9 @@ fn a_floor_further_out_of_level_than_the_spread_is_refused_and_may_be_waived() {
     let run = desk.solve(&[]);
     assert_eq!(code(&run), 4);
     assert!(out(&run).contains("bottom-riser-spread at right side"), "{}", out(&run));
-    let waived =
-        format!("{tables}[[waive]]\nrule = \"bottom-riser-spread\"\nreason = \"the landing will be levelled\"\n");
+    let waived = format!(
+        "{tables}[[waive]]\nrule = \"bottom-riser-spread\"\nreason = \"the landing will be levelled\"\n"
+    );
     let (_, workup) = worked(&with(&waived));
     assert!(found(&workup.findings, "bottom-riser-spread").waived.is_some() && !workup.refused());
 }
@@ -262,24 +294,43 @@ fn readings_across_that_mean_nothing_are_refused() {
     };
     let cases = [
         (across("51 3/8 in", "51 3/4 in"), "rise.total is not the greatest rise across the stair"),
-        (across("51 3/8 in", "51 1/4 in").replace(WIDTH, ""), "[[across]] needs the width of the stair"),
-        (across("51 3/8 in", "51 1/4 in").replace("width = \"36 in\"", "width = \"0 in\""), "stair.width"),
-        (across("51 3/8 in", "51 1/4 in").replace("offset = \"36 in\"", "offset = \"37 in\""), "across.offset"),
-        (across("51 3/8 in", "51 1/4 in").replace("offset = \"36 in\"", "offset = \"0 in\""), "from left to right"),
-        (format!("{WIDTH}[[across]]\noffset = \"0 in\"\ntotal = \"51 3/8 in\"\n"), "two or three readings"),
+        (
+            across("51 3/8 in", "51 1/4 in").replace(WIDTH, ""),
+            "[[across]] needs the width of the stair",
+        ),
+        (
+            across("51 3/8 in", "51 1/4 in").replace("width = \"36 in\"", "width = \"0 in\""),
+            "stair.width",
+        ),
+        (
+            across("51 3/8 in", "51 1/4 in").replace("offset = \"36 in\"", "offset = \"37 in\""),
+            "across.offset",
+        ),
+        (
+            across("51 3/8 in", "51 1/4 in").replace("offset = \"36 in\"", "offset = \"0 in\""),
+            "from left to right",
+        ),
+        (
+            format!("{WIDTH}[[across]]\noffset = \"0 in\"\ntotal = \"51 3/8 in\"\n"),
+            "two or three readings",
+        ),
         (three("49 in"), "contradict each other"),
     ];
     for (tables, expected) in cases {
         let said = refusal(&with(&tables));
         assert!(said.contains(expected) && said.contains("job.toml:"), "{tables}\n{said}");
     }
-    let both = Stair { rise: String::new(), ..with(&format!("{GROUND}{}", across("51 3/8 in", "51 1/4 in"))) };
+    let both = Stair {
+        rise: String::new(),
+        ..with(&format!("{GROUND}{}", across("51 3/8 in", "51 1/4 in")))
+    };
     assert!(refusal(&both).contains("cannot be solved together"));
 }
 
 #[test]
 fn a_reading_short_of_the_sides_runs_on_and_says_so() {
-    let tables = across("51 3/8 in", "51 3/8 in").replace("offset = \"36 in\"", "offset = \"30 in\"");
+    let tables =
+        across("51 3/8 in", "51 3/8 in").replace("offset = \"36 in\"", "offset = \"30 in\"");
     found(&worked(&with(&tables)).1.findings, "reading-beyond");
 }
 
@@ -288,15 +339,22 @@ fn the_stringers_stand_on_cumulative_marks_in_solve_and_on_the_bench() {
     let desk = Desk::with(&with(&WIDTH.replace("16 in", "12 in")));
     let report = desk.json();
     assert_eq!(report["stringers"]["count"], 4);
-    let edges: Vec<f64> =
-        report["stringers"]["left_edges_mm"].as_array().unwrap().iter().map(|x| x.as_f64().unwrap() / 25.4).collect();
+    let edges: Vec<f64> = report["stringers"]["left_edges_mm"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|x| x.as_f64().unwrap() / 25.4)
+        .collect();
     for (edge, expected) in edges.iter().zip([0.0, 11.5, 23.0, 34.5]) {
         assert!((edge - expected).abs() < 1e-9, "{edges:?}");
     }
     let dir = desk.text("out");
     assert_eq!(code(&seatcut(&["make", &desk.text("job.toml"), "-o", &dir])), 0);
     let page = fs::read_to_string(format!("{dir}/bench.html")).unwrap();
-    assert!(page.contains("stringer 3, its left edge") && page.contains("by width and spacing"), "positions");
+    assert!(
+        page.contains("stringer 3, its left edge") && page.contains("by width and spacing"),
+        "positions"
+    );
     assert!(!page.contains("The job says nothing of the stair's width"));
 }
 
@@ -310,7 +368,9 @@ fn a_job_that_cuts_another_number_of_stringers_is_told_so() {
 }
 
 fn headed(joint: &str) -> Stair {
-    let head = format!("meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"11 1/4 in\"\njoint = {joint}");
+    let head = format!(
+        "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"11 1/4 in\"\njoint = {joint}"
+    );
     Stair { head, ..Stair::default() }
 }
 
@@ -329,13 +389,18 @@ fn a_head_joint_is_compared_with_the_others_and_drawn() {
     let made = seatcut(&["make", &desk.text("job.toml"), "-o", &dir]);
     assert_eq!(code(&made), 0, "{}", err(&made));
     let drawing = fs::read_to_string(format!("{dir}/head-joint.svg")).unwrap();
-    for words in ["head joint, ledger let in", "bearing 1 1/2 in", "head-joint-by-hand", "over the framing"] {
+    for words in
+        ["head joint, ledger let in", "bearing 1 1/2 in", "head-joint-by-hand", "over the framing"]
+    {
         assert!(drawing.contains(words), "no {words}");
     }
     let plain = fs::write(desk.text("job.toml"), Stair::default().toml());
     assert!(plain.is_ok());
     assert_eq!(code(&seatcut(&["make", &desk.text("job.toml"), "-o", &dir, "--force"])), 0);
-    assert!(!fs::exists(format!("{dir}/head-joint.svg")).unwrap(), "a joint that is no longer asked for is gone");
+    assert!(
+        !fs::exists(format!("{dir}/head-joint.svg")).unwrap(),
+        "a joint that is no longer asked for is gone"
+    );
 }
 
 #[test]
@@ -365,12 +430,17 @@ fn each_joint_has_its_own_keys() {
 fn a_ledger_lower_than_the_rim_is_told() {
     let stair = headed(LEDGER);
     let shallow = Stair { head: stair.head.replace("11 1/4 in", "9 1/4 in"), ..stair };
-    assert!(found(&worked(&shallow).1.findings, "ledger-below-rim").sentence().contains("below the rim"));
+    assert!(
+        found(&worked(&shallow).1.findings, "ledger-below-rim")
+            .sentence()
+            .contains("below the rim")
+    );
 }
 
 #[test]
 fn a_flush_head_asks_for_a_handrail_out_to_the_top_nosing() {
-    let head = "meets = \"flush\"\nfinish = \"1 in\"\njoint = { with = \"against-rim\" }".to_string();
+    let head =
+        "meets = \"flush\"\nfinish = \"1 in\"\njoint = { with = \"against-rim\" }".to_string();
     let (_, workup) = worked(&Stair { head, ..Stair::default() });
     found(&workup.findings, "flush-handrail");
 }
@@ -378,7 +448,8 @@ fn a_flush_head_asks_for_a_handrail_out_to_the_top_nosing() {
 #[test]
 fn moisture_moves_the_board_and_the_first_riser() {
     let stair = Stair {
-        board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"douglas-fir-larch\"".into(),
+        board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"douglas-fir-larch\""
+            .into(),
         ..with("[moisture]\nnow = 14\nservice = 8\n")
     };
     let desk = Desk::with(&stair);
@@ -389,7 +460,10 @@ fn moisture_moves_the_board_and_the_first_riser() {
     let quarter = with("[moisture]\nnow = 14\nservice = 8\nsawn = \"quarter\"\n");
     let quarter = Desk::with(&Stair { board: stair.board.clone(), ..quarter });
     let less = quarter.json()["moisture"]["change_percent"].as_f64().unwrap();
-    assert!(less > moisture["change_percent"].as_f64().unwrap(), "a board on the quarter moves less");
+    assert!(
+        less > moisture["change_percent"].as_f64().unwrap(),
+        "a board on the quarter moves less"
+    );
 }
 
 #[test]
@@ -397,7 +471,12 @@ fn moisture_without_meaning_or_without_a_species_is_refused() {
     let species = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"\nspecies = \"balsa\"";
     let tables = "[moisture]\nnow = 14\nservice = 8\n";
     let said = refusal(&Stair { board: species.into(), ..with(tables) });
-    assert!(said.contains("board.species") && said.contains("southern-pine") && said.contains("job.toml:"), "{said}");
+    assert!(
+        said.contains("board.species")
+            && said.contains("southern-pine")
+            && said.contains("job.toml:"),
+        "{said}"
+    );
     let said = refusal(&with(tables));
     assert!(said.contains("board.species is not given") && said.contains("job.toml:"), "{said}");
     let said = refusal(&with(&tables.replace("14", "400")));
@@ -423,7 +502,14 @@ fn a_job_that_asks_for_nothing_gets_no_section_and_no_key() {
         assert!(report.get(key).is_none(), "{key}");
     }
     let text = out(&desk.solve(&[]));
-    for topic in [Topic::Ground, Topic::Across, Topic::HeadJoints, Topic::Positions, Topic::Strength, Topic::Moisture] {
+    for topic in [
+        Topic::Ground,
+        Topic::Across,
+        Topic::HeadJoints,
+        Topic::Positions,
+        Topic::Strength,
+        Topic::Moisture,
+    ] {
         assert!(!text.contains(topic.heading()), "{topic:?}");
     }
     let (_, workup) = worked(&Stair::default());
@@ -440,7 +526,10 @@ fn a_landing_steeper_than_the_rule_set_allows_is_told_and_a_gentle_one_is_not() 
             waive: format!("[ground]\nat_head = \"48 in\"\nslope = \"{slope}\"\n"),
             ..Stair::default()
         };
-        Workup::of(&stair.job()).findings.iter().any(|finding| finding.code.name() == "landing-steep")
+        Workup::of(&stair.job())
+            .findings
+            .iter()
+            .any(|finding| finding.code.name() == "landing-steep")
     };
     assert!(steep("1 in 10") && !steep("1 in 60"));
 }

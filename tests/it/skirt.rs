@@ -12,7 +12,10 @@ fn flight(stair: &Stair) -> Flight {
 }
 
 fn stair(to_come: &str) -> Stair {
-    Stair { rise: format!("total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"{to_come}\""), ..Stair::default() }
+    Stair {
+        rise: format!("total = \"51 3/8 in\"\nrisers = 7\nfinish_to_come = \"{to_come}\""),
+        ..Stair::default()
+    }
 }
 
 fn inches(mm: f64) -> f64 {
@@ -22,7 +25,10 @@ fn inches(mm: f64) -> f64 {
 /// The farthest that two contours of the same roles lie apart, vertex by vertex.
 fn apart(a: &Contour<Role>, b: &Contour<Role>) -> f64 {
     let (a, b) = (a.edges(), b.edges());
-    assert_eq!(a.iter().map(|e| e.role).collect::<Vec<_>>(), b.iter().map(|e| e.role).collect::<Vec<_>>());
+    assert_eq!(
+        a.iter().map(|e| e.role).collect::<Vec<_>>(),
+        b.iter().map(|e| e.role).collect::<Vec<_>>()
+    );
     a.iter().zip(b).map(|(a, b)| (a.segment.from() - b.segment.from()).norm()).fold(0.0, f64::max)
 }
 
@@ -42,7 +48,8 @@ fn the_skirt_stands_on_the_finish_to_come_and_keeps_its_shape() {
     // What is seen of a finished stair does not depend on what lies under the finish.
     let down = skirt.contour().placed(&Placement::translation(0.0, -bottom));
     assert!(apart(&down, Skirt::new(&flight(&stair("0 in"))).unwrap().contour()) < 1e-9);
-    // By hand: r = 51.375/7, first riser r - 1; seat (W L/g - (r - 1)) g/r with W = 11.25, g = 10.25.
+    // By hand: r = 51.375/7, first riser r - 1; seat (W L/g - (r - 1)) g/r with W = 11.25, g =
+    // 10.25.
     assert!((inches(skirt.outline().seat_length().as_mm()) - 10.470_655).abs() < 1e-6);
 }
 
@@ -86,11 +93,12 @@ prop_compose! {
     }
 }
 
-/// Area of the stringer's board that lies under the finish to come: level strips from the riser cut to the lower edge, or
-/// to the head where that comes first, summed in closed form.
+/// Area of the stringer's board that lies under the finish to come: level strips from the riser cut
+/// to the lower edge, or to the head where that comes first, summed in closed form.
 fn area_under_finish(flight: &Flight) -> f64 {
     let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
-    let (depth, to_come, head) = (flight.board_depth.as_mm(), flight.finish_to_come.as_mm(), flight.head_cut_x.as_mm());
+    let (depth, to_come, head) =
+        (flight.board_depth.as_mm(), flight.finish_to_come.as_mm(), flight.head_cut_x.as_mm());
     let seat = (depth * rise.hypot(run) / run - flight.first_riser_cut().as_mm()) * run / rise;
     let sloping = ((head - seat) * rise / run).clamp(0.0, to_come);
     let trapezoid = sloping * (seat + sloping * run / rise / 2.0);
@@ -117,7 +125,8 @@ proptest! {
             prop_assert!((mine.from() - his.from()).norm() < 1e-9 && (mine.to() - his.to()).norm() < 1e-9);
             let (mine, his) = (find(contour, Role::Riser(k)).unwrap(), find(stringer.contour(), Role::Riser(k)).unwrap());
             prop_assert!((mine.from() - his.from()).norm() < 1e-9);
-            // Only the lowest one ends elsewhere: on the finish, where the stringer's ends at its seat or notch.
+            // Only the lowest one ends elsewhere: on the finish, where the stringer's ends at its
+            // seat or notch.
             prop_assert!(k == 1 || (mine.to() - his.to()).norm() < 1e-9);
         }
         let near = |p, e: &Edge<Role>| distance_to_segment(p, &e.segment) < 1e-6;

@@ -54,7 +54,12 @@ fn holds(whole: &Contour<Role>, split: &Split, longest: Length) {
         let beyond = polygon(cut).difference(&polygon(joined)).unsigned_area();
         assert!(beyond < 1e-5 * joined.perimeter(), "{beyond}");
         let lost = joined.area() - cut.area();
-        let along: f64 = joined.edges().iter().filter(|e| e.role == Role::Joint).map(|e| e.segment.length()).sum();
+        let along: f64 = joined
+            .edges()
+            .iter()
+            .filter(|e| e.role == Role::Joint)
+            .map(|e| e.segment.length())
+            .sum();
         assert!((lost - along * gap / 2.0).abs() < gap * gap * 4.0, "{lost} against {along}");
         assert!(cut.bounds().width() <= longest.as_mm() + 1e-6);
     }
@@ -62,7 +67,11 @@ fn holds(whole: &Contour<Role>, split: &Split, longest: Length) {
         assert!(piece.dowels.len() == if piece.name == "STRAP" { 4 } else { 2 });
         for hole in &piece.dowels {
             let near = farthest_in(&piece.contour, hole.center);
-            assert!(near - hole.radius.as_mm() >= split.dowel.as_mm(), "{near} at a hole of {}", piece.name);
+            assert!(
+                near - hole.radius.as_mm() >= split.dowel.as_mm(),
+                "{near} at a hole of {}",
+                piece.name
+            );
         }
         let others = piece.dowels.iter().all(|hole| split.strap.dowels.contains(hole));
         assert!(others, "the strap has every hole where its piece has it");
@@ -71,14 +80,21 @@ fn holds(whole: &Contour<Role>, split: &Split, longest: Length) {
     for check in &split.checks {
         assert!(((check.head - check.foot).norm() - check.length.as_mm()).abs() < 1e-9);
         assert!((check.length.as_inches() - check.length.as_inches().round()).abs() < 1e-9);
-        assert!(farthest_in(&foot.contour, check.foot) > 12.0 && farthest_in(&head.contour, check.head) > 12.0);
+        assert!(
+            farthest_in(&foot.contour, check.foot) > 12.0
+                && farthest_in(&head.contour, check.head) > 12.0
+        );
     }
 }
 
 /// Distance of a point to a ring, negative outside.
 fn farthest_in(ring: &Contour<Role>, p: Point) -> f64 {
     use geo::Contains;
-    let near = ring.edges().iter().map(|e| distance_to_segment(p, &e.segment)).fold(f64::INFINITY, f64::min);
+    let near = ring
+        .edges()
+        .iter()
+        .map(|e| distance_to_segment(p, &e.segment))
+        .fold(f64::INFINITY, f64::min);
     if polygon(ring).contains(&geo::Point::new(p.x, p.y)) { near } else { -near }
 }
 
@@ -91,20 +107,29 @@ fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_pa
     holds(&whole, &split, longest_piece(&job));
     assert!((split.dowels_apart.as_inches() - 20.0).abs() < 1e-9);
     let middle = whole.bounds().width() / 2.0;
-    assert!((split.strap.joined.bounds().min.x + split.strap.joined.bounds().width() / 2.0 - middle).abs() < 200.0);
+    assert!(
+        (split.strap.joined.bounds().min.x + split.strap.joined.bounds().width() / 2.0 - middle)
+            .abs()
+            < 200.0
+    );
     assert_eq!(split.checks.len(), 2);
     assert_eq!(said[0].code.name(), "split-wander");
     // Two joints of 2 x 0.001 / 20, over the longer piece.
     let longer = split.foot.joined.bounds().width().max(split.head.joined.bounds().width()) / 25.4;
     assert!((split.wander().as_inches() - 2.0 * 2.0 * 0.001 / 20.0 * longer).abs() < 1e-9);
     for piece in split.pieces() {
-        let path = compensate_piece(&job, &piece.contour, outline.pitch_rad()).expect("a path").value;
+        let path =
+            compensate_piece(&job, &piece.contour, outline.pitch_rad()).expect("a path").value;
         let radius = path.radius().as_mm();
         let reliefs = path.contour().perimeter() - piece.contour.perimeter();
         assert!(reliefs.is_finite());
         for vertex in path.contour().vertices() {
-            let near =
-                piece.contour.edges().iter().map(|e| distance_to_segment(vertex, &e.segment)).fold(f64::MAX, f64::min);
+            let near = piece
+                .contour
+                .edges()
+                .iter()
+                .map(|e| distance_to_segment(vertex, &e.segment))
+                .fold(f64::MAX, f64::min);
             assert!(near <= radius * 2f64.sqrt() + 1e-6, "{near}");
         }
     }
@@ -118,7 +143,8 @@ fn every_inside_corner_of_a_joint_is_cleared_even_where_the_others_are_left_roun
     for piece in [&split.foot, &split.head] {
         let path = compensate_piece(&job, &piece.contour, outline.pitch_rad()).unwrap().value;
         let radius = path.radius().as_mm();
-        let vertices = piece.contour.edges().iter().zip(piece.contour.edges().iter().cycle().skip(1));
+        let vertices =
+            piece.contour.edges().iter().zip(piece.contour.edges().iter().cycle().skip(1));
         let mut inside = 0;
         for (a, b) in vertices.filter(|(a, b)| a.role == Role::Joint && b.role == Role::Joint) {
             let (u, v) = (a.segment.direction_at(0.0), b.segment.direction_at(0.0));
@@ -127,8 +153,16 @@ fn every_inside_corner_of_a_joint_is_cleared_even_where_the_others_are_left_roun
             }
             inside += 1;
             let corner = b.segment.from();
-            let near = path.contour().vertices().iter().map(|p| (p - corner).norm()).fold(f64::MAX, f64::min);
-            assert!((near - radius).abs() < 1e-6, "the cutter reaches the corner and goes no further: {near}");
+            let near = path
+                .contour()
+                .vertices()
+                .iter()
+                .map(|p| (p - corner).norm())
+                .fold(f64::MAX, f64::min);
+            assert!(
+                (near - radius).abs() < 1e-6,
+                "the cutter reaches the corner and goes no further: {near}"
+            );
         }
         assert_eq!(inside, 2, "{}", piece.name);
     }
@@ -150,13 +184,20 @@ fn a_stringer_is_never_split() {
         ..stair
     };
     let workup = Workup::of(&long.job());
-    assert!(workup.findings.iter().any(|finding| finding.code.name() == "split-stringer" && finding.refuses()));
+    assert!(
+        workup
+            .findings
+            .iter()
+            .any(|finding| finding.code.name() == "split-stringer" && finding.refuses())
+    );
     assert!(workup.refused());
 }
 
 #[test]
 fn a_pattern_with_too_little_wood_under_its_notches_is_refused() {
-    let job = Stair { board: "width = \"9 1/4 in\"\nthickness = \"1 1/2 in\"".into(), ..long_stair() }.job();
+    let job =
+        Stair { board: "width = \"9 1/4 in\"\nthickness = \"1 1/2 in\"".into(), ..long_stair() }
+            .job();
     let outline = outline(&job);
     let splitting = Splitting::new(Length::inches(94.0), Length::inches(1.0), Length::ZERO);
     assert!(matches!(split(&outline, &splitting), Err(NoSplit::Narrow { .. })));
@@ -170,9 +211,15 @@ fn a_pattern_with_too_little_wood_under_its_notches_is_refused() {
     );
     let files = vec![("small.toml".into(), machine)];
     let cut = "makes = \"pattern\"\nmachine = \"./small.toml\"\nmaterial = \"hardboard-6\"\nlong = \"split\"".into();
-    let files = files.into_iter().map(|(_, text): (String, String)| ("./small.toml".to_string(), text)).collect();
+    let files = files
+        .into_iter()
+        .map(|(_, text): (String, String)| ("./small.toml".to_string(), text))
+        .collect();
     let job = Stair { cut, files, ..long_stair() }.job();
-    assert_eq!(split_pattern(&job, &self::outline(&job)).unwrap_err().findings()[0].code.name(), "split-no-room");
+    assert_eq!(
+        split_pattern(&job, &self::outline(&job)).unwrap_err().findings()[0].code.name(),
+        "split-no-room"
+    );
 }
 
 proptest! {

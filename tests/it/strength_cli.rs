@@ -20,7 +20,11 @@ const BOARD: &str = "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"";
 const WIDTH: &str = "[stair]\nwidth = \"36 in\"\nmost_spacing = \"16 in\"\n";
 
 fn loaded(wood: &str, tables: &str) -> Stair {
-    Stair { board: format!("{BOARD}\n{wood}"), waive: format!("{WIDTH}{tables}"), ..Stair::default() }
+    Stair {
+        board: format!("{BOARD}\n{wood}"),
+        waive: format!("{WIDTH}{tables}"),
+        ..Stair::default()
+    }
 }
 
 fn pine(tables: &str) -> Stair {
@@ -67,14 +71,17 @@ fn the_bending_stress_in_the_report_is_that_of_a_beam_of_throat_depth() {
     let report = json(&stair);
     let strength = &report["strength"];
     let inch = |value: &serde_json::Value| value.as_f64().unwrap() / 25.4;
-    let (depth, breadth) = (inch(&strength["section_depth_mm"]), inch(&strength["section_breadth_mm"]));
+    let (depth, breadth) =
+        (inch(&strength["section_depth_mm"]), inch(&strength["section_breadth_mm"]));
     assert!((depth - inch(&report["flight"]["throat_cut_mm"])).abs() < 1e-9);
     let (span, width) = (inch(&strength["bay_mm"]), inch(&strength["load_width_mm"]));
     // w L^2 / 8 over b d^2 / 6 with 50 psf: textbook statics, computed here anew.
     let stress = 50.0 / 144.0 * width * span * span / 8.0 / (breadth * depth * depth / 6.0);
     let checks = strength["checks"].as_array().unwrap();
-    let bending =
-        checks.iter().find(|check| check["quantity"] == "bending" && check["under"] == "the spread load").unwrap();
+    let bending = checks
+        .iter()
+        .find(|check| check["quantity"] == "bending" && check["under"] == "the spread load")
+        .unwrap();
     assert!((bending["demand"].as_f64().unwrap() / stress - 1.0).abs() < 1e-9, "{bending}");
     let share = bending["demand"].as_f64().unwrap() / bending["capacity"].as_f64().unwrap();
     assert!((bending["utilisation"].as_f64().unwrap() - share).abs() < 1e-12);
@@ -120,7 +127,8 @@ fn solve_prints_checks_factors_limits_remedies_and_the_caution() {
 #[test]
 fn a_heavier_load_a_wet_place_and_a_support_move_the_utilisation_as_they_must() {
     let usual = utilisation(&pine("[load]\n"));
-    // The point load of the rule set governs the usual stair; only a heavy spread load outweighs it.
+    // The point load of the rule set governs the usual stair; only a heavy spread load outweighs
+    // it.
     let heavy = utilisation(&pine("[load]\nlive = \"400 psf\"\n"));
     assert!(heavy > usual);
     assert!(utilisation(&pine("[load]\nmid_support = true\n")) < usual);
@@ -146,7 +154,11 @@ fn a_stringer_beyond_its_figures_is_a_warning_with_what_would_do() {
     let stair = pine("[load]\nlive = \"100 psf\"\nclear_span = \"14 ft\"\n");
     let workup = Workup::of(&job(&stair));
     for code in ["stringer-overstressed", "stringer-deflects"] {
-        let finding = workup.findings.iter().find(|f| f.code.name() == code).unwrap_or_else(|| panic!("no {code}"));
+        let finding = workup
+            .findings
+            .iter()
+            .find(|f| f.code.name() == code)
+            .unwrap_or_else(|| panic!("no {code}"));
         assert_eq!(finding.severity, Severity::Warning);
     }
     assert!(!workup.refused(), "the beam check advises");
@@ -173,11 +185,20 @@ fn what_the_beam_check_needs_is_asked_for_with_its_place() {
     let thin = Stair { board: pine("").board.replace("1 1/2 in", "3/4 in"), ..pine("[load]\n") };
     let cases = [
         (no_width, "[load] needs to know how the stringers stand"),
-        (Stair { waive: format!("{}[load]\n", WIDTH.replace("16 in", "0 in")), ..pine("") }, "stair.most_spacing"),
+        (
+            Stair { waive: format!("{}[load]\n", WIDTH.replace("16 in", "0 in")), ..pine("") },
+            "stair.most_spacing",
+        ),
         (loaded("grade = \"no2\"", "[load]\n"), "board.species is not given"),
         (loaded("species = \"southern-pine\"", "[load]\n"), "board.grade is not given"),
-        (loaded("species = \"southern-pin\"\ngrade = \"no2\"", "[load]\n"), "species = \"southern-pine\""),
-        (loaded("species = \"southern-pine\"\ngrade = \"best\"", "[load]\n"), "board.grade: no design values"),
+        (
+            loaded("species = \"southern-pin\"\ngrade = \"no2\"", "[load]\n"),
+            "species = \"southern-pine\"",
+        ),
+        (
+            loaded("species = \"southern-pine\"\ngrade = \"best\"", "[load]\n"),
+            "board.grade: no design values",
+        ),
         (pine("[load]\nlive = \"heavy\"\n"), "load.live is no load"),
         (pine("[load]\nclear_span = \"0 in\"\n"), "load.clear_span"),
         (no_live, "names no live load"),

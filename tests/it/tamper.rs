@@ -1,6 +1,8 @@
-//! Every word of a good program changed in every way: caught by the proof, or harmless by the same tolerance.
+//! Every word of a good program changed in every way: caught by the proof, or harmless by the same
+//! tolerance.
 //!
-//! What is harmless is judged here by a simulation and a distance of this test's own, by brute force.
+//! What is harmless is judged here by a simulation and a distance of this test's own, by brute
+//! force.
 
 use crate::common::Stair;
 use seatcut::diagnostics::Finding;
@@ -28,13 +30,15 @@ fn case(stair: &Stair) -> Case {
     let job = stair.job();
     let workup = Workup::of(&job);
     let planned = workup.planned.as_ref().unwrap_or_else(|| panic!("{:?}", workup.findings));
-    let text = gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
+    let text =
+        gcode(&Stamp::of(&workup), &job.cut.machine, planned.path.ledger(), &planned.program);
     let outline = workup.outline.clone().unwrap();
     Case { job, outline, workup, text }
 }
 
 fn accepted(text: &str, expectation: &Expectation) -> bool {
-    verify_program(text.as_bytes(), "program.nc", expectation).is_ok_and(|v| !v.findings.iter().any(Finding::refuses))
+    verify_program(text.as_bytes(), "program.nc", expectation)
+        .is_ok_and(|v| !v.findings.iter().any(Finding::refuses))
 }
 
 /// One straight piece of a simulated program.
@@ -105,12 +109,17 @@ fn way(at: [f64; 3], to: [f64; 3], centre: [f64; 2], motion: i64) -> Vec<[f64; 3
     let count = (sweep.to_degrees().ceil() as usize).clamp(1, 360);
     let mid = |i: usize| {
         let a = angle(at) + turn * sweep * i as f64 / count as f64;
-        [c[0] + radius * a.cos(), c[1] + radius * a.sin(), at[2] + (to[2] - at[2]) * i as f64 / count as f64]
+        [
+            c[0] + radius * a.cos(),
+            c[1] + radius * a.sin(),
+            at[2] + (to[2] - at[2]) * i as f64 / count as f64,
+        ]
     };
     (1..count).map(mid).chain([to]).collect()
 }
 
-/// What a program does to the part: how deep it goes in, how much it leaves, judged on points along the boundary.
+/// What a program does to the part: how deep it goes in, how much it leaves, judged on points along
+/// the boundary.
 struct Effect {
     gouge: f64,
     left: f64,
@@ -128,7 +137,8 @@ fn effect(case: &Case, pieces: &[Piece]) -> Effect {
         to: Point::new(p.to[0], p.to[1]),
     };
     let cutting = |p: &&Piece| p.cutting && (laser || p.from[2].min(p.to[2]) < top - 0.02);
-    let through = |p: &&Piece| p.cutting && (laser || p.from[2].max(p.to[2]) <= top - thickness + 0.02);
+    let through =
+        |p: &&Piece| p.cutting && (laser || p.from[2].max(p.to[2]) <= top - thickness + 0.02);
     let any: Vec<_> = pieces.iter().filter(cutting).map(segment).collect();
     let deep: Vec<_> = pieces.iter().filter(through).map(segment).collect();
     let nearest = |p: Point, of: &[seatcut::geometry::Segment]| {
@@ -140,8 +150,13 @@ fn effect(case: &Case, pieces: &[Piece]) -> Effect {
         for i in 0..=count as usize {
             let p = edge.segment.point_at(i as f64 / count);
             worst.gouge = worst.gouge.max(radius - nearest(p, &any));
-            let near_corner = (p - edge.segment.from()).norm().min((p - edge.segment.to()).norm()) < 2.2 * radius;
-            let in_tab = planned.program.tabs.iter().any(|t| (p - t.at).norm() < t.length_mm / 2.0 + radius + 0.2);
+            let near_corner =
+                (p - edge.segment.from()).norm().min((p - edge.segment.to()).norm()) < 2.2 * radius;
+            let in_tab = planned
+                .program
+                .tabs
+                .iter()
+                .any(|t| (p - t.at).norm() < t.length_mm / 2.0 + radius + 0.2);
             if !near_corner && !in_tab {
                 worst.left = worst.left.max(nearest(p, &deep) - radius);
             }
@@ -176,7 +191,9 @@ fn mutations(letter: char, number: &str) -> Vec<String> {
     if matches!(letter, 'G' | 'M') {
         changed.extend(
             (0..=5)
-                .chain([17, 18, 20, 21, 28, 30, 40, 41, 43, 49, 54, 55, 80, 81, 90, 91, 92, 93, 94, 95])
+                .chain([
+                    17, 18, 20, 21, 28, 30, 40, 41, 43, 49, 54, 55, 80, 81, 90, 91, 92, 93, 94, 95,
+                ])
                 .map(|n| format!("{letter}{n}")),
         );
     }
@@ -188,11 +205,13 @@ fn mutations(letter: char, number: &str) -> Vec<String> {
     changed
 }
 
-/// Words that would change what the rest of the program means, in a way the simulation of this test does not see.
-const HARMFUL: [&str; 11] = ["G18", "G28", "G30", "G41", "G43", "G55", "G81", "G91", "G92", "G93", "G95"];
+/// Words that would change what the rest of the program means, in a way the simulation of this test
+/// does not see.
+const HARMFUL: [&str; 11] =
+    ["G18", "G28", "G30", "G41", "G43", "G55", "G81", "G91", "G92", "G93", "G95"];
 
-/// Without optimisation the two simulations are slow: then only one mutation in 211 is tried, and the release run that
-/// DEVELOPERS.md names tries them all.
+/// Without optimisation the two simulations are slow: then only one mutation in 211 is tried, and
+/// the release run that DEVELOPERS.md names tries them all.
 const EVERY: usize = if cfg!(debug_assertions) { 211 } else { 1 };
 
 /// Tries every mutation of a program; returns how many were tried, caught, harmless.
@@ -201,7 +220,12 @@ fn tamper(case: &Case, every: usize) -> (usize, usize, usize) {
     let expectation = seatcut::pipeline::proof::planned(&case.job, &case.outline, &planned.program);
     assert!(accepted(&case.text, &expectation), "the good program is not accepted");
     let good = effect(case, &simulate(&case.text).unwrap());
-    assert!(good.gouge < TAU_MM && good.left < TAU_MM, "the judge of this test: {} {}", good.gouge, good.left);
+    assert!(
+        good.gouge < TAU_MM && good.left < TAU_MM,
+        "the judge of this test: {} {}",
+        good.gouge,
+        good.left
+    );
     let lines: Vec<&str> = case.text.lines().collect();
     let (mut tried, mut caught, mut harmless, mut turn) = (0, 0, 0, 0);
     for (at, line) in lines.iter().enumerate() {
@@ -226,7 +250,13 @@ fn tamper(case: &Case, every: usize) -> (usize, usize, usize) {
     (tried, caught, harmless)
 }
 
-fn with_word(lines: &[&str], at: usize, all: &[(char, String)], index: usize, changed: &str) -> String {
+fn with_word(
+    lines: &[&str],
+    at: usize,
+    all: &[(char, String)],
+    index: usize,
+    changed: &str,
+) -> String {
     let line: Vec<String> = all
         .iter()
         .enumerate()
@@ -244,7 +274,8 @@ fn with_word(lines: &[&str], at: usize, all: &[(char, String)], index: usize, ch
     text
 }
 
-/// An accepted program must do to the part what the good one does, and drive the machine within its means.
+/// An accepted program must do to the part what the good one does, and drive the machine within its
+/// means.
 fn judge_harmless(case: &Case, text: &str, word: (char, &str), changed: &str, line: &str) {
     let told = format!("`{line}`: {}{} became `{changed}` and was accepted", word.0, word.1);
     let pieces = simulate(text).unwrap_or_else(|| panic!("{told}, but means nothing"));
@@ -255,7 +286,10 @@ fn judge_harmless(case: &Case, text: &str, word: (char, &str), changed: &str, li
     let machine = &case.job.cut.machine;
     match word.0 {
         'F' if changed.starts_with('F') => {
-            assert!(value > 0.0 && value * machine.units.in_mm() <= machine.max_feed_mm_min, "{told}");
+            assert!(
+                value > 0.0 && value * machine.units.in_mm() <= machine.max_feed_mm_min,
+                "{told}"
+            );
         }
         'S' if changed.starts_with('S') => {
             let most = match &machine.tool {
@@ -284,7 +318,10 @@ fn a_router_program_with_any_word_changed_is_caught_or_harmless() {
     };
     let (tried, caught, harmless) = tamper(&case(&stair), EVERY);
     println!("router: {tried} tried, {caught} caught, {harmless} harmless");
-    assert!(tried >= 5000 / EVERY && caught > tried / 2, "{tried} tried, {caught} caught, {harmless} harmless");
+    assert!(
+        tried >= 5000 / EVERY && caught > tried / 2,
+        "{tried} tried, {caught} caught, {harmless} harmless"
+    );
 }
 
 #[test]
@@ -297,5 +334,8 @@ fn a_laser_program_with_any_word_changed_is_caught_or_harmless() {
     };
     let (tried, caught, harmless) = tamper(&case(&stair), EVERY);
     println!("laser: {tried} tried, {caught} caught, {harmless} harmless");
-    assert!(tried >= 2000 / EVERY && caught > tried / 2, "{tried} tried, {caught} caught, {harmless} harmless");
+    assert!(
+        tried >= 2000 / EVERY && caught > tried / 2,
+        "{tried} tried, {caught} caught, {harmless} harmless"
+    );
 }

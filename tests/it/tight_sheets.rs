@@ -1,5 +1,5 @@
-//! Pieces as near to each other as their cutter is wide, on sheets that they fill: what stays between them is tied, cut away
-//! whole, or refused with what to type.
+//! Pieces as near to each other as their cutter is wide, on sheets that they fill: what stays
+//! between them is tied, cut away whole, or refused with what to type.
 
 use crate::common::{Stair, profile_with, tread};
 use seatcut::diagnostics::Severity;
@@ -54,10 +54,12 @@ impl Order {
             "router-table",
             &[("cutter = \"1/4 in\"", &format!("cutter = \"{} in\"", self.cutter_in))],
         );
-        let (length, width) = (format!("\"{} in\"", self.size_in.0), format!("\"{} in\"", self.size_in.1));
+        let (length, width) =
+            (format!("\"{} in\"", self.size_in.0), format!("\"{} in\"", self.size_in.1));
         let sheet = [("\"2440 mm\"", length.as_str()), ("\"1220 mm\"", width.as_str())];
         let material = profile_with("material", "plywood-18", &sheet);
-        let files = vec![("./tight.toml".to_string(), machine), ("./ply.toml".to_string(), material)];
+        let files =
+            vec![("./tight.toml".to_string(), machine), ("./ply.toml".to_string(), material)];
         let job = |(i, stair): (usize, &Stair)| {
             let job = Stair { files: files.clone(), ..stair.clone() }.job();
             Job { title: format!("Invented order {i}"), ..job }
@@ -65,14 +67,24 @@ impl Order {
         self.stairs.iter().enumerate().map(job).collect()
     }
 
-    /// The same on a sheet as narrow and then as short as takes no more of them, to a tenth of an inch.
+    /// The same on a sheet as narrow and then as short as takes no more of them, to a tenth of an
+    /// inch.
     fn just_full(mut self) -> Order {
         let pieces: Vec<Piece> = self.jobs().iter().map(piece).collect();
         let cutter = self.cutter_in * 25.4;
         let sheets = |size: (f64, f64)| {
             let margin = 12.0 + cutter;
-            let size = SheetSize { length: size.0 * 25.4, width: size.1 * 25.4, margin, keep_out: Vec::new() };
-            let nested = nest(&Problem::new(pieces.clone(), size, cutter).ok()?, Effort { level: 0, seed: 1 }).ok()?;
+            let size = SheetSize {
+                length: size.0 * 25.4,
+                width: size.1 * 25.4,
+                margin,
+                keep_out: Vec::new(),
+            };
+            let nested = nest(
+                &Problem::new(pieces.clone(), size, cutter).ok()?,
+                Effort { level: 0, seed: 1 },
+            )
+            .ok()?;
             Some(nested.sheets.iter().map(|sheet| sheet.times).sum::<usize>())
         };
         let wanted = sheets(self.size_in);
@@ -85,7 +97,11 @@ impl Order {
             while wanted.is_some() && most - least > 0.1 {
                 let middle = hundredths(f64::midpoint(most, least));
                 let tried = with(middle, self.size_in);
-                if sheets(tried) == wanted { (most, self.size_in) = (middle, tried) } else { least = middle }
+                if sheets(tried) == wanted {
+                    (most, self.size_in) = (middle, tried)
+                } else {
+                    least = middle
+                }
             }
         }
         self
@@ -96,15 +112,22 @@ impl Order {
         let entries = self.jobs().into_iter().map(|job| Entry { job, times: 1 }).collect();
         let set = Set::of(entries, 0).unwrap();
         if set.refused() {
-            return Err(set.all_findings().filter(|f| f.refuses()).map(|f| f.code.to_string()).collect());
+            return Err(set
+                .all_findings()
+                .filter(|f| f.refuses())
+                .map(|f| f.code.to_string())
+                .collect());
         }
         for run in &set.sheets {
             let member = &set.members[run.kinds[0].member];
             let ledger = member.tooling.as_ref().unwrap().path.ledger();
             let cut = &run.programs.cut;
             let text = gcode(&Stamp::of(&member.workup), &member.job().cut.machine, ledger, cut);
-            let verdict = proof::hold(text.as_bytes(), "program.nc", &proof::laid_out(&set, run, cut)).unwrap();
-            let faults: Vec<_> = verdict.findings.iter().filter(|f| f.severity != Severity::Advice).collect();
+            let verdict =
+                proof::hold(text.as_bytes(), "program.nc", &proof::laid_out(&set, run, cut))
+                    .unwrap();
+            let faults: Vec<_> =
+                verdict.findings.iter().filter(|f| f.severity != Severity::Advice).collect();
             assert!(faults.is_empty(), "{:?} {:?}: {faults:#?}", self.cutter_in, self.size_in);
         }
         Ok(())
@@ -133,7 +156,11 @@ fn stair(dice: &mut Dice, rise: u64, cut: u64, spacing: f64) -> Stair {
 
 fn piece(job: &Job) -> Piece {
     let tooling = Workup::tooled(job).unwrap().1.unwrap();
-    Piece { outline: tooling.path.piece().vertices(), count: job.cut.pieces(), rotations: Rotations::Half }
+    Piece {
+        outline: tooling.path.piece().vertices(),
+        count: job.cut.pieces(),
+        rotations: Rotations::Half,
+    }
 }
 
 fn swept(numbers: std::ops::Range<usize>) -> BTreeMap<String, usize> {

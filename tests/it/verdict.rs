@@ -1,5 +1,5 @@
-//! The verdict of the command on programs of several pieces, and of files that somebody changed: what is not wholly this
-//! job's is never taken for it.
+//! The verdict of the command on programs of several pieces, and of files that somebody changed:
+//! what is not wholly this job's is never taken for it.
 
 use crate::common::Stair;
 use std::fs;
@@ -25,7 +25,9 @@ impl Made {
 
     fn run(&self, arguments: &[&str]) -> (i32, String) {
         let run = Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap();
-        let said = [run.stdout, run.stderr].map(|text| String::from_utf8_lossy(&text).into_owned()).concat();
+        let said = [run.stdout, run.stderr]
+            .map(|text| String::from_utf8_lossy(&text).into_owned())
+            .concat();
         (run.status.code().unwrap_or(-1), said)
     }
 
@@ -51,9 +53,16 @@ impl Made {
 
 /// Three stringers, as thick as a material, that share a sheet of it.
 fn three(machine: &str, material: &str, thickness: &str) -> Made {
-    let cut = format!("makes = \"stringers\"\nquantity = 3\nmachine = \"{machine}\"\nmaterial = \"{material}\"");
+    let cut = format!(
+        "makes = \"stringers\"\nquantity = 3\nmachine = \"{machine}\"\nmaterial = \"{material}\""
+    );
     let board = format!("width = \"11 1/4 in\"\nthickness = \"{thickness}\"");
-    Made::of(&Stair { rise: "total = \"22 in\"\nrisers = 3".into(), board, cut, ..Stair::default() })
+    Made::of(&Stair {
+        rise: "total = \"22 in\"\nrisers = 3".into(),
+        board,
+        cut,
+        ..Stair::default()
+    })
 }
 
 /// Without its comments, and so without the fingerprint: anybody's program.
@@ -72,7 +81,10 @@ fn first_piece_only(text: &str, end: &str) -> String {
 #[test]
 fn a_sheet_cut_off_after_one_of_three_pieces_is_one_of_three_whoever_wrote_it() {
     for (made, end) in [
-        (three("router-table", "hardboard-6", "1/4 in"), "G0 Z0.5000\nM5\nG0 X0.0000 Y0.0000\nM30\n"),
+        (
+            three("router-table", "hardboard-6", "1/4 in"),
+            "G0 Z0.5000\nM5\nG0 X0.0000 Y0.0000\nM30\n",
+        ),
         (three("laser", "hardboard-3", "3.2 mm"), "M5\nG0 X0.000 Y0.000 S0\nM2\n"),
     ] {
         let text = made.program();
@@ -92,7 +104,9 @@ fn a_slot_through_one_piece_of_a_sheet_or_through_its_waste_is_refused() {
     let third = text.find("PIECE 3").unwrap();
     let at = text[third..].lines().find(|line| line.starts_with("G1 X")).unwrap();
     let words = at.split(' ').take(3).collect::<Vec<_>>().join(" ");
-    let slot = |words: &str| format!("{}\nG1 X700.000 F900.0 S1000\nS0\nM5\n", words.replace("G1", "G0") + " S0");
+    let slot = |words: &str| {
+        format!("{}\nG1 X700.000 F900.0 S1000\nS0\nM5\n", words.replace("G1", "G0") + " S0")
+    };
     made.refuses(&text.replacen("M5\n", &slot(&words), 1), &["gouge"]);
     let waste = "G0 X1.000 Y1.000 S0\nG1 X1.000 Y30.000 F900.0 S1000\nS0\nM5\n";
     made.refuses(&text.replacen("M5\n", waste, 1), &["cut-unplanned"]);
@@ -105,7 +119,8 @@ fn a_program_with_the_sets_fingerprint_that_lies_otherwise_is_another_layout() {
         .program()
         .lines()
         .map(|line| {
-            let word = |word: &str| match word.strip_prefix('X').and_then(|x| x.parse::<f64>().ok()) {
+            let word = |word: &str| match word.strip_prefix('X').and_then(|x| x.parse::<f64>().ok())
+            {
                 Some(x) if !line.starts_with('(') => format!("X{:.4}", x + 1.0),
                 _ => word.to_string(),
             };
@@ -155,12 +170,19 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         let (code, said) = dxf(&good);
         assert!(code == 0 && !said.contains("layer"), "{said}");
         // A shop that leaves marks out is told of, the part is the part.
-        for fewer in [good.replace("  8\nMARK\n", "  8\nREF\n"), good.replacen("  8\nMARK\n", "  8\nREF\n", 1)] {
+        for fewer in [
+            good.replace("  8\nMARK\n", "  8\nREF\n"),
+            good.replacen("  8\nMARK\n", "  8\nREF\n", 1),
+        ] {
             assert_ne!(fewer, good);
             let (code, said) = dxf(&fewer);
-            assert!(code == 0 && said.contains("warning") && said.contains("drawing-marks-missing"), "{said}");
+            assert!(
+                code == 0 && said.contains("warning") && said.contains("drawing-marks-missing"),
+                "{said}"
+            );
         }
-        // Where holes are drawn, a circle is a hole of the part: one that it does not have is refused wherever it lies.
+        // Where holes are drawn, a circle is a hole of the part: one that it does not have is
+        // refused wherever it lies.
         for x in [12.0, 300.0] {
             let (code, said) = dxf(&with(&good, &circle("DRILL", x, 4.0)));
             assert!(code == 6 && said.contains("hole-drawn-off"), "{said}");
@@ -169,7 +191,10 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
             let (code, said) = dxf(&with(&good, &circle(layer, 12.0, 4.0)));
             assert!(code == 6 && said.contains("drawing-other-layer"), "{layer}: {said}");
             let (code, said) = dxf(&with(&good, &circle(layer, 300.0, 4.0)));
-            assert!(code == 0 && said.contains("drawing-layer-not-judged") && said.contains("1 lines"), "{said}");
+            assert!(
+                code == 0 && said.contains("drawing-layer-not-judged") && said.contains("1 lines"),
+                "{said}"
+            );
         }
         for layer in ["MARK", "POCKET"] {
             let (code, said) = dxf(&with(&good, &circle(layer, 12.0, 4.0)));
@@ -177,13 +202,18 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         }
         let across = "  0\nLINE\n  8\nSCORE\n 10\n-50\n 20\n4\n 11\n500\n 21\n4\n";
         assert!(dxf(&with(&good, across)).1.contains("drawing-other-layer"));
-        let (code, said) = dxf(&with(&good, "  0\nTEXT\n  8\nNOTES\n 10\n1\n 20\n1\n 40\n1\n  1\nx\n"));
+        let (code, said) =
+            dxf(&with(&good, "  0\nTEXT\n  8\nNOTES\n 10\n1\n 20\n1\n 40\n1\n  1\nx\n"));
         assert!(
-            code == 0 && said.contains("layer NOTES has 1 things beside the part that were not judged: 1 TEXT"),
+            code == 0
+                && said.contains(
+                    "layer NOTES has 1 things beside the part that were not judged: 1 TEXT"
+                ),
             "{said}"
         );
         for kind in ["SPLINE", "INSERT", "POINT", "SOLID"] {
-            let (code, said) = dxf(&with(&good, &format!("  0\n{kind}\n  8\nOTHER\n 10\n1\n 20\n1\n")));
+            let (code, said) =
+                dxf(&with(&good, &format!("  0\n{kind}\n  8\nOTHER\n 10\n1\n 20\n1\n")));
             assert!(code == 6 && said.contains("drawing-entity"), "{kind}: {said}");
         }
         let (code, said) = dxf(&format!("{good}  0\nLINE\n"));
@@ -236,9 +266,13 @@ fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
     assert_eq!((&judged["is_this_part"], &judged["taken_for"]), (&true.into(), &"program".into()));
     assert_eq!(judged["placements"].as_array().unwrap().len(), 3);
     let holding = &judged["verified"]["holding"];
-    assert_eq!((&holding["least_web_mm"], &holding["held_by"]), (&6.35.into(), &"the stock's rim".into()));
-    let held =
-        |of: &serde_json::Value| of.as_array().unwrap().iter().map(|part| part["held"] == true).collect::<Vec<_>>();
+    assert_eq!(
+        (&holding["least_web_mm"], &holding["held_by"]),
+        (&6.35.into(), &"the stock's rim".into())
+    );
+    let held = |of: &serde_json::Value| {
+        of.as_array().unwrap().iter().map(|part| part["held"] == true).collect::<Vec<_>>()
+    };
     assert_eq!(held(&holding["pieces"]), [true; 3]);
     assert!(held(&holding["components"]).iter().all(|held| *held));
     let tabs = judged["tabs"].as_array().unwrap();
@@ -246,10 +280,14 @@ fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
         serde_json::from_str(&fs::read_to_string(made.path("out/report.json")).unwrap()).unwrap();
     let declared = set["programs"][0]["tabs"].as_array().unwrap();
     assert_eq!(tabs.len(), declared.len());
-    assert!(tabs.iter().all(|tab| tab["height_mm"].as_f64().unwrap() > 0.5 && tab["edge"].as_str().unwrap().len() > 3));
+    assert!(
+        tabs.iter().all(|tab| tab["height_mm"].as_f64().unwrap() > 0.5
+            && tab["edge"].as_str().unwrap().len() > 3)
+    );
     // A frame sawn round all of it: no tab of theirs is gone, and nothing hangs any more.
     let sawn = |z: &str| format!("G1 Z{z}\nX95.5\nY47.5\nX0.5\nY0.5\n");
-    let ring = format!("G0 X0.5000 Y0.5000\n{}{}G0 Z0.5000\nM5\n", sawn("-0.1300 F40.0"), sawn("-0.2600"));
+    let ring =
+        format!("G0 X0.5000 Y0.5000\n{}{}G0 Z0.5000\nM5\n", sawn("-0.1300 F40.0"), sawn("-0.2600"));
     let report = reported(&made, &text.replacen("M5\n", &ring, 1));
     let judged = &report["judged"][0];
     assert_eq!(held(&judged["verified"]["holding"]["pieces"]), [false; 3]);
@@ -258,5 +296,8 @@ fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
     // What cannot be read at all is named too.
     let report = reported(&made, "G1 X\n");
     let judged = &report["judged"][0];
-    assert_eq!((&judged["is_this_part"], &judged["verified"]), (&false.into(), &serde_json::Value::Null));
+    assert_eq!(
+        (&judged["is_this_part"], &judged["verified"]),
+        (&false.into(), &serde_json::Value::Null)
+    );
 }

@@ -1,4 +1,5 @@
-//! A second construction of the same path by a general library; where the two differ, features interfere.
+//! A second construction of the same path by a general library; where the two differ, features
+//! interfere.
 
 use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
 
@@ -7,12 +8,17 @@ use crate::diagnostics::codes::Clash;
 use crate::geometry::tolerance::AGREEMENT_MM;
 use crate::geometry::{Contour, Point};
 
-/// Closeness of points for the library, in mm: the equality that its authors' and our measurements are good at.
+/// Closeness of points for the library, in mm: the equality that its authors' and our measurements
+/// are good at.
 const LIBRARY_EQUALITY_MM: f64 = AGREEMENT_MM;
 
-/// Compares `path`, the parallel of `piece` at `distance` without reliefs, with the library's; outside for a positive
-/// distance.
-pub(super) fn disagreement<R: Copy, S: Copy>(piece: &Contour<R>, path: &Contour<S>, distance: f64) -> Option<Clash> {
+/// Compares `path`, the parallel of `piece` at `distance` without reliefs, with the library's;
+/// outside for a positive distance.
+pub(super) fn disagreement<R: Copy, S: Copy>(
+    piece: &Contour<R>,
+    path: &Contour<S>,
+    distance: f64,
+) -> Option<Clash> {
     let mut polyline = Polyline::new_closed();
     for vertex in piece.vertices() {
         polyline.add(vertex.x, vertex.y, 0.0);

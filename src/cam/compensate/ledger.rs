@@ -41,7 +41,9 @@ impl Ledger {
             Makes::Pattern(Follow::Edge) => "pattern followed along its edge",
             Makes::Pattern(Follow::BearingBit) => "pattern for a bearing bit",
             Makes::Pattern(Follow::Pencil { .. }) => "pattern for a pencil, half its line",
-            Makes::Pattern(Follow::Bushing { .. }) => "pattern for a bushing, half of outside less bit",
+            Makes::Pattern(Follow::Bushing { .. }) => {
+                "pattern for a bushing, half of outside less bit"
+            }
         };
         let tool = match job.cut.machine.tool {
             Tool::Router(_) => "path of the tool centre, half the cutter",
@@ -58,7 +60,11 @@ impl Ledger {
             Corners::Tread => "inside corners cleared into the tread face",
         };
         Ledger {
-            follow: LedgerEntry { what: follow, amount: inset_of(job.cut.makes), side: "inside the part" },
+            follow: LedgerEntry {
+                what: follow,
+                amount: inset_of(job.cut.makes),
+                side: "inside the part",
+            },
             tool: LedgerEntry { what: tool, amount: radius, side: "outside the piece" },
             corners: LedgerEntry { what: corners, amount: radius, side: "radius" },
         }

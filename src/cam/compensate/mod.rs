@@ -1,7 +1,8 @@
 //! Stage 5: from the finished part to the line that the tool's centre follows.
 //!
-//! Each compensation is applied once: what follows a pattern makes the piece smaller, the tool's radius moves the path
-//! outside it, inside corners get their relief. The ledger says what was done.
+//! Each compensation is applied once: what follows a pattern makes the piece smaller, the tool's
+//! radius moves the path outside it, inside corners get their relief. The ledger says what was
+//! done.
 
 mod ally;
 mod ledger;

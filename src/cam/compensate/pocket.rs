@@ -1,4 +1,5 @@
-//! The line that the tool's centre follows round the inside of a pocket, and what is left to clear within it.
+//! The line that the tool's centre follows round the inside of a pocket, and what is left to clear
+//! within it.
 
 use std::fmt::Display;
 
@@ -8,7 +9,8 @@ use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Millimetres, Refusals};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{
-    Contour, Corner, Edge, Follows, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, left_of,
+    Contour, Corner, Edge, Follows, Placement, Point, Segment, Turn, Vector, corners,
+    distance_to_segment, left_of,
 };
 use crate::job::{Corners, Housed, Job};
 use crate::stair::outline::{Cell, Outline, Pocket, PocketRole, Role};
@@ -25,7 +27,8 @@ const ROUNDING_MM: f64 = 1e-7;
 /// How the tool goes through one pocket, in the board frame.
 #[derive(Clone, Debug)]
 pub struct PocketPath {
-    /// The closed way of the tool's centre along the sides, counter-clockwise; reliefs are walked out and back.
+    /// The closed way of the tool's centre along the sides, counter-clockwise; reliefs are walked
+    /// out and back.
     pub contour: Contour<PocketWay>,
     /// Convex pieces in which the tool's centre may go anywhere, a finishing cut off the sides.
     pub cells: Vec<Cell>,
@@ -51,10 +54,13 @@ pub(super) fn pockets(job: &Job, outline: &Outline) -> Result<Vec<PocketPath>, R
 /// A pocket is wide enough by rule, never by what an offset returns.
 fn narrow(job: &Job, housed: &Housed) -> Vec<Finding> {
     let needed = job.cut.machine.tool_radius() * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
-    let pockets = [("tread pockets", job.tread.thickness), ("riser pockets", job.tread.riser_board)];
+    let pockets =
+        [("tread pockets", job.tread.thickness), ("riser pockets", job.tread.riser_board)];
     let given = pockets.into_iter().filter(|(_, board)| *board > Length::ZERO);
     let widths = given.map(|(place, board)| (place, board + housed.clearance));
-    let finding = |(place, width): (&str, Length)| codes::PocketNarrow { measured: width, limit: needed }.at(place);
+    let finding = |(place, width): (&str, Length)| {
+        codes::PocketNarrow { measured: width, limit: needed }.at(place)
+    };
     widths.filter(|(_, width)| *width < needed).map(finding).collect()
 }
 
@@ -70,17 +76,26 @@ impl Maker<'_> {
         if let Some(clash) = ally::disagreement(&pocket.contour, &parallel, -self.radius) {
             return Err(interference("pocket", clash));
         }
-        let overlaps = [self.overlaps(&pocket.contour), self.breakthroughs(&pocket.contour)].concat();
+        let overlaps =
+            [self.overlaps(&pocket.contour), self.breakthroughs(&pocket.contour)].concat();
         if !overlaps.is_empty() {
             return Err(overlaps.into());
         }
-        let cells = pocket.placed(to_board).cells.into_iter().filter_map(|cell| self.cleared(cell)).collect();
+        let cells = pocket
+            .placed(to_board)
+            .cells
+            .into_iter()
+            .filter_map(|cell| self.cleared(cell))
+            .collect();
         Ok(PocketPath { contour: contour.placed(to_board), cells, depth: pocket.depth })
     }
 
-    /// The parallel inside a pocket: lines at the radius, sharp at its corners, arcs round the wood that stands into it;
-    /// and the same with reliefs.
-    fn round(&self, pocket: &Contour<PocketRole>) -> Result<(Contour<PocketWay>, Contour<PocketWay>), Refusals> {
+    /// The parallel inside a pocket: lines at the radius, sharp at its corners, arcs round the wood
+    /// that stands into it; and the same with reliefs.
+    fn round(
+        &self,
+        pocket: &Contour<PocketRole>,
+    ) -> Result<(Contour<PocketWay>, Contour<PocketWay>), Refusals> {
         let corners = corners(pocket);
         let (mut parallel, mut relieved) = (Vec::new(), Vec::new());
         for (i, corner) in corners.iter().enumerate() {
@@ -97,11 +112,15 @@ impl Maker<'_> {
                 relieved.extend(self.spur(corner, start));
                 start
             };
-            let end = if next.is_inside() { self.arc_ends(next).0 } else { next.mitre(-self.radius) };
+            let end =
+                if next.is_inside() { self.arc_ends(next).0 } else { next.mitre(-self.radius) };
             if (end - start).dot(&(next.at - corner.at)) <= 0.0 {
                 return Err(interference(corner.after.to_string(), Clash::NoRoom));
             }
-            let line = Edge { segment: Segment::Line { from: start, to: end }, role: Follows::Along(corner.after) };
+            let line = Edge {
+                segment: Segment::Line { from: start, to: end },
+                role: Follows::Along(corner.after),
+            };
             parallel.push(line);
             relieved.push(line);
         }
@@ -112,15 +131,22 @@ impl Maker<'_> {
     }
 
     fn arc_ends(&self, corner: &Corner<PocketRole>) -> (Point, Point) {
-        (corner.at - corner.normal_before * self.radius, corner.at - corner.normal_after * self.radius)
+        (
+            corner.at - corner.normal_before * self.radius,
+            corner.at - corner.normal_after * self.radius,
+        )
     }
 
     /// The parallel keeps its distance from far sides too.
-    fn keeps_off(&self, pocket: &Contour<PocketRole>, parallel: &Contour<PocketWay>) -> Result<(), Refusals> {
+    fn keeps_off(
+        &self,
+        pocket: &Contour<PocketRole>,
+        parallel: &Contour<PocketWay>,
+    ) -> Result<(), Refusals> {
         for side in pocket.edges() {
             for way in parallel.edges() {
-                let ends =
-                    [way.segment.from(), way.segment.point_at(0.5)].map(|p| distance_to_segment(p, &side.segment));
+                let ends = [way.segment.from(), way.segment.point_at(0.5)]
+                    .map(|p| distance_to_segment(p, &side.segment));
                 let back = distance_to_segment(side.segment.from(), &way.segment);
                 let least = ends.into_iter().fold(back, f64::min);
                 if least < self.radius - ROUNDING_MM {
@@ -132,8 +158,9 @@ impl Maker<'_> {
         Ok(())
     }
 
-    /// Where the tool's centre walks out to, so that the sharp corner V of a pocket is cleared exactly: V + R b along the
-    /// bisector, V + R n of the level side into the upright one, V + R n of the upright side into the level one.
+    /// Where the tool's centre walks out to, so that the sharp corner V of a pocket is cleared
+    /// exactly: V + R b along the bisector, V + R n of the level side into the upright one, V + R n
+    /// of the upright side into the level one.
     fn reach(&self, corner: &Corner<PocketRole>) -> Option<Point> {
         let (upright, level) = if corner.before.is_upright() {
             (corner.normal_before, corner.normal_after)
@@ -155,8 +182,9 @@ impl Maker<'_> {
         vec![Edge { segment: out, role }, Edge { segment: out.reversed(), role }]
     }
 
-    /// How much of a side the round or the relief at one of its ends takes; a is the corner's angle, h its half. In a
-    /// sharper corner than a square one the way out cuts farther than where it turns back.
+    /// How much of a side the round or the relief at one of its ends takes; a is the corner's
+    /// angle, h its half. In a sharper corner than a square one the way out cuts farther than where
+    /// it turns back.
     fn mouth(&self, corner: &Corner<PocketRole>, side: PocketRole) -> f64 {
         let angle = std::f64::consts::PI - corner.turn_rad;
         let (half, is_sharp) = (angle / 2.0, angle < std::f64::consts::FRAC_PI_2);
@@ -177,26 +205,35 @@ impl Maker<'_> {
         let corners = corners(pocket);
         let ends = corners.iter().zip(corners.iter().cycle().skip(1));
         let too_short = |(a, b): (&Corner<PocketRole>, &Corner<PocketRole>)| {
-            let (taken, length) = (self.mouth(a, a.after) + self.mouth(b, a.after), (b.at - a.at).norm());
-            let found = codes::ReliefOverlap { measured: Length::mm(taken), limit: Length::mm(length) };
+            let (taken, length) =
+                (self.mouth(a, a.after) + self.mouth(b, a.after), (b.at - a.at).norm());
+            let found =
+                codes::ReliefOverlap { measured: Length::mm(taken), limit: Length::mm(length) };
             (taken >= length).then(|| found.at(a.after.to_string()))
         };
         ends.filter_map(too_short).collect()
     }
 
-    /// Refusals for reliefs that reach through the wood behind them, to another side or to an edge of the board.
+    /// Refusals for reliefs that reach through the wood behind them, to another side or to an edge
+    /// of the board.
     fn breakthroughs(&self, pocket: &Contour<PocketRole>) -> Vec<Finding> {
         let corners = corners(pocket);
         let mut findings = Vec::new();
         for corner in &corners {
             let Some(center) = self.reach(corner).filter(|_| !corner.is_inside()) else { continue };
-            let touches =
-                |segment: &Segment| (segment.from() - corner.at).norm().min((segment.to() - corner.at).norm());
-            let sides = pocket.edges().iter().map(|edge| (edge.segment, &edge.role as &dyn Display));
+            let touches = |segment: &Segment| {
+                (segment.from() - corner.at).norm().min((segment.to() - corner.at).norm())
+            };
+            let sides =
+                pocket.edges().iter().map(|edge| (edge.segment, &edge.role as &dyn Display));
             let others = sides.filter(|(side, _)| touches(side) > ROUNDING_MM);
-            let board = self.board.edges().iter().map(|edge| (edge.segment, &edge.role as &dyn Display));
-            let distances = others.chain(board).map(|(s, role)| (distance_to_segment(center, &s), role));
-            let Some((distance, role)) = distances.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+            let board =
+                self.board.edges().iter().map(|edge| (edge.segment, &edge.role as &dyn Display));
+            let distances =
+                others.chain(board).map(|(s, role)| (distance_to_segment(center, &s), role));
+            let Some((distance, role)) = distances.min_by(|a, b| a.0.total_cmp(&b.0)) else {
+                continue;
+            };
             if distance < self.radius + CUTTER_CLEARANCE_MM {
                 let measured = Length::mm(distance - self.radius).max(Length::ZERO);
                 let found = codes::ReliefBreakthrough { measured, behind: role.to_string() };
@@ -206,7 +243,8 @@ impl Maker<'_> {
         findings
     }
 
-    /// What the tool's centre may sweep of a convex piece: every side moved in by the radius and a finishing cut.
+    /// What the tool's centre may sweep of a convex piece: every side moved in by the radius and a
+    /// finishing cut.
     fn cleared(&self, cell: Cell) -> Option<Cell> {
         let by = self.radius + FINISH_MM;
         let count = cell.corners.len();
@@ -240,7 +278,8 @@ fn clipped(corners: &[Point], on: Point, inward: Vector) -> Vec<Point> {
 mod tests {
     use super::*;
 
-    /// A corner at the origin with this angle: the level side leaves along +x, the upright one arrives.
+    /// A corner at the origin with this angle: the level side leaves along +x, the upright one
+    /// arrives.
     fn corner(angle: f64) -> Corner<PocketRole> {
         Corner {
             at: Point::origin(),
@@ -252,32 +291,42 @@ mod tests {
         }
     }
 
-    /// How far along a side, out of the corner, the disc that walks from where it touches both sides to `to` cuts into the
-    /// wood behind the side, by trying every place.
+    /// How far along a side, out of the corner, the disc that walks from where it touches both
+    /// sides to `to` cuts into the wood behind the side, by trying every place.
     fn tried(radius: f64, angle: f64, to: Point, along: Vector, out: Vector) -> f64 {
-        let from = Point::from(Vector::new((angle / 2.0).cos(), (angle / 2.0).sin()) * radius / (angle / 2.0).sin());
+        let from = Point::from(
+            Vector::new((angle / 2.0).cos(), (angle / 2.0).sin()) * radius / (angle / 2.0).sin(),
+        );
         let walk = Segment::Line { from, to };
         let places = (0..40_000).map(|i| f64::from(i) * radius / 10_000.0);
-        let cut = |t: &f64| distance_to_segment(Point::from(along * *t + out * 1e-6), &walk) < radius - 1e-9;
+        let cut = |t: &f64| {
+            distance_to_segment(Point::from(along * *t + out * 1e-6), &walk) < radius - 1e-9
+        };
         places.rev().find(cut).unwrap_or(0.0)
     }
 
     #[test]
     fn a_relief_takes_of_a_side_what_its_disc_cuts() {
-        let vertices = [(0.0, 0.0), (9.0, 0.0), (0.0, 9.0)].map(|(x, y)| (Point::new(x, y), Role::Tread(1)));
+        let vertices =
+            [(0.0, 0.0), (9.0, 0.0), (0.0, 9.0)].map(|(x, y)| (Point::new(x, y), Role::Tread(1)));
         let board = Contour::polygon(&vertices).unwrap();
         let radius = 3.0;
         for degrees in [60.0_f64, 75.0, 90.0, 105.0, 120.0] {
             let angle = degrees.to_radians();
             let corner = corner(angle);
             let level = (Vector::new(1.0, 0.0), corner.normal_after, corner.after);
-            let upright = (Vector::new(angle.cos(), angle.sin()), corner.normal_before, corner.before);
+            let upright =
+                (Vector::new(angle.cos(), angle.sin()), corner.normal_before, corner.before);
             for choice in [Corners::Bisector, Corners::Riser, Corners::Tread] {
                 let maker = Maker { board: &board, choice, radius };
                 let to = maker.reach(&corner).unwrap();
                 for (along, out, side) in [level, upright] {
-                    let (taken, tried) = (maker.mouth(&corner, side), tried(radius, angle, to, along, out));
-                    assert!((taken - tried).abs() < 0.01, "{choice:?} {degrees} {side}: {taken} {tried}");
+                    let (taken, tried) =
+                        (maker.mouth(&corner, side), tried(radius, angle, to, along, out));
+                    assert!(
+                        (taken - tried).abs() < 0.01,
+                        "{choice:?} {degrees} {side}: {taken} {tried}"
+                    );
                 }
             }
             let round = Maker { board: &board, choice: Corners::Fillet, radius };

@@ -8,10 +8,11 @@ use crate::job::Corners;
 use crate::stair::outline::Role;
 use crate::units::Length;
 
-/// The point that the tool's centre walks out to from the parallel path's own corner, so that the sharp corner is
-/// cleared exactly; `None` for a fillet. Elevation frame.
+/// The point that the tool's centre walks out to from the parallel path's own corner, so that the
+/// sharp corner is cleared exactly; `None` for a fillet. Elevation frame.
 ///
-/// Corner V, bisector b and edge normals n into the waste, radius R: bisector V + R b; into one face V + R n of the other.
+/// Corner V, bisector b and edge normals n into the waste, radius R: bisector V + R b; into one
+/// face V + R n of the other.
 pub(super) fn reach(corner: &Corner<Role>, choice: Corners, radius: f64) -> Option<Point> {
     let upright_first = corner.normal_before.x.abs() > corner.normal_before.y.abs();
     let (upright, level) = if upright_first {
@@ -27,12 +28,18 @@ pub(super) fn reach(corner: &Corner<Role>, choice: Corners, radius: f64) -> Opti
     }
 }
 
-/// What is done at this corner: one of a joint is always cleared, or the sharp corner of the other piece would not go in.
+/// What is done at this corner: one of a joint is always cleared, or the sharp corner of the other
+/// piece would not go in.
 fn choice_at(corner: &Corner<Role>, choice: Corners) -> Corners {
-    if (corner.before, corner.after) == (Role::Joint, Role::Joint) { Corners::Bisector } else { choice }
+    if (corner.before, corner.after) == (Role::Joint, Role::Joint) {
+        Corners::Bisector
+    } else {
+        choice
+    }
 }
 
-/// How much of an edge the bite of a relief at one of its ends takes, as the elevation frame has it.
+/// How much of an edge the bite of a relief at one of its ends takes, as the elevation frame has
+/// it.
 fn mouth(level_edge: bool, choice: Corners, radius: f64) -> f64 {
     match choice {
         Corners::Fillet => radius,
@@ -46,10 +53,13 @@ fn mouth(level_edge: bool, choice: Corners, radius: f64) -> f64 {
 pub(super) fn overlaps(piece: &Contour<Role>, choice: Corners, radius: f64) -> Vec<Finding> {
     let corners = corners(piece);
     let mut findings = Vec::new();
-    for (edge, (corner, next)) in piece.edges().iter().zip(corners.iter().zip(corners.iter().cycle().skip(1))) {
+    for (edge, (corner, next)) in
+        piece.edges().iter().zip(corners.iter().zip(corners.iter().cycle().skip(1)))
+    {
         let level_edge = corner.normal_after.y.abs() > corner.normal_after.x.abs();
-        let at_end =
-            |c: &Corner<Role>| if c.is_inside() { mouth(level_edge, choice_at(c, choice), radius) } else { 0.0 };
+        let at_end = |c: &Corner<Role>| {
+            if c.is_inside() { mouth(level_edge, choice_at(c, choice), radius) } else { 0.0 }
+        };
         let taken = at_end(corner) + at_end(next);
         let length = edge.segment.length();
         if taken > 0.0 && taken >= length {
@@ -68,7 +78,8 @@ pub(super) fn breakthroughs(piece: &Contour<Role>, choice: Corners, radius: f64)
         let Some(center) = reach(corner, choice, radius) else { continue };
         let arriving = (i + edges.len() - 1) % edges.len();
         let others = edges.iter().enumerate().filter(|(e, _)| *e != i && *e != arriving);
-        let nearest = others.map(|(_, edge)| (distance_to_segment(center, &edge.segment), edge.role));
+        let nearest =
+            others.map(|(_, edge)| (distance_to_segment(center, &edge.segment), edge.role));
         let Some((distance, role)) = nearest.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         if distance < radius + CUTTER_CLEARANCE_MM {
             let measured = Length::mm(distance - radius).max(Length::ZERO);

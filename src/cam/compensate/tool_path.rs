@@ -6,7 +6,9 @@ use super::{ally, piece, relief};
 use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
 use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
-use crate::geometry::{Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside};
+use crate::geometry::{
+    Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside,
+};
 use crate::job::{Corners, Job};
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
@@ -14,8 +16,8 @@ use crate::units::Length;
 /// What a piece of the tool path does.
 pub type PathRole = Follows<Role>;
 
-/// The closed path of the tool's centre round the piece, counter-clockwise, in the board frame; reliefs are walked out and
-/// back. It is not an outline: nothing else can be planned.
+/// The closed path of the tool's centre round the piece, counter-clockwise, in the board frame;
+/// reliefs are walked out and back. It is not an outline: nothing else can be planned.
 #[derive(Clone, Debug)]
 pub struct ToolPath {
     contour: Contour<PathRole>,
@@ -31,7 +33,8 @@ impl ToolPath {
         &self.contour
     }
 
-    /// The piece it goes round, in the board frame: the part, or the pattern made smaller by what follows it.
+    /// The piece it goes round, in the board frame: the part, or the pattern made smaller by what
+    /// follows it.
     pub fn piece(&self) -> &Contour<Role> {
         &self.piece
     }
@@ -65,8 +68,9 @@ pub fn compensate(job: &Job, outline: &Outline) -> Outcome<ToolPath> {
     })
 }
 
-/// Makes the tool path of a piece that is already as small as what follows it asks for: one of a split pattern, or its
-/// strap. The piece is in its board frame, turned by minus `pitch_rad` from the elevation; so is the path.
+/// Makes the tool path of a piece that is already as small as what follows it asks for: one of a
+/// split pattern, or its strap. The piece is in its board frame, turned by minus `pitch_rad` from
+/// the elevation; so is the path.
 ///
 /// # Errors
 /// The refusals, if the tool cannot make this piece.
@@ -78,8 +82,14 @@ pub fn compensate_piece(job: &Job, piece: &Contour<Role>, pitch_rad: f64) -> Out
     around(job, &upright, &Placement::rotation(-pitch_rad), followed)
 }
 
-/// The path round a piece in the elevation frame, placed by `to_board`; what following the piece does comes first.
-fn around(job: &Job, piece: &Contour<Role>, to_board: &Placement, followed: Vec<Finding>) -> Outcome<ToolPath> {
+/// The path round a piece in the elevation frame, placed by `to_board`; what following the piece
+/// does comes first.
+fn around(
+    job: &Job,
+    piece: &Contour<Role>,
+    to_board: &Placement,
+    followed: Vec<Finding>,
+) -> Outcome<ToolPath> {
     let radius = job.cut.machine.tool_radius();
     let findings = followed
         .into_iter()
@@ -92,7 +102,13 @@ fn around(job: &Job, piece: &Contour<Role>, to_board: &Placement, followed: Vec<
         let path = with_reliefs(piece, &parallel, job.cut.corners, radius.as_mm());
         let contour = Contour::new(path).map_err(|_| interference("outline", Clash::Open))?;
         let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
-        Ok(Warned::plain(ToolPath { contour, piece, pockets: Vec::new(), radius, ledger: Ledger::of(job) }))
+        Ok(Warned::plain(ToolPath {
+            contour,
+            piece,
+            pockets: Vec::new(),
+            radius,
+            ledger: Ledger::of(job),
+        }))
     })
 }
 
@@ -116,7 +132,8 @@ fn notch_width(contour: &Contour<Role>) -> Option<Length> {
 fn too_wide(piece: &Contour<Role>, radius: Length) -> Option<Finding> {
     let width = notch_width(piece)?;
     let needed = radius * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
-    (width < needed).then(|| codes::CutterTooWide { measured: needed, limit: width }.at("plate notch"))
+    (width < needed)
+        .then(|| codes::CutterTooWide { measured: needed, limit: width }.at("plate notch"))
 }
 
 /// Where an edge of the part is.
@@ -149,8 +166,8 @@ fn with_reliefs(
 ) -> Vec<Edge<PathRole>> {
     let mut inside = corners(piece).into_iter().filter(|corner| corner.is_inside());
     let mut path = Vec::with_capacity(parallel.edges().len() * 2);
-    // The parallel starts with what leaves corner 0, so a relief at corner 0 comes first; the others follow the edge
-    // that arrives at them.
+    // The parallel starts with what leaves corner 0, so a relief at corner 0 comes first; the
+    // others follow the edge that arrives at them.
     let first_is_inside = corners(piece)[0].is_inside();
     let mut pending = first_is_inside;
     for (edge, next) in parallel.neighbours() {

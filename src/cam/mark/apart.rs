@@ -73,11 +73,20 @@ pub(super) struct Extent {
 impl Extent {
     /// The extent of points.
     pub fn of(points: &[Point]) -> Extent {
-        let none =
-            Extent { left: f64::INFINITY, right: f64::NEG_INFINITY, low: f64::INFINITY, high: f64::NEG_INFINITY };
+        let none = Extent {
+            left: f64::INFINITY,
+            right: f64::NEG_INFINITY,
+            low: f64::INFINITY,
+            high: f64::NEG_INFINITY,
+        };
         points.iter().fold(none, |all, p| {
             let (x, y) = (p.x, p.y);
-            Extent { left: all.left.min(x), right: all.right.max(x), low: all.low.min(y), high: all.high.max(y) }
+            Extent {
+                left: all.left.min(x),
+                right: all.right.max(x),
+                low: all.low.min(y),
+                high: all.high.max(y),
+            }
         })
     }
 
@@ -113,11 +122,15 @@ impl Edge {
     /// Of a straight segment of some length.
     pub fn new(segment: &Segment) -> Edge {
         let (from, to) = (segment.from(), segment.to());
-        Edge { line: Line::new(from, to), length: segment.length(), extent: Extent::of(&[from, to]) }
+        Edge {
+            line: Line::new(from, to),
+            length: segment.length(),
+            extent: Extent::of(&[from, to]),
+        }
     }
 
-    /// Whether a convex ring of this extent is `margin` away or more: by its box, else by the side of the edge's line it
-    /// lies on, else by measuring.
+    /// Whether a convex ring of this extent is `margin` away or more: by its box, else by the side
+    /// of the edge's line it lies on, else by measuring.
     pub fn is_clear_of(&self, ring: &[Point], extent: &Extent, margin: f64) -> bool {
         if extent.is_clear_of(&self.extent, margin) {
             return true;
@@ -127,7 +140,9 @@ impl Edge {
             let off = self.line.side((p.x, p.y)) / self.length;
             (least, most) = (least.min(off), most.max(off));
         }
-        least >= margin || most <= -margin || sides(ring).all(|side| side.to_line(&self.line) >= margin)
+        least >= margin
+            || most <= -margin
+            || sides(ring).all(|side| side.to_line(&self.line) >= margin)
     }
 }
 
@@ -136,7 +151,8 @@ pub(super) fn between_rings(a: &[Point], b: &[Point]) -> f64 {
     if a.iter().any(|p| inside(*p, b)) || b.iter().any(|p| inside(*p, a)) {
         return 0.0;
     }
-    let to_b = |side: Line| sides(b).map(|other| side.to_line(&other)).fold(f64::INFINITY, f64::min);
+    let to_b =
+        |side: Line| sides(b).map(|other| side.to_line(&other)).fold(f64::INFINITY, f64::min);
     sides(a).map(to_b).fold(f64::INFINITY, f64::min)
 }
 
@@ -145,7 +161,9 @@ mod tests {
     use super::*;
 
     fn square(at: f64) -> Vec<Point> {
-        [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)].map(|(x, y)| Point::new(x + at, y)).to_vec()
+        [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]
+            .map(|(x, y)| Point::new(x + at, y))
+            .to_vec()
     }
 
     #[test]

@@ -1,5 +1,5 @@
-//! Two check lengths: pairs of cross marks a whole number of inches apart, to be measured again when the pattern has been
-//! used for long.
+//! Two check lengths: pairs of cross marks a whole number of inches apart, to be measured again
+//! when the pattern has been used for long.
 
 use super::apart::between_rings;
 use super::shape::Shape;
@@ -21,11 +21,13 @@ enum Axis {
     Across,
 }
 
-/// Both check lengths in letters of a height, each as two shapes; or the name of one that finds no room.
+/// Both check lengths in letters of a height, each as two shapes; or the name of one that finds no
+/// room.
 pub(super) fn gauges(sheet: &mut Sheet, height: f64) -> Vec<Result<[Shape; 2], String>> {
     let mut placed = Vec::new();
     for (name, axis) in GAUGES {
-        let found = Gauge { name, axis, height }.longest(sheet).ok_or_else(|| format!("CHECK {name}"));
+        let found =
+            Gauge { name, axis, height }.longest(sheet).ok_or_else(|| format!("CHECK {name}"));
         found.iter().flatten().for_each(|shape| sheet.take(shape));
         placed.push(found);
     }
@@ -47,21 +49,30 @@ impl Gauge {
             Axis::Across => (bounds.width(), bounds.height()),
         };
         let most = (span / MM_PER_INCH).floor() as i64;
-        let (widest, far) =
-            (Shape::cross_before(&self.words(most), self.height), Shape::cross_after(self.name, self.height));
+        let (widest, far) = (
+            Shape::cross_before(&self.words(most), self.height),
+            Shape::cross_after(self.name, self.height),
+        );
         let mut best: Option<(i64, Vector)> = None;
         for lane in 0..(lanes / self.height) as usize {
             let across = lane as f64 * self.height;
             let at = |along: f64| bounds.min.coords + self.vector(along, across);
             let mut places = (0..(span / sheet.step) as usize).map(|i| i as f64 * sheet.step);
-            let Some(start) = places.find(|along| sheet.fits_at(&widest, at(*along))) else { continue };
+            let Some(start) = places.find(|along| sheet.fits_at(&widest, at(*along))) else {
+                continue;
+            };
             let least = best.map_or(SHORTEST_IN, |(inches, _)| inches + 1);
             let room = ((span - start) / MM_PER_INCH).floor() as i64;
             let apart = |inches: i64| {
                 let other = far.moved(at(start + inches as f64 * MM_PER_INCH));
-                sheet.fits(&other.hull) && between_rings(&widest.moved(at(start)).hull, &other.hull) > self.height
+                sheet.fits(&other.hull)
+                    && between_rings(&widest.moved(at(start)).hull, &other.hull) > self.height
             };
-            best = (least..=room).rev().find(|inches| apart(*inches)).map(|inches| (inches, at(start))).or(best);
+            best = (least..=room)
+                .rev()
+                .find(|inches| apart(*inches))
+                .map(|inches| (inches, at(start)))
+                .or(best);
         }
         let (inches, home) = best?;
         let there = home + self.vector(inches as f64 * MM_PER_INCH, 0.0);

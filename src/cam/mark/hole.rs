@@ -15,11 +15,13 @@ pub struct Hole {
     pub radius: Length,
 }
 
-/// A hole whose radius is this near to the tool's is as wide as the tool, in mm: below what the proof allows.
+/// A hole whose radius is this near to the tool's is as wide as the tool, in mm: below what the
+/// proof allows.
 const AS_WIDE_MM: f64 = 0.005;
 
 impl Hole {
-    /// Whether it is just as wide as a tool of a radius: that one goes straight down and has no room to go round.
+    /// Whether it is just as wide as a tool of a radius: that one goes straight down and has no
+    /// room to go round.
     pub fn is_as_wide_as(&self, tool_radius: Length) -> bool {
         (self.radius - tool_radius).as_mm().abs() <= AS_WIDE_MM
     }
@@ -34,8 +36,8 @@ const INSIDE_MM: f64 = 15.0;
 /// How finely a place is looked for.
 const STEP_MM: f64 = 0.1;
 
-/// The centroid of a straight-edged contour: sum of (a + b) (a x b) over three times the sum of (a x b), the polygon
-/// formula, about its first vertex.
+/// The centroid of a straight-edged contour: sum of (a + b) (a x b) over three times the sum of (a
+/// x b), the polygon formula, about its first vertex.
 pub(super) fn centroid(contour: &Contour<Role>) -> Point {
     let points = contour.vertices();
     let home = points[0];
@@ -49,15 +51,16 @@ pub(super) fn centroid(contour: &Contour<Role>) -> Point {
     home + moment / (3.0 * doubled)
 }
 
-/// The hole at the balance point of the outline, or as near to it straight across the board as the piece allows; both
-/// contours in the board frame. `clear` is what marks keep from an edge, in mm.
+/// The hole at the balance point of the outline, or as near to it straight across the board as the
+/// piece allows; both contours in the board frame. `clear` is what marks keep from an edge, in mm.
 pub(super) fn hanging_hole(
     outline: &Contour<Role>,
     piece: &Contour<Role>,
     cutter_radius: Length,
     clear: f64,
 ) -> Warned<Option<Hole>> {
-    let radius = Length::inches(DIAMETER_IN / 2.0).max(cutter_radius + Length::mm(OVER_CUTTER_MM / 2.0));
+    let radius =
+        Length::inches(DIAMETER_IN / 2.0).max(cutter_radius + Length::mm(OVER_CUTTER_MM / 2.0));
     let needed = INSIDE_MM.max(radius.as_mm() + clear);
     let balance = centroid(outline);
     let ring = piece.vertices();
@@ -70,7 +73,9 @@ pub(super) fn hanging_hole(
     let found = offsets.map(|dy| (dy, balance + Vector::new(0.0, dy))).find(|(_, p)| free(p));
     let limit = Length::mm(needed);
     match found {
-        Some((dy, center)) if dy.abs() < STEP_MM / 2.0 => Warned::plain(Some(Hole { center, radius })),
+        Some((dy, center)) if dy.abs() < STEP_MM / 2.0 => {
+            Warned::plain(Some(Hole { center, radius }))
+        }
         Some((dy, center)) => {
             let found = codes::HoleMoved { measured: Length::mm(dy.abs()), limit };
             Warned::new(Some(Hole { center, radius }), vec![found.at("hanging hole")])
@@ -86,8 +91,10 @@ mod tests {
     #[test]
     fn the_centroid_of_an_l_is_that_of_its_two_rectangles() {
         let corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (1.0, 1.0), (1.0, 3.0), (0.0, 3.0)];
-        let ell = Contour::polygon(&corners.map(|(x, y)| (Point::new(x + 9.0, y), Role::SeatCut))).unwrap();
-        // 4 x 1 about (2, 0.5) and 1 x 2 about (0.5, 2): (4 * 2 + 2 * 0.5) / 6 and (4 * 0.5 + 2 * 2) / 6.
+        let ell = Contour::polygon(&corners.map(|(x, y)| (Point::new(x + 9.0, y), Role::SeatCut)))
+            .unwrap();
+        // 4 x 1 about (2, 0.5) and 1 x 2 about (0.5, 2): (4 * 2 + 2 * 0.5) / 6 and (4 * 0.5 + 2 *
+        // 2) / 6.
         assert!((centroid(&ell) - Point::new(9.0 + 1.5, 1.0)).norm() < 1e-12);
     }
 }

@@ -1,4 +1,5 @@
-//! What is marked on a layer of a glued stringer, and the holes that bring the layers over each other.
+//! What is marked on a layer of a glued stringer, and the holes that bring the layers over each
+//! other.
 
 use super::hole::Hole;
 use super::layout::clearance;
@@ -23,8 +24,8 @@ const FULL_HEIGHT_MM: f64 = 12.0;
 const OF_STRIP: f64 = 0.3;
 /// Wood round a dowel hole, in its diameters (common practice, no source).
 const ROUND_HOLE: f64 = 1.5;
-/// A hole is wide enough for the tool to go round in if it is this much wider, in mm: a thirty-second of an inch. In a
-/// narrower one a ramp goes round hundreds of times.
+/// A hole is wide enough for the tool to go round in if it is this much wider, in mm: a
+/// thirty-second of an inch. In a narrower one a ramp goes round hundreds of times.
 const WIDER_MM: f64 = 0.79;
 
 /// How a tool makes round holes.
@@ -38,8 +39,8 @@ pub enum Bores {
 /// From one tried place to the next, in mm.
 const STEP_MM: f64 = 5.0;
 
-/// The marks of layer `letter`: its letter and the title in the strip that no notch reaches, and two dowel holes as far
-/// apart as they go.
+/// The marks of layer `letter`: its letter and the title in the strip that no notch reaches, and
+/// two dowel holes as far apart as they go.
 ///
 /// # Errors
 /// If the tool does not fit into the holes, or no two of them find room.
@@ -67,13 +68,18 @@ pub fn layer_marks(
     let height = (strip.height * OF_STRIP).min(FULL_HEIGHT_MM);
     let between = (holes[1].center.x - holes[0].center.x).abs() - dowel.as_mm() - 2.0 * clear;
     let words = [format!("{letter}  {title}"), letter.to_string()];
-    let can_be_marked =
-        |words: &String| stroke_font::check(words).is_ok() && stroke_font::width(words, height) <= between;
+    let can_be_marked = |words: &String| {
+        stroke_font::check(words).is_ok() && stroke_font::width(words, height) <= between
+    };
     let strokes = words.into_iter().find(can_be_marked).map(|words| {
         let middle = nalgebra::center(&holes[0].center, &holes[1].center);
         let at = middle - Vector::new(stroke_font::width(&words, height) / 2.0, height / 2.0);
-        let drawn = stroke_font::strokes(&words, height).expect("every character was found to have a letter");
-        drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| at + p.coords).collect()).collect()
+        let drawn = stroke_font::strokes(&words, height)
+            .expect("every character was found to have a letter");
+        drawn
+            .into_iter()
+            .map(|stroke| stroke.into_iter().map(|p| at + p.coords).collect())
+            .collect()
     });
     // A strip too narrow for its letter is not lettered.
     Ok(Warned::plain(LayerMarks { strokes: strokes.unwrap_or_default(), holes }))
@@ -89,7 +95,9 @@ struct Strip {
 
 fn strip(piece: &Contour<Role>) -> Strip {
     let bounds = piece.bounds();
-    let notches = corners(piece).into_iter().filter(|corner| corner.is_inside() && corner.after != Role::PlateNotch);
+    let notches = corners(piece)
+        .into_iter()
+        .filter(|corner| corner.is_inside() && corner.after != Role::PlateNotch);
     let height = notches.map(|corner| corner.at.y - bounds.min.y).fold(bounds.height(), f64::min);
     Strip { from: bounds.min.x, to: bounds.max.x, height }
 }
@@ -102,7 +110,9 @@ fn holes(piece: &Contour<Role>, strip: Strip, dowel: Length) -> Option<Vec<Hole>
     let has_room = |x: &f64| {
         let p = Point::new(*x, y);
         let inside = piece.bounds().min.x < *x && *x < piece.bounds().max.x;
-        inside && piece.holds(p) && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= keep)
+        inside
+            && piece.holds(p)
+            && piece.edges().iter().all(|edge| distance_to_segment(p, &edge.segment) >= keep)
     };
     let mut places = (0..=count).map(|i| strip.from + STEP_MM * i as f64).filter(has_room);
     let first = places.next()?;

@@ -35,7 +35,8 @@ pub struct Marks {
     pub stroke_width: Length,
 }
 
-/// Letters are this many strokes high at least, or they cannot be read (common practice, no source).
+/// Letters are this many strokes high at least, or they cannot be read (common practice, no
+/// source).
 const LEAST_STROKES_HIGH: f64 = 5.0;
 /// Letters smaller than this are hard to read at arm's length, in mm (common practice, no source).
 const LEAST_HEIGHT_MM: f64 = 3.0;
@@ -45,7 +46,8 @@ const FULL_HEIGHT_MM: f64 = 12.0;
 const SMALLER: f64 = 0.85;
 /// What marks keep from the cut line beyond the tool's radius and a stroke, in mm.
 const FROM_EDGE_MM: f64 = 3.0;
-/// What two marks keep from each other, as a share of the letters' height: more than two words of a line.
+/// What two marks keep from each other, as a share of the letters' height: more than two words of a
+/// line.
 const APART: f64 = 0.8;
 /// Places closer together than this are not worth trying, in mm.
 const FINEST_STEP_MM: f64 = 2.0;
@@ -60,7 +62,8 @@ pub fn clearance(tool_radius: Length, stroke_width: Length) -> f64 {
 /// The marks of a pattern, strokes `stroke_width` wide, and what there is to say about them.
 ///
 /// # Errors
-/// A refusal if the title has a character that cannot be marked, or the pattern is too small for what follows it.
+/// A refusal if the title has a character that cannot be marked, or the pattern is too small for
+/// what follows it.
 pub fn marks(
     job: &Job,
     fingerprint: &Fingerprint,
@@ -97,10 +100,12 @@ fn strokes_of(shape: Shape) -> impl Iterator<Item = MarkStroke> {
 }
 
 fn unknown_characters(title: &str) -> Vec<Finding> {
-    let mut seen: Vec<char> = title.chars().filter(|c| stroke_font::strokes(&c.to_string(), 1.0).is_err()).collect();
+    let mut seen: Vec<char> =
+        title.chars().filter(|c| stroke_font::strokes(&c.to_string(), 1.0).is_err()).collect();
     seen.sort_unstable();
     seen.dedup();
-    let finding = |c: char| codes::MarkUnknownCharacter { character: codes::Character(c) }.at("title");
+    let finding =
+        |c: char| codes::MarkUnknownCharacter { character: codes::Character(c) }.at("title");
     seen.into_iter().map(finding).collect()
 }
 
@@ -230,7 +235,11 @@ impl<'a> Filling<'a> {
             };
             let shape = Shape::word(&word, self.height);
             let depth = self.face.clear + self.height * 1.2;
-            self.put_near(&shape, behind(edge, depth), edge.segment.length().max(8.0 * self.height));
+            self.put_near(
+                &shape,
+                behind(edge, depth),
+                edge.segment.length().max(8.0 * self.height),
+            );
         }
     }
 
@@ -247,10 +256,18 @@ impl<'a> Filling<'a> {
             self.put_near(&Shape::word("TOE", height), riser.segment.to(), 30.0 * height);
         }
         if let Some(top) = &notch {
-            self.put_near(&Shape::word("PLATE", height), behind(top, clear + 1.5 * height), 20.0 * height);
+            self.put_near(
+                &Shape::word("PLATE", height),
+                behind(top, clear + 1.5 * height),
+                20.0 * height,
+            );
         }
         if let Some(head) = find(Role::HeadCut) {
-            self.put_near(&Shape::word("HEAD", height), behind(head, clear + 2.0 * height), 30.0 * height);
+            self.put_near(
+                &Shape::word("HEAD", height),
+                behind(head, clear + 2.0 * height),
+                30.0 * height,
+            );
         }
     }
 
@@ -259,9 +276,11 @@ impl<'a> Filling<'a> {
         let (bounds, height) = (self.sheet.bounds(), self.height);
         let at = |share: f64| middle_at(self.face.piece, bounds.min.x + bounds.width() * share);
         let reach = bounds.width().min(40.0 * height);
-        // A short piece without a lower edge keeps its middle free for words: its line lies along the seat.
+        // A short piece without a lower edge keeps its middle free for words: its line lies along
+        // the seat.
         let has_back = self.face.piece.edges().iter().any(|edge| edge.role == Role::LowerEdge);
-        let seats = self.face.piece.edges().iter().filter(|edge| edge.role == Role::SeatCut && !has_back);
+        let seats =
+            self.face.piece.edges().iter().filter(|edge| edge.role == Role::SeatCut && !has_back);
         let seat = seats.max_by(|a, b| a.segment.length().total_cmp(&b.segment.length()));
         let wanted = seat.map_or_else(|| at(LEVEL_AT), |seat| behind(seat, self.face.clear * 1.05));
         let line = level_line(&self.sheet, self.face.level, wanted, reach);
@@ -298,7 +317,9 @@ impl<'a> Filling<'a> {
         let longest = lines.iter().map(|line| line.chars().count()).max().unwrap_or(0);
         let shortest = match self.effort {
             Effort::Whole => longest,
-            Effort::Everything => lines.iter().flat_map(|l| l.split_whitespace()).map(str::len).max().unwrap_or(0),
+            Effort::Everything => {
+                lines.iter().flat_map(|l| l.split_whitespace()).map(str::len).max().unwrap_or(0)
+            }
         };
         let mut last: Vec<String> = Vec::new();
         for most in (shortest..=longest).rev() {

@@ -55,11 +55,14 @@ pub(super) fn behind(edge: &Edge<Role>, depth: f64) -> Point {
     edge.segment.point_at(0.5) + left_of(edge.segment.direction_at(0.5)) * depth
 }
 
-/// The middle height of the piece at `x`: the middle of the lowest stretch of wood there, from the teeth's side.
+/// The middle height of the piece at `x`: the middle of the lowest stretch of wood there, from the
+/// teeth's side.
 pub(super) fn middle_at(piece: &Contour<Role>, x: f64) -> Point {
     let (ring, bounds) = (piece.vertices(), piece.bounds());
     let rows = 200;
-    let at = |i: i32| Point::new(x, bounds.min.y + bounds.height() * (f64::from(i) + 0.5) / f64::from(rows));
+    let at = |i: i32| {
+        Point::new(x, bounds.min.y + bounds.height() * (f64::from(i) + 0.5) / f64::from(rows))
+    };
     let wood: Vec<Point> = (0..rows).map(at).filter(|p| inside(*p, &ring)).collect();
     match (wood.first(), wood.last()) {
         (Some(low), Some(high)) => low + (high - low) / 2.0,

@@ -1,5 +1,6 @@
-//! What is written on a master pattern: what it is, how it lies, what was done to it, where it hangs and how to tell that
-//! it wore out. Strokes and one hole in the board frame; nothing mirrored.
+//! What is written on a master pattern: what it is, how it lies, what was done to it, where it
+//! hangs and how to tell that it wore out. Strokes and one hole in the board frame; nothing
+//! mirrored.
 
 mod apart;
 mod gauge;

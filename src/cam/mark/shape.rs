@@ -1,4 +1,5 @@
-//! One thing to be marked, drawn about its own origin: its strokes and the outline it keeps to itself.
+//! One thing to be marked, drawn about its own origin: its strokes and the outline it keeps to
+//! itself.
 
 use crate::geometry::stroke_font;
 use crate::geometry::{Point, Vector};
@@ -22,7 +23,12 @@ pub(super) struct Shape {
 }
 
 fn boxed(width: f64, height: f64) -> Vec<Point> {
-    vec![Point::origin(), Point::new(width, 0.0), Point::new(width, height), Point::new(0.0, height)]
+    vec![
+        Point::origin(),
+        Point::new(width, 0.0),
+        Point::new(width, height),
+        Point::new(0.0, height),
+    ]
 }
 
 impl Shape {
@@ -32,9 +38,13 @@ impl Shape {
         let mut width = 0.0f64;
         for (row, line) in lines.iter().rev().enumerate() {
             let up = Vector::new(0.0, height * LINE_PITCH * row as f64);
-            let drawn =
-                stroke_font::strokes(line, height).expect("marks are capitals and figures, and a checked title");
-            strokes.extend(drawn.into_iter().map(|stroke| stroke.into_iter().map(|p| p + up).collect::<Vec<_>>()));
+            let drawn = stroke_font::strokes(line, height)
+                .expect("marks are capitals and figures, and a checked title");
+            strokes.extend(
+                drawn
+                    .into_iter()
+                    .map(|stroke| stroke.into_iter().map(|p| p + up).collect::<Vec<_>>()),
+            );
             width = width.max(stroke_font::width(line, height));
         }
         let rows = lines.len().max(1) as f64;
@@ -59,7 +69,11 @@ impl Shape {
         let tip = Point::new(x, height);
         let mut shape = Shape::word(words, height).moved(Vector::new(height * ARROW_TO_WORDS, 0.0));
         shape.strokes.push(vec![Point::new(x, 0.0), tip]);
-        shape.strokes.push(vec![tip + Vector::new(-head, -head), tip, tip + Vector::new(head, -head)]);
+        shape.strokes.push(vec![
+            tip + Vector::new(-head, -head),
+            tip,
+            tip + Vector::new(head, -head),
+        ]);
         let width = height * ARROW_TO_WORDS + stroke_font::width(words, height);
         Shape { hull: boxed(width, height), ..shape }
     }
@@ -81,7 +95,13 @@ impl Shape {
             shape.strokes.push(vec![Point::origin() - arm, Point::origin() + arm]);
         }
         let (from, to) = (left.min(-half), (left + stroke_font::width(words, height)).max(half));
-        Shape { hull: boxed(to - from, height).into_iter().map(|p| p + Vector::new(from, -half)).collect(), ..shape }
+        Shape {
+            hull: boxed(to - from, height)
+                .into_iter()
+                .map(|p| p + Vector::new(from, -half))
+                .collect(),
+            ..shape
+        }
     }
 
     /// The shape elsewhere.

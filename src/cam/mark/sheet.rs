@@ -32,7 +32,16 @@ impl Sheet {
     pub fn new(piece: &Contour<Role>, clear: f64, gap: f64, step: f64) -> Sheet {
         let edges = piece.edges().iter().map(|edge| Edge::new(&edge.segment)).collect();
         let (ring, bounds) = (piece.vertices(), piece.bounds());
-        Sheet { ring, edges, bounds, extent: Extent::of_bounds(bounds), clear, gap, step, taken: Vec::new() }
+        Sheet {
+            ring,
+            edges,
+            bounds,
+            extent: Extent::of_bounds(bounds),
+            clear,
+            gap,
+            step,
+            taken: Vec::new(),
+        }
     }
 
     /// The box round the piece.
@@ -44,7 +53,8 @@ impl Sheet {
     pub fn fits(&self, hull: &[Point]) -> bool {
         let extent = Extent::of(hull);
         let clear_of_taken = |taken: &Taken| {
-            extent.is_clear_of(&taken.extent, taken.margin) || between_rings(hull, &taken.hull) >= taken.margin
+            extent.is_clear_of(&taken.extent, taken.margin)
+                || between_rings(hull, &taken.hull) >= taken.margin
         };
         extent.is_within(&self.extent, self.clear)
             && self.taken.iter().all(clear_of_taken)
@@ -62,14 +72,16 @@ impl Sheet {
         self.taken.push(Taken { extent: Extent::of(&hull), hull, margin });
     }
 
-    /// The shape with its middle near `anchor`, in the first square ring of places round it that has one where it fits,
-    /// within `reach` of it.
+    /// The shape with its middle near `anchor`, in the first square ring of places round it that
+    /// has one where it fits, within `reach` of it.
     pub fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
         let home = anchor - shape.middle();
         let rings = (reach / self.step).floor() as i64;
         // The whole column at a ring's left and right, its two ends in between.
         let ring = |r: i64| {
-            let rows = move |i: i64| if i.abs() == r { (-r..=r).step_by(1) } else { (-r..=r).step_by(2 * r as usize) };
+            let rows = move |i: i64| {
+                if i.abs() == r { (-r..=r).step_by(1) } else { (-r..=r).step_by(2 * r as usize) }
+            };
             (-r..=r).flat_map(move |i| rows(i).map(move |j| (i, j)))
         };
         let at = |(i, j): (i64, i64)| home + Vector::new(i as f64, j as f64) * self.step;
@@ -80,9 +92,11 @@ impl Sheet {
     /// The shape as far to the left as it fits, and there as high as it fits.
     pub fn leftmost(&self, shape: &Shape) -> Option<Shape> {
         let extent = Bounds::around(shape.hull.iter().copied())?;
-        let columns = ((self.bounds.width() - extent.width()) / self.step).floor().max(0.0) as usize;
+        let columns =
+            ((self.bounds.width() - extent.width()) / self.step).floor().max(0.0) as usize;
         let rows = ((self.bounds.height() - extent.height()) / self.step).floor().max(0.0) as usize;
-        let corner = Vector::new(self.bounds.min.x - extent.min.x, self.bounds.max.y - extent.max.y);
+        let corner =
+            Vector::new(self.bounds.min.x - extent.min.x, self.bounds.max.y - extent.max.y);
         let at = |(i, j): (usize, usize)| corner + Vector::new(i as f64, -(j as f64)) * self.step;
         let mut places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j))).map(at);
         places.find(|by| self.fits_at(shape, *by)).map(|by| shape.moved(by))

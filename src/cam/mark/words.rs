@@ -62,7 +62,9 @@ fn drop(drop: Length) -> String {
 /// What it is followed with, and by how much it is smaller for that.
 fn follow(makes: Makes) -> Vec<String> {
     let Makes::Pattern(follow) = makes else { return Vec::new() };
-    let exact = |length: Length| format!("{} in {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 2));
+    let exact = |length: Length| {
+        format!("{} in {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 2))
+    };
     let with = match follow {
         Follow::Edge => "follow its edge".to_string(),
         Follow::BearingBit => "follow with bearing bit".to_string(),

@@ -18,7 +18,9 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     let depth = job.cut.material.thickness + router.cut_through;
     let mut findings = Vec::new();
     if router.flute_length < depth {
-        findings.push(codes::CutterTooShort { measured: depth, limit: router.flute_length }.at("cutter"));
+        findings.push(
+            codes::CutterTooShort { measured: depth, limit: router.flute_length }.at("cutter"),
+        );
     }
     if router.speed_rpm > router.max_speed_rpm {
         let rpm = |value| Figure { value, unit: "rpm", digits: 1 };
@@ -29,7 +31,8 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     findings.extend(slow_feed(router.feed_mm_min()));
     let lift = depth + machine.safe_height;
     if lift > machine.travel[2] {
-        findings.push(codes::TravelTooLow { measured: lift, limit: machine.travel[2] }.at("machine"));
+        findings
+            .push(codes::TravelTooLow { measured: lift, limit: machine.travel[2] }.at("machine"));
     }
     findings
 }
@@ -38,8 +41,14 @@ fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
     let material = &job.cut.material;
     let mut findings = Vec::new();
     if material.treatment != Treatment::Untreated {
-        let treatment = if material.treatment == Treatment::Treated { "treated" } else { "of unknown treatment" };
-        findings.push(codes::LaserOnTreated { material: material.name.clone(), treatment }.at("material"));
+        let treatment = if material.treatment == Treatment::Treated {
+            "treated"
+        } else {
+            "of unknown treatment"
+        };
+        findings.push(
+            codes::LaserOnTreated { material: material.name.clone(), treatment }.at("material"),
+        );
     }
     if material.thickness > laser.max_thickness {
         let (measured, limit) = (material.thickness, laser.max_thickness);

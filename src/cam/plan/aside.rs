@@ -1,11 +1,14 @@
-//! Ways of rapids across: straight where nothing stands in them, else the shortest round its corners.
+//! Ways of rapids across: straight where nothing stands in them, else the shortest round its
+//! corners.
 
 use crate::geometry::{Bounds, Point};
 use crate::profile::Machine;
 
-/// What a way round a clamp keeps from it beside the tool's radius, in mm: a waypoint is never on the limit itself.
+/// What a way round a clamp keeps from it beside the tool's radius, in mm: a waypoint is never on
+/// the limit itself.
 const ASIDE_MM: f64 = 1.5;
-/// What any way keeps from it at least beside the radius, in mm: less than what a cut keeps, so that every cut is reached.
+/// What any way keeps from it at least beside the radius, in mm: less than what a cut keeps, so
+/// that every cut is reached.
 const LEAST_MM: f64 = 1.0;
 
 /// Where the tool may not go at its safe height, and the corners that its ways turn at.
@@ -28,8 +31,8 @@ enum Over {
 }
 
 impl Clearing {
-    /// Round these places, each with the height over the stock's top at which it may be passed over, in mm. `table` is
-    /// where waypoints may lie.
+    /// Round these places, each with the height over the stock's top at which it may be passed
+    /// over, in mm. `table` is where waypoints may lie.
     pub fn new(places: Vec<(Bounds, f64)>, table: Bounds, machine: &Machine) -> Clearing {
         let (radius, safe) = (machine.tool_radius().as_mm(), machine.safe_height.as_mm());
         let over = |top: f64| if top <= safe + 1e-9 { Over::Passes } else { Over::Never };
@@ -38,13 +41,21 @@ impl Clearing {
     }
 
     fn of(places: Vec<(Bounds, Over)>, table: Bounds, aside: f64) -> Clearing {
-        let mut clearing = Clearing { places, corners: Vec::new(), links: Vec::new(), table, aside };
+        let mut clearing =
+            Clearing { places, corners: Vec::new(), links: Vec::new(), table, aside };
         let closed = clearing.places.iter().filter(|(_, over)| *over == Over::Never);
-        let turns: Vec<Point> = closed.flat_map(|(place, _)| corners(&place.grown(aside))).collect();
-        clearing.corners = turns.into_iter().filter(|p| clearing.is_on_table(*p) && clearing.is_free(*p)).collect();
+        let turns: Vec<Point> =
+            closed.flat_map(|(place, _)| corners(&place.grown(aside))).collect();
+        clearing.corners = turns
+            .into_iter()
+            .filter(|p| clearing.is_on_table(*p) && clearing.is_free(*p))
+            .collect();
         let link = |a: &Point, b: &Point| clearing.is_open(*a, *b).then(|| (b - a).norm());
-        clearing.links =
-            clearing.corners.iter().map(|a| clearing.corners.iter().map(|b| link(a, b)).collect()).collect();
+        clearing.links = clearing
+            .corners
+            .iter()
+            .map(|a| clearing.corners.iter().map(|b| link(a, b)).collect())
+            .collect();
         clearing
     }
 
@@ -59,7 +70,8 @@ impl Clearing {
 
     /// The places that a straight way crosses and does not pass over.
     pub fn blocking(&self, from: Point, to: Point) -> Vec<usize> {
-        let closed = |(place, over): &(Bounds, Over)| *over == Over::Never && crosses(from, to, place);
+        let closed =
+            |(place, over): &(Bounds, Over)| *over == Over::Never && crosses(from, to, place);
         self.places.iter().enumerate().filter(|(_, place)| closed(place)).map(|(i, _)| i).collect()
     }
 
@@ -158,7 +170,8 @@ mod tests {
     use super::*;
 
     fn clearing(places: &[[f64; 4]], over: Over) -> Clearing {
-        let bounds = |of: &[f64; 4]| Bounds { min: Point::new(of[0], of[1]), max: Point::new(of[2], of[3]) };
+        let bounds =
+            |of: &[f64; 4]| Bounds { min: Point::new(of[0], of[1]), max: Point::new(of[2], of[3]) };
         let places = places.iter().map(|place| (bounds(place).grown(0.1), over)).collect();
         Clearing::of(places, bounds(&[0.0, 0.0, 100.0, 100.0]), 0.9)
     }
@@ -169,7 +182,10 @@ mod tests {
 
     #[test]
     fn a_way_beside_a_clamp_stays_straight() {
-        assert_eq!(one(Over::Never).way(Point::new(0.0, 0.0), Point::new(30.0, 5.0)), Some(Vec::new()));
+        assert_eq!(
+            one(Over::Never).way(Point::new(0.0, 0.0), Point::new(30.0, 5.0)),
+            Some(Vec::new())
+        );
     }
 
     #[test]
@@ -200,6 +216,9 @@ mod tests {
             assert!(park.x.abs() < 1e-9 && (park.y - 21.0).abs() < 1e-9, "{park}");
         }
         assert_eq!(one(Over::Never).park(Point::origin()), Some(Point::origin()));
-        assert_eq!(clearing(&[[-1.0, -1.0, 101.0, 101.0]], Over::Never).park(Point::origin()), None);
+        assert_eq!(
+            clearing(&[[-1.0, -1.0, 101.0, 101.0]], Over::Never).park(Point::origin()),
+            None
+        );
     }
 }

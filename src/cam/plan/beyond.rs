@@ -1,4 +1,5 @@
-//! What a program does beyond the edges of what lies on the machine: no fence, stop or clamp may stand there.
+//! What a program does beyond the edges of what lies on the machine: no fence, stop or clamp may
+//! stand there.
 
 use super::program::{Program, Step};
 use crate::geometry::{Bounds, Point, Segment};
@@ -35,7 +36,8 @@ const LOOK_MM: f64 = 0.5;
 const LEAST_MM: f64 = 0.01;
 
 impl StockEdge {
-    const ALL: [StockEdge; 4] = [StockEdge::LowX, StockEdge::HighX, StockEdge::LowY, StockEdge::HighY];
+    const ALL: [StockEdge; 4] =
+        [StockEdge::LowX, StockEdge::HighX, StockEdge::LowY, StockEdge::HighY];
 
     /// How far a point lies beyond it, and where along it.
     fn place(self, p: Point, (length, width): (f64, f64)) -> (f64, f64) {
@@ -49,16 +51,20 @@ impl StockEdge {
 }
 
 impl Program {
-    /// What a tool of a radius in mm does beyond each edge of the stock; edges it stays within are left out. What a shift
-    /// brings to lie there is not counted: places are the stock's own.
+    /// What a tool of a radius in mm does beyond each edge of the stock; edges it stays within are
+    /// left out. What a shift brings to lie there is not counted: places are the stock's own.
     pub fn beyond(&self, radius_mm: f64) -> Vec<Beyond> {
         let places = self.places(radius_mm);
-        StockEdge::ALL.into_iter().filter_map(|edge| self.beyond_edge(edge, &places, radius_mm)).collect()
+        StockEdge::ALL
+            .into_iter()
+            .filter_map(|edge| self.beyond_edge(edge, &places, radius_mm))
+            .collect()
     }
 
     fn beyond_edge(&self, edge: StockEdge, places: &[(Point, f64)], radius: f64) -> Option<Beyond> {
         let size = (self.stock.length.as_mm(), self.stock.width.as_mm());
-        let mut beyond = Beyond { edge, far_mm: 0.0, lowest_mm: f64::INFINITY, spans_mm: Vec::new() };
+        let mut beyond =
+            Beyond { edge, far_mm: 0.0, lowest_mm: f64::INFINITY, spans_mm: Vec::new() };
         let mut at: Vec<f64> = Vec::new();
         for (p, z) in places {
             let (out, along) = edge.place(*p, size);
@@ -78,12 +84,14 @@ impl Program {
         (!beyond.spans_mm.is_empty()).then_some(beyond)
     }
 
-    /// Points of every cut that leaves the stock, with the lower of the heights it passes there at. The way home and to a cut
-    /// is at the safe height, and ends where a cut begins or beside the clamps.
+    /// Points of every cut that leaves the stock, with the lower of the heights it passes there at.
+    /// The way home and to a cut is at the safe height, and ends where a cut begins or beside the
+    /// clamps.
     fn places(&self, radius: f64) -> Vec<(Point, f64)> {
         let (mut z, mut places) = (f64::INFINITY, Vec::new());
         let (length, width) = (self.stock.length.as_mm(), self.stock.width.as_mm());
-        let stays = |b: Bounds| b.min.x >= 0.0 && b.min.y >= 0.0 && b.max.x <= length && b.max.y <= width;
+        let stays =
+            |b: Bounds| b.min.x >= 0.0 && b.min.y >= 0.0 && b.max.x <= length && b.max.y <= width;
         for step in &self.steps {
             match step {
                 Step::RapidZ(to) | Step::FeedZ(to) => z = *to,

@@ -1,5 +1,5 @@
-//! The steps on a board whose own edges are the part's: one open cut from the heel over the steps to the head, begun and
-//! ended in the air beside the board; the offcuts stay tied.
+//! The steps on a board whose own edges are the part's: one open cut from the heel over the steps
+//! to the head, begun and ended in the air beside the board; the offcuts stay tied.
 
 use super::clamps::{ClampBox, FROM_CLAMP_MM, rectangle};
 use super::program::{Draft, FeedKind, Layout, Process, Program, Step};
@@ -28,17 +28,28 @@ pub(super) fn room_beside(job: &Job) -> f64 {
     2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm() + BESIDE_MM
 }
 
-/// What lies on the machine: of a board its blank, as wide as it was measured where its own edges are the part's; a sheet
-/// as it is.
-pub(super) fn blank(whole: StockBox, lie: Lie, part: Bounds, room: Room, (job, layout): (&Job, Layout)) -> StockBox {
+/// What lies on the machine: of a board its blank, as wide as it was measured where its own edges
+/// are the part's; a sheet as it is.
+pub(super) fn blank(
+    whole: StockBox,
+    lie: Lie,
+    part: Bounds,
+    room: Room,
+    (job, layout): (&Job, Layout),
+) -> StockBox {
     if job.cut.material.form != Form::Board {
         return whole;
     }
     let along = Length::mm(part.width() + 2.0 * room.along);
-    let across = |of_whole: Length| if layout == Layout::OwnEdges { job.board.width } else { of_whole };
+    let across =
+        |of_whole: Length| if layout == Layout::OwnEdges { job.board.width } else { of_whole };
     match lie {
-        Lie::AlongX => StockBox { length: along.min(whole.length), width: across(whole.width), ..whole },
-        Lie::AlongY => StockBox { length: across(whole.length), width: along.min(whole.width), ..whole },
+        Lie::AlongX => {
+            StockBox { length: along.min(whole.length), width: across(whole.width), ..whole }
+        }
+        Lie::AlongY => {
+            StockBox { length: across(whole.length), width: along.min(whole.width), ..whole }
+        }
     }
 }
 
@@ -46,25 +57,33 @@ pub(super) fn blank(whole: StockBox, lie: Lie, part: Bounds, room: Room, (job, l
 const LOOK_MM: f64 = 2.0;
 /// From height to height that the zone is tried at, in mm.
 const HEIGHT_STEP_MM: f64 = 3.0;
-/// A zone smaller than this holds no clamp, in mm: along the board, and up from its edge (common practice, no source).
+/// A zone smaller than this holds no clamp, in mm: along the board, and up from its edge (common
+/// practice, no source).
 const LEAST_ZONE_MM: (f64, f64) = (75.0, 25.0);
 
-/// Where on the piece a clamp may stand, in the board frame: the largest rectangle on the board's lower edge that the cutter
-/// stays off, its sides on the marks of a tape; `None` where none is large enough.
+/// Where on the piece a clamp may stand, in the board frame: the largest rectangle on the board's
+/// lower edge that the cutter stays off, its sides on the marks of a tape; `None` where none is
+/// large enough.
 pub(super) fn clamp_zone(path: &ToolPath, units: ProgramUnits) -> Option<Bounds> {
     let keep = path.radius().as_mm() + FROM_CLAMP_MM + LOOK_MM / 2.0;
     let lower = path.piece().bounds().min.y;
-    let cut = path.contour().edges().iter().filter(|edge| edge.role != Follows::Along(Role::LowerEdge));
+    let cut =
+        path.contour().edges().iter().filter(|edge| edge.role != Follows::Along(Role::LowerEdge));
     let mut points: Vec<Point> = cut.flat_map(|edge| looked_at(&edge.segment)).collect();
     points.sort_by(|a, b| a.x.total_cmp(&b.x));
     let most = points.iter().map(|p| p.y - lower).fold(0.0, f64::max);
     let heights = (1..).map(|i| f64::from(i) * HEIGHT_STEP_MM).take_while(|height| *height < most);
     let zone = |height: f64| {
-        let (from, to) = widest_gap(points.iter().filter(|p| p.y - keep < lower + height).map(|p| p.x))?;
-        Some(Bounds { min: Point::new(from + keep, lower), max: Point::new(to - keep, lower + height) })
+        let (from, to) =
+            widest_gap(points.iter().filter(|p| p.y - keep < lower + height).map(|p| p.x))?;
+        Some(Bounds {
+            min: Point::new(from + keep, lower),
+            max: Point::new(to - keep, lower + height),
+        })
     };
     let zones = heights.filter_map(zone).map(|zone| on_marks(zone, lower, units));
-    let fit = zones.filter(|zone| zone.width() >= LEAST_ZONE_MM.0 && zone.height() >= LEAST_ZONE_MM.1);
+    let fit =
+        zones.filter(|zone| zone.width() >= LEAST_ZONE_MM.0 && zone.height() >= LEAST_ZONE_MM.1);
     fit.max_by(|a, b| (a.width() * a.height()).total_cmp(&(b.width() * b.height())))
 }
 
@@ -94,18 +113,28 @@ fn on_marks(zone: Bounds, lower: f64, units: ProgramUnits) -> Bounds {
     };
     let down = |mm: f64| (mm / mark + 1e-9).floor() * mark;
     let left = (zone.min.x / mark - 1e-9).ceil() * mark;
-    Bounds { min: Point::new(left, lower), max: Point::new(down(zone.max.x), lower + down(zone.max.y - lower)) }
+    Bounds {
+        min: Point::new(left, lower),
+        max: Point::new(down(zone.max.x), lower + down(zone.max.y - lower)),
+    }
 }
 
-/// A refusal where no clamp stands on the piece itself and all stand on one offcut: the tab of that offcut alone would hold
-/// the whole piece.
-pub(super) fn hung_on_one_offcut(path: &ToolPath, program: &Program, clamps: &[ClampBox]) -> Option<Finding> {
+/// A refusal where no clamp stands on the piece itself and all stand on one offcut: the tab of that
+/// offcut alone would hold the whole piece.
+pub(super) fn hung_on_one_offcut(
+    path: &ToolPath,
+    program: &Program,
+    clamps: &[ClampBox],
+) -> Option<Finding> {
     let zone = program.clamp_zone?;
     let placement = program.placement();
-    let ring: Vec<Segment> = path.piece().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
-    let ways: Vec<Segment> = path.contour().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
+    let ring: Vec<Segment> =
+        path.piece().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
+    let ways: Vec<Segment> =
+        path.contour().placed(&placement).edges().iter().map(|edge| edge.segment).collect();
     let stock = program.stock;
-    let plate = Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
+    let plate =
+        Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
     let Some(remains) = Remains::of(plate, &ways, path.radius().as_mm()) else {
         let found = codes::PieceLoose { why: NotTied::NotFollowed, remedy: ToHold::FewerPieces };
         return Some(found.at("the part").source(PRACTICE));
@@ -124,7 +153,12 @@ pub(super) fn hung_on_one_offcut(path: &ToolPath, program: &Program, clamps: &[C
 ///
 /// # Errors
 /// A refusal if the piece has no edge on the board's own.
-pub(super) fn draft(job: &Job, router: &Router, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
+pub(super) fn draft(
+    job: &Job,
+    router: &Router,
+    path: &ToolPath,
+    placement: &Placement,
+) -> Outcome<Draft> {
     let safe = job.cut.machine.safe_height.as_mm();
     let no_back = || Refusals::from(codes::NoLeadRoom { how: LeadIn::OwnEdge }.at("path"));
     let round = Round::open(path, placement, job.cut.machine.arcs).ok_or_else(no_back)?;

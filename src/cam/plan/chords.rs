@@ -3,18 +3,22 @@
 use crate::geometry::{Edge, Point, Segment, Turn, Vector};
 use crate::profile::Arcs;
 
-/// The chords round the outside of an arc, each touching it, none further from it than `tolerance`: the tool keeps its
-/// distance from the piece everywhere. A line is itself.
+/// The chords round the outside of an arc, each touching it, none further from it than `tolerance`:
+/// the tool keeps its distance from the piece everywhere. A line is itself.
 pub(super) fn chords_outside<R: Copy>(edge: &Edge<R>, tolerance: f64) -> Vec<Edge<R>> {
     let Segment::Arc { from, to, .. } = edge.segment else { return vec![*edge] };
     let radius = edge.segment.radius();
     // A vertex of the circumscribed polygon lies at radius / cos(half a step).
     let half_step = (radius / (radius + tolerance)).acos();
     let corners = vertices(&edge.segment, half_step, |half| radius / half.cos());
-    through(from, &corners, to).into_iter().map(|segment| Edge { segment, role: edge.role }).collect()
+    through(from, &corners, to)
+        .into_iter()
+        .map(|segment| Edge { segment, role: edge.role })
+        .collect()
 }
 
-/// A way through the waste as the tool follows it: the chords inside an arc where the machine takes none.
+/// A way through the waste as the tool follows it: the chords inside an arc where the machine takes
+/// none.
 pub(super) fn followed(way: &Segment, arcs: Arcs) -> Vec<Segment> {
     match arcs {
         Arcs::Taken => vec![*way],
@@ -27,7 +31,8 @@ pub(super) fn chords_inside(segment: &Segment, tolerance: f64) -> Vec<Segment> {
     let Segment::Arc { from, to, .. } = *segment else { return vec![*segment] };
     let half_step = (1.0 - tolerance / segment.radius()).clamp(-1.0, 1.0).acos();
     let count = step_count(segment, half_step);
-    let corners: Vec<Point> = (1..count).map(|i| segment.point_at(f64::from(i) / f64::from(count))).collect();
+    let corners: Vec<Point> =
+        (1..count).map(|i| segment.point_at(f64::from(i) / f64::from(count))).collect();
     through(from, &corners, to)
 }
 
@@ -67,6 +72,10 @@ mod tests {
             assert!((distance_to_segment(Point::origin(), &chord.segment) - 3.0).abs() < 1e-9);
             assert!((chord.segment.to() - Point::origin()).norm() <= 3.01 + 1e-9);
         }
-        assert!(chords_inside(&arc, 0.01).iter().all(|c| distance_to_segment(Point::origin(), c) >= 2.99 - 1e-9));
+        assert!(
+            chords_inside(&arc, 0.01)
+                .iter()
+                .all(|c| distance_to_segment(Point::origin(), c) >= 2.99 - 1e-9)
+        );
     }
 }

@@ -1,5 +1,6 @@
-//! Clamps: nothing is cut where one stands, no rapid passes over one that is not known to be low enough, and no program
-//! ends over one. They stand on the table: a shift moves the stock, not them.
+//! Clamps: nothing is cut where one stands, no rapid passes over one that is not known to be low
+//! enough, and no program ends over one. They stand on the table: a shift moves the stock, not
+//! them.
 
 use super::aside::Clearing;
 use super::program::{Program, Step};
@@ -15,9 +16,11 @@ use crate::units::{Length, trimmed};
 pub const FROM_CLAMP_MM: f64 = 2.0;
 /// A rapid passes over a clamp by this at least, in inches (common practice, no source).
 pub const OVER_CLAMP_IN: f64 = 0.25;
-/// A clamp this near to an edge of the stock reaches over it: what holds it stands beyond, in mm (half an inch).
+/// A clamp this near to an edge of the stock reaches over it: what holds it stands beyond, in mm
+/// (half an inch).
 const AT_EDGE_MM: f64 = 12.7;
-/// How far beyond an edge what holds a clamp is taken to stand: farther than any program goes, in mm.
+/// How far beyond an edge what holds a clamp is taken to stand: farther than any program goes, in
+/// mm.
 const BEYOND_EDGE_MM: f64 = 300.0;
 /// How far the chords of an arc may lie beside it where it is held against a clamp, in mm.
 const CHORD_MM: f64 = 0.005;
@@ -60,7 +63,8 @@ impl ClampBox {
         Bounds { min, max }
     }
 
-    /// The least height over the stock's top at which a rapid may pass over it, in mm; infinite where none may.
+    /// The least height over the stock's top at which a rapid may pass over it, in mm; infinite
+    /// where none may.
     pub fn clear_mm(&self) -> f64 {
         self.height.map_or(f64::INFINITY, |height| (height + Length::inches(OVER_CLAMP_IN)).as_mm())
     }
@@ -78,10 +82,13 @@ pub(super) fn of_alone(job: &Job) -> Vec<ClampBox> {
     if minds { ClampBox::all(&job.cut.sharing.clamps) } else { Vec::new() }
 }
 
-/// The refusals of clamps that stand nowhere on the stock: a slip of the pen, and the real one would be cut.
+/// The refusals of clamps that stand nowhere on the stock: a slip of the pen, and the real one
+/// would be cut.
 pub fn beside_stock(clamps: &[ClampBox], stock: &StockBox) -> Vec<Finding> {
-    let on = Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
-    let is_beside = |place: Bounds| !place.touches(on) || place.min.x >= on.max.x || place.min.y >= on.max.y;
+    let on =
+        Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) };
+    let is_beside =
+        |place: Bounds| !place.touches(on) || place.min.x >= on.max.x || place.min.y >= on.max.y;
     let beside = clamps.iter().enumerate().filter(|(_, clamp)| is_beside(clamp.place));
     let finding = |(i, clamp): (usize, &ClampBox)| {
         let (length, width) = (stock.length, stock.width);
@@ -107,8 +114,9 @@ fn tape(p: Point) -> [Length; 2] {
     [p.x, p.y].map(Length::mm)
 }
 
-/// A place for a piece that lies alone at which its kerf leaves every clamp alone: moved along and across to a side of a
-/// clamp, as little as does it. Where there is none it stays, and the clamps in its way are told.
+/// A place for a piece that lies alone at which its kerf leaves every clamp alone: moved along and
+/// across to a side of a clamp, as little as does it. Where there is none it stays, and the clamps
+/// in its way are told.
 pub(super) fn clear_of(
     clamps: &[ClampBox],
     part: Bounds,
@@ -123,11 +131,14 @@ pub(super) fn clear_of(
     };
     let size = [stock.length.as_mm(), stock.width.as_mm()];
     let moves = |axis: usize| {
-        let past = clamps.iter().map(move |clamp| clamp.place.max[axis] + kerf + ROUNDING_MM - at.min[axis]);
+        let past = clamps
+            .iter()
+            .map(move |clamp| clamp.place.max[axis] + kerf + ROUNDING_MM - at.min[axis]);
         let fits = move |by: &f64| *by >= 0.0 && at.max[axis] + by <= size[axis] - room;
         [0.0].into_iter().chain(past).filter(fits).collect::<Vec<f64>>()
     };
-    let all = moves(0).into_iter().flat_map(|x| moves(1).into_iter().map(move |y| Vector::new(x, y)));
+    let all =
+        moves(0).into_iter().flat_map(|x| moves(1).into_iter().map(move |y| Vector::new(x, y)));
     let best = all.filter(|by| is_free(*by)).min_by(|a, b| (a.x + a.y).total_cmp(&(b.x + b.y)));
     best.map_or(placement, |by| Placement::translation(by.x, by.y) * placement)
 }
@@ -138,13 +149,20 @@ pub(super) fn moved(bounds: Bounds, by: &Placement) -> Bounds {
     Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
 }
 
-/// A program whose cuts stay off the clamps, with every rapid led round them or lifted over them, and begun and ended
-/// clear of them. Where the program has a clamp zone, no rapid crosses that either, for a clamp may stand in it.
+/// A program whose cuts stay off the clamps, with every rapid led round them or lifted over them,
+/// and begun and ended clear of them. Where the program has a clamp zone, no rapid crosses that
+/// either, for a clamp may stand in it.
 ///
 /// # Errors
-/// The refusals, each with the clamp: it stands off the stock, in the cutter's way, or leaves a rapid no way.
-pub(super) fn kept_clear(program: Program, clamps: &[ClampBox], machine: &Machine) -> Result<Program, Refusals> {
-    let refusals = [beside_stock(clamps, &program.stock), in_the_cut(&program, clamps, machine)].concat();
+/// The refusals, each with the clamp: it stands off the stock, in the cutter's way, or leaves a
+/// rapid no way.
+pub(super) fn kept_clear(
+    program: Program,
+    clamps: &[ClampBox],
+    machine: &Machine,
+) -> Result<Program, Refusals> {
+    let refusals =
+        [beside_stock(clamps, &program.stock), in_the_cut(&program, clamps, machine)].concat();
     if !refusals.is_empty() {
         return Err(refusals.into());
     }
@@ -193,7 +211,8 @@ fn in_the_cut(program: &Program, clamps: &[ClampBox], machine: &Machine) -> Vec<
 fn nearest_point(segment: &Segment, place: &Bounds) -> Point {
     let at = |i: u32| segment.point_at(f64::from(i) / 32.0);
     let all = (0..=32).map(at);
-    all.min_by(|a, b| place.distance(*a).total_cmp(&place.distance(*b))).expect("a segment has points")
+    all.min_by(|a, b| place.distance(*a).total_cmp(&place.distance(*b)))
+        .expect("a segment has points")
 }
 
 fn cut_clamp(program: &Program, i: usize, place: Bounds, at: Point) -> Finding {
@@ -262,7 +281,12 @@ impl<'a> Walk<'a> {
     }
 
     /// Where rapids of a set-up may go.
-    fn clearing(program: &Program, clamps: &[ClampBox], machine: &Machine, setup: usize) -> Clearing {
+    fn clearing(
+        program: &Program,
+        clamps: &[ClampBox],
+        machine: &Machine,
+        setup: usize,
+    ) -> Clearing {
         let zone = program.clamp_zone.map(|place| ClampBox { place, height: None });
         let all: Vec<ClampBox> = clamps.iter().copied().chain(zone).collect();
         let tops = all.iter().map(|clamp| match &machine.tool {
@@ -274,7 +298,8 @@ impl<'a> Walk<'a> {
         Clearing::new(places, Walk::table(program, machine, setup), machine)
     }
 
-    /// Where the tool may go in the stock frame of a set-up: over the table, and wherever the program goes.
+    /// Where the tool may go in the stock frame of a set-up: over the table, and wherever the
+    /// program goes.
     fn table(program: &Program, machine: &Machine, setup: usize) -> Bounds {
         let [x, y] = [0, 1].map(|axis: usize| machine.travel[axis].as_mm());
         let shift = program.setups[setup];
@@ -341,12 +366,20 @@ impl<'a> Walk<'a> {
         }
         let blocking = self.clearing.blocking(from, to);
         if blocking.iter().all(|&i| i >= self.clamps.len()) {
-            // A board that takes all of the table leaves no way round its zone, in which no clamp was said to stand.
+            // A board that takes all of the table leaves no way round its zone, in which no clamp
+            // was said to stand.
             self.led.push(Step::RapidXy(to));
             return Ok(());
         }
-        let lift = blocking.iter().filter_map(|&i| self.clamps.get(i)).map(ClampBox::clear_mm).fold(0.0, f64::max);
-        if lift.is_finite() && self.is_reached(lift) && blocking.iter().all(|&i| i < self.clamps.len()) {
+        let lift = blocking
+            .iter()
+            .filter_map(|&i| self.clamps.get(i))
+            .map(ClampBox::clear_mm)
+            .fold(0.0, f64::max);
+        if lift.is_finite()
+            && self.is_reached(lift)
+            && blocking.iter().all(|&i| i < self.clamps.len())
+        {
             let safe = self.machine.safe_height.as_mm();
             self.led.extend([Step::RapidZ(lift), Step::RapidXy(to), Step::RapidZ(safe)]);
             return Ok(());
@@ -371,7 +404,10 @@ impl<'a> Walk<'a> {
         let mut lines = lines.to_vec();
         if !self.clamps.is_empty() {
             let park = self.park()?;
-            lines.insert(lines.len().saturating_sub(1), "CLAMPS GO BACK TO THEIR PLACES ON THE TABLE".to_string());
+            lines.insert(
+                lines.len().saturating_sub(1),
+                "CLAMPS GO BACK TO THEIR PLACES ON THE TABLE".to_string(),
+            );
             lines.insert(lines.len() - 1, self.over(park));
         }
         self.led.push(Step::Stop(lines));
@@ -384,7 +420,11 @@ impl<'a> Walk<'a> {
 
     fn over(&self, park: Point) -> String {
         let at = park - self.home().coords;
-        format!("TOOL OVER X {} Y {}, CLEAR OF THE CLAMPS, BEFORE IT STARTS", self.figure(at.x), self.figure(at.y))
+        format!(
+            "TOOL OVER X {} Y {}, CLEAR OF THE CLAMPS, BEFORE IT STARTS",
+            self.figure(at.x),
+            self.figure(at.y)
+        )
     }
 
     /// What the program says of the clamps at its top.
@@ -394,7 +434,8 @@ impl<'a> Walk<'a> {
         }
         let clamp = |(i, clamp): (usize, &ClampBox)| {
             let [x, to_x, y, to_y] =
-                [clamp.place.min.x, clamp.place.max.x, clamp.place.min.y, clamp.place.max.y].map(|mm| self.figure(mm));
+                [clamp.place.min.x, clamp.place.max.x, clamp.place.min.y, clamp.place.max.y]
+                    .map(|mm| self.figure(mm));
             let height = match clamp.height {
                 Some(height) => format!("{} HIGH OR LESS", self.figure(height.as_mm())),
                 None => "NOTHING PASSES OVER IT".to_string(),
@@ -403,7 +444,9 @@ impl<'a> Walk<'a> {
         };
         let mut words: Vec<Step> = self.clamps.iter().enumerate().map(clamp).collect();
         if self.program.setups.len() > 1 {
-            words.push(Step::Say("CLAMPS STAND ON THE TABLE, IN THE SAME PLACES IN EVERY SET-UP".to_string()));
+            words.push(Step::Say(
+                "CLAMPS STAND ON THE TABLE, IN THE SAME PLACES IN EVERY SET-UP".to_string(),
+            ));
         }
         words.push(Step::Say(self.over(park)));
         words

@@ -1,9 +1,11 @@
-//! Whether all that a planned program cuts hangs on what holds the stock: the last look before it is handed on.
+//! Whether all that a planned program cuts hangs on what holds the stock: the last look before it
+//! is handed on.
 //!
-//! A cut only takes wood away, so that with the same hold the end is the worst moment, and what hangs then did so all along.
-//! Clamps stand on the table: after a shift they hold other wood, so that the end of every set-up is looked at, with all
-//! that was cut until then. It is asked of cutters only: they push, and throw what comes loose. A beam does not, and what it
-//! frees lies on the bed by its own weight.
+//! A cut only takes wood away, so that with the same hold the end is the worst moment, and what
+//! hangs then did so all along. Clamps stand on the table: after a shift they hold other wood, so
+//! that the end of every set-up is looked at, with all that was cut until then. It is asked of
+//! cutters only: they push, and throw what comes loose. A beam does not, and what it frees lies on
+//! the bed by its own weight.
 
 use super::program::Step;
 use crate::check::StockBox;
@@ -15,9 +17,11 @@ use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Form;
 use crate::units::Length;
 
-/// The planner asks for this much wider webs than the proof does, in mm: the file's numbers are rounded.
+/// The planner asks for this much wider webs than the proof does, in mm: the file's numbers are
+/// rounded.
 pub(super) const MORE_WEB_MM: f64 = 0.2;
-/// The planner looks at waste down to this share of what the proof looks at: its area is an estimate.
+/// The planner looks at waste down to this share of what the proof looks at: its area is an
+/// estimate.
 pub(super) const MORE_WASTE: f64 = 0.9;
 /// Wood thinner than this at the bottom counts as cut through, in mm.
 const SKIN_MM: f64 = 0.02;
@@ -38,24 +42,30 @@ pub(super) struct Bench {
 }
 
 impl Bench {
-    /// A refusal for every piece and for all waste larger than a coin that the steps cut loose, in the first set-up that
-    /// leaves something so.
+    /// A refusal for every piece and for all waste larger than a coin that the steps cut loose, in
+    /// the first set-up that leaves something so.
     pub fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
         let last = self.setups.len() - 1;
         // The rim, and a board's own edges, hold in every set-up what they hold in the last.
         let first = if self.clamps.is_empty() { last } else { 0 };
-        let mut each = (first..=last).map(|setup| self.refusals_at_end_of(setup, until_end_of(setup, steps)));
+        let mut each =
+            (first..=last).map(|setup| self.refusals_at_end_of(setup, until_end_of(setup, steps)));
         each.find(|refusals| !refusals.is_empty()).unwrap_or_default()
     }
 
     fn refusals_at_end_of(&self, setup: usize, steps: &[Step]) -> Vec<Finding> {
         let ways = through(steps, self.stock.thickness.as_mm());
         let by = self.setups[setup];
-        let clamps: Vec<Bounds> =
-            self.clamps.iter().map(|clamp| Bounds { min: clamp.min - by, max: clamp.max - by }).collect();
+        let clamps: Vec<Bounds> = self
+            .clamps
+            .iter()
+            .map(|clamp| Bounds { min: clamp.min - by, max: clamp.max - by })
+            .collect();
         let bodies: Vec<Vec<Segment>> = self.pieces.iter().map(|(_, ring)| ring.clone()).collect();
-        let plate =
-            Bounds { min: Point::origin(), max: Point::new(self.stock.length.as_mm(), self.stock.width.as_mm()) };
+        let plate = Bounds {
+            min: Point::origin(),
+            max: Point::new(self.stock.length.as_mm(), self.stock.width.as_mm()),
+        };
         let cutting = Cutting {
             plate,
             ways: &ways,
@@ -68,16 +78,25 @@ impl Bench {
         match cutting.hanging() {
             Some(hanging) => self.told(&hanging, setup),
             None => {
-                let loose = codes::PieceLoose { why: NotTied::NotFollowed, remedy: ToHold::FewerPieces };
+                let loose =
+                    codes::PieceLoose { why: NotTied::NotFollowed, remedy: ToHold::FewerPieces };
                 vec![loose.at("program").source(PRACTICE)]
             }
         }
     }
 
-    /// Clamps where there are some; a board whose own edges are the piece's is clamped on the piece.
-    fn anchor<'a>(&self, plate: Bounds, bodies: &[Vec<Segment>], clamps: &'a [Bounds]) -> Anchor<'a> {
+    /// Clamps where there are some; a board whose own edges are the piece's is clamped on the
+    /// piece.
+    fn anchor<'a>(
+        &self,
+        plate: Bounds,
+        bodies: &[Vec<Segment>],
+        clamps: &'a [Bounds],
+    ) -> Anchor<'a> {
         match (clamps, self.form) {
-            ([], Form::Board) if bodies.iter().all(|ring| comes_to_edge(ring, plate)) => Anchor::Bodies,
+            ([], Form::Board) if bodies.iter().all(|ring| comes_to_edge(ring, plate)) => {
+                Anchor::Bodies
+            }
             ([], _) => Anchor::Edge,
             (clamps, _) => Anchor::Under(clamps),
         }
@@ -89,14 +108,15 @@ impl Bench {
             (_, Form::Board) => On::Board,
             (_, Form::Sheet) => On::Rim,
         };
-        let free = self.pieces.iter().zip(&hanging.bodies).filter(|(_, hangs)| !**hangs).map(|((name, _), _)| {
-            let why = NotTied::NoWood(Length::mm(LEAST_WEB_MM), on);
-            codes::PieceLoose { why, remedy: self.remedy }.at(self.place(name.clone(), setup))
+        let free = self.pieces.iter().zip(&hanging.bodies).filter(|(_, hangs)| !**hangs).map(
+            |((name, _), _)| {
+                let why = NotTied::NoWood(Length::mm(LEAST_WEB_MM), on);
+                codes::PieceLoose { why, remedy: self.remedy }.at(self.place(name.clone(), setup))
+            },
+        );
+        let waste = hanging.loose.iter().map(|(piece, how)| {
+            offcut(piece, *how, on, self.remedy).at(self.place(place(piece), setup))
         });
-        let waste = hanging
-            .loose
-            .iter()
-            .map(|(piece, how)| offcut(piece, *how, on, self.remedy).at(self.place(place(piece), setup)));
         free.chain(waste).collect()
     }
 
@@ -127,7 +147,9 @@ fn until_end_of(setup: usize, steps: &[Step]) -> &[Step] {
 
 /// Whether a ring comes to the edge of a plate, to within a millimetre.
 pub(super) fn comes_to_edge(ring: &[Segment], plate: Bounds) -> bool {
-    let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else { return false };
+    let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else {
+        return false;
+    };
     let (low, high) = (bounds.min - plate.min, plate.max - bounds.max);
     low.x.min(low.y).min(high.x).min(high.y) < 1.0
 }

@@ -1,5 +1,5 @@
-//! Round holes: cut from the inside, down a helix of chords, then once round at full depth; bored straight down where the
-//! hole is as wide as the cutter.
+//! Round holes: cut from the inside, down a helix of chords, then once round at full depth; bored
+//! straight down where the hole is as wide as the cutter.
 
 use super::chords::chords_inside;
 use super::program::{FeedKind, Step};
@@ -8,19 +8,22 @@ use crate::cam::mark::Hole;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::profile::{Arcs, Laser, Machine, Router, Tool};
 
-/// How far a chord lies inside its circle at most, whatever a machine without arcs allows: the wall of a hole has waste on
-/// the inside only, so what a chord leaves is left of the hole, and it must stay below what the proof allows (0.0127 mm)
-/// with the rounding of printed numbers (0.0018 mm at four decimals of an inch) on top.
+/// How far a chord lies inside its circle at most, whatever a machine without arcs allows: the wall
+/// of a hole has waste on the inside only, so what a chord leaves is left of the hole, and it must
+/// stay below what the proof allows (0.0127 mm) with the rounding of printed numbers (0.0018 mm at
+/// four decimals of an inch) on top.
 const CHORD_MM: f64 = 0.01;
 /// The fewest chords in one turn.
 const FEWEST_CHORDS: u32 = 24;
-/// From one ring to the next, as a share of the cutter's radius: the first ring sweeps the middle, so no core is left.
+/// From one ring to the next, as a share of the cutter's radius: the first ring sweeps the middle,
+/// so no core is left.
 const RING_STEP: f64 = 1.0;
 /// How far a beam goes on past its start, in mm (common practice, no source).
 const OVERRUN_MM: f64 = 0.8;
 
-/// A circle that a tool goes round counter-clockwise from its right, and the corners of the chords that stand for it. The
-/// way down and the round at full depth share them: each chord of the last lies on chords of the first.
+/// A circle that a tool goes round counter-clockwise from its right, and the corners of the chords
+/// that stand for it. The way down and the round at full depth share them: each chord of the last
+/// lies on chords of the first.
 struct Ring {
     center: Point,
     radius: f64,
@@ -58,7 +61,9 @@ impl Ring {
         let (center, out) = (self.center, Vector::new(self.radius, 0.0));
         let ends = [(center + out, center - out), (center - out, center + out)];
         match arcs {
-            Arcs::Taken => ends.map(|(from, to)| Segment::Arc { from, to, center, turn: Turn::Left }).to_vec(),
+            Arcs::Taken => {
+                ends.map(|(from, to)| Segment::Arc { from, to, center, turn: Turn::Left }).to_vec()
+            }
             Arcs::Chords(_) => (0..self.chords).map(|i| self.chord(i)).collect(),
         }
     }
@@ -67,9 +72,15 @@ impl Ring {
 /// What a program calls the hanging hole.
 pub(super) const HANGING: &str = "HANGING HOLE";
 
-/// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is the climb direction of a
-/// clockwise cutter. Begins and ends at the safe height.
-pub(super) fn routed(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
+/// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is
+/// the climb direction of a clockwise cutter. Begins and ends at the safe height.
+pub(super) fn routed(
+    hole: Hole,
+    name: &str,
+    machine: &Machine,
+    router: &Router,
+    depth: f64,
+) -> Vec<Step> {
     if hole.is_as_wide_as(machine.tool_radius()) {
         return bored(hole, name, machine, router, depth);
     }
@@ -87,7 +98,8 @@ pub(super) fn routed(hole: Hole, name: &str, machine: &Machine, router: &Router,
     steps
 }
 
-/// Straight down a pass at a time, each time up again to the face with the chips, at the feed of a way in.
+/// Straight down a pass at a time, each time up again to the face with the chips, at the feed of a
+/// way in.
 fn bored(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
     let mut steps = vec![Step::Say(name.to_string()), Step::RapidXy(hole.center), Step::FeedZ(0.0)];
     for floor in pass_floors(depth, router.pass_depth.as_mm()) {
@@ -113,7 +125,11 @@ pub(super) fn enters(hole: Hole, machine: &Machine) -> Point {
 /// Where the tool lifts or goes dark after a hole, to within the beam's overrun.
 pub(super) fn leaves(hole: Hole, machine: &Machine) -> Point {
     let room = hole.radius.as_mm() - machine.tool_radius().as_mm();
-    if hole.is_as_wide_as(machine.tool_radius()) { hole.center } else { hole.center + Vector::new(room, 0.0) }
+    if hole.is_as_wide_as(machine.tool_radius()) {
+        hole.center
+    } else {
+        hole.center + Vector::new(room, 0.0)
+    }
 }
 
 /// Radius of the first ring, and the number of rings.
@@ -124,23 +140,32 @@ fn rings(hole: Hole, machine: &Machine) -> (f64, usize) {
     (outermost / rings as f64, rings)
 }
 
-/// Down to `depth` in whole turns of chords, no steeper than the ramp's angle, no turn deeper than a pass.
+/// Down to `depth` in whole turns of chords, no steeper than the ramp's angle, no turn deeper than
+/// a pass.
 fn helix(ring: &Ring, router: &Router, depth: f64) -> Vec<Step> {
-    let a_turn = (ring.turn_mm() * router.ramp_deg.to_radians().tan()).min(router.pass_depth.as_mm());
+    let a_turn =
+        (ring.turn_mm() * router.ramp_deg.to_radians().tan()).min(router.pass_depth.as_mm());
     let turns = (depth / a_turn - 1e-9).ceil().max(1.0);
     let count = turns as u32 * ring.chords;
     let down = |i: u32| -depth * f64::from(i) / f64::from(count);
-    let step = |i: u32| Step::Cut { segment: ring.chord(i), to_z: down(i + 1), feed: FeedKind::Entry };
+    let step =
+        |i: u32| Step::Cut { segment: ring.chord(i), to_z: down(i + 1), feed: FeedKind::Entry };
     (0..count).map(step).collect()
 }
 
-/// The steps of a beam: lit in the core, a quarter turn onto the circle, once round and a little further.
+/// The steps of a beam: lit in the core, a quarter turn onto the circle, once round and a little
+/// further.
 pub(super) fn burnt(hole: Hole, name: &str, machine: &Machine, beam: &Laser) -> Vec<Step> {
     let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
     let lead = beam.lead.as_mm().min(radius / 2.0);
     let start = hole.center + Vector::new(radius, 0.0);
     let entry = start + Vector::new(-lead, -lead);
-    let way_in = Segment::Arc { from: entry, to: start, center: start - Vector::new(lead, 0.0), turn: Turn::Left };
+    let way_in = Segment::Arc {
+        from: entry,
+        to: start,
+        center: start - Vector::new(lead, 0.0),
+        turn: Turn::Left,
+    };
     let on = {
         let whole = Segment::Arc {
             from: start,
@@ -197,17 +222,27 @@ mod tests {
                     assert!(out + cutter <= diameter / 2.0 + 1e-9, "{out}");
                 }
                 if z > to_z && to_z > -7.0 + 1e-9 {
-                    assert!((z - to_z) / segment.length() <= router.ramp_deg.to_radians().tan() + 1e-9);
+                    assert!(
+                        (z - to_z) / segment.length() <= router.ramp_deg.to_radians().tan() + 1e-9
+                    );
                 }
                 z = to_z;
             }
-            let floor: Vec<Segment> =
-                ways(&steps).into_iter().filter(|(_, z)| *z <= -7.0 + 1e-9).map(|(s, _)| s).collect();
+            let floor: Vec<Segment> = ways(&steps)
+                .into_iter()
+                .filter(|(_, z)| *z <= -7.0 + 1e-9)
+                .map(|(s, _)| s)
+                .collect();
             for out in 0..=100 {
                 let p = hole.center
-                    + Vector::new(0.3f64.cos(), 0.3f64.sin()) * (diameter / 2.0 - 0.02) * f64::from(out) / 100.0;
-                let nearest =
-                    floor.iter().map(|s| crate::geometry::distance_to_segment(p, s)).fold(f64::INFINITY, f64::min);
+                    + Vector::new(0.3f64.cos(), 0.3f64.sin())
+                        * (diameter / 2.0 - 0.02)
+                        * f64::from(out)
+                        / 100.0;
+                let nearest = floor
+                    .iter()
+                    .map(|s| crate::geometry::distance_to_segment(p, s))
+                    .fold(f64::INFINITY, f64::min);
                 assert!(nearest <= cutter + 1e-9, "{diameter}: {out} stands, {nearest}");
             }
         }
@@ -228,7 +263,10 @@ mod tests {
         for z in downs {
             (most, deepest) = (most.max(deepest - z), f64::min(deepest, z));
         }
-        assert!((deepest + 18.5).abs() < 1e-9 && most <= router.pass_depth.as_mm() + 1e-9, "{deepest} {most}");
+        assert!(
+            (deepest + 18.5).abs() < 1e-9 && most <= router.pass_depth.as_mm() + 1e-9,
+            "{deepest} {most}"
+        );
         assert_eq!((enters(hole, &machine), leaves(hole, &machine)), (hole.center, hole.center));
     }
 

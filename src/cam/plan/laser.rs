@@ -14,8 +14,8 @@ use crate::profile::{Arcs, Laser};
 /// How far the beam goes on past its start, in mm (common practice, no source).
 pub(super) const OVERRUN_MM: f64 = 0.8;
 
-/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and the material's margin,
-/// in mm.
+/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and
+/// the material's margin, in mm.
 pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
     let beyond = beam.lead.as_mm() + job.cut.machine.arcs.overshoot().as_mm();
     beam.kerf.as_mm() * 2.0 + beyond + job.cut.material.margin.as_mm()
@@ -25,7 +25,12 @@ pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
 ///
 /// # Errors
 /// A refusal if the path has no straight edge to start on.
-pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
+pub(super) fn draft(
+    job: &Job,
+    beam: &Laser,
+    path: &ToolPath,
+    placement: &Placement,
+) -> Outcome<Draft> {
     let arcs = job.cut.machine.arcs;
     let no_room = || Refusals::from(codes::NoLeadRoom { how: LeadIn::Start }.at("path"));
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
@@ -40,9 +45,21 @@ pub(super) fn draft(job: &Job, beam: &Laser, path: &ToolPath, placement: &Placem
 /// The steps of one piece, the beam dark before and after.
 pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs) -> Vec<Step> {
     let mut steps = vec![Step::RapidXy(lead.entry), Step::BeamOn];
-    steps.extend(followed(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)));
-    steps.extend(round.pieces(0.0, round.length(), &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
-    steps.extend(round.pieces(0.0, OVERRUN_MM, &[]).into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut)));
+    steps.extend(
+        followed(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)),
+    );
+    steps.extend(
+        round
+            .pieces(0.0, round.length(), &[])
+            .into_iter()
+            .map(|(segment, _)| cut(segment, FeedKind::Cut)),
+    );
+    steps.extend(
+        round
+            .pieces(0.0, OVERRUN_MM, &[])
+            .into_iter()
+            .map(|(segment, _)| cut(segment, FeedKind::Cut)),
+    );
     steps.push(Step::BeamDark);
     steps
 }

@@ -20,7 +20,12 @@ impl Lead {
         let (entry, leave) = (start + (waste - ahead) * radius, start + ahead * overlap);
         Lead {
             entry,
-            way_in: Segment::Arc { from: entry, to: start, center: start + waste * radius, turn: Turn::Left },
+            way_in: Segment::Arc {
+                from: entry,
+                to: start,
+                center: start + waste * radius,
+                turn: Turn::Left,
+            },
             way_out: Segment::Arc {
                 from: leave,
                 to: leave + (waste + ahead) * radius,

@@ -1,5 +1,5 @@
-//! The marks of a pattern: shallow strokes of a pointed cutter in a program of their own, or scored by a beam before it
-//! cuts; and the hanging hole, cut before the outline.
+//! The marks of a pattern: shallow strokes of a pointed cutter in a program of their own, or scored
+//! by a beam before it cuts; and the hanging hole, cut before the outline.
 
 use super::clamps::{self, kept_clear};
 use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
@@ -40,13 +40,21 @@ pub(super) const DEEPEST: f64 = 0.5;
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
-pub fn plan_marked(job: &Job, outline: &Outline, path: &ToolPath, marks: &Marks) -> Outcome<Planned> {
+pub fn plan_marked(
+    job: &Job,
+    outline: &Outline,
+    path: &ToolPath,
+    marks: &Marks,
+) -> Outcome<Planned> {
     let (clamps, machine) = (clamps::of_alone(job), &job.cut.machine);
     let clear = |program: Program| kept_clear(program, &clamps, machine);
-    unclamped(job, outline, path)?.and_then(|cut| with_marks(job, cut, marks))?.and_then(|planned| {
-        let planned = Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
-        Ok(Warned::unless_refused(loose(job, path, &planned.cut))?.map(|()| planned))
-    })
+    unclamped(job, outline, path)?.and_then(|cut| with_marks(job, cut, marks))?.and_then(
+        |planned| {
+            let planned =
+                Planned { marks: planned.marks.map(clear).transpose()?, cut: clear(planned.cut)? };
+            Ok(Warned::unless_refused(loose(job, path, &planned.cut))?.map(|()| planned))
+        },
+    )
 }
 
 /// A cut with the marks and the hanging hole of its pattern.
@@ -57,9 +65,15 @@ fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
         Tool::Laser(beam) => {
             let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
             let mut first = scored(&marking);
-            first.extend(hole.iter().flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)));
+            first.extend(
+                hole.iter()
+                    .flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)),
+            );
             let cut = Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut };
-            Ok(Warned::plain(Planned { marks: None, cut: begun_with(cut, first, 0, job).within_length()? }))
+            Ok(Warned::plain(Planned {
+                marks: None,
+                cut: begun_with(cut, first, 0, job).within_length()?,
+            }))
         }
         Tool::Router(router) => marked_alone(job, router, &cut, strokes)?.and_then(|marks| {
             let cut = holed(job, router, cut, hole, if marks.is_some() { &SECOND } else { &[] });
@@ -69,10 +83,16 @@ fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
 }
 
 /// What a cut says at its top where the marks are a program of their own.
-const SECOND: [&str; 2] = ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
+const SECOND: [&str; 2] =
+    ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
 
 /// The program of the pointed cutter, where there is one that can mark.
-fn marked_alone(job: &Job, router: &Router, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
+fn marked_alone(
+    job: &Job,
+    router: &Router,
+    cut: &Program,
+    strokes: Vec<Vec<Point>>,
+) -> Outcome<Option<Program>> {
     let thickness = job.cut.material.thickness;
     match router.mark {
         _ if cut.setups.len() > 1 => Ok(Warned::new(None, vec![shifted(&strokes)])),
@@ -87,7 +107,9 @@ fn holed(job: &Job, router: &Router, cut: Program, hole: Option<Hole>, words: &[
     let machine = &job.cut.machine;
     let depth = (job.cut.material.thickness + router.cut_through).as_mm();
     let mut first: Vec<Step> = words.iter().map(|words| Step::Say(words.to_string())).collect();
-    first.extend(hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, machine, router, depth)));
+    first.extend(
+        hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, machine, router, depth)),
+    );
     let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, machine));
     // A hole lies in the throat band: no clamp may stand about it.
     let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
@@ -108,12 +130,16 @@ pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
 
 /// The strokes in the stock frame, each begun at the end that is nearest to where the tool is.
 fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
-    let placed = |points: &Vec<Point>| points.iter().map(|p| cut.placement() * p).collect::<Vec<Point>>();
-    let mut left: Vec<Vec<Point>> = marks.strokes.iter().map(|stroke| placed(&stroke.points)).collect();
+    let placed =
+        |points: &Vec<Point>| points.iter().map(|p| cut.placement() * p).collect::<Vec<Point>>();
+    let mut left: Vec<Vec<Point>> =
+        marks.strokes.iter().map(|stroke| placed(&stroke.points)).collect();
     left.retain(|stroke| stroke.len() > 1);
     let (mut at, mut ordered) = (Point::origin(), Vec::with_capacity(left.len()));
     while !left.is_empty() {
-        let way = |stroke: &Vec<Point>| (stroke[0] - at).norm().min((stroke[stroke.len() - 1] - at).norm());
+        let way = |stroke: &Vec<Point>| {
+            (stroke[0] - at).norm().min((stroke[stroke.len() - 1] - at).norm())
+        };
         let nearest = (0..left.len()).min_by(|a, b| way(&left[*a]).total_cmp(&way(&left[*b])));
         let nearest = nearest.expect("strokes are left");
         let mut stroke = left.swap_remove(nearest);
@@ -147,7 +173,12 @@ fn exact(length: Length) -> String {
 }
 
 /// The steps of the pointed cutter, rapids at the safe height.
-pub(super) fn engraving(words: &str, strokes: &[Vec<Point>], tool: MarkTool, safe: f64) -> Vec<Step> {
+pub(super) fn engraving(
+    words: &str,
+    strokes: &[Vec<Point>],
+    tool: MarkTool,
+    safe: f64,
+) -> Vec<Step> {
     let mut steps = vec![
         Step::Say(words.to_string()),
         Step::Say(format!("POINTED CUTTER, STROKE {} WIDE", exact(tool.width))),
@@ -170,7 +201,14 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
     let steps = engraving("FIRST OF TWO PROGRAMS, MARKS ONLY", &strokes, tool, safe);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
     // No clamp zone: it marks the throat band.
-    let bare = Program::of_steps(Process::Router, Task::Mark, cut.stock, cut.pieces.clone(), steps, &job.cut.machine);
+    let bare = Program::of_steps(
+        Process::Router,
+        Task::Mark,
+        cut.stock,
+        cut.pieces.clone(),
+        steps,
+        &job.cut.machine,
+    );
     Program { marking: Some(marking), ..bare }
 }
 

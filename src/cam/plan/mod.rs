@@ -1,7 +1,7 @@
 //! Stage 6: where the part lies, in what order it is cut, passes, leads, tabs, feeds.
 //!
-//! A program is a list of steps in the stock frame: X0 Y0 at the material's lower left corner, heights from its top face,
-//! negative into it.
+//! A program is a list of steps in the stock frame: X0 Y0 at the material's lower left corner,
+//! heights from its top face, negative into it.
 
 mod abilities;
 mod aside;

@@ -1,5 +1,5 @@
-//! Pockets: each convex piece in rows at every level, then once round the sides at every level. Begins and ends at the
-//! safe height; the cutter is let down by ramps inside the pocket.
+//! Pockets: each convex piece in rows at every level, then once round the sides at every level.
+//! Begins and ends at the safe height; the cutter is let down by ramps inside the pocket.
 
 use super::chords::chords_outside;
 use super::program::{FeedKind, Step};
@@ -10,7 +10,8 @@ use crate::geometry::{Edge, Follows, Placement, Point, Segment, left_of};
 use crate::profile::{Arcs, Machine, Router};
 use crate::stair::outline::Cell;
 
-/// From row to row at most, as a share of the cutter's radius: rows a diameter apart would just touch.
+/// From row to row at most, as a share of the cutter's radius: rows a diameter apart would just
+/// touch.
 const ROW_STEP: f64 = 1.4;
 /// A row shorter than this is left to the way round, in mm.
 const SHORTEST_ROW_MM: f64 = 0.5;
@@ -20,7 +21,12 @@ const INSIDE_MM: f64 = 1e-6;
 const OVERLAP_MM: f64 = 6.0;
 
 /// The steps of all pockets of a piece.
-pub(super) fn steps(pockets: &[PocketPath], machine: &Machine, router: &Router, placement: &Placement) -> Vec<Step> {
+pub(super) fn steps(
+    pockets: &[PocketPath],
+    machine: &Machine,
+    router: &Router,
+    placement: &Placement,
+) -> Vec<Step> {
     let mut steps = Vec::new();
     for (number, pocket) in pockets.iter().enumerate() {
         let sinking = Sinking {
@@ -56,7 +62,11 @@ impl Sinking {
         for floor in &self.floors {
             steps.extend([Step::RapidXy(first.from()), Step::FeedZ(from)]);
             steps.extend(ramp(&stroke, from, *floor, self.ramp_tan));
-            steps.extend(way.iter().map(|&segment| Step::Cut { segment, to_z: *floor, feed: FeedKind::Cut }));
+            steps.extend(way.iter().map(|&segment| Step::Cut {
+                segment,
+                to_z: *floor,
+                feed: FeedKind::Cut,
+            }));
             steps.push(Step::RapidZ(self.safe));
             from = *floor;
         }
@@ -67,15 +77,20 @@ impl Sinking {
 fn rows(cell: &Cell, step: f64) -> Vec<Segment> {
     let across = left_of(cell.along);
     let heights = cell.corners.iter().map(|p| across.dot(&p.coords));
-    let (low, high) = heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), h| (low.min(h), high.max(h)));
+    let (low, high) = heights
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), h| (low.min(h), high.max(h)));
     let (low, high) = (low + INSIDE_MM, high - INSIDE_MM);
     if high < low {
         return Vec::new();
     }
     let count = ((high - low) / step).ceil() as usize;
-    let height = |i: usize| if count == 0 { low } else { high - (high - low) * i as f64 / count as f64 };
+    let height =
+        |i: usize| if count == 0 { low } else { high - (high - low) * i as f64 / count as f64 };
     let mut way: Vec<Segment> = Vec::new();
-    for row in (0..=count).filter_map(|i| row(cell, height(i))).filter(|row| row.length() >= SHORTEST_ROW_MM) {
+    for row in (0..=count)
+        .filter_map(|i| row(cell, height(i)))
+        .filter(|row| row.length() >= SHORTEST_ROW_MM)
+    {
         let Some(at) = way.last().map(Segment::to) else {
             way.push(row);
             continue;
@@ -100,8 +115,9 @@ fn row(cell: &Cell, height: f64) -> Option<Segment> {
     Some(Segment::Line { from: *ends.first()?, to: *ends.last()? })
 }
 
-/// The way round, counter-clockwise: inside a pocket that is the climb direction of a clockwise cutter. It starts in the
-/// middle of its longest straight side and goes on a little past its start.
+/// The way round, counter-clockwise: inside a pocket that is the climb direction of a clockwise
+/// cutter. It starts in the middle of its longest straight side and goes on a little past its
+/// start.
 fn round(pocket: &PocketPath, arcs: Arcs, placement: &Placement) -> Vec<Segment> {
     let placed = pocket.contour.placed(placement);
     let mut edges: Vec<Edge<_>> = placed.edges().to_vec();
@@ -115,7 +131,9 @@ fn round(pocket: &PocketPath, arcs: Arcs, placement: &Placement) -> Vec<Segment>
     let start = edges.remove(0).segment;
     let rest = edges.iter().flat_map(|edge| match arcs {
         Arcs::Taken => vec![edge.segment],
-        Arcs::Chords(tolerance) => chords_outside(edge, tolerance.as_mm()).iter().map(|e| e.segment).collect(),
+        Arcs::Chords(tolerance) => {
+            chords_outside(edge, tolerance.as_mm()).iter().map(|e| e.segment).collect()
+        }
     });
     let past = 0.5 + (OVERLAP_MM / start.length()).min(0.5);
     let mut way = vec![start.piece(0.5, 1.0)];

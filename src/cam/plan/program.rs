@@ -31,7 +31,8 @@ pub enum FeedKind {
 pub enum Step {
     /// Words for the operator.
     Say(String),
-    /// The machine stops for the operator, who does what these lines say; the stock lies in its next set-up afterwards.
+    /// The machine stops for the operator, who does what these lines say; the stock lies in its
+    /// next set-up afterwards.
     Stop(Vec<String>),
     /// Spindle on and up to speed, or beam ready at no power.
     ToolOn,
@@ -111,14 +112,15 @@ pub struct Program {
     pub stock: StockBox,
     /// Where each piece lies; one at least.
     pub pieces: Vec<Placed>,
-    /// Where the stock lies in each set-up: machine = stock + set-up; the first is zero, a [`Step::Stop`] is between two.
+    /// Where the stock lies in each set-up: machine = stock + set-up; the first is zero, a
+    /// [`Step::Stop`] is between two.
     pub setups: Vec<Vector>,
     /// The holes that pins locate the stock by, two a shift, in the stock frame.
     pub pins: Vec<Hole>,
     /// The clamps on the table, from X0 Y0 on.
     pub clamps: Vec<ClampBox>,
-    /// Where on the piece a clamp may stand, said or not, in the stock frame: its throat band. Only where the board's own
-    /// edges are the piece's.
+    /// Where on the piece a clamp may stand, said or not, in the stock frame: its throat band. Only
+    /// where the board's own edges are the piece's.
     pub clamp_zone: Option<Bounds>,
     /// The steps in order.
     pub steps: Vec<Step>,
@@ -126,15 +128,16 @@ pub struct Program {
     pub tabs: Vec<Tab>,
     /// Where and how the tool comes in and leaves, in the stock frame.
     pub leads: Vec<Segment>,
-    /// Every way through material that is on no piece's path, in no hole and in no pocket, in the stock frame: the leads, where
-    /// the cutter is let down beside the path, and back there. The proof takes any other cut for one that nobody planned.
+    /// Every way through material that is on no piece's path, in no hole and in no pocket, in the
+    /// stock frame: the leads, where the cutter is let down beside the path, and back there. The
+    /// proof takes any other cut for one that nobody planned.
     pub ways: Vec<Segment>,
     /// Length of all feed moves, in mm.
     pub cut_length_mm: f64,
     /// Length of all rapid moves, in mm.
     pub rapid_length_mm: f64,
-    /// Of rapid moves across from hole to outline to outline: how long they are, and what they are at least; where an order
-    /// was looked for.
+    /// Of rapid moves across from hole to outline to outline: how long they are, and what they are
+    /// at least; where an order was looked for.
     pub rapid_bound_mm: Option<(f64, f64)>,
     /// Estimated time, in seconds.
     pub time_s: f64,
@@ -156,8 +159,8 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
     })
 }
 
-/// The same before its rapids keep off the clamps, and before it is asked what hangs on them: a clamp in the cutter's way is
-/// to be told first, for what it holds is waste.
+/// The same before its rapids keep off the clamps, and before it is asked what hangs on them: a
+/// clamp in the cutter's way is to be told first, for what it holds is waste.
 ///
 /// # Errors
 /// The refusals, if the machine cannot make it.
@@ -175,32 +178,45 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
             let shifted = shift::plan(job, part, room, layout, path)?;
             return shifted.and_then(|program| Ok(Warned::plain(program.within_length()?)));
         }
-        Err(misfits) => return Err([refusals, misfits.into_findings(), of_split(job, outline)].concat().into()),
+        Err(misfits) => {
+            return Err([refusals, misfits.into_findings(), of_split(job, outline)]
+                .concat()
+                .into());
+        }
     };
     let stock = board::blank(whole, lie, part, room, (job, layout));
     let placement = placement(lie, part, room);
     let placement = match layout {
-        Layout::InWaste => {
-            clamps::clear_of(&clamps::of_alone(job), part, placement, (&stock, room.of_material, machine))
-        }
+        Layout::InWaste => clamps::clear_of(
+            &clamps::of_alone(job),
+            part,
+            placement,
+            (&stock, room.of_material, machine),
+        ),
         Layout::OwnEdges => placement,
     };
     let clamp_zone = match layout {
-        Layout::OwnEdges => board::clamp_zone(path, machine.units).map(|zone| clamps::moved(zone, &placement)),
+        Layout::OwnEdges => {
+            board::clamp_zone(path, machine.units).map(|zone| clamps::moved(zone, &placement))
+        }
         Layout::InWaste => None,
     };
     let draft = match &machine.tool {
-        Tool::Router(cutter) if layout == Layout::OwnEdges => board::draft(job, cutter, path, &placement)?,
+        Tool::Router(cutter) if layout == Layout::OwnEdges => {
+            board::draft(job, cutter, path, &placement)?
+        }
         Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
         Tool::Laser(beam) => laser::draft(job, beam, path, &placement)?,
     };
     let draft = draft.map(|draft| draft.with_pockets(path, machine, &placement));
     let draft = draft.and_say(trimmed_sheet(&whole, lie, &job.cut.material));
-    draft.and_then(|draft| Ok(Warned::plain(draft.alone(stock, placement, clamp_zone, machine).within_length()?)))
+    draft.and_then(|draft| {
+        Ok(Warned::plain(draft.alone(stock, placement, clamp_zone, machine).within_length()?))
+    })
 }
 
-/// The most steps of a program: below the 150,000 moves and stops that the proof takes, so that nothing is written that it
-/// would not judge.
+/// The most steps of a program: below the 150,000 moves and stops that the proof takes, so that
+/// nothing is written that it would not judge.
 const MOST_STEPS: usize = 145_000;
 
 /// What a planned program of a cutter cuts loose of a part alone and its waste.
@@ -209,7 +225,8 @@ pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Findin
     let ring = path.piece().placed(&program.placement());
     let cutter = job.cut.machine.tool_radius() * 2.0;
     let thickness = program.stock.thickness.as_mm();
-    let edge = tabs::TabShape::new(thickness, cutter.as_mm(), router.cut_through.as_mm()).edge(cutter.as_mm());
+    let edge = tabs::TabShape::new(thickness, cutter.as_mm(), router.cut_through.as_mm())
+        .edge(cutter.as_mm());
     let clamps = clamps::of_alone(job);
     let edge = Length::mm(edge);
     let remedy = match program.clamp_zone {
@@ -223,7 +240,10 @@ pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Findin
         clamps: clamps.iter().map(|clamp| clamp.place).collect(),
         setups: program.setups.clone(),
         radius: job.cut.machine.tool_radius(),
-        pieces: vec![("the part".to_string(), ring.edges().iter().map(|edge| edge.segment).collect())],
+        pieces: vec![(
+            "the part".to_string(),
+            ring.edges().iter().map(|edge| edge.segment).collect(),
+        )],
         remedy,
     };
     bench.refusals(&program.steps)
@@ -232,7 +252,8 @@ pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Findin
 /// A point this near to a path is on it: chords lie beside the arcs they stand for.
 const ON_PATH_MM: f64 = 0.1;
 
-/// What there is to say about the split that the job asks for: the whole is refused here, its pieces are planned one by one.
+/// What there is to say about the split that the job asks for: the whole is refused here, its
+/// pieces are planned one by one.
 fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
     match job.cut.long {
         Long::Split => match split_pattern(job, outline) {
@@ -258,19 +279,35 @@ impl Draft {
         if let Tool::Router(cutter) = &machine.tool {
             let on = self.steps.iter().position(|step| *step == Step::ToolOn);
             let started = on.expect("a program starts its tool") + 1;
-            self.steps.splice(started..started, pocket::steps(path.pockets(), machine, cutter, placement));
+            self.steps.splice(
+                started..started,
+                pocket::steps(path.pockets(), machine, cutter, placement),
+            );
         }
         self
     }
 
     /// The program of one piece that lies alone on its stock.
-    fn alone(self, stock: StockBox, placement: Placement, clamp_zone: Option<Bounds>, machine: &Machine) -> Program {
+    fn alone(
+        self,
+        stock: StockBox,
+        placement: Placement,
+        clamp_zone: Option<Bounds>,
+        machine: &Machine,
+    ) -> Program {
         Program {
             clamp_zone,
             tabs: self.tabs,
             leads: self.leads,
             ways: self.ways,
-            ..Program::of_steps(self.process, Task::Cut, stock, vec![Placed::alone(placement)], self.steps, machine)
+            ..Program::of_steps(
+                self.process,
+                Task::Cut,
+                stock,
+                vec![Placed::alone(placement)],
+                self.steps,
+                machine,
+            )
         }
     }
 }
@@ -284,8 +321,8 @@ pub(super) enum Layout {
     OwnEdges,
 }
 
-/// A board lends its own edges to a part that has a lower edge to lay on one, if the piece is as large as the part; a beam
-/// always goes all round.
+/// A board lends its own edges to a part that has a lower edge to lay on one, if the piece is as
+/// large as the part; a beam always goes all round.
 fn layout(job: &Job, outline: &Outline) -> Layout {
     let has_back = outline.contour().edges().iter().any(|edge| edge.role == Role::LowerEdge);
     let as_large = match job.cut.makes {
@@ -305,16 +342,21 @@ fn room(job: &Job, layout: Layout) -> Room {
     };
     match layout {
         Layout::InWaste => Room { along: all_round, across: all_round, of_material: all_round },
-        Layout::OwnEdges => Room { along: all_round, across: board::room_beside(job), of_material: 0.0 },
+        Layout::OwnEdges => {
+            Room { along: all_round, across: board::room_beside(job), of_material: 0.0 }
+        }
     }
 }
 
-/// Turned as it lies, then moved so that its room is free at its lower left; on a board its lower edge lies on the board's.
+/// Turned as it lies, then moved so that its room is free at its lower left; on a board its lower
+/// edge lies on the board's.
 pub(super) fn placement(lie: Lie, part: Bounds, room: Room) -> Placement {
     let (along, across) = (room.along - part.min.x, room.of_material);
     match lie {
         Lie::AlongX => Placement::new(Vector::new(along, across - part.min.y), 0.0),
-        Lie::AlongY => Placement::new(Vector::new(across + part.max.y, along), std::f64::consts::FRAC_PI_2),
+        Lie::AlongY => {
+            Placement::new(Vector::new(across + part.max.y, along), std::f64::consts::FRAC_PI_2)
+        }
     }
 }
 
@@ -380,20 +422,29 @@ impl Program {
         Err(codes::ProgramLong { measured, limit }.at("machine").into())
     }
 
-    /// The program with one of its pieces, and of tabs and leads those that are on that piece's path.
+    /// The program with one of its pieces, and of tabs and leads those that are on that piece's
+    /// path.
     pub fn of_piece(&self, piece: usize, path: &ToolPath) -> Program {
         let placed = &self.pieces[piece];
         let way = path.contour().placed(&placed.placement);
-        let is_on = |p: Point| way.edges().iter().any(|edge| distance_to_segment(p, &edge.segment) < ON_PATH_MM);
+        let is_on = |p: Point| {
+            way.edges().iter().any(|edge| distance_to_segment(p, &edge.segment) < ON_PATH_MM)
+        };
         Program {
             pieces: vec![placed.clone()],
             tabs: self.tabs.iter().filter(|tab| is_on(tab.at)).copied().collect(),
-            leads: self.leads.iter().filter(|lead| is_on(lead.from()) || is_on(lead.to())).copied().collect(),
+            leads: self
+                .leads
+                .iter()
+                .filter(|lead| is_on(lead.from()) || is_on(lead.to()))
+                .copied()
+                .collect(),
             ..self.clone()
         }
     }
 
-    /// Height of program Z0 below the material's top: 0, or its thickness where the machine counts from the bed.
+    /// Height of program Z0 below the material's top: 0, or its thickness where the machine counts
+    /// from the bed.
     pub fn z_shift_mm(&self, z_zero: ZZero) -> f64 {
         match z_zero {
             ZZero::StockTop => 0.0,

@@ -1,13 +1,16 @@
-//! One round of the tool about the piece: the path clockwise in the stock frame, from a start on a straight edge.
+//! One round of the tool about the piece: the path clockwise in the stock frame, from a start on a
+//! straight edge.
 
 use super::chords::chords_outside;
 use crate::cam::compensate::{PathRole, ToolPath};
-use crate::geometry::{Bounds, Edge, Follows, Placement, Point, Segment, Vector, is_inside, left_of};
+use crate::geometry::{
+    Bounds, Edge, Follows, Placement, Point, Segment, Vector, is_inside, left_of,
+};
 use crate::profile::Arcs;
 use crate::stair::outline::Role;
 
-/// The path of one round. Climb direction: clockwise, the piece on the right of a clockwise cutter (common practice, no
-/// source).
+/// The path of one round. Climb direction: clockwise, the piece on the right of a clockwise cutter
+/// (common practice, no source).
 pub(super) struct Round {
     edges: Vec<Edge<PathRole>>,
     /// Distance along the round at which each edge starts, and the whole length last.
@@ -17,30 +20,45 @@ pub(super) struct Round {
 }
 
 impl Round {
-    /// The round of a tool path placed on the stock, starting `lead_room` before the end of the best edge to start
-    /// on, or in the middle of a shorter one. Arcs become chords outside the piece where the machine asks for it.
-    pub fn new(path: &ToolPath, placement: &Placement, arcs: Arcs, lead_room: f64) -> Option<Round> {
+    /// The round of a tool path placed on the stock, starting `lead_room` before the end of the
+    /// best edge to start on, or in the middle of a shorter one. Arcs become chords outside the
+    /// piece where the machine asks for it.
+    pub fn new(
+        path: &ToolPath,
+        placement: &Placement,
+        arcs: Arcs,
+        lead_room: f64,
+    ) -> Option<Round> {
         let edges = clockwise(path, placement);
-        let first = (0..edges.len()).max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
-        // Late on its edge: the last pass then comes to the rest of it last, and the tabs there hold until the end.
+        let first = (0..edges.len())
+            .max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
+        // Late on its edge: the last pass then comes to the rest of it last, and the tabs there
+        // hold until the end.
         let length = edges[first].segment.length();
         let behind = (length - lead_room).max(length / 2.0);
         Some(Round::starting(edges, first, behind, arcs))
     }
 
-    /// The round of clockwise `edges` starting `behind` along one of them, which is straight and longer than that.
-    pub fn starting(mut edges: Vec<Edge<PathRole>>, first: usize, behind: f64, arcs: Arcs) -> Round {
+    /// The round of clockwise `edges` starting `behind` along one of them, which is straight and
+    /// longer than that.
+    pub fn starting(
+        mut edges: Vec<Edge<PathRole>>,
+        first: usize,
+        behind: f64,
+        arcs: Arcs,
+    ) -> Round {
         edges.rotate_left(first);
         let start_edge = edges.remove(0);
         let split = behind / start_edge.segment.length();
-        let part = |from, to| Edge { segment: start_edge.segment.piece(from, to), role: start_edge.role };
+        let part =
+            |from, to| Edge { segment: start_edge.segment.piece(from, to), role: start_edge.role };
         edges.insert(0, part(split, 1.0));
         edges.push(part(0.0, split));
         Round::of_edges(edges, behind, arcs)
     }
 
-    /// The part of the path that does not run along the piece's lower edge, from its heel over the steps to its head;
-    /// `None` where the piece has no lower edge.
+    /// The part of the path that does not run along the piece's lower edge, from its heel over the
+    /// steps to its head; `None` where the piece has no lower edge.
     pub fn open(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
         let mut edges = clockwise(path, placement);
         let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
@@ -49,7 +67,8 @@ impl Round {
         Some(Round::of_edges(edges, 0.0, arcs))
     }
 
-    /// The whole path, from the start of the piece's lower edge; `None` where the piece has no lower edge.
+    /// The whole path, from the start of the piece's lower edge; `None` where the piece has no
+    /// lower edge.
     pub fn from_back(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
         let mut edges = clockwise(path, placement);
         let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
@@ -114,10 +133,14 @@ impl Round {
         is_inside(p, self.edges.iter().map(|edge| (edge.segment.from(), edge.segment.to())))
     }
 
-    /// The point of its straight edges along the piece that is nearest to `p`, how far along it lies, and on what edge.
+    /// The point of its straight edges along the piece that is nearest to `p`, how far along it
+    /// lies, and on what edge.
     pub fn foot(&self, p: Point) -> Option<(Point, f64, Role)> {
         let on = |(start, edge): (f64, &Edge<PathRole>)| {
-            let (Follows::Along(role), Segment::Line { from, to }) = (edge.role, edge.segment) else { return None };
+            let (Follows::Along(role), Segment::Line { from, to }) = (edge.role, edge.segment)
+            else {
+                return None;
+            };
             let length = (to - from).norm();
             let along = ((p - from).dot(&(to - from)) / length.max(SHORTEST_MM)).clamp(0.0, length);
             let at = from + (to - from) * (along / length.max(SHORTEST_MM));
@@ -126,9 +149,12 @@ impl Round {
         self.edges().filter_map(on).min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, foot)| foot)
     }
 
-    /// Whether the way from `p` to the round at a distance along it is square to it, to within `off` mm.
+    /// Whether the way from `p` to the round at a distance along it is square to it, to within
+    /// `off` mm.
     pub fn is_square(&self, p: Point, along: f64, off: f64) -> bool {
-        let on = self.edges().find(|(start, edge)| (*start..=start + edge.segment.length()).contains(&along));
+        let on = self
+            .edges()
+            .find(|(start, edge)| (*start..=start + edge.segment.length()).contains(&along));
         on.is_some_and(|(start, edge)| {
             let share = ((along - start) / edge.segment.length()).clamp(0.0, 1.0);
             (p - edge.segment.point_at(share)).dot(&edge.segment.direction_at(share)).abs() <= off
@@ -140,7 +166,8 @@ impl Round {
         self.starts.iter().copied().zip(self.edges.iter())
     }
 
-    /// The path from `from` to `to` along the round, cut at every one of `breaks`; each piece with the distance at its end.
+    /// The path from `from` to `to` along the round, cut at every one of `breaks`; each piece with
+    /// the distance at its end.
     pub fn pieces(&self, from: f64, to: f64, breaks: &[f64]) -> Vec<(Segment, f64)> {
         let mut pieces = Vec::new();
         for (start, edge) in self.edges() {
@@ -149,7 +176,10 @@ impl Round {
             if high - low <= SHORTEST_MM {
                 continue;
             }
-            let inner = breaks.iter().copied().filter(|b| *b > low + SHORTEST_MM && *b < high - SHORTEST_MM);
+            let inner = breaks
+                .iter()
+                .copied()
+                .filter(|b| *b > low + SHORTEST_MM && *b < high - SHORTEST_MM);
             let mut ends: Vec<f64> = inner.chain([high]).collect();
             ends.sort_by(f64::total_cmp);
             let mut at = low;
@@ -166,13 +196,19 @@ impl Round {
 /// The edges of a tool path placed on the stock, clockwise.
 pub(super) fn clockwise(path: &ToolPath, placement: &Placement) -> Vec<Edge<PathRole>> {
     let placed = path.contour().placed(placement);
-    placed.edges().iter().rev().map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect()
+    placed
+        .edges()
+        .iter()
+        .rev()
+        .map(|e| Edge { segment: e.segment.reversed(), role: e.role })
+        .collect()
 }
 
 /// A shorter piece than this is no move: a fraction of a program's last digit.
 const SHORTEST_MM: f64 = 1e-6;
 
-/// How good an edge is to start on: straight, along the back before the ends before the rest, the longer the better.
+/// How good an edge is to start on: straight, along the back before the ends before the rest, the
+/// longer the better.
 fn start_rank(edge: &Edge<PathRole>) -> f64 {
     let weight = match edge.role {
         Follows::Along(Role::LowerEdge) => 3.0,

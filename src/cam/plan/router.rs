@@ -1,4 +1,5 @@
-//! The steps of a rotating cutter: ramp in the waste, even passes in the climb direction, tabs, through.
+//! The steps of a rotating cutter: ramp in the waste, even passes in the climb direction, tabs,
+//! through.
 
 use super::chords::followed;
 use super::lead::Lead;
@@ -27,8 +28,8 @@ const MORE_RIM: f64 = 1.25;
 /// The shortest stroke worth ramping on.
 const SHORTEST_STROKE_MM: f64 = 5.0;
 
-/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and the material's margin,
-/// in mm.
+/// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and
+/// the material's margin, in mm.
 pub(super) fn room(job: &Job) -> f64 {
     let machine = &job.cut.machine;
     let radius = machine.tool_radius().as_mm();
@@ -41,19 +42,33 @@ pub(super) fn room(job: &Job) -> f64 {
 ///
 /// # Errors
 /// A refusal if the path has no straight edge long enough to ramp beside.
-pub(super) fn draft(job: &Job, router: &Router, path: &ToolPath, placement: &Placement) -> Outcome<Draft> {
+pub(super) fn draft(
+    job: &Job,
+    router: &Router,
+    path: &ToolPath,
+    placement: &Placement,
+) -> Outcome<Draft> {
     let machine = &job.cut.machine;
     let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
     let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
     let depth = Depth::of(router, job.cut.material.thickness, path.radius());
     let center = placement * center_of(path.piece());
-    let tabs = tabs::place(&round, depth.shape, depth.cutter, entry.keep_clear(depth.cutter / 2.0), center);
+    let tabs = tabs::place(
+        &round,
+        depth.shape,
+        depth.cutter,
+        entry.keep_clear(depth.cutter / 2.0),
+        center,
+    );
     let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let findings = of_piece("tabs", &tabs, center).into_iter().collect();
-    Ok(Warned::new(Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() }, findings))
+    Ok(Warned::new(
+        Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() },
+        findings,
+    ))
 }
 
 /// Said where no straight edge is long enough to come in on.
@@ -117,7 +132,8 @@ impl Entry {
     /// On the straight edge that the round starts on, ahead of its start.
     pub fn on_path(round: &Round) -> Option<Entry> {
         let stroke = round.straight_ahead().min(LONGEST_STROKE_MM);
-        let ramp = Segment::Line { from: round.start(), to: round.start() + round.direction() * stroke };
+        let ramp =
+            Segment::Line { from: round.start(), to: round.start() + round.direction() * stroke };
         (stroke >= SHORTEST_STROKE_MM).then_some(Entry::OnPath { ramp })
     }
 
@@ -133,7 +149,9 @@ impl Entry {
     pub fn leaves(&self) -> Point {
         match self {
             Entry::Beside { lead, .. } => lead.way_out.to(),
-            Entry::OnPath { ramp } => ramp.from() + ramp.direction_at(0.0) * overlap().min(ramp.length()),
+            Entry::OnPath { ramp } => {
+                ramp.from() + ramp.direction_at(0.0) * overlap().min(ramp.length())
+            }
         }
     }
 
@@ -150,7 +168,8 @@ impl Entry {
         match self {
             Entry::Beside { lead, ramp_end, .. } => {
                 let straight = |from, to| Segment::Line { from, to };
-                let (ramp, back) = (straight(lead.entry, *ramp_end), straight(lead.way_out.to(), lead.entry));
+                let (ramp, back) =
+                    (straight(lead.entry, *ramp_end), straight(lead.way_out.to(), lead.entry));
                 vec![lead.way_in, lead.way_out, ramp, back]
             }
             Entry::OnPath { .. } => Vec::new(),
@@ -171,7 +190,13 @@ fn overlap() -> f64 {
 }
 
 /// The steps of one piece, from and to the safe height.
-pub(super) fn piece(round: &Round, entry: &Entry, tabs: &[Tab], depth: Depth, machine: &Machine) -> Vec<Step> {
+pub(super) fn piece(
+    round: &Round,
+    entry: &Entry,
+    tabs: &[Tab],
+    depth: Depth,
+    machine: &Machine,
+) -> Vec<Step> {
     let profile = TabProfile::new(tabs, depth.shape, depth.thickness);
     let cutting = Cutting { round, entry, profile, ramp_tan: depth.ramp_tan, arcs: machine.arcs };
     let floors = pass_floors(depth.through, depth.pass);
@@ -179,7 +204,12 @@ pub(super) fn piece(round: &Round, entry: &Entry, tabs: &[Tab], depth: Depth, ma
     let mut from = 0.0;
     for (number, floor) in floors.iter().enumerate() {
         steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
-        cutting.pass(&mut steps, from, *floor, if number + 1 == floors.len() { After::Stop } else { After::Again });
+        cutting.pass(
+            &mut steps,
+            from,
+            *floor,
+            if number + 1 == floors.len() { After::Stop } else { After::Again },
+        );
         from = *floor;
     }
     steps.push(Step::RapidZ(machine.safe_height.as_mm()));

@@ -1,4 +1,5 @@
-//! Which of the places where tabs may stand hold a piece still: round its centre of area, not all on one line.
+//! Which of the places where tabs may stand hold a piece still: round its centre of area, not all
+//! on one line.
 //!
 //! Defaults are common practice, no source.
 
@@ -15,9 +16,10 @@ const MOST_ADDED: usize = 4;
 /// The most places of which the three best are looked for.
 const MOST_COMPARED: usize = 24;
 
-/// Tabs among `spots`, beside those that the piece has already: the back first, a foot and a half apart at most; then the
-/// ends, farthest from the line of the back, until the centre of area lies inside the hull of all tabs; risers and treads
-/// only where it would not lie there else; three at least where there is room. Those of one round stay `apart` mm.
+/// Tabs among `spots`, beside those that the piece has already: the back first, a foot and a half
+/// apart at most; then the ends, farthest from the line of the back, until the centre of area lies
+/// inside the hull of all tabs; risers and treads only where it would not lie there else; three at
+/// least where there is room. Those of one round stay `apart` mm.
 pub(super) fn spanning(spots: &[Spot], already: &[Tab], apart: f64, center: Point) -> Vec<Tab> {
     let mut choice = Choice { spots, apart, center, tabs: already.to_vec() };
     if already.is_empty() {
@@ -37,12 +39,14 @@ pub(super) fn spanning(spots: &[Spot], already: &[Tab], apart: f64, center: Poin
     added
 }
 
-/// How far inside the hull of tabs a point lies, in mm; negative outside, and where they lie on one line.
+/// How far inside the hull of tabs a point lies, in mm; negative outside, and where they lie on one
+/// line.
 pub(super) fn inside(tabs: &[Tab], center: Point) -> f64 {
     let points: Vec<Point> = tabs.iter().map(|tab| tab.at).collect();
     let ring = hull(points);
     let sides = || ring.iter().zip(ring.iter().cycle().skip(1));
-    let away = sides().map(|(a, b)| distance_to_segment(center, &Segment::Line { from: *a, to: *b }));
+    let away =
+        sides().map(|(a, b)| distance_to_segment(center, &Segment::Line { from: *a, to: *b }));
     let away = away.fold(f64::INFINITY, f64::min);
     let is_inside = ring.len() >= 3 && sides().all(|(a, b)| cross(b - a, center - a) >= 0.0);
     if is_inside { away } else { -away }
@@ -55,7 +59,8 @@ fn hull(mut points: Vec<Point>) -> Vec<Point> {
         let mut side: Vec<Point> = Vec::new();
         for p in points {
             while side.len() >= 2
-                && cross(side[side.len() - 1] - side[side.len() - 2], p - side[side.len() - 2]) <= 1e-6
+                && cross(side[side.len() - 1] - side[side.len() - 2], p - side[side.len() - 2])
+                    <= 1e-6
             {
                 side.pop();
             }
@@ -107,12 +112,19 @@ impl Choice<'_> {
         runs.sort_by(|a, b| length(b).total_cmp(&length(a)));
         for (i, run) in runs.into_iter().enumerate() {
             let room = length(run);
-            let wanted = (room / Length::inches(SPACING_IN).as_mm()).ceil().max(if i == 0 { 2.0 } else { 1.0 });
+            let wanted = (room / Length::inches(SPACING_IN).as_mm()).ceil().max(if i == 0 {
+                2.0
+            } else {
+                1.0
+            });
             let count = wanted.min((room / self.apart).floor() + 1.0);
             for k in 0..count as usize {
                 let at = run[0].tab.along_mm + room * (k as f64 + 0.5) / count;
                 let off = |spot: &&Spot| (spot.tab.along_mm - at).abs();
-                let nearest = run.iter().filter(|s| self.is_apart(s)).min_by(|a, b| off(a).total_cmp(&off(b)));
+                let nearest = run
+                    .iter()
+                    .filter(|s| self.is_apart(s))
+                    .min_by(|a, b| off(a).total_cmp(&off(b)));
                 let is_needed = i == 0 || nearest.is_some_and(|spot| self.is_far(spot));
                 if let (Some(spot), true) = (nearest, is_needed) {
                     self.tabs.push(spot.tab);
@@ -127,7 +139,8 @@ impl Choice<'_> {
         self.tabs.iter().all(|tab| (tab.at - spot.tab.at).norm() >= far)
     }
 
-    /// Where fewer than two tabs stand: the three places, of as low a rank as will do, that span the centre best.
+    /// Where fewer than two tabs stand: the three places, of as low a rank as will do, that span
+    /// the centre best.
     fn best_three(&mut self) {
         let mut best: Option<(f64, [Tab; 3])> = None;
         for rank in 0..RANKS {
@@ -147,7 +160,8 @@ impl Choice<'_> {
         self.tabs.extend(best.into_iter().flat_map(|(_, three)| three));
     }
 
-    /// Adds what brings the centre of area farthest inside, of ranks up to this one, until it lies there.
+    /// Adds what brings the centre of area farthest inside, of ranks up to this one, until it lies
+    /// there.
     fn span(&mut self, rank: usize) {
         let mut depth = inside(&self.tabs, self.center);
         for _ in 0..MOST_ADDED {
@@ -165,11 +179,16 @@ impl Choice<'_> {
         }
     }
 
-    /// Adds places of a rank, each as far from the tabs as can be, until there are as many tabs as hold a piece.
+    /// Adds places of a rank, each as far from the tabs as can be, until there are as many tabs as
+    /// hold a piece.
     fn fill_up(&mut self, rank: usize) {
         while self.tabs.len() < FEWEST {
-            let off =
-                |spot: &Spot| self.tabs.iter().map(|tab| (tab.at - spot.tab.at).norm()).fold(f64::INFINITY, f64::min);
+            let off = |spot: &Spot| {
+                self.tabs
+                    .iter()
+                    .map(|tab| (tab.at - spot.tab.at).norm())
+                    .fold(f64::INFINITY, f64::min)
+            };
             let all = self.free(rank..=rank).map(|spot| (off(spot), spot.tab));
             let Some((_, tab)) = all.max_by(|a, b| a.0.total_cmp(&b.0)) else { break };
             self.tabs.push(tab);
@@ -235,10 +254,15 @@ mod tests {
     #[test]
     fn the_tabs_of_a_long_piece_stand_on_the_back_and_at_both_ends_round_its_centre() {
         let tabs = spanning(&long_piece(), &[], 60.0, Point::new(600.0, 110.0));
-        let on = |x: f64| tabs.iter().filter(|tab| (tab.at.x - x).abs() < 1e-9 && tab.at.y > 0.0).count();
+        let on = |x: f64| {
+            tabs.iter().filter(|tab| (tab.at.x - x).abs() < 1e-9 && tab.at.y > 0.0).count()
+        };
         assert_eq!((on(0.0), on(1200.0), tabs.len()), (1, 1, 5));
         assert!(inside(&tabs, Point::new(600.0, 110.0)) >= INSIDE_MM);
-        assert!(tabs.iter().all(|tab| tab.at.y < 200.0), "nothing on the face where the ends will do");
+        assert!(
+            tabs.iter().all(|tab| tab.at.y < 200.0),
+            "nothing on the face where the ends will do"
+        );
     }
 
     #[test]
@@ -252,7 +276,8 @@ mod tests {
 
     #[test]
     fn tabs_on_one_line_span_nothing() {
-        let tabs: Vec<Tab> = spots((1100.0, 0.0), (100.0, 0.0), 0.0, 0).iter().map(|spot| spot.tab).collect();
+        let tabs: Vec<Tab> =
+            spots((1100.0, 0.0), (100.0, 0.0), 0.0, 0).iter().map(|spot| spot.tab).collect();
         assert!((inside(&tabs, Point::new(600.0, 110.0)) + 110.0).abs() < 1e-9);
         assert!(inside(&tabs, Point::new(600.0, 0.0)) <= 0.0);
         assert_eq!(inside(&[], Point::origin()), f64::NEG_INFINITY);
@@ -261,24 +286,36 @@ mod tests {
     #[test]
     fn tabs_of_one_round_stay_apart_however_the_places_are_cut_up() {
         // Two runs of one back, 18 mm apart: each would take a tab of its own.
-        let places =
-            [spots((400.0, 0.0), (300.0, 0.0), 100.0, 0), spots((282.0, 0.0), (182.0, 0.0), 218.0, 0)].concat();
+        let places = [
+            spots((400.0, 0.0), (300.0, 0.0), 100.0, 0),
+            spots((282.0, 0.0), (182.0, 0.0), 218.0, 0),
+        ]
+        .concat();
         for center in [Point::new(290.0, 50.0), Point::new(290.0, 0.0), Point::new(700.0, 10.0)] {
             let tabs = spanning(&places, &[], 60.0, center);
             assert!(tabs.len() >= 3, "{tabs:?}");
-            assert!(tabs.windows(2).all(|pair| pair[1].along_mm - pair[0].along_mm >= 60.0 - 1e-6), "{tabs:?}");
+            assert!(
+                tabs.windows(2).all(|pair| pair[1].along_mm - pair[0].along_mm >= 60.0 - 1e-6),
+                "{tabs:?}"
+            );
             let already = [tabs[0]];
             let more = spanning(&places, &already, 60.0, center);
-            assert!(more.iter().all(|tab| (tab.along_mm - already[0].along_mm).abs() >= 60.0 - 1e-6));
+            assert!(
+                more.iter().all(|tab| (tab.along_mm - already[0].along_mm).abs() >= 60.0 - 1e-6)
+            );
         }
     }
 
     #[test]
     fn the_centre_of_a_contour_is_that_of_its_area() {
         let corners = [(0.0, 0.0), (3.0, 0.0), (3.0, 1.0), (1.0, 1.0), (1.0, 3.0), (0.0, 3.0)];
-        let contour = Contour::polygon(&corners.map(|(x, y)| (Point::new(x + 50.0, y - 7.0), ()))).unwrap();
+        let contour =
+            Contour::polygon(&corners.map(|(x, y)| (Point::new(x + 50.0, y - 7.0), ()))).unwrap();
         let center = center_of(&contour);
         // Two oblongs: 3 by 1 about (1.5, 0.5), 1 by 2 about (0.5, 2).
-        assert!((center - Point::new(50.0 + 5.5 / 5.0, -7.0 + 5.5 / 5.0)).norm() < 1e-9, "{center}");
+        assert!(
+            (center - Point::new(50.0 + 5.5 / 5.0, -7.0 + 5.5 / 5.0)).norm() < 1e-9,
+            "{center}"
+        );
     }
 }

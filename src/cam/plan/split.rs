@@ -1,4 +1,5 @@
-//! Whether and how a pattern is split for this job's machine and material, and what there is to say about it.
+//! Whether and how a pattern is split for this job's machine and material, and what there is to say
+//! about it.
 
 use super::{laser, router};
 use crate::diagnostics::codes::{self, Lengths};
@@ -30,7 +31,9 @@ pub fn split_pattern(job: &Job, outline: &Outline) -> Outcome<Split> {
     let cutter = job.cut.machine.tool_radius() * 2.0;
     let splitting = Splitting::new(longest_piece(job), cutter, follow.inset());
     let split = split(outline, &splitting).map_err(|problem| {
-        Refusals::from(codes::SplitNoRoom { why: problem.to_string(), limit: splitting.longest }.at("joint"))
+        Refusals::from(
+            codes::SplitNoRoom { why: problem.to_string(), limit: splitting.longest }.at("joint"),
+        )
     })?;
     let wander = wander(&split);
     Ok(Warned::new(split, vec![wander]))

@@ -4,7 +4,8 @@ use super::program::{FeedKind, Step};
 use super::round::Round;
 use super::tabs::{Tab, TabShape};
 
-/// Closeness of distances along a round, in mm: a break lies on the corner of a slope to within rounding.
+/// Closeness of distances along a round, in mm: a break lies on the corner of a slope to within
+/// rounding.
 const SAME_MM: f64 = 1e-9;
 
 /// The heights of passes along a round with tabs.
@@ -26,7 +27,8 @@ impl<'a> TabProfile<'a> {
         self.stretch(round, 0.0, round.length(), floor)
     }
 
-    /// The cuts of one pass from one distance along the round to another, which may lie beyond the round's end.
+    /// The cuts of one pass from one distance along the round to another, which may lie beyond the
+    /// round's end.
     pub fn stretch(&self, round: &Round, from: f64, to: f64, floor: f64) -> Vec<Step> {
         let breaks = self.breaks(floor);
         let mut pieces = round.pieces(from, to.min(round.length()), &breaks);
@@ -53,7 +55,8 @@ impl<'a> TabProfile<'a> {
         if slope <= 0.0 {
             return Vec::new();
         }
-        let around = |tab: &Tab| [-half - slope, -half, half, half + slope].map(|d| tab.along_mm + d);
+        let around =
+            |tab: &Tab| [-half - slope, -half, half, half + slope].map(|d| tab.along_mm + d);
         self.tabs.iter().flat_map(around).collect()
     }
 

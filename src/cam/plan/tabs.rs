@@ -49,8 +49,8 @@ pub(super) struct TabShape {
 }
 
 impl TabShape {
-    /// For a thickness, cutter diameter and cut-through in mm: a quarter inch high within a quarter and a half of the
-    /// thickness.
+    /// For a thickness, cutter diameter and cut-through in mm: a quarter inch high within a quarter
+    /// and a half of the thickness.
     pub fn new(thickness: f64, cutter: f64, cut_through: f64) -> TabShape {
         let height = Length::inches(0.25).as_mm().clamp(thickness / 4.0, thickness / 2.0);
         TabShape { height, level: Length::inches(NECK_IN).as_mm() + cutter, cut_through }
@@ -71,12 +71,14 @@ impl TabShape {
         self.level + 2.0 * self.slope(self.height + self.cut_through)
     }
 
-    /// The shortest straight edge of a path that has room for a tab, with a cutter of a diameter in mm.
+    /// The shortest straight edge of a path that has room for a tab, with a cutter of a diameter in
+    /// mm.
     pub fn edge(self, cutter: f64) -> f64 {
         self.footprint() + 2.0 * from_corner(cutter)
     }
 
-    /// The least distance between the middles of two tabs of one round, in mm: what stays between them is cut through.
+    /// The least distance between the middles of two tabs of one round, in mm: what stays between
+    /// them is cut through.
     pub fn apart(self) -> f64 {
         LEAST_STEP * self.footprint()
     }
@@ -124,18 +126,26 @@ pub(super) const RANKS: usize = 4;
 /// From one place that is looked at to the next, in mm.
 pub(super) const LOOK_MM: f64 = 10.0;
 
-/// The tabs of a round whose piece has its centre of area there: see [`super::span::spanning`]. Nothing within
-/// `keep_clear` of the start, before it and after it.
-pub(super) fn place(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64), center: Point) -> Vec<Tab> {
+/// The tabs of a round whose piece has its centre of area there: see [`super::span::spanning`].
+/// Nothing within `keep_clear` of the start, before it and after it.
+pub(super) fn place(
+    round: &Round,
+    shape: TabShape,
+    cutter: f64,
+    keep_clear: (f64, f64),
+    center: Point,
+) -> Vec<Tab> {
     spanning(&spots(round, shape, cutter, keep_clear), &[], shape.apart(), center)
 }
 
-/// The tabs of an open round on a board: one for each offcut that would come loose, on the riser below each notch, else on
-/// the tread, on the seat, else on the first riser, and on the top plumb cut.
+/// The tabs of an open round on a board: one for each offcut that would come loose, on the riser
+/// below each notch, else on the tread, on the seat, else on the first riser, and on the top plumb
+/// cut.
 pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> Vec<Tab> {
     let middle = |role: Role| {
         let edges = round.edges().filter(|(_, edge)| edge.role == Follows::Along(role));
-        let (start, edge) = edges.max_by(|a, b| a.1.segment.length().total_cmp(&b.1.segment.length()))?;
+        let (start, edge) =
+            edges.max_by(|a, b| a.1.segment.length().total_cmp(&b.1.segment.length()))?;
         let along = start + edge.segment.length() / 2.0;
         let has_room = edge.segment.length() >= shape.edge(cutter);
         let middle = Stretch { segment: edge.segment, edge_start: start, role };
@@ -146,8 +156,9 @@ pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> V
         _ => None,
     });
     let notches = steps.collect::<std::collections::BTreeSet<_>>().into_iter();
-    let mut tabs: Vec<Tab> =
-        notches.filter_map(|k| middle(Role::Riser(k)).or_else(|| middle(Role::Tread(k - 1)))).collect();
+    let mut tabs: Vec<Tab> = notches
+        .filter_map(|k| middle(Role::Riser(k)).or_else(|| middle(Role::Tread(k - 1))))
+        .collect();
     tabs.extend(middle(Role::SeatCut).or_else(|| middle(Role::Riser(1))));
     tabs.extend(middle(Role::HeadCut));
     tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
@@ -158,23 +169,31 @@ fn from_corner(cutter: f64) -> f64 {
     Length::inches(FROM_CORNER_IN).as_mm() + cutter
 }
 
-/// The tabs without those that reach into a zone (from, to along the round), each moved out of it along its own edge where
-/// there is room, else left out.
-pub(super) fn clear_of(tabs: Vec<Tab>, round: &Round, shape: TabShape, cutter: f64, zones: &[(f64, f64)]) -> Vec<Tab> {
+/// The tabs without those that reach into a zone (from, to along the round), each moved out of it
+/// along its own edge where there is room, else left out.
+pub(super) fn clear_of(
+    tabs: Vec<Tab>,
+    round: &Round,
+    shape: TabShape,
+    cutter: f64,
+    zones: &[(f64, f64)],
+) -> Vec<Tab> {
     let (half, from_corner) = (shape.footprint() / 2.0, from_corner(cutter));
-    let blocked = |along: f64| zones.iter().find(|(from, to)| along > from - half && along < to + half);
+    let blocked =
+        |along: f64| zones.iter().find(|(from, to)| along > from - half && along < to + half);
     let mut kept: Vec<Tab> = Vec::new();
     for tab in &tabs {
         let Some((from, to)) = blocked(tab.along_mm) else {
             kept.push(*tab);
             continue;
         };
-        let on =
-            |(start, edge): &(f64, &Edge<PathRole>)| (*start..start + edge.segment.length()).contains(&tab.along_mm);
+        let on = |(start, edge): &(f64, &Edge<PathRole>)| {
+            (*start..start + edge.segment.length()).contains(&tab.along_mm)
+        };
         let (start, edge) = round.edges().find(on).expect("a tab stands on an edge of its round");
         let free = |along: &f64| {
-            let on_edge =
-                along - half >= start + from_corner && along + half <= start + edge.segment.length() - from_corner;
+            let on_edge = along - half >= start + from_corner
+                && along + half <= start + edge.segment.length() - from_corner;
             let near = |other: &Tab| (other.along_mm - along).abs() < shape.apart();
             let others = tabs.iter().filter(|other| blocked(other.along_mm).is_none());
             on_edge && blocked(*along).is_none() && !kept.iter().chain(others).any(near)
@@ -203,9 +222,15 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     }
 }
 
-/// Every place of a round where the middle of a tab may stand, a look apart, both ends of each stretch among them; by
-/// rank, then along the round. Nothing within `keep_clear` of the start, before it and after it.
-pub(super) fn spots(round: &Round, shape: TabShape, cutter: f64, keep_clear: (f64, f64)) -> Vec<Spot> {
+/// Every place of a round where the middle of a tab may stand, a look apart, both ends of each
+/// stretch among them; by rank, then along the round. Nothing within `keep_clear` of the start,
+/// before it and after it.
+pub(super) fn spots(
+    round: &Round,
+    shape: TabShape,
+    cutter: f64,
+    keep_clear: (f64, f64),
+) -> Vec<Spot> {
     let (half, from_corner) = (shape.footprint() / 2.0, from_corner(cutter));
     let mut found = Vec::new();
     for (edge_start, edge) in round.edges() {

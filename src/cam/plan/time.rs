@@ -1,7 +1,9 @@
-//! How long a program takes: trapezoids of speed between corners that are taken as fast as the deviation allows.
+//! How long a program takes: trapezoids of speed between corners that are taken as fast as the
+//! deviation allows.
 //!
-//! Between speeds v0 and v1 over d at acceleration a the peak is min(F, sqrt(a d + (v0^2 + v1^2) / 2)). At a corner of
-//! included angle q and deviation delta the radius is R = delta sin(q/2) / (1 - sin(q/2)) and the speed sqrt(a R).
+//! Between speeds v0 and v1 over d at acceleration a the peak is min(F, sqrt(a d + (v0^2 + v1^2) /
+//! 2)). At a corner of included angle q and deviation delta the radius is R = delta sin(q/2) / (1 -
+//! sin(q/2)) and the speed sqrt(a R).
 
 use nalgebra::Vector3;
 
@@ -36,16 +38,19 @@ pub struct Motion {
 /// Seconds from rest to rest along legs that follow each other without a stop.
 pub fn chain_time_s(legs: &[Leg], motion: Motion) -> f64 {
     let a = motion.acceleration_mm_s2;
-    let peaks: Vec<f64> = legs.iter().map(|leg| leg.speed_mm_s.min((a * leg.radius_mm).sqrt())).collect();
+    let peaks: Vec<f64> =
+        legs.iter().map(|leg| leg.speed_mm_s.min((a * leg.radius_mm).sqrt())).collect();
     let mut speeds = vec![0.0; legs.len() + 1];
     for i in 1..legs.len() {
         speeds[i] = peaks[i - 1].min(peaks[i]).min(corner_speed(&legs[i - 1], &legs[i], motion));
     }
     for i in (0..legs.len()).rev() {
-        speeds[i] = f64::min(speeds[i], (speeds[i + 1].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
+        speeds[i] =
+            f64::min(speeds[i], (speeds[i + 1].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
     }
     for i in 0..legs.len() {
-        speeds[i + 1] = f64::min(speeds[i + 1], (speeds[i].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
+        speeds[i + 1] =
+            f64::min(speeds[i + 1], (speeds[i].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
     }
     legs.iter()
         .zip(&peaks)
@@ -92,8 +97,10 @@ pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
 
 /// Walks the steps from rest above X0 Y0; what the operator does at a stop is not counted.
 pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> Estimate {
-    let motion =
-        Motion { acceleration_mm_s2: machine.acceleration_mm_s2, deviation_mm: machine.junction_deviation.as_mm() };
+    let motion = Motion {
+        acceleration_mm_s2: machine.acceleration_mm_s2,
+        deviation_mm: machine.junction_deviation.as_mm(),
+    };
     // A beam has no height: its program has no Z word.
     let z = match machine.tool {
         Tool::Router(_) => machine.safe_height.as_mm(),
@@ -157,7 +164,9 @@ impl Walk {
         match step {
             Step::Say(_) => Some((still(), LegKind::Feed)),
             Step::RapidZ(z) => Some((self.upright(*z, rapid), LegKind::Rapid)),
-            Step::FeedZ(z) => Some((self.upright(*z, feed_mm_min(machine, FeedKind::Entry)), LegKind::Feed)),
+            Step::FeedZ(z) => {
+                Some((self.upright(*z, feed_mm_min(machine, FeedKind::Entry)), LegKind::Feed))
+            }
             Step::RapidXy(to) => {
                 let line = Segment::Line { from: self.at, to: *to };
                 Some((self.across(&line, self.z, rapid), LegKind::Rapid))
@@ -165,7 +174,12 @@ impl Walk {
             Step::Cut { segment, to_z, feed } => {
                 Some((self.across(segment, *to_z, feed_mm_min(machine, *feed)), LegKind::Feed))
             }
-            Step::ToolOn | Step::ToolOff | Step::BeamOn | Step::BeamScore | Step::BeamDark | Step::Stop(_) => None,
+            Step::ToolOn
+            | Step::ToolOff
+            | Step::BeamOn
+            | Step::BeamScore
+            | Step::BeamDark
+            | Step::Stop(_) => None,
         }
     }
 
@@ -173,7 +187,13 @@ impl Walk {
         let direction = Vector3::new(0.0, 0.0, (z - self.z).signum());
         let length_mm = (z - self.z).abs();
         self.z = z;
-        Leg { length_mm, speed_mm_s: feed / 60.0, starts: direction, ends: direction, radius_mm: f64::INFINITY }
+        Leg {
+            length_mm,
+            speed_mm_s: feed / 60.0,
+            starts: direction,
+            ends: direction,
+            radius_mm: f64::INFINITY,
+        }
     }
 
     fn across(&mut self, segment: &Segment, to_z: f64, feed: f64) -> Leg {
@@ -182,7 +202,9 @@ impl Walk {
         if length_mm <= 0.0 {
             return still();
         }
-        let tilted = |direction: Vector| Vector3::new(direction.x * flat, direction.y * flat, rise) / length_mm;
+        let tilted = |direction: Vector| {
+            Vector3::new(direction.x * flat, direction.y * flat, rise) / length_mm
+        };
         (self.at, self.z) = (segment.to(), to_z);
         Leg {
             length_mm,

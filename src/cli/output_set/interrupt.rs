@@ -12,7 +12,8 @@ struct Unfinished {
     stopping: bool,
 }
 
-static UNFINISHED: Mutex<Unfinished> = Mutex::new(Unfinished { paths: Vec::new(), stopping: false });
+static UNFINISHED: Mutex<Unfinished> =
+    Mutex::new(Unfinished { paths: Vec::new(), stopping: false });
 
 fn unfinished() -> MutexGuard<'static, Unfinished> {
     // A list of paths is whole at every moment, whichever thread ended badly.
@@ -50,8 +51,12 @@ pub(super) fn is_ours(path: &Path) -> bool {
     unfinished().paths.iter().any(|begun| begun == path)
 }
 
-/// Writes one file that is moved into place by `work`: out of sight, and gone again where the process is told to stop.
-pub(in crate::cli) fn guarded<T>(beside: &Path, work: impl FnOnce() -> Result<T, Error>) -> Result<T, Error> {
+/// Writes one file that is moved into place by `work`: out of sight, and gone again where the
+/// process is told to stop.
+pub(in crate::cli) fn guarded<T>(
+    beside: &Path,
+    work: impl FnOnce() -> Result<T, Error>,
+) -> Result<T, Error> {
     begin(beside, || Ok(()))?;
     let done = work();
     end(beside);
@@ -69,8 +74,8 @@ mod signals {
     use signal_hook::iterator::Signals;
     use signal_hook::low_level::emulate_default_handler;
 
-    /// How often what is unfinished is removed again while other threads may still be writing into it, and how long
-    /// between.
+    /// How often what is unfinished is removed again while other threads may still be writing into
+    /// it, and how long between.
     const TRIES: usize = 100;
     const BETWEEN: Duration = Duration::from_millis(5);
 

@@ -1,5 +1,5 @@
-//! What a set on disk says it consists of: its files and their digests. `make` and `batch` say it in their report, which
-//! seals itself with a digest of its own; an order in its `SHA256SUMS`.
+//! What a set on disk says it consists of: its files and their digests. `make` and `batch` say it
+//! in their report, which seals itself with a digest of its own; an order in its `SHA256SUMS`.
 
 use std::fs;
 use std::path::Path;
@@ -110,7 +110,8 @@ fn reported(text: &str, kind: SetKind, schemas: &[&str]) -> Option<SetList> {
     let own = Listed::of(kind.list_name(), text.as_bytes());
     let changed = seal_holds(text) == Some(false);
     files.push(if changed { Listed { sha256: NO_DIGEST.to_string(), ..own } } else { own });
-    let fingerprint = |report: &serde_json::Value| report["job"]["fingerprint"].as_str().map(str::to_string);
+    let fingerprint =
+        |report: &serde_json::Value| report["job"]["fingerprint"].as_str().map(str::to_string);
     let jobs = report["jobs"].as_array().map(Vec::as_slice).unwrap_or_default();
     let revisions = match kind {
         SetKind::Batch => Vec::new(),
@@ -122,13 +123,15 @@ fn reported(text: &str, kind: SetKind, schemas: &[&str]) -> Option<SetList> {
 /// The file of an order that says which revision it is.
 const ORDER: &str = "order.txt";
 
-/// The list of an order: digests in the form of `sha256sum`, of files that an order has, beside an order of this program.
+/// The list of an order: digests in the form of `sha256sum`, of files that an order has, beside an
+/// order of this program.
 fn ordered(sums: &str, order: &str) -> Option<SetList> {
     let line = |line: &str| {
         let (sha256, name) = line.split_once("  ")?;
         let is_digest = sha256.len() == 64 && sha256.bytes().all(|b| b.is_ascii_hexdigit());
         let is_ours = name.ends_with(".dxf") || name.starts_with("order.");
-        (is_digest && is_ours).then(|| Listed { name: name.to_string(), sha256: sha256.to_string() })
+        (is_digest && is_ours)
+            .then(|| Listed { name: name.to_string(), sha256: sha256.to_string() })
     };
     let mut files: Vec<Listed> = sums.lines().map(line).collect::<Option<_>>()?;
     let (revision, tool) = order.lines().nth(1)?.strip_prefix("revision ")?.split_once(", ")?;

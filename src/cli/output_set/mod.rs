@@ -1,10 +1,11 @@
-//! A set of files, all or nothing: written out of sight, proven there, then put in its place in one step.
+//! A set of files, all or nothing: written out of sight, proven there, then put in its place in one
+//! step.
 //!
-//! What lies in the place is touched only where seatcut wrote it and nobody changed it since: every set says itself what
-//! it consists of ([`list`]). Where all that lies there is such a set, the two directories change places; where files of
-//! somebody else lie beside it, the files of the set are moved one by one under a journal ([`swap`]), and the next run
-//! finishes what was broken off ([`remains`]); until then none of those files is read as if its set were whole
-//! ([`settled`]).
+//! What lies in the place is touched only where seatcut wrote it and nobody changed it since: every
+//! set says itself what it consists of ([`list`]). Where all that lies there is such a set, the two
+//! directories change places; where files of somebody else lie beside it, the files of the set are
+//! moved one by one under a journal ([`swap`]), and the next run finishes what was broken off
+//! ([`remains`]); until then none of those files is read as if its set were whole ([`settled`]).
 
 mod interrupt;
 mod list;

@@ -12,10 +12,12 @@ use super::list::{Listed, SetKind, lists};
 use super::swap::{ASIDE, JOURNAL, Journal, finish};
 use crate::diagnostics::Error;
 
-/// How the name of what is unfinished begins; the number of the process and a count within it follow.
+/// How the name of what is unfinished begins; the number of the process and a count within it
+/// follow.
 const UNFINISHED: &str = ".seatcut-unfinished-";
 
-/// A path for what is unfinished, of its own for every process and every set in it: many sets may be begun side by side.
+/// A path for what is unfinished, of its own for every process and every set in it: many sets may
+/// be begun side by side.
 pub(in crate::cli) fn hidden_path(home: &Path) -> PathBuf {
     static BEGUN: AtomicUsize = AtomicUsize::new(0);
     loop {
@@ -40,8 +42,9 @@ pub(super) fn is_hidden_name(name: &str) -> bool {
     process_of(name).is_some()
 }
 
-/// Removes what killed runs left in a directory, once a process: a set that was being put in place is finished, anything
-/// else of theirs is dropped. What a run at work holds stays, and so does everything that no run of seatcut wrote.
+/// Removes what killed runs left in a directory, once a process: a set that was being put in place
+/// is finished, anything else of theirs is dropped. What a run at work holds stays, and so does
+/// everything that no run of seatcut wrote.
 ///
 /// # Errors
 /// If the set that was being put into `target` cannot be finished.
@@ -90,8 +93,8 @@ fn is_running(_: u32) -> bool {
     true
 }
 
-/// Holds a place so that no other run sweeps it too; none where a run holds it, perhaps one on another machine. What cannot
-/// be locked is nobody's.
+/// Holds a place so that no other run sweeps it too; none where a run holds it, perhaps one on
+/// another machine. What cannot be locked is nobody's.
 fn held(path: &Path) -> Option<Option<File>> {
     let Ok(file) = File::open(path) else { return Some(None) };
     match file.try_lock() {
@@ -100,7 +103,8 @@ fn held(path: &Path) -> Option<Option<File>> {
     }
 }
 
-/// Removes something unfinished: the files that this program wrote, and the directory if it is then empty.
+/// Removes something unfinished: the files that this program wrote, and the directory if it is then
+/// empty.
 pub(super) fn remove(path: &Path) -> io::Result<()> {
     match path.symlink_metadata() {
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(()),
@@ -119,12 +123,14 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
     }
 }
 
-/// Removes a directory with the files in it that are named, that a list in it names, or that have a name of this program's
-/// own.
+/// Removes a directory with the files in it that are named, that a list in it names, or that have a
+/// name of this program's own.
 fn empty(dir: &Path, names: &HashSet<String>) -> io::Result<()> {
-    let listed: HashSet<String> = lists(dir).into_iter().flat_map(|list| list.files).map(|file| file.name).collect();
-    let ours =
-        |name: &str| names.contains(name) || listed.contains(name) || name.starts_with(JOURNAL) || is_usual(name);
+    let listed: HashSet<String> =
+        lists(dir).into_iter().flat_map(|list| list.files).map(|file| file.name).collect();
+    let ours = |name: &str| {
+        names.contains(name) || listed.contains(name) || name.starts_with(JOURNAL) || is_usual(name)
+    };
     let mut last = Vec::new();
     for entry in fs::read_dir(dir)? {
         let entry = entry?;
@@ -134,7 +140,8 @@ fn empty(dir: &Path, names: &HashSet<String>) -> io::Result<()> {
             continue;
         }
         // What says which names are ours goes last: a kill in between leaves it to the next run.
-        let says = name.starts_with(JOURNAL) || SetKind::ALL.iter().any(|kind| kind.list_name() == name);
+        let says =
+            name.starts_with(JOURNAL) || SetKind::ALL.iter().any(|kind| kind.list_name() == name);
         if says { last.push(entry.path()) } else { fs::remove_file(entry.path())? }
     }
     last.into_iter().try_for_each(fs::remove_file)?;
@@ -145,7 +152,8 @@ fn empty(dir: &Path, names: &HashSet<String>) -> io::Result<()> {
 fn is_usual(name: &str) -> bool {
     let numbered = |begin: &str, end: &str| {
         let number = name.strip_prefix(begin).and_then(|rest| rest.strip_suffix(end));
-        number.is_some_and(|number| !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()))
+        number
+            .is_some_and(|number| !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()))
     };
     const USUAL: [&str; 14] = [
         "nominal.dxf",
@@ -173,9 +181,12 @@ mod tests {
     #[test]
     fn only_names_of_our_own_pattern_belong_to_a_process() {
         assert_eq!(process_of(".seatcut-unfinished-123-0"), Some(123));
-        for name in
-            [".seatcut-unfinished-", ".seatcut-unfinished-1", ".seatcut-unfinished-a-0", "x.seatcut-unfinished-1-0"]
-        {
+        for name in [
+            ".seatcut-unfinished-",
+            ".seatcut-unfinished-1",
+            ".seatcut-unfinished-a-0",
+            "x.seatcut-unfinished-1-0",
+        ] {
             assert_eq!(process_of(name), None, "{name}");
         }
     }

@@ -44,7 +44,8 @@ impl<'a> Staging<'a> {
             Standing::of(&target, goal.target)?.making_room(&goal, &[goal.kind.list_name()])?;
         }
         let alone = !exists || can_change_places(&target, &goal);
-        let homes = if alone { [Some(parent), exists.then_some(&*target)] } else { [Some(&*target), None] };
+        let homes =
+            if alone { [Some(parent), exists.then_some(&*target)] } else { [Some(&*target), None] };
         let (place, lock) = begun(homes.into_iter().flatten())?;
         Ok(Staging { goal, target, place, files: Vec::new(), lock, keep: false })
     }
@@ -71,11 +72,14 @@ impl<'a> Staging<'a> {
     /// If it cannot be read, or differs from what was written.
     pub fn read_back(&self, written: &Artifact) -> Result<Vec<u8>, Error> {
         let read = fs::read(self.place.join(&written.name));
-        let bytes = read.map_err(|e| failed(&self.target.join(&written.name), "cannot be read back", &e))?;
+        let bytes =
+            read.map_err(|e| failed(&self.target.join(&written.name), "cannot be read back", &e))?;
         if bytes != written.bytes {
-            return Err(
-                Error::new(ErrorKind::File, "the file read back differs from what was written").in_file(&written.name)
-            );
+            return Err(Error::new(
+                ErrorKind::File,
+                "the file read back differs from what was written",
+            )
+            .in_file(&written.name));
         }
         Ok(bytes)
     }
@@ -83,7 +87,9 @@ impl<'a> Staging<'a> {
     /// Puts the set in its place. Where the very same files lie there already nothing is touched.
     pub fn publish(mut self) -> Result<(), Error> {
         if self.target.symlink_metadata().is_err() {
-            return unbroken(|| self.appear().map_err(|e| failed(&self.target, "cannot be put in place", &e)));
+            return unbroken(|| {
+                self.appear().map_err(|e| failed(&self.target, "cannot be put in place", &e))
+            });
         }
         // Two runs into one place take turns; the later one looks again at what lies there then.
         let turn = turn(&self.target);
@@ -160,7 +166,8 @@ fn changed_places(place: &Path, target: &Path) -> io::Result<()> {
 fn given_back(old: &Path, target: &Path, out: &[Listed]) {
     let is_strange = |name: &str| !out.iter().any(|file| file.name == name);
     let Ok(entries) = fs::read_dir(old) else { return };
-    for entry in entries.flatten().filter(|entry| entry.file_name().to_str().is_none_or(is_strange)) {
+    for entry in entries.flatten().filter(|entry| entry.file_name().to_str().is_none_or(is_strange))
+    {
         // Where its name is taken it stays where it is: nothing of somebody else is removed.
         let _ = moved(&entry.path(), &target.join(entry.file_name()));
     }
@@ -183,7 +190,9 @@ fn begun<'h>(homes: impl Iterator<Item = &'h Path>) -> Result<(PathBuf, Option<F
     let mut first = None;
     for home in homes {
         let place = hidden_path(home);
-        let made = begin(&place, || fs::create_dir(&place).map_err(|e| failed(home, "cannot be written to", &e)));
+        let made = begin(&place, || {
+            fs::create_dir(&place).map_err(|e| failed(home, "cannot be written to", &e))
+        });
         match made {
             Ok(()) => {
                 let lock = File::open(&place).ok().filter(|file| file.try_lock().is_ok());
@@ -195,12 +204,13 @@ fn begun<'h>(homes: impl Iterator<Item = &'h Path>) -> Result<(PathBuf, Option<F
     Err(first.unwrap_or_else(|| Error::new(ErrorKind::Internal, "no place to write a set to")))
 }
 
-/// Whether a whole directory may change places: it holds nothing but the set, nobody stands in it that is known of, and
-/// the directory that takes its place is owned like it.
+/// Whether a whole directory may change places: it holds nothing but the set, nobody stands in it
+/// that is known of, and the directory that takes its place is owned like it.
 fn can_change_places(target: &Path, goal: &Goal) -> bool {
     let here = std::env::current_dir().and_then(|dir| dir.canonicalize());
     let stands_in_it = here.is_ok_and(|here| here.starts_with(target));
-    let all_own = Standing::of(target, goal.target).is_ok_and(|standing| standing.is_all_own(goal.kind));
+    let all_own =
+        Standing::of(target, goal.target).is_ok_and(|standing| standing.is_all_own(goal.kind));
     // The journal that would be needed if it cannot be done after all names it.
     let nameable = target.file_name().is_some_and(|name| name.to_str().is_some());
     all_own && !stands_in_it && nameable && is_owned_like_its_home(target)
@@ -213,12 +223,15 @@ const OWNERS_ALL: u32 = 0o700;
 #[cfg(unix)]
 fn is_owned_like_its_home(target: &Path) -> bool {
     use std::os::unix::fs::MetadataExt;
-    let (Ok(own), Ok(home)) = (fs::metadata(target), fs::metadata(parent_of(target))) else { return false };
+    let (Ok(own), Ok(home)) = (fs::metadata(target), fs::metadata(parent_of(target))) else {
+        return false;
+    };
     if own.mode() & OWNERS_ALL != OWNERS_ALL {
         return false;
     }
     let process = rustix::process::geteuid().as_raw();
-    let group = if home.mode() & 0o2000 != 0 { home.gid() } else { rustix::process::getegid().as_raw() };
+    let group =
+        if home.mode() & 0o2000 != 0 { home.gid() } else { rustix::process::getegid().as_raw() };
     own.dev() == home.dev() && own.uid() == process && own.gid() == group
 }
 
@@ -227,7 +240,8 @@ fn is_owned_like_its_home(_: &Path) -> bool {
     false
 }
 
-/// The directory locked for this run, where the system can lock one: waits for another run to have done.
+/// The directory locked for this run, where the system can lock one: waits for another run to have
+/// done.
 fn turn(target: &Path) -> Option<File> {
     loop {
         let dir = File::open(target).ok()?;

@@ -49,7 +49,10 @@ impl Standing {
     /// The files of the sets of a kind that are still there.
     fn own(&self, kind: SetKind) -> Vec<&Listed> {
         let of_kind = self.lists.iter().filter(|list| list.kind == kind);
-        of_kind.flat_map(|list| &list.files).filter(|file| self.names.contains(&file.name)).collect()
+        of_kind
+            .flat_map(|list| &list.files)
+            .filter(|file| self.names.contains(&file.name))
+            .collect()
     }
 
     /// Whether nothing lies there but a set of a kind.
@@ -67,20 +70,26 @@ impl Standing {
     /// The files that have to go for a set with these names.
     ///
     /// # Errors
-    /// If something lies there that the set may not replace: names what it is; nothing has been touched.
+    /// If something lies there that the set may not replace: names what it is; nothing has been
+    /// touched.
     pub fn making_room(&self, goal: &Goal, names: &[&str]) -> Result<Vec<Listed>, Error> {
         self.another_kind(goal.kind)?;
         let own = self.own(goal.kind);
         let is_own = |name: &str| own.iter().any(|file| file.name == name);
-        let changed = own.iter().filter(|file| !is_still(&self.dir.join(&file.name), file)).map(|file| &*file.name);
+        let changed = own
+            .iter()
+            .filter(|file| !is_still(&self.dir.join(&file.name), file))
+            .map(|file| &*file.name);
         self.none_of(changed, "what seatcut wrote here was changed since; nothing was written")?;
         let unknown = names.iter().copied().filter(|name| self.lies_here(name) && !is_own(name));
         self.none_of(
             unknown,
             "files of these names lie here that are none of a set of seatcut's; nothing was written",
         )?;
-        let is_source = |name: &&str| goal.inputs.iter().any(|input| is_input(&self.dir.join(name), input));
-        let sources = own.iter().map(|file| &*file.name).chain(names.iter().copied()).filter(is_source);
+        let is_source =
+            |name: &&str| goal.inputs.iter().any(|input| is_input(&self.dir.join(name), input));
+        let sources =
+            own.iter().map(|file| &*file.name).chain(names.iter().copied()).filter(is_source);
         self.none_of(sources, "the set would replace what it is made from; nothing was written")?;
         if goal.existing == Existing::Keep {
             self.of_the_same_job(goal, !own.is_empty())?;
@@ -96,7 +105,11 @@ impl Standing {
     fn another_kind(&self, kind: SetKind) -> Result<(), Error> {
         let other = self.lists.iter().find(|list| list.kind != kind);
         let Some(other) = other else { return Ok(()) };
-        let what = format!("holds {}, and this is {}; nothing was written", other.kind.words(), kind.words());
+        let what = format!(
+            "holds {}, and this is {}; nothing was written",
+            other.kind.words(),
+            kind.words()
+        );
         Err(self.refusal(&what).hint("give another directory to -o, or remove that set yourself"))
     }
 
@@ -134,7 +147,8 @@ impl Standing {
         if more > 0 {
             found.push_str(&format!(" and {more} more"));
         }
-        let hint = "move them to another place if you want to keep them, or give another directory to -o";
+        let hint =
+            "move them to another place if you want to keep them, or give another directory to -o";
         Err(self.refusal(what).found(found).hint(hint))
     }
 
@@ -148,7 +162,8 @@ pub(in crate::cli) fn is_input(path: &Path, input: &Path) -> bool {
     #[cfg(unix)]
     {
         use std::os::unix::fs::MetadataExt;
-        let identity = |path: &Path| fs::metadata(path).ok().map(|about| (about.dev(), about.ino()));
+        let identity =
+            |path: &Path| fs::metadata(path).ok().map(|about| (about.dev(), about.ino()));
         identity(path).is_some_and(|of| identity(input) == Some(of))
     }
     #[cfg(not(unix))]

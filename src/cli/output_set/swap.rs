@@ -1,9 +1,10 @@
 //! How a set comes into a place where another one lies.
 //!
-//! Alone in its directory it changes places with it as a whole ([`exchange`]): one step of the file system. Beside files of
-//! somebody else the files are moved one by one ([`replace`]): the old ones out, then the new ones in, so that old and new
-//! never lie side by side, and the list of a set first and last, so that it never stands for half a set. A journal is
-//! written before; the next run moves what a killed one left ([`finish`]).
+//! Alone in its directory it changes places with it as a whole ([`exchange`]): one step of the file
+//! system. Beside files of somebody else the files are moved one by one ([`replace`]): the old ones
+//! out, then the new ones in, so that old and new never lie side by side, and the list of a set
+//! first and last, so that it never stands for half a set. A journal is written before; the next
+//! run moves what a killed one left ([`finish`]).
 
 use std::fs::{self, File};
 use std::io::{self, Write};
@@ -35,7 +36,8 @@ enum Stage {
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub(super) struct Journal {
     stage: Stage,
-    /// The name of the directory beside this one that the set goes to; none where it goes to the one around it.
+    /// The name of the directory beside this one that the set goes to; none where it goes to the
+    /// one around it.
     beside: Option<String>,
     /// The files that go.
     pub out: Vec<Listed>,
@@ -96,7 +98,8 @@ pub(super) fn synced(dir: &Path) -> io::Result<()> {
 /// Two directories beside each other change places, all at once.
 ///
 /// # Errors
-/// If this file system or this system cannot do that, or it is not allowed; then nothing has changed.
+/// If this file system or this system cannot do that, or it is not allowed; then nothing has
+/// changed.
 #[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
 pub(super) fn exchange(one: &Path, other: &Path) -> io::Result<()> {
     use rustix::fs::{CWD, RenameFlags, renameat_with};
@@ -135,8 +138,14 @@ pub(super) enum Moved {
     Broken(io::Error),
 }
 
-/// Moves the files of the place into its target, those that go out of it first; back again if anything fails.
-pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, into: Vec<Listed>) -> Moved {
+/// Moves the files of the place into its target, those that go out of it first; back again if
+/// anything fails.
+pub(super) fn replace(
+    place: &Path,
+    beside: Option<String>,
+    out: Vec<Listed>,
+    into: Vec<Listed>,
+) -> Moved {
     let journal = Journal::moving(beside, out, into);
     let target = journal.target(place);
     let aside = place.join(ASIDE);
@@ -151,7 +160,8 @@ pub(super) fn replace(place: &Path, beside: Option<String>, out: Vec<Listed>, in
     };
     let out = journal.out.iter().map(|file| (target.join(&file.name), aside.join(&file.name)));
     let into = journal.into.iter().map(|file| (place.join(&file.name), target.join(&file.name)));
-    let done = out.chain(into).try_for_each(|(from, to)| step(from, to)).and_then(|()| synced(&target));
+    let done =
+        out.chain(into).try_for_each(|(from, to)| step(from, to)).and_then(|()| synced(&target));
     let Err(e) = done else {
         return match journal.done().write(place) {
             Ok(()) => Moved::All,
@@ -181,12 +191,17 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
         Error::new(ErrorKind::File, "a run that was broken off here cannot be finished")
             .in_file(&target.display().to_string())
             .found(format!("{name}: {why}"))
-            .hint(format!("the new files are in {}, the old ones in {ASIDE} there: move them by hand", place.display()))
+            .hint(format!(
+                "the new files are in {}, the old ones in {ASIDE} there: move them by hand",
+                place.display()
+            ))
     };
     let exists = |path: PathBuf| path.symlink_metadata().is_ok();
     // Where a new file of the name came already, what lies there is that.
     let came = |file: &Listed| journal.comes(&file.name) && !exists(place.join(&file.name));
-    let is_left = |file: &&Listed| !exists(aside.join(&file.name)) && exists(target.join(&file.name)) && !came(file);
+    let is_left = |file: &&Listed| {
+        !exists(aside.join(&file.name)) && exists(target.join(&file.name)) && !came(file)
+    };
     let left: Vec<&Listed> = journal.out.iter().filter(is_left).collect();
     if let Some(changed) = left.iter().find(|file| !is_still(&target.join(&file.name), file)) {
         return Err(stuck(&changed.name, "was changed since".to_string()));
@@ -195,7 +210,8 @@ pub(super) fn finish(place: &Path) -> Result<(), Error> {
         let moved = moved(&target.join(&file.name), &aside.join(&file.name));
         moved.map_err(|e| stuck(&file.name, e.to_string()))?;
     }
-    for file in journal.into.iter().filter(|file| place.join(&file.name).symlink_metadata().is_ok()) {
+    for file in journal.into.iter().filter(|file| place.join(&file.name).symlink_metadata().is_ok())
+    {
         let to = target.join(&file.name);
         moved(&place.join(&file.name), &to).map_err(|e| stuck(&file.name, e.to_string()))?;
     }
@@ -221,7 +237,8 @@ mod tests {
     use super::*;
     use std::collections::BTreeMap;
 
-    /// A directory with an old set (a, b) beside a file of somebody else, and a place in it with a new set (a, c).
+    /// A directory with an old set (a, b) beside a file of somebody else, and a place in it with a
+    /// new set (a, c).
     struct Scene {
         dir: tempfile::TempDir,
         place: PathBuf,
@@ -255,7 +272,10 @@ mod tests {
         }
 
         fn holds(&self, files: &[(&str, &str)]) {
-            let wanted = files.iter().chain(&[("mine", "mine")]).map(|(n, t)| (n.to_string(), t.to_string()));
+            let wanted = files
+                .iter()
+                .chain(&[("mine", "mine")])
+                .map(|(n, t)| (n.to_string(), t.to_string()));
             assert_eq!(self.seen(), wanted.collect());
         }
 
@@ -266,7 +286,8 @@ mod tests {
             journal.write(&self.place).unwrap();
             let (home, aside) = (self.dir.path(), self.place.join(ASIDE));
             let out = self.out.iter().map(|file| (home.join(&file.name), aside.join(&file.name)));
-            let into = self.into.iter().map(|file| (self.place.join(&file.name), home.join(&file.name)));
+            let into =
+                self.into.iter().map(|file| (self.place.join(&file.name), home.join(&file.name)));
             out.chain(into).take(moves).for_each(|(from, to)| moved(&from, &to).unwrap());
         }
     }
@@ -276,8 +297,12 @@ mod tests {
         for moves in 0..=4 {
             let scene = Scene::new();
             scene.broken_off_after(moves);
-            let sides = |side: &str| scene.seen().values().filter(|text| text.starts_with(side)).count();
-            assert!(sides("old") == 0 || sides("new") == 0, "old and new lie side by side after {moves} moves");
+            let sides =
+                |side: &str| scene.seen().values().filter(|text| text.starts_with(side)).count();
+            assert!(
+                sides("old") == 0 || sides("new") == 0,
+                "old and new lie side by side after {moves} moves"
+            );
             finish(&scene.place).unwrap();
             scene.holds(&[("a", "new a"), ("c", "new c")]);
             remove(&scene.place).unwrap();
@@ -309,11 +334,17 @@ mod tests {
     #[test]
     fn a_set_is_moved_in_or_everything_is_as_before() {
         let scene = Scene::new();
-        assert!(matches!(replace(&scene.place, None, scene.out.clone(), scene.into.clone()), Moved::All));
+        assert!(matches!(
+            replace(&scene.place, None, scene.out.clone(), scene.into.clone()),
+            Moved::All
+        ));
         scene.holds(&[("a", "new a"), ("c", "new c")]);
         let scene = Scene::new();
         fs::write(scene.dir.path().join("c"), "somebody else's").unwrap();
-        assert!(matches!(replace(&scene.place, None, scene.out.clone(), scene.into.clone()), Moved::Back(_)));
+        assert!(matches!(
+            replace(&scene.place, None, scene.out.clone(), scene.into.clone()),
+            Moved::Back(_)
+        ));
         scene.holds(&[("a", "old a"), ("b", "old b"), ("c", "somebody else's")]);
         remove(&scene.place).unwrap();
         scene.holds(&[("a", "old a"), ("b", "old b"), ("c", "somebody else's")]);

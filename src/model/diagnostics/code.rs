@@ -50,7 +50,8 @@ impl Code {
     }
 }
 
-// Names are unique, which a test walks the table for; so they tell rows apart wherever they stand in memory.
+// Names are unique, which a test walks the table for; so they tell rows apart wherever they stand
+// in memory.
 impl PartialEq for Code {
     fn eq(&self, other: &Code) -> bool {
         self.0.name == other.0.name

@@ -57,7 +57,14 @@ struct Details {
 impl Error {
     /// An error of a kind, with what went wrong.
     pub fn new(kind: ErrorKind, what: impl Into<String>) -> Error {
-        Error(Box::new(Details { kind, what: what.into(), place: None, found: None, allowed: None, hint: None }))
+        Error(Box::new(Details {
+            kind,
+            what: what.into(),
+            place: None,
+            found: None,
+            allowed: None,
+            hint: None,
+        }))
     }
 
     /// With the file, line and column it lies at.
@@ -106,10 +113,12 @@ impl Error {
     }
 }
 
-/// The most characters of a text that an error repeats: a value in a file may be as long as the file.
+/// The most characters of a text that an error repeats: a value in a file may be as long as the
+/// file.
 const MOST_REPEATED: usize = 4_000;
 
-/// A text as an error shows it: what does not print is spelled out, and of a very long one the beginning.
+/// A text as an error shows it: what does not print is spelled out, and of a very long one the
+/// beginning.
 fn repeated(text: &str) -> String {
     match text.char_indices().nth(MOST_REPEATED) {
         Some((end, _)) => visible(&format!("{}... ({} bytes in all)", &text[..end], text.len())),
@@ -117,14 +126,17 @@ fn repeated(text: &str) -> String {
     }
 }
 
-/// One line for what went wrong and one for each detail; what does not print is spelled out in all of them.
+/// One line for what went wrong and one for each detail; what does not print is spelled out in all
+/// of them.
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         if let Some(place) = &self.0.place {
             write!(f, "{place}: ")?;
         }
         write!(f, "{}", repeated(&self.0.what))?;
-        for (label, text) in [("found:  ", &self.0.found), ("allowed:", &self.0.allowed), ("to do:  ", &self.0.hint)] {
+        for (label, text) in
+            [("found:  ", &self.0.found), ("allowed:", &self.0.allowed), ("to do:  ", &self.0.hint)]
+        {
             if let Some(text) = text {
                 write!(f, "\n  {label} {}", repeated(text))?;
             }
@@ -142,7 +154,10 @@ mod tests {
     #[test]
     fn a_value_as_long_as_its_file_is_not_repeated_whole() {
         let long = "\u{e9}".repeat(1 << 20);
-        let error = Error::new(ErrorKind::Input, long.clone()).in_file(&long).found(long.clone()).hint(long);
+        let error = Error::new(ErrorKind::Input, long.clone())
+            .in_file(&long)
+            .found(long.clone())
+            .hint(long);
         let said = error.to_string();
         assert!(said.len() < 40_000 && said.contains("(2097152 bytes in all)"), "{}", said.len());
     }

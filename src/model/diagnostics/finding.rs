@@ -1,4 +1,5 @@
-//! A finding: the work went on, but look at this. Findings are data, and all of them are always returned.
+//! A finding: the work went on, but look at this. Findings are data, and all of them are always
+//! returned.
 
 use std::fmt;
 
@@ -7,7 +8,9 @@ use serde::ser::SerializeStruct;
 use super::{Code, Kind, Place, Value};
 
 /// How much a finding weighs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Serialize, serde::Deserialize,
+)]
 #[serde(rename_all = "lowercase")]
 pub enum Severity {
     /// Good to know.
@@ -109,7 +112,8 @@ impl Finding {
         let mut said = String::new();
         let mut rest = self.code.row().say;
         while let Some((before, from_name)) = rest.split_once('{') {
-            let (name, after) = from_name.split_once('}').expect("the macro has formatted the sentence");
+            let (name, after) =
+                from_name.split_once('}').expect("the macro has formatted the sentence");
             said.push_str(before);
             // The macro has held every name against the fields of the kind.
             if let Some(value) = self.value(name) {
@@ -157,7 +161,14 @@ impl Finding {
 /// The line of the terminal, its weight first so that it can be coloured.
 impl fmt::Display for Finding {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        write!(f, "{:<8} {}: {} [{}]", self.severity, self.subject(), self.sentence(), self.source)?;
+        write!(
+            f,
+            "{:<8} {}: {} [{}]",
+            self.severity,
+            self.subject(),
+            self.sentence(),
+            self.source
+        )?;
         match &self.waived {
             Some(reason) => write!(f, " WAIVED: {reason}"),
             None => Ok(()),
@@ -174,7 +185,9 @@ struct Measured {
 
 impl serde::Serialize for Finding {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let figure = |name| self.value(name).and_then(Value::measured).map(|(value, unit)| Measured { value, unit });
+        let figure = |name| {
+            self.value(name).and_then(Value::measured).map(|(value, unit)| Measured { value, unit })
+        };
         let mut out = serializer.serialize_struct("Finding", 8)?;
         out.serialize_field("code", &self.code)?;
         out.serialize_field("severity", &self.severity)?;
@@ -196,8 +209,13 @@ mod tests {
 
     #[test]
     fn a_sentence_is_made_of_its_values() {
-        let finding = BoardNarrow { measured: Length::inches(11.0), limit: Length::inches(11.25) }.at("board 1");
-        assert!(finding.sentence().starts_with("the board is 11 in (279.4 mm) wide"), "{}", finding.sentence());
+        let finding = BoardNarrow { measured: Length::inches(11.0), limit: Length::inches(11.25) }
+            .at("board 1");
+        assert!(
+            finding.sentence().starts_with("the board is 11 in (279.4 mm) wide"),
+            "{}",
+            finding.sentence()
+        );
         assert!(finding.is::<BoardNarrow>() && finding.refuses());
         let json = serde_json::to_value(&finding).unwrap();
         assert_eq!(json["measured"]["unit"], "mm");

@@ -24,15 +24,18 @@ pub struct Degrees(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Count(pub u64);
 
-/// A length that goes to a machine, printed in millimetres with three decimals: an inch fraction says too little there.
+/// A length that goes to a machine, printed in millimetres with three decimals: an inch fraction
+/// says too little there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Millimetres(pub f64);
 
-/// A length of a tool, printed to the last digit in inches and millimetres: too small for sixteenths.
+/// A length of a tool, printed to the last digit in inches and millimetres: too small for
+/// sixteenths.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fine(pub Length);
 
-/// A length as a tape reads it and to a ten-thousandth of an inch, where a limit may be missed by less than a tape shows.
+/// A length as a tape reads it and to a ten-thousandth of an inch, where a limit may be missed by
+/// less than a tape shows.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Exact(pub Length);
 

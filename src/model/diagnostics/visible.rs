@@ -1,5 +1,5 @@
-//! Text that shows what it holds: whatever does not print is spelled out, so that a name or a value from a file can
-//! neither steer a terminal nor forge a line of its own.
+//! Text that shows what it holds: whatever does not print is spelled out, so that a name or a value
+//! from a file can neither steer a terminal nor forge a line of its own.
 
 /// A text with every character that does not print spelled as `\n`, `\t`, `\x1b` or `\u{202e}`.
 ///
@@ -27,8 +27,9 @@ pub fn visible_lines(text: &str) -> String {
     text.split('\n').map(visible).collect::<Vec<String>>().join("\n")
 }
 
-/// Whether a character is not seen, or moves what is seen: control characters (C0, DEL, C1), marks and overrides of
-/// direction, characters of no width, separators of lines, tags, noncharacters (Unicode Standard, chapter 23).
+/// Whether a character is not seen, or moves what is seen: control characters (C0, DEL, C1), marks
+/// and overrides of direction, characters of no width, separators of lines, tags, noncharacters
+/// (Unicode Standard, chapter 23).
 pub fn is_hidden(c: char) -> bool {
     let code = u32::from(c);
     c.is_control()
@@ -50,7 +51,10 @@ mod tests {
         let hostile = "\u{0}\u{7}\u{1b}]0;title\u{7}\u{7f}\u{9b}31m\u{202e}abc\u{2066}\u{2028}\r\n\t\u{e0041}";
         let shown = visible(hostile);
         assert!(shown.chars().all(|c| !is_hidden(c)), "{shown:?}");
-        assert_eq!(shown, "\\x00\\x07\\x1b]0;title\\x07\\x7f\\x9b31m\\u{202e}abc\\u{2066}\\u{2028}\\r\\n\\t\\u{e0041}");
+        assert_eq!(
+            shown,
+            "\\x00\\x07\\x1b]0;title\\x07\\x7f\\x9b31m\\u{202e}abc\\u{2066}\\u{2028}\\r\\n\\t\\u{e0041}"
+        );
     }
 
     #[test]

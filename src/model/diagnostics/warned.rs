@@ -1,4 +1,5 @@
-//! How every step of the work reports: a value with what is to be said about it, or everything that refuses it.
+//! How every step of the work reports: a value with what is to be said about it, or everything that
+//! refuses it.
 
 use super::{Finding, Waivable};
 
@@ -17,7 +18,11 @@ impl Warned<()> {
     /// # Errors
     /// All of them, where one refuses.
     pub fn unless_refused(findings: Vec<Finding>) -> Outcome<()> {
-        if findings.iter().any(Finding::refuses) { Err(Refusals::new(findings)) } else { Ok(Warned::new((), findings)) }
+        if findings.iter().any(Finding::refuses) {
+            Err(Refusals::new(findings))
+        } else {
+            Ok(Warned::new((), findings))
+        }
     }
 }
 
@@ -32,7 +37,8 @@ impl<T> Warned<T> {
         Warned::new(value, Vec::new())
     }
 
-    /// What the next step makes of the value; what was said before comes before what that step says, waived or refused.
+    /// What the next step makes of the value; what was said before comes before what that step
+    /// says, waived or refused.
     ///
     /// # Errors
     /// Those of the step.
@@ -69,8 +75,8 @@ impl<T> Warned<T> {
     }
 }
 
-/// Why there is no value: every finding, at least one of which refuses and cannot be waived, for no reason that somebody gives
-/// brings the value.
+/// Why there is no value: every finding, at least one of which refuses and cannot be waived, for no
+/// reason that somebody gives brings the value.
 #[derive(Clone, Debug, thiserror::Error)]
 #[error("{}", .0.iter().map(Finding::line).collect::<Vec<_>>().join("\n"))]
 pub struct Refusals(Vec<Finding>);
@@ -79,8 +85,8 @@ impl Refusals {
     /// All that was found, a refusal among it.
     ///
     /// # Panics
-    /// If nothing of it refuses for good: a step that gives no value without one would leave the user without a reason, or
-    /// with a waiver that does nothing.
+    /// If nothing of it refuses for good: a step that gives no value without one would leave the
+    /// user without a reason, or with a waiver that does nothing.
     pub fn new(findings: Vec<Finding>) -> Refusals {
         assert!(findings.iter().any(Refusals::stops), "nothing stops for good: {findings:?}");
         Refusals(findings)
@@ -122,12 +128,12 @@ impl From<Finding> for Refusals {
     }
 }
 
-/// What a step of the work gives. What inside a step can refuse but has nothing else to say gives a plain
-/// `Result<T, Refusals>`.
+/// What a step of the work gives. What inside a step can refuse but has nothing else to say gives a
+/// plain `Result<T, Refusals>`.
 pub type Outcome<T> = Result<Warned<T>, Refusals>;
 
-/// Where everything said of a job comes together: the value of a step, if there is one; what it said goes to the end of
-/// `findings`.
+/// Where everything said of a job comes together: the value of a step, if there is one; what it
+/// said goes to the end of `findings`.
 pub fn gathered<T>(outcome: Outcome<T>, findings: &mut Vec<Finding>) -> Option<T> {
     match outcome {
         Ok(warned) => {

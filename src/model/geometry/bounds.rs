@@ -40,7 +40,10 @@ impl Bounds {
 
     /// Whether two boxes share a point.
     pub fn touches(self, other: Bounds) -> bool {
-        self.min.x <= other.max.x && other.min.x <= self.max.x && self.min.y <= other.max.y && other.min.y <= self.max.y
+        self.min.x <= other.max.x
+            && other.min.x <= self.max.x
+            && self.min.y <= other.max.y
+            && other.min.y <= self.max.y
     }
 
     /// The distance from a point to the box, 0 inside.

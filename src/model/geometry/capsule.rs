@@ -14,9 +14,11 @@ pub(super) struct Capsule {
     radius: f64,
 }
 
-/// How far a chord of an arc lies inside it at most, in mm: the capsule of a chord is as much thicker.
+/// How far a chord of an arc lies inside it at most, in mm: the capsule of a chord is as much
+/// thicker.
 const SAGITTA_MM: f64 = 0.02;
-/// How much nearer a round end may come than its radius for the height of its tip, as a share: what rounding makes.
+/// How much nearer a round end may come than its radius for the height of its tip, as a share: what
+/// rounding makes.
 const TIP: f64 = 1.0 + 1e-12;
 
 impl Capsule {
@@ -30,8 +32,8 @@ impl Capsule {
         Capsule { low, high, along, out, radius }
     }
 
-    /// What covers all that a tool of a radius sweeps along segments: of lines exactly that, of arcs at most twice
-    /// [`SAGITTA_MM`] more.
+    /// What covers all that a tool of a radius sweeps along segments: of lines exactly that, of
+    /// arcs at most twice [`SAGITTA_MM`] more.
     pub fn covering(ways: &[Segment], radius: f64) -> Vec<Capsule> {
         let mut all = Vec::with_capacity(ways.len());
         for way in ways {
@@ -41,7 +43,9 @@ impl Capsule {
                     let sweep = way.sweep();
                     let half = (1.0 - SAGITTA_MM / way.radius().max(SAGITTA_MM)).acos();
                     let count = (sweep.abs() / (2.0 * half)).ceil().clamp(1.0, 4096.0);
-                    let at = |share: f64| center + nalgebra::Rotation2::new(sweep * share) * (start - center);
+                    let at = |share: f64| {
+                        center + nalgebra::Rotation2::new(sweep * share) * (start - center)
+                    };
                     let mut from = at(0.0);
                     for i in 1..=count as usize {
                         let to = at(i as f64 / count);
@@ -59,9 +63,11 @@ impl Capsule {
         (self.low.y - self.radius, self.high.y + self.radius)
     }
 
-    /// The least and the greatest x of the strip anywhere between two heights; `None` where it does not come.
+    /// The least and the greatest x of the strip anywhere between two heights; `None` where it does
+    /// not come.
     ///
-    /// The strip is convex, so that each side is farthest out where a height lies nearest to its outermost point.
+    /// The strip is convex, so that each side is farthest out where a height lies nearest to its
+    /// outermost point.
     pub fn within(&self, bottom: f64, top: f64) -> Option<(f64, f64)> {
         let (low, high) = self.reach();
         if !(bottom <= high && low <= top) {
@@ -73,11 +79,15 @@ impl Capsule {
             y if y > high => high,
             y => y,
         };
-        let nearest = |y: f64| between(y, if bottom > low { bottom } else { low }, if top < high { top } else { high });
+        let nearest = |y: f64| {
+            between(y, if bottom > low { bottom } else { low }, if top < high { top } else { high })
+        };
         let (left_peak, right_peak) = match self.along.x {
             x if x > 0.0 => (self.low.y, self.high.y),
             x if x < 0.0 => (self.high.y, self.low.y),
-            _ => (between(bottom, self.low.y, self.high.y), between(bottom, self.low.y, self.high.y)),
+            _ => {
+                (between(bottom, self.low.y, self.high.y), between(bottom, self.low.y, self.high.y))
+            }
         };
         Some((self.left_at(nearest(left_peak)), self.right_at(nearest(right_peak))))
     }
@@ -105,7 +115,12 @@ impl Capsule {
     }
 
     /// The outer one of what both round ends come to at a height.
-    fn ends_at(&self, y: f64, side: impl Fn(f64, f64) -> f64, outer: impl Fn(f64, f64) -> f64) -> f64 {
+    fn ends_at(
+        &self,
+        y: f64,
+        side: impl Fn(f64, f64) -> f64,
+        outer: impl Fn(f64, f64) -> f64,
+    ) -> f64 {
         let round = |p: Point| {
             let off = y - p.y;
             let half = || (self.radius * self.radius - off * off).max(0.0).sqrt();

@@ -1,4 +1,5 @@
-//! A closed contour: counter-clockwise and without gaps by construction, every edge with a role of its owner's.
+//! A closed contour: counter-clockwise and without gaps by construction, every edge with a role of
+//! its owner's.
 
 use super::tolerance::COINCIDENT_MM;
 use super::{Bounds, Placement, Point, Segment, cross, is_inside};
@@ -29,7 +30,8 @@ pub enum ContourProblem {
     NotCounterClockwise,
 }
 
-/// A closed, gapless, counter-clockwise ring of segments. It may touch itself: a relief is walked out and back.
+/// A closed, gapless, counter-clockwise ring of segments. It may touch itself: a relief is walked
+/// out and back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Contour<R> {
     edges: Vec<Edge<R>>,
@@ -58,7 +60,8 @@ impl<R: Copy> Contour<R> {
         Ok(contour)
     }
 
-    /// The contour of straight lines through `vertices`, each with the role of the edge that leaves it.
+    /// The contour of straight lines through `vertices`, each with the role of the edge that leaves
+    /// it.
     ///
     /// # Errors
     /// As [`Contour::new`].
@@ -95,7 +98,10 @@ impl<R: Copy> Contour<R> {
     /// The enclosed area in square millimetres.
     pub fn area(&self) -> f64 {
         // About the first vertex: far from the origin the doubled areas would cancel badly.
-        let home = Placement::translation(-self.edges[0].segment.from().x, -self.edges[0].segment.from().y);
+        let home = Placement::translation(
+            -self.edges[0].segment.from().x,
+            -self.edges[0].segment.from().y,
+        );
         self.edges.iter().map(|e| e.segment.placed(&home).doubled_area()).sum::<f64>() / 2.0
     }
 
@@ -117,16 +123,20 @@ impl<R: Copy> Contour<R> {
 
     /// The contour turned and moved.
     pub fn placed(&self, placement: &Placement) -> Contour<R> {
-        let edges = self.edges.iter().map(|e| Edge { segment: e.segment.placed(placement), role: e.role });
+        let edges =
+            self.edges.iter().map(|e| Edge { segment: e.segment.placed(placement), role: e.role });
         Contour { edges: edges.collect() }
     }
 
-    /// Whether no two edges cross or touch but where they follow each other. For straight edges; quadratic in their number.
+    /// Whether no two edges cross or touch but where they follow each other. For straight edges;
+    /// quadratic in their number.
     pub fn is_simple_polygon(&self) -> bool {
         let count = self.edges.len();
         (0..count).all(|i| {
-            (i + 2..count)
-                .all(|j| (i == 0 && j == count - 1) || !lines_touch(&self.edges[i].segment, &self.edges[j].segment))
+            (i + 2..count).all(|j| {
+                (i == 0 && j == count - 1)
+                    || !lines_touch(&self.edges[i].segment, &self.edges[j].segment)
+            })
         })
     }
 }
@@ -169,7 +179,8 @@ mod tests {
 
     #[test]
     fn a_bow_tie_is_not_simple() {
-        let tie = [(0.0, 0.0), (3.0, 0.0), (0.0, 2.0), (1.0, 2.0)].map(|(x, y)| (Point::new(x, y), 0));
+        let tie =
+            [(0.0, 0.0), (3.0, 0.0), (0.0, 2.0), (1.0, 2.0)].map(|(x, y)| (Point::new(x, y), 0));
         assert!(square().is_simple_polygon());
         assert!(!Contour::polygon(&tie).map(|c| c.is_simple_polygon()).unwrap_or(false));
     }

@@ -1,7 +1,8 @@
-//! What of a cut plate hangs on what holds it still, and what comes loose: by webs of a least width.
+//! What of a cut plate hangs on what holds it still, and what comes loose: by webs of a least
+//! width.
 //!
-//! A cut only takes material away, so that with the same hold the end of a program is its worst moment: what hangs
-//! together then did so at every moment before.
+//! A cut only takes material away, so that with the same hold the end of a program is its worst
+//! moment: what hangs together then did so at every moment before.
 
 use super::remains::{Part, Parts, Remains};
 use super::{Bounds, Point, Segment};
@@ -26,7 +27,8 @@ pub struct Cutting<'a> {
     pub ways: &'a [Segment],
     /// The tool's radius, in mm.
     pub radius: f64,
-    /// What is made, each a closed ring; what stays inside one is one body, however thin a part of it is.
+    /// What is made, each a closed ring; what stays inside one is one body, however thin a part of
+    /// it is.
     pub bodies: &'a [Vec<Segment>],
     /// What holds the plate.
     pub anchor: Anchor<'a>,
@@ -59,8 +61,8 @@ pub enum Loose {
 /// What hangs and what does not.
 #[derive(Clone, Debug)]
 pub struct Hanging {
-    /// All that hangs together by any wood at all and is larger than a crumb, bodies included, and whether it hangs on what
-    /// holds the plate.
+    /// All that hangs together by any wood at all and is larger than a crumb, bodies included, and
+    /// whether it hangs on what holds the plate.
     pub parts: Vec<(Piece, bool)>,
     /// Whether each body hangs on what holds the plate.
     pub bodies: Vec<bool>,
@@ -75,13 +77,15 @@ impl Cutting<'_> {
         let whole = self.remains(0.0)?;
         let held = match self.anchor {
             Anchor::Bodies => {
-                let own: Vec<usize> = self.bodies.iter().filter_map(|ring| wood.within(ring)).collect();
+                let own: Vec<usize> =
+                    self.bodies.iter().filter_map(|ring| wood.within(ring)).collect();
                 marked(wood.all().len(), &own)
             }
             other => held_parts(&wood, other, self.web),
         };
-        let body_parts =
-            |parts: &Parts| -> Vec<Option<usize>> { self.bodies.iter().map(|ring| parts.within(ring)).collect() };
+        let body_parts = |parts: &Parts| -> Vec<Option<usize>> {
+            self.bodies.iter().map(|ring| parts.within(ring)).collect()
+        };
         let (in_wood, in_whole) = (body_parts(&wood), body_parts(&whole));
         let mut loose = Vec::new();
         let mut hangs = vec![false; whole.all().len()];
@@ -108,19 +112,22 @@ impl Cutting<'_> {
 
     /// What stays where a margin of half a web is taken off everything.
     fn remains(&self, web: f64) -> Option<Parts> {
-        let mut remains = Remains::of(self.plate.grown(-web / 2.0), self.ways, self.radius + web / 2.0)?;
+        let mut remains =
+            Remains::of(self.plate.grown(-web / 2.0), self.ways, self.radius + web / 2.0)?;
         self.bodies.iter().for_each(|ring| remains.hold_together(ring));
         Some(remains.parts())
     }
 }
 
-/// Which parts what holds the plate holds itself, where half of a web in mm was taken off all round; bodies are not known
-/// here.
+/// Which parts what holds the plate holds itself, where half of a web in mm was taken off all
+/// round; bodies are not known here.
 pub fn held_parts(wood: &Parts, anchor: Anchor, web: f64) -> Vec<bool> {
     let all = wood.all();
     let holding: Vec<usize> = match anchor {
         Anchor::Bodies => Vec::new(),
-        Anchor::Under(boxes) => boxes.iter().flat_map(|place| wood.under(place.grown(web / 2.0))).collect(),
+        Anchor::Under(boxes) => {
+            boxes.iter().flat_map(|place| wood.under(place.grown(web / 2.0))).collect()
+        }
         Anchor::Edge => {
             let edge = (0..all.len()).filter(|&i| all[i].at_edge);
             edge.max_by(|&a, &b| all[a].area.total_cmp(&all[b].area)).into_iter().collect()
@@ -155,20 +162,32 @@ mod tests {
     fn round(place: [f64; 4], gap: f64) -> Vec<Segment> {
         let [x, y, to_x, to_y] = place;
         let middle = f64::midpoint(x, to_x);
-        let mut ways = vec![line((to_x, y), (to_x, to_y)), line((to_x, to_y), (x, to_y)), line((x, to_y), (x, y))];
-        ways.extend([line((x, y), (middle - gap / 2.0, y)), line((middle + gap / 2.0, y), (to_x, y))]);
+        let mut ways = vec![
+            line((to_x, y), (to_x, to_y)),
+            line((to_x, to_y), (x, to_y)),
+            line((x, to_y), (x, y)),
+        ];
+        ways.extend([
+            line((x, y), (middle - gap / 2.0, y)),
+            line((middle + gap / 2.0, y), (to_x, y)),
+        ]);
         ways
     }
 
     fn hanging(ways: &[Segment], bodies: &[Vec<Segment>], anchor: Anchor) -> Hanging {
-        Cutting { plate: PLATE, ways, radius: 3.0, bodies, anchor, web: 6.0, crumb: 490.0 }.hanging().unwrap()
+        Cutting { plate: PLATE, ways, radius: 3.0, bodies, anchor, web: 6.0, crumb: 490.0 }
+            .hanging()
+            .unwrap()
     }
 
     #[test]
     fn a_body_hangs_by_a_tab_and_not_by_a_thread() {
         let body = vec![round([103.0, 103.0, 297.0, 197.0], 0.0)];
-        let told = |gap: f64| hanging(&round([100.0, 100.0, 300.0, 200.0], gap), &body, Anchor::Edge).bodies[0];
-        // The round ends of the cut take 3 mm of each side of the gap: 6 mm of web are left by a gap of 12.
+        let told = |gap: f64| {
+            hanging(&round([100.0, 100.0, 300.0, 200.0], gap), &body, Anchor::Edge).bodies[0]
+        };
+        // The round ends of the cut take 3 mm of each side of the gap: 6 mm of web are left by a
+        // gap of 12.
         assert!(told(13.2) && !told(11.9) && !told(0.0));
     }
 
@@ -194,22 +213,34 @@ mod tests {
         let [(island, how)] = free.loose[..] else { panic!("{:?}", free.loose) };
         assert_eq!(how, Loose::Free);
         assert!((island.area - 54.0 * 44.0).abs() < 30.0, "{}", island.area);
-        assert!((island.bounds.width() - 54.0).abs() < 1.1 && (island.bounds.height() - 44.0).abs() < 1.1);
+        assert!(
+            (island.bounds.width() - 54.0).abs() < 1.1
+                && (island.bounds.height() - 44.0).abs() < 1.1
+        );
         let by_a_thread = hanging(&round([100.0, 100.0, 160.0, 150.0], 9.0), &[], Anchor::Edge);
         let [(island, how)] = by_a_thread.loose[..] else { panic!("{:?}", by_a_thread.loose) };
         assert_eq!(how, Loose::ByThinWood);
         assert!((island.area - 54.0 * 44.0).abs() < 150.0, "{}", island.area);
-        assert!(hanging(&round([100.0, 100.0, 160.0, 150.0], 14.0), &[], Anchor::Edge).loose.is_empty());
-        assert!(hanging(&round([100.0, 100.0, 127.0, 127.0], 0.0), &[], Anchor::Edge).loose.is_empty());
-        assert_eq!(hanging(&round([100.0, 100.0, 129.0, 129.0], 0.0), &[], Anchor::Edge).loose.len(), 1);
+        assert!(
+            hanging(&round([100.0, 100.0, 160.0, 150.0], 14.0), &[], Anchor::Edge).loose.is_empty()
+        );
+        assert!(
+            hanging(&round([100.0, 100.0, 127.0, 127.0], 0.0), &[], Anchor::Edge).loose.is_empty()
+        );
+        assert_eq!(
+            hanging(&round([100.0, 100.0, 129.0, 129.0], 0.0), &[], Anchor::Edge).loose.len(),
+            1
+        );
     }
 
     #[test]
     fn waste_hangs_on_a_body_that_is_clamped() {
         let body = vec![round([0.0, 0.0, 400.0, 147.0], 0.0)];
         let cut = |gap: f64| {
-            let ways =
-                [line((-10.0, 150.0), (200.0 - gap / 2.0, 150.0)), line((200.0 + gap / 2.0, 150.0), (410.0, 150.0))];
+            let ways = [
+                line((-10.0, 150.0), (200.0 - gap / 2.0, 150.0)),
+                line((200.0 + gap / 2.0, 150.0), (410.0, 150.0)),
+            ];
             hanging(&ways, &body, Anchor::Bodies)
         };
         assert!(cut(20.0).loose.is_empty());

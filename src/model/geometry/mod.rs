@@ -1,4 +1,5 @@
-//! Plane geometry in plain millimetres: points, segments, closed contours, distance, offset. It knows no stairs.
+//! Plane geometry in plain millimetres: points, segments, closed contours, distance, offset. It
+//! knows no stairs.
 
 mod bounds;
 mod capsule;

@@ -9,7 +9,8 @@ use super::{Contour, Edge, Point, Segment, Turn, Vector, left_of};
 pub struct Corner<R> {
     /// Where it is.
     pub at: Point,
-    /// How far the direction turns there, in radians: positive at a corner of the solid, negative at an inside corner.
+    /// How far the direction turns there, in radians: positive at a corner of the solid, negative
+    /// at an inside corner.
     pub turn_rad: f64,
     /// Unit normal out of the solid, of the arriving edge.
     pub normal_before: Vector,
@@ -47,7 +48,10 @@ pub fn corners<R: Copy>(contour: &Contour<R>) -> Vec<Corner<R>> {
             let (before, after) = (&edges[(i + edges.len() - 1) % edges.len()], &edges[i]);
             Corner {
                 at: after.segment.from(),
-                turn_rad: turn_angle(before.segment.direction_at(1.0), after.segment.direction_at(0.0)),
+                turn_rad: turn_angle(
+                    before.segment.direction_at(1.0),
+                    after.segment.direction_at(0.0),
+                ),
                 normal_before: outward(before),
                 normal_after: outward(after),
                 before: before.role,
@@ -79,13 +83,16 @@ pub enum OffsetProblem<R> {
     NoContour,
 }
 
-/// The path of a disc's centre that rolls round the outside of a straight-edged contour: lines at `distance`, arcs
-/// round the solid's corners, sharp at its inside corners. Far parts of the contour are not looked at: whether the disc
-/// runs into them is for the caller to check.
+/// The path of a disc's centre that rolls round the outside of a straight-edged contour: lines at
+/// `distance`, arcs round the solid's corners, sharp at its inside corners. Far parts of the
+/// contour are not looked at: whether the disc runs into them is for the caller to check.
 ///
 /// # Errors
 /// If an edge between inside corners is too short for the disc.
-pub fn offset_outside<R: Copy>(contour: &Contour<R>, distance: f64) -> Result<Contour<Follows<R>>, OffsetProblem<R>> {
+pub fn offset_outside<R: Copy>(
+    contour: &Contour<R>,
+    distance: f64,
+) -> Result<Contour<Follows<R>>, OffsetProblem<R>> {
     let corners = corners(contour);
     let mut edges = Vec::with_capacity(2 * corners.len());
     for (i, corner) in corners.iter().enumerate() {
@@ -93,18 +100,31 @@ pub fn offset_outside<R: Copy>(contour: &Contour<R>, distance: f64) -> Result<Co
         let start = if corner.is_inside() {
             corner.mitre(distance)
         } else {
-            let (from, to) = (corner.at + corner.normal_before * distance, corner.at + corner.normal_after * distance);
+            let (from, to) = (
+                corner.at + corner.normal_before * distance,
+                corner.at + corner.normal_after * distance,
+            );
             let arc = Segment::Arc { from, to, center: corner.at, turn: Turn::Left };
             if corner.turn_rad > STRAIGHT_RAD {
-                edges.push(Edge { segment: arc, role: Follows::Around(corner.before, corner.after) });
+                edges.push(Edge {
+                    segment: arc,
+                    role: Follows::Around(corner.before, corner.after),
+                });
             }
             to
         };
-        let end = if next.is_inside() { next.mitre(distance) } else { next.at + next.normal_before * distance };
+        let end = if next.is_inside() {
+            next.mitre(distance)
+        } else {
+            next.at + next.normal_before * distance
+        };
         if (end - start).dot(&(next.at - corner.at)) <= 0.0 {
             return Err(OffsetProblem::EdgeVanishes(corner.after));
         }
-        edges.push(Edge { segment: Segment::Line { from: start, to: end }, role: Follows::Along(corner.after) });
+        edges.push(Edge {
+            segment: Segment::Line { from: start, to: end },
+            role: Follows::Along(corner.after),
+        });
     }
     Contour::new(edges).map_err(|_| OffsetProblem::NoContour)
 }
@@ -113,7 +133,10 @@ pub fn offset_outside<R: Copy>(contour: &Contour<R>, distance: f64) -> Result<Co
 ///
 /// # Errors
 /// If an edge vanishes.
-pub fn inset_sharp<R: Copy>(contour: &Contour<R>, distance: f64) -> Result<Contour<R>, OffsetProblem<R>> {
+pub fn inset_sharp<R: Copy>(
+    contour: &Contour<R>,
+    distance: f64,
+) -> Result<Contour<R>, OffsetProblem<R>> {
     let corners = corners(contour);
     let moved: Vec<(Point, R)> = corners.iter().map(|c| (c.mitre(-distance), c.after)).collect();
     for (i, corner) in corners.iter().enumerate() {
@@ -133,7 +156,8 @@ mod tests {
     /// An L: one inside corner, five outside corners.
     fn ell() -> Contour<usize> {
         let points = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (2.0, 4.0), (2.0, 2.0), (0.0, 2.0)];
-        let vertices: Vec<_> = points.iter().enumerate().map(|(i, &(x, y))| (Point::new(x, y), i)).collect();
+        let vertices: Vec<_> =
+            points.iter().enumerate().map(|(i, &(x, y))| (Point::new(x, y), i)).collect();
         Contour::polygon(&vertices).unwrap()
     }
 
@@ -141,10 +165,13 @@ mod tests {
     fn the_outside_offset_has_the_area_of_steiners_formula() {
         let (r, ell) = (0.25, ell());
         let offset = offset_outside(&ell, r).unwrap();
-        // Steiner: A + P r + sum over corners of theta r^2 / 2, an inside corner taking tan(theta / 2) r^2 away.
+        // Steiner: A + P r + sum over corners of theta r^2 / 2, an inside corner taking tan(theta /
+        // 2) r^2 away.
         let expected = ell.area() + ell.perimeter() * r + 5.0 * FRAC_PI_2 / 2.0 * r * r - r * r;
         assert!((offset.area() - expected).abs() < 1e-12);
-        assert!((offset.perimeter() - (ell.perimeter() + 5.0 * FRAC_PI_2 * r - 2.0 * r)).abs() < 1e-12);
+        assert!(
+            (offset.perimeter() - (ell.perimeter() + 5.0 * FRAC_PI_2 * r - 2.0 * r)).abs() < 1e-12
+        );
     }
 
     #[test]

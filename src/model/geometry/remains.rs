@@ -1,4 +1,5 @@
-//! What stays of a plate when a round tool has gone along its ways: rows of spans, joined where they touch.
+//! What stays of a plate when a round tool has gone along its ways: rows of spans, joined where
+//! they touch.
 
 use std::ops::Range;
 
@@ -6,16 +7,17 @@ use super::capsule::Capsule;
 use super::union_find::Joined;
 use super::{Bounds, Point, Segment};
 
-/// Height of a row, in mm. Wood that hangs together through a web is seen to as soon as the web is wider than twice this.
+/// Height of a row, in mm. Wood that hangs together through a web is seen to as soon as the web is
+/// wider than twice this.
 const ROW_MM: f64 = 0.5;
 /// Spans that touch along less than this are not joined, in mm.
 const TOUCH_MM: f64 = 1e-6;
 /// The most meetings of a strip and a row that are looked at.
 const MOST_MEETINGS: f64 = 3e7;
 
-/// What stays of a plate. It errs to one side only: a span is free all over its row, and two spans are joined only where
-/// both are free, so that what is told to hang together does. Wood may be told apart that a web of less than two rows
-/// joins.
+/// What stays of a plate. It errs to one side only: a span is free all over its row, and two spans
+/// are joined only where both are free, so that what is told to hang together does. Wood may be
+/// told apart that a web of less than two rows joins.
 #[derive(Clone, Debug)]
 pub struct Remains {
     origin: Point,
@@ -47,7 +49,8 @@ const NOWHERE: (f64, f64) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
 /// The most moves for each stretch before their order is taken for a new one.
 const FEW_MOVES: usize = 8;
 
-/// Sorts what is in the order of the row below by where it is now: that hardly changes from one row to the next.
+/// Sorts what is in the order of the row below by where it is now: that hardly changes from one row
+/// to the next.
 fn sort_again<T: Copy>(all: &mut [T], place: impl Fn(&T) -> f64) {
     let mut moves_left = FEW_MOVES * all.len();
     for i in 1..all.len() {
@@ -79,7 +82,11 @@ impl Side {
     /// Where it crosses a height; beyond everything where it does not. Arcs count as their chords.
     fn crossing_at(&self, y: f64) -> f64 {
         let (a, b) = (self.from, self.to);
-        if (a.y > y) == (b.y > y) { f64::INFINITY } else { a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x) }
+        if (a.y > y) == (b.y > y) {
+            f64::INFINITY
+        } else {
+            a.x + (y - a.y) / (b.y - a.y) * (b.x - a.x)
+        }
     }
 }
 
@@ -99,14 +106,16 @@ pub struct Part {
 }
 
 impl Part {
-    /// The area about, in square millimetres, where a rim of half a width in mm was taken off all round.
+    /// The area about, in square millimetres, where a rim of half a width in mm was taken off all
+    /// round.
     pub fn with_rim(&self, width: f64) -> f64 {
         self.area + self.round * width / 2.0 + width * width
     }
 }
 
 impl Remains {
-    /// What stays of a plate when a tool of a radius in mm has gone along ways; `None` where that would be endless work.
+    /// What stays of a plate when a tool of a radius in mm has gone along ways; `None` where that
+    /// would be endless work.
     pub fn of(plate: Bounds, ways: &[Segment], radius: f64) -> Option<Remains> {
         let rows = (plate.height() / ROW_MM).ceil().max(1.0);
         if !(plate.width() > 0.0 && plate.height() > 0.0 && rows < MOST_MEETINGS) {
@@ -182,7 +191,8 @@ impl Remains {
         self.starts[row]..self.starts[row + 1]
     }
 
-    /// Looks at every pair of spans that touch across two rows, with the length along which they do.
+    /// Looks at every pair of spans that touch across two rows, with the length along which they
+    /// do.
     fn each_touching(&self, mut look: impl FnMut(usize, usize, f64)) {
         for row in 1..self.rows() {
             let (below, own) = (self.row(row - 1), self.row(row));
@@ -204,7 +214,8 @@ impl Remains {
         self.parents = parents;
     }
 
-    /// Takes all that stays inside a closed ring for one part, thin places or not; arcs count as their chords.
+    /// Takes all that stays inside a closed ring for one part, thin places or not; arcs count as
+    /// their chords.
     pub fn hold_together(&mut self, ring: &[Segment]) {
         let mut parents = std::mem::replace(&mut self.parents, Joined::of(0));
         let mut first = None;
@@ -215,7 +226,8 @@ impl Remains {
     /// Looks at all spans that come into a ring, the lowest first.
     fn each_within(&self, ring: &[Segment], mut look: impl FnMut(usize)) {
         let mut waiting = self.sides_of(ring).into_iter().peekable();
-        // Of a row only the sides are looked at that may cross it, in the order in which they crossed the row below.
+        // Of a row only the sides are looked at that may cross it, in the order in which they
+        // crossed the row below.
         let mut near: Vec<Side> = Vec::new();
         for row in self.rows_of(ring) {
             while let Some(side) = waiting.next_if(|side| side.rows.0 <= row) {
@@ -250,8 +262,12 @@ impl Remains {
 
     /// The rows that a ring comes into.
     fn rows_of(&self, ring: &[Segment]) -> Range<usize> {
-        let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else { return 0..0 };
-        let row_of = |y: f64| ((y - self.origin.y) / self.height).floor().clamp(0.0, self.rows() as f64) as usize;
+        let Some(bounds) = ring.iter().map(Segment::bounds).reduce(Bounds::joined) else {
+            return 0..0;
+        };
+        let row_of = |y: f64| {
+            ((y - self.origin.y) / self.height).floor().clamp(0.0, self.rows() as f64) as usize
+        };
         row_of(bounds.min.y)..(row_of(bounds.max.y) + 1).min(self.rows())
     }
 
@@ -329,7 +345,16 @@ impl Growing {
     fn begun(at: Point) -> Growing {
         let (bounds, nothing) = (Bounds { min: at, max: at }, (0.0, 0.0));
         let (widest, widest_row) = (nothing, nothing);
-        Growing { area: 0.0, bounds, at_edge: false, widest, widest_row, length: 0.0, count: 0.0, common: 0.0 }
+        Growing {
+            area: 0.0,
+            bounds,
+            at_edge: false,
+            widest,
+            widest_row,
+            length: 0.0,
+            count: 0.0,
+            common: 0.0,
+        }
     }
 
     fn add(&mut self, (from, to): (f64, f64), (bottom, top): (f64, f64)) {
@@ -347,7 +372,8 @@ impl Growing {
         let corner = |x, y| Point::new(x, y);
         let ((from, to), (bottom, top)) = (self.widest, self.widest_row);
         Part {
-            // What is level or slanted loses half a row on average, for a span is free all over its row.
+            // What is level or slanted loses half a row on average, for a span is free all over its
+            // row.
             area: self.area + (self.length + level / 2.0) * height,
             round: ROUND * (upright + level),
             bounds: self.bounds,
@@ -367,7 +393,8 @@ fn greater(a: f64, b: f64) -> f64 {
     if a > b { a } else { b }
 }
 
-/// The length round a shape against that round its steps: between 0.71 on a slope and 1 along the axes.
+/// The length round a shape against that round its steps: between 0.71 on a slope and 1 along the
+/// axes.
 const ROUND: f64 = 0.9;
 
 /// What stays of a plate, part by part.
@@ -398,17 +425,21 @@ impl Parts {
         }
         let of_row = self.remains.row(row as usize);
         let span = of_row.start + self.remains.spans[of_row.clone()].partition_point(|s| s.1 < p.x);
-        (span < of_row.end && self.remains.spans[span].0 <= p.x).then(|| self.numbers[span] as usize)
+        (span < of_row.end && self.remains.spans[span].0 <= p.x)
+            .then(|| self.numbers[span] as usize)
     }
 
     /// The parts that come into a box.
     pub fn under(&self, place: Bounds) -> Vec<usize> {
         let (remains, height) = (&self.remains, self.remains.height);
-        let row_of = |y: f64| ((y - remains.origin.y) / height).floor().clamp(0.0, remains.rows() as f64) as usize;
+        let row_of = |y: f64| {
+            ((y - remains.origin.y) / height).floor().clamp(0.0, remains.rows() as f64) as usize
+        };
         let mut found = Vec::new();
         for row in row_of(place.min.y)..(row_of(place.max.y) + 1).min(remains.rows()) {
             let of_row = remains.row(row);
-            let from = of_row.start + remains.spans[of_row.clone()].partition_point(|s| s.1 < place.min.x);
+            let from =
+                of_row.start + remains.spans[of_row.clone()].partition_point(|s| s.1 < place.min.x);
             found.extend((from..of_row.end).take_while(|&s| remains.spans[s].0 <= place.max.x));
         }
         found.into_iter().map(|span| self.numbers[span] as usize).collect()

@@ -77,7 +77,8 @@ impl Segment {
         }
     }
 
-    /// The angle an arc turns through in radians, positive to the left, within one full turn; 0 for a line.
+    /// The angle an arc turns through in radians, positive to the left, within one full turn; 0 for
+    /// a line.
     pub fn sweep(&self) -> f64 {
         let Segment::Arc { from, to, center, turn } = *self else { return 0.0 };
         let (a, b) = (from - center, to - center);
@@ -108,7 +109,9 @@ impl Segment {
     pub fn direction_at(&self, share: f64) -> Vector {
         match *self {
             Segment::Line { from, to } => (to - from).normalize(),
-            Segment::Arc { center, turn, .. } => left_of(self.point_at(share) - center).normalize() * turn.sign(),
+            Segment::Arc { center, turn, .. } => {
+                left_of(self.point_at(share) - center).normalize() * turn.sign()
+            }
         }
     }
 
@@ -134,14 +137,20 @@ impl Segment {
     /// The segment turned and moved.
     pub fn placed(&self, placement: &Placement) -> Segment {
         match *self {
-            Segment::Line { from, to } => Segment::Line { from: placement * from, to: placement * to },
-            Segment::Arc { from, to, center, turn } => {
-                Segment::Arc { from: placement * from, to: placement * to, center: placement * center, turn }
+            Segment::Line { from, to } => {
+                Segment::Line { from: placement * from, to: placement * to }
             }
+            Segment::Arc { from, to, center, turn } => Segment::Arc {
+                from: placement * from,
+                to: placement * to,
+                center: placement * center,
+                turn,
+            },
         }
     }
 
-    /// Twice the signed area between the segment and the origin; summed round a contour it gives twice the area.
+    /// Twice the signed area between the segment and the origin; summed round a contour it gives
+    /// twice the area.
     pub fn doubled_area(&self) -> f64 {
         let chord = cross(self.from().coords, self.to().coords);
         let (radius, sweep) = (self.radius(), self.sweep());
@@ -165,7 +174,8 @@ impl Segment {
         bounds
     }
 
-    /// Whether an arc passes through the direction `angle` (radians) from its centre; never for a line.
+    /// Whether an arc passes through the direction `angle` (radians) from its centre; never for a
+    /// line.
     pub fn covers_angle(&self, angle: f64) -> bool {
         let Segment::Arc { from, center, turn, .. } = *self else { return false };
         let start = (from - center).y.atan2((from - center).x);
@@ -173,7 +183,8 @@ impl Segment {
         ahead <= self.sweep().abs()
     }
 
-    /// The bulge of a drawing exchange polyline: the tangent of a quarter of the swept angle, 0 for a line.
+    /// The bulge of a drawing exchange polyline: the tangent of a quarter of the swept angle, 0 for
+    /// a line.
     pub fn bulge(&self) -> f64 {
         (self.sweep() / 4.0).tan()
     }
@@ -196,7 +207,8 @@ impl Segment {
     }
 }
 
-/// The interior angle of a turn from one direction to another, in radians from -pi to pi, positive to the left.
+/// The interior angle of a turn from one direction to another, in radians from -pi to pi, positive
+/// to the left.
 pub(super) fn turn_angle(arriving: Vector, leaving: Vector) -> f64 {
     let angle = cross(arriving, leaving).atan2(arriving.dot(&leaving));
     if angle == -PI { PI } else { angle }
@@ -207,7 +219,12 @@ mod tests {
     use super::*;
 
     fn quarter() -> Segment {
-        Segment::Arc { from: Point::new(2.0, 0.0), to: Point::new(0.0, 2.0), center: Point::origin(), turn: Turn::Left }
+        Segment::Arc {
+            from: Point::new(2.0, 0.0),
+            to: Point::new(0.0, 2.0),
+            center: Point::origin(),
+            turn: Turn::Left,
+        }
     }
 
     #[test]

@@ -1,6 +1,8 @@
-//! Disjoint sets (union-find, Galler and Fischer 1964) with path halving (van Leeuwen and Tarjan 1984).
+//! Disjoint sets (union-find, Galler and Fischer 1964) with path halving (van Leeuwen and Tarjan
+//! 1984).
 
-/// Which things hang together, by number: each has a parent that comes no later than itself, and the first of all is its own.
+/// Which things hang together, by number: each has a parent that comes no later than itself, and
+/// the first of all is its own.
 #[derive(Clone, Debug)]
 pub(super) struct Joined(pub Vec<u32>);
 
@@ -30,7 +32,8 @@ impl Joined {
     /// Makes every parent the first of all.
     pub fn compress(&mut self) {
         for thing in 0..self.0.len() {
-            // Roots come before what hangs on them, so that the parent of a parent is its root by now.
+            // Roots come before what hangs on them, so that the parent of a parent is its root by
+            // now.
             self.0[thing] = self.0[self.0[thing] as usize];
         }
     }

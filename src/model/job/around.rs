@@ -1,5 +1,6 @@
-//! What is asked beyond the stringer itself: the ground, the floor across the width, the stringers side by side, the
-//! joint at the head, loads, moisture, and the flight as it was built. Nothing of it is asked by default.
+//! What is asked beyond the stringer itself: the ground, the floor across the width, the stringers
+//! side by side, the joint at the head, loads, moisture, and the flight as it was built. Nothing of
+//! it is asked by default.
 
 use serde::Deserialize;
 
@@ -40,7 +41,8 @@ impl Around {
 pub struct Ground {
     /// Rise under the head, plumb, finished ground to finished upper surface.
     pub at_head: Length,
-    /// Drop per level length away from the head; negative where the ground rises; less than 1 either way.
+    /// Drop per level length away from the head; negative where the ground rises; less than 1
+    /// either way.
     pub fall: f64,
     /// How far the plumb line at the head hung out from the rim.
     pub edge_out: Length,
@@ -88,10 +90,13 @@ impl RiseAcross {
         if self.offset - before.offset > Length::mm(1.0) {
             return Ok(());
         }
-        Err(Error::new(ErrorKind::Input, "the readings do not follow each other from left to right")
-            .found(format!("{} after {}", self.offset, before.offset))
-            .allowed("offsets that grow, by more than 1 mm")
-            .hint("offset = ... from the left side of the stair"))
+        Err(Error::new(
+            ErrorKind::Input,
+            "the readings do not follow each other from left to right",
+        )
+        .found(format!("{} after {}", self.offset, before.offset))
+        .allowed("offsets that grow, by more than 1 mm")
+        .hint("offset = ... from the left side of the stair"))
     }
 }
 
@@ -252,8 +257,8 @@ pub struct Room {
 }
 
 impl Room {
-    /// Room for shims of up to `shim` under a tread, and for `trim` to be taken from under it; trimming is often
-    /// impossible: 0.
+    /// Room for shims of up to `shim` under a tread, and for `trim` to be taken from under it;
+    /// trimming is often impossible: 0.
     ///
     /// # Errors
     /// Where one of the two is less than nothing.

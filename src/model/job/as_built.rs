@@ -12,14 +12,18 @@ use crate::units::Length;
 /// The thickest finish, shim or trim, in mm.
 const MOST_SHIM_MM: f64 = 300.0;
 
-/// Reads as-built measurements from the text of a file: the table `[built]`, and `units` above it if wanted.
+/// Reads as-built measurements from the text of a file: the table `[built]`, and `units` above it
+/// if wanted.
 ///
 /// # Errors
 /// With file, line and column, what was found, what is allowed and what to type.
 pub fn read_built(file: &str, text: &str) -> Result<AsBuilt, Error> {
     let raw: FitFile = Reader::new(file, text).parse("file of as-built measurements")?;
     let nothing: ProfileLoader = &|reference: &str| -> Result<Source, Error> {
-        Err(Error::new(ErrorKind::Internal, format!("as-built measurements read no profile: {reference}")))
+        Err(Error::new(
+            ErrorKind::Internal,
+            format!("as-built measurements read no profile: {reference}"),
+        ))
     };
     Resolver::new(file, text, raw.units, nothing).built(raw.built.get_ref())
 }
@@ -31,8 +35,10 @@ impl Resolver<'_> {
             let height = self.height(height, heights.last())?;
             heights.push(height);
         }
-        let shim_most = self.optional("built.shim_most", &raw.shim_most, MOST_SHIM_MM, Length::ZERO)?;
-        let trim_most = self.optional("built.trim_most", &raw.trim_most, MOST_SHIM_MM, Length::ZERO)?;
+        let shim_most =
+            self.optional("built.shim_most", &raw.shim_most, MOST_SHIM_MM, Length::ZERO)?;
+        let trim_most =
+            self.optional("built.trim_most", &raw.trim_most, MOST_SHIM_MM, Length::ZERO)?;
         self.few("built.room", raw.room.len())?;
         let mut other_rooms = Vec::new();
         for one in &raw.room {
@@ -54,7 +60,12 @@ impl Resolver<'_> {
                 .as_ref()
                 .map(|upper| self.positive("built.upper", upper, MOST_TOTAL_RISE_MM))
                 .transpose()?,
-            finish_to_come: self.optional("built.finish_to_come", come, MOST_SHIM_MM, Length::ZERO)?,
+            finish_to_come: self.optional(
+                "built.finish_to_come",
+                come,
+                MOST_SHIM_MM,
+                Length::ZERO,
+            )?,
             upper_finish_to_come: self.optional(
                 "built.upper_finish_to_come",
                 upper_come,
@@ -80,7 +91,8 @@ impl Resolver<'_> {
     fn height(&mut self, raw: &Len, below: Option<&Length>) -> Result<Length, Error> {
         let height = self.positive("built.heights", raw, MOST_TOTAL_RISE_MM)?;
         if let Some(below) = below.filter(|below| height <= **below) {
-            let allowed = format!("more than {below} below it: every tread from the lower floor, bottom up");
+            let allowed =
+                format!("more than {below} below it: every tread from the lower floor, bottom up");
             return Err(self.refuse("built.heights", raw.span(), height.to_string(), &allowed));
         }
         Ok(height)
@@ -89,7 +101,11 @@ impl Resolver<'_> {
     fn remeasured(&mut self, key: &str, raw: &RemeasuredFile) -> Result<Remeasured, Error> {
         Ok(Remeasured {
             marked: self.positive(&format!("{key}.marked"), &raw.marked, MOST_TOTAL_RISE_MM)?,
-            measured: self.positive(&format!("{key}.measured"), &raw.measured, MOST_TOTAL_RISE_MM)?,
+            measured: self.positive(
+                &format!("{key}.measured"),
+                &raw.measured,
+                MOST_TOTAL_RISE_MM,
+            )?,
         })
     }
 }

@@ -3,10 +3,12 @@
 use toml::Spanned;
 
 use super::around::{
-    Around, BoardGrain, Ground, Joint, Load, MOST_MOISTURE_PERCENT, Middle, MoistureContent, RiseAcross, Seat,
-    StairWidth,
+    Around, BoardGrain, Ground, Joint, Load, MOST_MOISTURE_PERCENT, Middle, MoistureContent,
+    RiseAcross, Seat, StairWidth,
 };
-use super::around_file::{AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, StairFile};
+use super::around_file::{
+    AcrossFile, GroundFile, JointFile, JointWord, LoadFile, MoistureFile, StairFile,
+};
 use super::figures::{LOADS, SLOPES, read_load, read_slope};
 use super::job_file::{BoardFile, JobFile};
 use super::parts::{MOST_EDGE_OUT_MM, MOST_TOTAL_RISE_MM, Rise, Sharing};
@@ -24,7 +26,9 @@ impl Resolver<'_> {
     pub(super) fn total_rise(&mut self, raw: &JobFile) -> Result<Length, Error> {
         match (&raw.rise.get_ref().total, &raw.ground) {
             (Some(total), None) => self.positive("rise.total", total, MOST_TOTAL_RISE_MM),
-            (None, Some(ground)) => self.positive("ground.at_head", &ground.get_ref().at_head, MOST_TOTAL_RISE_MM),
+            (None, Some(ground)) => {
+                self.positive("ground.at_head", &ground.get_ref().at_head, MOST_TOTAL_RISE_MM)
+            }
             (Some(total), Some(_)) => {
                 Err(Error::new(ErrorKind::Input, "rise.total and [ground] both set the total rise")
                     .at(self.place(total.span()))
@@ -40,13 +44,20 @@ impl Resolver<'_> {
         }
     }
 
-    pub(super) fn around(&mut self, raw: &JobFile, rise: &Rise, sharing: &Sharing) -> Result<Around, Error> {
+    pub(super) fn around(
+        &mut self,
+        raw: &JobFile,
+        rise: &Rise,
+        sharing: &Sharing,
+    ) -> Result<Around, Error> {
         let ground = raw.ground.as_ref().map(|ground| self.ground(ground, rise)).transpose()?;
-        let stair = raw.stair.as_ref().map(|stair| self.stair(stair.get_ref(), sharing)).transpose()?;
+        let stair =
+            raw.stair.as_ref().map(|stair| self.stair(stair.get_ref(), sharing)).transpose()?;
         let across = self.across(raw, stair.as_ref())?;
         let joint = raw.head.joint.as_ref().map(|joint| self.joint(joint)).transpose()?;
         let load = raw.load.as_ref().map(|load| self.load(load, stair.as_ref())).transpose()?;
-        let moisture = raw.moisture.as_ref().map(|moisture| self.moisture(moisture.get_ref())).transpose()?;
+        let moisture =
+            raw.moisture.as_ref().map(|moisture| self.moisture(moisture.get_ref())).transpose()?;
         if load.is_some() || moisture.is_some() {
             self.wood(&raw.board)?;
         }
@@ -80,17 +91,25 @@ impl Resolver<'_> {
             })?,
             (None, Some(drop), Some(over)) => self.fall(drop, over)?,
             _ => {
-                return Err(Error::new(ErrorKind::Input, "the slope of the ground is not given, or twice")
-                    .at(self.place(raw.span()))
-                    .found("neither or both of slope and drop with over")
-                    .allowed("slope alone, or drop and over together")
-                    .hint("slope = \"1 in 12\""));
+                return Err(Error::new(
+                    ErrorKind::Input,
+                    "the slope of the ground is not given, or twice",
+                )
+                .at(self.place(raw.span()))
+                .found("neither or both of slope and drop with over")
+                .allowed("slope alone, or drop and over together")
+                .hint("slope = \"1 in 12\""));
             }
         };
         Ok(Ground {
             at_head: rise.total,
             fall,
-            edge_out: self.optional("ground.edge_out", &file.edge_out, MOST_EDGE_OUT_MM, Length::ZERO)?,
+            edge_out: self.optional(
+                "ground.edge_out",
+                &file.edge_out,
+                MOST_EDGE_OUT_MM,
+                Length::ZERO,
+            )?,
             seat: file.seat.unwrap_or(Seat::Level),
             choice: rise.risers,
         })
@@ -98,7 +117,8 @@ impl Resolver<'_> {
 
     fn fall(&mut self, drop: &Len, over: &Len) -> Result<f64, Error> {
         let length = self.positive("ground.over", over, 10.0 * MOST_TOTAL_RISE_MM)?;
-        let down = self.within("ground.drop", drop, Length::ZERO, Length::mm(MOST_TOTAL_RISE_MM))?;
+        let down =
+            self.within("ground.drop", drop, Length::ZERO, Length::mm(MOST_TOTAL_RISE_MM))?;
         if down >= length {
             let allowed = format!("less than the {length} that it drops over");
             return Err(self.refuse("ground.drop", drop.span(), down.to_string(), &allowed));
@@ -107,8 +127,10 @@ impl Resolver<'_> {
     }
 
     fn stair(&mut self, raw: &StairFile, sharing: &Sharing) -> Result<StairWidth, Error> {
-        let spacing =
-            raw.most_spacing.as_ref().map(|most| self.positive("stair.most_spacing", most, MOST_TOTAL_RISE_MM));
+        let spacing = raw
+            .most_spacing
+            .as_ref()
+            .map(|most| self.positive("stair.most_spacing", most, MOST_TOTAL_RISE_MM));
         Ok(StairWidth {
             width: self.positive("stair.width", &raw.width, MOST_TOTAL_RISE_MM)?,
             most_spacing: spacing.transpose()?,
@@ -116,7 +138,11 @@ impl Resolver<'_> {
         })
     }
 
-    fn across(&mut self, raw: &JobFile, stair: Option<&StairWidth>) -> Result<Vec<RiseAcross>, Error> {
+    fn across(
+        &mut self,
+        raw: &JobFile,
+        stair: Option<&StairWidth>,
+    ) -> Result<Vec<RiseAcross>, Error> {
         let Some(first) = raw.across.first() else { return Ok(Vec::new()) };
         let wrong = |what: &str| Error::new(ErrorKind::Input, what).at(self.place(first.span()));
         if raw.ground.is_some() {
@@ -131,7 +157,8 @@ impl Resolver<'_> {
                 .allowed("the table [stair] with its width")
                 .hint("[stair] with width = \"36 in\""));
         };
-        RiseAcross::are_enough(raw.across.len()).map_err(|error| error.at(self.place(first.span())))?;
+        RiseAcross::are_enough(raw.across.len())
+            .map_err(|error| error.at(self.place(first.span())))?;
         let width = stair.width;
         let mut readings: Vec<RiseAcross> = Vec::new();
         for spanned in &raw.across {
@@ -148,15 +175,20 @@ impl Resolver<'_> {
         before: Option<&RiseAcross>,
     ) -> Result<RiseAcross, Error> {
         let offset = self.within("across.offset", &raw.offset, Length::ZERO, width)?;
-        let reading = RiseAcross { offset, total: self.positive("across.total", &raw.total, MOST_TOTAL_RISE_MM)? };
+        let reading = RiseAcross {
+            offset,
+            total: self.positive("across.total", &raw.total, MOST_TOTAL_RISE_MM)?,
+        };
         let in_order = before.map_or(Ok(()), |before| reading.is_right_of(before));
         in_order.map(|()| reading).map_err(|error| error.at(self.place(raw.offset.span())))
     }
 
     fn joint(&mut self, raw: &Spanned<JointFile>) -> Result<Joint, Error> {
         let file = raw.get_ref();
-        let mut size = |key: &str, raw: &Len| self.positive(&format!("head.joint.{key}"), raw, MOST_JOINT_MM);
-        let given = (&file.thickness, &file.depth, &file.width, &file.height, &file.below, &file.bearing);
+        let mut size =
+            |key: &str, raw: &Len| self.positive(&format!("head.joint.{key}"), raw, MOST_JOINT_MM);
+        let given =
+            (&file.thickness, &file.depth, &file.width, &file.height, &file.below, &file.bearing);
         match (file.with, given) {
             (JointWord::AgainstRim, (None, None, None, None, None, None)) => Ok(Joint::AgainstRim),
             (JointWord::HangerBoard, (Some(thickness), Some(depth), None, None, None, None)) => {
@@ -234,8 +266,9 @@ impl Resolver<'_> {
         if (0.0..=MOST_MOISTURE_PERCENT).contains(&value) {
             return Ok(value);
         }
-        let allowed =
-            format!("0 to {MOST_MOISTURE_PERCENT} percent of the dry weight; indoors 6 to 11, outdoors 12 to 16");
+        let allowed = format!(
+            "0 to {MOST_MOISTURE_PERCENT} percent of the dry weight; indoors 6 to 11, outdoors 12 to 16"
+        );
         Err(self.refuse(key, raw.span(), value.to_string(), &allowed))
     }
 

@@ -4,14 +4,15 @@
 const PSF_A_KPA: f64 = 1000.0 * 0.3048 * 0.3048 / 4.448_221_615_260_5;
 
 /// What a slope may look like.
-pub(super) const SLOPES: &str = "\"1 in 12\", \"8 %\" or \"5 deg\", with \"up\" before it where the ground rises away";
+pub(super) const SLOPES: &str =
+    "\"1 in 12\", \"8 %\" or \"5 deg\", with \"up\" before it where the ground rises away";
 /// What a load may look like.
 pub(super) const LOADS: &str = "\"40 psf\" or \"1.9 kPa\", 0 to 1000 psf";
 /// In psf: several times what any code asks of a stair.
 const MOST_PSF: f64 = 1000.0;
 
-/// The drop per level length away from the head, negative where the text begins with `up`; `None` if it is no slope,
-/// or one in one or steeper.
+/// The drop per level length away from the head, negative where the text begins with `up`; `None`
+/// if it is no slope, or one in one or steeper.
 pub(super) fn read_slope(text: &str) -> Option<f64> {
     let text = text.trim();
     let (sign, text) = match text.strip_prefix("up ") {
@@ -62,7 +63,9 @@ mod tests {
 
     #[test]
     fn a_slope_reads_the_same_in_each_of_its_forms() {
-        for text in ["1 in 8", "1:8", "12.5 %", "12.5%", "down 12.5 percent", "7.125016348901798 deg"] {
+        for text in
+            ["1 in 8", "1:8", "12.5 %", "12.5%", "down 12.5 percent", "7.125016348901798 deg"]
+        {
             assert!((read_slope(text).unwrap() - 0.125).abs() < 1e-12, "{text}");
         }
         assert!((read_slope("up 1 in 8").unwrap() + 0.125).abs() < 1e-12);
@@ -71,9 +74,10 @@ mod tests {
 
     #[test]
     fn what_is_no_slope_or_too_steep_is_not_read() {
-        for text in
-            ["", "8", "1 in", "1 in 0", "1 in 1", "45.1 deg", "200 deg", "-8 %", "100 %", "8 % up", "1,5 %", "NaN %"]
-        {
+        for text in [
+            "", "8", "1 in", "1 in 0", "1 in 1", "45.1 deg", "200 deg", "-8 %", "100 %", "8 % up",
+            "1,5 %", "NaN %",
+        ] {
             assert_eq!(read_slope(text), None, "{text}");
         }
     }

@@ -6,8 +6,8 @@ use sha2::{Digest, Sha256};
 
 use super::Job;
 
-/// The first 16 hex digits of SHA-256 over the resolved job and its profiles. Two jobs that resolve to the same
-/// figures have the same fingerprint, however they were typed.
+/// The first 16 hex digits of SHA-256 over the resolved job and its profiles. Two jobs that resolve
+/// to the same figures have the same fingerprint, however they were typed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fingerprint(String);
 

@@ -3,7 +3,9 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::around_file::{AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile};
+use super::around_file::{
+    AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile,
+};
 use super::housed::Hand;
 use super::parts::{Corners, Long, Meets, Narrow};
 use crate::profile::reader::Len;

@@ -16,17 +16,17 @@ mod thickness;
 mod volume;
 
 pub use around::{
-    Around, AsBuilt, BoardGrain, Ground, Joint, Load, MOST_MOISTURE_PERCENT, Middle, MoistureContent, Remeasured,
-    RiseAcross, Room, Seat, StairWidth, TreadRoom,
+    Around, AsBuilt, BoardGrain, Ground, Joint, Load, MOST_MOISTURE_PERCENT, Middle,
+    MoistureContent, Remeasured, RiseAcross, Room, Seat, StairWidth, TreadRoom,
 };
 pub use as_built::read_built;
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use order::{OrderLine, TextKind, kind_of_text, order_of};
 pub use parts::{
-    Board, Clamp, Corners, Cut, Follow, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS, MOST_TOTAL_RISE_MM, Makes,
-    MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing, StockBoards, Thickness, Tie, Tread,
-    TreadBoards, Waiver,
+    Board, Clamp, Corners, Cut, Follow, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
+    MOST_TOTAL_RISE_MM, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing,
+    StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;

@@ -1,4 +1,5 @@
-//! The order file: which jobs are cut together, and how many times each. And what a text is, told by its content.
+//! The order file: which jobs are cut together, and how many times each. And what a text is, told
+//! by its content.
 
 use serde::Deserialize;
 use toml::Spanned;
@@ -49,7 +50,8 @@ pub enum TextKind {
 }
 
 /// Keys and tables that only a job has.
-const OF_A_JOB: [&str; 9] = ["title", "rules", "rise", "ground", "tread", "head", "foot", "board", "cut"];
+const OF_A_JOB: [&str; 9] =
+    ["title", "rules", "rise", "ground", "tread", "head", "foot", "board", "cut"];
 /// Keys that every profile has and no job.
 const OF_A_PROFILE: [&str; 2] = ["kind", "about"];
 
@@ -80,18 +82,30 @@ pub fn order_of(file: &str, text: &str) -> Result<Option<Vec<OrderLine>>, Error>
     let reader = Reader::new(file, text);
     let raw: OrderFile = reader.parse("order")?;
     if let Some(first) = raw.job.first().filter(|_| raw.job.len() > MOST_JOBS) {
-        let (found, allowed) = (format!("{} jobs", raw.job.len()), format!("{MOST_JOBS} jobs at most"));
+        let (found, allowed) =
+            (format!("{} jobs", raw.job.len()), format!("{MOST_JOBS} jobs at most"));
         return Err(reader.out_of_range("job", first.file.span(), &found, &allowed));
     }
     let mut lines = Vec::new();
     for line in &raw.job {
         let count = line.count.as_ref().map_or(1, |count| *count.get_ref());
-        if let Some(count_text) = line.count.as_ref().filter(|_| !(1..=MOST_TIMES).contains(&count)) {
+        if let Some(count_text) = line.count.as_ref().filter(|_| !(1..=MOST_TIMES).contains(&count))
+        {
             let allowed = format!("1 to {MOST_TIMES}");
-            return Err(reader.out_of_range("job.count", count_text.span(), &count.to_string(), &allowed));
+            return Err(reader.out_of_range(
+                "job.count",
+                count_text.span(),
+                &count.to_string(),
+                &allowed,
+            ));
         }
         if line.file.get_ref().trim().is_empty() {
-            return Err(reader.out_of_range("job.file", line.file.span(), "an empty text", "the path of a job file"));
+            return Err(reader.out_of_range(
+                "job.file",
+                line.file.span(),
+                "an empty text",
+                "the path of a job file",
+            ));
         }
         lines.push(OrderLine { file: line.file.get_ref().clone(), count: count as usize });
     }
@@ -105,10 +119,14 @@ mod tests {
 
     #[test]
     fn an_order_of_more_jobs_than_anybody_cuts_together_is_refused() {
-        let order = |count: usize| order_of("order.toml", &"[[job]]\nfile = \"a.toml\"\n".repeat(count));
+        let order =
+            |count: usize| order_of("order.toml", &"[[job]]\nfile = \"a.toml\"\n".repeat(count));
         assert_eq!(order(MOST_JOBS).unwrap().unwrap().len(), MOST_JOBS);
         let refused = order(MOST_JOBS + 1).unwrap_err().to_string();
-        assert!(refused.contains("order.toml:2:8") && refused.contains("1000 jobs at most"), "{refused}");
+        assert!(
+            refused.contains("order.toml:2:8") && refused.contains("1000 jobs at most"),
+            "{refused}"
+        );
     }
 
     #[test]

@@ -343,8 +343,8 @@ pub enum Follow {
 }
 
 impl Follow {
-    /// How much smaller than the part the pattern is, all round. Pencil: half its line; bushing: half of what its
-    /// outside has over the bit.
+    /// How much smaller than the part the pattern is, all round. Pencil: half its line; bushing:
+    /// half of what its outside has over the bit.
     pub fn inset(self) -> Length {
         match self {
             Follow::Edge | Follow::BearingBit => Length::ZERO,

@@ -5,11 +5,12 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job_file::{
-    BoardFile, BoardsFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, TieFile, TreadFile, UnitsFile, WithFile,
+    BoardFile, BoardsFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, TieFile, TreadFile,
+    UnitsFile, WithFile,
 };
 use super::parts::{
-    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie, Tread, TreadBoards,
-    Waiver,
+    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie,
+    Tread, TreadBoards, Waiver,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -30,7 +31,8 @@ const MOST_COPIES: i64 = 10_000;
 /// # Errors
 /// With file, line and column, what was found, what is allowed and what to type.
 ///
-/// Where the ground falls the total rise is not known yet: it is the rise at the head until the job is worked up.
+/// Where the ground falls the total rise is not known yet: it is the rise at the head until the job
+/// is worked up.
 pub fn read_job(file: &str, text: &str, load: ProfileLoader) -> Result<Job, Error> {
     let raw: JobFile = Reader::new(file, text).parse("job")?;
     Resolver::new(file, text, raw.units, load).job(&raw)
@@ -43,7 +45,12 @@ pub(super) struct Resolver<'a> {
 }
 
 impl<'a> Resolver<'a> {
-    pub(super) fn new(file: &'a str, text: &'a str, units: Option<UnitsFile>, load: ProfileLoader<'a>) -> Resolver<'a> {
+    pub(super) fn new(
+        file: &'a str,
+        text: &'a str,
+        units: Option<UnitsFile>,
+        load: ProfileLoader<'a>,
+    ) -> Resolver<'a> {
         let bare = match units {
             None => Bare::Refused,
             Some(UnitsFile::Inches) => Bare::Inches,
@@ -76,17 +83,41 @@ impl Resolver<'_> {
             });
         }
         let reading = self.reading;
-        Ok(Job { title, rules, rise, tread, head, tie_plate, housed, board, boards, cut, around, waivers, reading })
+        Ok(Job {
+            title,
+            rules,
+            rise,
+            tread,
+            head,
+            tie_plate,
+            housed,
+            board,
+            boards,
+            cut,
+            around,
+            waivers,
+            reading,
+        })
     }
 
     fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {
         let title = self.text("title", raw)?;
         let count = title.chars().count();
         if count > LONGEST_TITLE {
-            return Err(self.refuse("title", raw.span(), format!("{count} characters"), "1 to 60 characters"));
+            return Err(self.refuse(
+                "title",
+                raw.span(),
+                format!("{count} characters"),
+                "1 to 60 characters",
+            ));
         }
         if title.chars().any(char::is_control) {
-            return Err(self.refuse("title", raw.span(), "a control character", "printable characters"));
+            return Err(self.refuse(
+                "title",
+                raw.span(),
+                "a control character",
+                "printable characters",
+            ));
         }
         Ok(title)
     }
@@ -94,12 +125,23 @@ impl Resolver<'_> {
     fn text(&self, key: &str, raw: &Spanned<String>) -> Result<String, Error> {
         let text = raw.get_ref().trim();
         if text.is_empty() {
-            return Err(self.refuse(key, raw.span(), "an empty text", "a text of one character or more"));
+            return Err(self.refuse(
+                key,
+                raw.span(),
+                "an empty text",
+                "a text of one character or more",
+            ));
         }
         Ok(text.to_string())
     }
 
-    pub(super) fn refuse(&self, key: &str, span: Range<usize>, found: impl Into<String>, allowed: &str) -> Error {
+    pub(super) fn refuse(
+        &self,
+        key: &str,
+        span: Range<usize>,
+        found: impl Into<String>,
+        allowed: &str,
+    ) -> Error {
         self.reader.out_of_range(key, span, &found.into(), allowed)
     }
 
@@ -116,10 +158,21 @@ impl Resolver<'_> {
         Ok(length)
     }
 
-    pub(super) fn within(&mut self, key: &str, raw: &Len, least: Length, most: Length) -> Result<Length, Error> {
+    pub(super) fn within(
+        &mut self,
+        key: &str,
+        raw: &Len,
+        least: Length,
+        most: Length,
+    ) -> Result<Length, Error> {
         let length = self.length(key, raw)?;
         if length < least || length > most {
-            return Err(self.refuse(key, raw.span(), length.to_string(), &format!("{least} to {most}")));
+            return Err(self.refuse(
+                key,
+                raw.span(),
+                length.to_string(),
+                &format!("{least} to {most}"),
+            ));
         }
         Ok(length)
     }
@@ -148,10 +201,21 @@ impl Resolver<'_> {
         }
     }
 
-    pub(super) fn count(&self, key: &str, raw: &Spanned<i64>, least: i64, most: i64) -> Result<u32, Error> {
+    pub(super) fn count(
+        &self,
+        key: &str,
+        raw: &Spanned<i64>,
+        least: i64,
+        most: i64,
+    ) -> Result<u32, Error> {
         let value = *raw.get_ref();
         if !(least..=most).contains(&value) {
-            return Err(self.refuse(key, raw.span(), value.to_string(), &format!("{least} to {most}")));
+            return Err(self.refuse(
+                key,
+                raw.span(),
+                value.to_string(),
+                &format!("{least} to {most}"),
+            ));
         }
         Ok(value as u32)
     }
@@ -170,33 +234,55 @@ impl Resolver<'_> {
                     .hint("remove one of the two lines"));
             }
             (Some(risers), None) => {
-                RiserChoice::Forced(self.count("rise.risers", risers, least, MOST_RISERS as i64)? as usize)
+                RiserChoice::Forced(
+                    self.count("rise.risers", risers, least, MOST_RISERS as i64)? as usize
+                )
             }
-            (None, Some(aim)) => RiserChoice::Aim(self.within("rise.aim", aim, Length::mm(50.0), Length::mm(400.0))?),
+            (None, Some(aim)) => RiserChoice::Aim(self.within(
+                "rise.aim",
+                aim,
+                Length::mm(50.0),
+                Length::mm(400.0),
+            )?),
             (None, None) => RiserChoice::Comfort,
         };
-        let finish_to_come = self.optional("rise.finish_to_come", &raw.finish_to_come, 300.0, Length::ZERO)?;
+        let finish_to_come =
+            self.optional("rise.finish_to_come", &raw.finish_to_come, 300.0, Length::ZERO)?;
         Ok(Rise { total, risers, finish_to_come })
     }
 
     fn tread(&mut self, raw: &TreadFile) -> Result<Tread, Error> {
-        let overhang = self.within("tread.overhang", &raw.overhang, Length::ZERO, Length::mm(150.0))?;
+        let overhang =
+            self.within("tread.overhang", &raw.overhang, Length::ZERO, Length::mm(150.0))?;
         let (cut, boards) = match (&raw.cut, &raw.boards) {
             (Some(cut), None) => (self.positive("tread.cut", cut, 3_000.0)?, None),
             (None, Some(boards)) => self.tread_of_boards(boards, overhang)?,
             (Some(cut), Some(_)) => {
-                return Err(self.one_of(cut.span(), "tread.cut and tread.boards both set the unit run", "both"));
+                return Err(self.one_of(
+                    cut.span(),
+                    "tread.cut and tread.boards both set the unit run",
+                    "both",
+                ));
             }
             (None, None) => {
                 let span = raw.overhang.span();
-                return Err(self.one_of(span, "the unit run is missing: tread.cut or tread.boards", "neither"));
+                return Err(self.one_of(
+                    span,
+                    "the unit run is missing: tread.cut or tread.boards",
+                    "neither",
+                ));
             }
         };
         Ok(Tread {
             cut,
             overhang,
             thickness: self.positive("tread.thickness", &raw.thickness, 200.0)?,
-            riser_board: self.within("tread.riser_board", &raw.riser_board, Length::ZERO, Length::mm(100.0))?,
+            riser_board: self.within(
+                "tread.riser_board",
+                &raw.riser_board,
+                Length::ZERO,
+                Length::mm(100.0),
+            )?,
             boards,
         })
     }
@@ -239,7 +325,9 @@ impl Resolver<'_> {
                 .at(self.reader.place(top.span()))
                 .found("top_tread with meets = \"one-down\"")
                 .allowed("top_tread with meets = \"flush\"")
-                .hint("remove top_tread: the top tread of a one-down flight is as deep as the others"));
+                .hint(
+                    "remove top_tread: the top tread of a one-down flight is as deep as the others",
+                ));
         }
         let rim_depth = match &raw.rim_depth {
             Some(depth) => Some(self.positive("head.rim_depth", depth, 2_000.0)?),
@@ -252,7 +340,12 @@ impl Resolver<'_> {
         Ok(Head {
             meets,
             finish: self.within("head.finish", &raw.finish, Length::ZERO, Length::mm(300.0))?,
-            riser_board: self.optional("head.riser_board", &raw.riser_board, 100.0, tread.riser_board)?,
+            riser_board: self.optional(
+                "head.riser_board",
+                &raw.riser_board,
+                100.0,
+                tread.riser_board,
+            )?,
             spacer: self.optional("head.spacer", &raw.spacer, 300.0, Length::ZERO)?,
             rim_depth,
             top_tread,
@@ -263,8 +356,18 @@ impl Resolver<'_> {
         Ok(Tie {
             width: self.positive("foot.tie_plate.width", &raw.width, 2_000.0)?,
             height: self.positive("foot.tie_plate.height", &raw.height, 1_000.0)?,
-            set_back: self.optional("foot.tie_plate.set_back", &raw.set_back, 5_000.0, Length::ZERO)?,
-            clearance: self.optional("foot.tie_plate.clearance", &raw.clearance, 50.0, Length::ZERO)?,
+            set_back: self.optional(
+                "foot.tie_plate.set_back",
+                &raw.set_back,
+                5_000.0,
+                Length::ZERO,
+            )?,
+            clearance: self.optional(
+                "foot.tie_plate.clearance",
+                &raw.clearance,
+                50.0,
+                Length::ZERO,
+            )?,
         })
     }
 
@@ -273,7 +376,12 @@ impl Resolver<'_> {
         Ok(Board {
             width,
             thickness: self.positive("board.thickness", &raw.thickness, 500.0)?,
-            tip_inset: self.optional("board.tip_inset", &raw.tip_inset, width.as_mm() / 2.0, Length::ZERO)?,
+            tip_inset: self.optional(
+                "board.tip_inset",
+                &raw.tip_inset,
+                width.as_mm() / 2.0,
+                Length::ZERO,
+            )?,
             species: raw.species.as_ref().map(|species| species.get_ref().clone()),
             grade: raw.grade.as_ref().map(|grade| grade.get_ref().clone()),
             wet: raw.wet,
@@ -283,14 +391,17 @@ impl Resolver<'_> {
 
     fn cut(&mut self, raw: &CutFile, board: &Board) -> Result<Cut, Error> {
         let makes = self.makes(raw)?;
-        let quantity =
-            raw.quantity.as_ref().map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
+        let quantity = raw
+            .quantity
+            .as_ref()
+            .map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
         let machine = self.profile("machine", &raw.machine, Machine::read)?;
         let material = self.profile("material", &raw.material, Material::read)?;
         let corners = raw.corners.unwrap_or(Corners::Fillet);
         let long = raw.long.unwrap_or_default();
         let sharing = self.sharing(raw, &material)?;
-        let (material, thickness) = self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
+        let (material, thickness) =
+            self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
         Ok(Cut { makes, quantity, machine, material, thickness, corners, sharing, long })
     }
 
@@ -335,7 +446,9 @@ impl Resolver<'_> {
             _ => Err(Error::new(ErrorKind::Input, "cut.follow has keys that do not go together")
                 .at(self.reader.place(raw.span()))
                 .found("a missing key, or one of another way of following")
-                .allowed("edge and bearing-bit: no further key; pencil: lead; bushing: outside and bit")
+                .allowed(
+                    "edge and bearing-bit: no further key; pencil: lead; bushing: outside and bit",
+                )
                 .hint("follow = { with = \"pencil\", lead = \"1/32 in\" }")),
         }
     }
@@ -354,12 +467,14 @@ impl Resolver<'_> {
             let file_name = reference.rsplit(['/', '\\']).next().unwrap_or(reference);
             return read(&visible(file_name.trim_end_matches(".toml")), &source.file, &source.text);
         }
-        let source = embedded(Some(kind), reference).ok_or_else(|| self.no_such_profile(kind, raw))?;
+        let source =
+            embedded(Some(kind), reference).ok_or_else(|| self.no_such_profile(kind, raw))?;
         read(reference, &source.file, &source.text)
     }
 
     fn no_such_profile(&self, kind: &str, raw: &Spanned<String>) -> Error {
-        let names: Vec<&str> = embedded_names().filter(|(k, _)| *k == kind).map(|(_, name)| name).collect();
+        let names: Vec<&str> =
+            embedded_names().filter(|(k, _)| *k == kind).map(|(_, name)| name).collect();
         let near = nearest(raw.get_ref(), &names).or(names.first().copied()).unwrap_or("");
         Error::new(ErrorKind::Input, format!("no {kind} profile of this name"))
             .at(self.reader.place(raw.span()))

@@ -10,8 +10,9 @@ use crate::profile::Material;
 const THICKEST_MM: f64 = 500.0;
 
 impl Resolver<'_> {
-    /// The material as thick as it is cut. `cut.thickness` says it; left out, stringers are as thick as their board was
-    /// measured, each layer of them an even share of it; a pattern is as thick as the profile says.
+    /// The material as thick as it is cut. `cut.thickness` says it; left out, stringers are as
+    /// thick as their board was measured, each layer of them an even share of it; a pattern is as
+    /// thick as the profile says.
     pub(super) fn as_thick_as_measured(
         &mut self,
         raw: &CutFile,
@@ -19,7 +20,11 @@ impl Resolver<'_> {
         board: &Board,
         (makes, layers): (Makes, u32),
     ) -> Result<(Material, Thickness), Error> {
-        let typed = raw.thickness.as_ref().map(|raw| self.positive("cut.thickness", raw, THICKEST_MM)).transpose()?;
+        let typed = raw
+            .thickness
+            .as_ref()
+            .map(|raw| self.positive("cut.thickness", raw, THICKEST_MM))
+            .transpose()?;
         let measured = match (typed, makes) {
             (Some(thickness), _) => thickness,
             (None, Makes::Stringers) => board.thickness / f64::from(layers),

@@ -14,7 +14,8 @@ const USUAL_LENGTHS_FT: [f64; 7] = [8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0];
 const USUAL_KERF_IN: f64 = 0.125;
 /// What is cut off each end where nothing is said, in inches (common practice, no source).
 const USUAL_TRIM_IN: f64 = 0.25;
-/// Diameter of the holes that align layers where nothing is said, in inches (common practice, no source).
+/// Diameter of the holes that align layers where nothing is said, in inches (common practice, no
+/// source).
 const USUAL_DOWEL_IN: f64 = 0.375;
 /// The most layers of one stringer.
 const MOST_LAYERS: i64 = 4;
@@ -23,31 +24,43 @@ const MOST_LISTED: usize = 200;
 
 impl Resolver<'_> {
     pub(super) fn sharing(&mut self, raw: &CutFile, material: &Material) -> Result<Sharing, Error> {
-        let spacing = raw.spacing.as_ref().map(|raw| self.positive("cut.spacing", raw, 500.0)).transpose()?;
+        let spacing =
+            raw.spacing.as_ref().map(|raw| self.positive("cut.spacing", raw, 500.0)).transpose()?;
         let mut clamps = Vec::new();
         self.few("cut.clamps", raw.clamps.len())?;
         for clamp in &raw.clamps {
             clamps.push(self.clamp(clamp)?);
         }
-        let layers = raw.layers.as_ref().map_or(Ok(1), |raw| self.count("cut.layers", raw, 1, MOST_LAYERS))?;
+        let layers = raw
+            .layers
+            .as_ref()
+            .map_or(Ok(1), |raw| self.count("cut.layers", raw, 1, MOST_LAYERS))?;
         if let Some(raw_layers) = raw.layers.as_ref().filter(|_| layers > 1) {
-            let of_sheet = matches!(raw.makes, MakesFile::Stringers) && material.form == Form::Sheet;
+            let of_sheet =
+                matches!(raw.makes, MakesFile::Stringers) && material.form == Form::Sheet;
             if !of_sheet {
-                return Err(Error::new(ErrorKind::Input, "cut.layers is for stringers cut from a sheet")
-                    .at(self.place(raw_layers.span()))
-                    .found(format!("layers = {layers}"))
-                    .allowed("layers = 1, or makes = \"stringers\" out of a sheet")
-                    .hint("remove layers, or makes = \"stringers\" with a sheet as material"));
+                return Err(Error::new(
+                    ErrorKind::Input,
+                    "cut.layers is for stringers cut from a sheet",
+                )
+                .at(self.place(raw_layers.span()))
+                .found(format!("layers = {layers}"))
+                .allowed("layers = 1, or makes = \"stringers\" out of a sheet")
+                .hint("remove layers, or makes = \"stringers\" with a sheet as material"));
             }
         }
         let doubled = raw.doubled_outsides.as_ref();
-        let few = matches!(raw.makes, MakesFile::Pattern) || raw.quantity.as_ref().is_none_or(|q| *q.get_ref() < 2);
+        let few = matches!(raw.makes, MakesFile::Pattern)
+            || raw.quantity.as_ref().is_none_or(|q| *q.get_ref() < 2);
         if let Some(raw_doubled) = doubled.filter(|raw_doubled| *raw_doubled.get_ref() && few) {
-            return Err(Error::new(ErrorKind::Input, "cut.doubled_outsides needs the outside stringers in the job")
-                .at(self.place(raw_doubled.span()))
-                .found("a pattern, or fewer than 2 stringers")
-                .allowed("makes = \"stringers\" and quantity = 2 or more")
-                .hint("remove doubled_outsides, or give the quantity of the whole stair"));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "cut.doubled_outsides needs the outside stringers in the job",
+            )
+            .at(self.place(raw_doubled.span()))
+            .found("a pattern, or fewer than 2 stringers")
+            .allowed("makes = \"stringers\" and quantity = 2 or more")
+            .hint("remove doubled_outsides, or give the quantity of the whole stair"));
         }
         Ok(Sharing {
             spacing,
@@ -80,11 +93,18 @@ impl Resolver<'_> {
             y: self.within("cut.clamps.y", &raw.y, Length::ZERO, most)?,
             length: self.positive("cut.clamps.length", &raw.length, most.as_mm())?,
             width: self.positive("cut.clamps.width", &raw.width, most.as_mm())?,
-            height: raw.height.as_ref().map(|raw| self.positive("cut.clamps.height", raw, 1_000.0)).transpose()?,
+            height: raw
+                .height
+                .as_ref()
+                .map(|raw| self.positive("cut.clamps.height", raw, 1_000.0))
+                .transpose()?,
         })
     }
 
-    pub(super) fn stock_boards(&mut self, raw: Option<&StockBoardsFile>) -> Result<StockBoards, Error> {
+    pub(super) fn stock_boards(
+        &mut self,
+        raw: Option<&StockBoardsFile>,
+    ) -> Result<StockBoards, Error> {
         let usual = || USUAL_LENGTHS_FT.iter().map(|feet| Length::inches(feet * 12.0)).collect();
         let mut boards = StockBoards {
             lengths: usual(),
@@ -103,7 +123,8 @@ impl Resolver<'_> {
             }
         }
         boards.kerf = self.optional("boards.kerf", &raw.kerf, 20.0, boards.kerf)?;
-        boards.end_trim = self.optional("boards.end_trim", &raw.end_trim, 1_000.0, boards.end_trim)?;
+        boards.end_trim =
+            self.optional("boards.end_trim", &raw.end_trim, 1_000.0, boards.end_trim)?;
         boards.narrow = raw.narrow.unwrap_or(boards.narrow);
         self.few("boards.measured", raw.measured.len())?;
         for board in &raw.measured {
@@ -112,12 +133,14 @@ impl Resolver<'_> {
         Ok(boards)
     }
 
-    /// The board that is laid out on: the narrowest measured one, where the job wants everything solved anew for it.
+    /// The board that is laid out on: the narrowest measured one, where the job wants everything
+    /// solved anew for it.
     pub(super) fn narrowed(&mut self, board: Board, boards: &StockBoards) -> Board {
         let narrowest = boards.measured.iter().map(|measured| measured.width).reduce(Length::min);
         match narrowest.filter(|width| boards.narrow == Narrow::ReSolve && *width < board.width) {
             Some(width) => {
-                self.reading.push(codes::BoardReSolved { measured: width, asked: board.width }.at("board"));
+                self.reading
+                    .push(codes::BoardReSolved { measured: width, asked: board.width }.at("board"));
                 Board { width, ..board }
             }
             None => board,
@@ -127,7 +150,12 @@ impl Resolver<'_> {
     fn measured_board(&mut self, raw: &MeasuredFile) -> Result<MeasuredBoard, Error> {
         Ok(MeasuredBoard {
             width: self.positive("boards.measured.width", &raw.width, 2_000.0)?,
-            crown: self.within("boards.measured.crown", &raw.crown, Length::ZERO, Length::mm(200.0))?,
+            crown: self.within(
+                "boards.measured.crown",
+                &raw.crown,
+                Length::ZERO,
+                Length::mm(200.0),
+            )?,
         })
     }
 }

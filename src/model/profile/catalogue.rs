@@ -48,11 +48,13 @@ pub fn embedded_names() -> impl Iterator<Item = (&'static str, &'static str)> {
 
 /// The text of an embedded profile; `kind` may be left open.
 pub fn embedded(kind: Option<&str>, name: &str) -> Option<Source> {
-    let (kind, _, text) = EMBEDDED.iter().find(|(k, n, _)| *n == name && kind.is_none_or(|kind| kind == *k))?;
+    let (kind, _, text) =
+        EMBEDDED.iter().find(|(k, n, _)| *n == name && kind.is_none_or(|kind| kind == *k))?;
     Some(Source { file: format!("profiles/{kind}/{name}.toml"), text: (*text).to_string() })
 }
 
-/// Whether a reference in a job is a path: it has a separator or ends in `.toml`. A name never becomes a path.
+/// Whether a reference in a job is a path: it has a separator or ends in `.toml`. A name never
+/// becomes a path.
 pub fn is_path(reference: &str) -> bool {
     reference.contains(['/', '\\']) || reference.ends_with(".toml")
 }

@@ -72,7 +72,8 @@ pub struct Laser {
     pub max_power: Option<f64>,
     /// M3 (constant) or M4 (power follows the speed).
     pub beam_on: BeamWord,
-    /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never stands still.
+    /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never
+    /// stands still.
     pub pierce_feed_mm_min: f64,
     /// Distance of the pierce from the part's edge, and radius of the lead-in.
     pub lead: Length,
@@ -228,7 +229,9 @@ impl Machine {
     /// Width of the strokes that marks are made of: the pointed cutter's, or the kerf.
     pub fn stroke_width(&self) -> Length {
         match &self.tool {
-            Tool::Router(router) => router.mark.map_or(Length::inches(USUAL_STROKE_IN), |mark| mark.width),
+            Tool::Router(router) => {
+                router.mark.map_or(Length::inches(USUAL_STROKE_IN), |mark| mark.width)
+            }
             Tool::Laser(laser) => laser.kerf,
         }
     }
@@ -260,11 +263,17 @@ impl Machine {
                 reader.length_in("travel.z", &raw.travel.z, TRAVEL)?,
             ],
             units: raw.units,
-            decimals: reader.number("decimals", raw.decimals.into_inner() as f64, fewest_decimals(raw.units), 6.0)?
-                as usize,
+            decimals: reader.number(
+                "decimals",
+                raw.decimals.into_inner() as f64,
+                fewest_decimals(raw.units),
+                6.0,
+            )? as usize,
             arcs: match &raw.chord_tolerance {
                 None => Arcs::Taken,
-                Some(raw) => Arcs::Chords(reader.length_in("chord_tolerance", raw, CHORD_TOLERANCE)?),
+                Some(raw) => {
+                    Arcs::Chords(reader.length_in("chord_tolerance", raw, CHORD_TOLERANCE)?)
+                }
             },
             comments: raw.comments,
             percent_lines: raw.percent_lines,
@@ -275,8 +284,16 @@ impl Machine {
             safe_height: reader.length_in("safe_height", &raw.safe_height, SAFE_HEIGHT)?,
             rapid_mm_min: reader.rate_in("rapid", &raw.rapid, SPEED)?,
             max_feed_mm_min: reader.rate_in("max_feed", &raw.max_feed, SPEED)?,
-            acceleration_mm_s2: reader.acceleration_in("acceleration", &raw.acceleration, ACCELERATION)?,
-            junction_deviation: reader.length_in("junction_deviation", &raw.junction_deviation, JUNCTION_DEVIATION)?,
+            acceleration_mm_s2: reader.acceleration_in(
+                "acceleration",
+                &raw.acceleration,
+                ACCELERATION,
+            )?,
+            junction_deviation: reader.length_in(
+                "junction_deviation",
+                &raw.junction_deviation,
+                JUNCTION_DEVIATION,
+            )?,
             tool,
         })
     }
@@ -361,10 +378,24 @@ impl RouterFile {
     fn resolved(&self, reader: &Reader) -> Result<Router, Error> {
         Ok(Router {
             cutter: reader.length_in("router.cutter", &self.cutter, CUTTER)?,
-            flute_length: reader.length_in("router.flute_length", &self.flute_length, FLUTE_LENGTH)?,
+            flute_length: reader.length_in(
+                "router.flute_length",
+                &self.flute_length,
+                FLUTE_LENGTH,
+            )?,
             flutes: reader.number("router.flutes", f64::from(self.flutes), 1.0, 12.0)? as u32,
-            speed_rpm: reader.number("router.speed_rpm", self.speed_rpm, SPINDLE_RPM.0, SPINDLE_RPM.1)?,
-            max_speed_rpm: reader.number("router.max_speed_rpm", self.max_speed_rpm, SPINDLE_RPM.0, SPINDLE_RPM.1)?,
+            speed_rpm: reader.number(
+                "router.speed_rpm",
+                self.speed_rpm,
+                SPINDLE_RPM.0,
+                SPINDLE_RPM.1,
+            )?,
+            max_speed_rpm: reader.number(
+                "router.max_speed_rpm",
+                self.max_speed_rpm,
+                SPINDLE_RPM.0,
+                SPINDLE_RPM.1,
+            )?,
             chip_load: reader.length_in("router.chip_load", &self.chip_load, CHIP_LOAD)?,
             pass_depth: reader.length_in("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
             ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
@@ -416,7 +447,12 @@ impl LaserFile {
             return Ok(pierce);
         }
         let allowed = format!("at most the {} of laser.feed", self.feed.get_ref());
-        Err(reader.out_of_range("laser.pierce_feed", self.pierce_feed.span(), self.pierce_feed.get_ref(), &allowed))
+        Err(reader.out_of_range(
+            "laser.pierce_feed",
+            self.pierce_feed.span(),
+            self.pierce_feed.get_ref(),
+            &allowed,
+        ))
     }
 
     fn mark_power(&self, reader: &Reader, power: f64) -> Result<f64, Error> {

@@ -1,4 +1,5 @@
-//! Machines, materials, rule sets and timber: small TOML files, embedded in the binary or taken from a path.
+//! Machines, materials, rule sets and timber: small TOML files, embedded in the binary or taken
+//! from a path.
 
 mod catalogue;
 mod machine;
@@ -10,7 +11,8 @@ mod timber;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};
 pub use machine::{
-    Arcs, BeamWord, CommentStyle, DwellUnit, EndWord, Laser, Machine, MarkTool, ProgramUnits, Router, Tool, ZZero,
+    Arcs, BeamWord, CommentStyle, DwellUnit, EndWord, Laser, Machine, MarkTool, ProgramUnits,
+    Router, Tool, ZZero,
 };
 pub use material::{Form, Grain, Material, Treatment};
 

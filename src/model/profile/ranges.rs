@@ -1,12 +1,14 @@
-//! What the keys of a machine profile may be, each with its why. A figure inside its range is made, or refused by a
-//! finding that names its key. Where no source stands, a range is common practice without one.
+//! What the keys of a machine profile may be, each with its why. A figure inside its range is made,
+//! or refused by a finding that names its key. Where no source stands, a range is common practice
+//! without one.
 
 use super::reader::Range;
 
 const MM_PER_IN: f64 = crate::units::MM_PER_INCH;
 
-/// Below the least a program is not held to it by its last digit; above the most a corner's chords stick out by half a
-/// millimetre and more. Holes are cut with chords of 0.01 mm at most, whatever is allowed here.
+/// Below the least a program is not held to it by its last digit; above the most a corner's chords
+/// stick out by half a millimetre and more. Holes are cut with chords of 0.01 mm at most, whatever
+/// is allowed here.
 pub(super) const CHORD_TOLERANCE: Range = Range::mm(0.002, 0.02 * MM_PER_IN);
 /// Nothing lies flatter than a millimetre, and the proof wants rapids to stay off the material.
 pub(super) const SAFE_HEIGHT: Range = Range::mm(1.0, 500.0);
@@ -15,13 +17,14 @@ pub(super) const JUNCTION_DEVIATION: Range = Range::mm(1e-4, 5.0);
 /// Any machine for wood.
 pub(super) const TRAVEL: Range = Range::mm(1.0, 100_000.0);
 
-/// Speeds in mm a minute. A program's F word has one decimal: at an inch a minute it is true to a twentieth. Nothing cuts
-/// faster than five metres a second.
+/// Speeds in mm a minute. A program's F word has one decimal: at an inch a minute it is true to a
+/// twentieth. Nothing cuts faster than five metres a second.
 pub(super) const SPEED: Range = Range::mm(MM_PER_IN, 300_000.0);
 /// In mm a second squared; only the time estimate uses it.
 pub(super) const ACCELERATION: Range = Range::mm(1.0, 50_000.0);
 
-/// From engraving bits to surfacing cutters: thinner ones leave grooves that printed coordinates do not hold.
+/// From engraving bits to surfacing cutters: thinner ones leave grooves that printed coordinates do
+/// not hold.
 pub(super) const CUTTER: Range = Range::mm(0.5, 60.0);
 /// As long as cutters are made.
 pub(super) const FLUTE_LENGTH: Range = Range::mm(1.0, 300.0);
@@ -29,7 +32,8 @@ pub(super) const FLUTE_LENGTH: Range = Range::mm(1.0, 300.0);
 pub(super) const CHIP_LOAD: Range = Range::mm(0.001, 2.0);
 /// Shallower passes than a hundredth of an inch make programs of a hundred passes and more.
 pub(super) const PASS_DEPTH: Range = Range::mm(0.01 * MM_PER_IN, 100.0);
-/// Below a hundredth of a millimetre the last digit decides whether it is through; more than an inch is a table.
+/// Below a hundredth of a millimetre the last digit decides whether it is through; more than an
+/// inch is a table.
 pub(super) const CUT_THROUGH: Range = Range::mm(0.01, MM_PER_IN);
 /// Width of a stroke: what a pointed cutter leaves and a letter of a few millimetres stands.
 pub(super) const MARK_WIDTH: Range = Range::mm(0.05, 5.0);
@@ -38,7 +42,8 @@ pub(super) const MARK_DEPTH: Range = Range::mm(0.05, 10.0);
 /// Revolutions a minute: a spindle that turns slower than this is no router's.
 pub(super) const SPINDLE_RPM: (f64, f64) = (500.0, 100_000.0);
 
-/// Below a fiftieth of a millimetre nobody can measure it, above a tenth of an inch it is no laser's.
+/// Below a fiftieth of a millimetre nobody can measure it, above a tenth of an inch it is no
+/// laser's.
 pub(super) const KERF: Range = Range::mm(0.02, 0.1 * MM_PER_IN);
 /// Nearer than a tenth of a millimetre a pierce marks the edge that it is to stay away from.
 pub(super) const LEAD: Range = Range::mm(0.1, 50.0);

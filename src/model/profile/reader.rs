@@ -1,4 +1,5 @@
-//! What profiles and jobs share in reading TOML: spanned values, and errors with file, line and column.
+//! What profiles and jobs share in reading TOML: spanned values, and errors with file, line and
+//! column.
 
 use std::ops::Range as Span;
 
@@ -7,7 +8,9 @@ use serde::de::{DeserializeOwned, Deserializer, Visitor};
 use toml::Spanned;
 
 use crate::diagnostics::{Error, ErrorKind, Position};
-use crate::units::{Bare, Length, LengthWarning, read_acceleration, read_length, read_rate, trimmed};
+use crate::units::{
+    Bare, Length, LengthWarning, read_acceleration, read_length, read_rate, trimmed,
+};
 
 /// A length as it stands in a file: a text, or a number whose unit is yet to be known.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,8 +70,13 @@ impl Range {
 
     /// In both units, with what follows the unit.
     fn words(self, per: &str) -> String {
-        let both =
-            |mm: f64| format!("{} mm{per} ({} in{per})", trimmed(mm, 4), trimmed(mm / crate::units::MM_PER_INCH, 5));
+        let both = |mm: f64| {
+            format!(
+                "{} mm{per} ({} in{per})",
+                trimmed(mm, 4),
+                trimmed(mm / crate::units::MM_PER_INCH, 5)
+            )
+        };
         format!("{} to {}", both(self.least), both(self.most))
     }
 }
@@ -122,11 +130,16 @@ impl<'a> Reader<'a> {
             && said.get_ref() != kind
         {
             let key = key_of(kind);
-            return Err(Error::new(ErrorKind::Input, format!("{key} wants a {what} and this is none"))
-                .at(self.place(said.span()))
-                .found(format!("kind = \"{}\"", said.get_ref()))
-                .allowed(format!("kind = \"{kind}\""))
-                .hint(format!("give {key} a profile of kind \"{kind}\": `seatcut profiles` lists them")));
+            return Err(Error::new(
+                ErrorKind::Input,
+                format!("{key} wants a {what} and this is none"),
+            )
+            .at(self.place(said.span()))
+            .found(format!("kind = \"{}\"", said.get_ref()))
+            .allowed(format!("kind = \"{kind}\""))
+            .hint(format!(
+                "give {key} a profile of kind \"{kind}\": `seatcut profiles` lists them"
+            )));
         }
         self.parse(what)
     }
@@ -152,7 +165,9 @@ impl<'a> Reader<'a> {
         let built = |text: String| Error::new(ErrorKind::Input, text).at(place);
         match first {
             Some(key) if message.starts_with("unknown field") => {
-                let error = built(format!("unknown key in this {what}")).found(key).allowed(others.join(", "));
+                let error = built(format!("unknown key in this {what}"))
+                    .found(key)
+                    .allowed(others.join(", "));
                 match nearest(key, &others) {
                     Some(near) => error.hint(format!("{near} = ...")),
                     None => error.hint("remove the key, or see `seatcut new` for a commented job"),
@@ -165,15 +180,24 @@ impl<'a> Reader<'a> {
                     .allowed(others.join(", "))
                     .hint(format!("\"{near}\""))
             }
-            Some(key) if message.starts_with("missing field") => built(format!("a key is missing in this {what}"))
-                .found(format!("no `{key}`"))
-                .allowed(format!("`{key}` must be given"))
-                .hint(format!("{key} = ...")),
-            _ => match message.strip_prefix("invalid ").and_then(|_| message.split_once(", expected ")) {
+            Some(key) if message.starts_with("missing field") => {
+                built(format!("a key is missing in this {what}"))
+                    .found(format!("no `{key}`"))
+                    .allowed(format!("`{key}` must be given"))
+                    .hint(format!("{key} = ..."))
+            }
+            _ => match message
+                .strip_prefix("invalid ")
+                .and_then(|_| message.split_once(", expected "))
+            {
                 Some((found, allowed)) => {
                     let allowed = plain_words(allowed);
                     built(format!("a value of the wrong form in this {what}"))
-                        .found(found.trim_start_matches("invalid type: ").trim_start_matches("invalid value: "))
+                        .found(
+                            found
+                                .trim_start_matches("invalid type: ")
+                                .trim_start_matches("invalid value: "),
+                        )
                         .allowed(allowed.as_str())
                         .hint(format!("type {allowed}"))
                 }
@@ -192,26 +216,36 @@ impl<'a> Reader<'a> {
     fn excerpt(&self, span: Option<Span<usize>>) -> String {
         let start = span.map_or(0, |s| s.start).min(self.text.len());
         let line = self.text.get(start..).unwrap_or("").lines().next().unwrap_or("");
-        if line.trim().is_empty() { "the end of the line".to_string() } else { line.chars().take(40).collect() }
+        if line.trim().is_empty() {
+            "the end of the line".to_string()
+        } else {
+            line.chars().take(40).collect()
+        }
     }
 
     /// A length of 0 or more, with the warning its text earned.
     ///
     /// # Errors
     /// If it is no length.
-    pub fn length_with_warning(&self, key: &str, raw: &Len) -> Result<(Length, Option<LengthWarning>), Error> {
+    pub fn length_with_warning(
+        &self,
+        key: &str,
+        raw: &Len,
+    ) -> Result<(Length, Option<LengthWarning>), Error> {
         let text = match raw.get_ref() {
             RawLength::Text(text) => text.clone(),
             RawLength::Number(number) => format!("{number}"),
         };
         let short_key = key.rsplit('.').next().unwrap_or(key);
-        read_length(&text, self.bare).map(|reading| (reading.length, reading.warning)).map_err(|problem| {
-            Error::new(ErrorKind::Input, format!("{key}: {}", problem.why))
-                .at(self.place(raw.span()))
-                .found(text)
-                .allowed("one length of 0 or more with its unit: ft, in, mm, cm or m")
-                .hint(format!("{short_key} = \"{}\"", problem.hint))
-        })
+        read_length(&text, self.bare).map(|reading| (reading.length, reading.warning)).map_err(
+            |problem| {
+                Error::new(ErrorKind::Input, format!("{key}: {}", problem.why))
+                    .at(self.place(raw.span()))
+                    .found(text)
+                    .allowed("one length of 0 or more with its unit: ft, in, mm, cm or m")
+                    .hint(format!("{short_key} = \"{}\"", problem.hint))
+            },
+        )
     }
 
     /// A length of 0 or more.
@@ -266,7 +300,12 @@ impl<'a> Reader<'a> {
     ///
     /// # Errors
     /// If the text is no acceleration, or outside the range.
-    pub(super) fn acceleration_in(&self, key: &str, raw: &Accel, range: Range) -> Result<f64, Error> {
+    pub(super) fn acceleration_in(
+        &self,
+        key: &str,
+        raw: &Accel,
+        range: Range,
+    ) -> Result<f64, Error> {
         let acceleration = self.acceleration(key, raw)?;
         if range.holds(acceleration) {
             return Ok(acceleration);
@@ -306,9 +345,9 @@ impl<'a> Reader<'a> {
     /// # Errors
     /// If the text is no speed.
     pub fn rate(&self, key: &str, raw: &Rate) -> Result<f64, Error> {
-        read_rate(raw.get_ref())
-            .filter(|rate| *rate > 0.0)
-            .ok_or_else(|| self.bad_text(key, raw, "a speed of more than 0 such as \"100 in/min\" or \"50 mm/s\""))
+        read_rate(raw.get_ref()).filter(|rate| *rate > 0.0).ok_or_else(|| {
+            self.bad_text(key, raw, "a speed of more than 0 such as \"100 in/min\" or \"50 mm/s\"")
+        })
     }
 
     /// An acceleration in mm/s2, more than 0.
@@ -317,7 +356,11 @@ impl<'a> Reader<'a> {
     /// If the text is no acceleration.
     pub fn acceleration(&self, key: &str, raw: &Accel) -> Result<f64, Error> {
         read_acceleration(raw.get_ref()).filter(|a| *a > 0.0).ok_or_else(|| {
-            self.bad_text(key, raw, "an acceleration of more than 0 such as \"10 in/s2\" or \"500 mm/s2\"")
+            self.bad_text(
+                key,
+                raw,
+                "an acceleration of more than 0 such as \"10 in/s2\" or \"500 mm/s2\"",
+            )
         })
     }
 

@@ -60,7 +60,9 @@ impl Measure {
             Measure::RiserCount => (codes::RiserCountLow::CODE, codes::RiserCountHigh::CODE),
             Measure::Throat => (codes::ThroatLow::CODE, codes::ThroatHigh::CODE),
             Measure::BoardDepth => (codes::BoardDepthLow::CODE, codes::BoardDepthHigh::CODE),
-            Measure::BoardThickness => (codes::BoardThicknessLow::CODE, codes::BoardThicknessHigh::CODE),
+            Measure::BoardThickness => {
+                (codes::BoardThicknessLow::CODE, codes::BoardThicknessHigh::CODE)
+            }
             Measure::StringerSpan => (codes::StringerSpanLow::CODE, codes::StringerSpanHigh::CODE),
         }
     }
@@ -90,8 +92,8 @@ pub struct Limit {
     pub where_higher_than: Option<Length>,
 }
 
-/// A computed figure may lie this far beyond a limit and still count as on it: far above the rounding of a double, far
-/// below anything that can be cut. In mm, degrees or counts.
+/// A computed figure may lie this far beyond a limit and still count as on it: far above the
+/// rounding of a double, far below anything that can be cut. In mm, degrees or counts.
 pub const ON_THE_LIMIT: f64 = 1e-6;
 
 /// How a figure breaks a limit.
@@ -234,8 +236,16 @@ impl Rules {
             name: name.to_string(),
             about: raw.about,
             aim: reader.positive("aim", &raw.aim)?,
-            limits: raw.limit.iter().map(|limit| limit.resolved(&reader)).collect::<Result<_, _>>()?,
-            unchecked: raw.unchecked.into_iter().map(|item| item.checked(&reader)).collect::<Result<_, _>>()?,
+            limits: raw
+                .limit
+                .iter()
+                .map(|limit| limit.resolved(&reader))
+                .collect::<Result<_, _>>()?,
+            unchecked: raw
+                .unchecked
+                .into_iter()
+                .map(|item| item.checked(&reader))
+                .collect::<Result<_, _>>()?,
             live_load: raw.live_load.map(|load| load.checked(&reader)).transpose()?,
         })
     }
@@ -294,7 +304,8 @@ impl LimitFile {
                 "at_most = \"7 3/4 in\"",
             ));
         }
-        let length = |raw: &Option<Len>, key| raw.as_ref().map(|raw| reader.length(key, raw)).transpose();
+        let length =
+            |raw: &Option<Len>, key| raw.as_ref().map(|raw| reader.length(key, raw)).transpose();
         Ok(Limit {
             measure: self.measure,
             at_least: self.figure(reader, "limit.at_least", &self.at_least)?,
@@ -306,15 +317,21 @@ impl LimitFile {
         })
     }
 
-    /// A figure in the kind of its measure: a length with its unit, or a bare angle in degrees or count.
+    /// A figure in the kind of its measure: a length with its unit, or a bare angle in degrees or
+    /// count.
     fn figure(&self, reader: &Reader, key: &str, raw: &Option<Len>) -> Result<Option<f64>, Error> {
         let Some(raw) = raw else { return Ok(None) };
         match raw.get_ref() {
-            _ if self.measure.is_length() => reader.length(key, raw).map(|length| Some(length.as_mm())),
-            RawLength::Number(number) => Ok(Some(*number)),
-            RawLength::Text(text) => {
-                Err(reader.out_of_range(key, raw.span(), text, "a plain number: degrees or a count"))
+            _ if self.measure.is_length() => {
+                reader.length(key, raw).map(|length| Some(length.as_mm()))
             }
+            RawLength::Number(number) => Ok(Some(*number)),
+            RawLength::Text(text) => Err(reader.out_of_range(
+                key,
+                raw.span(),
+                text,
+                "a plain number: degrees or a count",
+            )),
         }
     }
 }

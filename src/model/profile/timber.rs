@@ -1,4 +1,5 @@
-//! What wood is taken to bear and how it moves: design values, adjustment factors and movement as data with sources.
+//! What wood is taken to bear and how it moves: design values, adjustment factors and movement as
+//! data with sources.
 
 use std::sync::OnceLock;
 
@@ -130,8 +131,9 @@ impl TimberTable {
 
     fn embedded() -> Result<TimberTable, Error> {
         counted!("timber table");
-        let source = embedded(Some("timber"), STANDARD)
-            .ok_or_else(|| Error::new(ErrorKind::Internal, "the timber table is not in the binary"))?;
+        let source = embedded(Some("timber"), STANDARD).ok_or_else(|| {
+            Error::new(ErrorKind::Internal, "the timber table is not in the binary")
+        })?;
         TimberTable::read(STANDARD, &source.file, &source.text)
     }
 
@@ -146,18 +148,26 @@ impl TimberTable {
             name: name.to_string(),
             about: raw.about.clone(),
             factors: raw.factors.resolved(&reader, &raw.size)?,
-            species: raw.species.iter().map(|species| species.resolved(&reader)).collect::<Result<_, _>>()?,
+            species: raw
+                .species
+                .iter()
+                .map(|species| species.resolved(&reader))
+                .collect::<Result<_, _>>()?,
         })
     }
 
     /// The design values of a species and a grade by their names in a job.
     ///
     /// # Errors
-    /// If the table has no such species, or no such grade of it; with the names it has, and the nearest.
+    /// If the table has no such species, or no such grade of it; with the names it has, and the
+    /// nearest.
     pub fn wood(&self, species: &str, grade: &str) -> Result<&Wood, Error> {
         let grades = &self.species(species)?.grades;
         let names: Vec<&str> = grades.iter().map(|wood| wood.grade.as_str()).collect();
-        grades.iter().find(|wood| wood.grade == grade).ok_or_else(|| unknown("grade", grade, &names))
+        grades
+            .iter()
+            .find(|wood| wood.grade == grade)
+            .ok_or_else(|| unknown("grade", grade, &names))
     }
 
     /// How a species moves with moisture.
@@ -175,7 +185,10 @@ impl TimberTable {
 
     fn species(&self, name: &str) -> Result<&Species, Error> {
         let names: Vec<&str> = self.species_names().collect();
-        self.species.iter().find(|species| species.name == name).ok_or_else(|| unknown("species", name, &names))
+        self.species
+            .iter()
+            .find(|species| species.name == name)
+            .ok_or_else(|| unknown("species", name, &names))
     }
 }
 
@@ -184,7 +197,9 @@ fn unknown(key: &str, found: &str, names: &[&str]) -> Error {
     Error::new(ErrorKind::Input, format!("board.{key}: no design values for it"))
         .found(found)
         .allowed(names.join(", "))
-        .hint(format!("{key} = \"{near}\", if it is stamped so; for another {key} ask a licensed designer"))
+        .hint(format!(
+            "{key} = \"{near}\", if it is stamped so; for another {key} ask a licensed designer"
+        ))
 }
 
 #[derive(Deserialize)]
@@ -236,12 +251,15 @@ const MOST_FACTOR: f64 = 2.5;
 
 impl FactorsFile {
     fn resolved(&self, reader: &Reader, sizes: &[SizeFile]) -> Result<TimberFactors, Error> {
-        let factor = |key: &str, value| reader.number(&format!("factors.{key}"), value, LEAST_FACTOR, MOST_FACTOR);
+        let factor = |key: &str, value| {
+            reader.number(&format!("factors.{key}"), value, LEAST_FACTOR, MOST_FACTOR)
+        };
         Ok(TimberFactors {
             duration_live: factor("duration_live", self.duration_live)?,
             repetitive: factor("repetitive", self.repetitive)?,
             repetitive_members: self.repetitive_members,
-            repetitive_spacing: reader.positive("factors.repetitive_spacing", &self.repetitive_spacing)?,
+            repetitive_spacing: reader
+                .positive("factors.repetitive_spacing", &self.repetitive_spacing)?,
             wet_bending: factor("wet_bending", self.wet_bending)?,
             wet_bending_unreduced_to_psi: stress(
                 reader,
@@ -265,7 +283,10 @@ fn stress(reader: &Reader, key: &str, psi: f64) -> Result<f64, Error> {
     reader.number(key, psi, 1.0, 1e8)
 }
 
-fn by_size<'a>(reader: &Reader, rows: impl Iterator<Item = (&'a Len, f64)>) -> Result<Vec<BySize>, Error> {
+fn by_size<'a>(
+    reader: &Reader,
+    rows: impl Iterator<Item = (&'a Len, f64)>,
+) -> Result<Vec<BySize>, Error> {
     let mut sizes: Vec<BySize> = rows
         .map(|(up_to, figure)| Ok(BySize { up_to: reader.positive("up_to", up_to)?, figure }))
         .collect::<Result<_, Error>>()?;
@@ -309,16 +330,27 @@ impl SpeciesFile {
     fn resolved(&self, reader: &Reader) -> Result<Species, Error> {
         let movement = &self.movement;
         let share = |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.0, 0.01);
-        let percent = |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.1, 20.0);
+        let percent =
+            |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.1, 20.0);
         Ok(Species {
             name: self.name.clone(),
-            grades: self.grade.iter().map(|grade| grade.resolved(reader, &self.name)).collect::<Result<_, _>>()?,
+            grades: self
+                .grade
+                .iter()
+                .map(|grade| grade.resolved(reader, &self.name))
+                .collect::<Result<_, _>>()?,
             movement: Movement {
                 wood: movement.wood.clone(),
                 radial: share("radial", movement.radial)?,
                 tangential: share("tangential", movement.tangential)?,
-                radial_green_percent: percent("radial_green_percent", movement.radial_green_percent)?,
-                tangential_green_percent: percent("tangential_green_percent", movement.tangential_green_percent)?,
+                radial_green_percent: percent(
+                    "radial_green_percent",
+                    movement.radial_green_percent,
+                )?,
+                tangential_green_percent: percent(
+                    "tangential_green_percent",
+                    movement.tangential_green_percent,
+                )?,
                 source: movement.source.clone(),
             },
         })
@@ -329,11 +361,16 @@ impl GradeFile {
     fn resolved(&self, reader: &Reader, species: &str) -> Result<Wood, Error> {
         let bending = match (self.bending_psi, self.bending_by_size.as_slice()) {
             (Some(psi), []) => Bending::OneValue(stress(reader, "bending_psi", psi)?),
-            (None, [_, ..]) => {
-                Bending::BySize(by_size(reader, self.bending_by_size.iter().map(|row| (&row.up_to, row.psi)))?)
-            }
+            (None, [_, ..]) => Bending::BySize(by_size(
+                reader,
+                self.bending_by_size.iter().map(|row| (&row.up_to, row.psi)),
+            )?),
             _ => {
-                return Err(reader.error("a grade with no bending value, or with two", species, "bending_psi = 900.0"));
+                return Err(reader.error(
+                    "a grade with no bending value, or with two",
+                    species,
+                    "bending_psi = 900.0",
+                ));
             }
         };
         Ok(Wood {

@@ -1,11 +1,12 @@
-//! Which riser count, and why. One chooser for level ground and for ground that falls: it asks for the total rise of
-//! each count and for what one riser more adds to it.
+//! Which riser count, and why. One chooser for level ground and for ground that falls: it asks for
+//! the total rise of each count and for what one riser more adds to it.
 
 use crate::job::{Job, MOST_RISERS, MOST_TOTAL_RISE_MM, RiserChoice};
 use crate::profile::Measure;
 use crate::units::Length;
 
-/// The unit rises between which a count is worth a line in the table: from a shallow garden step to a steep ladder stair.
+/// The unit rises between which a count is worth a line in the table: from a shallow garden step to
+/// a steep ladder stair.
 const LEAST_RISE_MM: f64 = 100.0;
 /// The greater of the two, in mm.
 pub const MOST_RISE_MM: f64 = 250.0;
@@ -19,8 +20,8 @@ pub enum Reason {
     NearestToAim(Length),
     /// Its unit rise is nearest to the rule set's aim among the counts that the set allows.
     Comfort(Length),
-    /// The ground falls as steeply as a stair at the rule set's aim, so no count comes near it: the shortest that is
-    /// allowed.
+    /// The ground falls as steeply as a stair at the rule set's aim, so no count comes near it: the
+    /// shortest that is allowed.
     Shortest(Length),
 }
 
@@ -28,10 +29,17 @@ impl std::fmt::Display for Reason {
     fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
         match self {
             Reason::Forced => write!(f, "the job asks for this count"),
-            Reason::NearestToAim(aim) => write!(f, "total rise over the aim of {aim}, to the nearest whole count"),
-            Reason::Comfort(aim) => write!(f, "of the allowed counts the one nearest to the rule set's aim of {aim}"),
+            Reason::NearestToAim(aim) => {
+                write!(f, "total rise over the aim of {aim}, to the nearest whole count")
+            }
+            Reason::Comfort(aim) => {
+                write!(f, "of the allowed counts the one nearest to the rule set's aim of {aim}")
+            }
             Reason::Shortest(aim) => {
-                write!(f, "the ground falls too steeply for the aim of {aim}: the fewest risers that are allowed")
+                write!(
+                    f,
+                    "the ground falls too steeply for the aim of {aim}: the fewest risers that are allowed"
+                )
             }
         }
     }
@@ -48,8 +56,9 @@ pub enum NoCount {
     Allowed,
 }
 
-/// The counts that a job can have. The total rise runs straight over them: on level ground it is the same for each; where
-/// the ground falls away from the head every riser more lands one run further out, and lower.
+/// The counts that a job can have. The total rise runs straight over them: on level ground it is
+/// the same for each; where the ground falls away from the head every riser more lands one run
+/// further out, and lower.
 pub struct Counts<'a, T> {
     job: &'a Job,
     total: T,
@@ -57,7 +66,8 @@ pub struct Counts<'a, T> {
 }
 
 impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
-    /// The counts of a job whose total rise with so many risers is `total`, and `gained` more with each riser more.
+    /// The counts of a job whose total rise with so many risers is `total`, and `gained` more with
+    /// each riser more.
     pub fn new(job: &'a Job, total: T, gained: Length) -> Counts<'a, T> {
         Counts { job, total, gained }
     }
@@ -67,9 +77,11 @@ impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
         (self.total)(count) / count as f64
     }
 
-    /// The counts whose unit rise a person could climb, fewest first; the chosen count is not necessarily among them.
+    /// The counts whose unit rise a person could climb, fewest first; the chosen count is not
+    /// necessarily among them.
     pub fn candidates(&self) -> Vec<usize> {
-        let climbed = |count: usize| (LEAST_RISE_MM..=MOST_RISE_MM).contains(&self.unit_rise(count).as_mm());
+        let climbed =
+            |count: usize| (LEAST_RISE_MM..=MOST_RISE_MM).contains(&self.unit_rise(count).as_mm());
         let built = |count: usize| (self.total)(count).as_mm() <= MOST_TOTAL_RISE_MM;
         let counts = self.job.head.meets.fewest_risers()..=MOST_RISERS;
         counts.filter(|&count| climbed(count) && built(count)).collect()
@@ -97,17 +109,23 @@ impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
         let candidates = self.candidates();
         let allowed = || candidates.iter().copied().filter(|&count| self.is_allowed(count));
         let Some(nearest) = self.nearest(aim) else {
-            return allowed().next().map(|count| (count, Reason::Shortest(aim))).ok_or(NoCount::Allowed);
+            return allowed()
+                .next()
+                .map(|count| (count, Reason::Shortest(aim)))
+                .ok_or(NoCount::Allowed);
         };
-        let by_unit_rise = || candidates.iter().copied().filter(|&count| self.unit_rise_is_allowed(count));
+        let by_unit_rise =
+            || candidates.iter().copied().filter(|&count| self.unit_rise_is_allowed(count));
         let from_nearest = |count: &usize| count.abs_diff(nearest);
         // A flight that is too high with every count says nothing of the count.
-        let best = allowed().min_by_key(from_nearest).or_else(|| by_unit_rise().min_by_key(from_nearest));
+        let best =
+            allowed().min_by_key(from_nearest).or_else(|| by_unit_rise().min_by_key(from_nearest));
         Ok((best.unwrap_or(nearest), Reason::Comfort(aim)))
     }
 
-    /// The count whose unit rise is the aim, rounded: a half goes to the greater count, so to the lower riser. With H(n) =
-    /// h + n d the total rise of n risers that is n = h / (aim - d). `None` where d is the aim or more.
+    /// The count whose unit rise is the aim, rounded: a half goes to the greater count, so to the
+    /// lower riser. With H(n) = h + n d the total rise of n risers that is n = h / (aim - d).
+    /// `None` where d is the aim or more.
     fn nearest(&self, aim: Length) -> Option<usize> {
         let closing = aim - self.gained;
         if closing <= Length::ZERO {
@@ -115,7 +133,10 @@ impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
         }
         let fewest = self.job.head.meets.fewest_risers();
         let of_none = (self.total)(fewest) - self.gained * fewest as f64;
-        Some(((of_none.as_mm() / closing.as_mm()).round().max(0.0) as usize).clamp(fewest, MOST_RISERS))
+        Some(
+            ((of_none.as_mm() / closing.as_mm()).round().max(0.0) as usize)
+                .clamp(fewest, MOST_RISERS),
+        )
     }
 
     /// Whether the rule set allows the unit rise and the total rise of a count.
@@ -143,7 +164,8 @@ pub fn chosen_count(job: &Job) -> (usize, Reason) {
     on_level_ground(job).chosen().unwrap_or_else(|_| fewest())
 }
 
-/// The counts of a job whose total rise is known, those whose unit rise a person could climb, fewest first.
+/// The counts of a job whose total rise is known, those whose unit rise a person could climb,
+/// fewest first.
 pub fn candidate_counts(job: &Job) -> Vec<usize> {
     on_level_ground(job).candidates()
 }

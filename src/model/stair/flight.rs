@@ -1,10 +1,11 @@
-//! The figures of one flight. Elevation frame: x toward the upper floor, y up, origin at the foot of the first riser
-//! cut on the surface that the stringer stands on.
+//! The figures of one flight. Elevation frame: x toward the upper floor, y up, origin at the foot
+//! of the first riser cut on the surface that the stringer stands on.
 
 use crate::job::{Job, Meets};
 use crate::units::Length;
 
-/// A flight of equal finished risers. Every figure follows from the job and the riser count; none is rounded.
+/// A flight of equal finished risers. Every figure follows from the job and the riser count; none
+/// is rounded.
 ///
 /// Formulas: common practice, no source; checked against the worked examples in `tests/outside`.
 #[derive(Clone, Debug)]
@@ -37,13 +38,15 @@ pub struct Flight {
     pub rim_depth: Option<Length>,
     /// Width of board from the nose points to the lower edge.
     pub board_depth: Length,
-    /// Finished run of each step from the bottom up, nose to nose and at a one-down head nose to nose of the upper
-    /// floor; the top tread of a flush flight has none, for the floor goes on level.
+    /// Finished run of each step from the bottom up, nose to nose and at a one-down head nose to
+    /// nose of the upper floor; the top tread of a flush flight has none, for the floor goes on
+    /// level.
     pub finished_runs: Vec<Length>,
 }
 
 impl Flight {
-    /// The flight of a job with this many risers; at least 2 where the top tread lies one riser down, else at least 1.
+    /// The flight of a job with this many risers; at least 2 where the top tread lies one riser
+    /// down, else at least 1.
     pub fn new(job: &Job, risers: usize) -> Flight {
         counted!("flight of {risers}");
         let head = &job.head;
@@ -52,7 +55,8 @@ impl Flight {
         let top_tread_y = first_riser_cut(job, unit_rise) + unit_rise * (treads as f64 - 1.0);
         let mut finished_runs = vec![job.tread.cut; treads - 1];
         if head.meets == Meets::OneDown {
-            finished_runs.push(top_tread_cut + head.spacer - head.riser_board + job.tread.riser_board);
+            finished_runs
+                .push(top_tread_cut + head.spacer - head.riser_board + job.tread.riser_board);
         }
         Flight {
             risers,
@@ -73,7 +77,8 @@ impl Flight {
         }
     }
 
-    /// Horizontal run of a stringer with this many risers: where its plumb cut stands. No rise is in it.
+    /// Horizontal run of a stringer with this many risers: where its plumb cut stands. No rise is
+    /// in it.
     pub fn run(job: &Job, risers: usize) -> Length {
         let (treads, top_tread_cut) = treads_and_top(job, risers);
         job.tread.cut * (treads as f64 - 1.0) + top_tread_cut
@@ -129,7 +134,8 @@ impl Flight {
         self.total_rise - self.head_finish + self.finish_to_come
     }
 
-    /// Height of every finished riser, from the walking surfaces themselves: floor, treads as laid, upper finish.
+    /// Height of every finished riser, from the walking surfaces themselves: floor, treads as laid,
+    /// upper finish.
     pub fn finished_risers(&self) -> Vec<Length> {
         let mut surfaces = vec![self.finish_to_come];
         surfaces.extend((1..=self.treads).map(|k| self.tread_cut_y(k) + self.tread_thickness));
@@ -144,7 +150,9 @@ impl Flight {
 fn treads_and_top(job: &Job, risers: usize) -> (usize, Length) {
     let head = &job.head;
     match head.meets {
-        Meets::OneDown => (risers - 1, job.tread.cut - job.tread.riser_board + head.riser_board - head.spacer),
+        Meets::OneDown => {
+            (risers - 1, job.tread.cut - job.tread.riser_board + head.riser_board - head.spacer)
+        }
         Meets::Flush => (risers, head.top_tread - head.spacer),
     }
 }

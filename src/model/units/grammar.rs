@@ -109,8 +109,8 @@ struct Amount {
 /// Reads one length. A hyphen separates and is never a minus; nothing is rounded.
 ///
 /// # Errors
-/// A text with no reading, with two readings, without a unit (unless `bare` names one), negative, or
-/// beyond 100 m.
+/// A text with no reading, with two readings, without a unit (unless `bare` names one), negative,
+/// or beyond 100 m.
 pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
     let text = text.trim();
     refuse_at_sight(text)?;
@@ -128,7 +128,12 @@ pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
         tokens.skip_space();
         match tokens.unit() {
             Some(Unit::Inches) => {}
-            _ => return Err(problem("feet are followed by something other than inches", "2 ft 2 3/4 in")),
+            _ => {
+                return Err(problem(
+                    "feet are followed by something other than inches",
+                    "2 ft 2 3/4 in",
+                ));
+            }
         }
         if inches.value >= 12.0 {
             warning = Some(LengthWarning::TwelveInchesAfterFeet);
@@ -149,7 +154,10 @@ fn refuse_at_sight(text: &str) -> Result<(), LengthProblem> {
         return Err(problem("an empty text is no length", "26 3/4 in"));
     }
     if text.len() > LONGEST_TEXT {
-        return Err(problem(format!("a text of {} bytes is too long for a length", text.len()), "26 3/4 in"));
+        return Err(problem(
+            format!("a text of {} bytes is too long for a length", text.len()),
+            "26 3/4 in",
+        ));
     }
     if text.starts_with(MINUS) {
         return Err(problem(
@@ -158,9 +166,13 @@ fn refuse_at_sight(text: &str) -> Result<(), LengthProblem> {
         ));
     }
     if text.contains(',') {
-        return Err(problem("a comma has two readings, a decimal mark or thousands", text.replace(',', ".")));
+        return Err(problem(
+            "a comma has two readings, a decimal mark or thousands",
+            text.replace(',', "."),
+        ));
     }
-    if let Some(word) = ["nan", "inf"].iter().find(|word| text.to_ascii_lowercase().contains(*word)) {
+    if let Some(word) = ["nan", "inf"].iter().find(|word| text.to_ascii_lowercase().contains(*word))
+    {
         return Err(problem(format!("`{word}` is no measurement"), "26 3/4 in"));
     }
     Ok(())
@@ -168,13 +180,20 @@ fn refuse_at_sight(text: &str) -> Result<(), LengthProblem> {
 
 fn scaled(amount: &Amount, unit: Unit) -> Result<f64, LengthProblem> {
     if unit.is_metric() && amount.has_fraction {
-        return Err(problem("a fraction of a metric unit is not read", format!("{} mm", amount.value * unit.mm())));
+        return Err(problem(
+            "a fraction of a metric unit is not read",
+            format!("{} mm", amount.value * unit.mm()),
+        ));
     }
     Ok(amount.value * unit.mm())
 }
 
 fn within_bounds(mm: f64) -> Result<Length, LengthProblem> {
-    if mm.is_finite() && mm <= LONGEST_MM { Ok(Length::mm(mm)) } else { Err(problem("longer than 100 m", "26 3/4 in")) }
+    if mm.is_finite() && mm <= LONGEST_MM {
+        Ok(Length::mm(mm))
+    } else {
+        Err(problem("longer than 100 m", "26 3/4 in"))
+    }
 }
 
 struct Tokens {
@@ -209,13 +228,16 @@ impl Tokens {
         Some(unit)
     }
 
-    /// A whole number, a decimal, a fraction, or a whole number with a fraction behind a space or a hyphen.
+    /// A whole number, a decimal, a fraction, or a whole number with a fraction behind a space or a
+    /// hyphen.
     fn amount(&mut self) -> Result<Amount, LengthProblem> {
         let first = self.peek();
         self.at += 1;
         match first {
             Some(Token::Decimal(value)) => Ok(Amount { value, has_fraction: false }),
-            Some(Token::Fraction(over, under)) => Ok(Amount { value: over / under, has_fraction: true }),
+            Some(Token::Fraction(over, under)) => {
+                Ok(Amount { value: over / under, has_fraction: true })
+            }
             Some(Token::Whole(whole)) => self.whole_with_fraction(whole),
             _ => Err(problem("a length starts with a number", "26 3/4 in")),
         }
@@ -240,7 +262,10 @@ impl Tokens {
         self.end()?;
         let unit = match bare {
             Bare::Refused => {
-                return Err(problem("a length needs its unit", format!("{text} in\" or \"{text} mm")));
+                return Err(problem(
+                    "a length needs its unit",
+                    format!("{text} in\" or \"{text} mm"),
+                ));
             }
             Bare::Inches => Unit::Inches,
             Bare::Millimetres => Unit::Millimetres,
@@ -289,7 +314,10 @@ fn tokenize(text: &str) -> Result<Vec<Token>, LengthProblem> {
                 let word: String = chars[at..at + length].iter().collect();
                 at += length;
                 Token::Unit(Unit::named(&word).ok_or_else(|| {
-                    problem(format!("`{word}` is no unit of length here; ft, in, mm, cm and m are"), "26 3/4 in")
+                    problem(
+                        format!("`{word}` is no unit of length here; ft, in, mm, cm and m are"),
+                        "26 3/4 in",
+                    )
                 })?)
             }
             c => match vulgar(c) {
@@ -297,7 +325,12 @@ fn tokenize(text: &str) -> Result<Vec<Token>, LengthProblem> {
                     at += 1;
                     Token::Fraction(over, under)
                 }
-                None => return Err(problem(format!("`{}` has no place in a length", c.escape_default()), "26 3/4 in")),
+                None => {
+                    return Err(problem(
+                        format!("`{}` has no place in a length", c.escape_default()),
+                        "26 3/4 in",
+                    ));
+                }
             },
         };
         tokens.push(token);
@@ -329,7 +362,10 @@ fn number(chars: &[char], at: &mut usize) -> Result<Token, LengthProblem> {
             let under = value(&chars[*at + 1..*at + 1 + under_digits]);
             *at += 1 + under_digits;
             if under_digits == 0 || under == 0.0 {
-                return Err(problem("a fraction needs a whole number above 0 under its slash", "3/4 in"));
+                return Err(problem(
+                    "a fraction needs a whole number above 0 under its slash",
+                    "3/4 in",
+                ));
             }
             Ok(Token::Fraction(whole, under))
         }
@@ -338,9 +374,9 @@ fn number(chars: &[char], at: &mut usize) -> Result<Token, LengthProblem> {
 }
 
 fn value(digits: &[char]) -> f64 {
-    digits
-        .iter()
-        .fold(0.0, |sum, digit| sum * 10.0 + f64::from(digit.to_digit(10).expect("digits are taken one by one")))
+    digits.iter().fold(0.0, |sum, digit| {
+        sum * 10.0 + f64::from(digit.to_digit(10).expect("digits are taken one by one"))
+    })
 }
 
 /// The fractions that Unicode has as one character.
@@ -364,7 +400,10 @@ mod tests {
     use super::*;
 
     fn inches(text: &str) -> f64 {
-        read_length(text, Bare::Refused).unwrap_or_else(|e| panic!("{text}: {e:?}")).length.as_inches()
+        read_length(text, Bare::Refused)
+            .unwrap_or_else(|e| panic!("{text}: {e:?}"))
+            .length
+            .as_inches()
     }
 
     fn why(text: &str) -> String {

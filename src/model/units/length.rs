@@ -6,7 +6,8 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 /// An inch is exactly 25.4 mm (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
 
-/// A length in millimetres, finite by construction. It may be negative: a difference is a length too.
+/// A length in millimetres, finite by construction. It may be negative: a difference is a length
+/// too.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Length(f64);
 

@@ -11,7 +11,8 @@ const EXACT_SIXTEENTH: f64 = 1e-6;
 /// The largest count that a double holds exactly.
 const LARGEST_EXACT: f64 = 9_007_199_254_740_992.0;
 
-/// `value` with `places` decimals, rounded half away from zero (a half is a half to the last bits of a double:
+/// `value` with `places` decimals, rounded half away from zero (a half is a half to the last bits
+/// of a double:
 /// 679.45 mm is 679.5), with no `-0`.
 ///
 /// ```
@@ -31,8 +32,9 @@ pub fn decimal(value: f64, places: usize) -> String {
     }
 }
 
-/// A whole number of units of the last of so many decimals; `scale` of them make one. Whole numbers are many times as quick
-/// to write as fractions are, and the programs and drawings of a set hold tens of thousands of them.
+/// A whole number of units of the last of so many decimals; `scale` of them make one. Whole numbers
+/// are many times as quick to write as fractions are, and the programs and drawings of a set hold
+/// tens of thousands of them.
 fn of_units(units: f64, places: usize, scale: u64) -> String {
     let sign = if units < 0.0 { "-" } else { "" };
     let (whole, fraction) = (units.abs() as u64 / scale, units.abs() as u64 % scale);
@@ -55,8 +57,8 @@ pub fn trimmed(value: f64, places: usize) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
-/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with the sign of the
-/// remainder where it is not exact: `6 11/16- in` is a little less than 6 11/16 in.
+/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with the sign
+/// of the remainder where it is not exact: `6 11/16- in` is a little less than 6 11/16 in.
 ///
 /// ```
 /// use seatcut_model::units::{Length, sixteenths};
@@ -137,8 +139,14 @@ mod tests {
             }
             value *= 1.010_731;
         }
-        assert_eq!([decimal(0.05, 1), decimal(-12.0005, 3), decimal(7.0, 0)], ["0.1", "-12.001", "7"]);
-        assert_eq!([decimal(1e30, 1), decimal(f64::NAN, 2)], ["1000000000000000019884624838656.0", "NaN"]);
+        assert_eq!(
+            [decimal(0.05, 1), decimal(-12.0005, 3), decimal(7.0, 0)],
+            ["0.1", "-12.001", "7"]
+        );
+        assert_eq!(
+            [decimal(1e30, 1), decimal(f64::NAN, 2)],
+            ["1000000000000000019884624838656.0", "NaN"]
+        );
     }
 
     #[test]

@@ -2,7 +2,8 @@
 
 use super::grammar::{Bare, read_length};
 
-/// Millimetres a minute from `400 in/min`, `10 m/min` or `150 mm/s`; `None` if it is not such a text.
+/// Millimetres a minute from `400 in/min`, `10 m/min` or `150 mm/s`; `None` if it is not such a
+/// text.
 pub fn read_rate(text: &str) -> Option<f64> {
     let (length, time) = text.rsplit_once('/')?;
     let per_minute = match time.trim() {

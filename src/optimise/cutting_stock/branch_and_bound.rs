@@ -116,8 +116,8 @@ impl Search<'_> {
             return Branch::OutOfSteps;
         };
         for (_, pattern) in patterns {
-            // One board at a time, though a pattern may be used again: the remembered states make the
-            // permutations of one plan meet.
+            // One board at a time, though a pattern may be used again: the remembered states make
+            // the permutations of one plan meet.
             pattern.take(demand, 1);
             let left = left - self.instance.stocks[pattern.stock].cost;
             self.plan.push(pattern.clone());
@@ -168,7 +168,13 @@ impl Search<'_> {
     }
 
     /// Extends a board by kinds from `kind` on, the first of all being at least once on it.
-    fn extend(&mut self, board: &mut Board<'_>, kind: usize, room: i64, worth: f64) -> Result<(), OutOfSteps> {
+    fn extend(
+        &mut self,
+        board: &mut Board<'_>,
+        kind: usize,
+        room: i64,
+        worth: f64,
+    ) -> Result<(), OutOfSteps> {
         self.steps = self.steps.checked_sub(1).ok_or(OutOfSteps)?;
         // Filled without a gap at the best worth for width, does it still lose too much?
         let best = self.worth_per_width[kind.min(self.instance.kinds.len())];
@@ -232,7 +238,8 @@ impl Board<'_> {
 
     /// Whether a wanted piece still fits.
     fn holds_more(&self, instance: &Instance, room: i64) -> bool {
-        let narrow = (0..instance.kinds.len()).rev().take_while(|&k| instance.kinds[k].width <= room);
+        let narrow =
+            (0..instance.kinds.len()).rev().take_while(|&k| instance.kinds[k].width <= room);
         narrow.into_iter().any(|k| self.demand.counts[k] > self.count(k))
     }
 

@@ -40,7 +40,11 @@ fn cheapest_per_use(instance: &Instance, demand: &Demand) -> Option<Pattern> {
     best.map(|(_, pattern)| pattern)
 }
 
-fn fill(instance: &Instance, demand: &Demand, next: impl Fn(&Instance, &Demand) -> Option<Pattern>) -> Option<Plan> {
+fn fill(
+    instance: &Instance,
+    demand: &Demand,
+    next: impl Fn(&Instance, &Demand) -> Option<Pattern>,
+) -> Option<Plan> {
     let mut demand = demand.clone();
     let mut plan = Plan::default();
     while !demand.is_met() {
@@ -71,6 +75,7 @@ fn filled(instance: &Instance, demand: &Demand, stock: usize) -> Option<Pattern>
 fn shrunk(instance: &Instance, demand: &Demand, pattern: Pattern) -> Option<Pattern> {
     let used = pattern.used(instance);
     let holds = |&s: &usize| demand.offers(s) && instance.stocks[s].room >= used;
-    let stock = (0..instance.stocks.len()).filter(holds).min_by_key(|&s| instance.stocks[s].cost)?;
+    let stock =
+        (0..instance.stocks.len()).filter(holds).min_by_key(|&s| instance.stocks[s].cost)?;
     Some(Pattern { stock, ..pattern })
 }

@@ -72,7 +72,11 @@ impl Demand {
 
 impl Instance {
     /// Of entries in range.
-    pub fn new(wanted: &[Wanted], offer: &[StockLength], saw: Saw) -> Result<Instance, CuttingError> {
+    pub fn new(
+        wanted: &[Wanted],
+        offer: &[StockLength],
+        saw: Saw,
+    ) -> Result<Instance, CuttingError> {
         let kerf = steps(saw.kerf);
         let room = |s: &StockLength| steps(s.length) - 2 * steps(saw.end_trim) + kerf;
         let rooms: Vec<i64> = offer.iter().map(room).collect();
@@ -121,7 +125,11 @@ impl Instance {
 
     pub fn short_of_boards(&self, certainty: Certainty) -> CuttingError {
         let wanted: i64 = self.kinds.iter().map(|k| (k.width - self.kerf) * k.count as i64).sum();
-        let boards: i64 = self.stocks.iter().map(|s| (s.room - self.kerf) * s.available.unwrap_or(0) as i64).sum();
+        let boards: i64 = self
+            .stocks
+            .iter()
+            .map(|s| (s.room - self.kerf) * s.available.unwrap_or(0) as i64)
+            .sum();
         CuttingError::TooFewBoards { wanted: length(wanted), offered: length(boards), certainty }
     }
 
@@ -138,9 +146,11 @@ impl Instance {
 fn refuse_too_long(wanted: &[Wanted], longest: i64) -> Result<(), CuttingError> {
     match wanted.iter().position(|w| steps(w.length) > longest) {
         None => Ok(()),
-        Some(entry) => {
-            Err(CuttingError::TooLong { wanted: entry, length: wanted[entry].length, longest: length(longest.max(0)) })
-        }
+        Some(entry) => Err(CuttingError::TooLong {
+            wanted: entry,
+            length: wanted[entry].length,
+            longest: length(longest.max(0)),
+        }),
     }
 }
 

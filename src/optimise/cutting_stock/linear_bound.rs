@@ -53,8 +53,10 @@ impl LinearBound {
 
     /// The bound that these prices give for another demand.
     pub fn of(&self, demand: &Demand) -> f64 {
-        let worth: f64 = demand.counts.iter().zip(&self.prices).map(|(&n, price)| n as f64 * price).sum();
-        let charged = |(boards, charge): (&Option<usize>, &f64)| boards.map_or(0.0, |n| n as f64 * charge);
+        let worth: f64 =
+            demand.counts.iter().zip(&self.prices).map(|(&n, price)| n as f64 * price).sum();
+        let charged =
+            |(boards, charge): (&Option<usize>, &f64)| boards.map_or(0.0, |n| n as f64 * charge);
         worth - demand.boards.iter().zip(&self.charges).map(charged).sum::<f64>()
     }
 

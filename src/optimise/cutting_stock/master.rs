@@ -107,7 +107,11 @@ fn row(pattern: &Pattern, kinds: &Variables, stocks: &Variables) -> Option<Row> 
 
 /// The primal: how often each pattern of the pool is sawn at the least cost if boards could be
 /// divided; index and times.
-pub(super) fn divided(instance: &Instance, demand: &Demand, pool: &[Pattern]) -> Option<Vec<(usize, f64)>> {
+pub(super) fn divided(
+    instance: &Instance,
+    demand: &Demand,
+    pool: &[Pattern],
+) -> Option<Vec<(usize, f64)>> {
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let mut variables = Vec::new();
     let mut rows: Vec<Row> = vec![Vec::new(); demand.counts.len()];

@@ -12,7 +12,8 @@ pub(super) struct Pattern {
 impl Pattern {
     /// How often it can be sawn from what is still wanted and on offer.
     pub fn times(&self, demand: &Demand) -> usize {
-        let pieces = self.pieces.iter().map(|&(kind, n)| demand.counts[kind] / n).min().unwrap_or(0);
+        let pieces =
+            self.pieces.iter().map(|&(kind, n)| demand.counts[kind] / n).min().unwrap_or(0);
         pieces.min(demand.boards[self.stock].unwrap_or(usize::MAX))
     }
 
@@ -60,7 +61,8 @@ impl Plan {
 pub(super) fn singles(instance: &Instance) -> Vec<Pattern> {
     let mut singles = Vec::new();
     for (kind, piece) in instance.kinds.iter().enumerate() {
-        let holding = (0..instance.stocks.len()).filter(|&s| instance.stocks[s].room >= piece.width);
+        let holding =
+            (0..instance.stocks.len()).filter(|&s| instance.stocks[s].room >= piece.width);
         singles.extend(holding.map(|stock| Pattern { stock, pieces: vec![(kind, 1)] }));
     }
     singles

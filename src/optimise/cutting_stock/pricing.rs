@@ -34,7 +34,9 @@ pub(super) fn price(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec
     let items = bundles(instance, demand, values);
     match items.len().checked_mul(largest + 1) {
         Some(cells) if cells <= MOST_CELLS => by_table(instance, &items, largest),
-        _ => (0..instance.stocks.len()).map(|stock| by_nodes(instance, demand, values, stock)).collect(),
+        _ => (0..instance.stocks.len())
+            .map(|stock| by_nodes(instance, demand, values, stock))
+            .collect(),
     }
 }
 
@@ -50,7 +52,9 @@ struct Bundle {
 fn bundles(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Bundle> {
     let room = instance.stocks.last().map_or(0, |s| s.room);
     let mut bundles = Vec::new();
-    for (kind, &wanted) in demand.counts.iter().enumerate().filter(|&(kind, _)| values[kind] > VALUE_TOLERANCE) {
+    for (kind, &wanted) in
+        demand.counts.iter().enumerate().filter(|&(kind, _)| values[kind] > VALUE_TOLERANCE)
+    {
         let width = instance.kinds[kind].width;
         let (mut rest, mut pieces) = (wanted.min((room / width) as usize), 1);
         while rest > 0 {

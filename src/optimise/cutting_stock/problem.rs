@@ -23,7 +23,11 @@ impl Problem {
     /// # Errors
     /// With the first entry that is out of range, or that no board holds; or if the boards are too
     /// short in all.
-    pub fn new(wanted: &[Wanted], stock: &[StockLength], saw: Saw) -> Result<Problem, CuttingError> {
+    pub fn new(
+        wanted: &[Wanted],
+        stock: &[StockLength],
+        saw: Saw,
+    ) -> Result<Problem, CuttingError> {
         refuse_bad_counts(wanted, stock)?;
         refuse_bad_figures(wanted, stock, saw)?;
         Ok(Problem { instance: Instance::new(wanted, stock, saw)? })
@@ -56,7 +60,11 @@ fn refuse_bad_counts(wanted: &[Wanted], stock: &[StockLength]) -> Result<(), Cut
     Ok(())
 }
 
-fn refuse_bad_figures(wanted: &[Wanted], stock: &[StockLength], saw: Saw) -> Result<(), CuttingError> {
+fn refuse_bad_figures(
+    wanted: &[Wanted],
+    stock: &[StockLength],
+    saw: Saw,
+) -> Result<(), CuttingError> {
     for (what, length) in [("kerf", saw.kerf), ("end trim", saw.end_trim)] {
         if !is_in_range(length) {
             return Err(CuttingError::BadLength { what, entry: 0, length });

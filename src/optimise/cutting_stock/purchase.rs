@@ -34,7 +34,12 @@ pub struct Purchase {
 }
 
 impl Purchase {
-    pub(super) fn new(instance: &Instance, plan: &Plan, bound: i64, first_fit: Option<i64>) -> Purchase {
+    pub(super) fn new(
+        instance: &Instance,
+        plan: &Plan,
+        bound: i64,
+        first_fit: Option<i64>,
+    ) -> Purchase {
         Purchase {
             boards: sawings(instance, plan),
             cost: instance.cost(plan.cost),
@@ -76,8 +81,13 @@ fn sawings(instance: &Instance, plan: &Plan) -> Vec<Sawing> {
 }
 
 /// The entries of one board, and on how many boards in a row they stay the same.
-fn cut(entries: &mut [Vec<(usize, usize)>], pieces: &[(usize, usize)], most: usize) -> (Vec<usize>, usize) {
-    let lasts = |&(kind, n): &(usize, usize)| entries[kind].last().map_or(0, |&(_, count)| count / n);
+fn cut(
+    entries: &mut [Vec<(usize, usize)>],
+    pieces: &[(usize, usize)],
+    most: usize,
+) -> (Vec<usize>, usize) {
+    let lasts =
+        |&(kind, n): &(usize, usize)| entries[kind].last().map_or(0, |&(_, count)| count / n);
     // As long as no entry runs out in the middle, boards in a row get the same entries.
     let run = pieces.iter().map(lasts).min().unwrap_or(0).clamp(1, most);
     let mut cuts = Vec::new();

@@ -97,7 +97,9 @@ impl<'a> Solver<'a> {
         if self.best.is_none() && self.bound < NEVER && is_small {
             let mut steps = self.budget.last_steps;
             let demand = self.instance.demand();
-            if let Outcome::Found(plan) = search(self.instance, &demand, prices, NEVER - 1, &mut steps) {
+            if let Outcome::Found(plan) =
+                search(self.instance, &demand, prices, NEVER - 1, &mut steps)
+            {
                 self.offer(Some(plan));
             }
         }

@@ -1,4 +1,6 @@
-use super::{Certainty, CuttingError, Effort, MAX_COUNT, Problem, Purchase, Saw, StockLength, Wanted};
+use super::{
+    Certainty, CuttingError, Effort, MAX_COUNT, Problem, Purchase, Saw, StockLength, Wanted,
+};
 use crate::units::Length;
 use oorandom::Rand32;
 
@@ -19,7 +21,8 @@ fn buy(order: &Order) -> Result<Purchase, CuttingError> {
 }
 
 /// The pattern lengths of stringers of 3 to 14 treads, in inches.
-const STRINGERS: [f64; 12] = [37.3, 49.9, 62.5, 75.2, 87.8, 100.4, 113.0, 125.6, 138.3, 150.9, 163.5, 176.1];
+const STRINGERS: [f64; 12] =
+    [37.3, 49.9, 62.5, 75.2, 87.8, 100.4, 113.0, 125.6, 138.3, 150.9, 163.5, 176.1];
 
 fn yard(feet: impl Iterator<Item = usize>) -> Vec<StockLength> {
     feet.map(|feet| StockLength::by_the_foot(Length::inches(12.0 * feet as f64))).collect()
@@ -37,7 +40,8 @@ fn order(lengths: &[(f64, usize)], stock: Vec<StockLength>) -> Order {
 }
 
 fn stringers(counts: &[(usize, usize)], longest_feet: usize) -> Order {
-    let lengths: Vec<(f64, usize)> = counts.iter().map(|&(treads, count)| (STRINGERS[treads - 3], count)).collect();
+    let lengths: Vec<(f64, usize)> =
+        counts.iter().map(|&(treads, count)| (STRINGERS[treads - 3], count)).collect();
     order(&lengths, yard((8..=longest_feet).step_by(2)))
 }
 
@@ -48,7 +52,8 @@ fn assert_sound(order: &Order, bought: &Purchase) {
     let mut boards = vec![0; order.stock.len()];
     for sawing in &bought.boards {
         assert!(sawing.times > 0 && !sawing.cuts.is_empty());
-        let pieces: f64 = sawing.cuts.iter().map(|&entry| order.lengths[entry].length.as_mm()).sum();
+        let pieces: f64 =
+            sawing.cuts.iter().map(|&entry| order.lengths[entry].length.as_mm()).sum();
         let kerfs = (sawing.cuts.len() - 1) as f64 * order.kerf.as_mm();
         let yields = order.stock[sawing.stock].length.as_mm() - 2.0 * order.end_trim.as_mm();
         assert!(pieces + kerfs <= yields + 1e-4, "{pieces} and {kerfs} on {yields}");
@@ -80,7 +85,12 @@ fn least_by_trying(order: &Order) -> Option<f64> {
     best
 }
 
-fn try_all(order: &Order, pieces: &mut Vec<f64>, open: &mut Vec<(usize, f64)>, best: &mut Option<f64>) {
+fn try_all(
+    order: &Order,
+    pieces: &mut Vec<f64>,
+    open: &mut Vec<(usize, f64)>,
+    best: &mut Option<f64>,
+) {
     let cost: f64 = open.iter().map(|&(stock, _)| order.stock[stock].cost).sum();
     let Some(piece) = pieces.pop() else {
         *best = Some(best.map_or(cost, |b: f64| b.min(cost)));
@@ -125,9 +135,12 @@ fn stringers_of_a_job_cost_the_feet_that_a_search_of_its_own_found() {
     // Eight of four treads cost 38 ft from boards to 16 ft (14 + 14 + 10); boards of 18 ft hold
     // four each, and two are 36.
     let five_kinds = [(3, 3), (4, 3), (5, 3), (7, 3), (9, 3)];
-    for (counts, longest_feet, cost) in
-        [(&[(4, 8)][..], 16, 38.0), (&[(4, 8)], 20, 36.0), (&five_kinds, 16, 90.0), (&five_kinds, 20, 90.0)]
-    {
+    for (counts, longest_feet, cost) in [
+        (&[(4, 8)][..], 16, 38.0),
+        (&[(4, 8)], 20, 36.0),
+        (&five_kinds, 16, 90.0),
+        (&five_kinds, 20, 90.0),
+    ] {
         let order = stringers(counts, longest_feet);
         let bought = buy(&order).unwrap();
         assert_sound(&order, &bought);
@@ -153,7 +166,10 @@ fn two_hundred_random_orders_are_measured() {
             println!("{index}: {} against {}", bought.cost, bought.bound);
         }
     }
-    println!("{proven} of 200 proven, the largest gap {largest} ft, {saved} of {} ft saved on first fit", saved + all);
+    println!(
+        "{proven} of 200 proven, the largest gap {largest} ft, {saved} of {} ft saved on first fit",
+        saved + all
+    );
 }
 
 #[test]
@@ -174,8 +190,16 @@ fn tiny_random_orders_cost_what_trying_everything_finds() {
         match (buy(&order), least_by_trying(&order)) {
             (Ok(bought), Some(least)) => {
                 assert_sound(&order, &bought);
-                assert!(bought.bound <= least + 1e-9, "bound {} above {least}: {order:?}", bought.bound);
-                assert!(bought.proven && (bought.cost - least).abs() < 1e-6, "{} is not {least}", bought.cost);
+                assert!(
+                    bought.bound <= least + 1e-9,
+                    "bound {} above {least}: {order:?}",
+                    bought.bound
+                );
+                assert!(
+                    bought.proven && (bought.cost - least).abs() < 1e-6,
+                    "{} is not {least}",
+                    bought.cost
+                );
             }
             (Err(_), None) => {}
             (bought, least) => panic!("{bought:?} is not {least:?} for {order:?}"),
@@ -249,20 +273,44 @@ fn a_bad_order_is_refused_with_its_figures() {
     assert_eq!(refused(|o| o.lengths[0].count = 0), CuttingError::NoneOf { wanted: 0 });
     let many = CuttingError::TooMany { pieces: 1_000_000_000, most: MAX_COUNT };
     assert_eq!(refused(|o| o.lengths[0].count = 1_000_000_000), many);
-    assert!(matches!(refused(|o| o.lengths = vec![o.lengths[0].clone(); 2001]), CuttingError::TooManyKinds { .. }));
+    assert!(matches!(
+        refused(|o| o.lengths = vec![o.lengths[0].clone(); 2001]),
+        CuttingError::TooManyKinds { .. }
+    ));
     let (length, longest) = (Length::inches(96.0), Length::inches(95.5));
     let too_long = refused(|o| o.lengths[0].length = Length::inches(96.0));
     assert_eq!(too_long, CuttingError::TooLong { wanted: 0, length, longest });
-    assert_eq!(too_long.to_string(), "wanted length 0 is 96.0000 in, the longest board yields 95.5000 in");
+    assert_eq!(
+        too_long.to_string(),
+        "wanted length 0 is 96.0000 in, the longest board yields 95.5000 in"
+    );
     assert!(matches!(refused(|o| o.end_trim = Length::inches(60.0)), CuttingError::TooLong { .. }));
-    assert!(matches!(refused(|o| o.kerf = Length::mm(-1.0)), CuttingError::BadLength { what: "kerf", .. }));
-    assert!(matches!(refused(|o| o.lengths[0].length = Length::ZERO), CuttingError::BadLength { .. }));
-    assert!(matches!(refused(|o| o.stock[0].length = Length::mm(1e9)), CuttingError::BadLength { .. }));
-    assert!(matches!(refused(|o| o.stock[0].cost = f64::NAN), CuttingError::BadCost { stock: 0, .. }));
+    assert!(matches!(
+        refused(|o| o.kerf = Length::mm(-1.0)),
+        CuttingError::BadLength { what: "kerf", .. }
+    ));
+    assert!(matches!(
+        refused(|o| o.lengths[0].length = Length::ZERO),
+        CuttingError::BadLength { .. }
+    ));
+    assert!(matches!(
+        refused(|o| o.stock[0].length = Length::mm(1e9)),
+        CuttingError::BadLength { .. }
+    ));
+    assert!(matches!(
+        refused(|o| o.stock[0].cost = f64::NAN),
+        CuttingError::BadCost { stock: 0, .. }
+    ));
     let few = refused(|o| o.stock[0].available = Some(1));
-    assert!(matches!(few, CuttingError::TooFewBoards { certainty: Certainty::Proven, .. }), "{few}");
+    assert!(
+        matches!(few, CuttingError::TooFewBoards { certainty: Certainty::Proven, .. }),
+        "{few}"
+    );
     let unsawable = refused(|o| (o.lengths[0].count, o.stock[0].available) = (3, Some(2)));
-    assert!(matches!(unsawable, CuttingError::TooFewBoards { certainty: Certainty::Proven, .. }), "{unsawable}");
+    assert!(
+        matches!(unsawable, CuttingError::TooFewBoards { certainty: Certainty::Proven, .. }),
+        "{unsawable}"
+    );
 }
 
 #[test]

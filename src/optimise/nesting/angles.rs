@@ -19,7 +19,12 @@ const SAME_TILT_RAD: f64 = 1e-4;
 
 /// The orientations of a piece that one start of a search uses. Where any angle is allowed, every
 /// other start uses one tilt and its half turn besides the square ones.
-pub(super) fn family(kind: usize, piece: &Piece, start: usize, sheet: &SheetSize) -> Vec<Orientation> {
+pub(super) fn family(
+    kind: usize,
+    piece: &Piece,
+    start: usize,
+    sheet: &SheetSize,
+) -> Vec<Orientation> {
     let mut angles = square_angles(piece.rotations);
     if piece.rotations == Rotations::Any && start.is_multiple_of(2) {
         let tilts = tilts(piece, sheet);

@@ -144,11 +144,13 @@ impl<'a> Search<'a> {
         effort: Effort,
     ) -> Search<'a> {
         let sheet = problem.sheet();
-        // The direction filled, with a little of the other, so that each layer is filled in order too.
+        // The direction filled, with a little of the other, so that each layer is filled in order
+        // too.
         let along = along + Vector::new(along.y, along.x) * ACROSS;
         let margins = 2.0 * sheet.margin;
         let inside = Vector::new(sheet.length - margins, sheet.width - margins);
-        let middle = |o: &Orientation| center(&o.outline).coords.dot(&along) - sheet.margin * along.sum();
+        let middle =
+            |o: &Orientation| center(&o.outline).coords.dot(&along) - sheet.margin * along.sum();
         Search {
             table,
             contacts,
@@ -191,7 +193,8 @@ impl<'a> Search<'a> {
         let mut extensions = Vec::new();
         for (index, layout) in beam.iter().enumerate() {
             let mut own = self.extensions(index, layout);
-            // Stable sorts: of equal scores the earlier layout, orientation and place, on every machine.
+            // Stable sorts: of equal scores the earlier layout, orientation and place, on every
+            // machine.
             own.sort_by(|a, b| a.score.total_cmp(&b.score));
             extensions.extend(own.into_iter().take(CONTINUED));
         }
@@ -199,7 +202,9 @@ impl<'a> Search<'a> {
         // The same pieces laid in another order are the same layout: without this the beam fills up
         // with permutations of one.
         let mut seen = HashSet::new();
-        extensions.retain(|e| seen.len() < self.width && seen.insert(digest(&beam[e.layout].positions, e.position)));
+        extensions.retain(|e| {
+            seen.len() < self.width && seen.insert(digest(&beam[e.layout].positions, e.position))
+        });
         extensions
     }
 
@@ -248,7 +253,13 @@ impl<'a> Search<'a> {
 
     /// The places of an orientation that a new piece leaves, and those where it touches the new
     /// one.
-    fn still_free(&self, orientation: usize, layout: &Layout, step: &Extension, positions: &[Position]) -> Vec<Vector> {
+    fn still_free(
+        &self,
+        orientation: usize,
+        layout: &Layout,
+        step: &Extension,
+        positions: &[Position],
+    ) -> Vec<Vector> {
         let new = step.position;
         // An old place was free of all older pieces: only the new one is asked.
         let beside = self.table.pair(new.orientation, orientation);
@@ -262,7 +273,12 @@ impl<'a> Search<'a> {
     }
 
     /// The places that are inside the margin and free, each once.
-    fn free_of(&self, orientation: usize, positions: &[Position], mut places: Vec<Vector>) -> Vec<Vector> {
+    fn free_of(
+        &self,
+        orientation: usize,
+        positions: &[Position],
+        mut places: Vec<Vector>,
+    ) -> Vec<Vector> {
         let own = &self.table.all()[orientation];
         let inner = own.inner_fit.grown(COINCIDENT_MM / 2.0);
         // By rising cost: the box, then doubles, then no-fit polygons.

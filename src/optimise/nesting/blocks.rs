@@ -57,10 +57,14 @@ impl Blocks {
         let (width, height) = (field.usable.width(), field.usable.height());
         let (facings, height): (&'static [Facing], f64) = match piece.rotations {
             Rotations::Half => (&[Facing::Along], height),
-            Rotations::Quarter | Rotations::Any => (&[Facing::Along, Facing::Across], height.max(width)),
+            Rotations::Quarter | Rotations::Any => {
+                (&[Facing::Along, Facing::Across], height.max(width))
+            }
         };
         // Unturned partners too: pieces without teeth may stack better all one way round.
-        let pairs = [PI, 0.0].into_iter().filter_map(|a| PiecePair::new(kind, &piece.outline, a, field.spacing));
+        let pairs = [PI, 0.0]
+            .into_iter()
+            .filter_map(|a| PiecePair::new(kind, &piece.outline, a, field.spacing));
         let parts = pairs.map(|pair| {
             let columns = columns(&pair, height, piece.count);
             (pair, columns)

@@ -21,7 +21,12 @@ const BOX_SLACK_MM: f64 = 1e-9;
 
 /// How many pieces of one outline a field holds at most; not asked further once the answer is down
 /// to `reached`.
-pub(super) fn per_sheet(outline: &[Point], rotations: Rotations, field: &Field, reached: usize) -> Option<usize> {
+pub(super) fn per_sheet(
+    outline: &[Point],
+    rotations: Rotations,
+    field: &Field,
+    reached: usize,
+) -> Option<usize> {
     let grown = grown(outline, field.spacing / 2.0);
     let extent = field.usable.grown(field.spacing / 2.0);
     let mut bound = (box_area(extent) / area(&grown) + SLACK).floor() as usize;

@@ -22,7 +22,8 @@ pub(super) struct PiecePair {
 impl PiecePair {
     /// The piece at angle 0 and at `partner`, in radians.
     pub fn new(piece: usize, outline: &[Point], partner: f64, spacing: f64) -> Option<PiecePair> {
-        let shapes = [RotatedPiece::new(piece, outline, 0.0)?, RotatedPiece::new(piece, outline, partner)?];
+        let shapes =
+            [RotatedPiece::new(piece, outline, 0.0)?, RotatedPiece::new(piece, outline, partner)?];
         let points = |i: usize| &shapes[i].points;
         let above = |i, j| NoFitSlicer::along_y(points(i), points(j), spacing);
         let beside = |i, j| NoFitSlicer::along_x(points(i), points(j), spacing);
@@ -57,7 +58,9 @@ impl PiecePair {
         let mut near: Vec<Vector> = self.all_seats().filter(|v| aside(v) <= half).collect();
         // Rises are compared rounded: seats of one depth come out of a numeric search, and which of
         // them is deepest by 1e-12 mm must not decide.
-        near.sort_by(|a, b| rounded(a.y).total_cmp(&rounded(b.y)).then(aside(a).total_cmp(&aside(b))));
+        near.sort_by(|a, b| {
+            rounded(a.y).total_cmp(&rounded(b.y)).then(aside(a).total_cmp(&aside(b)))
+        });
         near
     }
 
@@ -104,7 +107,8 @@ impl Column {
             let x = if which == 1 { slip } else { 0.0 };
             let below = column.members.iter().rev().take(DEEP);
             // The piece rests on whichever of those below it meets first.
-            let rises = below.filter_map(|(under, at)| Some(at.y + pair.rise(*under, which, x - at.x)?));
+            let rises =
+                below.filter_map(|(under, at)| Some(at.y + pair.rise(*under, which, x - at.x)?));
             let y = rises.reduce(f64::max).unwrap_or(0.0);
             column.push(pair, which, Vector::new(x, y));
             if column.boxes.last().is_none_or(|b| b.height() > height) {

@@ -58,7 +58,13 @@ impl Contacts {
 
     /// Where `moving` may touch `new` and, with it, the sheet's margin, what is kept out, or one of
     /// the others.
-    pub fn places(&self, moving: usize, inner_fit: Bounds, new: Position, others: &[Position]) -> Vec<Vector> {
+    pub fn places(
+        &self,
+        moving: usize,
+        inner_fit: Bounds,
+        new: Position,
+        others: &[Position],
+    ) -> Vec<Vector> {
         let boundary = self.pair(new.orientation, moving);
         let mut places: Vec<Vector> = boundary.corners(new.at).collect();
         boundary.cross_inner_fit(new.at, inner_fit, &mut places);

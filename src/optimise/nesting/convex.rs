@@ -48,7 +48,9 @@ impl Convex {
         if corners.len() < 3 {
             return None;
         }
-        let sides = (0..corners.len()).map(|i| side(corners[i], corners[(i + 1) % corners.len()])).collect();
+        let sides = (0..corners.len())
+            .map(|i| side(corners[i], corners[(i + 1) % corners.len()]))
+            .collect();
         Some(Convex { corners, sides, bounds })
     }
 
@@ -110,7 +112,8 @@ impl Convex {
 pub(super) fn squared_to_segment(p: Point, from: Point, to: Point) -> f64 {
     let along = to - from;
     let squared = along.norm_squared();
-    let share = if squared > 0.0 { ((p - from).dot(&along) / squared).clamp(0.0, 1.0) } else { 0.0 };
+    let share =
+        if squared > 0.0 { ((p - from).dot(&along) / squared).clamp(0.0, 1.0) } else { 0.0 };
     (p - (from + along * share)).norm_squared()
 }
 
@@ -120,11 +123,13 @@ pub(super) fn convex_parts(outline: &[Point]) -> Vec<Vec<Point>> {
     let mut parts = triangles(outline);
     let mut first = 0;
     while first < parts.len() {
-        let joined = (first + 1..parts.len()).find_map(|k| Some((k, joined(&parts[first], &parts[k])?)));
+        let joined =
+            (first + 1..parts.len()).find_map(|k| Some((k, joined(&parts[first], &parts[k])?)));
         match joined {
             Some((other, part)) => {
                 parts[first] = part;
-                // Looked at again from the first: the larger part may take in one that it could not before.
+                // Looked at again from the first: the larger part may take in one that it could not
+                // before.
                 parts.swap_remove(other);
             }
             None => first += 1,
@@ -135,7 +140,9 @@ pub(super) fn convex_parts(outline: &[Point]) -> Vec<Vec<Point>> {
 
 /// Twice the signed area of a polygon: positive where it runs counter-clockwise.
 pub(super) fn doubled_area(outline: &[Point]) -> f64 {
-    (0..outline.len()).map(|i| cross(outline[i].coords, outline[(i + 1) % outline.len()].coords)).sum()
+    (0..outline.len())
+        .map(|i| cross(outline[i].coords, outline[(i + 1) % outline.len()].coords))
+        .sum()
 }
 
 fn side(from: Point, to: Point) -> Side {
@@ -197,7 +204,8 @@ fn is_flat([a, b, c]: [Point; 3]) -> bool {
 
 fn is_ear(polygon: &[Point], i: usize) -> bool {
     let corners = corner_at(polygon, i);
-    let left_of_sides = |p: Point| (0..3).all(|k| cross(corners[(k + 1) % 3] - corners[k], p - corners[k]) >= 0.0);
+    let left_of_sides =
+        |p: Point| (0..3).all(|k| cross(corners[(k + 1) % 3] - corners[k], p - corners[k]) >= 0.0);
     let is_corner = |p: Point| corners.iter().any(|c| (p - c).norm() <= FLAT_MM);
     cross(corners[1] - corners[0], corners[2] - corners[0]) > 0.0
         && !polygon.iter().any(|&p| !is_corner(p) && left_of_sides(p))

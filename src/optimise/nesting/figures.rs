@@ -33,7 +33,8 @@ pub(super) fn figures(problem: &Problem, field: &Field, sheets: &[SheetLayout]) 
     let used: usize = sheets.iter().map(|s| s.times).sum();
     let single = if let [one] = wanted[..] { Some(one) } else { None };
     let fullest = sheets.iter().map(|s| s.placed.len()).max().unwrap_or(0);
-    let bound_per_sheet = single.and_then(|p| bound::per_sheet(&p.outline, p.rotations, field, fullest));
+    let bound_per_sheet =
+        single.and_then(|p| bound::per_sheet(&p.outline, p.rotations, field, fullest));
     // Of one kind two bounds are known, of several only that by area.
     let by_count = single.zip(bound_per_sheet).map_or(0, |(p, b)| p.count.div_ceil(b.max(1)));
     let at_least_one = usize::from(!wanted.is_empty());

@@ -80,7 +80,8 @@ pub fn nest(problem: &Problem, effort: Effort) -> Result<Nesting, NestingError> 
 /// The fullest sheet of the first kind of piece that was found, however many of it are wanted (at
 /// least one must be).
 pub fn capacity(problem: &Problem, effort: Effort) -> Capacity {
-    let none = Capacity { best: Vec::new(), boxes: 0, bound: None, proven: false, method: "none found" };
+    let none =
+        Capacity { best: Vec::new(), boxes: 0, bound: None, proven: false, method: "none found" };
     let (Some(field), Some(piece)) = (Field::of(problem), problem.pieces().first()) else {
         return none;
     };
@@ -103,14 +104,20 @@ fn used(placed: &[Placed], kind: usize) -> usize {
 /// How often a layout can be cut from what is left.
 fn times(left: &[usize], placed: &[Placed]) -> usize {
     let of_each = left.iter().enumerate();
-    of_each.filter_map(|(kind, n)| n.checked_div(used(placed, kind))).min().expect("a layout has a piece")
+    of_each
+        .filter_map(|(kind, n)| n.checked_div(used(placed, kind)))
+        .min()
+        .expect("a layout has a piece")
 }
 
 /// The problem with no more of each kind asked for than one sheet could hold by area.
 fn limited(problem: &Problem, field: &Field) -> Problem {
     let room = box_area(field.usable.grown(field.spacing / 2.0));
-    let counts: Vec<usize> =
-        problem.pieces().iter().map(|p| p.count.min((room / area(&p.outline)).floor() as usize)).collect();
+    let counts: Vec<usize> = problem
+        .pieces()
+        .iter()
+        .map(|p| p.count.min((room / area(&p.outline)).floor() as usize))
+        .collect();
     problem.with_counts(&counts)
 }
 
@@ -136,7 +143,8 @@ fn too_large(left: &[usize], task: &Task) -> NestingError {
 }
 
 fn finds_no_place(kind: usize, task: &Task) -> bool {
-    let counts: Vec<usize> = (0..task.problem.pieces().len()).map(|k| usize::from(k == kind)).collect();
+    let counts: Vec<usize> =
+        (0..task.problem.pieces().len()).map(|k| usize::from(k == kind)).collect();
     found(&Task { problem: &task.problem.with_counts(&counts), ..*task }).is_empty()
 }
 

@@ -75,7 +75,12 @@ const SAME_SEAT_MM: f64 = 1e-6;
 impl<'a> LeftFill<'a> {
     /// A field with some pieces on it already; at most so many slices of no-fit polygons are looked
     /// at.
-    pub fn new(pieces: &'a [Piece], field: &'a Field, lying: &[Placed], slices: usize) -> LeftFill<'a> {
+    pub fn new(
+        pieces: &'a [Piece],
+        field: &'a Field,
+        lying: &[Placed],
+        slices: usize,
+    ) -> LeftFill<'a> {
         let mut fill = LeftFill {
             field,
             pieces,
@@ -171,7 +176,8 @@ impl<'a> LeftFill<'a> {
     fn shape(&mut self, piece: usize, angle: f64) -> Option<usize> {
         // Turns are sums of a few angles: equal ones may differ by rounding, and each shape costs
         // slicers against all others.
-        let is_same = |s: &RotatedPiece| s.piece == piece && (s.angle - angle).abs() < COINCIDENT_MM;
+        let is_same =
+            |s: &RotatedPiece| s.piece == piece && (s.angle - angle).abs() < COINCIDENT_MM;
         if let Some(known) = self.shapes.iter().position(is_same) {
             return Some(known);
         }
@@ -192,7 +198,8 @@ impl<'a> LeftFill<'a> {
                 Varies::Angles => x,
                 Varies::AnglesAndPlaces => x + self.noise(shape),
             };
-            // Better by more than rounding, else the lower height: ties must not hang on the last bit.
+            // Better by more than rounding, else the lower height: ties must not hang on the last
+            // bit.
             if best.is_none_or(|b| rank < b.0 - COINCIDENT_MM) {
                 best = Some((rank, Vector::new(x, y)));
             }

@@ -50,7 +50,8 @@ impl NoFitPolygon {
         let sums = fixed.iter().flat_map(|p| moving.iter().filter_map(|q| sum(p, q))).collect();
         let sums = without_covered(sums);
         let around = sums.iter().map(Convex::bounds).reduce(Bounds::joined);
-        let nowhere = Bounds { min: Point::new(f64::MAX, f64::MAX), max: Point::new(f64::MIN, f64::MIN) };
+        let nowhere =
+            Bounds { min: Point::new(f64::MAX, f64::MAX), max: Point::new(f64::MIN, f64::MIN) };
         NoFitPolygon { sums, spacing, reach: around.map_or(nowhere, |b| b.grown(spacing)) }
     }
 
@@ -73,7 +74,8 @@ impl NoFitPolygon {
     /// The edge of the forbidden set as segments, its round corners stepped around outside. Every
     /// point of it is allowed.
     pub fn boundary(&self) -> Vec<(Point, Point)> {
-        let grown: Vec<Convex> = self.sums.iter().filter_map(|s| stepped_around(s, self.spacing)).collect();
+        let grown: Vec<Convex> =
+            self.sums.iter().filter_map(|s| stepped_around(s, self.spacing)).collect();
         // A side of one piece is boundary where no other piece covers it. O(n^2) pieces against
         // sides: paid once a pair of orientations.
         let mut boundary = Vec::new();
@@ -81,7 +83,8 @@ impl NoFitPolygon {
             let corners = piece.corners();
             for k in 0..corners.len() {
                 let edge = (corners[k], corners[(k + 1) % corners.len()]);
-                let others = grown.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| other);
+                let others =
+                    grown.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| other);
                 boundary.extend(outside(edge, others));
             }
         }
@@ -91,7 +94,8 @@ impl NoFitPolygon {
     /// Translations where b touches a in two places or at a corner: the ends of the boundary's
     /// segments, each once.
     pub fn contacts(&self) -> Vec<Vector> {
-        let mut ends: Vec<Vector> = self.boundary().into_iter().flat_map(|(p, q)| [p.coords, q.coords]).collect();
+        let mut ends: Vec<Vector> =
+            self.boundary().into_iter().flat_map(|(p, q)| [p.coords, q.coords]).collect();
         ends.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
         // Neighbours in x may differ in y: some doubles stay, which cost a question each, no more.
         ends.dedup_by(|a, b| (*a - *b).norm() <= COINCIDENT_MM);
@@ -120,7 +124,10 @@ impl NoFitPolygon {
 }
 
 fn holds(b: Bounds, p: Point, margin: f64) -> bool {
-    p.x > b.min.x - margin && p.x < b.max.x + margin && p.y > b.min.y - margin && p.y < b.max.y + margin
+    p.x > b.min.x - margin
+        && p.x < b.max.x + margin
+        && p.y > b.min.y - margin
+        && p.y < b.max.y + margin
 }
 
 /// The translations of convex q that make it overlap convex p: the hull of all differences of
@@ -165,7 +172,10 @@ fn stepped_around(shape: &Convex, spacing: f64) -> Option<Convex> {
 }
 
 /// What of a segment lies in no shape's inside.
-fn outside<'a>(edge: (Point, Point), shapes: impl Iterator<Item = &'a Convex>) -> Vec<(Point, Point)> {
+fn outside<'a>(
+    edge: (Point, Point),
+    shapes: impl Iterator<Item = &'a Convex>,
+) -> Vec<(Point, Point)> {
     let mut hidden: Vec<(f64, f64)> = shapes.filter_map(|s| inside(edge, s.sides())).collect();
     hidden.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (from, along) = (edge.0, edge.1 - edge.0);
@@ -186,7 +196,8 @@ fn outside<'a>(edge: (Point, Point), shapes: impl Iterator<Item = &'a Convex>) -
 fn inside(edge: (Point, Point), sides: &[Side]) -> Option<(f64, f64)> {
     let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for side in sides {
-        let (from, to) = (side.beyond(edge.0) + BOUNDARY_DEPTH_MM, side.beyond(edge.1) + BOUNDARY_DEPTH_MM);
+        let (from, to) =
+            (side.beyond(edge.0) + BOUNDARY_DEPTH_MM, side.beyond(edge.1) + BOUNDARY_DEPTH_MM);
         if from >= 0.0 && to >= 0.0 {
             return None;
         }

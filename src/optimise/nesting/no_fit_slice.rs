@@ -67,7 +67,9 @@ impl NoFitSlicer {
             // A gap between chords of edges is free only if neither shape holds the other there: a
             // small piece inside a large one is near none of its edges. The chords bound such a gap
             // on both sides, so its middle speaks for all of it.
-            let joins = merged.last().is_some_and(|last| low <= last.1 || self.holds((low + last.1) / 2.0, y));
+            let joins = merged
+                .last()
+                .is_some_and(|last| low <= last.1 || self.holds((low + last.1) / 2.0, y));
             match merged.last_mut() {
                 Some(last) if joins => last.1 = last.1.max(high),
                 _ => merged.push((low, high)),
@@ -117,7 +119,8 @@ impl NoFitSlicer {
     /// The heights of all corners, where the value changes its slope, and others evenly between.
     fn samples(&self) -> Vec<f64> {
         let (low, high) = self.heights();
-        let mut ys: Vec<f64> = self.cells.iter().flat_map(|c| c.corners.iter().map(|p| p.y)).collect();
+        let mut ys: Vec<f64> =
+            self.cells.iter().flat_map(|c| c.corners.iter().map(|p| p.y)).collect();
         ys.extend((0..=SAMPLES).map(|i| low + (high - low) * i as f64 / SAMPLES as f64));
         ys.sort_by(f64::total_cmp);
         ys.dedup_by(|a, b| *a - *b < SAME_HEIGHT_MM);
@@ -187,8 +190,8 @@ fn chord(corners: &[Point; 4], s: f64, y: f64) -> Option<(f64, f64)> {
             let aside = Vector::new(-along.y, along.x) * (s / length);
             for shifted in [p + aside, p - aside] {
                 let (y0, y1) = (shifted.y, shifted.y + along.y);
-                // Half open, so that a height at a corner is crossed by one of its edges, not by none or
-                // both; a level edge is covered by the discs at its ends.
+                // Half open, so that a height at a corner is crossed by one of its edges, not by
+                // none or both; a level edge is covered by the discs at its ends.
                 if (y0 < y) != (y1 < y) {
                     let x = shifted.x + (y - y0) / along.y * along.x;
                     (low, high) = (low.min(x), high.max(x));

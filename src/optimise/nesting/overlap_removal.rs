@@ -81,9 +81,11 @@ pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Op
     let threads = std::thread::available_parallelism().map_or(1, usize::from).min(count).max(1);
     let found = std::thread::scope(|scope| {
         let starts = &starts;
-        let running: Vec<_> = (0..threads).map(|thread| scope.spawn(move || starts.work(thread, threads))).collect();
-        let ended =
-            running.into_iter().filter_map(|thread| thread.join().expect("a search that panicked has no answer"));
+        let running: Vec<_> =
+            (0..threads).map(|thread| scope.spawn(move || starts.work(thread, threads))).collect();
+        let ended = running
+            .into_iter()
+            .filter_map(|thread| thread.join().expect("a search that panicked has no answer"));
         ended.min_by_key(|(start, _)| *start)
     });
     found.map(|(_, placed)| placed)
@@ -165,8 +167,9 @@ impl<'a> Search<'a> {
 
     fn run(&mut self, passes: usize, is_beaten: impl Fn() -> bool) -> Option<Vec<Placed>> {
         for _ in 0..passes {
-            let mut overlapping: Vec<usize> =
-                (0..self.positions.len()).filter(|&i| self.cost(i, self.positions[i], f64::MAX) > 0.0).collect();
+            let mut overlapping: Vec<usize> = (0..self.positions.len())
+                .filter(|&i| self.cost(i, self.positions[i], f64::MAX) > 0.0)
+                .collect();
             if overlapping.is_empty() {
                 let all = self.table.all();
                 let placed = |p: &Position| all[p.orientation].placed(p.at);
@@ -196,7 +199,8 @@ impl<'a> Search<'a> {
         for (j, other) in self.positions.iter().enumerate() {
             if j != i {
                 let no_fit = self.table.pair(other.orientation, position.orientation);
-                // Copies are compared by how one lies against the other: one no-fit polygon serves all.
+                // Copies are compared by how one lies against the other: one no-fit polygon serves
+                // all.
                 let depth = no_fit.overlap(position.at - other.at);
                 cost += self.weights[i * n + j] * unforgiven(depth);
                 if cost >= enough {
@@ -214,7 +218,8 @@ impl<'a> Search<'a> {
         let mut best = vec![(self.cost(i, here, f64::MAX), here)];
         for k in 0..ANYWHERE + NEARBY {
             let position = if k < ANYWHERE { self.anywhere() } else { self.near(here) };
-            // Once there are enough good places, a place is given up as soon as it is worse than all:
+            // Once there are enough good places, a place is given up as soon as it is worse than
+            // all:
             // most are, after the first few copies.
             let enough = if best.len() > REFINED { best[REFINED].0 } else { f64::MAX };
             let cost = self.cost(i, position, enough);
@@ -266,13 +271,18 @@ impl<'a> Search<'a> {
     /// forgotten: so the search is driven out of layouts whose last overlap no single move removes.
     fn reweigh(&mut self) {
         let n = self.positions.len();
-        let pairs: Vec<(usize, usize, f64)> =
-            (0..n).flat_map(|i| (i..n).map(move |j| (i, j))).map(|(i, j)| (i, j, self.depth(i, j))).collect();
+        let pairs: Vec<(usize, usize, f64)> = (0..n)
+            .flat_map(|i| (i..n).map(move |j| (i, j)))
+            .map(|(i, j)| (i, j, self.depth(i, j)))
+            .collect();
         // Never 0: with nothing overlapping the run has ended before.
         let worst = pairs.iter().map(|p| p.2).fold(f64::MIN_POSITIVE, f64::max);
         for (i, j, depth) in pairs {
-            let factor =
-                if depth > FORGIVEN_MM { LEAST_GAIN + (WORST_GAIN - LEAST_GAIN) * depth / worst } else { FORGETTING };
+            let factor = if depth > FORGIVEN_MM {
+                LEAST_GAIN + (WORST_GAIN - LEAST_GAIN) * depth / worst
+            } else {
+                FORGETTING
+            };
             // Not below 1: a forgotten pair shall count as much as at the start, not less.
             let weight = (self.weights[i * n + j] * factor).max(1.0);
             self.weights[i * n + j] = weight;
@@ -319,8 +329,16 @@ fn unforgiven(depth: f64) -> f64 {
     if depth > FORGIVEN_MM { depth } else { 0.0 }
 }
 
-const DIRECTIONS: [(f64, f64); 8] =
-    [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0), (0.7, 0.7), (-0.7, -0.7), (0.7, -0.7), (-0.7, 0.7)];
+const DIRECTIONS: [(f64, f64); 8] = [
+    (1.0, 0.0),
+    (-1.0, 0.0),
+    (0.0, 1.0),
+    (0.0, -1.0),
+    (0.7, 0.7),
+    (-0.7, -0.7),
+    (0.7, -0.7),
+    (-0.7, 0.7),
+];
 
 fn inside(room: Bounds, v: Vector) -> Vector {
     v.sup(&room.min.coords).inf(&room.max.coords)

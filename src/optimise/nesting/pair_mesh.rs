@@ -41,6 +41,7 @@ impl PairMesh {
     /// odd part on its own.
     pub fn stack_width(&self, parts: usize, board: f64, spacing: f64) -> f64 {
         let (pairs, odd) = ((parts / 2) as f64, (parts % 2) as f64);
-        pairs * (self.width + spacing) + odd * (board + spacing) - if parts > 0 { spacing } else { 0.0 }
+        pairs * (self.width + spacing) + odd * (board + spacing)
+            - if parts > 0 { spacing } else { 0.0 }
     }
 }

@@ -85,7 +85,11 @@ impl Problem {
     ///
     /// # Errors
     /// If the sheet or an outline is none, or what is kept out covers the sheet.
-    pub fn new(pieces: Vec<Piece>, sheet: SheetSize, spacing_mm: f64) -> Result<Problem, NestingError> {
+    pub fn new(
+        pieces: Vec<Piece>,
+        sheet: SheetSize,
+        spacing_mm: f64,
+    ) -> Result<Problem, NestingError> {
         let lengths = [sheet.length, sheet.width, sheet.margin, spacing_mm];
         if lengths.iter().any(|l| !l.is_finite() || *l < 0.0) {
             return Err(NestingError::NoSheet);

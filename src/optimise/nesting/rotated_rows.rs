@@ -193,7 +193,8 @@ impl<'a> View<'a> {
 
     /// Starts evenly over one period, and those at which a row just comes onto the field.
     fn starts(&self, samples: usize) -> Vec<f64> {
-        let mut starts: Vec<f64> = (0..samples).map(|i| self.period * i as f64 / samples as f64).collect();
+        let mut starts: Vec<f64> =
+            (0..samples).map(|i| self.period * i as f64 / samples as f64).collect();
         for which in 0..2 {
             if let Some((low, high)) = self.ends(which, &self.rows[0]) {
                 starts.extend([low, high].map(|up| (up - self.low).rem_euclid(self.period)));
@@ -212,7 +213,8 @@ impl<'a> View<'a> {
         let (mut low, mut high) = (f64::NEG_INFINITY, f64::INFINITY);
         // The row is a line through the field's frame; the room cuts a stretch out of it, an axis
         // at a time (the slab method).
-        let slabs = [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)];
+        let slabs =
+            [(cos, origin.x, room.min.x, room.max.x), (sin, origin.y, room.min.y, room.max.y)];
         for (step, from, min, max) in slabs {
             if step.abs() < LEVEL {
                 if from < min - ROUNDING_MM || from > max + ROUNDING_MM {
@@ -257,7 +259,11 @@ impl<'a> View<'a> {
 
     fn tilt(&self, start: f64) -> Tilt {
         let count: i64 = self.filled(start).iter().map(|(_, f)| f.count).sum();
-        Tilt { angle: self.angle, start, count: usize::try_from(count).expect("no row holds fewer than no pieces") }
+        Tilt {
+            angle: self.angle,
+            start,
+            count: usize::try_from(count).expect("no row holds fewer than no pieces"),
+        }
     }
 }
 

@@ -6,8 +6,8 @@ use oorandom::Rand64;
 
 use super::convex::{convex_parts, doubled_area};
 use super::{
-    Effort, NestingError, NoFitPolygon, Piece, Placed, Problem, Rotations, SheetSize, beam_search, distance,
-    overlap_removal,
+    Effort, NestingError, NoFitPolygon, Piece, Placed, Problem, Rotations, SheetSize, beam_search,
+    distance, overlap_removal,
 };
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::units::MM_PER_INCH;
@@ -21,7 +21,12 @@ fn beam_search(pieces: &[Piece], sheet: &SheetSize, spacing: f64) -> Vec<Placed>
     beam_search::fill(&problem(pieces, sheet, spacing), QUICK)
 }
 
-fn overlap_removal(piece: &Piece, copies: usize, sheet: &SheetSize, spacing: f64) -> Option<Vec<Placed>> {
+fn overlap_removal(
+    piece: &Piece,
+    copies: usize,
+    sheet: &SheetSize,
+    spacing: f64,
+) -> Option<Vec<Placed>> {
     overlap_removal::fill(&problem(std::slice::from_ref(piece), sheet, spacing), 0, copies, QUICK)
 }
 
@@ -33,13 +38,20 @@ fn stringer(treads: usize) -> Vec<Point> {
     let (rise, run, board, first) = (7.0_f64, 10.5_f64, 11.25_f64, 6.0_f64);
     let drop = board * rise.hypot(run) / run;
     let head = treads as f64 * run;
-    let mut corners = vec![(0.0, 0.0), ((drop - first) * run / rise, 0.0), (head, first + rise / run * head - drop)];
+    let mut corners = vec![
+        (0.0, 0.0),
+        ((drop - first) * run / rise, 0.0),
+        (head, first + rise / run * head - drop),
+    ];
     for k in (0..treads).rev() {
         let tread = first + k as f64 * rise;
         corners.extend([((k + 1) as f64 * run, tread), (k as f64 * run, tread)]);
     }
     let along = Placement::new(Vector::zeros(), -(rise / run).atan());
-    corners.into_iter().map(|(x, y)| Point::from((along * Point::new(x, y)).coords * MM_PER_INCH)).collect()
+    corners
+        .into_iter()
+        .map(|(x, y)| Point::from((along * Point::new(x, y)).coords * MM_PER_INCH))
+        .collect()
 }
 
 /// A simple polygon that a ray from its middle leaves once, with deep notches.
@@ -78,19 +90,26 @@ fn piece(outline: Vec<Point>, count: usize, rotations: Rotations) -> Piece {
 
 /// Holds a layout against distances by a library that the search does not use.
 fn assert_valid(pieces: &[Piece], lying: &[Placed], sheet: &SheetSize, spacing: f64) {
-    let laid: Vec<Vec<Point>> =
-        lying.iter().map(|l| pieces[l.piece].outline.iter().map(|p| l.placement * p).collect()).collect();
+    let laid: Vec<Vec<Point>> = lying
+        .iter()
+        .map(|l| pieces[l.piece].outline.iter().map(|p| l.placement * p).collect())
+        .collect();
     for (i, outline) in laid.iter().enumerate() {
         let b = Bounds::around(outline.iter().copied()).unwrap();
         assert!(b.min.x.min(b.min.y) >= sheet.margin - 1e-9, "{b:?}");
-        assert!(b.max.x <= sheet.length - sheet.margin + 1e-9 && b.max.y <= sheet.width - sheet.margin + 1e-9, "{b:?}");
+        assert!(
+            b.max.x <= sheet.length - sheet.margin + 1e-9
+                && b.max.y <= sheet.width - sheet.margin + 1e-9,
+            "{b:?}"
+        );
         let this = polygon(outline, Vector::zeros());
         for other in &laid[..i] {
             let distance = Euclidean.distance(&this, &polygon(other, Vector::zeros()));
             assert!(distance >= spacing - 1e-9, "{distance}");
         }
         for k in &sheet.keep_out {
-            let corners = [(k.min.x, k.min.y), (k.max.x, k.min.y), (k.max.x, k.max.y), (k.min.x, k.max.y)];
+            let corners =
+                [(k.min.x, k.min.y), (k.max.x, k.min.y), (k.max.x, k.max.y), (k.min.x, k.max.y)];
             let kept = Polygon::new(LineString::from(corners.to_vec()), Vec::new());
             assert!(Euclidean.distance(&this, &kept) > 0.0);
         }
@@ -101,7 +120,8 @@ fn assert_valid(pieces: &[Piece], lying: &[Placed], sheet: &SheetSize, spacing: 
 }
 
 fn same(a: &[Placed], b: &[Placed]) -> bool {
-    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.piece == b.piece && a.placement == b.placement)
+    a.len() == b.len()
+        && a.iter().zip(b).all(|(a, b)| a.piece == b.piece && a.placement == b.placement)
 }
 
 #[test]
@@ -114,7 +134,11 @@ fn convex_parts_have_the_area_of_the_whole_and_bulge_everywhere() {
         assert_relative_eq!(sum, doubled_area(&whole), max_relative = 1e-12);
         for part in &parts {
             let hull = super::convex::Convex::hull(part.clone()).unwrap();
-            assert_relative_eq!(doubled_area(hull.corners()), doubled_area(part), max_relative = 1e-9);
+            assert_relative_eq!(
+                doubled_area(hull.corners()),
+                doubled_area(part),
+                max_relative = 1e-9
+            );
         }
     }
 }
@@ -224,7 +248,11 @@ fn distances_of_outlines_are_those_of_another_library() {
 #[test]
 fn a_beam_search_fills_a_sheet_with_rectangles_that_leave_no_choice() {
     let pieces = [piece(rectangle(100.0, 50.0), 99, Rotations::Half)];
-    let exact = sheet(24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3, 24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3, vec![]);
+    let exact = sheet(
+        24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3,
+        24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3,
+        vec![],
+    );
     let found = beam_search(&pieces, &exact, 10.0);
     assert_valid(&pieces, &found, &exact, 10.0);
     assert_eq!(found.len(), 12);
@@ -234,7 +262,8 @@ fn a_beam_search_fills_a_sheet_with_rectangles_that_leave_no_choice() {
 
 #[test]
 fn a_beam_search_gives_the_same_valid_layout_again() {
-    let pieces = [piece(angle_piece(), 9, Rotations::Quarter), piece(stringer(2), 2, Rotations::Half)];
+    let pieces =
+        [piece(angle_piece(), 9, Rotations::Quarter), piece(stringer(2), 2, Rotations::Half)];
     let room = sheet(1100.0, 800.0, vec![]);
     let found = beam_search(&pieces, &room, 9.5);
     assert_valid(&pieces, &found, &room, 9.5);
@@ -246,7 +275,11 @@ fn a_beam_search_gives_the_same_valid_layout_again() {
 fn a_clamp_in_a_full_sheet_costs_the_one_piece_that_lay_there() {
     let clamp = Bounds { min: Point::new(0.0, 100.0), max: Point::new(20.0, 110.0) };
     let pieces = [piece(rectangle(100.0, 50.0), 99, Rotations::Half)];
-    let full = sheet(24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3, 24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3, vec![clamp]);
+    let full = sheet(
+        24.0 + 3.0 * 100.0 + 2.0 * 10.0 + 1e-3,
+        24.0 + 4.0 * 50.0 + 3.0 * 10.0 + 1e-3,
+        vec![clamp],
+    );
     let found = beam_search(&pieces, &full, 10.0);
     assert_valid(&pieces, &found, &full, 10.0);
     assert_eq!(found.len(), 11);
@@ -298,7 +331,9 @@ fn easing_overlap_ends_where_the_copies_do_not_fit() {
 #[test]
 fn what_is_no_polygon_is_no_problem_and_nothing_on_too_small_a_sheet() {
     let room = sheet(400.0, 300.0, vec![]);
-    for outline in [vec![], vec![Point::new(0.0, 0.0)], vec![Point::new(0.0, 0.0), Point::new(9.0, 9.0)]] {
+    for outline in
+        [vec![], vec![Point::new(0.0, 0.0)], vec![Point::new(0.0, 0.0), Point::new(9.0, 9.0)]]
+    {
         let pieces = vec![piece(outline, 3, Rotations::Any)];
         assert_eq!(Problem::new(pieces, room.clone(), 9.5).err(), Some(NestingError::NoPolygon(0)));
     }

@@ -33,10 +33,18 @@ const BESIDE_MM: f64 = 1e-7;
 ///
 /// Rotated pieces are variables of their own. They are as many along one axis as along the other,
 /// which ties the programmes of both axes together.
-pub(super) fn by_slices(grown: &[Point], rotations: Rotations, extent: Bounds, lines: usize) -> Option<usize> {
+pub(super) fn by_slices(
+    grown: &[Point],
+    rotations: Rotations,
+    extent: Bounds,
+    lines: usize,
+) -> Option<usize> {
     let angles: &[f64] = if rotations == Rotations::Half { &[0.0] } else { &[0.0, FRAC_PI_2] };
-    let shapes: Vec<RotatedPiece> =
-        angles.iter().filter_map(|a| RotatedPiece::new(0, grown, *a)).filter(|shape| fits(shape, extent)).collect();
+    let shapes: Vec<RotatedPiece> = angles
+        .iter()
+        .filter_map(|a| RotatedPiece::new(0, grown, *a))
+        .filter(|shape| fits(shape, extent))
+        .collect();
     if shapes.is_empty() {
         return Some(0);
     }
@@ -48,7 +56,8 @@ pub(super) fn by_slices(grown: &[Point], rotations: Rotations, extent: Bounds, l
     let first = Axis::new(height, width, lines).add_to(&mut problem, &up, 1.0);
     let second = Axis::new(width, height, lines).add_to(&mut problem, &across, 0.0);
     for (a, b) in first.iter().zip(&second) {
-        // A real layout has so many pieces of an orientation, along whichever axis they are counted.
+        // A real layout has so many pieces of an orientation, along whichever axis they are
+        // counted.
         let mut same = LinearExpr::empty();
         a.iter().for_each(|v| same.add(*v, 1.0));
         b.iter().for_each(|v| same.add(*v, -1.0));
@@ -59,7 +68,8 @@ pub(super) fn by_slices(grown: &[Point], rotations: Rotations, extent: Bounds, l
 }
 
 fn fits(shape: &RotatedPiece, extent: Bounds) -> bool {
-    shape.bounds.width() <= extent.width() + SLACK && shape.bounds.height() <= extent.height() + SLACK
+    shape.bounds.width() <= extent.width() + SLACK
+        && shape.bounds.height() <= extent.height() + SLACK
 }
 
 /// Lines across one axis: where they lie, and how long they are.
@@ -90,7 +100,12 @@ impl Axis {
 
     /// Adds the cells and lines of this axis; the variables of each profile, a piece in any of them
     /// being worth so much.
-    fn add_to(&self, problem: &mut Problem, profiles: &[Profile], worth: f64) -> Vec<Vec<Variable>> {
+    fn add_to(
+        &self,
+        problem: &mut Problem,
+        profiles: &[Profile],
+        worth: f64,
+    ) -> Vec<Vec<Variable>> {
         let mut rows = vec![LinearExpr::empty(); self.rows()];
         let mut variables = Vec::new();
         for profile in profiles {

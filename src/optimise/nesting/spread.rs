@@ -1,4 +1,5 @@
-//! A layout drawn apart where the sheet has room left: the same pieces in the same order, more between them.
+//! A layout drawn apart where the sheet has room left: the same pieces in the same order, more
+//! between them.
 
 use super::layout::{SheetLayout, remnant};
 use super::layout_check::check;
@@ -8,9 +9,10 @@ use crate::geometry::{Bounds, Vector};
 /// The shares of what could be given that are tried, the most first.
 const SHARES: [f64; 4] = [1.0, 0.5, 0.25, 0.1];
 
-/// Draws the pieces of a layout apart, across the sheet first and then along it, by `gain.1` mm more between neighbours or
-/// until the room is used up; where that gives less than `gain.0`, they stay: a rib that holds nothing is worse than none.
-/// The layout keeps its pieces, their turns and its distances of at least the spacing, or stays as it is.
+/// Draws the pieces of a layout apart, across the sheet first and then along it, by `gain.1` mm
+/// more between neighbours or until the room is used up; where that gives less than `gain.0`, they
+/// stay: a rib that holds nothing is worse than none. The layout keeps its pieces, their turns and
+/// its distances of at least the spacing, or stays as it is.
 pub fn spread(problem: &Problem, gain: (f64, f64), layout: &mut SheetLayout) {
     let mut has_moved = false;
     for axis in [1, 0] {
@@ -33,14 +35,15 @@ pub fn spread(problem: &Problem, gain: (f64, f64), layout: &mut SheetLayout) {
     }
 }
 
-/// Boxes that overlap along an axis by less than this share of the shorter one lie one after the other along it: teeth in
-/// teeth do, pieces side by side do not.
+/// Boxes that overlap along an axis by less than this share of the shorter one lie one after the
+/// other along it: teeth in teeth do, pieces side by side do not.
 const BEHIND: f64 = 0.75;
 
 /// How many pieces lie before each along an axis: in its way if it moved back.
 fn steps(problem: &Problem, lying: &[Placed], axis: usize) -> Vec<usize> {
     let (across, spacing) = (1 - axis, problem.spacing_mm());
-    let boxes: Vec<Bounds> = lying.iter().filter_map(|one| Bounds::around(problem.corners(one))).collect();
+    let boxes: Vec<Bounds> =
+        lying.iter().filter_map(|one| Bounds::around(problem.corners(one))).collect();
     let middle = |i: usize| f64::midpoint(boxes[i].min[axis], boxes[i].max[axis]);
     let mut order: Vec<usize> = (0..boxes.len()).collect();
     order.sort_by(|&a, &b| middle(a).total_cmp(&middle(b)).then(a.cmp(&b)));
@@ -71,7 +74,11 @@ fn room(problem: &Problem, lying: &[Placed], axis: usize) -> f64 {
 
 fn drawn(lying: &[Placed], steps: &[usize], axis: usize, each: f64) -> Vec<Placed> {
     let by = |step: usize| {
-        if axis == 0 { Vector::new(each * step as f64, 0.0) } else { Vector::new(0.0, each * step as f64) }
+        if axis == 0 {
+            Vector::new(each * step as f64, 0.0)
+        } else {
+            Vector::new(0.0, each * step as f64)
+        }
     };
     let moved = |(one, &step): (&Placed, &usize)| {
         let mut one = *one;
@@ -92,13 +99,16 @@ mod tests {
     }
 
     fn layout(places: &[(f64, f64)]) -> SheetLayout {
-        let lying = places.iter().map(|&(x, y)| Placed { piece: 0, placement: Placement::translation(x, y) });
+        let lying = places
+            .iter()
+            .map(|&(x, y)| Placed { piece: 0, placement: Placement::translation(x, y) });
         let remnant = Bounds { min: Point::origin(), max: Point::origin() };
         SheetLayout { times: 1, placed: lying.collect(), method: "by hand", remnant }
     }
 
     fn oblong() -> Vec<Piece> {
-        let outline = [(0.0, 0.0), (400.0, 0.0), (400.0, 60.0), (0.0, 60.0)].map(|(x, y)| Point::new(x, y));
+        let outline =
+            [(0.0, 0.0), (400.0, 0.0), (400.0, 60.0), (0.0, 60.0)].map(|(x, y)| Point::new(x, y));
         vec![Piece { outline: outline.to_vec(), count: 3, rotations: Rotations::Half }]
     }
 

@@ -2,14 +2,19 @@
 
 use super::no_fit_slice::NoFitSlicer;
 use super::{
-    Capacity, Effort, Fault, Nesting, NestingError, PairMesh, Piece, Placed, Problem, Rotations, SheetLayout,
-    SheetSize, Teeth, distance,
+    Capacity, Effort, Fault, Nesting, NestingError, PairMesh, Piece, Placed, Problem, Rotations,
+    SheetLayout, SheetSize, Teeth, distance,
 };
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Lays pieces as they come.
-fn nest(pieces: &[Piece], sheet: &SheetSize, spacing: f64, effort: Effort) -> Result<Nesting, NestingError> {
+fn nest(
+    pieces: &[Piece],
+    sheet: &SheetSize,
+    spacing: f64,
+    effort: Effort,
+) -> Result<Nesting, NestingError> {
     super::nest(&Problem::new(pieces.to_vec(), sheet.clone(), spacing)?, effort)
 }
 
@@ -17,14 +22,21 @@ fn capacity(piece: &Piece, sheet: &SheetSize, spacing: f64, effort: Effort) -> C
     super::capacity(&Problem::new(vec![piece.clone()], sheet.clone(), spacing).unwrap(), effort)
 }
 
-fn check(pieces: &[Piece], sheet: &SheetSize, spacing: f64, placed: &[Placed]) -> Result<(), Fault> {
+fn check(
+    pieces: &[Piece],
+    sheet: &SheetSize,
+    spacing: f64,
+    placed: &[Placed],
+) -> Result<(), Fault> {
     super::check(&Problem::new(pieces.to_vec(), sheet.clone(), spacing).unwrap(), placed)
 }
 
 const PLAIN: Effort = Effort { level: 0, seed: 7 };
 
 fn rectangle(length: f64, width: f64) -> Vec<Point> {
-    [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(|(x, y)| Point::new(x, y)).to_vec()
+    [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+        .map(|(x, y)| Point::new(x, y))
+        .to_vec()
 }
 
 /// An L of arms 40 long and 10 wide.
@@ -114,8 +126,14 @@ fn a_layout_with_overlap_or_too_little_spacing_is_caught() {
     let second = |x: f64, y: f64| [at(0, 5.0, 5.0, 0.0), at(0, x, y, 0.0)];
     assert_eq!(check(&pieces, &sheet, 6.0, &second(111.0, 5.0)), Ok(()));
     assert_eq!(check(&pieces, &sheet, 6.0, &second(50.0, 15.0)), Err(Fault::Near(0, 1, 0.0)));
-    assert_eq!(check(&pieces, &sheet, 6.0, &second(5.0, 5.0)), Err(Fault::Near(0, 1, 0.0)), "one on the other");
-    assert!(matches!(check(&pieces, &sheet, 6.0, &second(110.9, 5.0)), Err(Fault::Near(0, 1, d)) if d > 5.0));
+    assert_eq!(
+        check(&pieces, &sheet, 6.0, &second(5.0, 5.0)),
+        Err(Fault::Near(0, 1, 0.0)),
+        "one on the other"
+    );
+    assert!(
+        matches!(check(&pieces, &sheet, 6.0, &second(110.9, 5.0)), Err(Fault::Near(0, 1, d)) if d > 5.0)
+    );
     assert_eq!(check(&pieces, &sheet, 6.0, &second(196.0, 5.0)), Err(Fault::Outside(1)));
     assert_eq!(check(&pieces, &sheet, 6.0, &[at(0, 50.0, 5.0, 0.3)]), Err(Fault::Rotated(0)));
     assert_eq!(check(&pieces, &sheet, 6.0, &[at(1, 5.0, 5.0, 0.0)]), Err(Fault::Unknown(0)));
@@ -123,7 +141,10 @@ fn a_layout_with_overlap_or_too_little_spacing_is_caught() {
 
 #[test]
 fn a_small_piece_in_the_middle_of_a_large_one_is_caught() {
-    let pieces = [piece(rectangle(90.0, 90.0), 1, Rotations::Half), piece(rectangle(2.0, 2.0), 1, Rotations::Half)];
+    let pieces = [
+        piece(rectangle(90.0, 90.0), 1, Rotations::Half),
+        piece(rectangle(2.0, 2.0), 1, Rotations::Half),
+    ];
     let lying = [at(0, 5.0, 5.0, 0.0), at(1, 50.0, 50.0, 0.0)];
     assert_eq!(check(&pieces, &sheet(100.0, 100.0), 1.0, &lying), Err(Fault::Near(0, 1, 0.0)));
 }
@@ -151,11 +172,20 @@ fn what_cannot_be_laid_is_told_apart() {
         )
         .err()
     };
-    assert_eq!(fits(rectangle(91.0, 10.0), &sheet(100.0, 100.0), 1.0), Some(NestingError::TooLarge(1)));
+    assert_eq!(
+        fits(rectangle(91.0, 10.0), &sheet(100.0, 100.0), 1.0),
+        Some(NestingError::TooLarge(1))
+    );
     assert_eq!(fits(rectangle(90.0, 10.0), &sheet(100.0, 100.0), 1.0), None);
-    assert_eq!(fits(rectangle(10.0, -10.0), &sheet(100.0, 100.0), 1.0), Some(NestingError::NoPolygon(1)));
+    assert_eq!(
+        fits(rectangle(10.0, -10.0), &sheet(100.0, 100.0), 1.0),
+        Some(NestingError::NoPolygon(1))
+    );
     assert_eq!(fits(rectangle(9.0, 9.0), &sheet(10.0, 100.0), 1.0), Some(NestingError::NoSheet));
-    assert_eq!(fits(rectangle(9.0, 9.0), &sheet(100.0, 100.0), f64::NAN), Some(NestingError::NoSheet));
+    assert_eq!(
+        fits(rectangle(9.0, 9.0), &sheet(100.0, 100.0), f64::NAN),
+        Some(NestingError::NoSheet)
+    );
     let covered = Bounds { min: Point::new(0.0, 0.0), max: Point::new(100.0, 100.0) };
     let covered = SheetSize { keep_out: vec![covered], ..sheet(100.0, 100.0) };
     assert_eq!(fits(rectangle(9.0, 9.0), &covered, 1.0), Some(NestingError::Covered));
@@ -163,7 +193,8 @@ fn what_cannot_be_laid_is_told_apart() {
 
 #[test]
 fn under_grain_pieces_lie_at_half_turns_only() {
-    let nest = nest(&[piece(ell(), 20, Rotations::Half)], &sheet(200.0, 130.0), 3.0, PLAIN).unwrap();
+    let nest =
+        nest(&[piece(ell(), 20, Rotations::Half)], &sheet(200.0, 130.0), 3.0, PLAIN).unwrap();
     for one in nest.sheets.iter().flat_map(|s| &s.placed) {
         let halves = one.placement.rotation.angle() / PI;
         assert!((halves - halves.round()).abs() < 1e-9);
@@ -172,8 +203,18 @@ fn under_grain_pieces_lie_at_half_turns_only() {
 
 #[test]
 fn quarter_turns_are_used_where_they_help() {
-    let upright = capacity(&piece(rectangle(80.0, 30.0), 1, Rotations::Half), &sheet(123.0, 90.0), 3.0, PLAIN);
-    let turned = capacity(&piece(rectangle(80.0, 30.0), 1, Rotations::Quarter), &sheet(123.0, 90.0), 3.0, PLAIN);
+    let upright = capacity(
+        &piece(rectangle(80.0, 30.0), 1, Rotations::Half),
+        &sheet(123.0, 90.0),
+        3.0,
+        PLAIN,
+    );
+    let turned = capacity(
+        &piece(rectangle(80.0, 30.0), 1, Rotations::Quarter),
+        &sheet(123.0, 90.0),
+        3.0,
+        PLAIN,
+    );
     assert_eq!((upright.best.len(), turned.best.len()), (2, 3));
     let quarter = |l: &Placed| (l.placement.rotation.angle().abs() - FRAC_PI_2).abs() < 1e-9;
     assert!(turned.best.iter().any(quarter));
@@ -182,14 +223,16 @@ fn quarter_turns_are_used_where_they_help() {
 
 #[test]
 fn the_same_problem_gives_the_same_nesting() {
-    let pieces = [piece(ell(), 4, Rotations::Quarter), piece(rectangle(25.0, 12.0), 5, Rotations::Half)];
+    let pieces =
+        [piece(ell(), 4, Rotations::Quarter), piece(rectangle(25.0, 12.0), 5, Rotations::Half)];
     let laid = || format!("{:?}", nest(&pieces, &sheet(110.0, 80.0), 3.0, PLAIN).unwrap());
     assert_eq!(laid(), laid());
 }
 
 #[test]
 fn mixed_kinds_are_all_laid_and_no_sheet_is_invalid() {
-    let pieces = [piece(ell(), 5, Rotations::Quarter), piece(rectangle(25.0, 12.0), 12, Rotations::Half)];
+    let pieces =
+        [piece(ell(), 5, Rotations::Quarter), piece(rectangle(25.0, 12.0), 12, Rotations::Half)];
     let sheet = sheet(110.0, 90.0);
     let nest = nest(&pieces, &sheet, 3.0, PLAIN).unwrap();
     for (kind, wanted) in pieces.iter().enumerate() {
@@ -198,23 +241,37 @@ fn mixed_kinds_are_all_laid_and_no_sheet_is_invalid() {
     }
     assert!(nest.sheets.iter().all(|s| check(&pieces, &sheet, 3.0, &s.placed) == Ok(())));
     let figures = nest.figures;
-    assert!(figures.bound_sheets <= figures.sheets && figures.sheets <= figures.sheets_by_boxes.unwrap());
+    assert!(
+        figures.bound_sheets <= figures.sheets
+            && figures.sheets <= figures.sheets_by_boxes.unwrap()
+    );
 }
 
 #[test]
 fn ten_thousand_copies_are_two_layouts_and_the_last_leaves_a_remnant() {
     let pieces = [piece(rectangle(100.0, 30.0), 10_003, Rotations::Half)];
     let nest = nest(&pieces, &sheet(325.0, 80.0), 5.0, PLAIN).unwrap();
-    assert_eq!(nest.sheets.iter().map(|s| (s.times, s.placed.len())).collect::<Vec<_>>(), [(1667, 6), (1, 1)]);
+    assert_eq!(
+        nest.sheets.iter().map(|s| (s.times, s.placed.len())).collect::<Vec<_>>(),
+        [(1667, 6), (1, 1)]
+    );
     assert!(nest.figures.proven, "{:?}", nest.figures);
     assert!((nest.figures.yield_share - 10_003.0 * 3000.0 / (1668.0 * 325.0 * 80.0)).abs() < 1e-12);
     let remnant = nest.sheets[1].remnant;
-    assert!((remnant.width() - 215.0).abs() < 1e-6 && (remnant.height() - 80.0).abs() < 1e-6, "{remnant:?}");
+    assert!(
+        (remnant.width() - 215.0).abs() < 1e-6 && (remnant.height() - 80.0).abs() < 1e-6,
+        "{remnant:?}"
+    );
 }
 
 #[test]
 fn spacing_zero_and_a_sheet_just_large_enough_work() {
-    let exact = capacity(&piece(rectangle(90.0, 20.0), 1, Rotations::Half), &sheet(100.0, 30.0), 0.0, PLAIN);
+    let exact = capacity(
+        &piece(rectangle(90.0, 20.0), 1, Rotations::Half),
+        &sheet(100.0, 30.0),
+        0.0,
+        PLAIN,
+    );
     assert_eq!(exact.best.len(), 1);
     let nothing = nest(&[], &sheet(100.0, 30.0), 0.0, PLAIN).unwrap();
     assert!(nothing.sheets.is_empty() && nothing.figures.sheets == 0);

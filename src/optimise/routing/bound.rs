@@ -114,7 +114,11 @@ impl<'p> Links<'p> {
             return between(boxes[from], boxes[to]);
         }
         let entering = self.problem.ways(to);
-        let to_each = self.problem.ways(from).iter().flat_map(|a| entering.iter().map(|b| distance(a.leave, b.enter)));
+        let to_each = self
+            .problem
+            .ways(from)
+            .iter()
+            .flat_map(|a| entering.iter().map(|b| distance(a.leave, b.enter)));
         to_each.fold(f64::INFINITY, f64::min)
     }
 
@@ -133,7 +137,11 @@ impl<'p> Links<'p> {
     }
 
     fn link(&self, a: usize, b: usize) -> f64 {
-        if self.kept.is_empty() { self.either(a, b) } else { self.kept[a * self.problem.count() + b] }
+        if self.kept.is_empty() {
+            self.either(a, b)
+        } else {
+            self.kept[a * self.problem.count() + b]
+        }
     }
 
     /// The least trees and links with these weights, less twice their sum, and how many links each
@@ -165,7 +173,12 @@ impl<'p> Links<'p> {
     }
 
     /// The cheapest link with these weights from a stop of one rank to one of another.
-    fn least_between(&self, from: &[usize], to: &[usize], weights: &[f64]) -> Option<(f64, usize, usize)> {
+    fn least_between(
+        &self,
+        from: &[usize],
+        to: &[usize],
+        weights: &[f64],
+    ) -> Option<(f64, usize, usize)> {
         let links = from.iter().flat_map(|&a| to.iter().map(move |&b| (a, b)));
         let priced = links.map(|(a, b)| (self.link(a, b) + weights[a] + weights[b], a, b));
         priced.min_by(|x, y| x.0.total_cmp(&y.0))
@@ -175,7 +188,8 @@ impl<'p> Links<'p> {
     /// generalizations, 1957): without a heap, for every two stops are joined by a link.
     fn tree(&self, stops: &[usize], weights: &[f64], degrees: &mut [u32]) -> f64 {
         let mut total = 0.0;
-        let mut outside: Vec<(f64, usize, usize)> = stops[1..].iter().map(|&s| (f64::INFINITY, s, s)).collect();
+        let mut outside: Vec<(f64, usize, usize)> =
+            stops[1..].iter().map(|&s| (f64::INFINITY, s, s)).collect();
         let mut last = stops[0];
         while !outside.is_empty() {
             let mut nearest = 0;

@@ -69,12 +69,18 @@ impl Queue {
 
 /// Makes moves until none helps around any queued stop, or the budget is spent. Tells how much
 /// shorter the sequence is, in mm.
-pub(super) fn descend(sequence: &mut Sequence, near: &[Vec<usize>], queue: &mut Queue, budget: &mut Budget) -> f64 {
+pub(super) fn descend(
+    sequence: &mut Sequence,
+    near: &[Vec<usize>],
+    queue: &mut Queue,
+    budget: &mut Budget,
+) -> f64 {
     let mut gained = 0.0;
     while let Some(stop) = queue.pop() {
         // The same stop again until it is content: its surroundings are still at hand.
         while let Some((added, change)) = best_around(sequence, stop, &near[stop], budget) {
-            // Gains are summed, the length never reckoned anew: a move stays O(1) but for its segment.
+            // Gains are summed, the length never reckoned anew: a move stays O(1) but for its
+            // segment.
             gained -= added;
             for position in make(sequence, change) {
                 queue.push(sequence, position);
@@ -85,7 +91,12 @@ pub(super) fn descend(sequence: &mut Sequence, near: &[Vec<usize>], queue: &mut 
 }
 
 /// The best move around a stop that makes the sequence shorter, and what it adds.
-fn best_around(sequence: &Sequence, stop: usize, near: &[usize], budget: &mut Budget) -> Option<(f64, Move)> {
+fn best_around(
+    sequence: &Sequence,
+    stop: usize,
+    near: &[usize],
+    budget: &mut Budget,
+) -> Option<(f64, Move)> {
     if budget.is_spent() {
         return None;
     }

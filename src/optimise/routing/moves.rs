@@ -30,25 +30,35 @@ pub(super) type Seams = [usize; 6];
 /// What reversing a segment adds to the sequence, in mm.
 pub(super) fn reversal_adds(sequence: &Sequence, low: usize, high: usize) -> f64 {
     let n = sequence.nodes();
-    let new =
-        sequence.link(n[low - 1], sequence.opposite(n[high])) + sequence.link(sequence.opposite(n[low]), n[high + 1]);
+    let new = sequence.link(n[low - 1], sequence.opposite(n[high]))
+        + sequence.link(sequence.opposite(n[low]), n[high + 1]);
     let old = sequence.link(n[low - 1], n[low]) + sequence.link(n[high], n[high + 1]);
     new - old + sequence.reversed_inside(low, high)
 }
 
 /// What an Or-opt move adds to the sequence, in mm.
-pub(super) fn or_opt_adds(sequence: &Sequence, low: usize, high: usize, gap: usize, facing: Facing) -> f64 {
+pub(super) fn or_opt_adds(
+    sequence: &Sequence,
+    low: usize,
+    high: usize,
+    gap: usize,
+    facing: Facing,
+) -> f64 {
     let n = sequence.nodes();
     let closed = sequence.link(n[low - 1], n[high + 1])
         - sequence.link(n[low - 1], n[low])
         - sequence.link(n[high], n[high + 1]);
     let (first, last, inside) = match facing {
         Facing::Kept => (n[low], n[high], 0.0),
-        Facing::Reversed => {
-            (sequence.opposite(n[high]), sequence.opposite(n[low]), sequence.reversed_inside(low, high))
-        }
+        Facing::Reversed => (
+            sequence.opposite(n[high]),
+            sequence.opposite(n[low]),
+            sequence.reversed_inside(low, high),
+        ),
     };
-    closed + sequence.link(n[gap], first) + sequence.link(last, n[gap + 1]) - sequence.link(n[gap], n[gap + 1]) + inside
+    closed + sequence.link(n[gap], first) + sequence.link(last, n[gap + 1])
+        - sequence.link(n[gap], n[gap + 1])
+        + inside
 }
 
 /// Whether precedence lets a segment of one rank be reversed.
@@ -89,7 +99,11 @@ pub(super) fn is_allowed(sequence: &Sequence, change: Move) -> bool {
 
 /// Whether a segment may change places with all that lies between it and a gap.
 fn may_pass(sequence: &Sequence, low: usize, high: usize, gap: usize) -> bool {
-    if gap > high { may_exchange(sequence, low, high + 1, gap) } else { may_exchange(sequence, gap + 1, low, high) }
+    if gap > high {
+        may_exchange(sequence, low, high + 1, gap)
+    } else {
+        may_exchange(sequence, gap + 1, low, high)
+    }
 }
 
 /// Makes a move and tells the positions at its seams.

@@ -51,17 +51,21 @@ fn ends_of_way(way: &Way) -> Vec<Point> {
 
 impl Squares {
     fn of(problem: &Problem) -> Squares {
-        let points: Vec<(usize, Point)> =
-            (0..problem.count()).flat_map(|stop| ends(problem, stop).map(move |point| (stop, point))).collect();
+        let points: Vec<(usize, Point)> = (0..problem.count())
+            .flat_map(|stop| ends(problem, stop).map(move |point| (stop, point)))
+            .collect();
         let origin = Point::origin();
-        let all = Bounds::around(points.iter().map(|p| p.1)).unwrap_or(Bounds { min: origin, max: origin });
+        let all = Bounds::around(points.iter().map(|p| p.1))
+            .unwrap_or(Bounds { min: origin, max: origin });
         let size = all.max - all.min;
         // About two points a square, and never more squares than points even in a thin row.
-        let side =
-            (size.x * size.y * 2.0 / points.len() as f64).sqrt().max(size.x.max(size.y) * 2.0 / points.len() as f64);
+        let side = (size.x * size.y * 2.0 / points.len() as f64)
+            .sqrt()
+            .max(size.x.max(size.y) * 2.0 / points.len() as f64);
         let side = if side > 0.0 { side } else { 1.0 };
         let (across, up) = ((size.x / side) as usize + 1, (size.y / side) as usize + 1);
-        let mut squares = Squares { low: all.min, side, across, up, inside: vec![Vec::new(); across * up] };
+        let mut squares =
+            Squares { low: all.min, side, across, up, inside: vec![Vec::new(); across * up] };
         for (stop, point) in points {
             let (column, row) = squares.place(point);
             squares.inside[row * across + column].push((stop, point));
@@ -77,7 +81,8 @@ impl Squares {
 
     /// The stops near any end of a way of a stop, by index.
     fn near_stop(&self, problem: &Problem, stop: usize) -> Vec<usize> {
-        let mut found: Vec<usize> = ends(problem, stop).flat_map(|point| self.near(problem, stop, point)).collect();
+        let mut found: Vec<usize> =
+            ends(problem, stop).flat_map(|point| self.near(problem, stop, point)).collect();
         found.sort_unstable();
         found.dedup();
         found

@@ -164,7 +164,8 @@ impl<'s, 'p> Neighbourhood<'s, 'p> {
     /// This stop put before or behind another, by its best way there.
     fn reinsert(&mut self, there: usize) {
         let (sequence, nodes, here) = (self.sequence, self.sequence.nodes(), self.here);
-        let closed = sequence.link(nodes[here - 1], nodes[here + 1]) - self.links[0] - self.links[1];
+        let closed =
+            sequence.link(nodes[here - 1], nodes[here + 1]) - self.links[0] - self.links[1];
         // On both sides of the other stop.
         for gap in there - usize::from(there > 0)..=there {
             let apart = gap + 1 < here || gap > here;

@@ -167,7 +167,10 @@ impl<'n> Search<'n> {
         sequence.exchange(low, middle, high);
         let second = low + high + 1 - middle;
         for (first, last) in [(low, second - 1), (second, high)] {
-            if first < last && self.random.rand_range(0..2) == 0 && may_reverse(sequence, first, last) {
+            if first < last
+                && self.random.rand_range(0..2) == 0
+                && may_reverse(sequence, first, last)
+            {
                 gained -= reversal_adds(sequence, first, last);
                 sequence.reverse(first, last);
             }

@@ -77,7 +77,8 @@ impl Problem {
         }
         let ranks = stops.iter().map(|s| s.rank).chain([0, usize::MAX]).collect();
         let has_precedence = predecessors.iter().any(|p| !p.is_empty());
-        let problem = Problem { count, ways, first, ranks, predecessors, successors, has_precedence, end };
+        let problem =
+            Problem { count, ways, first, ranks, predecessors, successors, has_precedence, end };
         problem.cycle().map_or(Ok(problem), |cycle| Err(RoutingError::Cycle(cycle)))
     }
 

@@ -42,13 +42,18 @@ impl<'p> Sequence<'p> {
     pub fn new(problem: &'p Problem, stops: &[usize]) -> Sequence<'p> {
         let ends = (problem.home(), problem.end());
         let all = std::iter::once(ends.0).chain(stops.iter().copied()).chain([ends.1]);
-        let nodes: Vec<Node> = all.map(|stop| Node { stop, way: problem.span(stop).start }).collect();
-        let opposites: Vec<usize> = (0..=problem.end()).flat_map(|stop| opposites(problem, stop)).collect();
-        let is_symmetric =
-            opposites.iter().enumerate().all(|(way, &back)| asymmetry(problem.way(way), problem.way(back)) <= 0.0);
+        let nodes: Vec<Node> =
+            all.map(|stop| Node { stop, way: problem.span(stop).start }).collect();
+        let opposites: Vec<usize> =
+            (0..=problem.end()).flat_map(|stop| opposites(problem, stop)).collect();
+        let is_symmetric = opposites
+            .iter()
+            .enumerate()
+            .all(|(way, &back)| asymmetry(problem.way(way), problem.way(back)) <= 0.0);
         let (positions, blocks) = (vec![0; nodes.len()], blocks(problem, stops));
         let (saved, runs) = (Vec::new(), Vec::new());
-        let mut sequence = Sequence { problem, nodes, positions, blocks, opposites, is_symmetric, saved, runs };
+        let mut sequence =
+            Sequence { problem, nodes, positions, blocks, opposites, is_symmetric, saved, runs };
         sequence.note(0, problem.count() + 1);
         sequence.choose_ways(1, problem.count());
         sequence
@@ -95,7 +100,9 @@ impl<'p> Sequence<'p> {
             return 0.0;
         }
         let pairs = self.nodes[low..=high].windows(2);
-        pairs.map(|p| self.link(self.opposite(p[1]), self.opposite(p[0])) - self.link(p[0], p[1])).sum()
+        pairs
+            .map(|p| self.link(self.opposite(p[1]), self.opposite(p[0])) - self.link(p[0], p[1]))
+            .sum()
     }
 
     /// Reverses the segment from `low` to `high`, every stop of it the other way round.
@@ -224,7 +231,10 @@ fn opposites(problem: &Problem, stop: usize) -> impl Iterator<Item = usize> {
 
 fn opposite(problem: &Problem, stop: usize, way: usize) -> usize {
     let off = |other: &usize| asymmetry(problem.way(way), problem.way(*other));
-    problem.span(stop).min_by(|a, b| off(a).total_cmp(&off(b))).expect("the way itself is one of its stop's")
+    problem
+        .span(stop)
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .expect("the way itself is one of its stop's")
 }
 
 /// How far a way is from another travelled backwards, in mm^2.

@@ -30,7 +30,8 @@ fn stops(count: usize, seed: u128) -> Vec<Stop> {
             let (a, b) = (around(&mut random), around(&mut random));
             vec![Way { enter: a, leave: b }, Way { enter: b, leave: a }]
         } else {
-            let points: Vec<Point> = (0..1 + random.rand_range(0..5)).map(|_| around(&mut random)).collect();
+            let points: Vec<Point> =
+                (0..1 + random.rand_range(0..5)).map(|_| around(&mut random)).collect();
             points.into_iter().map(|p| Way { enter: p, leave: p }).collect()
         };
         let mut after: Vec<usize> = (0..index).filter(|&o| stops[o].rank <= rank).collect();
@@ -46,7 +47,11 @@ fn strokes(count: usize, seed: u128) -> Vec<Stop> {
     let stroke = |_| {
         let a = at(&mut random);
         let b = a + (at(&mut random) - Point::new(500.0, 250.0)) * 0.02;
-        Stop { ways: vec![Way { enter: a, leave: b }, Way { enter: b, leave: a }], after: Vec::new(), rank: 0 }
+        Stop {
+            ways: vec![Way { enter: a, leave: b }, Way { enter: b, leave: a }],
+            after: Vec::new(),
+            rank: 0,
+        }
     };
     (0..count).map(stroke).collect()
 }
@@ -84,8 +89,9 @@ fn shortest(stops: &[Stop], end: End, here: Point, done: &mut Vec<usize>) -> f64
     let mut least = f64::INFINITY;
     let rank = (0..stops.len()).filter(|s| !done.contains(s)).map(|s| stops[s].rank).min().unwrap();
     for stop in 0..stops.len() {
-        let free =
-            !done.contains(&stop) && stops[stop].rank == rank && stops[stop].after.iter().all(|a| done.contains(a));
+        let free = !done.contains(&stop)
+            && stops[stop].rank == rank
+            && stops[stop].after.iter().all(|a| done.contains(a));
         if free {
             done.push(stop);
             for way in &stops[stop].ways {
@@ -115,7 +121,10 @@ fn every_tour_keeps_ranks_and_precedence_and_says_its_length_and_is_not_below_it
             let order: Vec<usize> = tour.visits.iter().map(|v| v.stop).collect();
             assert!(keeps_order(&stops, &order), "seed {seed}: {order:?}");
             assert!((travel(&stops, &tour.visits, end) - tour.length_mm).abs() < 1e-6);
-            assert!(tour.bound_mm <= tour.length_mm && tour.bound_mm > 0.3 * tour.length_mm, "seed {seed}: {tour:?}");
+            assert!(
+                tour.bound_mm <= tour.length_mm && tour.bound_mm > 0.3 * tour.length_mm,
+                "seed {seed}: {tour:?}"
+            );
         }
     }
 }
@@ -125,13 +134,27 @@ fn small_tours_are_near_the_shortest_of_all_orders_and_bounds_below_it() {
     for seed in 0..60_u64 {
         let count = 2 + (seed % 6) as usize;
         let mixed = stops(count, u128::from(seed) + 1000);
-        for (stops, end) in [(mixed.clone(), ENDS[seed as usize % 2]), (of_one_rank(mixed), ENDS[0])] {
+        for (stops, end) in
+            [(mixed.clone(), ENDS[seed as usize % 2]), (of_one_rank(mixed), ENDS[0])]
+        {
             let least = shortest(&stops, end, HOME, &mut Vec::new());
             for (effort, share) in EFFORTS[1..].iter().zip([1.07, 1.01]) {
                 let tour = tour(&stops, HOME, end, *effort).unwrap();
-                assert!(tour.bound_mm <= least + 1e-9, "seed {seed}: bound {} of {least}", tour.bound_mm);
-                assert!(tour.length_mm >= least - 1e-6, "seed {seed}: {} is below {least}", tour.length_mm);
-                assert!(tour.length_mm <= least * share, "seed {seed}: {} of {least}", tour.length_mm);
+                assert!(
+                    tour.bound_mm <= least + 1e-9,
+                    "seed {seed}: bound {} of {least}",
+                    tour.bound_mm
+                );
+                assert!(
+                    tour.length_mm >= least - 1e-6,
+                    "seed {seed}: {} is below {least}",
+                    tour.length_mm
+                );
+                assert!(
+                    tour.length_mm <= least * share,
+                    "seed {seed}: {} of {least}",
+                    tour.length_mm
+                );
             }
         }
     }
@@ -144,7 +167,9 @@ fn a_tour_is_never_longer_than_to_the_nearest_next_or_in_the_order_given() {
         let (mut left, mut here, mut nearest) = ((0..30).collect::<Vec<usize>>(), HOME, 0.0);
         while !left.is_empty() {
             let free = left.iter().filter(|&&s| stops[s].after.iter().all(|a| !left.contains(a)));
-            let ways = free.flat_map(|&s| stops[s].ways.iter().map(move |w| (apart(here, w.enter), s, w.leave)));
+            let ways = free.flat_map(|&s| {
+                stops[s].ways.iter().map(move |w| (apart(here, w.enter), s, w.leave))
+            });
             let (far, stop, leave) = ways.min_by(|a, b| a.0.total_cmp(&b.0)).unwrap();
             left.retain(|&s| s != stop);
             (here, nearest) = (leave, nearest + far);
@@ -152,7 +177,9 @@ fn a_tour_is_never_longer_than_to_the_nearest_next_or_in_the_order_given() {
         let given: Vec<Visit> = (0..30).map(|stop| Visit { stop, way: 0 }).collect();
         for effort in &EFFORTS[..2] {
             let found = tour(&stops, HOME, End::Anywhere, *effort).unwrap().length_mm;
-            assert!(found <= nearest + 1e-6 && found <= travel(&stops, &given, End::Anywhere) + 1e-6);
+            assert!(
+                found <= nearest + 1e-6 && found <= travel(&stops, &given, End::Anywhere) + 1e-6
+            );
         }
     }
 }
@@ -161,8 +188,9 @@ fn a_tour_is_never_longer_than_to_the_nearest_next_or_in_the_order_given() {
 fn more_effort_never_makes_a_tour_longer() {
     for seed in 0..10 {
         let stops = stops(25, seed + 500);
-        let lengths =
-            [0, 1, 2].map(|level| tour(&stops, HOME, End::Home, Effort { level, seed: 7 }).unwrap().length_mm);
+        let lengths = [0, 1, 2].map(|level| {
+            tour(&stops, HOME, End::Home, Effort { level, seed: 7 }).unwrap().length_mm
+        });
         assert!(lengths[1] <= lengths[0] + 1e-9 && lengths[2] <= lengths[0] + 1e-9, "{lengths:?}");
     }
 }
@@ -190,7 +218,10 @@ fn one_stop_is_entered_where_travel_is_least() {
     for (end, length) in [(End::Home, 10.0), (End::Anywhere, 5.0)] {
         let tour = tour(&stops, HOME, end, Effort::NORMAL).unwrap();
         assert_eq!(tour.visits, [Visit { stop: 0, way: 1 }]);
-        assert!((tour.length_mm - length).abs() < 1e-9 && (tour.bound_mm - length).abs() < 1e-6, "{tour:?}");
+        assert!(
+            (tour.length_mm - length).abs() < 1e-9 && (tour.bound_mm - length).abs() < 1e-6,
+            "{tour:?}"
+        );
     }
 }
 
@@ -201,16 +232,27 @@ fn start_points_lie_where_the_way_goes_on_not_where_it_comes_from() {
     let long = Stop { ways: vec![corner(1.0), corner(100.0)], after: Vec::new(), rank: 0 };
     let far = Stop { ways: vec![corner(101.0)], after: vec![0], rank: 0 };
     let tour = tour(&[long, far], HOME, End::Home, Effort { level: 0, seed: 0 }).unwrap();
-    assert!(tour.length_mm < apart(HOME, Point::new(100.0, 10.0)) + 1.0 + apart(HOME, Point::new(101.0, 10.0)) + 1e-9);
+    assert!(
+        tour.length_mm
+            < apart(HOME, Point::new(100.0, 10.0))
+                + 1.0
+                + apart(HOME, Point::new(101.0, 10.0))
+                + 1e-9
+    );
 }
 
 #[test]
 fn strokes_are_drawn_back_where_that_is_shorter() {
     let stroke = |y: f64| {
         let (a, b) = (Point::new(0.0, y), Point::new(100.0, y));
-        Stop { ways: vec![Way { enter: a, leave: b }, Way { enter: b, leave: a }], after: Vec::new(), rank: 0 }
+        Stop {
+            ways: vec![Way { enter: a, leave: b }, Way { enter: b, leave: a }],
+            after: Vec::new(),
+            rank: 0,
+        }
     };
-    let tour = tour(&[stroke(0.0), stroke(2.0), stroke(4.0)], HOME, End::Anywhere, Effort::NORMAL).unwrap();
+    let tour = tour(&[stroke(0.0), stroke(2.0), stroke(4.0)], HOME, End::Anywhere, Effort::NORMAL)
+        .unwrap();
     assert_eq!(tour.visits.iter().map(|v| v.way).collect::<Vec<_>>(), [0, 1, 0]);
     assert!((tour.length_mm - 4.0).abs() < 1e-9);
 }
@@ -220,7 +262,8 @@ fn what_cannot_be_ordered_is_refused_and_named() {
     let here = Way { enter: HOME, leave: HOME };
     let stop = |after: &[usize], rank| Stop { ways: vec![here], after: after.to_vec(), rank };
     let refused = |stops: &[Stop]| tour(stops, HOME, End::Home, Effort::NORMAL).unwrap_err();
-    let RoutingError::Cycle(mut cycle) = refused(&[stop(&[], 0), stop(&[3, 0], 0), stop(&[1], 0), stop(&[2], 0)])
+    let RoutingError::Cycle(mut cycle) =
+        refused(&[stop(&[], 0), stop(&[3, 0], 0), stop(&[1], 0), stop(&[2], 0)])
     else {
         panic!("no cycle")
     };
@@ -230,12 +273,16 @@ fn what_cannot_be_ordered_is_refused_and_named() {
     assert_eq!(refused(&[stop(&[0], 0)]), RoutingError::Cycle(vec![0]));
     assert_eq!(refused(&[stop(&[1], 0), stop(&[], 1)]), RoutingError::Rank { stop: 0, after: 1 });
     assert_eq!(refused(&[stop(&[9], 0)]), RoutingError::Unknown { stop: 0, after: 9 });
-    assert_eq!(refused(&[Stop { ways: Vec::new(), after: Vec::new(), rank: 0 }]), RoutingError::NoWay(0));
+    assert_eq!(
+        refused(&[Stop { ways: Vec::new(), after: Vec::new(), rank: 0 }]),
+        RoutingError::NoWay(0)
+    );
 }
 
 #[test]
 fn stops_all_in_one_place_are_no_travel() {
-    let stops = vec![Stop { ways: vec![Way { enter: HOME, leave: HOME }], after: Vec::new(), rank: 0 }; 80];
+    let stops =
+        vec![Stop { ways: vec![Way { enter: HOME, leave: HOME }], after: Vec::new(), rank: 0 }; 80];
     let tour = tour(&stops, HOME, End::Home, Effort::NORMAL).unwrap();
     assert_eq!((tour.visits.len(), tour.length_mm, tour.bound_mm), (80, 0.0, 0.0));
 }
@@ -277,7 +324,11 @@ fn how_long_it_takes() {
             let begun = std::time::Instant::now();
             let tour = tour(&stops, HOME, End::Home, effort).unwrap();
             let (length, bound) = (tour.length_mm, tour.bound_mm);
-            println!("{name} level {}: {length:.0} bound {bound:.0} {:?}", effort.level, begun.elapsed());
+            println!(
+                "{name} level {}: {length:.0} bound {bound:.0} {:?}",
+                effort.level,
+                begun.elapsed()
+            );
         }
     }
 }

@@ -20,10 +20,17 @@ const PLAYER: &str = include_str!("player.html");
 /// Nothing is fetched, whatever is written into the page.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// The page of a planned job with its bench sheet; `pieces` lie on the stock as the program cuts them, `file` is the name of the
-/// program it plays. The same input gives the same bytes.
-pub fn page(sheet: &BenchSheet, job: &Job, planned: &Planned, pieces: &[Contour<Role>], file: &str) -> String {
-    let data = serde_json::to_string(&playback(&sheet.stamp, job, planned)).expect("plain types are always written");
+/// The page of a planned job with its bench sheet; `pieces` lie on the stock as the program cuts
+/// them, `file` is the name of the program it plays. The same input gives the same bytes.
+pub fn page(
+    sheet: &BenchSheet,
+    job: &Job,
+    planned: &Planned,
+    pieces: &[Contour<Role>],
+    file: &str,
+) -> String {
+    let data = serde_json::to_string(&playback(&sheet.stamp, job, planned))
+        .expect("plain types are always written");
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" {
@@ -73,7 +80,8 @@ fn head(sheet: &BenchSheet) -> Markup {
     }
 }
 
-/// The player: a still picture that the script moves. Its values come from the data, none from this text.
+/// The player: a still picture that the script moves. Its values come from the data, none from this
+/// text.
 fn player(pieces: &[Contour<Role>], program: &Program, file: &str) -> Markup {
     let tool = match program.process {
         Process::Router => "cutter, true diameter",
@@ -90,7 +98,11 @@ fn player(pieces: &[Contour<Role>], program: &Program, file: &str) -> Markup {
         ("{file}", html! { (file) }),
         ("{picture}", picture(pieces, program)),
     ];
-    PreEscaped(parts.into_iter().fold(PLAYER.to_string(), |page, (name, part)| page.replace(name, &part.into_string())))
+    PreEscaped(
+        parts
+            .into_iter()
+            .fold(PLAYER.to_string(), |page, (name, part)| page.replace(name, &part.into_string())),
+    )
 }
 
 fn section_html(section: &Section) -> Markup {
@@ -120,7 +132,8 @@ fn table_html(table: &Table) -> Markup {
     }
 }
 
-/// A heading; over a column that has none stands an empty cell, for a heading without words would be read out as one.
+/// A heading; over a column that has none stands an empty cell, for a heading without words would
+/// be read out as one.
 fn heading(words: &str) -> Markup {
     html! {
         @if words.is_empty() { td {} } @else { th scope="col" { (words) } }
@@ -153,11 +166,17 @@ mod tests {
     #[test]
     fn nothing_of_a_text_becomes_markup() {
         let cell = |text: &str| cell_html(&Cell::Words(text.to_string(), 1)).into_string();
-        assert_eq!(cell("<b title=\"x\">&</b>\n"), "<td>&lt;b title=&quot;x&quot;&gt;&amp;&lt;/b&gt;\\n</td>");
+        assert_eq!(
+            cell("<b title=\"x\">&</b>\n"),
+            "<td>&lt;b title=&quot;x&quot;&gt;&amp;&lt;/b&gt;\\n</td>"
+        );
         let input = cell_html(&Cell::Empty("a\" autofocus=\"".to_string())).into_string();
         assert!(input.contains("aria-label=\"measured, a&quot; autofocus=&quot;\""), "{input}");
         let hostile = json_in_html("[\"</script><!--&\"]");
         assert!(!hostile.contains('<') && !hostile.contains('>') && !hostile.contains('&'));
-        assert_eq!(serde_json::from_str::<Vec<String>>(&hostile).ok(), Some(vec!["</script><!--&".to_string()]));
+        assert_eq!(
+            serde_json::from_str::<Vec<String>>(&hostile).ok(),
+            Some(vec!["</script><!--&".to_string()])
+        );
     }
 }

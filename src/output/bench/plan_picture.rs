@@ -1,4 +1,5 @@
-//! The stock seen from above with the piece, the way of the tool and the tabs: the still picture that the player moves in.
+//! The stock seen from above with the piece, the way of the tool and the tabs: the still picture
+//! that the player moves in.
 
 use maud::{Markup, html};
 
@@ -11,7 +12,8 @@ use crate::units::trimmed;
 const MARGIN: f64 = 0.03;
 /// Length of the arrows at the origin, as a share of the longer side.
 const ARROW: f64 = 0.06;
-/// The picture is at least and at most this many times as wide as high; a narrower or wider stock leaves room.
+/// The picture is at least and at most this many times as wide as high; a narrower or wider stock
+/// leaves room.
 const RATIO: (f64, f64) = (1.5, 4.0);
 
 /// The picture as an SVG element: pieces in the stock frame, and what the program does.
@@ -22,16 +24,27 @@ pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> Markup {
     let [w, h] = [length + 2.0 * margin, width + 2.0 * margin];
     let view = [-margin, -margin, w, h].map(number).join(" ");
     let up = format!("matrix(1 0 0 -1 0 {})", number(width));
-    let piece: Vec<Vec<Segment>> =
-        pieces.iter().map(|piece| piece.edges().iter().map(|edge| edge.segment).collect()).collect();
+    let piece: Vec<Vec<Segment>> = pieces
+        .iter()
+        .map(|piece| piece.edges().iter().map(|edge| edge.segment).collect())
+        .collect();
     let bounds = piece.iter().flatten().map(Segment::bounds).reduce(|a, b| a.joined(b));
     let outlines: String = piece.iter().map(|edges| format!("{}Z", path(edges))).collect();
     let piece_box = bounds.map_or(view.clone(), |b| {
-        [b.min.x - margin, width - b.max.y - margin, b.width() + 2.0 * margin, b.height() + 2.0 * margin]
-            .map(number)
-            .join(" ")
+        [
+            b.min.x - margin,
+            width - b.max.y - margin,
+            b.width() + 2.0 * margin,
+            b.height() + 2.0 * margin,
+        ]
+        .map(number)
+        .join(" ")
     });
-    let style = format!("--u:{};--ratio:{}", number(w.max(h) / 1000.0), number((w / h).clamp(RATIO.0, RATIO.1)));
+    let style = format!(
+        "--u:{};--ratio:{}",
+        number(w.max(h) / 1000.0),
+        number((w / h).clamp(RATIO.0, RATIO.1))
+    );
     let arrows = number(long * ARROW);
     html! {
         svg #stage role="img" aria-labelledby="stage-title stage-text" viewBox=(view) data-stock=(view)
@@ -54,7 +67,8 @@ pub(super) fn picture(pieces: &[Contour<Role>], program: &Program) -> Markup {
             @for (class, at, words) in labels(program) {
                 text class=(class) x=(number(at.x)) y=(number(width - at.y)) { (words) } "\n"
             }
-            // The tool: its true circle, and a cross of fixed size with a light rim that shows where it is.
+            // The tool: its true circle, and a cross of fixed size with a light rim that shows
+            // where it is.
             g transform=(up) { g #cutter visibility="hidden" { circle {} path.halo {} path {} } } "\n"
         }
     }
@@ -92,10 +106,19 @@ fn ways(program: &Program) -> String {
 fn labels(program: &Program) -> Vec<(&'static str, Point, String)> {
     let middle = |b: &Bounds| nalgebra::center(&b.min, &b.max);
     let mut labels = vec![("corner", Point::origin(), "X0 Y0".to_string())];
-    labels.extend(program.clamp_zone.iter().map(|zone| ("clamp-name", middle(zone), "clamp here".to_string())));
+    labels.extend(
+        program
+            .clamp_zone
+            .iter()
+            .map(|zone| ("clamp-name", middle(zone), "clamp here".to_string())),
+    );
     let clamps = program.clamps.iter().enumerate();
-    labels.extend(clamps.map(|(i, clamp)| ("clamp-name", middle(&clamp.place), format!("C{}", i + 1))));
-    labels.extend(program.tabs.iter().enumerate().map(|(i, tab)| ("tab-name", tab.at, format!("T{}", i + 1))));
+    labels.extend(
+        clamps.map(|(i, clamp)| ("clamp-name", middle(&clamp.place), format!("C{}", i + 1))),
+    );
+    labels.extend(
+        program.tabs.iter().enumerate().map(|(i, tab)| ("tab-name", tab.at, format!("T{}", i + 1))),
+    );
     labels
 }
 
@@ -113,7 +136,11 @@ fn path(segments: &[Segment]) -> String {
                 let r = number(segment.radius());
                 let large = u8::from(segment.sweep().abs() > std::f64::consts::PI);
                 let sweep = u8::from(turn == Turn::Left);
-                data.push_str(&format!("A{r} {r} 0 {large} {sweep} {} {}", number(to.x), number(to.y)));
+                data.push_str(&format!(
+                    "A{r} {r} 0 {large} {sweep} {} {}",
+                    number(to.x),
+                    number(to.y)
+                ));
             }
         }
     }

@@ -13,7 +13,8 @@ use crate::output::gcode::gcode_and_lines;
 use crate::pipeline::workup::Planned;
 use crate::profile::{Machine, ProgramUnits, Tool};
 
-/// Decimals of a millimetre in the data: a tenth of a micrometre, finer than any program's last digit.
+/// Decimals of a millimetre in the data: a tenth of a micrometre, finer than any program's last
+/// digit.
 const SCALE: f64 = 1e4;
 
 /// What the player is given. Lengths in mm, feeds in mm/min, times in s.
@@ -35,7 +36,8 @@ pub(super) struct Playback {
     passes: usize,
     /// Where the tool stands before the first step: X, Y, Z.
     home: [f64; 3],
-    /// One row a step: kind, x, y, z, feed, seconds, pass, first line, last line; for an arc also centre x, y and turn.
+    /// One row a step: kind, x, y, z, feed, seconds, pass, first line, last line; for an arc also
+    /// centre x, y and turn.
     steps: Vec<Vec<f64>>,
     /// The lines of the program.
     lines: Vec<String>,
@@ -108,7 +110,8 @@ impl Walk<'_> {
     fn row(&mut self, step: &Step, lines: Range<usize>) -> Vec<f64> {
         let (from, from_z) = (self.at, self.z);
         let (kind, feed, way) = self.moved(step);
-        let length = way.map_or((self.at - from).norm(), |segment| segment.length()).hypot(self.z - from_z);
+        let length =
+            way.map_or((self.at - from).norm(), |segment| segment.length()).hypot(self.z - from_z);
         let seconds = if feed > 0.0 { length / feed * 60.0 } else { self.pause_s(step) };
         let numbers = [self.at.x, self.at.y, self.z, feed, seconds].map(rounded);
         let mut row = vec![kind];
@@ -118,7 +121,11 @@ impl Walk<'_> {
         let first = if lines.is_empty() { 0 } else { lines.start };
         row.extend([self.pass, first, last].map(|n| n as f64));
         if let Some(Segment::Arc { center, turn, .. }) = way {
-            row.extend([rounded(center.x), rounded(center.y), if turn == Turn::Left { 1.0 } else { -1.0 }]);
+            row.extend([
+                rounded(center.x),
+                rounded(center.y),
+                if turn == Turn::Left { 1.0 } else { -1.0 },
+            ]);
         }
         row
     }

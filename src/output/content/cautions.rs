@@ -9,8 +9,7 @@ use crate::pipeline::workup::Workup;
 pub(in crate::output) const ADVICE: &str =
     "Advice only: local code and licensed practice decide whether this stair may be built.";
 /// Beside the machine.
-pub(in crate::output) const AT_THE_MACHINE: &str =
-    "At the machine: eyes and ears covered, dust drawn off, stock held down, never left running alone.";
+pub(in crate::output) const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust drawn off, stock held down, never left running alone.";
 
 /// What to mind at the bench and at the machine. Common practice, no source.
 pub(in crate::output) const CAUTIONS: [&str; 10] = [
@@ -28,10 +27,14 @@ pub(in crate::output) const CAUTIONS: [&str; 10] = [
 
 /// Cautions, waivers and findings.
 pub(super) fn cautions(job: &Job, workup: &Workup) -> Section {
-    let (waived, open): (Vec<&Finding>, Vec<&Finding>) = workup.findings.iter().partition(|f| f.waived.is_some());
+    let (waived, open): (Vec<&Finding>, Vec<&Finding>) =
+        workup.findings.iter().partition(|f| f.waived.is_some());
     let mut tables = Vec::new();
     if !waived.is_empty() {
-        tables.push(Table::figures("Refusals that the owner took on", waived.into_iter().map(row).collect()));
+        tables.push(Table::figures(
+            "Refusals that the owner took on",
+            waived.into_iter().map(row).collect(),
+        ));
     }
     if !open.is_empty() {
         tables.push(Table::figures("Found", open.into_iter().map(row).collect()));
@@ -42,12 +45,16 @@ pub(super) fn cautions(job: &Job, workup: &Workup) -> Section {
 }
 
 fn row(finding: &Finding) -> Figure {
-    Figure::new(format!("{} {}", finding.standing(), finding.subject()), finding.sentence()).note(finding.note())
+    Figure::new(format!("{} {}", finding.standing(), finding.subject()), finding.sentence())
+        .note(finding.note())
 }
 
 /// A waiver that met nothing is printed too.
 fn unused(job: &Job, findings: &[Finding]) -> Vec<String> {
-    let met = |rule: &str| findings.iter().any(|f| f.waived.is_some() && table::named(rule) == Some(f.code));
-    let words = |w: &crate::job::Waiver| format!("Waiver without effect: {} ({}).", w.rule, w.reason);
+    let met = |rule: &str| {
+        findings.iter().any(|f| f.waived.is_some() && table::named(rule) == Some(f.code))
+    };
+    let words =
+        |w: &crate::job::Waiver| format!("Waiver without effect: {} ({}).", w.rule, w.reason);
     job.waivers.iter().filter(|w| !met(&w.rule)).map(words).collect()
 }

@@ -11,16 +11,23 @@ pub(super) fn rows(machine: &Machine, program: &Program) -> Vec<Figure> {
     let mut rows: Vec<Figure> = Vec::new();
     if let Some(zone) = program.clamp_zone {
         rows.push(
-            Figure::new("clamp on the piece", place(zone)).note("the throat band: no cut and no rapid comes there"),
+            Figure::new("clamp on the piece", place(zone))
+                .note("the throat band: no cut and no rapid comes there"),
         );
     }
     rows.extend(program.clamps.iter().enumerate().map(|(i, clamp)| row(i, clamp, machine)));
-    rows.extend(program.beyond(machine.tool_radius().as_mm()).iter().map(|beyond| beyond_row(beyond, program)));
+    rows.extend(
+        program
+            .beyond(machine.tool_radius().as_mm())
+            .iter()
+            .map(|beyond| beyond_row(beyond, program)),
+    );
     rows
 }
 
 fn place(bounds: Bounds) -> String {
-    let [x, to_x, y, to_y] = [bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y].map(Length::mm);
+    let [x, to_x, y, to_y] =
+        [bounds.min.x, bounds.max.x, bounds.min.y, bounds.max.y].map(Length::mm);
     format!("X {x} to {to_x}, Y {y} to {to_y}")
 }
 
@@ -28,7 +35,11 @@ fn row(i: usize, clamp: &ClampBox, machine: &Machine) -> Figure {
     let over = |height: Length| {
         let over = height + Length::inches(OVER_CLAMP_IN);
         let passes = matches!(machine.tool, Tool::Router(_)) && over <= machine.safe_height;
-        let how = if passes { "rapids pass over it" } else { "rapids go round it, or are lifted over it" };
+        let how = if passes {
+            "rapids pass over it"
+        } else {
+            "rapids go round it, or are lifted over it"
+        };
         format!("at most {height} over the stock: {how}")
     };
     let note = clamp.height.map_or("no height given: nothing passes over it".to_string(), over);
@@ -50,15 +61,19 @@ fn beyond_row(beyond: &Beyond, program: &Program) -> Figure {
         format!("run {} over the top face", Length::mm(beyond.lowest_mm))
     };
     let far = format!("by {}, {low}", Length::mm(beyond.far_mm));
-    Figure::new(name, far).note(format!("no fence, stop or clamp there: {along} {}", spans.join(", ")))
+    Figure::new(name, far)
+        .note(format!("no fence, stop or clamp there: {along} {}", spans.join(", ")))
 }
 
 /// What the notes say of holding the stock down.
 pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(zone) = program.clamp_zone {
-        let blank =
-            if program.stock.length >= program.stock.width { program.stock.length } else { program.stock.width };
+        let blank = if program.stock.length >= program.stock.width {
+            program.stock.length
+        } else {
+            program.stock.width
+        };
         notes.push(format!(
             "Saw the blank first: what lies on the machine is {blank} long, and X0 Y0 is its lower left corner."
         ));
@@ -84,7 +99,10 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
              nut and a dust shoe, which are wider, clear them too."
                 .to_string(),
         );
-        notes.push("Bring the tool over the place that the program's first lines say before you start it.".to_string());
+        notes.push(
+            "Bring the tool over the place that the program's first lines say before you start it."
+                .to_string(),
+        );
     }
     notes
 }
@@ -103,8 +121,9 @@ fn undeclared(machine: &Machine, program: &Program) -> Option<String> {
             "The job names no clamps (cut.clamps): rapids run {} over the stock, so none may stand in their way.",
             machine.safe_height
         )),
-        Tool::Laser(_) => {
-            Some("The job names no clamps (cut.clamps): the head crosses the stock anywhere, low.".to_string())
-        }
+        Tool::Laser(_) => Some(
+            "The job names no clamps (cut.clamps): the head crosses the stock anywhere, low."
+                .to_string(),
+        ),
     }
 }

@@ -26,13 +26,19 @@ impl Corners {
     /// The corners of a contour that has every role a stringer has.
     pub fn of(contour: &Contour<Role>) -> Corners {
         let edges = contour.edges();
-        let of_role = |wanted: fn(&Role) -> bool| edges.iter().filter(move |edge| wanted(&edge.role));
+        let of_role =
+            |wanted: fn(&Role) -> bool| edges.iter().filter(move |edge| wanted(&edge.role));
         let mut treads: Vec<_> = of_role(|role| matches!(role, Role::Tread(_))).collect();
         // Counter-clockwise the treads come from the head down.
         treads.reverse();
         let seat: Vec<_> = of_role(|role| matches!(role, Role::SeatCut)).collect();
-        let head = of_role(|role| matches!(role, Role::HeadCut)).next().expect("a stringer has a head cut").segment;
-        let riser = of_role(|role| matches!(role, Role::Riser(1))).next().expect("a stringer has a first riser");
+        let head = of_role(|role| matches!(role, Role::HeadCut))
+            .next()
+            .expect("a stringer has a head cut")
+            .segment;
+        let riser = of_role(|role| matches!(role, Role::Riser(1)))
+            .next()
+            .expect("a stringer has a first riser");
         Corners {
             noses: treads.iter().map(|edge| edge.segment.to()).collect(),
             backs: treads.iter().map(|edge| edge.segment.from()).collect(),

@@ -23,7 +23,8 @@ pub(super) fn cut_list(job: &Job, workup: &Workup) -> Section {
     pieces.extend(riser_boards(job, flight));
     pieces.extend(plate(job));
     pieces.extend([skirts(blank), strongback()]);
-    let mut tables = vec![Table { caption: "For one stair".to_string(), rows: TableRows::Pieces(pieces) }];
+    let mut tables =
+        vec![Table { caption: "For one stair".to_string(), rows: TableRows::Pieces(pieces) }];
     if let Some(blank) = blank {
         let rows = stock(blank);
         tables.push(Table::figures("Stock for a stringer", rows));
@@ -66,7 +67,8 @@ fn treads(job: &Job, flight: &Flight) -> Vec<Piece> {
         note,
     };
     if let Some(boards) = job.tread.boards {
-        let note = format!("{} a tread, {} apart, on {} treads", boards.count, boards.gap, flight.treads);
+        let note =
+            format!("{} a tread, {} apart, on {} treads", boards.count, boards.gap, flight.treads);
         let count = boards.count as usize * flight.treads;
         return vec![piece("tread boards", count.to_string(), boards.width.into(), note)];
     }
@@ -81,9 +83,19 @@ fn treads(job: &Job, flight: &Flight) -> Vec<Piece> {
             let mut pieces = Vec::new();
             if flight.treads > 1 {
                 let width = Value::Length(flight.tread_finish);
-                pieces.push(piece("treads", (flight.treads - 1).to_string(), width, overhang("unit run")));
+                pieces.push(piece(
+                    "treads",
+                    (flight.treads - 1).to_string(),
+                    width,
+                    overhang("unit run"),
+                ));
             }
-            pieces.push(piece("top tread", "1".to_string(), top, overhang("top tread cut, spacer")));
+            pieces.push(piece(
+                "top tread",
+                "1".to_string(),
+                top,
+                overhang("top tread cut, spacer"),
+            ));
             pieces
         }
     }
@@ -132,7 +144,8 @@ fn skirts(blank: Option<Length>) -> Piece {
         length: blank.map_or(DECIDE.into(), |blank| Value::Words(format!("at least {blank}"))),
         width: DECIDE.into(),
         thickness: DECIDE.into(),
-        note: "marked with the same pattern; how far it runs past head and foot is decided on site".to_string(),
+        note: "marked with the same pattern; how far it runs past head and foot is decided on site"
+            .to_string(),
     }
 }
 
@@ -154,7 +167,9 @@ fn stock(blank: Length) -> Vec<Figure> {
     let mut rows: Vec<Figure> = vec![Figure::new("blank length", blank).note("without end trim")];
     rows.extend(fitting.map(|n| Figure::new(format!("stock of {n} ft, slack"), feet(n) - blank)));
     if rows.len() == 1 {
-        rows.push(Figure::new("stock", "none").note("longer than 20 ft: no standard length holds it"));
+        rows.push(
+            Figure::new("stock", "none").note("longer than 20 ft: no standard length holds it"),
+        );
     }
     rows
 }

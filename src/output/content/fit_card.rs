@@ -1,4 +1,5 @@
-//! The test-fit card: a few tape checks with what the geometry predicts, and room for what the tape says.
+//! The test-fit card: a few tape checks with what the geometry predicts, and room for what the tape
+//! says.
 
 use super::corners::Corners;
 use super::section::{Check, Section, Table, TableRows, Topic};
@@ -26,8 +27,14 @@ pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
             Value::Length(inset).exact()
         ));
     }
-    let checks = workup.outline.as_ref().map_or(Vec::new(), |outline| checks(&workup.flight, outline, inset));
-    let tables = vec![Table { caption: "Predicted and measured".to_string(), rows: TableRows::Checks(checks) }];
+    let checks = workup
+        .outline
+        .as_ref()
+        .map_or(Vec::new(), |outline| checks(&workup.flight, outline, inset));
+    let tables = vec![Table {
+        caption: "Predicted and measured".to_string(),
+        rows: TableRows::Checks(checks),
+    }];
     Section { topic: Topic::FitCard, notes, tables }
 }
 
@@ -40,7 +47,9 @@ fn inset(job: &Job) -> Length {
 
 fn checks(flight: &Flight, outline: &Outline, inset: Length) -> Vec<Check> {
     let part = tape_measures(&Corners::of(outline.contour()));
-    let smaller = (inset > Length::ZERO).then(|| inset_sharp(outline.contour(), inset.as_mm()).ok()).flatten();
+    let smaller = (inset > Length::ZERO)
+        .then(|| inset_sharp(outline.contour(), inset.as_mm()).ok())
+        .flatten();
     let pattern = smaller.map(|contour| tape_measures(&Corners::of(&contour)));
     let mut checks: Vec<Check> = part
         .into_iter()
@@ -59,8 +68,14 @@ fn checks(flight: &Flight, outline: &Outline, inset: Length) -> Vec<Check> {
 /// The contact at the head where the rim is known, else the hang line.
 fn at_the_rim(flight: &Flight, outline: &Outline) -> Check {
     let (label, how, predicted) = match contact_height(flight, outline) {
-        Some(height) => ("contact height at the head", "where stringer and rim touch, plumb", height),
-        None => ("top of the framing down to the top tread cut", "the hang line, plumb", flight.hang_line),
+        Some(height) => {
+            ("contact height at the head", "where stringer and rim touch, plumb", height)
+        }
+        None => (
+            "top of the framing down to the top tread cut",
+            "the hang line, plumb",
+            flight.hang_line,
+        ),
     };
     Check { label: label.to_string(), how: how.to_string(), predicted, on_pattern: None }
 }
@@ -75,14 +90,19 @@ fn tape(label: impl Into<String>, how: &'static str, mm: f64) -> TapeMeasure {
     TapeMeasure { label: label.into(), how, mm }
 }
 
-/// What a tape finds on a piece with these corners in the elevation frame; the same measures in the same order for every
-/// piece of one flight.
+/// What a tape finds on a piece with these corners in the elevation frame; the same measures in the
+/// same order for every piece of one flight.
 fn tape_measures(c: &Corners) -> Vec<TapeMeasure> {
     let top = c.noses.len();
     let (first_nose, top_nose) = (c.noses[0], c.noses[top - 1]);
-    let mut measures = vec![tape("tread cut 1 above the seat", "plumb, at the nose", first_nose.y - c.heel.y)];
+    let mut measures =
+        vec![tape("tread cut 1 above the seat", "plumb, at the nose", first_nose.y - c.heel.y)];
     if top > 1 {
-        measures.push(tape(format!("tread cut {top} above the seat"), "plumb, at the nose", top_nose.y - c.heel.y));
+        measures.push(tape(
+            format!("tread cut {top} above the seat"),
+            "plumb, at the nose",
+            top_nose.y - c.heel.y,
+        ));
     }
     let seat = if c.has_toe() { "toe to heel" } else { "plate notch to heel" };
     measures.push(tape(seat, "along the seat", between(c.seat_start, c.heel)));
@@ -94,7 +114,11 @@ fn tape_measures(c: &Corners) -> Vec<TapeMeasure> {
         ));
     }
     measures.push(lower_diagonal(c));
-    measures.push(tape(format!("heel to nose {top}"), "straight, the second diagonal", between(c.heel, top_nose)));
+    measures.push(tape(
+        format!("heel to nose {top}"),
+        "straight, the second diagonal",
+        between(c.heel, top_nose),
+    ));
     measures.push(tape(
         "first riser cut to top plumb cut",
         "level, from a plumb line at the toe",
@@ -110,8 +134,8 @@ fn tape_measures(c: &Corners) -> Vec<TapeMeasure> {
     measures
 }
 
-/// From the toe to the top nose, or to the back of the only tread where there is but one; where a notch takes the toe,
-/// from what is left of the first riser cut.
+/// From the toe to the top nose, or to the back of the only tread where there is but one; where a
+/// notch takes the toe, from what is left of the first riser cut.
 fn lower_diagonal(c: &Corners) -> TapeMeasure {
     let top = c.noses.len();
     let from = if c.has_toe() { "toe" } else { "lower end of the first riser cut" };
@@ -119,7 +143,11 @@ fn lower_diagonal(c: &Corners) -> TapeMeasure {
         1 => ("top of the plumb cut".to_string(), c.head_top),
         _ => (format!("nose {top}"), c.noses[top - 1]),
     };
-    tape(format!("{from} to {to}"), "straight, the first diagonal", between(c.first_riser_foot, end))
+    tape(
+        format!("{from} to {to}"),
+        "straight, the first diagonal",
+        between(c.first_riser_foot, end),
+    )
 }
 
 fn between(a: Point, b: Point) -> f64 {

@@ -45,11 +45,23 @@ pub struct Grid {
 pub fn grid(rows: &TableRows) -> Grid {
     match rows {
         TableRows::Figures(rows) => Grid {
-            columns: columns(&[("What", 31.0), ("Tape", 17.0), ("mm", 15.0), ("Exact", 28.0), ("Note", 32.0)]),
+            columns: columns(&[
+                ("What", 31.0),
+                ("Tape", 17.0),
+                ("mm", 15.0),
+                ("Exact", 28.0),
+                ("Note", 32.0),
+            ]),
             rows: rows.iter().map(figure).collect(),
         },
         TableRows::Marks(rows) => Grid {
-            columns: columns(&[("Mark", 42.0), ("Tape", 18.0), ("mm", 18.0), ("Exact", 32.0), ("Off, in", 13.0)]),
+            columns: columns(&[
+                ("Mark", 42.0),
+                ("Tape", 18.0),
+                ("mm", 18.0),
+                ("Exact", 32.0),
+                ("Off, in", 13.0),
+            ]),
             rows: rows.iter().map(mark).collect(),
         },
         TableRows::Pieces(rows) => Grid {
@@ -81,8 +93,14 @@ fn words(words: &str) -> Cell {
 /// The three cells of a value; what is no length takes all three.
 fn value(value: &Value) -> Vec<Cell> {
     match value {
-        Value::Length(_) => vec![Cell::Tape(value.on_tape()), Cell::Number(value.in_mm()), Cell::Exact(value.exact())],
-        Value::Count(_) | Value::Degrees(_) | Value::Words(_) => vec![Cell::Words(value.on_tape(), 3)],
+        Value::Length(_) => vec![
+            Cell::Tape(value.on_tape()),
+            Cell::Number(value.in_mm()),
+            Cell::Exact(value.exact()),
+        ],
+        Value::Count(_) | Value::Degrees(_) | Value::Words(_) => {
+            vec![Cell::Words(value.on_tape(), 3)]
+        }
     }
 }
 
@@ -95,16 +113,23 @@ fn cell(value: &Value) -> Cell {
 }
 
 fn figure(figure: &Figure) -> Vec<Cell> {
-    [vec![Cell::Label(figure.label.clone())], value(&figure.value), vec![words(&figure.note)]].concat()
+    [vec![Cell::Label(figure.label.clone())], value(&figure.value), vec![words(&figure.note)]]
+        .concat()
 }
 
 fn mark(mark: &Mark) -> Vec<Cell> {
-    [vec![Cell::Label(mark.label.clone())], value(&Value::Length(mark.at)), vec![Cell::Number(mark.off())]].concat()
+    [
+        vec![Cell::Label(mark.label.clone())],
+        value(&Value::Length(mark.at)),
+        vec![Cell::Number(mark.off())],
+    ]
+    .concat()
 }
 
 fn piece(piece: &Piece) -> Vec<Cell> {
     let sizes = [&piece.length, &piece.width, &piece.thickness].map(cell).to_vec();
-    [vec![Cell::Label(piece.what.clone()), words(&piece.count)], sizes, vec![words(&piece.note)]].concat()
+    [vec![Cell::Label(piece.what.clone()), words(&piece.count)], sizes, vec![words(&piece.note)]]
+        .concat()
 }
 
 fn plain(row: &[Value]) -> Vec<Cell> {

@@ -15,15 +15,25 @@ pub(super) fn about(job: &Job, workup: &Workup) -> Vec<String> {
     };
     vec![
         made,
-        format!("Machine profile {}, material profile {}.", job.cut.machine.name, job.cut.material.name),
-        format!("Rule set {}; {} risers, {} treads.", job.rules.name, workup.flight.risers, workup.flight.treads),
+        format!(
+            "Machine profile {}, material profile {}.",
+            job.cut.machine.name, job.cut.material.name
+        ),
+        format!(
+            "Rule set {}; {} risers, {} treads.",
+            job.rules.name, workup.flight.risers, workup.flight.treads
+        ),
     ]
 }
 
 fn followed(follow: Follow) -> String {
     match follow {
-        Follow::Edge => "It is followed along its very edge: it has the size of the part.".to_string(),
-        Follow::BearingBit => "It is followed by a bearing bit: it has the size of the part.".to_string(),
+        Follow::Edge => {
+            "It is followed along its very edge: it has the size of the part.".to_string()
+        }
+        Follow::BearingBit => {
+            "It is followed by a bearing bit: it has the size of the part.".to_string()
+        }
         Follow::Pencil { .. } => format!("It is followed with a pencil: {}", smaller(follow)),
         Follow::Bushing { .. } => format!("It is followed with a bushing: {}", smaller(follow)),
     }
@@ -69,7 +79,8 @@ pub(super) fn hang_line(workup: &Workup) -> Section {
         Meets::OneDown => Figure::new("the top tread", "is one riser below the upper finish"),
         Meets::Flush => Figure::new("the top tread", "is level with the upper finish"),
     });
-    let unknown = numbers.iter().filter(|number| number.key == "contact_height_mm" && number.value.is_none());
+    let unknown =
+        numbers.iter().filter(|number| number.key == "contact_height_mm" && number.value.is_none());
     let how = "measure the rim and give head.rim_depth";
     rows.extend(unknown.map(|number| Figure::new(number.label, "not known").note(how)));
     Section { topic: Topic::HangLine, notes, tables: vec![Table::figures("At the head", rows)] }
@@ -78,7 +89,12 @@ pub(super) fn hang_line(workup: &Workup) -> Section {
 fn hang_words(flight: &Flight) -> String {
     let hang = flight.hang_line;
     if hang < Length::ZERO {
-        return format!("The top tread cut lies {} above the top of the framing: plumb up from it.", -hang);
+        return format!(
+            "The top tread cut lies {} above the top of the framing: plumb up from it.",
+            -hang
+        );
     }
-    format!("From the top of the framing at the head measure {hang} plumb down: there lies the top tread cut.")
+    format!(
+        "From the top of the framing at the head measure {hang} plumb down: there lies the top tread cut."
+    )
 }

@@ -30,7 +30,8 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
         tables.push(figures("Tabs: the middle of each on the tool's path", tabs(program)));
     }
     let ledger = planned.path.ledger().entries();
-    let rows = ledger.iter().map(|entry| Figure::new(entry.what, entry.amount).note(entry.side)).collect();
+    let rows =
+        ledger.iter().map(|entry| Figure::new(entry.what, entry.amount).note(entry.side)).collect();
     tables.push(figures("Compensated, each kind once", rows));
     let clamping = clamping::rows(&job.cut.machine, program);
     if !clamping.is_empty() {
@@ -49,7 +50,10 @@ fn notes(job: &Job, program: &Program) -> Vec<String> {
             .push("There are no tabs: the piece comes loose when the cut closes. Mind that it cannot tip.".to_string());
     }
     if program.setups.len() > 1 {
-        notes.push("It stops between set-ups and says there how the stock is moved onto its pins.".to_string());
+        notes.push(
+            "It stops between set-ups and says there how the stock is moved onto its pins."
+                .to_string(),
+        );
     }
     notes
 }
@@ -61,7 +65,8 @@ fn set_up(job: &Job, stock: &StockBox) -> Vec<Figure> {
     };
     vec![
         Figure::new("machine", job.cut.machine.name.as_str()).note(job.cut.machine.about.as_str()),
-        Figure::new("material", job.cut.material.name.as_str()).note(job.cut.material.about.as_str()),
+        Figure::new("material", job.cut.material.name.as_str())
+            .note(job.cut.material.about.as_str()),
         Figure::new("X0 Y0", "lower left corner of the stock"),
         Figure::new("Z0", zero),
         Figure::new("stock along X", stock.length),
@@ -73,7 +78,9 @@ fn set_up(job: &Job, stock: &StockBox) -> Vec<Figure> {
 
 fn of_thickness(thickness: Thickness) -> String {
     match thickness {
-        Thickness::OfProfile => "of the profile: measure it, and give cut.thickness where it differs".to_string(),
+        Thickness::OfProfile => {
+            "of the profile: measure it, and give cut.thickness where it differs".to_string()
+        }
         Thickness::Measured { .. } => "as measured; the depth of cut counts on it".to_string(),
     }
 }
@@ -103,7 +110,8 @@ fn cutter(router: &Router) -> Vec<Figure> {
 
 fn beam(laser: &Laser) -> Vec<Figure> {
     vec![
-        Figure::new("kerf, full width", laser.kerf).note("measure it on a scrap of this very sheet"),
+        Figure::new("kerf, full width", laser.kerf)
+            .note("measure it on a scrap of this very sheet"),
         Figure::new("power word", format!("S{}", trimmed(laser.power, 1))),
         Figure::new("feed", feed(laser.feed_mm_min)),
         Figure::new("feed of the pierce", feed(laser.pierce_feed_mm_min)),

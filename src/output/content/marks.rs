@@ -18,8 +18,14 @@ pub(super) fn marks(workup: &Workup) -> Section {
             along_edge(outline),
         ));
     }
-    tables.push(table("Story pole: finished heights above the finished lower surface", finished(flight)));
-    tables.push(table("Story pole: cuts above the surface that the stringer stands on", cuts(flight)));
+    tables.push(table(
+        "Story pole: finished heights above the finished lower surface",
+        finished(flight),
+    ));
+    tables.push(table(
+        "Story pole: cuts above the surface that the stringer stands on",
+        cuts(flight),
+    ));
     let notes = vec![
         "Every mark is measured from the beginning, not from the mark before it.".to_string(),
         "Off: what the printed sixteenth is too long (+) or too short (-).".to_string(),
@@ -50,7 +56,8 @@ fn along_edge(outline: &Outline) -> Vec<Mark> {
     let corners = Corners::of(&outline.in_board_frame());
     let mark = |label: String, mm: f64| Mark { label, at: Length::mm(mm) };
     let noses = corners.noses.iter().enumerate();
-    let mut marks: Vec<Mark> = noses.map(|(i, nose)| mark(format!("nose {}", i + 1), nose.x)).collect();
+    let mut marks: Vec<Mark> =
+        noses.map(|(i, nose)| mark(format!("nose {}", i + 1), nose.x)).collect();
     marks.push(mark("upper end of the blank".to_string(), outline.blank_length().as_mm()));
     marks
 }
@@ -69,8 +76,12 @@ fn finished(flight: &Flight) -> Vec<Mark> {
 }
 
 fn cuts(flight: &Flight) -> Vec<Mark> {
-    let mut marks: Vec<Mark> =
-        (1..=flight.treads).map(|k| Mark { label: format!("tread cut {k}"), at: flight.tread_cut_y(k) }).collect();
-    marks.push(Mark { label: "top of the framing at the head".to_string(), at: flight.framing_top_y() });
+    let mut marks: Vec<Mark> = (1..=flight.treads)
+        .map(|k| Mark { label: format!("tread cut {k}"), at: flight.tread_cut_y(k) })
+        .collect();
+    marks.push(Mark {
+        label: "top of the framing at the head".to_string(),
+        at: flight.framing_top_y(),
+    });
     marks
 }

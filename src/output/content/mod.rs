@@ -1,7 +1,8 @@
-//! What is told of a job, whoever draws it: sections of sentences and tables, made once from the work-up.
+//! What is told of a job, whoever draws it: sections of sentences and tables, made once from the
+//! work-up.
 //!
-//! The terminal, the bench page and the printed bench sheet show the same sections; [`grid`] cuts their tables into
-//! cells for all of them.
+//! The terminal, the bench page and the printed bench sheet show the same sections; [`grid`] cuts
+//! their tables into cells for all of them.
 
 mod cautions;
 mod clamping;
@@ -20,13 +21,16 @@ mod strength;
 pub(in crate::output) use cautions::{ADVICE, AT_THE_MACHINE, CAUTIONS};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
-pub use section::{BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic, nearest_sixteenth};
+pub use section::{
+    BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic, nearest_sixteenth,
+};
 
 use super::Stamp;
 use crate::pipeline::workup::Workup;
 
-/// The bench sheet of a worked-up job. It decides no geometry and rounds nothing: every value is exact until it is
-/// printed. Where the flight has no stringer or no program, the rows that need one are not there.
+/// The bench sheet of a worked-up job. It decides no geometry and rounds nothing: every value is
+/// exact until it is printed. Where the flight has no stringer or no program, the rows that need
+/// one are not there.
 pub fn bench_sheet(workup: &Workup) -> BenchSheet {
     let job = &workup.job;
     let mut sections = vec![

@@ -10,15 +10,21 @@ use crate::site::StringerLayout;
 pub(super) fn positions(workup: &Workup) -> Section {
     let job = &workup.job;
     let layout = workup.around.stringers.as_ref();
-    let mut rows = vec![Figure::new("thickness of a stringer", job.board.thickness).note("as measured")];
+    let mut rows =
+        vec![Figure::new("thickness of a stringer", job.board.thickness).note("as measured")];
     if job.cut.makes == Makes::Stringers {
-        rows.push(Figure::new("stringers in this job", job.cut.quantity as usize).note("as asked for"));
+        rows.push(
+            Figure::new("stringers in this job", job.cut.quantity as usize).note("as asked for"),
+        );
     }
     rows.extend(side_by_side(job, layout));
     rows.extend(limits(job));
     let mut notes = Vec::new();
     if job.around.stair.is_none() {
-        notes.push("The job says nothing of the stair's width: nothing is worked out from it here.".to_string());
+        notes.push(
+            "The job says nothing of the stair's width: nothing is worked out from it here."
+                .to_string(),
+        );
     }
     notes.push(
         "Mark every position at head and foot from the same side, to the same side of the line; equal diagonals between \
@@ -34,17 +40,19 @@ pub(super) fn positions(workup: &Workup) -> Section {
 fn side_by_side(job: &Job, layout: Option<&StringerLayout>) -> Vec<Figure> {
     let unknown = |label: &str, words: &str| Figure::new(label, "not given").note(words);
     let width = match job.around.stair {
-        Some(stair) => Figure::new("width of the stair", stair.width).note("over the outer stringers"),
+        Some(stair) => {
+            Figure::new("width of the stair", stair.width).note("over the outer stringers")
+        }
         None => unknown("clear width of the stair", "decide on site"),
     };
     let number = match layout {
-        Some(layout) => {
-            Figure::new("number of stringers", layout.count()).note("by width and spacing, doublers counted")
-        }
+        Some(layout) => Figure::new("number of stringers", layout.count())
+            .note("by width and spacing, doublers counted"),
         None => unknown("number of stringers", "decide from width and spacing"),
     };
     let spacing = match layout {
-        Some(layout) => Figure::new("spacing, middle to middle", layout.spacing).note("even; the most is the treads'"),
+        Some(layout) => Figure::new("spacing, middle to middle", layout.spacing)
+            .note("even; the most is the treads'"),
         None => unknown("spacing, middle to middle", "decide by span, treads and rule"),
     };
     let outsides = match job.around.stair.map(|stair| stair.outsides) {
@@ -68,10 +76,13 @@ fn left_edges(layout: &StringerLayout) -> Table {
 
 /// What the rule set says about width and spacing without being able to look.
 fn limits(job: &Job) -> impl Iterator<Item = Figure> {
-    let here = |item: &&Unchecked| matches!(item.about, SiteMatter::ClearWidth | SiteMatter::StringerSpacing);
+    let here = |item: &&Unchecked| {
+        matches!(item.about, SiteMatter::ClearWidth | SiteMatter::StringerSpacing)
+    };
     job.rules.unchecked.iter().filter(here).map(limit)
 }
 
 fn limit(item: &Unchecked) -> Figure {
-    Figure::new(format!("rule set: {}", item.what()), item.limit.as_str()).note(item.source.as_str())
+    Figure::new(format!("rule set: {}", item.what()), item.limit.as_str())
+        .note(item.source.as_str())
 }

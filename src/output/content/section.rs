@@ -125,7 +125,11 @@ impl Table {
     }
 
     /// Values in columns, each with its heading and its share of the width.
-    pub fn plain(caption: &str, columns: &'static [(&'static str, f64)], rows: Vec<Vec<Value>>) -> Table {
+    pub fn plain(
+        caption: &str,
+        columns: &'static [(&'static str, f64)],
+        rows: Vec<Vec<Value>>,
+    ) -> Table {
         Table { caption: caption.to_string(), rows: TableRows::Plain { columns, rows } }
     }
 }
@@ -217,8 +221,8 @@ pub struct Check {
     pub how: String,
     /// What the finished stringer should show.
     pub predicted: Length,
-    /// What a pattern should show that is smaller than the part; none where it is the same piece or cannot be
-    /// measured on it.
+    /// What a pattern should show that is smaller than the part; none where it is the same piece or
+    /// cannot be measured on it.
     pub on_pattern: Option<Length>,
 }
 

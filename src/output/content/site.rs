@@ -1,4 +1,5 @@
-//! What the job asks of the place the stair stands in: the ground, the floor, the head joint, moisture.
+//! What the job asks of the place the stair stands in: the ground, the floor, the head joint,
+//! moisture.
 
 use super::section::{Figure, Section, Table, Topic};
 use crate::job::Seat;
@@ -10,14 +11,18 @@ use crate::units::{Length, decimal};
 pub(super) fn ground(fit: &GroundFit) -> Section {
     let landing = &fit.landed.landing;
     let mut rows = vec![
-        Figure::new("lands, out from the head", landing.out_from_head).note("level, from the plumb line"),
+        Figure::new("lands, out from the head", landing.out_from_head)
+            .note("level, from the plumb line"),
         Figure::new("total rise there", landing.total_rise).note("finished to finished"),
-        Figure::new("rise to measure there", landing.rise_to_bare).note("down to what the stringer will stand on"),
+        Figure::new("rise to measure there", landing.rise_to_bare)
+            .note("down to what the stringer will stand on"),
         Figure::new("count", format!("{}: {}", landing.risers, fit.landed.reason)),
     ];
     let seat = &fit.seat;
     rows.extend(match seat.lies {
-        Seat::Level => vec![Figure::new("to dig away at the heel", seat.at_heel).note("for a level seat")],
+        Seat::Level => {
+            vec![Figure::new("to dig away at the heel", seat.at_heel).note("for a level seat")]
+        }
         Seat::Follow => vec![
             Figure::new("bevel of the seat", Value::Degrees(seat.angle_deg))
                 .note("scribe by hand: the seat is cut level"),
@@ -32,10 +37,20 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
     ];
     let counts = Table::plain(
         "Where each count would land",
-        &[("Risers", 12.0), ("Out from the head", 30.0), ("Total rise", 30.0), ("Unit rise", 30.0), ("", 20.0)],
+        &[
+            ("Risers", 12.0),
+            ("Out from the head", 30.0),
+            ("Total rise", 30.0),
+            ("Unit rise", 30.0),
+            ("", 20.0),
+        ],
         fit.landed.counts.iter().map(|other| landing_row(other, landing.risers)).collect(),
     );
-    Section { topic: Topic::Ground, notes, tables: vec![Table::figures("Where the flight lands", rows), counts] }
+    Section {
+        topic: Topic::Ground,
+        notes,
+        tables: vec![Table::figures("Where the flight lands", rows), counts],
+    }
 }
 
 fn landing_row(landing: &Landing, chosen: usize) -> Vec<Value> {
@@ -68,7 +83,8 @@ pub(super) fn across(fit: &AcrossFit) -> Section {
             "Shared between the sides, which is not done here, the bottom riser would be {half} off at either side."
         ),
     ];
-    let tables = vec![Table::figures("What comes off the bottom of each stringer on this floor", rows)];
+    let tables =
+        vec![Table::figures("What comes off the bottom of each stringer on this floor", rows)];
     Section { topic: Topic::Across, notes, tables }
 }
 
@@ -97,19 +113,22 @@ pub(super) fn head_joints(head: &HeadComparison) -> Section {
 fn joint(row: &JointRow) -> Vec<Value> {
     let joint = &row.joint;
     let contact = joint.contact.map_or(Value::from("rim depth not given"), Value::Length);
-    let figures = [joint.bearing, joint.run_lost, joint.height_lost, joint.wood_above].map(Value::Length);
+    let figures =
+        [joint.bearing, joint.run_lost, joint.height_lost, joint.wood_above].map(Value::Length);
     let mut words = vec![match row.sizes {
         Sizes::Asked => "of this job",
         Sizes::Usual => "usual sizes",
     }];
     words.extend((!row.pieces.is_empty()).then_some(row.pieces.as_str()));
     words.extend(row.codes.iter().map(|code| code.name()));
-    [vec![joint.kind.to_string().into(), contact], figures.to_vec(), vec![words.join("; ").into()]].concat()
+    [vec![joint.kind.to_string().into(), contact], figures.to_vec(), vec![words.join("; ").into()]]
+        .concat()
 }
 
 pub(super) fn movement(movement: &Movement) -> Section {
     let (before, moved) = (&movement.before, &movement.moved);
-    let row = |what: &str, now: Length, then: Length| vec![Value::from(what), now.into(), then.into()];
+    let row =
+        |what: &str, now: Length, then: Length| vec![Value::from(what), now.into(), then.into()];
     let sizes = Table::plain(
         "Once the board has its moisture in service",
         &[("What", 40.0), ("Now", 40.0), ("In service", 40.0)],

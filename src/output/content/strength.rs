@@ -1,4 +1,5 @@
-//! The beam check: what it carries, every check, every factor, the published limits, the remedies, the sources.
+//! The beam check: what it carries, every check, every factor, the published limits, the remedies,
+//! the sources.
 
 use super::section::{Figure, Section, Table, Topic};
 use crate::pipeline::numbers::Value;
@@ -37,14 +38,18 @@ fn carried(beam: &Beam) -> Vec<Figure> {
         Figure::new("live load", load(input.loads.live_psf)).note(input.loads.source.as_str()),
     ];
     let point = input.loads.point_lb;
-    rows.extend(point.map(|pounds| Figure::new("or on one spot", format!("{} lb", trimmed(pounds, 1)))));
+    rows.extend(
+        point.map(|pounds| Figure::new("or on one spot", format!("{} lb", trimmed(pounds, 1)))),
+    );
     rows.extend([
         Figure::new("dead load", load(input.loads.dead_psf)).note(beam.dead_source),
         Figure::new("governs", format!("the {} stringers", strength.line)),
         Figure::new("clear span of a bay", Length::inches(strength.bay_in)),
         Figure::new("width carried by a ply", Length::inches(strength.load_width_in)),
-        Figure::new("depth of the section", Length::inches(strength.section.depth_in)).note("the throat"),
-        Figure::new("breadth of the section", Length::inches(strength.section.breadth_in)).note("the thickness"),
+        Figure::new("depth of the section", Length::inches(strength.section.depth_in))
+            .note("the throat"),
+        Figure::new("breadth of the section", Length::inches(strength.section.breadth_in))
+            .note("the thickness"),
     ]);
     rows
 }
@@ -63,7 +68,9 @@ impl Sources {
     }
 
     fn listed(&self) -> Vec<Vec<Value>> {
-        let row = |(i, source): (usize, &String)| vec![format!("[{}]", i + 1).into(), source.as_str().into()];
+        let row = |(i, source): (usize, &String)| {
+            vec![format!("[{}]", i + 1).into(), source.as_str().into()]
+        };
         self.0.iter().enumerate().map(row).collect()
     }
 }
@@ -75,11 +82,23 @@ fn checks(strength: &Strength, sources: &mut Sources) -> Table {
         let figure = |value: f64| Value::from(format!("{} {unit}", decimal(value, places)));
         let name = format!("{}, {}", check.quantity, check.case);
         let share = decimal(check.utilisation(), 2);
-        vec![name.into(), figure(check.demand), figure(check.capacity), share.into(), sources.number(&check.source)]
+        vec![
+            name.into(),
+            figure(check.demand),
+            figure(check.capacity),
+            share.into(),
+            sources.number(&check.source),
+        ]
     };
     Table::plain(
         "Beam checks on the line that governs",
-        &[("Check", 60.0), ("Demand", 18.0), ("Capacity", 18.0), ("Share of what it may be", 22.0), ("Source", 12.0)],
+        &[
+            ("Check", 60.0),
+            ("Demand", 18.0),
+            ("Capacity", 18.0),
+            ("Share of what it may be", 22.0),
+            ("Source", 12.0),
+        ],
         strength.checks.iter().map(&mut row).collect(),
     )
 }
@@ -98,11 +117,20 @@ fn factors(adjusted: &Adjusted, sources: &mut Sources) -> Vec<Vec<Value>> {
     let psi = |value: f64| format!("{} psi", trimmed(value, 1));
     let from = format!("from {}", psi(adjusted.reference));
     let source = sources.number(&adjusted.source);
-    let mut rows =
-        vec![vec![format!("{}'", adjusted.symbol).into(), psi(adjusted.value()).into(), from.into(), source]];
+    let mut rows = vec![vec![
+        format!("{}'", adjusted.symbol).into(),
+        psi(adjusted.value()).into(),
+        from.into(),
+        source,
+    ]];
     for factor in &adjusted.factors {
         let source = sources.number(&factor.source);
-        rows.push(vec![factor.symbol.into(), trimmed(factor.value, 4).into(), factor.name.as_str().into(), source]);
+        rows.push(vec![
+            factor.symbol.into(),
+            trimmed(factor.value, 4).into(),
+            factor.name.as_str().into(),
+            source,
+        ]);
     }
     rows
 }

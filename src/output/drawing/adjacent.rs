@@ -1,4 +1,5 @@
-//! What stands next to the stringer: floor, plate, treads, riser boards, framing and finish at the head.
+//! What stands next to the stringer: floor, plate, treads, riser boards, framing and finish at the
+//! head.
 
 use super::Subject;
 use super::canvas::{Canvas, TEXT_MM, View, moved};
@@ -35,7 +36,8 @@ pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject) {
 fn floor(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let job = subject.job;
     let come = job.rise.finish_to_come.as_mm();
-    let left = view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
+    let left =
+        view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
     let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
     let mut level = |y: f64| {
         let height = view.at(0.0, y).y;
@@ -65,10 +67,20 @@ fn step(canvas: &mut Canvas, view: &View, subject: &Subject, k: usize) {
     let (job, flight) = (subject.job, subject.flight);
     let (cut_x, cut_y) = (flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
     let (board, overhang) = (job.tread.riser_board.as_mm(), job.tread.overhang.as_mm());
-    let below = if k == 1 { job.rise.finish_to_come.as_mm() } else { flight.tread_cut_y(k - 1).as_mm() };
+    let below =
+        if k == 1 { job.rise.finish_to_come.as_mm() } else { flight.tread_cut_y(k - 1).as_mm() };
     part(canvas, view, (cut_x - board, below), (cut_x, cut_y));
-    let back = if k < flight.treads { flight.nose_x(k + 1).as_mm() - board } else { subject.top_tread_back_x() };
-    part(canvas, view, (cut_x - board - overhang, cut_y), (back, cut_y + flight.tread_thickness.as_mm()));
+    let back = if k < flight.treads {
+        flight.nose_x(k + 1).as_mm() - board
+    } else {
+        subject.top_tread_back_x()
+    };
+    part(
+        canvas,
+        view,
+        (cut_x - board - overhang, cut_y),
+        (back, cut_y + flight.tread_thickness.as_mm()),
+    );
 }
 
 fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
@@ -80,17 +92,20 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let shown = rim + SHOWN_MM * view.scale;
     // A rim that reaches below the floor is broken off there.
     let rim_foot = flight.rim_depth.map_or(cut_foot, |depth| (framing - depth.as_mm()).max(0.0));
-    let mut framing_lines = vec![view.at(shown, framing), view.at(rim, framing), view.at(rim, rim_foot)];
+    let mut framing_lines =
+        vec![view.at(shown, framing), view.at(rim, framing), view.at(rim, rim_foot)];
     if flight.rim_depth.is_some() {
         framing_lines.push(view.at(shown, rim_foot));
     }
     canvas.open(framing_lines, Line::Adjacent);
-    let (finish_front, finish) = (subject.upper_finish_front_x(), framing + flight.head_finish.as_mm());
+    let (finish_front, finish) =
+        (subject.upper_finish_front_x(), framing + flight.head_finish.as_mm());
     if job.head.meets == Meets::OneDown {
         part(canvas, view, (rim - job.head.riser_board.as_mm(), top_cut), (rim, framing));
     }
     if flight.head_finish.as_mm() > 0.0 {
-        let corners = [(shown, finish), (finish_front, finish), (finish_front, framing), (rim, framing)];
+        let corners =
+            [(shown, finish), (finish_front, finish), (finish_front, framing), (rim, framing)];
         canvas.open(corners.iter().map(|&(x, y)| view.at(x, y)).collect(), Line::Adjacent);
     }
     canvas.masked(moved(view.at(rim, finish), SHOWN_MM, 1.1), Anchor::End, "upper finish");

@@ -36,7 +36,11 @@ impl Lie {
         let (flight, board) = (subject.flight, &subject.job.board);
         let to_board = subject.outline.to_board();
         let nose = to_board * Point::new(0.0, flight.first_riser_cut().as_mm());
-        Lie { to_board, lower: nose.y - flight.board_depth.as_mm(), upper: nose.y + board.tip_inset.as_mm() }
+        Lie {
+            to_board,
+            lower: nose.y - flight.board_depth.as_mm(),
+            upper: nose.y + board.tip_inset.as_mm(),
+        }
     }
 
     /// A point of the elevation.
@@ -79,7 +83,9 @@ fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
     canvas.text(moved(corner, beside, -TEXT_MM), Anchor::Start, angles);
     let inset = subject.job.board.tip_inset;
     let marks = if inset.as_mm() > 0.0 {
-        format!("Nose points lie {inset} below the upper edge; marks along it from the square end of the blank.")
+        format!(
+            "Nose points lie {inset} below the upper edge; marks along it from the square end of the blank."
+        )
     } else {
         "Marks on the upper edge: nose points, from the square end of the blank.".to_string()
     };
@@ -87,7 +93,8 @@ fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
 }
 
 fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
-    let (left, right) = (view.at(0.0, 0.0).x - BEYOND_MM, view.at(subject.blank_mm(), 0.0).x + BEYOND_MM);
+    let (left, right) =
+        (view.at(0.0, 0.0).x - BEYOND_MM, view.at(subject.blank_mm(), 0.0).x + BEYOND_MM);
     let height = |y: f64| view.at(0.0, y).y;
     for y in [lie.lower, lie.upper] {
         canvas.line(Point::new(left, height(y)), Point::new(right, height(y)), Line::Adjacent);
@@ -100,7 +107,11 @@ fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     let middle = (height(lie.lower) + height(lie.upper)) / 2.0;
     let width = subject.job.board.width;
     canvas.upright(Point::new(x - 2.3, middle), Anchor::Middle, in_mm(width));
-    canvas.upright(Point::new(x - 2.3 - ROW_MM, middle), Anchor::Middle, format!("board {}", sixteenths(width)));
+    canvas.upright(
+        Point::new(x - 2.3 - ROW_MM, middle),
+        Anchor::Middle,
+        format!("board {}", sixteenths(width)),
+    );
 }
 
 fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
@@ -109,13 +120,21 @@ fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     let marks: Vec<Mark> = (1..=flight.treads)
         .map(|k| {
             let nose = lie.at(flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
-            Mark { offset: nose.x / view.scale, feature: view.at(nose.x, nose.y), value: subject.nose_mark(k) }
+            Mark {
+                offset: nose.x / view.scale,
+                feature: view.at(nose.x, nose.y),
+                value: subject.nose_mark(k),
+            }
         })
         .collect();
     let spacing = flight.pitch_length().as_mm() / view.scale;
     for (k, mark) in marks.iter().enumerate() {
         if spacing >= 8.0 {
-            canvas.text(moved(mark.feature, 0.0, -TEXT_MM - 3.2), Anchor::Middle, (k + 1).to_string());
+            canvas.text(
+                moved(mark.feature, 0.0, -TEXT_MM - 3.2),
+                Anchor::Middle,
+                (k + 1).to_string(),
+            );
         }
     }
     let end = leftmost(subject);
@@ -125,7 +144,10 @@ fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
 
 fn leftmost(subject: &Subject) -> Point {
     let vertices = subject.outline.in_board_frame().vertices();
-    vertices.into_iter().reduce(|a, b| if b.x < a.x { b } else { a }).expect("a contour has vertices")
+    vertices
+        .into_iter()
+        .reduce(|a, b| if b.x < a.x { b } else { a })
+        .expect("a contour has vertices")
 }
 
 /// Along the lower edge from the square end: the seat, the head cut, the whole blank.
@@ -141,7 +163,8 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     let head = head.expect("a contour has vertices");
     rows.push(("blank, before end trim", head));
     let end = view.at(0.0, 0.0).x;
-    let lowest = |i: usize| view.at(0.0, lie.lower.min(0.0)).y - FIRST_ROW_MM - NEXT_ROW_MM * i as f64;
+    let lowest =
+        |i: usize| view.at(0.0, lie.lower.min(0.0)).y - FIRST_ROW_MM - NEXT_ROW_MM * i as f64;
     let from = leftmost(subject);
     extension(canvas, view.at(from.x, from.y), Point::new(end, lowest(rows.len() - 1)));
     for (i, (name, point)) in rows.into_iter().enumerate() {

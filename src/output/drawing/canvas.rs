@@ -1,7 +1,10 @@
-//! What is being drawn: lines below, text above, and a view that puts stair millimetres on the paper.
+//! What is being drawn: lines below, text above, and a view that puts stair millimetres on the
+//! paper.
 
 use crate::geometry::{Point, Vector};
-use crate::output::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners};
+use crate::output::page::{
+    Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners,
+};
 
 /// Height of capitals of figures and tables, in mm.
 pub(super) const TEXT_MM: f64 = 2.0;
@@ -26,7 +29,8 @@ impl View {
     }
 }
 
-/// Lines, then the paper that hides them under a figure, then texts: no line is drawn over a text, and no mask hides one.
+/// Lines, then the paper that hides them under a figure, then texts: no line is drawn over a text,
+/// and no mask hides one.
 #[derive(Default)]
 pub(super) struct Canvas {
     lines: Vec<Item>,
@@ -36,7 +40,8 @@ pub(super) struct Canvas {
 
 impl Canvas {
     pub fn into_page(self, size: Size, title: String, description: String) -> Page {
-        let layer = Layer { window: None, items: [self.lines, self.masks].concat(), texts: self.texts };
+        let layer =
+            Layer { window: None, items: [self.lines, self.masks].concat(), texts: self.texts };
         Page { size, title, description, layers: vec![layer] }
     }
 
@@ -53,7 +58,8 @@ impl Canvas {
     }
 
     pub fn arc(&mut self, center: Point, radius: f64, from_deg: f64, sweep_deg: f64, line: Line) {
-        self.lines.push(Item::Stroke { path: Path::Arc { center, radius, from_deg, sweep_deg }, line });
+        self.lines
+            .push(Item::Stroke { path: Path::Arc { center, radius, from_deg, sweep_deg }, line });
     }
 
     pub fn fill(&mut self, corners: Vec<Point>, ink: Ink) {
@@ -83,7 +89,8 @@ impl Canvas {
     /// A figure that crosses lines: it lies on paper of its own.
     pub fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
         let text = Text { anchor, ..Text::new(content, at, TEXT_MM) };
-        self.masks.push(Item::Fill { corners: corners(&text.bounds().grown(0.3)), ink: Ink::Paper });
+        self.masks
+            .push(Item::Fill { corners: corners(&text.bounds().grown(0.3)), ink: Ink::Paper });
         self.texts.push(text);
     }
 }

@@ -34,7 +34,8 @@ pub(super) fn least_height(subject: &Subject, width: f64) -> f64 {
 }
 
 fn height_without_steps(subject: &Subject, width: f64) -> f64 {
-    let blocks = [2.0 * ROW_MM, figures(subject).len().div_ceil(2) as f64 * ROW_MM, cautions_height(width)];
+    let blocks =
+        [2.0 * ROW_MM, figures(subject).len().div_ceil(2) as f64 * ROW_MM, cautions_height(width)];
     let headings = blocks.len() as f64 * (HEADING_ROW_MM + BLOCK_GAP_MM);
     blocks.iter().sum::<f64>() + headings + LEAST_FINDINGS_MM + BLOCK_GAP_MM + LEGEND_MM
 }
@@ -48,7 +49,14 @@ fn caution_lines(text: &str, width: f64) -> Vec<String> {
 }
 
 /// Draws the column between two heights.
-pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, left: f64, width: f64, top: f64, bottom: f64) {
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    subject: &Subject,
+    left: f64,
+    width: f64,
+    top: f64,
+    bottom: f64,
+) {
     let mut column = Column { canvas, left, width, y: top };
     let room = top - bottom - height_without_steps(subject, width);
     column.steps(subject, (room / ROW_MM).floor().max(1.0) as usize);
@@ -73,7 +81,8 @@ impl Column<'_> {
     }
 
     fn rule(&mut self) {
-        let (from, to) = (Point::new(self.left, self.y), Point::new(self.left + self.width, self.y));
+        let (from, to) =
+            (Point::new(self.left, self.y), Point::new(self.left + self.width, self.y));
         self.canvas.line(from, to, Line::Rule);
     }
 
@@ -92,7 +101,9 @@ impl Column<'_> {
         let rights = [right_of(0), right_of(1), right_of(2)];
         let y = self.row();
         for (name, right) in
-            ["height of tread cut", "riser cut from the first", "nose mark on board"].into_iter().zip(rights)
+            ["height of tread cut", "riser cut from the first", "nose mark on board"]
+                .into_iter()
+                .zip(rights)
         {
             self.canvas.text(Point::new(right, y), Anchor::End, name);
         }
@@ -128,13 +139,17 @@ impl Column<'_> {
         let (first, second) = figures.split_at(rows);
         let slack = self.width - widest(first) - widest(second);
         let split = widest(first) + slack / 2.0;
-        let spans = [(first, 0.0, split - FIGURE_GAP_MM / 2.0), (second, split + FIGURE_GAP_MM / 2.0, self.width)];
+        let spans = [
+            (first, 0.0, split - FIGURE_GAP_MM / 2.0),
+            (second, split + FIGURE_GAP_MM / 2.0, self.width),
+        ];
         let top = self.y;
         for (figures, from, to) in spans {
             self.y = top;
             for (name, value) in figures {
                 let y = self.row();
-                let room = to - from - text_width(value, TEXT_MM, Weight::Regular) - FIGURE_GAP_MM / 2.0;
+                let room =
+                    to - from - text_width(value, TEXT_MM, Weight::Regular) - FIGURE_GAP_MM / 2.0;
                 let name = fit(name, room, TEXT_MM, Weight::Regular);
                 self.canvas.text(Point::new(self.left + from, y), Anchor::Start, name);
                 self.canvas.text(Point::new(self.left + to, y), Anchor::End, value.clone());

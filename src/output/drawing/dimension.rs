@@ -1,4 +1,5 @@
-//! Dimensions as ISO 129-1 draws them: extension lines, filled arrowheads, superimposed running dimensions from one origin.
+//! Dimensions as ISO 129-1 draws them: extension lines, filled arrowheads, superimposed running
+//! dimensions from one origin.
 
 use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
 use crate::geometry::{Point, Vector, left_of};
@@ -29,7 +30,8 @@ fn arrowhead(canvas: &mut Canvas, tip: Point, pointing: Vector, length: f64) {
     canvas.fill(vec![tip, back + half, back - half], Ink::Blue);
 }
 
-/// A dimension line with an arrowhead at each end; where it is too short for both, they come from outside.
+/// A dimension line with an arrowhead at each end; where it is too short for both, they come from
+/// outside.
 pub(super) fn dimension_line(canvas: &mut Canvas, from: Point, to: Point) {
     let span = to - from;
     if span.norm() <= 1e-9 {
@@ -62,7 +64,10 @@ pub(super) fn extension(canvas: &mut Canvas, feature: Point, to: Point) {
 pub(super) fn leader(canvas: &mut Canvas, text_end: Point, dot: Point) {
     canvas.line(text_end, dot, Line::Dimension);
     let r = 0.5;
-    canvas.fill(vec![moved(dot, -r, 0.0), moved(dot, 0.0, -r), moved(dot, r, 0.0), moved(dot, 0.0, r)], Ink::Blue);
+    canvas.fill(
+        vec![moved(dot, -r, 0.0), moved(dot, 0.0, -r), moved(dot, r, 0.0), moved(dot, 0.0, r)],
+        Ink::Blue,
+    );
 }
 
 /// One place on a running dimension.
@@ -103,9 +108,15 @@ impl Runs {
     }
 }
 
-/// A running dimension: every mark has its extension line and arrowhead. Every mark has its label too, unless they lie
-/// closer than labels do: then those that have room, the last always.
-pub(super) fn running(canvas: &mut Canvas, runs: Runs, origin: Point, origin_feature: Point, marks: &[Mark]) {
+/// A running dimension: every mark has its extension line and arrowhead. Every mark has its label
+/// too, unless they lie closer than labels do: then those that have room, the last always.
+pub(super) fn running(
+    canvas: &mut Canvas,
+    runs: Runs,
+    origin: Point,
+    origin_feature: Point,
+    marks: &[Mark],
+) {
     let Some(last) = marks.last() else { return };
     let end = origin + runs.along() * last.offset;
     canvas.line(origin, end, Line::Dimension);
@@ -126,7 +137,8 @@ pub(super) fn running(canvas: &mut Canvas, runs: Runs, origin: Point, origin_fea
     }
 }
 
-/// The marks that get a label: all, or where all of them would be pushed far from their places, every so many.
+/// The marks that get a label: all, or where all of them would be pushed far from their places,
+/// every so many.
 fn labelled<'a>(zero: &'a Mark, marks: &'a [Mark]) -> Vec<&'a Mark> {
     let all: Vec<&Mark> = std::iter::once(zero).chain(marks).collect();
     let pushed = spread(all.iter().map(|mark| mark.offset))
@@ -160,7 +172,8 @@ fn spread(offsets: impl Iterator<Item = f64>) -> Vec<f64> {
         .collect()
 }
 
-/// The label of a mark: inches before the extension line, millimetres after it; joined by a bent line if it was pushed.
+/// The label of a mark: inches before the extension line, millimetres after it; joined by a bent
+/// line if it was pushed.
 fn label(canvas: &mut Canvas, runs: Runs, origin: Point, mark: &Mark, place: f64) {
     let (along, outward) = (runs.along(), runs.outward());
     let on_line = origin + along * mark.offset + outward * OVERSHOOT_MM;
@@ -203,7 +216,11 @@ mod tests {
     #[test]
     fn of_marks_too_close_for_labels_some_are_labelled_and_the_last_always() {
         let marks: Vec<Mark> = (1..=40)
-            .map(|i| Mark { offset: f64::from(i), feature: Point::origin(), value: Length::mm(f64::from(i)) })
+            .map(|i| Mark {
+                offset: f64::from(i),
+                feature: Point::origin(),
+                value: Length::mm(f64::from(i)),
+            })
             .collect();
         let zero = Mark { offset: 0.0, feature: Point::origin(), value: Length::ZERO };
         let kept = labelled(&zero, &marks);

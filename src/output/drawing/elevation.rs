@@ -1,4 +1,5 @@
-//! The stringer as it stands, with its dimensions from one datum: the surface it stands on and the first riser cut.
+//! The stringer as it stands, with its dimensions from one datum: the surface it stands on and the
+//! first riser cut.
 
 use super::Subject;
 use super::adjacent::adjacent;
@@ -78,7 +79,8 @@ fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
         "No drop: the finish to come is as thick as a tread.".to_string()
     };
     canvas.text(moved(corner, beside, -TEXT_MM), Anchor::Start, drop_note);
-    let datum_note = "Heights from the surface the stringer stands on; positions from the first riser cut.";
+    let datum_note =
+        "Heights from the surface the stringer stands on; positions from the first riser cut.";
     canvas.text(moved(corner, beside, -TEXT_MM - ROW_MM), Anchor::Start, datum_note);
 }
 
@@ -88,7 +90,11 @@ fn nose_line(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let (sin, cos) = subject.outline.pitch_rad().sin_cos();
     let reach = 6.0;
     let (low, high) = (point(1), point(flight.treads));
-    canvas.line(moved(low, -reach * cos, -reach * sin), moved(high, reach * cos, reach * sin), Line::Centre);
+    canvas.line(
+        moved(low, -reach * cos, -reach * sin),
+        moved(high, reach * cos, reach * sin),
+        Line::Centre,
+    );
 }
 
 fn numbers(canvas: &mut Canvas, view: &View, subject: &Subject) {
@@ -96,7 +102,8 @@ fn numbers(canvas: &mut Canvas, view: &View, subject: &Subject) {
     for k in 1..=flight.treads {
         let length = if k == flight.treads { flight.top_tread_cut } else { flight.unit_run };
         if length.as_mm() / view.scale >= NUMBERED_MM {
-            let middle = view.at(flight.nose_x(k).as_mm() + length.as_mm() / 2.0, flight.tread_cut_y(k).as_mm());
+            let middle = view
+                .at(flight.nose_x(k).as_mm() + length.as_mm() / 2.0, flight.tread_cut_y(k).as_mm());
             canvas.text(moved(middle, 0.0, -TEXT_MM - 1.2), Anchor::Middle, k.to_string());
         }
     }
@@ -108,7 +115,8 @@ fn heights(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let origin = moved(foremost, -DATUM_MM, 0.0);
     let marks: Vec<Mark> = (1..=flight.treads)
         .map(|k| {
-            let (x, value) = (flight.nose_x(k).as_mm() - subject.nosing_mm(), flight.tread_cut_y(k));
+            let (x, value) =
+                (flight.nose_x(k).as_mm() - subject.nosing_mm(), flight.tread_cut_y(k));
             Mark { offset: value.as_mm() / view.scale, feature: view.at(x, value.as_mm()), value }
         })
         .collect();
@@ -123,17 +131,25 @@ fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject, x: f64) {
     extension(canvas, view.at(-subject.nosing_mm(), low), from);
     dimension_line(canvas, from, to);
     let (rise, middle) = (subject.flight.total_rise, (from.y + to.y) / 2.0);
-    canvas.upright(Point::new(x - 1.0 - ROW_MM, middle), Anchor::Middle, format!("total rise {}", sixteenths(rise)));
+    canvas.upright(
+        Point::new(x - 1.0 - ROW_MM, middle),
+        Anchor::Middle,
+        format!("total rise {}", sixteenths(rise)),
+    );
     canvas.upright(Point::new(x - 1.0, middle), Anchor::Middle, in_mm(rise));
 }
 
 fn positions(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let flight = subject.flight;
     let origin = moved(view.at(0.0, 0.0), 0.0, -RUNNING_ROW_MM);
-    let mark =
-        |value: Length, y: f64| Mark { offset: value.as_mm() / view.scale, feature: view.at(value.as_mm(), y), value };
-    let mut marks: Vec<Mark> =
-        (2..=flight.treads).map(|k| mark(flight.nose_x(k), flight.tread_cut_y(k - 1).as_mm())).collect();
+    let mark = |value: Length, y: f64| Mark {
+        offset: value.as_mm() / view.scale,
+        feature: view.at(value.as_mm(), y),
+        value,
+    };
+    let mut marks: Vec<Mark> = (2..=flight.treads)
+        .map(|k| mark(flight.nose_x(k), flight.tread_cut_y(k - 1).as_mm()))
+        .collect();
     marks.push(mark(flight.head_cut_x, subject.head_cut_foot_y()));
     running(canvas, Runs::RightLabelsBelow, origin, view.at(0.0, 0.0), &marks);
 }
@@ -192,7 +208,8 @@ fn datum_x(view: &View, subject: &Subject) -> f64 {
     view.at(-subject.nosing_mm(), 0.0).x - DATUM_MM
 }
 
-/// Between the heights of the two uppermost treads, where the view is empty; of the first two in a short flight.
+/// Between the heights of the two uppermost treads, where the view is empty; of the first two in a
+/// short flight.
 fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let flight = subject.flight;
     let x = datum_x(view, subject) + 4.0;
@@ -207,7 +224,8 @@ fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject) {
     stacked(canvas, Point::new(x + 1.5, (low + high) / 2.0), &rows);
 }
 
-/// Above the first tread that leaves room for its text beside the datum, but not where the unit rise stands.
+/// Above the first tread that leaves room for its text beside the datum, but not where the unit
+/// rise stands.
 fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let flight = subject.flight;
     let text = format!("unit run {}", flight.unit_run);
@@ -235,8 +253,8 @@ fn stacked(canvas: &mut Canvas, at: Point, rows: &[String]) {
     }
 }
 
-/// The head cut and the hang line: in one chain where the hang line has room for its label; else each on a line of its
-/// own, the head cut's nearer to the part.
+/// The head cut and the hang line: in one chain where the hang line has room for its label; else
+/// each on a line of its own, the head cut's nearer to the part.
 fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let flight = subject.flight;
     let (foot, top) = (subject.head_cut_foot_y(), flight.tread_cut_y(flight.treads).as_mm());
@@ -247,7 +265,11 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
     let near = if is_chain { 0.0 } else { -HEAD_ROWS_APART_MM };
     let mut cut_label = (on_row(foot).y + on_row(top).y) / 2.0;
     if (framing - top).abs() / view.scale > LEAST_HANG_MM {
-        extension(canvas, moved(view.at(subject.rim_x(), framing), HEAD_ROW_MM - 2.5, 0.0), on_row(framing));
+        extension(
+            canvas,
+            moved(view.at(subject.rim_x(), framing), HEAD_ROW_MM - 2.5, 0.0),
+            on_row(framing),
+        );
         dimension_line(canvas, on_row(top), on_row(framing));
         let highest = on_row(subject.upper_finish_y()).y - HEAD_LABEL_MM / 2.0;
         let middle = (on_row(top).y + on_row(framing).y) / 2.0;
@@ -260,7 +282,12 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
         extension(canvas, view.at(flight.head_cut_x.as_mm(), y), moved(on_row(y), reach, 0.0));
     }
     dimension_line(canvas, moved(on_row(foot), near, 0.0), moved(on_row(top), near, 0.0));
-    head_label(canvas, Point::new(row + near + 1.5, cut_label), "head cut", subject.outline.head_cut_length());
+    head_label(
+        canvas,
+        Point::new(row + near + 1.5, cut_label),
+        "head cut",
+        subject.outline.head_cut_length(),
+    );
 }
 
 fn head_label(canvas: &mut Canvas, at: Point, name: &str, length: Length) {

@@ -21,7 +21,8 @@ const SKETCH_HEIGHT_MM: f64 = 120.0;
 const TITLE_MM: f64 = 3.5;
 /// Between two labels.
 const LABEL_ROW_MM: f64 = 7.0;
-/// The table of joints: how far below the title, how far right of the sketch, where its columns begin.
+/// The table of joints: how far below the title, how far right of the sketch, where its columns
+/// begin.
 const TABLE_DOWN_MM: f64 = 70.0;
 const TABLE_GAP_MM: f64 = 4.0;
 const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 40.0, 59.0, 76.0, 95.0];
@@ -41,14 +42,28 @@ pub fn head_joint(workup: &Workup, head: &HeadComparison) -> String {
 fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
     let mut canvas = Canvas::default();
     let (left, right) = (FILING_EDGE_MM, WIDTH_MM - EDGE_MM);
-    let frame = [(left, EDGE_MM), (right, EDGE_MM), (right, HEIGHT_MM - EDGE_MM), (left, HEIGHT_MM - EDGE_MM)];
+    let frame = [
+        (left, EDGE_MM),
+        (right, EDGE_MM),
+        (right, HEIGHT_MM - EDGE_MM),
+        (left, HEIGHT_MM - EDGE_MM),
+    ];
     canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
     let kind = head.rows[0].joint.kind.to_string();
     let at = Point::new(left + PAD_MM, HEIGHT_MM - EDGE_MM - PAD_MM - TITLE_MM);
     let title = format!("{}: head joint, {kind}", workup.job.title);
-    canvas.sized(at, fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold), TITLE_MM, Weight::Bold);
+    canvas.sized(
+        at,
+        fit(&title, right - left - 2.0 * PAD_MM, TITLE_MM, Weight::Bold),
+        TITLE_MM,
+        Weight::Bold,
+    );
     let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
-    comparison(&mut canvas, head, Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM));
+    comparison(
+        &mut canvas,
+        head,
+        Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM),
+    );
     let mut lines: Vec<String> = head.findings.iter().map(Finding::line).collect();
     lines.extend(CAUTIONS.map(str::to_string));
     lines.push(format!(
@@ -58,7 +73,12 @@ fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
         workup.fingerprint,
         crate::output::Stamp::tool()
     ));
-    texts(&mut canvas, &lines, Point::new(left + PAD_MM, EDGE_MM + PAD_MM), right - left - 2.0 * PAD_MM);
+    texts(
+        &mut canvas,
+        &lines,
+        Point::new(left + PAD_MM, EDGE_MM + PAD_MM),
+        right - left - 2.0 * PAD_MM,
+    );
     let labels: String = head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect();
     let size = Size { width_mm: WIDTH_MM, height_mm: HEIGHT_MM };
     canvas.into_page(size, title, format!("{labels} {}", lines.join(" ")))
@@ -76,7 +96,8 @@ fn comparison(canvas: &mut Canvas, head: &HeadComparison, top_left: Point) {
     for (i, JointRow { joint, sizes, .. }) in head.rows.iter().enumerate() {
         let mark = if *sizes == Sizes::Asked { "> " } else { "" };
         let contact = joint.contact.map_or("not known".to_string(), sixteenths);
-        let [bearing, lost, above] = [joint.bearing, joint.run_lost, joint.wood_above].map(sixteenths);
+        let [bearing, lost, above] =
+            [joint.bearing, joint.run_lost, joint.wood_above].map(sixteenths);
         row(canvas, i + 1, [format!("{mark}{}", joint.kind), contact, bearing, lost, above]);
     }
     let note = "> the joint of this job; the others at usual sizes";
@@ -87,8 +108,9 @@ fn comparison(canvas: &mut Canvas, head: &HeadComparison, top_left: Point) {
 fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f64) -> f64 {
     let sketch = &head.sketch;
     let bounds = extent(sketch);
-    let holds =
-        |scale: &&f64| bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM;
+    let holds = |scale: &&f64| {
+        bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM
+    };
     let scale = SCALES.iter().find(holds).copied().unwrap_or(SCALES[SCALES.len() - 1]);
     let origin = moved(top_left, -bounds.min.x / scale, -bounds.max.y / scale);
     let view = View { scale, origin };
@@ -97,16 +119,25 @@ fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f6
         canvas.closed(corners(bounds).map(|(x, y)| view.at(x, y)).to_vec(), Line::Adjacent);
     }
     let mut labels: Vec<Label> = sketch.labels.clone();
-    let middle = |bounds: &Bounds| Point::new(bounds.max.x, (bounds.min.y + 3.0 * bounds.max.y) / 4.0);
+    let middle =
+        |bounds: &Bounds| Point::new(bounds.max.x, (bounds.min.y + 3.0 * bounds.max.y) / 4.0);
     labels.push(Label { at: middle(&sketch.framing), text: "framing".to_string() });
     let pieces = head.rows[0].pieces.clone();
-    labels.extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: pieces }));
+    labels
+        .extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: pieces }));
     labels.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
     let column = top_left.x + SKETCH_WIDTH_MM + 12.0;
     for (i, label) in labels.iter().enumerate() {
         let to = Point::new(column, top_left.y - 6.0 - LABEL_ROW_MM * i as f64);
-        canvas.open(vec![view.at(label.at.x, label.at.y), moved(to, -6.0, 0.7), moved(to, -1.0, 0.7)], Line::Dimension);
-        canvas.text(to, Anchor::Start, fit(&label.text, right - column, super::canvas::TEXT_MM, Weight::Regular));
+        canvas.open(
+            vec![view.at(label.at.x, label.at.y), moved(to, -6.0, 0.7), moved(to, -1.0, 0.7)],
+            Line::Dimension,
+        );
+        canvas.text(
+            to,
+            Anchor::Start,
+            fit(&label.text, right - column, super::canvas::TEXT_MM, Weight::Regular),
+        );
     }
     scale
 }
@@ -124,8 +155,10 @@ fn extent(sketch: &JointSketch) -> Bounds {
 
 /// Lines from the bottom up, the last one lowest.
 fn texts(canvas: &mut Canvas, lines: &[String], bottom_left: Point, width: f64) {
-    let wrapped: Vec<String> =
-        lines.iter().flat_map(|line| wrap(line, width, super::canvas::TEXT_MM, Weight::Regular)).collect();
+    let wrapped: Vec<String> = lines
+        .iter()
+        .flat_map(|line| wrap(line, width, super::canvas::TEXT_MM, Weight::Regular))
+        .collect();
     for (i, line) in wrapped.iter().rev().enumerate() {
         canvas.text(moved(bottom_left, 0.0, ROW_MM * i as f64), Anchor::Start, line.as_str());
     }
@@ -165,11 +198,20 @@ mod tests {
                 let boxes: Vec<Bounds> = sheet.texts().map(|text| text.bounds()).collect();
                 for (i, a) in boxes.iter().enumerate() {
                     let inside = a.min.x >= FILING_EDGE_MM && a.max.x <= WIDTH_MM - EDGE_MM;
-                    assert!(inside && a.min.y >= EDGE_MM && a.max.y <= HEIGHT_MM - EDGE_MM, "{joint:?}: {a:?}");
+                    assert!(
+                        inside && a.min.y >= EDGE_MM && a.max.y <= HEIGHT_MM - EDGE_MM,
+                        "{joint:?}: {a:?}"
+                    );
                     let apart = |b: &Bounds| {
-                        a.max.x <= b.min.x || b.max.x <= a.min.x || a.max.y <= b.min.y || b.max.y <= a.min.y
+                        a.max.x <= b.min.x
+                            || b.max.x <= a.min.x
+                            || a.max.y <= b.min.y
+                            || b.max.y <= a.min.y
                     };
-                    assert!(boxes[i + 1..].iter().all(apart), "{joint:?} {meets:?}: two texts on each other");
+                    assert!(
+                        boxes[i + 1..].iter().all(apart),
+                        "{joint:?} {meets:?}: two texts on each other"
+                    );
                 }
             }
         }

@@ -1,4 +1,5 @@
-//! The bench drawing: elevation and board view on one sheet, with every figure a carpenter marks by.
+//! The bench drawing: elevation and board view on one sheet, with every figure a carpenter marks
+//! by.
 
 mod adjacent;
 mod board;
@@ -25,7 +26,8 @@ use crate::geometry::Point;
 const SIZES: [(&str, f64, f64); 4] =
     [("A3", 420.0, 297.0), ("A2", 594.0, 420.0), ("A1", 841.0, 594.0), ("A0", 1189.0, 841.0)];
 /// The scales tried: the reductions of ISO 5455.
-const SCALES: [f64; 12] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0];
+const SCALES: [f64; 12] =
+    [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0];
 /// The smallest scale taken before a larger sheet is: steps of a stair stay apart.
 const SMALLEST_ON_A_SMALL_SHEET: f64 = 50.0;
 /// Borders: ISO 5457, 20 mm on the filing edge, 10 mm on the others.
@@ -63,7 +65,8 @@ struct Layout {
 }
 
 impl Layout {
-    /// The smallest sheet that holds the tables and both views, at the largest scale it has room for.
+    /// The smallest sheet that holds the tables and both views, at the largest scale it has room
+    /// for.
     fn of(subject: &Subject) -> Layout {
         let mut last = None;
         for (size, width, height) in SIZES {
@@ -94,11 +97,13 @@ impl Layout {
     }
 
     fn holds(&self, subject: &Subject) -> bool {
-        let (elevation, board) = (elevation::size(subject, self.scale), board::size(subject, self.scale));
+        let (elevation, board) =
+            (elevation::size(subject, self.scale), board::size(subject, self.scale));
         let blocks = title_block::HEIGHT_MM + title_block::BAR_HEIGHT_MM + 2.0 * BLOCK_GAP_MM;
         elevation.0.max(board.0) <= self.views_width()
             && elevation.1 + board.1 <= self.inner_height()
-            && (self.is_largest() || column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height())
+            && (self.is_largest()
+                || column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height())
     }
 
     fn draw(&self, canvas: &mut Canvas, subject: &Subject) {
@@ -107,17 +112,30 @@ impl Layout {
         let frame = [(left, bottom), (right, bottom), (right, top), (left, top)];
         canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
 
-        let (elevation, board) = (elevation::size(subject, self.scale), board::size(subject, self.scale));
+        let (elevation, board) =
+            (elevation::size(subject, self.scale), board::size(subject, self.scale));
         let slack = (self.inner_height() - elevation.1 - board.1).max(0.0);
         let x = left + PAD_MM + (self.views_width() - elevation.0.max(board.0)).max(0.0) / 2.0;
         elevation::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM));
-        board::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM - elevation.1 - slack / 2.0));
+        board::draw(
+            canvas,
+            subject,
+            self.scale,
+            Point::new(x, top - PAD_MM - elevation.1 - slack / 2.0),
+        );
 
         let column_left = right - PAD_MM - COLUMN_MM;
         let block_bottom = bottom + PAD_MM;
         let bar_bottom = block_bottom + title_block::HEIGHT_MM + BLOCK_GAP_MM;
         let column_bottom = bar_bottom + title_block::BAR_HEIGHT_MM + BLOCK_GAP_MM;
-        title_block::draw(canvas, subject, self.scale, self.size, Point::new(column_left, block_bottom), COLUMN_MM);
+        title_block::draw(
+            canvas,
+            subject,
+            self.scale,
+            self.size,
+            Point::new(column_left, block_bottom),
+            COLUMN_MM,
+        );
         title_block::scale_bar(canvas, self.scale, Point::new(column_left, bar_bottom));
         column::draw(canvas, subject, column_left, COLUMN_MM, top - PAD_MM, column_bottom);
     }

@@ -60,7 +60,8 @@ impl<'a> Subject<'a> {
         }
     }
 
-    /// The front of the upper finish: it has the treads' overhang where it is the nosing of the last riser.
+    /// The front of the upper finish: it has the treads' overhang where it is the nosing of the
+    /// last riser.
     pub(super) fn upper_finish_front_x(&self) -> f64 {
         match self.job.head.meets {
             Meets::OneDown => self.top_tread_back_x() - self.job.tread.overhang.as_mm(),

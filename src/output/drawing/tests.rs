@@ -19,7 +19,8 @@ struct Drawn {
 
 impl Drawn {
     fn of(text: &str, findings: Vec<Finding>) -> Drawn {
-        let job = read_job("job.toml", text, &|_| unreachable!("no profile is read from a path")).unwrap();
+        let job = read_job("job.toml", text, &|_| unreachable!("no profile is read from a path"))
+            .unwrap();
         let flight = Flight::new(&job, chosen_count(&job).0);
         let outline = Outline::new(&flight, job.tie_plate.as_ref()).unwrap();
         Drawn { job, flight, outline, findings }
@@ -41,7 +42,10 @@ impl Drawn {
 fn job(lines: &[(&str, &str)]) -> String {
     let mut out = STARTER.to_string();
     for (from, to) in lines {
-        let start = out.find(&format!("\n{from}")).unwrap_or_else(|| panic!("the starter has a line {from}")) + 1;
+        let start = out
+            .find(&format!("\n{from}"))
+            .unwrap_or_else(|| panic!("the starter has a line {from}"))
+            + 1;
         let end = start + out[start..].find('\n').unwrap();
         out.replace_range(start..end, to);
     }
@@ -129,7 +133,10 @@ fn cases() -> Vec<(&'static str, Drawn)> {
         ("twelve treads", stair("94 in", 13)),
         ("open risers, set-back notch, spacer", open_risers()),
         ("much finish to come", job(&[("# finish_to_come", "finish_to_come = \"1 3/4 in\"")])),
-        ("a pattern for a pencil", job(&[("# follow", "follow = { with = \"pencil\", lead = \"1/32 in\" }")])),
+        (
+            "a pattern for a pencil",
+            job(&[("# follow", "follow = { with = \"pencil\", lead = \"1/32 in\" }")]),
+        ),
         ("one tread, flush, deep rim", without_plate(&low_flush_deep_rim())),
         ("twenty-six treads", stair("195 in", 27)),
         ("fifty treads", stair("350 in", 51)),
@@ -264,7 +271,10 @@ fn every_step_mark_stands_on_the_sheet_in_inches_and_millimetres() {
             let (x, y) = (drawn.flight.nose_x(k), drawn.flight.tread_cut_y(k));
             let along = Length::mm((to_board * Point::new(x.as_mm(), y.as_mm())).x);
             for value in [x, y, along] {
-                assert!(shows(&sixteenths(value)) && shows(&decimal(value.as_mm(), 1)), "{name}: step {k}, {value}");
+                assert!(
+                    shows(&sixteenths(value)) && shows(&decimal(value.as_mm(), 1)),
+                    "{name}: step {k}, {value}"
+                );
             }
         }
     }
@@ -286,9 +296,13 @@ fn the_part_is_drawn_twice_to_scale_and_never_mirrored() {
         let count = drawn.outline.contour().edges().len();
         let sheet = drawn.sheet();
         let parts = sheet.items().filter(|item| match item {
-            Item::Stroke { path: Path::Closed(points), line: Line::VisibleEdge } if points.len() == count => {
-                let doubled: f64 =
-                    pieces(&Path::Closed(points.clone())).iter().map(|(a, b)| a.x * b.y - a.y * b.x).sum();
+            Item::Stroke { path: Path::Closed(points), line: Line::VisibleEdge }
+                if points.len() == count =>
+            {
+                let doubled: f64 = pieces(&Path::Closed(points.clone()))
+                    .iter()
+                    .map(|(a, b)| a.x * b.y - a.y * b.x)
+                    .sum();
                 (doubled / 2.0 - area).abs() < 1e-6 * area
             }
             _ => false,
@@ -382,9 +396,12 @@ fn a_notch_that_was_left_out_is_not_dimensioned() {
 
 #[test]
 fn the_drop_and_a_pattern_that_is_smaller_are_said_in_words() {
-    let says = |text: &str, words: &str| Drawn::of(text, Vec::new()).sheet().texts().any(|t| t.content.contains(words));
+    let says = |text: &str, words: &str| {
+        Drawn::of(text, Vec::new()).sheet().texts().any(|t| t.content.contains(words))
+    };
     assert!(says(STARTER, "Drop taken: 1 in (25.4 mm), once, at the foot."));
-    let to_come = |length: &str| job(&[("# finish_to_come", &format!("finish_to_come = \"{length}\""))]);
+    let to_come =
+        |length: &str| job(&[("# finish_to_come", &format!("finish_to_come = \"{length}\""))]);
     assert!(says(&to_come("1 3/4 in"), "The foot is higher by 3/4 in (19.1 mm)"));
     assert!(says(&to_come("1 in"), "No drop"));
     let pencil = job(&[("# follow", "follow = { with = \"pencil\", lead = \"1/32 in\" }")]);
@@ -398,7 +415,8 @@ fn the_scale_bar_is_as_long_as_it_says() {
     let has_bar = |length: f64| {
         sheet.items().any(|item| match item {
             Item::Stroke { path: Path::Closed(points), line: Line::Rule } => {
-                Bounds::around(points.iter().copied()).is_some_and(|b| (b.width() - length).abs() < 1e-9)
+                Bounds::around(points.iter().copied())
+                    .is_some_and(|b| (b.width() - length).abs() < 1e-9)
             }
             _ => false,
         })

@@ -20,10 +20,20 @@ const BAR_MM: f64 = 100.0;
 const BAR_IN: f64 = 4.0;
 
 /// Draws the block with its lower left corner at `corner`.
-pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, size: &str, corner: Point, width: f64) {
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    subject: &Subject,
+    scale: f64,
+    size: &str,
+    corner: Point,
+    width: f64,
+) {
     let at = |x: f64, y: f64| moved(corner, x, y);
     let (rows_top, right) = (7.0 * ROW_MM + PAD_MM + 0.6, width);
-    canvas.closed(vec![at(0.0, 0.0), at(right, 0.0), at(right, HEIGHT_MM), at(0.0, HEIGHT_MM)], Line::VisibleEdge);
+    canvas.closed(
+        vec![at(0.0, 0.0), at(right, 0.0), at(right, HEIGHT_MM), at(0.0, HEIGHT_MM)],
+        Line::VisibleEdge,
+    );
     canvas.line(at(0.0, rows_top), at(right, rows_top), Line::Rule);
     title(canvas, &subject.job.title, corner, width);
     for (i, [left, right]) in rows(subject, scale, size).into_iter().enumerate() {
@@ -61,7 +71,8 @@ fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
     let (job, flight) = (subject.job, subject.flight);
     let none = || ("", String::new());
     let risers = if flight.risers == 1 { "riser" } else { "risers" };
-    let step = format!("{} {risers} of {}, unit run {}", flight.risers, flight.unit_rise, flight.unit_run);
+    let step =
+        format!("{} {risers} of {}, unit run {}", flight.risers, flight.unit_rise, flight.unit_run);
     let board = &job.board;
     let section = format!(
         "{} x {} ({} x {} mm)",
@@ -76,7 +87,10 @@ fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
         [("Board", section), none()],
         [("Makes", makes(job)), ("Rules", job.rules.name.clone())],
         [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", format!("1 of 1, {size}"))],
-        [("Units", "inch, nearest 1/16 (mm)".to_string()), ("Job", subject.fingerprint.to_string())],
+        [
+            ("Units", "inch, nearest 1/16 (mm)".to_string()),
+            ("Job", subject.fingerprint.to_string()),
+        ],
         [
             ("+ or -", "just over, just under".to_string()),
             ("Made by", format!("seatcut {}", env!("CARGO_PKG_VERSION"))),
@@ -84,7 +98,8 @@ fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
     ]
 }
 
-/// The drawing is of the part; a pattern that is followed at a distance is smaller, and must not be measured by it.
+/// The drawing is of the part; a pattern that is followed at a distance is smaller, and must not be
+/// measured by it.
 fn shows(job: &Job) -> String {
     match job.cut.makes {
         Makes::Pattern(follow) if follow.inset() > Length::ZERO => {
@@ -92,8 +107,12 @@ fn shows(job: &Job) -> String {
             let (inches, mm) = (trimmed(inset.as_inches(), 4), trimmed(inset.as_mm(), 3));
             format!("the part; its pattern is {inches} in ({mm} mm) smaller all round")
         }
-        _ if job.housed.is_some() => "housed stringer, the finished part; nothing compensated".to_string(),
-        Makes::Pattern(_) | Makes::Stringers => "cut stringer, the finished part; nothing compensated".to_string(),
+        _ if job.housed.is_some() => {
+            "housed stringer, the finished part; nothing compensated".to_string()
+        }
+        Makes::Pattern(_) | Makes::Stringers => {
+            "cut stringer, the finished part; nothing compensated".to_string()
+        }
     }
 }
 
@@ -113,7 +132,8 @@ fn cell(canvas: &mut Canvas, at: Point, room: f64, (name, value): &Cell) {
     canvas.text(moved(at, offset, 0.0), Anchor::Start, text);
 }
 
-/// Draws the two bars with their lower left corner at `corner`: 100 mm and 4 in of paper, and what they stand for.
+/// Draws the two bars with their lower left corner at `corner`: 100 mm and 4 in of paper, and what
+/// they stand for.
 pub(super) fn scale_bar(canvas: &mut Canvas, scale: f64, corner: Point) {
     let note = "Measure the print: the upper bar must be 100 mm long, the lower 4 in.";
     canvas.text(moved(corner, 0.0, BAR_HEIGHT_MM - TEXT_MM), Anchor::Start, note);
@@ -135,7 +155,12 @@ pub(super) fn scale_bar(canvas: &mut Canvas, scale: f64, corner: Point) {
 fn divided(canvas: &mut Canvas, corner: Point, length: f64, pieces: usize, height: f64) {
     let step = length / pieces as f64;
     let piece = |from: f64, to: f64| {
-        vec![moved(corner, from, 0.0), moved(corner, to, 0.0), moved(corner, to, height), moved(corner, from, height)]
+        vec![
+            moved(corner, from, 0.0),
+            moved(corner, to, 0.0),
+            moved(corner, to, height),
+            moved(corner, from, height),
+        ]
     };
     for i in (0..pieces).step_by(2) {
         canvas.fill(piece(step * i as f64, step * (i as f64 + 1.0)), Ink::Black);

@@ -23,28 +23,42 @@ pub fn nominal_skirt(stamp: &Stamp, skirt: &Skirt, units: ProgramUnits) -> Drawi
 fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) -> Drawing {
     let mut entities = vec![Entity::Closed(Layer::Cut, segments(&outline.in_board_frame()))];
     let pockets = outline.pockets_in_board_frame();
-    entities.extend(pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))));
+    entities.extend(
+        pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))),
+    );
     let depths = pocket_words(pockets.iter().map(|pocket| pocket.depth), "sides of pockets");
     let words: Vec<String> = [words.to_string()].into_iter().chain(depths).collect();
     entities.extend(reference(stamp, units, &words));
     Drawing { units, entities }
 }
 
-/// The line that the tool's centre follows on this machine; leads, tabs and stock beside it for reference.
-pub fn compensated(stamp: &Stamp, path: &ToolPath, program: &Program, units: ProgramUnits) -> Drawing {
+/// The line that the tool's centre follows on this machine; leads, tabs and stock beside it for
+/// reference.
+pub fn compensated(
+    stamp: &Stamp,
+    path: &ToolPath,
+    program: &Program,
+    units: ProgramUnits,
+) -> Drawing {
     let to_board = program.placement().inverse();
     let mut entities = vec![Entity::Closed(Layer::Cut, segments(path.contour()))];
     let pockets = path.pockets();
-    entities.extend(pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))));
+    entities.extend(
+        pockets.iter().map(|pocket| Entity::Closed(Layer::Pocket, segments(&pocket.contour))),
+    );
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
-    let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)].map(|(x, y)| to_board * Point::new(x, y));
+    let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+        .map(|(x, y)| to_board * Point::new(x, y));
     let sides = (0..4).map(|i| Segment::Line { from: corners[i], to: corners[(i + 1) % 4] });
     entities.push(Entity::Closed(Layer::Stock, sides.collect()));
-    entities.extend(program.leads.iter().map(|lead| Entity::Open(Layer::Ref, vec![lead.placed(&to_board)])));
+    entities.extend(
+        program.leads.iter().map(|lead| Entity::Open(Layer::Ref, vec![lead.placed(&to_board)])),
+    );
     for tab in &program.tabs {
         let at = to_board * tab.at;
         let half = nalgebra::Vector2::new(0.0, path.radius().as_mm() * 2.0);
-        entities.push(Entity::Open(Layer::Ref, vec![Segment::Line { from: at - half, to: at + half }]));
+        entities
+            .push(Entity::Open(Layer::Ref, vec![Segment::Line { from: at - half, to: at + half }]));
     }
     let mut words = vec!["COMPENSATED: path of the tool centre, not the part".to_string()];
     words.extend(path.ledger().entries().iter().map(|entry| entry.to_string()));
@@ -61,20 +75,28 @@ fn pocket_words(depths: impl Iterator<Item = Length>, what: &str) -> Option<Stri
 }
 
 impl Drawing {
-    /// The drawing with the marks of a pattern on layer MARK, its hanging hole among them: layer CUT stays one closed
-    /// polyline. `hole_inset` is how much smaller than the hole its circle is drawn: nothing, or the tool's radius.
+    /// The drawing with the marks of a pattern on layer MARK, its hanging hole among them: layer
+    /// CUT stays one closed polyline. `hole_inset` is how much smaller than the hole its circle is
+    /// drawn: nothing, or the tool's radius.
     pub fn with_marks(mut self, marks: &Marks, hole_inset: Length) -> Drawing {
         let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
-        let open = |points: &[Point]| Entity::Open(Layer::Mark, points.windows(2).map(line).collect());
+        let open =
+            |points: &[Point]| Entity::Open(Layer::Mark, points.windows(2).map(line).collect());
         self.entities.extend(marks.strokes.iter().map(|stroke| open(&stroke.points)));
         let words = match marks.hole {
             Some(hole) => {
                 let to_right = Vector::new((hole.radius - hole_inset).as_mm(), 0.0);
                 let (right, left) = (hole.center + to_right, hole.center - to_right);
-                let half = |(from, to)| Segment::Arc { from, to, center: hole.center, turn: Turn::Left };
-                self.entities.push(Entity::Closed(Layer::Mark, [(right, left), (left, right)].map(half).to_vec()));
+                let half =
+                    |(from, to)| Segment::Arc { from, to, center: hole.center, turn: Turn::Left };
+                self.entities.push(Entity::Closed(
+                    Layer::Mark,
+                    [(right, left), (left, right)].map(half).to_vec(),
+                ));
                 let size = format!("{:.4} mm", hole.radius.as_mm() * 2.0);
-                format!("MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut through")
+                format!(
+                    "MARK: shallow strokes; its circle is the hanging hole, {size} wide, cut through"
+                )
             }
             None => "MARK: shallow strokes".to_string(),
         };
@@ -82,15 +104,19 @@ impl Drawing {
         self
     }
 
-    /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than a hole its circle is
-    /// drawn: nothing, or the tool's radius.
+    /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than
+    /// a hole its circle is drawn: nothing, or the tool's radius.
     pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Drawing {
         let Some(first) = holes.first() else { return self };
-        let circle = |hole: &Hole| Entity::Circle(Layer::Drill, hole.center, (hole.radius - inset).as_mm());
+        let circle =
+            |hole: &Hole| Entity::Circle(Layer::Drill, hole.center, (hole.radius - inset).as_mm());
         self.entities.extend(holes.iter().map(circle));
         let (unit, name) = (self.units.in_mm(), unit_name(self.units));
         let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
-        self.below_last_words(format!("DRILL: {} holes for dowels, {size} {name} wide, cut through", holes.len()));
+        self.below_last_words(format!(
+            "DRILL: {} holes for dowels, {size} {name} wide, cut through",
+            holes.len()
+        ));
         self
     }
 

@@ -31,7 +31,8 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer.
-    pub const ALL: [Layer; 6] = [Layer::Cut, Layer::Drill, Layer::Mark, Layer::Pocket, Layer::Stock, Layer::Ref];
+    pub const ALL: [Layer; 6] =
+        [Layer::Cut, Layer::Drill, Layer::Mark, Layer::Pocket, Layer::Stock, Layer::Ref];
 
     /// Its name in the file.
     pub fn name(self) -> &'static str {
@@ -75,9 +76,10 @@ impl Entity {
     /// The layer it lies on.
     pub fn layer(&self) -> Layer {
         match self {
-            Entity::Closed(layer, _) | Entity::Open(layer, _) | Entity::Circle(layer, ..) | Entity::Text(layer, ..) => {
-                *layer
-            }
+            Entity::Closed(layer, _)
+            | Entity::Open(layer, _)
+            | Entity::Circle(layer, ..)
+            | Entity::Text(layer, ..) => *layer,
         }
     }
 
@@ -86,7 +88,9 @@ impl Entity {
             Entity::Closed(_, segments) | Entity::Open(_, segments) => {
                 segments.iter().map(Segment::bounds).reduce(Bounds::joined)
             }
-            Entity::Circle(_, center, radius) => Some(Bounds { min: *center, max: *center }.grown(*radius)),
+            Entity::Circle(_, center, radius) => {
+                Some(Bounds { min: *center, max: *center }.grown(*radius))
+            }
             Entity::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
         }
     }

@@ -105,7 +105,8 @@ pub(super) fn common_header(pairs: &mut Pairs, drawing: &Drawing, version: &str)
     pairs.text(9, "$MEASUREMENT").int(70, measurement);
 }
 
-/// The vertices of a polyline, each with the bulge of the segment that leaves it; an open one has its end too.
+/// The vertices of a polyline, each with the bulge of the segment that leaves it; an open one has
+/// its end too.
 pub(super) fn vertices(entity: &Entity) -> Vec<(Point, f64)> {
     match entity {
         Entity::Closed(_, segments) => segments.iter().map(|s| (s.from(), s.bulge())).collect(),
@@ -122,11 +123,12 @@ pub(super) fn closed_flag(entity: &Entity) -> i32 {
     i32::from(matches!(entity, Entity::Closed(..)))
 }
 
-/// Names and colours of the layers with layer 0 first, which must exist and stays empty. There is a layer for holes
-/// and one for pockets only where there are any.
+/// Names and colours of the layers with layer 0 first, which must exist and stays empty. There is a
+/// layer for holes and one for pockets only where there are any.
 pub(super) fn layers(drawing: &Drawing) -> Vec<(&'static str, i32)> {
     let is_used = |layer: Layer| drawing.entities.iter().any(|entity| entity.layer() == layer);
-    let is_wanted = |layer: &Layer| !matches!(layer, Layer::Drill | Layer::Pocket) || is_used(*layer);
+    let is_wanted =
+        |layer: &Layer| !matches!(layer, Layer::Drill | Layer::Pocket) || is_used(*layer);
     let layers = Layer::ALL.into_iter().filter(is_wanted);
     std::iter::once(("0", 7)).chain(layers.map(|layer| (layer.name(), layer.colour()))).collect()
 }

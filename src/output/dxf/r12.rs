@@ -18,7 +18,14 @@ pub(super) fn write(drawing: &Drawing) -> String {
 
 fn tables(pairs: &mut Pairs, drawing: &Drawing) {
     pairs.text(0, "TABLE").text(2, "LTYPE").int(70, 1);
-    pairs.text(0, "LTYPE").text(2, "CONTINUOUS").int(70, 0).text(3, "Solid line").int(72, 65).int(73, 0).real(40, 0.0);
+    pairs
+        .text(0, "LTYPE")
+        .text(2, "CONTINUOUS")
+        .int(70, 0)
+        .text(3, "Solid line")
+        .int(72, 65)
+        .int(73, 0)
+        .real(40, 0.0);
     pairs.text(0, "ENDTAB");
     pairs.text(0, "TABLE").text(2, "LAYER").int(70, layers(drawing).len() as i32);
     for (name, colour) in layers(drawing) {
@@ -26,7 +33,14 @@ fn tables(pairs: &mut Pairs, drawing: &Drawing) {
     }
     pairs.text(0, "ENDTAB");
     pairs.text(0, "TABLE").text(2, "STYLE").int(70, 1);
-    pairs.text(0, "STYLE").text(2, "STANDARD").int(70, 0).real(40, 0.0).real(41, 1.0).real(50, 0.0).int(71, 0);
+    pairs
+        .text(0, "STYLE")
+        .text(2, "STANDARD")
+        .int(70, 0)
+        .real(40, 0.0)
+        .real(41, 1.0)
+        .real(50, 0.0)
+        .int(71, 0);
     pairs.real(42, 1.0).text(3, "txt").text(4, "");
     pairs.text(0, "ENDTAB");
 }

@@ -52,16 +52,27 @@ fn tables(pairs: &mut Pairs, drawing: &Drawing) -> Blocks {
         });
         table(pairs, "STYLE", 1, |pairs, table| {
             record(pairs, "STYLE", table, "AcDbTextStyleTableRecord", "Standard");
-            pairs.real(40, 0.0).real(41, 1.0).real(50, 0.0).int(71, 0).real(42, 1.0).text(3, "txt").text(4, "");
+            pairs
+                .real(40, 0.0)
+                .real(41, 1.0)
+                .real(50, 0.0)
+                .int(71, 0)
+                .real(42, 1.0)
+                .text(3, "txt")
+                .text(4, "");
         });
         table(pairs, "VIEW", 0, |_, _| {});
         table(pairs, "UCS", 0, |_, _| {});
-        table(pairs, "APPID", 1, |pairs, table| record(pairs, "APPID", table, "AcDbRegAppTableRecord", "ACAD"));
+        table(pairs, "APPID", 1, |pairs, table| {
+            record(pairs, "APPID", table, "AcDbRegAppTableRecord", "ACAD")
+        });
         dimension_styles(pairs);
         table(pairs, "BLOCK_RECORD", 2, |pairs, table| {
-            blocks.model = record_handle(pairs, "BLOCK_RECORD", table, "AcDbBlockTableRecord", "*Model_Space");
+            blocks.model =
+                record_handle(pairs, "BLOCK_RECORD", table, "AcDbBlockTableRecord", "*Model_Space");
             pairs.text(340, "0");
-            blocks.paper = record_handle(pairs, "BLOCK_RECORD", table, "AcDbBlockTableRecord", "*Paper_Space");
+            blocks.paper =
+                record_handle(pairs, "BLOCK_RECORD", table, "AcDbBlockTableRecord", "*Paper_Space");
             pairs.text(340, "0");
         });
     });
@@ -70,7 +81,13 @@ fn tables(pairs: &mut Pairs, drawing: &Drawing) -> Blocks {
 
 fn table(pairs: &mut Pairs, name: &str, count: i32, body: impl FnOnce(&mut Pairs, &str)) {
     let handle = pairs.handle();
-    pairs.text(0, "TABLE").text(2, name).text(5, &handle).text(330, "0").text(100, "AcDbSymbolTable").int(70, count);
+    pairs
+        .text(0, "TABLE")
+        .text(2, name)
+        .text(5, &handle)
+        .text(330, "0")
+        .text(100, "AcDbSymbolTable")
+        .int(70, count);
     body(pairs, &handle);
     pairs.text(0, "ENDTAB");
 }
@@ -82,7 +99,12 @@ fn record(pairs: &mut Pairs, kind: &str, table: &str, class: &str, name: &str) {
 
 fn record_handle(pairs: &mut Pairs, kind: &str, table: &str, class: &str, name: &str) -> String {
     let handle = pairs.handle();
-    pairs.text(0, kind).text(5, &handle).text(330, table).text(100, "AcDbSymbolTableRecord").text(100, class);
+    pairs
+        .text(0, kind)
+        .text(5, &handle)
+        .text(330, table)
+        .text(100, "AcDbSymbolTableRecord")
+        .text(100, class);
     pairs.text(2, name);
     handle
 }
@@ -90,32 +112,79 @@ fn record_handle(pairs: &mut Pairs, kind: &str, table: &str, class: &str, name: 
 /// The one dimension style; its handle has a code of its own.
 fn dimension_styles(pairs: &mut Pairs) {
     let (table, style) = (pairs.handle(), pairs.handle());
-    pairs.text(0, "TABLE").text(2, "DIMSTYLE").text(5, &table).text(330, "0").text(100, "AcDbSymbolTable").int(70, 1);
+    pairs
+        .text(0, "TABLE")
+        .text(2, "DIMSTYLE")
+        .text(5, &table)
+        .text(330, "0")
+        .text(100, "AcDbSymbolTable")
+        .int(70, 1);
     pairs.text(100, "AcDbDimStyleTable");
-    pairs.text(0, "DIMSTYLE").text(105, &style).text(330, &table).text(100, "AcDbSymbolTableRecord");
+    pairs
+        .text(0, "DIMSTYLE")
+        .text(105, &style)
+        .text(330, &table)
+        .text(100, "AcDbSymbolTableRecord");
     pairs.text(100, "AcDbDimStyleTableRecord").text(2, "Standard").int(70, 0);
     pairs.text(0, "ENDTAB");
 }
 
 fn viewport(pairs: &mut Pairs, table: &str) {
     record(pairs, "VPORT", table, "AcDbViewportTableRecord", "*Active");
-    for (code, x, y) in [(10, 0.0, 0.0), (11, 1.0, 1.0), (12, 0.0, 0.0), (13, 0.0, 0.0), (14, 1.0, 1.0), (15, 1.0, 1.0)]
-    {
+    for (code, x, y) in [
+        (10, 0.0, 0.0),
+        (11, 1.0, 1.0),
+        (12, 0.0, 0.0),
+        (13, 0.0, 0.0),
+        (14, 1.0, 1.0),
+        (15, 1.0, 1.0),
+    ] {
         pairs.real(code, x).real(code + 10, y);
     }
     pairs.real(16, 0.0).real(26, 0.0).real(36, 1.0).real(17, 0.0).real(27, 0.0).real(37, 0.0);
-    pairs.real(40, 1000.0).real(41, 2.0).real(42, 50.0).real(43, 0.0).real(44, 0.0).real(50, 0.0).real(51, 0.0);
-    pairs.int(71, 0).int(72, 1000).int(73, 1).int(74, 3).int(75, 0).int(76, 0).int(77, 0).int(78, 0);
+    pairs
+        .real(40, 1000.0)
+        .real(41, 2.0)
+        .real(42, 50.0)
+        .real(43, 0.0)
+        .real(44, 0.0)
+        .real(50, 0.0)
+        .real(51, 0.0);
+    pairs
+        .int(71, 0)
+        .int(72, 1000)
+        .int(73, 1)
+        .int(74, 3)
+        .int(75, 0)
+        .int(76, 0)
+        .int(77, 0)
+        .int(78, 0);
 }
 
 fn write_blocks(pairs: &mut Pairs, blocks: &Blocks) {
     pairs.section("BLOCKS", |pairs| {
         for (name, owner) in [("*Model_Space", &blocks.model), ("*Paper_Space", &blocks.paper)] {
             let (begin, end) = (pairs.handle(), pairs.handle());
-            pairs.text(0, "BLOCK").text(5, &begin).text(330, owner).text(100, "AcDbEntity").text(8, "0");
-            pairs.text(100, "AcDbBlockBegin").text(2, name).int(70, 0).real(10, 0.0).real(20, 0.0).real(30, 0.0);
+            pairs
+                .text(0, "BLOCK")
+                .text(5, &begin)
+                .text(330, owner)
+                .text(100, "AcDbEntity")
+                .text(8, "0");
+            pairs
+                .text(100, "AcDbBlockBegin")
+                .text(2, name)
+                .int(70, 0)
+                .real(10, 0.0)
+                .real(20, 0.0)
+                .real(30, 0.0);
             pairs.text(3, name).text(1, "");
-            pairs.text(0, "ENDBLK").text(5, &end).text(330, owner).text(100, "AcDbEntity").text(8, "0");
+            pairs
+                .text(0, "ENDBLK")
+                .text(5, &end)
+                .text(330, owner)
+                .text(100, "AcDbEntity")
+                .text(8, "0");
             pairs.text(100, "AcDbBlockEnd");
         }
     });
@@ -128,9 +197,19 @@ fn write_entity(pairs: &mut Pairs, entity: &Entity, owner: &str) {
         Entity::Closed(..) | Entity::Open(..) => "LWPOLYLINE",
     };
     let handle = pairs.handle();
-    pairs.text(0, kind).text(5, &handle).text(330, owner).text(100, "AcDbEntity").text(8, entity.layer().name());
+    pairs
+        .text(0, kind)
+        .text(5, &handle)
+        .text(330, owner)
+        .text(100, "AcDbEntity")
+        .text(8, entity.layer().name());
     if let Entity::Text(_, at, height, text) = entity {
-        pairs.text(100, "AcDbText").point(10, *at).length(40, *height).text(1, text).text(100, "AcDbText");
+        pairs
+            .text(100, "AcDbText")
+            .point(10, *at)
+            .length(40, *height)
+            .text(1, text)
+            .text(100, "AcDbText");
         return;
     }
     if let Entity::Circle(_, center, radius) = entity {
@@ -151,8 +230,18 @@ fn write_entity(pairs: &mut Pairs, entity: &Entity, owner: &str) {
 fn objects(pairs: &mut Pairs) {
     pairs.section("OBJECTS", |pairs| {
         let (root, groups) = (pairs.handle(), pairs.handle());
-        pairs.text(0, "DICTIONARY").text(5, &root).text(330, "0").text(100, "AcDbDictionary").int(281, 1);
+        pairs
+            .text(0, "DICTIONARY")
+            .text(5, &root)
+            .text(330, "0")
+            .text(100, "AcDbDictionary")
+            .int(281, 1);
         pairs.text(3, "ACAD_GROUP").text(350, &groups);
-        pairs.text(0, "DICTIONARY").text(5, &groups).text(330, &root).text(100, "AcDbDictionary").int(281, 1);
+        pairs
+            .text(0, "DICTIONARY")
+            .text(5, &groups)
+            .text(330, &root)
+            .text(100, "AcDbDictionary")
+            .int(281, 1);
     });
 }

@@ -5,7 +5,8 @@ use crate::output::csv::{record, text};
 use crate::units::{Length, MM_PER_INCH, trimmed};
 
 impl OrderSheet {
-    /// The sheet as comma-separated values in UTF-8, rows ended by CR LF. What the job leaves open is an empty field.
+    /// The sheet as comma-separated values in UTF-8, rows ended by CR LF. What the job leaves open
+    /// is an empty field.
     pub fn to_csv(&self) -> String {
         let rows: Vec<Vec<(&str, String)>> = self.lines.iter().map(|line| self.row(line)).collect();
         let header = rows.first().map(|row| record(row.iter().map(|(name, _)| name.to_string())));
@@ -14,7 +15,9 @@ impl OrderSheet {
     }
 
     fn row(&self, line: &OrderLine) -> Vec<(&'static str, String)> {
-        let optional = |length: Option<Length>, figure: fn(Length) -> String| length.map(figure).unwrap_or_default();
+        let optional = |length: Option<Length>, figure: fn(Length) -> String| {
+            length.map(figure).unwrap_or_default()
+        };
         let width = line.holes.first().map(|hole| hole.radius * 2.0);
         vec![
             ("part", text(&line.part)),

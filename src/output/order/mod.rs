@@ -1,4 +1,5 @@
-//! The order: what a fabrication shop needs beside the drawings, as text and as a table, and the digests of all of it.
+//! The order: what a fabrication shop needs beside the drawings, as text and as a table, and the
+//! digests of all of it.
 
 mod csv;
 mod digests;

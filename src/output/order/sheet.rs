@@ -106,9 +106,9 @@ const CAUTIONS: [&str; 3] = [
     "Cut one, try it in place at every position, then cut the others.",
 ];
 
-const SKIRT: &str =
-    "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
-const NO_SKIRT: &str = "No skirt is drawn: its first riser would have no height over the finish to come.";
+const SKIRT: &str = "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
+const NO_SKIRT: &str =
+    "No skirt is drawn: its first riser would have no height over the finish to come.";
 
 impl OrderSheet {
     /// The order of a worked-up job.
@@ -123,7 +123,12 @@ impl OrderSheet {
             revision: workup.fingerprint.to_string(),
             lines: drawings.iter().flat_map(|drawing| lines(job, drawing)).collect(),
             cautions,
-            waivers: workup.findings.iter().filter(|f| f.waived.is_some()).map(Finding::to_string).collect(),
+            waivers: workup
+                .findings
+                .iter()
+                .filter(|f| f.waived.is_some())
+                .map(Finding::to_string)
+                .collect(),
         }
     }
 }
@@ -188,24 +193,30 @@ impl OrderLine {
     /// Where the middles of the holes are, in the drawing's unit.
     pub fn hole_places(&self) -> String {
         let figure = |mm: f64| trimmed(mm / self.unit_mm(), 4);
-        let place = |hole: &Hole| format!("X {} Y {}", figure(hole.center.x), figure(hole.center.y));
+        let place =
+            |hole: &Hole| format!("X {} Y {}", figure(hole.center.x), figure(hole.center.y));
         self.holes.iter().map(place).collect::<Vec<_>>().join(" and ")
     }
 
     /// What the piece is of its stringer, where that is glued of layers.
     pub fn layer_words(&self) -> String {
-        format!("{} glued to one stringer, one piece of each kind; this is one of them", self.layers)
+        format!(
+            "{} glued to one stringer, one piece of each kind; this is one of them",
+            self.layers
+        )
     }
 
     /// The tolerance in words.
     pub fn tolerance_words(&self) -> String {
         let mm = decimal(self.tolerance.as_mm(), 1);
-        format!("1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise ({PRACTICE})")
+        format!(
+            "1/{TOLERANCE_OF_INCH} in ({mm} mm) either way on every edge, unless agreed otherwise ({PRACTICE})"
+        )
     }
 }
 
-/// A pattern and a layer are made of what lies on the machine, a whole stringer of the job's board; of the skirt the job
-/// says nothing.
+/// A pattern and a layer are made of what lies on the machine, a whole stringer of the job's board;
+/// of the skirt the job says nothing.
 fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
     match (part, job.cut.makes) {
         (OrderedPart::Skirt, _) => None,
@@ -220,7 +231,8 @@ fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
 }
 
 fn board(board: &Board) -> String {
-    let size = format!("board {} x {} as measured", sixteenths(board.width), sixteenths(board.thickness));
+    let size =
+        format!("board {} x {} as measured", sixteenths(board.width), sixteenths(board.thickness));
     let flag = |told: Option<bool>, words: &str| (told == Some(true)).then(|| words.to_string());
     let more = [
         board.species.clone(),
@@ -235,7 +247,9 @@ fn ledger(job: &Job, part: OrderedPart) -> String {
     let mut words = "nothing compensated: apply your own kerf".to_string();
     let inset = inset(job);
     if part == OrderedPart::Stringer && inset > Length::ZERO {
-        words.push_str(&format!("; NOT made smaller for what follows the pattern ({inset} all round)"));
+        words.push_str(&format!(
+            "; NOT made smaller for what follows the pattern ({inset} all round)"
+        ));
     }
     words
 }
@@ -261,17 +275,19 @@ fn inside_corners(corners: Corners) -> &'static str {
 fn layered(job: &Job) -> Option<String> {
     let (layers, quantity) = (job.cut.sharing.layers, job.cut.quantity);
     let doublers = match job.cut.sharing.outsides {
-        Outsides::Doubled => format!(" and {} doublers, one for each outside stringer", quantity.min(2)),
+        Outsides::Doubled => {
+            format!(" and {} doublers, one for each outside stringer", quantity.min(2))
+        }
         Outsides::Single => String::new(),
     };
     if layers > 1 {
-        let letters =
-            "layers are cut alike: write its letter on each piece as it comes off, the letters are not in the drawing";
+        let letters = "layers are cut alike: write its letter on each piece as it comes off, the letters are not in the drawing";
         return Some(format!(
             "The pieces make {quantity} stringers{doublers}, each glued of {layers} layers. The {letters}."
         ));
     }
-    (!doublers.is_empty()).then(|| format!("The pieces make {quantity} stringers{doublers}, cut alike."))
+    (!doublers.is_empty())
+        .then(|| format!("The pieces make {quantity} stringers{doublers}, cut alike."))
 }
 
 fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
@@ -289,6 +305,8 @@ fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
             inset(job)
         ));
     }
-    cautions.extend(findings.iter().filter(|f| f.severity == Severity::Warning).map(Finding::to_string));
+    cautions.extend(
+        findings.iter().filter(|f| f.severity == Severity::Warning).map(Finding::to_string),
+    );
     cautions
 }

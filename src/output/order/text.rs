@@ -9,8 +9,11 @@ const OPEN: &str = "____________ (not in the job: fill in)";
 impl OrderSheet {
     /// The sheet as plain text.
     pub fn to_text(&self) -> String {
-        let mut text = format!("ORDER: {}\nrevision {}, {}\n", self.title, self.revision, self.tool);
-        text.push_str("This revision stands on every file of the order: if one differs, do not cut.\n");
+        let mut text =
+            format!("ORDER: {}\nrevision {}, {}\n", self.title, self.revision, self.tool);
+        text.push_str(
+            "This revision stands on every file of the order: if one differs, do not cut.\n",
+        );
         for line in &self.lines {
             text.push_str(&format!("\n{}\n", line.part.to_uppercase()));
             for (label, value) in self.rows(line) {
@@ -48,7 +51,11 @@ impl OrderSheet {
 }
 
 fn exact(length: Length) -> String {
-    format!("{length}, exactly {} in, {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
+    format!(
+        "{length}, exactly {} in, {} mm",
+        trimmed(length.as_inches(), 4),
+        trimmed(length.as_mm(), 3)
+    )
 }
 
 fn area(mm2: f64) -> String {

@@ -1,5 +1,5 @@
-//! The single-stroke letters as a font of the PDF (Type 3, ISO 32000-1 9.6.5): each letter is written once, and the words
-//! can be searched.
+//! The single-stroke letters as a font of the PDF (Type 3, ISO 32000-1 9.6.5): each letter is
+//! written once, and the words can be searched.
 
 use std::collections::BTreeSet;
 
@@ -37,8 +37,12 @@ impl Font {
 
     /// Writes the font as `id` and everything it needs, with references from `next` on.
     pub fn write(&self, chunk: &mut Chunk, id: Ref, next: &mut Ref) {
-        let (first, last) = (self.codes.first().copied().unwrap_or(b' '), self.codes.last().copied().unwrap_or(b' '));
-        let names: Vec<(u8, String, Ref)> = self.codes.iter().map(|c| (*c, format!("c{c}"), next.bump())).collect();
+        let (first, last) = (
+            self.codes.first().copied().unwrap_or(b' '),
+            self.codes.last().copied().unwrap_or(b' '),
+        );
+        let names: Vec<(u8, String, Ref)> =
+            self.codes.iter().map(|c| (*c, format!("c{c}"), next.bump())).collect();
         let unicode = next.bump();
         let mut font = chunk.type3_font(id);
         font.bbox(Rect::new(-1.0, -1.0, ADVANCE, CAPITAL + 1.0));
@@ -83,7 +87,11 @@ impl Font {
     }
 
     fn unicode(&self) -> Vec<u8> {
-        let info = pdf_writer::types::SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"UCS"), supplement: 0 };
+        let info = pdf_writer::types::SystemInfo {
+            registry: Str(b"Adobe"),
+            ordering: Str(b"UCS"),
+            supplement: 0,
+        };
         let mut map = UnicodeCmap::<u8>::new(Name(b"Letters"), info);
         self.codes.iter().for_each(|code| map.pair(*code, char::from(*code)));
         map.finish().to_vec()

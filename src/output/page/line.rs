@@ -1,8 +1,9 @@
 //! The lines of a page, by what they stand for.
 //!
-//! Types and their dash lengths in line widths: ISO 128-2:2020; wide to narrow 2 : 1, line group 0.5.
-//! Colours: black and two of the eight of Okabe and Ito, "Color Universal Design", 2008, which stay apart for eyes that
-//! see few colours. Every line is also told by its type or width, so a black and white print says as much.
+//! Types and their dash lengths in line widths: ISO 128-2:2020; wide to narrow 2 : 1, line group
+//! 0.5. Colours: black and two of the eight of Okabe and Ito, "Color Universal Design", 2008, which
+//! stay apart for eyes that see few colours. Every line is also told by its type or width, so a
+//! black and white print says as much.
 
 /// What something is drawn with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,7 +55,9 @@ impl Line {
     pub fn width_mm(self) -> f64 {
         match self {
             Line::VisibleEdge => WIDE_MM,
-            Line::Dimension | Line::Rule | Line::Hidden | Line::Centre | Line::Adjacent => NARROW_MM,
+            Line::Dimension | Line::Rule | Line::Hidden | Line::Centre | Line::Adjacent => {
+                NARROW_MM
+            }
         }
     }
 
@@ -83,7 +86,14 @@ impl Line {
 mod tests {
     use super::*;
 
-    const ALL: [Line; 6] = [Line::VisibleEdge, Line::Dimension, Line::Rule, Line::Hidden, Line::Centre, Line::Adjacent];
+    const ALL: [Line; 6] = [
+        Line::VisibleEdge,
+        Line::Dimension,
+        Line::Rule,
+        Line::Hidden,
+        Line::Centre,
+        Line::Adjacent,
+    ];
 
     #[test]
     fn the_wide_line_is_twice_the_narrow_one() {
@@ -94,8 +104,12 @@ mod tests {
     fn part_dimension_and_adjacent_part_stay_apart_without_colour() {
         for (i, a) in ALL.iter().enumerate() {
             for b in &ALL[i + 1..] {
-                let same = a.dashes_mm() == b.dashes_mm() && (a.width_mm() - b.width_mm()).abs() < 1e-12;
-                assert!(!same || (*a == Line::Dimension && *b == Line::Rule), "{a:?} and {b:?} print alike");
+                let same =
+                    a.dashes_mm() == b.dashes_mm() && (a.width_mm() - b.width_mm()).abs() < 1e-12;
+                assert!(
+                    !same || (*a == Line::Dimension && *b == Line::Rule),
+                    "{a:?} and {b:?} print alike"
+                );
             }
         }
     }

@@ -1,5 +1,5 @@
-//! A page of paper: what is drawn on it, in paper millimetres, whoever writes it out, as SVG or as PDF. Paper frame: x to
-//! the right, y up, origin at the lower left corner. A page knows no stairs.
+//! A page of paper: what is drawn on it, in paper millimetres, whoever writes it out, as SVG or as
+//! PDF. Paper frame: x to the right, y up, origin at the lower left corner. A page knows no stairs.
 
 mod font;
 mod line;
@@ -109,7 +109,9 @@ impl Path {
             Path::Closed(points) => points.iter().chain(points.first()).copied().collect(),
             &Path::Arc { center, radius, from_deg, sweep_deg } => {
                 let count = chords(radius, sweep_deg);
-                let at = |i: usize| on_circle(center, radius, from_deg + sweep_deg * i as f64 / count as f64);
+                let at = |i: usize| {
+                    on_circle(center, radius, from_deg + sweep_deg * i as f64 / count as f64)
+                };
                 (0..=count).map(at).collect()
             }
         }
@@ -136,7 +138,9 @@ impl Item {
     /// The upright box of what it covers, width of line included; none of what has no point.
     pub fn bounds(&self) -> Option<Bounds> {
         match self {
-            Item::Stroke { path, line } => Some(Bounds::around(path.points())?.grown(line.width_mm() / 2.0)),
+            Item::Stroke { path, line } => {
+                Some(Bounds::around(path.points())?.grown(line.width_mm() / 2.0))
+            }
             Item::Fill { corners, .. } => Bounds::around(corners.iter().copied()),
         }
     }
@@ -182,14 +186,22 @@ mod tests {
     #[test]
     fn an_arc_leaves_its_circle_by_no_more_than_its_tolerance() {
         for radius in [0.5, 3.0, 40.0] {
-            let path = Path::Arc { center: Point::new(1.0, 2.0), radius, from_deg: 10.0, sweep_deg: -200.0 };
+            let path = Path::Arc {
+                center: Point::new(1.0, 2.0),
+                radius,
+                from_deg: 10.0,
+                sweep_deg: -200.0,
+            };
             let points = path.points();
             for pair in points.windows(2) {
                 let middle = pair[0] + (pair[1] - pair[0]) / 2.0;
                 let off = radius - (middle - Point::new(1.0, 2.0)).norm();
                 assert!((0.0..=CHORD_MM + 1e-9).contains(&off), "{off}");
             }
-            assert!((points[points.len() - 1] - on_circle(Point::new(1.0, 2.0), radius, -190.0)).norm() < 1e-9);
+            assert!(
+                (points[points.len() - 1] - on_circle(Point::new(1.0, 2.0), radius, -190.0)).norm()
+                    < 1e-9
+            );
         }
     }
 }

@@ -14,8 +14,8 @@ use crate::output::Stamp;
 /// Points of the format in a millimetre: 72 to the inch.
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
 
-/// The pages as a PDF that asks to be printed without scaling. Same pages, same bytes: no clock, no id. A character
-/// without a letter becomes `?`, those of the title excepted.
+/// The pages as a PDF that asks to be printed without scaling. Same pages, same bytes: no clock, no
+/// id. A character without a letter becomes `?`, those of the title excepted.
 ///
 /// # Errors
 /// The first character of the stamp's title that has no letter.
@@ -26,7 +26,8 @@ pub fn pdf(stamp: &Stamp, pages: &[Page]) -> Result<Vec<u8>, UnknownCharacter> {
     let page_ref = |i: usize| Ref::new(4 + 2 * i as i32);
     let content_ref = |i: usize| Ref::new(5 + 2 * i as i32);
     let mut next = page_ref(pages.len());
-    let fonts: Vec<(Font, Ref)> = fonts(pages).into_iter().map(|font| (font, next.bump())).collect();
+    let fonts: Vec<(Font, Ref)> =
+        fonts(pages).into_iter().map(|font| (font, next.bump())).collect();
     let mut root = pdf.catalog(catalog);
     root.pages(tree);
     root.viewer_preferences().pair(Name(b"PrintScaling"), Name(b"None"));
@@ -38,7 +39,9 @@ pub fn pdf(stamp: &Stamp, pages: &[Page]) -> Result<Vec<u8>, UnknownCharacter> {
     pdf.pages(tree).kids((0..pages.len()).map(page_ref)).count(pages.len() as i32);
     for (i, page) in pages.iter().enumerate() {
         let mut written = pdf.page(page_ref(i));
-        written.media_box(Rect::new(0.0, 0.0, points(page.size.width_mm), points(page.size.height_mm))).parent(tree);
+        written
+            .media_box(Rect::new(0.0, 0.0, points(page.size.width_mm), points(page.size.height_mm)))
+            .parent(tree);
         written.contents(content_ref(i));
         let mut resources = written.resources();
         resources.fonts().pairs(fonts.iter().map(|(font, id)| (Font::name(font.weight), *id)));
@@ -50,8 +53,8 @@ pub fn pdf(stamp: &Stamp, pages: &[Page]) -> Result<Vec<u8>, UnknownCharacter> {
     Ok(pdf.finish())
 }
 
-/// Whether bytes are a document that [`pdf`] wrote and nobody saved again: whoever adds to one, adds a cross-reference of
-/// its own, and who writes it anew says so.
+/// Whether bytes are a document that [`pdf`] wrote and nobody saved again: whoever adds to one,
+/// adds a cross-reference of its own, and who writes it anew says so.
 pub fn is_own_pdf(bytes: &[u8]) -> bool {
     let count = |part: &[u8]| bytes.windows(part.len()).filter(|window| *window == part).count();
     bytes.starts_with(b"%PDF-")
@@ -76,7 +79,8 @@ fn content(page: &Page) -> Vec<u8> {
     for layer in &page.layers {
         content.save_state();
         if let Some(window) = layer.window {
-            let [x, y, w, h] = [window.min.x, window.min.y, window.width(), window.height()].map(points);
+            let [x, y, w, h] =
+                [window.min.x, window.min.y, window.width(), window.height()].map(points);
             content.rect(x, y, w, h).clip_nonzero().end_path();
         }
         let mut held = None;
@@ -203,10 +207,19 @@ mod tests {
         for anchor in [Anchor::Start, Anchor::Middle, Anchor::End] {
             for turn_deg in [0.0, 36.9, 90.0, -90.0] {
                 for content in ["7 5/16+ in (186.4 mm)", "illi", "WWW", "10\u{b0}"] {
-                    let text = Text { anchor, turn_deg, ..Text::new(content, Point::new(50.0, 50.0), 2.5) };
+                    let text = Text {
+                        anchor,
+                        turn_deg,
+                        ..Text::new(content, Point::new(50.0, 50.0), 2.5)
+                    };
                     let letters = Letters::of(&text);
                     let taken = width(&letters.content, text.height_mm) * letters.squeeze;
-                    let set = Text { anchor: Anchor::Start, at: letters.at, set_mm: Some(taken), ..text.clone() };
+                    let set = Text {
+                        anchor: Anchor::Start,
+                        at: letters.at,
+                        set_mm: Some(taken),
+                        ..text.clone()
+                    };
                     let (room, taken) = (text.bounds(), set.bounds());
                     // Half a stroke, across a corner.
                     let slack = 0.125 * 1.42;
@@ -229,10 +242,12 @@ mod tests {
         let stamp = Stamp::of(&Workup::of(&job));
         let texts = vec![Text::new("\u{2603}ber", Point::origin(), 2.5)];
         let layers = vec![Layer { texts, ..Layer::default() }];
-        let page = Page { size: Size::A4, title: "Steps".to_string(), description: String::new(), layers };
+        let page =
+            Page { size: Size::A4, title: "Steps".to_string(), description: String::new(), layers };
         let bytes = pdf(&stamp, std::slice::from_ref(&page)).unwrap();
         assert!(bytes.windows(6).any(|part| part == b"(?ber)"));
-        let unknown = pdf(&Stamp { title: "Treppe \u{2603}".to_string(), ..stamp }, &[page]).unwrap_err();
+        let unknown =
+            pdf(&Stamp { title: "Treppe \u{2603}".to_string(), ..stamp }, &[page]).unwrap_err();
         assert_eq!(unknown, UnknownCharacter('\u{2603}'));
     }
 }

@@ -1,4 +1,5 @@
-//! A page as an SVG file, in real millimetres. Presentation attributes only: it looks the same wherever it is shown.
+//! A page as an SVG file, in real millimetres. Presentation attributes only: it looks the same
+//! wherever it is shown.
 
 use maud::{Markup, PreEscaped, html};
 
@@ -11,7 +12,8 @@ use crate::units::trimmed;
 const PLACES: usize = 3;
 const DECLARATION: &str = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
 
-/// The page as SVG 1.1. The same page gives the same bytes. What does not print is spelled out: XML forbids most of it.
+/// The page as SVG 1.1. The same page gives the same bytes. What does not print is spelled out: XML
+/// forbids most of it.
 pub fn to_svg(page: &Page) -> String {
     let (width, height) = (number(page.size.width_mm), number(page.size.height_mm));
     let svg = html! {
@@ -41,7 +43,9 @@ fn drawn(page: &Page, item: &Item) -> Markup {
                     stroke-dasharray=[dashes] {}
             }
         }
-        Item::Fill { corners, ink } => html! { path d={ (through(page, corners)) "Z" } fill=(color(*ink)) {} },
+        Item::Fill { corners, ink } => {
+            html! { path d={ (through(page, corners)) "Z" } fill=(color(*ink)) {} }
+        }
     }
 }
 
@@ -54,7 +58,9 @@ fn data(page: &Page, path: &Path) -> String {
     match path {
         Path::Open(points) => through(page, points),
         Path::Closed(points) => through(page, points) + "Z",
-        &Path::Arc { center, radius, from_deg, sweep_deg } => arc(page, center, radius, from_deg, sweep_deg),
+        &Path::Arc { center, radius, from_deg, sweep_deg } => {
+            arc(page, center, radius, from_deg, sweep_deg)
+        }
     }
 }
 
@@ -114,12 +120,20 @@ mod tests {
     fn svg(item: Item) -> String {
         let (title, description) = ("a <b> & \"c\"".to_string(), "'d'\u{1}".to_string());
         let layers = vec![Layer { items: vec![item], ..Layer::default() }];
-        to_svg(&Page { size: Size { width_mm: 100.0, height_mm: 50.0 }, title, description, layers })
+        to_svg(&Page {
+            size: Size { width_mm: 100.0, height_mm: 50.0 },
+            title,
+            description,
+            layers,
+        })
     }
 
     #[test]
     fn the_paper_is_in_millimetres_and_y_runs_up() {
-        let line = Item::Stroke { path: Path::Open(vec![Point::origin(), Point::new(10.0, 50.0)]), line: Line::Hidden };
+        let line = Item::Stroke {
+            path: Path::Open(vec![Point::origin(), Point::new(10.0, 50.0)]),
+            line: Line::Hidden,
+        };
         let text = svg(line);
         assert!(text.contains("width=\"100mm\" height=\"50mm\" viewBox=\"0 0 100 50\""));
         assert!(text.contains("d=\"M0 50L10 0\""));
@@ -129,12 +143,19 @@ mod tests {
     #[test]
     fn what_xml_reserves_or_forbids_does_not_get_through() {
         let text = svg(Item::Fill { corners: vec![Point::origin()], ink: Ink::Black });
-        assert!(text.contains("a &lt;b&gt; &amp; &quot;c&quot;") && text.contains("'d'\\x01</desc>"));
+        assert!(
+            text.contains("a &lt;b&gt; &amp; &quot;c&quot;") && text.contains("'d'\\x01</desc>")
+        );
     }
 
     #[test]
     fn a_whole_circle_is_drawn_as_two_halves_that_return() {
-        let path = Path::Arc { center: Point::new(10.0, 10.0), radius: 1.0, from_deg: 0.0, sweep_deg: 360.0 };
+        let path = Path::Arc {
+            center: Point::new(10.0, 10.0),
+            radius: 1.0,
+            from_deg: 0.0,
+            sweep_deg: 360.0,
+        };
         let text = svg(Item::Stroke { path, line: Line::Dimension });
         assert!(text.contains("M11 40A1 1 0 0 0 9 40A1 1 0 0 0 11 40"), "{text}");
     }

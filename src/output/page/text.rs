@@ -43,7 +43,8 @@ pub struct Text {
     pub anchor: Anchor,
     /// How heavy it is.
     pub weight: Weight,
-    /// How wide it is set in letters of one width, in mm; none: no wider than the room it takes in any font.
+    /// How wide it is set in letters of one width, in mm; none: no wider than the room it takes in
+    /// any font.
     pub set_mm: Option<f64>,
 }
 
@@ -59,7 +60,8 @@ impl Text {
         Text { weight, ..self }
     }
 
-    /// Set in single strokes of a share of their own width, squeezed further where they are wider than `most_mm`.
+    /// Set in single strokes of a share of their own width, squeezed further where they are wider
+    /// than `most_mm`.
     pub fn set(self, share: f64, most_mm: f64) -> Text {
         let set_mm = Some((width(&self.content, self.height_mm) * share).min(most_mm));
         Text { set_mm, ..self }
@@ -110,7 +112,8 @@ impl Text {
     }
 }
 
-/// The width of a single stroke as a share of the capitals' height: lettering B of ISO 3098, a tenth, and bolder.
+/// The width of a single stroke as a share of the capitals' height: lettering B of ISO 3098, a
+/// tenth, and bolder.
 pub(super) fn stroke(weight: Weight) -> f64 {
     match weight {
         Weight::Regular => 0.1,
@@ -118,8 +121,8 @@ pub(super) fn stroke(weight: Weight) -> f64 {
     }
 }
 
-/// Advances of ASCII 32 to 126 in hundredths of an em, rounded up, of a wide open sans-serif font (measured): other
-/// fonts take less room, so what fits by this table fits in them too.
+/// Advances of ASCII 32 to 126 in hundredths of an em, rounded up, of a wide open sans-serif font
+/// (measured): other fonts take less room, so what fits by this table fits in them too.
 const ADVANCE: [u8; 95] = [
     32, 41, 46, 84, 64, 96, 78, 28, 40, 40, 50, 84, 32, 37, 32, 34, //
     64, 64, 64, 64, 64, 64, 64, 64, 64, 64, 34, 34, 84, 84, 84, 54, //
@@ -154,7 +157,8 @@ fn advance(c: char) -> f64 {
     }
 }
 
-/// The text itself if it is no wider than `width_mm`, else as much of it as fits with three dots behind it.
+/// The text itself if it is no wider than `width_mm`, else as much of it as fits with three dots
+/// behind it.
 pub fn fit(content: &str, width_mm: f64, height_mm: f64, weight: Weight) -> String {
     if text_width(content, height_mm, weight) <= width_mm {
         return content.to_string();
@@ -170,7 +174,8 @@ pub fn fit(content: &str, width_mm: f64, height_mm: f64, weight: Weight) -> Stri
     format!("{}...", kept.trim_end())
 }
 
-/// The text in lines no wider than `width_mm`, broken at spaces; a word that is wider itself is broken anywhere.
+/// The text in lines no wider than `width_mm`, broken at spaces; a word that is wider itself is
+/// broken anywhere.
 pub fn wrap(content: &str, width_mm: f64, height_mm: f64, weight: Weight) -> Vec<String> {
     let is_wide = |text: &str| text_width(text, height_mm, weight) > width_mm;
     let mut lines: Vec<String> = Vec::new();
@@ -205,7 +210,11 @@ mod tests {
 
     #[test]
     fn wrapped_lines_are_no_wider_than_asked_and_lose_no_letter() {
-        for text in ["a few words that go on", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "x WWWWWWWWWWWWWWWWWWWW y"] {
+        for text in [
+            "a few words that go on",
+            "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
+            "x WWWWWWWWWWWWWWWWWWWW y",
+        ] {
             let lines = wrap(text, 30.0, 2.5, Weight::Bold);
             assert!(lines.iter().all(|line| text_width(line, 2.5, Weight::Bold) <= 30.0));
             let letters = |text: &str| text.split_whitespace().collect::<String>();

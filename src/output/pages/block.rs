@@ -12,17 +12,26 @@ const LETTER_MM: f64 = 3.0;
 /// What the words under the block take, in mm.
 const WORDS_MM: f64 = 26.0;
 
-/// One page with the triangle of a unit rise and a unit run, upright or across, whichever holds it; of half a step where
-/// the page does not hold a whole one.
+/// One page with the triangle of a unit rise and a unit run, upright or across, whichever holds it;
+/// of half a step where the page does not hold a whole one.
 ///
 /// # Errors
 /// If it does not even hold half.
-pub(super) fn pitch_block(stamp: &Stamp, flight: &Flight, paper: Size, edge: f64) -> Result<Page, PaperProblem> {
+pub(super) fn pitch_block(
+    stamp: &Stamp,
+    flight: &Flight,
+    paper: Size,
+    edge: f64,
+) -> Result<Page, PaperProblem> {
     let across = paper.turned();
-    let room = |paper: Size| Vector::new(paper.width_mm - 2.0 * edge, paper.height_mm - 2.0 * edge - WORDS_MM);
+    let room = |paper: Size| {
+        Vector::new(paper.width_mm - 2.0 * edge, paper.height_mm - 2.0 * edge - WORDS_MM)
+    };
     let step = Vector::new(flight.unit_run.as_mm(), flight.unit_rise.as_mm());
     let candidates = [(1.0, paper), (1.0, across), (0.5, paper), (0.5, across)];
-    let holds = |(share, paper): &(f64, Size)| room(*paper).x >= step.x * share && room(*paper).y >= step.y * share;
+    let holds = |(share, paper): &(f64, Size)| {
+        room(*paper).x >= step.x * share && room(*paper).y >= step.y * share
+    };
     let Some((share, paper)) = candidates.into_iter().find(holds) else {
         return Err(PaperProblem::TooSmall(room(across).x, room(across).y));
     };
@@ -30,7 +39,10 @@ pub(super) fn pitch_block(stamp: &Stamp, flight: &Flight, paper: Size, edge: f64
     let (foot, top) = (corner + Vector::new(step.x * share, 0.0), corner + step * share);
     let size = if share < 1.0 { "half a step" } else { "one step" };
     let lines = [
-        format!("pitch block of {size}, full size: print at 100 percent  job {}", stamp.fingerprint),
+        format!(
+            "pitch block of {size}, full size: print at 100 percent  job {}",
+            stamp.fingerprint
+        ),
         format!("level edge {}  plumb edge {}", flight.unit_run * share, flight.unit_rise * share),
         stamp.title.clone(),
     ];

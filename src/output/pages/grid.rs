@@ -72,7 +72,8 @@ fn drawn_area(part: &Contour<Role>) -> Bounds {
     }
 }
 
-/// The part, the check length across it and the registration marks of every joint, in drawing coordinates.
+/// The part, the check length across it and the registration marks of every joint, in drawing
+/// coordinates.
 fn content(part: &Contour<Role>, grid: &Grid) -> Layer {
     let mut drawing = Layer::default();
     drawing.items.push(Item::closed(part.vertices(), Line::VisibleEdge));
@@ -98,12 +99,16 @@ struct Grid {
 
 impl Grid {
     fn new(drawn: Bounds, paper: Size) -> Result<Grid, PaperProblem> {
-        let window = Vector::new(paper.width_mm - 2.0 * EDGE_MM - STRIP_MM, paper.height_mm - 2.0 * EDGE_MM - STRIP_MM);
+        let window = Vector::new(
+            paper.width_mm - 2.0 * EDGE_MM - STRIP_MM,
+            paper.height_mm - 2.0 * EDGE_MM - STRIP_MM,
+        );
         if window.x < LEAST_WINDOW_MM || window.y < LEAST_WINDOW_MM {
             return Err(PaperProblem::TooSmall(window.x, window.y));
         }
-        let count =
-            |extent: f64, window: f64| (((extent - OVERLAP_MM) / (window - OVERLAP_MM)).ceil()).max(1.0) as usize;
+        let count = |extent: f64, window: f64| {
+            (((extent - OVERLAP_MM) / (window - OVERLAP_MM)).ceil()).max(1.0) as usize
+        };
         let (columns, rows) = (count(drawn.width(), window.x), count(drawn.height(), window.y));
         Ok(Grid { drawn, paper, window, columns, rows })
     }
@@ -115,7 +120,11 @@ impl Grid {
     /// Column letter and row number, `B2`.
     fn name(row: usize, column: usize) -> String {
         let letter = char::from(b'A' + (column % 26) as u8);
-        if column < 26 { format!("{letter}{}", row + 1) } else { format!("{letter}{}{}", column / 26, row + 1) }
+        if column < 26 {
+            format!("{letter}{}", row + 1)
+        } else {
+            format!("{letter}{}{}", column / 26, row + 1)
+        }
     }
 
     /// Lower left of a tile's window in drawing coordinates.
@@ -161,27 +170,40 @@ impl Grid {
         let texts = drawing.texts.iter().map(|text| Text { at: text.at + shift, ..text.clone() });
         let shown = Layer {
             window: Some(window),
-            items: items.filter(|item| item.bounds().is_some_and(|of| of.touches(window))).collect(),
+            items: items
+                .filter(|item| item.bounds().is_some_and(|of| of.touches(window)))
+                .collect(),
             texts: texts.filter(|text| text.bounds().touches(window)).collect(),
         };
         let name = format!("page {}", Grid::name(row, column));
         let words = format!("{name}  {}  job {}", stamp.title, stamp.fingerprint);
         let mut beside = calibration(window);
         beside.items.insert(0, frame(&window, Line::Rule));
-        beside.texts.push(text(&words, Point::new(corner.x, EDGE_MM + 1.0), LETTER_MM, Runs::Across));
+        beside.texts.push(text(
+            &words,
+            Point::new(corner.x, EDGE_MM + 1.0),
+            LETTER_MM,
+            Runs::Across,
+        ));
         page(stamp, self.paper, &name, vec![shown, beside])
     }
 
     /// The pages as they lie together, small, with what to do.
     fn map(&self, stamp: &Stamp, part: &Contour<Role>) -> Page {
-        let room = Vector::new(self.paper.width_mm - 2.0 * EDGE_MM - 10.0, self.paper.height_mm - 2.0 * EDGE_MM - 60.0);
+        let room = Vector::new(
+            self.paper.width_mm - 2.0 * EDGE_MM - 10.0,
+            self.paper.height_mm - 2.0 * EDGE_MM - 60.0,
+        );
         let last = self.origin(self.rows - 1, self.columns - 1) + self.window;
         let extent = last - self.drawn.min;
         let scale = (room.x / extent.x).min(room.y / extent.y);
         let corner = Point::new(EDGE_MM + 5.0, EDGE_MM + 5.0);
         let small = |p: Point| corner + (p - self.drawn.min) * scale;
         let mut map = Layer::default();
-        map.items.push(Item::closed(part.vertices().into_iter().map(small).collect(), Line::VisibleEdge));
+        map.items.push(Item::closed(
+            part.vertices().into_iter().map(small).collect(),
+            Line::VisibleEdge,
+        ));
         for (row, column) in self.tiles() {
             let at = self.origin(row, column);
             let tile = Bounds { min: small(at), max: small(at + self.window) };
@@ -201,7 +223,12 @@ impl Grid {
         [
             stamp.title.clone(),
             format!("{}  job {}", Stamp::tool(), stamp.fingerprint),
-            format!("full size on {} pages, {} across, {} up", self.count(), self.columns, self.rows),
+            format!(
+                "full size on {} pages, {} across, {} up",
+                self.count(),
+                self.columns,
+                self.rows
+            ),
             "print at 100 percent, no scaling: measure both bars on a page".to_string(),
             "lay neighbours so that crosses of one name fall together, paste".to_string(),
             "then measure the check length across the pages".to_string(),
@@ -218,7 +245,9 @@ fn moved(item: &Item, by: Vector) -> Item {
             let points = path.points().into_iter().map(|p| p + by).collect();
             Item::Stroke { path: Path::Open(points), line: *line }
         }
-        Item::Fill { corners, ink } => Item::Fill { corners: corners.iter().map(|p| p + by).collect(), ink: *ink },
+        Item::Fill { corners, ink } => {
+            Item::Fill { corners: corners.iter().map(|p| p + by).collect(), ink: *ink }
+        }
     }
 }
 
@@ -231,7 +260,9 @@ pub(super) fn page(stamp: &Stamp, size: Size, name: &str, layers: Vec<Layer>) ->
 fn calibration(window: Bounds) -> Layer {
     let (below, left) = (window.min - Vector::new(0.0, 5.0), window.min - Vector::new(5.0, 0.0));
     let mut layer = Layer::default();
-    for (at, room, way) in [(below, window.width(), Runs::Across), (left, window.height(), Runs::Up)] {
+    for (at, room, way) in
+        [(below, window.width(), Runs::Across), (left, window.height(), Runs::Up)]
+    {
         let length = if room > BAR_MM + 25.0 { BAR_MM } else { SHORT_BAR_MM };
         bar(&mut layer, at, length, 1.5, way);
         let beside = match way {

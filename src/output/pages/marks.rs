@@ -23,7 +23,12 @@ pub(super) fn text(words: &str, at: Point, height: f64, runs: Runs) -> Text {
 
 /// The same to the right, lower where it would be wider than `room`.
 pub(super) fn fitted(words: &str, at: Point, height: f64, room: f64) -> Text {
-    text(words, at, height.min(height * room / crate::geometry::stroke_font::width(words, height)), Runs::Across)
+    text(
+        words,
+        at,
+        height.min(height * room / crate::geometry::stroke_font::width(words, height)),
+        Runs::Across,
+    )
 }
 
 /// A bar of a length with ticks at its ends, to the right or upwards.

@@ -1,4 +1,5 @@
-//! The outline edge by edge: an edge is known by its role, whatever lies before it. Elevation frame.
+//! The outline edge by edge: an edge is known by its role, whatever lies before it. Elevation
+//! frame.
 
 use super::moved::differ;
 use crate::geometry::tolerance::COINCIDENT_MM;
@@ -57,7 +58,8 @@ impl EdgeFigure {
 
 type Figure = (String, EdgeFigure, Length);
 
-/// The figures of the edges that moved, in the order of the new outline, then those of edges that went.
+/// The figures of the edges that moved, in the order of the new outline, then those of edges that
+/// went.
 pub(super) fn moves(old: Option<&Outline>, new: Option<&Outline>) -> Vec<EdgeMove> {
     let old = old.map(figures).unwrap_or_default();
     let new = new.map(figures).unwrap_or_default();
@@ -85,10 +87,15 @@ fn of_edge(edge: &Edge<Role>, next: &Edge<Role>) -> [Figure; 2] {
     let place = match lie(&edge.segment) {
         Lie::Level => (EdgeFigure::Height, from.y),
         Lie::Plumb => (EdgeFigure::From, from.x),
-        Lie::Sloping => (EdgeFigure::Distance, (from.x * to.y - from.y * to.x).abs() / (to - from).norm()),
+        Lie::Sloping => {
+            (EdgeFigure::Distance, (from.x * to.y - from.y * to.x).abs() / (to - from).norm())
+        }
     };
     let name = name(edge, next);
-    [(name.clone(), EdgeFigure::Length, Length::mm(edge.segment.length())), (name, place.0, Length::mm(place.1))]
+    [
+        (name.clone(), EdgeFigure::Length, Length::mm(edge.segment.length())),
+        (name, place.0, Length::mm(place.1)),
+    ]
 }
 
 enum Lie {
@@ -110,7 +117,9 @@ fn lie(segment: &Segment) -> Lie {
 fn name(edge: &Edge<Role>, next: &Edge<Role>) -> String {
     let upward = edge.segment.to().y - edge.segment.from().y;
     match (edge.role, lie(&edge.segment)) {
-        (Role::SeatCut, _) if next.role == Role::PlateNotch => "seat cut before the notch".to_string(),
+        (Role::SeatCut, _) if next.role == Role::PlateNotch => {
+            "seat cut before the notch".to_string()
+        }
         (Role::PlateNotch, Lie::Level) => "plate notch, level face".to_string(),
         (Role::PlateNotch, _) if upward > 0.0 => "plate notch, face at the toe".to_string(),
         (Role::PlateNotch, _) => "plate notch, face at the heel".to_string(),

@@ -1,5 +1,5 @@
-//! Two jobs side by side: which dimensions moved and by how much, what else is asked for, whether the old pattern still
-//! serves. Comparing follows the work-up; it makes nothing.
+//! Two jobs side by side: which dimensions moved and by how much, what else is asked for, whether
+//! the old pattern still serves. Comparing follows the work-up; it makes nothing.
 
 mod edges;
 mod moved;
@@ -52,14 +52,19 @@ impl Diff {
 
     /// Whether nothing differs at all.
     pub fn is_empty(&self) -> bool {
-        self.nothing_moved() && self.settings.is_empty() && self.came.is_empty() && self.went.is_empty()
+        self.nothing_moved()
+            && self.settings.is_empty()
+            && self.came.is_empty()
+            && self.went.is_empty()
     }
 }
 
-/// Findings without their like among others: the same code, weight, place and state of waiving. One answers one.
+/// Findings without their like among others: the same code, weight, place and state of waiving. One
+/// answers one.
 fn only_in(findings: &[Finding], others: &[Finding]) -> Vec<Finding> {
     let alike = |a: &Finding, b: &Finding| {
-        (a.code, a.severity, &a.place, a.waived.is_some()) == (b.code, b.severity, &b.place, b.waived.is_some())
+        (a.code, a.severity, &a.place, a.waived.is_some())
+            == (b.code, b.severity, &b.place, b.waived.is_some())
     };
     let mut others: Vec<&Finding> = others.iter().collect();
     let mut alone = Vec::new();

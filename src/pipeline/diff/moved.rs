@@ -20,10 +20,13 @@ pub struct Moved {
 pub(super) fn all(old: Vec<Number>, new: Vec<Number>) -> Vec<Moved> {
     let pairs = old.into_iter().zip(new);
     let moved = pairs.filter(|(old, new)| differ(old.value.as_ref(), new.value.as_ref()));
-    moved.map(|(old, new)| Moved { key: new.key, label: new.label, old: old.value, new: new.value }).collect()
+    moved
+        .map(|(old, new)| Moved { key: new.key, label: new.label, old: old.value, new: new.value })
+        .collect()
 }
 
-/// Whether two values are two: lengths, counts and angles alike, by more than rounding makes of one.
+/// Whether two values are two: lengths, counts and angles alike, by more than rounding makes of
+/// one.
 pub(super) fn differ(old: Option<&Value>, new: Option<&Value>) -> bool {
     match (old.and_then(Value::number), new.and_then(Value::number)) {
         (Some(old), Some(new)) => (old - new).abs() > COINCIDENT_MM,

@@ -10,9 +10,11 @@ use crate::units::Length;
 /// What can be said of the old pattern.
 #[derive(Clone, Debug)]
 pub struct Pattern {
-    /// Whether both outlines are one, vertex by vertex, to a millionth of an inch; false where a job has no outline.
+    /// Whether both outlines are one, vertex by vertex, to a millionth of an inch; false where a
+    /// job has no outline.
     pub outline_equal: bool,
-    /// The farthest that a vertex moved; none where the outlines have other edges or one is missing.
+    /// The farthest that a vertex moved; none where the outlines have other edges or one is
+    /// missing.
     pub largest_move: Option<Length>,
     /// What else keeps the old pattern from serving as it is.
     pub but: Vec<String>,
@@ -44,15 +46,19 @@ fn largest_move(old: &Outline, new: &Outline) -> Option<Length> {
     same_edges.then(|| Length::mm(moves.fold(0.0, f64::max)))
 }
 
-/// The same outline does not make the same pattern where another tool follows it or its corners are made otherwise.
+/// The same outline does not make the same pattern where another tool follows it or its corners are
+/// made otherwise.
 fn but(old: &Job, new: &Job) -> Vec<String> {
-    let differs = |what: &str, old: String, new: String| (old != new).then(|| format!("{what}: {old} then, {new} now"));
+    let differs = |what: &str, old: String, new: String| {
+        (old != new).then(|| format!("{what}: {old} then, {new} now"))
+    };
     let inset = |job: &Job| match job.cut.makes {
         Makes::Pattern(follow) => follow.inset(),
         Makes::Stringers => Length::ZERO,
     };
     let other_inset = !inset(old).is_within(Length::mm(AGREEMENT_MM), inset(new));
-    let followed = differs("followed by", follow_words(old), follow_words(new)).filter(|_| other_inset);
+    let followed =
+        differs("followed by", follow_words(old), follow_words(new)).filter(|_| other_inset);
     let corners = differs("inside corners", corners_words(old), corners_words(new));
     followed.into_iter().chain(corners).collect()
 }

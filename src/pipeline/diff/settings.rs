@@ -15,8 +15,10 @@ pub struct Setting {
 
 pub(super) fn changed(old: &Job, new: &Job) -> Vec<Setting> {
     let pairs = settings(old).into_iter().zip(settings(new));
-    let mut changed: Vec<Setting> =
-        pairs.filter(|(a, b)| a.1 != b.1).map(|((key, old), (_, new))| Setting { key, old, new }).collect();
+    let mut changed: Vec<Setting> = pairs
+        .filter(|(a, b)| a.1 != b.1)
+        .map(|((key, old), (_, new))| Setting { key, old, new })
+        .collect();
     changed.extend(profiles(old, new));
     changed
 }
@@ -55,7 +57,13 @@ fn profiles(old: &Job, new: &Job) -> Vec<Setting> {
     };
     let pairs = texts(old).into_iter().zip(texts(new));
     let renewed = pairs.filter(|(a, b)| a.1 == b.1 && a.2 != b.2);
-    renewed.map(|((key, name, _), _)| Setting { key, new: format!("{name}, other figures"), old: name }).collect()
+    renewed
+        .map(|((key, name, _), _)| Setting {
+            key,
+            new: format!("{name}, other figures"),
+            old: name,
+        })
+        .collect()
 }
 
 fn meets_words(job: &Job) -> String {
@@ -90,11 +98,14 @@ pub(super) fn follow_words(job: &Job) -> String {
         Makes::Pattern(Follow::Edge) => "edge".to_string(),
         Makes::Pattern(Follow::BearingBit) => "bearing-bit".to_string(),
         Makes::Pattern(Follow::Pencil { lead }) => format!("pencil, lead {lead}"),
-        Makes::Pattern(Follow::Bushing { outside, bit }) => format!("bushing, outside {outside}, bit {bit}"),
+        Makes::Pattern(Follow::Bushing { outside, bit }) => {
+            format!("bushing, outside {outside}, bit {bit}")
+        }
     }
 }
 
 fn waivers_words(job: &Job) -> String {
-    let words: Vec<String> = job.waivers.iter().map(|w| format!("{}: {}", w.rule, w.reason)).collect();
+    let words: Vec<String> =
+        job.waivers.iter().map(|w| format!("{}: {}", w.rule, w.reason)).collect();
     if words.is_empty() { "none".to_string() } else { words.join("; ") }
 }

@@ -3,7 +3,9 @@
 use super::Member;
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Outcome, Warned, codes};
 use crate::job::StockBoards;
-use crate::optimise::cutting_stock::{self, CuttingError, Effort, Problem, Saw, StockLength, Wanted};
+use crate::optimise::cutting_stock::{
+    self, CuttingError, Effort, Problem, Saw, StockLength, Wanted,
+};
 use crate::units::Length;
 
 /// What to buy of one kind of board, and how to saw it.
@@ -44,23 +46,34 @@ pub struct SawnPiece {
 ///
 /// # Errors
 /// Internal, where the search finds its problem faulty.
-pub(super) fn saw(members: &[Member], group: &[usize], effort: u32) -> Result<Outcome<BoardPlan>, Error> {
+pub(super) fn saw(
+    members: &[Member],
+    group: &[usize],
+    effort: u32,
+) -> Result<Outcome<BoardPlan>, Error> {
     let first = members[group[0]].job();
     let boards: &StockBoards = &first.boards;
     let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i)).collect();
-    let wanted: Vec<Wanted> = blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
-    let stock: Vec<StockLength> = boards.lengths.iter().map(|&length| StockLength::by_the_foot(length)).collect();
+    let wanted: Vec<Wanted> =
+        blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
+    let stock: Vec<StockLength> =
+        boards.lengths.iter().map(|&length| StockLength::by_the_foot(length)).collect();
     let saw = Saw { kerf: boards.kerf, end_trim: boards.end_trim };
     // The exact search is quick: less than its first step is not worth saving.
     let effort = Effort { level: effort.max(1), seed: 1 };
-    let purchase = Problem::new(&wanted, &stock, saw).and_then(|problem| cutting_stock::buy(&problem, effort));
+    let purchase =
+        Problem::new(&wanted, &stock, saw).and_then(|problem| cutting_stock::buy(&problem, effort));
     let purchase = match purchase {
         Ok(purchase) => purchase,
         Err(problem) => return Ok(Err(no_board(&problem, boards)?.into())),
     };
     Ok(Ok(Warned::plain(BoardPlan {
         material: first.cut.material.name.clone(),
-        boards: purchase.boards.iter().map(|b| (boards.lengths[b.stock], b.cuts.clone(), b.times, b.left)).collect(),
+        boards: purchase
+            .boards
+            .iter()
+            .map(|b| (boards.lengths[b.stock], b.cuts.clone(), b.times, b.left))
+            .collect(),
         blanks,
         feet: purchase.cost,
         bound_feet: purchase.bound,
@@ -76,9 +89,13 @@ fn blank(members: &[Member], i: usize) -> SawnPiece {
     let member = &members[i];
     let planned = member.workup.planned.as_ref().expect("a job that nothing refuses is planned");
     let part = planned.path.piece().placed(&planned.program.placement()).bounds();
-    // It begins where the program's X0 Y0 is, and ends as far behind the piece as the piece lies from there.
-    let (extent, before) =
-        if part.width() >= part.height() { (part.width(), part.min.x) } else { (part.height(), part.min.y) };
+    // It begins where the program's X0 Y0 is, and ends as far behind the piece as the piece lies
+    // from there.
+    let (extent, before) = if part.width() >= part.height() {
+        (part.width(), part.min.x)
+    } else {
+        (part.height(), part.min.y)
+    };
     let length = Length::mm(extent + 2.0 * before.max(0.0));
     SawnPiece { member: i, length, count: member.pieces() }
 }
@@ -88,16 +105,22 @@ fn blank(members: &[Member], i: usize) -> SawnPiece {
 /// # Errors
 /// Internal: anything but a length or a count that a job may ask for is a slip of this file.
 fn no_board(problem: &CuttingError, boards: &StockBoards) -> Result<Finding, Error> {
-    let board = boards.lengths.iter().copied().reduce(Length::max).expect("boards are sold in some length");
+    let board =
+        boards.lengths.iter().copied().reduce(Length::max).expect("boards are sold in some length");
     match *problem {
         CuttingError::TooLong { length, longest, .. } => {
-            let found = codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };
+            let found =
+                codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };
             Ok(found.at("boards.lengths"))
         }
-        CuttingError::TooMany { pieces: asked, most } | CuttingError::TooManyKinds { kinds: asked, most } => {
-            Ok(codes::TooManyBlanks { measured: asked.into(), limit: most.into() }.at("cut.quantity"))
+        CuttingError::TooMany { pieces: asked, most }
+        | CuttingError::TooManyKinds { kinds: asked, most } => {
+            Ok(codes::TooManyBlanks { measured: asked.into(), limit: most.into() }
+                .at("cut.quantity"))
         }
-        _ => Err(Error::new(ErrorKind::Internal, format!("boards could not be laid out: {problem}"))),
+        _ => {
+            Err(Error::new(ErrorKind::Internal, format!("boards could not be laid out: {problem}")))
+        }
     }
 }
 
@@ -115,8 +138,12 @@ mod tests {
             narrow: Narrow::Refuse,
             measured: Vec::new(),
         };
-        let many = no_board(&CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 }, &boards).unwrap();
-        assert!(many.is::<codes::TooManyBlanks>() && many.sentence().contains("1000001 blanks"), "{many}");
+        let many = no_board(&CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 }, &boards)
+            .unwrap();
+        assert!(
+            many.is::<codes::TooManyBlanks>() && many.sentence().contains("1000001 blanks"),
+            "{many}"
+        );
         assert!(no_board(&CuttingError::NothingWanted, &boards).is_err());
     }
 }

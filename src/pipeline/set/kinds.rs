@@ -1,4 +1,5 @@
-//! The kinds of pieces that a job is cut into: pattern, stringers, doublers, layers, the pieces of a split pattern.
+//! The kinds of pieces that a job is cut into: pattern, stringers, doublers, layers, the pieces of
+//! a split pattern.
 
 use super::Member;
 use super::split::split_kinds;
@@ -29,8 +30,8 @@ pub struct Kind {
 /// The kinds of pieces of one member on sheets.
 ///
 /// # Errors
-/// The refusals: its own, where it has no tooling; layers that cannot be brought over each other; a pattern that cannot be
-/// split.
+/// The refusals: its own, where it has no tooling; layers that cannot be brought over each other; a
+/// pattern that cannot be split.
 pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
     let (Some(tooling), Some(outline)) = (&of.tooling, &of.workup.outline) else {
         return Err(Refusals::new(of.workup.findings.clone()));
@@ -64,7 +65,8 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
     if let Makes::Pattern(_) = cut.makes {
         let mut pattern = bare("pattern", quantity);
         if let Some(marks) = &tooling.marks {
-            pattern.tooled.strokes = marks.strokes.iter().map(|stroke| stroke.points.clone()).collect();
+            pattern.tooled.strokes =
+                marks.strokes.iter().map(|stroke| stroke.points.clone()).collect();
             pattern.tooled.holes = marks.hole.into_iter().collect();
         }
         return Ok(Warned::plain(vec![pattern]));
@@ -81,7 +83,8 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
             Tool::Laser(_) => Bores::Round,
         };
         let (tool, stroke) = ((cut.machine.tool_radius(), bores), cut.machine.stroke_width());
-        let marks = layer_marks(path.piece(), letter, &of.job().title, cut.sharing.dowel, tool, stroke)?;
+        let marks =
+            layer_marks(path.piece(), letter, &of.job().title, cut.sharing.dowel, tool, stroke)?;
         Ok(marks.map(|marks| {
             let mut kind = bare(&format!("layer {letter}"), quantity + doublers);
             kind.tooled.strokes = marks.strokes;

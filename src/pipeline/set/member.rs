@@ -56,7 +56,10 @@ impl Member {
 
     /// A job that is worked up to the programs of one piece already.
     pub fn worked_up(workup: Workup, times: usize) -> Member {
-        let tooling = |planned: &Planned| Tooling { path: planned.path.clone(), marks: planned.marks.clone() };
+        let tooling = |planned: &Planned| Tooling {
+            path: planned.path.clone(),
+            marks: planned.marks.clone(),
+        };
         Member { tooling: workup.planned.as_ref().map(tooling), times, workup }
     }
 
@@ -65,10 +68,14 @@ impl Member {
         &self.workup.job
     }
 
-    /// Whether its pattern is made in two pieces: asked for, and longer than what a sheet and the machine take.
+    /// Whether its pattern is made in two pieces: asked for, and longer than what a sheet and the
+    /// machine take.
     pub fn is_split(&self) -> bool {
-        let long =
-            self.workup.outline.as_ref().is_some_and(|outline| outline.blank_length() > longest_piece(self.job()));
+        let long = self
+            .workup
+            .outline
+            .as_ref()
+            .is_some_and(|outline| outline.blank_length() > longest_piece(self.job()));
         self.job().cut.long == Long::Split && long
     }
 

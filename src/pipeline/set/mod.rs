@@ -1,4 +1,5 @@
-//! Several pieces cut together: jobs and their copies become sheets with a program each, and boards to buy.
+//! Several pieces cut together: jobs and their copies become sheets with a program each, and boards
+//! to buy.
 //!
 //! ```text
 //! jobs -> members (worked up, tooled) -> kinds of pieces -> sheets: nest -> plan
@@ -37,7 +38,8 @@ pub struct Set {
     pub findings: Vec<Finding>,
 }
 
-/// Whether a job's pieces are laid out together: several, or around clamps, or those of a split pattern, on sheets.
+/// Whether a job's pieces are laid out together: several, or around clamps, or those of a split
+/// pattern, on sheets.
 pub fn is_laid_out(job: &Job) -> bool {
     let sharing = &job.cut.sharing;
     job.cut.material.form == Form::Sheet
@@ -48,23 +50,25 @@ pub fn is_laid_out(job: &Job) -> bool {
             || job.cut.long == Long::Split)
 }
 
-/// Whether a job's pieces are cut from blanks that are sawn from boards: what to buy is told of one piece as of many. A
-/// housed stringer is only made alone.
+/// Whether a job's pieces are cut from blanks that are sawn from boards: what to buy is told of one
+/// piece as of many. A housed stringer is only made alone.
 fn is_sawn(job: &Job) -> bool {
     job.cut.material.form == Form::Board && job.housed.is_none()
 }
 
-/// Whether a job is one piece that shares its material with nothing, and that no board is bought and sawn for.
+/// Whether a job is one piece that shares its material with nothing, and that no board is bought
+/// and sawn for.
 fn is_alone(job: &Job) -> bool {
     job.cut.pieces() == 1 && !is_laid_out(job) && !is_sawn(job)
 }
 
 impl Set {
-    /// Works jobs up and lays their pieces out, searching as hard as `effort` says. Nothing is laid out where a refusal
-    /// stands.
+    /// Works jobs up and lays their pieces out, searching as hard as `effort` says. Nothing is laid
+    /// out where a refusal stands.
     ///
     /// # Errors
-    /// If two jobs have one title, or jobs that share a sheet place different clamps; those of [`Workup::designed`](crate::pipeline::workup::Workup::designed).
+    /// If two jobs have one title, or jobs that share a sheet place different clamps; those of
+    /// [`Workup::designed`](crate::pipeline::workup::Workup::designed).
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
         let mut entries = entries;
         if entries.len() == 1
@@ -73,7 +77,8 @@ impl Set {
             return Ok(Set::bare(vec![Member::alone(only)?], Vec::new()));
         }
         one_title_each(&entries)?;
-        let members = entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
+        let members =
+            entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
         let housed = housed_together(&members);
         let set = Set::bare(members, housed.into_iter().collect());
         if set.refused() { Ok(set) } else { set.laid_out(effort) }
@@ -84,23 +89,30 @@ impl Set {
         Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings }
     }
 
-    /// The same with everything laid out that is cut together; nothing of it where one part of it is refused.
+    /// The same with everything laid out that is cut together; nothing of it where one part of it
+    /// is refused.
     fn laid_out(self, effort: u32) -> Result<Set, Error> {
         let Set { members, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
         for group in groups(&members) {
             match members[group[0]].job().cut.material.form {
                 Form::Sheet => {
-                    laid_out.extend(gathered(sheets::lay_out(&members, &group, effort)?, &mut findings));
+                    laid_out.extend(gathered(
+                        sheets::lay_out(&members, &group, effort)?,
+                        &mut findings,
+                    ));
                 }
-                Form::Board => boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings)),
+                Form::Board => {
+                    boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings))
+                }
             }
         }
         let bare = Set::bare(members, each_once(findings));
         if bare.refused() {
             return Ok(bare);
         }
-        let (nests, sheets): (Vec<_>, Vec<_>) = laid_out.into_iter().map(|of| (of.nest, of.sheets)).unzip();
+        let (nests, sheets): (Vec<_>, Vec<_>) =
+            laid_out.into_iter().map(|of| (of.nest, of.sheets)).unzip();
         Ok(Set { nests, sheets: sheets.into_iter().flatten().collect(), boards, ..bare })
     }
 
@@ -133,7 +145,10 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
             return Err(Error::new(ErrorKind::Input, "two jobs of one set have the same title")
                 .found(format!("\"{}\" twice", entry.job.title))
                 .allowed("a title for each job: it is what tells the pieces apart")
-                .hint(format!("title = \"{} 2\"", entry.job.title.chars().take(50).collect::<String>())));
+                .hint(format!(
+                    "title = \"{} 2\"",
+                    entry.job.title.chars().take(50).collect::<String>()
+                )));
         }
     }
     Ok(())
@@ -142,7 +157,8 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
 /// Pockets are cut one piece a program: a housed stringer is no part of a set.
 fn housed_together(members: &[Member]) -> Option<Finding> {
     let housed = members.iter().filter(|member| member.job().housed.is_some()).count();
-    let found = || codes::HousedSeveral { asked: codes::Together::Set, pieces: housed.into() }.at("set");
+    let found =
+        || codes::HousedSeveral { asked: codes::Together::Set, pieces: housed.into() }.at("set");
     (housed > 0).then(found)
 }
 

@@ -51,7 +51,8 @@ impl Shapes {
         self.kinds[shape][0]
     }
 
-    /// The layouts with their kinds: sheets that were laid out alike stay alike where the counts allow.
+    /// The layouts with their kinds: sheets that were laid out alike stay alike where the counts
+    /// allow.
     pub fn shared<'a>(&self, all: &[Kind], layouts: &'a [SheetLayout]) -> Vec<Shared<'a>> {
         let mut left: Vec<usize> = all.iter().map(|kind| kind.count).collect();
         let mut shared: Vec<Shared> = Vec::new();
@@ -63,9 +64,14 @@ impl Shapes {
             for _ in 0..layout.times {
                 let lying = self.given(&layout.placed, &mut left, 1);
                 let lying = lying.expect("a nest has a place for every piece and no place more");
-                let kinds_of = |lying: &[(usize, Placement)]| lying.iter().map(|(kind, _)| *kind).collect::<Vec<_>>();
+                let kinds_of = |lying: &[(usize, Placement)]| {
+                    lying.iter().map(|(kind, _)| *kind).collect::<Vec<_>>()
+                };
                 match shared.last_mut() {
-                    Some(last) if std::ptr::eq(last.layout, layout) && kinds_of(&last.lying) == kinds_of(&lying) => {
+                    Some(last)
+                        if std::ptr::eq(last.layout, layout)
+                            && kinds_of(&last.lying) == kinds_of(&lying) =>
+                    {
                         last.times += 1;
                     }
                     _ => shared.push(Shared { times: 1, lying, layout }),
@@ -75,12 +81,19 @@ impl Shapes {
         shared
     }
 
-    /// A kind for every place, the same on `times` sheets; `None`, and nothing taken, where that does not come out.
-    fn given(&self, lying: &[Placed], left: &mut [usize], times: usize) -> Option<Vec<(usize, Placement)>> {
+    /// A kind for every place, the same on `times` sheets; `None`, and nothing taken, where that
+    /// does not come out.
+    fn given(
+        &self,
+        lying: &[Placed],
+        left: &mut [usize],
+        times: usize,
+    ) -> Option<Vec<(usize, Placement)>> {
         let mut after = left.to_vec();
         let mut given = Vec::with_capacity(lying.len());
         for place in lying {
-            let kind = self.kinds[place.piece].iter().copied().find(|&kind| after[kind] >= times)?;
+            let kind =
+                self.kinds[place.piece].iter().copied().find(|&kind| after[kind] >= times)?;
             after[kind] -= times;
             given.push((kind, place.placement));
         }

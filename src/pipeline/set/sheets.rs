@@ -1,16 +1,20 @@
-//! The sheets of a set: pieces nested, each different sheet planned once and cut as often as it comes.
+//! The sheets of a set: pieces nested, each different sheet planned once and cut as often as it
+//! comes.
 
 use super::share::{Shapes, Shared};
 use super::{Kind, Member, each_once, kinds};
 use crate::cam::plan::{
-    ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, Tooled, beside_stock, plan_sheet, roomy_spacing,
+    ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, Tooled, beside_stock, plan_sheet,
+    roomy_spacing,
 };
 use crate::check::StockBox;
 use crate::diagnostics::{Error, ErrorKind, Finding, Fine, Outcome, Warned, codes, gathered};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::job::{Clamp, Job};
-use crate::optimise::nesting::{self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize};
+use crate::optimise::nesting::{
+    self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize,
+};
 use crate::profile::{Form, Grain, Machine, Material, Tool};
 use crate::units::Length;
 
@@ -48,7 +52,8 @@ pub struct NestFigures {
     pub boxes_sheets: Option<usize>,
     /// Area of the pieces against that of the sheets.
     pub yield_share: f64,
-    /// The best share that the area alone would allow: the pieces' area against that of the fewest sheets.
+    /// The best share that the area alone would allow: the pieces' area against that of the fewest
+    /// sheets.
     pub bound_share: f64,
     /// What two pieces keep from each other.
     pub spacing: Length,
@@ -64,11 +69,16 @@ pub(super) struct LaidOut {
     pub sheets: Vec<SheetRun>,
 }
 
-/// Lays out the members of a group; all share machine and material, and nothing refuses one of them.
+/// Lays out the members of a group; all share machine and material, and nothing refuses one of
+/// them.
 ///
 /// # Errors
 /// If they place different clamps.
-pub(super) fn lay_out(members: &[Member], group: &[usize], effort: u32) -> Result<Outcome<LaidOut>, Error> {
+pub(super) fn lay_out(
+    members: &[Member],
+    group: &[usize],
+    effort: u32,
+) -> Result<Outcome<LaidOut>, Error> {
     let cut = &members[group[0]].job().cut;
     let clamps = agreed_clamps(members, group)?;
     let together = Together {
@@ -112,7 +122,8 @@ impl Together<'_> {
         }
         if self.members.len() > 1 {
             for kind in &mut all {
-                kind.tooled.name = format!("{} of {}", kind.tooled.name, self.members[kind.member].job().title);
+                kind.tooled.name =
+                    format!("{} of {}", kind.tooled.name, self.members[kind.member].job().title);
             }
         }
         Ok(Warned::unless_refused(findings)?.map(|()| all))
@@ -128,19 +139,26 @@ impl Together<'_> {
         let said = self.table.trimmed().into_iter().chain(tight(self.spacing, self.machine));
         let nest = figures(&nested, kinds, &self.table, self.spacing, self.effort);
         let laid_out = |sheets| LaidOut { nest, sheets };
-        let sheets = Warned::plain(()).and_say(said).and_then(|()| self.sheets(kinds, &shapes, &nested))?;
+        let sheets =
+            Warned::plain(()).and_say(said).and_then(|()| self.sheets(kinds, &shapes, &nested))?;
         let tied = sheets.findings.iter().any(|finding| finding.is::<codes::TiesBetweenPieces>());
         let cost = tied.then(|| self.cost_of_room(&nested, &pieces));
         Ok(sheets.and_say(cost).map(laid_out))
     }
 
-    fn nested(&self, pieces: &[Piece], spacing: Length, effort: u32) -> Result<Nested, NestingError> {
+    fn nested(
+        &self,
+        pieces: &[Piece],
+        spacing: Length,
+        effort: u32,
+    ) -> Result<Nested, NestingError> {
         let problem = Problem::new(pieces.to_vec(), self.table.size(), spacing.as_mm())?;
         let nesting = nesting::nest(&problem, Effort { level: effort, seed: 1 })?;
         Ok(Nested { problem, nesting })
     }
 
-    /// The pieces farther from each other where the sheet has room: a cutter leaves wood between them then.
+    /// The pieces farther from each other where the sheet has room: a cutter leaves wood between
+    /// them then.
     fn drawn_apart(&self, nested: Nested) -> Nesting {
         let Nested { problem, mut nesting } = nested;
         if let Tool::Router(_) = self.machine.tool {
@@ -210,10 +228,16 @@ fn agreed_clamps(members: &[Member], group: &[usize]) -> Result<Vec<Clamp>, Erro
     let different = group.iter().find(|&&i| clamps(i) != clamps(group[0]));
     match different {
         None => Ok(clamps(group[0]).clone()),
-        Some(&i) => Err(Error::new(ErrorKind::Input, "jobs that share a sheet place different clamps")
-            .found(format!("\"{}\" and \"{}\"", members[group[0]].job().title, members[i].job().title))
-            .allowed("the same cut.clamps in every job of one material and machine")
-            .hint("copy the clamps of one job to the others")),
+        Some(&i) => {
+            Err(Error::new(ErrorKind::Input, "jobs that share a sheet place different clamps")
+                .found(format!(
+                    "\"{}\" and \"{}\"",
+                    members[group[0]].job().title,
+                    members[i].job().title
+                ))
+                .allowed("the same cut.clamps in every job of one material and machine")
+                .hint("copy the clamps of one job to the others"))
+        }
     }
 }
 
@@ -223,8 +247,8 @@ fn spacing(members: &[Member], group: &[usize], machine: &Machine) -> Length {
     asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
 }
 
-/// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that holds between two cuts,
-/// up to an inch of it.
+/// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that
+/// holds between two cuts, up to an inch of it.
 fn worth_giving(spacing: Length, machine: &Machine) -> (f64, f64) {
     let more = |web: Length| (machine.tool_radius() * 4.0 + web - spacing).as_mm().max(0.0);
     (more(Length::mm(LEAST_WEB_MM * MORE_RIM)), more(Length::inches(1.0)))
@@ -233,11 +257,15 @@ fn worth_giving(spacing: Length, machine: &Machine) -> (f64, f64) {
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
     let overshoot = machine.arcs.overshoot();
     let limit = machine.tool_radius() * 2.0 + overshoot;
-    let found = || codes::SpacingBelowCutter { measured: spacing, limit, chords: Fine(overshoot) }.at("cut.spacing");
+    let found = || {
+        codes::SpacingBelowCutter { measured: spacing, limit, chords: Fine(overshoot) }
+            .at("cut.spacing")
+    };
     (spacing < limit).then(found)
 }
 
-/// Said where less wood than holds may stay between two cuts: where the sheet is full, they lie no farther apart.
+/// Said where less wood than holds may stay between two cuts: where the sheet is full, they lie no
+/// farther apart.
 fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
     let web = spacing - machine.tool_radius() * 4.0;
     let is_router = matches!(machine.tool, Tool::Router(_));
@@ -272,7 +300,8 @@ struct Table<'a> {
     clear: f64,
 }
 
-/// How much wider than the least web wood is planned at least: rows and printed numbers cost a little.
+/// How much wider than the least web wood is planned at least: rows and printed numbers cost a
+/// little.
 const MORE_RIM: f64 = 1.25;
 
 impl<'a> Table<'a> {
@@ -316,7 +345,11 @@ impl<'a> Table<'a> {
             length,
             width,
             margin: self.margin,
-            keep_out: self.clamps.iter().map(|clamp| moved_box(self.taken(clamp), &to_sheet)).collect(),
+            keep_out: self
+                .clamps
+                .iter()
+                .map(|clamp| moved_box(self.taken(clamp), &to_sheet))
+                .collect(),
         }
     }
 
@@ -324,7 +357,8 @@ impl<'a> Table<'a> {
     fn taken(&self, clamp: &ClampBox) -> Bounds {
         let standing = clamp.standing(&self.stock);
         let end = Point::new(self.stock.length.as_mm(), self.stock.width.as_mm());
-        Bounds { min: standing.min.sup(&Point::origin()), max: standing.max.inf(&end) }.grown(self.clear)
+        Bounds { min: standing.min.sup(&Point::origin()), max: standing.max.inf(&end) }
+            .grown(self.clear)
     }
 
     fn to_stock_box(&self, bounds: Bounds) -> Bounds {
@@ -339,7 +373,8 @@ impl<'a> Table<'a> {
     }
 }
 
-/// A sheet may lie over the table's edge by this share of its area before it is said to be too large.
+/// A sheet may lie over the table's edge by this share of its area before it is said to be too
+/// large.
 const LEAST_TRIM: f64 = 0.99;
 
 fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
@@ -362,11 +397,19 @@ fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Tabl
             };
             found.at(kind.tooled.name.clone())
         }
-        NestingError::NoSheet | NestingError::Covered => codes::SheetCovered { length, width }.at("cut.clamps"),
+        NestingError::NoSheet | NestingError::Covered => {
+            codes::SheetCovered { length, width }.at("cut.clamps")
+        }
     }
 }
 
-fn figures(nested: &Nesting, kinds: &[Kind], table: &Table, spacing: Length, effort: u32) -> NestFigures {
+fn figures(
+    nested: &Nesting,
+    kinds: &[Kind],
+    table: &Table,
+    spacing: Length,
+    effort: u32,
+) -> NestFigures {
     let sheets: usize = nested.sheets.iter().map(|sheet| sheet.times).sum();
     let area: f64 = kinds.iter().map(|kind| kind.tooled.piece.area() * kind.count as f64).sum();
     let sheet = table.stock.length.as_mm() * table.stock.width.as_mm();

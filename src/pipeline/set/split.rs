@@ -39,11 +39,15 @@ fn kinds_of(split: &Split, member: usize, of: &Member, outline: &Outline) -> Out
     let paths = Warned::all(split.pieces().into_iter().map(path))?;
     let mut kinds = Vec::new();
     for (piece, path) in split.pieces().into_iter().zip(paths.value) {
-        let mut holes: Vec<Hole> =
-            piece.dowels.iter().map(|dowel| Hole { center: dowel.center, radius: dowel.radius }).collect();
+        let mut holes: Vec<Hole> = piece
+            .dowels
+            .iter()
+            .map(|dowel| Hole { center: dowel.center, radius: dowel.radius })
+            .collect();
         let is_strap = piece.name == split.strap.name;
-        let hanging =
-            marks.and_then(|marks| marks.hole).filter(|hole| !is_strap && is_clear(&piece.contour, hole, clear));
+        let hanging = marks
+            .and_then(|marks| marks.hole)
+            .filter(|hole| !is_strap && is_clear(&piece.contour, hole, clear));
         holes.extend(hanging);
         let face = Face { piece: &piece.contour, holes: &holes, clear };
         let mut strokes = crosses(split, piece);
@@ -52,8 +56,20 @@ fn kinds_of(split: &Split, member: usize, of: &Member, outline: &Outline) -> Out
         if let Some(marks) = marks.filter(|_| !is_strap) {
             strokes.extend(face.whole_marks(marks, &strokes, &mut kept));
         }
-        let tooled = Tooled { name: piece.name.to_lowercase(), piece: piece.contour.clone(), path, strokes, holes };
-        kinds.push(Kind { member, tooled, part: piece.contour.clone(), inset: Length::ZERO, count });
+        let tooled = Tooled {
+            name: piece.name.to_lowercase(),
+            piece: piece.contour.clone(),
+            path,
+            strokes,
+            holes,
+        };
+        kinds.push(Kind {
+            member,
+            tooled,
+            part: piece.contour.clone(),
+            inset: Length::ZERO,
+            count,
+        });
     }
     // Of the whole it was said already.
     let said = paths.findings.into_iter().filter(|finding| !of.workup.findings.contains(finding));
@@ -73,7 +89,10 @@ impl Face<'_> {
         let edges = || self.piece.edges().iter();
         self.piece.holds(p)
             && edges().all(|edge| distance_to_segment(p, &edge.segment) >= self.clear)
-            && self.holes.iter().all(|hole| (p - hole.center).norm() >= hole.radius.as_mm() + self.clear)
+            && self
+                .holes
+                .iter()
+                .all(|hole| (p - hole.center).norm() >= hole.radius.as_mm() + self.clear)
     }
 
     fn has_all(&self, strokes: &[Vec<Point>]) -> bool {
@@ -81,11 +100,20 @@ impl Face<'_> {
     }
 
     /// The marks of the whole that lie on this piece, each with all its strokes.
-    fn whole_marks<'m>(&self, marks: &'m Marks, before: &[Vec<Point>], kept: &mut Vec<&'m str>) -> Vec<Vec<Point>> {
+    fn whole_marks<'m>(
+        &self,
+        marks: &'m Marks,
+        before: &[Vec<Point>],
+        kept: &mut Vec<&'m str>,
+    ) -> Vec<Vec<Point>> {
         let mut found: Vec<Vec<Point>> = Vec::new();
         for name in names(marks) {
-            let own: Vec<Vec<Point>> =
-                marks.strokes.iter().filter(|s| s.part_of == name).map(|s| s.points.clone()).collect();
+            let own: Vec<Vec<Point>> = marks
+                .strokes
+                .iter()
+                .filter(|s| s.part_of == name)
+                .map(|s| s.points.clone())
+                .collect();
             if !kept.contains(&name) && self.has_all(&own) && are_apart(&own, before) {
                 kept.push(name);
                 found.extend(own);
@@ -107,8 +135,11 @@ fn names(marks: &Marks) -> Vec<&str> {
 }
 
 fn left_out(marks: &Marks, kept: &[&str]) -> Option<Finding> {
-    let lost: Vec<String> =
-        names(marks).into_iter().filter(|name| !kept.contains(name)).map(|name| format!("\"{name}\"")).collect();
+    let lost: Vec<String> = names(marks)
+        .into_iter()
+        .filter(|name| !kept.contains(name))
+        .map(|name| format!("\"{name}\""))
+        .collect();
     (!lost.is_empty()).then(|| codes::SplitMarkLeftOut { marks: lost.join(", ") }.at("joint"))
 }
 
@@ -129,15 +160,22 @@ fn crosses(split: &Split, piece: &SplitPiece) -> Vec<Vec<Point>> {
 }
 
 /// The figure of each check length beside its cross on the foot's piece, where it finds room.
-fn lengths(face: &Face, split: &Split, piece: &SplitPiece, crosses: &[Vec<Point>]) -> Vec<Vec<Point>> {
+fn lengths(
+    face: &Face,
+    split: &Split,
+    piece: &SplitPiece,
+    crosses: &[Vec<Point>],
+) -> Vec<Vec<Point>> {
     let mut strokes = Vec::new();
     for check in split.checks.iter().filter(|_| piece.name == split.foot.name) {
         let words = format!("{} IN TO B", trimmed(check.length.as_inches(), 3));
         let (width, away) = (stroke_font::width(&words, LENGTH_MM), CROSS_MM + APART_MM + 1.0);
         let below = Vector::new(-width / 2.0, -away - LENGTH_MM);
-        let beside = [Vector::new(-away - width, -LENGTH_MM / 2.0), Vector::new(away, -LENGTH_MM / 2.0)];
+        let beside =
+            [Vector::new(-away - width, -LENGTH_MM / 2.0), Vector::new(away, -LENGTH_MM / 2.0)];
         let offsets = [beside[0], beside[1], below, Vector::new(-width / 2.0, away)];
-        let letters = stroke_font::strokes(&words, LENGTH_MM).expect("figures and capitals have letters");
+        let letters =
+            stroke_font::strokes(&words, LENGTH_MM).expect("figures and capitals have letters");
         let written = |by: &Vector| -> Vec<Vec<Point>> {
             letters.iter().map(|s| s.iter().map(|p| check.foot + by + p.coords).collect()).collect()
         };
@@ -149,14 +187,17 @@ fn lengths(face: &Face, split: &Split, piece: &SplitPiece, crosses: &[Vec<Point>
 
 /// A piece's name where it finds room; nothing where it finds none.
 fn name(face: &Face, name: &str, before: &[Vec<Point>]) -> Vec<Vec<Point>> {
-    let letters = stroke_font::strokes(name, NAME_MM).expect("a piece of a split is named in capitals");
+    let letters =
+        stroke_font::strokes(name, NAME_MM).expect("a piece of a split is named in capitals");
     let bounds = face.piece.bounds();
     let width = stroke_font::width(name, NAME_MM);
     let rows = (bounds.height() / STEP_MM) as usize;
     let columns = ((bounds.width() - width).max(0.0) / STEP_MM) as usize;
     let places = (0..=columns).flat_map(|i| (0..=rows).map(move |j| (i, j)));
     let tried = places.map(|(i, j)| bounds.min + Vector::new(i as f64, j as f64) * STEP_MM);
-    let written = |at: Point| letters.iter().map(|s| s.iter().map(|p| at + p.coords).collect()).collect::<Vec<_>>();
+    let written = |at: Point| {
+        letters.iter().map(|s| s.iter().map(|p| at + p.coords).collect()).collect::<Vec<_>>()
+    };
     let frame = |at: Point| {
         let (right, up) = (Vector::new(width, 0.0), Vector::new(0.0, NAME_MM));
         vec![vec![at, at + right, at + right + up, at + up, at]]
@@ -190,5 +231,6 @@ fn are_apart(strokes: &[Vec<Point>], others: &[Vec<Point>]) -> bool {
 
 fn is_clear(piece: &Contour<Role>, hole: &Hole, clear: f64) -> bool {
     let keep = hole.radius.as_mm() + clear;
-    piece.holds(hole.center) && piece.edges().iter().all(|e| distance_to_segment(hole.center, &e.segment) >= keep)
+    piece.holds(hole.center)
+        && piece.edges().iter().all(|e| distance_to_segment(hole.center, &e.segment) >= keep)
 }

@@ -1,9 +1,12 @@
-//! The flight of a job as it was built: which risers fail, what would bring them in, and how its pattern has moved.
+//! The flight of a job as it was built: which risers fail, what would bring them in, and how its
+//! pattern has moved.
 
 use super::OnSite;
 use crate::diagnostics::{Error, ErrorKind, Finding, Severity};
 use crate::job::{AsBuilt, Job, Meets, Remeasured, Room};
-use crate::site::as_built::{BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Worn, remedy};
+use crate::site::as_built::{
+    BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Worn, remedy,
+};
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
 use crate::units::Length;
@@ -49,7 +52,13 @@ pub fn fit(site: &OnSite, built: &AsBuilt) -> Result<Fit, Error> {
     }
     let job = &site.job;
     let flight = Flight::new(job, site.chosen().0);
-    let mut found = Fit { verdict: Verdict::NotMeasured, risers: vec![], remedy: None, worn: None, findings: vec![] };
+    let mut found = Fit {
+        verdict: Verdict::NotMeasured,
+        risers: vec![],
+        remedy: None,
+        worn: None,
+        findings: vec![],
+    };
     if !built.heights.is_empty() {
         found.heights(job, &flight, built)?;
     }
@@ -87,9 +96,15 @@ impl Fit {
         Ok(())
     }
 
-    fn pattern(&mut self, job: &Job, flight: &Flight, [along, across]: [Remeasured; 2]) -> Result<(), Error> {
+    fn pattern(
+        &mut self,
+        job: &Job,
+        flight: &Flight,
+        [along, across]: [Remeasured; 2],
+    ) -> Result<(), Error> {
         let outline = Outline::new(flight, job.tie_plate.as_ref()).map_err(|_| {
-            Error::new(ErrorKind::Refused, "this job has no part, so no pattern").hint("seatcut solve says why")
+            Error::new(ErrorKind::Refused, "this job has no part, so no pattern")
+                .hint("seatcut solve says why")
         })?;
         let wear = PatternWear {
             along: CheckLength::new(along.marked, along.measured)?,

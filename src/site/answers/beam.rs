@@ -37,7 +37,8 @@ pub(super) fn beam(
     Ok(Some(Beam { input, dead_source, strength }))
 }
 
-/// Whether the stringers are sawn boards, as the design values are; a pattern says nothing against it.
+/// Whether the stringers are sawn boards, as the design values are; a pattern says nothing against
+/// it.
 pub(super) fn is_sawn(job: &Job) -> bool {
     job.cut.makes != Makes::Stringers || job.cut.material.form == Form::Board
 }
@@ -51,7 +52,12 @@ fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> As
     let notch = job.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
     let seat = outline.seat_length() - notch;
     Ask {
-        stringers: Stringers { count: layout.count() - doublers, spacing: layout.spacing, inner_plies: 1, outer_plies },
+        stringers: Stringers {
+            count: layout.count() - doublers,
+            spacing: layout.spacing,
+            inner_plies: 1,
+            outer_plies,
+        },
         load: *load,
         seat: (seat > Length::ZERO).then_some(seat),
     }

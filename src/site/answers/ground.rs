@@ -21,15 +21,16 @@ impl GroundFit {
     pub(super) fn findings(&self) -> Vec<Finding> {
         let mut findings = self.landed.findings.clone();
         if self.seat.lies == Seat::Follow {
-            let (angle, toe, heel) = (Degrees(self.seat.angle_deg), self.seat.at_toe, self.seat.at_heel);
+            let (angle, toe, heel) =
+                (Degrees(self.seat.angle_deg), self.seat.at_toe, self.seat.at_heel);
             findings.push(codes::SeatFollowsGround { angle, toe, heel }.at("foot"));
         }
         findings
     }
 }
 
-/// A job where its flight lands: the total rise there, its count forced. Where the ground does not fall it is as it was
-/// asked.
+/// A job where its flight lands: the total rise there, its count forced. Where the ground does not
+/// fall it is as it was asked.
 #[derive(Clone, Debug)]
 pub struct OnSite {
     /// The job; every figure of its flight is known.
@@ -70,10 +71,15 @@ impl OnSite {
     pub fn other_counts(&self) -> Vec<(Job, usize)> {
         let (chosen, _) = self.chosen();
         let all = match &self.landed {
-            Some((ground, landed)) => {
-                landed.counts.iter().map(|l| (ground.job_at(&self.job, l), l.risers)).collect::<Vec<_>>()
-            }
-            None => candidate_counts(&self.job).into_iter().map(|count| (self.job.clone(), count)).collect(),
+            Some((ground, landed)) => landed
+                .counts
+                .iter()
+                .map(|l| (ground.job_at(&self.job, l), l.risers))
+                .collect::<Vec<_>>(),
+            None => candidate_counts(&self.job)
+                .into_iter()
+                .map(|count| (self.job.clone(), count))
+                .collect(),
         };
         all.into_iter().filter(|(_, count)| *count != chosen).collect()
     }
@@ -81,7 +87,8 @@ impl OnSite {
 
 /// The ground of a job, and where a flight lands on it by the choice of the count as it was asked.
 fn lands(job: &Job, asked: &Ground) -> Result<(FallingGround, Landed), Error> {
-    let ground = FallingGround::new(asked.at_head, Grade::percent(asked.fall * 100.0)?, asked.edge_out)?;
+    let ground =
+        FallingGround::new(asked.at_head, Grade::percent(asked.fall * 100.0)?, asked.edge_out)?;
     let mut choosing = job.clone();
     choosing.rise.risers = asked.choice;
     let landed = ground.choose(&choosing)?;
@@ -89,7 +96,9 @@ fn lands(job: &Job, asked: &Ground) -> Result<(FallingGround, Landed), Error> {
 }
 
 pub(super) fn ground(site: &OnSite, flight: &Flight) -> Result<Option<GroundFit>, Error> {
-    let (Some(asked), Some((ground, landed))) = (&site.job.around.ground, &site.landed) else { return Ok(None) };
+    let (Some(asked), Some((ground, landed))) = (&site.job.around.ground, &site.landed) else {
+        return Ok(None);
+    };
     let seat = ground.seat(&site.job, flight, asked.seat)?;
     Ok(Some(GroundFit { ground: *ground, landed: landed.clone(), seat }))
 }

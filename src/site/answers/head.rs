@@ -8,9 +8,11 @@ use crate::site::{HeadJoint, JointSketch, flush_caution};
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// Thickness of a rim or header as it is drawn: a dressed 2x board, American Softwood Lumber Standard PS 20.
+/// Thickness of a rim or header as it is drawn: a dressed 2x board, American Softwood Lumber
+/// Standard PS 20.
 const FRAMING_IN: f64 = 1.5;
-/// Sizes of the joints that the job does not ask for, in inches: dressed 2x boards (common practice, no source).
+/// Sizes of the joints that the job does not ask for, in inches: dressed 2x boards (common
+/// practice, no source).
 const USUAL_HANGER_BOARD_IN: f64 = 11.25;
 const USUAL_LEDGER_IN: f64 = 3.5;
 const USUAL_HEADER_IN: f64 = 9.25;
@@ -66,7 +68,8 @@ pub(super) fn head(job: &Job, flight: &Flight) -> Result<Option<HeadComparison>,
     Ok(Some(HeadComparison { rows, sketch, findings }))
 }
 
-/// Every joint at usual sizes: a header's top level with the top tread cut, or a bearing's height below it.
+/// Every joint at usual sizes: a header's top level with the top tread cut, or a bearing's height
+/// below it.
 fn usual(flight: &Flight) -> [Joint; 5] {
     let inches = Length::inches;
     let hang = flight.hang_line.max(Length::ZERO);
@@ -75,7 +78,10 @@ fn usual(flight: &Flight) -> [Joint; 5] {
         Joint::HangerBoard { thickness: inches(FRAMING_IN), depth: inches(USUAL_HANGER_BOARD_IN) },
         Joint::LedgerNotch { width: inches(FRAMING_IN), height: inches(USUAL_LEDGER_IN) },
         Joint::DroppedHeader { below: hang, depth: inches(USUAL_HEADER_IN) },
-        Joint::TopOver { below: hang + inches(USUAL_BEARING_IN), bearing: inches(USUAL_BEARING_IN) },
+        Joint::TopOver {
+            below: hang + inches(USUAL_BEARING_IN),
+            bearing: inches(USUAL_BEARING_IN),
+        },
     ]
 }
 

@@ -1,7 +1,9 @@
-//! The stair where it stands: what a job asks beyond the stringer itself, put to the engines that answer it. The ground,
-//! the floor across the width, the head joint, the stringers side by side, their strength, their moisture.
+//! The stair where it stands: what a job asks beyond the stringer itself, put to the engines that
+//! answer it. The ground, the floor across the width, the head joint, the stringers side by side,
+//! their strength, their moisture.
 //!
-//! Nothing is worked out that the job does not ask for. Advice throughout: local code and licensed practice decide.
+//! Nothing is worked out that the job does not ask for. Advice throughout: local code and licensed
+//! practice decide.
 
 mod as_built;
 mod beam;
@@ -67,7 +69,9 @@ impl Surroundings {
         let across = at(job, "across", floor::across(job, flight, stringers.as_ref()))?;
         let head = at(job, "joint", head::head(job, flight))?;
         let beam = match (outline, &stringers) {
-            (Some(outline), Some(layout)) => at(job, "load", beam::beam(job, flight, outline, throat_cut, layout))?,
+            (Some(outline), Some(layout)) => {
+                at(job, "load", beam::beam(job, flight, outline, throat_cut, layout))?
+            }
             _ => None,
         };
         let movement = match outline {
@@ -79,7 +83,8 @@ impl Surroundings {
         Ok(Warned::new(around, findings))
     }
 
-    /// Nothing answered, and the refusal that says what of the asked means nothing; no waiver reaches it.
+    /// Nothing answered, and the refusal that says what of the asked means nothing; no waiver
+    /// reaches it.
     pub fn not_worked_out(error: &Error) -> Warned<Surroundings> {
         let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
         Warned::new(Surroundings::default(), vec![refusal])
@@ -111,11 +116,13 @@ fn steep_landing(job: &Job) -> Option<Finding> {
     let rule = job.rules.unchecked.iter().find(|item| item.about == SiteMatter::LandingSlope)?;
     let percent = |fall: f64| Figure { value: fall * 100.0, unit: "%", digits: 2 };
     let (measured, limit) = (percent(ground.fall.abs()), percent(LANDING_FALL));
-    let finding = || codes::LandingSteep { measured, limit }.at("landing").source(rule.source.as_str());
+    let finding =
+        || codes::LandingSteep { measured, limit }.at("landing").source(rule.source.as_str());
     (ground.fall.abs() > LANDING_FALL).then(finding)
 }
 
-/// The steepest landing, as a fall per run: 1 in 48, International Residential Code R311.7.6, R311.7.7.
+/// The steepest landing, as a fall per run: 1 in 48, International Residential Code R311.7.6,
+/// R311.7.7.
 const LANDING_FALL: f64 = 1.0 / 48.0;
 
 /// An error with the place of the table it is about.
@@ -135,6 +142,8 @@ fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Mov
 /// A job that cuts another number of stringers than the width asks for.
 fn other_count(job: &Job, layout: &StringerLayout) -> Option<Finding> {
     let cut = job.cut.pieces() / job.cut.sharing.layers.max(1) as usize;
-    let found = || codes::StringerCount { measured: cut.into(), asked: layout.count().into() }.at("stringers");
+    let found = || {
+        codes::StringerCount { measured: cut.into(), asked: layout.count().into() }.at("stringers")
+    };
     (job.cut.makes == Makes::Stringers && cut != layout.count()).then(found)
 }

@@ -4,8 +4,8 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::job::MOST_RISERS;
 use crate::units::Length;
 
-/// A built flight by the heights of its walking surfaces, all plumb over one datum: the lower floor as it lay when the
-/// heights were measured.
+/// A built flight by the heights of its walking surfaces, all plumb over one datum: the lower floor
+/// as it lay when the heights were measured.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BuiltFlight {
     treads: Vec<Length>,
@@ -14,28 +14,36 @@ pub struct BuiltFlight {
 }
 
 impl BuiltFlight {
-    /// The flight whose finished tread tops stand at `treads` over the lower floor, from the bottom up, and whose upper
-    /// floor stands at `upper`. A flush top tread is left out of `treads`: it is the upper floor.
+    /// The flight whose finished tread tops stand at `treads` over the lower floor, from the bottom
+    /// up, and whose upper floor stands at `upper`. A flush top tread is left out of `treads`: it
+    /// is the upper floor.
     ///
     /// # Errors
     /// Where there is no tread, more than 200, or a height that isn't above the one below it.
     pub fn new(treads: Vec<Length>, upper: Length) -> Result<BuiltFlight, Error> {
         if treads.is_empty() || treads.len() > MOST_RISERS {
-            return Err(Error::new(ErrorKind::Input, "as-built heights need the treads between the two floors")
-                .found(format!("{} heights", treads.len()))
-                .allowed(format!("1 to {MOST_RISERS}, from the bottom up"))
-                .hint("heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "as-built heights need the treads between the two floors",
+            )
+            .found(format!("{} heights", treads.len()))
+            .allowed(format!("1 to {MOST_RISERS}, from the bottom up"))
+            .hint("heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
         }
         let flight = BuiltFlight { treads, lower: Length::ZERO, upper };
         flight.rising().map(|()| flight)
     }
 
-    /// With finish still to be laid on the lower floor and on the upper one. The heights stay as measured; the risers
-    /// are those that will be walked on.
+    /// With finish still to be laid on the lower floor and on the upper one. The heights stay as
+    /// measured; the risers are those that will be walked on.
     ///
     /// # Errors
     /// Where the lower finish would bury the first tread, or a finish is less than nothing.
-    pub fn with_finish_to_come(mut self, lower: Length, upper: Length) -> Result<BuiltFlight, Error> {
+    pub fn with_finish_to_come(
+        mut self,
+        lower: Length,
+        upper: Length,
+    ) -> Result<BuiltFlight, Error> {
         if lower < Length::ZERO || upper < Length::ZERO {
             return Err(Error::new(ErrorKind::Input, "finish to come is less than nothing")
                 .found(format!("{lower} below, {upper} above"))
@@ -49,7 +57,9 @@ impl BuiltFlight {
 
     fn rising(&self) -> Result<(), Error> {
         let surfaces = self.surfaces();
-        let Some(k) = surfaces.windows(2).position(|pair| pair[1] <= pair[0]) else { return Ok(()) };
+        let Some(k) = surfaces.windows(2).position(|pair| pair[1] <= pair[0]) else {
+            return Ok(());
+        };
         let name = |k: usize| match k {
             0 => "the finished lower floor".to_string(),
             k if k > self.treads.len() => "the upper floor".to_string(),
@@ -79,7 +89,8 @@ impl BuiltFlight {
         self.surfaces().windows(2).map(|pair| pair[1] - pair[0]).collect()
     }
 
-    /// The risers with each tread raised by its figure in `moves`, or lowered where that is negative.
+    /// The risers with each tread raised by its figure in `moves`, or lowered where that is
+    /// negative.
     pub fn risers_moved(&self, moves: &[Length]) -> Vec<Length> {
         let mut surfaces = self.surfaces();
         for (surface, by) in surfaces.iter_mut().skip(1).zip(moves).take(self.treads.len()) {

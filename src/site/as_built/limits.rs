@@ -36,10 +36,12 @@ pub struct RiserLimits {
 }
 
 impl RiserLimits {
-    /// The tightest limits of a rule set; limits that are mere advice are left out, for a schedule would chase them.
-    /// A rule set has no measure for neighbouring risers: [`RiserLimits::with_step`] adds one.
+    /// The tightest limits of a rule set; limits that are mere advice are left out, for a schedule
+    /// would chase them. A rule set has no measure for neighbouring risers:
+    /// [`RiserLimits::with_step`] adds one.
     pub fn of(rules: &Rules) -> RiserLimits {
-        let binding = |measure| rules.limits_on(measure).filter(|limit| limit.severity > Severity::Advice);
+        let binding =
+            |measure| rules.limits_on(measure).filter(|limit| limit.severity > Severity::Advice);
         RiserLimits {
             least: tightest(binding(Measure::UnitRise), |limit| limit.at_least, |a, b| a > b),
             most: tightest(binding(Measure::UnitRise), |limit| limit.at_most, |a, b| a < b),
@@ -49,7 +51,12 @@ impl RiserLimits {
     }
 
     /// With a limit on the difference of two neighbouring risers.
-    pub fn with_step(mut self, figure: Length, severity: Severity, source: impl Into<String>) -> RiserLimits {
+    pub fn with_step(
+        mut self,
+        figure: Length,
+        severity: Severity,
+        source: impl Into<String>,
+    ) -> RiserLimits {
         self.step = Some(Bound { figure, severity, source: source.into() });
         self
     }
@@ -57,7 +64,10 @@ impl RiserLimits {
     /// Every breach, riser by riser from the bottom, then the flight's; each says by how much.
     pub fn findings(&self, risers: &[Length]) -> Vec<Finding> {
         let each = risers.iter().enumerate().flat_map(|(k, &riser)| self.of_riser(k + 1, riser));
-        let steps = risers.windows(2).enumerate().filter_map(|(k, pair)| self.of_step(k + 1, pair[0], pair[1]));
+        let steps = risers
+            .windows(2)
+            .enumerate()
+            .filter_map(|(k, pair)| self.of_step(k + 1, pair[0], pair[1]));
         each.chain(steps).chain(self.of_spread(risers)).collect()
     }
 
@@ -111,8 +121,9 @@ pub(super) fn spread(risers: &[Length]) -> Length {
 
 /// The largest of some risers and the smallest; both 0 where there are none.
 fn largest_and_smallest(risers: &[Length]) -> [Length; 2] {
-    [Length::max, Length::min]
-        .map(|of: fn(Length, Length) -> Length| risers.iter().copied().reduce(of).unwrap_or(Length::ZERO))
+    [Length::max, Length::min].map(|of: fn(Length, Length) -> Length| {
+        risers.iter().copied().reduce(of).unwrap_or(Length::ZERO)
+    })
 }
 
 /// The largest difference of two neighbouring risers.
@@ -137,12 +148,14 @@ fn tightest<'a>(
 
 /// The bound that `measured` lies below, and by how much.
 fn below(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
-    let bound = bound.as_ref().filter(|bound| measured < bound.figure - Length::mm(ON_THE_LIMIT))?;
+    let bound =
+        bound.as_ref().filter(|bound| measured < bound.figure - Length::mm(ON_THE_LIMIT))?;
     Some((bound, bound.figure - measured))
 }
 
 fn above(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
-    let bound = bound.as_ref().filter(|bound| measured > bound.figure + Length::mm(ON_THE_LIMIT))?;
+    let bound =
+        bound.as_ref().filter(|bound| measured > bound.figure + Length::mm(ON_THE_LIMIT))?;
     Some((bound, measured - bound.figure))
 }
 

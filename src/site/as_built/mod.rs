@@ -1,6 +1,6 @@
-//! A flight as it was built: which risers fail, and what shims or trims would bring them in; and a pattern that has
-//! moved with the weather. Shims under treads and trimmed stringers carry people: local code and licensed practice
-//! decide.
+//! A flight as it was built: which risers fail, and what shims or trims would bring them in; and a
+//! pattern that has moved with the weather. Shims under treads and trimmed stringers carry people:
+//! local code and licensed practice decide.
 
 mod built;
 mod grid;

@@ -1,11 +1,15 @@
-//! The linear programmes behind a schedule: how far each tread is moved, and what that does to the risers.
+//! The linear programmes behind a schedule: how far each tread is moved, and what that does to the
+//! risers.
 //!
-//! Tread k may be shimmed up by u_k and trimmed down by d_k; its top then stands at h_k + u_k - d_k and riser k is the
-//! difference of two neighbouring surfaces. Largest and smallest riser are variables too, so a limit on the spread is
-//! one line. Least total adjustment is the least sum of u_k + d_k: a linear programme, solved exactly to the rounding
-//! of doubles. Formulas: linear programming; that shims and trims are the remedy: common practice, no source.
+//! Tread k may be shimmed up by u_k and trimmed down by d_k; its top then stands at h_k + u_k - d_k
+//! and riser k is the difference of two neighbouring surfaces. Largest and smallest riser are
+//! variables too, so a limit on the spread is one line. Least total adjustment is the least sum of
+//! u_k + d_k: a linear programme, solved exactly to the rounding of doubles. Formulas: linear
+//! programming; that shims and trims are the remedy: common practice, no source.
 
-use microlp::{ComparisonOp, Error as Unsolved, LinearExpr, OptimizationDirection, Problem, Solution, Variable};
+use microlp::{
+    ComparisonOp, Error as Unsolved, LinearExpr, OptimizationDirection, Problem, Solution, Variable,
+};
 
 use super::built::BuiltFlight;
 use super::limits::RiserLimits;
@@ -28,15 +32,16 @@ pub(super) enum Goal {
     Step,
 }
 
-/// A limit is loosened by this in the programme, in mm: above the rounding of heights that were added up, a hundredth
-/// of what [`crate::profile::ON_THE_LIMIT`] forgives.
+/// A limit is loosened by this in the programme, in mm: above the rounding of heights that were
+/// added up, a hundredth of what [`crate::profile::ON_THE_LIMIT`] forgives.
 const LOOSE_MM: f64 = 1e-8;
 
 /// A move smaller than this is none, in mm.
 const NO_MOVE_MM: f64 = 1e-7;
 
-/// One flight with the room that its treads have. `margin` is the most that a tread may end up beside its computed
-/// height and still every riser keeps every limit; nothing for a schedule that is carried out exactly.
+/// One flight with the room that its treads have. `margin` is the most that a tread may end up
+/// beside its computed height and still every riser keeps every limit; nothing for a schedule that
+/// is carried out exactly.
 pub(super) struct Programme<'a> {
     pub flight: &'a BuiltFlight,
     pub room: &'a [Room],
@@ -53,7 +58,8 @@ struct Model {
 }
 
 impl Programme<'_> {
-    /// How far each tread moves, upwards positive; `None` where nothing inside the room keeps the limits.
+    /// How far each tread moves, upwards positive; `None` where nothing inside the room keeps the
+    /// limits.
     ///
     /// # Errors
     /// Of the kind `Internal`, where the solver breaks off.
@@ -87,7 +93,8 @@ impl Programme<'_> {
             Goal::SmallestRiser => (-1.0, 0.0, 0.0),
             Goal::Step => (0.0, 0.0, 1.0),
         };
-        let figure = |bound: &Option<super::Bound>| bound.as_ref().map(|bound| bound.figure.as_mm());
+        let figure =
+            |bound: &Option<super::Bound>| bound.as_ref().map(|bound| bound.figure.as_mm());
         let least = figure(&limits.least).map_or(0.0, |least| least - LOOSE_MM);
         let most = figure(&limits.most).map_or(f64::INFINITY, |most| most + LOOSE_MM);
         let step = figure(&limits.step).map_or(f64::INFINITY, |step| step + LOOSE_MM);
@@ -109,11 +116,16 @@ impl Programme<'_> {
         for (k, riser) in self.flight.risers().iter().enumerate() {
             let weights = [(k, 1.0), (k.wrapping_sub(1), -1.0)];
             let margin = self.margin_of(&weights);
-            let (terms, smallest, largest) = (self.terms(model, &weights), model.smallest, model.largest);
+            let (terms, smallest, largest) =
+                (self.terms(model, &weights), model.smallest, model.largest);
             let problem = &mut model.problem;
             let up_to = with(&terms, largest);
             problem.add_constraint(up_to, ComparisonOp::Le, -riser.as_mm() - margin);
-            problem.add_constraint(with(&terms, smallest), ComparisonOp::Ge, -riser.as_mm() + margin);
+            problem.add_constraint(
+                with(&terms, smallest),
+                ComparisonOp::Ge,
+                -riser.as_mm() + margin,
+            );
         }
     }
 
@@ -124,15 +136,27 @@ impl Programme<'_> {
             let margin = self.margin_of(&weights);
             let difference = (pair[1] - pair[0]).as_mm();
             let (terms, step) = (self.terms(model, &weights), model.step);
-            model.problem.add_constraint(with(&terms, step), ComparisonOp::Le, -difference - margin);
-            let turned: Vec<(Variable, f64)> = terms.iter().map(|&(variable, by)| (variable, -by)).collect();
-            model.problem.add_constraint(with(&turned, step), ComparisonOp::Le, difference - margin);
+            model.problem.add_constraint(
+                with(&terms, step),
+                ComparisonOp::Le,
+                -difference - margin,
+            );
+            let turned: Vec<(Variable, f64)> =
+                terms.iter().map(|&(variable, by)| (variable, -by)).collect();
+            model.problem.add_constraint(
+                with(&turned, step),
+                ComparisonOp::Le,
+                difference - margin,
+            );
         }
     }
 
-    /// The weighted moves of treads, counted from 0; an index beyond the treads is a floor and does not move.
+    /// The weighted moves of treads, counted from 0; an index beyond the treads is a floor and does
+    /// not move.
     fn terms(&self, model: &Model, weights: &[(usize, f64)]) -> Vec<(Variable, f64)> {
-        let of_tread = |&(k, by): &(usize, f64)| Some([(*model.shims.get(k)?, by), (*model.trims.get(k)?, -by)]);
+        let of_tread = |&(k, by): &(usize, f64)| {
+            Some([(*model.shims.get(k)?, by), (*model.trims.get(k)?, -by)])
+        };
         weights.iter().filter_map(of_tread).flatten().collect()
     }
 

@@ -1,4 +1,5 @@
-//! What would bring a built flight inside its limits: the least total of shims and trims, or that none does.
+//! What would bring a built flight inside its limits: the least total of shims and trims, or that
+//! none does.
 
 use super::built::BuiltFlight;
 use super::grid::Grid;
@@ -13,7 +14,8 @@ use crate::units::Length;
 /// What can be done about a flight.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Remedy {
-    /// Moves of the treads that keep every limit, of the least total; of none at all where the flight keeps them already.
+    /// Moves of the treads that keep every limit, of the least total; of none at all where the
+    /// flight keeps them already.
     Schedule(Schedule),
     /// No moves inside the room do.
     NoneDoes(OutOfReach),
@@ -28,8 +30,8 @@ pub struct Schedule {
     pub risers: Vec<Length>,
     /// The sum of all shims and trims.
     pub total: Length,
-    /// The same in steps that a tape shows, held against the limits anew; `None` where no rounding that was tried keeps
-    /// them. No least thickness of a shim is asked for.
+    /// The same in steps that a tape shows, held against the limits anew; `None` where no rounding
+    /// that was tried keeps them. No least thickness of a shim is asked for.
     pub rounded: Option<Rounded>,
 }
 
@@ -53,14 +55,16 @@ pub struct Rounded {
 pub enum Rounding {
     /// Each exact move, rounded.
     EachMove,
-    /// Solved anew with rooms in whole steps and the limits tightened by some or all of what rounding can do, then
-    /// rounded: a little more is moved.
+    /// Solved anew with rooms in whole steps and the limits tightened by some or all of what
+    /// rounding can do, then rounded: a little more is moved.
     Tightened,
-    /// Solved in whole steps from the start, where the others found nothing: the least total on this grid.
+    /// Solved in whole steps from the start, where the others found nothing: the least total on
+    /// this grid.
     WholeSteps,
 }
 
-/// How near a flight can be brought to its limits, each figure on its own and inside the room of the treads.
+/// How near a flight can be brought to its limits, each figure on its own and inside the room of
+/// the treads.
 #[derive(Clone, Debug, PartialEq)]
 pub struct OutOfReach {
     /// The least spread.
@@ -73,8 +77,8 @@ pub struct OutOfReach {
     pub highest_smallest: Length,
 }
 
-/// By how much of half a step the limits are tightened before a schedule is rounded, the least first. With all of it
-/// any rounding holds; with less, most do, and less is moved.
+/// By how much of half a step the limits are tightened before a schedule is rounded, the least
+/// first. With all of it any rounding holds; with less, most do, and less is moved.
 const MARGINS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// The remedy of a flight whose treads have this `room`, from the bottom up.
@@ -83,9 +87,12 @@ const MARGINS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 /// Where `room` is not one for each tread, or the solver breaks off.
 pub fn remedy(flight: &BuiltFlight, limits: &RiserLimits, room: &[Room]) -> Result<Remedy, Error> {
     if room.len() != flight.treads() {
-        return Err(Error::new(ErrorKind::Input, "the room for shims and trims is not given for each tread")
-            .found(format!("{} for {} treads", room.len(), flight.treads()))
-            .allowed("one for each tread"));
+        return Err(Error::new(
+            ErrorKind::Input,
+            "the room for shims and trims is not given for each tread",
+        )
+        .found(format!("{} for {} treads", room.len(), flight.treads()))
+        .allowed("one for each tread"));
     }
     let exact = Programme { flight, room, margin: Length::ZERO };
     let Some(moves) = exact.solve(Goal::Adjustment, limits)? else {
@@ -93,7 +100,10 @@ pub fn remedy(flight: &BuiltFlight, limits: &RiserLimits, room: &[Room]) -> Resu
     };
     let risers = flight.risers_moved(&moves);
     if !limits.hold(&risers) {
-        return Err(Error::new(ErrorKind::Internal, "the schedule that was solved does not keep the limits"));
+        return Err(Error::new(
+            ErrorKind::Internal,
+            "the schedule that was solved does not keep the limits",
+        ));
     }
     let rounded = rounded(&exact, limits, &moves)?;
     Ok(Remedy::Schedule(Schedule { total: total(&moves), moves, risers, rounded }))
@@ -106,7 +116,8 @@ fn total(moves: &[Length]) -> Length {
 fn out_of_reach(exact: &Programme) -> Result<OutOfReach, Error> {
     let nearest = |goal| -> Result<Vec<Length>, Error> {
         let moves = exact.solve(goal, &RiserLimits::default())?;
-        let broken = || Error::new(ErrorKind::Internal, "a programme without limits has no solution");
+        let broken =
+            || Error::new(ErrorKind::Internal, "a programme without limits has no solution");
         moves.map(|moves| exact.flight.risers_moved(&moves)).ok_or_else(broken)
     };
     let (largest, smallest) = (nearest(Goal::LargestRiser)?, nearest(Goal::SmallestRiser)?);
@@ -118,17 +129,23 @@ fn out_of_reach(exact: &Programme) -> Result<OutOfReach, Error> {
     })
 }
 
-/// The first rounding that keeps the limits: sixteenths before thirty-seconds, the exact moves before others.
-fn rounded(exact: &Programme, limits: &RiserLimits, moves: &[Length]) -> Result<Option<Rounded>, Error> {
+/// The first rounding that keeps the limits: sixteenths before thirty-seconds, the exact moves
+/// before others.
+fn rounded(
+    exact: &Programme,
+    limits: &RiserLimits,
+    moves: &[Length],
+) -> Result<Option<Rounded>, Error> {
     for grid in [Grid::Sixteenths, Grid::ThirtySeconds] {
         if let Some(found) = on_grid(exact, limits, grid, Rounding::EachMove, moves) {
             return Ok(Some(found));
         }
-        let room: Vec<Room> = exact.room.iter().map(|room| room.map(|most| grid.below(most))).collect();
+        let room: Vec<Room> =
+            exact.room.iter().map(|room| room.map(|most| grid.below(most))).collect();
         for share in MARGINS {
             let margin = grid.step() / 2.0 * share;
-            let Some(moves) =
-                (Programme { flight: exact.flight, room: &room, margin }).solve(Goal::Adjustment, limits)?
+            let Some(moves) = (Programme { flight: exact.flight, room: &room, margin })
+                .solve(Goal::Adjustment, limits)?
             else {
                 break;
             };
@@ -137,7 +154,9 @@ fn rounded(exact: &Programme, limits: &RiserLimits, moves: &[Length]) -> Result<
             }
         }
         let whole = least_whole(exact, limits, grid);
-        if let Some(found) = whole.and_then(|moves| on_grid(exact, limits, grid, Rounding::WholeSteps, &moves)) {
+        if let Some(found) =
+            whole.and_then(|moves| on_grid(exact, limits, grid, Rounding::WholeSteps, &moves))
+        {
             return Ok(Some(found));
         }
     }
@@ -145,7 +164,13 @@ fn rounded(exact: &Programme, limits: &RiserLimits, moves: &[Length]) -> Result<
 }
 
 /// The moves on a grid, where they stay inside the room and keep the limits.
-fn on_grid(exact: &Programme, limits: &RiserLimits, grid: Grid, how: Rounding, moves: &[Length]) -> Option<Rounded> {
+fn on_grid(
+    exact: &Programme,
+    limits: &RiserLimits,
+    grid: Grid,
+    how: Rounding,
+    moves: &[Length],
+) -> Option<Rounded> {
     let moves: Vec<Length> = moves.iter().map(|&by| grid.nearest(by)).collect();
     let inside = moves.iter().zip(exact.room).all(|(&by, room)| {
         let slack = Length::mm(ON_THE_LIMIT);
@@ -172,12 +197,15 @@ impl Schedule {
             return Vec::new();
         }
         let moved = self.moves.iter().filter(|by| by.max(-**by) > Length::ZERO).count();
-        let shims = codes::BuiltShims { moved: moved.into(), total: Exact(self.total) }.at("flight");
+        let shims =
+            codes::BuiltShims { moved: moved.into(), total: Exact(self.total) }.at("flight");
         [shims].into_iter().chain(self.rounding()).collect()
     }
 
     fn rounding(&self) -> Option<Finding> {
-        let Some(rounded) = &self.rounded else { return Some(codes::BuiltUnrounded {}.at("flight")) };
+        let Some(rounded) = &self.rounded else {
+            return Some(codes::BuiltUnrounded {}.at("flight"));
+        };
         let how = match rounded.how {
             Rounding::EachMove if rounded.grid == Grid::Sixteenths => return None,
             Rounding::EachMove => codes::RoundedBy::EachMove,

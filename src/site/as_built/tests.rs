@@ -48,7 +48,8 @@ fn the_risers_are_the_differences_of_the_walking_surfaces() {
 #[test]
 fn finish_to_come_takes_from_the_first_riser_and_adds_to_the_last() {
     let flight = built(&[7.5, 15.0], 22.5);
-    let risers = flight.with_finish_to_come(Length::inches(0.5), Length::inches(0.75)).unwrap().risers();
+    let risers =
+        flight.with_finish_to_come(Length::inches(0.5), Length::inches(0.75)).unwrap().risers();
     for (riser, inches) in risers.iter().zip([7.0, 7.5, 8.25]) {
         assert!((riser.as_inches() - inches).abs() < 1e-12);
     }
@@ -69,9 +70,16 @@ fn heights_that_do_not_rise_are_refused_with_the_tread_named() {
 #[test]
 fn every_broken_limit_is_found_with_its_riser_and_by_how_much() {
     let mut limits = irc().with_step(Length::inches(0.25), Severity::Warning, "an invented rule");
-    limits.least = Some(Bound { figure: Length::inches(7.0), severity: Severity::Warning, source: "invented".into() });
+    limits.least = Some(Bound {
+        figure: Length::inches(7.0),
+        severity: Severity::Warning,
+        source: "invented".into(),
+    });
     let findings = limits.findings(&inches(&[8.0, 7.5, 6.75]));
-    assert_eq!(codes(&findings), ["built-riser-high", "built-riser-low", "built-step", "built-step", "built-spread"]);
+    assert_eq!(
+        codes(&findings),
+        ["built-riser-high", "built-riser-low", "built-step", "built-step", "built-spread"]
+    );
     assert_eq!(findings[0].place.to_string(), "riser 1");
     assert!(
         findings[0].sentence().contains("over the most of 7 3/4 in (196.9 mm) by 1/4 in"),
@@ -80,11 +88,9 @@ fn every_broken_limit_is_found_with_its_riser_and_by_how_much() {
     );
     assert_eq!(findings[1].place.to_string(), "riser 3");
     assert_eq!(findings[2].place.to_string(), "risers 1 and 2");
-    assert!(
-        findings[4]
-            .sentence()
-            .starts_with("riser 1 is higher than riser 3 by 1 1/4 in (31.8 mm): 7/8 in (22.2 mm) more")
-    );
+    assert!(findings[4].sentence().starts_with(
+        "riser 1 is higher than riser 3 by 1 1/4 in (31.8 mm): 7/8 in (22.2 mm) more"
+    ));
     assert_eq!(findings[4].source, "International Residential Code 2021 R311.7.5.1");
 }
 
@@ -98,17 +104,24 @@ fn a_flight_inside_its_limits_is_left_alone() {
     let found = schedule(&built(&[7.25, 14.5, 21.75], 29.0), &irc(), &room(3, 0.5, 0.5));
     assert!(found.total <= Length::ZERO);
     assert!(found.rounded.unwrap().total <= Length::ZERO);
-    assert!(Remedy::Schedule(schedule(&built(&[7.25], 14.5), &irc(), &room(1, 0.5, 0.0))).findings(&irc()).is_empty());
+    assert!(
+        Remedy::Schedule(schedule(&built(&[7.25], 14.5), &irc(), &room(1, 0.5, 0.0)))
+            .findings(&irc())
+            .is_empty()
+    );
 }
 
 #[test]
 fn the_classic_forgotten_drop_is_shared_out_by_shims() {
-    // Four risers of 7 in whose bottom one is 1 in too low: 6, 7, 7, 8 in; spread 2 in. By hand: with risers 3/8 in
-    // apart and none trimmed, the least sum of shims over all largest risers is found by a search.
+    // Four risers of 7 in whose bottom one is 1 in too low: 6, 7, 7, 8 in; spread 2 in. By hand:
+    // with risers 3/8 in apart and none trimmed, the least sum of shims over all largest risers is
+    // found by a search.
     let flight = built(&[6.0, 13.0, 20.0], 28.0);
     let found = schedule(&flight, &irc(), &room(3, 2.0, 0.0));
     let mut least = f64::INFINITY;
-    for (a, b, c) in (0..33_u8).flat_map(|a| (0..33).flat_map(move |b| (0..33).map(move |c| (a, b, c)))) {
+    for (a, b, c) in
+        (0..33_u8).flat_map(|a| (0..33).flat_map(move |b| (0..33).map(move |c| (a, b, c))))
+    {
         let [first, second, third] = [a, b, c].map(|sixteenths| f64::from(sixteenths) / 16.0);
         let risers = [6.0 + first, 7.0 + second - first, 7.0 + third - second, 8.0 - third];
         let largest = risers.into_iter().fold(0.0, f64::max);
@@ -117,7 +130,10 @@ fn the_classic_forgotten_drop_is_shared_out_by_shims() {
         }
     }
     let total = found.total.as_inches();
-    assert!(total <= least + 1e-9 && total > least - 3.0 / 16.0, "{total} against {least} on the grid");
+    assert!(
+        total <= least + 1e-9 && total > least - 3.0 / 16.0,
+        "{total} against {least} on the grid"
+    );
     let rounded = found.rounded.clone().unwrap();
     assert!(irc().hold(&rounded.risers));
     assert!(rounded.total.as_inches() >= total - 1e-9);
@@ -130,7 +146,9 @@ fn a_tread_that_is_too_high_is_trimmed_only_where_it_may_be() {
     let trimmed = schedule(&flight, &irc(), &room(3, 0.0, 1.0));
     assert!(trimmed.moves.iter().all(|by| *by <= Length::ZERO));
     assert!((trimmed.total.as_inches() - 0.125).abs() < 1e-6);
-    let Remedy::NoneDoes(reach) = remedy(&flight, &irc(), &room(3, 0.0, 0.0)).unwrap() else { panic!() };
+    let Remedy::NoneDoes(reach) = remedy(&flight, &irc(), &room(3, 0.0, 0.0)).unwrap() else {
+        panic!()
+    };
     assert!((reach.least_spread.as_inches() - 0.5).abs() < 1e-9);
 }
 
@@ -155,14 +173,21 @@ fn where_none_does_the_least_spread_in_reach_is_told() {
 
 #[test]
 fn floors_too_far_apart_for_the_count_are_out_of_reach_whatever_the_room() {
-    let Remedy::NoneDoes(reach) = remedy(&built(&[8.0], 16.0), &irc(), &room(1, 5.0, 5.0)).unwrap() else { panic!() };
+    let Remedy::NoneDoes(reach) = remedy(&built(&[8.0], 16.0), &irc(), &room(1, 5.0, 5.0)).unwrap()
+    else {
+        panic!()
+    };
     assert!((reach.lowest_largest.as_inches() - 8.0).abs() < 1e-9);
     assert!(reach.least_spread.as_mm().abs() < 1e-6);
 }
 
 #[test]
 fn a_limit_on_neighbours_is_kept_too() {
-    let limits = irc().with_step(Length::mm(5.0), Severity::Warning, "National Building Code of Canada 9.8.4");
+    let limits = irc().with_step(
+        Length::mm(5.0),
+        Severity::Warning,
+        "National Building Code of Canada 9.8.4",
+    );
     let flight = built(&[7.0, 14.375, 21.375], 28.5);
     assert!(irc().hold(&flight.risers()));
     let found = schedule(&flight, &limits, &room(3, 0.5, 0.5));
@@ -176,7 +201,9 @@ fn a_rounding_that_breaks_a_limit_is_solved_anew_and_said() {
     for k in 0..40 {
         let off = 0.9 + f64::from(k) * 0.013;
         let flight = built(&[7.0 - off, 14.0 - off, 21.0 - off], 28.0);
-        let Remedy::Schedule(found) = remedy(&flight, &irc(), &room(3, 2.0, 0.0)).unwrap() else { continue };
+        let Remedy::Schedule(found) = remedy(&flight, &irc(), &room(3, 2.0, 0.0)).unwrap() else {
+            continue;
+        };
         let rounded = found.rounded.clone().unwrap();
         assert!(irc().hold(&rounded.risers));
         let plain = rounded.grid == Grid::Sixteenths && rounded.how == Rounding::EachMove;
@@ -200,7 +227,10 @@ fn where_no_rounding_keeps_the_limits_there_is_none_and_it_is_said() {
 
 #[test]
 fn room_is_given_for_each_tread_and_is_never_negative() {
-    assert_eq!(remedy(&built(&[7.0], 14.0), &irc(), &room(2, 1.0, 0.0)).unwrap_err().kind(), ErrorKind::Input);
+    assert_eq!(
+        remedy(&built(&[7.0], 14.0), &irc(), &room(2, 1.0, 0.0)).unwrap_err().kind(),
+        ErrorKind::Input
+    );
     assert!(Room::new(-Length::inches(0.1), Length::ZERO).is_err());
 }
 
@@ -217,7 +247,9 @@ fn starter_flight() -> Flight {
 }
 
 fn wear(along: f64, across: f64) -> PatternWear {
-    let check = |marked: f64, by: f64| CheckLength::new(Length::inches(marked), Length::inches(marked + by)).unwrap();
+    let check = |marked: f64, by: f64| {
+        CheckLength::new(Length::inches(marked), Length::inches(marked + by)).unwrap()
+    };
     PatternWear {
         along: check(24.0, along),
         across: check(6.0, across),
@@ -254,7 +286,10 @@ fn what_wear_does_to_a_step_agrees_with_the_step_stretched_point_by_point() {
     };
     let (r, g) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
     let (nose_x, nose_y) = stretched(g, r);
-    assert!((nose_y - r - worn.unit_rise_off.as_mm()).abs() < 1e-9 && (nose_x - g * (1.0 + a)).abs() < 1e-9);
+    assert!(
+        (nose_y - r - worn.unit_rise_off.as_mm()).abs() < 1e-9
+            && (nose_x - g * (1.0 + a)).abs() < 1e-9
+    );
     let (_, back) = stretched(g, 0.0);
     assert!((-back - worn.tread_tilt.as_mm()).abs() < 1e-9);
 }

@@ -4,10 +4,12 @@ use crate::diagnostics::{Error, ErrorKind, Exact, Figure, Finding, Fine, codes};
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// A pattern is worn where it is off by more than this over its length or width (common practice, no source).
+/// A pattern is worn where it is off by more than this over its length or width (common practice,
+/// no source).
 const MOST_OFF: f64 = 1.0 / 64.0;
 
-/// A change of more than this is a slip of the tape or of the unit, not the weather (common practice, no source).
+/// A change of more than this is a slip of the tape or of the unit, not the weather (common
+/// practice, no source).
 const MOST_PERMILLE: f64 = 30.0;
 
 /// A check length: marked at a whole number of inches, measured again later.
@@ -25,10 +27,13 @@ impl CheckLength {
     pub fn new(marked: Length, measured: Length) -> Result<CheckLength, Error> {
         let sane = marked > Length::ZERO && measured > Length::ZERO;
         if !sane || permille(marked, measured).abs() > MOST_PERMILLE {
-            return Err(Error::new(ErrorKind::Input, "a check length does not measure like itself")
-                .found(format!("{measured} measured for {marked} marked"))
-                .allowed("more than 0, and within 30 permille of what was marked")
-                .hint("along = { marked = \"24 in\", measured = \"23 63/64 in\" }"));
+            return Err(Error::new(
+                ErrorKind::Input,
+                "a check length does not measure like itself",
+            )
+            .found(format!("{measured} measured for {marked} marked"))
+            .allowed("more than 0, and within 30 permille of what was marked")
+            .hint("along = { marked = \"24 in\", measured = \"23 63/64 in\" }"));
         }
         Ok(CheckLength { marked, measured })
     }
@@ -56,12 +61,14 @@ pub struct PatternWear {
     pub width: Length,
 }
 
-/// What a worn pattern would make of the part. Every figure is what it would be off by; more than true is positive.
+/// What a worn pattern would make of the part. Every figure is what it would be off by; more than
+/// true is positive.
 ///
-/// With a along and c across as plain ratios, pitch p, unit rise r, unit run g and L their hypotenuse: nose to nose is
-/// off by a L, so with the part laid at its true pitch the unit rise by a r and the unit run by a g; the throat and the
-/// width by c; a tread is no longer square to its plumb but out of level by (c - a) r g^2 / L^2 over its run, up at
-/// the nose where positive. All to the first order. Formulas: geometry of the part.
+/// With a along and c across as plain ratios, pitch p, unit rise r, unit run g and L their
+/// hypotenuse: nose to nose is off by a L, so with the part laid at its true pitch the unit rise by
+/// a r and the unit run by a g; the throat and the width by c; a tread is no longer square to its
+/// plumb but out of level by (c - a) r g^2 / L^2 over its run, up at the nose where positive. All
+/// to the first order. Formulas: geometry of the part.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Worn {
     /// Change along, in permille.
@@ -107,7 +114,9 @@ impl Worn {
             ("along the pattern", self.length_off, self.along_permille),
             ("across the pattern", self.width_off, self.across_permille),
         ];
-        ways.into_iter().filter_map(|(place, off, permille)| self.finding(place, off, permille)).collect()
+        ways.into_iter()
+            .filter_map(|(place, off, permille)| self.finding(place, off, permille))
+            .collect()
     }
 
     fn finding(&self, place: &str, off: Length, permille: f64) -> Option<Finding> {

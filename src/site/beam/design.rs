@@ -48,24 +48,39 @@ impl Setting<'_> {
     /// # Errors
     /// If the board is wider than any the table has a value for.
     pub fn values(&self, wood: &Wood) -> Result<DesignValues, Error> {
-        let adjusted =
-            |symbol, reference, factors| Adjusted { symbol, reference, source: wood.source.clone(), factors };
+        let adjusted = |symbol, reference, factors| Adjusted {
+            symbol,
+            reference,
+            source: wood.source.clone(),
+            factors,
+        };
         let (reference, size) = self.bending(wood)?;
-        let strength = |wet| [self.duration(), self.wet(wet), self.incised(self.factors.incised_strength)];
+        let strength =
+            |wet| [self.duration(), self.wet(wet), self.incised(self.factors.incised_strength)];
         let [duration, _, incised] = strength(1.0);
         let wet_bending = self.wet_bending(reference * size.value);
         Ok(DesignValues {
-            bending: adjusted("Fb", reference, vec![duration, wet_bending, size, incised, self.repetitive()]),
+            bending: adjusted(
+                "Fb",
+                reference,
+                vec![duration, wet_bending, size, incised, self.repetitive()],
+            ),
             shear: adjusted("Fv", wood.shear_psi, strength(self.factors.wet_shear).to_vec()),
             modulus: adjusted(
                 "E",
                 wood.modulus_psi,
-                vec![self.wet(self.factors.wet_modulus), self.incised(self.factors.incised_modulus)],
+                vec![
+                    self.wet(self.factors.wet_modulus),
+                    self.incised(self.factors.incised_modulus),
+                ],
             ),
             bearing: adjusted(
                 "Fc-perp",
                 wood.bearing_psi,
-                vec![self.wet(self.factors.wet_bearing), self.incised(self.factors.incised_bearing)],
+                vec![
+                    self.wet(self.factors.wet_bearing),
+                    self.incised(self.factors.incised_bearing),
+                ],
             ),
         })
     }
@@ -88,7 +103,11 @@ impl Setting<'_> {
     fn wet_bending(&self, sized: f64) -> Factor {
         let free = self.factors.wet_bending_unreduced_to_psi;
         if self.moisture == Moisture::Wet && sized <= free {
-            return self.factor("CM", format!("wet service: none while Fb CF is at most {free} psi"), 1.0);
+            return self.factor(
+                "CM",
+                format!("wet service: none while Fb CF is at most {free} psi"),
+                1.0,
+            );
         }
         self.wet(self.factors.wet_bending)
     }
@@ -107,7 +126,11 @@ impl Setting<'_> {
             let name = format!("repetitive members: {count} at {}", sixteenths(spacing));
             return self.factor("Cr", name, self.factors.repetitive);
         }
-        self.factor("Cr", format!("repetitive members: fewer than {least} or over {} apart", sixteenths(apart)), 1.0)
+        self.factor(
+            "Cr",
+            format!("repetitive members: fewer than {least} or over {} apart", sixteenths(apart)),
+            1.0,
+        )
     }
 
     /// The reference bending value and the size factor that still goes on it.
@@ -118,9 +141,10 @@ impl Setting<'_> {
                 let name = format!("size: board up to {} wide", sixteenths(row.up_to));
                 Ok((*psi, self.factor("CF", name, row.figure)))
             }
-            Bending::BySize(rows) => {
-                Ok((self.row(rows)?.figure, self.factor("CF", "size: in the table's value already", 1.0)))
-            }
+            Bending::BySize(rows) => Ok((
+                self.row(rows)?.figure,
+                self.factor("CF", "size: in the table's value already", 1.0),
+            )),
         }
     }
 

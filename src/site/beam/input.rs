@@ -6,7 +6,8 @@ use crate::job::Middle;
 use crate::profile::{BySize, TimberFactors, Wood};
 use crate::units::Length;
 
-/// Weight of treads, risers and stringers a square foot of horizontal projection: common practice, no source.
+/// Weight of treads, risers and stringers a square foot of horizontal projection: common practice,
+/// no source.
 pub const DEAD_PSF: f64 = 10.0;
 
 /// What the stair is to carry, a unit of horizontal projection.
@@ -82,7 +83,8 @@ impl Default for DeflectionLimits {
 pub struct FootNotch {
     /// How far it is let in, plumb.
     pub height: Length,
-    /// Wood over the support before it, plumb: the first riser cut, or the throat where that is less.
+    /// Wood over the support before it, plumb: the first riser cut, or the throat where that is
+    /// less.
     pub depth: Length,
 }
 
@@ -161,17 +163,46 @@ impl BeamInput {
             "measure it level, between the faces of the supports",
         )?;
         let spacing = self.stringers.spacing;
-        within("the spacing of the stringers", spacing, Length::ZERO, MOST_SPACING_IN, "measure it centre to centre")?;
+        within(
+            "the spacing of the stringers",
+            spacing,
+            Length::ZERO,
+            MOST_SPACING_IN,
+            "measure it centre to centre",
+        )?;
         let least = Length::inches(LEAST_THICKNESS_IN);
-        within("the stringer's thickness", self.thickness, least, MOST_THICKNESS_IN, "thickness = \"1 1/2 in\"")?;
-        within("the throat", self.throat, Length::ZERO, self.board_width.as_inches(), "take a wider board")?;
+        within(
+            "the stringer's thickness",
+            self.thickness,
+            least,
+            MOST_THICKNESS_IN,
+            "thickness = \"1 1/2 in\"",
+        )?;
+        within(
+            "the throat",
+            self.throat,
+            Length::ZERO,
+            self.board_width.as_inches(),
+            "take a wider board",
+        )?;
         if let Some(seat) = self.seat {
-            within("the seat", seat, Length::ZERO, MOST_SPAN_IN, "leave it out where it is not known")?;
+            within(
+                "the seat",
+                seat,
+                Length::ZERO,
+                MOST_SPAN_IN,
+                "leave it out where it is not known",
+            )?;
         }
         if let Some(notch) = self.foot_notch {
             if notch.height >= notch.depth {
                 let allowed = format!("less than {}", notch.depth);
-                return Err(bad("the notch at the foot", notch.height.to_string(), allowed, "let the plate in less"));
+                return Err(bad(
+                    "the notch at the foot",
+                    notch.height.to_string(),
+                    allowed,
+                    "let the plate in less",
+                ));
             }
             within(
                 "the notch at the foot",
@@ -206,13 +237,20 @@ impl BeamInput {
 
     fn validate_loads(&self) -> Result<(), Error> {
         let Loads { live_psf, dead_psf, point_lb, .. } = self.loads;
-        for (what, load) in
-            [("the live load", live_psf), ("the dead load", dead_psf), ("the point load", point_lb.unwrap_or(0.0))]
-        {
+        for (what, load) in [
+            ("the live load", live_psf),
+            ("the dead load", dead_psf),
+            ("the point load", point_lb.unwrap_or(0.0)),
+        ] {
             number(what, load, 0.0, MOST_LOAD)?;
         }
         if live_psf + dead_psf + point_lb.unwrap_or(0.0) <= 0.0 {
-            return Err(bad("the load", "0", "more than 0", "give the live load of the rule set: 40 psf"));
+            return Err(bad(
+                "the load",
+                "0",
+                "more than 0",
+                "give the live load of the rule set: 40 psf",
+            ));
         }
         number("the pitch, in degrees,", self.pitch_rad.to_degrees(), 0.0, MOST_PITCH_DEG)?;
         for ratio in [Some(self.limits.live), self.limits.total].into_iter().flatten() {
@@ -265,8 +303,11 @@ fn within(what: &str, found: Length, least: Length, most_in: f64, hint: &str) ->
         return Ok(());
     }
     let most = Length::inches(most_in);
-    let allowed =
-        if least > Length::ZERO { format!("{least} to {most}") } else { format!("more than 0, at most {most}") };
+    let allowed = if least > Length::ZERO {
+        format!("{least} to {most}")
+    } else {
+        format!("more than 0, at most {most}")
+    };
     Err(bad(what, found.to_string(), allowed, hint))
 }
 
@@ -274,5 +315,10 @@ fn number(what: &str, found: f64, least: f64, most: f64) -> Result<(), Error> {
     if (least..=most).contains(&found) {
         return Ok(());
     }
-    Err(bad(what, found.to_string(), format!("{least} to {most}"), format!("a plain number from {least} to {most}")))
+    Err(bad(
+        what,
+        found.to_string(),
+        format!("{least} to {most}"),
+        format!("a plain number from {least} to {most}"),
+    ))
 }

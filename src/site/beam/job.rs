@@ -1,6 +1,8 @@
 //! The beam of a job: what its stringer is, asked with what no job file says.
 
-use super::input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers};
+use super::input::{
+    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers,
+};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{Job, Load};
 use crate::profile::TimberTable;
@@ -22,10 +24,20 @@ pub struct Ask {
 ///
 /// # Errors
 /// If the job names no species or grade or one without design values, or if no live load is known.
-pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, ask: &Ask) -> Result<BeamInput, Error> {
+pub fn of_job(
+    job: &Job,
+    flight: &Flight,
+    throat_cut: Length,
+    ask: &Ask,
+) -> Result<BeamInput, Error> {
     let table = TimberTable::standard()?;
     let names: Vec<&str> = table.species_names().collect();
-    let species = given(job.board.species.as_deref(), "species", &names.join(", "), "species = \"southern-pine\"")?;
+    let species = given(
+        job.board.species.as_deref(),
+        "species",
+        &names.join(", "),
+        "species = \"southern-pine\"",
+    )?;
     let grade = given(job.board.grade.as_deref(), "grade", "as it is stamped", "grade = \"no2\"")?;
     Ok(BeamInput {
         wood: table.wood(species, grade)?.clone(),
@@ -49,12 +61,20 @@ pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, ask: &Ask) -> Resu
     })
 }
 
-fn given<'a>(value: Option<&'a str>, key: &str, allowed: &str, hint: &str) -> Result<&'a str, Error> {
+fn given<'a>(
+    value: Option<&'a str>,
+    key: &str,
+    allowed: &str,
+    hint: &str,
+) -> Result<&'a str, Error> {
     value.ok_or_else(|| {
-        Error::new(ErrorKind::Input, format!("board.{key} is not given, and the beam check needs it"))
-            .found(format!("no `{key}`"))
-            .allowed(allowed)
-            .hint(hint)
+        Error::new(
+            ErrorKind::Input,
+            format!("board.{key} is not given, and the beam check needs it"),
+        )
+        .found(format!("no `{key}`"))
+        .allowed(allowed)
+        .hint(hint)
     })
 }
 
@@ -68,7 +88,9 @@ fn loads(job: &Job, ask: &Ask) -> Result<Loads, Error> {
     })?;
     let source = match (ask.load.live_psf, rule) {
         (None, Some(load)) => load.source.clone(),
-        (Some(_), Some(load)) if load.point_lb.is_some() => format!("spread: as given; point: {}", load.source),
+        (Some(_), Some(load)) if load.point_lb.is_some() => {
+            format!("spread: as given; point: {}", load.source)
+        }
         _ => "as given".to_string(),
     };
     Ok(Loads {

@@ -10,7 +10,8 @@ use crate::units::Length;
 
 /// Square inches in a square foot, as inches a foot times inches a foot.
 const SQUARE_INCHES_PER_SQUARE_FOOT: f64 = 144.0;
-/// Shear beside the middle support of two equal continuous spans, as a share of w l (textbook statics).
+/// Shear beside the middle support of two equal continuous spans, as a share of w l (textbook
+/// statics).
 const CONTINUOUS_SHEAR: f64 = 5.0 / 8.0;
 
 /// Which stringer of the stair.
@@ -67,7 +68,8 @@ pub enum Quantity {
     LiveDeflection,
     /// Deflection of the level beam under all load, in.
     TotalDeflection,
-    /// Deflection across the sloping member under live load, in, against its length along the slope.
+    /// Deflection across the sloping member under live load, in, against its length along the
+    /// slope.
     SlopeDeflection,
     /// Shear beside the notch at the foot, lb.
     NotchShear,
@@ -182,7 +184,10 @@ impl Member {
             Middle::Supported => (span / 2.0, CONTINUOUS_SHEAR),
         };
         let level = Level {
-            section: Section { breadth_in: input.thickness.as_inches(), depth_in: input.throat.as_inches() },
+            section: Section {
+                breadth_in: input.thickness.as_inches(),
+                depth_in: input.throat.as_inches(),
+            },
             span_in: bay_in,
             load_width_in: input.stringers.spacing.as_inches() * share / plies as f64,
             loads: &input.loads,
@@ -250,13 +255,16 @@ impl Member {
         let mut checks = vec![
             check(Quantity::Bending, self.section.bending(total.moment), self.bending.0, values),
             check(Quantity::Shear, self.section.shear(total.shear), self.shear, values),
-            check(Quantity::LiveDeflection, live.deflection, self.bay_in / self.limits.live, limits),
+            check(
+                Quantity::LiveDeflection,
+                live.deflection,
+                self.bay_in / self.limits.live,
+                limits,
+            ),
         ];
-        checks.extend(
-            self.limits
-                .total
-                .map(|ratio| check(Quantity::TotalDeflection, total.deflection, self.bay_in / ratio, limits)),
-        );
+        checks.extend(self.limits.total.map(|ratio| {
+            check(Quantity::TotalDeflection, total.deflection, self.bay_in / ratio, limits)
+        }));
         if self.pitch_cos < 1.0 {
             let across = live.deflection / self.pitch_cos.powi(2);
             let allowed = self.bay_in / self.pitch_cos / self.limits.live;

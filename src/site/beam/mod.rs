@@ -1,22 +1,30 @@
 //! The cut stringer as a beam: advice for a licensed designer, never an approval.
 //!
-//! A sawtooth is deeper notched than any notch rule lets a joist be, so the beam is what stays whole behind the
-//! notches: a section of throat times thickness, the throat after the inside corners as they will be cut.
+//! A sawtooth is deeper notched than any notch rule lets a joist be, so the beam is what stays
+//! whole behind the notches: a section of throat times thickness, the throat after the inside
+//! corners as they will be cut.
 //!
-//! How a sloping member is treated (a simply supported beam, both reactions plumb, textbook statics):
-//! - w is the load a unit of *horizontal* projection, L the *horizontal* span. The greatest moment of the sloping member
+//! How a sloping member is treated (a simply supported beam, both reactions plumb, textbook
+//! statics):
+//! - w is the load a unit of *horizontal* projection, L the *horizontal* span. The greatest moment
+//!   of the sloping member
 //!   is then exactly w L^2 / 8, and P L / 4 under a load P at midspan.
-//! - shear is taken as the whole plumb reaction, w L / 2 or P; across the member it is less by the cosine of the pitch.
-//! - deflection is given twice: as the level beam of span L, which is how the trade states it, and across the sloping
-//!   member of length L / cos(pitch) under the part of the load across it, which is larger by 1 / cos^2(pitch) against
+//! - shear is taken as the whole plumb reaction, w L / 2 or P; across the member it is less by the
+//!   cosine of the pitch.
+//! - deflection is given twice: as the level beam of span L, which is how the trade states it, and
+//!   across the sloping
+//!   member of length L / cos(pitch) under the part of the load across it, which is larger by 1 /
+//!   cos^2(pitch) against
 //!   a limit larger by 1 / cos(pitch). Both are checked, so the stricter governs.
-//! - a support in the middle makes two beams of half the span (a crack at a notch would), with the shear of the
+//! - a support in the middle makes two beams of half the span (a crack at a notch would), with the
+//!   shear of the
 //!   continuous one, 5/8 w l, which is more.
 //! - the thrust along the member, the weight of guards, and vibration are left out.
 //!
-//! The point load stands at midspan for bending and deflection and beside a support for shear; one stringer takes all of
-//! it. The size factor is that of the board as graded, not of the throat, which gets no credit for being small. Treads
-//! are taken to hold the upper edge sideways, so the beam stability factor is 1.
+//! The point load stands at midspan for bending and deflection and beside a support for shear; one
+//! stringer takes all of it. The size factor is that of the board as graded, not of the throat,
+//! which gets no credit for being small. Treads are taken to hold the upper edge sideways, so the
+//! beam stability factor is 1.
 //!
 //! Inside, figures are inches, pounds and psi, as the design values are published.
 
@@ -37,7 +45,9 @@ use crate::diagnostics::{Figure, Finding, codes};
 
 pub use adjusted::{Adjusted, Factor};
 pub use design::DesignValues;
-pub use input::{BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers};
+pub use input::{
+    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers,
+};
 pub use job::{Ask, of_job};
 pub use member::{Check, Line, LoadCase, Quantity};
 pub use published::{Bound, PublishedLimit};
@@ -60,7 +70,8 @@ pub struct Strength {
     pub section: Section,
     /// The line of stringers that governs.
     pub line: Line,
-    /// Horizontal clear span of one bay in inches: half of the whole where there is a support in the middle.
+    /// Horizontal clear span of one bay in inches: half of the whole where there is a support in
+    /// the middle.
     pub bay_in: f64,
     /// Width of stair whose load one ply carries, in inches.
     pub load_width_in: f64,
@@ -132,7 +143,8 @@ fn governing_line(input: &BeamInput) -> Result<(DesignValues, Member, Vec<Check>
     Ok((design, member, checks))
 }
 
-/// A computed utilisation may exceed 1 by this and still count as 1: rounding of doubles, nothing a load could show.
+/// A computed utilisation may exceed 1 by this and still count as 1: rounding of doubles, nothing a
+/// load could show.
 pub(crate) const ON_CAPACITY: f64 = 1e-9;
 
 fn findings(input: &BeamInput, checks: &[Check]) -> Vec<Finding> {
@@ -154,8 +166,12 @@ fn over(check: &Check) -> Finding {
     let (measured, limit) = (figure(check.demand), figure(check.capacity));
     let times = Figure { value: check.utilisation(), unit: "", digits: 2 };
     let finding = match check.quantity {
-        Quantity::NotchShear => codes::FootNotchShear { what, measured, limit, load, times }.at("foot"),
-        Quantity::Bearing => codes::StringerBearingHigh { what, measured, limit, load, times }.at("foot"),
+        Quantity::NotchShear => {
+            codes::FootNotchShear { what, measured, limit, load, times }.at("foot")
+        }
+        Quantity::Bearing => {
+            codes::StringerBearingHigh { what, measured, limit, load, times }.at("foot")
+        }
         Quantity::LiveDeflection | Quantity::TotalDeflection | Quantity::SlopeDeflection => {
             codes::StringerDeflects { what, measured, limit, load, times }.at("stringer")
         }

@@ -73,7 +73,11 @@ pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     found.extend(deeper_boards(input)?);
     if input.middle == Middle::Free {
         let supported = BeamInput { middle: Middle::Supported, ..input.clone() };
-        found.push(tried(&supported, Change::MiddleSupport, "a support under the middle, on a footing of its own")?);
+        found.push(tried(
+            &supported,
+            Change::MiddleSupport,
+            "a support under the middle, on a footing of its own",
+        )?);
         if !found.iter().any(Remedy::suffices) {
             let both = BeamInput { middle: Middle::Supported, ..two_ply };
             let what = "every stringer of two cut boards, and a support under the middle";
@@ -95,8 +99,8 @@ fn tried(input: &BeamInput, change: Change, what: impl Into<String>) -> Result<R
     })
 }
 
-/// One more at a time until the figures are within, one more does no better (the point load, which one stringer takes
-/// alone, governs then), or the bound is reached.
+/// One more at a time until the figures are within, one more does no better (the point load, which
+/// one stringer takes alone, governs then), or the bound is reached.
 fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     let mut found: Vec<Remedy> = Vec::new();
     for added in 1..=MOST_ADDED {
@@ -105,11 +109,15 @@ fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
         if spacing < input.thickness * input.stringers.inner_plies as f64 {
             break;
         }
-        let more = BeamInput { stringers: Stringers { count, spacing, ..input.stringers }, ..input.clone() };
+        let more = BeamInput {
+            stringers: Stringers { count, spacing, ..input.stringers },
+            ..input.clone()
+        };
         let what = format!("{count} stringers {} apart over the same width", sixteenths(spacing));
         let remedy = tried(&more, Change::MoreStringers { count, spacing }, what)?;
         let last = found.last().and_then(|before| before.utilisation);
-        let no_better = last.zip(remedy.utilisation).is_some_and(|(before, now)| now > before - NO_BETTER);
+        let no_better =
+            last.zip(remedy.utilisation).is_some_and(|(before, now)| now > before - NO_BETTER);
         let done = remedy.suffices() || no_better;
         found.push(remedy);
         if done {
@@ -132,14 +140,19 @@ fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
             let width = Length::inches(*inches);
             let throat = input.throat + width - input.board_width;
             let deeper = BeamInput { board_width: width, throat, ..input.clone() };
-            let what = format!("a {name}, {} wide, with a throat of {}", sixteenths(width), sixteenths(throat));
+            let what = format!(
+                "a {name}, {} wide, with a throat of {}",
+                sixteenths(width),
+                sixteenths(throat)
+            );
             tried(&deeper, Change::DeeperBoard { name, width }, what)
         })
         .collect::<Result<_, _>>()?;
     if !found.is_empty() {
         return Ok(found);
     }
-    let what = "no dressed board is wider than a 2x12; engineered lumber is a designer's matter".to_string();
+    let what = "no dressed board is wider than a 2x12; engineered lumber is a designer's matter"
+        .to_string();
     Ok(vec![Remedy { change: Change::NoDeeperBoard, what, utilisation: None, governs: None }])
 }
 

@@ -1,5 +1,5 @@
-//! A simply supported beam of one section: moment, shear and deflection. Textbook statics (Euler-Bernoulli), held
-//! against a finite-element library in `tests/outside/pynite`.
+//! A simply supported beam of one section: moment, shear and deflection. Textbook statics
+//! (Euler-Bernoulli), held against a finite-element library in `tests/outside/pynite`.
 
 /// A rectangle, in inches.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,7 +48,8 @@ pub struct Response {
     pub deflection: f64,
 }
 
-/// Under `load` pounds an inch along a span of `span` inches, stiffness E I in pound-inches squared: w L^2 / 8, w L / 2,
+/// Under `load` pounds an inch along a span of `span` inches, stiffness E I in pound-inches
+/// squared: w L^2 / 8, w L / 2,
 /// 5 w L^4 / 384 E I.
 pub fn uniform_load(load: f64, span: f64, stiffness: f64) -> Response {
     Response {
@@ -58,10 +59,14 @@ pub fn uniform_load(load: f64, span: f64, stiffness: f64) -> Response {
     }
 }
 
-/// Under `load` pounds on one spot: at midspan for moment and deflection, P L / 4 and P L^3 / 48 E I; beside a support
-/// for shear, all of P.
+/// Under `load` pounds on one spot: at midspan for moment and deflection, P L / 4 and P L^3 / 48 E
+/// I; beside a support for shear, all of P.
 pub fn point_load(load: f64, span: f64, stiffness: f64) -> Response {
-    Response { moment: load * span / 4.0, shear: load, deflection: load * span.powi(3) / (48.0 * stiffness) }
+    Response {
+        moment: load * span / 4.0,
+        shear: load,
+        deflection: load * span.powi(3) / (48.0 * stiffness),
+    }
 }
 
 impl std::ops::Add for Response {

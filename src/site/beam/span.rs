@@ -45,18 +45,23 @@ const HALVINGS: usize = 100;
 /// Many joists side by side: repetitive by count.
 const MANY: usize = 100;
 
-/// The longest span at which every check is within its capacity. Utilisation grows with the span, so it is halved in on.
+/// The longest span at which every check is within its capacity. Utilisation grows with the span,
+/// so it is halved in on.
 ///
 /// # Errors
-/// If a size or spacing is not more than 0, the load is nothing, or the board is wider than the table has values for.
+/// If a size or spacing is not more than 0, the load is nothing, or the board is wider than the
+/// table has values for.
 pub fn max_span(joist: &Joist) -> Result<MaxSpan, Error> {
     let sizes = [joist.depth, joist.thickness, joist.spacing];
     if sizes.iter().any(|size| *size <= Length::ZERO) {
         let found = sizes.map(|size| size.to_string()).join(", ");
-        return Err(Error::new(ErrorKind::Input, "a joist's depth, thickness and spacing must be something")
-            .found(found)
-            .allowed("lengths of more than 0")
-            .hint("depth 9 1/4 in, thickness 1 1/2 in, spacing 24 in"));
+        return Err(Error::new(
+            ErrorKind::Input,
+            "a joist's depth, thickness and spacing must be something",
+        )
+        .found(found)
+        .allowed("lengths of more than 0")
+        .hint("depth 9 1/4 in, thickness 1 1/2 in, spacing 24 in"));
     }
     let setting = Setting {
         factors: &joist.factors,
@@ -78,12 +83,18 @@ pub fn max_span(joist: &Joist) -> Result<MaxSpan, Error> {
         if within(joist, &design, middle) { low = middle } else { high = middle }
     }
     let last = checks(joist, &design, low);
-    Ok(MaxSpan { span: Length::inches(low), governs: greatest(&last).expect("a joist has checks").quantity })
+    Ok(MaxSpan {
+        span: Length::inches(low),
+        governs: greatest(&last).expect("a joist has checks").quantity,
+    })
 }
 
 fn checks(joist: &Joist, design: &DesignValues, span_in: f64) -> Vec<Check> {
     let level = Level {
-        section: Section { breadth_in: joist.thickness.as_inches(), depth_in: joist.depth.as_inches() },
+        section: Section {
+            breadth_in: joist.thickness.as_inches(),
+            depth_in: joist.depth.as_inches(),
+        },
         span_in,
         load_width_in: joist.spacing.as_inches(),
         loads: &joist.loads,

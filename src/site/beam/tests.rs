@@ -19,8 +19,18 @@ fn beam(species: &str) -> BeamInput {
         span: Length::inches(60.0),
         pitch_rad: 0.75f64.atan(),
         middle: Middle::Free,
-        stringers: Stringers { count: 3, spacing: Length::inches(18.0), inner_plies: 1, outer_plies: 1 },
-        loads: Loads { live_psf: 40.0, dead_psf: 10.0, point_lb: Some(300.0), source: "as given".into() },
+        stringers: Stringers {
+            count: 3,
+            spacing: Length::inches(18.0),
+            inner_plies: 1,
+            outer_plies: 1,
+        },
+        loads: Loads {
+            live_psf: 40.0,
+            dead_psf: 10.0,
+            point_lb: Some(300.0),
+            source: "as given".into(),
+        },
         moisture: Moisture::Dry,
         incising: Incising::None,
         limits: DeflectionLimits::default(),
@@ -53,7 +63,11 @@ fn a_short_flight_on_three_stringers_is_within_its_figures_and_finds_nothing() {
 #[test]
 fn utilisation_grows_with_the_span_and_falls_with_the_throat() {
     let at = |span: f64, throat: f64| {
-        utilisation(&BeamInput { span: Length::inches(span), throat: Length::inches(throat), ..beam("hem-fir") })
+        utilisation(&BeamInput {
+            span: Length::inches(span),
+            throat: Length::inches(throat),
+            ..beam("hem-fir")
+        })
     };
     for step in 1..40 {
         let (span, throat) = (24.0 + step as f64 * 5.0, 3.0 + step as f64 * 0.2);
@@ -68,7 +82,8 @@ fn more_stringers_over_the_same_width_are_never_worse() {
         for plies in [1, 2] {
             let at = |count: usize| {
                 let spacing = Length::inches(width / (count as f64 - 1.0));
-                let stringers = Stringers { count, spacing, inner_plies: plies, outer_plies: plies };
+                let stringers =
+                    Stringers { count, spacing, inner_plies: plies, outer_plies: plies };
                 utilisation(&BeamInput { stringers, ..beam("spruce-pine-fir") })
             };
             for count in 2..10 {
@@ -81,7 +96,8 @@ fn more_stringers_over_the_same_width_are_never_worse() {
 #[test]
 fn an_outer_stringer_carries_half_a_bay_and_a_doubled_one_half_of_that_a_ply() {
     let at = |count, inner_plies, outer_plies| {
-        let stringers = Stringers { count, spacing: Length::inches(18.0), inner_plies, outer_plies };
+        let stringers =
+            Stringers { count, spacing: Length::inches(18.0), inner_plies, outer_plies };
         let strength = check(&BeamInput { stringers, ..beam("hem-fir") }).unwrap();
         (strength.line, strength.load_width_in)
     };
@@ -93,9 +109,14 @@ fn an_outer_stringer_carries_half_a_bay_and_a_doubled_one_half_of_that_a_ply() {
 
 #[test]
 fn every_factor_is_shown_with_its_reason_and_they_multiply() {
-    let wet = BeamInput { moisture: Moisture::Wet, incising: Incising::Incised, ..beam("douglas-fir-larch") };
+    let wet = BeamInput {
+        moisture: Moisture::Wet,
+        incising: Incising::Incised,
+        ..beam("douglas-fir-larch")
+    };
     let design = check(&wet).unwrap().design;
-    let symbols = |adjusted: &Adjusted| adjusted.factors.iter().map(|f| f.symbol).collect::<Vec<_>>();
+    let symbols =
+        |adjusted: &Adjusted| adjusted.factors.iter().map(|f| f.symbol).collect::<Vec<_>>();
     assert_eq!(symbols(&design.bending), ["CD", "CM", "CF", "Ci", "Cr"]);
     assert_eq!(symbols(&design.shear), ["CD", "CM", "Ci"]);
     assert_eq!(symbols(&design.modulus), ["CM", "Ci"]);
@@ -109,9 +130,14 @@ fn every_factor_is_shown_with_its_reason_and_they_multiply() {
 #[test]
 fn wet_bending_is_reduced_only_above_1150_psi() {
     let bending = |width: f64| {
-        let narrow =
-            BeamInput { board_width: Length::inches(width), throat: Length::inches(3.0), ..beam("douglas-fir-larch") };
-        let wet = |moisture| check(&BeamInput { moisture, ..narrow.clone() }).unwrap().design.bending.value();
+        let narrow = BeamInput {
+            board_width: Length::inches(width),
+            throat: Length::inches(3.0),
+            ..beam("douglas-fir-larch")
+        };
+        let wet = |moisture| {
+            check(&BeamInput { moisture, ..narrow.clone() }).unwrap().design.bending.value()
+        };
         wet(Moisture::Wet) / wet(Moisture::Dry)
     };
     assert!((bending(11.25) - 1.0).abs() < 1e-12, "900");
@@ -122,7 +148,8 @@ fn wet_bending_is_reduced_only_above_1150_psi() {
 #[test]
 fn three_members_at_24_inches_are_repetitive_and_two_or_wider_ones_are_not() {
     let factor = |count, spacing: f64| {
-        let stringers = Stringers { count, spacing: Length::inches(spacing), inner_plies: 1, outer_plies: 1 };
+        let stringers =
+            Stringers { count, spacing: Length::inches(spacing), inner_plies: 1, outer_plies: 1 };
         check(&BeamInput { stringers, ..beam("hem-fir") }).unwrap().design.bending.product()
     };
     assert!((factor(3, 24.0) - 1.15).abs() < 1e-12);
@@ -140,7 +167,10 @@ fn a_long_span_is_told_for_stress_and_for_deflection_with_its_limit() {
     let found = check(&long).unwrap().findings;
     for code in ["stringer-overstressed", "stringer-deflects"] {
         let finding = found.iter().find(|f| f.code.name() == code).unwrap();
-        assert!(!finding.refuses() && figure(finding, "measured") > figure(finding, "limit"), "{finding}");
+        assert!(
+            !finding.refuses() && figure(finding, "measured") > figure(finding, "limit"),
+            "{finding}"
+        );
         let times = figure(finding, "measured") / figure(finding, "limit");
         assert!((figure(finding, "times") - times).abs() < 1e-9, "{finding}");
         assert_ne!(finding.source, crate::diagnostics::PRACTICE);
@@ -164,12 +194,16 @@ fn shear_beside_a_notch_follows_two_thirds_of_the_reduced_section_times_its_squa
     let found = strength.checks.iter().find(|c| c.quantity == Quantity::NotchShear).unwrap();
     assert!((found.capacity - 2.0 / 3.0 * 175.0 * 1.5 * 4.0 * 0.64).abs() < 1e-9);
     let deep = FootNotch { height: Length::inches(3.0), ..notch };
-    assert!(codes(&BeamInput { foot_notch: Some(deep), ..beam("southern-pine") }).contains(&"foot-notch-shear"));
+    assert!(
+        codes(&BeamInput { foot_notch: Some(deep), ..beam("southern-pine") })
+            .contains(&"foot-notch-shear")
+    );
 }
 
 #[test]
 fn a_seat_of_a_sixteenth_presses_too_hard_and_one_of_three_inches_does_not() {
-    let at = |seat: f64| codes(&BeamInput { seat: Some(Length::inches(seat)), ..beam("southern-pine") });
+    let at =
+        |seat: f64| codes(&BeamInput { seat: Some(Length::inches(seat)), ..beam("southern-pine") });
     assert!(at(0.0625).contains(&"stringer-bearing-high"));
     assert!(!at(3.0).contains(&"stringer-bearing-high"));
 }
@@ -181,8 +215,8 @@ fn the_slope_is_the_stricter_of_the_two_deflections_and_a_level_beam_has_one() {
         strength.checks.iter().find(of).map(Check::utilisation)
     };
     let sloping = check(&beam("hem-fir")).unwrap();
-    let ratio =
-        share(&sloping, Quantity::SlopeDeflection).unwrap() / share(&sloping, Quantity::LiveDeflection).unwrap();
+    let ratio = share(&sloping, Quantity::SlopeDeflection).unwrap()
+        / share(&sloping, Quantity::LiveDeflection).unwrap();
     assert!((ratio - 1.25).abs() < 1e-12, "1 / cos of a 3-4-5 pitch");
     let level = check(&BeamInput { pitch_rad: 0.0, ..beam("hem-fir") }).unwrap();
     assert!(share(&level, Quantity::SlopeDeflection).is_none());
@@ -190,7 +224,8 @@ fn the_slope_is_the_stricter_of_the_two_deflections_and_a_level_beam_has_one() {
 
 #[test]
 fn a_support_in_the_middle_halves_the_bay_and_keeps_the_continuous_shear() {
-    let whole = BeamInput { loads: Loads { point_lb: None, ..beam("hem-fir").loads }, ..beam("hem-fir") };
+    let whole =
+        BeamInput { loads: Loads { point_lb: None, ..beam("hem-fir").loads }, ..beam("hem-fir") };
     let halved = BeamInput { middle: Middle::Supported, ..whole.clone() };
     let demand = |input: &BeamInput, quantity| {
         check(input).unwrap().checks.iter().find(|c| c.quantity == quantity).unwrap().demand
@@ -208,7 +243,9 @@ fn every_remedy_says_what_it_leaves_and_a_strongback_gets_no_credit() {
     let remedies = check(&long).unwrap().remedies;
     for remedy in &remedies {
         match remedy.change {
-            Change::Strongback | Change::NoDeeperBoard => assert!(remedy.utilisation.is_none() && !remedy.suffices()),
+            Change::Strongback | Change::NoDeeperBoard => {
+                assert!(remedy.utilisation.is_none() && !remedy.suffices())
+            }
             _ => assert!(remedy.utilisation.unwrap() <= before, "{remedy:?}"),
         }
     }
@@ -216,15 +253,19 @@ fn every_remedy_says_what_it_leaves_and_a_strongback_gets_no_credit() {
     assert!(has(|c| matches!(c, Change::MoreStringers { count: 4, .. })));
     assert!(has(|c| *c == Change::NoDeeperBoard), "a 2x12 is the widest");
     assert!(
-        has(|c| *c == Change::MiddleSupport) && has(|c| *c == Change::Doubled) && has(|c| *c == Change::Strongback)
+        has(|c| *c == Change::MiddleSupport)
+            && has(|c| *c == Change::Doubled)
+            && has(|c| *c == Change::Strongback)
     );
 }
 
 #[test]
 fn two_changes_together_are_tried_only_where_none_suffices_alone() {
     let at = |span: f64| {
-        let remedies = check(&BeamInput { span: Length::inches(span), ..beam("hem-fir") }).unwrap().remedies;
-        let alone = remedies.iter().any(|r| r.change != Change::DoubledOnMiddleSupport && r.suffices());
+        let remedies =
+            check(&BeamInput { span: Length::inches(span), ..beam("hem-fir") }).unwrap().remedies;
+        let alone =
+            remedies.iter().any(|r| r.change != Change::DoubledOnMiddleSupport && r.suffices());
         let both = remedies.iter().any(|r| r.change == Change::DoubledOnMiddleSupport);
         (alone, both)
     };
@@ -235,21 +276,31 @@ fn two_changes_together_are_tried_only_where_none_suffices_alone() {
 #[test]
 fn a_notch_that_leaves_no_wood_is_refused() {
     let all = FootNotch { height: Length::inches(5.0), depth: Length::inches(5.0) };
-    assert!(refusal(&BeamInput { foot_notch: Some(all), ..beam("hem-fir") }).contains("less than 5 in"));
+    assert!(
+        refusal(&BeamInput { foot_notch: Some(all), ..beam("hem-fir") }).contains("less than 5 in")
+    );
 }
 
 #[test]
 fn a_2x10_is_offered_the_2x12_with_two_inches_more_of_throat() {
-    let narrow = BeamInput { board_width: Length::inches(9.25), throat: Length::inches(3.25), ..beam("hem-fir") };
+    let narrow = BeamInput {
+        board_width: Length::inches(9.25),
+        throat: Length::inches(3.25),
+        ..beam("hem-fir")
+    };
     let remedies = check(&narrow).unwrap().remedies;
-    let deeper = remedies.iter().find(|r| matches!(r.change, Change::DeeperBoard { name: "2x12", .. })).unwrap();
+    let deeper = remedies
+        .iter()
+        .find(|r| matches!(r.change, Change::DeeperBoard { name: "2x12", .. }))
+        .unwrap();
     let as_2x12 = utilisation(&beam("hem-fir"));
     assert!((deeper.utilisation.unwrap() - as_2x12).abs() < 1e-12);
 }
 
 #[test]
 fn the_published_limits_stand_beside_whether_met_or_not() {
-    let published = check(&BeamInput { span: Length::inches(73.0), ..beam("hem-fir") }).unwrap().published;
+    let published =
+        check(&BeamInput { span: Length::inches(73.0), ..beam("hem-fir") }).unwrap().published;
     let met: Vec<bool> = published.iter().map(PublishedLimit::is_met).collect();
     assert_eq!(met, [false, true, true, true]);
     assert!(published.iter().all(|limit| limit.source.contains("DCA 6")));
@@ -277,13 +328,15 @@ fn nothing_of_nothing_is_refused_with_what_is_allowed() {
     assert!(of(&|b| b.loads.dead_psf = -1.0).contains("the dead load"));
     assert!(of(&|b| b.pitch_rad = 1.57).contains("the pitch"));
     assert!(
-        of(&|b| b.loads = Loads { live_psf: 0.0, dead_psf: 0.0, point_lb: None, source: String::new() })
-            .contains("40 psf")
+        of(&|b| b.loads =
+            Loads { live_psf: 0.0, dead_psf: 0.0, point_lb: None, source: String::new() })
+        .contains("40 psf")
     );
     assert!(of(&|b| b.limits.live = 0.0).contains("deflection"));
     assert!(
-        of(&|b| b.foot_notch = Some(FootNotch { height: Length::inches(6.0), depth: Length::inches(5.0) }))
-            .contains("let the plate in less")
+        of(&|b| b.foot_notch =
+            Some(FootNotch { height: Length::inches(6.0), depth: Length::inches(5.0) }))
+        .contains("let the plate in less")
     );
 }
 
@@ -292,7 +345,10 @@ fn an_unknown_species_or_grade_is_refused_with_the_nearest_that_is_known() {
     let table = TimberTable::standard().unwrap();
     let error = |found: Result<&crate::profile::Wood, Error>| found.unwrap_err().to_string();
     let species = error(table.wood("southern-pin", "no2"));
-    assert!(species.contains("southern-pine, douglas-fir-larch, hem-fir, spruce-pine-fir"), "{species}");
+    assert!(
+        species.contains("southern-pine, douglas-fir-larch, hem-fir, spruce-pine-fir"),
+        "{species}"
+    );
     assert!(species.contains("species = \"southern-pine\""));
     let grade = error(table.wood("hem-fir", "no3"));
     assert!(grade.contains("grade = \"no2\"") && grade.contains("licensed designer"), "{grade}");
@@ -303,7 +359,8 @@ fn a_span_without_end_and_a_joist_of_nothing_are_refused() {
     let joist = |depth: f64, live_psf: f64| {
         let BeamInput { wood, factors, limits, loads, .. } = beam("hem-fir");
         let loads = Loads { live_psf, dead_psf: 0.0, point_lb: None, ..loads };
-        let (depth, thickness, spacing) = (Length::inches(depth), Length::inches(1.5), Length::inches(16.0));
+        let (depth, thickness, spacing) =
+            (Length::inches(depth), Length::inches(1.5), Length::inches(16.0));
         max_span(&Joist { wood, factors, depth, thickness, spacing, loads, limits })
     };
     assert!(joist(9.25, 0.0).unwrap_err().to_string().contains("no span ends"));

@@ -4,11 +4,13 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{BoardGrain, MOST_MOISTURE_PERCENT};
 use crate::profile::Movement;
 
-/// The range, in percent, that the coefficients are published for: Wood Handbook FPL-GTR-190, equation 13-2.
+/// The range, in percent, that the coefficients are published for: Wood Handbook FPL-GTR-190,
+/// equation 13-2.
 pub const LEAST_LINEAR_PERCENT: f64 = 6.0;
 /// Its upper end.
 pub const MOST_LINEAR_PERCENT: f64 = 14.0;
-/// Moisture at which most species begin to shrink, in percent: Wood Handbook FPL-GTR-190, at equation 13-3.
+/// Moisture at which most species begin to shrink, in percent: Wood Handbook FPL-GTR-190, at
+/// equation 13-3.
 pub const GREEN_PERCENT: f64 = 30.0;
 
 /// Which published equation a change comes from.
@@ -24,8 +26,12 @@ impl Method {
     /// The equation and its source.
     pub fn source(self) -> &'static str {
         match self {
-            Method::Coefficient => "Wood Handbook FPL-GTR-190, equation 13-2, for 6 to 14 % moisture",
-            Method::FromGreen => "Wood Handbook FPL-GTR-190, equation 13-3, from green at 30 % (approximate)",
+            Method::Coefficient => {
+                "Wood Handbook FPL-GTR-190, equation 13-2, for 6 to 14 % moisture"
+            }
+            Method::FromGreen => {
+                "Wood Handbook FPL-GTR-190, equation 13-3, from green at 30 % (approximate)"
+            }
         }
     }
 }
@@ -39,10 +45,12 @@ pub struct Change {
     pub method: Method,
 }
 
-/// The change of a width when the wood goes from one moisture content to another, in percent of its dry weight.
+/// The change of a width when the wood goes from one moisture content to another, in percent of its
+/// dry weight.
 ///
-/// Within 6 to 14 %: D = C (M_F - M_I). Else (M_F - M_I) / (30 * 100 / S - 30 + M_I), S the shrinkage from green to
-/// ovendry in percent, which is the straight line from 30 % to 0 referred to the width now; above 30 % nothing moves.
+/// Within 6 to 14 %: D = C (M_F - M_I). Else (M_F - M_I) / (30 * 100 / S - 30 + M_I), S the
+/// shrinkage from green to ovendry in percent, which is the straight line from 30 % to 0 referred
+/// to the width now; above 30 % nothing moves.
 ///
 /// # Errors
 /// If a moisture content is below 0 or above what wood can hold.
@@ -66,7 +74,10 @@ pub fn width_change(
     };
     let linear = LEAST_LINEAR_PERCENT..=MOST_LINEAR_PERCENT;
     if linear.contains(&from_percent) && linear.contains(&to_percent) {
-        return Ok(Change { share: coefficient * (to_percent - from_percent), method: Method::Coefficient });
+        return Ok(Change {
+            share: coefficient * (to_percent - from_percent),
+            method: Method::Coefficient,
+        });
     }
     let (from, to) = (from_percent.min(GREEN_PERCENT), to_percent.min(GREEN_PERCENT));
     let share = (to - from) / (GREEN_PERCENT * 100.0 / shrinkage - GREEN_PERCENT + from);

@@ -1,8 +1,9 @@
 //! The cut stringer after its board has dried or swollen.
 //!
-//! The nose points lie on a line along the grain, so they stay as far apart as they were, and the stringer is taken to
-//! keep its pitch, held at foot and head. A line at an angle a to the grain comes to lie at atan((1 + e) tan a), e the
-//! change across the grain: with the pitch p, a tread cut then slopes by p - atan((1 + e) tan p).
+//! The nose points lie on a line along the grain, so they stay as far apart as they were, and the
+//! stringer is taken to keep its pitch, held at foot and head. A line at an angle a to the grain
+//! comes to lie at atan((1 + e) tan a), e the change across the grain: with the pitch p, a tread
+//! cut then slopes by p - atan((1 + e) tan p).
 
 use super::change::{Change, Method, width_change};
 use crate::diagnostics::{Error, ErrorKind, Figure, Finding, codes};
@@ -59,9 +60,11 @@ pub struct Moved {
     pub tread_tilt_rad: f64,
     /// Nose to nose, plumb: as before.
     pub unit_rise: Length,
-    /// Plumb height of a riser cut then, from the inside corner to the nose above it: r (1 + e cos^2 p).
+    /// Plumb height of a riser cut then, from the inside corner to the nose above it: r (1 + e
+    /// cos^2 p).
     pub riser_at_face: Length,
-    /// Plumb height of the first riser cut then: it alone is measured from the seat, so it alone changes.
+    /// Plumb height of the first riser cut then: it alone is measured from the seat, so it alone
+    /// changes.
     pub first_riser_cut: Length,
     /// What to look at.
     pub findings: Vec<Finding>,
@@ -79,7 +82,11 @@ impl Moved {
 ///
 /// # Errors
 /// If a length is not more than 0, or a moisture content is none that wood has.
-pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &MoistureContent) -> Result<Moved, Error> {
+pub fn moved(
+    saw: &Sawtooth,
+    movement: &Movement,
+    moisture: &MoistureContent,
+) -> Result<Moved, Error> {
     let lengths = [saw.width, saw.throat, saw.unit_rise, saw.unit_run, saw.first_riser_cut];
     if lengths.iter().any(|length| *length <= Length::ZERO) {
         return Err(Error::new(ErrorKind::Input, "a stringer with nothing to move")
@@ -110,14 +117,23 @@ pub fn moved(saw: &Sawtooth, movement: &Movement, moisture: &MoistureContent) ->
 /// The stringer of a job after the change, its throat as it will be cut.
 ///
 /// # Errors
-/// If the job names no species or one whose movement is not known, or a moisture content is none that wood has.
-pub fn of_job(job: &Job, flight: &Flight, throat_cut: Length, moisture: &MoistureContent) -> Result<Moved, Error> {
+/// If the job names no species or one whose movement is not known, or a moisture content is none
+/// that wood has.
+pub fn of_job(
+    job: &Job,
+    flight: &Flight,
+    throat_cut: Length,
+    moisture: &MoistureContent,
+) -> Result<Moved, Error> {
     let table = TimberTable::standard()?;
     let species = job.board.species.as_deref().ok_or_else(|| {
-        Error::new(ErrorKind::Input, "board.species is not given, and the movement with moisture needs it")
-            .found("no `species`")
-            .allowed(table.species_names().collect::<Vec<_>>().join(", "))
-            .hint("species = \"southern-pine\"")
+        Error::new(
+            ErrorKind::Input,
+            "board.species is not given, and the movement with moisture needs it",
+        )
+        .found("no `species`")
+        .allowed(table.species_names().collect::<Vec<_>>().join(", "))
+        .hint("species = \"southern-pine\"")
     })?;
     moved(&Sawtooth::of(job, flight, throat_cut), table.movement(species)?, moisture)
 }
@@ -133,7 +149,8 @@ fn findings(moved: &Moved, moisture: &MoistureContent) -> Vec<Finding> {
     let slope = moved.tread_tilt_rad.tan().abs();
     if slope > 1.0 / LEVEL_OVER_PLUMB + ON_THE_LIMIT {
         let one_in = |value| Figure { value, unit: "", digits: 1 };
-        let tilts = codes::TreadTilts { measured: one_in(1.0 / slope), limit: one_in(LEVEL_OVER_PLUMB) };
+        let tilts =
+            codes::TreadTilts { measured: one_in(1.0 / slope), limit: one_in(LEVEL_OVER_PLUMB) };
         found.push(tilts.at("treads"));
     }
     found

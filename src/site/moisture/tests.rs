@@ -75,7 +75,8 @@ fn a_moisture_outside_the_range_of_the_coefficients_is_said_and_the_other_equati
 
 #[test]
 fn the_tilt_is_that_of_the_corner_points_scaled_across_the_grain() {
-    // Nose, inside corner and next nose in the board's frame, each scaled across and turned back by the pitch.
+    // Nose, inside corner and next nose in the board's frame, each scaled across and turned back by
+    // the pitch.
     let saw = saw();
     let moved = moved(&saw, &pine(), &from(14.0, 6.0)).unwrap();
     let (rise, run) = (saw.unit_rise.as_mm(), saw.unit_run.as_mm());
@@ -94,10 +95,15 @@ fn the_tilt_is_that_of_the_corner_points_scaled_across_the_grain() {
 
 #[test]
 fn a_tread_that_comes_to_slope_more_than_one_in_48_is_told() {
-    // Green hemlock on a steep flight: 7.8 % of shrinkage turns the tread by more than 1.19 degrees.
+    // Green hemlock on a steep flight: 7.8 % of shrinkage turns the tread by more than 1.19
+    // degrees.
     let hemlock = TimberTable::standard().unwrap().movement("hem-fir").unwrap().clone();
     let wild = moved(&saw(), &hemlock, &from(40.0, 6.0)).unwrap();
-    assert!(wild.findings.iter().any(|f| f.code.name() == "tread-tilts"), "{}", wild.tread_tilt_rad.to_degrees());
+    assert!(
+        wild.findings.iter().any(|f| f.code.name() == "tread-tilts"),
+        "{}",
+        wild.tread_tilt_rad.to_degrees()
+    );
     let mild = moved(&saw(), &hemlock, &from(19.0, 12.0)).unwrap();
     assert!(!mild.findings.iter().any(|f| f.code.name() == "tread-tilts"));
 }

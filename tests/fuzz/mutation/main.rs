@@ -1,10 +1,11 @@
 //! Rewrites Rust files so that each of many small mistakes waits behind a number: `a + b` becomes
-//! `(match crate::mutant::number() { 17 => a - b, _ => a + b })`. One build then holds them all, and the environment says
-//! which one is live.
+//! `(match crate::mutant::number() { 17 => a - b, _ => a + b })`. One build then holds them all,
+//! and the environment says which one is live.
 //!
-//! Usage: `mutation SKIP FOLDER...`: rewrites the files of the folders in place, leaves out the numbers that the file SKIP
-//! lists (those that do not compile), and prints one line a mistake: number, file, line, bytes of its arm in the rewritten
-//! file, what it does. Numbers are the same on every run over the same sources.
+//! Usage: `mutation SKIP FOLDER...`: rewrites the files of the folders in place, leaves out the
+//! numbers that the file SKIP lists (those that do not compile), and prints one line a mistake:
+//! number, file, line, bytes of its arm in the rewritten file, what it does. Numbers are the same
+//! on every run over the same sources.
 
 mod mistakes;
 

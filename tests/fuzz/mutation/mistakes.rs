@@ -1,5 +1,5 @@
-//! Which mistakes are made, and where: an operator for its opposite, a negation left out, a condition the wrong way round,
-//! a function that gives a constant back.
+//! Which mistakes are made, and where: an operator for its opposite, a negation left out, a
+//! condition the wrong way round, a function that gives a constant back.
 
 use std::ops::Range;
 use syn::spanned::Spanned;

@@ -29,7 +29,8 @@ impl Default for Stair {
             head: "meets = \"one-down\"\nfinish = \"1 in\"".into(),
             tie_plate: String::new(),
             board: "width = \"11 1/4 in\"\nthickness = \"1 1/2 in\"".into(),
-            cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"".into(),
+            cut: "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\""
+                .into(),
             waive: String::new(),
             files: Vec::new(),
         }
@@ -38,14 +39,19 @@ impl Default for Stair {
 
 /// The lines of a `[tread]` table.
 pub fn tread(cut: &str, overhang: &str, thickness: &str, riser_board: &str) -> String {
-    format!("cut = \"{cut}\"\noverhang = \"{overhang}\"\nthickness = \"{thickness}\"\nriser_board = \"{riser_board}\"")
+    format!(
+        "cut = \"{cut}\"\noverhang = \"{overhang}\"\nthickness = \"{thickness}\"\nriser_board = \"{riser_board}\""
+    )
 }
 
 impl Stair {
     /// The job file.
     pub fn toml(&self) -> String {
-        let tie =
-            if self.tie_plate.is_empty() { String::new() } else { format!("[foot.tie_plate]\n{}\n", self.tie_plate) };
+        let tie = if self.tie_plate.is_empty() {
+            String::new()
+        } else {
+            format!("[foot.tie_plate]\n{}\n", self.tie_plate)
+        };
         format!(
             "title = \"Invented test stair\"\nrules = \"{}\"\n[rise]\n{}\n[tread]\n{}\n[head]\n{}\n{tie}[board]\n{}\n[cut]\n{}\n{}\n",
             self.rules, self.rise, self.tread, self.head, self.board, self.cut, self.waive
@@ -57,7 +63,9 @@ impl Stair {
         read_job("job.toml", &self.toml(), &|path| {
             let found = self.files.iter().find(|(name, _)| name == path);
             let missing = || Error::new(ErrorKind::File, format!("{path} is not there"));
-            found.map(|(file, text)| Source { file: file.clone(), text: text.clone() }).ok_or_else(missing)
+            found
+                .map(|(file, text)| Source { file: file.clone(), text: text.clone() })
+                .ok_or_else(missing)
         })
     }
 

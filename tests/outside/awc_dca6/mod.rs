@@ -32,8 +32,10 @@ fn a_throat_of_5_inches_passes_and_4_999_is_refused_by_the_measured_width() {
 
 #[test]
 fn a_horizontal_length_of_6_feet_passes_and_more_is_a_warning() {
-    let of_eight =
-        |run: &str| Stair { rise: "total = \"49 in\"\nrisers = 7".into(), ..stair("49 in", run, "11 1/4 in") };
+    let of_eight = |run: &str| Stair {
+        rise: "total = \"49 in\"\nrisers = 7".into(),
+        ..stair("49 in", run, "11 1/4 in")
+    };
     let six_feet = Stair { rise: "total = \"49 in\"\nrisers = 7".into(), ..of_eight("12 in") };
     assert!(!found(&six_feet, "stringer-span-high"));
     assert!(found(&of_eight("12 1/64 in"), "stringer-span-high"));

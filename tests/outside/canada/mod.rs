@@ -1,4 +1,5 @@
-//! CMHC Canadian Wood-Frame House Construction; National Building Code of Canada 9.8.4; Ontario 9.8.9.4 (O. Reg. 332/12).
+//! CMHC Canadian Wood-Frame House Construction; National Building Code of Canada 9.8.4; Ontario
+//! 9.8.9.4 (O. Reg. 332/12).
 
 use super::{flight, found, refused_by, rising};
 use crate::common::{Stair, tread};
@@ -39,10 +40,12 @@ fn the_building_codes_limits_hold_on_both_sides() {
             && refused_by(&at("2001 mm", "255 mm"), "unit-rise-high")
     );
     assert!(
-        !refused_by(&at("1250 mm", "300 mm"), "unit-rise-low") && refused_by(&at("1249 mm", "300 mm"), "unit-rise-low")
+        !refused_by(&at("1250 mm", "300 mm"), "unit-rise-low")
+            && refused_by(&at("1249 mm", "300 mm"), "unit-rise-low")
     );
     assert!(
-        !refused_by(&at("1800 mm", "255 mm"), "unit-run-low") && refused_by(&at("1800 mm", "254.9 mm"), "unit-run-low")
+        !refused_by(&at("1800 mm", "255 mm"), "unit-run-low")
+            && refused_by(&at("1800 mm", "254.9 mm"), "unit-run-low")
     );
     assert!(
         !refused_by(&at("1800 mm", "355 mm"), "unit-run-high")

@@ -29,7 +29,10 @@ fn cut_polyline(text: &str) -> Vec<(f64, f64, f64)> {
 fn same_as(read: &[(f64, f64, f64)], segments: &[Segment], unit: f64) {
     assert_eq!(read.len(), segments.len());
     for ((x, y, bulge), segment) in read.iter().zip(segments) {
-        assert!((x * unit - segment.from().x).abs() < 1e-6 * 25.4 && (y * unit - segment.from().y).abs() < 1e-6 * 25.4);
+        assert!(
+            (x * unit - segment.from().x).abs() < 1e-6 * 25.4
+                && (y * unit - segment.from().y).abs() < 1e-6 * 25.4
+        );
         assert!((bulge - segment.bulge()).abs() < 1e-8);
     }
 }
@@ -49,7 +52,11 @@ fn both_versions_of_both_drawings_hold_the_same_vertices_and_bulges() {
     let stamp = Stamp::of(&workup);
     for units in [ProgramUnits::Inches, ProgramUnits::Millimetres] {
         for version in [DxfVersion::R12, DxfVersion::R2000] {
-            same_as(&cut_polyline(&nominal(&stamp, outline, units).write(version)), &part, units.in_mm());
+            same_as(
+                &cut_polyline(&nominal(&stamp, outline, units).write(version)),
+                &part,
+                units.in_mm(),
+            );
             let text = compensated(&stamp, &planned.path, &planned.program, units).write(version);
             same_as(&cut_polyline(&text), &path, units.in_mm());
         }

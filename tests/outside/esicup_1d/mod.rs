@@ -1,4 +1,5 @@
-//! Falkenauer's bin-packing instances of the ESICUP collection: boards of one length, no kerf, no trim.
+//! Falkenauer's bin-packing instances of the ESICUP collection: boards of one length, no kerf, no
+//! trim.
 
 use seatcut::optimise::cutting_stock::{Effort, Problem, Purchase, Saw, StockLength, Wanted, buy};
 use seatcut::units::Length;
@@ -46,15 +47,26 @@ fn assert_packed(packing: &Packing, bought: &Purchase) {
     assert!(packed.iter().all(|&times| times == 1));
 }
 
-/// How many are packed into the best known number of bins, and how many of them are proven; none needs a bin more.
+/// How many are packed into the best known number of bins, and how many of them are proven; none
+/// needs a bin more.
 fn at_best_known(packings: &[Packing]) -> (usize, usize) {
     let (mut reached, mut proven) = (0, 0);
     for packing in packings {
         let bought = bought(packing);
         assert_packed(packing, &bought);
         assert_eq!(bought.board_count(), bought.cost as usize, "{}", packing.name);
-        assert!(bought.bound <= packing.best_known as f64, "{}: bound {}", packing.name, bought.bound);
-        assert!(bought.board_count() <= packing.best_known + 1, "{}: {}", packing.name, bought.cost);
+        assert!(
+            bought.bound <= packing.best_known as f64,
+            "{}: bound {}",
+            packing.name,
+            bought.bound
+        );
+        assert!(
+            bought.board_count() <= packing.best_known + 1,
+            "{}: {}",
+            packing.name,
+            bought.cost
+        );
         reached += usize::from(bought.board_count() <= packing.best_known);
         proven += usize::from(bought.proven);
     }

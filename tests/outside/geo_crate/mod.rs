@@ -40,8 +40,8 @@ fn its_buffer_and_our_path_enclose_the_same_within_its_chord_error() {
     let to_elevation = outline.to_board().inverse();
     let ours = polygon(&path.contour().placed(&to_elevation), 256);
     let theirs: MultiPolygon<f64> = polygon(outline.contour(), 1).buffer(path.radius().as_mm());
-    // Inside corners are round in a true buffer's complement only; both keep them sharp. What is left is the flattening of
-    // the noses' arcs: at most 1e-3 of R^2 a corner.
+    // Inside corners are round in a true buffer's complement only; both keep them sharp. What is
+    // left is the flattening of the noses' arcs: at most 1e-3 of R^2 a corner.
     let difference = theirs.xor(&MultiPolygon::from(ours)).unsigned_area();
     let corners = outline.contour().edges().len() as f64;
     assert!(difference < 2e-2 * path.radius().as_mm().powi(2) * corners, "{difference}");

@@ -15,7 +15,10 @@ fn a_flight_of_151_inches_takes_20_risers_within_7_and_three_quarters() {
 }
 
 fn limit(rise: &str, risers: u32, run: &str, overhang: &str) -> Stair {
-    Stair { tread: tread(run, overhang, "1 in", "3/4 in"), ..rising(rise, &format!("risers = {risers}")) }
+    Stair {
+        tread: tread(run, overhang, "1 in", "3/4 in"),
+        ..rising(rise, &format!("risers = {risers}"))
+    }
 }
 
 #[test]

@@ -1,4 +1,5 @@
-//! International Residential Code 2018, Table R802.5.1(2): longest spans of 2x10 No.2 at 24 in, live 20 and dead 10 psf.
+//! International Residential Code 2018, Table R802.5.1(2): longest spans of 2x10 No.2 at 24 in,
+//! live 20 and dead 10 psf.
 
 use seatcut::profile::TimberTable;
 use seatcut::site::beam::{DeflectionLimits, Joist, Loads, MaxSpan, Quantity, max_span};
@@ -28,7 +29,12 @@ fn two_by_ten_joists_at_24_inches_span_what_the_table_says_to_the_inch() {
         ("spruce-pine-fir", 16.0, 3.0),
     ] {
         let found = longest(species, 20.0, 240.0);
-        assert_eq!(found.span.as_inches().round(), 12.0 * feet + inches, "{species}: {}", found.span.as_inches());
+        assert_eq!(
+            found.span.as_inches().round(),
+            12.0 * feet + inches,
+            "{species}: {}",
+            found.span.as_inches()
+        );
         assert_eq!(found.governs, Quantity::Bending, "{species}");
     }
 }

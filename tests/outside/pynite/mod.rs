@@ -1,10 +1,11 @@
-//! Writes beams and this program's figures of them for `check.py`, which works them out with finite elements.
+//! Writes beams and this program's figures of them for `check.py`, which works them out with finite
+//! elements.
 
 use seatcut::job::Middle;
 use seatcut::profile::TimberTable;
 use seatcut::site::beam::{
-    BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, check, point_load,
-    uniform_load,
+    BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, check,
+    point_load, uniform_load,
 };
 use seatcut::units::Length;
 use serde_json::{Value, json};
@@ -38,7 +39,8 @@ fn simple(span: f64, depth: f64, modulus: f64) -> [Value; 2] {
     })
 }
 
-/// Two stringers 36 in apart under 50 psf: 6.25 lb an inch each. Its shear is taken back out of the shear stress.
+/// Two stringers 36 in apart under 50 psf: 6.25 lb an inch each. Its shear is taken back out of the
+/// shear stress.
 fn with_middle_support(span: f64, depth: f64) -> Value {
     let table = TimberTable::standard().unwrap();
     let wood = table.wood("hem-fir", "no2").unwrap().clone();
@@ -51,7 +53,12 @@ fn with_middle_support(span: f64, depth: f64) -> Value {
         span: Length::inches(span),
         pitch_rad: 0.0,
         middle: Middle::Supported,
-        stringers: Stringers { count: 2, spacing: Length::inches(36.0), inner_plies: 1, outer_plies: 1 },
+        stringers: Stringers {
+            count: 2,
+            spacing: Length::inches(36.0),
+            inner_plies: 1,
+            outer_plies: 1,
+        },
         loads: Loads { live_psf: 40.0, dead_psf: 10.0, point_lb: None, source: "invented".into() },
         moisture: Moisture::Dry,
         incising: Incising::None,

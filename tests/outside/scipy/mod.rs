@@ -10,7 +10,11 @@ use seatcut::units::Length;
 const FLIGHTS: usize = 60;
 
 fn bound(figure: f64) -> Option<Bound> {
-    Some(Bound { figure: Length::inches(figure), severity: Severity::Refusal, source: "made up".into() })
+    Some(Bound {
+        figure: Length::inches(figure),
+        severity: Severity::Refusal,
+        source: "made up".into(),
+    })
 }
 
 fn inches(lengths: &[Length]) -> Vec<f64> {
@@ -28,13 +32,19 @@ fn line(rng: &mut oorandom::Rand64) -> String {
     let treads = 2 + rng.rand_range(0..13) as usize;
     let unit = between(rng, 6.5, 7.7);
     let slip = between(rng, 0.05, 0.9);
-    let heights: Vec<f64> = (1..=treads).map(|k| unit * k as f64 + between(rng, -slip, slip)).collect();
+    let heights: Vec<f64> =
+        (1..=treads).map(|k| unit * k as f64 + between(rng, -slip, slip)).collect();
     let upper = unit * (treads + 1) as f64 + between(rng, -slip, slip);
     let (least, most) = (between(rng, 4.0, 6.4), between(rng, 7.6, 7.9));
     let (spread, step) = (between(rng, 0.2, 0.5), between(rng, 0.15, 0.4));
     let stepped = rng.rand_float() < 0.5;
     let room: Vec<(f64, f64)> = (0..treads)
-        .map(|_| (between(rng, 0.0, 1.5), if rng.rand_float() < 0.6 { 0.0 } else { between(rng, 0.0, 0.8) }))
+        .map(|_| {
+            (
+                between(rng, 0.0, 1.5),
+                if rng.rand_float() < 0.6 { 0.0 } else { between(rng, 0.0, 0.8) },
+            )
+        })
         .collect();
 
     let lengths = heights.iter().map(|&height| Length::inches(height)).collect();
@@ -45,8 +55,10 @@ fn line(rng: &mut oorandom::Rand64) -> String {
         spread: bound(spread),
         step: if stepped { bound(step) } else { None },
     };
-    let rooms: Vec<Room> =
-        room.iter().map(|&(up, down)| Room::new(Length::inches(up), Length::inches(down)).unwrap()).collect();
+    let rooms: Vec<Room> = room
+        .iter()
+        .map(|&(up, down)| Room::new(Length::inches(up), Length::inches(down)).unwrap())
+        .collect();
     let found = match remedy(&flight, &limits, &rooms).unwrap() {
         Remedy::Schedule(schedule) => serde_json::json!({
             "total": schedule.total.as_inches(),

@@ -1,5 +1,5 @@
-//! The time model's check values: outline of 7 treads (r 7, g 10-1/2, W 11-1/4, t 1 in), 214.1 in, 17 vertices; from a
-//! prototype in another language.
+//! The time model's check values: outline of 7 treads (r 7, g 10-1/2, W 11-1/4, t 1 in), 214.1 in,
+//! 17 vertices; from a prototype in another language.
 
 use super::flight;
 use crate::common::{Stair, tread};
@@ -38,8 +38,12 @@ fn the_outline_of_seven_treads_takes_the_times_of_the_prototype() {
                 }
             })
             .collect();
-        let motion = Motion { acceleration_mm_s2: acceleration * INCH, deviation_mm: 0.0004 * INCH };
+        let motion =
+            Motion { acceleration_mm_s2: acceleration * INCH, deviation_mm: 0.0004 * INCH };
         let time = chain_time_s(&legs, motion);
-        assert!((time - seconds).abs() < 0.05, "{feed} in/min, {acceleration} in/s2: {time} s, not {seconds} s");
+        assert!(
+            (time - seconds).abs() < 0.05,
+            "{feed} in/min, {acceleration} in/s2: {time} s, not {seconds} s"
+        );
     }
 }

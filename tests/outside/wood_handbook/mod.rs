@@ -25,7 +25,8 @@ fn a_white_fir_board_of_232_mm_grows_to_233_7_mm() {
     assert_eq!(decimal(9.15 * (1.0 + change.share), 3), "9.217");
 }
 
-/// Coefficient and shrinkage of hardwoods as Tables 13-5 and 4-3 have them: radial, then tangential.
+/// Coefficient and shrinkage of hardwoods as Tables 13-5 and 4-3 have them: radial, then
+/// tangential.
 const READ: [(&str, [f64; 2], [f64; 2]); 10] = [
     ("red alder", [0.00151, 4.4], [0.00256, 7.3]),
     ("black ash", [0.00172, 5.0], [0.00274, 7.8]),
@@ -47,15 +48,20 @@ fn the_coefficients_taken_from_memory_stand_to_the_shrinkages_as_the_tables_that
     let table = TimberTable::standard().unwrap();
     for species in table.species_names() {
         let m = table.movement(species).unwrap();
-        for ratio in [m.radial / m.radial_green_percent, m.tangential / m.tangential_green_percent] {
-            assert!((least * 0.99..=most * 1.01).contains(&ratio), "{species}: {ratio}, read: {least} to {most}");
+        for ratio in [m.radial / m.radial_green_percent, m.tangential / m.tangential_green_percent]
+        {
+            assert!(
+                (least * 0.99..=most * 1.01).contains(&ratio),
+                "{species}: {ratio}, read: {least} to {most}"
+            );
         }
     }
 }
 
 #[test]
 fn both_equations_agree_within_the_five_percent_of_the_change_that_the_handbook_speaks_of() {
-    // Just inside and just outside the range of the closer equation, for every species of the table.
+    // Just inside and just outside the range of the closer equation, for every species of the
+    // table.
     let table = TimberTable::standard().unwrap();
     for species in table.species_names() {
         let movement = table.movement(species).unwrap();

@@ -20,7 +20,8 @@ struct Lain {
     edges: Vec<(Bounds, Segment)>,
 }
 
-/// Closeness in mm below which a tool that just fits is taken to fit: far below what the proof allows.
+/// Closeness in mm below which a tool that just fits is taken to fit: far below what the proof
+/// allows.
 const FITS_MM: f64 = 1e-4;
 /// What lies farther from a tool than this is not looked at, in mm.
 const LOOK_MM: f64 = 10.0;
@@ -29,7 +30,8 @@ impl<'a> Around<'a> {
     pub fn new(sheet: &'a Sheet<'a>, kinds: &[Tooled], pieces: &[Placed]) -> Around<'a> {
         let lain = |placed: &Placed| {
             let contour = kinds[placed.kind].piece.placed(&placed.placement);
-            let edges = contour.edges().iter().map(|edge| (edge.segment.bounds(), edge.segment)).collect();
+            let edges =
+                contour.edges().iter().map(|edge| (edge.segment.bounds(), edge.segment)).collect();
             Lain { bounds: contour.bounds(), edges }
         };
         let clamps = sheet.clamps.iter().map(|clamp| clamp.place).collect();
@@ -41,13 +43,19 @@ impl<'a> Around<'a> {
         self.sheet.machine
     }
 
-    /// The least distance from a point to the boundary of any piece but `piece`, as far as `most`; in mm.
+    /// The least distance from a point to the boundary of any piece but `piece`, as far as `most`;
+    /// in mm.
     pub fn to_others(&self, p: Point, piece: usize, most: f64) -> f64 {
-        let others = self.pieces.iter().enumerate().filter(|(i, lain)| *i != piece && lain.bounds.distance(p) < most);
+        let others = self
+            .pieces
+            .iter()
+            .enumerate()
+            .filter(|(i, lain)| *i != piece && lain.bounds.distance(p) < most);
         others.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
     }
 
-    /// The least distance from a point to the boundary of any piece but those, as far as `most`; in mm.
+    /// The least distance from a point to the boundary of any piece but those, as far as `most`; in
+    /// mm.
     pub fn to_third(&self, p: Point, but: &[usize], most: f64) -> f64 {
         let others = self.pieces.iter().enumerate().filter(|(i, _)| !but.contains(i));
         let near = others.filter(|(_, lain)| lain.bounds.distance(p) < most);
@@ -71,7 +79,11 @@ impl<'a> Around<'a> {
     /// The piece whose boundary is nearest to a point, `piece` left out, within `most`.
     pub fn nearest(&self, p: Point, piece: usize, most: f64) -> Option<usize> {
         let near = |(i, lain): (usize, &Lain)| {
-            let distance = if i != piece && lain.bounds.distance(p) < most { lain.distance(p, most) } else { most };
+            let distance = if i != piece && lain.bounds.distance(p) < most {
+                lain.distance(p, most)
+            } else {
+                most
+            };
             (distance < most).then_some((i, distance))
         };
         let all = self.pieces.iter().enumerate().filter_map(near);
@@ -93,7 +105,8 @@ impl<'a> Around<'a> {
             .fold(f64::INFINITY, f64::min)
     }
 
-    /// How far a tool of a radius about `p` is from what it must not cut (a piece, the sheet's margin, a clamp), in mm:
+    /// How far a tool of a radius about `p` is from what it must not cut (a piece, the sheet's
+    /// margin, a clamp), in mm:
     /// negative where it cuts it, `LOOK_MM` at most.
     pub fn room(&self, p: Point, radius: f64) -> f64 {
         let reach = radius - FITS_MM;

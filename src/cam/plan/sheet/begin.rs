@@ -1,4 +1,5 @@
-//! Where a round may begin: on straight edges whose waste is free for the tool, or on the path itself.
+//! Where a round may begin: on straight edges whose waste is free for the tool, or on the path
+//! itself.
 
 use super::around::Around;
 use super::{Sheet, Tooled};
@@ -32,7 +33,8 @@ pub(super) enum Begin {
 
 /// The most beginnings of one piece that are looked at further.
 const MOST: usize = 8;
-/// What a look from point to point along a way may miss of it, in mm: far below what the proof allows.
+/// What a look from point to point along a way may miss of it, in mm: far below what the proof
+/// allows.
 const MISSED_MM: f64 = 1e-3;
 
 impl Begin {
@@ -60,21 +62,30 @@ impl Begin {
     }
 }
 
-/// Every beginning of a piece, the ones that keep its corners and its ends out of the way first; none where the tool finds
-/// no room.
-pub(super) fn begins(sheet: &Sheet, kind: &Tooled, placement: &Placement, around: &Around) -> Vec<Begin> {
+/// Every beginning of a piece, the ones that keep its corners and its ends out of the way first;
+/// none where the tool finds no room.
+pub(super) fn begins(
+    sheet: &Sheet,
+    kind: &Tooled,
+    placement: &Placement,
+    around: &Around,
+) -> Vec<Begin> {
     let edges = clockwise(&kind.path, placement);
     let radius = sheet.machine.tool_radius().as_mm();
     let mut found: Vec<(usize, Begin)> = Vec::new();
     for (i, edge) in edges.iter().enumerate() {
         let Some(rank) = rank(edge, sheet) else { continue };
-        for (order, behind) in starts(edge.segment.length(), radius, sheet).into_iter().enumerate() {
+        for (order, behind) in starts(edge.segment.length(), radius, sheet).into_iter().enumerate()
+        {
             let round = Round::starting(edges.clone(), i, behind, sheet.machine.arcs);
             let rank = rank + order * early(edge, sheet);
-            found.extend(begin(sheet, round, radius, around).map(|begin| (rank + begin.rank(), begin)));
+            found.extend(
+                begin(sheet, round, radius, around).map(|begin| (rank + begin.rank(), begin)),
+            );
         }
     }
-    // A place on the waste's side of the outer edges first; the order among equals is that of the path.
+    // A place on the waste's side of the outer edges first; the order among equals is that of the
+    // path.
     found.sort_by_key(|(rank, _)| *rank);
     let best = found.first().map_or(0, |(rank, _)| *rank);
     found.retain(|(rank, _)| *rank < best + WORSE);
@@ -91,8 +102,8 @@ fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
     begins.into_iter().enumerate().filter(|(i, _)| keep(*i)).map(|(_, begin)| begin).collect()
 }
 
-/// How much worse a start is the earlier it lies on its edge: a round that starts late on the back comes to the rest of it
-/// last, so that the tabs there hold until the end. A beam has no tabs.
+/// How much worse a start is the earlier it lies on its edge: a round that starts late on the back
+/// comes to the rest of it last, so that the tabs there hold until the end. A beam has no tabs.
 fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
     match (edge.role, &sheet.machine.tool) {
         (Follows::Along(Role::LowerEdge), Tool::Router(_)) => WORSE,
@@ -100,8 +111,8 @@ fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
     }
 }
 
-/// The back before the ends before the rest. From the head on the steps would come last, after the back: only where there
-/// is no other start for a cutter.
+/// The back before the ends before the rest. From the head on the steps would come last, after the
+/// back: only where there is no other start for a cutter.
 fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
     match (edge.role, &edge.segment) {
         (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
@@ -110,25 +121,32 @@ fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
             Tool::Laser(_) => Some(3),
         },
         (Follows::Along(Role::SeatCut), Segment::Line { .. }) => Some(3),
-        (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => Some(20),
+        (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => {
+            Some(20)
+        }
         _ => None,
     }
 }
 
-/// Where on an edge of a length the round may start: near both ends and in the middle, the last first, with room for the
-/// ramp behind.
+/// Where on an edge of a length the round may start: near both ends and in the middle, the last
+/// first, with room for the ramp behind.
 fn starts(length: f64, radius: f64, sheet: &Sheet) -> Vec<f64> {
     let room = match &sheet.machine.tool {
         Tool::Router(_) => radius + LONGEST_STROKE_MM,
         Tool::Laser(beam) => beam.lead.as_mm(),
     };
-    if length < 2.5 * room { vec![room.min(length / 2.0)] } else { vec![length - room, length / 2.0, room] }
+    if length < 2.5 * room {
+        vec![room.min(length / 2.0)]
+    } else {
+        vec![length - room, length / 2.0, room]
+    }
 }
 
 fn begin(sheet: &Sheet, round: Round, radius: f64, around: &Around) -> Option<Begin> {
     match &sheet.machine.tool {
         Tool::Router(_) => {
-            let beside = Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
+            let beside =
+                Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
             let entry = beside.or_else(|| Entry::on_path(&round))?;
             Some(Begin::Cutter { round, entry })
         }
@@ -158,8 +176,9 @@ fn way_is_free(way: &Segment, radius: f64, around: &Around) -> bool {
     followed(way, around.machine().arcs).iter().all(|part| part_is_free(part, radius, around))
 }
 
-/// From point to point: as far on as there is room round a point, nothing is in the way. Where there is hardly any left, a
-/// step of `d` misses `d`^2/8r of a corner that a tool of radius `r` passes.
+/// From point to point: as far on as there is room round a point, nothing is in the way. Where
+/// there is hardly any left, a step of `d` misses `d`^2/8r of a corner that a tool of radius `r`
+/// passes.
 fn part_is_free(part: &Segment, radius: f64, around: &Around) -> bool {
     let (length, least_step) = (part.length(), (8.0 * radius * MISSED_MM).sqrt().min(radius));
     let mut along = 0.0;

@@ -37,9 +37,12 @@ fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
         let (first, last) = ends(stroke);
         vec![Way { enter: first, leave: last }, Way { enter: last, leave: first }]
     };
-    let stops: Vec<Stop> =
-        strokes.iter().map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 }).collect();
-    let problem = Problem::new(&stops, home, End::Anywhere).expect("strokes have ways and need no order");
+    let stops: Vec<Stop> = strokes
+        .iter()
+        .map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 })
+        .collect();
+    let problem =
+        Problem::new(&stops, home, End::Anywhere).expect("strokes have ways and need no order");
     let found = tour(&problem, Effort { level: 0, seed: 0 });
     let mut left: Vec<Option<Vec<Point>>> = strokes.into_iter().map(Some).collect();
     let taken = found.visits.iter().map(|visit| {
@@ -53,22 +56,42 @@ fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
 }
 
 /// The steps of a beam that scores first; nothing for a cutter.
-pub(super) fn scored(sheet: &Sheet, strokes: &[Vec<Point>], marking: &mut Option<Marking>) -> Vec<Step> {
+pub(super) fn scored(
+    sheet: &Sheet,
+    strokes: &[Vec<Point>],
+    marking: &mut Option<Marking>,
+) -> Vec<Step> {
     if strokes.is_empty() || !matches!(sheet.machine.tool, Tool::Laser(_)) {
         return Vec::new();
     }
-    let scoring = Marking { strokes: strokes.to_vec(), width: sheet.machine.stroke_width(), depth: Length::ZERO };
+    let scoring = Marking {
+        strokes: strokes.to_vec(),
+        width: sheet.machine.stroke_width(),
+        depth: Length::ZERO,
+    };
     let steps = scored_steps(&scoring);
     *marking = Some(scoring);
     steps
 }
 
 /// The program of the pointed cutter.
-pub(super) fn engraved(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
+pub(super) fn engraved(
+    sheet: &Sheet,
+    pieces: &[Placed],
+    strokes: Vec<Vec<Point>>,
+    tool: MarkTool,
+) -> Program {
     let safe = sheet.machine.safe_height.as_mm();
     let steps = engraving("MARKS ONLY, BEFORE THE CUT", &strokes, tool, safe);
     Program {
         marking: Some(Marking { strokes, width: tool.width, depth: tool.depth }),
-        ..Program::of_steps(Process::Router, Task::Mark, sheet.stock, pieces.to_vec(), steps, sheet.machine)
+        ..Program::of_steps(
+            Process::Router,
+            Task::Mark,
+            sheet.stock,
+            pieces.to_vec(),
+            steps,
+            sheet.machine,
+        )
     }
 }

@@ -1,5 +1,5 @@
-//! One sheet with several pieces: marks first, then holes, then outlines, each begun where its lead hurts nothing, in the
-//! order that takes the least rapid travel.
+//! One sheet with several pieces: marks first, then holes, then outlines, each begun where its lead
+//! hurts nothing, in the order that takes the least rapid travel.
 
 mod around;
 mod begin;
@@ -78,11 +78,12 @@ impl SheetPrograms {
     }
 }
 
-/// Wood that stays between two kerfs at the default spacing, at least, in inches; as much as the tool is wide if that is
-/// more (common practice, no source).
+/// Wood that stays between two kerfs at the default spacing, at least, in inches; as much as the
+/// tool is wide if that is more (common practice, no source).
 const WEB_IN: f64 = 0.375;
 
-/// The least distance between pieces at which wood stays between two kerfs, and a beam finds room for its lead.
+/// The least distance between pieces at which wood stays between two kerfs, and a beam finds room
+/// for its lead.
 pub fn roomy_spacing(machine: &Machine) -> Length {
     let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
     match &machine.tool {
@@ -126,14 +127,21 @@ fn programs(
         cut.visit(sheet, &errands[visit.stop], visit.way, &mut tabs);
     }
     marked_alone(sheet, pieces, strokes)?.and_then(|marks| {
-        let cut = cut.finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm)).within_length()?;
+        let cut = cut
+            .finished(sheet, marks.is_some(), (route.length_mm, route.bound_mm))
+            .within_length()?;
         let cut = kept_clear(cut, sheet.clamps, sheet.machine)?;
-        Ok(Warned::unless_refused(loose(sheet, kinds, &cut))?.map(|()| SheetPrograms { marks, cut }))
+        Ok(Warned::unless_refused(loose(sheet, kinds, &cut))?
+            .map(|()| SheetPrograms { marks, cut }))
     })
 }
 
 /// The program of a pointed cutter, where one is to mark.
-fn marked_alone(sheet: &Sheet, pieces: &[Placed], strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
+fn marked_alone(
+    sheet: &Sheet,
+    pieces: &[Placed],
+    strokes: Vec<Vec<Point>>,
+) -> Outcome<Option<Program>> {
     let Tool::Router(router) = &sheet.machine.tool else { return Ok(Warned::plain(None)) };
     let thickness = sheet.material.thickness;
     match router.mark {
@@ -168,14 +176,23 @@ fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
 }
 
 /// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
-fn errands(sheet: &Sheet, kinds: &[Tooled], pieces: &[Placed], around: &Around) -> Result<Vec<Errand>, Refusals> {
+fn errands(
+    sheet: &Sheet,
+    kinds: &[Tooled],
+    pieces: &[Placed],
+    around: &Around,
+) -> Result<Vec<Errand>, Refusals> {
     let mut errands = Vec::new();
     let mut refusals = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
         let kind = &kinds[piece.kind];
         errands.extend(kind.holes.iter().map(|hole| {
             let hole = Hole { center: piece.placement * hole.center, ..*hole };
-            Errand::Hole { hole, enter: hole::enters(hole, sheet.machine), leave: hole::leaves(hole, sheet.machine) }
+            Errand::Hole {
+                hole,
+                enter: hole::enters(hole, sheet.machine),
+                leave: hole::leaves(hole, sheet.machine),
+            }
         }));
         let ways = begins(sheet, kind, &piece.placement, around);
         if ways.is_empty() {
@@ -220,9 +237,13 @@ impl Draft {
         match errand {
             Errand::Hole { hole, .. } => {
                 self.holes.push(*hole);
-                let depth = |router: &crate::profile::Router| (sheet.material.thickness + router.cut_through).as_mm();
+                let depth = |router: &crate::profile::Router| {
+                    (sheet.material.thickness + router.cut_through).as_mm()
+                };
                 self.steps.extend(match &sheet.machine.tool {
-                    Tool::Router(router) => hole::routed(*hole, "HOLE", sheet.machine, router, depth(router)),
+                    Tool::Router(router) => {
+                        hole::routed(*hole, "HOLE", sheet.machine, router, depth(router))
+                    }
                     Tool::Laser(beam) => hole::burnt(*hole, "HOLE", sheet.machine, beam),
                 });
             }
@@ -237,7 +258,8 @@ impl Draft {
     fn outline(&mut self, sheet: &Sheet, begin: &Begin, tabs: Vec<Tab>) {
         match (begin, &sheet.machine.tool) {
             (Begin::Cutter { round, entry }, Tool::Router(router)) => {
-                let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
+                let depth =
+                    Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
                 self.steps.extend(router::piece(round, entry, &tabs, depth, sheet.machine));
                 self.leads.extend(entry.leads());
                 self.ways.extend(entry.ways());
@@ -252,9 +274,17 @@ impl Draft {
         self.tabs.extend(tabs);
     }
 
-    fn finished(mut self, sheet: &Sheet, marks_first: bool, (rapid_xy_mm, rapid_bound_mm): (f64, f64)) -> Program {
+    fn finished(
+        mut self,
+        sheet: &Sheet,
+        marks_first: bool,
+        (rapid_xy_mm, rapid_bound_mm): (f64, f64),
+    ) -> Program {
         if marks_first {
-            let words = ["MARKS COME FIRST, IN A PROGRAM OF THEIR OWN", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
+            let words = [
+                "MARKS COME FIRST, IN A PROGRAM OF THEIR OWN",
+                "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER",
+            ];
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
         }
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
@@ -269,7 +299,14 @@ impl Draft {
             leads: self.leads,
             ways: self.ways,
             rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),
-            ..Program::of_steps(process, Task::Cut, sheet.stock, self.pieces, self.steps, sheet.machine)
+            ..Program::of_steps(
+                process,
+                Task::Cut,
+                sheet.stock,
+                self.pieces,
+                self.steps,
+                sheet.machine,
+            )
         }
     }
 }

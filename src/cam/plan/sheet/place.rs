@@ -65,11 +65,13 @@ pub(super) struct Places<'a> {
 impl<'a> Places<'a> {
     pub fn new(around: &'a Around<'a>, depth: Depth, begins: Vec<&'a Begin>) -> Places<'a> {
         let beside: Vec<Segment> = begins.iter().flat_map(|begin| ways_beside(begin)).collect();
-        let rounds = begins.iter().flat_map(|begin| begin.round().edges().map(|(_, edge)| edge.segment));
+        let rounds =
+            begins.iter().flat_map(|begin| begin.round().edges().map(|(_, edge)| edge.segment));
         let ways: Vec<Segment> = rounds.chain(beside.iter().copied()).collect();
         let wood = Wood::between(around, &ways, depth.cutter / 2.0);
         let mut places = Places { around, wood, of: Vec::new(), depth, begins, beside };
-        let spots: Vec<Vec<Spot>> = (0..places.begins.len()).map(|piece| places.spots(piece)).collect();
+        let spots: Vec<Vec<Spot>> =
+            (0..places.begins.len()).map(|piece| places.spots(piece)).collect();
         places.of = (0..spots.len()).map(|piece| places.places(piece, &spots)).collect();
         places
     }
@@ -82,7 +84,8 @@ impl<'a> Places<'a> {
 
     fn places(&self, piece: usize, spots: &[Vec<Spot>]) -> Vec<Place> {
         let own = spots[piece].iter().filter(|spot| self.is_clear(spot));
-        own.filter_map(|spot| Some(Place { spot: *spot, on: self.behind(piece, spot, spots)? })).collect()
+        own.filter_map(|spot| Some(Place { spot: *spot, on: self.behind(piece, spot, spots)? }))
+            .collect()
     }
 
     /// Half a web and a little, in mm.
@@ -105,13 +108,15 @@ impl<'a> Places<'a> {
     /// What wood a tab would tie its piece to: a strip as wide as a web leads from the piece to it.
     fn behind(&self, piece: usize, spot: &Spot, spots: &[Vec<Spot>]) -> Option<On> {
         let (radius, half) = (self.depth.cutter / 2.0, self.depth.shape.footprint() / 2.0);
-        let alone = |share: f64| self.is_far(spot.beside(share * half), &[piece], 2.0 * radius + CLEAR_MM);
+        let alone =
+            |share: f64| self.is_far(spot.beside(share * half), &[piece], 2.0 * radius + CLEAR_MM);
         if [-1.0, -0.75, -0.5, -0.25, 0.0, 0.25, 0.5, 0.75, 1.0].into_iter().all(alone) {
             let reach = radius + Places::half_web();
             let across = |out: f64| self.is_free(spot.tab.at + spot.out() * out, &[piece]);
             if steps(0.0, reach).all(across) {
                 let at = steps(reach, reach + BEHIND_MM);
-                let wood = at.filter_map(|out| self.wood.parts.at(spot.tab.at + spot.out() * out)).next();
+                let wood =
+                    at.filter_map(|out| self.wood.parts.at(spot.tab.at + spot.out() * out)).next();
                 if let Some(part) = wood {
                     return Some(On::Wood(part));
                 }
@@ -120,7 +125,8 @@ impl<'a> Places<'a> {
         self.twin(piece, spot, spots)
     }
 
-    /// Whether other pieces lie farther from a point than their kerf and half a web reach, and other cuts too.
+    /// Whether other pieces lie farther from a point than their kerf and half a web reach, and
+    /// other cuts too.
     fn is_free(&self, p: Point, but: &[usize]) -> bool {
         let (radius, half_web) = (self.depth.cutter / 2.0, Places::half_web());
         self.is_far(p, but, 2.0 * radius + half_web)
@@ -137,20 +143,27 @@ impl<'a> Places<'a> {
         let neighbour = self.around.nearest(spot.tab.at, piece, reach)?;
         let (at, along_mm, role) = self.round(neighbour).foot(spot.tab.at)?;
         // Its whole footprint must stand where tabs may stand: between two spots of the same edge.
-        let off = |s: &Spot| if s.tab.role == role { s.tab.along_mm - along_mm } else { f64::INFINITY };
-        let before = spots[neighbour].iter().find(|s| off(s) <= 1e-6 && off(s) >= -tabs::LOOK_MM)?;
+        let off =
+            |s: &Spot| if s.tab.role == role { s.tab.along_mm - along_mm } else { f64::INFINITY };
+        let before =
+            spots[neighbour].iter().find(|s| off(s) <= 1e-6 && off(s) >= -tabs::LOOK_MM)?;
         spots[neighbour].iter().find(|s| off(s) >= -1e-6 && off(s) <= tabs::LOOK_MM)?;
         let facing = before.out().dot(&spot.out()) < 0.0;
         let square = self.round(neighbour).is_square(spot.tab.at, along_mm, SQUARE_MM);
         let between: Vector = at - spot.tab.at;
         let both = [piece, neighbour];
-        let free = |out: f64| self.is_free(spot.tab.at + between * (out / between.norm().max(1e-9)), &both);
+        let free = |out: f64| {
+            self.is_free(spot.tab.at + between * (out / between.norm().max(1e-9)), &both)
+        };
         let half = self.depth.shape.footprint() / 2.0;
-        let alone = |share: f64| self.is_far(spot.beside(share * half), &both, self.depth.cutter + CLEAR_MM);
+        let alone = |share: f64| {
+            self.is_far(spot.beside(share * half), &both, self.depth.cutter + CLEAR_MM)
+        };
         let twin = Tab { at, along_mm, role, ..spot.tab };
         let clear = self.is_clear(&Spot { tab: twin, ..*before });
         let holds = facing && square && clear && steps(0.0, between.norm()).all(free);
-        (holds && [-1.0, -0.5, 0.0, 0.5, 1.0].into_iter().all(alone)).then_some(On::Piece { piece: neighbour, twin })
+        (holds && [-1.0, -0.5, 0.0, 0.5, 1.0].into_iter().all(alone))
+            .then_some(On::Piece { piece: neighbour, twin })
     }
 
     fn round(&self, piece: usize) -> &Round {
@@ -190,7 +203,8 @@ impl Wood {
         let remains = Remains::of(plate.grown(-web / 2.0), ways, radius + web / 2.0);
         let parts = remains.map_or_else(Parts::none, Remains::parts);
         let held = held_parts(&parts, around.anchor(), web);
-        let must_hang = parts.all().iter().map(|part| part.with_rim(web) > COIN_MM2 * MORE_WASTE).collect();
+        let must_hang =
+            parts.all().iter().map(|part| part.with_rim(web) > COIN_MM2 * MORE_WASTE).collect();
         Wood { parts, held, must_hang }
     }
 }

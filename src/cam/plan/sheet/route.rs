@@ -35,7 +35,8 @@ pub(super) struct Route {
     pub bound_mm: f64,
 }
 
-/// A shape of the sheet may lie inside another: what lies inside comes first, while the sheet still holds it.
+/// A shape of the sheet may lie inside another: what lies inside comes first, while the sheet still
+/// holds it.
 pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
     let boxes: Vec<Bounds> = errands.iter().map(Errand::bounds).collect();
     let inner = |i: usize, j: usize| i != j && errands[j].surrounds(&boxes[j], boxes[i]);
@@ -49,7 +50,8 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
         })
         .collect();
     let problem = Problem::new(&stops, Point::origin(), End::Home);
-    let problem = problem.expect("every errand has a way, and no shape lies inside one that lies inside it");
+    let problem =
+        problem.expect("every errand has a way, and no shape lies inside one that lies inside it");
     let found = tour(&problem, Effort { level: effort, seed: 1 });
     Route { visits: found.visits, length_mm: found.length_mm, bound_mm: found.bound_mm }
 }
@@ -71,9 +73,10 @@ impl Errand {
     fn ways(&self) -> Vec<Way> {
         match self {
             Errand::Hole { enter, leave, .. } => vec![Way { enter: *enter, leave: *leave }],
-            Errand::Outline { ways, .. } => {
-                ways.iter().map(|begin| Way { enter: begin.enter(), leave: begin.leave() }).collect()
-            }
+            Errand::Outline { ways, .. } => ways
+                .iter()
+                .map(|begin| Way { enter: begin.enter(), leave: begin.leave() })
+                .collect(),
         }
     }
 
@@ -86,7 +89,9 @@ impl Errand {
 
     fn bounds(&self) -> Bounds {
         match self {
-            Errand::Hole { hole, .. } => Bounds { min: hole.center, max: hole.center }.grown(hole.radius.as_mm()),
+            Errand::Hole { hole, .. } => {
+                Bounds { min: hole.center, max: hole.center }.grown(hole.radius.as_mm())
+            }
             Errand::Outline { ways, .. } => ways[0].round().bounds(),
         }
     }

@@ -29,18 +29,25 @@ pub(super) fn about(
     findings
 }
 
-/// The finding about the tabs of one piece, where they are fewer than hold it or all on one side of its centre of area.
-pub(in crate::cam::plan) fn of_piece(place: impl Into<Place>, tabs: &[Tab], center: Point) -> Option<Finding> {
+/// The finding about the tabs of one piece, where they are fewer than hold it or all on one side of
+/// its centre of area.
+pub(in crate::cam::plan) fn of_piece(
+    place: impl Into<Place>,
+    tabs: &[Tab],
+    center: Point,
+) -> Option<Finding> {
     let (depth, count) = (inside(tabs, center), Count::from(tabs.len()));
     if tabs.len() < FEWEST {
         return Some(codes::TabsFew { measured: count, limit: Count::from(FEWEST) }.at(place));
     }
-    (depth < 0.0).then(|| codes::TabsOneSided { measured: Length::mm(-depth), tabs: count }.at(place))
+    (depth < 0.0)
+        .then(|| codes::TabsOneSided { measured: Length::mm(-depth), tabs: count }.at(place))
 }
 
 /// Said where pieces are tied to each other.
 fn tied_together(ties: &[(usize, usize)], machine: &Machine) -> Finding {
-    let mut pairs: Vec<(usize, usize)> = ties.iter().map(|&(a, b)| (a.min(b) + 1, a.max(b) + 1)).collect();
+    let mut pairs: Vec<(usize, usize)> =
+        ties.iter().map(|&(a, b)| (a.min(b) + 1, a.max(b) + 1)).collect();
     pairs.sort_unstable();
     pairs.dedup();
     let (measured, roomy) = (Count::from(ties.len()), roomy_spacing(machine));

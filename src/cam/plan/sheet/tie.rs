@@ -1,8 +1,10 @@
-//! What holds every piece while it is cut: tabs to wood that hangs on what is clamped, and where none stays between two
-//! pieces, ties from one to the other that both cuts leave. Waste that would come loose is tied as well.
+//! What holds every piece while it is cut: tabs to wood that hangs on what is clamped, and where
+//! none stays between two pieces, ties from one to the other that both cuts leave. Waste that would
+//! come loose is tied as well.
 //!
-//! The wood between the cuts falls into parts. From the part that is clamped on, pieces get their tabs to what hangs
-//! already, then waste a tie to a piece that does, and so on: every chain of ties ends at the clamps.
+//! The wood between the cuts falls into parts. From the part that is clamped on, pieces get their
+//! tabs to what hangs already, then waste a tie to a piece that does, and so on: every chain of
+//! ties ends at the clamps.
 
 use super::around::Around;
 use super::begin::Begin;
@@ -16,7 +18,8 @@ use crate::cam::plan::tabs::Tab;
 use crate::diagnostics::Warned;
 use crate::geometry::Point;
 
-/// Waste from this area on gets a second tie where there is room, in square millimetres: eight square inches.
+/// Waste from this area on gets a second tie where there is room, in square millimetres: eight
+/// square inches.
 const LARGE_MM2: f64 = 5000.0;
 /// More ties than this do not hold waste better.
 const MOST_TIES: usize = 2;
@@ -27,7 +30,8 @@ pub(super) struct Tied<'a> {
     centers: Vec<Point>,
     apart: f64,
     tabs: Vec<Vec<Tab>>,
-    /// How many links from the clamps every piece and every part of the wood hangs; none where it does not.
+    /// How many links from the clamps every piece and every part of the wood hangs; none where it
+    /// does not.
     piece_links: Vec<Option<usize>>,
     wood_links: Vec<Option<usize>>,
     /// The pieces that hold each part of the wood.
@@ -38,10 +42,16 @@ pub(super) struct Tied<'a> {
 
 impl<'a> Tied<'a> {
     /// Looks at every place where a tab may stand. `centers` are the pieces' centres of area.
-    pub fn new(around: &'a Around<'a>, depth: Depth, begins: Vec<&'a Begin>, centers: Vec<Point>) -> Tied<'a> {
+    pub fn new(
+        around: &'a Around<'a>,
+        depth: Depth,
+        begins: Vec<&'a Begin>,
+        centers: Vec<Point>,
+    ) -> Tied<'a> {
         let count = begins.len();
         let places = Places::new(around, depth, begins);
-        let wood_links: Vec<Option<usize>> = places.wood.held.iter().map(|held| held.then_some(0)).collect();
+        let wood_links: Vec<Option<usize>> =
+            places.wood.held.iter().map(|held| held.then_some(0)).collect();
         Tied {
             holders: vec![Vec::new(); wood_links.len()],
             wood_links,
@@ -65,7 +75,13 @@ impl<'a> Tied<'a> {
         for tabs in &mut self.tabs {
             tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
         }
-        let findings = said::about(pieces, &self.tabs, &self.centers, &self.ties, self.places.around.machine());
+        let findings = said::about(
+            pieces,
+            &self.tabs,
+            &self.centers,
+            &self.ties,
+            self.places.around.machine(),
+        );
         Warned::new(self.tabs, findings)
     }
 
@@ -78,7 +94,9 @@ impl<'a> Tied<'a> {
                 continue;
             }
             self.add(piece, |tied, place| tied.link(place).is_some_and(|link| link < links));
-            if !self.tabs[piece].is_empty() && self.places.of[piece].iter().any(|place| self.is_used(piece, place)) {
+            if !self.tabs[piece].is_empty()
+                && self.places.of[piece].iter().any(|place| self.is_used(piece, place))
+            {
                 hung.push(piece);
             }
         }
@@ -109,7 +127,9 @@ impl<'a> Tied<'a> {
     fn is_support(&self, piece: usize, place: &Place) -> bool {
         let own = self.piece_links[piece];
         let by_others = match place.on {
-            On::Wood(part) => self.holders[part].iter().any(|&by| by != piece && self.piece_links[by] <= own),
+            On::Wood(part) => {
+                self.holders[part].iter().any(|&by| by != piece && self.piece_links[by] <= own)
+            }
             On::Piece { .. } => false,
         };
         self.link(place).is_some() && (self.link(place) <= own || by_others)
@@ -121,14 +141,16 @@ impl<'a> Tied<'a> {
         let places: Vec<Place> = self.places.of[piece].iter().filter(open).copied().collect();
         let spots: Vec<Spot> = places.iter().map(|place| place.spot).collect();
         for tab in spanning(&spots, &self.tabs[piece], self.apart, self.centers[piece]) {
-            let place = places.iter().find(|place| (place.spot.tab.along_mm - tab.along_mm).abs() < 1e-9);
+            let place =
+                places.iter().find(|place| (place.spot.tab.along_mm - tab.along_mm).abs() < 1e-9);
             if let Some(place) = place.filter(|place| self.is_free(place)) {
                 self.put(piece, *place);
             }
         }
     }
 
-    /// Whether the tab on the neighbour's path, where there must be one, keeps off those that stand there.
+    /// Whether the tab on the neighbour's path, where there must be one, keeps off those that stand
+    /// there.
     fn is_free(&self, place: &Place) -> bool {
         match place.on {
             On::Wood(_) => true,
@@ -137,7 +159,9 @@ impl<'a> Tied<'a> {
     }
 
     fn is_apart(&self, piece: usize, tab: &Tab) -> bool {
-        self.tabs[piece].iter().all(|other| (other.along_mm - tab.along_mm).abs() >= self.apart - 1e-6)
+        self.tabs[piece]
+            .iter()
+            .all(|other| (other.along_mm - tab.along_mm).abs() >= self.apart - 1e-6)
     }
 
     fn put(&mut self, piece: usize, place: Place) {
@@ -148,7 +172,8 @@ impl<'a> Tied<'a> {
         }
     }
 
-    /// Ties all waste larger than a coin that does not hang yet and lies beside a piece that does; whether there was some.
+    /// Ties all waste larger than a coin that does not hang yet and lies beside a piece that does;
+    /// whether there was some.
     fn hang_waste(&mut self) -> bool {
         let links = self.links();
         let mut any = false;
@@ -167,11 +192,14 @@ impl<'a> Tied<'a> {
         any
     }
 
-    /// One tie from a piece that hangs to a part of the wood, on as welcome an edge as can be, far from other ties of it.
+    /// One tie from a piece that hangs to a part of the wood, on as welcome an edge as can be, far
+    /// from other ties of it.
     fn tie_waste(&mut self, part: usize) {
         let mut best: Option<(usize, f64, usize, Place)> = None;
         for piece in (0..self.tabs.len()).filter(|&piece| self.piece_links[piece].is_some()) {
-            let beside = self.places.of[piece].iter().filter(|place| matches!(place.on, On::Wood(on) if on == part));
+            let beside = self.places.of[piece]
+                .iter()
+                .filter(|place| matches!(place.on, On::Wood(on) if on == part));
             for place in beside.filter(|place| self.is_apart(piece, &place.spot.tab)) {
                 let middle = self.places.wood.parts.all()[part].bounds;
                 let off = (place.spot.tab.at - nalgebra::center(&middle.min, &middle.max)).norm();

@@ -35,9 +35,15 @@ pub(super) struct Chain {
 }
 
 impl Breaks {
-    /// The breaks nearest to the middle of what two set-ups share, each section going on `overlap` beyond them; `None`
-    /// where there is no such place.
-    pub fn find(path: &ToolPath, placement: &Placement, arcs: Arcs, shifts: &Shifts, overlap: f64) -> Option<Breaks> {
+    /// The breaks nearest to the middle of what two set-ups share, each section going on `overlap`
+    /// beyond them; `None` where there is no such place.
+    pub fn find(
+        path: &ToolPath,
+        placement: &Placement,
+        arcs: Arcs,
+        shifts: &Shifts,
+        overlap: f64,
+    ) -> Option<Breaks> {
         let round = Round::from_back(path, placement, arcs)?;
         let (_, back) = round.edges().next()?;
         let back = back.segment;
@@ -51,32 +57,43 @@ impl Breaks {
             let (low, high) = shifts.shared(k);
             let middle = (low + high) / 2.0;
             let inside = |at: f64| at >= low + overlap && at <= high - overlap;
-            let off = |edge: &Edge<PathRole>| (shifts.axis.along(edge.segment.point_at(0.5)) - middle).abs();
-            let free = treads.iter().filter(|(_, edge)| inside(shifts.axis.along(edge.segment.point_at(0.5))));
+            let off = |edge: &Edge<PathRole>| {
+                (shifts.axis.along(edge.segment.point_at(0.5)) - middle).abs()
+            };
+            let free = treads
+                .iter()
+                .filter(|(_, edge)| inside(shifts.axis.along(edge.segment.point_at(0.5))));
             let (start, edge) = free.min_by(|a, b| off(&a.1).total_cmp(&off(&b.1)))?;
             let at = shifts.axis.along(edge.segment.point_at(0.5));
             let steps = start + edge.segment.length() / 2.0;
             Some(Break { steps, back: on_back(&back, shifts, at, (low, high), overlap)? })
         };
         let breaks = (0..shifts.count - 1).map(one).collect::<Option<Vec<Break>>>()?;
-        let in_order = breaks.windows(2).all(|pair| pair[0].steps < pair[1].steps && pair[0].back > pair[1].back);
+        let in_order = breaks
+            .windows(2)
+            .all(|pair| pair[0].steps < pair[1].steps && pair[0].back > pair[1].back);
         in_order.then_some(Breaks { round, overlap, breaks })
     }
 
-    /// What each set-up cuts, in order; the round runs over the steps from the foot to the head and back along the lower
-    /// edge.
+    /// What each set-up cuts, in order; the round runs over the steps from the foot to the head and
+    /// back along the lower edge.
     pub fn chains(&self) -> Vec<Vec<Chain>> {
         let (round, overlap) = (self.round.length(), self.overlap);
         let from = |at: f64| at - overlap;
         let to = |at: f64| at + overlap;
         let last = self.breaks.len();
-        let section = |k: usize| match (k.checked_sub(1).map(|before| self.breaks[before]), self.breaks.get(k)) {
+        let section = |k: usize| match (
+            k.checked_sub(1).map(|before| self.breaks[before]),
+            self.breaks.get(k),
+        ) {
             (None, Some(next)) => vec![Chain { from: from(next.back), to: to(next.steps) }],
             (Some(before), Some(next)) => vec![
                 Chain { from: from(before.steps), to: to(next.steps) },
                 Chain { from: from(next.back), to: to(before.back) },
             ],
-            (Some(before), None) => vec![Chain { from: from(before.steps), to: round + to(before.back) }],
+            (Some(before), None) => {
+                vec![Chain { from: from(before.steps), to: round + to(before.back) }]
+            }
             (None, None) => vec![Chain { from: 0.0, to: round }],
         };
         (0..=last).map(section).collect()
@@ -94,7 +111,8 @@ impl Breaks {
             *start <= chain.from + 1e-9 && chain.from < start + edge.segment.length()
         };
         let line = |from: Point, to: Point| Segment::Line { from, to };
-        let (start, edge) = self.round.edges().find(on).expect("a chain begins on an edge of its round");
+        let (start, edge) =
+            self.round.edges().find(on).expect("a chain begins on an edge of its round");
         let length = edge.segment.length();
         let share = (chain.from - start) / length;
         let end = ((chain.from - start + LONGEST_STROKE_MM) / length).min(1.0);
@@ -103,11 +121,18 @@ impl Breaks {
 }
 
 /// The break on the lower edge, as near to `at` as its ends and the set-ups allow.
-fn on_back(back: &Segment, shifts: &Shifts, at: f64, shared: (f64, f64), overlap: f64) -> Option<f64> {
+fn on_back(
+    back: &Segment,
+    shifts: &Shifts,
+    at: f64,
+    shared: (f64, f64),
+    overlap: f64,
+) -> Option<f64> {
     // The round runs from the head's end of the lower edge to the foot's.
     let (head, foot) = (shifts.axis.along(back.from()), shifts.axis.along(back.to()));
     let clear = overlap + LONGEST_STROKE_MM;
-    let (low, high) = ((shared.0 + overlap).max(foot + clear), (shared.1 - overlap).min(head - clear));
+    let (low, high) =
+        ((shared.0 + overlap).max(foot + clear), (shared.1 - overlap).min(head - clear));
     if low > high {
         return None;
     }

@@ -1,7 +1,8 @@
-//! A part longer than the machine's travel, cut in several set-ups: the material is moved along by exactly one distance,
-//! located by two pins in holes of its own waste, never by a cut edge.
+//! A part longer than the machine's travel, cut in several set-ups: the material is moved along by
+//! exactly one distance, located by two pins in holes of its own waste, never by a cut edge.
 //!
-//! Steps stay in the stock frame; `setups` says where the stock lies on the machine. Defaults are common practice, no source.
+//! Steps stay in the stock frame; `setups` says where the stock lies on the machine. Defaults are
+//! common practice, no source.
 
 mod breaks;
 mod pins;
@@ -32,7 +33,8 @@ const ENDLESS_MM: f64 = 1e7;
 const WHOLE_MM: f64 = 10.0;
 /// How much wider than its pin a hole is: 0.002 in.
 pub(super) const PIN_CLEARANCE_IN: f64 = 0.002;
-/// Sections overlap by this at a break, or by a cutter if that is more, to each side: a quarter inch.
+/// Sections overlap by this at a break, or by a cutter if that is more, to each side: a quarter
+/// inch.
 const OVERLAP_IN: f64 = 0.25;
 
 /// Which of the machine's axes the stock is moved along.
@@ -63,7 +65,8 @@ impl Axis {
     }
 }
 
-/// Where the set-ups lie along the stock: set-up `k` reaches from `k * by` to `k * by + reach`. In mm.
+/// Where the set-ups lie along the stock: set-up `k` reaches from `k * by` to `k * by + reach`. In
+/// mm.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Shifts {
     pub axis: Axis,
@@ -87,8 +90,15 @@ impl Shifts {
 /// Plans a part in several set-ups, and what there is to say about it.
 ///
 /// # Errors
-/// The refusals: a tool or material that this is not made for, a part that is too wide, no place for a break or for pins.
-pub(super) fn plan(job: &Job, part: Bounds, room: Room, layout: Layout, path: &ToolPath) -> Outcome<Program> {
+/// The refusals: a tool or material that this is not made for, a part that is too wide, no place
+/// for a break or for pins.
+pub(super) fn plan(
+    job: &Job,
+    part: Bounds,
+    room: Room,
+    layout: Layout,
+    path: &ToolPath,
+) -> Outcome<Program> {
     let machine = &job.cut.machine;
     let Tool::Router(router) = &machine.tool else { return Err(router_only(NotShifted::Beam)) };
     if layout == Layout::OwnEdges {
@@ -100,7 +110,9 @@ pub(super) fn plan(job: &Job, part: Bounds, room: Room, layout: Layout, path: &T
     let mut why = NoPlan::NoBreak;
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
-            Ok(planned) => return Ok(planned.and_say(trimmed_sheet(&stock, lie, &job.cut.material))),
+            Ok(planned) => {
+                return Ok(planned.and_say(trimmed_sheet(&stock, lie, &job.cut.material)));
+            }
             // Where the path could be broken, the pins are what is wrong.
             Err(NoPlan::NoPins) => why = NoPlan::NoPins,
             Err(NoPlan::NoBreak) => {}
@@ -159,10 +171,12 @@ impl Site<'_> {
         &self.job.cut.machine
     }
 
-    /// The shifts of so many set-ups, the shortest that reach the end; `None` where fewer would do as well.
+    /// The shifts of so many set-ups, the shortest that reach the end; `None` where fewer would do
+    /// as well.
     fn shifts(&self, count: usize, overlap: f64) -> Option<Shifts> {
         let reach = self.machine().travel[self.axis.0].as_mm();
-        let end = self.path.contour().placed(&self.placement).bounds().max + Vector::repeat(self.path.radius().as_mm());
+        let end = self.path.contour().placed(&self.placement).bounds().max
+            + Vector::repeat(self.path.radius().as_mm());
         let whole = match self.machine().units {
             ProgramUnits::Inches => self.machine().units.in_mm(),
             ProgramUnits::Millimetres => WHOLE_MM,
@@ -177,7 +191,8 @@ impl Site<'_> {
         let radius = self.path.radius().as_mm();
         let overlap = (2.0 * radius).max(Length::inches(OVERLAP_IN).as_mm());
         let shifts = self.shifts(count, overlap).ok_or(NoPlan::NoBreak)?;
-        let breaks = Breaks::find(self.path, &self.placement, self.machine().arcs, &shifts, overlap);
+        let breaks =
+            Breaks::find(self.path, &self.placement, self.machine().arcs, &shifts, overlap);
         let breaks = breaks.ok_or(NoPlan::NoBreak)?;
         let pins = Pins::find(self.path, &self.placement, &self.stock, self.job, &shifts);
         let pins = pins.ok_or(NoPlan::NoPins)?;
@@ -186,22 +201,38 @@ impl Site<'_> {
         let center = self.placement * center_of(self.path.piece());
         let placed = tabs::place(&breaks.round, shape, 2.0 * radius, (0.0, 0.0), center);
         let tabs = tabs::clear_of(placed, &breaks.round, shape, 2.0 * radius, &breaks.zones());
-        let cutting =
-            sections::Cutting { site: self, shifts: &shifts, breaks: &breaks, pins: &pins, tabs: &tabs, shape };
+        let cutting = sections::Cutting {
+            site: self,
+            shifts: &shifts,
+            breaks: &breaks,
+            pins: &pins,
+            tabs: &tabs,
+            shape,
+        };
         let steps = cutting.steps();
         if !sections::within_travel(&steps, &shifts, self.machine()) {
             return Err(NoPlan::NoBreak);
         }
         let setups: Vec<Vector> = (0..count).map(|k| Vector::zeros() - shifts.offset(k)).collect();
-        let said = of_piece("tabs", &tabs, center).into_iter().chain(self.said(&shifts, &pins)).collect();
+        let said =
+            of_piece("tabs", &tabs, center).into_iter().chain(self.said(&shifts, &pins)).collect();
         let pieces = vec![program::Placed::alone(self.placement)];
-        let bare = Program::of_steps(Process::Router, Task::Cut, self.stock, pieces, Vec::new(), self.machine());
-        let program = Program { setups, pins: pins.holes(), tabs, ..bare }.with_steps(steps, self.machine());
+        let bare = Program::of_steps(
+            Process::Router,
+            Task::Cut,
+            self.stock,
+            pieces,
+            Vec::new(),
+            self.machine(),
+        );
+        let program =
+            Program { setups, pins: pins.holes(), tabs, ..bare }.with_steps(steps, self.machine());
         Ok(Warned::new(program, said))
     }
 
     fn said(&self, shifts: &Shifts, pins: &Pins) -> Vec<Finding> {
-        let many = codes::IndexedShifts { measured: Count::from(shifts.count), by: Length::mm(shifts.by) };
+        let many =
+            codes::IndexedShifts { measured: Count::from(shifts.count), by: Length::mm(shifts.by) };
         let each: Vec<f64> = pins.turns_rad();
         let (worst, sum) = (each.iter().copied().fold(0.0, f64::max), each.iter().sum::<f64>());
         let nearest = pins.apart().into_iter().fold(f64::INFINITY, f64::min);
@@ -219,12 +250,15 @@ impl Site<'_> {
     }
 }
 
-/// The first set-up of a program that reaches a hole in its part: two set-ups share more than a hole's width, so that one
-/// reaches it whole.
+/// The first set-up of a program that reaches a hole in its part: two set-ups share more than a
+/// hole's width, so that one reaches it whole.
 pub(super) fn setup_of(hole: Hole, program: &Program, machine: &Machine) -> usize {
     let reached = |setup: &Vector| {
         let center = hole.center + setup;
-        (0..2).all(|i| center[i] >= hole.radius.as_mm() && center[i] <= machine.travel[i].as_mm() - hole.radius.as_mm())
+        (0..2).all(|i| {
+            center[i] >= hole.radius.as_mm()
+                && center[i] <= machine.travel[i].as_mm() - hole.radius.as_mm()
+        })
     };
     match program.setups[..] {
         [_] => 0,

@@ -29,14 +29,26 @@ pub(super) struct Pins {
 }
 
 impl Pins {
-    /// The same two pins of the table for every shift if they find waste each time, else two for each.
-    pub fn find(path: &ToolPath, placement: &Placement, stock: &StockBox, job: &Job, shifts: &Shifts) -> Option<Pins> {
+    /// The same two pins of the table for every shift if they find waste each time, else two for
+    /// each.
+    pub fn find(
+        path: &ToolPath,
+        placement: &Placement,
+        stock: &StockBox,
+        job: &Job,
+        shifts: &Shifts,
+    ) -> Option<Pins> {
         let cutter = 2.0 * job.cut.machine.tool_radius().as_mm();
         let usual = PINS_IN.iter().map(|pin| Length::inches(*pin));
         let diameter = usual.into_iter().find(|pin| pin.as_mm() >= cutter + OVER_CUTTER_MM)?;
         let waste = Waste::new(path, placement, stock, diameter, job.cut.material.margin);
         let places = |free: &dyn Fn(Point) -> bool| -> Option<[Point; 2]> {
-            farthest(&table_places(shifts, &waste).into_iter().filter(|q| free(*q)).collect::<Vec<Point>>())
+            farthest(
+                &table_places(shifts, &waste)
+                    .into_iter()
+                    .filter(|q| free(*q))
+                    .collect::<Vec<Point>>(),
+            )
         };
         let in_stock = |q: Point, k: usize| q + shifts.offset(k + 1);
         let count = shifts.count - 1;
@@ -62,9 +74,13 @@ impl Pins {
         self.pairs.iter().map(|[a, b]| (b - a).norm()).collect()
     }
 
-    /// How far each shift may turn the stock: 2 c / b for clearance c of pins b apart (common practice, no source).
+    /// How far each shift may turn the stock: 2 c / b for clearance c of pins b apart (common
+    /// practice, no source).
     pub fn turns_rad(&self) -> Vec<f64> {
-        self.apart().into_iter().map(|b| 2.0 * Length::inches(PIN_CLEARANCE_IN).as_mm() / b).collect()
+        self.apart()
+            .into_iter()
+            .map(|b| 2.0 * Length::inches(PIN_CLEARANCE_IN).as_mm() / b)
+            .collect()
     }
 }
 
@@ -80,7 +96,13 @@ struct Waste {
 }
 
 impl Waste {
-    fn new(path: &ToolPath, placement: &Placement, stock: &StockBox, pin: Length, margin: Length) -> Waste {
+    fn new(
+        path: &ToolPath,
+        placement: &Placement,
+        stock: &StockBox,
+        pin: Length,
+        margin: Length,
+    ) -> Waste {
         let placed = path.contour().placed(placement);
         let radius = (pin + Length::inches(PIN_CLEARANCE_IN)).as_mm() / 2.0;
         Waste {
@@ -92,10 +114,11 @@ impl Waste {
         }
     }
 
-    /// Whether a hole has solid waste all round: a pin's diameter to every edge and to the kerf, and off the material's
-    /// margin.
+    /// Whether a hole has solid waste all round: a pin's diameter to every edge and to the kerf,
+    /// and off the material's margin.
     fn free(&self, p: Point) -> bool {
-        let on_stock = (0..2).all(|i| p[i] >= self.inside - 1e-9 && p[i] <= self.extent[i] - self.inside + 1e-9);
+        let on_stock = (0..2)
+            .all(|i| p[i] >= self.inside - 1e-9 && p[i] <= self.extent[i] - self.inside + 1e-9);
         on_stock
             && self.path.iter().all(|segment| distance_to_segment(p, segment) >= self.beside)
             && !is_inside(p, sides(&self.ring))
@@ -125,7 +148,9 @@ fn farthest(places: &[Point]) -> Option<[Point; 2]> {
     let directions = (0..DIRECTIONS).map(|i| std::f64::consts::TAU * i as f64 / DIRECTIONS as f64);
     let reach = |p: &Point, angle: f64| p.x * angle.cos() + p.y * angle.sin();
     let outermost: Vec<Point> = directions
-        .filter_map(|angle| places.iter().max_by(|a, b| reach(a, angle).total_cmp(&reach(b, angle))))
+        .filter_map(|angle| {
+            places.iter().max_by(|a, b| reach(a, angle).total_cmp(&reach(b, angle)))
+        })
         .copied()
         .collect();
     let pairs = outermost.iter().flat_map(|a| outermost.iter().map(move |b| [*a, *b]));

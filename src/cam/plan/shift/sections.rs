@@ -1,4 +1,5 @@
-//! The steps of every set-up: its pin holes, its stretches of the path in passes, and the stop before the next.
+//! The steps of every set-up: its pin holes, its stretches of the path in passes, and the stop
+//! before the next.
 
 use super::breaks::{Breaks, Chain};
 use super::pins::Pins;
@@ -55,11 +56,14 @@ impl Cutting<'_> {
         let (machine, router) = (self.site.machine(), self.site.router);
         let name = format!("PIN HOLE FOR SET-UP {}", k + 2);
         let holes = self.pins.of_shift(k);
-        holes.into_iter().flat_map(|pin| hole::routed(pin, &name, machine, router, self.depth())).collect()
+        holes
+            .into_iter()
+            .flat_map(|pin| hole::routed(pin, &name, machine, router, self.depth()))
+            .collect()
     }
 
-    /// One open stretch in even passes, each let down back and forth on the path itself and then cut from its start, so
-    /// that the ramp is cut again at full depth.
+    /// One open stretch in even passes, each let down back and forth on the path itself and then
+    /// cut from its start, so that the ramp is cut again at full depth.
     fn chain(&self, steps: &mut Vec<Step>, chain: &Chain) {
         let router = self.site.router;
         let thickness = self.site.job.cut.material.thickness.as_mm();

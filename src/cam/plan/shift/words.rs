@@ -1,5 +1,5 @@
-//! What the program tells the operator about pins and shifts. Coordinates are the machine's, from X0 Y0 at the stock's lower
-//! left corner in the first set-up.
+//! What the program tells the operator about pins and shifts. Coordinates are the machine's, from
+//! X0 Y0 at the stock's lower left corner in the first set-up.
 
 use super::Shifts;
 use super::pins::Pins;
@@ -34,8 +34,15 @@ fn places(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -> String {
 /// What to do before the first set-up: bores for the pins in the table.
 pub(super) fn before(shifts: &Shifts, pins: &Pins, machine: &Machine) -> Vec<Step> {
     let mut lines = vec![
-        format!("{} SET-UPS, THE STOCK MOVED ALONG {} ON TWO PINS", shifts.count, shifts.axis.letter()),
-        format!("BEFORE THE STOCK LIES, BORE THE TABLE FOR PINS OF {}", measure(pins.diameter.as_mm(), machine)),
+        format!(
+            "{} SET-UPS, THE STOCK MOVED ALONG {} ON TWO PINS",
+            shifts.count,
+            shifts.axis.letter()
+        ),
+        format!(
+            "BEFORE THE STOCK LIES, BORE THE TABLE FOR PINS OF {}",
+            measure(pins.diameter.as_mm(), machine)
+        ),
     ];
     for k in 0..pins.pairs.len() {
         let line = format!("AT {}", places(k, shifts, pins, machine));
@@ -43,7 +50,9 @@ pub(super) fn before(shifts: &Shifts, pins: &Pins, machine: &Machine) -> Vec<Ste
             lines.push(line);
         }
     }
-    lines.push("THIS MACHINE BORES THEM, FROM THE SAME X0 Y0. NO PIN STANDS IN SET-UP 1".to_string());
+    lines.push(
+        "THIS MACHINE BORES THEM, FROM THE SAME X0 Y0. NO PIN STANDS IN SET-UP 1".to_string(),
+    );
     lines.into_iter().map(Step::Say).collect()
 }
 
@@ -58,7 +67,10 @@ pub(super) fn shift(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -
         "MARK ON THE TABLE WHERE THE END OF THE STOCK LIES NOW".to_string(),
         format!("PUT PINS OF {} INTO THE TABLE AT", measure(pins.diameter.as_mm(), machine)),
         places(k, shifts, pins, machine),
-        format!("LIFT THE STOCK, MOVE IT BY EXACTLY {} TOWARD -{letter}", measure(shifts.by, machine)),
+        format!(
+            "LIFT THE STOCK, MOVE IT BY EXACTLY {} TOWARD -{letter}",
+            measure(shifts.by, machine)
+        ),
         "DROP ITS TWO NEW PIN HOLES ONTO THE PINS, NEVER PUSH A CUT EDGE TO A STOP".to_string(),
         "PINS NO HIGHER THAN THE STOCK".to_string(),
         "HOLD UP WHAT LIES BEYOND THE TABLE, AT THE HEIGHT OF THE TABLE".to_string(),

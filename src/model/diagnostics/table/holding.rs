@@ -51,8 +51,12 @@ impl fmt::Display for NotTied {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             NotTied::NoWood(web, on) => write!(f, "no wood of {web} or more ties it to {on}"),
-            NotTied::OneOffcut => f.write_str("all clamps stand on one offcut, and a single tab ties the part to it"),
-            NotTied::NotFollowed => f.write_str("the cuts are too many to follow what hangs on what"),
+            NotTied::OneOffcut => {
+                f.write_str("all clamps stand on one offcut, and a single tab ties the part to it")
+            }
+            NotTied::NotFollowed => {
+                f.write_str("the cuts are too many to follow what hangs on what")
+            }
         }
     }
 }
@@ -84,13 +88,23 @@ impl fmt::Display for ToHold {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             ToHold::Tab(edge) => {
-                write!(f, "a straight edge of {edge} takes a tab; or use a thinner cutter in the machine profile")
+                write!(
+                    f,
+                    "a straight edge of {edge} takes a tab; or use a thinner cutter in the machine profile"
+                )
             }
             ToHold::ClampOnPiece(zone, edge) => {
-                write!(f, "put a clamp in cut.clamps on the piece itself, {zone}; or {}", ToHold::Tab(*edge))
+                write!(
+                    f,
+                    "put a clamp in cut.clamps on the piece itself, {zone}; or {}",
+                    ToHold::Tab(*edge)
+                )
             }
             ToHold::ClampOnPieceOrOffcuts(zone) => {
-                write!(f, "put a clamp in cut.clamps on the piece itself, {zone}; or clamps on two offcuts")
+                write!(
+                    f,
+                    "put a clamp in cut.clamps on the piece itself, {zone}; or clamps on two offcuts"
+                )
             }
             ToHold::ClampsInEverySetUp(edge) => write!(
                 f,
@@ -122,7 +136,9 @@ impl fmt::Display for ClampGoes {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             ClampGoes::Off(off) => write!(f, "{off} or more off the cutter"),
-            ClampGoes::OnPiece(zone, off) => write!(f, "on the piece {zone}; or {off} or more off the cutter"),
+            ClampGoes::OnPiece(zone, off) => {
+                write!(f, "on the piece {zone}; or {off} or more off the cutter")
+            }
         }
     }
 }

@@ -21,7 +21,8 @@ pub enum Clash {
     Ways(usize),
     /// A second construction of the way has another number of corners.
     Corners(usize, usize),
-    /// A second construction of the way goes round an area that differs by this, in square millimetres.
+    /// A second construction of the way goes round an area that differs by this, in square
+    /// millimetres.
     Area(f64),
     /// A second construction of the way has a corner that lies off by this.
     Corner(Millimetres),
@@ -30,7 +31,9 @@ pub enum Clash {
 impl fmt::Display for Clash {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
-            Clash::EdgeLost(inset) => write!(f, "a pattern that is {inset} smaller all round loses this edge"),
+            Clash::EdgeLost(inset) => {
+                write!(f, "a pattern that is {inset} smaller all round loses this edge")
+            }
             Clash::NoRoom => write!(f, "the tool does not fit between the corners here"),
             Clash::Open => write!(f, "the tool's way does not close here"),
             Clash::Near(near, radius) => {
@@ -41,7 +44,9 @@ impl fmt::Display for Clash {
             }
             Clash::Ways(ways) => write!(f, "{AGAIN} comes out as {ways} ways"),
             Clash::Corners(one, other) => write!(f, "{AGAIN} has {other} corners instead of {one}"),
-            Clash::Area(area) => write!(f, "{AGAIN} goes round {} mm2 more or less", trimmed(*area, 4)),
+            Clash::Area(area) => {
+                write!(f, "{AGAIN} goes round {} mm2 more or less", trimmed(*area, 4))
+            }
             Clash::Corner(off) => write!(f, "{AGAIN} is {off} off at a corner"),
         }
     }

@@ -31,10 +31,14 @@ pub enum LeadIn {
 impl fmt::Display for LeadIn {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
-            LeadIn::Ramp(length) => write!(f, "of {length} or more has room for the tool to ramp in beside it"),
+            LeadIn::Ramp(length) => {
+                write!(f, "of {length} or more has room for the tool to ramp in beside it")
+            }
             LeadIn::Start => f.write_str("has room for the beam to start beside it"),
             LeadIn::OnSheet => f.write_str("has room for the tool to come in beside it"),
-            LeadIn::OwnEdge => f.write_str("is the board's lower edge, which the tool comes in over"),
+            LeadIn::OwnEdge => {
+                f.write_str("is the board's lower edge, which the tool comes in over")
+            }
         }
     }
 }
@@ -162,7 +166,8 @@ findings! {
         "{why}; two pieces of {limit} at the most are wanted",
         "The pattern has no place for a joint: a lap under the notches with its hook and its dowels, an inch and a half from any notch corner, with both pieces short enough.",
         "Use a longer sheet, a thinner cutter, or cut.long = \"index\".";
-    // `play`: what the holes are wider than the dowels; `across`: from cross to cross over the joint.
+    // `play`: what the holes are wider than the dowels; `across`: from cross to cross over the
+    // joint.
     SplitWander { measured: Fine, apart: Length, dowel: Length, play: Fine, gap: Fine, across: Lengths } "split-wander" Advice Never PRACTICE,
         "with dowels of {dowel} {apart} apart in holes {play} wider the far tip may wander by {measured}; \
          the joint's gap is {gap}, and over it there are {across} from cross to cross",

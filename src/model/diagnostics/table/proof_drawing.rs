@@ -76,7 +76,9 @@ impl fmt::Display for HoleOff {
         match self {
             HoleOff::Stray(circle) => write!(f, "the {circle} is no hole of the part"),
             HoleOff::NoCircle => f.write_str("this is no circle, and every hole of a part is one"),
-            HoleOff::Missing(circle) => write!(f, "the part has a hole as a {circle}, which is not drawn"),
+            HoleOff::Missing(circle) => {
+                write!(f, "the part has a hole as a {circle}, which is not drawn")
+            }
         }
     }
 }
@@ -107,8 +109,9 @@ impl From<Kinds> for Value {
     }
 }
 
-// Of faults of the lines: `x` and `y` are in the drawing's own unit, with four decimals; `near` is the edge of the part
-// nearest to it, or `an edge that was not recognised`. Turns are in `deg` with three decimals.
+// Of faults of the lines: `x` and `y` are in the drawing's own unit, with four decimals; `near` is
+// the edge of the part nearest to it, or `an edge that was not recognised`. Turns are in `deg` with
+// three decimals.
 findings! {
     DrawingUnitsAssumed { unit: DrawnIn, by: UnitBy } "drawing-units-assumed" Advice Never PRACTICE,
         "the drawing does not say its unit with $INSUNITS; it is taken to be in {unit}, by {by}",

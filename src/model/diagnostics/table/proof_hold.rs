@@ -1,4 +1,5 @@
-//! What a program that was read back holds and where it lays the pieces: tabs, loose wood, distances, clamps, pins.
+//! What a program that was read back holds and where it lays the pieces: tabs, loose wood,
+//! distances, clamps, pins.
 
 use std::fmt;
 
@@ -62,7 +63,8 @@ findings! {
         "a tab {limit} long was declared here and {how}: the part may come loose",
         "A declared tab is cut away: the part may come loose.",
         "Make the program again from the job.";
-    // Places along an edge count from its start; where both ends are off, the one that is farther off.
+    // Places along an edge count from its start; where both ends are off, the one that is farther
+    // off.
     TabDiffers { what: TabMeasure, measured: Millimetres, limit: Millimetres, rule: TabRule }
         "tab-differs" Refusal Never PRACTICE,
         "this tab is not as it has to be: its {what} is {measured}, and {limit} {rule}",

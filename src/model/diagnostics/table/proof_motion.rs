@@ -1,4 +1,5 @@
-//! How a program that was read back moves: feeds, heights, depths, travel, clamps, shifts of the stock.
+//! How a program that was read back moves: feeds, heights, depths, travel, clamps, shifts of the
+//! stock.
 
 use std::fmt;
 
@@ -56,7 +57,9 @@ impl fmt::Display for Clears {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             Clears::Over(safe) => write!(f, "lower than {safe} over the top"),
-            Clears::Unknown => f.write_str("and its height was not said, so nothing may pass over it"),
+            Clears::Unknown => {
+                f.write_str("and its height was not said, so nothing may pass over it")
+            }
         }
     }
 }
@@ -67,7 +70,8 @@ impl From<Clears> for Value {
     }
 }
 
-// Feeds are in `mm/min`. Heights are over the top of the material and may be below 0; depths are below it.
+// Feeds are in `mm/min`. Heights are over the top of the material and may be below 0; depths are
+// below it.
 findings! {
     FeedRange { measured: Figure, limit: Figure } "feed-range" Refusal Never PROFILE,
         "the feed is {measured}, and it has to be above 0 and at most {limit}, which is what the machine can do",

@@ -1,4 +1,5 @@
-//! What a file that was read back makes of the part: its edges, marks and pockets, and whether that could be judged.
+//! What a file that was read back makes of the part: its edges, marks and pockets, and whether that
+//! could be judged.
 
 use std::fmt;
 
@@ -46,7 +47,9 @@ impl fmt::Display for Unproven {
     fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
         match self {
             Unproven::NotJudged => f.write_str("was not judged to its end"),
-            Unproven::Off(gouge, left) => write!(f, "cuts {gouge} into the part and leaves {left} on it"),
+            Unproven::Off(gouge, left) => {
+                write!(f, "cuts {gouge} into the part and leaves {left} on it")
+            }
         }
     }
 }
@@ -114,7 +117,8 @@ findings! {
         "{by} cuts {measured} into the part here, and no more than {limit} is allowed",
         "The tool cuts into the part.",
         "Do not run this program; make it again from the job.";
-    // `measured`: of an outline how far it is off, else the length of the stretch. `x`, `y`: where the stretch begins.
+    // `measured`: of an outline how far it is off, else the length of the stretch. `x`, `y`: where
+    // the stretch begins.
     Uncut { measured: Millimetres, how: Left, limit: Millimetres, x: Millimetres, y: Millimetres }
         "uncut" Refusal Never GEOMETRY,
         "{measured} {how}, beginning at x {x} y {y}; no more than {limit} may be left",
@@ -141,7 +145,8 @@ findings! {
         "the file {why}; no more than {limit} may be cut into the part or left on it",
         "The file was not judged to its end, or a figure of the proof is beyond the tolerance, though nothing else was found.",
         "Do not run it; please report it with the file.";
-    // `made` and `missing` are names of pieces; `missing` is `the others` where only one was looked for.
+    // `made` and `missing` are names of pieces; `missing` is `the others` where only one was looked
+    // for.
     NotAllPieces { measured: Count, limit: Count, made: String, missing: String } "not-all-pieces" Refusal Never GEOMETRY,
         "{measured} of {limit} pieces are made, {made}; not made, or not judged: {missing}",
         "Some of the pieces are made and others are not; what else the file cuts was not judged.",
@@ -176,7 +181,8 @@ findings! {
         "the pocket is cut {measured} deep and was declared {limit} deep: the board behind it is weaker",
         "A pocket is cut deeper than it was declared: the board behind it is weaker than was asked for.",
         "Do not run this program; make it again from the job.";
-    // Where no cut is at the floor: `measured` is the declared depth, `along` the length of all sides.
+    // Where no cut is at the floor: `measured` is the declared depth, `along` the length of all
+    // sides.
     PocketUncut { measured: Millimetres, how: PocketLeft, along: Millimetres, limit: Millimetres }
         "pocket-uncut" Refusal Never GEOMETRY,
         "{measured} {how} along {along}, and no more than {limit} is allowed",

@@ -1,4 +1,5 @@
-//! Where the stair stands: ground, floor, head joint; the beam check; moisture; the flight as it was built.
+//! Where the stair stands: ground, floor, head joint; the beam check; moisture; the flight as it
+//! was built.
 
 use super::super::code::findings;
 use super::super::{Count, Degrees, Exact, Figure, GEOMETRY, PRACTICE};

@@ -1,4 +1,5 @@
-//! What the job and the shape of the part show: head, foot, notch, waivers, what only the site can show.
+//! What the job and the shape of the part show: head, foot, notch, waivers, what only the site can
+//! show.
 
 use super::super::code::findings;
 use super::super::{GEOMETRY, PRACTICE};

@@ -14,7 +14,8 @@ const GRID_ADVANCE: f64 = 6.0;
 #[error("`{0}` has no letter")]
 pub struct UnknownCharacter(pub char);
 
-/// The strokes of one line of text, its capitals `height` mm high, starting at 0,0 on the base line.
+/// The strokes of one line of text, its capitals `height` mm high, starting at 0,0 on the base
+/// line.
 ///
 /// # Errors
 /// The first character that is not in the table.
@@ -24,7 +25,9 @@ pub fn strokes(text: &str, height: f64) -> Result<Vec<Vec<Point>>, UnknownCharac
     for (place, c) in text.chars().enumerate() {
         let letter = table::strokes(c).ok_or(UnknownCharacter(c))?;
         let left = place as f64 * GRID_ADVANCE;
-        lines.extend(letter.split(' ').filter(|run| !run.is_empty()).map(|run| stroke(run, left, scale)));
+        lines.extend(
+            letter.split(' ').filter(|run| !run.is_empty()).map(|run| stroke(run, left, scale)),
+        );
     }
     Ok(lines)
 }
@@ -53,7 +56,10 @@ pub fn width(text: &str, height: f64) -> f64 {
 
 fn stroke(run: &str, left: f64, scale: f64) -> Vec<Point> {
     let digit = |b: u8| f64::from(b - b'0');
-    run.as_bytes().chunks_exact(2).map(|xy| Point::new((left + digit(xy[0])) * scale, digit(xy[1]) * scale)).collect()
+    run.as_bytes()
+        .chunks_exact(2)
+        .map(|xy| Point::new((left + digit(xy[0])) * scale, digit(xy[1]) * scale))
+        .collect()
 }
 
 #[cfg(test)]
@@ -89,7 +95,9 @@ mod tests {
 
     #[test]
     fn accented_letters_of_latin_1_are_there_small_and_capital() {
-        for c in "\u{e4}\u{f6}\u{fc}\u{df}\u{e9}\u{e8}\u{ea}\u{e7}\u{f1}\u{e5}\u{f8}\u{c4}\u{c9}".chars() {
+        for c in
+            "\u{e4}\u{f6}\u{fc}\u{df}\u{e9}\u{e8}\u{ea}\u{e7}\u{f1}\u{e5}\u{f8}\u{c4}\u{c9}".chars()
+        {
             assert!(strokes(&c.to_string(), 6.0).is_ok(), "{c}");
         }
         assert_eq!(strokes("\u{fc}", 6.0), strokes("\u{dc}", 6.0));

@@ -1,6 +1,8 @@
-//! Single-stroke letters on a grid 4 wide and 6 high, drawn for this project: each stroke a run of digit pairs x y.
+//! Single-stroke letters on a grid 4 wide and 6 high, drawn for this project: each stroke a run of
+//! digit pairs x y.
 
-/// The strokes of a character; `None` if it is not in the table. Small letters are written as capitals.
+/// The strokes of a character; `None` if it is not in the table. Small letters are written as
+/// capitals.
 pub(super) fn strokes(c: char) -> Option<&'static str> {
     Some(match capital(c) {
         ' ' => "",

@@ -1,13 +1,13 @@
-//! The board frame: the part as it lies along its board, toe at the left (of a right-hand housed stringer at the right), teeth
-//! or inner face up, its box at 0,0.
+//! The board frame: the part as it lies along its board, toe at the left (of a right-hand housed
+//! stringer at the right), teeth or inner face up, its box at 0,0.
 
 use super::{Outline, Role};
 use crate::geometry::{Contour, Placement, Vector};
 use crate::units::Length;
 
 impl Outline {
-    /// From the frame of the contour to the board frame: turned by minus the pitch (a right-hand housed stringer, which
-    /// rises to the left, by the pitch), then moved. Never mirrored.
+    /// From the frame of the contour to the board frame: turned by minus the pitch (a right-hand
+    /// housed stringer, which rises to the left, by the pitch), then moved. Never mirrored.
     pub fn to_board(&self) -> Placement {
         let turned = self.contour().placed(&Placement::rotation(-self.turn_rad));
         let min = turned.bounds().min;

@@ -1,4 +1,5 @@
-//! The polygon of a cut stringer, one construction for long and short flights. Elevation frame, millimetres.
+//! The polygon of a cut stringer, one construction for long and short flights. Elevation frame,
+//! millimetres.
 
 use super::Role;
 use super::housed::HousedProblem;
@@ -9,7 +10,8 @@ use crate::job::Tie;
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// The finished part: simple, closed, counter-clockwise, straight edges, no vertex on a straight line.
+/// The finished part: simple, closed, counter-clockwise, straight edges, no vertex on a straight
+/// line.
 #[derive(Clone, Debug)]
 pub struct Outline {
     pub(super) contour: Contour<Role>,
@@ -81,8 +83,8 @@ struct NotchBox {
 }
 
 impl Outline {
-    /// The outline of a flight, with a notch for `tie` if one is given. A notch that cannot be cut is left out and
-    /// told by [`Outline::notch_problem`].
+    /// The outline of a flight, with a notch for `tie` if one is given. A notch that cannot be cut
+    /// is left out and told by [`Outline::notch_problem`].
     ///
     /// # Errors
     /// If the flight has no stringer at all.
@@ -90,8 +92,13 @@ impl Outline {
         Outline::standing_at(Length::ZERO, flight, tie)
     }
 
-    /// The outline of a flight's board whose seat lies at this level, over the surface the stringer stands on.
-    pub(super) fn standing_at(level: Length, flight: &Flight, tie: Option<&Tie>) -> Result<Outline, OutlineProblem> {
+    /// The outline of a flight's board whose seat lies at this level, over the surface the stringer
+    /// stands on.
+    pub(super) fn standing_at(
+        level: Length,
+        flight: &Flight,
+        tie: Option<&Tie>,
+    ) -> Result<Outline, OutlineProblem> {
         refuse_impossible(level, flight)?;
         let level = level.as_mm();
         let (seat_end, head_foot) = lower_end(level, flight)?;
@@ -154,7 +161,8 @@ fn refuse_impossible(level: Length, flight: &Flight) -> Result<(), OutlineProble
     if first_riser.as_mm() <= COINCIDENT_MM {
         return Err(OutlineProblem::NoFirstRiser(first_riser));
     }
-    // A stringer of one tread has no inside corner on its upper side: any board is wide enough there.
+    // A stringer of one tread has no inside corner on its upper side: any board is wide enough
+    // there.
     if flight.treads > 1 && flight.throat().as_mm() <= COINCIDENT_MM {
         return Err(OutlineProblem::NoThroat(flight.throat()));
     }
@@ -164,8 +172,9 @@ fn refuse_impossible(level: Length, flight: &Flight) -> Result<(), OutlineProble
     Ok(())
 }
 
-/// Where the seat ends and where the plumb cut does: the lower edge runs parallel to the nose line, the board's depth
-/// below it. With one or two treads it may pass below the foot of the plumb cut; then the seat runs to the head.
+/// Where the seat ends and where the plumb cut does: the lower edge runs parallel to the nose line,
+/// the board's depth below it. With one or two treads it may pass below the foot of the plumb cut;
+/// then the seat runs to the head.
 fn lower_end(level: f64, flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
     let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
     let plumb_depth = flight.board_depth.as_mm() * rise.hypot(run) / run;
@@ -184,14 +193,22 @@ fn lower_end(level: f64, flight: &Flight) -> Result<(f64, f64), OutlineProblem> 
     Ok(((level - edge_at_toe) * run / rise, edge_at_head))
 }
 
-fn notch_box(level: f64, tie: &Tie, flight: &Flight, seat_end: f64) -> Result<NotchBox, NotchProblem> {
+fn notch_box(
+    level: f64,
+    tie: &Tie,
+    flight: &Flight,
+    seat_end: f64,
+) -> Result<NotchBox, NotchProblem> {
     let notch = NotchBox {
         from: tie.set_back.as_mm(),
         to: (tie.set_back + tie.width + tie.clearance).as_mm(),
         height: (tie.height + tie.clearance).as_mm(),
     };
     if notch.to >= seat_end - COINCIDENT_MM {
-        return Err(NotchProblem::BeyondSeat { end: Length::mm(notch.to), seat: Length::mm(seat_end) });
+        return Err(NotchProblem::BeyondSeat {
+            end: Length::mm(notch.to),
+            seat: Length::mm(seat_end),
+        });
     }
     let tread = flight.first_riser_cut() - Length::mm(level);
     if notch.height >= tread.as_mm() - COINCIDENT_MM {
@@ -200,7 +217,8 @@ fn notch_box(level: f64, tie: &Tie, flight: &Flight, seat_end: f64) -> Result<No
     Ok(notch)
 }
 
-/// The vertices from the toe along the seat, its end left out; each with the role of the edge that leaves it.
+/// The vertices from the toe along the seat, its end left out; each with the role of the edge that
+/// leaves it.
 fn seat(level: f64, seat_end: f64, notch: Option<&NotchBox>) -> Vec<(Point, Role)> {
     debug_assert!(seat_end > 0.0);
     let toe = (Point::new(0.0, level), Role::SeatCut);

@@ -1,7 +1,9 @@
-//! A housed stringer: a board with parallel edges, and the pockets for treads and risers on its inner face.
+//! A housed stringer: a board with parallel edges, and the pockets for treads and risers on its
+//! inner face.
 //!
-//! The frame is the elevation's for a left-hand stringer. A right-hand one is constructed the other way round, point by
-//! point: x runs toward the lower floor there. Nothing made is ever mirrored afterwards.
+//! The frame is the elevation's for a left-hand stringer. A right-hand one is constructed the other
+//! way round, point by point: x runs toward the lower floor there. Nothing made is ever mirrored
+//! afterwards.
 
 use super::construct::NotchState;
 use super::pocket::{Cell, Pocket, PocketRole};
@@ -131,7 +133,8 @@ impl Draft<'_> {
         self.upper_y(x) - self.job.board.width.as_mm() * self.slope().hypot(1.0)
     }
 
-    /// The board: plumb before the first nosing and at the head, level at the floor. With length of seat and head cut.
+    /// The board: plumb before the first nosing and at the head, level at the floor. With length of
+    /// seat and head cut.
     fn board(&self) -> Result<(Vec<Vertex<Role>>, f64, f64), OutlineProblem> {
         let foot_x = self.nose_front(1) - self.housed.land.as_mm();
         let head_x = self.flight.head_cut_x.as_mm();
@@ -156,11 +159,15 @@ impl Draft<'_> {
             return self.flight.head_cut_x.as_mm() - self.housed.land.as_mm();
         }
         let back = self.flight.nose_x(k + 1).as_mm();
-        if self.is_closed() { back + self.housed.clearance.as_mm() + self.housed.wedge.as_mm() } else { back }
+        if self.is_closed() {
+            back + self.housed.clearance.as_mm() + self.housed.wedge.as_mm()
+        } else {
+            back
+        }
     }
 
-    /// The underside of the pocket of tread `k`: as far below the tread's top as it is thick and the clearance wide at
-    /// the nosing, a wedge more at its end.
+    /// The underside of the pocket of tread `k`: as far below the tread's top as it is thick and
+    /// the clearance wide at the nosing, a wedge more at its end.
     fn underside(&self, k: usize, x: f64) -> f64 {
         let (front, end) = (self.nose_front(k), self.tread_end(k));
         let wedge = self.housed.wedge.as_mm() * (x - front) / (end - front);
@@ -203,7 +210,9 @@ impl Draft<'_> {
             let cells = treads.chain((1..=self.treads()).map(|k| self.riser_cell(k))).collect();
             return Some(vec![self.pocket(&self.trench(), cells)?]);
         }
-        (1..=self.treads()).map(|k| self.pocket(&self.tread_pocket(k), vec![self.tread_cell(k)])).collect()
+        (1..=self.treads())
+            .map(|k| self.pocket(&self.tread_pocket(k), vec![self.tread_cell(k)]))
+            .collect()
     }
 
     /// Whether nothing of riser `k` is left between what it stands on and the tread over it.
@@ -231,7 +240,10 @@ impl Draft<'_> {
 
     /// All treads and risers as one pocket: where a riser meets a tread their pockets meet.
     fn trench(&self) -> Vec<Vertex<PocketRole>> {
-        let mut vertices = vec![(Point::new(self.riser_front(1), self.first_riser_foot()), PocketRole::RiserFoot(1))];
+        let mut vertices = vec![(
+            Point::new(self.riser_front(1), self.first_riser_foot()),
+            PocketRole::RiserFoot(1),
+        )];
         for k in 1..=self.treads() {
             vertices.push((self.back_foot(k), PocketRole::RiserBack(k)));
             vertices.push((self.back_top(k), PocketRole::TreadUnderside(k)));
@@ -243,11 +255,16 @@ impl Draft<'_> {
             let (front, riser) = (self.nose_front(k), self.riser_front(k));
             vertices.push((Point::new(front, self.tread_top(k)), PocketRole::Nosing(k)));
             if riser - front > COINCIDENT_MM {
-                vertices.push((Point::new(front, self.underside(k, front)), PocketRole::TreadUnderside(k)));
-                vertices.push((Point::new(riser, self.underside(k, riser)), PocketRole::RiserFace(k)));
+                vertices.push((
+                    Point::new(front, self.underside(k, front)),
+                    PocketRole::TreadUnderside(k),
+                ));
+                vertices
+                    .push((Point::new(riser, self.underside(k, riser)), PocketRole::RiserFace(k)));
             }
             if k > 1 {
-                vertices.push((Point::new(riser, self.tread_top(k - 1)), PocketRole::TreadTop(k - 1)));
+                vertices
+                    .push((Point::new(riser, self.tread_top(k - 1)), PocketRole::TreadTop(k - 1)));
             }
         }
         vertices
@@ -255,7 +272,8 @@ impl Draft<'_> {
 
     fn tread_cell(&self, k: usize) -> Cell {
         let (front, end, top) = (self.nose_front(k), self.tread_end(k), self.tread_top(k));
-        let back = if self.is_closed() && k < self.treads() { self.back_at(k + 1, top) } else { end };
+        let back =
+            if self.is_closed() && k < self.treads() { self.back_at(k + 1, top) } else { end };
         let corners = vec![
             Point::new(front, self.underside(k, front)),
             Point::new(end, self.underside(k, end)),
@@ -269,8 +287,12 @@ impl Draft<'_> {
     fn riser_cell(&self, k: usize) -> Cell {
         let (front, top, foot) = (self.riser_front(k), self.tread_top(k), self.back_foot(k));
         let front_foot = if k == 1 { foot.y } else { self.underside(k - 1, front) };
-        let corners =
-            vec![Point::new(front, front_foot), foot, Point::new(self.back_at(k, top), top), Point::new(front, top)];
+        let corners = vec![
+            Point::new(front, front_foot),
+            foot,
+            Point::new(self.back_at(k, top), top),
+            Point::new(front, top),
+        ];
         Cell { name: format!("riser pocket {k}"), corners, along: Vector::y() }
     }
 
@@ -298,13 +320,19 @@ impl Draft<'_> {
         if left >= land.as_mm() - COINCIDENT_MM {
             return None;
         }
-        let width = (edge == Role::LowerEdge).then(|| self.job.board.width + land - Length::mm(left));
-        Some(HousedProblem::Thin { place: format!("{side} over {edge}"), left: Length::mm(left), land, width })
+        let width =
+            (edge == Role::LowerEdge).then(|| self.job.board.width + land - Length::mm(left));
+        Some(HousedProblem::Thin {
+            place: format!("{side} over {edge}"),
+            left: Length::mm(left),
+            land,
+            width,
+        })
     }
 }
 
-/// The contour through vertices given counter-clockwise for a left-hand stringer; constructed the other way round for a
-/// right-hand one.
+/// The contour through vertices given counter-clockwise for a left-hand stringer; constructed the
+/// other way round for a right-hand one.
 fn polygon<R: Copy>(vertices: &[Vertex<R>], hand: Hand) -> Option<Contour<R>> {
     match hand {
         Hand::Left => Contour::polygon(vertices).ok(),
@@ -323,6 +351,8 @@ fn across(p: Point) -> Point {
 fn handed(cell: Cell, hand: Hand) -> Cell {
     match hand {
         Hand::Left => cell,
-        Hand::Right => Cell { corners: cell.corners.iter().rev().map(|p| across(*p)).collect(), ..cell },
+        Hand::Right => {
+            Cell { corners: cell.corners.iter().rev().map(|p| across(*p)).collect(), ..cell }
+        }
     }
 }

@@ -14,6 +14,6 @@ pub use pocket::{Cell, Pocket, PocketRole};
 pub use role::Role;
 pub use skirt::Skirt;
 pub use split::{
-    CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece as SplitPiece, Split, Splitting,
-    split,
+    CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece as SplitPiece,
+    Split, Splitting, split,
 };

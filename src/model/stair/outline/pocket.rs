@@ -29,7 +29,10 @@ impl PocketRole {
     pub fn is_upright(self) -> bool {
         matches!(
             self,
-            PocketRole::Nosing(_) | PocketRole::RiserFace(_) | PocketRole::RiserBack(_) | PocketRole::TreadEnd(_)
+            PocketRole::Nosing(_)
+                | PocketRole::RiserFace(_)
+                | PocketRole::RiserBack(_)
+                | PocketRole::TreadEnd(_)
         )
     }
 }

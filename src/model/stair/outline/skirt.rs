@@ -4,9 +4,9 @@ use super::{Outline, OutlineProblem, Role};
 use crate::geometry::Contour;
 use crate::stair::Flight;
 
-/// The finished board over the outer face of a stringer, from the same flight: the same tread cuts, riser cuts, head cut
-/// and lower edge, so that one pattern marks both. It stands on the finish still to come where the stringer stands under
-/// it, and no plate notch goes through it.
+/// The finished board over the outer face of a stringer, from the same flight: the same tread cuts,
+/// riser cuts, head cut and lower edge, so that one pattern marks both. It stands on the finish
+/// still to come where the stringer stands under it, and no plate notch goes through it.
 ///
 /// Common practice, no source.
 #[derive(Clone, Debug)]
@@ -18,7 +18,8 @@ impl Skirt {
     /// The skirt of a flight.
     ///
     /// # Errors
-    /// If the flight has none: no stringer, or nothing left of the first riser over the finish to come.
+    /// If the flight has none: no stringer, or nothing left of the first riser over the finish to
+    /// come.
     pub fn new(flight: &Flight) -> Result<Skirt, OutlineProblem> {
         Ok(Skirt { outline: Outline::standing_at(flight.finish_to_come, flight, None)? })
     }

@@ -6,7 +6,8 @@ use crate::output::content::{Cell, Column};
 use crate::output::page::{Item, Layer, Line, Page, Size, Text, Weight, corners};
 use crate::pipeline::numbers::Value;
 
-/// From the page's edge to what is on it: more than printers leave free (common practice, no source).
+/// From the page's edge to what is on it: more than printers leave free (common practice, no
+/// source).
 const EDGE_MM: f64 = 12.0;
 /// Heights of capitals: the job's title, a section's heading, a table's caption, everything else.
 const TITLE_MM: f64 = 3.6;
@@ -112,8 +113,8 @@ impl Flow {
         let Flow { frame, pages, .. } = self;
         let count = pages.len();
         let page = |(i, mut layer): (usize, Layer)| {
-            let number =
-                Text::new(format!("page {} of {count}", i + 1), Point::origin(), TEXT_MM).set(SQUEEZE, f64::MAX);
+            let number = Text::new(format!("page {} of {count}", i + 1), Point::origin(), TEXT_MM)
+                .set(SQUEEZE, f64::MAX);
             let left = frame.paper.width_mm - EDGE_MM - number.width_mm();
             layer.texts.push(Text { at: Point::new(left, EDGE_MM), ..number });
             let foot = Text::new(&frame.foot, Point::new(EDGE_MM, EDGE_MM), TEXT_MM);
@@ -184,7 +185,8 @@ impl Flow {
 
     fn head(&mut self, columns: &[Column], edges: &[f64]) {
         self.rule(self.y, Line::VisibleEdge);
-        let cells: Vec<Cell> = columns.iter().map(|column| Cell::Words(column.heading.to_string(), 1)).collect();
+        let cells: Vec<Cell> =
+            columns.iter().map(|column| Cell::Words(column.heading.to_string(), 1)).collect();
         for part in parts(&cells, edges) {
             self.row(&part, edges, Weight::Bold);
         }
@@ -241,12 +243,24 @@ fn parts(row: &[Cell], edges: &[f64]) -> Vec<Part> {
         let to = (from + span).min(edges.len() - 1);
         let room = edges[to] - edges[from] - 2.0 * PAD_MM;
         // The last letter has no gap behind it, which makes up for half a stroke at either end.
-        cells.push((from, to, lines(&text, (room / PITCH_MM) as usize), matches!(cell, Cell::Empty(_))));
+        cells.push((
+            from,
+            to,
+            lines(&text, (room / PITCH_MM) as usize),
+            matches!(cell, Cell::Empty(_)),
+        ));
         from = to;
     }
-    let count = cells.iter().map(|(_, _, lines, _)| lines.len().div_ceil(MOST_LINES)).max().unwrap_or(0).max(1);
+    let count = cells
+        .iter()
+        .map(|(_, _, lines, _)| lines.len().div_ceil(MOST_LINES))
+        .max()
+        .unwrap_or(0)
+        .max(1);
     let part = |i: usize| {
-        let share = |lines: &[String]| lines.chunks(MOST_LINES).nth(i).map(<[String]>::to_vec).unwrap_or_default();
+        let share = |lines: &[String]| {
+            lines.chunks(MOST_LINES).nth(i).map(<[String]>::to_vec).unwrap_or_default()
+        };
         let laid = |(from, to, lines, is_box): &(usize, usize, Vec<String>, bool)| Laid {
             from: *from,
             to: *to,
@@ -258,10 +272,13 @@ fn parts(row: &[Cell], edges: &[f64]) -> Vec<Part> {
     (0..count).map(part).collect()
 }
 
-/// What a cell says, and across how many columns. A length in one cell: the tape, and the exact figures below it.
+/// What a cell says, and across how many columns. A length in one cell: the tape, and the exact
+/// figures below it.
 fn words(cell: &Cell) -> (String, usize) {
     match cell {
-        Cell::Label(text) | Cell::Tape(text) | Cell::Number(text) | Cell::Exact(text) => (text.clone(), 1),
+        Cell::Label(text) | Cell::Tape(text) | Cell::Number(text) | Cell::Exact(text) => {
+            (text.clone(), 1)
+        }
         Cell::Words(text, span) => (text.clone(), *span),
         Cell::Length(length) => {
             let value = Value::Length(*length);

@@ -13,7 +13,8 @@ use crate::output::content::{BenchSheet, Grid, Section, Topic, grid};
 use crate::output::page::{Page, Size, pdf};
 use crate::profile::ProgramUnits;
 
-/// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in millimetres.
+/// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in
+/// millimetres.
 pub fn paper(job: &Job) -> Size {
     match job.cut.machine.units {
         ProgramUnits::Inches => Size::LETTER,
@@ -67,7 +68,9 @@ mod tests {
     }
 
     fn sheet(title: &str, note: &str, count: usize) -> BenchSheet {
-        let figure = |i: usize| Figure::new(format!("{note} {i}"), Length::inches(1.0 + i as f64)).note(note);
+        let figure = |i: usize| {
+            Figure::new(format!("{note} {i}"), Length::inches(1.0 + i as f64)).note(note)
+        };
         let check = |i: usize| Check {
             label: format!("{note} {i}"),
             how: note.to_string(),
@@ -81,13 +84,19 @@ mod tests {
             table(TableRows::Checks((0..count).map(check).collect())),
         ];
         let section = Section { topic: Topic::FitCard, notes: vec![note.to_string()], tables };
-        let stamp = Stamp { title: title.to_string(), ..Stamp::of(&crate::pipeline::workup::Workup::of(&job())) };
+        let stamp = Stamp {
+            title: title.to_string(),
+            ..Stamp::of(&crate::pipeline::workup::Workup::of(&job()))
+        };
         BenchSheet { stamp, about: vec![note.to_string()], sections: vec![section] }
     }
 
     fn overlap(a: Bounds, b: Bounds) -> bool {
         let apart = 0.01;
-        a.min.x + apart < b.max.x && b.min.x + apart < a.max.x && a.min.y + apart < b.max.y && b.min.y + apart < a.max.y
+        a.min.x + apart < b.max.x
+            && b.min.x + apart < a.max.x
+            && a.min.y + apart < b.max.y
+            && b.min.y + apart < a.max.y
     }
 
     /// Everything on its page, no two lines of words on each other.
@@ -127,7 +136,8 @@ mod tests {
         for paper in [Size::LETTER, Size::A4] {
             let pages = printed_pages(&sheet, paper);
             assert_laid_out(&pages);
-            let on = |page: &Page, words: &str| page.texts().any(|text| text.content.contains(words));
+            let on =
+                |page: &Page, words: &str| page.texts().any(|text| text.content.contains(words));
             for (i, page) in pages.iter().enumerate() {
                 let number = format!("page {} of {}", i + 1, pages.len());
                 for text in [&number, &sheet.stamp.title, &sheet.stamp.fingerprint.to_string()] {
@@ -135,7 +145,11 @@ mod tests {
                 }
             }
             for section in &sheet.sections {
-                assert!(pages.iter().any(|page| on(page, section.topic.heading())), "{:?}", section.topic);
+                assert!(
+                    pages.iter().any(|page| on(page, section.topic.heading())),
+                    "{:?}",
+                    section.topic
+                );
             }
         }
     }
@@ -148,15 +162,23 @@ mod tests {
         let printed: std::collections::BTreeSet<String> = pages
             .iter()
             .flat_map(Page::texts)
-            .flat_map(|text| text.content.split_whitespace().map(str::to_string).collect::<Vec<_>>())
+            .flat_map(|text| {
+                text.content.split_whitespace().map(str::to_string).collect::<Vec<_>>()
+            })
             .collect();
-        for text in sheet.sections.iter().flat_map(|s| &s.notes).flat_map(|note| note.split_whitespace()) {
+        for text in
+            sheet.sections.iter().flat_map(|s| &s.notes).flat_map(|note| note.split_whitespace())
+        {
             assert!(printed.contains(text), "{text}");
         }
         for table in sheet.sections.iter().flat_map(|section| &section.tables) {
             if let TableRows::Marks(marks) = &table.rows {
                 let exact = |at: Length| crate::units::trimmed(at.as_inches(), 4);
-                assert!(marks.iter().all(|mark| printed.contains(&exact(mark.at))), "{}", table.caption);
+                assert!(
+                    marks.iter().all(|mark| printed.contains(&exact(mark.at))),
+                    "{}",
+                    table.caption
+                );
             }
         }
     }

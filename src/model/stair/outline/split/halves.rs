@@ -5,11 +5,16 @@ use crate::geometry::{Contour, Edge, Point, Vector, cross, left_of};
 use crate::stair::outline::Role;
 
 /// The two pieces without a gap: the foot's, the head's. `None` if either is no simple contour.
-pub(super) fn halves(whole: &Contour<Role>, joint: &Joint) -> Option<(Contour<Role>, Contour<Role>)> {
+pub(super) fn halves(
+    whole: &Contour<Role>,
+    joint: &Joint,
+) -> Option<(Contour<Role>, Contour<Role>)> {
     let edges = whole.edges();
     let starts = |from: usize, to: usize| {
         let count = (to + edges.len() - from) % edges.len() + 1;
-        (0..count).map(move |i| &edges[(from + i) % edges.len()]).map(|edge| (edge.segment.from(), edge.role))
+        (0..count)
+            .map(move |i| &edges[(from + i) % edges.len()])
+            .map(|edge| (edge.segment.from(), edge.role))
     };
     let [bottom, .., top] = joint.points();
     let mut up: Vec<(Point, Role)> = joint.points().map(|p| (p, Role::Joint)).to_vec();
@@ -19,11 +24,14 @@ pub(super) fn halves(whole: &Contour<Role>, joint: &Joint) -> Option<(Contour<Ro
     down[5] = (bottom, Role::LowerEdge);
     up.extend(starts(joint.upper_edge + 1, joint.lower_edge));
     down.extend(starts(joint.lower_edge + 1, joint.upper_edge));
-    let simple = |vertices: &[(Point, Role)]| Contour::polygon(vertices).ok().filter(Contour::is_simple_polygon);
+    let simple = |vertices: &[(Point, Role)]| {
+        Contour::polygon(vertices).ok().filter(Contour::is_simple_polygon)
+    };
     Some((simple(&up)?, simple(&down)?))
 }
 
-/// The piece with every edge of the joint moved into it by `gap`, all other edges left where they are.
+/// The piece with every edge of the joint moved into it by `gap`, all other edges left where they
+/// are.
 pub(super) fn with_gap(piece: &Contour<Role>, gap: f64) -> Option<Contour<Role>> {
     let moved = |edge: &Edge<Role>| {
         let direction = edge.segment.direction_at(0.0);

@@ -7,7 +7,8 @@ use crate::units::Length;
 
 /// The joint keeps this from every inside corner of the part, in inches.
 const FROM_CORNER_IN: f64 = 1.5;
-/// The dowels of one piece are so far apart where there is room, and no nearer than the second figure, in inches.
+/// The dowels of one piece are so far apart where there is room, and no nearer than the second
+/// figure, in inches.
 const APART_IN: f64 = 20.0;
 const LEAST_APART_IN: f64 = 8.0;
 /// By how much a lap is shortened at a time, in inches.
@@ -15,15 +16,16 @@ const SHORTER_IN: f64 = 1.0;
 /// The hook is this high at least, in inches, and this many cutters.
 const HOOK_IN: f64 = 0.5;
 const HOOK_CUTTERS: f64 = 1.25;
-/// Between the middle of a hole and an edge, in diameters of the hole: a diameter of wood is left, and a little for the gap.
+/// Between the middle of a hole and an edge, in diameters of the hole: a diameter of wood is left,
+/// and a little for the gap.
 pub(super) const FROM_EDGE: f64 = 1.55;
 /// The usual dowels, in inches.
 const DOWELS_IN: [f64; 5] = [0.25, 0.375, 0.5, 0.625, 0.75];
 /// A hole is wider than the cutter by this at least, so that the cutter can go round in it, in mm.
 const OVER_CUTTER_MM: f64 = 2.0;
 
-/// The joint: from the middle of a tread straight down across the board, along the pitch, over the hook, along the pitch,
-/// down to the lower edge. Board frame, mm.
+/// The joint: from the middle of a tread straight down across the board, along the pitch, over the
+/// hook, along the pitch, down to the lower edge. Board frame, mm.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Joint {
     /// Edge of the whole on which it begins: a tread.
@@ -62,10 +64,15 @@ impl Joint {
         let longest = splitting.longest.as_mm();
         let mut apart = inches(APART_IN);
         while apart >= inches(LEAST_APART_IN) - 1e-9 {
-            let treads = (0..whole.edges().len()).filter(|i| matches!(whole.edges()[*i].role, Role::Tread(_)));
+            let treads = (0..whole.edges().len())
+                .filter(|i| matches!(whole.edges()[*i].role, Role::Tread(_)));
             let joints = treads.map(|tread| lap.at(whole, tread, apart));
             let fits = |joint: &Joint| {
-                let lengths = [joint.lower.x - bounds.min.x, bounds.max.x - joint.upper.x, strap::length(joint)];
+                let lengths = [
+                    joint.lower.x - bounds.min.x,
+                    bounds.max.x - joint.upper.x,
+                    strap::length(joint),
+                ];
                 lengths.iter().all(|length| *length <= longest) && joint.is_clear(whole)
             };
             let off = |joint: &Joint| ((joint.upper.x + joint.lower.x) / 2.0 - middle).abs();
@@ -109,23 +116,31 @@ impl Joint {
     /// Whether it keeps its distance from inside corners and its strap lies on the pattern.
     fn is_clear(&self, whole: &Contour<Role>) -> bool {
         let points = self.points();
-        let lines: Vec<Segment> = points.windows(2).map(|p| Segment::Line { from: p[0], to: p[1] }).collect();
+        let lines: Vec<Segment> =
+            points.windows(2).map(|p| Segment::Line { from: p[0], to: p[1] }).collect();
         let far = |corner: &Corner<Role>| {
-            lines.iter().all(|line| distance_to_segment(corner.at, line) >= inches(FROM_CORNER_IN) - 1e-6)
+            lines
+                .iter()
+                .all(|line| distance_to_segment(corner.at, line) >= inches(FROM_CORNER_IN) - 1e-6)
         };
-        corners(whole).iter().filter(|corner| corner.is_inside()).all(far) && strap::lies_on(self, whole)
+        corners(whole).iter().filter(|corner| corner.is_inside()).all(far)
+            && strap::lies_on(self, whole)
     }
 }
 
 impl Lap {
     fn new(whole: &Contour<Role>, splitting: &Splitting) -> Result<Lap, NoSplit> {
         let edges = whole.edges();
-        let lower_edge = edges.iter().position(|edge| edge.role == Role::LowerEdge).ok_or(NoSplit::NoThroat)?;
+        let lower_edge =
+            edges.iter().position(|edge| edge.role == Role::LowerEdge).ok_or(NoSplit::NoThroat)?;
         let floor = edges[lower_edge].segment.from().y;
-        let of_steps =
-            |corner: &Corner<Role>| matches!((corner.before, corner.after), (Role::Tread(_), _) | (_, Role::Tread(_)));
-        let notches = corners(whole).into_iter().filter(|corner| corner.is_inside() && of_steps(corner));
-        let notches = notches.map(|corner| corner.at.y).reduce(f64::min).ok_or(NoSplit::NoThroat)?;
+        let of_steps = |corner: &Corner<Role>| {
+            matches!((corner.before, corner.after), (Role::Tread(_), _) | (_, Role::Tread(_)))
+        };
+        let notches =
+            corners(whole).into_iter().filter(|corner| corner.is_inside() && of_steps(corner));
+        let notches =
+            notches.map(|corner| corner.at.y).reduce(f64::min).ok_or(NoSplit::NoThroat)?;
         let cutter = splitting.cutter.as_mm();
         let dowel = DOWELS_IN.iter().map(|d| inches(*d)).find(|d| *d >= cutter + OVER_CUTTER_MM);
         let hole = dowel.unwrap_or(cutter + OVER_CUTTER_MM) + inches(DOWEL_CLEARANCE_IN);

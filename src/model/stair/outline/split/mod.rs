@@ -1,4 +1,5 @@
-//! A pattern in two pieces: a stepped lap along the pitch with a hook in it, and a strap pinned over it by dowels.
+//! A pattern in two pieces: a stepped lap along the pitch with a hook in it, and a strap pinned
+//! over it by dowels.
 //!
 //! Everything is in the board frame of the whole outline. Defaults are common practice, no source.
 
@@ -84,7 +85,8 @@ pub struct Split {
     pub dowels_apart: Length,
     /// The gap in the joint.
     pub clearance: Length,
-    /// The check lengths across the joint, along the pitch, one low and one high, where there is room for them.
+    /// The check lengths across the joint, along the pitch, one low and one high, where there is
+    /// room for them.
     pub checks: Vec<CheckAcross>,
 }
 
@@ -128,12 +130,14 @@ pub fn split(outline: &Outline, splitting: &Splitting) -> Result<Split, NoSplit>
     };
     let whole = whole.placed(&outline.to_board());
     let joint = Joint::find(&whole, splitting)?;
-    let nowhere = NoSplit::NoPlace { whole: Length::mm(whole.bounds().width()), longest: splitting.longest };
+    let nowhere =
+        NoSplit::NoPlace { whole: Length::mm(whole.bounds().width()), longest: splitting.longest };
     let (foot, head) = halves::halves(&whole, &joint).ok_or(nowhere)?;
     let gap = splitting.clearance.as_mm() / 2.0;
     let piece = |name, joined: Contour<Role>, dowels: &[Point]| {
         let contour = halves::with_gap(&joined, gap)?;
-        let hole = |center: &Point| DowelHole { center: *center, radius: Length::mm(joint.hole / 2.0) };
+        let hole =
+            |center: &Point| DowelHole { center: *center, radius: Length::mm(joint.hole / 2.0) };
         Some(Piece { name, contour, joined, dowels: dowels.iter().map(hole).collect() })
     };
     let strap = strap::contour(&joint).ok_or(nowhere)?;
@@ -141,7 +145,8 @@ pub fn split(outline: &Outline, splitting: &Splitting) -> Result<Split, NoSplit>
     Ok(Split {
         foot: piece("PATTERN A (FOOT)", foot, &joint.foot_dowels()).ok_or(nowhere)?,
         head: piece("PATTERN B (HEAD)", head, &joint.head_dowels()).ok_or(nowhere)?,
-        strap: piece("STRAP", strap, &[joint.foot_dowels(), joint.head_dowels()].concat()).ok_or(nowhere)?,
+        strap: piece("STRAP", strap, &[joint.foot_dowels(), joint.head_dowels()].concat())
+            .ok_or(nowhere)?,
         dowel: Length::mm(joint.hole) - Length::inches(DOWEL_CLEARANCE_IN),
         dowels_apart: Length::mm(joint.apart),
         clearance: splitting.clearance,
@@ -150,7 +155,8 @@ pub fn split(outline: &Outline, splitting: &Splitting) -> Result<Split, NoSplit>
 }
 
 impl Split {
-    /// How far one piece may turn against the other, in radians: two holes with clearance c, b apart, let a piece turn
+    /// How far one piece may turn against the other, in radians: two holes with clearance c, b
+    /// apart, let a piece turn
     /// 2 c / b on the strap, and there are two pieces on it. Common practice, no source.
     pub fn turn_rad(&self) -> f64 {
         2.0 * 2.0 * Length::inches(DOWEL_CLEARANCE_IN).as_mm() / self.dowels_apart.as_mm()
