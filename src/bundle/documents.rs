@@ -27,7 +27,7 @@ type OnSheet<'a> = Option<(&'a SheetRun, usize)>;
 /// Everything about one job: drawings that are proven, a drawing and sheets for people.
 pub(super) fn of<'a>(
     set: &'a Set,
-    programs: &[ProgramOf],
+    programs: &[ProgramOf<'_>],
     member: usize,
     prefix: &str,
     version: DxfVersion,
@@ -39,7 +39,7 @@ pub(super) fn of<'a>(
     let outline = workup.outline.as_ref().expect("a job that is cut has a part");
     let document =
         |name: &str, bytes: Vec<u8>| Artifact::document(format!("{prefix}{name}"), bytes);
-    let mut files: Vec<Artifact> = Vec::new();
+    let mut files: Vec<Artifact<'_>> = Vec::new();
     for (name, drawn) in drawings(set, member, (&workup, planned, outline), run) {
         let proof = Proof::Drawing(Box::new(drawing_expectation(set, member)));
         let bytes = drawn.write(version).into_bytes();
@@ -80,7 +80,7 @@ pub fn drawing_expectation(set: &Set, member: usize) -> Expectation<'_> {
 
 /// The job as its documents show it: a job laid out on sheets by the first program that cuts a
 /// piece of it, and what is to say of the whole set where it is the only one.
-fn shown<'a>(set: &'a Set, member: usize, run: OnSheet) -> Cow<'a, Workup> {
+fn shown<'a>(set: &'a Set, member: usize, run: OnSheet<'_>) -> Cow<'a, Workup> {
     let Member { workup, tooling, .. } = &set.members[member];
     let mut shown = Cow::Borrowed(workup);
     if let ([_], [_, ..]) = (&set.members[..], &set.findings[..]) {
@@ -102,7 +102,7 @@ fn drawings(
     set: &Set,
     member: usize,
     (workup, planned, outline): (&Workup, &Planned, &Outline),
-    run: OnSheet,
+    run: OnSheet<'_>,
 ) -> Vec<(&'static str, Drawing)> {
     let stamp = Stamp::of(workup);
     let machine = &workup.job.cut.machine;
@@ -144,7 +144,7 @@ fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
 }
 
 /// The pieces as they lie on the stock of the program that is shown.
-fn on_stock(run: OnSheet, planned: &Planned) -> Vec<Contour<Role>> {
+fn on_stock(run: OnSheet<'_>, planned: &Planned) -> Vec<Contour<Role>> {
     let Some((run, _)) = run else { return vec![planned.piece_on_stock()] };
     let lain = |piece: &Placed| run.kinds[piece.kind].tooled.piece.placed(&piece.placement);
     run.programs.cut.pieces.iter().map(lain).collect()
@@ -152,8 +152,8 @@ fn on_stock(run: OnSheet, planned: &Planned) -> Vec<Contour<Role>> {
 
 /// The name of the program that the bench page plays: the cut of the sheet that is shown, or of the
 /// only piece.
-fn played<'a>(programs: &'a [ProgramOf], run: OnSheet) -> &'a str {
-    let own = |of: &&ProgramOf| run.is_none_or(|(run, _)| of.is_of(run));
+fn played<'a>(programs: &'a [ProgramOf<'_>], run: OnSheet<'_>) -> &'a str {
+    let own = |of: &&ProgramOf<'_>| run.is_none_or(|(run, _)| of.is_of(run));
     // Marks come before the cut.
     programs.iter().rfind(own).expect("what is shown has a program").name.as_str()
 }

@@ -74,9 +74,9 @@ impl<'a> Bundle<'a> {
     ///
     /// # Errors
     /// If a title has a character that a document cannot show.
-    pub fn of(set: &'a Set, version: DxfVersion) -> Result<Bundle<'a>, Error> {
+    pub fn of(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
         let mut bundle = Bundle { set, programs: programs::of(set), artifacts: Vec::new() };
-        let programs: Vec<Artifact> =
+        let programs: Vec<Artifact<'_>> =
             bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
         bundle.artifacts.extend(programs);
         bundle.show_sheets();

@@ -33,14 +33,14 @@ impl<'a> Ordered<'a> {
         workup: &'a Workup,
         pieces: Vec<OrderedPiece>,
         version: DxfVersion,
-    ) -> Result<Ordered<'a>, Error> {
+    ) -> Result<Self, Error> {
         let job = &workup.job;
         let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
         let skirt = Skirt::new(&workup.flight).ok();
         let drawings = drawings(workup, outline, pieces, skirt.as_ref(), version);
         let sheet = OrderSheet::of(workup, &drawings);
         let dimensioned = dimensioned(workup, outline)?;
-        let mut artifacts: Vec<Artifact> =
+        let mut artifacts: Vec<Artifact<'_>> =
             drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
         artifacts.extend([
             Artifact::document(names::ORDER_TEXT, sheet.to_text()),
@@ -65,7 +65,7 @@ impl<'a> Ordered<'a> {
     /// used then.
     pub fn proven(
         &self,
-        read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+        read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
     ) -> Result<(), Error> {
         held_all(&self.artifacts, read, |_, _| ())
     }
@@ -128,7 +128,7 @@ fn drawings<'a>(
     std::iter::once(stringer).chain(skirt).collect()
 }
 
-fn drawn<'a>(job: &'a Job, drawing: OrderDrawing) -> Artifact<'a> {
+fn drawn<'a>(job: &'a Job, drawing: OrderDrawing<'_>) -> Artifact<'a> {
     let holes = drawing.pieces.first().map_or(&[][..], |piece| &piece.holes);
     let expectation = proof::drilled(proof::anybodys(job, drawing.outline), holes);
     let (name, bytes) = drawing.file;

@@ -24,7 +24,7 @@ pub(super) struct ProgramOf<'a> {
 /// Sheet by sheet, marks before the cut; then the jobs whose pieces are each cut from stock of
 /// their own.
 pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
-    let mut programs: Vec<ProgramOf> = Vec::new();
+    let mut programs: Vec<ProgramOf<'_>> = Vec::new();
     for run in &set.sheets {
         let member = run.kinds[run.programs.cut.pieces[0].kind].member;
         for program in run.programs.programs() {
@@ -63,12 +63,12 @@ pub fn expectations(set: &Set) -> Vec<Expectation<'_>> {
 
 impl<'a> ProgramOf<'a> {
     /// Whether it is cut from a sheet.
-    pub fn is_of(&self, run: &SheetRun) -> bool {
+    pub(super) fn is_of(&self, run: &SheetRun) -> bool {
         self.run.is_some_and(|own| std::ptr::eq(own, run))
     }
 
     /// Its file.
-    pub fn artifact(&self, set: &'a Set, number: usize) -> Artifact<'a> {
+    pub(super) fn artifact(&self, set: &'a Set, number: usize) -> Artifact<'a> {
         let Member { workup, tooling, .. } = &set.members[self.member];
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
         let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };

@@ -18,11 +18,11 @@ impl Bundle<'_> {
     /// set may be used then.
     pub fn proven(
         &self,
-        read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+        read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
     ) -> Result<Vec<ProgramReport>, Error> {
         let mut reports = Vec::new();
         held_all(&self.artifacts, read, |number, verdict| {
-            reports.push(self.program_report(number, verdict))
+            reports.push(self.program_report(number, verdict));
         })?;
         Ok(reports)
     }
@@ -46,8 +46,8 @@ impl Bundle<'_> {
 /// Reads every file with `read` and holds drawings and programs against what they must be; each
 /// program's number and verdict go to `program`.
 pub(super) fn held_all(
-    artifacts: &[Artifact],
-    mut read: impl FnMut(&Artifact) -> Result<Vec<u8>, Error>,
+    artifacts: &[Artifact<'_>],
+    mut read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
     mut program: impl FnMut(usize, &Verdict),
 ) -> Result<(), Error> {
     for artifact in artifacts {
@@ -56,7 +56,7 @@ pub(super) fn held_all(
             Proof::Bytes => {}
             Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
             Proof::Program(number, expectation) => {
-                program(*number, &held(&bytes, &artifact.name, expectation)?)
+                program(*number, &held(&bytes, &artifact.name, expectation)?);
             }
         }
     }
@@ -67,7 +67,7 @@ pub(super) fn held_all(
 ///
 /// # Errors
 /// [`ErrorKind::Internal`] with what is wrong.
-pub fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<Verdict, Error> {
+pub fn held(bytes: &[u8], name: &str, expectation: &Expectation<'_>) -> Result<Verdict, Error> {
     let verdict = proof::hold(bytes, name, expectation)?;
     // That a small part has room for too few tabs was said when it was planned; anything else is a
     // fault of this program.

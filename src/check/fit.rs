@@ -139,12 +139,12 @@ fn beyond(axis: &'static str, need_mm: f64, limit: Length) -> Option<Beyond> {
 
 impl Beyond {
     fn stock(self) -> Finding {
-        let Beyond { axis, measured, limit } = self;
+        let Self { axis, measured, limit } = self;
         codes::BeyondStock { measured, limit, axis }.at("material")
     }
 
     fn travel(self) -> Finding {
-        let Beyond { axis, measured, limit } = self;
+        let Self { axis, measured, limit } = self;
         codes::BeyondTravel { measured, limit, axis }.at("machine")
     }
 }

@@ -181,10 +181,10 @@ pub(super) enum DxfArgument {
 
 impl DxfArgument {
     /// The version as the export names it.
-    pub fn version(self) -> DxfVersion {
+    pub(super) fn version(self) -> DxfVersion {
         match self {
-            DxfArgument::R12 => DxfVersion::R12,
-            DxfArgument::R2000 => DxfVersion::R2000,
+            Self::R12 => DxfVersion::R12,
+            Self::R2000 => DxfVersion::R2000,
         }
     }
 }

@@ -166,7 +166,7 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
                 TextKind::Job | TextKind::Order => all.jobs.push(file),
                 TextKind::Profile => all.others.push((file, "a profile")),
                 TextKind::Measurements => {
-                    all.others.push((file, "measurements of a stair as built"))
+                    all.others.push((file, "measurements of a stair as built"));
                 }
             }
         }

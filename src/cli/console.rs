@@ -14,20 +14,20 @@ pub(super) struct Console {
 
 impl Console {
     /// Colour only on a terminal and only where `NO_COLOR` is unset or empty.
-    pub fn new() -> Console {
+    pub(super) fn new() -> Self {
         let forbidden = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
-        Console { colour: io::stdout().is_terminal() && !forbidden }
+        Self { colour: io::stdout().is_terminal() && !forbidden }
     }
 
     /// Prints a result: what does not print is spelled out, findings are coloured where colour is
     /// on.
-    pub fn print(&self, text: &str) -> Result<(), Error> {
+    pub(super) fn print(&self, text: &str) -> Result<(), Error> {
         let text = visible_lines(text);
         self.print_bytes(if self.colour { coloured(&text) } else { text }.as_bytes())
     }
 
     /// Prints a result as it is. A reader that went away is no error.
-    pub fn print_bytes(&self, bytes: &[u8]) -> Result<(), Error> {
+    pub(super) fn print_bytes(&self, bytes: &[u8]) -> Result<(), Error> {
         let mut out = io::stdout().lock();
         match out.write_all(bytes).and_then(|()| out.flush()) {
             Err(e) if e.kind() != IoKind::BrokenPipe => {
@@ -38,22 +38,22 @@ impl Console {
     }
 
     /// Prints an error; where that fails there is nobody to tell.
-    pub fn complain(&self, error: &Error) {
+    pub(super) fn complain(&self, error: &Error) {
         let _ = writeln!(io::stderr().lock(), "seatcut: {error}");
     }
 
     /// Prints what is wrong with the arguments.
-    pub fn complain_of_usage(&self, text: &str) {
+    pub(super) fn complain_of_usage(&self, text: &str) {
         let _ = write!(io::stderr().lock(), "{}", visible_lines(text));
     }
 
     /// Prints a message that is no result.
-    pub fn tell(&self, text: &str) {
+    pub(super) fn tell(&self, text: &str) {
         let _ = writeln!(io::stderr().lock(), "seatcut: {}", visible_lines(text));
     }
 
     /// A finding as one line.
-    pub fn finding(&self, finding: &Finding) -> String {
+    pub(super) fn finding(&self, finding: &Finding) -> String {
         visible(&finding.to_string())
     }
 }

@@ -35,19 +35,19 @@ pub(super) fn in_place_all_the_same(error: Error, place: &Path) -> Error {
 
 impl Made {
     /// A set that was written and proven.
-    pub fn written(json: String, words: String, row: BatchRow, place: &Path) -> Made {
+    pub(super) fn written(json: String, words: String, row: BatchRow, place: &Path) -> Self {
         let (row, place) = (BatchRow { outcome: "made", ..row }, Some(place.to_path_buf()));
-        Made { ending: Ending::Done, json, words, complaint: None, row, place }
+        Self { ending: Ending::Done, json, words, complaint: None, row, place }
     }
 
     /// Nothing was written.
-    pub fn unwritten(
+    pub(super) fn unwritten(
         ending: Ending,
         json: String,
         words: String,
         findings: &[Finding],
         row: BatchRow,
-    ) -> Made {
+    ) -> Self {
         let weighs = |finding: &&Finding| match ending {
             Ending::DeniedWarnings => finding.severity == Severity::Warning,
             _ => finding.refuses(),
@@ -66,11 +66,11 @@ impl Made {
             findings.iter().filter(weighs).map(|f| format!("{}: {}", f.subject(), f.sentence()));
         let row =
             BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
-        Made { ending, json, words, complaint: Some(complaint), row, place: None }
+        Self { ending, json, words, complaint: Some(complaint), row, place: None }
     }
 
     /// Prints it.
-    pub fn tell(self, as_json: bool, console: &Console) -> Result<Ending, Error> {
+    pub(super) fn tell(self, as_json: bool, console: &Console) -> Result<Ending, Error> {
         let printed = console.print(if as_json { &self.json } else { &self.words });
         printed.map_err(|error| match &self.place {
             Some(place) => in_place_all_the_same(error, place),

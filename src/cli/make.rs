@@ -50,14 +50,14 @@ pub(super) struct Making<'a> {
 
 impl<'a> Making<'a> {
     /// A place for the set of jobs with these fingerprints.
-    pub fn staging(&self, revisions: Vec<String>) -> Result<Staging<'a>, Error> {
+    pub(super) fn staging(&self, revisions: Vec<String>) -> Result<Staging<'a>, Error> {
         let Making { output: target, existing, inputs, .. } = *self;
         Staging::begin(Goal { target, existing, kind: SetKind::Made, revisions, inputs })
     }
 }
 
 /// Makes the set of one job, or of several that are cut together.
-pub(super) fn make_entries(entries: Vec<Entry>, order: &Making) -> Result<Made, Error> {
+pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Made, Error> {
     let set = Set::of(entries, order.effort)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
@@ -122,7 +122,7 @@ fn lines(set: &Set, programs: &[ProgramReport]) -> String {
 }
 
 /// Where the set lies, and its files.
-fn listed(bundle: &Bundle, place: &Path) -> String {
+fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
     let names =
         bundle.artifacts().iter().map(|artifact| artifact.name.as_str()).chain([names::REPORT]);
     format!("{}: {}\n", shown(place), names.collect::<Vec<_>>().join(", "))

@@ -13,7 +13,7 @@ pub struct Effort {
 
 impl Effort {
     /// What is worth it without being asked.
-    pub const NORMAL: Effort = Effort { level: 1, seed: 1 };
+    pub const NORMAL: Self = Self { level: 1, seed: 1 };
     /// For what will be made many times.
-    pub const RAISED: Effort = Effort { level: 2, seed: 1 };
+    pub const RAISED: Self = Self { level: 2, seed: 1 };
 }

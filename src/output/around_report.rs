@@ -1,6 +1,8 @@
 //! What a job asks beyond the stringer, as the report's optional keys: lengths in mm, stresses in
 //! psi.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::Serialize;
 
 use crate::diagnostics::Code;
@@ -12,7 +14,6 @@ use crate::units::{Length, MM_PER_INCH};
 
 /// The optional keys; each there only where the job asks for it.
 #[derive(Clone, Debug, Default, Serialize)]
-#[allow(missing_docs)] // The names are the report's own and carry their units.
 pub struct AroundReport {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ground: Option<GroundReport>,
@@ -30,7 +31,6 @@ pub struct AroundReport {
 
 /// Where the flight lands.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct GroundReport {
     pub slope_deg: f64,
     pub landing: LandingReport,
@@ -41,7 +41,6 @@ pub struct GroundReport {
 
 /// One count and where it lands.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct LandingReport {
     pub risers: usize,
     pub out_from_head_mm: f64,
@@ -53,7 +52,6 @@ pub struct LandingReport {
 
 /// How the seat lies; the part is cut with a level one.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct SeatReport {
     pub lies: &'static str,
     pub angle_deg: f64,
@@ -64,7 +62,6 @@ pub struct SeatReport {
 
 /// One pattern on a floor out of level.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct AcrossReport {
     pub greatest_mm: f64,
     pub least_mm: f64,
@@ -74,7 +71,6 @@ pub struct AcrossReport {
 
 /// What comes off the bottom of one stringer.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct TrimReport {
     pub position_mm: f64,
     pub trim_mm: f64,
@@ -82,7 +78,6 @@ pub struct TrimReport {
 
 /// The bottom riser at one place.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct BottomReport {
     pub offset_mm: f64,
     pub riser_mm: f64,
@@ -91,7 +86,6 @@ pub struct BottomReport {
 
 /// One head joint in figures.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct JointReport {
     pub kind: String,
     pub pieces: String,
@@ -106,7 +100,6 @@ pub struct JointReport {
 
 /// Where the stringers stand, from the left side.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct StringersReport {
     pub count: usize,
     pub spacing_mm: f64,
@@ -116,7 +109,6 @@ pub struct StringersReport {
 
 /// The beam check.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct StrengthReport {
     pub caution: &'static str,
     pub species: String,
@@ -140,7 +132,6 @@ pub struct StrengthReport {
 
 /// One check, in the unit that it names.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct CheckReport {
     pub quantity: String,
     pub under: String,
@@ -154,7 +145,6 @@ pub struct CheckReport {
 
 /// One design value with every factor on it.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct DesignReport {
     pub symbol: &'static str,
     pub reference_psi: f64,
@@ -165,7 +155,6 @@ pub struct DesignReport {
 
 /// One factor.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct FactorReport {
     pub symbol: &'static str,
     pub value: f64,
@@ -175,7 +164,6 @@ pub struct FactorReport {
 
 /// One published limit.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct PublishedReport {
     pub what: &'static str,
     pub found_mm: f64,
@@ -187,7 +175,6 @@ pub struct PublishedReport {
 
 /// One remedy that was tried.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct RemedyReport {
     pub what: String,
     pub utilisation: Option<f64>,
@@ -196,7 +183,6 @@ pub struct RemedyReport {
 
 /// The stringer after its wood has moved.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct MoistureReport {
     pub wood: String,
     pub change_percent: f64,
@@ -210,8 +196,8 @@ pub struct MoistureReport {
 
 impl AroundReport {
     /// The keys of what a job asks.
-    pub fn of(around: &Surroundings) -> AroundReport {
-        AroundReport {
+    pub fn of(around: &Surroundings) -> Self {
+        Self {
             ground: around.ground.as_ref().map(ground),
             across: around.across.as_ref().map(across),
             head_joints: around.head.as_ref().map(|head| head.rows.iter().map(joint).collect()),

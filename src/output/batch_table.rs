@@ -1,5 +1,7 @@
 //! What came of many jobs, as a table: RFC 4180, and the same rows as JSON.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::Serialize;
 
 use super::csv::{record, text};
@@ -9,7 +11,6 @@ use crate::units::trimmed;
 
 /// One job of many.
 #[derive(Clone, Debug, Default, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct BatchRow {
     pub job: String,
     pub folder: String,

@@ -1,5 +1,7 @@
 //! The differences between two jobs as JSON of the schema `seatcut.diff/1`.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
@@ -43,7 +45,6 @@ pub struct DiffReport {
 
 /// What can be said of a pattern made for the old job.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names tell all, with their units.
 pub struct PatternReport {
     pub usable: bool,
     pub outline_equal: bool,
@@ -53,7 +54,6 @@ pub struct PatternReport {
 
 /// One figure of one edge: its `length`, its `height`, its `x` or its `distance`.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct EdgeReport {
     pub edge: String,
     pub figure: &'static str,
@@ -64,7 +64,6 @@ pub struct EdgeReport {
 
 /// What is asked for otherwise, under the job file's key.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct SettingReport {
     pub key: &'static str,
     pub old: String,
@@ -73,7 +72,6 @@ pub struct SettingReport {
 
 /// Findings that only one job has.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct FindingsReport {
     pub came: Vec<Finding>,
     pub went: Vec<Finding>,
@@ -95,16 +93,16 @@ enum By {
 }
 
 impl By {
-    fn between(old: &Value, new: &Value) -> Option<By> {
+    fn between(old: &Value, new: &Value) -> Option<Self> {
         let by = new.number()? - old.number()?;
-        Some(if matches!(new, Value::Count(_)) { By::Whole(by as i64) } else { By::Real(by) })
+        Some(if matches!(new, Value::Count(_)) { Self::Whole(by as i64) } else { Self::Real(by) })
     }
 }
 
 impl DiffReport {
     /// The report of a comparison.
-    pub fn of(old: &Workup, new: &Workup, diff: &Diff) -> DiffReport {
-        DiffReport {
+    pub fn of(old: &Workup, new: &Workup, diff: &Diff) -> Self {
+        Self {
             schema: SCHEMA,
             tool: Stamp::tool(),
             old: job(old),

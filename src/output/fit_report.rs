@@ -1,5 +1,7 @@
 //! A flight as built, as JSON of the schema `seatcut.fit/1`: lengths in mm.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::Serialize;
 
 use super::Stamp;
@@ -12,7 +14,6 @@ use crate::units::Length;
 
 /// The whole report. Key order is stable: it is the order of the fields.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names are the report's own and carry their units.
 pub struct FitReport {
     pub schema: &'static str,
     pub tool: &'static str,
@@ -27,7 +28,6 @@ pub struct FitReport {
 
 /// Moves of the treads from the bottom up: shims positive, trims negative.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct ScheduleReport {
     pub moves_mm: Vec<f64>,
     pub risers_mm: Vec<f64>,
@@ -37,7 +37,6 @@ pub struct ScheduleReport {
 
 /// The same in parts of an inch.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct RoundedReport {
     pub parts_of_an_inch: u32,
     pub how: &'static str,
@@ -48,7 +47,6 @@ pub struct RoundedReport {
 
 /// How near the limits the flight can be brought, each figure on its own.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct OutOfReachReport {
     pub least_spread_mm: f64,
     pub least_step_mm: f64,
@@ -58,7 +56,6 @@ pub struct OutOfReachReport {
 
 /// What a worn pattern would be off by.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct WornReport {
     pub along_permille: f64,
     pub across_permille: f64,
@@ -72,13 +69,13 @@ pub struct WornReport {
 
 impl FitReport {
     /// The report of a flight as built.
-    pub fn of(job: &Job, fit: &Fit) -> FitReport {
+    pub fn of(job: &Job, fit: &Fit) -> Self {
         let (schedule, out_of_reach) = match &fit.remedy {
             Some(Remedy::Schedule(found)) => (Some(schedule(found)), None),
             Some(Remedy::NoneDoes(reach)) => (None, Some(out_of_reach(reach))),
             None => (None, None),
         };
-        FitReport {
+        Self {
             schema: "seatcut.fit/1",
             tool: Stamp::tool(),
             job: JobReport {

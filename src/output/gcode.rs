@@ -89,7 +89,7 @@ fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program)
             format!("{}, {} {unit} {}", entry.what, in_units(entry.amount.as_mm()), entry.side)
         })),
         Task::Mark => {
-            lines.push("Marks are made on their own lines, nothing is compensated".to_string())
+            lines.push("Marks are made on their own lines, nothing is compensated".to_string());
         }
     }
     if let (Task::Mark, ZZero::Bed) = (program.task, machine.z_zero) {
@@ -144,8 +144,8 @@ struct Writer<'a> {
 }
 
 impl<'a> Writer<'a> {
-    fn new(machine: &'a Machine, program: &'a Program) -> Writer<'a> {
-        let scale = 10f64.powi(machine.decimals as i32) / machine.units.in_mm();
+    fn new(machine: &'a Machine, program: &'a Program) -> Self {
+        let scale = 10_f64.powi(machine.decimals as i32) / machine.units.in_mm();
         let mut writer = Writer {
             machine,
             z_shift: program.z_shift_mm(machine.z_zero),
@@ -274,7 +274,7 @@ impl<'a> Writer<'a> {
 
     /// A grid number in fixed point; a whole number divided by a power of ten has no negative zero.
     fn number(&self, grid: Grid) -> String {
-        decimal(grid as f64 / 10f64.powi(self.machine.decimals as i32), self.machine.decimals)
+        decimal(grid as f64 / 10_f64.powi(self.machine.decimals as i32), self.machine.decimals)
     }
 
     fn upright(&mut self, word: &str, z: f64, feed: Option<FeedKind>) {

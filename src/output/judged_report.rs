@@ -1,5 +1,7 @@
 //! What `verify --json` says of each file that was held against the job.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::Serialize;
 
 use super::report::{PlacementReport, VerifiedReport};
@@ -7,7 +9,6 @@ use super::report::{PlacementReport, VerifiedReport};
 /// One file and what came of it. Of a file that is no part of the job the figures are those of what
 /// it is least off.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct JudgedReport {
     /// As it was named.
     pub file: String,
@@ -27,7 +28,6 @@ pub struct JudgedReport {
 /// A tab as it was found: its middle on the tool's path in the stock frame, what it leaves uncut,
 /// how much of it stands.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct FoundTabReport {
     pub edge: String,
     pub x_mm: f64,

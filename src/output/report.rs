@@ -1,6 +1,8 @@
 //! The report: everything that was solved, found, planned and proven, as JSON of the schema
 //! `seatcut.report/1`.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
@@ -115,7 +117,6 @@ impl Serialize for FlightReport {
 
 /// One riser count.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names are the contract's and carry their units.
 pub struct ChoiceReport {
     pub risers: usize,
     pub unit_rise_mm: f64,
@@ -130,7 +131,6 @@ pub struct ChoiceReport {
 
 /// The finished part in the elevation frame, counter-clockwise, first vertex not repeated.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct OutlineReport {
     pub vertices_mm: Vec<[f64; 2]>,
     pub roles: Vec<String>,
@@ -142,7 +142,6 @@ pub struct OutlineReport {
 
 /// The pockets of a housed stringer, in the frame of its outline.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct HousedReport {
     pub hand: &'static str,
     pub pockets: Vec<PocketReport>,
@@ -150,7 +149,6 @@ pub struct HousedReport {
 
 /// One pocket, its corners sharp, counter-clockwise.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct PocketReport {
     pub depth_mm: f64,
     pub vertices_mm: Vec<[f64; 2]>,
@@ -159,7 +157,6 @@ pub struct PocketReport {
 
 /// One program.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names are the contract's and carry their units.
 pub struct ProgramReport {
     pub file: String,
     pub machine: String,
@@ -187,7 +184,6 @@ pub struct ProgramReport {
 
 /// What lies on the machine, along X, Y and Z.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct StockReport {
     pub length_mm: f64,
     pub width_mm: f64,
@@ -196,7 +192,6 @@ pub struct StockReport {
 
 /// One compensation.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct LedgerReport {
     pub what: &'static str,
     pub amount_mm: f64,
@@ -205,7 +200,6 @@ pub struct LedgerReport {
 
 /// Where a part lies: turned about 0,0, then moved.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct PlacementReport {
     pub part: String,
     pub x_mm: f64,
@@ -215,7 +209,6 @@ pub struct PlacementReport {
 
 /// One tab: its middle on the tool's path, the boundary it leaves uncut, the height of its wood.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct TabReport {
     pub x_mm: f64,
     pub y_mm: f64,
@@ -225,7 +218,6 @@ pub struct TabReport {
 
 /// The hanging hole as it is cut, in the stock frame.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct HoleReport {
     pub x_mm: f64,
     pub y_mm: f64,
@@ -234,7 +226,6 @@ pub struct HoleReport {
 
 /// The marks of one program, in the stock frame; their depth is 0 where a beam scores them.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct MarksReport {
     pub width_mm: f64,
     pub depth_mm: f64,
@@ -243,7 +234,6 @@ pub struct MarksReport {
 
 /// Rapid travel across between holes and outlines: as planned, and what it is at least.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct RapidReport {
     pub length_mm: f64,
     pub bound_mm: f64,
@@ -252,7 +242,6 @@ pub struct RapidReport {
 /// The proof's figures; `marks` is the number of strokes in place and depth, `pockets` that of
 /// pockets as declared.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct VerifiedReport {
     pub gouge_mm: f64,
     pub left_mm: f64,
@@ -267,7 +256,6 @@ pub struct VerifiedReport {
 /// What hangs together when a program has run: of several set-ups at the end of the last, or of the
 /// first in which something is held by nothing.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct HoldingReport {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub setup: Option<usize>,
@@ -282,7 +270,6 @@ pub struct HoldingReport {
 
 /// Whether a piece hangs on what holds the stock.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct HeldReport {
     pub name: String,
     pub held: bool,
@@ -291,7 +278,6 @@ pub struct HeldReport {
 /// A stretch of the stock that hangs together: its area to about a hundredth, its box (x, y, x, y)
 /// to a millimetre.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct ComponentReport {
     pub area_mm2: f64,
     pub box_mm: [f64; 4],
@@ -304,7 +290,6 @@ fn is_zero(count: &usize) -> bool {
 
 /// One file of the set.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct FileReport {
     pub name: String,
     pub bytes: usize,

@@ -19,9 +19,9 @@ use crate::units::Length;
 
 impl Report {
     /// The report of a worked-up job with no program and no file in it yet.
-    pub fn of(workup: &Workup) -> Report {
+    pub fn of(workup: &Workup) -> Self {
         let job = &workup.job;
-        Report {
+        Self {
             schema: SCHEMA,
             tool: Stamp::tool(),
             job: JobReport {

@@ -1,6 +1,8 @@
 //! The report of several pieces cut together: how well sheets are used, what boards to buy, which
 //! programs to run.
 
+#![allow(missing_docs, reason = "the names are the report's own and carry their units")]
+
 use serde::Serialize;
 
 use super::judged_report::JudgedReport;
@@ -46,7 +48,6 @@ pub const SET_SCHEMA: &str = "seatcut.set/1";
 
 /// How well sheets of one material are used.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct NestReport {
     pub material: String,
     pub sheets: usize,
@@ -61,7 +62,6 @@ pub struct NestReport {
 
 /// One layout of a sheet.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct SheetReport {
     pub picture: String,
     pub programs: Vec<String>,
@@ -74,7 +74,6 @@ pub struct SheetReport {
 
 /// A clamp on the table; no height where none was given.
 #[derive(Clone, Copy, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct ClampReport {
     #[serde(flatten)]
     pub place: BoxReport,
@@ -83,7 +82,6 @@ pub struct ClampReport {
 
 /// A rectangle in the stock frame.
 #[derive(Clone, Copy, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct BoxReport {
     pub x_mm: f64,
     pub y_mm: f64,
@@ -93,7 +91,6 @@ pub struct BoxReport {
 
 /// What to buy of one kind of board.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)] // The names carry their units.
 pub struct BoardsReport {
     pub material: String,
     pub kerf_mm: f64,
@@ -108,7 +105,6 @@ pub struct BoardsReport {
 
 /// Blanks of one length.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct BlankReport {
     pub job: String,
     pub length_mm: f64,
@@ -117,7 +113,6 @@ pub struct BlankReport {
 
 /// One way to saw a board: its blanks by number in the list of blanks.
 #[derive(Clone, Debug, Serialize)]
-#[allow(missing_docs)]
 pub struct BoardReport {
     pub length_mm: f64,
     pub times: usize,
@@ -127,8 +122,8 @@ pub struct BoardReport {
 
 impl SetReport {
     /// The report of a set with no program and no file in it yet.
-    pub fn of(set: &Set) -> SetReport {
-        SetReport {
+    pub fn of(set: &Set) -> Self {
+        Self {
             schema: SET_SCHEMA,
             tool: Stamp::tool(),
             jobs: set.members.iter().map(|member| Report::of(&member.workup)).collect(),

@@ -19,9 +19,9 @@ pub struct Stamp {
 
 impl Stamp {
     /// The stamp of a job.
-    pub fn of(workup: &Workup) -> Stamp {
+    pub fn of(workup: &Workup) -> Self {
         let job = &workup.job;
-        Stamp {
+        Self {
             title: job.title.clone(),
             fingerprint: workup.fingerprint.clone(),
             material: material_words(&job.cut.material),
@@ -29,7 +29,7 @@ impl Stamp {
     }
 
     /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
-    pub fn of_all(jobs: &[&Workup]) -> Stamp {
+    pub fn of_all(jobs: &[&Workup]) -> Self {
         let titles: Vec<&str> = jobs.iter().map(|of| of.job.title.as_str()).collect();
         let title = titles.join(" + ").chars().take(LONGEST_TITLE).collect();
         let mut materials: Vec<String> = Vec::new();
@@ -38,7 +38,7 @@ impl Stamp {
                 materials.push(words);
             }
         }
-        Stamp {
+        Self {
             title,
             fingerprint: Fingerprint::of_all(jobs.iter().map(|of| &of.fingerprint)),
             material: materials.join("; "),

@@ -27,26 +27,26 @@ impl Value {
     /// The value as a number: a count, millimetres or degrees; words are none.
     pub fn number(&self) -> Option<f64> {
         match self {
-            Value::Count(count) => Some(*count as f64),
-            Value::Length(length) => Some(length.as_mm()),
-            Value::Degrees(degrees) => Some(*degrees),
-            Value::Words(_) => None,
+            Self::Count(count) => Some(*count as f64),
+            Self::Length(length) => Some(length.as_mm()),
+            Self::Degrees(degrees) => Some(*degrees),
+            Self::Words(_) => None,
         }
     }
 
     /// As the tape reads: sixteenths with the remainder's sign; everything else as it is.
     pub fn on_tape(&self) -> String {
         match self {
-            Value::Length(length) => sixteenths(*length),
-            Value::Count(_) | Value::Degrees(_) | Value::Words(_) => self.to_string(),
+            Self::Length(length) => sixteenths(*length),
+            Self::Count(_) | Self::Degrees(_) | Self::Words(_) => self.to_string(),
         }
     }
 
     /// In millimetres to one decimal; empty for what is no length.
     pub fn in_mm(&self) -> String {
         match self {
-            Value::Length(length) => format!("{} mm", decimal(length.as_mm(), 1)),
-            Value::Count(_) | Value::Degrees(_) | Value::Words(_) => String::new(),
+            Self::Length(length) => format!("{} mm", decimal(length.as_mm(), 1)),
+            Self::Count(_) | Self::Degrees(_) | Self::Words(_) => String::new(),
         }
     }
 
@@ -54,22 +54,22 @@ impl Value {
     /// length.
     pub fn exact(&self) -> String {
         match self {
-            Value::Length(length) => {
+            Self::Length(length) => {
                 format!("{} in, {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
             }
-            Value::Count(_) | Value::Degrees(_) | Value::Words(_) => String::new(),
+            Self::Count(_) | Self::Degrees(_) | Self::Words(_) => String::new(),
         }
     }
 }
 
 /// Lengths in both systems, degrees to hundredths.
 impl std::fmt::Display for Value {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.pad(&match self {
-            Value::Count(count) => count.to_string(),
-            Value::Length(length) => length.to_string(),
-            Value::Degrees(degrees) => format!("{} deg", trimmed(*degrees, 2)),
-            Value::Words(words) => words.clone(),
+            Self::Count(count) => count.to_string(),
+            Self::Length(length) => length.to_string(),
+            Self::Degrees(degrees) => format!("{} deg", trimmed(*degrees, 2)),
+            Self::Words(words) => words.clone(),
         })
     }
 }
@@ -78,35 +78,35 @@ impl std::fmt::Display for Value {
 impl Serialize for Value {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self {
-            Value::Count(count) => count.serialize(serializer),
-            Value::Length(length) => length.as_mm().serialize(serializer),
-            Value::Degrees(degrees) => degrees.serialize(serializer),
-            Value::Words(words) => words.serialize(serializer),
+            Self::Count(count) => count.serialize(serializer),
+            Self::Length(length) => length.as_mm().serialize(serializer),
+            Self::Degrees(degrees) => degrees.serialize(serializer),
+            Self::Words(words) => words.serialize(serializer),
         }
     }
 }
 
 impl From<Length> for Value {
-    fn from(length: Length) -> Value {
-        Value::Length(length)
+    fn from(length: Length) -> Self {
+        Self::Length(length)
     }
 }
 
 impl From<usize> for Value {
-    fn from(count: usize) -> Value {
-        Value::Count(count)
+    fn from(count: usize) -> Self {
+        Self::Count(count)
     }
 }
 
 impl From<String> for Value {
-    fn from(words: String) -> Value {
-        Value::Words(words)
+    fn from(words: String) -> Self {
+        Self::Words(words)
     }
 }
 
 impl From<&str> for Value {
-    fn from(words: &str) -> Value {
-        Value::Words(words.to_string())
+    fn from(words: &str) -> Self {
+        Self::Words(words.to_string())
     }
 }
 

@@ -235,7 +235,7 @@ fn task(of: plan::Task, marks: Option<Marks>) -> Task {
 ///
 /// # Errors
 /// If the file cannot be read as what it seems to be.
-pub fn hold(bytes: &[u8], file: &str, expectation: &Expectation) -> Result<Verdict, Error> {
+pub fn hold(bytes: &[u8], file: &str, expectation: &Expectation<'_>) -> Result<Verdict, Error> {
     if is_drawing(bytes, file) {
         verify_drawing(bytes, file, expectation)
     } else {

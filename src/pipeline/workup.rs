@@ -89,8 +89,8 @@ impl Workup {
     /// Takes a job through solve, outline, check, compensate and plan, one part on its own. Nothing
     /// is made where a refusal stands; what the job asks of its site and means nothing is one that
     /// no waiver reaches.
-    pub fn of(job: &Job) -> Workup {
-        Workup::alone(job).0
+    pub fn of(job: &Job) -> Self {
+        Self::alone(job).0
     }
 
     /// The same of a job that somebody typed.
@@ -98,8 +98,8 @@ impl Workup {
     /// # Errors
     /// Where what it asks of its site means nothing, or its flight never lands, with the place in
     /// the text.
-    pub fn designed(job: &Job) -> Result<Workup, Error> {
-        let (workup, meaningless) = Workup::alone(job);
+    pub fn designed(job: &Job) -> Result<Self, Error> {
+        let (workup, meaningless) = Self::alone(job);
         meaningless.map_or(Ok(workup), Err)
     }
 
@@ -108,15 +108,15 @@ impl Workup {
     ///
     /// # Errors
     /// Those of [`Workup::designed`].
-    pub fn tooled(job: &Job) -> Result<(Workup, Option<Tooling>), Error> {
+    pub fn tooled(job: &Job) -> Result<(Self, Option<Tooling>), Error> {
         let Through { workup, made, meaningless } =
-            Workup::through(job, |_, tooling, _| Ok(Warned::plain(tooling)));
+            Self::through(job, |_, tooling, _| Ok(Warned::plain(tooling)));
         meaningless.map_or(Ok((workup, made)), Err)
     }
 
-    fn alone(job: &Job) -> (Workup, Option<Error>) {
-        let Through { workup, made, meaningless } = Workup::through(job, alone);
-        (Workup { planned: made, ..workup }, meaningless)
+    fn alone(job: &Job) -> (Self, Option<Error>) {
+        let Through { workup, made, meaningless } = Self::through(job, alone);
+        (Self { planned: made, ..workup }, meaningless)
     }
 
     /// The job worked up but not planned, and what `make` makes of its tooling: nothing where a
@@ -158,7 +158,7 @@ impl Workup {
         apply_waivers(&mut findings, &job.waivers);
         let outline = outline.ok();
         let job = site.job;
-        let workup = Workup {
+        let workup = Self {
             job,
             fingerprint,
             flight,
@@ -242,14 +242,14 @@ fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
 }
 
 impl Choice {
-    fn new(flight: &Flight, outline: Option<&Outline>, found: &[Finding]) -> Choice {
+    fn new(flight: &Flight, outline: Option<&Outline>, found: &[Finding]) -> Self {
         let mut codes: Vec<Code> = Vec::new();
         for finding in found {
             if !finding.is::<codes::NotChecked>() && !codes.contains(&finding.code) {
                 codes.push(finding.code);
             }
         }
-        Choice {
+        Self {
             flight: flight.clone(),
             blank_length: outline.map(Outline::blank_length),
             reason: None,
@@ -257,7 +257,7 @@ impl Choice {
         }
     }
 
-    fn because(self, reason: Reason) -> Choice {
-        Choice { reason: Some(reason), ..self }
+    fn because(self, reason: Reason) -> Self {
+        Self { reason: Some(reason), ..self }
     }
 }

@@ -80,7 +80,7 @@ impl Readings {
     /// Where there are not two or three, one lies off the stair or means nothing, or two lie at one
     /// place; and refused where the middle one is off the line of the others by more than the rule
     /// set's spread: a hump or a slip.
-    pub fn new(width: Length, readings: Vec<RiseAcross>, rules: &Rules) -> Result<Readings, Error> {
+    pub fn new(width: Length, readings: Vec<RiseAcross>, rules: &Rules) -> Result<Self, Error> {
         let input = |what: &str| Error::new(ErrorKind::Input, what);
         if width <= Length::ZERO {
             return Err(input("the width of the stair is nothing")
@@ -102,7 +102,7 @@ impl Readings {
         for pair in readings.windows(2) {
             pair[1].is_right_of(&pair[0])?;
         }
-        let readings = Readings { width, readings };
+        let readings = Self { width, readings };
         readings.agree(rules).map(|()| readings)
     }
 

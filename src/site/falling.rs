@@ -60,7 +60,7 @@ impl FallingGround {
     /// # Errors
     /// Where there is no rise, more than 20 m, or the line hung behind the rim or more than 300 mm
     /// out.
-    pub fn new(at_head: Length, grade: Grade, edge_out: Length) -> Result<FallingGround, Error> {
+    pub fn new(at_head: Length, grade: Grade, edge_out: Length) -> Result<Self, Error> {
         if at_head <= Length::ZERO || at_head > Length::mm(MOST_TOTAL_RISE_MM) {
             return Err(Error::new(
                 ErrorKind::Input,
@@ -79,7 +79,7 @@ impl FallingGround {
             .allowed(format!("0 to {}", Length::mm(MOST_EDGE_OUT_MM)))
             .hint("edge_out = \"1 in\""));
         }
-        Ok(FallingGround { at_head, grade, edge_out })
+        Ok(Self { at_head, grade, edge_out })
     }
 
     /// The slope.

@@ -16,40 +16,40 @@ impl Grade {
     ///
     /// # Errors
     /// Where the ground is one in one or steeper, or the figure is none.
-    pub fn one_in(run: f64) -> Result<Grade, Error> {
-        Grade::checked(1.0 / run, || format!("1 in {}", trimmed(run, 4)))
+    pub fn one_in(run: f64) -> Result<Self, Error> {
+        Self::checked(1.0 / run, || format!("1 in {}", trimmed(run, 4)))
     }
 
     /// So many hundredths of the level length.
     ///
     /// # Errors
     /// As [`Grade::one_in`].
-    pub fn percent(percent: f64) -> Result<Grade, Error> {
-        Grade::checked(percent / 100.0, || format!("{} percent", trimmed(percent, 4)))
+    pub fn percent(percent: f64) -> Result<Self, Error> {
+        Self::checked(percent / 100.0, || format!("{} percent", trimmed(percent, 4)))
     }
 
     /// So many degrees from level.
     ///
     /// # Errors
     /// As [`Grade::one_in`].
-    pub fn degrees(degrees: f64) -> Result<Grade, Error> {
+    pub fn degrees(degrees: f64) -> Result<Self, Error> {
         // Beyond a quarter turn the tangent comes back as a gentle slope.
         let fall = if degrees.abs() < 90.0 { degrees.to_radians().tan() } else { f64::NAN };
-        Grade::checked(fall, || format!("{} degrees", trimmed(degrees, 4)))
+        Self::checked(fall, || format!("{} degrees", trimmed(degrees, 4)))
     }
 
     /// The ground `over` level from the head lies `drop` lower than under it.
     ///
     /// # Errors
     /// As [`Grade::one_in`], and where `over` is nothing.
-    pub fn drop_over(drop: Length, over: Length) -> Result<Grade, Error> {
+    pub fn drop_over(drop: Length, over: Length) -> Result<Self, Error> {
         let fall = if over > Length::ZERO { drop.as_mm() / over.as_mm() } else { f64::NAN };
-        Grade::checked(fall, || format!("{drop} over {over}"))
+        Self::checked(fall, || format!("{drop} over {over}"))
     }
 
-    fn checked(fall: f64, found: impl Fn() -> String) -> Result<Grade, Error> {
+    fn checked(fall: f64, found: impl Fn() -> String) -> Result<Self, Error> {
         if fall.is_finite() && fall.abs() < STEEPEST {
-            return Ok(Grade(fall));
+            return Ok(Self(fall));
         }
         Err(Error::new(ErrorKind::Input, "the slope of the ground means nothing")
             .found(found())
@@ -74,7 +74,7 @@ impl Grade {
 }
 
 impl std::fmt::Display for Grade {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let way = if self.0 < 0.0 { "up" } else { "down" };
         let percent = trimmed(self.0.abs() * 100.0, 2);
         f.pad(&format!("{way} {percent} percent away from the head"))

@@ -7,11 +7,11 @@ use crate::units::Length;
 
 /// One joint in figures; elevation frame of the flight.
 ///
-/// With top tread cut y_m, framing top F, and y_low the lower edge at the joint's own plumb cut X
+/// With top tread cut `y_m`, framing top F, and `y_low` the lower edge at the joint's own plumb cut X
 /// (the rim's face less a hanger board; y1 + r X / g - W L / g, not below
-/// 0), the plumb cut reaches from y_low to y_m and the contact is what it shares with the framing's
+/// 0), the plumb cut reaches from `y_low` to `y_m` and the contact is what it shares with the framing's
 /// face: the rim from F down by its depth; the hanger board likewise; the dropped header from F -
-/// below down by its depth; the rim above a let-in ledger of height h from y_low + h; the header's
+/// below down by its depth; the rim above a let-in ledger of height h from `y_low` + h; the header's
 /// face below its top where the head lies over it. Formulas:
 /// common practice, no source; the first is the project's own contact height.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,7 +42,7 @@ impl HeadJoint {
     /// # Errors
     /// Where a length of the joint is less than nothing, or a thickness, depth or bearing is
     /// nothing.
-    pub fn new(job: &Job, flight: &Flight, kind: Joint) -> Result<HeadJoint, Error> {
+    pub fn new(job: &Job, flight: &Flight, kind: Joint) -> Result<Self, Error> {
         checked(kind)?;
         let head_x = flight.head_cut_x + job.head.spacer - kind.gap();
         let (low, top) = (lower_edge_y(flight, head_x), flight.tread_cut_y(flight.treads));
@@ -77,7 +77,7 @@ impl HeadJoint {
         let wood_above = plumb - height_lost;
         let plumb = (low.as_mm(), top.as_mm());
         let head_x = head_x.as_mm();
-        Ok(HeadJoint { kind, contact, bearing, run_lost, height_lost, wood_above, plumb, head_x })
+        Ok(Self { kind, contact, bearing, run_lost, height_lost, wood_above, plumb, head_x })
     }
 
     /// What is worth saying about the joint.

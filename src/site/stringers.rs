@@ -20,16 +20,13 @@ pub struct StringerMark {
 }
 
 impl StringerMark {
-    fn at(exact: Length) -> StringerMark {
-        StringerMark {
-            exact,
-            tape: Length::inches((exact.as_mm() / MM_PER_INCH * 16.0).round() / 16.0),
-        }
+    fn at(exact: Length) -> Self {
+        Self { exact, tape: Length::inches((exact.as_mm() / MM_PER_INCH * 16.0).round() / 16.0) }
     }
 }
 
 impl std::fmt::Display for StringerMark {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.pad(&sixteenths(self.tape))
     }
 }
@@ -58,7 +55,7 @@ impl StringerLayout {
         thickness: Length,
         most: Length,
         outsides: Outsides,
-    ) -> Result<StringerLayout, Error> {
+    ) -> Result<Self, Error> {
         for (what, length) in
             [("width of the stair", width), ("thickness of a stringer", thickness)]
         {
@@ -94,7 +91,7 @@ impl StringerLayout {
         centres.extend((1..each_side).map(|k| width - thickness * (k as f64 - 0.5)));
         let marks =
             centres.iter().map(|&centre| StringerMark::at(centre - thickness / 2.0)).collect();
-        Ok(StringerLayout { spacing, centres, marks })
+        Ok(Self { spacing, centres, marks })
     }
 
     /// Number of stringers, doubled ones counted twice.

@@ -447,7 +447,7 @@ fn the_reason_of_a_landing_is_told_in_words() {
 
 proptest! {
     #[test]
-    fn every_landing_lies_on_the_ground(at_head in 300.0..4000.0f64, percent in -20.0..60.0f64, risers in 2usize..30) {
+    fn every_landing_lies_on_the_ground(at_head in 300.0..4000.0_f64, percent in -20.0..60.0_f64, risers in 2_usize..30) {
         let job = job();
         let grade = Grade::percent(percent).unwrap();
         let ground = FallingGround::new(Length::mm(at_head), grade, inches(1.0)).unwrap();
@@ -462,7 +462,7 @@ proptest! {
     }
 
     #[test]
-    fn a_chosen_landing_by_aim_is_the_count_that_its_own_rise_asks_for(at_head in 500.0..3500.0f64, percent in -10.0..50.0f64) {
+    fn a_chosen_landing_by_aim_is_the_count_that_its_own_rise_asks_for(at_head in 500.0..3500.0_f64, percent in -10.0..50.0_f64) {
         let job = choosing(RiserChoice::Aim(inches(7.0)));
         let ground = FallingGround::new(Length::mm(at_head), Grade::percent(percent).unwrap(), Length::ZERO).unwrap();
         let landed = ground.choose(&job).unwrap();
@@ -478,9 +478,9 @@ proptest! {
 
     #[test]
     fn trims_are_never_negative_and_nowhere_is_wood_added(
-        left in 1200.0..1310.0f64,
-        right in 1200.0..1310.0f64,
-        positions in prop::collection::vec(0.0..900.0f64, 1..6),
+        left in 1200.0..1310.0_f64,
+        right in 1200.0..1310.0_f64,
+        positions in prop::collection::vec(0.0..900.0_f64, 1..6),
     ) {
         let at = |offset: f64, rise: f64| RiseAcross { offset: Length::mm(offset), total: Length::mm(rise) };
         let job = job();
@@ -501,7 +501,7 @@ proptest! {
     }
 
     #[test]
-    fn marks_grow_and_each_is_rounded_on_its_own(width in 400.0..6000.0f64, thickness in 19.0..60.0f64, most in 150.0..900.0f64) {
+    fn marks_grow_and_each_is_rounded_on_its_own(width in 400.0..6000.0_f64, thickness in 19.0..60.0_f64, most in 150.0..900.0_f64) {
         for outsides in [Outsides::Single, Outsides::Doubled] {
             let layout =
                 StringerLayout::new(Length::mm(width), Length::mm(thickness), Length::mm(most), outsides).unwrap();

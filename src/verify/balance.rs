@@ -24,11 +24,11 @@ const BEYOND_MM: f64 = 1.0;
 
 /// Tells every piece whose tabs end in wood that hangs on one side of it only, or on one line.
 pub(super) fn check(
-    e: &Expectation,
+    e: &Expectation<'_>,
     rings: &[Vec<Segment>],
     target: &Target,
     (sorted, through): (&Sorted, &[Stroke]),
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
     if !matches!(e.tabs, Tabs::ByRule) || sorted.tabs.is_empty() {
         return Ok(());
@@ -65,11 +65,11 @@ struct Around<'a> {
 
 impl<'a> Around<'a> {
     fn new(
-        e: &Expectation,
+        e: &Expectation<'_>,
         rings: &'a [Vec<Segment>],
         through: &[Stroke],
         radius: f64,
-    ) -> Result<Around<'a>, TooTangled> {
+    ) -> Result<Self, TooTangled> {
         let by = e.setups[e.setups.len() - 1];
         let clamps: Vec<Bounds> = e
             .clamps

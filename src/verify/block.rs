@@ -43,7 +43,7 @@ pub(super) struct Block {
 
 impl Block {
     /// Whether nothing at all stands on the line.
-    pub fn is_blank(&self) -> bool {
+    pub(crate) fn is_blank(&self) -> bool {
         self.words.is_empty() && !self.percent && self.comment == Comment::None
     }
 }

@@ -32,26 +32,26 @@ pub(super) enum Feature {
 }
 
 impl fmt::Display for Feature {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Feature::Edge(role) => write!(f, "{role}"),
-            Feature::Corner(a, b) if a == b => write!(f, "inside corner of {a}"),
-            Feature::Hole(None) => f.write_str("hanging hole"),
-            Feature::Hole(Some(number)) => write!(f, "hole {number}"),
-            Feature::Pin(number) => write!(f, "pin hole {number}"),
-            Feature::Corner(a, b) => write!(f, "inside corner of {a} and {b}"),
-            Feature::Pocket(side) => write!(f, "{side}"),
-            Feature::PocketCorner(a, b) => write!(f, "corner of {a} and {b}"),
+            Self::Edge(role) => write!(f, "{role}"),
+            Self::Corner(a, b) if a == b => write!(f, "inside corner of {a}"),
+            Self::Hole(None) => f.write_str("hanging hole"),
+            Self::Hole(Some(number)) => write!(f, "hole {number}"),
+            Self::Pin(number) => write!(f, "pin hole {number}"),
+            Self::Corner(a, b) => write!(f, "inside corner of {a} and {b}"),
+            Self::Pocket(side) => write!(f, "{side}"),
+            Self::PocketCorner(a, b) => write!(f, "corner of {a} and {b}"),
         }
     }
 }
 
 impl From<Feature> for Place {
-    fn from(feature: Feature) -> Place {
+    fn from(feature: Feature) -> Self {
         match feature {
-            Feature::Edge(Role::Tread(number)) => Place::Nth(Numbered::Tread, number),
-            Feature::Edge(Role::Riser(number)) => Place::Nth(Numbered::Riser, number),
-            other => Place::Part(other.to_string()),
+            Feature::Edge(Role::Tread(number)) => Self::Nth(Numbered::Tread, number),
+            Feature::Edge(Role::Riser(number)) => Self::Nth(Numbered::Riser, number),
+            other => Self::Part(other.to_string()),
         }
     }
 }
@@ -72,7 +72,7 @@ pub(super) struct Boundary {
 
 impl Boundary {
     /// The boundary of what is expected.
-    pub fn new(e: &Wanted) -> Result<Boundary, NoBoundary> {
+    pub(crate) fn new(e: &Wanted<'_>) -> Result<Self, NoBoundary> {
         let corners = corners(e.part, e.inset.as_mm());
         let level = level_direction(e.part);
         let radius = e.machine.tool_radius().as_mm();
@@ -106,11 +106,11 @@ impl Boundary {
         let next = corners.iter().cycle().skip(1);
         let ring =
             corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
-        Ok(Boundary { edges, ring, inside_corners, pockets: Vec::new() })
+        Ok(Self { edges, ring, inside_corners, pockets: Vec::new() })
     }
 
     /// The boundary with the part's round holes.
-    pub fn with_holes(mut self, holes: &[Hole]) -> Boundary {
+    pub(crate) fn with_holes(mut self, holes: &[Hole]) -> Self {
         for (i, hole) in holes.iter().enumerate() {
             let number = (holes.len() > 1).then_some(i + 1);
             self.edges.extend(around(*hole, Feature::Hole(number)));
@@ -119,7 +119,7 @@ impl Boundary {
     }
 
     /// The boundary turned and moved.
-    pub fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
+    pub(crate) fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
         self.edges
             .iter()
             .map(|e| Edge { segment: e.segment.placed(placement), role: e.role })

@@ -23,8 +23,8 @@ pub(super) struct BoxIndex {
 
 impl BoxIndex {
     /// The tree over these boxes, in O(n log n).
-    pub fn new(boxes: &[Bounds]) -> BoxIndex {
-        let mut index = BoxIndex { nodes: Vec::new(), order: (0..boxes.len()).collect() };
+    pub(crate) fn new(boxes: &[Bounds]) -> Self {
+        let mut index = Self { nodes: Vec::new(), order: (0..boxes.len()).collect() };
         if !boxes.is_empty() {
             index.build(boxes, 0, boxes.len());
         }
@@ -56,7 +56,7 @@ impl BoxIndex {
     }
 
     /// Every box whose leaf touches `place`: all that touch it, and a few beside them.
-    pub fn near(&self, place: Bounds, found: &mut Vec<usize>) {
+    pub(crate) fn near(&self, place: Bounds, found: &mut Vec<usize>) {
         found.clear();
         let mut stack = if self.nodes.is_empty() { Vec::new() } else { vec![0] };
         while let Some(at) = stack.pop() {
@@ -73,7 +73,11 @@ impl BoxIndex {
 
     /// The nearest item to `p` and its distance, by the exact distance that `distance` gives for an
     /// item.
-    pub fn nearest(&self, p: Point, distance: impl Fn(usize) -> f64) -> Option<(usize, f64)> {
+    pub(crate) fn nearest(
+        &self,
+        p: Point,
+        distance: impl Fn(usize) -> f64,
+    ) -> Option<(usize, f64)> {
         let mut best: Option<(usize, f64)> = None;
         let mut stack = if self.nodes.is_empty() { Vec::new() } else { vec![0] };
         while let Some(at) = stack.pop() {

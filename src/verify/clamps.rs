@@ -25,10 +25,10 @@ pub(super) fn distance_to_box(segment: &Segment, place: Bounds) -> f64 {
 /// Looks at every move, cutting or not, that comes anywhere too low over a clamp; over one of no
 /// known height any move does. `motion` is in the machine frame.
 pub(super) fn check_clamps(
-    e: &Expectation,
+    e: &Expectation<'_>,
     motion: &Motion,
     levels: &Levels,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) {
     // The pointed cutter that marks has the shank of the one that cuts.
     let radius = e.machine.tool_radius().as_mm();
@@ -75,10 +75,10 @@ pub(super) fn check_clamps(
 
 /// Looks at every cut with the tool's whole width.
 pub(super) fn check_margin(
-    e: &Expectation,
+    e: &Expectation<'_>,
     strokes: &[Stroke],
     radius: f64,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) {
     if e.margin_mm <= 0.0 {
         return;

@@ -40,7 +40,7 @@ const ALIKE_SIZE: f64 = 0.999;
 ///
 /// # Errors
 /// Only if the bytes cannot be read as a text drawing at all; everything else is a finding.
-pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdict, Error> {
+pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<Verdict, Error> {
     let drawing = read_drawing(bytes, file)?;
     let unit = unit_of(&drawing, e);
     let drawing = drawing.scaled(unit.mm);
@@ -69,7 +69,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation) -> Result<Verdi
 fn with_pockets(
     drawing: &Drawing,
     file: &str,
-    e: &Expectation,
+    e: &Expectation<'_>,
     piece: &Piece,
     mut verdict: Verdict,
 ) -> Verdict {
@@ -108,11 +108,17 @@ fn with_pockets(
 }
 
 /// A drawing held against one piece.
-fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Findings) -> Verdict {
+fn held(
+    drawing: &Drawing,
+    unit: Unit,
+    file: &str,
+    e: &Wanted<'_>,
+    mut findings: Findings<'_>,
+) -> Verdict {
     let mut faults = Vec::new();
     let rings = join(&to_cut(drawing, &mut findings), &mut faults);
     let extent = e.part.bounds().width().hypot(e.part.bounds().height());
-    let unproven = |findings: Findings| {
+    let unproven = |findings: Findings<'_>| {
         Verdict::unproven(Recognised::NominalDrawing, findings.finish(), extent)
     };
     let rings = shapes(rings, e, &mut faults, &mut findings);
@@ -172,7 +178,7 @@ fn held(drawing: &Drawing, unit: Unit, file: &str, e: &Wanted, mut findings: Fin
 fn judge(
     drawn: &Drawn,
     file: &str,
-    e: &Wanted,
+    e: &Wanted<'_>,
     boundary: &Boundary,
 ) -> Result<Option<Held>, TooTangled> {
     let plain = drawn.best(e, boundary)?;
@@ -183,7 +189,7 @@ fn judge(
 }
 
 /// How many times the part the drawing is, by their areas: that needs no turn.
-fn scale(drawn: &Drawn, e: &Wanted) -> f64 {
+fn scale(drawn: &Drawn, e: &Wanted<'_>) -> f64 {
     Straightened::new(&drawn.shape.segments).map_or(0.0, |ring| (ring.area / e.part.area()).sqrt())
 }
 
@@ -191,7 +197,7 @@ fn crossed(line: usize, at: crate::geometry::Point) -> Fault {
     Fault { wrong: Wrong::Crossing, line, at }
 }
 
-fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
+fn unit_of(drawing: &Drawing, e: &Expectation<'_>) -> Unit {
     Unit {
         mm: drawing
             .insunits_mm
@@ -201,7 +207,7 @@ fn unit_of(drawing: &Drawing, e: &Expectation) -> Unit {
 }
 
 /// Says by what the unit was taken, where the drawing does not say it.
-fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings) {
+fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings<'_>) {
     if drawing.insunits_mm.is_none() {
         let unit = if unit.mm > 1.0 { DrawnIn::Inches } else { DrawnIn::Millimetres };
         let by =
@@ -211,7 +217,7 @@ fn tell_unit(drawing: &Drawing, unit: Unit, findings: &mut Findings) {
 }
 
 /// The figures on the layer to cut, or, where there is none, on any layer but the ones never cut.
-fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> {
+fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings<'_>) -> Vec<&'d Figure> {
     let named = layers::is_named(drawing);
     let chosen = |layer: &str| layers::is_to_cut(layer, named);
     for odd in drawing.odd.iter().filter(|odd| chosen(&odd.layer)) {
@@ -236,9 +242,9 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings) -> Vec<&'d Figure> 
 /// may be open.
 fn shapes(
     rings: Vec<Ring>,
-    e: &Wanted,
+    e: &Wanted<'_>,
     faults: &mut Vec<Fault>,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Vec<Ring> {
     let open = rings.iter().filter(|ring| !ring.is_closed()).count();
     if e.form == Form::Board && open == rings.len() && rings.iter().all(|ring| ring.gap() > SLIP_MM)

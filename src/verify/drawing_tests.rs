@@ -5,11 +5,11 @@ use super::*;
 use crate::geometry::{Placement, Segment};
 use crate::job::Corners;
 
-fn verdict(text: &str, e: &Expectation) -> Verdict {
+fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
     verify_drawing(text.as_bytes(), "d.dxf", e).unwrap()
 }
 
-fn codes(text: &str, e: &Expectation) -> Vec<&'static str> {
+fn codes(text: &str, e: &Expectation<'_>) -> Vec<&'static str> {
     verdict(text, e).findings.iter().map(|finding| finding.code.name()).collect()
 }
 
@@ -195,7 +195,7 @@ fn no_bytes_make_it_panic() {
     let job = job();
     let e = expectation(&job, Corners::Bisector);
     let good = drawing(&path(&e), "CUT", 1.0, 4).into_bytes();
-    let mut state = 5u64;
+    let mut state = 5_u64;
     let mut next = || {
         state =
             state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);

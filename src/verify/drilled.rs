@@ -18,7 +18,7 @@ pub(super) const DRILL: &str = "DRILL";
 pub(super) fn with_holes(
     drawing: &Drawing,
     file: &str,
-    e: &Expectation,
+    e: &Expectation<'_>,
     piece: &Piece,
     mut verdict: Verdict,
 ) -> Verdict {

@@ -227,7 +227,7 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn take(&mut self, entity: &Entity) -> Result<(), Error> {
+    fn take(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
         match entity.kind.as_slice() {
             b"SECTION" => {
                 self.section = match entity.first(2).map(|pair| pair.value) {
@@ -246,7 +246,7 @@ impl Reader<'_> {
             }
             b"LAYER" if self.section == Section::Tables => self.layer(entity),
             _ if self.section == Section::Entities && !entity.is_on_paper() => {
-                self.entity(entity)?
+                self.entity(entity)?;
             }
             _ => {}
         }
@@ -254,7 +254,7 @@ impl Reader<'_> {
     }
 
     /// A layer is frozen by its first flag, and off where its colour is negative.
-    fn layer(&mut self, entity: &Entity) {
+    fn layer(&mut self, entity: &Entity<'_>) {
         let number = |code: i32| {
             let text = entity.first(code).and_then(|pair| std::str::from_utf8(pair.value).ok());
             text.and_then(|text| text.parse::<i64>().ok()).unwrap_or(0)
@@ -264,7 +264,7 @@ impl Reader<'_> {
         }
     }
 
-    fn header(&mut self, entity: &Entity) {
+    fn header(&mut self, entity: &Entity<'_>) {
         for window in entity.pairs.windows(2) {
             let [name, value] = window else { continue };
             if (name.code, value.code) != (9, 70) {
@@ -288,7 +288,7 @@ impl Reader<'_> {
         }
     }
 
-    fn entity(&mut self, entity: &Entity) -> Result<(), Error> {
+    fn entity(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
         if let Some(open) = &mut self.open {
             match entity.kind.as_slice() {
                 b"VERTEX" => {
@@ -304,7 +304,7 @@ impl Reader<'_> {
         let turned_over = number(self.file, entity, 230, Some(1.0))? < 1.0 - GAP_MM;
         match entity.kind.as_slice() {
             b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if turned_over => {
-                self.odd(entity, " turned over")
+                self.odd(entity, " turned over");
             }
             b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE"
                 if entity.oddity(self.file)?.is_some() =>
@@ -314,7 +314,7 @@ impl Reader<'_> {
             }
             b"LWPOLYLINE" => self.polyline(entity)?,
             b"POLYLINE" if entity.flags() & !(1 | 128) != 0 => {
-                self.odd(entity, " with curves or in space")
+                self.odd(entity, " with curves or in space");
             }
             b"POLYLINE" => {
                 let closed = entity.flags() & 1 == 1;
@@ -347,7 +347,7 @@ impl Reader<'_> {
         Ok(())
     }
 
-    fn odd(&mut self, entity: &Entity, how: &str) {
+    fn odd(&mut self, entity: &Entity<'_>, how: &str) {
         let kind = format!("{}{how}", entity.kind.escape_ascii());
         self.drawing.odd.push(Odd { line: entity.line, layer: entity.layer(), kind });
     }
@@ -357,7 +357,7 @@ impl Reader<'_> {
     }
 
     /// A polyline in one entity: each 10 starts a vertex, 20 and 42 belong to the last.
-    fn polyline(&mut self, entity: &Entity) -> Result<(), Error> {
+    fn polyline(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
         let mut vertices: Vec<(Point, f64)> = Vec::new();
         for pair in &entity.pairs {
             match (pair.code, vertices.last_mut()) {
@@ -398,7 +398,7 @@ impl Reader<'_> {
         self.figure(polyline.line, polyline.layer, segments, FigureKind::Polyline);
     }
 
-    fn arc(&mut self, entity: &Entity) -> Result<(), Error> {
+    fn arc(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
         let center = point(self.file, entity, 10)?;
         let radius = number(self.file, entity, 40, None)?;
         let (start, end) = if entity.kind == b"ARC" {
@@ -427,11 +427,11 @@ fn bulged(from: Point, to: Point, bulge: f64) -> Vec<Segment> {
     }
 }
 
-fn point(file: &str, entity: &Entity, code: i32) -> Result<Point, Error> {
+fn point(file: &str, entity: &Entity<'_>, code: i32) -> Result<Point, Error> {
     Ok(Point::new(number(file, entity, code, None)?, number(file, entity, code + 10, None)?))
 }
 
-fn number(file: &str, entity: &Entity, code: i32, default: Option<f64>) -> Result<f64, Error> {
+fn number(file: &str, entity: &Entity<'_>, code: i32, default: Option<f64>) -> Result<f64, Error> {
     match (entity.first(code), default) {
         (Some(pair), _) => parsed(file, pair),
         (None, Some(default)) => Ok(default),
@@ -442,7 +442,7 @@ fn number(file: &str, entity: &Entity, code: i32, default: Option<f64>) -> Resul
     }
 }
 
-fn parsed(file: &str, pair: &Pair) -> Result<f64, Error> {
+fn parsed(file: &str, pair: &Pair<'_>) -> Result<f64, Error> {
     let number = std::str::from_utf8(pair.value).ok().and_then(|text| text.parse::<f64>().ok());
     number.filter(|number| number.is_finite() && number.abs() <= LARGEST_NUMBER).ok_or_else(|| {
         let found =
@@ -455,7 +455,7 @@ fn parsed(file: &str, pair: &Pair) -> Result<f64, Error> {
 
 impl Drawing {
     /// Everything turned from the drawing's unit to millimetres.
-    pub fn scaled(mut self, unit_mm: f64) -> Drawing {
+    pub(crate) fn scaled(mut self, unit_mm: f64) -> Self {
         let scaled = |p: Point| p * unit_mm;
         for segment in self.figures.iter_mut().flat_map(|figure| &mut figure.segments) {
             *segment = match *segment {

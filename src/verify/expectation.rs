@@ -83,10 +83,10 @@ impl Piece {
         part: Contour<Role>,
         corners: Corners,
         placement: Placements,
-    ) -> Piece {
+    ) -> Self {
         let (inset, holes, drilled) = (Length::ZERO, Vec::new(), Vec::new());
         let (pockets, task, drawn) = (Vec::new(), Task::Cut, Drawn::default());
-        Piece {
+        Self {
             name: name.into(),
             part,
             inset,
@@ -103,7 +103,7 @@ impl Piece {
 
 impl<'a> Expectation<'a> {
     /// One piece without tabs, in one set-up, with nothing else to mind on the stock.
-    pub fn of(piece: Piece, machine: &'a Machine, stock: StockBox, form: Form) -> Expectation<'a> {
+    pub fn of(piece: Piece, machine: &'a Machine, stock: StockBox, form: Form) -> Self {
         Expectation {
             pieces: vec![piece],
             machine,
@@ -273,14 +273,14 @@ impl Task {
     /// The marks that belong on the part.
     pub(super) fn marks(&self) -> Option<&Marks> {
         match self {
-            Task::Cut => None,
-            Task::Marks(marks) | Task::Both(marks) => Some(marks),
+            Self::Cut => None,
+            Self::Marks(marks) | Self::Both(marks) => Some(marks),
         }
     }
 
     /// Whether the part is cut out.
     pub(super) fn cuts(&self) -> bool {
-        !matches!(self, Task::Marks(_))
+        !matches!(self, Self::Marks(_))
     }
 }
 

@@ -22,7 +22,7 @@ pub(super) struct Farthest<'a> {
 pub(super) struct TooTangled;
 
 impl<'a> Farthest<'a> {
-    pub fn new(shape: &'a Shape) -> Farthest<'a> {
+    pub(crate) fn new(shape: &'a Shape) -> Self {
         Farthest {
             shape,
             most_off: shape.most_off(),
@@ -34,7 +34,11 @@ impl<'a> Farthest<'a> {
 
     /// The stretches of `segment`, as shares, that lie farther than `reach` from the shape, or may
     /// do so where the tool may run beside it.
-    pub fn beyond(&mut self, segment: &Segment, reach: f64) -> Result<Vec<(f64, f64)>, TooTangled> {
+    pub(crate) fn beyond(
+        &mut self,
+        segment: &Segment,
+        reach: f64,
+    ) -> Result<Vec<(f64, f64)>, TooTangled> {
         self.shape.near(segment.bounds().grown(reach), &mut self.near);
         self.pairs += self.near.len();
         if self.pairs > MOST_PAIRS {
@@ -51,14 +55,14 @@ impl<'a> Farthest<'a> {
     }
 
     /// How far a point is from the nearest of the shape.
-    pub fn nearest(&self, p: Point) -> Option<f64> {
+    pub(crate) fn nearest(&self, p: Point) -> Option<f64> {
         self.shape.nearest(p).map(|(_, distance)| distance)
     }
 
     /// The greater of `known` and the distance of the farthest point of `segment`. Distance changes
     /// no faster than one moves, so its maximum lies in a bracket that bisection closes; a segment
     /// that is no farther costs one look.
-    pub fn at_least(&mut self, segment: &Segment, known: f64) -> Result<f64, TooTangled> {
+    pub(crate) fn at_least(&mut self, segment: &Segment, known: f64) -> Result<f64, TooTangled> {
         let length = segment.length();
         let Some((_, middle)) = self.shape.nearest(segment.point_at(0.5)) else {
             return Ok(f64::INFINITY);

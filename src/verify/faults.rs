@@ -58,7 +58,7 @@ pub(super) fn tell(
     faults: &[Fault],
     unit: Unit,
     part: Option<&Contour<Role>>,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) {
     let shape =
         part.map(|part| (part, Shape::new(part.edges().iter().map(|edge| edge.segment).collect())));

@@ -14,27 +14,27 @@ pub(super) struct Findings<'a> {
 }
 
 impl<'a> Findings<'a> {
-    pub fn new(file: &'a str) -> Findings<'a> {
+    pub(crate) fn new(file: &'a str) -> Self {
         Findings { file, all: Vec::new(), counts: BTreeMap::new() }
     }
 
     /// A finding at a line of the file.
-    pub fn at_line(&mut self, kind: impl Kind, line: usize) {
+    pub(crate) fn at_line(&mut self, kind: impl Kind, line: usize) {
         self.at(kind, Place::Line { file: self.file.to_string(), line });
     }
 
     /// A finding about the whole file.
-    pub fn at_file(&mut self, kind: impl Kind) {
+    pub(crate) fn at_file(&mut self, kind: impl Kind) {
         self.at(kind, self.file);
     }
 
     /// A finding at a place on the part.
-    pub fn at(&mut self, kind: impl Kind, place: impl Into<Place>) {
+    pub(crate) fn at(&mut self, kind: impl Kind, place: impl Into<Place>) {
         self.add(kind.found(place.into()));
     }
 
     /// A finding that was made where the file is not known.
-    pub fn add(&mut self, finding: Finding) {
+    pub(crate) fn add(&mut self, finding: Finding) {
         let count = self.counts.entry(finding.code).or_insert(0);
         *count += 1;
         if *count <= MOST_OF_A_CODE {
@@ -43,7 +43,7 @@ impl<'a> Findings<'a> {
     }
 
     /// All findings; a kind that came too often ends with how many more there were.
-    pub fn finish(mut self) -> Vec<Finding> {
+    pub(crate) fn finish(mut self) -> Vec<Finding> {
         for (code, count) in &self.counts {
             let more = count.saturating_sub(MOST_OF_A_CODE);
             let last = self.all.iter().rposition(|finding| finding.code == *code);

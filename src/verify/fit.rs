@@ -59,7 +59,7 @@ pub(super) struct Fit {
 
 impl Straightened {
     /// `None` if it encloses nothing or has more edges than are fitted.
-    pub fn new(ring: &[Segment]) -> Option<Straightened> {
+    pub(crate) fn new(ring: &[Segment]) -> Option<Self> {
         let home = ring.first()?.from().coords;
         let near = |p: Point| p - home;
         let doubled: f64 = ring
@@ -81,14 +81,14 @@ impl Straightened {
         let back = |p: Point| p + home;
         let lines: Vec<_> = lines.into_iter().map(|(a, b)| (back(a), back(b))).collect();
         let fits = !lines.is_empty() && lines.len() <= MOST_FITTED && doubled.abs() > 0.0;
-        fits.then(|| Straightened { lines, area: doubled.abs() / 2.0, center: back(center) })
+        fits.then(|| Self { lines, area: doubled.abs() / 2.0, center: back(center) })
     }
 
     /// Mirrored at the drawing's y axis.
-    pub fn mirrored(&self) -> Straightened {
+    pub(crate) fn mirrored(&self) -> Self {
         let flip = |p: Point| Point::new(-p.x, p.y);
         let lines = self.lines.iter().rev().map(|(a, b)| (flip(*b), flip(*a))).collect();
-        Straightened { lines, area: self.area, center: flip(self.center) }
+        Self { lines, area: self.area, center: flip(self.center) }
     }
 
     fn placed(&self, placement: &Placement) -> Vec<(Point, Point)> {
@@ -272,18 +272,18 @@ fn least(
 
 impl Fit {
     /// How far each edge that has a counterpart is off at most, with its sign.
-    pub fn worst(&self) -> impl Iterator<Item = f64> + '_ {
+    pub(crate) fn worst(&self) -> impl Iterator<Item = f64> + '_ {
         self.off.iter().flatten().map(|[a, b]| if a.abs() >= b.abs() { *a } else { *b })
     }
 
     /// Whether all edges lie where they belong.
-    pub fn is_exact(&self) -> bool {
+    pub(crate) fn is_exact(&self) -> bool {
         self.off.iter().all(Option::is_some) && self.worst().all(|off| off.abs() <= PROOF_MM)
     }
 
     /// Whether the ring is this part, if with mistakes: most edges are where they belong, or all
     /// are near it.
-    pub fn is_likely(&self) -> bool {
+    pub(crate) fn is_likely(&self) -> bool {
         let count = self.off.len();
         let found = self.worst().count();
         let right = self.worst().filter(|off| off.abs() <= PROOF_MM).count();

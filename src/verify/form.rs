@@ -21,7 +21,12 @@ pub(super) struct Form {
 
 impl Form {
     /// Looks at the next line.
-    pub fn line(&mut self, block: &Block, comments: CommentStyle, findings: &mut Findings) {
+    pub(crate) fn line(
+        &mut self,
+        block: &Block,
+        comments: CommentStyle,
+        findings: &mut Findings<'_>,
+    ) {
         if block.length > LONGEST_LINE {
             let (measured, limit) = (Count::from(block.length), Count::from(LONGEST_LINE));
             findings.at_line(codes::LineTooLong { measured, limit }, block.line);
@@ -45,7 +50,7 @@ impl Form {
     }
 
     /// A `%` opens the program or closes it, and nothing stands before the one or after the other.
-    fn percent(&mut self, block: &Block, findings: &mut Findings) {
+    fn percent(&mut self, block: &Block, findings: &mut Findings<'_>) {
         if block.is_blank() {
             return;
         }
@@ -62,7 +67,7 @@ impl Form {
 
     /// Looks at what both ends have in common; `framed`: whether the machine's profile asks for `%`
     /// lines.
-    pub fn finish(&self, framed: bool, findings: &mut Findings) {
+    pub(crate) fn finish(&self, framed: bool, findings: &mut Findings<'_>) {
         let said = |framed: bool| if framed { Framed::Percent } else { Framed::Bare };
         if self.opens != self.closes.is_some() {
             let how = if self.opens { PercentAt::FirstOnly } else { PercentAt::LastOnly };

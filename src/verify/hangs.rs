@@ -36,12 +36,12 @@ pub(super) struct Cuts<'a> {
 /// Follows what hangs together and tells what does not: of several set-ups the first in which
 /// something does not.
 pub(super) fn check(
-    e: &Expectation,
+    e: &Expectation<'_>,
     boundaries: &[Boundary],
     laid: &[Laid],
     target: &Target,
-    cuts: &Cuts,
-    findings: &mut Findings,
+    cuts: &Cuts<'_>,
+    findings: &mut Findings<'_>,
 ) -> Result<Holding, TooTangled> {
     let bodies = rings(boundaries, laid);
     let last = e.setups.len() - 1;
@@ -67,11 +67,11 @@ pub(super) fn rings(boundaries: &[Boundary], laid: &[Laid]) -> Vec<Vec<Segment>>
 /// What hangs together at the end of a set-up; tells what does not.
 fn at_end_of(
     setup: usize,
-    e: &Expectation,
+    e: &Expectation<'_>,
     bodies: &[Vec<Segment>],
     target: &Target,
-    cuts: &Cuts,
-    findings: &mut Findings,
+    cuts: &Cuts<'_>,
+    findings: &mut Findings<'_>,
 ) -> Result<Holding, TooTangled> {
     let cut_by_then =
         cuts.through.iter().filter(|stroke| cuts.sections.setup_of(stroke.line) <= setup);
@@ -137,10 +137,10 @@ enum Promised {
 }
 
 impl Promised {
-    fn of(e: &Expectation) -> Promised {
+    fn of(e: &Expectation<'_>) -> Self {
         match e.tabs {
-            Tabs::Declared(_) => Promised::Yes,
-            Tabs::ByRule => Promised::No,
+            Tabs::Declared(_) => Self::Yes,
+            Tabs::ByRule => Self::No,
         }
     }
 }
@@ -153,7 +153,7 @@ struct Told {
 }
 
 impl Told {
-    fn part(&self, label: String, findings: &mut Findings) {
+    fn part(&self, label: String, findings: &mut Findings<'_>) {
         let (to, place) = (self.held_by, self.place(label));
         match self.promised {
             Promised::Yes => findings.at(codes::PartCutFree { to, limit: LEAST_WEB }, place),
@@ -171,7 +171,7 @@ impl Told {
         }
     }
 
-    fn waste(&self, waste: &Piece, how: Loose, findings: &mut Findings) {
+    fn waste(&self, waste: &Piece, how: Loose, findings: &mut Findings<'_>) {
         let how = match how {
             Loose::Free => LooseBy::AllRound,
             Loose::ByThinWood => LooseBy::ThinWood,
@@ -184,10 +184,10 @@ impl Told {
             self.place(format!("waste at x {:.0} y {:.0} mm", waste.within.x, waste.within.y));
         match self.promised {
             Promised::Yes => {
-                findings.at(codes::WasteCutFree { measured, length, width, how, to, limit }, place)
+                findings.at(codes::WasteCutFree { measured, length, width, how, to, limit }, place);
             }
             Promised::No => {
-                findings.at(codes::WasteLoose { measured, length, width, how, to, limit }, place)
+                findings.at(codes::WasteLoose { measured, length, width, how, to, limit }, place);
             }
         }
     }

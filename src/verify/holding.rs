@@ -43,8 +43,8 @@ pub(super) struct Wrong {
 }
 
 impl From<Finding> for Wrong {
-    fn from(finding: Finding) -> Wrong {
-        Wrong { finding, edge: None }
+    fn from(finding: Finding) -> Self {
+        Self { finding, edge: None }
     }
 }
 
@@ -59,7 +59,7 @@ pub(super) const TOLERANCE: Millimetres = Millimetres(PROOF_MM);
 impl Held {
     /// With a word about where the part lies, if that is not where it was drawn. A tool's path lies
     /// on the machine, so that only another turn than by quarters is worth saying.
-    pub fn with_its_turn(mut self, file: &str) -> Held {
+    pub(crate) fn with_its_turn(mut self, file: &str) -> Self {
         let Some(placement) = self.placement else { return self };
         let at = PlacedAt::from(&placement);
         let turned = placement.rotation.angle().abs() > TURN_RAD;
@@ -78,7 +78,7 @@ impl Held {
 
 impl Drawn {
     /// `rings` hold one segment or more.
-    pub fn new(rings: Vec<Ring>) -> Drawn {
+    pub(crate) fn new(rings: Vec<Ring>) -> Self {
         let stroke = |path: &Segment, line| Stroke {
             path: *path,
             from_z: 0.0,
@@ -94,11 +94,15 @@ impl Drawn {
             .collect();
         let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
         let origin = Bounds { min: Point::origin(), max: Point::origin() };
-        Drawn { bounds: shape.bounds().unwrap_or(origin), shape, strokes }
+        Self { bounds: shape.bounds().unwrap_or(origin), shape, strokes }
     }
 
     /// The reading with the least wrong; `None` if no box fits.
-    pub fn best(&self, e: &Wanted, boundary: &Boundary) -> Result<Option<Held>, TooTangled> {
+    pub(crate) fn best(
+        &self,
+        e: &Wanted<'_>,
+        boundary: &Boundary,
+    ) -> Result<Option<Held>, TooTangled> {
         let mut best: Option<Held> = None;
         let mut keep = |held: Held| {
             if best.as_ref().is_none_or(|best| held.wrong_mm < best.wrong_mm) {
@@ -121,7 +125,7 @@ impl Drawn {
     }
 
     /// Whether the line comes back to where it starts.
-    pub fn is_closed(&self) -> bool {
+    pub(crate) fn is_closed(&self) -> bool {
         let ends = self.strokes.first().zip(self.strokes.last());
         ends.is_some_and(|(a, b)| (a.path.from() - b.path.to()).norm() <= JOIN_MM)
     }
@@ -144,9 +148,9 @@ impl Drawn {
     }
 
     /// Held as the tool centre's path, at full depth all along.
-    pub fn as_path(
+    pub(crate) fn as_path(
         &self,
-        e: &Wanted,
+        e: &Wanted<'_>,
         boundary: &Boundary,
         placement: &Placement,
     ) -> Result<Held, TooTangled> {
@@ -184,7 +188,11 @@ impl Drawn {
 
     /// Held as the finished part: no point of either may be off the other. Figures within the
     /// tolerance stand on both sides alike.
-    pub fn as_part(&self, e: &Wanted, placement: &Placement) -> Result<Held, TooTangled> {
+    pub(crate) fn as_part(
+        &self,
+        e: &Wanted<'_>,
+        placement: &Placement,
+    ) -> Result<Held, TooTangled> {
         let part = e.part.placed(placement);
         let ideal = Shape::new(part.edges().iter().map(|edge| edge.segment).collect());
         let mut off = Off::default();
@@ -277,6 +285,6 @@ pub(super) fn uncut_from(from: Point, mm: f64, how: Left) -> codes::Uncut {
     codes::Uncut { measured: Millimetres(mm), how, limit: TOLERANCE, x, y }
 }
 
-fn radius(e: &Wanted) -> f64 {
+fn radius(e: &Wanted<'_>) -> f64 {
     e.machine.tool_radius().as_mm()
 }

@@ -11,7 +11,7 @@ use crate::geometry::Point;
 use crate::profile::{BeamWord, Laser};
 
 /// Looks at every move of a program for a laser.
-pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
+pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings<'_>) {
     for m in &motion.moves {
         let on = m.tool.is_on();
         match m.drive {
@@ -29,7 +29,7 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings) {
     }
 }
 
-fn check_power(m: &Move, laser: &Laser, findings: &mut Findings) {
+fn check_power(m: &Move, laser: &Laser, findings: &mut Findings<'_>) {
     if m.path.is_none() {
         findings.at_line(codes::UnknownStart { how: Blind::BeamFromNowhere }, m.line);
     }
@@ -56,7 +56,7 @@ fn switch(word: BeamWord) -> Switch {
 pub(super) fn check_stands(
     stands: &[Stand],
     is_waste: impl Fn(Point) -> bool,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) {
     for stand in stands.iter().filter(|stand| stand.tool.is_on()) {
         if stand.seconds > TIME_S {
@@ -75,7 +75,7 @@ const LEAD_END_MM: f64 = 1.0;
 
 /// Looks at the energy of what was cut along the part's edges; less than a tenth too little does
 /// not count as cut through at all. `strokes` are those that no way in or out explains.
-pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings) {
+pub(super) fn check_energy(strokes: &[Stroke], findings: &mut Findings<'_>) {
     let burning = || strokes.iter().filter(|stroke| stroke.energy > STRONGEST_BEAM);
     let length: f64 = burning().map(|stroke| stroke.path.length()).sum();
     let worst = burning().max_by(|a, b| a.energy.total_cmp(&b.energy));

@@ -71,7 +71,7 @@ pub(super) fn is_note(kind: &str) -> bool {
 pub(super) fn with_layers(
     drawing: &Drawing,
     file: &str,
-    e: &Expectation,
+    e: &Expectation<'_>,
     piece: &Piece,
     mut verdict: Verdict,
 ) -> Verdict {
@@ -98,12 +98,7 @@ struct Beside<'a> {
 }
 
 impl<'a> Beside<'a> {
-    fn new(
-        drawing: &'a Drawing,
-        e: &Expectation,
-        piece: &'a Piece,
-        verdict: &Verdict,
-    ) -> Beside<'a> {
+    fn new(drawing: &'a Drawing, e: &Expectation<'_>, piece: &'a Piece, verdict: &Verdict) -> Self {
         let at = verdict.placements.first().map(Placement::from);
         let placed = |segments: Vec<Segment>| {
             let at = at.as_ref();
@@ -123,7 +118,7 @@ impl<'a> Beside<'a> {
         }
     }
 
-    fn figures(&self, findings: &mut Findings) -> Result<(), TooTangled> {
+    fn figures(&self, findings: &mut Findings<'_>) -> Result<(), TooTangled> {
         let mut marks = Farthest::new(&self.marks);
         let mut listed: BTreeMap<&str, BTreeMap<&str, usize>> = BTreeMap::new();
         let mut pairs = 0;
@@ -168,7 +163,7 @@ impl<'a> Beside<'a> {
     }
 
     /// Tells how much of the declared marks is not drawn.
-    fn missing(&self, findings: &mut Findings) -> Result<(), TooTangled> {
+    fn missing(&self, findings: &mut Findings<'_>) -> Result<(), TooTangled> {
         let on_mark = self.drawing.figures.iter().filter(|figure| is(&figure.layer, MARK));
         let drawn =
             Shape::new(on_mark.flat_map(|figure| figure.segments.iter().copied()).collect());
@@ -231,7 +226,7 @@ fn declared(piece: &Piece, inset: f64) -> Vec<Segment> {
 }
 
 /// Whether all of a figure lies on declared marks.
-fn is_on(marks: &mut Farthest, figure: &Figure) -> Result<bool, TooTangled> {
+fn is_on(marks: &mut Farthest<'_>, figure: &Figure) -> Result<bool, TooTangled> {
     for segment in figure.segments.iter().filter(|segment| segment.length() > GAP_MM) {
         if !marks.beyond(segment, PROOF_MM)?.is_empty() {
             return Ok(false);

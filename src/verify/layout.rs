@@ -18,10 +18,10 @@ use crate::profile::Form;
 
 /// Looks at all copies, by their outlines with sharp corners.
 pub(super) fn check(
-    e: &Expectation,
+    e: &Expectation<'_>,
     boundaries: &[Boundary],
     laid: &[Laid],
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
     let ring = |copy: &Laid| {
         let segments =
@@ -56,7 +56,7 @@ impl Layout {
         self.rings.iter().map(Shape::bounds)
     }
 
-    fn check_apart(&self, spacing_mm: f64, findings: &mut Findings) -> Result<(), TooTangled> {
+    fn check_apart(&self, spacing_mm: f64, findings: &mut Findings<'_>) -> Result<(), TooTangled> {
         for ((a, b), distance) in self.nearer_than(spacing_mm)? {
             let place = format!("{} and {}", self.labels[a], self.labels[b]);
             if distance <= GAP_MM {
@@ -118,7 +118,7 @@ impl Layout {
         Ok(found)
     }
 
-    fn check_margin(&self, e: &Expectation, findings: &mut Findings) {
+    fn check_margin(&self, e: &Expectation<'_>, findings: &mut Findings<'_>) {
         for (bounds, label) in self.boxes().zip(&self.labels) {
             let Some(room) = bounds.map(|bounds| room_in(e.stock.bounds(), bounds)) else {
                 continue;
@@ -132,7 +132,7 @@ impl Layout {
         }
     }
 
-    fn check_clamps(&self, clamps: &[Clamp], findings: &mut Findings) {
+    fn check_clamps(&self, clamps: &[Clamp], findings: &mut Findings<'_>) {
         for (ring, label) in self.rings.iter().zip(&self.labels) {
             for (i, clamp) in clamps.iter().map(|clamp| clamp.place).enumerate() {
                 let is_near = ring.bounds().is_some_and(|bounds| bounds.touches(clamp));
@@ -146,7 +146,7 @@ impl Layout {
         }
     }
 
-    fn check_pins(&self, e: &Expectation, findings: &mut Findings) {
+    fn check_pins(&self, e: &Expectation<'_>, findings: &mut Findings<'_>) {
         for (ring, label) in self.rings.iter().zip(&self.labels) {
             for (i, pin) in e.pins.iter().enumerate() {
                 let Some((_, distance)) = ring.nearest(pin.center) else { continue };

@@ -6,7 +6,7 @@ use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Placement, Point, Segment, Vector};
 use crate::job::Corners;
 
-fn verdict(text: &str, e: &Expectation) -> Verdict {
+fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
     verify_program(text.as_bytes(), "p.nc", e).unwrap()
 }
 
@@ -154,7 +154,7 @@ fn an_end_off_its_circle_counts_on_both_sides() {
     // A controller takes it. The arc begins straight over its centre, which is off by 0.0004 in
     // along Y: after a turn by an angle its radius is other by that times 1 - cos, but for half the
     // last digit of its printed ends.
-    let (off, turned) = (0.0004 * 25.4, 54.4f64.to_radians());
+    let (off, turned) = (0.0004 * 25.4, 54.4_f64.to_radians());
     let end_off = off * (1.0 - turned.cos());
     let worse = verdict(&spoilt, &e);
     assert!(

@@ -21,7 +21,7 @@ pub(super) struct Levels {
 
 impl Levels {
     /// The levels of the material as it lies on the machine.
-    pub fn new(e: &Expectation) -> Levels {
+    pub(crate) fn new(e: &Expectation<'_>) -> Self {
         let top = match e.machine.z_zero {
             ZZero::StockTop => 0.0,
             ZZero::Bed => e.stock.thickness_mm,
@@ -32,28 +32,22 @@ impl Levels {
             Tool::Laser(_) => 0.0,
         };
         let near = LEVEL_MM + last_digit_mm(e.machine);
-        Levels {
-            top,
-            bottom,
-            floor: bottom - below,
-            safe: top + e.machine.safe_height.as_mm(),
-            near,
-        }
+        Self { top, bottom, floor: bottom - below, safe: top + e.machine.safe_height.as_mm(), near }
     }
 
     /// Whether a height lies in the material or below it.
-    pub fn is_in_material(&self, z: f64) -> bool {
+    pub(crate) fn is_in_material(&self, z: f64) -> bool {
         z < self.top - self.near
     }
 
     /// The height that stands for a beam of this share of full power: its depth as a share of the
     /// material's.
-    pub fn beam(&self, share: f64) -> f64 {
+    pub(crate) fn beam(&self, share: f64) -> f64 {
         self.top - (self.top - self.bottom) * share.clamp(0.0, 1.0)
     }
 
     /// The height at and below which a cut goes through.
-    pub fn through(&self) -> f64 {
+    pub(crate) fn through(&self) -> f64 {
         self.bottom + self.near
     }
 }
@@ -61,6 +55,6 @@ impl Levels {
 /// What the last digit of a printed coordinate is worth.
 pub(super) fn last_digit_mm(machine: &Machine) -> f64 {
     machine.units.in_mm()
-        * 10f64
+        * 10_f64
             .powi(-i32::try_from(machine.decimals).expect("a machine prints six decimals at most"))
 }

@@ -45,12 +45,12 @@ pub(super) struct Marked {
 
 impl Marked {
     /// Where no marks are declared every stroke is a cut.
-    pub fn none(strokes: &[Stroke]) -> Marked {
-        Marked { cuts: strokes.to_vec(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 }
+    pub(crate) fn none(strokes: &[Stroke]) -> Self {
+        Self { cuts: strokes.to_vec(), found: 0, wrongs: Vec::new(), wrong_mm: 0.0 }
     }
 
     /// Tells what is wrong.
-    pub fn tell(&self, findings: &mut Findings) {
+    pub(crate) fn tell(&self, findings: &mut Findings<'_>) {
         self.wrongs.iter().for_each(|wrong| findings.add(wrong.clone()));
     }
 }
@@ -84,12 +84,12 @@ struct Places {
 }
 
 impl Places {
-    fn new(declared: &[Declared]) -> Places {
+    fn new(declared: &[Declared]) -> Self {
         let shape =
             Shape::new(declared.iter().flat_map(|stroke| stroke.path.iter().copied()).collect());
         let heights =
             declared.iter().flat_map(|stroke| stroke.path.iter().map(|_| stroke.height)).collect();
-        Places { shape, heights }
+        Self { shape, heights }
     }
 
     /// The height of the mark that lies nearest to a stroke.
@@ -127,7 +127,11 @@ impl MarkRules<'_> {
     /// Sorts the strokes of a program that only marks (`target` is `None`: nothing else may touch
     /// the material), or that also cuts, where what is not in place is a stray mark only on the
     /// part.
-    pub fn sort(&self, strokes: &[Stroke], target: Option<&Target>) -> Result<Marked, TooTangled> {
+    pub(crate) fn sort(
+        &self,
+        strokes: &[Stroke],
+        target: Option<&Target>,
+    ) -> Result<Marked, TooTangled> {
         let declared = self.declared();
         let places = Places::new(&declared);
         let kinds = kinds(strokes, &places)?;
@@ -247,8 +251,8 @@ impl Marked {
         &mut self,
         number: usize,
         stroke: &Declared,
-        drawn: &mut Farthest,
-        at_depth: &mut Farthest,
+        drawn: &mut Farthest<'_>,
+        at_depth: &mut Farthest<'_>,
         levels: &Levels,
     ) -> Result<(), TooTangled> {
         let missing = beyond_mm(drawn, &stroke.path)?;
@@ -271,7 +275,7 @@ impl Marked {
 }
 
 /// How much of a stroke lies farther than tau from a shape, in mm.
-fn beyond_mm(farthest: &mut Farthest, stroke: &[Segment]) -> Result<f64, TooTangled> {
+fn beyond_mm(farthest: &mut Farthest<'_>, stroke: &[Segment]) -> Result<f64, TooTangled> {
     let mut all = 0.0;
     for segment in stroke.iter().filter(|segment| segment.length() > GAP_MM) {
         let gaps = farthest.beyond(segment, PROOF_MM)?;

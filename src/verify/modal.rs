@@ -45,12 +45,12 @@ pub(super) struct Words<'a> {
 
 impl Words<'_> {
     /// The number behind a letter: of several the last, which the reader has told.
-    pub fn get(&self, letter: u8) -> Option<f64> {
+    pub(crate) fn get(&self, letter: u8) -> Option<f64> {
         self.words.iter().rfind(|word| word.letter == letter).map(|word| word.number)
     }
 
     /// Whether a word asks for a place.
-    pub fn moves(&self) -> bool {
+    pub(crate) fn moves(&self) -> bool {
         self.words.iter().any(|word| matches!(word.letter, b'X' | b'Y' | b'Z' | b'I' | b'J'))
     }
 }

@@ -26,7 +26,7 @@ pub(super) fn read_motion(
     text: &[u8],
     file: &str,
     machine: &Machine,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Result<Motion, Error> {
     let mut reader = Reader::new(file, machine, findings);
     for block in blocks(text, file)? {
@@ -61,7 +61,7 @@ struct Reader<'a, 'f> {
 }
 
 impl<'a, 'f> Reader<'a, 'f> {
-    fn new(file: &'a str, machine: &'a Machine, findings: &'a mut Findings<'f>) -> Reader<'a, 'f> {
+    fn new(file: &'a str, machine: &'a Machine, findings: &'a mut Findings<'f>) -> Self {
         Reader {
             file,
             machine,
@@ -137,7 +137,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    fn check_letters(&mut self, words: &Words, codes: &[(u8, i32)]) {
+    fn check_letters(&mut self, words: &Words<'_>, codes: &[(u8, i32)]) {
         for letter in ["X", "Y", "Z", "I", "J", "F", "S", "P", "N"] {
             if words.words.iter().filter(|word| letter.as_bytes() == [word.letter]).count() > 1 {
                 self.findings.at_line(codes::WordTwice { letter }, words.line);
@@ -155,7 +155,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         }
     }
 
-    fn set_feed_and_tool(&mut self, words: &Words, codes: &[(u8, i32)]) {
+    fn set_feed_and_tool(&mut self, words: &Words<'_>, codes: &[(u8, i32)]) {
         if let Some(feed) = words.get(b'F') {
             let unit = self.unit_or_finding(words.line, Unitless::Feed);
             self.feed = Some(feed * unit);
@@ -259,7 +259,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.unit = Some(unit);
     }
 
-    fn dwell(&mut self, words: &Words) {
+    fn dwell(&mut self, words: &Words<'_>) {
         let Some(time) = words.get(b'P').filter(|&time| time >= 0.0) else {
             self.findings.at_line(codes::DwellWithoutTime {}, words.line);
             return;
@@ -288,7 +288,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         Some(Point::new(self.at[0]?, self.at[1]?))
     }
 
-    fn travel(&mut self, words: &Words) {
+    fn travel(&mut self, words: &Words<'_>) {
         let unit = self.unit_or_finding(words.line, Unitless::Motion);
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
@@ -331,7 +331,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         );
     }
 
-    fn check_no_centre(&mut self, words: &Words, mode: Motions) {
+    fn check_no_centre(&mut self, words: &Words<'_>, mode: Motions) {
         let centre = words.get(b'I').is_some() || words.get(b'J').is_some();
         if centre && !matches!(mode, Motions::Arc(_)) {
             self.findings.at_line(codes::StrayWord { word: Stray::Centre }, words.line);
@@ -379,7 +379,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     /// if it has no centre.
     fn arc(
         &mut self,
-        words: &Words,
+        words: &Words<'_>,
         unit: f64,
         from: Point,
         to: Point,

@@ -30,7 +30,7 @@ pub(super) struct Tooling {
 }
 
 impl Tooling {
-    pub fn is_on(self) -> bool {
+    pub(crate) fn is_on(self) -> bool {
         self.spindle != Spindle::Off && self.speed > 0.0
     }
 }
@@ -94,7 +94,7 @@ pub(super) struct Motion {
 
 impl Motion {
     /// How many things the program does.
-    pub fn events(&self) -> usize {
+    pub(crate) fn events(&self) -> usize {
         self.moves.len() + self.stands.len() + self.turned.len()
     }
 }

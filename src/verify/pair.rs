@@ -15,7 +15,7 @@ struct Shares<'a> {
 }
 
 impl<'a> Shares<'a> {
-    fn of(on: &'a Segment) -> Shares<'a> {
+    fn of(on: &'a Segment) -> Self {
         let arc = match *on {
             Segment::Line { .. } => None,
             Segment::Arc { from, center, .. } => {
@@ -228,7 +228,7 @@ mod tests {
                 .0
                 .wrapping_mul(6_364_136_223_846_793_005)
                 .wrapping_add(1_442_695_040_888_963_407);
-            (self.0 >> 11) as f64 / (1u64 << 53) as f64 * 4.0 - 2.0
+            (self.0 >> 11) as f64 / (1_u64 << 53) as f64 * 4.0 - 2.0
         }
 
         fn point(&mut self) -> Point {

@@ -21,7 +21,7 @@ pub(super) fn check(
     strokes: &[Stroke],
     levels: &Levels,
     (material, bores): (Bounds, &[Point]),
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
     let radius = router.cutter.as_mm() / 2.0;
     let pass = router.pass_depth.as_mm();

@@ -20,11 +20,11 @@ pub(super) struct PinFigures {
 /// Holds every pin hole against the tool's path, as the boundary of a piece is held. `through` is
 /// the path that goes through the material, `cuts` all that touches it.
 pub(super) fn check(
-    e: &Expectation,
+    e: &Expectation<'_>,
     cuts: &[Stroke],
     through: &Shape,
     radius: f64,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Result<PinFigures, TooTangled> {
     if e.pins.is_empty() || !e.cuts() {
         return Ok(PinFigures::default());

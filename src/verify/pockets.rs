@@ -42,7 +42,7 @@ pub(super) struct Pocketed {
 
 impl Pocketed {
     /// Tells what is wrong.
-    pub fn tell(&self, findings: &mut Findings) {
+    pub(crate) fn tell(&self, findings: &mut Findings<'_>) {
         self.wrongs.iter().for_each(|wrong| findings.add(wrong.clone()));
     }
 
@@ -63,7 +63,7 @@ pub(super) fn sides(pockets: &[Pocket], choice: Corners, radius: f64) -> Result<
 /// Holds the strokes against the pockets of all copies; `boundaries` has the sides of those of each
 /// kind of piece.
 pub(super) fn check(
-    e: &Expectation,
+    e: &Expectation<'_>,
     boundaries: &[Boundary],
     laid: &[Laid],
     strokes: &[Stroke],
@@ -337,14 +337,14 @@ impl Corner {
 impl Relief {
     /// Arcs come in halves: none here turns more than half way round. Pieces of no length, as in
     /// square corners, go.
-    fn new(from: Point, pieces: Vec<Segment>, to: Point) -> Relief {
+    fn new(from: Point, pieces: Vec<Segment>, to: Point) -> Self {
         let halves = |piece: Segment| match piece {
             Segment::Line { .. } => vec![piece],
             Segment::Arc { .. } => vec![piece.piece(0.0, 0.5), piece.piece(0.5, 1.0)],
         };
         let pieces =
             pieces.into_iter().filter(|piece| piece.length() > GAP_MM).flat_map(halves).collect();
-        Relief { from, to, pieces }
+        Self { from, to, pieces }
     }
 }
 

@@ -32,7 +32,7 @@ use crate::stair::outline::Role;
 ///
 /// # Errors
 /// Only if the text cannot be read as a program at all; everything else is a finding.
-pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdict, Error> {
+pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Verdict, Error> {
     let mut findings = Findings::new(file);
     let motion = read_motion(text, file, e.machine, &mut findings)?;
     if let Some(why) = e.unclear() {
@@ -58,7 +58,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation) -> Result<Verdic
     Ok(program.proven(findings).settled(file))
 }
 
-fn unproven(e: &Expectation, findings: Findings) -> Verdict {
+fn unproven(e: &Expectation<'_>, findings: Findings<'_>) -> Verdict {
     Verdict::unproven(Recognised::Program, findings.finish(), e.extent_mm())
 }
 
@@ -86,7 +86,7 @@ struct Proven {
 }
 
 impl Program<'_> {
-    fn proven(&self, mut findings: Findings) -> Verdict {
+    fn proven(&self, mut findings: Findings<'_>) -> Verdict {
         if let Err(TooTangled) = self.check_passes(&mut findings) {
             findings.at_file(codes::TooTangled { what: Tangle::Crossings });
             return unproven(self.e, findings);
@@ -125,14 +125,14 @@ impl Program<'_> {
     fn judged(
         &self,
         boundaries: &[Boundary],
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) -> Result<Option<Verdict>, TooTangled> {
         let Some(proven) = self.best(boundaries, findings)? else { return Ok(None) };
         layout::check(self.e, boundaries, &proven.laid, findings)?;
         self.verdict(boundaries, proven, findings).map(Some)
     }
 
-    fn check_passes(&self, findings: &mut Findings) -> Result<(), TooTangled> {
+    fn check_passes(&self, findings: &mut Findings<'_>) -> Result<(), TooTangled> {
         match &self.e.machine.tool {
             // A mark is let down into the face: its depth is held against the declared one.
             Tool::Router(_) if !self.e.cuts() => Ok(()),
@@ -178,7 +178,7 @@ impl Program<'_> {
     fn best(
         &self,
         boundaries: &[Boundary],
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) -> Result<Option<Proven>, TooTangled> {
         let anywhere = |placements: Vec<Placement>| {
             placements.into_iter().map(|placement| vec![Laid { piece: 0, placement }]).collect()
@@ -202,7 +202,7 @@ impl Program<'_> {
     }
 
     /// Tells that nothing fits: by both sizes, or that there is nothing to fit.
-    fn tell_misfit(&self, boundaries: &[Boundary], findings: &mut Findings) {
+    fn tell_misfit(&self, boundaries: &[Boundary], findings: &mut Findings<'_>) {
         let nothing = Bounds { min: Point::origin(), max: Point::origin() };
         let edges = boundaries.iter().take(1).flat_map(|boundary| &boundary.edges);
         let part = Shape::new(edges.map(|edge| edge.segment).collect()).bounds();
@@ -285,7 +285,7 @@ impl Program<'_> {
         &self,
         boundaries: &[Boundary],
         proven: Proven,
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) -> Result<Verdict, TooTangled> {
         let Proven { laid, target, marked, pocketed, gouging, reach, .. } = proven;
         marked.tell(findings);
@@ -329,7 +329,7 @@ impl Program<'_> {
         laid: &[Laid],
         strokes: &[Stroke],
         sorted: &Sorted,
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) -> Result<(), TooTangled> {
         if !self.e.cuts() {
             return Ok(());
@@ -351,7 +351,7 @@ impl Program<'_> {
         sorted: &Sorted,
         target: &Target,
         pieces: usize,
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) {
         let mut made = vec![true; pieces];
         let gouged = gouging.gouges.iter().map(|gouge| gouge.edge);
@@ -384,7 +384,7 @@ impl Program<'_> {
         TabRules { tabs: &self.e.tabs, levels, radius, digit, low }
     }
 
-    fn check_stands(&self, target: &Target, findings: &mut Findings) {
+    fn check_stands(&self, target: &Target, findings: &mut Findings<'_>) {
         if let Tool::Laser(_) = &self.e.machine.tool {
             let clear = self.radius() - PROOF_MM;
             let is_waste = |p| {
@@ -400,7 +400,7 @@ impl Program<'_> {
         boundaries: &[Boundary],
         laid: &[Laid],
         target: &Target,
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) -> Result<Option<Holding>, TooTangled> {
         if !self.e.cuts() || matches!(self.e.machine.tool, Tool::Laser(_)) {
             return Ok(None);
@@ -416,7 +416,7 @@ impl Program<'_> {
         laid: &[Laid],
         target: &Target,
         sorted: &Sorted,
-        findings: &mut Findings,
+        findings: &mut Findings<'_>,
     ) -> Result<(), TooTangled> {
         if !self.e.cuts()
             || self.e.form != Form::Sheet
@@ -429,7 +429,13 @@ impl Program<'_> {
     }
 
     /// A part cut free of a sheet by a cutter is held by its tabs.
-    fn check_hold(&self, sorted: &Sorted, target: &Target, parts: usize, findings: &mut Findings) {
+    fn check_hold(
+        &self,
+        sorted: &Sorted,
+        target: &Target,
+        parts: usize,
+        findings: &mut Findings<'_>,
+    ) {
         if !self.e.cuts()
             || self.e.form != Form::Sheet
             || matches!(self.e.machine.tool, Tool::Laser(_))

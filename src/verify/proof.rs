@@ -27,12 +27,12 @@ pub(super) struct Target {
 
 impl Target {
     /// The boundary of the only copy.
-    pub fn single(edges: Vec<Edge<Feature>>) -> Target {
-        Target::new(vec![edges], vec![String::new()])
+    pub(crate) fn single(edges: Vec<Edge<Feature>>) -> Self {
+        Self::new(vec![edges], vec![String::new()])
     }
 
     /// The boundaries of copies and what each is called.
-    pub fn new(copies: Vec<Vec<Edge<Feature>>>, labels: Vec<String>) -> Target {
+    pub(crate) fn new(copies: Vec<Vec<Edge<Feature>>>, labels: Vec<String>) -> Self {
         let owners = copies
             .iter()
             .enumerate()
@@ -40,16 +40,16 @@ impl Target {
             .collect();
         let edges: Vec<Edge<Feature>> = copies.into_iter().flatten().collect();
         let shape = Shape::new(edges.iter().map(|edge| edge.segment).collect());
-        Target { edges, shape, owners, labels }
+        Self { edges, shape, owners, labels }
     }
 
     /// Which copy an edge belongs to.
-    pub fn owner(&self, edge: usize) -> usize {
+    pub(crate) fn owner(&self, edge: usize) -> usize {
         self.owners[edge]
     }
 
     /// The name of an edge, with its copy's where there are several.
-    pub fn place(&self, edge: usize) -> Place {
+    pub(crate) fn place(&self, edge: usize) -> Place {
         let role = self.edges[edge].role;
         match self.labels[self.owners[edge]].as_str() {
             "" => role.into(),
@@ -58,7 +58,7 @@ impl Target {
     }
 
     /// What a copy is called, the only one too.
-    pub fn label(&self, copy: usize) -> String {
+    pub(crate) fn label(&self, copy: usize) -> String {
         let label = &self.labels[copy];
         if label.is_empty() { format!("part {}", copy + 1) } else { label.clone() }
     }

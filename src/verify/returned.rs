@@ -18,7 +18,7 @@ use crate::geometry::tolerance::PROOF_MM;
 pub(super) fn returned(
     drawn: &Drawn,
     file: &str,
-    e: &Wanted,
+    e: &Wanted<'_>,
     boundary: &Boundary,
     plain: Option<Held>,
 ) -> Result<Option<Held>, TooTangled> {
@@ -45,7 +45,7 @@ pub(super) fn returned(
 }
 
 /// The fit that makes the ring this part: edge on edge, or all of them off by one distance.
-fn likely(ring: &Straightened, e: &Wanted) -> Option<Fit> {
+fn likely(ring: &Straightened, e: &Wanted<'_>) -> Option<Fit> {
     let plain = best_fit(ring, e.part, Offset::None);
     if plain.as_ref().is_some_and(Fit::is_exact) {
         return plain;
@@ -59,12 +59,12 @@ fn likely(ring: &Straightened, e: &Wanted) -> Option<Fit> {
 }
 
 /// How far outside the part this machine's tool runs.
-fn path_offset(e: &Wanted) -> f64 {
+fn path_offset(e: &Wanted<'_>) -> f64 {
     e.machine.tool_radius().as_mm() - e.inset.as_mm()
 }
 
 /// What is off, edge by edge; of what else was found, that which no edge explains.
-fn off(mut held: Held, fit: &Fit, e: &Wanted) -> Held {
+fn off(mut held: Held, fit: &Fit, e: &Wanted<'_>) -> Held {
     let count = fit.off.len();
     let worst = |i: usize| fit.off[i % count].map_or(0.0, |[a, b]| a.abs().max(b.abs()));
     let explained = |i: usize| [i + count - 1, i, i + 1].into_iter().map(worst).fold(0.0, f64::max);
@@ -86,14 +86,14 @@ fn edges<'a>(fit: &'a Fit, e: &'a Wanted<'a>) -> impl Iterator<Item = Wrong> + '
     told.map(|(role, off)| Wrong::from(off.at(Feature::Edge(role))))
 }
 
-fn unproven(fit: &Fit, e: &Wanted) -> Verdict {
+fn unproven(fit: &Fit, e: &Wanted<'_>) -> Verdict {
     let bounds = e.part.bounds();
     let extent = bounds.width().hypot(bounds.height());
     let placements = vec![PlacedAt::from(&fit.placement)];
     Verdict { placements, ..Verdict::unproven(Recognised::NominalDrawing, Vec::new(), extent) }
 }
 
-fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
+fn offset(fit: &Fit, file: &str, e: &Wanted<'_>) -> Held {
     let d = fit.offset_mm;
     let side = if d > 0.0 { KerfSide::Outside } else { KerfSide::Inside };
     let of =
@@ -107,7 +107,7 @@ fn offset(fit: &Fit, file: &str, e: &Wanted) -> Held {
     Held { verdict, placement: Some(fit.placement), wrongs, wrong_mm: fit.cost }
 }
 
-fn mirrored(fit: &Fit, file: &str, e: &Wanted) -> Held {
+fn mirrored(fit: &Fit, file: &str, e: &Wanted<'_>) -> Held {
     let turn = turn(PlacedAt::from(&fit.placement).turn_deg);
     let mut wrongs = vec![Wrong::from(
         codes::DrawingMirrored { turn, off: Millimetres(fit.offset_mm) }.at(file),

@@ -30,22 +30,22 @@ impl Ring {
     }
 
     /// The distance of its end from its start.
-    pub fn gap(&self) -> f64 {
+    pub(crate) fn gap(&self) -> f64 {
         (self.end() - self.start()).norm()
     }
 
-    pub fn is_closed(&self) -> bool {
+    pub(crate) fn is_closed(&self) -> bool {
         self.gap() <= JOIN_MM
     }
 
     /// The area of its box.
-    pub fn size(&self) -> f64 {
+    pub(crate) fn size(&self) -> f64 {
         let bounds = self.segments.iter().map(Segment::bounds).reduce(Bounds::joined);
         bounds.map_or(0.0, |b| b.width() * b.height())
     }
 
     /// Goes on along another line, across a gap if there is one.
-    fn go_on(&mut self, next: Ring, faults: &mut Vec<Fault>) {
+    fn go_on(&mut self, next: Self, faults: &mut Vec<Fault>) {
         let (from, to) = (self.end(), next.start());
         let gap = (to - from).norm();
         if gap > JOIN_MM {
@@ -56,12 +56,12 @@ impl Ring {
     }
 
     /// What is told if it is open.
-    pub fn opening(&self) -> Fault {
+    pub(crate) fn opening(&self) -> Fault {
         open_at(self.line, self.start(), self.gap())
     }
 
     /// Closed by a straight line, if no more than a slip is missing.
-    pub fn slip_closed(mut self) -> Ring {
+    pub(crate) fn slip_closed(mut self) -> Self {
         if !self.is_closed() && self.gap() <= SLIP_MM {
             self.segments.push(Segment::Line { from: self.end(), to: self.start() });
         }
@@ -162,7 +162,7 @@ fn unbroken(segments: Vec<Segment>, line: usize) -> Vec<Ring> {
     for segment in segments {
         match rings.last_mut() {
             Some(ring) if (ring.end() - segment.from()).norm() <= JOIN_MM => {
-                ring.segments.push(segment)
+                ring.segments.push(segment);
             }
             _ => rings.push(Ring { segments: vec![segment], line }),
         }

@@ -14,11 +14,11 @@ use crate::profile::Router;
 
 /// Looks at every move and dwell of a program for a router.
 pub(super) fn check(
-    e: &Expectation,
+    e: &Expectation<'_>,
     router: &Router,
     motion: &Motion,
     levels: &Levels,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) {
     let material =
         Bounds { min: Point::origin(), max: Point::new(e.stock.length_mm, e.stock.width_mm) };
@@ -53,7 +53,7 @@ pub(super) fn check(
 
 /// A stand in material: a stop for the operator never, a dwell of a turning cutter no longer than
 /// wood takes.
-fn check_stand(stand: &Stand, findings: &mut Findings) {
+fn check_stand(stand: &Stand, findings: &mut Findings<'_>) {
     if stand.seconds.is_infinite() {
         findings.at_line(codes::StopInMaterial {}, stand.line);
     } else if stand.tool.is_on() && stand.seconds > LONGEST_STAND_S {
@@ -64,7 +64,7 @@ fn check_stand(stand: &Stand, findings: &mut Findings) {
     }
 }
 
-fn tell_turned(turned: &Turned, findings: &mut Findings) {
+fn tell_turned(turned: &Turned, findings: &mut Findings<'_>) {
     let word = match turned.to {
         Spindle::Off => Switch::Off,
         Spindle::Clockwise => Switch::Clockwise,
@@ -73,7 +73,7 @@ fn tell_turned(turned: &Turned, findings: &mut Findings) {
     findings.at_line(codes::ToolSwitchedInMaterial { word }, turned.line);
 }
 
-fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings) {
+fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings<'_>) {
     let Some(end) = motion.end else { return };
     if end.tool.spindle != Spindle::Off {
         findings.at_line(codes::SpindleOnAtEnd { measured: rpm(end.tool.speed) }, end.line);
@@ -90,7 +90,7 @@ fn safe(levels: &Levels) -> Millimetres {
     over_top(levels.safe, levels)
 }
 
-fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings) {
+fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings<'_>) {
     let Some(to) = m.to_z else {
         findings.at_line(codes::UnknownStart { how: Blind::RapidAtNoHeight }, m.line);
         return;
@@ -118,18 +118,18 @@ fn over_top(z: f64, levels: &Levels) -> Millimetres {
     Millimetres(z - levels.top)
 }
 
-fn check_known(m: &Move, findings: &mut Findings) {
+fn check_known(m: &Move, findings: &mut Findings<'_>) {
     if m.path.is_none() || m.from_z.is_none() {
         findings.at_line(codes::UnknownStart { how: Blind::FeedFromNowhere }, m.line);
     }
 }
 
-fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
+fn check_spindle(m: &Move, router: &Router, findings: &mut Findings<'_>) {
     let speed = m.tool.speed;
     match m.tool.spindle {
         Spindle::Off => findings.at_line(codes::SpindleOffInMaterial { why: Still::Off }, m.line),
         _ if speed <= 0.0 => {
-            findings.at_line(codes::SpindleOffInMaterial { why: Still::NoSpeed }, m.line)
+            findings.at_line(codes::SpindleOffInMaterial { why: Still::NoSpeed }, m.line);
         }
         Spindle::CounterClockwise => findings.at_line(codes::SpindleWrongWay {}, m.line),
         Spindle::Clockwise => {
@@ -153,7 +153,7 @@ fn check_spindle(m: &Move, router: &Router, findings: &mut Findings) {
     }
 }
 
-fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findings) {
+fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findings<'_>) {
     let Some(z) = m.to_z else { return };
     let floor = levels.floor - levels.near;
     if z < floor {

@@ -16,7 +16,7 @@ pub(super) struct Sections(Vec<usize>);
 
 impl Sections {
     /// The set-up of a line. What stands on the line of a stop comes before it.
-    pub fn setup_of(&self, line: usize) -> usize {
+    pub(crate) fn setup_of(&self, line: usize) -> usize {
         self.0.partition_point(|stop| *stop < line)
     }
 }
@@ -25,10 +25,10 @@ impl Sections {
 /// the tool must be off and up there; `None` with a finding if there are more or fewer sections
 /// than set-ups.
 pub(super) fn in_stock_frame(
-    e: &Expectation,
+    e: &Expectation<'_>,
     mut motion: Motion,
     levels: &Levels,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Option<(Motion, Sections)> {
     let stops: Vec<Stand> = match e.setups.len() {
         1 => Vec::new(),
@@ -54,7 +54,7 @@ pub(super) fn in_stock_frame(
     Some((motion, sections))
 }
 
-fn check_stop(e: &Expectation, stop: &Stand, levels: &Levels, findings: &mut Findings) {
+fn check_stop(e: &Expectation<'_>, stop: &Stand, levels: &Levels, findings: &mut Findings<'_>) {
     if stop.tool.spindle != Spindle::Off {
         findings.at_line(codes::ToolOnAtShift { measured: bare(stop.tool.speed) }, stop.line);
     }

@@ -16,51 +16,51 @@ pub(super) struct Shape {
 }
 
 impl Shape {
-    pub fn new(segments: Vec<Segment>) -> Shape {
+    pub(crate) fn new(segments: Vec<Segment>) -> Self {
         let bounds: Vec<Bounds> = segments.iter().map(Segment::bounds).collect();
         let index = BoxIndex::new(&bounds);
-        Shape { segments, off_mm: Vec::new(), bounds, index }
+        Self { segments, off_mm: Vec::new(), bounds, index }
     }
 
     /// The ways of strokes, each with how far the tool may run beside it.
-    pub fn of_strokes(strokes: &[Stroke]) -> Shape {
-        let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
+    pub(crate) fn of_strokes(strokes: &[Stroke]) -> Self {
+        let shape = Self::new(strokes.iter().map(|stroke| stroke.path).collect());
         let exact = strokes.iter().all(|stroke| stroke.off_mm <= 0.0);
         let off_mm =
             if exact { Vec::new() } else { strokes.iter().map(|stroke| stroke.off_mm).collect() };
-        Shape { off_mm, ..shape }
+        Self { off_mm, ..shape }
     }
 
     /// How far the tool may run beside a segment, in mm.
-    pub fn off(&self, segment: usize) -> f64 {
+    pub(crate) fn off(&self, segment: usize) -> f64 {
         self.off_mm.get(segment).copied().unwrap_or(0.0)
     }
 
     /// The most of all.
-    pub fn most_off(&self) -> f64 {
+    pub(crate) fn most_off(&self) -> f64 {
         self.off_mm.iter().copied().fold(0.0, f64::max)
     }
 
     /// The box around everything; `None` if there is nothing.
-    pub fn bounds(&self) -> Option<Bounds> {
+    pub(crate) fn bounds(&self) -> Option<Bounds> {
         self.bounds.iter().copied().reduce(Bounds::joined)
     }
 
     /// The segments whose boxes touch `place`, in their own order.
-    pub fn near(&self, place: Bounds, found: &mut Vec<usize>) {
+    pub(crate) fn near(&self, place: Bounds, found: &mut Vec<usize>) {
         self.index.near(place, found);
         found.retain(|&i| self.bounds[i].touches(place));
         found.sort_unstable();
     }
 
     /// The segment nearest to `p` and how far it is.
-    pub fn nearest(&self, p: Point) -> Option<(usize, f64)> {
+    pub(crate) fn nearest(&self, p: Point) -> Option<(usize, f64)> {
         self.index.nearest(p, |i| distance_to_segment(p, &self.segments[i]))
     }
 
     /// Whether `p` lies inside the rings that the segments form, by counting crossings of a ray
     /// along x; an arc turns at most half way round. Points on a ring may come out either way.
-    pub fn holds(&self, p: Point) -> bool {
+    pub(crate) fn holds(&self, p: Point) -> bool {
         let Some(all) = self.bounds() else { return false };
         let ray = Bounds { min: p, max: Point::new(p.x.max(all.max.x), p.y) };
         let mut near = Vec::new();

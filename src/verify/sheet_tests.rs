@@ -10,7 +10,7 @@ use crate::job::{Corners, Job};
 use crate::profile::Tool;
 use crate::stair::outline::Role;
 
-fn verdict(text: &str, e: &Expectation) -> Verdict {
+fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
     verify_program(text.as_bytes(), "p.nc", e).unwrap()
 }
 
@@ -23,7 +23,7 @@ fn told(verdict: &Verdict) -> Vec<(&'static str, String)> {
         .collect()
 }
 
-fn names(text: &str, e: &Expectation, code: &str, place: &str) -> bool {
+fn names(text: &str, e: &Expectation<'_>, code: &str, place: &str) -> bool {
     told(&verdict(text, e)).iter().any(|(c, p)| *c == code && p.contains(place))
 }
 
@@ -363,7 +363,7 @@ fn a_drawing_may_be_any_of_the_pieces() {
 }
 
 /// Where a program may be cut in two: no arc of the path lies there.
-fn break_at(e: &Expectation) -> f64 {
+fn break_at(e: &Expectation<'_>) -> f64 {
     let path = placed_path(e);
     let bounds = path.iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap();
     let is_arc = |s: &crate::geometry::Segment| matches!(s, crate::geometry::Segment::Arc { .. });

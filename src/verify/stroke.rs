@@ -33,17 +33,17 @@ pub(super) struct Stroke {
 
 impl Stroke {
     /// The height at a share of the length.
-    pub fn z_at(&self, share: f64) -> f64 {
+    pub(crate) fn z_at(&self, share: f64) -> f64 {
         self.from_z + (self.to_z - self.from_z) * share
     }
 
     /// The lowest height.
-    pub fn lowest(&self) -> f64 {
+    pub(crate) fn lowest(&self) -> f64 {
         self.from_z.min(self.to_z)
     }
 
     /// The stretch, as shares, where the height is at most `level`.
-    pub fn below(&self, level: f64) -> Option<(f64, f64)> {
+    pub(crate) fn below(&self, level: f64) -> Option<(f64, f64)> {
         let (from, to) = (self.from_z - level, self.to_z - level);
         match (from <= 0.0, to <= 0.0) {
             (true, true) => Some((0.0, 1.0)),
@@ -54,13 +54,13 @@ impl Stroke {
     }
 
     /// The part of the stroke at most as high as `level`; a move along Z keeps its only point.
-    pub fn cut_at(&self, level: f64) -> Option<Stroke> {
+    pub(crate) fn cut_at(&self, level: f64) -> Option<Self> {
         let (start, end) = self.below(level)?;
         if start <= 0.0 && end >= 1.0 {
             return Some(*self);
         }
         let path = if self.path.length() > 0.0 { self.path.piece(start, end) } else { self.path };
-        Some(Stroke { path, from_z: self.z_at(start), to_z: self.z_at(end), ..*self })
+        Some(Self { path, from_z: self.z_at(start), to_z: self.z_at(end), ..*self })
     }
 }
 

@@ -58,11 +58,11 @@ struct Gap {
 
 /// Sorts every uncut stretch and every declared tab.
 pub(super) fn sort(
-    rules: &TabRules,
+    rules: &TabRules<'_>,
     target: &Target,
     strokes: &[Stroke],
     uncut: Vec<Uncut>,
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) -> Sorted {
     let search = Search { rules, target, strokes, paths: Shape::of_strokes(strokes) };
     let mut accepted = match rules.tabs {
@@ -199,7 +199,7 @@ impl Search<'_> {
     }
 
     /// The declared tabs that are there as declared.
-    fn declared(&self, declared: &[DeclaredTab], findings: &mut Findings) -> Vec<Gap> {
+    fn declared(&self, declared: &[DeclaredTab], findings: &mut Findings<'_>) -> Vec<Gap> {
         let slack = TAB_MM + 2.0 * self.rules.digit;
         let mut accepted = Vec::new();
         for tab in declared {
@@ -314,7 +314,7 @@ impl Search<'_> {
     }
 
     /// The gaps that may pass for tabs where none were declared.
-    fn by_rule(&self, uncut: &[Uncut], findings: &mut Findings) -> Vec<Gap> {
+    fn by_rule(&self, uncut: &[Uncut], findings: &mut Findings<'_>) -> Vec<Gap> {
         let mut accepted: Vec<Gap> = Vec::new();
         for stretch in uncut.iter().filter(|stretch| self.is_straight(stretch.edge)) {
             let position = f64::midpoint(stretch.from, stretch.to) * self.length(stretch.edge);
@@ -350,7 +350,7 @@ impl Search<'_> {
     }
 
     /// Tells of an uncut stretch, as a tab that nobody declared if it looks like one.
-    fn tell(&self, stretch: &Uncut, findings: &mut Findings) {
+    fn tell(&self, stretch: &Uncut, findings: &mut Findings<'_>) {
         let segment = self.target.edges[stretch.edge].segment;
         let length = segment.length() * (stretch.to - stretch.from);
         let tablike = self.is_straight(stretch.edge)

@@ -80,13 +80,13 @@ pub(super) fn home() -> Placement {
 }
 
 /// The path of the first piece.
-pub(super) fn path(e: &Expectation) -> Vec<Segment> {
+pub(super) fn path(e: &Expectation<'_>) -> Vec<Segment> {
     path_of(e, &e.pieces[0])
 }
 
 /// The tool centre's path in the board frame, from the start of the lower edge, reliefs walked out
 /// and back.
-fn path_of(e: &Expectation, piece: &Piece) -> Vec<Segment> {
+fn path_of(e: &Expectation<'_>, piece: &Piece) -> Vec<Segment> {
     let inset = piece.inset.as_mm();
     let part =
         if inset > 0.0 { inset_sharp(&piece.part, inset).unwrap() } else { piece.part.clone() };
@@ -128,7 +128,7 @@ fn path_of(e: &Expectation, piece: &Piece) -> Vec<Segment> {
 }
 
 /// The path where the part lies.
-pub(super) fn placed_path(e: &Expectation) -> Vec<Segment> {
+pub(super) fn placed_path(e: &Expectation<'_>) -> Vec<Segment> {
     path(e).iter().map(|segment| segment.placed(&home())).collect()
 }
 
@@ -136,7 +136,7 @@ pub(super) fn placed_path(e: &Expectation) -> Vec<Segment> {
 pub(super) const TAB: (f64, f64) = (18.0, 2.0);
 
 /// Three tabs along the lower edge, declared as the program leaves them.
-pub(super) fn tabs(e: &Expectation) -> Vec<DeclaredTab> {
+pub(super) fn tabs(e: &Expectation<'_>) -> Vec<DeclaredTab> {
     tabs_on(&placed_path(e), [60.0, 160.0, 260.0])
 }
 
@@ -148,7 +148,7 @@ fn tabs_on(path: &[Segment], places: [f64; 3]) -> Vec<DeclaredTab> {
 }
 
 /// The path of every copy where it lies.
-pub(super) fn placed_paths(e: &Expectation) -> Vec<Vec<Segment>> {
+pub(super) fn placed_paths(e: &Expectation<'_>) -> Vec<Vec<Segment>> {
     let laid = e.laid().unwrap();
     let path = |copy: &Laid| {
         path_of(e, &e.pieces[copy.piece]).iter().map(|s| s.placed(&copy.placement)).collect()
@@ -157,7 +157,7 @@ pub(super) fn placed_paths(e: &Expectation) -> Vec<Vec<Segment>> {
 }
 
 /// With three tabs declared along the lower edge of every copy.
-pub(super) fn tied(mut e: Expectation) -> Expectation {
+pub(super) fn tied(mut e: Expectation<'_>) -> Expectation<'_> {
     let tabs =
         placed_paths(&e).iter().flat_map(|path| tabs_on(path, [60.0, 160.0, 260.0])).collect();
     e.tabs = Tabs::Declared(tabs);
@@ -183,7 +183,7 @@ impl Writer {
     /// I and J on the grid of the last digit, those of the nine nearest that agree best with both
     /// printed ends.
     fn centre(&self, from: Point, to: Point, center: Point) -> [String; 2] {
-        let digit = self.unit * 10f64.powi(-i32::try_from(self.places).unwrap());
+        let digit = self.unit * 10_f64.powi(-i32::try_from(self.places).unwrap());
         let grid = |p: Point| Point::new((p.x / digit).round(), (p.y / digit).round());
         let (from, to, center) = (grid(from), grid(to), grid(center));
         let around =
@@ -208,7 +208,7 @@ impl Writer {
     }
 }
 
-fn writer(e: &Expectation) -> Writer {
+fn writer(e: &Expectation<'_>) -> Writer {
     let machine = e.machine;
     let mut w = Writer { unit: machine.units.in_mm(), places: machine.decimals, lines: Vec::new() };
     for word in
@@ -221,7 +221,7 @@ fn writer(e: &Expectation) -> Writer {
 
 /// A program of two passes for a router, entered by a ramp on the lower edge, three tabs left in
 /// the second pass.
-pub(super) fn router_program(e: &Expectation) -> String {
+pub(super) fn router_program(e: &Expectation<'_>) -> String {
     let mut w = writer(e);
     let levels = Levels::new(e);
     w.spin_up(e, &levels);
@@ -231,7 +231,7 @@ pub(super) fn router_program(e: &Expectation) -> String {
 
 /// A program of everything expected: pin holes, holes, then every copy with the declared tabs on
 /// its path.
-pub(super) fn sheet_program(e: &Expectation) -> String {
+pub(super) fn sheet_program(e: &Expectation<'_>) -> String {
     let Tabs::Declared(tabs) = &e.tabs else { panic!("declared tabs") };
     let mut w = writer(e);
     let levels = Levels::new(e);
@@ -251,7 +251,7 @@ pub(super) fn sheet_program(e: &Expectation) -> String {
 }
 
 /// A program in sections: each cuts what lies on its side of `x`, at the shift that it is given.
-pub(super) fn shifted_program(e: &Expectation, x: f64, shifts: [Vector; 2]) -> String {
+pub(super) fn shifted_program(e: &Expectation<'_>, x: f64, shifts: [Vector; 2]) -> String {
     let Tabs::Declared(tabs) = &e.tabs else { panic!("declared tabs") };
     let mut w = writer(e);
     let levels = Levels::new(e);
@@ -296,7 +296,7 @@ fn runs(path: &[Segment], x: f64, side: usize) -> Vec<Vec<Segment>> {
 }
 
 impl Writer {
-    fn spin_up(&mut self, e: &Expectation, levels: &Levels) {
+    fn spin_up(&mut self, e: &Expectation<'_>, levels: &Levels) {
         let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
         self.say(format!("G0 Z{}", self.mm(levels.safe)));
         self.say(format!("M3 S{}", router.speed_rpm));
@@ -304,7 +304,7 @@ impl Writer {
     }
 
     /// Straight over `start` and down to `z` at a quarter of the feed.
-    fn enter(&mut self, e: &Expectation, start: Point, z: f64) {
+    fn enter(&mut self, e: &Expectation<'_>, start: Point, z: f64) {
         let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
         self.say(format!("G0 X{} Y{}", self.mm(start.x), self.mm(start.y)));
         self.say(format!(
@@ -314,7 +314,7 @@ impl Writer {
         ));
     }
 
-    fn feed(&mut self, e: &Expectation) {
+    fn feed(&mut self, e: &Expectation<'_>) {
         let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
         self.say(format!("F{}", decimal(router.feed_mm_min() / self.unit, 1)));
     }
@@ -338,22 +338,22 @@ impl Writer {
                 (a.at - segment.from()).norm().total_cmp(&(b.at - segment.from()).norm())
             });
             if on.is_empty() {
-                self.along(segment, None)
+                self.along(segment, None);
             } else {
-                tabbed(self, segment, &on, levels)
+                tabbed(self, segment, &on, levels);
             }
         }
     }
 
     fn cut_out(
         &mut self,
-        e: &Expectation,
+        e: &Expectation<'_>,
         path: &[Segment],
         tabs: &[DeclaredTab],
         levels: &Levels,
     ) {
         self.enter(e, path[0].from(), levels.top);
-        for (pass, (from, to)) in Writer::passes(levels).into_iter().enumerate() {
+        for (pass, (from, to)) in Self::passes(levels).into_iter().enumerate() {
             self.ramp(&path[0], from, to);
             if pass == 0 {
                 self.feed(e);
@@ -366,12 +366,12 @@ impl Writer {
     /// A path that does not close: lifted and entered anew for every pass.
     fn cut_open(
         &mut self,
-        e: &Expectation,
+        e: &Expectation<'_>,
         path: &[Segment],
         tabs: &[DeclaredTab],
         levels: &Levels,
     ) {
-        for (pass, (from, to)) in Writer::passes(levels).into_iter().enumerate() {
+        for (pass, (from, to)) in Self::passes(levels).into_iter().enumerate() {
             self.enter(e, path[0].from(), from);
             self.ramp(&path[0], from, to);
             self.feed(e);
@@ -381,7 +381,7 @@ impl Writer {
     }
 
     /// Down a helix of two turns, then once round.
-    fn bore(&mut self, e: &Expectation, hole: Hole, levels: &Levels) {
+    fn bore(&mut self, e: &Expectation<'_>, hole: Hole, levels: &Levels) {
         let out = Vector::new(hole.radius_mm - e.machine.tool_radius().as_mm(), 0.0);
         let (a, b) = (hole.center + out, hole.center - out);
         let half = |from, to| Segment::Arc { from, to, center: hole.center, turn: Turn::Left };
@@ -393,7 +393,7 @@ impl Writer {
         self.say(format!("G0 Z{}", self.mm(levels.safe)));
     }
 
-    fn finish(mut self, e: &Expectation) -> String {
+    fn finish(mut self, e: &Expectation<'_>) -> String {
         self.say("M5");
         self.say(format!("{:?}", e.machine.end));
         self.lines.join("\n") + "\n"
@@ -401,7 +401,7 @@ impl Writer {
 }
 
 /// A program that makes the marks of every copy and nothing else.
-pub(super) fn marks_program(e: &Expectation) -> String {
+pub(super) fn marks_program(e: &Expectation<'_>) -> String {
     let mut w = writer(e);
     let levels = Levels::new(e);
     w.spin_up(e, &levels);
@@ -436,7 +436,7 @@ fn tabbed(w: &mut Writer, edge: &Segment, tabs: &[DeclaredTab], levels: &Levels)
 }
 
 /// A program for a laser with a lead from the waste below the lower edge.
-pub(super) fn laser_program(e: &Expectation) -> String {
+pub(super) fn laser_program(e: &Expectation<'_>) -> String {
     let Tool::Laser(laser) = &e.machine.tool else { panic!("a laser") };
     let mut w = writer(e);
     let path = placed_path(e);

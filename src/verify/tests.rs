@@ -13,7 +13,7 @@ use crate::stair::outline::Role;
 
 const CHOICES: [Corners; 4] = [Corners::Fillet, Corners::Bisector, Corners::Riser, Corners::Tread];
 
-fn verdict(text: &str, e: &Expectation) -> Verdict {
+fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
     verify_program(text.as_bytes(), "p.nc", e).unwrap()
 }
 
@@ -21,11 +21,11 @@ fn codes(verdict: &Verdict) -> Vec<&'static str> {
     verdict.findings.iter().map(|finding| finding.code.name()).collect()
 }
 
-fn has(text: &str, e: &Expectation, code: &str) -> bool {
+fn has(text: &str, e: &Expectation<'_>, code: &str) -> bool {
     codes(&verdict(text, e)).contains(&code)
 }
 
-fn with_tabs(mut e: Expectation) -> Expectation {
+fn with_tabs(mut e: Expectation<'_>) -> Expectation<'_> {
     e.tabs = Tabs::Declared(tabs(&e));
     e
 }
@@ -144,7 +144,7 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
     };
     assert_eq!(with(&|tabs| tabs.truncate(2)), ["tab-undeclared", "loose-part"]);
     let further = |tabs: &mut Vec<DeclaredTab>| {
-        tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] })
+        tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] });
     };
     assert_eq!(with(&further), ["tab-missing"]);
     assert!(with(&|tabs| tabs[1].height_mm = 1.9).contains(&"tab-differs"));
@@ -155,11 +155,11 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
 
 /// A program with a rectangle cut through the stock, `off` mm outside the part's path, before the
 /// part itself.
-fn sawn_round(e: &Expectation, off: f64, gap: f64) -> String {
+fn sawn_round(e: &Expectation<'_>, off: f64, gap: f64) -> String {
     sawn(&router_program(e), e, off, gap)
 }
 
-fn sawn(text: &str, e: &Expectation, off: f64, gap: f64) -> String {
+fn sawn(text: &str, e: &Expectation<'_>, off: f64, gap: f64) -> String {
     let around =
         placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
     let (low, high) = (around.min / 25.4, around.max / 25.4);
@@ -179,7 +179,8 @@ fn sawn(text: &str, e: &Expectation, off: f64, gap: f64) -> String {
 fn a_program_that_saws_the_frame_of_the_part_loose_is_not_taken() {
     let job = job();
     let mut e = with_tabs(expectation(&job, Corners::Fillet));
-    let free = |text: &str, e: &Expectation| codes(&verdict(text, e)).contains(&"part-cut-free");
+    let free =
+        |text: &str, e: &Expectation<'_>| codes(&verdict(text, e)).contains(&"part-cut-free");
     assert!(!free(&router_program(&e), &e));
     assert!(free(&sawn_round(&e, 20.0, 0.0), &e));
     assert!(free(&sawn_round(&e, 20.0, 6.0), &e), "the gap is taken by the cutter's round ends");
@@ -226,7 +227,7 @@ fn waste_larger_than_a_coin_that_is_cut_free_is_told_with_its_place_and_size() {
     assert!(codes(&verdict(&text, &e)).contains(&"waste-loose"));
 }
 
-fn along(e: &Expectation) -> Vector {
+fn along(e: &Expectation<'_>) -> Vector {
     placed_path(e)[0].direction_at(0.0)
 }
 
@@ -242,7 +243,7 @@ fn tabs_by_rule_are_accepted_and_listed() {
 }
 
 /// With three tabs on the lower edge and one on each of the two longest straight edges beside it.
-fn round_its_centre(e: Expectation) -> Expectation {
+fn round_its_centre(e: Expectation<'_>) -> Expectation<'_> {
     let mut e = with_tabs(e);
     let mut others: Vec<_> = placed_path(&e).into_iter().skip(1).collect();
     others.sort_by(|a, b| b.length().total_cmp(&a.length()));
@@ -260,7 +261,7 @@ fn round_its_centre(e: Expectation) -> Expectation {
 fn tabs_of_others_that_all_stand_on_one_edge_or_end_in_loose_wood_are_refused() {
     let job = job();
     let plain = || expectation(&job, Corners::Fillet);
-    let by_rule = |made: &Expectation, text: &str| {
+    let by_rule = |made: &Expectation<'_>, text: &str| {
         let v = verdict(text, &Expectation { tabs: Tabs::ByRule, ..made.clone() });
         (codes(&v).contains(&"tabs-off-centre"), v.is_this_part())
     };
@@ -531,7 +532,7 @@ fn no_bytes_make_it_panic() {
     let job = job();
     let e = with_tabs(expectation(&job, Corners::Fillet));
     let good = router_program(&e).into_bytes();
-    let mut state = 7u64;
+    let mut state = 7_u64;
     let mut next = || {
         state =
             state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);

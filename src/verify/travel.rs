@@ -14,7 +14,7 @@ use crate::geometry::Bounds;
 use crate::profile::Tool;
 
 /// Looks at how far the machine moves; `motion` is in the machine frame.
-pub(super) fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Findings) {
+pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
     let boxes = motion.moves.iter().filter_map(|m| m.path).map(|path| path.bounds());
     let heights = || motion.moves.iter().filter_map(|m| m.to_z);
     let (low, high) =
@@ -36,7 +36,7 @@ pub(super) fn check_extents(e: &Expectation, motion: &Motion, findings: &mut Fin
 }
 
 /// Looks at how far outside the material the tool works; `strokes` are in the stock frame.
-pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Findings) {
+pub(super) fn check_stock(e: &Expectation<'_>, strokes: &[Stroke], findings: &mut Findings<'_>) {
     let stock = e.stock.bounds();
     let reach = 2.0 * e.machine.tool_radius().as_mm() + BEYOND_STOCK_MM;
     let room = stock.grown(reach);
@@ -58,10 +58,10 @@ pub(super) fn check_stock(e: &Expectation, strokes: &[Stroke], findings: &mut Fi
 
 /// The feed of every move whose line cuts.
 pub(super) fn check_feeds(
-    e: &Expectation,
+    e: &Expectation<'_>,
     motion: &Motion,
     strokes: &[Stroke],
-    findings: &mut Findings,
+    findings: &mut Findings<'_>,
 ) {
     let most = e.machine.max_feed_mm_min;
     let (expected, slowest) = match &e.machine.tool {

@@ -55,7 +55,7 @@ impl Verdict {
 
     /// With a refusal where it is not the part and no finding says so: whoever counts findings
     /// comes to the same end.
-    pub(super) fn settled(mut self, file: &str) -> Verdict {
+    pub(super) fn settled(mut self, file: &str) -> Self {
         if !self.is_this_part() && !self.findings.iter().any(Finding::refuses) {
             let why = match self.judged {
                 Judged::Nothing => Unproven::NotJudged,
@@ -72,7 +72,7 @@ impl Verdict {
 
     /// A good verdict on one piece alone, of a file that should make several: the rest of the file
     /// was not judged, so it is not what was expected. `piece` names the one that was found.
-    pub fn of_one_among(mut self, several: usize, piece: &str, file: &str) -> Verdict {
+    pub fn of_one_among(mut self, several: usize, piece: &str, file: &str) -> Self {
         let mut findings = Findings::new(file);
         let (made, missing) = (piece.to_string(), "the others".to_string());
         findings.at_file(codes::NotAllPieces {
@@ -86,15 +86,15 @@ impl Verdict {
     }
 
     /// A verdict on a file that carries the fingerprint of a set and is none of its programs.
-    pub fn of_another_layout(mut self, file: &str) -> Verdict {
+    pub fn of_another_layout(mut self, file: &str) -> Self {
         let mut findings = Findings::new(file);
         findings.at_file(codes::OtherLayout {});
         self.findings.extend(findings.finish());
         self
     }
 
-    pub(super) fn unproven(what: Recognised, findings: Vec<Finding>, extent_mm: f64) -> Verdict {
-        Verdict {
+    pub(super) fn unproven(what: Recognised, findings: Vec<Finding>, extent_mm: f64) -> Self {
+        Self {
             findings,
             gouge_mm: 0.0,
             left_mm: extent_mm,
@@ -199,18 +199,14 @@ pub struct PlacedAt {
 }
 
 impl From<&Placement> for PlacedAt {
-    fn from(placement: &Placement) -> PlacedAt {
+    fn from(placement: &Placement) -> Self {
         let move_by = placement.translation.vector;
-        PlacedAt {
-            turn_deg: placement.rotation.angle().to_degrees(),
-            x_mm: move_by.x,
-            y_mm: move_by.y,
-        }
+        Self { turn_deg: placement.rotation.angle().to_degrees(), x_mm: move_by.x, y_mm: move_by.y }
     }
 }
 
 impl From<&PlacedAt> for Placement {
-    fn from(at: &PlacedAt) -> Placement {
-        Placement::new(Vector::new(at.x_mm, at.y_mm), at.turn_deg.to_radians())
+    fn from(at: &PlacedAt) -> Self {
+        Self::new(Vector::new(at.x_mm, at.y_mm), at.turn_deg.to_radians())
     }
 }

@@ -45,7 +45,7 @@ pub(super) struct Accounted {
 
 impl<'a> Accounts<'a> {
     /// Sorts strokes that are neither marks nor in pockets.
-    pub fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
+    pub(crate) fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
         let slack = self.slack();
         let (ways, outlines, holes) =
             (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
@@ -103,7 +103,7 @@ impl<'a> Accounts<'a> {
     }
 
     /// Tells what is not accounted for.
-    pub fn tell(&self, found: &Accounted, tabs: &[FoundTab], findings: &mut Findings) {
+    pub(crate) fn tell(&self, found: &Accounted, tabs: &[FoundTab], findings: &mut Findings<'_>) {
         match self.e.waste {
             Waste::Planned(_) => {
                 for stroke in &found.elsewhere {
@@ -114,7 +114,7 @@ impl<'a> Accounts<'a> {
         }
     }
 
-    fn tell_free(&self, elsewhere: &[Stroke], tabs: &[FoundTab], findings: &mut Findings) {
+    fn tell_free(&self, elsewhere: &[Stroke], tabs: &[FoundTab], findings: &mut Findings<'_>) {
         let through: Vec<Stroke> =
             elsewhere.iter().filter_map(|s| s.cut_at(self.levels.through())).collect();
         let length: f64 = through.iter().map(|stroke| stroke.path.length()).sum();
@@ -155,7 +155,7 @@ fn unplanned(stroke: &Stroke, levels: &Levels) -> codes::CutUnplanned {
 /// The stretches of a path that lie farther than `reach` from a shape; a path of no length is
 /// itself.
 fn stretches(
-    farthest: &mut Farthest,
+    farthest: &mut Farthest<'_>,
     path: &Segment,
     reach: f64,
 ) -> Result<Vec<Segment>, TooTangled> {
@@ -167,7 +167,7 @@ fn stretches(
 }
 
 fn beyond_all(
-    farthest: &mut Farthest,
+    farthest: &mut Farthest<'_>,
     paths: Vec<Segment>,
     reach: f64,
 ) -> Result<Vec<Segment>, TooTangled> {

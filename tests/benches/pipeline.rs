@@ -3,7 +3,7 @@
 //! `cargo bench` runs them; figures are compared within one run on one machine.
 
 #[path = "../it/common/mod.rs"]
-#[allow(dead_code)]
+#[allow(dead_code, reason = "a part of the helpers serves the tests only")]
 mod common;
 
 use std::hint::black_box;
@@ -41,14 +41,14 @@ fn stages(c: &mut Criterion) {
         });
     });
     c.bench_function("solve and outline", |b| {
-        b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap())
+        b.iter(|| Outline::new(&Flight::new(black_box(&job), 15), None).unwrap());
     });
     c.bench_function("work up", |b| b.iter(|| Workup::of(black_box(&job))));
 }
 
 fn proof(c: &mut Criterion) {
     let mut group = c.benchmark_group("proof by treads");
-    for treads in [14usize, 100, 1000, 10_000] {
+    for treads in [14_usize, 100, 1000, 10_000] {
         let job = stair(treads);
         let flight = Flight::new(&job, treads + 1);
         let outline = Outline::new(&flight, None).unwrap();

@@ -14,10 +14,10 @@ use seatcut::verify::{Verdict, verify_drawing, verify_program};
 use std::sync::LazyLock;
 
 /// One reader; the bytes are the file.
-pub type Target = fn(&[u8]);
+pub(super) type Target = fn(&[u8]);
 
 /// The readers by name, which is also the folder of what is kept of each under `corpus/`.
-pub const TARGETS: &[(&str, Target)] = &[
+pub(super) const TARGETS: &[(&str, Target)] = &[
     ("length", length),
     ("job", job),
     ("stair", stair),

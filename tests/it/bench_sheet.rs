@@ -158,7 +158,7 @@ fn a_stair_of_one_tread_has_a_card_too() {
     let stair = Stair { rise: "total = \"14 in\"\nrisers = 2".into(), ..Stair::default() };
     let sheet = sheet(&stair);
     assert!((6..=10).contains(&checks(&sheet).len()));
-    close(predicted(&sheet, "toe to top of the plumb cut"), 10.25f64.hypot(6.0));
+    close(predicted(&sheet, "toe to top of the plumb cut"), 10.25_f64.hypot(6.0));
 }
 
 #[test]

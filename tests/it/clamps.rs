@@ -93,7 +93,7 @@ fn refusals(findings: &[Finding]) -> Vec<Finding> {
     findings.iter().filter(|finding| finding.refuses()).cloned().collect()
 }
 
-fn proven(text: &str, expectation: &Expectation) {
+fn proven(text: &str, expectation: &Expectation<'_>) {
     let verdict = proof::hold(text.as_bytes(), "program.nc", expectation).unwrap();
     let faults: Vec<_> =
         verdict.findings.iter().filter(|f| f.refuses() && f.code.name() != "loose-part").collect();
@@ -289,7 +289,7 @@ impl Dice {
     fn roll(&mut self) -> f64 {
         self.0 =
             self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) as f64 / (1u64 << 31) as f64
+        (self.0 >> 33) as f64 / (1_u64 << 31) as f64
     }
 
     fn between(&mut self, low: f64, high: f64) -> f64 {
@@ -303,7 +303,7 @@ impl Dice {
     /// One to four clamps, most of them at an edge.
     fn clamps(&mut self, [length, width]: [f64; 2]) -> Vec<Stands> {
         let count = 1 + (self.roll() * 4.0) as usize;
-        let clamp = |dice: &mut Dice| {
+        let clamp = |dice: &mut Self| {
             let size = [dice.between(20.0, 110.0), dice.between(20.0, 110.0)];
             let (x, y) = (dice.between(0.0, length - size[0]), dice.between(0.0, width - size[1]));
             let (x, y) = match (dice.roll() * 10.0) as usize {

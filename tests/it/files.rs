@@ -57,8 +57,8 @@ struct Bench {
 }
 
 impl Bench {
-    fn new() -> Bench {
-        let bench = Bench { dir: tempfile::tempdir().unwrap() };
+    fn new() -> Self {
+        let bench = Self { dir: tempfile::tempdir().unwrap() };
         // Two that differ in every file: another rise, and one without marks on a program of their
         // own.
         fs::write(bench.path("a.toml"), Stair::default().toml()).unwrap();
@@ -361,7 +361,7 @@ fn shares() -> impl Iterator<Item = f64> {
         noise ^= noise << 13;
         noise ^= noise >> 7;
         noise ^= noise << 17;
-        (noise >> 11) as f64 / (1u64 << 53) as f64
+        (noise >> 11) as f64 / (1_u64 << 53) as f64
     })
 }
 

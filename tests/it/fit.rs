@@ -19,8 +19,8 @@ struct Desk(tempfile::TempDir);
 
 impl Desk {
     /// A job with these keys in its `[built]`, if any.
-    fn new(built: &str) -> Desk {
-        let desk = Desk(tempfile::tempdir().unwrap());
+    fn new(built: &str) -> Self {
+        let desk = Self(tempfile::tempdir().unwrap());
         let table = if built.is_empty() { String::new() } else { format!("[built]\n{built}") };
         desk.write("job.toml", &Stair { waive: table, ..Stair::default() }.toml());
         desk

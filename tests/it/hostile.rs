@@ -61,7 +61,7 @@ proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn a_good_file_with_bytes_changed_is_judged(which in 0usize..4, changes in prop::collection::vec((0usize..100_000, any::<u8>()), 1..6)) {
+    fn a_good_file_with_bytes_changed_is_judged(which in 0_usize..4, changes in prop::collection::vec((0_usize..100_000, any::<u8>()), 1..6)) {
         let (name, bytes) = &GOOD.files[which];
         let mut bytes = bytes.clone();
         for (at, byte) in changes {
@@ -72,7 +72,7 @@ proptest! {
     }
 
     #[test]
-    fn a_good_file_with_a_piece_cut_out_or_doubled_is_judged(which in 0usize..4, from in 0usize..100_000, length in 0usize..600, doubled in any::<bool>()) {
+    fn a_good_file_with_a_piece_cut_out_or_doubled_is_judged(which in 0_usize..4, from in 0_usize..100_000, length in 0_usize..600, doubled in any::<bool>()) {
         let (name, bytes) = &GOOD.files[which];
         let from = from % bytes.len();
         let to = (from + length).min(bytes.len());

@@ -13,7 +13,7 @@ use seatcut::pipeline::workup::Workup;
 use seatcut::verify::{Verdict, verify_drawing, verify_program};
 
 /// An invented stair of four risers, housed, cut out of a thick sheet by a router that takes it.
-pub fn stair() -> Stair {
+pub(crate) fn stair() -> Stair {
     let material = crate::common::profile_with(
         "material",
         "plywood-18",
@@ -155,7 +155,7 @@ fn moves(text: &str) -> Vec<([f64; 3], [f64; 3])> {
 
 /// How deep the material is cut at a point; arcs count as their chords, so ask away from the sides.
 fn depth_at(moves: &[([f64; 3], [f64; 3])], p: [f64; 2], radius: f64) -> f64 {
-    let mut deepest = 0.0f64;
+    let mut deepest = 0.0_f64;
     for (a, b) in moves {
         let (dx, dy) = (b[0] - a[0], b[1] - a[1]);
         let length = dx * dx + dy * dy;

@@ -1,6 +1,6 @@
 //! Every integration test, as one binary: linked once.
 
-#[allow(dead_code)]
+#[allow(dead_code, reason = "each helper serves some of the tests")]
 mod common;
 
 mod any_machine;

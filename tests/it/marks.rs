@@ -382,7 +382,7 @@ fn a_pointed_cutter_marks_in_a_program_of_its_own_at_its_depth_and_rapids_only_a
             }
             Step::RapidXy(_) => assert!(z >= safe),
             Step::Cut { to_z, .. } => {
-                assert!((to_z + depth).abs() < 1e-12 && (z + depth).abs() < 1e-12)
+                assert!((to_z + depth).abs() < 1e-12 && (z + depth).abs() < 1e-12);
             }
             _ => {}
         }

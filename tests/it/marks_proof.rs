@@ -18,13 +18,13 @@ struct Case {
 }
 
 impl Case {
-    fn new(machine: &str, material: &str) -> Case {
+    fn new(machine: &str, material: &str) -> Self {
         let cut =
             format!("makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\n");
         let stair = Stair { rise: "total = \"22 in\"\nrisers = 3".into(), cut, ..Stair::default() };
         let job = stair.job();
         let workup = Workup::of(&job);
-        Case { job, workup }
+        Self { job, workup }
     }
 
     fn planned(&self) -> &Planned {

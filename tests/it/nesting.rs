@@ -71,7 +71,6 @@ const REACHED: [(f64, f64, usize, [usize; 4]); 14] = [
 #[test]
 #[ignore = "minutes without optimisation; run with --release -- --ignored --nocapture"]
 fn the_whole_table_of_counts() {
-    let mut short = Vec::new();
     for (width, length, treads, reached) in REACHED {
         for (rotations, before) in
             [Rotations::Half, Rotations::Quarter, Rotations::Any].into_iter().zip(&reached[1..])
@@ -89,9 +88,6 @@ fn the_whole_table_of_counts() {
                 found.method
             );
             let (boxes, n) = (found.boxes, found.best.len());
-            if n < *before {
-                short.push((width, treads, rotations, n, *before));
-            }
             assert!(n >= *before, "{width} n {treads} {rotations:?}: {n} of {before}");
             assert!(boxes <= n && found.bound.is_some_and(|b| n <= b));
             let long_enough = treads >= if width < 50.0 { 5 } else { 6 };

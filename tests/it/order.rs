@@ -28,14 +28,14 @@ struct Bench {
 }
 
 impl Bench {
-    fn new(job: &str) -> Bench {
-        let bench = Bench { dir: tempfile::tempdir().unwrap() };
+    fn new(job: &str) -> Self {
+        let bench = Self { dir: tempfile::tempdir().unwrap() };
         fs::write(bench.path("job.toml"), job).unwrap();
         bench
     }
 
-    fn starter() -> Bench {
-        Bench::new(seatcut::job::STARTER)
+    fn starter() -> Self {
+        Self::new(seatcut::job::STARTER)
     }
 
     fn path(&self, name: &str) -> PathBuf {
@@ -48,8 +48,8 @@ impl Bench {
         seatcut(&[&[command, &job, "-o", &out], more].concat())
     }
 
-    fn ordered(job: &str) -> Bench {
-        let bench = Bench::new(job);
+    fn ordered(job: &str) -> Self {
+        let bench = Self::new(job);
         let run = bench.run("order", &[]);
         assert_eq!(code(&run), 0, "{}", err(&run));
         bench

@@ -16,19 +16,19 @@ use seatcut::units::{Bare, Length, read_length, sixteenths};
 prop_compose! {
     /// A stair of measurements that a tape could show, sensible or not.
     fn any_stair()(
-        rise in 100.0..4000.0f64,
-        risers in 1usize..22,
-        run in 60.0..400.0f64,
-        overhang in 0.0..40.0f64,
-        thickness in 5.0..60.0f64,
-        riser_board in prop_oneof![Just(0.0), 6.0..30.0f64],
+        rise in 100.0..4000.0_f64,
+        risers in 1_usize..22,
+        run in 60.0..400.0_f64,
+        overhang in 0.0..40.0_f64,
+        thickness in 5.0..60.0_f64,
+        riser_board in prop_oneof![Just(0.0), 6.0..30.0_f64],
         flush in any::<bool>(),
-        finish in 0.0..60.0f64,
-        to_come in prop_oneof![Just(0.0), 0.0..60.0f64],
-        spacer in prop_oneof![Just(0.0), 0.0..60.0f64],
-        board in 80.0..400.0f64,
-        inset in prop_oneof![Just(0.0), 0.0..10.0f64],
-        tie in prop::option::of((5.0..150.0f64, 5.0..60.0f64, prop_oneof![Just(0.0), 0.0..120.0f64])),
+        finish in 0.0..60.0_f64,
+        to_come in prop_oneof![Just(0.0), 0.0..60.0_f64],
+        spacer in prop_oneof![Just(0.0), 0.0..60.0_f64],
+        board in 80.0..400.0_f64,
+        inset in prop_oneof![Just(0.0), 0.0..10.0_f64],
+        tie in prop::option::of((5.0..150.0_f64, 5.0..60.0_f64, prop_oneof![Just(0.0), 0.0..120.0_f64])),
         machine in prop::sample::select(vec!["router-table", "router-table-small", "router-table-large", "router-metric", "laser", "laser-lines"]),
         material in prop::sample::select(vec!["hardboard-3", "hardboard-6", "plywood-12", "plywood-18", "board-2x10", "board-2x12", "board-2x12-treated"]),
         corners in prop::sample::select(vec!["fillet", "bisector", "riser", "tread"]),
@@ -149,7 +149,7 @@ proptest! {
     }
 
     #[test]
-    fn what_is_printed_in_sixteenths_reads_back_within_half_a_sixteenth(inches in 0.0..2000.0f64) {
+    fn what_is_printed_in_sixteenths_reads_back_within_half_a_sixteenth(inches in 0.0..2000.0_f64) {
         let printed = sixteenths(Length::inches(inches));
         let plain = printed.replace(['+'], "").replace("- in", " in");
         let back = read_length(&plain, Bare::Refused).unwrap().length.as_inches();
@@ -166,7 +166,7 @@ proptest! {
     }
 
     #[test]
-    fn a_job_with_one_character_changed_is_a_job_or_an_error(at in 0usize..3000, put in any::<char>()) {
+    fn a_job_with_one_character_changed_is_a_job_or_an_error(at in 0_usize..3000, put in any::<char>()) {
         let mut chars: Vec<char> = seatcut::job::STARTER.chars().collect();
         let at = at % chars.len();
         chars[at] = put;

@@ -387,12 +387,12 @@ struct Bench {
 }
 
 impl Bench {
-    fn new(files: &[(&str, String)]) -> Bench {
+    fn new(files: &[(&str, String)]) -> Self {
         let dir = tempfile::tempdir().unwrap();
         for (name, text) in files {
             fs::write(dir.path().join(name), text).unwrap();
         }
-        Bench { dir }
+        Self { dir }
     }
 
     fn path(&self, name: &str) -> String {

@@ -425,10 +425,10 @@ proptest! {
 
     #[test]
     fn any_long_part_is_cut_whole_in_its_set_ups_or_refused(
-        rise in 1000.0..3500.0f64,
-        riser in 150.0..210.0f64,
-        run in 200.0..330.0f64,
-        travel in 500.0..2600.0f64,
+        rise in 1000.0..3500.0_f64,
+        riser in 150.0..210.0_f64,
+        run in 200.0..330.0_f64,
+        travel in 500.0..2600.0_f64,
         corners in prop::sample::select(vec!["fillet", "bisector", "riser", "tread"]),
         machine in prop::sample::select(vec!["router-table-small", "router-table", "router-metric"]),
         arcs in any::<bool>(),

@@ -41,7 +41,7 @@ fn contour(job: &Job) -> Contour<Role> {
 }
 
 impl Part {
-    fn of(name: &str) -> Part {
+    fn of(name: &str) -> Self {
         let path = sample(name).join("job.toml");
         let job =
             read_job("job.toml", &fs::read_to_string(&path).unwrap(), &|_| unreachable!()).unwrap();
@@ -54,11 +54,11 @@ impl Part {
             edge.expect("a corner of the part").role
         };
         let roles = points.iter().map(role).collect();
-        Part { job: path, points, roles }
+        Self { job: path, points, roles }
     }
 
-    fn plywood() -> Part {
-        Part::of("plywood-stringer")
+    fn plywood() -> Self {
+        Self::of("plywood-stringer")
     }
 
     fn edge(&self, role: Role) -> usize {

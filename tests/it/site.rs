@@ -31,8 +31,8 @@ fn err(run: &Output) -> String {
 struct Desk(tempfile::TempDir);
 
 impl Desk {
-    fn with(stair: &Stair) -> Desk {
-        let desk = Desk(tempfile::tempdir().unwrap());
+    fn with(stair: &Stair) -> Self {
+        let desk = Self(tempfile::tempdir().unwrap());
         fs::write(desk.0.path().join("job.toml"), stair.toml()).unwrap();
         desk
     }

@@ -71,13 +71,13 @@ fn a_first_riser_that_the_finish_covers_leaves_no_skirt() {
 
 prop_compose! {
     fn any_stair()(
-        rise in 100.0..4000.0f64,
-        risers in 1usize..22,
-        run in 60.0..400.0f64,
-        thickness in 5.0..60.0f64,
+        rise in 100.0..4000.0_f64,
+        risers in 1_usize..22,
+        run in 60.0..400.0_f64,
+        thickness in 5.0..60.0_f64,
         flush in any::<bool>(),
-        to_come in prop_oneof![Just(0.0), 0.0..60.0f64],
-        board in 80.0..400.0f64,
+        to_come in prop_oneof![Just(0.0), 0.0..60.0_f64],
+        board in 80.0..400.0_f64,
         plate in any::<bool>(),
     ) -> Stair {
         let risers = if flush { risers } else { risers.max(2) };

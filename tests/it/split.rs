@@ -130,7 +130,7 @@ fn a_pattern_of_fourteen_risers_is_split_near_its_middle_and_each_piece_has_a_pa
                 .iter()
                 .map(|e| distance_to_segment(vertex, &e.segment))
                 .fold(f64::MAX, f64::min);
-            assert!(near <= radius * 2f64.sqrt() + 1e-6, "{near}");
+            assert!(near <= radius * 2_f64.sqrt() + 1e-6, "{near}");
         }
     }
 }
@@ -227,14 +227,14 @@ proptest! {
 
     #[test]
     fn any_stair_is_split_into_pieces_that_make_the_whole_or_not_at_all(
-        rise in 500.0..4000.0f64,
-        risers in 2usize..22,
-        run in 150.0..400.0f64,
-        board in 200.0..400.0f64,
-        tie in prop::option::of((5.0..150.0f64, 5.0..60.0f64, prop_oneof![Just(0.0), 0.0..120.0f64])),
-        longest in 1000.0..3500.0f64,
-        cutter in 0.1..14.0f64,
-        inset in prop_oneof![Just(0.0), 0.1..4.0f64],
+        rise in 500.0..4000.0_f64,
+        risers in 2_usize..22,
+        run in 150.0..400.0_f64,
+        board in 200.0..400.0_f64,
+        tie in prop::option::of((5.0..150.0_f64, 5.0..60.0_f64, prop_oneof![Just(0.0), 0.0..120.0_f64])),
+        longest in 1000.0..3500.0_f64,
+        cutter in 0.1..14.0_f64,
+        inset in prop_oneof![Just(0.0), 0.1..4.0_f64],
     ) {
         let stair = Stair {
             rise: format!("total = \"{rise:.3} mm\"\nrisers = {risers}"),

@@ -36,7 +36,7 @@ fn case(stair: &Stair) -> Case {
     Case { job, outline, workup, text }
 }
 
-fn accepted(text: &str, expectation: &Expectation) -> bool {
+fn accepted(text: &str, expectation: &Expectation<'_>) -> bool {
     verify_program(text.as_bytes(), "program.nc", expectation)
         .is_ok_and(|v| !v.findings.iter().any(Finding::refuses))
 }
@@ -171,7 +171,7 @@ fn mutations(letter: char, number: &str) -> Vec<String> {
     let Ok(value) = number.parse::<f64>() else { return changed };
     let places = number.split('.').nth(1).map_or(0, str::len);
     let put = |v: f64| format!("{letter}{v:.places$}");
-    let step = 10f64.powi(-(places as i32));
+    let step = 10_f64.powi(-(places as i32));
     for other in [
         value + step,
         value - step,

@@ -37,14 +37,14 @@ struct Order {
 }
 
 impl Order {
-    fn random(number: usize) -> Order {
+    fn random(number: usize) -> Self {
         let mut dice = Dice(number as u64);
         let cutter_in = dice.from(1, 4) as f64 / 8.0;
         let (rise, cut) = (dice.from(100, 120), dice.from(152, 172));
         let width = [24.0, 30.0, 36.0, 40.0, 44.0, 48.0][dice.from(0, 5) as usize];
         let kinds = dice.from(1, 3);
         let stairs = (0..kinds).map(|_| stair(&mut dice, rise, cut, cutter_in)).collect();
-        let order = Order { cutter_in, size_in: (96.0, width), stairs };
+        let order = Self { cutter_in, size_in: (96.0, width), stairs };
         order.just_full()
     }
 
@@ -69,7 +69,7 @@ impl Order {
 
     /// The same on a sheet as narrow and then as short as takes no more of them, to a tenth of an
     /// inch.
-    fn just_full(mut self) -> Order {
+    fn just_full(mut self) -> Self {
         let pieces: Vec<Piece> = self.jobs().iter().map(piece).collect();
         let cutter = self.cutter_in * 25.4;
         let sheets = |size: (f64, f64)| {
@@ -98,9 +98,9 @@ impl Order {
                 let middle = hundredths(f64::midpoint(most, least));
                 let tried = with(middle, self.size_in);
                 if sheets(tried) == wanted {
-                    (most, self.size_in) = (middle, tried)
+                    (most, self.size_in) = (middle, tried);
                 } else {
-                    least = middle
+                    least = middle;
                 }
             }
         }

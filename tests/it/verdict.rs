@@ -11,8 +11,8 @@ struct Made {
 }
 
 impl Made {
-    fn of(stair: &Stair) -> Made {
-        let made = Made { dir: tempfile::tempdir().unwrap() };
+    fn of(stair: &Stair) -> Self {
+        let made = Self { dir: tempfile::tempdir().unwrap() };
         fs::write(made.path("job.toml"), stair.toml()).unwrap();
         let (code, said) = made.run(&["make", &made.path("job.toml"), "-o", &made.path("out")]);
         assert_eq!(code, 0, "{said}");

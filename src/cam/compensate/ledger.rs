@@ -19,7 +19,7 @@ pub struct LedgerEntry {
 }
 
 impl fmt::Display for LedgerEntry {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: {:.4} mm {}", self.what, self.amount.as_mm(), self.side)
     }
 }
@@ -34,7 +34,7 @@ pub struct Ledger {
 
 impl Ledger {
     /// The ledger of a job.
-    pub fn of(job: &Job) -> Ledger {
+    pub fn of(job: &Job) -> Self {
         let radius = job.cut.machine.tool_radius();
         let follow = match job.cut.makes {
             Makes::Stringers => "made as the part itself",
@@ -59,7 +59,7 @@ impl Ledger {
             Corners::Riser => "inside corners cleared into the riser face",
             Corners::Tread => "inside corners cleared into the tread face",
         };
-        Ledger {
+        Self {
             follow: LedgerEntry {
                 what: follow,
                 amount: inset_of(job.cut.makes),

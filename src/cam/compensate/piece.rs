@@ -39,7 +39,7 @@ pub(super) fn followed(makes: Makes, notch_width: Option<Length>) -> Vec<Finding
     let Makes::Pattern(Follow::Bushing { outside, bit }) = makes else { return Vec::new() };
     let inset = (outside - bit) / 2.0;
     let mut findings = vec![
-        codes::NoseRounded { radius: inset, short: inset * (2f64.sqrt() - 1.0) }.at("noses"),
+        codes::NoseRounded { radius: inset, short: inset * (2_f64.sqrt() - 1.0) }.at("noses"),
         codes::CornerRounded { radius: bit / 2.0 }.at("inside corners"),
     ];
     if let Some(width) = notch_width.filter(|width| *width < bit) {

@@ -43,7 +43,7 @@ fn choice_at(corner: &Corner<Role>, choice: Corners) -> Corners {
 fn mouth(level_edge: bool, choice: Corners, radius: f64) -> f64 {
     match choice {
         Corners::Fillet => radius,
-        Corners::Bisector => radius * 2f64.sqrt(),
+        Corners::Bisector => radius * 2_f64.sqrt(),
         Corners::Riser => radius * if level_edge { 0.0 } else { 2.0 },
         Corners::Tread => radius * if level_edge { 2.0 } else { 0.0 },
     }
@@ -95,7 +95,7 @@ const LEAST_STAND_OFF_IN: f64 = 1.0 / 64.0;
 
 /// What the corner choice leaves or takes, for the person who fits a square board into the corner.
 pub(super) fn left_standing(choice: Corners, radius: Length) -> Option<Finding> {
-    let off = radius * (1.0 - 0.5f64.sqrt());
+    let off = radius * (1.0 - 0.5_f64.sqrt());
     let worth_saying = choice == Corners::Fillet && off > Length::inches(LEAST_STAND_OFF_IN);
     worth_saying.then(|| codes::FilletLeft { radius, off }.at("inside corners"))
 }

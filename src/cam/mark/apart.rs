@@ -12,9 +12,9 @@ struct Line {
 }
 
 impl Line {
-    fn new(from: Point, to: Point) -> Line {
+    fn new(from: Point, to: Point) -> Self {
         let (x, y) = (from.x, from.y);
-        Line { x, y, dx: to.x - x, dy: to.y - y }
+        Self { x, y, dx: to.x - x, dy: to.y - y }
     }
 
     /// Positive where a point lies to its left.
@@ -38,7 +38,7 @@ impl Line {
     }
 
     /// The least distance to another; 0 where they cross.
-    fn to_line(self, other: &Line) -> f64 {
+    fn to_line(self, other: &Self) -> f64 {
         let crossing = self.side(other.from()) * self.side(other.to()) < 0.0
             && other.side(self.from()) * other.side(self.to()) < 0.0;
         if crossing {
@@ -72,8 +72,8 @@ pub(super) struct Extent {
 
 impl Extent {
     /// The extent of points.
-    pub fn of(points: &[Point]) -> Extent {
-        let none = Extent {
+    pub(super) fn of(points: &[Point]) -> Self {
+        let none = Self {
             left: f64::INFINITY,
             right: f64::NEG_INFINITY,
             low: f64::INFINITY,
@@ -81,7 +81,7 @@ impl Extent {
         };
         points.iter().fold(none, |all, p| {
             let (x, y) = (p.x, p.y);
-            Extent {
+            Self {
                 left: all.left.min(x),
                 right: all.right.max(x),
                 low: all.low.min(y),
@@ -91,19 +91,19 @@ impl Extent {
     }
 
     /// The extent of a box.
-    pub fn of_bounds(bounds: Bounds) -> Extent {
-        Extent::of(&[bounds.min, bounds.max])
+    pub(super) fn of_bounds(bounds: Bounds) -> Self {
+        Self::of(&[bounds.min, bounds.max])
     }
 
     /// Whether the gap to another is `margin` or more.
-    pub fn is_clear_of(&self, other: &Extent, margin: f64) -> bool {
+    pub(super) fn is_clear_of(&self, other: &Self, margin: f64) -> bool {
         let dx = (self.left - other.right).max(other.left - self.right).max(0.0);
         let dy = (self.low - other.high).max(other.low - self.high).max(0.0);
         dx * dx + dy * dy >= margin * margin
     }
 
     /// Whether it lies within another, `margin` from its sides.
-    pub fn is_within(&self, other: &Extent, margin: f64) -> bool {
+    pub(super) fn is_within(&self, other: &Self, margin: f64) -> bool {
         self.left >= other.left + margin
             && self.right <= other.right - margin
             && self.low >= other.low + margin
@@ -120,9 +120,9 @@ pub(super) struct Edge {
 
 impl Edge {
     /// Of a straight segment of some length.
-    pub fn new(segment: &Segment) -> Edge {
+    pub(super) fn new(segment: &Segment) -> Self {
         let (from, to) = (segment.from(), segment.to());
-        Edge {
+        Self {
             line: Line::new(from, to),
             length: segment.length(),
             extent: Extent::of(&[from, to]),
@@ -131,7 +131,7 @@ impl Edge {
 
     /// Whether a convex ring of this extent is `margin` away or more: by its box, else by the side
     /// of the edge's line it lies on, else by measuring.
-    pub fn is_clear_of(&self, ring: &[Point], extent: &Extent, margin: f64) -> bool {
+    pub(super) fn is_clear_of(&self, ring: &[Point], extent: &Extent, margin: f64) -> bool {
         if extent.is_clear_of(&self.extent, margin) {
             return true;
         }

@@ -134,8 +134,8 @@ enum Missed {
 impl Missed {
     fn finding(self) -> Finding {
         match self {
-            Missed::LeftOut(what) => codes::MarkLeftOut {}.at(what),
-            Missed::TitleCut(kept) => codes::MarkTitleCut { kept }.at("title"),
+            Self::LeftOut(what) => codes::MarkLeftOut {}.at(what),
+            Self::TitleCut(kept) => codes::MarkTitleCut { kept }.at("title"),
         }
     }
 }
@@ -188,7 +188,7 @@ struct Filling<'a> {
 }
 
 impl<'a> Filling<'a> {
-    fn new(face: &'a Face<'a>, height: f64, effort: Effort) -> Filling<'a> {
+    fn new(face: &'a Face<'a>, height: f64, effort: Effort) -> Self {
         let gap = (height * APART).max(2.0 * face.stroke);
         let mut sheet = Sheet::new(face.piece, face.clear, gap, (height / 2.0).max(FINEST_STEP_MM));
         if let Some(hole) = face.hole {

@@ -33,9 +33,9 @@ fn boxed(width: f64, height: f64) -> Vec<Point> {
 
 impl Shape {
     /// Lines of text, the last on the base line; every character has a letter.
-    pub fn text(lines: &[String], height: f64) -> Shape {
+    pub(super) fn text(lines: &[String], height: f64) -> Self {
         let mut strokes = Vec::new();
-        let mut width = 0.0f64;
+        let mut width = 0.0_f64;
         for (row, line) in lines.iter().rev().enumerate() {
             let up = Vector::new(0.0, height * LINE_PITCH * row as f64);
             let drawn = stroke_font::strokes(line, height)
@@ -49,25 +49,25 @@ impl Shape {
         }
         let rows = lines.len().max(1) as f64;
         let whole = height * (1.0 + LINE_PITCH * (rows - 1.0));
-        Shape { name: lines.join(" / "), strokes, hull: boxed(width, whole) }
+        Self { name: lines.join(" / "), strokes, hull: boxed(width, whole) }
     }
 
     /// One word or line.
-    pub fn word(word: &str, height: f64) -> Shape {
-        Shape::text(&[word.to_string()], height)
+    pub(super) fn word(word: &str, height: f64) -> Self {
+        Self::text(&[word.to_string()], height)
     }
 
     /// A straight line about its middle.
-    pub fn line(name: &str, half: Vector) -> Shape {
+    pub(super) fn line(name: &str, half: Vector) -> Self {
         let ends = vec![Point::origin() - half, Point::origin() + half];
-        Shape { name: name.to_string(), strokes: vec![ends.clone()], hull: ends }
+        Self { name: name.to_string(), strokes: vec![ends.clone()], hull: ends }
     }
 
     /// An arrow that points up, words at its right.
-    pub fn arrow_up(words: &str, height: f64) -> Shape {
+    pub(super) fn arrow_up(words: &str, height: f64) -> Self {
         let (x, head) = (height / 3.0, height / 3.0);
         let tip = Point::new(x, height);
-        let mut shape = Shape::word(words, height).moved(Vector::new(height * ARROW_TO_WORDS, 0.0));
+        let mut shape = Self::word(words, height).moved(Vector::new(height * ARROW_TO_WORDS, 0.0));
         shape.strokes.push(vec![Point::new(x, 0.0), tip]);
         shape.strokes.push(vec![
             tip + Vector::new(-head, -head),
@@ -75,27 +75,27 @@ impl Shape {
             tip + Vector::new(head, -head),
         ]);
         let width = height * ARROW_TO_WORDS + stroke_font::width(words, height);
-        Shape { hull: boxed(width, height), ..shape }
+        Self { hull: boxed(width, height), ..shape }
     }
 
     /// A cross about the origin, words at its right.
-    pub fn cross_before(words: &str, height: f64) -> Shape {
-        Shape::cross(words, height, height * CROSS_TO_WORDS)
+    pub(super) fn cross_before(words: &str, height: f64) -> Self {
+        Self::cross(words, height, height * CROSS_TO_WORDS)
     }
 
     /// A cross about the origin, words at its left.
-    pub fn cross_after(words: &str, height: f64) -> Shape {
-        Shape::cross(words, height, -height * CROSS_TO_WORDS - stroke_font::width(words, height))
+    pub(super) fn cross_after(words: &str, height: f64) -> Self {
+        Self::cross(words, height, -height * CROSS_TO_WORDS - stroke_font::width(words, height))
     }
 
-    fn cross(words: &str, height: f64, left: f64) -> Shape {
+    fn cross(words: &str, height: f64, left: f64) -> Self {
         let half = height / 2.0;
-        let mut shape = Shape::word(words, height).moved(Vector::new(left, -half));
+        let mut shape = Self::word(words, height).moved(Vector::new(left, -half));
         for arm in [Vector::new(half, 0.0), Vector::new(0.0, half)] {
             shape.strokes.push(vec![Point::origin() - arm, Point::origin() + arm]);
         }
         let (from, to) = (left.min(-half), (left + stroke_font::width(words, height)).max(half));
-        Shape {
+        Self {
             hull: boxed(to - from, height)
                 .into_iter()
                 .map(|p| p + Vector::new(from, -half))
@@ -105,9 +105,9 @@ impl Shape {
     }
 
     /// The shape elsewhere.
-    pub fn moved(&self, by: Vector) -> Shape {
+    pub(super) fn moved(&self, by: Vector) -> Self {
         let all = |points: &[Point]| points.iter().map(|p| p + by).collect::<Vec<_>>();
-        Shape {
+        Self {
             name: self.name.clone(),
             strokes: self.strokes.iter().map(|stroke| all(stroke)).collect(),
             hull: all(&self.hull),
@@ -115,7 +115,7 @@ impl Shape {
     }
 
     /// The middle of its outline.
-    pub fn middle(&self) -> Point {
+    pub(super) fn middle(&self) -> Point {
         let sum = self.hull.iter().fold(Vector::zeros(), |sum, p| sum + p.coords);
         Point::from(sum / self.hull.len().max(1) as f64)
     }

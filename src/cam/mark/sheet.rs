@@ -29,10 +29,10 @@ pub(super) struct Sheet {
 
 impl Sheet {
     /// An empty face of a straight-edged piece.
-    pub fn new(piece: &Contour<Role>, clear: f64, gap: f64, step: f64) -> Sheet {
+    pub(super) fn new(piece: &Contour<Role>, clear: f64, gap: f64, step: f64) -> Self {
         let edges = piece.edges().iter().map(|edge| Edge::new(&edge.segment)).collect();
         let (ring, bounds) = (piece.vertices(), piece.bounds());
-        Sheet {
+        Self {
             ring,
             edges,
             bounds,
@@ -45,12 +45,12 @@ impl Sheet {
     }
 
     /// The box round the piece.
-    pub fn bounds(&self) -> Bounds {
+    pub(super) fn bounds(&self) -> Bounds {
         self.bounds
     }
 
     /// Whether a convex outline lies on the face, clear of its edge and of everything taken.
-    pub fn fits(&self, hull: &[Point]) -> bool {
+    pub(super) fn fits(&self, hull: &[Point]) -> bool {
         let extent = Extent::of(hull);
         let clear_of_taken = |taken: &Taken| {
             extent.is_clear_of(&taken.extent, taken.margin)
@@ -63,18 +63,18 @@ impl Sheet {
     }
 
     /// Takes the place of a shape.
-    pub fn take(&mut self, shape: &Shape) {
+    pub(super) fn take(&mut self, shape: &Shape) {
         self.keep_off(shape.hull.clone(), self.gap);
     }
 
     /// Keeps everything a margin away from an outline.
-    pub fn keep_off(&mut self, hull: Vec<Point>, margin: f64) {
+    pub(super) fn keep_off(&mut self, hull: Vec<Point>, margin: f64) {
         self.taken.push(Taken { extent: Extent::of(&hull), hull, margin });
     }
 
     /// The shape with its middle near `anchor`, in the first square ring of places round it that
     /// has one where it fits, within `reach` of it.
-    pub fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
+    pub(super) fn nearest(&self, shape: &Shape, anchor: Point, reach: f64) -> Option<Shape> {
         let home = anchor - shape.middle();
         let rings = (reach / self.step).floor() as i64;
         // The whole column at a ring's left and right, its two ends in between.
@@ -90,7 +90,7 @@ impl Sheet {
     }
 
     /// The shape as far to the left as it fits, and there as high as it fits.
-    pub fn leftmost(&self, shape: &Shape) -> Option<Shape> {
+    pub(super) fn leftmost(&self, shape: &Shape) -> Option<Shape> {
         let extent = Bounds::around(shape.hull.iter().copied())?;
         let columns =
             ((self.bounds.width() - extent.width()) / self.step).floor().max(0.0) as usize;
@@ -103,7 +103,7 @@ impl Sheet {
     }
 
     /// Whether the shape fits when it is moved.
-    pub fn fits_at(&self, shape: &Shape, by: Vector) -> bool {
+    pub(super) fn fits_at(&self, shape: &Shape, by: Vector) -> bool {
         let hull: Vec<Point> = shape.hull.iter().map(|p| p + by).collect();
         self.fits(&hull)
     }

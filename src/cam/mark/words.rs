@@ -18,9 +18,9 @@ pub(super) enum Line {
 
 impl Line {
     /// The words.
-    pub fn words(&self) -> &str {
+    pub(super) fn words(&self) -> &str {
         match self {
-            Line::Fixed(words) | Line::Title(words) => words,
+            Self::Fixed(words) | Self::Title(words) => words,
         }
     }
 }

@@ -33,16 +33,15 @@ enum Over {
 impl Clearing {
     /// Round these places, each with the height over the stock's top at which it may be passed
     /// over, in mm. `table` is where waypoints may lie.
-    pub fn new(places: Vec<(Bounds, f64)>, table: Bounds, machine: &Machine) -> Clearing {
+    pub(super) fn new(places: Vec<(Bounds, f64)>, table: Bounds, machine: &Machine) -> Self {
         let (radius, safe) = (machine.tool_radius().as_mm(), machine.safe_height.as_mm());
         let over = |top: f64| if top <= safe + 1e-9 { Over::Passes } else { Over::Never };
         let grown = |by: f64| places.iter().map(move |(place, top)| (place.grown(by), over(*top)));
-        Clearing::of(grown(radius + LEAST_MM).collect(), table, ASIDE_MM - LEAST_MM)
+        Self::of(grown(radius + LEAST_MM).collect(), table, ASIDE_MM - LEAST_MM)
     }
 
-    fn of(places: Vec<(Bounds, Over)>, table: Bounds, aside: f64) -> Clearing {
-        let mut clearing =
-            Clearing { places, corners: Vec::new(), links: Vec::new(), table, aside };
+    fn of(places: Vec<(Bounds, Over)>, table: Bounds, aside: f64) -> Self {
+        let mut clearing = Self { places, corners: Vec::new(), links: Vec::new(), table, aside };
         let closed = clearing.places.iter().filter(|(_, over)| *over == Over::Never);
         let turns: Vec<Point> =
             closed.flat_map(|(place, _)| corners(&place.grown(aside))).collect();
@@ -69,7 +68,7 @@ impl Clearing {
     }
 
     /// The places that a straight way crosses and does not pass over.
-    pub fn blocking(&self, from: Point, to: Point) -> Vec<usize> {
+    pub(super) fn blocking(&self, from: Point, to: Point) -> Vec<usize> {
         let closed =
             |(place, over): &(Bounds, Over)| *over == Over::Never && crosses(from, to, place);
         self.places.iter().enumerate().filter(|(_, place)| closed(place)).map(|(i, _)| i).collect()
@@ -80,7 +79,7 @@ impl Clearing {
     }
 
     /// The place nearest to `home` that nothing takes; `None` where all of the table is taken.
-    pub fn park(&self, home: Point) -> Option<Point> {
+    pub(super) fn park(&self, home: Point) -> Option<Point> {
         let beside = |(place, _): &(Bounds, Over)| {
             let b = place.grown(self.aside);
             let sides = [
@@ -97,7 +96,7 @@ impl Clearing {
     }
 
     /// The points between two of the shortest way; `None` where there is no way.
-    pub fn way(&self, from: Point, to: Point) -> Option<Vec<Point>> {
+    pub(super) fn way(&self, from: Point, to: Point) -> Option<Vec<Point>> {
         if self.is_open(from, to) {
             return Some(Vec::new());
         }

@@ -36,16 +36,15 @@ const LOOK_MM: f64 = 0.5;
 const LEAST_MM: f64 = 0.01;
 
 impl StockEdge {
-    const ALL: [StockEdge; 4] =
-        [StockEdge::LowX, StockEdge::HighX, StockEdge::LowY, StockEdge::HighY];
+    const ALL: [Self; 4] = [Self::LowX, Self::HighX, Self::LowY, Self::HighY];
 
     /// How far a point lies beyond it, and where along it.
     fn place(self, p: Point, (length, width): (f64, f64)) -> (f64, f64) {
         match self {
-            StockEdge::LowX => (-p.x, p.y),
-            StockEdge::HighX => (p.x - length, p.y),
-            StockEdge::LowY => (-p.y, p.x),
-            StockEdge::HighY => (p.y - width, p.x),
+            Self::LowX => (-p.x, p.y),
+            Self::HighX => (p.x - length, p.y),
+            Self::LowY => (-p.y, p.x),
+            Self::HighY => (p.y - width, p.x),
         }
     }
 }

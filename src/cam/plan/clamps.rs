@@ -38,8 +38,8 @@ pub struct ClampBox {
 
 impl ClampBox {
     /// The clamps of a job.
-    pub fn all(clamps: &[Clamp]) -> Vec<ClampBox> {
-        let of = |c: &Clamp| ClampBox {
+    pub fn all(clamps: &[Clamp]) -> Vec<Self> {
+        let of = |c: &Clamp| Self {
             place: Bounds {
                 min: Point::new(c.x.as_mm(), c.y.as_mm()),
                 max: Point::new((c.x + c.length).as_mm(), (c.y + c.width).as_mm()),
@@ -275,7 +275,7 @@ struct Walk<'a> {
 }
 
 impl<'a> Walk<'a> {
-    fn new(program: &'a Program, clamps: &'a [ClampBox], machine: &'a Machine) -> Walk<'a> {
+    fn new(program: &'a Program, clamps: &'a [ClampBox], machine: &'a Machine) -> Self {
         let clearing = Walk::clearing(program, clamps, machine, 0);
         Walk { program, clamps, machine, setup: 0, clearing, at: None, led: Vec::new() }
     }

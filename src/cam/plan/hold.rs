@@ -44,7 +44,7 @@ pub(super) struct Bench {
 impl Bench {
     /// A refusal for every piece and for all waste larger than a coin that the steps cut loose, in
     /// the first set-up that leaves something so.
-    pub fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
+    pub(super) fn refusals(&self, steps: &[Step]) -> Vec<Finding> {
         let last = self.setups.len() - 1;
         // The rim, and a board's own edges, hold in every set-up what they hold in the last.
         let first = if self.clamps.is_empty() { last } else { 0 };

@@ -31,7 +31,7 @@ struct Ring {
 }
 
 impl Ring {
-    fn new(center: Point, radius: f64, arcs: Arcs) -> Ring {
+    fn new(center: Point, radius: f64, arcs: Arcs) -> Self {
         let most = match arcs {
             Arcs::Taken => CHORD_MM,
             Arcs::Chords(tolerance) => tolerance.as_mm().min(CHORD_MM),
@@ -39,7 +39,7 @@ impl Ring {
         // A chord of half its angle a lies r (1 - cos a) inside at its middle.
         let half_angle = (1.0 - most / radius.max(most)).acos();
         let chords = FEWEST_CHORDS.max((std::f64::consts::PI / half_angle).ceil() as u32);
-        Ring { center, radius, chords }
+        Self { center, radius, chords }
     }
 
     fn corner(&self, i: u32) -> Point {
@@ -215,7 +215,7 @@ mod tests {
         for diameter in [9.0, 12.7, 40.0] {
             let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(diameter / 2.0) };
             let steps = routed(hole, "HOLE", &machine, router, 7.0);
-            let (cutter, mut z) = (machine.tool_radius().as_mm(), 0.0f64);
+            let (cutter, mut z) = (machine.tool_radius().as_mm(), 0.0_f64);
             for (segment, to_z) in ways(&steps) {
                 for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
                     let out = (segment.point_at(share) - hole.center).norm();
@@ -235,7 +235,7 @@ mod tests {
                 .collect();
             for out in 0..=100 {
                 let p = hole.center
-                    + Vector::new(0.3f64.cos(), 0.3f64.sin())
+                    + Vector::new(0.3_f64.cos(), 0.3_f64.sin())
                         * (diameter / 2.0 - 0.02)
                         * f64::from(out)
                         / 100.0;
@@ -259,7 +259,7 @@ mod tests {
             Step::FeedZ(z) => Some(*z),
             _ => None,
         });
-        let (mut deepest, mut most) = (0.0, 0.0f64);
+        let (mut deepest, mut most) = (0.0, 0.0_f64);
         for z in downs {
             (most, deepest) = (most.max(deepest - z), f64::min(deepest, z));
         }

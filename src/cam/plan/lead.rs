@@ -15,10 +15,10 @@ pub(super) struct Lead {
 
 impl Lead {
     /// Quarter turns of `radius` beside the start of a round that goes on `overlap` past its start.
-    pub fn new(round: &Round, radius: f64, overlap: f64) -> Lead {
+    pub(super) fn new(round: &Round, radius: f64, overlap: f64) -> Self {
         let (start, ahead, waste) = (round.start(), round.direction(), round.waste_side());
         let (entry, leave) = (start + (waste - ahead) * radius, start + ahead * overlap);
-        Lead {
+        Self {
             entry,
             way_in: Segment::Arc {
                 from: entry,

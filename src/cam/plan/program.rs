@@ -92,8 +92,8 @@ pub struct Placed {
 
 impl Placed {
     /// A piece that lies on its own.
-    pub(super) fn alone(placement: Placement) -> Placed {
-        Placed { kind: 0, name: "stringer".to_string(), placement }
+    pub(super) fn alone(placement: Placement) -> Self {
+        Self { kind: 0, name: "stringer".to_string(), placement }
     }
 }
 
@@ -275,7 +275,7 @@ pub(super) struct Draft {
 
 impl Draft {
     /// With the pockets of a housed stringer, cut before the tool goes round it.
-    fn with_pockets(mut self, path: &ToolPath, machine: &Machine, placement: &Placement) -> Draft {
+    fn with_pockets(mut self, path: &ToolPath, machine: &Machine, placement: &Placement) -> Self {
         if let Tool::Router(cutter) = &machine.tool {
             let on = self.steps.iter().position(|step| *step == Step::ToolOn);
             let started = on.expect("a program starts its tool") + 1;
@@ -374,8 +374,8 @@ impl Program {
         pieces: Vec<Placed>,
         steps: Vec<Step>,
         machine: &Machine,
-    ) -> Program {
-        let program = Program {
+    ) -> Self {
+        let program = Self {
             process,
             task,
             marking: None,
@@ -399,9 +399,9 @@ impl Program {
     }
 
     /// The same program with these steps in its set-ups, and what they take.
-    pub(super) fn with_steps(self, steps: Vec<Step>, machine: &Machine) -> Program {
+    pub(super) fn with_steps(self, steps: Vec<Step>, machine: &Machine) -> Self {
         let estimate = time::estimate(&steps, &self.setups, machine);
-        Program {
+        Self {
             cut_length_mm: estimate.cut_length_mm,
             rapid_length_mm: estimate.rapid_length_mm,
             time_s: estimate.time_s,
@@ -414,7 +414,7 @@ impl Program {
     ///
     /// # Errors
     /// A refusal if it is longer than what is read back.
-    pub(super) fn within_length(self) -> Result<Program, Refusals> {
+    pub(super) fn within_length(self) -> Result<Self, Refusals> {
         if self.steps.len() <= MOST_STEPS {
             return Ok(self);
         }
@@ -424,13 +424,13 @@ impl Program {
 
     /// The program with one of its pieces, and of tabs and leads those that are on that piece's
     /// path.
-    pub fn of_piece(&self, piece: usize, path: &ToolPath) -> Program {
+    pub fn of_piece(&self, piece: usize, path: &ToolPath) -> Self {
         let placed = &self.pieces[piece];
         let way = path.contour().placed(&placed.placement);
         let is_on = |p: Point| {
             way.edges().iter().any(|edge| distance_to_segment(p, &edge.segment) < ON_PATH_MM)
         };
-        Program {
+        Self {
             pieces: vec![placed.clone()],
             tabs: self.tabs.iter().filter(|tab| is_on(tab.at)).copied().collect(),
             leads: self

@@ -23,12 +23,12 @@ impl Round {
     /// The round of a tool path placed on the stock, starting `lead_room` before the end of the
     /// best edge to start on, or in the middle of a shorter one. Arcs become chords outside the
     /// piece where the machine asks for it.
-    pub fn new(
+    pub(super) fn new(
         path: &ToolPath,
         placement: &Placement,
         arcs: Arcs,
         lead_room: f64,
-    ) -> Option<Round> {
+    ) -> Option<Self> {
         let edges = clockwise(path, placement);
         let first = (0..edges.len())
             .max_by(|a, b| start_rank(&edges[*a]).total_cmp(&start_rank(&edges[*b])))?;
@@ -36,17 +36,17 @@ impl Round {
         // hold until the end.
         let length = edges[first].segment.length();
         let behind = (length - lead_room).max(length / 2.0);
-        Some(Round::starting(edges, first, behind, arcs))
+        Some(Self::starting(edges, first, behind, arcs))
     }
 
     /// The round of clockwise `edges` starting `behind` along one of them, which is straight and
     /// longer than that.
-    pub fn starting(
+    pub(super) fn starting(
         mut edges: Vec<Edge<PathRole>>,
         first: usize,
         behind: f64,
         arcs: Arcs,
-    ) -> Round {
+    ) -> Self {
         edges.rotate_left(first);
         let start_edge = edges.remove(0);
         let split = behind / start_edge.segment.length();
@@ -54,29 +54,29 @@ impl Round {
             |from, to| Edge { segment: start_edge.segment.piece(from, to), role: start_edge.role };
         edges.insert(0, part(split, 1.0));
         edges.push(part(0.0, split));
-        Round::of_edges(edges, behind, arcs)
+        Self::of_edges(edges, behind, arcs)
     }
 
     /// The part of the path that does not run along the piece's lower edge, from its heel over the
     /// steps to its head; `None` where the piece has no lower edge.
-    pub fn open(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
+    pub(super) fn open(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Self> {
         let mut edges = clockwise(path, placement);
         let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
         edges.rotate_left(back);
         edges.remove(0);
-        Some(Round::of_edges(edges, 0.0, arcs))
+        Some(Self::of_edges(edges, 0.0, arcs))
     }
 
     /// The whole path, from the start of the piece's lower edge; `None` where the piece has no
     /// lower edge.
-    pub fn from_back(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Round> {
+    pub(super) fn from_back(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Self> {
         let mut edges = clockwise(path, placement);
         let back = edges.iter().position(|edge| edge.role == Follows::Along(Role::LowerEdge))?;
         edges.rotate_left(back);
-        Some(Round::of_edges(edges, 0.0, arcs))
+        Some(Self::of_edges(edges, 0.0, arcs))
     }
 
-    fn of_edges(mut edges: Vec<Edge<PathRole>>, behind: f64, arcs: Arcs) -> Round {
+    fn of_edges(mut edges: Vec<Edge<PathRole>>, behind: f64, arcs: Arcs) -> Self {
         if let Arcs::Chords(tolerance) = arcs {
             edges = edges.iter().flat_map(|edge| chords_outside(edge, tolerance.as_mm())).collect();
         }
@@ -84,58 +84,58 @@ impl Round {
         for edge in &edges {
             starts.push(starts[starts.len() - 1] + edge.segment.length());
         }
-        Round { edges, starts, behind }
+        Self { edges, starts, behind }
     }
 
     /// Where the round starts; it ends there too unless it is open.
-    pub fn start(&self) -> Point {
+    pub(super) fn start(&self) -> Point {
         self.edges[0].segment.from()
     }
 
     /// Where the round ends.
-    pub fn end(&self) -> Point {
+    pub(super) fn end(&self) -> Point {
         self.edges[self.edges.len() - 1].segment.to()
     }
 
     /// The direction of travel at the start.
-    pub fn direction(&self) -> Vector {
+    pub(super) fn direction(&self) -> Vector {
         self.edges[0].segment.direction_at(0.0)
     }
 
     /// The direction into the waste at the start.
-    pub fn waste_side(&self) -> Vector {
+    pub(super) fn waste_side(&self) -> Vector {
         left_of(self.direction())
     }
 
     /// How much of the straight edge lies behind the start.
-    pub fn straight_behind(&self) -> f64 {
+    pub(super) fn straight_behind(&self) -> f64 {
         self.behind
     }
 
     /// How much of the straight edge lies ahead of the start.
-    pub fn straight_ahead(&self) -> f64 {
+    pub(super) fn straight_ahead(&self) -> f64 {
         self.edges[0].segment.length()
     }
 
     /// Length of the whole round.
-    pub fn length(&self) -> f64 {
+    pub(super) fn length(&self) -> f64 {
         self.starts[self.edges.len()]
     }
 
     /// Its box.
-    pub fn bounds(&self) -> Bounds {
+    pub(super) fn bounds(&self) -> Bounds {
         let boxes = self.edges.iter().map(|edge| edge.segment.bounds());
         boxes.reduce(Bounds::joined).expect("a round has an edge")
     }
 
     /// Whether a point lies inside, told by its turns; arcs count as their chords.
-    pub fn holds(&self, p: Point) -> bool {
+    pub(super) fn holds(&self, p: Point) -> bool {
         is_inside(p, self.edges.iter().map(|edge| (edge.segment.from(), edge.segment.to())))
     }
 
     /// The point of its straight edges along the piece that is nearest to `p`, how far along it
     /// lies, and on what edge.
-    pub fn foot(&self, p: Point) -> Option<(Point, f64, Role)> {
+    pub(super) fn foot(&self, p: Point) -> Option<(Point, f64, Role)> {
         let on = |(start, edge): (f64, &Edge<PathRole>)| {
             let (Follows::Along(role), Segment::Line { from, to }) = (edge.role, edge.segment)
             else {
@@ -151,7 +151,7 @@ impl Round {
 
     /// Whether the way from `p` to the round at a distance along it is square to it, to within
     /// `off` mm.
-    pub fn is_square(&self, p: Point, along: f64, off: f64) -> bool {
+    pub(super) fn is_square(&self, p: Point, along: f64, off: f64) -> bool {
         let on = self
             .edges()
             .find(|(start, edge)| (*start..=start + edge.segment.length()).contains(&along));
@@ -162,13 +162,13 @@ impl Round {
     }
 
     /// The edges with the distance along the round at which each starts.
-    pub fn edges(&self) -> impl Iterator<Item = (f64, &Edge<PathRole>)> {
+    pub(super) fn edges(&self) -> impl Iterator<Item = (f64, &Edge<PathRole>)> {
         self.starts.iter().copied().zip(self.edges.iter())
     }
 
     /// The path from `from` to `to` along the round, cut at every one of `breaks`; each piece with
     /// the distance at its end.
-    pub fn pieces(&self, from: f64, to: f64, breaks: &[f64]) -> Vec<(Segment, f64)> {
+    pub(super) fn pieces(&self, from: f64, to: f64, breaks: &[f64]) -> Vec<(Segment, f64)> {
         let mut pieces = Vec::new();
         for (start, edge) in self.edges() {
             let length = edge.segment.length();

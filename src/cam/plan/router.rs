@@ -89,9 +89,9 @@ pub(super) struct Depth {
 
 impl Depth {
     /// Through a thickness, with a cutter of a radius.
-    pub fn of(router: &Router, thickness: Length, radius: Length) -> Depth {
+    pub(super) fn of(router: &Router, thickness: Length, radius: Length) -> Self {
         let (thickness, cutter) = (thickness.as_mm(), 2.0 * radius.as_mm());
-        Depth {
+        Self {
             shape: TabShape::new(thickness, cutter, router.cut_through.as_mm()),
             cutter,
             thickness,
@@ -122,65 +122,65 @@ pub(super) enum Entry {
 
 impl Entry {
     /// Beside the straight edge that the round starts on, behind its start.
-    pub fn beside(round: &Round, radius: f64) -> Option<Entry> {
+    pub(super) fn beside(round: &Round, radius: f64) -> Option<Self> {
         let stroke = (round.straight_behind() - radius).min(LONGEST_STROKE_MM);
         let lead = Lead::new(round, radius, overlap());
         let ramp_end = lead.entry - round.direction() * stroke;
-        (stroke >= SHORTEST_STROKE_MM).then_some(Entry::Beside { lead, ramp_end, stroke })
+        (stroke >= SHORTEST_STROKE_MM).then_some(Self::Beside { lead, ramp_end, stroke })
     }
 
     /// On the straight edge that the round starts on, ahead of its start.
-    pub fn on_path(round: &Round) -> Option<Entry> {
+    pub(super) fn on_path(round: &Round) -> Option<Self> {
         let stroke = round.straight_ahead().min(LONGEST_STROKE_MM);
         let ramp =
             Segment::Line { from: round.start(), to: round.start() + round.direction() * stroke };
-        (stroke >= SHORTEST_STROKE_MM).then_some(Entry::OnPath { ramp })
+        (stroke >= SHORTEST_STROKE_MM).then_some(Self::OnPath { ramp })
     }
 
     /// Where the cutter is let down.
-    pub fn point(&self) -> Point {
+    pub(super) fn point(&self) -> Point {
         match self {
-            Entry::Beside { lead, .. } => lead.entry,
-            Entry::OnPath { ramp } => ramp.from(),
+            Self::Beside { lead, .. } => lead.entry,
+            Self::OnPath { ramp } => ramp.from(),
         }
     }
 
     /// Where the cutter is lifted.
-    pub fn leaves(&self) -> Point {
+    pub(super) fn leaves(&self) -> Point {
         match self {
-            Entry::Beside { lead, .. } => lead.way_out.to(),
-            Entry::OnPath { ramp } => {
+            Self::Beside { lead, .. } => lead.way_out.to(),
+            Self::OnPath { ramp } => {
                 ramp.from() + ramp.direction_at(0.0) * overlap().min(ramp.length())
             }
         }
     }
 
     /// The ways of the cutter that are not on its round.
-    pub fn leads(&self) -> Vec<Segment> {
+    pub(super) fn leads(&self) -> Vec<Segment> {
         match self {
-            Entry::Beside { lead, .. } => vec![lead.way_in, lead.way_out],
-            Entry::OnPath { .. } => Vec::new(),
+            Self::Beside { lead, .. } => vec![lead.way_in, lead.way_out],
+            Self::OnPath { .. } => Vec::new(),
         }
     }
 
     /// Every stretch that the cutter takes beside its round.
-    pub fn ways(&self) -> Vec<Segment> {
+    pub(super) fn ways(&self) -> Vec<Segment> {
         match self {
-            Entry::Beside { lead, ramp_end, .. } => {
+            Self::Beside { lead, ramp_end, .. } => {
                 let straight = |from, to| Segment::Line { from, to };
                 let (ramp, back) =
                     (straight(lead.entry, *ramp_end), straight(lead.way_out.to(), lead.entry));
                 vec![lead.way_in, lead.way_out, ramp, back]
             }
-            Entry::OnPath { .. } => Vec::new(),
+            Self::OnPath { .. } => Vec::new(),
         }
     }
 
     /// What tabs keep from the start, before it and after it.
-    pub fn keep_clear(&self, radius: f64) -> (f64, f64) {
+    pub(super) fn keep_clear(&self, radius: f64) -> (f64, f64) {
         match self {
-            Entry::Beside { stroke, .. } => (2.0 * radius + stroke, overlap() + 3.0 * radius),
-            Entry::OnPath { ramp } => (3.0 * radius, ramp.length().max(overlap()) + 3.0 * radius),
+            Self::Beside { stroke, .. } => (2.0 * radius + stroke, overlap() + 3.0 * radius),
+            Self::OnPath { ramp } => (3.0 * radius, ramp.length().max(overlap()) + 3.0 * radius),
         }
     }
 }

@@ -18,18 +18,18 @@ pub(super) struct TabProfile<'a> {
 
 impl<'a> TabProfile<'a> {
     /// For tabs of one shape in a material of a thickness in mm.
-    pub fn new(tabs: &'a [Tab], shape: TabShape, thickness: f64) -> TabProfile<'a> {
+    pub(super) fn new(tabs: &'a [Tab], shape: TabShape, thickness: f64) -> Self {
         TabProfile { tabs, shape, top: shape.height - thickness }
     }
 
     /// The cuts of one pass along the whole round at a floor, over the tabs.
-    pub fn once_round(&self, round: &Round, floor: f64) -> Vec<Step> {
+    pub(super) fn once_round(&self, round: &Round, floor: f64) -> Vec<Step> {
         self.stretch(round, 0.0, round.length(), floor)
     }
 
     /// The cuts of one pass from one distance along the round to another, which may lie beyond the
     /// round's end.
-    pub fn stretch(&self, round: &Round, from: f64, to: f64, floor: f64) -> Vec<Step> {
+    pub(super) fn stretch(&self, round: &Round, from: f64, to: f64, floor: f64) -> Vec<Step> {
         let breaks = self.breaks(floor);
         let mut pieces = round.pieces(from, to.min(round.length()), &breaks);
         pieces.extend(round.pieces(0.0, to - round.length(), &breaks));

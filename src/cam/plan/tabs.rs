@@ -51,35 +51,35 @@ pub(super) struct TabShape {
 impl TabShape {
     /// For a thickness, cutter diameter and cut-through in mm: a quarter inch high within a quarter
     /// and a half of the thickness.
-    pub fn new(thickness: f64, cutter: f64, cut_through: f64) -> TabShape {
+    pub(super) fn new(thickness: f64, cutter: f64, cut_through: f64) -> Self {
         let height = Length::inches(0.25).as_mm().clamp(thickness / 4.0, thickness / 2.0);
-        TabShape { height, level: Length::inches(NECK_IN).as_mm() + cutter, cut_through }
+        Self { height, level: Length::inches(NECK_IN).as_mm() + cutter, cut_through }
     }
 
     /// Length of the slope from height `z` (from the material's top) up to the tab.
-    pub fn slope(self, lift: f64) -> f64 {
+    pub(super) fn slope(self, lift: f64) -> f64 {
         lift * SLOPE
     }
 
     /// Boundary left uncut: the level part and what lies above the bottom on the two slopes.
-    pub fn uncut(self) -> f64 {
+    pub(super) fn uncut(self) -> f64 {
         self.level + 2.0 * self.slope(self.height)
     }
 
     /// Room a tab takes on the path in the last pass.
-    pub fn footprint(self) -> f64 {
+    pub(super) fn footprint(self) -> f64 {
         self.level + 2.0 * self.slope(self.height + self.cut_through)
     }
 
     /// The shortest straight edge of a path that has room for a tab, with a cutter of a diameter in
     /// mm.
-    pub fn edge(self, cutter: f64) -> f64 {
+    pub(super) fn edge(self, cutter: f64) -> f64 {
         self.footprint() + 2.0 * from_corner(cutter)
     }
 
     /// The least distance between the middles of two tabs of one round, in mm: what stays between
     /// them is cut through.
-    pub fn apart(self) -> f64 {
+    pub(super) fn apart(self) -> f64 {
         LEAST_STEP * self.footprint()
     }
 }
@@ -111,12 +111,12 @@ pub(super) struct Spot {
 
 impl Spot {
     /// The point of the tool's path that far from its middle, in mm.
-    pub fn beside(&self, along_mm: f64) -> Point {
+    pub(super) fn beside(&self, along_mm: f64) -> Point {
         self.tab.at + self.ahead * along_mm
     }
 
     /// The direction into the waste.
-    pub fn out(&self) -> Vector {
+    pub(super) fn out(&self) -> Vector {
         left_of(self.ahead)
     }
 }

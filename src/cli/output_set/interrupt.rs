@@ -79,7 +79,7 @@ mod signals {
     const TRIES: usize = 100;
     const BETWEEN: Duration = Duration::from_millis(5);
 
-    pub fn watch() {
+    pub(super) fn watch() {
         // A file that grows too large is then an error like a full disk, and no end without a word.
         let _ = signal_hook::flag::register(SIGXFSZ, Arc::new(AtomicBool::new(false)));
         let told = [SIGINT, SIGTERM, SIGHUP].into_iter().filter(|signal| !is_ignored(*signal));

@@ -19,23 +19,23 @@ pub(in crate::cli) enum SetKind {
 
 impl SetKind {
     /// Every kind.
-    pub const ALL: [SetKind; 3] = [SetKind::Made, SetKind::Ordered, SetKind::Batch];
+    pub(crate) const ALL: [Self; 3] = [Self::Made, Self::Ordered, Self::Batch];
 
     /// What it is called.
-    pub fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
-            SetKind::Made => "a set of `make`",
-            SetKind::Ordered => "a set of `order`",
-            SetKind::Batch => "the tables of a `batch`",
+            Self::Made => "a set of `make`",
+            Self::Ordered => "a set of `order`",
+            Self::Batch => "the tables of a `batch`",
         }
     }
 
     /// The file that lists the others.
-    pub fn list_name(self) -> &'static str {
+    pub(crate) fn list_name(self) -> &'static str {
         match self {
-            SetKind::Made => "report.json",
-            SetKind::Ordered => "SHA256SUMS",
-            SetKind::Batch => "summary.json",
+            Self::Made => "report.json",
+            Self::Ordered => "SHA256SUMS",
+            Self::Batch => "summary.json",
         }
     }
 }
@@ -49,8 +49,8 @@ pub(super) struct Listed {
 }
 
 impl Listed {
-    pub fn of(name: &str, bytes: &[u8]) -> Listed {
-        Listed { name: name.to_string(), sha256: file_report(name, bytes).sha256 }
+    pub(super) fn of(name: &str, bytes: &[u8]) -> Self {
+        Self { name: name.to_string(), sha256: file_report(name, bytes).sha256 }
     }
 }
 

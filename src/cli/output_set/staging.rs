@@ -31,7 +31,7 @@ impl<'a> Staging<'a> {
     ///
     /// # Errors
     /// If something lies in its place that it may not replace, or nothing can be written there.
-    pub fn begin(goal: Goal<'a>) -> Result<Staging<'a>, Error> {
+    pub(crate) fn begin(goal: Goal<'a>) -> Result<Self, Error> {
         let exists = goal.target.symlink_metadata().is_ok();
         let target = if exists { real(goal.target)? } else { goal.target.to_path_buf() };
         let parent = parent_of(&target);
@@ -51,7 +51,7 @@ impl<'a> Staging<'a> {
     }
 
     /// Writes files into the set.
-    pub fn write(&mut self, files: &[Artifact]) -> Result<(), Error> {
+    pub(crate) fn write(&mut self, files: &[Artifact<'_>]) -> Result<(), Error> {
         self.files.extend(files.iter().map(|file| Listed::of(&file.name, &file.bytes)));
         self.making_room()?;
         let journal = Journal::writing(self.files.clone()).write(&self.place);
@@ -70,7 +70,7 @@ impl<'a> Staging<'a> {
     ///
     /// # Errors
     /// If it cannot be read, or differs from what was written.
-    pub fn read_back(&self, written: &Artifact) -> Result<Vec<u8>, Error> {
+    pub(crate) fn read_back(&self, written: &Artifact<'_>) -> Result<Vec<u8>, Error> {
         let read = fs::read(self.place.join(&written.name));
         let bytes =
             read.map_err(|e| failed(&self.target.join(&written.name), "cannot be read back", &e))?;
@@ -85,7 +85,7 @@ impl<'a> Staging<'a> {
     }
 
     /// Puts the set in its place. Where the very same files lie there already nothing is touched.
-    pub fn publish(mut self) -> Result<(), Error> {
+    pub(crate) fn publish(mut self) -> Result<(), Error> {
         if self.target.symlink_metadata().is_err() {
             return unbroken(|| {
                 self.appear().map_err(|e| failed(&self.target, "cannot be put in place", &e))
@@ -206,7 +206,7 @@ fn begun<'h>(homes: impl Iterator<Item = &'h Path>) -> Result<(PathBuf, Option<F
 
 /// Whether a whole directory may change places: it holds nothing but the set, nobody stands in it
 /// that is known of, and the directory that takes its place is owned like it.
-fn can_change_places(target: &Path, goal: &Goal) -> bool {
+fn can_change_places(target: &Path, goal: &Goal<'_>) -> bool {
     let here = std::env::current_dir().and_then(|dir| dir.canonicalize());
     let stands_in_it = here.is_ok_and(|here| here.starts_with(target));
     let all_own =

@@ -28,7 +28,7 @@ impl Standing {
     ///
     /// # Errors
     /// If it is none that can be read.
-    pub fn of(dir: &Path, named: &Path) -> Result<Standing, Error> {
+    pub(super) fn of(dir: &Path, named: &Path) -> Result<Self, Error> {
         let named = named.display().to_string();
         let entries = fs::read_dir(dir).map_err(|e| {
             Error::new(ErrorKind::File, format!("exists and is no directory that can be read: {e}"))
@@ -43,7 +43,7 @@ impl Standing {
                 Err(_) => unnameable = true,
             }
         }
-        Ok(Standing { dir: dir.to_path_buf(), named, lists: lists(dir), names, unnameable })
+        Ok(Self { dir: dir.to_path_buf(), named, lists: lists(dir), names, unnameable })
     }
 
     /// The files of the sets of a kind that are still there.
@@ -56,13 +56,13 @@ impl Standing {
     }
 
     /// Whether nothing lies there but a set of a kind.
-    pub fn is_all_own(&self, kind: SetKind) -> bool {
+    pub(super) fn is_all_own(&self, kind: SetKind) -> bool {
         let own = self.own(kind);
         !self.unnameable && self.names.iter().all(|name| own.iter().any(|file| file.name == *name))
     }
 
     /// Whether just these files lie there as a set, byte for byte.
-    pub fn holds(&self, kind: SetKind, files: &[Listed]) -> bool {
+    pub(super) fn holds(&self, kind: SetKind, files: &[Listed]) -> bool {
         let own = self.own(kind);
         own.len() == files.len() && files.iter().all(|file| own.contains(&file))
     }
@@ -72,7 +72,11 @@ impl Standing {
     /// # Errors
     /// If something lies there that the set may not replace: names what it is; nothing has been
     /// touched.
-    pub fn making_room(&self, goal: &Goal, names: &[&str]) -> Result<Vec<Listed>, Error> {
+    pub(super) fn making_room(
+        &self,
+        goal: &Goal<'_>,
+        names: &[&str],
+    ) -> Result<Vec<Listed>, Error> {
         self.another_kind(goal.kind)?;
         let own = self.own(goal.kind);
         let is_own = |name: &str| own.iter().any(|file| file.name == name);
@@ -113,7 +117,7 @@ impl Standing {
         Err(self.refusal(&what).hint("give another directory to -o, or remove that set yourself"))
     }
 
-    fn of_the_same_job(&self, goal: &Goal, has_set: bool) -> Result<(), Error> {
+    fn of_the_same_job(&self, goal: &Goal<'_>, has_set: bool) -> Result<(), Error> {
         let lists = || self.lists.iter().filter(|list| list.kind == goal.kind);
         if has_set && lists().all(|list| list.revisions == goal.revisions) {
             return Ok(());

@@ -47,34 +47,34 @@ pub(super) struct Journal {
 
 impl Journal {
     /// The journal while files are being written.
-    pub fn writing(into: Vec<Listed>) -> Journal {
-        Journal { stage: Stage::Writing, beside: None, out: Vec::new(), into }
+    pub(super) fn writing(into: Vec<Listed>) -> Self {
+        Self { stage: Stage::Writing, beside: None, out: Vec::new(), into }
     }
 
     /// The journal while files are being moved, in the order they are.
-    fn moving(beside: Option<String>, mut out: Vec<Listed>, mut into: Vec<Listed>) -> Journal {
+    fn moving(beside: Option<String>, mut out: Vec<Listed>, mut into: Vec<Listed>) -> Self {
         out.sort_by_key(|file| !is_list(file));
         into.sort_by_key(is_list);
-        Journal { stage: Stage::Moving, beside, out, into }
+        Self { stage: Stage::Moving, beside, out, into }
     }
 
     /// The journal once all are moved: what went is to be removed, by its name.
-    fn done(&self) -> Journal {
-        Journal { stage: Stage::Writing, beside: None, out: self.out.clone(), into: Vec::new() }
+    fn done(&self) -> Self {
+        Self { stage: Stage::Writing, beside: None, out: self.out.clone(), into: Vec::new() }
     }
 
     /// The journal of the place, if there is a whole one.
-    pub fn read(place: &Path) -> Option<Journal> {
+    pub(super) fn read(place: &Path) -> Option<Self> {
         serde_json::from_slice(&fs::read(place.join(JOURNAL)).ok()?).ok()
     }
 
     /// Whether files may have been moved already.
-    pub fn is_moving(&self) -> bool {
+    pub(super) fn is_moving(&self) -> bool {
         self.stage == Stage::Moving
     }
 
     /// Writes it to the disk, the one before it replaced as a whole.
-    pub fn write(&self, place: &Path) -> io::Result<()> {
+    pub(super) fn write(&self, place: &Path) -> io::Result<()> {
         let next = place.join(format!("{JOURNAL}-next"));
         let mut file = File::create(&next)?;
         file.write_all(&serde_json::to_vec(self)?)?;
@@ -84,7 +84,7 @@ impl Journal {
     }
 
     /// The directory that the files of a place go to.
-    pub fn target(&self, place: &Path) -> PathBuf {
+    pub(super) fn target(&self, place: &Path) -> PathBuf {
         let home = parent_of(place);
         self.beside.as_ref().map_or(home.to_path_buf(), |name| home.join(name))
     }
@@ -247,7 +247,7 @@ mod tests {
     }
 
     impl Scene {
-        fn new() -> Scene {
+        fn new() -> Self {
             let dir = tempfile::tempdir().unwrap();
             let place = dir.path().join(".seatcut-unfinished-1-0");
             fs::create_dir(&place).unwrap();
@@ -258,7 +258,7 @@ mod tests {
             let out = vec![written(dir.path(), "a", "old a"), written(dir.path(), "b", "old b")];
             let into = vec![written(&place, "a", "new a"), written(&place, "c", "new c")];
             written(dir.path(), "mine", "mine");
-            Scene { dir, place, out, into }
+            Self { dir, place, out, into }
         }
 
         fn seen(&self) -> BTreeMap<String, String> {

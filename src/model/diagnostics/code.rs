@@ -53,7 +53,7 @@ impl Code {
 // Names are unique, which a test walks the table for; so they tell rows apart wherever they stand
 // in memory.
 impl PartialEq for Code {
-    fn eq(&self, other: &Code) -> bool {
+    fn eq(&self, other: &Self) -> bool {
         self.0.name == other.0.name
     }
 }
@@ -61,19 +61,19 @@ impl PartialEq for Code {
 impl Eq for Code {}
 
 impl PartialOrd for Code {
-    fn partial_cmp(&self, other: &Code) -> Option<std::cmp::Ordering> {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
         Some(self.cmp(other))
     }
 }
 
 impl Ord for Code {
-    fn cmp(&self, other: &Code) -> std::cmp::Ordering {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
         self.0.name.cmp(other.0.name)
     }
 }
 
 impl fmt::Display for Code {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.0.name)
     }
 }
@@ -112,7 +112,7 @@ macro_rules! findings {
             // Keys stand in the text as people type them, brackets and all: they are no links.
             #[doc = $meaning]
             #[derive(Clone, Debug)]
-            #[allow(missing_docs, rustdoc::broken_intra_doc_links)]
+            #[allow(missing_docs, rustdoc::broken_intra_doc_links, reason = "a row is its own documentation")]
             pub struct $id { $(pub $field: $type,)* }
 
             impl $id {
@@ -120,7 +120,7 @@ macro_rules! findings {
                 pub const CODE: $crate::diagnostics::Code = <$id as $crate::diagnostics::Kind>::CODE;
 
                 /// The finding, at a place.
-                #[allow(dead_code)]
+                #[allow(dead_code, reason = "read by the sentence, which the compiler does not see through")]
                 pub fn at(self, place: impl Into<$crate::diagnostics::Place>) -> $crate::diagnostics::Finding {
                     $crate::diagnostics::Kind::found(self, place.into())
                 }

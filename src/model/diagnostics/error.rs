@@ -31,7 +31,7 @@ pub struct Position {
 }
 
 impl fmt::Display for Position {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let file = repeated(&self.file);
         match self.line_column {
             Some((line, column)) => write!(f, "{file}:{line}:{column}"),
@@ -56,8 +56,8 @@ struct Details {
 
 impl Error {
     /// An error of a kind, with what went wrong.
-    pub fn new(kind: ErrorKind, what: impl Into<String>) -> Error {
-        Error(Box::new(Details {
+    pub fn new(kind: ErrorKind, what: impl Into<String>) -> Self {
+        Self(Box::new(Details {
             kind,
             what: what.into(),
             place: None,
@@ -68,31 +68,31 @@ impl Error {
     }
 
     /// With the file, line and column it lies at.
-    pub fn at(mut self, place: Position) -> Error {
+    pub fn at(mut self, place: Position) -> Self {
         self.0.place = Some(place);
         self
     }
 
     /// With the file it lies in, unless a place is known already.
-    pub fn in_file(mut self, file: &str) -> Error {
+    pub fn in_file(mut self, file: &str) -> Self {
         self.0.place.get_or_insert_with(|| Position { file: file.to_string(), line_column: None });
         self
     }
 
     /// With what was found.
-    pub fn found(mut self, found: impl Into<String>) -> Error {
+    pub fn found(mut self, found: impl Into<String>) -> Self {
         self.0.found = Some(found.into());
         self
     }
 
     /// With what is allowed.
-    pub fn allowed(mut self, allowed: impl Into<String>) -> Error {
+    pub fn allowed(mut self, allowed: impl Into<String>) -> Self {
         self.0.allowed = Some(allowed.into());
         self
     }
 
     /// With what to type or do instead.
-    pub fn hint(mut self, hint: impl Into<String>) -> Error {
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.0.hint = Some(hint.into());
         self
     }
@@ -129,7 +129,7 @@ fn repeated(text: &str) -> String {
 /// One line for what went wrong and one for each detail; what does not print is spelled out in all
 /// of them.
 impl fmt::Display for Error {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if let Some(place) = &self.0.place {
             write!(f, "{place}: ")?;
         }

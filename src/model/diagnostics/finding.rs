@@ -22,7 +22,7 @@ pub enum Severity {
 }
 
 impl fmt::Display for Severity {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.word())
     }
 }
@@ -30,9 +30,9 @@ impl fmt::Display for Severity {
 impl Severity {
     fn word(self) -> &'static str {
         match self {
-            Severity::Advice => "advice",
-            Severity::Warning => "warning",
-            Severity::Refusal => "refusal",
+            Self::Advice => "advice",
+            Self::Warning => "warning",
+            Self::Refusal => "refusal",
         }
     }
 }
@@ -62,32 +62,32 @@ pub const PRACTICE: &str = "common practice, no source";
 pub const GEOMETRY: &str = "geometry of the part";
 
 impl Finding {
-    pub(super) fn with(code: Code, place: Place, values: Vec<(&'static str, Value)>) -> Finding {
+    pub(super) fn with(code: Code, place: Place, values: Vec<(&'static str, Value)>) -> Self {
         let row = code.row();
         let (severity, source) = (row.severity, row.source.into());
-        Finding { code, severity, place, values, source, waived: None, more: 0 }
+        Self { code, severity, place, values, source, waived: None, more: 0 }
     }
 
     /// A finding of a row without its values, for tests that walk the table.
     #[cfg(any(test, feature = "testing"))]
-    pub fn of_row(code: Code) -> Finding {
-        Finding::with(code, Place::from("somewhere"), Vec::new())
+    pub fn of_row(code: Code) -> Self {
+        Self::with(code, Place::from("somewhere"), Vec::new())
     }
 
     /// With another weight than the table's.
-    pub fn weighing(mut self, severity: Severity) -> Finding {
+    pub fn weighing(mut self, severity: Severity) -> Self {
         self.severity = severity;
         self
     }
 
     /// With the source of the limit, where a profile names it.
-    pub fn source(mut self, source: impl Into<String>) -> Finding {
+    pub fn source(mut self, source: impl Into<String>) -> Self {
         self.source = source.into();
         self
     }
 
     /// With how many more like it there were.
-    pub fn and_more(mut self, more: usize) -> Finding {
+    pub fn and_more(mut self, more: usize) -> Self {
         self.more = more;
         self
     }
@@ -160,7 +160,7 @@ impl Finding {
 
 /// The line of the terminal, its weight first so that it can be coloured.
 impl fmt::Display for Finding {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             f,
             "{:<8} {}: {} [{}]",

@@ -43,52 +43,52 @@ impl Place {
     /// The line of a file, where it is one.
     pub fn line(&self) -> Option<usize> {
         match self {
-            Place::Line { line, .. } => Some(*line),
+            Self::Line { line, .. } => Some(*line),
             _ => None,
         }
     }
 }
 
 impl fmt::Display for Numbered {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Numbered::Tread => "tread",
-            Numbered::Riser => "riser",
-            Numbered::Board => "board",
-            Numbered::Clamp => "clamp",
-            Numbered::Piece => "piece",
-            Numbered::SetUp => "set-up",
+            Self::Tread => "tread",
+            Self::Riser => "riser",
+            Self::Board => "board",
+            Self::Clamp => "clamp",
+            Self::Piece => "piece",
+            Self::SetUp => "set-up",
         })
     }
 }
 
 impl fmt::Display for Place {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Place::Part(part) => f.write_str(part),
-            Place::Nth(what, number) => write!(f, "{what} {number}"),
-            Place::Pair(what, first, second) => write!(f, "{what}s {first} and {second}"),
-            Place::NthNamed(what, number, name) => write!(f, "{what} {number}, {name}"),
-            Place::Line { file, line } => write!(f, "{file}:{line}"),
+            Self::Part(part) => f.write_str(part),
+            Self::Nth(what, number) => write!(f, "{what} {number}"),
+            Self::Pair(what, first, second) => write!(f, "{what}s {first} and {second}"),
+            Self::NthNamed(what, number, name) => write!(f, "{what} {number}, {name}"),
+            Self::Line { file, line } => write!(f, "{file}:{line}"),
         }
     }
 }
 
 impl From<&str> for Place {
-    fn from(part: &str) -> Place {
-        Place::Part(part.to_string())
+    fn from(part: &str) -> Self {
+        Self::Part(part.to_string())
     }
 }
 
 impl From<&String> for Place {
-    fn from(part: &String) -> Place {
-        Place::Part(part.clone())
+    fn from(part: &String) -> Self {
+        Self::Part(part.clone())
     }
 }
 
 impl From<String> for Place {
-    fn from(part: String) -> Place {
-        Place::Part(part)
+    fn from(part: String) -> Self {
+        Self::Part(part)
     }
 }
 

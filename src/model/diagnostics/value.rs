@@ -64,44 +64,44 @@ impl Value {
     /// The value and its unit, for a script; `None` for words.
     pub fn measured(&self) -> Option<(f64, &'static str)> {
         match self {
-            Value::Length(length) | Value::Exact(Exact(length)) => Some((length.as_mm(), "mm")),
-            Value::Fine(Fine(length)) => Some((length.as_mm(), "mm")),
-            Value::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
-            Value::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
-            Value::Count(Count(count)) => Some((*count as f64, "count")),
-            Value::Figure(figure) => Some((figure.value, figure.unit)),
-            Value::Words(_) => None,
+            Self::Length(length) | Self::Exact(Exact(length)) => Some((length.as_mm(), "mm")),
+            Self::Fine(Fine(length)) => Some((length.as_mm(), "mm")),
+            Self::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
+            Self::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
+            Self::Count(Count(count)) => Some((*count as f64, "count")),
+            Self::Figure(figure) => Some((figure.value, figure.unit)),
+            Self::Words(_) => None,
         }
     }
 }
 
 impl fmt::Display for Figure {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let space = if self.unit.is_empty() || self.unit == "%" { "" } else { " " };
         write!(f, "{}{space}{}", trimmed(self.value, self.digits), self.unit)
     }
 }
 
 impl fmt::Display for Degrees {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} deg", trimmed(self.0, 2))
     }
 }
 
 impl fmt::Display for Count {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.fmt(f)
     }
 }
 
 impl fmt::Display for Millimetres {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} mm", trimmed(self.0, 4))
     }
 }
 
 impl fmt::Display for Exact {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if is_on_sixteenth(self.0) {
             return self.0.fmt(f);
         }
@@ -110,22 +110,22 @@ impl fmt::Display for Exact {
 }
 
 impl fmt::Display for Fine {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} in = {} mm", trimmed(self.0.as_inches(), 5), trimmed(self.0.as_mm(), 4))
     }
 }
 
 impl fmt::Display for Value {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Value::Length(length) => length.fmt(f),
-            Value::Exact(length) => length.fmt(f),
-            Value::Fine(length) => length.fmt(f),
-            Value::Millimetres(length) => length.fmt(f),
-            Value::Degrees(angle) => angle.fmt(f),
-            Value::Count(count) => count.fmt(f),
-            Value::Figure(figure) => figure.fmt(f),
-            Value::Words(words) => words.fmt(f),
+            Self::Length(length) => length.fmt(f),
+            Self::Exact(length) => length.fmt(f),
+            Self::Fine(length) => length.fmt(f),
+            Self::Millimetres(length) => length.fmt(f),
+            Self::Degrees(angle) => angle.fmt(f),
+            Self::Count(count) => count.fmt(f),
+            Self::Figure(figure) => figure.fmt(f),
+            Self::Words(words) => words.fmt(f),
         }
     }
 }
@@ -154,13 +154,13 @@ value_from! {
 }
 
 impl From<usize> for Count {
-    fn from(count: usize) -> Count {
-        Count(count as u64)
+    fn from(count: usize) -> Self {
+        Self(count as u64)
     }
 }
 
 impl From<u32> for Count {
-    fn from(count: u32) -> Count {
-        Count(u64::from(count))
+    fn from(count: u32) -> Self {
+        Self(u64::from(count))
     }
 }

@@ -21,20 +21,20 @@ impl Warned<()> {
         if findings.iter().any(Finding::refuses) {
             Err(Refusals::new(findings))
         } else {
-            Ok(Warned::new((), findings))
+            Ok(Self::new((), findings))
         }
     }
 }
 
 impl<T> Warned<T> {
     /// A value, and what is to be said about it.
-    pub fn new(value: T, findings: Vec<Finding>) -> Warned<T> {
-        Warned { value, findings }
+    pub fn new(value: T, findings: Vec<Finding>) -> Self {
+        Self { value, findings }
     }
 
     /// A value about which nothing is to be said.
-    pub fn plain(value: T) -> Warned<T> {
-        Warned::new(value, Vec::new())
+    pub fn plain(value: T) -> Self {
+        Self::new(value, Vec::new())
     }
 
     /// What the next step makes of the value; what was said before comes before what that step
@@ -64,7 +64,7 @@ impl<T> Warned<T> {
     }
 
     /// The same value with more to be said about it.
-    pub fn and_say(mut self, more: impl IntoIterator<Item = Finding>) -> Warned<T> {
+    pub fn and_say(mut self, more: impl IntoIterator<Item = Finding>) -> Self {
         self.findings.extend(more);
         self
     }
@@ -87,9 +87,9 @@ impl Refusals {
     /// # Panics
     /// If nothing of it refuses for good: a step that gives no value without one would leave the
     /// user without a reason, or with a waiver that does nothing.
-    pub fn new(findings: Vec<Finding>) -> Refusals {
-        assert!(findings.iter().any(Refusals::stops), "nothing stops for good: {findings:?}");
-        Refusals(findings)
+    pub fn new(findings: Vec<Finding>) -> Self {
+        assert!(findings.iter().any(Self::stops), "nothing stops for good: {findings:?}");
+        Self(findings)
     }
 
     fn stops(finding: &Finding) -> bool {
@@ -108,8 +108,8 @@ impl Refusals {
 }
 
 impl From<Vec<Finding>> for Refusals {
-    fn from(findings: Vec<Finding>) -> Refusals {
-        Refusals::new(findings)
+    fn from(findings: Vec<Finding>) -> Self {
+        Self::new(findings)
     }
 }
 
@@ -123,8 +123,8 @@ impl IntoIterator for Refusals {
 }
 
 impl From<Finding> for Refusals {
-    fn from(finding: Finding) -> Refusals {
-        Refusals::new(vec![finding])
+    fn from(finding: Finding) -> Self {
+        Self::new(vec![finding])
     }
 }
 

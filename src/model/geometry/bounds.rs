@@ -13,19 +13,19 @@ pub struct Bounds {
 
 impl Bounds {
     /// The box around points; `None` if there are none.
-    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Bounds> {
-        points.into_iter().map(|p| Bounds { min: p, max: p }).reduce(Bounds::joined)
+    pub fn around(points: impl IntoIterator<Item = Point>) -> Option<Self> {
+        points.into_iter().map(|p| Self { min: p, max: p }).reduce(Self::joined)
     }
 
     /// The box around two boxes.
-    pub fn joined(self, other: Bounds) -> Bounds {
-        Bounds { min: self.min.inf(&other.min), max: self.max.sup(&other.max) }
+    pub fn joined(self, other: Self) -> Self {
+        Self { min: self.min.inf(&other.min), max: self.max.sup(&other.max) }
     }
 
     /// The box grown by `margin` on every side.
-    pub fn grown(self, margin: f64) -> Bounds {
+    pub fn grown(self, margin: f64) -> Self {
         let by = super::Vector::new(margin, margin);
-        Bounds { min: self.min - by, max: self.max + by }
+        Self { min: self.min - by, max: self.max + by }
     }
 
     /// Extent along x.
@@ -39,7 +39,7 @@ impl Bounds {
     }
 
     /// Whether two boxes share a point.
-    pub fn touches(self, other: Bounds) -> bool {
+    pub fn touches(self, other: Self) -> bool {
         self.min.x <= other.max.x
             && other.min.x <= self.max.x
             && self.min.y <= other.max.y

@@ -22,23 +22,23 @@ const SAGITTA_MM: f64 = 0.02;
 const TIP: f64 = 1.0 + 1e-12;
 
 impl Capsule {
-    fn new(a: Point, b: Point, radius: f64) -> Capsule {
+    fn new(a: Point, b: Point, radius: f64) -> Self {
         let (low, high) = if a.y <= b.y { (a, b) } else { (b, a) };
         let along = high - low;
         let out = (along.y > 0.0).then(|| {
             let length = along.norm();
             Vector::new(along.y / length * radius, -along.x / length * radius)
         });
-        Capsule { low, high, along, out, radius }
+        Self { low, high, along, out, radius }
     }
 
     /// What covers all that a tool of a radius sweeps along segments: of lines exactly that, of
     /// arcs at most twice [`SAGITTA_MM`] more.
-    pub fn covering(ways: &[Segment], radius: f64) -> Vec<Capsule> {
+    pub(super) fn covering(ways: &[Segment], radius: f64) -> Vec<Self> {
         let mut all = Vec::with_capacity(ways.len());
         for way in ways {
             match way {
-                Segment::Line { from, to } => all.push(Capsule::new(*from, *to, radius)),
+                Segment::Line { from, to } => all.push(Self::new(*from, *to, radius)),
                 Segment::Arc { from: start, center, .. } => {
                     let sweep = way.sweep();
                     let half = (1.0 - SAGITTA_MM / way.radius().max(SAGITTA_MM)).acos();
@@ -49,7 +49,7 @@ impl Capsule {
                     let mut from = at(0.0);
                     for i in 1..=count as usize {
                         let to = at(i as f64 / count);
-                        all.push(Capsule::new(from, to, radius + SAGITTA_MM));
+                        all.push(Self::new(from, to, radius + SAGITTA_MM));
                         from = to;
                     }
                 }
@@ -59,7 +59,7 @@ impl Capsule {
     }
 
     /// The lowest and the highest y of the strip.
-    pub fn reach(&self) -> (f64, f64) {
+    pub(super) fn reach(&self) -> (f64, f64) {
         (self.low.y - self.radius, self.high.y + self.radius)
     }
 
@@ -68,7 +68,7 @@ impl Capsule {
     ///
     /// The strip is convex, so that each side is farthest out where a height lies nearest to its
     /// outermost point.
-    pub fn within(&self, bottom: f64, top: f64) -> Option<(f64, f64)> {
+    pub(super) fn within(&self, bottom: f64, top: f64) -> Option<(f64, f64)> {
         let (low, high) = self.reach();
         if !(bottom <= high && low <= top) {
             return None;

@@ -42,7 +42,7 @@ impl<R: Copy> Contour<R> {
     ///
     /// # Errors
     /// If the edges are fewer than three, not finite, leave a gap, or do not run counter-clockwise.
-    pub fn new(edges: Vec<Edge<R>>) -> Result<Contour<R>, ContourProblem> {
+    pub fn new(edges: Vec<Edge<R>>) -> Result<Self, ContourProblem> {
         if edges.len() < 3 {
             return Err(ContourProblem::TooFewEdges);
         }
@@ -50,7 +50,7 @@ impl<R: Copy> Contour<R> {
         if !edges.iter().all(|e| finite(e.segment.from()) && finite(e.segment.to())) {
             return Err(ContourProblem::NotFinite);
         }
-        let contour = Contour { edges };
+        let contour = Self { edges };
         if contour.gaps() {
             return Err(ContourProblem::Gap);
         }
@@ -65,14 +65,14 @@ impl<R: Copy> Contour<R> {
     ///
     /// # Errors
     /// As [`Contour::new`].
-    pub fn polygon(vertices: &[(Point, R)]) -> Result<Contour<R>, ContourProblem> {
+    pub fn polygon(vertices: &[(Point, R)]) -> Result<Self, ContourProblem> {
         let next = vertices.iter().cycle().skip(1);
         let edges = vertices
             .iter()
             .zip(next)
             .map(|(&(from, role), &(to, _))| Edge { segment: Segment::Line { from, to }, role })
             .collect();
-        Contour::new(edges)
+        Self::new(edges)
     }
 
     fn gaps(&self) -> bool {
@@ -122,10 +122,10 @@ impl<R: Copy> Contour<R> {
     }
 
     /// The contour turned and moved.
-    pub fn placed(&self, placement: &Placement) -> Contour<R> {
+    pub fn placed(&self, placement: &Placement) -> Self {
         let edges =
             self.edges.iter().map(|e| Edge { segment: e.segment.placed(placement), role: e.role });
-        Contour { edges: edges.collect() }
+        Self { edges: edges.collect() }
     }
 
     /// Whether no two edges cross or touch but where they follow each other. For straight edges;

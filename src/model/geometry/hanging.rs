@@ -121,7 +121,7 @@ impl Cutting<'_> {
 
 /// Which parts what holds the plate holds itself, where half of a web in mm was taken off all
 /// round; bodies are not known here.
-pub fn held_parts(wood: &Parts, anchor: Anchor, web: f64) -> Vec<bool> {
+pub fn held_parts(wood: &Parts, anchor: Anchor<'_>, web: f64) -> Vec<bool> {
     let all = wood.all();
     let holding: Vec<usize> = match anchor {
         Anchor::Bodies => Vec::new(),
@@ -174,7 +174,7 @@ mod tests {
         ways
     }
 
-    fn hanging(ways: &[Segment], bodies: &[Vec<Segment>], anchor: Anchor) -> Hanging {
+    fn hanging(ways: &[Segment], bodies: &[Vec<Segment>], anchor: Anchor<'_>) -> Hanging {
         Cutting { plate: PLATE, ways, radius: 3.0, bodies, anchor, web: 6.0, crumb: 490.0 }
             .hanging()
             .unwrap()

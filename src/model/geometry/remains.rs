@@ -116,10 +116,10 @@ impl Part {
 impl Remains {
     /// What stays of a plate when a tool of a radius in mm has gone along ways; `None` where that
     /// would be endless work.
-    pub fn of(plate: Bounds, ways: &[Segment], radius: f64) -> Option<Remains> {
+    pub fn of(plate: Bounds, ways: &[Segment], radius: f64) -> Option<Self> {
         let rows = (plate.height() / ROW_MM).ceil().max(1.0);
         if !(plate.width() > 0.0 && plate.height() > 0.0 && rows < MOST_MEETINGS) {
-            return Some(Remains::none(plate));
+            return Some(Self::none(plate));
         }
         let height = plate.height() / rows;
         let row_of = |y: f64| ((y - plate.min.y) / height).floor().clamp(0.0, rows - 1.0) as usize;
@@ -137,7 +137,7 @@ impl Remains {
             return None;
         }
         strips.sort_by_key(|strip| strip.first);
-        let mut remains = Remains { height, ..Remains::none(plate) };
+        let mut remains = Self { height, ..Self::none(plate) };
         let mut waiting = (0..strips.len()).peekable();
         let mut taken: Vec<Taken> = Vec::new();
         for row in 0..rows as usize {
@@ -156,8 +156,8 @@ impl Remains {
         Some(remains)
     }
 
-    fn none(plate: Bounds) -> Remains {
-        Remains {
+    fn none(plate: Bounds) -> Self {
+        Self {
             origin: plate.min,
             right: plate.max.x,
             height: ROW_MM,
@@ -342,10 +342,10 @@ struct Growing {
 }
 
 impl Growing {
-    fn begun(at: Point) -> Growing {
+    fn begun(at: Point) -> Self {
         let (bounds, nothing) = (Bounds { min: at, max: at }, (0.0, 0.0));
         let (widest, widest_row) = (nothing, nothing);
-        Growing {
+        Self {
             area: 0.0,
             bounds,
             at_edge: false,
@@ -407,9 +407,9 @@ pub struct Parts {
 
 impl Parts {
     /// Of nothing.
-    pub fn none() -> Parts {
+    pub fn none() -> Self {
         let nowhere = Bounds { min: Point::origin(), max: Point::origin() };
-        Parts { remains: Remains::none(nowhere), numbers: Vec::new(), parts: Vec::new() }
+        Self { remains: Remains::none(nowhere), numbers: Vec::new(), parts: Vec::new() }
     }
 
     /// The parts.
@@ -472,7 +472,7 @@ mod tests {
         let cut = parts(&[line((50.0, -10.0), (80.0, 110.0))], 3.0);
         assert_eq!(cut.all().len(), 2);
         let sum: f64 = cut.all().iter().map(|part| part.area).sum();
-        let kerf = 6.0 * 100.0 * (1.0 + 0.25 * 0.25f64).sqrt();
+        let kerf = 6.0 * 100.0 * (1.0 + 0.25 * 0.25_f64).sqrt();
         assert!((sum - (20_000.0 - kerf)).abs() < 20.0, "{sum}");
         assert_ne!(cut.at(Point::new(10.0, 50.0)), cut.at(Point::new(190.0, 50.0)));
         assert_eq!(cut.at(Point::new(65.0, 50.0)), None);

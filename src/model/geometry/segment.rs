@@ -15,18 +15,18 @@ pub enum Turn {
 
 impl Turn {
     /// The other way.
-    pub fn reversed(self) -> Turn {
+    pub fn reversed(self) -> Self {
         match self {
-            Turn::Left => Turn::Right,
-            Turn::Right => Turn::Left,
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
         }
     }
 
     /// +1 for left, -1 for right.
     pub fn sign(self) -> f64 {
         match self {
-            Turn::Left => 1.0,
-            Turn::Right => -1.0,
+            Self::Left => 1.0,
+            Self::Right => -1.0,
         }
     }
 }
@@ -58,29 +58,29 @@ impl Segment {
     /// Where it starts.
     pub fn from(&self) -> Point {
         match *self {
-            Segment::Line { from, .. } | Segment::Arc { from, .. } => from,
+            Self::Line { from, .. } | Self::Arc { from, .. } => from,
         }
     }
 
     /// Where it ends.
     pub fn to(&self) -> Point {
         match *self {
-            Segment::Line { to, .. } | Segment::Arc { to, .. } => to,
+            Self::Line { to, .. } | Self::Arc { to, .. } => to,
         }
     }
 
     /// The radius of an arc's start; infinite for a line.
     pub fn radius(&self) -> f64 {
         match *self {
-            Segment::Line { .. } => f64::INFINITY,
-            Segment::Arc { from, center, .. } => (from - center).norm(),
+            Self::Line { .. } => f64::INFINITY,
+            Self::Arc { from, center, .. } => (from - center).norm(),
         }
     }
 
     /// The angle an arc turns through in radians, positive to the left, within one full turn; 0 for
     /// a line.
     pub fn sweep(&self) -> f64 {
-        let Segment::Arc { from, to, center, turn } = *self else { return 0.0 };
+        let Self::Arc { from, to, center, turn } = *self else { return 0.0 };
         let (a, b) = (from - center, to - center);
         let angle = cross(a, b).atan2(a.dot(&b)) * turn.sign();
         let positive = if angle <= 0.0 { angle + TAU } else { angle };
@@ -90,16 +90,16 @@ impl Segment {
     /// Length along the segment.
     pub fn length(&self) -> f64 {
         match *self {
-            Segment::Line { from, to } => (to - from).norm(),
-            Segment::Arc { .. } => self.radius() * self.sweep().abs(),
+            Self::Line { from, to } => (to - from).norm(),
+            Self::Arc { .. } => self.radius() * self.sweep().abs(),
         }
     }
 
     /// The point at `share` of the length, 0 at the start and 1 at the end.
     pub fn point_at(&self, share: f64) -> Point {
         match *self {
-            Segment::Line { from, to } => from + (to - from) * share,
-            Segment::Arc { from, center, .. } => {
+            Self::Line { from, to } => from + (to - from) * share,
+            Self::Arc { from, center, .. } => {
                 center + nalgebra::Rotation2::new(self.sweep() * share) * (from - center)
             }
         }
@@ -108,39 +108,37 @@ impl Segment {
     /// The unit direction of travel at `share` of the length.
     pub fn direction_at(&self, share: f64) -> Vector {
         match *self {
-            Segment::Line { from, to } => (to - from).normalize(),
-            Segment::Arc { center, turn, .. } => {
+            Self::Line { from, to } => (to - from).normalize(),
+            Self::Arc { center, turn, .. } => {
                 left_of(self.point_at(share) - center).normalize() * turn.sign()
             }
         }
     }
 
     /// The piece between two shares of the length.
-    pub fn piece(&self, start: f64, end: f64) -> Segment {
+    pub fn piece(&self, start: f64, end: f64) -> Self {
         let (from, to) = (self.point_at(start), self.point_at(end));
         match *self {
-            Segment::Line { .. } => Segment::Line { from, to },
-            Segment::Arc { center, turn, .. } => Segment::Arc { from, to, center, turn },
+            Self::Line { .. } => Self::Line { from, to },
+            Self::Arc { center, turn, .. } => Self::Arc { from, to, center, turn },
         }
     }
 
     /// The same segment travelled the other way.
-    pub fn reversed(&self) -> Segment {
+    pub fn reversed(&self) -> Self {
         match *self {
-            Segment::Line { from, to } => Segment::Line { from: to, to: from },
-            Segment::Arc { from, to, center, turn } => {
-                Segment::Arc { from: to, to: from, center, turn: turn.reversed() }
+            Self::Line { from, to } => Self::Line { from: to, to: from },
+            Self::Arc { from, to, center, turn } => {
+                Self::Arc { from: to, to: from, center, turn: turn.reversed() }
             }
         }
     }
 
     /// The segment turned and moved.
-    pub fn placed(&self, placement: &Placement) -> Segment {
+    pub fn placed(&self, placement: &Placement) -> Self {
         match *self {
-            Segment::Line { from, to } => {
-                Segment::Line { from: placement * from, to: placement * to }
-            }
-            Segment::Arc { from, to, center, turn } => Segment::Arc {
+            Self::Line { from, to } => Self::Line { from: placement * from, to: placement * to },
+            Self::Arc { from, to, center, turn } => Self::Arc {
                 from: placement * from,
                 to: placement * to,
                 center: placement * center,
@@ -161,7 +159,7 @@ impl Segment {
     pub fn bounds(&self) -> Bounds {
         let (from, to) = (self.from(), self.to());
         let mut bounds = Bounds { min: from.inf(&to), max: from.sup(&to) };
-        if let Segment::Arc { center, .. } = *self {
+        if let Self::Arc { center, .. } = *self {
             let radius = self.radius();
             for quarter in 0..4 {
                 let angle = f64::from(quarter) * FRAC_PI_2;
@@ -177,7 +175,7 @@ impl Segment {
     /// Whether an arc passes through the direction `angle` (radians) from its centre; never for a
     /// line.
     pub fn covers_angle(&self, angle: f64) -> bool {
-        let Segment::Arc { from, center, turn, .. } = *self else { return false };
+        let Self::Arc { from, center, turn, .. } = *self else { return false };
         let start = (from - center).y.atan2((from - center).x);
         let ahead = ((angle - start) * turn.sign()).rem_euclid(TAU);
         ahead <= self.sweep().abs()
@@ -190,17 +188,17 @@ impl Segment {
     }
 
     /// The arc or line of a bulge, the inverse of [`Segment::bulge`].
-    pub fn from_bulge(from: Point, to: Point, bulge: f64) -> Segment {
+    pub fn from_bulge(from: Point, to: Point, bulge: f64) -> Self {
         if bulge == 0.0 {
-            return Segment::Line { from, to };
+            return Self::Line { from, to };
         }
         let half = (to - from) / 2.0;
         let center = from + half + left_of(half) * ((1.0 - bulge * bulge) / (2.0 * bulge));
-        Segment::Arc { from, to, center, turn: if bulge > 0.0 { Turn::Left } else { Turn::Right } }
+        Self::Arc { from, to, center, turn: if bulge > 0.0 { Turn::Left } else { Turn::Right } }
     }
 
     /// The pieces of an arc, none turning more than a quarter; a line is itself.
-    pub fn quartered(&self) -> Vec<Segment> {
+    pub fn quartered(&self) -> Vec<Self> {
         let count = (self.sweep().abs() / FRAC_PI_2 - 1e-9).ceil().max(1.0);
         let share = |i: f64| i / count;
         (0..count as usize).map(|i| self.piece(share(i as f64), share(i as f64 + 1.0))).collect()

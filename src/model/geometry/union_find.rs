@@ -8,12 +8,12 @@ pub(super) struct Joined(pub Vec<u32>);
 
 impl Joined {
     /// Each alone.
-    pub fn of(things: usize) -> Joined {
-        Joined((0..things as u32).collect())
+    pub(super) fn of(things: usize) -> Self {
+        Self((0..things as u32).collect())
     }
 
     /// The first of all that hang together with this.
-    pub fn root(&mut self, thing: usize) -> usize {
+    pub(super) fn root(&mut self, thing: usize) -> usize {
         let mut at = thing;
         while self.0[at] as usize != at {
             // Half the way is left for who comes next.
@@ -24,13 +24,13 @@ impl Joined {
     }
 
     /// Joins two, and all that hang on them.
-    pub fn join(&mut self, a: usize, b: usize) {
+    pub(super) fn join(&mut self, a: usize, b: usize) {
         let (a, b) = (self.root(a), self.root(b));
         self.0[a.max(b)] = a.min(b) as u32;
     }
 
     /// Makes every parent the first of all.
-    pub fn compress(&mut self) {
+    pub(super) fn compress(&mut self) {
         for thing in 0..self.0.len() {
             // Roots come before what hangs on them, so that the parent of a parent is its root by
             // now.

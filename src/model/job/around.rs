@@ -86,7 +86,7 @@ impl RiseAcross {
 
     /// # Errors
     /// Unless it stands to the right of the one before it, by more than 1 mm.
-    pub fn is_right_of(&self, before: &RiseAcross) -> Result<(), Error> {
+    pub fn is_right_of(&self, before: &Self) -> Result<(), Error> {
         if self.offset - before.offset > Length::mm(1.0) {
             return Ok(());
         }
@@ -150,7 +150,7 @@ impl Joint {
     /// Level from the plumb cut to the rim's face.
     pub fn gap(self) -> Length {
         match self {
-            Joint::HangerBoard { thickness, .. } => thickness,
+            Self::HangerBoard { thickness, .. } => thickness,
             _ => Length::ZERO,
         }
     }
@@ -158,17 +158,17 @@ impl Joint {
     /// What it is called.
     pub fn words(self) -> &'static str {
         match self {
-            Joint::AgainstRim => "plumb cut against the rim",
-            Joint::HangerBoard { .. } => "hanger board",
-            Joint::LedgerNotch { .. } => "ledger let in",
-            Joint::DroppedHeader { .. } => "dropped header",
-            Joint::TopOver { .. } => "over the framing",
+            Self::AgainstRim => "plumb cut against the rim",
+            Self::HangerBoard { .. } => "hanger board",
+            Self::LedgerNotch { .. } => "ledger let in",
+            Self::DroppedHeader { .. } => "dropped header",
+            Self::TopOver { .. } => "over the framing",
         }
     }
 }
 
 impl std::fmt::Display for Joint {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.pad(self.words())
     }
 }
@@ -262,14 +262,14 @@ impl Room {
     ///
     /// # Errors
     /// Where one of the two is less than nothing.
-    pub fn new(shim: Length, trim: Length) -> Result<Room, Error> {
+    pub fn new(shim: Length, trim: Length) -> Result<Self, Error> {
         if shim < Length::ZERO || trim < Length::ZERO {
             return Err(Error::new(ErrorKind::Input, "a shim or a trim is less than nothing")
                 .found(format!("shims to {shim}, trims to {trim}"))
                 .allowed("0 or more")
                 .hint("shim_most = \"1/2 in\""));
         }
-        Ok(Room { shim, trim })
+        Ok(Self { shim, trim })
     }
 
     /// The most that it can be raised.
@@ -283,8 +283,8 @@ impl Room {
     }
 
     /// The same with both figures changed by `change`.
-    pub fn map(self, change: impl Fn(Length) -> Length) -> Room {
-        Room { shim: change(self.shim), trim: change(self.trim) }
+    pub fn map(self, change: impl Fn(Length) -> Length) -> Self {
+        Self { shim: change(self.shim), trim: change(self.trim) }
     }
 
     /// Whether it can be moved at all.

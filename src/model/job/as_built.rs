@@ -19,7 +19,7 @@ const MOST_SHIM_MM: f64 = 300.0;
 /// With file, line and column, what was found, what is allowed and what to type.
 pub fn read_built(file: &str, text: &str) -> Result<AsBuilt, Error> {
     let raw: FitFile = Reader::new(file, text).parse("file of as-built measurements")?;
-    let nothing: ProfileLoader = &|reference: &str| -> Result<Source, Error> {
+    let nothing: ProfileLoader<'_> = &|reference: &str| -> Result<Source, Error> {
         Err(Error::new(
             ErrorKind::Internal,
             format!("as-built measurements read no profile: {reference}"),

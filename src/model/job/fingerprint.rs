@@ -13,31 +13,31 @@ pub struct Fingerprint(String);
 
 impl Fingerprint {
     /// The fingerprint of a job.
-    pub fn of(job: &Job) -> Fingerprint {
+    pub fn of(job: &Job) -> Self {
         counted!("fingerprint");
         let mut resolved = Job { reading: Vec::new(), ..job.clone() };
         resolved.around.built = None;
         resolved.around.places.clear();
-        Fingerprint::of_text(&format!("{resolved:?}"))
+        Self::of_text(&format!("{resolved:?}"))
     }
 
     /// The fingerprint of several jobs together, from that of each: of one, its own.
-    pub fn of_all<'a>(each: impl Iterator<Item = &'a Fingerprint>) -> Fingerprint {
-        let each: Vec<&Fingerprint> = each.collect();
+    pub fn of_all<'a>(each: impl Iterator<Item = &'a Self>) -> Self {
+        let each: Vec<&Self> = each.collect();
         if let [one] = each[..] {
             return one.clone();
         }
-        Fingerprint::of_text(&each.iter().map(|one| one.0.as_str()).collect::<Vec<_>>().join(" "))
+        Self::of_text(&each.iter().map(|one| one.0.as_str()).collect::<Vec<_>>().join(" "))
     }
 
-    fn of_text(text: &str) -> Fingerprint {
+    fn of_text(text: &str) -> Self {
         let digest = Sha256::digest(text.as_bytes());
-        Fingerprint(digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect())
+        Self(digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect())
     }
 }
 
 impl fmt::Display for Fingerprint {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
     }
 }

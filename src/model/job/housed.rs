@@ -47,8 +47,8 @@ impl Hand {
     /// Its name in a job file.
     pub fn name(self) -> &'static str {
         match self {
-            Hand::Left => "left",
-            Hand::Right => "right",
+            Self::Left => "left",
+            Self::Right => "right",
         }
     }
 }

@@ -115,8 +115,8 @@ impl Meets {
     /// The fewest risers of a flight: a tread is needed.
     pub fn fewest_risers(self) -> usize {
         match self {
-            Meets::OneDown => 2,
-            Meets::Flush => 1,
+            Self::OneDown => 2,
+            Self::Flush => 1,
         }
     }
 }
@@ -232,8 +232,8 @@ impl Outsides {
     /// How many stand at each side.
     pub fn each_side(self) -> usize {
         match self {
-            Outsides::Single => 1,
-            Outsides::Doubled => 2,
+            Self::Single => 1,
+            Self::Doubled => 2,
         }
     }
 }
@@ -347,9 +347,9 @@ impl Follow {
     /// half of what its outside has over the bit.
     pub fn inset(self) -> Length {
         match self {
-            Follow::Edge | Follow::BearingBit => Length::ZERO,
-            Follow::Pencil { lead } => lead / 2.0,
-            Follow::Bushing { outside, bit } => (outside - bit) / 2.0,
+            Self::Edge | Self::BearingBit => Length::ZERO,
+            Self::Pencil { lead } => lead / 2.0,
+            Self::Bushing { outside, bit } => (outside - bit) / 2.0,
         }
     }
 }

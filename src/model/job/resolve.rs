@@ -33,7 +33,7 @@ const MOST_COPIES: i64 = 10_000;
 ///
 /// Where the ground falls the total rise is not known yet: it is the rise at the head until the job
 /// is worked up.
-pub fn read_job(file: &str, text: &str, load: ProfileLoader) -> Result<Job, Error> {
+pub fn read_job(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Error> {
     let raw: JobFile = Reader::new(file, text).parse("job")?;
     Resolver::new(file, text, raw.units, load).job(&raw)
 }
@@ -50,7 +50,7 @@ impl<'a> Resolver<'a> {
         text: &'a str,
         units: Option<UnitsFile>,
         load: ProfileLoader<'a>,
-    ) -> Resolver<'a> {
+    ) -> Self {
         let bare = match units {
             None => Bare::Refused,
             Some(UnitsFile::Inches) => Bare::Inches,

@@ -112,8 +112,8 @@ impl ProgramUnits {
     /// Millimetres in one unit.
     pub fn in_mm(self) -> f64 {
         match self {
-            ProgramUnits::Inches => crate::units::MM_PER_INCH,
-            ProgramUnits::Millimetres => 1.0,
+            Self::Inches => crate::units::MM_PER_INCH,
+            Self::Millimetres => 1.0,
         }
     }
 }
@@ -131,8 +131,8 @@ impl Arcs {
     /// How far a way round the outside of a part may reach beyond the arcs that it stands for.
     pub fn overshoot(self) -> Length {
         match self {
-            Arcs::Taken => Length::ZERO,
-            Arcs::Chords(tolerance) => tolerance,
+            Self::Taken => Length::ZERO,
+            Self::Chords(tolerance) => tolerance,
         }
     }
 }
@@ -240,7 +240,7 @@ impl Machine {
     ///
     /// # Errors
     /// With the place in `file`, what was found, what is allowed and what to type.
-    pub fn read(name: &str, file: &str, text: &str) -> Result<Machine, Error> {
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Self, Error> {
         let reader = Reader::new(file, text);
         let raw: MachineFile = reader.parse_profile("machine", "machine profile")?;
         let tool = match (&raw.router, &raw.laser) {
@@ -254,7 +254,7 @@ impl Machine {
                 ));
             }
         };
-        Ok(Machine {
+        Ok(Self {
             name: name.to_string(),
             about: raw.about,
             travel: [
@@ -366,7 +366,7 @@ struct MarkFile {
 }
 
 impl MarkFile {
-    fn resolved(&self, reader: &Reader) -> Result<MarkTool, Error> {
+    fn resolved(&self, reader: &Reader<'_>) -> Result<MarkTool, Error> {
         Ok(MarkTool {
             width: reader.length_in("router.mark.width", &self.width, MARK_WIDTH)?,
             depth: reader.length_in("router.mark.depth", &self.depth, MARK_DEPTH)?,
@@ -375,7 +375,7 @@ impl MarkFile {
 }
 
 impl RouterFile {
-    fn resolved(&self, reader: &Reader) -> Result<Router, Error> {
+    fn resolved(&self, reader: &Reader<'_>) -> Result<Router, Error> {
         Ok(Router {
             cutter: reader.length_in("router.cutter", &self.cutter, CUTTER)?,
             flute_length: reader.length_in(
@@ -421,7 +421,7 @@ struct LaserFile {
 }
 
 impl LaserFile {
-    fn resolved(&self, reader: &Reader) -> Result<Laser, Error> {
+    fn resolved(&self, reader: &Reader<'_>) -> Result<Laser, Error> {
         let power = reader.number("laser.power", self.power, POWER.0, POWER.1)?;
         let feed_mm_min = reader.rate_in("laser.feed", &self.feed, SPEED)?;
         Ok(Laser {
@@ -441,7 +441,7 @@ impl LaserFile {
     }
 
     /// A beam goes through faster than it cuts nowhere.
-    fn pierce_feed(&self, reader: &Reader, feed_mm_min: f64) -> Result<f64, Error> {
+    fn pierce_feed(&self, reader: &Reader<'_>, feed_mm_min: f64) -> Result<f64, Error> {
         let pierce = reader.rate_in("laser.pierce_feed", &self.pierce_feed, SPEED)?;
         if pierce <= feed_mm_min {
             return Ok(pierce);
@@ -455,7 +455,7 @@ impl LaserFile {
         ))
     }
 
-    fn mark_power(&self, reader: &Reader, power: f64) -> Result<f64, Error> {
+    fn mark_power(&self, reader: &Reader<'_>, power: f64) -> Result<f64, Error> {
         let share = self.mark_power.unwrap_or(USUAL_MARK_POWER);
         let least = MARK_POWER.0.max(LEAST_MARK_WORD / power);
         reader.number("laser.mark_power", share, least, MARK_POWER.1)

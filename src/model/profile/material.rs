@@ -66,10 +66,10 @@ impl Material {
     ///
     /// # Errors
     /// With the place in `file`, what was found, what is allowed and what to type.
-    pub fn read(name: &str, file: &str, text: &str) -> Result<Material, Error> {
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Self, Error> {
         let reader = Reader::new(file, text);
         let raw: MaterialFile = reader.parse_profile("material", "material profile")?;
-        Ok(Material {
+        Ok(Self {
             name: name.to_string(),
             about: raw.about,
             form: raw.form,

@@ -29,11 +29,11 @@ pub type Rate = Spanned<String>;
 pub type Accel = Spanned<String>;
 
 impl<'de> Deserialize<'de> for RawLength {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<RawLength, D::Error> {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         struct Text;
         impl Visitor<'_> for Text {
             type Value = RawLength;
-            fn expecting(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+            fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 write!(f, "a length in quotes with its unit, such as \"26 3/4 in\" or \"680 mm\"")
             }
             fn visit_str<E>(self, text: &str) -> Result<RawLength, E> {
@@ -59,8 +59,8 @@ pub(super) struct Range {
 
 impl Range {
     /// From `least` to `most` mm, or mm a minute, or mm a second squared.
-    pub(super) const fn mm(least: f64, most: f64) -> Range {
-        Range { least, most }
+    pub(super) const fn mm(least: f64, most: f64) -> Self {
+        Self { least, most }
     }
 
     fn holds(self, value: f64) -> bool {
@@ -91,6 +91,7 @@ fn key_of(kind: &str) -> &str {
 }
 
 /// A text under its file name, read piece by piece.
+#[derive(Debug)]
 pub struct Reader<'a> {
     file: &'a str,
     text: &'a str,
@@ -99,12 +100,12 @@ pub struct Reader<'a> {
 
 impl<'a> Reader<'a> {
     /// A reader that refuses bare numbers.
-    pub fn new(file: &'a str, text: &'a str) -> Reader<'a> {
+    pub fn new(file: &'a str, text: &'a str) -> Self {
         Reader { file, text, bare: Bare::Refused }
     }
 
     /// The same reader with a unit for bare numbers.
-    pub fn with_bare(self, bare: Bare) -> Reader<'a> {
+    pub fn with_bare(self, bare: Bare) -> Self {
         Reader { bare, ..self }
     }
 

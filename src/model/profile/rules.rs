@@ -47,29 +47,29 @@ impl Measure {
     /// The codes of a finding below the least and above the most.
     pub fn codes(self) -> (Code, Code) {
         match self {
-            Measure::UnitRise => (codes::UnitRiseLow::CODE, codes::UnitRiseHigh::CODE),
-            Measure::UnitRun => (codes::UnitRunLow::CODE, codes::UnitRunHigh::CODE),
-            Measure::RiserSpread => (codes::RiserSpreadLow::CODE, codes::RiserSpreadHigh::CODE),
-            Measure::RunSpread => (codes::RunSpreadLow::CODE, codes::RunSpreadHigh::CODE),
-            Measure::Nosing => (codes::NosingLow::CODE, codes::NosingHigh::CODE),
-            Measure::FlightRise => (codes::FlightRiseLow::CODE, codes::FlightRiseHigh::CODE),
-            Measure::Pitch => (codes::PitchLow::CODE, codes::PitchHigh::CODE),
-            Measure::StepSum => (codes::StepSumLow::CODE, codes::StepSumHigh::CODE),
-            Measure::RiseRunSum => (codes::RiseRunSumLow::CODE, codes::RiseRunSumHigh::CODE),
-            Measure::OpenGap => (codes::OpenGapLow::CODE, codes::OpenGapHigh::CODE),
-            Measure::RiserCount => (codes::RiserCountLow::CODE, codes::RiserCountHigh::CODE),
-            Measure::Throat => (codes::ThroatLow::CODE, codes::ThroatHigh::CODE),
-            Measure::BoardDepth => (codes::BoardDepthLow::CODE, codes::BoardDepthHigh::CODE),
-            Measure::BoardThickness => {
+            Self::UnitRise => (codes::UnitRiseLow::CODE, codes::UnitRiseHigh::CODE),
+            Self::UnitRun => (codes::UnitRunLow::CODE, codes::UnitRunHigh::CODE),
+            Self::RiserSpread => (codes::RiserSpreadLow::CODE, codes::RiserSpreadHigh::CODE),
+            Self::RunSpread => (codes::RunSpreadLow::CODE, codes::RunSpreadHigh::CODE),
+            Self::Nosing => (codes::NosingLow::CODE, codes::NosingHigh::CODE),
+            Self::FlightRise => (codes::FlightRiseLow::CODE, codes::FlightRiseHigh::CODE),
+            Self::Pitch => (codes::PitchLow::CODE, codes::PitchHigh::CODE),
+            Self::StepSum => (codes::StepSumLow::CODE, codes::StepSumHigh::CODE),
+            Self::RiseRunSum => (codes::RiseRunSumLow::CODE, codes::RiseRunSumHigh::CODE),
+            Self::OpenGap => (codes::OpenGapLow::CODE, codes::OpenGapHigh::CODE),
+            Self::RiserCount => (codes::RiserCountLow::CODE, codes::RiserCountHigh::CODE),
+            Self::Throat => (codes::ThroatLow::CODE, codes::ThroatHigh::CODE),
+            Self::BoardDepth => (codes::BoardDepthLow::CODE, codes::BoardDepthHigh::CODE),
+            Self::BoardThickness => {
                 (codes::BoardThicknessLow::CODE, codes::BoardThicknessHigh::CODE)
             }
-            Measure::StringerSpan => (codes::StringerSpanLow::CODE, codes::StringerSpanHigh::CODE),
+            Self::StringerSpan => (codes::StringerSpanLow::CODE, codes::StringerSpanHigh::CODE),
         }
     }
 
     /// Whether its figures are lengths; the others are a plain angle or count.
     pub fn is_length(self) -> bool {
-        !matches!(self, Measure::Pitch | Measure::RiserCount)
+        !matches!(self, Self::Pitch | Self::RiserCount)
     }
 }
 
@@ -148,17 +148,17 @@ impl SiteMatter {
     /// As it is said.
     pub fn words(self) -> &'static str {
         match self {
-            SiteMatter::ClearWidth => "clear width",
-            SiteMatter::Headroom => "headroom",
-            SiteMatter::Handrail => "handrail",
-            SiteMatter::Guards => "guards",
-            SiteMatter::Landing => "landing",
-            SiteMatter::LandingSlope => "landing slope",
-            SiteMatter::StringerSpacing => "stringer spacing",
-            SiteMatter::LiveLoad => "live load",
-            SiteMatter::Lighting => "lighting",
-            SiteMatter::TreadSurface => "tread surface",
-            SiteMatter::Other => "on site",
+            Self::ClearWidth => "clear width",
+            Self::Headroom => "headroom",
+            Self::Handrail => "handrail",
+            Self::Guards => "guards",
+            Self::Landing => "landing",
+            Self::LandingSlope => "landing slope",
+            Self::StringerSpacing => "stringer spacing",
+            Self::LiveLoad => "live load",
+            Self::Lighting => "lighting",
+            Self::TreadSurface => "tread surface",
+            Self::Other => "on site",
         }
     }
 }
@@ -183,7 +183,7 @@ impl Unchecked {
         self.what.as_deref().unwrap_or(self.about.words())
     }
 
-    fn checked(self, reader: &Reader) -> Result<Unchecked, Error> {
+    fn checked(self, reader: &Reader<'_>) -> Result<Self, Error> {
         if self.about == SiteMatter::Other && self.what.is_none() {
             return Err(reader.error(
                 "an unchecked item that does not say what to look at",
@@ -229,10 +229,10 @@ impl Rules {
     ///
     /// # Errors
     /// With the place in `file`, what was found, what is allowed and what to type.
-    pub fn read(name: &str, file: &str, text: &str) -> Result<Rules, Error> {
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Self, Error> {
         let reader = Reader::new(file, text);
         let raw: RulesFile = reader.parse_profile("rules", "rule set")?;
-        Ok(Rules {
+        Ok(Self {
             name: name.to_string(),
             about: raw.about,
             aim: reader.positive("aim", &raw.aim)?,
@@ -271,7 +271,7 @@ struct RulesFile {
 }
 
 impl LiveLoad {
-    fn checked(self, reader: &Reader) -> Result<LiveLoad, Error> {
+    fn checked(self, reader: &Reader<'_>) -> Result<Self, Error> {
         reader.number("live_load.psf", self.psf, 0.0, MOST_LIVE_LOAD)?;
         if let Some(pounds) = self.point_lb {
             reader.number("live_load.point_lb", pounds, 0.0, MOST_LIVE_LOAD)?;
@@ -296,7 +296,7 @@ struct LimitFile {
 }
 
 impl LimitFile {
-    fn resolved(&self, reader: &Reader) -> Result<Limit, Error> {
+    fn resolved(&self, reader: &Reader<'_>) -> Result<Limit, Error> {
         if self.at_least.is_none() && self.at_most.is_none() {
             return Err(reader.error(
                 "a limit without a figure",
@@ -319,7 +319,12 @@ impl LimitFile {
 
     /// A figure in the kind of its measure: a length with its unit, or a bare angle in degrees or
     /// count.
-    fn figure(&self, reader: &Reader, key: &str, raw: &Option<Len>) -> Result<Option<f64>, Error> {
+    fn figure(
+        &self,
+        reader: &Reader<'_>,
+        key: &str,
+        raw: &Option<Len>,
+    ) -> Result<Option<f64>, Error> {
         let Some(raw) = raw else { return Ok(None) };
         match raw.get_ref() {
             _ if self.measure.is_length() => {

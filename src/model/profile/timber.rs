@@ -124,27 +124,27 @@ impl TimberTable {
     ///
     /// # Errors
     /// None that a test of this project does not rule out.
-    pub fn standard() -> Result<&'static TimberTable, Error> {
+    pub fn standard() -> Result<&'static Self, Error> {
         static READ: OnceLock<Result<TimberTable, Error>> = OnceLock::new();
-        READ.get_or_init(TimberTable::embedded).as_ref().map_err(Clone::clone)
+        READ.get_or_init(Self::embedded).as_ref().map_err(Clone::clone)
     }
 
-    fn embedded() -> Result<TimberTable, Error> {
+    fn embedded() -> Result<Self, Error> {
         counted!("timber table");
         let source = embedded(Some("timber"), STANDARD).ok_or_else(|| {
             Error::new(ErrorKind::Internal, "the timber table is not in the binary")
         })?;
-        TimberTable::read(STANDARD, &source.file, &source.text)
+        Self::read(STANDARD, &source.file, &source.text)
     }
 
     /// Reads a timber table.
     ///
     /// # Errors
     /// With the place in `file`, what was found, what is allowed and what to type.
-    pub fn read(name: &str, file: &str, text: &str) -> Result<TimberTable, Error> {
+    pub fn read(name: &str, file: &str, text: &str) -> Result<Self, Error> {
         let reader = Reader::new(file, text);
         let raw: TimberFile = reader.parse_profile("timber", "timber table")?;
-        Ok(TimberTable {
+        Ok(Self {
             name: name.to_string(),
             about: raw.about.clone(),
             factors: raw.factors.resolved(&reader, &raw.size)?,
@@ -250,7 +250,7 @@ const LEAST_FACTOR: f64 = 0.1;
 const MOST_FACTOR: f64 = 2.5;
 
 impl FactorsFile {
-    fn resolved(&self, reader: &Reader, sizes: &[SizeFile]) -> Result<TimberFactors, Error> {
+    fn resolved(&self, reader: &Reader<'_>, sizes: &[SizeFile]) -> Result<TimberFactors, Error> {
         let factor = |key: &str, value| {
             reader.number(&format!("factors.{key}"), value, LEAST_FACTOR, MOST_FACTOR)
         };
@@ -279,12 +279,12 @@ impl FactorsFile {
 }
 
 /// A stress or a modulus of more than 0, in psi.
-fn stress(reader: &Reader, key: &str, psi: f64) -> Result<f64, Error> {
+fn stress(reader: &Reader<'_>, key: &str, psi: f64) -> Result<f64, Error> {
     reader.number(key, psi, 1.0, 1e8)
 }
 
 fn by_size<'a>(
-    reader: &Reader,
+    reader: &Reader<'_>,
     rows: impl Iterator<Item = (&'a Len, f64)>,
 ) -> Result<Vec<BySize>, Error> {
     let mut sizes: Vec<BySize> = rows
@@ -327,7 +327,7 @@ struct MovementFile {
 }
 
 impl SpeciesFile {
-    fn resolved(&self, reader: &Reader) -> Result<Species, Error> {
+    fn resolved(&self, reader: &Reader<'_>) -> Result<Species, Error> {
         let movement = &self.movement;
         let share = |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.0, 0.01);
         let percent =
@@ -358,7 +358,7 @@ impl SpeciesFile {
 }
 
 impl GradeFile {
-    fn resolved(&self, reader: &Reader, species: &str) -> Result<Wood, Error> {
+    fn resolved(&self, reader: &Reader<'_>, species: &str) -> Result<Wood, Error> {
         let bending = match (self.bending_psi, self.bending_by_size.as_slice()) {
             (Some(psi), []) => Bending::OneValue(stress(reader, "bending_psi", psi)?),
             (None, [_, ..]) => Bending::BySize(by_size(

@@ -26,16 +26,16 @@ pub enum Reason {
 }
 
 impl std::fmt::Display for Reason {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Reason::Forced => write!(f, "the job asks for this count"),
-            Reason::NearestToAim(aim) => {
+            Self::Forced => write!(f, "the job asks for this count"),
+            Self::NearestToAim(aim) => {
                 write!(f, "total rise over the aim of {aim}, to the nearest whole count")
             }
-            Reason::Comfort(aim) => {
+            Self::Comfort(aim) => {
                 write!(f, "of the allowed counts the one nearest to the rule set's aim of {aim}")
             }
-            Reason::Shortest(aim) => {
+            Self::Shortest(aim) => {
                 write!(
                     f,
                     "the ground falls too steeply for the aim of {aim}: the fewest risers that are allowed"
@@ -59,6 +59,7 @@ pub enum NoCount {
 /// The counts that a job can have. The total rise runs straight over them: on level ground it is
 /// the same for each; where the ground falls away from the head every riser more lands one run
 /// further out, and lower.
+#[derive(Debug)]
 pub struct Counts<'a, T> {
     job: &'a Job,
     total: T,
@@ -68,7 +69,7 @@ pub struct Counts<'a, T> {
 impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
     /// The counts of a job whose total rise with so many risers is `total`, and `gained` more with
     /// each riser more.
-    pub fn new(job: &'a Job, total: T, gained: Length) -> Counts<'a, T> {
+    pub fn new(job: &'a Job, total: T, gained: Length) -> Self {
         Counts { job, total, gained }
     }
 

@@ -47,7 +47,7 @@ pub struct Flight {
 impl Flight {
     /// The flight of a job with this many risers; at least 2 where the top tread lies one riser
     /// down, else at least 1.
-    pub fn new(job: &Job, risers: usize) -> Flight {
+    pub fn new(job: &Job, risers: usize) -> Self {
         counted!("flight of {risers}");
         let head = &job.head;
         let unit_rise = job.rise.total / risers as f64;
@@ -58,7 +58,7 @@ impl Flight {
             finished_runs
                 .push(top_tread_cut + head.spacer - head.riser_board + job.tread.riser_board);
         }
-        Flight {
+        Self {
             risers,
             treads,
             total_rise: job.rise.total,
@@ -68,7 +68,7 @@ impl Flight {
             tread_thickness: job.tread.thickness,
             finish_to_come: job.rise.finish_to_come,
             top_tread_cut,
-            head_cut_x: Flight::run(job, risers),
+            head_cut_x: Self::run(job, risers),
             hang_line: job.rise.total - head.finish + job.rise.finish_to_come - top_tread_y,
             head_finish: head.finish,
             rim_depth: head.rim_depth,

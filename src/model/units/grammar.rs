@@ -66,25 +66,25 @@ enum Unit {
 impl Unit {
     fn mm(self) -> f64 {
         match self {
-            Unit::Feet => 12.0 * MM_PER_INCH,
-            Unit::Inches => MM_PER_INCH,
-            Unit::Millimetres => 1.0,
-            Unit::Centimetres => 10.0,
-            Unit::Metres => 1000.0,
+            Self::Feet => 12.0 * MM_PER_INCH,
+            Self::Inches => MM_PER_INCH,
+            Self::Millimetres => 1.0,
+            Self::Centimetres => 10.0,
+            Self::Metres => 1000.0,
         }
     }
 
     fn is_metric(self) -> bool {
-        !matches!(self, Unit::Feet | Unit::Inches)
+        !matches!(self, Self::Feet | Self::Inches)
     }
 
-    fn named(word: &str) -> Option<Unit> {
+    fn named(word: &str) -> Option<Self> {
         match word.to_ascii_lowercase().as_str() {
-            "ft" | "foot" | "feet" => Some(Unit::Feet),
-            "in" | "inch" | "inches" => Some(Unit::Inches),
-            "mm" => Some(Unit::Millimetres),
-            "cm" => Some(Unit::Centimetres),
-            "m" => Some(Unit::Metres),
+            "ft" | "foot" | "feet" => Some(Self::Feet),
+            "in" | "inch" | "inches" => Some(Self::Inches),
+            "mm" => Some(Self::Millimetres),
+            "cm" => Some(Self::Centimetres),
+            "m" => Some(Self::Metres),
             _ => None,
         }
     }

@@ -13,18 +13,18 @@ pub struct Length(f64);
 
 impl Length {
     /// No length at all.
-    pub const ZERO: Length = Length(0.0);
+    pub const ZERO: Self = Self(0.0);
 
     /// A length of `value` millimetres. Panics if `value` is not finite: a number read from
     /// outside goes through [`super::read_length`] instead.
-    pub fn mm(value: f64) -> Length {
+    pub fn mm(value: f64) -> Self {
         assert!(value.is_finite(), "a length is a finite number of millimetres");
-        Length(value)
+        Self(value)
     }
 
     /// A length of `value` inches. Panics as [`Length::mm`] does.
-    pub fn inches(value: f64) -> Length {
-        Length::mm(value * MM_PER_INCH)
+    pub fn inches(value: f64) -> Self {
+        Self::mm(value * MM_PER_INCH)
     }
 
     /// The length in millimetres.
@@ -38,58 +38,58 @@ impl Length {
     }
 
     /// The smaller of two lengths.
-    pub fn min(self, other: Length) -> Length {
-        Length(self.0.min(other.0))
+    pub fn min(self, other: Self) -> Self {
+        Self(self.0.min(other.0))
     }
 
     /// The larger of two lengths.
-    pub fn max(self, other: Length) -> Length {
-        Length(self.0.max(other.0))
+    pub fn max(self, other: Self) -> Self {
+        Self(self.0.max(other.0))
     }
 
     /// Whether two lengths differ by no more than `tolerance`.
-    pub fn is_within(self, tolerance: Length, other: Length) -> bool {
+    pub fn is_within(self, tolerance: Self, other: Self) -> bool {
         (self.0 - other.0).abs() <= tolerance.0
     }
 }
 
 impl Add for Length {
-    type Output = Length;
-    fn add(self, other: Length) -> Length {
-        Length::mm(self.0 + other.0)
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self::mm(self.0 + other.0)
     }
 }
 
 impl Sub for Length {
-    type Output = Length;
-    fn sub(self, other: Length) -> Length {
-        Length::mm(self.0 - other.0)
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self::mm(self.0 - other.0)
     }
 }
 
 impl Neg for Length {
-    type Output = Length;
-    fn neg(self) -> Length {
-        Length(-self.0)
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self(-self.0)
     }
 }
 
 impl Mul<f64> for Length {
-    type Output = Length;
-    fn mul(self, factor: f64) -> Length {
-        Length::mm(self.0 * factor)
+    type Output = Self;
+    fn mul(self, factor: f64) -> Self {
+        Self::mm(self.0 * factor)
     }
 }
 
 impl Div<f64> for Length {
-    type Output = Length;
-    fn div(self, divisor: f64) -> Length {
-        Length::mm(self.0 / divisor)
+    type Output = Self;
+    fn div(self, divisor: f64) -> Self {
+        Self::mm(self.0 / divisor)
     }
 }
 
 impl Sum for Length {
-    fn sum<I: Iterator<Item = Length>>(lengths: I) -> Length {
-        lengths.fold(Length::ZERO, Add::add)
+    fn sum<I: Iterator<Item = Self>>(lengths: I) -> Self {
+        lengths.fold(Self::ZERO, Add::add)
     }
 }

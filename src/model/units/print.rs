@@ -19,7 +19,7 @@ const LARGEST_EXACT: f64 = 9_007_199_254_740_992.0;
 /// assert_eq!(seatcut_model::units::decimal(-0.00001, 3), "0.000");
 /// ```
 pub fn decimal(value: f64, places: usize) -> String {
-    let scale = 10f64.powi(places as i32);
+    let scale = 10_f64.powi(places as i32);
     let scaled = value * scale * (1.0 + 2.0 * f64::EPSILON);
     if scaled.abs() < LARGEST_EXACT / 4.0 && scale < LARGEST_EXACT {
         return of_units(scaled.round(), places, scale as u64);
@@ -103,7 +103,7 @@ fn whole_and_fraction(sixteenths: f64) -> String {
 
 /// Both systems at once: `26 3/4 in (679.5 mm)`.
 impl fmt::Display for Length {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(&format!("{} ({} mm)", sixteenths(*self), decimal(self.as_mm(), 1)))
     }
 }

@@ -62,7 +62,7 @@ pub(super) fn search(
 
 /// For each kind the most worth for width among it and all shorter ones; 0 behind the last.
 fn worth_per_width(instance: &Instance, prices: &LinearBound) -> Vec<f64> {
-    let mut most = vec![0.0f64; instance.kinds.len() + 1];
+    let mut most = vec![0.0_f64; instance.kinds.len() + 1];
     for kind in (0..instance.kinds.len()).rev() {
         let own = prices.prices[kind] / instance.kinds[kind].width as f64;
         most[kind] = most[kind + 1].max(own);

@@ -26,9 +26,9 @@ pub(super) struct Budget {
 
 impl Budget {
     /// What an effort is worth.
-    pub fn new(effort: Effort) -> Budget {
+    pub(super) fn new(effort: Effort) -> Self {
         let level = effort.level.min(1000) as usize;
-        Budget {
+        Self {
             first_steps: 60_000 * level,
             last_steps: 300_000 * level,
             finish_steps: 5_000 * level,

@@ -95,10 +95,10 @@ pub enum Certainty {
 }
 
 impl std::fmt::Display for Certainty {
-    fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(match self {
-            Certainty::Proven => "the boards are too few",
-            Certainty::NoneFound => "no way to saw the boards was found",
+            Self::Proven => "the boards are too few",
+            Self::NoneFound => "no way to saw the boards was found",
         })
     }
 }

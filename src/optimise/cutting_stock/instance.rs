@@ -57,26 +57,26 @@ pub(super) struct Demand {
 }
 
 impl Demand {
-    pub fn pieces(&self) -> usize {
+    pub(super) fn pieces(&self) -> usize {
         self.counts.iter().sum()
     }
 
-    pub fn is_met(&self) -> bool {
+    pub(super) fn is_met(&self) -> bool {
         self.counts.iter().all(|&count| count == 0)
     }
 
-    pub fn offers(&self, stock: usize) -> bool {
+    pub(super) fn offers(&self, stock: usize) -> bool {
         self.boards[stock] != Some(0)
     }
 }
 
 impl Instance {
     /// Of entries in range.
-    pub fn new(
+    pub(super) fn new(
         wanted: &[Wanted],
         offer: &[StockLength],
         saw: Saw,
-    ) -> Result<Instance, CuttingError> {
+    ) -> Result<Self, CuttingError> {
         let kerf = steps(saw.kerf);
         let room = |s: &StockLength| steps(s.length) - 2 * steps(saw.end_trim) + kerf;
         let rooms: Vec<i64> = offer.iter().map(room).collect();
@@ -96,7 +96,7 @@ impl Instance {
         // Ties by entry: the same problem is the same instance.
         stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
         let grain = kinds.iter().fold(0, |a, k| gcd(a, k.width)).max(1);
-        let instance = Instance { kinds, stocks, kerf, lattice, grain };
+        let instance = Self { kinds, stocks, kerf, lattice, grain };
         // Pieces longer in all than the boards: no search is needed to prove that.
         if instance.offered().is_some_and(|offered| offered < instance.widths()) {
             return Err(instance.short_of_boards(Certainty::Proven));
@@ -104,26 +104,26 @@ impl Instance {
         Ok(instance)
     }
 
-    pub fn demand(&self) -> Demand {
+    pub(super) fn demand(&self) -> Demand {
         let counts = self.kinds.iter().map(|k| k.count).collect();
         Demand { counts, boards: self.stocks.iter().map(|s| s.available).collect() }
     }
 
-    pub fn pieces(&self) -> usize {
+    pub(super) fn pieces(&self) -> usize {
         self.kinds.iter().map(|k| k.count).sum()
     }
 
     /// A cost on the lattice in the unit of the problem.
-    pub fn cost(&self, steps_of_lattice: i64) -> f64 {
+    pub(super) fn cost(&self, steps_of_lattice: i64) -> f64 {
         (steps_of_lattice * self.lattice) as f64 / STEPS
     }
 
     /// What is left of a board whose pieces take `used`: widths and so a kerf behind each piece.
-    pub fn left(&self, stock: usize, used: i64) -> Length {
+    pub(super) fn left(&self, stock: usize, used: i64) -> Length {
         length((self.stocks[stock].room - self.kerf - used).max(0))
     }
 
-    pub fn short_of_boards(&self, certainty: Certainty) -> CuttingError {
+    pub(super) fn short_of_boards(&self, certainty: Certainty) -> CuttingError {
         let wanted: i64 = self.kinds.iter().map(|k| (k.width - self.kerf) * k.count as i64).sum();
         let boards: i64 = self
             .stocks

@@ -36,23 +36,23 @@ pub(super) struct LinearBound {
 
 impl LinearBound {
     /// Each piece at its share of the board that costs least for its room.
-    pub fn by_material(instance: &Instance) -> LinearBound {
+    pub(super) fn by_material(instance: &Instance) -> Self {
         let per_room = |s: &Stock| s.cost as f64 / s.room as f64;
         // A board is never worth more than its room at the price of the cheapest room: sound.
         let least = instance.stocks.iter().map(per_room).fold(f64::INFINITY, f64::min);
         let prices = instance.kinds.iter().map(|k| k.width as f64 * least).collect();
         let charges = vec![0.0; instance.stocks.len()];
-        LinearBound::sound(&instance.demand(), prices, charges)
+        Self::sound(&instance.demand(), prices, charges)
     }
 
-    fn sound(demand: &Demand, prices: Vec<f64>, charges: Vec<f64>) -> LinearBound {
-        let mut relaxation = LinearBound { bound: 0.0, prices, charges };
+    fn sound(demand: &Demand, prices: Vec<f64>, charges: Vec<f64>) -> Self {
+        let mut relaxation = Self { bound: 0.0, prices, charges };
         relaxation.bound = relaxation.of(demand);
         relaxation
     }
 
     /// The bound that these prices give for another demand.
-    pub fn of(&self, demand: &Demand) -> f64 {
+    pub(super) fn of(&self, demand: &Demand) -> f64 {
         let worth: f64 =
             demand.counts.iter().zip(&self.prices).map(|(&n, price)| n as f64 * price).sum();
         let charged =
@@ -61,7 +61,7 @@ impl LinearBound {
     }
 
     /// The bound on the lattice.
-    pub fn rounded(&self) -> i64 {
+    pub(super) fn rounded(&self) -> i64 {
         on_lattice(self.bound)
     }
 }
@@ -93,7 +93,7 @@ pub(super) fn by_halves(instance: &Instance) -> i64 {
 }
 
 fn boards_at(instance: &Instance, room: i64, limit: i64) -> i64 {
-    let (mut large, mut half, mut half_width, mut small_width) = (0i64, 0i64, 0i64, 0i64);
+    let (mut large, mut half, mut half_width, mut small_width) = (0_i64, 0_i64, 0_i64, 0_i64);
     for kind in &instance.kinds {
         let n = kind.count as i64;
         match kind.width {
@@ -161,7 +161,7 @@ fn is_underpriced(instance: &Instance, demand: &Demand, charges: &[f64], p: &Pri
 /// its sake would lower all prices, a charge costs only as much as there are such boards.
 fn soundly(instance: &Instance, demand: &Demand, prices: &[f64], priced: &[Priced]) -> LinearBound {
     let cost = |stock: usize| instance.stocks[stock].cost as f64;
-    let mut scale = 1.0f64;
+    let mut scale = 1.0_f64;
     for p in priced.iter().filter(|p| demand.boards[p.pattern.stock].is_none()) {
         if p.at_most > cost(p.pattern.stock) {
             scale = scale.min(cost(p.pattern.stock) / p.at_most);

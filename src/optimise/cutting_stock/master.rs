@@ -23,7 +23,7 @@ pub(super) struct Prices {
 
 impl Prices {
     /// Solved with the patterns of the pool as its rows; none where the solver fails.
-    pub fn solved(instance: &Instance, demand: &Demand, pool: &[Pattern]) -> Option<Prices> {
+    pub(super) fn solved(instance: &Instance, demand: &Demand, pool: &[Pattern]) -> Option<Self> {
         let mut problem = Problem::new(OptimizationDirection::Maximize);
         let kinds = kind_variables(&mut problem, instance, demand);
         let stocks = stock_variables(&mut problem, demand);
@@ -34,33 +34,33 @@ impl Prices {
             }
         }
         let solution = problem.solve().ok()?.into_solution().ok()?;
-        Some(Prices { kinds, stocks, solution })
+        Some(Self { kinds, stocks, solution })
     }
 
     /// What the wanted pieces are worth, less all charges.
-    pub fn objective(&self) -> f64 {
+    pub(super) fn objective(&self) -> f64 {
         self.solution.objective()
     }
 
     /// The price of each kind, 0 for one that is not wanted.
-    pub fn of_kinds(&self) -> Vec<f64> {
+    pub(super) fn of_kinds(&self) -> Vec<f64> {
         self.kinds.iter().map(|v| self.value(*v)).collect()
     }
 
     /// The charge of each limited stock: what one board more of it would save.
-    pub fn of_stocks(&self) -> Vec<f64> {
+    pub(super) fn of_stocks(&self) -> Vec<f64> {
         self.stocks.iter().map(|v| self.value(*v)).collect()
     }
 
     /// The row that a pattern is; none if it holds a kind that is not wanted.
-    pub fn row(&self, pattern: &Pattern) -> Option<Row> {
+    pub(super) fn row(&self, pattern: &Pattern) -> Option<Row> {
         row(pattern, &self.kinds, &self.stocks)
     }
 
     /// With a row more; none where the solver fails.
-    pub fn with(self, row: Row, cost: f64) -> Option<Prices> {
+    pub(super) fn with(self, row: Row, cost: f64) -> Option<Self> {
         let solution = self.solution.add_constraint(row, ComparisonOp::Le, cost);
-        Some(Prices { solution: solution.ok()?.into_solution().ok()?, ..self })
+        Some(Self { solution: solution.ok()?.into_solution().ok()?, ..self })
     }
 
     fn value(&self, variable: Option<Variable>) -> f64 {

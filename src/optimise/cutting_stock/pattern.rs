@@ -11,18 +11,18 @@ pub(super) struct Pattern {
 
 impl Pattern {
     /// How often it can be sawn from what is still wanted and on offer.
-    pub fn times(&self, demand: &Demand) -> usize {
+    pub(super) fn times(&self, demand: &Demand) -> usize {
         let pieces =
             self.pieces.iter().map(|&(kind, n)| demand.counts[kind] / n).min().unwrap_or(0);
         pieces.min(demand.boards[self.stock].unwrap_or(usize::MAX))
     }
 
-    pub fn used(&self, instance: &Instance) -> i64 {
+    pub(super) fn used(&self, instance: &Instance) -> i64 {
         self.pieces.iter().map(|&(kind, n)| instance.kinds[kind].width * n as i64).sum()
     }
 
     /// Takes it out of the demand so many times, which [`Pattern::times`] must allow.
-    pub fn take(&self, demand: &mut Demand, times: usize) {
+    pub(super) fn take(&self, demand: &mut Demand, times: usize) {
         for &(kind, n) in &self.pieces {
             demand.counts[kind] -= n * times;
         }
@@ -40,17 +40,17 @@ pub(super) struct Plan {
 }
 
 impl Plan {
-    pub fn push(&mut self, instance: &Instance, pattern: Pattern, times: usize) {
+    pub(super) fn push(&mut self, instance: &Instance, pattern: Pattern, times: usize) {
         self.cost += instance.stocks[pattern.stock].cost * times as i64;
         self.boards.push((pattern, times));
     }
 
-    pub fn patterns(&self) -> impl Iterator<Item = Pattern> + '_ {
+    pub(super) fn patterns(&self) -> impl Iterator<Item = Pattern> + '_ {
         self.boards.iter().map(|(pattern, _)| pattern.clone())
     }
 
     /// Both plans together.
-    pub fn and(mut self, other: Plan) -> Plan {
+    pub(super) fn and(mut self, other: Self) -> Self {
         self.cost += other.cost;
         self.boards.extend(other.boards);
         self

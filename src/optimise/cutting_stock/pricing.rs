@@ -70,7 +70,7 @@ fn bundles(instance: &Instance, demand: &Demand, values: &[f64]) -> Vec<Bundle> 
 }
 
 fn by_table(instance: &Instance, items: &[Bundle], largest: usize) -> Vec<Priced> {
-    let mut best = vec![0.0f64; largest + 1];
+    let mut best = vec![0.0_f64; largest + 1];
     let mut taken = vec![false; items.len() * (largest + 1)];
     for (item, row) in items.iter().zip(taken.chunks_exact_mut(largest + 1)) {
         // Downwards, so that each bundle is taken once.

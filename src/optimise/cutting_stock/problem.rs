@@ -23,14 +23,10 @@ impl Problem {
     /// # Errors
     /// With the first entry that is out of range, or that no board holds; or if the boards are too
     /// short in all.
-    pub fn new(
-        wanted: &[Wanted],
-        stock: &[StockLength],
-        saw: Saw,
-    ) -> Result<Problem, CuttingError> {
+    pub fn new(wanted: &[Wanted], stock: &[StockLength], saw: Saw) -> Result<Self, CuttingError> {
         refuse_bad_counts(wanted, stock)?;
         refuse_bad_figures(wanted, stock, saw)?;
-        Ok(Problem { instance: Instance::new(wanted, stock, saw)? })
+        Ok(Self { instance: Instance::new(wanted, stock, saw)? })
     }
 
     /// The same in whole numbers.
@@ -53,7 +49,7 @@ fn refuse_bad_counts(wanted: &[Wanted], stock: &[StockLength]) -> Result<(), Cut
     if let Some(wanted) = wanted.iter().position(|w| w.count == 0) {
         return Err(CuttingError::NoneOf { wanted });
     }
-    let pieces = wanted.iter().fold(0usize, |sum, w| sum.saturating_add(w.count));
+    let pieces = wanted.iter().fold(0_usize, |sum, w| sum.saturating_add(w.count));
     if pieces > MAX_COUNT {
         return Err(CuttingError::TooMany { pieces, most: MAX_COUNT });
     }

@@ -39,8 +39,8 @@ impl Purchase {
         plan: &Plan,
         bound: i64,
         first_fit: Option<i64>,
-    ) -> Purchase {
-        Purchase {
+    ) -> Self {
+        Self {
             boards: sawings(instance, plan),
             cost: instance.cost(plan.cost),
             bound: instance.cost(bound.min(plan.cost)),

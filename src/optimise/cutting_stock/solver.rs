@@ -18,27 +18,27 @@ pub(super) struct Solver<'a> {
 
 impl<'a> Solver<'a> {
     /// Without a plan yet, and with the bound of nothing.
-    pub fn new(instance: &'a Instance, budget: Budget) -> Solver<'a> {
+    pub(super) fn new(instance: &'a Instance, budget: Budget) -> Self {
         Solver { instance, budget, best: None, bound: 0 }
     }
 
     /// The best plan so far.
-    pub fn best(&self) -> Option<&Plan> {
+    pub(super) fn best(&self) -> Option<&Plan> {
         self.best.as_ref()
     }
 
     /// No boards cost less.
-    pub fn bound(&self) -> i64 {
+    pub(super) fn bound(&self) -> i64 {
         self.bound
     }
 
     /// How certain it is that there is no plan, where none was found.
-    pub fn certainty(&self) -> Certainty {
+    pub(super) fn certainty(&self) -> Certainty {
         if self.bound >= NEVER { Certainty::Proven } else { Certainty::NoneFound }
     }
 
     /// Takes a plan if it is cheaper than the best.
-    pub fn offer(&mut self, plan: Option<Plan>) {
+    pub(super) fn offer(&mut self, plan: Option<Plan>) {
         if let Some(plan) = plan
             && self.best.as_ref().is_none_or(|best| plan.cost < best.cost)
         {
@@ -48,7 +48,7 @@ impl<'a> Solver<'a> {
 
     /// Cheap bound and search first, then the linear programme, its rounding, and the search under
     /// its prices.
-    pub fn run(&mut self) {
+    pub(super) fn run(&mut self) {
         let material = LinearBound::by_material(self.instance);
         self.bound = material.rounded().max(linear_bound::by_halves(self.instance));
         if self.is_done() {

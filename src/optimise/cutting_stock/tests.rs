@@ -153,7 +153,7 @@ fn stringers_of_a_job_cost_the_feet_that_a_search_of_its_own_found() {
 #[ignore = "a measurement for a release build"]
 fn two_hundred_random_orders_are_measured() {
     let mut random = Rand32::new(200);
-    let (mut proven, mut largest, mut saved, mut all) = (0, 0.0f64, 0.0, 0.0);
+    let (mut proven, mut largest, mut saved, mut all) = (0, 0.0_f64, 0.0, 0.0);
     for index in 0..200 {
         let order = random_order(&mut random, 10, 8);
         let bought = buy(&order).unwrap();

@@ -142,7 +142,7 @@ impl<'a> Search<'a> {
         contacts: &'a Contacts,
         along: Vector,
         effort: Effort,
-    ) -> Search<'a> {
+    ) -> Self {
         let sheet = problem.sheet();
         // The direction filled, with a little of the other, so that each layer is filled in order
         // too.
@@ -305,7 +305,7 @@ fn digest(positions: &[Position], last: Position) -> u64 {
 }
 
 /// A hash of an orientation and its place to a hundredth of a millimetre, mixed by multiply and
-/// shift (the constants are those of the SplitMix64 generator).
+/// shift (the constants are those of the `SplitMix64` generator).
 fn piece_digest(position: &Position) -> u64 {
     let step = |v: f64| (v / SAME_PLACE_MM / 100.0).round() as i64 as u64;
     let words = [position.orientation as u64, step(position.at.x), step(position.at.y)];

@@ -53,7 +53,7 @@ const KEPT: usize = 6;
 
 impl Blocks {
     /// The columns of piece number `kind`, for a field of this extent.
-    pub fn new(kind: usize, piece: &Piece, field: &Field) -> Blocks {
+    pub(super) fn new(kind: usize, piece: &Piece, field: &Field) -> Self {
         let (width, height) = (field.usable.width(), field.usable.height());
         let (facings, height): (&'static [Facing], f64) = match piece.rotations {
             Rotations::Half => (&[Facing::Along], height),
@@ -69,11 +69,11 @@ impl Blocks {
             let columns = columns(&pair, height, piece.count);
             (pair, columns)
         });
-        Blocks { parts: parts.collect(), facings }
+        Self { parts: parts.collect(), facings }
     }
 
     /// The best layouts found in a rectangle, the fullest first.
-    pub fn layouts(&self, room: Bounds, spacing: f64) -> Vec<Vec<Placed>> {
+    pub(super) fn layouts(&self, room: Bounds, spacing: f64) -> Vec<Vec<Placed>> {
         let mut plans: Vec<(usize, Vec<Block>)> = Vec::new();
         for block in self.blocks(room, FEWER) {
             for pair in self.beside(&block, spacing) {

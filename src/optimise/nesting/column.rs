@@ -21,7 +21,7 @@ pub(super) struct PiecePair {
 
 impl PiecePair {
     /// The piece at angle 0 and at `partner`, in radians.
-    pub fn new(piece: usize, outline: &[Point], partner: f64, spacing: f64) -> Option<PiecePair> {
+    pub(super) fn new(piece: usize, outline: &[Point], partner: f64, spacing: f64) -> Option<Self> {
         let shapes =
             [RotatedPiece::new(piece, outline, 0.0)?, RotatedPiece::new(piece, outline, partner)?];
         let points = |i: usize| &shapes[i].points;
@@ -29,27 +29,27 @@ impl PiecePair {
         let beside = |i, j| NoFitSlicer::along_x(points(i), points(j), spacing);
         let above = [[above(0, 0), above(0, 1)], [above(1, 0), above(1, 1)]];
         let beside = [[beside(0, 0), beside(0, 1)], [beside(1, 0), beside(1, 1)]];
-        Some(PiecePair { shapes, above, beside })
+        Some(Self { shapes, above, beside })
     }
 
     /// Piece and half-turned piece.
-    pub fn half_turned(piece: usize, outline: &[Point], spacing: f64) -> Option<PiecePair> {
-        PiecePair::new(piece, outline, PI, spacing)
+    pub(super) fn half_turned(piece: usize, outline: &[Point], spacing: f64) -> Option<Self> {
+        Self::new(piece, outline, PI, spacing)
     }
 
     /// How far up `over` must be for a given move aside, to clear `under`.
-    pub fn rise(&self, under: usize, over: usize, aside: f64) -> Option<f64> {
+    pub(super) fn rise(&self, under: usize, over: usize, aside: f64) -> Option<f64> {
         self.above[under][over].beyond(aside)
     }
 
     /// How far right `right` must be for a given move up, to clear `left`.
-    pub fn reach(&self, left: usize, right: usize, up: f64) -> Option<f64> {
+    pub(super) fn reach(&self, left: usize, right: usize, up: f64) -> Option<f64> {
         self.beside[left][right].beyond(up)
     }
 
     /// The moves that seat the partner deepest in the piece: first all those of the least rise
     /// among those aside by at most half the length, then the other seats there by rise.
-    pub fn seats(&self) -> Vec<Vector> {
+    pub(super) fn seats(&self) -> Vec<Vector> {
         // A toothed piece has a seat at every tooth. Beyond half its length the overlap is so short
         // that a seat there saves height but wastes length.
         let half = self.shapes[0].bounds.width() / 2.0;
@@ -65,7 +65,7 @@ impl PiecePair {
     }
 
     /// The seats of the same rise as the deepest one, however far aside.
-    pub fn level_seats(&self) -> Vec<Vector> {
+    pub(super) fn level_seats(&self) -> Vec<Vector> {
         let Some(deepest) = self.seats().first().copied() else { return Vec::new() };
         self.all_seats().filter(|v| (v.y - deepest.y).abs() < SAME_RISE_MM).collect()
     }
@@ -100,8 +100,8 @@ const DEEP: usize = 6;
 impl Column {
     /// A column up to `height` mm whose every other member is aside by `slip` mm, starting with
     /// shape `first`.
-    pub fn new(pair: &PiecePair, slip: f64, first: usize, height: f64, most: usize) -> Column {
-        let mut column = Column { members: Vec::new(), boxes: Vec::new(), pitches: Vec::new() };
+    pub(super) fn new(pair: &PiecePair, slip: f64, first: usize, height: f64, most: usize) -> Self {
+        let mut column = Self { members: Vec::new(), boxes: Vec::new(), pitches: Vec::new() };
         while column.members.len() < most {
             let which = (first + column.members.len()) % 2;
             let x = if which == 1 { slip } else { 0.0 };
@@ -135,17 +135,17 @@ impl Column {
     }
 
     /// The box of the first `k`.
-    pub fn bounds(&self, k: usize) -> Bounds {
+    pub(super) fn bounds(&self, k: usize) -> Bounds {
         self.boxes[k - 1]
     }
 
     /// How many of the first members stand within a height.
-    pub fn fitting(&self, height: f64) -> usize {
+    pub(super) fn fitting(&self, height: f64) -> usize {
         self.boxes.iter().take_while(|b| b.height() <= height + ROUNDING_MM).count()
     }
 
     /// How many columns of `k` stand side by side within a length.
-    pub fn beside(&self, k: usize, length: f64) -> usize {
+    pub(super) fn beside(&self, k: usize, length: f64) -> usize {
         if k == 0 || self.bounds(k).width() > length + ROUNDING_MM {
             return 0;
         }
@@ -154,12 +154,12 @@ impl Column {
     }
 
     /// The length of `m` columns of `k`.
-    pub fn length(&self, k: usize, m: usize) -> f64 {
+    pub(super) fn length(&self, k: usize, m: usize) -> f64 {
         self.bounds(k).width() + self.pitches[k - 1] * (m - 1) as f64
     }
 
     /// The pieces of `m` columns of `k`, lower left corner at 0,0.
-    pub fn placed(&self, pair: &PiecePair, k: usize, m: usize) -> Vec<Placed> {
+    pub(super) fn placed(&self, pair: &PiecePair, k: usize, m: usize) -> Vec<Placed> {
         // Columns are built from their first piece's frame; blocks want a corner at 0,0.
         let corner = self.bounds(k).min.coords;
         let mut placed = Vec::with_capacity(k * m);

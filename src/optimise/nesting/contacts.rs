@@ -32,17 +32,17 @@ struct Boundary {
 
 impl Contacts {
     /// The boundaries of a table.
-    pub fn of(table: &Orientations) -> Contacts {
+    pub(super) fn of(table: &Orientations) -> Self {
         let count = table.all().len();
         let pairs = (0..count * count).map(|k| Boundary::of(table.pair(k / count, k % count)));
         let kept_out = |o: &Orientation| o.kept_out().iter().map(Boundary::of).collect();
         let (pairs, kept_out) = (pairs.collect(), table.all().iter().map(kept_out).collect());
-        Contacts { pairs, kept_out, count }
+        Self { pairs, kept_out, count }
     }
 
     /// Where `moving` may touch on an empty sheet: in the corners of its inner-fit rectangle and
     /// beside what is kept out.
-    pub fn first_places(&self, moving: usize, inner_fit: Bounds) -> Vec<Vector> {
+    pub(super) fn first_places(&self, moving: usize, inner_fit: Bounds) -> Vec<Vector> {
         let mut places: Vec<Vector> = corners(inner_fit).iter().map(|p| p.coords).collect();
         let origin = Vector::zeros();
         let kept_out = &self.kept_out[moving];
@@ -58,7 +58,7 @@ impl Contacts {
 
     /// Where `moving` may touch `new` and, with it, the sheet's margin, what is kept out, or one of
     /// the others.
-    pub fn places(
+    pub(super) fn places(
         &self,
         moving: usize,
         inner_fit: Bounds,
@@ -83,10 +83,10 @@ impl Contacts {
 }
 
 impl Boundary {
-    fn of(no_fit: &NoFitPolygon) -> Boundary {
+    fn of(no_fit: &NoFitPolygon) -> Self {
         let boxed = |(p, q): Segment| ((p, q), Bounds { min: p.inf(&q), max: p.sup(&q) });
         let segments = no_fit.boundary().into_iter().map(boxed).collect();
-        Boundary { segments, bounds: no_fit.reach() }
+        Self { segments, bounds: no_fit.reach() }
     }
 
     fn corners(&self, at: Vector) -> impl Iterator<Item = Vector> {
@@ -105,7 +105,7 @@ impl Boundary {
         }
     }
 
-    fn cross(&self, at: Vector, other: &Boundary, other_at: Vector, places: &mut Vec<Vector>) {
+    fn cross(&self, at: Vector, other: &Self, other_at: Vector, places: &mut Vec<Vector>) {
         // In the frame of the first boundary only one of the two has to be moved.
         let by = other_at - at;
         let reach = moved(other.bounds, by);

@@ -23,7 +23,7 @@ pub(super) struct Side {
 
 impl Side {
     /// How far a point lies outside, in mm.
-    pub fn beyond(&self, p: Point) -> f64 {
+    pub(super) fn beyond(&self, p: Point) -> f64 {
         self.normal.x * p.x + self.normal.y * p.y - self.reach
     }
 }
@@ -39,7 +39,7 @@ pub(super) struct Convex {
 
 impl Convex {
     /// The hull of points; `None` if it has no area.
-    pub fn hull(mut points: Vec<Point>) -> Option<Convex> {
+    pub(super) fn hull(mut points: Vec<Point>) -> Option<Self> {
         points.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
         // The lower chain, then the upper: each leaves out its last point, the first of the other.
         let mut corners = half_hull(points.iter().copied());
@@ -51,27 +51,27 @@ impl Convex {
         let sides = (0..corners.len())
             .map(|i| side(corners[i], corners[(i + 1) % corners.len()]))
             .collect();
-        Some(Convex { corners, sides, bounds })
+        Some(Self { corners, sides, bounds })
     }
 
     /// The corners, counter-clockwise.
-    pub fn corners(&self) -> &[Point] {
+    pub(super) fn corners(&self) -> &[Point] {
         &self.corners
     }
 
     /// The sides; side i starts at corner i.
-    pub fn sides(&self) -> &[Side] {
+    pub(super) fn sides(&self) -> &[Side] {
         &self.sides
     }
 
     /// The box around it.
-    pub fn bounds(&self) -> Bounds {
+    pub(super) fn bounds(&self) -> Bounds {
         self.bounds
     }
 
     /// The distance from a point, in mm: negative inside, there minus the distance to the nearest
     /// side.
-    pub fn distance(&self, p: Point) -> f64 {
+    pub(super) fn distance(&self, p: Point) -> f64 {
         // Inside, and beside a side, the farthest side tells the distance; only around a corner is
         // the nearest side asked.
         let flat = self.sides.iter().map(|s| s.beyond(p)).fold(f64::NEG_INFINITY, f64::max);
@@ -79,13 +79,13 @@ impl Convex {
     }
 
     /// Whether another lies wholly inside.
-    pub fn covers(&self, other: &Convex) -> bool {
+    pub(super) fn covers(&self, other: &Self) -> bool {
         other.corners.iter().all(|p| self.distance(*p) <= 0.0)
     }
 
     /// By how much a point's distance falls short of `wanted` (0 or more), in mm; 0 where it does
     /// not.
-    pub fn shortfall(&self, p: Point, wanted: f64) -> f64 {
+    pub(super) fn shortfall(&self, p: Point, wanted: f64) -> f64 {
         // Any one side farther than wanted settles it: most questions end at the first or second
         // side, without a square root. This is the innermost step of the searches.
         let mut flat = f64::NEG_INFINITY;

@@ -16,21 +16,21 @@ pub(super) struct RotatedPiece {
 
 impl RotatedPiece {
     /// The piece of this number at this angle; `None` if it has no corners.
-    pub fn new(piece: usize, outline: &[Point], angle: f64) -> Option<RotatedPiece> {
+    pub(super) fn new(piece: usize, outline: &[Point], angle: f64) -> Option<Self> {
         let turn = Placement::new(Vector::zeros(), angle);
         let points: Vec<Point> = outline.iter().map(|p| turn * p).collect();
         let bounds = Bounds::around(points.iter().copied())?;
-        Some(RotatedPiece { piece, angle, points, bounds })
+        Some(Self { piece, angle, points, bounds })
     }
 
     /// Where it lies after a move.
-    pub fn placed(&self, at: Vector) -> Placed {
+    pub(super) fn placed(&self, at: Vector) -> Placed {
         Placed { piece: self.piece, placement: Placement::new(at, self.angle) }
     }
 
     /// The moves that keep its box inside a region; `None` if there are none. For a rectangular
     /// region this is its inner-fit polygon, exactly.
-    pub fn inner_fit(&self, region: Bounds) -> Option<Bounds> {
+    pub(super) fn inner_fit(&self, region: Bounds) -> Option<Bounds> {
         let min = Point::from(region.min - self.bounds.min);
         let max = Point::from(region.max - self.bounds.max);
         // A piece as long as the sheet shall fit, whatever rounding does to the difference.
@@ -57,23 +57,23 @@ pub(super) struct Field {
 
 impl Field {
     /// The sheet of a problem within its margin.
-    pub fn of(problem: &Problem) -> Option<Field> {
+    pub(super) fn of(problem: &Problem) -> Option<Self> {
         let sheet: &SheetSize = problem.sheet();
         let spacing = problem.spacing_mm().max(KEPT_OFF_MM);
-        Some(Field { usable: sheet.usable()?, keep_out: sheet.keep_out.clone(), spacing })
+        Some(Self { usable: sheet.usable()?, keep_out: sheet.keep_out.clone(), spacing })
     }
 
     /// The field turned a quarter counter-clockwise, and the placement that brings what lies on it
     /// back.
-    pub fn quarter(&self) -> (Field, Placement) {
+    pub(super) fn quarter(&self) -> (Self, Placement) {
         let turn = Placement::new(Vector::zeros(), FRAC_PI_2);
         let keep_out = self.keep_out.iter().map(|k| quarter_turned(*k)).collect();
         let usable = quarter_turned(self.usable);
-        (Field { usable, keep_out, spacing: self.spacing }, turn.inverse())
+        (Self { usable, keep_out, spacing: self.spacing }, turn.inverse())
     }
 
     /// The largest part of the field that is free of everything kept out.
-    pub fn free_rectangle(&self) -> Option<Bounds> {
+    pub(super) fn free_rectangle(&self) -> Option<Bounds> {
         free_rectangle(self.usable, &self.keep_out)
     }
 }

@@ -123,7 +123,7 @@ fn limited(problem: &Problem, field: &Field) -> Problem {
 
 /// The layout of the largest area; where several hold all that is left, the one that leaves the
 /// largest remnant.
-fn chosen<'a>(task: &Task, left: &[usize], all: &'a [Found]) -> Option<&'a Found> {
+fn chosen<'a>(task: &Task<'_>, left: &[usize], all: &'a [Found]) -> Option<&'a Found> {
     let first = all.first()?;
     let wanted: usize = left.iter().sum();
     // Sheets will follow: this one as full as can be. On the last sheet what is left over counts.
@@ -136,13 +136,13 @@ fn chosen<'a>(task: &Task, left: &[usize], all: &'a [Found]) -> Option<&'a Found
 }
 
 /// Which of the pieces left is the one that finds no place, even alone.
-fn too_large(left: &[usize], task: &Task) -> NestingError {
+fn too_large(left: &[usize], task: &Task<'_>) -> NestingError {
     let kinds = || (0..left.len()).filter(|k| left[*k] > 0);
     let culprit = kinds().find(|k| finds_no_place(*k, task)).or_else(|| kinds().next());
     NestingError::TooLarge(culprit.expect("a piece is left, or no sheet were asked for"))
 }
 
-fn finds_no_place(kind: usize, task: &Task) -> bool {
+fn finds_no_place(kind: usize, task: &Task<'_>) -> bool {
     let counts: Vec<usize> =
         (0..task.problem.pieces().len()).map(|k| usize::from(k == kind)).collect();
     found(&Task { problem: &task.problem.with_counts(&counts), ..*task }).is_empty()

@@ -51,7 +51,7 @@ struct Meeting {
 }
 
 impl Meeting {
-    fn new(a: &[Point], b: &[Point], spacing: f64) -> Meeting {
+    fn new(a: &[Point], b: &[Point], spacing: f64) -> Self {
         // A hair less than the spacing, so that what touches at the spacing is not taken to be in
         // the way.
         let hair_less = (spacing - COINCIDENT_MM / 2.0).max(COINCIDENT_MM / 4.0);
@@ -65,7 +65,7 @@ impl Meeting {
         seats.extend(seats_y(b, a).iter().map(|s| -s.1));
         seats.sort_by(f64::total_cmp);
         seats.dedup_by(|a, b| *a - *b < SAME_SEAT_MM);
-        Meeting { heights: slicer.heights(), slicer, seats }
+        Self { heights: slicer.heights(), slicer, seats }
     }
 }
 
@@ -75,12 +75,12 @@ const SAME_SEAT_MM: f64 = 1e-6;
 impl<'a> LeftFill<'a> {
     /// A field with some pieces on it already; at most so many slices of no-fit polygons are looked
     /// at.
-    pub fn new(
+    pub(super) fn new(
         pieces: &'a [Piece],
         field: &'a Field,
         lying: &[Placed],
         slices: usize,
-    ) -> LeftFill<'a> {
+    ) -> Self {
         let mut fill = LeftFill {
             field,
             pieces,
@@ -109,13 +109,13 @@ impl<'a> LeftFill<'a> {
     }
 
     /// Whether no more may be looked at.
-    pub fn is_spent(&self) -> bool {
+    pub(super) fn is_spent(&self) -> bool {
         self.slices == 0
     }
 
     /// An empty field again, to be filled by other choices: among angles, with an odd seed among
     /// places too.
-    pub fn empty_again(&mut self, seed: u64) {
+    pub(super) fn empty_again(&mut self, seed: u64) {
         self.placed.truncate(self.field.keep_out.len());
         self.varies = if seed % 2 == 1 { Varies::AnglesAndPlaces } else { Varies::Angles };
         self.random = Some(Rand64::new(u128::from(seed)));
@@ -124,7 +124,7 @@ impl<'a> LeftFill<'a> {
     /// Adds pieces, the largest kind first, no more of each than `left` says, turned by `turn`
     /// radians against their own angles, until none fits or enough was looked at; what was added,
     /// in order.
-    pub fn fill(&mut self, left: &[usize], turn: f64) -> Vec<Placed> {
+    pub(super) fn fill(&mut self, left: &[usize], turn: f64) -> Vec<Placed> {
         let mut added = Vec::new();
         for kind in self.by_size(left) {
             let angles = upright_angles(self.pieces[kind].rotations).iter().map(|a| a + turn);

@@ -35,7 +35,7 @@ trait Method {
     /// How the layout was found, in plain words.
     fn name(&self) -> &'static str;
     /// Layouts, any number of each kind on them; `best` is the fullest valid one found before.
-    fn layouts(&self, task: &Task, best: &[Placed]) -> Vec<Vec<Placed>>;
+    fn layouts(&self, task: &Task<'_>, best: &[Placed]) -> Vec<Vec<Placed>>;
 }
 
 /// All methods, the cheapest first.
@@ -44,7 +44,7 @@ fn methods() -> [&'static dyn Method; 5] {
 }
 
 /// Every valid layout found, the largest area first; of equal ones the one found first.
-pub(super) fn found(task: &Task) -> Vec<Found> {
+pub(super) fn found(task: &Task<'_>) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
     let most = Most::of(task);
     for method in methods() {
@@ -67,7 +67,7 @@ pub(super) fn found(task: &Task) -> Vec<Found> {
 }
 
 /// The area of the pieces of a layout, in mm^2.
-fn covered(task: &Task, layout: &[Placed]) -> f64 {
+fn covered(task: &Task<'_>, layout: &[Placed]) -> f64 {
     layout.iter().map(|p| area(&task.problem.pieces()[p.piece].outline)).sum()
 }
 
@@ -80,19 +80,19 @@ enum Most {
 }
 
 impl Most {
-    fn of(task: &Task) -> Most {
+    fn of(task: &Task<'_>) -> Self {
         let wanted: Vec<_> = task.problem.wanted().map(|(_, piece)| piece).collect();
         match wanted[..] {
             [one] => {
                 let bound = bound::per_sheet(&one.outline, one.rotations, task.field, 0);
-                Most::OfOne(bound.map_or(one.count, |bound| bound.min(one.count)))
+                Self::OfOne(bound.map_or(one.count, |bound| bound.min(one.count)))
             }
-            _ => Most::All(wanted.iter().map(|p| p.count).sum()),
+            _ => Self::All(wanted.iter().map(|p| p.count).sum()),
         }
     }
 
     fn number(&self) -> usize {
-        let (Most::OfOne(most) | Most::All(most)) = self;
+        let (Self::OfOne(most) | Self::All(most)) = self;
         *most
     }
 
@@ -103,7 +103,7 @@ impl Most {
 
 /// The layout with no more of each kind than are left: those nearest to the left, and those nearest
 /// to the bottom, so that what is left over lies at one end.
-fn limited(task: &Task, layout: Vec<Placed>) -> Vec<Vec<Placed>> {
+fn limited(task: &Task<'_>, layout: Vec<Placed>) -> Vec<Vec<Placed>> {
     let mut kinds = task.problem.pieces().iter().enumerate();
     if kinds.all(|(kind, piece)| count(&layout, kind) <= piece.count) {
         return vec![layout];
@@ -133,11 +133,11 @@ fn count(layout: &[Placed], kind: usize) -> usize {
 }
 
 /// What is left of a layout when all that touches something kept out is taken off.
-fn off_kept_out(task: &Task, layout: Vec<Placed>) -> Vec<Placed> {
+fn off_kept_out(task: &Task<'_>, layout: Vec<Placed>) -> Vec<Placed> {
     layout.into_iter().filter(|p| !touches_kept_out(task, p)).collect()
 }
 
-fn touches_kept_out(task: &Task, placed: &Placed) -> bool {
+fn touches_kept_out(task: &Task<'_>, placed: &Placed) -> bool {
     let points = task.problem.corners(placed);
     let Some(bounds) = Bounds::around(points.iter().copied()) else { return false };
     let near = task.field.keep_out.iter().filter(|k| k.touches(bounds));
@@ -146,7 +146,7 @@ fn touches_kept_out(task: &Task, placed: &Placed) -> bool {
 
 /// A layout with what is kept out respected and more pieces put where they go, at angles from
 /// `turn` on, in radians.
-fn filled_up(task: &Task, layout: Vec<Placed>, turn: f64) -> Vec<Placed> {
+fn filled_up(task: &Task<'_>, layout: Vec<Placed>, turn: f64) -> Vec<Placed> {
     let mut layout = off_kept_out(task, layout);
     // A construction may hold more of a kind than are wanted; then none are added.
     let wanted = task.problem.counts().into_iter().enumerate();
@@ -163,7 +163,7 @@ impl Method for MeshedBlocks {
         "stacks of meshed pairs, filled up"
     }
 
-    fn layouts(&self, task: &Task, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let mut layouts = Vec::new();
         for (kind, piece) in task.problem.wanted() {
             let blocks = Blocks::new(kind, piece, task.field);
@@ -189,7 +189,7 @@ impl Method for MeshedRows {
         "rows of meshed pairs at one angle, filled up"
     }
 
-    fn layouts(&self, task: &Task, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let mut layouts = Vec::new();
         let spacing = task.field.spacing;
         for (kind, piece) in task.problem.wanted() {
@@ -216,7 +216,7 @@ impl Method for OneByOne {
 
     /// From the left and, on the field turned a quarter, from below; again and again with other
     /// choices as the effort says.
-    fn layouts(&self, task: &Task, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let left = task.problem.counts();
         let (field, back) = task.field.quarter();
         let times = restarts(task.effort);
@@ -248,7 +248,7 @@ impl Method for BeamSearch {
         "beam search"
     }
 
-    fn layouts(&self, task: &Task, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
         if task.effort.level == 0 {
             return Vec::new();
         }
@@ -265,7 +265,7 @@ impl Method for OverlapRemoval {
         "overlaps eased out"
     }
 
-    fn layouts(&self, task: &Task, best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, best: &[Placed]) -> Vec<Vec<Placed>> {
         let kinds: Vec<usize> = task.problem.wanted().map(|(kind, _)| kind).collect();
         let [kind] = kinds[..] else { return Vec::new() };
         if task.effort.level < OVERLAP_REMOVAL_FROM {

@@ -43,7 +43,7 @@ pub struct NoFitPolygon {
 impl NoFitPolygon {
     /// Of two simple polygons and a spacing in mm. A polygon without area takes no room: nothing is
     /// refused beside it.
-    pub fn of(a: &[Point], b: &[Point], spacing: f64) -> NoFitPolygon {
+    pub fn of(a: &[Point], b: &[Point], spacing: f64) -> Self {
         // Sums of neighbouring convex parts share sides, which are inside the no-fit polygon.
         let spacing = spacing.max(LEAST_SPACING_MM);
         let (fixed, moving) = (convex_parts(a), convex_parts(b));
@@ -52,7 +52,7 @@ impl NoFitPolygon {
         let around = sums.iter().map(Convex::bounds).reduce(Bounds::joined);
         let nowhere =
             Bounds { min: Point::new(f64::MAX, f64::MAX), max: Point::new(f64::MIN, f64::MIN) };
-        NoFitPolygon { sums, spacing, reach: around.map_or(nowhere, |b| b.grown(spacing)) }
+        Self { sums, spacing, reach: around.map_or(nowhere, |b| b.grown(spacing)) }
     }
 
     /// Whether b moved by `v` keeps its distance, to a millionth of a micrometre.

@@ -32,7 +32,7 @@ const SAME_HEIGHT_MM: f64 = 1e-6;
 
 impl NoFitSlicer {
     /// Of `b` sliding along X past `a`, `spacing` mm apart.
-    pub fn along_x(a: &[Point], b: &[Point], spacing: f64) -> NoFitSlicer {
+    pub(super) fn along_x(a: &[Point], b: &[Point], spacing: f64) -> Self {
         let mut cells = Vec::with_capacity(a.len() * b.len());
         for (p, q) in sides(a) {
             for (r, s) in sides(b) {
@@ -44,12 +44,12 @@ impl NoFitSlicer {
                 cells.push(Cell { corners, low, high });
             }
         }
-        NoFitSlicer { a: a.to_vec(), b: b.to_vec(), cells, spacing }
+        Self { a: a.to_vec(), b: b.to_vec(), cells, spacing }
     }
 
     /// Of `b` sliding along Y past `a`: the slicer of the same shapes with X and Y exchanged.
-    pub fn along_y(a: &[Point], b: &[Point], spacing: f64) -> NoFitSlicer {
-        NoFitSlicer::along_x(&exchanged(a), &exchanged(b), spacing)
+    pub(super) fn along_y(a: &[Point], b: &[Point], spacing: f64) -> Self {
+        Self::along_x(&exchanged(a), &exchanged(b), spacing)
     }
 
     fn chords(&self, y: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
@@ -59,7 +59,7 @@ impl NoFitSlicer {
     }
 
     /// The intervals of X that are not allowed at height `y`, in order and apart.
-    pub fn forbidden(&self, y: f64) -> Vec<(f64, f64)> {
+    pub(super) fn forbidden(&self, y: f64) -> Vec<(f64, f64)> {
         let mut chords: Vec<(f64, f64)> = self.chords(y).collect();
         chords.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut merged: Vec<(f64, f64)> = Vec::new();
@@ -84,12 +84,12 @@ impl NoFitSlicer {
     }
 
     /// The least X from which on every move at height `y` is allowed; `None` if all are.
-    pub fn beyond(&self, y: f64) -> Option<f64> {
+    pub(super) fn beyond(&self, y: f64) -> Option<f64> {
         self.chords(y).map(|c| c.1).reduce(f64::max)
     }
 
     /// The heights at which the shapes can meet.
-    pub fn heights(&self) -> (f64, f64) {
+    pub(super) fn heights(&self) -> (f64, f64) {
         let low = self.cells.iter().map(|c| c.low).fold(f64::INFINITY, f64::min);
         (low, self.cells.iter().map(|c| c.high).fold(f64::NEG_INFINITY, f64::max))
     }
@@ -97,7 +97,7 @@ impl NoFitSlicer {
     /// The heights where [`NoFitSlicer::beyond`] has a least value among its neighbours, each with
     /// that value: where `b` sits deepest in `a`. Found by samples finer than any two corners'
     /// distances, then narrowed.
-    pub fn seats(&self) -> Vec<(f64, f64)> {
+    pub(super) fn seats(&self) -> Vec<(f64, f64)> {
         let ys = self.samples();
         let value = |y: f64| self.beyond(y).unwrap_or(f64::NEG_INFINITY);
         let values: Vec<f64> = ys.iter().map(|y| value(*y)).collect();

@@ -29,23 +29,23 @@ pub(super) struct Orientation {
 
 impl Orientation {
     /// `None` where the sheet is too small for it, or it has no area.
-    pub fn of(kind: usize, piece: &Piece, angle: f64, sheet: &SheetSize) -> Option<Orientation> {
+    pub(super) fn of(kind: usize, piece: &Piece, angle: f64, sheet: &SheetSize) -> Option<Self> {
         let outline = rotated(piece, angle);
         let inner_fit = inner_fit(&outline, sheet)?;
         let area = doubled_area(&outline).abs() / 2.0;
         let no_fit = |k: &Bounds| NoFitPolygon::of(&corners(*k), &outline, CLEAR_MM);
         let kept_out = sheet.keep_out.iter().map(no_fit).collect();
-        let orientation = Orientation { kind, angle, outline, inner_fit, area, kept_out };
+        let orientation = Self { kind, angle, outline, inner_fit, area, kept_out };
         (area > COINCIDENT_MM).then_some(orientation)
     }
 
     /// What keeps it out of the sheet's kept-out rectangles.
-    pub fn kept_out(&self) -> &[NoFitPolygon] {
+    pub(super) fn kept_out(&self) -> &[NoFitPolygon] {
         &self.kept_out
     }
 
     /// Where it lies, moved by `at`.
-    pub fn placed(&self, at: Vector) -> Placed {
+    pub(super) fn placed(&self, at: Vector) -> Placed {
         Placed { piece: self.kind, placement: Placement::new(at, self.angle) }
     }
 }
@@ -69,21 +69,21 @@ pub(super) struct Orientations {
 
 impl Orientations {
     /// The pieces at the given angles, a spacing in mm apart.
-    pub fn new(all: Vec<Orientation>, spacing: f64) -> Orientations {
+    pub(super) fn new(all: Vec<Orientation>, spacing: f64) -> Self {
         let mut pairs = Vec::with_capacity(all.len() * all.len());
         for a in &all {
             pairs.extend(all.iter().map(|b| NoFitPolygon::of(&a.outline, &b.outline, spacing)));
         }
-        Orientations { all, pairs }
+        Self { all, pairs }
     }
 
     /// Each orientation once.
-    pub fn all(&self) -> &[Orientation] {
+    pub(super) fn all(&self) -> &[Orientation] {
         &self.all
     }
 
     /// The translations of `moving` that bring it too near to `fixed`, lying at its frame's origin.
-    pub fn pair(&self, fixed: usize, moving: usize) -> &NoFitPolygon {
+    pub(super) fn pair(&self, fixed: usize, moving: usize) -> &NoFitPolygon {
         &self.pairs[fixed * self.all.len() + moving]
     }
 }

@@ -158,7 +158,7 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(table: &'a Orientations, copies: usize, seed: u128) -> Search<'a> {
+    fn new(table: &'a Orientations, copies: usize, seed: u128) -> Self {
         let (weights, random) = (vec![1.0; copies * copies], Rand64::new(seed));
         let mut search = Search { table, positions: Vec::new(), weights, random };
         search.positions = (0..copies).map(|_| search.anywhere()).collect();

@@ -29,12 +29,12 @@ impl PairMesh {
     /// The tightest pair at this spacing in mm. d = r g / h is the depth of a tooth. Holds where
     /// teeth of more than the spacing meet; the least distance is then exactly the spacing, on
     /// treads and risers both.
-    pub fn of(teeth: Teeth, spacing: f64) -> PairMesh {
+    pub fn of(teeth: Teeth, spacing: f64) -> Self {
         let tooth = teeth.rise.hypot(teeth.run);
         let depth = teeth.rise * teeth.run / tooth;
         let width = 2.0 * teeth.board - depth + spacing * (teeth.run + teeth.rise) / tooth;
         let slip = (teeth.first * teeth.rise - spacing * (teeth.run - teeth.rise)) / tooth;
-        PairMesh { width, slip: slip.rem_euclid(tooth), tooth }
+        Self { width, slip: slip.rem_euclid(tooth), tooth }
     }
 
     /// The width in mm of a stack of `parts`: pairs with their straight backs `spacing` apart, an

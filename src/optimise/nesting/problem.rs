@@ -89,7 +89,7 @@ impl Problem {
         pieces: Vec<Piece>,
         sheet: SheetSize,
         spacing_mm: f64,
-    ) -> Result<Problem, NestingError> {
+    ) -> Result<Self, NestingError> {
         let lengths = [sheet.length, sheet.width, sheet.margin, spacing_mm];
         if lengths.iter().any(|l| !l.is_finite() || *l < 0.0) {
             return Err(NestingError::NoSheet);
@@ -101,7 +101,7 @@ impl Problem {
         let is_bad = |piece: &Piece| piece.count > 0 && !is_polygon(&piece.outline);
         match pieces.iter().position(is_bad) {
             Some(bad) => Err(NestingError::NoPolygon(bad)),
-            None => Ok(Problem { pieces, sheet, spacing_mm }),
+            None => Ok(Self { pieces, sheet, spacing_mm }),
         }
     }
 
@@ -132,7 +132,7 @@ impl Problem {
 
     /// The same with other counts; a kind that none were wanted of stays at none, for its outline
     /// was not looked at.
-    pub(super) fn with_counts(&self, counts: &[usize]) -> Problem {
+    pub(super) fn with_counts(&self, counts: &[usize]) -> Self {
         let mut problem = self.clone();
         for (piece, &count) in problem.pieces.iter_mut().zip(counts) {
             piece.count = if piece.count > 0 { count } else { 0 };

@@ -36,7 +36,7 @@ struct Row {
 
 impl Row {
     /// A row of pairs whose partner sits at a seat.
-    fn new(pair: &PiecePair, seat: Vector, spacing: f64) -> Row {
+    fn new(pair: &PiecePair, seat: Vector, spacing: f64) -> Self {
         let at = [Vector::zeros(), seat];
         let mut pitch: f64 = 0.0;
         // Piece and partner each clear the next pair's piece and partner.
@@ -46,7 +46,7 @@ impl Row {
         }
         let (a, b) = (pair.shapes[0].bounds, pair.shapes[1].bounds);
         let height = a.max.y.max(b.max.y + seat.y) - a.min.y.min(b.min.y + seat.y) + spacing;
-        Row { seat, pitch, height }
+        Self { seat, pitch, height }
     }
 
     /// Where the piece, or its partner, lies against the pair.
@@ -77,13 +77,13 @@ struct Tilt {
 
 impl<'a> RotatedRows<'a> {
     /// The rows of a pair.
-    pub fn new(pair: &'a PiecePair, spacing: f64) -> RotatedRows<'a> {
+    pub(super) fn new(pair: &'a PiecePair, spacing: f64) -> Self {
         let rows = pair.level_seats().into_iter().map(|seat| Row::new(pair, seat, spacing));
         RotatedRows { pair, rows: rows.filter(|r| r.pitch > ROUNDING_MM).collect() }
     }
 
     /// The fullest layouts found on a field.
-    pub fn layouts(&self, piece: &Piece, field: &Field) -> Vec<Rotated> {
+    pub(super) fn layouts(&self, piece: &Piece, field: &Field) -> Vec<Rotated> {
         // Half a circle is enough: a pair turned half round is the pair again.
         let angles: Vec<f64> = match piece.rotations {
             Rotations::Half => vec![0.0],
@@ -167,7 +167,7 @@ struct Filled {
 }
 
 impl<'a> View<'a> {
-    fn new(rotated: &'a RotatedRows, angle: f64, piece: &Piece, field: &Field) -> Option<View<'a>> {
+    fn new(rotated: &'a RotatedRows<'_>, angle: f64, piece: &Piece, field: &Field) -> Option<Self> {
         let rows = &rotated.rows;
         let row = rows.first()?;
         let rooms = [0, 1].map(|which| {

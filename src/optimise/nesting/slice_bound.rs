@@ -82,8 +82,8 @@ struct Axis {
 }
 
 impl Axis {
-    fn new(extent: f64, line: f64, lines: usize) -> Axis {
-        Axis { extent, line, lines: lines.max(2) }
+    fn new(extent: f64, line: f64, lines: usize) -> Self {
+        Self { extent, line, lines: lines.max(2) }
     }
 
     /// How many rows the programme has: a line and its mirror image share one. A half-turned piece
@@ -162,12 +162,12 @@ struct Profile {
 }
 
 impl Profile {
-    fn new(ring: &[Point]) -> Profile {
+    fn new(ring: &[Point]) -> Self {
         let low = ring.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
         let ring: Vec<Point> = ring.iter().map(|p| Point::new(p.x, p.y - low)).collect();
         let mut levels: Vec<f64> = ring.iter().map(|p| p.y).collect();
         levels.sort_by(f64::total_cmp);
-        Profile { ring, levels }
+        Self { ring, levels }
     }
 
     fn height(&self) -> f64 {

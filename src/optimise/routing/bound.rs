@@ -85,7 +85,7 @@ struct Links<'p> {
 }
 
 impl<'p> Links<'p> {
-    fn of(problem: &'p Problem) -> Links<'p> {
+    fn of(problem: &'p Problem) -> Self {
         let ranks = problem.by_rank();
         // Every pair of ways is looked at once.
         let much = problem.way_count() * problem.way_count() > WORK;

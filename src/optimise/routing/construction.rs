@@ -15,7 +15,7 @@ struct Waiting<'p> {
 }
 
 impl<'p> Waiting<'p> {
-    fn new(problem: &'p Problem) -> Waiting<'p> {
+    fn new(problem: &'p Problem) -> Self {
         // The lowest rank lies last, to be popped.
         let left_of_rank = problem.by_rank().into_iter().rev().collect();
         let waits = (0..problem.count() + 2).map(|s| problem.predecessors(s).len()).collect();

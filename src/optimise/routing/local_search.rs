@@ -18,12 +18,12 @@ pub(super) struct Budget {
 
 impl Budget {
     /// Enough for `each` units a stop.
-    pub fn new(count: usize, each: usize) -> Budget {
-        Budget { left: (count as u64).saturating_mul(each as u64) }
+    pub(super) fn new(count: usize, each: usize) -> Self {
+        Self { left: (count as u64).saturating_mul(each as u64) }
     }
 
     /// Whether nothing is left.
-    pub fn is_spent(&self) -> bool {
+    pub(super) fn is_spent(&self) -> bool {
         self.left == 0
     }
 
@@ -40,12 +40,12 @@ pub(super) struct Queue {
 
 impl Queue {
     /// An empty one.
-    pub fn new(problem: &Problem) -> Queue {
-        Queue { stops: VecDeque::new(), queued: vec![false; problem.count() + 2] }
+    pub(super) fn new(problem: &Problem) -> Self {
+        Self { stops: VecDeque::new(), queued: vec![false; problem.count() + 2] }
     }
 
     /// Adds the stop at a position; home and end are never looked at.
-    pub fn push(&mut self, sequence: &Sequence, position: usize) {
+    pub(super) fn push(&mut self, sequence: &Sequence<'_>, position: usize) {
         let stop = sequence.nodes()[position].stop;
         if stop < sequence.problem().count() && !self.queued[stop] {
             self.queued[stop] = true;
@@ -54,7 +54,7 @@ impl Queue {
     }
 
     /// Adds the stops from position `low` to `high`.
-    pub fn push_all(&mut self, sequence: &Sequence, low: usize, high: usize) {
+    pub(super) fn push_all(&mut self, sequence: &Sequence<'_>, low: usize, high: usize) {
         for position in low..=high {
             self.push(sequence, position);
         }
@@ -70,7 +70,7 @@ impl Queue {
 /// Makes moves until none helps around any queued stop, or the budget is spent. Tells how much
 /// shorter the sequence is, in mm.
 pub(super) fn descend(
-    sequence: &mut Sequence,
+    sequence: &mut Sequence<'_>,
     near: &[Vec<usize>],
     queue: &mut Queue,
     budget: &mut Budget,
@@ -92,7 +92,7 @@ pub(super) fn descend(
 
 /// The best move around a stop that makes the sequence shorter, and what it adds.
 fn best_around(
-    sequence: &Sequence,
+    sequence: &Sequence<'_>,
     stop: usize,
     near: &[usize],
     budget: &mut Budget,

@@ -28,7 +28,7 @@ pub(super) enum Move {
 pub(super) type Seams = [usize; 6];
 
 /// What reversing a segment adds to the sequence, in mm.
-pub(super) fn reversal_adds(sequence: &Sequence, low: usize, high: usize) -> f64 {
+pub(super) fn reversal_adds(sequence: &Sequence<'_>, low: usize, high: usize) -> f64 {
     let n = sequence.nodes();
     let new = sequence.link(n[low - 1], sequence.opposite(n[high]))
         + sequence.link(sequence.opposite(n[low]), n[high + 1]);
@@ -38,7 +38,7 @@ pub(super) fn reversal_adds(sequence: &Sequence, low: usize, high: usize) -> f64
 
 /// What an Or-opt move adds to the sequence, in mm.
 pub(super) fn or_opt_adds(
-    sequence: &Sequence,
+    sequence: &Sequence<'_>,
     low: usize,
     high: usize,
     gap: usize,
@@ -62,18 +62,23 @@ pub(super) fn or_opt_adds(
 }
 
 /// Whether precedence lets a segment of one rank be reversed.
-pub(super) fn may_reverse(sequence: &Sequence, low: usize, high: usize) -> bool {
+pub(super) fn may_reverse(sequence: &Sequence<'_>, low: usize, high: usize) -> bool {
     is_none_before(sequence, (low, high), (low, high))
 }
 
 /// Whether precedence lets two neighbouring segments of one rank, `low..middle` and
 /// `middle..=high`, change places.
-pub(super) fn may_exchange(sequence: &Sequence, low: usize, middle: usize, high: usize) -> bool {
+pub(super) fn may_exchange(
+    sequence: &Sequence<'_>,
+    low: usize,
+    middle: usize,
+    high: usize,
+) -> bool {
     is_none_before(sequence, (low, middle - 1), (middle, high))
 }
 
 /// Whether no stop of the first segment must come before one of the second.
-fn is_none_before(sequence: &Sequence, first: (usize, usize), second: (usize, usize)) -> bool {
+fn is_none_before(sequence: &Sequence<'_>, first: (usize, usize), second: (usize, usize)) -> bool {
     if !sequence.problem().has_precedence() {
         return true;
     }
@@ -85,7 +90,7 @@ fn is_none_before(sequence: &Sequence, first: (usize, usize), second: (usize, us
 }
 
 /// Whether precedence lets a move be made.
-pub(super) fn is_allowed(sequence: &Sequence, change: Move) -> bool {
+pub(super) fn is_allowed(sequence: &Sequence<'_>, change: Move) -> bool {
     match change {
         Move::Switch { .. } => true,
         Move::TwoOpt { low, high } => may_reverse(sequence, low, high),
@@ -98,7 +103,7 @@ pub(super) fn is_allowed(sequence: &Sequence, change: Move) -> bool {
 }
 
 /// Whether a segment may change places with all that lies between it and a gap.
-fn may_pass(sequence: &Sequence, low: usize, high: usize, gap: usize) -> bool {
+fn may_pass(sequence: &Sequence<'_>, low: usize, high: usize, gap: usize) -> bool {
     if gap > high {
         may_exchange(sequence, low, high + 1, gap)
     } else {
@@ -107,7 +112,7 @@ fn may_pass(sequence: &Sequence, low: usize, high: usize, gap: usize) -> bool {
 }
 
 /// Makes a move and tells the positions at its seams.
-pub(super) fn make(sequence: &mut Sequence, change: Move) -> Seams {
+pub(super) fn make(sequence: &mut Sequence<'_>, change: Move) -> Seams {
     match change {
         Move::Switch { position, way } => {
             sequence.set_way(position, way);
@@ -132,7 +137,7 @@ pub(super) fn make(sequence: &mut Sequence, change: Move) -> Seams {
 }
 
 /// Puts the segment `low..=high` between `gap` and `gap + 1` and tells the positions at the seams.
-fn shift(sequence: &mut Sequence, low: usize, high: usize, gap: usize) -> Seams {
+fn shift(sequence: &mut Sequence<'_>, low: usize, high: usize, gap: usize) -> Seams {
     // Shifting a segment past others is exchanging it with them: one rotation of the array.
     if gap > high {
         sequence.exchange(low, high + 1, gap);

@@ -1,7 +1,7 @@
 //! Neighbour lists: which stops are near which, found by points sorted into squares.
 //!
 //! Moves are looked for towards near stops only, for a move that gains makes two near stops
-//! neighbours (D. S. Johnson, L. A. McGeoch, The traveling salesman problem: a case study in local
+//! neighbours (D. S. Johnson, L. A. `McGeoch`, The traveling salesman problem: a case study in local
 //! optimization, 1997, from memory). The eight nearest, and two in each of four directions: the
 //! quadrant neighbours of the same chapter, without which rows of lettering see only themselves.
 //! O(n) for points spread evenly, O(n) squares at most.
@@ -50,7 +50,7 @@ fn ends_of_way(way: &Way) -> Vec<Point> {
 }
 
 impl Squares {
-    fn of(problem: &Problem) -> Squares {
+    fn of(problem: &Problem) -> Self {
         let points: Vec<(usize, Point)> = (0..problem.count())
             .flat_map(|stop| ends(problem, stop).map(move |point| (stop, point)))
             .collect();
@@ -65,7 +65,7 @@ impl Squares {
         let side = if side > 0.0 { side } else { 1.0 };
         let (across, up) = ((size.x / side) as usize + 1, (size.y / side) as usize + 1);
         let mut squares =
-            Squares { low: all.min, side, across, up, inside: vec![Vec::new(); across * up] };
+            Self { low: all.min, side, across, up, inside: vec![Vec::new(); across * up] };
         for (stop, point) in points {
             let (column, row) = squares.place(point);
             squares.inside[row * across + column].push((stop, point));

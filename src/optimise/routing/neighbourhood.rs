@@ -27,7 +27,7 @@ pub(super) struct Neighbourhood<'s, 'p> {
 
 impl<'s, 'p> Neighbourhood<'s, 'p> {
     /// The neighbourhood of a position, nothing looked at yet.
-    pub fn at(sequence: &'s Sequence<'p>, here: usize) -> Self {
+    pub(super) fn at(sequence: &'s Sequence<'p>, here: usize) -> Self {
         let [before, this, behind] = [here - 1, here, here + 1].map(|p| sequence.nodes()[p]);
         // Once a position: every test below compares with these two.
         let links = [sequence.link(before, this), sequence.link(this, behind)];
@@ -37,7 +37,7 @@ impl<'s, 'p> Neighbourhood<'s, 'p> {
 
     /// The best move that makes the sequence shorter, and what it adds in mm: first the stop's own
     /// ways, then the near stops in turn.
-    pub fn best_towards(mut self, near: &[usize]) -> Option<(f64, Move)> {
+    pub(super) fn best_towards(mut self, near: &[usize]) -> Option<(f64, Move)> {
         self.switches();
         for &stop in near {
             self.towards(self.sequence.position(stop));

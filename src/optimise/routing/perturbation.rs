@@ -21,7 +21,7 @@ const DESCENT: usize = 5000;
 /// The highest level that makes a difference: 4^5 times the perturbations of level 1.
 const HIGHEST: u32 = 6;
 /// Perturbations at level 1: for each stop, and at most. By trial; with them every one of the 40
-/// tours of tests/outside/exact_tour comes to its proven optimum.
+/// tours of `tests/outside/exact_tour` comes to its proven optimum.
 const PERTURBATIONS: (usize, usize) = (6, 10_000);
 /// Perturbations at level 1 at least: six a stop would be too few where stops are few.
 const LEAST: usize = 120;
@@ -43,7 +43,7 @@ const SMALL: usize = 12;
 const SECOND_PLACE: u64 = 3;
 
 /// Improves until no move helps and the ways are the best for the sequence.
-pub(super) fn descend_fully(sequence: &mut Sequence, near: &[Vec<usize>]) {
+pub(super) fn descend_fully(sequence: &mut Sequence<'_>, near: &[Vec<usize>]) {
     let count = sequence.problem().count();
     let mut queue = Queue::new(sequence.problem());
     let mut budget = Budget::new(count, DESCENT);
@@ -64,7 +64,7 @@ pub(super) fn descend_fully(sequence: &mut Sequence, near: &[Vec<usize>]) {
 /// A short sequence may get longer for a while, ever less as the search goes on: so it leaves local
 /// optima that no single perturbation leads out of. The shortest one met is what is left in the
 /// end.
-pub(super) fn improve(sequence: &mut Sequence, near: &[Vec<usize>], effort: Effort) {
+pub(super) fn improve(sequence: &mut Sequence<'_>, near: &[Vec<usize>], effort: Effort) {
     let level = effort.level.min(HIGHEST);
     let count = sequence.problem().count();
     if level == 0 || count < 2 {
@@ -124,7 +124,7 @@ struct Search<'n> {
 }
 
 impl<'n> Search<'n> {
-    fn new(sequence: &Sequence, near: &'n [Vec<usize>], seed: u64, rounds: usize) -> Self {
+    fn new(sequence: &Sequence<'_>, near: &'n [Vec<usize>], seed: u64, rounds: usize) -> Self {
         let random = Rand64::new(u128::from(seed));
         let queue = Queue::new(sequence.problem());
         Search { near, random, queue, budget: Budget::new(rounds, DESCENT) }
@@ -132,7 +132,7 @@ impl<'n> Search<'n> {
 
     /// Perturbs a sequence in one place or two and improves it again. Tells how much shorter it is
     /// for all of it; `None` where the segments drawn may not change places.
-    fn once(&mut self, sequence: &mut Sequence) -> Option<f64> {
+    fn once(&mut self, sequence: &mut Sequence<'_>) -> Option<f64> {
         let count = sequence.problem().count();
         let segments = drawn(sequence, &mut self.random)?;
         let Changed { mut first, mut last, mut gained } = self.perturb(sequence, segments);
@@ -161,7 +161,7 @@ impl<'n> Search<'n> {
     }
 
     /// Exchanges two neighbouring segments and reverses some, each with even odds.
-    fn perturb(&mut self, sequence: &mut Sequence, segments: Segments) -> Changed {
+    fn perturb(&mut self, sequence: &mut Sequence<'_>, segments: Segments) -> Changed {
         let Segments { low, middle, high } = segments;
         let mut gained = -exchange_adds(sequence, segments);
         sequence.exchange(low, middle, high);
@@ -184,7 +184,7 @@ impl<'n> Search<'n> {
 }
 
 /// What exchanging two neighbouring segments adds to the sequence, in mm.
-fn exchange_adds(sequence: &Sequence, Segments { low, middle, high }: Segments) -> f64 {
+fn exchange_adds(sequence: &Sequence<'_>, Segments { low, middle, high }: Segments) -> f64 {
     let n = sequence.nodes();
     let new = sequence.link(n[low - 1], n[middle])
         + sequence.link(n[high], n[low])
@@ -196,7 +196,7 @@ fn exchange_adds(sequence: &Sequence, Segments { low, middle, high }: Segments) 
 }
 
 /// Two neighbouring segments of one rank drawn at random; `None` where they may not change places.
-fn drawn(sequence: &Sequence, random: &mut Rand64) -> Option<Segments> {
+fn drawn(sequence: &Sequence<'_>, random: &mut Rand64) -> Option<Segments> {
     let low = 1 + below(random, sequence.problem().count());
     // Segments of one rank only: ranks stay in order by construction.
     let top = sequence.block(sequence.nodes()[low].stop).1.min(low + REACH);

@@ -36,6 +36,7 @@ pub enum RoutingError {
 /// Every stop has a way, everything that must come before a stop exists and has no higher rank, and
 /// no stop must come before itself. Inside, home is stop `count` and the end stop `count + 1`, both
 /// with one way: so no search needs a case for the two ends of a tour.
+#[derive(Debug)]
 pub struct Problem {
     count: usize,
     ways: Vec<Way>,
@@ -53,7 +54,7 @@ impl Problem {
     ///
     /// # Errors
     /// If a stop has no way, or what must come before what cannot be kept.
-    pub fn new(stops: &[Stop], home: Point, end: End) -> Result<Problem, RoutingError> {
+    pub fn new(stops: &[Stop], home: Point, end: End) -> Result<Self, RoutingError> {
         let count = stops.len();
         let mut ways = Vec::new();
         let mut first = vec![0];
@@ -78,7 +79,7 @@ impl Problem {
         let ranks = stops.iter().map(|s| s.rank).chain([0, usize::MAX]).collect();
         let has_precedence = predecessors.iter().any(|p| !p.is_empty());
         let problem =
-            Problem { count, ways, first, ranks, predecessors, successors, has_precedence, end };
+            Self { count, ways, first, ranks, predecessors, successors, has_precedence, end };
         problem.cycle().map_or(Ok(problem), |cycle| Err(RoutingError::Cycle(cycle)))
     }
 

@@ -39,7 +39,7 @@ pub(super) struct Sequence<'p> {
 
 impl<'p> Sequence<'p> {
     /// Takes the stops in sequence, without home and end; each gets its best way there.
-    pub fn new(problem: &'p Problem, stops: &[usize]) -> Sequence<'p> {
+    pub(super) fn new(problem: &'p Problem, stops: &[usize]) -> Self {
         let ends = (problem.home(), problem.end());
         let all = std::iter::once(ends.0).chain(stops.iter().copied()).chain([ends.1]);
         let nodes: Vec<Node> =
@@ -60,27 +60,27 @@ impl<'p> Sequence<'p> {
     }
 
     /// The problem it is a sequence of.
-    pub fn problem(&self) -> &'p Problem {
+    pub(super) fn problem(&self) -> &'p Problem {
         self.problem
     }
 
     /// The nodes, home first and the end last.
-    pub fn nodes(&self) -> &[Node] {
+    pub(super) fn nodes(&self) -> &[Node] {
         &self.nodes
     }
 
     /// The position of a stop.
-    pub fn position(&self, stop: usize) -> usize {
+    pub(super) fn position(&self, stop: usize) -> usize {
         self.positions[stop]
     }
 
     /// The lowest and highest position that a stop may take.
-    pub fn block(&self, stop: usize) -> (usize, usize) {
+    pub(super) fn block(&self, stop: usize) -> (usize, usize) {
         self.blocks[stop]
     }
 
     /// Travel from one node to another, in mm.
-    pub fn link(&self, from: Node, to: Node) -> f64 {
+    pub(super) fn link(&self, from: Node, to: Node) -> f64 {
         if self.problem.is_free(to.stop) {
             return 0.0;
         }
@@ -88,12 +88,12 @@ impl<'p> Sequence<'p> {
     }
 
     /// The same stop the other way round, as near as its ways come to it.
-    pub fn opposite(&self, node: Node) -> Node {
+    pub(super) fn opposite(&self, node: Node) -> Node {
         Node { stop: node.stop, way: self.opposites[node.way] }
     }
 
     /// What the travel inside a segment grows by if it is reversed.
-    pub fn reversed_inside(&self, low: usize, high: usize) -> f64 {
+    pub(super) fn reversed_inside(&self, low: usize, high: usize) -> f64 {
         // Where every way has its exact opposite, each link is travelled backwards at equal length:
         // this keeps 2-opt O(1) a move for strokes, O(segment) only for mixed ways.
         if self.is_symmetric {
@@ -106,7 +106,7 @@ impl<'p> Sequence<'p> {
     }
 
     /// Reverses the segment from `low` to `high`, every stop of it the other way round.
-    pub fn reverse(&mut self, low: usize, high: usize) {
+    pub(super) fn reverse(&mut self, low: usize, high: usize) {
         self.save(low, high);
         self.nodes[low..=high].reverse();
         for position in low..=high {
@@ -116,37 +116,37 @@ impl<'p> Sequence<'p> {
     }
 
     /// Puts the segment `low..middle` behind the segment `middle..=high`.
-    pub fn exchange(&mut self, low: usize, middle: usize, high: usize) {
+    pub(super) fn exchange(&mut self, low: usize, middle: usize, high: usize) {
         self.save(low, high);
         self.nodes[low..=high].rotate_left(middle - low);
         self.note(low, high);
     }
 
     /// Gives the stop at a position another way.
-    pub fn set_way(&mut self, position: usize, way: usize) {
+    pub(super) fn set_way(&mut self, position: usize, way: usize) {
         self.save(position, position);
         self.nodes[position].way = way;
     }
 
     /// Takes over the nodes of another sequence of the same problem, the positions not: see
     /// [`Sequence::note_all`].
-    pub fn copy_nodes(&mut self, other: &Sequence) {
+    pub(super) fn copy_nodes(&mut self, other: &Sequence<'_>) {
         self.nodes.copy_from_slice(&other.nodes);
     }
 
     /// Brings the positions of all stops up to date after the nodes were overwritten.
-    pub fn note_all(&mut self) {
+    pub(super) fn note_all(&mut self) {
         self.note(0, self.problem.count() + 1);
     }
 
     /// From here on changes can be undone, those before no longer.
-    pub fn keep(&mut self) {
+    pub(super) fn keep(&mut self) {
         self.saved.clear();
         self.runs.clear();
     }
 
     /// Undoes all changes since they were last kept.
-    pub fn undo(&mut self) {
+    pub(super) fn undo(&mut self) {
         // Backwards: a run may lie on nodes that a later one overwrote again.
         while let Some((low, from)) = self.runs.pop() {
             let high = low + self.saved.len() - from;
@@ -158,7 +158,7 @@ impl<'p> Sequence<'p> {
 
     /// Chooses the best ways from position `low` to `high`, those outside held fast. Tells how much
     /// shorter the sequence is for it, in mm; a gain that is rounding is not taken.
-    pub fn choose_ways(&mut self, low: usize, high: usize) -> f64 {
+    pub(super) fn choose_ways(&mut self, low: usize, high: usize) -> f64 {
         let problem = self.problem;
         // The node before keeps its way: all begins where that leaves the tool.
         let start = problem.way(self.nodes[low - 1].way).leave;
@@ -184,12 +184,12 @@ impl<'p> Sequence<'p> {
     }
 
     /// The travel of the whole sequence, in mm.
-    pub fn length(&self) -> f64 {
+    pub(super) fn length(&self) -> f64 {
         self.nodes.windows(2).map(|pair| self.link(pair[0], pair[1])).sum()
     }
 
     /// The visits, home and end left out.
-    pub fn visits(&self) -> Vec<Visit> {
+    pub(super) fn visits(&self) -> Vec<Visit> {
         let nodes = &self.nodes[1..=self.problem.count()];
         nodes.iter().map(|n| Visit { stop: n.stop, way: self.local_way(*n) }).collect()
     }

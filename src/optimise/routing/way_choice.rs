@@ -25,7 +25,7 @@ pub(super) struct Layers<'p> {
 
 impl<'p> Layers<'p> {
     /// Begins at a point, with room for so many layers.
-    pub fn from(problem: &'p Problem, leave: Point, layers: usize) -> Layers<'p> {
+    pub(super) fn from(problem: &'p Problem, leave: Point, layers: usize) -> Self {
         Layers {
             problem,
             came_from: Vec::with_capacity(8 * layers),
@@ -36,7 +36,7 @@ impl<'p> Layers<'p> {
     }
 
     /// Lays the layer of a stop that is visited by one of these ways.
-    pub fn lay(&mut self, stop: usize, ways: &[Way]) {
+    pub(super) fn lay(&mut self, stop: usize, ways: &[Way]) {
         let is_free = self.problem.is_free(stop);
         self.starts.push(self.came_from.len());
         self.next.clear();
@@ -56,12 +56,12 @@ impl<'p> Layers<'p> {
     }
 
     /// The least travel to the first way of the last layer, in mm.
-    pub fn least_mm(&self) -> f64 {
+    pub(super) fn least_mm(&self) -> f64 {
         self.reached[0].1
     }
 
     /// The ways of all layers but the last on the shortest path to the last one's first way.
-    pub fn ways(&self) -> Vec<usize> {
+    pub(super) fn ways(&self) -> Vec<usize> {
         let before_last = self.starts.len() - 1;
         let mut ways = vec![0; before_last];
         let mut way = self.came_from[self.starts[before_last]];

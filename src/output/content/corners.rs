@@ -24,7 +24,7 @@ pub(super) struct Corners {
 
 impl Corners {
     /// The corners of a contour that has every role a stringer has.
-    pub fn of(contour: &Contour<Role>) -> Corners {
+    pub(super) fn of(contour: &Contour<Role>) -> Self {
         let edges = contour.edges();
         let of_role =
             |wanted: fn(&Role) -> bool| edges.iter().filter(move |edge| wanted(&edge.role));
@@ -39,7 +39,7 @@ impl Corners {
         let riser = of_role(|role| matches!(role, Role::Riser(1)))
             .next()
             .expect("a stringer has a first riser");
-        Corners {
+        Self {
             noses: treads.iter().map(|edge| edge.segment.to()).collect(),
             backs: treads.iter().map(|edge| edge.segment.from()).collect(),
             first_riser_foot: riser.segment.to(),
@@ -51,7 +51,7 @@ impl Corners {
     }
 
     /// Whether the toe is there: a notch without set-back takes it.
-    pub fn has_toe(&self) -> bool {
+    pub(super) fn has_toe(&self) -> bool {
         (self.seat_start - self.first_riser_foot).norm() <= COINCIDENT_MM
     }
 }

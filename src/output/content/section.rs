@@ -57,38 +57,38 @@ impl Topic {
     /// A short name for links: ASCII, no spaces.
     pub fn name(self) -> &'static str {
         match self {
-            Topic::Layout => "layout",
-            Topic::Marks => "marks",
-            Topic::HangLine => "hang-line",
-            Topic::Positions => "positions",
-            Topic::FitCard => "test-fit",
-            Topic::CutList => "cut-list",
-            Topic::Machine => "machine",
-            Topic::Ground => "ground",
-            Topic::Across => "across",
-            Topic::HeadJoints => "head-joints",
-            Topic::Strength => "strength",
-            Topic::Moisture => "moisture",
-            Topic::Cautions => "cautions",
+            Self::Layout => "layout",
+            Self::Marks => "marks",
+            Self::HangLine => "hang-line",
+            Self::Positions => "positions",
+            Self::FitCard => "test-fit",
+            Self::CutList => "cut-list",
+            Self::Machine => "machine",
+            Self::Ground => "ground",
+            Self::Across => "across",
+            Self::HeadJoints => "head-joints",
+            Self::Strength => "strength",
+            Self::Moisture => "moisture",
+            Self::Cautions => "cautions",
         }
     }
 
     /// Its heading.
     pub fn heading(self) -> &'static str {
         match self {
-            Topic::Layout => "Layout numbers",
-            Topic::Marks => "Marks along the board and up the story pole",
-            Topic::HangLine => "Hang line",
-            Topic::Positions => "Stringer positions",
-            Topic::FitCard => "Test-fit card",
-            Topic::CutList => "Cut list",
-            Topic::Machine => "Machine sheet",
-            Topic::Ground => "Ground that falls",
-            Topic::Across => "Floor out of level",
-            Topic::HeadJoints => "Head joints",
-            Topic::Strength => "Strength, a first look",
-            Topic::Moisture => "Movement with moisture",
-            Topic::Cautions => "Cautions, findings and waivers",
+            Self::Layout => "Layout numbers",
+            Self::Marks => "Marks along the board and up the story pole",
+            Self::HangLine => "Hang line",
+            Self::Positions => "Stringer positions",
+            Self::FitCard => "Test-fit card",
+            Self::CutList => "Cut list",
+            Self::Machine => "Machine sheet",
+            Self::Ground => "Ground that falls",
+            Self::Across => "Floor out of level",
+            Self::HeadJoints => "Head joints",
+            Self::Strength => "Strength, a first look",
+            Self::Moisture => "Movement with moisture",
+            Self::Cautions => "Cautions, findings and waivers",
         }
     }
 }
@@ -120,8 +120,8 @@ impl Table {
     }
 
     /// Labels with values.
-    pub fn figures(caption: impl Into<String>, rows: Vec<Figure>) -> Table {
-        Table { caption: caption.into(), rows: TableRows::Figures(rows) }
+    pub fn figures(caption: impl Into<String>, rows: Vec<Figure>) -> Self {
+        Self { caption: caption.into(), rows: TableRows::Figures(rows) }
     }
 
     /// Values in columns, each with its heading and its share of the width.
@@ -129,8 +129,8 @@ impl Table {
         caption: &str,
         columns: &'static [(&'static str, f64)],
         rows: Vec<Vec<Value>>,
-    ) -> Table {
-        Table { caption: caption.to_string(), rows: TableRows::Plain { columns, rows } }
+    ) -> Self {
+        Self { caption: caption.to_string(), rows: TableRows::Plain { columns, rows } }
     }
 }
 
@@ -167,20 +167,20 @@ pub struct Figure {
 
 impl Figure {
     /// A figure that needs no note.
-    pub fn new(label: impl Into<String>, value: impl Into<Value>) -> Figure {
-        Figure { label: label.into(), value: value.into(), note: String::new() }
+    pub fn new(label: impl Into<String>, value: impl Into<Value>) -> Self {
+        Self { label: label.into(), value: value.into(), note: String::new() }
     }
 
     /// With a note.
-    pub fn note(mut self, note: impl Into<String>) -> Figure {
+    pub fn note(mut self, note: impl Into<String>) -> Self {
         self.note = note.into();
         self
     }
 }
 
 impl From<(&Number, &Value)> for Figure {
-    fn from((number, value): (&Number, &Value)) -> Figure {
-        Figure::new(number.label, value.clone()).note(number.note)
+    fn from((number, value): (&Number, &Value)) -> Self {
+        Self::new(number.label, value.clone()).note(number.note)
     }
 }
 

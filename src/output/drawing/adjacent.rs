@@ -24,7 +24,7 @@ fn part(canvas: &mut Canvas, view: &View, from: (f64, f64), to: (f64, f64)) {
 }
 
 /// Draws them all.
-pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject) {
+pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     floor(canvas, view, subject);
     plate(canvas, view, subject);
     for k in 1..=subject.flight.treads {
@@ -33,7 +33,7 @@ pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject) {
     head(canvas, view, subject);
 }
 
-fn floor(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let job = subject.job;
     let come = job.rise.finish_to_come.as_mm();
     let left =
@@ -52,7 +52,7 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject) {
     canvas.text(moved(view.at(subject.rim_x(), 0.0), 1.5, -TEXT_MM - 0.9), Anchor::Start, name);
 }
 
-fn plate(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn plate(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let Some(tie) = subject.plate() else { return };
     let from = tie.set_back.as_mm();
     let (to, top) = (from + tie.width.as_mm(), tie.height.as_mm());
@@ -63,7 +63,7 @@ fn plate(canvas: &mut Canvas, view: &View, subject: &Subject) {
 }
 
 /// Tread `k` and the riser board below it.
-fn step(canvas: &mut Canvas, view: &View, subject: &Subject, k: usize) {
+fn step(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, k: usize) {
     let (job, flight) = (subject.job, subject.flight);
     let (cut_x, cut_y) = (flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
     let (board, overhang) = (job.tread.riser_board.as_mm(), job.tread.overhang.as_mm());
@@ -83,7 +83,7 @@ fn step(canvas: &mut Canvas, view: &View, subject: &Subject, k: usize) {
     );
 }
 
-fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let (job, flight) = (subject.job, subject.flight);
     let (rim, framing) = (subject.rim_x(), flight.framing_top_y().as_mm());
     let top_cut = flight.tread_cut_y(flight.treads).as_mm();

@@ -32,11 +32,11 @@ struct Lie {
 }
 
 impl Lie {
-    fn new(subject: &Subject) -> Lie {
+    fn new(subject: &Subject<'_>) -> Self {
         let (flight, board) = (subject.flight, &subject.job.board);
         let to_board = subject.outline.to_board();
         let nose = to_board * Point::new(0.0, flight.first_riser_cut().as_mm());
-        Lie {
+        Self {
             to_board,
             lower: nose.y - flight.board_depth.as_mm(),
             upper: nose.y + board.tip_inset.as_mm(),
@@ -50,14 +50,14 @@ impl Lie {
 }
 
 /// Width and height on the paper at a scale.
-pub(super) fn size(subject: &Subject, scale: f64) -> (f64, f64) {
+pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     let board = subject.job.board.width.as_mm();
     let length = subject.outline.blank_length().as_mm();
     (LEFT_MM + length / scale + RIGHT_MM, ABOVE_MM + board / scale + BELOW_MM)
 }
 
 /// Draws the view with its upper left corner at `corner`.
-pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
+pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
     let lie = Lie::new(subject);
     let origin = Point::new(corner.x + LEFT_MM, corner.y - ABOVE_MM - lie.upper / scale);
     let view = View { scale, origin };
@@ -70,7 +70,7 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: P
     throat(canvas, &view, subject, &lie);
 }
 
-fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
+fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
     let title = format!("BOARD  1 : {}", decimal(scale, 0));
     let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
@@ -92,7 +92,7 @@ fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
     canvas.text(moved(corner, beside, -TEXT_MM - ROW_MM), Anchor::Start, marks);
 }
 
-fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let (left, right) =
         (view.at(0.0, 0.0).x - BEYOND_MM, view.at(subject.blank_mm(), 0.0).x + BEYOND_MM);
     let height = |y: f64| view.at(0.0, y).y;
@@ -114,7 +114,7 @@ fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     );
 }
 
-fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let flight = subject.flight;
     let row = view.at(0.0, lie.upper).y + MARKS_MM;
     let marks: Vec<Mark> = (1..=flight.treads)
@@ -142,7 +142,7 @@ fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
     running(canvas, Runs::RightLabelsAbove, origin, view.at(end.x, end.y), &marks);
 }
 
-fn leftmost(subject: &Subject) -> Point {
+fn leftmost(subject: &Subject<'_>) -> Point {
     let vertices = subject.outline.in_board_frame().vertices();
     vertices
         .into_iter()
@@ -151,7 +151,7 @@ fn leftmost(subject: &Subject) -> Point {
 }
 
 /// Along the lower edge from the square end: the seat, the head cut, the whole blank.
-fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let board = subject.outline.in_board_frame();
     let edge = board.edges().iter().find(|edge| edge.role == Role::LowerEdge);
     let mut rows: Vec<(&str, Point)> = Vec::new();
@@ -181,7 +181,7 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
 }
 
 /// The wood left behind an inside corner near the middle.
-fn throat(canvas: &mut Canvas, view: &View, subject: &Subject, lie: &Lie) {
+fn throat(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let flight = subject.flight;
     if flight.treads < 2 {
         return;

@@ -24,7 +24,7 @@ pub(super) struct View {
 
 impl View {
     /// The place on the paper of a point of the view, in stair mm.
-    pub fn at(&self, x: f64, y: f64) -> Point {
+    pub(super) fn at(&self, x: f64, y: f64) -> Point {
         Point::new(self.origin.x + x / self.scale, self.origin.y + y / self.scale)
     }
 }
@@ -39,55 +39,68 @@ pub(super) struct Canvas {
 }
 
 impl Canvas {
-    pub fn into_page(self, size: Size, title: String, description: String) -> Page {
+    pub(super) fn into_page(self, size: Size, title: String, description: String) -> Page {
         let layer =
             Layer { window: None, items: [self.lines, self.masks].concat(), texts: self.texts };
         Page { size, title, description, layers: vec![layer] }
     }
 
-    pub fn line(&mut self, from: Point, to: Point, line: Line) {
+    pub(super) fn line(&mut self, from: Point, to: Point, line: Line) {
         self.lines.push(Item::line(from, to, line));
     }
 
-    pub fn open(&mut self, points: Vec<Point>, line: Line) {
+    pub(super) fn open(&mut self, points: Vec<Point>, line: Line) {
         self.lines.push(Item::Stroke { path: Path::Open(points), line });
     }
 
-    pub fn closed(&mut self, points: Vec<Point>, line: Line) {
+    pub(super) fn closed(&mut self, points: Vec<Point>, line: Line) {
         self.lines.push(Item::closed(points, line));
     }
 
-    pub fn arc(&mut self, center: Point, radius: f64, from_deg: f64, sweep_deg: f64, line: Line) {
+    pub(super) fn arc(
+        &mut self,
+        center: Point,
+        radius: f64,
+        from_deg: f64,
+        sweep_deg: f64,
+        line: Line,
+    ) {
         self.lines
             .push(Item::Stroke { path: Path::Arc { center, radius, from_deg, sweep_deg }, line });
     }
 
-    pub fn fill(&mut self, corners: Vec<Point>, ink: Ink) {
+    pub(super) fn fill(&mut self, corners: Vec<Point>, ink: Ink) {
         self.lines.push(Item::Fill { corners, ink });
     }
 
     /// A figure or a line of a table.
-    pub fn text(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
+    pub(super) fn text(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
         self.texts.push(Text { anchor, ..Text::new(content, at, TEXT_MM) });
     }
 
     /// A heading.
-    pub fn heading(&mut self, at: Point, content: impl Into<String>) {
+    pub(super) fn heading(&mut self, at: Point, content: impl Into<String>) {
         self.sized(at, content, HEADING_MM, Weight::Bold);
     }
 
     /// A figure that reads from the right: turned a quarter counter-clockwise.
-    pub fn upright(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
+    pub(super) fn upright(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
         self.texts.push(Text { anchor, turn_deg: 90.0, ..Text::new(content, at, TEXT_MM) });
     }
 
     /// A text of any size and weight.
-    pub fn sized(&mut self, at: Point, content: impl Into<String>, height_mm: f64, weight: Weight) {
+    pub(super) fn sized(
+        &mut self,
+        at: Point,
+        content: impl Into<String>,
+        height_mm: f64,
+        weight: Weight,
+    ) {
         self.texts.push(Text::new(content, at, height_mm).weight(weight));
     }
 
     /// A figure that crosses lines: it lies on paper of its own.
-    pub fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
+    pub(super) fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
         let text = Text { anchor, ..Text::new(content, at, TEXT_MM) };
         self.masks
             .push(Item::Fill { corners: corners(&text.bounds().grown(0.3)), ink: Ink::Paper });

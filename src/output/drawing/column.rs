@@ -29,11 +29,11 @@ struct Column<'a> {
 }
 
 /// The least height of the column, findings cut down as far as they go.
-pub(super) fn least_height(subject: &Subject, width: f64) -> f64 {
+pub(super) fn least_height(subject: &Subject<'_>, width: f64) -> f64 {
     subject.flight.treads as f64 * ROW_MM + height_without_steps(subject, width)
 }
 
-fn height_without_steps(subject: &Subject, width: f64) -> f64 {
+fn height_without_steps(subject: &Subject<'_>, width: f64) -> f64 {
     let blocks =
         [2.0 * ROW_MM, figures(subject).len().div_ceil(2) as f64 * ROW_MM, cautions_height(width)];
     let headings = blocks.len() as f64 * (HEADING_ROW_MM + BLOCK_GAP_MM);
@@ -51,7 +51,7 @@ fn caution_lines(text: &str, width: f64) -> Vec<String> {
 /// Draws the column between two heights.
 pub(super) fn draw(
     canvas: &mut Canvas,
-    subject: &Subject,
+    subject: &Subject<'_>,
     left: f64,
     width: f64,
     top: f64,
@@ -94,7 +94,7 @@ impl Column<'_> {
     }
 
     /// The table of steps. Only a flight beyond every rule set has more than fit the largest sheet.
-    fn steps(&mut self, subject: &Subject, most: usize) {
+    fn steps(&mut self, subject: &Subject<'_>, most: usize) {
         self.heading("STEP MARKS");
         let third = (self.width - 9.0) / 3.0;
         let right_of = |i: usize| self.left + 9.0 + third * (i as f64 + 1.0);
@@ -132,7 +132,7 @@ impl Column<'_> {
         self.y -= BLOCK_GAP_MM;
     }
 
-    fn figures(&mut self, subject: &Subject) {
+    fn figures(&mut self, subject: &Subject<'_>) {
         self.heading("FIGURES");
         let figures = figures(subject);
         let rows = figures.len().div_ceil(2);
@@ -236,7 +236,7 @@ fn widest(figures: &[(&str, String)]) -> f64 {
 }
 
 /// The layout numbers by name.
-fn figures(subject: &Subject) -> Vec<(&'static str, String)> {
+fn figures(subject: &Subject<'_>) -> Vec<(&'static str, String)> {
     let numbers = numbers(subject.job, subject.flight, Some(subject.outline), subject.throat_cut);
     always(&numbers).map(|(number, value)| (number.label, value.to_string())).collect()
 }

@@ -94,16 +94,16 @@ pub(super) enum Runs {
 impl Runs {
     fn along(self) -> Vector {
         match self {
-            Runs::Up => Vector::y(),
-            Runs::RightLabelsAbove | Runs::RightLabelsBelow => Vector::x(),
+            Self::Up => Vector::y(),
+            Self::RightLabelsAbove | Self::RightLabelsBelow => Vector::x(),
         }
     }
 
     fn outward(self) -> Vector {
         match self {
-            Runs::Up => -Vector::x(),
-            Runs::RightLabelsAbove => Vector::y(),
-            Runs::RightLabelsBelow => -Vector::y(),
+            Self::Up => -Vector::x(),
+            Self::RightLabelsAbove => Vector::y(),
+            Self::RightLabelsBelow => -Vector::y(),
         }
     }
 }

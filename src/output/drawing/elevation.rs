@@ -39,13 +39,13 @@ const PITCH_RADIUS_MM: f64 = 20.0;
 const NUMBERED_MM: f64 = 6.0;
 
 /// Width and height on the paper at a scale.
-pub(super) fn size(subject: &Subject, scale: f64) -> (f64, f64) {
+pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     let width = (subject.rim_x() + subject.nosing_mm()) / scale;
     (LEFT_MM + width + RIGHT_MM, ABOVE_MM + subject.upper_finish_y() / scale + BELOW_MM)
 }
 
 /// Draws the view with its upper left corner at `corner`.
-pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
+pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
     let origin = Point::new(
         corner.x + LEFT_MM + subject.nosing_mm() / scale,
         corner.y - ABOVE_MM - subject.upper_finish_y() / scale,
@@ -66,7 +66,7 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: P
     pitch(canvas, &view, subject);
 }
 
-fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
+fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
     let title = format!("ELEVATION  1 : {}", decimal(scale, 0));
     let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
@@ -84,7 +84,7 @@ fn heading(canvas: &mut Canvas, subject: &Subject, scale: f64, corner: Point) {
     canvas.text(moved(corner, beside, -TEXT_MM - ROW_MM), Anchor::Start, datum_note);
 }
 
-fn nose_line(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn nose_line(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     let point = |k: usize| view.at(flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
     let (sin, cos) = subject.outline.pitch_rad().sin_cos();
@@ -97,7 +97,7 @@ fn nose_line(canvas: &mut Canvas, view: &View, subject: &Subject) {
     );
 }
 
-fn numbers(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn numbers(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     for k in 1..=flight.treads {
         let length = if k == flight.treads { flight.top_tread_cut } else { flight.unit_run };
@@ -109,7 +109,7 @@ fn numbers(canvas: &mut Canvas, view: &View, subject: &Subject) {
     }
 }
 
-fn heights(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn heights(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     let foremost = view.at(-subject.nosing_mm(), 0.0);
     let origin = moved(foremost, -DATUM_MM, 0.0);
@@ -124,7 +124,7 @@ fn heights(canvas: &mut Canvas, view: &View, subject: &Subject) {
     total_rise(canvas, view, subject, origin.x - 26.0);
 }
 
-fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject, x: f64) {
+fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, x: f64) {
     let (low, high) = (subject.job.rise.finish_to_come.as_mm(), subject.upper_finish_y());
     let (from, to) = (Point::new(x, view.at(0.0, low).y), Point::new(x, view.at(0.0, high).y));
     extension(canvas, view.at(subject.upper_finish_front_x(), high), to);
@@ -139,7 +139,7 @@ fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject, x: f64) {
     canvas.upright(Point::new(x - 1.0, middle), Anchor::Middle, in_mm(rise));
 }
 
-fn positions(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn positions(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     let origin = moved(view.at(0.0, 0.0), 0.0, -RUNNING_ROW_MM);
     let mark = |value: Length, y: f64| Mark {
@@ -154,7 +154,7 @@ fn positions(canvas: &mut Canvas, view: &View, subject: &Subject) {
     running(canvas, Runs::RightLabelsBelow, origin, view.at(0.0, 0.0), &marks);
 }
 
-fn seat(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn seat(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let length = subject.outline.seat_length();
     let (from, to) = (view.at(0.0, 0.0), view.at(length.as_mm(), 0.0));
     let row = |p: Point| moved(p, 0.0, -SEAT_ROW_MM);
@@ -170,7 +170,7 @@ fn seat(canvas: &mut Canvas, view: &View, subject: &Subject) {
     canvas.masked(at, Anchor::Start, text);
 }
 
-fn notch(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn notch(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let Some(tie) = subject.plate() else { return };
     let (width, height) = (tie.width + tie.clearance, tie.height + tie.clearance);
     let toe = view.at(0.0, 0.0);
@@ -193,24 +193,24 @@ fn notch(canvas: &mut Canvas, view: &View, subject: &Subject) {
 }
 
 /// Unit rise and unit run, each once.
-fn unit_step(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn unit_step(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     if subject.flight.treads >= 2 {
         unit_rise(canvas, view, subject);
         unit_run(canvas, view, subject);
     }
 }
 
-fn nose(view: &View, subject: &Subject, k: usize) -> Point {
+fn nose(view: &View, subject: &Subject<'_>, k: usize) -> Point {
     view.at(subject.flight.nose_x(k).as_mm(), subject.flight.tread_cut_y(k).as_mm())
 }
 
-fn datum_x(view: &View, subject: &Subject) -> f64 {
+fn datum_x(view: &View, subject: &Subject<'_>) -> f64 {
     view.at(-subject.nosing_mm(), 0.0).x - DATUM_MM
 }
 
 /// Between the heights of the two uppermost treads, where the view is empty; of the first two in a
 /// short flight.
-fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     let x = datum_x(view, subject) + 4.0;
     let upper = if flight.treads > 3 { flight.treads } else { 2 };
@@ -226,7 +226,7 @@ fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject) {
 
 /// Above the first tread that leaves room for its text beside the datum, but not where the unit
 /// rise stands.
-fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     let text = format!("unit run {}", flight.unit_run);
     let room_from = datum_x(view, subject) + 2.0 + text_width(&text, TEXT_MM, Weight::Regular);
@@ -255,7 +255,7 @@ fn stacked(canvas: &mut Canvas, at: Point, rows: &[String]) {
 
 /// The head cut and the hang line: in one chain where the hang line has room for its label; else
 /// each on a line of its own, the head cut's nearer to the part.
-fn head(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
     let (foot, top) = (subject.head_cut_foot_y(), flight.tread_cut_y(flight.treads).as_mm());
     let framing = flight.framing_top_y().as_mm();
@@ -295,7 +295,7 @@ fn head_label(canvas: &mut Canvas, at: Point, name: &str, length: Length) {
 }
 
 /// The angle between the seat and the lower edge, where there is a lower edge.
-fn pitch(canvas: &mut Canvas, view: &View, subject: &Subject) {
+fn pitch(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let edges = subject.outline.contour().edges();
     let Some(edge) = edges.iter().find(|edge| edge.role == Role::LowerEdge) else { return };
     if edge.segment.length() / view.scale < LEAST_EDGE_MM {

@@ -19,7 +19,7 @@ const ROOM_MM: f64 = 26.0;
 const DIMENSION_ROW_MM: f64 = 7.0;
 
 /// The sheet of a housed stringer.
-pub(super) fn sheet(subject: &Subject, housed: &Housed) -> Page {
+pub(super) fn sheet(subject: &Subject<'_>, housed: &Housed) -> Page {
     let board = subject.outline.in_board_frame().bounds();
     let holds = |(_, width, height): &(&str, f64, f64), scale: f64| {
         board.width() / scale + ROOM_MM <= width - FILING_EDGE_MM - EDGE_MM - 2.0 * PAD_MM
@@ -57,7 +57,7 @@ pub(super) fn sheet(subject: &Subject, housed: &Housed) -> Page {
 }
 
 /// The inner face with the first pocket's place and the board's size.
-fn face(canvas: &mut Canvas, subject: &Subject, housed: &Housed, view: &View) {
+fn face(canvas: &mut Canvas, subject: &Subject<'_>, housed: &Housed, view: &View) {
     let board = subject.outline.in_board_frame();
     let points =
         |vertices: Vec<Point>| vertices.iter().map(|p| view.at(p.x, p.y)).collect::<Vec<_>>();
@@ -86,7 +86,7 @@ fn face(canvas: &mut Canvas, subject: &Subject, housed: &Housed, view: &View) {
 }
 
 /// The upper corner of the first nosing's pocket in the board frame.
-fn first_nose(subject: &Subject) -> Option<Point> {
+fn first_nose(subject: &Subject<'_>) -> Option<Point> {
     let pockets = subject.outline.pockets_in_board_frame();
     let sides = pockets.iter().flat_map(|pocket| pocket.contour.edges());
     let nosing = sides.into_iter().find(|edge| edge.role == PocketRole::Nosing(1))?;
@@ -95,7 +95,7 @@ fn first_nose(subject: &Subject) -> Option<Point> {
 }
 
 /// The figures in words, every length in both systems.
-fn rows(subject: &Subject, housed: &Housed) -> Vec<String> {
+fn rows(subject: &Subject<'_>, housed: &Housed) -> Vec<String> {
     let (job, flight) = (subject.job, subject.flight);
     let tread = job.tread.thickness + housed.clearance;
     let mut rows = vec![

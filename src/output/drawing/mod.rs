@@ -40,12 +40,12 @@ const COLUMN_GAP_MM: f64 = 3.0;
 const BLOCK_GAP_MM: f64 = 2.0;
 
 /// The drawing as SVG. The same job gives the same bytes.
-pub fn drawing(subject: &Subject) -> String {
+pub fn drawing(subject: &Subject<'_>) -> String {
     to_svg(&sheet(subject))
 }
 
 /// The drawing as a sheet, for whatever writes it out.
-pub fn sheet(subject: &Subject) -> Page {
+pub fn sheet(subject: &Subject<'_>) -> Page {
     if let Some(housed) = &subject.job.housed {
         return housed::sheet(subject, housed);
     }
@@ -67,11 +67,11 @@ struct Layout {
 impl Layout {
     /// The smallest sheet that holds the tables and both views, at the largest scale it has room
     /// for.
-    fn of(subject: &Subject) -> Layout {
+    fn of(subject: &Subject<'_>) -> Self {
         let mut last = None;
         for (size, width, height) in SIZES {
             for scale in SCALES {
-                let layout = Layout { size, width, height, scale };
+                let layout = Self { size, width, height, scale };
                 let too_small = !layout.is_largest() && scale > SMALLEST_ON_A_SMALL_SHEET;
                 if !too_small && layout.holds(subject) {
                     return layout;
@@ -96,7 +96,7 @@ impl Layout {
         self.size == SIZES[SIZES.len() - 1].0
     }
 
-    fn holds(&self, subject: &Subject) -> bool {
+    fn holds(&self, subject: &Subject<'_>) -> bool {
         let (elevation, board) =
             (elevation::size(subject, self.scale), board::size(subject, self.scale));
         let blocks = title_block::HEIGHT_MM + title_block::BAR_HEIGHT_MM + 2.0 * BLOCK_GAP_MM;
@@ -106,7 +106,7 @@ impl Layout {
                 || column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height())
     }
 
-    fn draw(&self, canvas: &mut Canvas, subject: &Subject) {
+    fn draw(&self, canvas: &mut Canvas, subject: &Subject<'_>) {
         let (left, right) = (FILING_EDGE_MM, self.width - EDGE_MM);
         let (bottom, top) = (EDGE_MM, self.height - EDGE_MM);
         let frame = [(left, bottom), (right, bottom), (right, top), (left, top)];

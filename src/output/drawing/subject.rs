@@ -9,6 +9,7 @@ use crate::stair::outline::Outline;
 use crate::units::Length;
 
 /// Everything that is drawn.
+#[derive(Debug)]
 pub struct Subject<'a> {
     /// The job.
     pub job: &'a Job,
@@ -26,7 +27,7 @@ pub struct Subject<'a> {
 
 impl<'a> Subject<'a> {
     /// A worked-up job and its part.
-    pub fn of(workup: &'a Workup, outline: &'a Outline) -> Subject<'a> {
+    pub fn of(workup: &'a Workup, outline: &'a Outline) -> Self {
         Subject {
             job: &workup.job,
             fingerprint: &workup.fingerprint,

@@ -18,17 +18,17 @@ struct Drawn {
 }
 
 impl Drawn {
-    fn of(text: &str, findings: Vec<Finding>) -> Drawn {
+    fn of(text: &str, findings: Vec<Finding>) -> Self {
         let job = read_job("job.toml", text, &|_| unreachable!("no profile is read from a path"))
             .unwrap();
         let flight = Flight::new(&job, chosen_count(&job).0);
         let outline = Outline::new(&flight, job.tie_plate.as_ref()).unwrap();
-        Drawn { job, flight, outline, findings }
+        Self { job, flight, outline, findings }
     }
 
     fn sheet(&self) -> Page {
         let fingerprint = &Fingerprint::of(&self.job);
-        let Drawn { job, flight, outline, findings } = self;
+        let Self { job, flight, outline, findings } = self;
         let throat_cut = flight.throat() - Length::mm(1.3);
         sheet(&Subject { job, fingerprint, flight, outline, throat_cut, findings })
     }
@@ -199,7 +199,7 @@ fn pieces(path: &Path) -> Vec<(Point, Point)> {
 /// Whether a line passes through a box, by clipping it.
 fn passes_through((from, to): (Point, Point), b: Bounds) -> bool {
     let along: Vector = to - from;
-    let (mut enter, mut leave) = (0.0f64, 1.0f64);
+    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
     for axis in 0..2 {
         let (low, high) = (b.min[axis] - from[axis], b.max[axis] - from[axis]);
         if along[axis].abs() < 1e-12 {

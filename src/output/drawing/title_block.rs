@@ -22,7 +22,7 @@ const BAR_IN: f64 = 4.0;
 /// Draws the block with its lower left corner at `corner`.
 pub(super) fn draw(
     canvas: &mut Canvas,
-    subject: &Subject,
+    subject: &Subject<'_>,
     scale: f64,
     size: &str,
     corner: Point,
@@ -67,7 +67,7 @@ fn title(canvas: &mut Canvas, title: &str, corner: Point, width: f64) {
 
 type Cell = (&'static str, String);
 
-fn rows(subject: &Subject, scale: f64, size: &str) -> Vec<[Cell; 2]> {
+fn rows(subject: &Subject<'_>, scale: f64, size: &str) -> Vec<[Cell; 2]> {
     let (job, flight) = (subject.job, subject.flight);
     let none = || ("", String::new());
     let risers = if flight.risers == 1 { "riser" } else { "risers" };

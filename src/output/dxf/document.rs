@@ -78,7 +78,7 @@ impl Drawing {
     /// The drawing with the marks of a pattern on layer MARK, its hanging hole among them: layer
     /// CUT stays one closed polyline. `hole_inset` is how much smaller than the hole its circle is
     /// drawn: nothing, or the tool's radius.
-    pub fn with_marks(mut self, marks: &Marks, hole_inset: Length) -> Drawing {
+    pub fn with_marks(mut self, marks: &Marks, hole_inset: Length) -> Self {
         let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
         let open =
             |points: &[Point]| Entity::Open(Layer::Mark, points.windows(2).map(line).collect());
@@ -106,7 +106,7 @@ impl Drawing {
 
     /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than
     /// a hole its circle is drawn: nothing, or the tool's radius.
-    pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Drawing {
+    pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Self {
         let Some(first) = holes.first() else { return self };
         let circle =
             |hole: &Hole| Entity::Circle(Layer::Drill, hole.center, (hole.radius - inset).as_mm());

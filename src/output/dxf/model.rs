@@ -31,30 +31,30 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer.
-    pub const ALL: [Layer; 6] =
-        [Layer::Cut, Layer::Drill, Layer::Mark, Layer::Pocket, Layer::Stock, Layer::Ref];
+    pub const ALL: [Self; 6] =
+        [Self::Cut, Self::Drill, Self::Mark, Self::Pocket, Self::Stock, Self::Ref];
 
     /// Its name in the file.
     pub fn name(self) -> &'static str {
         match self {
-            Layer::Cut => "CUT",
-            Layer::Drill => "DRILL",
-            Layer::Mark => "MARK",
-            Layer::Pocket => "POCKET",
-            Layer::Stock => "STOCK",
-            Layer::Ref => "REF",
+            Self::Cut => "CUT",
+            Self::Drill => "DRILL",
+            Self::Mark => "MARK",
+            Self::Pocket => "POCKET",
+            Self::Stock => "STOCK",
+            Self::Ref => "REF",
         }
     }
 
     /// Its colour number: black or white, red, blue, magenta, grey, green.
     pub fn colour(self) -> i32 {
         match self {
-            Layer::Cut => 7,
-            Layer::Drill => 1,
-            Layer::Mark => 5,
-            Layer::Pocket => 6,
-            Layer::Stock => 8,
-            Layer::Ref => 3,
+            Self::Cut => 7,
+            Self::Drill => 1,
+            Self::Mark => 5,
+            Self::Pocket => 6,
+            Self::Stock => 8,
+            Self::Ref => 3,
         }
     }
 }
@@ -76,22 +76,22 @@ impl Entity {
     /// The layer it lies on.
     pub fn layer(&self) -> Layer {
         match self {
-            Entity::Closed(layer, _)
-            | Entity::Open(layer, _)
-            | Entity::Circle(layer, ..)
-            | Entity::Text(layer, ..) => *layer,
+            Self::Closed(layer, _)
+            | Self::Open(layer, _)
+            | Self::Circle(layer, ..)
+            | Self::Text(layer, ..) => *layer,
         }
     }
 
     fn bounds(&self) -> Option<Bounds> {
         match self {
-            Entity::Closed(_, segments) | Entity::Open(_, segments) => {
+            Self::Closed(_, segments) | Self::Open(_, segments) => {
                 segments.iter().map(Segment::bounds).reduce(Bounds::joined)
             }
-            Entity::Circle(_, center, radius) => {
+            Self::Circle(_, center, radius) => {
                 Some(Bounds { min: *center, max: *center }.grown(*radius))
             }
-            Entity::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
+            Self::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
         }
     }
 }

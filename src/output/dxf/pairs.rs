@@ -18,21 +18,21 @@ pub(super) struct Pairs {
 }
 
 impl Pairs {
-    pub fn new(units: ProgramUnits) -> Pairs {
-        Pairs { text: String::new(), in_mm: units.in_mm(), next_handle: 1 }
+    pub(super) fn new(units: ProgramUnits) -> Self {
+        Self { text: String::new(), in_mm: units.in_mm(), next_handle: 1 }
     }
 
-    pub fn text(&mut self, code: i32, value: &str) -> &mut Pairs {
+    pub(super) fn text(&mut self, code: i32, value: &str) -> &mut Self {
         // Writing to a text never fails.
         let _ = writeln!(self.text, "{code:>3}\n{value}");
         self
     }
 
-    pub fn int(&mut self, code: i32, value: i32) -> &mut Pairs {
+    pub(super) fn int(&mut self, code: i32, value: i32) -> &mut Self {
         self.text(code, &value.to_string())
     }
 
-    pub fn real(&mut self, code: i32, value: f64) -> &mut Pairs {
+    pub(super) fn real(&mut self, code: i32, value: f64) -> &mut Self {
         let mut text = trimmed(value, PLACES);
         if !text.contains('.') {
             text.push_str(".0");
@@ -41,49 +41,49 @@ impl Pairs {
     }
 
     /// A length in mm, in the file's unit.
-    pub fn length(&mut self, code: i32, mm: f64) -> &mut Pairs {
+    pub(super) fn length(&mut self, code: i32, mm: f64) -> &mut Self {
         self.real(code, mm / self.in_mm)
     }
 
     /// A point in mm as x, y and a z of 0, on codes c, c + 10, c + 20.
-    pub fn point(&mut self, code: i32, p: Point) -> &mut Pairs {
+    pub(super) fn point(&mut self, code: i32, p: Point) -> &mut Self {
         self.length(code, p.x).length(code + 10, p.y).real(code + 20, 0.0)
     }
 
     /// A point in mm as x and y.
-    pub fn flat_point(&mut self, code: i32, p: Point) -> &mut Pairs {
+    pub(super) fn flat_point(&mut self, code: i32, p: Point) -> &mut Self {
         self.length(code, p.x).length(code + 10, p.y)
     }
 
     /// A fresh handle.
-    pub fn handle(&mut self) -> String {
+    pub(super) fn handle(&mut self) -> String {
         let handle = format!("{:X}", self.next_handle);
         self.next_handle += 1;
         handle
     }
 
     /// The handle that comes next, for a seed.
-    pub fn handle_seed(&self) -> String {
+    pub(super) fn handle_seed(&self) -> String {
         format!("{:X}", self.next_handle)
     }
 
-    pub fn section(&mut self, name: &str, body: impl FnOnce(&mut Pairs)) {
+    pub(super) fn section(&mut self, name: &str, body: impl FnOnce(&mut Self)) {
         self.text(0, "SECTION").text(2, name);
         body(self);
         self.text(0, "ENDSEC");
     }
 
-    pub fn append(&mut self, other: Pairs) {
+    pub(super) fn append(&mut self, other: Self) {
         self.text.push_str(&other.text);
         self.next_handle = other.next_handle;
     }
 
     /// Pairs that go on with this one's handles, to be appended later.
-    pub fn fork(&self) -> Pairs {
-        Pairs { text: String::new(), in_mm: self.in_mm, next_handle: self.next_handle }
+    pub(super) fn fork(&self) -> Self {
+        Self { text: String::new(), in_mm: self.in_mm, next_handle: self.next_handle }
     }
 
-    pub fn finish(mut self) -> String {
+    pub(super) fn finish(mut self) -> String {
         self.text(0, "EOF");
         self.text
     }

@@ -64,7 +64,7 @@ fn tables(pairs: &mut Pairs, drawing: &Drawing) -> Blocks {
         table(pairs, "VIEW", 0, |_, _| {});
         table(pairs, "UCS", 0, |_, _| {});
         table(pairs, "APPID", 1, |pairs, table| {
-            record(pairs, "APPID", table, "AcDbRegAppTableRecord", "ACAD")
+            record(pairs, "APPID", table, "AcDbRegAppTableRecord", "ACAD");
         });
         dimension_styles(pairs);
         table(pairs, "BLOCK_RECORD", 2, |pairs, table| {

@@ -112,12 +112,12 @@ const NO_SKIRT: &str =
 
 impl OrderSheet {
     /// The order of a worked-up job.
-    pub fn of(workup: &Workup, drawings: &[OrderDrawing]) -> OrderSheet {
+    pub fn of(workup: &Workup, drawings: &[OrderDrawing<'_>]) -> Self {
         let job = &workup.job;
         let skirt = drawings.iter().find(|drawing| drawing.part == OrderedPart::Skirt);
         let mut cautions = cautions(job, &workup.findings);
         cautions.push(skirt.map_or(NO_SKIRT, |_| SKIRT).to_string());
-        OrderSheet {
+        Self {
             title: job.title.clone(),
             tool: Stamp::tool(),
             revision: workup.fingerprint.to_string(),
@@ -134,14 +134,14 @@ impl OrderSheet {
 }
 
 /// A line for every kind of piece of a drawing; one where the job says nothing of them.
-fn lines(job: &Job, drawing: &OrderDrawing) -> Vec<OrderLine> {
+fn lines(job: &Job, drawing: &OrderDrawing<'_>) -> Vec<OrderLine> {
     match &drawing.pieces[..] {
         [] => vec![line(job, drawing, None)],
         pieces => pieces.iter().map(|piece| line(job, drawing, Some(piece))).collect(),
     }
 }
 
-fn line(job: &Job, drawing: &OrderDrawing, piece: Option<&OrderedPiece>) -> OrderLine {
+fn line(job: &Job, drawing: &OrderDrawing<'_>, piece: Option<&OrderedPiece>) -> OrderLine {
     let part = drawing.part;
     let (name, bytes) = &drawing.file;
     let contour = drawing.outline.in_board_frame();

@@ -28,7 +28,7 @@ pub(super) fn codes(text: &str) -> Vec<u8> {
 
 impl Font {
     /// The font's name among the resources of a page.
-    pub fn name(weight: Weight) -> Name<'static> {
+    pub(super) fn name(weight: Weight) -> Name<'static> {
         match weight {
             Weight::Regular => Name(b"R"),
             Weight::Bold => Name(b"B"),
@@ -36,7 +36,7 @@ impl Font {
     }
 
     /// Writes the font as `id` and everything it needs, with references from `next` on.
-    pub fn write(&self, chunk: &mut Chunk, id: Ref, next: &mut Ref) {
+    pub(super) fn write(&self, chunk: &mut Chunk, id: Ref, next: &mut Ref) {
         let (first, last) = (
             self.codes.first().copied().unwrap_or(b' '),
             self.codes.last().copied().unwrap_or(b' '),

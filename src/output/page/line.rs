@@ -22,10 +22,10 @@ impl Ink {
     /// Red, green and blue, 0 to 255. Blue and vermillion: Okabe and Ito 2008.
     pub fn rgb(self) -> [u8; 3] {
         match self {
-            Ink::Black => [0, 0, 0],
-            Ink::Blue => [0, 114, 178],
-            Ink::Vermillion => [213, 94, 0],
-            Ink::Paper => [255, 255, 255],
+            Self::Black => [0, 0, 0],
+            Self::Blue => [0, 114, 178],
+            Self::Vermillion => [213, 94, 0],
+            Self::Paper => [255, 255, 255],
         }
     }
 }
@@ -54,8 +54,8 @@ impl Line {
     /// Width in mm.
     pub fn width_mm(self) -> f64 {
         match self {
-            Line::VisibleEdge => WIDE_MM,
-            Line::Dimension | Line::Rule | Line::Hidden | Line::Centre | Line::Adjacent => {
+            Self::VisibleEdge => WIDE_MM,
+            Self::Dimension | Self::Rule | Self::Hidden | Self::Centre | Self::Adjacent => {
                 NARROW_MM
             }
         }
@@ -64,10 +64,10 @@ impl Line {
     /// Lengths in mm, dash and gap by turns; empty for a continuous line.
     pub fn dashes_mm(self) -> Vec<f64> {
         let in_widths: &[f64] = match self {
-            Line::VisibleEdge | Line::Dimension | Line::Rule => &[],
-            Line::Hidden => &[12.0, 3.0],
-            Line::Centre => &[24.0, 3.0, 0.5, 3.0],
-            Line::Adjacent => &[24.0, 3.0, 0.5, 3.0, 0.5, 3.0],
+            Self::VisibleEdge | Self::Dimension | Self::Rule => &[],
+            Self::Hidden => &[12.0, 3.0],
+            Self::Centre => &[24.0, 3.0, 0.5, 3.0],
+            Self::Adjacent => &[24.0, 3.0, 0.5, 3.0, 0.5, 3.0],
         };
         in_widths.iter().map(|count| count * self.width_mm()).collect()
     }
@@ -75,9 +75,9 @@ impl Line {
     /// What it is drawn with.
     pub fn ink(self) -> Ink {
         match self {
-            Line::VisibleEdge | Line::Rule | Line::Hidden | Line::Centre => Ink::Black,
-            Line::Dimension => Ink::Blue,
-            Line::Adjacent => Ink::Vermillion,
+            Self::VisibleEdge | Self::Rule | Self::Hidden | Self::Centre => Ink::Black,
+            Self::Dimension => Ink::Blue,
+            Self::Adjacent => Ink::Vermillion,
         }
     }
 }

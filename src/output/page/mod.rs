@@ -25,13 +25,13 @@ pub struct Size {
 
 impl Size {
     /// The letter sheet of ASME Y14.1, size A: 8 1/2 by 11 in.
-    pub const LETTER: Size = Size { width_mm: 215.9, height_mm: 279.4 };
+    pub const LETTER: Self = Self { width_mm: 215.9, height_mm: 279.4 };
     /// A4 of ISO 216.
-    pub const A4: Size = Size { width_mm: 210.0, height_mm: 297.0 };
+    pub const A4: Self = Self { width_mm: 210.0, height_mm: 297.0 };
 
     /// The same, turned a quarter.
-    pub fn turned(self) -> Size {
-        Size { width_mm: self.height_mm, height_mm: self.width_mm }
+    pub fn turned(self) -> Self {
+        Self { width_mm: self.height_mm, height_mm: self.width_mm }
     }
 }
 
@@ -105,9 +105,9 @@ impl Path {
     /// The path as straight strokes from point to point.
     pub fn points(&self) -> Vec<Point> {
         match self {
-            Path::Open(points) => points.clone(),
-            Path::Closed(points) => points.iter().chain(points.first()).copied().collect(),
-            &Path::Arc { center, radius, from_deg, sweep_deg } => {
+            Self::Open(points) => points.clone(),
+            Self::Closed(points) => points.iter().chain(points.first()).copied().collect(),
+            &Self::Arc { center, radius, from_deg, sweep_deg } => {
                 let count = chords(radius, sweep_deg);
                 let at = |i: usize| {
                     on_circle(center, radius, from_deg + sweep_deg * i as f64 / count as f64)
@@ -126,22 +126,22 @@ fn chords(radius: f64, sweep_deg: f64) -> usize {
 
 impl Item {
     /// A straight line.
-    pub fn line(from: Point, to: Point, line: Line) -> Item {
-        Item::Stroke { path: Path::Open(vec![from, to]), line }
+    pub fn line(from: Point, to: Point, line: Line) -> Self {
+        Self::Stroke { path: Path::Open(vec![from, to]), line }
     }
 
     /// A line round a polygon.
-    pub fn closed(corners: Vec<Point>, line: Line) -> Item {
-        Item::Stroke { path: Path::Closed(corners), line }
+    pub fn closed(corners: Vec<Point>, line: Line) -> Self {
+        Self::Stroke { path: Path::Closed(corners), line }
     }
 
     /// The upright box of what it covers, width of line included; none of what has no point.
     pub fn bounds(&self) -> Option<Bounds> {
         match self {
-            Item::Stroke { path, line } => {
+            Self::Stroke { path, line } => {
                 Some(Bounds::around(path.points())?.grown(line.width_mm() / 2.0))
             }
-            Item::Fill { corners, .. } => Bounds::around(corners.iter().copied()),
+            Self::Fill { corners, .. } => Bounds::around(corners.iter().copied()),
         }
     }
 }

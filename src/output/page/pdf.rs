@@ -172,12 +172,12 @@ struct Letters {
 
 impl Letters {
     /// They take no more room than the page left for the text.
-    fn of(text: &Text) -> Letters {
+    fn of(text: &Text) -> Self {
         let content = lettered(&text.content);
         let own = width(&content, text.height_mm);
         let taken = own.min(text.width_mm());
         let squeeze = if own > 0.0 { taken / own } else { 1.0 };
-        Letters { content, at: text.placement() * Point::new(text.left_of(taken), 0.0), squeeze }
+        Self { content, at: text.placement() * Point::new(text.left_of(taken), 0.0), squeeze }
     }
 }
 

@@ -50,21 +50,21 @@ pub struct Text {
 
 impl Text {
     /// A text to the right of a point, in regular letters of any font.
-    pub fn new(content: impl Into<String>, at: Point, height_mm: f64) -> Text {
+    pub fn new(content: impl Into<String>, at: Point, height_mm: f64) -> Self {
         let (anchor, weight) = (Anchor::Start, Weight::Regular);
-        Text { at, content: content.into(), height_mm, turn_deg: 0.0, anchor, weight, set_mm: None }
+        Self { at, content: content.into(), height_mm, turn_deg: 0.0, anchor, weight, set_mm: None }
     }
 
     /// With a weight.
-    pub fn weight(self, weight: Weight) -> Text {
-        Text { weight, ..self }
+    pub fn weight(self, weight: Weight) -> Self {
+        Self { weight, ..self }
     }
 
     /// Set in single strokes of a share of their own width, squeezed further where they are wider
     /// than `most_mm`.
-    pub fn set(self, share: f64, most_mm: f64) -> Text {
+    pub fn set(self, share: f64, most_mm: f64) -> Self {
         let set_mm = Some((width(&self.content, self.height_mm) * share).min(most_mm));
-        Text { set_mm, ..self }
+        Self { set_mm, ..self }
     }
 
     /// The room it takes along its baseline, in mm: as it is set, or in whatever font.

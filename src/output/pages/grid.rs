@@ -98,7 +98,7 @@ struct Grid {
 }
 
 impl Grid {
-    fn new(drawn: Bounds, paper: Size) -> Result<Grid, PaperProblem> {
+    fn new(drawn: Bounds, paper: Size) -> Result<Self, PaperProblem> {
         let window = Vector::new(
             paper.width_mm - 2.0 * EDGE_MM - STRIP_MM,
             paper.height_mm - 2.0 * EDGE_MM - STRIP_MM,
@@ -110,7 +110,7 @@ impl Grid {
             (((extent - OVERLAP_MM) / (window - OVERLAP_MM)).ceil()).max(1.0) as usize
         };
         let (columns, rows) = (count(drawn.width(), window.x), count(drawn.height(), window.y));
-        Ok(Grid { drawn, paper, window, columns, rows })
+        Ok(Self { drawn, paper, window, columns, rows })
     }
 
     fn count(&self) -> usize {
@@ -139,17 +139,17 @@ impl Grid {
         for (row, column) in self.tiles() {
             let at = self.origin(row, column);
             let mut joint = |place: Vector, other: String, runs: Runs| {
-                let name = format!("{}-{other}", Grid::name(row, column));
+                let name = format!("{}-{other}", Self::name(row, column));
                 cross(drawing, at + place, half - 2.5, &name, runs);
             };
             for share in [0.3, 0.7] {
                 if column + 1 < self.columns {
                     let place = Vector::new(self.window.x - half, self.window.y * share);
-                    joint(place, Grid::name(row, column + 1), Runs::Up);
+                    joint(place, Self::name(row, column + 1), Runs::Up);
                 }
                 if row + 1 < self.rows {
                     let place = Vector::new(self.window.x * share, self.window.y - half);
-                    joint(place, Grid::name(row + 1, column), Runs::Across);
+                    joint(place, Self::name(row + 1, column), Runs::Across);
                 }
             }
         }
@@ -175,7 +175,7 @@ impl Grid {
                 .collect(),
             texts: texts.filter(|text| text.bounds().touches(window)).collect(),
         };
-        let name = format!("page {}", Grid::name(row, column));
+        let name = format!("page {}", Self::name(row, column));
         let words = format!("{name}  {}  job {}", stamp.title, stamp.fingerprint);
         let mut beside = calibration(window);
         beside.items.insert(0, frame(&window, Line::Rule));
@@ -209,7 +209,7 @@ impl Grid {
             let tile = Bounds { min: small(at), max: small(at + self.window) };
             map.items.push(frame(&tile, Line::Adjacent));
             let label = tile.min + (tile.max - tile.min) * 0.42;
-            map.texts.push(text(&Grid::name(row, column), label, LETTER_MM, Runs::Across));
+            map.texts.push(text(&Self::name(row, column), label, LETTER_MM, Runs::Across));
         }
         for (i, words) in self.steps(stamp).iter().enumerate() {
             let at = Point::new(corner.x, self.paper.height_mm - EDGE_MM - 6.0 - 7.0 * i as f64);

@@ -38,20 +38,20 @@ impl EdgeFigure {
     /// Its name in the report of differences.
     pub fn key(self) -> &'static str {
         match self {
-            EdgeFigure::Length => "length",
-            EdgeFigure::Height => "height",
-            EdgeFigure::From => "x",
-            EdgeFigure::Distance => "distance",
+            Self::Length => "length",
+            Self::Height => "height",
+            Self::From => "x",
+            Self::Distance => "distance",
         }
     }
 
     /// Its name for people.
     pub fn label(self) -> &'static str {
         match self {
-            EdgeFigure::Length => "length",
-            EdgeFigure::Height => "height",
-            EdgeFigure::From => "from first riser cut",
-            EdgeFigure::Distance => "distance from the toe",
+            Self::Length => "length",
+            Self::Height => "height",
+            Self::From => "from first riser cut",
+            Self::Distance => "distance from the toe",
         }
     }
 }

@@ -33,9 +33,9 @@ pub struct Diff {
 
 impl Diff {
     /// What differs between an old and a new job.
-    pub fn between(old: &Workup, new: &Workup) -> Diff {
+    pub fn between(old: &Workup, new: &Workup) -> Self {
         let (old_outline, new_outline) = (old.outline.as_ref(), new.outline.as_ref());
-        Diff {
+        Self {
             flight: moved::all(old.numbers(), new.numbers()),
             outline: edges::moves(old_outline, new_outline),
             settings: settings::changed(&old.job, &new.job),

@@ -21,12 +21,12 @@ pub struct Pattern {
 }
 
 impl Pattern {
-    pub(super) fn between(old: &Workup, new: &Workup) -> Pattern {
+    pub(super) fn between(old: &Workup, new: &Workup) -> Self {
         let largest_move = match (&old.outline, &new.outline) {
             (Some(old), Some(new)) => largest_move(old, new),
             _ => None,
         };
-        Pattern {
+        Self {
             outline_equal: largest_move.is_some_and(|length| length.as_mm() <= AGREEMENT_MM),
             largest_move,
             but: but(&old.job, &new.job),

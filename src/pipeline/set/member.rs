@@ -31,9 +31,9 @@ impl Member {
     ///
     /// # Errors
     /// Those of [`Workup::designed`].
-    pub fn of(entry: Entry) -> Result<Member, Error> {
+    pub fn of(entry: Entry) -> Result<Self, Error> {
         if entry.job.cut.material.form == Form::Board {
-            return Member::alone(entry);
+            return Self::alone(entry);
         }
         let Entry { job, times } = entry;
         let (mut workup, mut tooling) = Workup::tooled(&job)?;
@@ -42,25 +42,25 @@ impl Member {
             tooling = None;
             workup.findings.extend(refusals);
         }
-        Ok(Member { times, workup, tooling })
+        Ok(Self { times, workup, tooling })
     }
 
     /// Works a job up to the programs of one piece on stock of its own.
     ///
     /// # Errors
     /// Those of [`Workup::designed`].
-    pub(super) fn alone(entry: Entry) -> Result<Member, Error> {
+    pub(super) fn alone(entry: Entry) -> Result<Self, Error> {
         let Entry { job, times } = entry;
-        Ok(Member::worked_up(Workup::designed(&job)?, times))
+        Ok(Self::worked_up(Workup::designed(&job)?, times))
     }
 
     /// A job that is worked up to the programs of one piece already.
-    pub fn worked_up(workup: Workup, times: usize) -> Member {
+    pub fn worked_up(workup: Workup, times: usize) -> Self {
         let tooling = |planned: &Planned| Tooling {
             path: planned.path.clone(),
             marks: planned.marks.clone(),
         };
-        Member { tooling: workup.planned.as_ref().map(tooling), times, workup }
+        Self { tooling: workup.planned.as_ref().map(tooling), times, workup }
     }
 
     /// The job, where its flight lands.

@@ -69,30 +69,30 @@ impl Set {
     /// # Errors
     /// If two jobs have one title, or jobs that share a sheet place different clamps; those of
     /// [`Workup::designed`](crate::pipeline::workup::Workup::designed).
-    pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Set, Error> {
+    pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
         let mut entries = entries;
         if entries.len() == 1
             && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
         {
-            return Ok(Set::bare(vec![Member::alone(only)?], Vec::new()));
+            return Ok(Self::bare(vec![Member::alone(only)?], Vec::new()));
         }
         one_title_each(&entries)?;
         let members =
             entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
         let housed = housed_together(&members);
-        let set = Set::bare(members, housed.into_iter().collect());
+        let set = Self::bare(members, housed.into_iter().collect());
         if set.refused() { Ok(set) } else { set.laid_out(effort) }
     }
 
     /// Jobs of which nothing is laid out.
-    fn bare(members: Vec<Member>, findings: Vec<Finding>) -> Set {
-        Set { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings }
+    fn bare(members: Vec<Member>, findings: Vec<Finding>) -> Self {
+        Self { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings }
     }
 
     /// The same with everything laid out that is cut together; nothing of it where one part of it
     /// is refused.
-    fn laid_out(self, effort: u32) -> Result<Set, Error> {
-        let Set { members, mut findings, .. } = self;
+    fn laid_out(self, effort: u32) -> Result<Self, Error> {
+        let Self { members, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
         for group in groups(&members) {
             match members[group[0]].job().cut.material.form {
@@ -103,17 +103,17 @@ impl Set {
                     ));
                 }
                 Form::Board => {
-                    boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings))
+                    boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings));
                 }
             }
         }
-        let bare = Set::bare(members, each_once(findings));
+        let bare = Self::bare(members, each_once(findings));
         if bare.refused() {
             return Ok(bare);
         }
         let (nests, sheets): (Vec<_>, Vec<_>) =
             laid_out.into_iter().map(|of| (of.nest, of.sheets)).unzip();
-        Ok(Set { nests, sheets: sheets.into_iter().flatten().collect(), boards, ..bare })
+        Ok(Self { nests, sheets: sheets.into_iter().flatten().collect(), boards, ..bare })
     }
 
     /// Whether a refusal stands that nobody took on, in a job or in the set.

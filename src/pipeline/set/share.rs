@@ -25,7 +25,7 @@ const SAME_MM: f64 = 1e-9;
 
 impl Shapes {
     /// The shapes of kinds.
-    pub fn of(all: &[Kind]) -> Shapes {
+    pub(super) fn of(all: &[Kind]) -> Self {
         let mut kinds: Vec<Vec<usize>> = Vec::new();
         for (i, kind) in all.iter().enumerate() {
             match kinds.iter_mut().find(|of| is_same(&all[of[0]], kind)) {
@@ -33,11 +33,11 @@ impl Shapes {
                 None => kinds.push(vec![i]),
             }
         }
-        Shapes { kinds }
+        Self { kinds }
     }
 
     /// One piece a shape, as many as all its kinds together.
-    pub fn pieces(&self, all: &[Kind], rotations: Rotations) -> Vec<Piece> {
+    pub(super) fn pieces(&self, all: &[Kind], rotations: Rotations) -> Vec<Piece> {
         let piece = |of: &Vec<usize>| Piece {
             outline: all[of[0]].tooled.piece.vertices(),
             count: of.iter().map(|&kind| all[kind].count).sum(),
@@ -47,15 +47,15 @@ impl Shapes {
     }
 
     /// The first kind of a shape.
-    pub fn first(&self, shape: usize) -> usize {
+    pub(super) fn first(&self, shape: usize) -> usize {
         self.kinds[shape][0]
     }
 
     /// The layouts with their kinds: sheets that were laid out alike stay alike where the counts
     /// allow.
-    pub fn shared<'a>(&self, all: &[Kind], layouts: &'a [SheetLayout]) -> Vec<Shared<'a>> {
+    pub(super) fn shared<'a>(&self, all: &[Kind], layouts: &'a [SheetLayout]) -> Vec<Shared<'a>> {
         let mut left: Vec<usize> = all.iter().map(|kind| kind.count).collect();
-        let mut shared: Vec<Shared> = Vec::new();
+        let mut shared: Vec<Shared<'_>> = Vec::new();
         for layout in layouts {
             if let Some(lying) = self.given(&layout.placed, &mut left, layout.times) {
                 shared.push(Shared { times: layout.times, lying, layout });

@@ -179,7 +179,7 @@ impl Together<'_> {
     }
 
     /// One layout with its programs.
-    fn sheet(&self, kinds: &[Kind], tooled: &[Tooled], shared: Shared) -> Outcome<SheetRun> {
+    fn sheet(&self, kinds: &[Kind], tooled: &[Tooled], shared: Shared<'_>) -> Outcome<SheetRun> {
         let table = &self.table;
         let Shared { times, lying, layout } = shared;
         let placed = lying.iter().map(|(kind, placement)| Placed {
@@ -305,7 +305,7 @@ struct Table<'a> {
 const MORE_RIM: f64 = 1.25;
 
 impl<'a> Table<'a> {
-    fn new(machine: &Machine, material: &'a Material, clamps: &[Clamp]) -> Table<'a> {
+    fn new(machine: &Machine, material: &'a Material, clamps: &[Clamp]) -> Self {
         let [x, y] = [machine.travel[0], machine.travel[1]];
         let (length, width) = (material.length, material.width);
         let area = |a: Length, b: Length| a.as_mm() * b.as_mm();
@@ -382,7 +382,7 @@ fn moved_box(bounds: Bounds, by: &Placement) -> Bounds {
     Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
 }
 
-fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Table) -> Finding {
+fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Table<'_>) -> Finding {
     let (length, width) = (table.stock.length, table.stock.width);
     match problem {
         NestingError::TooLarge(i) | NestingError::NoPolygon(i) => {
@@ -406,7 +406,7 @@ fn no_room(problem: &NestingError, kinds: &[Kind], shapes: &Shapes, table: &Tabl
 fn figures(
     nested: &Nesting,
     kinds: &[Kind],
-    table: &Table,
+    table: &Table<'_>,
     spacing: Length,
     effort: u32,
 ) -> NestFigures {

@@ -161,7 +161,7 @@ fn crosses(split: &Split, piece: &SplitPiece) -> Vec<Vec<Point>> {
 
 /// The figure of each check length beside its cross on the foot's piece, where it finds room.
 fn lengths(
-    face: &Face,
+    face: &Face<'_>,
     split: &Split,
     piece: &SplitPiece,
     crosses: &[Vec<Point>],
@@ -186,7 +186,7 @@ fn lengths(
 }
 
 /// A piece's name where it finds room; nothing where it finds none.
-fn name(face: &Face, name: &str, before: &[Vec<Point>]) -> Vec<Vec<Point>> {
+fn name(face: &Face<'_>, name: &str, before: &[Vec<Point>]) -> Vec<Vec<Point>> {
     let letters =
         stroke_font::strokes(name, NAME_MM).expect("a piece of a split is named in capitals");
     let bounds = face.piece.bounds();

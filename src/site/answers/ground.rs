@@ -44,8 +44,8 @@ impl OnSite {
     ///
     /// # Errors
     /// Refused where no landing is ever reached, with the place in the text.
-    pub fn of(asked: &Job) -> Result<OnSite, Error> {
-        let mut site = OnSite::level(asked);
+    pub fn of(asked: &Job) -> Result<Self, Error> {
+        let mut site = Self::level(asked);
         if let Some(ground) = asked.around.ground {
             let (ground, landed) = super::at(asked, "ground", lands(asked, &ground))?;
             site.job = ground.job_at(asked, &landed.landing);
@@ -55,8 +55,8 @@ impl OnSite {
     }
 
     /// A job taken as if its total rise were known as it stands.
-    pub fn level(asked: &Job) -> OnSite {
-        OnSite { job: asked.clone(), landed: None }
+    pub fn level(asked: &Job) -> Self {
+        Self { job: asked.clone(), landed: None }
     }
 
     /// The count of risers and why.

@@ -62,7 +62,7 @@ impl Surroundings {
         flight: &Flight,
         outline: Option<&Outline>,
         throat_cut: Length,
-    ) -> Result<Warned<Surroundings>, Error> {
+    ) -> Result<Warned<Self>, Error> {
         let job = &site.job;
         let ground = at(job, "ground", ground::ground(site, flight))?;
         let stringers = at(job, "stair", floor::stringers(job))?;
@@ -78,16 +78,16 @@ impl Surroundings {
             Some(_) => at(job, "moisture", movement(job, flight, throat_cut))?,
             None => None,
         };
-        let around = Surroundings { ground, across, head, stringers, beam, movement };
+        let around = Self { ground, across, head, stringers, beam, movement };
         let findings = around.findings(job);
         Ok(Warned::new(around, findings))
     }
 
     /// Nothing answered, and the refusal that says what of the asked means nothing; no waiver
     /// reaches it.
-    pub fn not_worked_out(error: &Error) -> Warned<Surroundings> {
+    pub fn not_worked_out(error: &Error) -> Warned<Self> {
         let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
-        Warned::new(Surroundings::default(), vec![refusal])
+        Warned::new(Self::default(), vec![refusal])
     }
 
     fn findings(&self, job: &Job) -> Vec<Finding> {

@@ -20,7 +20,7 @@ impl BuiltFlight {
     ///
     /// # Errors
     /// Where there is no tread, more than 200, or a height that isn't above the one below it.
-    pub fn new(treads: Vec<Length>, upper: Length) -> Result<BuiltFlight, Error> {
+    pub fn new(treads: Vec<Length>, upper: Length) -> Result<Self, Error> {
         if treads.is_empty() || treads.len() > MOST_RISERS {
             return Err(Error::new(
                 ErrorKind::Input,
@@ -30,7 +30,7 @@ impl BuiltFlight {
             .allowed(format!("1 to {MOST_RISERS}, from the bottom up"))
             .hint("heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
         }
-        let flight = BuiltFlight { treads, lower: Length::ZERO, upper };
+        let flight = Self { treads, lower: Length::ZERO, upper };
         flight.rising().map(|()| flight)
     }
 
@@ -39,11 +39,7 @@ impl BuiltFlight {
     ///
     /// # Errors
     /// Where the lower finish would bury the first tread, or a finish is less than nothing.
-    pub fn with_finish_to_come(
-        mut self,
-        lower: Length,
-        upper: Length,
-    ) -> Result<BuiltFlight, Error> {
+    pub fn with_finish_to_come(mut self, lower: Length, upper: Length) -> Result<Self, Error> {
         if lower < Length::ZERO || upper < Length::ZERO {
             return Err(Error::new(ErrorKind::Input, "finish to come is less than nothing")
                 .found(format!("{lower} below, {upper} above"))

@@ -18,8 +18,8 @@ impl Grid {
     /// Parts of an inch.
     pub fn parts(self) -> u32 {
         match self {
-            Grid::Sixteenths => 16,
-            Grid::ThirtySeconds => 32,
+            Self::Sixteenths => 16,
+            Self::ThirtySeconds => 32,
         }
     }
 

@@ -39,10 +39,10 @@ impl RiserLimits {
     /// The tightest limits of a rule set; limits that are mere advice are left out, for a schedule
     /// would chase them. A rule set has no measure for neighbouring risers:
     /// [`RiserLimits::with_step`] adds one.
-    pub fn of(rules: &Rules) -> RiserLimits {
+    pub fn of(rules: &Rules) -> Self {
         let binding =
             |measure| rules.limits_on(measure).filter(|limit| limit.severity > Severity::Advice);
-        RiserLimits {
+        Self {
             least: tightest(binding(Measure::UnitRise), |limit| limit.at_least, |a, b| a > b),
             most: tightest(binding(Measure::UnitRise), |limit| limit.at_most, |a, b| a < b),
             spread: tightest(binding(Measure::RiserSpread), |limit| limit.at_most, |a, b| a < b),
@@ -56,7 +56,7 @@ impl RiserLimits {
         figure: Length,
         severity: Severity,
         source: impl Into<String>,
-    ) -> RiserLimits {
+    ) -> Self {
         self.step = Some(Bound { figure, severity, source: source.into() });
         self
     }

@@ -113,7 +113,7 @@ fn total(moves: &[Length]) -> Length {
     moves.iter().map(|&by| by.max(-by)).sum()
 }
 
-fn out_of_reach(exact: &Programme) -> Result<OutOfReach, Error> {
+fn out_of_reach(exact: &Programme<'_>) -> Result<OutOfReach, Error> {
     let nearest = |goal| -> Result<Vec<Length>, Error> {
         let moves = exact.solve(goal, &RiserLimits::default())?;
         let broken =
@@ -132,7 +132,7 @@ fn out_of_reach(exact: &Programme) -> Result<OutOfReach, Error> {
 /// The first rounding that keeps the limits: sixteenths before thirty-seconds, the exact moves
 /// before others.
 fn rounded(
-    exact: &Programme,
+    exact: &Programme<'_>,
     limits: &RiserLimits,
     moves: &[Length],
 ) -> Result<Option<Rounded>, Error> {
@@ -165,7 +165,7 @@ fn rounded(
 
 /// The moves on a grid, where they stay inside the room and keep the limits.
 fn on_grid(
-    exact: &Programme,
+    exact: &Programme<'_>,
     limits: &RiserLimits,
     grid: Grid,
     how: Rounding,
@@ -185,8 +185,8 @@ impl Remedy {
     /// What is worth saying about it.
     pub fn findings(&self, limits: &RiserLimits) -> Vec<Finding> {
         match self {
-            Remedy::Schedule(schedule) => schedule.findings(),
-            Remedy::NoneDoes(reach) => vec![reach.finding(limits)],
+            Self::Schedule(schedule) => schedule.findings(),
+            Self::NoneDoes(reach) => vec![reach.finding(limits)],
         }
     }
 }

@@ -303,10 +303,10 @@ fn a_check_length_far_off_is_a_slip_and_refused() {
 proptest! {
     #[test]
     fn every_riser_keeps_its_limits_after_the_schedule(
-        offs in prop::collection::vec(-12i32..=12, 2..12),
-        shim in 0u32..=16,
-        trim in 0u32..=8,
-        step in prop::option::of(3u32..12),
+        offs in prop::collection::vec(-12_i32..=12, 2..12),
+        shim in 0_u32..=16,
+        trim in 0_u32..=8,
+        step in prop::option::of(3_u32..12),
     ) {
         let heights: Vec<f64> = offs.iter().enumerate().map(|(k, off)| 7.25 * (k + 1) as f64 + f64::from(*off) / 16.0).collect();
         let flight = built(&heights, 7.25 * (heights.len() + 1) as f64);

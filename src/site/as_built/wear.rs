@@ -24,7 +24,7 @@ impl CheckLength {
     ///
     /// # Errors
     /// Where one is nothing, or they differ by more than 30 permille.
-    pub fn new(marked: Length, measured: Length) -> Result<CheckLength, Error> {
+    pub fn new(marked: Length, measured: Length) -> Result<Self, Error> {
         let sane = marked > Length::ZERO && measured > Length::ZERO;
         if !sane || permille(marked, measured).abs() > MOST_PERMILLE {
             return Err(Error::new(
@@ -35,7 +35,7 @@ impl CheckLength {
             .allowed("more than 0, and within 30 permille of what was marked")
             .hint("along = { marked = \"24 in\", measured = \"23 63/64 in\" }"));
         }
-        Ok(CheckLength { marked, measured })
+        Ok(Self { marked, measured })
     }
 
     /// The change, in thousandths of its length; a swelling is positive.

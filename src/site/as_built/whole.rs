@@ -17,7 +17,7 @@ const MOST_WORK: usize = 20_000_000;
 /// The moves in whole steps of least total, limits on neighbours left aside; `None` where there are
 /// none, or the flight and its rooms are too large to look.
 pub(super) fn least_whole(
-    exact: &Programme,
+    exact: &Programme<'_>,
     limits: &RiserLimits,
     grid: Grid,
 ) -> Option<Vec<Length>> {

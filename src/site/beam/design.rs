@@ -31,7 +31,7 @@ pub(super) struct Setting<'a> {
 
 impl DesignValues {
     /// The values for a stringer. CF is that of the board as graded.
-    pub(super) fn of(input: &BeamInput) -> Result<DesignValues, Error> {
+    pub(super) fn of(input: &BeamInput) -> Result<Self, Error> {
         let Stringers { count, spacing, .. } = input.stringers;
         let setting = Setting {
             factors: &input.factors,
@@ -47,7 +47,7 @@ impl DesignValues {
 impl Setting<'_> {
     /// # Errors
     /// If the board is wider than any the table has a value for.
-    pub fn values(&self, wood: &Wood) -> Result<DesignValues, Error> {
+    pub(super) fn values(&self, wood: &Wood) -> Result<DesignValues, Error> {
         let adjusted = |symbol, reference, factors| Adjusted {
             symbol,
             reference,

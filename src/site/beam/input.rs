@@ -66,8 +66,8 @@ pub struct DeflectionLimits {
 }
 
 impl Default for DeflectionLimits {
-    fn default() -> DeflectionLimits {
-        DeflectionLimits {
+    fn default() -> Self {
+        Self {
             live: 360.0,
             total: Some(240.0),
             source:

@@ -24,10 +24,10 @@ pub enum Line {
 }
 
 impl fmt::Display for Line {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Line::Outer => "outer",
-            Line::Inner => "inner",
+            Self::Outer => "outer",
+            Self::Inner => "inner",
         })
     }
 }
@@ -45,14 +45,14 @@ impl LoadCase {
     /// As it is said.
     pub fn words(self) -> &'static str {
         match self {
-            LoadCase::Spread => "the spread load",
-            LoadCase::Point => "the point load",
+            Self::Spread => "the spread load",
+            Self::Point => "the point load",
         }
     }
 }
 
 impl fmt::Display for LoadCase {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.words())
     }
 }
@@ -81,8 +81,8 @@ impl Quantity {
     /// The unit of its figures.
     pub fn unit(self) -> &'static str {
         match self {
-            Quantity::Bending | Quantity::Shear | Quantity::Bearing => "psi",
-            Quantity::NotchShear => "lb",
+            Self::Bending | Self::Shear | Self::Bearing => "psi",
+            Self::NotchShear => "lb",
             _ => "in",
         }
     }
@@ -90,33 +90,33 @@ impl Quantity {
     /// As it is said.
     pub fn words(self) -> &'static str {
         match self {
-            Quantity::Bending => "bending",
-            Quantity::Shear => "shear",
-            Quantity::LiveDeflection => "deflection under live load",
-            Quantity::TotalDeflection => "deflection under all load",
-            Quantity::SlopeDeflection => "deflection across the slope under live load",
-            Quantity::NotchShear => "shear at the notch",
-            Quantity::Bearing => "pressure on the seat",
+            Self::Bending => "bending",
+            Self::Shear => "shear",
+            Self::LiveDeflection => "deflection under live load",
+            Self::TotalDeflection => "deflection under all load",
+            Self::SlopeDeflection => "deflection across the slope under live load",
+            Self::NotchShear => "shear at the notch",
+            Self::Bearing => "pressure on the seat",
         }
     }
 
     /// The formula of the demand and, behind a semicolon, of the capacity.
     pub fn formula(self) -> &'static str {
         match self {
-            Quantity::Bending => "M / (b d^2 / 6); F'b",
-            Quantity::Shear => "3 V / (2 b d); F'v",
-            Quantity::LiveDeflection | Quantity::TotalDeflection => {
+            Self::Bending => "M / (b d^2 / 6); F'b",
+            Self::Shear => "3 V / (2 b d); F'v",
+            Self::LiveDeflection | Self::TotalDeflection => {
                 "5 w L^4 / (384 E' I) or P L^3 / (48 E' I); L / ratio"
             }
-            Quantity::SlopeDeflection => "level deflection / cos^2(pitch); L / cos(pitch) / ratio",
-            Quantity::NotchShear => "V; 2/3 F'v b dn (dn / d)^2",
-            Quantity::Bearing => "V / (b seat); F'c across the grain",
+            Self::SlopeDeflection => "level deflection / cos^2(pitch); L / cos(pitch) / ratio",
+            Self::NotchShear => "V; 2/3 F'v b dn (dn / d)^2",
+            Self::Bearing => "V / (b seat); F'c across the grain",
         }
     }
 }
 
 impl fmt::Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.words())
     }
 }
@@ -173,7 +173,7 @@ pub(super) struct Level<'a> {
 }
 
 impl Member {
-    pub fn of(input: &BeamInput, design: &DesignValues, line: Line) -> Member {
+    pub(super) fn of(input: &BeamInput, design: &DesignValues, line: Line) -> Self {
         let (share, plies) = match line {
             Line::Outer => (0.5, input.stringers.outer_plies),
             Line::Inner => (1.0, input.stringers.inner_plies),
@@ -193,19 +193,19 @@ impl Member {
             loads: &input.loads,
             limits: &input.limits,
         };
-        Member {
+        Self {
             line,
             plies: plies as f64,
             pitch_cos: input.pitch_rad.cos(),
             shear_share,
             notch: input.foot_notch,
             seat: input.seat,
-            ..Member::level(&level, design)
+            ..Self::level(&level, design)
         }
     }
 
-    pub fn level(level: &Level, design: &DesignValues) -> Member {
-        Member {
+    pub(super) fn level(level: &Level<'_>, design: &DesignValues) -> Self {
+        Self {
             line: Line::Inner,
             section: level.section,
             bay_in: level.span_in,
@@ -225,7 +225,7 @@ impl Member {
     }
 
     /// Every check under every load case.
-    pub fn checks(&self) -> Vec<Check> {
+    pub(super) fn checks(&self) -> Vec<Check> {
         let spread = self.under(LoadCase::Spread, self.spread(self.loads.live_psf));
         let point = self.loads.point_lb.map(|pounds| {
             let stiffness = self.modulus * self.section.inertia();

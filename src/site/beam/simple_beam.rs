@@ -70,9 +70,9 @@ pub fn point_load(load: f64, span: f64, stiffness: f64) -> Response {
 }
 
 impl std::ops::Add for Response {
-    type Output = Response;
-    fn add(self, other: Response) -> Response {
-        Response {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self {
             moment: self.moment + other.moment,
             shear: self.shear + other.shear,
             deflection: self.deflection + other.deflection,

@@ -17,7 +17,7 @@ fn beam(species: &str) -> BeamInput {
         thickness: Length::inches(1.5),
         throat: Length::inches(5.25),
         span: Length::inches(60.0),
-        pitch_rad: 0.75f64.atan(),
+        pitch_rad: 0.75_f64.atan(),
         middle: Middle::Free,
         stringers: Stringers {
             count: 3,
@@ -244,7 +244,7 @@ fn every_remedy_says_what_it_leaves_and_a_strongback_gets_no_credit() {
     for remedy in &remedies {
         match remedy.change {
             Change::Strongback | Change::NoDeeperBoard => {
-                assert!(remedy.utilisation.is_none() && !remedy.suffices())
+                assert!(remedy.utilisation.is_none() && !remedy.suffices());
             }
             _ => assert!(remedy.utilisation.unwrap() <= before, "{remedy:?}"),
         }
@@ -378,14 +378,14 @@ fn the_caution_leaves_the_decision_to_a_licensed_designer_and_claims_nothing() {
 proptest! {
     #[test]
     fn any_stair_has_figures_that_are_numbers_and_grow_with_span_and_load_and_fall_with_throat_and_stringers(
-        span in 10.0..300.0f64,
-        throat in 1.0..11.0f64,
-        thickness in 1.25..3.5f64,
-        width in 20.0..110.0f64,
-        count in 2usize..12,
-        pitch in 0.0..1.2f64,
-        live in 1.0..200.0f64,
-        point in prop::option::of(0.0..1000.0f64),
+        span in 10.0..300.0_f64,
+        throat in 1.0..11.0_f64,
+        thickness in 1.25..3.5_f64,
+        width in 20.0..110.0_f64,
+        count in 2_usize..12,
+        pitch in 0.0..1.2_f64,
+        live in 1.0..200.0_f64,
+        point in prop::option::of(0.0..1000.0_f64),
         species in prop::sample::select(vec!["southern-pine", "douglas-fir-larch", "hem-fir", "spruce-pine-fir"]),
     ) {
         let at = |span: f64, throat: f64, count: usize, live_psf: f64| {

@@ -6,12 +6,12 @@ use crate::profile::Movement;
 
 /// The range, in percent, that the coefficients are published for: Wood Handbook FPL-GTR-190,
 /// equation 13-2.
-pub const LEAST_LINEAR_PERCENT: f64 = 6.0;
+pub(super) const LEAST_LINEAR_PERCENT: f64 = 6.0;
 /// Its upper end.
-pub const MOST_LINEAR_PERCENT: f64 = 14.0;
+pub(super) const MOST_LINEAR_PERCENT: f64 = 14.0;
 /// Moisture at which most species begin to shrink, in percent: Wood Handbook FPL-GTR-190, at
 /// equation 13-3.
-pub const GREEN_PERCENT: f64 = 30.0;
+pub(super) const GREEN_PERCENT: f64 = 30.0;
 
 /// Which published equation a change comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,10 +26,8 @@ impl Method {
     /// The equation and its source.
     pub fn source(self) -> &'static str {
         match self {
-            Method::Coefficient => {
-                "Wood Handbook FPL-GTR-190, equation 13-2, for 6 to 14 % moisture"
-            }
-            Method::FromGreen => {
+            Self::Coefficient => "Wood Handbook FPL-GTR-190, equation 13-2, for 6 to 14 % moisture",
+            Self::FromGreen => {
                 "Wood Handbook FPL-GTR-190, equation 13-3, from green at 30 % (approximate)"
             }
         }
@@ -48,7 +46,7 @@ pub struct Change {
 /// The change of a width when the wood goes from one moisture content to another, in percent of its
 /// dry weight.
 ///
-/// Within 6 to 14 %: D = C (M_F - M_I). Else (M_F - M_I) / (30 * 100 / S - 30 + M_I), S the
+/// Within 6 to 14 %: D = C (`M_F` - `M_I`). Else (`M_F` - `M_I`) / (30 * 100 / S - 30 + `M_I`), S the
 /// shrinkage from green to ovendry in percent, which is the straight line from 30 % to 0 referred
 /// to the width now; above 30 % nothing moves.
 ///

@@ -32,8 +32,8 @@ pub struct Sawtooth {
 
 impl Sawtooth {
     /// The stringer of a job as it is cut.
-    pub fn of(job: &Job, flight: &Flight, throat_cut: Length) -> Sawtooth {
-        Sawtooth {
+    pub fn of(job: &Job, flight: &Flight, throat_cut: Length) -> Self {
+        Self {
             width: job.board.width,
             throat: throat_cut,
             unit_rise: flight.unit_rise,

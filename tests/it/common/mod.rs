@@ -6,7 +6,7 @@ use seatcut::profile::{Source, embedded};
 
 /// A job as text, every value a line of TOML that a test may replace.
 #[derive(Clone, Debug)]
-pub struct Stair {
+pub(crate) struct Stair {
     pub rules: String,
     pub rise: String,
     pub tread: String,
@@ -21,8 +21,8 @@ pub struct Stair {
 
 impl Default for Stair {
     /// Seven risers of an invented deck stair that nothing refuses.
-    fn default() -> Stair {
-        Stair {
+    fn default() -> Self {
+        Self {
             rules: "us-irc-2021".into(),
             rise: "total = \"51 3/8 in\"\nrisers = 7".into(),
             tread: tread("10 1/4 in", "1 in", "1 in", "3/4 in"),
@@ -38,7 +38,7 @@ impl Default for Stair {
 }
 
 /// The lines of a `[tread]` table.
-pub fn tread(cut: &str, overhang: &str, thickness: &str, riser_board: &str) -> String {
+pub(crate) fn tread(cut: &str, overhang: &str, thickness: &str, riser_board: &str) -> String {
     format!(
         "cut = \"{cut}\"\noverhang = \"{overhang}\"\nthickness = \"{thickness}\"\nriser_board = \"{riser_board}\""
     )
@@ -46,7 +46,7 @@ pub fn tread(cut: &str, overhang: &str, thickness: &str, riser_board: &str) -> S
 
 impl Stair {
     /// The job file.
-    pub fn toml(&self) -> String {
+    pub(crate) fn toml(&self) -> String {
         let tie = if self.tie_plate.is_empty() {
             String::new()
         } else {
@@ -59,7 +59,7 @@ impl Stair {
     }
 
     /// The job, or why it cannot be read.
-    pub fn try_job(&self) -> Result<Job, Error> {
+    pub(crate) fn try_job(&self) -> Result<Job, Error> {
         read_job("job.toml", &self.toml(), &|path| {
             let found = self.files.iter().find(|(name, _)| name == path);
             let missing = || Error::new(ErrorKind::File, format!("{path} is not there"));
@@ -70,13 +70,13 @@ impl Stair {
     }
 
     /// The job.
-    pub fn job(&self) -> Job {
+    pub(crate) fn job(&self) -> Job {
         self.try_job().unwrap_or_else(|e| panic!("{e}\n{}", self.toml()))
     }
 }
 
 /// An embedded profile with some of its text replaced; every replacement must hit.
-pub fn profile_with(kind: &str, name: &str, replacements: &[(&str, &str)]) -> String {
+pub(crate) fn profile_with(kind: &str, name: &str, replacements: &[(&str, &str)]) -> String {
     let mut text = embedded(Some(kind), name).expect("an embedded profile").text;
     for (from, to) in replacements {
         assert!(text.contains(from), "{name} has no {from}");

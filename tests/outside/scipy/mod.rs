@@ -1,4 +1,4 @@
-//! Writes shim schedules of made-up flights for `check.py`, which solves them again with SciPy.
+//! Writes shim schedules of made-up flights for `check.py`, which solves them again with `SciPy`.
 
 use std::fmt::Write as _;
 

@@ -27,7 +27,7 @@ const FITS_MM: f64 = 1e-4;
 const LOOK_MM: f64 = 10.0;
 
 impl<'a> Around<'a> {
-    pub fn new(sheet: &'a Sheet<'a>, kinds: &[Tooled], pieces: &[Placed]) -> Around<'a> {
+    pub(super) fn new(sheet: &'a Sheet<'a>, kinds: &[Tooled], pieces: &[Placed]) -> Self {
         let lain = |placed: &Placed| {
             let contour = kinds[placed.kind].piece.placed(&placed.placement);
             let edges =
@@ -39,13 +39,13 @@ impl<'a> Around<'a> {
     }
 
     /// The machine under the sheet.
-    pub fn machine(&self) -> &'a Machine {
+    pub(super) fn machine(&self) -> &'a Machine {
         self.sheet.machine
     }
 
     /// The least distance from a point to the boundary of any piece but `piece`, as far as `most`;
     /// in mm.
-    pub fn to_others(&self, p: Point, piece: usize, most: f64) -> f64 {
+    pub(super) fn to_others(&self, p: Point, piece: usize, most: f64) -> f64 {
         let others = self
             .pieces
             .iter()
@@ -56,20 +56,20 @@ impl<'a> Around<'a> {
 
     /// The least distance from a point to the boundary of any piece but those, as far as `most`; in
     /// mm.
-    pub fn to_third(&self, p: Point, but: &[usize], most: f64) -> f64 {
+    pub(super) fn to_third(&self, p: Point, but: &[usize], most: f64) -> f64 {
         let others = self.pieces.iter().enumerate().filter(|(i, _)| !but.contains(i));
         let near = others.filter(|(_, lain)| lain.bounds.distance(p) < most);
         near.map(|(_, lain)| lain.distance(p, most)).fold(most, f64::min)
     }
 
     /// The sheet, in mm.
-    pub fn plate(&self) -> Bounds {
+    pub(super) fn plate(&self) -> Bounds {
         let stock = self.sheet.stock;
         Bounds { min: Point::origin(), max: Point::new(stock.length.as_mm(), stock.width.as_mm()) }
     }
 
     /// What holds the sheet: its clamps, else its rim.
-    pub fn anchor(&self) -> Anchor<'_> {
+    pub(super) fn anchor(&self) -> Anchor<'_> {
         match &self.clamps[..] {
             [] => Anchor::Edge,
             clamps => Anchor::Under(clamps),
@@ -77,7 +77,7 @@ impl<'a> Around<'a> {
     }
 
     /// The piece whose boundary is nearest to a point, `piece` left out, within `most`.
-    pub fn nearest(&self, p: Point, piece: usize, most: f64) -> Option<usize> {
+    pub(super) fn nearest(&self, p: Point, piece: usize, most: f64) -> Option<usize> {
         let near = |(i, lain): (usize, &Lain)| {
             let distance = if i != piece && lain.bounds.distance(p) < most {
                 lain.distance(p, most)
@@ -91,13 +91,13 @@ impl<'a> Around<'a> {
     }
 
     /// From a point to the sheet's nearest edge, in mm; negative outside.
-    pub fn to_edge(&self, p: Point) -> f64 {
+    pub(super) fn to_edge(&self, p: Point) -> f64 {
         let (length, width) = (self.sheet.stock.length.as_mm(), self.sheet.stock.width.as_mm());
         p.x.min(p.y).min(length - p.x).min(width - p.y)
     }
 
     /// From a point to the nearest clamp and what holds it, in mm.
-    pub fn to_clamp(&self, p: Point) -> f64 {
+    pub(super) fn to_clamp(&self, p: Point) -> f64 {
         self.sheet
             .clamps
             .iter()
@@ -108,7 +108,7 @@ impl<'a> Around<'a> {
     /// How far a tool of a radius about `p` is from what it must not cut (a piece, the sheet's
     /// margin, a clamp), in mm:
     /// negative where it cuts it, `LOOK_MM` at most.
-    pub fn room(&self, p: Point, radius: f64) -> f64 {
+    pub(super) fn room(&self, p: Point, radius: f64) -> f64 {
         let reach = radius - FITS_MM;
         let pieces = self.to_others(p, usize::MAX, reach + LOOK_MM);
         let margin = self.to_edge(p) - self.sheet.material.margin.as_mm();

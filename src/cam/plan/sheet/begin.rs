@@ -39,25 +39,25 @@ const MISSED_MM: f64 = 1e-3;
 
 impl Begin {
     /// The round.
-    pub fn round(&self) -> &Round {
+    pub(super) fn round(&self) -> &Round {
         match self {
-            Begin::Cutter { round, .. } | Begin::Beam { round, .. } => round,
+            Self::Cutter { round, .. } | Self::Beam { round, .. } => round,
         }
     }
 
     /// Where the tool comes down or lights.
-    pub fn enter(&self) -> Point {
+    pub(super) fn enter(&self) -> Point {
         match self {
-            Begin::Cutter { entry, .. } => entry.point(),
-            Begin::Beam { lead, .. } => lead.entry,
+            Self::Cutter { entry, .. } => entry.point(),
+            Self::Beam { lead, .. } => lead.entry,
         }
     }
 
     /// Where it lifts or goes dark.
-    pub fn leave(&self) -> Point {
+    pub(super) fn leave(&self) -> Point {
         match self {
-            Begin::Cutter { entry, .. } => entry.leaves(),
-            Begin::Beam { round, .. } => round.start() + round.direction() * laser::OVERRUN_MM,
+            Self::Cutter { entry, .. } => entry.leaves(),
+            Self::Beam { round, .. } => round.start() + round.direction() * laser::OVERRUN_MM,
         }
     }
 }
@@ -65,10 +65,10 @@ impl Begin {
 /// Every beginning of a piece, the ones that keep its corners and its ends out of the way first;
 /// none where the tool finds no room.
 pub(super) fn begins(
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     kind: &Tooled,
     placement: &Placement,
-    around: &Around,
+    around: &Around<'_>,
 ) -> Vec<Begin> {
     let edges = clockwise(&kind.path, placement);
     let radius = sheet.machine.tool_radius().as_mm();
@@ -104,7 +104,7 @@ fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
 
 /// How much worse a start is the earlier it lies on its edge: a round that starts late on the back
 /// comes to the rest of it last, so that the tabs there hold until the end. A beam has no tabs.
-fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
+fn early(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> usize {
     match (edge.role, &sheet.machine.tool) {
         (Follows::Along(Role::LowerEdge), Tool::Router(_)) => WORSE,
         _ => 0,
@@ -113,7 +113,7 @@ fn early(edge: &Edge<PathRole>, sheet: &Sheet) -> usize {
 
 /// The back before the ends before the rest. From the head on the steps would come last, after the
 /// back: only where there is no other start for a cutter.
-fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
+fn rank(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> Option<usize> {
     match (edge.role, &edge.segment) {
         (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
         (Follows::Along(Role::HeadCut), Segment::Line { .. }) => match &sheet.machine.tool {
@@ -130,7 +130,7 @@ fn rank(edge: &Edge<PathRole>, sheet: &Sheet) -> Option<usize> {
 
 /// Where on an edge of a length the round may start: near both ends and in the middle, the last
 /// first, with room for the ramp behind.
-fn starts(length: f64, radius: f64, sheet: &Sheet) -> Vec<f64> {
+fn starts(length: f64, radius: f64, sheet: &Sheet<'_>) -> Vec<f64> {
     let room = match &sheet.machine.tool {
         Tool::Router(_) => radius + LONGEST_STROKE_MM,
         Tool::Laser(beam) => beam.lead.as_mm(),
@@ -142,7 +142,7 @@ fn starts(length: f64, radius: f64, sheet: &Sheet) -> Vec<f64> {
     }
 }
 
-fn begin(sheet: &Sheet, round: Round, radius: f64, around: &Around) -> Option<Begin> {
+fn begin(sheet: &Sheet<'_>, round: Round, radius: f64, around: &Around<'_>) -> Option<Begin> {
     match &sheet.machine.tool {
         Tool::Router(_) => {
             let beside =
@@ -161,25 +161,25 @@ impl Begin {
     /// A ramp on the path is the last choice on an edge.
     fn rank(&self) -> usize {
         match self {
-            Begin::Cutter { entry: Entry::OnPath { .. }, .. } => 5,
+            Self::Cutter { entry: Entry::OnPath { .. }, .. } => 5,
             _ => 0,
         }
     }
 }
 
-fn is_free(entry: &Entry, radius: f64, around: &Around) -> bool {
+fn is_free(entry: &Entry, radius: f64, around: &Around<'_>) -> bool {
     entry.ways().iter().all(|way| way_is_free(way, radius, around))
 }
 
 /// Whether the tool cuts nothing but waste along a way, its ends on the path included.
-fn way_is_free(way: &Segment, radius: f64, around: &Around) -> bool {
+fn way_is_free(way: &Segment, radius: f64, around: &Around<'_>) -> bool {
     followed(way, around.machine().arcs).iter().all(|part| part_is_free(part, radius, around))
 }
 
 /// From point to point: as far on as there is room round a point, nothing is in the way. Where
 /// there is hardly any left, a step of `d` misses `d`^2/8r of a corner that a tool of radius `r`
 /// passes.
-fn part_is_free(part: &Segment, radius: f64, around: &Around) -> bool {
+fn part_is_free(part: &Segment, radius: f64, around: &Around<'_>) -> bool {
     let (length, least_step) = (part.length(), (8.0 * radius * MISSED_MM).sqrt().min(radius));
     let mut along = 0.0;
     loop {

@@ -57,7 +57,7 @@ fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
 
 /// The steps of a beam that scores first; nothing for a cutter.
 pub(super) fn scored(
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     strokes: &[Vec<Point>],
     marking: &mut Option<Marking>,
 ) -> Vec<Step> {
@@ -76,7 +76,7 @@ pub(super) fn scored(
 
 /// The program of the pointed cutter.
 pub(super) fn engraved(
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     pieces: &[Placed],
     strokes: Vec<Vec<Point>>,
     tool: MarkTool,

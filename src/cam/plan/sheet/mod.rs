@@ -96,7 +96,11 @@ pub fn roomy_spacing(machine: &Machine) -> Length {
 ///
 /// # Errors
 /// The refusals, if the tool finds no way in to a piece.
-pub fn plan_sheet(sheet: &Sheet, kinds: &[Tooled], pieces: Vec<Placed>) -> Outcome<SheetPrograms> {
+pub fn plan_sheet(
+    sheet: &Sheet<'_>,
+    kinds: &[Tooled],
+    pieces: Vec<Placed>,
+) -> Outcome<SheetPrograms> {
     let around = Around::new(sheet, kinds, &pieces);
     let errands = errands(sheet, kinds, &pieces, &around)?;
     let route = route(&errands, sheet.effort);
@@ -115,7 +119,7 @@ pub fn plan_sheet(sheet: &Sheet, kinds: &[Tooled], pieces: Vec<Placed>) -> Outco
 
 /// The programs that make errands in the order of a route, over the tabs of every piece.
 fn programs(
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     kinds: &[Tooled],
     pieces: &[Placed],
     (errands, route, mut tabs): (&[Errand], &Route, Vec<Vec<Tab>>),
@@ -138,7 +142,7 @@ fn programs(
 
 /// The program of a pointed cutter, where one is to mark.
 fn marked_alone(
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     pieces: &[Placed],
     strokes: Vec<Vec<Point>>,
 ) -> Outcome<Option<Program>> {
@@ -156,7 +160,7 @@ fn marked_alone(
 }
 
 /// What a planned program of a cutter cuts loose.
-fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
+fn loose(sheet: &Sheet<'_>, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
     let Tool::Router(_) = sheet.machine.tool else { return Vec::new() };
     let piece = |(i, piece): (usize, &Placed)| {
         let ring = kinds[piece.kind].piece.placed(&piece.placement);
@@ -177,10 +181,10 @@ fn loose(sheet: &Sheet, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
 
 /// What is to be done on the sheet besides marks: every hole and every outline, with its ways.
 fn errands(
-    sheet: &Sheet,
+    sheet: &Sheet<'_>,
     kinds: &[Tooled],
     pieces: &[Placed],
-    around: &Around,
+    around: &Around<'_>,
 ) -> Result<Vec<Errand>, Refusals> {
     let mut errands = Vec::new();
     let mut refusals = Vec::new();
@@ -216,13 +220,13 @@ struct Draft {
 }
 
 impl Draft {
-    fn new(sheet: &Sheet, pieces: &[Placed]) -> Draft {
+    fn new(sheet: &Sheet<'_>, pieces: &[Placed]) -> Self {
         let mut steps = Vec::new();
         if let Tool::Router(_) = sheet.machine.tool {
             steps.push(Step::RapidZ(sheet.machine.safe_height.as_mm()));
         }
         steps.push(Step::ToolOn);
-        Draft {
+        Self {
             pieces: pieces.to_vec(),
             steps,
             tabs: Vec::new(),
@@ -233,7 +237,7 @@ impl Draft {
         }
     }
 
-    fn visit(&mut self, sheet: &Sheet, errand: &Errand, way: usize, tabs: &mut [Vec<Tab>]) {
+    fn visit(&mut self, sheet: &Sheet<'_>, errand: &Errand, way: usize, tabs: &mut [Vec<Tab>]) {
         match errand {
             Errand::Hole { hole, .. } => {
                 self.holes.push(*hole);
@@ -255,7 +259,7 @@ impl Draft {
         }
     }
 
-    fn outline(&mut self, sheet: &Sheet, begin: &Begin, tabs: Vec<Tab>) {
+    fn outline(&mut self, sheet: &Sheet<'_>, begin: &Begin, tabs: Vec<Tab>) {
         match (begin, &sheet.machine.tool) {
             (Begin::Cutter { round, entry }, Tool::Router(router)) => {
                 let depth =
@@ -276,7 +280,7 @@ impl Draft {
 
     fn finished(
         mut self,
-        sheet: &Sheet,
+        sheet: &Sheet<'_>,
         marks_first: bool,
         (rapid_xy_mm, rapid_bound_mm): (f64, f64),
     ) -> Program {

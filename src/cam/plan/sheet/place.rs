@@ -63,7 +63,7 @@ pub(super) struct Places<'a> {
 }
 
 impl<'a> Places<'a> {
-    pub fn new(around: &'a Around<'a>, depth: Depth, begins: Vec<&'a Begin>) -> Places<'a> {
+    pub(super) fn new(around: &'a Around<'a>, depth: Depth, begins: Vec<&'a Begin>) -> Self {
         let beside: Vec<Segment> = begins.iter().flat_map(|begin| ways_beside(begin)).collect();
         let rounds =
             begins.iter().flat_map(|begin| begin.round().edges().map(|(_, edge)| edge.segment));
@@ -197,7 +197,7 @@ fn ways_beside(begin: &Begin) -> Vec<Segment> {
 
 impl Wood {
     /// What stays between ways that are cut through.
-    fn between(around: &Around, ways: &[Segment], radius: f64) -> Wood {
+    fn between(around: &Around<'_>, ways: &[Segment], radius: f64) -> Self {
         let web = 2.0 * Places::half_web();
         let plate = around.plate();
         let remains = Remains::of(plate.grown(-web / 2.0), ways, radius + web / 2.0);
@@ -205,6 +205,6 @@ impl Wood {
         let held = held_parts(&parts, around.anchor(), web);
         let must_hang =
             parts.all().iter().map(|part| part.with_rim(web) > COIN_MM2 * MORE_WASTE).collect();
-        Wood { parts, held, must_hang }
+        Self { parts, held, must_hang }
     }
 }

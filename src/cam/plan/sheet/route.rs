@@ -58,7 +58,7 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
 
 impl Route {
     /// The round chosen for every piece, in their order.
-    pub fn chosen_rounds<'e>(&self, errands: &'e [Errand], count: usize) -> Vec<&'e Begin> {
+    pub(super) fn chosen_rounds<'e>(&self, errands: &'e [Errand], count: usize) -> Vec<&'e Begin> {
         let mut chosen: Vec<Option<&Begin>> = vec![None; count];
         for visit in &self.visits {
             if let Errand::Outline { piece, ways } = &errands[visit.stop] {
@@ -72,8 +72,8 @@ impl Route {
 impl Errand {
     fn ways(&self) -> Vec<Way> {
         match self {
-            Errand::Hole { enter, leave, .. } => vec![Way { enter: *enter, leave: *leave }],
-            Errand::Outline { ways, .. } => ways
+            Self::Hole { enter, leave, .. } => vec![Way { enter: *enter, leave: *leave }],
+            Self::Outline { ways, .. } => ways
                 .iter()
                 .map(|begin| Way { enter: begin.enter(), leave: begin.leave() })
                 .collect(),
@@ -82,17 +82,17 @@ impl Errand {
 
     fn round(&self) -> Option<&Round> {
         match self {
-            Errand::Hole { .. } => None,
-            Errand::Outline { ways, .. } => Some(ways[0].round()),
+            Self::Hole { .. } => None,
+            Self::Outline { ways, .. } => Some(ways[0].round()),
         }
     }
 
     fn bounds(&self) -> Bounds {
         match self {
-            Errand::Hole { hole, .. } => {
+            Self::Hole { hole, .. } => {
                 Bounds { min: hole.center, max: hole.center }.grown(hole.radius.as_mm())
             }
-            Errand::Outline { ways, .. } => ways[0].round().bounds(),
+            Self::Outline { ways, .. } => ways[0].round().bounds(),
         }
     }
 

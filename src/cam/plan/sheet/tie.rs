@@ -42,12 +42,12 @@ pub(super) struct Tied<'a> {
 
 impl<'a> Tied<'a> {
     /// Looks at every place where a tab may stand. `centers` are the pieces' centres of area.
-    pub fn new(
+    pub(super) fn new(
         around: &'a Around<'a>,
         depth: Depth,
         begins: Vec<&'a Begin>,
         centers: Vec<Point>,
-    ) -> Tied<'a> {
+    ) -> Self {
         let count = begins.len();
         let places = Places::new(around, depth, begins);
         let wood_links: Vec<Option<usize>> =
@@ -65,7 +65,7 @@ impl<'a> Tied<'a> {
     }
 
     /// The tabs of every piece, and what there is to say about them.
-    pub fn tabs(mut self, pieces: &[Placed]) -> Warned<Vec<Vec<Tab>>> {
+    pub(super) fn tabs(mut self, pieces: &[Placed]) -> Warned<Vec<Vec<Tab>>> {
         while self.hang_pieces() || self.hang_waste() {}
         for piece in 0..self.tabs.len() {
             if self.piece_links[piece].is_some() {
@@ -136,7 +136,7 @@ impl<'a> Tied<'a> {
     }
 
     /// Adds the tabs that hold a piece, at those of its places that are taken.
-    fn add(&mut self, piece: usize, takes: impl Fn(&Tied, &Place) -> bool) {
+    fn add(&mut self, piece: usize, takes: impl Fn(&Tied<'_>, &Place) -> bool) {
         let open = |place: &&Place| takes(self, place) && self.is_free(place);
         let places: Vec<Place> = self.places.of[piece].iter().filter(open).copied().collect();
         let spots: Vec<Spot> = places.iter().map(|place| place.spot).collect();

@@ -37,13 +37,13 @@ pub(super) struct Chain {
 impl Breaks {
     /// The breaks nearest to the middle of what two set-ups share, each section going on `overlap`
     /// beyond them; `None` where there is no such place.
-    pub fn find(
+    pub(super) fn find(
         path: &ToolPath,
         placement: &Placement,
         arcs: Arcs,
         shifts: &Shifts,
         overlap: f64,
-    ) -> Option<Breaks> {
+    ) -> Option<Self> {
         let round = Round::from_back(path, placement, arcs)?;
         let (_, back) = round.edges().next()?;
         let back = back.segment;
@@ -72,12 +72,12 @@ impl Breaks {
         let in_order = breaks
             .windows(2)
             .all(|pair| pair[0].steps < pair[1].steps && pair[0].back > pair[1].back);
-        in_order.then_some(Breaks { round, overlap, breaks })
+        in_order.then_some(Self { round, overlap, breaks })
     }
 
     /// What each set-up cuts, in order; the round runs over the steps from the foot to the head and
     /// back along the lower edge.
-    pub fn chains(&self) -> Vec<Vec<Chain>> {
+    pub(super) fn chains(&self) -> Vec<Vec<Chain>> {
         let (round, overlap) = (self.round.length(), self.overlap);
         let from = |at: f64| at - overlap;
         let to = |at: f64| at + overlap;
@@ -100,13 +100,13 @@ impl Breaks {
     }
 
     /// Where no tab may stand: sections overlap there and ramps go down.
-    pub fn zones(&self) -> Vec<(f64, f64)> {
+    pub(super) fn zones(&self) -> Vec<(f64, f64)> {
         let zone = |at: f64| (at - self.overlap, at + self.overlap.max(LONGEST_STROKE_MM));
         self.breaks.iter().flat_map(|b| [zone(b.steps), zone(b.back)]).collect()
     }
 
     /// The straight stroke on which a chain goes down.
-    pub fn stroke(&self, chain: &Chain) -> Segment {
+    pub(super) fn stroke(&self, chain: &Chain) -> Segment {
         let on = |(start, edge): &(f64, &Edge<PathRole>)| {
             *start <= chain.from + 1e-9 && chain.from < start + edge.segment.length()
         };

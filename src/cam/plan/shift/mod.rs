@@ -42,25 +42,25 @@ const OVERLAP_IN: f64 = 0.25;
 pub(super) struct Axis(usize);
 
 impl Axis {
-    fn of(lie: Lie) -> Axis {
+    fn of(lie: Lie) -> Self {
         match lie {
-            Lie::AlongX => Axis(0),
-            Lie::AlongY => Axis(1),
+            Lie::AlongX => Self(0),
+            Lie::AlongY => Self(1),
         }
     }
 
     /// The coordinate along it.
-    pub fn along(self, p: Point) -> f64 {
+    pub(super) fn along(self, p: Point) -> f64 {
         p[self.0]
     }
 
     /// The displacement along it.
-    pub fn vector(self, mm: f64) -> Vector {
+    pub(super) fn vector(self, mm: f64) -> Vector {
         if self.0 == 0 { Vector::new(mm, 0.0) } else { Vector::new(0.0, mm) }
     }
 
     /// Its letter in a program.
-    pub fn letter(self) -> &'static str {
+    pub(super) fn letter(self) -> &'static str {
         if self.0 == 0 { "X" } else { "Y" }
     }
 }
@@ -77,12 +77,12 @@ pub(super) struct Shifts {
 
 impl Shifts {
     /// From the machine's frame to the stock's in set-up `k`, as a displacement.
-    pub fn offset(&self, k: usize) -> Vector {
+    pub(super) fn offset(&self, k: usize) -> Vector {
         self.axis.vector(self.by * k as f64)
     }
 
     /// What both set-up `k` and the next one reach, along the axis.
-    pub fn shared(&self, k: usize) -> (f64, f64) {
+    pub(super) fn shared(&self, k: usize) -> (f64, f64) {
         (self.by * (k + 1) as f64, self.by * k as f64 + self.reach)
     }
 }
@@ -134,8 +134,8 @@ impl NoPlan {
     fn finding(self) -> Finding {
         let limit = Count::from(MOST_SETUPS);
         match self {
-            NoPlan::NoBreak => codes::IndexNoBreak { limit }.at("path"),
-            NoPlan::NoPins => codes::IndexNoPins { limit }.at("material"),
+            Self::NoBreak => codes::IndexNoBreak { limit }.at("path"),
+            Self::NoPins => codes::IndexNoPins { limit }.at("material"),
         }
     }
 }

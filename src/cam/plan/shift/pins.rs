@@ -31,13 +31,13 @@ pub(super) struct Pins {
 impl Pins {
     /// The same two pins of the table for every shift if they find waste each time, else two for
     /// each.
-    pub fn find(
+    pub(super) fn find(
         path: &ToolPath,
         placement: &Placement,
         stock: &StockBox,
         job: &Job,
         shifts: &Shifts,
-    ) -> Option<Pins> {
+    ) -> Option<Self> {
         let cutter = 2.0 * job.cut.machine.tool_radius().as_mm();
         let usual = PINS_IN.iter().map(|pin| Length::inches(*pin));
         let diameter = usual.into_iter().find(|pin| pin.as_mm() >= cutter + OVER_CUTTER_MM)?;
@@ -55,28 +55,28 @@ impl Pins {
         let common = places(&|q| (0..count).all(|k| waste.free(in_stock(q, k))));
         let of_shift = |k: usize| common.or_else(|| places(&|q| waste.free(in_stock(q, k))));
         let pair = |k: usize| of_shift(k).map(|pair| pair.map(|q| in_stock(q, k)));
-        Some(Pins { diameter, pairs: (0..count).map(pair).collect::<Option<_>>()? })
+        Some(Self { diameter, pairs: (0..count).map(pair).collect::<Option<_>>()? })
     }
 
     /// The holes of one shift, in the stock frame.
-    pub fn of_shift(&self, k: usize) -> [Hole; 2] {
+    pub(super) fn of_shift(&self, k: usize) -> [Hole; 2] {
         let radius = (self.diameter + Length::inches(PIN_CLEARANCE_IN)) / 2.0;
         self.pairs[k].map(|center| Hole { center, radius })
     }
 
     /// All holes, two a shift.
-    pub fn holes(&self) -> Vec<Hole> {
+    pub(super) fn holes(&self) -> Vec<Hole> {
         (0..self.pairs.len()).flat_map(|k| self.of_shift(k)).collect()
     }
 
     /// Distance between the two pins of each shift, in mm.
-    pub fn apart(&self) -> Vec<f64> {
+    pub(super) fn apart(&self) -> Vec<f64> {
         self.pairs.iter().map(|[a, b]| (b - a).norm()).collect()
     }
 
     /// How far each shift may turn the stock: 2 c / b for clearance c of pins b apart (common
     /// practice, no source).
-    pub fn turns_rad(&self) -> Vec<f64> {
+    pub(super) fn turns_rad(&self) -> Vec<f64> {
         self.apart()
             .into_iter()
             .map(|b| 2.0 * Length::inches(PIN_CLEARANCE_IN).as_mm() / b)
@@ -102,10 +102,10 @@ impl Waste {
         stock: &StockBox,
         pin: Length,
         margin: Length,
-    ) -> Waste {
+    ) -> Self {
         let placed = path.contour().placed(placement);
         let radius = (pin + Length::inches(PIN_CLEARANCE_IN)).as_mm() / 2.0;
-        Waste {
+        Self {
             path: placed.edges().iter().map(|edge| edge.segment).collect(),
             ring: placed.vertices(),
             extent: Vector::new(stock.length.as_mm(), stock.width.as_mm()),

@@ -25,7 +25,7 @@ pub(super) struct Cutting<'a> {
 
 impl Cutting<'_> {
     /// All set-ups, a stop between each and the next; stock frame.
-    pub fn steps(&self) -> Vec<Step> {
+    pub(super) fn steps(&self) -> Vec<Step> {
         let machine = self.site.machine();
         let safe = machine.safe_height.as_mm();
         let chains = self.breaks.chains();

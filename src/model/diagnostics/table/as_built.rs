@@ -12,14 +12,14 @@ use crate::units::Length;
 pub struct Asked(pub Option<Length>);
 
 impl fmt::Display for Asked {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Value::from(*self).fmt(f)
     }
 }
 
 impl From<Asked> for Value {
-    fn from(asked: Asked) -> Value {
-        asked.0.map_or(Value::Words("anything".into()), Value::Length)
+    fn from(asked: Asked) -> Self {
+        asked.0.map_or(Self::Words("anything".into()), Value::Length)
     }
 }
 

@@ -24,14 +24,14 @@ pub struct Rectangle {
 }
 
 impl fmt::Display for Rectangle {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let ([x, y], [to_x, to_y]) = (self.from, self.to);
         write!(f, "from X {x} to {to_x}, Y {y} to {to_y}")
     }
 }
 
 impl From<Rectangle> for Value {
-    fn from(place: Rectangle) -> Value {
+    fn from(place: Rectangle) -> Self {
         place.to_string().into()
     }
 }
@@ -48,21 +48,19 @@ pub enum NotTied {
 }
 
 impl fmt::Display for NotTied {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            NotTied::NoWood(web, on) => write!(f, "no wood of {web} or more ties it to {on}"),
-            NotTied::OneOffcut => {
+            Self::NoWood(web, on) => write!(f, "no wood of {web} or more ties it to {on}"),
+            Self::OneOffcut => {
                 f.write_str("all clamps stand on one offcut, and a single tab ties the part to it")
             }
-            NotTied::NotFollowed => {
-                f.write_str("the cuts are too many to follow what hangs on what")
-            }
+            Self::NotFollowed => f.write_str("the cuts are too many to follow what hangs on what"),
         }
     }
 }
 
 impl From<NotTied> for Value {
-    fn from(why: NotTied) -> Value {
+    fn from(why: NotTied) -> Self {
         why.to_string().into()
     }
 }
@@ -85,40 +83,40 @@ pub enum ToHold {
 }
 
 impl fmt::Display for ToHold {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            ToHold::Tab(edge) => {
+            Self::Tab(edge) => {
                 write!(
                     f,
                     "a straight edge of {edge} takes a tab; or use a thinner cutter in the machine profile"
                 )
             }
-            ToHold::ClampOnPiece(zone, edge) => {
+            Self::ClampOnPiece(zone, edge) => {
                 write!(
                     f,
                     "put a clamp in cut.clamps on the piece itself, {zone}; or {}",
-                    ToHold::Tab(*edge)
+                    Self::Tab(*edge)
                 )
             }
-            ToHold::ClampOnPieceOrOffcuts(zone) => {
+            Self::ClampOnPieceOrOffcuts(zone) => {
                 write!(
                     f,
                     "put a clamp in cut.clamps on the piece itself, {zone}; or clamps on two offcuts"
                 )
             }
-            ToHold::ClampsInEverySetUp(edge) => write!(
+            Self::ClampsInEverySetUp(edge) => write!(
                 f,
                 "put clamps in cut.clamps that hold it in every set-up, for they stay on the table and the stock moves; or {}",
-                ToHold::Tab(*edge)
+                Self::Tab(*edge)
             ),
-            ToHold::Spacing(roomy) => write!(f, "leave cut.spacing out, or give {roomy} or more"),
-            ToHold::FewerPieces => f.write_str("put fewer pieces on one sheet"),
+            Self::Spacing(roomy) => write!(f, "leave cut.spacing out, or give {roomy} or more"),
+            Self::FewerPieces => f.write_str("put fewer pieces on one sheet"),
         }
     }
 }
 
 impl From<ToHold> for Value {
-    fn from(remedy: ToHold) -> Value {
+    fn from(remedy: ToHold) -> Self {
         remedy.to_string().into()
     }
 }
@@ -133,10 +131,10 @@ pub enum ClampGoes {
 }
 
 impl fmt::Display for ClampGoes {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            ClampGoes::Off(off) => write!(f, "{off} or more off the cutter"),
-            ClampGoes::OnPiece(zone, off) => {
+            Self::Off(off) => write!(f, "{off} or more off the cutter"),
+            Self::OnPiece(zone, off) => {
                 write!(f, "on the piece {zone}; or {off} or more off the cutter")
             }
         }
@@ -144,7 +142,7 @@ impl fmt::Display for ClampGoes {
 }
 
 impl From<ClampGoes> for Value {
-    fn from(goes: ClampGoes) -> Value {
+    fn from(goes: ClampGoes) -> Self {
         goes.to_string().into()
     }
 }
@@ -159,10 +157,10 @@ pub enum NoWay {
 }
 
 impl fmt::Display for NoWay {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            NoWay::Home => f.write_str("a place near X0 Y0 to begin and to end over"),
-            NoWay::Between([x, y], [to_x, to_y]) => write!(
+            Self::Home => f.write_str("a place near X0 Y0 to begin and to end over"),
+            Self::Between([x, y], [to_x, to_y]) => write!(
                 f,
                 "a way at the safe height from X {x} Y {y} to X {to_x} Y {to_y}; give clamps a height that can be passed over"
             ),
@@ -171,7 +169,7 @@ impl fmt::Display for NoWay {
 }
 
 impl From<NoWay> for Value {
-    fn from(way: NoWay) -> Value {
+    fn from(way: NoWay) -> Self {
         way.to_string().into()
     }
 }
@@ -181,14 +179,14 @@ impl From<NoWay> for Value {
 pub struct Clamps(pub Vec<usize>);
 
 impl fmt::Display for Clamps {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let each: Vec<String> = self.0.iter().map(usize::to_string).collect();
         write!(f, "clamp {}", each.join(", "))
     }
 }
 
 impl From<Clamps> for Value {
-    fn from(clamps: Clamps) -> Value {
+    fn from(clamps: Clamps) -> Self {
         clamps.to_string().into()
     }
 }

@@ -29,25 +29,25 @@ pub enum Clash {
 }
 
 impl fmt::Display for Clash {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Clash::EdgeLost(inset) => {
+            Self::EdgeLost(inset) => {
                 write!(f, "a pattern that is {inset} smaller all round loses this edge")
             }
-            Clash::NoRoom => write!(f, "the tool does not fit between the corners here"),
-            Clash::Open => write!(f, "the tool's way does not close here"),
-            Clash::Near(near, radius) => {
+            Self::NoRoom => write!(f, "the tool does not fit between the corners here"),
+            Self::Open => write!(f, "the tool's way does not close here"),
+            Self::Near(near, radius) => {
                 write!(
                     f,
                     "the middle of the tool would come within {near} of this edge, less than its radius of {radius}"
                 )
             }
-            Clash::Ways(ways) => write!(f, "{AGAIN} comes out as {ways} ways"),
-            Clash::Corners(one, other) => write!(f, "{AGAIN} has {other} corners instead of {one}"),
-            Clash::Area(area) => {
+            Self::Ways(ways) => write!(f, "{AGAIN} comes out as {ways} ways"),
+            Self::Corners(one, other) => write!(f, "{AGAIN} has {other} corners instead of {one}"),
+            Self::Area(area) => {
                 write!(f, "{AGAIN} goes round {} mm2 more or less", trimmed(*area, 4))
             }
-            Clash::Corner(off) => write!(f, "{AGAIN} is {off} off at a corner"),
+            Self::Corner(off) => write!(f, "{AGAIN} is {off} off at a corner"),
         }
     }
 }
@@ -56,7 +56,7 @@ impl fmt::Display for Clash {
 const AGAIN: &str = "worked out a second time, the tool's way";
 
 impl From<Clash> for Value {
-    fn from(clash: Clash) -> Value {
+    fn from(clash: Clash) -> Self {
         clash.to_string().into()
     }
 }
@@ -66,13 +66,13 @@ impl From<Clash> for Value {
 pub struct Character(pub char);
 
 impl fmt::Display for Character {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "`{}` (U+{:04X})", self.0, u32::from(self.0))
     }
 }
 
 impl From<Character> for Value {
-    fn from(character: Character) -> Value {
+    fn from(character: Character) -> Self {
         character.to_string().into()
     }
 }

@@ -29,22 +29,20 @@ pub enum LeadIn {
 }
 
 impl fmt::Display for LeadIn {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            LeadIn::Ramp(length) => {
+            Self::Ramp(length) => {
                 write!(f, "of {length} or more has room for the tool to ramp in beside it")
             }
-            LeadIn::Start => f.write_str("has room for the beam to start beside it"),
-            LeadIn::OnSheet => f.write_str("has room for the tool to come in beside it"),
-            LeadIn::OwnEdge => {
-                f.write_str("is the board's lower edge, which the tool comes in over")
-            }
+            Self::Start => f.write_str("has room for the beam to start beside it"),
+            Self::OnSheet => f.write_str("has room for the tool to come in beside it"),
+            Self::OwnEdge => f.write_str("is the board's lower edge, which the tool comes in over"),
         }
     }
 }
 
 impl From<LeadIn> for Value {
-    fn from(how: LeadIn) -> Value {
+    fn from(how: LeadIn) -> Self {
         how.to_string().into()
     }
 }
@@ -57,7 +55,7 @@ pub struct Pairs(pub Vec<(usize, usize)>);
 const PAIRS_NAMED: usize = 6;
 
 impl fmt::Display for Pairs {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (i, (a, b)) in self.0.iter().take(PAIRS_NAMED).enumerate() {
             let comma = if i > 0 { ", " } else { "" };
             write!(f, "{comma}{a} to {b}")?;
@@ -70,7 +68,7 @@ impl fmt::Display for Pairs {
 }
 
 impl From<Pairs> for Value {
-    fn from(pairs: Pairs) -> Value {
+    fn from(pairs: Pairs) -> Self {
         pairs.to_string().into()
     }
 }
@@ -80,7 +78,7 @@ impl From<Pairs> for Value {
 pub struct Lengths(pub Vec<Length>);
 
 impl fmt::Display for Lengths {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let each: Vec<String> = self.0.iter().map(Length::to_string).collect();
         f.write_str(if each.is_empty() { "no places to measure" } else { "" })?;
         f.write_str(&each.join(" and "))
@@ -88,7 +86,7 @@ impl fmt::Display for Lengths {
 }
 
 impl From<Lengths> for Value {
-    fn from(lengths: Lengths) -> Value {
+    fn from(lengths: Lengths) -> Self {
         lengths.to_string().into()
     }
 }
@@ -101,14 +99,14 @@ pub struct SheetsTaken(
 );
 
 impl fmt::Display for SheetsTaken {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Value::from(*self).fmt(f)
     }
 }
 
 impl From<SheetsTaken> for Value {
-    fn from(taken: SheetsTaken) -> Value {
-        taken.0.map_or("no sheet holds a piece then".into(), |sheets| Value::Count(sheets.into()))
+    fn from(taken: SheetsTaken) -> Self {
+        taken.0.map_or("no sheet holds a piece then".into(), |sheets| Self::Count(sheets.into()))
     }
 }
 

@@ -29,16 +29,16 @@ pub enum OtherEnd {
 }
 
 impl fmt::Display for OtherEnd {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            OtherEnd::Same => f.write_str("all along"),
-            OtherEnd::Off(off, side) => write!(f, "at one end and {off} {side} at the other"),
+            Self::Same => f.write_str("all along"),
+            Self::Off(off, side) => write!(f, "at one end and {off} {side} at the other"),
         }
     }
 }
 
 impl From<OtherEnd> for Value {
-    fn from(end: OtherEnd) -> Value {
+    fn from(end: OtherEnd) -> Self {
         end.to_string().into()
     }
 }
@@ -55,7 +55,7 @@ pub struct Circle {
 }
 
 impl fmt::Display for Circle {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "circle {} wide at x {} y {}", self.wide, self.x, self.y)
     }
 }
@@ -72,11 +72,11 @@ pub enum HoleOff {
 }
 
 impl fmt::Display for HoleOff {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            HoleOff::Stray(circle) => write!(f, "the {circle} is no hole of the part"),
-            HoleOff::NoCircle => f.write_str("this is no circle, and every hole of a part is one"),
-            HoleOff::Missing(circle) => {
+            Self::Stray(circle) => write!(f, "the {circle} is no hole of the part"),
+            Self::NoCircle => f.write_str("this is no circle, and every hole of a part is one"),
+            Self::Missing(circle) => {
                 write!(f, "the part has a hole as a {circle}, which is not drawn")
             }
         }
@@ -84,7 +84,7 @@ impl fmt::Display for HoleOff {
 }
 
 impl From<HoleOff> for Value {
-    fn from(off: HoleOff) -> Value {
+    fn from(off: HoleOff) -> Self {
         off.to_string().into()
     }
 }
@@ -94,7 +94,7 @@ impl From<HoleOff> for Value {
 pub struct Kinds(pub Vec<(String, usize)>);
 
 impl fmt::Display for Kinds {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (i, (kind, count)) in self.0.iter().enumerate() {
             let comma = if i > 0 { ", " } else { "" };
             write!(f, "{comma}{count} {kind}")?;
@@ -104,7 +104,7 @@ impl fmt::Display for Kinds {
 }
 
 impl From<Kinds> for Value {
-    fn from(kinds: Kinds) -> Value {
+    fn from(kinds: Kinds) -> Self {
         kinds.to_string().into()
     }
 }

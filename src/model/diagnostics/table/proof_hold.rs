@@ -34,13 +34,13 @@ pub enum OutOfHull {
 }
 
 impl fmt::Display for OutOfHull {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Value::from(*self).fmt(f)
     }
 }
 
 impl From<OutOfHull> for Value {
-    fn from(out: OutOfHull) -> Value {
+    fn from(out: OutOfHull) -> Self {
         match out {
             OutOfHull::By(out) => out.into(),
             OutOfHull::Wholly => "wholly".into(),

@@ -30,13 +30,13 @@ pub enum Height {
 }
 
 impl fmt::Display for Height {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Value::from(*self).fmt(f)
     }
 }
 
 impl From<Height> for Value {
-    fn from(height: Height) -> Value {
+    fn from(height: Height) -> Self {
         match height {
             Height::Over(height) => height.into(),
             Height::NotSaid => "not said by any line".into(),
@@ -54,10 +54,10 @@ pub enum Clears {
 }
 
 impl fmt::Display for Clears {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Clears::Over(safe) => write!(f, "lower than {safe} over the top"),
-            Clears::Unknown => {
+            Self::Over(safe) => write!(f, "lower than {safe} over the top"),
+            Self::Unknown => {
                 f.write_str("and its height was not said, so nothing may pass over it")
             }
         }
@@ -65,7 +65,7 @@ impl fmt::Display for Clears {
 }
 
 impl From<Clears> for Value {
-    fn from(clears: Clears) -> Value {
+    fn from(clears: Clears) -> Self {
         clears.to_string().into()
     }
 }
@@ -100,7 +100,7 @@ findings! {
         "Lift the tool to the profile's safe height first.";
     BelowFloor { measured: Millimetres, limit: Millimetres } "below-floor" Refusal Never PROFILE,
         "the tool goes {measured} below the underside of the material, and the profile's cut_through is {limit}",
-        "The tool goes deeper below the material than the profile's cut_through.",
+        "The tool goes deeper below the material than the profile's `cut_through`.",
         "Correct Z, or the thickness of the material.";
     DeeperThanCutter { measured: Millimetres, limit: Millimetres } "deeper-than-cutter" Refusal Never PROFILE,
         "the cutter goes {measured} deep, and its cutting edges are only {limit} long",

@@ -44,10 +44,10 @@ pub enum Unproven {
 }
 
 impl fmt::Display for Unproven {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Unproven::NotJudged => f.write_str("was not judged to its end"),
-            Unproven::Off(gouge, left) => {
+            Self::NotJudged => f.write_str("was not judged to its end"),
+            Self::Off(gouge, left) => {
                 write!(f, "cuts {gouge} into the part and leaves {left} on it")
             }
         }
@@ -55,7 +55,7 @@ impl fmt::Display for Unproven {
 }
 
 impl From<Unproven> for Value {
-    fn from(why: Unproven) -> Value {
+    fn from(why: Unproven) -> Self {
         why.to_string().into()
     }
 }
@@ -72,17 +72,17 @@ pub enum Gouger {
 }
 
 impl fmt::Display for Gouger {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Gouger::Line(line) => write!(f, "line {line} of the program"),
-            Gouger::DrawnWay => f.write_str("the drawn way of the tool"),
-            Gouger::Outline => f.write_str("the drawn outline"),
+            Self::Line(line) => write!(f, "line {line} of the program"),
+            Self::DrawnWay => f.write_str("the drawn way of the tool"),
+            Self::Outline => f.write_str("the drawn outline"),
         }
     }
 }
 
 impl From<Gouger> for Value {
-    fn from(by: Gouger) -> Value {
+    fn from(by: Gouger) -> Self {
         by.to_string().into()
     }
 }
@@ -97,16 +97,16 @@ pub enum AsWay {
 }
 
 impl fmt::Display for AsWay {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            AsWay::Same => Ok(()),
-            AsWay::Of(long, short) => write!(f, ", or {long} by {short} as a tool's way"),
+            Self::Same => Ok(()),
+            Self::Of(long, short) => write!(f, ", or {long} by {short} as a tool's way"),
         }
     }
 }
 
 impl From<AsWay> for Value {
-    fn from(way: AsWay) -> Value {
+    fn from(way: AsWay) -> Self {
         way.to_string().into()
     }
 }

@@ -32,13 +32,13 @@ pub enum StandsFor {
 }
 
 impl fmt::Display for StandsFor {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         Value::from(*self).fmt(f)
     }
 }
 
 impl From<StandsFor> for Value {
-    fn from(stands: StandsFor) -> Value {
+    fn from(stands: StandsFor) -> Self {
         match stands {
             StandsFor::Dwell(time) => time.into(),
             StandsFor::TheOperator => "as long as the operator takes (M0)".into(),

@@ -8,7 +8,7 @@ macro_rules! words {
         pub enum $name { $(#[doc = concat!("Said as `", $said, "`.")] $variant,)* }
 
         impl std::fmt::Display for $name {
-            fn fmt(&self, f: &mut std::fmt::Formatter) -> std::fmt::Result {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
                 f.write_str(match self { $($name::$variant => $said,)* })
             }
         }

@@ -75,7 +75,7 @@ mod tests {
 
     #[test]
     fn every_stroke_stays_in_its_letters_box_and_has_two_points() {
-        for code in 32u8..127 {
+        for code in 32_u8..127 {
             let Ok(lines) = strokes(&(code as char).to_string(), 6.0) else { continue };
             for line in lines {
                 assert!(line.len() >= 2, "{}", code as char);

@@ -88,8 +88,8 @@ impl Outline {
     ///
     /// # Errors
     /// If the flight has no stringer at all.
-    pub fn new(flight: &Flight, tie: Option<&Tie>) -> Result<Outline, OutlineProblem> {
-        Outline::standing_at(Length::ZERO, flight, tie)
+    pub fn new(flight: &Flight, tie: Option<&Tie>) -> Result<Self, OutlineProblem> {
+        Self::standing_at(Length::ZERO, flight, tie)
     }
 
     /// The outline of a flight's board whose seat lies at this level, over the surface the stringer
@@ -98,7 +98,7 @@ impl Outline {
         level: Length,
         flight: &Flight,
         tie: Option<&Tie>,
-    ) -> Result<Outline, OutlineProblem> {
+    ) -> Result<Self, OutlineProblem> {
         refuse_impossible(level, flight)?;
         let level = level.as_mm();
         let (seat_end, head_foot) = lower_end(level, flight)?;
@@ -116,7 +116,7 @@ impl Outline {
         vertices.push((Point::new(head_x, head_foot), Role::HeadCut));
         vertices.extend(steps(flight));
         let contour = Contour::polygon(&vertices).map_err(|_| OutlineProblem::NoSeat)?;
-        Ok(Outline {
+        Ok(Self {
             contour,
             seat_length: Length::mm(seat_end),
             head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(head_foot),

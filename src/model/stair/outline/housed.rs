@@ -39,9 +39,9 @@ impl Outline {
     ///
     /// # Errors
     /// If the flight has no such stringer.
-    pub fn of(job: &Job, flight: &Flight) -> Result<Outline, OutlineProblem> {
+    pub fn of(job: &Job, flight: &Flight) -> Result<Self, OutlineProblem> {
         match &job.housed {
-            None => Outline::new(flight, job.tie_plate.as_ref()),
+            None => Self::new(flight, job.tie_plate.as_ref()),
             Some(housed) => Draft { job, flight, housed }.outline(),
         }
     }

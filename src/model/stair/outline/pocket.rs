@@ -29,24 +29,21 @@ impl PocketRole {
     pub fn is_upright(self) -> bool {
         matches!(
             self,
-            PocketRole::Nosing(_)
-                | PocketRole::RiserFace(_)
-                | PocketRole::RiserBack(_)
-                | PocketRole::TreadEnd(_)
+            Self::Nosing(_) | Self::RiserFace(_) | Self::RiserBack(_) | Self::TreadEnd(_)
         )
     }
 }
 
 impl fmt::Display for PocketRole {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            PocketRole::TreadTop(k) => write!(f, "top of tread pocket {k}"),
-            PocketRole::TreadUnderside(k) => write!(f, "underside of tread pocket {k}"),
-            PocketRole::Nosing(k) => write!(f, "nosing of tread pocket {k}"),
-            PocketRole::RiserFace(k) => write!(f, "face of riser pocket {k}"),
-            PocketRole::RiserBack(k) => write!(f, "back of riser pocket {k}"),
-            PocketRole::TreadEnd(k) => write!(f, "end of tread pocket {k}"),
-            PocketRole::RiserFoot(k) => write!(f, "foot of riser pocket {k}"),
+            Self::TreadTop(k) => write!(f, "top of tread pocket {k}"),
+            Self::TreadUnderside(k) => write!(f, "underside of tread pocket {k}"),
+            Self::Nosing(k) => write!(f, "nosing of tread pocket {k}"),
+            Self::RiserFace(k) => write!(f, "face of riser pocket {k}"),
+            Self::RiserBack(k) => write!(f, "back of riser pocket {k}"),
+            Self::TreadEnd(k) => write!(f, "end of tread pocket {k}"),
+            Self::RiserFoot(k) => write!(f, "foot of riser pocket {k}"),
         }
     }
 }
@@ -75,13 +72,13 @@ pub struct Cell {
 
 impl Pocket {
     /// The pocket turned and moved.
-    pub fn placed(&self, placement: &Placement) -> Pocket {
+    pub fn placed(&self, placement: &Placement) -> Self {
         let cell = |cell: &Cell| Cell {
             name: cell.name.clone(),
             corners: cell.corners.iter().map(|p| placement * p).collect(),
             along: placement.rotation * cell.along,
         };
-        Pocket {
+        Self {
             contour: self.contour.placed(placement),
             cells: self.cells.iter().map(cell).collect(),
             depth: self.depth,

@@ -28,18 +28,18 @@ pub enum Role {
 }
 
 impl fmt::Display for Role {
-    fn fmt(&self, f: &mut fmt::Formatter) -> fmt::Result {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Role::Tread(k) => write!(f, "tread {k}"),
-            Role::Riser(k) => write!(f, "riser {k}"),
-            Role::HeadCut => write!(f, "top plumb cut"),
-            Role::SeatCut => write!(f, "seat cut"),
-            Role::LowerEdge => write!(f, "lower edge"),
-            Role::PlateNotch => write!(f, "plate notch"),
-            Role::Joint => write!(f, "joint"),
-            Role::Strap => write!(f, "strap"),
-            Role::UpperEdge => write!(f, "upper edge"),
-            Role::FootCut => write!(f, "foot plumb cut"),
+            Self::Tread(k) => write!(f, "tread {k}"),
+            Self::Riser(k) => write!(f, "riser {k}"),
+            Self::HeadCut => write!(f, "top plumb cut"),
+            Self::SeatCut => write!(f, "seat cut"),
+            Self::LowerEdge => write!(f, "lower edge"),
+            Self::PlateNotch => write!(f, "plate notch"),
+            Self::Joint => write!(f, "joint"),
+            Self::Strap => write!(f, "strap"),
+            Self::UpperEdge => write!(f, "upper edge"),
+            Self::FootCut => write!(f, "foot plumb cut"),
         }
     }
 }

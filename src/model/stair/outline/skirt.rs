@@ -20,8 +20,8 @@ impl Skirt {
     /// # Errors
     /// If the flight has none: no stringer, or nothing left of the first riser over the finish to
     /// come.
-    pub fn new(flight: &Flight) -> Result<Skirt, OutlineProblem> {
-        Ok(Skirt { outline: Outline::standing_at(flight.finish_to_come, flight, None)? })
+    pub fn new(flight: &Flight) -> Result<Self, OutlineProblem> {
+        Ok(Self { outline: Outline::standing_at(flight.finish_to_come, flight, None)? })
     }
 
     /// The skirt as an outline, with its seat, its head cut and its blank length.

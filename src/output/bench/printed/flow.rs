@@ -46,21 +46,21 @@ pub(super) struct Flow {
 }
 
 impl Flow {
-    pub fn new(frame: Frame) -> Flow {
-        let mut flow = Flow { frame, pages: Vec::new(), y: 0.0 };
+    pub(super) fn new(frame: Frame) -> Self {
+        let mut flow = Self { frame, pages: Vec::new(), y: 0.0 };
         flow.begin();
         flow
     }
 
     /// The next page, unless this one is still empty.
-    pub fn turn(&mut self) {
+    pub(super) fn turn(&mut self) {
         if self.y < self.top() {
             self.begin();
         }
     }
 
     /// A section's heading with a rule below it.
-    pub fn heading(&mut self, text: &str) {
+    pub(super) fn heading(&mut self, text: &str) {
         if self.y < self.top() {
             self.y -= 5.0;
         }
@@ -73,7 +73,7 @@ impl Flow {
     }
 
     /// A sentence.
-    pub fn note(&mut self, text: &str) {
+    pub(super) fn note(&mut self, text: &str) {
         for line in lines(text, (self.width() / PITCH_MM) as usize) {
             self.need(LINE_MM);
             let at = Point::new(EDGE_MM, self.y - TEXT_MM);
@@ -84,7 +84,7 @@ impl Flow {
     }
 
     /// A table: its caption, its head on every page that it reaches, its rows.
-    pub fn table(&mut self, caption: &str, columns: &[Column], rows: &[Vec<Cell>]) {
+    pub(super) fn table(&mut self, caption: &str, columns: &[Column], rows: &[Vec<Cell>]) {
         self.y -= 1.6;
         let edges = self.edges(columns);
         let captions = lines(caption, (self.width() / (CAPTION_MM * SQUEEZE)) as usize);
@@ -109,8 +109,8 @@ impl Flow {
     }
 
     /// The pages, numbered.
-    pub fn finish(self) -> Vec<Page> {
-        let Flow { frame, pages, .. } = self;
+    pub(super) fn finish(self) -> Vec<Page> {
+        let Self { frame, pages, .. } = self;
         let count = pages.len();
         let page = |(i, mut layer): (usize, Layer)| {
             let number = Text::new(format!("page {} of {count}", i + 1), Point::origin(), TEXT_MM)

@@ -57,7 +57,7 @@ struct Lap {
 
 impl Joint {
     /// The joint nearest to the middle of the pattern with the longest lap that finds room.
-    pub fn find(whole: &Contour<Role>, splitting: &Splitting) -> Result<Joint, NoSplit> {
+    pub(super) fn find(whole: &Contour<Role>, splitting: &Splitting) -> Result<Self, NoSplit> {
         let lap = Lap::new(whole, splitting)?;
         let bounds = whole.bounds();
         let middle = (bounds.min.x + bounds.max.x) / 2.0;
@@ -67,7 +67,7 @@ impl Joint {
             let treads = (0..whole.edges().len())
                 .filter(|i| matches!(whole.edges()[*i].role, Role::Tread(_)));
             let joints = treads.map(|tread| lap.at(whole, tread, apart));
-            let fits = |joint: &Joint| {
+            let fits = |joint: &Self| {
                 let lengths = [
                     joint.lower.x - bounds.min.x,
                     bounds.max.x - joint.upper.x,
@@ -75,7 +75,7 @@ impl Joint {
                 ];
                 lengths.iter().all(|length| *length <= longest) && joint.is_clear(whole)
             };
-            let off = |joint: &Joint| ((joint.upper.x + joint.lower.x) / 2.0 - middle).abs();
+            let off = |joint: &Self| ((joint.upper.x + joint.lower.x) / 2.0 - middle).abs();
             if let Some(best) = joints.filter(fits).min_by(|a, b| off(a).total_cmp(&off(b))) {
                 return Ok(best);
             }
@@ -85,7 +85,7 @@ impl Joint {
     }
 
     /// Its corners from the lower edge up.
-    pub fn points(&self) -> [Point; 6] {
+    pub(super) fn points(&self) -> [Point; 6] {
         let hook = (self.upper.x + self.lower.x) / 2.0;
         let [low, high] = self.levels;
         [
@@ -104,12 +104,12 @@ impl Joint {
     }
 
     /// Middles of the holes in the foot's tongue.
-    pub fn foot_dowels(&self) -> [Point; 2] {
+    pub(super) fn foot_dowels(&self) -> [Point; 2] {
         self.dowels((strap::floor(self) + self.levels[0]) / 2.0)
     }
 
     /// Middles of the holes in the head's tongue.
-    pub fn head_dowels(&self) -> [Point; 2] {
+    pub(super) fn head_dowels(&self) -> [Point; 2] {
         self.dowels((self.levels[1] + strap::top(self)) / 2.0)
     }
 
@@ -129,7 +129,7 @@ impl Joint {
 }
 
 impl Lap {
-    fn new(whole: &Contour<Role>, splitting: &Splitting) -> Result<Lap, NoSplit> {
+    fn new(whole: &Contour<Role>, splitting: &Splitting) -> Result<Self, NoSplit> {
         let edges = whole.edges();
         let lower_edge =
             edges.iter().position(|edge| edge.role == Role::LowerEdge).ok_or(NoSplit::NoThroat)?;
@@ -154,7 +154,7 @@ impl Lap {
         }
         // Half of the wood to each side, but never less than the upper tongue takes.
         let low = ((floor + notches - hook) / 2.0).min(notches - upper_tongue - hook);
-        Ok(Lap { lower_edge, floor, notches, levels: [low, low + hook], hole })
+        Ok(Self { lower_edge, floor, notches, levels: [low, low + hook], hole })
     }
 
     /// The joint that begins in the middle of this tread.

@@ -32,8 +32,8 @@ pub const DOWEL_CLEARANCE_IN: f64 = 0.001;
 
 impl Splitting {
     /// With the usual gap in the joint.
-    pub fn new(longest: Length, cutter: Length, inset: Length) -> Splitting {
-        Splitting { longest, cutter, inset, clearance: Length::inches(JOINT_CLEARANCE_IN) }
+    pub fn new(longest: Length, cutter: Length, inset: Length) -> Self {
+        Self { longest, cutter, inset, clearance: Length::inches(JOINT_CLEARANCE_IN) }
     }
 }
 
