@@ -11,7 +11,7 @@ use crate::geometry::Contour;
 use crate::geometry::stroke_font::UnknownCharacter;
 use crate::output::Stamp;
 use crate::output::bench;
-use crate::output::content::bench_sheet;
+use crate::output::content::{CutFrom, SheetsAlike, bench_sheet_of};
 use crate::output::drawing::{Subject, drawing, head_joint};
 use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::pipeline::proof;
@@ -54,7 +54,7 @@ pub(super) fn of<'a>(
         // none of them.
         return Ok(files);
     }
-    let sheet = bench_sheet(&workup);
+    let sheet = bench_sheet_of(&workup, &cut_from(set, programs, member));
     if let [_] = &set.members[..] {
         let page = bench::page(
             &sheet,
@@ -68,6 +68,37 @@ pub(super) fn of<'a>(
     let printed = bench::printed(&sheet, bench::paper(&workup.job)).map_err(no_letter)?;
     files.push(document(names::BENCH_PRINT, printed));
     Ok(files)
+}
+
+/// What the pieces of a job are cut from, and how often.
+fn cut_from(set: &Set, programs: &[ProgramOf<'_>], member: usize) -> CutFrom {
+    let alike = |(i, run): (usize, &SheetRun)| {
+        let pieces = &run.programs.cut.pieces;
+        let own = pieces.iter().filter(|piece| run.kinds[piece.kind].member == member).count();
+        (own > 0).then(|| SheetsAlike {
+            picture: names::sheet_picture(i),
+            programs: programs
+                .iter()
+                .filter(|of| of.is_of(run))
+                .map(|of| of.name.clone())
+                .collect(),
+            times: run.times,
+            pieces: own,
+            others: pieces.len() - own,
+        })
+    };
+    let sawn = set.boards.iter().filter(|plan| plan.blanks.iter().any(|b| b.member == member));
+    let boards =
+        sawn.flat_map(|plan| plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
+    CutFrom {
+        times: set.members[member].times,
+        sheets: set.sheets.iter().enumerate().filter_map(alike).collect(),
+        boards: boards.collect(),
+        boards_shared: set.boards.iter().any(|plan| {
+            plan.blanks.iter().any(|b| b.member == member)
+                && plan.blanks.iter().any(|b| b.member != member)
+        }),
+    }
 }
 
 /// What a drawing of a job of a set is held against: its part, its marks and its dowel holes.

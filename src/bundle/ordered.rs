@@ -87,7 +87,7 @@ pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
         return Ok(Warned::plain(vec![whole("stringer pattern", job.cut.quantity)]));
     }
     if sharing.layers == 1 {
-        let doublers = job.cut.pieces() as u32 - job.cut.quantity;
+        let doublers = job.cut.doublers();
         let doublers = (doublers > 0).then(|| whole("doubler", doublers));
         return Ok(Warned::plain(
             [whole("stringer", job.cut.quantity)].into_iter().chain(doublers).collect(),

@@ -243,22 +243,28 @@ fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
         cut: "makes = \"stringers\"\nquantity = 3\nmachine = \"router-table\"\nmaterial = \"plywood-18\"".into(),
         ..Stair::default()
     };
-    let (sheet, workup) = worked(&stair);
+    let sheet = sheet(&stair);
     let tables = &sheet.section(Topic::CutList).unwrap().tables;
     let TableRows::Pieces(pieces) = &tables[0].rows else { panic!("no pieces") };
     let piece =
         |what: &str| pieces.iter().find(|p| p.what == what).unwrap_or_else(|| panic!("no {what}"));
-    assert_eq!(piece("stringers").count, "3");
-    assert_eq!((piece("treads").count.as_str(), piece("riser boards").count.as_str()), ("6", "6"));
+    assert_eq!(piece("stringers").count, Value::Count(3));
+    assert_eq!(piece("treads").count, Value::Count(6));
+    assert_eq!(piece("riser boards").count, Value::Count(6));
     assert_eq!(piece("treads").length, Value::Words("width of the stair".into()));
     let Value::Length(width) = piece("treads").width else { panic!("a width") };
     close(width.as_inches(), 11.25);
     let Value::Length(height) = piece("riser boards").width else { panic!("a height") };
     close(height.as_inches(), 51.375 / 7.0 - 1.0);
-    assert_eq!(piece("strongback").count, "decide");
+    assert_eq!(piece("strongback").count, Value::Words("decide".into()));
+    // Cut from sheets: no board is listed for it.
+    assert_eq!(figure(&sheet, Topic::CutList, "stock of 8 ft"), None);
+    assert_eq!(figure(&sheet, Topic::CutList, "plywood-18"), Some(Value::Count(3)));
+    let marked = Stair::default();
+    let (marked_sheet, marked_workup) = worked(&marked);
     // A blank of some 73 in: 8 ft is the shortest that holds it.
-    let blank = workup.outline.unwrap().blank_length();
-    let Some(Value::Length(slack)) = figure(&sheet, Topic::CutList, "stock of 8 ft") else {
+    let blank = marked_workup.outline.unwrap().blank_length();
+    let Some(Value::Length(slack)) = figure(&marked_sheet, Topic::CutList, "stock of 8 ft") else {
         panic!("no 8 ft")
     };
     close((slack + blank).as_inches(), 96.0);
@@ -310,7 +316,7 @@ fn treads_laid_of_boards_are_counted_by_boards() {
     let TableRows::Pieces(pieces) = &sheet.section(Topic::CutList).unwrap().tables[0].rows else {
         panic!("no pieces")
     };
-    assert!(pieces.iter().any(|p| p.what == "tread boards" && p.count == "18"));
+    assert!(pieces.iter().any(|p| p.what == "tread boards" && p.count == Value::Count(18)));
 }
 
 #[test]

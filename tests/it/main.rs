@@ -8,6 +8,7 @@ mod architecture;
 mod bench_sheet;
 mod clamps;
 mod cli;
+mod cut_list;
 mod diff;
 #[cfg(unix)]
 mod files;

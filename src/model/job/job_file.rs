@@ -15,6 +15,7 @@ use crate::profile::reader::Len;
 pub(super) struct JobFile {
     pub title: Spanned<String>,
     pub rules: Spanned<String>,
+    pub stairs: Option<Spanned<i64>>,
     pub units: Option<UnitsFile>,
     pub rise: Spanned<RiseFile>,
     pub tread: TreadFile,

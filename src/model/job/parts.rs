@@ -175,8 +175,10 @@ pub struct Board {
 pub struct Cut {
     /// A pattern or the parts themselves.
     pub makes: Makes,
-    /// How many.
+    /// How many, in all.
     pub quantity: u32,
+    /// For how many stairs alike they are.
+    pub stairs: u32,
     /// The machine.
     pub machine: Machine,
     /// What lies on it, as thick as it is cut.
@@ -290,11 +292,20 @@ pub struct MeasuredBoard {
 impl Cut {
     /// How many pieces are cut: every stringer, doublers and layers counted.
     pub fn pieces(&self) -> usize {
-        let doublers = match self.sharing.outsides {
+        self.stringers() * self.sharing.layers as usize
+    }
+
+    /// How many stringers or patterns there are in all, doublers counted, layers not.
+    pub fn stringers(&self) -> usize {
+        (self.quantity + self.doublers()) as usize
+    }
+
+    /// How many of the stringers are doublers: one for each outside stringer of every stair.
+    pub fn doublers(&self) -> u32 {
+        match self.sharing.outsides {
             Outsides::Single => 0,
-            Outsides::Doubled => self.quantity.min(2),
-        };
-        (self.quantity + doublers) as usize * self.sharing.layers as usize
+            Outsides::Doubled => self.quantity.min(2 * self.stairs),
+        }
     }
 }
 

@@ -72,7 +72,7 @@ impl Resolver<'_> {
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
-        let cut = self.cut(&raw.cut, &board)?;
+        let cut = self.cut(raw, &board)?;
         let around = self.around(raw, &rise, &cut.sharing)?;
         self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();
@@ -389,12 +389,14 @@ impl Resolver<'_> {
         })
     }
 
-    fn cut(&mut self, raw: &CutFile, board: &Board) -> Result<Cut, Error> {
+    fn cut(&mut self, job: &JobFile, board: &Board) -> Result<Cut, Error> {
+        let raw = &job.cut;
         let makes = self.makes(raw)?;
         let quantity = raw
             .quantity
             .as_ref()
             .map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
+        let stairs = self.stairs(job, quantity)?;
         let machine = self.profile("machine", &raw.machine, Machine::read)?;
         let material = self.profile("material", &raw.material, Material::read)?;
         let corners = raw.corners.unwrap_or(Corners::Fillet);
@@ -402,7 +404,7 @@ impl Resolver<'_> {
         let sharing = self.sharing(raw, &material)?;
         let (material, thickness) =
             self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
-        Ok(Cut { makes, quantity, machine, material, thickness, corners, sharing, long })
+        Ok(Cut { makes, quantity, stairs, machine, material, thickness, corners, sharing, long })
     }
 
     fn makes(&mut self, raw: &CutFile) -> Result<Makes, Error> {

@@ -7,6 +7,7 @@ pub const STARTER: &str = r#"# A stair job. Every figure is an example of an inv
 
 title = "Garden steps"                # printed on everything; at most 60 characters
 rules = "us-irc-2021"                 # `seatcut profiles` lists the rule sets; or a path to your own
+# stairs = 1                          # how many stairs alike this job is for: cut.quantity is of all of them
 # units = "in"                        # only if you want to type bare numbers: "in" or "mm"
 
 [rise]

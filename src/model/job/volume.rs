@@ -1,6 +1,6 @@
 //! From the job file to the job: how copies share the material, and the boards they are sawn from.
 
-use super::job_file::{ClampFile, CutFile, MakesFile, MeasuredFile, StockBoardsFile};
+use super::job_file::{ClampFile, CutFile, JobFile, MakesFile, MeasuredFile, StockBoardsFile};
 use super::parts::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
 use super::resolve::Resolver;
 use crate::diagnostics::codes;
@@ -19,6 +19,8 @@ const USUAL_TRIM_IN: f64 = 0.25;
 const USUAL_DOWEL_IN: f64 = 0.375;
 /// The most layers of one stringer.
 const MOST_LAYERS: i64 = 4;
+/// The most stairs alike that one job is for.
+const MOST_STAIRS: i64 = 1_000;
 /// The most clamps, boards, waivers, rooms that are listed: more is no job that anybody wrote.
 const MOST_LISTED: usize = 200;
 
@@ -75,6 +77,27 @@ impl Resolver<'_> {
                 _ => Outsides::Single,
             },
         })
+    }
+
+    /// For how many stairs alike the pieces are: as many stringers for each, two or more where the
+    /// outside ones are doubled.
+    pub(super) fn stairs(&self, job: &JobFile, quantity: u32) -> Result<u32, Error> {
+        let Some(raw) = &job.stairs else { return Ok(1) };
+        let stairs = self.count("stairs", raw, 1, MOST_STAIRS)?;
+        if matches!(job.cut.makes, MakesFile::Pattern) {
+            return Ok(stairs);
+        }
+        let doubled = job.cut.doubled_outsides.as_ref().is_some_and(|raw| *raw.get_ref());
+        let least = if doubled { 2 } else { 1 };
+        if quantity % stairs == 0 && quantity / stairs >= least {
+            return Ok(stairs);
+        }
+        let place = job.cut.quantity.as_ref().map_or(raw.span(), toml::Spanned::span);
+        Err(Error::new(ErrorKind::Input, "cut.quantity does not come out even over the stairs")
+            .at(self.place(place))
+            .found(format!("{quantity} stringers for {stairs} stairs"))
+            .allowed(format!("as many stringers for each stair, {least} or more"))
+            .hint(format!("quantity = {}, where a stair has 3", 3 * stairs)))
     }
 
     pub(super) fn few(&self, key: &str, count: usize) -> Result<(), Error> {

@@ -127,9 +127,8 @@ fn mark(mark: &Mark) -> Vec<Cell> {
 }
 
 fn piece(piece: &Piece) -> Vec<Cell> {
-    let sizes = [&piece.length, &piece.width, &piece.thickness].map(cell).to_vec();
-    [vec![Cell::Label(piece.what.clone()), words(&piece.count)], sizes, vec![words(&piece.note)]]
-        .concat()
+    let sizes = [&piece.count, &piece.length, &piece.width, &piece.thickness].map(cell).to_vec();
+    [vec![Cell::Label(piece.what.clone())], sizes, vec![words(&piece.note)]].concat()
 }
 
 fn plain(row: &[Value]) -> Vec<Cell> {

@@ -7,6 +7,7 @@
 mod cautions;
 mod clamping;
 mod corners;
+mod cut_from;
 mod cut_list;
 mod fit_card;
 mod grid;
@@ -19,6 +20,7 @@ mod site;
 mod strength;
 
 pub(in crate::output) use cautions::{ADVICE, AT_THE_MACHINE, CAUTIONS};
+pub use cut_from::{CutFrom, SheetsAlike};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
 pub use section::{
@@ -32,6 +34,12 @@ use crate::pipeline::workup::Workup;
 /// exact until it is printed. Where the flight has no stringer or no program, the rows that need
 /// one are not there.
 pub fn bench_sheet(workup: &Workup) -> BenchSheet {
+    bench_sheet_of(workup, &CutFrom::default())
+}
+
+/// The bench sheet of a job that is cut together with others, or several times: out of what, and
+/// how often, stands in its cut list.
+pub fn bench_sheet_of(workup: &Workup, cut_from: &CutFrom) -> BenchSheet {
     let job = &workup.job;
     let mut sections = vec![
         layout::layout(workup),
@@ -39,7 +47,7 @@ pub fn bench_sheet(workup: &Workup) -> BenchSheet {
         layout::hang_line(workup),
         positions::positions(workup),
         fit_card::fit_card(job, workup),
-        cut_list::cut_list(job, workup),
+        cut_list::cut_list(job, workup, cut_from),
         machine_sheet::machine_sheet(job, workup),
     ];
     sections.extend(around(workup));

@@ -13,9 +13,12 @@ pub(super) fn positions(workup: &Workup) -> Section {
     let mut rows =
         vec![Figure::new("thickness of a stringer", job.board.thickness).note("as measured")];
     if job.cut.makes == Makes::Stringers {
-        rows.push(
-            Figure::new("stringers in this job", job.cut.quantity as usize).note("as asked for"),
-        );
+        rows.push(Figure::new("stringers in this job", job.cut.stringers()).note(
+            match job.cut.stairs {
+                1 => "as asked for, doublers counted".to_string(),
+                stairs => format!("as asked for, doublers counted, for {stairs} stairs"),
+            },
+        ));
     }
     rows.extend(side_by_side(job, layout));
     rows.extend(limits(job));
@@ -47,7 +50,7 @@ fn side_by_side(job: &Job, layout: Option<&StringerLayout>) -> Vec<Figure> {
     };
     let number = match layout {
         Some(layout) => Figure::new("number of stringers", layout.count())
-            .note("by width and spacing, doublers counted"),
+            .note("of one stair, by width and spacing, doublers counted"),
         None => unknown("number of stringers", "decide from width and spacing"),
     };
     let spacing = match layout {

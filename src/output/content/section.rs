@@ -232,7 +232,7 @@ pub struct Piece {
     /// What it is.
     pub what: String,
     /// How many; words where the job does not know.
-    pub count: String,
+    pub count: Value,
     /// Its length; words where the job does not know.
     pub length: Value,
     /// Its width or height; words where the job does not know.

@@ -276,7 +276,7 @@ fn layered(job: &Job) -> Option<String> {
     let (layers, quantity) = (job.cut.sharing.layers, job.cut.quantity);
     let doublers = match job.cut.sharing.outsides {
         Outsides::Doubled => {
-            format!(" and {} doublers, one for each outside stringer", quantity.min(2))
+            format!(" and {} doublers, one for each outside stringer", job.cut.doublers())
         }
         Outsides::Single => String::new(),
     };

@@ -36,6 +36,7 @@ fn settings(job: &Job) -> Vec<(&'static str, String)> {
         ("board.grade", word(&board.grade)),
         ("board.wet", flag(board.wet)),
         ("board.incised", flag(board.incised)),
+        ("stairs", cut.stairs.to_string()),
         ("cut.makes", makes_words(job)),
         ("cut.quantity", cut.quantity.to_string()),
         ("cut.machine", cut.machine.name.clone()),

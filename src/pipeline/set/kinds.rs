@@ -7,7 +7,7 @@ use crate::cam::mark::{Bores, layer_marks};
 use crate::cam::plan::Tooled;
 use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::Contour;
-use crate::job::{Makes, Outsides};
+use crate::job::Makes;
 use crate::profile::Tool;
 use crate::stair::outline::Role;
 use crate::units::Length;
@@ -58,10 +58,7 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
         count,
     };
     let quantity = cut.quantity as usize * of.times;
-    let doublers = match cut.sharing.outsides {
-        Outsides::Single => 0,
-        Outsides::Doubled => cut.quantity.min(2) as usize * of.times,
-    };
+    let doublers = cut.doublers() as usize * of.times;
     if let Makes::Pattern(_) = cut.makes {
         let mut pattern = bare("pattern", quantity);
         if let Some(marks) = &tooling.marks {

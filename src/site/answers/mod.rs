@@ -141,9 +141,8 @@ fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Mov
 
 /// A job that cuts another number of stringers than the width asks for.
 fn other_count(job: &Job, layout: &StringerLayout) -> Option<Finding> {
-    let cut = job.cut.pieces() / job.cut.sharing.layers.max(1) as usize;
-    let found = || {
-        codes::StringerCount { measured: cut.into(), asked: layout.count().into() }.at("stringers")
-    };
-    (job.cut.makes == Makes::Stringers && cut != layout.count()).then(found)
+    let (cut, asked) = (job.cut.stringers(), layout.count() * job.cut.stairs as usize);
+    let found =
+        || codes::StringerCount { measured: cut.into(), asked: asked.into() }.at("stringers");
+    (job.cut.makes == Makes::Stringers && cut != asked).then(found)
 }

@@ -71,7 +71,7 @@ findings! {
     StringerCount { measured: Count, asked: Count } "stringer-count" Advice Never PRACTICE,
         "stringers that this job cuts: {measured}; width and spacing ask for {asked}",
         "The width and the spacing of the stair ask for another number of stringers than this job cuts.",
-        "Set cut.quantity, or look at stair.width and stair.most_spacing again.";
+        "Set cut.quantity, or stairs = ... where it is for more than one stair, or look at stair.width and stair.most_spacing again.";
     BeamNotSawn { material: String } "beam-not-sawn" Warning Never PRACTICE,
         "the stringers are cut from {material}: design values are those of sawn boards, so no beam figures are given",
         "The design values of the beam check are those of sawn boards; these stringers are cut from a sheet.",

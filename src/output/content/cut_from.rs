@@ -1,0 +1,141 @@
+//! What the pieces of a job are cut from, and how often the job is made: what only the set that it
+//! is cut in knows.
+
+use super::section::{Figure, Table};
+use crate::job::{Job, Makes};
+use crate::pipeline::numbers::Value;
+use crate::profile::Form;
+use crate::units::{Length, trimmed};
+
+/// How many of the stock lengths that hold a blank are listed, shortest first.
+const LISTED: usize = 3;
+
+/// How a job is cut: how many times, and from what.
+#[derive(Clone, Debug)]
+pub struct CutFrom {
+    /// How many times the job is made.
+    pub times: usize,
+    /// The sheets that have pieces of it.
+    pub sheets: Vec<SheetsAlike>,
+    /// The boards that are bought, a length and how many of it.
+    pub boards: Vec<(Length, usize)>,
+    /// Whether blanks of other jobs are sawn from those boards too.
+    pub boards_shared: bool,
+}
+
+/// One piece of stock of its own, cut once.
+impl Default for CutFrom {
+    fn default() -> Self {
+        Self { times: 1, sheets: Vec::new(), boards: Vec::new(), boards_shared: false }
+    }
+}
+
+/// Sheets that are cut alike.
+#[derive(Clone, Debug)]
+pub struct SheetsAlike {
+    /// The file with their picture.
+    pub picture: String,
+    /// The programs that are run on each, in order.
+    pub programs: Vec<String>,
+    /// How many such sheets.
+    pub times: usize,
+    /// How many pieces of this job lie on each.
+    pub pieces: usize,
+    /// How many pieces of other jobs.
+    pub others: usize,
+}
+
+impl CutFrom {
+    /// How many stairs alike are made in all.
+    pub(super) fn stairs(&self, job: &Job) -> usize {
+        job.cut.stairs as usize * self.times
+    }
+
+    /// The stock that is really used: sheets for what is cut from sheets, boards for what is sawn
+    /// from boards, and what a stringer is marked on where a pattern is cut.
+    pub(super) fn stock(&self, job: &Job, blank: Option<Length>) -> Vec<Table> {
+        let on_machine = match job.cut.material.form {
+            Form::Sheet => Some(Table::figures("Sheets", self.sheets(job))),
+            Form::Board => self.boards_to_buy(),
+        };
+        let marked_on = blank.filter(|_| is_from_boards(job)).map(|blank| {
+            Table::figures("Stock for a stringer", lengths(&job.boards.lengths, blank))
+        });
+        on_machine.into_iter().chain(marked_on).collect()
+    }
+
+    fn sheets(&self, job: &Job) -> Vec<Figure> {
+        let material = &job.cut.material;
+        let size =
+            format!("{} x {}, {} thick", material.length, material.width, material.thickness);
+        if self.sheets.is_empty() {
+            let count = job.cut.pieces() * self.times;
+            let note = format!("{size}; or an offcut that holds the piece");
+            return vec![Figure::new(format!("{}, one a piece", material.name), count).note(note)];
+        }
+        let row = |alike: &SheetsAlike| {
+            let times = match alike.times {
+                1 => "once".to_string(),
+                times => format!("{times} times"),
+            };
+            let others = match alike.others {
+                0 => String::new(),
+                others => format!(" and {others} of other jobs"),
+            };
+            let note = format!(
+                "{size}; run {} {times}; pieces of this job on each: {}{others}",
+                alike.programs.join(", then "),
+                alike.pieces
+            );
+            Figure::new(format!("{} as {}", material.name, alike.picture), alike.times).note(note)
+        };
+        self.sheets.iter().map(row).collect()
+    }
+
+    fn boards_to_buy(&self) -> Option<Table> {
+        let mut bought: Vec<(Length, usize)> = Vec::new();
+        for (length, times) in &self.boards {
+            match bought.iter_mut().find(|(of, _)| of.is_within(Length::mm(1e-6), *length)) {
+                Some((_, count)) => *count += times,
+                None => bought.push((*length, *times)),
+            }
+        }
+        let note = match self.boards_shared {
+            true => "for all jobs that share these boards; boards.txt says how each is sawn",
+            false => "boards.txt says how each is sawn",
+        };
+        let rows = bought.into_iter().map(|(length, count)| {
+            Figure::new(format!("boards of {}", in_feet(length)), count).note(note)
+        });
+        (!self.boards.is_empty()).then(|| Table::figures("Boards to buy", rows.collect()))
+    }
+}
+
+/// Whether a stringer is made of a board: one that is marked from a pattern, or cut on it.
+pub(super) fn is_from_boards(job: &Job) -> bool {
+    job.cut.makes != Makes::Stringers || job.cut.material.form == Form::Board
+}
+
+/// The shortest lengths at hand that hold the blank, with what they leave.
+fn lengths(at_hand: &[Length], blank: Length) -> Vec<Figure> {
+    let mut fitting: Vec<Length> = at_hand.iter().copied().filter(|&n| n >= blank).collect();
+    fitting.sort_by(|a, b| a.as_mm().total_cmp(&b.as_mm()));
+    let mut rows = vec![Figure::new("blank length", blank).note("without end trim")];
+    let row = |&n: &Length| Figure::new(format!("stock of {}, slack", in_feet(n)), n - blank);
+    rows.extend(fitting.iter().take(LISTED).map(row));
+    if fitting.is_empty() {
+        let longest = at_hand.iter().copied().fold(Length::ZERO, Length::max);
+        let note = format!("longer than {}: no length at hand holds it", in_feet(longest));
+        rows.push(Figure::new("stock", Value::Words("none".to_string())).note(note));
+    }
+    rows
+}
+
+fn in_feet(length: Length) -> String {
+    let feet = length.as_inches() / 12.0;
+    if (feet - feet.round()).abs() < 1e-9 {
+        format!("{} ft", trimmed(feet, 0))
+    } else {
+        length.to_string()
+    }
+}
