@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job 658894d4b337dd87)
+(Job 5f0a055684e74771)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)
 (Stock X 63.7785 Y 11.25 Z 1.5 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 39a65c9f2448bc17)
+(Job 08e8a67a081626fd)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.4724 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Boathouse stair, long flight)
-(Job 492826a88b16c8c0)
+(Job dcc88a0a157737bd)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)

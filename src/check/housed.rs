@@ -57,7 +57,7 @@ fn making(job: &Job) -> Vec<Finding> {
     if cut.material.form == Form::Board {
         findings.push(codes::HousedBoard {}.at("cut.material"));
     }
-    if job.tie_plate.is_some() {
+    if job.foot.tie_plate.is_some() {
         findings.push(codes::HousedPlate {}.at("foot.tie_plate"));
     }
     findings.extend(together(job));

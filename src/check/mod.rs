@@ -2,6 +2,7 @@
 //! returned.
 
 mod boards;
+mod ends;
 mod fit;
 mod housed;
 mod limits;

@@ -1,5 +1,6 @@
 //! What the shape itself shows: head, foot, notch, stock.
 
+use super::ends;
 use crate::diagnostics::{Finding, codes};
 use crate::job::Job;
 use crate::profile::Form;
@@ -37,15 +38,19 @@ pub(super) fn shape(
         Ok(outline) => {
             notch(job, flight, outline).into_iter().chain(head(flight, outline)).collect()
         }
-        Err(problem) => vec![impossible(problem)],
+        Err(problem) => vec![impossible(problem, flight)],
     };
+    findings.extend(ends::ends(job, flight));
     findings.extend(drop(flight));
     findings.extend(copies(job));
     findings
 }
 
-fn impossible(problem: &OutlineProblem) -> Finding {
+fn impossible(problem: &OutlineProblem, flight: &Flight) -> Finding {
     match problem {
+        OutlineProblem::NoFirstRiser(left) if flight.stands_on > Length::ZERO => {
+            codes::StandsOnTakesRiser { measured: *left, height: flight.stands_on }.at("foot")
+        }
         OutlineProblem::NoFirstRiser(left) => codes::NoFirstRiser { measured: *left }.at("foot"),
         OutlineProblem::NoThroat(throat) => {
             codes::NoThroat { measured: *throat }.at("notch corners")
@@ -63,7 +68,7 @@ fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
     if let Some(problem) = outline.notch_problem() {
         return vec![spoilt(problem)];
     }
-    let Some(tie) = &job.tie_plate else { return Vec::new() };
+    let Some(tie) = &job.foot.tie_plate else { return Vec::new() };
     let limit = Length::inches(LEAST_AT_NOTCH_IN);
     let thin = |left: Length| (left < limit).then_some(left);
     let above = flight.first_riser_cut() - tie.height - tie.clearance;

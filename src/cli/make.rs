@@ -7,7 +7,7 @@ use super::args::{MakeArguments, ReportArguments};
 use super::console::{Console, shown};
 use super::made::{Made, row};
 use super::output_set::{Existing, Goal, SetKind, Staging};
-use super::{Ending, ending, input, sections, table};
+use super::{Ending, ending, input, reported, sections, table};
 use crate::bundle::{Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
@@ -32,7 +32,9 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
         inputs: &read.files,
         console,
     };
-    make_entries(read.what, &order)?.tell(arguments.report.json, console)
+    make_entries(read.what.clone(), &order)
+        .map_err(|error| reported(error, read.what, &arguments.report, console))?
+        .tell(arguments.report.json, console)
 }
 
 /// Where and how a set is made.

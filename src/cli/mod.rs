@@ -24,7 +24,9 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
+use crate::bundle::unmade_report;
 use crate::diagnostics::{Error, ErrorKind, Finding, Severity};
+use crate::pipeline::set::{Entry, Set};
 use args::{Arguments, Command};
 use console::Console;
 
@@ -123,4 +125,21 @@ fn ending(findings: &[Finding], report: &args::ReportArguments) -> Ending {
     }
     let warned = findings.iter().any(|f| f.severity == Severity::Warning);
     if warned && report.deny_warnings { Ending::DeniedWarnings } else { Ending::Done }
+}
+
+/// An error that stops jobs which mean something else than they say, with their report printed
+/// where it was asked for: what refuses is in it.
+fn reported(
+    error: Error,
+    entries: Vec<Entry>,
+    report: &args::ReportArguments,
+    console: &Console,
+) -> Error {
+    if !report.json || error.kind() != ErrorKind::Refused {
+        return error;
+    }
+    match console.print(&unmade_report(&Set::refused_of(entries))) {
+        Ok(()) => error,
+        Err(unprinted) => unprinted,
+    }
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::{Ending, ending, input, sections, table};
+use super::{Ending, ending, input, reported, sections, table};
 use crate::bundle::unmade_report;
 use crate::diagnostics::Error;
 use crate::diagnostics::Finding;
@@ -21,7 +21,9 @@ pub(super) fn solve(
     console: &Console,
 ) -> Result<Ending, Error> {
     let job = input::job(path)?;
-    let set = Set::of(vec![Entry { job, times: 1 }], QUICKLY)?;
+    let entries = vec![Entry { job, times: 1 }];
+    let set = Set::of(entries.clone(), QUICKLY)
+        .map_err(|error| reported(error, entries, report, console))?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     if report.json {
         console.print(&unmade_report(&set))?;

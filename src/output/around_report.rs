@@ -44,6 +44,7 @@ pub struct GroundReport {
 pub struct LandingReport {
     pub risers: usize,
     pub out_from_head_mm: f64,
+    pub out_from_line_mm: f64,
     pub total_rise_mm: f64,
     pub rise_to_bare_mm: f64,
     pub unit_rise_mm: f64,
@@ -236,6 +237,7 @@ fn landing(landing: &Landing) -> LandingReport {
     LandingReport {
         risers: landing.risers,
         out_from_head_mm: mm(landing.out_from_head),
+        out_from_line_mm: mm(landing.out_from_line),
         total_rise_mm: mm(landing.total_rise),
         rise_to_bare_mm: mm(landing.rise_to_bare),
         unit_rise_mm: mm(landing.unit_rise),

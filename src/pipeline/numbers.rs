@@ -5,7 +5,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::check::contact_height;
-use crate::job::Job;
+use crate::job::{Job, Meets};
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
 use crate::units::{Length, decimal, sixteenths, trimmed};
@@ -192,9 +192,11 @@ pub fn numbers(
     let if_cut = |of: Of, there: bool| (of, if there { Told::Always } else { Told::ByKey });
     let (cut, corner) = (job.housed.is_none(), job.housed.is_none() && flight.treads > 1);
     let part = |measured: fn(&Outline) -> Length| outline.map(measured);
-    let plate = |measured: fn(&crate::job::Tie) -> Length| job.tie_plate.as_ref().map(measured);
+    let plate =
+        |measured: fn(&crate::job::Tie) -> Length| job.foot.tie_plate.as_ref().map(measured);
     let contact = outline.and_then(|outline| contact_height(flight, outline));
     let pitch = Value::Degrees(flight.pitch_rad().to_degrees());
+    let reach = (job.head.meets == Meets::OneDown).then(|| job.head_overhang());
     let to_rim = flight.hang_line + flight.head_finish;
     use Of::{Flight as Whole, Head, Notch, Step, Stringer};
     rows! {
@@ -209,6 +211,8 @@ pub fn numbers(
         full(Step), "overhang_mm", "overhang", job.tread.overhang, "";
         full(Step), "tread_thickness_mm", "tread thickness", flight.tread_thickness, "";
         main(Whole), "finish_to_come_mm", "finish to come", flight.finish_to_come, "on the lower floor";
+        main(Whole), "stands_on_mm", "the seat stands on", job.foot.stands_on.as_ref().map(|on| on.height),
+            "its height over the lower surface";
         full(Step), "riser_board_mm", "riser board", job.tread.riser_board, "its thickness";
         main(Whole), "total_run_mm", "total run", flight.total_run(),
             "first riser cut to top plumb cut, level";
@@ -216,13 +220,14 @@ pub fn numbers(
         main(Stringer), "first_riser_cut_mm", "first riser cut", flight.first_riser_cut(),
             "over the surface the stringer stands on";
         main(Stringer), "drop_mm", "drop, taken once", flight.drop(),
-            "at the foot: tread thickness less finish to come";
+            "at the foot: tread thickness less finish to come, with what the seat stands on";
         if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
             "top of the framing down to the top tread cut, plumb";
         full(Head), "hang_from_finish_mm", "the same from the upper finish", to_rim, "";
         full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level";
         main(Stringer), "top_tread_cut_mm", "top tread cut", flight.top_tread_cut, "level";
         full(Head), "head_finish_mm", "upper finish above its framing", flight.head_finish, "";
+        full(Head), "head_overhang_mm", "upper finish past its riser", reach, "";
         full(Head), "rim_board_mm", "riser board on the rim", job.head.riser_board, "";
         full(Head), "spacer_mm", "spacer between stringer and rim", job.head.spacer, "";
         full(Head), "rim_depth_mm", "depth of the rim", flight.rim_depth, "";

@@ -26,9 +26,11 @@ pub struct FallingGround {
 pub struct Landing {
     /// Number of risers.
     pub risers: usize,
-    /// Level from the plumb line at the head out to the face of the first riser: where to measure
+    /// Level from the rim's face at the head out to the face of the first riser: where to measure
     /// again.
     pub out_from_head: Length,
+    /// The same from the plumb line, where that hung out from the rim.
+    pub out_from_line: Length,
     /// Total rise there, finished to finished: the expected reading.
     pub total_rise: Length,
     /// The same down to what the stringer will stand on, where finish is still to come.
@@ -109,9 +111,10 @@ impl FallingGround {
         let total_rise = self.rise(job, risers);
         let landing = Landing {
             risers,
-            out_from_head: self.run(job, risers),
+            out_from_head: self.run(job, risers) + self.edge_out,
+            out_from_line: self.run(job, risers),
             total_rise,
-            rise_to_bare: total_rise + job.rise.finish_to_come,
+            rise_to_bare: total_rise + job.rise.finish_to_come - job.foot.stands_on_height(),
             unit_rise: total_rise / risers as f64,
             allowed: self.counts(job).is_allowed(risers),
         };

@@ -112,7 +112,9 @@ fn where_the_plumb_line_hung_out_and_finish_to_come_are_both_counted() {
     let level = ground(48.0, 10.0).choose(&job).unwrap().landing;
     let out = FallingGround::new(inches(48.0), Grade::percent(10.0).unwrap(), inches(1.0)).unwrap();
     let landed = out.choose(&job).unwrap().landing;
-    assert!((level.out_from_head - landed.out_from_head).is_within(Length::mm(1e-9), inches(1.0)));
+    assert!((level.out_from_line - landed.out_from_line).is_within(Length::mm(1e-9), inches(1.0)));
+    // From the rim it is as far, wherever the line hung.
+    assert!(level.out_from_head.is_within(Length::mm(1e-9), landed.out_from_head));
     assert!((level.total_rise - landed.total_rise).is_within(Length::mm(1e-9), inches(0.1)));
     assert!((landed.rise_to_bare - landed.total_rise).is_within(Length::mm(1e-9), inches(0.5)));
 }
@@ -452,7 +454,7 @@ proptest! {
         let grade = Grade::percent(percent).unwrap();
         let ground = FallingGround::new(Length::mm(at_head), grade, inches(1.0)).unwrap();
         if let Some(landing) = ground.landing(&job, risers) {
-            let on_ground = at_head + percent / 100.0 * landing.out_from_head.as_mm();
+            let on_ground = at_head + percent / 100.0 * landing.out_from_line.as_mm();
             prop_assert!((landing.total_rise.as_mm() - on_ground).abs() < 1e-9);
             let landed = ground.job_at(&job, &landing);
             let flight = Flight::new(&landed, risers);

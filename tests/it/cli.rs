@@ -347,7 +347,7 @@ fn a_typo_is_told_with_its_place_and_the_nearest_key() {
         &job,
         3,
         &[
-            "job.toml:17:1",
+            "job.toml:19:1",
             "unknown key",
             "overhnag",
             "allowed: cut, boards, overhang",
@@ -355,7 +355,7 @@ fn a_typo_is_told_with_its_place_and_the_nearest_key() {
         ],
     );
     let job = starter_with("meets = \"one-down\"", "meets = \"one-dawn\"");
-    complains(&job, 3, &["job.toml:22:9", "one-dawn", "\"one-down\""]);
+    complains(&job, 3, &["job.toml:24:9", "one-dawn", "\"one-down\""]);
     let job = starter_with("machine = \"router-table\"", "machine = \"router-tabel\"");
     complains(&job, 3, &["no machine profile of this name", "router-tabel", "\"router-table\""]);
 }
@@ -367,7 +367,7 @@ fn a_bare_number_is_told_what_to_type() {
         &job,
         3,
         &[
-            "job.toml:18:13",
+            "job.toml:20:13",
             "tread.thickness",
             "needs its unit",
             "thickness = \"1 in\" or \"1 mm\"",

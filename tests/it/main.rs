@@ -10,6 +10,7 @@ mod clamps;
 mod cli;
 mod cut_list;
 mod diff;
+mod ends;
 #[cfg(unix)]
 mod files;
 mod findings;

@@ -107,6 +107,15 @@ impl Error {
         &self.0.what
     }
 
+    /// What went wrong, what was found and what is allowed, in one line.
+    pub fn sentence(&self) -> String {
+        let details = [("found", &self.0.found), ("allowed", &self.0.allowed)];
+        let said = details.into_iter().filter_map(|(label, text)| {
+            text.as_ref().map(|text| format!("; {label} {}", repeated(text)))
+        });
+        format!("{}{}", repeated(&self.0.what), said.collect::<String>())
+    }
+
     /// Where it lies, if it lies in a file.
     pub fn place(&self) -> Option<&Position> {
         self.0.place.as_ref()

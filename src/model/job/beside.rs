@@ -39,7 +39,7 @@ impl Resolver<'_> {
             (None, None) => Err(Error::new(ErrorKind::Input, "a key is missing in this job")
                 .at(self.place(raw.rise.span()))
                 .found("no `total`")
-                .allowed("`total` must be given, or the table [ground] with the rise at the head")
+                .allowed("`total` or `rough` must be given, or the table [ground] with the rise at the head")
                 .hint("total = ...")),
         }
     }

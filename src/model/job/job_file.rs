@@ -49,6 +49,7 @@ pub(super) enum UnitsFile {
 #[serde(deny_unknown_fields)]
 pub(super) struct RiseFile {
     pub total: Option<Len>,
+    pub rough: Option<Len>,
     pub risers: Option<Spanned<i64>>,
     pub aim: Option<Len>,
     pub finish_to_come: Option<Len>,
@@ -82,6 +83,7 @@ pub(super) struct HeadFile {
     pub spacer: Option<Len>,
     pub rim_depth: Option<Len>,
     pub top_tread: Option<Len>,
+    pub overhang: Option<Len>,
     pub joint: Option<Spanned<JointFile>>,
 }
 
@@ -89,6 +91,14 @@ pub(super) struct HeadFile {
 #[serde(deny_unknown_fields)]
 pub(super) struct FootFile {
     pub tie_plate: Option<TieFile>,
+    pub stands_on: Option<StandsOnFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StandsOnFile {
+    pub what: Spanned<String>,
+    pub height: Len,
 }
 
 #[derive(Deserialize)]

@@ -4,6 +4,7 @@ mod around;
 mod around_file;
 mod as_built;
 mod beside;
+mod ends;
 mod figures;
 mod fingerprint;
 mod housed;
@@ -24,9 +25,9 @@ pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use order::{OrderLine, TextKind, kind_of_text, order_of};
 pub use parts::{
-    Board, Clamp, Corners, Cut, Follow, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
+    Board, Clamp, Corners, Cut, Follow, Foot, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
     MOST_TOTAL_RISE_MM, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing,
-    StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
+    StandsOn, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;

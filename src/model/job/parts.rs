@@ -28,8 +28,8 @@ pub struct Job {
     pub tread: Tread,
     /// The upper end.
     pub head: Head,
-    /// The plate let into the foot, if any.
-    pub tie_plate: Option<Tie>,
+    /// The lower end.
+    pub foot: Foot,
     /// The pockets of a housed stringer; none for a cut one.
     pub housed: Option<Housed>,
     /// The board the stringer is made of.
@@ -46,14 +46,25 @@ pub struct Job {
     pub reading: Vec<Finding>,
 }
 
+impl Job {
+    /// How far the upper finish reaches past the riser at the head: as the treads do, where nothing
+    /// is said.
+    pub fn head_overhang(&self) -> Length {
+        self.head.overhang.unwrap_or(self.tread.overhang)
+    }
+}
+
 /// The total rise and how it is divided.
 #[derive(Clone, Debug)]
 pub struct Rise {
     /// Plumb, finished lower surface to finished upper surface.
     pub total: Length,
+    /// Plumb, from what the stringer will stand on to the top of the framing at the head, where the
+    /// total rise follows from that.
+    pub rough: Option<Length>,
     /// How the number of risers is chosen.
     pub risers: RiserChoice,
-    /// Finish still to be laid over what the stringer will stand on.
+    /// Finish still to be laid over the lower surface.
     pub finish_to_come: Length,
 }
 
@@ -136,6 +147,33 @@ pub struct Head {
     pub rim_depth: Option<Length>,
     /// Length of the top tread cut of a flush flight.
     pub top_tread: Length,
+    /// How far the upper finish reaches past the riser at the head, where it is given.
+    pub overhang: Option<Length>,
+}
+
+/// The lower end of the flight.
+#[derive(Clone, Debug, Default)]
+pub struct Foot {
+    /// The plate let into the foot, if any.
+    pub tie_plate: Option<Tie>,
+    /// What the whole seat rests on, over the lower surface; else that surface itself.
+    pub stands_on: Option<StandsOn>,
+}
+
+impl Foot {
+    /// Height of what the seat rests on, over the lower surface.
+    pub fn stands_on_height(&self) -> Length {
+        self.stands_on.as_ref().map_or(Length::ZERO, |on| on.height)
+    }
+}
+
+/// What the whole seat rests on: a sole plate, a pad, a shoe.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StandsOn {
+    /// What it is.
+    pub what: String,
+    /// Its height over the lower surface.
+    pub height: Length,
 }
 
 /// The plate that ties the foot, and the notch for it.

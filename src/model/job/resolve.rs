@@ -5,13 +5,9 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job_file::{
-    BoardFile, BoardsFile, CutFile, FollowFile, HeadFile, JobFile, MakesFile, TieFile, TreadFile,
-    UnitsFile, WithFile,
+    BoardFile, BoardsFile, CutFile, FollowFile, JobFile, MakesFile, TreadFile, UnitsFile, WithFile,
 };
-use super::parts::{
-    Board, Corners, Cut, Follow, Head, Job, MOST_RISERS, Makes, Meets, Rise, RiserChoice, Tie,
-    Tread, TreadBoards, Waiver,
-};
+use super::parts::{Board, Corners, Cut, Follow, Job, Makes, Tread, TreadBoards, Waiver};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::profile::reader::{Len, RawLength, Reader, nearest};
@@ -66,8 +62,8 @@ impl Resolver<'_> {
         let rules = self.profile("rules", &raw.rules, Rules::read)?;
         let tread = self.tread(&raw.tread)?;
         let head = self.head(&raw.head, &tread)?;
-        let rise = self.rise(raw, head.meets)?;
-        let tie_plate = raw.foot.tie_plate.as_ref().map(|tie| self.tie(tie)).transpose()?;
+        let foot = self.foot(&raw.foot)?;
+        let rise = self.rise(raw, &head, foot.stands_on.as_ref())?;
         let housed = raw.housed.as_ref().map(|housed| self.housed(housed)).transpose()?;
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
@@ -89,7 +85,7 @@ impl Resolver<'_> {
             rise,
             tread,
             head,
-            tie_plate,
+            foot,
             housed,
             board,
             boards,
@@ -220,37 +216,6 @@ impl Resolver<'_> {
         Ok(value as u32)
     }
 
-    fn rise(&mut self, job: &JobFile, meets: Meets) -> Result<Rise, Error> {
-        let raw = job.rise.get_ref();
-        let total = self.total_rise(job)?;
-        let least = meets.fewest_risers() as i64;
-        let risers = match (&raw.risers, &raw.aim) {
-            (Some(risers), Some(aim)) => {
-                let what = "rise.risers and rise.aim both choose the riser count";
-                return Err(Error::new(ErrorKind::Input, what)
-                    .at(self.reader.place(aim.span()))
-                    .found(format!("risers = {} and an aim", risers.get_ref()))
-                    .allowed("one of the two, or neither")
-                    .hint("remove one of the two lines"));
-            }
-            (Some(risers), None) => {
-                RiserChoice::Forced(
-                    self.count("rise.risers", risers, least, MOST_RISERS as i64)? as usize
-                )
-            }
-            (None, Some(aim)) => RiserChoice::Aim(self.within(
-                "rise.aim",
-                aim,
-                Length::mm(50.0),
-                Length::mm(400.0),
-            )?),
-            (None, None) => RiserChoice::Comfort,
-        };
-        let finish_to_come =
-            self.optional("rise.finish_to_come", &raw.finish_to_come, 300.0, Length::ZERO)?;
-        Ok(Rise { total, risers, finish_to_come })
-    }
-
     fn tread(&mut self, raw: &TreadFile) -> Result<Tread, Error> {
         let overhang =
             self.within("tread.overhang", &raw.overhang, Length::ZERO, Length::mm(150.0))?;
@@ -316,59 +281,6 @@ impl Resolver<'_> {
             return Err(self.refuse("tread.boards", raw.span(), finish.to_string(), &allowed));
         }
         Ok((finish - overhang, Some(TreadBoards { count, width, gap })))
-    }
-
-    fn head(&mut self, raw: &HeadFile, tread: &Tread) -> Result<Head, Error> {
-        let meets = raw.meets;
-        if let (Meets::OneDown, Some(top)) = (meets, &raw.top_tread) {
-            return Err(Error::new(ErrorKind::Input, "head.top_tread is for a flush flight only")
-                .at(self.reader.place(top.span()))
-                .found("top_tread with meets = \"one-down\"")
-                .allowed("top_tread with meets = \"flush\"")
-                .hint(
-                    "remove top_tread: the top tread of a one-down flight is as deep as the others",
-                ));
-        }
-        let rim_depth = match &raw.rim_depth {
-            Some(depth) => Some(self.positive("head.rim_depth", depth, 2_000.0)?),
-            None => None,
-        };
-        let top_tread = match &raw.top_tread {
-            Some(top) => self.positive("head.top_tread", top, 3_000.0)?,
-            None => tread.cut,
-        };
-        Ok(Head {
-            meets,
-            finish: self.within("head.finish", &raw.finish, Length::ZERO, Length::mm(300.0))?,
-            riser_board: self.optional(
-                "head.riser_board",
-                &raw.riser_board,
-                100.0,
-                tread.riser_board,
-            )?,
-            spacer: self.optional("head.spacer", &raw.spacer, 300.0, Length::ZERO)?,
-            rim_depth,
-            top_tread,
-        })
-    }
-
-    fn tie(&mut self, raw: &TieFile) -> Result<Tie, Error> {
-        Ok(Tie {
-            width: self.positive("foot.tie_plate.width", &raw.width, 2_000.0)?,
-            height: self.positive("foot.tie_plate.height", &raw.height, 1_000.0)?,
-            set_back: self.optional(
-                "foot.tie_plate.set_back",
-                &raw.set_back,
-                5_000.0,
-                Length::ZERO,
-            )?,
-            clearance: self.optional(
-                "foot.tie_plate.clearance",
-                &raw.clearance,
-                50.0,
-                Length::ZERO,
-            )?,
-        })
     }
 
     fn board(&mut self, raw: &BoardFile) -> Result<Board, Error> {

@@ -12,8 +12,9 @@ rules = "us-irc-2021"                 # `seatcut profiles` lists the rule sets; 
 
 [rise]
 total = "51 3/8 in"                   # plumb, from finished lower surface to finished upper surface
+# rough = "50 3/8 in"                 # instead of total: from what the stringer will stand on to the top of the framing
 risers = 7                            # or: aim = "7 in"; leave both out to let the rule set's comfort decide
-# finish_to_come = "0 in"             # finish still to be laid over what the stringer will stand on
+# finish_to_come = "0 in"             # finish still to be laid over the lower surface
 
 [tread]
 cut = "10 1/4 in"                     # unit run: riser cut to riser cut
@@ -29,6 +30,10 @@ finish = "1 in"                       # thickness of the upper finish above its 
 # spacer = "0 in"                     # hanger board between stringer and rim
 rim_depth = "9 1/4 in"                # lets the contact height at the head be checked
 # top_tread = "10 1/4 in"             # flush only: length of the top tread cut
+# overhang = "1 in"                   # of the upper finish past the riser at the head; left out: as tread.overhang, and that is said
+
+# [foot]
+# stands_on = { what = "sole plate", height = "1 1/2 in" }   # under the whole seat, over the lower surface: the drop grows by it
 
 [foot.tie_plate]                      # leave the table out: no notch
 width = "3 1/2 in"

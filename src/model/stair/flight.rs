@@ -26,6 +26,8 @@ pub struct Flight {
     pub tread_thickness: Length,
     /// Finish still to be laid at the foot.
     pub finish_to_come: Length,
+    /// Height of what the seat stands on, over the lower surface.
+    pub stands_on: Length,
     /// Length of the top tread cut.
     pub top_tread_cut: Length,
     /// Where the top plumb cut stands.
@@ -53,10 +55,16 @@ impl Flight {
         let unit_rise = job.rise.total / risers as f64;
         let (treads, top_tread_cut) = treads_and_top(job, risers);
         let top_tread_y = first_riser_cut(job, unit_rise) + unit_rise * (treads as f64 - 1.0);
+        let (finish_to_come, stands_on) = (job.rise.finish_to_come, job.foot.stands_on_height());
         let mut finished_runs = vec![job.tread.cut; treads - 1];
         if head.meets == Meets::OneDown {
-            finished_runs
-                .push(top_tread_cut + head.spacer - head.riser_board + job.tread.riser_board);
+            // From nosing to nosing: the upper finish need not reach as far as a tread.
+            finished_runs.push(
+                top_tread_cut + head.spacer - head.riser_board
+                    + job.tread.riser_board
+                    + job.tread.overhang
+                    - job.head_overhang(),
+            );
         }
         Self {
             risers,
@@ -66,10 +74,11 @@ impl Flight {
             unit_run: job.tread.cut,
             tread_finish: job.tread.finish(),
             tread_thickness: job.tread.thickness,
-            finish_to_come: job.rise.finish_to_come,
+            finish_to_come,
+            stands_on,
             top_tread_cut,
             head_cut_x: Self::run(job, risers),
-            hang_line: job.rise.total - head.finish + job.rise.finish_to_come - top_tread_y,
+            hang_line: job.rise.total - head.finish + finish_to_come - stands_on - top_tread_y,
             head_finish: head.finish,
             rim_depth: head.rim_depth,
             board_depth: job.board.width - job.board.tip_inset,
@@ -89,14 +98,21 @@ impl Flight {
         self.tread_cut_y(1)
     }
 
-    /// What comes off the foot, once: tread thickness less finish to come.
+    /// The finished lower surface over what the stringer stands on; below it, so negative, where
+    /// the seat stands higher than what is still laid.
+    pub fn base(&self) -> Length {
+        self.finish_to_come - self.stands_on
+    }
+
+    /// What comes off the foot, once: tread thickness less finish to come, and the height of what
+    /// the seat stands on.
     pub fn drop(&self) -> Length {
-        self.tread_thickness - self.finish_to_come
+        self.tread_thickness - self.base()
     }
 
     /// Height of tread cut `k`, counted from 1.
     pub fn tread_cut_y(&self, k: usize) -> Length {
-        self.unit_rise * k as f64 - self.tread_thickness + self.finish_to_come
+        self.unit_rise * k as f64 - self.tread_thickness + self.base()
     }
 
     /// Where tread cut `k`, counted from 1, begins: its nose point's x.
@@ -131,13 +147,13 @@ impl Flight {
 
     /// Top of the framing at the head, over the surface the stringer stands on.
     pub fn framing_top_y(&self) -> Length {
-        self.total_rise - self.head_finish + self.finish_to_come
+        self.total_rise - self.head_finish + self.base()
     }
 
     /// Height of every finished riser, from the walking surfaces themselves: floor, treads as laid,
     /// upper finish.
     pub fn finished_risers(&self) -> Vec<Length> {
-        let mut surfaces = vec![self.finish_to_come];
+        let mut surfaces = vec![self.base()];
         surfaces.extend((1..=self.treads).map(|k| self.tread_cut_y(k) + self.tread_thickness));
         if self.treads < self.risers {
             surfaces.push(self.framing_top_y() + self.head_finish);
@@ -158,5 +174,5 @@ fn treads_and_top(job: &Job, risers: usize) -> (usize, Length) {
 }
 
 fn first_riser_cut(job: &Job, unit_rise: Length) -> Length {
-    unit_rise - job.tread.thickness + job.rise.finish_to_come
+    unit_rise - job.tread.thickness + job.rise.finish_to_come - job.foot.stands_on_height()
 }

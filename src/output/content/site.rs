@@ -12,12 +12,20 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
     let landing = &fit.landed.landing;
     let mut rows = vec![
         Figure::new("lands, out from the head", landing.out_from_head)
-            .note("level, from the plumb line"),
+            .note("level, from the rim's face to the face of the first riser"),
+    ];
+    if landing.out_from_line != landing.out_from_head {
+        rows.push(
+            Figure::new("the same from the plumb line", landing.out_from_line)
+                .note("where at_head was measured, out from the rim"),
+        );
+    }
+    rows.extend([
         Figure::new("total rise there", landing.total_rise).note("finished to finished"),
         Figure::new("rise to measure there", landing.rise_to_bare)
             .note("down to what the stringer will stand on"),
         Figure::new("count", format!("{}: {}", landing.risers, fit.landed.reason)),
-    ];
+    ]);
     let seat = &fit.seat;
     rows.extend(match seat.lies {
         Seat::Level => {

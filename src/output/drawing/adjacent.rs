@@ -35,7 +35,7 @@ pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) 
 
 fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let job = subject.job;
-    let come = job.rise.finish_to_come.as_mm();
+    let (come, stands_on) = (job.rise.finish_to_come.as_mm(), subject.flight.stands_on.as_mm());
     let left =
         view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
     let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
@@ -43,13 +43,22 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
         let height = view.at(0.0, y).y;
         canvas.line(Point::new(left, height), Point::new(right, height), Line::Adjacent);
     };
-    level(0.0);
+    level(-stands_on);
     let mut name = "finished floor".to_string();
     if come > 0.0 {
-        level(come);
+        level(come - stands_on);
         name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
     }
-    canvas.text(moved(view.at(subject.rim_x(), 0.0), 1.5, -TEXT_MM - 0.9), Anchor::Start, name);
+    if let Some(on) = &job.foot.stands_on {
+        let end = subject.outline.seat_length().as_mm();
+        part(canvas, view, (0.0, -stands_on), (end, 0.0));
+        name = format!("{name}; {} {}", on.what, sixteenths(on.height));
+    }
+    canvas.text(
+        moved(view.at(subject.rim_x(), -stands_on), 1.5, -TEXT_MM - 0.9),
+        Anchor::Start,
+        name,
+    );
 }
 
 fn plate(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
@@ -67,8 +76,7 @@ fn step(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, k: usize) {
     let (job, flight) = (subject.job, subject.flight);
     let (cut_x, cut_y) = (flight.nose_x(k).as_mm(), flight.tread_cut_y(k).as_mm());
     let (board, overhang) = (job.tread.riser_board.as_mm(), job.tread.overhang.as_mm());
-    let below =
-        if k == 1 { job.rise.finish_to_come.as_mm() } else { flight.tread_cut_y(k - 1).as_mm() };
+    let below = if k == 1 { flight.base().as_mm() } else { flight.tread_cut_y(k - 1).as_mm() };
     part(canvas, view, (cut_x - board, below), (cut_x, cut_y));
     let back = if k < flight.treads {
         flight.nose_x(k + 1).as_mm() - board

@@ -41,7 +41,15 @@ const NUMBERED_MM: f64 = 6.0;
 /// Width and height on the paper at a scale.
 pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     let width = (subject.rim_x() + subject.nosing_mm()) / scale;
-    (LEFT_MM + width + RIGHT_MM, ABOVE_MM + subject.upper_finish_y() / scale + BELOW_MM)
+    (
+        LEFT_MM + width + RIGHT_MM,
+        ABOVE_MM + (subject.upper_finish_y() + below_seat(subject)) / scale + BELOW_MM,
+    )
+}
+
+/// How far the lower surface lies below the seat.
+fn below_seat(subject: &Subject<'_>) -> f64 {
+    subject.flight.stands_on.as_mm()
 }
 
 /// Draws the view with its upper left corner at `corner`.
@@ -125,7 +133,7 @@ fn heights(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
 }
 
 fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, x: f64) {
-    let (low, high) = (subject.job.rise.finish_to_come.as_mm(), subject.upper_finish_y());
+    let (low, high) = (subject.flight.base().as_mm(), subject.upper_finish_y());
     let (from, to) = (Point::new(x, view.at(0.0, low).y), Point::new(x, view.at(0.0, high).y));
     extension(canvas, view.at(subject.upper_finish_front_x(), high), to);
     extension(canvas, view.at(-subject.nosing_mm(), low), from);
@@ -141,7 +149,7 @@ fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, x: f64) {
 
 fn positions(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let flight = subject.flight;
-    let origin = moved(view.at(0.0, 0.0), 0.0, -RUNNING_ROW_MM);
+    let origin = moved(view.at(0.0, -below_seat(subject)), 0.0, -RUNNING_ROW_MM);
     let mark = |value: Length, y: f64| Mark {
         offset: value.as_mm() / view.scale,
         feature: view.at(value.as_mm(), y),
@@ -157,7 +165,8 @@ fn positions(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
 fn seat(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let length = subject.outline.seat_length();
     let (from, to) = (view.at(0.0, 0.0), view.at(length.as_mm(), 0.0));
-    let row = |p: Point| moved(p, 0.0, -SEAT_ROW_MM);
+    let low = view.at(0.0, -below_seat(subject)).y - SEAT_ROW_MM;
+    let row = |p: Point| Point::new(p.x, low);
     extension(canvas, to, row(to));
     dimension_line(canvas, row(from), row(to));
     let text = format!("seat cut {length}");

@@ -40,7 +40,7 @@ impl<'a> Subject<'a> {
 
     /// The plate, where its notch is cut.
     pub(super) fn plate(&self) -> Option<&Tie> {
-        self.job.tie_plate.as_ref().filter(|_| self.outline.notch_problem().is_none())
+        self.job.foot.tie_plate.as_ref().filter(|_| self.outline.notch_problem().is_none())
     }
 
     /// How far the first tread reaches before the first riser cut.
@@ -61,11 +61,10 @@ impl<'a> Subject<'a> {
         }
     }
 
-    /// The front of the upper finish: it has the treads' overhang where it is the nosing of the
-    /// last riser.
+    /// The front of the upper finish, which is the nosing of the last riser of a one-down flight.
     pub(super) fn upper_finish_front_x(&self) -> f64 {
         match self.job.head.meets {
-            Meets::OneDown => self.top_tread_back_x() - self.job.tread.overhang.as_mm(),
+            Meets::OneDown => self.top_tread_back_x() - self.job.head_overhang().as_mm(),
             Meets::Flush => self.rim_x(),
         }
     }

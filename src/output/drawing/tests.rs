@@ -22,7 +22,7 @@ impl Drawn {
         let job = read_job("job.toml", text, &|_| unreachable!("no profile is read from a path"))
             .unwrap();
         let flight = Flight::new(&job, chosen_count(&job).0);
-        let outline = Outline::new(&flight, job.tie_plate.as_ref()).unwrap();
+        let outline = Outline::new(&flight, job.foot.tie_plate.as_ref()).unwrap();
         Self { job, flight, outline, findings }
     }
 

@@ -21,6 +21,7 @@ pub use sheets::{NestFigures, SheetRun, on_sheets};
 use crate::cam::plan::lies_alone;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
 use crate::job::{Job, Long};
+use crate::pipeline::workup::Workup;
 use crate::profile::Form;
 
 /// Everything that follows from several jobs that are cut together.
@@ -82,6 +83,13 @@ impl Set {
         let housed = housed_together(&members);
         let set = Self::bare(members, housed.into_iter().collect());
         if set.refused() { Ok(set) } else { set.laid_out(effort) }
+    }
+
+    /// Jobs worked up as far as they mean something, of which nothing is laid out: for the report of
+    /// what [`Set::of`] refuses.
+    pub fn refused_of(entries: Vec<Entry>) -> Self {
+        let member = |entry: Entry| Member::worked_up(Workup::of(&entry.job), entry.times);
+        Self::bare(entries.into_iter().map(member).collect(), Vec::new())
     }
 
     /// Jobs of which nothing is laid out.

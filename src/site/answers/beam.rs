@@ -49,7 +49,7 @@ fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> As
         Outsides::Single => (0, 1),
         Outsides::Doubled => (2, 2),
     };
-    let notch = job.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
+    let notch = job.foot.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
     let seat = outline.seat_length() - notch;
     Ask {
         stringers: Stringers {

@@ -86,7 +86,7 @@ impl Surroundings {
     /// Nothing answered, and the refusal that says what of the asked means nothing; no waiver
     /// reaches it.
     pub fn not_worked_out(error: &Error) -> Warned<Self> {
-        let refusal = codes::NotWorkedOut { why: error.what().to_string() }.at("job");
+        let refusal = codes::NotWorkedOut { why: error.sentence() }.at("job");
         Warned::new(Self::default(), vec![refusal])
     }
 

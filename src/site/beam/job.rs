@@ -53,7 +53,7 @@ pub fn of_job(
         moisture: if job.board.wet == Some(true) { Moisture::Wet } else { Moisture::Dry },
         incising: if job.board.incised == Some(true) { Incising::Incised } else { Incising::None },
         limits: DeflectionLimits::default(),
-        foot_notch: job.tie_plate.as_ref().map(|tie| FootNotch {
+        foot_notch: job.foot.tie_plate.as_ref().map(|tie| FootNotch {
             height: tie.height + tie.clearance,
             depth: flight.first_riser_cut().min(throat_cut),
         }),

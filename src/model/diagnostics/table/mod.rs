@@ -2,6 +2,7 @@
 
 pub mod as_built;
 pub mod boards;
+pub mod ends;
 pub mod holding;
 pub mod housed;
 pub mod machine;
@@ -25,6 +26,7 @@ pub fn all() -> impl Iterator<Item = Code> {
     let subjects = [
         rules::ROWS,
         stair::ROWS,
+        ends::ROWS,
         boards::ROWS,
         housed::ROWS,
         offset::ROWS,

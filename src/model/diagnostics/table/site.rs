@@ -16,7 +16,7 @@ words! {
 
 findings! {
     LandingReading { out: Length, expected: Length } "landing-reading" Advice Never PRACTICE,
-        "measure again {out} out from the head: the total rise, down to what the stringer will stand on, should read {expected}",
+        "measure again {out} out from the rim at the head: the total rise, down to what the stringer will stand on, should read {expected}",
         "On falling ground the total rise is computed for where the flight lands, from the slope that was given.",
         "Measure the total rise again at that distance; if it reads otherwise, the ground does not fall evenly.";
     GroundTooSteep { measured: Figure, rise: Length, run: Length } "ground-too-steep" Warning Never GEOMETRY,

@@ -41,7 +41,7 @@ impl Outline {
     /// If the flight has no such stringer.
     pub fn of(job: &Job, flight: &Flight) -> Result<Self, OutlineProblem> {
         match &job.housed {
-            None => Self::new(flight, job.tie_plate.as_ref()),
+            None => Self::new(flight, job.foot.tie_plate.as_ref()),
             Some(housed) => Draft { job, flight, housed }.outline(),
         }
     }
@@ -195,7 +195,7 @@ impl Draft<'_> {
 
     /// The first riser stands on the finished floor, but its pocket stays off the seat.
     fn first_riser_foot(&self) -> f64 {
-        self.housed.land.max(self.flight.finish_to_come).as_mm()
+        self.housed.land.max(self.flight.base()).as_mm()
     }
 
     fn pockets(&self) -> Option<Vec<Pocket>> {

@@ -5,8 +5,8 @@ use crate::geometry::Contour;
 use crate::stair::Flight;
 
 /// The finished board over the outer face of a stringer, from the same flight: the same tread cuts,
-/// riser cuts, head cut and lower edge, so that one pattern marks both. It stands on the finish
-/// still to come where the stringer stands under it, and no plate notch goes through it.
+/// riser cuts, head cut and lower edge, so that one pattern marks both. It stands on the finished
+/// lower surface, wherever the stringer stands, and no plate notch goes through it.
 ///
 /// Common practice, no source.
 #[derive(Clone, Debug)]
@@ -21,7 +21,7 @@ impl Skirt {
     /// If the flight has none: no stringer, or nothing left of the first riser over the finish to
     /// come.
     pub fn new(flight: &Flight) -> Result<Self, OutlineProblem> {
-        Ok(Self { outline: Outline::standing_at(flight.finish_to_come, flight, None)? })
+        Ok(Self { outline: Outline::standing_at(flight.base(), flight, None)? })
     }
 
     /// The skirt as an outline, with its seat, its head cut and its blank length.
