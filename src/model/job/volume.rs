@@ -89,7 +89,8 @@ impl Resolver<'_> {
         }
         let doubled = job.cut.doubled_outsides.as_ref().is_some_and(|raw| *raw.get_ref());
         let least = if doubled { 2 } else { 1 };
-        if quantity % stairs == 0 && quantity / stairs >= least {
+        let each = quantity / stairs;
+        if each * stairs == quantity && each >= least {
             return Ok(stairs);
         }
         let place = job.cut.quantity.as_ref().map_or(raw.span(), toml::Spanned::span);
