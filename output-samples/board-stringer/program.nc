@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job 5f0a055684e74771)
+(Job 54e84093a6f8081b)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)
 (Stock X 63.7785 Y 11.25 Z 1.5 in)

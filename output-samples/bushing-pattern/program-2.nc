@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 08e8a67a081626fd)
+(Job ffb0f9a78e6f96a2)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.4724 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job c6c1c43f1b56a21c)
+(Job 002c365b0517ae0a)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)
 (Stock X 96.063 Y 48.0315 Z 0.7087 in)

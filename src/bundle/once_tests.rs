@@ -77,5 +77,5 @@ fn the_chosen_count_is_worked_out_once_and_so_is_every_other_of_the_table() {
 fn the_table_of_timber_is_read_once_for_all_jobs() {
     made(HILLSIDE);
     let ((), done) = counted::during(|| made(HILLSIDE));
-    assert_eq!(times(&done, "timber table"), 0);
+    assert_eq!(times(&done, "timber table us-softwoods"), 0);
 }

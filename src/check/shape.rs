@@ -13,8 +13,9 @@ const LEAST_CONTACT_IN: f64 = 3.5;
 /// Less wood than this beside or above the plate notch splits off (common practice, no source).
 const LEAST_AT_NOTCH_IN: f64 = 1.0;
 
-/// The height over which the plumb cut bears on the rim: from the top tread cut down to the end of
-/// the plumb cut or of the rim, whichever is higher; not below 0. `None` where the rim's depth is
+/// The height over which the plumb cut bears on the rim: from the top tread cut or the framing's
+/// top, whichever is lower, down to the end of the plumb cut or of the rim, whichever is higher; not
+/// below 0. Wood above the framing touches nothing. `None` where the rim's depth is
 /// not known, and for a housed stringer, whose plumb cut goes up past the floor.
 pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
     if !outline.pockets().is_empty() {
@@ -23,7 +24,8 @@ pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
     let top = flight.tread_cut_y(flight.treads);
     let plumb_end = top - outline.head_cut_length();
     let rim_end = flight.framing_top_y() - flight.rim_depth?;
-    Some((top - plumb_end.max(rim_end)).max(Length::ZERO))
+    let touches = top.min(flight.framing_top_y());
+    Some((touches - plumb_end.max(rim_end)).max(Length::ZERO))
 }
 
 /// Everything the shape gives to say.

@@ -11,7 +11,7 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{AsBuilt, Fingerprint, Job};
 use crate::output::fit_report::FitReport;
 use crate::site::answers::{Fit, OnSite, Verdict, fit as held};
-use crate::site::as_built::{OutOfReach, Remedy, Schedule, Worn};
+use crate::site::as_built::{OnTape, OutOfReach, Remedy, Schedule, Worn};
 use crate::units::{Length, decimal, trimmed};
 
 /// Holds as-built measurements against a job and prints what comes of it.
@@ -88,17 +88,20 @@ fn schedule(schedule: &Schedule) -> String {
     let mut text = "\nSchedule: the least total of shims and trims under the treads\n".to_string();
     text += &format!("    {:<10}  {:<22}  {}\n", "tread", "exactly", "on the tape");
     for (k, by) in schedule.moves.iter().enumerate() {
-        let tape = match &schedule.rounded {
-            Some(rounded) => {
+        let tape = match &schedule.on_tape {
+            OnTape::Least(rounded) => {
                 moved(rounded.moves[k], &rounded.grid.words(positive(rounded.moves[k])))
             }
-            None => "no rounding keeps the limits".to_string(),
+            OnTape::NoneKeeps => "none keeps the limits".to_string(),
+            OnTape::NotSearched => "not looked for".to_string(),
         };
         let exactly = moved(*by, &format!("{} in", decimal(positive(*by).as_inches(), 4)));
         text += &format!("    {:<10}  {exactly:<22}  {tape}\n", k + 1);
     }
     text += &line("in all", exact(schedule.total));
-    let after = schedule.rounded.as_ref().map_or(&schedule.risers, |rounded| &rounded.risers);
+    let rounded = schedule.on_tape.rounded();
+    text.extend(rounded.map(|rounded| line("in all, on the tape", exact(rounded.total))));
+    let after = rounded.map_or(&schedule.risers, |rounded| &rounded.risers);
     text + "\nAfter it\n" + &risers(after)
 }
 

@@ -116,7 +116,11 @@ pub struct StrengthReport {
     pub grade: String,
     pub live_psf: f64,
     pub live_source: String,
+    /// It has to be borne this many times.
+    pub live_times: f64,
     pub point_lb: Option<f64>,
+    /// Whether that is asked of a stringer, not of a tread alone.
+    pub point_on_stringer: bool,
     pub dead_psf: f64,
     pub dead_source: &'static str,
     pub governing_line: String,
@@ -126,6 +130,8 @@ pub struct StrengthReport {
     pub section_breadth_mm: f64,
     pub utilisation: f64,
     pub checks: Vec<CheckReport>,
+    /// The point load of a tread, held against nothing.
+    pub beside: Vec<CheckReport>,
     pub design_values: Vec<DesignReport>,
     pub published: Vec<PublishedReport>,
     pub remedies: Vec<RemedyReport>,
@@ -157,7 +163,7 @@ pub struct DesignReport {
 /// One factor.
 #[derive(Clone, Debug, Serialize)]
 pub struct FactorReport {
-    pub symbol: &'static str,
+    pub symbol: String,
     pub value: f64,
     pub name: String,
     pub source: String,
@@ -296,7 +302,9 @@ fn strength(beam: &Beam) -> StrengthReport {
         grade: input.wood.grade.clone(),
         live_psf: input.loads.live_psf,
         live_source: input.loads.source.clone(),
+        live_times: input.loads.times,
         point_lb: input.loads.point_lb,
+        point_on_stringer: input.loads.point_on_stringer().is_some(),
         dead_psf: input.loads.dead_psf,
         dead_source: beam.dead_source,
         governing_line: strength.line.to_string(),
@@ -306,6 +314,7 @@ fn strength(beam: &Beam) -> StrengthReport {
         section_breadth_mm: strength.section.breadth_in * MM_PER_INCH,
         utilisation: strength.utilisation(),
         checks: strength.checks.iter().map(check).collect(),
+        beside: strength.beside.iter().map(check).collect(),
         design_values: [&design.bending, &design.shear, &design.modulus, &design.bearing]
             .map(value)
             .into(),
@@ -329,7 +338,7 @@ fn check(check: &Check) -> CheckReport {
 
 fn value(adjusted: &Adjusted) -> DesignReport {
     let factor = |factor: &crate::site::beam::Factor| FactorReport {
-        symbol: factor.symbol,
+        symbol: factor.symbol.clone(),
         value: factor.value,
         name: factor.name.clone(),
         source: factor.source.clone(),

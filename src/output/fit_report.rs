@@ -9,7 +9,7 @@ use super::report::{JobReport, json};
 use crate::diagnostics::Finding;
 use crate::job::{Fingerprint, Job};
 use crate::site::answers::{Fit, Verdict};
-use crate::site::as_built::{OutOfReach, Remedy, Rounded, Rounding, Schedule, Worn};
+use crate::site::as_built::{OutOfReach, Remedy, Rounded, Schedule, Worn};
 use crate::units::Length;
 
 /// The whole report. Key order is stable: it is the order of the fields.
@@ -39,7 +39,6 @@ pub struct ScheduleReport {
 #[derive(Clone, Debug, Serialize)]
 pub struct RoundedReport {
     pub parts_of_an_inch: u32,
-    pub how: &'static str,
     pub moves_mm: Vec<f64>,
     pub risers_mm: Vec<f64>,
     pub total_mm: f64,
@@ -116,18 +115,13 @@ fn schedule(schedule: &Schedule) -> ScheduleReport {
         moves_mm: all(&schedule.moves),
         risers_mm: all(&schedule.risers),
         total_mm: mm(schedule.total),
-        rounded: schedule.rounded.as_ref().map(rounded),
+        rounded: schedule.on_tape.rounded().map(rounded),
     }
 }
 
 fn rounded(rounded: &Rounded) -> RoundedReport {
     RoundedReport {
         parts_of_an_inch: rounded.grid.parts(),
-        how: match rounded.how {
-            Rounding::EachMove => "each-move",
-            Rounding::Tightened => "tightened",
-            Rounding::WholeSteps => "whole-steps",
-        },
         moves_mm: all(&rounded.moves),
         risers_mm: all(&rounded.risers),
         total_mm: mm(rounded.total),

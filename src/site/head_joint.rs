@@ -2,6 +2,7 @@
 
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::{Job, Joint, Meets};
+use crate::site::beam::{HeadEnd, HeadHeld};
 use crate::stair::Flight;
 use crate::units::Length;
 
@@ -30,6 +31,9 @@ pub struct HeadJoint {
     pub height_lost: Length,
     /// Wood left above the notch; the whole plumb cut where there is none.
     pub wood_above: Length,
+    /// From the top of the plumb cut down to the lowest point that is held: the notch, or the end of
+    /// the contact; `None` where that is not known or nothing is held.
+    pub held: Option<Length>,
     /// The plumb cut: its foot and its top.
     pub(super) plumb: (f64, f64),
     /// Where it stands.
@@ -75,9 +79,31 @@ impl HeadJoint {
             }
         };
         let wood_above = plumb - height_lost;
+        // The contact reaches down to the plumb cut's own foot or to the lower end of what it meets.
+        let lowest = |upper: Length, depth: Length| top - low.max(upper - depth);
+        let held = match kind {
+            Joint::AgainstRim => flight.rim_depth.map(|depth| lowest(framing, depth)),
+            Joint::HangerBoard { depth, .. } => Some(lowest(framing, depth)),
+            Joint::DroppedHeader { below, depth } => Some(lowest(framing - below, depth)),
+            Joint::LedgerNotch { .. } | Joint::TopOver { .. } => Some(wood_above),
+        };
+        let meets = bearing > none || contact.is_some_and(|contact| contact > none);
+        let held = held.filter(|held| meets && *held > none);
         let plumb = (low.as_mm(), top.as_mm());
         let head_x = head_x.as_mm();
-        Ok(Self { kind, contact, bearing, run_lost, height_lost, wood_above, plumb, head_x })
+        Ok(Self { kind, contact, bearing, run_lost, height_lost, wood_above, held, plumb, head_x })
+    }
+
+    /// What of the plumb cut carries; `None` where it is not known what holds it.
+    pub fn end(&self) -> Option<HeadEnd> {
+        let how = match self.kind {
+            Joint::LedgerNotch { .. } | Joint::TopOver { .. } => HeadHeld::Notch,
+            Joint::AgainstRim | Joint::HangerBoard { .. } | Joint::DroppedHeader { .. } => {
+                HeadHeld::Fastened
+            }
+        };
+        let depth = self.wood_above + self.height_lost;
+        self.held.map(|held| HeadEnd { depth, held: held.min(depth), how })
     }
 
     /// What is worth saying about the joint.

@@ -352,9 +352,32 @@ fn waivable() -> Vec<Stair> {
         on("cutter = \"1/4 in\"", "cutter = \"1 mm\""),
         on("cut_through = \"0.02 in\"", "cut_through = \"0.9 in\""),
     ];
+    all.extend([
+        overloaded(),
+        headed("dropped-header", "below = \"60 in\"\ndepth = \"9 1/4 in\""),
+        headed("ledger-notch", "width = \"1 1/2 in\"\nheight = \"40 in\""),
+    ]);
     all.push(out_of_level("at_least = \"7 1/4 in\"", "50 3/4 in"));
     all.push(out_of_level("at_most = \"7 in\"", "51 1/4 in"));
     all
+}
+
+/// A joint at the head.
+fn headed(with: &str, sizes: &str) -> Stair {
+    let joint = format!("joint = {{ with = \"{with}\", {} }}", sizes.replace('\n', ", "));
+    Stair { head: format!("{}\n{joint}", quiet().head), ..quiet() }
+}
+
+/// Two stringers six feet apart under a load that is beyond everything that a stringer can break by.
+fn overloaded() -> Stair {
+    let board = &quiet().board;
+    Stair {
+        board: format!("{board}\nspecies = \"hem-fir\"\ngrade = \"no2\""),
+        waive:
+            "[stair]\nwidth = \"74 in\"\nmost_spacing = \"74 in\"\n[load]\nlive = \"1000 psf\"\n"
+                .into(),
+        ..tie("3 1/2 in", "1 1/2 in", "2 in")
+    }
 }
 
 /// Seven risers of 7.34 in, on a floor that rises to the right, under one limit on the unit rise

@@ -189,6 +189,65 @@ fn one_tread_may_have_a_room_of_its_own() {
     assert_eq!(held(&trimmed).verdict, Verdict::Schedule);
 }
 
+/// Five risers over 37 in whose second tread stands too high.
+fn trimmed(board: &str, second: &str, shims: &str) -> Fit {
+    let stair = Stair {
+        rise: "total = \"37 in\"\nrisers = 5".into(),
+        board: format!("width = \"{board}\"\nthickness = \"1 1/2 in\""),
+        ..Stair::default()
+    };
+    let heights = format!(
+        "heights = [\"7.4 in\", \"{second}\", \"22.2 in\", \"29.6 in\"]\ntrim_most = \"1 in\"\n"
+    );
+    fit(&OnSite::of(&stair.job()).unwrap(), &built(&format!("{heights}{shims}"))).unwrap()
+}
+
+#[test]
+fn a_trim_is_held_against_the_throat_that_it_leaves() {
+    let weight = |fit: &Fit, code: &str| {
+        fit.findings.iter().find(|f| f.code.name() == code).map(|f| f.severity)
+    };
+    let thin = trimmed("11 1/8 in", "15.6 in", "");
+    assert_eq!(weight(&thin, "trim-throat"), Some(Severity::Refusal));
+    let left = thin.findings.iter().find(|f| f.code.name() == "trim-throat").unwrap();
+    let (left, _) = left.value("measured").unwrap().measured().unwrap();
+    // The tread cut goes down by the trim, so the throat by the trim's share across the pitch.
+    let (job, flight) = (Stair::default().job(), 37.0 / 5.0);
+    let run = job.tread.cut.as_inches();
+    let cos = run / run.hypot(flight);
+    let throat = 11.125 - flight * cos;
+    assert!(left / 25.4 < throat - 0.6 * cos && left / 25.4 > throat - 0.66 * cos, "{left}");
+    let deep = trimmed("14 in", "15.6 in", "");
+    assert_eq!(weight(&deep, "trim-throat"), None);
+    assert_eq!(weight(&deep, "trim-throat-kept"), Some(Severity::Advice));
+}
+
+#[test]
+fn where_shims_keep_the_throat_no_tread_is_trimmed_below_it() {
+    let alone = trimmed("11 1/8 in", "15.2 in", "");
+    assert!(alone.findings.iter().any(|f| f.code.name() == "trim-throat"), "{:?}", alone.findings);
+    let fit = trimmed("11 1/8 in", "15.2 in", "shim_most = \"1 in\"\n");
+    assert_eq!(fit.verdict, Verdict::Schedule);
+    assert!(!fit.findings.iter().any(|f| f.code.name() == "trim-throat"), "{:?}", fit.findings);
+}
+
+#[test]
+fn a_trim_under_the_first_tread_is_held_against_the_wood_over_the_plate() {
+    let told = |height: &str| {
+        let stair = Stair {
+            rise: "total = \"37 in\"\nrisers = 5".into(),
+            tie_plate: format!("width = \"3 1/2 in\"\nheight = \"{height}\""),
+            ..Stair::default()
+        };
+        let keys =
+            "heights = [\"8.2 in\", \"14.8 in\", \"22.2 in\", \"29.6 in\"]\ntrim_most = \"1 in\"\n";
+        let fit = fit(&OnSite::of(&stair.job()).unwrap(), &built(keys)).unwrap();
+        fit.findings.iter().any(|f| f.code.name() == "trim-at-notch")
+    };
+    // The first riser cut is 6.4 in, and 5/8 in comes off.
+    assert!(told("5 in") && !told("4 1/2 in"));
+}
+
 #[test]
 fn neighbours_are_held_against_each_other_where_that_is_asked() {
     assert_eq!(held(GOOD).verdict, Verdict::Keeps);

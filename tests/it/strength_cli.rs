@@ -4,7 +4,7 @@ use crate::common::Stair;
 use seatcut::diagnostics::Severity;
 use seatcut::job::{Fingerprint, Job};
 use seatcut::pipeline::workup::Workup;
-use seatcut::site::beam::CAUTION;
+use seatcut::site::beam::{CAUTION, LoadCase, Quantity};
 use std::fs;
 use std::process::{Command, Output};
 
@@ -127,8 +127,6 @@ fn solve_prints_checks_factors_limits_remedies_and_the_caution() {
 #[test]
 fn a_heavier_load_a_wet_place_and_a_support_move_the_utilisation_as_they_must() {
     let usual = utilisation(&pine("[load]\n"));
-    // The point load of the rule set governs the usual stair; only a heavy spread load outweighs
-    // it.
     let heavy = utilisation(&pine("[load]\nlive = \"400 psf\"\n"));
     assert!(heavy > usual);
     assert!(utilisation(&pine("[load]\nmid_support = true\n")) < usual);
@@ -150,19 +148,105 @@ fn doubled_outsides_carry_with_two_plies() {
 }
 
 #[test]
-fn a_stringer_beyond_its_figures_is_a_warning_with_what_would_do() {
-    let stair = pine("[load]\nlive = \"100 psf\"\nclear_span = \"14 ft\"\n");
-    let workup = Workup::of(&job(&stair));
+fn beyond_its_figures_is_a_warning_and_beyond_one_and_a_half_times_a_refusal_that_can_be_waived() {
+    let at = |span: &str, waive: &str| {
+        let tables = format!("[load]\nlive = \"100 psf\"\nclear_span = \"{span}\"\n{waive}");
+        Workup::of(&job(&pine(&tables)))
+    };
+    let weight = |workup: &Workup, code: &str| {
+        let of = |f: &&seatcut::diagnostics::Finding| f.code.name() == code;
+        let found = workup.findings.iter().filter(of).map(|f| f.severity).max();
+        found.unwrap_or_else(|| panic!("no {code}: {:?}", workup.findings))
+    };
+    let far = at("14 ft", "");
     for code in ["stringer-overstressed", "stringer-deflects"] {
-        let finding = workup
-            .findings
-            .iter()
-            .find(|f| f.code.name() == code)
-            .unwrap_or_else(|| panic!("no {code}"));
-        assert_eq!(finding.severity, Severity::Warning);
+        assert_eq!(weight(&far, code), Severity::Refusal);
     }
-    assert!(!workup.refused(), "the beam check advises");
-    assert!(!workup.around.beam.unwrap().strength.remedies.is_empty());
+    assert!(far.refused() && far.planned.is_none(), "nothing is made of it");
+    let waive = "[[waive]]\nrule = \"CODE\"\nreason = \"invented\"\n";
+    let both =
+        ["stringer-overstressed", "stringer-deflects"].map(|code| waive.replace("CODE", code));
+    assert!(!at("14 ft", &both.concat()).refused());
+    let near = at("6 ft 6 in", "");
+    assert_eq!(weight(&near, "stringer-overstressed"), Severity::Warning);
+    assert!(!near.refused());
+    let strength = near.around.beam.unwrap().strength;
+    assert!(strength.utilisation() > 1.0 && strength.utilisation() <= 1.5);
+}
+
+#[test]
+fn treated_or_outdoor_wood_is_never_figured_dry_in_silence() {
+    let of = |stair: &Stair| {
+        let workup = Workup::of(&job(stair));
+        let told = workup.findings.iter().any(|f| f.code.name() == "service-not-said");
+        let factor = workup.around.beam.unwrap().strength.design.shear.product();
+        (told, factor)
+    };
+    let cut = Stair::default().cut;
+    let treated = |wood: &str| Stair {
+        cut: "makes = \"stringers\"\nmachine = \"router-table-large\"\n\
+              material = \"board-2x12-treated\"\ncorners = \"fillet\""
+            .into(),
+        ..loaded(&format!("species = \"hem-fir\"\ngrade = \"no2\"\n{wood}"), "[load]\n")
+    };
+    assert_eq!(of(&treated("")), (true, 0.97 * 0.8));
+    assert_eq!(of(&treated("wet = false\nincised = false")), (false, 1.0));
+    assert_eq!(of(&treated("incised = false")), (true, 0.97));
+    let outdoors = |wood: &str| Stair {
+        cut: cut.clone(),
+        rise: "aim = \"7 1/4 in\"".into(),
+        ..loaded(
+            &format!("species = \"hem-fir\"\ngrade = \"no2\"\n{wood}"),
+            "[load]\n[ground]\nat_head = \"39 in\"\nslope = \"1 in 14\"\n",
+        )
+    };
+    assert_eq!(of(&outdoors("")), (true, 0.97 * 0.8));
+    assert_eq!(of(&outdoors("wet = true\nincised = false")), (false, 0.97));
+    assert_eq!(of(&pine("[load]\n")), (false, 1.0));
+}
+
+#[test]
+fn a_plate_let_in_at_the_toe_does_not_warn_and_one_behind_wood_that_bears_does() {
+    let told = |set_back: &str| {
+        let tie = "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nclearance = \"1/16 in\"\n";
+        let stair = Stair { tie_plate: format!("{tie}{set_back}"), ..pine("[load]\n") };
+        let found = Workup::of(&job(&stair)).findings;
+        found.iter().filter(|f| f.code.name().starts_with("foot-notch")).count()
+    };
+    assert_eq!(told(""), 0);
+    assert!(told("set_back = \"2 in\"") > 0);
+}
+
+#[test]
+fn a_ledger_at_the_head_is_held_against_the_shear_there() {
+    let of = |joint: &str| {
+        let head =
+            format!("meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"14 in\"\n{joint}");
+        let strength = Workup::of(&job(&Stair { head, ..pine("[load]\n") })).around.beam.unwrap();
+        let head = strength.input.head.unwrap();
+        let found = strength.strength.checks.iter().find(|c| c.quantity == Quantity::HeadShear);
+        (head, found.unwrap().utilisation())
+    };
+    let (plain, unnotched) = of("");
+    let (ledger, notched) =
+        of("joint = { with = \"ledger-notch\", width = \"1 1/2 in\", height = \"3 1/2 in\" }");
+    let inch = |length: seatcut::units::Length| length.as_inches();
+    assert!((inch(plain.depth) - inch(ledger.depth)).abs() < 1e-9);
+    assert!((inch(ledger.depth) - inch(ledger.held) - 3.5).abs() < 1e-9);
+    let ratio = (inch(ledger.held) / inch(ledger.depth)).powi(3)
+        / (inch(plain.held) / inch(plain.depth)).powi(3);
+    assert!((unnotched / notched - ratio).abs() < 1e-9, "{unnotched} {notched}");
+}
+
+#[test]
+fn a_workplace_stair_bears_five_times_its_load_and_a_thousand_pounds_at_any_point() {
+    let stair = |live: &str| Stair { rules: "us-osha".into(), ..pine(&format!("[load]\n{live}")) };
+    let beam = Workup::of(&job(&stair("live = \"20 psf\"\n"))).around.beam.unwrap();
+    assert!((beam.input.loads.times - 5.0).abs() < 1e-12);
+    assert_eq!(beam.input.loads.point_on_stringer(), Some(1000.0));
+    assert!(beam.input.loads.source.contains("1910.25(b)(6)"));
+    assert_eq!(beam.strength.governing().unwrap().case, LoadCase::Point);
+    assert!(refusal(&stair("")).contains("names no live load"));
 }
 
 #[test]

@@ -25,6 +25,7 @@ mod osha_1910;
 mod practice;
 mod pynite;
 mod radford;
+mod scikit_fem;
 mod scipy;
 mod steiner;
 mod trapezoid_time;

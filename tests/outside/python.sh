@@ -107,6 +107,7 @@ done
 part exact_tour from_tests exact_tour SEATCUT_TOURS tours_for_the_exact_solver_are_written
 part scipy from_tests scipy SEATCUT_SCHEDULES shim_schedules
 part pynite from_tests pynite SEATCUT_BEAMS beams_are_written beams.json
+part scikit_fem from_tests scikit_fem SEATCUT_STRINGERS stringers_are_written stringers.json
 part poppler poppler
 wait || true
 

@@ -282,14 +282,9 @@ impl Room {
         self.trim
     }
 
-    /// The same with both figures changed by `change`.
-    pub fn map(self, change: impl Fn(Length) -> Length) -> Self {
-        Self { shim: change(self.shim), trim: change(self.trim) }
-    }
-
-    /// Whether it can be moved at all.
-    pub fn moves(&self) -> bool {
-        self.shim > Length::ZERO || self.trim > Length::ZERO
+    /// The same with this most that it can be lowered.
+    pub fn trimming(self, trim: Length) -> Self {
+        Self { trim: trim.max(Length::ZERO), ..self }
     }
 }
 

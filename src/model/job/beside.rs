@@ -59,7 +59,7 @@ impl Resolver<'_> {
         let moisture =
             raw.moisture.as_ref().map(|moisture| self.moisture(moisture.get_ref())).transpose()?;
         if load.is_some() || moisture.is_some() {
-            self.wood(&raw.board)?;
+            self.wood(&raw.board, moisture.is_some())?;
         }
         let built = raw.built.as_ref().map(|built| self.built(built.get_ref())).transpose()?;
         Ok(Around { ground, across, stair, joint, load, moisture, built, places: self.places(raw) })
@@ -273,10 +273,13 @@ impl Resolver<'_> {
     }
 
     /// Species and grade, where something is asked that needs them.
-    fn wood(&self, board: &BoardFile) -> Result<(), Error> {
-        let table = TimberTable::standard()?;
+    fn wood(&self, board: &BoardFile, moves: bool) -> Result<(), Error> {
         let Some(species) = &board.species else { return Ok(()) };
-        table.movement(species.get_ref()).map_err(|error| error.at(self.place(species.span())))?;
+        let here = |error: Error| error.at(self.place(species.span()));
+        let table = TimberTable::of_species(species.get_ref()).map_err(here)?;
+        if moves {
+            table.movement(species.get_ref()).map_err(here)?;
+        }
         let Some(grade) = &board.grade else { return Ok(()) };
         let wood = table.wood(species.get_ref(), grade.get_ref());
         wood.map(|_| ()).map_err(|error| error.at(self.place(grade.span())))

@@ -38,6 +38,7 @@ profiles!(
     "rules" / "us-ibc",
     "rules" / "us-irc-2021",
     "rules" / "us-osha",
+    "timber" / "eu-softwoods",
     "timber" / "us-softwoods",
 );
 

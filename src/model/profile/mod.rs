@@ -2,6 +2,7 @@
 //! from a path.
 
 mod catalogue;
+mod live_load;
 mod machine;
 mod material;
 mod ranges;
@@ -16,5 +17,8 @@ pub use machine::{
 };
 pub use material::{Form, Grain, Material, Treatment};
 
-pub use rules::{Breach, Limit, LiveLoad, Measure, ON_THE_LIMIT, Rules, SiteMatter, Unchecked};
-pub use timber::{Bending, BySize, Movement, TimberFactors, TimberTable, Wood};
+pub use live_load::{LiveLoad, PointOn};
+pub use rules::{Breach, Limit, Measure, ON_THE_LIMIT, Rules, SiteMatter, Unchecked};
+pub use timber::{
+    AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,
+};

@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::live_load::LiveLoad;
 use super::reader::{Len, RawLength, Reader};
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Severity, codes};
@@ -195,18 +196,6 @@ impl Unchecked {
     }
 }
 
-/// The live load that a rule set has a stair carry. Only the beam check reads it.
-#[derive(Clone, Debug, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct LiveLoad {
-    /// Spread evenly, in pounds a square foot of the stair's horizontal projection.
-    pub psf: f64,
-    /// On one spot, in pounds; not together with the spread one.
-    pub point_lb: Option<f64>,
-    /// Edition and table.
-    pub source: String,
-}
-
 /// A rule set. Its limits are advice to the owner: local code and licensed practice decide.
 #[derive(Clone, Debug)]
 pub struct Rules {
@@ -269,19 +258,6 @@ struct RulesFile {
     unchecked: Vec<Unchecked>,
     live_load: Option<LiveLoad>,
 }
-
-impl LiveLoad {
-    fn checked(self, reader: &Reader<'_>) -> Result<Self, Error> {
-        reader.number("live_load.psf", self.psf, 0.0, MOST_LIVE_LOAD)?;
-        if let Some(pounds) = self.point_lb {
-            reader.number("live_load.point_lb", pounds, 0.0, MOST_LIVE_LOAD)?;
-        }
-        Ok(self)
-    }
-}
-
-/// In psf and in pounds: several times what any code asks of a stair.
-const MOST_LIVE_LOAD: f64 = 1000.0;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]

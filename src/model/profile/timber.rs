@@ -10,8 +10,8 @@ use super::reader::{Len, Reader, nearest};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::units::Length;
 
-/// The table in the binary.
-const STANDARD: &str = "us-softwoods";
+/// The tables in the binary.
+const STANDARD: [&str; 2] = ["us-softwoods", "eu-softwoods"];
 
 /// A bending figure for boards up to a width.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,6 +67,46 @@ pub struct Movement {
     pub source: String,
 }
 
+/// Whose adjustment factors a table has.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum System {
+    /// Reference design values of the National Design Specification.
+    #[default]
+    Nds,
+    /// Characteristic values of EN 338 with the factors of EN 1995-1-1.
+    #[serde(rename = "en-1995")]
+    En1995,
+}
+
+/// A design value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum On {
+    /// Bending.
+    Bending,
+    /// Shear along the grain.
+    Shear,
+    /// Compression across the grain.
+    Bearing,
+}
+
+/// One factor more that a table puts on some of its values, whatever the stair.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AlsoFactor {
+    /// As the standard writes it.
+    pub symbol: String,
+    /// In words.
+    pub name: String,
+    /// The factor.
+    pub value: f64,
+    /// On which values.
+    pub on: Vec<On>,
+    /// Where it stands.
+    pub source: String,
+}
+
 /// Adjustment factors of a table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TimberFactors {
@@ -96,6 +136,10 @@ pub struct TimberFactors {
     pub incised_bearing: f64,
     /// CF on bending by the board's width.
     pub sizes: Vec<BySize>,
+    /// Whose factors they are.
+    pub system: System,
+    /// Factors more.
+    pub also: Vec<AlsoFactor>,
     /// Edition and tables.
     pub source: String,
 }
@@ -116,25 +160,48 @@ pub struct TimberTable {
 struct Species {
     name: String,
     grades: Vec<Wood>,
-    movement: Movement,
+    movement: Option<Movement>,
 }
 
 impl TimberTable {
-    /// The table in the binary, read when it is first asked for.
+    /// The table of United States softwoods in the binary.
     ///
     /// # Errors
     /// None that a test of this project does not rule out.
     pub fn standard() -> Result<&'static Self, Error> {
-        static READ: OnceLock<Result<TimberTable, Error>> = OnceLock::new();
-        READ.get_or_init(Self::embedded).as_ref().map_err(Clone::clone)
+        Self::all().map(|tables| &tables[0])
     }
 
-    fn embedded() -> Result<Self, Error> {
-        counted!("timber table");
-        let source = embedded(Some("timber"), STANDARD).ok_or_else(|| {
+    /// The tables in the binary, read when they are first asked for.
+    ///
+    /// # Errors
+    /// None that a test of this project does not rule out.
+    pub fn all() -> Result<&'static [Self], Error> {
+        static READ: OnceLock<Result<Vec<TimberTable>, Error>> = OnceLock::new();
+        let read = READ.get_or_init(|| STANDARD.iter().map(|name| Self::embedded(name)).collect());
+        read.as_ref().map(Vec::as_slice).map_err(Clone::clone)
+    }
+
+    /// The table that has a species.
+    ///
+    /// # Errors
+    /// If none has; with the names that there are, and the nearest.
+    pub fn of_species(species: &str) -> Result<&'static Self, Error> {
+        let tables = Self::all()?;
+        let has = |table: &&Self| table.species_names().any(|name| name == species);
+        let names: Vec<&str> = tables.iter().flat_map(Self::species_names).collect();
+        tables
+            .iter()
+            .find(has)
+            .ok_or_else(|| unknown("species", species, &names, nearest(species, &names)))
+    }
+
+    fn embedded(name: &str) -> Result<Self, Error> {
+        counted!("timber table {name}");
+        let source = embedded(Some("timber"), name).ok_or_else(|| {
             Error::new(ErrorKind::Internal, "the timber table is not in the binary")
         })?;
-        Self::read(STANDARD, &source.file, &source.text)
+        Self::read(name, &source.file, &source.text)
     }
 
     /// Reads a timber table.
@@ -159,23 +226,29 @@ impl TimberTable {
     /// The design values of a species and a grade by their names in a job.
     ///
     /// # Errors
-    /// If the table has no such species, or no such grade of it; with the names it has, and the
-    /// nearest.
+    /// If the table has no such species, or no such grade of it; with the names it has.
     pub fn wood(&self, species: &str, grade: &str) -> Result<&Wood, Error> {
         let grades = &self.species(species)?.grades;
         let names: Vec<&str> = grades.iter().map(|wood| wood.grade.as_str()).collect();
         grades
             .iter()
             .find(|wood| wood.grade == grade)
-            .ok_or_else(|| unknown("grade", grade, &names))
+            // The first of a table is its weakest: no other is put into anybody's mouth.
+            .ok_or_else(|| unknown("grade", grade, &names, names.first().copied()))
     }
 
     /// How a species moves with moisture.
     ///
     /// # Errors
-    /// If the table has no such species; with the names it has, and the nearest.
+    /// If the table has no such species, with the names it has and the nearest; or if its movement is
+    /// not known.
     pub fn movement(&self, species: &str) -> Result<&Movement, Error> {
-        Ok(&self.species(species)?.movement)
+        self.species(species)?.movement.as_ref().ok_or_else(|| {
+            Error::new(ErrorKind::Input, "board.species: how it moves with moisture is not known")
+                .found(species)
+                .allowed("a species whose movement is published: not a class of several woods")
+                .hint("leave [moisture] out, or name the wood itself, if it is one of those listed")
+        })
     }
 
     /// The names of all species.
@@ -188,12 +261,12 @@ impl TimberTable {
         self.species
             .iter()
             .find(|species| species.name == name)
-            .ok_or_else(|| unknown("species", name, &names))
+            .ok_or_else(|| unknown("species", name, &names, nearest(name, &names)))
     }
 }
 
-fn unknown(key: &str, found: &str, names: &[&str]) -> Error {
-    let near = nearest(found, names).or(names.first().copied()).unwrap_or("");
+fn unknown(key: &str, found: &str, names: &[&str], near: Option<&str>) -> Error {
+    let near = near.or(names.first().copied()).unwrap_or("");
     Error::new(ErrorKind::Input, format!("board.{key}: no design values for it"))
         .found(found)
         .allowed(names.join(", "))
@@ -231,6 +304,10 @@ struct PsiFile {
 #[serde(deny_unknown_fields)]
 struct FactorsFile {
     source: String,
+    #[serde(default)]
+    system: System,
+    #[serde(default)]
+    also: Vec<AlsoFactor>,
     duration_live: f64,
     repetitive: f64,
     repetitive_members: usize,
@@ -272,6 +349,12 @@ impl FactorsFile {
             incised_strength: factor("incised_strength", self.incised_strength)?,
             incised_modulus: factor("incised_modulus", self.incised_modulus)?,
             incised_bearing: factor("incised_bearing", self.incised_bearing)?,
+            system: self.system,
+            also: self
+                .also
+                .iter()
+                .map(|also| factor("also.value", also.value).map(|_| also.clone()))
+                .collect::<Result<_, _>>()?,
             sizes: by_size(reader, sizes.iter().map(|size| (&size.up_to, size.bending)))?,
             source: self.source.clone(),
         })
@@ -299,7 +382,7 @@ fn by_size<'a>(
 struct SpeciesFile {
     name: String,
     grade: Vec<GradeFile>,
-    movement: MovementFile,
+    movement: Option<MovementFile>,
 }
 
 #[derive(Deserialize)]
@@ -328,10 +411,6 @@ struct MovementFile {
 
 impl SpeciesFile {
     fn resolved(&self, reader: &Reader<'_>) -> Result<Species, Error> {
-        let movement = &self.movement;
-        let share = |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.0, 0.01);
-        let percent =
-            |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.1, 20.0);
         Ok(Species {
             name: self.name.clone(),
             grades: self
@@ -339,20 +418,26 @@ impl SpeciesFile {
                 .iter()
                 .map(|grade| grade.resolved(reader, &self.name))
                 .collect::<Result<_, _>>()?,
-            movement: Movement {
-                wood: movement.wood.clone(),
-                radial: share("radial", movement.radial)?,
-                tangential: share("tangential", movement.tangential)?,
-                radial_green_percent: percent(
-                    "radial_green_percent",
-                    movement.radial_green_percent,
-                )?,
-                tangential_green_percent: percent(
-                    "tangential_green_percent",
-                    movement.tangential_green_percent,
-                )?,
-                source: movement.source.clone(),
-            },
+            movement: self.movement.as_ref().map(|raw| raw.resolved(reader)).transpose()?,
+        })
+    }
+}
+
+impl MovementFile {
+    fn resolved(&self, reader: &Reader<'_>) -> Result<Movement, Error> {
+        let share = |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.0, 0.01);
+        let percent =
+            |key: &str, value| reader.number(&format!("movement.{key}"), value, 0.1, 20.0);
+        Ok(Movement {
+            wood: self.wood.clone(),
+            radial: share("radial", self.radial)?,
+            tangential: share("tangential", self.tangential)?,
+            radial_green_percent: percent("radial_green_percent", self.radial_green_percent)?,
+            tangential_green_percent: percent(
+                "tangential_green_percent",
+                self.tangential_green_percent,
+            )?,
+            source: self.source.clone(),
         })
     }
 }
@@ -388,10 +473,10 @@ impl GradeFile {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::profile::Rules;
+    use crate::profile::{PointOn, Rules};
 
     fn standard_with(from: &str, to: &str) -> Result<TimberTable, Error> {
-        let text = embedded(Some("timber"), STANDARD).unwrap().text;
+        let text = embedded(Some("timber"), STANDARD[0]).unwrap().text;
         assert!(text.contains(from), "{from}");
         TimberTable::read("t", "t.toml", &text.replacen(from, to, 1))
     }
@@ -411,8 +496,11 @@ mod tests {
         let text = embedded(Some("rules"), "us-irc-2021").unwrap().text;
         let read = |text: &str| Rules::read("r", "r.toml", text);
         let load = read(&text).unwrap().live_load.unwrap();
-        assert_eq!((load.psf, load.point_lb), (40.0, Some(300.0)));
+        assert_eq!((load.psf, load.point_lb), (Some(40.0), Some(300.0)));
+        assert_eq!(load.point_on, PointOn::Tread);
         assert!(load.source.contains("Table R301.5"));
+        let silent = read(&text.replace("point_on = \"tread\"", "")).unwrap().live_load.unwrap();
+        assert_eq!(silent.point_on, PointOn::Stringer, "the stricter where nothing is said");
         let bad = read(&text.replace("psf = 40.0", "psf = -40.0")).unwrap_err().to_string();
         assert!(bad.contains("live_load.psf") && bad.contains("0 to 1000"), "{bad}");
         let none = embedded(Some("rules"), "uk-private").unwrap().text;

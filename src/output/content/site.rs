@@ -149,7 +149,9 @@ pub(super) fn movement(movement: &Movement) -> Section {
     let slope = format!("{} deg", decimal(moved.tread_tilt_rad.to_degrees(), 3));
     let rows = vec![
         Figure::new("treads will slope", slope).note("more than 0: down toward the nose"),
-        Figure::new("first riser off the rest", moved.riser_spread(before)),
+        Figure::new("first riser changes by", moved.first_riser_change(before))
+            .note("every tread goes with it; the last riser, up to the floor, the other way"),
+        Figure::new("risers then differ by", moved.riser_spread(before)),
     ];
     let share = decimal(moved.change.share * 100.0, 2);
     let notes = vec![

@@ -2,9 +2,13 @@
 //! the sources.
 
 use super::section::{Figure, Section, Table, Topic};
+use crate::job::Middle;
 use crate::pipeline::numbers::Value;
+use crate::profile::PointOn;
 use crate::site::answers::Beam;
-use crate::site::beam::{Adjusted, Bound, CAUTION, Check, PublishedLimit, Remedy, Strength};
+use crate::site::beam::{
+    Adjusted, Bound, CAUTION, Check, HeadHeld, PublishedLimit, Remedy, Strength,
+};
 use crate::units::{Length, decimal, trimmed};
 
 /// The section about strength.
@@ -13,7 +17,7 @@ pub(super) fn strength(beam: &Beam) -> Section {
     let mut sources = Sources::default();
     let mut tables = vec![
         Table::figures("What is carried, by what", carried(beam)),
-        checks(strength, &mut sources),
+        checks("Beam checks on the line that governs", &strength.checks, &mut sources),
         Table::plain(
             "What would lower it, and whether that would do",
             &[("What", 60.0), ("Share of what it may be", 22.0), ("In", 40.0), ("Enough", 18.0)],
@@ -26,8 +30,35 @@ pub(super) fn strength(beam: &Beam) -> Section {
         ),
         design(strength, &mut sources),
     ];
+    if !strength.beside.is_empty() {
+        let title = "Beside: the point load of one tread, not asked of a stringer";
+        tables.insert(2, checks(title, &strength.beside, &mut sources));
+    }
     tables.push(Table::plain("Sources", &[("", 8.0), ("Source", 112.0)], sources.listed()));
-    Section { topic: Topic::Strength, notes: vec![CAUTION.to_string()], tables }
+    Section { topic: Topic::Strength, notes: notes(beam), tables }
+}
+
+/// What the figures leave out or take for granted.
+fn notes(beam: &Beam) -> Vec<String> {
+    let mut notes = vec![CAUTION.to_string()];
+    notes.push(
+        "Not in these figures: hangers, screws, bolts, posts, guards, sway, and the treads themselves."
+            .to_string(),
+    );
+    if beam.input.middle == Middle::Supported {
+        notes.push(
+            "The middle support makes two spans of their own of each stringer: over it the notched \
+             upper edge is stretched and counts for nothing (NDS 2018 3.2.3, from memory)."
+                .to_string(),
+        );
+    }
+    if beam.input.head.is_none() {
+        notes.push(
+            "What holds the head is not known or is nothing, so its plumb cut is not looked at."
+                .to_string(),
+        );
+    }
+    notes
 }
 
 fn carried(beam: &Beam) -> Vec<Figure> {
@@ -37,10 +68,17 @@ fn carried(beam: &Beam) -> Vec<Figure> {
         Figure::new("wood", format!("{} {}", input.wood.species, input.wood.grade)),
         Figure::new("live load", load(input.loads.live_psf)).note(input.loads.source.as_str()),
     ];
-    let point = input.loads.point_lb;
-    rows.extend(
-        point.map(|pounds| Figure::new("or on one spot", format!("{} lb", trimmed(pounds, 1)))),
-    );
+    if input.loads.times > 1.0 {
+        let borne = load(input.loads.live_psf * input.loads.times);
+        let how = format!("{} times what is expected", trimmed(input.loads.times, 2));
+        rows.push(Figure::new("to be borne", borne).note(how));
+    }
+    let on = match input.loads.point_on {
+        PointOn::Tread => "of a tread alone, not of a stringer",
+        PointOn::Stringer => "at any point, of a stringer by itself too",
+    };
+    let point = input.loads.point_lb.map(|pounds| format!("{} lb", trimmed(pounds, 1)));
+    rows.extend(point.map(|pounds| Figure::new("or on one spot", pounds).note(on)));
     rows.extend([
         Figure::new("dead load", load(input.loads.dead_psf)).note(beam.dead_source),
         Figure::new("governs", format!("the {} stringers", strength.line)),
@@ -51,6 +89,14 @@ fn carried(beam: &Beam) -> Vec<Figure> {
         Figure::new("breadth of the section", Length::inches(strength.section.breadth_in))
             .note("the thickness"),
     ]);
+    if let Some(head) = input.head {
+        let how = match head.how {
+            HeadHeld::Notch => "above the notch",
+            HeadHeld::Fastened => "down to the lowest point that is held",
+        };
+        rows.push(Figure::new("plumb cut at the head", head.depth));
+        rows.push(Figure::new("of it carries", head.held).note(how));
+    }
     rows
 }
 
@@ -75,7 +121,7 @@ impl Sources {
     }
 }
 
-fn checks(strength: &Strength, sources: &mut Sources) -> Table {
+fn checks(title: &'static str, checks: &[Check], sources: &mut Sources) -> Table {
     let mut row = |check: &Check| {
         let unit = check.quantity.unit();
         let places = if unit == "in" { 3 } else { 0 };
@@ -91,7 +137,7 @@ fn checks(strength: &Strength, sources: &mut Sources) -> Table {
         ]
     };
     Table::plain(
-        "Beam checks on the line that governs",
+        title,
         &[
             ("Check", 60.0),
             ("Demand", 18.0),
@@ -99,7 +145,7 @@ fn checks(strength: &Strength, sources: &mut Sources) -> Table {
             ("Share of what it may be", 22.0),
             ("Source", 12.0),
         ],
-        strength.checks.iter().map(&mut row).collect(),
+        checks.iter().map(&mut row).collect(),
     )
 }
 
@@ -126,7 +172,7 @@ fn factors(adjusted: &Adjusted, sources: &mut Sources) -> Vec<Vec<Value>> {
     for factor in &adjusted.factors {
         let source = sources.number(&factor.source);
         rows.push(vec![
-            factor.symbol.into(),
+            factor.symbol.as_str().into(),
             trimmed(factor.value, 4).into(),
             factor.name.as_str().into(),
             source,

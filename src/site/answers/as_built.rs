@@ -2,6 +2,7 @@
 //! pattern has moved.
 
 use super::OnSite;
+use super::trims::{Spare, at_the_notch};
 use crate::diagnostics::{Error, ErrorKind, Finding, Severity};
 use crate::job::{AsBuilt, Job, Meets, Remeasured, Room};
 use crate::site::as_built::{
@@ -78,7 +79,14 @@ impl Fit {
         if let Some(most) = built.neighbours_most {
             limits = limits.with_step(most, Severity::Warning, "as given");
         }
-        let remedy = remedy(&stands, &limits, &rooms(built))?;
+        // Treads are trimmed no deeper than the throat below them allows, where that does.
+        let spare = Spare::of(job, flight);
+        let whole = rooms(built);
+        let kept = spare.as_ref().map(|spare| spare.within(&whole)).unwrap_or(whole.clone());
+        let remedy = match remedy(&stands, &limits, &kept)? {
+            Remedy::NoneDoes(_) if kept != whole => remedy(&stands, &limits, &whole)?,
+            remedy => remedy,
+        };
         self.risers = stands.risers();
         self.findings = limits.findings(&self.risers);
         self.verdict = match &remedy {
@@ -92,6 +100,13 @@ impl Fit {
             }
         }
         self.findings.extend(remedy.findings(&limits));
+        if let Remedy::Schedule(schedule) = &remedy {
+            let rounded = schedule.on_tape.rounded();
+            let moves = rounded.map_or(&schedule.moves, |rounded| &rounded.moves);
+            self.findings.extend(spare.iter().flat_map(|spare| spare.findings(moves)));
+            let first = moves.first().map(|by| -*by);
+            self.findings.extend(first.and_then(|trim| at_the_notch(job, flight, trim)));
+        }
         self.remedy = Some(remedy);
         Ok(())
     }

@@ -1,10 +1,12 @@
 //! The stringer of a job as a beam.
 
-use crate::diagnostics::Error;
-use crate::job::{Job, Load, Makes, Outsides};
+use crate::diagnostics::{Error, Finding, codes};
+use crate::job::{Job, Joint, Load, Makes, Outsides};
 use crate::profile::Form;
-use crate::site::StringerLayout;
-use crate::site::beam::{Ask, BeamInput, Strength, Stringers, check, of_job};
+use crate::site::beam::{
+    Ask, BeamInput, HeadEnd, Outdoors, Strength, Stringers, check, of_job, taken_for_wet,
+};
+use crate::site::{HeadJoint, StringerLayout};
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
 use crate::units::Length;
@@ -28,8 +30,10 @@ pub(super) fn beam(
     layout: &StringerLayout,
 ) -> Result<Option<Beam>, Error> {
     let Some(load) = job.around.load.as_ref().filter(|_| is_sawn(job)) else { return Ok(None) };
-    let input = of_job(job, flight, throat_cut, &ask(job, load, outline, layout))?;
-    let strength = check(&input)?;
+    let ask = Ask { head: head(job, flight)?, ..ask(job, load, outline, layout) };
+    let input = of_job(job, flight, throat_cut, &ask)?;
+    let mut strength = check(&input)?;
+    strength.findings.extend(service_not_said(job));
     let dead_source = match load.dead_psf {
         Some(_) => "as given",
         None => "usual weight of treads, risers and stringers: common practice, no source",
@@ -43,6 +47,23 @@ pub(super) fn is_sawn(job: &Job) -> bool {
     job.cut.makes != Makes::Stringers || job.cut.material.form == Form::Board
 }
 
+/// The plumb cut at the head as the job has it held; a housed stringer's goes up past the floor.
+fn head(job: &Job, flight: &Flight) -> Result<Option<HeadEnd>, Error> {
+    if job.housed.is_some() {
+        return Ok(None);
+    }
+    let joint = job.around.joint.unwrap_or(Joint::AgainstRim);
+    Ok(HeadJoint::new(job, flight, joint)?.end())
+}
+
+fn service_not_said(job: &Job) -> Option<Finding> {
+    let shown = match taken_for_wet(job)? {
+        Outdoors::OnGround => codes::OutdoorsBy::OnGround,
+        Outdoors::Treated => codes::OutdoorsBy::Treated,
+    };
+    Some(codes::ServiceNotSaid { shown }.at("board"))
+}
+
 fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> Ask {
     let outsides = job.around.stair.map_or(Outsides::Single, |stair| stair.outsides);
     let (doublers, outer_plies) = match outsides {
@@ -50,15 +71,22 @@ fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> As
         Outsides::Doubled => (2, 2),
     };
     let notch = job.foot.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
+    let before = job.foot.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.set_back);
     let seat = outline.seat_length() - notch;
+    // Let in at the toe, the plate lies before all that bears: no shear crosses its notch.
+    let behind = seat - before;
+    let notch_in_span = before > Length::ZERO || behind <= Length::ZERO;
     Ask {
         stringers: Stringers {
             count: layout.count() - doublers,
             spacing: layout.spacing,
+            edge: job.board.thickness * (outer_plies as f64 - 0.5),
             inner_plies: 1,
             outer_plies,
         },
         load: *load,
         seat: (seat > Length::ZERO).then_some(seat),
+        notch_in_span,
+        head: None,
     }
 }

@@ -10,6 +10,7 @@ mod beam;
 mod floor;
 mod ground;
 mod head;
+mod trims;
 
 use crate::diagnostics::Error;
 use crate::diagnostics::{Figure, Finding, Warned, codes};

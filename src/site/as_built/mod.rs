@@ -16,5 +16,5 @@ mod tests;
 pub use built::BuiltFlight;
 pub use grid::Grid;
 pub use limits::{Bound, RiserLimits};
-pub use remedy::{OutOfReach, Remedy, Rounded, Rounding, Schedule, remedy};
+pub use remedy::{OnTape, OutOfReach, Remedy, Rounded, Schedule, remedy};
 pub use wear::{CheckLength, PatternWear, Worn};

@@ -39,13 +39,10 @@ const LOOSE_MM: f64 = 1e-8;
 /// A move smaller than this is none, in mm.
 const NO_MOVE_MM: f64 = 1e-7;
 
-/// One flight with the room that its treads have. `margin` is the most that a tread may end up
-/// beside its computed height and still every riser keeps every limit; nothing for a schedule that
-/// is carried out exactly.
+/// One flight with the room that its treads have.
 pub(super) struct Programme<'a> {
     pub flight: &'a BuiltFlight,
     pub room: &'a [Room],
-    pub margin: Length,
 }
 
 struct Model {
@@ -119,17 +116,12 @@ impl Programme<'_> {
     fn bind_risers(&self, model: &mut Model) {
         for (k, riser) in self.flight.risers().iter().enumerate() {
             let weights = [(k, 1.0), (k.wrapping_sub(1), -1.0)];
-            let margin = self.margin_of(&weights);
             let (terms, smallest, largest) =
                 (self.terms(model, &weights), model.smallest, model.largest);
             let problem = &mut model.problem;
             let up_to = with(&terms, largest);
-            problem.add_constraint(up_to, ComparisonOp::Le, -riser.as_mm() - margin);
-            problem.add_constraint(
-                with(&terms, smallest),
-                ComparisonOp::Ge,
-                -riser.as_mm() + margin,
-            );
+            problem.add_constraint(up_to, ComparisonOp::Le, -riser.as_mm());
+            problem.add_constraint(with(&terms, smallest), ComparisonOp::Ge, -riser.as_mm());
         }
     }
 
@@ -137,21 +129,12 @@ impl Programme<'_> {
     fn bind_steps(&self, model: &mut Model) {
         for (k, pair) in self.flight.risers().windows(2).enumerate() {
             let weights = [(k + 1, 1.0), (k, -2.0), (k.wrapping_sub(1), 1.0)];
-            let margin = self.margin_of(&weights);
             let difference = (pair[1] - pair[0]).as_mm();
             let (terms, step) = (self.terms(model, &weights), model.step);
-            model.problem.add_constraint(
-                with(&terms, step),
-                ComparisonOp::Le,
-                -difference - margin,
-            );
+            model.problem.add_constraint(with(&terms, step), ComparisonOp::Le, -difference);
             let turned: Vec<(Variable, f64)> =
                 terms.iter().map(|&(variable, by)| (variable, -by)).collect();
-            model.problem.add_constraint(
-                with(&turned, step),
-                ComparisonOp::Le,
-                difference - margin,
-            );
+            model.problem.add_constraint(with(&turned, step), ComparisonOp::Le, difference);
         }
     }
 
@@ -162,11 +145,6 @@ impl Programme<'_> {
             Some([(*model.shims.get(k)?, by), (*model.trims.get(k)?, -by)])
         };
         weights.iter().filter_map(of_tread).flatten().collect()
-    }
-
-    fn margin_of(&self, weights: &[(usize, f64)]) -> f64 {
-        let moving = weights.iter().filter(|(k, _)| self.room.get(*k).is_some_and(Room::moves));
-        moving.map(|(_, by)| by.abs() * self.margin.as_mm()).sum()
     }
 }
 

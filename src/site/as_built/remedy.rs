@@ -5,10 +5,9 @@ use super::built::BuiltFlight;
 use super::grid::Grid;
 use super::limits::{Bound, RiserLimits, largest_step, spread};
 use super::programme::{Goal, Programme};
-use super::whole::least_whole;
+use super::whole::{OnGrid, least_on};
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, codes};
 use crate::job::Room;
-use crate::profile::ON_THE_LIMIT;
 use crate::units::Length;
 
 /// What can be done about a flight.
@@ -30,9 +29,29 @@ pub struct Schedule {
     pub risers: Vec<Length>,
     /// The sum of all shims and trims.
     pub total: Length,
-    /// The same in steps that a tape shows, held against the limits anew; `None` where no rounding
-    /// that was tried keeps them. No least thickness of a shim is asked for.
-    pub rounded: Option<Rounded>,
+    /// The least in steps that a tape shows. No least thickness of a shim is asked for.
+    pub on_tape: OnTape,
+}
+
+/// The least schedule in steps that a tape shows, held against the limits anew.
+#[derive(Clone, Debug, PartialEq)]
+pub enum OnTape {
+    /// It is found: in sixteenths wherever one in sixteenths exists.
+    Least(Rounded),
+    /// None in sixteenths or thirty-seconds keeps every limit.
+    NoneKeeps,
+    /// The flight and its rooms are too large to look.
+    NotSearched,
+}
+
+impl OnTape {
+    /// The schedule, where there is one.
+    pub fn rounded(&self) -> Option<&Rounded> {
+        match self {
+            Self::Least(rounded) => Some(rounded),
+            Self::NoneKeeps | Self::NotSearched => None,
+        }
+    }
 }
 
 /// A schedule in steps that a tape shows.
@@ -40,27 +59,12 @@ pub struct Schedule {
 pub struct Rounded {
     /// Its steps.
     pub grid: Grid,
-    /// How it was found.
-    pub how: Rounding,
     /// The moves.
     pub moves: Vec<Length>,
     /// The risers that they give.
     pub risers: Vec<Length>,
     /// The sum of all shims and trims.
     pub total: Length,
-}
-
-/// How a rounded schedule was found.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rounding {
-    /// Each exact move, rounded.
-    EachMove,
-    /// Solved anew with rooms in whole steps and the limits tightened by some or all of what
-    /// rounding can do, then rounded: a little more is moved.
-    Tightened,
-    /// Solved in whole steps from the start, where the others found nothing: the least total on
-    /// this grid.
-    WholeSteps,
 }
 
 /// How near a flight can be brought to its limits, each figure on its own and inside the room of
@@ -77,10 +81,6 @@ pub struct OutOfReach {
     pub highest_smallest: Length,
 }
 
-/// By how much of half a step the limits are tightened before a schedule is rounded, the least
-/// first. With all of it any rounding holds; with less, most do, and less is moved.
-const MARGINS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
-
 /// The remedy of a flight whose treads have this `room`, from the bottom up.
 ///
 /// # Errors
@@ -94,7 +94,7 @@ pub fn remedy(flight: &BuiltFlight, limits: &RiserLimits, room: &[Room]) -> Resu
         .found(format!("{} for {} treads", room.len(), flight.treads()))
         .allowed("one for each tread"));
     }
-    let exact = Programme { flight, room, margin: Length::ZERO };
+    let exact = Programme { flight, room };
     let Some(moves) = exact.solve(Goal::Adjustment, limits)? else {
         return out_of_reach(&exact).map(Remedy::NoneDoes);
     };
@@ -105,8 +105,8 @@ pub fn remedy(flight: &BuiltFlight, limits: &RiserLimits, room: &[Room]) -> Resu
             "the schedule that was solved does not keep the limits",
         ));
     }
-    let rounded = rounded(&exact, limits, &moves)?;
-    Ok(Remedy::Schedule(Schedule { total: total(&moves), moves, risers, rounded }))
+    let on_tape = on_tape(flight, limits, room)?;
+    Ok(Remedy::Schedule(Schedule { total: total(&moves), moves, risers, on_tape }))
 }
 
 fn total(moves: &[Length]) -> Length {
@@ -129,56 +129,24 @@ fn out_of_reach(exact: &Programme<'_>) -> Result<OutOfReach, Error> {
     })
 }
 
-/// The first rounding that keeps the limits: sixteenths before thirty-seconds, the exact moves
-/// before others.
-fn rounded(
-    exact: &Programme<'_>,
-    limits: &RiserLimits,
-    moves: &[Length],
-) -> Result<Option<Rounded>, Error> {
+/// Sixteenths, and thirty-seconds where none in sixteenths keeps the limits.
+fn on_tape(flight: &BuiltFlight, limits: &RiserLimits, room: &[Room]) -> Result<OnTape, Error> {
     for grid in [Grid::Sixteenths, Grid::ThirtySeconds] {
-        if let Some(found) = on_grid(exact, limits, grid, Rounding::EachMove, moves) {
-            return Ok(Some(found));
+        let moves = match least_on(grid, flight, room, limits) {
+            OnGrid::Least(moves) => moves,
+            OnGrid::NoneKeeps => continue,
+            OnGrid::TooLarge => return Ok(OnTape::NotSearched),
+        };
+        let risers = flight.risers_moved(&moves);
+        if !limits.hold(&risers) {
+            return Err(Error::new(
+                ErrorKind::Internal,
+                "the schedule on the tape does not keep the limits",
+            ));
         }
-        let room: Vec<Room> =
-            exact.room.iter().map(|room| room.map(|most| grid.below(most))).collect();
-        for share in MARGINS {
-            let margin = grid.step() / 2.0 * share;
-            let Some(moves) = (Programme { flight: exact.flight, room: &room, margin })
-                .solve(Goal::Adjustment, limits)?
-            else {
-                break;
-            };
-            if let Some(found) = on_grid(exact, limits, grid, Rounding::Tightened, &moves) {
-                return Ok(Some(found));
-            }
-        }
-        let whole = least_whole(exact, limits, grid);
-        if let Some(found) =
-            whole.and_then(|moves| on_grid(exact, limits, grid, Rounding::WholeSteps, &moves))
-        {
-            return Ok(Some(found));
-        }
+        return Ok(OnTape::Least(Rounded { grid, total: total(&moves), moves, risers }));
     }
-    Ok(None)
-}
-
-/// The moves on a grid, where they stay inside the room and keep the limits.
-fn on_grid(
-    exact: &Programme<'_>,
-    limits: &RiserLimits,
-    grid: Grid,
-    how: Rounding,
-    moves: &[Length],
-) -> Option<Rounded> {
-    let moves: Vec<Length> = moves.iter().map(|&by| grid.nearest(by)).collect();
-    let inside = moves.iter().zip(exact.room).all(|(&by, room)| {
-        let slack = Length::mm(ON_THE_LIMIT);
-        by <= room.shim() + slack && -by <= room.trim() + slack
-    });
-    let risers = exact.flight.risers_moved(&moves);
-    let total = total(&moves);
-    (inside && limits.hold(&risers)).then_some(Rounded { grid, how, moves, risers, total })
+    Ok(OnTape::NoneKeeps)
 }
 
 impl Remedy {
@@ -203,17 +171,16 @@ impl Schedule {
     }
 
     fn rounding(&self) -> Option<Finding> {
-        let Some(rounded) = &self.rounded else {
-            return Some(codes::BuiltUnrounded {}.at("flight"));
+        let finding = match &self.on_tape {
+            OnTape::Least(rounded) if rounded.grid == Grid::Sixteenths => return None,
+            OnTape::Least(rounded) => {
+                let parts = rounded.grid.parts().into();
+                codes::BuiltRounding { parts, total: Exact(rounded.total) }.at("flight")
+            }
+            OnTape::NoneKeeps => codes::BuiltUnrounded {}.at("flight"),
+            OnTape::NotSearched => codes::BuiltNotSearched {}.at("flight"),
         };
-        let how = match rounded.how {
-            Rounding::EachMove if rounded.grid == Grid::Sixteenths => return None,
-            Rounding::EachMove => codes::RoundedBy::EachMove,
-            Rounding::Tightened => codes::RoundedBy::TighterLimits,
-            Rounding::WholeSteps => codes::RoundedBy::WholeSteps,
-        };
-        let parts = rounded.grid.parts().into();
-        Some(codes::BuiltRounding { parts, how, total: Exact(rounded.total) }.at("flight"))
+        Some(finding)
     }
 }
 

@@ -4,7 +4,7 @@
 #[derive(Clone, Debug, PartialEq)]
 pub struct Factor {
     /// As the standard writes it: `CD`.
-    pub symbol: &'static str,
+    pub symbol: String,
     /// In words, with the reason for its value.
     pub name: String,
     /// The factor.

@@ -3,7 +3,7 @@
 use super::adjusted::{Adjusted, Factor};
 use super::input::{BeamInput, Incising, Moisture, Stringers, table_depth};
 use crate::diagnostics::Error;
-use crate::profile::{Bending, BySize, TimberFactors, Wood};
+use crate::profile::{Bending, BySize, On, System, TimberFactors, Wood};
 use crate::units::{Length, sixteenths};
 
 /// The four values that the checks use.
@@ -48,11 +48,9 @@ impl Setting<'_> {
     /// # Errors
     /// If the board is wider than any the table has a value for.
     pub(super) fn values(&self, wood: &Wood) -> Result<DesignValues, Error> {
-        let adjusted = |symbol, reference, factors| Adjusted {
-            symbol,
-            reference,
-            source: wood.source.clone(),
-            factors,
+        let adjusted = |symbol, reference, mut factors: Vec<Factor>, on: Option<On>| {
+            factors.extend(on.into_iter().flat_map(|on| self.also(on)));
+            Adjusted { symbol: self.value(symbol), reference, source: wood.source.clone(), factors }
         };
         let (reference, size) = self.bending(wood)?;
         let strength =
@@ -64,8 +62,14 @@ impl Setting<'_> {
                 "Fb",
                 reference,
                 vec![duration, wet_bending, size, incised, self.repetitive()],
+                Some(On::Bending),
             ),
-            shear: adjusted("Fv", wood.shear_psi, strength(self.factors.wet_shear).to_vec()),
+            shear: adjusted(
+                "Fv",
+                wood.shear_psi,
+                strength(self.factors.wet_shear).to_vec(),
+                Some(On::Shear),
+            ),
             modulus: adjusted(
                 "E",
                 wood.modulus_psi,
@@ -73,20 +77,55 @@ impl Setting<'_> {
                     self.wet(self.factors.wet_modulus),
                     self.incised(self.factors.incised_modulus),
                 ],
+                None,
             ),
-            bearing: adjusted(
-                "Fc-perp",
-                wood.bearing_psi,
-                vec![
-                    self.wet(self.factors.wet_bearing),
-                    self.incised(self.factors.incised_bearing),
-                ],
-            ),
+            bearing: adjusted("Fc-perp", wood.bearing_psi, self.bearing(), Some(On::Bearing)),
         })
     }
 
     fn factor(&self, symbol: &'static str, name: impl Into<String>, value: f64) -> Factor {
-        Factor { symbol, name: name.into(), value, source: self.factors.source.clone() }
+        // What EN 1995-1-1 calls the same.
+        let symbol = match (self.factors.system, symbol) {
+            (System::En1995, "CD") => "kmod",
+            (System::En1995, "CM") => "kmod, wet",
+            (System::En1995, "CF") => "kh",
+            (System::En1995, "Cr") => "ksys",
+            _ => symbol,
+        };
+        let source = self.factors.source.clone();
+        Factor { symbol: symbol.to_string(), name: name.into(), value, source }
+    }
+
+    /// What a design value is called.
+    fn value(&self, symbol: &'static str) -> &'static str {
+        match (self.factors.system, symbol) {
+            (System::En1995, "Fb") => "fm,k",
+            (System::En1995, "Fv") => "fv,k",
+            (System::En1995, "E") => "E0,mean",
+            (System::En1995, "Fc-perp") => "fc,90,k",
+            _ => symbol,
+        }
+    }
+
+    /// No load duration goes on bearing in the National Design Specification.
+    fn bearing(&self) -> Vec<Factor> {
+        let duration = (self.factors.system == System::En1995).then(|| self.duration());
+        let others =
+            [self.wet(self.factors.wet_bearing), self.incised(self.factors.incised_bearing)];
+        duration.into_iter().chain(others).collect()
+    }
+
+    /// The factors that the table puts on a value whatever the stair.
+    fn also(&self, on: On) -> Vec<Factor> {
+        let these = self.factors.also.iter().filter(|also| also.on.contains(&on));
+        these
+            .map(|also| Factor {
+                symbol: also.symbol.clone(),
+                name: also.name.clone(),
+                value: also.value,
+                source: also.source.clone(),
+            })
+            .collect()
     }
 
     fn duration(&self) -> Factor {

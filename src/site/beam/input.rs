@@ -3,7 +3,7 @@
 use super::member::Line;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Middle;
-use crate::profile::{BySize, TimberFactors, Wood};
+use crate::profile::{BySize, PointOn, TimberFactors, Wood};
 use crate::units::Length;
 
 /// Weight of treads, risers and stringers a square foot of horizontal projection: common practice,
@@ -13,23 +13,36 @@ pub const DEAD_PSF: f64 = 10.0;
 /// What the stair is to carry, a unit of horizontal projection.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Loads {
-    /// Live load, pounds a square foot.
+    /// Live load as it is expected in use, pounds a square foot: what the stringer may bend under.
     pub live_psf: f64,
+    /// It has to bear this many times that load.
+    pub times: f64,
     /// Dead load, pounds a square foot.
     pub dead_psf: f64,
     /// Live load on one spot instead of the spread one, pounds.
     pub point_lb: Option<f64>,
+    /// What that is asked of.
+    pub point_on: PointOn,
     /// Where the live load stands.
     pub source: String,
+}
+
+impl Loads {
+    /// The load on one spot, where it is asked of a stringer.
+    pub fn point_on_stringer(&self) -> Option<f64> {
+        self.point_lb.filter(|_| self.point_on == PointOn::Stringer)
+    }
 }
 
 /// How the stringers stand side by side.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stringers {
-    /// How many across the width of the stair; the outer two carry half of what an inner one does.
+    /// How many lines of them across the width of the stair.
     pub count: usize,
     /// Centre to centre.
     pub spacing: Length,
+    /// Width of tread beyond the centre of an outer line, where treads span from.
+    pub edge: Length,
     /// Boards fastened side by side in each inner stringer.
     pub inner_plies: usize,
     /// Boards fastened side by side in each of the outer two.
@@ -78,7 +91,37 @@ impl Default for DeflectionLimits {
     }
 }
 
-/// A notch on the lower, stretched edge at the foot, for the tie plate.
+/// How the head is held over a part of its plumb cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HeadHeld {
+    /// A notch in the lower, stretched edge rests on something.
+    Notch,
+    /// Its end is fastened, down to somewhere above the lower edge.
+    Fastened,
+}
+
+impl HeadHeld {
+    /// Where the formula of what it carries stands.
+    pub fn source(self) -> &'static str {
+        match self {
+            Self::Notch => "NDS 2018 3.4.3.2 (formula: memory)",
+            Self::Fastened => "NDS 2018 3.4.3.3 (formula: memory)",
+        }
+    }
+}
+
+/// The plumb cut at the head and what of it carries.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeadEnd {
+    /// The whole plumb cut.
+    pub depth: Length,
+    /// From its top down to the notch, or down to the lowest point that is held.
+    pub held: Length,
+    /// Which of the two.
+    pub how: HeadHeld,
+}
+
+/// A notch on the lower, stretched edge at the foot, for the tie plate, with a bearing before it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FootNotch {
     /// How far it is let in, plumb.
@@ -117,8 +160,10 @@ pub struct BeamInput {
     pub incising: Incising,
     /// How far it may bend.
     pub limits: DeflectionLimits,
-    /// The notch at the foot, if any.
+    /// The notch at the foot, where it lies between what bears there and the span.
     pub foot_notch: Option<FootNotch>,
+    /// The plumb cut at the head, where it is known what holds it.
+    pub head: Option<HeadEnd>,
     /// Length of the seat on its support, where known.
     pub seat: Option<Length>,
 }
@@ -136,6 +181,8 @@ const LEAST_THICKNESS_IN: f64 = 1.25;
 const MOST_THICKNESS_IN: f64 = 3.5;
 /// Load, pounds a square foot or pounds.
 const MOST_LOAD: f64 = 2000.0;
+/// Twice what any rule set asks.
+const MOST_TIMES: f64 = 10.0;
 /// Steepest pitch, degrees.
 const MOST_PITCH_DEG: f64 = 75.0;
 
@@ -212,13 +259,25 @@ impl BeamInput {
                 "let the plate in less",
             )?;
         }
+        if let Some(HeadEnd { depth, held, .. }) = self.head {
+            let most = depth.as_inches();
+            let hint = "another joint at the head";
+            within("the plumb cut", depth, Length::ZERO, MOST_SPAN_IN, hint)?;
+            within("what holds the plumb cut", held, Length::ZERO, most, hint)?;
+        }
         self.validate_counts()?;
         self.validate_loads()?;
         table_depth(&self.factors.sizes, self.board_width).map(|_| ())
     }
 
     fn validate_counts(&self) -> Result<(), Error> {
-        let Stringers { count, inner_plies, outer_plies, .. } = self.stringers;
+        let Stringers { count, inner_plies, outer_plies, edge, .. } = self.stringers;
+        number(
+            "the strip beyond the outer stringers, in inches,",
+            edge.as_inches(),
+            0.0,
+            MOST_SPACING_IN,
+        )?;
         if !(2..=MOST_STRINGERS).contains(&count) {
             return Err(no_stringers(count));
         }
@@ -236,7 +295,8 @@ impl BeamInput {
     }
 
     fn validate_loads(&self) -> Result<(), Error> {
-        let Loads { live_psf, dead_psf, point_lb, .. } = self.loads;
+        let Loads { live_psf, times, dead_psf, point_lb, .. } = self.loads;
+        number("how many times the live load", times, 1.0, MOST_TIMES)?;
         for (what, load) in [
             ("the live load", live_psf),
             ("the dead load", dead_psf),

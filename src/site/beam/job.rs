@@ -1,11 +1,11 @@
 //! The beam of a job: what its stringer is, asked with what no job file says.
 
 use super::input::{
-    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers,
+    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, HeadEnd, Incising, Loads, Moisture, Stringers,
 };
 use crate::diagnostics::{Error, ErrorKind};
-use crate::job::{Job, Load};
-use crate::profile::TimberTable;
+use crate::job::{Job, Load, Makes};
+use crate::profile::{PointOn, TimberTable, Treatment};
 use crate::stair::Flight;
 use crate::units::Length;
 
@@ -18,6 +18,34 @@ pub struct Ask {
     pub load: Load,
     /// Length of the seat on its support, where known.
     pub seat: Option<Length>,
+    /// Whether the notch for a plate lies between what bears at the foot and the span.
+    pub notch_in_span: bool,
+    /// The plumb cut at the head, where it is known what holds it.
+    pub head: Option<HeadEnd>,
+}
+
+/// Why a stringer is taken for wet and incised where the job says neither.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Outdoors {
+    /// It stands on ground that falls.
+    OnGround,
+    /// Its boards are treated.
+    Treated,
+}
+
+/// Whether the wood stands outdoors or was treated, as far as the job shows.
+fn outdoors(job: &Job) -> Option<Outdoors> {
+    let treated =
+        job.cut.makes == Makes::Stringers && job.cut.material.treatment == Treatment::Treated;
+    let on_ground = job.around.ground.is_some();
+    treated.then_some(Outdoors::Treated).or(on_ground.then_some(Outdoors::OnGround))
+}
+
+/// Whether wet or incised was taken for granted, for the job shows treated or outdoor wood and
+/// does not say.
+pub fn taken_for_wet(job: &Job) -> Option<Outdoors> {
+    let said = job.board.wet.is_some() && job.board.incised.is_some();
+    outdoors(job).filter(|_| !said)
 }
 
 /// The beam of a job's stringer, its throat as it will be cut.
@@ -30,15 +58,17 @@ pub fn of_job(
     throat_cut: Length,
     ask: &Ask,
 ) -> Result<BeamInput, Error> {
-    let table = TimberTable::standard()?;
-    let names: Vec<&str> = table.species_names().collect();
+    let names: Vec<&str> =
+        TimberTable::all()?.iter().flat_map(TimberTable::species_names).collect();
     let species = given(
         job.board.species.as_deref(),
         "species",
         &names.join(", "),
         "species = \"southern-pine\"",
     )?;
+    let unsaid = outdoors(job).is_some();
     let grade = given(job.board.grade.as_deref(), "grade", "as it is stamped", "grade = \"no2\"")?;
+    let table = TimberTable::of_species(species)?;
     Ok(BeamInput {
         wood: table.wood(species, grade)?.clone(),
         factors: table.factors.clone(),
@@ -50,13 +80,19 @@ pub fn of_job(
         middle: ask.load.middle,
         stringers: ask.stringers,
         loads: loads(job, ask)?,
-        moisture: if job.board.wet == Some(true) { Moisture::Wet } else { Moisture::Dry },
-        incising: if job.board.incised == Some(true) { Incising::Incised } else { Incising::None },
+        moisture: if job.board.wet.unwrap_or(unsaid) { Moisture::Wet } else { Moisture::Dry },
+        incising: match job.board.incised.unwrap_or(unsaid) {
+            true => Incising::Incised,
+            false => Incising::None,
+        },
         limits: DeflectionLimits::default(),
-        foot_notch: job.foot.tie_plate.as_ref().map(|tie| FootNotch {
-            height: tie.height + tie.clearance,
-            depth: flight.first_riser_cut().min(throat_cut),
+        foot_notch: job.foot.tie_plate.as_ref().filter(|_| ask.notch_in_span).map(|tie| {
+            FootNotch {
+                height: tie.height + tie.clearance,
+                depth: flight.first_riser_cut().min(throat_cut),
+            }
         }),
+        head: ask.head,
         seat: ask.seat,
     })
 }
@@ -80,14 +116,18 @@ fn given<'a>(
 
 fn loads(job: &Job, ask: &Ask) -> Result<Loads, Error> {
     let rule = job.rules.live_load.as_ref();
-    let live_psf = ask.load.live_psf.or(rule.map(|load| load.psf)).ok_or_else(|| {
+    let live_psf = ask.load.live_psf.or(rule.and_then(|load| load.psf)).ok_or_else(|| {
         Error::new(ErrorKind::Input, format!("the rule set {} names no live load", job.rules.name))
             .found("no live load")
             .allowed("pounds a square foot of the stair's horizontal projection")
             .hint("give the live load that the local code asks for")
     })?;
+    let times = rule.and_then(|load| load.times);
     let source = match (ask.load.live_psf, rule) {
         (None, Some(load)) => load.source.clone(),
+        (Some(_), Some(load)) if times.is_some() => {
+            format!("as given; how many times it has to be borne: {}", load.source)
+        }
         (Some(_), Some(load)) if load.point_lb.is_some() => {
             format!("spread: as given; point: {}", load.source)
         }
@@ -95,8 +135,10 @@ fn loads(job: &Job, ask: &Ask) -> Result<Loads, Error> {
     };
     Ok(Loads {
         live_psf,
+        times: times.unwrap_or(1.0),
         dead_psf: ask.load.dead_psf.unwrap_or(DEAD_PSF),
         point_lb: rule.and_then(|load| load.point_lb),
+        point_on: rule.map_or(PointOn::default(), |load| load.point_on),
         source,
     })
 }

@@ -3,7 +3,8 @@
 use std::fmt;
 
 use super::design::DesignValues;
-use super::input::{BeamInput, DeflectionLimits, FootNotch, Loads};
+use super::input::{BeamInput, DeflectionLimits, FootNotch, HeadEnd, HeadHeld, Loads, Stringers};
+use super::share::inner_share;
 use super::simple_beam::{Response, Section, point_load, uniform_load};
 use crate::job::Middle;
 use crate::units::Length;
@@ -17,9 +18,9 @@ const CONTINUOUS_SHEAR: f64 = 5.0 / 8.0;
 /// Which stringer of the stair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Line {
-    /// One of the outer two, which carries half a bay.
+    /// One of the outer two, which carries half a bay and the strip beyond it.
     Outer,
-    /// One between them, which carries a whole bay.
+    /// One between them, which carries a whole bay or more: treads run on over it.
     Inner,
 }
 
@@ -73,6 +74,8 @@ pub enum Quantity {
     SlopeDeflection,
     /// Shear beside the notch at the foot, lb.
     NotchShear,
+    /// Shear in what carries of the plumb cut at the head, lb.
+    HeadShear,
     /// Pressure on the seat, psi.
     Bearing,
 }
@@ -82,7 +85,7 @@ impl Quantity {
     pub fn unit(self) -> &'static str {
         match self {
             Self::Bending | Self::Shear | Self::Bearing => "psi",
-            Self::NotchShear => "lb",
+            Self::NotchShear | Self::HeadShear => "lb",
             _ => "in",
         }
     }
@@ -95,7 +98,8 @@ impl Quantity {
             Self::LiveDeflection => "deflection under live load",
             Self::TotalDeflection => "deflection under all load",
             Self::SlopeDeflection => "deflection across the slope under live load",
-            Self::NotchShear => "shear at the notch",
+            Self::NotchShear => "shear at the notch of the foot",
+            Self::HeadShear => "shear in what holds the head",
             Self::Bearing => "pressure on the seat",
         }
     }
@@ -109,7 +113,7 @@ impl Quantity {
                 "5 w L^4 / (384 E' I) or P L^3 / (48 E' I); L / ratio"
             }
             Self::SlopeDeflection => "level deflection / cos^2(pitch); L / cos(pitch) / ratio",
-            Self::NotchShear => "V; 2/3 F'v b dn (dn / d)^2",
+            Self::NotchShear | Self::HeadShear => "V; 2/3 F'v b dn (dn / d)^2",
             Self::Bearing => "V / (b seat); F'c across the grain",
         }
     }
@@ -160,6 +164,7 @@ pub(super) struct Member {
     loads: Loads,
     limits: DeflectionLimits,
     notch: Option<FootNotch>,
+    head: Option<HeadEnd>,
     seat: Option<Length>,
 }
 
@@ -174,9 +179,10 @@ pub(super) struct Level<'a> {
 
 impl Member {
     pub(super) fn of(input: &BeamInput, design: &DesignValues, line: Line) -> Self {
-        let (share, plies) = match line {
-            Line::Outer => (0.5, input.stringers.outer_plies),
-            Line::Inner => (1.0, input.stringers.inner_plies),
+        let Stringers { count, spacing, edge, inner_plies, outer_plies } = input.stringers;
+        let (width, plies) = match line {
+            Line::Outer => (spacing / 2.0 + edge, outer_plies),
+            Line::Inner => (spacing * inner_share(count - 1), inner_plies),
         };
         let span = input.span.as_inches();
         let (bay_in, shear_share) = match input.middle {
@@ -189,7 +195,7 @@ impl Member {
                 depth_in: input.throat.as_inches(),
             },
             span_in: bay_in,
-            load_width_in: input.stringers.spacing.as_inches() * share / plies as f64,
+            load_width_in: width.as_inches() / plies as f64,
             loads: &input.loads,
             limits: &input.limits,
         };
@@ -199,6 +205,7 @@ impl Member {
             pitch_cos: input.pitch_rad.cos(),
             shear_share,
             notch: input.foot_notch,
+            head: input.head,
             seat: input.seat,
             ..Self::level(&level, design)
         }
@@ -220,29 +227,64 @@ impl Member {
             loads: level.loads.clone(),
             limits: level.limits.clone(),
             notch: None,
+            head: None,
             seat: None,
         }
     }
 
-    /// Every check under every load case.
+    /// Every check under every load case that is asked of a stringer.
     pub(super) fn checks(&self) -> Vec<Check> {
-        let spread = self.under(LoadCase::Spread, self.spread(self.loads.live_psf));
-        let point = self.loads.point_lb.map(|pounds| {
-            let stiffness = self.modulus * self.section.inertia();
-            self.under(LoadCase::Point, point_load(pounds / self.plies, self.bay_in, stiffness))
-        });
-        spread.into_iter().chain(point.into_iter().flatten()).collect()
+        let point = self.loads.point_on_stringer().into_iter().flat_map(|lb| self.under_point(lb));
+        self.under_spread().into_iter().chain(point).collect()
+    }
+
+    /// What a load on one spot that is asked of a tread alone makes of the stringer.
+    pub(super) fn beside(&self) -> Vec<Check> {
+        let of_tread = self.loads.point_lb.filter(|_| self.loads.point_on_stringer().is_none());
+        of_tread.into_iter().flat_map(|pounds| self.under_point(pounds)).collect()
+    }
+
+    fn under_spread(&self) -> Vec<Check> {
+        let Loads { live_psf, times, .. } = self.loads;
+        let borne = self.spread(live_psf * times);
+        let mut checks = self.strength(LoadCase::Spread, borne, self.end(live_psf * times));
+        checks.extend(self.bends(LoadCase::Spread, self.spread(live_psf)));
+        checks
+    }
+
+    /// How far it bends under a load that is a multiple of what is expected is nobody's question.
+    fn under_point(&self, pounds: f64) -> Vec<Check> {
+        let on_ply = pounds / self.plies;
+        let live = point_load(on_ply, self.bay_in, self.modulus * self.section.inertia());
+        let mut checks = self.strength(LoadCase::Point, live, on_ply);
+        if self.loads.times <= 1.0 {
+            checks.extend(self.bends(LoadCase::Point, live));
+        }
+        checks
     }
 
     /// Under so many pounds a square foot.
     fn spread(&self, psf: f64) -> Response {
-        let load = psf * self.load_width_in / SQUARE_INCHES_PER_SQUARE_FOOT;
+        let load = self.line_load(psf);
         let response = uniform_load(load, self.bay_in, self.modulus * self.section.inertia());
         Response { shear: load * self.bay_in * self.shear_share, ..response }
     }
 
-    fn under(&self, case: LoadCase, live: Response) -> Vec<Check> {
+    /// Pounds an inch.
+    fn line_load(&self, psf: f64) -> f64 {
+        psf * self.load_width_in / SQUARE_INCHES_PER_SQUARE_FOOT
+    }
+
+    /// What foot and head bear, pounds: half of a bay, which two bays that hang together do not
+    /// reach there.
+    fn end(&self, psf: f64) -> f64 {
+        self.line_load(psf) * self.bay_in / 2.0
+    }
+
+    /// What may break, under a live load with its part on an end of the stringer.
+    fn strength(&self, case: LoadCase, live: Response, live_end: f64) -> Vec<Check> {
         let total = live + self.spread(self.loads.dead_psf);
+        let end = live_end + self.end(self.loads.dead_psf);
         let check = |quantity, demand, capacity, source: &str| Check {
             quantity,
             case,
@@ -251,40 +293,53 @@ impl Member {
             source: source.to_string(),
         };
         let values = &self.bending.1;
-        let limits = &self.limits.source;
         let mut checks = vec![
             check(Quantity::Bending, self.section.bending(total.moment), self.bending.0, values),
             check(Quantity::Shear, self.section.shear(total.shear), self.shear, values),
-            check(
-                Quantity::LiveDeflection,
-                live.deflection,
-                self.bay_in / self.limits.live,
-                limits,
-            ),
         ];
-        checks.extend(self.limits.total.map(|ratio| {
-            check(Quantity::TotalDeflection, total.deflection, self.bay_in / ratio, limits)
-        }));
-        if self.pitch_cos < 1.0 {
-            let across = live.deflection / self.pitch_cos.powi(2);
-            let allowed = self.bay_in / self.pitch_cos / self.limits.live;
-            checks.push(check(Quantity::SlopeDeflection, across, allowed, limits));
-        }
         checks.extend(self.notch.map(|notch| {
-            let source = "NDS 2018 3.4.3.2 (formula: memory)";
-            check(Quantity::NotchShear, total.shear, self.notch_capacity(notch), source)
+            let left = notch.depth - notch.height;
+            let capacity = self.reduced_capacity(notch.depth, left);
+            check(Quantity::NotchShear, end, capacity, HeadHeld::Notch.source())
+        }));
+        checks.extend(self.head.map(|head| {
+            let capacity = self.reduced_capacity(head.depth, head.held);
+            check(Quantity::HeadShear, end, capacity, head.how.source())
         }));
         checks.extend(self.seat.map(|seat| {
-            let pressure = total.shear / (self.section.breadth_in * seat.as_inches());
+            let pressure = end / (self.section.breadth_in * seat.as_inches());
             check(Quantity::Bearing, pressure, self.bearing, values)
         }));
         checks
     }
 
+    /// How far it bends, under a live load.
+    fn bends(&self, case: LoadCase, live: Response) -> Vec<Check> {
+        let total = live + self.spread(self.loads.dead_psf);
+        let check = |quantity, demand, capacity| Check {
+            quantity,
+            case,
+            demand,
+            capacity,
+            source: self.limits.source.clone(),
+        };
+        let allowed = self.bay_in / self.limits.live;
+        let mut checks = vec![check(Quantity::LiveDeflection, live.deflection, allowed)];
+        checks.extend(
+            self.limits.total.map(|ratio| {
+                check(Quantity::TotalDeflection, total.deflection, self.bay_in / ratio)
+            }),
+        );
+        if self.pitch_cos < 1.0 {
+            let across = live.deflection / self.pitch_cos.powi(2);
+            checks.push(check(Quantity::SlopeDeflection, across, allowed / self.pitch_cos));
+        }
+        checks
+    }
+
     /// V'r = 2/3 F'v b dn (dn / d)^2, pounds (formula: memory).
-    fn notch_capacity(&self, notch: FootNotch) -> f64 {
-        let depth = notch.depth.as_inches();
-        let left = depth - notch.height.as_inches();
+    fn reduced_capacity(&self, depth: Length, left: Length) -> f64 {
+        let (depth, left) = (depth.as_inches(), left.as_inches());
         2.0 / 3.0 * self.shear * self.section.breadth_in * left * (left / depth).powi(2)
     }
 }

@@ -17,12 +17,18 @@
 //!   cos^2(pitch) against
 //!   a limit larger by 1 / cos(pitch). Both are checked, so the stricter governs.
 //! - a support in the middle makes two beams of half the span (a crack at a notch would), with the
-//!   shear of the
-//!   continuous one, 5/8 w l, which is more.
+//!   shear of the continuous one there, 5/8 w l, which is more; foot and head bear w l / 2.
+//! - an inner line carries what treads that run on over all lines put on it; an outer one half a
+//!   bay, which is more than such treads put there, and the strip beyond it.
+//! - an end that carries over a part of its plumb depth d only, dn beside a notch or down to the
+//!   lowest point that is held, bears 2/3 F'v b dn (dn / d)^2: at the head always, at the foot
+//!   where the notch lies between what bears and the span. A plate let in at the toe leaves its
+//!   bearing behind it: no shear crosses that notch.
 //! - the thrust along the member, the weight of guards, and vibration are left out.
 //!
-//! The point load stands at midspan for bending and deflection and beside a support for shear; one
-//! stringer takes all of it. The size factor is that of the board as graded, not of the throat,
+//! A point load that is asked of the stair at any point stands at midspan for bending and beside a
+//! support for shear; one stringer takes all of it. One that is asked of a tread alone is shown
+//! beside the checks and held against nothing. The size factor is that of the board as graded, not of the throat,
 //! which gets no credit for being small. Treads are taken to hold the upper edge sideways, so the
 //! beam stability factor is 1.
 //!
@@ -35,20 +41,22 @@ mod job;
 mod member;
 mod published;
 mod remedy;
+mod share;
 mod simple_beam;
 mod span;
 #[cfg(test)]
 mod tests;
 
 use crate::diagnostics::Error;
-use crate::diagnostics::{Figure, Finding, codes};
+use crate::diagnostics::{Figure, Finding, Severity, codes};
 
 pub use adjusted::{Adjusted, Factor};
 pub use design::DesignValues;
 pub use input::{
-    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, Incising, Loads, Moisture, Stringers,
+    BeamInput, DEAD_PSF, DeflectionLimits, FootNotch, HeadEnd, HeadHeld, Incising, Loads, Moisture,
+    Stringers,
 };
-pub use job::{Ask, of_job};
+pub use job::{Ask, Outdoors, of_job, taken_for_wet};
 pub use member::{Check, Line, LoadCase, Quantity};
 pub use published::{Bound, PublishedLimit};
 pub use remedy::{Change, Remedy};
@@ -77,6 +85,8 @@ pub struct Strength {
     pub load_width_in: f64,
     /// Everything that was checked, on the line that governs.
     pub checks: Vec<Check>,
+    /// What a point load that is asked of a tread alone makes of it: shown, held against nothing.
+    pub beside: Vec<Check>,
     /// Published prescriptive limits beside it, as a second opinion.
     pub published: Vec<PublishedLimit>,
     /// What would bring it within the figures, or would not.
@@ -114,10 +124,12 @@ pub fn check(input: &BeamInput) -> Result<Strength, Error> {
     counted!("beam check");
     input.validate()?;
     let (design, member, checks) = governing_line(input)?;
+    let remedies = remedy::remedies(input)?;
     Ok(Strength {
-        findings: findings(input, &checks),
+        findings: findings(input, &checks, &remedies),
         published: published::beside(input),
-        remedies: remedy::remedies(input)?,
+        remedies,
+        beside: member.beside(),
         section: member.section,
         line: member.line,
         bay_in: member.bay_in,
@@ -147,37 +159,65 @@ fn governing_line(input: &BeamInput) -> Result<(DesignValues, Member, Vec<Check>
 /// load could show.
 pub(crate) const ON_CAPACITY: f64 = 1e-9;
 
-fn findings(input: &BeamInput, checks: &[Check]) -> Vec<Finding> {
+/// More than this many times a capacity is refused and no mere warning (common practice, no
+/// source).
+const REFUSED_FROM: f64 = 1.5;
+
+fn findings(input: &BeamInput, checks: &[Check], remedies: &[Remedy]) -> Vec<Finding> {
+    let enough = enough(remedies);
     let exceeded = checks.iter().filter(|check| check.utilisation() > 1.0 + ON_CAPACITY);
-    let mut found: Vec<Finding> = exceeded.map(over).collect();
+    let mut found: Vec<Finding> = exceeded.map(|check| over(check, &enough)).collect();
     if let Some(notch) = input.foot_notch
         && notch.height > notch.depth / 4.0
     {
         let (measured, limit) = (notch.height, notch.depth / 4.0);
         found.push(codes::FootNotchDeep { measured, limit, depth: notch.depth }.at("foot"));
     }
+    if let Some(HeadEnd { depth, held, how: HeadHeld::Notch }) = input.head
+        && depth - held > depth / 4.0
+    {
+        let (measured, limit) = (depth - held, depth / 4.0);
+        found.push(codes::HeadNotchDeep { measured, limit, depth }.at("head"));
+    }
     found
 }
 
-fn over(check: &Check) -> Finding {
+/// The first change that brings every figure within its capacity, in words.
+fn enough(remedies: &[Remedy]) -> String {
+    let first = remedies.iter().find(|remedy| remedy.suffices());
+    first.map_or(
+        "none of the changes that were tried is enough, so a licensed designer has to find one"
+            .into(),
+        |remedy| format!("enough by these figures: {}", remedy.what),
+    )
+}
+
+fn over(check: &Check, enough: &str) -> Finding {
     let unit = check.quantity.unit();
     let figure = |value| Figure { value, unit, digits: if unit == "in" { 3 } else { 0 } };
     let (what, load) = (check.quantity.words(), check.case.words());
     let (measured, limit) = (figure(check.demand), figure(check.capacity));
     let times = Figure { value: check.utilisation(), unit: "", digits: 2 };
+    let enough = enough.to_string();
     let finding = match check.quantity {
         Quantity::NotchShear => {
-            codes::FootNotchShear { what, measured, limit, load, times }.at("foot")
+            codes::FootNotchShear { what, measured, limit, load, times, enough }.at("foot")
+        }
+        Quantity::HeadShear => {
+            codes::HeadShear { what, measured, limit, load, times, enough }.at("head")
         }
         Quantity::Bearing => {
-            codes::StringerBearingHigh { what, measured, limit, load, times }.at("foot")
+            codes::StringerBearingHigh { what, measured, limit, load, times, enough }.at("foot")
         }
         Quantity::LiveDeflection | Quantity::TotalDeflection | Quantity::SlopeDeflection => {
-            codes::StringerDeflects { what, measured, limit, load, times }.at("stringer")
+            codes::StringerDeflects { what, measured, limit, load, times, enough }.at("stringer")
         }
         Quantity::Bending | Quantity::Shear => {
-            codes::StringerOverstressed { what, measured, limit, load, times }.at("stringer")
+            codes::StringerOverstressed { what, measured, limit, load, times, enough }
+                .at("stringer")
         }
     };
-    finding.source(check.source.clone())
+    let far = check.utilisation() > REFUSED_FROM + ON_CAPACITY;
+    let severity = if far { Severity::Refusal } else { Severity::Warning };
+    finding.weighing(severity).source(check.source.clone())
 }

@@ -51,9 +51,8 @@ pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
         bound: Bound::AtMost,
         source,
     };
-    vec![
-        most("horizontal span of a cut 2x12", bay, 72.0, "AWC DCA 6"),
-        most("horizontal span of a solid 2x12, not cut", bay, 159.0, "AWC DCA 6"),
+    let span = most("horizontal span of a cut 2x12", bay, 72.0, "AWC DCA 6");
+    let others = [
         PublishedLimit {
             what: "throat",
             found: input.throat,
@@ -62,5 +61,16 @@ pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
             source: "AWC DCA 6",
         },
         most("spacing of cut stringers", input.stringers.spacing, 18.0, "AWC DCA 6 (memory)"),
-    ]
+    ];
+    Some(span).filter(|_| is_2x12(input.board_width)).into_iter().chain(others).collect()
 }
+
+/// A board of another width has no published span.
+fn is_2x12(width: Length) -> bool {
+    width.is_within(Length::inches(NEAR_2X12_IN), Length::inches(DRESSED_2X12_IN))
+}
+
+/// A dressed 2x12: American Softwood Lumber Standard PS 20.
+const DRESSED_2X12_IN: f64 = 11.25;
+/// As much as a board dries or swells (common practice, no source).
+const NEAR_2X12_IN: f64 = 0.375;

@@ -1,6 +1,6 @@
 //! What would bring a stringer within the figures, each tried with the same check.
 
-use super::input::{BeamInput, Stringers};
+use super::input::{BeamInput, HeadEnd, Stringers};
 use super::member::{Check, LoadCase, Quantity};
 use super::{governing_line, greatest};
 use crate::diagnostics::Error;
@@ -38,6 +38,10 @@ pub enum Change {
     NoDeeperBoard,
     /// A support under the middle.
     MiddleSupport,
+    /// The plumb cut at the head held down to its lower end.
+    HeadHeld,
+    /// The plate held by a bracket, the foot not notched.
+    NoFootNotch,
     /// Every stringer of two boards, with a support under the middle.
     DoubledOnMiddleSupport,
     /// A board fastened along the stringers' sides or across their backs.
@@ -66,7 +70,8 @@ impl Remedy {
 
 /// Every change that can be tried, each by itself; two together only where none suffices alone.
 pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
-    let mut found = more_stringers(input)?;
+    let mut found = ends(input)?;
+    found.extend(more_stringers(input)?);
     let two_ply = BeamInput { stringers: doubled(input.stringers), ..input.clone() };
     let what = "every stringer of two cut boards, fastened together along their length";
     found.push(tried(&two_ply, Change::Doubled, what)?);
@@ -99,10 +104,29 @@ fn tried(input: &BeamInput, change: Change, what: impl Into<String>) -> Result<R
     })
 }
 
+/// What can be done where an end of the stringer carries over a part of its depth only.
+fn ends(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
+    let mut found = Vec::new();
+    if let Some(head) = input.head.filter(|head| head.held < head.depth) {
+        let whole = HeadEnd { held: head.depth, ..head };
+        let held = BeamInput { head: Some(whole), ..input.clone() };
+        let what = "the head not notched, its plumb cut held down to its lower end: a deeper rim \
+                    or header, or a hanger made for it";
+        found.push(tried(&held, Change::HeadHeld, what)?);
+    }
+    if input.foot_notch.is_some() {
+        let whole = BeamInput { foot_notch: None, ..input.clone() };
+        let what = "the foot not notched, or the plate let in at the toe with no wood before it";
+        found.push(tried(&whole, Change::NoFootNotch, what)?);
+    }
+    Ok(found)
+}
+
 /// One more at a time until the figures are within, one more does no better (the point load, which
-/// one stringer takes alone, governs then), or the bound is reached.
-fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
-    let mut found: Vec<Remedy> = Vec::new();
+/// one stringer takes alone, governs then), or the bound is reached. The last that was tried is
+/// given: the first that is enough, or the best.
+fn more_stringers(input: &BeamInput) -> Result<Option<Remedy>, Error> {
+    let mut found: Option<Remedy> = None;
     for added in 1..=MOST_ADDED {
         let count = input.stringers.count + added;
         let spacing = input.width_between_outer() / (count as f64 - 1.0);
@@ -115,12 +139,13 @@ fn more_stringers(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
         };
         let what = format!("{count} stringers {} apart over the same width", sixteenths(spacing));
         let remedy = tried(&more, Change::MoreStringers { count, spacing }, what)?;
-        let last = found.last().and_then(|before| before.utilisation);
-        let no_better =
-            last.zip(remedy.utilisation).is_some_and(|(before, now)| now > before - NO_BETTER);
-        let done = remedy.suffices() || no_better;
-        found.push(remedy);
-        if done {
+        let last = found.as_ref().and_then(|before| before.utilisation);
+        if last.zip(remedy.utilisation).is_some_and(|(before, now)| now > before - NO_BETTER) {
+            break;
+        }
+        let enough = remedy.suffices();
+        found = Some(remedy);
+        if enough {
             break;
         }
     }

@@ -6,9 +6,9 @@
 //! cut then slopes by p - atan((1 + e) tan p).
 
 use super::change::{Change, Method, width_change};
-use crate::diagnostics::{Error, ErrorKind, Figure, Finding, codes};
-use crate::job::{Job, MoistureContent};
-use crate::profile::{Movement, ON_THE_LIMIT, TimberTable};
+use crate::diagnostics::{Error, ErrorKind, Exact, Figure, Finding, Severity, codes};
+use crate::job::{Job, Meets, MoistureContent};
+use crate::profile::{Limit, Measure, Movement, ON_THE_LIMIT, Rules, TimberTable};
 use crate::stair::Flight;
 use crate::units::Length;
 
@@ -28,6 +28,9 @@ pub struct Sawtooth {
     pub unit_run: Length,
     /// Plumb from the seat to the first tread cut.
     pub first_riser_cut: Length,
+    /// Whether a last riser goes up to a floor that does not move with the stringer: the top tread
+    /// of a flush head has none above it.
+    pub floor_above: bool,
 }
 
 impl Sawtooth {
@@ -39,6 +42,7 @@ impl Sawtooth {
             unit_rise: flight.unit_rise,
             unit_run: flight.unit_run,
             first_riser_cut: flight.first_riser_cut(),
+            floor_above: job.head.meets == Meets::OneDown,
         }
     }
 }
@@ -63,18 +67,43 @@ pub struct Moved {
     /// Plumb height of a riser cut then, from the inside corner to the nose above it: r (1 + e
     /// cos^2 p).
     pub riser_at_face: Length,
-    /// Plumb height of the first riser cut then: it alone is measured from the seat, so it alone
-    /// changes.
+    /// Plumb height of the first riser cut then. It alone is measured from the seat, so it changes,
+    /// and every tread with it: the last riser, up to the floor, changes the other way.
     pub first_riser_cut: Length,
     /// What to look at.
     pub findings: Vec<Finding>,
 }
 
 impl Moved {
-    /// By how much the first riser comes to differ from the others.
+    /// By how much the first riser changes: every tread rises by it, or falls.
+    pub fn first_riser_change(&self, before: &Sawtooth) -> Length {
+        self.first_riser_cut - before.first_riser_cut
+    }
+
+    /// By how much the largest riser comes to exceed the smallest: the first riser changes one way
+    /// and the last, where a floor lies above it, the other.
     pub fn riser_spread(&self, before: &Sawtooth) -> Length {
-        let change = self.first_riser_cut - before.first_riser_cut;
-        change.max(-change)
+        let change = self.first_riser_change(before);
+        change.max(-change) * if before.floor_above { 2.0 } else { 1.0 }
+    }
+
+    /// Risers that come to differ by more than the rule set lets them.
+    pub fn apart(&self, before: &Sawtooth, rules: &Rules) -> Option<Finding> {
+        let binding = |limit: &&Limit| limit.severity > Severity::Advice;
+        let limits = rules.limits_on(Measure::RiserSpread).filter(binding);
+        let most =
+            |limit: &Limit| limit.at_most.map(|most| (Length::mm(most), limit.source.clone()));
+        let tightest = limits.filter_map(most).min_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()));
+        let (limit, source) = tightest?;
+        let spread = self.riser_spread(before);
+        if spread <= limit + Length::mm(ON_THE_LIMIT) {
+            return None;
+        }
+        let change = self.first_riser_change(before);
+        let ends = if before.floor_above { codes::Ends::Both } else { codes::Ends::First };
+        let found =
+            codes::RisersMoveApart { change: Exact(change), ends, measured: Exact(spread), limit };
+        Some(found.at("risers").source(source))
     }
 }
 
@@ -125,17 +154,21 @@ pub fn of_job(
     throat_cut: Length,
     moisture: &MoistureContent,
 ) -> Result<Moved, Error> {
-    let table = TimberTable::standard()?;
+    let names: Vec<&str> =
+        TimberTable::all()?.iter().flat_map(TimberTable::species_names).collect();
     let species = job.board.species.as_deref().ok_or_else(|| {
         Error::new(
             ErrorKind::Input,
             "board.species is not given, and the movement with moisture needs it",
         )
         .found("no `species`")
-        .allowed(table.species_names().collect::<Vec<_>>().join(", "))
+        .allowed(names.join(", "))
         .hint("species = \"southern-pine\"")
     })?;
-    moved(&Sawtooth::of(job, flight, throat_cut), table.movement(species)?, moisture)
+    let before = Sawtooth::of(job, flight, throat_cut);
+    let mut moved = moved(&before, TimberTable::of_species(species)?.movement(species)?, moisture)?;
+    moved.findings.extend(moved.apart(&before, &job.rules));
+    Ok(moved)
 }
 
 fn findings(moved: &Moved, moisture: &MoistureContent) -> Vec<Finding> {

@@ -1,6 +1,6 @@
 use super::*;
 use crate::job::{BoardGrain, MoistureContent};
-use crate::profile::{Movement, TimberTable};
+use crate::profile::{Movement, Rules, TimberTable, embedded};
 use crate::units::Length;
 
 fn pine() -> Movement {
@@ -14,6 +14,7 @@ fn saw() -> Sawtooth {
         unit_rise: Length::inches(7.5),
         unit_run: Length::inches(10.0),
         first_riser_cut: Length::inches(6.5),
+        floor_above: true,
     }
 }
 
@@ -106,6 +107,39 @@ fn a_tread_that_comes_to_slope_more_than_one_in_48_is_told() {
     );
     let mild = moved(&saw(), &hemlock, &from(19.0, 12.0)).unwrap();
     assert!(!mild.findings.iter().any(|f| f.code.name() == "tread-tilts"));
+}
+
+#[test]
+fn a_stringer_on_its_seat_moves_its_first_and_its_last_riser_apart() {
+    let hemlock = TimberTable::standard().unwrap().movement("hem-fir").unwrap().clone();
+    let flush = Sawtooth { floor_above: false, ..saw() };
+    let dried = moved(&saw(), &hemlock, &from(25.0, 8.0)).unwrap();
+    // Surfaces from floor to floor: every tread falls with the first riser cut, the floors stay.
+    let change = dried.first_riser_change(&saw()).as_mm();
+    let surfaces = [0.0, 190.5 + change, 381.0 + change, 571.5];
+    let risers: Vec<f64> = surfaces.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let largest = risers.iter().copied().fold(f64::MIN, f64::max);
+    let smallest = risers.iter().copied().fold(f64::MAX, f64::min);
+    assert!((dried.riser_spread(&saw()).as_mm() - (largest - smallest)).abs() < 1e-9);
+    assert!((dried.riser_spread(&flush).as_mm() - (largest - smallest) / 2.0).abs() < 1e-9);
+    assert!(change < 0.0, "a drying stringer lets its treads down");
+}
+
+#[test]
+fn risers_that_move_further_apart_than_the_rule_set_lets_them_are_told() {
+    let source = embedded(Some("rules"), "us-irc-2021").unwrap();
+    let rules = Rules::read("us-irc-2021", &source.file, &source.text).unwrap();
+    let hemlock = TimberTable::standard().unwrap().movement("hem-fir").unwrap().clone();
+    let told = |now| {
+        let dried = moved(&saw(), &hemlock, &from(now, 6.0)).unwrap();
+        let found = dried.apart(&saw(), &rules);
+        assert_eq!(found.is_some(), dried.riser_spread(&saw()) > Length::inches(0.375), "{now}");
+        found
+    };
+    assert!(told(12.0).is_none());
+    let found = told(30.0).unwrap();
+    assert_eq!((found.code.name(), found.refuses()), ("risers-move-apart", false));
+    assert!(found.source.contains("R311.7.5.1"));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! International Residential Code 2018, Table R802.5.1(2): longest spans of 2x10 No.2 at 24 in,
 //! live 20 and dead 10 psf.
 
-use seatcut::profile::TimberTable;
+use seatcut::profile::{PointOn, TimberTable};
 use seatcut::site::beam::{DeflectionLimits, Joist, Loads, MaxSpan, Quantity, max_span};
 use seatcut::units::Length;
 
@@ -14,7 +14,14 @@ fn longest(species: &str, live_psf: f64, live_ratio: f64) -> MaxSpan {
         depth: Length::inches(9.25),
         thickness: Length::inches(1.5),
         spacing: Length::inches(24.0),
-        loads: Loads { live_psf, dead_psf: 10.0, point_lb: None, source: source.clone() },
+        loads: Loads {
+            live_psf,
+            dead_psf: 10.0,
+            point_lb: None,
+            point_on: PointOn::Stringer,
+            times: 1.0,
+            source: source.clone(),
+        },
         limits: DeflectionLimits { live: live_ratio, total: None, source },
     };
     max_span(&joist).unwrap()

@@ -2,7 +2,7 @@
 //! elements.
 
 use seatcut::job::Middle;
-use seatcut::profile::TimberTable;
+use seatcut::profile::{PointOn, TimberTable};
 use seatcut::site::beam::{
     BeamInput, DeflectionLimits, Incising, Loads, Moisture, Quantity, Section, Stringers, check,
     point_load, uniform_load,
@@ -56,14 +56,23 @@ fn with_middle_support(span: f64, depth: f64) -> Value {
         stringers: Stringers {
             count: 2,
             spacing: Length::inches(36.0),
+            edge: Length::ZERO,
             inner_plies: 1,
             outer_plies: 1,
         },
-        loads: Loads { live_psf: 40.0, dead_psf: 10.0, point_lb: None, source: "invented".into() },
+        loads: Loads {
+            live_psf: 40.0,
+            dead_psf: 10.0,
+            point_lb: None,
+            point_on: PointOn::Stringer,
+            times: 1.0,
+            source: "invented".into(),
+        },
         moisture: Moisture::Dry,
         incising: Incising::None,
         limits: DeflectionLimits::default(),
         foot_notch: None,
+        head: None,
         seat: None,
     };
     let checks = check(&input).unwrap().checks;

@@ -7,7 +7,7 @@ use seatcut::job::Room;
 use seatcut::site::as_built::{Bound, BuiltFlight, Remedy, RiserLimits, remedy};
 use seatcut::units::Length;
 
-const FLIGHTS: usize = 60;
+const FLIGHTS: usize = 250;
 
 fn bound(figure: f64) -> Option<Bound> {
     Some(Bound {
@@ -63,7 +63,8 @@ fn line(rng: &mut oorandom::Rand64) -> String {
         Remedy::Schedule(schedule) => serde_json::json!({
             "total": schedule.total.as_inches(),
             "moves": inches(&schedule.moves),
-            "rounded": schedule.rounded.map(|rounded| inches(&rounded.moves)),
+            "rounded": schedule.on_tape.rounded().map(|rounded| inches(&rounded.moves)),
+            "parts": schedule.on_tape.rounded().map(|rounded| rounded.grid.parts()),
         }),
         Remedy::NoneDoes(reach) => serde_json::json!({
             "spread": reach.least_spread.as_inches(),

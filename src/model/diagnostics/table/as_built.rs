@@ -4,7 +4,6 @@ use std::fmt;
 
 use super::super::code::findings;
 use super::super::{Count, Exact, Figure, Fine, PRACTICE, Value};
-use super::words::words;
 use crate::units::Length;
 
 /// A limit that need not be given.
@@ -20,15 +19,6 @@ impl fmt::Display for Asked {
 impl From<Asked> for Value {
     fn from(asked: Asked) -> Self {
         asked.0.map_or(Self::Words("anything".into()), Value::Length)
-    }
-}
-
-words! {
-    /// How a schedule came to stand in steps that a tape shows.
-    RoundedBy {
-        EachMove "each move rounded to the nearest",
-        TighterLimits "solved anew inside limits tightened by what rounding does",
-        WholeSteps "solved anew in whole steps",
     }
 }
 
@@ -61,14 +51,18 @@ findings! {
          the smallest comes up to {smallest} and has to be {least}",
         "No shims and trims inside the room that was given bring the flight inside its limits; both floors stay as they are.",
         "Give more room for shims or trims, change a finish at foot or head, or rebuild the flight.";
-    BuiltRounding { parts: Count, how: RoundedBy, total: Exact } "built-rounding" Advice Never PRACTICE,
-        "the schedule stands in steps of 1/{parts} in, {how}, and keeps every limit so: {total} in all",
-        "The schedule could not simply be rounded to sixteenths: it was solved anew, or stands in finer steps.",
+    BuiltRounding { parts: Count, total: Exact } "built-rounding" Advice Never PRACTICE,
+        "no schedule in sixteenths keeps every limit; this one stands in steps of 1/{parts} in: {total} in all, the least on the tape",
+        "No schedule in sixteenths of an inch keeps every limit, so it stands in finer steps.",
         "Use the schedule as printed; do not round it further.";
     BuiltUnrounded {} "built-unrounded" Advice Never PRACTICE,
-        "no rounding of the moves to 1/16 or 1/32 in was found that keeps every limit",
-        "The schedule keeps its limits only unrounded: no steps that a tape shows were found that do.",
+        "no schedule in steps of 1/16 or 1/32 in keeps every limit",
+        "The schedule keeps its limits only unrounded: none in steps that a tape shows does.",
         "Use the exact figures, or give a little more room for shims or trims.";
+    BuiltNotSearched {} "built-not-searched" Advice Never PRACTICE,
+        "the flight and the room of its treads are too large to look for a schedule on the tape",
+        "So many treads that may go so far have too many schedules on the tape to look through.",
+        "Give the treads the room that they really have (built.shim_most, built.trim_most), or use the exact figures.";
     BuiltShims { moved: Count, total: Exact } "built-shims" Advice Never PRACTICE,
         "treads to be moved: {moved}, by {total} in all; a shim may be as thin as it comes out",
         "Treads are to be moved so that every riser keeps its limit, by the least in all; thin shims are not avoided.",

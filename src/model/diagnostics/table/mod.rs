@@ -17,6 +17,7 @@ pub mod proof_tool;
 pub mod rules;
 pub mod site;
 pub mod stair;
+pub mod strength;
 mod words;
 
 use super::Code;
@@ -34,6 +35,7 @@ pub fn all() -> impl Iterator<Item = Code> {
         holding::ROWS,
         program::ROWS,
         site::ROWS,
+        strength::ROWS,
         as_built::ROWS,
         proof_language::ROWS,
         proof_motion::ROWS,

@@ -1,5 +1,4 @@
-//! Where the stair stands: ground, floor, head joint; the beam check; moisture; the flight as it
-//! was built.
+//! Where the stair stands: ground, floor, head joint; moisture.
 
 use super::super::code::findings;
 use super::super::{Count, Degrees, Exact, Figure, GEOMETRY, PRACTICE};
@@ -43,11 +42,11 @@ findings! {
         "stringers outside the readings at {first} and {last}: {stringers}",
         "A stringer stands outside the readings, so its trim runs on from them in a straight line.",
         "Measure at both sides of the stair.";
-    HeadNoContact { joint: &'static str } "head-no-contact" Warning Never PRACTICE,
+    HeadNoContact { joint: &'static str } "head-no-contact" Refusal Waivable PRACTICE,
         "{joint}: the plumb cut meets nothing and rests on nothing",
         "With this joint the head meets nothing and rests on nothing.",
         "Choose another joint, a deeper rim or header, or a wider board.";
-    HeadNoWood { joint: &'static str } "head-no-wood" Warning Never PRACTICE,
+    HeadNoWood { joint: &'static str } "head-no-wood" Refusal Waivable PRACTICE,
         "{joint}: no wood is left between the notch at the head and the top tread cut",
         "With this joint the notch at the head takes all the wood under the top tread cut.",
         "Choose another joint, or drop the header further.";
@@ -72,10 +71,6 @@ findings! {
         "stringers that this job cuts: {measured}; width and spacing ask for {asked}",
         "The width and the spacing of the stair ask for another number of stringers than this job cuts.",
         "Set cut.quantity, or stairs = ... where it is for more than one stair, or look at stair.width and stair.most_spacing again.";
-    BeamNotSawn { material: String } "beam-not-sawn" Warning Never PRACTICE,
-        "the stringers are cut from {material}: design values are those of sawn boards, so no beam figures are given",
-        "The design values of the beam check are those of sawn boards; these stringers are cut from a sheet.",
-        "Ask a licensed designer, or cut the stringers from boards.";
     LandingSteep { measured: Figure, limit: Figure } "landing-steep" Warning Never PRACTICE,
         "the ground slopes {measured} where the flight lands, and a landing may slope {limit}: it has to be levelled there",
         "The ground where the flight lands is steeper than a landing may be.",
@@ -84,31 +79,6 @@ findings! {
         "{why}",
         "Something that the job asks beyond the stringer means nothing, so nothing of it was worked out.",
         "Mend the table that it is about.";
-    StringerOverstressed { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
-        "stringer-overstressed" Warning Never PRACTICE,
-        "{what} is {measured} under {load}, {times} times the {limit} that it may be",
-        "Bending or shear in what stays whole behind the notches is more than the wood's design value, all factors on it.",
-        "Add stringers, double them, or support them in the middle; have a licensed designer decide.";
-    StringerDeflects { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
-        "stringer-deflects" Warning Never PRACTICE,
-        "{what} is {measured} under {load}, {times} times the {limit} that it may be",
-        "The stringer bends further under its load than the limit: the stair feels soft and its finishes crack.",
-        "Add stringers, double them, or support them in the middle; have a licensed designer decide.";
-    FootNotchDeep { measured: Length, limit: Length, depth: Length } "foot-notch-deep" Warning Never
-        "NDS 2018 3.2.3, 4.4.3 (memory)",
-        "the plate is let in {measured} deep, more than {limit}, a quarter of the {depth} there",
-        "The plate is let into the stretched edge at the foot deeper than a quarter of the wood there.",
-        "Let the plate in less, or hold the foot with a bracket; have a licensed designer decide.";
-    FootNotchShear { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
-        "foot-notch-shear" Warning Never PRACTICE,
-        "{what} is {measured} under {load}, {times} times the {limit} that it may be",
-        "Shear beside the notch at the foot is more than the reduced section may carry: it splits from the corner.",
-        "Let the plate in less, or add stringers; have a licensed designer decide.";
-    StringerBearingHigh { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure }
-        "stringer-bearing-high" Warning Never PRACTICE,
-        "{what} is {measured} under {load}, {times} times the {limit} that it may be",
-        "The foot presses on its support with more than the wood's design value across the grain.",
-        "Make the seat longer, or add stringers; have a licensed designer decide.";
     MoistureOutsideRange { now: Figure, service: Figure } "moisture-outside-range" Advice Never PRACTICE,
         "{now} now and {service} in service: beyond 6 to 14% the figure is approximate",
         "Moisture now or in service lies outside 6 to 14 %, where shrinkage is a straight line; the figure is approximate.",
