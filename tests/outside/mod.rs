@@ -28,6 +28,7 @@ mod radford;
 mod scikit_fem;
 mod scipy;
 mod steiner;
+mod timber_examples;
 mod trapezoid_time;
 mod wood_handbook;
 

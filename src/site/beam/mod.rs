@@ -182,14 +182,17 @@ fn findings(input: &BeamInput, checks: &[Check], remedies: &[Remedy]) -> Vec<Fin
     found
 }
 
-/// The first change that brings every figure within its capacity, in words.
+/// The changes that bring every figure within its capacity, each by itself, in words.
 fn enough(remedies: &[Remedy]) -> String {
-    let first = remedies.iter().find(|remedy| remedy.suffices());
-    first.map_or(
-        "none of the changes that were tried is enough, so a licensed designer has to find one"
-            .into(),
-        |remedy| format!("enough by these figures: {}", remedy.what),
-    )
+    let these: Vec<&str> =
+        remedies.iter().filter(|r| r.suffices()).map(|r| r.what.as_str()).collect();
+    match these.as_slice() {
+        [] => {
+            "none of the changes that were tried is enough, so a licensed designer has to find one"
+                .to_string()
+        }
+        these => format!("enough by these figures: {}", these.join("; or ")),
+    }
 }
 
 fn over(check: &Check, enough: &str) -> Finding {

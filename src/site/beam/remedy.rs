@@ -2,7 +2,7 @@
 
 use super::input::{BeamInput, HeadEnd, Stringers};
 use super::member::{Check, LoadCase, Quantity};
-use super::{governing_line, greatest};
+use super::{governing_line, greatest, utilisation_of};
 use crate::diagnostics::Error;
 use crate::job::Middle;
 use crate::units::{Length, sixteenths};
@@ -70,7 +70,10 @@ impl Remedy {
 
 /// Every change that can be tried, each by itself; two together only where none suffices alone.
 pub(super) fn remedies(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
-    let mut found = ends(input)?;
+    let (_, _, as_it_is) = governing_line(input)?;
+    let now = utilisation_of(&as_it_is);
+    let lower = |remedy: &Remedy| remedy.utilisation.is_some_and(|share| share < now - NO_BETTER);
+    let mut found: Vec<Remedy> = ends(input)?.into_iter().filter(lower).collect();
     found.extend(more_stringers(input)?);
     let two_ply = BeamInput { stringers: doubled(input.stringers), ..input.clone() };
     let what = "every stringer of two cut boards, fastened together along their length";
