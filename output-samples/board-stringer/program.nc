@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job 54e84093a6f8081b)
+(Job 7b9e1790f3e7e7e1)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)
 (Stock X 63.7785 Y 11.25 Z 1.5 in)

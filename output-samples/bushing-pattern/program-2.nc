@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job ffb0f9a78e6f96a2)
+(Job f7a9eaef2172af5b)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.4724 in)

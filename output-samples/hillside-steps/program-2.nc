@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job 2320c9f567d563f1)
+(Job 04c1313ea960868c)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Boathouse stair, long flight)
-(Job 69ad7842c77a3e0f)
+(Job 8c12f33c993471b6)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job d05cb0d10cc2be53)
+(Job 785f9fd42c8894c8)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 1220 Y 2440 Z 6.35 mm)

@@ -1,163 +1,191 @@
 //! The rule set's limits held against the flight.
 
+use super::looks;
 use super::throat::throat_after_relief;
-use crate::diagnostics::{Count, Degrees, Figure, Finding, Fine, Value, codes};
-use crate::job::Job;
-use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, SiteMatter, Unchecked};
+use super::told::broken;
+use crate::diagnostics::{Finding, codes};
+use crate::job::{Job, Meets, Middle};
+use crate::profile::{Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Scope};
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// Every breach of a limit, in the order of the rule set.
+/// The figure that a limit is about, in mm, degrees, a count or a slope.
+pub(super) enum Known {
+    /// The job gives it.
+    Figure(f64),
+    /// No more than this, and how much less the job does not say.
+    UpTo(f64),
+    /// The stair has no such thing.
+    Nothing,
+    /// The job does not say.
+    Unknown,
+}
+
+/// Every breach of a limit, in the order of the rule set, and each limit that the job says too
+/// little for. What depends on where the stringers stand is told by [`spaced`].
 pub(super) fn limits(job: &Job, flight: &Flight) -> Vec<Finding> {
-    job.rules
-        .limits
-        .iter()
-        .filter(|limit| applies(limit, flight))
-        .filter_map(|limit| held(limit, job, flight))
-        .collect()
+    let alone = job.rules.limits.iter().filter(|limit| !needs_spacing(limit));
+    alone.flat_map(|limit| held(limit, job, flight, None)).collect()
 }
 
-/// What the rule set asks for and no measurement of the job can show.
-pub(super) fn unchecked(job: &Job) -> Vec<Finding> {
-    job.rules.unchecked.iter().map(|item| look(item, job)).collect()
+/// The same for the limits that depend on where the stringers stand.
+pub fn spaced(job: &Job, flight: &Flight, spacing: Option<Length>) -> Vec<Finding> {
+    let beside = job.rules.limits.iter().filter(|limit| needs_spacing(limit));
+    beside.flat_map(|limit| held(limit, job, flight, spacing)).collect()
 }
 
-fn look(item: &Unchecked, job: &Job) -> Finding {
-    let shown = if in_job(item.about, job) { codes::Shown::InJob } else { codes::Shown::NotInJob };
-    codes::NotChecked { asks: item.limit.clone(), shown }
-        .at(item.what())
-        .source(item.source.as_str())
+/// The breaches of the limits on one measure by a figure that is not the flight's own: of a
+/// stringer that moved, of a tread that was trimmed.
+pub fn breaches(job: &Job, flight: &Flight, measure: Measure, figure: f64) -> Vec<Finding> {
+    holding(job, flight, measure).filter_map(|limit| broken(limit, figure)).collect()
 }
 
-/// Whether the job says something of a matter that is looked at on site.
-fn in_job(matter: SiteMatter, job: &Job) -> bool {
-    let stair = job.around.stair;
-    match matter {
-        SiteMatter::ClearWidth => stair.is_some(),
-        SiteMatter::StringerSpacing => stair.is_some_and(|stair| stair.most_spacing.is_some()),
-        SiteMatter::LiveLoad => job.around.load.is_some(),
-        SiteMatter::Headroom
-        | SiteMatter::Handrail
-        | SiteMatter::Guards
-        | SiteMatter::Landing
-        | SiteMatter::LandingSlope
-        | SiteMatter::Lighting
-        | SiteMatter::TreadSurface
-        | SiteMatter::Other => false,
+/// The limits on one measure that hold for this flight, as far as the job says.
+pub fn holding<'a>(
+    job: &'a Job,
+    flight: &'a Flight,
+    measure: Measure,
+) -> impl Iterator<Item = &'a Limit> {
+    let limits = job.rules.limits_on(measure);
+    limits.filter(move |limit| applies(limit, job, flight, None) != Some(false))
+}
+
+fn needs_spacing(limit: &Limit) -> bool {
+    limit.measure == Measure::StringerSpacing || limit.when.spacing_over.is_some()
+}
+
+fn held(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) -> Vec<Finding> {
+    let upper_floor = at_upper_floor(limit, job, flight);
+    let other_flights = (limit.over == Scope::Stairway).then(|| looks::other_flights(limit));
+    let own = match (applies(limit, job, flight, spacing), figure(limit, job, flight, spacing)) {
+        (Some(false), _) | (_, Known::Nothing) => None,
+        (Some(true), Known::Figure(figure)) => broken(limit, figure),
+        (Some(true), Known::UpTo(most)) => match limit.breach(most) {
+            Some(Breach::Below(_)) => broken(limit, most),
+            _ => Some(looks::limit(limit, codes::Shown::OverStringers)),
+        },
+        // What does not break it anyhow need not be looked at.
+        (None, Known::Figure(figure)) if limit.breach(figure).is_none() => None,
+        _ => Some(looks::limit(limit, codes::Shown::NotInJob)),
+    };
+    own.into_iter().chain(upper_floor).chain(other_flights).collect()
+}
+
+/// The upper floor's own edge over the top tread, where it reaches further or less far than the
+/// treads do.
+fn at_upper_floor(limit: &Limit, job: &Job, flight: &Flight) -> Option<Finding> {
+    let of_edges = match limit.measure {
+        Measure::Nosing => true,
+        Measure::Overlap => job.tread.risers() == Risers::Open,
+        _ => false,
+    };
+    let edge = job.head.overhang.filter(|_| job.head.meets == Meets::OneDown)?;
+    let differs = !edge.is_within(Length::mm(ON_THE_LIMIT), job.tread.overhang);
+    let asked = of_edges && differs && applies(limit, job, flight, None) == Some(true);
+    let mut found = broken(limit, edge.as_mm()).filter(|_| asked)?;
+    found.place = "upper floor".into();
+    Some(found)
+}
+
+/// Whether a limit holds for this flight; `None` where the job does not say.
+fn applies(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) -> Option<bool> {
+    let (when, on) = (&limit.when, Length::mm(ON_THE_LIMIT));
+    let certain = when.run_below.is_none_or(|run| flight.unit_run < run - on)
+        && when.higher_than.is_none_or(|height| reach(limit, job, flight) > height + on)
+        && when.risers.is_none_or(|risers| risers == job.tread.risers())
+        && when.held.is_none_or(|held| held == held_of(job));
+    match (certain, when.spacing_over, spacing) {
+        (false, ..) => Some(false),
+        (true, Some(over), Some(spacing)) => Some(spacing > over + on),
+        (true, Some(_), None) => None,
+        (true, None, _) => Some(true),
     }
 }
 
-fn applies(limit: &Limit, flight: &Flight) -> bool {
+fn held_of(job: &Job) -> Held {
+    job.around.stair.map(|stair| stair.held).unwrap_or_default()
+}
+
+/// How high the thing that a limit is about reaches, over the lowest surface that the job knows:
+/// the highest gap between treads, by its upper end, or the highest tread. The gap over a top tread
+/// below the floor is closed by the framing at the head.
+fn reach(limit: &Limit, job: &Job, flight: &Flight) -> Length {
     let highest_tread = flight.unit_rise * flight.treads as f64;
-    limit.unless_run_at_least.is_none_or(|run| flight.unit_run < run - Length::mm(ON_THE_LIMIT))
-        && limit
-            .where_higher_than
-            .is_none_or(|height| highest_tread > height + Length::mm(ON_THE_LIMIT))
+    // Ground that rises away from the head lies lower under the head than at the foot.
+    let below = job.around.ground.as_ref().map_or(0.0, |ground| (-ground.fall).max(0.0));
+    let over_foot = match limit.measure {
+        Measure::OpenGap => highest_tread - flight.tread_thickness,
+        _ => highest_tread,
+    };
+    over_foot + flight.total_run() * below
 }
 
-fn held(limit: &Limit, job: &Job, flight: &Flight) -> Option<Finding> {
-    let figure = measure(limit.measure, job, flight)?;
-    let breach = limit.breach(figure)?;
-    let finding = told(limit.measure, figure, breach);
-    let (low, high) = limit.measure.codes();
-    debug_assert_eq!(finding.code, if matches!(breach, Breach::Below(_)) { low } else { high });
-    Some(finding.weighing(limit.severity).source(limit.source.as_str()))
-}
-
-/// The finding of a limit that a figure breaks.
-fn told(measure: Measure, figure: f64, breach: Breach) -> Finding {
-    // Every measure has a row below and a row above, alike but for their kind.
-    macro_rules! length {
-        ($low:ident, $high:ident) => {{
-            let measured = Length::mm(figure);
-            match breach {
-                Breach::Below(least) => {
-                    let limit = Length::mm(least);
-                    codes::$low { measured, by: missed_by(limit - measured), limit }
-                        .at(place(measure))
-                }
-                Breach::Above(most) => {
-                    let limit = Length::mm(most);
-                    codes::$high { measured, by: missed_by(measured - limit), limit }
-                        .at(place(measure))
-                }
-            }
-        }};
-    }
-    match measure {
-        Measure::UnitRise => length!(UnitRiseLow, UnitRiseHigh),
-        Measure::UnitRun => length!(UnitRunLow, UnitRunHigh),
-        Measure::RiserSpread => length!(RiserSpreadLow, RiserSpreadHigh),
-        Measure::RunSpread => length!(RunSpreadLow, RunSpreadHigh),
-        Measure::Nosing => length!(NosingLow, NosingHigh),
-        Measure::FlightRise => length!(FlightRiseLow, FlightRiseHigh),
-        Measure::Pitch => told_pitch(figure, breach),
-        Measure::StepSum => length!(StepSumLow, StepSumHigh),
-        Measure::RiseRunSum => length!(RiseRunSumLow, RiseRunSumHigh),
-        Measure::OpenGap => length!(OpenGapLow, OpenGapHigh),
-        Measure::RiserCount => told_count(figure, breach),
-        Measure::Throat => length!(ThroatLow, ThroatHigh),
-        Measure::BoardDepth => length!(BoardDepthLow, BoardDepthHigh),
-        Measure::BoardThickness => length!(BoardThicknessLow, BoardThicknessHigh),
-        Measure::StringerSpan => length!(StringerSpanLow, StringerSpanHigh),
-    }
-}
-
-fn told_pitch(figure: f64, breach: Breach) -> Finding {
-    let (measured, place) = (Degrees(figure), place(Measure::Pitch));
-    let by = |degrees| Figure { value: degrees, unit: "deg", digits: 4 };
-    match breach {
-        Breach::Below(least) => {
-            codes::PitchLow { measured, by: by(least - figure), limit: Degrees(least) }.at(place)
-        }
-        Breach::Above(most) => {
-            codes::PitchHigh { measured, by: by(figure - most), limit: Degrees(most) }.at(place)
-        }
-    }
-}
-
-fn told_count(figure: f64, breach: Breach) -> Finding {
-    let (measured, place) = (Count(figure as u64), place(Measure::RiserCount));
-    match breach {
-        Breach::Below(least) => {
-            codes::RiserCountLow { measured, limit: Count(least.ceil() as u64) }.at(place)
-        }
-        Breach::Above(most) => {
-            codes::RiserCountHigh { measured, limit: Count(most.floor() as u64) }.at(place)
-        }
-    }
-}
-
-/// By how much a limit is missed, as a tape shows it; less than that to the last digit.
-fn missed_by(by: Length) -> Value {
-    if by < Length::inches(1.0 / 16.0) { Fine(by).into() } else { by.into() }
-}
-
-/// The figure that a limit is about, in mm, degrees or a count; `None` where the flight has no such
-/// thing.
-fn measure(measure: Measure, job: &Job, flight: &Flight) -> Option<f64> {
-    let mm = |length: Length| Some(length.as_mm());
-    match measure {
+fn figure(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) -> Known {
+    let mm = |length: Length| Known::Figure(length.as_mm());
+    let open = job.tread.risers() == Risers::Open;
+    match limit.measure {
         Measure::UnitRise => mm(flight.unit_rise),
         Measure::UnitRun => mm(flight.unit_run),
         Measure::RiserSpread => mm(spread(&flight.finished_risers())),
         Measure::RunSpread => mm(spread(&flight.finished_runs)),
+        Measure::RiserStep => mm(step(&flight.finished_risers())),
+        Measure::RunStep => mm(step(&flight.finished_runs)),
         Measure::Nosing => mm(job.tread.overhang),
+        Measure::TreadOverRun => mm(job.tread.finish() - job.tread.cut),
+        Measure::Overlap if open => mm(job.tread.overhang),
+        Measure::OpenGap if open => mm(flight.unit_rise - flight.tread_thickness),
+        Measure::Overlap | Measure::OpenGap => Known::Nothing,
+        Measure::TreadThickness => mm(flight.tread_thickness),
+        // The tread cuts are level; what moisture makes of them is told with it.
+        Measure::TreadSlope => Known::Figure(0.0),
         Measure::FlightRise => mm(flight.total_rise),
-        Measure::Pitch => Some(flight.pitch_rad().to_degrees()),
+        Measure::Pitch => Known::Figure(flight.pitch_rad().to_degrees()),
         Measure::StepSum => mm(flight.unit_rise * 2.0 + flight.unit_run),
         Measure::RiseRunSum => mm(flight.unit_rise + flight.unit_run),
-        Measure::OpenGap if job.tread.riser_board > Length::ZERO => None,
-        Measure::OpenGap => mm(flight.unit_rise - flight.tread_thickness),
-        Measure::RiserCount => Some(flight.risers as f64),
-        // One tread has no notch above it, so no throat.
-        Measure::Throat if flight.treads < 2 => None,
-        // Nor has a housed board any.
-        Measure::Throat if job.housed.is_some() => None,
+        Measure::RiserCount => Known::Figure(flight.risers as f64),
+        // One tread has no notch above it, so no throat; nor has a housed board any.
+        Measure::Throat if flight.treads < 2 || job.housed.is_some() => Known::Nothing,
         Measure::Throat => mm(throat_after_relief(job, flight)),
         Measure::BoardDepth => mm(job.board.width),
         Measure::BoardThickness => mm(job.board.thickness),
-        Measure::StringerSpan => mm(flight.total_run()),
+        Measure::StringerSpan => span(job, flight).map_or(Known::Nothing, mm),
+        Measure::StringerSpacing => spacing.map_or(Known::Unknown, mm),
+        Measure::ClearWidth => clear_width(job),
+        Measure::LandingSlope => {
+            let ground = job.around.ground.as_ref();
+            ground.map_or(Known::Unknown, |ground| Known::Figure(ground.fall.abs()))
+        }
+        Measure::Headroom => {
+            let told = job.around.stair.and_then(|stair| stair.headroom);
+            told.map_or(Known::Unknown, mm)
+        }
+    }
+}
+
+/// Horizontal length between supports; none where the stringer is held along its length.
+fn span(job: &Job, flight: &Flight) -> Option<Length> {
+    if held_of(job) == Held::Along {
+        return None;
+    }
+    let load = job.around.load.as_ref();
+    let whole = load.and_then(|load| load.clear_span).unwrap_or(flight.total_run());
+    match load.map_or(Middle::Free, |load| load.middle) {
+        Middle::Free => Some(whole),
+        Middle::Supported => Some(whole / 2.0),
+    }
+}
+
+/// The clear width as measured; else what is left of the width over the outer stringers, which
+/// skirts, walls and handrails may take from. Housed stringers stand beside the treads.
+fn clear_width(job: &Job) -> Known {
+    let Some(stair) = job.around.stair else { return Known::Unknown };
+    let beside = match job.housed {
+        Some(_) => job.board.thickness * (2 * stair.outsides.each_side()) as f64,
+        None => Length::ZERO,
+    };
+    match stair.clear_width {
+        Some(clear) => Known::Figure(clear.as_mm()),
+        None => Known::UpTo((stair.width - beside).as_mm()),
     }
 }
 
@@ -169,18 +197,7 @@ fn spread(lengths: &[Length]) -> Length {
     extreme(Length::max) - extreme(Length::min)
 }
 
-fn place(measure: Measure) -> &'static str {
-    match measure {
-        Measure::UnitRise | Measure::RiserSpread => "every riser",
-        Measure::UnitRun | Measure::RunSpread | Measure::Nosing => "every tread",
-        Measure::FlightRise
-        | Measure::Pitch
-        | Measure::StepSum
-        | Measure::RiseRunSum
-        | Measure::RiserCount => "flight",
-        Measure::OpenGap => "between treads",
-        Measure::Throat => "notch corners",
-        Measure::BoardDepth | Measure::BoardThickness => "board",
-        Measure::StringerSpan => "stringer",
-    }
+fn step(lengths: &[Length]) -> Length {
+    let steps = lengths.windows(2).map(|pair| (pair[1] - pair[0]).max(pair[0] - pair[1]));
+    steps.fold(Length::ZERO, Length::max)
 }

@@ -6,13 +6,16 @@ mod ends;
 mod fit;
 mod housed;
 mod limits;
+mod looks;
 mod sense;
 mod shape;
 mod thickness;
 mod throat;
+mod told;
 mod waive;
 
 pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
+pub use limits::{breaches, holding, spaced};
 pub use sense::profile_sense;
 pub use shape::contact_height;
 pub use throat::throat_after_relief;
@@ -37,6 +40,6 @@ pub fn check(
     findings.extend(thickness::thickness(job));
     findings.extend(housed::housed(job));
     findings.extend(limits::limits(job, flight));
-    findings.extend(limits::unchecked(job));
+    findings.extend(looks::looks(job, flight));
     findings
 }

@@ -53,7 +53,7 @@ fn of_job(job: &Job, path: &Path) -> Result<AsBuilt, Error> {
 
 fn words(job: &Job, found: &Fit) -> String {
     let mut text =
-        format!("{}\njob {}, rule set {}\n", job.title, Fingerprint::of(job), job.rules.name);
+        format!("{}\njob {}, rule set {}\n", job.title, Fingerprint::of(job), job.rules.called());
     if found.verdict != Verdict::NotMeasured {
         text += &format!("\nAs built: {}\n", verdict(found));
         text += &risers(&found.risers);

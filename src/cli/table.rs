@@ -11,7 +11,7 @@ use crate::units::{Length, is_on_sixteenth, trimmed};
 pub(super) fn layout(workup: &Workup) -> String {
     let job = &workup.job;
     let mut text =
-        format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.name);
+        format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.called());
     for (number, value) in always(&workup.numbers()) {
         text += &line(number.label, told(value));
     }

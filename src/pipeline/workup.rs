@@ -3,7 +3,7 @@
 use crate::cam::compensate::{ToolPath, compensate};
 use crate::cam::mark::{Marks, marks};
 use crate::cam::plan::{self, Program, plan, plan_marked};
-use crate::check::{apply_waivers, check, profile_sense, throat_after_relief};
+use crate::check::{apply_waivers, check, profile_sense, spaced, throat_after_relief};
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
 use crate::geometry::Contour;
@@ -146,6 +146,8 @@ impl Workup {
             |error| (Surroundings::not_worked_out(&error), Some(error)),
             |around| (around, None),
         );
+        let spacing = around.value.stringers.as_ref().map(|layout| layout.spacing);
+        findings.extend(spaced(job, &flight, spacing));
         findings.extend(around.findings);
         let around = around.value;
         let made = outline.as_ref().ok().and_then(|outline| {
@@ -245,7 +247,10 @@ impl Choice {
     fn new(flight: &Flight, outline: Option<&Outline>, found: &[Finding]) -> Self {
         let mut codes: Vec<Code> = Vec::new();
         for finding in found {
-            if !finding.is::<codes::NotChecked>() && !codes.contains(&finding.code) {
+            let of_the_site = finding.is::<codes::NotChecked>()
+                || finding.is::<codes::HandrailWanted>()
+                || finding.is::<codes::GuardWanted>();
+            if !of_the_site && !codes.contains(&finding.code) {
                 codes.push(finding.code);
             }
         }

@@ -1,9 +1,10 @@
 //! A floor out of level across the width: one pattern, and what comes off the bottom of each
 //! stringer.
 
-use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Severity, codes};
+use crate::diagnostics::{Error, ErrorKind, Exact, Finding, codes};
 use crate::job::{Job, RiseAcross};
 use crate::profile::{Breach, Limit, Measure, ON_THE_LIMIT, Rules};
+use crate::site::as_built::RiserLimits;
 use crate::units::Length;
 
 /// Without a limit on the spread in the rule set, readings may contradict each other by this, in
@@ -110,11 +111,10 @@ impl Readings {
         let [left, middle, right] = self.readings[..] else { return Ok(()) };
         let straight = on_line(left, right, middle.offset);
         let off = middle.total - straight;
-        let (most, source) =
-            match spread_limit(rules).and_then(|limit| Some((limit.at_most?, limit))) {
-                Some((most, limit)) => (Length::mm(most), limit.source.clone()),
-                None => (Length::inches(USUAL_SPREAD_IN), crate::diagnostics::PRACTICE.to_string()),
-            };
+        let (most, source) = match RiserLimits::of(rules).spread {
+            Some(bound) => (bound.figure, bound.source),
+            None => (Length::inches(USUAL_SPREAD_IN), crate::diagnostics::PRACTICE.to_string()),
+        };
         if off.max(-off) <= most + Length::mm(ON_THE_LIMIT) {
             return Ok(());
         }
@@ -233,14 +233,6 @@ fn on_line(from: RiseAcross, to: RiseAcross, offset: Length) -> Length {
     from.total + (to.total - from.total) * share
 }
 
-/// The tightest limit on the spread that a rule set has, mere advice left out.
-fn spread_limit(rules: &Rules) -> Option<&Limit> {
-    let limits = rules.limits_on(Measure::RiserSpread);
-    let binding =
-        limits.filter(|limit| limit.severity > Severity::Advice && limit.at_most.is_some());
-    binding.min_by(|a, b| a.at_most.partial_cmp(&b.at_most).unwrap_or(std::cmp::Ordering::Equal))
-}
-
 fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
     let of_one = |bottom| {
         of_spread(rules, bottom).into_iter().chain(of_height(rules, bottom)).collect::<Vec<_>>()
@@ -249,14 +241,15 @@ fn bottom_findings(rules: &Rules, bottoms: &[BottomRiser]) -> Vec<Finding> {
 }
 
 fn of_spread(rules: &Rules, bottom: &BottomRiser) -> Option<Finding> {
-    let limit = spread_limit(rules)?;
-    let Some(Breach::Above(most)) = limit.breach(bottom.spread.as_mm()) else { return None };
+    let limits = RiserLimits::of(rules);
+    let bound = limits.one_off()?;
     let found = codes::BottomRiserSpread {
         riser: bottom.riser,
         measured: Exact(bottom.spread),
-        limit: Length::mm(most),
+        limit: bound.figure,
     };
-    Some(found.at(bottom.place.as_str()).weighing(limit.severity).source(limit.source.as_str()))
+    let broken = bottom.spread > bound.figure + Length::mm(ON_THE_LIMIT);
+    broken.then(|| bound.weighed(found.at(bottom.place.as_str())))
 }
 
 fn of_height(rules: &Rules, bottom: &BottomRiser) -> Vec<Finding> {

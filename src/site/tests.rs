@@ -261,7 +261,7 @@ fn a_bottom_riser_beyond_the_least_or_the_most_is_found() {
         Readings::new(Length::mm(900.0), vec![at(0.0, left), at(900.0, right)], &canada.rules)
             .unwrap()
     };
-    let low = floor(1270.0, 1262.0).fit(&canada, 10, &[], Basis::Greatest).unwrap();
+    let low = floor(1270.0, 1266.0).fit(&canada, 10, &[], Basis::Greatest).unwrap();
     assert_eq!(codes(&low.findings), ["bottom-riser-low"]);
     let high = floor(1404.0, 1396.0).fit(&canada, 7, &[], Basis::Middle).unwrap();
     assert_eq!(codes(&high.findings), ["bottom-riser-high"]);

@@ -467,7 +467,8 @@ fn profiles_and_explain_list_and_print_and_refuse_unknown_names() {
     }
     assert_eq!(code(&seatcut(&["profiles", "nothing"])), 2);
     let explained = out(&seatcut(&["explain", "throat-low"]));
-    for words in ["means:", "source:", "to do:", "Ontario 9.8.9.4", "AWC DCA 6"] {
+    for words in ["means:", "source:", "to do:", "Ontario Building Code 2024 9.8.9.4", "AWC DCA 6"]
+    {
         assert!(explained.contains(words), "{words}: {explained}");
     }
     assert!(out(&seatcut(&["explain"])).lines().count() > 50);

@@ -256,6 +256,48 @@ fn neighbours_are_held_against_each_other_where_that_is_asked() {
 }
 
 #[test]
+fn rule_sets_that_ask_for_uniform_risers_say_so_of_a_flight_as_built() {
+    let of = |rules: &str, total: &str, heights: &str| {
+        let rise = format!("total = \"{total}\"\nrisers = 5");
+        let stair = Stair { rules: rules.into(), rise, ..Stair::default() };
+        let found = fit(&OnSite::of(&stair.job()).unwrap(), &built(heights)).unwrap();
+        let codes: Vec<&str> = found.findings.iter().map(|f| f.code.name()).collect();
+        (found.verdict, codes.contains(&"built-spread"), codes.contains(&"built-step"))
+    };
+    // Risers of 4 1/4, 7, 7, 6 3/4 and 5 in.
+    let uneven = "heights = [\"4 1/4 in\", \"11 1/4 in\", \"18 1/4 in\", \"25 in\"]\n";
+    for rules in ["us-ibc", "us-ibc-dwelling", "us-osha", "us-osha-site", "us-irc-2018"] {
+        assert_eq!(of(rules, "30 in", uneven), (Verdict::NoneDoes, true, false), "{rules}");
+    }
+    assert_eq!(of("us-access", "30 in", uneven), (Verdict::NoneDoes, true, true));
+    for rules in ["uk-private", "ie-private", "nz-private"] {
+        assert_eq!(of(rules, "30 in", uneven), (Verdict::NoneDoes, true, false), "{rules}");
+    }
+    // 175, 184, 175, 184 and 182 mm: inside 10 mm in all, and 9 mm between neighbours.
+    let steps = "heights = [\"175 mm\", \"359 mm\", \"534 mm\", \"718 mm\"]\n";
+    for rules in ["ca-private", "ca-on-private", "au-private", "de-private"] {
+        assert_eq!(of(rules, "900 mm", steps), (Verdict::NoneDoes, false, true), "{rules}");
+    }
+}
+
+#[test]
+fn what_is_asked_of_neighbours_only_ever_tightens_what_the_rule_set_asks() {
+    let rise = "total = \"900 mm\"\nrisers = 5".to_string();
+    let stair = Stair { rules: "ca-private".into(), rise, ..Stair::default() };
+    let site = OnSite::of(&stair.job()).unwrap();
+    let limit = |most: &str| {
+        let keys = format!(
+            "heights = [\"175 mm\", \"359 mm\", \"534 mm\", \"718 mm\"]\nneighbours_most = \"{most}\"\n"
+        );
+        let found = fit(&site, &built(&keys)).unwrap().findings;
+        let step = found.into_iter().find(|f| f.code.name() == "built-step").unwrap();
+        step.value("limit").and_then(seatcut::diagnostics::Value::measured).unwrap().0
+    };
+    assert!((limit("20 mm") - 5.0).abs() < 1e-9);
+    assert!((limit("3 mm") - 3.0).abs() < 1e-9);
+}
+
+#[test]
 fn finish_to_come_moves_the_floors_not_the_treads() {
     let found = held(&format!("{GOOD}finish_to_come = \"1/4 in\"\n"));
     assert!(found.risers[0].is_within(Length::mm(1e-9), Length::inches(7.0)));

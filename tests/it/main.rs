@@ -27,6 +27,7 @@ mod packing;
 mod pages;
 mod profile;
 mod properties;
+mod rule_limits;
 mod samples;
 mod set;
 mod shift;

@@ -20,6 +20,10 @@ pub struct Figure {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Degrees(pub f64);
 
+/// A slope, fall per length; printed as one in so many.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slope(pub f64);
+
 /// How many of something.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Count(pub u64);
@@ -52,6 +56,8 @@ pub enum Value {
     Millimetres(Millimetres),
     /// An angle.
     Degrees(Degrees),
+    /// A slope.
+    Slope(Slope),
     /// How many.
     Count(Count),
     /// Any other figure.
@@ -68,6 +74,7 @@ impl Value {
             Self::Fine(Fine(length)) => Some((length.as_mm(), "mm")),
             Self::Millimetres(Millimetres(mm)) => Some((*mm, "mm")),
             Self::Degrees(Degrees(degrees)) => Some((*degrees, "deg")),
+            Self::Slope(Slope(slope)) => Some((*slope, "per 1")),
             Self::Count(Count(count)) => Some((*count as f64, "count")),
             Self::Figure(figure) => Some((figure.value, figure.unit)),
             Self::Words(_) => None,
@@ -85,6 +92,15 @@ impl fmt::Display for Figure {
 impl fmt::Display for Degrees {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{} deg", trimmed(self.0, 2))
+    }
+}
+
+impl fmt::Display for Slope {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0 <= 0.0 {
+            return write!(f, "level");
+        }
+        write!(f, "1:{}", trimmed(1.0 / self.0, 1))
     }
 }
 
@@ -123,6 +139,7 @@ impl fmt::Display for Value {
             Self::Fine(length) => length.fmt(f),
             Self::Millimetres(length) => length.fmt(f),
             Self::Degrees(angle) => angle.fmt(f),
+            Self::Slope(slope) => slope.fmt(f),
             Self::Count(count) => count.fmt(f),
             Self::Figure(figure) => figure.fmt(f),
             Self::Words(words) => words.fmt(f),
@@ -146,6 +163,7 @@ value_from! {
     Fine => |raw| Value::Fine(raw);
     Millimetres => |raw| Value::Millimetres(raw);
     Degrees => |raw| Value::Degrees(raw);
+    Slope => |raw| Value::Slope(raw);
     Count => |raw| Value::Count(raw);
     Figure => |raw| Value::Figure(raw);
     String => |raw| Value::Words(raw.into());

@@ -6,6 +6,7 @@ use serde::Deserialize;
 
 use super::parts::{Outsides, RiserChoice};
 use crate::diagnostics::{Error, ErrorKind, Position};
+use crate::profile::Held;
 use crate::units::Length;
 
 /// Everything that is asked beyond the stringer itself.
@@ -109,6 +110,12 @@ pub struct StairWidth {
     pub most_spacing: Option<Length>,
     /// Whether the two outside stringers are doubled.
     pub outsides: Outsides,
+    /// Between what stands beside the stair, where that was measured.
+    pub clear_width: Option<Length>,
+    /// Over the nose line, plumb, the least there is, where that was measured.
+    pub headroom: Option<Length>,
+    /// How the stringers are held.
+    pub held: Held,
 }
 
 /// How the head meets the framing.

@@ -6,6 +6,7 @@ use toml::Spanned;
 use super::around::{BoardGrain, Seat};
 use super::job_file::UnitsFile;
 use super::parts::Outsides;
+use crate::profile::Held;
 use crate::profile::reader::Len;
 
 #[derive(Deserialize)]
@@ -32,6 +33,9 @@ pub(super) struct StairFile {
     pub width: Len,
     pub most_spacing: Option<Len>,
     pub outsides: Option<Outsides>,
+    pub clear_width: Option<Len>,
+    pub headroom: Option<Len>,
+    pub held: Option<Held>,
 }
 
 #[derive(Deserialize)]

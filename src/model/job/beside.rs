@@ -127,14 +127,20 @@ impl Resolver<'_> {
     }
 
     fn stair(&mut self, raw: &StairFile, sharing: &Sharing) -> Result<StairWidth, Error> {
-        let spacing = raw
-            .most_spacing
-            .as_ref()
-            .map(|most| self.positive("stair.most_spacing", most, MOST_TOTAL_RISE_MM));
+        let mut optional = |key, raw: &Option<Len>| {
+            let raw = raw.as_ref();
+            raw.map(|length| self.positive(key, length, MOST_TOTAL_RISE_MM)).transpose()
+        };
+        let most_spacing = optional("stair.most_spacing", &raw.most_spacing)?;
+        let clear_width = optional("stair.clear_width", &raw.clear_width)?;
+        let headroom = optional("stair.headroom", &raw.headroom)?;
         Ok(StairWidth {
             width: self.positive("stair.width", &raw.width, MOST_TOTAL_RISE_MM)?,
-            most_spacing: spacing.transpose()?,
+            most_spacing,
             outsides: raw.outsides.unwrap_or(sharing.outsides),
+            clear_width,
+            headroom,
+            held: raw.held.unwrap_or_default(),
         })
     }
 

@@ -5,7 +5,7 @@ use serde::Deserialize;
 use super::around::Around;
 use super::housed::Housed;
 use crate::diagnostics::Finding;
-use crate::profile::{Machine, Material, Rules};
+use crate::profile::{Machine, Material, Risers, Rules};
 use crate::units::Length;
 
 /// The most risers of one flight that are read or chosen; no rule set comes near it.
@@ -98,6 +98,11 @@ impl Tread {
     /// Depth of the finished tread, overhang included.
     pub fn finish(&self) -> Length {
         self.cut + self.overhang
+    }
+
+    /// Whether riser boards close the gaps.
+    pub fn risers(&self) -> Risers {
+        if self.riser_board > Length::ZERO { Risers::Closed } else { Risers::Open }
     }
 }
 

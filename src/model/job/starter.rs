@@ -65,6 +65,9 @@ corners = "fillet"                    # inside corners: "fillet", "bisector", "r
 # [stair]                             # where the stringers stand
 # width = "36 in"
 # most_spacing = "16 in"              # the limit of the tread's own material
+# clear_width = "36 in"               # as measured between what stands beside it
+# headroom = "82 in"                  # as measured, plumb over the nose line, the least there is
+# held = "along"                      # a wall carries the stringers along their whole length
 # [[across]]                          # two or three readings of the total rise across the width
 # offset = "0 in"                     # from the left side
 # total = "51 3/8 in"

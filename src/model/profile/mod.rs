@@ -18,7 +18,9 @@ pub use machine::{
 pub use material::{Form, Grain, Material, Treatment};
 
 pub use live_load::{LiveLoad, PointOn};
-pub use rules::{Breach, Limit, Measure, ON_THE_LIMIT, Rules, SiteMatter, Unchecked};
+pub use rules::{
+    Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter, Unchecked, When,
+};
 pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,
 };

@@ -140,17 +140,19 @@ impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
         )
     }
 
-    /// Whether the rule set allows the unit rise and the total rise of a count.
+    /// Whether the rule set allows a count, its unit rise and its total rise.
     pub fn is_allowed(&self, count: usize) -> bool {
-        self.unit_rise_is_allowed(count) && self.keeps(Measure::FlightRise, (self.total)(count))
+        self.unit_rise_is_allowed(count)
+            && self.keeps(Measure::FlightRise, (self.total)(count).as_mm())
+            && self.keeps(Measure::RiserCount, count as f64)
     }
 
     fn unit_rise_is_allowed(&self, count: usize) -> bool {
-        self.keeps(Measure::UnitRise, self.unit_rise(count))
+        self.keeps(Measure::UnitRise, self.unit_rise(count).as_mm())
     }
 
-    fn keeps(&self, measure: Measure, figure: Length) -> bool {
-        self.job.rules.limits_on(measure).all(|limit| limit.breach(figure.as_mm()).is_none())
+    fn keeps(&self, measure: Measure, figure: f64) -> bool {
+        self.job.rules.limits_on(measure).all(|limit| limit.breach(figure).is_none())
     }
 }
 

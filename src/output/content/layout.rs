@@ -21,7 +21,9 @@ pub(super) fn about(job: &Job, workup: &Workup) -> Vec<String> {
         ),
         format!(
             "Rule set {}; {} risers, {} treads.",
-            job.rules.name, workup.flight.risers, workup.flight.treads
+            job.rules.called(),
+            workup.flight.risers,
+            workup.flight.treads
         ),
     ]
 }

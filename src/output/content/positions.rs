@@ -3,7 +3,7 @@
 use super::section::{Figure, Mark, Section, Table, TableRows, Topic};
 use crate::job::{Job, Makes, Outsides};
 use crate::pipeline::workup::Workup;
-use crate::profile::{SiteMatter, Unchecked};
+use crate::profile::{Limit, Measure, SiteMatter, Unchecked};
 use crate::site::StringerLayout;
 
 /// The positions of the stringers.
@@ -77,15 +77,24 @@ fn left_edges(layout: &StringerLayout) -> Table {
     }
 }
 
-/// What the rule set says about width and spacing without being able to look.
+/// What the rule set says about width and spacing.
 fn limits(job: &Job) -> impl Iterator<Item = Figure> {
     let here = |item: &&Unchecked| {
         matches!(item.about, SiteMatter::ClearWidth | SiteMatter::StringerSpacing)
     };
-    job.rules.unchecked.iter().filter(here).map(limit)
+    let beside =
+        |limit: &&Limit| matches!(limit.measure, Measure::ClearWidth | Measure::StringerSpacing);
+    let with_these =
+        |limit: &&Limit| limit.when.risers.is_none_or(|risers| risers == job.tread.risers());
+    let held = job.rules.limits.iter().filter(beside).filter(with_these);
+    let figure = |limit: &Limit| {
+        Figure::new(format!("rule set: {}", limit.measure.words()), limit.asks().as_str())
+            .note(limit.source.as_str())
+    };
+    held.map(figure).chain(job.rules.unchecked.iter().filter(here).map(look))
 }
 
-fn limit(item: &Unchecked) -> Figure {
+fn look(item: &Unchecked) -> Figure {
     Figure::new(format!("rule set: {}", item.what()), item.limit.as_str())
         .note(item.source.as_str())
 }

@@ -85,7 +85,7 @@ fn rows(subject: &Subject<'_>, scale: f64, size: &str) -> Vec<[Cell; 2]> {
         [("Shows", shows(job)), none()],
         [("Stair", step), none()],
         [("Board", section), none()],
-        [("Makes", makes(job)), ("Rules", job.rules.name.clone())],
+        [("Makes", makes(job)), ("Rules", job.rules.called())],
         [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", format!("1 of 1, {size}"))],
         [
             ("Units", "inch, nearest 1/16 (mm)".to_string()),

@@ -3,8 +3,10 @@
 
 use super::OnSite;
 use super::trims::{Spare, at_the_notch};
+use crate::check::breaches;
 use crate::diagnostics::{Error, ErrorKind, Finding, Severity};
 use crate::job::{AsBuilt, Job, Meets, Remeasured, Room};
+use crate::profile::Measure;
 use crate::site::as_built::{
     BuiltFlight, CheckLength, PatternWear, Remedy, RiserLimits, Worn, remedy,
 };
@@ -129,6 +131,8 @@ impl Fit {
         };
         let worn = wear.worn(flight);
         self.findings.extend(worn.findings());
+        let slope = worn.tread_tilt.as_mm().abs() / flight.unit_run.as_mm();
+        self.findings.extend(breaches(job, flight, Measure::TreadSlope, slope));
         self.worn = Some(worn);
         Ok(())
     }

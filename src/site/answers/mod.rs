@@ -12,10 +12,11 @@ mod ground;
 mod head;
 mod trims;
 
+use crate::check::breaches;
 use crate::diagnostics::Error;
-use crate::diagnostics::{Figure, Finding, Warned, codes};
+use crate::diagnostics::{Finding, Warned, codes};
 use crate::job::{Job, Makes};
-use crate::profile::SiteMatter;
+use crate::profile::Measure;
 use crate::site::moisture::{self, Moved, Sawtooth};
 use crate::site::{AcrossFit, StringerLayout};
 use crate::stair::Flight;
@@ -99,7 +100,6 @@ impl Surroundings {
         findings.extend(self.stringers.as_ref().and_then(|layout| other_count(job, layout)));
         findings.extend(self.beam.iter().flat_map(|beam| beam.strength.findings.clone()));
         findings.extend(not_sawn(job));
-        findings.extend(steep_landing(job));
         findings.extend(self.movement.iter().flat_map(|movement| movement.moved.findings.clone()));
         findings
     }
@@ -110,21 +110,6 @@ fn not_sawn(job: &Job) -> Option<Finding> {
     let asked = job.around.load.is_some() && !beam::is_sawn(job);
     asked.then(|| codes::BeamNotSawn { material: job.cut.material.name.clone() }.at("load"))
 }
-
-/// Ground steeper than what the rule set allows a landing.
-fn steep_landing(job: &Job) -> Option<Finding> {
-    let ground = job.around.ground.as_ref()?;
-    let rule = job.rules.unchecked.iter().find(|item| item.about == SiteMatter::LandingSlope)?;
-    let percent = |fall: f64| Figure { value: fall * 100.0, unit: "%", digits: 2 };
-    let (measured, limit) = (percent(ground.fall.abs()), percent(LANDING_FALL));
-    let finding =
-        || codes::LandingSteep { measured, limit }.at("landing").source(rule.source.as_str());
-    (ground.fall.abs() > LANDING_FALL).then(finding)
-}
-
-/// The steepest landing, as a fall per run: 1 in 48, International Residential Code R311.7.6,
-/// R311.7.7.
-const LANDING_FALL: f64 = 1.0 / 48.0;
 
 /// An error with the place of the table it is about.
 fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
@@ -137,7 +122,14 @@ fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
 fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Movement>, Error> {
     let Some(moisture) = &job.around.moisture else { return Ok(None) };
     let before = Sawtooth::of(job, flight, throat_cut);
-    Ok(Some(Movement { before, moved: moisture::of_job(job, flight, throat_cut, moisture)? }))
+    let mut moved = moisture::of_job(job, flight, throat_cut, moisture)?;
+    if job.rules.limits_on(Measure::TreadSlope).next().is_some() {
+        // The rule set's own limit takes the place of the usual one.
+        moved.findings.retain(|finding| !finding.is::<codes::TreadTilts>());
+        let slope = moved.tread_tilt_rad.tan().abs();
+        moved.findings.extend(breaches(job, flight, Measure::TreadSlope, slope));
+    }
+    Ok(Some(Movement { before, moved }))
 }
 
 /// A job that cuts another number of stringers than the width asks for.

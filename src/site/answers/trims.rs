@@ -1,6 +1,6 @@
 //! What trims leave of a stringer: wood behind its notches, wood above the notch for its plate.
 
-use crate::check::throat_after_relief;
+use crate::check::{holding, throat_after_relief};
 use crate::diagnostics::{Exact, Finding, Numbered, Place, Severity, codes};
 use crate::job::{Job, Room};
 use crate::profile::{Measure, ON_THE_LIMIT};
@@ -29,7 +29,7 @@ impl Spare {
             return None;
         }
         let binding =
-            job.rules.limits_on(Measure::Throat).filter(|l| l.severity > Severity::Advice);
+            holding(job, flight, Measure::Throat).filter(|l| l.severity > Severity::Advice);
         let least = binding.filter_map(|limit| limit.at_least.map(|least| (least, limit)));
         let (least, limit) = least.max_by(|a, b| a.0.total_cmp(&b.0))?;
         Some(Self {

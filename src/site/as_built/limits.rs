@@ -17,7 +17,7 @@ pub struct Bound {
 
 impl Bound {
     /// A breach of it, with its weight and its source.
-    fn weighed(&self, finding: Finding) -> Finding {
+    pub(in crate::site) fn weighed(&self, finding: Finding) -> Finding {
         finding.weighing(self.severity).source(self.source.as_str())
     }
 }
@@ -37,8 +37,7 @@ pub struct RiserLimits {
 
 impl RiserLimits {
     /// The tightest limits of a rule set; limits that are mere advice are left out, for a schedule
-    /// would chase them. A rule set has no measure for neighbouring risers:
-    /// [`RiserLimits::with_step`] adds one.
+    /// would chase them.
     pub fn of(rules: &Rules) -> Self {
         let binding =
             |measure| rules.limits_on(measure).filter(|limit| limit.severity > Severity::Advice);
@@ -46,19 +45,28 @@ impl RiserLimits {
             least: tightest(binding(Measure::UnitRise), |limit| limit.at_least, |a, b| a > b),
             most: tightest(binding(Measure::UnitRise), |limit| limit.at_most, |a, b| a < b),
             spread: tightest(binding(Measure::RiserSpread), |limit| limit.at_most, |a, b| a < b),
-            step: None,
+            step: tightest(binding(Measure::RiserStep), |limit| limit.at_most, |a, b| a < b),
         }
     }
 
-    /// With a limit on the difference of two neighbouring risers.
+    /// With a limit on the difference of two neighbouring risers, where it is tighter than the one
+    /// that is there.
     pub fn with_step(
         mut self,
         figure: Length,
         severity: Severity,
         source: impl Into<String>,
     ) -> Self {
-        self.step = Some(Bound { figure, severity, source: source.into() });
+        if self.step.as_ref().is_none_or(|step| figure < step.figure) {
+            self.step = Some(Bound { figure, severity, source: source.into() });
+        }
         self
+    }
+
+    /// The most by which one riser may differ where all the others are alike.
+    pub fn one_off(&self) -> Option<&Bound> {
+        let both = [&self.spread, &self.step].into_iter().flatten();
+        both.min_by(|a, b| a.figure.as_mm().total_cmp(&b.figure.as_mm()))
     }
 
     /// Every breach, riser by riser from the bottom, then the flight's; each says by how much.

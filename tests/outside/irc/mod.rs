@@ -47,16 +47,27 @@ fn open_risers_pass_no_4_inch_sphere_where_the_stair_is_more_than_30_inches_up()
         tread: tread("10 1/4 in", "1 in", thickness, "0 in"),
         ..rising(total, &format!("risers = {risers}"))
     };
-    // 7 in risers: a gap of 7 less the thickness; six treads end 42 in up, four end 28 in up.
+    // 7 in risers: a gap of 7 less the thickness. The highest gap ends under the top tread: of six
+    // 42 in less its thickness up, of four 28 in less it.
     assert!(refused_by(&open("49 in", 7, "2.9 in"), "open-gap-high"));
     assert!(!refused_by(&open("49 in", 7, "3 in"), "open-gap-high"));
     assert!(!refused_by(&open("35 in", 5, "1 in"), "open-gap-high"));
+    // It is the gap that has to lie more than 30 in up, not the tread over it: the top of the fourth
+    // tread stands 31 in up, and the gap ends under it.
+    assert!(!refused_by(&open("38 3/4 in", 5, "1 in"), "open-gap-high"));
+    assert!(refused_by(&open("38 3/4 in", 5, "0.999 in"), "open-gap-high"));
+}
+
+#[test]
+fn a_nosing_is_not_asked_for_from_a_run_of_11_inches_on_but_one_that_is_there_has_its_most() {
+    assert!(!refused_by(&limit("28 in", 4, "11 in", "1 1/4 in"), "nosing-high"));
+    assert!(refused_by(&limit("28 in", 4, "11 in", "2 in"), "nosing-high"));
 }
 
 #[test]
 fn a_handrail_is_spoken_of_from_four_risers_on() {
-    assert!(!found(&rising("21 in", "risers = 3"), "riser-count-high"));
-    assert!(found(&rising("28 in", "risers = 4"), "riser-count-high"));
+    assert!(!found(&rising("21 in", "risers = 3"), "handrail-wanted"));
+    assert!(found(&rising("28 in", "risers = 4"), "handrail-wanted"));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! The limits of a rule set: a row below and a row above each.
 
 use super::super::code::findings;
-use super::super::{Count, Degrees, Figure, PRACTICE, Value};
+use super::super::{Count, Degrees, Figure, PRACTICE, Slope, Value};
 use crate::units::Length;
 
 findings! {
@@ -37,6 +37,22 @@ findings! {
         "the finished runs differ by {measured}, {by} too much: at most {limit} is allowed",
         "The finished runs of the flight differ by more than allowed.",
         "Check the riser boards and the spacer at the head.";
+    RiserStepLow { measured: Length, by: Value, limit: Length } "riser-step-low" Refusal Waivable PRACTICE,
+        "two neighbouring finished risers differ by {measured}, {by} too little: at least {limit} is asked for",
+        "Two neighbouring finished risers differ by less than the rule set's least.",
+        "Look at the rule set: this limit is unusual.";
+    RiserStepHigh { measured: Length, by: Value, limit: Length } "riser-step-high" Refusal Waivable PRACTICE,
+        "two neighbouring finished risers differ by {measured}, {by} too much: at most {limit} is allowed",
+        "Two neighbouring finished risers differ by more than allowed: people trip over the odd one.",
+        "Check the finishes at foot and head.";
+    RunStepLow { measured: Length, by: Value, limit: Length } "run-step-low" Refusal Waivable PRACTICE,
+        "two neighbouring finished runs differ by {measured}, {by} too little: at least {limit} is asked for",
+        "Two neighbouring finished runs differ by less than the rule set's least.",
+        "Look at the rule set: this limit is unusual.";
+    RunStepHigh { measured: Length, by: Value, limit: Length } "run-step-high" Refusal Waivable PRACTICE,
+        "two neighbouring finished runs differ by {measured}, {by} too much: at most {limit} is allowed",
+        "Two neighbouring finished runs differ by more than allowed.",
+        "Check the riser boards, the spacer and the nosing at the head.";
     NosingLow { measured: Length, by: Value, limit: Length } "nosing-low" Refusal Waivable PRACTICE,
         "the nosing is {measured}, {by} too little: at least {limit} is asked for",
         "The tread reaches less over its riser than the rule set's least.",
@@ -45,6 +61,38 @@ findings! {
         "the nosing is {measured}, {by} too much: at most {limit} is allowed",
         "The tread reaches further over its riser than the rule set's most.",
         "Give the treads less overhang.";
+    TreadOverRunLow { measured: Length, by: Value, limit: Length } "tread-over-run-low" Refusal Waivable PRACTICE,
+        "the tread is {measured} deeper than its run, {by} too little: at least {limit} is asked for",
+        "The tread is deeper than its run by less than the rule set's least.",
+        "Give the treads more overhang.";
+    TreadOverRunHigh { measured: Length, by: Value, limit: Length } "tread-over-run-high" Refusal Waivable PRACTICE,
+        "the tread is {measured} deeper than its run, {by} too much: at most {limit} is allowed",
+        "The tread is deeper than its run by more than the rule set's most.",
+        "Give the treads less overhang.";
+    OverlapLow { measured: Length, by: Value, limit: Length } "overlap-low" Refusal Waivable PRACTICE,
+        "each tread reaches {measured} over the one below, {by} too little: at least {limit} is asked for",
+        "With open risers a tread reaches less over the one below than the rule set's least: a foot can slip through.",
+        "Give the treads more overhang, or close the risers.";
+    OverlapHigh { measured: Length, by: Value, limit: Length } "overlap-high" Refusal Waivable PRACTICE,
+        "each tread reaches {measured} over the one below, {by} too much: at most {limit} is allowed",
+        "With open risers a tread reaches further over the one below than the rule set's most.",
+        "Give the treads less overhang.";
+    TreadThicknessLow { measured: Length, by: Value, limit: Length } "tread-thickness-low" Refusal Waivable PRACTICE,
+        "the treads are {measured} thick, {by} too little: at least {limit} is asked for",
+        "The treads are thinner than the rule set's least.",
+        "Use thicker treads, close the risers, or stand the stringers closer.";
+    TreadThicknessHigh { measured: Length, by: Value, limit: Length } "tread-thickness-high" Refusal Waivable PRACTICE,
+        "the treads are {measured} thick, {by} too much: at most {limit} is allowed",
+        "The treads are thicker than the rule set's most.",
+        "Use thinner treads.";
+    TreadSlopeLow { measured: Slope, limit: Slope } "tread-slope-low" Refusal Waivable PRACTICE,
+        "the tread cuts are {measured}, and the treads have to slope {limit} or more",
+        "The tread cuts slope less than the rule set's least.",
+        "Pack the treads to the slope by hand, or look at the rule set: this limit is unusual.";
+    TreadSlopeHigh { measured: Slope, limit: Slope } "tread-slope-high" Refusal Waivable PRACTICE,
+        "the treads will slope {measured}, and may slope {limit}",
+        "The treads come to slope by more than the rule set allows a tread to.",
+        "Let the board come to the moisture of the place before it is cut, or choose one sawn on the quarter.";
     FlightRiseLow { measured: Length, by: Value, limit: Length } "flight-rise-low" Refusal Waivable PRACTICE,
         "the flight rises {measured}, {by} too little: at least {limit} is asked for without a landing",
         "The flight rises less than the rule set's least.",
@@ -90,9 +138,17 @@ findings! {
         "The flight has fewer risers than the rule set's least.",
         "Choose more risers.";
     RiserCountHigh { measured: Count, limit: Count } "riser-count-high" Refusal Waivable PRACTICE,
-        "the flight has {measured} risers, more than this limit's {limit}",
-        "The flight has more risers than this limit; in the dwelling rules it tells when a handrail is wanted.",
-        "Plan the handrail, or see the rule set's clause.";
+        "the flight has {measured} risers, and {limit} are the most without a landing",
+        "The flight has more risers than the rule set allows without a landing.",
+        "Put a landing between two flights, or choose fewer risers.";
+    HandrailWanted { risers: Count, rise: Length, asks: String } "handrail-wanted" Advice Never PRACTICE,
+        "a handrail is wanted for this flight of {risers} risers over {rise}: {asks}",
+        "The rule set wants a handrail for a flight of this many risers or of this height; no file of this job shows one.",
+        "Plan the handrail and the posts it stands on before the treads go on.";
+    GuardWanted { rise: Length, asks: String } "guard-wanted" Advice Never PRACTICE,
+        "guards are wanted beside this flight, which rises {rise}: {asks}",
+        "The rule set wants guards at open sides of a flight of this height; no file of this job shows one.",
+        "Plan the guards and what holds their posts before the treads go on.";
     ThroatLow { measured: Length, by: Value, limit: Length } "throat-low" Refusal Waivable PRACTICE,
         "{measured} of wood is left behind the notches, {by} too little: at least {limit} is asked for",
         "Too little wood is left behind the notches: the stringer is weak there.",
@@ -124,5 +180,37 @@ findings! {
     StringerSpanHigh { measured: Length, by: Value, limit: Length } "stringer-span-high" Refusal Waivable PRACTICE,
         "the stringer runs {measured} without support, {by} too much: at most {limit} is allowed",
         "A cut stringer of this length needs support on the way.",
-        "Put a post or a wall under it, or ask a licensed designer.";
+        "Put a post or a wall under it and say so (load.mid_support), or ask a licensed designer.";
+    StringerSpacingLow { measured: Length, by: Value, limit: Length } "stringer-spacing-low" Refusal Waivable PRACTICE,
+        "the stringers stand {measured} apart, centre to centre, {by} too little: at least {limit} is asked for",
+        "The stringers stand closer than the rule set's least.",
+        "Use fewer stringers, or look at the rule set: this limit is unusual.";
+    StringerSpacingHigh { measured: Length, by: Value, limit: Length } "stringer-spacing-high" Refusal Waivable PRACTICE,
+        "the stringers stand {measured} apart, centre to centre, {by} too much: at most {limit} is allowed",
+        "The stringers stand further apart than the rule set's most.",
+        "Use more stringers: set stair.most_spacing to the limit.";
+    ClearWidthLow { measured: Length, by: Value, limit: Length } "clear-width-low" Refusal Waivable PRACTICE,
+        "the stair is {measured} wide, {by} too little: at least {limit} is asked for",
+        "The stair is narrower than the clear width that the rule set asks for.",
+        "Make the stair wider; skirts, walls and handrails take from the clear width.";
+    ClearWidthHigh { measured: Length, by: Value, limit: Length } "clear-width-high" Refusal Waivable PRACTICE,
+        "the stair is {measured} wide, {by} too much: at most {limit} is allowed",
+        "The stair is wider than the rule set's most for one flight.",
+        "Divide the flight with a handrail, or make it narrower.";
+    HeadroomLow { measured: Length, by: Value, limit: Length } "headroom-low" Refusal Waivable PRACTICE,
+        "the headroom over the nose line is {measured}, {by} too little: at least {limit} is asked for",
+        "Less headroom is left over the nose line than the rule set's least.",
+        "Make the opening longer, move the flight, or choose a shorter run.";
+    HeadroomHigh { measured: Length, by: Value, limit: Length } "headroom-high" Refusal Waivable PRACTICE,
+        "the headroom over the nose line is {measured}, {by} too much: at most {limit} is allowed",
+        "More headroom is left over the nose line than the rule set's most.",
+        "Look at the rule set: this limit is unusual.";
+    LandingLevel { measured: Slope, limit: Slope } "landing-level" Refusal Waivable PRACTICE,
+        "the ground is {measured} where the flight lands, and a landing has to slope {limit} or more",
+        "The ground where the flight lands is flatter than the rule set's least.",
+        "Look at the rule set: this limit is unusual.";
+    LandingSteep { measured: Slope, limit: Slope } "landing-steep" Refusal Waivable PRACTICE,
+        "the ground slopes {measured} where the flight lands, and a landing may slope {limit}: it has to be levelled there",
+        "The ground where the flight lands is steeper than a landing may be.",
+        "Level a landing there first, and measure the rise to it.";
 }

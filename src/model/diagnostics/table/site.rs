@@ -71,10 +71,6 @@ findings! {
         "stringers that this job cuts: {measured}; width and spacing ask for {asked}",
         "The width and the spacing of the stair ask for another number of stringers than this job cuts.",
         "Set cut.quantity, or stairs = ... where it is for more than one stair, or look at stair.width and stair.most_spacing again.";
-    LandingSteep { measured: Figure, limit: Figure } "landing-steep" Warning Never PRACTICE,
-        "the ground slopes {measured} where the flight lands, and a landing may slope {limit}: it has to be levelled there",
-        "The ground where the flight lands is steeper than a landing may be.",
-        "Level a landing there first, and measure the rise to it.";
     NotWorkedOut { why: String } "not-worked-out" Refusal Never GEOMETRY,
         "{why}",
         "Something that the job asks beyond the stringer means nothing, so nothing of it was worked out.",
