@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job 5c0b185e6b681b70)
+(Job d5e1cbaff34ac917)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)
 (Stock X 96.063 Y 48.0315 Z 0.7087 in)
