@@ -76,6 +76,7 @@ pub fn held(bytes: &[u8], name: &str, expectation: &Expectation<'_>) -> Result<V
         .iter()
         .find(|f| f.severity != Severity::Advice && !f.is::<codes::LoosePart>())
     {
+        Some(fault) if fault.is::<codes::TooTangled>() => Err(tangled(name)),
         Some(fault) => Err(unproven(name, fault.to_string())),
         None if !verdict.is_this_part() => {
             Err(unproven(name, format!("gouge {} mm", verdict.gouge_mm)))
@@ -116,6 +117,15 @@ fn holding_report(holding: &Holding) -> HoldingReport {
         components: holding.components.iter().map(component).collect(),
         by_thin_wood: holding.by_thin_wood.iter().map(component).collect(),
     }
+}
+
+/// What a sensible profile can end in too: strokes over the same edges so often that holding each
+/// against each takes minutes. Nothing is wrong with the file, but nothing is proven of it either.
+fn tangled(name: &str) -> Error {
+    Error::new(ErrorKind::Refused, "a program is too long to be proven; nothing was written")
+        .in_file(name)
+        .found("so many passes over the same edges that the proof would take minutes")
+        .hint("raise pass_depth or chord_tolerance in the machine profile, or cut fewer pieces")
 }
 
 fn unproven(name: &str, found: String) -> Error {

@@ -57,8 +57,12 @@ fn said((center, radius): (Point, f64)) -> Circle {
     Circle { wide: Millimetres(2.0 * radius), x: Millimetres(center.x), y: Millimetres(center.y) }
 }
 
-/// Middle and radius of a figure that is one whole circle.
+/// Middle and radius of a figure that is one whole circle; none of a point, where a tool goes
+/// straight down.
 fn circle(figure: &Figure) -> Option<(Point, f64)> {
+    if let [Segment::Line { from, to }] = &figure.segments[..] {
+        return (from == to).then_some((*from, 0.0));
+    }
     let (mut found, mut turned): (Option<(Point, f64)>, f64) = (None, 0.0);
     for segment in &figure.segments {
         let Segment::Arc { center, .. } = segment else { return None };

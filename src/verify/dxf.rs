@@ -4,6 +4,7 @@
 
 use super::arc::halves;
 use super::block::{check_size, unreadable};
+use super::drilled::DRILL;
 use super::limits::{GAP_MM, LARGEST_NUMBER, MOST_VERTICES};
 use crate::diagnostics::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
@@ -328,6 +329,16 @@ impl Reader<'_> {
                     entity.line,
                     entity.layer(),
                     vec![Segment::Line { from, to }],
+                    FigureKind::Loose,
+                );
+            }
+            // A hole as wide as the tool; a point on any other layer is nothing that is known here.
+            b"POINT" if entity.layer().eq_ignore_ascii_case(DRILL) => {
+                let at = point(self.file, entity, 10)?;
+                self.figure(
+                    entity.line,
+                    entity.layer(),
+                    vec![Segment::Line { from: at, to: at }],
                     FigureKind::Loose,
                 );
             }

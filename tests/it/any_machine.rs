@@ -3,16 +3,11 @@
 //! routers (lasers are three fifths of it); the long run of DEVELOPERS.md sets it to 500.
 
 use crate::common::{Stair, profile_with, tread};
-use seatcut::diagnostics::ErrorKind;
-use seatcut::diagnostics::{Finding, Severity};
+use seatcut::bundle::Bundle;
+use seatcut::diagnostics::{ErrorKind, Finding};
 use seatcut::job::Job;
-use seatcut::output::Stamp;
-use seatcut::output::dxf::{DxfVersion, compensated};
-use seatcut::output::gcode::gcode;
-use seatcut::pipeline::proof;
-use seatcut::pipeline::set::{Entry, Set, is_laid_out};
-use seatcut::pipeline::workup::Workup;
-use seatcut::verify::Expectation;
+use seatcut::output::dxf::DxfVersion;
+use seatcut::pipeline::set::{Entry, Set};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Numbers from a seed, the same on every machine: splitmix64.
@@ -230,33 +225,6 @@ enum End {
     Refused(String),
 }
 
-/// As `make` does: any finding of the proof but advice, and a part too small for its tabs, is a
-/// fault of this program.
-fn held(bytes: &[u8], name: &str, expectation: &Expectation<'_>) -> Result<(), String> {
-    let verdict = proof::hold(bytes, name, expectation).map_err(|error| error.to_string())?;
-    let fault = verdict
-        .findings
-        .iter()
-        .find(|f| f.severity != Severity::Advice && f.code.name() != "loose-part");
-    fault.map_or(Ok(()), |fault| Err(fault.to_string()))
-}
-
-fn alone(job: &Job) -> Result<End, String> {
-    let workup = Workup::of(job);
-    let (Some(planned), Some(outline)) = (&workup.planned, &workup.outline) else {
-        return refused(workup.findings.iter());
-    };
-    let (machine, ledger, stamp) = (&job.cut.machine, planned.path.ledger(), Stamp::of(&workup));
-    for program in planned.mark_program.iter().chain([&planned.program]) {
-        let text = gcode(&stamp, machine, ledger, program);
-        held(text.as_bytes(), "program.nc", &proof::planned(job, outline, program))?;
-    }
-    let drawing = compensated(&stamp, &planned.path, &planned.program, machine.units);
-    let bytes = drawing.write(DxfVersion::R2000).into_bytes();
-    held(&bytes, "compensated.dxf", &proof::planned(job, outline, &planned.program))?;
-    Ok(End::Made)
-}
-
 fn refused<'f>(findings: impl Iterator<Item = &'f Finding>) -> Result<End, String> {
     let codes: BTreeSet<&str> =
         findings.filter(|finding| finding.refuses()).map(|finding| finding.code.name()).collect();
@@ -268,21 +236,19 @@ fn refused<'f>(findings: impl Iterator<Item = &'f Finding>) -> Result<End, Strin
     }
 }
 
-fn together(job: &Job) -> Result<End, String> {
-    let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], 0)
-        .map_err(|error| error.to_string())?;
-    if set.refused() || set.sheets.is_empty() {
+/// As `make` does: every file of the set is written and held against what it must be.
+fn proven(job: Job) -> Result<End, String> {
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).map_err(|error| error.to_string())?;
+    if set.refused() {
         return refused(set.all_findings());
     }
-    for run in &set.sheets {
-        let member = &set.members[run.kinds[0].member];
-        let ledger = member.tooling.as_ref().ok_or("no tooling")?.path.ledger();
-        for program in run.programs.marks.iter().chain([&run.programs.cut]) {
-            let text = gcode(&Stamp::of(&member.workup), &job.cut.machine, ledger, program);
-            held(text.as_bytes(), "program.nc", &proof::laid_out(&set, run, program))?;
-        }
+    let bundle = Bundle::of(&set, DxfVersion::R2000).map_err(|error| error.to_string())?;
+    match bundle.proven(|artifact| Ok(artifact.bytes.clone())) {
+        Ok(programs) if programs.is_empty() => Err("no program".to_string()),
+        Ok(_) => Ok(End::Made),
+        Err(error) if error.kind() == ErrorKind::Refused => Ok(End::Refused(error.to_string())),
+        Err(error) => Err(error.to_string()),
     }
-    Ok(End::Made)
 }
 
 /// One job on one machine; an error names what is wrong.
@@ -293,8 +259,7 @@ fn made(stair: &Stair, machine: &str) -> Result<End, String> {
         [("./any.toml", machine.to_string()), ("./thick.toml", thick), ("./long.toml", long)];
     let files = files.map(|(name, text)| (name.to_string(), text)).to_vec();
     match (Stair { files, ..stair.clone() }).try_job() {
-        Ok(job) if job.cut.pieces() > 1 || is_laid_out(&job) => together(&job),
-        Ok(job) => alone(&job),
+        Ok(job) => proven(job),
         Err(error) if error.kind() == ErrorKind::Input => {
             Err(format!("a profile inside its ranges: {error}"))
         }

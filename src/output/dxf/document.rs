@@ -105,12 +105,15 @@ impl Drawing {
     }
 
     /// The drawing with holes that are cut through on layer DRILL. `inset` is how much smaller than
-    /// a hole its circle is drawn: nothing, or the tool's radius.
+    /// a hole its circle is drawn: nothing, or the tool's radius. A hole as wide as the tool has no
+    /// way round: a point, where the tool goes straight down.
     pub fn with_holes(mut self, holes: &[Hole], inset: Length) -> Self {
         let Some(first) = holes.first() else { return self };
-        let circle =
-            |hole: &Hole| Entity::Circle(Layer::Drill, hole.center, (hole.radius - inset).as_mm());
-        self.entities.extend(holes.iter().map(circle));
+        let drawn = |hole: &Hole| match (hole.radius - inset).as_mm() {
+            _ if hole.is_as_wide_as(inset) => Entity::Point(Layer::Drill, hole.center),
+            radius => Entity::Circle(Layer::Drill, hole.center, radius),
+        };
+        self.entities.extend(holes.iter().map(drawn));
         let (unit, name) = (self.units.in_mm(), unit_name(self.units));
         let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
         self.below_last_words(format!(

@@ -68,6 +68,8 @@ pub enum Entity {
     Open(Layer, Vec<Segment>),
     /// A circle: its middle, its radius in mm.
     Circle(Layer, Point, f64),
+    /// Where a tool goes straight down.
+    Point(Layer, Point),
     /// A line of ASCII text; where it starts, how high.
     Text(Layer, Point, f64, String),
 }
@@ -79,6 +81,7 @@ impl Entity {
             Self::Closed(layer, _)
             | Self::Open(layer, _)
             | Self::Circle(layer, ..)
+            | Self::Point(layer, _)
             | Self::Text(layer, ..) => *layer,
         }
     }
@@ -91,7 +94,7 @@ impl Entity {
             Self::Circle(_, center, radius) => {
                 Some(Bounds { min: *center, max: *center }.grown(*radius))
             }
-            Self::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
+            Self::Point(_, at) | Self::Text(_, at, ..) => Some(Bounds { min: *at, max: *at }),
         }
     }
 }

@@ -114,7 +114,7 @@ pub(super) fn vertices(entity: &Entity) -> Vec<(Point, f64)> {
             let end = segments.last().map(|s: &Segment| (s.to(), 0.0));
             segments.iter().map(|s| (s.from(), s.bulge())).chain(end).collect()
         }
-        Entity::Circle(..) | Entity::Text(..) => Vec::new(),
+        Entity::Circle(..) | Entity::Point(..) | Entity::Text(..) => Vec::new(),
     }
 }
 

@@ -55,6 +55,10 @@ fn write_entity(pairs: &mut Pairs, entity: &Entity) {
         pairs.text(0, "CIRCLE").text(8, layer).point(10, *center).length(40, *radius);
         return;
     }
+    if let Entity::Point(_, at) = entity {
+        pairs.text(0, "POINT").text(8, layer).point(10, *at);
+        return;
+    }
     pairs.text(0, "POLYLINE").text(8, layer).int(66, 1).real(10, 0.0).real(20, 0.0).real(30, 0.0);
     pairs.int(70, closed_flag(entity));
     for (vertex, bulge) in vertices(entity) {

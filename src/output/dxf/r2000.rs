@@ -194,6 +194,7 @@ fn write_entity(pairs: &mut Pairs, entity: &Entity, owner: &str) {
     let kind = match entity {
         Entity::Text(..) => "TEXT",
         Entity::Circle(..) => "CIRCLE",
+        Entity::Point(..) => "POINT",
         Entity::Closed(..) | Entity::Open(..) => "LWPOLYLINE",
     };
     let handle = pairs.handle();
@@ -214,6 +215,10 @@ fn write_entity(pairs: &mut Pairs, entity: &Entity, owner: &str) {
     }
     if let Entity::Circle(_, center, radius) = entity {
         pairs.text(100, "AcDbCircle").point(10, *center).length(40, *radius);
+        return;
+    }
+    if let Entity::Point(_, at) = entity {
+        pairs.text(100, "AcDbPoint").point(10, *at);
         return;
     }
     let vertices = vertices(entity);
