@@ -9,11 +9,11 @@ use crate::cam::plan::Placed;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::Contour;
 use crate::geometry::stroke_font::UnknownCharacter;
-use crate::output::Stamp;
 use crate::output::bench;
 use crate::output::content::{CutFrom, SheetsAlike, bench_sheet_of};
 use crate::output::drawing::{Subject, drawing, head_joint};
 use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
+use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::pipeline::workup::{Planned, Workup};
@@ -183,10 +183,11 @@ fn on_stock(run: OnSheet<'_>, planned: &Planned) -> Vec<Contour<Role>> {
 
 /// The name of the program that the bench page plays: the cut of the sheet that is shown, or of the
 /// only piece.
-fn played<'a>(programs: &'a [ProgramOf<'_>], run: OnSheet<'_>) -> &'a str {
+fn played<'a>(programs: &'a [ProgramOf<'_>], run: OnSheet<'_>) -> (&'a str, Run) {
     let own = |of: &&ProgramOf<'_>| run.is_none_or(|(run, _)| of.is_of(run));
     // Marks come before the cut.
-    programs.iter().rfind(own).expect("what is shown has a program").name.as_str()
+    let of = programs.iter().rfind(own).expect("what is shown has a program");
+    (&of.name, of.turn)
 }
 
 /// A title that cannot be drawn.

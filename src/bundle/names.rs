@@ -29,9 +29,14 @@ pub const ORDER_DRAWING: &str = "order.pdf";
 /// The digests that seal an order.
 pub const DIGESTS: &str = "SHA256SUMS";
 
-/// The name of a program: by its number from 0, and of how many.
-pub fn program(number: usize, of: usize) -> String {
-    if of == 1 { "program.nc".to_string() } else { format!("program-{}.nc", number + 1) }
+/// The name of a program: by its number from 0, and of how many; it ends as the machine's control
+/// wants it.
+pub fn program(number: usize, of: usize, extension: &str) -> String {
+    if of == 1 {
+        format!("program.{extension}")
+    } else {
+        format!("program-{}.{extension}", number + 1)
+    }
 }
 
 /// The name of the picture of a sheet, by its number from 0.

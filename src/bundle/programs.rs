@@ -2,8 +2,8 @@
 
 use super::{Artifact, Proof, names, stamp};
 use crate::cam::plan::Program;
-use crate::output::Stamp;
 use crate::output::gcode::gcode;
+use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::verify::Expectation;
@@ -15,8 +15,8 @@ pub(super) struct ProgramOf<'a> {
     pub program: &'a Program,
     /// The job that its first piece belongs to.
     pub member: usize,
-    /// How many times it is run.
-    pub times: usize,
+    /// Which of the set's it is, and how many times it is run.
+    pub turn: Run,
     /// The sheet that it is cut from; none where it cuts one piece from stock of its own.
     run: Option<&'a SheetRun>,
 }
@@ -32,7 +32,7 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
                 name: String::new(),
                 program,
                 member,
-                times: run.times,
+                turn: Run { number: 0, of: 0, times: run.times },
                 run: Some(run),
             });
         }
@@ -44,14 +44,16 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
                 name: String::new(),
                 program,
                 member,
-                times: of.pieces(),
+                turn: Run { number: 0, of: 0, times: of.pieces() },
                 run: None,
             });
         }
     }
     let count = programs.len();
     for (i, program) in programs.iter_mut().enumerate() {
-        program.name = names::program(i, count);
+        (program.turn.number, program.turn.of) = (i + 1, count);
+        let extension = &set.members[program.member].job().cut.machine.words.extension;
+        program.name = names::program(i, count, extension);
     }
     programs
 }
@@ -72,7 +74,12 @@ impl<'a> ProgramOf<'a> {
         let Member { workup, tooling, .. } = &set.members[self.member];
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
         let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
-        let text = gcode(&stamp, &workup.job.cut.machine, tooling.path.ledger(), self.program);
+        let text = gcode(
+            &stamp.on(self.turn),
+            &workup.job.cut.machine,
+            tooling.path.ledger(),
+            self.program,
+        );
         let proof = Proof::Program(number, Box::new(self.expectation(set)));
         Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof }
     }

@@ -37,7 +37,7 @@ impl Bundle<'_> {
             member.job(),
             ledger,
             of.program,
-            of.times,
+            of.turn.times,
             proven_figures(verdict),
         )
     }

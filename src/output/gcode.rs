@@ -2,12 +2,14 @@
 
 use std::ops::Range;
 
-use super::{Stamp, board_edge, spelling};
+use super::program_heading::heading;
+use super::{Stamp, spelling};
 use crate::cam::compensate::Ledger;
-use crate::cam::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
+use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 use crate::profile::{
-    BeamWord, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, Tool, ZZero,
+    ArcCentres, BeamWord, CommentStyle, DwellUnit, EndWord, LineEnds, Machine, PathControl,
+    ProgramUnits, Tool,
 };
 use crate::units::{decimal, trimmed};
 
@@ -29,78 +31,23 @@ pub fn gcode_and_lines(
 ) -> (String, Vec<Range<usize>>) {
     let mut writer = Writer::new(machine, program);
     if machine.percent_lines {
-        writer.line("%");
+        writer.bare("%");
     }
     for text in heading(stamp, machine, ledger, program) {
         writer.comment(&text);
     }
-    writer.preamble();
+    writer.preamble(program.task);
     let mut lines = Vec::with_capacity(program.steps.len());
     for step in &program.steps {
         let first = writer.lines + 1;
         writer.step(step);
         lines.push(first..writer.lines + 1);
     }
-    writer.line(match machine.end {
-        EndWord::M2 => "M2",
-        EndWord::M30 => "M30",
-    });
+    writer.ending();
     if machine.percent_lines {
-        writer.line("%");
+        writer.bare("%");
     }
     (writer.text, lines)
-}
-
-fn heading(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> Vec<String> {
-    let unit = match machine.units {
-        ProgramUnits::Inches => "in",
-        ProgramUnits::Millimetres => "mm",
-    };
-    let in_units = |mm: f64| trimmed(mm / machine.units.in_mm(), 4);
-    let stock = &program.stock;
-    let size = [stock.length, stock.width, stock.thickness].map(|length| in_units(length.as_mm()));
-    let zero = match machine.z_zero {
-        ZZero::StockTop => "at its top face",
-        ZZero::Bed => "on the bed",
-    };
-    let (tool, width) = match (program.task, program.process, &program.marking) {
-        (Task::Mark, _, Some(marking)) => ("Pointed cutter, stroke width", marking.width),
-        (_, Process::Laser, _) => ("Kerf", machine.tool_radius() * 2.0),
-        _ => ("Cutter diameter", machine.tool_radius() * 2.0),
-    };
-    let mut lines = vec![
-        Stamp::tool().to_string(),
-        format!("Title {}", stamp.title),
-        format!("Job {}", stamp.fingerprint),
-        format!("Machine {}", machine.name),
-        format!("Material {}", stamp.material),
-        format!("Stock X {} Y {} Z {} {unit}", size[0], size[1], size[2]),
-        format!("X0 Y0 at the lower left corner of the stock, Z0 {zero}"),
-        format!("{tool} {} {unit}", in_units(width.as_mm())),
-        format!("Tabs {}", program.tabs.len()),
-        format!("Estimated time {} s", trimmed(program.time_s, 0)),
-    ];
-    if program.setups.len() > 1 {
-        lines.push(format!("{} set-ups, a stop before each but the first", program.setups.len()));
-    }
-    lines.extend(board_edge::comments(machine, program));
-    match program.task {
-        Task::Cut => lines.extend(ledger.entries().iter().map(|entry| {
-            format!("{}, {} {unit} {}", entry.what, in_units(entry.amount.as_mm()), entry.side)
-        })),
-        Task::Mark => {
-            lines.push("Marks are made on their own lines, nothing is compensated".to_string());
-        }
-    }
-    if let (Task::Mark, ZZero::Bed) = (program.task, machine.z_zero) {
-        let thick = in_units(stock.thickness.as_mm());
-        lines.push(format!(
-            "Marks count on stock of {thick} {unit} over the bed, thinner stays unmarked"
-        ));
-    }
-    lines.push("Protect eyes, ears and lungs. Never leave the machine running alone.".to_string());
-    lines.push("First run it in the air above the stock.".to_string());
-    lines
 }
 
 /// ASCII words in rows of at most `longest` characters, broken between words where there is a
@@ -125,6 +72,9 @@ fn at_most(value: f64) -> f64 {
     (value * 10.0 + ROUNDING).floor() / 10.0
 }
 
+/// The greatest line number: five digits are what controls take.
+const LAST_NUMBER: u32 = 99_999;
+
 /// A coordinate as a whole number of the program's last digits.
 type Grid = i64;
 
@@ -137,6 +87,8 @@ struct Writer<'a> {
     scale: f64,
     text: String,
     lines: usize,
+    /// The last line number written.
+    number: u32,
     at: Option<(Grid, Grid)>,
     z: Option<Grid>,
     feed: Option<FeedKind>,
@@ -154,6 +106,7 @@ impl<'a> Writer<'a> {
             scale,
             text: String::new(),
             lines: 0,
+            number: 0,
             at: None,
             z: None,
             feed: None,
@@ -179,10 +132,28 @@ impl<'a> Writer<'a> {
         (self.at, self.z, self.feed, self.beam) = (None, None, None, None);
     }
 
+    /// A line of words, with its number where the control wants one.
     fn line(&mut self, line: &str) {
+        match self.machine.words.line_step {
+            Some(step) => {
+                self.number += step;
+                if self.number > LAST_NUMBER {
+                    self.number = step;
+                }
+                self.bare(&format!("N{} {line}", self.number));
+            }
+            None => self.bare(line),
+        }
+    }
+
+    /// A line as it is.
+    fn bare(&mut self, line: &str) {
         debug_assert!(line.len() <= LONGEST_LINE, "{line}");
         self.text.push_str(line);
-        self.text.push('\n');
+        self.text.push_str(match self.machine.words.line_ends {
+            LineEnds::Lf => "\n",
+            LineEnds::CrLf => "\r\n",
+        });
         self.lines += 1;
     }
 
@@ -191,23 +162,64 @@ impl<'a> Writer<'a> {
         let words = spelling::comment(words);
         for row in wrapped(&words, LONGEST_LINE - 2) {
             match self.machine.comments {
-                CommentStyle::Parentheses => self.line(&format!("({row})")),
-                CommentStyle::Semicolon => self.line(&format!("; {row}")),
+                CommentStyle::Parentheses => self.bare(&format!("({row})")),
+                CommentStyle::Semicolon => self.bare(&format!("; {row}")),
             }
         }
     }
 
-    fn preamble(&mut self) {
+    /// Every state that a control may be left in by the program before is said.
+    fn preamble(&mut self, task: Task) {
+        let words = &self.machine.words;
         self.line(match self.machine.units {
             ProgramUnits::Inches => "G20",
             ProgramUnits::Millimetres => "G21",
         });
-        for word in ["G17", "G40", "G49", "G54", "G80", "G90", "G94"] {
+        let offset = format!("G{}", words.work_offset);
+        for word in ["G17", "G40", "G49", &offset, "G80", "G90", "G94"] {
             self.line(word);
         }
-        if self.machine.says_incremental_centres {
-            self.line("G91.1");
+        match words.arc_centres {
+            ArcCentres::Absolute => self.line("G90.1"),
+            ArcCentres::FromStart if self.machine.says_incremental_centres => self.line("G91.1"),
+            ArcCentres::FromStart | ArcCentres::Radius => {}
         }
+        match words.path {
+            Some(PathControl::Exact) => self.line("G61"),
+            Some(PathControl::Blend(most)) => {
+                let most = trimmed(most.as_mm() / self.machine.units.in_mm(), 4);
+                self.line(&format!("G64 P{most}"));
+            }
+            None => {}
+        }
+        self.call_tool(task);
+    }
+
+    /// The tool out of the changer, and its length from the control's table.
+    fn call_tool(&mut self, task: Task) {
+        let Some(tools) = self.machine.words.tools else { return };
+        let number = match task {
+            Task::Mark => tools.pointed.unwrap_or(tools.cutter),
+            Task::Cut => tools.cutter,
+        };
+        self.line(&format!("T{number} M6"));
+        if tools.length {
+            self.line(&format!("G43 H{number}"));
+        }
+    }
+
+    fn ending(&mut self) {
+        let words = &self.machine.words;
+        if words.machine_top {
+            self.line("G53 G0 Z0");
+        }
+        if words.tools.is_some_and(|tools| tools.length) {
+            self.line("G49");
+        }
+        self.line(match self.machine.end {
+            EndWord::M2 => "M2",
+            EndWord::M30 => "M30",
+        });
     }
 
     fn step(&mut self, step: &Step) {
@@ -215,7 +227,12 @@ impl<'a> Writer<'a> {
             Step::Say(words) => self.comment(words),
             Step::Stop(lines) => self.stop(lines),
             Step::ToolOn => self.tool_on(),
-            Step::ToolOff => self.line("M5"),
+            Step::ToolOff => {
+                self.line("M5");
+                if self.machine.words.air.is_some() {
+                    self.line("M9");
+                }
+            }
             Step::BeamOn => self.beam = self.full_power(),
             Step::BeamScore => self.beam = self.score_power(),
             Step::BeamDark => self.line("S0"),
@@ -228,19 +245,22 @@ impl<'a> Writer<'a> {
 
     fn full_power(&self) -> Option<f64> {
         match &self.machine.tool {
-            Tool::Laser(laser) => Some(at_most(laser.power)),
+            Tool::Laser(laser) => Some(at_most(laser.full_power)),
             Tool::Router(_) => None,
         }
     }
 
     fn score_power(&self) -> Option<f64> {
         match &self.machine.tool {
-            Tool::Laser(laser) => Some(laser.power * laser.mark_power),
+            Tool::Laser(laser) => Some(laser.full_power * laser.mark_power),
             Tool::Router(_) => None,
         }
     }
 
     fn tool_on(&mut self) {
+        if let Some(air) = self.machine.words.air {
+            self.line(air.name());
+        }
         match &self.machine.tool {
             Tool::Router(router) => {
                 self.line(&format!("M3 S{}", trimmed(at_most(router.speed_rpm), 1)));
@@ -257,7 +277,7 @@ impl<'a> Writer<'a> {
                     self.line(&format!("G4 P{dwell}"));
                 }
             }
-            Tool::Laser(laser) => self.line(match laser.beam_on {
+            Tool::Laser(laser) => self.line(match self.machine.beam_word(laser) {
                 BeamWord::M3 => "M3 S0",
                 BeamWord::M4 => "M4 S0",
             }),
@@ -273,7 +293,7 @@ impl<'a> Writer<'a> {
     }
 
     /// A grid number in fixed point; a whole number divided by a power of ten has no negative zero.
-    fn number(&self, grid: Grid) -> String {
+    fn printed(&self, grid: Grid) -> String {
         decimal(grid as f64 / 10_f64.powi(self.machine.decimals as i32), self.machine.decimals)
     }
 
@@ -284,7 +304,7 @@ impl<'a> Writer<'a> {
         }
         self.z = Some(z);
         let feed = feed.map_or(String::new(), |kind| self.feed_word(kind));
-        let line = format!("{word} Z{}{feed}", self.number(z));
+        let line = format!("{word} Z{}{feed}", self.printed(z));
         self.line(&line);
     }
 
@@ -292,7 +312,7 @@ impl<'a> Writer<'a> {
         let to = self.grid_point(self.setup * to);
         self.at = Some(to);
         let dark = if self.full_power().is_some() { " S0" } else { "" };
-        let line = format!("G0 X{} Y{}{dark}", self.number(to.0), self.number(to.1));
+        let line = format!("G0 X{} Y{}{dark}", self.printed(to.0), self.printed(to.1));
         self.line(&line);
     }
 
@@ -308,24 +328,36 @@ impl<'a> Writer<'a> {
 
     fn cut(&mut self, segment: &Segment, to_z: f64, feed: FeedKind) {
         let laser = self.full_power().is_some();
-        let z = (!laser).then(|| self.grid(to_z + self.z_shift)).filter(|z| self.z != Some(*z));
-        for piece in segment.placed(&self.setup).quartered() {
+        let end = (!laser).then(|| self.grid(to_z + self.z_shift)).filter(|z| self.z != Some(*z));
+        let pieces = segment.placed(&self.setup).quartered();
+        let (whole, begun) = (segment.length(), self.z);
+        let mut done = 0.0;
+        for piece in pieces {
             let to = self.grid_point(piece.to());
+            done += piece.length();
+            // Evenly down along all pieces, and to the very end with the last.
+            let z = end.map(|end| match begun {
+                Some(begun) if done < whole * (1.0 - 1e-9) => {
+                    begun + ((end - begun) as f64 * done / whole).round() as Grid
+                }
+                _ => end,
+            });
+            let z = z.filter(|z| self.z != Some(*z));
             if self.at == Some(to) && z.is_none() {
                 continue;
             }
             let motion = match self.arc_words(&piece, to) {
                 Some(words) => words,
-                None => format!("G1 X{} Y{}", self.number(to.0), self.number(to.1)),
+                None => format!("G1 X{} Y{}", self.printed(to.0), self.printed(to.1)),
             };
-            let height = z.map_or(String::new(), |z| format!(" Z{}", self.number(z)));
+            let height = z.map_or(String::new(), |z| format!(" Z{}", self.printed(z)));
             let feed = self.feed_word(feed);
             let power =
                 self.beam.take().map_or(String::new(), |power| format!(" S{}", trimmed(power, 1)));
             self.line(&format!("{motion}{height}{feed}{power}"));
             self.at = Some(to);
+            self.z = z.or(self.z);
         }
-        self.z = z.or(self.z);
     }
 
     /// The words of an arc with its centre chosen on the grid so that the printed radii agree;
@@ -337,15 +369,22 @@ impl<'a> Writer<'a> {
         if from == to || sagitta * self.scale < 0.5 {
             return None;
         }
-        let (i, j) = nearest_agreeing_centre(self.grid_point(center), from, to);
+        let centre = nearest_agreeing_centre(self.grid_point(center), from, to);
         let word = if turn == Turn::Left { "G3" } else { "G2" };
-        let [x, y, i, j] = [to.0, to.1, i, j].map(|n| self.number(n));
-        Some(format!("{word} X{x} Y{y} I{i} J{j}"))
+        let [x, y] = [to.0, to.1].map(|n| self.printed(n));
+        let [i, j] = match self.machine.words.arc_centres {
+            ArcCentres::FromStart => [centre.0 - from.0, centre.1 - from.1],
+            ArcCentres::Absolute => [centre.0, centre.1],
+            ArcCentres::Radius => {
+                let radius = self.printed(self.grid(piece.radius()));
+                return Some(format!("{word} X{x} Y{y} R{radius}"));
+            }
+        };
+        Some(format!("{word} X{x} Y{y} I{} J{}", self.printed(i), self.printed(j)))
     }
 }
 
-/// Of the nine grid points at and around a centre the one whose distances to both ends agree best,
-/// as an offset from the start.
+/// Of the nine grid points at and around a centre the one whose distances to both ends agree best.
 fn nearest_agreeing_centre(
     center: (Grid, Grid),
     from: (Grid, Grid),
@@ -355,8 +394,5 @@ fn nearest_agreeing_centre(
         |c: (Grid, Grid), p: (Grid, Grid)| ((c.0 - p.0) as f64).hypot((c.1 - p.1) as f64);
     let mismatch = |c: &(Grid, Grid)| (distance(*c, from) - distance(*c, to)).abs();
     let around = (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (center.0 + dx, center.1 + dy)));
-    let best = around
-        .min_by(|a, b| mismatch(a).total_cmp(&mismatch(b)))
-        .expect("nine points were looked at");
-    (best.0 - from.0, best.1 - from.1)
+    around.min_by(|a, b| mismatch(a).total_cmp(&mismatch(b))).expect("nine points were looked at")
 }

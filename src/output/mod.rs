@@ -16,6 +16,7 @@ pub mod judged_report;
 pub mod order;
 pub mod page;
 pub mod pages;
+mod program_heading;
 pub mod report;
 mod report_build;
 pub mod set_report;
@@ -25,4 +26,4 @@ mod spelling;
 mod stamp;
 
 pub use report_build::{file_report, program_report};
-pub use stamp::Stamp;
+pub use stamp::{Run, Stamp};

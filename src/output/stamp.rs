@@ -15,6 +15,19 @@ pub struct Stamp {
     /// The material's name and whether it is treated, as its profile says: who stands at the
     /// machine can compare.
     pub material: String,
+    /// Which of a set's programs it is, where it is one.
+    pub run: Option<Run>,
+}
+
+/// Which program of a set, and how often it is run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Run {
+    /// Its number, from 1.
+    pub number: usize,
+    /// How many programs the set has.
+    pub of: usize,
+    /// How often it is run.
+    pub times: usize,
 }
 
 impl Stamp {
@@ -25,6 +38,7 @@ impl Stamp {
             title: job.title.clone(),
             fingerprint: workup.fingerprint.clone(),
             material: material_words(&job.cut.material),
+            run: None,
         }
     }
 
@@ -42,7 +56,13 @@ impl Stamp {
             title,
             fingerprint: Fingerprint::of_all(jobs.iter().map(|of| &of.fingerprint)),
             material: materials.join("; "),
+            run: None,
         }
+    }
+
+    /// The same on one program of a set.
+    pub fn on(self, run: Run) -> Self {
+        Self { run: Some(run), ..self }
     }
 
     /// Name and version of this program.

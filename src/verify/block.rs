@@ -7,7 +7,7 @@ use crate::diagnostics::codes::ActedOn;
 use crate::diagnostics::{Error, ErrorKind, Position};
 
 /// The letters that a program may use.
-const LETTERS: &[u8] = b"GMXYZIJFSPN";
+const LETTERS: &[u8] = b"GMXYZIJRFSPTHN";
 /// The most characters of one number.
 const LONGEST_NUMBER: usize = 24;
 
@@ -188,7 +188,7 @@ impl Reader<'_> {
         }
         if !LETTERS.contains(&letter) {
             let error = self.error("an unknown word").found(char::from(byte).to_string());
-            return Err(error.allowed("the words G M X Y Z I J F S P N"));
+            return Err(error.allowed("the words G M X Y Z I J R F S P T H N"));
         }
         let start = self.at;
         self.at += 1;
@@ -243,6 +243,10 @@ fn malformed(letter: u8, digits: &[u8], standing: Standing) -> Option<&'static s
                 parts.next().is_none_or(|decimal| all_digits(decimal) && decimal.len() == 1);
             (!whole || !decimal)
                 .then_some("one or two digits without a sign, and one decimal at most: G1, G91.1")
+        }
+        b'T' | b'H' => {
+            let right = all_digits(digits) && digits.len() <= 3;
+            (!right).then_some("T or H and a whole number to 999")
         }
         b'N' => {
             let right = all_digits(digits) && digits.len() <= 5 && standing == Standing::First;

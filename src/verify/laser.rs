@@ -11,7 +11,7 @@ use crate::geometry::Point;
 use crate::profile::{BeamWord, Laser};
 
 /// Looks at every move of a program for a laser.
-pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings<'_>) {
+pub(super) fn check(laser: &Laser, named: BeamWord, motion: &Motion, findings: &mut Findings<'_>) {
     for m in &motion.moves {
         let on = m.tool.is_on();
         match m.drive {
@@ -19,7 +19,7 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings<'_>)
                 findings.at_line(codes::BeamOnRapid { measured: bare(m.tool.speed) }, m.line);
             }
             Drive::Feed if on => {
-                check_power(m, laser, findings);
+                check_power(m, (laser, named), findings);
             }
             _ => {}
         }
@@ -29,18 +29,17 @@ pub(super) fn check(laser: &Laser, motion: &Motion, findings: &mut Findings<'_>)
     }
 }
 
-fn check_power(m: &Move, laser: &Laser, findings: &mut Findings<'_>) {
+fn check_power(m: &Move, (laser, named): (&Laser, BeamWord), findings: &mut Findings<'_>) {
     if m.path.is_none() {
         findings.at_line(codes::UnknownStart { how: Blind::BeamFromNowhere }, m.line);
     }
-    if m.tool.speed > laser.power {
-        let (measured, limit) = (bare(m.tool.speed), bare(laser.power));
+    if m.tool.speed > laser.full_power {
+        let (measured, limit) = (bare(m.tool.speed), bare(laser.full_power));
         findings.at_line(codes::BeamPower { measured, limit }, m.line);
     }
     let word = if m.tool.spindle == Spindle::Clockwise { BeamWord::M3 } else { BeamWord::M4 };
-    if word != laser.beam_on {
-        findings
-            .at_line(codes::BeamWord { found: switch(word), named: switch(laser.beam_on) }, m.line);
+    if word != named {
+        findings.at_line(codes::BeamWord { found: switch(word), named: switch(named) }, m.line);
     }
 }
 

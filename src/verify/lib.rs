@@ -58,6 +58,7 @@ mod proof;
 mod returned;
 mod rings;
 mod router;
+mod said;
 mod sections;
 mod shape;
 mod stroke;

@@ -106,7 +106,7 @@ impl MarkRules<'_> {
             }
             Tool::Laser(laser) => Height {
                 z: self.levels.beam(laser.mark_power),
-                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / laser.power,
+                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / laser.full_power,
             },
         }
     }

@@ -8,15 +8,14 @@ use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
-use super::modal::{GROUPS, INCREMENTAL_CENTRES, NEEDED_MODES, SAFE_MODES, Words, name, written};
+use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, name, safe_modes, written};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
+use super::said::{Errand, Said};
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::{
-    self, AfterIt, Before, Bound, Coolant, NotTaken, OddUnit, Stray, Unitless,
-};
+use crate::diagnostics::codes::{self, AfterIt, Before, Bound, NotTaken, OddUnit, Stray, Unitless};
 use crate::diagnostics::{Count, Figure, Millimetres};
 use crate::geometry::{Point, Segment, Turn, Vector};
-use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
+use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
 
 /// Reads a program and carries it out.
 ///
@@ -25,10 +24,10 @@ use crate::profile::{Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
 pub(super) fn read_motion(
     text: &[u8],
     file: &str,
-    machine: &Machine,
+    (machine, errand): (&Machine, Errand),
     findings: &mut Findings<'_>,
 ) -> Result<Motion, Error> {
-    let mut reader = Reader::new(file, machine, findings);
+    let mut reader = Reader::new(file, (machine, errand), findings);
     for block in blocks(text, file)? {
         reader.block(&block?)?;
     }
@@ -55,13 +54,32 @@ struct Reader<'a, 'f> {
     feed: Option<f64>,
     tool: Tooling,
     said: BTreeSet<i32>,
+    told: Said<'a>,
     moved: bool,
     arced: bool,
     form: Form,
 }
 
+/// The centre of an arc of less than half a turn by its radius, from its start; nothing where the
+/// ends are farther apart than that radius reaches.
+fn from_radius(from: Point, to: Point, radius: f64, turn: Turn) -> Vector {
+    let chord = to - from;
+    let half = chord.norm() / 2.0;
+    if half < GAP_MM || half > radius + GAP_MM {
+        return Vector::zeros();
+    }
+    let height = (radius * radius - half * half).max(0.0).sqrt();
+    let left = Vector::new(-chord.y, chord.x) / chord.norm();
+    let side = if turn == Turn::Left { 1.0 } else { -1.0 };
+    chord / 2.0 + left * (height * side)
+}
+
 impl<'a, 'f> Reader<'a, 'f> {
-    fn new(file: &'a str, machine: &'a Machine, findings: &'a mut Findings<'f>) -> Self {
+    fn new(
+        file: &'a str,
+        (machine, errand): (&'a Machine, Errand),
+        findings: &'a mut Findings<'f>,
+    ) -> Self {
         Reader {
             file,
             machine,
@@ -73,6 +91,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             feed: None,
             tool: Tooling { spindle: Spindle::Off, speed: 0.0, stood_s: 0.0 },
             said: BTreeSet::new(),
+            told: Said::new(machine, errand),
             moved: false,
             arced: false,
             form: Form::default(),
@@ -99,6 +118,10 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.check_letters(&words, &codes);
         self.set_feed_and_tool(&words, &codes);
         self.set_modes(block.line, &codes);
+        self.told.line(block, &codes, self.tool.is_on(), self.findings);
+        if codes.contains(&(b'G', 530)) {
+            return Ok(());
+        }
         if codes.contains(&(b'G', 40)) {
             self.dwell(&words);
         } else if words.moves() {
@@ -120,7 +143,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 let found = format!("{}{}", char::from(word.letter), word.number);
                 return Err(unreadable(self.file, block.line, 1, "an unknown word")
                     .found(found)
-                    .allowed("G0 G1 G2 G3 G4 G17 G20 G21 G40 G49 G54 G80 G90 G91.1 G94, M0 M2 M3 M4 M5 M7 M8 M9 M30"));
+                    .allowed("G0 to G4, G17 G20 G21 G40 G43 G49 G53 G54 to G59 G61 G64 G80 G90 G90.1 G91.1 G94, M0 M2 to M9 M30"));
             }
             codes.push((word.letter, tenths as i32));
         }
@@ -138,13 +161,13 @@ impl<'a, 'f> Reader<'a, 'f> {
     }
 
     fn check_letters(&mut self, words: &Words<'_>, codes: &[(u8, i32)]) {
-        for letter in ["X", "Y", "Z", "I", "J", "F", "S", "P", "N"] {
+        for letter in ["X", "Y", "Z", "I", "J", "R", "F", "S", "P", "T", "H", "N"] {
             if words.words.iter().filter(|word| letter.as_bytes() == [word.letter]).count() > 1 {
                 self.findings.at_line(codes::WordTwice { letter }, words.line);
             }
         }
         let dwells = codes.contains(&(b'G', 40));
-        if words.get(b'P').is_some() && !dwells {
+        if words.get(b'P').is_some() && !dwells && !codes.contains(&(b'G', 640)) {
             self.findings.at_line(codes::StrayWord { word: Stray::Dwell }, words.line);
         }
         if words.get(b'Z').is_some() && matches!(self.machine.tool, Tool::Laser(_)) {
@@ -170,13 +193,6 @@ impl<'a, 'f> Reader<'a, 'f> {
                 30 => Spindle::Clockwise,
                 40 => Spindle::CounterClockwise,
                 50 => Spindle::Off,
-                70 | 80 => {
-                    if let Tool::Router(_) = self.machine.tool {
-                        let word = if *code == 70 { Coolant::Mist } else { Coolant::Flood };
-                        self.findings.at_line(codes::CoolantOn { word }, words.line);
-                    }
-                    continue;
-                }
                 _ => continue,
             };
             self.tool.spindle = to;
@@ -195,7 +211,7 @@ impl<'a, 'f> Reader<'a, 'f> {
     fn check_speed(&mut self, speed: f64, line: usize) {
         let (most, figure): (f64, fn(f64) -> Figure) = match &self.machine.tool {
             Tool::Router(router) => (router.max_speed_rpm, rpm),
-            Tool::Laser(laser) => (laser.power, bare),
+            Tool::Laser(laser) => (laser.full_power, bare),
         };
         let measured = figure(speed);
         if speed < 0.0 {
@@ -227,7 +243,9 @@ impl<'a, 'f> Reader<'a, 'f> {
                 20 => self.mode = Some(Motions::Arc(Turn::Right)),
                 30 => self.mode = Some(Motions::Arc(Turn::Left)),
                 800 => self.mode = None,
-                911 if !self.machine.says_incremental_centres => {
+                911 if self.machine.words.arc_centres == ArcCentres::FromStart
+                    && !self.machine.says_incremental_centres =>
+                {
                     self.findings
                         .at_line(codes::WordNotTaken { word: NotTaken::ArcCentreMode }, line);
                 }
@@ -238,8 +256,8 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     /// A state that is first said once the tool has moved was another one before, or may have been.
     fn check_first(&mut self, line: usize, code: i32) {
-        let late = (self.moved && SAFE_MODES.contains(&code))
-            || (self.arced && code == INCREMENTAL_CENTRES);
+        let late = (self.moved && safe_modes(self.machine).contains(&code))
+            || (self.arced && matches!(code, 901 | 911));
         if late {
             self.findings.at_line(codes::StateLate { word: written(code) }, line);
         }
@@ -290,6 +308,7 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn travel(&mut self, words: &Words<'_>) {
         let unit = self.unit_or_finding(words.line, Unitless::Motion);
+        self.told.moves(words.line, self.findings);
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
         for (axis, letter) in b"XYZ".iter().enumerate() {
@@ -346,7 +365,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             if let Some(missing) = self.not_said(&NEEDED_MODES) {
                 self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
             }
-            if let Some(missing) = self.not_said(&SAFE_MODES) {
+            if let Some(missing) = self.not_said(&safe_modes(self.machine)) {
                 self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }
         }
@@ -356,10 +375,15 @@ impl<'a, 'f> Reader<'a, 'f> {
             if let Some(missing) = self.not_said(&[170]) {
                 self.findings.at_line(codes::ModeNotSaid { missing, before }, line);
             }
-            if let Some(missing) = self
-                .not_said(&[INCREMENTAL_CENTRES])
-                .filter(|_| self.machine.says_incremental_centres)
+            let centres = centre_mode(self.machine);
+            let missing = centres.and_then(|mode| self.not_said(&[mode]));
+            if let Some(found) = &missing
+                && self.machine.words.arc_centres == ArcCentres::Absolute
             {
+                let (found, named) =
+                    (format!("no {found} before an arc"), "arc_centres = absolute".to_string());
+                self.findings.at_line(codes::WordDiffers { found, named }, line);
+            } else if let Some(missing) = missing {
                 self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }
             if self.machine.arcs != Arcs::Taken {
@@ -375,6 +399,30 @@ impl<'a, 'f> Reader<'a, 'f> {
         (!words.is_empty()).then(|| words.join(", "))
     }
 
+    /// From an arc's start to its centre, in mm, as the file gives it: nothing where it does not.
+    fn to_centre(
+        &self,
+        words: &Words<'_>,
+        unit: f64,
+        from: Point,
+        to: Point,
+        turn: Turn,
+    ) -> Vector {
+        let (i, j) = (words.get(b'I').map(|i| i * unit), words.get(b'J').map(|j| j * unit));
+        match self.machine.words.arc_centres {
+            ArcCentres::FromStart => Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)),
+            ArcCentres::Absolute => match (i, j) {
+                (Some(i), Some(j)) => Point::new(i, j) - from,
+                _ => Vector::zeros(),
+            },
+            // NISTIR 6556, 3.5.3.1: a positive R turns less than half round.
+            ArcCentres::Radius => match words.get(b'R').map(|r| r * unit) {
+                Some(r) if r > 0.0 => from_radius(from, to, r, turn),
+                _ => Vector::zeros(),
+            },
+        }
+    }
+
     /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None`
     /// if it has no centre.
     fn arc(
@@ -385,8 +433,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         to: Point,
         turn: Turn,
     ) -> Option<(Vec<Segment>, f64)> {
-        let (i, j) = (words.get(b'I'), words.get(b'J'));
-        let out = Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)) * unit;
+        let out = self.to_centre(words, unit, from, to, turn);
         if out.norm() < GAP_MM {
             self.findings.at_line(codes::ArcCentreMissing {}, words.line);
             return None;

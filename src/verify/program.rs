@@ -12,6 +12,7 @@ use super::moves::Motion;
 use super::placing::{Sides, candidate_boxes, fitting, fitting_with_leads, misfit};
 use super::pockets::{self, Pocketed};
 use super::proof::{Gouging, Reach, Target, gouging, left_at, reach};
+use super::said::Errand;
 use super::sections::{Sections, in_stock_frame};
 use super::shape::Shape;
 use super::stroke::{Stroke, strokes, through};
@@ -34,7 +35,8 @@ use crate::stair::outline::Role;
 /// Only if the text cannot be read as a program at all; everything else is a finding.
 pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Verdict, Error> {
     let mut findings = Findings::new(file);
-    let motion = read_motion(text, file, e.machine, &mut findings)?;
+    let errand = if e.cuts() { Errand::Cut } else { Errand::Mark };
+    let motion = read_motion(text, file, (e.machine, errand), &mut findings)?;
     if let Some(why) = e.unclear() {
         findings.at_file(codes::ExpectationUnclear { why });
         return Ok(unproven(e, findings).settled(file));
@@ -50,7 +52,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Ve
     travel::check_feeds(e, &motion, &strokes, &mut findings);
     match &e.machine.tool {
         Tool::Router(tool) => router::check(e, tool, &motion, &levels, &mut findings),
-        Tool::Laser(tool) => laser::check(tool, &motion, &mut findings),
+        Tool::Laser(tool) => laser::check(tool, e.machine.beam_word(tool), &motion, &mut findings),
     }
     let program =
         Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };

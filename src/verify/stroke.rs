@@ -100,7 +100,7 @@ fn energy(m: &Move, laser: &Laser) -> f64 {
         .feed
         .filter(|&feed| feed > 0.0 && (feed - planned).abs() > RATE_MM_MIN)
         .unwrap_or(planned);
-    m.tool.speed / laser.power * (planned / feed)
+    m.tool.speed / laser.full_power * (planned / feed)
 }
 
 /// The stretches that are cut right through.

@@ -443,9 +443,9 @@ pub(super) fn laser_program(e: &Expectation<'_>) -> String {
     let start = path[0].from();
     let direction = path[0].direction_at(0.0);
     let lead = start + Vector::new(direction.y, -direction.x) * laser.lead.as_mm();
-    w.say(format!("{:?} S0", laser.beam_on));
+    w.say(format!("{:?} S0", e.machine.beam_word(laser)));
     w.say(format!("G0 X{} Y{}", w.mm(lead.x), w.mm(lead.y)));
-    w.say(format!("S{}", laser.power));
+    w.say(format!("S{}", laser.full_power));
     w.say(format!("G1 X{} Y{} F{}", w.mm(start.x), w.mm(start.y), laser.feed_mm_min));
     path.iter().for_each(|segment| w.along(segment, None));
     w.say("S0");

@@ -52,6 +52,32 @@ impl Dice {
     }
 }
 
+/// The table of a control's own words, half of its keys left out.
+fn words(dice: &mut Dice, takes_arcs: bool) -> String {
+    let mut text = "[program]\n".to_string();
+    let mut say = |dice: &mut Dice, key: &str, values: &[&str]| {
+        if dice.once_in(2) {
+            text += &format!("{key} = {}\n", dice.one_of(values));
+        }
+    };
+    say(dice, "extension", &["\"tap\"", "\"ngc\"", "\"gcode\""]);
+    say(dice, "line_numbers", &["1", "5", "100"]);
+    say(dice, "line_ends", &["\"lf\"", "\"crlf\""]);
+    match dice.roll() % 3 {
+        0 => say(dice, "path", &["\"exact\""]),
+        1 => say(dice, "path_blend", &["\"0.002 in\"", "\"0.001 mm\""]),
+        _ => {}
+    }
+    say(dice, "work_offset", &["\"G54\"", "\"G55\"", "\"G59\""]);
+    say(dice, "air", &["\"M7\"", "\"M8\""]);
+    say(dice, "beam", &["{ steady = \"M4\", follows_speed = \"M3\" }"]);
+    if takes_arcs {
+        say(dice, "arc_centres", &["\"from-start\"", "\"absolute\"", "\"radius\""]);
+        say(dice, "helices", &["true", "false"]);
+    }
+    text
+}
+
 /// What routers and lasers share, up to their own table.
 fn frame(dice: &mut Dice) -> String {
     let units = dice.one_of(&["in", "mm"]);
@@ -75,11 +101,12 @@ fn frame(dice: &mut Dice) -> String {
             format!("chord_tolerance = \"{}\"\n", dice.length(&usual, 0.002, 0.508))
         }
     };
+    let words = words(dice, chords.is_empty());
     format!(
         "kind = \"machine\"\nabout = \"any\"\ntravel = {{ x = \"{x}\", y = \"{y}\", z = \"{}\" }}\nunits = \"{units}\"\n\
          decimals = {}\ncomments = \"{}\"\npercent_lines = {}\nsays_incremental_centres = {}\ndwell = \"{}\"\nend = \"{}\"\n\
          z_zero = \"{}\"\nsafe_height = \"{}\"\nrapid = \"{}\"\nmax_feed = \"{}\"\nacceleration = \"{}\"\n\
-         junction_deviation = \"{}\"\n{chords}",
+         corner_slack = \"{}\"\n{chords}{words}",
         dice.length(&["6 in", "150 mm"], 60.0, 400.0),
         decimals.min(6),
         dice.one_of(&["parentheses", "semicolon"]),
@@ -107,7 +134,13 @@ fn router(dice: &mut Dice) -> String {
             )
         }
     };
-    let frame = frame(dice);
+    let mut frame = frame(dice);
+    if dice.once_in(2) {
+        frame += "machine_top = true\n";
+    }
+    if dice.once_in(2) {
+        frame += "tools = { cutter = 1, pointed = 17, length = true }\n";
+    }
     format!(
         "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
          chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through = \"{}\"\nspin_up_s = {:.3}\n{mark}",
@@ -136,11 +169,11 @@ fn laser(dice: &mut Dice) -> String {
     let frame = frame(dice);
     let feed = dice.between(25.4, 6_000.0);
     format!(
-        "{frame}[laser]\nkerf = \"{}\"\nfeed = \"{feed:.3} mm/min\"\npower = {:.3}\nbeam_on = \"{}\"\n\
+        "{frame}[laser]\nkerf = \"{}\"\nfeed = \"{feed:.3} mm/min\"\nfull_power = {:.3}\npower = \"{}\"\n\
          pierce_feed = \"{:.3} mm/min\"\nlead = \"{}\"\nmax_thickness = \"{}\"\n{mark}",
         dice.length(&["0.2 mm", "0.008 in", "0.15 mm", "0.3 mm"], 0.02, 2.54),
         dice.between(10.0, 100_000.0),
-        dice.one_of(&["M3", "M4"]),
+        dice.one_of(&["steady", "follows-speed"]),
         dice.between(25.4, feed.max(25.5)).min(feed),
         dice.length(&["3 mm", "1/8 in", "2 mm"], 0.1, 20.0),
         dice.one_of(&["6.5 mm", "12 mm", "1/2 in"]),

@@ -1,10 +1,10 @@
 //! The bench sheet: its values against sums of their own, its page as bytes.
 
 use crate::common::{Stair, profile_with, tread};
-use seatcut::output::Stamp;
 use seatcut::output::bench::page;
 use seatcut::output::content::{BenchSheet, Check, Mark, TableRows, Topic, bench_sheet};
 use seatcut::output::gcode::gcode_and_lines;
+use seatcut::output::{Run, Stamp};
 use seatcut::pipeline::numbers::Value;
 use seatcut::pipeline::workup::Workup;
 use seatcut::units::sixteenths;
@@ -336,7 +336,13 @@ fn a_waiver_stands_on_the_sheet_with_its_reason() {
 
 fn html(workup: &Workup) -> String {
     let planned = workup.planned.as_ref().unwrap();
-    page(&bench_sheet(workup), &workup.job, planned, &[planned.piece_on_stock()], "program.nc")
+    page(
+        &bench_sheet(workup),
+        &workup.job,
+        planned,
+        &[planned.piece_on_stock()],
+        ("program.nc", Run { number: 1, of: 1, times: 1 }),
+    )
 }
 
 #[test]

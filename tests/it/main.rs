@@ -9,6 +9,7 @@ mod bench_sheet;
 mod clamps;
 mod cli;
 mod cut_list;
+mod dialects;
 mod diff;
 mod ends;
 #[cfg(unix)]

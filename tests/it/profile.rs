@@ -79,8 +79,8 @@ fn every_key_of_a_router_has_its_range() {
         ["1 mm/s2", "50 m/s2"],
         ["0.9 mm/s2", "51 m/s2"],
     );
-    let deviation = "junction_deviation = \"0.0004 in\"";
-    quoted(table, deviation, "junction_deviation", ["0.0001 mm", "5 mm"], ["0.00009 mm", "6 mm"]);
+    let deviation = "corner_slack = \"0.0004 in\"";
+    quoted(table, deviation, "corner_slack", ["0.0001 mm", "5 mm"], ["0.00009 mm", "6 mm"]);
     quoted(
         table,
         "cutter = \"1/4 in\"",
@@ -135,7 +135,7 @@ fn every_key_of_a_laser_has_its_range() {
     let lines = "laser-lines";
     quoted(lines, "kerf = \"0.2 mm\"", "laser.kerf", ["0.02 mm", "0.1 in"], ["0.019 mm", "20 mm"]);
     quoted(lines, "lead = \"3 mm\"", "laser.lead", ["0.1 mm", "50 mm"], ["0.001 mm", "51 mm"]);
-    ends(lines, "\npower = 1000", "laser.power", ["10", "100000"], ["1", "100001"]);
+    ends(lines, "\nfull_power = 1000", "laser.full_power", ["10", "100000"], ["1", "100001"]);
     ends(lines, "mark_power = 0.15", "laser.mark_power", ["0.001", "0.5"], ["0.0009", "0.9"]);
     // No beam goes through faster than it cuts.
     let pierce = "pierce_feed = \"4 mm/s\"";
@@ -150,7 +150,7 @@ fn every_key_of_a_laser_has_its_range() {
     // The S word that scores has a digit left: 0.05 of 10 is none.
     let error = read(
         lines,
-        &[("\npower = 1000", "\npower = 10"), ("mark_power = 0.15", "mark_power = 0.05")],
+        &[("\nfull_power = 1000", "\nfull_power = 10"), ("mark_power = 0.15", "mark_power = 0.05")],
     );
     assert!(error.unwrap_err().contains("laser.mark_power"));
 }
@@ -247,10 +247,13 @@ fn slips_of_a_lasers_profile_are_told_and_their_neighbours_are_not() {
     assert_eq!(on("unit-slip", "kerf = \"0.2 mm\"", "kerf = \"2 mm\""), Some(Refusal));
     assert_eq!(on("unit-slip", "kerf = \"0.2 mm\"", "kerf = \"0.02 mm\""), Some(Refusal));
     assert_eq!(
-        on("power-too-high", "\npower = 1000", "\nmax_power = 255\npower = 1000"),
+        on("power-too-high", "\nfull_power = 1000", "\nmax_power = 255\nfull_power = 1000"),
         Some(Refusal)
     );
-    assert_eq!(on("power-too-high", "\npower = 1000", "\nmax_power = 1000\npower = 1000"), None);
+    assert_eq!(
+        on("power-too-high", "\nfull_power = 1000", "\nmax_power = 1000\nfull_power = 1000"),
+        None
+    );
 }
 
 #[test]

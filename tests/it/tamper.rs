@@ -294,7 +294,7 @@ fn judge_harmless(case: &Case, text: &str, word: (char, &str), changed: &str, li
         'S' if changed.starts_with('S') => {
             let most = match &machine.tool {
                 Tool::Router(router) => router.max_speed_rpm,
-                Tool::Laser(laser) => laser.power,
+                Tool::Laser(laser) => laser.full_power,
             };
             assert!((0.0..=most).contains(&value), "{told}");
         }

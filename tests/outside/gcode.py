@@ -12,9 +12,13 @@ PARENTHESES = re.compile(r"\([^()]*\)")
 AXIS_WORD = re.compile(r"[XYZIJ][-+.\d]")
 # What the programs promise to keep to.
 KNOWN = {
-    "G": {0, 1, 2, 3, 4, 17, 20, 21, 40, 49, 54, 80, 90, 94},
-    "M": {0, 2, 3, 4, 5, 7, 8, 9, 30},
+    "G": {0, 1, 2, 3, 4, 17, 20, 21, 40, 43, 49, 53, 54, 55, 56, 57, 58, 59, 61, 64, 80, 90, 90.1, 91.1, 94},
+    "M": {0, 2, 3, 4, 5, 6, 7, 8, 9, 30},
+    "T": set(range(1, 1000)),
+    "N": set(range(100000)),
 }
+# The way up to the top of the machine's own Z: in other coordinates than everything else, and the last motion.
+TO_THE_TOP = re.compile(r"^(?:N\d+ )?G53 G0 Z0$")
 
 
 @dataclass
@@ -68,12 +72,32 @@ class Move:
         return (0.0, share) if first <= height else (share, 1.0)
 
 
+def without_the_top(text):
+    """The text with the way to the machine's top left out, and what is wrong with where it stands."""
+    rows = text.splitlines()
+    found = [i for i, row in enumerate(rows) if "G53" in row]
+    problems = [f"line {i + 1}: {rows[i]}" for i in found if not TO_THE_TOP.match(rows[i])]
+    if found and any(AXIS_WORD.search(row) for row in rows[found[0] + 1:]):
+        problems.append(f"line {found[0] + 1}: a motion after the way to the top")
+    return "\n".join("" if i in found else row for i, row in enumerate(rows)) + "\n", problems
+
+
+def by_radius(start, end, radius, left):
+    """The centre of an arc of less than half a turn."""
+    x, y = end[0] - start[0], end[1] - start[1]
+    chord = math.hypot(x, y)
+    height = math.sqrt(max(0.0, radius**2 - (chord / 2) ** 2)) * (1 if left else -1)
+    return (start[0] + x / 2 - y / chord * height, start[1] + y / 2 + x / chord * height)
+
+
 def motion(text, laser):
     """Every motion of a program in order, and what is wrong with the words."""
     moves, problems = [], []
     # Where the tool stands before the first word of an axis is not known: a move begins there where it ends.
     unit, at, on, power = None, (None, None, None), False, 0.0
-    plain = PARENTHESES.sub("", text)
+    plain, more = without_the_top(PARENTHESES.sub("", text))
+    problems += more
+    places = False
     lines = list(parse_gcode_lines(plain))
     commanded = {line.line_index for line in lines}
     for number, row in enumerate(plain.splitlines()):
@@ -84,6 +108,8 @@ def motion(text, laser):
         power = float(line.params.get("S", power))
         if code not in KNOWN.get(letter, ()):
             problems.append(f"line {line.line_index + 1}: {letter}{code}")
+        elif letter == "G" and code in (90.1, 91.1):
+            places = code == 90.1
         elif letter == "G" and code in (20, 21):
             unit = 25.4 if code == 20 else 1.0
         elif letter == "M" and code in (3, 4, 5):
@@ -95,7 +121,11 @@ def motion(text, laser):
             end = tuple(float(line.params[a]) * unit if a in line.params else v for a, v in zip(axes, at))
             at = tuple(new if old is None else old for old, new in zip(at, end))
             centre = None
-            if code in (2, 3):
+            if code in (2, 3) and "R" in line.params:
+                centre = by_radius(at, end, float(line.params["R"]) * unit, code == 3)
+            elif code in (2, 3) and places:
+                centre = tuple(float(line.params[a]) * unit for a in ("I", "J"))
+            elif code in (2, 3):
                 centre = tuple(v + float(line.params[a]) * unit for a, v in zip(("I", "J"), at))
             lit = on and (power > 0 or not laser)
             moves.append(Move(code == 0, at, end, lit, centre, code == 3, line.line_index + 1, power))

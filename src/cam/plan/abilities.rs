@@ -55,9 +55,9 @@ fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
         findings.push(codes::LaserTooThick { measured, limit }.at("material"));
     }
     findings.extend(feed(laser.feed_mm_min.max(laser.pierce_feed_mm_min), &job.cut.machine));
-    if let Some(most) = laser.max_power.filter(|most| laser.power > *most) {
+    if let Some(most) = laser.max_power.filter(|most| laser.full_power > *most) {
         let s_word = |value| Figure { value, unit: "", digits: 1 };
-        let (measured, limit) = (s_word(laser.power), s_word(most));
+        let (measured, limit) = (s_word(laser.full_power), s_word(most));
         findings.push(codes::PowerTooHigh { measured, limit }.at("machine"));
     }
     findings

@@ -51,6 +51,16 @@ impl Ring {
         Segment::Line { from: self.corner(i), to: self.corner(i + 1) }
     }
 
+    fn quarter(&self, i: u32) -> Segment {
+        const CORNERS: [(f64, f64); 5] =
+            [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)];
+        let at = |i: usize| {
+            self.center + Vector::new(CORNERS[i].0 * self.radius, CORNERS[i].1 * self.radius)
+        };
+        let i = i as usize;
+        Segment::Arc { from: at(i), to: at(i + 1), center: self.center, turn: Turn::Left }
+    }
+
     /// The length of a turn of chords.
     fn turn_mm(&self) -> f64 {
         self.chord(0).length() * f64::from(self.chords)
@@ -90,7 +100,7 @@ pub(super) fn routed(
         let radius = first * ring as f64;
         let circle = Ring::new(hole.center, radius, machine.arcs);
         steps.extend([Step::RapidXy(circle.corner(0)), Step::FeedZ(0.0)]);
-        steps.extend(helix(&circle, router, depth));
+        steps.extend(helix(&circle, machine, router, depth));
         let cut = |segment| Step::Cut { segment, to_z: -depth, feed: FeedKind::Cut };
         steps.extend(circle.once(machine.arcs).into_iter().map(cut));
         steps.push(Step::RapidZ(machine.safe_height.as_mm()));
@@ -140,17 +150,21 @@ fn rings(hole: Hole, machine: &Machine) -> (f64, usize) {
     (outermost / rings as f64, rings)
 }
 
-/// Down to `depth` in whole turns of chords, no steeper than the ramp's angle, no turn deeper than
-/// a pass.
-fn helix(ring: &Ring, router: &Router, depth: f64) -> Vec<Step> {
+/// Down to `depth` in whole turns, no steeper than the ramp's angle, no turn deeper than a pass: of
+/// quarter arcs where the control goes down in an arc, else of chords.
+fn helix(ring: &Ring, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
     let a_turn =
         (ring.turn_mm() * router.ramp_deg.to_radians().tan()).min(router.pass_depth.as_mm());
     let turns = (depth / a_turn - 1e-9).ceil().max(1.0);
-    let count = turns as u32 * ring.chords;
-    let down = |i: u32| -depth * f64::from(i) / f64::from(count);
-    let step =
-        |i: u32| Step::Cut { segment: ring.chord(i), to_z: down(i + 1), feed: FeedKind::Entry };
-    (0..count).map(step).collect()
+    let round: Vec<Segment> = if machine.words.helices && machine.arcs == Arcs::Taken {
+        (0..4).map(|i| ring.quarter(i)).collect()
+    } else {
+        (0..ring.chords).map(|i| ring.chord(i)).collect()
+    };
+    let count = turns * round.len() as f64;
+    let down = |i: usize| -depth * (i + 1) as f64 / count;
+    let step = |(i, segment)| Step::Cut { segment, to_z: down(i), feed: FeedKind::Entry };
+    std::iter::repeat_n(round, turns as usize).flatten().enumerate().map(step).collect()
 }
 
 /// The steps of a beam: lit in the core, a quarter turn onto the circle, once round and a little

@@ -99,7 +99,7 @@ pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
 pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> Estimate {
     let motion = Motion {
         acceleration_mm_s2: machine.acceleration_mm_s2,
-        deviation_mm: machine.junction_deviation.as_mm(),
+        deviation_mm: machine.corner_slack.as_mm(),
     };
     // A beam has no height: its program has no Z word.
     let z = match machine.tool {

@@ -19,8 +19,14 @@ macro_rules! profiles {
 
 profiles!(
     "machine" / "laser",
+    "machine" / "laser-air",
     "machine" / "laser-lines",
+    "machine" / "router-absolute-arcs",
+    "machine" / "router-changer",
+    "machine" / "router-helix",
     "machine" / "router-metric",
+    "machine" / "router-plain-lines",
+    "machine" / "router-radius-arcs",
     "machine" / "router-table",
     "machine" / "router-table-large",
     "machine" / "router-table-small",

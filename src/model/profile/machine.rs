@@ -4,6 +4,7 @@ use serde::Deserialize;
 
 use super::ranges::*;
 use super::reader::{Accel, Len, Rate, Reader};
+use super::words::{BeamWord, Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::Length;
 
@@ -67,11 +68,11 @@ pub struct Laser {
     /// Cutting feed in mm/min.
     pub feed_mm_min: f64,
     /// The S word of full power.
-    pub power: f64,
+    pub full_power: f64,
     /// The greatest S word that the controller takes, where the profile says it.
     pub max_power: Option<f64>,
-    /// M3 (constant) or M4 (power follows the speed).
-    pub beam_on: BeamWord,
+    /// How the power goes with the speed; which word says it is in the machine's [`Words`].
+    pub power: BeamPower,
     /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never
     /// stands still.
     pub pierce_feed_mm_min: f64,
@@ -88,13 +89,14 @@ const USUAL_MARK_POWER: f64 = 0.15;
 /// The width of a stroke on a drawing for a machine without a pointed cutter, in inches.
 const USUAL_STROKE_IN: f64 = 1.0 / 32.0;
 
-/// Which word lights the beam.
+/// How the beam's power goes with the head's speed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
-pub enum BeamWord {
-    /// Constant power.
-    M3,
-    /// Power that follows the speed.
-    M4,
+#[serde(rename_all = "kebab-case")]
+pub enum BeamPower {
+    /// The same everywhere.
+    Steady,
+    /// Less where the head is slow.
+    FollowsSpeed,
 }
 
 /// The unit of a program's numbers.
@@ -109,6 +111,14 @@ pub enum ProgramUnits {
 }
 
 impl ProgramUnits {
+    /// As it is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Inches => "in",
+            Self::Millimetres => "mm",
+        }
+    }
+
     /// Millimetres in one unit.
     pub fn in_mm(self) -> f64 {
         match self {
@@ -203,7 +213,9 @@ pub struct Machine {
     /// Acceleration in mm/s2.
     pub acceleration_mm_s2: f64,
     /// How far a corner may be cut by the motion control, for the time estimate.
-    pub junction_deviation: Length,
+    pub corner_slack: Length,
+    /// What else a program's words are.
+    pub words: Words,
     /// The tool.
     pub tool: Tool,
 }
@@ -236,6 +248,14 @@ impl Machine {
         }
     }
 
+    /// The word that lights the beam of a laser as its profile drives it.
+    pub fn beam_word(&self, laser: &Laser) -> BeamWord {
+        match laser.power {
+            BeamPower::Steady => self.words.beam_steady,
+            BeamPower::FollowsSpeed => self.words.beam_follows,
+        }
+    }
+
     /// Reads a machine profile.
     ///
     /// # Errors
@@ -254,6 +274,11 @@ impl Machine {
                 ));
             }
         };
+        let words = match &raw.program {
+            Some(program) => program.resolved(&reader, raw.chord_tolerance.is_some())?,
+            None => Words::default(),
+        };
+        check_tools(&words, &tool, &reader)?;
         Ok(Self {
             name: name.to_string(),
             about: raw.about,
@@ -289,14 +314,37 @@ impl Machine {
                 &raw.acceleration,
                 ACCELERATION,
             )?,
-            junction_deviation: reader.length_in(
-                "junction_deviation",
-                &raw.junction_deviation,
-                JUNCTION_DEVIATION,
-            )?,
+            corner_slack: reader.length_in("corner_slack", &raw.corner_slack, CORNER_SLACK)?,
+            words,
             tool,
         })
     }
+}
+
+/// A changer has a number for every tool that a program calls.
+fn check_tools(words: &Words, tool: &Tool, reader: &Reader<'_>) -> Result<(), Error> {
+    if words.machine_top && matches!(tool, Tool::Laser(_)) {
+        return Err(reader.error(
+            "[program] machine_top lifts a tool, and a beam's head stays where it is",
+            "machine_top = true beside [laser]",
+            "machine_top = false, or leave it out",
+        ));
+    }
+    let Some(tools) = words.tools else { return Ok(()) };
+    let (what, found, allowed) = match tool {
+        Tool::Laser(_) => (
+            "[program] tools are those of a spindle",
+            "tools beside [laser]",
+            "no tools in the table [program]",
+        ),
+        Tool::Router(router) if router.mark.is_some() && tools.pointed.is_none() => (
+            "the pointed cutter of router.mark has no number in the changer",
+            "[program] tools without pointed",
+            "tools = { cutter = 1, pointed = 2 }, or no router.mark",
+        ),
+        Tool::Router(_) => return Ok(()),
+    };
+    Err(reader.error(what, found, allowed))
 }
 
 /// Four decimals in inch and three in mm hold a micrometre or two.
@@ -329,7 +377,8 @@ struct MachineFile {
     rapid: Rate,
     max_feed: Rate,
     acceleration: Accel,
-    junction_deviation: Len,
+    corner_slack: Len,
+    program: Option<WordsFile>,
     router: Option<RouterFile>,
     laser: Option<LaserFile>,
 }
@@ -411,9 +460,9 @@ impl RouterFile {
 struct LaserFile {
     kerf: Len,
     feed: Rate,
-    power: f64,
+    full_power: f64,
     max_power: Option<f64>,
-    beam_on: BeamWord,
+    power: BeamPower,
     pierce_feed: Rate,
     lead: Len,
     max_thickness: Len,
@@ -422,21 +471,21 @@ struct LaserFile {
 
 impl LaserFile {
     fn resolved(&self, reader: &Reader<'_>) -> Result<Laser, Error> {
-        let power = reader.number("laser.power", self.power, POWER.0, POWER.1)?;
+        let full_power = reader.number("laser.full_power", self.full_power, POWER.0, POWER.1)?;
         let feed_mm_min = reader.rate_in("laser.feed", &self.feed, SPEED)?;
         Ok(Laser {
             kerf: reader.length_in("laser.kerf", &self.kerf, KERF)?,
             feed_mm_min,
-            power,
+            full_power,
             max_power: match self.max_power {
                 Some(most) => Some(reader.number("laser.max_power", most, POWER.0, POWER.1)?),
                 None => None,
             },
-            beam_on: self.beam_on,
+            power: self.power,
             pierce_feed_mm_min: self.pierce_feed(reader, feed_mm_min)?,
             lead: reader.length_in("laser.lead", &self.lead, LEAD)?,
             max_thickness: reader.positive("laser.max_thickness", &self.max_thickness)?,
-            mark_power: self.mark_power(reader, power)?,
+            mark_power: self.mark_power(reader, full_power)?,
         })
     }
 

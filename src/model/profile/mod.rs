@@ -9,10 +9,11 @@ mod ranges;
 pub mod reader;
 mod rules;
 mod timber;
+mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};
 pub use machine::{
-    Arcs, BeamWord, CommentStyle, DwellUnit, EndWord, Laser, Machine, MarkTool, ProgramUnits,
+    Arcs, BeamPower, CommentStyle, DwellUnit, EndWord, Laser, Machine, MarkTool, ProgramUnits,
     Router, Tool, ZZero,
 };
 pub use material::{Form, Grain, Material, Treatment};
@@ -24,3 +25,4 @@ pub use rules::{
 pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,
 };
+pub use words::{AirWord, ArcCentres, BeamWord, LineEnds, PathControl, ToolTable, Words};

@@ -13,7 +13,7 @@ pub(super) const CHORD_TOLERANCE: Range = Range::mm(0.002, 0.02 * MM_PER_IN);
 /// Nothing lies flatter than a millimetre, and the proof wants rapids to stay off the material.
 pub(super) const SAFE_HEIGHT: Range = Range::mm(1.0, 500.0);
 /// Only the time estimate uses it.
-pub(super) const JUNCTION_DEVIATION: Range = Range::mm(1e-4, 5.0);
+pub(super) const CORNER_SLACK: Range = Range::mm(1e-4, 5.0);
 /// Any machine for wood.
 pub(super) const TRAVEL: Range = Range::mm(1.0, 100_000.0);
 
@@ -53,3 +53,11 @@ pub(super) const POWER: (f64, f64) = (10.0, 100_000.0);
 pub(super) const MARK_POWER: (f64, f64) = (0.001, 0.5);
 /// The S word that scores, at least: one that its printed decimal does not change much.
 pub(super) const LEAST_MARK_WORD: f64 = 1.0;
+
+/// The step of line numbers: five digits hold them.
+pub(super) const LINE_STEP: (f64, f64) = (1.0, 100.0);
+/// The number of a tool in a changer.
+pub(super) const TOOL_NUMBER: (f64, f64) = (1.0, 999.0);
+/// How far a control may round a corner: two thousandths of an inch are no more than a cutter's own
+/// run-out, less than a micrometre is to the point.
+pub(super) const BLEND: Range = Range::mm(0.001, 0.002 * MM_PER_IN);

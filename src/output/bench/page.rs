@@ -8,8 +8,8 @@ use crate::cam::plan::{Process, Program};
 use crate::diagnostics::visible::visible;
 use crate::geometry::Contour;
 use crate::job::Job;
-use crate::output::Stamp;
 use crate::output::content::{BenchSheet, Cell, Section, Table, grid};
+use crate::output::{Run, Stamp};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Planned;
 use crate::stair::outline::Role;
@@ -21,15 +21,15 @@ const PLAYER: &str = include_str!("player.html");
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
 /// The page of a planned job with its bench sheet; `pieces` lie on the stock as the program cuts
-/// them, `file` is the name of the program it plays. The same input gives the same bytes.
+/// them, `file` is the name of the program it plays and `run` which of the set's it is. The same input gives the same bytes.
 pub fn page(
     sheet: &BenchSheet,
     job: &Job,
     planned: &Planned,
     pieces: &[Contour<Role>],
-    file: &str,
+    (file, run): (&str, Run),
 ) -> String {
-    let data = serde_json::to_string(&playback(&sheet.stamp, job, planned))
+    let data = serde_json::to_string(&playback(&sheet.stamp.clone().on(run), job, planned))
         .expect("plain types are always written");
     let page = html! {
         (DOCTYPE) "\n"

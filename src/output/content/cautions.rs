@@ -9,7 +9,7 @@ use crate::pipeline::workup::Workup;
 pub(in crate::output) const ADVICE: &str =
     "Advice only: local code and licensed practice decide whether this stair may be built.";
 /// Beside the machine.
-pub(in crate::output) const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust drawn off, stock held down, never left running alone.";
+pub(in crate::output) const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust and smoke drawn off, stock held down, never left running alone.";
 
 /// What to mind at the bench and at the machine. Common practice, no source.
 pub(in crate::output) const CAUTIONS: [&str; 10] = [
@@ -20,7 +20,7 @@ pub(in crate::output) const CAUTIONS: [&str; 10] = [
     "Mark the pattern as the pattern; mark every stringer from it, never from the last stringer.",
     "A cut stringer is only as strong as its throat: have span, number and fixings judged by someone licensed to.",
     AT_THE_MACHINE,
-    "Run the program in the air above the stock first.",
+    "Try each program first without a cut: in the air above the stock, or with the beam switched off.",
     "Treated wood: never cut it with a beam, never burn it: the smoke is poisonous.",
     "Never scale from the print: the figures count.",
 ];

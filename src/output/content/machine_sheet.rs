@@ -41,9 +41,15 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
 }
 
 fn notes(job: &Job, program: &Program) -> Vec<String> {
-    let mut notes = vec![
-        "Run it in the air above the stock first; keep a hand at the stop and stay beside the machine.".to_string(),
-    ];
+    let mut notes: Vec<String> = match program.process {
+        Process::Router => vec![
+            "Run it in the air above the stock first; keep a hand at the stop and stay beside the machine.".to_string(),
+        ],
+        Process::Laser => vec![
+            "Run it with the beam switched off at the machine first; keep a hand at the stop and stay beside it.".to_string(),
+            "Fire: fume extraction on, an extinguisher at hand, eyewear for this beam; watch from the first spark until the sheet is cold.".to_string(),
+        ],
+    };
     notes.extend(clamping::notes(&job.cut.machine, program));
     if program.tabs.is_empty() {
         notes
@@ -112,7 +118,7 @@ fn beam(laser: &Laser) -> Vec<Figure> {
     vec![
         Figure::new("kerf, full width", laser.kerf)
             .note("measure it on a scrap of this very sheet"),
-        Figure::new("power word", format!("S{}", trimmed(laser.power, 1))),
+        Figure::new("power word", format!("S{}", trimmed(laser.full_power, 1))),
         Figure::new("feed", feed(laser.feed_mm_min)),
         Figure::new("feed of the pierce", feed(laser.pierce_feed_mm_min)),
         Figure::new("thickest material", laser.max_thickness),

@@ -12,7 +12,7 @@ mod cut_list;
 mod fit_card;
 mod grid;
 mod layout;
-mod machine_sheet;
+pub(in crate::output) mod machine_sheet;
 mod marks;
 mod positions;
 mod section;

@@ -114,7 +114,7 @@ impl Drawing {
             radius => Entity::Circle(Layer::Drill, hole.center, radius),
         };
         self.entities.extend(holes.iter().map(drawn));
-        let (unit, name) = (self.units.in_mm(), unit_name(self.units));
+        let (unit, name) = (self.units.in_mm(), self.units.name());
         let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
         self.below_last_words(format!(
             "DRILL: {} holes for dowels, {size} {name} wide, cut through",
@@ -140,12 +140,6 @@ impl Drawing {
 /// From one line of words to the next, as a share of their height.
 const WORDS_PITCH: f64 = 1.6;
 
-fn unit_name(units: ProgramUnits) -> &'static str {
-    match units {
-        ProgramUnits::Inches => "in",
-        ProgramUnits::Millimetres => "mm",
-    }
-}
 
 fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
     contour.edges().iter().map(|edge| edge.segment).collect()
@@ -154,7 +148,7 @@ fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
 /// The check bar of 100 units below the part, and the words under it.
 fn reference(stamp: &Stamp, units: ProgramUnits, words: &[String]) -> Vec<Entity> {
     let unit = units.in_mm();
-    let (name, height) = (unit_name(units), 12.0);
+    let (name, height) = (units.name(), 12.0);
     let level = -8.0 * height;
     let (from, to) = (Point::new(0.0, level), Point::new(100.0 * unit, level));
     let mut lines = vec![

@@ -86,6 +86,10 @@ findings! {
         "{word} stands on this line, and the machine profile says that this machine does not take it",
         "The machine profile says that this machine does not take this word.",
         "Make the program for this machine, or correct the profile.";
+    WordDiffers { found: String, named: String } "word-differs" Refusal Never PROFILE,
+        "the program says {found}, and the machine profile says {named}",
+        "The program tells the control another offset, tool, length, path or coordinates than the machine profile names, or does not tell it.",
+        "Make the program for this machine, or correct the table [program] of the profile.";
     ArcCentreMissing {} "arc-centre-missing" Refusal Never LANGUAGE,
         "this arc has no I and J, or both are 0: its centre has to lie away from its start",
         "An arc has no centre, or starts at it.",

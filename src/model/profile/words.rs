@@ -1,0 +1,273 @@
+//! How a controller wants its program: everything that changes the file and not the part. Words of
+//! RS-274/NGC (NISTIR 6556) and ISO 6983-1.
+
+use serde::Deserialize;
+
+use super::ranges::{BLEND, LINE_STEP, TOOL_NUMBER};
+use super::reader::{Len, Reader};
+use crate::diagnostics::Error;
+use crate::units::Length;
+
+/// The words that differ from one controller to another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Words {
+    /// What the file's name ends in, without the dot.
+    pub extension: String,
+    /// The step of the N words, where the lines have numbers.
+    pub line_step: Option<u32>,
+    /// How a line ends.
+    pub line_ends: LineEnds,
+    /// How an arc is written.
+    pub arc_centres: ArcCentres,
+    /// Whether an arc may go down while it turns.
+    pub helices: bool,
+    /// How the path is followed at corners, where the program says it.
+    pub path: Option<PathControl>,
+    /// The work offset, 54 to 59.
+    pub work_offset: u8,
+    /// What is switched on while the tool runs: dust collection, air at the beam.
+    pub air: Option<AirWord>,
+    /// The tools in the changer, where the program calls them.
+    pub tools: Option<ToolTable>,
+    /// Whether the tool goes up to the top of the machine's Z, in its own coordinates, at the end.
+    pub machine_top: bool,
+    /// The word of a beam whose power stays the same.
+    pub beam_steady: BeamWord,
+    /// The word of a beam whose power follows the speed.
+    pub beam_follows: BeamWord,
+}
+
+impl Default for Words {
+    fn default() -> Self {
+        Self {
+            extension: "nc".to_string(),
+            line_step: None,
+            line_ends: LineEnds::Lf,
+            arc_centres: ArcCentres::FromStart,
+            helices: false,
+            path: None,
+            work_offset: 54,
+            air: None,
+            tools: None,
+            machine_top: false,
+            beam_steady: BeamWord::M3,
+            beam_follows: BeamWord::M4,
+        }
+    }
+}
+
+/// How a line ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LineEnds {
+    /// A line feed.
+    Lf,
+    /// A carriage return and a line feed.
+    #[serde(rename = "crlf")]
+    CrLf,
+}
+
+/// How an arc is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ArcCentres {
+    /// I and J from the arc's start.
+    FromStart,
+    /// I and J as places; the program says G90.1.
+    Absolute,
+    /// R instead of a centre: no arc of more than half a turn.
+    Radius,
+}
+
+/// How the path is followed at corners.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PathControl {
+    /// To the point: G61.
+    Exact,
+    /// Rounded by this at most: G64 P.
+    Blend(Length),
+}
+
+/// A word that switches something on beside the tool; M9 switches it off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+pub enum AirWord {
+    /// The first outlet.
+    M7,
+    /// The second.
+    M8,
+}
+
+impl AirWord {
+    /// As it is written.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::M7 => "M7",
+            Self::M8 => "M8",
+        }
+    }
+}
+
+/// The tools of a changer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ToolTable {
+    /// The number of the cutter.
+    pub cutter: u32,
+    /// The number of the pointed cutter that marks.
+    pub pointed: Option<u32>,
+    /// Whether its length is taken from the control's table: G43 H.
+    pub length: bool,
+}
+
+/// Which word lights the beam.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+pub enum BeamWord {
+    /// The word that also turns a spindle clockwise.
+    M3,
+    /// The word that also turns a spindle counterclockwise.
+    M4,
+}
+
+/// The table `[program]` of a machine profile; every key may be left out.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct WordsFile {
+    extension: Option<toml::Spanned<String>>,
+    line_numbers: Option<u32>,
+    line_ends: Option<LineEnds>,
+    arc_centres: Option<ArcCentres>,
+    helices: Option<bool>,
+    path: Option<PathFile>,
+    path_blend: Option<Len>,
+    work_offset: Option<toml::Spanned<String>>,
+    air: Option<AirWord>,
+    tools: Option<ToolsFile>,
+    machine_top: Option<bool>,
+    beam: Option<BeamFile>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum PathFile {
+    Exact,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ToolsFile {
+    cutter: u32,
+    pointed: Option<u32>,
+    #[serde(default)]
+    length: bool,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct BeamFile {
+    steady: BeamWord,
+    follows_speed: BeamWord,
+}
+
+impl WordsFile {
+    /// `takes_no_arcs`: whether the profile gives a chord tolerance.
+    pub(super) fn resolved(
+        &self,
+        reader: &Reader<'_>,
+        takes_no_arcs: bool,
+    ) -> Result<Words, Error> {
+        let arcs = self.helices == Some(true) || self.arc_centres.is_some();
+        if takes_no_arcs && arcs {
+            return Err(reader.error(
+                "[program] says how arcs are written, and chord_tolerance that none are",
+                "chord_tolerance beside helices or arc_centres",
+                "chord_tolerance for a control without arcs, the others for one with arcs",
+            ));
+        }
+        let usual = Words::default();
+        let number = |key: &str, value: u32, (least, most): (f64, f64)| {
+            Ok::<u32, Error>(reader.number(key, f64::from(value), least, most)? as u32)
+        };
+        let beam = self.beam.as_ref();
+        if beam.is_some_and(|beam| beam.steady == beam.follows_speed) {
+            return Err(reader.error(
+                "[program] beam: one word cannot mean two things",
+                "the same word twice",
+                "steady = \"M3\", follows_speed = \"M4\", or the other way round",
+            ));
+        }
+        Ok(Words {
+            extension: self.extension(reader)?.unwrap_or(usual.extension),
+            line_step: self
+                .line_numbers
+                .map(|step| number("program.line_numbers", step, LINE_STEP))
+                .transpose()?,
+            line_ends: self.line_ends.unwrap_or(usual.line_ends),
+            arc_centres: self.arc_centres.unwrap_or(usual.arc_centres),
+            helices: self.helices.unwrap_or(usual.helices),
+            path: self.path(reader)?,
+            work_offset: self.work_offset(reader)?.unwrap_or(usual.work_offset),
+            air: self.air,
+            tools: match &self.tools {
+                None => None,
+                Some(tools) => Some(ToolTable {
+                    cutter: number("program.tools.cutter", tools.cutter, TOOL_NUMBER)?,
+                    pointed: tools
+                        .pointed
+                        .map(|pointed| number("program.tools.pointed", pointed, TOOL_NUMBER))
+                        .transpose()?,
+                    length: tools.length,
+                }),
+            },
+            machine_top: self.machine_top.unwrap_or(usual.machine_top),
+            beam_steady: beam.map_or(usual.beam_steady, |beam| beam.steady),
+            beam_follows: beam.map_or(usual.beam_follows, |beam| beam.follows_speed),
+        })
+    }
+
+    fn path(&self, reader: &Reader<'_>) -> Result<Option<PathControl>, Error> {
+        match (self.path, &self.path_blend) {
+            (None, None) => Ok(None),
+            (Some(PathFile::Exact), None) => Ok(Some(PathControl::Exact)),
+            (None, Some(blend)) => {
+                let most = reader.length_in("program.path_blend", blend, BLEND)?;
+                Ok(Some(PathControl::Blend(most)))
+            }
+            (Some(PathFile::Exact), Some(_)) => Err(reader.error(
+                "[program] follows the path to the point and rounds it",
+                "path = \"exact\" beside path_blend",
+                "one of the two",
+            )),
+        }
+    }
+
+    /// Letters and digits, eight at most: what every control's file list shows.
+    fn extension(&self, reader: &Reader<'_>) -> Result<Option<String>, Error> {
+        let Some(raw) = &self.extension else { return Ok(None) };
+        let text = raw.get_ref();
+        let right = (1..=8).contains(&text.len())
+            && text.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
+            && !TAKEN.contains(&text.as_str());
+        if right {
+            return Ok(Some(text.clone()));
+        }
+        let allowed = "1 to 8 small letters and digits, such as nc, ngc, tap; not what other files \
+                       of a set end in (dxf, svg, html, pdf, json, txt, csv, toml)";
+        Err(reader.out_of_range("program.extension", raw.span(), text, allowed))
+    }
+
+    fn work_offset(&self, reader: &Reader<'_>) -> Result<Option<u8>, Error> {
+        let Some(raw) = &self.work_offset else { return Ok(None) };
+        let number = raw.get_ref().strip_prefix('G').and_then(|digits| digits.parse::<u8>().ok());
+        match number.filter(|number| (54..=59).contains(number)) {
+            Some(number) => Ok(Some(number)),
+            None => Err(reader.out_of_range(
+                "program.work_offset",
+                raw.span(),
+                raw.get_ref(),
+                "\"G54\" to \"G59\"",
+            )),
+        }
+    }
+}
+
+/// What the other files of a set end in.
+const TAKEN: [&str; 8] = ["dxf", "svg", "html", "pdf", "json", "txt", "csv", "toml"];

@@ -1,0 +1,257 @@
+//! What an operator reads at the top of a program before it is run: what lies on the table, which
+//! tool, how deep, what holds it, how far everything travels.
+
+use super::content::machine_sheet::passes;
+use super::{Stamp, board_edge};
+use crate::cam::compensate::Ledger;
+use crate::cam::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
+use crate::geometry::{Bounds, Point, Vector};
+use crate::profile::{Laser, Machine, PathControl, Router, Tool, ZZero};
+use crate::units::trimmed;
+
+/// The comments at the top, in the program's unit.
+pub(super) fn heading(
+    stamp: &Stamp,
+    machine: &Machine,
+    ledger: &Ledger,
+    program: &Program,
+) -> Vec<String> {
+    let head = Heading { machine, program };
+    let mut lines = vec![
+        Stamp::tool().to_string(),
+        format!("Title {}", stamp.title),
+        format!("Job {}", stamp.fingerprint),
+    ];
+    if let Some(run) = stamp.run {
+        let times =
+            if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
+        lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
+    }
+    lines.push(format!("Machine {}", machine.name));
+    lines.push(format!("Material {}", stamp.material));
+    lines.extend(head.stock());
+    lines.extend(match &machine.tool {
+        Tool::Router(router) => head.cutter(router),
+        Tool::Laser(laser) => head.beam(laser),
+    });
+    lines.extend(head.holding());
+    lines.extend(head.travel());
+    lines.push(format!("Estimated time {} s", trimmed(program.time_s, 0)));
+    if program.setups.len() > 1 {
+        lines.push(format!("{} set-ups, a stop before each but the first", program.setups.len()));
+    }
+    lines.extend(board_edge::comments(machine, program));
+    match program.task {
+        Task::Cut => lines.extend(ledger.entries().iter().map(|entry| {
+            format!("{}, {} {}", entry.what, head.length(entry.amount.as_mm()), entry.side)
+        })),
+        Task::Mark => lines.extend(head.marks()),
+    }
+    lines.extend(head.cautions());
+    lines
+}
+
+struct Heading<'a> {
+    machine: &'a Machine,
+    program: &'a Program,
+}
+
+impl Heading<'_> {
+    fn unit(&self) -> &'static str {
+        self.machine.units.name()
+    }
+
+    fn number(&self, mm: f64) -> String {
+        trimmed(mm / self.machine.units.in_mm(), 4)
+    }
+
+    fn length(&self, mm: f64) -> String {
+        format!("{} {}", self.number(mm), self.unit())
+    }
+
+    fn feed(&self, kind: FeedKind) -> String {
+        trimmed(feed_mm_min(self.machine, kind) / self.machine.units.in_mm(), 1)
+    }
+
+    fn stock(&self) -> Vec<String> {
+        let stock = &self.program.stock;
+        let [x, y, z] =
+            [stock.length, stock.width, stock.thickness].map(|length| self.number(length.as_mm()));
+        let zero = match self.machine.z_zero {
+            ZZero::StockTop => "at its top face",
+            ZZero::Bed => "on the bed",
+        };
+        vec![
+            format!("Stock X {x} Y {y} Z {z} {}", self.unit()),
+            format!("X0 Y0 at the lower left corner of the stock, Z0 {zero}"),
+        ]
+    }
+
+    fn cutter(&self, router: &Router) -> Vec<String> {
+        let program = self.program;
+        let number = self.machine.words.tools.and_then(|tools| match program.task {
+            Task::Cut => Some(tools.cutter),
+            Task::Mark => tools.pointed,
+        });
+        let number = number.map_or(String::new(), |number| format!(", tool {number}"));
+        let deepest = self.length(self.deepest_mm());
+        let tool = match (program.task, &program.marking) {
+            (Task::Mark, Some(marking)) => {
+                format!(
+                    "Pointed cutter, stroke width {}{number}",
+                    self.length(marking.width.as_mm())
+                )
+            }
+            _ => format!(
+                "Straight cutter, diameter {}, {} edges{number}",
+                self.length(router.cutter.as_mm()),
+                router.flutes
+            ),
+        };
+        let depth = match program.task {
+            Task::Mark => format!("Depth of the strokes {deepest}"),
+            Task::Cut => format!(
+                "Down to {deepest} below the top, {} through, {} at a pass at most",
+                self.length(router.cut_through.as_mm()),
+                self.length(router.pass_depth.as_mm())
+            ),
+        };
+        let mut lines = vec![
+            tool,
+            format!(
+                "Spindle {} rpm, feed {}, on the way in {} {} a minute",
+                trimmed(router.speed_rpm, 1),
+                self.feed(FeedKind::Cut),
+                self.feed(FeedKind::Entry),
+                self.unit()
+            ),
+            depth,
+        ];
+        if program.task == Task::Cut {
+            lines.push(format!("Passes {}", passes(program)));
+        }
+        lines
+    }
+
+    fn beam(&self, laser: &Laser) -> Vec<String> {
+        vec![
+            format!("Kerf {}", self.length(laser.kerf.as_mm())),
+            format!(
+                "Full power S{}, feed {}, at the pierce {} {} a minute, once round",
+                trimmed(laser.full_power, 1),
+                self.feed(FeedKind::Cut),
+                self.feed(FeedKind::Entry),
+                self.unit()
+            ),
+        ]
+    }
+
+    fn holding(&self) -> Vec<String> {
+        let program = self.program;
+        let mut lines = vec![match program.tabs.iter().map(|tab| tab.height_mm).reduce(f64::max) {
+            Some(height) => format!("Tabs {}, {} high", program.tabs.len(), self.length(height)),
+            None => "Tabs 0".to_string(),
+        }];
+        if program.clamps.is_empty() && program.clamp_zone.is_none() {
+            lines.push("No clamps are known to it".to_string());
+        }
+        lines.extend(program.clamps.iter().enumerate().map(|(i, clamp)| {
+            let [x, to_x, y, to_y] =
+                [clamp.place.min.x, clamp.place.max.x, clamp.place.min.y, clamp.place.max.y]
+                    .map(|mm| self.number(mm));
+            let tall = clamp.height.map_or("height not said".to_string(), |height| {
+                self.length(height.as_mm()) + " high"
+            });
+            format!("Clamp {} at X {x} to {to_x}, Y {y} to {to_y}, {tall}", i + 1)
+        }));
+        lines
+    }
+
+    /// The box of all motion on the machine, in its coordinates.
+    fn travel(&self) -> Vec<String> {
+        let Some((plane, z)) = self.extents() else { return Vec::new() };
+        let [x, to_x, y, to_y] =
+            [plane.min.x, plane.max.x, plane.min.y, plane.max.y].map(|mm| self.number(mm));
+        let mut lines =
+            vec![format!("All motion X {x} to {to_x}, Y {y} to {to_y} {}", self.unit())];
+        if self.program.process == Process::Router {
+            let shift = self.program.z_shift_mm(self.machine.z_zero);
+            let [low, high] = [z.0 + shift, z.1 + shift].map(|mm| self.number(mm));
+            lines.push(format!(
+                "Z {low} to {high} {}, rapids {} over the stock or higher",
+                self.unit(),
+                self.length(self.machine.safe_height.as_mm())
+            ));
+        }
+        match self.machine.words.path {
+            Some(PathControl::Blend(most)) => {
+                lines.push(format!(
+                    "The control may round a corner by {}",
+                    self.length(most.as_mm())
+                ));
+            }
+            Some(PathControl::Exact) | None => {}
+        }
+        lines
+    }
+
+    /// From X0 Y0 on, where every program ends; heights from the stock's top.
+    fn extents(&self) -> Option<(Bounds, (f64, f64))> {
+        let program = self.program;
+        let mut setups = program.setups.iter();
+        let mut by = setups.next().copied().unwrap_or_else(Vector::zeros);
+        let mut plane: Option<Bounds> = None;
+        let mut z = (f64::INFINITY, f64::NEG_INFINITY);
+        for step in &program.steps {
+            let (place, height) = match step {
+                Step::Stop(_) => {
+                    by = setups.next().copied().unwrap_or(by);
+                    (None, None)
+                }
+                Step::RapidXy(to) => (Some(Bounds { min: *to, max: *to }), None),
+                Step::Cut { segment, to_z, .. } => (Some(segment.bounds()), Some(*to_z)),
+                Step::RapidZ(z) | Step::FeedZ(z) => (None, Some(*z)),
+                _ => (None, None),
+            };
+            let moved = |at: Point| at + by;
+            let place = place.map(|at| Bounds { min: moved(at.min), max: moved(at.max) });
+            plane = match (plane, place) {
+                (Some(one), Some(other)) => Some(one.joined(other)),
+                (one, other) => one.or(other),
+            };
+            z = height.map_or(z, |height| (z.0.min(height), z.1.max(height)));
+        }
+        plane.map(|plane| (plane, z))
+    }
+
+    fn deepest_mm(&self) -> f64 {
+        self.extents().map_or(0.0, |(_, (low, _))| -low.min(0.0))
+    }
+
+    fn marks(&self) -> Vec<String> {
+        let mut lines =
+            vec!["Marks are made on their own lines, nothing is compensated".to_string()];
+        if self.machine.z_zero == ZZero::Bed {
+            let thick = self.length(self.program.stock.thickness.as_mm());
+            lines.push(format!(
+                "Marks count on stock of {thick} over the bed, thinner stays unmarked"
+            ));
+        }
+        lines
+    }
+
+    fn cautions(&self) -> Vec<String> {
+        let lines: &[&str] = match self.program.process {
+            Process::Router => &[
+                "Protect eyes, ears and lungs. Never leave the machine running alone.",
+                "First run it in the air above the stock.",
+            ],
+            Process::Laser => &[
+                "Fume extraction on, an extinguisher at hand, eyewear for this beam.",
+                "Watch for fire from the first spark to a cold sheet. Never leave it running alone.",
+                "First run it with the beam switched off at the machine.",
+            ],
+        };
+        lines.iter().map(ToString::to_string).collect()
+    }
+}

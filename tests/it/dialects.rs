@@ -1,0 +1,196 @@
+//! Every machine profile's own words: what is written is read back and proven, and a program for
+//! another control is refused with the word that differs.
+
+use seatcut::bundle::Bundle;
+use seatcut::job::{Job, read_job};
+use seatcut::output::dxf::DxfVersion;
+use seatcut::pipeline::proof;
+use seatcut::pipeline::set::{Entry, Set};
+use seatcut::profile::embedded_names;
+
+const STAIR: &str = r#"
+title = "Quay stair"
+rules = "us-irc-2021"
+[rise]
+total = "29 in"
+risers = 4
+[tread]
+cut = "10 1/4 in"
+overhang = "1 in"
+thickness = "1 in"
+riser_board = "3/4 in"
+[head]
+meets = "one-down"
+finish = "1 in"
+rim_depth = "14 in"
+[board]
+width = "11 1/4 in"
+thickness = "1 1/2 in"
+[cut]
+"#;
+
+fn job(cut: &str) -> Job {
+    let none = |name: &str| panic!("{name}");
+    read_job("job", &format!("{STAIR}{cut}"), &none).unwrap()
+}
+
+fn pattern(machine: &str) -> Job {
+    let (material, tool) = if machine.starts_with("laser") {
+        ("hardboard-3", "fillet")
+    } else {
+        ("hardboard-6", "bisector")
+    };
+    job(&format!(
+        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{tool}\"\n"
+    ))
+}
+
+fn glued(machine: &str) -> Job {
+    job(&format!(
+        "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial = \"plywood-18\"\nquantity = 2\n\
+         layers = 2\ndowel = \"3/8 in\"\ncorners = \"bisector\"\n"
+    ))
+}
+
+/// The names and texts of the programs of a job, each proven.
+fn programs(job: Job) -> Vec<(String, String)> {
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+    assert!(
+        !set.refused(),
+        "{:?}",
+        set.all_findings().map(ToString::to_string).collect::<Vec<_>>()
+    );
+    let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+    let mut texts = Vec::new();
+    let proven = bundle
+        .proven(|artifact| {
+            texts.push((artifact.name.clone(), artifact.bytes.clone()));
+            Ok(artifact.bytes.clone())
+        })
+        .unwrap();
+    texts.retain(|(name, _)| name.starts_with("program"));
+    assert_eq!(texts.len(), proven.len());
+    texts.into_iter().map(|(name, bytes)| (name, String::from_utf8(bytes).unwrap())).collect()
+}
+
+/// What `verify` says of the last program of a pattern once it is changed: the codes, or the error.
+fn judged(machine: &str, change: impl Fn(&str) -> String) -> String {
+    let job = pattern(machine);
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+    let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+    let mut last = Vec::new();
+    bundle
+        .proven(|artifact| {
+            if artifact.name.starts_with("program") {
+                last = artifact.bytes.clone();
+            }
+            Ok(artifact.bytes.clone())
+        })
+        .unwrap();
+    let text = change(&String::from_utf8(last).unwrap());
+    let workup = &set.members[0].workup;
+    let planned = workup.planned.as_ref().unwrap();
+    let expected = proof::planned(&workup.job, workup.outline.as_ref().unwrap(), &planned.program);
+    match proof::hold(text.as_bytes(), "program", &expected) {
+        Ok(verdict) => verdict
+            .findings
+            .iter()
+            .filter(|finding| finding.refuses())
+            .map(|finding| finding.to_string())
+            .collect::<Vec<_>>()
+            .join("\n"),
+        Err(error) => error.to_string(),
+    }
+}
+
+#[test]
+fn every_machine_makes_a_pattern_in_its_own_words_and_reads_it_back() {
+    let machines: Vec<&str> =
+        embedded_names().filter_map(|(kind, name)| (kind == "machine").then_some(name)).collect();
+    assert!(machines.len() >= 12);
+    for machine in machines {
+        let job = pattern(machine);
+        let words = job.cut.machine.words.clone();
+        for (name, text) in programs(job) {
+            assert!(name.ends_with(&format!(".{}", words.extension)), "{name}");
+            let says = |word: &str| text.lines().any(|line| line.ends_with(word));
+            assert!(says(&format!("G{}", words.work_offset)), "{machine}");
+            assert_eq!(
+                text.contains("\r\n"),
+                machine == "router-changer" || machine == "router-plain-lines"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_control_gets_the_words_that_its_profile_names() {
+    let holds = |machine: &str, words: &[&str]| {
+        let [.., (_, text)] = &programs(pattern(machine))[..] else { panic!("{machine}") };
+        for word in words {
+            assert!(text.contains(word), "{machine}: {word}");
+        }
+    };
+    holds(
+        "router-changer",
+        &["G61\r\n", "T1 M6\r\n", "G43 H1\r\n", "M8\r\n", "M9\r\n", "G53 G0 Z0\r\n"],
+    );
+    holds("router-changer", &["N10 G21\r\n", "N60 G80\r\n", "G49\r\nN"]);
+    holds("router-absolute-arcs", &["G90.1\n", "G64 P0.0005\n"]);
+    holds("router-radius-arcs", &[" R0.", "N5 G20\n", "M7\n"]);
+    holds("router-plain-lines", &["G64 P0.001\r\n", "M2\r\n"]);
+    holds("laser-air", &["M3 S0\n", "M8\n", "M9\n"]);
+    let marks = &programs(pattern("router-changer"))[0].1;
+    assert!(marks.contains("T2 M6\r\n") && marks.contains("G43 H2\r\n"));
+}
+
+#[test]
+fn a_helix_takes_a_fifth_of_the_lines_that_chords_take() {
+    let lines = |machine: &str| -> usize {
+        let of = |text: &str| {
+            let holes = text.split("(HOLE)").skip(1);
+            // The last part goes on with the outlines.
+            holes
+                .map(|hole| hole.lines().take_while(|line| !line.contains("PIECE")).count())
+                .sum::<usize>()
+        };
+        programs(glued(machine)).iter().map(|(_, text)| of(text)).sum()
+    };
+    let (chords, helices) = (lines("router-table"), lines("router-helix"));
+    println!("{chords} lines of chords, {helices} of helices");
+    assert!(helices > 0 && helices * 5 <= chords, "{helices} of {chords}");
+}
+
+#[test]
+fn a_word_that_differs_from_the_profile_is_refused() {
+    let swap = |from: &'static str, to: &'static str| {
+        move |text: &str| {
+            assert!(text.contains(from), "{from}");
+            text.replacen(from, to, 1)
+        }
+    };
+    let differs = |machine: &str, from: &'static str, to: &'static str, says: &str| {
+        let found = judged(machine, swap(from, to));
+        assert!(found.contains(says), "{machine}, {from:?} -> {to:?}: {found}");
+    };
+    assert_eq!(judged("router-changer", str::to_string), "");
+    differs("router-changer", "T1 M6", "T2 M6", "M6 with T2");
+    differs("router-changer", "G43 H1", "G43 H2", "G43 with H2");
+    differs("router-changer", "T1 M6\r\n", "G80\r\n", "T1 M6");
+    differs("router-changer", "G43 H1\r\n", "G80\r\n", "G43 H1");
+    differs("router-changer", "G55", "G54", "G54");
+    differs("router-changer", "G61", "G64", "G64");
+    differs("router-changer", "G61\r\n", "G80\r\n", "a motion without it");
+    differs("router-changer", "M8", "M7", "M7");
+    differs("router-changer", "G53 G0 Z0", "G53 G0 X0", "another move in G53");
+    differs("router-changer", "M5\r\n", "\r\n", "G53 while the tool runs");
+    differs("router-absolute-arcs", "G64 P0.0005", "G64 P0.01", "G64 P0.01");
+    differs("router-absolute-arcs", "G90.1", "G91.1", "G91.1");
+    differs("router-absolute-arcs", "G90.1\n", "\n", "G90.1");
+    differs("router-radius-arcs", " R0.", " I0.", "");
+    differs("router-table", "G54", "G54\nT1 M6", "no tools");
+    differs("router-table", "G54", "G54\nG43 H1", "G43 with H1");
+    differs("router-table", "G54", "G54\nG61", "G61");
+    differs("router-table", "M30", "G53 G0 Z0\nM30", "G53");
+    differs("router-table", "G90\n", "G90\nG90.1\n", "G90.1");
+}
