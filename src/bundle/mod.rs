@@ -7,6 +7,7 @@
 //! ```
 
 mod documents;
+mod frames;
 pub mod names;
 #[cfg(test)]
 mod once_tests;
@@ -16,6 +17,7 @@ mod proof;
 mod report;
 
 pub use documents::{drawing_expectation, no_letter};
+pub use frames::is_frame;
 pub use ordered::{Ordered, ordered_pieces};
 pub use programs::expectations;
 pub use proof::{held, proven_figures};
@@ -24,9 +26,11 @@ pub use report::{judged_report, unmade_report};
 use crate::diagnostics::Error;
 use crate::output::Stamp;
 use crate::output::dxf::DxfVersion;
+use crate::output::frame::Frame;
 use crate::output::set_text::saw_list;
 use crate::output::sheet_picture::sheet_picture;
 use crate::pipeline::set::{Member, Set};
+use crate::profile::Machine;
 use crate::verify::Expectation;
 use programs::ProgramOf;
 
@@ -50,6 +54,8 @@ enum Proof<'a> {
     /// It is run by the judge and what it leaves is held against the pieces. The number of its
     /// program.
     Program(usize, Box<Expectation<'a>>),
+    /// It is run by the judge, which finds that it goes round the box and cuts nothing.
+    Frame(&'a Machine, Box<Frame>),
 }
 
 impl Artifact<'_> {
@@ -79,6 +85,7 @@ impl<'a> Bundle<'a> {
         let programs: Vec<Artifact<'_>> =
             bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
         bundle.artifacts.extend(programs);
+        bundle.artifacts.extend(frames::artifacts(set, &bundle.programs));
         bundle.show_sheets();
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));

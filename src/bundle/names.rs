@@ -39,6 +39,12 @@ pub fn program(number: usize, of: usize, extension: &str) -> String {
     }
 }
 
+/// The name of the frame of the programs that one machine runs: by the machine's number from 0, and
+/// of how many.
+pub fn frame(number: usize, of: usize, extension: &str) -> String {
+    if of == 1 { format!("frame.{extension}") } else { format!("frame-{}.{extension}", number + 1) }
+}
+
 /// The name of the picture of a sheet, by its number from 0.
 pub fn sheet_picture(number: usize) -> String {
     format!("sheet-{}.svg", number + 1)

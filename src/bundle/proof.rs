@@ -7,7 +7,7 @@ use crate::output::report::{
     ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport,
 };
 use crate::pipeline::proof;
-use crate::verify::{Component, Expectation, Holding, Verdict};
+use crate::verify::{Component, Expectation, Holding, Verdict, verify_frame};
 
 impl Bundle<'_> {
     /// Reads every file with `read` and holds drawings and programs against what they must be; the
@@ -54,6 +54,13 @@ pub(super) fn held_all(
         let bytes = read(artifact)?;
         match &artifact.proof {
             Proof::Bytes => {}
+            Proof::Frame(machine, frame) => {
+                let held = (frame.plane, frame.z_mm(machine));
+                let faults = verify_frame(&bytes, &artifact.name, machine, held)?;
+                if let Some(fault) = faults.iter().find(|f| f.severity != Severity::Advice) {
+                    return Err(unproven(&artifact.name, fault.to_string()));
+                }
+            }
             Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
             Proof::Program(number, expectation) => {
                 program(*number, &held(&bytes, &artifact.name, expectation)?);

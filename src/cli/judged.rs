@@ -17,6 +17,11 @@ pub(super) fn report(file: &str, verdict: &Verdict) -> JudgedReport {
     }
 }
 
+/// What came of a set's frame: no part, and nothing to prove.
+pub(super) fn frame(file: &str) -> JudgedReport {
+    JudgedReport { taken_for: Some("frame"), ..unread(file) }
+}
+
 /// What came of a file that could not be read as what it seems to be.
 pub(super) fn unread(file: &str) -> JudgedReport {
     let (placements, tabs) = (Vec::new(), Vec::new());

@@ -63,6 +63,7 @@ pub fn run() -> ExitCode {
             Ending::NotThisPart => 6,
         }),
         Err(error) => {
+            output_set::leave_to_the_signal();
             console.complain(&error);
             ExitCode::from(exit_code(error.kind()))
         }

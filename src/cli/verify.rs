@@ -7,7 +7,7 @@ use super::console::Console;
 use super::judged;
 use super::table::refusing;
 use super::{Ending, ending, input};
-use crate::bundle::{drawing_expectation, expectations, judged_report};
+use crate::bundle::{drawing_expectation, expectations, is_frame, judged_report};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::Fingerprint;
@@ -38,7 +38,13 @@ pub(super) fn verify(
             let outline = part_of(&workup)?;
             let whole =
                 |findings, judged| Report { findings, judged, ..Report::of(&workup) }.to_json();
-            judge(files, report, console, whole, |bytes, name| hold(bytes, name, &workup, outline))
+            let frame = |bytes: &[u8], name: &str| {
+                let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
+                is_frame(bytes, name, &set)
+            };
+            judge(files, report, console, (whole, frame), |bytes, name| {
+                hold(bytes, name, &workup, outline)
+            })
         }
         last => {
             entries.extend(last);
@@ -47,7 +53,10 @@ pub(super) fn verify(
                 part_of(&member.workup)?;
             }
             let whole = |findings, judged| judged_report(&set, findings, judged);
-            judge(files, report, console, whole, |bytes, name| hold_to_set(bytes, name, &set))
+            let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
+            judge(files, report, console, (whole, frame), |bytes, name| {
+                hold_to_set(bytes, name, &set)
+            })
         }
     }
 }
@@ -65,7 +74,10 @@ fn judge(
     files: &[PathBuf],
     report: &ReportArguments,
     console: &Console,
-    whole: impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
+    (whole, frame): (
+        impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
+        impl Fn(&[u8], &str) -> Result<bool, Error>,
+    ),
     hold: impl Fn(&[u8], &str) -> Result<Verdict, Error>,
 ) -> Result<Ending, Error> {
     let mut all: Vec<Finding> = Vec::new();
@@ -74,6 +86,12 @@ fn judge(
     for file in files {
         let name = file.display().to_string();
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
+        // A file that lights or turns nothing may be the set's frame; it is no part, and said so.
+        if runs_nothing(&bytes, &name) && matches!(frame(&bytes, &name), Ok(true)) {
+            text.push_str(&format!("{}: the frame of this set, it cuts nothing\n", visible(&name)));
+            told.push(judged::frame(&name));
+            continue;
+        }
         match hold(&bytes, &name) {
             Ok(verdict) => {
                 if !verdict.is_this_part() {
@@ -98,6 +116,15 @@ fn judge(
     };
     console.print(&if report.json { whole(all, told) } else { text })?;
     Ok(end)
+}
+
+/// Whether a program turns no tool on: no line has an M3 or M4.
+fn runs_nothing(bytes: &[u8], name: &str) -> bool {
+    let turns = |line: &[u8]| {
+        let word = |word: &[u8]| matches!(word, b"M3" | b"M4" | b"M03" | b"M04" | b"m3" | b"m4");
+        line.split(|b| b.is_ascii_whitespace()).any(word)
+    };
+    !proof::is_drawing(bytes, name) && !bytes.split(|b| *b == b'\n').any(turns)
 }
 
 /// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits,

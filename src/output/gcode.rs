@@ -29,12 +29,21 @@ pub fn gcode_and_lines(
     ledger: &Ledger,
     program: &Program,
 ) -> (String, Vec<Range<usize>>) {
+    written(&heading(stamp, machine, ledger, program), machine, program)
+}
+
+/// The text of a program under these comments, and the lines of each step.
+pub(super) fn written(
+    comments: &[String],
+    machine: &Machine,
+    program: &Program,
+) -> (String, Vec<Range<usize>>) {
     let mut writer = Writer::new(machine, program);
     if machine.percent_lines {
         writer.bare("%");
     }
-    for text in heading(stamp, machine, ledger, program) {
-        writer.comment(&text);
+    for text in comments {
+        writer.comment(text);
     }
     writer.preamble(program.task);
     let mut lines = Vec::with_capacity(program.steps.len());

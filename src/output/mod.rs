@@ -11,6 +11,7 @@ pub mod diff_report;
 pub mod drawing;
 pub mod dxf;
 pub mod fit_report;
+pub mod frame;
 pub mod gcode;
 pub mod judged_report;
 pub mod order;

@@ -4,8 +4,7 @@
 use super::content::machine_sheet::passes;
 use super::{Stamp, board_edge};
 use crate::cam::compensate::Ledger;
-use crate::cam::plan::{FeedKind, Process, Program, Step, Task, feed_mm_min};
-use crate::geometry::{Bounds, Point, Vector};
+use crate::cam::plan::{Extents, FeedKind, Process, Program, Task, feed_mm_min};
 use crate::profile::{Laser, Machine, PathControl, Router, Tool, ZZero};
 use crate::units::trimmed;
 
@@ -111,7 +110,7 @@ impl Heading<'_> {
         let depth = match program.task {
             Task::Mark => format!("Depth of the strokes {deepest}"),
             Task::Cut => format!(
-                "Down to {deepest} below the top, {} through, {} at a pass at most",
+                "Depth {deepest}, {} of it through, {} a pass at most",
                 self.length(router.cut_through.as_mm()),
                 self.length(router.pass_depth.as_mm())
             ),
@@ -137,7 +136,7 @@ impl Heading<'_> {
         vec![
             format!("Kerf {}", self.length(laser.kerf.as_mm())),
             format!(
-                "Full power S{}, feed {}, at the pierce {} {} a minute, once round",
+                "Power S{}, feed {}, at the pierce {} {} a minute, once round",
                 trimmed(laser.full_power, 1),
                 self.feed(FeedKind::Cut),
                 self.feed(FeedKind::Entry),
@@ -153,7 +152,7 @@ impl Heading<'_> {
             None => "Tabs 0".to_string(),
         }];
         if program.clamps.is_empty() && program.clamp_zone.is_none() {
-            lines.push("No clamps are known to it".to_string());
+            lines.push("No clamps named".to_string());
         }
         lines.extend(program.clamps.iter().enumerate().map(|(i, clamp)| {
             let [x, to_x, y, to_y] =
@@ -169,7 +168,7 @@ impl Heading<'_> {
 
     /// The box of all motion on the machine, in its coordinates.
     fn travel(&self) -> Vec<String> {
-        let Some((plane, z)) = self.extents() else { return Vec::new() };
+        let Some(Extents { plane, z_mm: z }) = self.program.extents() else { return Vec::new() };
         let [x, to_x, y, to_y] =
             [plane.min.x, plane.max.x, plane.min.y, plane.max.y].map(|mm| self.number(mm));
         let mut lines =
@@ -195,37 +194,8 @@ impl Heading<'_> {
         lines
     }
 
-    /// From X0 Y0 on, where every program ends; heights from the stock's top.
-    fn extents(&self) -> Option<(Bounds, (f64, f64))> {
-        let program = self.program;
-        let mut setups = program.setups.iter();
-        let mut by = setups.next().copied().unwrap_or_else(Vector::zeros);
-        let mut plane: Option<Bounds> = None;
-        let mut z = (f64::INFINITY, f64::NEG_INFINITY);
-        for step in &program.steps {
-            let (place, height) = match step {
-                Step::Stop(_) => {
-                    by = setups.next().copied().unwrap_or(by);
-                    (None, None)
-                }
-                Step::RapidXy(to) => (Some(Bounds { min: *to, max: *to }), None),
-                Step::Cut { segment, to_z, .. } => (Some(segment.bounds()), Some(*to_z)),
-                Step::RapidZ(z) | Step::FeedZ(z) => (None, Some(*z)),
-                _ => (None, None),
-            };
-            let moved = |at: Point| at + by;
-            let place = place.map(|at| Bounds { min: moved(at.min), max: moved(at.max) });
-            plane = match (plane, place) {
-                (Some(one), Some(other)) => Some(one.joined(other)),
-                (one, other) => one.or(other),
-            };
-            z = height.map_or(z, |height| (z.0.min(height), z.1.max(height)));
-        }
-        plane.map(|plane| (plane, z))
-    }
-
     fn deepest_mm(&self) -> f64 {
-        self.extents().map_or(0.0, |(_, (low, _))| -low.min(0.0))
+        self.program.extents().map_or(0.0, |of| -of.z_mm.0.min(0.0))
     }
 
     fn marks(&self) -> Vec<String> {
@@ -248,7 +218,7 @@ impl Heading<'_> {
             ],
             Process::Laser => &[
                 "Fume extraction on, an extinguisher at hand, eyewear for this beam.",
-                "Watch for fire from the first spark to a cold sheet. Never leave it running alone.",
+                "Watch for fire until the sheet is cold. Never leave it alone.",
                 "First run it with the beam switched off at the machine.",
             ],
         };

@@ -1,7 +1,9 @@
 //! Arcs as files give them, cut into pieces that the rest takes.
 
 use super::limits::GAP_MM;
-use crate::geometry::{Point, Segment, Turn};
+use super::modal::Words;
+use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::profile::ArcCentres;
 
 /// An arc in one piece, or in two where it turns more than half way round; the same end as start is
 /// a full circle.
@@ -26,6 +28,42 @@ pub(super) fn halves(from: Point, to: Point, center: Point, turn: Turn) -> Vec<S
         Segment::Arc { from, to: middle, center, turn },
         Segment::Arc { from: middle, to, center, turn },
     ]
+}
+
+/// From an arc's start to its centre, in mm, as the file gives it: nothing where it does not.
+pub(super) fn to_centre(
+    words: &Words<'_>,
+    unit: f64,
+    told: ArcCentres,
+    (from, to, turn): (Point, Point, Turn),
+) -> Vector {
+    let of = |letter: u8| words.get(letter).map(|number| number * unit);
+    match told {
+        ArcCentres::FromStart => Vector::new(of(b'I').unwrap_or(0.0), of(b'J').unwrap_or(0.0)),
+        ArcCentres::Absolute => match (of(b'I'), of(b'J')) {
+            (Some(i), Some(j)) => Point::new(i, j) - from,
+            _ => Vector::zeros(),
+        },
+        // NISTIR 6556, 3.5.3.1: a positive R turns less than half round.
+        ArcCentres::Radius => match of(b'R') {
+            Some(r) if r > 0.0 => from_radius(from, to, r, turn),
+            _ => Vector::zeros(),
+        },
+    }
+}
+
+/// The centre of an arc of less than half a turn by its radius, from its start; nothing where the
+/// ends are farther apart than that radius reaches.
+fn from_radius(from: Point, to: Point, radius: f64, turn: Turn) -> Vector {
+    let chord = to - from;
+    let half = chord.norm() / 2.0;
+    if half < GAP_MM || half > radius + GAP_MM {
+        return Vector::zeros();
+    }
+    let height = (radius * radius - half * half).max(0.0).sqrt();
+    let left = Vector::new(-chord.y, chord.x) / chord.norm();
+    let side = if turn == Turn::Left { 1.0 } else { -1.0 };
+    chord / 2.0 + left * (height * side)
 }
 
 /// How much farther from the centre an arc ends than it starts, or nearer: where between both a

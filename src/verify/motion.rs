@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use super::arc::{end_error, halves};
+use super::arc::{end_error, halves, to_centre};
 use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
@@ -14,7 +14,7 @@ use super::said::{Errand, Said};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, AfterIt, Before, Bound, NotTaken, OddUnit, Stray, Unitless};
 use crate::diagnostics::{Count, Figure, Millimetres};
-use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::geometry::{Point, Segment, Turn};
 use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
 
 /// Reads a program and carries it out.
@@ -58,20 +58,6 @@ struct Reader<'a, 'f> {
     moved: bool,
     arced: bool,
     form: Form,
-}
-
-/// The centre of an arc of less than half a turn by its radius, from its start; nothing where the
-/// ends are farther apart than that radius reaches.
-fn from_radius(from: Point, to: Point, radius: f64, turn: Turn) -> Vector {
-    let chord = to - from;
-    let half = chord.norm() / 2.0;
-    if half < GAP_MM || half > radius + GAP_MM {
-        return Vector::zeros();
-    }
-    let height = (radius * radius - half * half).max(0.0).sqrt();
-    let left = Vector::new(-chord.y, chord.x) / chord.norm();
-    let side = if turn == Turn::Left { 1.0 } else { -1.0 };
-    chord / 2.0 + left * (height * side)
 }
 
 impl<'a, 'f> Reader<'a, 'f> {
@@ -399,30 +385,6 @@ impl<'a, 'f> Reader<'a, 'f> {
         (!words.is_empty()).then(|| words.join(", "))
     }
 
-    /// From an arc's start to its centre, in mm, as the file gives it: nothing where it does not.
-    fn to_centre(
-        &self,
-        words: &Words<'_>,
-        unit: f64,
-        from: Point,
-        to: Point,
-        turn: Turn,
-    ) -> Vector {
-        let (i, j) = (words.get(b'I').map(|i| i * unit), words.get(b'J').map(|j| j * unit));
-        match self.machine.words.arc_centres {
-            ArcCentres::FromStart => Vector::new(i.unwrap_or(0.0), j.unwrap_or(0.0)),
-            ArcCentres::Absolute => match (i, j) {
-                (Some(i), Some(j)) => Point::new(i, j) - from,
-                _ => Vector::zeros(),
-            },
-            // NISTIR 6556, 3.5.3.1: a positive R turns less than half round.
-            ArcCentres::Radius => match words.get(b'R').map(|r| r * unit) {
-                Some(r) if r > 0.0 => from_radius(from, to, r, turn),
-                _ => Vector::zeros(),
-            },
-        }
-    }
-
     /// The pieces of an arc, none over half a turn, and how far its end is off its circle; `None`
     /// if it has no centre.
     fn arc(
@@ -433,7 +395,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         to: Point,
         turn: Turn,
     ) -> Option<(Vec<Segment>, f64)> {
-        let out = self.to_centre(words, unit, from, to, turn);
+        let out = to_centre(words, unit, self.machine.words.arc_centres, (from, to, turn));
         if out.norm() < GAP_MM {
             self.findings.at_line(codes::ArcCentreMissing {}, words.line);
             return None;

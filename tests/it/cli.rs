@@ -128,6 +128,7 @@ fn make_writes_the_whole_set_and_proves_it() {
             "bench.pdf",
             "compensated.dxf",
             "drawing.svg",
+            "frame.nc",
             "nominal.dxf",
             "program-1.nc",
             "program-2.nc",
@@ -153,6 +154,7 @@ fn make_writes_the_whole_set_and_proves_it() {
         "program-1.nc",
         "program-2.nc",
         "drawing.svg",
+        "frame.nc",
         "bench.html",
     ] {
         let text = fs::read_to_string(bench.path("out").join(name)).unwrap();
@@ -233,6 +235,7 @@ fn an_existing_set_is_replaced_only_by_force_and_other_files_stay() {
             "bench.pdf",
             "compensated.dxf",
             "drawing.svg",
+            "frame.nc",
             "nominal.dxf",
             "notes.txt",
             "program-1.nc",

@@ -16,6 +16,7 @@ mod ends;
 mod files;
 mod findings;
 mod fit;
+mod frames;
 mod hostile;
 mod housed;
 mod kept_inputs;

@@ -41,6 +41,14 @@ pub(super) fn unbroken<T>(work: impl FnOnce() -> Result<T, Error>) -> Result<T, 
     if unfinished.stopping { Err(stopping()) } else { work() }
 }
 
+/// Waits for the signal where one told the process to stop: what fails meanwhile fails because its
+/// files were taken away, and how the process ended is the signal's to say.
+pub(in crate::cli) fn leave_to_the_signal() {
+    if unfinished().stopping {
+        std::thread::sleep(std::time::Duration::from_secs(2));
+    }
+}
+
 /// Forgets what is finished or gone.
 pub(super) fn end(path: &Path) {
     unfinished().paths.retain(|begun| begun != path);

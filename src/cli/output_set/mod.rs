@@ -19,7 +19,7 @@ use std::path::{Path, PathBuf};
 
 use crate::diagnostics::{Error, ErrorKind};
 
-pub(super) use interrupt::{clean_up_when_interrupted, guarded};
+pub(super) use interrupt::{clean_up_when_interrupted, guarded, leave_to_the_signal};
 pub(super) use list::SetKind;
 pub(super) use remains::{hidden_path, sweep};
 pub(super) use settled::settled;

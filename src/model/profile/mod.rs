@@ -3,6 +3,7 @@
 
 mod catalogue;
 mod live_load;
+mod laser;
 mod machine;
 mod material;
 mod ranges;
@@ -12,9 +13,9 @@ mod timber;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};
+pub use laser::{BeamPower, Laser};
 pub use machine::{
-    Arcs, BeamPower, CommentStyle, DwellUnit, EndWord, Laser, Machine, MarkTool, ProgramUnits,
-    Router, Tool, ZZero,
+    Arcs, CommentStyle, DwellUnit, EndWord, Machine, MarkTool, ProgramUnits, Router, Tool, ZZero,
 };
 pub use material::{Form, Grain, Material, Treatment};
 

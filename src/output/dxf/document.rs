@@ -140,7 +140,6 @@ impl Drawing {
 /// From one line of words to the next, as a share of their height.
 const WORDS_PITCH: f64 = 1.6;
 
-
 fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
     contour.edges().iter().map(|edge| edge.segment).collect()
 }

@@ -39,6 +39,12 @@ words! {
     }
     /// How a program is framed.
     Framed { Percent "a first and a last line of %", Bare "no lines of %" }
+    /// What a frame does that it must not.
+    FrameFault {
+        Runs "switches the tool or the beam on",
+        Low "goes lower than the clear height, or moves before its height is known",
+        Box "does not go round the box of all motion of its set",
+    }
     /// What stands after the end of a program.
     AfterIt { Words "words stand", Comment "a comment stands" }
 }
@@ -86,6 +92,10 @@ findings! {
         "{word} stands on this line, and the machine profile says that this machine does not take it",
         "The machine profile says that this machine does not take this word.",
         "Make the program for this machine, or correct the profile.";
+    FrameOff { what: FrameFault } "frame-off" Refusal Never PRACTICE,
+        "this frame {what}",
+        "A frame shows where a set will go: tool off, clear of everything, once round the box of all motion.",
+        "Make the set anew: a frame is not changed by hand.";
     WordDiffers { found: String, named: String } "word-differs" Refusal Never PROFILE,
         "the program says {found}, and the machine profile says {named}",
         "The program tells the control another offset, tool, length, path or coordinates than the machine profile names, or does not tell it.",

@@ -1,0 +1,54 @@
+//! The frame beside a set: one for each machine that runs its programs.
+
+use super::programs::ProgramOf;
+use super::{Artifact, Proof, names, programs, stamp};
+use crate::cam::plan::Program;
+use crate::diagnostics::{Error, Severity};
+use crate::output::frame::Frame;
+use crate::pipeline::set::Set;
+use crate::profile::Machine;
+use crate::verify::verify_frame;
+
+/// The frames of a set's programs, as files.
+pub(super) fn artifacts<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<Artifact<'a>> {
+    let frames = of(set, programs);
+    let (count, stamp) = (frames.len(), stamp(set));
+    let file = |(i, (machine, frame)): (usize, (&'a Machine, Frame))| Artifact {
+        name: names::frame(i, count, &machine.words.extension),
+        bytes: frame.write(&stamp, machine).into_bytes(),
+        proof: Proof::Frame(machine, Box::new(frame)),
+    };
+    frames.into_iter().enumerate().map(file).collect()
+}
+
+fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame)> {
+    let machine = |of: &ProgramOf<'a>| &set.members[of.member].workup.job.cut.machine;
+    let mut groups: Vec<(&'a Machine, Vec<&'a Program>)> = Vec::new();
+    for of in programs {
+        let own = machine(of);
+        match groups.iter_mut().find(|(known, _)| known.name == own.name) {
+            Some((_, group)) => group.push(of.program),
+            None => groups.push((own, vec![of.program])),
+        }
+    }
+    let framed = |(machine, group): (&'a Machine, Vec<&Program>)| {
+        Frame::of(&group, machine).map(|frame| (machine, frame))
+    };
+    groups.into_iter().filter_map(framed).collect()
+}
+
+/// Whether a file is a frame of a set: it goes round what the set's programs reach, and cuts
+/// nothing.
+///
+/// # Errors
+/// Only if the text cannot be read as a program at all.
+pub fn is_frame(bytes: &[u8], name: &str, set: &Set) -> Result<bool, Error> {
+    for (machine, frame) in of(set, &programs::of(set)) {
+        let held = (frame.plane, frame.z_mm(machine));
+        let faults = verify_frame(bytes, name, machine, held)?;
+        if faults.iter().all(|fault| fault.severity == Severity::Advice) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}

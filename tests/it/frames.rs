@@ -1,0 +1,94 @@
+//! The frame beside a set: it goes round everything the programs reach, cuts nothing, and a changed
+//! one is not taken.
+
+use crate::common::Stair;
+use seatcut::bundle::Bundle;
+use seatcut::output::dxf::DxfVersion;
+use seatcut::output::frame::Frame;
+use seatcut::pipeline::set::{Entry, Set};
+use seatcut::verify::verify_frame;
+
+fn set(makes: &str, machine: &str, material: &str, more: &str) -> Set {
+    let cut = format!(
+        "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"bisector\"\n{more}"
+    );
+    let job = Stair { cut, ..Stair::default() }.job();
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+    assert!(
+        !set.refused(),
+        "{:?}",
+        set.all_findings().map(ToString::to_string).collect::<Vec<_>>()
+    );
+    set
+}
+
+/// The text of the set's frame, once the whole set is proven.
+fn frame(set: &Set) -> String {
+    let bundle = Bundle::of(set, DxfVersion::R2000).unwrap();
+    let mut found = None;
+    bundle
+        .proven(|artifact| {
+            if artifact.name.starts_with("frame") {
+                found = Some(String::from_utf8(artifact.bytes.clone()).unwrap());
+            }
+            Ok(artifact.bytes.clone())
+        })
+        .unwrap();
+    found.expect("a frame")
+}
+
+/// The greatest and the least number behind a letter.
+fn range(text: &str, letter: char) -> (f64, f64) {
+    let numbers = text.lines().filter(|line| !line.starts_with('(')).flat_map(|line| {
+        line.split_whitespace().filter_map(|word| word.strip_prefix(letter)?.parse::<f64>().ok())
+    });
+    numbers.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), n| (low.min(n), high.max(n)))
+}
+
+#[test]
+fn a_boards_frame_goes_beyond_the_board_where_its_program_does() {
+    let set = set("stringers", "router-table", "board-2x12", "");
+    let text = frame(&set);
+    let (low, high) = range(&text, 'Y');
+    assert!(low < -0.1 && high > 11.3, "{low} {high}");
+    assert!(!text.contains("\nM3 ") && range(&text, 'Z').0 >= 0.5);
+    let program = &set.members[0].workup.planned.as_ref().unwrap().program;
+    let own = program.extents().unwrap().plane;
+    assert!((own.min.y / 25.4 - low).abs() < 1e-4 && (own.max.y / 25.4 - high).abs() < 1e-4);
+}
+
+#[test]
+fn a_frame_clears_the_tallest_clamp() {
+    let clamps = "clamps = [{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\", height = \"2 in\" }]\n";
+    let text = frame(&set("pattern", "router-table", "hardboard-6", clamps));
+    assert!(range(&text, 'Z').0 >= 2.25, "{text}");
+}
+
+#[test]
+fn a_beams_frame_says_no_height_and_lights_nothing() {
+    let text = frame(&set("pattern", "laser", "hardboard-3", "long = \"split\"\n"));
+    assert!(!text.contains("\nM3") && !text.contains("\nM4") && !text.contains("\nG1 Z"));
+    assert!(text.contains("Beam off"));
+}
+
+#[test]
+fn a_changed_frame_is_told_with_what_it_does() {
+    let set = set("pattern", "router-table", "hardboard-6", "");
+    let text = frame(&set);
+    let workup = &set.members[0].workup;
+    let machine = &workup.job.cut.machine;
+    let programs: Vec<_> = workup.planned.as_ref().unwrap().programs().collect();
+    let own = Frame::of(&programs, machine).unwrap();
+    let told = |text: &str| {
+        let found =
+            verify_frame(text.as_bytes(), "frame.nc", machine, (own.plane, own.z_mm(machine)));
+        found.unwrap().iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+    };
+    assert_eq!(told(&text), "");
+    let runs = told(&text.replacen("G0 Z", "M3 S12000\nG0 Z", 1));
+    assert!(runs.contains("frame-off") && runs.contains("switches the tool"), "{runs}");
+    let low = told(&text.replacen("G0 Z0.5", "G0 Z0.2", 1));
+    assert!(low.contains("goes lower"), "{low}");
+    let shifted = told(&text.replacen("G1 X", "G1 X1", 1));
+    assert!(shifted.contains("does not go round"), "{shifted}");
+}
