@@ -2,8 +2,8 @@
 //! from a path.
 
 mod catalogue;
-mod live_load;
 mod laser;
+mod live_load;
 mod machine;
 mod material;
 mod ranges;
