@@ -155,11 +155,10 @@ fn is_usual(name: &str) -> bool {
         number
             .is_some_and(|number| !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()))
     };
-    const USUAL: [&str; 14] = [
+    const USUAL: [&str; 13] = [
         "nominal.dxf",
         "compensated.dxf",
         "skirt.dxf",
-        "program.nc",
         "drawing.svg",
         "head-joint.svg",
         "bench.html",
@@ -171,7 +170,20 @@ fn is_usual(name: &str) -> bool {
         "order.pdf",
         "SHA256SUMS",
     ];
-    USUAL.contains(&name) || numbered("program-", ".nc") || numbered("sheet-", ".svg")
+    USUAL.contains(&name) || is_program(name) || numbered("sheet-", ".svg")
+}
+
+/// Programs and frames, which end as their machine's control wants it.
+fn is_program(name: &str) -> bool {
+    let Some((stem, extension)) = name.split_once('.') else { return false };
+    let number = ["program", "frame"].iter().find_map(|begin| stem.strip_prefix(begin));
+    let is_number = |rest: &str| {
+        let digits = rest.strip_prefix('-').unwrap_or("-");
+        rest.is_empty() || !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())
+    };
+    number.is_some_and(is_number)
+        && (1..=8).contains(&extension.len())
+        && extension.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
 }
 
 #[cfg(test)]
