@@ -36,7 +36,7 @@ impl<'a> Ordered<'a> {
     ) -> Result<Self, Error> {
         let job = &workup.job;
         let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
-        let skirt = Skirt::new(&workup.flight).ok();
+        let skirt = Skirt::of(&workup.job, &workup.flight).ok();
         let drawings = drawings(workup, outline, pieces, skirt.as_ref(), version);
         let sheet = OrderSheet::of(workup, &drawings);
         let dimensioned = dimensioned(workup, outline)?;

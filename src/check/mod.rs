@@ -4,6 +4,7 @@
 mod boards;
 mod ends;
 mod fit;
+mod head_notch;
 mod housed;
 mod limits;
 mod looks;

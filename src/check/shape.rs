@@ -16,9 +16,10 @@ const LEAST_AT_NOTCH_IN: f64 = 1.0;
 /// The height over which the plumb cut bears on the rim: from the top tread cut or the framing's
 /// top, whichever is lower, down to the end of the plumb cut or of the rim, whichever is higher; not
 /// below 0. Wood above the framing touches nothing. `None` where the rim's depth is
-/// not known, and for a housed stringer, whose plumb cut goes up past the floor.
+/// not known, for a housed stringer, whose plumb cut goes up past the floor, and for a head that
+/// lies over its framing.
 pub fn contact_height(flight: &Flight, outline: &Outline) -> Option<Length> {
-    if !outline.pockets().is_empty() {
+    if !outline.pockets().is_empty() || outline.head_notch().is_some_and(|notch| notch.over) {
         return None;
     }
     let top = flight.tread_cut_y(flight.treads);
@@ -38,7 +39,11 @@ pub(super) fn shape(
         // A housed stringer has neither a notch nor a top tread cut to hang by.
         Ok(_) if job.housed.is_some() => Vec::new(),
         Ok(outline) => {
-            notch(job, flight, outline).into_iter().chain(head(flight, outline)).collect()
+            let head = super::head_notch::head(job, outline);
+            notch(job, flight, outline)
+                .into_iter()
+                .chain(head.unwrap_or_else(|| contact(flight, outline).into_iter().collect()))
+                .collect()
         }
         Err(problem) => vec![impossible(problem, flight)],
     };
@@ -54,6 +59,11 @@ fn impossible(problem: &OutlineProblem, flight: &Flight) -> Finding {
             codes::StandsOnTakesRiser { measured: *left, height: flight.stands_on }.at("foot")
         }
         OutlineProblem::NoFirstRiser(left) => codes::NoFirstRiser { measured: *left }.at("foot"),
+        OutlineProblem::SeatReachesTread(left) => {
+            codes::SeatReachesTread { measured: *left }.at("foot")
+        }
+        OutlineProblem::SeatNeverEnds => codes::SeatNeverEnds {}.at("foot"),
+        OutlineProblem::HeadNotch(problem) => super::head_notch::impossible(problem),
         OutlineProblem::NoThroat(throat) => {
             codes::NoThroat { measured: *throat }.at("notch corners")
         }
@@ -73,7 +83,7 @@ fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
     let Some(tie) = &job.foot.tie_plate else { return Vec::new() };
     let limit = Length::inches(LEAST_AT_NOTCH_IN);
     let thin = |left: Length| (left < limit).then_some(left);
-    let above = flight.first_riser_cut() - tie.height - tie.clearance;
+    let above = outline.wood_above_notch(flight).unwrap_or(limit);
     let behind = outline.seat_length() - tie.set_back - tie.width - tie.clearance;
     let in_front = if tie.set_back > Length::ZERO { tie.set_back } else { limit };
     let place = "plate notch";
@@ -98,7 +108,7 @@ fn spoilt(problem: NotchProblem) -> Finding {
     }
 }
 
-fn head(flight: &Flight, outline: &Outline) -> Option<Finding> {
+fn contact(flight: &Flight, outline: &Outline) -> Option<Finding> {
     let limit = Length::inches(LEAST_CONTACT_IN);
     match contact_height(flight, outline) {
         None => Some(codes::HeadContactUnknown { limit }.at("head")),

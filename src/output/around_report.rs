@@ -51,12 +51,13 @@ pub struct LandingReport {
     pub allowed: bool,
 }
 
-/// How the seat lies; the part is cut with a level one.
+/// How the seat lies: `length_mm` level, `along_mm` along it.
 #[derive(Clone, Debug, Serialize)]
 pub struct SeatReport {
     pub lies: &'static str,
     pub angle_deg: f64,
     pub length_mm: f64,
+    pub along_mm: f64,
     pub at_toe_mm: f64,
     pub at_heel_mm: f64,
 }
@@ -66,6 +67,7 @@ pub struct SeatReport {
 pub struct AcrossReport {
     pub greatest_mm: f64,
     pub least_mm: f64,
+    pub lower_by_mm: f64,
     pub trims: Vec<TrimReport>,
     pub bottom_risers: Vec<BottomReport>,
 }
@@ -75,6 +77,7 @@ pub struct AcrossReport {
 pub struct TrimReport {
     pub position_mm: f64,
     pub trim_mm: f64,
+    pub notch_top_mm: Option<f64>,
 }
 
 /// The bottom riser at one place.
@@ -233,6 +236,7 @@ fn ground(fit: &GroundFit) -> GroundReport {
             },
             angle_deg: fit.seat.angle_deg,
             length_mm: mm(fit.seat.length),
+            along_mm: mm(fit.seat.along()),
             at_toe_mm: mm(fit.seat.at_toe),
             at_heel_mm: mm(fit.seat.at_heel),
         },
@@ -255,6 +259,7 @@ fn across(fit: &AcrossFit) -> AcrossReport {
     let trim = |trim: &crate::site::Trim| TrimReport {
         position_mm: mm(trim.position),
         trim_mm: mm(trim.trim),
+        notch_top_mm: trim.notch_top.map(mm),
     };
     let bottom = |bottom: &crate::site::BottomRiser| BottomReport {
         offset_mm: mm(bottom.offset),
@@ -264,6 +269,7 @@ fn across(fit: &AcrossFit) -> AcrossReport {
     AcrossReport {
         greatest_mm: mm(fit.greatest),
         least_mm: mm(fit.least),
+        lower_by_mm: mm(fit.lower_by),
         trims: fit.trims.iter().map(trim).collect(),
         bottom_risers: fit.bottoms.iter().map(bottom).collect(),
     }

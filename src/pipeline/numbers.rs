@@ -197,6 +197,7 @@ pub fn numbers(
     let contact = outline.and_then(|outline| contact_height(flight, outline));
     let pitch = Value::Degrees(flight.pitch_rad().to_degrees());
     let reach = (job.head.meets == Meets::OneDown).then(|| job.head_overhang());
+    let head_notch = outline.and_then(Outline::head_notch);
     let to_rim = flight.hang_line + flight.head_finish;
     use Of::{Flight as Whole, Head, Notch, Step, Stringer};
     rows! {
@@ -242,8 +243,12 @@ pub fn numbers(
         main(Stringer), "blank_length_mm", "blank length", part(Outline::blank_length),
             "along the pitch, without end trim";
         main(Stringer), "seat_length_mm", "seat cut", part(Outline::seat_length),
-            "level, first riser cut to heel, a notch included";
+            "along it, first riser cut to heel, a notch included";
         main(Stringer), "head_cut_length_mm", "top plumb cut", part(Outline::head_cut_length), "";
+        full(Head), "head_notch_length_mm", "notch at the head, level", head_notch.map(|n| n.length), "";
+        full(Head), "head_notch_height_mm", "notch at the head, upright", head_notch.map(|n| n.height), "";
+        full(Head), "head_notch_above_mm", "wood above that notch", head_notch.map(|n| n.wood_above),
+            "plumb, up to the top tread cut";
         main(Head), "contact_height_mm", "contact at head", contact, "stringer against the rim";
         full(Notch), "notch_length_mm", "notch, along the seat", plate(|p| p.width + p.clearance),
             "plate and clearance";

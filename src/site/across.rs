@@ -35,8 +35,11 @@ pub enum Basis {
 pub struct Trim {
     /// Where its centre stands, from the left side.
     pub position: Length,
-    /// Off its bottom, level; never negative.
+    /// Off its bottom, along its seat; never negative.
     pub trim: Length,
+    /// How high over the pattern's seat the top of its plate notch lies, once it is let in again:
+    /// deeper by the trim. None where no plate is let in.
+    pub notch_top: Option<Length>,
 }
 
 /// The bottom riser at one place of the width.
@@ -60,6 +63,9 @@ pub struct AcrossFit {
     pub greatest: Length,
     /// The least across the stair.
     pub least: Length,
+    /// How much lower the ground lies where the flight lands than where the readings were taken;
+    /// it is in every rise here.
+    pub lower_by: Length,
     /// Every riser but the bottom one.
     pub unit_rise: Length,
     /// What the pattern's first riser cut has over one of equal risers. Nothing for
@@ -163,7 +169,7 @@ impl Readings {
         };
         let trims = positions.iter().map(|&position| {
             let trim = (greatest - self.rise_at(position)).max(Length::ZERO);
-            Trim { position, trim }
+            Trim { position, trim, notch_top: None }
         });
         let bottoms: Vec<BottomRiser> =
             self.places().into_iter().map(|at| self.bottom(at, unit_rise, count)).collect();
@@ -172,6 +178,7 @@ impl Readings {
         Ok(AcrossFit {
             greatest,
             least,
+            lower_by: Length::ZERO,
             unit_rise,
             foot_extra: greatest - unit_rise * count,
             trims: trims.collect(),

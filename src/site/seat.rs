@@ -24,6 +24,13 @@ pub struct SeatOnGround {
     pub at_heel: Length,
 }
 
+impl SeatOnGround {
+    /// Length of the seat along it.
+    pub fn along(&self) -> Length {
+        self.length / self.angle_deg.to_radians().cos()
+    }
+}
+
 impl FallingGround {
     /// The seat of a flight. With first tread cut y1, board depth W, unit rise r, unit run g,
     /// hypotenuse L, riser board p and fall f, the ground is y = f (x + p) and the lower edge y =

@@ -242,7 +242,8 @@ impl Corner {
         match self.roles.0 {
             Role::Riser(_) => true,
             Role::Tread(_) => false,
-            _ => self.arriving.dot(&level).abs() < 0.5,
+            // Which of two is the upright one: they may lie askew along ground that falls.
+            _ => self.arriving.dot(&level).abs() < std::f64::consts::FRAC_1_SQRT_2,
         }
     }
 }

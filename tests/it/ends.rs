@@ -132,7 +132,7 @@ fn what_the_seat_stands_on_comes_off_the_foot_and_moves_no_tread() {
     let closer = 1.5 * 10.25 / (51.375 / 7.0);
     assert!((seat(&stood) - seat(&bare) - closer).abs() < 1e-9);
     // The skirt goes down to the lower surface.
-    let skirt = Skirt::new(&stood.flight).unwrap();
+    let skirt = Skirt::of(&stood.job, &stood.flight).unwrap();
     let low = skirt.contour().vertices().iter().map(|p| p.y).fold(f64::MAX, f64::min);
     assert!((low + 1.5 * 25.4).abs() < 1e-9);
 }

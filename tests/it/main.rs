@@ -23,6 +23,7 @@ mod kept_inputs;
 mod marks;
 mod marks_proof;
 mod nesting;
+mod notched;
 mod one_offcut;
 mod order;
 mod packing;

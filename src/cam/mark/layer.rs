@@ -95,9 +95,9 @@ struct Strip {
 
 fn strip(piece: &Contour<Role>) -> Strip {
     let bounds = piece.bounds();
-    let notches = corners(piece)
-        .into_iter()
-        .filter(|corner| corner.is_inside() && corner.after != Role::PlateNotch);
+    let notches = corners(piece).into_iter().filter(|corner| {
+        corner.is_inside() && !matches!(corner.after, Role::PlateNotch | Role::HeadNotch)
+    });
     let height = notches.map(|corner| corner.at.y - bounds.min.y).fold(bounds.height(), f64::min);
     Strip { from: bounds.min.x, to: bounds.max.x, height }
 }

@@ -140,7 +140,7 @@ pub(super) fn place(
 
 /// The tabs of an open round on a board: one for each offcut that would come loose, on the riser
 /// below each notch, else on the tread, on the seat, else on the first riser, and on the top plumb
-/// cut.
+/// cut, else in the notch below it.
 pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> Vec<Tab> {
     let middle = |role: Role| {
         let edges = round.edges().filter(|(_, edge)| edge.role == Follows::Along(role));
@@ -160,7 +160,7 @@ pub(super) fn place_on_offcuts(round: &Round, shape: TabShape, cutter: f64) -> V
         .filter_map(|k| middle(Role::Riser(k)).or_else(|| middle(Role::Tread(k - 1))))
         .collect();
     tabs.extend(middle(Role::SeatCut).or_else(|| middle(Role::Riser(1))));
-    tabs.extend(middle(Role::HeadCut));
+    tabs.extend(middle(Role::HeadCut).or_else(|| middle(Role::HeadNotch)));
     tabs.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
     tabs
 }
@@ -216,7 +216,7 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
             Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap => Some((1, role)),
             Role::Riser(_) => Some((2, role)),
             Role::Tread(_) => Some((3, role)),
-            Role::PlateNotch | Role::Joint => None,
+            Role::PlateNotch | Role::HeadNotch | Role::Joint => None,
         },
         _ => None,
     }

@@ -49,12 +49,12 @@ impl Resolver<'_> {
         raw: &JobFile,
         rise: &Rise,
         sharing: &Sharing,
+        joint: Option<Joint>,
     ) -> Result<Around, Error> {
         let ground = raw.ground.as_ref().map(|ground| self.ground(ground, rise)).transpose()?;
         let stair =
             raw.stair.as_ref().map(|stair| self.stair(stair.get_ref(), sharing)).transpose()?;
         let across = self.across(raw, stair.as_ref())?;
-        let joint = raw.head.joint.as_ref().map(|joint| self.joint(joint)).transpose()?;
         let load = raw.load.as_ref().map(|load| self.load(load, stair.as_ref())).transpose()?;
         let moisture =
             raw.moisture.as_ref().map(|moisture| self.moisture(moisture.get_ref())).transpose()?;
@@ -151,12 +151,6 @@ impl Resolver<'_> {
     ) -> Result<Vec<RiseAcross>, Error> {
         let Some(first) = raw.across.first() else { return Ok(Vec::new()) };
         let wrong = |what: &str| Error::new(ErrorKind::Input, what).at(self.place(first.span()));
-        if raw.ground.is_some() {
-            return Err(wrong("[[across]] and [ground] cannot be solved together")
-                .found("both")
-                .allowed("[ground] until the landing is known, then rise.total and [[across]] as measured there")
-                .hint("remove the tables [[across]], or give rise.total in place of [ground]"));
-        }
         let Some(stair) = stair else {
             return Err(wrong("[[across]] needs the width of the stair")
                 .found("no stair.width")
@@ -189,7 +183,7 @@ impl Resolver<'_> {
         in_order.map(|()| reading).map_err(|error| error.at(self.place(raw.offset.span())))
     }
 
-    fn joint(&mut self, raw: &Spanned<JointFile>) -> Result<Joint, Error> {
+    pub(super) fn joint(&mut self, raw: &Spanned<JointFile>) -> Result<Joint, Error> {
         let file = raw.get_ref();
         let mut size =
             |key: &str, raw: &Len| self.positive(&format!("head.joint.{key}"), raw, MOST_JOINT_MM);

@@ -1,5 +1,6 @@
 //! From the job file to the job: the rise, the head and the foot.
 
+use super::around::Joint;
 use super::job_file::{FootFile, HeadFile, JobFile, StandsOnFile, TieFile};
 use super::parts::{
     Foot, Head, MOST_RISERS, MOST_TOTAL_RISE_MM, Meets, Rise, RiserChoice, StandsOn, Tie, Tread,
@@ -9,6 +10,9 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::reader::Len;
 use crate::units::Length;
 
+/// A spacer and the joint's own board that differ by less than this are one, in mm: typed in
+/// another unit.
+const SAME_SPACER_MM: f64 = 0.01;
 /// The most characters of what a stringer stands on.
 const LONGEST_NAME: usize = 40;
 
@@ -103,7 +107,12 @@ impl Resolver<'_> {
         }
     }
 
-    pub(super) fn head(&mut self, raw: &HeadFile, tread: &Tread) -> Result<Head, Error> {
+    pub(super) fn head(
+        &mut self,
+        raw: &HeadFile,
+        tread: &Tread,
+        joint: Option<Joint>,
+    ) -> Result<Head, Error> {
         let meets = raw.meets;
         if let (Meets::OneDown, Some(top)) = (meets, &raw.top_tread) {
             return Err(Error::new(ErrorKind::Input, "head.top_tread is for a flush flight only")
@@ -131,11 +140,28 @@ impl Resolver<'_> {
                 100.0,
                 tread.riser_board,
             )?,
-            spacer: self.optional("head.spacer", &raw.spacer, 300.0, Length::ZERO)?,
+            spacer: self.spacer(raw, joint)?,
             rim_depth,
             top_tread,
             overhang: self.head_overhang(raw)?,
         })
+    }
+
+    /// What stands between the plumb cut and the rim: the hanger board of the joint, where one is
+    /// asked for. The part is cut for it, so the two cannot differ.
+    fn spacer(&mut self, raw: &HeadFile, joint: Option<Joint>) -> Result<Length, Error> {
+        let of_joint = joint.map(Joint::gap);
+        let none = of_joint.unwrap_or(Length::ZERO);
+        let spacer = self.optional("head.spacer", &raw.spacer, 300.0, none)?;
+        let (Some(joint), Some(typed)) = (joint, &raw.spacer) else { return Ok(spacer) };
+        if spacer.is_within(Length::mm(SAME_SPACER_MM), joint.gap()) {
+            return Ok(spacer);
+        }
+        Err(Error::new(ErrorKind::Input, "head.spacer and head.joint contradict each other")
+            .at(self.place(typed.span()))
+            .found(format!("a spacer of {spacer}, and the joint: {joint}"))
+            .allowed(format!("{} with this joint", joint.gap()))
+            .hint("remove head.spacer: the joint says what stands between stringer and rim"))
     }
 
     fn head_overhang(&mut self, raw: &HeadFile) -> Result<Option<Length>, Error> {

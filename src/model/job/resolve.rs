@@ -61,7 +61,8 @@ impl Resolver<'_> {
         let title = self.title(&raw.title)?;
         let rules = self.profile("rules", &raw.rules, Rules::read)?;
         let tread = self.tread(&raw.tread)?;
-        let head = self.head(&raw.head, &tread)?;
+        let joint = raw.head.joint.as_ref().map(|joint| self.joint(joint)).transpose()?;
+        let head = self.head(&raw.head, &tread, joint)?;
         let foot = self.foot(&raw.foot)?;
         let rise = self.rise(raw, &head, foot.stands_on.as_ref())?;
         let housed = raw.housed.as_ref().map(|housed| self.housed(housed)).transpose()?;
@@ -69,7 +70,7 @@ impl Resolver<'_> {
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
         let cut = self.cut(raw, &board)?;
-        let around = self.around(raw, &rise, &cut.sharing)?;
+        let around = self.around(raw, &rise, &cut.sharing, joint)?;
         self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();
         for waive in &raw.waive {

@@ -50,6 +50,13 @@ impl Corners {
         }
     }
 
+    /// Height of the seat's line below the first nose point.
+    pub(super) fn seat_below_nose(&self) -> f64 {
+        let along = self.heel - self.seat_start;
+        let rise = if along.x.abs() > COINCIDENT_MM { along.y / along.x } else { 0.0 };
+        self.seat_start.y + rise * (self.noses[0].x - self.seat_start.x)
+    }
+
     /// Whether the toe is there: a notch without set-back takes it.
     pub(super) fn has_toe(&self) -> bool {
         (self.seat_start - self.first_riser_foot).norm() <= COINCIDENT_MM

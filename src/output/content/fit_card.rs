@@ -95,13 +95,16 @@ fn tape(label: impl Into<String>, how: &'static str, mm: f64) -> TapeMeasure {
 fn tape_measures(c: &Corners) -> Vec<TapeMeasure> {
     let top = c.noses.len();
     let (first_nose, top_nose) = (c.noses[0], c.noses[top - 1]);
-    let mut measures =
-        vec![tape("tread cut 1 above the seat", "plumb, at the nose", first_nose.y - c.heel.y)];
+    let mut measures = vec![tape(
+        "tread cut 1 above the seat",
+        "plumb, at the nose",
+        first_nose.y - c.seat_below_nose(),
+    )];
     if top > 1 {
         measures.push(tape(
             format!("tread cut {top} above the seat"),
-            "plumb, at the nose",
-            top_nose.y - c.heel.y,
+            "plumb, from the level of the seat under the first nose",
+            top_nose.y - c.seat_below_nose(),
         ));
     }
     let seat = if c.has_toe() { "toe to heel" } else { "plate notch to heel" };

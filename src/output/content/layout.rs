@@ -81,8 +81,11 @@ pub(super) fn hang_line(workup: &Workup) -> Section {
         Meets::OneDown => Figure::new("the top tread", "is one riser below the upper finish"),
         Meets::Flush => Figure::new("the top tread", "is level with the upper finish"),
     });
-    let unknown =
-        numbers.iter().filter(|number| number.key == "contact_height_mm" && number.value.is_none());
+    let unknown = numbers.iter().filter(|number| {
+        number.key == "contact_height_mm"
+            && number.value.is_none()
+            && workup.flight.rim_depth.is_none()
+    });
     let how = "measure the rim and give head.rim_depth";
     rows.extend(unknown.map(|number| Figure::new(number.label, "not known").note(how)));
     Section { topic: Topic::HangLine, notes, tables: vec![Table::figures("At the head", rows)] }

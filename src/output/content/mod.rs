@@ -66,7 +66,9 @@ fn around(workup: &Workup) -> Vec<Section> {
     let around = &workup.around;
     let mut sections = Vec::new();
     sections.extend(around.ground.as_ref().map(site::ground));
-    sections.extend(around.across.as_ref().map(site::across));
+    let follows =
+        around.ground.as_ref().is_some_and(|fit| fit.seat.lies == crate::job::Seat::Follow);
+    sections.extend(around.across.as_ref().map(|fit| site::across(fit, follows)));
     sections.extend(around.head.as_ref().map(site::head_joints));
     sections.extend(around.beam.as_ref().map(strength::strength));
     sections.extend(around.movement.as_ref().map(site::movement));

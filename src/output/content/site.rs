@@ -32,11 +32,11 @@ pub(super) fn ground(fit: &GroundFit) -> Section {
             vec![Figure::new("to dig away at the heel", seat.at_heel).note("for a level seat")]
         }
         Seat::Follow => vec![
-            Figure::new("bevel of the seat", Value::Degrees(seat.angle_deg))
-                .note("scribe by hand: the seat is cut level"),
-            Figure::new("off the seat at the toe", seat.at_toe),
-            Figure::new("off the seat at the heel", seat.at_heel),
-            Figure::new("length of the scribed seat", seat.length),
+            Figure::new("bevel of the seat", Value::Degrees(seat.angle_deg)).note("cut so"),
+            Figure::new("off a level seat at the toe", seat.at_toe),
+            Figure::new("off a level seat at the heel", seat.at_heel),
+            Figure::new("length of the seat", seat.along()).note("along it"),
+            Figure::new("the same, level", seat.length),
         ],
     });
     let notes = vec![
@@ -71,26 +71,38 @@ fn landing_row(landing: &Landing, chosen: usize) -> Vec<Value> {
     [vec![landing.risers.into()], figures.to_vec(), vec![standing.into()]].concat()
 }
 
-pub(super) fn across(fit: &AcrossFit) -> Section {
+pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
     let mut rows = vec![
         Figure::new("greatest rise", fit.greatest).note("the pattern is made for it"),
         Figure::new("least rise", fit.least),
     ];
     rows.extend(fit.trims.iter().map(|trim| {
         let label = format!("off the bottom, centre {} from the left", trim.position);
-        Figure::new(label, trim.trim).note("level")
+        let along = if follows { "along the seat" } else { "level" };
+        Figure::new(label, trim.trim).note(match trim.notch_top {
+            Some(top) if trim.trim > Length::ZERO => {
+                format!("{along}; then the plate is let in again, to {top} over the pattern's seat")
+            }
+            _ => along.to_string(),
+        })
     }));
     rows.extend(fit.bottoms.iter().map(|bottom| {
         let label = format!("bottom riser {}: off the others", bottom.place);
         Figure::new(label, bottom.spread).note(format!("finished {}", bottom.riser))
     }));
     let half = (fit.greatest - fit.least) / 2.0;
-    let notes = vec![
+    let mut notes = vec![
         "One pattern, made for the greatest rise; wood only ever comes off.".to_string(),
         format!(
             "Shared between the sides, which is not done here, the bottom riser would be {half} off at either side."
         ),
     ];
+    if fit.lower_by != Length::ZERO {
+        notes.push(format!(
+            "The readings are those under the head; where the flight lands every rise is {} more: measure it there again.",
+            fit.lower_by
+        ));
+    }
     let tables =
         vec![Table::figures("What comes off the bottom of each stringer on this floor", rows)];
     Section { topic: Topic::Across, notes, tables }

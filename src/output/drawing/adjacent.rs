@@ -39,9 +39,13 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let left =
         view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
     let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
+    let (fall, level_at) = subject.ground();
     let mut level = |y: f64| {
-        let height = view.at(0.0, y).y;
-        canvas.line(Point::new(left, height), Point::new(right, height), Line::Adjacent);
+        let at = |paper_x: f64| {
+            let x = (paper_x - view.origin.x) * view.scale;
+            Point::new(paper_x, view.at(0.0, y + fall * (x - level_at)).y)
+        };
+        canvas.line(at(left), at(right), Line::Adjacent);
     };
     level(-stands_on);
     let mut name = "finished floor".to_string();
@@ -50,8 +54,7 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
         name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
     }
     if let Some(on) = &job.foot.stands_on {
-        let end = subject.outline.seat_length().as_mm();
-        part(canvas, view, (0.0, -stands_on), (end, 0.0));
+        part(canvas, view, (0.0, -stands_on), (subject.heel().x, 0.0));
         name = format!("{name}; {} {}", on.what, sixteenths(on.height));
     }
     canvas.text(

@@ -164,7 +164,8 @@ fn positions(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
 
 fn seat(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let length = subject.outline.seat_length();
-    let (from, to) = (view.at(0.0, 0.0), view.at(length.as_mm(), 0.0));
+    let heel = subject.heel();
+    let (from, to) = (view.at(0.0, 0.0), view.at(heel.x, heel.y));
     let low = view.at(0.0, -below_seat(subject)).y - SEAT_ROW_MM;
     let row = |p: Point| Point::new(p.x, low);
     extension(canvas, to, row(to));

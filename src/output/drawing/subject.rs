@@ -2,10 +2,10 @@
 
 use crate::diagnostics::Finding;
 use crate::geometry::Point;
-use crate::job::{Fingerprint, Job, Meets, Tie};
+use crate::job::{Fingerprint, Job, Meets, Seat, Tie};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
 
 /// Everything that is drawn.
@@ -67,6 +67,20 @@ impl<'a> Subject<'a> {
             Meets::OneDown => self.top_tread_back_x() - self.job.head_overhang().as_mm(),
             Meets::Flush => self.rim_x(),
         }
+    }
+
+    /// Where the seat ends.
+    pub(super) fn heel(&self) -> Point {
+        let edges = self.outline.contour().edges().iter();
+        let seat = edges.filter(|edge| edge.role == Role::SeatCut).last();
+        seat.map_or(Point::origin(), |edge| edge.segment.to())
+    }
+
+    /// How much the surface under the flight rises toward the head, and where it is level with what
+    /// the stringer stands on.
+    pub(super) fn ground(&self) -> (f64, f64) {
+        let follows = self.job.around.ground.filter(|ground| ground.seat == Seat::Follow);
+        (follows.map_or(0.0, |ground| ground.fall), -self.job.tread.riser_board.as_mm())
     }
 
     /// The upper walking surface.

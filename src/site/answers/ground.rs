@@ -13,7 +13,7 @@ pub struct GroundFit {
     pub ground: FallingGround,
     /// The landing of the chosen count, why, and every other count.
     pub landed: Landed,
-    /// How the seat lies. The part is cut with a level seat either way.
+    /// How the seat lies, and is cut.
     pub seat: SeatOnGround,
 }
 

@@ -55,7 +55,6 @@ pub(super) fn head(job: &Job, flight: &Flight) -> Result<Option<HeadComparison>,
     let Some(asked) = job.around.joint else { return Ok(None) };
     let chosen = HeadJoint::new(job, flight, asked)?;
     let mut findings = chosen.findings();
-    findings.extend(by_hand(chosen.kind));
     findings.extend(flush_caution(job));
     let sketch = chosen.sketch(flight, Length::inches(FRAMING_IN));
     findings.extend(below_the_rim(&chosen, flight, &sketch));
@@ -95,16 +94,6 @@ fn row(joint: HeadJoint, sizes: Sizes) -> JointRow {
     };
     let codes = joint.findings().iter().map(|finding| finding.code).collect();
     JointRow { joint, sizes, pieces, codes }
-}
-
-/// What the joint asks of the stringer and the part as cut does not have.
-fn by_hand(kind: Joint) -> Option<Finding> {
-    let missing = match kind {
-        Joint::LedgerNotch { .. } => codes::NotCut::Ledger,
-        Joint::TopOver { .. } => codes::NotCut::OverFraming,
-        Joint::HangerBoard { .. } | Joint::AgainstRim | Joint::DroppedHeader { .. } => return None,
-    };
-    Some(codes::HeadJointByHand { missing }.at("head"))
 }
 
 /// A ledger that reaches lower than a rim of known depth.

@@ -68,7 +68,7 @@ impl Surroundings {
         let job = &site.job;
         let ground = at(job, "ground", ground::ground(site, flight))?;
         let stringers = at(job, "stair", floor::stringers(job))?;
-        let across = at(job, "across", floor::across(job, flight, stringers.as_ref()))?;
+        let across = at(job, "across", floor::across(job, flight, outline, stringers.as_ref()))?;
         let head = at(job, "joint", head::head(job, flight))?;
         let beam = match (outline, &stringers) {
             (Some(outline), Some(layout)) => {

@@ -2,16 +2,7 @@
 
 use super::super::code::findings;
 use super::super::{Count, Degrees, Exact, Figure, GEOMETRY, PRACTICE};
-use super::words::words;
 use crate::units::Length;
-
-words! {
-    /// What a head joint asks of the stringer and the part as cut does not have.
-    NotCut {
-        Ledger "the notch for the ledger is",
-        OverFraming "the length over the framing and its notch are",
-    }
-}
 
 findings! {
     LandingReading { out: Length, expected: Length } "landing-reading" Advice Never PRACTICE,
@@ -55,14 +46,10 @@ findings! {
          fixed where no floor framing lies below",
         "A flush top tread is part of the floor but lies out from its framing: the last riser is one run further out.",
         "Plan handrail and guard out to the top nosing, with blocking for the posts.";
-    SeatFollowsGround { angle: Degrees, toe: Length, heel: Length } "seat-follows-ground" Warning Never GEOMETRY,
-        "the seat is cut level: scribe it by hand to {angle}, {toe} off at the toe and {heel} at the heel",
-        "The job wants a seat along the ground; the part is cut with a level one, which has all the wood that it needs.",
-        "Stand the stringer at its height, scribe the seat to the ground and cut it by hand.";
-    HeadJointByHand { missing: NotCut } "head-joint-by-hand" Warning Never PRACTICE,
-        "{missing} not in the part as it is cut: cut the head by hand after head-joint.svg",
-        "The joint that the job asks for changes the head of the stringer; the part is cut as for a plain plumb cut.",
-        "Leave the head long enough and cut the joint by hand after its drawing, on one stringer first.";
+    SeatFollowsGround { angle: Degrees, toe: Length, heel: Length } "seat-follows-ground" Advice Never GEOMETRY,
+        "the seat is cut along the ground: {angle}, {toe} off a level one at the toe and {heel} at the heel",
+        "The job wants a seat along the ground, and the part is cut so: it fits ground that falls as evenly as was measured.",
+        "Stand the first piece on the ground at its height before the others are cut; scribe it there where the ground is uneven.";
     LedgerBelowRim { measured: Length } "ledger-below-rim" Warning Never PRACTICE,
         "the ledger reaches {measured} below the rim, and nothing holds it there",
         "The ledger lies at the lower end of the plumb cut, and the rim does not reach down to it: nothing holds it there.",

@@ -2,6 +2,7 @@
 //! millimetres.
 
 use super::Role;
+use super::ends::{Ends, HeadNotchProblem, HeadShape, NotchBox, SeatLine};
 use super::housed::HousedProblem;
 use super::pocket::Pocket;
 use crate::geometry::tolerance::COINCIDENT_MM;
@@ -21,6 +22,8 @@ pub struct Outline {
     /// Angle of the board in the frame of the contour.
     pub(super) turn_rad: f64,
     pub(super) notch: NotchState,
+    /// Whether the head reaches over the framing.
+    pub(super) head_over: bool,
     pub(super) pockets: Vec<Pocket>,
 }
 
@@ -42,6 +45,15 @@ pub enum OutlineProblem {
     /// The lower edge meets the top tread before the plumb cut does.
     #[error("the lower edge meets the top tread cut of {0} before the plumb cut does")]
     TopTreadTooLong(Length),
+    /// A seat along the ground comes up to the first tread cut.
+    #[error("the seat along the ground leaves {0} under the first tread cut")]
+    SeatReachesTread(Length),
+    /// Ground as steep as the flight: a seat along it never meets the lower edge.
+    #[error("a seat along the ground never meets the lower edge")]
+    SeatNeverEnds,
+    /// The head cannot be notched as its joint asks.
+    #[error(transparent)]
+    HeadNotch(#[from] HeadNotchProblem),
     /// The pockets of a housed stringer do not fit on its board.
     #[error(transparent)]
     Housed(#[from] HousedProblem),
@@ -75,54 +87,47 @@ pub(super) enum NotchState {
     LeftOut(NotchProblem),
 }
 
-/// The notch as a rectangle on the seat: from, to, height.
-struct NotchBox {
-    from: f64,
-    to: f64,
-    height: f64,
-}
-
 impl Outline {
-    /// The outline of a flight, with a notch for `tie` if one is given. A notch that cannot be cut
-    /// is left out and told by [`Outline::notch_problem`].
+    /// The outline of a flight on a level seat under a plumb head, with a notch for `tie` if one is
+    /// given. A notch that cannot be cut is left out and told by [`Outline::notch_problem`].
     ///
     /// # Errors
     /// If the flight has no stringer at all.
     pub fn new(flight: &Flight, tie: Option<&Tie>) -> Result<Self, OutlineProblem> {
-        Self::standing_at(Length::ZERO, flight, tie)
+        Self::ending(flight, &Ends { tie, ..Ends::default() })
     }
 
-    /// The outline of a flight's board whose seat lies at this level, over the surface the stringer
-    /// stands on.
-    pub(super) fn standing_at(
-        level: Length,
-        flight: &Flight,
-        tie: Option<&Tie>,
-    ) -> Result<Self, OutlineProblem> {
-        refuse_impossible(level, flight)?;
-        let level = level.as_mm();
-        let (seat_end, head_foot) = lower_end(level, flight)?;
-        let notch_box = tie.map(|tie| notch_box(level, tie, flight, seat_end));
-        let (notch, state) = match notch_box {
-            None => (None, NotchState::None),
-            Some(Ok(notch)) => (Some(notch), NotchState::Cut),
-            Some(Err(problem)) => (None, NotchState::LeftOut(problem)),
+    /// The outline of a flight with these ends.
+    pub(super) fn ending(flight: &Flight, ends: &Ends<'_>) -> Result<Self, OutlineProblem> {
+        let Ends { tie, seat, head } = *ends;
+        refuse_impossible(seat, flight)?;
+        let (seat_end, head_foot) = lower_end(seat, flight)?;
+        refuse_seat_at_tread(seat, seat_end, flight)?;
+        let notch_box = tie.map(|tie| notch_box(seat, tie, flight, seat_end));
+        let (mut vertices, notch) = match notch_box {
+            None => (vec![(Point::new(0.0, seat.at_toe), Role::SeatCut)], NotchState::None),
+            Some(Ok(notch)) => (notch.vertices(seat), NotchState::Cut),
+            Some(Err(problem)) => {
+                (vec![(Point::new(0.0, seat.at_toe), Role::SeatCut)], NotchState::LeftOut(problem))
+            }
         };
-        let mut vertices = seat(level, seat_end, notch.as_ref());
-        if head_foot > level + COINCIDENT_MM {
-            vertices.push((Point::new(seat_end, level), Role::LowerEdge));
+        if head_foot > seat.at(seat_end) + COINCIDENT_MM {
+            vertices.push((Point::new(seat_end, seat.at(seat_end)), Role::LowerEdge));
         }
-        let head_x = flight.head_cut_x.as_mm();
-        vertices.push((Point::new(head_x, head_foot), Role::HeadCut));
-        vertices.extend(steps(flight));
+        let at = (flight.head_cut_x.as_mm(), head_foot);
+        let (at_head, end) = head.vertices(flight, seat_end, at)?;
+        let cut_foot = at_head.last().map_or(head_foot, |(point, _)| point.y);
+        vertices.extend(at_head);
+        vertices.extend(steps(flight, end));
         let contour = Contour::polygon(&vertices).map_err(|_| OutlineProblem::NoSeat)?;
         Ok(Self {
             contour,
-            seat_length: Length::mm(seat_end),
-            head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(head_foot),
+            seat_length: Length::mm(seat.length_to(seat_end)),
+            head_cut_length: flight.tread_cut_y(flight.treads) - Length::mm(cut_foot),
             pitch_rad: flight.pitch_rad(),
             turn_rad: flight.pitch_rad(),
-            notch: state,
+            notch,
+            head_over: matches!(head, HeadShape::Over { .. }),
             pockets: Vec::new(),
         })
     }
@@ -132,12 +137,12 @@ impl Outline {
         &self.contour
     }
 
-    /// From the first riser cut to the end of the seat, a notch included.
+    /// From the first riser cut to the end of the seat along it, a notch included.
     pub fn seat_length(&self) -> Length {
         self.seat_length
     }
 
-    /// Length of the top plumb cut.
+    /// Length of the top plumb cut, what a notch at the head takes left out.
     pub fn head_cut_length(&self) -> Length {
         self.head_cut_length
     }
@@ -156,8 +161,8 @@ impl Outline {
     }
 }
 
-fn refuse_impossible(level: Length, flight: &Flight) -> Result<(), OutlineProblem> {
-    let first_riser = flight.first_riser_cut() - level;
+fn refuse_impossible(seat: SeatLine, flight: &Flight) -> Result<(), OutlineProblem> {
+    let first_riser = flight.first_riser_cut() - Length::mm(seat.at_toe);
     if first_riser.as_mm() <= COINCIDENT_MM {
         return Err(OutlineProblem::NoFirstRiser(first_riser));
     }
@@ -169,32 +174,48 @@ fn refuse_impossible(level: Length, flight: &Flight) -> Result<(), OutlineProble
     if flight.top_tread_cut.as_mm() <= COINCIDENT_MM {
         return Err(OutlineProblem::NoTopTread(flight.top_tread_cut));
     }
+    if flight.unit_rise.as_mm() <= seat.fall * flight.unit_run.as_mm() + COINCIDENT_MM {
+        return Err(OutlineProblem::SeatNeverEnds);
+    }
     Ok(())
+}
+
+/// A seat along ground that comes up under the flight stays below the first tread cut, and so below
+/// all others: it is less steep than the flight.
+fn refuse_seat_at_tread(
+    seat: SeatLine,
+    seat_end: f64,
+    flight: &Flight,
+) -> Result<(), OutlineProblem> {
+    let run = if flight.treads > 1 { flight.unit_run } else { flight.head_cut_x };
+    let left = flight.first_riser_cut() - Length::mm(seat.at(seat_end.min(run.as_mm())));
+    let reaches = seat.fall > 0.0 && left.as_mm() <= COINCIDENT_MM;
+    if reaches { Err(OutlineProblem::SeatReachesTread(left)) } else { Ok(()) }
 }
 
 /// Where the seat ends and where the plumb cut does: the lower edge runs parallel to the nose line,
 /// the board's depth below it. With one or two treads it may pass below the foot of the plumb cut;
 /// then the seat runs to the head.
-fn lower_end(level: f64, flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
+fn lower_end(seat: SeatLine, flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
     let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
     let plumb_depth = flight.board_depth.as_mm() * rise.hypot(run) / run;
     let edge_at_toe = flight.first_riser_cut().as_mm() - plumb_depth;
     let head_x = flight.head_cut_x.as_mm();
     let edge_at_head = edge_at_toe + rise / run * head_x;
-    if edge_at_toe >= level - COINCIDENT_MM {
+    if edge_at_toe >= seat.at_toe - COINCIDENT_MM {
         return Err(OutlineProblem::NoSeat);
     }
     if edge_at_head >= flight.tread_cut_y(flight.treads).as_mm() - COINCIDENT_MM {
         return Err(OutlineProblem::TopTreadTooLong(flight.top_tread_cut));
     }
-    if edge_at_head <= level + COINCIDENT_MM {
-        return Ok((head_x, level));
+    if edge_at_head <= seat.at(head_x) + COINCIDENT_MM {
+        return Ok((head_x, seat.at(head_x)));
     }
-    Ok(((level - edge_at_toe) * run / rise, edge_at_head))
+    Ok(((seat.at_toe - edge_at_toe) / (rise / run - seat.fall), edge_at_head))
 }
 
 fn notch_box(
-    level: f64,
+    seat: SeatLine,
     tie: &Tie,
     flight: &Flight,
     seat_end: f64,
@@ -204,43 +225,29 @@ fn notch_box(
         to: (tie.set_back + tie.width + tie.clearance).as_mm(),
         height: (tie.height + tie.clearance).as_mm(),
     };
-    if notch.to >= seat_end - COINCIDENT_MM {
-        return Err(NotchProblem::BeyondSeat {
-            end: Length::mm(notch.to),
-            seat: Length::mm(seat_end),
-        });
+    let end = seat.length_to(seat_end);
+    if notch.to >= end - COINCIDENT_MM {
+        return Err(NotchProblem::BeyondSeat { end: Length::mm(notch.to), seat: Length::mm(end) });
     }
-    let tread = flight.first_riser_cut() - Length::mm(level);
-    if notch.height >= tread.as_mm() - COINCIDENT_MM {
-        return Err(NotchProblem::ReachesTread { height: Length::mm(notch.height), tread });
+    let highest = [notch.from, notch.to]
+        .map(|along| NotchBox::point(seat, along, notch.height).y)
+        .into_iter()
+        .fold(seat.at_toe + notch.height, f64::max);
+    let tread = flight.first_riser_cut();
+    if highest >= tread.as_mm() - COINCIDENT_MM {
+        let low = Length::mm(seat.at_toe);
+        return Err(NotchProblem::ReachesTread {
+            height: Length::mm(highest) - low,
+            tread: tread - low,
+        });
     }
     Ok(notch)
 }
 
-/// The vertices from the toe along the seat, its end left out; each with the role of the edge that
-/// leaves it.
-fn seat(level: f64, seat_end: f64, notch: Option<&NotchBox>) -> Vec<(Point, Role)> {
-    debug_assert!(seat_end > 0.0);
-    let toe = (Point::new(0.0, level), Role::SeatCut);
-    let Some(notch) = notch else { return vec![toe] };
-    let top = level + notch.height;
-    let mut vertices = Vec::new();
-    if notch.from > COINCIDENT_MM {
-        vertices.push(toe);
-        vertices.push((Point::new(notch.from, level), Role::PlateNotch));
-        vertices.push((Point::new(notch.from, top), Role::PlateNotch));
-    } else {
-        vertices.push((Point::new(0.0, top), Role::PlateNotch));
-    }
-    vertices.push((Point::new(notch.to, top), Role::PlateNotch));
-    vertices.push((Point::new(notch.to, level), Role::SeatCut));
-    vertices
-}
-
-/// The sawtooth from the top of the plumb cut down to the first nose point.
-fn steps(flight: &Flight) -> Vec<(Point, Role)> {
+/// The sawtooth from the top of the head cut at `end` down to the first nose point.
+fn steps(flight: &Flight, end: f64) -> Vec<(Point, Role)> {
     let mut vertices = Vec::with_capacity(2 * flight.treads);
-    let mut x = flight.head_cut_x.as_mm();
+    let mut x = end;
     for k in (1..=flight.treads).rev() {
         let y = flight.tread_cut_y(k).as_mm();
         vertices.push((Point::new(x, y), Role::Tread(k)));

@@ -6,6 +6,7 @@
 //! afterwards.
 
 use super::construct::NotchState;
+use super::ends::Ends;
 use super::pocket::{Cell, Pocket, PocketRole};
 use super::{Outline, OutlineProblem, Role};
 use crate::geometry::tolerance::COINCIDENT_MM;
@@ -41,7 +42,7 @@ impl Outline {
     /// If the flight has no such stringer.
     pub fn of(job: &Job, flight: &Flight) -> Result<Self, OutlineProblem> {
         match &job.housed {
-            None => Self::new(flight, job.foot.tie_plate.as_ref()),
+            None => Self::ending(flight, &Ends::of(job, flight)),
             Some(housed) => Draft { job, flight, housed }.outline(),
         }
     }
@@ -82,8 +83,16 @@ impl Draft<'_> {
             Hand::Right => -pitch_rad,
         };
         let (seat_length, head_cut_length) = (Length::mm(seat_length), Length::mm(head_cut_length));
-        let notch = NotchState::None;
-        Ok(Outline { contour, seat_length, head_cut_length, pitch_rad, turn_rad, notch, pockets })
+        Ok(Outline {
+            contour,
+            seat_length,
+            head_cut_length,
+            pitch_rad,
+            turn_rad,
+            notch: NotchState::None,
+            head_over: false,
+            pockets,
+        })
     }
 
     fn refuse_impossible(&self) -> Result<(), OutlineProblem> {

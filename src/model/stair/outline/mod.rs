@@ -2,6 +2,7 @@
 
 mod board_frame;
 mod construct;
+mod ends;
 mod housed;
 mod pocket;
 mod role;
@@ -9,6 +10,7 @@ mod skirt;
 mod split;
 
 pub use construct::{NotchProblem, Outline, OutlineProblem};
+pub use ends::{HeadNotch, HeadNotchProblem};
 pub use housed::HousedProblem;
 pub use pocket::{Cell, Pocket, PocketRole};
 pub use role::Role;

@@ -17,6 +17,8 @@ pub enum Role {
     LowerEdge,
     /// The notch for the tie plate.
     PlateNotch,
+    /// The notch at the head, for a ledger or over the framing.
+    HeadNotch,
     /// Where the two pieces of a split pattern meet.
     Joint,
     /// An edge of the strap that joins them.
@@ -36,6 +38,7 @@ impl fmt::Display for Role {
             Self::SeatCut => write!(f, "seat cut"),
             Self::LowerEdge => write!(f, "lower edge"),
             Self::PlateNotch => write!(f, "plate notch"),
+            Self::HeadNotch => write!(f, "notch at the head"),
             Self::Joint => write!(f, "joint"),
             Self::Strap => write!(f, "strap"),
             Self::UpperEdge => write!(f, "upper edge"),

@@ -1,0 +1,42 @@
+//! A head that is notched: for a ledger, or over the framing.
+
+use crate::diagnostics::codes::{self, HeadNotchFault};
+use crate::diagnostics::{Finding, PRACTICE};
+use crate::job::Job;
+use crate::profile::Measure;
+use crate::stair::outline::{HeadNotchProblem, Outline};
+use crate::units::Length;
+
+/// Less wood than this above a notch at the head splits off, where the rule set asks for no throat
+/// (common practice, no source).
+const LEAST_ABOVE_IN: f64 = 3.5;
+
+/// What a notched head gives to say in place of its contact: it rests on the ledger or on the
+/// framing. `None` where the head is not notched.
+pub(super) fn head(job: &Job, outline: &Outline) -> Option<Vec<Finding>> {
+    let notch = outline.head_notch()?;
+    let measured = notch.wood_above;
+    let asked = job
+        .rules
+        .limits_on(Measure::Throat)
+        .filter_map(|limit| Some((Length::mm(limit.at_least?), limit.source.as_str())));
+    let (limit, source) = asked
+        .max_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()))
+        .unwrap_or((Length::inches(LEAST_ABOVE_IN), PRACTICE));
+    let mut findings =
+        vec![codes::HeadNotched { length: notch.length, height: notch.height }.at("head")];
+    if measured < limit {
+        findings.push(codes::HeadNotchThin { measured, limit }.at("head").source(source));
+    }
+    Some(findings)
+}
+
+/// The finding of a head that cannot be notched as its joint asks.
+pub(super) fn impossible(problem: &HeadNotchProblem) -> Finding {
+    let (why, by) = match *problem {
+        HeadNotchProblem::NoWood(left) => (HeadNotchFault::NoWood, -left),
+        HeadNotchProblem::ReachesSeat { from, seat } => (HeadNotchFault::ReachesSeat, seat - from),
+        HeadNotchProblem::NotReached(by) => (HeadNotchFault::NotReached, by),
+    };
+    codes::HeadNotchImpossible { why, by }.at("head")
+}
