@@ -37,6 +37,7 @@ pub(super) fn impossible(problem: &HeadNotchProblem) -> Finding {
         HeadNotchProblem::NoWood(left) => (HeadNotchFault::NoWood, -left),
         HeadNotchProblem::ReachesSeat { from, seat } => (HeadNotchFault::ReachesSeat, seat - from),
         HeadNotchProblem::NotReached(by) => (HeadNotchFault::NotReached, by),
+        HeadNotchProblem::OutsideBoard(by) => (HeadNotchFault::OutsideBoard, by),
     };
     codes::HeadNotchImpossible { why, by }.at("head")
 }

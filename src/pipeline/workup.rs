@@ -23,7 +23,8 @@ pub struct Choice {
     pub blank_length: Option<Length>,
     /// Why it was chosen, if it was.
     pub reason: Option<Reason>,
-    /// Codes of everything found with it, each once, advice about what cannot be checked left out.
+    /// Codes of everything found with it, each once, advice that is the same for
+    /// every count left out.
     pub codes: Vec<Code>,
 }
 
@@ -243,14 +244,21 @@ fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
     all
 }
 
+/// What is said of every count alike tells none from another.
+fn is_of_every_count(finding: &Finding) -> bool {
+    finding.is::<codes::NotChecked>()
+        || finding.is::<codes::HandrailWanted>()
+        || finding.is::<codes::GuardWanted>()
+        || finding.is::<codes::HeadOverhangAssumed>()
+        || finding.is::<codes::RiseFromRough>()
+        || finding.is::<codes::HeadNotched>()
+}
+
 impl Choice {
     fn new(flight: &Flight, outline: Option<&Outline>, found: &[Finding]) -> Self {
         let mut codes: Vec<Code> = Vec::new();
         for finding in found {
-            let of_the_site = finding.is::<codes::NotChecked>()
-                || finding.is::<codes::HandrailWanted>()
-                || finding.is::<codes::GuardWanted>();
-            if !of_the_site && !codes.contains(&finding.code) {
+            if !is_of_every_count(finding) && !codes.contains(&finding.code) {
                 codes.push(finding.code);
             }
         }

@@ -102,15 +102,17 @@ fn a_plate_is_let_into_a_seat_along_the_ground_square_to_it() {
 
 #[test]
 fn ground_that_is_too_steep_for_a_seat_along_it_is_refused() {
-    // At 2 in 3 the ground comes up to the first tread, 6 in up, within its run of 10 1/4 in.
-    let steep = FALLING.replace("1 in 10", "66 %").replace("46 in", "6 in");
-    let workup = worked(&stair(&steep, "", ""));
-    assert!(workup.outline.is_none());
-    let codes: Vec<_> = workup.findings.iter().map(|finding| finding.code.name()).collect();
-    assert!(
-        codes.iter().any(|code| ["seat-reaches-tread", "seat-never-ends"].contains(code)),
-        "{codes:?}"
-    );
+    // By hand: at 1 in 2 the rise is 14 + 62.25 / 2 in, the first tread cut 5.446 in up, and the
+    // ground 5.5 in up under its back. At 66 % the flight rises 0.657 in an inch.
+    for (head, slope, code) in
+        [("14 in", "50 %", "seat-reaches-tread"), ("6 in", "66 %", "seat-never-ends")]
+    {
+        let rise = FALLING.replace("1 in 10", slope).replace("46 in", head);
+        let workup = worked(&stair(&rise, "", ""));
+        assert!(workup.outline.is_none() && workup.refused());
+        let codes: Vec<_> = workup.findings.iter().map(|found| found.code.name()).collect();
+        assert!(codes.contains(&code), "{codes:?}");
+    }
 }
 
 #[test]
@@ -177,6 +179,8 @@ fn a_head_that_cannot_be_notched_so_is_refused_and_why_is_said() {
         (short, ledger("1 1/2 in", "3 in"), "reaches the seat"),
         (LEVEL, over("0 in"), "takes all the wood"),
         (LEVEL, over("40 in"), "passes above the framing"),
+        // The lower edge comes up by 2.15 in over the bearing of 3 in, and the notch is 1 in high.
+        (LEVEL, over("12 3/4 in"), "below the lower edge of its board"),
     ] {
         let workup = worked(&stair(rise, &joint, ""));
         assert!(workup.refused() && workup.outline.is_none(), "{joint}");
@@ -310,7 +314,7 @@ fn a_trim_that_takes_the_notch_the_wood_above_it_or_the_riser_is_said() {
     assert!(said(&gone, "trim-takes-notch").unwrap().contains("mark it anew"));
     assert!(!gone.refused());
     assert!(said(&with("41 3/4 in", PLATE), "trim-thins-notch").is_some());
-    let reached = with("41 in", PLATE);
+    let reached = with("40 3/4 in", PLATE);
     assert!(reached.refused() && said(&reached, "trim-reaches-tread").is_some());
     let taken = with("39 in", "");
     assert!(taken.refused() && said(&taken, "trim-takes-riser").is_some());

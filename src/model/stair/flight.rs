@@ -145,6 +145,13 @@ impl Flight {
         self.board_depth - self.notch_depth()
     }
 
+    /// Height of the board's lower edge at x: parallel to the nose line, the board's depth below it.
+    pub fn lower_edge_y(&self, x: Length) -> Length {
+        let run = self.unit_run.as_mm();
+        let plumb_depth = self.board_depth * (self.pitch_length().as_mm() / run);
+        self.first_riser_cut() - plumb_depth + x * (self.unit_rise.as_mm() / run)
+    }
+
     /// Top of the framing at the head, over the surface the stringer stands on.
     pub fn framing_top_y(&self) -> Length {
         self.total_rise - self.head_finish + self.base()

@@ -4,7 +4,7 @@
 use super::Subject;
 use super::canvas::{Canvas, TEXT_MM, View, moved};
 use crate::geometry::Point;
-use crate::job::Meets;
+use crate::job::{Joint, Meets};
 use crate::output::page::{Anchor, Line};
 use crate::units::sixteenths;
 
@@ -54,8 +54,13 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
         name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
     }
     if let Some(on) = &job.foot.stands_on {
-        part(canvas, view, (0.0, -stands_on), (subject.heel().x, 0.0));
-        name = format!("{name}; {} {}", on.what, sixteenths(on.height));
+        let heel = subject.heel();
+        let toe = subject.on_seat(0.0, 0.0);
+        let under = |p: Point| (p.x, p.y - stands_on);
+        crossed(canvas, view, [(toe.x, toe.y), (heel.x, heel.y), under(heel), under(toe)]);
+        let words = format!("{} {}", on.what, sixteenths(on.height));
+        let row = moved(view.at(subject.rim_x(), -stands_on), 1.5, -2.0 * TEXT_MM - 2.0);
+        canvas.text(row, Anchor::Start, words);
     }
     canvas.text(
         moved(view.at(subject.rim_x(), -stands_on), 1.5, -TEXT_MM - 0.9),
@@ -68,10 +73,20 @@ fn plate(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let Some(tie) = subject.plate() else { return };
     let from = tie.set_back.as_mm();
     let (to, top) = (from + tie.width.as_mm(), tie.height.as_mm());
-    part(canvas, view, (from, 0.0), (to, top));
-    // The cross of sawn wood seen on end.
-    canvas.line(view.at(from, 0.0), view.at(to, top), Line::Adjacent);
-    canvas.line(view.at(from, top), view.at(to, 0.0), Line::Adjacent);
+    let corners = [(from, 0.0), (to, 0.0), (to, top), (from, top)];
+    crossed(
+        canvas,
+        view,
+        corners.map(|(along, into)| subject.on_seat(along, into)).map(|p| (p.x, p.y)),
+    );
+}
+
+/// Four corners in stair mm, with the cross of sawn wood seen on end.
+fn crossed(canvas: &mut Canvas, view: &View, corners: [(f64, f64); 4]) {
+    let [a, b, c, d] = corners.map(|(x, y)| view.at(x, y));
+    canvas.closed(vec![a, b, c, d], Line::Adjacent);
+    canvas.line(a, c, Line::Adjacent);
+    canvas.line(b, d, Line::Adjacent);
 }
 
 /// Tread `k` and the riser board below it.
@@ -103,8 +118,20 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let shown = rim + SHOWN_MM * view.scale;
     // A rim that reaches below the floor is broken off there.
     let rim_foot = flight.rim_depth.map_or(cut_foot, |depth| (framing - depth.as_mm()).max(0.0));
-    let mut framing_lines =
-        vec![view.at(shown, framing), view.at(rim, framing), view.at(rim, rim_foot)];
+    let mut framing_lines = vec![view.at(shown, framing), view.at(rim, framing)];
+    if subject.outline.head_notch().is_some_and(|notch| notch.over) {
+        // What the head lies on is another piece than what stands over it.
+        framing_lines.push(view.at(rim, top_cut));
+        canvas.open(std::mem::take(&mut framing_lines), Line::Adjacent);
+        framing_lines.extend([view.at(shown, cut_foot), view.at(rim, cut_foot)]);
+    }
+    framing_lines.push(view.at(rim, rim_foot));
+    if let Some(Joint::LedgerNotch { width, height }) = job.around.joint {
+        let (w, h) = (width.as_mm(), height.as_mm());
+        let corners = [(rim - w, cut_foot - h), (rim, cut_foot - h), (rim, cut_foot)];
+        let [a, b, c] = corners;
+        crossed(canvas, view, [a, b, c, (rim - w, cut_foot)]);
+    }
     if flight.rim_depth.is_some() {
         framing_lines.push(view.at(shown, rim_foot));
     }

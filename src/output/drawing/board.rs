@@ -157,7 +157,11 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let mut rows: Vec<(&str, Point)> = Vec::new();
     if let Some(edge) = edge {
         rows.push(("end of the seat cut on the lower edge", edge.segment.from()));
-        rows.push(("foot of the head cut on the lower edge", edge.segment.to()));
+        let at_head = match subject.outline.head_notch() {
+            Some(_) => "the notch at the head begins on the lower edge",
+            None => "foot of the head cut on the lower edge",
+        };
+        rows.push((at_head, edge.segment.to()));
     }
     let head = board.vertices().into_iter().reduce(|a, b| if b.x > a.x { b } else { a });
     let head = head.expect("a contour has vertices");

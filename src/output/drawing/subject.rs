@@ -71,8 +71,8 @@ impl<'a> Subject<'a> {
 
     /// Where the seat ends.
     pub(super) fn heel(&self) -> Point {
-        let edges = self.outline.contour().edges().iter();
-        let seat = edges.filter(|edge| edge.role == Role::SeatCut).last();
+        let mut edges = self.outline.contour().edges().iter();
+        let seat = edges.rfind(|edge| edge.role == Role::SeatCut);
         seat.map_or(Point::origin(), |edge| edge.segment.to())
     }
 
@@ -81,6 +81,14 @@ impl<'a> Subject<'a> {
     pub(super) fn ground(&self) -> (f64, f64) {
         let follows = self.job.around.ground.filter(|ground| ground.seat == Seat::Follow);
         (follows.map_or(0.0, |ground| ground.fall), -self.job.tread.riser_board.as_mm())
+    }
+
+    /// A point so far along the seat from the first riser cut and so far square to it, into the wood.
+    pub(super) fn on_seat(&self, along: f64, into: f64) -> Point {
+        let (fall, level_at) = self.ground();
+        let long = fall.hypot(1.0);
+        let (cos, sin) = (1.0 / long, fall / long);
+        Point::new(along * cos - into * sin, -fall * level_at + along * sin + into * cos)
     }
 
     /// The upper walking surface.

@@ -115,14 +115,16 @@ fn lie(segment: &Segment) -> Lie {
 
 /// The role, with the side where one role has several edges.
 fn name(edge: &Edge<Role>, next: &Edge<Role>) -> String {
-    let upward = edge.segment.to().y - edge.segment.from().y;
-    match (edge.role, lie(&edge.segment)) {
-        (Role::SeatCut, _) if next.role == Role::PlateNotch => {
-            "seat cut before the notch".to_string()
-        }
-        (Role::PlateNotch, Lie::Level) => "plate notch, level face".to_string(),
-        (Role::PlateNotch, _) if upward > 0.0 => "plate notch, face at the toe".to_string(),
-        (Role::PlateNotch, _) => "plate notch, face at the heel".to_string(),
-        (role, _) => role.to_string(),
+    let along = edge.segment.to() - edge.segment.from();
+    // In a seat along the ground the faces of the plate's notch lie askew.
+    let is_level = along.x.abs() > along.y.abs();
+    match edge.role {
+        Role::SeatCut if next.role == Role::PlateNotch => "seat cut before the notch".to_string(),
+        Role::PlateNotch if is_level => "plate notch, level face".to_string(),
+        Role::PlateNotch if along.y > 0.0 => "plate notch, face at the toe".to_string(),
+        Role::PlateNotch => "plate notch, face at the heel".to_string(),
+        Role::HeadNotch if is_level => "notch at the head, level face".to_string(),
+        Role::HeadNotch => "notch at the head, upright face".to_string(),
+        role => role.to_string(),
     }
 }

@@ -119,7 +119,7 @@ impl Fit {
         flight: &Flight,
         [along, across]: [Remeasured; 2],
     ) -> Result<(), Error> {
-        let outline = Outline::new(flight, job.foot.tie_plate.as_ref()).map_err(|_| {
+        let outline = Outline::of(job, flight).map_err(|_| {
             Error::new(ErrorKind::Refused, "this job has no part, so no pattern")
                 .hint("seatcut solve says why")
         })?;

@@ -260,7 +260,7 @@ class Worked:
         }
         over = s.joint is not None and s.joint[0] == "top-over"
         if s.rim is not None and not over:
-            figures["contact_height_mm"] = max(0.0, top - max(end, self.F - s.rim))
+            figures["contact_height_mm"] = max(0.0, min(top, self.F) - max(end, self.F - s.rim))
         return figures
 
     def head_end(self):
@@ -289,6 +289,8 @@ class Worked:
         if joint and joint[0] == "top-over":
             foot = max(self.lower(self.X), self.seat(self.X))
             left += [self.head_end() - foot, self.y[-1] - self.head_end()]
+            # Nothing of the head lies below the board that it is cut from.
+            left.append(self.head_end() - self.lower(self.X + joint[2]))
         return min(left)
 
     def under_tread(self, x):

@@ -12,6 +12,7 @@ words! {
         NoWood "the notch at the head takes all the wood under the tread above it",
         ReachesSeat "the notch at the head reaches the seat",
         NotReached "the lower edge passes above the framing that the head is to lie on",
+        OutsideBoard "where it lies on the framing the head reaches below the lower edge of its board",
     }
 }
 

@@ -61,6 +61,9 @@ pub enum HeadNotchProblem {
     /// The head does not reach down to the framing that it is to lie on.
     #[error("the lower edge passes {0} above the framing that the head is to lie on")]
     NotReached(Length),
+    /// Where it lies on the framing the head would reach below the board's lower edge.
+    #[error("the head over the framing lies {0} outside the board")]
+    OutsideBoard(Length),
 }
 
 impl<'a> Ends<'a> {
@@ -147,6 +150,10 @@ impl HeadShape {
                 }
                 refuse_no_wood(flight, head_x, top)?;
                 let end = head_x + bearing;
+                let outside = flight.lower_edge_y(Length::mm(end)) - Length::mm(top);
+                if outside.as_mm() > COINCIDENT_MM {
+                    return Err(HeadNotchProblem::OutsideBoard(outside));
+                }
                 let vertices = vec![
                     (Point::new(head_x, foot), Role::HeadNotch),
                     (Point::new(head_x, top), Role::HeadNotch),
