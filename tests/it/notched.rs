@@ -326,4 +326,9 @@ fn the_rise_at_the_head_is_the_greatest_reading_there() {
     let error = Workup::designed(&across(&tables, "").job()).unwrap_err().to_string();
     assert!(error.contains("ground.at_head is not the greatest"), "{error}");
     assert!(error.contains("at_head = \"46.125 in\""), "{error}");
+    // A rough rise is told as it was typed: 1 in of upper finish is in the readings.
+    let rough = Stair { rise: "rough = \"45 in\"\nrisers = 7".into(), ..across(&tables, "") };
+    let error = Workup::designed(&rough.job()).unwrap_err().to_string();
+    assert!(error.contains("rise.rough is not the greatest"), "{error}");
+    assert!(error.contains("rough = \"45.125 in\""), "{error}");
 }

@@ -49,10 +49,13 @@ pub(super) fn across(
 }
 
 fn not_the_greatest(job: &Job, greatest: Length) -> Error {
-    let (key, given) = match job.around.ground {
-        Some(ground) => ("ground.at_head", ground.at_head),
-        None => ("rise.total", job.rise.total),
+    // As it was typed: what a rough rise gains by its finishes, the readings have already.
+    let (key, given, gained) = match (job.around.ground, job.rise.rough) {
+        (Some(ground), _) => ("ground.at_head", ground.at_head, Length::ZERO),
+        (None, Some(rough)) => ("rise.rough", rough, job.rise.total - rough),
+        (None, None) => ("rise.total", job.rise.total, Length::ZERO),
     };
+    let greatest = greatest - gained;
     let short = key.rsplit('.').next().unwrap_or(key);
     Error::new(ErrorKind::Input, format!("{key} is not the greatest rise across the stair"))
         .found(format!("{key} {given}, readings up to {greatest}"))
