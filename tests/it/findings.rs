@@ -510,7 +510,6 @@ fn waivable() -> Vec<Stair> {
     all.extend([
         overloaded(),
         headed("dropped-header", "below = \"60 in\"\ndepth = \"9 1/4 in\""),
-        headed("ledger-notch", "width = \"1 1/2 in\"\nheight = \"40 in\""),
     ]);
     all.push(out_of_level("at_least = \"7 1/4 in\"", "50 3/4 in"));
     all.push(out_of_level("at_most = \"7 in\"", "51 1/4 in"));

@@ -37,7 +37,7 @@ findings! {
         "{joint}: the plumb cut meets nothing and rests on nothing",
         "With this joint the head meets nothing and rests on nothing.",
         "Choose another joint, a deeper rim or header, or a wider board.";
-    HeadNoWood { joint: &'static str } "head-no-wood" Refusal Waivable PRACTICE,
+    HeadNoWood { joint: &'static str } "head-no-wood" Refusal Never GEOMETRY,
         "{joint}: no wood is left between the notch at the head and the top tread cut",
         "With this joint the notch at the head takes all the wood under the top tread cut.",
         "Choose another joint, or drop the header further.";
