@@ -507,10 +507,7 @@ fn waivable() -> Vec<Stair> {
         on("cutter = \"1/4 in\"", "cutter = \"1 mm\""),
         on("cut_through = \"0.02 in\"", "cut_through = \"0.9 in\""),
     ];
-    all.extend([
-        overloaded(),
-        headed("dropped-header", "below = \"60 in\"\ndepth = \"9 1/4 in\""),
-    ]);
+    all.extend([overloaded(), headed("dropped-header", "below = \"60 in\"\ndepth = \"9 1/4 in\"")]);
     all.push(out_of_level("at_least = \"7 1/4 in\"", "50 3/4 in"));
     all.push(out_of_level("at_most = \"7 in\"", "51 1/4 in"));
     all.extend(["at_most = \"1:12\"", "at_least = \"1:2\""].map(on_a_slope));
