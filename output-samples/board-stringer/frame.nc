@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Back porch stair)
-(Job ac0a5586e5f1b39b)
+(Job aba682c128f3ed89)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 63.341, Y -0.2431 to 11.375 in)
