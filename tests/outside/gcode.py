@@ -12,7 +12,7 @@ PARENTHESES = re.compile(r"\([^()]*\)")
 AXIS_WORD = re.compile(r"[XYZIJ][-+.\d]")
 # What the programs promise to keep to.
 KNOWN = {
-    "G": {0, 1, 2, 3, 4, 17, 20, 21, 40, 43, 49, 53, 54, 55, 56, 57, 58, 59, 61, 64, 80, 90, 90.1, 91.1, 94},
+    "G": {0, 1, 2, 3, 4, 17, 20, 21, 40, 43, 49, 53, 54, 55, 56, 57, 58, 59, 61, 64, 80, 90, 94},
     "M": {0, 2, 3, 4, 5, 6, 7, 8, 9, 30},
     "T": set(range(1, 1000)),
     "N": set(range(100000)),
@@ -97,7 +97,8 @@ def motion(text, laser):
     unit, at, on, power = None, (None, None, None), False, 0.0
     plain, more = without_the_top(PARENTHESES.sub("", text))
     problems += more
-    places = False
+    # The parser knows no tenths of a code: which way centres are told is read from the text.
+    places = re.search(r"^(?:N\d+ )?G90\.1$", plain, re.M) is not None
     lines = list(parse_gcode_lines(plain))
     commanded = {line.line_index for line in lines}
     for number, row in enumerate(plain.splitlines()):
@@ -108,8 +109,6 @@ def motion(text, laser):
         power = float(line.params.get("S", power))
         if code not in KNOWN.get(letter, ()):
             problems.append(f"line {line.line_index + 1}: {letter}{code}")
-        elif letter == "G" and code in (90.1, 91.1):
-            places = code == 90.1
         elif letter == "G" and code in (20, 21):
             unit = 25.4 if code == 20 else 1.0
         elif letter == "M" and code in (3, 4, 5):

@@ -217,7 +217,7 @@ def same_geometry(one, other):
 def unit_of(files):
     """The unit that the program on the machine speaks is the drawings' too."""
     words = {line.strip() for line in (files.directory / files.program["file"]).read_text().splitlines()}
-    return "in" if "G20" in words else "mm"
+    return "in" if any(re.fullmatch(r"(?:N\d+ )?G20", line) for line in words) else "mm"
 
 
 def check(tally, files):
