@@ -66,7 +66,7 @@ pub fn of_job(
         &names.join(", "),
         "species = \"southern-pine\"",
     )?;
-    let unsaid = outdoors(job).is_some();
+    let lower = outdoors(job).is_some();
     let grade = given(job.board.grade.as_deref(), "grade", "as it is stamped", "grade = \"no2\"")?;
     let table = TimberTable::of_species(species)?;
     Ok(BeamInput {
@@ -80,8 +80,8 @@ pub fn of_job(
         middle: ask.load.middle,
         stringers: ask.stringers,
         loads: loads(job, ask)?,
-        moisture: if job.board.wet.unwrap_or(unsaid) { Moisture::Wet } else { Moisture::Dry },
-        incising: match job.board.incised.unwrap_or(unsaid) {
+        moisture: if job.board.wet.unwrap_or(lower) { Moisture::Wet } else { Moisture::Dry },
+        incising: match job.board.incised.unwrap_or(lower) {
             true => Incising::Incised,
             false => Incising::None,
         },

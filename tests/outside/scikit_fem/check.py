@@ -229,7 +229,7 @@ def main(file):
         first = first or found
         shares = f"pull {found['pull'] / case['bending']:.2f}, bend {found['across'] / case['across']:.2f}"
         if case["plate"] is not None and case["plate"]["set_back"] > 0:
-            shares += f", {found['front'] / found['foot']:.2f} of the foot before the notch"
+            shares += f", {abs(found['front']) / found['foot']:.2f} of the foot before the notch"
         tally.check(f"{case['name']}: {shares} of what is figured", differences(case, found))
     for key in ("bending", "across", "end"):
         spoilt = {**cases[0], key: cases[0][key] * 0.2}
