@@ -206,6 +206,19 @@ fn treated_or_outdoor_wood_is_never_figured_dry_in_silence() {
 }
 
 #[test]
+fn a_stringer_held_along_its_length_has_no_span_and_no_figures() {
+    let of = |held: &str| {
+        let tables =
+            format!("held = \"{held}\"\n[load]\nlive = \"400 psf\"\nclear_span = \"14 ft\"\n");
+        let workup = Workup::of(&job(&pine(&tables)));
+        let told = workup.findings.iter().any(|f| f.code.name() == "beam-held-along");
+        (told, workup.around.beam.is_some())
+    };
+    assert_eq!(of("along"), (true, false));
+    assert_eq!(of("at-ends"), (false, true));
+}
+
+#[test]
 fn a_plate_let_in_at_the_toe_does_not_warn_and_one_behind_wood_that_bears_does() {
     let told = |set_back: &str| {
         let tie = "width = \"3 1/2 in\"\nheight = \"1 1/2 in\"\nclearance = \"1/16 in\"\n";

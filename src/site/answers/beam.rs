@@ -2,7 +2,7 @@
 
 use crate::diagnostics::{Error, Finding, codes};
 use crate::job::{Job, Joint, Load, Makes, Outsides};
-use crate::profile::Form;
+use crate::profile::{Form, Held};
 use crate::site::beam::{
     Ask, BeamInput, HeadEnd, Outdoors, Strength, Stringers, check, of_job, taken_for_wet,
 };
@@ -29,7 +29,8 @@ pub(super) fn beam(
     throat_cut: Length,
     layout: &StringerLayout,
 ) -> Result<Option<Beam>, Error> {
-    let Some(load) = job.around.load.as_ref().filter(|_| is_sawn(job)) else { return Ok(None) };
+    let asked = job.around.load.as_ref().filter(|_| is_sawn(job) && !held_along(job));
+    let Some(load) = asked else { return Ok(None) };
     let ask = Ask { head: head(job, flight)?, ..ask(job, load, outline, layout) };
     let input = of_job(job, flight, throat_cut, &ask)?;
     let mut strength = check(&input)?;
@@ -39,6 +40,11 @@ pub(super) fn beam(
         None => "usual weight of treads, risers and stringers: common practice, no source",
     };
     Ok(Some(Beam { input, dead_source, strength }))
+}
+
+/// Whether the stringers are held along their whole length: they have no span.
+pub(super) fn held_along(job: &Job) -> bool {
+    job.around.stair.is_some_and(|stair| stair.held == Held::Along)
 }
 
 /// Whether the stringers are sawn boards, as the design values are; a pattern says nothing against

@@ -100,6 +100,7 @@ impl Surroundings {
         findings.extend(self.stringers.as_ref().and_then(|layout| other_count(job, layout)));
         findings.extend(self.beam.iter().flat_map(|beam| beam.strength.findings.clone()));
         findings.extend(not_sawn(job));
+        findings.extend(no_span(job));
         findings.extend(self.movement.iter().flat_map(|movement| movement.moved.findings.clone()));
         findings
     }
@@ -109,6 +110,12 @@ impl Surroundings {
 fn not_sawn(job: &Job) -> Option<Finding> {
     let asked = job.around.load.is_some() && !beam::is_sawn(job);
     asked.then(|| codes::BeamNotSawn { material: job.cut.material.name.clone() }.at("load"))
+}
+
+/// A stringer that is held all along has no span to figure.
+fn no_span(job: &Job) -> Option<Finding> {
+    let asked = job.around.load.is_some() && beam::is_sawn(job) && beam::held_along(job);
+    asked.then(|| codes::BeamHeldAlong {}.at("load"))
 }
 
 /// An error with the place of the table it is about.

@@ -23,6 +23,10 @@ findings! {
         "the stringers are cut from {material}: design values are those of sawn boards, so no beam figures are given",
         "The design values of the beam check are those of sawn boards; these stringers are cut from a sheet.",
         "Ask a licensed designer, or cut the stringers from boards.";
+    BeamHeldAlong {} "beam-held-along" Advice Never PRACTICE,
+        "the stringers are held along their whole length, so there is no span and no beam figures are given",
+        "The job says that the stringers are fastened along their whole length, to a wall as a rule: they do not span.",
+        "Where they are held at foot and head only, write held = \"at-ends\" under [stair].";
     StringerOverstressed { what: &'static str, measured: Figure, limit: Figure, load: &'static str, times: Figure, enough: String }
         "stringer-overstressed" Refusal Waivable PRACTICE,
         "{what} is {measured} under {load}, {times} times the {limit} that it may be; {enough}",
