@@ -2,6 +2,7 @@
 
 import logging
 import math
+import re
 import sys
 import tempfile
 from pathlib import Path
