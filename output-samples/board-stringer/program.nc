@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job aba682c128f3ed89)
+(Job aa223f9e376a77c9)
 (Program 1 of 1, run 3 times)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job f463324ca82ca4f8)
+(Job 05ada52cebfb5768)
 (Program 2 of 2, run once)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)

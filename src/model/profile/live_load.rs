@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::reader::Reader;
+use super::reader::{Reader, printed};
 use crate::diagnostics::Error;
 
 /// What a load on one spot is asked of.
@@ -44,7 +44,7 @@ impl LiveLoad {
         self.times
             .map(|times| reader.number("live_load.times", times, 1.0, MOST_TIMES))
             .transpose()?;
-        Ok(self)
+        Ok(Self { source: printed(&self.source), ..self })
     }
 }
 

@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use super::catalogue::embedded;
-use super::reader::{Len, Reader, nearest};
+use super::reader::{Len, Reader, nearest, printed};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::units::Length;
 
@@ -356,7 +356,7 @@ impl FactorsFile {
                 .map(|also| factor("also.value", also.value).map(|_| also.clone()))
                 .collect::<Result<_, _>>()?,
             sizes: by_size(reader, sizes.iter().map(|size| (&size.up_to, size.bending)))?,
-            source: self.source.clone(),
+            source: printed(&self.source),
         })
     }
 }
@@ -437,7 +437,7 @@ impl MovementFile {
                 "tangential_green_percent",
                 self.tangential_green_percent,
             )?,
-            source: self.source.clone(),
+            source: printed(&self.source),
         })
     }
 }
@@ -465,7 +465,7 @@ impl GradeFile {
             shear_psi: stress(reader, "shear_psi", self.shear_psi)?,
             modulus_psi: stress(reader, "modulus_psi", self.modulus_psi)?,
             bearing_psi: stress(reader, "bearing_psi", self.bearing_psi)?,
-            source: self.source.clone(),
+            source: printed(&self.source),
         })
     }
 }

@@ -48,7 +48,7 @@ fn notes(beam: &Beam) -> Vec<String> {
     if beam.input.middle == Middle::Supported {
         notes.push(
             "The middle support makes two spans of their own of each stringer: over it the notched \
-             upper edge is stretched and counts for nothing (NDS 2018 3.2.3, from memory)."
+             upper edge is stretched and counts for nothing (NDS 2018 3.2.3, check locally)."
                 .to_string(),
         );
     }

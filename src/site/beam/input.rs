@@ -84,8 +84,8 @@ impl Default for DeflectionLimits {
             live: 360.0,
             total: Some(240.0),
             source:
-                "L/360 live: International Residential Code Table R301.7 (memory); L/240 of all load: International \
-                     Building Code Table 1604.3 (memory)"
+                "L/360 live: International Residential Code Table R301.7 (check locally); L/240 of all load: International \
+                     Building Code Table 1604.3 (check locally)"
                     .to_string(),
         }
     }
@@ -104,8 +104,8 @@ impl HeadHeld {
     /// Where the formula of what it carries stands.
     pub fn source(self) -> &'static str {
         match self {
-            Self::Notch => "NDS 2018 3.4.3.2 (formula: memory)",
-            Self::Fastened => "NDS 2018 3.4.3.3 (formula: memory)",
+            Self::Notch => "NDS 2018 3.4.3.2 (check locally)",
+            Self::Fastened => "NDS 2018 3.4.3.3 (check locally)",
         }
     }
 }

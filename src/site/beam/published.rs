@@ -60,7 +60,12 @@ pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
             bound: Bound::AtLeast,
             source: "AWC DCA 6",
         },
-        most("spacing of cut stringers", input.stringers.spacing, 18.0, "AWC DCA 6 (memory)"),
+        most(
+            "spacing of cut stringers",
+            input.stringers.spacing,
+            18.0,
+            "AWC DCA 6 (check locally)",
+        ),
     ];
     Some(span).filter(|_| is_2x12(input.board_width)).into_iter().chain(others).collect()
 }

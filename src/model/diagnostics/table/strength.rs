@@ -38,7 +38,7 @@ findings! {
         "The stringer bends further under its load than the limit: the stair feels soft and its finishes crack. Up to one and a half times what it may be it is a warning, beyond that a refusal.",
         "Add stringers, double them, or support them in the middle; have a licensed designer decide.";
     FootNotchDeep { measured: Length, limit: Length, depth: Length } "foot-notch-deep" Warning Never
-        "NDS 2018 3.2.3, 4.4.3 (memory)",
+        "NDS 2018 3.2.3, 4.4.3 (check locally)",
         "the plate is let in {measured} deep, more than {limit}, a quarter of the {depth} there",
         "The plate is let into the stretched edge at the foot deeper than a quarter of the wood there, with wood before it that bears.",
         "Let the plate in at the toe or less deep, or hold the foot with a bracket; have a licensed designer decide.";
@@ -48,7 +48,7 @@ findings! {
         "Shear beside the notch at the foot is more than the reduced section may carry: it splits from the corner. Up to one and a half times what it may be it is a warning, beyond that a refusal.",
         "Let the plate in at the toe or less deep, or add stringers; have a licensed designer decide.";
     HeadNotchDeep { measured: Length, limit: Length, depth: Length } "head-notch-deep" Warning Never
-        "NDS 2018 3.2.3, 4.4.3 (memory)",
+        "NDS 2018 3.2.3, 4.4.3 (check locally)",
         "the notch at the head is {measured} deep, more than {limit}, a quarter of the {depth} there",
         "The notch at the head goes into the stretched edge deeper than a quarter of the wood there: a hung stringer splits from such a corner.",
         "Use a lower ledger, or hang the head by its whole plumb cut; have a licensed designer decide.";

@@ -4,7 +4,7 @@ use serde::Deserialize;
 
 use super::measure::{Kind, Measure};
 use crate::diagnostics::{Error, Severity};
-use crate::profile::reader::{Len, RawLength, Reader};
+use crate::profile::reader::{Len, RawLength, Reader, printed};
 use crate::units::{Length, trimmed};
 
 /// One limit of a rule set. Its figures are mm, degrees, a count or a slope, by its measure.
@@ -145,7 +145,7 @@ impl LimitFile {
             at_least: self.figure(reader, "limit.at_least", &self.at_least)?,
             at_most: self.figure(reader, "limit.at_most", &self.at_most)?,
             severity: self.severity,
-            source: self.source.clone(),
+            source: printed(&self.source),
             over: self.over,
             when: When {
                 run_below: length(&self.unless_run_at_least, "limit.unless_run_at_least")?,

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use crate::diagnostics::Error;
-use crate::profile::reader::{Len, Reader};
+use crate::profile::reader::{Len, Reader, printed};
 use crate::units::Length;
 
 /// What a requirement is about that only the site can show.
@@ -111,7 +111,7 @@ impl UncheckedFile {
             about: self.about,
             what: self.what,
             limit: self.limit,
-            source: self.source,
+            source: printed(&self.source),
             from_risers: self.from_risers,
             above: above.map(|above| reader.length("unchecked.above", above)).transpose()?,
         })
