@@ -18,7 +18,7 @@ pub struct Laser {
     pub full_power: f64,
     /// The greatest S word that the controller takes, where the profile says it.
     pub max_power: Option<f64>,
-    /// How the power goes with the speed; which word says it is in the machine's [`Words`].
+    /// How the power goes with the speed; which word says it is in the machine's [`Words`](super::Words).
     pub power: BeamPower,
     /// Feed along the lead-in, in mm/min: slow enough to pierce while moving, for the beam never
     /// stands still.
