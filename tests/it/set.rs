@@ -616,3 +616,26 @@ fn a_crown_that_takes_the_throat_below_the_rule_is_told() {
     // 7 by 10-1/2 takes 5.8244 in: 5.1756 in are left of 11 in, less the crown less than 5 in.
     assert!(crowned("11 in") && !crowned("12 in"));
 }
+
+#[test]
+fn every_program_of_two_patterns_from_boards_is_the_sets() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    let text = fs::read_to_string(root.join("tests/outside/jobs/workshop-pattern-from-board.toml"))
+        .unwrap();
+    let title = text.lines().find(|line| line.starts_with("title")).unwrap().to_string();
+    let risers = text.lines().find(|line| line.starts_with("risers")).unwrap().to_string();
+    let other = text.replace(&title, "title = \"Second stair\"").replace(&risers, "risers = 4");
+    let dir = tempfile::tempdir().unwrap();
+    let at = |name: &str| dir.path().join(name).display().to_string();
+    fs::write(at("a.toml"), text).unwrap();
+    fs::write(at("b.toml"), other).unwrap();
+    fs::write(at("order.toml"), "[[job]]\nfile = \"a.toml\"\n[[job]]\nfile = \"b.toml\"\n")
+        .unwrap();
+    let made = seatcut(&["make", &at("order.toml"), "-o", &at("out"), "--effort", "0"]);
+    assert_eq!(code(&made), 0, "{}", err(&made));
+    for name in ["program-1.nc", "program-2.nc", "program-3.nc", "program-4.nc"] {
+        let file = at(&format!("out/{name}"));
+        let run = seatcut(&["verify", &at("order.toml"), &file, "--effort", "0"]);
+        assert_eq!(code(&run), 0, "{name}: {}", String::from_utf8_lossy(&run.stdout));
+    }
+}
