@@ -5,7 +5,8 @@
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 63.341, Y -0.2431 to 11.375 in)
 (Spindle off, same X0 Y0 and Z0 as the programs)
-(0.5 in over the stock)
+(2 in over the stock)
+(Only if no clamp is taller than 1.75 in over the stock)
 (Stay at the stop. Nothing may stand where it goes.)
 G20
 G17
@@ -15,7 +16,7 @@ G54
 G80
 G90
 G94
-G0 Z0.5000
+G0 Z2.0000
 G0 X0.0000 Y-0.2431
 G1 X63.3410 Y-0.2431 F192.0
 G1 X63.3410 Y11.3750

@@ -3,8 +3,9 @@
 use super::programs::ProgramOf;
 use super::{Artifact, Proof, names, programs, stamp};
 use crate::cam::plan::Program;
-use crate::diagnostics::{Error, Severity};
+use crate::diagnostics::Error;
 use crate::output::frame::Frame;
+use crate::pipeline::proof;
 use crate::pipeline::set::Set;
 use crate::profile::Machine;
 use crate::verify::verify_frame;
@@ -43,10 +44,12 @@ fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame)>
 /// # Errors
 /// Only if the text cannot be read as a program at all.
 pub fn is_frame(bytes: &[u8], name: &str, set: &Set) -> Result<bool, Error> {
+    if proof::is_drawing(bytes, name) {
+        return Ok(false);
+    }
     for (machine, frame) in of(set, &programs::of(set)) {
         let held = (frame.plane, frame.z_mm(machine));
-        let faults = verify_frame(bytes, name, machine, held)?;
-        if faults.iter().all(|fault| fault.severity == Severity::Advice) {
+        if verify_frame(bytes, name, machine, held)?.is_empty() {
             return Ok(true);
         }
     }

@@ -24,38 +24,23 @@ pub(super) struct ProgramOf<'a> {
 /// Sheet by sheet, marks before the cut; then the jobs whose pieces are each cut from stock of
 /// their own.
 pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
-    let mut programs: Vec<ProgramOf<'_>> = Vec::new();
-    for run in &set.sheets {
+    let sheets = set.sheets.iter().flat_map(|run| {
         let member = run.kinds[run.programs.cut.pieces[0].kind].member;
-        for program in run.programs.programs() {
-            programs.push(ProgramOf {
-                name: String::new(),
-                program,
-                member,
-                turn: Run { number: 0, of: 0, times: run.times },
-                run: Some(run),
-            });
-        }
-    }
-    for (member, of) in set.members.iter().enumerate() {
-        let Some(planned) = &of.workup.planned else { continue };
-        for program in planned.programs() {
-            programs.push(ProgramOf {
-                name: String::new(),
-                program,
-                member,
-                turn: Run { number: 0, of: 0, times: of.pieces() },
-                run: None,
-            });
-        }
-    }
-    let count = programs.len();
-    for (i, program) in programs.iter_mut().enumerate() {
-        (program.turn.number, program.turn.of) = (i + 1, count);
-        let extension = &set.members[program.member].job().cut.machine.words.extension;
-        program.name = names::program(i, count, extension);
-    }
-    programs
+        run.programs.programs().map(move |program| (program, member, run.times, Some(run)))
+    });
+    let alone = set.members.iter().enumerate().flat_map(|(member, of)| {
+        let planned = of.workup.planned.iter();
+        let programs = planned.flat_map(|planned| planned.programs());
+        programs.map(move |program| (program, member, of.pieces(), None))
+    });
+    let all: Vec<_> = sheets.chain(alone).collect();
+    let count = all.len();
+    let named = |(i, (program, member, times, run)): (usize, (_, usize, _, _))| {
+        let extension = &set.members[member].job().cut.machine.words.extension;
+        let name = names::program(i, count, extension);
+        ProgramOf { name, program, member, turn: Run { number: i + 1, of: count, times }, run }
+    };
+    all.into_iter().enumerate().map(named).collect()
 }
 
 /// What each program of a set is held against, in the order they are run.

@@ -1,9 +1,11 @@
 //! A head that is notched: for a ledger, or over the framing.
 
+use super::limits::most_asked;
 use crate::diagnostics::codes::{self, HeadNotchFault};
 use crate::diagnostics::{Finding, PRACTICE};
 use crate::job::Job;
 use crate::profile::Measure;
+use crate::stair::Flight;
 use crate::stair::outline::{HeadNotchProblem, Outline};
 use crate::units::Length;
 
@@ -13,15 +15,11 @@ const LEAST_ABOVE_IN: f64 = 3.5;
 
 /// What a notched head gives to say in place of its contact: it rests on the ledger or on the
 /// framing. `None` where the head is not notched.
-pub(super) fn head(job: &Job, outline: &Outline) -> Option<Vec<Finding>> {
+pub(super) fn head(job: &Job, flight: &Flight, outline: &Outline) -> Option<Vec<Finding>> {
     let notch = outline.head_notch()?;
     let measured = notch.wood_above;
-    let asked = job
-        .rules
-        .limits_on(Measure::Throat)
-        .filter_map(|limit| Some((Length::mm(limit.at_least?), limit.source.as_str())));
-    let (limit, source) = asked
-        .max_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()))
+    let (limit, source) = most_asked(job, flight, Measure::Throat)
+        .map(|(least, limit)| (Length::mm(least), limit.source.as_str()))
         .unwrap_or((Length::inches(LEAST_ABOVE_IN), PRACTICE));
     let mut findings =
         vec![codes::HeadNotched { length: notch.length, height: notch.height }.at("head")];

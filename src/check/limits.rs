@@ -3,10 +3,10 @@
 use super::looks;
 use super::throat::throat_after_relief;
 use super::told::broken;
-use crate::diagnostics::{Finding, codes};
+use crate::diagnostics::{Finding, Severity, codes};
 use crate::job::{Job, Meets, Middle};
 use crate::profile::{Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Scope};
-use crate::stair::Flight;
+use crate::stair::{Flight, largest_step, spread};
 use crate::units::Length;
 
 /// The figure that a limit is about, in mm, degrees, a count or a slope.
@@ -38,6 +38,18 @@ pub fn spaced(job: &Job, flight: &Flight, spacing: Option<Length>) -> Vec<Findin
 /// stringer that moved, of a tread that was trimmed.
 pub fn breaches(job: &Job, flight: &Flight, measure: Measure, figure: f64) -> Vec<Finding> {
     holding(job, flight, measure).filter_map(|limit| broken(limit, figure)).collect()
+}
+
+/// The most that the limits on one measure ask this flight to keep, mere advice left out, and the
+/// limit that asks it.
+pub fn most_asked<'a>(
+    job: &'a Job,
+    flight: &'a Flight,
+    measure: Measure,
+) -> Option<(f64, &'a Limit)> {
+    let binding = holding(job, flight, measure).filter(|limit| limit.severity > Severity::Advice);
+    let least = binding.filter_map(|limit| limit.at_least.map(|least| (least, limit)));
+    least.max_by(|a, b| a.0.total_cmp(&b.0))
 }
 
 /// The limits on one measure that hold for this flight, as far as the job says.
@@ -128,8 +140,8 @@ fn figure(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) ->
         Measure::UnitRun => mm(flight.unit_run),
         Measure::RiserSpread => mm(spread(&flight.finished_risers())),
         Measure::RunSpread => mm(spread(&flight.finished_runs)),
-        Measure::RiserStep => mm(step(&flight.finished_risers())),
-        Measure::RunStep => mm(step(&flight.finished_runs)),
+        Measure::RiserStep => mm(largest_step(&flight.finished_risers())),
+        Measure::RunStep => mm(largest_step(&flight.finished_runs)),
         Measure::Nosing => mm(job.tread.overhang),
         Measure::TreadOverRun => mm(job.tread.finish() - job.tread.cut),
         Measure::Overlap if open => mm(job.tread.overhang),
@@ -169,10 +181,7 @@ fn span(job: &Job, flight: &Flight) -> Option<Length> {
     }
     let load = job.around.load.as_ref();
     let whole = load.and_then(|load| load.clear_span).unwrap_or(flight.total_run());
-    match load.map_or(Middle::Free, |load| load.middle) {
-        Middle::Free => Some(whole),
-        Middle::Supported => Some(whole / 2.0),
-    }
+    Some(load.map_or(Middle::Free, |load| load.middle).bay(whole))
 }
 
 /// The clear width as measured; else what is left of the width over the outer stringers, which
@@ -187,17 +196,4 @@ fn clear_width(job: &Job) -> Known {
         Some(clear) => Known::Figure(clear.as_mm()),
         None => Known::UpTo((stair.width - beside).as_mm()),
     }
-}
-
-fn spread(lengths: &[Length]) -> Length {
-    // A flight of one tread at the upper floor has no run between two noses: nothing differs.
-    let extreme = |of: fn(Length, Length) -> Length| {
-        lengths.iter().copied().reduce(of).unwrap_or(Length::ZERO)
-    };
-    extreme(Length::max) - extreme(Length::min)
-}
-
-fn step(lengths: &[Length]) -> Length {
-    let steps = lengths.windows(2).map(|pair| (pair[1] - pair[0]).max(pair[0] - pair[1]));
-    steps.fold(Length::ZERO, Length::max)
 }

@@ -16,9 +16,9 @@ mod told;
 mod waive;
 
 pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
-pub use limits::{breaches, holding, spaced};
+pub use limits::{breaches, holding, most_asked, spaced};
 pub use sense::profile_sense;
-pub use shape::contact_height;
+pub use shape::{LEAST_AT_NOTCH_IN, contact_height};
 pub use throat::throat_after_relief;
 pub use waive::apply_waivers;
 

@@ -11,7 +11,7 @@ use crate::units::Length;
 /// Less contact than this at the head is likely a mistake (common practice, no source).
 const LEAST_CONTACT_IN: f64 = 3.5;
 /// Less wood than this beside or above the plate notch splits off (common practice, no source).
-const LEAST_AT_NOTCH_IN: f64 = 1.0;
+pub const LEAST_AT_NOTCH_IN: f64 = 1.0;
 
 /// The height over which the plumb cut bears on the rim: from the top tread cut or the framing's
 /// top, whichever is lower, down to the end of the plumb cut or of the rim, whichever is higher; not
@@ -39,7 +39,7 @@ pub(super) fn shape(
         // A housed stringer has neither a notch nor a top tread cut to hang by.
         Ok(_) if job.housed.is_some() => Vec::new(),
         Ok(outline) => {
-            let head = super::head_notch::head(job, outline);
+            let head = super::head_notch::head(job, flight, outline);
             notch(job, flight, outline)
                 .into_iter()
                 .chain(head.unwrap_or_else(|| contact(flight, outline).into_iter().collect()))

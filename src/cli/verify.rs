@@ -86,13 +86,12 @@ fn judge(
     for file in files {
         let name = file.display().to_string();
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
-        // A file that lights or turns nothing may be the set's frame; it is no part, and said so.
-        if runs_nothing(&bytes, &name) && matches!(frame(&bytes, &name), Ok(true)) {
-            text.push_str(&format!("{}: the frame of this set, it cuts nothing\n", visible(&name)));
-            told.push(judged::frame(&name));
-            continue;
-        }
         match hold(&bytes, &name) {
+            // The set's frame is no part, and said so.
+            Ok(verdict) if !verdict.is_this_part() && frame(&bytes, &name)? => {
+                text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
+                told.push(judged::frame(&name));
+            }
             Ok(verdict) => {
                 if !verdict.is_this_part() {
                     failed = Ending::NotThisPart;
@@ -116,15 +115,6 @@ fn judge(
     };
     console.print(&if report.json { whole(all, told) } else { text })?;
     Ok(end)
-}
-
-/// Whether a program turns no tool on: no line has an M3 or M4.
-fn runs_nothing(bytes: &[u8], name: &str) -> bool {
-    let turns = |line: &[u8]| {
-        let word = |word: &[u8]| matches!(word, b"M3" | b"M4" | b"M03" | b"M04" | b"m3" | b"m4");
-        line.split(|b| b.is_ascii_whitespace()).any(word)
-    };
-    !proof::is_drawing(bytes, name) && !bytes.split(|b| *b == b'\n').any(turns)
 }
 
 /// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits,

@@ -3,10 +3,10 @@
 
 use super::Stamp;
 use super::gcode::written;
-use crate::cam::plan::{Extents, FeedKind, Process, Program, Step};
+use crate::cam::plan::{ClampBox, Extents, FeedKind, OVER_CLAMP_IN, Process, Program, Step};
 use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
-use crate::units::trimmed;
+use crate::units::{Length, trimmed};
 
 /// What a frame goes round, and how high.
 #[derive(Clone, Debug)]
@@ -15,24 +15,40 @@ pub struct Frame {
     pub plane: Bounds,
     /// Over the thickest stock's top, in mm; 0 for a beam, whose head stays where it is.
     pub clear_mm: f64,
-    /// A clamp's height was not said: nobody knows whether the frame clears it.
-    pub is_blind: bool,
+    /// Whether clamps stand on the piece, where no height of theirs was said.
+    on_piece: bool,
     program: Program,
 }
 
+/// A board is clamped on the piece itself, from its edges, and the frame goes along those: higher
+/// over the stock than such clamps are, in inches (common practice, no source).
+const OVER_A_BOARDS_CLAMPS_IN: f64 = 2.0;
+
 impl Frame {
-    /// The frame of programs that one machine runs; `None` if nothing moves.
+    /// The frame of programs that one machine runs; `None` if nothing moves, if the height of a
+    /// clamp was not said, or if the machine does not lift its tool over the tallest: a frame that
+    /// might hit one shows nobody anything.
     pub fn of(programs: &[&Program], machine: &Machine) -> Option<Self> {
         let boxes: Vec<Extents> = programs.iter().filter_map(|p| p.extents()).collect();
         let plane = boxes.iter().map(|of| of.plane).reduce(Bounds::joined)?;
         let thickest = programs
             .iter()
             .max_by(|a, b| a.stock.thickness.as_mm().total_cmp(&b.stock.thickness.as_mm()))?;
-        let clamps = || programs.iter().flat_map(|program| &program.clamps);
-        let tallest = clamps().map(|clamp| clamp.clear_mm()).filter(|mm| mm.is_finite());
         let is_beam = thickest.process == Process::Laser;
-        let clear_mm =
-            if is_beam { 0.0 } else { tallest.fold(machine.safe_height.as_mm(), f64::max) };
+        let clamps = programs.iter().flat_map(|program| &program.clamps);
+        let on_piece = programs.iter().any(|program| program.clamp_zone.is_some());
+        let least =
+            if on_piece { Length::inches(OVER_A_BOARDS_CLAMPS_IN) } else { machine.safe_height };
+        let clear_mm = if is_beam {
+            0.0
+        } else {
+            let least = least.max(machine.safe_height).as_mm();
+            clamps.map(ClampBox::clear_mm).fold(least, f64::max)
+        };
+        let deepest = boxes.iter().map(|of| of.z_mm.0).fold(0.0, f64::min);
+        if !is_beam && clear_mm - deepest > machine.travel[2].as_mm() {
+            return None;
+        }
         let corners = [
             plane.min,
             Point::new(plane.max.x, plane.min.y),
@@ -58,8 +74,7 @@ impl Frame {
             tabs: Vec::new(),
             ..Program::clone(thickest)
         };
-        let is_blind = clamps().any(|clamp| clamp.height.is_none());
-        Some(Self { plane, clear_mm, is_blind, program })
+        Some(Self { plane, clear_mm, on_piece, program })
     }
 
     /// Its clear height in the program's own Z, in mm.
@@ -84,11 +99,15 @@ impl Frame {
         if self.program.process == Process::Router {
             lines.push("Spindle off, same X0 Y0 and Z0 as the programs".to_string());
             lines.push(format!("{} {unit} over the stock", number(self.clear_mm)));
+            if self.on_piece {
+                let tallest = self.clear_mm - Length::inches(OVER_CLAMP_IN).as_mm();
+                let tallest = number(tallest);
+                lines.push(format!(
+                    "Only if no clamp is taller than {tallest} {unit} over the stock"
+                ));
+            }
         } else {
             lines.push("Beam off, same X0 Y0 as the programs".to_string());
-        }
-        if self.is_blind {
-            lines.push("A clamp's height was not said: look whether this clears it".to_string());
         }
         lines.push("Stay at the stop. Nothing may stand where it goes.".to_string());
         written(&lines, machine, &self.program).0

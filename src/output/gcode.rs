@@ -81,6 +81,9 @@ fn at_most(value: f64) -> f64 {
     (value * 10.0 + ROUNDING).floor() / 10.0
 }
 
+/// Decimals of a blend's tolerance: a micrometre in inches.
+const BLEND_DECIMALS: usize = 6;
+
 /// The greatest line number: five digits are what controls take.
 const LAST_NUMBER: u32 = 99_999;
 
@@ -196,7 +199,7 @@ impl<'a> Writer<'a> {
         match words.path {
             Some(PathControl::Exact) => self.line("G61"),
             Some(PathControl::Blend(most)) => {
-                let most = trimmed(most.as_mm() / self.machine.units.in_mm(), 4);
+                let most = trimmed(most.as_mm() / self.machine.units.in_mm(), BLEND_DECIMALS);
                 self.line(&format!("G64 P{most}"));
             }
             None => {}
@@ -207,10 +210,9 @@ impl<'a> Writer<'a> {
     /// The tool out of the changer, and its length from the control's table.
     fn call_tool(&mut self, task: Task) {
         let Some(tools) = self.machine.words.tools else { return };
-        let number = match task {
-            Task::Mark => tools.pointed.unwrap_or(tools.cutter),
-            Task::Cut => tools.cutter,
-        };
+        let number = tools
+            .number(task == Task::Mark)
+            .expect("a profile with a pointed cutter in a changer has its number");
         self.line(&format!("T{number} M6"));
         if tools.length {
             self.line(&format!("G43 H{number}"));

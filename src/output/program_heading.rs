@@ -88,10 +88,8 @@ impl Heading<'_> {
 
     fn cutter(&self, router: &Router) -> Vec<String> {
         let program = self.program;
-        let number = self.machine.words.tools.and_then(|tools| match program.task {
-            Task::Cut => Some(tools.cutter),
-            Task::Mark => tools.pointed,
-        });
+        let tools = self.machine.words.tools;
+        let number = tools.and_then(|tools| tools.number(program.task == Task::Mark));
         let number = number.map_or(String::new(), |number| format!(", tool {number}"));
         let deepest = self.length(self.deepest_mm());
         let tool = match (program.task, &program.marking) {

@@ -1,6 +1,7 @@
 //! What several pieces take, in words: sheets, boards to buy, how to saw them.
 
-use crate::pipeline::set::{BoardPlan, NestFigures, Set, SheetRun};
+use super::content::in_feet;
+use crate::pipeline::set::{BoardPlan, NestFigures, Set, SheetRun, counted_up};
 use crate::units::{Length, trimmed};
 
 /// What the sheets and boards of a set come to, a few lines each.
@@ -41,15 +42,9 @@ fn boards(plan: &BoardPlan) -> String {
         true => "proven: no purchase takes less".to_string(),
         false => format!("at least {} ft by the bound", trimmed(plan.bound_feet, 2)),
     };
-    let mut bought: Vec<(Length, usize)> = Vec::new();
-    for (length, _, times, _) in &plan.boards {
-        match bought.iter_mut().find(|(of, _)| of.is_within(Length::mm(1e-6), *length)) {
-            Some((_, count)) => *count += times,
-            None => bought.push((*length, *times)),
-        }
-    }
+    let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
     let list: Vec<String> =
-        bought.iter().map(|(length, count)| format!("{count} of {}", feet(*length))).collect();
+        bought.iter().map(|(length, count)| format!("{count} of {}", in_feet(*length))).collect();
     let first_fit = plan
         .first_fit_feet
         .map(|feet| format!("; the longest first takes {} ft", trimmed(feet, 2)));
@@ -60,15 +55,6 @@ fn boards(plan: &BoardPlan) -> String {
         trimmed(plan.feet, 2),
         first_fit.unwrap_or_default(),
     )
-}
-
-fn feet(length: Length) -> String {
-    let feet = length.as_inches() / 12.0;
-    if (feet - feet.round()).abs() < 1e-9 {
-        format!("{} ft", trimmed(feet, 0))
-    } else {
-        length.to_string()
-    }
 }
 
 /// The saw list: every board with its blanks.
@@ -88,7 +74,10 @@ pub fn saw_list(set: &Set, title: &str) -> String {
         for (length, blanks, times, left) in &plan.boards {
             let names: Vec<String> = blanks.iter().map(|blank| (blank + 1).to_string()).collect();
             let list = names.join(" + ");
-            text.push_str(&format!("  {times} x {}: blanks {list}; {left} left\n", feet(*length)));
+            text.push_str(&format!(
+                "  {times} x {}: blanks {list}; {left} left\n",
+                in_feet(*length)
+            ));
         }
     }
     text.push_str(

@@ -35,9 +35,9 @@ pub enum Basis {
 pub struct Trim {
     /// Where its centre stands, from the left side.
     pub position: Length,
-    /// Off its bottom, along its seat; never negative.
+    /// Off its bottom, plumb, on a line along its seat; never negative.
     pub trim: Length,
-    /// How high over the pattern's seat the top of its plate notch lies, once it is let in again:
+    /// How high over the pattern's seat, plumb, the top of its plate notch lies, once it is let in again:
     /// deeper by the trim. None where no plate is let in.
     pub notch_top: Option<Length>,
 }
@@ -255,7 +255,7 @@ fn of_spread(rules: &Rules, bottom: &BottomRiser) -> Option<Finding> {
         measured: Exact(bottom.spread),
         limit: bound.figure,
     };
-    let broken = bottom.spread > bound.figure + Length::mm(ON_THE_LIMIT);
+    let broken = bound.is_exceeded_by(bottom.spread);
     broken.then(|| bound.weighed(found.at(bottom.place.as_str())))
 }
 

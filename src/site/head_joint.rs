@@ -4,13 +4,14 @@ use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::{Job, Joint, Meets};
 use crate::site::beam::{HeadEnd, HeadHeld};
 use crate::stair::Flight;
+use crate::stair::outline::SeatLine;
 use crate::units::Length;
 
 /// One joint in figures; elevation frame of the flight.
 ///
 /// With top tread cut `y_m`, framing top F, and `y_low` the lower edge at the joint's own plumb cut X
 /// (the rim's face less a hanger board; y1 + r X / g - W L / g, not below
-/// 0), the plumb cut reaches from `y_low` to `y_m` and the contact is what it shares with the framing's
+/// the seat), the plumb cut reaches from `y_low` to `y_m` and the contact is what it shares with the framing's
 /// face: the rim from F down by its depth; the hanger board likewise; the dropped header from F -
 /// below down by its depth; the rim above a let-in ledger of height h from `y_low` + h; the header's
 /// face below its top where the head lies over it. Formulas:
@@ -34,6 +35,8 @@ pub struct HeadJoint {
     /// From the top of the plumb cut down to the lowest point that is held: the notch, or the end of
     /// the contact; `None` where that is not known or nothing is held.
     pub held: Option<Length>,
+    /// What the stringer stands on.
+    pub(super) seat: SeatLine,
     /// The plumb cut: its foot and its top.
     pub(super) plumb: (f64, f64),
     /// Where it stands.
@@ -49,7 +52,8 @@ impl HeadJoint {
     pub fn new(job: &Job, flight: &Flight, kind: Joint) -> Result<Self, Error> {
         checked(kind)?;
         let head_x = flight.head_cut_x + job.head.spacer - kind.gap();
-        let (low, top) = (lower_edge_y(flight, head_x), flight.tread_cut_y(flight.treads));
+        let seat = SeatLine::of(job);
+        let (low, top) = (lower_end_y(flight, seat, head_x), flight.tread_cut_y(flight.treads));
         let framing = flight.framing_top_y();
         let plumb = top - low;
         let face =
@@ -91,7 +95,18 @@ impl HeadJoint {
         let held = held.filter(|held| meets && *held > none);
         let plumb = (low.as_mm(), top.as_mm());
         let head_x = head_x.as_mm();
-        Ok(Self { kind, contact, bearing, run_lost, height_lost, wood_above, held, plumb, head_x })
+        Ok(Self {
+            kind,
+            contact,
+            bearing,
+            run_lost,
+            height_lost,
+            wood_above,
+            held,
+            seat,
+            plumb,
+            head_x,
+        })
     }
 
     /// What of the plumb cut carries; `None` where it is not known what holds it.
@@ -127,11 +142,9 @@ pub fn flush_caution(job: &Job) -> Option<Finding> {
     (job.head.meets == Meets::Flush).then(|| codes::FlushHandrail {}.at("head"))
 }
 
-/// Height of the lower edge at x, not below the seat.
-pub(super) fn lower_edge_y(flight: &Flight, x: Length) -> Length {
-    let slope = flight.unit_rise.as_mm() / flight.unit_run.as_mm();
-    let depth = flight.board_depth * (flight.pitch_length().as_mm() / flight.unit_run.as_mm());
-    (flight.first_riser_cut() + x * slope - depth).max(Length::ZERO)
+/// Height of the lowest wood at x: the lower edge, not below the seat.
+pub(super) fn lower_end_y(flight: &Flight, seat: SeatLine, x: Length) -> Length {
+    flight.lower_edge_y(x).max(Length::mm(seat.at(x.as_mm())))
 }
 
 /// What two upright lines share.

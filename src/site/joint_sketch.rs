@@ -1,6 +1,6 @@
 //! The outline of a head joint, for a drawing to take over.
 
-use super::head_joint::{HeadJoint, lower_edge_y};
+use super::head_joint::{HeadJoint, lower_end_y};
 use crate::geometry::{Bounds, Point};
 use crate::job::Joint;
 use crate::stair::Flight;
@@ -58,7 +58,7 @@ impl HeadJoint {
     fn outline(&self, flight: &Flight) -> Vec<Point> {
         let (low, top) = self.plumb;
         let nose = flight.nose_x(flight.treads).as_mm();
-        let under = |x: f64| Point::new(x, lower_edge_y(flight, Length::mm(x)).as_mm());
+        let under = |x: f64| Point::new(x, lower_end_y(flight, self.seat, Length::mm(x)).as_mm());
         let notch = top - self.wood_above.as_mm();
         let mut points = vec![under(nose)];
         match self.kind {

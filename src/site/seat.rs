@@ -57,8 +57,8 @@ impl FallingGround {
             .hint("let the stringer stand on a level pad"));
         }
         let board = job.tread.riser_board;
-        let depth = flight.board_depth.as_mm() * flight.pitch_length().as_mm() / run;
-        let meets = (depth - flight.first_riser_cut().as_mm() + cut_fall * board.as_mm()) / closing;
+        let edge_at_toe = flight.lower_edge_y(Length::ZERO);
+        let meets = (cut_fall * board.as_mm() - edge_at_toe.as_mm()) / closing;
         let length = Length::mm(meets).max(Length::ZERO).min(flight.head_cut_x);
         Ok(SeatOnGround {
             lies,

@@ -8,7 +8,7 @@ use super::said::Errand;
 use crate::diagnostics::codes::{self, FrameFault};
 use crate::diagnostics::{Error, Finding};
 use crate::geometry::tolerance::PROOF_MM;
-use crate::geometry::{Bounds, Segment};
+use crate::geometry::{Bounds, Point, Segment};
 use crate::profile::{Machine, Tool};
 
 /// Holds a frame against the box it is to go round; `clear_mm` is the height it is to keep, in the
@@ -28,28 +28,23 @@ pub fn verify_frame(
         findings.at_line(codes::FrameOff { what: FrameFault::Runs }, turned.line);
     }
     let lifts = matches!(machine.tool, Tool::Router(_));
+    let is_low = |z: Option<f64>| lifts && z.is_none_or(|z| z < clear_mm - PROOF_MM);
     let mut round: Option<Bounds> = None;
     for m in &motion.moves {
-        let is_low = |z: Option<f64>| z.is_none_or(|z| z < clear_mm - PROOF_MM);
-        if lifts && m.sideways && (is_low(m.from_z) || is_low(m.to_z)) || lifts && is_low(m.to_z) {
+        if is_low(m.to_z) || m.sideways && is_low(m.from_z) {
             findings.at_line(codes::FrameOff { what: FrameFault::Low }, m.line);
         }
+        // Of the first move across only its end is known.
+        let Some(reached) = m.path.as_ref().map(Segment::bounds) else { continue };
+        if [reached.min, reached.max].iter().any(|p| plane.distance(*p) > PROOF_MM + GAP_MM) {
+            findings.at_line(codes::FrameOff { what: FrameFault::Beyond }, m.line);
+        }
         if m.drive == Drive::Feed {
-            let reached = m.path.as_ref().map(Segment::bounds);
-            round = match (round, reached) {
-                (Some(one), Some(other)) => Some(one.joined(other)),
-                (one, other) => one.or(other),
-            };
+            round = Some(round.map_or(reached, |round| round.joined(reached)));
         }
     }
-    let same = |a: f64, b: f64| (a - b).abs() <= PROOF_MM + GAP_MM;
-    let is_round = round.is_some_and(|round| {
-        same(round.min.x, plane.min.x)
-            && same(round.min.y, plane.min.y)
-            && same(round.max.x, plane.max.x)
-            && same(round.max.y, plane.max.y)
-    });
-    if !is_round {
+    let same = |a: Point, b: Point| (a - b).amax() <= PROOF_MM + GAP_MM;
+    if !round.is_some_and(|round| same(round.min, plane.min) && same(round.max, plane.max)) {
         findings.at_file(codes::FrameOff { what: FrameFault::Box });
     }
     Ok(findings.finish())

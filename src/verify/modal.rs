@@ -36,6 +36,11 @@ pub(super) fn centre_mode(machine: &Machine) -> Option<i32> {
     }
 }
 
+/// Whether a line has a code, in tenths.
+pub(super) fn has(codes: &[(u8, i32)], letter: u8, code: i32) -> bool {
+    codes.contains(&(letter, code))
+}
+
 /// A code as it is written.
 pub(super) fn written(code: i32) -> String {
     format!("G{}", f64::from(code) / 10.0)

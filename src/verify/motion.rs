@@ -8,11 +8,13 @@ use super::block::{Block, blocks, unreadable};
 use super::findings::{Findings, bare, mm_min, rpm};
 use super::form::Form;
 use super::limits::{ARC_RADIUS_INCH_MM, ARC_RADIUS_MM, GAP_MM, LEAST_SWEEP_RAD, MOST_MOVES};
-use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, name, safe_modes, written};
+use super::modal::{GROUPS, NEEDED_MODES, Words, centre_mode, has, name, safe_modes, written};
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Tooling, Turned};
 use super::said::{Errand, Said};
 use crate::diagnostics::Error;
-use crate::diagnostics::codes::{self, AfterIt, Before, Bound, NotTaken, OddUnit, Stray, Unitless};
+use crate::diagnostics::codes::{
+    self, AfterIt, Before, Bound, NotTaken, OddUnit, Stray, Told, Unitless,
+};
 use crate::diagnostics::{Count, Figure, Millimetres};
 use crate::geometry::{Point, Segment, Turn};
 use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
@@ -104,11 +106,12 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.check_letters(&words, &codes);
         self.set_feed_and_tool(&words, &codes);
         self.set_modes(block.line, &codes);
-        self.told.line(block, &codes, self.tool.is_on(), self.findings);
-        if codes.contains(&(b'G', 530)) {
+        let turns = self.tool.spindle != Spindle::Off;
+        self.told.line(block, &codes, turns, self.findings);
+        if has(&codes, b'G', 530) {
             return Ok(());
         }
-        if codes.contains(&(b'G', 40)) {
+        if has(&codes, b'G', 40) {
             self.dwell(&words);
         } else if words.moves() {
             self.travel(&words);
@@ -152,8 +155,9 @@ impl<'a, 'f> Reader<'a, 'f> {
                 self.findings.at_line(codes::WordTwice { letter }, words.line);
             }
         }
-        let dwells = codes.contains(&(b'G', 40));
-        if words.get(b'P').is_some() && !dwells && !codes.contains(&(b'G', 640)) {
+        let (dwells, blends) = (has(codes, b'G', 40), has(codes, b'G', 640));
+        // Of a P that two words ask for nobody knows whose it is.
+        if words.get(b'P').is_some() && dwells == blends {
             self.findings.at_line(codes::StrayWord { word: Stray::Dwell }, words.line);
         }
         if words.get(b'Z').is_some() && matches!(self.machine.tool, Tool::Laser(_)) {
@@ -363,12 +367,8 @@ impl<'a, 'f> Reader<'a, 'f> {
             }
             let centres = centre_mode(self.machine);
             let missing = centres.and_then(|mode| self.not_said(&[mode]));
-            if let Some(found) = &missing
-                && self.machine.words.arc_centres == ArcCentres::Absolute
-            {
-                let (found, named) =
-                    (format!("no {found} before an arc"), "arc_centres = absolute".to_string());
-                self.findings.at_line(codes::WordDiffers { found, named }, line);
+            if missing.is_some() && self.machine.words.arc_centres == ArcCentres::Absolute {
+                self.findings.at_line(codes::WordMissing { named: Told::Places }, line);
             } else if let Some(missing) = missing {
                 self.findings.at_line(codes::StateNotSaid { missing, before }, line);
             }

@@ -3,10 +3,9 @@
 
 use super::block::Block;
 use super::findings::Findings;
-use super::modal::Words;
-use crate::diagnostics::codes::{self, Coolant};
+use super::modal::{Words, has};
+use crate::diagnostics::codes::{self, Coolant, Moment, Told};
 use crate::profile::{AirWord, ArcCentres, Machine, PathControl, Tool, ToolTable};
-use crate::units::trimmed;
 
 /// Whether a program cuts or marks: which tool it calls.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,9 +19,9 @@ pub(super) struct Said<'a> {
     machine: &'a Machine,
     errand: Errand,
     path: bool,
-    /// The number behind T, once M6 has changed to it.
-    in_spindle: Option<f64>,
+    /// The number behind the last T, and the one that M6 changed to.
     called: Option<f64>,
+    in_spindle: Option<f64>,
     length: bool,
     /// Whether the tool went up to the machine's top: nothing moves after it.
     topped: bool,
@@ -36,8 +35,8 @@ impl<'a> Said<'a> {
             machine,
             errand,
             path: false,
-            in_spindle: None,
             called: None,
+            in_spindle: None,
             length: false,
             topped: false,
             moved: false,
@@ -45,188 +44,184 @@ impl<'a> Said<'a> {
         }
     }
 
-    /// Looks at the words of a line; `is_on`: whether the tool runs after it.
+    /// Looks at the words of a line; `turns`: whether the spindle or the beam is switched on after
+    /// it, at whatever speed.
     pub(crate) fn line(
         &mut self,
         block: &Block,
         codes: &[(u8, i32)],
-        is_on: bool,
+        turns: bool,
         findings: &mut Findings<'_>,
     ) {
         let words = Words { words: &block.words, line: block.line };
-        let has = |code: i32| codes.contains(&(b'G', code));
-        for (letter, code) in codes {
-            match (letter, code) {
-                (b'G', 540..=590) => self.offset(*code, block.line, findings),
-                (b'G', 610 | 640) => self.path(*code, &words, findings),
-                (b'G', 901) if self.machine.words.arc_centres != ArcCentres::Absolute => {
-                    differs("G90.1", "centres from the arc's start", block.line, findings);
-                }
-                (b'G', 911) if self.machine.words.arc_centres == ArcCentres::Absolute => {
-                    differs("G91.1", "arc_centres = absolute", block.line, findings);
-                }
-                (b'G', 530) => self.top(&words, (codes, is_on), findings),
-                (b'G', 430) => self.takes_length(&words, findings),
-                (b'G', 490) => self.length = false,
-                (b'M', 60) => self.changes(&words, is_on, findings),
-                (b'M', 70 | 80) => self.air(*code, block.line, findings),
-                _ => {}
-            }
-        }
+        let told = &self.machine.words;
+        let mut differs = |found: Told, when: Moment, named: Told| {
+            findings.at_line(codes::WordDiffers { found, when, named }, block.line);
+        };
         if let Some(number) = words.get(b'T') {
             self.called = Some(number);
-            if self.machine.words.tools.is_none() {
-                differs(&format!("T{number}"), "no tools", block.line, findings);
-            }
-            if codes.contains(&(b'M', 60)) {
-                self.in_spindle = self.called;
+            if told.tools.is_none() {
+                differs(Told::Tool(number), Moment::Any, Told::NoTools);
             }
         }
-        if words.get(b'H').is_some() && !has(430) {
-            differs("an H word without G43", "G43 H", block.line, findings);
+        if words.get(b'H').is_some() && !has(codes, b'G', 430) {
+            differs(Told::LooseLength, Moment::Any, Told::Length(None));
         }
-        if words.get(b'R').is_some() && self.machine.words.arc_centres != ArcCentres::Radius {
-            differs("an R word", "arcs by their centre", block.line, findings);
+        let centre = words.get(b'I').is_some() || words.get(b'J').is_some();
+        match told.arc_centres {
+            ArcCentres::Radius if centre => differs(Told::Centre, Moment::Any, Told::Radius),
+            ArcCentres::FromStart | ArcCentres::Absolute if words.get(b'R').is_some() => {
+                differs(Told::Radius, Moment::Any, Told::Centre);
+            }
+            _ => {}
+        }
+        for code in codes {
+            let wrong = match code {
+                (b'G', 540..=590) => self.offset(code.1),
+                (b'G', 610 | 640) => self.path(code.1, &words),
+                (b'G', 901 | 911) => self.centres(code.1),
+                (b'G', 530) => self.top(&words, (codes, turns)),
+                (b'G', 430) => self.takes_length(&words),
+                (b'M', 60) => self.changes(turns),
+                (b'M', 70 | 80) => self.air(code.1),
+                (b'G', 490) => {
+                    self.length = false;
+                    None
+                }
+                _ => None,
+            };
+            if let Some((found, when, named)) = wrong {
+                differs(found, when, named);
+            }
+        }
+        let switched = codes.iter().find(|code| matches!(code, (b'M', 70 | 80)));
+        if let Some((_, code)) = switched
+            && told.air.is_none()
+            && matches!(self.machine.tool, Tool::Router(_))
+        {
+            let word = if *code == 70 { Coolant::Mist } else { Coolant::Flood };
+            findings.at_line(codes::CoolantOn { word }, block.line);
         }
     }
 
-    fn offset(&self, code: i32, line: usize, findings: &mut Findings<'_>) {
+    fn offset(&self, code: i32) -> Wrong {
         let named = self.machine.words.work_offset;
-        if code != i32::from(named) * 10 {
-            let found = format!("G{}", code / 10);
-            differs(&found, &format!("work_offset = G{named}"), line, findings);
-        }
+        let found = u8::try_from(code / 10).expect("the work offsets are 54 to 59");
+        (found != named).then_some((Told::Offset(found), Moment::Any, Told::Offset(named)))
     }
 
-    fn path(&mut self, code: i32, words: &Words<'_>, findings: &mut Findings<'_>) {
-        let unit = self.machine.units.in_mm();
+    fn path(&mut self, code: i32, words: &Words<'_>) -> Wrong {
         let (found, within) = match (code, self.machine.words.path) {
-            (610, Some(PathControl::Exact)) => ("G61".to_string(), true),
-            (610, _) => ("G61".to_string(), false),
-            (_, Some(PathControl::Blend(most))) => match words.get(b'P') {
-                Some(by) => (
-                    format!("G64 P{}", trimmed(by, 6)),
-                    by > 0.0 && by * unit <= most.as_mm() + LAST_DIGIT * unit,
-                ),
-                None => ("G64 without a tolerance".to_string(), false),
-            },
-            _ => ("G64".to_string(), false),
+            (610, named) => (Told::Exact, named == Some(PathControl::Exact)),
+            (_, named) => {
+                let (by, unit) = (words.get(b'P'), self.machine.units.in_mm());
+                let most = match named {
+                    Some(PathControl::Blend(most)) => most.as_mm() / unit + LAST_DIGIT,
+                    _ => 0.0,
+                };
+                (Told::Blend(by), by.is_some_and(|by| by > 0.0 && by <= most))
+            }
         };
-        if !within || self.moved {
-            let found = if within { format!("{found} after the first motion") } else { found };
-            differs(&found, &self.named_path(), words.line, findings);
-        }
         self.path = true;
+        let when = if self.moved { Moment::Late } else { Moment::Any };
+        (!within || self.moved).then_some((found, when, self.named_path()))
     }
 
-    fn named_path(&self) -> String {
+    fn named_path(&self) -> Told {
         match self.machine.words.path {
-            None => "no path control".to_string(),
-            Some(PathControl::Exact) => "path = exact (G61)".to_string(),
-            Some(PathControl::Blend(most)) => format!("path_blend = {most} at most (G64 P)"),
+            None => Told::NoPath,
+            Some(PathControl::Exact) => Told::Exact,
+            Some(PathControl::Blend(most)) => {
+                Told::Blend(Some(most.as_mm() / self.machine.units.in_mm()))
+            }
+        }
+    }
+
+    fn centres(&self, code: i32) -> Wrong {
+        let places = self.machine.words.arc_centres == ArcCentres::Absolute;
+        match code {
+            901 if !places => Some((Told::Places, Moment::Any, Told::FromStart)),
+            911 if places => Some((Told::FromStart, Moment::Any, Told::Places)),
+            _ => None,
         }
     }
 
     /// Straight up to the top of the machine's own Z, the tool off, and nothing after it.
-    fn top(
-        &mut self,
-        words: &Words<'_>,
-        (codes, is_on): (&[(u8, i32)], bool),
-        findings: &mut Findings<'_>,
-    ) {
-        let sideways = [b'X', b'Y'].iter().any(|letter| words.get(*letter).is_some());
-        let is_up = codes.contains(&(b'G', 0)) && words.get(b'Z') == Some(0.0) && !sideways;
-        if !self.machine.words.machine_top {
-            differs("G53", "machine_top = false", words.line, findings);
-        } else if !is_up || is_on {
-            let found = if is_on { "G53 while the tool runs" } else { "another move in G53" };
-            differs(found, "G53 G0 Z0 alone", words.line, findings);
-        }
+    fn top(&mut self, words: &Words<'_>, (codes, turns): (&[(u8, i32)], bool)) -> Wrong {
         self.topped = true;
+        let sideways = [b'X', b'Y'].iter().any(|letter| words.get(*letter).is_some());
+        let is_up = has(codes, b'G', 0) && words.get(b'Z') == Some(0.0) && !sideways;
+        if !self.machine.words.machine_top {
+            Some((Told::Top, Moment::Any, Told::NoTop))
+        } else if turns {
+            Some((Told::Top, Moment::Running, Told::Top))
+        } else {
+            (!is_up).then_some((Told::OtherTop, Moment::Any, Told::Top))
+        }
     }
 
-    fn takes_length(&mut self, words: &Words<'_>, findings: &mut Findings<'_>) {
+    fn takes_length(&mut self, words: &Words<'_>) -> Wrong {
         let wanted = self.wanted().filter(|(_, tools)| tools.length).map(|(number, _)| number);
         let found = words.get(b'H');
-        let is_it = wanted.is_some() && found == wanted.map(f64::from) && self.in_spindle == found;
-        if !is_it || self.moved {
-            let h = found.map_or("no number".to_string(), |h| format!("H{h}"));
-            let named = wanted.map_or("no tool length".to_string(), |n| format!("G43 H{n}"));
-            let late = if self.moved { " after the first motion" } else { "" };
-            differs(&format!("G43 with {h}{late}"), &named, words.line, findings);
-        }
+        let is_it = wanted.is_some() && found == wanted && self.in_spindle == found;
         self.length = true;
+        let when = if self.moved { Moment::Late } else { Moment::Any };
+        let named = wanted.map_or(Told::NoLength, |number| Told::Length(Some(number)));
+        (!is_it || self.moved).then_some((Told::Length(found), when, named))
     }
 
-    fn changes(&mut self, words: &Words<'_>, is_on: bool, findings: &mut Findings<'_>) {
-        let found = words.get(b'T').or(self.called);
+    fn changes(&mut self, turns: bool) -> Wrong {
         let wanted = self.wanted().map(|(number, _)| number);
-        if found.is_none() || found != wanted.map(f64::from) || self.moved || is_on {
-            let t = found.map_or("no tool".to_string(), |t| format!("T{t}"));
-            let late = if self.moved { " after the first motion" } else { "" };
-            let on = if is_on { " while the tool runs" } else { "" };
-            let named = wanted.map_or("no tools".to_string(), |n| format!("T{n} M6"));
-            differs(&format!("M6 with {t}{late}{on}"), &named, words.line, findings);
-        }
-        self.in_spindle = found;
+        self.in_spindle = self.called;
+        let when = match (self.moved, turns) {
+            (true, _) => Moment::Late,
+            (false, true) => Moment::Running,
+            (false, false) => Moment::Any,
+        };
+        let is_it = wanted.is_some() && self.called == wanted && when == Moment::Any;
+        let named = wanted.map_or(Told::NoTools, |number| Told::Change(Some(number)));
+        (!is_it).then_some((Told::Change(self.called), when, named))
     }
 
     /// The number of the tool that this program is for.
-    fn wanted(&self) -> Option<(u32, ToolTable)> {
+    fn wanted(&self) -> Option<(f64, ToolTable)> {
         let tools = self.machine.words.tools?;
-        let number = match self.errand {
-            Errand::Cut => Some(tools.cutter),
-            Errand::Mark => tools.pointed,
-        };
-        number.map(|number| (number, tools))
+        tools.number(self.errand == Errand::Mark).map(|number| (f64::from(number), tools))
     }
 
-    fn air(&self, code: i32, line: usize, findings: &mut Findings<'_>) {
-        let word = if code == 70 { AirWord::M7 } else { AirWord::M8 };
-        match self.machine.words.air {
-            Some(named) if named != word => {
-                differs(word.name(), &format!("air = {}", named.name()), line, findings);
-            }
-            None if matches!(self.machine.tool, Tool::Router(_)) => {
-                let word = if code == 70 { Coolant::Mist } else { Coolant::Flood };
-                findings.at_line(codes::CoolantOn { word }, line);
-            }
-            _ => {}
-        }
+    fn air(&self, code: i32) -> Wrong {
+        let found = if code == 70 { AirWord::M7 } else { AirWord::M8 };
+        let named = self.machine.words.air.filter(|named| *named != found)?;
+        Some((Told::Air(found.name()), Moment::Any, Told::Air(named.name())))
     }
 
     /// Looks at what must have been said before a motion; told once.
     pub(crate) fn moves(&mut self, line: usize, findings: &mut Findings<'_>) {
         if self.topped {
-            differs("a motion after G53 G0 Z0", "the tool at the top to the end", line, findings);
+            let (found, when, named) = (Told::AfterTop, Moment::Any, Told::Top);
+            findings.at_line(codes::WordDiffers { found, when, named }, line);
         }
         self.moved = true;
         if self.told {
             return;
         }
-        let mut missing = Vec::new();
-        if let Some((number, tools)) = self.wanted() {
-            if self.in_spindle != Some(f64::from(number)) {
-                missing.push(format!("T{number} M6"));
-            }
-            if tools.length && !self.length {
-                missing.push(format!("G43 H{number}"));
-            }
-        }
-        if self.machine.words.path.is_some() && !self.path {
-            missing.push(self.named_path());
-        }
-        if !missing.is_empty() {
+        let tool = self.wanted().filter(|(number, _)| self.in_spindle != Some(*number));
+        let length = self.wanted().filter(|(_, tools)| tools.length && !self.length);
+        let path = (self.machine.words.path.is_some() && !self.path).then(|| self.named_path());
+        let missing = [
+            tool.map(|(number, _)| Told::Change(Some(number))),
+            length.map(|(number, _)| Told::Length(Some(number))),
+            path,
+        ];
+        for named in missing.into_iter().flatten() {
             self.told = true;
-            differs("a motion without it", &missing.join(", "), line, findings);
+            findings.at_line(codes::WordMissing { named }, line);
         }
     }
 }
 
-/// What a tolerance's last printed digit may add, in the program's unit.
-const LAST_DIGIT: f64 = 1e-4;
+/// What is said, when, and what the profile names, where they differ.
+type Wrong = Option<(Told, Moment, Told)>;
 
-fn differs(found: &str, named: &str, line: usize, findings: &mut Findings<'_>) {
-    let (found, named) = (found.to_string(), named.to_string());
-    findings.at_line(codes::WordDiffers { found, named }, line);
-}
+/// What a tolerance's last printed digit may add, in the program's unit.
+const LAST_DIGIT: f64 = 1e-6;

@@ -248,6 +248,26 @@ fn a_trim_under_the_first_tread_is_held_against_the_wood_over_the_plate() {
     assert!(told("5 in") && !told("4 1/2 in"));
 }
 
+/// The same on ground that falls 1 in 4: the heel of the notch stands higher under the tread.
+#[test]
+fn a_trim_over_a_plate_on_a_seat_along_the_ground_is_held_against_its_highest_corner() {
+    let told = |seat: &str| {
+        let stair = Stair {
+            rise: format!(
+                "risers = 5\n[ground]\nat_head = \"26.5625 in\"\nslope = \"1 in 4\"\nseat = \"{seat}\""
+            ),
+            tie_plate: "width = \"3 1/2 in\"\nheight = \"4 in\"".into(),
+            ..Stair::default()
+        };
+        let keys =
+            "heights = [\"8.2 in\", \"14.8 in\", \"22.2 in\", \"29.6 in\"]\ntrim_most = \"1 in\"\n";
+        let fit = fit(&OnSite::of(&stair.job()).unwrap(), &built(keys)).unwrap();
+        fit.findings.iter().any(|f| f.code.name() == "trim-at-notch")
+    };
+    // Level 6.4 - 4 - 5/8 in are left; the corner 3 1/2 in along the ground lies over 0.7 in higher.
+    assert!(told("follow") && !told("level"));
+}
+
 #[test]
 fn neighbours_are_held_against_each_other_where_that_is_asked() {
     assert_eq!(held(GOOD).verdict, Verdict::Keeps);

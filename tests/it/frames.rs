@@ -51,7 +51,8 @@ fn a_boards_frame_goes_beyond_the_board_where_its_program_does() {
     let text = frame(&set);
     let (low, high) = range(&text, 'Y');
     assert!(low < -0.1 && high > 11.3, "{low} {high}");
-    assert!(!text.contains("\nM3 ") && range(&text, 'Z').0 >= 0.5);
+    assert!(!text.contains("\nM3 ") && range(&text, 'Z').0 >= 2.0);
+    assert!(text.contains("no clamp is taller than 1.75 in"));
     let program = &set.members[0].workup.planned.as_ref().unwrap().program;
     let own = program.extents().unwrap().plane;
     assert!((own.min.y / 25.4 - low).abs() < 1e-4 && (own.max.y / 25.4 - high).abs() < 1e-4);
@@ -62,6 +63,20 @@ fn a_frame_clears_the_tallest_clamp() {
     let clamps = "clamps = [{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\", height = \"2 in\" }]\n";
     let text = frame(&set("pattern", "router-table", "hardboard-6", clamps));
     assert!(range(&text, 'Z').0 >= 2.25, "{text}");
+}
+
+#[test]
+fn where_a_clamps_height_is_not_known_or_not_cleared_there_is_no_frame() {
+    let with = |height: &str| {
+        let clamps = format!(
+            "clamps = [{{ x = \"0 in\", y = \"44 in\", length = \"3 in\", width = \"3 in\"{height} }}]\n"
+        );
+        let set = set("pattern", "router-table", "hardboard-6", &clamps);
+        let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+        bundle.artifacts().iter().any(|artifact| artifact.name.starts_with("frame"))
+    };
+    assert!(with(", height = \"2 in\""));
+    assert!(!with("") && !with(", height = \"6 in\""));
 }
 
 #[test]
@@ -89,6 +104,10 @@ fn a_changed_frame_is_told_with_what_it_does() {
     assert!(runs.contains("frame-off") && runs.contains("switches the tool"), "{runs}");
     let low = told(&text.replacen("G0 Z0.5", "G0 Z0.2", 1));
     assert!(low.contains("goes lower"), "{low}");
+    let plunge = told(&text.replacen("G1 X", "G0 Z-0.25\nG0 Z0.5\nG1 X", 1));
+    assert!(plunge.contains("goes lower"), "{plunge}");
+    let away = told(&text.replacen("M30", "G0 X-20\nM30", 1));
+    assert!(away.contains("goes beyond"), "{away}");
     let shifted = told(&text.replacen("G1 X", "G1 X1", 1));
     assert!(shifted.contains("does not go round"), "{shifted}");
 }

@@ -136,6 +136,8 @@ fn a_ledger_is_let_into_the_lower_end_of_the_head() {
     // 2.97 in are left, and the rule set wants a throat of 5 in.
     let thin = found(&workup, "head-notch-thin").unwrap();
     assert!(thin.sentence().contains("5 in"), "{thin}");
+    // The limit of these stringers, held at foot and head, not that of others, held along a wall.
+    assert!(thin.source.contains("held at foot and head"), "{thin}");
     // It rests on its ledger: nobody says that it bears on nothing.
     assert!(found(&workup, "head-contact-small").is_none());
 }
@@ -294,6 +296,40 @@ fn a_trim_lets_the_plate_in_deeper_by_as_much() {
     let bare = worked(&across(&tables, ""));
     assert!(bare.around.across.as_ref().unwrap().trims.iter().all(|trim| trim.notch_top.is_none()));
     assert!(found(&bare, "trim-deepens-notch").is_none());
+}
+
+/// A trim is plumb, and what lies square to a seat that falls 1 in 10 is longer plumb by the square
+/// root of 1.01.
+#[test]
+fn a_plate_on_a_seat_along_the_ground_is_let_in_again_by_a_plumb_figure() {
+    let tables = reading("0 in", "46 in") + &reading("36 in", "44 in");
+    let mut stair = across(&tables, PLATE);
+    stair.rise += "\nseat = \"follow\"";
+    let workup = worked(&stair);
+    let fit = workup.around.across.as_ref().expect("solved with the ground");
+    for (trim, centre) in fit.trims.iter().zip([0.75, 18.0, 35.25]) {
+        let off = 2.0 * centre / 36.0;
+        assert!((trim.trim.as_inches() - off).abs() < PRACTICED);
+        let top = 1.5625 * 1.01_f64.sqrt() + off;
+        assert!((trim.notch_top.unwrap().as_inches() - top).abs() < PRACTICED);
+    }
+    // 1.96 in off the last one: more than the 1.57 in of its notch.
+    assert!(found(&workup, "trim-takes-notch").is_some());
+}
+
+/// A flight of one tread whose seat runs along the ground to the head: its plumb cut ends there.
+#[test]
+fn the_joint_of_a_short_flight_ends_on_the_seat_that_is_cut() {
+    let ground = FALLING.replace("risers = 7", "risers = 2").replace("46 in", "14 in");
+    let workup = worked(&stair(&ground, "joint = { with = \"against-rim\" }", ""));
+    let cut = workup.outline.as_ref().expect("a part").head_cut_length();
+    let joint = &workup.around.head.as_ref().expect("asked").rows[0].joint;
+    // One run and a riser board out, the ground stands 1.1 in over the toe of the first riser.
+    let run = 10.25;
+    let foot = workup.flight.tread_cut_y(1).as_inches() - cut.as_inches();
+    assert!((foot - (run + 0.75) / 10.0).abs() < PRACTICED, "{foot}");
+    assert!((joint.wood_above - cut).as_inches().abs() < PRACTICED);
+    assert_eq!(joint.contact.map(|c| c.as_inches() <= cut.as_inches()), Some(true));
 }
 
 /// A rule set without a word on the spread lets through what the geometry has to stop.

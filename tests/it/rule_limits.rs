@@ -288,6 +288,24 @@ fn every_limit_says_its_clause_and_every_set_what_is_to_be_looked_at_and_its_edi
 }
 
 #[test]
+fn a_limit_that_nothing_could_break_is_refused() {
+    let read = |measure: &str, most: &str| {
+        let text = format!(
+            "kind = \"rules\"\nabout = \"invented\"\naim = \"7 in\"\n[[limit]]\nmeasure = \"{measure}\"\n\
+             at_most = {most}\nseverity = \"refusal\"\nsource = \"invented\"\n"
+        );
+        Rules::read("own", "own.toml", &text).map(|_| ())
+    };
+    for measure in ["pitch", "riser-count"] {
+        read(measure, "42").unwrap();
+        for most in ["nan", "inf", "-1", "1e9"] {
+            let error = read(measure, most).unwrap_err().to_string();
+            assert!(error.contains("limit.at_most") && error.contains("0 to 1000"), "{error}");
+        }
+    }
+}
+
+#[test]
 fn rule_sets_of_the_united_states_are_spelled_as_there() {
     for set in names().into_iter().filter(|name| name.starts_with("us-")) {
         let text = embedded(Some("rules"), set).unwrap().text;

@@ -202,6 +202,16 @@ pub enum Middle {
     Supported,
 }
 
+impl Middle {
+    /// What a stringer spans between two supports, of its whole span.
+    pub fn bay(self, span: Length) -> Length {
+        match self {
+            Self::Free => span,
+            Self::Supported => span / 2.0,
+        }
+    }
+}
+
 /// No wood holds more water than this, in percent of its dry weight (common practice, no source).
 pub const MOST_MOISTURE_PERCENT: f64 = 250.0;
 

@@ -17,21 +17,28 @@ const SAME_SPACER_MM: f64 = 0.01;
 const LONGEST_NAME: usize = 40;
 
 impl Resolver<'_> {
-    pub(super) fn rise(
-        &mut self,
-        job: &JobFile,
-        head: &Head,
-        stands_on: Option<&StandsOn>,
-    ) -> Result<Rise, Error> {
+    /// The rise, finished to finished. Of one that was measured rough, from what the stringer will
+    /// stand on to the top of the framing, the finish below comes off, and what is under the seat
+    /// and the finish above are added.
+    pub(super) fn rise(&mut self, job: &JobFile, head: &Head, foot: &Foot) -> Result<Rise, Error> {
         let raw = job.rise.get_ref();
         let finish_to_come =
             self.optional("rise.finish_to_come", &raw.finish_to_come, 300.0, Length::ZERO)?;
-        let under_the_seat = stands_on.map_or(Length::ZERO, |on| on.height);
         let (total, rough) = match (&raw.rough, &raw.total, &job.ground) {
             (None, _, _) => (self.total_rise(job)?, None),
-            (Some(rough), None, None) => {
-                let total = self.total_of_rough(rough, head, finish_to_come, under_the_seat)?;
-                (total, Some(self.positive("rise.rough", rough, MOST_TOTAL_RISE_MM)?))
+            (Some(typed), None, None) => {
+                let rough = self.positive("rise.rough", typed, MOST_TOTAL_RISE_MM)?;
+                let total = rough - finish_to_come + foot.stands_on_height() + head.finish;
+                if total <= Length::ZERO || total > Length::mm(MOST_TOTAL_RISE_MM) {
+                    let sum = format!(
+                        "{rough} rough, less {finish_to_come} of finish to come, with {} under the seat and {} of upper \
+                         finish: {total}",
+                        foot.stands_on_height(),
+                        head.finish
+                    );
+                    return Err(self.no_rise_left(typed, sum));
+                }
+                (total, Some(rough))
             }
             (Some(rough), Some(_), _) => {
                 return Err(self.rise_twice(rough, "rise.total"));
@@ -44,33 +51,15 @@ impl Resolver<'_> {
         Ok(Rise { total, rough, risers, finish_to_come })
     }
 
-    /// The finished rise of one that was measured rough, from what the stringer will stand on to
-    /// the top of the framing: the finish below comes off, what is under the seat and the finish
-    /// above are added.
-    fn total_of_rough(
-        &mut self,
-        raw: &Len,
-        head: &Head,
-        finish_to_come: Length,
-        under_the_seat: Length,
-    ) -> Result<Length, Error> {
-        let rough = self.positive("rise.rough", raw, MOST_TOTAL_RISE_MM)?;
-        let total = rough - finish_to_come + under_the_seat + head.finish;
-        if total > Length::ZERO && total <= Length::mm(MOST_TOTAL_RISE_MM) {
-            return Ok(total);
-        }
-        Err(Error::new(ErrorKind::Input, "rise.rough leaves no rise that can be built")
-            .at(self.place(raw.span()))
-            .found(format!(
-                "{rough} rough, less {finish_to_come} of finish to come, with {under_the_seat} under the seat and {} of \
-                 upper finish: {total}",
-                head.finish
-            ))
+    fn no_rise_left(&self, rough: &Len, sum: String) -> Error {
+        Error::new(ErrorKind::Input, "rise.rough leaves no rise that can be built")
+            .at(self.place(rough.span()))
+            .found(sum)
             .allowed(format!(
                 "a finished rise of more than 0, at most {}",
                 Length::mm(MOST_TOTAL_RISE_MM)
             ))
-            .hint("measure rise.rough again: plumb, up to the top of the framing"))
+            .hint("measure rise.rough again: plumb, up to the top of the framing")
     }
 
     fn rise_twice(&self, rough: &Len, other: &str) -> Error {

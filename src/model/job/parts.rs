@@ -5,7 +5,7 @@ use serde::Deserialize;
 use super::around::Around;
 use super::housed::Housed;
 use crate::diagnostics::Finding;
-use crate::profile::{Machine, Material, Risers, Rules};
+use crate::profile::{Form, Machine, Material, Risers, Rules};
 use crate::units::Length;
 
 /// The most risers of one flight that are read or chosen; no rule set comes near it.
@@ -336,6 +336,12 @@ impl Cut {
     /// How many pieces are cut: every stringer, doublers and layers counted.
     pub fn pieces(&self) -> usize {
         self.stringers() * self.sharing.layers as usize
+    }
+
+    /// Whether the stringers are sawn boards: cut on the machine from them, or marked on them with a
+    /// pattern, whatever that is cut from.
+    pub fn is_of_boards(&self) -> bool {
+        self.makes != Makes::Stringers || self.material.form == Form::Board
     }
 
     /// How many stringers or patterns there are in all, doublers counted, layers not.

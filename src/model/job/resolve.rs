@@ -64,7 +64,7 @@ impl Resolver<'_> {
         let joint = raw.head.joint.as_ref().map(|joint| self.joint(joint)).transpose()?;
         let head = self.head(&raw.head, &tread, joint)?;
         let foot = self.foot(&raw.foot)?;
-        let rise = self.rise(raw, &head, foot.stands_on.as_ref())?;
+        let rise = self.rise(raw, &head, &foot)?;
         let housed = raw.housed.as_ref().map(|housed| self.housed(housed)).transpose()?;
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;

@@ -51,4 +51,4 @@ impl LiveLoad {
 /// In psf and in pounds: several times what any code asks of a stair.
 const MOST_LIVE_LOAD: f64 = 1000.0;
 /// Twice what any rule set here asks.
-const MOST_TIMES: f64 = 10.0;
+pub const MOST_TIMES: f64 = 10.0;

@@ -19,7 +19,7 @@ pub use machine::{
 };
 pub use material::{Form, Grain, Material, Treatment};
 
-pub use live_load::{LiveLoad, PointOn};
+pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
 pub use rules::{
     Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter, Unchecked, When,
 };

@@ -164,14 +164,6 @@ struct Species {
 }
 
 impl TimberTable {
-    /// The table of United States softwoods in the binary.
-    ///
-    /// # Errors
-    /// None that a test of this project does not rule out.
-    pub fn standard() -> Result<&'static Self, Error> {
-        Self::all().map(|tables| &tables[0])
-    }
-
     /// The tables in the binary, read when they are first asked for.
     ///
     /// # Errors
@@ -353,7 +345,10 @@ impl FactorsFile {
             also: self
                 .also
                 .iter()
-                .map(|also| factor("also.value", also.value).map(|_| also.clone()))
+                .map(|also| {
+                    factor("also.value", also.value)?;
+                    Ok(AlsoFactor { source: printed(&also.source), ..also.clone() })
+                })
                 .collect::<Result<_, _>>()?,
             sizes: by_size(reader, sizes.iter().map(|size| (&size.up_to, size.bending)))?,
             source: printed(&self.source),
@@ -489,6 +484,20 @@ mod tests {
         assert!(said("shear_psi = 175.0", "shear_psi = -1.0").contains("shear_psi"));
         assert!(said("radial = 0.00165", "radial = 0.165").contains("movement.radial"));
         assert!(said("modulus_psi", "modulus_ksi").contains("unknown key"));
+    }
+
+    #[test]
+    fn what_is_printed_of_a_source_says_check_locally_once_and_nothing_of_memory() {
+        for table in TimberTable::all().unwrap() {
+            let also = table.factors.also.iter().map(|also| &also.source);
+            let grades = table.species.iter().flat_map(|s| &s.grades).map(|wood| &wood.source);
+            let movement = table.species.iter().filter_map(|s| s.movement.as_ref());
+            let all = also.chain(grades).chain(movement.map(|movement| &movement.source));
+            for source in all.chain([&table.factors.source]) {
+                assert!(!source.contains("memory"), "{}: {source}", table.name);
+                assert!(!source.contains("check locally: "), "{}: {source}", table.name);
+            }
+        }
     }
 
     #[test]

@@ -118,6 +118,13 @@ pub struct ToolTable {
     pub length: bool,
 }
 
+impl ToolTable {
+    /// The number of the tool that cuts, or of the pointed one that marks where there is one.
+    pub fn number(self, marks: bool) -> Option<u32> {
+        if marks { self.pointed } else { Some(self.cutter) }
+    }
+}
+
 /// Which word lights the beam.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
 pub enum BeamWord {

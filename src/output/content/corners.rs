@@ -50,7 +50,7 @@ impl Corners {
         }
     }
 
-    /// Height of the seat's line below the first nose point.
+    /// Height of the seat's line plumb under the first nose point, in the contour's frame.
     pub(super) fn seat_below_nose(&self) -> f64 {
         let along = self.heel - self.seat_start;
         let rise = if along.x.abs() > COINCIDENT_MM { along.y / along.x } else { 0.0 };

@@ -2,8 +2,9 @@
 //! is cut in knows.
 
 use super::section::{Figure, Table};
-use crate::job::{Job, Makes};
+use crate::job::Job;
 use crate::pipeline::numbers::Value;
+use crate::pipeline::set::counted_up;
 use crate::profile::Form;
 use crate::units::{Length, trimmed};
 
@@ -58,7 +59,7 @@ impl CutFrom {
             Form::Sheet => Some(Table::figures("Sheets", self.sheets(job))),
             Form::Board => self.boards_to_buy(),
         };
-        let marked_on = blank.filter(|_| is_from_boards(job)).map(|blank| {
+        let marked_on = blank.filter(|_| job.cut.is_of_boards()).map(|blank| {
             Table::figures("Stock for a stringer", lengths(&job.boards.lengths, blank))
         });
         on_machine.into_iter().chain(marked_on).collect()
@@ -93,27 +94,15 @@ impl CutFrom {
     }
 
     fn boards_to_buy(&self) -> Option<Table> {
-        let mut bought: Vec<(Length, usize)> = Vec::new();
-        for (length, times) in &self.boards {
-            match bought.iter_mut().find(|(of, _)| of.is_within(Length::mm(1e-6), *length)) {
-                Some((_, count)) => *count += times,
-                None => bought.push((*length, *times)),
-            }
-        }
         let note = match self.boards_shared {
             true => "for all jobs that share these boards; boards.txt says how each is sawn",
             false => "boards.txt says how each is sawn",
         };
-        let rows = bought.into_iter().map(|(length, count)| {
+        let rows = counted_up(self.boards.iter().copied()).into_iter().map(|(length, count)| {
             Figure::new(format!("boards of {}", in_feet(length)), count).note(note)
         });
         (!self.boards.is_empty()).then(|| Table::figures("Boards to buy", rows.collect()))
     }
-}
-
-/// Whether a stringer is made of a board: one that is marked from a pattern, or cut on it.
-pub(super) fn is_from_boards(job: &Job) -> bool {
-    job.cut.makes != Makes::Stringers || job.cut.material.form == Form::Board
 }
 
 /// The shortest lengths at hand that hold the blank, with what they leave.
@@ -131,7 +120,8 @@ fn lengths(at_hand: &[Length], blank: Length) -> Vec<Figure> {
     rows
 }
 
-fn in_feet(length: Length) -> String {
+/// A length of a board as it is sold: whole feet as such.
+pub(in crate::output) fn in_feet(length: Length) -> String {
     let feet = length.as_inches() / 12.0;
     if (feet - feet.round()).abs() < 1e-9 {
         format!("{} ft", trimmed(feet, 0))

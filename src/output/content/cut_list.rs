@@ -1,6 +1,6 @@
 //! What to cut from what: everything the job knows, and in words what it does not.
 
-use super::cut_from::{CutFrom, is_from_boards};
+use super::cut_from::CutFrom;
 use super::section::{Piece, Section, Table, TableRows, Topic};
 use crate::job::{Job, Makes, Meets};
 use crate::pipeline::numbers::Value;
@@ -28,7 +28,7 @@ pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom) -> Section {
     }
     tables.extend(from.stock(job, blank));
     let mut notes = vec![across.note.to_string()];
-    if is_from_boards(job) {
+    if job.cut.is_of_boards() {
         notes.push(
             "Slack is what a stock length leaves over the blank: room for end trim and to move away from knots; keep \
              knots out of the noses and the throat."
@@ -81,7 +81,7 @@ fn stringers(job: &Job, workup: &Workup, blank: Option<Length>) -> Piece {
         Makes::Stringers => Value::Count(job.cut.stringers() / job.cut.stairs as usize),
         Makes::Pattern(_) => by_width.map_or(decide(), Value::Count),
     };
-    let (width, thickness, of) = if is_from_boards(job) {
+    let (width, thickness, of) = if job.cut.is_of_boards() {
         (job.board.width.into(), job.board.thickness, "board as measured")
     } else {
         let deep = workup

@@ -20,6 +20,7 @@ mod site;
 mod strength;
 
 pub(in crate::output) use cautions::{ADVICE, AT_THE_MACHINE, CAUTIONS};
+pub(in crate::output) use cut_from::in_feet;
 pub use cut_from::{CutFrom, SheetsAlike};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
@@ -28,6 +29,7 @@ pub use section::{
 };
 
 use super::Stamp;
+use crate::job::Seat;
 use crate::pipeline::workup::Workup;
 
 /// The bench sheet of a worked-up job. It decides no geometry and rounds nothing: every value is
@@ -66,8 +68,7 @@ fn around(workup: &Workup) -> Vec<Section> {
     let around = &workup.around;
     let mut sections = Vec::new();
     sections.extend(around.ground.as_ref().map(site::ground));
-    let follows =
-        around.ground.as_ref().is_some_and(|fit| fit.seat.lies == crate::job::Seat::Follow);
+    let follows = around.ground.as_ref().is_some_and(|fit| fit.seat.lies == Seat::Follow);
     sections.extend(around.across.as_ref().map(|fit| site::across(fit, follows)));
     sections.extend(around.head.as_ref().map(site::head_joints));
     sections.extend(around.beam.as_ref().map(strength::strength));

@@ -1,10 +1,12 @@
 //! Where the stringers stand: only what the job knows; what it does not, to be decided.
 
 use super::section::{Figure, Mark, Section, Table, TableRows, Topic};
+use crate::check::holding;
 use crate::job::{Job, Makes, Outsides};
 use crate::pipeline::workup::Workup;
 use crate::profile::{Limit, Measure, SiteMatter, Unchecked};
 use crate::site::StringerLayout;
+use crate::stair::Flight;
 
 /// The positions of the stringers.
 pub(super) fn positions(workup: &Workup) -> Section {
@@ -21,7 +23,7 @@ pub(super) fn positions(workup: &Workup) -> Section {
         ));
     }
     rows.extend(side_by_side(job, layout));
-    rows.extend(limits(job));
+    rows.extend(limits(job, &workup.flight));
     let mut notes = Vec::new();
     if job.around.stair.is_none() {
         notes.push(
@@ -78,15 +80,13 @@ fn left_edges(layout: &StringerLayout) -> Table {
 }
 
 /// What the rule set says about width and spacing.
-fn limits(job: &Job) -> impl Iterator<Item = Figure> {
+fn limits<'a>(job: &'a Job, flight: &'a Flight) -> impl Iterator<Item = Figure> {
     let here = |item: &&Unchecked| {
         matches!(item.about, SiteMatter::ClearWidth | SiteMatter::StringerSpacing)
     };
-    let beside =
-        |limit: &&Limit| matches!(limit.measure, Measure::ClearWidth | Measure::StringerSpacing);
-    let with_these =
-        |limit: &&Limit| limit.when.risers.is_none_or(|risers| risers == job.tread.risers());
-    let held = job.rules.limits.iter().filter(beside).filter(with_these);
+    let held = [Measure::ClearWidth, Measure::StringerSpacing]
+        .into_iter()
+        .flat_map(|measure| holding(job, flight, measure));
     let figure = |limit: &Limit| {
         Figure::new(format!("rule set: {}", limit.measure.words()), limit.asks().as_str())
             .note(limit.source.as_str())

@@ -78,10 +78,11 @@ pub(super) fn across(fit: &AcrossFit, follows: bool) -> Section {
     ];
     rows.extend(fit.trims.iter().map(|trim| {
         let label = format!("off the bottom, centre {} from the left", trim.position);
-        let along = if follows { "along the seat" } else { "level" };
+        let along = if follows { "measured plumb, sawn along the seat" } else { "level" };
         Figure::new(label, trim.trim).note(match trim.notch_top {
             Some(top) if trim.trim > Length::ZERO => {
-                format!("{along}; then the plate is let in again, to {top} over the pattern's seat")
+                let plumb = if follows { ", plumb" } else { "" };
+                format!("{along}; then the plate is let in again, to {top} over the pattern's seat{plumb}")
             }
             _ => along.to_string(),
         })

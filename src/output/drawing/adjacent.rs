@@ -39,25 +39,25 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let left =
         view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
     let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
-    let (fall, level_at) = subject.ground();
-    let mut level = |y: f64| {
+    let seat = subject.seat();
+    let mut surface = |over_seat: f64| {
         let at = |paper_x: f64| {
             let x = (paper_x - view.origin.x) * view.scale;
-            Point::new(paper_x, view.at(0.0, y + fall * (x - level_at)).y)
+            Point::new(paper_x, view.at(0.0, over_seat + seat.at(x)).y)
         };
         canvas.line(at(left), at(right), Line::Adjacent);
     };
-    level(-stands_on);
+    surface(-stands_on);
     let mut name = "finished floor".to_string();
     if come > 0.0 {
-        level(come - stands_on);
+        surface(come - stands_on);
         name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
     }
     if let Some(on) = &job.foot.stands_on {
         let heel = subject.heel();
-        let toe = subject.on_seat(0.0, 0.0);
-        let under = |p: Point| (p.x, p.y - stands_on);
-        crossed(canvas, view, [(toe.x, toe.y), (heel.x, heel.y), under(heel), under(toe)]);
+        let toe = seat.point(0.0, 0.0);
+        let under = |p: Point| Point::new(p.x, p.y - stands_on);
+        crossed(canvas, view, [toe, heel, under(heel), under(toe)]);
         let words = format!("{} {}", on.what, sixteenths(on.height));
         let row = moved(view.at(subject.rim_x(), -stands_on), 1.5, -2.0 * TEXT_MM - 2.0);
         canvas.text(row, Anchor::Start, words);
@@ -74,16 +74,12 @@ fn plate(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let from = tie.set_back.as_mm();
     let (to, top) = (from + tie.width.as_mm(), tie.height.as_mm());
     let corners = [(from, 0.0), (to, 0.0), (to, top), (from, top)];
-    crossed(
-        canvas,
-        view,
-        corners.map(|(along, into)| subject.on_seat(along, into)).map(|p| (p.x, p.y)),
-    );
+    crossed(canvas, view, corners.map(|(along, into)| subject.seat().point(along, into)));
 }
 
 /// Four corners in stair mm, with the cross of sawn wood seen on end.
-fn crossed(canvas: &mut Canvas, view: &View, corners: [(f64, f64); 4]) {
-    let [a, b, c, d] = corners.map(|(x, y)| view.at(x, y));
+fn crossed(canvas: &mut Canvas, view: &View, corners: [Point; 4]) {
+    let [a, b, c, d] = corners.map(|p| view.at(p.x, p.y));
     canvas.closed(vec![a, b, c, d], Line::Adjacent);
     canvas.line(a, c, Line::Adjacent);
     canvas.line(b, d, Line::Adjacent);
@@ -127,10 +123,9 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     }
     framing_lines.push(view.at(rim, rim_foot));
     if let Some(Joint::LedgerNotch { width, height }) = job.around.joint {
-        let (w, h) = (width.as_mm(), height.as_mm());
-        let corners = [(rim - w, cut_foot - h), (rim, cut_foot - h), (rim, cut_foot)];
-        let [a, b, c] = corners;
-        crossed(canvas, view, [a, b, c, (rim - w, cut_foot)]);
+        let (front, low) = (rim - width.as_mm(), cut_foot - height.as_mm());
+        let corners = [(front, low), (rim, low), (rim, cut_foot), (front, cut_foot)];
+        crossed(canvas, view, corners.map(|(x, y)| Point::new(x, y)));
     }
     if flight.rim_depth.is_some() {
         framing_lines.push(view.at(shown, rim_foot));

@@ -2,10 +2,10 @@
 
 use crate::diagnostics::Finding;
 use crate::geometry::Point;
-use crate::job::{Fingerprint, Job, Meets, Seat, Tie};
+use crate::job::{Fingerprint, Job, Meets, Tie};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
-use crate::stair::outline::{Outline, Role};
+use crate::stair::outline::{Outline, Role, SeatLine};
 use crate::units::Length;
 
 /// Everything that is drawn.
@@ -76,19 +76,9 @@ impl<'a> Subject<'a> {
         seat.map_or(Point::origin(), |edge| edge.segment.to())
     }
 
-    /// How much the surface under the flight rises toward the head, and where it is level with what
-    /// the stringer stands on.
-    pub(super) fn ground(&self) -> (f64, f64) {
-        let follows = self.job.around.ground.filter(|ground| ground.seat == Seat::Follow);
-        (follows.map_or(0.0, |ground| ground.fall), -self.job.tread.riser_board.as_mm())
-    }
-
-    /// A point so far along the seat from the first riser cut and so far square to it, into the wood.
-    pub(super) fn on_seat(&self, along: f64, into: f64) -> Point {
-        let (fall, level_at) = self.ground();
-        let long = fall.hypot(1.0);
-        let (cos, sin) = (1.0 / long, fall / long);
-        Point::new(along * cos - into * sin, -fall * level_at + along * sin + into * cos)
+    /// The line that the seat is cut along, as the surface under it lies.
+    pub(super) fn seat(&self) -> SeatLine {
+        SeatLine::of(self.job)
     }
 
     /// The upper walking surface.

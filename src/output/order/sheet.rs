@@ -2,7 +2,7 @@
 
 use crate::cam::mark::Hole;
 use crate::diagnostics::{Finding, PRACTICE, Severity};
-use crate::job::{Board, Corners, Follow, Job, Makes, Outsides};
+use crate::job::{Board, Corners, Follow, Job, Makes};
 use crate::output::{Stamp, file_report};
 use crate::pipeline::workup::Workup;
 use crate::profile::ProgramUnits;
@@ -274,11 +274,9 @@ fn inside_corners(corners: Corners) -> &'static str {
 /// What there is to know of layers and doublers.
 fn layered(job: &Job) -> Option<String> {
     let (layers, quantity) = (job.cut.sharing.layers, job.cut.quantity);
-    let doublers = match job.cut.sharing.outsides {
-        Outsides::Doubled => {
-            format!(" and {} doublers, one for each outside stringer", job.cut.doublers())
-        }
-        Outsides::Single => String::new(),
+    let doublers = match job.cut.doublers() {
+        0 => String::new(),
+        count => format!(" and {count} doublers, one for each outside stringer"),
     };
     if layers > 1 {
         let letters = "layers are cut alike: write its letter on each piece as it comes off, the letters are not in the drawing";

@@ -8,6 +8,9 @@ use crate::optimise::cutting_stock::{
 };
 use crate::units::Length;
 
+/// Lengths that differ by less are one: the rounding of a double, in mm.
+const SAME_LENGTH_MM: f64 = 1e-6;
+
 /// What to buy of one kind of board, and how to saw it.
 #[derive(Clone, Debug)]
 pub struct BoardPlan {
@@ -29,6 +32,18 @@ pub struct BoardPlan {
     pub kerf: Length,
     /// Cut off each end.
     pub end_trim: Length,
+}
+
+/// How many of each length, the lengths in the order in which they come first.
+pub fn counted_up(boards: impl IntoIterator<Item = (Length, usize)>) -> Vec<(Length, usize)> {
+    let mut counts: Vec<(Length, usize)> = Vec::new();
+    for (length, times) in boards {
+        match counts.iter_mut().find(|(of, _)| of.is_within(Length::mm(SAME_LENGTH_MM), length)) {
+            Some((_, count)) => *count += times,
+            None => counts.push((length, times)),
+        }
+    }
+    counts
 }
 
 /// Blanks of one length.

@@ -13,7 +13,7 @@ mod share;
 mod sheets;
 mod split;
 
-pub use boards::{BoardPlan, SawnPiece};
+pub use boards::{BoardPlan, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
 pub use sheets::{NestFigures, SheetRun, on_sheets};

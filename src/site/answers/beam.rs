@@ -1,8 +1,8 @@
 //! The stringer of a job as a beam.
 
 use crate::diagnostics::{Error, Finding, codes};
-use crate::job::{Job, Joint, Load, Makes, Outsides};
-use crate::profile::{Form, Held};
+use crate::job::{Job, Joint, Load, Outsides};
+use crate::profile::Held;
 use crate::site::beam::{
     Ask, BeamInput, HeadEnd, Outdoors, Strength, Stringers, check, of_job, taken_for_wet,
 };
@@ -29,9 +29,9 @@ pub(super) fn beam(
     throat_cut: Length,
     layout: &StringerLayout,
 ) -> Result<Option<Beam>, Error> {
-    let asked = job.around.load.as_ref().filter(|_| is_sawn(job) && !held_along(job));
+    let asked = job.around.load.as_ref().filter(|_| job.cut.is_of_boards() && !held_along(job));
     let Some(load) = asked else { return Ok(None) };
-    let ask = Ask { head: head(job, flight)?, ..ask(job, load, outline, layout) };
+    let ask = ask(job, load, outline, layout, head(job, flight)?);
     let input = of_job(job, flight, throat_cut, &ask)?;
     let mut strength = check(&input)?;
     strength.findings.extend(service_not_said(job));
@@ -45,12 +45,6 @@ pub(super) fn beam(
 /// Whether the stringers are held along their whole length: they have no span.
 pub(super) fn held_along(job: &Job) -> bool {
     job.around.stair.is_some_and(|stair| stair.held == Held::Along)
-}
-
-/// Whether the stringers are sawn boards, as the design values are; a pattern says nothing against
-/// it.
-pub(super) fn is_sawn(job: &Job) -> bool {
-    job.cut.makes != Makes::Stringers || job.cut.material.form == Form::Board
 }
 
 /// The plumb cut at the head as the job has it held; a housed stringer's goes up past the floor.
@@ -70,7 +64,13 @@ fn service_not_said(job: &Job) -> Option<Finding> {
     Some(codes::ServiceNotSaid { shown }.at("board"))
 }
 
-fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> Ask {
+fn ask(
+    job: &Job,
+    load: &Load,
+    outline: &Outline,
+    layout: &StringerLayout,
+    head: Option<HeadEnd>,
+) -> Ask {
     let outsides = job.around.stair.map_or(Outsides::Single, |stair| stair.outsides);
     let (doublers, outer_plies) = match outsides {
         Outsides::Single => (0, 1),
@@ -93,6 +93,6 @@ fn ask(job: &Job, load: &Load, outline: &Outline, layout: &StringerLayout) -> As
         load: *load,
         seat: (seat > Length::ZERO).then_some(seat),
         notch_in_span,
-        head: None,
+        head,
     }
 }

@@ -1,17 +1,16 @@
 //! The width of the stair: where the stringers stand, and the floor out of level across it.
 
+use crate::check::LEAST_AT_NOTCH_IN;
 use crate::diagnostics::{Error, ErrorKind, codes};
 use crate::job::{Job, RiseAcross};
 use crate::site::{AcrossFit, Basis, Readings, StringerLayout};
 use crate::stair::Flight;
-use crate::stair::outline::Outline;
+use crate::stair::outline::{Outline, SeatLine};
 use crate::units::{Length, trimmed};
 
 /// The total rise of a job may be off the greatest reading by this, in mm: it is typed with a few
 /// digits.
 const SAME_RISE_MM: f64 = 0.01;
-/// Less wood than this above a plate notch splits off (common practice, no source).
-const LEAST_AT_NOTCH_IN: f64 = 1.0;
 
 pub(super) fn stringers(job: &Job) -> Result<Option<StringerLayout>, Error> {
     let Some(stair) = &job.around.stair else { return Ok(None) };
@@ -64,16 +63,19 @@ fn not_the_greatest(job: &Job, greatest: Length) -> Error {
 }
 
 /// What each trim does at the foot: the plate keeps its height over the floor, so its notch is let
-/// in again, deeper by the trim; and some of the first riser cut has to be left.
+/// in again, deeper by the trim; and some of the first riser cut has to be left. All of it plumb,
+/// as the trim is, also where the seat lies along the ground.
 fn at_the_foot(job: &Job, flight: &Flight, outline: Option<&Outline>, fit: &mut AcrossFit) {
     let above = outline.and_then(|outline| outline.wood_above_notch(flight));
-    let height = job.foot.tie_plate.as_ref().map(|tie| tie.height + tie.clearance);
+    let seat = SeatLine::of(job);
+    let plumb = |square: Length| Length::mm(seat.plumb(square.as_mm()));
+    let height = job.foot.tie_plate.as_ref().map(|tie| plumb(tie.height + tie.clearance));
     let notch = above.and_then(|above| Some((above, height?)));
     let limit = Length::inches(LEAST_AT_NOTCH_IN);
+    let riser = flight.first_riser_cut() - Length::mm(seat.at(0.0));
     for (i, trim) in fit.trims.iter_mut().enumerate() {
         let place = format!("stringer {}", i + 1);
         let off = trim.trim;
-        let riser = flight.first_riser_cut();
         if off >= riser {
             fit.findings.push(codes::TrimTakesRiser { trim: off, riser }.at(place.as_str()));
             continue;

@@ -12,11 +12,9 @@ mod ground;
 mod head;
 mod trims;
 
-use crate::check::breaches;
 use crate::diagnostics::Error;
 use crate::diagnostics::{Finding, Warned, codes};
 use crate::job::{Job, Makes};
-use crate::profile::Measure;
 use crate::site::moisture::{self, Moved, Sawtooth};
 use crate::site::{AcrossFit, StringerLayout};
 use crate::stair::Flight;
@@ -108,13 +106,13 @@ impl Surroundings {
 
 /// The beam check knows sawn boards only.
 fn not_sawn(job: &Job) -> Option<Finding> {
-    let asked = job.around.load.is_some() && !beam::is_sawn(job);
+    let asked = job.around.load.is_some() && !job.cut.is_of_boards();
     asked.then(|| codes::BeamNotSawn { material: job.cut.material.name.clone() }.at("load"))
 }
 
 /// A stringer that is held all along has no span to figure.
 fn no_span(job: &Job) -> Option<Finding> {
-    let asked = job.around.load.is_some() && beam::is_sawn(job) && beam::held_along(job);
+    let asked = job.around.load.is_some() && job.cut.is_of_boards() && beam::held_along(job);
     asked.then(|| codes::BeamHeldAlong {}.at("load"))
 }
 
@@ -129,13 +127,7 @@ fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
 fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Movement>, Error> {
     let Some(moisture) = &job.around.moisture else { return Ok(None) };
     let before = Sawtooth::of(job, flight, throat_cut);
-    let mut moved = moisture::of_job(job, flight, throat_cut, moisture)?;
-    if job.rules.limits_on(Measure::TreadSlope).next().is_some() {
-        // The rule set's own limit takes the place of the usual one.
-        moved.findings.retain(|finding| !finding.is::<codes::TreadTilts>());
-        let slope = moved.tread_tilt_rad.tan().abs();
-        moved.findings.extend(breaches(job, flight, Measure::TreadSlope, slope));
-    }
+    let moved = moisture::of_job(job, flight, &before, moisture)?;
     Ok(Some(Movement { before, moved }))
 }
 

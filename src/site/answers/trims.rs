@@ -1,14 +1,12 @@
 //! What trims leave of a stringer: wood behind its notches, wood above the notch for its plate.
 
-use crate::check::{holding, throat_after_relief};
+use crate::check::{LEAST_AT_NOTCH_IN, most_asked, throat_after_relief};
 use crate::diagnostics::{Exact, Finding, Numbered, Place, Severity, codes};
 use crate::job::{Job, Room};
 use crate::profile::{Measure, ON_THE_LIMIT};
 use crate::stair::Flight;
+use crate::stair::outline::Outline;
 use crate::units::Length;
-
-/// Less wood than this above the plate notch splits off (common practice, no source).
-const LEAST_AT_NOTCH_IN: f64 = 1.0;
 
 /// What the throat has over the least that the rule set asks for.
 pub(super) struct Spare {
@@ -28,10 +26,7 @@ impl Spare {
         if job.housed.is_some() || flight.treads < 2 {
             return None;
         }
-        let binding =
-            holding(job, flight, Measure::Throat).filter(|l| l.severity > Severity::Advice);
-        let least = binding.filter_map(|limit| limit.at_least.map(|least| (least, limit)));
-        let (least, limit) = least.max_by(|a, b| a.0.total_cmp(&b.0))?;
+        let (least, limit) = most_asked(job, flight, Measure::Throat)?;
         Some(Self {
             throat: throat_after_relief(job, flight),
             least: Length::mm(least),
@@ -74,8 +69,8 @@ impl Spare {
 
 /// The wood above the plate notch once so much is off the first tread cut.
 pub(super) fn at_the_notch(job: &Job, flight: &Flight, trim: Length) -> Option<Finding> {
-    let tie = job.foot.tie_plate.as_ref().filter(|_| trim > Length::ZERO)?;
-    let left = flight.first_riser_cut() - trim - tie.height - tie.clearance;
+    let outline = Outline::of(job, flight).ok().filter(|_| trim > Length::ZERO)?;
+    let left = outline.wood_above_notch(flight)? - trim;
     let limit = Length::inches(LEAST_AT_NOTCH_IN);
     let found = || {
         codes::TrimAtNotch { trim: Exact(trim), measured: Exact(left), limit }

@@ -28,11 +28,6 @@ impl Grid {
         Length::mm(MM_PER_INCH / f64::from(self.parts()))
     }
 
-    /// The nearest multiple of the step; a half goes away from zero.
-    pub fn nearest(self, length: Length) -> Length {
-        self.step() * (length.as_mm() / self.step().as_mm()).round()
-    }
-
     /// The greatest multiple of the step that is not more than `length`.
     pub fn below(self, length: Length) -> Length {
         self.step() * (length.as_mm() / self.step().as_mm() + ON_THE_LINE).floor()

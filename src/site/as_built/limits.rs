@@ -2,6 +2,7 @@
 
 use crate::diagnostics::{Exact, Finding, Numbered, Place, Severity, codes};
 use crate::profile::{Limit, Measure, ON_THE_LIMIT, Rules};
+use crate::stair::{largest_and_smallest, spread};
 use crate::units::Length;
 
 /// One limit with what a breach weighs and where it comes from.
@@ -19,6 +20,11 @@ impl Bound {
     /// A breach of it, with its weight and its source.
     pub(in crate::site) fn weighed(&self, finding: Finding) -> Finding {
         finding.weighing(self.severity).source(self.source.as_str())
+    }
+
+    /// Whether a figure lies above it, by more than [`ON_THE_LIMIT`].
+    pub(in crate::site) fn is_exceeded_by(&self, measured: Length) -> bool {
+        measured > self.figure + Length::mm(ON_THE_LIMIT)
     }
 }
 
@@ -121,25 +127,6 @@ impl RiserLimits {
     }
 }
 
-/// Largest riser less smallest.
-pub(super) fn spread(risers: &[Length]) -> Length {
-    let [largest, smallest] = largest_and_smallest(risers);
-    largest - smallest
-}
-
-/// The largest of some risers and the smallest; both 0 where there are none.
-fn largest_and_smallest(risers: &[Length]) -> [Length; 2] {
-    [Length::max, Length::min].map(|of: fn(Length, Length) -> Length| {
-        risers.iter().copied().reduce(of).unwrap_or(Length::ZERO)
-    })
-}
-
-/// The largest difference of two neighbouring risers.
-pub(super) fn largest_step(risers: &[Length]) -> Length {
-    let steps = risers.windows(2).map(|pair| (pair[1] - pair[0]).max(pair[0] - pair[1]));
-    steps.fold(Length::ZERO, Length::max)
-}
-
 fn tightest<'a>(
     limits: impl Iterator<Item = &'a Limit>,
     figure: impl Fn(&Limit) -> Option<f64>,
@@ -162,8 +149,7 @@ fn below(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
 }
 
 fn above(bound: &Option<Bound>, measured: Length) -> Option<(&Bound, Length)> {
-    let bound =
-        bound.as_ref().filter(|bound| measured > bound.figure + Length::mm(ON_THE_LIMIT))?;
+    let bound = bound.as_ref().filter(|bound| bound.is_exceeded_by(measured))?;
     Some((bound, measured - bound.figure))
 }
 

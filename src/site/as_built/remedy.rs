@@ -3,11 +3,12 @@
 
 use super::built::BuiltFlight;
 use super::grid::Grid;
-use super::limits::{Bound, RiserLimits, largest_step, spread};
+use super::limits::{Bound, RiserLimits};
 use super::programme::{Goal, Programme};
 use super::whole::{OnGrid, least_on};
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, codes};
 use crate::job::Room;
+use crate::stair::{largest_step, spread};
 use crate::units::Length;
 
 /// What can be done about a flight.

@@ -3,7 +3,7 @@
 use super::member::Line;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Middle;
-use crate::profile::{BySize, PointOn, TimberFactors, Wood};
+use crate::profile::{BySize, MOST_TIMES, PointOn, TimberFactors, Wood};
 use crate::units::Length;
 
 /// Weight of treads, risers and stringers a square foot of horizontal projection: common practice,
@@ -181,8 +181,6 @@ const LEAST_THICKNESS_IN: f64 = 1.25;
 const MOST_THICKNESS_IN: f64 = 3.5;
 /// Load, pounds a square foot or pounds.
 const MOST_LOAD: f64 = 2000.0;
-/// Twice what any rule set asks.
-const MOST_TIMES: f64 = 10.0;
 /// Steepest pitch, degrees.
 const MOST_PITCH_DEG: f64 = 75.0;
 

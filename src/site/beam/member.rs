@@ -184,10 +184,10 @@ impl Member {
             Line::Outer => (spacing / 2.0 + edge, outer_plies),
             Line::Inner => (spacing * inner_share(count - 1), inner_plies),
         };
-        let span = input.span.as_inches();
-        let (bay_in, shear_share) = match input.middle {
-            Middle::Free => (span, 0.5),
-            Middle::Supported => (span / 2.0, CONTINUOUS_SHEAR),
+        let bay_in = input.middle.bay(input.span).as_inches();
+        let shear_share = match input.middle {
+            Middle::Free => 0.5,
+            Middle::Supported => CONTINUOUS_SHEAR,
         };
         let level = Level {
             section: Section {
@@ -337,7 +337,7 @@ impl Member {
         checks
     }
 
-    /// V'r = 2/3 F'v b dn (dn / d)^2, pounds (formula: memory).
+    /// V'r = 2/3 F'v b dn (dn / d)^2, pounds: NDS 2018 3.4.3.2 and 3.4.3.3 (from memory).
     fn reduced_capacity(&self, depth: Length, left: Length) -> f64 {
         let (depth, left) = (depth.as_inches(), left.as_inches());
         2.0 / 3.0 * self.shear * self.section.breadth_in * left * (left / depth).powi(2)

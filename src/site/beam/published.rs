@@ -1,7 +1,7 @@
 //! Prescriptive limits for deck stringers, printed beside the figures as a second opinion.
 
 use super::input::BeamInput;
-use crate::job::Middle;
+use super::remedy::DRESSED_2X12_IN;
 use crate::units::Length;
 
 /// A published limit and what this stair has.
@@ -40,10 +40,7 @@ impl PublishedLimit {
 }
 
 pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
-    let bay = match input.middle {
-        Middle::Free => input.span,
-        Middle::Supported => input.span / 2.0,
-    };
+    let bay = input.middle.bay(input.span);
     let most = |what, found, inches, source| PublishedLimit {
         what,
         found,
@@ -75,7 +72,5 @@ fn is_2x12(width: Length) -> bool {
     width.is_within(Length::inches(NEAR_2X12_IN), Length::inches(DRESSED_2X12_IN))
 }
 
-/// A dressed 2x12: American Softwood Lumber Standard PS 20.
-const DRESSED_2X12_IN: f64 = 11.25;
 /// As much as a board dries or swells (common practice, no source).
 const NEAR_2X12_IN: f64 = 0.375;

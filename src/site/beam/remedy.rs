@@ -8,7 +8,9 @@ use crate::job::Middle;
 use crate::units::{Length, sixteenths};
 
 /// Dressed widths of dry boards named 2x6 to 2x12: American Softwood Lumber Standard PS 20.
-const DRESSED: [(&str, f64); 4] = [("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", 11.25)];
+const DRESSED: [(&str, f64); 4] =
+    [("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", DRESSED_2X12_IN)];
+pub(super) const DRESSED_2X12_IN: f64 = 11.25;
 /// Stringers added at most: closer than this a stair is no longer built of them.
 const MOST_ADDED: usize = 8;
 
@@ -160,14 +162,18 @@ fn doubled(stringers: Stringers) -> Stringers {
     Stringers { inner_plies: inner_plies.max(2), outer_plies: outer_plies.max(2), ..stringers }
 }
 
-/// The same notches in every wider dressed board that there is.
+/// The same notches in every wider dressed board that there is. Its plumb cut at the head reaches
+/// further down, and no further is it held: what the head meets stays as deep as it is.
 fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
     let wider = DRESSED.iter().filter(|(_, inches)| Length::inches(*inches) > input.board_width);
     let found: Vec<Remedy> = wider
         .map(|(name, inches)| {
             let width = Length::inches(*inches);
-            let throat = input.throat + width - input.board_width;
-            let deeper = BeamInput { board_width: width, throat, ..input.clone() };
+            let more = width - input.board_width;
+            let throat = input.throat + more;
+            let plumb = more / input.pitch_rad.cos();
+            let head = input.head.map(|head| HeadEnd { depth: head.depth + plumb, ..head });
+            let deeper = BeamInput { board_width: width, throat, head, ..input.clone() };
             let what = format!(
                 "a {name}, {} wide, with a throat of {}",
                 sixteenths(width),

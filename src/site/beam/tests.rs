@@ -9,7 +9,7 @@ use crate::units::Length;
 
 /// Invented: five bays of 10 in run, three pine stringers 18 in apart.
 fn beam(species: &str) -> BeamInput {
-    let table = TimberTable::standard().unwrap();
+    let table = TimberTable::of_species("southern-pine").unwrap();
     BeamInput {
         wood: table.wood(species, "no2").unwrap().clone(),
         factors: table.factors.clone(),
@@ -328,6 +328,30 @@ fn a_2x10_is_offered_the_2x12_with_two_inches_more_of_throat() {
 }
 
 #[test]
+fn a_deeper_board_that_is_held_no_deeper_at_its_head_is_no_remedy_for_it() {
+    let of = |depth: f64, board: f64, throat: f64| BeamInput {
+        board_width: Length::inches(board),
+        throat: Length::inches(throat),
+        head: Some(HeadEnd {
+            depth: Length::inches(depth),
+            held: Length::inches(3.5),
+            how: HeadHeld::Fastened,
+        }),
+        ..beam("southern-pine")
+    };
+    // Pitch 3 in 4: a board two inches wider has a plumb cut 2 1/2 in longer.
+    let remedies = check(&of(6.0, 9.25, 3.25)).unwrap().remedies;
+    let deeper = remedies
+        .iter()
+        .find(|r| matches!(r.change, Change::DeeperBoard { name: "2x12", .. }))
+        .unwrap();
+    let as_2x12 = check(&of(8.5, 11.25, 5.25)).unwrap();
+    assert_eq!(as_2x12.governing().unwrap().quantity, Quantity::HeadShear);
+    assert!((deeper.utilisation.unwrap() - as_2x12.utilisation()).abs() < 1e-9);
+    assert!(!deeper.suffices());
+}
+
+#[test]
 fn the_published_limits_stand_beside_whether_met_or_not() {
     let published =
         check(&BeamInput { span: Length::inches(73.0), ..beam("hem-fir") }).unwrap().published;
@@ -381,7 +405,7 @@ fn nothing_of_nothing_is_refused_with_what_is_allowed() {
 
 #[test]
 fn an_unknown_species_or_grade_is_refused_with_the_nearest_that_is_known() {
-    let table = TimberTable::standard().unwrap();
+    let table = TimberTable::of_species("southern-pine").unwrap();
     let error = |found: Result<&crate::profile::Wood, Error>| found.unwrap_err().to_string();
     let species = error(table.wood("southern-pin", "no2"));
     assert!(

@@ -6,13 +6,16 @@
 //! cut then slopes by p - atan((1 + e) tan p).
 
 use super::change::{Change, Method, width_change};
-use crate::diagnostics::{Error, ErrorKind, Exact, Figure, Finding, Severity, codes};
+use crate::check::breaches;
+use crate::diagnostics::{Error, ErrorKind, Exact, Figure, Finding, codes};
 use crate::job::{Job, Meets, MoistureContent};
-use crate::profile::{Limit, Measure, Movement, ON_THE_LIMIT, Rules, TimberTable};
+use crate::profile::{Measure, Movement, ON_THE_LIMIT, Rules, TimberTable};
+use crate::site::as_built::RiserLimits;
 use crate::stair::Flight;
 use crate::units::Length;
 
-/// Steepest slope of a tread, level over plumb: International Residential Code 2021 R311.7.7.
+/// Steepest slope of a tread where the rule set has none, level over plumb: International
+/// Residential Code 2021 R311.7.7.
 const LEVEL_OVER_PLUMB: f64 = 48.0;
 
 /// The figures of a stringer that move.
@@ -89,21 +92,33 @@ impl Moved {
 
     /// Risers that come to differ by more than the rule set lets them.
     pub fn apart(&self, before: &Sawtooth, rules: &Rules) -> Option<Finding> {
-        let binding = |limit: &&Limit| limit.severity > Severity::Advice;
-        let limits = rules.limits_on(Measure::RiserSpread).filter(binding);
-        let most =
-            |limit: &Limit| limit.at_most.map(|most| (Length::mm(most), limit.source.clone()));
-        let tightest = limits.filter_map(most).min_by(|a, b| a.0.as_mm().total_cmp(&b.0.as_mm()));
-        let (limit, source) = tightest?;
-        let spread = self.riser_spread(before);
-        if spread <= limit + Length::mm(ON_THE_LIMIT) {
-            return None;
-        }
+        let limits = RiserLimits::of(rules);
         let change = self.first_riser_change(before);
+        // Its neighbour moves with the treads and stays as high as it was.
+        let asked =
+            [(limits.spread, self.riser_spread(before)), (limits.step, change.max(-change))];
+        let mut broken = asked.into_iter().filter_map(|(bound, measured)| {
+            bound.filter(|bound| bound.is_exceeded_by(measured)).map(|bound| (bound, measured))
+        });
+        let (bound, measured) = broken.next()?;
         let ends = if before.floor_above { codes::Ends::Both } else { codes::Ends::First };
-        let found =
-            codes::RisersMoveApart { change: Exact(change), ends, measured: Exact(spread), limit };
-        Some(found.at("risers").source(source))
+        let (change, measured, limit) = (Exact(change), Exact(measured), bound.figure);
+        let found = codes::RisersMoveApart { change, ends, measured, limit };
+        Some(found.at("risers").source(bound.source))
+    }
+
+    /// Slope of a tread then, fall per depth, either way.
+    fn tread_slope(&self) -> f64 {
+        self.tread_tilt_rad.tan().abs()
+    }
+
+    /// Treads that come to slope by more than is usual.
+    pub(super) fn tilts(&self) -> Option<Finding> {
+        let slope = self.tread_slope();
+        let one_in = |value| Figure { value, unit: "", digits: 1 };
+        let (measured, limit) = (one_in(1.0 / slope), one_in(LEVEL_OVER_PLUMB));
+        let tilts = || codes::TreadTilts { measured, limit }.at("treads");
+        (slope > 1.0 / LEVEL_OVER_PLUMB + ON_THE_LIMIT).then(tilts)
     }
 }
 
@@ -139,11 +154,11 @@ pub fn moved(
         first_riser_cut: plumb(saw.first_riser_cut),
         findings: Vec::new(),
     };
-    moved.findings = findings(&moved, moisture);
+    moved.findings.extend(outside_range(&moved, moisture));
     Ok(moved)
 }
 
-/// The stringer of a job after the change, its throat as it will be cut.
+/// The stringer of a job, so before the change, after it, held against the job's rule set.
 ///
 /// # Errors
 /// If the job names no species or one whose movement is not known, or a moisture content is none
@@ -151,7 +166,7 @@ pub fn moved(
 pub fn of_job(
     job: &Job,
     flight: &Flight,
-    throat_cut: Length,
+    before: &Sawtooth,
     moisture: &MoistureContent,
 ) -> Result<Moved, Error> {
     let names: Vec<&str> =
@@ -165,26 +180,19 @@ pub fn of_job(
         .allowed(names.join(", "))
         .hint("species = \"southern-pine\"")
     })?;
-    let before = Sawtooth::of(job, flight, throat_cut);
-    let mut moved = moved(&before, TimberTable::of_species(species)?.movement(species)?, moisture)?;
-    moved.findings.extend(moved.apart(&before, &job.rules));
+    let mut moved = moved(before, TimberTable::of_species(species)?.movement(species)?, moisture)?;
+    moved.findings.extend(match job.rules.limits_on(Measure::TreadSlope).next() {
+        Some(_) => breaches(job, flight, Measure::TreadSlope, moved.tread_slope()),
+        None => moved.tilts().into_iter().collect(),
+    });
+    moved.findings.extend(moved.apart(before, &job.rules));
     Ok(moved)
 }
 
-fn findings(moved: &Moved, moisture: &MoistureContent) -> Vec<Finding> {
-    let mut found = Vec::new();
-    if moved.change.method == Method::FromGreen {
-        let percent = |value| Figure { value, unit: "%", digits: 2 };
-        let (now, service) = (percent(moisture.now_percent), percent(moisture.service_percent));
-        let outside = codes::MoistureOutsideRange { now, service };
-        found.push(outside.at("stringer").source(moved.change.method.source()));
-    }
-    let slope = moved.tread_tilt_rad.tan().abs();
-    if slope > 1.0 / LEVEL_OVER_PLUMB + ON_THE_LIMIT {
-        let one_in = |value| Figure { value, unit: "", digits: 1 };
-        let tilts =
-            codes::TreadTilts { measured: one_in(1.0 / slope), limit: one_in(LEVEL_OVER_PLUMB) };
-        found.push(tilts.at("treads"));
-    }
-    found
+fn outside_range(moved: &Moved, moisture: &MoistureContent) -> Option<Finding> {
+    let percent = |value| Figure { value, unit: "%", digits: 2 };
+    let (now, service) = (percent(moisture.now_percent), percent(moisture.service_percent));
+    let outside = codes::MoistureOutsideRange { now, service };
+    let method = moved.change.method;
+    (method == Method::FromGreen).then(|| outside.at("stringer").source(method.source()))
 }

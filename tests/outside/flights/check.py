@@ -392,7 +392,7 @@ def differences(report, worked):
         for i, (ours, theirs) in enumerate(zip(worked.trims(), given, strict=True)):
             hold(f"trim {i + 1}", ours, theirs["trim_mm"])
             if let_in and ours < worked.y[0] and not worked.plate_is_close():
-                hold(f"plate over the seat {i + 1}", s.tie[2] + ours, theirs["notch_top_mm"])
+                hold(f"plate over the seat {i + 1}", s.tie[2] * math.hypot(1, worked.fall) + ours, theirs["notch_top_mm"])
     return found
 
 

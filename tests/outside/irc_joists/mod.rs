@@ -6,7 +6,7 @@ use seatcut::site::beam::{DeflectionLimits, Joist, Loads, MaxSpan, Quantity, max
 use seatcut::units::Length;
 
 fn longest(species: &str, live_psf: f64, live_ratio: f64) -> MaxSpan {
-    let table = TimberTable::standard().unwrap();
+    let table = TimberTable::of_species("southern-pine").unwrap();
     let source = "International Residential Code 2018, Table R802.5.1(2)".to_string();
     let joist = Joist {
         wood: table.wood(species, "no2").unwrap().clone(),

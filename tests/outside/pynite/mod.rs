@@ -42,7 +42,7 @@ fn simple(span: f64, depth: f64, modulus: f64) -> [Value; 2] {
 /// Two stringers 36 in apart under 50 psf: 6.25 lb an inch each. Its shear is taken back out of the
 /// shear stress.
 fn with_middle_support(span: f64, depth: f64) -> Value {
-    let table = TimberTable::standard().unwrap();
+    let table = TimberTable::of_species("southern-pine").unwrap();
     let wood = table.wood("hem-fir", "no2").unwrap().clone();
     let input = BeamInput {
         wood,

@@ -4,7 +4,7 @@ use super::flight;
 use crate::common::{Stair, tread};
 use seatcut::job::{BoardGrain, MoistureContent};
 use seatcut::profile::{Movement, TimberTable};
-use seatcut::site::moisture::{Method, of_job, width_change};
+use seatcut::site::moisture::{Method, Sawtooth, of_job, width_change};
 use seatcut::units::decimal;
 
 #[test]
@@ -45,7 +45,7 @@ fn the_coefficients_taken_from_memory_stand_to_the_shrinkages_as_the_tables_that
     let read: Vec<f64> = READ.iter().flat_map(|(_, r, t)| [r[0] / r[1], t[0] / t[1]]).collect();
     let (least, most) = read.iter().fold((f64::MAX, f64::MIN), |(a, b), x| (a.min(*x), b.max(*x)));
     assert!(most / least < 1.05, "the tables' own band is narrow: {least} to {most}");
-    let table = TimberTable::standard().unwrap();
+    let table = TimberTable::of_species("southern-pine").unwrap();
     for species in table.species_names() {
         let m = table.movement(species).unwrap();
         for ratio in [m.radial / m.radial_green_percent, m.tangential / m.tangential_green_percent]
@@ -62,7 +62,7 @@ fn the_coefficients_taken_from_memory_stand_to_the_shrinkages_as_the_tables_that
 fn both_equations_agree_within_the_five_percent_of_the_change_that_the_handbook_speaks_of() {
     // Just inside and just outside the range of the closer equation, for every species of the
     // table.
-    let table = TimberTable::standard().unwrap();
+    let table = TimberTable::of_species("southern-pine").unwrap();
     for species in table.species_names() {
         let movement = table.movement(species).unwrap();
         let closer = width_change(movement, BoardGrain::Flat, 14.0, 6.0).unwrap();
@@ -82,8 +82,9 @@ fn a_job_with_a_species_moves_and_one_without_is_told_to_name_it() {
     };
     let dry = MoistureContent { now_percent: 19.0, service_percent: 9.0, grain: BoardGrain::Flat };
     let of = |stair: &Stair| {
-        let flight = flight(stair);
-        of_job(&stair.job(), &flight, flight.throat(), &dry)
+        let (job, flight) = (stair.job(), flight(stair));
+        let before = Sawtooth::of(&job, &flight, flight.throat());
+        of_job(&job, &flight, &before, &dry)
     };
     let moved = of(&stair("species = \"southern-pine\"")).unwrap();
     assert!(moved.width.as_inches() < 11.25 && moved.tread_tilt_rad > 0.0);

@@ -2,6 +2,7 @@
 
 pub mod as_built;
 pub mod boards;
+pub mod control;
 pub mod ends;
 pub mod holding;
 pub mod housed;
@@ -38,6 +39,7 @@ pub fn all() -> impl Iterator<Item = Code> {
         strength::ROWS,
         as_built::ROWS,
         proof_language::ROWS,
+        control::ROWS,
         proof_motion::ROWS,
         proof_tool::ROWS,
         proof_part::ROWS,

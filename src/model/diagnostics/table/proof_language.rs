@@ -43,6 +43,7 @@ words! {
     FrameFault {
         Runs "switches the tool or the beam on",
         Low "goes lower than the clear height, or moves before its height is known",
+        Beyond "goes beyond the box of all motion of its set",
         Box "does not go round the box of all motion of its set",
     }
     /// What stands after the end of a program.
@@ -96,10 +97,6 @@ findings! {
         "this frame {what}",
         "A frame shows where a set will go: tool off, clear of everything, once round the box of all motion.",
         "Make the set anew: a frame is not changed by hand.";
-    WordDiffers { found: String, named: String } "word-differs" Refusal Never PROFILE,
-        "the program says {found}, and the machine profile says {named}",
-        "The program tells the control another offset, tool, length, path or coordinates than the machine profile names, or does not tell it.",
-        "Make the program for this machine, or correct the table [program] of the profile.";
     ArcCentreMissing {} "arc-centre-missing" Refusal Never LANGUAGE,
         "this arc has no I and J, or both are 0: its centre has to lie away from its start",
         "An arc has no centre, or starts at it.",

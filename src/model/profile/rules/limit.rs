@@ -176,11 +176,18 @@ impl LimitFile {
             (Kind::Slope, RawLength::Number(number)) => {
                 Err(refused(&number.to_string(), "a slope in quotes such as \"1:48\""))
             }
+            // Nothing is ever beyond a figure that is no number.
+            (_, RawLength::Number(number)) if !(0.0..=MOST_PLAIN).contains(number) => {
+                Err(refused(&number.to_string(), "degrees or a count from 0 to 1000"))
+            }
             (_, RawLength::Number(number)) => Ok(Some(*number)),
             (_, RawLength::Text(text)) => Err(refused(text, "a plain number: degrees or a count")),
         }
     }
 }
+
+/// More degrees or risers than any flight has.
+const MOST_PLAIN: f64 = 1000.0;
 
 /// `1:48` as fall per length.
 fn slope(text: &str) -> Option<f64> {

@@ -198,10 +198,9 @@ fn refuse_seat_at_tread(
 /// then the seat runs to the head.
 fn lower_end(seat: SeatLine, flight: &Flight) -> Result<(f64, f64), OutlineProblem> {
     let (rise, run) = (flight.unit_rise.as_mm(), flight.unit_run.as_mm());
-    let plumb_depth = flight.board_depth.as_mm() * rise.hypot(run) / run;
-    let edge_at_toe = flight.first_riser_cut().as_mm() - plumb_depth;
+    let edge_at_toe = flight.lower_edge_y(Length::ZERO).as_mm();
+    let edge_at_head = flight.lower_edge_y(flight.head_cut_x).as_mm();
     let head_x = flight.head_cut_x.as_mm();
-    let edge_at_head = edge_at_toe + rise / run * head_x;
     if edge_at_toe >= seat.at_toe - COINCIDENT_MM {
         return Err(OutlineProblem::NoSeat);
     }
@@ -230,7 +229,7 @@ fn notch_box(
         return Err(NotchProblem::BeyondSeat { end: Length::mm(notch.to), seat: Length::mm(end) });
     }
     let highest = [notch.from, notch.to]
-        .map(|along| NotchBox::point(seat, along, notch.height).y)
+        .map(|along| seat.point(along, notch.height).y)
         .into_iter()
         .fold(seat.at_toe + notch.height, f64::max);
     let tread = flight.first_riser_cut();

@@ -24,12 +24,14 @@ pub(super) struct Ends<'a> {
 
 /// The line that the seat is cut along: level, or along ground that falls away from the head and
 /// lies level with what the stringer stands on at the face of the first riser.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct SeatLine {
-    /// Height at the first riser cut, in mm.
-    pub at_toe: f64,
+///
+/// Elevation frame, in mm.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct SeatLine {
+    /// Height at the first riser cut.
+    pub(super) at_toe: f64,
     /// Up per level length toward the head.
-    pub fall: f64,
+    pub(super) fall: f64,
 }
 
 /// How the head is cut.
@@ -87,7 +89,7 @@ impl<'a> Ends<'a> {
 impl SeatLine {
     /// That of a job: the ground lies level with what the stringer stands on at the face of the
     /// first riser, a riser board before the riser cut. Geometry.
-    pub(super) fn of(job: &Job) -> Self {
+    pub fn of(job: &Job) -> Self {
         match job.around.ground {
             Some(ground) if ground.seat == Seat::Follow => {
                 let at_toe = ground.fall * job.tread.riser_board.as_mm();
@@ -103,13 +105,20 @@ impl SeatLine {
     }
 
     /// Height of the line at x.
-    pub(super) fn at(self, x: f64) -> f64 {
+    pub fn at(self, x: f64) -> f64 {
         self.at_toe + self.fall * x
     }
 
-    /// Along the line, toward the head.
-    pub(super) fn along(self) -> Vector {
-        Vector::new(1.0, self.fall).normalize()
+    /// A point so far along the line from the first riser cut and so far square to it, into the
+    /// wood.
+    pub fn point(self, along: f64, into: f64) -> Point {
+        let u = Vector::new(1.0, self.fall).normalize();
+        Point::new(0.0, self.at_toe) + u * along + Vector::new(-u.y, u.x) * into
+    }
+
+    /// What lies so far square to the line, measured plumb.
+    pub fn plumb(self, into: f64) -> f64 {
+        into * self.fall.hypot(1.0)
     }
 
     /// Length along the line from the first riser cut to x.
@@ -216,29 +225,23 @@ pub(super) struct NotchBox {
 }
 
 impl NotchBox {
-    /// A point so far along the seat's line and so far square to it, into the wood.
-    pub(super) fn point(seat: SeatLine, along: f64, into: f64) -> Point {
-        let u = seat.along();
-        Point::new(0.0, seat.at_toe) + u * along + Vector::new(-u.y, u.x) * into
-    }
-
     /// The vertices from the toe along the seat, its end left out. A notch whose front would break
     /// out of the first riser cut takes the toe.
     pub(super) fn vertices(&self, seat: SeatLine) -> Vertices {
         let toe = (Point::new(0.0, seat.at_toe), Role::SeatCut);
-        let front_top = Self::point(seat, self.from, self.height);
+        let front_top = seat.point(self.from, self.height);
         let mut vertices = Vec::new();
         if self.from > COINCIDENT_MM && front_top.x > COINCIDENT_MM {
             vertices.push(toe);
-            vertices.push((Self::point(seat, self.from, 0.0), Role::PlateNotch));
+            vertices.push((seat.point(self.from, 0.0), Role::PlateNotch));
             vertices.push((front_top, Role::PlateNotch));
         } else {
             // The notch's top, run on to the riser cut.
-            let top = seat.at_toe + self.height * seat.fall.hypot(1.0);
+            let top = seat.at_toe + seat.plumb(self.height);
             vertices.push((Point::new(0.0, top), Role::PlateNotch));
         }
-        vertices.push((Self::point(seat, self.to, self.height), Role::PlateNotch));
-        vertices.push((Self::point(seat, self.to, 0.0), Role::SeatCut));
+        vertices.push((seat.point(self.to, self.height), Role::PlateNotch));
+        vertices.push((seat.point(self.to, 0.0), Role::SeatCut));
         vertices
     }
 }

@@ -10,7 +10,7 @@ mod skirt;
 mod split;
 
 pub use construct::{NotchProblem, Outline, OutlineProblem};
-pub use ends::{HeadNotch, HeadNotchProblem};
+pub use ends::{HeadNotch, HeadNotchProblem, SeatLine};
 pub use housed::HousedProblem;
 pub use pocket::{Cell, Pocket, PocketRole};
 pub use role::Role;
