@@ -2,13 +2,13 @@
 
 use super::programs::ProgramOf;
 use super::{Artifact, Proof, names, programs, stamp};
-use crate::cam::plan::Program;
+use crate::cam::plan::{FeedKind, Program, feed_mm_min};
 use crate::diagnostics::Error;
 use crate::output::frame::Frame;
 use crate::pipeline::proof;
 use crate::pipeline::set::Set;
 use crate::profile::Machine;
-use crate::verify::verify_frame;
+use crate::verify::{FrameTask, verify_frame};
 
 /// The frames of a set's programs, as files.
 pub(super) fn artifacts<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<Artifact<'a>> {
@@ -27,7 +27,7 @@ fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame)>
     let mut groups: Vec<(&'a Machine, Vec<&'a Program>)> = Vec::new();
     for of in programs {
         let own = machine(of);
-        match groups.iter_mut().find(|(known, _)| known.name == own.name) {
+        match groups.iter_mut().find(|(known, _)| *known == own) {
             Some((_, group)) => group.push(of.program),
             None => groups.push((own, vec![of.program])),
         }
@@ -36,6 +36,16 @@ fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame)>
         Frame::of(&group, machine).map(|frame| (machine, frame))
     };
     groups.into_iter().filter_map(framed).collect()
+}
+
+/// What the proof holds a frame against.
+pub(super) fn task(frame: &Frame, machine: &Machine) -> FrameTask {
+    FrameTask {
+        plane: frame.plane,
+        clear_mm: frame.z_mm(machine),
+        feed_mm_min: feed_mm_min(machine, FeedKind::Cut),
+        standing: frame.standing.clone(),
+    }
 }
 
 /// Whether a file is a frame of a set: it goes round what the set's programs reach, and cuts
@@ -48,8 +58,7 @@ pub fn is_frame(bytes: &[u8], name: &str, set: &Set) -> Result<bool, Error> {
         return Ok(false);
     }
     for (machine, frame) in of(set, &programs::of(set)) {
-        let held = (frame.plane, frame.z_mm(machine));
-        if verify_frame(bytes, name, machine, held)?.is_empty() {
+        if verify_frame(bytes, name, machine, &task(&frame, machine))?.is_empty() {
             return Ok(true);
         }
     }

@@ -1,6 +1,6 @@
 //! Holds the files of a set, as they were read back, against what each must be.
 
-use super::{Artifact, Bundle, Proof};
+use super::{Artifact, Bundle, Proof, frames};
 use crate::diagnostics::{Error, ErrorKind, Severity, codes};
 use crate::output::program_report;
 use crate::output::report::{
@@ -55,8 +55,8 @@ pub(super) fn held_all(
         match &artifact.proof {
             Proof::Bytes => {}
             Proof::Frame(machine, frame) => {
-                let held = (frame.plane, frame.z_mm(machine));
-                let faults = verify_frame(&bytes, &artifact.name, machine, held)?;
+                let task = frames::task(frame, machine);
+                let faults = verify_frame(&bytes, &artifact.name, machine, &task)?;
                 if let Some(fault) = faults.first() {
                     return Err(unproven(&artifact.name, fault.to_string()));
                 }

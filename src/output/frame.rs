@@ -3,7 +3,9 @@
 
 use super::Stamp;
 use super::gcode::written;
-use crate::cam::plan::{ClampBox, Extents, FeedKind, OVER_CLAMP_IN, Process, Program, Step};
+use crate::cam::plan::{
+    ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Process, Program, Step, crosses,
+};
 use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
 use crate::units::{Length, trimmed};
@@ -15,6 +17,8 @@ pub struct Frame {
     pub plane: Bounds,
     /// Over the thickest stock's top, in mm; 0 for a beam, whose head stays where it is.
     pub clear_mm: f64,
+    /// The clamps that stand as high as that, with what holds them and the tool's own width.
+    pub standing: Vec<Bounds>,
     /// Whether clamps stand on the piece, where no height of theirs was said.
     on_piece: bool,
     program: Program,
@@ -26,8 +30,8 @@ const OVER_A_BOARDS_CLAMPS_IN: f64 = 2.0;
 
 impl Frame {
     /// The frame of programs that one machine runs; `None` if nothing moves, if the height of a
-    /// clamp was not said, or if the machine does not lift its tool over the tallest: a frame that
-    /// might hit one shows nobody anything.
+    /// clamp was not said, if the machine does not lift its tool over the tallest, or if one stands
+    /// in the way of a head that is not lifted: a frame that might hit one shows nobody anything.
     pub fn of(programs: &[&Program], machine: &Machine) -> Option<Self> {
         let boxes: Vec<Extents> = programs.iter().filter_map(|p| p.extents()).collect();
         let plane = boxes.iter().map(|of| of.plane).reduce(Bounds::joined)?;
@@ -56,6 +60,21 @@ impl Frame {
             Point::new(plane.min.x, plane.max.y),
             plane.min,
         ];
+        let tool = machine.tool_radius().as_mm();
+        let standing: Vec<Bounds> = programs
+            .iter()
+            .flat_map(|of| of.clamps.iter().map(|clamp| (clamp, &of.stock)))
+            .filter(|(clamp, _)| clamp.clear_mm() > clear_mm)
+            .map(|(clamp, stock)| clamp.standing(stock).grown(tool))
+            .collect();
+        let ways = [[Point::origin()].as_slice(), &corners].concat();
+        let meets = |place: &Bounds| {
+            let place = place.grown(FROM_CLAMP_MM);
+            ways.windows(2).any(|pair| crosses(pair[0], pair[1], &place))
+        };
+        if standing.iter().any(meets) {
+            return None;
+        }
         let lift = (!is_beam).then_some(Step::RapidZ(clear_mm));
         let round = corners.windows(2).map(|pair| Step::Cut {
             segment: Segment::Line { from: pair[0], to: pair[1] },
@@ -74,12 +93,13 @@ impl Frame {
             tabs: Vec::new(),
             ..Program::clone(thickest)
         };
-        Some(Self { plane, clear_mm, on_piece, program })
+        Some(Self { plane, clear_mm, standing, on_piece, program })
     }
 
-    /// Its clear height in the program's own Z, in mm.
-    pub fn z_mm(&self, machine: &Machine) -> f64 {
-        self.clear_mm + self.program.z_shift_mm(machine.z_zero)
+    /// Its clear height in the program's own Z, in mm; `None` for a beam.
+    pub fn z_mm(&self, machine: &Machine) -> Option<f64> {
+        let lifts = self.program.process != Process::Laser;
+        lifts.then(|| self.clear_mm + self.program.z_shift_mm(machine.z_zero))
     }
 
     /// The text of the program.

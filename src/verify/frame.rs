@@ -1,18 +1,32 @@
 //! A frame: a program that shows where a set will go and cuts nothing.
 
+use super::clamps::distance_to_box;
 use super::findings::Findings;
-use super::limits::GAP_MM;
+use super::limits::{GAP_MM, RATE_MM_MIN};
 use super::motion::read_motion;
-use super::moves::{Drive, Spindle};
+use super::moves::{Drive, Motion, Move, Spindle};
 use super::said::Errand;
 use crate::diagnostics::codes::{self, FrameFault};
 use crate::diagnostics::{Error, Finding};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Point, Segment};
-use crate::profile::{Machine, Tool};
+use crate::profile::Machine;
 
-/// Holds a frame against the box it is to go round; `clear_mm` is the height it is to keep, in the
-/// program's own Z. Any finding is a fault.
+/// What a frame is to be.
+#[derive(Clone, Debug)]
+pub struct FrameTask {
+    /// The box that it goes round: left to right along the front first.
+    pub plane: Bounds,
+    /// The height that it keeps, in the program's own Z, in mm; `None` for a tool that is not lifted.
+    pub clear_mm: Option<f64>,
+    /// How fast it goes round.
+    pub feed_mm_min: f64,
+    /// Where something stands as high as that.
+    pub standing: Vec<Bounds>,
+}
+
+/// Holds a frame against what it is to be: it does that, move by move, and nothing else. Any finding
+/// is a fault.
 ///
 /// # Errors
 /// Only if the text cannot be read as a program at all.
@@ -20,32 +34,83 @@ pub fn verify_frame(
     text: &[u8],
     file: &str,
     machine: &Machine,
-    (plane, clear_mm): (Bounds, f64),
+    task: &FrameTask,
 ) -> Result<Vec<Finding>, Error> {
     let mut findings = Findings::new(file);
     let motion = read_motion(text, file, (machine, Errand::Cut), &mut findings)?;
-    for turned in motion.turned.iter().filter(|turned| turned.to != Spindle::Off) {
-        findings.at_line(codes::FrameOff { what: FrameFault::Runs }, turned.line);
+    let turned = motion.turned.iter().filter(|turned| turned.to != Spindle::Off);
+    let runs = turned.map(|turned| (FrameFault::Runs, turned.line));
+    let waits = motion.stands.iter().map(|stand| (FrameFault::Waits, stand.line));
+    let moves = motion.moves.iter().flat_map(|m| task.faults(m).map(|what| (what, m.line)));
+    for (what, line) in runs.chain(waits).chain(moves) {
+        findings.at_line(codes::FrameOff { what }, line);
     }
-    let lifts = matches!(machine.tool, Tool::Router(_));
-    let is_low = |z: Option<f64>| lifts && z.is_none_or(|z| z < clear_mm - PROOF_MM);
-    let mut round: Option<Bounds> = None;
-    for m in &motion.moves {
-        if is_low(m.to_z) || m.sideways && is_low(m.from_z) {
-            findings.at_line(codes::FrameOff { what: FrameFault::Low }, m.line);
-        }
-        // Of the first move across only its end is known.
-        let Some(reached) = m.path.as_ref().map(Segment::bounds) else { continue };
-        if [reached.min, reached.max].iter().any(|p| plane.distance(*p) > PROOF_MM + GAP_MM) {
-            findings.at_line(codes::FrameOff { what: FrameFault::Beyond }, m.line);
-        }
-        if m.drive == Drive::Feed {
-            round = Some(round.map_or(reached, |round| round.joined(reached)));
-        }
-    }
-    let same = |a: Point, b: Point| (a - b).amax() <= PROOF_MM + GAP_MM;
-    if !round.is_some_and(|round| same(round.min, plane.min) && same(round.max, plane.max)) {
+    if !task.is_gone_round(&motion) {
         findings.at_file(codes::FrameOff { what: FrameFault::Box });
     }
     Ok(findings.finish())
+}
+
+impl FrameTask {
+    /// What is wrong with one move, wherever it is.
+    fn faults(&self, m: &Move) -> impl Iterator<Item = FrameFault> {
+        let off = |z: f64| self.clear_mm.map_or(0.0, |clear| z - clear);
+        let low = |z: Option<f64>| self.clear_mm.is_some() && z.is_none_or(|z| off(z) < -PROOF_MM);
+        let is_low = low(m.to_z) || m.sideways && low(m.from_z);
+        let is_high = m.to_z.is_some_and(|z| off(z) > PROOF_MM);
+        let is_paced = |feed: f64| (feed - self.feed_mm_min).abs() <= RATE_MM_MIN;
+        let is_odd = m.drive == Drive::Feed && !m.feed.is_some_and(is_paced);
+        let beyond = |p: Point| self.plane.distance(p) > PROOF_MM + GAP_MM;
+        let is_beyond = |path: &Segment| {
+            let reached = path.bounds();
+            // It comes from X0 Y0 and goes back there.
+            [reached.min, reached.max].into_iter().any(beyond) && !self.is_way_home(path)
+        };
+        let meets = |path: &Segment| {
+            self.standing.iter().any(|place| distance_to_box(path, *place) <= GAP_MM)
+        };
+        [
+            is_low.then_some(FrameFault::Low),
+            is_high.then_some(FrameFault::High),
+            is_odd.then_some(FrameFault::Pace),
+            m.path.as_ref().is_some_and(is_beyond).then_some(FrameFault::Beyond),
+            m.path.as_ref().is_some_and(meets).then_some(FrameFault::Meets),
+        ]
+        .into_iter()
+        .flatten()
+    }
+
+    fn is_way_home(&self, path: &Segment) -> bool {
+        let home = Segment::Line { from: self.plane.min, to: Point::origin() };
+        is_same(path, &home)
+    }
+
+    /// Whether it goes there, once along each side, and home: no more and no less.
+    fn is_gone_round(&self, motion: &Motion) -> bool {
+        let (low, high) = (self.plane.min, self.plane.max);
+        let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y), low];
+        let side = |i: usize| Segment::Line { from: corners[i], to: corners[i + 1] };
+        let home = Segment::Line { from: low, to: Point::origin() };
+        let wanted = (0..4).map(|i| (Drive::Feed, side(i))).chain([(Drive::Rapid, home)]);
+        let wanted: Vec<_> = wanted.filter(|(_, path)| path.length() > GAP_MM).collect();
+        // Where it comes from is not known: of the first move across only its end is.
+        let mut across = motion.moves.iter().filter(|m| m.sideways);
+        if !across.next().is_some_and(|m| m.drive == Drive::Rapid && m.path.is_none()) {
+            return false;
+        }
+        let stays = |path: Option<Segment>| path.is_some_and(|path| path.length() <= GAP_MM);
+        let gone: Vec<_> = across.map(|m| (m.drive, m.path)).filter(|m| !stays(m.1)).collect();
+        gone.len() == wanted.len()
+            && gone.iter().zip(&wanted).all(|((drive, path), (as_wanted, side))| {
+                drive == as_wanted && path.is_some_and(|path| is_same(&path, side))
+            })
+    }
+}
+
+/// Whether two straight ways are one, in the digits that a program has.
+fn is_same(path: &Segment, other: &Segment) -> bool {
+    let near = |a: Point, b: Point| (a - b).amax() <= PROOF_MM + GAP_MM;
+    matches!(path, Segment::Line { .. })
+        && near(path.from(), other.from())
+        && near(path.to(), other.to())
 }

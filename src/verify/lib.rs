@@ -84,6 +84,6 @@ pub use expectation::{
     Clamp, DeclaredTab, Drawn, Expectation, Hole, Marks, Piece, Placements, Pocket, StockBox, Tabs,
     Task, Waste,
 };
-pub use frame::verify_frame;
+pub use frame::{FrameTask, verify_frame};
 pub use program::verify_program;
 pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict};

@@ -106,15 +106,19 @@ impl<'a, 'f> Reader<'a, 'f> {
         self.check_letters(&words, &codes);
         self.set_feed_and_tool(&words, &codes);
         self.set_modes(block.line, &codes);
+        if words.get(b'P').is_some() && has(&codes, b'G', 640) {
+            self.unit_or_finding(block.line, Unitless::Blend);
+        }
         let turns = self.tool.spindle != Spindle::Off;
         self.told.line(block, &codes, turns, self.findings);
-        if has(&codes, b'G', 530) {
-            return Ok(());
-        }
+        let travels = !has(&codes, b'G', 530) && !has(&codes, b'G', 40) && words.moves();
         if has(&codes, b'G', 40) {
             self.dwell(&words);
-        } else if words.moves() {
+        } else if travels {
             self.travel(&words);
+        }
+        if !(travels && matches!(self.mode, Some(Motions::Arc(_)))) {
+            self.check_no_arc(&words);
         }
         self.stop(block.line, &codes);
         Ok(())
@@ -298,7 +302,7 @@ impl<'a, 'f> Reader<'a, 'f> {
 
     fn travel(&mut self, words: &Words<'_>) {
         let unit = self.unit_or_finding(words.line, Unitless::Motion);
-        self.told.moves(words.line, self.findings);
+        self.told.moves(words.line, self.tool.spindle != Spindle::Off, self.findings);
         self.check_modes(words.line);
         let (from, from_z) = (self.place(), self.at[2]);
         for (axis, letter) in b"XYZ".iter().enumerate() {
@@ -311,6 +315,10 @@ impl<'a, 'f> Reader<'a, 'f> {
             return;
         };
         let drive = if mode == Motions::Rapid { Drive::Rapid } else { Drive::Feed };
+        let is_helix = matches!(mode, Motions::Arc(_)) && from_z != self.at[2];
+        if is_helix && !self.machine.words.helices {
+            self.findings.at_line(codes::WordNotTaken { word: NotTaken::Helix }, words.line);
+        }
         let sideways = words.get(b'X').is_some() || words.get(b'Y').is_some();
         let to = self.place();
         let line = from.zip(to).map(|(from, to)| Segment::Line { from, to });
@@ -318,10 +326,7 @@ impl<'a, 'f> Reader<'a, 'f> {
             (Motions::Arc(turn), Some(from), Some(to)) => self
                 .arc(words, unit, from, to, turn)
                 .unwrap_or_else(|| (line.into_iter().collect(), 0.0)),
-            _ => {
-                self.check_no_centre(words, mode);
-                (line.into_iter().collect(), 0.0)
-            }
+            _ => (line.into_iter().collect(), 0.0),
         };
         self.push(
             Move {
@@ -340,10 +345,13 @@ impl<'a, 'f> Reader<'a, 'f> {
         );
     }
 
-    fn check_no_centre(&mut self, words: &Words<'_>, mode: Motions) {
+    /// Words of an arc on a line without one.
+    fn check_no_arc(&mut self, words: &Words<'_>) {
         let centre = words.get(b'I').is_some() || words.get(b'J').is_some();
-        if centre && !matches!(mode, Motions::Arc(_)) {
-            self.findings.at_line(codes::StrayWord { word: Stray::Centre }, words.line);
+        let radius = words.get(b'R').is_some();
+        let stray = [centre.then_some(Stray::Centre), radius.then_some(Stray::Radius)];
+        for word in stray.into_iter().flatten() {
+            self.findings.at_line(codes::StrayWord { word }, words.line);
         }
     }
 

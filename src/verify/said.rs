@@ -27,6 +27,9 @@ pub(super) struct Said<'a> {
     topped: bool,
     moved: bool,
     told: bool,
+    /// Whether what is switched on beside the tool is on, and whether that it is not was told.
+    blows: bool,
+    told_air: bool,
 }
 
 impl<'a> Said<'a> {
@@ -41,6 +44,8 @@ impl<'a> Said<'a> {
             topped: false,
             moved: false,
             told: false,
+            blows: false,
+            told_air: false,
         }
     }
 
@@ -60,8 +65,10 @@ impl<'a> Said<'a> {
         };
         if let Some(number) = words.get(b'T') {
             self.called = Some(number);
-            if told.tools.is_none() {
-                differs(Told::Tool(number), Moment::Any, Told::NoTools);
+            let wanted = self.wanted().map(|(wanted, _)| wanted);
+            let when = if self.moved { Moment::Late } else { Moment::Any };
+            if wanted != Some(number) || self.moved {
+                differs(Told::Tool(number), when, wanted.map_or(Told::NoTools, Told::Tool));
             }
         }
         if words.get(b'H').is_some() && !has(codes, b'G', 430) {
@@ -84,6 +91,10 @@ impl<'a> Said<'a> {
                 (b'G', 430) => self.takes_length(&words),
                 (b'M', 60) => self.changes(turns),
                 (b'M', 70 | 80) => self.air(code.1),
+                (b'M', 90) => {
+                    self.blows = false;
+                    None
+                }
                 (b'G', 490) => {
                     self.length = false;
                     None
@@ -189,19 +200,29 @@ impl<'a> Said<'a> {
         tools.number(self.errand == Errand::Mark).map(|number| (f64::from(number), tools))
     }
 
-    fn air(&self, code: i32) -> Wrong {
+    fn air(&mut self, code: i32) -> Wrong {
+        self.blows = true;
         let found = if code == 70 { AirWord::M7 } else { AirWord::M8 };
         let named = self.machine.words.air.filter(|named| *named != found)?;
         Some((Told::Air(found.name()), Moment::Any, Told::Air(named.name())))
     }
 
-    /// Looks at what must have been said before a motion; told once.
-    pub(crate) fn moves(&mut self, line: usize, findings: &mut Findings<'_>) {
+    /// Looks at what must have been said before a motion, each told once; `turns`: whether the
+    /// spindle or the beam is on in it.
+    pub(crate) fn moves(&mut self, line: usize, turns: bool, findings: &mut Findings<'_>) {
         if self.topped {
             let (found, when, named) = (Told::AfterTop, Moment::Any, Told::Top);
             findings.at_line(codes::WordDiffers { found, when, named }, line);
         }
         self.moved = true;
+        if let Some(air) = self.machine.words.air
+            && turns
+            && !self.blows
+            && !self.told_air
+        {
+            self.told_air = true;
+            findings.at_line(codes::WordMissing { named: Told::Air(air.name()) }, line);
+        }
         if self.told {
             return;
         }

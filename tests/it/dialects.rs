@@ -181,3 +181,35 @@ fn a_word_that_differs_from_the_profile_is_refused() {
     differs("router-table", "M30", "G53 G0 Z0\nM30", "names no G53");
     differs("router-table", "G90\n", "G90\nG90.1\n", "as places (G90.1)");
 }
+
+#[test]
+fn a_word_that_says_nothing_where_it_stands_or_too_much_is_refused() {
+    let told = |machine: &str, from: &str, to: &str, says: &[&str]| {
+        let found = judged(machine, |text| {
+            assert!(text.contains(from), "{machine}: {from}");
+            text.replacen(from, to, 1)
+        });
+        let all = says.iter().all(|word| found.contains(word));
+        assert!(all, "{machine}, {from:?} -> {to:?}: {found}");
+    };
+    // Another tool that is called and not changed to comes with the next change.
+    told("router-changer", "T1 M6\r\n", "T1 M6\r\nT2\r\n", &["word-differs", "T2"]);
+    told(
+        "router-changer",
+        "M8\r\n",
+        "T1\r\nM8\r\n",
+        &["word-differs", "T1 after the first motion"],
+    );
+    told("laser-air", "M8\n", "", &["word-missing", "has not said M8"]);
+    told("laser-air", "M8\n", "M8\nM9\n", &["word-missing", "has not said M8"]);
+    // What ends a program ends it on any line.
+    told("router-changer", "G53 G0 Z0", "G53 G0 Z0 M30", &["after-end"]);
+    let stray = ["stray-word", "R without G2 or G3"];
+    told("router-radius-arcs", "M7\n", "R0.5\nM7\n", &stray);
+    told("router-radius-arcs", " G0 X", " G0 R0.5 X", &stray);
+    told("router-radius-arcs", " G4 ", " G4 R0.5 ", &stray);
+    told("router-radius-arcs", "M5\n", "M5\nG2 R0.5\n", &stray);
+    let helix = ["word-not-taken", "goes up or down while it turns"];
+    told("router-table", "M5\n", "G2 I0.1 J0 Z1\nM5\n", &helix);
+    told("router-absolute-arcs", "G20\n", "G64 P0.0005\nG20\n", &["units-missing", "G64 P"]);
+}

@@ -3,10 +3,12 @@
 
 use crate::common::Stair;
 use seatcut::bundle::Bundle;
+use seatcut::cam::plan::{FeedKind, feed_mm_min};
 use seatcut::output::dxf::DxfVersion;
 use seatcut::output::frame::Frame;
 use seatcut::pipeline::set::{Entry, Set};
-use seatcut::verify::verify_frame;
+use seatcut::units::Length;
+use seatcut::verify::{FrameTask, verify_frame};
 
 fn set(makes: &str, machine: &str, material: &str, more: &str) -> Set {
     let cut = format!(
@@ -87,6 +89,39 @@ fn a_beams_frame_says_no_height_and_lights_nothing() {
 }
 
 #[test]
+fn a_beam_has_no_frame_where_a_clamp_stands_in_its_way() {
+    let has_frame = |x: &str, y: &str| {
+        let clamps = format!(
+            "long = \"split\"\nclamps = [{{ x = \"{x}\", y = \"{y}\", length = \"1 in\", width = \"1 in\", height = \"1 in\" }}]\n"
+        );
+        let set = set("pattern", "laser", "hardboard-3", &clamps);
+        let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+        bundle.artifacts().iter().any(|artifact| artifact.name.starts_with("frame"))
+    };
+    // At the far corner, beyond all motion; and at the front edge, along which it would go.
+    assert!(has_frame("47 in", "23 in"));
+    assert!(!has_frame("10 in", "0 in"));
+}
+
+#[test]
+fn each_machine_has_a_frame_of_its_own_whatever_its_name() {
+    let job = |(i, safe): (usize, f64)| {
+        let cut = "makes = \"pattern\"\nmachine = \"router-table\"\nmaterial = \"hardboard-6\"\ncorners = \"bisector\"\n";
+        let mut job = Stair { cut: cut.to_string(), ..Stair::default() }.job();
+        job.cut.machine.safe_height = Length::inches(safe);
+        job.title = format!("Invented test stair {i}");
+        Entry { job, times: 1 }
+    };
+    let frames = |safe: [f64; 2]| {
+        let set = Set::of(safe.into_iter().enumerate().map(job).collect(), 0).unwrap();
+        let bundle = Bundle::of(&set, DxfVersion::R2000).unwrap();
+        bundle.artifacts().iter().filter(|artifact| artifact.name.starts_with("frame")).count()
+    };
+    assert_eq!(frames([0.5, 0.5]), 1);
+    assert_eq!(frames([0.5, 0.75]), 2);
+}
+
+#[test]
 fn a_changed_frame_is_told_with_what_it_does() {
     let set = set("pattern", "router-table", "hardboard-6", "");
     let text = frame(&set);
@@ -94,9 +129,14 @@ fn a_changed_frame_is_told_with_what_it_does() {
     let machine = &workup.job.cut.machine;
     let programs: Vec<_> = workup.planned.as_ref().unwrap().programs().collect();
     let own = Frame::of(&programs, machine).unwrap();
+    let task = FrameTask {
+        plane: own.plane,
+        clear_mm: own.z_mm(machine),
+        feed_mm_min: feed_mm_min(machine, FeedKind::Cut),
+        standing: Vec::new(),
+    };
     let told = |text: &str| {
-        let found =
-            verify_frame(text.as_bytes(), "frame.nc", machine, (own.plane, own.z_mm(machine)));
+        let found = verify_frame(text.as_bytes(), "frame.nc", machine, &task);
         found.unwrap().iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
     };
     assert_eq!(told(&text), "");
@@ -109,5 +149,21 @@ fn a_changed_frame_is_told_with_what_it_does() {
     let away = told(&text.replacen("M30", "G0 X-20\nM30", 1));
     assert!(away.contains("goes beyond"), "{away}");
     let shifted = told(&text.replacen("G1 X", "G1 X1", 1));
-    assert!(shifted.contains("does not go round"), "{shifted}");
+    assert!(shifted.contains("does not go once round"), "{shifted}");
+    let high = told(&text.replacen("G1 X", "G0 Z2\nG1 X", 1));
+    assert!(high.contains("goes higher"), "{high}");
+    let waits = told(&text.replacen("G1 X", "G4 P600\nG1 X", 1));
+    assert!(waits.contains("stands still"), "{waits}");
+    let feed = text.lines().find_map(|line| line.split_once(" F")).unwrap().1;
+    let slow = told(&text.replacen(&format!(" F{feed}"), " F0.5", 1));
+    assert!(slow.contains("at another feed"), "{slow}");
+    // Across the diagonal, the box is the same and the sides are not shown.
+    let corners: Vec<&str> = text.lines().filter(|line| line.starts_with("G1 ")).collect();
+    let diagonal = told(&text.replacen(&format!("{}\n", corners[2]), "", 1));
+    assert!(diagonal.contains("does not go once round"), "{diagonal}");
+    let twice = told(&text.replacen("M30", "G0 X1 Y1\nG0 X0 Y0\nM30", 1));
+    assert!(twice.contains("does not go once round"), "{twice}");
+    let stands = FrameTask { standing: vec![own.plane], ..task.clone() };
+    let met = verify_frame(text.as_bytes(), "frame.nc", machine, &stands).unwrap();
+    assert!(met.iter().any(|finding| finding.to_string().contains("a clamp stands")));
 }

@@ -146,7 +146,7 @@ pub(super) fn corners(b: &Bounds) -> [Point; 4] {
 }
 
 /// Whether a straight way comes into a box: its stretches between either pair of sides overlap.
-pub(super) fn crosses(from: Point, to: Point, place: &Bounds) -> bool {
+pub fn crosses(from: Point, to: Point, place: &Bounds) -> bool {
     let (mut first, mut last) = (0.0_f64, 1.0_f64);
     for axis in 0..2 {
         let (start, step) = (from[axis], to[axis] - from[axis]);

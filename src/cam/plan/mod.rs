@@ -30,6 +30,7 @@ mod time;
 
 pub use crate::check::StockBox;
 pub use abilities::refusals as machine_refusals;
+pub use aside::crosses;
 pub use beyond::{Beyond, StockEdge};
 pub use clamps::{ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, lies_alone};
 pub use extents::Extents;

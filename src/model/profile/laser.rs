@@ -8,7 +8,7 @@ use crate::diagnostics::Error;
 use crate::units::Length;
 
 /// A beam and how it may be driven.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Laser {
     /// Full width of what the beam takes away.
     pub kerf: Length,

@@ -10,7 +10,7 @@ use crate::diagnostics::Error;
 use crate::units::Length;
 
 /// What the tool is: everything that differs between a cutter and a beam.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Tool {
     /// A rotating cutter.
     Router(Router),
@@ -19,7 +19,7 @@ pub enum Tool {
 }
 
 /// A rotating cutter and how it may be driven.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Router {
     /// Diameter of the cutter.
     pub cutter: Length,
@@ -143,7 +143,7 @@ pub enum ZZero {
 }
 
 /// A machine: lengths in their type, speeds in mm/min, acceleration in mm/s2.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Machine {
     /// The name it was asked for by.
     pub name: String,

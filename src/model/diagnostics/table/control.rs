@@ -101,6 +101,6 @@ findings! {
         "Make the program for this machine, or correct the table [program] of the profile.";
     WordMissing { named: Told } "word-missing" Refusal Never PROFILE,
         "the tool moves here, and the program has not said {named} before, which the machine profile names",
-        "The program does not tell the control an offset, a tool, a length or a path that the machine profile names.",
+        "The program does not tell the control an offset, a tool, a length, a path or an air word that the machine profile names.",
         "Make the program for this machine, or correct the table [program] of the profile.";
 }

@@ -14,10 +14,11 @@ words! {
     Stray {
         Dwell "a P without G4",
         Centre "I or J without G2 or G3",
+        Radius "R without G2 or G3",
         AxisBesideDwell "an axis word beside G4",
     }
     /// What needs a unit that was not said.
-    Unitless { Feed "a feed (F)", Motion "a motion" }
+    Unitless { Feed "a feed (F)", Motion "a motion", Blend "the rounding of corners (G64 P)" }
     /// How a unit is not what it was or has to be.
     OddUnit {
         Changed "changes the unit after the first motion",
@@ -26,7 +27,11 @@ words! {
     /// What a mode must be said before.
     Before { Motion "the first motion", Arc "the first arc" }
     /// What a machine does not take.
-    NotTaken { ArcCentreMode "G91.1", Arc "an arc (G2 or G3)" }
+    NotTaken {
+        ArcCentreMode "G91.1",
+        Arc "an arc (G2 or G3)",
+        Helix "an arc that goes up or down while it turns",
+    }
     /// How comments are written.
     CommentsIn { Parentheses "( )", Semicolon ";" }
     /// What some controllers act on within a comment; its name follows.
@@ -43,8 +48,12 @@ words! {
     FrameFault {
         Runs "switches the tool or the beam on",
         Low "goes lower than the clear height, or moves before its height is known",
+        High "goes higher than the clear height",
+        Waits "stands still",
+        Pace "goes at another feed than the machine profile's",
+        Meets "goes where a clamp stands",
         Beyond "goes beyond the box of all motion of its set",
-        Box "does not go round the box of all motion of its set",
+        Box "does not go once round the box of all motion of its set, side by side, and home",
     }
     /// What stands after the end of a program.
     AfterIt { Words "words stand", Comment "a comment stands" }
