@@ -53,7 +53,12 @@ pub(super) fn job_of(machine: &str, risers: usize) -> Job {
     let text =
         JOB.replace("router-table", machine).replace("risers = 3", &format!("risers = {risers}"));
     let text = text.replace("22 in", &format!("{} in", 22 * risers / 3));
-    read_job("test.toml", &text, &|_| unreachable!("the test job names profiles only")).unwrap()
+    let mut job =
+        read_job("test.toml", &text, &|_| unreachable!("the test job names profiles only"))
+            .unwrap();
+    // The programs of these tests go down in arcs.
+    job.cut.machine.words.helices = true;
+    job
 }
 
 /// The expectation of a job's part, its box 60 mm from the corner of the material.
