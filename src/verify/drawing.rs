@@ -48,6 +48,7 @@ pub fn verify_drawing(bytes: &[u8], file: &str, e: &Expectation<'_>) -> Result<V
     for piece in &e.pieces {
         let mut findings = Findings::new(file);
         tell_unit(&drawing, unit, &mut findings);
+        layers::tell_hidden(&drawing, &mut findings);
         let verdict = held(&drawing, unit, file, &e.wanted(piece), findings);
         let verdict = with_pockets(&drawing, file, e, piece, verdict);
         let verdict = with_holes(&drawing, file, e, piece, verdict);
@@ -226,16 +227,7 @@ fn to_cut<'d>(drawing: &'d Drawing, findings: &mut Findings<'_>) -> Vec<&'d Figu
             findings.at_line(codes::DrawingEntity { entity: odd.kind.clone(), layer }, odd.line);
         }
     }
-    let figures: Vec<&Figure> =
-        drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect();
-    let is_hidden = |figure: &&&Figure| {
-        drawing.hidden.iter().any(|name| name.eq_ignore_ascii_case(&figure.layer))
-    };
-    if let Some(figure) = figures.iter().find(is_hidden) {
-        let layer = figure.layer.escape_debug().to_string();
-        findings.at_line(codes::DrawingHidden { layer }, figure.line);
-    }
-    figures
+    drawing.figures.iter().filter(|figure| chosen(&figure.layer)).collect()
 }
 
 /// The shape to hold against the part. More than one, or an open one, is told; only a board's path

@@ -1,9 +1,10 @@
 //! The holes of a drawing: layer DRILL held against the holes that a finished part has, each a
 //! circle.
 
-use super::dxf::{Drawing, Figure};
+use super::dxf::{Drawing, Figure, FigureKind};
 use super::expectation::{Expectation, Piece};
 use super::findings::Findings;
+use super::limits::JOIN_MM;
 use super::verdict::{Recognised, Verdict};
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Circle, HoleOff};
@@ -57,24 +58,25 @@ fn said((center, radius): (Point, f64)) -> Circle {
     Circle { wide: Millimetres(2.0 * radius), x: Millimetres(center.x), y: Millimetres(center.y) }
 }
 
-/// Middle and radius of a figure that is one whole circle; none of a point, where a tool goes
-/// straight down.
+/// Middle and radius of a figure that is one closed circle, gone round once; no radius of a point,
+/// where a tool goes straight down.
 fn circle(figure: &Figure) -> Option<(Point, f64)> {
-    if let [Segment::Line { from, to }] = &figure.segments[..] {
-        return (from == to).then_some((*from, 0.0));
+    let first = figure.segments.first()?;
+    if figure.kind == FigureKind::Point {
+        return Some((first.from(), 0.0));
     }
-    let (mut found, mut turned): (Option<(Point, f64)>, f64) = (None, 0.0);
-    for segment in &figure.segments {
-        let Segment::Arc { center, .. } = segment else { return None };
-        let (middle, radius) = *found.get_or_insert((*center, segment.radius()));
-        if (middle - center).norm() > PROOF_MM || (radius - segment.radius()).abs() > PROOF_MM {
-            return None;
-        }
-        turned += segment.sweep().abs();
-    }
-    found.filter(|_| (turned - std::f64::consts::TAU).abs() <= WHOLE_RAD)
+    let Segment::Arc { center, turn, .. } = *first else { return None };
+    let radius = first.radius();
+    let next = figure.segments.iter().cycle().skip(1);
+    let goes_on = figure.segments.iter().zip(next).all(|(segment, next)| {
+        let Segment::Arc { center: middle, turn: way, .. } = *segment else { return false };
+        (middle - center).norm() <= PROOF_MM
+            && (segment.radius() - radius).abs() <= PROOF_MM
+            && way == turn
+            && (next.from() - segment.to()).norm() <= JOIN_MM
+    });
+    // Closed, and on one way all along, it goes round a whole number of times.
+    let turned: f64 = figure.segments.iter().map(|segment| segment.sweep().abs()).sum();
+    let once = (turned - std::f64::consts::TAU).abs() < std::f64::consts::PI;
+    (goes_on && once).then_some((center, radius))
 }
-
-/// How far the arcs of a circle may be from going round once, in radians: what rounding of their
-/// ends leaves.
-const WHOLE_RAD: f64 = 1e-3;

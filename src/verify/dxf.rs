@@ -5,7 +5,8 @@
 use super::arc::halves;
 use super::block::{check_size, unreadable};
 use super::drilled::DRILL;
-use super::limits::{GAP_MM, LARGEST_NUMBER, MOST_VERTICES};
+use super::entity::{Entity, Kind, Looked, Pairs, number, parsed, point, whole};
+use super::limits::{GAP_MM, MOST_VERTICES};
 use crate::diagnostics::Error;
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::units::MM_PER_INCH;
@@ -40,6 +41,8 @@ pub(super) enum FigureKind {
     Polyline,
     /// A line, an arc or a circle: drawn either way.
     Loose,
+    /// A point, where a tool goes straight down: its one segment has no length.
+    Point,
 }
 
 /// An entity that cannot be read as a line to cut.
@@ -90,117 +93,6 @@ pub(super) fn read_drawing(bytes: &[u8], file: &str) -> Result<Drawing, Error> {
     }
 }
 
-/// One group code and its value.
-#[derive(Clone, Copy)]
-struct Pair<'a> {
-    code: i32,
-    value: &'a [u8],
-    line: usize,
-}
-
-struct Pairs<'a, I> {
-    file: &'a str,
-    lines: I,
-    line: usize,
-}
-
-impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
-    fn next_pair(&mut self) -> Result<Option<Pair<'a>>, Error> {
-        let Some(code) = self.lines.next() else { return Ok(None) };
-        self.line += 1;
-        let text = code.trim_ascii();
-        let Some(value) = self.lines.next() else { return Ok(None) };
-        self.line += 1;
-        let code = std::str::from_utf8(text)
-            .ok()
-            .filter(|text| text.len() <= 6)
-            .and_then(|text| text.parse().ok());
-        let Some(code) = code else {
-            let found =
-                text.iter().take(20).map(|b| b.escape_ascii().to_string()).collect::<String>();
-            let error =
-                unreadable(self.file, self.line - 1, 1, "no group code where one must stand");
-            return Err(error.found(found).allowed("a whole number"));
-        };
-        Ok(Some(Pair { code, value: value.trim_ascii(), line: self.line }))
-    }
-}
-
-impl<'a, I: Iterator<Item = &'a [u8]>> Pairs<'_, I> {
-    /// After the last entry only empty lines may stand: some readers go on behind it.
-    fn nothing_more(mut self) -> Result<(), Error> {
-        let more = self.lines.position(|line| !line.trim_ascii().is_empty());
-        match more {
-            None => Ok(()),
-            Some(after) => {
-                let error =
-                    unreadable(self.file, self.line + after + 1, 1, "something stands after EOF");
-                Err(error.allowed("nothing behind the last entry"))
-            }
-        }
-    }
-}
-
-/// Group codes that an entity says once: readers differ in which they take of two.
-const ONCE: [i32; 14] = [8, 10, 20, 30, 11, 21, 31, 38, 40, 42, 43, 50, 51, 60];
-/// Of them, those that a polyline in one entity says for every vertex.
-const EACH_VERTEX: [i32; 4] = [10, 20, 40, 42];
-
-struct Entity<'a> {
-    kind: Vec<u8>,
-    line: usize,
-    pairs: Vec<Pair<'a>>,
-}
-
-impl Entity<'_> {
-    fn first(&self, code: i32) -> Option<&Pair<'_>> {
-        self.pairs.iter().find(|pair| pair.code == code)
-    }
-
-    /// What makes shops take a line or polyline in different ways, or not see it at all; `None` for
-    /// a plain one.
-    fn oddity(&self, file: &str) -> Result<Option<String>, Error> {
-        let is_set =
-            |code: i32| Ok::<bool, Error>(number(file, self, code, Some(0.0))?.abs() > GAP_MM);
-        let is_polyline = matches!(self.kind.as_slice(), b"LWPOLYLINE" | b"POLYLINE" | b"VERTEX");
-        let widths =
-            self.pairs.iter().filter(|pair| is_polyline && matches!(pair.code, 40 | 41 | 43));
-        for width in widths {
-            if parsed(file, width)?.abs() > GAP_MM {
-                return Ok(Some(" with a width".to_string()));
-            }
-        }
-        if is_set(60)? {
-            return Ok(Some(" that is invisible".to_string()));
-        }
-        if is_set(30)? || is_set(31)? || is_set(38)? {
-            return Ok(Some(" off the plane".to_string()));
-        }
-        let says_each = |code: i32| self.kind == b"LWPOLYLINE" && EACH_VERTEX.contains(&code);
-        let twice = ONCE.into_iter().find(|&code| {
-            !says_each(code) && self.pairs.iter().filter(|pair| pair.code == code).nth(1).is_some()
-        });
-        Ok(twice.map(|code| format!(" that says group {code} twice")))
-    }
-
-    fn flags(&self) -> i64 {
-        let text = self.first(70).and_then(|pair| std::str::from_utf8(pair.value).ok());
-        text.and_then(|text| text.parse().ok()).unwrap_or(0)
-    }
-
-    fn layer(&self) -> String {
-        self.first(8).map_or_else(
-            || "0".to_string(),
-            |pair| String::from_utf8_lossy(pair.value).into_owned(),
-        )
-    }
-
-    /// Seen on paper only, or drawn in a frame that is mirrored or tilted.
-    fn is_on_paper(&self) -> bool {
-        self.first(67).is_some_and(|pair| pair.value == b"1")
-    }
-}
-
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Section {
     Header,
@@ -245,24 +137,28 @@ impl Reader<'_> {
                 self.close_polyline();
                 self.section = Section::Other;
             }
-            b"LAYER" if self.section == Section::Tables => self.layer(entity),
-            _ if self.section == Section::Entities && !entity.is_on_paper() => {
-                self.entity(entity)?;
-            }
+            b"LAYER" if self.section == Section::Tables => self.layer(entity)?,
+            _ if self.section == Section::Entities => self.entity(entity)?,
             _ => {}
         }
         Ok(())
     }
 
-    /// A layer is frozen by its first flag, and off where its colour is negative.
-    fn layer(&mut self, entity: &Entity<'_>) {
-        let number = |code: i32| {
-            let text = entity.first(code).and_then(|pair| std::str::from_utf8(pair.value).ok());
-            text.and_then(|text| text.parse::<i64>().ok()).unwrap_or(0)
-        };
-        if let Some(name) = entity.first(2).filter(|_| number(70) & 1 == 1 || number(62) < 0) {
+    /// A layer is frozen by its first flag, and off where its colour is negative; of two flags or
+    /// colours a reader may take either.
+    fn layer(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
+        let mut is_hidden = false;
+        for pair in &entity.pairs {
+            is_hidden |= match pair.code {
+                70 => whole(self.file, pair)? & 1 == 1,
+                62 => whole(self.file, pair)? < 0,
+                _ => false,
+            };
+        }
+        if let Some(name) = entity.first(2).filter(|_| is_hidden) {
             self.drawing.hidden.push(String::from_utf8_lossy(name.value).into_owned());
         }
+        Ok(())
     }
 
     fn header(&mut self, entity: &Entity<'_>) {
@@ -290,63 +186,56 @@ impl Reader<'_> {
     }
 
     fn entity(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
-        if let Some(open) = &mut self.open {
-            match entity.kind.as_slice() {
-                b"VERTEX" => {
-                    let vertex =
-                        (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
-                    open.vertices.push(vertex);
-                    open.oddity = open.oddity.take().or(entity.oddity(self.file)?);
-                    return self.count(entity.line, 1);
-                }
-                _ => self.close_polyline(),
-            }
+        let looked = entity.looked(self.file)?;
+        if entity.kind == b"VERTEX" {
+            return self.vertex(entity, looked);
         }
-        let turned_over = number(self.file, entity, 230, Some(1.0))? < 1.0 - GAP_MM;
-        match entity.kind.as_slice() {
-            b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE" if turned_over => {
-                self.odd(entity, " turned over");
-            }
-            b"LWPOLYLINE" | b"LINE" | b"ARC" | b"CIRCLE" | b"POLYLINE"
-                if entity.oddity(self.file)?.is_some() =>
-            {
-                let oddity = entity.oddity(self.file)?.unwrap_or_default();
-                self.odd(entity, &oddity);
-            }
-            b"LWPOLYLINE" => self.polyline(entity)?,
-            b"POLYLINE" if entity.flags() & !(1 | 128) != 0 => {
-                self.odd(entity, " with curves or in space");
-            }
-            b"POLYLINE" => {
-                let closed = entity.flags() & 1 == 1;
-                let (layer, vertices) = (entity.layer(), Vec::new());
-                self.open =
-                    Some(OpenPolyline { line: entity.line, layer, closed, vertices, oddity: None });
-            }
-            b"LINE" => {
-                let (from, to) = (point(self.file, entity, 10)?, point(self.file, entity, 11)?);
-                self.figure(
-                    entity.line,
-                    entity.layer(),
-                    vec![Segment::Line { from, to }],
-                    FigureKind::Loose,
-                );
-            }
-            // A hole as wide as the tool; a point on any other layer is nothing that is known here.
-            b"POINT" if entity.layer().eq_ignore_ascii_case(DRILL) => {
-                let at = point(self.file, entity, 10)?;
-                self.figure(
-                    entity.line,
-                    entity.layer(),
-                    vec![Segment::Line { from: at, to: at }],
-                    FigureKind::Loose,
-                );
-            }
-            b"ARC" | b"CIRCLE" => self.arc(entity)?,
-            b"SEQEND" | b"VERTEX" => {}
-            _ => self.odd(entity, ""),
+        self.close_polyline();
+        if entity.is_on_paper() {
+            return Ok(());
+        }
+        match looked {
+            Looked::Plain(kind) => self.plain(entity, kind)?,
+            Looked::Odd(how) => self.odd(entity, &how),
+            Looked::End => {}
         }
         self.count(entity.line, 1)
+    }
+
+    /// A vertex without a polyline is one of a polyline that is told already, or on paper.
+    fn vertex(&mut self, entity: &Entity<'_>, looked: Looked) -> Result<(), Error> {
+        let Some(open) = &mut self.open else { return self.count(entity.line, 1) };
+        let vertex = (point(self.file, entity, 10)?, number(self.file, entity, 42, Some(0.0))?);
+        open.vertices.push(vertex);
+        if let Looked::Odd(how) = looked {
+            open.oddity.get_or_insert(how);
+        }
+        self.count(entity.line, 1)
+    }
+
+    fn plain(&mut self, entity: &Entity<'_>, kind: Kind) -> Result<(), Error> {
+        let (line, layer) = (entity.line, entity.layer());
+        match kind {
+            Kind::Light => self.polyline(entity)?,
+            Kind::Polyline => {
+                let closed = entity.flags(self.file)? & 1 == 1;
+                let vertices = Vec::new();
+                self.open = Some(OpenPolyline { line, layer, closed, vertices, oddity: None });
+            }
+            Kind::Line => {
+                let (from, to) = (point(self.file, entity, 10)?, point(self.file, entity, 11)?);
+                self.figure(line, layer, vec![Segment::Line { from, to }], FigureKind::Loose);
+            }
+            // A hole as wide as the tool; a point on any other layer is nothing that is known here.
+            Kind::Point if layer.eq_ignore_ascii_case(DRILL) => {
+                let at = point(self.file, entity, 10)?;
+                let segments = vec![Segment::Line { from: at, to: at }];
+                self.figure(line, layer, segments, FigureKind::Point);
+            }
+            Kind::Point | Kind::Vertex => self.odd(entity, ""),
+            Kind::Arc | Kind::Circle => self.arc(entity, kind)?,
+        }
+        Ok(())
     }
 
     fn count(&mut self, line: usize, more: usize) -> Result<(), Error> {
@@ -379,7 +268,7 @@ impl Reader<'_> {
             }
         }
         self.count(entity.line, vertices.len())?;
-        let closed = entity.flags() & 1 == 1;
+        let closed = entity.flags(self.file)? & 1 == 1;
         self.add_polyline(OpenPolyline {
             line: entity.line,
             layer: entity.layer(),
@@ -409,10 +298,10 @@ impl Reader<'_> {
         self.figure(polyline.line, polyline.layer, segments, FigureKind::Polyline);
     }
 
-    fn arc(&mut self, entity: &Entity<'_>) -> Result<(), Error> {
+    fn arc(&mut self, entity: &Entity<'_>, kind: Kind) -> Result<(), Error> {
         let center = point(self.file, entity, 10)?;
         let radius = number(self.file, entity, 40, None)?;
-        let (start, end) = if entity.kind == b"ARC" {
+        let (start, end) = if kind == Kind::Arc {
             (number(self.file, entity, 50, None)?, number(self.file, entity, 51, None)?)
         } else {
             (0.0, 0.0)
@@ -421,6 +310,11 @@ impl Reader<'_> {
             let angle = degrees.to_radians();
             center + Vector::new(angle.cos(), angle.sin()) * radius
         };
+        // Some readers take it for a whole circle, others for nothing.
+        if kind == Kind::Arc && (end - start).abs().to_radians() * radius <= GAP_MM {
+            self.odd(entity, " without a length");
+            return Ok(());
+        }
         let segments = halves(at(start), at(end), center, Turn::Left);
         self.figure(entity.line, entity.layer(), segments, FigureKind::Loose);
         Ok(())
@@ -436,32 +330,6 @@ fn bulged(from: Point, to: Point, bulge: f64) -> Vec<Segment> {
         Segment::Arc { center, turn, .. } => halves(from, to, center, turn),
         line => vec![line],
     }
-}
-
-fn point(file: &str, entity: &Entity<'_>, code: i32) -> Result<Point, Error> {
-    Ok(Point::new(number(file, entity, code, None)?, number(file, entity, code + 10, None)?))
-}
-
-fn number(file: &str, entity: &Entity<'_>, code: i32, default: Option<f64>) -> Result<f64, Error> {
-    match (entity.first(code), default) {
-        (Some(pair), _) => parsed(file, pair),
-        (None, Some(default)) => Ok(default),
-        (None, None) => {
-            let what = format!("{} lacks group {code}", entity.kind.escape_ascii());
-            Err(unreadable(file, entity.line, 1, what).allowed("a coordinate"))
-        }
-    }
-}
-
-fn parsed(file: &str, pair: &Pair<'_>) -> Result<f64, Error> {
-    let number = std::str::from_utf8(pair.value).ok().and_then(|text| text.parse::<f64>().ok());
-    number.filter(|number| number.is_finite() && number.abs() <= LARGEST_NUMBER).ok_or_else(|| {
-        let found =
-            pair.value.iter().take(24).map(|b| b.escape_ascii().to_string()).collect::<String>();
-        unreadable(file, pair.line, 1, "no number where one must stand")
-            .found(found)
-            .allowed("a finite number up to ten million")
-    })
 }
 
 impl Drawing {

@@ -62,6 +62,23 @@ pub(super) fn is_to_cut(layer: &str, named: bool) -> bool {
     if named { is(layer, CUT) } else { !known.into_iter().any(|name| is(layer, name)) }
 }
 
+/// Tells each layer that is judged and that a shop does not see.
+pub(super) fn tell_hidden(drawing: &Drawing, findings: &mut Findings<'_>) {
+    let named = is_named(drawing);
+    let judged = |layer: &str| {
+        is_to_cut(layer, named) || [MARK, POCKET, DRILL].iter().any(|name| is(layer, name))
+    };
+    let mut hidden: Vec<&str> = drawing.hidden.iter().map(String::as_str).collect();
+    for figure in drawing.figures.iter().filter(|figure| judged(&figure.layer)) {
+        let before = hidden.len();
+        hidden.retain(|layer| !is(layer, &figure.layer));
+        if hidden.len() < before {
+            let layer = figure.layer.escape_debug().to_string();
+            findings.at_line(codes::DrawingHidden { layer }, figure.line);
+        }
+    }
+}
+
 /// Whether an entity that is no line is a note.
 pub(super) fn is_note(kind: &str) -> bool {
     NOTES.contains(&kind)

@@ -13,7 +13,7 @@
 //! ```text
 //! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
 //!          -> marks, pockets -> proof -> layout -> tabs, balance, pins, waste, hangs -> Verdict
-//! drawing: dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
+//! drawing: entity -> dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
 //! ```
 
 use seatcut_model::{diagnostics, geometry, job, profile, stair, units};
@@ -30,6 +30,7 @@ mod deviation;
 mod drawing;
 mod drilled;
 mod dxf;
+mod entity;
 mod expectation;
 mod farthest;
 mod faults;
@@ -70,6 +71,8 @@ mod waste;
 
 #[cfg(test)]
 mod drawing_tests;
+#[cfg(test)]
+mod drilled_tests;
 #[cfg(test)]
 mod leak_tests;
 #[cfg(test)]

@@ -150,7 +150,7 @@ fn first_seen(segment: &Segment, kind: FigureKind, seen: &mut HashSet<Place>) ->
     let (size, [from, middle, to]) = place(segment);
     match kind {
         FigureKind::Polyline => seen.insert((size, [from, middle, to])),
-        FigureKind::Loose => {
+        FigureKind::Loose | FigureKind::Point => {
             seen.insert((size, [from, middle, to])) & seen.insert((size, [to, middle, from]))
         }
     }

@@ -75,7 +75,9 @@ impl fmt::Display for HoleOff {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Stray(circle) => write!(f, "the {circle} is no hole of the part"),
-            Self::NoCircle => f.write_str("this is no circle, and every hole of a part is one"),
+            Self::NoCircle => f.write_str(
+                "this is no closed circle drawn once round, and every hole of a part is one",
+            ),
             Self::Missing(circle) => {
                 write!(f, "the part has a hole as a {circle}, which is not drawn")
             }
@@ -160,12 +162,12 @@ findings! {
     // `entity`: with what is odd about it, `LWPOLYLINE with a width`.
     DrawingEntity { entity: String, layer: String } "drawing-entity" Refusal Never PRACTICE,
         "{entity} on layer {layer} is no plain line, arc, circle or polyline that all shops take alike",
-        "An entity is not a line, an arc, a circle or a polyline of them, or is one that shops take differently: mirrored by its axis, invisible, with a width, off the plane, or with a value said twice.",
+        "An entity is not a line, an arc, a circle or a polyline of them, or is one that shops take differently: mirrored by its axis, invisible, with a width, off the plane, without a size, or with a value said twice.",
         "Draw the shape as one closed polyline without width in the plane.";
     DrawingHidden { layer: String } "drawing-hidden" Refusal Never PRACTICE,
-        "layer {layer}, with the lines to cut, is off or frozen, so a shop does not see the part",
-        "The layer to cut is off or frozen: a shop does not see the part.",
-        "Switch the layer on.";
+        "layer {layer} is off or frozen, so a shop does not see what the part has on it",
+        "A layer with lines to cut, holes, pockets or marks is off or frozen: a shop does not see what the part has on it.",
+        "Switch the layer on and thaw it.";
     DrawingOtherLayer { layer: String, x: Millimetres, y: Millimetres } "drawing-other-layer" Refusal Never GEOMETRY,
         "a line on layer {layer} touches the part or lies in it at x {x} y {y}: a shop that cuts it spoils the part",
         "A line on a layer that is not the part's touches the part or lies inside it: a shop that cuts it spoils the part.",
