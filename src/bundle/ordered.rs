@@ -10,7 +10,9 @@ use crate::job::{Job, Makes};
 use crate::output::Stamp;
 use crate::output::drawing::{self, Subject};
 use crate::output::dxf::{DxfVersion, nominal, nominal_skirt};
-use crate::output::order::{OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sha256sums};
+use crate::output::order::{
+    OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sealed, sha256sums,
+};
 use crate::output::page::pdf;
 use crate::pipeline::proof;
 use crate::pipeline::set::{Kind, Member, kinds};
@@ -43,12 +45,12 @@ impl<'a> Ordered<'a> {
         let mut artifacts: Vec<Artifact<'_>> =
             drawings.into_iter().map(|drawing| drawn(job, drawing)).collect();
         artifacts.extend([
-            Artifact::document(names::ORDER_TEXT, sheet.to_text()),
             Artifact::document(names::ORDER_TABLE, sheet.to_csv()),
             Artifact::document(names::ORDER_DRAWING, dimensioned),
         ]);
-        let digests =
-            sha256sums(artifacts.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())));
+        let sheet = sealed(&sheet.to_text(), &digests(&artifacts));
+        artifacts.push(Artifact::document(names::ORDER_TEXT, sheet));
+        let digests = digests(&artifacts);
         artifacts.push(Artifact::document(names::DIGESTS, digests));
         Ok(Ordered { artifacts })
     }
@@ -69,6 +71,10 @@ impl<'a> Ordered<'a> {
     ) -> Result<(), Error> {
         held_all(&self.artifacts, read, |_, _| ())
     }
+}
+
+fn digests(artifacts: &[Artifact<'_>]) -> String {
+    sha256sums(artifacts.iter().map(|file| (file.name.as_str(), file.bytes.as_slice())))
 }
 
 /// The kinds of pieces that are cut, each with its dowel holes.

@@ -345,11 +345,13 @@ fn sealed(text: String) -> String {
 }
 
 /// Whether a report is still as it was written: its last key, `digest`, is the SHA-256 of the file
-/// with 64 zeros in its place. `None` where it has no such key.
-pub fn seal_holds(text: &str) -> Option<bool> {
-    let (before, seal) = parted(text)?;
-    let unsealed = format!("{before}{UNSEALED}{BEHIND_SEAL}");
-    Some(file_report("", unsealed.as_bytes()).sha256 == seal)
+/// with 64 zeros in its place. One without such a key was never sealed, or is written anew by
+/// another program.
+pub fn seal_holds(text: &str) -> bool {
+    parted(text).is_some_and(|(before, seal)| {
+        let unsealed = format!("{before}{UNSEALED}{BEHIND_SEAL}");
+        file_report("", unsealed.as_bytes()).sha256 == seal
+    })
 }
 
 fn json_spelled(c: char) -> String {

@@ -2,6 +2,7 @@
 //! touched, and a set is there whole or not at all.
 
 use crate::common::Stair;
+use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fs;
 use std::os::unix::fs::{MetadataExt, symlink};
@@ -18,6 +19,10 @@ fn command(arguments: &[&str]) -> Command {
 
 fn seatcut(arguments: &[&str]) -> Output {
     command(arguments).output().unwrap()
+}
+
+fn sha256(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 fn code(run: &Output) -> i32 {
@@ -277,16 +282,98 @@ fn what_a_set_is_made_from_is_never_replaced() {
     );
 }
 
+/// A list that is not just as it was sealed, in every way that a person or a program changes one,
+/// and each with a file of the user's listed in it.
 #[test]
-fn a_set_from_before_reports_were_sealed_is_known_by_what_its_report_lists() {
+fn a_list_without_its_seal_is_believed_in_nothing_whatever_was_done_to_it() {
     let bench = Bench::new();
     bench.made("a.toml", "out", &[]);
+    bench.write("out/mine.dxf", "mine");
     let report = bench.path("out/report.json");
     let text = fs::read_to_string(&report).unwrap();
+    let mine = {
+        let bytes = fs::read(bench.path("out/mine.dxf")).unwrap();
+        format!(
+            "\"files\": [\n    {{\"name\": \"mine.dxf\", \"bytes\": 4, \"sha256\": \"{}\"}},",
+            sha256(&bytes)
+        )
+    };
+    let listed = text.replacen("\"files\": [", &mine, 1);
+    assert_ne!(listed, text);
     let seal = text.rfind(",\n  \"digest\"").unwrap();
-    fs::write(&report, format!("{}\n}}\n", &text[..seal])).unwrap();
-    let b = bench.made("b.toml", "out", &["--force"]);
-    assert!(b == bench.made("b.toml", "fresh", &[]));
+    let parsed: serde_json::Value = serde_json::from_str(&listed).unwrap();
+    for (what, changed) in [
+        ("a file more", listed.clone()),
+        ("written anew", serde_json::to_string_pretty(&parsed).unwrap()),
+        ("on one line", serde_json::to_string(&parsed).unwrap()),
+        ("without its last line feed", text.trim_end().to_string()),
+        ("with other line ends", text.replace('\n', "\r\n")),
+        ("with a key behind the seal", text.replace("\"\n}\n", "\",\n  \"seen\": true\n}\n")),
+        ("without its seal", format!("{}\n}}\n", &text[..seal])),
+        ("with an empty seal", format!("{},\n  \"digest\": \"\"\n}}\n", &text[..seal])),
+    ] {
+        assert_ne!(changed, text, "{what}");
+        fs::write(&report, &changed).unwrap();
+        for more in [&[][..], &["--force"]] {
+            for job in ["a.toml", "b.toml"] {
+                bench.refused(
+                    "make",
+                    job,
+                    more,
+                    &["report.json", "changed since", "move the whole folder"],
+                );
+            }
+        }
+        // Nor is an order put into it.
+        bench.refused("order", "a.toml", &["--force"], &["a set of `make`"]);
+    }
+    fs::write(&report, &text).unwrap();
+    bench.made("b.toml", "out", &["--force"]);
+    assert_eq!(fs::read(bench.path("out/mine.dxf")).unwrap(), b"mine");
+}
+
+#[test]
+fn an_order_whose_digests_were_made_anew_is_the_users() {
+    let bench = Bench::new();
+    let order = |more: &[&str]| bench.run("order", "a.toml", "out", more);
+    assert_eq!(code(&order(&[])), 0);
+    let (sums, sheet) = (bench.path("out/SHA256SUMS"), bench.path("out/order.txt"));
+    let (good, said) = (fs::read_to_string(&sums).unwrap(), fs::read_to_string(&sheet).unwrap());
+    let line = |name: &str| {
+        format!("{}  {name}\n", sha256(&fs::read(bench.path("out").join(name)).unwrap()))
+    };
+    let without = |name: &str| -> String {
+        good.lines().filter(|line| !line.ends_with(name)).map(|line| format!("{line}\n")).collect()
+    };
+    // What the sheet asks to be filled in, and then the digests for the shop.
+    let table = bench.path("out/order.csv");
+    let old = fs::read(&table).unwrap();
+    fs::write(&table, [&old[..], b"filled in\r\n"].concat()).unwrap();
+    let filled = without("order.csv") + &line("order.csv");
+    fs::write(&table, &old).unwrap();
+    bench.write("out/order.mine.dxf", "mine");
+    let more = good.clone() + &line("order.mine.dxf");
+    for (what, digests) in
+        [("filled in", filled), ("one more", more), ("one less", without("order.csv"))]
+    {
+        fs::write(&sums, &digests).unwrap();
+        for force in [&[][..], &["--force"]] {
+            bench.refused("order", "a.toml", force, &["SHA256SUMS", "changed since"]);
+        }
+        assert_ne!(digests, good, "{what}");
+    }
+    // The sheet itself, and its seal taken out.
+    let seal = said.find("\nSEAL").unwrap();
+    for changed in [said.replacen("quantity", "number", 1), said[..seal].to_string()] {
+        fs::write(&sheet, &changed).unwrap();
+        fs::write(&sums, without("order.txt") + &line("order.txt")).unwrap();
+        bench.refused("order", "a.toml", &["--force"], &["SHA256SUMS", "changed since"]);
+        fs::write(&sums, &good).unwrap();
+        bench.refused("order", "a.toml", &["--force"], &["order.txt", "changed since"]);
+    }
+    fs::write(&sheet, &said).unwrap();
+    assert_eq!(code(&order(&[])), 0);
+    assert_eq!(fs::read(bench.path("out/order.mine.dxf")).unwrap(), b"mine");
 }
 
 #[test]

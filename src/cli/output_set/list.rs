@@ -1,5 +1,6 @@
 //! What a set on disk says it consists of: its files and their digests. `make` and `batch` say it
-//! in their report, which seals itself with a digest of its own; an order in its `SHA256SUMS`.
+//! in their report, which seals itself with a digest of its own; an order in its `SHA256SUMS`, which
+//! the order sheet seals. Only a list whose seal holds is believed.
 
 use std::fs;
 use std::path::Path;
@@ -7,6 +8,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 
 use crate::output::file_report;
+use crate::output::order::order_seal_holds;
 use crate::output::report::seal_holds;
 
 /// Which command a set is of.
@@ -63,24 +65,44 @@ pub(super) struct SetList {
     pub files: Vec<Listed>,
 }
 
-/// No digest is this: a list that does not hold its own seal was changed.
-const NO_DIGEST: &str = "";
+/// A list of this program that was changed, or never sealed: nothing that it says is believed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Broken {
+    pub kind: SetKind,
+    /// The file that is not as it was written.
+    pub name: &'static str,
+}
+
+/// What a directory's list is.
+type Read = Result<SetList, Broken>;
+
 /// The largest list that is read.
 const LARGEST: u64 = 1 << 28;
 
 /// The lists in a directory, of any kind; what is no list of this program is passed over.
-pub(super) fn lists(dir: &Path) -> Vec<SetList> {
-    SetKind::ALL.into_iter().filter_map(|kind| list_of(dir, kind)).collect()
+pub(super) fn lists(dir: &Path) -> (Vec<SetList>, Vec<Broken>) {
+    let (mut whole, mut broken) = (Vec::new(), Vec::new());
+    for read in SetKind::ALL.into_iter().filter_map(|kind| list_of(dir, kind)) {
+        match read {
+            Ok(list) => whole.push(list),
+            Err(list) => broken.push(list),
+        }
+    }
+    (whole, broken)
 }
 
-fn list_of(dir: &Path, kind: SetKind) -> Option<SetList> {
+fn list_of(dir: &Path, kind: SetKind) -> Option<Read> {
     let text = text_of(&dir.join(kind.list_name()))?;
     let list = match kind {
         SetKind::Made => reported(&text, kind, &["seatcut.report/", "seatcut.set/"]),
         SetKind::Batch => reported(&text, kind, &["seatcut.batch/"]),
         SetKind::Ordered => ordered(&text, &text_of(&dir.join(ORDER))?),
     }?;
-    list.files.iter().all(|file| is_plain(&file.name)).then_some(list)
+    let is_plain = |list: &SetList| list.files.iter().all(|file| is_plain(&file.name));
+    match list {
+        Ok(list) if !is_plain(&list) => None,
+        list => Some(list),
+    }
 }
 
 fn text_of(path: &Path) -> Option<String> {
@@ -96,20 +118,21 @@ fn is_plain(name: &str) -> bool {
     !name.is_empty() && !name.starts_with('.') && !name.contains(['/', '\\', '\0'])
 }
 
-/// The list that a report is. One from before reports were sealed is believed.
-fn reported(text: &str, kind: SetKind, schemas: &[&str]) -> Option<SetList> {
+/// The list that a report is.
+fn reported(text: &str, kind: SetKind, schemas: &[&str]) -> Option<Read> {
     let report: serde_json::Value = serde_json::from_str(text).ok()?;
     let schema = report["schema"].as_str()?;
     if !schemas.iter().any(|of| schema.starts_with(of)) {
         return None;
     }
+    if !seal_holds(text) {
+        return Some(Err(Broken { kind, name: kind.list_name() }));
+    }
     let mut files: Vec<Listed> = match report.get("files") {
         Some(files) => serde_json::from_value(files.clone()).ok()?,
         None => Vec::new(),
     };
-    let own = Listed::of(kind.list_name(), text.as_bytes());
-    let changed = seal_holds(text) == Some(false);
-    files.push(if changed { Listed { sha256: NO_DIGEST.to_string(), ..own } } else { own });
+    files.push(Listed::of(kind.list_name(), text.as_bytes()));
     let fingerprint =
         |report: &serde_json::Value| report["job"]["fingerprint"].as_str().map(str::to_string);
     let jobs = report["jobs"].as_array().map(Vec::as_slice).unwrap_or_default();
@@ -117,27 +140,34 @@ fn reported(text: &str, kind: SetKind, schemas: &[&str]) -> Option<SetList> {
         SetKind::Batch => Vec::new(),
         _ => fingerprint(&report).into_iter().chain(jobs.iter().filter_map(fingerprint)).collect(),
     };
-    Some(SetList { kind, revisions, files })
+    Some(Ok(SetList { kind, revisions, files }))
 }
 
-/// The file of an order that says which revision it is.
+/// The file of an order that says which revision it is, and seals the digests.
 const ORDER: &str = "order.txt";
 
-/// The list of an order: digests in the form of `sha256sum`, of files that an order has, beside an
-/// order of this program.
-fn ordered(sums: &str, order: &str) -> Option<SetList> {
-    let line = |line: &str| {
-        let (sha256, name) = line.split_once("  ")?;
-        let is_digest = sha256.len() == 64 && sha256.bytes().all(|b| b.is_ascii_hexdigit());
-        let is_ours = name.ends_with(".dxf") || name.starts_with("order.");
-        (is_digest && is_ours)
-            .then(|| Listed { name: name.to_string(), sha256: sha256.to_string() })
-    };
-    let mut files: Vec<Listed> = sums.lines().map(line).collect::<Option<_>>()?;
+/// The list of an order: digests in the form of `sha256sum`, beside an order of this program that
+/// seals them.
+fn ordered(sums: &str, order: &str) -> Option<Read> {
+    let kind = SetKind::Ordered;
     let (revision, tool) = order.lines().nth(1)?.strip_prefix("revision ")?.split_once(", ")?;
-    if !tool.starts_with("seatcut ") || !files.iter().any(|file| file.name == ORDER) {
+    if !tool.starts_with("seatcut ") {
         return None;
     }
-    files.push(Listed::of(SetKind::Ordered.list_name(), sums.as_bytes()));
-    Some(SetList { kind: SetKind::Ordered, revisions: vec![revision.to_string()], files })
+    let line = |line: &str| {
+        let (sha256, name) = line.split_once("  ")?;
+        Some(Listed { name: name.to_string(), sha256: sha256.to_string() })
+    };
+    let mut files: Vec<Listed> = sums.lines().map(line).collect::<Option<_>>()?;
+    let sheet = Listed::of(ORDER, order.as_bytes());
+    if files.iter().any(|file| file.name == ORDER && *file != sheet) {
+        return Some(Err(Broken { kind, name: ORDER }));
+    }
+    let others = sums.lines().filter(|said| line(said).is_none_or(|file| file.name != ORDER));
+    let others: String = others.map(|line| format!("{line}\n")).collect();
+    if !files.contains(&sheet) || !order_seal_holds(order, &others) {
+        return Some(Err(Broken { kind, name: kind.list_name() }));
+    }
+    files.push(Listed::of(kind.list_name(), sums.as_bytes()));
+    Some(Ok(SetList { kind, revisions: vec![revision.to_string()], files }))
 }

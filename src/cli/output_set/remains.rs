@@ -127,7 +127,7 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
 /// name of this program's own.
 fn empty(dir: &Path, names: &HashSet<String>) -> io::Result<()> {
     let listed: HashSet<String> =
-        lists(dir).into_iter().flat_map(|list| list.files).map(|file| file.name).collect();
+        lists(dir).0.into_iter().flat_map(|list| list.files).map(|file| file.name).collect();
     let ours = |name: &str| {
         names.contains(name) || listed.contains(name) || name.starts_with(JOURNAL) || is_usual(name)
     };

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use super::list::{Listed, SetKind, SetList, lists};
+use super::list::{Broken, Listed, SetKind, SetList, lists};
 use super::remains::is_hidden_name;
 use super::swap::is_still;
 use super::{Existing, Goal};
@@ -18,6 +18,7 @@ pub(super) struct Standing {
     /// The directory as the user named it.
     named: String,
     lists: Vec<SetList>,
+    broken: Vec<Broken>,
     names: Vec<String>,
     /// Whether there is a name that is no text.
     unnameable: bool,
@@ -43,7 +44,8 @@ impl Standing {
                 Err(_) => unnameable = true,
             }
         }
-        Ok(Self { dir: dir.to_path_buf(), named, lists: lists(dir), names, unnameable })
+        let (lists, broken) = lists(dir);
+        Ok(Self { dir: dir.to_path_buf(), named, lists, broken, names, unnameable })
     }
 
     /// The files of the sets of a kind that are still there.
@@ -78,6 +80,7 @@ impl Standing {
         names: &[&str],
     ) -> Result<Vec<Listed>, Error> {
         self.another_kind(goal.kind)?;
+        self.broken()?;
         let own = self.own(goal.kind);
         let is_own = |name: &str| own.iter().any(|file| file.name == name);
         let changed = own
@@ -107,14 +110,25 @@ impl Standing {
 
     /// A set of another kind is never replaced, whoever asks.
     fn another_kind(&self, kind: SetKind) -> Result<(), Error> {
-        let other = self.lists.iter().find(|list| list.kind != kind);
-        let Some(other) = other else { return Ok(()) };
-        let what = format!(
-            "holds {}, and this is {}; nothing was written",
-            other.kind.words(),
-            kind.words()
-        );
+        let kinds = self.lists.iter().map(|list| list.kind);
+        let mut kinds = kinds.chain(self.broken.iter().map(|list| list.kind));
+        let Some(other) = kinds.find(|of| *of != kind) else { return Ok(()) };
+        let what =
+            format!("holds {}, and this is {}; nothing was written", other.words(), kind.words());
         Err(self.refusal(&what).hint("give another directory to -o, or remove that set yourself"))
+    }
+
+    /// A list that its seal does not hold says nothing: what is of its set and what is somebody
+    /// else's is not known any more.
+    fn broken(&self) -> Result<(), Error> {
+        let Some(list) = self.broken.first() else { return Ok(()) };
+        let what = "the list of the set here was changed since seatcut wrote it, or is of a version that \
+                    did not seal it; nothing was written";
+        Err(self
+            .refusal(what)
+            .found(format!("{} without the seal that it was written with", list.name))
+            .allowed("a set as it was written, or an empty directory")
+            .hint("move the whole folder to another place, or give another directory to -o"))
     }
 
     fn of_the_same_job(&self, goal: &Goal<'_>, has_set: bool) -> Result<(), Error> {

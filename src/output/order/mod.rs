@@ -6,5 +6,5 @@ mod digests;
 mod sheet;
 mod text;
 
-pub use digests::sha256sums;
+pub use digests::{order_seal_holds, sealed, sha256sums};
 pub use sheet::{OrderDrawing, OrderLine, OrderSheet, OrderedPart, OrderedPiece};
