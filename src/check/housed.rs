@@ -3,7 +3,7 @@
 use crate::diagnostics::codes::{self, Together};
 use crate::diagnostics::{Count, Finding};
 use crate::job::{Housed, Job, Long, Makes};
-use crate::profile::{Form, Tool};
+use crate::profile::Form;
 use crate::stair::outline::HousedProblem;
 use crate::units::Length;
 
@@ -48,7 +48,7 @@ fn ends(housed: &Housed) -> Finding {
 fn making(job: &Job) -> Vec<Finding> {
     let cut = &job.cut;
     let mut findings = Vec::new();
-    if let Tool::Laser(_) = &cut.machine.tool {
+    if !cut.machine.tool.lifts() {
         findings.push(codes::HousedLaser {}.at("machine"));
     }
     if cut.makes != Makes::Stringers {

@@ -4,7 +4,7 @@
 use crate::diagnostics::codes::{self, ChipBound};
 use crate::diagnostics::{Degrees, Figure, Finding, Fine, Severity};
 use crate::job::Job;
-use crate::profile::{Laser, Machine, MarkTool, Router, Tool};
+use crate::profile::{Laser, Machine, MarkTool, Router};
 use crate::units::{Length, MM_PER_INCH};
 
 /// A pass of one cutter is usual; wood in one and a half still leaves, in more than three a cutter
@@ -43,10 +43,8 @@ pub fn profile_sense(job: &Job) -> Vec<Finding> {
     let machine = &job.cut.machine;
     let mut findings: Vec<Finding> =
         usual(machine).into_iter().filter_map(|figure| figure.slip()).collect();
-    match &machine.tool {
-        Tool::Router(router) => findings.extend(of_router(job, router)),
-        Tool::Laser(laser) => findings.extend(of_laser(laser)),
-    }
+    findings.extend(machine.tool.cutter().into_iter().flat_map(|cutter| of_router(job, cutter)));
+    findings.extend(machine.tool.beam().and_then(of_laser));
     findings
 }
 
@@ -67,17 +65,18 @@ fn usual(machine: &Machine) -> Vec<Usual> {
         warned("travel.x", machine.travel[0], (200.0, 4_900.0)),
         warned("travel.y", machine.travel[1], (200.0, 4_900.0)),
     ];
-    match &machine.tool {
-        Tool::Router(router) => all.extend([
+    if let Some(router) = machine.tool.cutter() {
+        all.extend([
             // The part is made larger or smaller by it: a slip here spoils every piece.
             figure("router.cutter", router.cutter, (1.5, 30.0), refused),
             warned("router.flute_length", router.flute_length, (5.0, 110.0)),
             warned("router.pass_depth", router.pass_depth, (1.2, 26.0)),
             warned("router.chip_load", router.chip_load, (CHIP_IN.0 * MM_PER_INCH, 0.3)),
             warned("safe_height", machine.safe_height, (3.0, 75.0)),
-        ]),
-        Tool::Laser(laser) => all.push(figure("laser.kerf", laser.kerf, (0.05, 1.2), refused)),
+        ]);
     }
+    let kerf = |laser: &Laser| figure("laser.kerf", laser.kerf, (0.05, 1.2), refused);
+    all.extend(machine.tool.beam().map(kerf));
     all
 }
 

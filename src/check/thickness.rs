@@ -3,7 +3,7 @@
 
 use crate::diagnostics::{Figure, Finding, codes};
 use crate::job::{Job, Makes, Thickness};
-use crate::profile::{Tool, ZZero};
+use crate::profile::ZZero;
 use crate::units::Length;
 
 /// A profile that is off by more than this share is told: feeds and passes were chosen for another
@@ -48,7 +48,7 @@ fn percent(share: f64) -> Figure {
 
 /// Where Z0 is the bed, marks lie at a height over it: on a thinner sheet they are not there.
 fn unmeasured(job: &Job) -> Option<Finding> {
-    let marks = matches!(&job.cut.machine.tool, Tool::Router(router) if router.mark.is_some());
+    let marks = job.cut.machine.tool.point().is_some();
     let material = &job.cut.material;
     let counted = codes::ThicknessNotMeasured {
         measured: material.thickness,

@@ -9,7 +9,7 @@ use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn, Vector};
 use crate::profile::{
     ArcCentres, BeamWord, CommentStyle, DwellUnit, EndWord, LineEnds, Machine, PathControl,
-    ProgramUnits, Tool,
+    ProgramUnits,
 };
 use crate::units::{decimal, trimmed};
 
@@ -255,43 +255,38 @@ impl<'a> Writer<'a> {
     }
 
     fn full_power(&self) -> Option<f64> {
-        match &self.machine.tool {
-            Tool::Laser(laser) => Some(at_most(laser.full_power)),
-            Tool::Router(_) => None,
-        }
+        self.machine.tool.beam().map(|beam| at_most(beam.full_power))
     }
 
     fn score_power(&self) -> Option<f64> {
-        match &self.machine.tool {
-            Tool::Laser(laser) => Some(laser.full_power * laser.mark_power),
-            Tool::Router(_) => None,
-        }
+        self.machine.tool.beam().map(|beam| beam.full_power * beam.mark_power)
     }
 
     fn tool_on(&mut self) {
         if let Some(air) = self.machine.words.air {
             self.line(air.name());
         }
-        match &self.machine.tool {
-            Tool::Router(router) => {
-                self.line(&format!("M3 S{}", trimmed(at_most(router.speed_rpm), 1)));
-                // Never shorter than asked.
-                let dwell = match self.machine.dwell {
-                    DwellUnit::Seconds => {
-                        decimal((router.spin_up_s * 10.0 - ROUNDING).ceil() / 10.0, 1)
-                    }
-                    DwellUnit::Milliseconds => {
-                        trimmed((router.spin_up_s * 1000.0 - ROUNDING).ceil(), 0)
-                    }
-                };
-                if router.spin_up_s > 0.0 {
-                    self.line(&format!("G4 P{dwell}"));
-                }
-            }
-            Tool::Laser(laser) => self.line(match self.machine.beam_word(laser) {
+        let tool = &self.machine.tool;
+        if let Some(cutter) = tool.cutter() {
+            self.line(&format!("M3 S{}", trimmed(at_most(cutter.speed_rpm), 1)));
+        }
+        if let Some(beam) = tool.beam() {
+            self.line(match self.machine.beam_word(beam) {
                 BeamWord::M3 => "M3 S0",
                 BeamWord::M4 => "M4 S0",
-            }),
+            });
+        }
+        if tool.spin_up_s() > 0.0 {
+            // Never shorter than asked.
+            let dwell = match self.machine.dwell {
+                DwellUnit::Seconds => {
+                    decimal((tool.spin_up_s() * 10.0 - ROUNDING).ceil() / 10.0, 1)
+                }
+                DwellUnit::Milliseconds => {
+                    trimmed((tool.spin_up_s() * 1000.0 - ROUNDING).ceil(), 0)
+                }
+            };
+            self.line(&format!("G4 P{dwell}"));
         }
     }
 

@@ -25,6 +25,7 @@ pub mod set_text;
 pub mod sheet_picture;
 mod spelling;
 mod stamp;
+mod tool_words;
 
 pub use report_build::{file_report, program_report};
 pub use stamp::{Run, Stamp};

@@ -2,10 +2,11 @@
 //! tool, how deep, what holds it, how far everything travels.
 
 use super::content::machine_sheet::passes;
+use super::tool_words::ToolWords;
 use super::{Stamp, board_edge};
 use crate::cam::compensate::Ledger;
-use crate::cam::plan::{Extents, FeedKind, Process, Program, Task, feed_mm_min};
-use crate::profile::{Laser, Machine, PathControl, Router, Tool, ZZero};
+use crate::cam::plan::{Extents, FeedKind, Program, Task, feed_mm_min};
+use crate::profile::{Laser, Machine, PathControl, Router, ZZero};
 use crate::units::trimmed;
 
 /// The comments at the top, in the program's unit.
@@ -29,10 +30,8 @@ pub(super) fn heading(
     lines.push(format!("Machine {}", machine.name));
     lines.push(format!("Material {}", stamp.material));
     lines.extend(head.stock());
-    lines.extend(match &machine.tool {
-        Tool::Router(router) => head.cutter(router),
-        Tool::Laser(laser) => head.beam(laser),
-    });
+    lines.extend(machine.tool.cutter().into_iter().flat_map(|cutter| head.cutter(cutter)));
+    lines.extend(machine.tool.beam().into_iter().flat_map(|beam| head.beam(beam)));
     lines.extend(head.holding());
     lines.extend(head.travel());
     lines.push(format!("Estimated time {} s", trimmed(program.time_s, 0)));
@@ -46,7 +45,7 @@ pub(super) fn heading(
         })),
         Task::Mark => lines.extend(head.marks()),
     }
-    lines.extend(head.cautions());
+    lines.extend(ToolWords::of(&machine.tool).cautions.iter().map(ToString::to_string));
     lines
 }
 
@@ -171,7 +170,7 @@ impl Heading<'_> {
             [plane.min.x, plane.max.x, plane.min.y, plane.max.y].map(|mm| self.number(mm));
         let mut lines =
             vec![format!("All motion X {x} to {to_x}, Y {y} to {to_y} {}", self.unit())];
-        if self.program.process == Process::Router {
+        if self.machine.tool.lifts() {
             let shift = self.program.z_shift_mm(self.machine.z_zero);
             let [low, high] = [z.0 + shift, z.1 + shift].map(|mm| self.number(mm));
             lines.push(format!(
@@ -206,20 +205,5 @@ impl Heading<'_> {
             ));
         }
         lines
-    }
-
-    fn cautions(&self) -> Vec<String> {
-        let lines: &[&str] = match self.program.process {
-            Process::Router => &[
-                "Protect eyes, ears and lungs. Never leave the machine running alone.",
-                "First run it in the air above the stock.",
-            ],
-            Process::Laser => &[
-                "Fume extraction on, an extinguisher at hand, eyewear for this beam.",
-                "Watch for fire until the sheet is cold. Never leave it alone.",
-                "First run it with the beam switched off at the machine.",
-            ],
-        };
-        lines.iter().map(ToString::to_string).collect()
     }
 }

@@ -7,9 +7,10 @@ use super::report::{
     MarksReport, OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report,
     SCHEMA, StockReport, TabReport, VerifiedReport,
 };
+use super::tool_words::ToolWords;
 use crate::cam::compensate::Ledger;
 use crate::cam::mark::Hole;
-use crate::cam::plan::{Marking, Placed, Process, Program, Task};
+use crate::cam::plan::{Marking, Placed, Program, Task};
 use crate::geometry::Point;
 use crate::job::Job;
 use crate::pipeline::workup::{Choice, Workup};
@@ -106,20 +107,15 @@ pub fn program_report(
     times: usize,
     verified: VerifiedReport,
 ) -> ProgramReport {
-    let (process, offset_applied, tool_width) =
-        match (program.process, program.task, &program.marking) {
-            (_, Task::Mark, Some(marking)) => ("router", "none", marking.width),
-            (Process::Router, ..) => {
-                ("router", "outside-half-cutter", job.cut.machine.tool_radius() * 2.0)
-            }
-            (Process::Laser, ..) => {
-                ("laser", "outside-half-kerf", job.cut.machine.tool_radius() * 2.0)
-            }
-        };
+    let words = ToolWords::of(&job.cut.machine.tool);
+    let (offset_applied, tool_width) = match (program.task, &program.marking) {
+        (Task::Mark, Some(marking)) => ("none", marking.width),
+        _ => (words.offset, job.cut.machine.tool_radius() * 2.0),
+    };
     ProgramReport {
         file: file.to_string(),
         machine: job.cut.machine.name.clone(),
-        process,
+        process: words.process,
         cutter_mm: tool_width.as_mm(),
         stock: StockReport {
             length_mm: program.stock.length.as_mm(),

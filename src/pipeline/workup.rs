@@ -198,7 +198,7 @@ fn tooling(
         if job.cut.makes == Makes::Stringers {
             return Ok(Warned::plain(Tooling { path, marks: None }));
         }
-        let marks = marks(job, fingerprint, flight, outline, job.cut.machine.stroke_width())?;
+        let marks = marks(job, fingerprint, flight, outline, job.cut.machine.tool.stroke_width())?;
         Ok(marks.map(|marks| Tooling { path, marks: Some(marks) }))
     })
 }

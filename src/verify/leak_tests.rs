@@ -92,7 +92,7 @@ fn a_beam_is_accounted_for_too_its_lead_and_nothing_else() {
     assert_eq!(codes(&verdict(&text, &planned(e.clone(), Vec::new()))), ["cut-unplanned"]);
     let path = placed_path(&e);
     let (start, along) = (path[0].from(), path[0].direction_at(0.0));
-    let crate::profile::Tool::Laser(laser) = &e.machine.tool else { panic!("a laser") };
+    let laser = e.machine.tool.beam().unwrap();
     let lead = start + Vector::new(along.y, -along.x) * laser.lead.as_mm();
     let e = planned(e.clone(), vec![Segment::Line { from: lead, to: start }]);
     assert_eq!(verdict(&text, &e).findings, []);

@@ -2,7 +2,7 @@
 
 use super::expectation::Expectation;
 use super::limits::LEVEL_MM;
-use crate::profile::{Machine, Tool, ZZero};
+use crate::profile::{Machine, ZZero};
 
 /// Heights in millimetres of program Z.
 #[derive(Clone, Copy, Debug)]
@@ -27,10 +27,7 @@ impl Levels {
             ZZero::Bed => e.stock.thickness_mm,
         };
         let bottom = top - e.stock.thickness_mm;
-        let below = match &e.machine.tool {
-            Tool::Router(router) => router.cut_through.as_mm(),
-            Tool::Laser(_) => 0.0,
-        };
+        let below = e.machine.tool.through().as_mm();
         let near = LEVEL_MM + last_digit_mm(e.machine);
         Self { top, bottom, floor: bottom - below, safe: top + e.machine.safe_height.as_mm(), near }
     }

@@ -17,7 +17,6 @@ use crate::diagnostics::codes::{self, MarkOff};
 use crate::diagnostics::{Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
-use crate::profile::Tool;
 
 /// What a stretch of tool path is beside the declared marks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -100,13 +99,11 @@ impl Places {
 
 impl MarkRules<'_> {
     fn height(&self, marks: &Marks) -> Height {
-        match &self.e.machine.tool {
-            Tool::Router(_) => {
-                Height { z: self.levels.top - marks.depth_mm, off: self.levels.near }
-            }
-            Tool::Laser(laser) => Height {
-                z: self.levels.beam(laser.mark_power),
-                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / laser.full_power,
+        match self.e.machine.tool.beam() {
+            None => Height { z: self.levels.top - marks.depth_mm, off: self.levels.near },
+            Some(beam) => Height {
+                z: self.levels.beam(beam.mark_power),
+                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / beam.full_power,
             },
         }
     }

@@ -26,7 +26,7 @@ use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point};
 use crate::job::Corners;
-use crate::profile::{Form, Tool};
+use crate::profile::Form;
 use crate::stair::outline::Role;
 
 /// Holds a program against what is expected. `file` names it in errors and findings.
@@ -50,9 +50,11 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Ve
     let strokes = strokes(&motion, e.machine, &levels);
     travel::check_stock(e, &strokes, &mut findings);
     travel::check_feeds(e, &motion, &strokes, &mut findings);
-    match &e.machine.tool {
-        Tool::Router(tool) => router::check(e, tool, &motion, &levels, &mut findings),
-        Tool::Laser(tool) => laser::check(tool, e.machine.beam_word(tool), &motion, &mut findings),
+    if let Some(cutter) = e.machine.tool.cutter() {
+        router::check(e, cutter, &motion, &levels, &mut findings);
+    }
+    if let Some(beam) = e.machine.tool.beam() {
+        laser::check(beam, e.machine.beam_word(beam), &motion, &mut findings);
     }
     let program =
         Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };
@@ -135,21 +137,12 @@ impl Program<'_> {
     }
 
     fn check_passes(&self, findings: &mut Findings<'_>) -> Result<(), TooTangled> {
-        match &self.e.machine.tool {
-            // A mark is let down into the face: its depth is held against the declared one.
-            Tool::Router(_) if !self.e.cuts() => Ok(()),
-            Tool::Router(tool) => {
-                let bores = self.bores();
-                passes::check(
-                    tool,
-                    &self.strokes,
-                    &self.levels,
-                    (self.e.stock.bounds(), &bores),
-                    findings,
-                )
-            }
-            Tool::Laser(_) => Ok(()),
-        }
+        // A mark is let down into the face: its depth is held against the declared one.
+        let Some(cutter) = self.e.machine.tool.cutter().filter(|_| self.e.cuts()) else {
+            return Ok(());
+        };
+        let around = (self.e.stock.bounds(), &self.bores()[..]);
+        passes::check(cutter, &self.strokes, &self.levels, around, findings)
     }
 
     /// The middles of all declared holes that are as wide as the tool; none where it is not known
@@ -340,7 +333,7 @@ impl Program<'_> {
             Accounts { e: self.e, boundaries, laid, levels: &self.levels, radius: self.radius() };
         let found: Accounted = accounts.sort(strokes)?;
         accounts.tell(&found, &sorted.tabs, findings);
-        if let Tool::Laser(_) = &self.e.machine.tool {
+        if self.e.machine.tool.beam().is_some() {
             laser::check_energy(&found.along, findings);
         }
         Ok(())
@@ -378,16 +371,13 @@ impl Program<'_> {
     }
 
     fn tab_rules(&self) -> TabRules<'_> {
-        let low = match self.e.machine.tool {
-            Tool::Router(_) => Low::Needed,
-            Tool::Laser(_) => Low::Impossible,
-        };
+        let low = if self.e.machine.tool.lifts() { Low::Needed } else { Low::Impossible };
         let (levels, radius, digit) = (self.levels, self.radius(), last_digit_mm(self.e.machine));
         TabRules { tabs: &self.e.tabs, levels, radius, digit, low }
     }
 
     fn check_stands(&self, target: &Target, findings: &mut Findings<'_>) {
-        if let Tool::Laser(_) = &self.e.machine.tool {
+        if self.e.machine.tool.beam().is_some() {
             let clear = self.radius() - PROOF_MM;
             let is_waste = |p| {
                 !target.shape.holds(p) && target.shape.nearest(p).is_none_or(|(_, d)| d >= clear)
@@ -396,7 +386,12 @@ impl Program<'_> {
         }
     }
 
-    /// What hangs together; not asked of beams and marks.
+    /// Whether what it cuts is pushed, so that it must hang on something; marks cut nothing.
+    fn must_hold(&self) -> bool {
+        self.e.cuts() && self.e.machine.tool.pushes()
+    }
+
+    /// What hangs together.
     fn holding(
         &self,
         boundaries: &[Boundary],
@@ -404,7 +399,7 @@ impl Program<'_> {
         target: &Target,
         findings: &mut Findings<'_>,
     ) -> Result<Option<Holding>, TooTangled> {
-        if !self.e.cuts() || matches!(self.e.machine.tool, Tool::Laser(_)) {
+        if !self.must_hold() {
             return Ok(None);
         }
         let cuts = hangs::Cuts { through: &self.through, sections: &self.sections };
@@ -420,10 +415,7 @@ impl Program<'_> {
         sorted: &Sorted,
         findings: &mut Findings<'_>,
     ) -> Result<(), TooTangled> {
-        if !self.e.cuts()
-            || self.e.form != Form::Sheet
-            || matches!(self.e.machine.tool, Tool::Laser(_))
-        {
+        if !self.must_hold() || self.e.form != Form::Sheet {
             return Ok(());
         }
         let rings = hangs::rings(boundaries, laid);
@@ -438,10 +430,7 @@ impl Program<'_> {
         parts: usize,
         findings: &mut Findings<'_>,
     ) {
-        if !self.e.cuts()
-            || self.e.form != Form::Sheet
-            || matches!(self.e.machine.tool, Tool::Laser(_))
-        {
+        if !self.must_hold() || self.e.form != Form::Sheet {
             return;
         }
         for part in 0..parts {

@@ -8,7 +8,6 @@ use super::moves::{Motion, Spindle, Stand};
 use crate::diagnostics::codes::{self, Height};
 use crate::diagnostics::{Count, Millimetres};
 use crate::geometry::{Placement, Vector};
-use crate::profile::Tool;
 
 /// The lines of the stops between which the stock is shifted.
 #[derive(Clone, Debug)]
@@ -59,7 +58,7 @@ fn check_stop(e: &Expectation<'_>, stop: &Stand, levels: &Levels, findings: &mut
         findings.at_line(codes::ToolOnAtShift { measured: bare(stop.tool.speed) }, stop.line);
     }
     let is_low = stop.z.is_none_or(|z| z < levels.safe - levels.near);
-    if is_low && matches!(e.machine.tool, Tool::Router(_)) {
+    if is_low && e.machine.tool.lifts() {
         let measured =
             stop.z.map_or(Height::NotSaid, |z| Height::Over(Millimetres(z - levels.top)));
         let limit = Millimetres(levels.safe - levels.top);

@@ -7,7 +7,7 @@ use super::levels::Levels;
 use super::limits::{RATE_MM_MIN, WEAKEST_BEAM};
 use super::moves::{Drive, Motion, Move};
 use crate::geometry::Segment;
-use crate::profile::{Laser, Machine, Tool};
+use crate::profile::{Laser, Machine};
 
 /// Whether the tool cuts or is only dragged through.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,12 +66,11 @@ impl Stroke {
 
 /// Every stretch in material, in the order of the program.
 pub(super) fn strokes(motion: &Motion, machine: &Machine, levels: &Levels) -> Vec<Stroke> {
-    match &machine.tool {
-        Tool::Router(_) => motion.moves.iter().filter_map(|m| cutter_stroke(m, levels)).collect(),
-        Tool::Laser(laser) => {
-            motion.moves.iter().filter_map(|m| beam_stroke(m, laser, levels)).collect()
-        }
-    }
+    let stroke = |m| match machine.tool.beam() {
+        None => cutter_stroke(m, levels),
+        Some(beam) => beam_stroke(m, beam, levels),
+    };
+    motion.moves.iter().filter_map(stroke).collect()
 }
 
 fn cutter_stroke(m: &Move, levels: &Levels) -> Option<Stroke> {

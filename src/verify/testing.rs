@@ -7,7 +7,7 @@ use crate::geometry::{
     Contour, Placement, Point, Segment, Turn, Vector, corners, distance_to_segment, inset_sharp,
 };
 use crate::job::{Corners, Follow, Job, Makes, read_job};
-use crate::profile::{Form, Tool};
+use crate::profile::Form;
 use crate::stair::outline::{Outline, Role};
 use crate::stair::{Flight, chosen_count};
 use crate::units::decimal;
@@ -302,7 +302,7 @@ fn runs(path: &[Segment], x: f64, side: usize) -> Vec<Vec<Segment>> {
 
 impl Writer {
     fn spin_up(&mut self, e: &Expectation<'_>, levels: &Levels) {
-        let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
+        let router = e.machine.tool.cutter().unwrap();
         self.say(format!("G0 Z{}", self.mm(levels.safe)));
         self.say(format!("M3 S{}", router.speed_rpm));
         self.say(format!("G4 P{}", router.spin_up_s));
@@ -310,7 +310,7 @@ impl Writer {
 
     /// Straight over `start` and down to `z` at a quarter of the feed.
     fn enter(&mut self, e: &Expectation<'_>, start: Point, z: f64) {
-        let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
+        let router = e.machine.tool.cutter().unwrap();
         self.say(format!("G0 X{} Y{}", self.mm(start.x), self.mm(start.y)));
         self.say(format!(
             "G1 Z{} F{}",
@@ -320,7 +320,7 @@ impl Writer {
     }
 
     fn feed(&mut self, e: &Expectation<'_>) {
-        let Tool::Router(router) = &e.machine.tool else { panic!("a router") };
+        let router = e.machine.tool.cutter().unwrap();
         self.say(format!("F{}", decimal(router.feed_mm_min() / self.unit, 1)));
     }
 
@@ -442,7 +442,7 @@ fn tabbed(w: &mut Writer, edge: &Segment, tabs: &[DeclaredTab], levels: &Levels)
 
 /// A program for a laser with a lead from the waste below the lower edge.
 pub(super) fn laser_program(e: &Expectation<'_>) -> String {
-    let Tool::Laser(laser) = &e.machine.tool else { panic!("a laser") };
+    let laser = e.machine.tool.beam().unwrap();
     let mut w = writer(e);
     let path = placed_path(e);
     let start = path[0].from();

@@ -11,7 +11,6 @@ use super::stroke::Stroke;
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Axis};
 use crate::geometry::Bounds;
-use crate::profile::Tool;
 
 /// Looks at how far the machine moves; `motion` is in the machine frame.
 pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
@@ -64,15 +63,11 @@ pub(super) fn check_feeds(
     findings: &mut Findings<'_>,
 ) {
     let most = e.machine.max_feed_mm_min;
-    let (expected, slowest) = match &e.machine.tool {
-        Tool::Router(router) => {
-            (router.feed_mm_min().min(most), router.feed_mm_min().min(most) * SLOWEST_ROUTER_FEED)
-        }
+    let expected = e.machine.tool.feed_mm_min().min(most);
+    let slowest = match e.machine.tool.beam() {
+        None => expected * SLOWEST_ROUTER_FEED,
         // A beam leads in at the feed it pierces with.
-        Tool::Laser(laser) => {
-            let feed = laser.feed_mm_min.min(most);
-            (feed, (feed * SLOWEST_LASER_FEED).min(laser.pierce_feed_mm_min))
-        }
+        Some(beam) => (expected * SLOWEST_LASER_FEED).min(beam.pierce_feed_mm_min),
     };
     let mut cutting = strokes.iter().map(|stroke| stroke.line).peekable();
     for m in motion.moves.iter().filter(|m| m.drive == Drive::Feed) {

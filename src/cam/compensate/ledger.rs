@@ -4,7 +4,6 @@ use std::fmt;
 
 use super::piece::inset_of;
 use crate::job::{Corners, Follow, Job, Makes};
-use crate::profile::Tool;
 use crate::units::Length;
 
 /// One compensation.
@@ -45,9 +44,10 @@ impl Ledger {
                 "pattern for a bushing, half of outside less bit"
             }
         };
-        let tool = match job.cut.machine.tool {
-            Tool::Router(_) => "path of the tool centre, half the cutter",
-            Tool::Laser(_) => "path of the beam, half the kerf",
+        let tool = if job.cut.machine.tool.cutter().is_some() {
+            "path of the tool centre, half the cutter"
+        } else {
+            "path of the beam, half the kerf"
         };
         let tool = match (&job.housed, tool) {
             (Some(_), _) => "path of the tool centre, half the cutter, in pockets to their inside",

@@ -2,18 +2,10 @@
 
 use crate::diagnostics::{Figure, Finding, Fine, codes};
 use crate::job::Job;
-use crate::profile::{Laser, Machine, Router, Tool, Treatment};
+use crate::profile::{Laser, Machine, Router, Treatment};
 use crate::units::Length;
 
-/// Every refusal that needs no path to be seen.
-pub fn refusals(job: &Job) -> Vec<Finding> {
-    match &job.cut.machine.tool {
-        Tool::Router(router) => of_router(job, router),
-        Tool::Laser(laser) => of_laser(job, laser),
-    }
-}
-
-fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
+pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     let machine = &job.cut.machine;
     let depth = job.cut.material.thickness + router.cut_through;
     let mut findings = Vec::new();
@@ -37,7 +29,7 @@ fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     findings
 }
 
-fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
+pub(super) fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
     let material = &job.cut.material;
     let mut findings = Vec::new();
     if material.treatment != Treatment::Untreated {

@@ -2,7 +2,7 @@
 //! to the head, begun and ended in the air beside the board; the offcuts stay tied.
 
 use super::clamps::{ClampBox, FROM_CLAMP_MM, rectangle};
-use super::program::{Draft, FeedKind, Layout, Process, Program, Step};
+use super::program::{Draft, FeedKind, Layout, Program, Step};
 use super::round::Round;
 use super::router::pass_floors;
 use super::tab_profile::TabProfile;
@@ -182,5 +182,5 @@ pub(super) fn draft(
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let leads = vec![way_in, way_out];
     let ways = leads.clone();
-    Ok(Warned::plain(Draft { process: Process::Router, steps, tabs, leads, ways }))
+    Ok(Warned::plain(Draft { steps, tabs, leads, ways }))
 }

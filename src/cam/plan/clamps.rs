@@ -9,7 +9,7 @@ use crate::diagnostics::codes::{self, ClampGoes, Clamps, NoWay, Rectangle};
 use crate::diagnostics::{Finding, Numbered, Place, Refusals};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::job::{Clamp, Job, Long};
-use crate::profile::{Form, Machine, Tool};
+use crate::profile::{Form, Machine};
 use crate::units::{Length, trimmed};
 
 /// A tool cuts no nearer to a clamp than this, in mm (common practice, no source).
@@ -289,11 +289,9 @@ impl<'a> Walk<'a> {
     ) -> Clearing {
         let zone = program.clamp_zone.map(|place| ClampBox { place, height: None });
         let all: Vec<ClampBox> = clamps.iter().copied().chain(zone).collect();
-        let tops = all.iter().map(|clamp| match &machine.tool {
-            Tool::Router(_) => clamp.clear_mm(),
-            // A dark beam's head travels at the height it cuts at.
-            Tool::Laser(_) => f64::INFINITY,
-        });
+        // A dark beam's head travels at the height it cuts at.
+        let lifts = machine.tool.lifts();
+        let tops = all.iter().map(|clamp| if lifts { clamp.clear_mm() } else { f64::INFINITY });
         let places = standing(program, &all, setup).into_iter().zip(tops).collect();
         Clearing::new(places, Walk::table(program, machine, setup), machine)
     }
@@ -393,8 +391,8 @@ impl<'a> Walk<'a> {
             Step::FeedZ(z) | Step::Cut { to_z: z, .. } => Some(*z),
             _ => None,
         });
-        let is_router = matches!(self.machine.tool, Tool::Router(_));
-        is_router && height - deepest.fold(0.0, f64::min) <= self.machine.travel[2].as_mm()
+        self.machine.tool.lifts()
+            && height - deepest.fold(0.0, f64::min) <= self.machine.travel[2].as_mm()
     }
 
     fn stop(&mut self, lines: &[String]) -> Result<(), Refusals> {

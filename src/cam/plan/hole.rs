@@ -6,7 +6,8 @@ use super::program::{FeedKind, Step};
 use super::router::pass_floors;
 use crate::cam::mark::Hole;
 use crate::geometry::{Point, Segment, Turn, Vector};
-use crate::profile::{Arcs, Laser, Machine, Router, Tool};
+use crate::profile::{Arcs, Laser, Machine, Router};
+use crate::units::Length;
 
 /// How far a chord lies inside its circle at most, whatever a machine without arcs allows: the wall
 /// of a hole has waste on the inside only, so what a chord leaves is left of the hole, and it must
@@ -82,15 +83,16 @@ impl Ring {
 /// What a program calls the hanging hole.
 pub(super) const HANGING: &str = "HANGING HOLE";
 
-/// The steps of a rotating cutter through the whole `depth`: counter-clockwise inside the hole is
+/// The steps of a rotating cutter through the whole thickness: counter-clockwise inside the hole is
 /// the climb direction of a clockwise cutter. Begins and ends at the safe height.
 pub(super) fn routed(
     hole: Hole,
     name: &str,
     machine: &Machine,
     router: &Router,
-    depth: f64,
+    thickness: Length,
 ) -> Vec<Step> {
+    let depth = (thickness + router.cut_through).as_mm();
     if hole.is_as_wide_as(machine.tool_radius()) {
         return bored(hole, name, machine, router, depth);
     }
@@ -119,17 +121,20 @@ fn bored(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64)
     steps
 }
 
-/// Where the tool comes down or lights for a hole.
-pub(super) fn enters(hole: Hole, machine: &Machine) -> Point {
-    match &machine.tool {
-        Tool::Router(_) if hole.is_as_wide_as(machine.tool_radius()) => hole.center,
-        Tool::Router(_) => hole.center + Vector::new(rings(hole, machine).0, 0.0),
-        Tool::Laser(beam) => {
-            let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
-            let lead = beam.lead.as_mm().min(radius / 2.0);
-            hole.center + Vector::new(radius - lead, -lead)
-        }
+/// Where a cutter comes down for a hole.
+pub(super) fn comes_down(hole: Hole, machine: &Machine) -> Point {
+    if hole.is_as_wide_as(machine.tool_radius()) {
+        hole.center
+    } else {
+        hole.center + Vector::new(rings(hole, machine).0, 0.0)
     }
+}
+
+/// Where a beam lights for a hole.
+pub(super) fn lights(hole: Hole, machine: &Machine, beam: &Laser) -> Point {
+    let radius = hole.radius.as_mm() - machine.tool_radius().as_mm();
+    let lead = beam.lead.as_mm().min(radius / 2.0);
+    hole.center + Vector::new(radius - lead, -lead)
 }
 
 /// Where the tool lifts or goes dark after a hole, to within the beam's overrun.
@@ -207,7 +212,6 @@ pub(super) fn burnt(hole: Hole, name: &str, machine: &Machine, beam: &Laser) -> 
 mod tests {
     use super::*;
     use crate::profile::embedded;
-    use crate::units::Length;
 
     fn machine(name: &str) -> Machine {
         let source = embedded(Some("machine"), name).unwrap();
@@ -225,10 +229,11 @@ mod tests {
     #[test]
     fn a_cutter_never_leaves_its_hole_sweeps_all_of_it_and_never_descends_faster_than_the_ramp() {
         let machine = machine("router-table");
-        let Tool::Router(router) = &machine.tool else { panic!("a router") };
+        let router = machine.tool.cutter().unwrap();
         for diameter in [9.0, 12.7, 40.0] {
             let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(diameter / 2.0) };
-            let steps = routed(hole, "HOLE", &machine, router, 7.0);
+            let steps =
+                routed(hole, "HOLE", &machine, router, Length::mm(7.0) - router.cut_through);
             let (cutter, mut z) = (machine.tool_radius().as_mm(), 0.0_f64);
             for (segment, to_z) in ways(&steps) {
                 for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
@@ -265,9 +270,9 @@ mod tests {
     #[test]
     fn a_hole_as_wide_as_the_cutter_is_bored_straight_down_no_deeper_than_a_pass_at_once() {
         let machine = machine("router-table");
-        let Tool::Router(router) = &machine.tool else { panic!("a router") };
+        let router = machine.tool.cutter().unwrap();
         let hole = Hole { center: Point::new(100.0, 50.0), radius: machine.tool_radius() };
-        let steps = routed(hole, "HOLE", &machine, router, 18.5);
+        let steps = routed(hole, "HOLE", &machine, router, Length::mm(18.5) - router.cut_through);
         assert!(ways(&steps).is_empty() && steps.contains(&Step::RapidXy(hole.center)));
         let downs = steps.iter().filter_map(|step| match step {
             Step::FeedZ(z) => Some(*z),
@@ -281,14 +286,17 @@ mod tests {
             (deepest + 18.5).abs() < 1e-9 && most <= router.pass_depth.as_mm() + 1e-9,
             "{deepest} {most}"
         );
-        assert_eq!((enters(hole, &machine), leaves(hole, &machine)), (hole.center, hole.center));
+        assert_eq!(
+            (comes_down(hole, &machine), leaves(hole, &machine)),
+            (hole.center, hole.center)
+        );
     }
 
     #[test]
     fn a_beam_is_lit_in_the_core_and_stays_in_the_hole() {
         for name in ["laser", "laser-lines"] {
             let machine = machine(name);
-            let Tool::Laser(beam) = &machine.tool else { panic!("a laser") };
+            let beam = machine.tool.beam().unwrap();
             let hole = Hole { center: Point::new(100.0, 50.0), radius: Length::mm(6.35) };
             let steps = burnt(hole, HANGING, &machine, beam);
             for (segment, _) in ways(&steps) {

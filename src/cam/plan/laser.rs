@@ -2,7 +2,7 @@
 
 use super::chords::followed;
 use super::lead::Lead;
-use super::program::{Draft, FeedKind, Process, Step};
+use super::program::{Draft, FeedKind, Step};
 use super::round::Round;
 use crate::cam::compensate::ToolPath;
 use crate::diagnostics::codes::{self, LeadIn};
@@ -39,7 +39,7 @@ pub(super) fn draft(
     steps.extend(piece(&round, &lead, arcs));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let (tabs, leads) = (Vec::new(), vec![lead.way_in]);
-    Ok(Warned::plain(Draft { process: Process::Laser, steps, tabs, ways: leads.clone(), leads }))
+    Ok(Warned::plain(Draft { steps, tabs, ways: leads.clone(), leads }))
 }
 
 /// The steps of one piece, the beam dark before and after.

@@ -2,14 +2,15 @@
 //! by a beam before it cuts; and the hanging hole, cut before the outline.
 
 use super::clamps::{self, kept_clear};
-use super::program::{FeedKind, Process, Program, Step, Task, loose, unclamped};
-use super::{hole, shift};
+use super::hole::HANGING;
+use super::program::{FeedKind, Program, Step, Task, loose, unclamped};
+use super::{by_tool, shift};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
 use crate::diagnostics::{Count, Finding, Outcome, Warned, codes};
 use crate::geometry::{Point, Segment};
 use crate::job::Job;
-use crate::profile::{MarkTool, Router, Tool};
+use crate::profile::MarkTool;
 use crate::stair::outline::Outline;
 use crate::units::{Length, trimmed};
 
@@ -61,25 +62,17 @@ pub fn plan_marked(
 fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
     let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
     let (hole, strokes) = (marks.hole.map(in_stock), in_order(marks, &cut));
-    match &job.cut.machine.tool {
-        Tool::Laser(beam) => {
-            let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
-            let mut first = scored(&marking);
-            first.extend(
-                hole.iter()
-                    .flat_map(|hole| hole::burnt(*hole, hole::HANGING, &job.cut.machine, beam)),
-            );
-            let cut = Program { marking: Some(marking), holes: hole.into_iter().collect(), ..cut };
-            Ok(Warned::plain(Planned {
-                marks: None,
-                cut: begun_with(cut, first, 0, job).within_length()?,
-            }))
-        }
-        Tool::Router(router) => marked_alone(job, router, &cut, strokes)?.and_then(|marks| {
-            let cut = holed(job, router, cut, hole, if marks.is_some() { &SECOND } else { &[] });
-            Ok(Warned::plain(Planned { marks, cut: cut.within_length()? }))
-        }),
+    if job.cut.machine.tool.scores() {
+        let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
+        let first = scored(&marking);
+        let cut = holed(job, Program { marking: Some(marking), ..cut }, hole, first);
+        return Ok(Warned::plain(Planned { marks: None, cut: cut.within_length()? }));
     }
+    marked_alone(job, &cut, strokes)?.and_then(|marks| {
+        let words = SECOND.iter().filter(|_| marks.is_some());
+        let cut = holed(job, cut, hole, words.map(|words| Step::Say(words.to_string())).collect());
+        Ok(Warned::plain(Planned { marks, cut: cut.within_length()? }))
+    })
 }
 
 /// What a cut says at its top where the marks are a program of their own.
@@ -87,14 +80,9 @@ const SECOND: [&str; 2] =
     ["SECOND OF TWO PROGRAMS, THE MARKS COME FIRST", "SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER"];
 
 /// The program of the pointed cutter, where there is one that can mark.
-fn marked_alone(
-    job: &Job,
-    router: &Router,
-    cut: &Program,
-    strokes: Vec<Vec<Point>>,
-) -> Outcome<Option<Program>> {
+fn marked_alone(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
     let thickness = job.cut.material.thickness;
-    match router.mark {
+    match job.cut.machine.tool.point() {
         _ if cut.setups.len() > 1 => Ok(Warned::new(None, vec![shifted(&strokes)])),
         None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
         Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
@@ -102,14 +90,10 @@ fn marked_alone(
     }
 }
 
-/// A cutter's program with the hanging hole cut first, in the set-up that reaches it.
-fn holed(job: &Job, router: &Router, cut: Program, hole: Option<Hole>, words: &[&str]) -> Program {
-    let machine = &job.cut.machine;
-    let depth = (job.cut.material.thickness + router.cut_through).as_mm();
-    let mut first: Vec<Step> = words.iter().map(|words| Step::Say(words.to_string())).collect();
-    first.extend(
-        hole.iter().flat_map(|hole| hole::routed(*hole, hole::HANGING, machine, router, depth)),
-    );
+/// The program with these steps and the hanging hole first, in the set-up that reaches it.
+fn holed(job: &Job, cut: Program, hole: Option<Hole>, mut first: Vec<Step>) -> Program {
+    let (machine, thickness) = (&job.cut.machine, job.cut.material.thickness);
+    first.extend(hole.iter().flat_map(|hole| by_tool::hole(*hole, HANGING, machine, thickness)));
     let setup = hole.map_or(0, |hole| shift::setup_of(hole, &cut, machine));
     // A hole lies in the throat band: no clamp may stand about it.
     let clamp_zone = cut.clamp_zone.filter(|_| hole.is_none());
@@ -201,14 +185,8 @@ fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) 
     let steps = engraving("FIRST OF TWO PROGRAMS, MARKS ONLY", &strokes, tool, safe);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
     // No clamp zone: it marks the throat band.
-    let bare = Program::of_steps(
-        Process::Router,
-        Task::Mark,
-        cut.stock,
-        cut.pieces.clone(),
-        steps,
-        &job.cut.machine,
-    );
+    let (pieces, machine) = (cut.pieces.clone(), &job.cut.machine);
+    let bare = Program::of_steps(Task::Mark, cut.stock, pieces, steps, machine);
     Program { marking: Some(marking), ..bare }
 }
 

@@ -7,6 +7,7 @@ mod abilities;
 mod aside;
 mod beyond;
 mod board;
+mod by_tool;
 mod chords;
 mod clamps;
 mod extents;
@@ -29,9 +30,9 @@ mod tabs;
 mod time;
 
 pub use crate::check::StockBox;
-pub use abilities::refusals as machine_refusals;
 pub use aside::crosses;
 pub use beyond::{Beyond, StockEdge};
+pub use by_tool::refusals as machine_refusals;
 pub use clamps::{ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, lies_alone};
 pub use extents::Extents;
 pub use marks::{Marking, Planned, plan_marked};

@@ -5,7 +5,7 @@ use super::hold::Bench;
 use super::marks::Marking;
 use super::split::split_pattern;
 use super::tabs::{self, Tab};
-use super::{abilities, board, laser, pocket, router, shift, time};
+use super::{board, by_tool, pocket, shift, time};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
@@ -13,7 +13,7 @@ use crate::diagnostics::codes::{self, ToHold};
 use crate::diagnostics::{Count, Finding, Outcome, Refusals, Warned};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::job::{Job, Long, Makes};
-use crate::profile::{Form, Machine, Tool, ZZero};
+use crate::profile::{Form, Machine, ZZero};
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
 
@@ -166,7 +166,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
 /// The refusals, if the machine cannot make it.
 pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
     let machine = &job.cut.machine;
-    let refusals = abilities::refusals(job);
+    let refusals = by_tool::refusals(job);
     let part = outline.in_board_frame().bounds();
     let layout = layout(job, outline);
     let room = room(job, layout);
@@ -201,13 +201,7 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
         }
         Layout::InWaste => None,
     };
-    let draft = match &machine.tool {
-        Tool::Router(cutter) if layout == Layout::OwnEdges => {
-            board::draft(job, cutter, path, &placement)?
-        }
-        Tool::Router(cutter) => router::draft(job, cutter, path, &placement)?,
-        Tool::Laser(beam) => laser::draft(job, beam, path, &placement)?,
-    };
+    let draft = by_tool::draft(job, layout, path, &placement)?;
     let draft = draft.map(|draft| draft.with_pockets(path, machine, &placement));
     let draft = draft.and_say(trimmed_sheet(&whole, lie, &job.cut.material));
     draft.and_then(|draft| {
@@ -219,14 +213,17 @@ pub(super) fn unclamped(job: &Job, outline: &Outline, path: &ToolPath) -> Outcom
 /// nothing is written that it would not judge.
 const MOST_STEPS: usize = 145_000;
 
-/// What a planned program of a cutter cuts loose of a part alone and its waste.
+/// What a planned program cuts loose of a part alone and its waste, where the tool pushes it.
 pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Finding> {
-    let Tool::Router(router) = &job.cut.machine.tool else { return Vec::new() };
+    let tool = &job.cut.machine.tool;
+    if !tool.pushes() {
+        return Vec::new();
+    }
     let ring = path.piece().placed(&program.placement());
     let cutter = job.cut.machine.tool_radius() * 2.0;
     let thickness = program.stock.thickness.as_mm();
-    let edge = tabs::TabShape::new(thickness, cutter.as_mm(), router.cut_through.as_mm())
-        .edge(cutter.as_mm());
+    let edge =
+        tabs::TabShape::new(thickness, cutter.as_mm(), tool.through().as_mm()).edge(cutter.as_mm());
     let clamps = clamps::of_alone(job);
     let edge = Length::mm(edge);
     let remedy = match program.clamp_zone {
@@ -266,7 +263,6 @@ fn of_split(job: &Job, outline: &Outline) -> Vec<Finding> {
 
 /// What a process makes of a tool path.
 pub(super) struct Draft {
-    pub process: Process,
     pub steps: Vec<Step>,
     pub tabs: Vec<Tab>,
     pub leads: Vec<Segment>,
@@ -276,7 +272,7 @@ pub(super) struct Draft {
 impl Draft {
     /// With the pockets of a housed stringer, cut before the tool goes round it.
     fn with_pockets(mut self, path: &ToolPath, machine: &Machine, placement: &Placement) -> Self {
-        if let Tool::Router(cutter) = &machine.tool {
+        if let Some(cutter) = machine.tool.cutter() {
             let on = self.steps.iter().position(|step| *step == Step::ToolOn);
             let started = on.expect("a program starts its tool") + 1;
             self.steps.splice(
@@ -301,7 +297,6 @@ impl Draft {
             leads: self.leads,
             ways: self.ways,
             ..Program::of_steps(
-                self.process,
                 Task::Cut,
                 stock,
                 vec![Placed::alone(placement)],
@@ -322,24 +317,23 @@ pub(super) enum Layout {
 }
 
 /// A board lends its own edges to a part that has a lower edge to lay on one, if the piece is as
-/// large as the part; a beam always goes all round.
+/// large as the part and the tool comes down beside it; a beam always goes all round.
 fn layout(job: &Job, outline: &Outline) -> Layout {
     let has_back = outline.contour().edges().iter().any(|edge| edge.role == Role::LowerEdge);
     let as_large = match job.cut.makes {
         Makes::Pattern(follow) => follow.inset() <= Length::ZERO,
         Makes::Stringers => true,
     };
-    match (job.cut.material.form, &job.cut.machine.tool) {
-        (Form::Board, Tool::Router(_)) if has_back && as_large => Layout::OwnEdges,
-        _ => Layout::InWaste,
+    let is_board = job.cut.material.form == Form::Board;
+    if is_board && job.cut.machine.tool.lifts() && has_back && as_large {
+        Layout::OwnEdges
+    } else {
+        Layout::InWaste
     }
 }
 
 fn room(job: &Job, layout: Layout) -> Room {
-    let all_round = match &job.cut.machine.tool {
-        Tool::Router(_) => router::room(job),
-        Tool::Laser(beam) => laser::room(job, beam),
-    };
+    let all_round = by_tool::room(job);
     match layout {
         Layout::InWaste => Room { along: all_round, across: all_round, of_material: all_round },
         Layout::OwnEdges => {
@@ -368,7 +362,6 @@ impl Program {
 
     /// A program of these steps in one set-up and of nothing else, with what they take.
     pub(super) fn of_steps(
-        process: Process,
         task: Task,
         stock: StockBox,
         pieces: Vec<Placed>,
@@ -376,7 +369,7 @@ impl Program {
         machine: &Machine,
     ) -> Self {
         let program = Self {
-            process,
+            process: by_tool::process(machine),
             task,
             marking: None,
             holes: Vec::new(),

@@ -3,7 +3,7 @@
 
 use super::chords::followed;
 use super::lead::Lead;
-use super::program::{Draft, FeedKind, Process, Step};
+use super::program::{Draft, FeedKind, Step};
 use super::ramp::ramp;
 use super::round::Round;
 use super::sheet::said::of_piece;
@@ -16,7 +16,7 @@ use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Placement, Point, Segment};
 use crate::job::Job;
-use crate::profile::{Arcs, Machine, Router};
+use crate::profile::{Arcs, Machine, Router, Tool};
 use crate::units::Length;
 
 /// How far the round goes on past its start (common practice, no source).
@@ -52,7 +52,7 @@ pub(super) fn draft(
     let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
     let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
-    let depth = Depth::of(router, job.cut.material.thickness, path.radius());
+    let depth = Depth::with(router, job.cut.material.thickness);
     let center = placement * center_of(path.piece());
     let tabs = tabs::place(
         &round,
@@ -65,10 +65,8 @@ pub(super) fn draft(
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let findings = of_piece("tabs", &tabs, center).into_iter().collect();
-    Ok(Warned::new(
-        Draft { process: Process::Router, steps, tabs, leads: entry.leads(), ways: entry.ways() },
-        findings,
-    ))
+    let (leads, ways) = (entry.leads(), entry.ways());
+    Ok(Warned::new(Draft { steps, tabs, leads, ways }, findings))
 }
 
 /// Said where no straight edge is long enough to come in on.
@@ -88,9 +86,13 @@ pub(super) struct Depth {
 }
 
 impl Depth {
-    /// Through a thickness, with a cutter of a radius.
-    pub(super) fn of(router: &Router, thickness: Length, radius: Length) -> Self {
-        let (thickness, cutter) = (thickness.as_mm(), 2.0 * radius.as_mm());
+    /// Through a thickness; of a tool that has a cutter.
+    pub(super) fn of(tool: &Tool, thickness: Length) -> Option<Self> {
+        tool.cutter().map(|router| Self::with(router, thickness))
+    }
+
+    fn with(router: &Router, thickness: Length) -> Self {
+        let (thickness, cutter) = (thickness.as_mm(), 2.0 * (router.cutter / 2.0).as_mm());
         Self {
             shape: TabShape::new(thickness, cutter, router.cut_through.as_mm()),
             cutter,

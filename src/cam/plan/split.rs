@@ -1,21 +1,17 @@
 //! Whether and how a pattern is split for this job's machine and material, and what there is to say
 //! about it.
 
-use super::{laser, router};
+use super::by_tool;
 use crate::diagnostics::codes::{self, Lengths};
 use crate::diagnostics::{Finding, Fine, Outcome, Refusals, Warned};
 use crate::job::{Job, Makes};
-use crate::profile::Tool;
 use crate::stair::outline::{DOWEL_CLEARANCE_IN, Outline, Split, Splitting, split};
 use crate::units::Length;
 
 /// The longest piece that this job's material and machine take, with the room its tool needs.
 pub fn longest_piece(job: &Job) -> Length {
     let machine = &job.cut.machine;
-    let room = match &machine.tool {
-        Tool::Router(_) => router::room(job),
-        Tool::Laser(beam) => laser::room(job, beam),
-    };
+    let room = by_tool::room(job);
     let travel = machine.travel[0].max(machine.travel[1]);
     (job.cut.material.length.min(travel) - Length::mm(2.0 * room)).max(Length::ZERO)
 }

@@ -9,7 +9,7 @@ use nalgebra::Vector3;
 
 use super::program::{FeedKind, Step};
 use crate::geometry::{Point, Segment, Vector};
-use crate::profile::{Machine, Tool};
+use crate::profile::Machine;
 
 /// One move for the estimate.
 #[derive(Clone, Copy, Debug)]
@@ -87,11 +87,9 @@ pub(super) struct Estimate {
 
 /// The machine's feed of a kind, in mm/min.
 pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
-    match (&machine.tool, kind) {
-        (Tool::Router(router), FeedKind::Cut) => router.feed_mm_min(),
-        (Tool::Router(router), FeedKind::Entry) => router.feed_mm_min() / 2.0,
-        (Tool::Laser(laser), FeedKind::Cut) => laser.feed_mm_min,
-        (Tool::Laser(laser), FeedKind::Entry) => laser.pierce_feed_mm_min,
+    match kind {
+        FeedKind::Cut => machine.tool.feed_mm_min(),
+        FeedKind::Entry => machine.tool.entry_feed_mm_min(),
     }
 }
 
@@ -101,17 +99,16 @@ pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> 
         acceleration_mm_s2: machine.acceleration_mm_s2,
         deviation_mm: machine.corner_slack.as_mm(),
     };
-    // A beam has no height: its program has no Z word.
-    let z = match machine.tool {
-        Tool::Router(_) => machine.safe_height.as_mm(),
-        Tool::Laser(_) => 0.0,
-    };
+    let z = machine.rapid_height().as_mm();
     let mut walk = Walk { at: Point::origin(), z, chain: Vec::new() };
     let mut sum = Estimate::default();
     let mut stops = 0;
     for step in steps {
         let Some((leg, kind)) = walk.leg(step, machine) else {
-            sum.time_s += chain_time_s(&walk.chain, motion) + pause_s(step, machine);
+            sum.time_s += chain_time_s(&walk.chain, motion);
+            if *step == Step::ToolOn {
+                sum.time_s += machine.tool.spin_up_s();
+            }
             walk.chain.clear();
             if let Step::Stop(_) = step {
                 walk.shift(&mut stops, setups);
@@ -128,13 +125,6 @@ pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> 
     }
     sum.time_s += chain_time_s(&walk.chain, motion);
     sum
-}
-
-fn pause_s(step: &Step, machine: &Machine) -> f64 {
-    match (step, &machine.tool) {
-        (Step::ToolOn, Tool::Router(router)) => router.spin_up_s,
-        _ => 0.0,
-    }
 }
 
 #[derive(Clone, Copy)]

@@ -5,64 +5,10 @@ use serde::Deserialize;
 use super::laser::{BeamPower, Laser, LaserFile};
 use super::ranges::*;
 use super::reader::{Accel, Len, Rate, Reader};
+use super::tool::{RouterFile, Tool};
 use super::words::{BeamWord, Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::Length;
-
-/// What the tool is: everything that differs between a cutter and a beam.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Tool {
-    /// A rotating cutter.
-    Router(Router),
-    /// A beam.
-    Laser(Laser),
-}
-
-/// A rotating cutter and how it may be driven.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Router {
-    /// Diameter of the cutter.
-    pub cutter: Length,
-    /// How deep the cutter can cut.
-    pub flute_length: Length,
-    /// Number of cutting edges.
-    pub flutes: u32,
-    /// Spindle speed in revolutions a minute.
-    pub speed_rpm: f64,
-    /// The fastest the spindle turns, in revolutions a minute.
-    pub max_speed_rpm: f64,
-    /// Thickness of the chip that one cutting edge takes.
-    pub chip_load: Length,
-    /// The deepest single pass.
-    pub pass_depth: Length,
-    /// Angle at which the cutter is let down while it moves, in degrees.
-    pub ramp_deg: f64,
-    /// How far the last pass goes below the material.
-    pub cut_through: Length,
-    /// How long the spindle is given to reach its speed, in seconds.
-    pub spin_up_s: f64,
-    /// The pointed cutter for marks, if there is one.
-    pub mark: Option<MarkTool>,
-}
-
-/// A pointed cutter and the stroke it leaves.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MarkTool {
-    /// Width of the stroke.
-    pub width: Length,
-    /// Depth of the stroke.
-    pub depth: Length,
-}
-
-impl Router {
-    /// The feed in mm/min: speed x cutting edges x chip load (the chip-load formula).
-    pub fn feed_mm_min(&self) -> f64 {
-        self.speed_rpm * f64::from(self.flutes) * self.chip_load.as_mm()
-    }
-}
-
-/// The width of a stroke on a drawing for a machine without a pointed cutter, in inches.
-const USUAL_STROKE_IN: f64 = 1.0 / 32.0;
 
 /// The unit of a program's numbers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -197,20 +143,12 @@ pub enum EndWord {
 impl Machine {
     /// Half the width of what the tool takes away: the cutter's radius or half the kerf.
     pub fn tool_radius(&self) -> Length {
-        match &self.tool {
-            Tool::Router(router) => router.cutter / 2.0,
-            Tool::Laser(laser) => laser.kerf / 2.0,
-        }
+        self.tool.width() / 2.0
     }
 
-    /// Width of the strokes that marks are made of: the pointed cutter's, or the kerf.
-    pub fn stroke_width(&self) -> Length {
-        match &self.tool {
-            Tool::Router(router) => {
-                router.mark.map_or(Length::inches(USUAL_STROKE_IN), |mark| mark.width)
-            }
-            Tool::Laser(laser) => laser.kerf,
-        }
+    /// Height of rapids over the material's top; zero of a tool that does not go up and down.
+    pub fn rapid_height(&self) -> Length {
+        if self.tool.lifts() { self.safe_height } else { Length::ZERO }
     }
 
     /// The word that lights the beam of a laser as its profile drives it.
@@ -228,22 +166,12 @@ impl Machine {
     pub fn read(name: &str, file: &str, text: &str) -> Result<Self, Error> {
         let reader = Reader::new(file, text);
         let raw: MachineFile = reader.parse_profile("machine", "machine profile")?;
-        let tool = match (&raw.router, &raw.laser) {
-            (Some(router), None) => Tool::Router(router.resolved(&reader)?),
-            (None, Some(laser)) => Tool::Laser(laser.resolved(&reader)?),
-            _ => {
-                return Err(reader.error(
-                    "a machine has one tool",
-                    "both or none",
-                    "a table [router] or a table [laser]",
-                ));
-            }
-        };
+        let tool = Tool::resolved(raw.router.as_ref(), raw.laser.as_ref(), &reader)?;
         let words = match &raw.program {
             Some(program) => program.resolved(&reader, raw.chord_tolerance.is_some())?,
             None => Words::default(),
         };
-        check_tools(&words, &tool, &reader)?;
+        tool.check_words(&words, &reader)?;
         Ok(Self {
             name: name.to_string(),
             about: raw.about,
@@ -284,32 +212,6 @@ impl Machine {
             tool,
         })
     }
-}
-
-/// A changer has a number for every tool that a program calls.
-fn check_tools(words: &Words, tool: &Tool, reader: &Reader<'_>) -> Result<(), Error> {
-    if words.machine_top && matches!(tool, Tool::Laser(_)) {
-        return Err(reader.error(
-            "[program] machine_top lifts a tool, and a beam's head stays where it is",
-            "machine_top = true beside [laser]",
-            "machine_top = false, or leave it out",
-        ));
-    }
-    let Some(tools) = words.tools else { return Ok(()) };
-    let (what, found, allowed) = match tool {
-        Tool::Laser(_) => (
-            "[program] tools are those of a spindle",
-            "tools beside [laser]",
-            "no tools in the table [program]",
-        ),
-        Tool::Router(router) if router.mark.is_some() && tools.pointed.is_none() => (
-            "the pointed cutter of router.mark has no number in the changer",
-            "[program] tools without pointed",
-            "tools = { cutter = 1, pointed = 2 }, or no router.mark",
-        ),
-        Tool::Router(_) => return Ok(()),
-    };
-    Err(reader.error(what, found, allowed))
 }
 
 /// Four decimals in inch and three in mm hold a micrometre or two.
@@ -354,68 +256,4 @@ struct Travel {
     x: Len,
     y: Len,
     z: Len,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct RouterFile {
-    cutter: Len,
-    flute_length: Len,
-    flutes: u32,
-    speed_rpm: f64,
-    max_speed_rpm: f64,
-    chip_load: Len,
-    pass_depth: Len,
-    ramp_deg: f64,
-    cut_through: Len,
-    spin_up_s: f64,
-    mark: Option<MarkFile>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MarkFile {
-    width: Len,
-    depth: Len,
-}
-
-impl MarkFile {
-    fn resolved(&self, reader: &Reader<'_>) -> Result<MarkTool, Error> {
-        Ok(MarkTool {
-            width: reader.length_in("router.mark.width", &self.width, MARK_WIDTH)?,
-            depth: reader.length_in("router.mark.depth", &self.depth, MARK_DEPTH)?,
-        })
-    }
-}
-
-impl RouterFile {
-    fn resolved(&self, reader: &Reader<'_>) -> Result<Router, Error> {
-        Ok(Router {
-            cutter: reader.length_in("router.cutter", &self.cutter, CUTTER)?,
-            flute_length: reader.length_in(
-                "router.flute_length",
-                &self.flute_length,
-                FLUTE_LENGTH,
-            )?,
-            flutes: reader.number("router.flutes", f64::from(self.flutes), 1.0, 12.0)? as u32,
-            speed_rpm: reader.number(
-                "router.speed_rpm",
-                self.speed_rpm,
-                SPINDLE_RPM.0,
-                SPINDLE_RPM.1,
-            )?,
-            max_speed_rpm: reader.number(
-                "router.max_speed_rpm",
-                self.max_speed_rpm,
-                SPINDLE_RPM.0,
-                SPINDLE_RPM.1,
-            )?,
-            chip_load: reader.length_in("router.chip_load", &self.chip_load, CHIP_LOAD)?,
-            pass_depth: reader.length_in("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
-            ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
-            cut_through: reader.length_in("router.cut_through", &self.cut_through, CUT_THROUGH)?,
-            spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
-            mark: self.mark.as_ref().map(|mark| mark.resolved(reader)).transpose()?,
-        })
-    }
 }

@@ -10,13 +10,12 @@ mod ranges;
 pub mod reader;
 mod rules;
 mod timber;
+mod tool;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};
 pub use laser::{BeamPower, Laser};
-pub use machine::{
-    Arcs, CommentStyle, DwellUnit, EndWord, Machine, MarkTool, ProgramUnits, Router, Tool, ZZero,
-};
+pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, ZZero};
 pub use material::{Form, Grain, Material, Treatment};
 
 pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
@@ -26,4 +25,5 @@ pub use rules::{
 pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,
 };
+pub use tool::{MarkTool, Router, Tool};
 pub use words::{AirWord, ArcCentres, BeamWord, LineEnds, PathControl, ToolTable, Words};

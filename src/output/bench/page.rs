@@ -4,11 +4,12 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::plan_picture::picture;
 use super::playback::playback;
-use crate::cam::plan::{Process, Program};
+use crate::cam::plan::Program;
 use crate::diagnostics::visible::visible;
 use crate::geometry::Contour;
 use crate::job::Job;
 use crate::output::content::{BenchSheet, Cell, Section, Table, grid};
+use crate::output::tool_words::ToolWords;
 use crate::output::{Run, Stamp};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Planned;
@@ -31,6 +32,7 @@ pub fn page(
 ) -> String {
     let data = serde_json::to_string(&playback(&sheet.stamp.clone().on(run), job, planned))
         .expect("plain types are always written");
+    let words = ToolWords::of(&job.cut.machine.tool);
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" {
@@ -46,7 +48,7 @@ pub fn page(
             body { "\n"
                 (head(sheet))
                 main { "\n"
-                    (player(pieces, &planned.program, file))
+                    (player(pieces, (words, &planned.program), file))
                     @for section in &sheet.sections { (section_html(section)) }
                 } "\n"
                 script type="application/json" id="playback" { (PreEscaped(json_in_html(&data))) } "\n"
@@ -82,18 +84,18 @@ fn head(sheet: &BenchSheet) -> Markup {
 
 /// The player: a still picture that the script moves. Its values come from the data, none from this
 /// text.
-fn player(pieces: &[Contour<Role>], program: &Program, file: &str) -> Markup {
-    let tool = match program.process {
-        Process::Router => "cutter, true diameter",
-        Process::Laser => "beam, true kerf, under the cross",
-    };
+fn player(
+    pieces: &[Contour<Role>],
+    (words, program): (&ToolWords, &Program),
+    file: &str,
+) -> Markup {
     let tabs = html! {
         @if !program.tabs.is_empty() {
             li { svg.swatch aria-hidden="true" { path.tab d="M8 8h0" {} } " tab, numbered" } "\n"
         }
     };
     let parts = [
-        ("{tool}", html! { (tool) }),
+        ("{tool}", html! { (words.shown) }),
         ("{tabs}", tabs),
         ("{file}", html! { (file) }),
         ("{picture}", picture(pieces, program)),

@@ -4,14 +4,14 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use crate::cam::plan::{FeedKind, Process, Step, feed_mm_min};
+use crate::cam::plan::{FeedKind, Step, feed_mm_min};
 use crate::geometry::{Point, Segment, Turn, Vector};
 use crate::job::Job;
 use crate::output::Stamp;
 use crate::output::content::{is_pass, passes};
 use crate::output::gcode::gcode_and_lines;
 use crate::pipeline::workup::Planned;
-use crate::profile::{Machine, ProgramUnits, Tool};
+use crate::profile::{Machine, ProgramUnits};
 
 /// Decimals of a millimetre in the data: a tenth of a micrometre, finer than any program's last
 /// digit.
@@ -61,8 +61,8 @@ enum Power {
 pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback {
     let (machine, program) = (&job.cut.machine, &planned.program);
     let ledger = planned.path.ledger();
-    let beam = program.process == Process::Laser;
-    let home_z = if beam { 0.0 } else { machine.safe_height.as_mm() };
+    let beam = machine.tool.beam().is_some();
+    let home_z = machine.rapid_height().as_mm();
     let mut walk = Walk {
         machine,
         at: Point::origin(),
@@ -112,7 +112,11 @@ impl Walk<'_> {
         let (kind, feed, way) = self.moved(step);
         let length =
             way.map_or((self.at - from).norm(), |segment| segment.length()).hypot(self.z - from_z);
-        let seconds = if feed > 0.0 { length / feed * 60.0 } else { self.pause_s(step) };
+        let seconds = match step {
+            _ if feed > 0.0 => length / feed * 60.0,
+            Step::ToolOn => self.machine.tool.spin_up_s(),
+            _ => 0.0,
+        };
         let numbers = [self.at.x, self.at.y, self.z, feed, seconds].map(rounded);
         let mut row = vec![kind];
         row.extend(numbers);
@@ -172,13 +176,6 @@ impl Walk<'_> {
                 };
                 (kind, feed_mm_min(self.machine, *feed), Some(*segment))
             }
-        }
-    }
-
-    fn pause_s(&self, step: &Step) -> f64 {
-        match (step, &self.machine.tool) {
-            (Step::ToolOn, Tool::Router(router)) => router.spin_up_s,
-            _ => 0.0,
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::section::Figure;
 use crate::cam::plan::{Beyond, ClampBox, OVER_CLAMP_IN, Program, StockEdge, Task};
 use crate::geometry::Bounds;
-use crate::profile::{Machine, Tool};
+use crate::profile::Machine;
 use crate::units::Length;
 
 /// The rows; none where there is nothing to say.
@@ -34,7 +34,7 @@ fn place(bounds: Bounds) -> String {
 fn row(i: usize, clamp: &ClampBox, machine: &Machine) -> Figure {
     let over = |height: Length| {
         let over = height + Length::inches(OVER_CLAMP_IN);
-        let passes = matches!(machine.tool, Tool::Router(_)) && over <= machine.safe_height;
+        let passes = machine.tool.lifts() && over <= machine.safe_height;
         let how = if passes {
             "rapids pass over it"
         } else {
@@ -91,7 +91,7 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
         );
     }
     if program.task == Task::Cut && program.clamps.is_empty() {
-        notes.extend(undeclared(machine, program));
+        notes.push(undeclared(machine, program));
     }
     if !program.clamps.is_empty() {
         notes.push(
@@ -108,22 +108,22 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
 }
 
 /// Rapids run anywhere over the stock where no clamp was said.
-fn undeclared(machine: &Machine, program: &Program) -> Option<String> {
+fn undeclared(machine: &Machine, program: &Program) -> String {
     let least = Length::inches(OVER_CLAMP_IN);
     let elsewhere = if program.clamp_zone.is_some() { " outside that band" } else { "" };
-    match &machine.tool {
-        Tool::Router(_) if machine.safe_height > least => Some(format!(
-            "The job names no clamps (cut.clamps): rapids run {} over the stock, so{elsewhere} none may stand taller than {}.",
+    let how = if !machine.tool.lifts() {
+        "the head crosses the stock anywhere, low.".to_string()
+    } else if machine.safe_height > least {
+        format!(
+            "rapids run {} over the stock, so{elsewhere} none may stand taller than {}.",
             machine.safe_height,
             machine.safe_height - least
-        )),
-        Tool::Router(_) => Some(format!(
-            "The job names no clamps (cut.clamps): rapids run {} over the stock, so none may stand in their way.",
+        )
+    } else {
+        format!(
+            "rapids run {} over the stock, so none may stand in their way.",
             machine.safe_height
-        )),
-        Tool::Laser(_) => Some(
-            "The job names no clamps (cut.clamps): the head crosses the stock anywhere, low."
-                .to_string(),
-        ),
-    }
+        )
+    };
+    format!("The job names no clamps (cut.clamps): {how}")
 }

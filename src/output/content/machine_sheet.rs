@@ -2,10 +2,11 @@
 
 use super::clamping;
 use super::section::{Figure, Section, Table, Topic};
-use crate::cam::plan::{Process, Program, Step};
+use crate::cam::plan::{Program, Step};
 use crate::check::StockBox;
 use crate::geometry::Point;
 use crate::job::{Job, Thickness};
+use crate::output::tool_words::ToolWords;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Laser, Router, Tool, ZZero};
 use crate::units::{Length, trimmed};
@@ -24,7 +25,7 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
     let mut tables = vec![
         figures("Set up", set_up(job, &program.stock)),
         figures("Tool", tool(&job.cut.machine.tool)),
-        figures("Program", program_rows(program)),
+        figures("Program", program_rows(&job.cut.machine.tool, program)),
     ];
     if !program.tabs.is_empty() {
         tables.push(figures("Tabs: the middle of each on the tool's path", tabs(program)));
@@ -41,15 +42,8 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
 }
 
 fn notes(job: &Job, program: &Program) -> Vec<String> {
-    let mut notes: Vec<String> = match program.process {
-        Process::Router => vec![
-            "Run it in the air above the stock first; keep a hand at the stop and stay beside the machine.".to_string(),
-        ],
-        Process::Laser => vec![
-            "Run it with the beam switched off at the machine first; keep a hand at the stop and stay beside it.".to_string(),
-            "Fire: fume extraction on, an extinguisher at hand, eyewear for this beam; watch from the first spark until the sheet is cold.".to_string(),
-        ],
-    };
+    let words = ToolWords::of(&job.cut.machine.tool);
+    let mut notes: Vec<String> = words.notes.iter().map(ToString::to_string).collect();
     notes.extend(clamping::notes(&job.cut.machine, program));
     if program.tabs.is_empty() {
         notes
@@ -92,10 +86,8 @@ fn of_thickness(thickness: Thickness) -> String {
 }
 
 fn tool(tool: &Tool) -> Vec<Figure> {
-    match tool {
-        Tool::Router(router) => cutter(router),
-        Tool::Laser(laser) => beam(laser),
-    }
+    let of_cutter = tool.cutter().into_iter().flat_map(cutter);
+    of_cutter.chain(tool.beam().into_iter().flat_map(beam)).collect()
 }
 
 fn feed(mm_min: f64) -> String {
@@ -125,9 +117,9 @@ fn beam(laser: &Laser) -> Vec<Figure> {
     ]
 }
 
-fn program_rows(program: &Program) -> Vec<Figure> {
+fn program_rows(tool: &Tool, program: &Program) -> Vec<Figure> {
     let mut rows = vec![Figure::new("passes", passes(program))];
-    if program.process == Process::Router {
+    if tool.lifts() {
         rows.push(Figure::new("deepest", Length::mm(deepest(program))).note("below the top face"));
     }
     rows.push(Figure::new("tabs", program.tabs.len()));
@@ -141,7 +133,8 @@ fn program_rows(program: &Program) -> Vec<Figure> {
             )),
         );
     }
-    if let Some((at, how)) = first_move(program) {
+    if let Some(at) = first_move(program) {
+        let how = ToolWords::of(tool).first_move;
         rows.push(Figure::new("first move across: X", Length::mm(at.x)).note(how));
         rows.push(Figure::new("first move across: Y", Length::mm(at.y)));
     }
@@ -171,13 +164,9 @@ fn deepest(program: &Program) -> f64 {
     heights.fold(0.0, f64::max)
 }
 
-fn first_move(program: &Program) -> Option<(Point, &'static str)> {
-    let how = match program.process {
-        Process::Router => "rapid at the safe height; there the cutter is let down",
-        Process::Laser => "rapid with the beam dark; there it lights",
-    };
+fn first_move(program: &Program) -> Option<Point> {
     program.steps.iter().find_map(|step| match step {
-        Step::RapidXy(to) => Some((*to, how)),
+        Step::RapidXy(to) => Some(*to),
         _ => None,
     })
 }

@@ -8,7 +8,6 @@ use crate::cam::plan::Tooled;
 use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::Contour;
 use crate::job::Makes;
-use crate::profile::Tool;
 use crate::stair::outline::Role;
 use crate::units::Length;
 
@@ -75,11 +74,8 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
     }
     let layer = |i: u32| {
         let letter = char::from(b'A' + i as u8);
-        let bores = match &cut.machine.tool {
-            Tool::Router(_) => Bores::RoundOrStraight,
-            Tool::Laser(_) => Bores::Round,
-        };
-        let (tool, stroke) = ((cut.machine.tool_radius(), bores), cut.machine.stroke_width());
+        let bores = if cut.machine.tool.lifts() { Bores::RoundOrStraight } else { Bores::Round };
+        let (tool, stroke) = ((cut.machine.tool_radius(), bores), cut.machine.tool.stroke_width());
         let marks =
             layer_marks(path.piece(), letter, &of.job().title, cut.sharing.dowel, tool, stroke)?;
         Ok(marks.map(|marks| {

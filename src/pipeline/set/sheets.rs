@@ -15,7 +15,7 @@ use crate::job::{Clamp, Job};
 use crate::optimise::nesting::{
     self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize,
 };
-use crate::profile::{Form, Grain, Machine, Material, Tool};
+use crate::profile::{Form, Grain, Machine, Material};
 use crate::units::Length;
 
 /// One layout of a sheet, planned.
@@ -157,11 +157,11 @@ impl Together<'_> {
         Ok(Nested { problem, nesting })
     }
 
-    /// The pieces farther from each other where the sheet has room: a cutter leaves wood between
-    /// them then.
+    /// The pieces farther from each other where the sheet has room: a tool that pushes leaves wood
+    /// between them then.
     fn drawn_apart(&self, nested: Nested) -> Nesting {
         let Nested { problem, mut nesting } = nested;
-        if let Tool::Router(_) = self.machine.tool {
+        if self.machine.tool.pushes() {
             let gain = worth_giving(self.spacing, self.machine);
             nesting.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
         }
@@ -268,13 +268,12 @@ fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
 /// farther apart.
 fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
     let web = spacing - machine.tool_radius() * 4.0;
-    let is_router = matches!(machine.tool, Tool::Router(_));
     let holds = Length::mm(LEAST_WEB_MM);
     let found = || {
         let (web, roomy) = (web.max(Length::ZERO), roomy_spacing(machine));
         codes::SpacingTight { measured: spacing, web, holds, roomy }.at("cut.spacing")
     };
-    (is_router && web < holds).then(found)
+    (machine.tool.pushes() && web < holds).then(found)
 }
 
 /// Where the material has a grain, a piece lies along it.
@@ -320,17 +319,14 @@ impl<'a> Table<'a> {
         };
         // What the tool takes beside a piece, at its corners too where chords stand for arcs.
         let width = 2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm();
-        // A cutter leaves a rim that holds what is tied to it.
-        let (lead, rim) = match &machine.tool {
-            Tool::Router(_) => (0.0, LEAST_WEB_MM * MORE_RIM),
-            Tool::Laser(beam) => (beam.lead.as_mm(), 0.0),
-        };
+        // A tool that pushes leaves a rim that holds what is tied to it.
+        let rim = if machine.tool.pushes() { LEAST_WEB_MM * MORE_RIM } else { 0.0 };
         Table {
             material,
             stock: StockBox { length: stock_x, width: stock_y, thickness: material.thickness },
             to_stock,
             clamps: ClampBox::all(clamps),
-            margin: material.margin.as_mm().max(rim) + width + lead,
+            margin: material.margin.as_mm().max(rim) + width + machine.tool.lead().as_mm(),
             clear: width + FROM_CLAMP_MM,
         }
     }

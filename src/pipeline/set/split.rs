@@ -32,7 +32,7 @@ pub(super) fn split_kinds(member: usize, of: &Member, outline: &Outline) -> Outc
 fn kinds_of(split: &Split, member: usize, of: &Member, outline: &Outline) -> Outcome<Vec<Kind>> {
     let count = of.job().cut.quantity as usize * of.times;
     let machine = &of.job().cut.machine;
-    let clear = clearance(machine.tool_radius(), machine.stroke_width());
+    let clear = clearance(machine.tool_radius(), machine.tool.stroke_width());
     let marks = of.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
     let mut kept: Vec<&str> = Vec::new();
     let path = |piece: &SplitPiece| compensate_piece(of.job(), &piece.contour, outline.pitch_rad());

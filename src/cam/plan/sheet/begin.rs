@@ -8,9 +8,8 @@ use crate::cam::plan::chords::followed;
 use crate::cam::plan::laser;
 use crate::cam::plan::lead::Lead;
 use crate::cam::plan::round::{Round, clockwise};
-use crate::cam::plan::router::{Entry, LONGEST_STROKE_MM};
+use crate::cam::plan::router::{Depth, Entry, LONGEST_STROKE_MM};
 use crate::geometry::{Edge, Follows, Placement, Point, Segment};
-use crate::profile::Tool;
 use crate::stair::outline::Role;
 
 /// A round with its way in.
@@ -21,6 +20,8 @@ pub(super) enum Begin {
         round: Round,
         /// The way in.
         entry: Entry,
+        /// How deep it goes.
+        depth: Depth,
     },
     /// Of a beam.
     Beam {
@@ -105,21 +106,18 @@ fn thinned(begins: Vec<Begin>) -> Vec<Begin> {
 /// How much worse a start is the earlier it lies on its edge: a round that starts late on the back
 /// comes to the rest of it last, so that the tabs there hold until the end. A beam has no tabs.
 fn early(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> usize {
-    match (edge.role, &sheet.machine.tool) {
-        (Follows::Along(Role::LowerEdge), Tool::Router(_)) => WORSE,
-        _ => 0,
-    }
+    let is_back = edge.role == Follows::Along(Role::LowerEdge);
+    if is_back && sheet.machine.tool.pushes() { WORSE } else { 0 }
 }
 
 /// The back before the ends before the rest. From the head on the steps would come last, after the
-/// back: only where there is no other start for a cutter.
+/// back: only where there is no other start for a tool that pushes.
 fn rank(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> Option<usize> {
     match (edge.role, &edge.segment) {
         (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
-        (Follows::Along(Role::HeadCut), Segment::Line { .. }) => match &sheet.machine.tool {
-            Tool::Router(_) => Some(3 + WORSE),
-            Tool::Laser(_) => Some(3),
-        },
+        (Follows::Along(Role::HeadCut), Segment::Line { .. }) => {
+            Some(if sheet.machine.tool.pushes() { 3 + WORSE } else { 3 })
+        }
         (Follows::Along(Role::SeatCut), Segment::Line { .. }) => Some(3),
         (Follows::Along(Role::Tread(_) | Role::Riser(_) | Role::Joint), Segment::Line { .. }) => {
             Some(20)
@@ -131,10 +129,8 @@ fn rank(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> Option<usize> {
 /// Where on an edge of a length the round may start: near both ends and in the middle, the last
 /// first, with room for the ramp behind.
 fn starts(length: f64, radius: f64, sheet: &Sheet<'_>) -> Vec<f64> {
-    let room = match &sheet.machine.tool {
-        Tool::Router(_) => radius + LONGEST_STROKE_MM,
-        Tool::Laser(beam) => beam.lead.as_mm(),
-    };
+    let tool = &sheet.machine.tool;
+    let room = if tool.lifts() { radius + LONGEST_STROKE_MM } else { tool.lead().as_mm() };
     if length < 2.5 * room {
         vec![room.min(length / 2.0)]
     } else {
@@ -143,18 +139,14 @@ fn starts(length: f64, radius: f64, sheet: &Sheet<'_>) -> Vec<f64> {
 }
 
 fn begin(sheet: &Sheet<'_>, round: Round, radius: f64, around: &Around<'_>) -> Option<Begin> {
-    match &sheet.machine.tool {
-        Tool::Router(_) => {
-            let beside =
-                Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
-            let entry = beside.or_else(|| Entry::on_path(&round))?;
-            Some(Begin::Cutter { round, entry })
-        }
-        Tool::Laser(beam) => {
-            let lead = Lead::new(&round, beam.lead.as_mm(), laser::OVERRUN_MM);
-            way_is_free(&lead.way_in, radius, around).then_some(Begin::Beam { round, lead })
-        }
-    }
+    let tool = &sheet.machine.tool;
+    let Some(depth) = Depth::of(tool, sheet.material.thickness) else {
+        let lead = Lead::new(&round, tool.lead().as_mm(), laser::OVERRUN_MM);
+        return way_is_free(&lead.way_in, radius, around).then_some(Begin::Beam { round, lead });
+    };
+    let beside = Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
+    let entry = beside.or_else(|| Entry::on_path(&round))?;
+    Some(Begin::Cutter { round, entry, depth })
 }
 
 impl Begin {

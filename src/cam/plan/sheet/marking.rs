@@ -3,10 +3,10 @@
 use super::Sheet;
 use super::Tooled;
 use crate::cam::plan::marks::{Marking, engraving, scored as scored_steps};
-use crate::cam::plan::program::{Placed, Process, Program, Step, Task};
+use crate::cam::plan::program::{Placed, Program, Step, Task};
 use crate::geometry::Point;
 use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
-use crate::profile::{MarkTool, Tool};
+use crate::profile::MarkTool;
 use crate::units::Length;
 
 /// Above this many strokes the pieces are marked one after the other.
@@ -55,18 +55,18 @@ fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
     taken.collect()
 }
 
-/// The steps of a beam that scores first; nothing for a cutter.
+/// The steps of a tool that scores first; nothing for one that does not.
 pub(super) fn scored(
     sheet: &Sheet<'_>,
     strokes: &[Vec<Point>],
     marking: &mut Option<Marking>,
 ) -> Vec<Step> {
-    if strokes.is_empty() || !matches!(sheet.machine.tool, Tool::Laser(_)) {
+    if strokes.is_empty() || !sheet.machine.tool.scores() {
         return Vec::new();
     }
     let scoring = Marking {
         strokes: strokes.to_vec(),
-        width: sheet.machine.stroke_width(),
+        width: sheet.machine.tool.stroke_width(),
         depth: Length::ZERO,
     };
     let steps = scored_steps(&scoring);
@@ -85,13 +85,6 @@ pub(super) fn engraved(
     let steps = engraving("MARKS ONLY, BEFORE THE CUT", &strokes, tool, safe);
     Program {
         marking: Some(Marking { strokes, width: tool.width, depth: tool.depth }),
-        ..Program::of_steps(
-            Process::Router,
-            Task::Mark,
-            sheet.stock,
-            pieces.to_vec(),
-            steps,
-            sheet.machine,
-        )
+        ..Program::of_steps(Task::Mark, sheet.stock, pieces.to_vec(), steps, sheet.machine)
     }
 }

@@ -17,18 +17,18 @@ use tie::Tied;
 use super::clamps::{ClampBox, kept_clear};
 use super::hold::Bench;
 use super::marks::{DEEPEST, Marking, no_tool, too_deep};
-use super::program::{Placed, Process, Program, Step, Task};
+use super::program::{Placed, Program, Step, Task};
 use super::router::{self, Depth};
 use super::span::center_of;
 use super::tabs::Tab;
-use super::{hole, laser};
+use super::{by_tool, hole, laser};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::StockBox;
 use crate::diagnostics::codes::{self, LeadIn, ToHold};
 use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
 use crate::geometry::{Contour, Point, Segment, Vector};
-use crate::profile::{Machine, Material, Tool};
+use crate::profile::{Machine, Material};
 use crate::stair::outline::Role;
 use crate::units::Length;
 
@@ -86,9 +86,10 @@ const WEB_IN: f64 = 0.375;
 /// for its lead.
 pub fn roomy_spacing(machine: &Machine) -> Length {
     let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
-    match &machine.tool {
-        Tool::Router(_) => width * 2.0 + width.max(Length::inches(WEB_IN)) + overshoot * 2.0,
-        Tool::Laser(beam) => beam.lead + width * 3.0 + overshoot,
+    if machine.tool.pushes() {
+        width * 2.0 + width.max(Length::inches(WEB_IN)) + overshoot * 2.0
+    } else {
+        machine.tool.lead() + width * 3.0 + overshoot
     }
 }
 
@@ -104,15 +105,14 @@ pub fn plan_sheet(
     let around = Around::new(sheet, kinds, &pieces);
     let errands = errands(sheet, kinds, &pieces, &around)?;
     let route = route(&errands, sheet.effort);
-    let tabs = match &sheet.machine.tool {
-        Tool::Router(router) => {
-            let depth = Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
+    let tabs = match Depth::of(&sheet.machine.tool, sheet.material.thickness) {
+        Some(depth) => {
             let chosen = route.chosen_rounds(&errands, pieces.len());
             let center = |piece: &Placed| piece.placement * center_of(&kinds[piece.kind].piece);
             let centers = pieces.iter().map(center).collect();
             Tied::new(&around, depth, chosen, centers).tabs(&pieces)
         }
-        Tool::Laser(_) => Warned::plain(vec![Vec::new(); pieces.len()]),
+        None => Warned::plain(vec![Vec::new(); pieces.len()]),
     };
     tabs.and_then(|tabs| programs(sheet, kinds, &pieces, (&errands, &route, tabs)))
 }
@@ -146,10 +146,9 @@ fn marked_alone(
     pieces: &[Placed],
     strokes: Vec<Vec<Point>>,
 ) -> Outcome<Option<Program>> {
-    let Tool::Router(router) = &sheet.machine.tool else { return Ok(Warned::plain(None)) };
-    let thickness = sheet.material.thickness;
-    match router.mark {
-        _ if strokes.is_empty() => Ok(Warned::plain(None)),
+    let (tool, thickness) = (&sheet.machine.tool, sheet.material.thickness);
+    match tool.point() {
+        _ if tool.scores() || strokes.is_empty() => Ok(Warned::plain(None)),
         None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
         Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
         Some(tool) => {
@@ -159,9 +158,11 @@ fn marked_alone(
     }
 }
 
-/// What a planned program of a cutter cuts loose.
+/// What a planned program cuts loose, where the tool pushes it.
 fn loose(sheet: &Sheet<'_>, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
-    let Tool::Router(_) = sheet.machine.tool else { return Vec::new() };
+    if !sheet.machine.tool.pushes() {
+        return Vec::new();
+    }
     let piece = |(i, piece): (usize, &Placed)| {
         let ring = kinds[piece.kind].piece.placed(&piece.placement);
         let ring = ring.edges().iter().map(|edge| edge.segment).collect();
@@ -194,7 +195,7 @@ fn errands(
             let hole = Hole { center: piece.placement * hole.center, ..*hole };
             Errand::Hole {
                 hole,
-                enter: hole::enters(hole, sheet.machine),
+                enter: by_tool::enters(hole, sheet.machine),
                 leave: hole::leaves(hole, sheet.machine),
             }
         }));
@@ -222,7 +223,7 @@ struct Draft {
 impl Draft {
     fn new(sheet: &Sheet<'_>, pieces: &[Placed]) -> Self {
         let mut steps = Vec::new();
-        if let Tool::Router(_) = sheet.machine.tool {
+        if sheet.machine.tool.lifts() {
             steps.push(Step::RapidZ(sheet.machine.safe_height.as_mm()));
         }
         steps.push(Step::ToolOn);
@@ -241,15 +242,8 @@ impl Draft {
         match errand {
             Errand::Hole { hole, .. } => {
                 self.holes.push(*hole);
-                let depth = |router: &crate::profile::Router| {
-                    (sheet.material.thickness + router.cut_through).as_mm()
-                };
-                self.steps.extend(match &sheet.machine.tool {
-                    Tool::Router(router) => {
-                        hole::routed(*hole, "HOLE", sheet.machine, router, depth(router))
-                    }
-                    Tool::Laser(beam) => hole::burnt(*hole, "HOLE", sheet.machine, beam),
-                });
+                let thickness = sheet.material.thickness;
+                self.steps.extend(by_tool::hole(*hole, "HOLE", sheet.machine, thickness));
             }
             Errand::Outline { piece, ways } => {
                 let Placed { name, .. } = &self.pieces[*piece];
@@ -260,20 +254,17 @@ impl Draft {
     }
 
     fn outline(&mut self, sheet: &Sheet<'_>, begin: &Begin, tabs: Vec<Tab>) {
-        match (begin, &sheet.machine.tool) {
-            (Begin::Cutter { round, entry }, Tool::Router(router)) => {
-                let depth =
-                    Depth::of(router, sheet.material.thickness, sheet.machine.tool_radius());
-                self.steps.extend(router::piece(round, entry, &tabs, depth, sheet.machine));
+        match begin {
+            Begin::Cutter { round, entry, depth } => {
+                self.steps.extend(router::piece(round, entry, &tabs, *depth, sheet.machine));
                 self.leads.extend(entry.leads());
                 self.ways.extend(entry.ways());
             }
-            (Begin::Beam { round, lead }, _) => {
+            Begin::Beam { round, lead } => {
                 self.steps.extend(laser::piece(round, lead, sheet.machine.arcs));
                 self.leads.push(lead.way_in);
                 self.ways.push(lead.way_in);
             }
-            (Begin::Cutter { .. }, Tool::Laser(_)) => unreachable!("a beam begins as a beam"),
         }
         self.tabs.extend(tabs);
     }
@@ -292,10 +283,6 @@ impl Draft {
             self.steps.splice(0..0, words.map(|words| Step::Say(words.to_string())));
         }
         self.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-        let process = match &sheet.machine.tool {
-            Tool::Router(_) => Process::Router,
-            Tool::Laser(_) => Process::Laser,
-        };
         Program {
             marking: self.marking,
             holes: self.holes,
@@ -303,14 +290,7 @@ impl Draft {
             leads: self.leads,
             ways: self.ways,
             rapid_bound_mm: Some((rapid_xy_mm, rapid_bound_mm)),
-            ..Program::of_steps(
-                process,
-                Task::Cut,
-                sheet.stock,
-                self.pieces,
-                self.steps,
-                sheet.machine,
-            )
+            ..Program::of_steps(Task::Cut, sheet.stock, self.pieces, self.steps, sheet.machine)
         }
     }
 }

@@ -9,7 +9,7 @@ mod pins;
 mod sections;
 mod words;
 
-use super::program::{self, Layout, Process, Program, Task};
+use super::program::{self, Layout, Program, Task};
 use super::sheet::said::of_piece;
 use super::span::center_of;
 use super::tabs::{self, TabShape};
@@ -20,7 +20,7 @@ use crate::diagnostics::codes::{self, NotShifted};
 use crate::diagnostics::{Count, Figure, Finding, Fine, Outcome, Refusals, Warned};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::job::Job;
-use crate::profile::{Machine, ProgramUnits, Router, Tool};
+use crate::profile::{Machine, ProgramUnits, Router};
 use crate::units::Length;
 use breaks::Breaks;
 use pins::Pins;
@@ -100,7 +100,7 @@ pub(super) fn plan(
     path: &ToolPath,
 ) -> Outcome<Program> {
     let machine = &job.cut.machine;
-    let Tool::Router(router) = &machine.tool else { return Err(router_only(NotShifted::Beam)) };
+    let router = machine.tool.cutter().ok_or_else(|| router_only(NotShifted::Beam))?;
     if layout == Layout::OwnEdges {
         return Err(router_only(NotShifted::OwnEdges));
     }
@@ -217,14 +217,7 @@ impl Site<'_> {
         let said =
             of_piece("tabs", &tabs, center).into_iter().chain(self.said(&shifts, &pins)).collect();
         let pieces = vec![program::Placed::alone(self.placement)];
-        let bare = Program::of_steps(
-            Process::Router,
-            Task::Cut,
-            self.stock,
-            pieces,
-            Vec::new(),
-            self.machine(),
-        );
+        let bare = Program::of_steps(Task::Cut, self.stock, pieces, Vec::new(), self.machine());
         let program =
             Program { setups, pins: pins.holes(), tabs, ..bare }.with_steps(steps, self.machine());
         Ok(Warned::new(program, said))

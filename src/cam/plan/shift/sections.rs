@@ -4,7 +4,7 @@
 use super::breaks::{Breaks, Chain};
 use super::pins::Pins;
 use super::{Shifts, Site, words};
-use crate::cam::plan::hole;
+use crate::cam::plan::by_tool;
 use crate::cam::plan::program::Step;
 use crate::cam::plan::ramp::ramp;
 use crate::cam::plan::router::pass_floors;
@@ -53,13 +53,10 @@ impl Cutting<'_> {
     }
 
     fn pin_holes(&self, k: usize) -> Vec<Step> {
-        let (machine, router) = (self.site.machine(), self.site.router);
+        let (machine, thickness) = (self.site.machine(), self.site.job.cut.material.thickness);
         let name = format!("PIN HOLE FOR SET-UP {}", k + 2);
         let holes = self.pins.of_shift(k);
-        holes
-            .into_iter()
-            .flat_map(|pin| hole::routed(pin, &name, machine, router, self.depth()))
-            .collect()
+        holes.into_iter().flat_map(|pin| by_tool::hole(pin, &name, machine, thickness)).collect()
     }
 
     /// One open stretch in even passes, each let down back and forth on the path itself and then
