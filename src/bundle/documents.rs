@@ -49,7 +49,7 @@ pub(super) fn of<'a>(
     if let Some(head) = &workup.around.head {
         files.push(document(names::HEAD_JOINT, head_joint(&workup, head).into_bytes()));
     }
-    if workup.job.housed.is_some() {
+    if !workup.job.stringer.has_steps() {
         // The bench sheet is that of a sawtooth: steps to lay out, a throat. A housed board has
         // none of them.
         return Ok(files);

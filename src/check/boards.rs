@@ -25,7 +25,7 @@ pub(super) fn boards(job: &Job, flight: &Flight) -> Vec<Finding> {
     for (i, board) in boards.measured.iter().enumerate() {
         let place = Place::Nth(Numbered::Board, i + 1);
         findings.extend(width(board.width, asked, boards.narrow, &place));
-        findings.extend(crown(board.crown, flight.throat() - board.crown, least, place));
+        findings.extend(crown(board.crown, flight.behind_notches() - board.crown, least, place));
     }
     findings
 }

@@ -14,7 +14,7 @@ const LEAST_DEPTH_IN: f64 = 0.25;
 
 /// Everything a housed stringer gives to say; nothing for a cut one.
 pub(super) fn housed(job: &Job) -> Vec<Finding> {
-    let Some(housed) = &job.housed else { return Vec::new() };
+    let Some(housed) = job.stringer.housed() else { return Vec::new() };
     let mut findings = depth(job, housed);
     findings.extend(wedge(housed));
     findings.push(ends(housed));
@@ -57,7 +57,7 @@ fn making(job: &Job) -> Vec<Finding> {
     if cut.material.form == Form::Board {
         findings.push(codes::HousedBoard {}.at("cut.material"));
     }
-    if job.foot.tie_plate.is_some() {
+    if job.foot.plate_asked().is_some() {
         findings.push(codes::HousedPlate {}.at("foot.tie_plate"));
     }
     findings.extend(together(job));

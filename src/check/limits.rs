@@ -1,7 +1,7 @@
 //! The rule set's limits held against the flight.
 
 use super::looks;
-use super::throat::throat_after_relief;
+use super::throat::throat;
 use super::told::broken;
 use crate::diagnostics::{Finding, Severity, codes};
 use crate::job::{Job, Meets, Middle};
@@ -155,9 +155,7 @@ fn figure(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) ->
         Measure::StepSum => mm(flight.unit_rise * 2.0 + flight.unit_run),
         Measure::RiseRunSum => mm(flight.unit_rise + flight.unit_run),
         Measure::RiserCount => Known::Figure(flight.risers as f64),
-        // One tread has no notch above it, so no throat; nor has a housed board any.
-        Measure::Throat if flight.treads < 2 || job.housed.is_some() => Known::Nothing,
-        Measure::Throat => mm(throat_after_relief(job, flight)),
+        Measure::Throat => throat(job, flight).map_or(Known::Nothing, mm),
         Measure::BoardDepth => mm(job.board.width),
         Measure::BoardThickness => mm(job.board.thickness),
         Measure::StringerSpan => span(job, flight).map_or(Known::Nothing, mm),
@@ -185,12 +183,13 @@ fn span(job: &Job, flight: &Flight) -> Option<Length> {
 }
 
 /// The clear width as measured; else what is left of the width over the outer stringers, which
-/// skirts, walls and handrails may take from. Housed stringers stand beside the treads.
+/// skirts, walls and handrails may take from.
 fn clear_width(job: &Job) -> Known {
     let Some(stair) = job.around.stair else { return Known::Unknown };
-    let beside = match job.housed {
-        Some(_) => job.board.thickness * (2 * stair.outsides.each_side()) as f64,
-        None => Length::ZERO,
+    let beside = if job.stringer.is_beside_treads() {
+        job.board.thickness * (2 * stair.outsides.each_side()) as f64
+    } else {
+        Length::ZERO
     };
     match stair.clear_width {
         Some(clear) => Known::Figure(clear.as_mm()),

@@ -19,7 +19,7 @@ pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
 pub use limits::{breaches, holding, most_asked, spaced};
 pub use sense::profile_sense;
 pub use shape::{LEAST_AT_NOTCH_IN, contact_height};
-pub use throat::throat_after_relief;
+pub use throat::{behind_relief, throat};
 pub use waive::apply_waivers;
 
 use crate::diagnostics::Finding;

@@ -36,8 +36,7 @@ pub(super) fn shape(
     outline: Result<&Outline, &OutlineProblem>,
 ) -> Vec<Finding> {
     let mut findings = match outline {
-        // A housed stringer has neither a notch nor a top tread cut to hang by.
-        Ok(_) if job.housed.is_some() => Vec::new(),
+        Ok(_) if !job.stringer.has_steps() => Vec::new(),
         Ok(outline) => {
             let head = super::head_notch::head(job, flight, outline);
             notch(job, flight, outline)
@@ -80,7 +79,7 @@ fn notch(job: &Job, flight: &Flight, outline: &Outline) -> Vec<Finding> {
     if let Some(problem) = outline.notch_problem() {
         return vec![spoilt(problem)];
     }
-    let Some(tie) = &job.foot.tie_plate else { return Vec::new() };
+    let Some(tie) = job.plate() else { return Vec::new() };
     let limit = Length::inches(LEAST_AT_NOTCH_IN);
     let thin = |left: Length| (left < limit).then_some(left);
     let above = outline.wood_above_notch(flight).unwrap_or(limit);

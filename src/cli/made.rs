@@ -103,7 +103,7 @@ pub(super) fn row(workups: &[&Workup], programs: &[ProgramReport]) -> BatchRow {
             .join("; "),
         risers: flights().map(|flight| flight.risers).next(),
         unit_rise_mm: flights().map(|flight| flight.unit_rise.as_mm()).next(),
-        throat_mm: workups.iter().map(|workup| workup.throat_cut.as_mm()).next(),
+        throat_mm: workups.iter().map(|workup| workup.behind_relief.as_mm()).next(),
         warnings: warnings.count(),
         programs: programs.len(),
         pieces: programs

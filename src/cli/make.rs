@@ -90,13 +90,13 @@ fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
 /// # Errors
 /// If the job has one.
 pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
-    match &job.housed {
-        None => Ok(()),
-        Some(_) => Err(Error::new(ErrorKind::Refused, format!("a housed stringer is not {what}"))
-            .found(job.title.as_str())
-            .allowed("a cut stringer: a job without a [housed] table")
-            .hint("seatcut make JOB -o DIR")),
+    if !job.stringer.is_made_alone() {
+        return Ok(());
     }
+    Err(Error::new(ErrorKind::Refused, format!("a {} is not {what}", job.stringer.name()))
+        .found(job.title.as_str())
+        .allowed("a cut stringer: a job without a [housed] table")
+        .hint("seatcut make JOB -o DIR"))
 }
 
 /// The layout of every job and all findings.

@@ -90,8 +90,8 @@ fn choice(choice: &Choice) -> Vec<String> {
     let flight = &choice.flight;
     let mark = if choice.reason.is_some() { "->" } else { "" };
     let pitch = format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 1));
-    let [rise, run, throat] =
-        [flight.unit_rise, flight.unit_run, flight.throat()].map(|length| length.to_string());
+    let [rise, run, throat] = [flight.unit_rise, flight.unit_run, flight.behind_notches()]
+        .map(|length| length.to_string());
     vec![
         mark.to_string(),
         flight.risers.to_string(),

@@ -60,7 +60,7 @@ fn choice(choice: &Choice) -> ChoiceReport {
         unit_rise_mm: flight.unit_rise.as_mm(),
         unit_run_mm: flight.unit_run.as_mm(),
         pitch_deg: flight.pitch_rad().to_degrees(),
-        throat_mm: flight.throat().as_mm(),
+        throat_mm: flight.behind_notches().as_mm(),
         blank_length_mm: choice.blank_length.map(Length::as_mm),
         chosen: choice.reason.is_some(),
         reason: choice.reason.map(|reason| reason.to_string()),
@@ -76,7 +76,7 @@ fn outline(job: &Job, outline: &Outline) -> OutlineReport {
             .map(|e| [positive_zero(e.segment.from().x), positive_zero(e.segment.from().y)])
             .collect(),
         roles: edges.iter().map(|e| e.role.to_string()).collect(),
-        housed: job.housed.as_ref().map(|housed| HousedReport {
+        housed: job.stringer.housed().map(|housed| HousedReport {
             hand: housed.hand.name(),
             pockets: outline.pockets().iter().map(pocket).collect(),
         }),

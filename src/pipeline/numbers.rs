@@ -4,7 +4,7 @@
 
 use serde::{Serialize, Serializer};
 
-use crate::check::contact_height;
+use crate::check::{contact_height, throat};
 use crate::job::{Job, Meets};
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
@@ -177,23 +177,21 @@ macro_rules! rows {
     };
 }
 
-/// Every layout number in the order of the report; `throat_cut` is the throat after the relief that
-/// will be cut.
+/// Every layout number in the order of the report; `behind_relief` is what notches leave of the
+/// board after the relief that will be cut.
 pub fn numbers(
     job: &Job,
     flight: &Flight,
     outline: Option<&Outline>,
-    throat_cut: Length,
+    behind_relief: Length,
 ) -> Vec<Number> {
     let full = |of: Of| (of, Told::InFull);
     let main = |of: Of| (of, Told::Always);
-    // A housed board has no notches to leave a throat or to hang it by, a single tread has no
-    // inside corner.
+    // A stringer without steps has no top tread cut to hang by.
     let if_cut = |of: Of, there: bool| (of, if there { Told::Always } else { Told::ByKey });
-    let (cut, corner) = (job.housed.is_none(), job.housed.is_none() && flight.treads > 1);
+    let (cut, corner) = (job.stringer.has_steps(), throat(job, flight).is_some());
     let part = |measured: fn(&Outline) -> Length| outline.map(measured);
-    let plate =
-        |measured: fn(&crate::job::Tie) -> Length| job.foot.tie_plate.as_ref().map(measured);
+    let plate = |measured: fn(&crate::job::Tie) -> Length| job.foot.plate_asked().map(measured);
     let contact = outline.and_then(|outline| contact_height(flight, outline));
     let pitch = Value::Degrees(flight.pitch_rad().to_degrees());
     let reach = (job.head.meets == Meets::OneDown).then(|| job.head_overhang());
@@ -236,9 +234,9 @@ pub fn numbers(
         full(Stringer), "board_thickness_mm", "board thickness", job.board.thickness, "as measured";
         full(Stringer), "board_depth_mm", "board from nose line to lower edge", flight.board_depth,
             "square to the edge";
-        if_cut(Stringer, corner), "throat_mm", "throat", flight.throat(),
+        if_cut(Stringer, corner), "throat_mm", "throat", flight.behind_notches(),
             "square to the edge, behind a notch";
-        if_cut(Stringer, corner), "throat_cut_mm", "throat as cut", throat_cut,
+        if_cut(Stringer, corner), "throat_cut_mm", "throat as cut", behind_relief,
             "after the relief of the inside corners";
         main(Stringer), "blank_length_mm", "blank length", part(Outline::blank_length),
             "along the pitch, without end trim";

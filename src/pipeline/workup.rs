@@ -3,7 +3,7 @@
 use crate::cam::compensate::{ToolPath, compensate};
 use crate::cam::mark::{Marks, marks};
 use crate::cam::plan::{self, Program, plan, plan_marked};
-use crate::check::{apply_waivers, check, profile_sense, spaced, throat_after_relief};
+use crate::check::{apply_waivers, behind_relief, check, profile_sense, spaced};
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
 use crate::geometry::Contour;
@@ -63,8 +63,8 @@ pub struct Workup {
     pub fingerprint: Fingerprint,
     /// The chosen flight.
     pub flight: Flight,
-    /// Throat after the inside-corner relief that will be cut.
-    pub throat_cut: Length,
+    /// What notches leave of the board after the inside-corner relief that will be cut.
+    pub behind_relief: Length,
     /// The finished part, if there is one.
     pub outline: Option<Outline>,
     /// Every feasible riser count, the chosen one among them.
@@ -138,10 +138,10 @@ impl Workup {
         let choices =
             choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
         findings.extend(profile_sense(job));
-        let throat_cut = throat_after_relief(job, &flight);
+        let behind_relief = behind_relief(job, &flight);
         let around = match never_lands {
             Some(error) => Err(error),
-            None => Surroundings::of(&site, &flight, outline.as_ref().ok(), throat_cut),
+            None => Surroundings::of(&site, &flight, outline.as_ref().ok(), behind_relief),
         };
         let (around, meaningless) = around.map_or_else(
             |error| (Surroundings::not_worked_out(&error), Some(error)),
@@ -165,7 +165,7 @@ impl Workup {
             job,
             fingerprint,
             flight,
-            throat_cut,
+            behind_relief,
             outline,
             choices,
             planned: None,
@@ -178,7 +178,7 @@ impl Workup {
 
     /// Every layout number of the job.
     pub fn numbers(&self) -> Vec<Number> {
-        numbers(&self.job, &self.flight, self.outline.as_ref(), self.throat_cut)
+        numbers(&self.job, &self.flight, self.outline.as_ref(), self.behind_relief)
     }
 
     /// Whether a refusal stands that nobody took on.

@@ -64,7 +64,7 @@ pub(super) fn job_of(machine: &str, risers: usize) -> Job {
 /// The expectation of a job's part, its box 60 mm from the corner of the material.
 pub(super) fn expectation(job: &Job, choice: Corners) -> Expectation<'_> {
     let (risers, _) = chosen_count(job);
-    let outline = Outline::new(&Flight::new(job, risers), job.foot.tie_plate.as_ref()).unwrap();
+    let outline = Outline::new(&Flight::new(job, risers), job.plate()).unwrap();
     let material = &job.cut.material;
     let inset = match job.cut.makes {
         Makes::Pattern(follow) => follow.inset(),

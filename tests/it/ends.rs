@@ -119,7 +119,7 @@ fn what_the_seat_stands_on_comes_off_the_foot_and_moves_no_tread() {
     close(stood.flight.drop(), 2.5);
     close(stood.flight.first_riser_cut(), bare.flight.first_riser_cut().as_inches() - 1.5);
     close(stood.flight.hang_line, bare.flight.hang_line.as_inches());
-    close(stood.flight.throat(), bare.flight.throat().as_inches());
+    close(stood.flight.behind_notches(), bare.flight.behind_notches().as_inches());
     for risers in stood.flight.finished_risers() {
         close(risers, 51.375 / 7.0);
     }

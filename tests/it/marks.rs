@@ -215,7 +215,7 @@ fn everything_that_belongs_on_a_pattern_is_on_it() {
         for k in 1..=workup.flight.treads {
             wanted.extend([format!("R{k}"), format!("T{k}")]);
         }
-        if job.foot.tie_plate.is_some() {
+        if job.plate().is_some() {
             wanted.extend(["PLATE".into(), "PLATE LINE".into()]);
         }
         wanted.push("DROP TAKEN 1 IN 25.4 MM".into());

@@ -84,7 +84,7 @@ proptest! {
     fn an_outline_is_simple_with_one_area_by_two_formulas_and_survives_its_board_frame(stair in any_stair()) {
         let job = stair.job();
         let flight = Flight::new(&job, chosen_count(&job).0);
-        if let Ok(outline) = Outline::new(&flight, job.foot.tie_plate.as_ref()) {
+        if let Ok(outline) = Outline::new(&flight, job.plate()) {
             let contour = outline.contour();
             prop_assert!(contour.is_simple_polygon());
             prop_assert!((contour.area() - area_by_trapezoids(contour)).abs() < 1e-6 * contour.area().max(1.0));
@@ -102,7 +102,7 @@ proptest! {
     fn a_tool_path_keeps_the_radius_from_the_part_but_in_its_reliefs(stair in any_stair()) {
         let job = stair.job();
         let flight = Flight::new(&job, chosen_count(&job).0);
-        let Ok(outline) = Outline::new(&flight, job.foot.tie_plate.as_ref()) else { return Ok(()) };
+        let Ok(outline) = Outline::new(&flight, job.plate()) else { return Ok(()) };
         let Ok(path) = compensate(&job, &outline) else { return Ok(()) };
         let path = path.value;
         let part = outline.in_board_frame();

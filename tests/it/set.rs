@@ -349,7 +349,8 @@ fn a_narrow_board_is_refused_or_everything_is_solved_anew_for_it() {
     assert!(codes(&narrow).contains(&"board-crown"));
     let anew = set(on_boards(&format!("{measured}\nnarrow = \"re-solve\"")).job());
     assert!(!anew.refused() && codes(&anew).contains(&"board-re-solved"));
-    let throats = [&narrow, &anew].map(|set| set.members[0].workup.flight.throat().as_inches());
+    let throats =
+        [&narrow, &anew].map(|set| set.members[0].workup.flight.behind_notches().as_inches());
     assert!((throats[0] - throats[1] - 0.25).abs() < 1e-9);
 }
 

@@ -57,12 +57,12 @@ fn angle(a: Vector, b: Vector) -> f64 {
 
 fn part(job: &Job) -> Contour<Role> {
     let flight = Flight::new(job, chosen_count(job).0);
-    Outline::new(&flight, job.foot.tie_plate.as_ref()).expect("a stringer").in_board_frame()
+    Outline::new(&flight, job.plate()).expect("a stringer").in_board_frame()
 }
 
 fn planned(job: &Job) -> Option<(ToolPath, Planned)> {
     let flight = Flight::new(job, chosen_count(job).0);
-    let outline = Outline::new(&flight, job.foot.tie_plate.as_ref()).ok()?;
+    let outline = Outline::new(&flight, job.plate()).ok()?;
     let path = compensate(job, &outline).ok()?.value;
     let planned = plan(job, &outline, &path);
     Some((path, planned))

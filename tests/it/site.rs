@@ -493,7 +493,7 @@ fn a_job_that_asks_for_nothing_gets_no_section_and_no_key() {
     }
     let (_, workup) = worked(&Stair::default());
     let (site, outline) = (OnSite::level(&workup.job), workup.outline.as_ref());
-    let around = Surroundings::of(&site, &workup.flight, outline, workup.throat_cut).unwrap();
+    let around = Surroundings::of(&site, &workup.flight, outline, workup.behind_relief).unwrap();
     assert!(around.findings.is_empty());
 }
 

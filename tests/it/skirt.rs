@@ -112,7 +112,7 @@ proptest! {
     fn a_skirt_is_simple_and_has_the_treads_and_risers_of_its_stringer(stair in any_stair()) {
         let job = stair.job();
         let flight = Flight::new(&job, chosen_count(&job).0);
-        let (Ok(stringer), Ok(skirt)) = (Outline::new(&flight, job.foot.tie_plate.as_ref()), Skirt::new(&flight)) else {
+        let (Ok(stringer), Ok(skirt)) = (Outline::new(&flight, job.plate()), Skirt::new(&flight)) else {
             return Ok(());
         };
         let contour = skirt.contour();

@@ -20,7 +20,7 @@ fn long_stair() -> Stair {
 
 fn outline(job: &Job) -> Outline {
     let flight = Flight::new(job, chosen_count(job).0);
-    Outline::new(&flight, job.foot.tie_plate.as_ref()).expect("a stringer")
+    Outline::new(&flight, job.plate()).expect("a stringer")
 }
 
 fn polygon(contour: &Contour<Role>) -> Polygon<f64> {
@@ -245,7 +245,7 @@ proptest! {
         };
         let job = stair.job();
         let flight = Flight::new(&job, chosen_count(&job).0);
-        let Ok(outline) = Outline::new(&flight, job.foot.tie_plate.as_ref()) else { return Ok(()) };
+        let Ok(outline) = Outline::new(&flight, job.plate()) else { return Ok(()) };
         let splitting = Splitting::new(Length::mm(longest), Length::mm(cutter), Length::mm(inset));
         let Ok(split) = split(&outline, &splitting) else { return Ok(()) };
         let whole = if inset > 0.0 { inset_sharp(outline.contour(), inset).unwrap() } else { outline.contour().clone() };

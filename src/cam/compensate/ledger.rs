@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::piece::inset_of;
-use crate::job::{Corners, Follow, Job, Makes};
+use crate::job::{Corners, Follow, Job, Makes, Stringer};
 use crate::units::Length;
 
 /// One compensation.
@@ -44,14 +44,14 @@ impl Ledger {
                 "pattern for a bushing, half of outside less bit"
             }
         };
-        let tool = if job.cut.machine.tool.cutter().is_some() {
-            "path of the tool centre, half the cutter"
-        } else {
-            "path of the beam, half the kerf"
-        };
-        let tool = match (&job.housed, tool) {
-            (Some(_), _) => "path of the tool centre, half the cutter, in pockets to their inside",
-            (None, tool) => tool,
+        let tool = match &job.stringer {
+            Stringer::Housed(_) => {
+                "path of the tool centre, half the cutter, in pockets to their inside"
+            }
+            Stringer::Cut if job.cut.machine.tool.cutter().is_some() => {
+                "path of the tool centre, half the cutter"
+            }
+            Stringer::Cut => "path of the beam, half the kerf",
         };
         let corners = match job.cut.corners {
             Corners::Fillet => "inside corners left round",

@@ -41,7 +41,7 @@ pub struct PocketPath {
 /// # Errors
 /// The refusals, if the tool does not fit.
 pub(super) fn pockets(job: &Job, outline: &Outline) -> Result<Vec<PocketPath>, Refusals> {
-    let Some(housed) = &job.housed else { return Ok(Vec::new()) };
+    let Some(housed) = job.stringer.housed() else { return Ok(Vec::new()) };
     let narrow = narrow(job, housed);
     if !narrow.is_empty() {
         return Err(narrow.into());

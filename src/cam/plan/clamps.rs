@@ -73,7 +73,7 @@ impl ClampBox {
 /// Whether a job's one piece lies alone on its stock for all its clamps and never shares a layout.
 pub fn lies_alone(job: &Job) -> bool {
     let one = job.cut.pieces() == 1 && job.cut.sharing.spacing.is_none();
-    one && (job.housed.is_some() || job.cut.long == Long::Index)
+    one && (job.stringer.is_made_alone() || job.cut.long == Long::Index)
 }
 
 /// The clamps that a program of one piece alone minds; pieces on a sheet are laid out round theirs.

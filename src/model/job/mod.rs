@@ -13,6 +13,7 @@ mod order;
 mod parts;
 mod resolve;
 mod starter;
+mod stringer;
 mod thickness;
 mod volume;
 
@@ -31,3 +32,4 @@ pub use parts::{
 };
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;
+pub use stringer::Stringer;

@@ -1,9 +1,11 @@
 //! A valid job: every value in its type, every default filled in, every profile read.
 
+use std::fmt;
+
 use serde::Deserialize;
 
 use super::around::Around;
-use super::housed::Housed;
+use super::stringer::Stringer;
 use crate::diagnostics::Finding;
 use crate::profile::{Form, Machine, Material, Risers, Rules};
 use crate::units::Length;
@@ -16,7 +18,7 @@ pub const MOST_TOTAL_RISE_MM: f64 = 20_000.0;
 pub const MOST_EDGE_OUT_MM: f64 = 300.0;
 
 /// What was measured and what is wanted.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Job {
     /// Printed and marked on everything.
     pub title: String,
@@ -30,8 +32,8 @@ pub struct Job {
     pub head: Head,
     /// The lower end.
     pub foot: Foot,
-    /// The pockets of a housed stringer; none for a cut one.
-    pub housed: Option<Housed>,
+    /// Cut or housed.
+    pub stringer: Stringer,
     /// The board the stringer is made of.
     pub board: Board,
     /// The boards that are bought and measured.
@@ -46,7 +48,36 @@ pub struct Job {
     pub reading: Vec<Finding>,
 }
 
+/// A fingerprint is made of these words: they stay as they are whatever becomes of the type.
+impl fmt::Debug for Job {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Job")
+            .field("title", &self.title)
+            .field("rules", &self.rules)
+            .field("rise", &self.rise)
+            .field("tread", &self.tread)
+            .field("head", &self.head)
+            .field("foot", &self.foot)
+            .field("housed", &self.stringer.housed())
+            .field("board", &self.board)
+            .field("boards", &self.boards)
+            .field("cut", &self.cut)
+            .field("around", &self.around)
+            .field("waivers", &self.waivers)
+            .field("reading", &self.reading)
+            .finish()
+    }
+}
+
 impl Job {
+    /// The plate let into the foot, which a cut stringer alone is notched for.
+    pub fn plate(&self) -> Option<&Tie> {
+        match self.stringer {
+            Stringer::Cut => self.foot.tie_plate.as_ref(),
+            Stringer::Housed(_) => None,
+        }
+    }
+
     /// How far the upper finish reaches past the riser at the head: as the treads do, where nothing
     /// is said.
     pub fn head_overhang(&self) -> Length {
@@ -159,13 +190,18 @@ pub struct Head {
 /// The lower end of the flight.
 #[derive(Clone, Debug, Default)]
 pub struct Foot {
-    /// The plate let into the foot, if any.
-    pub tie_plate: Option<Tie>,
+    /// The plate that is asked for; what a stringer is notched for, [`Job::plate`] knows.
+    pub(super) tie_plate: Option<Tie>,
     /// What the whole seat rests on, over the lower surface; else that surface itself.
     pub stands_on: Option<StandsOn>,
 }
 
 impl Foot {
+    /// The plate that is asked for, whether the stringer can be notched for it or not.
+    pub fn plate_asked(&self) -> Option<&Tie> {
+        self.tie_plate.as_ref()
+    }
+
     /// Height of what the seat rests on, over the lower surface.
     pub fn stands_on_height(&self) -> Length {
         self.stands_on.as_ref().map_or(Length::ZERO, |on| on.height)

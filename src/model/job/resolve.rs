@@ -65,7 +65,7 @@ impl Resolver<'_> {
         let head = self.head(&raw.head, &tread, joint)?;
         let foot = self.foot(&raw.foot)?;
         let rise = self.rise(raw, &head, &foot)?;
-        let housed = raw.housed.as_ref().map(|housed| self.housed(housed)).transpose()?;
+        let stringer = self.stringer(raw.housed.as_ref())?;
         let board = self.board(&raw.board)?;
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
@@ -87,7 +87,7 @@ impl Resolver<'_> {
             tread,
             head,
             foot,
-            housed,
+            stringer,
             board,
             boards,
             cut,

@@ -140,8 +140,9 @@ impl Flight {
         Length::mm(self.unit_rise.as_mm() * self.unit_run.as_mm() / self.pitch_length().as_mm())
     }
 
-    /// Wood left behind a notch, before any relief: W - r g / L.
-    pub fn throat(&self) -> Length {
+    /// Board that notches leave, before any relief: W - r g / L. The throat of a stringer that has
+    /// them.
+    pub fn behind_notches(&self) -> Length {
         self.board_depth - self.notch_depth()
     }
 

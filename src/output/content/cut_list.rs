@@ -180,7 +180,7 @@ fn riser_boards(job: &Job, flight: &Flight, across: &Across) -> Vec<Piece> {
 }
 
 fn plate(job: &Job, across: &Across) -> Option<Piece> {
-    let tie = job.foot.tie_plate.as_ref()?;
+    let tie = job.plate()?;
     Some(Piece {
         what: "tie plate".to_string(),
         count: 1.into(),

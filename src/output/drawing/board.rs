@@ -195,7 +195,7 @@ fn throat(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let (from, to) = (view.at(corner.x, lie.lower), view.at(corner.x, corner.y));
     dimension_line(canvas, from, to);
     canvas.line(from, moved(from, 0.0, -4.5), Line::Dimension);
-    let (throat, cut) = (flight.throat(), subject.throat_cut);
+    let (throat, cut) = (flight.behind_notches(), subject.behind_relief);
     let text = if (throat - cut).as_mm() > 1e-6 {
         format!("throat {throat}; after inside-corner relief {cut}")
     } else {

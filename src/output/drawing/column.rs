@@ -237,7 +237,8 @@ fn widest(figures: &[(&str, String)]) -> f64 {
 
 /// The layout numbers by name.
 fn figures(subject: &Subject<'_>) -> Vec<(&'static str, String)> {
-    let numbers = numbers(subject.job, subject.flight, Some(subject.outline), subject.throat_cut);
+    let numbers =
+        numbers(subject.job, subject.flight, Some(subject.outline), subject.behind_relief);
     always(&numbers).map(|(number, value)| (number.label, value.to_string())).collect()
 }
 

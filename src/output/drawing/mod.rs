@@ -46,7 +46,7 @@ pub fn drawing(subject: &Subject<'_>) -> String {
 
 /// The drawing as a sheet, for whatever writes it out.
 pub fn sheet(subject: &Subject<'_>) -> Page {
-    if let Some(housed) = &subject.job.housed {
+    if let Some(housed) = subject.job.stringer.housed() {
         return housed::sheet(subject, housed);
     }
     let layout = Layout::of(subject);

@@ -19,8 +19,8 @@ pub struct Subject<'a> {
     pub flight: &'a Flight,
     /// Its part.
     pub outline: &'a Outline,
-    /// The throat after the inside-corner relief that will be cut.
-    pub throat_cut: Length,
+    /// What notches leave of the board after the inside-corner relief that will be cut.
+    pub behind_relief: Length,
     /// What was found; waived refusals too.
     pub findings: &'a [Finding],
 }
@@ -33,14 +33,14 @@ impl<'a> Subject<'a> {
             fingerprint: &workup.fingerprint,
             flight: &workup.flight,
             outline,
-            throat_cut: workup.throat_cut,
+            behind_relief: workup.behind_relief,
             findings: &workup.findings,
         }
     }
 
     /// The plate, where its notch is cut.
     pub(super) fn plate(&self) -> Option<&Tie> {
-        self.job.foot.tie_plate.as_ref().filter(|_| self.outline.notch_problem().is_none())
+        self.job.plate().filter(|_| self.outline.notch_problem().is_none())
     }
 
     /// How far the first tread reaches before the first riser cut.

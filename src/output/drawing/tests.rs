@@ -22,15 +22,15 @@ impl Drawn {
         let job = read_job("job.toml", text, &|_| unreachable!("no profile is read from a path"))
             .unwrap();
         let flight = Flight::new(&job, chosen_count(&job).0);
-        let outline = Outline::new(&flight, job.foot.tie_plate.as_ref()).unwrap();
+        let outline = Outline::new(&flight, job.plate()).unwrap();
         Self { job, flight, outline, findings }
     }
 
     fn sheet(&self) -> Page {
         let fingerprint = &Fingerprint::of(&self.job);
         let Self { job, flight, outline, findings } = self;
-        let throat_cut = flight.throat() - Length::mm(1.3);
-        sheet(&Subject { job, fingerprint, flight, outline, throat_cut, findings })
+        let behind_relief = flight.behind_notches() - Length::mm(1.3);
+        sheet(&Subject { job, fingerprint, flight, outline, behind_relief, findings })
     }
 
     fn svg(&self) -> String {
@@ -288,7 +288,7 @@ fn the_part_is_drawn_twice_to_scale_and_never_mirrored() {
             fingerprint: &Fingerprint::of(&drawn.job),
             flight: &drawn.flight,
             outline: &drawn.outline,
-            throat_cut: drawn.flight.throat(),
+            behind_relief: drawn.flight.behind_notches(),
             findings: &[],
         })
         .scale;

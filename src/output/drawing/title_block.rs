@@ -107,11 +107,8 @@ fn shows(job: &Job) -> String {
             let (inches, mm) = (trimmed(inset.as_inches(), 4), trimmed(inset.as_mm(), 3));
             format!("the part; its pattern is {inches} in ({mm} mm) smaller all round")
         }
-        _ if job.housed.is_some() => {
-            "housed stringer, the finished part; nothing compensated".to_string()
-        }
         Makes::Pattern(_) | Makes::Stringers => {
-            "cut stringer, the finished part; nothing compensated".to_string()
+            format!("{}, the finished part; nothing compensated", job.stringer.name())
         }
     }
 }

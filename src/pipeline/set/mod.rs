@@ -54,7 +54,7 @@ pub fn is_laid_out(job: &Job) -> bool {
 /// Whether a job's pieces are cut from blanks that are sawn from boards: what to buy is told of one
 /// piece as of many. A housed stringer is only made alone.
 fn is_sawn(job: &Job) -> bool {
-    job.cut.material.form == Form::Board && job.housed.is_none()
+    job.cut.material.form == Form::Board && !job.stringer.is_made_alone()
 }
 
 /// Whether a job is one piece that shares its material with nothing, and that no board is bought
@@ -164,7 +164,7 @@ fn one_title_each(entries: &[Entry]) -> Result<(), Error> {
 
 /// Pockets are cut one piece a program: a housed stringer is no part of a set.
 fn housed_together(members: &[Member]) -> Option<Finding> {
-    let housed = members.iter().filter(|member| member.job().housed.is_some()).count();
+    let housed = members.iter().filter(|member| member.job().stringer.is_made_alone()).count();
     let found =
         || codes::HousedSeveral { asked: codes::Together::Set, pieces: housed.into() }.at("set");
     (housed > 0).then(found)

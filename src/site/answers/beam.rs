@@ -26,13 +26,13 @@ pub(super) fn beam(
     job: &Job,
     flight: &Flight,
     outline: &Outline,
-    throat_cut: Length,
+    behind_relief: Length,
     layout: &StringerLayout,
 ) -> Result<Option<Beam>, Error> {
     let asked = job.around.load.as_ref().filter(|_| job.cut.is_of_boards() && !held_along(job));
     let Some(load) = asked else { return Ok(None) };
     let ask = ask(job, load, outline, layout, head(job, flight)?);
-    let input = of_job(job, flight, throat_cut, &ask)?;
+    let input = of_job(job, flight, behind_relief, &ask)?;
     let mut strength = check(&input)?;
     strength.findings.extend(service_not_said(job));
     let dead_source = match load.dead_psf {
@@ -49,7 +49,7 @@ pub(super) fn held_along(job: &Job) -> bool {
 
 /// The plumb cut at the head as the job has it held; a housed stringer's goes up past the floor.
 fn head(job: &Job, flight: &Flight) -> Result<Option<HeadEnd>, Error> {
-    if job.housed.is_some() {
+    if !job.stringer.has_steps() {
         return Ok(None);
     }
     let joint = job.around.joint.unwrap_or(Joint::AgainstRim);
@@ -76,8 +76,8 @@ fn ask(
         Outsides::Single => (0, 1),
         Outsides::Doubled => (2, 2),
     };
-    let notch = job.foot.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
-    let before = job.foot.tie_plate.as_ref().map_or(Length::ZERO, |tie| tie.set_back);
+    let notch = job.plate().map_or(Length::ZERO, |tie| tie.width + tie.clearance);
+    let before = job.plate().map_or(Length::ZERO, |tie| tie.set_back);
     let seat = outline.seat_length() - notch;
     // Let in at the toe, the plate lies before all that bears: no shear crosses its notch.
     let behind = seat - before;

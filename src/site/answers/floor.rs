@@ -69,7 +69,7 @@ fn at_the_foot(job: &Job, flight: &Flight, outline: Option<&Outline>, fit: &mut 
     let above = outline.and_then(|outline| outline.wood_above_notch(flight));
     let seat = SeatLine::of(job);
     let plumb = |square: Length| Length::mm(seat.plumb(square.as_mm()));
-    let height = job.foot.tie_plate.as_ref().map(|tie| plumb(tie.height + tie.clearance));
+    let height = job.plate().map(|tie| plumb(tie.height + tie.clearance));
     let notch = above.and_then(|above| Some((above, height?)));
     let limit = Length::inches(LEAST_AT_NOTCH_IN);
     let riser = flight.first_riser_cut() - Length::mm(seat.at(0.0));

@@ -61,7 +61,7 @@ impl Surroundings {
         site: &OnSite,
         flight: &Flight,
         outline: Option<&Outline>,
-        throat_cut: Length,
+        behind_relief: Length,
     ) -> Result<Warned<Self>, Error> {
         let job = &site.job;
         let ground = at(job, "ground", ground::ground(site, flight))?;
@@ -70,12 +70,12 @@ impl Surroundings {
         let head = at(job, "joint", head::head(job, flight))?;
         let beam = match (outline, &stringers) {
             (Some(outline), Some(layout)) => {
-                at(job, "load", beam::beam(job, flight, outline, throat_cut, layout))?
+                at(job, "load", beam::beam(job, flight, outline, behind_relief, layout))?
             }
             _ => None,
         };
         let movement = match outline {
-            Some(_) => at(job, "moisture", movement(job, flight, throat_cut))?,
+            Some(_) => at(job, "moisture", movement(job, flight, behind_relief))?,
             None => None,
         };
         let around = Self { ground, across, head, stringers, beam, movement };
@@ -124,9 +124,9 @@ fn at<T>(job: &Job, table: &str, result: Result<T, Error>) -> Result<T, Error> {
     })
 }
 
-fn movement(job: &Job, flight: &Flight, throat_cut: Length) -> Result<Option<Movement>, Error> {
+fn movement(job: &Job, flight: &Flight, behind_relief: Length) -> Result<Option<Movement>, Error> {
     let Some(moisture) = &job.around.moisture else { return Ok(None) };
-    let before = Sawtooth::of(job, flight, throat_cut);
+    let before = Sawtooth::of(job, flight, behind_relief);
     let moved = moisture::of_job(job, flight, &before, moisture)?;
     Ok(Some(Movement { before, moved }))
 }

@@ -1,6 +1,6 @@
 //! What trims leave of a stringer: wood behind its notches, wood above the notch for its plate.
 
-use crate::check::{LEAST_AT_NOTCH_IN, most_asked, throat_after_relief};
+use crate::check::{LEAST_AT_NOTCH_IN, most_asked, throat};
 use crate::diagnostics::{Exact, Finding, Numbered, Place, Severity, codes};
 use crate::job::{Job, Room};
 use crate::profile::{Measure, ON_THE_LIMIT};
@@ -23,12 +23,10 @@ pub(super) struct Spare {
 impl Spare {
     /// None where the stringer has no throat, or the rule set asks for none.
     pub(super) fn of(job: &Job, flight: &Flight) -> Option<Self> {
-        if job.housed.is_some() || flight.treads < 2 {
-            return None;
-        }
+        let throat = throat(job, flight)?;
         let (least, limit) = most_asked(job, flight, Measure::Throat)?;
         Some(Self {
-            throat: throat_after_relief(job, flight),
+            throat,
             least: Length::mm(least),
             severity: limit.severity,
             source: limit.source.clone(),

@@ -101,7 +101,7 @@ impl PatternWear {
             width_off: self.width * c,
             unit_rise_off: flight.unit_rise * a,
             rise_off: flight.unit_rise * (flight.treads as f64 - 1.0) * a,
-            throat_off: flight.throat() * c,
+            throat_off: flight.behind_notches() * c,
             tread_tilt: flight.unit_rise * (slope * slope * (c - a)),
         }
     }

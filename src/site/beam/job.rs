@@ -55,7 +55,7 @@ pub fn taken_for_wet(job: &Job) -> Option<Outdoors> {
 pub fn of_job(
     job: &Job,
     flight: &Flight,
-    throat_cut: Length,
+    behind_relief: Length,
     ask: &Ask,
 ) -> Result<BeamInput, Error> {
     let names: Vec<&str> =
@@ -74,7 +74,7 @@ pub fn of_job(
         factors: table.factors.clone(),
         board_width: job.board.width,
         thickness: job.board.thickness,
-        throat: throat_cut,
+        throat: behind_relief,
         span: ask.load.clear_span.unwrap_or(flight.total_run()),
         pitch_rad: flight.pitch_rad(),
         middle: ask.load.middle,
@@ -86,11 +86,9 @@ pub fn of_job(
             false => Incising::None,
         },
         limits: DeflectionLimits::default(),
-        foot_notch: job.foot.tie_plate.as_ref().filter(|_| ask.notch_in_span).map(|tie| {
-            FootNotch {
-                height: tie.height + tie.clearance,
-                depth: flight.first_riser_cut().min(throat_cut),
-            }
+        foot_notch: job.plate().filter(|_| ask.notch_in_span).map(|tie| FootNotch {
+            height: tie.height + tie.clearance,
+            depth: flight.first_riser_cut().min(behind_relief),
         }),
         head: ask.head,
         seat: ask.seat,

@@ -38,10 +38,10 @@ pub struct Sawtooth {
 
 impl Sawtooth {
     /// The stringer of a job as it is cut.
-    pub fn of(job: &Job, flight: &Flight, throat_cut: Length) -> Self {
+    pub fn of(job: &Job, flight: &Flight, behind_relief: Length) -> Self {
         Self {
             width: job.board.width,
-            throat: throat_cut,
+            throat: behind_relief,
             unit_rise: flight.unit_rise,
             unit_run: flight.unit_run,
             first_riser_cut: flight.first_riser_cut(),

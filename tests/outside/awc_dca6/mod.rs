@@ -14,7 +14,7 @@ fn stair(rise: &str, run: &str, board: &str) -> Stair {
 
 #[test]
 fn throats_of_seven_and_three_quarters_and_seven_and_a_half_by_ten() {
-    let throat = |rise, board| flight(&stair(rise, "10 in", board)).throat().as_inches();
+    let throat = |rise, board| flight(&stair(rise, "10 in", board)).behind_notches().as_inches();
     assert!((throat("31 in", "11 1/4 in") - 5.1243).abs() < 5e-5);
     assert!((throat("30 in", "11 1/4 in") - 5.25).abs() < 1e-9);
     assert!((throat("30 in", "9 1/4 in") - 3.25).abs() < 1e-9);

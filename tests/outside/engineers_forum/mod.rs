@@ -37,7 +37,7 @@ fn ask() -> Ask {
 
 fn beam(stair: &Stair, ask: &Ask) -> Result<BeamInput, Error> {
     let flight = flight(stair);
-    of_job(&stair.job(), &flight, flight.throat(), ask)
+    of_job(&stair.job(), &flight, flight.behind_notches(), ask)
 }
 
 const HEM_FIR: &str = "species = \"hem-fir\"\ngrade = \"no2\"";

@@ -36,12 +36,9 @@ fn one_riser_down_at_7_and_a_half_the_top_tread_hangs_8_inches_below_the_framing
     let contact = |rim| {
         let (stair, flight) = (with_rim(rim), flight(&with_rim(rim)));
         same(flight.hang_line.as_inches(), 8.0);
-        contact_height(
-            &flight,
-            &Outline::new(&flight, stair.job().foot.tie_plate.as_ref()).unwrap(),
-        )
-        .unwrap()
-        .as_inches()
+        contact_height(&flight, &Outline::new(&flight, stair.job().plate()).unwrap())
+            .unwrap()
+            .as_inches()
     };
     same(contact("9 1/4 in"), 1.25);
     same(contact("7 1/4 in"), 0.0);

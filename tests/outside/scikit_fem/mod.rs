@@ -44,7 +44,7 @@ fn case(name: &str, stair: &Stair, ledger: Option<(f64, f64)>) -> Value {
     // Deflection is figured under the live load; finite elements bend under all of it.
     let across = demand(Quantity::SlopeDeflection).unwrap() * psf / input.loads.live_psf;
     let job = stair.job();
-    let plate = job.foot.tie_plate.as_ref().map(|tie| {
+    let plate = job.plate().map(|tie| {
         json!({
             "set_back": tie.set_back.as_inches(),
             "width": (tie.width + tie.clearance).as_inches(),

@@ -20,7 +20,7 @@ fn the_tool_path_of_every_corner_choice_has_the_area_of_the_formula() {
                 ..Stair::default()
             };
             let job = stair.job();
-            let outline = Outline::new(&flight(&stair), job.foot.tie_plate.as_ref()).unwrap();
+            let outline = Outline::new(&flight(&stair), job.plate()).unwrap();
             let path = compensate(&job, &outline).unwrap().value;
             let (contour, r) = (outline.contour(), path.radius().as_mm());
             let at_corners: f64 =

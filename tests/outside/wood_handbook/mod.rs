@@ -83,7 +83,7 @@ fn a_job_with_a_species_moves_and_one_without_is_told_to_name_it() {
     let dry = MoistureContent { now_percent: 19.0, service_percent: 9.0, grain: BoardGrain::Flat };
     let of = |stair: &Stair| {
         let (job, flight) = (stair.job(), flight(stair));
-        let before = Sawtooth::of(&job, &flight, flight.throat());
+        let before = Sawtooth::of(&job, &flight, flight.behind_notches());
         of_job(&job, &flight, &before, &dry)
     };
     let moved = of(&stair("species = \"southern-pine\"")).unwrap();

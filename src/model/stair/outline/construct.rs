@@ -168,8 +168,8 @@ fn refuse_impossible(seat: SeatLine, flight: &Flight) -> Result<(), OutlineProbl
     }
     // A stringer of one tread has no inside corner on its upper side: any board is wide enough
     // there.
-    if flight.treads > 1 && flight.throat().as_mm() <= COINCIDENT_MM {
-        return Err(OutlineProblem::NoThroat(flight.throat()));
+    if flight.treads > 1 && flight.behind_notches().as_mm() <= COINCIDENT_MM {
+        return Err(OutlineProblem::NoThroat(flight.behind_notches()));
     }
     if flight.top_tread_cut.as_mm() <= COINCIDENT_MM {
         return Err(OutlineProblem::NoTopTread(flight.top_tread_cut));

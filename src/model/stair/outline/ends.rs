@@ -82,7 +82,7 @@ impl<'a> Ends<'a> {
             Some(Joint::AgainstRim | Joint::HangerBoard { .. } | Joint::DroppedHeader { .. })
             | None => HeadShape::Plumb,
         };
-        Self { tie: job.foot.tie_plate.as_ref(), seat: SeatLine::of(job), head }
+        Self { tie: job.plate(), seat: SeatLine::of(job), head }
     }
 }
 

@@ -11,7 +11,7 @@ use super::pocket::{Cell, Pocket, PocketRole};
 use super::{Outline, OutlineProblem, Role};
 use crate::geometry::tolerance::COINCIDENT_MM;
 use crate::geometry::{Contour, Point, Vector};
-use crate::job::{Hand, Housed, Job};
+use crate::job::{Hand, Housed, Job, Stringer};
 use crate::stair::Flight;
 use crate::units::Length;
 
@@ -41,9 +41,9 @@ impl Outline {
     /// # Errors
     /// If the flight has no such stringer.
     pub fn of(job: &Job, flight: &Flight) -> Result<Self, OutlineProblem> {
-        match &job.housed {
-            None => Self::ending(flight, &Ends::of(job, flight)),
-            Some(housed) => Draft { job, flight, housed }.outline(),
+        match &job.stringer {
+            Stringer::Cut => Self::ending(flight, &Ends::of(job, flight)),
+            Stringer::Housed(housed) => Draft { job, flight, housed }.outline(),
         }
     }
 
