@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job aa223f9e376a77c9)
+(Job 5913506f3b7cf095)
 (Program 1 of 1, run 3 times)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)

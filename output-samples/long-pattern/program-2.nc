@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Boathouse stair, long flight)
-(Job 144f175826e40948)
+(Job 3f5afe7a6c803809)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job 05ada52cebfb5768)
+(Job 9aef527d1e5a405b)
 (Program 2 of 2, run once)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)

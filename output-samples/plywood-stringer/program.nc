@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job fc9f9cbfe5e2ebf0)
+(Job 003c7a27d7304ff1)
 (Program 1 of 1, run once)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)

@@ -81,6 +81,10 @@ impl<'a> Bundle<'a> {
     /// # Errors
     /// If a title has a character that a document cannot show.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
+        set.tape().tells(|| Self::written(set, version))
+    }
+
+    fn written(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
         let mut bundle = Bundle { set, programs: programs::of(set), artifacts: Vec::new() };
         let programs: Vec<Artifact<'_>> =
             bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();

@@ -11,6 +11,10 @@ use crate::pipeline::set::{Set, SheetRun};
 impl Bundle<'_> {
     /// The report that seals the set, once its programs are proven.
     pub fn report(&self, programs: Vec<ProgramReport>) -> Artifact<'static> {
+        self.set.tape().tells(|| self.written_report(programs))
+    }
+
+    fn written_report(&self, programs: Vec<ProgramReport>) -> Artifact<'static> {
         let report = SetReport {
             sheets: self.sheets(),
             programs,

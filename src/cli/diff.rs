@@ -11,7 +11,7 @@ use crate::output::diff_report::DiffReport;
 use crate::pipeline::diff::{Diff, EdgeMove, Moved, Pattern, Setting};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
-use crate::units::{Length, decimal, sixteenths, trimmed};
+use crate::units::{Length, Tape, decimal, fully, on_tape, trimmed};
 
 /// Compares two jobs and prints what differs. A refused stair is compared as well as any other.
 pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Result<Ending, Error> {
@@ -91,7 +91,11 @@ fn by(old: &Value, new: &Value) -> Option<String> {
         Value::Count(_) | Value::Words(_) => signed(by, |count| decimal(count, 0)),
         Value::Length(_) => {
             let words = |mm: f64| {
-                format!("{} ({})", sixteenths(Length::mm(mm)), signed(by, |_| millimetres(mm)))
+                let tape = on_tape(Length::mm(mm));
+                match Tape::in_hand() {
+                    Tape::Inches => format!("{tape} ({})", signed(by, |_| millimetres(mm))),
+                    Tape::Metric => tape,
+                }
             };
             signed(by, words)
         }
@@ -116,9 +120,7 @@ fn pattern(pattern: &Pattern, old: &Workup, new: &Workup) -> String {
         return format!("cannot be used: the {which} job has no part");
     }
     if !pattern.outline_equal {
-        let words = |length: Length| {
-            format!("; a corner moved by {} ({})", sixteenths(length), millimetres(length.as_mm()))
-        };
+        let words = |length: Length| format!("; a corner moved by {}", fully(length));
         let farthest = pattern.largest_move.map(words);
         let why = farthest.unwrap_or("; it has other edges".to_string());
         return format!("can NOT be used: the outline is another{why}");

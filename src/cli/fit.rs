@@ -5,14 +5,14 @@ use std::path::Path;
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::table::{exact, line};
+use super::table::line;
 use super::{Ending, ending, input, table};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{AsBuilt, Fingerprint, Job};
 use crate::output::fit_report::FitReport;
 use crate::site::answers::{Fit, OnSite, Verdict, fit as held};
 use crate::site::as_built::{OnTape, OutOfReach, Remedy, Schedule, Worn};
-use crate::units::{Length, decimal, trimmed};
+use crate::units::{Length, Tape, decimal, fully};
 
 /// Holds as-built measurements against a job and prints what comes of it.
 pub(super) fn fit(
@@ -80,7 +80,7 @@ fn risers(risers: &[Length]) -> String {
     risers
         .iter()
         .enumerate()
-        .map(|(k, riser)| format!("    riser {:<4}  {}\n", k + 1, exact(*riser)))
+        .map(|(k, riser)| format!("    riser {:<4}  {}\n", k + 1, fully(*riser)))
         .collect()
 }
 
@@ -95,12 +95,12 @@ fn schedule(schedule: &Schedule) -> String {
             OnTape::NoneKeeps => "none keeps the limits".to_string(),
             OnTape::NotSearched => "not looked for".to_string(),
         };
-        let exactly = moved(*by, &format!("{} in", decimal(positive(*by).as_inches(), 4)));
+        let exactly = moved(*by, &Tape::in_hand().finely(positive(*by)));
         text += &format!("    {:<10}  {exactly:<22}  {tape}\n", k + 1);
     }
-    text += &line("in all", exact(schedule.total));
+    text += &line("in all", fully(schedule.total));
     let rounded = schedule.on_tape.rounded();
-    text.extend(rounded.map(|rounded| line("in all, on the tape", exact(rounded.total))));
+    text.extend(rounded.map(|rounded| line("in all, on the tape", fully(rounded.total))));
     let after = rounded.map_or(&schedule.risers, |rounded| &rounded.risers);
     text + "\nAfter it\n" + &risers(after)
 }
@@ -119,14 +119,14 @@ fn moved(by: Length, figure: &str) -> String {
 
 fn out_of_reach(reach: &OutOfReach) -> String {
     let mut text = "\nNone does. In reach, each figure on its own:\n".to_string();
-    text += &line("least spread", exact(reach.least_spread));
-    text += &line("least between neighbours", exact(reach.least_step));
-    text += &line("largest riser, at best", exact(reach.lowest_largest));
-    text + &line("smallest riser, at best", exact(reach.highest_smallest))
+    text += &line("least spread", fully(reach.least_spread));
+    text += &line("least between neighbours", fully(reach.least_step));
+    text += &line("largest riser, at best", fully(reach.lowest_largest));
+    text + &line("smallest riser, at best", fully(reach.highest_smallest))
 }
 
 fn pattern(worn: &Worn) -> String {
-    let off = |length: Length| format!("{} in", trimmed(length.as_inches(), 4));
+    let off = |length: Length| Tape::in_hand().finely(length);
     let mut text =
         "\nPattern: what it would make the part off by; more than true is positive\n".to_string();
     let along = format!(

@@ -67,7 +67,9 @@ pub(super) fn job(path: &Path) -> Result<Job, Error> {
 
 /// The job of a file, and the files that it is read from.
 pub(super) fn job_and_files(path: &Path) -> Result<FromFiles<Job>, Error> {
-    job_of(path, &read_text(path)?)
+    let read = job_of(path, &read_text(path)?)?;
+    read.what.tape.take_in_hand();
+    Ok(read)
 }
 
 /// The jobs of job files and order files, in their order; a job that an order lists is found from
@@ -96,6 +98,9 @@ pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry
         orders.push(path.clone());
     }
     all.files.extend(orders);
+    if let Some(first) = all.what.first() {
+        first.job.tape.take_in_hand();
+    }
     Ok(all)
 }
 

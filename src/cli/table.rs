@@ -5,7 +5,7 @@ use super::sections::columns;
 use crate::diagnostics::{Code, Finding};
 use crate::pipeline::numbers::{Value, always};
 use crate::pipeline::workup::{Choice, Workup};
-use crate::units::{Length, is_on_sixteenth, trimmed};
+use crate::units::{fully, trimmed};
 
 /// The layout numbers of a job.
 pub(super) fn layout(workup: &Workup) -> String {
@@ -64,17 +64,9 @@ pub(super) fn line(label: &str, value: impl std::fmt::Display) -> String {
 /// A value; a length also exactly.
 pub(super) fn told(value: &Value) -> String {
     match value {
-        Value::Length(length) => exact(*length),
+        Value::Length(length) => fully(*length),
         value => value.to_string(),
     }
-}
-
-/// A length on the tape, and exactly where a tape does not read it to the last digit.
-pub(super) fn exact(length: Length) -> String {
-    if is_on_sixteenth(length) {
-        return length.to_string();
-    }
-    format!("{length}, exactly {} in", trimmed(length.as_inches(), 4))
 }
 
 fn reason(workup: &Workup) -> String {

@@ -8,7 +8,7 @@ use crate::check::{contact_height, throat};
 use crate::job::{Job, Meets};
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
-use crate::units::{Length, decimal, sixteenths, trimmed};
+use crate::units::{Length, Tape, decimal, on_tape, trimmed};
 
 /// The value of a figure.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,10 +34,10 @@ impl Value {
         }
     }
 
-    /// As the tape reads: sixteenths with the remainder's sign; everything else as it is.
+    /// As the tape in hand reads; everything else as it is.
     pub fn on_tape(&self) -> String {
         match self {
-            Self::Length(length) => sixteenths(*length),
+            Self::Length(length) => on_tape(*length),
             Self::Count(_) | Self::Degrees(_) | Self::Words(_) => self.to_string(),
         }
     }
@@ -50,13 +50,14 @@ impl Value {
         }
     }
 
-    /// To a ten-thousandth of an inch and a thousandth of a millimetre; empty for what is no
+    /// To the last digit that matters, from a tape in inches in millimetres too; empty for what is no
     /// length.
     pub fn exact(&self) -> String {
         match self {
-            Self::Length(length) => {
-                format!("{} in, {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
-            }
+            Self::Length(length) => match Tape::in_hand() {
+                Tape::Metric => Tape::Metric.finely(*length),
+                tape => format!("{}, {} mm", tape.finely(*length), trimmed(length.as_mm(), 3)),
+            },
             Self::Count(_) | Self::Degrees(_) | Self::Words(_) => String::new(),
         }
     }

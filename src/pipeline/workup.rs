@@ -126,6 +126,13 @@ impl Workup {
         asked: &Job,
         make: impl FnOnce(&Job, Tooling, &Outline) -> Outcome<T>,
     ) -> Through<T> {
+        asked.tape.tells(|| Self::worked(asked, make))
+    }
+
+    fn worked<T>(
+        asked: &Job,
+        make: impl FnOnce(&Job, Tooling, &Outline) -> Outcome<T>,
+    ) -> Through<T> {
         let site = OnSite::of(asked);
         let (site, never_lands) =
             site.map_or_else(|error| (OnSite::level(asked), Some(error)), |site| (site, None));

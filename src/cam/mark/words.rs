@@ -2,7 +2,7 @@
 
 use crate::job::{Fingerprint, Follow, Job, Makes};
 use crate::stair::Flight;
-use crate::units::{Length, decimal, sixteenths, trimmed};
+use crate::units::{Length, Tape, decimal, on_tape, sixteenths};
 
 /// A drop of less than this is none.
 const NO_DROP_MM: f64 = 1e-6;
@@ -43,9 +43,12 @@ pub(super) fn blocks(job: &Job, fingerprint: &Fingerprint, flight: &Flight) -> V
     ]
 }
 
-/// In sixteenths and in mm.
+/// As the tape reads; from one in inches in mm too.
 fn both(length: Length) -> String {
-    format!("{} {} mm", sixteenths(length), decimal(length.as_mm(), 1))
+    match Tape::in_hand() {
+        Tape::Inches => format!("{} {} mm", sixteenths(length), decimal(length.as_mm(), 1)),
+        Tape::Metric => on_tape(length),
+    }
 }
 
 /// So that nobody takes it twice.
@@ -63,14 +66,18 @@ fn drop(drop: Length) -> String {
 fn follow(makes: Makes) -> Vec<String> {
     let Makes::Pattern(follow) = makes else { return Vec::new() };
     let exact = |length: Length| {
-        format!("{} in {} mm", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 2))
+        let mm = Tape::Metric.finely(length);
+        match Tape::in_hand() {
+            Tape::Inches => format!("{} {mm}", Tape::Inches.finely(length)),
+            Tape::Metric => mm,
+        }
     };
     let with = match follow {
         Follow::Edge => "follow its edge".to_string(),
         Follow::BearingBit => "follow with bearing bit".to_string(),
         Follow::Pencil { lead } => format!("follow with pencil line {}", exact(lead)),
         Follow::Bushing { outside, bit } => {
-            format!("follow with bushing {} bit {}", sixteenths(outside), sixteenths(bit))
+            format!("follow with bushing {} bit {}", on_tape(outside), on_tape(bit))
         }
     };
     let smaller = if follow.inset() > Length::ZERO {

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use crate::units::{Length, is_on_sixteenth, trimmed};
+use crate::units::{Length, Tape, fully, trimmed};
 
 /// A figure with its unit: what is no length, no angle and no count.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -118,16 +118,17 @@ impl fmt::Display for Millimetres {
 
 impl fmt::Display for Exact {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if is_on_sixteenth(self.0) {
-            return self.0.fmt(f);
-        }
-        write!(f, "{}, exactly {} in", self.0, trimmed(self.0.as_inches(), 4))
+        f.write_str(&fully(self.0))
     }
 }
 
 impl fmt::Display for Fine {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} in = {} mm", trimmed(self.0.as_inches(), 5), trimmed(self.0.as_mm(), 4))
+        let mm = trimmed(self.0.as_mm(), 4);
+        match Tape::in_hand() {
+            Tape::Inches => write!(f, "{} in = {mm} mm", trimmed(self.0.as_inches(), 5)),
+            Tape::Metric => write!(f, "{mm} mm"),
+        }
     }
 }
 

@@ -9,6 +9,7 @@ use super::around_file::{
 use super::housed::Hand;
 use super::parts::{Corners, Long, Meets, Narrow};
 use crate::profile::reader::Len;
+use crate::units::Tape;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -43,6 +44,15 @@ pub(super) enum UnitsFile {
     Inches,
     #[serde(rename = "mm")]
     Millimetres,
+}
+
+impl UnitsFile {
+    pub(super) fn tape(self) -> Tape {
+        match self {
+            Self::Inches => Tape::Inches,
+            Self::Millimetres => Tape::Metric,
+        }
+    }
 }
 
 #[derive(Deserialize)]

@@ -8,7 +8,7 @@ use super::around::Around;
 use super::stringer::Stringer;
 use crate::diagnostics::Finding;
 use crate::profile::{Form, Machine, Material, Risers, Rules};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// The most risers of one flight that are read or chosen; no rule set comes near it.
 pub const MOST_RISERS: usize = 200;
@@ -22,6 +22,8 @@ pub const MOST_EDGE_OUT_MM: f64 = 300.0;
 pub struct Job {
     /// Printed and marked on everything.
     pub title: String,
+    /// The tape that it was measured with: its unit comes first in everything that is told.
+    pub tape: Tape,
     /// The rule set.
     pub rules: Rules,
     /// The rise.

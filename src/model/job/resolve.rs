@@ -12,7 +12,7 @@ use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::profile::reader::{Len, RawLength, Reader, nearest};
 use crate::profile::{Machine, Material, Rules, Source, embedded, embedded_names, is_path};
-use crate::units::{Bare, Length, LengthWarning};
+use crate::units::{Bare, Length, LengthWarning, Tape};
 
 /// Reads a profile from a path; the library itself opens no file.
 pub type ProfileLoader<'a> = &'a dyn Fn(&str) -> Result<Source, Error>;
@@ -31,7 +31,9 @@ const MOST_COPIES: i64 = 10_000;
 /// is worked up.
 pub fn read_job(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Error> {
     let raw: JobFile = Reader::new(file, text).parse("job")?;
-    Resolver::new(file, text, raw.units, load).job(&raw)
+    let resolver = Resolver::new(file, text, raw.units, load);
+    let tape = resolver.tape(&raw);
+    tape.tells(|| resolver.job(&raw, tape))
 }
 
 pub(super) struct Resolver<'a> {
@@ -57,7 +59,16 @@ impl<'a> Resolver<'a> {
 }
 
 impl Resolver<'_> {
-    fn job(mut self, raw: &JobFile) -> Result<Job, Error> {
+    /// The tape that the rise was measured with, or that the job names; inches where neither says.
+    fn tape(&self, raw: &JobFile) -> Tape {
+        let rise = raw.rise.get_ref();
+        let at_head = raw.ground.as_ref().map(|ground| &ground.get_ref().at_head);
+        let measured = rise.total.as_ref().or(rise.rough.as_ref()).or(at_head);
+        let read = measured.and_then(|text| self.reader.tape_of(text));
+        raw.units.map(UnitsFile::tape).or(read).unwrap_or_default()
+    }
+
+    fn job(mut self, raw: &JobFile, tape: Tape) -> Result<Job, Error> {
         let title = self.title(&raw.title)?;
         let rules = self.profile("rules", &raw.rules, Rules::read)?;
         let tread = self.tread(&raw.tread)?;
@@ -82,6 +93,7 @@ impl Resolver<'_> {
         let reading = self.reading;
         Ok(Job {
             title,
+            tape,
             rules,
             rise,
             tread,

@@ -9,7 +9,7 @@ use toml::Spanned;
 
 use crate::diagnostics::{Error, ErrorKind, Position};
 use crate::units::{
-    Bare, Length, LengthWarning, read_acceleration, read_length, read_rate, trimmed,
+    Bare, Length, LengthWarning, Tape, read_acceleration, read_length, read_rate, trimmed,
 };
 
 /// A length as it stands in a file: a text, or a number whose unit is yet to be known.
@@ -19,6 +19,15 @@ pub enum RawLength {
     Text(String),
     /// A bare number.
     Number(f64),
+}
+
+impl RawLength {
+    fn typed(&self) -> String {
+        match self {
+            Self::Text(text) => text.clone(),
+            Self::Number(number) => format!("{number}"),
+        }
+    }
 }
 
 /// A length with its place.
@@ -232,6 +241,11 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// The tape that a length is typed by; `None` where it is no length.
+    pub fn tape_of(&self, raw: &Len) -> Option<Tape> {
+        read_length(&raw.get_ref().typed(), self.bare).ok().map(|reading| reading.tape)
+    }
+
     /// A length of 0 or more, with the warning its text earned.
     ///
     /// # Errors
@@ -241,10 +255,7 @@ impl<'a> Reader<'a> {
         key: &str,
         raw: &Len,
     ) -> Result<(Length, Option<LengthWarning>), Error> {
-        let text = match raw.get_ref() {
-            RawLength::Text(text) => text.clone(),
-            RawLength::Number(number) => format!("{number}"),
-        };
+        let text = raw.get_ref().typed();
         let short_key = key.rsplit('.').next().unwrap_or(key);
         read_length(&text, self.bare).map(|reading| (reading.length, reading.warning)).map_err(
             |problem| {

@@ -7,6 +7,7 @@
 //! assert!(read_length("7,5in", Bare::Refused).is_err());
 //! ```
 
+use super::Tape;
 use super::length::{Length, MM_PER_INCH};
 
 /// The longest text that is read as a length.
@@ -33,6 +34,8 @@ pub enum Bare {
 pub struct Reading {
     /// The length, exact to a double.
     pub length: Length,
+    /// The tape that has such units.
+    pub tape: Tape,
     /// Set where the text can be read but may be a slip of the pen.
     pub warning: Option<LengthWarning>,
 }
@@ -76,6 +79,10 @@ impl Unit {
 
     fn is_metric(self) -> bool {
         !matches!(self, Self::Feet | Self::Inches)
+    }
+
+    fn tape(self) -> Tape {
+        if self.is_metric() { Tape::Metric } else { Tape::Inches }
     }
 
     fn named(word: &str) -> Option<Self> {
@@ -141,7 +148,7 @@ pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
         mm += scaled(&inches, Unit::Inches)?;
     }
     tokens.end()?;
-    Ok(Reading { length: within_bounds(mm)?, warning })
+    Ok(Reading { length: within_bounds(mm)?, tape: unit.tape(), warning })
 }
 
 fn problem(why: impl Into<String>, hint: impl Into<String>) -> LengthProblem {
@@ -270,7 +277,8 @@ impl Tokens {
             Bare::Inches => Unit::Inches,
             Bare::Millimetres => Unit::Millimetres,
         };
-        Ok(Reading { length: within_bounds(scaled(&amount, unit)?)?, warning: None })
+        let length = within_bounds(scaled(&amount, unit)?)?;
+        Ok(Reading { length, tape: unit.tape(), warning: None })
     }
 
     fn end(&self) -> Result<(), LengthProblem> {

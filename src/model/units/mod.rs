@@ -4,8 +4,10 @@ mod grammar;
 mod length;
 mod print;
 mod rate;
+mod tape;
 
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};
 pub use print::{decimal, is_on_sixteenth, sixteenths, trimmed};
 pub use rate::{read_acceleration, read_rate};
+pub use tape::{Tape, fully, on_tape};

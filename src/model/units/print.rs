@@ -1,7 +1,5 @@
 //! How a number is written for people and for files: rounded first, never a negative zero.
 
-use std::fmt;
-
 use super::Length;
 
 /// How far a length may lie from a sixteenth of an inch and still be printed as exactly that, in
@@ -57,27 +55,47 @@ pub fn trimmed(value: f64, places: usize) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
-/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with the sign
-/// of the remainder where it is not exact: `6 11/16- in` is a little less than 6 11/16 in.
+/// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with what remains
+/// where it is not exact: `6 11/16- in` is a little less than 6 11/16 in. Behind whole inches a sign
+/// would read as a fraction torn off: `7 in scant`, `7 in full`, as the trade says it. What is less
+/// than a sixteenth is told in sixty-fourths or thousandths, never as none.
 ///
 /// ```
 /// use seatcut_model::units::{Length, sixteenths};
 /// assert_eq!(sixteenths(Length::inches(26.75)), "26 3/4 in");
 /// assert_eq!(sixteenths(Length::inches(7.2308)), "7 1/4- in");
+/// assert_eq!(sixteenths(Length::inches(6.99)), "7 in scant");
+/// assert_eq!(sixteenths(Length::inches(0.015625)), "1/64 in");
 /// ```
 pub fn sixteenths(length: Length) -> String {
     let exact = length.as_inches().abs() * 16.0;
     let nearest = exact.round();
     let remainder = exact - nearest;
-    let mark = if remainder.abs() <= EXACT_SIXTEENTH {
-        ""
-    } else if remainder > 0.0 {
-        "+"
-    } else {
-        "-"
+    let is_exact = remainder.abs() <= EXACT_SIXTEENTH;
+    let sign = if length.as_mm() < 0.0 && !(is_exact && nearest == 0.0) { "-" } else { "" };
+    if exact < 1.0 && !is_exact {
+        return format!("{sign}{} in", below_a_sixteenth(exact));
+    }
+    let is_whole = nearest % 16.0 == 0.0;
+    let (mark, word) = match (is_exact, remainder > 0.0, is_whole) {
+        (true, ..) => ("", ""),
+        (false, true, true) => ("", " full"),
+        (false, false, true) => ("", " scant"),
+        (false, true, false) => ("+", ""),
+        (false, false, false) => ("-", ""),
     };
-    let sign = if length.as_mm() < 0.0 && (nearest > 0.0 || !mark.is_empty()) { "-" } else { "" };
-    format!("{sign}{}{mark} in", whole_and_fraction(nearest))
+    format!("{sign}{}{mark} in{word}", whole_and_fraction(nearest, 16))
+}
+
+/// Part of a sixteenth of an inch: in sixty-fourths where it is that, else in thousandths.
+fn below_a_sixteenth(sixteenth: f64) -> String {
+    let parts = sixteenth * 4.0;
+    if (parts - parts.round()).abs() <= 4.0 * EXACT_SIXTEENTH {
+        return whole_and_fraction(parts.round(), 64);
+    }
+    let inches = sixteenth / 16.0;
+    let thousandths = trimmed(inches, 3);
+    if thousandths == "0" { trimmed(inches, 6) } else { thousandths }
 }
 
 /// Whether a tape reads the length to the last digit.
@@ -86,10 +104,10 @@ pub fn is_on_sixteenth(length: Length) -> bool {
     (exact - exact.round()).abs() <= EXACT_SIXTEENTH
 }
 
-/// A count of sixteenths as a whole number and a fraction in lowest terms.
-fn whole_and_fraction(sixteenths: f64) -> String {
-    let whole = (sixteenths / 16.0).floor();
-    let (mut over, mut under) = ((sixteenths - whole * 16.0) as u32, 16);
+/// A count of such parts of an inch as a whole number and a fraction in lowest terms.
+fn whole_and_fraction(count: f64, parts: u32) -> String {
+    let whole = (count / f64::from(parts)).floor();
+    let (mut over, mut under) = ((count - whole * f64::from(parts)) as u32, parts);
     while over > 0 && over.is_multiple_of(2) {
         over /= 2;
         under /= 2;
@@ -98,13 +116,6 @@ fn whole_and_fraction(sixteenths: f64) -> String {
         (whole, 0) => whole.to_string(),
         (0, over) => format!("{over}/{under}"),
         (whole, over) => format!("{whole} {over}/{under}"),
-    }
-}
-
-/// Both systems at once: `26 3/4 in (679.5 mm)`.
-impl fmt::Display for Length {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&format!("{} ({} mm)", sixteenths(*self), decimal(self.as_mm(), 1)))
     }
 }
 
@@ -121,7 +132,10 @@ mod tests {
         assert_eq!(text(0.0), "0 in");
         assert_eq!(text(0.5), "1/2 in");
         assert_eq!(text(-0.5), "-1/2 in");
-        assert_eq!(text(11.999), "12- in");
+        assert_eq!(text(11.999), "12 in scant");
+        assert_eq!(text(-28.01), "-28 in full");
+        assert_eq!([text(0.0625), text(0.06), text(1.0 / 32.0)], ["1/16 in", "0.06 in", "1/32 in"]);
+        assert_eq!([text(0.0001), text(-0.02)], ["0.0001 in", "-0.02 in"]);
         assert_eq!(text(-1e-12), "0 in");
     }
 

@@ -2,7 +2,7 @@
 
 use super::section::{Check, Figure, Mark, Piece, TableRows};
 use crate::pipeline::numbers::Value;
-use crate::units::Length;
+use crate::units::{Length, Tape, trimmed};
 
 /// A column: its heading, and its width as a share of all of them.
 #[derive(Clone, Copy, Debug)]
@@ -44,26 +44,18 @@ pub struct Grid {
 /// The cells of the rows.
 pub fn grid(rows: &TableRows) -> Grid {
     match rows {
-        TableRows::Figures(rows) => Grid {
-            columns: columns(&[
-                ("What", 31.0),
-                ("Tape", 17.0),
-                ("mm", 15.0),
-                ("Exact", 28.0),
-                ("Note", 32.0),
-            ]),
-            rows: rows.iter().map(figure).collect(),
-        },
-        TableRows::Marks(rows) => Grid {
-            columns: columns(&[
-                ("Mark", 42.0),
-                ("Tape", 18.0),
-                ("mm", 18.0),
-                ("Exact", 32.0),
-                ("Off, in", 13.0),
-            ]),
-            rows: rows.iter().map(mark).collect(),
-        },
+        TableRows::Figures(rows) => {
+            let named = of_a_value([("What", 31.0)], [17.0, 15.0, 28.0], [("Note", 32.0)]);
+            Grid { columns: columns(&named), rows: rows.iter().map(figure).collect() }
+        }
+        TableRows::Marks(rows) => {
+            let off = match Tape::in_hand() {
+                Tape::Inches => "Off, in",
+                Tape::Metric => "Off, mm",
+            };
+            let named = of_a_value([("Mark", 42.0)], [18.0, 18.0, 32.0], [(off, 13.0)]);
+            Grid { columns: columns(&named), rows: rows.iter().map(mark).collect() }
+        }
         TableRows::Pieces(rows) => Grid {
             columns: columns(&[
                 ("Piece", 20.0),
@@ -86,20 +78,45 @@ fn columns(of: &[(&'static str, f64)]) -> Vec<Column> {
     of.iter().map(|&(heading, share)| Column { heading, share }).collect()
 }
 
+/// The columns of a value between others: a tape in inches takes one more for the millimetres.
+fn of_a_value(
+    before: [(&'static str, f64); 1],
+    shares: [f64; 3],
+    after: [(&'static str, f64); 1],
+) -> Vec<(&'static str, f64)> {
+    let [tape, mm, exact] = shares;
+    let of_value = match Tape::in_hand() {
+        Tape::Inches => vec![("Tape", tape), ("mm", mm), ("Exact", exact)],
+        Tape::Metric => vec![("Tape", tape + mm / 2.0), ("Exact", exact + mm / 2.0)],
+    };
+    [before.to_vec(), of_value, after.to_vec()].concat()
+}
+
+/// How many columns a value takes.
+fn cells_of_a_value() -> usize {
+    match Tape::in_hand() {
+        Tape::Inches => 3,
+        Tape::Metric => 2,
+    }
+}
+
 fn words(words: &str) -> Cell {
     Cell::Words(words.to_string(), 1)
 }
 
-/// The three cells of a value; what is no length takes all three.
+/// The cells of a value; what is no length takes all of them.
 fn value(value: &Value) -> Vec<Cell> {
-    match value {
-        Value::Length(_) => vec![
+    match (value, Tape::in_hand()) {
+        (Value::Length(_), Tape::Inches) => vec![
             Cell::Tape(value.on_tape()),
             Cell::Number(value.in_mm()),
             Cell::Exact(value.exact()),
         ],
-        Value::Count(_) | Value::Degrees(_) | Value::Words(_) => {
-            vec![Cell::Words(value.on_tape(), 3)]
+        (Value::Length(_), Tape::Metric) => {
+            vec![Cell::Tape(value.on_tape()), Cell::Exact(value.exact())]
+        }
+        (Value::Count(_) | Value::Degrees(_) | Value::Words(_), _) => {
+            vec![Cell::Words(value.on_tape(), cells_of_a_value())]
         }
     }
 }
@@ -118,12 +135,11 @@ fn figure(figure: &Figure) -> Vec<Cell> {
 }
 
 fn mark(mark: &Mark) -> Vec<Cell> {
-    [
-        vec![Cell::Label(mark.label.clone())],
-        value(&Value::Length(mark.at)),
-        vec![Cell::Number(mark.off())],
-    ]
-    .concat()
+    let mut at = value(&Value::Length(mark.at));
+    if Tape::in_hand() == Tape::Metric {
+        at[0] = Cell::Tape(format!("{} mm", trimmed(mark.on_tape().as_mm(), 0)));
+    }
+    [vec![Cell::Label(mark.label.clone())], at, vec![Cell::Number(mark.off())]].concat()
 }
 
 fn piece(piece: &Piece) -> Vec<Cell> {
@@ -139,7 +155,11 @@ fn plain(row: &[Value]) -> Vec<Cell> {
 fn checks(checks: &[Check]) -> Grid {
     let has_pattern = checks.iter().any(|check| check.on_pattern.is_some());
     let predicted = if has_pattern { "Stringer: tape" } else { "Predicted: tape" };
-    let mut named = vec![("Check", 26.0), (predicted, 17.0), ("mm", 14.0), ("Exact", 17.0)];
+    let mut named = vec![("Check", 26.0), (predicted, 17.0)];
+    if Tape::in_hand() == Tape::Inches {
+        named.push(("mm", 14.0));
+    }
+    named.push(("Exact", 17.0));
     if has_pattern {
         named.push(("Pattern", 17.0));
     }

@@ -1,12 +1,11 @@
 //! Cumulative marks: every one from its exact value, so that no rounding adds up.
 
 use super::corners::Corners;
-use super::nearest_sixteenth;
 use super::section::{Mark, Section, Table, TableRows, Topic};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
-use crate::units::{Length, sixteenths, trimmed};
+use crate::units::{Length, Tape, on_tape, trimmed};
 
 /// Marks along the board's edge and up a story pole.
 pub(super) fn marks(workup: &Workup) -> Section {
@@ -28,7 +27,7 @@ pub(super) fn marks(workup: &Workup) -> Section {
     ));
     let notes = vec![
         "Every mark is measured from the beginning, not from the mark before it.".to_string(),
-        "Off: what the printed sixteenth is too long (+) or too short (-).".to_string(),
+        "Off: how much the nearest line of the tape is too far (+) or too near (-).".to_string(),
         stepping_off(flight),
     ];
     Section { topic: Topic::Marks, notes, tables }
@@ -40,15 +39,16 @@ fn table(caption: &str, marks: Vec<Mark>) -> Table {
 
 /// What stepping off the rounded rise would lose by the top.
 fn stepping_off(flight: &Flight) -> String {
-    let rounded = nearest_sixteenth(flight.unit_rise);
+    let tape = Tape::in_hand();
+    let rounded = tape.nearest_line(flight.unit_rise);
     let lost = (rounded - flight.unit_rise) * flight.risers as f64;
+    let off = trimmed(tape.count(lost).abs(), 3);
+    let (rise, risers) = (on_tape(rounded), flight.risers);
+    if off == "0" {
+        return format!("Stepping off a rise of {rise} {risers} times ends at the upper finish.");
+    }
     let words = if lost < Length::ZERO { "too low" } else { "too high" };
-    format!(
-        "Stepping off a rise of {} {} times would end {} in {words}.",
-        sixteenths(rounded),
-        flight.risers,
-        trimmed(lost.as_inches().abs(), 3)
-    )
+    format!("Stepping off a rise of {rise} {risers} times would end {off} {} {words}.", tape.unit())
 }
 
 /// The nose points and the upper end, from the toe end of the blank.

@@ -24,9 +24,7 @@ pub(in crate::output) use cut_from::in_feet;
 pub use cut_from::{CutFrom, SheetsAlike};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
-pub use section::{
-    BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic, nearest_sixteenth,
-};
+pub use section::{BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic};
 
 use super::Stamp;
 use crate::job::Seat;

@@ -2,7 +2,7 @@
 
 use super::Stamp;
 use crate::pipeline::numbers::{Number, Value};
-use crate::units::{Length, decimal};
+use crate::units::{Length, Tape, decimal};
 
 /// The bench sheet of one job.
 #[derive(Clone, Debug)]
@@ -194,19 +194,22 @@ pub struct Mark {
 }
 
 impl Mark {
-    /// The distance as the tape shows it: the nearest sixteenth of an inch.
+    /// The distance by the nearest line of the tape in hand.
     pub fn on_tape(&self) -> Length {
-        nearest_sixteenth(self.at)
+        Tape::in_hand().nearest_line(self.at)
     }
 
-    /// What the printed sixteenth is too long (positive) or too short.
+    /// What that line is too far (positive) or too near.
     pub fn residual(&self) -> Length {
         self.on_tape() - self.at
     }
 
-    /// The residual in inches to four decimals, with its sign.
+    /// The residual in the tape's unit, with its sign: to four decimals of an inch, two of a
+    /// millimetre.
     pub fn off(&self) -> String {
-        let off = decimal(self.residual().as_inches(), 4);
+        let tape = Tape::in_hand();
+        let places = if tape == Tape::Inches { 4 } else { 2 };
+        let off = decimal(tape.count(self.residual()), places);
         let is_plain = off.starts_with('-') || !off.bytes().any(|b| (b'1'..=b'9').contains(&b));
         format!("{}{off}", if is_plain { "" } else { "+" })
     }
@@ -243,11 +246,6 @@ pub struct Piece {
     pub note: String,
 }
 
-/// The nearest sixteenth of an inch, a half away from zero: what the printer of sixteenths shows.
-pub fn nearest_sixteenth(length: Length) -> Length {
-    Length::inches((length.as_inches() * 16.0).round() / 16.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -257,8 +255,11 @@ mod tests {
     fn the_nearest_sixteenth_is_the_one_that_is_printed() {
         for thousandths in 0..3000 {
             let length = Length::inches(f64::from(thousandths) / 1000.0);
-            let printed = sixteenths(length).replace(['+', '-'], "");
-            assert_eq!(sixteenths(nearest_sixteenth(length)), printed);
+            if length >= Length::inches(1.0 / 16.0) {
+                let printed = sixteenths(length).replace(['+', '-'], "");
+                let printed = printed.replace(" full", "").replace(" scant", "");
+                assert_eq!(sixteenths(Tape::Inches.nearest_line(length)), printed);
+            }
         }
     }
 }

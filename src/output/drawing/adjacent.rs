@@ -6,7 +6,7 @@ use super::canvas::{Canvas, TEXT_MM, View, moved};
 use crate::geometry::Point;
 use crate::job::{Joint, Meets};
 use crate::output::page::{Anchor, Line};
-use crate::units::sixteenths;
+use crate::units::on_tape;
 
 /// How much of the framing and finish at the head is shown, in paper mm.
 const SHOWN_MM: f64 = 9.0;
@@ -51,14 +51,14 @@ fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let mut name = "finished floor".to_string();
     if come > 0.0 {
         surface(come - stands_on);
-        name = format!("finish to come {}", sixteenths(job.rise.finish_to_come));
+        name = format!("finish to come {}", on_tape(job.rise.finish_to_come));
     }
     if let Some(on) = &job.foot.stands_on {
         let heel = subject.heel();
         let toe = seat.point(0.0, 0.0);
         let under = |p: Point| Point::new(p.x, p.y - stands_on);
         crossed(canvas, view, [toe, heel, under(heel), under(toe)]);
-        let words = format!("{} {}", on.what, sixteenths(on.height));
+        let words = format!("{} {}", on.what, on_tape(on.height));
         let row = moved(view.at(subject.rim_x(), -stands_on), 1.5, -2.0 * TEXT_MM - 2.0);
         canvas.text(row, Anchor::Start, words);
     }

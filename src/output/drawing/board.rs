@@ -6,7 +6,7 @@ use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, running};
 use crate::geometry::{Placement, Point};
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::stair::outline::Role;
-use crate::units::{Length, decimal, sixteenths};
+use crate::units::{Length, decimal, on_tape};
 
 /// Room left of the blank's end: the board's width.
 const LEFT_MM: f64 = 17.0;
@@ -110,7 +110,7 @@ fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Li
     canvas.upright(
         Point::new(x - 2.3 - ROW_MM, middle),
         Anchor::Middle,
-        format!("board {}", sixteenths(width)),
+        format!("board {}", on_tape(width)),
     );
 }
 

@@ -102,6 +102,9 @@ impl Canvas {
     /// A figure that crosses lines: it lies on paper of its own.
     pub(super) fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
         let text = Text { anchor, ..Text::new(content, at, TEXT_MM) };
+        if text.content.is_empty() {
+            return;
+        }
         self.masks
             .push(Item::Fill { corners: corners(&text.bounds().grown(0.3)), ink: Ink::Paper });
         self.texts.push(text);

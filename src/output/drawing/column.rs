@@ -7,7 +7,7 @@ use crate::geometry::Point;
 use crate::output::content::CAUTIONS;
 use crate::output::page::{Anchor, Line, Weight, fit, text_width, wrap};
 use crate::pipeline::numbers::{always, numbers};
-use crate::units::{decimal, sixteenths};
+use crate::units::{Tape, decimal, on_tape};
 
 /// Between two blocks.
 const BLOCK_GAP_MM: f64 = 3.0;
@@ -109,8 +109,11 @@ impl Column<'_> {
         }
         let y = self.row();
         self.canvas.text(Point::new(self.left, y), Anchor::Start, "step");
+        let is_inches = Tape::in_hand() == Tape::Inches;
         for right in rights {
-            self.canvas.text(Point::new(right - MM_CELL_MM, y), Anchor::End, "in");
+            if is_inches {
+                self.canvas.text(Point::new(right - MM_CELL_MM, y), Anchor::End, "in");
+            }
             self.canvas.text(Point::new(right, y), Anchor::End, "mm");
         }
         let flight = subject.flight;
@@ -120,7 +123,10 @@ impl Column<'_> {
             self.canvas.text(Point::new(self.left + 5.0, y), Anchor::End, k.to_string());
             let values = [flight.tread_cut_y(k), flight.nose_x(k), subject.nose_mark(k)];
             for (value, right) in values.into_iter().zip(rights) {
-                self.canvas.text(Point::new(right - MM_CELL_MM, y), Anchor::End, sixteenths(value));
+                if is_inches {
+                    let at = Point::new(right - MM_CELL_MM, y);
+                    self.canvas.text(at, Anchor::End, on_tape(value));
+                }
                 self.canvas.text(Point::new(right, y), Anchor::End, decimal(value.as_mm(), 1));
             }
         }

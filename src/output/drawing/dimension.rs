@@ -4,7 +4,7 @@
 use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
 use crate::geometry::{Point, Vector, left_of};
 use crate::output::page::{Anchor, Ink, Line};
-use crate::units::{Length, decimal, sixteenths};
+use crate::units::{Length, Tape, decimal, on_tape};
 
 /// Length of an arrowhead in mm.
 const ARROW_MM: f64 = 2.5;
@@ -19,9 +19,13 @@ const LABEL_MM: f64 = 2.0 * ROW_MM;
 /// Radius of the origin's circle.
 const ORIGIN_MM: f64 = 0.9;
 
-/// The millimetres of a length in brackets: `(679.5 mm)`.
+/// The millimetres of a length in brackets, from a tape in inches: `(679.5 mm)`; nothing from one
+/// that counts in them.
 pub(super) fn in_mm(length: Length) -> String {
-    format!("({} mm)", decimal(length.as_mm(), 1))
+    match Tape::in_hand() {
+        Tape::Inches => format!("({} mm)", decimal(length.as_mm(), 1)),
+        Tape::Metric => String::new(),
+    }
 }
 
 fn arrowhead(canvas: &mut Canvas, tip: Point, pointing: Vector, length: f64) {
@@ -186,8 +190,11 @@ fn label(canvas: &mut Canvas, runs: Runs, origin: Point, mark: &Mark, place: f64
         Runs::Up | Runs::RightLabelsBelow => Anchor::End,
         Runs::RightLabelsAbove => Anchor::Start,
     };
-    let (inch_text, mm_text) = (sixteenths(mark.value), in_mm(mark.value));
-    let (above, below) = (0.6, -(0.6 + TEXT_MM));
+    let (inch_text, mm_text) = (on_tape(mark.value), in_mm(mark.value));
+    let (above, below) = match mm_text.is_empty() {
+        true => (-TEXT_MM / 2.0, -TEXT_MM / 2.0),
+        false => (0.6, -(0.6 + TEXT_MM)),
+    };
     match runs {
         Runs::Up => {
             canvas.masked(moved(start, 0.0, above), anchor, inch_text);

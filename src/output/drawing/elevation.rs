@@ -8,7 +8,7 @@ use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, leader, run
 use crate::geometry::Point;
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::stair::outline::Role;
-use crate::units::{Length, decimal, sixteenths};
+use crate::units::{Length, Tape, decimal, on_tape};
 
 /// Room left of the first nosing: running heights and total rise.
 const LEFT_MM: f64 = 40.5;
@@ -142,7 +142,7 @@ fn total_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, x: f64) {
     canvas.upright(
         Point::new(x - 1.0 - ROW_MM, middle),
         Anchor::Middle,
-        format!("total rise {}", sixteenths(rise)),
+        format!("total rise {}", on_tape(rise)),
     );
     canvas.upright(Point::new(x - 1.0, middle), Anchor::Middle, in_mm(rise));
 }
@@ -185,13 +185,14 @@ fn notch(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let (width, height) = (tie.width + tie.clearance, tie.height + tie.clearance);
     let toe = view.at(0.0, 0.0);
     let right = toe.x - 4.0;
-    let mut rows = vec![
-        "plate notch".to_string(),
-        format!("{} x {}", sixteenths(width), sixteenths(height)),
-        format!("({} x {} mm)", decimal(width.as_mm(), 1), decimal(height.as_mm(), 1)),
-    ];
+    let mut rows =
+        vec!["plate notch".to_string(), format!("{} x {}", on_tape(width), on_tape(height))];
+    if Tape::in_hand() == Tape::Inches {
+        let [width, height] = [width, height].map(|length| decimal(length.as_mm(), 1));
+        rows.push(format!("({width} x {height} mm)"));
+    }
     if tie.set_back.as_mm() > 0.0 {
-        rows.push(format!("set back {}", sixteenths(tie.set_back)));
+        rows.push(format!("set back {}", on_tape(tie.set_back)));
         rows.push(in_mm(tie.set_back));
     }
     let top = toe.y - 7.5;
@@ -229,7 +230,7 @@ fn unit_rise(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let rows = if flight.treads > 3 {
         vec!["unit rise".to_string(), flight.unit_rise.to_string()]
     } else {
-        vec!["unit rise".to_string(), sixteenths(flight.unit_rise), in_mm(flight.unit_rise)]
+        vec!["unit rise".to_string(), on_tape(flight.unit_rise), in_mm(flight.unit_rise)]
     };
     stacked(canvas, Point::new(x + 1.5, (low + high) / 2.0), &rows);
 }
@@ -257,9 +258,10 @@ fn unit_run(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
 
 /// Rows of text, one below the other, centred on the height of `at`.
 fn stacked(canvas: &mut Canvas, at: Point, rows: &[String]) {
+    let rows: Vec<&String> = rows.iter().filter(|row| !row.is_empty()).collect();
     let first = at.y + ROW_MM * (rows.len() as f64 - 1.0) / 2.0 - TEXT_MM / 2.0;
     for (i, row) in rows.iter().enumerate() {
-        canvas.masked(Point::new(at.x, first - ROW_MM * i as f64), Anchor::Start, row.clone());
+        canvas.masked(Point::new(at.x, first - ROW_MM * i as f64), Anchor::Start, row.as_str());
     }
 }
 
@@ -301,7 +303,7 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
 }
 
 fn head_label(canvas: &mut Canvas, at: Point, name: &str, length: Length) {
-    stacked(canvas, at, &[name.to_string(), sixteenths(length), in_mm(length)]);
+    stacked(canvas, at, &[name.to_string(), on_tape(length), in_mm(length)]);
 }
 
 /// The angle between the seat and the lower edge, where there is a lower edge.

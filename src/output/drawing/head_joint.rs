@@ -8,7 +8,7 @@ use crate::output::page::{Anchor, Line, Page, Size, Weight, fit, to_svg, wrap};
 use crate::pipeline::workup::Workup;
 use crate::site::answers::{HeadComparison, JointRow, Sizes};
 use crate::site::{JointSketch, Label};
-use crate::units::{sixteenths, trimmed};
+use crate::units::{on_tape, trimmed};
 
 /// The sheet: A4 landscape, ISO 216.
 const WIDTH_MM: f64 = 297.0;
@@ -95,9 +95,8 @@ fn comparison(canvas: &mut Canvas, head: &HeadComparison, top_left: Point) {
     row(canvas, 0, ["joint", "contact", "bearing", "run lost", "wood above"].map(str::to_string));
     for (i, JointRow { joint, sizes, .. }) in head.rows.iter().enumerate() {
         let mark = if *sizes == Sizes::Asked { "> " } else { "" };
-        let contact = joint.contact.map_or("not known".to_string(), sixteenths);
-        let [bearing, lost, above] =
-            [joint.bearing, joint.run_lost, joint.wood_above].map(sixteenths);
+        let contact = joint.contact.map_or("not known".to_string(), on_tape);
+        let [bearing, lost, above] = [joint.bearing, joint.run_lost, joint.wood_above].map(on_tape);
         row(canvas, i + 1, [format!("{mark}{}", joint.kind), contact, bearing, lost, above]);
     }
     let note = "> the joint of this job; the others at usual sizes";

@@ -5,7 +5,8 @@ use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
 use crate::geometry::Point;
 use crate::job::{Job, Makes};
 use crate::output::page::{Anchor, Ink, Line, Weight, fit, text_width, wrap};
-use crate::units::{Length, MM_PER_INCH, decimal, sixteenths, trimmed};
+use crate::pipeline::numbers::Value;
+use crate::units::{Length, MM_PER_INCH, Tape, decimal, on_tape, sixteenths};
 
 /// Height of the block.
 pub(super) const HEIGHT_MM: f64 = 39.0;
@@ -74,25 +75,25 @@ fn rows(subject: &Subject<'_>, scale: f64, size: &str) -> Vec<[Cell; 2]> {
     let step =
         format!("{} {risers} of {}, unit run {}", flight.risers, flight.unit_rise, flight.unit_run);
     let board = &job.board;
-    let section = format!(
-        "{} x {} ({} x {} mm)",
-        sixteenths(board.width),
-        sixteenths(board.thickness),
-        decimal(board.width.as_mm(), 1),
-        decimal(board.thickness.as_mm(), 1)
-    );
+    let mut section = format!("{} x {}", on_tape(board.width), on_tape(board.thickness));
+    let (units, sign) = match Tape::in_hand() {
+        Tape::Inches => {
+            let [width, thickness] =
+                [board.width, board.thickness].map(|length| decimal(length.as_mm(), 1));
+            section += &format!(" ({width} x {thickness} mm)");
+            ("inch, nearest 1/16 (mm)", ("+ or -", "a hair over, a hair under"))
+        }
+        Tape::Metric => ("mm", ("", "")),
+    };
     vec![
         [("Shows", shows(job)), none()],
         [("Stair", step), none()],
         [("Board", section), none()],
         [("Makes", makes(job)), ("Rules", job.rules.called())],
         [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", format!("1 of 1, {size}"))],
+        [("Units", units.to_string()), ("Job", subject.fingerprint.to_string())],
         [
-            ("Units", "inch, nearest 1/16 (mm)".to_string()),
-            ("Job", subject.fingerprint.to_string()),
-        ],
-        [
-            ("+ or -", "just over, just under".to_string()),
+            (sign.0, sign.1.to_string()),
             ("Made by", format!("seatcut {}", env!("CARGO_PKG_VERSION"))),
         ],
     ]
@@ -104,8 +105,7 @@ fn shows(job: &Job) -> String {
     match job.cut.makes {
         Makes::Pattern(follow) if follow.inset() > Length::ZERO => {
             let inset = follow.inset();
-            let (inches, mm) = (trimmed(inset.as_inches(), 4), trimmed(inset.as_mm(), 3));
-            format!("the part; its pattern is {inches} in ({mm} mm) smaller all round")
+            format!("the part; its pattern is {} smaller all round", Value::Length(inset).exact())
         }
         Makes::Pattern(_) | Makes::Stringers => {
             format!("{}, the finished part; nothing compensated", job.stringer.name())

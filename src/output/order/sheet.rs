@@ -7,7 +7,7 @@ use crate::output::{Stamp, file_report};
 use crate::pipeline::workup::Workup;
 use crate::profile::ProgramUnits;
 use crate::stair::outline::Outline;
-use crate::units::{Length, MM_PER_INCH, decimal, sixteenths, trimmed};
+use crate::units::{Length, MM_PER_INCH, decimal, on_tape, trimmed};
 
 /// A whole order. Every line of it is of one revision.
 #[derive(Clone, Debug)]
@@ -231,8 +231,7 @@ fn made_of(job: &Job, part: OrderedPart) -> Option<(String, Length)> {
 }
 
 fn board(board: &Board) -> String {
-    let size =
-        format!("board {} x {} as measured", sixteenths(board.width), sixteenths(board.thickness));
+    let size = format!("board {} x {} as measured", on_tape(board.width), on_tape(board.thickness));
     let flag = |told: Option<bool>, words: &str| (told == Some(true)).then(|| words.to_string());
     let more = [
         board.species.clone(),

@@ -23,6 +23,7 @@ use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
 use crate::job::{Job, Long};
 use crate::pipeline::workup::Workup;
 use crate::profile::Form;
+use crate::units::Tape;
 
 /// Everything that follows from several jobs that are cut together.
 #[derive(Clone, Debug)]
@@ -71,6 +72,11 @@ impl Set {
     /// If two jobs have one title, or jobs that share a sheet place different clamps; those of
     /// [`Workup::designed`](crate::pipeline::workup::Workup::designed).
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
+        let tape = entries.first().map(|first| first.job.tape).unwrap_or_default();
+        tape.tells(|| Self::worked(entries, effort))
+    }
+
+    fn worked(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
         let mut entries = entries;
         if entries.len() == 1
             && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
@@ -122,6 +128,11 @@ impl Set {
         let (nests, sheets): (Vec<_>, Vec<_>) =
             laid_out.into_iter().map(|of| (of.nest, of.sheets)).unzip();
         Ok(Self { nests, sheets: sheets.into_iter().flatten().collect(), boards, ..bare })
+    }
+
+    /// The tape by which the set is told: its first job's.
+    pub fn tape(&self) -> Tape {
+        self.members.first().map(|first| first.job().tape).unwrap_or_default()
     }
 
     /// Whether a refusal stands that nobody took on, in a job or in the set.
