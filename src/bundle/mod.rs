@@ -79,15 +79,15 @@ impl<'a> Bundle<'a> {
     /// others were proven.
     ///
     /// # Errors
-    /// If a title has a character that a document cannot show.
+    /// If a title has a character that a document cannot show, or a program more lines than numbers.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
         set.tape().tells(|| Self::written(set, version))
     }
 
     fn written(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
         let mut bundle = Bundle { set, programs: programs::of(set), artifacts: Vec::new() };
-        let programs: Vec<Artifact<'_>> =
-            bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i)).collect();
+        let programs = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i));
+        let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);
         bundle.artifacts.extend(frames::artifacts(set, &bundle.programs));
         bundle.show_sheets();

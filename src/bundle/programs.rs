@@ -2,7 +2,8 @@
 
 use super::{Artifact, Proof, names, stamp};
 use crate::cam::plan::Program;
-use crate::output::gcode::gcode;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::output::gcode::{LAST_NUMBER, gcode};
 use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
@@ -55,7 +56,10 @@ impl<'a> ProgramOf<'a> {
     }
 
     /// Its file.
-    pub(super) fn artifact(&self, set: &'a Set, number: usize) -> Artifact<'a> {
+    ///
+    /// # Errors
+    /// If it has more lines than line numbers.
+    pub(super) fn artifact(&self, set: &'a Set, number: usize) -> Result<Artifact<'a>, Error> {
         let Member { workup, tooling, .. } = &set.members[self.member];
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
         let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
@@ -65,8 +69,11 @@ impl<'a> ProgramOf<'a> {
             tooling.path.ledger(),
             self.program,
         );
+        if workup.job.cut.machine.words.line_step.is_some() {
+            numbers_fit(text.lines().count(), &self.name)?;
+        }
         let proof = Proof::Program(number, Box::new(self.expectation(set)));
-        Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof }
+        Ok(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
     }
 
     fn expectation(&self, set: &'a Set) -> Expectation<'a> {
@@ -76,5 +83,34 @@ impl<'a> ProgramOf<'a> {
             Some(run) => proof::laid_out(set, run, self.program),
             None => proof::planned(&workup.job, outline, self.program),
         }
+    }
+}
+
+/// Whether every line of a program has a number of its own.
+fn numbers_fit(lines: usize, name: &str) -> Result<(), Error> {
+    if lines <= LAST_NUMBER as usize {
+        return Ok(());
+    }
+    let what = "the program has more lines than there are line numbers of five digits, and \
+                program.line_numbers of the machine profile asks for one on each";
+    Err(Error::new(ErrorKind::Refused, what)
+        .in_file(name)
+        .found(format!("{lines} lines"))
+        .allowed(format!("{LAST_NUMBER} lines"))
+        .hint("leave line_numbers out of the table [program], or cut fewer pieces at once"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_program_with_more_lines_than_numbers_is_refused_by_the_key_that_asks_for_them() {
+        assert!(numbers_fit(99_999, "program.nc").is_ok());
+        let error = numbers_fit(100_000, "program.nc").unwrap_err().to_string();
+        assert!(
+            error.contains("program.line_numbers") && error.contains("100000 lines"),
+            "{error}"
+        );
     }
 }

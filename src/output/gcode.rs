@@ -32,13 +32,38 @@ pub fn gcode_and_lines(
     written(&heading(stamp, machine, ledger, program), machine, program)
 }
 
-/// The text of a program under these comments, and the lines of each step.
+/// The text of a program under these comments, and the lines of each step. Where its numbers would
+/// run past the last in the steps that the profile asks for, they go in the largest that fit, so
+/// that none stands twice.
 pub(super) fn written(
     comments: &[String],
     machine: &Machine,
     program: &Program,
 ) -> (String, Vec<Range<usize>>) {
+    let asked = machine.words.line_step;
+    let (writer, lines) = in_steps(comments, (machine, asked), program);
+    match asked.zip(fitting_step(writer.numbered)) {
+        Some((asked, fits)) if fits < asked => {
+            let (writer, lines) = in_steps(comments, (machine, Some(fits)), program);
+            (writer.text, lines)
+        }
+        _ => (writer.text, lines),
+    }
+}
+
+/// The largest step in which so many lines have numbers of five digits; none where they are too
+/// many.
+fn fitting_step(numbered: u32) -> Option<u32> {
+    Some(LAST_NUMBER / numbered.max(1)).filter(|step| *step > 0)
+}
+
+fn in_steps<'a>(
+    comments: &[String],
+    (machine, step): (&'a Machine, Option<u32>),
+    program: &'a Program,
+) -> (Writer<'a>, Vec<Range<usize>>) {
     let mut writer = Writer::new(machine, program);
+    writer.step = step;
     if machine.percent_lines {
         writer.bare("%");
     }
@@ -56,7 +81,7 @@ pub(super) fn written(
     if machine.percent_lines {
         writer.bare("%");
     }
-    (writer.text, lines)
+    (writer, lines)
 }
 
 /// ASCII words in rows of at most `longest` characters, broken between words where there is a
@@ -85,7 +110,7 @@ fn at_most(value: f64) -> f64 {
 const BLEND_DECIMALS: usize = 6;
 
 /// The greatest line number: five digits are what controls take.
-const LAST_NUMBER: u32 = 99_999;
+pub const LAST_NUMBER: u32 = 99_999;
 
 /// A coordinate as a whole number of the program's last digits.
 type Grid = i64;
@@ -99,8 +124,10 @@ struct Writer<'a> {
     scale: f64,
     text: String,
     lines: usize,
-    /// The last line number written.
-    number: u32,
+    /// The step of line numbers, where there are any.
+    step: Option<u32>,
+    /// How many lines have a number, or would have one.
+    numbered: u32,
     at: Option<(Grid, Grid)>,
     z: Option<Grid>,
     feed: Option<FeedKind>,
@@ -118,7 +145,8 @@ impl<'a> Writer<'a> {
             scale,
             text: String::new(),
             lines: 0,
-            number: 0,
+            step: None,
+            numbered: 0,
             at: None,
             z: None,
             feed: None,
@@ -146,14 +174,9 @@ impl<'a> Writer<'a> {
 
     /// A line of words, with its number where the control wants one.
     fn line(&mut self, line: &str) {
-        match self.machine.words.line_step {
-            Some(step) => {
-                self.number += step;
-                if self.number > LAST_NUMBER {
-                    self.number = step;
-                }
-                self.bare(&format!("N{} {line}", self.number));
-            }
+        self.numbered += 1;
+        match self.step {
+            Some(step) => self.bare(&format!("N{} {line}", step * self.numbered)),
             None => self.bare(line),
         }
     }

@@ -67,6 +67,11 @@ impl Heading<'_> {
         format!("{} {}", self.number(mm), self.unit())
     }
 
+    /// A length too small for the decimals of a coordinate.
+    fn fine(&self, mm: f64) -> String {
+        format!("{} {}", trimmed(mm / self.machine.units.in_mm(), 6), self.unit())
+    }
+
     fn feed(&self, kind: FeedKind) -> String {
         trimmed(feed_mm_min(self.machine, kind) / self.machine.units.in_mm(), 1)
     }
@@ -181,10 +186,8 @@ impl Heading<'_> {
         }
         match self.machine.words.path {
             Some(PathControl::Blend(most)) => {
-                lines.push(format!(
-                    "The control may round a corner by {}",
-                    self.length(most.as_mm())
-                ));
+                lines
+                    .push(format!("The control may round a corner by {}", self.fine(most.as_mm())));
             }
             Some(PathControl::Exact) | None => {}
         }

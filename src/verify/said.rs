@@ -4,6 +4,7 @@
 use super::block::Block;
 use super::findings::Findings;
 use super::modal::{Words, has};
+use crate::diagnostics::Count;
 use crate::diagnostics::codes::{self, Coolant, Moment, Told};
 use crate::profile::{AirWord, ArcCentres, Machine, PathControl, Tool, ToolTable};
 
@@ -18,6 +19,8 @@ pub(super) enum Errand {
 pub(super) struct Said<'a> {
     machine: &'a Machine,
     errand: Errand,
+    /// The last line number.
+    numbered: Option<f64>,
     path: bool,
     /// The number behind the last T, and the one that M6 changed to.
     called: Option<f64>,
@@ -37,6 +40,7 @@ impl<'a> Said<'a> {
         Said {
             machine,
             errand,
+            numbered: None,
             path: false,
             called: None,
             in_spindle: None,
@@ -60,6 +64,13 @@ impl<'a> Said<'a> {
     ) {
         let words = Words { words: &block.words, line: block.line };
         let told = &self.machine.words;
+        // Where the profile asks for no numbers, nobody looks for a line by its own.
+        if let Some(found) = words.get(b'N').filter(|_| told.line_step.is_some())
+            && let Some(before) = self.numbered.replace(found).filter(|&before| before >= found)
+        {
+            let (found, before) = (Count::from(found as usize), Count::from(before as usize));
+            findings.at_line(codes::LineNumberAgain { found, before }, block.line);
+        }
         let mut differs = |found: Told, when: Moment, named: Told| {
             findings.at_line(codes::WordDiffers { found, when, named }, block.line);
         };

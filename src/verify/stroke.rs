@@ -25,7 +25,8 @@ pub(super) struct Stroke {
     pub to_z: f64,
     pub line: usize,
     pub work: Work,
-    /// How far the tool may run beside the path, in mm: an arc whose end is off its circle.
+    /// How far the tool may run beside the path, in mm: an arc whose end is off its circle, a corner
+    /// that the control rounds.
     pub off_mm: f64,
     /// Energy of a beam against what the profile cuts with; 1 for a cutter.
     pub energy: f64,
@@ -66,11 +67,15 @@ impl Stroke {
 
 /// Every stretch in material, in the order of the program.
 pub(super) fn strokes(motion: &Motion, machine: &Machine, levels: &Levels) -> Vec<Stroke> {
+    // A control that rounds corners leaves the path by so much, and which moves it takes together is
+    // its own business: it may be anywhere.
+    let blend_mm = machine.words.blend_mm();
     let stroke = |m| match machine.tool.beam() {
         None => cutter_stroke(m, levels),
         Some(beam) => beam_stroke(m, beam, levels),
     };
-    motion.moves.iter().filter_map(stroke).collect()
+    let blended = |stroke: Stroke| Stroke { off_mm: stroke.off_mm + blend_mm, ..stroke };
+    motion.moves.iter().filter_map(stroke).map(blended).collect()
 }
 
 fn cutter_stroke(m: &Move, levels: &Levels) -> Option<Stroke> {

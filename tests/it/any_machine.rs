@@ -53,7 +53,7 @@ impl Dice {
 }
 
 /// The table of a control's own words, half of its keys left out.
-fn words(dice: &mut Dice, takes_arcs: bool) -> String {
+fn words(dice: &mut Dice, takes_arcs: bool, is_router: bool) -> String {
     let mut text = "[program]\n".to_string();
     let mut say = |dice: &mut Dice, key: &str, values: &[&str]| {
         if dice.once_in(2) {
@@ -65,21 +65,25 @@ fn words(dice: &mut Dice, takes_arcs: bool) -> String {
     say(dice, "line_ends", &["\"lf\"", "\"crlf\""]);
     match dice.roll() % 3 {
         0 => say(dice, "path", &["\"exact\""]),
-        1 => say(dice, "path_blend", &["\"0.002 in\"", "\"0.001 mm\""]),
+        1 => say(dice, "path_blend", &["\"0.00025 in\"", "\"0.001 mm\""]),
         _ => {}
     }
     say(dice, "work_offset", &["\"G54\"", "\"G55\"", "\"G59\""]);
     say(dice, "air", &["\"M7\"", "\"M8\""]);
-    say(dice, "beam", &["{ steady = \"M4\", follows_speed = \"M3\" }"]);
+    if !is_router {
+        say(dice, "beam", &["{ steady = \"M4\", follows_speed = \"M3\" }"]);
+    }
     if takes_arcs {
         say(dice, "arc_centres", &["\"from-start\"", "\"absolute\"", "\"radius\""]);
-        say(dice, "helices", &["true", "false"]);
+        if is_router {
+            say(dice, "helices", &["true", "false"]);
+        }
     }
     text
 }
 
 /// What routers and lasers share, up to their own table.
-fn frame(dice: &mut Dice) -> String {
+fn frame(dice: &mut Dice, is_router: bool) -> String {
     let units = dice.one_of(&["in", "mm"]);
     let decimals = if units == "in" { 4 } else { 3 } + dice.roll() % 3;
     let travel = |dice: &mut Dice, usual: &[&str]| dice.one_of(usual).to_string();
@@ -101,7 +105,7 @@ fn frame(dice: &mut Dice) -> String {
             format!("chord_tolerance = \"{}\"\n", dice.length(&usual, 0.002, 0.508))
         }
     };
-    let words = words(dice, chords.is_empty());
+    let words = words(dice, chords.is_empty(), is_router);
     format!(
         "kind = \"machine\"\nabout = \"any\"\ntravel = {{ x = \"{x}\", y = \"{y}\", z = \"{}\" }}\nunits = \"{units}\"\n\
          decimals = {}\ncomments = \"{}\"\npercent_lines = {}\nsays_incremental_centres = {}\ndwell = \"{}\"\nend = \"{}\"\n\
@@ -134,12 +138,13 @@ fn router(dice: &mut Dice) -> String {
             )
         }
     };
-    let mut frame = frame(dice);
+    let mut frame = frame(dice, true);
     if dice.once_in(2) {
         frame += "machine_top = true\n";
     }
     if dice.once_in(2) {
-        frame += "tools = { cutter = 1, pointed = 17, length = true }\n";
+        let pointed = if mark.is_empty() { "" } else { "pointed = 17, " };
+        frame += &format!("tools = {{ cutter = 1, {pointed}length = true }}\n");
     }
     format!(
         "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
@@ -166,7 +171,7 @@ fn laser(dice: &mut Dice) -> String {
         0 => String::new(),
         _ => format!("mark_power = {:.4}\n", dice.between(0.15, 0.5)),
     };
-    let frame = frame(dice);
+    let frame = frame(dice, false);
     let feed = dice.between(25.4, 6_000.0);
     format!(
         "{frame}[laser]\nkerf = \"{}\"\nfeed = \"{feed:.3} mm/min\"\nfull_power = {:.3}\npower = \"{}\"\n\

@@ -12,7 +12,7 @@ use crate::units::Length;
 /// How far a chord lies inside its circle at most, whatever a machine without arcs allows: the wall
 /// of a hole has waste on the inside only, so what a chord leaves is left of the hole, and it must
 /// stay below what the proof allows (0.0127 mm) with the rounding of printed numbers (0.0018 mm at
-/// four decimals of an inch) on top.
+/// four decimals of an inch) on top. What the control may round is taken off it.
 const CHORD_MM: f64 = 0.01;
 /// The fewest chords in one turn.
 const FEWEST_CHORDS: u32 = 24;
@@ -21,6 +21,15 @@ const FEWEST_CHORDS: u32 = 24;
 const RING_STEP: f64 = 1.0;
 /// How far a beam goes on past its start, in mm (common practice, no source).
 const OVERRUN_MM: f64 = 0.8;
+
+/// How far a chord of a hole may lie inside its circle on a machine, in mm.
+fn most_inside(machine: &Machine) -> f64 {
+    let most = CHORD_MM - machine.words.blend_mm();
+    match machine.arcs {
+        Arcs::Taken => most,
+        Arcs::Chords(tolerance) => tolerance.as_mm().min(most),
+    }
+}
 
 /// A circle that a tool goes round counter-clockwise from its right, and the corners of the chords
 /// that stand for it. The way down and the round at full depth share them: each chord of the last
@@ -32,11 +41,8 @@ struct Ring {
 }
 
 impl Ring {
-    fn new(center: Point, radius: f64, arcs: Arcs) -> Self {
-        let most = match arcs {
-            Arcs::Taken => CHORD_MM,
-            Arcs::Chords(tolerance) => tolerance.as_mm().min(CHORD_MM),
-        };
+    fn new(center: Point, radius: f64, machine: &Machine) -> Self {
+        let most = most_inside(machine);
         // A chord of half its angle a lies r (1 - cos a) inside at its middle.
         let half_angle = (1.0 - most / radius.max(most)).acos();
         let chords = FEWEST_CHORDS.max((std::f64::consts::PI / half_angle).ceil() as u32);
@@ -100,7 +106,7 @@ pub(super) fn routed(
     let mut steps = vec![Step::Say(name.to_string())];
     for ring in 1..=rings {
         let radius = first * ring as f64;
-        let circle = Ring::new(hole.center, radius, machine.arcs);
+        let circle = Ring::new(hole.center, radius, machine);
         steps.extend([Step::RapidXy(circle.corner(0)), Step::FeedZ(0.0)]);
         steps.extend(helix(&circle, machine, router, depth));
         let cut = |segment| Step::Cut { segment, to_z: -depth, feed: FeedKind::Cut };
@@ -196,12 +202,12 @@ pub(super) fn burnt(hole: Hole, name: &str, machine: &Machine, beam: &Laser) -> 
     };
     let pieces = |segment: Segment| match machine.arcs {
         Arcs::Taken => vec![segment],
-        Arcs::Chords(tolerance) => chords_inside(&segment, tolerance.as_mm().min(CHORD_MM)),
+        Arcs::Chords(_) => chords_inside(&segment, most_inside(machine)),
     };
     let cut = |feed| move |segment| Step::Cut { segment, to_z: 0.0, feed };
     let mut steps = vec![Step::Say(name.to_string()), Step::RapidXy(entry), Step::BeamOn];
     steps.extend(pieces(way_in).into_iter().map(cut(FeedKind::Entry)));
-    let circle = Ring::new(hole.center, radius, machine.arcs);
+    let circle = Ring::new(hole.center, radius, machine);
     steps.extend(circle.once(machine.arcs).into_iter().map(cut(FeedKind::Cut)));
     steps.extend(pieces(on).into_iter().map(cut(FeedKind::Cut)));
     steps.push(Step::BeamDark);

@@ -171,6 +171,9 @@ impl Machine {
             Some(program) => program.resolved(&reader, raw.chord_tolerance.is_some())?,
             None => Words::default(),
         };
+        if let Some(program) = &raw.program {
+            tool.check_idle(program, &reader)?;
+        }
         tool.check_words(&words, &reader)?;
         Ok(Self {
             name: name.to_string(),

@@ -58,6 +58,6 @@ pub(super) const LEAST_MARK_WORD: f64 = 1.0;
 pub(super) const LINE_STEP: (f64, f64) = (1.0, 100.0);
 /// The number of a tool in a changer.
 pub(super) const TOOL_NUMBER: (f64, f64) = (1.0, 999.0);
-/// How far a control may round a corner: two thousandths of an inch are no more than a cutter's own
-/// run-out, less than a micrometre is to the point.
-pub(super) const BLEND: Range = Range::mm(0.001, 0.002 * MM_PER_IN);
+/// How far a control may round a corner: half of the proof's tolerance, which counts it; the other
+/// half is for what printed digits leave. Less than a micrometre is to the point.
+pub(super) const BLEND: Range = Range::mm(0.001, 0.00025 * MM_PER_IN);

@@ -182,6 +182,13 @@ impl<'a> Reader<'a> {
         let (first, others): (Option<&str>, Vec<&str>) = (quoted.next(), quoted.collect());
         let built = |text: String| Error::new(ErrorKind::Input, text).at(place);
         match first {
+            // The parser hands a date over as a table with a key of its own.
+            Some(key) if key.starts_with("$__toml") => {
+                built(format!("a value of the wrong form in this {what}"))
+                    .found(self.excerpt(error.span()))
+                    .allowed("a table with its own keys: a date stands nowhere in it")
+                    .hint(format!("a table with {}", others.join(", ")))
+            }
             Some(key) if message.starts_with("unknown field") => {
                 let error = built(format!("unknown key in this {what}"))
                     .found(key)
@@ -204,22 +211,16 @@ impl<'a> Reader<'a> {
                     .allowed(format!("`{key}` must be given"))
                     .hint(format!("{key} = ..."))
             }
-            _ => match message
-                .strip_prefix("invalid ")
-                .and_then(|_| message.split_once(", expected "))
-            {
-                Some((found, allowed)) => {
-                    let allowed = plain_words(allowed);
+            _ => match wanted(&message) {
+                // What can be read as TOML is TOML, whatever else is wrong with it.
+                wanted if wanted.is_some() || toml::from_str::<toml::Table>(self.text).is_ok() => {
+                    let allowed = wanted.unwrap_or_else(|| "another value".to_string());
                     built(format!("a value of the wrong form in this {what}"))
-                        .found(
-                            found
-                                .trim_start_matches("invalid type: ")
-                                .trim_start_matches("invalid value: "),
-                        )
+                        .found(self.excerpt(error.span()))
                         .allowed(allowed.as_str())
                         .hint(format!("type {allowed}"))
                 }
-                None => {
+                _ => {
                     let message = message.lines().map(str::trim).collect::<Vec<_>>().join("; ");
                     built(format!("this {what} is not TOML: {message}"))
                         .found(self.excerpt(error.span()))
@@ -393,13 +394,25 @@ impl<'a> Reader<'a> {
     }
 }
 
+/// What the parser says that it wanted, in the user's words; none where it says nothing of it.
+fn wanted(message: &str) -> Option<String> {
+    let said = message
+        .strip_prefix("invalid ")
+        .and_then(|_| message.split_once(", expected "))
+        .map(|(_, wanted)| wanted)
+        .or_else(|| message.strip_prefix("wanted "));
+    said.map(plain_words)
+}
+
 /// The parser's words for a wanted value in the user's.
 fn plain_words(wanted: &str) -> String {
     match wanted.trim_end() {
-        "i64" | "u32" | "a nonzero u32" => "a whole number".to_string(),
+        "i64" => "a whole number".to_string(),
+        "u32" => "a whole number of 0 or more".to_string(),
+        "a nonzero u32" => "a whole number of 1 or more".to_string(),
         "f64" => "a number".to_string(),
         "a boolean" => "true or false, without quotes".to_string(),
-        "a string" => "a text in quotes".to_string(),
+        "a string" | "string or table" => "a text in quotes".to_string(),
         other if other.starts_with("struct ") => "a table with its own keys".to_string(),
         other => other.to_string(),
     }

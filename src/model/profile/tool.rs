@@ -5,7 +5,7 @@ use serde::Deserialize;
 use super::laser::{Laser, LaserFile};
 use super::ranges::*;
 use super::reader::{Len, Reader};
-use super::words::Words;
+use super::words::{Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::Length;
 
@@ -38,32 +38,43 @@ impl Tool {
         }
     }
 
+    /// What stands in the table `[program]` does something on this machine.
+    pub(super) fn check_idle(
+        &self,
+        program: &WordsFile,
+        reader: &Reader<'_>,
+    ) -> Result<(), Error> {
+        let (beside_router, beside_laser) = program.idle();
+        let (idle, table, other) = match self {
+            Self::Router(_) => (&beside_router[..], "[router]", "[laser]"),
+            Self::Laser(_) => (&beside_laser[..], "[laser]", "[router]"),
+        };
+        let Some(key) = idle.iter().copied().flatten().next() else { return Ok(()) };
+        Err(reader
+            .error(
+                &format!("program.{key} does nothing beside {table}"),
+                &format!("{key} beside {table}"),
+                &format!("the table [program] without {key}"),
+            )
+            .allowed(format!("{key} in the profile of a machine with {other}")))
+    }
+
     /// A changer has a number for every tool that a program calls.
     pub(super) fn check_words(&self, words: &Words, reader: &Reader<'_>) -> Result<(), Error> {
-        if words.machine_top && !self.lifts() {
-            return Err(reader.error(
-                "[program] machine_top lifts a tool, and a beam's head stays where it is",
-                "machine_top = true beside [laser]",
-                "machine_top = false, or leave it out",
-            ));
-        }
-        let Some(tools) = words.tools else { return Ok(()) };
-        let (what, found, allowed) = if self.cutter().is_none() {
-            (
-                "[program] tools are those of a spindle",
-                "tools beside [laser]",
-                "no tools in the table [program]",
-            )
-        } else if self.point().is_some() && tools.pointed.is_none() {
-            (
+        let (Some(tools), Some(_)) = (words.tools, self.cutter()) else { return Ok(()) };
+        match (self.point().is_some(), tools.pointed.is_some()) {
+            (true, false) => Err(reader.error(
                 "the pointed cutter of router.mark has no number in the changer",
                 "[program] tools without pointed",
                 "tools = { cutter = 1, pointed = 2 }, or no router.mark",
-            )
-        } else {
-            return Ok(());
-        };
-        Err(reader.error(what, found, allowed))
+            )),
+            (false, true) => Err(reader.error(
+                "the changer has a number for a pointed cutter that router.mark does not describe",
+                "[program] tools with pointed, and no router.mark",
+                "tools without pointed, or router.mark = { width = ..., depth = ... }",
+            )),
+            _ => Ok(()),
+        }
     }
 
     /// The cutter, of a tool that turns one.

@@ -37,6 +37,16 @@ pub struct Words {
     pub beam_follows: BeamWord,
 }
 
+impl Words {
+    /// How far the control may leave the path that it is told, in mm.
+    pub fn blend_mm(&self) -> f64 {
+        match self.path {
+            Some(PathControl::Blend(most)) => most.as_mm(),
+            Some(PathControl::Exact) | None => 0.0,
+        }
+    }
+}
+
 impl Default for Words {
     fn default() -> Self {
         Self {
@@ -190,9 +200,6 @@ impl WordsFile {
             ));
         }
         let usual = Words::default();
-        let number = |key: &str, value: u32, (least, most): (f64, f64)| {
-            Ok::<u32, Error>(reader.number(key, f64::from(value), least, most)? as u32)
-        };
         let beam = self.beam.as_ref();
         if beam.is_some_and(|beam| beam.steady == beam.follows_speed) {
             return Err(reader.error(
@@ -205,25 +212,19 @@ impl WordsFile {
             extension: self.extension(reader)?.unwrap_or(usual.extension),
             line_step: self
                 .line_numbers
-                .map(|step| number("program.line_numbers", step, LINE_STEP))
-                .transpose()?,
+                .map(|step| {
+                    let (least, most) = LINE_STEP;
+                    reader.number("program.line_numbers", f64::from(step), least, most)
+                })
+                .transpose()?
+                .map(|step| step as u32),
             line_ends: self.line_ends.unwrap_or(usual.line_ends),
             arc_centres: self.arc_centres.unwrap_or(usual.arc_centres),
             helices: self.helices.unwrap_or(usual.helices),
             path: self.path(reader)?,
             work_offset: self.work_offset(reader)?.unwrap_or(usual.work_offset),
             air: self.air,
-            tools: match &self.tools {
-                None => None,
-                Some(tools) => Some(ToolTable {
-                    cutter: number("program.tools.cutter", tools.cutter, TOOL_NUMBER)?,
-                    pointed: tools
-                        .pointed
-                        .map(|pointed| number("program.tools.pointed", pointed, TOOL_NUMBER))
-                        .transpose()?,
-                    length: tools.length,
-                }),
-            },
+            tools: self.tools(reader)?,
             machine_top: self.machine_top.unwrap_or(usual.machine_top),
             beam_steady: beam.map_or(usual.beam_steady, |beam| beam.steady),
             beam_follows: beam.map_or(usual.beam_follows, |beam| beam.follows_speed),
@@ -261,18 +262,50 @@ impl WordsFile {
         Err(reader.out_of_range("program.extension", raw.span(), text, allowed))
     }
 
+    /// Spelled as it is written, and no other way: a sign or a zero more is another word.
     fn work_offset(&self, reader: &Reader<'_>) -> Result<Option<u8>, Error> {
         let Some(raw) = &self.work_offset else { return Ok(None) };
-        let number = raw.get_ref().strip_prefix('G').and_then(|digits| digits.parse::<u8>().ok());
-        match number.filter(|number| (54..=59).contains(number)) {
-            Some(number) => Ok(Some(number)),
-            None => Err(reader.out_of_range(
-                "program.work_offset",
-                raw.span(),
-                raw.get_ref(),
-                "\"G54\" to \"G59\"",
-            )),
+        let named = (54..=59).find(|number| *raw.get_ref() == format!("G{number}"));
+        named.map(Some).ok_or_else(|| {
+            let allowed = "\"G54\" to \"G59\"";
+            reader.out_of_range("program.work_offset", raw.span(), raw.get_ref(), allowed)
+        })
+    }
+
+    /// The numbers of a changer: two tools under one number are one tool to it.
+    fn tools(&self, reader: &Reader<'_>) -> Result<Option<ToolTable>, Error> {
+        let Some(tools) = &self.tools else { return Ok(None) };
+        let number = |key: &str, value: u32| {
+            Ok::<u32, Error>(
+                reader.number(key, f64::from(value), TOOL_NUMBER.0, TOOL_NUMBER.1)? as u32
+            )
+        };
+        let cutter = number("program.tools.cutter", tools.cutter)?;
+        let pointed =
+            tools.pointed.map(|pointed| number("program.tools.pointed", pointed)).transpose()?;
+        if pointed == Some(cutter) {
+            return Err(reader
+                .error(
+                    "program.tools.cutter and program.tools.pointed are the same tool",
+                    &format!("tools = {{ cutter = {cutter}, pointed = {cutter} }}"),
+                    "tools = { cutter = 1, pointed = 2 }, the numbers of their places in the changer",
+                )
+                .allowed("two numbers, 1 to 999"));
         }
+        Ok(Some(ToolTable { cutter, pointed, length: tools.length }))
+    }
+
+    /// The keys that are given and do nothing beside a router, and beside a laser.
+    pub(super) fn idle(&self) -> ([Option<&'static str>; 1], [Option<&'static str>; 3]) {
+        let given = |is: bool, key: &'static str| is.then_some(key);
+        (
+            [given(self.beam.is_some(), "beam")],
+            [
+                given(self.tools.is_some(), "tools"),
+                given(self.helices.is_some(), "helices"),
+                given(self.machine_top.is_some(), "machine_top"),
+            ],
+        )
     }
 }
 
