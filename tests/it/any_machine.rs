@@ -280,8 +280,9 @@ fn proven(job: Job) -> Result<End, String> {
     if set.refused() {
         return refused(set.all_findings());
     }
-    let bundle = Bundle::of(&set, DxfVersion::R2000).map_err(|error| error.to_string())?;
-    match bundle.proven(|artifact| Ok(artifact.bytes.clone())) {
+    let proven = Bundle::of(&set, DxfVersion::R2000)
+        .and_then(|bundle| bundle.proven(|artifact| Ok(artifact.bytes.clone())));
+    match proven {
         Ok(programs) if programs.is_empty() => Err("no program".to_string()),
         Ok(_) => Ok(End::Made),
         Err(error) if error.kind() == ErrorKind::Refused => Ok(End::Refused(error.to_string())),

@@ -39,11 +39,7 @@ impl Tool {
     }
 
     /// What stands in the table `[program]` does something on this machine.
-    pub(super) fn check_idle(
-        &self,
-        program: &WordsFile,
-        reader: &Reader<'_>,
-    ) -> Result<(), Error> {
+    pub(super) fn check_idle(&self, program: &WordsFile, reader: &Reader<'_>) -> Result<(), Error> {
         let (beside_router, beside_laser) = program.idle();
         let (idle, table, other) = match self {
             Self::Router(_) => (&beside_router[..], "[router]", "[laser]"),

@@ -405,7 +405,7 @@ fn the_drop_and_a_pattern_that_is_smaller_are_said_in_words() {
     assert!(says(&to_come("1 3/4 in"), "The foot is higher by 3/4 in (19.1 mm)"));
     assert!(says(&to_come("1 in"), "No drop"));
     let pencil = job(&[("# follow", "follow = { with = \"pencil\", lead = \"1/32 in\" }")]);
-    assert!(says(&pencil, "its pattern is 0.0156 in (0.397 mm) smaller"));
+    assert!(says(&pencil, "its pattern is 0.0156 in, 0.397 mm smaller"));
     assert!(says(STARTER, "nothing compensated"));
 }
 
