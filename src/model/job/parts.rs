@@ -55,6 +55,7 @@ impl fmt::Debug for Job {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Job")
             .field("title", &self.title)
+            .field("tape", &self.tape)
             .field("rules", &self.rules)
             .field("rise", &self.rise)
             .field("tread", &self.tread)
