@@ -45,6 +45,11 @@ pub fn frame(number: usize, of: usize, extension: &str) -> String {
     if of == 1 { format!("frame.{extension}") } else { format!("frame-{}.{extension}", number + 1) }
 }
 
+/// Whether a name is that of a frame.
+pub fn is_frame(name: &str) -> bool {
+    name.starts_with("frame.") || name.starts_with("frame-")
+}
+
 /// The name of the picture of a sheet, by its number from 0.
 pub fn sheet_picture(number: usize) -> String {
     format!("sheet-{}.svg", number + 1)

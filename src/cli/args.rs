@@ -25,7 +25,7 @@ pub(super) enum Command {
         /// The file to write, `-` for standard output
         file: PathBuf,
     },
-    /// Print the layout numbers, every feasible riser count and all findings; writes no file
+    /// Print the layout numbers, the riser counts and all that was found; writes no file
     Solve {
         /// The job file, `-` for standard input
         job: PathBuf,
@@ -93,10 +93,10 @@ pub(super) enum Command {
         /// The profile to print
         name: Option<String>,
     },
-    /// Say what a finding means, where it comes from and what to do
+    /// Say what a word of the trade means here, or what a finding means and what to do
     Explain {
-        /// The finding's code; left out: list all codes
-        code: Option<String>,
+        /// A word such as "story pole", or a finding's code; left out: list all
+        word: Vec<String>,
     },
     /// Print the completions for a shell
     Completions {

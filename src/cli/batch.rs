@@ -64,7 +64,7 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
     let bar = progress(tasks.len());
     let results = in_parallel(&tasks, |task| {
         let folder = output.join(&task.folder);
-        let done = one(task, &folder, existing, arguments, console);
+        let done = one(task, &folder, existing, arguments);
         bar.inc(1);
         done
     });
@@ -102,7 +102,6 @@ fn one(
     folder: &Path,
     existing: Existing,
     arguments: &BatchArguments,
-    console: &Console,
 ) -> (BatchRow, Outcome) {
     let made = input::entries_and_files(std::slice::from_ref(&task.job)).and_then(|read| {
         let order = Making {
@@ -112,7 +111,6 @@ fn one(
             effort: arguments.effort,
             report: &arguments.report,
             inputs: &read.files,
-            console,
         };
         make_entries(read.what, &order)
     });

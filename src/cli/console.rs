@@ -3,7 +3,6 @@
 use std::io::{self, ErrorKind as IoKind, IsTerminal, Write};
 use std::path::Path;
 
-use crate::diagnostics::Finding;
 use crate::diagnostics::visible::{visible, visible_lines};
 use crate::diagnostics::{Error, ErrorKind};
 
@@ -51,11 +50,6 @@ impl Console {
     pub(super) fn tell(&self, text: &str) {
         let _ = writeln!(io::stderr().lock(), "seatcut: {}", visible_lines(text));
     }
-
-    /// A finding as one line.
-    pub(super) fn finding(&self, finding: &Finding) -> String {
-        visible(&finding.to_string())
-    }
 }
 
 /// A path as it is shown: on one line, whatever its name holds.
@@ -63,8 +57,14 @@ pub(super) fn shown(path: &Path) -> String {
     visible(&path.display().to_string())
 }
 
-/// The severities as findings begin with them, and the colour of each.
-const COLOURS: [(&str, &str); 3] = [("advice   ", "2"), ("warning  ", "33"), ("refusal  ", "1;31")];
+/// What lines begin with that stand out, and how: only colours that read on light and on dark.
+const COLOURS: [(&str, &str); 5] = [
+    ("WARNING  ", "1;33"),
+    ("REFUSED  ", "1;31"),
+    ("PROVEN", "1;32"),
+    ("->", "1"),
+    ("CHECK ON SITE", "1"),
+];
 
 /// The text with the lines of findings coloured. Colour is put on last, after everything that could
 /// steer the terminal was spelled out: nothing that comes from a file can bring colours of its own.
@@ -82,20 +82,20 @@ fn coloured(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::told::finding;
     use super::*;
     use crate::diagnostics::Severity;
     use crate::diagnostics::codes;
 
     #[test]
-    fn every_severity_has_its_colour_and_nothing_else_is_coloured() {
-        for severity in [Severity::Advice, Severity::Warning, Severity::Refusal] {
-            let line = codes::HeadNoContact { joint: "hanger board" }
-                .at("head")
-                .weighing(severity)
-                .to_string();
-            let shown = coloured(&format!("  {line}\nplain\n"));
-            assert!(shown.starts_with("\x1b[") && shown.contains("\x1b[0m\nplain\n"), "{shown:?}");
+    fn what_is_found_against_a_stair_is_coloured_and_nothing_else() {
+        let found = codes::HeadNoContact { joint: "hanger board" }.at("head");
+        for severity in [Severity::Warning, Severity::Refusal] {
+            let shown = coloured(&finding(&found.clone().weighing(severity)));
+            assert!(shown.starts_with("\x1b[1;3") && shown.contains("\x1b[0m\n"), "{shown:?}");
         }
-        assert_eq!(coloured("a warning that is none\n"), "a warning that is none\n");
+        let note = finding(&found.weighing(Severity::Advice));
+        assert_eq!(coloured(&note), note);
+        assert_eq!(coloured("a WARNING that is none\n"), "a WARNING that is none\n");
     }
 }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::console::Console;
-use super::table::CAUTION;
+use super::told::{self, CAUTION};
 use super::{Ending, input};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
@@ -27,12 +27,12 @@ pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Res
     if json {
         console.print(&DiffReport::of(&old, &new, &diff).to_json())?;
     } else {
-        console.print(&words(&old, &new, &diff, console))?;
+        console.print(&words(&old, &new, &diff))?;
     }
     Ok(Ending::Done)
 }
 
-fn words(old: &Workup, new: &Workup, diff: &Diff, console: &Console) -> String {
+fn words(old: &Workup, new: &Workup, diff: &Diff) -> String {
     let mut text = format!("old: {}\nnew: {}\n\n", heading(old), heading(new));
     if diff.nothing_moved() {
         text.push_str("nothing moved\n");
@@ -40,15 +40,21 @@ fn words(old: &Workup, new: &Workup, diff: &Diff, console: &Console) -> String {
     text.push_str(&section("Figures that moved", diff.flight.iter().map(figure)));
     text.push_str(&section("Edges of the outline that moved", diff.outline.iter().map(edge)));
     text.push_str(&section("Asked for otherwise", diff.settings.iter().map(setting)));
-    let finding = |finding: &Finding| console.finding(finding);
-    text.push_str(&section("Findings that came", diff.came.iter().map(finding)));
-    text.push_str(&section("Findings that went", diff.went.iter().map(finding)));
+    text.push_str(&found("Found now and not before", &diff.came));
+    text.push_str(&found("Found before and not now", &diff.went));
     let same = diff.is_empty() && old.fingerprint != new.fingerprint;
     if same {
         text.push_str("the jobs ask for the same in other words\n");
     }
     text.push_str(&format!("\nOld pattern: {}\n{CAUTION}", pattern(&diff.pattern, old, new)));
     text
+}
+
+fn found(heading: &str, findings: &[Finding]) -> String {
+    if findings.is_empty() {
+        return String::new();
+    }
+    format!("{heading}:\n{}", findings.iter().map(told::finding).collect::<String>())
 }
 
 fn heading(workup: &Workup) -> String {

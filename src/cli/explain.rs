@@ -1,33 +1,51 @@
-//! `explain`: what a finding means and what to do.
+//! `explain`: what a finding means and what to do, or what a word of the trade means here.
 
 use super::Ending;
 use super::console::Console;
+use super::glossary::{TERMS, Term, term};
+use super::told::hung;
 use crate::diagnostics::{Code, Error, ErrorKind, table};
 use crate::profile::{Rules, embedded, embedded_names};
 
-/// Explains a code, or lists all.
-pub(super) fn explain(code: Option<&str>, console: &Console) -> Result<Ending, Error> {
-    let Some(name) = code else {
-        let lines: Vec<String> =
-            table::all().map(|code| format!("{code:<24} {}", code.row().meaning)).collect();
-        console.print(&format!("{}\n", lines.join("\n")))?;
+/// Explains a code or a word, or lists all.
+pub(super) fn explain(name: &str, console: &Console) -> Result<Ending, Error> {
+    if name.is_empty() {
+        let terms = TERMS.iter().map(|term| hung(term.means, &format!("{:<24} ", term.word)));
+        let codes = table::all().map(|code| hung(code.row().meaning, &format!("{code:<24} ")));
+        let (terms, codes): (String, String) = (terms.collect(), codes.collect());
+        console.print(&format!("WORDS OF THE TRADE\n{terms}\nFINDINGS\n{codes}"))?;
         return Ok(Ending::Done);
-    };
+    }
+    if let Some(term) = term(name) {
+        console.print(&told_of(term))?;
+        return Ok(Ending::Done);
+    }
     let code = table::named(name).ok_or_else(|| {
-        Error::new(ErrorKind::Usage, "no finding has this code")
+        Error::new(ErrorKind::Usage, "no word of the trade here, and no finding, is called this")
             .found(name)
-            .allowed("a code as a report prints it")
+            .allowed("a word such as drop, or the code of a finding as it is printed")
             .hint("seatcut explain")
     })?;
     let row = code.row();
     let sources = sources(code);
-    let sources =
-        if sources.is_empty() { row.source.to_string() } else { sources.join("\n          ") };
-    console.print(&format!(
-        "{code}\n  means:  {}\n  source: {sources}\n  to do:  {}\n",
-        row.meaning, row.remedy
-    ))?;
+    let sources = if sources.is_empty() { vec![row.source.to_string()] } else { sources };
+    let blank = " ".repeat(SOURCE.len());
+    let first = [SOURCE].into_iter().chain(std::iter::repeat(blank.as_str()));
+    let sources: String =
+        sources.iter().zip(first).map(|(source, first)| hung(source, first)).collect();
+    let (means, to_do) = (hung(row.meaning, "  means:  "), hung(row.remedy, "  to do:  "));
+    console.print(&format!("{code}\n{means}{sources}{to_do}"))?;
     Ok(Ending::Done)
+}
+
+const SOURCE: &str = "  source: ";
+
+fn told_of(term: &Term) -> String {
+    let also = match term.also.is_empty() {
+        true => String::new(),
+        false => hung(&term.also.join(", "), "  also:   "),
+    };
+    format!("{}\n{}{also}", term.word, hung(term.means, "  means:  "))
 }
 
 /// The published sources of the limits behind a code, rule set by rule set.

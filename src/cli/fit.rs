@@ -6,7 +6,7 @@ use std::path::Path;
 use super::args::ReportArguments;
 use super::console::Console;
 use super::table::line;
-use super::{Ending, ending, input, table};
+use super::{Ending, ending, input, told};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{AsBuilt, Fingerprint, Job};
 use crate::output::fit_report::FitReport;
@@ -31,7 +31,7 @@ pub(super) fn fit(
     if report.json {
         console.print(&FitReport::of(job, &found).to_json())?;
     } else {
-        console.print(&[words(job, &found), table::findings(&found.findings, console)].concat())?;
+        console.print(&[words(job, &found), told::findings(&found.findings)].concat())?;
     }
     Ok(match found.verdict {
         Verdict::NoneDoes => Ending::Refused,

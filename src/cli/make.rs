@@ -7,18 +7,18 @@ use super::args::{MakeArguments, ReportArguments};
 use super::console::{Console, shown};
 use super::made::{Made, row};
 use super::output_set::{Existing, Goal, SetKind, Staging};
-use super::{Ending, ending, input, reported, sections, table};
+use super::told::hung;
+use super::{Ending, ending, input, reported, table, told};
 use crate::bundle::{Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Job;
 use crate::output::batch_table::BatchRow;
-use crate::output::content::asked;
 use crate::output::dxf::DxfVersion;
 use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
 use crate::pipeline::set::{Entry, Set};
-use crate::units::trimmed;
+use crate::units::{Length, Tape, minutes};
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
@@ -30,7 +30,6 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
         effort: arguments.effort,
         report: &arguments.report,
         inputs: &read.files,
-        console,
     };
     make_entries(read.what.clone(), &order)
         .map_err(|error| reported(error, read.what, &arguments.report, console))?
@@ -46,8 +45,6 @@ pub(super) struct Making<'a> {
     pub report: &'a ReportArguments,
     /// The files that the set is made from.
     pub inputs: &'a [PathBuf],
-    /// For the colours of what is told.
-    pub console: &'a Console,
 }
 
 impl<'a> Making<'a> {
@@ -63,7 +60,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     let set = Set::of(entries, order.effort)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
-    let said = words(&set, &findings, order.console);
+    let said = words(&set, &findings);
     if end != Ending::Done {
         return Ok(Made::unwritten(end, unmade_report(&set), said, &findings, row_of(&set, &[])));
     }
@@ -73,7 +70,9 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     staging.write(bundle.artifacts())?;
     let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
     let row = row_of(&set, &programs);
-    let text = [said, lines(&set, &programs), totals(&set), listed(&bundle, order.output)].concat();
+    let text =
+        [said, proven(&set, &programs), totals(&set), listed(&bundle, order.output, &programs)]
+            .concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
@@ -99,56 +98,67 @@ pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
         .hint("seatcut make JOB -o DIR"))
 }
 
-/// The layout of every job and all findings.
-fn words(set: &Set, all: &[Finding], console: &Console) -> String {
+/// Each job in a line or two, and all findings.
+fn words(set: &Set, all: &[Finding]) -> String {
     let mut text = String::new();
     for member in &set.members {
-        text.push_str(&table::layout(&member.workup));
-        text.push_str(&sections::sections(&asked(&member.workup)));
+        text.push_str(&table::heading(&member.workup));
         if set.members.len() > 1 {
-            text.push_str(&table::findings(&member.workup.findings, console));
+            text.push_str(&told::findings(&member.workup.findings));
             text.push('\n');
         }
     }
-    // With several jobs each has had its own said below its layout.
+    // With several jobs each has had its own said below its heading.
     let rest = if set.members.len() == 1 { all } else { &set.findings };
-    text + &table::findings(rest, console)
+    text + &told::findings(rest)
 }
 
-/// What came of each program and each sheet.
-fn lines(set: &Set, programs: &[ProgramReport]) -> String {
+/// What was proven of each program and each sheet.
+fn proven(set: &Set, programs: &[ProgramReport]) -> String {
     let sheets = set.sheets.iter().enumerate();
     let of_sheets =
-        sheets.map(|(i, run)| format!("{}: {}\n", names::sheet_picture(i), sheet_line(run)));
-    programs.iter().map(program_line).chain(of_sheets).collect()
+        sheets.map(|(i, run)| hung(&sheet_line(run), &name_column(&names::sheet_picture(i))));
+    let lines: String = programs.iter().map(program_line).chain(of_sheets).collect();
+    format!("\nPROVEN, read back from disk and held against the part\n{lines}")
 }
 
-/// Where the set lies, and its files.
-fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
-    let names =
-        bundle.artifacts().iter().map(|artifact| artifact.name.as_str()).chain([names::REPORT]);
-    format!("{}: {}\n", shown(place), names.collect::<Vec<_>>().join(", "))
+/// Where the set lies, its files, and what to do next.
+fn listed(bundle: &Bundle<'_>, place: &Path, programs: &[ProgramReport]) -> String {
+    let own = bundle.artifacts().iter().map(|artifact| artifact.name.as_str());
+    let names: Vec<&str> = own.chain([names::REPORT]).collect();
+    let frames = names.iter().filter(|name| names::is_frame(name));
+    let runs = frames.copied().chain(programs.iter().map(|program| program.file.as_str()));
+    let order: Vec<&str> = runs.collect();
+    let folder = shown(place);
+    let files = hung(&names.join(", "), "  ");
+    let sheet = names.iter().find(|name| name.ends_with(names::BENCH_PAGE));
+    let read = sheet.map(|name| format!("Open {folder}/{name} and check it. "));
+    let run = match order.is_empty() {
+        true => "No program was made.".to_string(),
+        false => format!("At the machine run in this order: {}.", order.join(", ")),
+    };
+    let next = hung(&format!("{}{run}", read.unwrap_or_default()), "  ");
+    format!("\nFILES in {folder}\n{files}\nNEXT\n{next}")
 }
 
-/// One line about a program that was proven.
+fn name_column(name: &str) -> String {
+    format!("  {name:<15} ")
+}
+
+/// What was proven of a program.
 fn program_line(program: &ProgramReport) -> String {
     let proven = &program.verified;
-    let gouge = trimmed(proven.gouge_mm, 5);
-    let times =
+    let runs =
         if program.times > 1 { format!(" a run, {} runs", program.times) } else { String::new() };
-    let time = format!("{} s{times}", trimmed(program.time_s, 0));
-    if program.offset_applied == "none" {
-        let marks = proven.marks;
-        let file = &program.file;
-        return format!(
-            "\n{file}: proven from disk: {marks} strokes in place and depth, gouge {gouge} mm; about {time}\n"
-        );
-    }
-    format!(
-        "\n{}: proven from disk: gouge {gouge} mm, left {} mm, held by {} tabs ({} mm uncut); about {time}\n",
-        program.file,
-        trimmed(proven.left_mm, 5),
-        program.tabs.len(),
-        trimmed(proven.boundary_uncut_mm, 1),
-    )
+    let time = format!("About {}{runs}.", minutes(program.time_s));
+    let figure = |mm: f64| Tape::in_hand().finely(Length::mm(mm));
+    let what = if program.offset_applied == "none" {
+        format!("All {} marks where and as deep as planned, nothing else touched.", proven.marks)
+    } else {
+        let off = figure(proven.gouge_mm.max(proven.left_mm));
+        let tabs = program.tabs.len();
+        let held = if tabs == 0 { String::new() } else { format!(" {tabs} tabs hold it.") };
+        format!("Cuts this part and nothing else, off by {off} at most.{held}")
+    };
+    hung(&format!("{what} {time}"), &name_column(&program.file))
 }

@@ -7,6 +7,7 @@ mod console;
 mod diff;
 mod explain;
 mod fit;
+mod glossary;
 mod input;
 mod judged;
 mod made;
@@ -18,6 +19,7 @@ mod pages;
 mod sections;
 mod solve;
 mod table;
+mod told;
 mod verify;
 
 use std::process::ExitCode;
@@ -90,7 +92,7 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
             fit::fit(job, measured.as_deref(), report, console)
         }
         Command::Profiles { name } => catalogue::profiles(name.as_deref(), console),
-        Command::Explain { code } => explain::explain(code.as_deref(), console),
+        Command::Explain { word } => explain::explain(&word.join(" "), console),
         Command::Completions { shell } => {
             let mut text = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "seatcut", &mut text);

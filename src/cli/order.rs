@@ -7,7 +7,7 @@ use super::input::FromFiles;
 use super::made::{Made, in_place_all_the_same, row};
 use super::make::cut_only;
 use super::output_set::{Existing, Goal, SetKind, Staging};
-use super::{Ending, ending, input, table};
+use super::{Ending, ending, input, table, told};
 use crate::bundle::{Ordered, ordered_pieces};
 use crate::diagnostics::Error;
 use crate::diagnostics::gathered;
@@ -28,7 +28,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let mut report = Report::of(&workup);
     let end = ending(&workup.findings, &arguments.report);
     if end != Ending::Done {
-        let words = [table::layout(&workup), table::findings(&workup.findings, console)].concat();
+        let words = [table::layout(&workup), told::findings(&workup.findings)].concat();
         let made =
             Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[&workup], &[]));
         return made.tell(arguments.report.json, console);
@@ -49,7 +49,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
             order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
         report.to_json()
     } else {
-        let findings = table::findings(&workup.findings, console);
+        let findings = told::findings(&workup.findings);
         format!("{}{findings}\n{}: {}\n", table::layout(&workup), shown(target), names.join(", "))
     };
     console.print(&text).map_err(|error| in_place_all_the_same(error, target))?;

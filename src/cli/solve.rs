@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::args::ReportArguments;
 use super::console::Console;
-use super::{Ending, ending, input, reported, sections, table};
+use super::{Ending, ending, input, reported, sections, table, told};
 use crate::bundle::unmade_report;
 use crate::diagnostics::Error;
 use crate::diagnostics::Finding;
@@ -29,7 +29,7 @@ pub(super) fn solve(
         console.print(&unmade_report(&set))?;
     } else {
         let of_jobs: String = set.members.iter().map(|member| figures(&member.workup)).collect();
-        console.print(&[of_jobs, totals(&set), table::findings(&findings, console)].concat())?;
+        console.print(&[of_jobs, totals(&set), told::findings(&findings)].concat())?;
     }
     Ok(ending(&findings, report))
 }

@@ -1,40 +1,51 @@
 //! The layout numbers and the riser counts as text.
 
-use super::console::Console;
-use super::sections::columns;
+use super::told::hung;
+use crate::check::throat;
 use crate::diagnostics::{Code, Finding};
+use crate::job::Job;
 use crate::pipeline::numbers::{Value, always};
 use crate::pipeline::workup::{Choice, Workup};
-use crate::units::{fully, trimmed};
+use crate::units::{Length, fully, on_tape, trimmed};
+
+/// Whose stair it is, and by which rules.
+pub(super) fn heading(workup: &Workup) -> String {
+    let job = &workup.job;
+    format!("{}\njob {}, rule set {}\n", job.title, workup.fingerprint, job.rules.called())
+}
 
 /// The layout numbers of a job.
 pub(super) fn layout(workup: &Workup) -> String {
-    let job = &workup.job;
-    let mut text =
-        format!("{}\njob {}, rule set {}\n\n", job.title, workup.fingerprint, job.rules.called());
+    let mut text = heading(workup) + "\n";
     for (number, value) in always(&workup.numbers()) {
         text += &line(number.label, told(value));
     }
     text
 }
 
-/// Every feasible riser count, and why the chosen one was.
+/// The riser counts that somebody would build, why the chosen one was, and what stands against each.
 pub(super) fn counts(workup: &Workup) -> String {
-    let headings =
-        ["", "risers", "unit rise", "unit run", "pitch", "throat", "found"].map(str::to_string);
-    let rows: Vec<Vec<String>> = workup.choices.iter().map(choice).collect();
-    format!("\nRiser counts: {}\n{}", reason(workup), columns(&headings, &rows))
+    let shown: Vec<&Choice> = workup.choices.iter().filter(|of| is_built(of)).collect();
+    let of_all = |code: &Code| shown.iter().all(|choice| choice.codes.contains(code));
+    let against = |choice: &Choice| {
+        let own = choice.codes.iter().filter(|code| !of_all(code));
+        own.map(|code| code.name().replace('-', " ")).collect::<Vec<_>>().join(", ")
+    };
+    let mut text = format!("\nRISER COUNTS, {}\n", reason(workup));
+    text += &row("", ["risers", "unit rise", "pitch", "throat"].map(str::to_string), "against it");
+    for choice in &shown {
+        let mark = if choice.reason.is_some() { "->" } else { "" };
+        text += &row(mark, figures(&workup.job, choice), &against(choice));
+    }
+    text
 }
 
-/// All findings, and the caution under them.
-pub(super) fn findings(findings: &[Finding], console: &Console) -> String {
-    let mut text = format!("\nFindings ({}):\n", findings.len());
-    for finding in findings {
-        text.push_str(&console.finding(finding));
-        text.push('\n');
-    }
-    text.push_str(CAUTION);
-    text
+/// Whether somebody would build it: risers of 5 to 9 1/2 in (common practice, no source), or that
+/// the job asks for it.
+fn is_built(choice: &Choice) -> bool {
+    let rise = choice.flight.unit_rise;
+    let [low, high] = BUILT_IN.map(Length::inches);
+    choice.reason.is_some() || (rise >= low && rise <= high)
 }
 
 /// Codes in one line.
@@ -52,9 +63,6 @@ pub(super) fn refusing(findings: &[Finding]) -> String {
             .collect::<Vec<_>>(),
     )
 }
-
-/// Printed under every result.
-pub(super) const CAUTION: &str = "\nThese limits are advice: local code and licensed practice decide. Try the piece in place before you cut the others.\n";
 
 /// A label and its value.
 pub(super) fn line(label: &str, value: impl std::fmt::Display) -> String {
@@ -78,19 +86,21 @@ fn reason(workup: &Workup) -> String {
         .to_string()
 }
 
-fn choice(choice: &Choice) -> Vec<String> {
+fn figures(job: &Job, choice: &Choice) -> [String; 4] {
     let flight = &choice.flight;
-    let mark = if choice.reason.is_some() { "->" } else { "" };
     let pitch = format!("{} deg", trimmed(flight.pitch_rad().to_degrees(), 1));
-    let [rise, run, throat] = [flight.unit_rise, flight.unit_run, flight.behind_notches()]
-        .map(|length| length.to_string());
-    vec![
-        mark.to_string(),
-        flight.risers.to_string(),
-        rise,
-        run,
-        pitch,
-        throat,
-        named(&choice.codes),
-    ]
+    let throat = throat(job, flight).map_or("none".to_string(), on_tape);
+    [flight.risers.to_string(), on_tape(flight.unit_rise), pitch, throat]
 }
+
+/// A row of the riser counts; what stands against it goes on below itself.
+fn row(mark: &str, [risers, rise, pitch, throat]: [String; 4], against: &str) -> String {
+    let first = format!("{mark:>2} {risers:>6}   {rise:<12} {pitch:<9} {throat:<12} ");
+    match against {
+        "" => format!("{}\n", first.trim_end()),
+        words => hung(words, &first),
+    }
+}
+
+/// The risers that somebody builds, in inches.
+const BUILT_IN: [f64; 2] = [5.0, 9.5];

@@ -6,7 +6,7 @@ use super::args::ReportArguments;
 use super::console::Console;
 use super::judged;
 use super::table::refusing;
-use super::{Ending, ending, input};
+use super::{Ending, ending, input, told};
 use crate::bundle::{drawing_expectation, expectations, is_frame, judged_report};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -17,8 +17,8 @@ use crate::pipeline::proof;
 use crate::pipeline::set::{Entry, Member, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
-use crate::units::trimmed;
-use crate::verify::Verdict;
+use crate::units::{Length, Tape, on_tape};
+use crate::verify::{Recognised, Verdict};
 
 /// The largest file that is read.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -96,7 +96,7 @@ fn judge(
                 if !verdict.is_this_part() {
                     failed = Ending::NotThisPart;
                 }
-                text.push_str(&lines(&visible(&name), &verdict, console));
+                text.push_str(&lines(&visible(&name), &verdict));
                 told.push(judged::report(&name, &verdict));
                 all.extend(verdict.findings);
             }
@@ -219,26 +219,36 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
     Ok(held.swap_remove(telling))
 }
 
-fn lines(name: &str, verdict: &Verdict, console: &Console) -> String {
+/// Less than a ten-thousandth of an inch is told to nobody.
+const LEAST_TOLD_MM: f64 = 0.00127;
+
+fn lines(name: &str, verdict: &Verdict) -> String {
     let pieces = verdict.findings.iter().find(|finding| finding.is::<codes::NotAllPieces>());
     let judged = match pieces {
         _ if verdict.is_this_part() => "is this job's part".to_string(),
         Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.sentence()),
         None => "NOT this job's part".to_string(),
     };
-    let mut text = format!(
-        "{name}: {judged} ({:?}): gouge {} mm, left {} mm, {} tabs leave {} mm uncut\n",
-        verdict.what,
-        trimmed(verdict.gouge_mm, 5),
-        trimmed(verdict.left_mm, 5),
-        verdict.tabs.len(),
-        trimmed(verdict.boundary_uncut_mm, 1),
-    );
+    let what = match verdict.what {
+        Recognised::Program => "a program",
+        Recognised::NominalDrawing => "a drawing of the finished part",
+        Recognised::CompensatedDrawing => "a drawing of the tool's path",
+    };
+    let figure = |mm: f64| Tape::in_hand().finely(Length::mm(mm));
+    let mut text = format!("{name}: {judged}, as {what}\n");
+    if verdict.gouge_mm.max(verdict.left_mm) >= LEAST_TOLD_MM {
+        let (gouge, left) = (figure(verdict.gouge_mm), figure(verdict.left_mm));
+        text += &format!("  too much is cut by {gouge} at most, too little by {left}\n");
+    }
+    if !verdict.tabs.is_empty() {
+        let (tabs, uncut) = (verdict.tabs.len(), on_tape(Length::mm(verdict.boundary_uncut_mm)));
+        text += &format!("  {tabs} tabs hold it, {uncut} of its edge in all\n");
+    }
     if verdict.marks > 0 {
-        text.push_str(&format!("  {} strokes of marks in place and depth\n", verdict.marks));
+        text += &format!("  {} marks where and as deep as they are to be\n", verdict.marks);
     }
     for finding in &verdict.findings {
-        text.push_str(&format!("  {}\n", console.finding(finding)));
+        text.push_str(&told::finding(finding));
     }
     text
 }

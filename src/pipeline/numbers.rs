@@ -221,7 +221,7 @@ pub fn numbers(
             "over the surface the stringer stands on";
         main(Stringer), "drop_mm", "drop, taken once", flight.drop(),
             "at the foot: tread thickness less finish to come, with what the seat stands on";
-        if_cut(Head, cut), "hang_line_mm", "hang line", flight.hang_line,
+        if_cut(Head, cut), "hang_line_mm", "framing to top tread cut", flight.hang_line,
             "top of the framing down to the top tread cut, plumb";
         full(Head), "hang_from_finish_mm", "the same from the upper finish", to_rim, "";
         full(Head), "head_cut_x_mm", "top plumb cut, from the first riser cut", flight.head_cut_x, "level";

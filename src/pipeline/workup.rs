@@ -253,9 +253,7 @@ fn choices(site: &OnSite, chosen: Choice) -> Vec<Choice> {
 
 /// What is said of every count alike tells none from another.
 fn is_of_every_count(finding: &Finding) -> bool {
-    finding.is::<codes::NotChecked>()
-        || finding.is::<codes::HandrailWanted>()
-        || finding.is::<codes::GuardWanted>()
+    finding.site_item().is_some()
         || finding.is::<codes::HeadOverhangAssumed>()
         || finding.is::<codes::RiseFromRough>()
         || finding.is::<codes::HeadNotched>()

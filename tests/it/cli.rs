@@ -1,6 +1,6 @@
 //! The command as scripts and people meet it: exit codes, messages, files, streams.
 
-use crate::common::Stair;
+use crate::common::{Stair, on_one_line};
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -104,10 +104,11 @@ fn solve_prints_every_count_the_reason_and_all_findings_and_writes_nothing() {
     let run = seatcut(&["solve", &bench.text("job.toml")]);
     assert_eq!(code(&run), 0);
     for words in [
-        "7 5/16+ in (186.4 mm)",
+        "7 5/16+ in (7.3393 in, 186.4 mm)",
         "the job asks for this count",
         "->",
-        "not-checked",
+        "CHECK ON SITE",
+        "[ ] headroom: at least 80 in",
         "local code and licensed practice decide",
     ] {
         assert!(out(&run).contains(words), "{words}: {}", out(&run));
@@ -135,7 +136,9 @@ fn make_writes_the_whole_set_and_proves_it() {
             "report.json"
         ]
     );
-    assert!(out(&run).contains("proven from disk"));
+    assert!(out(&run).contains("PROVEN, read back from disk"));
+    let said = on_one_line(&out(&run));
+    assert!(said.contains("in this order: frame.nc, program-1.nc, program-2.nc."), "{said}");
     let report: serde_json::Value =
         serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
     assert_eq!(report["schema"], "seatcut.report/1");
@@ -606,7 +609,7 @@ fn a_part_with_room_for_two_tabs_is_made_with_a_warning() {
     let (_bench, run) = made_of_two_short_steps("hardboard-6");
     assert_eq!(code(&run), 0, "{}{}", out(&run), err(&run));
     assert!(
-        out(&run).contains("tabs-few") && out(&run).contains("held by 2 tabs"),
+        out(&run).contains("tabs-few") && on_one_line(&out(&run)).contains("2 tabs hold it"),
         "{}",
         out(&run)
     );
@@ -617,7 +620,11 @@ fn a_part_with_room_for_two_tabs_is_made_with_a_warning() {
 fn a_part_with_room_for_no_tab_is_refused_and_nothing_is_written() {
     let (bench, run) = made_of_two_short_steps("plywood-18");
     assert_eq!(code(&run), 4, "{}{}", out(&run), err(&run));
-    assert!(out(&run).contains("refusal  piece-loose at the part"), "{}", out(&run));
+    let said = out(&run);
+    assert!(
+        said.contains("REFUSED") && said.contains("the part: ") && said.contains("(piece-loose;"),
+        "{said}"
+    );
     assert!(err(&run).contains("refused, nothing was written: piece-loose"), "{}", err(&run));
     assert_eq!(bench.names(), ["job.toml", "rules.toml"]);
 }

@@ -1,6 +1,7 @@
 //! Drawings as a fabrication shop may return them, held against the sample's job by the command.
 //! The stair is invented; the drawings are made here from the sample's nominal drawing.
 
+use crate::common::on_one_line;
 use seatcut::geometry::{Contour, Placement, Point, Vector, cross, left_of};
 use seatcut::job::{Job, read_job};
 use seatcut::pipeline::workup::Workup;
@@ -103,6 +104,7 @@ impl Part {
         let said = [run.stdout, run.stderr]
             .map(|text| String::from_utf8_lossy(&text).into_owned())
             .concat();
+        let said = on_one_line(&said);
         (run.status.code().unwrap(), said)
     }
 
@@ -241,12 +243,15 @@ fn an_edge_that_was_moved_is_said_by_name_with_its_amount_and_no_other_is() {
                 &["drawing-edge-off", words],
             );
             assert_eq!(
-                said.matches("refusal").count(),
+                said.matches("REFUSED").count(),
                 part.roles.iter().filter(|r| **r == role).count(),
                 "{said}"
             );
-            let figure =
-                if by < 0.0 { format!("gouge {} mm", -by) } else { format!("left {by} mm") };
+            let inches = seatcut::units::trimmed(f64::abs(by) / 25.4, 4);
+            let figure = match by < 0.0 {
+                true => format!("too much is cut by {inches} in"),
+                false => format!("too little by {inches} in"),
+            };
             assert!(said.contains(&figure), "no {figure:?} in\n{said}");
         }
     }
@@ -265,7 +270,7 @@ fn two_edges_that_were_moved_are_both_said() {
         "riser 3: this edge as drawn is 0.4 mm back",
     ];
     let said = part.refuses(&closed(&turned(&part.moved_all(&by), -71.0)), &words);
-    assert_eq!(said.matches("refusal").count(), 2, "{said}");
+    assert_eq!(said.matches("REFUSED").count(), 2, "{said}");
 }
 
 #[test]
@@ -331,7 +336,7 @@ fn a_kerf_that_is_in_the_drawing_already_is_recognised_with_its_amount() {
                 &closed(&turned(&part.moved_all(&|_| d), angle)),
                 &["drawing-kerf-applied", words],
             );
-            assert_eq!(said.matches("refusal").count(), 1, "{said}");
+            assert_eq!(said.matches("REFUSED").count(), 1, "{said}");
         }
     }
     for chords in [0, 6] {
@@ -346,8 +351,8 @@ fn the_machines_own_compensated_line_is_known() {
     for name in ["plywood-stringer", "metric-flush", "laser-pattern"] {
         let part = Part::of(name);
         let ours = fs::read_to_string(sample(name).join("compensated.dxf")).unwrap();
-        part.takes(&ours, &["CompensatedDrawing"]);
-        part.takes(&turned_file(&ours, 33.3), &["CompensatedDrawing", "turned-part"]);
+        part.takes(&ours, &["a drawing of the tool's path"]);
+        part.takes(&turned_file(&ours, 33.3), &["a drawing of the tool's path", "turned-part"]);
     }
     let part = Part::plywood();
     let job =
@@ -378,7 +383,7 @@ fn a_line_that_is_drawn_twice_is_located() {
             &file(4, &(lines.clone() + &again)),
             &["drawing-doubled", "near tread 2", "mm,"],
         );
-        assert_eq!(said.matches("refusal").count(), 1, "{said}");
+        assert_eq!(said.matches("REFUSED").count(), 1, "{said}");
     }
 }
 
@@ -425,7 +430,7 @@ fn an_open_gap_is_located_and_the_rest_is_judged() {
         &["drawing-open", "a gap of 0.5 mm at x ", "turned by 33.3 deg"],
     );
     assert!(said.contains("near tread 3") || said.contains("near riser"), "{said}");
-    assert_eq!(said.matches("refusal").count(), 1, "{said}");
+    assert_eq!(said.matches("REFUSED").count(), 1, "{said}");
 }
 
 #[test]
@@ -442,7 +447,7 @@ fn several_gaps_are_each_located() {
         .collect();
     let said = part.refuses(&file(4, &lines), &["drawing-open", "turned by 33.3 deg"]);
     assert_eq!(
-        (said.matches("a gap of 0.5 mm at").count(), said.matches("refusal").count()),
+        (said.matches("a gap of 0.5 mm at").count(), said.matches("REFUSED").count()),
         (3, 3),
         "{said}"
     );
@@ -461,7 +466,7 @@ fn a_line_without_length_is_located() {
             &format!("at x {} mm y ", seatcut::units::trimmed(corner.x, 4)),
         ],
     );
-    assert_eq!(said.matches("refusal").count(), 1, "{said}");
+    assert_eq!(said.matches("REFUSED").count(), 1, "{said}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! The verdict of the command on programs of several pieces, and of files that somebody changed:
 //! what is not wholly this job's is never taken for it.
 
-use crate::common::Stair;
+use crate::common::{Stair, on_one_line};
 use std::fs;
 use std::process::Command;
 
@@ -28,7 +28,7 @@ impl Made {
         let said = [run.stdout, run.stderr]
             .map(|text| String::from_utf8_lossy(&text).into_owned())
             .concat();
-        (run.status.code().unwrap_or(-1), said)
+        (run.status.code().unwrap_or(-1), on_one_line(&said))
     }
 
     fn program(&self) -> String {
@@ -177,7 +177,7 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
             assert_ne!(fewer, good);
             let (code, said) = dxf(&fewer);
             assert!(
-                code == 0 && said.contains("warning") && said.contains("drawing-marks-missing"),
+                code == 0 && said.contains("WARNING") && said.contains("drawing-marks-missing"),
                 "{said}"
             );
         }
@@ -207,7 +207,7 @@ fn a_hole_or_a_line_on_any_other_layer_is_refused_on_the_part_and_listed_beside_
         assert!(
             code == 0
                 && said.contains(
-                    "layer NOTES has 1 things beside the part that were not judged: 1 TEXT"
+                    "layer NOTES holds what was not judged, beside the part (1 in all): 1 TEXT"
                 ),
             "{said}"
         );

@@ -5,6 +5,8 @@ use std::fmt;
 
 use serde::ser::SerializeStruct;
 
+use super::table::rules::{GuardWanted, HandrailWanted};
+use super::table::stair::NotChecked;
 use super::{Code, Kind, Place, Value};
 
 /// How much a finding weighs.
@@ -129,8 +131,26 @@ impl Finding {
     }
 }
 
+/// What has to be looked at where the stair is built, for no figure of the job can show it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SiteItem {
+    /// What to look at: `headroom: at least 80 in (2032.0 mm)`.
+    pub what: String,
+    /// Whose limit it is.
+    pub source: String,
+}
+
 /// How a finding is put to people. Everything that prints one prints these words.
 impl Finding {
+    /// What it asks to look at on site; `None` where it tells of this stair. A rule's own asking is
+    /// no fault that was found: it goes on a list of its own.
+    pub fn site_item(&self) -> Option<SiteItem> {
+        let is_looked_at =
+            self.is::<NotChecked>() || self.is::<HandrailWanted>() || self.is::<GuardWanted>();
+        let asks = self.value("asks").filter(|_| is_looked_at)?;
+        Some(SiteItem { what: format!("{}: {asks}", self.place), source: self.source.clone() })
+    }
+
     /// How much it weighs as things stand: that of a refusal which the owner took on is told apart.
     pub fn standing(&self) -> &'static str {
         match self.waived {

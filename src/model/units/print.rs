@@ -55,6 +55,21 @@ pub fn trimmed(value: f64, places: usize) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
+/// A time to the second, as a clock on a wall tells it.
+///
+/// ```
+/// assert_eq!(seatcut_model::units::minutes(533.2), "8 min 53 s");
+/// assert_eq!(seatcut_model::units::minutes(3720.0), "1 h 2 min");
+/// ```
+pub fn minutes(seconds: f64) -> String {
+    let whole = seconds.round().max(0.0) as u64;
+    match (whole / 3600, whole / 60 % 60, whole % 60) {
+        (0, 0, s) => format!("{s} s"),
+        (0, min, s) => format!("{min} min {s} s"),
+        (h, min, _) => format!("{h} h {min} min"),
+    }
+}
+
 /// The length in inches to the nearest sixteenth, as a tape reads: `26 3/4 in`, and with what remains
 /// where it is not exact: `6 11/16- in` is a little less than 6 11/16 in. Behind whole inches a sign
 /// would read as a fraction torn off: `7 in scant`, `7 in full`, as the trade says it. What is less

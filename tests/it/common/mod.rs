@@ -84,3 +84,8 @@ pub(crate) fn profile_with(kind: &str, name: &str, replacements: &[(&str, &str)]
     }
     text
 }
+
+/// What was wrapped for a terminal, on one line.
+pub(crate) fn on_one_line(said: &str) -> String {
+    said.split_whitespace().collect::<Vec<_>>().join(" ")
+}

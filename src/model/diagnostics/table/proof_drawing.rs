@@ -174,7 +174,7 @@ findings! {
         "Remove it, or put what is no cut on the layers MARK, REF or STOCK.";
     DrawingLayerNotJudged { layer: String, measured: Count, kinds: Kinds }
         "drawing-layer-not-judged" Warning Never PRACTICE,
-        "layer {layer} has {measured} things beside the part that were not judged: {kinds}",
+        "layer {layer} holds what was not judged, beside the part ({measured} in all): {kinds}",
         "A layer beside the part was not judged.",
         "Tell the shop to cut the layer CUT only, or remove the layer.";
     DrawingMarksMissing { measured: Count, limit: Count } "drawing-marks-missing" Warning Never GEOMETRY,

@@ -82,8 +82,8 @@ findings! {
         "The top plumb cut passes below the rim: the stringer hangs on nothing.",
         "Add a dropped header or a hanger board, or meet the floor flush; then waive this with that as the reason.";
     HeadContactSmall { measured: Length, limit: Length } "head-contact-small" Warning Never PRACTICE,
-        "{measured} of the plumb cut bears on the rim and {limit} is wanted",
-        "Little of the top plumb cut bears on the rim.",
+        "only {measured} of the plumb cut at the head touches the rim; {limit} is wanted",
+        "The top of the stringer barely touches the rim.",
         "Add a dropped header or a hanger board below the rim.";
     DropNegative { finish: Length, tread: Length } "drop-negative" Advice Never PRACTICE,
         "{finish} of finish is still to come on a tread of {tread}: the foot is lengthened, not dropped",

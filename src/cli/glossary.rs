@@ -1,0 +1,227 @@
+//! The trade's words as they are used here, for `seatcut explain WORD`.
+
+/// A word, what else it is called, and what it is.
+pub(super) struct Term {
+    pub word: &'static str,
+    /// Other words that find it.
+    pub also: &'static [&'static str],
+    pub means: &'static str,
+}
+
+/// The term that a word names, whatever its case and its spaces.
+pub(super) fn term(word: &str) -> Option<&'static Term> {
+    let asked = plain(word);
+    TERMS
+        .iter()
+        .find(|term| plain(term.word) == asked || term.also.iter().any(|also| plain(also) == asked))
+}
+
+fn plain(word: &str) -> String {
+    let letters = word.chars().filter(|c| c.is_alphanumeric());
+    letters.flat_map(char::to_lowercase).collect()
+}
+
+const fn of(word: &'static str, also: &'static [&'static str], means: &'static str) -> Term {
+    Term { word, also, means }
+}
+
+/// In the order of the alphabet.
+pub(super) const TERMS: &[Term] = &[
+    of(
+        "blank",
+        &[],
+        "The piece of board that one stringer is cut from: as long as the part along the pitch, with what the tool needs before and behind it.",
+    ),
+    of(
+        "bushing",
+        &["guide bushing"],
+        "A collar on the router's base that follows a pattern. The bit inside is smaller, so the pattern is made smaller by half the difference.",
+    ),
+    of("clearance", &[], "What a notch is cut bigger than the plate that goes into it."),
+    of(
+        "contact",
+        &["contact at head"],
+        "How much of the plumb cut at the head touches the rim or the hanger board behind it.",
+    ),
+    of("crown", &["crown up"], "The bow in the edge of a board. It goes up: load presses it flat."),
+    of(
+        "cutter relief",
+        &["relief", "dog-bone"],
+        "A round tool leaves a round inside corner. A relief cuts past the corner so that a square board fits in; it takes a little of the throat.",
+    ),
+    of(
+        "drop",
+        &["drop the stringer", "taken once"],
+        "What comes off the foot of the stringer, once: the tread's thickness, less what finish is still to come on the floor below. With it the first finished riser is as high as the others. Taken twice, or forgotten, the first step is wrong by a tread.",
+    ),
+    of(
+        "finish to come",
+        &["finish"],
+        "Flooring that will be laid on the lower floor after the stair stands there.",
+    ),
+    of(
+        "fit card",
+        &["test-fit card", "test fit"],
+        "The list of what to measure when the first stringer is tried in place, with what each should be.",
+    ),
+    of(
+        "flush",
+        &["flush head"],
+        "The top tread is level with the upper floor. The other way is one riser down.",
+    ),
+    of(
+        "frame",
+        &["frame program"],
+        "A program that cuts nothing: tool off and clear, once round everything that the others will reach, so that you see where they go.",
+    ),
+    of(
+        "framing to top tread cut",
+        &["hang line", "hanging"],
+        "From the top of the framing, or of the rim, plumb down to the top tread cut: where the stringer hangs. Mark it on the rim and set the top tread cut to it.",
+    ),
+    of(
+        "guard",
+        &["guards", "guardrail"],
+        "What keeps people from falling off the side of a stair or a deck. Your local code says from what height on; no file here designs one.",
+    ),
+    of(
+        "hanger board",
+        &["spacer", "hanger"],
+        "A board between the rim and the stringers that gives the plumb cut more to be fastened to.",
+    ),
+    of("head", &[], "The upper end of the stringer, where it meets the framing."),
+    of("heel", &[], "The back end of the seat cut, where it meets the lower edge of the board."),
+    of(
+        "housed stringer",
+        &["housed"],
+        "A stringer with pockets that treads and risers are wedged into, in place of steps cut out of it.",
+    ),
+    of("kerf", &[], "What a saw, a bit or a beam takes away by its own width."),
+    of(
+        "ledger",
+        &["ledger notch"],
+        "A board fastened to the framing that the head of the stringer rests on, let into it by a notch.",
+    ),
+    of(
+        "marks program",
+        &["marks"],
+        "The program that writes on a pattern with a pointed cutter: names, figures and lines, never through.",
+    ),
+    of(
+        "master pattern",
+        &["pattern"],
+        "A stringer in hardboard or plywood that every other one is marked from or routed along.",
+    ),
+    of(
+        "nose line",
+        &["tip line"],
+        "The line through the corners of the steps, along the upper edge of the board; the nosings of the treads stick out past it.",
+    ),
+    of("nosing", &["overhang"], "What a tread sticks out past the face of the riser below it."),
+    of(
+        "one down",
+        &["one-down"],
+        "The top tread is one riser below the upper floor, and the floor is the last step. The other way is flush.",
+    ),
+    of("pass", &["passes"], "Once round at one depth. A bit goes through in several."),
+    of("pitch", &[], "How steep the flight is: rise over run, as an angle."),
+    of("pitch block", &[], "A triangle cut to one step, to mark plumb and level lines by."),
+    of(
+        "plumb cut",
+        &["top plumb cut", "head cut"],
+        "The cut at the head that stands plumb against the rim.",
+    ),
+    of(
+        "rim",
+        &["rim joist", "band"],
+        "The board at the edge of the framing that the stringers are fastened to.",
+    ),
+    of(
+        "riser",
+        &["risers"],
+        "One step up, and the board that closes it. A flight has a riser more than treads where the floor above is the last step.",
+    ),
+    of(
+        "rough rise",
+        &["rough"],
+        "A rise measured before the finishes lie: to framing, or from a slab. The finishes are added and taken off, and the stair is solved for finished surfaces.",
+    ),
+    of("seat cut", &["seat"], "The level cut at the foot that the stringer stands on."),
+    of(
+        "skirt",
+        &["skirt board"],
+        "The board along the wall or the open side that the treads run against.",
+    ),
+    of(
+        "sole plate",
+        &["stands on"],
+        "A board under the foot of the stringers. Its height adds to the drop.",
+    ),
+    of("spoilboard", &["bed"], "The board on the machine's table that tools may cut into."),
+    of(
+        "story pole",
+        &["storey pole"],
+        "A stick with every tread's height marked on it, held up plumb at the stair to see that each step comes where it should.",
+    ),
+    of("stringer", &["stringers", "carriage"], "The sawtooth board that carries the steps."),
+    of(
+        "tab",
+        &["tabs", "bridge"],
+        "A bridge of stock left uncut to hold a piece in its sheet; saw it through and plane it off.",
+    ),
+    of(
+        "throat",
+        &["effective depth"],
+        "The wood left between the inner corner of a step and the lower edge, square to the edge. It is what carries. Many codes and guides want 5 in at least: check locally.",
+    ),
+    of(
+        "tie plate",
+        &["kicker", "plate notch", "cleat"],
+        "A board fastened to the floor that the foot of the stringer is notched over, so that it cannot slide.",
+    ),
+    of("toe", &[], "The front end of the seat cut, at the first riser."),
+    of(
+        "total rise",
+        &["rise"],
+        "From finished surface to finished surface, plumb. Everything follows from it: measure it twice.",
+    ),
+    of("total run", &[], "From the first riser cut to the plumb cut at the head, level."),
+    of(
+        "tread",
+        &["treads"],
+        "What you step on. Its cut on the stringer is the run; what lies on it sticks out past the riser below by the nosing.",
+    ),
+    of(
+        "unit rise",
+        &[],
+        "The total rise over the number of risers. It is not rounded to step off: the rounding adds up at the top. Mark every step from the beginning.",
+    ),
+    of(
+        "unit run",
+        &["run", "tread cut"],
+        "From riser cut to riser cut, level: what a step gives to the foot, without its nosing.",
+    ),
+    of(
+        "Z0",
+        &["z zero"],
+        "The height that a program counts from: the top of the stock, or the bed of the machine. Each program's first lines say which.",
+    ),
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_word_finds_its_own_term_and_the_terms_are_in_order() {
+        for own in TERMS {
+            for word in own.also.iter().chain([&own.word]) {
+                let found = term(&word.to_uppercase()).expect("a word of the list");
+                assert_eq!(found.word, own.word, "{word}");
+            }
+        }
+        let words: Vec<String> = TERMS.iter().map(|term| plain(term.word)).collect();
+        assert!(words.is_sorted());
+        assert!(term("story  pole").is_some() && term("ploughshare").is_none());
+    }
+}
