@@ -261,7 +261,11 @@ fn a_floor_further_out_of_level_than_the_spread_is_refused_and_may_be_waived() {
     let desk = Desk::with(&with(&tables));
     let run = desk.solve(&[]);
     assert_eq!(code(&run), 4);
-    assert!(out(&run).contains("bottom-riser-spread at right side"), "{}", out(&run));
+    let said = out(&run);
+    assert!(
+        said.contains("REFUSED  right side: ") && said.contains("(bottom-riser-spread;"),
+        "{said}"
+    );
     let waived = format!(
         "{tables}[[waive]]\nrule = \"bottom-riser-spread\"\nreason = \"the landing will be levelled\"\n"
     );
