@@ -2,32 +2,34 @@
 
 use std::borrow::Cow;
 
+use super::frames::FrameOf;
 use super::programs::ProgramOf;
-use super::{Artifact, Proof, names};
+use super::{Artifact, Proof, names, stamp};
 use crate::cam::mark::Hole;
-use crate::cam::plan::Placed;
 use crate::diagnostics::{Error, ErrorKind};
-use crate::geometry::Contour;
 use crate::geometry::stroke_font::UnknownCharacter;
-use crate::output::bench;
-use crate::output::content::{CutFrom, SheetsAlike, bench_sheet_of};
+use crate::output::Stamp;
+use crate::output::bench::{self, Played};
+use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of};
 use crate::output::drawing::{Subject, drawing, head_joint};
 use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
-use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::pipeline::workup::{Planned, Workup};
-use crate::stair::outline::{Outline, Role};
+use crate::stair::outline::Outline;
 use crate::units::Length;
 use crate::verify::Expectation;
 
 /// The sheet that shows a job: the first that has a piece of it, and which piece of it that is.
 type OnSheet<'a> = Option<(&'a SheetRun, usize)>;
 
+/// The programs of a set and its frames.
+pub(super) type Runs<'r, 'a> = (&'r [ProgramOf<'a>], &'r [FrameOf<'a>]);
+
 /// Everything about one job: drawings that are proven, a drawing and sheets for people.
 pub(super) fn of<'a>(
     set: &'a Set,
-    programs: &[ProgramOf<'_>],
+    runs: Runs<'_, 'a>,
     member: usize,
     prefix: &str,
     version: DxfVersion,
@@ -54,15 +56,9 @@ pub(super) fn of<'a>(
         // none of them.
         return Ok(files);
     }
-    let sheet = bench_sheet_of(&workup, &cut_from(set, programs, member));
+    let sheet = bench_sheet_of(&workup, &cut_from(set, runs, member));
     if let [_] = &set.members[..] {
-        let page = bench::page(
-            &sheet,
-            &workup.job,
-            planned,
-            &on_stock(run, planned),
-            played(programs, run),
-        );
+        let page = bench::page(&sheet, &played(set, runs));
         files.push(document(names::BENCH_PAGE, page.into_bytes()));
     }
     let printed = bench::printed(&sheet, bench::paper(&workup.job)).map_err(no_letter)?;
@@ -71,17 +67,13 @@ pub(super) fn of<'a>(
 }
 
 /// What the pieces of a job are cut from, and how often.
-fn cut_from(set: &Set, programs: &[ProgramOf<'_>], member: usize) -> CutFrom {
+fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
     let alike = |(i, run): (usize, &SheetRun)| {
         let pieces = &run.programs.cut.pieces;
         let own = pieces.iter().filter(|piece| run.kinds[piece.kind].member == member).count();
         (own > 0).then(|| SheetsAlike {
             picture: names::sheet_picture(i),
-            programs: programs
-                .iter()
-                .filter(|of| of.is_of(run))
-                .map(|of| of.name.clone())
-                .collect(),
+            programs: all.0.iter().filter(|of| of.is_of(run)).map(|of| of.name.clone()).collect(),
             times: run.times,
             pieces: own,
             others: pieces.len() - own,
@@ -98,6 +90,7 @@ fn cut_from(set: &Set, programs: &[ProgramOf<'_>], member: usize) -> CutFrom {
             plan.blanks.iter().any(|b| b.member == member)
                 && plan.blanks.iter().any(|b| b.member != member)
         }),
+        runs: runs(set, all, member),
     }
 }
 
@@ -174,20 +167,51 @@ fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
     run.programs.cut.pieces.iter().position(|piece| run.kinds[piece.kind].member == member)
 }
 
-/// The pieces as they lie on the stock of the program that is shown.
-fn on_stock(run: OnSheet<'_>, planned: &Planned) -> Vec<Contour<Role>> {
-    let Some((run, _)) = run else { return vec![planned.piece_on_stock()] };
-    let lain = |piece: &Placed| run.kinds[piece.kind].tooled.piece.placed(&piece.placement);
-    run.programs.cut.pieces.iter().map(lain).collect()
+/// Every program of a set in the order they are run, the frames first.
+pub(super) fn runs<'a>(
+    set: &'a Set,
+    (programs, frames): Runs<'a, 'a>,
+    member: usize,
+) -> Vec<RunOf<'a>> {
+    let goes_round = |of: &'a FrameOf<'a>| RunOf {
+        file: of.name.clone(),
+        is_frame: true,
+        is_own: true,
+        machine: of.machine,
+        material: "the stock",
+        program: of.frame.program(),
+        times: 1,
+    };
+    let cuts = |of: &'a ProgramOf<'a>| {
+        let cut = &set.members[of.member].job().cut;
+        RunOf {
+            file: of.name.clone(),
+            is_frame: false,
+            is_own: of.is_for(member),
+            machine: &cut.machine,
+            material: &cut.material.name,
+            program: of.program,
+            times: of.turn.times,
+        }
+    };
+    frames.iter().map(goes_round).chain(programs.iter().map(cuts)).collect()
 }
 
-/// The name of the program that the bench page plays: the cut of the sheet that is shown, or of the
-/// only piece.
-fn played<'a>(programs: &'a [ProgramOf<'_>], run: OnSheet<'_>) -> (&'a str, Run) {
-    let own = |of: &&ProgramOf<'_>| run.is_none_or(|(run, _)| of.is_of(run));
-    // Marks come before the cut.
-    let of = programs.iter().rfind(own).expect("what is shown has a program");
-    (&of.name, of.turn)
+/// What the bench page plays: every program, with its text and the pieces on its stock.
+fn played<'a>(set: &'a Set, all: Runs<'a, 'a>) -> Vec<Played<'a>> {
+    let (programs, frames) = all;
+    let stamp = stamp(set);
+    let round = frames.iter().map(|of| {
+        let same = |program: &&ProgramOf<'_>| program.program.stock == of.frame.program().stock;
+        let pieces = programs.iter().rfind(same).map_or(Vec::new(), |program| program.pieces(set));
+        (of.frame.write_with_lines(&stamp, of.machine), pieces)
+    });
+    let cut = programs.iter().map(|of| (of.text_and_lines(set), of.pieces(set)));
+    runs(set, all, 0)
+        .into_iter()
+        .zip(round.chain(cut))
+        .map(|(run, ((text, lines), pieces))| Played { run, text, lines, pieces })
+        .collect()
 }
 
 /// A title that cannot be drawn.

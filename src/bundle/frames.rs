@@ -10,16 +10,35 @@ use crate::pipeline::set::Set;
 use crate::profile::Machine;
 use crate::verify::{FrameTask, verify_frame};
 
-/// The frames of a set's programs, as files.
-pub(super) fn artifacts<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<Artifact<'a>> {
+/// A frame of a set: its name and the machine that runs it.
+#[derive(Debug)]
+pub(super) struct FrameOf<'a> {
+    pub name: String,
+    pub machine: &'a Machine,
+    pub frame: Frame,
+}
+
+/// The frames of a set's programs.
+pub(super) fn named<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<FrameOf<'a>> {
     let frames = of(set, programs);
-    let (count, stamp) = (frames.len(), stamp(set));
-    let file = |(i, (machine, frame)): (usize, (&'a Machine, Frame))| Artifact {
+    let count = frames.len();
+    let named = |(i, (machine, frame)): (usize, (&'a Machine, Frame))| FrameOf {
         name: names::frame(i, count, &machine.words.extension),
-        bytes: frame.write(&stamp, machine).into_bytes(),
-        proof: Proof::Frame(machine, Box::new(frame)),
+        machine,
+        frame,
     };
-    frames.into_iter().enumerate().map(file).collect()
+    frames.into_iter().enumerate().map(named).collect()
+}
+
+impl<'a> FrameOf<'a> {
+    /// Its file.
+    pub(super) fn artifact(&self, set: &Set) -> Artifact<'a> {
+        Artifact {
+            name: self.name.clone(),
+            bytes: self.frame.write(&stamp(set), self.machine).into_bytes(),
+            proof: Proof::Frame(self.machine, Box::new(self.frame.clone())),
+        }
+    }
 }
 
 fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame)> {

@@ -25,13 +25,15 @@ pub use report::{judged_report, unmade_report};
 
 use crate::diagnostics::Error;
 use crate::output::Stamp;
+use crate::output::content::{Section, run_order};
 use crate::output::dxf::DxfVersion;
 use crate::output::frame::Frame;
 use crate::output::set_text::saw_list;
-use crate::output::sheet_picture::sheet_picture;
+use crate::output::sheet_picture::{SheetFacts, sheet_picture};
 use crate::pipeline::set::{Member, Set};
 use crate::profile::Machine;
 use crate::verify::Expectation;
+use frames::FrameOf;
 use programs::ProgramOf;
 
 /// A file of a set.
@@ -71,6 +73,7 @@ impl Artifact<'_> {
 pub struct Bundle<'a> {
     set: &'a Set,
     programs: Vec<ProgramOf<'a>>,
+    frames: Vec<FrameOf<'a>>,
     artifacts: Vec<Artifact<'a>>,
 }
 
@@ -85,17 +88,20 @@ impl<'a> Bundle<'a> {
     }
 
     fn written(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
-        let mut bundle = Bundle { set, programs: programs::of(set), artifacts: Vec::new() };
+        let programs = programs::of(set);
+        let frames = frames::named(set, &programs);
+        let mut bundle = Bundle { set, programs, frames, artifacts: Vec::new() };
         let programs = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i));
         let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);
-        bundle.artifacts.extend(frames::artifacts(set, &bundle.programs));
+        bundle.artifacts.extend(bundle.frames.iter().map(|of| of.artifact(set)));
         bundle.show_sheets();
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
         }
         for (member, prefix) in names::prefixes(set).iter().enumerate() {
-            bundle.artifacts.extend(documents::of(set, &bundle.programs, member, prefix, version)?);
+            let runs = (&bundle.programs[..], &bundle.frames[..]);
+            bundle.artifacts.extend(documents::of(set, runs, member, prefix, version)?);
         }
         Ok(bundle)
     }
@@ -105,9 +111,21 @@ impl<'a> Bundle<'a> {
         let all = stamp(self.set);
         for (i, run) in self.set.sheets.iter().enumerate() {
             let title = format!("Sheet {} of {} (job {})", i + 1, all.title, all.fingerprint);
-            self.artifacts
-                .push(Artifact::document(names::sheet_picture(i), sheet_picture(run, &title)));
+            let own = self.programs.iter().filter(|of| of.is_of(run));
+            let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+            let facts = SheetFacts {
+                title: &title,
+                programs: own.map(|of| of.name.as_str()).collect(),
+                grain: self.set.members[member].job().cut.material.grain,
+            };
+            let picture = sheet_picture(run, &facts);
+            self.artifacts.push(Artifact::document(names::sheet_picture(i), picture));
         }
+    }
+
+    /// Every program in the order they are run, the frame first, with the time of all of it.
+    pub fn run_order(&self) -> Section {
+        run_order(&documents::runs(self.set, (&self.programs, &self.frames), 0))
     }
 
     /// Every file.

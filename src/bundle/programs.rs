@@ -1,12 +1,17 @@
 //! The programs of a set in the order they are run, and what each is held against.
 
+use std::ops::Range;
+
 use super::{Artifact, Proof, names, stamp};
-use crate::cam::plan::Program;
+use crate::cam::plan::{Placed, Program};
 use crate::diagnostics::{Error, ErrorKind};
-use crate::output::gcode::{LAST_NUMBER, gcode};
+use crate::geometry::Contour;
+use crate::output::gcode::{LAST_NUMBER, gcode_and_lines};
 use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
+use crate::pipeline::workup::Planned;
+use crate::stair::outline::Role;
 use crate::verify::Expectation;
 
 /// One program of a set: its name, and where it comes from.
@@ -60,20 +65,45 @@ impl<'a> ProgramOf<'a> {
     /// # Errors
     /// If it has more lines than line numbers.
     pub(super) fn artifact(&self, set: &'a Set, number: usize) -> Result<Artifact<'a>, Error> {
-        let Member { workup, tooling, .. } = &set.members[self.member];
-        let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
-        let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
-        let text = gcode(
-            &stamp.on(self.turn),
-            &workup.job.cut.machine,
-            tooling.path.ledger(),
-            self.program,
-        );
+        let workup = &set.members[self.member].workup;
+        let text = self.text_and_lines(set).0;
         if workup.job.cut.machine.words.line_step.is_some() {
             numbers_fit(text.lines().count(), &self.name)?;
         }
         let proof = Proof::Program(number, Box::new(self.expectation(set)));
         Ok(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
+    }
+
+    /// Its text, and the lines that each of its steps wrote.
+    pub(super) fn text_and_lines(&self, set: &Set) -> (String, Vec<Range<usize>>) {
+        let Member { workup, tooling, .. } = &set.members[self.member];
+        let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
+        let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
+        let machine = &workup.job.cut.machine;
+        gcode_and_lines(&stamp.on(self.turn), machine, tooling.path.ledger(), self.program)
+    }
+
+    /// The pieces as they lie on its stock.
+    pub(super) fn pieces(&self, set: &Set) -> Vec<Contour<Role>> {
+        match self.run {
+            Some(run) => {
+                let lain =
+                    |piece: &Placed| run.kinds[piece.kind].tooled.piece.placed(&piece.placement);
+                run.programs.cut.pieces.iter().map(lain).collect()
+            }
+            None => {
+                let planned = set.members[self.member].workup.planned.iter();
+                planned.map(Planned::piece_on_stock).collect()
+            }
+        }
+    }
+
+    /// Whether it makes something of a job.
+    pub(super) fn is_for(&self, member: usize) -> bool {
+        let of_sheet = |run: &SheetRun| {
+            run.programs.cut.pieces.iter().any(|piece| run.kinds[piece.kind].member == member)
+        };
+        self.run.map_or(self.member == member, of_sheet)
     }
 
     fn expectation(&self, set: &'a Set) -> Expectation<'a> {

@@ -87,12 +87,9 @@ impl Frame {
             .chain(round)
             .chain([Step::RapidXy(Point::origin())])
             .collect();
-        let program = Program {
-            steps,
-            setups: vec![Vector::zeros()],
-            tabs: Vec::new(),
-            ..Program::clone(thickest)
-        };
+        let program =
+            Program { setups: vec![Vector::zeros()], tabs: Vec::new(), ..Program::clone(thickest) };
+        let program = program.with_steps(steps, machine);
         Some(Self { plane, clear_mm, standing, on_piece, program })
     }
 
@@ -102,8 +99,22 @@ impl Frame {
         lifts.then(|| self.clear_mm + self.program.z_shift_mm(machine.z_zero))
     }
 
+    /// What it runs.
+    pub fn program(&self) -> &Program {
+        &self.program
+    }
+
     /// The text of the program.
     pub fn write(&self, stamp: &Stamp, machine: &Machine) -> String {
+        self.write_with_lines(stamp, machine).0
+    }
+
+    /// The same, with the lines that each step wrote.
+    pub fn write_with_lines(
+        &self,
+        stamp: &Stamp,
+        machine: &Machine,
+    ) -> (String, Vec<std::ops::Range<usize>>) {
         let number = |mm: f64| trimmed(mm / machine.units.in_mm(), 4);
         let [x, to_x, y, to_y] =
             [self.plane.min.x, self.plane.max.x, self.plane.min.y, self.plane.max.y].map(number);
@@ -130,6 +141,6 @@ impl Frame {
             lines.push("Beam off, same X0 Y0 as the programs".to_string());
         }
         lines.push("Stay at the stop. Nothing may stand where it goes.".to_string());
-        written(&lines, machine, &self.program).0
+        written(&lines, machine, &self.program)
     }
 }

@@ -1,9 +1,14 @@
-//! A picture of a sheet: where its pieces lie, its clamps, its tabs, and what stays.
+//! A picture of a sheet: where its pieces lie, its clamps, its tabs, what is cut off, and how it
+//! lies on the table.
 
-use super::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, corners, to_svg};
-use crate::geometry::{Bounds, Point, Vector};
+use super::page::{
+    Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners, to_svg,
+};
+use crate::geometry::{Bounds, Contour, Point, Vector};
 use crate::pipeline::set::SheetRun;
-use crate::units::Length;
+use crate::profile::Grain;
+use crate::stair::outline::Role;
+use crate::units::{Length, Tape};
 
 /// The longer side of the picture, in mm.
 const LONG_MM: f64 = 380.0;
@@ -11,96 +16,204 @@ const LONG_MM: f64 = 380.0;
 const ROOM_MM: f64 = 18.0;
 /// Half the width of a tab's square, in mm.
 const TAB_MM: f64 = 0.9;
-/// What is narrower is no remnant worth a word, in mm.
+/// What is narrower is no offcut worth a word, in mm.
 const LEAST_LEFT_MM: f64 = 100.0;
-/// Height of the letters, in mm.
+/// Height of the letters, in mm, and the least they may have in a narrow throat.
 const LETTERS_MM: f64 = 3.2;
+const LEAST_LETTERS_MM: f64 = 1.4;
+/// How much of a throat its letters may take.
+const OF_THROAT: f64 = 0.45;
+/// Length of the grain's arrow, and of its head.
+const ARROW_MM: f64 = 26.0;
+const HEAD_MM: f64 = 2.4;
 
-/// The picture of one layout as SVG.
-pub fn sheet_picture(run: &SheetRun, title: &str) -> String {
-    to_svg(&drawn(run, title))
+/// What a picture says of a sheet beside what lies on it.
+#[derive(Clone, Debug)]
+pub struct SheetFacts<'a> {
+    /// Which sheet, of what.
+    pub title: &'a str,
+    /// The files of the programs that are run on it, in order.
+    pub programs: Vec<&'a str>,
+    /// Which way the grain of the sheet runs.
+    pub grain: Grain,
 }
 
-fn drawn(run: &SheetRun, title: &str) -> Page {
+/// The picture of one layout as SVG.
+pub fn sheet_picture(run: &SheetRun, facts: &SheetFacts<'_>) -> String {
+    to_svg(&drawn(run, facts))
+}
+
+/// What is drawn, and how large the sheet is in the picture.
+struct Drawing {
+    scale: f64,
+    items: Vec<Item>,
+    texts: Vec<Text>,
+}
+
+fn drawn(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
     let program = &run.programs.cut;
     let (length, width) = (program.stock.length.as_mm(), program.stock.width.as_mm());
     let scale = (LONG_MM - 2.0 * ROOM_MM) / length.max(width);
-    let to_paper = |p: Point| Point::new(ROOM_MM + p.x * scale, ROOM_MM + p.y * scale);
-    let boxed = |b: &Bounds| corners(b).into_iter().map(to_paper).collect::<Vec<_>>();
+    let mut drawing = Drawing { scale, items: Vec::new(), texts: Vec::new() };
     let stock = Bounds { min: Point::origin(), max: Point::new(length, width) };
-    let mut texts = Vec::new();
-    let mut items = vec![Item::closed(boxed(&stock), Line::Adjacent)];
-    for clamp in &run.clamps {
-        items.push(Item::Fill { corners: boxed(&clamp.place), ink: Ink::Vermillion });
-    }
-    if run.remnant.width().min(run.remnant.height()) > LEAST_LEFT_MM {
-        items.push(Item::closed(boxed(&run.remnant), Line::Hidden));
-        let size = format!(
-            "left: {} x {}",
-            Length::mm(run.remnant.width()),
-            Length::mm(run.remnant.height())
-        );
-        let at = to_paper(nalgebra::center(&run.remnant.min, &run.remnant.max));
-        let turn_deg = if run.remnant.height() > run.remnant.width() { 90.0 } else { 0.0 };
-        texts.push(Text { turn_deg, ..centred(at, &size) });
-    }
-    let mut masks: Vec<Item> = Vec::new();
+    drawing.items.push(Item::closed(drawing.boxed(&stock), Line::Adjacent));
+    drawing.offcut(&run.remnant);
     for (i, placed) in program.pieces.iter().enumerate() {
         let piece = run.kinds[placed.kind].tooled.piece.placed(&placed.placement);
-        items.push(Item::closed(
-            piece.vertices().into_iter().map(to_paper).collect(),
-            Line::VisibleEdge,
-        ));
-        let bounds = piece.bounds();
-        let label = centred(
-            to_paper(nalgebra::center(&bounds.min, &bounds.max)),
-            &format!("{} {}", i + 1, placed.name),
-        );
-        masks.push(Item::Fill { corners: label.corners().to_vec(), ink: Ink::Paper });
-        texts.push(label);
+        drawing.piece(&piece, &format!("{} {}", i + 1, placed.name));
     }
-    for hole in &program.holes {
-        let (center, radius) = (to_paper(hole.center), hole.radius.as_mm() * scale);
-        items.push(Item::Stroke {
-            path: Path::Arc { center, radius, from_deg: 0.0, sweep_deg: 360.0 },
-            line: Line::VisibleEdge,
-        });
+    for (i, clamp) in run.clamps.iter().enumerate() {
+        drawing.clamp(&clamp.place, &format!("clamp {}", i + 1));
     }
-    let marks = run.programs.programs().filter_map(|program| program.marking.as_ref());
-    for stroke in marks.flat_map(|marking| &marking.strokes) {
-        let points = stroke.iter().map(|p| to_paper(*p)).collect();
-        items.push(Item::Stroke { path: Path::Open(points), line: Line::Dimension });
-    }
-    for tab in &program.tabs {
-        let at = to_paper(tab.at);
-        let corner = |x: f64, y: f64| at + Vector::new(x, y) * TAB_MM;
-        let corners =
-            vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
-        items.push(Item::Fill { corners, ink: Ink::Black });
-    }
-    items.extend(masks);
-    let head = format!(
-        "{title}: {} by {}, cut {}",
-        program.stock.length,
-        program.stock.width,
-        often(run.times)
-    );
-    let top = Point::new(ROOM_MM, ROOM_MM + width * scale + LETTERS_MM * 1.5);
-    texts.push(Text::new(head, top, LETTERS_MM));
-    let origin = to_paper(Point::origin()) - Vector::new(0.0, LETTERS_MM * 1.6);
-    texts.push(Text::new(
-        "X0 Y0, X to the right; black squares are tabs, circles are holes",
-        origin,
-        LETTERS_MM,
-    ));
+    drawing.cuts(run);
+    let size =
+        Size { width_mm: length * scale + 2.0 * ROOM_MM, height_mm: width * scale + 2.0 * ROOM_MM };
+    drawing.words(run, facts, size);
     Page {
-        size: Size {
-            width_mm: length * scale + 2.0 * ROOM_MM,
-            height_mm: width * scale + 2.0 * ROOM_MM,
-        },
-        title: title.to_string(),
+        size,
+        title: facts.title.to_string(),
         description: format!("{} pieces on one sheet, with their tabs.", program.pieces.len()),
-        layers: vec![Layer { window: None, items, texts }],
+        layers: vec![Layer { window: None, items: drawing.items, texts: drawing.texts }],
+    }
+}
+
+impl Drawing {
+    fn to_paper(&self, p: Point) -> Point {
+        Point::new(ROOM_MM + p.x * self.scale, ROOM_MM + p.y * self.scale)
+    }
+
+    fn boxed(&self, b: &Bounds) -> Vec<Point> {
+        corners(b).into_iter().map(|p| self.to_paper(p)).collect()
+    }
+
+    /// What stays of the sheet in one rectangle.
+    fn offcut(&mut self, left: &Bounds) {
+        if left.width().min(left.height()) <= LEAST_LEFT_MM {
+            return;
+        }
+        self.items.push(Item::closed(self.boxed(left), Line::Hidden));
+        let [x, y] = [left.width(), left.height()].map(|mm| Tape::in_hand().reads(Length::mm(mm)));
+        let at = self.to_paper(nalgebra::center(&left.min, &left.max));
+        let turn_deg = if left.height() > left.width() { 90.0 } else { 0.0 };
+        self.texts.push(Text { turn_deg, ..centred(at, &format!("offcut {x} x {y}"), LETTERS_MM) });
+    }
+
+    /// A piece, and its number where wood is widest: between its notches and its lower edge.
+    fn piece(&mut self, piece: &Contour<Role>, words: &str) {
+        let points = piece.vertices().into_iter().map(|p| self.to_paper(p)).collect();
+        self.items.push(Item::closed(points, Line::VisibleEdge));
+        let bounds = piece.bounds();
+        let (at, along, deep) = throat(piece).unwrap_or_else(|| {
+            let across = bounds.width().min(bounds.height());
+            (nalgebra::center(&bounds.min, &bounds.max), Vector::x(), across)
+        });
+        let room = deep * self.scale * OF_THROAT;
+        let height = LETTERS_MM.min(room.max(LEAST_LETTERS_MM));
+        let turn_deg = upright(along.y.atan2(along.x).to_degrees());
+        let (sin, cos) = turn_deg.to_radians().sin_cos();
+        let at = self.to_paper(at) - Vector::new(-sin, cos) * (height / 2.0);
+        self.texts.push(Text { turn_deg, ..centred(at, words, height) });
+    }
+
+    /// A clamp with its name, over it where that has room, else beside it toward the sheet's inside.
+    fn clamp(&mut self, place: &Bounds, words: &str) {
+        self.items.push(Item::Fill { corners: self.boxed(place), ink: Ink::Vermillion });
+        let at = self.to_paper(Point::new(place.max.x, (place.min.y + place.max.y) / 2.0));
+        let at = at + Vector::new(1.0, -LETTERS_MM * 0.35);
+        self.texts.push(Text::new(words, at, LETTERS_MM * 0.8).weight(Weight::Bold));
+    }
+
+    /// Holes, marks and tabs.
+    fn cuts(&mut self, run: &SheetRun) {
+        let program = &run.programs.cut;
+        for hole in &program.holes {
+            let (center, radius) = (self.to_paper(hole.center), hole.radius.as_mm() * self.scale);
+            self.items.push(Item::Stroke {
+                path: Path::Arc { center, radius, from_deg: 0.0, sweep_deg: 360.0 },
+                line: Line::VisibleEdge,
+            });
+        }
+        let marks = run.programs.programs().filter_map(|program| program.marking.as_ref());
+        for stroke in marks.flat_map(|marking| &marking.strokes) {
+            let points = stroke.iter().map(|p| self.to_paper(*p)).collect();
+            self.items.push(Item::Stroke { path: Path::Open(points), line: Line::Dimension });
+        }
+        for tab in &program.tabs {
+            let at = self.to_paper(tab.at);
+            let half = Vector::new(TAB_MM, TAB_MM);
+            let square = Bounds { min: at - half, max: at + half };
+            self.items.push(Item::Fill { corners: corners(&square), ink: Ink::Black });
+        }
+    }
+
+    /// What stands round the sheet.
+    fn words(&mut self, run: &SheetRun, facts: &SheetFacts<'_>, size: Size) {
+        let program = &run.programs.cut;
+        let reads = |length: Length| Tape::in_hand().reads(length);
+        let room = size.width_mm - 2.0 * ROOM_MM;
+        let top = size.height_mm - ROOM_MM;
+        let (x, y) = (reads(program.stock.length), reads(program.stock.width));
+        let second =
+            format!("{}, cut {}; {x} by {y}", facts.programs.join(", then "), often(run.times));
+        for (words, up) in [(facts.title, 3.2), (&second, 1.2)] {
+            let height = LETTERS_MM
+                * (room / Text::new(words, Point::origin(), LETTERS_MM).width_mm()).min(1.0);
+            self.texts.push(Text::new(words, Point::new(ROOM_MM, top + LETTERS_MM * up), height));
+        }
+        let below = ROOM_MM - LETTERS_MM * 1.6;
+        self.texts.push(Text::new("X0 Y0", Point::new(ROOM_MM, below), LETTERS_MM));
+        let front = Point::new(size.width_mm / 2.0, below);
+        self.texts.push(centred(front, "front edge of the table", LETTERS_MM));
+        let legend = Point::new(ROOM_MM, below - LETTERS_MM * 1.7);
+        let words = "X to the right, Y away from you; black squares are tabs, circles are holes";
+        self.texts.push(Text::new(words, legend, LETTERS_MM * 0.8));
+        self.grain(facts.grain, Point::new(size.width_mm - ROOM_MM, below));
+    }
+
+    /// The grain's arrow, its right end at a place.
+    fn grain(&mut self, grain: Grain, right: Point) {
+        if grain == Grain::None {
+            return;
+        }
+        let y = right.y + LETTERS_MM / 2.0;
+        let [from, to] = [Point::new(right.x - ARROW_MM, y), Point::new(right.x, y)];
+        self.items.push(Item::line(from, to, Line::VisibleEdge));
+        for (tip, way) in [(from, 1.0), (to, -1.0)] {
+            for side in [0.4, -0.4] {
+                let barb = tip + Vector::new(way, side) * HEAD_MM;
+                self.items.push(Item::line(tip, barb, Line::VisibleEdge));
+            }
+        }
+        let at = Point::new(from.x - 2.0, right.y);
+        let words = Text::new("grain", at, LETTERS_MM);
+        self.texts.push(Text { anchor: Anchor::End, ..words });
+    }
+}
+
+/// The middle of the strip between the inner corners of a piece's notches and its lower edge, the
+/// way it runs, and how deep it is; none of a piece without them.
+fn throat(piece: &Contour<Role>) -> Option<(Point, Vector, f64)> {
+    let edges = piece.edges();
+    let lower = edges.iter().filter(|edge| edge.role == Role::LowerEdge);
+    let lower = lower.max_by(|a, b| a.segment.length().total_cmp(&b.segment.length()))?.segment;
+    let along = (lower.to() - lower.from()).normalize();
+    // Counter-clockwise the wood lies on the left of an edge.
+    let inward = Vector::new(-along.y, along.x);
+    let treads = edges.iter().filter(|edge| matches!(edge.role, Role::Tread(_)));
+    let deep = treads
+        .map(|edge| (edge.segment.from() - lower.from()).dot(&inward))
+        .filter(|deep| *deep > 0.0)
+        .reduce(f64::min)?;
+    let middle = nalgebra::center(&lower.from(), &lower.to());
+    Some((middle + inward * (deep / 2.0), along, deep))
+}
+
+/// A turn that is read from below or from the right.
+fn upright(deg: f64) -> f64 {
+    match deg {
+        deg if deg > 90.5 => deg - 180.0,
+        deg if deg < -89.5 => deg + 180.0,
+        deg => deg,
     }
 }
 
@@ -108,6 +221,33 @@ fn often(times: usize) -> String {
     if times == 1 { "once".to_string() } else { format!("{times} times") }
 }
 
-fn centred(at: Point, words: &str) -> Text {
-    Text { anchor: Anchor::Middle, ..Text::new(words, at, LETTERS_MM) }
+fn centred(at: Point, words: &str, height_mm: f64) -> Text {
+    Text { anchor: Anchor::Middle, ..Text::new(words, at, height_mm) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pipeline::workup::Workup;
+
+    #[test]
+    fn a_pieces_number_stands_in_its_throat_whichever_way_it_lies() {
+        let none = |name: &str| panic!("{name}");
+        let job = crate::job::read_job("job", crate::job::STARTER, &none).unwrap();
+        let part = Workup::of(&job).outline.unwrap().in_board_frame();
+        for turn in [0.0, 0.3, 1.6, 3.2, 4.7] {
+            let piece = part.placed(&nalgebra::Isometry2::new(Vector::new(50.0, 20.0), turn));
+            let (at, along, deep) = throat(&piece).unwrap();
+            let off = |edge: &crate::geometry::Edge<Role>| {
+                let (from, to) = (edge.segment.from(), edge.segment.to());
+                let way = to - from;
+                let share = ((at - from).dot(&way) / way.norm_squared()).clamp(0.0, 1.0);
+                (at - (from + way * share)).norm()
+            };
+            let nearest = piece.edges().iter().map(off).fold(f64::INFINITY, f64::min);
+            assert!(nearest > deep / 2.0 - 0.5, "{turn}: {nearest} from an edge, {deep} deep");
+            let deg = upright(along.y.atan2(along.x).to_degrees());
+            assert!((-89.5..=90.5).contains(&deg), "{deg}");
+        }
+    }
 }

@@ -1,10 +1,10 @@
 //! The bench sheet: its values against sums of their own, its page as bytes.
 
 use crate::common::{Stair, profile_with, tread};
-use seatcut::output::bench::page;
-use seatcut::output::content::{BenchSheet, Check, Mark, TableRows, Topic, bench_sheet};
+use seatcut::output::Stamp;
+use seatcut::output::bench::{Played, page};
+use seatcut::output::content::{BenchSheet, Check, Mark, RunOf, TableRows, Topic, bench_sheet};
 use seatcut::output::gcode::gcode_and_lines;
-use seatcut::output::{Run, Stamp};
 use seatcut::pipeline::numbers::Value;
 use seatcut::pipeline::workup::Workup;
 use seatcut::units::sixteenths;
@@ -221,7 +221,7 @@ fn marks_come_from_exact_values_and_their_residuals_say_what_the_tape_loses() {
 #[test]
 fn the_sheet_says_what_stepping_off_a_rounded_rise_would_lose() {
     let stair = Stair { rise: "total = \"108 in\"\nrisers = 14".into(), ..Stair::default() };
-    let notes = sheet(&stair).section(Topic::Marks).unwrap().notes.join(" ");
+    let notes = sheet(&stair).section(Topic::Poles).unwrap().notes.join(" ");
     assert!(notes.contains("7 11/16 in 14 times would end 0.375 in too low"), "{notes}");
 }
 
@@ -334,15 +334,27 @@ fn a_waiver_stands_on_the_sheet_with_its_reason() {
     assert!(html.contains("an attic &lt;ladder&gt;") && !html.contains("<ladder>"));
 }
 
+/// The page of a piece on stock of its own, with its programs as they are run.
 fn html(workup: &Workup) -> String {
+    let job = &workup.job;
     let planned = workup.planned.as_ref().unwrap();
-    page(
-        &bench_sheet(workup),
-        &workup.job,
-        planned,
-        &[planned.piece_on_stock()],
-        ("program.nc", Run { number: 1, of: 1, times: 1 }),
-    )
+    let stamp = Stamp::of(workup);
+    let played = |(i, program)| {
+        let (text, lines) =
+            gcode_and_lines(&stamp, &job.cut.machine, planned.path.ledger(), program);
+        let run = RunOf {
+            file: format!("program-{}.nc", i + 1),
+            is_frame: false,
+            is_own: true,
+            machine: &job.cut.machine,
+            material: &job.cut.material.name,
+            program,
+            times: 1,
+        };
+        Played { run, text, lines, pieces: vec![planned.piece_on_stock()] }
+    };
+    let played: Vec<Played<'_>> = planned.programs().enumerate().map(played).collect();
+    page(&bench_sheet(workup), &played)
 }
 
 #[test]
@@ -375,7 +387,92 @@ fn the_page_is_one_file_that_asks_for_nothing_and_is_the_same_every_time() {
         assert!(html.contains(&format!("href=\"#{}\"", section.topic.name())));
     }
     assert!(html.contains(&sixteenths(workup.flight.unit_rise)));
-    assert_eq!(html.matches("<input type=\"text\"").count(), checks(&sheet).len());
+    let boxes = sheet.section(Topic::FitCard).unwrap().tables.iter();
+    let boxes = boxes.map(|table| match &table.rows {
+        TableRows::Checks(rows) => rows.len(),
+        _ => 0,
+    });
+    assert_eq!(html.matches("type=\"text\"").count(), boxes.sum::<usize>());
+    let ids: Vec<&str> =
+        html.split(" id=\"").skip(1).filter_map(|of| of.split('"').next()).collect();
+    let distinct: std::collections::BTreeSet<&&str> = ids.iter().collect();
+    assert_eq!(distinct.len(), ids.len(), "no id stands twice: {ids:?}");
+}
+
+/// The rows of the run order, cell by cell.
+fn run_rows(sheet: &BenchSheet) -> Vec<Vec<String>> {
+    let section = sheet.section(Topic::RunOrder).unwrap();
+    let TableRows::Plain { rows, .. } = &section.tables[0].rows else { panic!("no run order") };
+    rows.iter().map(|row| row.iter().map(ToString::to_string).collect()).collect()
+}
+
+#[test]
+fn the_run_order_has_every_program_with_its_tool_and_sums_their_times() {
+    let stair = long_stair();
+    let (sheet, workup) = worked(&stair);
+    let rows = run_rows(&sheet);
+    let programs: Vec<_> = workup.planned.as_ref().unwrap().programs().collect();
+    assert_eq!(programs.len(), 2, "marks and the cut");
+    assert_eq!(rows.len(), programs.len() + 1);
+    assert!(rows[0][2].starts_with("pointed cutter") && rows[1][2].starts_with("straight cutter"));
+    assert!(rows[1][2].contains("1/4 in"), "{:?}", rows[1]);
+    let seconds = |text: &str| {
+        let words: Vec<&str> = text.split(' ').collect();
+        words
+            .chunks(2)
+            .map(|pair| match *pair {
+                [count, "min"] => 60 * count.parse::<u64>().unwrap(),
+                [count, "s"] => count.parse::<u64>().unwrap(),
+                _ => panic!("{text}"),
+            })
+            .sum::<u64>()
+    };
+    for (row, program) in rows.iter().zip(&programs) {
+        assert_eq!(seconds(&row[5]), program.time_s.round() as u64, "{row:?}");
+        let steps: f64 = program.step_times_s(&workup.job.cut.machine).iter().sum();
+        close(steps, program.time_s);
+    }
+    let sum: u64 = rows[..2].iter().map(|row| seconds(&row[7])).sum();
+    assert_eq!(seconds(&rows[2][7]), sum);
+    let machine = format!("{:?}", sheet.section(Topic::Machine).unwrap());
+    for file in ["program-1.nc", "program-2.nc", "pointed cutter"] {
+        assert!(machine.contains(file), "the machine sheet leaves out {file}");
+    }
+}
+
+/// What a set's own files say: every program on its bench sheet, the frame first.
+#[test]
+fn a_set_tells_every_program_in_the_order_they_are_run() {
+    let samples = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("output-samples");
+    for entry in std::fs::read_dir(samples).unwrap() {
+        let dir = entry.unwrap().path();
+        let html = std::fs::read_to_string(dir.join("bench.html")).unwrap();
+        let part = |id: &str| {
+            let from = html.find(&format!("<section id=\"{id}\"")).unwrap();
+            &html[from..from + html[from..].find("</section>").unwrap()]
+        };
+        let mut files: Vec<String> = std::fs::read_dir(&dir)
+            .unwrap()
+            .map(|file| file.unwrap().file_name().into_string().unwrap())
+            .filter(|file| file.ends_with(".nc"))
+            .collect();
+        files.sort();
+        assert_eq!(files[0], "frame.nc");
+        let order = part("run-order");
+        let places: Vec<_> = files.iter().map(|file| order.find(&format!(">{file}<"))).collect();
+        assert!(places.iter().all(Option::is_some), "{files:?}: {places:?}");
+        assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{files:?}: {places:?}");
+        assert!(html.find("id=\"run-order\"") < html.find("id=\"test-fit\""), "near the beginning");
+        for file in &files[1..] {
+            assert!(part("machine").contains(file.as_str()), "{}: {file}", dir.display());
+        }
+        if let Ok(picture) = std::fs::read_to_string(dir.join("sheet-1.svg")) {
+            for words in [files[1].as_str(), "cut once", "offcut ", "front edge of the table"] {
+                assert!(picture.contains(words), "{}: {words}", dir.display());
+            }
+            assert_eq!(picture.matches("#ffffff").count(), 1, "only the paper is white");
+        }
+    }
 }
 
 fn long_stair() -> Stair {

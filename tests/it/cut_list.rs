@@ -8,7 +8,7 @@ use seatcut::pipeline::workup::Workup;
 use seatcut::units::Length;
 
 /// The piece tables of a job's cut list, and the rest of it as words.
-fn cut_list(text: &str, from: &CutFrom) -> (Vec<Vec<Piece>>, String) {
+fn cut_list(text: &str, from: &CutFrom<'_>) -> (Vec<Vec<Piece>>, String) {
     let job = read_job("job.toml", text, &|_| unreachable!()).unwrap_or_else(|e| panic!("{e}"));
     let sheet = bench_sheet_of(&Workup::of(&job), from);
     let section = sheet.section(Topic::CutList).unwrap();

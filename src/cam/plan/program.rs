@@ -392,7 +392,7 @@ impl Program {
     }
 
     /// The same program with these steps in its set-ups, and what they take.
-    pub(super) fn with_steps(self, steps: Vec<Step>, machine: &Machine) -> Self {
+    pub fn with_steps(self, steps: Vec<Step>, machine: &Machine) -> Self {
         let estimate = time::estimate(&steps, &self.setups, machine);
         Self {
             cut_length_mm: estimate.cut_length_mm,
@@ -401,6 +401,11 @@ impl Program {
             steps,
             ..self
         }
+    }
+
+    /// How long each step takes, in seconds: they sum to the program's time.
+    pub fn step_times_s(&self, machine: &Machine) -> Vec<f64> {
+        time::estimate(&self.steps, &self.setups, machine).steps_s
     }
 
     /// The program itself.

@@ -37,6 +37,11 @@ pub struct Motion {
 
 /// Seconds from rest to rest along legs that follow each other without a stop.
 pub fn chain_time_s(legs: &[Leg], motion: Motion) -> f64 {
+    leg_times_s(legs, motion).iter().sum()
+}
+
+/// The same, leg by leg.
+fn leg_times_s(legs: &[Leg], motion: Motion) -> Vec<f64> {
     let a = motion.acceleration_mm_s2;
     let peaks: Vec<f64> =
         legs.iter().map(|leg| leg.speed_mm_s.min((a * leg.radius_mm).sqrt())).collect();
@@ -56,7 +61,7 @@ pub fn chain_time_s(legs: &[Leg], motion: Motion) -> f64 {
         .zip(&peaks)
         .enumerate()
         .map(|(i, (leg, peak))| leg_time(leg.length_mm, *peak, speeds[i], speeds[i + 1], a))
-        .sum()
+        .collect()
 }
 
 fn leg_time(d: f64, peak: f64, v0: f64, v1: f64, a: f64) -> f64 {
@@ -78,11 +83,25 @@ fn corner_speed(before: &Leg, after: &Leg, motion: Motion) -> f64 {
 }
 
 /// Lengths and time of a program.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Estimate {
     pub cut_length_mm: f64,
     pub rapid_length_mm: f64,
     pub time_s: f64,
+    /// The time of each step; they sum to the whole.
+    pub steps_s: Vec<f64>,
+}
+
+impl Estimate {
+    /// The tool has come to rest: what the chain of moves up to here took, each by its step.
+    fn rest(&mut self, chain: &mut Vec<(usize, Leg)>, motion: Motion) {
+        let legs: Vec<Leg> = chain.iter().map(|(_, leg)| *leg).collect();
+        let times = leg_times_s(&legs, motion);
+        self.time_s += times.iter().sum::<f64>();
+        for ((step, _), time) in chain.drain(..).zip(times) {
+            self.steps_s[step] += time;
+        }
+    }
 }
 
 /// The machine's feed of a kind, in mm/min.
@@ -100,16 +119,17 @@ pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> 
         deviation_mm: machine.corner_slack.as_mm(),
     };
     let z = machine.rapid_height().as_mm();
-    let mut walk = Walk { at: Point::origin(), z, chain: Vec::new() };
-    let mut sum = Estimate::default();
+    let mut walk = Walk { at: Point::origin(), z };
+    let mut chain = Vec::new();
+    let mut sum = Estimate { steps_s: vec![0.0; steps.len()], ..Estimate::default() };
     let mut stops = 0;
-    for step in steps {
+    for (i, step) in steps.iter().enumerate() {
         let Some((leg, kind)) = walk.leg(step, machine) else {
-            sum.time_s += chain_time_s(&walk.chain, motion);
+            sum.rest(&mut chain, motion);
             if *step == Step::ToolOn {
                 sum.time_s += machine.tool.spin_up_s();
+                sum.steps_s[i] += machine.tool.spin_up_s();
             }
-            walk.chain.clear();
             if let Step::Stop(_) = step {
                 walk.shift(&mut stops, setups);
             }
@@ -120,10 +140,10 @@ pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> 
             LegKind::Feed => sum.cut_length_mm += leg.length_mm,
         }
         if leg.length_mm > 0.0 {
-            walk.chain.push(leg);
+            chain.push((i, leg));
         }
     }
-    sum.time_s += chain_time_s(&walk.chain, motion);
+    sum.rest(&mut chain, motion);
     sum
 }
 
@@ -136,7 +156,6 @@ enum LegKind {
 struct Walk {
     at: Point,
     z: f64,
-    chain: Vec<Leg>,
 }
 
 impl Walk {

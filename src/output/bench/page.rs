@@ -2,37 +2,33 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use super::Played;
+use super::card::{checks_html, export};
 use super::plan_picture::picture;
-use super::playback::playback;
-use crate::cam::plan::Program;
+use super::playback::playbacks;
+use crate::cam::plan::Task;
 use crate::diagnostics::visible::visible;
-use crate::geometry::Contour;
-use crate::job::Job;
-use crate::output::content::{BenchSheet, Cell, Section, Table, grid};
+use crate::output::Stamp;
+use crate::output::content::{
+    BenchSheet, Cell, Column, Figure, Pictures, Section, Table, TableRows, Topic, duration, grid,
+};
+use crate::output::page::{Page, to_svg};
 use crate::output::tool_words::ToolWords;
-use crate::output::{Run, Stamp};
 use crate::pipeline::numbers::Value;
-use crate::pipeline::workup::Planned;
-use crate::stair::outline::Role;
+use crate::units::Tape;
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("player.js");
+const MEASURED: &str = include_str!("measured.js");
 const PLAYER: &str = include_str!("player.html");
 /// Nothing is fetched, whatever is written into the page.
 const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
-/// The page of a planned job with its bench sheet; `pieces` lie on the stock as the program cuts
-/// them, `file` is the name of the program it plays and `run` which of the set's it is. The same input gives the same bytes.
-pub fn page(
-    sheet: &BenchSheet,
-    job: &Job,
-    planned: &Planned,
-    pieces: &[Contour<Role>],
-    (file, run): (&str, Run),
-) -> String {
-    let data = serde_json::to_string(&playback(&sheet.stamp.clone().on(run), job, planned))
+/// The page of a bench sheet, with the programs that it plays in the order they are run. The same
+/// input gives the same bytes.
+pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
+    let data = serde_json::to_string(&playbacks(played, shown(played)))
         .expect("plain types are always written");
-    let words = ToolWords::of(&job.cut.machine.tool);
     let page = html! {
         (DOCTYPE) "\n"
         html lang="en" {
@@ -40,23 +36,33 @@ pub fn page(
                 meta charset="utf-8"; "\n"
                 meta http-equiv="Content-Security-Policy" content=(PreEscaped(POLICY)); "\n"
                 meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
+                meta name="color-scheme" content="light dark"; "\n"
                 meta name="generator" content=(Stamp::tool()); "\n"
                 title { "Bench sheet: " (visible(&sheet.stamp.title)) } "\n"
                 link rel="icon" href="data:,"; "\n"
                 style { "\n" (PreEscaped(STYLE)) } "\n"
             } "\n"
-            body { "\n"
+            body data-job=(sheet.stamp.fingerprint) data-tape=(Tape::in_hand().unit()) { "\n"
                 (head(sheet))
                 main { "\n"
-                    (player(pieces, (words, &planned.program), file))
-                    @for section in &sheet.sections { (section_html(section)) }
+                    @for section in &sheet.sections {
+                        (section_html(section, &sheet.pictures))
+                        @if section.topic == Topic::RunOrder { (player(played)) }
+                    }
                 } "\n"
                 script type="application/json" id="playback" { (PreEscaped(json_in_html(&data))) } "\n"
                 script { "\n" (PreEscaped(SCRIPT)) } "\n"
+                script { "\n" (PreEscaped(MEASURED)) } "\n"
             } "\n"
         } "\n"
     };
     page.into_string()
+}
+
+/// The program that is shown first: the first that cuts.
+fn shown(played: &[Played<'_>]) -> usize {
+    let cuts = |of: &Played<'_>| !of.run.is_frame && of.run.program.task == Task::Cut;
+    played.iter().position(cuts).unwrap_or(0)
 }
 
 /// JSON for use inside a script element: nothing in it can end the element or begin a comment.
@@ -72,9 +78,11 @@ fn head(sheet: &BenchSheet) -> Markup {
             @for line in &sheet.about { p { (visible(line)) } "\n" }
             nav aria-label="Sections" {
                 ol { "\n"
-                    li { a href="#player" { "The program, played" } } "\n"
                     @for section in &sheet.sections {
                         li { a href={ "#" (section.topic.name()) } { (section.topic.heading()) } } "\n"
+                        @if section.topic == Topic::RunOrder {
+                            li { a href="#player" { "The programs, played" } } "\n"
+                        }
                     }
                 }
             } "\n"
@@ -84,21 +92,34 @@ fn head(sheet: &BenchSheet) -> Markup {
 
 /// The player: a still picture that the script moves. Its values come from the data, none from this
 /// text.
-fn player(
-    pieces: &[Contour<Role>],
-    (words, program): (&ToolWords, &Program),
-    file: &str,
-) -> Markup {
+fn player(played: &[Played<'_>]) -> Markup {
+    let Some(first) = played.get(shown(played)) else { return html! {} };
+    let words = ToolWords::of(&first.run.machine.tool);
     let tabs = html! {
-        @if !program.tabs.is_empty() {
-            li { svg.swatch aria-hidden="true" { path.tab d="M8 8h0" {} } " tab, numbered" } "\n"
+        @if played.iter().any(|of| !of.run.program.tabs.is_empty()) {
+            li { svg.swatch aria-hidden="true" {
+                path.tab-rim d="M3 8h10" {} path.tab d="M3 8h10" {}
+            } " tab, numbered: wood that stays across the cut" } "\n"
+        }
+    };
+    let clamps = html! {
+        @if played.iter().any(|of| !of.run.program.clamps.is_empty()) {
+            li { svg.swatch aria-hidden="true" { rect.clamp {} } " clamp, numbered" } "\n"
+        }
+    };
+    let programs = html! {
+        @for (i, of) in played.iter().enumerate() {
+            option value=(i) selected[i == shown(played)] {
+                (of.run.file) ": " (of.run.does()) ", " (duration(of.run.program.time_s))
+            } "\n"
         }
     };
     let parts = [
         ("{tool}", html! { (words.shown) }),
         ("{tabs}", tabs),
-        ("{file}", html! { (file) }),
-        ("{picture}", picture(pieces, program)),
+        ("{clamps}", clamps),
+        ("{programs}", programs),
+        ("{picture}", picture(played, shown(played))),
     ];
     PreEscaped(
         parts
@@ -107,7 +128,7 @@ fn player(
     )
 }
 
-fn section_html(section: &Section) -> Markup {
+fn section_html(section: &Section, pictures: &Pictures) -> Markup {
     let name = section.topic.name();
     let heading = format!("{name}-heading");
     html! {
@@ -116,7 +137,72 @@ fn section_html(section: &Section) -> Markup {
             @if !section.notes.is_empty() {
                 ul { "\n" @for note in &section.notes { li { (visible(note)) } "\n" } } "\n"
             }
-            @for table in &section.tables { (table_html(table)) }
+            (drawn(section.topic, pictures))
+            @for table in &section.tables {
+                @match (&table.rows, section.topic) {
+                    (TableRows::Figures(rows), Topic::Numbers) => { (large(rows)) }
+                    (TableRows::Checks(checks), _) => { (checks_html(&table.caption, checks)) }
+                    _ => { (table_html(table)) }
+                }
+            }
+            @if section.topic == Topic::Numbers {
+                @if let Some(elevation) = &pictures.elevation {
+                    div.paper { (inline(elevation, "elevation")) }
+                }
+            }
+            @if section.topic == Topic::FitCard { (export()) }
+        } "\n"
+    }
+}
+
+/// The pictures over the tables of a section.
+fn drawn(topic: Topic, pictures: &Pictures) -> Markup {
+    html! {
+        @match topic {
+            Topic::Poles => {
+                div.poles {
+                    @for (i, pole) in pictures.poles.iter().enumerate() {
+                        div.paper { (inline(pole, &format!("pole-{}", i + 1))) }
+                    }
+                } "\n"
+            }
+            Topic::FitCard => {
+                @if let Some(fit) = &pictures.fit { div.paper.small { (inline(fit, "fit")) } "\n" }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// A picture as an element of the page, its ids made its own.
+fn inline(page: &Page, name: &str) -> Markup {
+    let svg = to_svg(page);
+    let element = svg.find("<svg").map_or(&*svg, |at| &svg[at..]);
+    let own = element
+        .replace(
+            "aria-labelledby=\"title desc\"",
+            &format!("aria-labelledby=\"{name}-title {name}-desc\""),
+        )
+        .replace("id=\"title\"", &format!("id=\"{name}-title\""))
+        .replace("id=\"desc\"", &format!("id=\"{name}-desc\""));
+    PreEscaped(own)
+}
+
+/// The numbers that one works with, in large figures.
+fn large(rows: &[Figure]) -> Markup {
+    html! {
+        dl.large { "\n"
+            @for row in rows {
+                div.wide[matches!(row.value, Value::Words(_)) && row.value.on_tape().len() > 12] {
+                    dt { (visible(&row.label)) }
+                    dd { (row.value.on_tape()) }
+                    @let mm = row.value.in_mm();
+                    dd.exact {
+                        @if !mm.is_empty() && mm != row.value.on_tape() { (mm) @if !row.note.is_empty() { "; " } }
+                        (visible(&row.note))
+                    }
+                } "\n"
+            }
         } "\n"
     }
 }
@@ -124,11 +210,11 @@ fn section_html(section: &Section) -> Markup {
 fn table_html(table: &Table) -> Markup {
     let grid = grid(&table.rows);
     html! {
-        div.scroll {
+        div.scroll tabindex="0" role="group" aria-label=(visible(&table.caption)) {
             table { "\n"
                 caption { (visible(&table.caption)) } "\n"
                 thead { tr { @for column in &grid.columns { (heading(column.heading)) } } } "\n"
-                tbody { "\n" @for row in &grid.rows { tr { @for cell in row { (cell_html(cell)) } } "\n" } } "\n"
+                tbody { "\n" @for row in &grid.rows { tr { @for (cell, heading) in labelled(row, &grid.columns) { (cell_html(cell, heading)) } } "\n" } } "\n"
             }
         } "\n"
     }
@@ -142,21 +228,33 @@ fn heading(words: &str) -> Markup {
     }
 }
 
-fn cell_html(cell: &Cell) -> Markup {
+/// The cells of a row, each with the heading of the column it begins in.
+fn labelled<'a>(row: &'a [Cell], columns: &[Column]) -> Vec<(&'a Cell, &'static str)> {
+    let mut at = 0;
+    let with = |cell: &'a Cell| {
+        let heading = columns.get(at).map_or("", |column| column.heading);
+        at += if let Cell::Words(_, across) = cell { *across } else { 1 };
+        (cell, heading)
+    };
+    row.iter().map(with).collect()
+}
+
+/// A cell; on a narrow screen, where cells stand below each other, with its heading before it.
+fn cell_html(cell: &Cell, heading: &str) -> Markup {
+    let heading = Some(heading).filter(|heading| !heading.is_empty());
     html! {
         @match cell {
             Cell::Label(label) => { th scope="row" { (visible(label)) } }
-            Cell::Tape(tape) => { td.tape { (tape) } }
-            Cell::Number(number) => { td.number { (number) } }
-            Cell::Exact(exact) => { td.exact { (exact) } }
+            Cell::Tape(tape) => { td.tape data-of=[heading] { (tape) } }
+            Cell::Number(number) => { td.number data-of=[heading] { (number) } }
+            Cell::Exact(exact) => { td.exact data-of=[heading] { (exact) } }
             Cell::Length(length) => {
-                td { (length) br; span.exact { (Value::Length(*length).exact()) } }
+                td data-of=[heading] { (length) br; span.exact { (Value::Length(*length).exact()) } }
             }
-            Cell::Words(words, 1) => { td { (visible(words)) } }
-            Cell::Words(words, columns) => { td colspan=(columns) { (visible(words)) } }
-            Cell::Empty(label) => {
-                td.box { input type="text" size="12" autocomplete="off" aria-label={ "measured, " (visible(label)) }; }
+            Cell::Words(words, columns) => {
+                td.none[words.is_empty()] data-of=[heading] colspan=[(*columns > 1).then_some(columns)] { (visible(words)) }
             }
+            Cell::Empty(_) => { td {} }
         }
     }
 }
@@ -167,13 +265,11 @@ mod tests {
 
     #[test]
     fn nothing_of_a_text_becomes_markup() {
-        let cell = |text: &str| cell_html(&Cell::Words(text.to_string(), 1)).into_string();
+        let cell = |text: &str| cell_html(&Cell::Words(text.to_string(), 1), "").into_string();
         assert_eq!(
             cell("<b title=\"x\">&</b>\n"),
             "<td>&lt;b title=&quot;x&quot;&gt;&amp;&lt;/b&gt;\\n</td>"
         );
-        let input = cell_html(&Cell::Empty("a\" autofocus=\"".to_string())).into_string();
-        assert!(input.contains("aria-label=\"measured, a&quot; autofocus=&quot;\""), "{input}");
         let hostile = json_in_html("[\"</script><!--&\"]");
         assert!(!hostile.contains('<') && !hostile.contains('>') && !hostile.contains('&'));
         assert_eq!(

@@ -4,22 +4,35 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use crate::cam::plan::{FeedKind, Step, feed_mm_min};
+use super::Played;
+use crate::cam::plan::{FeedKind, Step, Task, feed_mm_min};
 use crate::geometry::{Point, Segment, Turn, Vector};
-use crate::job::Job;
-use crate::output::Stamp;
 use crate::output::content::{is_pass, passes};
-use crate::output::gcode::gcode_and_lines;
-use crate::pipeline::workup::Planned;
 use crate::profile::{Machine, ProgramUnits};
 
 /// Decimals of a millimetre in the data: a tenth of a micrometre, finer than any program's last
 /// digit.
 const SCALE: f64 = 1e4;
 
-/// What the player is given. Lengths in mm, feeds in mm/min, times in s.
+/// What the player is given.
 #[derive(Serialize)]
-pub(super) struct Playback {
+pub(super) struct Playbacks {
+    /// Which program is shown first.
+    first: usize,
+    programs: Vec<Playback>,
+}
+
+/// One program. Lengths in mm, feeds in mm/min, times in s.
+#[derive(Serialize)]
+struct Playback {
+    /// The name of its file.
+    file: String,
+    /// What it takes in all: the estimate that is printed.
+    time: f64,
+    /// Whether its strokes are marks, thinner than what can be seen.
+    marks: bool,
+    /// The program whose marks are on the stock already.
+    after: Option<usize>,
     /// `in` or `mm`: the unit of the program.
     unit: &'static str,
     /// Millimetres in one unit.
@@ -28,7 +41,7 @@ pub(super) struct Playback {
     decimals: usize,
     /// What the program adds to a height from the stock's top.
     z_shift: f64,
-    /// Half the width of what the tool takes away.
+    /// Half the width of what the tool takes away; of a pointed cutter, of its stroke.
     radius: f64,
     /// Whether it is a beam.
     beam: bool,
@@ -57,10 +70,22 @@ enum Power {
     Score,
 }
 
-/// The data of a planned program.
-pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback {
-    let (machine, program) = (&job.cut.machine, &planned.program);
-    let ledger = planned.path.ledger();
+/// The data of the programs of a set.
+pub(super) fn playbacks(played: &[Played<'_>], first: usize) -> Playbacks {
+    let after = |i: usize| i.checked_sub(1).filter(|before| are_marks_of(played, *before, i));
+    let programs = played.iter().enumerate().map(|(i, of)| playback(of, after(i))).collect();
+    Playbacks { first, programs }
+}
+
+/// Whether a program marks what the next one cuts.
+fn are_marks_of(played: &[Played<'_>], before: usize, i: usize) -> bool {
+    let (before, run) = (&played[before].run, &played[i].run);
+    let marks = before.program.task == Task::Mark && run.program.task == Task::Cut;
+    marks && !before.is_frame && before.program.stock == run.program.stock
+}
+
+fn playback(played: &Played<'_>, after: Option<usize>) -> Playback {
+    let (machine, program) = (played.run.machine, played.run.program);
     let beam = machine.tool.beam().is_some();
     let home_z = machine.rapid_height().as_mm();
     let mut walk = Walk {
@@ -72,8 +97,18 @@ pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback 
         setups: &program.setups,
         stops: 0,
     };
-    let (text, lines) = gcode_and_lines(stamp, machine, ledger, program);
+    let marking = program.marking.as_ref().filter(|_| program.task == Task::Mark);
+    let radius = match marking {
+        Some(marking) if !beam => marking.width.as_mm() / 2.0,
+        _ => machine.tool_radius().as_mm(),
+    };
+    let times = program.step_times_s(machine);
+    let rows = program.steps.iter().zip(&played.lines).zip(times);
     Playback {
+        file: played.run.file.clone(),
+        time: program.time_s,
+        marks: marking.is_some(),
+        after,
         unit: match machine.units {
             ProgramUnits::Inches => "in",
             ProgramUnits::Millimetres => "mm",
@@ -81,13 +116,13 @@ pub(super) fn playback(stamp: &Stamp, job: &Job, planned: &Planned) -> Playback 
         unit_mm: machine.units.in_mm(),
         decimals: machine.decimals,
         z_shift: program.z_shift_mm(machine.z_zero),
-        radius: machine.tool_radius().as_mm(),
+        radius,
         beam,
         thickness: program.stock.thickness.as_mm(),
         passes: passes(program),
         home: [0.0, 0.0, rounded(home_z)],
-        steps: program.steps.iter().zip(lines).map(|(step, lines)| walk.row(step, lines)).collect(),
-        lines: text.lines().map(str::to_string).collect(),
+        steps: rows.map(|((step, lines), time)| walk.row(step, lines, time)).collect(),
+        lines: played.text.lines().map(str::to_string).collect(),
     }
 }
 
@@ -107,16 +142,8 @@ struct Walk<'a> {
 }
 
 impl Walk<'_> {
-    fn row(&mut self, step: &Step, lines: Range<usize>) -> Vec<f64> {
-        let (from, from_z) = (self.at, self.z);
+    fn row(&mut self, step: &Step, lines: &Range<usize>, seconds: f64) -> Vec<f64> {
         let (kind, feed, way) = self.moved(step);
-        let length =
-            way.map_or((self.at - from).norm(), |segment| segment.length()).hypot(self.z - from_z);
-        let seconds = match step {
-            _ if feed > 0.0 => length / feed * 60.0,
-            Step::ToolOn => self.machine.tool.spin_up_s(),
-            _ => 0.0,
-        };
         let numbers = [self.at.x, self.at.y, self.z, feed, seconds].map(rounded);
         let mut row = vec![kind];
         row.extend(numbers);

@@ -1,20 +1,26 @@
 "use strict";
-// Plays the program over the still picture. All data comes from the element `playback`; nothing is fetched or evaluated.
+// Plays the programs over the still picture. All data comes from the element `playback`; nothing is fetched or evaluated.
 (function () {
   const SVG = "http://www.w3.org/2000/svg";
   const get = (id) => document.getElementById(id);
-  const data = JSON.parse(get("playback").textContent);
+  const holder = get("playback");
+  const all = JSON.parse(holder.textContent);
+  if (all.programs.length === 0 || !get("stage")) return;
   const [KIND, X, Y, Z, FEED, SECONDS, PASS, FIRST, LAST, CX, CY, TURN] = Array.from({ length: 12 }, (_, i) => i);
   const [STILL, RAPID, ENTRY, SCORE] = [0, 1, 2, 4];
-  const steps = data.steps;
-  const count = steps.length;
   const stage = get("stage");
   const slider = get("slider");
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
-  const stock = stage.dataset.stock.split(" ").map(Number);
-  const height = Number(stage.dataset.height);
-  const starts = [0];
-  steps.forEach((step) => starts.push(starts[starts.length - 1] + step[SECONDS]));
+  const [under, over] = [stage.querySelectorAll(".under"), stage.querySelectorAll(".over")];
+
+  // The program that is shown, and when each of its steps begins: the planned time, so that the end is the time that is printed.
+  let data = all.programs[all.first];
+  let scene = under[all.first].dataset;
+  let steps = [];
+  let count = 0;
+  let starts = [0];
+  let scale = 1;
+  let strokes = [];
 
   // Where the player is: so many steps done, and this share of the next.
   let done = 0;
@@ -70,23 +76,38 @@
     return data.beam || Math.min(steps[n][Z], after(n)[2]) < 0;
   }
 
+  // Whether step n goes across without taking anything away.
+  function crosses(n) {
+    const from = after(n);
+    return steps[n][KIND] !== STILL && !cuts(n) && Math.hypot(steps[n][X] - from[0], steps[n][Y] - from[1]) > 1e-6;
+  }
+
   function shade(depth) {
     if (depth >= data.thickness - 1e-6) return "through";
     return "d" + Math.min(4, Math.max(1, Math.ceil((depth / data.thickness) * 4)));
   }
 
-  // One stroke for every step that cuts, as wide as the tool (by its style); the deeper ones lie over the shallower.
-  const depths = steps.map((step, n) => (data.beam ? (step[KIND] === SCORE ? 0 : data.thickness) : -(after(n)[2] + step[Z]) / 2));
-  const strokes = steps.map((step, n) => {
-    if (!cuts(n)) return null;
+  function drawing(n, name) {
     const path = document.createElementNS(SVG, "path");
     path.setAttribute("visibility", "hidden");
     path.setAttribute("d", way(n, 1));
-    path.setAttribute("class", shade(depths[n]));
+    path.setAttribute("class", name);
     return path;
-  });
-  steps.map((step, n) => n).sort((a, b) => depths[a] - depths[b] || a - b)
-    .forEach((n) => { if (strokes[n]) get("cuts").appendChild(strokes[n]); });
+  }
+
+  // One stroke for every step that cuts, as wide as the tool (by its style), the deeper ones over the shallower; a thin dashed one for
+  // every way across over the stock.
+  function drawSteps() {
+    const depths = steps.map((step, n) => (data.beam ? (step[KIND] === SCORE ? 0 : data.thickness) : -(after(n)[2] + step[Z]) / 2));
+    const thin = (n) => (data.marks || steps[n][KIND] === SCORE ? "mark" : shade(depths[n]));
+    strokes = steps.map((step, n) => (cuts(n) ? drawing(n, thin(n)) : crosses(n) ? drawing(n, "trail") : null));
+    get("cuts").replaceChildren();
+    get("trail").replaceChildren();
+    steps.map((step, n) => n).sort((a, b) => depths[a] - depths[b] || a - b)
+      .forEach((n) => { if (strokes[n]) get(cuts(n) ? "cuts" : "trail").appendChild(strokes[n]); });
+    get("way").setAttribute("d", steps.map((step, n) => (cuts(n) ? way(n, 1) : "")).join(""));
+  }
+
   let shown = 0;
   let partial = -1;
 
@@ -95,24 +116,38 @@
       strokes[partial].setAttribute("d", way(partial, 1));
       strokes[partial].setAttribute("visibility", "hidden");
       partial = -1;
-      shown = Math.min(shown, done);
     }
     const set = (n, visibility) => { if (strokes[n]) strokes[n].setAttribute("visibility", visibility); };
     for (let n = shown; n < done; n += 1) set(n, "visible");
     for (let n = shown; n > done; n -= 1) set(n - 1, "hidden");
     shown = done;
-    if (share <= 0 || !cuts(done)) return;
+    if (share <= 0 || done >= count || !strokes[done]) return;
     partial = done;
     strokes[partial].setAttribute("d", way(partial, share));
     strokes[partial].setAttribute("visibility", "visible");
   }
 
+  // How deep the tool is over the time, drawn once: from a little above the stock to a little below it.
+  let deepest = 0;
+  const level = (z) => 100 * (data.thickness * 0.35 - z) / (data.thickness * 1.35 + deepest + data.thickness * 0.15);
+
+  function drawDepth() {
+    deepest = Math.max(0, ...steps.map((step) => -step[Z] - data.thickness));
+    const top = data.thickness * 0.3;
+    const line = [[0, data.home[2]]].concat(steps.map((step, n) => [starts[n + 1], step[Z]]));
+    const whole = starts[count] || 1;
+    const put = ([time, z]) => (1000 * time / whole).toFixed(2) + " " + level(Math.min(z, top)).toFixed(2);
+    get("depth-way").setAttribute("d", "M" + line.map(put).join("L"));
+    const stock = get("depth").querySelector(".stock");
+    stock.setAttribute("y", String(level(0)));
+    stock.setAttribute("height", String(level(-data.thickness) - level(0)));
+    get("at-top").style.top = level(0) + "%";
+    get("at-bottom").style.top = level(-data.thickness) + "%";
+  }
+
   const cutter = get("cutter");
   const ring = cutter.querySelector("circle");
-  const crosses = cutter.querySelectorAll("path");
-  ring.setAttribute("r", String(data.radius));
-  stage.style.setProperty("--tool", 2 * data.radius + "px");
-  cutter.setAttribute("visibility", "visible");
+  const crosshairs = cutter.querySelectorAll("path");
 
   function showCutter(at) {
     const unit = look(at);
@@ -121,19 +156,21 @@
     cutter.setAttribute("transform", "translate(" + at[0] + " " + at[1] + ")");
     const arms = [[1, 0], [-1, 0], [0, 1], [0, -1]]
       .map(([x, y]) => "M" + x * gap + " " + y * gap + "L" + x * arm + " " + y * arm).join("");
-    crosses.forEach((cross) => cross.setAttribute("d", arms));
+    crosshairs.forEach((cross) => cross.setAttribute("d", arms));
     const working = share > 0 ? cuts(done) : done > 0 && cuts(done - 1);
     cutter.setAttribute("class", working ? "busy" : "idle");
     cutter.dataset.x = String(at[0]);
     cutter.dataset.y = String(at[1]);
     cutter.dataset.z = String(at[2]);
+    cutter.dataset.done = String(done);
   }
 
   // Chooses what part of the stock is seen; gives the size of a screen unit in mm.
   function look(at) {
     const choice = get("view").value;
-    let box = stock;
-    if (choice === "piece") box = stage.dataset.piece.split(" ").map(Number);
+    const height = Number(scene.height);
+    let box = scene.stock.split(" ").map(Number);
+    if (choice === "piece") box = scene.piece.split(" ").map(Number);
     if (choice === "close") {
       const width = Math.max(25, 40 * data.radius);
       box = [at[0] - width / 2, height - at[1] - width / 4, width, width / 2];
@@ -149,7 +186,8 @@
     const text = (mm / data.unit_mm).toFixed(data.decimals);
     return Number(text) === 0 ? text.replace("-", "") : text;
   };
-  const clock = (s) => Math.floor(s / 60) + " min " + (s % 60).toFixed(1) + " s";
+  const clock = (s) => (s >= 60 ? Math.floor(s / 60) + " min " : "") + (s % 60 | 0) + " s";
+  const now = () => starts[done] + share * (done < count ? steps[done][SECONDS] * scale : 0);
 
   function doing(step) {
     if (!step) return "not begun";
@@ -179,10 +217,12 @@
     say("r-z", inUnits(at[2] + data.z_shift) + " " + data.unit);
     say("r-feed", step && step[FEED] > 0 ? (step[FEED] / data.unit_mm).toFixed(1) + " " + data.unit + "/min" : "none");
     say("r-doing", doing(step));
-    say("r-time", clock(starts[done] + share * (done < count ? steps[done][SECONDS] : 0)));
+    say("r-time", clock(now()));
     say("r-line", lineText(step));
-    slider.value = String(done);
-    slider.setAttribute("aria-valuetext", "step " + done + " of " + count + ", " + doing(step));
+    slider.value = String(now());
+    slider.setAttribute("aria-valuetext", clock(now()) + " of " + clock(Math.round(data.time)) + ", " + doing(step));
+    const x = 1000 * now() / (starts[count] || 1);
+    get("depth-now").setAttribute("d", "M" + x + " 0V100");
     get("play").textContent = timer === null ? "Play" : "Stop";
   }
 
@@ -205,6 +245,17 @@
     announce();
   }
 
+  // To a time: the steps that are over by then, and a share of the next.
+  function goToTime(time) {
+    stop();
+    done = 0;
+    while (done < count && starts[done + 1] <= time) done += 1;
+    const whole = done < count ? steps[done][SECONDS] * scale : 0;
+    share = whole > 0 ? Math.min(0.9999, Math.max(0, time - starts[done]) / whole) : 0;
+    show();
+    announce();
+  }
+
   // One frame. With reduced motion the tool goes from step to step, at most twice a second.
   function frame(time) {
     const passed = Math.max(0, time - before) / 1000;
@@ -223,7 +274,7 @@
   function advance(seconds) {
     let left = seconds;
     while (done < count) {
-      const whole = steps[done][SECONDS];
+      const whole = steps[done][SECONDS] * scale;
       const rest = whole * (1 - share);
       if (left < rest) {
         share += left / whole;
@@ -268,10 +319,54 @@
   get("back").addEventListener("click", actions.ArrowLeft);
   get("on").addEventListener("click", actions.ArrowRight);
   get("to-end").addEventListener("click", actions.End);
-  slider.addEventListener("input", () => goTo(Number(slider.value)));
+  slider.addEventListener("input", () => goToTime(Number(slider.value)));
+  get("depth").addEventListener("click", (event) => {
+    const box = get("depth").getBoundingClientRect();
+    goToTime(starts[count] * (event.clientX - box.left) / box.width);
+  });
   get("view").addEventListener("change", show);
 
-  slider.max = String(count);
-  document.querySelector(".controls").hidden = false;
-  show();
+  // Shows another program from its start.
+  function choose(n) {
+    stop();
+    data = all.programs[n];
+    scene = under[n].dataset;
+    steps = data.steps;
+    count = steps.length;
+    [done, share, shown, partial] = [0, 0, 0, -1];
+    const sum = steps.reduce((total, step) => total + step[SECONDS], 0);
+    scale = sum > 0 ? data.time / sum : 1;
+    starts = [0];
+    steps.forEach((step) => starts.push(starts[starts.length - 1] + step[SECONDS] * scale));
+    under.forEach((one, i) => one.setAttribute("display", i === n ? "inline" : "none"));
+    over.forEach((one, i) => one.setAttribute("display", i === n ? "inline" : "none"));
+    const up = "matrix(1 0 0 -1 0 " + scene.height + ")";
+    get("ground").setAttribute("transform", up);
+    get("tool").setAttribute("transform", up);
+    ring.setAttribute("r", String(data.radius));
+    stage.style.setProperty("--tool", 2 * data.radius + "px");
+    cutter.setAttribute("visibility", "visible");
+    get("before").setAttribute("d", data.after === null ? "" : marksOf(all.programs[data.after]));
+    get("r-file").textContent = data.file;
+    get("r-total").textContent = clock(Math.round(data.time));
+    drawSteps();
+    drawDepth();
+    slider.max = String(starts[count]);
+    show();
+  }
+
+  // What an earlier program marked, straight from place to place: its arcs are far shorter than can be seen.
+  function marksOf(program) {
+    let at = program.home;
+    return program.steps.map((step) => {
+      const from = at;
+      at = [step[X], step[Y], step[Z]];
+      const marked = step[KIND] >= ENTRY && Math.min(from[2], at[2]) < 0;
+      return marked ? "M" + from[0] + " " + from[1] + "L" + at[0] + " " + at[1] : "";
+    }).join("");
+  }
+
+  get("program").addEventListener("change", () => choose(Number(get("program").value)));
+  document.querySelectorAll(".controls").forEach((part) => { part.hidden = false; });
+  choose(Number(get("program").value));
 })();

@@ -1,6 +1,7 @@
 //! What the pieces of a job are cut from, and how often the job is made: what only the set that it
 //! is cut in knows.
 
+use super::run_order::RunOf;
 use super::section::{Figure, Table};
 use crate::job::Job;
 use crate::pipeline::numbers::Value;
@@ -13,7 +14,7 @@ const LISTED: usize = 3;
 
 /// How a job is cut: how many times, and from what.
 #[derive(Clone, Debug)]
-pub struct CutFrom {
+pub struct CutFrom<'a> {
     /// How many times the job is made.
     pub times: usize,
     /// The sheets that have pieces of it.
@@ -22,12 +23,20 @@ pub struct CutFrom {
     pub boards: Vec<(Length, usize)>,
     /// Whether blanks of other jobs are sawn from those boards too.
     pub boards_shared: bool,
+    /// Every program of the set in the order they are run; none: those of one piece alone.
+    pub runs: Vec<RunOf<'a>>,
 }
 
 /// One piece of stock of its own, cut once.
-impl Default for CutFrom {
+impl Default for CutFrom<'_> {
     fn default() -> Self {
-        Self { times: 1, sheets: Vec::new(), boards: Vec::new(), boards_shared: false }
+        Self {
+            times: 1,
+            sheets: Vec::new(),
+            boards: Vec::new(),
+            boards_shared: false,
+            runs: Vec::new(),
+        }
     }
 }
 
@@ -46,7 +55,7 @@ pub struct SheetsAlike {
     pub others: usize,
 }
 
-impl CutFrom {
+impl CutFrom<'_> {
     /// How many stairs alike are made in all.
     pub(super) fn stairs(&self, job: &Job) -> usize {
         job.cut.stairs as usize * self.times

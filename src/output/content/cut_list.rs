@@ -11,7 +11,7 @@ use crate::units::Length;
 const DECIDE: &str = "decide";
 
 /// The cut list.
-pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom) -> Section {
+pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Section {
     let flight = &workup.flight;
     let blank = workup.outline.as_ref().map(|outline| outline.blank_length());
     let across = Across::of(job);

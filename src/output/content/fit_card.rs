@@ -31,10 +31,14 @@ pub(super) fn fit_card(job: &Job, workup: &Workup) -> Section {
         .outline
         .as_ref()
         .map_or(Vec::new(), |outline| checks(&workup.flight, outline, inset));
-    let tables = vec![Table {
-        caption: "Predicted and measured".to_string(),
+    let table = |caption: &str, checks| Table {
+        caption: caption.to_string(),
         rows: TableRows::Checks(checks),
-    }];
+    };
+    let tables = vec![
+        table("Predicted and measured", checks),
+        table("As built: heights over the finished lower surface", built(&workup.flight)),
+    ];
     Section { topic: Topic::FitCard, notes, tables }
 }
 
@@ -58,10 +62,30 @@ fn checks(flight: &Flight, outline: &Outline, inset: Length) -> Vec<Check> {
             label: measure.label,
             how: measure.how.to_string(),
             predicted: Length::mm(measure.mm),
+            ends: Some(measure.ends),
+            built: false,
+            upper: false,
             on_pattern: pattern.as_ref().and_then(|p| p.get(i)).map(|m| Length::mm(m.mm)),
         })
         .collect();
     checks.push(at_the_rim(flight, outline));
+    checks
+}
+
+/// The heights that are measured once the treads are on.
+fn built(flight: &Flight) -> Vec<Check> {
+    let check = |label: String, predicted: Length, upper: bool| Check {
+        label,
+        how: "plumb, finish to finish".to_string(),
+        predicted,
+        on_pattern: None,
+        ends: None,
+        built: true,
+        upper,
+    };
+    let tread = |k: usize| check(format!("top of tread {k}"), flight.unit_rise * k as f64, false);
+    let mut checks: Vec<Check> = (1..=flight.treads.min(flight.risers - 1)).map(tread).collect();
+    checks.push(check("upper finish".to_string(), flight.total_rise, true));
     checks
 }
 
@@ -77,17 +101,31 @@ fn at_the_rim(flight: &Flight, outline: &Outline) -> Check {
             flight.hang_line,
         ),
     };
-    Check { label: label.to_string(), how: how.to_string(), predicted, on_pattern: None }
+    Check {
+        label: label.to_string(),
+        how: how.to_string(),
+        predicted,
+        on_pattern: None,
+        ends: None,
+        built: false,
+        upper: false,
+    }
 }
 
 struct TapeMeasure {
     label: String,
     how: &'static str,
     mm: f64,
+    ends: [Point; 2],
 }
 
-fn tape(label: impl Into<String>, how: &'static str, mm: f64) -> TapeMeasure {
-    TapeMeasure { label: label.into(), how, mm }
+fn tape(label: impl Into<String>, how: &'static str, mm: f64, ends: [Point; 2]) -> TapeMeasure {
+    TapeMeasure { label: label.into(), how, mm, ends }
+}
+
+/// Straight from corner to corner.
+fn straight(label: impl Into<String>, how: &'static str, from: Point, to: Point) -> TapeMeasure {
+    tape(label, how, between(from, to), [from, to])
 }
 
 /// What a tape finds on a piece with these corners in the elevation frame; the same measures in the
@@ -99,40 +137,38 @@ fn tape_measures(c: &Corners) -> Vec<TapeMeasure> {
         "tread cut 1 above the seat",
         "plumb, at the nose",
         first_nose.y - c.seat_below_nose(),
+        [Point::new(first_nose.x, c.seat_below_nose()), first_nose],
     )];
     if top > 1 {
         measures.push(tape(
             format!("tread cut {top} above the seat"),
             "plumb, from the level of the seat under the first nose",
             top_nose.y - c.seat_below_nose(),
+            [Point::new(top_nose.x, c.seat_below_nose()), top_nose],
         ));
     }
     let seat = if c.has_toe() { "toe to heel" } else { "plate notch to heel" };
-    measures.push(tape(seat, "along the seat", between(c.seat_start, c.heel)));
+    measures.push(straight(seat, "along the seat", c.seat_start, c.heel));
     if top > 1 {
-        measures.push(tape(
-            "nose 1 to nose 2",
-            "tip to tip, any two neighbours alike",
-            between(first_nose, c.noses[1]),
-        ));
+        let how = "tip to tip, any two neighbours alike";
+        measures.push(straight("nose 1 to nose 2", how, first_nose, c.noses[1]));
     }
     measures.push(lower_diagonal(c));
-    measures.push(tape(
-        format!("heel to nose {top}"),
-        "straight, the second diagonal",
-        between(c.heel, top_nose),
-    ));
+    let how = "straight, the second diagonal";
+    measures.push(straight(format!("heel to nose {top}"), how, c.heel, top_nose));
     measures.push(tape(
         "first riser cut to top plumb cut",
         "level, from a plumb line at the toe",
         c.head_top.x - first_nose.x,
+        [Point::new(first_nose.x, c.head_top.y), c.head_top],
     ));
-    measures.push(tape("top plumb cut", "along it", between(c.head_foot, c.head_top)));
+    measures.push(straight("top plumb cut", "along it", c.head_foot, c.head_top));
     let back = c.backs[top - 1];
     measures.push(tape(
         format!("tread cut {top}, back less front"),
         "level on it: the bubble in the middle, nothing under either end",
         back.y - top_nose.y,
+        [top_nose, back],
     ));
     measures
 }
@@ -146,11 +182,8 @@ fn lower_diagonal(c: &Corners) -> TapeMeasure {
         1 => ("top of the plumb cut".to_string(), c.head_top),
         _ => (format!("nose {top}"), c.noses[top - 1]),
     };
-    tape(
-        format!("{from} to {to}"),
-        "straight, the first diagonal",
-        between(c.first_riser_foot, end),
-    )
+    let how = "straight, the first diagonal";
+    straight(format!("{from} to {to}"), how, c.first_riser_foot, end)
 }
 
 fn between(a: Point, b: Point) -> f64 {

@@ -1,6 +1,7 @@
 //! What to set at the machine before the program is started, and what it will do first.
 
 use super::clamping;
+use super::run_order::{RunOf, duration, marks_tool};
 use super::section::{Figure, Section, Table, Topic};
 use crate::cam::plan::{Program, Step};
 use crate::check::StockBox;
@@ -12,7 +13,7 @@ use crate::profile::{Laser, Router, Tool, ZZero};
 use crate::units::{Length, trimmed};
 
 /// The machine sheet.
-pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
+pub(super) fn machine_sheet(job: &Job, workup: &Workup, runs: &[RunOf<'_>]) -> Section {
     let Some(planned) = &workup.planned else {
         return Section {
             topic: Topic::Machine,
@@ -22,23 +23,31 @@ pub(super) fn machine_sheet(job: &Job, workup: &Workup) -> Section {
     };
     let program = &planned.program;
     let figures = |caption: &str, rows| Table::figures(caption, rows);
-    let mut tables = vec![
-        figures("Set up", set_up(job, &program.stock)),
-        figures("Tool", tool(&job.cut.machine.tool)),
-        figures("Program", program_rows(&job.cut.machine.tool, program)),
-    ];
-    if !program.tabs.is_empty() {
-        tables.push(figures("Tabs: the middle of each on the tool's path", tabs(program)));
-    }
+    let mut tools = tool(&job.cut.machine.tool);
+    tools.extend(runs.iter().filter(|run| run.is_own).filter_map(marks_tool));
+    let mut tables = vec![figures("Set up", set_up(job, &program.stock)), figures("Tool", tools)];
+    tables.extend(runs.iter().filter(|run| run.is_own && !run.is_frame).flat_map(of_run));
     let ledger = planned.path.ledger().entries();
     let rows =
         ledger.iter().map(|entry| Figure::new(entry.what, entry.amount).note(entry.side)).collect();
     tables.push(figures("Compensated, each kind once", rows));
-    let clamping = clamping::rows(&job.cut.machine, program);
-    if !clamping.is_empty() {
-        tables.insert(1, figures("Clamps, and what is cut beyond the stock", clamping));
-    }
     Section { topic: Topic::Machine, notes: notes(job, program), tables }
+}
+
+/// What there is to say of one program.
+fn of_run(run: &RunOf<'_>) -> Vec<Table> {
+    let RunOf { file, machine, program, .. } = run;
+    let clamping = Table::figures(
+        format!("{file}: clamps, and what is cut beyond the stock"),
+        clamping::rows(machine, program),
+    );
+    let figures =
+        Table::figures(format!("{file}: it {}", run.does()), program_rows(&machine.tool, program));
+    let tabs = Table::figures(
+        format!("{file}: tabs, the middle of each on the tool's path"),
+        tabs(program),
+    );
+    [figures, clamping, tabs].into_iter().filter(Table::is_filled).collect()
 }
 
 fn notes(job: &Job, program: &Program) -> Vec<String> {
@@ -169,11 +178,6 @@ fn first_move(program: &Program) -> Option<Point> {
         Step::RapidXy(to) => Some(*to),
         _ => None,
     })
-}
-
-fn duration(seconds: f64) -> String {
-    let whole = seconds.round().max(0.0) as u64;
-    format!("{} min {} s", whole / 60, whole % 60)
 }
 
 fn tabs(program: &Program) -> Vec<Figure> {

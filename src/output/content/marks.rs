@@ -7,6 +7,15 @@ use crate::stair::Flight;
 use crate::stair::outline::Outline;
 use crate::units::{Length, Tape, on_tape, trimmed};
 
+/// What goes with the drawn poles.
+pub(super) fn poles(workup: &Workup) -> Section {
+    let notes = vec![
+        "Every mark is measured from the beginning, not from the mark before it.".to_string(),
+        stepping_off(&workup.flight),
+    ];
+    Section { topic: Topic::Poles, notes, tables: Vec::new() }
+}
+
 /// Marks along the board's edge and up a story pole.
 pub(super) fn marks(workup: &Workup) -> Section {
     let flight = &workup.flight;
@@ -28,7 +37,6 @@ pub(super) fn marks(workup: &Workup) -> Section {
     let notes = vec![
         "Every mark is measured from the beginning, not from the mark before it.".to_string(),
         "Off: how much the nearest line of the tape is too far (+) or too near (-).".to_string(),
-        stepping_off(flight),
     ];
     Section { topic: Topic::Marks, notes, tables }
 }

@@ -14,7 +14,10 @@ mod grid;
 mod layout;
 pub(in crate::output) mod machine_sheet;
 mod marks;
+mod numbers;
+mod pictures;
 mod positions;
+mod run_order;
 mod section;
 mod site;
 mod strength;
@@ -24,7 +27,12 @@ pub(in crate::output) use cut_from::in_feet;
 pub use cut_from::{CutFrom, SheetsAlike};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
-pub use section::{BenchSheet, Check, Figure, Mark, Piece, Section, Table, TableRows, Topic};
+pub(in crate::output) use pictures::{LEAST_POLE_MM, poles};
+pub(in crate::output) use run_order::duration;
+pub use run_order::{RunOf, run_order};
+pub use section::{
+    BenchSheet, Check, Figure, Mark, Pictures, Piece, Section, Table, TableRows, Topic,
+};
 
 use super::Stamp;
 use crate::job::Seat;
@@ -39,20 +47,25 @@ pub fn bench_sheet(workup: &Workup) -> BenchSheet {
 
 /// The bench sheet of a job that is cut together with others, or several times: out of what, and
 /// how often, stands in its cut list.
-pub fn bench_sheet_of(workup: &Workup, cut_from: &CutFrom) -> BenchSheet {
+pub fn bench_sheet_of(workup: &Workup, cut_from: &CutFrom<'_>) -> BenchSheet {
     let job = &workup.job;
+    let alone = if cut_from.runs.is_empty() { run_order::alone(workup) } else { Vec::new() };
+    let runs = if alone.is_empty() { &cut_from.runs } else { &alone };
     let mut sections = vec![
-        layout::layout(workup),
-        marks::marks(workup),
-        layout::hang_line(workup),
-        positions::positions(workup),
+        numbers::numbers(workup),
+        run_order(runs),
+        marks::poles(workup),
         fit_card::fit_card(job, workup),
         cut_list::cut_list(job, workup, cut_from),
-        machine_sheet::machine_sheet(job, workup),
+        layout::hang_line(workup),
+        positions::positions(workup),
+        machine_sheet::machine_sheet(job, workup, runs),
     ];
     sections.extend(around(workup));
     sections.push(cautions::cautions(job, workup));
-    BenchSheet { stamp: Stamp::of(workup), about: layout::about(job, workup), sections }
+    sections.extend([layout::layout(workup), marks::marks(workup)]);
+    let pictures = pictures::pictures(workup, &sections);
+    BenchSheet { stamp: Stamp::of(workup), about: layout::about(job, workup), sections, pictures }
 }
 
 /// The sections that the job asks for beyond the stringer.

@@ -1,6 +1,8 @@
 //! Sections of sentences and tables, whatever draws them.
 
 use super::Stamp;
+use crate::geometry::Point;
+use crate::output::page::Page;
 use crate::pipeline::numbers::{Number, Value};
 use crate::units::{Length, Tape, decimal};
 
@@ -11,8 +13,21 @@ pub struct BenchSheet {
     pub stamp: Stamp,
     /// What is made, on what, under which rule set: one line each.
     pub about: Vec<String>,
-    /// The sections in the order of [`Topic`].
+    /// The sections in the order they are told.
     pub sections: Vec<Section>,
+    /// What is drawn beside them.
+    pub pictures: Pictures,
+}
+
+/// The pictures of a bench sheet, each on paper of its own size.
+#[derive(Clone, Debug, Default)]
+pub struct Pictures {
+    /// The stringer as it stands; none without a stringer.
+    pub elevation: Option<Page>,
+    /// Poles with the marks to transfer.
+    pub poles: Vec<Page>,
+    /// Where the numbered checks of the test-fit card are measured; none without a stringer.
+    pub fit: Option<Page>,
 }
 
 impl BenchSheet {
@@ -25,7 +40,13 @@ impl BenchSheet {
 /// What a section is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Topic {
-    /// The numbers the stringer is laid out with.
+    /// The dozen numbers that one works with.
+    Numbers,
+    /// Every program in the order they are run.
+    RunOrder,
+    /// Marks to transfer, drawn as poles.
+    Poles,
+    /// The numbers the stringer is laid out with, exact.
     Layout,
     /// Cumulative marks along the board and up a story pole.
     Marks,
@@ -57,6 +78,9 @@ impl Topic {
     /// A short name for links: ASCII, no spaces.
     pub fn name(self) -> &'static str {
         match self {
+            Self::Numbers => "numbers",
+            Self::RunOrder => "run-order",
+            Self::Poles => "poles",
             Self::Layout => "layout",
             Self::Marks => "marks",
             Self::HangLine => "hang-line",
@@ -76,8 +100,11 @@ impl Topic {
     /// Its heading.
     pub fn heading(self) -> &'static str {
         match self {
-            Self::Layout => "Layout numbers",
-            Self::Marks => "Marks along the board and up the story pole",
+            Self::Numbers => "The numbers to work with",
+            Self::RunOrder => "Run order",
+            Self::Poles => "Story pole and board marks",
+            Self::Layout => "Appendix: exact figures",
+            Self::Marks => "Appendix: exact marks",
             Self::HangLine => "Hang line",
             Self::Positions => "Stringer positions",
             Self::FitCard => "Test-fit card",
@@ -227,6 +254,13 @@ pub struct Check {
     /// What a pattern should show that is smaller than the part; none where it is the same piece or
     /// cannot be measured on it.
     pub on_pattern: Option<Length>,
+    /// The two ends of what is measured on the stringer, in the elevation frame, in mm; none where
+    /// it is not measured on it.
+    pub ends: Option<[Point; 2]>,
+    /// Whether it is a height of the flight as it was built.
+    pub built: bool,
+    /// Whether that is the upper floor's, and not a tread's.
+    pub upper: bool,
 }
 
 /// Pieces of one kind.

@@ -56,6 +56,21 @@ pub fn sheet(subject: &Subject<'_>) -> Page {
     canvas.into_page(size, format!("{}: cut stringer", subject.job.title), subject.description())
 }
 
+/// The elevation alone, as large as this much paper holds it.
+pub fn elevation_within(subject: &Subject<'_>, width_mm: f64, height_mm: f64) -> Page {
+    let holds = |scale: &f64| {
+        let (width, height) = elevation::size(subject, *scale);
+        width <= width_mm && height <= height_mm
+    };
+    let smallest = SCALES[SCALES.len() - 1];
+    let scale = (2..smallest as u32).map(f64::from).find(holds).unwrap_or(smallest);
+    let (width_mm, height_mm) = elevation::size(subject, scale);
+    let mut canvas = Canvas::default();
+    elevation::draw(&mut canvas, subject, scale, Point::new(0.0, height_mm));
+    let title = format!("{}: elevation", subject.job.title);
+    canvas.into_page(Size { width_mm, height_mm }, title, subject.description())
+}
+
 /// Which sheet, which scale.
 struct Layout {
     size: &'static str,

@@ -67,15 +67,15 @@ function share(line, x, y) {
 }
 
 // Plays from a step on at the machine's own speed and notes where the cutter is, frame by frame, while that step lasts.
-const within = (n) => new Promise((resolve) => {
+const within = ([n, time]) => new Promise((resolve) => {
   const seen = [];
   const slider = document.getElementById("slider");
-  slider.value = String(n);
+  slider.value = String(time);
   slider.dispatchEvent(new Event("input"));
   document.getElementById("play").click();
   const look = () => {
     const cutter = document.getElementById("cutter").dataset;
-    if (Number(slider.value) !== n || seen.length >= 6) {
+    if (Number(cutter.done) !== n || seen.length >= 6) {
       if (document.getElementById("play").textContent === "Stop") document.getElementById("play").click();
       resolve(seen);
       return;
@@ -88,19 +88,80 @@ const within = (n) => new Promise((resolve) => {
 
 const state = () => {
   const cutter = document.getElementById("cutter").dataset;
-  return { done: Number(document.getElementById("slider").value), x: Number(cutter.x), y: Number(cutter.y), z: Number(cutter.z),
+  return { done: Number(cutter.done), time: Number(document.getElementById("slider").value), x: Number(cutter.x), y: Number(cutter.y), z: Number(cutter.z),
     playing: document.getElementById("play").textContent === "Stop" };
 };
+
+// Goes through a program by the arrow key and notes where the tool stands after each step.
+const walked = () => {
+  const deck = document.getElementById("deck");
+  const press = (key) => deck.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true }));
+  const cutter = document.getElementById("cutter").dataset;
+  const seen = [];
+  press("Home");
+  for (let before = -1; Number(cutter.done) !== before; press("ArrowRight")) {
+    before = Number(cutter.done);
+    seen.push({ done: before, x: Number(cutter.x), y: Number(cutter.y), z: Number(cutter.z) });
+  }
+  press("Home");
+  return seen;
+};
+
+// A time as it is printed: to the second.
+const told = (s) => (Math.round(s) >= 60 ? `${Math.floor(Math.round(s) / 60)} min ` : "") + `${Math.round(s) % 60} s`;
 
 // What the program rounds to, and a little: a last digit of 0.0001 in or 0.001 mm.
 const CLOSE = 0.004;
 
+// The boxes of the test-fit card: compared at once, kept over a reload, written down as a table.
+async function measured(page) {
+  const box = page.locator("#check-1");
+  const said = () => page.locator("output[for=check-1]").textContent();
+  const mm = Number(await box.getAttribute("data-mm"));
+  const metric = (await page.locator("body").getAttribute("data-tape")) === "mm";
+  const inches = (sixteenths) => `${Math.floor(sixteenths / 16)} ${sixteenths % 16}/16`;
+  const near = Math.round(mm / 25.4 * 16);
+  const typed = metric
+    ? [[String(Math.round(mm)), "agrees"], [`${Math.round(mm) + 2} mm`, "more"], [inches(near - 4) + " in", "less"]]
+    : [[inches(near), ""], [inches(near).replace(" ", "-") + " in", ""], [inches(near + 4) + "\"", "more"], [`${(mm - 6).toFixed(1)} mm`, "less"],
+      [`${mm.toFixed(2)} mm`, "agrees"]];
+  for (const [text, word] of typed.concat([["quarter past", "not read"], ["7,5", "not read"]])) {
+    await box.fill(text);
+    assert.ok((await said()).includes(word) && (word === "not read") === (await said()).includes("not read"), `${text}: ${await said()}`);
+  }
+  await box.fill(typed[0][0]);
+  const heights = await page.locator("[data-built=tread]").count();
+  for (let i = 0; i < heights; i += 1) await page.locator("[data-built=tread]").nth(i).fill(metric ? String(180 * (i + 1)) : `${7 * (i + 1)} 1/4`);
+  await page.locator("[data-built=upper]").fill(metric ? "3000" : "99 1/2");
+  await page.reload({ waitUntil: "load" });
+  assert.equal(await box.inputValue(), typed[0][0], "what was typed is there after a reload");
+  assert.notEqual(await said(), "", "and compared");
+  await page.locator("#to-built").click();
+  const text = await page.locator("#built-text").inputValue();
+  assert.ok(text.startsWith("[built]\nheights = [" + (metric ? "\"180 mm\"" : "\"7 1/4 in\"")), text);
+  assert.ok(text.includes(metric ? "upper = \"3000 mm\"" : "upper = \"99 1/2 in\""), text);
+  assert.equal(text.match(/ (in|mm)"/g).length, heights + 1, text);
+  await page.locator("#forget").click();
+  assert.equal(await box.inputValue(), "", "the boxes are emptied");
+}
+
+// A browser that keeps nothing: the boxes work, and the console is silent.
+async function withoutStorage(context, url) {
+  const page = await context.newPage();
+  const wrong = [];
+  page.on("console", (message) => wrong.push(message.text()));
+  page.on("pageerror", (error) => wrong.push(String(error)));
+  await page.addInitScript(() => Object.defineProperty(window, "localStorage", { get() { throw new Error("none here"); } }));
+  await page.goto(url, { waitUntil: "load" });
+  await page.locator("#check-1").fill("1 in");
+  assert.notEqual(await page.locator("output[for=check-1]").textContent(), "");
+  assert.deepEqual(wrong, [], "nothing is said of it");
+  await page.close();
+}
+
 async function checkSet(context, name) {
   const dir = path.join(sets, name);
   const html = fs.readFileSync(path.join(dir, "bench.html"), "utf8");
-  // A pattern on a router has its marks in program-1.nc and its cut, which the page plays, in program-2.nc.
-  const cutting = ["program-2.nc", "program.nc"].map((file) => path.join(dir, file)).find((file) => fs.existsSync(file));
-  const program = fs.readFileSync(cutting, "utf8");
   const report = JSON.parse(fs.readFileSync(path.join(dir, "report.json"), "utf8"));
   assert.ok(html.length < 1_000_000, "the page is under 1 MB");
   assert.ok(!/(?:src|href)="(?!#|data:)/.test(html), "nothing is linked");
@@ -117,23 +178,60 @@ async function checkSet(context, name) {
 
   assert.equal(await page.locator("h1").textContent(), report.job.title, "the title is text, whatever stands in it");
   assert.equal(await page.locator("h1 *").count(), 0, "the title made no element");
-  // Nine that every job has; a job that asks for its ground, a beam or moisture has their sections too.
+  // Twelve that every job has; a job that asks for its ground, a beam or moisture has their sections too.
   const sections = await page.locator("section").count();
-  assert.ok(sections >= 9, "every job has nine sections");
+  assert.ok(sections >= 12, "every job has twelve sections");
   assert.equal(sections, await page.locator("header nav li").count(), "every section is linked at the top");
   assert.equal((await page.evaluate(state)).playing, false, "nothing plays by itself");
   await shot("start", { fullPage: true });
 
-  const lines = read(program);
-  const data = JSON.parse(await page.locator("#playback").textContent());
-  assert.equal(data.lines.join("\n") + "\n", program, "the page shows the lines of the cutting program");
+  const all = JSON.parse(await page.locator("#playback").textContent());
+  const files = fs.readdirSync(dir).filter((file) => file.endsWith(".nc")).sort();
+  assert.deepEqual(all.programs.map((one) => one.file).sort(), files, "every program of the set is played");
+  assert.ok(all.programs[0].file.startsWith("frame") || !files.some((file) => file.startsWith("frame")), "the frame first");
+  const order = await page.locator("#run-order tbody tr").allTextContents();
+  assert.equal(order.length, all.programs.length + 1, "the run order has every program and all of it");
+  all.programs.forEach((one, i) => {
+    assert.ok(order[i].startsWith(one.file) && order[i].includes(told(one.time)), `${order[i]}: ${told(one.time)}`);
+    const program = fs.readFileSync(path.join(dir, one.file), "utf8");
+    assert.equal(one.lines.join("\n") + "\n", program, "the page shows the lines of the program");
+    // Every line that moves belongs to a step, in order.
+    const covered = new Set(one.steps.flatMap((step) => step[8] === 0 ? [] : Array.from({ length: step[8] - step[7] + 1 }, (_, k) => step[7] + k)));
+    read(program).forEach((line, k) => assert.ok(!line.moves || covered.has(k + 1), `line ${k + 1} belongs to a step`));
+    // The steps are as long as the plan says, and so is the whole.
+    const sum = one.steps.reduce((total, step) => total + step[5], 0);
+    assert.ok(Math.abs(sum - one.time) < 0.01 + one.steps.length * 5e-5, `${one.file}: ${sum} s for ${one.time}`);
+  });
+  for (const [i, one] of all.programs.entries()) {
+    await page.locator("#program").selectOption(String(i));
+    assert.equal(await page.locator("#r-total").textContent(), told(one.time), "the total is the printed estimate");
+    assert.ok(Math.abs(Number(await page.locator("#slider").getAttribute("max")) - one.time) < 0.01, "the slider counts seconds");
+    const moves = read(one.lines.join("\n"));
+    const seen = await page.evaluate(walked);
+    assert.equal(seen.length, one.steps.length + 1, "each press is a step");
+    for (const at of seen) {
+      const line = Math.max(0, ...one.steps.slice(Math.max(0, at.done - 40), at.done).map((step) => step[8]));
+      if (line === 0) continue;
+      const want = moves[line - 1].to;
+      assert.ok(Math.hypot(at.x - want.X, at.y - want.Y) < CLOSE, `${name} ${one.file} step ${at.done}: ${at.x},${at.y} for ${want.X},${want.Y}`);
+      if (want.Z !== null) assert.ok(Math.abs(at.z + one.z_shift - want.Z) < CLOSE, `${name} ${one.file} step ${at.done}: z ${at.z}`);
+    }
+    await page.locator("#to-end").click();
+    const visible = await page.locator("#cuts path:not([visibility=hidden])").count();
+    assert.equal(visible, await page.locator("#cuts path").count(), "what is cut stays visible");
+    assert.ok(one.file.startsWith("frame") ? visible === 0 : visible > 0, "a frame cuts nothing, all others do");
+    assert.ok((await page.locator("#trail path:not([visibility=hidden])").count()) > 0, "rapids leave a trail");
+    await shot(`end-${i}`);
+  }
+  await page.locator("#program").selectOption(String(all.first));
+  const data = all.programs[all.first];
+  const lines = read(data.lines.join("\n"));
   const radius = Number(await page.locator("#cutter circle").getAttribute("r"));
   assert.ok(Math.abs(2 * radius - report.programs.at(-1).cutter_mm) < 1e-9, "true diameter");
-
-  // Every line that moves belongs to a step, in order.
+  const starts = [0];
+  const whole = data.steps.reduce((total, step) => total + step[5], 0);
+  data.steps.forEach((step) => starts.push(starts[starts.length - 1] + step[5] * data.time / whole));
   const lasts = data.steps.map((step) => step[8]);
-  const covered = new Set(data.steps.flatMap((step) => step[8] === 0 ? [] : Array.from({ length: step[8] - step[7] + 1 }, (_, i) => step[7] + i)));
-  lines.forEach((line, i) => assert.ok(!line.moves || covered.has(i + 1), `line ${i + 1} belongs to a step`));
 
   // After step n the tool stands where the program's last line so far put it.
   const deck = page.locator("#deck");
@@ -165,11 +263,18 @@ async function checkSet(context, name) {
   for (const share of [0.2, 0.5, 0.8]) {
     await page.mouse.click(slider.x + slider.width * share, slider.y + slider.height / 2);
     const at = await page.evaluate(state);
-    assert.ok(Math.abs(at.done - share * count) < 0.06 * count + 1, `the slider at ${share} gives ${at.done} of ${count}`);
-    stands(at, at.done);
+    assert.ok(Math.abs(at.time - share * data.time) < 0.06 * data.time + 1, `the slider at ${share} gives ${at.time} s of ${data.time}`);
+    assert.ok(starts[at.done] <= at.time + 1e-6 && (at.done === count || at.time <= starts[at.done + 1] + 1e-6), "the step of that time");
   }
-  await page.locator("#slider").fill(String(Math.floor(count * 0.62)));
-  stands(await page.evaluate(state), Math.floor(count * 0.62));
+  const later = Math.floor(count * 0.62);
+  await page.locator("#slider").fill(String(starts[later]));
+  assert.ok((await page.evaluate(state)).done >= later, "the slider counts time");
+  stands(await page.evaluate(state), (await page.evaluate(state)).done);
+  const back = (await page.evaluate(state)).done;
+  const cut = (step, n) => step[0] >= 2 && (data.beam || Math.min(step[3], n === 0 ? data.home[2] : data.steps[n - 1][3]) < 0);
+  const so_far = data.steps.filter((step, n) => n < back && cut(step, n)).length;
+  const drawn = await page.locator("#cuts path:not([visibility=hidden])").count();
+  assert.ok(drawn === so_far || drawn === so_far + 1, `after going back ${drawn} cuts are drawn of ${so_far}`);
   await shot("middle");
   await page.locator("#view").selectOption("piece");
   await shot("piece");
@@ -219,7 +324,7 @@ async function checkSet(context, name) {
     const across = line && Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y) > 1;
     if (!line || !across || step[5] < 0.05 || !(line.word >= 2 || sloping)) continue;
     let last = 0;
-    for (const [x, y, z] of await page.evaluate(within, n)) {
+    for (const [x, y, z] of await page.evaluate(within, [n, starts[n]])) {
       const part = share(line, x, y);
       // Still at its start, to the last digit: nothing of the way to judge.
       if (Math.hypot(x - line.from.X, y - line.from.Y) < CLOSE) continue;
@@ -254,23 +359,35 @@ async function checkSet(context, name) {
   await page.keyboard.press("Home");
   assert.equal((await page.evaluate(state)).done, before, "keys outside the player are the page's");
 
-  // Accessibility rules, with and without the player's end state.
+  await measured(page);
+
+  // Accessibility rules, by day and by night.
   await page.evaluate(axe);
-  const found = await page.evaluate(async () => (await window.axe.run(document)).violations
-    .map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`));
-  assert.deepEqual(found, [], "no accessibility rule is broken");
+  for (const colorScheme of ["light", "dark"]) {
+    await page.emulateMedia({ colorScheme });
+    const found = await page.evaluate(async () => (await window.axe.run(document)).violations
+      .map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`));
+    assert.deepEqual(found, [], `no accessibility rule is broken (${colorScheme})`);
+    await shot(colorScheme, { fullPage: true });
+  }
+  await page.emulateMedia({ colorScheme: "light" });
 
   await page.pdf({ path: path.join(shots, `${name}.pdf`), preferCSSPageSize: true });
   await page.emulateMedia({ media: "print" });
   await shot("print", { fullPage: true });
   await page.emulateMedia({ media: "screen" });
-  await page.setViewportSize({ width: 390, height: 800 });
+  await page.setViewportSize({ width: 375, height: 800 });
   const wide = await page.evaluate(() => document.documentElement.scrollWidth);
-  assert.ok(wide <= 390, `on a narrow screen the page is ${wide} wide`);
-  await shot("narrow");
+  assert.ok(wide <= 375, `on a narrow screen the page is ${wide} wide`);
+  const scrolls = await page.evaluate(() => [...document.querySelectorAll("body *")]
+    .filter((one) => one.scrollWidth > one.clientWidth + 1 && ["auto", "scroll"].includes(getComputedStyle(one).overflowX)
+      && one.tagName !== "TEXTAREA" && one.tagName !== "SELECT").map((one) => one.outerHTML.slice(0, 60)));
+  assert.deepEqual(scrolls, [], "nothing is scrolled sideways");
+  await shot("narrow", { fullPage: true });
   assert.deepEqual(wrong, [], "the console is silent");
   assert.deepEqual(requests.filter((r) => r !== url && !r.startsWith("data:")), [], "nothing else was asked for");
   await page.close();
+  await withoutStorage(context, url);
   console.log(`${name}: ${html.length} bytes, ${count} steps, loaded in ${loaded.toFixed(0)} ms, ${between + looked} looks while it played, all as the program says`);
 }
 

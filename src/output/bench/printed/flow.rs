@@ -1,9 +1,9 @@
 //! Headings, notes and tables, one below the other, page after page.
 
 use super::lines::lines;
-use crate::geometry::{Bounds, Point};
-use crate::output::content::{Cell, Column};
-use crate::output::page::{Item, Layer, Line, Page, Size, Text, Weight, corners};
+use crate::geometry::{Bounds, Point, Vector};
+use crate::output::content::{Cell, Column, Figure};
+use crate::output::page::{Item, Layer, Line, Page, Path, Size, Text, Weight, corners};
 use crate::pipeline::numbers::Value;
 
 /// From the page's edge to what is on it: more than printers leave free (common practice, no
@@ -29,6 +29,14 @@ const BOX_GAP_MM: f64 = 1.0;
 const MOST_LINES: usize = 24;
 /// What must fit below a heading or a caption, or it goes to the next page.
 const FOLLOWING_MM: f64 = 30.0;
+
+/// Figures in a row of large ones, the height of such a row, the gap between two of them, and the
+/// heights of its letters.
+const CARDS: usize = 3;
+const CARD_MM: f64 = 18.5;
+const CARD_GAP_MM: f64 = 1.4;
+const LARGE_MM: f64 = 4.6;
+const SMALL_MM: f64 = 1.6;
 
 /// What every page carries.
 pub(super) struct Frame {
@@ -106,6 +114,96 @@ impl Flow {
             }
         }
         self.y -= 1.0;
+    }
+
+    /// The next page, unless this one has so much room.
+    pub(super) fn room_for(&mut self, height: f64) {
+        if self.room() < height {
+            self.turn();
+        }
+    }
+
+    /// How much of this page is free.
+    pub(super) fn room(&self) -> f64 {
+        self.y - self.bottom()
+    }
+
+    /// Pictures side by side, as large as they are; those of a row that is full go below it.
+    pub(super) fn pictures(&mut self, pictures: &[Page]) {
+        let mut rest = pictures;
+        while !rest.is_empty() {
+            let mut wide = 0.0;
+            let fits = |picture: &&Page| {
+                wide += picture.size.width_mm;
+                wide <= self.width() + 0.1
+            };
+            let count = rest.iter().take_while(fits).count().max(1);
+            let (row, others) = rest.split_at(count);
+            self.beside(row);
+            rest = others;
+        }
+    }
+
+    fn beside(&mut self, row: &[Page]) {
+        self.y -= 2.0;
+        self.room_for(row.iter().map(|picture| picture.size.height_mm).fold(0.0, f64::max));
+        let taken: f64 = row.iter().map(|picture| picture.size.width_mm).sum();
+        let gap = ((self.width() - taken) / row.len() as f64).max(0.0);
+        let mut x = EDGE_MM + if row.len() == 1 { gap / 2.0 } else { 0.0 };
+        let mut lowest = self.y;
+        for picture in row {
+            let by = Vector::new(x, self.y - picture.size.height_mm);
+            lowest = lowest.min(by.y);
+            picture.items().for_each(|item| self.draw(moved(item, by)));
+            if let Some(layer) = self.pages.last_mut() {
+                layer
+                    .texts
+                    .extend(picture.texts().map(|text| Text { at: text.at + by, ..text.clone() }));
+            }
+            x += picture.size.width_mm + gap;
+        }
+        self.y = lowest - 2.0;
+    }
+
+    /// Figures large enough to be read from where one saws.
+    pub(super) fn cards(&mut self, rows: &[Figure]) {
+        let wide = self.width() / CARDS as f64;
+        for row in rows.chunks(CARDS) {
+            self.room_for(CARD_MM);
+            for (i, figure) in row.iter().enumerate() {
+                self.card(figure, EDGE_MM + wide * i as f64, wide);
+            }
+            self.y -= CARD_MM;
+        }
+    }
+
+    fn card(&mut self, figure: &Figure, left: f64, wide: f64) {
+        let (top, room) = (self.y, wide - 2.0 * PAD_MM - CARD_GAP_MM);
+        let place = Bounds {
+            min: Point::new(left, top - CARD_MM + CARD_GAP_MM),
+            max: Point::new(left + wide - CARD_GAP_MM, top),
+        };
+        self.draw(Item::closed(corners(&place), Line::Rule));
+        let value = figure.value.on_tape();
+        let mm = Some(figure.value.in_mm()).filter(|mm| !mm.is_empty() && *mm != value);
+        let note = [mm, Some(figure.note.clone()).filter(|note| !note.is_empty())];
+        let note = note.into_iter().flatten().collect::<Vec<_>>().join("; ");
+        let notes = lines(&note, (room / (SMALL_MM * SQUEEZE)) as usize);
+        let mut texts = vec![
+            (figure.label.clone(), TEXT_MM, 1.2 + TEXT_MM, Weight::Regular),
+            (value, LARGE_MM, 2.9 + TEXT_MM + LARGE_MM, Weight::Bold),
+        ];
+        for (i, line) in notes.into_iter().take(2).enumerate() {
+            let down = 4.6 + TEXT_MM + LARGE_MM + SMALL_MM + 2.5 * i as f64;
+            texts.push((line, SMALL_MM, down, Weight::Regular));
+        }
+        for (words, height, down, weight) in texts {
+            let at = Point::new(left + PAD_MM, top - down);
+            let text = Text::new(words, at, height).weight(weight).set(SQUEEZE, room);
+            if let Some(layer) = self.pages.last_mut() {
+                layer.texts.push(text);
+            }
+        }
     }
 
     /// The pages, numbered.
@@ -210,6 +308,24 @@ impl Flow {
         self.draw(Item::line(Point::new(right, top), Point::new(right, bottom), Line::Rule));
         self.rule(bottom, Line::Rule);
         self.y = bottom;
+    }
+}
+
+/// The same item elsewhere on the paper.
+fn moved(item: &Item, by: Vector) -> Item {
+    let all = |points: &[Point]| points.iter().map(|p| p + by).collect::<Vec<_>>();
+    match item {
+        Item::Fill { corners, ink } => Item::Fill { corners: all(corners), ink: *ink },
+        Item::Stroke { path, line } => {
+            let path = match path {
+                Path::Open(points) => Path::Open(all(points)),
+                Path::Closed(points) => Path::Closed(all(points)),
+                &Path::Arc { center, radius, from_deg, sweep_deg } => {
+                    Path::Arc { center: center + by, radius, from_deg, sweep_deg }
+                }
+            };
+            Item::Stroke { path, line: *line }
+        }
     }
 }
 

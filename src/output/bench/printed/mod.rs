@@ -9,9 +9,15 @@ use self::flow::{Flow, Frame};
 use crate::geometry::stroke_font::UnknownCharacter;
 use crate::job::Job;
 use crate::output::Stamp;
-use crate::output::content::{BenchSheet, Grid, Section, Topic, grid};
+use crate::output::content::{
+    BenchSheet, Grid, LEAST_POLE_MM, Section, TableRows, Topic, grid, poles,
+};
 use crate::output::page::{Page, Size, pdf};
 use crate::profile::ProgramUnits;
+
+/// Over the poles: the section's heading and notes.
+const ABOVE_POLES_MM: f64 = 26.0;
+const TALLEST_POLE_MM: f64 = 200.0;
 
 /// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in
 /// millimetres.
@@ -35,23 +41,39 @@ pub fn printed_pages(sheet: &BenchSheet, paper: Size) -> Vec<Page> {
     let foot = format!("bench sheet of job {}, {}", sheet.stamp.fingerprint, Stamp::tool());
     let mut flow = Flow::new(Frame { paper, title: sheet.stamp.title.clone(), foot });
     sheet.about.iter().for_each(|line| flow.note(line));
-    sheet.sections.iter().for_each(|section| write(&mut flow, section));
+    sheet.sections.iter().for_each(|section| write(&mut flow, section, sheet));
     flow.finish()
 }
 
-fn write(flow: &mut Flow, section: &Section) {
-    // The card is carried to the stair: it has pages of its own.
+fn write(flow: &mut Flow, section: &Section, sheet: &BenchSheet) {
     if section.topic == Topic::FitCard {
+        // The card is carried to the stair: it begins a page.
         flow.turn();
+    }
+    if section.topic == Topic::Poles {
+        flow.room_for(LEAST_POLE_MM + ABOVE_POLES_MM);
     }
     flow.heading(section.topic.heading());
     section.notes.iter().for_each(|note| flow.note(note));
-    for table in &section.tables {
-        let Grid { columns, rows } = grid(&table.rows);
-        flow.table(&table.caption, &columns, &rows);
+    match section.topic {
+        Topic::Poles => {
+            let height = (flow.room() - 4.0).min(TALLEST_POLE_MM);
+            flow.pictures(&poles(&sheet.sections, height.max(LEAST_POLE_MM)));
+        }
+        Topic::FitCard => flow.pictures(sheet.pictures.fit.as_slice()),
+        _ => {}
     }
-    if section.topic == Topic::FitCard {
-        flow.turn();
+    for table in &section.tables {
+        match (&table.rows, section.topic) {
+            (TableRows::Figures(rows), Topic::Numbers) => flow.cards(rows),
+            _ => {
+                let Grid { columns, rows } = grid(&table.rows);
+                flow.table(&table.caption, &columns, &rows);
+            }
+        }
+    }
+    if section.topic == Topic::Numbers {
+        flow.pictures(sheet.pictures.elevation.as_slice());
     }
 }
 
@@ -59,7 +81,7 @@ fn write(flow: &mut Flow, section: &Section) {
 mod tests {
     use super::*;
     use crate::geometry::Bounds;
-    use crate::output::content::{Check, Figure, Table, TableRows, bench_sheet};
+    use crate::output::content::{Check, Figure, Pictures, Table, bench_sheet};
     use crate::units::Length;
 
     fn job() -> Job {
@@ -76,6 +98,9 @@ mod tests {
             how: note.to_string(),
             predicted: Length::inches(i as f64 + 0.3),
             on_pattern: i.is_multiple_of(2).then_some(Length::inches(i as f64)),
+            ends: None,
+            built: false,
+            upper: false,
         };
         let words = Figure::new(note, note).note(note);
         let table = |rows| Table { caption: note.to_string(), rows };
@@ -88,7 +113,12 @@ mod tests {
             title: title.to_string(),
             ..Stamp::of(&crate::pipeline::workup::Workup::of(&job()))
         };
-        BenchSheet { stamp, about: vec![note.to_string()], sections: vec![section] }
+        BenchSheet {
+            stamp,
+            about: vec![note.to_string()],
+            sections: vec![section],
+            pictures: Pictures::default(),
+        }
     }
 
     fn overlap(a: Bounds, b: Bounds) -> bool {
@@ -144,6 +174,18 @@ mod tests {
                     assert!(on(page, text), "page {i} has no {text}");
                 }
             }
+            for (i, page) in pages[..pages.len() - 1].iter().enumerate() {
+                let foot = 20.0;
+                let lowest =
+                    page.boxes().iter().map(|b| b.min.y).filter(|y| *y > foot).fold(1e3, f64::min);
+                let blank = lowest / page.size.height_mm;
+                assert!(blank < 2.0 / 3.0, "page {i} is blank from {blank} down");
+            }
+            let first = |words: &str| pages.iter().position(|page| on(page, words));
+            assert_eq!(first("on the square"), Some(0));
+            let elevation = sheet.pictures.elevation.as_ref().unwrap().items().count();
+            assert!(pages[0].items().count() > elevation, "the elevation is on the first page");
+            assert!(first("Run order") <= Some(1) && first("nose 1") <= Some(2));
             for section in &sheet.sections {
                 assert!(
                     pages.iter().any(|page| on(page, section.topic.heading())),

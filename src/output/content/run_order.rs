@@ -1,0 +1,172 @@
+//! Every program of a set in the order they are run: what lies on the table, which tool, how long.
+
+use super::section::{Figure, Section, Table, Topic};
+use crate::cam::plan::{Program, Task};
+use crate::pipeline::numbers::Value;
+use crate::pipeline::workup::Workup;
+use crate::profile::{Machine, ZZero};
+use crate::units::{Length, Tape};
+
+/// One program of a set, as it is run.
+#[derive(Clone, Debug)]
+pub struct RunOf<'a> {
+    /// The name of its file.
+    pub file: String,
+    /// Whether it only goes round the box of all motion.
+    pub is_frame: bool,
+    /// Whether it makes something of the job that the sheet is about.
+    pub is_own: bool,
+    /// The machine it is for.
+    pub machine: &'a Machine,
+    /// What lies on the table.
+    pub material: &'a str,
+    /// What it runs.
+    pub program: &'a Program,
+    /// How many times it is run.
+    pub times: usize,
+}
+
+impl RunOf<'_> {
+    /// What it does.
+    pub(in crate::output) fn does(&self) -> &'static str {
+        match (self.is_frame, self.program.task) {
+            (true, _) => "goes round, cuts nothing",
+            (false, Task::Mark) => "marks",
+            (false, Task::Cut) => "cuts",
+        }
+    }
+
+    /// Its tool by type and width.
+    pub(in crate::output) fn tool(&self) -> String {
+        let width = |length: Length| Tape::in_hand().reads(length);
+        let tool = &self.machine.tool;
+        if self.is_frame {
+            return if tool.lifts() { "spindle off" } else { "beam off" }.to_string();
+        }
+        if let Some(beam) = tool.beam() {
+            return format!("beam, kerf {}", width(beam.kerf));
+        }
+        let words = match (&self.program.marking, tool.cutter()) {
+            (Some(marking), _) => format!("pointed cutter, stroke {}", width(marking.width)),
+            (None, Some(cutter)) => format!("straight cutter, {}", width(cutter.cutter)),
+            (None, None) => String::new(),
+        };
+        let tools = self.machine.words.tools;
+        match tools.and_then(|tools| tools.number(self.program.task == Task::Mark)) {
+            Some(number) => format!("{words}, T{number}"),
+            None => words,
+        }
+    }
+
+    fn z_zero(&self) -> &'static str {
+        match self.machine.z_zero {
+            _ if !self.machine.tool.lifts() => "none",
+            ZZero::StockTop => "top of the stock",
+            ZZero::Bed => "the bed",
+        }
+    }
+
+    fn stock(&self) -> String {
+        let stock = &self.program.stock;
+        let [x, y, z] = [stock.length, stock.width, stock.thickness]
+            .map(|length| Tape::in_hand().reads(length));
+        format!("{}, {x} x {y}, {z} thick", self.material)
+    }
+}
+
+/// The programs of one piece on stock of its own, where no set says more.
+pub(super) fn alone(workup: &Workup) -> Vec<RunOf<'_>> {
+    let cut = &workup.job.cut;
+    let programs: Vec<&Program> =
+        workup.planned.iter().flat_map(|planned| planned.programs()).collect();
+    let count = programs.len();
+    let file = |i: usize| match count {
+        1 => format!("program.{}", cut.machine.words.extension),
+        _ => format!("program-{}.{}", i + 1, cut.machine.words.extension),
+    };
+    let run = |(i, program)| RunOf {
+        file: file(i),
+        is_frame: false,
+        is_own: true,
+        machine: &cut.machine,
+        material: &cut.material.name,
+        program,
+        times: cut.pieces(),
+    };
+    programs.into_iter().enumerate().map(run).collect()
+}
+
+/// Headings of the table, each with its share of the width.
+const COLUMNS: [(&str, f64); 8] = [
+    ("File", 18.0),
+    ("Does", 14.0),
+    ("Tool", 23.0),
+    ("Z0", 14.0),
+    ("Stock", 31.0),
+    ("Time", 16.0),
+    ("Times", 10.0),
+    ("In all", 17.0),
+];
+
+/// The section: the frame first, and what all of it takes.
+pub fn run_order(runs: &[RunOf<'_>]) -> Section {
+    if runs.is_empty() {
+        let notes = vec!["No program was planned.".to_string()];
+        return Section { topic: Topic::RunOrder, notes, tables: Vec::new() };
+    }
+    let total: f64 = runs.iter().map(whole).sum();
+    let count: usize = runs.iter().map(|run| run.times).sum();
+    let mut rows: Vec<Vec<Value>> = runs.iter().map(row).collect();
+    let mut last = vec![Value::from("all of it")];
+    last.extend((0..5).map(|_| Value::from("")));
+    last.extend([Value::from(count), duration(total).into()]);
+    rows.push(last);
+    let mut notes = vec![
+        "Run them from the top down; X0 Y0 is the lower left corner of the stock in each."
+            .to_string(),
+    ];
+    if runs.iter().any(|run| run.is_frame) {
+        notes.push(
+            "First the frame, with nothing switched on: see that it clears every clamp.".into(),
+        );
+    }
+    notes.push("Clamping, tool changes and what is done at a stop are not in the times.".into());
+    let tables = vec![Table::plain("Programs in the order they are run", &COLUMNS, rows)];
+    Section { topic: Topic::RunOrder, notes, tables }
+}
+
+fn whole(run: &RunOf<'_>) -> f64 {
+    run.program.time_s.round() * run.times as f64
+}
+
+fn row(run: &RunOf<'_>) -> Vec<Value> {
+    vec![
+        run.file.as_str().into(),
+        run.does().into(),
+        run.tool().into(),
+        run.z_zero().into(),
+        run.stock().into(),
+        duration(run.program.time_s).into(),
+        run.times.into(),
+        duration(whole(run)).into(),
+    ]
+}
+
+/// A time as it is said: to the second.
+pub(in crate::output) fn duration(seconds: f64) -> String {
+    let whole = seconds.round().max(0.0) as u64;
+    match (whole / 60, whole % 60) {
+        (0, seconds) => format!("{seconds} s"),
+        (minutes, seconds) => format!("{minutes} min {seconds} s"),
+    }
+}
+
+/// What the marks of a pattern are cut with.
+pub(super) fn marks_tool(run: &RunOf<'_>) -> Option<Figure> {
+    let marking = run.program.marking.as_ref()?;
+    let pointed = run.program.task == Task::Mark && run.machine.tool.lifts();
+    pointed.then(|| {
+        Figure::new(format!("pointed cutter of {}", run.file), marking.width)
+            .note("width of its strokes; another tool than the cutter's: change it between the two")
+    })
+}
