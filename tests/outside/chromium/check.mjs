@@ -112,6 +112,8 @@ const told = (s) => (Math.round(s) >= 60 ? `${Math.floor(Math.round(s) / 60)} mi
 
 // What the program rounds to, and a little: a last digit of 0.0001 in or 0.001 mm.
 const CLOSE = 0.004;
+// A slider keeps a time to so many seconds.
+const HAIR = 1e-4;
 
 // The boxes of the test-fit card: compared at once, kept over a reload, written down as a table.
 async function measured(page) {
@@ -230,7 +232,8 @@ async function checkSet(context, name) {
   assert.ok(Math.abs(2 * radius - report.programs.at(-1).cutter_mm) < 1e-9, "true diameter");
   const starts = [0];
   const whole = data.steps.reduce((total, step) => total + step[5], 0);
-  data.steps.forEach((step) => starts.push(starts[starts.length - 1] + step[5] * data.time / whole));
+  const scale = data.time / whole;
+  data.steps.forEach((step) => starts.push(starts[starts.length - 1] + step[5] * scale));
   const lasts = data.steps.map((step) => step[8]);
 
   // After step n the tool stands where the program's last line so far put it.
@@ -264,10 +267,10 @@ async function checkSet(context, name) {
     await page.mouse.click(slider.x + slider.width * share, slider.y + slider.height / 2);
     const at = await page.evaluate(state);
     assert.ok(Math.abs(at.time - share * data.time) < 0.06 * data.time + 1, `the slider at ${share} gives ${at.time} s of ${data.time}`);
-    assert.ok(starts[at.done] <= at.time + 1e-6 && (at.done === count || at.time <= starts[at.done + 1] + 1e-6), "the step of that time");
+    assert.ok(starts[at.done] <= at.time + HAIR && (at.done === count || at.time <= starts[at.done + 1] + HAIR), "the step of that time");
   }
   const later = Math.floor(count * 0.62);
-  await page.locator("#slider").fill(String(starts[later]));
+  await page.locator("#slider").fill(String(starts[later] + HAIR));
   assert.ok((await page.evaluate(state)).done >= later, "the slider counts time");
   stands(await page.evaluate(state), (await page.evaluate(state)).done);
   const back = (await page.evaluate(state)).done;
@@ -324,7 +327,7 @@ async function checkSet(context, name) {
     const across = line && Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y) > 1;
     if (!line || !across || step[5] < 0.05 || !(line.word >= 2 || sloping)) continue;
     let last = 0;
-    for (const [x, y, z] of await page.evaluate(within, [n, starts[n]])) {
+    for (const [x, y, z] of await page.evaluate(within, [n, starts[n] + HAIR])) {
       const part = share(line, x, y);
       // Still at its start, to the last digit: nothing of the way to judge.
       if (Math.hypot(x - line.from.X, y - line.from.Y) < CLOSE) continue;
