@@ -2,7 +2,7 @@
 
 use super::content::in_feet;
 use crate::pipeline::set::{BoardPlan, NestFigures, Set, SheetRun, counted_up};
-use crate::units::{Length, trimmed};
+use crate::units::trimmed;
 
 /// What the sheets and boards of a set come to, a few lines each.
 pub fn totals(set: &Set) -> String {
@@ -18,38 +18,43 @@ pub fn totals(set: &Set) -> String {
 
 fn sheets(nest: &NestFigures) -> String {
     let percent = |share: f64| format!("{} %", trimmed(share * 100.0, 1));
-    let bound = match nest.proven {
-        true => "proven: fewer do not hold them".to_string(),
-        false => format!("at least {} by the bounds", nest.bound_sheets),
+    let count = match nest.sheets {
+        1 => "1 sheet".to_string(),
+        n => format!("{n} sheets"),
+    };
+    let bound = match (nest.sheets, nest.proven) {
+        (1, _) => String::new(),
+        (_, true) => ", and fewer cannot hold them".to_string(),
+        (_, false) => {
+            format!("; {} at the least, so more --effort may find fewer", nest.bound_sheets)
+        }
     };
     let boxes = match nest.boxes_sheets {
-        Some(boxes) => format!("plain boxes take {boxes}"),
-        None => "a plain box does not fit".to_string(),
+        Some(boxes) if boxes > nest.sheets => format!(" ({boxes} if they were not nested)"),
+        _ => String::new(),
     };
     format!(
-        "\nSheets of {}: {} ({bound}; {boxes})\n  yield {} of the sheets' area, {} at best; {} between pieces, effort {}\n",
+        "\nSHEETS of {}\n  {count}{bound}{boxes}\n  {} of their area is used, {} between pieces\n",
         nest.material,
-        nest.sheets,
         percent(nest.yield_share),
-        percent(nest.bound_share),
         nest.spacing,
-        nest.effort,
     )
 }
 
 fn boards(plan: &BoardPlan) -> String {
     let bound = match plan.proven {
-        true => "proven: no purchase takes less".to_string(),
-        false => format!("at least {} ft by the bound", trimmed(plan.bound_feet, 2)),
+        true => "no purchase takes less".to_string(),
+        false => format!("{} ft at the least", trimmed(plan.bound_feet, 2)),
     };
     let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
     let list: Vec<String> =
         bought.iter().map(|(length, count)| format!("{count} of {}", in_feet(*length))).collect();
     let first_fit = plan
         .first_fit_feet
-        .map(|feet| format!("; the longest first takes {} ft", trimmed(feet, 2)));
+        .filter(|feet| *feet > plan.feet)
+        .map(|feet| format!("; sawn the longest first {} ft", trimmed(feet, 2)));
     format!(
-        "\nBoards of {}: buy {} = {} ft ({bound}{})\n",
+        "\nBOARDS of {}\n  buy {}: {} ft in all ({bound}{})\n",
         plan.material,
         list.join(", "),
         trimmed(plan.feet, 2),
@@ -89,22 +94,12 @@ pub fn saw_list(set: &Set, title: &str) -> String {
 
 /// One line about a sheet.
 pub fn sheet_line(run: &SheetRun) -> String {
-    let cut = &run.programs.cut;
-    let rapid = match cut.rapid_bound_mm {
-        Some((length, bound)) => {
-            format!("rapid travel across {}, at least {}", metres(length), metres(bound))
-        }
-        None => String::new(),
+    let pieces = match run.programs.cut.pieces.len() {
+        1 => "1 piece".to_string(),
+        count => format!("{count} pieces"),
     };
-    let pieces = if cut.pieces.len() == 1 {
-        "1 piece".to_string()
-    } else {
-        format!("{} pieces", cut.pieces.len())
-    };
-    let often = if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
-    format!("{pieces}, cut {often}: {}; {rapid}", run.method)
-}
-
-fn metres(mm: f64) -> String {
-    format!("{} m ({} ft)", trimmed(mm / 1000.0, 2), trimmed(Length::mm(mm).as_inches() / 12.0, 1))
+    match run.times {
+        1 => format!("A picture of the sheet: {pieces}, cut once."),
+        times => format!("A picture of the sheet: {pieces}, cut {times} times."),
+    }
 }
