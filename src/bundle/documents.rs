@@ -11,8 +11,9 @@ use crate::geometry::stroke_font::UnknownCharacter;
 use crate::output::Stamp;
 use crate::output::bench::{self, Played};
 use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of};
-use crate::output::drawing::{Subject, drawing, head_joint};
+use crate::output::drawing::{Paper, Subject, head_joint, sheets};
 use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
+use crate::output::page::{beneath, pdf, to_svg};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::pipeline::workup::{Planned, Workup};
@@ -32,7 +33,7 @@ pub(super) fn of<'a>(
     runs: Runs<'_, 'a>,
     member: usize,
     prefix: &str,
-    version: DxfVersion,
+    (version, paper): (DxfVersion, Option<Paper>),
 ) -> Result<Vec<Artifact<'a>>, Error> {
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
     let workup = shown(set, member, run);
@@ -47,7 +48,10 @@ pub(super) fn of<'a>(
         let bytes = drawn.write(version).into_bytes();
         files.push(Artifact { name: format!("{prefix}{name}"), bytes, proof });
     }
-    files.push(document(names::DRAWING, drawing(&Subject::of(&workup, outline)).into_bytes()));
+    let sheets = sheets(&Subject::of(&workup, outline), paper);
+    files.push(document(names::DRAWING, to_svg(&beneath(&sheets)).into_bytes()));
+    let printed = pdf(&Stamp::of(&workup), &sheets).map_err(no_letter)?;
+    files.push(document(names::DRAWING_PRINT, printed));
     if let Some(head) = &workup.around.head {
         files.push(document(names::HEAD_JOINT, head_joint(&workup, head).into_bytes()));
     }

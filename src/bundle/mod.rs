@@ -26,6 +26,7 @@ pub use report::{judged_report, unmade_report};
 use crate::diagnostics::Error;
 use crate::output::Stamp;
 use crate::output::content::{Section, run_order};
+use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::frame::Frame;
 use crate::output::set_text::saw_list;
@@ -84,10 +85,22 @@ impl<'a> Bundle<'a> {
     /// # Errors
     /// If a title has a character that a document cannot show, or a program more lines than numbers.
     pub fn of(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
-        set.tape().tells(|| Self::written(set, version))
+        Self::on_paper(set, version, None)
     }
 
-    fn written(set: &'a Set, version: DxfVersion) -> Result<Self, Error> {
+    /// The same with drawings on a paper, where one is asked for.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn on_paper(
+        set: &'a Set,
+        version: DxfVersion,
+        paper: Option<Paper>,
+    ) -> Result<Self, Error> {
+        set.tape().tells(|| Self::written(set, (version, paper)))
+    }
+
+    fn written(set: &'a Set, form: (DxfVersion, Option<Paper>)) -> Result<Self, Error> {
         let programs = programs::of(set);
         let frames = frames::named(set, &programs);
         let mut bundle = Bundle { set, programs, frames, artifacts: Vec::new() };
@@ -101,7 +114,7 @@ impl<'a> Bundle<'a> {
         }
         for (member, prefix) in names::prefixes(set).iter().enumerate() {
             let runs = (&bundle.programs[..], &bundle.frames[..]);
-            bundle.artifacts.extend(documents::of(set, runs, member, prefix, version)?);
+            bundle.artifacts.extend(documents::of(set, runs, member, prefix, form)?);
         }
         Ok(bundle)
     }

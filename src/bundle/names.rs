@@ -8,6 +8,8 @@ pub const NOMINAL: &str = "nominal.dxf";
 pub const COMPENSATED: &str = "compensated.dxf";
 /// The drawing of the part.
 pub const DRAWING: &str = "drawing.svg";
+/// The same to print.
+pub const DRAWING_PRINT: &str = "drawing.pdf";
 /// The joint at the head, drawn.
 pub const HEAD_JOINT: &str = "head-joint.svg";
 /// The page for the bench.

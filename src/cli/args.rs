@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 
 /// Solves, checks and makes a cut stair stringer: DXF, G-code, drawing and a proof, from tape
@@ -127,6 +128,10 @@ pub(super) struct MakeArguments {
     /// How hard to search for few sheets, few boards and short ways, 0 to 9
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
     pub effort: u32,
+    /// The paper of drawing.svg and drawing.pdf; left out: tabloid (11 x 17 in) for a job measured in
+    /// inches, A3 for one in millimetres
+    #[arg(long, value_enum)]
+    pub paper: Option<PaperArgument>,
     #[command(flatten)]
     pub output: OutputArguments,
     #[command(flatten)]
@@ -169,6 +174,30 @@ pub(super) struct OutputArguments {
     /// Version of the DXF files
     #[arg(long, value_enum, default_value = "r2000")]
     pub dxf: DxfArgument,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+pub(super) enum PaperArgument {
+    /// 8 1/2 by 11 in
+    Letter,
+    /// 11 by 17 in
+    Tabloid,
+    /// 210 by 297 mm
+    A4,
+    /// 297 by 420 mm
+    A3,
+}
+
+impl PaperArgument {
+    /// The paper as the drawing knows it.
+    pub(super) fn paper(self) -> Paper {
+        match self {
+            Self::Letter => Paper::Letter,
+            Self::Tabloid => Paper::Tabloid,
+            Self::A4 => Paper::A4,
+            Self::A3 => Paper::A3,
+        }
+    }
 }
 
 #[derive(Clone, Copy, ValueEnum)]

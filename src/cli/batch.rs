@@ -108,6 +108,7 @@ fn one(
             output: folder,
             existing,
             dxf: arguments.output.dxf.version(),
+            paper: None,
             effort: arguments.effort,
             report: &arguments.report,
             inputs: &read.files,

@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::args::{MakeArguments, ReportArguments};
+use super::args::{MakeArguments, PaperArgument, ReportArguments};
 use super::console::{Console, shown};
 use super::made::{Made, row};
 use super::output_set::{Existing, Goal, SetKind, Staging};
@@ -14,6 +14,7 @@ use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Job;
 use crate::output::batch_table::BatchRow;
+use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
@@ -27,6 +28,7 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
         output: &arguments.output.output,
         existing: if arguments.output.force { Existing::Replace } else { Existing::Keep },
         dxf: arguments.output.dxf.version(),
+        paper: arguments.paper.map(PaperArgument::paper),
         effort: arguments.effort,
         report: &arguments.report,
         inputs: &read.files,
@@ -41,6 +43,7 @@ pub(super) struct Making<'a> {
     pub output: &'a Path,
     pub existing: Existing,
     pub dxf: DxfVersion,
+    pub paper: Option<Paper>,
     pub effort: u32,
     pub report: &'a ReportArguments,
     /// The files that the set is made from.
@@ -64,7 +67,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     if end != Ending::Done {
         return Ok(Made::unwritten(end, unmade_report(&set), said, &findings, row_of(&set, &[])));
     }
-    let bundle = Bundle::of(&set, order.dxf)?;
+    let bundle = Bundle::on_paper(&set, order.dxf, order.paper)?;
     let revisions = set.members.iter().map(|member| member.workup.fingerprint.to_string());
     let mut staging = order.staging(revisions.collect())?;
     staging.write(bundle.artifacts())?;

@@ -468,27 +468,27 @@ fn json_prints_the_report_with_the_files_of_the_order() {
 }
 
 #[test]
-fn the_dimensioned_drawing_is_one_page_at_the_size_of_the_sheet_with_everything_on_it() {
+fn the_dimensioned_drawing_is_of_large_sheets_with_everything_on_them() {
     for job in [seatcut::job::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
         let job = seatcut::job::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
         let workup = seatcut::pipeline::workup::Workup::of(&job);
         let subject =
             seatcut::output::drawing::Subject::of(&workup, workup.outline.as_ref().unwrap());
-        let sheet = seatcut::output::drawing::sheet(&subject);
-        let paper = sheet.paper();
-        assert!((paper.max.x - 420.0).abs() < 1e-9 && (paper.max.y - 297.0).abs() < 1e-9);
-        assert!(sheet.boxes().len() > 100);
-        for part in sheet.boxes() {
-            assert!(
-                part.min.x > 0.0
-                    && part.min.y > 0.0
-                    && part.max.x < paper.max.x
-                    && part.max.y < paper.max.y
-            );
-        }
-        // Its own words have a letter for every character.
-        for text in sheet.texts() {
-            assert_eq!(seatcut::geometry::stroke_font::lettered(&text.content), text.content);
+        let sheets = seatcut::output::drawing::sheets(&subject, None);
+        assert_eq!(sheets.len(), 2);
+        for sheet in sheets {
+            let paper = sheet.paper();
+            let size = [paper.max.x / 25.4, paper.max.y / 25.4];
+            assert!((size[0] - 17.0).abs() < 1e-9 && (size[1] - 11.0).abs() < 1e-9);
+            assert!(sheet.boxes().len() > 100);
+            for part in sheet.boxes() {
+                assert!(part.min.x > 0.0 && part.min.y > 0.0);
+                assert!(part.max.x < paper.max.x && part.max.y < paper.max.y);
+            }
+            // Its own words have a letter for every character.
+            for text in sheet.texts() {
+                assert_eq!(seatcut::geometry::stroke_font::lettered(&text.content), text.content);
+            }
         }
     }
     let (one, two) = (Bench::starter(), Bench::starter());

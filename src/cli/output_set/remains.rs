@@ -155,11 +155,12 @@ fn is_usual(name: &str) -> bool {
         number
             .is_some_and(|number| !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit()))
     };
-    const USUAL: [&str; 13] = [
+    const USUAL: [&str; 14] = [
         "nominal.dxf",
         "compensated.dxf",
         "skirt.dxf",
         "drawing.svg",
+        "drawing.pdf",
         "head-joint.svg",
         "bench.html",
         "bench.pdf",

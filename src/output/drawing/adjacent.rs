@@ -2,16 +2,18 @@
 //! head.
 
 use super::Subject;
-use super::canvas::{Canvas, TEXT_MM, View, moved};
+use super::canvas::{Canvas, View};
 use crate::geometry::Point;
 use crate::job::{Joint, Meets};
-use crate::output::page::{Anchor, Line};
-use crate::units::on_tape;
+use crate::output::page::Line;
+use crate::stair::outline::SeatLine;
 
 /// How much of the framing and finish at the head is shown, in paper mm.
-const SHOWN_MM: f64 = 9.0;
+pub(super) const SHOWN_MM: f64 = 9.0;
 /// How far the floor reaches before the first nosing, in paper mm.
 const FLOOR_BEFORE_MM: f64 = 5.0;
+/// How far a pad that is dug in reaches behind the heel, in stair mm.
+pub(super) const PAD_BEYOND_MM: f64 = 50.0;
 
 /// A box in stair mm, given by two opposite corners.
 fn part(canvas: &mut Canvas, view: &View, from: (f64, f64), to: (f64, f64)) {
@@ -33,40 +35,36 @@ pub(super) fn adjacent(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) 
     head(canvas, view, subject);
 }
 
+/// The floor before the stringer and under it: what it stands on, what is laid on that, and ground
+/// that falls away.
 fn floor(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
     let job = subject.job;
     let (come, stands_on) = (job.rise.finish_to_come.as_mm(), subject.flight.stands_on.as_mm());
-    let left =
-        view.at(-(job.tread.riser_board + job.tread.overhang).as_mm(), 0.0).x - FLOOR_BEFORE_MM;
-    let right = view.at(subject.rim_x(), 0.0).x + SHOWN_MM;
+    let left = -subject.nosing_mm() - FLOOR_BEFORE_MM * view.scale;
+    let right = subject.rim_x() + SHOWN_MM * view.scale;
     let seat = subject.seat();
-    let mut surface = |over_seat: f64| {
-        let at = |paper_x: f64| {
-            let x = (paper_x - view.origin.x) * view.scale;
-            Point::new(paper_x, view.at(0.0, over_seat + seat.at(x)).y)
-        };
-        canvas.line(at(left), at(right), Line::Adjacent);
+    let mut surface = |height: &dyn Fn(f64) -> f64, from: f64, to: f64| {
+        canvas.line(view.at(from, height(from)), view.at(to, height(to)), Line::Adjacent);
     };
-    surface(-stands_on);
-    let mut name = "finished floor".to_string();
-    if come > 0.0 {
-        surface(come - stands_on);
-        name = format!("finish to come {}", on_tape(job.rise.finish_to_come));
+    match subject.ground_fall() {
+        // A level pad is dug in where the seat is level.
+        Some(fall) if seat == SeatLine::default() => {
+            let ground = |x: f64| subject.ground_y(fall, x);
+            let pad = subject.heel().x + PAD_BEYOND_MM;
+            surface(&ground, left, -subject.nosing_mm());
+            surface(&|_| -stands_on, -subject.nosing_mm(), pad);
+            surface(&ground, pad, right);
+        }
+        _ => surface(&|x| seat.at(x) - stands_on, left, right),
     }
-    if let Some(on) = &job.foot.stands_on {
-        let heel = subject.heel();
-        let toe = seat.point(0.0, 0.0);
+    if come > 0.0 {
+        surface(&|x| seat.at(x) - stands_on + come, left, right);
+    }
+    if job.foot.stands_on.is_some() {
+        let (toe, heel) = (seat.point(0.0, 0.0), subject.heel());
         let under = |p: Point| Point::new(p.x, p.y - stands_on);
         crossed(canvas, view, [toe, heel, under(heel), under(toe)]);
-        let words = format!("{} {}", on.what, on_tape(on.height));
-        let row = moved(view.at(subject.rim_x(), -stands_on), 1.5, -2.0 * TEXT_MM - 2.0);
-        canvas.text(row, Anchor::Start, words);
     }
-    canvas.text(
-        moved(view.at(subject.rim_x(), -stands_on), 1.5, -TEXT_MM - 0.9),
-        Anchor::Start,
-        name,
-    );
 }
 
 fn plate(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
@@ -141,5 +139,4 @@ fn head(canvas: &mut Canvas, view: &View, subject: &Subject<'_>) {
             [(shown, finish), (finish_front, finish), (finish_front, framing), (rim, framing)];
         canvas.open(corners.iter().map(|&(x, y)| view.at(x, y)).collect(), Line::Adjacent);
     }
-    canvas.masked(moved(view.at(rim, finish), SHOWN_MM, 1.1), Anchor::End, "upper finish");
 }

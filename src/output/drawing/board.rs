@@ -1,28 +1,30 @@
 //! The part as it lies along its board: where to mark the edge, from the square end of the blank.
 
 use super::Subject;
-use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
-use super::dimension::{Mark, Runs, dimension_line, extension, in_mm, running};
+use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
+use super::dimension::{Mark, Runs, dimension_line, extension, longest, running};
 use crate::geometry::{Placement, Point};
 use crate::output::page::{Anchor, Line, Weight, text_width};
 use crate::stair::outline::Role;
 use crate::units::{Length, decimal, on_tape};
 
 /// Room left of the blank's end: the board's width.
-const LEFT_MM: f64 = 17.0;
+const LEFT_MM: f64 = 20.0;
 /// Room right of the blank.
 const RIGHT_MM: f64 = 8.0;
 /// How far the board's edges are drawn beyond the blank.
 const BEYOND_MM: f64 = 4.0;
-/// Room above the board: heading, running marks.
-const ABOVE_MM: f64 = 36.5;
+/// Room of the heading.
+const ABOVE_MM: f64 = TEXT_MM + ROW_MM + 2.0;
 /// Room below it: throat and the lengths along the lower edge.
-const BELOW_MM: f64 = 20.0;
+const BELOW_MM: f64 = 28.5;
 /// From the upper edge to the line of the running marks.
 const MARKS_MM: f64 = 4.0;
+/// The shallowest notch beside which a step is numbered, on the paper.
+const NUMBERED_MM: f64 = 8.0;
 /// From the lower edge to the first of the lengths along it, and from one to the next.
-const FIRST_ROW_MM: f64 = 8.0;
-const NEXT_ROW_MM: f64 = 5.2;
+const FIRST_ROW_MM: f64 = 12.5;
+const NEXT_ROW_MM: f64 = 6.4;
 
 /// What the view needs to know of the board frame, in mm.
 struct Lie {
@@ -53,13 +55,18 @@ impl Lie {
 pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     let board = subject.job.board.width.as_mm();
     let length = subject.outline.blank_length().as_mm();
-    (LEFT_MM + length / scale + RIGHT_MM, ABOVE_MM + board / scale + BELOW_MM)
+    (LEFT_MM + length / scale + RIGHT_MM, above(subject) + board / scale + BELOW_MM)
+}
+
+/// Room above the board: heading and running marks.
+fn above(subject: &Subject<'_>) -> f64 {
+    ABOVE_MM + MARKS_MM + 6.0 + longest((1..=subject.flight.treads).map(|k| subject.nose_mark(k)))
 }
 
 /// Draws the view with its upper left corner at `corner`.
 pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
     let lie = Lie::new(subject);
-    let origin = Point::new(corner.x + LEFT_MM, corner.y - ABOVE_MM - lie.upper / scale);
+    let origin = Point::new(corner.x + LEFT_MM, corner.y - above(subject) - lie.upper / scale);
     let view = View { scale, origin };
     heading(canvas, subject, scale, corner);
     board_edges(canvas, &view, subject, &lie);
@@ -80,16 +87,16 @@ fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point
         decimal(pitch, 2),
         decimal(90.0 - pitch, 2)
     );
-    canvas.text(moved(corner, beside, -TEXT_MM), Anchor::Start, angles);
     let inset = subject.job.board.tip_inset;
     let marks = if inset.as_mm() > 0.0 {
-        format!(
-            "Nose points lie {inset} below the upper edge; marks along it from the square end of the blank."
-        )
+        format!("Nose points {inset} below the upper edge; marks from the square end of the blank.")
     } else {
         "Marks on the upper edge: nose points, from the square end of the blank.".to_string()
     };
-    canvas.text(moved(corner, beside, -TEXT_MM - ROW_MM), Anchor::Start, marks);
+    for (i, note) in [angles, marks].into_iter().enumerate() {
+        let down = TEXT_MM + ROW_MM * i as f64;
+        canvas.text(moved(corner, beside, -down), Anchor::Start, note);
+    }
 }
 
 fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
@@ -106,9 +113,8 @@ fn board_edges(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Li
     dimension_line(canvas, Point::new(x, height(lie.lower)), Point::new(x, height(lie.upper)));
     let middle = (height(lie.lower) + height(lie.upper)) / 2.0;
     let width = subject.job.board.width;
-    canvas.upright(Point::new(x - 2.3, middle), Anchor::Middle, in_mm(width));
     canvas.upright(
-        Point::new(x - 2.3 - ROW_MM, middle),
+        Point::new(x - 1.8, middle),
         Anchor::Middle,
         format!("board {}", on_tape(width)),
     );
@@ -129,12 +135,10 @@ fn nose_marks(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie
         .collect();
     let spacing = flight.pitch_length().as_mm() / view.scale;
     for (k, mark) in marks.iter().enumerate() {
-        if spacing >= 8.0 {
-            canvas.text(
-                moved(mark.feature, 0.0, -TEXT_MM - 3.2),
-                Anchor::Middle,
-                (k + 1).to_string(),
-            );
+        if spacing >= 8.0 && flight.notch_depth().as_mm() / view.scale >= NUMBERED_MM {
+            let below = moved(mark.feature, 0.0, -TEXT_MM - 3.8);
+            let place = |i: i32| (moved(below, f64::from(i), 0.0), Anchor::Middle);
+            canvas.place_text(&(k + 1).to_string(), (0..6).map(place));
         }
     }
     let end = leftmost(subject);
@@ -156,10 +160,10 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let edge = board.edges().iter().find(|edge| edge.role == Role::LowerEdge);
     let mut rows: Vec<(&str, Point)> = Vec::new();
     if let Some(edge) = edge {
-        rows.push(("end of the seat cut on the lower edge", edge.segment.from()));
+        rows.push(("end of the seat cut", edge.segment.from()));
         let at_head = match subject.outline.head_notch() {
-            Some(_) => "the notch at the head begins on the lower edge",
-            None => "foot of the head cut on the lower edge",
+            Some(_) => "notch at the head",
+            None => "foot of the head cut",
         };
         rows.push((at_head, edge.segment.to()));
     }
@@ -175,12 +179,15 @@ fn lengths(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
         let to = Point::new(view.at(point.x, 0.0).x, lowest(i));
         extension(canvas, view.at(point.x, point.y), to);
         dimension_line(canvas, Point::new(end, to.y), to);
-        let text = format!("{name}: {}", Length::mm(point.x));
-        if to.x - end > text_width(&text, TEXT_MM, Weight::Regular) + 10.0 {
-            canvas.masked(Point::new((end + to.x) / 2.0, to.y + 0.7), Anchor::Middle, text);
-        } else {
-            canvas.masked(Point::new(to.x + 2.5, to.y - TEXT_MM / 2.0), Anchor::Start, text);
+        let text = format!("{name}: {}", on_tape(Length::mm(point.x)));
+        let half = -FIGURE_MM / 2.0;
+        let mut places = Vec::new();
+        if to.x - end > text_width(&text, FIGURE_MM, Weight::Regular) + 10.0 {
+            places.push((Point::new((end + to.x) / 2.0, to.y + 2.0), Anchor::Middle));
         }
+        let beyond = |i: i32| (moved(to, 2.5 + 4.0 * f64::from(i), half), Anchor::Start);
+        places.extend((0..30).map(beyond));
+        canvas.place_figure(&text, places);
     }
 }
 
@@ -194,12 +201,14 @@ fn throat(canvas: &mut Canvas, view: &View, subject: &Subject<'_>, lie: &Lie) {
     let corner = lie.at(flight.nose_x(k + 1).as_mm(), flight.tread_cut_y(k).as_mm());
     let (from, to) = (view.at(corner.x, lie.lower), view.at(corner.x, corner.y));
     dimension_line(canvas, from, to);
-    canvas.line(from, moved(from, 0.0, -4.5), Line::Dimension);
+    canvas.line(from, moved(from, 0.0, -5.5), Line::Dimension);
     let (throat, cut) = (flight.behind_notches(), subject.behind_relief);
     let text = if (throat - cut).as_mm() > 1e-6 {
-        format!("throat {throat}; after inside-corner relief {cut}")
+        format!("throat {}, as cut {}", on_tape(throat), on_tape(cut))
     } else {
-        format!("throat {throat}")
+        format!("throat {}", on_tape(throat))
     };
-    canvas.masked(moved(from, 1.2, -4.6), Anchor::Start, text);
+    let right = |i: i32| (moved(from, 1.6 + 4.0 * f64::from(i), -6.0), Anchor::Start);
+    let left = |i: i32| (moved(from, -1.6 - 4.0 * f64::from(i), -6.0), Anchor::End);
+    canvas.place_figure(&text, (0..4).flat_map(|i| [right(i), left(i)]));
 }

@@ -1,17 +1,20 @@
-//! What is being drawn: lines below, text above, and a view that puts stair millimetres on the
-//! paper.
+//! What is being drawn: lines, texts at their places, texts that look for one, and a view that puts
+//! stair millimetres on the paper.
 
-use crate::geometry::{Point, Vector};
-use crate::output::page::{
-    Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners,
-};
+use super::clear;
+use crate::geometry::{Bounds, Point, Vector};
+use crate::output::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight};
 
-/// Height of capitals of figures and tables, in mm.
-pub(super) const TEXT_MM: f64 = 2.0;
+/// Height of capitals of the figures in the views, in mm.
+pub(super) const FIGURE_MM: f64 = 3.5;
+/// Height of capitals of notes and tables, the least on a sheet, in mm.
+pub(super) const TEXT_MM: f64 = 2.5;
 /// Height of capitals of headings, in mm.
-pub(super) const HEADING_MM: f64 = 2.5;
-/// From baseline to baseline of figures and tables, in mm.
-pub(super) const ROW_MM: f64 = 3.3;
+pub(super) const HEADING_MM: f64 = 3.5;
+/// From baseline to baseline of notes and tables, in mm.
+pub(super) const ROW_MM: f64 = 4.2;
+/// From baseline to baseline of figures, in mm.
+pub(super) const FIGURE_ROW_MM: f64 = 5.6;
 
 /// Scale and place of a view.
 #[derive(Clone, Copy, Debug)]
@@ -29,20 +32,38 @@ impl View {
     }
 }
 
-/// Lines, then the paper that hides them under a figure, then texts: no line is drawn over a text,
-/// and no mask hides one.
+/// Texts that belong together at one of several places, the best first.
+type Places = Vec<Vec<Text>>;
+
+/// Lines below, texts above. A line ends where a text stands and goes on behind it; the part's own
+/// edges do not, so texts keep off them.
 #[derive(Default)]
 pub(super) struct Canvas {
     lines: Vec<Item>,
-    masks: Vec<Item>,
     texts: Vec<Text>,
+    places: Vec<Places>,
 }
 
 impl Canvas {
-    pub(super) fn into_page(self, size: Size, title: String, description: String) -> Page {
-        let layer =
-            Layer { window: None, items: [self.lines, self.masks].concat(), texts: self.texts };
+    /// The page with everything on it; what looks for a place finds it within `room`.
+    pub(super) fn into_page(
+        mut self,
+        size: Size,
+        room: Bounds,
+        (title, description): (String, String),
+    ) -> Page {
+        self.settle(room);
+        let taken: Vec<Bounds> = self.texts.iter().map(clear::room).collect();
+        let items = self.lines.into_iter().flat_map(|item| clear::broken(item, &taken)).collect();
+        let layer = Layer { window: None, items, texts: self.texts };
         Page { size, title, description, layers: vec![layer] }
+    }
+
+    fn settle(&mut self, room: Bounds) {
+        let mut taken = clear::Taken::of(&self.lines, &self.texts, room);
+        for places in std::mem::take(&mut self.places) {
+            self.texts.extend(taken.best(&places));
+        }
     }
 
     pub(super) fn line(&mut self, from: Point, to: Point, line: Line) {
@@ -73,19 +94,30 @@ impl Canvas {
         self.lines.push(Item::Fill { corners, ink });
     }
 
-    /// A figure or a line of a table.
+    /// The strokes of another canvas as far as they lie in a window; its texts are left out.
+    pub(super) fn through_window(&mut self, other: Self, window: Bounds) {
+        let strokes = other.lines.into_iter().flat_map(|item| clear::within(&item, window));
+        self.lines.extend(strokes);
+    }
+
+    /// A note or a line of a table.
     pub(super) fn text(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        self.texts.push(Text { anchor, ..Text::new(content, at, TEXT_MM) });
+        self.push(Text { anchor, ..Text::new(content, at, TEXT_MM) });
+    }
+
+    /// A figure.
+    pub(super) fn figure(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
+        self.push(Text { anchor, ..Text::new(content, at, FIGURE_MM) });
+    }
+
+    /// A figure that reads from the right: turned a quarter counter-clockwise.
+    pub(super) fn upright(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
+        self.push(Text { anchor, turn_deg: 90.0, ..Text::new(content, at, FIGURE_MM) });
     }
 
     /// A heading.
     pub(super) fn heading(&mut self, at: Point, content: impl Into<String>) {
         self.sized(at, content, HEADING_MM, Weight::Bold);
-    }
-
-    /// A figure that reads from the right: turned a quarter counter-clockwise.
-    pub(super) fn upright(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        self.texts.push(Text { anchor, turn_deg: 90.0, ..Text::new(content, at, TEXT_MM) });
     }
 
     /// A text of any size and weight.
@@ -96,19 +128,57 @@ impl Canvas {
         height_mm: f64,
         weight: Weight,
     ) {
-        self.texts.push(Text::new(content, at, height_mm).weight(weight));
+        self.push(Text::new(content, at, height_mm).weight(weight));
     }
 
-    /// A figure that crosses lines: it lies on paper of its own.
-    pub(super) fn masked(&mut self, at: Point, anchor: Anchor, content: impl Into<String>) {
-        let text = Text { anchor, ..Text::new(content, at, TEXT_MM) };
-        if text.content.is_empty() {
-            return;
+    fn push(&mut self, text: Text) {
+        if !text.content.is_empty() {
+            self.texts.push(text);
         }
-        self.masks
-            .push(Item::Fill { corners: corners(&text.bounds().grown(0.3)), ink: Ink::Paper });
-        self.texts.push(text);
     }
+
+    /// Texts that take the best of several places, once everything else stands.
+    pub(super) fn place(&mut self, places: Places) {
+        self.places.push(places);
+    }
+
+    /// A figure that takes the best of several places.
+    pub(super) fn place_figure(
+        &mut self,
+        content: &str,
+        places: impl IntoIterator<Item = (Point, Anchor)>,
+    ) {
+        self.place_sized(content, FIGURE_MM, places);
+    }
+
+    /// A note that takes the best of several places.
+    pub(super) fn place_text(
+        &mut self,
+        content: &str,
+        places: impl IntoIterator<Item = (Point, Anchor)>,
+    ) {
+        self.place_sized(content, TEXT_MM, places);
+    }
+
+    fn place_sized(
+        &mut self,
+        content: &str,
+        height_mm: f64,
+        places: impl IntoIterator<Item = (Point, Anchor)>,
+    ) {
+        let text = |(at, anchor)| vec![Text { anchor, ..Text::new(content, at, height_mm) }];
+        self.place(places.into_iter().map(text).collect());
+    }
+}
+
+/// Rows of figures one below the other, centred on the height of `at`.
+pub(super) fn stacked(at: Point, anchor: Anchor, rows: &[&str]) -> Vec<Text> {
+    let first = at.y + FIGURE_ROW_MM * (rows.len() as f64 - 1.0) / 2.0 - FIGURE_MM / 2.0;
+    let row = |(i, row): (usize, &&str)| {
+        let at = Point::new(at.x, first - FIGURE_ROW_MM * i as f64);
+        Text { anchor, ..Text::new(*row, at, FIGURE_MM) }
+    };
+    rows.iter().enumerate().map(row).collect()
 }
 
 /// `point` moved on the paper.

@@ -1,10 +1,10 @@
 //! Dimensions as ISO 129-1 draws them: extension lines, filled arrowheads, superimposed running
 //! dimensions from one origin.
 
-use super::canvas::{Canvas, ROW_MM, TEXT_MM, moved};
+use super::canvas::{Canvas, FIGURE_MM, moved};
 use crate::geometry::{Point, Vector, left_of};
-use crate::output::page::{Anchor, Ink, Line};
-use crate::units::{Length, Tape, decimal, on_tape};
+use crate::output::page::{Anchor, Ink, Line, Weight, text_width};
+use crate::units::{Length, on_tape};
 
 /// Length of an arrowhead in mm.
 const ARROW_MM: f64 = 2.5;
@@ -14,19 +14,10 @@ const ARROW_HALF_DEG: f64 = 10.0;
 const GAP_MM: f64 = 0.8;
 /// How far an extension line passes its dimension line.
 const OVERSHOOT_MM: f64 = 1.5;
-/// Room of a label of two lines across its reading direction.
-const LABEL_MM: f64 = 2.0 * ROW_MM;
+/// Room of a label across its reading direction, descenders and what stays free round it included.
+const LABEL_MM: f64 = FIGURE_MM + 2.4;
 /// Radius of the origin's circle.
 const ORIGIN_MM: f64 = 0.9;
-
-/// The millimetres of a length in brackets, from a tape in inches: `(679.5 mm)`; nothing from one
-/// that counts in them.
-pub(super) fn in_mm(length: Length) -> String {
-    match Tape::in_hand() {
-        Tape::Inches => format!("({} mm)", decimal(length.as_mm(), 1)),
-        Tape::Metric => String::new(),
-    }
-}
 
 fn arrowhead(canvas: &mut Canvas, tip: Point, pointing: Vector, length: f64) {
     let back = tip - pointing * length;
@@ -150,7 +141,7 @@ fn labelled<'a>(zero: &'a Mark, marks: &'a [Mark]) -> Vec<&'a Mark> {
         .zip(&all)
         .map(|(place, mark)| place - mark.offset)
         .fold(0.0, f64::max);
-    if pushed <= 1.5 * LABEL_MM {
+    if pushed <= LABEL_MM {
         return all;
     }
     let end = all[all.len() - 1].offset;
@@ -162,6 +153,12 @@ fn labelled<'a>(zero: &'a Mark, marks: &'a [Mark]) -> Vec<&'a Mark> {
     }
     kept.push(all[all.len() - 1]);
     kept
+}
+
+/// The room of the longest label of some lengths along its reading direction.
+pub(super) fn longest(of: impl IntoIterator<Item = Length>) -> f64 {
+    let wide = |length| text_width(&on_tape(length), FIGURE_MM, Weight::Regular);
+    of.into_iter().map(wide).fold(0.0, f64::max)
 }
 
 /// Places at least a label apart, each at its offset or just beyond it.
@@ -176,8 +173,7 @@ fn spread(offsets: impl Iterator<Item = f64>) -> Vec<f64> {
         .collect()
 }
 
-/// The label of a mark: inches before the extension line, millimetres after it; joined by a bent
-/// line if it was pushed.
+/// The label of a mark on its level; joined by a bent line if it was pushed.
 fn label(canvas: &mut Canvas, runs: Runs, origin: Point, mark: &Mark, place: f64) {
     let (along, outward) = (runs.along(), runs.outward());
     let on_line = origin + along * mark.offset + outward * OVERSHOOT_MM;
@@ -190,19 +186,11 @@ fn label(canvas: &mut Canvas, runs: Runs, origin: Point, mark: &Mark, place: f64
         Runs::Up | Runs::RightLabelsBelow => Anchor::End,
         Runs::RightLabelsAbove => Anchor::Start,
     };
-    let (inch_text, mm_text) = (on_tape(mark.value), in_mm(mark.value));
-    let (above, below) = match mm_text.is_empty() {
-        true => (-TEXT_MM / 2.0, -TEXT_MM / 2.0),
-        false => (0.6, -(0.6 + TEXT_MM)),
-    };
+    let half = FIGURE_MM / 2.0;
     match runs {
-        Runs::Up => {
-            canvas.masked(moved(start, 0.0, above), anchor, inch_text);
-            canvas.masked(moved(start, 0.0, below), anchor, mm_text);
-        }
+        Runs::Up => canvas.figure(moved(start, 0.0, -half), anchor, on_tape(mark.value)),
         Runs::RightLabelsAbove | Runs::RightLabelsBelow => {
-            canvas.upright(moved(start, -above, 0.0), anchor, inch_text);
-            canvas.upright(moved(start, -below, 0.0), anchor, mm_text);
+            canvas.upright(moved(start, half, 0.0), anchor, on_tape(mark.value));
         }
     }
 }

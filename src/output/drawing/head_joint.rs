@@ -16,16 +16,16 @@ const HEIGHT_MM: f64 = 210.0;
 /// Scales, the largest first: ISO 5455 and between them.
 const SCALES: [f64; 7] = [1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0];
 /// Room of the sketch and of the texts beside it.
-const SKETCH_WIDTH_MM: f64 = 130.0;
-const SKETCH_HEIGHT_MM: f64 = 120.0;
+const SKETCH_WIDTH_MM: f64 = 108.0;
+const SKETCH_HEIGHT_MM: f64 = 96.0;
 const TITLE_MM: f64 = 3.5;
 /// Between two labels.
-const LABEL_ROW_MM: f64 = 7.0;
+const LABEL_ROW_MM: f64 = 6.2;
 /// The table of joints: how far below the title, how far right of the sketch, where its columns
 /// begin.
-const TABLE_DOWN_MM: f64 = 70.0;
-const TABLE_GAP_MM: f64 = 4.0;
-const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 40.0, 59.0, 76.0, 95.0];
+const TABLE_DOWN_MM: f64 = 72.0;
+const TABLE_GAP_MM: f64 = 1.0;
+const TABLE_COLUMNS_MM: [f64; 5] = [0.0, 54.0, 80.0, 103.0, 124.0];
 
 /// What to mind. Common practice, no source.
 const CAUTIONS: [&str; 3] = [
@@ -81,7 +81,9 @@ fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
     );
     let labels: String = head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect();
     let size = Size { width_mm: WIDTH_MM, height_mm: HEIGHT_MM };
-    canvas.into_page(size, title, format!("{labels} {}", lines.join(" ")))
+    let room =
+        Bounds { min: Point::new(left, EDGE_MM), max: Point::new(right, HEIGHT_MM - EDGE_MM) };
+    canvas.into_page(size, room, (title, format!("{labels} {}", lines.join(" "))))
 }
 
 /// Every joint in figures, that of the job first.
@@ -209,7 +211,7 @@ mod tests {
                     };
                     assert!(
                         boxes[i + 1..].iter().all(apart),
-                        "{joint:?} {meets:?}: two texts on each other"
+                        "{joint:?} {meets:?}: two texts on each other at {a:?}"
                     );
                 }
             }

@@ -3,57 +3,57 @@
 
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, View, moved};
 use super::dimension::{dimension_line, extension};
-use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM, SCALES, SIZES, Subject, title_block};
+use super::{PAD_MM, Paper, Subject, framed, room, title_block, top_left};
 use crate::geometry::Point;
 use crate::job::Housed;
 use crate::output::content::{ADVICE, AT_THE_MACHINE};
-use crate::output::page::{Anchor, Line, Page, Size, Weight, wrap};
+use crate::output::page::{Anchor, Line, Page, Weight, wrap};
 use crate::stair::outline::PocketRole;
 use crate::units::{Length, decimal};
 
 /// Width of the title block.
-const BLOCK_MM: f64 = 114.0;
+const BLOCK_MM: f64 = 136.0;
 /// Room for dimensions left of the view and below it.
 const ROOM_MM: f64 = 26.0;
 /// From the board to the first dimension, and from one to the next.
 const DIMENSION_ROW_MM: f64 = 7.0;
 
-/// The sheet of a housed stringer.
-pub(super) fn sheet(subject: &Subject<'_>, housed: &Housed) -> Page {
+/// The sheets of a housed stringer.
+pub(super) fn sheets(subject: &Subject<'_>, housed: &Housed, paper: Paper) -> Vec<Page> {
     let board = subject.outline.in_board_frame().bounds();
-    let holds = |(_, width, height): &(&str, f64, f64), scale: f64| {
-        board.width() / scale + ROOM_MM <= width - FILING_EDGE_MM - EDGE_MM - 2.0 * PAD_MM
-            && board.height() / scale + ROOM_MM <= height * 0.4
+    let room = room(paper);
+    let holds = |scale: &f64| {
+        board.width() / scale + ROOM_MM <= room.width()
+            && board.height() / scale + ROOM_MM <= room.height() * 0.45
     };
-    let fits = SIZES.iter().flat_map(|size| SCALES.iter().map(move |scale| (size, *scale)));
-    let fit = fits.into_iter().find(|(size, scale)| holds(size, *scale));
-    let (size, scale) = fit.expect("the smallest scale on the largest sheet holds every board");
-    let (name, width, height) = *size;
+    let scales = Paper::scales();
+    let scale = scales.iter().copied().find(holds).unwrap_or(scales[scales.len() - 1]);
     let mut canvas = Canvas::default();
-    let (left, right, bottom, top) = (FILING_EDGE_MM, width - EDGE_MM, EDGE_MM, height - EDGE_MM);
-    let frame = [(left, bottom), (right, bottom), (right, top), (left, top)];
-    canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
-    let origin = Point::new(
-        left + PAD_MM + ROOM_MM,
-        top - PAD_MM - 3.0 * ROW_MM - HEADING_MM - board.height() / scale,
-    );
+    let origin =
+        moved(top_left(room), ROOM_MM, -3.0 * ROW_MM - HEADING_MM - board.height() / scale);
     face(&mut canvas, subject, housed, &View { scale, origin });
     let text_top = origin.y - ROOM_MM;
-    let room = right - left - BLOCK_MM - 3.0 * PAD_MM;
-    for (i, row) in rows(subject, housed)
+    let wide = room.width() - if paper.is_large() { BLOCK_MM + PAD_MM } else { 0.0 };
+    let wrapped = rows(subject, housed)
         .iter()
-        .flat_map(|row| wrap(row, room, TEXT_MM, Weight::Regular))
-        .enumerate()
-    {
-        canvas.text(Point::new(left + PAD_MM, text_top - ROW_MM * i as f64), Anchor::Start, row);
+        .flat_map(|row| wrap(row, wide, TEXT_MM, Weight::Regular))
+        .collect::<Vec<_>>();
+    for (i, row) in wrapped.into_iter().enumerate() {
+        canvas.text(Point::new(room.min.x, text_top - ROW_MM * i as f64), Anchor::Start, row);
     }
-    let block = Point::new(right - PAD_MM - BLOCK_MM, bottom + PAD_MM);
-    title_block::draw(&mut canvas, subject, scale, name, block, BLOCK_MM);
-    title_block::scale_bar(&mut canvas, scale, moved(block, 0.0, title_block::HEIGHT_MM + PAD_MM));
+    let block = Point::new(room.max.x - BLOCK_MM, room.min.y);
+    let sheet = format!("1 of 1, {}", paper.name());
+    title_block::draw(&mut canvas, subject, scale, &sheet, block, BLOCK_MM);
+    let bar = if paper.is_large() {
+        moved(block, 0.0, title_block::HEIGHT_MM + PAD_MM)
+    } else {
+        room.min
+    };
+    title_block::scale_bar(&mut canvas, scale, bar, title_block::BAR_WIDTH_MM);
     let title = format!("{}: housed stringer", subject.job.title);
     let description =
         format!("Inner face of a housed stringer with its pockets. Job {}.", subject.fingerprint);
-    canvas.into_page(Size { width_mm: width, height_mm: height }, title, description)
+    vec![framed(canvas, paper, (title, description))]
 }
 
 /// The inner face with the first pocket's place and the board's size.
@@ -77,7 +77,7 @@ fn face(canvas: &mut Canvas, subject: &Subject<'_>, housed: &Housed, view: &View
         let (from, end) = (Point::new(view.at(0.0, 0.0).x, y), Point::new(view.at(to.x, 0.0).x, y));
         extension(canvas, view.at(to.x, to.y), end);
         dimension_line(canvas, from, end);
-        canvas.masked(moved(from, 4.0, 0.7), Anchor::Start, format!("{name} {}", Length::mm(to.x)));
+        canvas.text(moved(from, 4.0, 1.2), Anchor::Start, format!("{name} {}", Length::mm(to.x)));
     };
     if let Some(nose) = first_nose(subject) {
         row(1.0, nose, "first nosing, from the left end of the blank:");

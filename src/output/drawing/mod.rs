@@ -1,59 +1,54 @@
-//! The bench drawing: elevation and board view on one sheet, with every figure a carpenter marks
-//! by.
+//! The bench drawing: elevation and board view with every figure a carpenter marks by, the foot and
+//! the head large, and the tables beside them.
 
 mod adjacent;
 mod board;
 mod canvas;
-mod column;
+mod clear;
+mod detail;
 mod dimension;
 mod elevation;
+mod findings;
 mod head_joint;
 mod housed;
+mod paper;
 mod subject;
+mod tables;
 mod title_block;
 
+#[cfg(test)]
+mod sweep;
 #[cfg(test)]
 mod tests;
 
 pub use head_joint::head_joint;
+pub use paper::Paper;
 pub use subject::Subject;
 
-use self::canvas::Canvas;
-use super::page::{Line, Page, Size, to_svg};
-use crate::geometry::Point;
+use self::canvas::{Canvas, TEXT_MM, moved};
+use super::page::{Anchor, Line, Page, Weight, fit};
+use crate::geometry::{Bounds, Point};
 
-/// Name, width and height in mm of the sheets tried, lying: ISO 216.
-const SIZES: [(&str, f64, f64); 4] =
-    [("A3", 420.0, 297.0), ("A2", 594.0, 420.0), ("A1", 841.0, 594.0), ("A0", 1189.0, 841.0)];
-/// The scales tried: the reductions of ISO 5455.
-const SCALES: [f64; 12] =
-    [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0];
-/// The smallest scale taken before a larger sheet is: steps of a stair stay apart.
-const SMALLEST_ON_A_SMALL_SHEET: f64 = 50.0;
 /// Borders: ISO 5457, 20 mm on the filing edge, 10 mm on the others.
 const FILING_EDGE_MM: f64 = 20.0;
 const EDGE_MM: f64 = 10.0;
 /// Within the frame.
 const PAD_MM: f64 = 3.0;
-const COLUMN_MM: f64 = 114.0;
+/// The column of details on a large sheet, and of the title block on every one.
+const COLUMN_MM: f64 = 140.0;
 const COLUMN_GAP_MM: f64 = 3.0;
 const BLOCK_GAP_MM: f64 = 2.0;
+/// What the line at the foot of every sheet but the first takes.
+const FOOT_MM: f64 = TEXT_MM + 3.0;
 
-/// The drawing as SVG. The same job gives the same bytes.
-pub fn drawing(subject: &Subject<'_>) -> String {
-    to_svg(&sheet(subject))
-}
-
-/// The drawing as a sheet, for whatever writes it out.
-pub fn sheet(subject: &Subject<'_>) -> Page {
-    if let Some(housed) = subject.job.stringer.housed() {
-        return housed::sheet(subject, housed);
+/// The drawing as sheets, for whatever writes them out; on the large paper of the tape in hand where
+/// none is asked for.
+pub fn sheets(subject: &Subject<'_>, paper: Option<Paper>) -> Vec<Page> {
+    let paper = paper.unwrap_or_else(Paper::of_tape);
+    match subject.job.stringer.housed() {
+        Some(housed) => housed::sheets(subject, housed, paper),
+        None => Layout::of(subject, paper).sheets(subject),
     }
-    let layout = Layout::of(subject);
-    let mut canvas = Canvas::default();
-    layout.draw(&mut canvas, subject);
-    let size = Size { width_mm: layout.width, height_mm: layout.height };
-    canvas.into_page(size, format!("{}: cut stringer", subject.job.title), subject.description())
 }
 
 /// The elevation alone, as large as this much paper holds it.
@@ -62,96 +57,148 @@ pub fn elevation_within(subject: &Subject<'_>, width_mm: f64, height_mm: f64) ->
         let (width, height) = elevation::size(subject, *scale);
         width <= width_mm && height <= height_mm
     };
-    let smallest = SCALES[SCALES.len() - 1];
+    let scales = Paper::scales();
+    let smallest = scales[scales.len() - 1];
     let scale = (2..smallest as u32).map(f64::from).find(holds).unwrap_or(smallest);
     let (width_mm, height_mm) = elevation::size(subject, scale);
     let mut canvas = Canvas::default();
     elevation::draw(&mut canvas, subject, scale, Point::new(0.0, height_mm));
+    let room = Bounds { min: Point::origin(), max: Point::new(width_mm, height_mm) };
     let title = format!("{}: elevation", subject.job.title);
-    canvas.into_page(Size { width_mm, height_mm }, title, subject.description())
+    canvas.into_page(super::page::Size { width_mm, height_mm }, room, (title, subject.description()))
 }
 
-/// Which sheet, which scale.
+/// What is left of a paper within its frame.
+fn room(paper: Paper) -> Bounds {
+    let size = paper.size();
+    Bounds {
+        min: Point::new(FILING_EDGE_MM + PAD_MM, EDGE_MM + PAD_MM),
+        max: Point::new(size.width_mm - EDGE_MM - PAD_MM, size.height_mm - EDGE_MM - PAD_MM),
+    }
+}
+
+fn top_left(room: Bounds) -> Point {
+    Point::new(room.min.x, room.max.y)
+}
+
+/// The canvas as a page in its frame.
+fn framed(mut canvas: Canvas, paper: Paper, said: (String, String)) -> Page {
+    let frame = room(paper).grown(PAD_MM);
+    canvas.closed(super::page::corners(&frame), Line::VisibleEdge);
+    canvas.into_page(paper.size(), room(paper), said)
+}
+
+/// Which paper, which scale.
 struct Layout {
-    size: &'static str,
-    width: f64,
-    height: f64,
+    paper: Paper,
     scale: f64,
 }
 
 impl Layout {
-    /// The smallest sheet that holds the tables and both views, at the largest scale it has room
-    /// for.
-    fn of(subject: &Subject<'_>) -> Self {
-        let mut last = None;
-        for (size, width, height) in SIZES {
-            for scale in SCALES {
-                let layout = Self { size, width, height, scale };
-                let too_small = !layout.is_largest() && scale > SMALLEST_ON_A_SMALL_SHEET;
-                if !too_small && layout.holds(subject) {
-                    return layout;
-                }
-                last = Some(layout);
-            }
+    /// The largest scale that the paper has room for.
+    fn of(subject: &Subject<'_>, paper: Paper) -> Self {
+        let scales = Paper::scales();
+        let layouts = scales.into_iter().map(|scale| Self { paper, scale });
+        // Longer than any stair that is read: the smallest scale.
+        let smallest = Self { paper, scale: scales[scales.len() - 1] };
+        layouts.into_iter().find(|layout| layout.holds(subject)).unwrap_or(smallest)
+    }
+
+    /// The room of the views on the first sheet.
+    fn views(&self) -> Bounds {
+        let mut views = room(self.paper);
+        if self.paper.is_large() {
+            views.max.x -= COLUMN_MM + COLUMN_GAP_MM;
+        } else {
+            views.min.y += title_block::HEIGHT_MM + BLOCK_GAP_MM;
         }
-        // Longer than any stair that is read: the smallest scale on the largest sheet.
-        last.expect("a sheet and a scale were tried")
-    }
-
-    fn views_width(&self) -> f64 {
-        self.width - FILING_EDGE_MM - EDGE_MM - 2.0 * PAD_MM - COLUMN_MM - COLUMN_GAP_MM
-    }
-
-    fn inner_height(&self) -> f64 {
-        self.height - 2.0 * EDGE_MM - 2.0 * PAD_MM
-    }
-
-    /// There the table of steps is cut down if it must be.
-    fn is_largest(&self) -> bool {
-        self.size == SIZES[SIZES.len() - 1].0
+        views
     }
 
     fn holds(&self, subject: &Subject<'_>) -> bool {
         let (elevation, board) =
             (elevation::size(subject, self.scale), board::size(subject, self.scale));
-        let blocks = title_block::HEIGHT_MM + title_block::BAR_HEIGHT_MM + 2.0 * BLOCK_GAP_MM;
-        elevation.0.max(board.0) <= self.views_width()
-            && elevation.1 + board.1 <= self.inner_height()
-            && (self.is_largest()
-                || column::least_height(subject, COLUMN_MM) + blocks <= self.inner_height())
+        let views = self.views();
+        let height =
+            if self.paper.is_large() { elevation.1 + board.1 } else { elevation.1.max(board.1) };
+        elevation.0.max(board.0) <= views.width() && height <= views.height()
     }
 
-    fn draw(&self, canvas: &mut Canvas, subject: &Subject<'_>) {
-        let (left, right) = (FILING_EDGE_MM, self.width - EDGE_MM);
-        let (bottom, top) = (EDGE_MM, self.height - EDGE_MM);
-        let frame = [(left, bottom), (right, bottom), (right, top), (left, top)];
-        canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
+    fn sheets(&self, subject: &Subject<'_>) -> Vec<Page> {
+        let mut canvases = Vec::new();
+        if !self.paper.is_large() {
+            canvases.extend(self.board_and_details(subject));
+        }
+        let mut tables_room = room(self.paper);
+        tables_room.min.y += FOOT_MM;
+        canvases.extend(tables::sheets(subject, tables_room));
+        let count = canvases.len() + 1;
+        let numbered = |i: usize| format!("{i} of {count}, {}", self.paper.name());
+        let said = |i: usize| {
+            let title = format!("{}: cut stringer, sheet {i} of {count}", subject.job.title);
+            (title, subject.description())
+        };
+        let mut sheets = vec![framed(self.first(subject, &numbered(1)), self.paper, said(1))];
+        for (i, mut canvas) in canvases.into_iter().enumerate() {
+            foot_line(&mut canvas, subject, room(self.paper), &numbered(i + 2));
+            sheets.push(framed(canvas, self.paper, said(i + 2)));
+        }
+        sheets
+    }
 
+    /// The views; on a large sheet the details beside them.
+    fn first(&self, subject: &Subject<'_>, sheet: &str) -> Canvas {
+        let mut canvas = Canvas::default();
+        let (room, views) = (room(self.paper), self.views());
+        elevation::draw(&mut canvas, subject, self.scale, top_left(views));
+        let width = COLUMN_MM.min(room.width() - title_block::BAR_WIDTH_MM - COLUMN_GAP_MM);
+        let block = Point::new(room.max.x - width, room.min.y);
+        title_block::draw(&mut canvas, subject, self.scale, sheet, block, width);
+        if !self.paper.is_large() {
+            title_block::scale_bar(&mut canvas, self.scale, room.min, title_block::BAR_WIDTH_MM);
+            return canvas;
+        }
         let (elevation, board) =
             (elevation::size(subject, self.scale), board::size(subject, self.scale));
-        let slack = (self.inner_height() - elevation.1 - board.1).max(0.0);
-        let x = left + PAD_MM + (self.views_width() - elevation.0.max(board.0)).max(0.0) / 2.0;
-        elevation::draw(canvas, subject, self.scale, Point::new(x, top - PAD_MM));
-        board::draw(
-            canvas,
-            subject,
-            self.scale,
-            Point::new(x, top - PAD_MM - elevation.1 - slack / 2.0),
-        );
-
-        let column_left = right - PAD_MM - COLUMN_MM;
-        let block_bottom = bottom + PAD_MM;
-        let bar_bottom = block_bottom + title_block::HEIGHT_MM + BLOCK_GAP_MM;
-        let column_bottom = bar_bottom + title_block::BAR_HEIGHT_MM + BLOCK_GAP_MM;
-        title_block::draw(
-            canvas,
-            subject,
-            self.scale,
-            self.size,
-            Point::new(column_left, block_bottom),
-            COLUMN_MM,
-        );
-        title_block::scale_bar(canvas, self.scale, Point::new(column_left, bar_bottom));
-        column::draw(canvas, subject, column_left, COLUMN_MM, top - PAD_MM, column_bottom);
+        let slack = (views.height() - elevation.1 - board.1).max(0.0);
+        let down = elevation.1 + slack / 2.0;
+        board::draw(&mut canvas, subject, self.scale, moved(top_left(views), 0.0, -down));
+        let bar = moved(block, 0.0, title_block::HEIGHT_MM + BLOCK_GAP_MM);
+        title_block::scale_bar(&mut canvas, self.scale, bar, COLUMN_MM);
+        let column = Point::new(room.max.x - detail::WIDTH_MM, room.max.y);
+        let (foot, head) = detail::heights(subject);
+        let left = column.y - bar.y - title_block::BAR_HEIGHT_MM - foot - head;
+        let apart = (left / 2.0).clamp(1.0, 12.0);
+        detail::draw_head(&mut canvas, subject, column);
+        detail::draw_foot(&mut canvas, subject, moved(column, 0.0, -head - apart));
+        canvas
     }
+
+    /// Of small sheets the next: the board, and the details below it or on one of their own.
+    fn board_and_details(&self, subject: &Subject<'_>) -> Vec<Canvas> {
+        let mut sheets = vec![Canvas::default()];
+        let mut room = room(self.paper);
+        room.min.y += FOOT_MM;
+        board::draw(&mut sheets[0], subject, self.scale, top_left(room));
+        let mut down = board::size(subject, self.scale).1 + BLOCK_GAP_MM;
+        let (foot, head) = detail::heights(subject);
+        if down + foot.max(head) > room.height() {
+            sheets.push(Canvas::default());
+            down = 0.0;
+        }
+        let last = sheets.len() - 1;
+        let second = room.width() - detail::WIDTH_MM;
+        detail::draw_foot(&mut sheets[last], subject, moved(top_left(room), 0.0, -down));
+        detail::draw_head(&mut sheets[last], subject, moved(top_left(room), second, -down));
+        sheets
+    }
+}
+
+/// At the foot of a sheet: which one of what.
+fn foot_line(canvas: &mut Canvas, subject: &Subject<'_>, room: Bounds, sheet: &str) {
+    let right = format!("job {}, sheet {sheet}", subject.fingerprint);
+    let taken = super::page::text_width(&right, TEXT_MM, Weight::Regular) + 6.0;
+    let title = fit(&subject.job.title, room.width() - taken, TEXT_MM, Weight::Regular);
+    canvas.text(room.min, Anchor::Start, title);
+    canvas.text(Point::new(room.max.x, room.min.y), Anchor::End, right);
 }

@@ -81,6 +81,16 @@ impl<'a> Subject<'a> {
         SeatLine::of(self.job)
     }
 
+    /// How the ground falls away from the head, where it does.
+    pub(super) fn ground_fall(&self) -> Option<f64> {
+        self.job.around.ground.map(|ground| ground.fall)
+    }
+
+    /// The ground's height at x: it lies level with the lower surface at the face of the first riser.
+    pub(super) fn ground_y(&self, fall: f64, x: f64) -> f64 {
+        self.flight.base().as_mm() + fall * (x + self.job.tread.riser_board.as_mm())
+    }
+
     /// The upper walking surface.
     pub(super) fn upper_finish_y(&self) -> f64 {
         (self.flight.framing_top_y() + self.flight.head_finish).as_mm()
@@ -89,6 +99,12 @@ impl<'a> Subject<'a> {
     /// The lower end of the top plumb cut.
     pub(super) fn head_cut_foot_y(&self) -> f64 {
         (self.flight.tread_cut_y(self.flight.treads) - self.outline.head_cut_length()).as_mm()
+    }
+
+    /// Where the riser cuts and the head cut stand, from the first riser cut.
+    pub(super) fn positions(&self) -> impl Iterator<Item = Length> {
+        let risers = (1..=self.flight.treads).map(|k| self.flight.nose_x(k));
+        risers.chain([self.flight.head_cut_x])
     }
 
     /// Nose point `k` along the board, from the square end of the blank.

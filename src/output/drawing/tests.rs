@@ -1,14 +1,15 @@
+use super::clear::inside;
 use super::*;
 use crate::diagnostics::{Finding, Numbered, Place, Severity, Value, codes};
-use crate::geometry::{Bounds, Vector};
+use crate::geometry::Bounds;
 use crate::job::{Fingerprint, Job, STARTER, read_job};
-use crate::output::page::{Ink, Item, Path, Text};
+use crate::output::page::{Item, Path, Text, beneath, to_svg};
 use crate::stair::outline::Outline;
 use crate::stair::{Flight, chosen_count};
-use crate::units::{Length, decimal, sixteenths};
+use crate::units::{Length, Tape, decimal, sixteenths};
 
 /// The smallest capitals that a drawing may have, in mm.
-const LEAST_TEXT_MM: f64 = 2.0;
+const LEAST_TEXT_MM: f64 = 2.5;
 
 struct Drawn {
     job: Job,
@@ -26,11 +27,17 @@ impl Drawn {
         Self { job, flight, outline, findings }
     }
 
-    fn sheet(&self) -> Page {
+    fn sheets(&self, paper: Paper) -> Vec<Page> {
         let fingerprint = &Fingerprint::of(&self.job);
         let Self { job, flight, outline, findings } = self;
         let behind_relief = flight.behind_notches() - Length::mm(1.3);
-        sheet(&Subject { job, fingerprint, flight, outline, behind_relief, findings })
+        let subject = Subject { job, fingerprint, flight, outline, behind_relief, findings };
+        sheets(&subject, Some(paper))
+    }
+
+    /// All sheets, one beneath the other.
+    fn sheet(&self) -> Page {
+        beneath(&self.sheets(Paper::Tabloid))
     }
 
     fn svg(&self) -> String {
@@ -158,16 +165,17 @@ fn boxes_overlap(a: Bounds, b: Bounds) -> bool {
 #[test]
 fn every_text_lies_within_the_frame_and_is_large_enough_to_read() {
     for (name, drawn) in cases() {
-        let sheet = drawn.sheet();
-        let frame = Bounds {
-            min: Point::new(FILING_EDGE_MM, EDGE_MM),
-            max: Point::new(sheet.size.width_mm - EDGE_MM, sheet.size.height_mm - EDGE_MM),
-        };
-        for text in sheet.texts() {
-            let b = text.bounds();
-            let inside = b.min.x >= frame.min.x && b.min.y >= frame.min.y && b.max.x <= frame.max.x;
-            assert!(inside && b.max.y <= frame.max.y, "{name}: {text:?} leaves the frame");
-            assert!(text.height_mm >= LEAST_TEXT_MM, "{name}: {text:?} is too small");
+        for paper in [Paper::Tabloid, Paper::Letter, Paper::A3, Paper::A4] {
+            for sheet in drawn.sheets(paper) {
+                assert_eq!(sheet.size, paper.size());
+                let frame = room(paper).grown(PAD_MM);
+                for text in sheet.texts() {
+                    let b = text.bounds();
+                    let out = frame.distance(b.min).max(frame.distance(b.max));
+                    assert!(out <= 0.0, "{name}, {paper:?}: {text:?} leaves the frame");
+                    assert!(text.height_mm >= LEAST_TEXT_MM, "{name}: {text:?} is too small");
+                }
+            }
         }
     }
 }
@@ -196,52 +204,15 @@ fn pieces(path: &Path) -> Vec<(Point, Point)> {
     ring.windows(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
-/// Whether a line passes through a box, by clipping it.
-fn passes_through((from, to): (Point, Point), b: Bounds) -> bool {
-    let along: Vector = to - from;
-    let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
-    for axis in 0..2 {
-        let (low, high) = (b.min[axis] - from[axis], b.max[axis] - from[axis]);
-        if along[axis].abs() < 1e-12 {
-            if low > 0.0 || high < 0.0 {
-                return false;
-            }
-            continue;
-        }
-        let (a, c) = (low / along[axis], high / along[axis]);
-        enter = enter.max(a.min(c));
-        leave = leave.min(a.max(c));
-    }
-    enter < leave
-}
-
 #[test]
-fn a_line_crosses_a_text_only_under_a_mask_and_the_part_crosses_none() {
+fn no_line_crosses_a_text() {
     for (name, drawn) in cases() {
         let sheet = drawn.sheet();
-        let strokes: Vec<(Line, Vec<(Point, Point)>)> = sheet
-            .items()
-            .filter_map(|item| match item {
-                Item::Stroke { path, line } => Some((*line, pieces(path))),
-                Item::Fill { .. } => None,
-            })
-            .collect();
-        let masks: Vec<Bounds> = sheet
-            .items()
-            .filter_map(|item| match item {
-                Item::Fill { corners, ink: Ink::Paper } => Bounds::around(corners.iter().copied()),
-                Item::Fill { .. } | Item::Stroke { .. } => None,
-            })
-            .collect();
         for text in sheet.texts() {
             let room = ink_box(text);
-            let holds = |mask: &Bounds| mask.distance(room.min).max(mask.distance(room.max)) <= 0.0;
-            let is_masked = masks.iter().any(holds);
-            for (line, pieces) in &strokes {
-                if is_masked && *line != Line::VisibleEdge {
-                    continue;
-                }
-                let crosses = pieces.iter().any(|piece| passes_through(*piece, room));
+            for item in sheet.items() {
+                let Item::Stroke { path, line } = item else { continue };
+                let crosses = pieces(path).iter().any(|(a, b)| inside(*a, *b, room).is_some());
                 assert!(!crosses, "{name}: {line:?} through \"{}\" at {}", text.content, text.at);
             }
         }
@@ -283,15 +254,15 @@ fn every_step_mark_stands_on_the_sheet_in_inches_and_millimetres() {
 #[test]
 fn the_part_is_drawn_twice_to_scale_and_never_mirrored() {
     for (name, drawn) in cases() {
-        let scale = Layout::of(&Subject {
+        let subject = Subject {
             job: &drawn.job,
             fingerprint: &Fingerprint::of(&drawn.job),
             flight: &drawn.flight,
             outline: &drawn.outline,
             behind_relief: drawn.flight.behind_notches(),
             findings: &[],
-        })
-        .scale;
+        };
+        let scale = Layout::of(&subject, Paper::Tabloid).scale;
         let area = drawn.outline.contour().area() / (scale * scale);
         let count = drawn.outline.contour().edges().len();
         let sheet = drawn.sheet();
@@ -376,13 +347,111 @@ fn no_negative_zero_no_number_that_is_none_and_no_promise() {
 }
 
 #[test]
-fn findings_that_do_not_fit_are_counted_and_refusals_come_first() {
-    let drawn = Drawn::of(&flush_metric(), many_findings());
+fn every_finding_stands_on_the_sheets_and_refusals_come_first() {
+    for paper in [Paper::Tabloid, Paper::A4] {
+        let drawn = Drawn::of(&flush_metric(), many_findings());
+        let sheets = drawn.sheets(paper);
+        let of = |word: &str| {
+            let starts = |text: &&Text| text.content.starts_with(word);
+            sheets.iter().flat_map(Page::texts).filter(starts).count()
+        };
+        assert_eq!(
+            (of("Refusal, WAIVED, tread"), of("Warning, tread"), of("Note, tread")),
+            (6, 7, 7)
+        );
+        let all: Vec<&Text> = sheets.iter().flat_map(Page::texts).collect();
+        let first = |word: &str| all.iter().position(|text| text.content.starts_with(word));
+        assert!(first("Refusal, WAIVED") < first("Warning"));
+        assert!(all.iter().all(|text| !text.content.contains("report.json")));
+    }
+}
+
+#[test]
+fn the_foot_shows_the_drop_as_an_equation_and_the_square_its_settings() {
+    let drawn = Drawn::of(&open_risers(), Vec::new());
     let sheet = drawn.sheet();
-    let shown = sheet.texts().filter(|text| text.content.starts_with("throat-low at")).count();
-    let more = format!("... and {} more, see report.json", many_findings().len() - shown);
-    assert!(shown > 0 && sheet.texts().any(|text| text.content == more));
-    assert!(sheet.texts().any(|text| text.content == "WAIVED"));
+    let on_row_of = |name: &str| {
+        let row = sheet.texts().find(|text| text.content == name).unwrap();
+        let behind = sheet.texts().filter(|text| {
+            (text.at.y - row.at.y).abs() < 1e-6
+                && text.at.x > row.at.x
+                && text.content.ends_with("in")
+        });
+        behind.map(|text| text.content.clone()).next().unwrap()
+    };
+    let flight = &drawn.flight;
+    let rows = [
+        ("first riser cut", flight.first_riser_cut()),
+        ("tread", flight.tread_thickness),
+        ("finish to come", flight.finish_to_come),
+    ];
+    for (name, length) in rows {
+        assert_eq!(on_row_of(name), sixteenths(length), "{name}");
+    }
+    let sum = flight.first_riser_cut() + flight.tread_thickness - flight.finish_to_come;
+    assert!((sum - flight.unit_rise).as_mm().abs() < 1e-9);
+    for (name, length) in
+        [("unit rise on the tongue", flight.unit_rise), ("unit run on the body", flight.unit_run)]
+    {
+        let row = sheet.texts().find(|text| text.content == name).unwrap();
+        let value = |text: &Text| text.content == length.to_string();
+        assert!(sheet.texts().any(|t| value(t) && (t.at.y - row.at.y).abs() < 1e-6), "{name}");
+    }
+}
+
+#[test]
+fn the_zero_stands_at_its_level_and_both_surfaces_are_named() {
+    let to_come = job(&[("# finish_to_come", "finish_to_come = \"3/4 in\"")]);
+    for (text, names) in [
+        (STARTER.to_string(), vec!["finished floor: stringer stands here"]),
+        (to_come, vec!["finished floor", "stringer stands here"]),
+    ] {
+        let drawn = Drawn::of(&text, Vec::new());
+        let first = drawn.sheets(Paper::Tabloid).remove(0);
+        for name in names {
+            assert!(first.texts().any(|text| text.content == name), "{name}");
+        }
+        // The circles of the running dimensions: that of the heights is the leftmost.
+        let circles = first.items().filter_map(|item| match item {
+            Item::Stroke { path: Path::Arc { center, sweep_deg, .. }, .. }
+                if *sweep_deg == 360.0 =>
+            {
+                Some(*center)
+            }
+            _ => None,
+        });
+        let circles: Vec<Point> = circles.collect();
+        assert_eq!(circles.len(), 3);
+        let level = |text: &Text, circle: &Point| {
+            text.content == "0 in"
+                && text.turn_deg == 0.0
+                && (text.at.y + text.height_mm / 2.0 - circle.y).abs() < 1e-9
+                && text.at.x < circle.x
+                && circle.x - text.at.x < 6.0
+        };
+        assert!(first.texts().any(|text| circles.iter().any(|circle| level(text, circle))));
+    }
+}
+
+#[test]
+fn scales_are_those_of_the_paper_and_a_usual_flight_fills_it() {
+    for (text, tape, scale) in
+        [(STARTER.to_string(), Tape::Inches, 16.0), (flush_metric(), Tape::Metric, 30.0)]
+    {
+        let drawn = Drawn::of(&text, Vec::new());
+        tape.tells(|| {
+            let subject = Subject {
+                job: &drawn.job,
+                fingerprint: &Fingerprint::of(&drawn.job),
+                flight: &drawn.flight,
+                outline: &drawn.outline,
+                behind_relief: drawn.flight.behind_notches(),
+                findings: &[],
+            };
+            let layout = Layout::of(&subject, Paper::of_tape());
+            assert!(layout.scale <= scale, "1 : {}", layout.scale);
+        });
+    }
 }
 
 #[test]
@@ -390,7 +459,7 @@ fn a_notch_that_was_left_out_is_not_dimensioned() {
     let with = Drawn::of(STARTER, Vec::new()).sheet();
     let too_wide = Drawn::of(&job(&[("width = \"3 1/2 in\"", "width = \"40 in\"")]), Vec::new());
     assert!(too_wide.outline.notch_problem().is_some());
-    let names_notch = |sheet: &Page| sheet.texts().any(|text| text.content == "plate notch");
+    let names_notch = |sheet: &Page| sheet.texts().any(|text| text.content.starts_with("notch "));
     assert!(names_notch(&with) && !names_notch(&too_wide.sheet()));
 }
 

@@ -9,12 +9,13 @@ use crate::pipeline::numbers::Value;
 use crate::units::{Length, MM_PER_INCH, Tape, decimal, on_tape, sixteenths};
 
 /// Height of the block.
-pub(super) const HEIGHT_MM: f64 = 39.0;
-/// Height of the scale bar's block.
-pub(super) const BAR_HEIGHT_MM: f64 = 20.0;
-/// Height of a title that fits one line, and of one that does not.
+pub(super) const HEIGHT_MM: f64 = 46.0;
+/// Height of the scale bar's block, its note in one row, and its least width.
+pub(super) const BAR_HEIGHT_MM: f64 = 21.0;
+pub(super) const BAR_WIDTH_MM: f64 = 103.0;
+/// Height of a title that fits one line; one that does not is as high as the rest.
 const TITLE_MM: f64 = 3.5;
-const LONG_TITLE_MM: f64 = 2.5;
+const TITLE_LINES: usize = 3;
 const PAD_MM: f64 = 2.0;
 /// Length of the two bars on the paper.
 const BAR_MM: f64 = 100.0;
@@ -25,19 +26,19 @@ pub(super) fn draw(
     canvas: &mut Canvas,
     subject: &Subject<'_>,
     scale: f64,
-    size: &str,
+    sheet: &str,
     corner: Point,
     width: f64,
 ) {
     let at = |x: f64, y: f64| moved(corner, x, y);
-    let (rows_top, right) = (7.0 * ROW_MM + PAD_MM + 0.6, width);
+    let (rows_top, right) = (7.0 * ROW_MM + PAD_MM + 1.0, width);
     canvas.closed(
         vec![at(0.0, 0.0), at(right, 0.0), at(right, HEIGHT_MM), at(0.0, HEIGHT_MM)],
         Line::VisibleEdge,
     );
     canvas.line(at(0.0, rows_top), at(right, rows_top), Line::Rule);
     title(canvas, &subject.job.title, corner, width);
-    for (i, [left, right]) in rows(subject, scale, size).into_iter().enumerate() {
+    for (i, [left, right]) in rows(subject, scale, sheet).into_iter().enumerate() {
         let y = rows_top - PAD_MM - TEXT_MM + 0.3 - ROW_MM * i as f64;
         let half = width / 2.0;
         let room = if right.1.is_empty() { width } else { half };
@@ -56,19 +57,20 @@ fn title(canvas: &mut Canvas, title: &str, corner: Point, width: f64) {
         canvas.sized(at, title, TITLE_MM, Weight::Bold);
         return;
     }
-    let mut height = LONG_TITLE_MM;
-    if wrap(title, room, height, Weight::Bold).len() > 2 {
-        height = TEXT_MM;
+    let mut lines = wrap(title, room, TEXT_MM, Weight::Bold);
+    if lines.len() > TITLE_LINES {
+        let rest = lines.split_off(TITLE_LINES - 1).join(" ");
+        lines.push(fit(&rest, room, TEXT_MM, Weight::Bold));
     }
-    for (i, line) in wrap(title, room, height, Weight::Bold).into_iter().enumerate() {
-        let y = top - 1.2 - height - (height + 1.3) * i as f64;
-        canvas.sized(Point::new(corner.x + PAD_MM, y), line, height, Weight::Bold);
+    for (i, line) in lines.into_iter().enumerate() {
+        let y = top - 1.2 - TEXT_MM - (TEXT_MM + 1.3) * i as f64;
+        canvas.sized(Point::new(corner.x + PAD_MM, y), line, TEXT_MM, Weight::Bold);
     }
 }
 
 type Cell = (&'static str, String);
 
-fn rows(subject: &Subject<'_>, scale: f64, size: &str) -> Vec<[Cell; 2]> {
+fn rows(subject: &Subject<'_>, scale: f64, sheet: &str) -> Vec<[Cell; 2]> {
     let (job, flight) = (subject.job, subject.flight);
     let none = || ("", String::new());
     let risers = if flight.risers == 1 { "riser" } else { "risers" };
@@ -90,7 +92,7 @@ fn rows(subject: &Subject<'_>, scale: f64, size: &str) -> Vec<[Cell; 2]> {
         [("Stair", step), none()],
         [("Board", section), none()],
         [("Makes", makes(job)), ("Rules", job.rules.called())],
-        [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", format!("1 of 1, {size}"))],
+        [("Scale", format!("1 : {}", decimal(scale, 0))), ("Sheet", sheet.to_string())],
         [("Units", units.to_string()), ("Job", subject.fingerprint.to_string())],
         [
             (sign.0, sign.1.to_string()),
@@ -123,7 +125,7 @@ fn makes(job: &Job) -> String {
 }
 
 fn cell(canvas: &mut Canvas, at: Point, room: f64, (name, value): &Cell) {
-    let offset = 14.0;
+    let offset = 18.0;
     canvas.text(at, Anchor::Start, *name);
     let text = fit(value, room - offset - 1.0, TEXT_MM, Weight::Regular);
     canvas.text(moved(at, offset, 0.0), Anchor::Start, text);
@@ -131,17 +133,21 @@ fn cell(canvas: &mut Canvas, at: Point, room: f64, (name, value): &Cell) {
 
 /// Draws the two bars with their lower left corner at `corner`: 100 mm and 4 in of paper, and what
 /// they stand for.
-pub(super) fn scale_bar(canvas: &mut Canvas, scale: f64, corner: Point) {
+pub(super) fn scale_bar(canvas: &mut Canvas, scale: f64, corner: Point, width: f64) {
     let note = "Measure the print: the upper bar must be 100 mm long, the lower 4 in.";
-    canvas.text(moved(corner, 0.0, BAR_HEIGHT_MM - TEXT_MM), Anchor::Start, note);
-    let bar = moved(corner, 0.0, 8.4);
+    let rows = wrap(note, width, TEXT_MM, Weight::Regular);
+    for (i, row) in rows.iter().rev().enumerate() {
+        let up = BAR_HEIGHT_MM - TEXT_MM + ROW_MM * i as f64;
+        canvas.text(moved(corner, 0.0, up), Anchor::Start, row.as_str());
+    }
+    let bar = moved(corner, 0.0, 8.6);
     divided(canvas, bar, BAR_MM, 10, 1.8);
     divided(canvas, moved(bar, 0.0, -1.8), BAR_IN * MM_PER_INCH, 8, 1.8);
     let above = |share: f64| moved(bar, BAR_MM * share, 2.8);
     let below = |share: f64| moved(bar, BAR_IN * MM_PER_INCH * share, -1.8 - 1.0 - TEXT_MM);
     canvas.text(above(0.0), Anchor::Start, "0");
     canvas.text(below(0.0), Anchor::Start, "0");
-    for (share, anchor) in [(0.5, Anchor::Middle), (1.0, Anchor::Middle)] {
+    for (share, anchor) in [(0.5, Anchor::Middle), (1.0, Anchor::End)] {
         let mm = decimal(BAR_MM * share * scale, 0);
         canvas.text(above(share), anchor, format!("{mm} mm"));
         canvas.text(below(share), anchor, sixteenths(Length::inches(BAR_IN * share * scale)));

@@ -12,7 +12,7 @@ pub use pdf::{is_own_pdf, pdf};
 pub use svg::to_svg;
 pub use text::{Anchor, CAP_HEIGHT_EM, DESCENT_EM, Text, Weight, fit, text_width, wrap};
 
-use crate::geometry::{Bounds, Point};
+use crate::geometry::{Bounds, Point, Vector};
 
 /// A size of paper in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -165,6 +165,51 @@ impl Page {
     /// The boxes of everything on the page; what a window cuts off is counted too.
     pub fn boxes(&self) -> Vec<Bounds> {
         self.items().filter_map(Item::bounds).chain(self.texts().map(Text::bounds)).collect()
+    }
+}
+
+/// Several pages as one, each beneath the one before.
+pub fn beneath(pages: &[Page]) -> Page {
+    let width_mm = pages.iter().map(|page| page.size.width_mm).fold(0.0, f64::max);
+    let height_mm = pages.iter().map(|page| page.size.height_mm).sum();
+    let mut top = height_mm;
+    let mut layers = Vec::new();
+    for page in pages {
+        top -= page.size.height_mm;
+        let up = Vector::new(0.0, top);
+        layers.extend(page.layers.iter().map(|layer| layer.moved(up)));
+    }
+    let said = |of: fn(&Page) -> &str| pages.first().map(of).unwrap_or_default().to_string();
+    let (title, description) = (said(|page| &page.title), said(|page| &page.description));
+    Page { size: Size { width_mm, height_mm }, title, description, layers }
+}
+
+impl Layer {
+    fn moved(&self, by: Vector) -> Self {
+        let window = self.window.map(|of| Bounds { min: of.min + by, max: of.max + by });
+        let items = self.items.iter().map(|item| item.moved(by)).collect();
+        let texts =
+            self.texts.iter().map(|text| Text { at: text.at + by, ..text.clone() }).collect();
+        Self { window, items, texts }
+    }
+}
+
+impl Item {
+    fn moved(&self, by: Vector) -> Self {
+        let all = |points: &[Point]| points.iter().map(|p| p + by).collect::<Vec<_>>();
+        match self {
+            Self::Fill { corners, ink } => Self::Fill { corners: all(corners), ink: *ink },
+            Self::Stroke { path, line } => {
+                let path = match path {
+                    Path::Open(points) => Path::Open(all(points)),
+                    Path::Closed(points) => Path::Closed(all(points)),
+                    &Path::Arc { center, radius, from_deg, sweep_deg } => {
+                        Path::Arc { center: center + by, radius, from_deg, sweep_deg }
+                    }
+                };
+                Self::Stroke { path, line: *line }
+            }
+        }
     }
 }
 

@@ -1,0 +1,135 @@
+//! Many jobs of all kinds, drawn and measured: no text lies on another, on a line or on an
+//! arrowhead, and all lie within the frame.
+
+use super::clear::{inside, overlap};
+use super::{Paper, Subject, room, sheets};
+use crate::diagnostics::Finding;
+use crate::geometry::{Bounds, Point};
+use crate::job::{Fingerprint, Ground, Job, Joint, Meets, RiserChoice, STARTER, Seat, read_job};
+use crate::output::page::{Item, Page, Text};
+use crate::stair::Flight;
+use crate::stair::outline::Outline;
+use crate::units::{Length, Tape};
+
+/// Jobs of the sweep; more where the environment asks for them.
+const JOBS: usize = 120;
+/// What is reported of a failure.
+const REPORTED: usize = 10;
+
+/// A job by its number: every choice turns at its own pace, so all pairs of choices come up.
+fn numbered(i: usize) -> (String, Job, Tape, Paper) {
+    let of = |values: &[f64], pace: usize| values[i / pace % values.len()];
+    let mut job = read_job("job", STARTER, &|_| unreachable!("no profile is read")).unwrap();
+    let risers = 2 + i % 17;
+    let rise = Length::inches(of(&[7.0, 7.3125, 5.0, 8.25, 6.6], 1));
+    job.rise.total = rise * risers as f64;
+    job.rise.finish_to_come = Length::inches(of(&[0.0, 0.75], 2));
+    job.tread.cut = Length::inches(of(&[10.25, 9.0, 11.0, 14.0, 10.0], 3));
+    job.tread.thickness = Length::inches(of(&[1.0, 1.5], 5));
+    let meets = if (i / 3).is_multiple_of(2) { Meets::OneDown } else { Meets::Flush };
+    job.head.meets = meets;
+    let inches = Length::inches;
+    job.around.joint = match i / 7 % 4 {
+        1 => Some(Joint::LedgerNotch { width: inches(1.5), height: inches(1.5) }),
+        2 => Some(Joint::HangerBoard { thickness: inches(1.5), depth: inches(11.25) }),
+        3 => Some(Joint::TopOver {
+            below: inches(if meets == Meets::Flush { 3.0 } else { 11.0 }),
+            bearing: inches(3.0),
+        }),
+        _ => None,
+    };
+    if i / 7 % 4 == 2 {
+        job.head.spacer = inches(1.5);
+    }
+    job.around.ground = (i % 5 == 4).then(|| Ground {
+        at_head: job.rise.total,
+        fall: of(&[1.0 / 14.0, -1.0 / 20.0], 5),
+        edge_out: Length::ZERO,
+        seat: if i.is_multiple_of(2) { Seat::Level } else { Seat::Follow },
+        choice: RiserChoice::Forced(risers),
+    });
+    let (tape, papers) = match i / 4 % 2 {
+        0 => (Tape::Inches, [Paper::Tabloid, Paper::Letter]),
+        _ => (Tape::Metric, [Paper::A3, Paper::A4]),
+    };
+    let name = format!("job {i}: {risers} risers of {rise}, run {}, {meets:?}", job.tread.cut);
+    (name, job, tape, papers[i / 2 % 2])
+}
+
+/// What is wrong on a page, in words.
+fn wrong(page: &Page, frame: Bounds) -> Vec<String> {
+    let ink = |text: &Text| text.bounds().grown(-0.15);
+    let texts: Vec<(&Text, Bounds)> = page.texts().map(|text| (text, ink(text))).collect();
+    let mut wrong = Vec::new();
+    for (i, (text, of)) in texts.iter().enumerate() {
+        let said = &text.content;
+        if frame.distance(of.min).max(frame.distance(of.max)) > 0.3 {
+            wrong.push(format!("\"{said}\" leaves the frame"));
+        }
+        let on = texts[i + 1..].iter().filter(|(_, other)| overlap(*of, *other));
+        wrong.extend(on.map(|(other, _)| format!("\"{said}\" on \"{}\"", other.content)));
+        for item in page.items() {
+            match item {
+                Item::Stroke { path, line } => {
+                    let through = |pair: &[Point]| inside(pair[0], pair[1], *of).is_some();
+                    if path.points().windows(2).any(through) {
+                        wrong.push(format!("{line:?} through \"{said}\""));
+                    }
+                }
+                Item::Fill { .. } => {
+                    if item.bounds().is_some_and(|fill| overlap(fill, *of)) {
+                        wrong.push(format!("an arrowhead on \"{said}\""));
+                    }
+                }
+            }
+        }
+    }
+    wrong
+}
+
+fn drawn(job: &Job, risers: usize, tape: Tape, paper: Paper) -> Option<Vec<Page>> {
+    let flight = Flight::new(job, risers);
+    let outline = Outline::of(job, &flight).ok()?;
+    let findings: Vec<Finding> = Vec::new();
+    tape.tells(|| {
+        let fingerprint = &Fingerprint::of(job);
+        let behind_relief = flight.behind_notches() - Length::mm(1.3);
+        let (flight, outline, findings) = (&flight, &outline, &findings[..]);
+        let subject = Subject { job, fingerprint, flight, outline, behind_relief, findings };
+        Some(sheets(&subject, Some(paper)))
+    })
+}
+
+#[test]
+fn no_text_lies_on_anything_in_any_of_many_jobs() {
+    let asked = std::env::var("SEATCUT_DRAWN_JOBS").ok().and_then(|count| count.parse().ok());
+    let (mut found, mut measured) = (Vec::new(), 0);
+    let jobs = asked.unwrap_or(JOBS);
+    for i in 0..jobs {
+        let (name, job, tape, paper) = numbered(i);
+        let Some(pages) = drawn(&job, 2 + i % 17, tape, paper) else { continue };
+        measured += 1;
+        let frame = room(paper).grown(super::PAD_MM);
+        for (k, page) in pages.iter().enumerate() {
+            let said = |wrong| format!("{name}, {paper:?}, sheet {}: {wrong}", k + 1);
+            found.extend(wrong(page, frame).into_iter().map(said));
+        }
+    }
+    assert!(measured * 10 >= jobs * 8, "only {measured} jobs of {jobs} have a part");
+    let first = found.iter().take(REPORTED).cloned().collect::<Vec<_>>().join("\n");
+    assert!(found.is_empty(), "{} on {measured} jobs, the first:\n{first}", found.len());
+}
+
+#[test]
+fn the_measure_sees_a_text_on_a_line_and_on_a_text() {
+    let (_, job, tape, paper) = numbered(5);
+    let mut page = drawn(&job, 7, tape, paper).unwrap().remove(0);
+    let frame = room(paper).grown(super::PAD_MM);
+    let before = wrong(&page, frame).len();
+    let twice = page.layers[0].texts[0].clone();
+    let corner = Text { at: frame.min, ..twice.clone() };
+    page.layers[0].texts.extend([twice, corner]);
+    let after = wrong(&page, frame);
+    assert!(after.len() >= before + 2, "{after:?}");
+    assert!(after.iter().any(|wrong| wrong.starts_with("VisibleEdge through")));
+}

@@ -1,0 +1,248 @@
+//! What is read beside the views: every step, the figures, the findings, what is looked at on site,
+//! the cautions. It flows down columns and over to the next sheet; nothing is cut off.
+
+use super::Subject;
+use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, moved};
+use super::findings::{check_on_site, sentences};
+use crate::geometry::{Bounds, Point};
+use crate::output::content::CAUTIONS;
+use crate::output::page::{Anchor, Line, Weight, corners, fit, text_width, wrap};
+use crate::pipeline::numbers::{always, numbers};
+use crate::units::{Tape, decimal, on_tape};
+
+/// Width of the column of figures, and the least of one of sentences.
+const FIGURES_MM: f64 = 142.0;
+const SENTENCES_MM: f64 = 98.0;
+/// Between two columns.
+const BETWEEN_MM: f64 = 7.0;
+/// Between two blocks.
+const BLOCK_GAP_MM: f64 = 4.0;
+/// What a heading takes.
+const HEADING_ROW_MM: f64 = HEADING_MM + 3.0;
+/// Room of the millimetres in the table of steps.
+const MM_CELL_MM: f64 = 15.5;
+/// Where sentences begin behind their box or dash.
+const INDENT_MM: f64 = 5.0;
+
+/// One row of a column.
+enum Row {
+    Heading(&'static str),
+    /// Texts at their places from the left.
+    Cells(Vec<(f64, Anchor, String, Weight)>),
+    /// A box to tick before a text.
+    Box(String),
+    /// A line by what it stands for.
+    Legend(Line, &'static str),
+    Gap,
+}
+
+impl Row {
+    fn height(&self) -> f64 {
+        match self {
+            Self::Heading(_) => HEADING_ROW_MM,
+            Self::Cells(_) | Self::Legend(..) => ROW_MM,
+            Self::Box(_) => ROW_MM + 0.6,
+            Self::Gap => BLOCK_GAP_MM,
+        }
+    }
+
+    fn draw(&self, canvas: &mut Canvas, top_left: Point, width: f64) {
+        let baseline = moved(top_left, 0.0, -TEXT_MM);
+        match self {
+            Self::Heading(text) => {
+                canvas.heading(moved(top_left, 0.0, -HEADING_MM), *text);
+                let rule = moved(top_left, 0.0, -HEADING_MM - 1.4);
+                canvas.line(rule, moved(rule, width, 0.0), Line::Rule);
+            }
+            Self::Cells(cells) => {
+                for (x, anchor, text, weight) in cells {
+                    let at = moved(baseline, *x, 0.0);
+                    match anchor {
+                        Anchor::Start => canvas.sized(at, text.as_str(), TEXT_MM, *weight),
+                        Anchor::Middle | Anchor::End => canvas.text(at, *anchor, text.as_str()),
+                    }
+                }
+            }
+            Self::Box(text) => {
+                let min = moved(baseline, 0.2, -0.2);
+                let square = Bounds { min, max: moved(min, TEXT_MM + 0.4, TEXT_MM + 0.4) };
+                canvas.closed(corners(&square), Line::Rule);
+                canvas.text(moved(baseline, INDENT_MM, 0.0), Anchor::Start, text.as_str());
+            }
+            Self::Legend(line, name) => {
+                let middle = moved(baseline, 0.0, TEXT_MM / 2.0);
+                canvas.line(middle, moved(middle, 16.0, 0.0), *line);
+                canvas.text(moved(baseline, 19.0, 0.0), Anchor::Start, *name);
+            }
+            Self::Gap => {}
+        }
+    }
+}
+
+/// The sheets of tables for a room of that width, from its upper left corner down.
+pub(super) fn sheets(subject: &Subject<'_>, room: Bounds) -> Vec<Canvas> {
+    let others = ((room.width() - FIGURES_MM) / (SENTENCES_MM + BETWEEN_MM)).floor().max(1.0);
+    let narrow = (room.width() - FIGURES_MM) / others - BETWEEN_MM;
+    let mut figures = Flow::new(figure_rows(subject));
+    let mut sentences = Flow::new(sentence_rows(subject, narrow));
+    let mut sheets = Vec::new();
+    while !(figures.is_done() && sentences.is_done()) {
+        let mut canvas = Canvas::default();
+        let corner = Point::new(room.min.x, room.max.y);
+        let first = if figures.is_done() { &mut sentences } else { &mut figures };
+        first.fill(&mut canvas, corner, FIGURES_MM, room.height());
+        for i in 0..others as usize {
+            let left = FIGURES_MM + BETWEEN_MM + (narrow + BETWEEN_MM) * i as f64;
+            sentences.fill(&mut canvas, moved(corner, left, 0.0), narrow, room.height());
+        }
+        sheets.push(canvas);
+    }
+    sheets
+}
+
+/// Rows that flow from column to column.
+struct Flow {
+    rows: Vec<Row>,
+    next: usize,
+}
+
+impl Flow {
+    fn new(rows: Vec<Row>) -> Self {
+        Self { rows, next: 0 }
+    }
+
+    fn is_done(&self) -> bool {
+        self.next == self.rows.len()
+    }
+
+    /// What a row needs: a heading stands on no column's foot.
+    fn needs(&self, i: usize) -> f64 {
+        let own = self.rows[i].height();
+        match self.rows[i] {
+            Row::Heading(_) if i + 1 < self.rows.len() => own + self.rows[i + 1].height() + ROW_MM,
+            _ => own,
+        }
+    }
+
+    fn fill(&mut self, canvas: &mut Canvas, top_left: Point, width: f64, height: f64) {
+        let mut y = 0.0;
+        while !self.is_done() && (y + self.needs(self.next) <= height || y == 0.0) {
+            let row = &self.rows[self.next];
+            if !(y == 0.0 && matches!(row, Row::Gap)) {
+                row.draw(canvas, moved(top_left, 0.0, -y), width);
+                y += row.height();
+            }
+            self.next += 1;
+        }
+    }
+}
+
+fn cell(x: f64, anchor: Anchor, text: impl Into<String>) -> (f64, Anchor, String, Weight) {
+    (x, anchor, text.into(), Weight::Regular)
+}
+
+fn figure_rows(subject: &Subject<'_>) -> Vec<Row> {
+    let mut rows = step_rows(subject);
+    rows.extend([Row::Gap, Row::Heading("FRAMING SQUARE")]);
+    let flight = subject.flight;
+    let pair = |name: String, value: String| {
+        let room = FIGURES_MM - text_width(&value, TEXT_MM, Weight::Regular) - 2.0;
+        let name = fit(&name, room, TEXT_MM, Weight::Regular);
+        Row::Cells(vec![cell(0.0, Anchor::Start, name), cell(FIGURES_MM, Anchor::End, value)])
+    };
+    rows.push(pair("unit rise on the tongue".into(), flight.unit_rise.to_string()));
+    rows.push(pair("unit run on the body".into(), flight.unit_run.to_string()));
+    rows.extend([Row::Gap, Row::Heading("FIGURES")]);
+    let numbers = numbers(subject.job, flight, Some(subject.outline), subject.behind_relief);
+    rows.extend(
+        always(&numbers).map(|(number, value)| pair(number.label.to_string(), value.to_string())),
+    );
+    rows
+}
+
+/// The table of steps, each in the unit of the tape and in millimetres.
+fn step_rows(subject: &Subject<'_>) -> Vec<Row> {
+    let third = (FIGURES_MM - 9.0) / 3.0;
+    let rights = [1.0, 2.0, 3.0].map(|i| 9.0 + third * i);
+    let is_inches = Tape::in_hand() == Tape::Inches;
+    let mut rows = vec![Row::Heading("STEP MARKS")];
+    for names in
+        [["height of", "riser cut", "nose mark"], ["tread cut", "from the first", "on board"]]
+    {
+        let named = |(name, right): (&str, f64)| cell(right, Anchor::End, name);
+        rows.push(Row::Cells(names.into_iter().zip(rights).map(named).collect()));
+    }
+    let mut units = vec![cell(0.0, Anchor::Start, "step")];
+    for right in rights {
+        if is_inches {
+            units.push(cell(right - MM_CELL_MM, Anchor::End, "in"));
+        }
+        units.push(cell(right, Anchor::End, "mm"));
+    }
+    rows.push(Row::Cells(units));
+    let flight = subject.flight;
+    for k in 1..=flight.treads {
+        let mut cells = vec![cell(6.5, Anchor::End, k.to_string())];
+        let values = [flight.tread_cut_y(k), flight.nose_x(k), subject.nose_mark(k)];
+        for (value, right) in values.into_iter().zip(rights) {
+            if is_inches {
+                cells.push(cell(right - MM_CELL_MM, Anchor::End, on_tape(value)));
+            }
+            cells.push(cell(right, Anchor::End, decimal(value.as_mm(), 1)));
+        }
+        rows.push(Row::Cells(cells));
+    }
+    rows
+}
+
+/// A text in rows behind a mark.
+fn wrapped(mark: &str, text: &str, width: f64, weight: Weight) -> Vec<Row> {
+    let lines = wrap(text, width - INDENT_MM, TEXT_MM, Weight::Regular);
+    let row = |(i, line): (usize, String)| {
+        let mut cells = vec![cell(INDENT_MM, Anchor::Start, line)];
+        if i == 0 && !mark.is_empty() {
+            cells.push((0.0, Anchor::Start, mark.to_string(), weight));
+        }
+        Row::Cells(cells)
+    };
+    lines.into_iter().enumerate().map(row).collect()
+}
+
+fn sentence_rows(subject: &Subject<'_>, width: f64) -> Vec<Row> {
+    let mut rows = vec![Row::Heading("FINDINGS")];
+    let sentences = sentences(subject.findings);
+    if sentences.is_empty() {
+        let none = "None. That is no approval: local code and licensed practice decide.";
+        rows.extend(wrapped("", none, width, Weight::Regular));
+    }
+    for (head, sentence) in sentences {
+        let head = fit(&head, width, TEXT_MM, Weight::Bold);
+        rows.push(Row::Cells(vec![(0.0, Anchor::Start, head, Weight::Bold)]));
+        rows.extend(wrapped("", &sentence, width, Weight::Regular));
+    }
+    let boxes = check_on_site(subject.findings);
+    if !boxes.is_empty() {
+        rows.extend([Row::Gap, Row::Heading("CHECK ON SITE")]);
+    }
+    for text in boxes {
+        let mut lines = wrap(&text, width - INDENT_MM, TEXT_MM, Weight::Regular).into_iter();
+        rows.extend(lines.next().map(Row::Box));
+        rows.extend(lines.map(|line| Row::Cells(vec![cell(INDENT_MM, Anchor::Start, line)])));
+    }
+    rows.extend([Row::Gap, Row::Heading("CAUTIONS")]);
+    rows.extend(CAUTIONS.iter().flat_map(|text| wrapped("-", text, width, Weight::Regular)));
+    rows.extend([Row::Gap, Row::Heading("LEGEND")]);
+    let lines = [
+        (Line::VisibleEdge, "the part"),
+        (Line::Dimension, "dimensions"),
+        (Line::Adjacent, "floor, plate, treads, framing"),
+        (Line::Centre, "nose line"),
+    ];
+    rows.extend(lines.map(|(line, name)| Row::Legend(line, name)));
+    if Tape::in_hand() == Tape::Inches {
+        let signs = "7 1/4+ in, 7 in full: a hair over. 7 1/4- in, 7 in scant: a hair under.";
+        let lines = wrap(signs, width, TEXT_MM, Weight::Regular);
+        rows.extend(lines.into_iter().map(|line| Row::Cells(vec![cell(0.0, Anchor::Start, line)])));
+    }
+    rows
+}
