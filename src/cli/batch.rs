@@ -10,6 +10,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::args::BatchArguments;
 use super::console::{Console, shown};
+use super::io_words::why;
 use super::made::in_place_all_the_same;
 use super::make::{Making, make_entries};
 use super::output_set::{Existing, Goal, SetKind, Staging};
@@ -196,7 +197,7 @@ fn named(jobs: Vec<PathBuf>) -> Vec<Task> {
 }
 
 fn cannot(path: &Path, error: &std::io::Error) -> Error {
-    Error::new(ErrorKind::File, format!("cannot be used: {error}"))
+    Error::new(ErrorKind::File, format!("cannot be used: {}", why(error)))
         .in_file(&path.display().to_string())
         .hint("check the path and its permissions")
 }

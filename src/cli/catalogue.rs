@@ -6,6 +6,7 @@ use std::path::Path;
 
 use super::Ending;
 use super::console::{Console, shown};
+use super::io_words::why;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::STARTER;
 use crate::profile::{embedded, embedded_names};
@@ -18,7 +19,7 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
     }
     let name = file.display().to_string();
     let failed = |e: std::io::Error| {
-        Error::new(ErrorKind::File, format!("cannot be written: {e}"))
+        Error::new(ErrorKind::File, format!("cannot be written: {}", why(&e)))
             .in_file(&name)
             .hint("give the name of a file that does not exist yet")
     };

@@ -47,7 +47,7 @@ fn of_job(job: &Job, path: &Path) -> Result<AsBuilt, Error> {
             .in_file(&path.display().to_string())
             .found("no table [built]")
             .allowed("[built] in the job, or a file with it as the second argument")
-            .hint("[built] with heights = [\"7 1/4 in\", \"14 1/2 in\"]")
+            .hint("a line [built], and below it heights: every tread top over the lower floor, as measured")
     })
 }
 

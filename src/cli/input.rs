@@ -5,6 +5,7 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
+use super::io_words::why;
 use super::output_set::settled;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
@@ -18,7 +19,7 @@ const LARGEST_TEXT: u64 = 1 << 20;
 pub(super) fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, Error> {
     let name = path.display().to_string();
     let failed = |e: io::Error| {
-        Error::new(ErrorKind::File, format!("cannot be read: {e}"))
+        Error::new(ErrorKind::File, format!("cannot be read: {}", why(&e)))
             .in_file(&name)
             .hint("check the path and its permissions; `-` reads standard input")
     };

@@ -9,6 +9,7 @@ mod explain;
 mod fit;
 mod glossary;
 mod input;
+mod io_words;
 mod judged;
 mod made;
 mod make;

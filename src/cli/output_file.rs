@@ -4,6 +4,7 @@ use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use super::io_words::why;
 use super::output_set::{Existing, guarded, hidden_path, is_input, parent_of, sweep};
 use crate::diagnostics::{Error, ErrorKind};
 
@@ -48,7 +49,7 @@ pub(super) fn write_whole(
             let _ = fs::remove_file(&beside);
             Error::new(
                 ErrorKind::File,
-                format!("cannot be written: {e}; nothing was left half-written"),
+                format!("cannot be written: {}; nothing was left half-written", why(&e)),
             )
             .in_file(&name)
             .hint("check the path, its permissions and the room on the disk")

@@ -93,7 +93,7 @@ impl Readings {
             return Err(input("the width of the stair is nothing")
                 .found(width.to_string())
                 .allowed("more than 0")
-                .hint("width = \"36 in\""));
+                .hint("measure stair.width again"));
         }
         RiseAcross::are_enough(readings.len())?;
         for reading in &readings {

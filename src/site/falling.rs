@@ -70,7 +70,7 @@ impl FallingGround {
             )
             .found(at_head.to_string())
             .allowed(format!("more than 0, at most {}", Length::mm(MOST_TOTAL_RISE_MM)))
-            .hint("at_head = \"48 in\""));
+            .hint("measure at_head again: plumb at the head"));
         }
         if edge_out < Length::ZERO || edge_out > Length::mm(MOST_EDGE_OUT_MM) {
             return Err(Error::new(
@@ -79,7 +79,7 @@ impl FallingGround {
             )
             .found(format!("{edge_out} out from the rim"))
             .allowed(format!("0 to {}", Length::mm(MOST_EDGE_OUT_MM)))
-            .hint("edge_out = \"1 in\""));
+            .hint("measure edge_out again: level, from the rim out to the plumb line"));
         }
         Ok(Self { at_head, grade, edge_out })
     }

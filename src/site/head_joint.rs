@@ -168,6 +168,6 @@ fn checked(kind: Joint) -> Result<(), Error> {
         )
         .found(bad.unwrap_or(below).to_string())
         .allowed("more than 0; how far a header lies below may be 0")
-        .hint("joint = { with = \"ledger-notch\", width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
+        .hint("measure the joint's sizes again")),
     }
 }

@@ -82,7 +82,7 @@ impl StringerLayout {
             )
             .found(format!("{most} apart under {width}"))
             .allowed(format!("at most {MOST_SPANS:.0} spans"))
-            .hint("most_spacing = \"16 in\""));
+            .hint("most_spacing as the treads' maker gives it"));
         }
         let spacing = span / spans;
         let mut centres: Vec<Length> =
@@ -107,5 +107,5 @@ fn positive(what: &str, length: Length) -> Result<(), Error> {
     Err(Error::new(ErrorKind::Input, format!("the {what} is nothing"))
         .found(length.to_string())
         .allowed("more than 0")
-        .hint("width = \"36 in\", most_spacing = \"16 in\""))
+        .hint("look at width and most_spacing again"))
 }

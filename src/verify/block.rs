@@ -84,7 +84,7 @@ pub(super) fn check_size(text: &[u8], file: &str) -> Result<(), Error> {
 
 /// An error at a line and column of a file that cannot be read.
 pub(super) fn unreadable(file: &str, line: usize, column: usize, what: impl Into<String>) -> Error {
-    let place = Position { file: file.to_string(), line_column: Some((line, column)) };
+    let place = Position { file: file.to_string(), line_column: Some((line, column)), line: None };
     Error::new(ErrorKind::NotThisPart, what).at(place)
 }
 

@@ -72,7 +72,7 @@ fn a_flush_head_has_no_nosing_of_the_upper_finish() {
     assert!(found(&workup, "head-overhang-assumed").is_none());
     let error = Stair { head: format!("{flush}\noverhang = \"1 in\""), ..Stair::default() };
     let said = error.try_job().unwrap_err().to_string();
-    assert!(said.contains("one-down head only") && said.contains("job.toml:"), "{said}");
+    assert!(said.contains("one-down head only") && said.contains("job.toml, line "), "{said}");
     let said = headed("overhang = \"7 in\"").try_job().unwrap_err().to_string();
     assert!(said.contains("head.overhang"), "{said}");
 }
@@ -108,7 +108,7 @@ fn a_rough_rise_that_contradicts_or_is_eaten_by_a_finish_is_refused_with_its_pla
         (risen("risers = 7"), "`rough`"),
     ] {
         let said = stair.try_job().unwrap_err().to_string();
-        assert!(said.contains(says) && said.contains("job.toml:"), "{said}");
+        assert!(said.contains(says) && said.contains("job.toml, line "), "{said}");
     }
 }
 
@@ -168,7 +168,7 @@ fn a_sole_plate_as_high_as_the_riser_is_refused_and_one_nearly_so_is_warned_of()
         ("stands_on = { height = \"1 in\" }", "what"),
     ] {
         let said = standing(&Stair::default().rise, foot).try_job().unwrap_err().to_string();
-        assert!(said.contains(says) && said.contains("job.toml:"), "{said}");
+        assert!(said.contains(says) && said.contains("job.toml, line "), "{said}");
     }
 }
 
@@ -197,7 +197,7 @@ fn what_is_refused_past_the_reading_has_its_report_all_the_same() {
     assert!(refusal["say"].as_str().unwrap().contains("49 in"), "{refusal}");
     assert!(report["across"].is_null());
     let said = String::from_utf8_lossy(&run.stderr).into_owned();
-    assert!(said.contains("job.toml:") && said.contains("measure again"), "{said}");
+    assert!(said.contains("job.toml, line ") && said.contains("measure again"), "{said}");
     // What is no job has no report.
     let run = solve(&format!("{}[stair]\nwidth = \"0 in\"\n", Stair::default().toml()));
     assert_eq!((run.status.code(), run.stdout.len()), (Some(3), 0));

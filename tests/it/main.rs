@@ -37,6 +37,7 @@ mod shift;
 mod shop_drawing;
 mod site;
 mod skirt;
+mod slips;
 mod split;
 mod strength_cli;
 mod tamper;

@@ -201,7 +201,7 @@ fn ground_as_steep_as_the_stair_is_refused_with_its_line_and_exit_4() {
     let run = desk.solve(&[]);
     assert_eq!(code(&run), 4);
     let said = err(&run);
-    assert!(said.contains("no landing point") && said.contains("job.toml:"), "{said}");
+    assert!(said.contains("no landing point") && said.contains("job.toml, line "), "{said}");
     assert!(said.contains("less than the stair's 68.29 percent"), "{said}");
 }
 
@@ -223,7 +223,7 @@ fn ground_that_means_nothing_is_refused_with_what_to_type() {
         let tables = format!("[ground]\nat_head = \"48 in\"\n{keys}\n");
         let said = refusal(&Stair { rise: String::new(), waive: tables, ..Stair::default() });
         assert!(
-            said.contains(expected) && said.contains("job.toml:") && said.contains("to do:"),
+            said.contains(expected) && said.contains("job.toml, line ") && said.contains("to do:"),
             "{keys}: {said}"
         );
     }
@@ -308,7 +308,7 @@ fn readings_across_that_mean_nothing_are_refused() {
     ];
     for (tables, expected) in cases {
         let said = refusal(&with(&tables));
-        assert!(said.contains(expected) && said.contains("job.toml:"), "{tables}\n{said}");
+        assert!(said.contains(expected) && said.contains("job.toml, line "), "{tables}\n{said}");
     }
 }
 
@@ -405,7 +405,7 @@ fn each_joint_has_its_own_keys() {
     ];
     for (joint, expected) in bad {
         let said = refusal(&headed(joint));
-        assert!(said.contains(expected) && said.contains("job.toml:"), "{joint}: {said}");
+        assert!(said.contains(expected) && said.contains("job.toml, line "), "{joint}: {said}");
     }
 }
 
@@ -457,13 +457,16 @@ fn moisture_without_meaning_or_without_a_species_is_refused() {
     assert!(
         said.contains("board.species")
             && said.contains("southern-pine")
-            && said.contains("job.toml:"),
+            && said.contains("job.toml, line "),
         "{said}"
     );
     let said = refusal(&with(tables));
-    assert!(said.contains("board.species is not given") && said.contains("job.toml:"), "{said}");
+    assert!(
+        said.contains("board.species is not given") && said.contains("job.toml, line "),
+        "{said}"
+    );
     let said = refusal(&with(&tables.replace("14", "400")));
-    assert!(said.contains("moisture.now") && said.contains("job.toml:"), "{said}");
+    assert!(said.contains("moisture.now") && said.contains("job.toml, line "), "{said}");
 }
 
 #[test]

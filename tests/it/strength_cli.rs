@@ -304,7 +304,7 @@ fn what_the_beam_check_needs_is_asked_for_with_its_place() {
     for (stair, expected) in cases {
         let said = refusal(&stair);
         assert!(said.contains(expected), "{expected}: {said}");
-        assert!(said.contains("job.toml:") && said.contains("to do:"), "{said}");
+        assert!(said.contains("job.toml, line ") && said.contains("to do:"), "{said}");
     }
 }
 

@@ -17,6 +17,7 @@ mod swap;
 
 use std::path::{Path, PathBuf};
 
+use super::io_words::why;
 use crate::diagnostics::{Error, ErrorKind};
 
 pub(super) use interrupt::{clean_up_when_interrupted, guarded, leave_to_the_signal};
@@ -53,7 +54,7 @@ pub(super) fn parent_of(path: &Path) -> &Path {
 }
 
 fn failed(path: &Path, what: &str, error: &std::io::Error) -> Error {
-    Error::new(ErrorKind::File, format!("{what}: {error}; nothing was left half-written"))
+    Error::new(ErrorKind::File, format!("{what}: {}; nothing was left half-written", why(&error)))
         .in_file(&path.display().to_string())
         .hint("check the path, its permissions and the room on the disk")
 }

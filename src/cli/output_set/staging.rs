@@ -4,6 +4,7 @@ use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::super::io_words::why;
 use super::interrupt::{begin, end, unbroken};
 use super::list::Listed;
 use super::remains::{hidden_path, remove, sweep};
@@ -174,7 +175,7 @@ fn given_back(old: &Path, target: &Path, out: &[Listed]) {
 }
 
 fn broken(target: &Path, place: &Path, error: &io::Error) -> Error {
-    Error::new(ErrorKind::File, format!("cannot be put in place: {error}"))
+    Error::new(ErrorKind::File, format!("cannot be put in place: {}", why(error)))
         .in_file(&target.display().to_string())
         .found(format!("what could not be moved back is in {}", place.display()))
         .hint("run it again when the cause is gone: it finishes what was begun")

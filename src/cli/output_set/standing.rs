@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use super::super::io_words::why;
 use super::list::{Broken, Listed, SetKind, SetList, lists};
 use super::remains::is_hidden_name;
 use super::swap::is_still;
@@ -32,9 +33,12 @@ impl Standing {
     pub(super) fn of(dir: &Path, named: &Path) -> Result<Self, Error> {
         let named = named.display().to_string();
         let entries = fs::read_dir(dir).map_err(|e| {
-            Error::new(ErrorKind::File, format!("exists and is no directory that can be read: {e}"))
-                .in_file(&named)
-                .hint("give another directory to -o")
+            Error::new(
+                ErrorKind::File,
+                format!("exists and is no directory that can be read: {}", why(&e)),
+            )
+            .in_file(&named)
+            .hint("give another directory to -o")
         })?;
         let (mut names, mut unnameable) = (Vec::new(), false);
         for entry in entries.flatten() {

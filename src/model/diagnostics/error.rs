@@ -28,15 +28,42 @@ pub struct Position {
     pub file: String,
     /// The line, and the column in characters, where known.
     pub line_column: Option<(usize, usize)>,
+    /// The line as it stands in the file, where somebody typed it and will mend it.
+    pub line: Option<String>,
+}
+
+impl Position {
+    /// The line with a mark under the place, where the line is known; of a long one what is near.
+    fn shown(&self) -> Option<String> {
+        let (Some((_, column)), Some(line)) = (self.line_column, &self.line) else { return None };
+        let first = if line.chars().count() > LONGEST_LINE {
+            (column - 1).saturating_sub(LONGEST_LINE / 2)
+        } else {
+            line.chars().take_while(|c| c.is_whitespace()).count().min(column - 1)
+        };
+        let near: String = line.chars().skip(first).take(LONGEST_LINE).map(printing).collect();
+        Some(format!("\n    {}\n    {}^", near.trim_end(), " ".repeat(column - 1 - first)))
+    }
 }
 
 impl fmt::Display for Position {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let file = repeated(&self.file);
-        match self.line_column {
-            Some((line, column)) => write!(f, "{file}:{line}:{column}"),
-            None => write!(f, "{file}"),
+        match (self.line_column, &self.line) {
+            (Some((line, _)), Some(_)) => write!(f, "{file}, line {line}"),
+            (Some((line, column)), None) => write!(f, "{file}:{line}:{column}"),
+            (None, _) => write!(f, "{file}"),
         }
+    }
+}
+
+/// A character of a line that is shown: one column wide, so that the mark stands under its place.
+fn printing(c: char) -> char {
+    let mut one = [0; 4];
+    match c {
+        '\t' => ' ',
+        c if visible(c.encode_utf8(&mut one)).chars().eq([c]) => c,
+        _ => '?',
     }
 }
 
@@ -52,6 +79,7 @@ struct Details {
     found: Option<String>,
     allowed: Option<String>,
     hint: Option<String>,
+    others: Vec<Error>,
 }
 
 impl Error {
@@ -64,7 +92,22 @@ impl Error {
             found: None,
             allowed: None,
             hint: None,
+            others: Vec::new(),
         }))
+    }
+
+    /// Several slips of one text as one error: the first of them, with the others behind it. None
+    /// where there are none.
+    pub fn all_of(slips: Vec<Self>) -> Option<Self> {
+        let mut slips = slips.into_iter();
+        let mut first = slips.next()?;
+        first.0.others.extend(slips);
+        Some(first)
+    }
+
+    /// This slip and those behind it.
+    pub fn slips(&self) -> impl Iterator<Item = &Self> {
+        std::iter::once(self).chain(&self.0.others)
     }
 
     /// With the file, line and column it lies at.
@@ -75,7 +118,11 @@ impl Error {
 
     /// With the file it lies in, unless a place is known already.
     pub fn in_file(mut self, file: &str) -> Self {
-        self.0.place.get_or_insert_with(|| Position { file: file.to_string(), line_column: None });
+        self.0.place.get_or_insert_with(|| Position {
+            file: file.to_string(),
+            line_column: None,
+            line: None,
+        });
         self
     }
 
@@ -95,6 +142,14 @@ impl Error {
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.0.hint = Some(hint.into());
         self
+    }
+
+    /// With what to type or do instead, if that is known.
+    pub fn hint_if(self, hint: Option<String>) -> Self {
+        match hint {
+            Some(hint) => self.hint(hint),
+            None => self,
+        }
     }
 
     /// The kind of stop.
@@ -125,6 +180,8 @@ impl Error {
 /// The most characters of a text that an error repeats: a value in a file may be as long as the
 /// file.
 const MOST_REPEATED: usize = 4_000;
+/// The most characters of a line that are shown.
+const LONGEST_LINE: usize = 100;
 
 /// A text as an error shows it: what does not print is spelled out, and of a very long one the
 /// beginning.
@@ -135,17 +192,37 @@ fn repeated(text: &str) -> String {
     }
 }
 
-/// One line for what went wrong and one for each detail; what does not print is spelled out in all
-/// of them.
+/// One line for what went wrong, the line of the file with a mark under the place, and a line for
+/// each detail; what does not print is spelled out in all of them. Several slips follow each other.
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Some(place) = &self.0.place {
+        let count = self.0.others.len() + 1;
+        if count > 1 {
+            write!(f, "{count} slips, each with its line")?;
+            return self.slips().try_for_each(|slip| write!(f, "\n\n{}", One(slip)));
+        }
+        write!(f, "{}", One(self))
+    }
+}
+
+/// One slip, told without those behind it.
+struct One<'a>(&'a Error);
+
+impl fmt::Display for One<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Error(details) = self.0;
+        if let Some(place) = &details.place {
             write!(f, "{place}: ")?;
         }
-        write!(f, "{}", repeated(&self.0.what))?;
-        for (label, text) in
-            [("found:  ", &self.0.found), ("allowed:", &self.0.allowed), ("to do:  ", &self.0.hint)]
-        {
+        write!(f, "{}", repeated(&details.what))?;
+        if let Some(line) = details.place.as_ref().and_then(Position::shown) {
+            write!(f, "{line}")?;
+        }
+        for (label, text) in [
+            ("found:  ", &details.found),
+            ("allowed:", &details.allowed),
+            ("to do:  ", &details.hint),
+        ] {
             if let Some(text) = text {
                 write!(f, "\n  {label} {}", repeated(text))?;
             }
@@ -159,6 +236,33 @@ impl std::error::Error for Error {}
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn slip(line: &str, column: usize) -> Error {
+        let line_column = Some((11, column));
+        let place = Position { file: "stair.toml".into(), line_column, line: Some(line.into()) };
+        Error::new(ErrorKind::Input, "not so").at(place).hint("otherwise")
+    }
+
+    #[test]
+    fn a_slip_shows_its_line_with_a_mark_under_the_place() {
+        assert_eq!(
+            slip("\ttotal = \"36 1/4\"\"", 18).to_string(),
+            "stair.toml, line 11: not so\n    total = \"36 1/4\"\"\n                    ^\n  to do:   otherwise"
+        );
+        let long = slip(&format!("{}here{}", "a".repeat(900), "b".repeat(900)), 901).to_string();
+        let lines: Vec<&str> = long.lines().collect();
+        assert_eq!(lines[1].find("here"), lines[2].find('^'), "{long}");
+        assert!(slip("\u{202e}x", 2).to_string().contains("\n    ?x\n     ^"));
+    }
+
+    #[test]
+    fn several_slips_are_one_error_of_the_same_kind() {
+        let all = Error::all_of(vec![slip("a", 1), slip("b", 1), slip("c", 1)]).unwrap();
+        let said = all.to_string();
+        assert_eq!((all.kind(), all.slips().count()), (ErrorKind::Input, 3));
+        assert!(said.starts_with("3 slips") && said.matches("line 11").count() == 3, "{said}");
+        assert_eq!(Error::all_of(Vec::new()), None);
+    }
 
     #[test]
     fn a_value_as_long_as_its_file_is_not_repeated_whole() {

@@ -82,7 +82,7 @@ impl RiseAcross {
         Err(Error::new(ErrorKind::Input, "a floor out of level is given by two or three readings")
             .found(format!("{count} readings"))
             .allowed("2 or 3: left, right, and between them if wanted")
-            .hint("[[across]] with offset = \"36 in\" and the total = ... measured there"))
+            .hint("a table [[across]] for each reading, with its offset from the left side and the total measured there"))
     }
 
     /// # Errors
@@ -97,7 +97,7 @@ impl RiseAcross {
         )
         .found(format!("{} after {}", self.offset, before.offset))
         .allowed("offsets that grow, by more than 1 mm")
-        .hint("offset = ... from the left side of the stair"))
+        .hint("look at offset again: every reading counts from the left side of the stair"))
     }
 }
 
@@ -284,7 +284,7 @@ impl Room {
             return Err(Error::new(ErrorKind::Input, "a shim or a trim is less than nothing")
                 .found(format!("shims to {shim}, trims to {trim}"))
                 .allowed("0 or more")
-                .hint("shim_most = \"1/2 in\""));
+                .hint("look at shim_most and trim_most again"));
         }
         Ok(Self { shim, trim })
     }

@@ -40,7 +40,9 @@ impl Resolver<'_> {
                 .at(self.place(raw.rise.span()))
                 .found("no `total`")
                 .allowed("`total` or `rough` must be given, or the table [ground] with the rise at the head")
-                .hint("total = ...")),
+                .hint(
+                    "a line below [rise]: total = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \"680 mm\")",
+                )),
         }
     }
 
@@ -87,7 +89,7 @@ impl Resolver<'_> {
                     .at(self.place(slope.span()))
                     .found(slope.get_ref().as_str())
                     .allowed(format!("{SLOPES}; less than 1 in 1"))
-                    .hint("slope = \"1 in 12\"")
+                    .hint("look at slope again, in one of the forms that are allowed")
             })?,
             (None, Some(drop), Some(over)) => self.fall(drop, over)?,
             _ => {
@@ -98,7 +100,7 @@ impl Resolver<'_> {
                 .at(self.place(raw.span()))
                 .found("neither or both of slope and drop with over")
                 .allowed("slope alone, or drop and over together")
-                .hint("slope = \"1 in 12\""));
+                .hint("keep slope, or drop and over together"));
             }
         };
         Ok(Ground {
@@ -155,7 +157,7 @@ impl Resolver<'_> {
             return Err(wrong("[[across]] needs the width of the stair")
                 .found("no stair.width")
                 .allowed("the table [stair] with its width")
-                .hint("[stair] with width = \"36 in\""));
+                .hint("a line [stair], and below it width: as measured over the outer stringers"));
         };
         RiseAcross::are_enough(raw.across.len())
             .map_err(|error| error.at(self.place(first.span())))?;
@@ -212,7 +214,7 @@ impl Resolver<'_> {
                     "against-rim: no further key; hanger-board: thickness, depth; ledger-notch: width, height; \
                      dropped-header: below, depth; top-over: below, bearing",
                 )
-                .hint("joint = { with = \"ledger-notch\", width = \"1 1/2 in\", height = \"3 1/2 in\" }")),
+                .hint("give this joint just the keys that stand behind its name above, as measured")),
         }
     }
 
@@ -226,7 +228,7 @@ impl Resolver<'_> {
                 .at(self.place(raw.span()))
                 .found("no stair.width, or no stair.most_spacing")
                 .allowed("the table [stair] with both")
-                .hint("[stair] with width = \"36 in\" and most_spacing = \"16 in\", as the treads' maker gives it"));
+                .hint("a line [stair], and below it width as measured, most_spacing as the treads' maker gives it"));
         }
         let file = raw.get_ref();
         Ok(Load {
@@ -248,7 +250,7 @@ impl Resolver<'_> {
                 .at(self.place(raw.span()))
                 .found(raw.get_ref().as_str())
                 .allowed(LOADS)
-                .hint(format!("{short} = \"40 psf\""))
+                .hint(format!("look at {short} again, in one of the forms that are allowed"))
         })?;
         Ok(Some(psf))
     }

@@ -124,7 +124,7 @@ mod tests {
         assert_eq!(order(MOST_JOBS).unwrap().unwrap().len(), MOST_JOBS);
         let refused = order(MOST_JOBS + 1).unwrap_err().to_string();
         assert!(
-            refused.contains("order.toml:2:8") && refused.contains("1000 jobs at most"),
+            refused.contains("order.toml, line 2") && refused.contains("1000 jobs at most"),
             "{refused}"
         );
     }

@@ -7,11 +7,13 @@ use toml::Spanned;
 use super::job_file::{
     BoardFile, BoardsFile, CutFile, FollowFile, JobFile, MakesFile, TreadFile, UnitsFile, WithFile,
 };
+use super::named::no_such_profile;
 use super::parts::{Board, Corners, Cut, Follow, Job, Makes, Tread, TreadBoards, Waiver};
+use super::slips::all_slips;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
-use crate::profile::reader::{Len, RawLength, Reader, nearest};
-use crate::profile::{Machine, Material, Rules, Source, embedded, embedded_names, is_path};
+use crate::profile::reader::{Len, RawLength, Reader};
+use crate::profile::{Machine, Material, Rules, Source, embedded, is_path};
 use crate::units::{Bare, Length, LengthWarning, Tape};
 
 /// Reads a profile from a path; the library itself opens no file.
@@ -30,6 +32,14 @@ const MOST_COPIES: i64 = 10_000;
 /// Where the ground falls the total rise is not known yet: it is the rise at the head until the job
 /// is worked up.
 pub fn read_job(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Error> {
+    read_whole(file, text, load).map_err(|error| match error.kind() {
+        // What cannot be read is looked at once more as a whole, so that every slip is told.
+        ErrorKind::Input => all_slips(file, text).unwrap_or(error),
+        _ => error,
+    })
+}
+
+fn read_whole(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Error> {
     let raw: JobFile = Reader::new(file, text).parse("job")?;
     let resolver = Resolver::new(file, text, raw.units, load);
     let tape = resolver.tape(&raw);
@@ -275,7 +285,7 @@ impl Resolver<'_> {
             .at(self.reader.place(span))
             .found(found)
             .allowed("one of the two")
-            .hint("cut = \"10 1/4 in\"")
+            .hint("keep one of the two: cut as measured, or boards by their count, width and gap")
     }
 
     fn tread_of_boards(
@@ -376,7 +386,7 @@ impl Resolver<'_> {
                 .allowed(
                     "edge and bearing-bit: no further key; pencil: lead; bushing: outside and bit",
                 )
-                .hint("follow = { with = \"pencil\", lead = \"1/32 in\" }")),
+                .hint("give what follows the pattern just the keys that stand behind its name above, as measured")),
         }
     }
 
@@ -388,25 +398,18 @@ impl Resolver<'_> {
         read: impl Fn(&str, &str, &str) -> Result<T, Error>,
     ) -> Result<T, Error> {
         let reference = raw.get_ref().as_str();
+        let unknown = || no_such_profile(&self.reader, kind, reference, raw.span());
         if is_path(reference) {
-            let source = (self.load)(reference)?;
+            // A fraction in a name makes no path of it.
+            let source = (self.load)(reference).map_err(|error| match error.kind() {
+                ErrorKind::File if !reference.ends_with(".toml") => unknown(),
+                _ => error,
+            })?;
             // The path itself stays out of every file: the name is the file's stem.
             let file_name = reference.rsplit(['/', '\\']).next().unwrap_or(reference);
             return read(&visible(file_name.trim_end_matches(".toml")), &source.file, &source.text);
         }
-        let source =
-            embedded(Some(kind), reference).ok_or_else(|| self.no_such_profile(kind, raw))?;
+        let source = embedded(Some(kind), reference).ok_or_else(unknown)?;
         read(reference, &source.file, &source.text)
-    }
-
-    fn no_such_profile(&self, kind: &str, raw: &Spanned<String>) -> Error {
-        let names: Vec<&str> =
-            embedded_names().filter(|(k, _)| *k == kind).map(|(_, name)| name).collect();
-        let near = nearest(raw.get_ref(), &names).or(names.first().copied()).unwrap_or("");
-        Error::new(ErrorKind::Input, format!("no {kind} profile of this name"))
-            .at(self.reader.place(raw.span()))
-            .found(raw.get_ref().as_str())
-            .allowed(format!("{}, or a path to a file of your own", names.join(", ")))
-            .hint(format!("\"{near}\""))
     }
 }

@@ -98,7 +98,7 @@ impl Resolver<'_> {
             .at(self.place(place))
             .found(format!("{quantity} stringers for {stairs} stairs"))
             .allowed(format!("as many stringers for each stair, {least} or more"))
-            .hint(format!("quantity = {}, where a stair has 3", 3 * stairs)))
+            .hint(format!("quantity = {stairs} times what one stair has")))
     }
 
     pub(super) fn few(&self, key: &str, count: usize) -> Result<(), Error> {

@@ -2,6 +2,7 @@
 //! from a path.
 
 mod catalogue;
+pub(crate) mod guess;
 mod laser;
 mod live_load;
 mod machine;
@@ -10,7 +11,9 @@ mod ranges;
 pub mod reader;
 mod rules;
 mod timber;
+mod toml_words;
 mod tool;
+pub(crate) mod typing;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path};

@@ -7,6 +7,7 @@ use serde::Deserialize;
 use serde::de::{DeserializeOwned, Deserializer, Visitor};
 use toml::Spanned;
 
+use super::typing::typed;
 use crate::diagnostics::{Error, ErrorKind, Position};
 use crate::units::{
     Bare, Length, LengthWarning, Tape, read_acceleration, read_length, read_rate, trimmed,
@@ -112,13 +113,15 @@ pub(super) fn printed(source: &str) -> String {
 pub struct Reader<'a> {
     file: &'a str,
     text: &'a str,
+    /// The text as somebody typed it, which is shown; the same lines.
+    typed: &'a str,
     bare: Bare,
 }
 
 impl<'a> Reader<'a> {
     /// A reader that refuses bare numbers.
     pub fn new(file: &'a str, text: &'a str) -> Self {
-        Reader { file, text, bare: Bare::Refused }
+        Reader { file, text, typed: text, bare: Bare::Refused }
     }
 
     /// The same reader with a unit for bare numbers.
@@ -126,12 +129,32 @@ impl<'a> Reader<'a> {
         Reader { bare, ..self }
     }
 
+    /// The same reader for a text that was mended, line for line: places are shown in what was typed.
+    pub(crate) fn reading<'b>(&self, mended: &'b str) -> Reader<'b>
+    where
+        'a: 'b,
+    {
+        Reader { text: mended, ..*self }
+    }
+
+    pub(crate) fn file(&self) -> &'a str {
+        self.file
+    }
+
+    pub(crate) fn text(&self) -> &'a str {
+        self.text
+    }
+
     /// Reads the whole text as a `T`, `what` naming it in errors.
     ///
     /// # Errors
     /// If the text is no TOML, a key is unknown or missing, or a value has the wrong form.
     pub fn parse<T: DeserializeOwned>(&self, what: &str) -> Result<T, Error> {
-        toml::from_str(self.text).map_err(|e| self.toml_error(what, &e))
+        toml::from_str(self.text).map_err(|e| {
+            // Of what cannot be read at all every line is told; else what means nothing here.
+            let unread = Error::all_of(typed(self).slips);
+            unread.unwrap_or_else(|| self.toml_error(what, &e))
+        })
     }
 
     /// Reads a profile of a kind as a `T`, `what` naming it in errors.
@@ -166,80 +189,28 @@ impl<'a> Reader<'a> {
     pub fn place(&self, span: Span<usize>) -> Position {
         let before = self.text.get(..span.start).unwrap_or("");
         let line = before.matches('\n').count() + 1;
-        let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
-        Position { file: self.file.to_string(), line_column: Some((line, column)) }
+        let column = before.rsplit('\n').next().unwrap_or("").chars().count();
+        self.position(line - 1, column)
+    }
+
+    /// The place of a line and a character of it, both counted from 0.
+    fn position(&self, line: usize, column: usize) -> Position {
+        let typed = self.typed.split('\n').nth(line).unwrap_or("").trim_end_matches('\r');
+        Position {
+            file: self.file.to_string(),
+            line_column: Some((line + 1, column + 1)),
+            line: Some(typed.to_string()),
+        }
+    }
+
+    /// A slip of the pen in a line, both counted from 0.
+    pub(super) fn slip(&self, line: usize, column: usize, what: &str) -> Error {
+        Error::new(ErrorKind::Input, what).at(self.position(line, column))
     }
 
     /// An input error about the file as a whole.
     pub fn error(&self, what: &str, found: &str, hint: &str) -> Error {
         Error::new(ErrorKind::Input, what).in_file(self.file).found(found).hint(hint)
-    }
-
-    fn toml_error(&self, what: &str, error: &toml::de::Error) -> Error {
-        let place = self.place(error.span().unwrap_or(0..0));
-        let message = error.message().to_string();
-        let mut quoted = message.split('`').skip(1).step_by(2);
-        let (first, others): (Option<&str>, Vec<&str>) = (quoted.next(), quoted.collect());
-        let built = |text: String| Error::new(ErrorKind::Input, text).at(place);
-        match first {
-            // The parser hands a date over as a table with a key of its own.
-            Some(key) if key.starts_with("$__toml") => {
-                built(format!("a value of the wrong form in this {what}"))
-                    .found(self.excerpt(error.span()))
-                    .allowed("a table with its own keys: a date stands nowhere in it")
-                    .hint(format!("a table with {}", others.join(", ")))
-            }
-            Some(key) if message.starts_with("unknown field") => {
-                let error = built(format!("unknown key in this {what}"))
-                    .found(key)
-                    .allowed(others.join(", "));
-                match nearest(key, &others) {
-                    Some(near) => error.hint(format!("{near} = ...")),
-                    None => error.hint("remove the key, or see `seatcut new` for a commented job"),
-                }
-            }
-            Some(key) if message.starts_with("unknown variant") => {
-                let near = nearest(key, &others).or(others.first().copied()).unwrap_or("");
-                built(format!("unknown word in this {what}"))
-                    .found(key)
-                    .allowed(others.join(", "))
-                    .hint(format!("\"{near}\""))
-            }
-            Some(key) if message.starts_with("missing field") => {
-                built(format!("a key is missing in this {what}"))
-                    .found(format!("no `{key}`"))
-                    .allowed(format!("`{key}` must be given"))
-                    .hint(format!("{key} = ..."))
-            }
-            _ => match wanted(&message) {
-                // What can be read as TOML is TOML, whatever else is wrong with it.
-                wanted if wanted.is_some() || toml::from_str::<toml::Table>(self.text).is_ok() => {
-                    let allowed = wanted.unwrap_or_else(|| "another value".to_string());
-                    built(format!("a value of the wrong form in this {what}"))
-                        .found(self.excerpt(error.span()))
-                        .allowed(allowed.as_str())
-                        .hint(format!("type {allowed}"))
-                }
-                _ => {
-                    let message = message.lines().map(str::trim).collect::<Vec<_>>().join("; ");
-                    built(format!("this {what} is not TOML: {message}"))
-                        .found(self.excerpt(error.span()))
-                        .allowed("key = \"value\", one a line, tables in [brackets]")
-                        .hint("mend the line; `seatcut new FILE` writes an example to compare with")
-                }
-            },
-        }
-    }
-
-    /// What stands at a span, for an error: at most 40 characters of it.
-    fn excerpt(&self, span: Option<Span<usize>>) -> String {
-        let start = span.map_or(0, |s| s.start).min(self.text.len());
-        let line = self.text.get(start..).unwrap_or("").lines().next().unwrap_or("");
-        if line.trim().is_empty() {
-            "the end of the line".to_string()
-        } else {
-            line.chars().take(40).collect()
-        }
     }
 
     /// The tape that a length is typed by; `None` where it is no length.
@@ -264,7 +235,7 @@ impl<'a> Reader<'a> {
                     .at(self.place(raw.span()))
                     .found(text)
                     .allowed("one length of 0 or more with its unit: ft, in, mm, cm or m")
-                    .hint(format!("{short_key} = \"{}\"", problem.hint))
+                    .hint_if(instead(short_key, &problem.instead))
             },
         )
     }
@@ -341,7 +312,7 @@ impl<'a> Reader<'a> {
             .at(self.place(span))
             .found(found)
             .allowed(allowed)
-            .hint(format!("{short_key} = ... with {allowed}"))
+            .hint(format!("look at `{short_key}` again"))
     }
 
     /// A plain number within bounds.
@@ -356,7 +327,7 @@ impl<'a> Reader<'a> {
             .error(
                 &format!("{key} is out of its range"),
                 &value.to_string(),
-                &format!("{key} = a number from {least} to {most}"),
+                &format!("look at `{key}` again: a number from {least} to {most}"),
             )
             .allowed(format!("{least} to {most}")))
     }
@@ -390,52 +361,17 @@ impl<'a> Reader<'a> {
             .at(self.place(raw.span()))
             .found(raw.get_ref().as_str())
             .allowed(allowed)
-            .hint(format!("type {allowed}"))
+            .hint(format!("look at `{}` again: {allowed}", key.rsplit('.').next().unwrap_or(key)))
     }
 }
 
-/// What the parser says that it wanted, in the user's words; none where it says nothing of it.
-fn wanted(message: &str) -> Option<String> {
-    let said = message
-        .strip_prefix("invalid ")
-        .and_then(|_| message.split_once(", expected "))
-        .map(|(_, wanted)| wanted)
-        .or_else(|| message.strip_prefix("wanted "));
-    said.map(plain_words)
+/// What to type for a key instead of what was typed.
+fn instead(key: &str, lengths: &[String]) -> Option<String> {
+    (!lengths.is_empty()).then(|| typed_as(key, lengths))
 }
 
-/// The parser's words for a wanted value in the user's.
-fn plain_words(wanted: &str) -> String {
-    match wanted.trim_end() {
-        "i64" => "a whole number".to_string(),
-        "u32" => "a whole number of 0 or more".to_string(),
-        "a nonzero u32" => "a whole number of 1 or more".to_string(),
-        "f64" => "a number".to_string(),
-        "a boolean" => "true or false, without quotes".to_string(),
-        "a string" | "string or table" => "a text in quotes".to_string(),
-        other if other.starts_with("struct ") => "a table with its own keys".to_string(),
-        other => other.to_string(),
-    }
-}
-
-/// The candidate nearest to a word, if near enough to be a slip of the pen.
-pub fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
-    let (distance, best) = candidates.iter().map(|c| (edit_distance(word, c), *c)).min()?;
-    (distance <= 2.max(word.len() / 3)).then_some(best)
-}
-
-/// Levenshtein's distance between two short words.
-fn edit_distance(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, ca) in a.chars().take(64).enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, cb) in b.iter().enumerate() {
-            let substituted = diagonal + usize::from(ca != *cb);
-            diagonal = row[j + 1];
-            row[j + 1] = substituted.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[b.len()]
+/// A key with its value in quotes, or with each of several to choose from.
+pub(crate) fn typed_as(key: &str, values: &[String]) -> String {
+    let quoted: Vec<String> = values.iter().map(|value| format!("\"{value}\"")).collect();
+    format!("{key} = {}", quoted.join(" or "))
 }

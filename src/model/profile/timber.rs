@@ -6,7 +6,8 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use super::catalogue::embedded;
-use super::reader::{Len, Reader, nearest, printed};
+use super::guess::nearest;
+use super::reader::{Len, Reader, printed};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::units::Length;
 
@@ -258,13 +259,15 @@ impl TimberTable {
 }
 
 fn unknown(key: &str, found: &str, names: &[&str], near: Option<&str>) -> Error {
-    let near = near.or(names.first().copied()).unwrap_or("");
+    let ask = format!("for another {key} ask a licensed designer");
+    let hint = match near {
+        Some(near) => format!("{key} = \"{near}\", if it is stamped so; {ask}"),
+        None => format!("one of those that are allowed, if it is stamped so; {ask}"),
+    };
     Error::new(ErrorKind::Input, format!("board.{key}: no design values for it"))
         .found(found)
         .allowed(names.join(", "))
-        .hint(format!(
-            "{key} = \"{near}\", if it is stamped so; for another {key} ask a licensed designer"
-        ))
+        .hint(hint)
 }
 
 #[derive(Deserialize)]

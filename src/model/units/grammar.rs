@@ -7,16 +7,18 @@
 //! assert!(read_length("7,5in", Bare::Refused).is_err());
 //! ```
 
-use super::Tape;
+use super::dressed::Dressed;
 use super::length::{Length, MM_PER_INCH};
+use super::mend::mended;
+use super::{Tape, on_tape};
 
 /// The longest text that is read as a length.
-const LONGEST_TEXT: usize = 64;
+pub(super) const LONGEST_TEXT: usize = 64;
 /// The longest length that means anything here, in millimetres (100 m).
 const LONGEST_MM: f64 = 100_000.0;
 
 /// What may stand for a minus at the start of a text.
-const MINUS: [char; 3] = ['-', '\u{2212}', '\u{2013}'];
+pub(super) const MINUS: [char; 3] = ['-', '\u{2212}', '\u{2013}'];
 
 /// What a number without a unit is taken for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,13 +51,17 @@ pub enum LengthWarning {
 
 /// Why a text is no length, and what to type instead.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{why}; type {hint}")]
+#[error("{why}")]
 pub struct LengthProblem {
     /// What is wrong with the text.
     pub why: String,
-    /// What to type instead.
-    pub hint: String,
+    /// What to type instead, the same digits: one text, two where the unit is not said, none where
+    /// it cannot be told.
+    pub instead: Vec<String>,
 }
+
+/// Why a text is no length.
+type Why = String;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Unit {
@@ -119,13 +125,22 @@ struct Amount {
 /// A text with no reading, with two readings, without a unit (unless `bare` names one), negative,
 /// or beyond 100 m.
 pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
+    read(text, bare).map_err(|why| LengthProblem { why, instead: mended(text) })
+}
+
+/// Whether a text is a length.
+pub(super) fn reads(text: &str, bare: Bare) -> bool {
+    read(text, bare).is_ok()
+}
+
+fn read(text: &str, bare: Bare) -> Result<Reading, Why> {
     let text = text.trim();
     refuse_at_sight(text)?;
     let mut tokens = Tokens { tokens: tokenize(text)?, at: 0 };
     let first = tokens.amount()?;
     tokens.skip_space();
     let Some(unit) = tokens.unit() else {
-        return tokens.end_bare(first, bare, text);
+        return tokens.end_bare(first, bare);
     };
     let mut mm = scaled(&first, unit)?;
     let mut warning = None;
@@ -136,10 +151,7 @@ pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
         match tokens.unit() {
             Some(Unit::Inches) => {}
             _ => {
-                return Err(problem(
-                    "feet are followed by something other than inches",
-                    "2 ft 2 3/4 in",
-                ));
+                return Err("behind feet stand inches with their own unit".to_string());
             }
         }
         if inches.value >= 12.0 {
@@ -151,55 +163,50 @@ pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
     Ok(Reading { length: within_bounds(mm)?, tape: unit.tape(), warning })
 }
 
-fn problem(why: impl Into<String>, hint: impl Into<String>) -> LengthProblem {
-    LengthProblem { why: why.into(), hint: hint.into() }
-}
-
 /// The refusals that need no parsing, so that each gets its own words.
-fn refuse_at_sight(text: &str) -> Result<(), LengthProblem> {
+fn refuse_at_sight(text: &str) -> Result<(), Why> {
     if text.is_empty() {
-        return Err(problem("an empty text is no length", "26 3/4 in"));
+        return Err("an empty text is no length".to_string());
+    }
+    if let Some(Dressed { width, thickness }) = Dressed::named(text) {
+        return Err(format!(
+            "{text} is what a board is called, not its size: dressed and dry it measures about {} by {} (American \
+             Softwood Lumber Standard PS 20)",
+            on_tape(width),
+            on_tape(thickness)
+        ));
     }
     if text.len() > LONGEST_TEXT {
-        return Err(problem(
-            format!("a text of {} bytes is too long for a length", text.len()),
-            "26 3/4 in",
-        ));
+        return Err(format!("a text of {} bytes is too long for a length", text.len()));
     }
     if text.starts_with(MINUS) {
-        return Err(problem(
-            "a length is never negative, and a hyphen only separates",
-            text.trim_start_matches(MINUS).trim(),
-        ));
+        return Err("a length is never negative, and a hyphen only separates".to_string());
     }
     if text.contains(',') {
-        return Err(problem(
-            "a comma has two readings, a decimal mark or thousands",
-            text.replace(',', "."),
-        ));
+        return Err("a comma has two readings, a decimal mark or thousands".to_string());
+    }
+    if text.contains(['\u{201c}', '\u{201e}', '\u{2018}']) {
+        return Err("a curly quote mark has no place in a length".to_string());
     }
     if let Some(word) = ["nan", "inf"].iter().find(|word| text.to_ascii_lowercase().contains(*word))
     {
-        return Err(problem(format!("`{word}` is no measurement"), "26 3/4 in"));
+        return Err(format!("`{word}` is no measurement"));
     }
     Ok(())
 }
 
-fn scaled(amount: &Amount, unit: Unit) -> Result<f64, LengthProblem> {
+fn scaled(amount: &Amount, unit: Unit) -> Result<f64, Why> {
     if unit.is_metric() && amount.has_fraction {
-        return Err(problem(
-            "a fraction of a metric unit is not read",
-            format!("{} mm", amount.value * unit.mm()),
-        ));
+        return Err("a fraction of a metric unit is not read".to_string());
     }
     Ok(amount.value * unit.mm())
 }
 
-fn within_bounds(mm: f64) -> Result<Length, LengthProblem> {
+fn within_bounds(mm: f64) -> Result<Length, Why> {
     if mm.is_finite() && mm <= LONGEST_MM {
         Ok(Length::mm(mm))
     } else {
-        Err(problem("longer than 100 m", "26 3/4 in"))
+        Err("longer than 100 m".to_string())
     }
 }
 
@@ -237,7 +244,7 @@ impl Tokens {
 
     /// A whole number, a decimal, a fraction, or a whole number with a fraction behind a space or a
     /// hyphen.
-    fn amount(&mut self) -> Result<Amount, LengthProblem> {
+    fn amount(&mut self) -> Result<Amount, Why> {
         let first = self.peek();
         self.at += 1;
         match first {
@@ -246,33 +253,29 @@ impl Tokens {
                 Ok(Amount { value: over / under, has_fraction: true })
             }
             Some(Token::Whole(whole)) => self.whole_with_fraction(whole),
-            _ => Err(problem("a length starts with a number", "26 3/4 in")),
+            _ => Err("a length starts with a number".to_string()),
         }
     }
 
-    fn whole_with_fraction(&mut self, whole: f64) -> Result<Amount, LengthProblem> {
+    fn whole_with_fraction(&mut self, whole: f64) -> Result<Amount, Why> {
         let separated = matches!(self.peek(), Some(Token::Space | Token::Hyphen));
         let next = self.tokens.get(self.at + usize::from(separated)).copied();
         let Some(Token::Fraction(over, under)) = next else {
             return Ok(Amount { value: whole, has_fraction: false });
         };
         if over >= under {
-            let hint = format!("{} in", whole + over / under);
-            return Err(problem(format!("{over}/{under} after a whole number is 1 or more"), hint));
+            return Err(format!("{over}/{under} after a whole number is 1 or more"));
         }
         self.at += 1 + usize::from(separated);
         Ok(Amount { value: whole + over / under, has_fraction: true })
     }
 
     /// The end of a text that named no unit.
-    fn end_bare(&self, amount: Amount, bare: Bare, text: &str) -> Result<Reading, LengthProblem> {
+    fn end_bare(&self, amount: Amount, bare: Bare) -> Result<Reading, Why> {
         self.end()?;
         let unit = match bare {
             Bare::Refused => {
-                return Err(problem(
-                    "a length needs its unit",
-                    format!("{text} in\" or \"{text} mm"),
-                ));
+                return Err("a length needs its unit".to_string());
             }
             Bare::Inches => Unit::Inches,
             Bare::Millimetres => Unit::Millimetres,
@@ -281,20 +284,20 @@ impl Tokens {
         Ok(Reading { length, tape: unit.tape(), warning: None })
     }
 
-    fn end(&self) -> Result<(), LengthProblem> {
+    fn end(&self) -> Result<(), Why> {
         match self.peek() {
             None => Ok(()),
-            Some(Token::Unit(_)) => Err(problem("two units stand where one is read", "26 3/4 in")),
-            Some(Token::Hyphen) => Err(problem(
-                "a hyphen only separates a whole number from its fraction, or feet from inches",
-                "26-3/4 in",
-            )),
-            _ => Err(problem("the text has more than one reading", "26 3/4 in")),
+            Some(Token::Unit(_)) => Err("two units stand where one is read".to_string()),
+            Some(Token::Hyphen) => {
+                Err("a hyphen only separates a whole number from its fraction, or feet from inches"
+                    .to_string())
+            }
+            _ => Err("the text has more than one reading".to_string()),
         }
     }
 }
 
-fn tokenize(text: &str) -> Result<Vec<Token>, LengthProblem> {
+fn tokenize(text: &str) -> Result<Vec<Token>, Why> {
     let chars: Vec<char> = text.chars().collect();
     let mut tokens = Vec::new();
     let mut at = 0;
@@ -321,11 +324,12 @@ fn tokenize(text: &str) -> Result<Vec<Token>, LengthProblem> {
                 let length = run(&chars[at..], |c| c.is_ascii_alphabetic());
                 let word: String = chars[at..at + length].iter().collect();
                 at += length;
+                // `in.` is how many write it; with a digit behind it the period is a decimal point.
+                let is_abbreviated = chars.get(at) == Some(&'.')
+                    && !chars.get(at + 1).is_some_and(char::is_ascii_digit);
+                at += usize::from(is_abbreviated);
                 Token::Unit(Unit::named(&word).ok_or_else(|| {
-                    problem(
-                        format!("`{word}` is no unit of length here; ft, in, mm, cm and m are"),
-                        "26 3/4 in",
-                    )
+                    format!("`{word}` is no unit of length here; ft, in, mm, cm and m are")
                 })?)
             }
             c => match vulgar(c) {
@@ -334,10 +338,7 @@ fn tokenize(text: &str) -> Result<Vec<Token>, LengthProblem> {
                     Token::Fraction(over, under)
                 }
                 None => {
-                    return Err(problem(
-                        format!("`{}` has no place in a length", c.escape_default()),
-                        "26 3/4 in",
-                    ));
+                    return Err(format!("`{}` has no place in a length", c.escape_default()));
                 }
             },
         };
@@ -351,7 +352,7 @@ fn run(chars: &[char], wanted: impl Fn(char) -> bool) -> usize {
 }
 
 /// A whole number, a decimal, or a fraction of two whole numbers, from `at` on.
-fn number(chars: &[char], at: &mut usize) -> Result<Token, LengthProblem> {
+fn number(chars: &[char], at: &mut usize) -> Result<Token, Why> {
     let digits = run(&chars[*at..], |c| c.is_ascii_digit());
     let whole = value(&chars[*at..*at + digits]);
     *at += digits;
@@ -359,21 +360,18 @@ fn number(chars: &[char], at: &mut usize) -> Result<Token, LengthProblem> {
         Some('.') => {
             let places = run(&chars[*at + 1..], |c| c.is_ascii_digit());
             if places == 0 {
-                return Err(problem("a decimal point wants a digit behind it", "26.75 in"));
+                return Err("a decimal point wants a digit behind it".to_string());
             }
             let text: String = chars[*at - digits..*at + 1 + places].iter().collect();
             *at += 1 + places;
-            text.parse().map(Token::Decimal).map_err(|_| problem("this is no number", "26.75 in"))
+            text.parse().map(Token::Decimal).map_err(|_| "this is no number".to_string())
         }
         Some('/' | '\u{2044}' | '\u{2215}') => {
             let under_digits = run(&chars[*at + 1..], |c| c.is_ascii_digit());
             let under = value(&chars[*at + 1..*at + 1 + under_digits]);
             *at += 1 + under_digits;
             if under_digits == 0 || under == 0.0 {
-                return Err(problem(
-                    "a fraction needs a whole number above 0 under its slash",
-                    "3/4 in",
-                ));
+                return Err("a fraction needs a whole number above 0 under its slash".to_string());
             }
             Ok(Token::Fraction(whole, under))
         }
@@ -433,6 +431,8 @@ mod tests {
             "26 3⁄4 inches",
             "107/4 in",
             "2ft 2.75in",
+            "26 3/4 in.",
+            "2 ft. 2 3/4 in.",
             "26 ¾\"",
         ] {
             assert_eq!(inches(text), 26.75, "{text}");

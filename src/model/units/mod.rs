@@ -1,11 +1,14 @@
 //! Lengths with units: the type, the grammar that reads it, the printer that writes it.
 
+mod dressed;
 mod grammar;
 mod length;
+mod mend;
 mod print;
 mod rate;
 mod tape;
 
+pub use dressed::Dressed;
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};
 pub use print::{decimal, is_on_sixteenth, minutes, sixteenths, trimmed};

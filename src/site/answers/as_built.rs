@@ -51,7 +51,7 @@ pub fn fit(site: &OnSite, built: &AsBuilt) -> Result<Fit, Error> {
         return Err(Error::new(ErrorKind::Input, "nothing was measured")
             .found("neither heights nor pattern")
             .allowed("heights of the treads as built, check lengths of the pattern, or both")
-            .hint("[built] with heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
+            .hint("a line [built], and below it heights: every tread top over the lower floor, as measured"));
     }
     let job = &site.job;
     let flight = Flight::new(job, site.chosen().0);

@@ -28,7 +28,9 @@ impl BuiltFlight {
             )
             .found(format!("{} heights", treads.len()))
             .allowed(format!("1 to {MOST_RISERS}, from the bottom up"))
-            .hint("heights = [\"7 1/4 in\", \"14 1/2 in\"]"));
+            .hint(
+                "heights: every tread top over the lower floor, from the bottom up, as measured",
+            ));
         }
         let flight = Self { treads, lower: Length::ZERO, upper };
         flight.rising().map(|()| flight)
@@ -44,7 +46,7 @@ impl BuiltFlight {
             return Err(Error::new(ErrorKind::Input, "finish to come is less than nothing")
                 .found(format!("{lower} below, {upper} above"))
                 .allowed("0 or more")
-                .hint("finish_to_come = \"3/4 in\""));
+                .hint("measure finish_to_come again"));
         }
         self.lower = lower;
         self.upper = self.upper + upper;

@@ -33,7 +33,7 @@ impl CheckLength {
             )
             .found(format!("{measured} measured for {marked} marked"))
             .allowed("more than 0, and within 30 permille of what was marked")
-            .hint("along = { marked = \"24 in\", measured = \"23 63/64 in\" }"));
+            .hint("measure the check lengths again"));
         }
         Ok(Self { marked, measured })
     }

@@ -61,7 +61,7 @@ pub fn max_span(joist: &Joist) -> Result<MaxSpan, Error> {
         )
         .found(found)
         .allowed("lengths of more than 0")
-        .hint("depth 9 1/4 in, thickness 1 1/2 in, spacing 24 in"));
+        .hint("look at depth, thickness and spacing again"));
     }
     let setting = Setting {
         factors: &joist.factors,
@@ -76,7 +76,7 @@ pub fn max_span(joist: &Joist) -> Result<MaxSpan, Error> {
         return Err(Error::new(ErrorKind::Input, "no span ends with these loads")
             .found(format!("{} psf live, {} psf dead", joist.loads.live_psf, joist.loads.dead_psf))
             .allowed("loads that a joist can carry, not all 0")
-            .hint("20 psf live, 10 psf dead"));
+            .hint("look at the loads again"));
     }
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;

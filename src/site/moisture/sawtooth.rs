@@ -178,7 +178,7 @@ pub fn of_job(
         )
         .found("no `species`")
         .allowed(names.join(", "))
-        .hint("species = \"southern-pine\"")
+        .hint("species as it is stamped on the board")
     })?;
     let mut moved = moved(before, TimberTable::of_species(species)?.movement(species)?, moisture)?;
     moved.findings.extend(match job.rules.limits_on(Measure::TreadSlope).next() {

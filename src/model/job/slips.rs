@@ -1,0 +1,441 @@
+//! All slips of a job that cannot be read, in one run: unknown keys and tables, values of the wrong
+//! kind, texts that are no length, what is missing. Each is told with its line and, where it can be
+//! told from what was typed, with what to type instead; nothing is guessed.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::form::{Form, JOB, Key, OTHER_NAMES, Section, sections};
+use super::named::no_such_profile;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::profile::guess::nearest;
+use crate::profile::reader::{RawLength, Reader, typed_as};
+use crate::profile::typing::{MOST_SLIPS, typed};
+use crate::profile::{embedded, is_path};
+use crate::units::{Bare, Dressed};
+
+/// The most characters of a value that are repeated in what to type.
+const LONGEST_VALUE: usize = 60;
+
+/// Everything that is wrong with a job's text, in the order of its lines, as one error; nothing where
+/// nothing is found.
+pub(super) fn all_slips(file: &str, text: &str) -> Option<Error> {
+    let reader = Reader::new(file, text);
+    let typed = typed(&reader);
+    let mut slips = typed.slips;
+    if let Ok(table) = DeTable::parse(&typed.text) {
+        let table = table.get_ref();
+        let reader = reader.reading(&typed.text).with_bare(bare(table));
+        let mut sweep =
+            Sweep { reader, told: typed.lines, sections: sections(), slips: Vec::new() };
+        sweep.keys(&Place { name: "", span: None }, JOB, table);
+        slips.extend(sweep.slips);
+    }
+    slips.sort_by_key(|slip| slip.place().and_then(|place| place.line_column));
+    slips.truncate(MOST_SLIPS);
+    Error::all_of(slips)
+}
+
+/// What a bare number is taken for in a job.
+fn bare(job: &DeTable<'_>) -> Bare {
+    let units = job.iter().find(|(key, _)| key.get_ref() == "units");
+    match units.and_then(|(_, units)| units.get_ref().as_str()) {
+        Some("in") => Bare::Inches,
+        Some("mm") => Bare::Millimetres,
+        _ => Bare::Refused,
+    }
+}
+
+/// A table: its name in brackets, nothing for the job itself, and where it stands.
+struct Place<'a> {
+    name: &'a str,
+    span: Option<Range<usize>>,
+}
+
+impl Place<'_> {
+    fn path(&self, key: &str) -> String {
+        if self.name.is_empty() { key.to_string() } else { format!("{}.{key}", self.name) }
+    }
+}
+
+struct Sweep<'a> {
+    reader: Reader<'a>,
+    /// Lines of which something is told already, with their keys.
+    told: BTreeMap<usize, String>,
+    sections: Vec<Section>,
+    slips: Vec<Error>,
+}
+
+impl Sweep<'_> {
+    fn keys(&mut self, here: &Place<'_>, keys: &[Key], table: &DeTable<'_>) {
+        for (name, value) in table {
+            if self.is_told(&name.span()) {
+                continue;
+            }
+            match keys.iter().find(|key| key.name == name.get_ref()) {
+                Some(key) => self.value(&here.path(key.name), key, value),
+                None => {
+                    let slip = self.unknown(here, keys, name, value);
+                    self.slips.push(slip);
+                }
+            }
+        }
+        let has = |name: &str| {
+            table.keys().any(|key| key.get_ref() == name)
+                || self.told.values().any(|key| key == name)
+        };
+        let mut missing: Vec<Error> = keys
+            .iter()
+            .filter(|key| !has(key.name))
+            .filter_map(|key| Some(self.missing(here, key, key.wanted?)))
+            .collect();
+        if here.name == "tread" && !has("cut") && !has("boards") {
+            let cut = Key { name: "cut", form: Form::Length, wanted: None };
+            missing.push(self.missing(
+                here,
+                &cut,
+                "the unit run, riser cut to riser cut, or boards",
+            ));
+        }
+        self.slips.extend(missing);
+    }
+
+    fn is_told(&self, span: &Range<usize>) -> bool {
+        let place = self.reader.place(span.clone());
+        place.line_column.is_some_and(|(line, _)| self.told.contains_key(&(line - 1)))
+    }
+
+    fn slip(&self, span: Range<usize>, what: impl Into<String>) -> Error {
+        Error::new(ErrorKind::Input, what).at(self.reader.place(span))
+    }
+
+    /// A value as it was typed, if it is short and on one line.
+    fn typed(&self, value: &Spanned<DeValue<'_>>) -> Option<String> {
+        let text = self.reader.text().get(value.span())?;
+        (text.len() <= LONGEST_VALUE && !text.contains('\n')).then(|| text.to_string())
+    }
+
+    fn value(&mut self, path: &str, key: &Key, value: &Spanned<DeValue<'_>>) {
+        let found = match (key.form, value.get_ref()) {
+            (Form::Length, _) => self.length(path, key.name, value),
+            (Form::Lengths, DeValue::Array(all)) => {
+                let slips: Vec<Error> =
+                    all.iter().filter_map(|one| self.length(path, key.name, one)).collect();
+                self.slips.extend(slips);
+                None
+            }
+            (form, DeValue::Table(table)) if form.keys().is_some() => {
+                let keys = form.keys().unwrap_or_default();
+                let here = Place { name: path, span: Some(value.span()) };
+                if matches!(form, Form::Tables(_)) {
+                    let what = format!("[{path}] is one of several: it stands in double brackets");
+                    self.slips.push(self.slip(value.span(), what).hint(format!("[[{path}]]")));
+                }
+                self.keys(&here, keys, table);
+                None
+            }
+            (Form::Tables(keys), DeValue::Array(all)) => {
+                for one in all.iter() {
+                    self.one_of_several(path, key, keys, one);
+                }
+                None
+            }
+            _ => self.plain(path, key, value),
+        };
+        self.slips.extend(found);
+    }
+
+    fn one_of_several(&mut self, path: &str, key: &Key, keys: &[Key], one: &Spanned<DeValue<'_>>) {
+        match one.get_ref() {
+            DeValue::Table(table) => {
+                self.keys(&Place { name: path, span: Some(one.span()) }, keys, table);
+            }
+            _ => self.slips.push(self.no_table(path, key, one)),
+        }
+    }
+
+    fn length(&self, path: &str, name: &str, value: &Spanned<DeValue<'_>>) -> Option<Error> {
+        let raw = match value.get_ref() {
+            DeValue::String(text) => RawLength::Text(text.to_string()),
+            DeValue::Integer(number) => RawLength::Number(number.as_str().parse().ok()?),
+            DeValue::Float(number) => RawLength::Number(number.as_str().parse().ok()?),
+            _ => {
+                let what = format!("{path}: a length in quotes with its unit stands here");
+                return Some(self.slip(value.span(), what).hint_if(None));
+            }
+        };
+        let is_board = path == "board.width" || path == "board.thickness";
+        let error = self
+            .reader
+            .length_with_warning(path, &Spanned::new(value.span(), raw.clone()))
+            .err()?;
+        match raw {
+            RawLength::Text(text) if is_board && Dressed::named(&text).is_some() => {
+                Some(error.hint(format!(
+                    "{name} = what your tape says; or, without the table [board], a line at the top: board = \"{}\"",
+                    text.trim()
+                )))
+            }
+            _ => Some(error),
+        }
+    }
+
+    /// What is wrong with a value that is neither length nor table.
+    fn plain(&self, path: &str, key: &Key, value: &Spanned<DeValue<'_>>) -> Option<Error> {
+        let name = key.name;
+        let text = value.get_ref().as_str();
+        match key.form {
+            Form::Count => self.count(path, name, value),
+            Form::Number => match value.get_ref() {
+                DeValue::Integer(_) | DeValue::Float(_) => None,
+                _ => {
+                    let number = text.map(|text| text.trim_end_matches('%').trim());
+                    let number = number.filter(|text| text.parse::<f64>().is_ok());
+                    let what = format!("{path} is a number, without quote marks");
+                    let instead = number.map(|number| format!("{name} = {number}"));
+                    Some(self.slip(value.span(), what).hint_if(instead))
+                }
+            },
+            Form::YesNo if matches!(value.get_ref(), DeValue::Boolean(_)) => None,
+            Form::YesNo => {
+                let answer = text.and_then(|text| match text.to_lowercase().as_str() {
+                    "true" | "yes" => Some(format!("{name} = true")),
+                    "false" | "no" => Some(format!("{name} = false")),
+                    _ => None,
+                });
+                let what = format!("{path} is answered by true or false, without quote marks");
+                Some(self.slip(value.span(), what).hint_if(answer))
+            }
+            Form::Text if text.is_some() => None,
+            Form::Text => {
+                let instead = self.typed(value).filter(|typed| !typed.contains(['"', '[', '{']));
+                let what = format!("{path} is a text in quote marks");
+                let instead = instead.map(|typed| typed_as(name, &[typed]));
+                Some(self.slip(value.span(), what).hint_if(instead))
+            }
+            Form::Word(words) => self.word(path, name, words, value),
+            Form::TableOrWord(_, words) => self.word(path, name, words, value),
+            Form::Profile(kind) => match text {
+                Some(text) if is_path(text) || embedded(Some(kind), text).is_some() => None,
+                Some(text) => Some(no_such_profile(&self.reader, kind, text, value.span())),
+                None => {
+                    let what = format!("{path} is the name of a profile, in quote marks");
+                    Some(self.slip(value.span(), what))
+                }
+            },
+            Form::TableOrBoard(_) if text.is_some_and(|text| Dressed::named(text).is_some()) => {
+                None
+            }
+            Form::Lengths => {
+                let what = format!("{path} lists lengths between brackets");
+                let instead = text.map(|text| format!("{name} = [\"{}\"]", text.trim()));
+                Some(self.slip(value.span(), what).hint_if(instead))
+            }
+            _ => Some(self.no_table(path, key, value)),
+        }
+    }
+
+    fn count(&self, path: &str, name: &str, value: &Spanned<DeValue<'_>>) -> Option<Error> {
+        let digits = match value.get_ref() {
+            DeValue::Integer(_) => return None,
+            DeValue::String(text) => text.trim().to_string(),
+            DeValue::Float(number) => {
+                number.as_str().trim_end_matches('0').trim_end_matches('.').to_string()
+            }
+            _ => String::new(),
+        };
+        let is_whole =
+            !digits.is_empty() && digits.len() < 7 && digits.chars().all(|c| c.is_ascii_digit());
+        let what = format!("{path} is a whole number in digits, without quote marks");
+        let found = self.typed(value).unwrap_or_default();
+        let instead = is_whole.then(|| format!("{name} = {digits}"));
+        Some(self.slip(value.span(), what).found(found).hint_if(instead))
+    }
+
+    fn word(
+        &self,
+        path: &str,
+        name: &str,
+        words: &[&str],
+        value: &Spanned<DeValue<'_>>,
+    ) -> Option<Error> {
+        let text = value.get_ref().as_str().unwrap_or_default().trim();
+        if words.contains(&text) && value.get_ref().as_str() == Some(text) {
+            return None;
+        }
+        let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+        let near = nearest(&text.replace([' ', '_'], "-"), words);
+        Some(
+            self.slip(value.span(), format!("{path}: unknown word"))
+                .found(self.typed(value).unwrap_or_default())
+                .allowed(quoted.join(", "))
+                .hint_if(near.map(|near| typed_as(name, &[near.to_string()]))),
+        )
+    }
+
+    fn no_table(&self, path: &str, key: &Key, value: &Spanned<DeValue<'_>>) -> Error {
+        let double = matches!(key.form, Form::Tables(_));
+        let what = match (key.form, value.get_ref()) {
+            (Form::TableOrBoard(_), DeValue::String(_)) => {
+                format!("{path}: no board that is sold by this name is known")
+            }
+            (Form::Tables(_), _) => format!("{path} is a table, as many of them as are wanted"),
+            (_, DeValue::Array(_)) => format!("{path} is one table: it stands in single brackets"),
+            _ => format!("{path} is a table"),
+        };
+        let names: Vec<&str> = key
+            .form
+            .keys()
+            .unwrap_or_default()
+            .iter()
+            .filter(|key| key.wanted.is_some())
+            .map(|key| key.name)
+            .collect();
+        let heading = if double { format!("[[{path}]]") } else { format!("[{path}]") };
+        let error = self.slip(value.span(), what).hint(below(&heading, &names));
+        if matches!(key.form, Form::TableOrBoard(_)) {
+            return error.allowed("the table [board], or what a board is called, from 2x4 to 4x14");
+        }
+        error
+    }
+
+    fn missing(&self, here: &Place<'_>, key: &Key, says: &str) -> Error {
+        let path = here.path(key.name);
+        let place = if here.name.is_empty() {
+            "above the first [table]".to_string()
+        } else {
+            format!("below [{}]", here.name)
+        };
+        let (what, hint) = match key.form {
+            Form::Table(keys) | Form::TableOrBoard(keys) | Form::TableOrWord(keys, _) => {
+                let names: Vec<&str> =
+                    keys.iter().filter(|key| key.wanted.is_some()).map(|key| key.name).collect();
+                (
+                    format!("the table [{path}] is missing: {says}"),
+                    below(&format!("[{path}]"), &names),
+                )
+            }
+            Form::Length => (
+                format!("{path} is missing: {says}"),
+                format!(
+                    "a line {place}: {} = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \
+                     \"680 mm\")",
+                    key.name
+                ),
+            ),
+            Form::Word(words) => (
+                format!("{path} is missing: {says}"),
+                format!("a line {place}: {} = \"{}\"", key.name, words.join("\" or \"")),
+            ),
+            Form::Profile(_) => (
+                format!("{path} is missing: {says}"),
+                format!(
+                    "a line {place}: {} = the name of one in quote marks; `seatcut profiles` lists them",
+                    key.name
+                ),
+            ),
+            _ => {
+                (format!("{path} is missing: {says}"), format!("a line {place} with {}", key.name))
+            }
+        };
+        let error = Error::new(ErrorKind::Input, what).hint(hint);
+        match &here.span {
+            Some(span) => error.at(self.reader.place(span.clone())),
+            None => error.in_file(self.reader.file()),
+        }
+    }
+}
+
+/// What to type for a table.
+fn below(heading: &str, names: &[&str]) -> String {
+    if names.is_empty() {
+        return format!("a line {heading}, and its keys below it");
+    }
+    format!("a line {heading}, and below it its keys: {}", names.join(", "))
+}
+
+impl Sweep<'_> {
+    fn unknown(
+        &self,
+        here: &Place<'_>,
+        keys: &[Key],
+        key: &Spanned<std::borrow::Cow<'_, str>>,
+        value: &Spanned<DeValue<'_>>,
+    ) -> Error {
+        let name = key.get_ref().as_ref();
+        let is_table = match value.get_ref() {
+            DeValue::Table(_) => true,
+            DeValue::Array(all) => all.iter().any(|one| matches!(one.get_ref(), DeValue::Table(_))),
+            _ => false,
+        };
+        let typed = self.typed(value).filter(|_| !is_table);
+        let line = |name: &str| match &typed {
+            Some(value) => format!("{name} = {value}"),
+            None => format!("`{name}` instead"),
+        };
+        let names: Vec<&str> = keys.iter().map(|key| key.name).collect();
+        let within =
+            if here.name.is_empty() { "a job".to_string() } else { format!("[{}]", here.name) };
+        let error = |what: String| self.slip(key.span(), what);
+        if is_table && let Some(section) = self.section_named(name) {
+            return error(format!("the table [{name}] is written [{section}]"))
+                .hint(format!("[{section}]"));
+        }
+        let others = || OTHER_NAMES.iter().filter(|(other, _, _)| *other == name);
+        if let Some((_, _, meant)) = others().find(|(_, table, _)| *table == here.name) {
+            return error(format!("unknown key: `{name}` is called `{meant}` here"))
+                .hint(line(meant));
+        }
+        if let Some(near) = nearest(name, &names) {
+            let hint = if is_table { format!("[{}]", here.path(near)) } else { line(near) };
+            return error(format!("unknown key in {within}"))
+                .found(name)
+                .allowed(names.join(", "))
+                .hint(hint);
+        }
+        let elsewhere = self.sections_with(name);
+        if !elsewhere.is_empty() && !is_table {
+            return error(format!(
+                "`{name}` is no key of {within}: it stands {}",
+                elsewhere.join(" or ")
+            ))
+            .hint(format!("put this line {}", elsewhere.join(" or ")));
+        }
+        if let Some((_, table, meant)) = others().next() {
+            return error(format!(
+                "unknown key: `{name}` is called `{meant}` and stands below [{table}]"
+            ))
+            .hint(format!("below [{table}]: {}", line(meant)));
+        }
+        error(format!("unknown key in {within}"))
+            .found(name)
+            .allowed(names.join(", "))
+            .hint(format!("remove `{name}`, or take one of the keys that are allowed"))
+    }
+
+    /// The full name of the table whose last word this is.
+    fn section_named(&self, name: &str) -> Option<&str> {
+        let ends = |section: &&Section| {
+            section.name.rsplit_once('.').is_some_and(|(_, last)| last == name)
+        };
+        let mut all = self.sections.iter().filter(ends);
+        let first = all.next()?;
+        all.next().is_none().then_some(first.name.as_str())
+    }
+
+    /// Where a key stands, three places at most.
+    fn sections_with(&self, name: &str) -> Vec<String> {
+        let has = |section: &&Section| {
+            section.keys.iter().any(|key| key.name == name && key.form.keys().is_none())
+        };
+        let place = |section: &Section| match section.name.as_str() {
+            "" => "above the first [table]".to_string(),
+            name if matches!(section.form, Form::Tables(_)) => format!("below [[{name}]]"),
+            name => format!("below [{name}]"),
+        };
+        self.sections.iter().filter(has).map(place).take(3).collect()
+    }
+}
