@@ -53,6 +53,10 @@ pub use seatcut_model::{diagnostics, geometry, job, profile, stair, units};
 pub use seatcut_optimise as optimise;
 pub use seatcut_verify as verify;
 
+/// A job for tests that replace its lines.
+#[cfg(test)]
+const GARDEN_STEPS: &str = include_str!("../tests/it/common/garden_steps.toml");
+
 pub mod site;
 
 pub mod check;

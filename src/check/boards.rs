@@ -1,15 +1,29 @@
 //! The boards at hand: measured or not, narrow, crowned.
 
 use crate::diagnostics::{Finding, Numbered, Place, codes};
-use crate::job::{Job, Makes, Narrow};
+use crate::job::{Board, Job, Makes, Narrow};
 use crate::profile::{Form, Measure};
 use crate::stair::Flight;
-use crate::units::Length;
+use crate::units::{Dressed, Length};
 
 /// A bow of more than this along a board is seen in the throat (common practice, no source).
 const MOST_CROWN_IN: f64 = 0.25;
 /// A board this much narrower is as wide: half of the finest mark on a tape.
 const SAME_WIDTH_IN: f64 = 1.0 / 64.0;
+
+/// Sizes of the job's board that are in its name and not on the tape; a sheet has no such name.
+pub(super) fn called_sizes(job: &Job) -> Vec<Finding> {
+    if !job.cut.is_of_boards() {
+        return Vec::new();
+    }
+    let of = |typed: Length, dressed: Option<Length>, key: &'static str| {
+        dressed.map(|measures| codes::BoardNamedSize { typed, measures }.at(key))
+    };
+    let Board { width, thickness, .. } = job.board;
+    let width = of(width, Dressed::of_named_width(width), "board.width");
+    let thickness = of(thickness, Dressed::of_named_thickness(thickness), "board.thickness");
+    width.into_iter().chain(thickness).collect()
+}
 
 /// Everything the boards at hand give to say.
 pub(super) fn boards(job: &Job, flight: &Flight) -> Vec<Finding> {

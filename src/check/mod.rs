@@ -37,6 +37,7 @@ pub fn check(
     let mut findings = job.reading.clone();
     findings.extend(shape::shape(job, flight, outline));
     findings.extend(boards::boards(job, flight));
+    findings.extend(boards::called_sizes(job));
     findings.extend(boards::thin(job));
     findings.extend(thickness::thickness(job));
     findings.extend(housed::housed(job));

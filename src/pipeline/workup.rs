@@ -257,6 +257,9 @@ fn is_of_every_count(finding: &Finding) -> bool {
         || finding.is::<codes::HeadOverhangAssumed>()
         || finding.is::<codes::RiseFromRough>()
         || finding.is::<codes::HeadNotched>()
+        || finding.is::<codes::TakenAs>()
+        || finding.is::<codes::BoardByName>()
+        || finding.is::<codes::BoardNamedSize>()
 }
 
 impl Choice {

@@ -1,10 +1,11 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::GARDEN_STEPS as STARTER;
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::{Contour, Point};
-use crate::job::{Job, Joint, Meets, Outsides, RiseAcross, RiserChoice, STARTER, Seat, read_job};
+use crate::job::{Job, Joint, Meets, Outsides, RiseAcross, RiserChoice, Seat, read_job};
 use crate::profile::{Rules, Source, embedded};
 use crate::stair::{Flight, Reason, chosen_count};
 use crate::units::Length;

@@ -1,6 +1,6 @@
 //! The command as scripts and people meet it: exit codes, messages, files, streams.
 
-use crate::common::{Stair, on_one_line};
+use crate::common::{GARDEN_STEPS, Stair, on_one_line};
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -35,7 +35,7 @@ impl Bench {
     }
 
     fn starter() -> Self {
-        Self::new(seatcut::job::STARTER)
+        Self::new(GARDEN_STEPS)
     }
 
     fn path(&self, name: &str) -> PathBuf {
@@ -66,8 +66,8 @@ fn names(dir: &Path) -> Vec<String> {
 
 /// A job that replaces a line of the starter.
 fn starter_with(from: &str, to: &str) -> String {
-    assert!(seatcut::job::STARTER.contains(from), "{from}");
-    seatcut::job::STARTER.replacen(from, to, 1)
+    assert!(GARDEN_STEPS.contains(from), "{from}");
+    GARDEN_STEPS.replacen(from, to, 1)
 }
 
 #[test]

@@ -39,6 +39,7 @@ mod site;
 mod skirt;
 mod slips;
 mod split;
+mod starter;
 mod strength_cli;
 mod tamper;
 mod tight_sheets;

@@ -1,6 +1,6 @@
 //! The order for a fabrication shop: its files, digests, fields, refusals.
 
-use crate::common::Stair;
+use crate::common::{GARDEN_STEPS, Stair};
 use sha2::{Digest, Sha256};
 use std::collections::HashMap;
 use std::fs;
@@ -35,7 +35,7 @@ impl Bench {
     }
 
     fn starter() -> Self {
-        Self::new(seatcut::job::STARTER)
+        Self::new(GARDEN_STEPS)
     }
 
     fn path(&self, name: &str) -> PathBuf {
@@ -108,8 +108,8 @@ fn sha256(bytes: &[u8]) -> String {
 
 /// The starter with a line replaced.
 fn starter_with(from: &str, to: &str) -> String {
-    assert!(seatcut::job::STARTER.contains(from), "{from}");
-    seatcut::job::STARTER.replacen(from, to, 1)
+    assert!(GARDEN_STEPS.contains(from), "{from}");
+    GARDEN_STEPS.replacen(from, to, 1)
 }
 
 fn number(row: &HashMap<String, String>, key: &str) -> f64 {
@@ -118,7 +118,7 @@ fn number(row: &HashMap<String, String>, key: &str) -> f64 {
 
 #[test]
 fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
-    let bench = Bench::ordered(seatcut::job::STARTER);
+    let bench = Bench::ordered(GARDEN_STEPS);
     assert_eq!(bench.names("out"), SET);
     let revision = bench.table()[0]["revision"].clone();
     assert_eq!(revision.len(), 16);
@@ -131,7 +131,7 @@ fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
             "{name}"
         );
     }
-    let again = Bench::ordered(seatcut::job::STARTER);
+    let again = Bench::ordered(GARDEN_STEPS);
     for name in SET {
         let bytes = |bench: &Bench| fs::read(bench.path("out").join(name)).unwrap();
         assert!(bytes(&bench) == bytes(&again), "{name}");
@@ -151,7 +151,7 @@ fn an_order_is_the_whole_set_of_one_revision_and_the_same_bytes_every_time() {
 
 #[test]
 fn every_digest_is_that_of_its_file() {
-    let bench = Bench::ordered(seatcut::job::STARTER);
+    let bench = Bench::ordered(GARDEN_STEPS);
     let sums = bench.read("SHA256SUMS");
     let mut listed: Vec<&str> = Vec::new();
     for line in sums.lines() {
@@ -169,7 +169,7 @@ fn every_digest_is_that_of_its_file() {
 
 #[test]
 fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
-    let bench = Bench::ordered(seatcut::job::STARTER);
+    let bench = Bench::ordered(GARDEN_STEPS);
     let check = || {
         Command::new("sha256sum").args(["-c", "SHA256SUMS"]).current_dir(bench.path("out")).output()
     };
@@ -184,7 +184,7 @@ fn sha256sum_accepts_the_digests_and_refuses_a_changed_file() {
 
 #[test]
 fn the_table_tells_what_the_drawings_hold() {
-    let bench = Bench::ordered(seatcut::job::STARTER);
+    let bench = Bench::ordered(GARDEN_STEPS);
     let table = bench.table();
     assert_eq!(
         table.iter().map(|row| row["part"].as_str()).collect::<Vec<_>>(),
@@ -235,7 +235,7 @@ fn drawn(path: &std::path::Path) -> (f64, f64, f64, f64) {
 
 #[test]
 fn a_pattern_is_ordered_in_its_material_and_a_stringer_in_the_board() {
-    let pattern = &Bench::ordered(seatcut::job::STARTER).table()[0];
+    let pattern = &Bench::ordered(GARDEN_STEPS).table()[0];
     assert!(pattern["material"].starts_with("hardboard-6"), "{pattern:?}");
     assert_eq!(pattern["thickness_mm"], "6.35");
     assert_eq!(pattern["quantity"], "1");
@@ -424,7 +424,7 @@ fn waivers_and_warnings_and_the_wanted_corners_are_printed() {
             "{finding}"
         );
     }
-    assert!(!Bench::ordered(seatcut::job::STARTER).read("order.txt").contains("TAKEN ON"));
+    assert!(!Bench::ordered(GARDEN_STEPS).read("order.txt").contains("TAKEN ON"));
 }
 
 #[test]
@@ -469,7 +469,7 @@ fn json_prints_the_report_with_the_files_of_the_order() {
 
 #[test]
 fn the_dimensioned_drawing_is_of_large_sheets_with_everything_on_them() {
-    for job in [seatcut::job::STARTER.to_string(), starter_with("risers = 7", "risers = 8")] {
+    for job in [GARDEN_STEPS.to_string(), starter_with("risers = 7", "risers = 8")] {
         let job = seatcut::job::read_job("job", &job, &|name: &str| panic!("{name}")).unwrap();
         let workup = seatcut::pipeline::workup::Workup::of(&job);
         let subject =
@@ -500,7 +500,7 @@ fn the_dimensioned_drawing_is_of_large_sheets_with_everything_on_them() {
 
 #[test]
 fn an_existing_order_is_replaced_only_by_force_and_other_files_stay() {
-    let bench = Bench::ordered(seatcut::job::STARTER);
+    let bench = Bench::ordered(GARDEN_STEPS);
     let before = bench.read("order.txt");
     fs::write(bench.path("out/notes.txt"), "mine").unwrap();
     fs::write(bench.path("job.toml"), starter_with("risers = 7", "risers = 8")).unwrap();
@@ -530,10 +530,10 @@ fn what_is_refused_or_cannot_be_read_is_not_ordered() {
     };
     not_ordered(&starter_with("cut = \"10 1/4 in\"", "cut = \"9 in\""), &[], 4, "unit-run-low");
     not_ordered(&starter_with("width = \"11 1/4 in\"", "width = \"5 in\""), &[], 4, "no-throat");
-    not_ordered(seatcut::job::STARTER, &["--deny-warnings"], 5, "nothing was written");
+    not_ordered(GARDEN_STEPS, &["--deny-warnings"], 5, "nothing was written");
     not_ordered(&starter_with("overhang = ", "overhnag = "), &[], 3, "unknown key");
     not_ordered("", &[], 3, "title");
-    not_ordered(seatcut::job::STARTER, &["--colour"], 2, "--colour");
+    not_ordered(GARDEN_STEPS, &["--colour"], 2, "--colour");
     let missing = seatcut(&["order", "nowhere.toml", "-o", "nowhere"]);
     assert_eq!(code(&missing), 7);
     assert_eq!(code(&seatcut(&["order", "job.toml"])), 2);

@@ -102,7 +102,10 @@ impl Resolver<'_> {
         tread: &Tread,
         joint: Option<Joint>,
     ) -> Result<Head, Error> {
-        let meets = raw.meets;
+        let meets = raw.meets.unwrap_or_else(|| {
+            self.take("head.meets", "one-down");
+            Meets::OneDown
+        });
         if let (Meets::OneDown, Some(top)) = (meets, &raw.top_tread) {
             return Err(Error::new(ErrorKind::Input, "head.top_tread is for a flush flight only")
                 .at(self.place(top.span()))
@@ -132,7 +135,7 @@ impl Resolver<'_> {
             spacer: self.spacer(raw, joint)?,
             rim_depth,
             top_tread,
-            overhang: self.head_overhang(raw)?,
+            overhang: self.head_overhang(raw, meets)?,
         })
     }
 
@@ -153,9 +156,9 @@ impl Resolver<'_> {
             .hint("remove head.spacer: the joint says what stands between stringer and rim"))
     }
 
-    fn head_overhang(&mut self, raw: &HeadFile) -> Result<Option<Length>, Error> {
+    fn head_overhang(&mut self, raw: &HeadFile, meets: Meets) -> Result<Option<Length>, Error> {
         let Some(overhang) = &raw.overhang else { return Ok(None) };
-        if raw.meets == Meets::Flush {
+        if meets == Meets::Flush {
             return Err(Error::new(ErrorKind::Input, "head.overhang is for a one-down head only")
                 .at(self.place(overhang.span()))
                 .found("overhang with meets = \"flush\"")

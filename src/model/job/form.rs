@@ -55,8 +55,8 @@ use Form::{
 
 /// A job.
 pub(super) const JOB: &[Key] = &[
-    wanted("title", Text, "what the stair is called"),
-    wanted("rules", Profile("rules"), "the rule set"),
+    key("title", Text),
+    key("rules", Profile("rules")),
     key("stairs", Count),
     key("units", Word(&["in", "mm"])),
     wanted("rise", Table(RISE), "the total rise and the risers"),
@@ -87,9 +87,9 @@ const RISE: &[Key] = &[
 const TREAD: &[Key] = &[
     key("cut", Length),
     key("boards", Table(TREAD_BOARDS)),
-    wanted("overhang", Length, "how far the nosing reaches past the riser"),
+    key("overhang", Length),
     wanted("thickness", Length, "how thick the tread is"),
-    wanted("riser_board", Length, "how thick the riser board is, 0 in for open risers"),
+    key("riser_board", Length),
 ];
 
 const TREAD_BOARDS: &[Key] = &[
@@ -100,7 +100,7 @@ const TREAD_BOARDS: &[Key] = &[
 ];
 
 const HEAD: &[Key] = &[
-    wanted("meets", Word(&["one-down", "flush"]), "how the flight meets the upper floor"),
+    key("meets", Word(&["one-down", "flush"])),
     wanted("finish", Length, "how thick the upper finish is above its framing"),
     key("riser_board", Length),
     key("spacer", Length),

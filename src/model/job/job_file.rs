@@ -8,14 +8,15 @@ use super::around_file::{
 };
 use super::housed::Hand;
 use super::parts::{Corners, Long, Meets, Narrow};
+use super::short_forms::{FollowShort, board};
 use crate::profile::reader::Len;
 use crate::units::Tape;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct JobFile {
-    pub title: Spanned<String>,
-    pub rules: Spanned<String>,
+    pub title: Option<Spanned<String>>,
+    pub rules: Option<Spanned<String>>,
     pub stairs: Option<Spanned<i64>>,
     pub units: Option<UnitsFile>,
     pub rise: Spanned<RiseFile>,
@@ -24,6 +25,7 @@ pub(super) struct JobFile {
     #[serde(default)]
     pub foot: FootFile,
     pub housed: Option<HousedFile>,
+    #[serde(deserialize_with = "board")]
     pub board: BoardFile,
     pub boards: Option<StockBoardsFile>,
     pub cut: CutFile,
@@ -70,9 +72,9 @@ pub(super) struct RiseFile {
 pub(super) struct TreadFile {
     pub cut: Option<Len>,
     pub boards: Option<Spanned<BoardsFile>>,
-    pub overhang: Len,
+    pub overhang: Option<Len>,
     pub thickness: Len,
-    pub riser_board: Len,
+    pub riser_board: Option<Len>,
 }
 
 #[derive(Deserialize)]
@@ -87,7 +89,7 @@ pub(super) struct BoardsFile {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct HeadFile {
-    pub meets: Meets,
+    pub meets: Option<Meets>,
     pub finish: Len,
     pub riser_board: Option<Len>,
     pub spacer: Option<Len>,
@@ -134,6 +136,9 @@ pub(super) struct HousedFile {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct BoardFile {
+    /// What it is called, where that is all that is said of it.
+    #[serde(skip)]
+    pub called: Option<String>,
     pub width: Len,
     pub thickness: Len,
     pub tip_inset: Option<Len>,
@@ -178,7 +183,7 @@ pub(super) struct CutFile {
     pub thickness: Option<Len>,
     pub corners: Option<Corners>,
     pub long: Option<Long>,
-    pub follow: Option<Spanned<FollowFile>>,
+    pub follow: Option<Spanned<FollowShort>>,
     pub spacing: Option<Len>,
     #[serde(default)]
     pub clamps: Vec<ClampFile>,

@@ -14,6 +14,7 @@ mod named;
 mod order;
 mod parts;
 mod resolve;
+mod short_forms;
 mod slips;
 mod starter;
 mod stringer;

@@ -36,3 +36,13 @@ pub(super) fn no_such_profile(
         .allowed(format!("{}, or a path to a file of your own", names.join(", ")))
         .hint(hint)
 }
+
+/// A job in millimetres that names no rule set: none is taken, for each country has its own.
+pub(super) fn no_rules(reader: &Reader<'_>) -> Error {
+    let names: Vec<&str> =
+        embedded_names().filter(|(of, _)| *of == "rules").map(|(_, name)| name).collect();
+    Error::new(ErrorKind::Input, "rules is missing: no rule set is taken for a job in millimetres")
+        .in_file(reader.file())
+        .allowed(names.join(", "))
+        .hint("a line above the first [table]: rules = the name of one in quote marks; `seatcut profiles` says what each is")
+}

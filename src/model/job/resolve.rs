@@ -5,16 +5,17 @@ use std::ops::Range;
 use toml::Spanned;
 
 use super::job_file::{
-    BoardFile, BoardsFile, CutFile, FollowFile, JobFile, MakesFile, TreadFile, UnitsFile, WithFile,
+    BoardFile, BoardsFile, CutFile, JobFile, MakesFile, TreadFile, UnitsFile, WithFile,
 };
-use super::named::no_such_profile;
+use super::named::{no_rules, no_such_profile};
 use super::parts::{Board, Corners, Cut, Follow, Job, Makes, Tread, TreadBoards, Waiver};
+use super::short_forms::FollowShort;
 use super::slips::all_slips;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::profile::reader::{Len, RawLength, Reader};
 use crate::profile::{Machine, Material, Rules, Source, embedded, is_path};
-use crate::units::{Bare, Length, LengthWarning, Tape};
+use crate::units::{Bare, Length, LengthWarning, Tape, on_tape};
 
 /// Reads a profile from a path; the library itself opens no file.
 pub type ProfileLoader<'a> = &'a dyn Fn(&str) -> Result<Source, Error>;
@@ -50,7 +51,17 @@ pub(super) struct Resolver<'a> {
     reader: Reader<'a>,
     load: ProfileLoader<'a>,
     pub(super) reading: Vec<Finding>,
+    /// What the job leaves out and what is taken for it.
+    taken: Vec<String>,
 }
+
+/// The rule set of a job in inches that names none.
+const USUAL_RULES: &str = "us-irc-2021";
+/// What is taken for keys that a job leaves out, in inches and in millimetres (common practice, no
+/// source).
+const USUAL_OVERHANG: (f64, f64) = (1.0, 25.0);
+const USUAL_RISER_BOARD: (f64, f64) = (0.75, 18.0);
+const USUAL_LEAD: (f64, f64) = (1.0 / 32.0, 0.8);
 
 impl<'a> Resolver<'a> {
     pub(super) fn new(
@@ -64,7 +75,12 @@ impl<'a> Resolver<'a> {
             Some(UnitsFile::Inches) => Bare::Inches,
             Some(UnitsFile::Millimetres) => Bare::Millimetres,
         };
-        Resolver { reader: Reader::new(file, text).with_bare(bare), load, reading: Vec::new() }
+        Resolver {
+            reader: Reader::new(file, text).with_bare(bare),
+            load,
+            reading: Vec::new(),
+            taken: Vec::new(),
+        }
     }
 }
 
@@ -79,8 +95,14 @@ impl Resolver<'_> {
     }
 
     fn job(mut self, raw: &JobFile, tape: Tape) -> Result<Job, Error> {
-        let title = self.title(&raw.title)?;
-        let rules = self.profile("rules", &raw.rules, Rules::read)?;
+        let title = match &raw.title {
+            Some(title) => self.title(title)?,
+            None => self.usual_title(),
+        };
+        let rules = match &raw.rules {
+            Some(rules) => self.profile("rules", rules, Rules::read)?,
+            None => self.usual_rules(tape)?,
+        };
         let tread = self.tread(&raw.tread)?;
         let joint = raw.head.joint.as_ref().map(|joint| self.joint(joint)).transpose()?;
         let head = self.head(&raw.head, &tread, joint)?;
@@ -100,6 +122,9 @@ impl Resolver<'_> {
                 reason: self.text("waive.reason", &waive.reason)?,
             });
         }
+        if !self.taken.is_empty() {
+            self.reading.push(codes::TakenAs { keys: self.taken.join("; ") }.at("job"));
+        }
         let reading = self.reading;
         Ok(Job {
             title,
@@ -117,6 +142,40 @@ impl Resolver<'_> {
             waivers,
             reading,
         })
+    }
+
+    /// Notes what is taken for a key that is left out.
+    pub(super) fn take(&mut self, key: &str, value: &str) {
+        self.taken.push(format!("{key} {value}"));
+    }
+
+    /// A length for a key that is left out, in the unit of the tape.
+    fn usual(&mut self, key: &str, (inches, mm): (f64, f64)) -> Length {
+        let length = match Tape::in_hand() {
+            Tape::Inches => Length::inches(inches),
+            Tape::Metric => Length::mm(mm),
+        };
+        self.take(key, &on_tape(length));
+        length
+    }
+
+    /// A stair without a title is called as its file is.
+    fn usual_title(&mut self) -> String {
+        let name = self.reader.file().rsplit(['/', '\\']).next().unwrap_or("");
+        let stem = name.strip_suffix(".toml").filter(|stem| !stem.is_empty()).unwrap_or("Stair");
+        let title: String = visible(stem).chars().take(LONGEST_TITLE).collect();
+        self.take("title", &title);
+        title
+    }
+
+    /// Where inches are typed a rule set is taken; another country's is nobody's guess.
+    fn usual_rules(&mut self, tape: Tape) -> Result<Rules, Error> {
+        if tape == Tape::Metric {
+            return Err(no_rules(&self.reader));
+        }
+        self.take("rules", USUAL_RULES);
+        let source = embedded(Some("rules"), USUAL_RULES).ok_or_else(|| no_rules(&self.reader))?;
+        Rules::read(USUAL_RULES, &source.file, &source.text)
     }
 
     fn title(&self, raw: &Spanned<String>) -> Result<String, Error> {
@@ -240,8 +299,10 @@ impl Resolver<'_> {
     }
 
     fn tread(&mut self, raw: &TreadFile) -> Result<Tread, Error> {
-        let overhang =
-            self.within("tread.overhang", &raw.overhang, Length::ZERO, Length::mm(150.0))?;
+        let overhang = match &raw.overhang {
+            Some(raw) => self.within("tread.overhang", raw, Length::ZERO, Length::mm(150.0))?,
+            None => self.usual("tread.overhang", USUAL_OVERHANG),
+        };
         let (cut, boards) = match (&raw.cut, &raw.boards) {
             (Some(cut), None) => (self.positive("tread.cut", cut, 3_000.0)?, None),
             (None, Some(boards)) => self.tread_of_boards(boards, overhang)?,
@@ -253,7 +314,7 @@ impl Resolver<'_> {
                 ));
             }
             (None, None) => {
-                let span = raw.overhang.span();
+                let span = raw.thickness.span();
                 return Err(self.one_of(
                     span,
                     "the unit run is missing: tread.cut or tread.boards",
@@ -265,12 +326,12 @@ impl Resolver<'_> {
             cut,
             overhang,
             thickness: self.positive("tread.thickness", &raw.thickness, 200.0)?,
-            riser_board: self.within(
-                "tread.riser_board",
-                &raw.riser_board,
-                Length::ZERO,
-                Length::mm(100.0),
-            )?,
+            riser_board: match &raw.riser_board {
+                Some(raw) => {
+                    self.within("tread.riser_board", raw, Length::ZERO, Length::mm(100.0))?
+                }
+                None => self.usual("tread.riser_board", USUAL_RISER_BOARD),
+            },
             boards,
         })
     }
@@ -308,9 +369,14 @@ impl Resolver<'_> {
 
     fn board(&mut self, raw: &BoardFile) -> Result<Board, Error> {
         let width = self.positive("board.width", &raw.width, 2_000.0)?;
+        let thickness = self.positive("board.thickness", &raw.thickness, 500.0)?;
+        if let Some(name) = &raw.called {
+            let name = name.clone();
+            self.reading.push(codes::BoardByName { name, width, thickness }.at("board"));
+        }
         Ok(Board {
             width,
-            thickness: self.positive("board.thickness", &raw.thickness, 500.0)?,
+            thickness,
             tip_inset: self.optional(
                 "board.tip_inset",
                 &raw.tip_inset,
@@ -358,11 +424,14 @@ impl Resolver<'_> {
         }
     }
 
-    fn follow(&mut self, raw: &Spanned<FollowFile>) -> Result<Follow, Error> {
-        let file = raw.get_ref();
+    fn follow(&mut self, raw: &Spanned<FollowShort>) -> Result<Follow, Error> {
+        let FollowShort(file) = raw.get_ref();
         match (file.with, &file.lead, &file.outside, &file.bit) {
             (WithFile::Edge, None, None, None) => Ok(Follow::Edge),
             (WithFile::BearingBit, None, None, None) => Ok(Follow::BearingBit),
+            (WithFile::Pencil, None, None, None) => {
+                Ok(Follow::Pencil { lead: self.usual("cut.follow.lead", USUAL_LEAD) })
+            }
             (WithFile::Pencil, Some(lead), None, None) => {
                 Ok(Follow::Pencil { lead: self.positive("cut.follow.lead", lead, 10.0)? })
             }
@@ -384,7 +453,7 @@ impl Resolver<'_> {
                 .at(self.reader.place(raw.span()))
                 .found("a missing key, or one of another way of following")
                 .allowed(
-                    "edge and bearing-bit: no further key; pencil: lead; bushing: outside and bit",
+                    "edge and bearing-bit: no further key; pencil: lead, or nothing; bushing: outside and bit",
                 )
                 .hint("give what follows the pattern just the keys that stand behind its name above, as measured")),
         }

@@ -304,10 +304,13 @@ impl Sweep<'_> {
 
     fn missing(&self, here: &Place<'_>, key: &Key, says: &str) -> Error {
         let path = here.path(key.name);
-        let place = if here.name.is_empty() {
-            "above the first [table]".to_string()
-        } else {
-            format!("below [{}]", here.name)
+        let several = |section: &Section| {
+            section.name == here.name && matches!(section.form, Form::Tables(_))
+        };
+        let place = match here.name {
+            "" => "above the first [table]".to_string(),
+            name if self.sections.iter().any(several) => format!("below [[{name}]]"),
+            name => format!("below [{name}]"),
         };
         let (what, hint) = match key.form {
             Form::Table(keys) | Form::TableOrBoard(keys) | Form::TableOrWord(keys, _) => {

@@ -176,7 +176,7 @@ mod tests {
     /// The starter job with a joint.
     fn drawn(joint: Joint, meets: Meets) -> Page {
         let none = |name: &str| panic!("{name}");
-        let mut job = read_job("job", crate::job::STARTER, &none).unwrap();
+        let mut job = read_job("job", crate::GARDEN_STEPS, &none).unwrap();
         job.around.joint = Some(joint);
         job.head.meets = meets;
         let workup = Workup::of(&job);

@@ -1,8 +1,9 @@
 use super::clear::inside;
 use super::*;
+use crate::GARDEN_STEPS as STARTER;
 use crate::diagnostics::{Finding, Numbered, Place, Severity, Value, codes};
 use crate::geometry::Bounds;
-use crate::job::{Fingerprint, Job, STARTER, read_job};
+use crate::job::{Fingerprint, Job, read_job};
 use crate::output::page::{Item, Path, Text, beneath, to_svg};
 use crate::stair::outline::Outline;
 use crate::stair::{Flight, chosen_count};

@@ -199,7 +199,8 @@ fn rounded(value: f64) -> f32 {
 mod tests {
     use super::super::{Anchor, Layer, Size};
     use super::*;
-    use crate::job::{STARTER, read_job};
+    use crate::GARDEN_STEPS as STARTER;
+    use crate::job::read_job;
     use crate::pipeline::workup::Workup;
 
     #[test]

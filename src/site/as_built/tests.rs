@@ -1,9 +1,10 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::GARDEN_STEPS as STARTER;
 use crate::diagnostics::ErrorKind;
 use crate::diagnostics::Severity;
-use crate::job::{Room, STARTER, read_job};
+use crate::job::{Room, read_job};
 use crate::profile::{Rules, Source, embedded};
 use crate::stair::{Flight, largest_step, spread};
 use crate::units::Length;

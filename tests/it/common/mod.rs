@@ -4,6 +4,9 @@ use seatcut::diagnostics::{Error, ErrorKind};
 use seatcut::job::{Job, read_job};
 use seatcut::profile::{Source, embedded};
 
+/// A job with every table that most stairs have, for tests that replace its lines.
+pub(crate) const GARDEN_STEPS: &str = include_str!("garden_steps.toml");
+
 /// A job as text, every value a line of TOML that a test may replace.
 #[derive(Clone, Debug)]
 pub(crate) struct Stair {

@@ -5,6 +5,18 @@ use super::super::{Count, Exact, GEOMETRY, PRACTICE};
 use crate::units::Length;
 
 findings! {
+    TakenAs { keys: String } "taken-as" Advice Never PRACTICE,
+        "left out of the job and taken as: {keys}",
+        "The job leaves these keys out, so what is usual is taken.",
+        "Read them through, and write into the job whatever is otherwise on your site.";
+    BoardByName { name: String, width: Length, thickness: Length } "board-by-name" Advice Never "American Softwood Lumber Standard PS 20, dry dressed sizes",
+        "the board is given as {name}: {width} by {thickness} is taken, as such boards are dressed; measure yours",
+        "A board's name is not its size: what a dressed and dry board of this name measures is taken.",
+        "Hold the tape to the board and give what it says: a table [board] with width and thickness.";
+    BoardNamedSize { typed: Length, measures: Length } "board-named-size" Warning Never "American Softwood Lumber Standard PS 20, dry dressed sizes",
+        "{typed} is what such a board is called; dressed it measures about {measures}: type what the tape says",
+        "The board's width or thickness is just the one in its name, and a dressed board is smaller than its name.",
+        "Hold the tape to the board and type what it says; if it is a rough board of just this size, leave it.";
     BoardsNotMeasured {} "boards-not-measured" Advice Never PRACTICE,
         "no board was measured: their own edges become the nose line and the lower edge",
         "The boards' own edges become the nose line and the lower edge, but nobody measured them.",

@@ -86,7 +86,7 @@ mod tests {
 
     fn job() -> Job {
         let none = |name: &str| panic!("{name}");
-        crate::job::read_job("job", crate::job::STARTER, &none).unwrap()
+        crate::job::read_job("job", crate::GARDEN_STEPS, &none).unwrap()
     }
 
     fn sheet(title: &str, note: &str, count: usize) -> BenchSheet {
