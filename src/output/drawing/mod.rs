@@ -65,7 +65,11 @@ pub fn elevation_within(subject: &Subject<'_>, width_mm: f64, height_mm: f64) ->
     elevation::draw(&mut canvas, subject, scale, Point::new(0.0, height_mm));
     let room = Bounds { min: Point::origin(), max: Point::new(width_mm, height_mm) };
     let title = format!("{}: elevation", subject.job.title);
-    canvas.into_page(super::page::Size { width_mm, height_mm }, room, (title, subject.description()))
+    canvas.into_page(
+        super::page::Size { width_mm, height_mm },
+        room,
+        (title, subject.description()),
+    )
 }
 
 /// What is left of a paper within its frame.
