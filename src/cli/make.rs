@@ -60,6 +60,7 @@ impl<'a> Making<'a> {
 
 /// Makes the set of one job, or of several that are cut together.
 pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Made, Error> {
+    entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     let set = Set::of(entries, order.effort)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
@@ -85,6 +86,20 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
 
 fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
     row(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>(), programs)
+}
+
+/// Files are made for a machine, or for what a shop cuts from: a job laid out by hand names neither.
+///
+/// # Errors
+/// If the job has no table `[cut]`.
+pub(super) fn cut_named(job: &Job) -> Result<(), Error> {
+    if !job.by_hand {
+        return Ok(());
+    }
+    Err(Error::new(ErrorKind::Refused, "this job is laid out by hand: no machine is named, and no file is made for one")
+        .found(job.title.as_str())
+        .allowed("a job with a table [cut]")
+        .hint("`seatcut solve` has every layout number; for files a line [cut], and below it its keys: makes, machine, material"))
 }
 
 /// A housed stringer is only made alone.

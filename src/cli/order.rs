@@ -5,7 +5,7 @@ use super::args::OrderArguments;
 use super::console::{Console, shown};
 use super::input::FromFiles;
 use super::made::{Made, in_place_all_the_same, row};
-use super::make::cut_only;
+use super::make::{cut_named, cut_only};
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, table, told};
 use crate::bundle::{Ordered, ordered_pieces};
@@ -18,6 +18,7 @@ use crate::pipeline::workup::Workup;
 /// Writes the order of a job. What `make` refuses is not ordered either.
 pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<Ending, Error> {
     let FromFiles { what: job, files: inputs } = input::job_and_files(&arguments.job)?;
+    cut_named(&job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::designed(&job)?;
     let pieces = if workup.refused() {

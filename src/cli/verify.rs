@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::args::ReportArguments;
 use super::console::Console;
 use super::judged;
+use super::make::cut_named;
 use super::table::refusing;
 use super::{Ending, ending, input, told};
 use crate::bundle::{drawing_expectation, expectations, is_frame, judged_report};
@@ -32,6 +33,7 @@ pub(super) fn verify(
     console: &Console,
 ) -> Result<Ending, Error> {
     let mut entries = input::entries(&[path.to_path_buf()])?;
+    entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     match entries.pop() {
         Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
             let workup = Workup::designed(&job)?;

@@ -144,7 +144,9 @@ impl Workup {
         let mut findings = check(job, &flight, outline.as_ref());
         let choices =
             choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
-        findings.extend(profile_sense(job));
+        if !job.by_hand {
+            findings.extend(profile_sense(job));
+        }
         let behind_relief = behind_relief(job, &flight);
         let around = match never_lands {
             Some(error) => Err(error),
@@ -158,7 +160,7 @@ impl Workup {
         findings.extend(spaced(job, &flight, spacing));
         findings.extend(around.findings);
         let around = around.value;
-        let made = outline.as_ref().ok().and_then(|outline| {
+        let made = outline.as_ref().ok().filter(|_| !job.by_hand).and_then(|outline| {
             let tooling = tooling(job, &fingerprint, &flight, outline);
             gathered(
                 tooling.and_then(|tooling| tooling.and_then(|tooling| make(job, tooling, outline))),
@@ -258,6 +260,7 @@ fn is_of_every_count(finding: &Finding) -> bool {
         || finding.is::<codes::RiseFromRough>()
         || finding.is::<codes::HeadNotched>()
         || finding.is::<codes::TakenAs>()
+        || finding.is::<codes::LaidOutByHand>()
         || finding.is::<codes::BoardByName>()
         || finding.is::<codes::BoardNamedSize>()
 }

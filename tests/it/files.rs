@@ -715,7 +715,7 @@ fn a_profile_by_path_is_taken_from_the_folder_of_the_file_that_names_it() {
     bench.write("shop/my", &machine);
     let named = piped("shop", &by("my"));
     assert!(
-        code(&named) == 3 && err(&named).contains("no machine profile of this name"),
+        code(&named) == 3 && err(&named).contains("no machine of this name"),
         "{}",
         err(&named)
     );

@@ -532,7 +532,7 @@ fn what_is_refused_or_cannot_be_read_is_not_ordered() {
     not_ordered(&starter_with("width = \"11 1/4 in\"", "width = \"5 in\""), &[], 4, "no-throat");
     not_ordered(GARDEN_STEPS, &["--deny-warnings"], 5, "nothing was written");
     not_ordered(&starter_with("overhang = ", "overhnag = "), &[], 3, "unknown key");
-    not_ordered("", &[], 3, "title");
+    not_ordered("", &[], 3, "the table [rise] is missing");
     not_ordered(GARDEN_STEPS, &["--colour"], 2, "--colour");
     let missing = seatcut(&["order", "nowhere.toml", "-o", "nowhere"]);
     assert_eq!(code(&missing), 7);

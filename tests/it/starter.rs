@@ -133,6 +133,19 @@ fn every_line_that_is_commented_out_in_the_starter_works_when_it_is_taken_in() {
 }
 
 #[test]
+fn a_job_without_a_machine_is_solved_for_layout_by_hand_and_nothing_is_planned() {
+    let text = STARTER.split("[cut]").next().unwrap();
+    let job = read(text).unwrap();
+    let (by_hand, cut) = (Workup::of(&job), Workup::of(&read(STARTER).unwrap()));
+    assert!(job.by_hand && by_hand.planned.is_none() && !by_hand.refused());
+    assert_eq!(by_hand.flight.unit_rise, cut.flight.unit_rise);
+    assert_eq!(by_hand.behind_relief, by_hand.flight.behind_notches());
+    let said: Vec<&str> = by_hand.findings.iter().map(|finding| finding.code.name()).collect();
+    assert!(said.contains(&"laid-out-by-hand") && !said.contains(&"fillet-left"), "{said:?}");
+    assert_ne!(by_hand.fingerprint, cut.fingerprint);
+}
+
+#[test]
 fn what_follows_a_pattern_may_be_one_word() {
     let follow = |word: &str| {
         let stair = Stair::default();

@@ -54,7 +54,7 @@ pub(super) fn parent_of(path: &Path) -> &Path {
 }
 
 fn failed(path: &Path, what: &str, error: &std::io::Error) -> Error {
-    Error::new(ErrorKind::File, format!("{what}: {}; nothing was left half-written", why(&error)))
+    Error::new(ErrorKind::File, format!("{what}: {}; nothing was left half-written", why(error)))
         .in_file(&path.display().to_string())
         .hint("check the path, its permissions and the room on the disk")
 }

@@ -66,7 +66,7 @@ pub(super) const JOB: &[Key] = &[
     key("housed", Table(HOUSED)),
     wanted("board", TableOrBoard(BOARD), "the board that the stringer is made of"),
     key("boards", Table(STOCK)),
-    wanted("cut", Table(CUT), "what is cut, on what machine, out of what"),
+    key("cut", Table(CUT)),
     key("waive", Tables(WAIVE)),
     key("ground", Table(GROUND)),
     key("across", Tables(ACROSS)),

@@ -28,7 +28,7 @@ pub(super) struct JobFile {
     #[serde(deserialize_with = "board")]
     pub board: BoardFile,
     pub boards: Option<StockBoardsFile>,
-    pub cut: CutFile,
+    pub cut: Option<CutFile>,
     #[serde(default)]
     pub waive: Vec<WaiveFile>,
     pub ground: Option<Spanned<GroundFile>>,

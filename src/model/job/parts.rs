@@ -44,6 +44,8 @@ pub struct Job {
     pub cut: Cut,
     /// What is asked beyond the stringer itself.
     pub around: Around,
+    /// Whether it is laid out by hand: no machine is named, and [`Job::cut`] stands for none.
+    pub by_hand: bool,
     /// Refusals that the owner takes on.
     pub waivers: Vec<Waiver>,
     /// What was odd about the text but could be read.
@@ -53,7 +55,8 @@ pub struct Job {
 /// A fingerprint is made of these words: they stay as they are whatever becomes of the type.
 impl fmt::Debug for Job {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Job")
+        let mut words = f.debug_struct("Job");
+        words
             .field("title", &self.title)
             .field("tape", &self.tape)
             .field("rules", &self.rules)
@@ -67,8 +70,11 @@ impl fmt::Debug for Job {
             .field("cut", &self.cut)
             .field("around", &self.around)
             .field("waivers", &self.waivers)
-            .field("reading", &self.reading)
-            .finish()
+            .field("reading", &self.reading);
+        if self.by_hand {
+            words.field("by_hand", &true);
+        }
+        words.finish()
     }
 }
 

@@ -113,6 +113,7 @@ impl Resolver<'_> {
         let boards = self.stock_boards(raw.boards.as_ref())?;
         let board = self.narrowed(board, &boards);
         let cut = self.cut(raw, &board)?;
+        let by_hand = raw.cut.is_none();
         let around = self.around(raw, &rise, &cut.sharing, joint)?;
         self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();
@@ -139,6 +140,7 @@ impl Resolver<'_> {
             boards,
             cut,
             around,
+            by_hand,
             waivers,
             reading,
         })
@@ -391,13 +393,13 @@ impl Resolver<'_> {
     }
 
     fn cut(&mut self, job: &JobFile, board: &Board) -> Result<Cut, Error> {
-        let raw = &job.cut;
+        let Some(raw) = &job.cut else { return self.by_hand(job, board) };
         let makes = self.makes(raw)?;
         let quantity = raw
             .quantity
             .as_ref()
             .map_or(Ok(1), |quantity| self.count("cut.quantity", quantity, 1, MOST_COPIES))?;
-        let stairs = self.stairs(job, quantity)?;
+        let stairs = self.stairs(job, raw, quantity)?;
         let machine = self.profile("machine", &raw.machine, Machine::read)?;
         let material = self.profile("material", &raw.material, Material::read)?;
         let corners = raw.corners.unwrap_or(Corners::Fillet);

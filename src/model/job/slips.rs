@@ -291,7 +291,7 @@ impl Sweep<'_> {
             .keys()
             .unwrap_or_default()
             .iter()
-            .filter(|key| key.wanted.is_some())
+            .filter(|key| is_asked(key))
             .map(|key| key.name)
             .collect();
         let heading = if double { format!("[[{path}]]") } else { format!("[{path}]") };
@@ -315,7 +315,7 @@ impl Sweep<'_> {
         let (what, hint) = match key.form {
             Form::Table(keys) | Form::TableOrBoard(keys) | Form::TableOrWord(keys, _) => {
                 let names: Vec<&str> =
-                    keys.iter().filter(|key| key.wanted.is_some()).map(|key| key.name).collect();
+                    keys.iter().filter(|key| is_asked(key)).map(|key| key.name).collect();
                 (
                     format!("the table [{path}] is missing: {says}"),
                     below(&format!("[{path}]"), &names),
@@ -350,6 +350,11 @@ impl Sweep<'_> {
             None => error.in_file(self.reader.file()),
         }
     }
+}
+
+/// Whether a table is not filled in without this key, or without another one in its place.
+fn is_asked(key: &Key) -> bool {
+    key.wanted.is_some() || ["total", "risers", "cut", "rim_depth"].contains(&key.name)
 }
 
 /// What to type for a table.

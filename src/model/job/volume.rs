@@ -17,10 +17,15 @@ const USUAL_TRIM_IN: f64 = 0.25;
 /// Diameter of the holes that align layers where nothing is said, in inches (common practice, no
 /// source).
 const USUAL_DOWEL_IN: f64 = 0.375;
+/// The holes that align layers where nothing is said.
+pub(super) fn usual_dowel() -> Length {
+    Length::inches(USUAL_DOWEL_IN)
+}
+
 /// The most layers of one stringer.
 const MOST_LAYERS: i64 = 4;
 /// The most stairs alike that one job is for.
-const MOST_STAIRS: i64 = 1_000;
+pub(super) const MOST_STAIRS: i64 = 1_000;
 /// The most clamps, boards, waivers, rooms that are listed: more is no job that anybody wrote.
 const MOST_LISTED: usize = 200;
 
@@ -70,7 +75,7 @@ impl Resolver<'_> {
             layers,
             dowel: match &raw.dowel {
                 Some(raw) => self.positive("cut.dowel", raw, 50.0)?,
-                None => Length::inches(USUAL_DOWEL_IN),
+                None => usual_dowel(),
             },
             outsides: match doubled.map(|raw| *raw.get_ref()) {
                 Some(true) => Outsides::Doubled,
@@ -81,19 +86,19 @@ impl Resolver<'_> {
 
     /// For how many stairs alike the pieces are: as many stringers for each, two or more where the
     /// outside ones are doubled.
-    pub(super) fn stairs(&self, job: &JobFile, quantity: u32) -> Result<u32, Error> {
+    pub(super) fn stairs(&self, job: &JobFile, cut: &CutFile, quantity: u32) -> Result<u32, Error> {
         let Some(raw) = &job.stairs else { return Ok(1) };
         let stairs = self.count("stairs", raw, 1, MOST_STAIRS)?;
-        if matches!(job.cut.makes, MakesFile::Pattern) {
+        if matches!(cut.makes, MakesFile::Pattern) {
             return Ok(stairs);
         }
-        let doubled = job.cut.doubled_outsides.as_ref().is_some_and(|raw| *raw.get_ref());
+        let doubled = cut.doubled_outsides.as_ref().is_some_and(|raw| *raw.get_ref());
         let least = if doubled { 2 } else { 1 };
         let each = quantity / stairs;
         if each * stairs == quantity && each >= least {
             return Ok(stairs);
         }
-        let place = job.cut.quantity.as_ref().map_or(raw.span(), toml::Spanned::span);
+        let place = cut.quantity.as_ref().map_or(raw.span(), toml::Spanned::span);
         Err(Error::new(ErrorKind::Input, "cut.quantity does not come out even over the stairs")
             .at(self.place(place))
             .found(format!("{quantity} stringers for {stairs} stairs"))

@@ -61,7 +61,7 @@ fn is_sawn(job: &Job) -> bool {
 /// Whether a job is one piece that shares its material with nothing, and that no board is bought
 /// and sawn for.
 fn is_alone(job: &Job) -> bool {
-    job.cut.pieces() == 1 && !is_laid_out(job) && !is_sawn(job)
+    job.by_hand || job.cut.pieces() == 1 && !is_laid_out(job) && !is_sawn(job)
 }
 
 impl Set {

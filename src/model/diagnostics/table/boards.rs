@@ -9,6 +9,10 @@ findings! {
         "left out of the job and taken as: {keys}",
         "The job leaves these keys out, so what is usual is taken.",
         "Read them through, and write into the job whatever is otherwise on your site.";
+    LaidOutByHand {} "laid-out-by-hand" Advice Never PRACTICE,
+        "no table [cut]: the stringer is laid out by hand, and no program is made",
+        "The job names no machine, so it is solved and checked for layout by hand.",
+        "For files and programs add a table [cut]: what is cut, on what machine, out of what.";
     BoardByName { name: String, width: Length, thickness: Length } "board-by-name" Advice Never "American Softwood Lumber Standard PS 20, dry dressed sizes",
         "the board is given as {name}: {width} by {thickness} is taken, as such boards are dressed; measure yours",
         "A board's name is not its size: what a dressed and dry board of this name measures is taken.",
