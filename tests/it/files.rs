@@ -821,7 +821,7 @@ fn nothing_from_a_file_or_a_name_steers_the_terminal() {
         let told = String::from_utf8_lossy(&run.stdout).into_owned() + &err(&run);
         assert!(!told.lines().any(|line| line.starts_with(" forged")), "{arguments:?}: {told}");
     }
-    assert_eq!(fs::read_dir(bench.path("own")).unwrap().count(), 9);
+    assert_eq!(fs::read_dir(bench.path("own")).unwrap().count(), 10);
     // The table for people is spelled out, the one for programs holds the true name.
     assert!(!steers(&fs::read(bench.path("made/summary.csv")).unwrap().replace_crlf()));
     let table: serde_json::Value =

@@ -189,7 +189,7 @@ impl Taken {
 
 /// Steps away in all directions, the shortest first, in paper mm.
 fn rings() -> impl Iterator<Item = Vector> {
-    (1..=14).flat_map(|ring| {
+    (1..=30).flat_map(|ring| {
         (0..16).map(move |i| {
             let (sin, cos) = (f64::from(i) * std::f64::consts::PI / 8.0).sin_cos();
             Vector::new(cos, sin) * (3.0 * f64::from(ring))

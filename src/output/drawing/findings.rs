@@ -3,18 +3,14 @@
 
 use crate::diagnostics::{Finding, Severity};
 
-/// Whether it asks for something that is looked at on site, and what.
-fn asks(finding: &Finding) -> Option<String> {
-    let on_site = finding.severity == Severity::Advice;
-    finding.value("asks").filter(|_| on_site).map(ToString::to_string)
-}
-
 /// What is to be looked at on site, each once: `headroom: 80 in at least`.
 pub(super) fn check_on_site(findings: &[Finding]) -> Vec<String> {
     let mut boxes: Vec<String> = Vec::new();
-    for finding in findings {
-        let Some(asks) = asks(finding) else { continue };
-        let text = format!("{}: {}", finding.place, shortly(&asks));
+    for item in findings.iter().filter_map(Finding::site_item) {
+        let text = match item.what.split_once(": ") {
+            Some((place, asks)) => format!("{place}: {}", shortly(asks)),
+            None => item.what,
+        };
         if !boxes.contains(&text) {
             boxes.push(text);
         }
@@ -25,7 +21,7 @@ pub(super) fn check_on_site(findings: &[Finding]) -> Vec<String> {
 /// All else: its weight and place, its sentence; refusals first.
 pub(super) fn sentences(findings: &[Finding]) -> Vec<(String, String)> {
     let mut told: Vec<&Finding> =
-        findings.iter().filter(|finding| asks(finding).is_none()).collect();
+        findings.iter().filter(|finding| finding.site_item().is_none()).collect();
     told.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     told.into_iter().map(sentence).collect()
 }
