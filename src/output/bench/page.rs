@@ -268,7 +268,7 @@ mod tests {
         let cell = |text: &str| cell_html(&Cell::Words(text.to_string(), 1), "").into_string();
         assert_eq!(
             cell("<b title=\"x\">&</b>\n"),
-            "<td>&lt;b title=&quot;x&quot;&gt;&amp;&lt;/b&gt;\\n</td>"
+            "<td class=\"\">&lt;b title=&quot;x&quot;&gt;&amp;&lt;/b&gt;\\n</td>"
         );
         let hostile = json_in_html("[\"</script><!--&\"]");
         assert!(!hostile.contains('<') && !hostile.contains('>') && !hostile.contains('&'));

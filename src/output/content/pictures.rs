@@ -22,7 +22,7 @@ const POLE_WIDE_MM: f64 = 4.0;
 const FIGURE_MM: f64 = 2.5;
 const SMALL_MM: f64 = 1.7;
 /// From one mark's words to the next, with two lines each, and with one.
-const TWO_LINES_MM: f64 = 6.6;
+const TWO_LINES_MM: f64 = 7.4;
 const ONE_LINE_MM: f64 = 3.4;
 /// The picture of the checks, and the radius of their numbers.
 const FIT: Size = Size { width_mm: 150.0, height_mm: 86.0 };
@@ -66,6 +66,8 @@ fn small(words: impl Into<String>, at: Point) -> Text {
 
 /// A pole to scale, with every mark's name on its left and its figure on its right.
 fn pole(caption: &str, marks: &[Mark], height_mm: f64) -> Page {
+    // Never so low that its words would lie on each other.
+    let height_mm = height_mm.max(marks.len() as f64 * ONE_LINE_MM + 24.0);
     let mut texts = Vec::new();
     let mut y = height_mm;
     for line in wrap(caption, POLE.width_mm - 1.0, SMALL_MM, Weight::Bold) {
@@ -131,8 +133,8 @@ fn beside(mark: &Mark, y: f64, is_close: bool) -> Vec<Text> {
     if is_close || mm == value.on_tape() {
         texts.push(figure.weight(Weight::Bold));
     } else {
-        texts.push(Text { at: Point::new(x, y - 0.2), ..figure }.weight(Weight::Bold));
-        texts.push(small(mm, Point::new(x, y - SMALL_MM - 0.9)));
+        texts.push(Text { at: Point::new(x, y + 0.2), ..figure }.weight(Weight::Bold));
+        texts.push(small(mm, Point::new(x, y - SMALL_MM - 1.3)));
     }
     texts
 }

@@ -95,8 +95,7 @@ fn heading(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point
     let title = format!("ELEVATION  1 : {}", decimal(scale, 0));
     let beside = text_width(&title, HEADING_MM, Weight::Bold) + 4.0;
     canvas.heading(moved(corner, 0.0, -HEADING_MM), title);
-    let datum_note =
-        "Heights from the surface the stringer stands on; positions from the first riser cut.";
+    let datum_note = "Heights from where the stringer stands; positions from the first riser cut.";
     for (i, note) in [drop_note(subject), datum_note.to_string()].into_iter().enumerate() {
         let down = TEXT_MM + ROW_MM * i as f64;
         canvas.text(moved(corner, beside, -down), Anchor::Start, note);

@@ -147,7 +147,12 @@ impl Flow {
     fn beside(&mut self, row: &[Page]) {
         self.y -= 2.0;
         self.room_for(row.iter().map(|picture| picture.size.height_mm).fold(0.0, f64::max));
-        let taken: f64 = row.iter().map(|picture| picture.size.width_mm).sum();
+        // Words of a picture may reach beyond the paper that it asked for.
+        let wide = |of: &Page| of.boxes().iter().map(|b| b.max.x).fold(of.size.width_mm, f64::max);
+        let taken: f64 = match row {
+            [alone] => wide(alone),
+            _ => row.iter().map(|picture| picture.size.width_mm).sum(),
+        };
         let gap = ((self.width() - taken) / row.len() as f64).max(0.0);
         let mut x = EDGE_MM + if row.len() == 1 { gap / 2.0 } else { 0.0 };
         let mut lowest = self.y;
