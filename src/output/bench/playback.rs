@@ -117,7 +117,8 @@ fn playback(played: &Played<'_>, after: Option<usize>) -> Playback {
         decimals: machine.decimals,
         z_shift: program.z_shift_mm(machine.z_zero),
         radius,
-        beam,
+        // A frame goes round with the beam off.
+        beam: beam && !played.run.is_frame,
         thickness: program.stock.thickness.as_mm(),
         passes: passes(program),
         home: [0.0, 0.0, rounded(home_z)],

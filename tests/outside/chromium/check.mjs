@@ -273,12 +273,12 @@ async function checkSet(context, name) {
   const later = Math.floor(count * 0.62);
   await page.locator("#slider").fill(String(starts[later] + HAIR));
   assert.ok((await page.evaluate(state)).done >= later, "the slider counts time");
-  const stopped = await page.evaluate(state);
+  const halted = await page.evaluate(state);
   // In mm/s; no machine here goes faster.
   const FASTEST = 500;
-  const beyond = Math.max(0, stopped.time - starts[stopped.done]);
+  const beyond = Math.max(0, halted.time - starts[halted.done]);
   assert.ok(beyond < 0.01, `the slider stops ${beyond} s into the step`);
-  stands(stopped, stopped.done, beyond * FASTEST);
+  stands(halted, halted.done, beyond * FASTEST);
   const back = (await page.evaluate(state)).done;
   const cut = (step, n) => step[0] >= 2 && (data.beam || Math.min(step[3], n === 0 ? data.home[2] : data.steps[n - 1][3]) < 0);
   const so_far = data.steps.filter((step, n) => n < back && cut(step, n)).length;
