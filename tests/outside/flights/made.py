@@ -65,7 +65,7 @@ def main():
         for text, run in pool.map(lambda i: made(program, folder, i), seeds):
             ends[run.returncode] += 1
             if run.returncode == 4:
-                why.update(line.split()[1] for line in run.stdout.splitlines() if line.startswith("refusal"))
+                why.update(re.findall(r"REFUSED .*?\(([a-z0-9-]+);", run.stdout, re.DOTALL))
             elif run.returncode != 0:
                 failed += 1
                 print(f"FAIL exit {run.returncode}: {run.stderr.strip()}\n{text}")

@@ -120,7 +120,7 @@ def bench():
     texts = [text_of(pdf, page) for page in range(1, count + 1)]
     for page, text in enumerate(texts, 1):
         say(f"page {page} of {count}" in text and fingerprint in text and title in text, f"bench.pdf: page {page} has its number, title and fingerprint")
-    headings = ["Layout numbers", "Marks along the board", "Hang line", "Stringer positions", "Test-fit card", "Cut list", "Machine sheet", "Cautions, findings and waivers"]
+    headings = ["The numbers to work with", "Story pole and board marks", "Hang line", "Stringer positions", "Test-fit card", "Cut list", "Machine sheet", "Cautions, findings and waivers"]
     for heading in headings:
         say(any(heading in text for text in texts), f"bench.pdf: has the section {heading}")
     # The rule under the title goes from one margin of 12 mm to the other, round ends of a 0.5 mm pen added.
@@ -130,15 +130,15 @@ def bench():
 
 
 def order():
-    pdf, count, rendered = printed("order", "order.pdf", (420.0, 297.0))
-    say(count == 1, f"order.pdf: {count} page")
+    pdf, count, rendered = printed("order", "order.pdf", (431.8, 279.4))
+    say(count == 2, f"order.pdf: {count} pages")
     fingerprint, title = job_of()
     text = text_of(pdf, 1)
     say(fingerprint in text and title in text, "order.pdf: has title and fingerprint")
-    # The scale bars lie in the column of words at the right, 114 mm wide and 13 mm from the paper's edge. Each is outlined
+    # The scale bars lie in the column of words at the right, 140 mm wide and 13 mm from the paper's edge. Each is outlined
     # by a pen of 0.25 mm; the outlines' long edges are the runs of their lengths.
     width, _, rows = rendered[0]
-    left = round((420 - 13 - 114 - 1) * DPI / 25.4)
+    left = round((431.8 - 13 - 140 - 1) * DPI / 25.4)
     runs = [mm(longest_run(row[left:])[1]) - 0.25 for row in rows]
     for wanted in (100.0, 101.6):
         nearest = min(runs, key=lambda run: abs(run - wanted))
