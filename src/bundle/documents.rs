@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use super::frames::FrameOf;
 use super::programs::ProgramOf;
-use super::{Artifact, Proof, names, stamp};
+use super::{Artifact, Proof, names};
 use crate::cam::mark::Hole;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::stroke_font::UnknownCharacter;
@@ -204,13 +204,12 @@ pub(super) fn runs<'a>(
 /// What the bench page plays: every program, with its text and the pieces on its stock.
 fn played<'a>(set: &'a Set, all: Runs<'a, 'a>) -> Vec<Played<'a>> {
     let (programs, frames) = all;
-    let stamp = stamp(set);
     let round = frames.iter().map(|of| {
         let same = |program: &&ProgramOf<'_>| program.program.stock == of.frame.program().stock;
         let pieces = programs.iter().rfind(same).map_or(Vec::new(), |program| program.pieces(set));
-        (of.frame.write_with_lines(&stamp, of.machine), pieces)
+        (of.written.clone(), pieces)
     });
-    let cut = programs.iter().map(|of| (of.text_and_lines(set), of.pieces(set)));
+    let cut = programs.iter().map(|of| (of.written(set).clone(), of.pieces(set)));
     runs(set, all, 0)
         .into_iter()
         .zip(round.chain(cut))

@@ -1,6 +1,6 @@
 //! The frame beside a set: one for each machine that runs its programs.
 
-use super::programs::ProgramOf;
+use super::programs::{ProgramOf, Written};
 use super::{Artifact, Proof, names, programs, stamp};
 use crate::cam::plan::{FeedKind, Program, feed_mm_min};
 use crate::diagnostics::Error;
@@ -16,15 +16,18 @@ pub(super) struct FrameOf<'a> {
     pub name: String,
     pub machine: &'a Machine,
     pub frame: Frame,
+    /// Its text, and the lines that each of its steps wrote.
+    pub written: Written,
 }
 
 /// The frames of a set's programs.
 pub(super) fn named<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<FrameOf<'a>> {
     let frames = of(set, programs);
-    let count = frames.len();
+    let (count, stamp) = (frames.len(), stamp(set));
     let named = |(i, (machine, frame)): (usize, (&'a Machine, Frame))| FrameOf {
         name: names::frame(i, count, &machine.words.extension),
         machine,
+        written: frame.write(&stamp, machine),
         frame,
     };
     frames.into_iter().enumerate().map(named).collect()
@@ -32,10 +35,10 @@ pub(super) fn named<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<FrameOf
 
 impl<'a> FrameOf<'a> {
     /// Its file.
-    pub(super) fn artifact(&self, set: &Set) -> Artifact<'a> {
+    pub(super) fn artifact(&self) -> Artifact<'a> {
         Artifact {
             name: self.name.clone(),
-            bytes: self.frame.write(&stamp(set), self.machine).into_bytes(),
+            bytes: self.written.0.clone().into_bytes(),
             proof: Proof::Frame(self.machine, Box::new(self.frame.clone())),
         }
     }

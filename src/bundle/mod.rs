@@ -25,7 +25,7 @@ pub use report::{judged_report, unmade_report};
 
 use crate::diagnostics::Error;
 use crate::output::Stamp;
-use crate::output::content::{Section, run_order};
+use crate::output::content::RunOf;
 use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::frame::Frame;
@@ -107,7 +107,7 @@ impl<'a> Bundle<'a> {
         let programs = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i));
         let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);
-        bundle.artifacts.extend(bundle.frames.iter().map(|of| of.artifact(set)));
+        bundle.artifacts.extend(bundle.frames.iter().map(FrameOf::artifact));
         bundle.show_sheets();
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
@@ -136,9 +136,9 @@ impl<'a> Bundle<'a> {
         }
     }
 
-    /// Every program in the order they are run, the frame first, with the time of all of it.
-    pub fn run_order(&self) -> Section {
-        run_order(&documents::runs(self.set, (&self.programs, &self.frames), 0))
+    /// Every program in the order they are run, the frames first.
+    pub fn runs(&self) -> Vec<RunOf<'_>> {
+        documents::runs(self.set, (&self.programs, &self.frames), 0)
     }
 
     /// Every file.

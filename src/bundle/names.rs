@@ -31,25 +31,12 @@ pub const ORDER_DRAWING: &str = "order.pdf";
 /// The digests that seal an order.
 pub const DIGESTS: &str = "SHA256SUMS";
 
-/// The name of a program: by its number from 0, and of how many; it ends as the machine's control
-/// wants it.
-pub fn program(number: usize, of: usize, extension: &str) -> String {
-    if of == 1 {
-        format!("program.{extension}")
-    } else {
-        format!("program-{}.{extension}", number + 1)
-    }
-}
+pub use crate::output::program_name as program;
 
 /// The name of the frame of the programs that one machine runs: by the machine's number from 0, and
 /// of how many.
 pub fn frame(number: usize, of: usize, extension: &str) -> String {
     if of == 1 { format!("frame.{extension}") } else { format!("frame-{}.{extension}", number + 1) }
-}
-
-/// Whether a name is that of a frame.
-pub fn is_frame(name: &str) -> bool {
-    name.starts_with("frame.") || name.starts_with("frame-")
 }
 
 /// The name of the picture of a sheet, by its number from 0.

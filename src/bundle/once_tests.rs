@@ -52,6 +52,7 @@ fn a_run_from_the_text_to_the_last_proven_file_works_everything_out_once() {
             assert_eq!(times(&done, what), on_site, "{what}: {done:?}");
         }
         assert_eq!(times(&done, "fingerprint"), 1);
+        assert!(done.keys().any(|what| what.starts_with("text of program")), "{done:?}");
     }
 }
 

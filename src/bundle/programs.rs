@@ -1,6 +1,9 @@
 //! The programs of a set in the order they are run, and what each is held against.
 
+use std::cell::OnceCell;
 use std::ops::Range;
+
+use seatcut_model::counted;
 
 use super::{Artifact, Proof, names, stamp};
 use crate::cam::plan::{Placed, Program};
@@ -25,7 +28,12 @@ pub(super) struct ProgramOf<'a> {
     pub turn: Run,
     /// The sheet that it is cut from; none where it cuts one piece from stock of its own.
     run: Option<&'a SheetRun>,
+    /// Its text, once somebody asked for it.
+    written: OnceCell<Written>,
 }
+
+/// The text of a program, and the lines that each of its steps wrote.
+pub(super) type Written = (String, Vec<Range<usize>>);
 
 /// Sheet by sheet, marks before the cut; then the jobs whose pieces are each cut from stock of
 /// their own.
@@ -44,7 +52,8 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let named = |(i, (program, member, times, run)): (usize, (_, usize, _, _))| {
         let extension = &set.members[member].job().cut.machine.words.extension;
         let name = names::program(i, count, extension);
-        ProgramOf { name, program, member, turn: Run { number: i + 1, of: count, times }, run }
+        let turn = Run { number: i + 1, of: count, times };
+        ProgramOf { name, program, member, turn, run, written: OnceCell::new() }
     };
     all.into_iter().enumerate().map(named).collect()
 }
@@ -66,7 +75,7 @@ impl<'a> ProgramOf<'a> {
     /// If it has more lines than line numbers.
     pub(super) fn artifact(&self, set: &'a Set, number: usize) -> Result<Artifact<'a>, Error> {
         let workup = &set.members[self.member].workup;
-        let text = self.text_and_lines(set).0;
+        let text = self.written(set).0.clone();
         if workup.job.cut.machine.words.line_step.is_some() {
             numbers_fit(text.lines().count(), &self.name)?;
         }
@@ -74,8 +83,13 @@ impl<'a> ProgramOf<'a> {
         Ok(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
     }
 
-    /// Its text, and the lines that each of its steps wrote.
-    pub(super) fn text_and_lines(&self, set: &Set) -> (String, Vec<Range<usize>>) {
+    /// Its text, and the lines that each of its steps wrote; written once.
+    pub(super) fn written(&self, set: &Set) -> &Written {
+        self.written.get_or_init(|| self.write(set))
+    }
+
+    fn write(&self, set: &Set) -> Written {
+        counted!("text of {}", self.name);
         let Member { workup, tooling, .. } = &set.members[self.member];
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
         let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };

@@ -5,7 +5,7 @@ use super::console::Console;
 use super::glossary::{TERMS, Term, term};
 use super::told::hung;
 use crate::diagnostics::{Code, Error, ErrorKind, table};
-use crate::profile::{Rules, embedded, embedded_names};
+use crate::profile::{Rules, embedded, names_of};
 
 /// Explains a code or a word, or lists all.
 pub(super) fn explain(name: &str, console: &Console) -> Result<Ending, Error> {
@@ -50,8 +50,8 @@ fn told_of(term: &Term) -> String {
 
 /// The published sources of the limits behind a code, rule set by rule set.
 fn sources(code: Code) -> Vec<String> {
-    let rules = embedded_names().filter(|(kind, _)| *kind == "rules").filter_map(|(kind, name)| {
-        let source = embedded(Some(kind), name)?;
+    let rules = names_of("rules").into_iter().filter_map(|name| {
+        let source = embedded(Some("rules"), name)?;
         Rules::read(name, &source.file, &source.text).ok()
     });
     rules.flat_map(|set| of_limits(&set, code)).collect()

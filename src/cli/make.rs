@@ -14,12 +14,13 @@ use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Job;
 use crate::output::batch_table::BatchRow;
+use crate::output::content::RunOf;
 use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
 use crate::pipeline::set::{Entry, Set};
-use crate::units::{Length, Tape, minutes};
+use crate::units::{Length, Tape};
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
@@ -75,8 +76,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
     let row = row_of(&set, &programs);
     let text =
-        [said, proven(&set, &programs), totals(&set), listed(&bundle, order.output, &programs)]
-            .concat();
+        [said, proven(&set, &programs), totals(&set), listed(&bundle, order.output)].concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
@@ -141,22 +141,19 @@ fn proven(set: &Set, programs: &[ProgramReport]) -> String {
 }
 
 /// Where the set lies, its files, and what to do next.
-fn listed(bundle: &Bundle<'_>, place: &Path, programs: &[ProgramReport]) -> String {
+fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
     let own = bundle.artifacts().iter().map(|artifact| artifact.name.as_str());
     let names: Vec<&str> = own.chain([names::REPORT]).collect();
-    let frames = names.iter().filter(|name| names::is_frame(name));
-    let runs = frames.copied().chain(programs.iter().map(|program| program.file.as_str()));
-    let order: Vec<&str> = runs.collect();
-    let folder = shown(place);
-    let files = hung(&names.join(", "), "  ");
-    let sheet = names.iter().find(|name| name.ends_with(names::BENCH_PAGE));
-    let read = sheet.map(|name| format!("Open {folder}/{name} and check it. "));
-    let run = match order.is_empty() {
-        true => "No program was made.".to_string(),
-        false => format!("At the machine run in this order: {}.", order.join(", ")),
-    };
-    let next = hung(&format!("{}{run}", read.unwrap_or_default()), "  ");
-    format!("\nFILES in {folder}\n{files}\nNEXT\n{next}")
+    let (folder, files) = (shown(place), hung(&names.join(", "), "  "));
+    let sheets = [names::BENCH_PAGE, names::BENCH_PRINT, names::DRAWING_PRINT];
+    let sheet = sheets.iter().find_map(|of| names.iter().find(|name| name.ends_with(of)));
+    let read = sheet.map(|name| hung(&format!("Open {folder}/{name} and check it."), "  "));
+    let run = |run: &RunOf<'_>| hung(&run.told(), &name_column(&run.file));
+    let runs: String = bundle.runs().iter().map(run).collect();
+    format!(
+        "\nFILES in {folder}\n{files}\nNEXT\n{}  At the machine run in this order:\n{runs}",
+        read.unwrap_or_default()
+    )
 }
 
 fn name_column(name: &str) -> String {
@@ -166,9 +163,6 @@ fn name_column(name: &str) -> String {
 /// What was proven of a program.
 fn program_line(program: &ProgramReport) -> String {
     let proven = &program.verified;
-    let runs =
-        if program.times > 1 { format!(" a run, {} runs", program.times) } else { String::new() };
-    let time = format!("About {}{runs}.", minutes(program.time_s));
     let figure = |mm: f64| Tape::in_hand().finely(Length::mm(mm));
     let what = if program.offset_applied == "none" {
         format!("All {} marks where and as deep as planned, nothing else touched.", proven.marks)
@@ -176,7 +170,11 @@ fn program_line(program: &ProgramReport) -> String {
         let off = figure(proven.gouge_mm.max(proven.left_mm));
         let tabs = program.tabs.len();
         let held = if tabs == 0 { String::new() } else { format!(" {tabs} tabs hold it.") };
-        format!("Cuts this part and nothing else, off by {off} at most.{held}")
+        let parts = match program.placements.len() {
+            1 => "this part".to_string(),
+            count => format!("these {count} parts"),
+        };
+        format!("Cuts {parts} and nothing else, off by {off} at most.{held}")
     };
-    hung(&format!("{what} {time}"), &name_column(&program.file))
+    hung(&what, &name_column(&program.file))
 }

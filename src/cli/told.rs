@@ -4,7 +4,7 @@
 use textwrap::{Options, WordSplitter, fill};
 
 use crate::diagnostics::visible::visible;
-use crate::diagnostics::{Finding, Severity, SiteItem};
+use crate::diagnostics::{Finding, Severity, SiteItem, told};
 
 /// The columns of a terminal that nobody widened.
 pub(super) const WIDTH: usize = 80;
@@ -14,17 +14,13 @@ pub(super) const CAUTION: &str = "\nThese limits are advice: local code and lice
 
 /// All findings, and the caution under them.
 pub(super) fn findings(findings: &[Finding]) -> String {
-    let (on_site, mut told): (Vec<&Finding>, Vec<&Finding>) =
-        findings.iter().partition(|finding| finding.site_item().is_some());
-    // A stable sort: within a weight they stand as they were found, from the foot to the machine.
-    told.sort_by_key(|finding| std::cmp::Reverse(weight(finding)));
-    let mut text = match told.is_empty() {
+    let (found, on_site) = told(findings);
+    let text = match found.is_empty() {
         true => "\nNothing found against it.\n".to_string(),
         false => "\nFOUND\n".to_string(),
     };
-    text.extend(told.into_iter().map(finding));
-    let items: Vec<SiteItem> = on_site.into_iter().filter_map(Finding::site_item).collect();
-    text + &site_list(&items) + CAUTION
+    let found: String = found.into_iter().map(finding).collect();
+    text + &found + &site_list(&on_site) + CAUTION
 }
 
 /// A finding: where and what, then its code and whose limit it is.
@@ -42,14 +38,6 @@ pub(super) fn finding(finding: &Finding) -> String {
     let from = format!("({}; {})", finding.code, finding.source);
     let first = format!("  {mark:<9}");
     hung(&said, &first) + &hung(&visible(&from), &" ".repeat(first.len()))
-}
-
-/// A refusal that was taken on weighs no more than a warning.
-fn weight(finding: &Finding) -> Severity {
-    match finding.waived {
-        Some(_) => Severity::Warning,
-        None => finding.severity,
-    }
 }
 
 /// Where, and its sentence.
@@ -71,7 +59,7 @@ fn site_list(items: &[SiteItem]) -> String {
     let item = |item: &SiteItem| {
         let clause = item.source.strip_prefix(&by).unwrap_or(&item.source).trim();
         let clause = if clause.is_empty() { String::new() } else { format!(" [{clause}]") };
-        hung(&visible(&format!("{}{clause}", item.what)), "  [ ] ")
+        hung(&visible(&format!("{}: {}{clause}", item.what, item.asks)), "  [ ] ")
     };
     format!("\n{head}\n{}", items.iter().map(item).collect::<String>())
 }

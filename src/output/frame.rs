@@ -1,10 +1,12 @@
 //! The frame of a set: once round the box of all its motion with the tool or the beam off, clear of
 //! the stock, so that an operator sees where everything will go before anything is cut.
 
+use std::ops::Range;
+
 use super::Stamp;
 use super::gcode::written;
 use crate::cam::plan::{
-    ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Process, Program, Step, crosses,
+    ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Program, Step, crosses,
 };
 use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
@@ -38,19 +40,16 @@ impl Frame {
         let thickest = programs
             .iter()
             .max_by(|a, b| a.stock.thickness.as_mm().total_cmp(&b.stock.thickness.as_mm()))?;
-        let is_beam = thickest.process == Process::Laser;
+        let lifts = machine.tool.lifts();
         let clamps = programs.iter().flat_map(|program| &program.clamps);
         let on_piece = programs.iter().any(|program| program.clamp_zone.is_some());
         let least =
             if on_piece { Length::inches(OVER_A_BOARDS_CLAMPS_IN) } else { machine.safe_height };
-        let clear_mm = if is_beam {
-            0.0
-        } else {
-            let least = least.max(machine.safe_height).as_mm();
-            clamps.map(ClampBox::clear_mm).fold(least, f64::max)
-        };
+        let least = least.max(machine.safe_height).as_mm();
+        let clear_mm =
+            if lifts { clamps.map(ClampBox::clear_mm).fold(least, f64::max) } else { 0.0 };
         let deepest = boxes.iter().map(|of| of.z_mm.0).fold(0.0, f64::min);
-        if !is_beam && clear_mm - deepest > machine.travel[2].as_mm() {
+        if lifts && clear_mm - deepest > machine.travel[2].as_mm() {
             return None;
         }
         let corners = [
@@ -75,7 +74,7 @@ impl Frame {
         if standing.iter().any(meets) {
             return None;
         }
-        let lift = (!is_beam).then_some(Step::RapidZ(clear_mm));
+        let lift = lifts.then_some(Step::RapidZ(clear_mm));
         let round = corners.windows(2).map(|pair| Step::Cut {
             segment: Segment::Line { from: pair[0], to: pair[1] },
             to_z: clear_mm,
@@ -95,8 +94,7 @@ impl Frame {
 
     /// Its clear height in the program's own Z, in mm; `None` for a beam.
     pub fn z_mm(&self, machine: &Machine) -> Option<f64> {
-        let lifts = self.program.process != Process::Laser;
-        lifts.then(|| self.clear_mm + self.program.z_shift_mm(machine.z_zero))
+        machine.tool.lifts().then(|| self.clear_mm + self.program.z_shift_mm(machine.z_zero))
     }
 
     /// What it runs.
@@ -104,17 +102,8 @@ impl Frame {
         &self.program
     }
 
-    /// The text of the program.
-    pub fn write(&self, stamp: &Stamp, machine: &Machine) -> String {
-        self.write_with_lines(stamp, machine).0
-    }
-
-    /// The same, with the lines that each step wrote.
-    pub fn write_with_lines(
-        &self,
-        stamp: &Stamp,
-        machine: &Machine,
-    ) -> (String, Vec<std::ops::Range<usize>>) {
+    /// The text of the program, and the lines that each step wrote.
+    pub fn write(&self, stamp: &Stamp, machine: &Machine) -> (String, Vec<Range<usize>>) {
         let number = |mm: f64| trimmed(mm / machine.units.in_mm(), 4);
         let [x, to_x, y, to_y] =
             [self.plane.min.x, self.plane.max.x, self.plane.min.y, self.plane.max.y].map(number);
@@ -127,7 +116,7 @@ impl Frame {
             "It cuts nothing: once round the box of all motion of this set".to_string(),
             format!("X {x} to {to_x}, Y {y} to {to_y} {unit}"),
         ];
-        if self.program.process == Process::Router {
+        if machine.tool.lifts() {
             lines.push("Spindle off, same X0 Y0 and Z0 as the programs".to_string());
             lines.push(format!("{} {unit} over the stock", number(self.clear_mm)));
             if self.on_piece {

@@ -28,4 +28,4 @@ mod stamp;
 mod tool_words;
 
 pub use report_build::{file_report, program_report};
-pub use stamp::{Run, Stamp};
+pub use stamp::{Run, Stamp, program_name};

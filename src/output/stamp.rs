@@ -30,6 +30,15 @@ pub struct Run {
     pub times: usize,
 }
 
+/// The name of a program's file: by its number from 0, and of how many; it ends as the machine's
+/// control wants it.
+pub fn program_name(number: usize, of: usize, extension: &str) -> String {
+    match of {
+        1 => format!("program.{extension}"),
+        _ => format!("program-{}.{extension}", number + 1),
+    }
+}
+
 impl Stamp {
     /// The stamp of a job.
     pub fn of(workup: &Workup) -> Self {

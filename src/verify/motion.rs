@@ -17,7 +17,7 @@ use crate::diagnostics::codes::{
 };
 use crate::diagnostics::{Count, Figure, Millimetres};
 use crate::geometry::{Point, Segment, Turn};
-use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits, Tool};
+use crate::profile::{ArcCentres, Arcs, DwellUnit, EndWord, Machine, ProgramUnits};
 
 /// Reads a program and carries it out.
 ///
@@ -164,7 +164,7 @@ impl<'a, 'f> Reader<'a, 'f> {
         if words.get(b'P').is_some() && dwells == blends {
             self.findings.at_line(codes::StrayWord { word: Stray::Dwell }, words.line);
         }
-        if words.get(b'Z').is_some() && matches!(self.machine.tool, Tool::Laser(_)) {
+        if words.get(b'Z').is_some() && !self.machine.tool.lifts() {
             self.findings.at_line(codes::BeamHeight {}, words.line);
         }
         if dwells && words.moves() {
@@ -203,10 +203,9 @@ impl<'a, 'f> Reader<'a, 'f> {
     }
 
     fn check_speed(&mut self, speed: f64, line: usize) {
-        let (most, figure): (f64, fn(f64) -> Figure) = match &self.machine.tool {
-            Tool::Router(router) => (router.max_speed_rpm, rpm),
-            Tool::Laser(laser) => (laser.full_power, bare),
-        };
+        let tool = &self.machine.tool;
+        let most = tool.most_s();
+        let figure: fn(f64) -> Figure = if tool.cutter().is_some() { rpm } else { bare };
         let measured = figure(speed);
         if speed < 0.0 {
             let (bound, limit) = (Bound::AtLeast, figure(0.0));

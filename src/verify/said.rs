@@ -6,7 +6,7 @@ use super::findings::Findings;
 use super::modal::{Words, has};
 use crate::diagnostics::Count;
 use crate::diagnostics::codes::{self, Coolant, Moment, Told};
-use crate::profile::{AirWord, ArcCentres, Machine, PathControl, Tool, ToolTable};
+use crate::profile::{AirWord, ArcCentres, Machine, PathControl, ToolTable};
 
 /// Whether a program cuts or marks: which tool it calls.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -119,7 +119,7 @@ impl<'a> Said<'a> {
         let switched = codes.iter().find(|code| matches!(code, (b'M', 70 | 80)));
         if let Some((_, code)) = switched
             && told.air.is_none()
-            && matches!(self.machine.tool, Tool::Router(_))
+            && self.machine.tool.cutter().is_some()
         {
             let word = if *code == 70 { Coolant::Mist } else { Coolant::Flood };
             findings.at_line(codes::CoolantOn { word }, block.line);

@@ -139,7 +139,16 @@ fn make_writes_the_whole_set_and_proves_it() {
     );
     assert!(out(&run).contains("PROVEN, read back from disk"));
     let said = on_one_line(&out(&run));
-    assert!(said.contains("in this order: frame.nc, program-1.nc, program-2.nc."), "{said}");
+    let order = [
+        "run in this order: frame.nc goes round, cuts nothing: spindle off;",
+        "program-1.nc marks: pointed cutter, stroke 1/32 in;",
+        "program-2.nc cuts: straight cutter, 1/4 in;",
+    ];
+    let places: Vec<usize> = order
+        .iter()
+        .map(|words| said.find(words).unwrap_or_else(|| panic!("{words}: {said}")))
+        .collect();
+    assert!(places.is_sorted(), "{said}");
     let report: serde_json::Value =
         serde_json::from_slice(&fs::read(bench.path("out/report.json")).unwrap()).unwrap();
     assert_eq!(report["schema"], "seatcut.report/1");

@@ -7,7 +7,7 @@ use seatcut::job::Job;
 use seatcut::output::dxf::DxfVersion;
 use seatcut::pipeline::proof;
 use seatcut::pipeline::set::{Entry, Set};
-use seatcut::profile::{Machine, embedded, embedded_names};
+use seatcut::profile::{Machine, embedded, names_of};
 
 /// A short stair with this `[cut]` table.
 fn job(cut: &str) -> Job {
@@ -86,8 +86,7 @@ fn judged(machine: &str, change: impl Fn(&str) -> String) -> String {
 
 #[test]
 fn every_machine_makes_a_pattern_in_its_own_words_and_reads_it_back() {
-    let machines: Vec<&str> =
-        embedded_names().filter_map(|(kind, name)| (kind == "machine").then_some(name)).collect();
+    let machines = names_of("machine");
     assert!(machines.len() >= 12);
     for machine in machines {
         let job = pattern(machine);

@@ -8,7 +8,7 @@ use crate::common::Stair;
 use seatcut::check::check;
 use seatcut::diagnostics::{Finding, Severity};
 use seatcut::pipeline::workup::Workup;
-use seatcut::profile::{Held, Limit, Measure, Risers, Rules, embedded, embedded_names};
+use seatcut::profile::{Held, Limit, Measure, Risers, Rules, embedded, names_of};
 use seatcut::site::answers::{OnSite, fit};
 use seatcut::stair::outline::Outline;
 use seatcut::stair::{Flight, chosen_count};
@@ -243,7 +243,7 @@ fn rules(name: &str) -> Rules {
 }
 
 fn names() -> BTreeSet<&'static str> {
-    embedded_names().filter(|(kind, _)| *kind == "rules").map(|(_, name)| name).collect()
+    names_of("rules").into_iter().collect()
 }
 
 #[test]

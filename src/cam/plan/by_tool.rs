@@ -1,7 +1,7 @@
 //! Where a cutter and a beam work in different ways: the one place of the planning that knows which
 //! tools there are.
 
-use super::program::{Draft, Layout, Process, Step};
+use super::program::{Draft, Layout, Step};
 use super::{abilities, board, hole, laser, router};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
@@ -16,14 +16,6 @@ pub fn refusals(job: &Job) -> Vec<Finding> {
     match &job.cut.machine.tool {
         Tool::Router(router) => abilities::of_router(job, router),
         Tool::Laser(laser) => abilities::of_laser(job, laser),
-    }
-}
-
-/// What cuts on a machine.
-pub(super) fn process(machine: &Machine) -> Process {
-    match &machine.tool {
-        Tool::Router(_) => Process::Router,
-        Tool::Laser(_) => Process::Laser,
     }
 }
 

@@ -36,7 +36,7 @@ pub use by_tool::refusals as machine_refusals;
 pub use clamps::{ClampBox, FROM_CLAMP_MM, OVER_CLAMP_IN, beside_stock, lies_alone};
 pub use extents::Extents;
 pub use marks::{Marking, Planned, plan_marked};
-pub use program::{FeedKind, Placed, Process, Program, Step, Task, plan};
+pub use program::{FeedKind, Placed, Program, Step, Task, plan};
 pub use sheet::{Sheet, SheetPrograms, Tooled, plan_sheet, roomy_spacing};
 pub use split::{longest_piece, split_pattern};
 pub use tabs::Tab;

@@ -61,15 +61,6 @@ pub enum Step {
     },
 }
 
-/// What does the cutting.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Process {
-    /// A rotating cutter.
-    Router,
-    /// A beam.
-    Laser,
-}
-
 /// What a program is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Task {
@@ -100,8 +91,6 @@ impl Placed {
 /// A planned program.
 #[derive(Clone, Debug)]
 pub struct Program {
-    /// Cutter or beam.
-    pub process: Process,
     /// Whether it cuts or only marks.
     pub task: Task,
     /// The strokes it marks, in the stock frame; none in a program that only cuts.
@@ -369,7 +358,6 @@ impl Program {
         machine: &Machine,
     ) -> Self {
         let program = Self {
-            process: by_tool::process(machine),
             task,
             marking: None,
             holes: Vec::new(),

@@ -134,21 +134,49 @@ impl Finding {
 /// What has to be looked at where the stair is built, for no figure of the job can show it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SiteItem {
-    /// What to look at: `headroom: at least 80 in (2032.0 mm)`.
+    /// What to look at: `headroom`.
     pub what: String,
+    /// What is asked of it: `at least 80 in (2032.0 mm)`.
+    pub asks: String,
     /// Whose limit it is.
     pub source: String,
 }
 
+/// Findings as they are told to people: what was found, worst first, and what is to be looked at on
+/// site, each once.
+pub fn told(findings: &[Finding]) -> (Vec<&Finding>, Vec<SiteItem>) {
+    let mut on_site: Vec<SiteItem> = Vec::new();
+    for item in findings.iter().filter_map(Finding::site_item) {
+        if !on_site.contains(&item) {
+            on_site.push(item);
+        }
+    }
+    let mut found: Vec<&Finding> =
+        findings.iter().filter(|finding| finding.site_item().is_none()).collect();
+    // A stable sort: within a weight they stand as they were found, from the foot to the machine.
+    // What was refused and taken on stands before other warnings.
+    found.sort_by_key(|finding| std::cmp::Reverse((finding.weight(), finding.waived.is_some())));
+    (found, on_site)
+}
+
 /// How a finding is put to people. Everything that prints one prints these words.
 impl Finding {
+    /// How much it weighs beside others: a refusal that was taken on no more than a warning.
+    fn weight(&self) -> Severity {
+        match self.waived {
+            Some(_) => Severity::Warning,
+            None => self.severity,
+        }
+    }
+
     /// What it asks to look at on site; `None` where it tells of this stair. A rule's own asking is
     /// no fault that was found: it goes on a list of its own.
     pub fn site_item(&self) -> Option<SiteItem> {
         let is_looked_at =
             self.is::<NotChecked>() || self.is::<HandrailWanted>() || self.is::<GuardWanted>();
         let asks = self.value("asks").filter(|_| is_looked_at)?;
-        Some(SiteItem { what: format!("{}: {asks}", self.place), source: self.source.clone() })
+        let (what, asks) = (self.place.to_string(), asks.to_string());
+        Some(SiteItem { what, asks, source: self.source.clone() })
     }
 
     /// How much it weighs as things stand: that of a refusal which the owner took on is told apart.

@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::diagnostics::{Error, ErrorKind};
-use crate::profile::embedded_names;
 use crate::profile::guess::meant;
+use crate::profile::names_of;
 use crate::profile::reader::Reader;
 
 /// No profile of this kind has the name: which ones there are, and those that may be meant.
@@ -14,8 +14,7 @@ pub(super) fn no_such_profile(
     typed: &str,
     span: Range<usize>,
 ) -> Error {
-    let names: Vec<&str> =
-        embedded_names().filter(|(of, _)| *of == kind).map(|(_, name)| name).collect();
+    let names = names_of(kind);
     let near = meant(typed, &names);
     let quoted: Vec<String> = near.iter().map(|name| format!("\"{name}\"")).collect();
     let what = if kind == "rules" {
@@ -39,10 +38,8 @@ pub(super) fn no_such_profile(
 
 /// A job in millimetres that names no rule set: none is taken, for each country has its own.
 pub(super) fn no_rules(reader: &Reader<'_>) -> Error {
-    let names: Vec<&str> =
-        embedded_names().filter(|(of, _)| *of == "rules").map(|(_, name)| name).collect();
     Error::new(ErrorKind::Input, "rules is missing: no rule set is taken for a job in millimetres")
         .in_file(reader.file())
-        .allowed(names.join(", "))
+        .allowed(names_of("rules").join(", "))
         .hint("a line above the first [table]: rules = the name of one in quote marks; `seatcut profiles` says what each is")
 }

@@ -286,14 +286,7 @@ impl Sweep<'_> {
             (_, DeValue::Array(_)) => format!("{path} is one table: it stands in single brackets"),
             _ => format!("{path} is a table"),
         };
-        let names: Vec<&str> = key
-            .form
-            .keys()
-            .unwrap_or_default()
-            .iter()
-            .filter(|key| is_asked(key))
-            .map(|key| key.name)
-            .collect();
+        let names = asked(key.form.keys().unwrap_or_default());
         let heading = if double { format!("[[{path}]]") } else { format!("[{path}]") };
         let error = self.slip(value.span(), what).hint(below(&heading, &names));
         if matches!(key.form, Form::TableOrBoard(_)) {
@@ -304,23 +297,13 @@ impl Sweep<'_> {
 
     fn missing(&self, here: &Place<'_>, key: &Key, says: &str) -> Error {
         let path = here.path(key.name);
-        let several = |section: &Section| {
-            section.name == here.name && matches!(section.form, Form::Tables(_))
-        };
-        let place = match here.name {
-            "" => "above the first [table]".to_string(),
-            name if self.sections.iter().any(several) => format!("below [[{name}]]"),
-            name => format!("below [{name}]"),
-        };
+        let own = self.sections.iter().find(|section| section.name == here.name);
+        let place = below_what(own.expect("a table that is swept is one of the form"));
         let (what, hint) = match key.form {
-            Form::Table(keys) | Form::TableOrBoard(keys) | Form::TableOrWord(keys, _) => {
-                let names: Vec<&str> =
-                    keys.iter().filter(|key| is_asked(key)).map(|key| key.name).collect();
-                (
-                    format!("the table [{path}] is missing: {says}"),
-                    below(&format!("[{path}]"), &names),
-                )
-            }
+            Form::Table(keys) | Form::TableOrBoard(keys) | Form::TableOrWord(keys, _) => (
+                format!("the table [{path}] is missing: {says}"),
+                below(&format!("[{path}]"), &asked(keys)),
+            ),
             Form::Length => (
                 format!("{path} is missing: {says}"),
                 format!(
@@ -350,6 +333,20 @@ impl Sweep<'_> {
             None => error.in_file(self.reader.file()),
         }
     }
+}
+
+/// Where the keys of a table stand.
+fn below_what(section: &Section) -> String {
+    match section.name.as_str() {
+        "" => "above the first [table]".to_string(),
+        name if matches!(section.form, Form::Tables(_)) => format!("below [[{name}]]"),
+        name => format!("below [{name}]"),
+    }
+}
+
+/// The keys of a table that it is not filled in without.
+fn asked(keys: &[Key]) -> Vec<&str> {
+    keys.iter().filter(|key| is_asked(key)).map(|key| key.name).collect()
 }
 
 /// Whether a table is not filled in without this key, or without another one in its place.
@@ -439,11 +436,6 @@ impl Sweep<'_> {
         let has = |section: &&Section| {
             section.keys.iter().any(|key| key.name == name && key.form.keys().is_none())
         };
-        let place = |section: &Section| match section.name.as_str() {
-            "" => "above the first [table]".to_string(),
-            name if matches!(section.form, Form::Tables(_)) => format!("below [[{name}]]"),
-            name => format!("below [{name}]"),
-        };
-        self.sections.iter().filter(has).map(place).take(3).collect()
+        self.sections.iter().filter(has).map(below_what).take(3).collect()
     }
 }

@@ -68,6 +68,11 @@ pub fn embedded_names() -> impl Iterator<Item = (&'static str, &'static str)> {
     EMBEDDED.iter().map(|(kind, name, _)| (*kind, *name))
 }
 
+/// The names of the embedded profiles of a kind, sorted.
+pub fn names_of(kind: &str) -> Vec<&'static str> {
+    embedded_names().filter(|(of, _)| *of == kind).map(|(_, name)| name).collect()
+}
+
 /// The text of an embedded profile; `kind` may be left open.
 pub fn embedded(kind: Option<&str>, name: &str) -> Option<Source> {
     let (kind, _, text) =

@@ -1,15 +1,24 @@
 //! What a word was meant for: a slip of the pen, or the names that have a word in common with it.
 //! Nothing is guessed across kinds or countries; where nothing is near, nothing is said.
 
+use strsim::levenshtein;
+
+/// The longest word that is looked at.
+const LONGEST_WORD: usize = 64;
+
 /// The candidate that a word is a slip of the pen of: few letters differ, no digit does, and no
 /// other candidate is as near.
 pub(crate) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
     let word = word.trim().to_lowercase();
+    // Nothing is near to a text of any length that somebody put there.
+    if word.chars().count() > LONGEST_WORD {
+        return None;
+    }
     let most = (word.chars().count().div_ceil(4)).clamp(1, 3);
     let mut near: Vec<(usize, &str)> = candidates
         .iter()
         .filter(|name| digits(name) == digits(&word))
-        .map(|name| (edit_distance(&word, &name.to_lowercase()), *name))
+        .map(|name| (levenshtein(&word, &name.to_lowercase()), *name))
         .filter(|(distance, _)| *distance <= most)
         .collect();
     near.sort_unstable();
@@ -61,31 +70,13 @@ fn digits(text: &str) -> String {
     text.chars().filter(char::is_ascii_digit).collect()
 }
 
-/// Levenshtein's distance between two short words.
-fn edit_distance(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, ca) in a.chars().take(64).enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, cb) in b.iter().enumerate() {
-            let substituted = diagonal + usize::from(ca != *cb);
-            diagonal = row[j + 1];
-            row[j + 1] = substituted.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[b.len()]
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::profile::embedded_names;
+    use crate::profile::names_of;
 
     fn of(kind: &str, word: &str) -> Vec<&'static str> {
-        let names: Vec<&str> =
-            embedded_names().filter(|(k, _)| *k == kind).map(|(_, name)| name).collect();
-        meant(word, &names)
+        meant(word, &names_of(kind))
     }
 
     #[test]

@@ -16,7 +16,7 @@ mod tool;
 pub(crate) mod typing;
 mod words;
 
-pub use catalogue::{Source, embedded, embedded_names, is_path};
+pub use catalogue::{Source, embedded, embedded_names, is_path, names_of};
 pub use laser::{BeamPower, Laser};
 pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, ZZero};
 pub use material::{Form, Grain, Material, Treatment};

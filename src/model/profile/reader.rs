@@ -269,11 +269,7 @@ impl<'a> Reader<'a> {
         if range.holds(length.as_mm()) {
             return Ok(length);
         }
-        let found = match raw.get_ref() {
-            RawLength::Text(text) => text.clone(),
-            RawLength::Number(number) => number.to_string(),
-        };
-        Err(self.out_of_range(key, raw.span(), &found, &range.words("")))
+        Err(self.out_of_range(key, raw.span(), &raw.get_ref().typed(), &range.words("")))
     }
 
     /// A speed in mm/min within a range.

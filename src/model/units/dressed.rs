@@ -44,6 +44,12 @@ impl Dressed {
         Some(Self { thickness: of(thick, &DRESSED_THICKNESS)?, width: of(wide, &DRESSED_WIDTH)? })
     }
 
+    /// The widths of a 2x6 to a 2x12, of which stringers are sawn, by name, the narrowest first.
+    pub fn stringer_widths() -> impl Iterator<Item = (&'static str, Length)> {
+        let named = ["2x6", "2x8", "2x10", "2x12"].into_iter();
+        named.filter_map(|name| Some((name, Self::named(name)?.width)))
+    }
+
     /// What a width typed by its name, a whole even number of inches, is once it is dressed.
     pub fn of_named_width(width: Length) -> Option<Length> {
         let named = [6.0, 8.0, 10.0, 12.0];

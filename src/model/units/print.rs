@@ -59,14 +59,14 @@ pub fn trimmed(value: f64, places: usize) -> String {
 ///
 /// ```
 /// assert_eq!(seatcut_model::units::minutes(533.2), "8 min 53 s");
-/// assert_eq!(seatcut_model::units::minutes(3720.0), "1 h 2 min");
+/// assert_eq!(seatcut_model::units::minutes(3720.0), "1 h 2 min 0 s");
 /// ```
 pub fn minutes(seconds: f64) -> String {
     let whole = seconds.round().max(0.0) as u64;
     match (whole / 3600, whole / 60 % 60, whole % 60) {
         (0, 0, s) => format!("{s} s"),
         (0, min, s) => format!("{min} min {s} s"),
-        (h, min, _) => format!("{h} h {min} min"),
+        (h, min, s) => format!("{h} h {min} min {s} s"),
     }
 }
 

@@ -10,12 +10,12 @@ use crate::cam::plan::Task;
 use crate::diagnostics::visible::visible;
 use crate::output::Stamp;
 use crate::output::content::{
-    BenchSheet, Cell, Column, Figure, Pictures, Section, Table, TableRows, Topic, duration, grid,
+    BenchSheet, Cell, Column, Figure, Pictures, Section, Table, TableRows, Topic, grid,
 };
 use crate::output::page::{Page, to_svg};
 use crate::output::tool_words::ToolWords;
 use crate::pipeline::numbers::Value;
-use crate::units::Tape;
+use crate::units::{Tape, minutes};
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("player.js");
@@ -110,7 +110,7 @@ fn player(played: &[Played<'_>]) -> Markup {
     let programs = html! {
         @for (i, of) in played.iter().enumerate() {
             option value=(i) selected[i == shown(played)] {
-                (of.run.file) ": " (of.run.does()) ", " (duration(of.run.program.time_s))
+                (of.run.file) ": " (of.run.does()) ", " (minutes(of.run.program.time_s))
             } "\n"
         }
     };

@@ -186,7 +186,7 @@
     const text = (mm / data.unit_mm).toFixed(data.decimals);
     return Number(text) === 0 ? text.replace("-", "") : text;
   };
-  const clock = (s) => (s >= 60 ? Math.floor(s / 60) + " min " : "") + (s % 60 | 0) + " s";
+  const clock = (s) => (s >= 3600 ? Math.floor(s / 3600) + " h " : "") + (s >= 60 ? Math.floor(s / 60) % 60 + " min " : "") + (s % 60 | 0) + " s";
   const now = () => starts[done] + share * (done < count ? steps[done][SECONDS] * scale : 0);
 
   function doing(step) {

@@ -1,7 +1,7 @@
 //! What to set at the machine before the program is started, and what it will do first.
 
 use super::clamping;
-use super::run_order::{RunOf, duration, marks_tool};
+use super::run_order::{RunOf, marks_tool};
 use super::section::{Figure, Section, Table, Topic};
 use crate::cam::plan::{Program, Step};
 use crate::check::StockBox;
@@ -10,7 +10,7 @@ use crate::job::{Job, Thickness};
 use crate::output::tool_words::ToolWords;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Laser, Router, Tool, ZZero};
-use crate::units::{Length, trimmed};
+use crate::units::{Length, minutes, trimmed};
 
 /// The machine sheet.
 pub(super) fn machine_sheet(job: &Job, workup: &Workup, runs: &[RunOf<'_>]) -> Section {
@@ -150,7 +150,7 @@ fn program_rows(tool: &Tool, program: &Program) -> Vec<Figure> {
     rows.extend([
         Figure::new("cut length", Length::mm(program.cut_length_mm)),
         Figure::new("rapid length", Length::mm(program.rapid_length_mm)),
-        Figure::new("estimated time", duration(program.time_s)).note("acceleration counted"),
+        Figure::new("estimated time", minutes(program.time_s)).note("acceleration counted"),
     ]);
     rows
 }

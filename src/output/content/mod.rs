@@ -28,7 +28,6 @@ pub use cut_from::{CutFrom, SheetsAlike};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
 pub(in crate::output) use pictures::{LEAST_POLE_MM, poles};
-pub(in crate::output) use run_order::duration;
 pub use run_order::{RunOf, run_order};
 pub use section::{
     BenchSheet, Check, Figure, Mark, Pictures, Piece, Section, Table, TableRows, Topic,

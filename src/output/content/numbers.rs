@@ -3,7 +3,7 @@
 use super::section::{Figure, Section, Table, Topic};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
-use crate::units::{Length, Tape, on_tape};
+use crate::units::{Length, on_tape};
 
 /// The section.
 pub(super) fn numbers(workup: &Workup) -> Section {
@@ -24,10 +24,8 @@ pub(super) fn numbers(workup: &Workup) -> Section {
         rows.extend([
             Figure::new("seat cut", outline.seat_length()).note("first riser cut to heel"),
             Figure::new("top plumb cut", outline.head_cut_length()).note("along it"),
-            Figure::new("blank", outline.blank_length()).note(format!(
-                "of a board {} wide, without end trim",
-                Tape::in_hand().reads(job.board.width)
-            )),
+            Figure::new("blank", outline.blank_length())
+                .note(format!("of a board {} wide, without end trim", on_tape(job.board.width))),
         ]);
     }
     rows.extend([

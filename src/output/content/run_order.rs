@@ -2,10 +2,11 @@
 
 use super::section::{Figure, Section, Table, Topic};
 use crate::cam::plan::{Program, Task};
+use crate::output::program_name;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Machine, ZZero};
-use crate::units::{Length, Tape};
+use crate::units::{minutes, on_tape};
 
 /// One program of a set, as it is run.
 #[derive(Clone, Debug)]
@@ -38,17 +39,16 @@ impl RunOf<'_> {
 
     /// Its tool by type and width.
     pub(in crate::output) fn tool(&self) -> String {
-        let width = |length: Length| Tape::in_hand().reads(length);
         let tool = &self.machine.tool;
         if self.is_frame {
             return if tool.lifts() { "spindle off" } else { "beam off" }.to_string();
         }
         if let Some(beam) = tool.beam() {
-            return format!("beam, kerf {}", width(beam.kerf));
+            return format!("beam, kerf {}", on_tape(beam.kerf));
         }
         let words = match (&self.program.marking, tool.cutter()) {
-            (Some(marking), _) => format!("pointed cutter, stroke {}", width(marking.width)),
-            (None, Some(cutter)) => format!("straight cutter, {}", width(cutter.cutter)),
+            (Some(marking), _) => format!("pointed cutter, stroke {}", on_tape(marking.width)),
+            (None, Some(cutter)) => format!("straight cutter, {}", on_tape(cutter.cutter)),
             (None, None) => String::new(),
         };
         let tools = self.machine.words.tools;
@@ -56,6 +56,15 @@ impl RunOf<'_> {
             Some(number) => format!("{words}, T{number}"),
             None => words,
         }
+    }
+
+    /// All of it in a line: what it does, with which tool, how long.
+    pub fn told(&self) -> String {
+        let times = match self.times {
+            1 => String::new(),
+            times => format!(" a run, {times} runs"),
+        };
+        format!("{}: {}; {}{times}", self.does(), self.tool(), minutes(self.program.time_s))
     }
 
     fn z_zero(&self) -> &'static str {
@@ -68,8 +77,7 @@ impl RunOf<'_> {
 
     fn stock(&self) -> String {
         let stock = &self.program.stock;
-        let [x, y, z] = [stock.length, stock.width, stock.thickness]
-            .map(|length| Tape::in_hand().reads(length));
+        let [x, y, z] = [stock.length, stock.width, stock.thickness].map(on_tape);
         format!("{}, {x} x {y}, {z} thick", self.material)
     }
 }
@@ -80,12 +88,8 @@ pub(super) fn alone(workup: &Workup) -> Vec<RunOf<'_>> {
     let programs: Vec<&Program> =
         workup.planned.iter().flat_map(|planned| planned.programs()).collect();
     let count = programs.len();
-    let file = |i: usize| match count {
-        1 => format!("program.{}", cut.machine.words.extension),
-        _ => format!("program-{}.{}", i + 1, cut.machine.words.extension),
-    };
     let run = |(i, program)| RunOf {
-        file: file(i),
+        file: program_name(i, count, &cut.machine.words.extension),
         is_frame: false,
         is_own: true,
         machine: &cut.machine,
@@ -119,7 +123,7 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
     let mut rows: Vec<Vec<Value>> = runs.iter().map(row).collect();
     let mut last = vec![Value::from("all of it")];
     last.extend((0..5).map(|_| Value::from("")));
-    last.extend([Value::from(count), duration(total).into()]);
+    last.extend([Value::from(count), minutes(total).into()]);
     rows.push(last);
     let mut notes = vec![
         "Run them from the top down; X0 Y0 is the lower left corner of the stock in each."
@@ -146,19 +150,10 @@ fn row(run: &RunOf<'_>) -> Vec<Value> {
         run.tool().into(),
         run.z_zero().into(),
         run.stock().into(),
-        duration(run.program.time_s).into(),
+        minutes(run.program.time_s).into(),
         run.times.into(),
-        duration(whole(run)).into(),
+        minutes(whole(run)).into(),
     ]
-}
-
-/// A time as it is said: to the second.
-pub(in crate::output) fn duration(seconds: f64) -> String {
-    let whole = seconds.round().max(0.0) as u64;
-    match (whole / 60, whole % 60) {
-        (0, seconds) => format!("{seconds} s"),
-        (minutes, seconds) => format!("{minutes} min {seconds} s"),
-    }
 }
 
 /// What the marks of a pattern are cut with.

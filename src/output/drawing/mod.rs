@@ -8,7 +8,6 @@ mod clear;
 mod detail;
 mod dimension;
 mod elevation;
-mod findings;
 mod head_joint;
 mod housed;
 mod paper;

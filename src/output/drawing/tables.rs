@@ -3,7 +3,7 @@
 
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, moved};
-use super::findings::{check_on_site, sentences};
+use crate::diagnostics::{Finding, Severity, told};
 use crate::geometry::{Bounds, Point};
 use crate::output::content::CAUTIONS;
 use crate::output::page::{Anchor, Line, Weight, corners, fit, text_width, wrap};
@@ -208,23 +208,38 @@ fn wrapped(mark: &str, text: &str, width: f64, weight: Weight) -> Vec<Row> {
     lines.into_iter().enumerate().map(row).collect()
 }
 
+/// What a finding weighs and where it is, and its sentence.
+fn sentence(finding: &Finding) -> (String, String) {
+    let weight = match (&finding.waived, finding.severity) {
+        (Some(_), _) => "Refusal, WAIVED",
+        (None, Severity::Refusal) => "Refusal",
+        (None, Severity::Warning) => "Warning",
+        (None, Severity::Advice) => "Note",
+    };
+    let mut text = finding.sentence();
+    if let Some(reason) = &finding.waived {
+        text = format!("{text}; taken on by the owner: {reason}");
+    }
+    (format!("{weight}, {}", finding.place), text)
+}
+
 fn sentence_rows(subject: &Subject<'_>, width: f64) -> Vec<Row> {
     let mut rows = vec![Row::Heading("FINDINGS")];
-    let sentences = sentences(subject.findings);
-    if sentences.is_empty() {
+    let (found, on_site) = told(subject.findings);
+    if found.is_empty() {
         let none = "None. That is no approval: local code and licensed practice decide.";
         rows.extend(wrapped("", none, width, Weight::Regular));
     }
-    for (head, sentence) in sentences {
+    for (head, sentence) in found.into_iter().map(sentence) {
         let head = fit(&head, width, TEXT_MM, Weight::Bold);
         rows.push(Row::Cells(vec![(0.0, Anchor::Start, head, Weight::Bold)]));
         rows.extend(wrapped("", &sentence, width, Weight::Regular));
     }
-    let boxes = check_on_site(subject.findings);
-    if !boxes.is_empty() {
+    if !on_site.is_empty() {
         rows.extend([Row::Gap, Row::Heading("CHECK ON SITE")]);
     }
-    for text in boxes {
+    for item in on_site {
+        let text = format!("{}: {}", item.what, item.asks);
         let mut lines = wrap(&text, width - INDENT_MM, TEXT_MM, Weight::Regular).into_iter();
         rows.extend(lines.next().map(Row::Box));
         rows.extend(lines.map(|line| Row::Cells(vec![cell(INDENT_MM, Anchor::Start, line)])));

@@ -29,11 +29,15 @@ impl Drawn {
     }
 
     fn sheets(&self, paper: Paper) -> Vec<Page> {
+        self.shown(|subject| sheets(subject, Some(paper)))
+    }
+
+    /// What is made of it as the subject of a drawing.
+    fn shown<T>(&self, what: impl FnOnce(&Subject<'_>) -> T) -> T {
         let fingerprint = &Fingerprint::of(&self.job);
         let Self { job, flight, outline, findings } = self;
         let behind_relief = flight.behind_notches() - Length::mm(1.3);
-        let subject = Subject { job, fingerprint, flight, outline, behind_relief, findings };
-        sheets(&subject, Some(paper))
+        what(&Subject { job, fingerprint, flight, outline, behind_relief, findings })
     }
 
     /// All sheets, one beneath the other.
@@ -255,15 +259,7 @@ fn every_step_mark_stands_on_the_sheet_in_inches_and_millimetres() {
 #[test]
 fn the_part_is_drawn_twice_to_scale_and_never_mirrored() {
     for (name, drawn) in cases() {
-        let subject = Subject {
-            job: &drawn.job,
-            fingerprint: &Fingerprint::of(&drawn.job),
-            flight: &drawn.flight,
-            outline: &drawn.outline,
-            behind_relief: drawn.flight.behind_notches(),
-            findings: &[],
-        };
-        let scale = Layout::of(&subject, Paper::Tabloid).scale;
+        let scale = drawn.shown(|subject| Layout::of(subject, Paper::Tabloid)).scale;
         let area = drawn.outline.contour().area() / (scale * scale);
         let count = drawn.outline.contour().edges().len();
         let sheet = drawn.sheet();
@@ -441,15 +437,7 @@ fn scales_are_those_of_the_paper_and_a_usual_flight_fills_it() {
     {
         let drawn = Drawn::of(&text, Vec::new());
         tape.tells(|| {
-            let subject = Subject {
-                job: &drawn.job,
-                fingerprint: &Fingerprint::of(&drawn.job),
-                flight: &drawn.flight,
-                outline: &drawn.outline,
-                behind_relief: drawn.flight.behind_notches(),
-                findings: &[],
-            };
-            let layout = Layout::of(&subject, Paper::of_tape());
+            let layout = drawn.shown(|subject| Layout::of(subject, Paper::of_tape()));
             assert!(layout.scale <= scale, "1 : {}", layout.scale);
         });
     }

@@ -195,7 +195,8 @@ impl Layer {
 }
 
 impl Item {
-    fn moved(&self, by: Vector) -> Self {
+    /// The same item elsewhere on the paper.
+    pub fn moved(&self, by: Vector) -> Self {
         let all = |points: &[Point]| points.iter().map(|p| p + by).collect::<Vec<_>>();
         match self {
             Self::Fill { corners, ink } => Self::Fill { corners: all(corners), ink: *ink },

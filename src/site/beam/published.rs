@@ -1,8 +1,7 @@
 //! Prescriptive limits for deck stringers, printed beside the figures as a second opinion.
 
 use super::input::BeamInput;
-use super::remedy::DRESSED_2X12_IN;
-use crate::units::Length;
+use crate::units::{Dressed, Length};
 
 /// A published limit and what this stair has.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,7 +68,8 @@ pub(super) fn beside(input: &BeamInput) -> Vec<PublishedLimit> {
 
 /// A board of another width has no published span.
 fn is_2x12(width: Length) -> bool {
-    width.is_within(Length::inches(NEAR_2X12_IN), Length::inches(DRESSED_2X12_IN))
+    Dressed::named("2x12")
+        .is_some_and(|dressed| width.is_within(Length::inches(NEAR_2X12_IN), dressed.width))
 }
 
 /// As much as a board dries or swells (common practice, no source).

@@ -5,12 +5,8 @@ use super::member::{Check, LoadCase, Quantity};
 use super::{governing_line, greatest, utilisation_of};
 use crate::diagnostics::Error;
 use crate::job::Middle;
-use crate::units::{Length, sixteenths};
+use crate::units::{Dressed, Length, sixteenths};
 
-/// Dressed widths of dry boards named 2x6 to 2x12: American Softwood Lumber Standard PS 20.
-const DRESSED: [(&str, f64); 4] =
-    [("2x6", 5.5), ("2x8", 7.25), ("2x10", 9.25), ("2x12", DRESSED_2X12_IN)];
-pub(super) const DRESSED_2X12_IN: f64 = 11.25;
 /// Stringers added at most: closer than this a stair is no longer built of them.
 const MOST_ADDED: usize = 8;
 
@@ -165,10 +161,9 @@ fn doubled(stringers: Stringers) -> Stringers {
 /// The same notches in every wider dressed board that there is. Its plumb cut at the head reaches
 /// further down, and no further is it held: what the head meets stays as deep as it is.
 fn deeper_boards(input: &BeamInput) -> Result<Vec<Remedy>, Error> {
-    let wider = DRESSED.iter().filter(|(_, inches)| Length::inches(*inches) > input.board_width);
+    let wider = Dressed::stringer_widths().filter(|(_, width)| *width > input.board_width);
     let found: Vec<Remedy> = wider
-        .map(|(name, inches)| {
-            let width = Length::inches(*inches);
+        .map(|(name, width)| {
             let more = width - input.board_width;
             let throat = input.throat + more;
             let plumb = more / input.pitch_rad.cos();

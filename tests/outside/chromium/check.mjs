@@ -108,7 +108,7 @@ const walked = () => {
 };
 
 // A time as it is printed: to the second.
-const told = (s) => (Math.round(s) >= 60 ? `${Math.floor(Math.round(s) / 60)} min ` : "") + `${Math.round(s) % 60} s`;
+const told = (s) => (Math.round(s) >= 3600 ? `${Math.floor(Math.round(s) / 3600)} h ` : "") + (Math.round(s) >= 60 ? `${Math.floor(Math.round(s) / 60) % 60} min ` : "") + `${Math.round(s) % 60} s`;
 
 // What the program rounds to, and a little: a last digit of 0.0001 in or 0.001 mm.
 const CLOSE = 0.004;

@@ -3,7 +3,7 @@
 use super::lines::lines;
 use crate::geometry::{Bounds, Point, Vector};
 use crate::output::content::{Cell, Column, Figure};
-use crate::output::page::{Item, Layer, Line, Page, Path, Size, Text, Weight, corners};
+use crate::output::page::{Item, Layer, Line, Page, Size, Text, Weight, corners};
 use crate::pipeline::numbers::Value;
 
 /// From the page's edge to what is on it: more than printers leave free (common practice, no
@@ -159,7 +159,7 @@ impl Flow {
         for picture in row {
             let by = Vector::new(x, self.y - picture.size.height_mm);
             lowest = lowest.min(by.y);
-            picture.items().for_each(|item| self.draw(moved(item, by)));
+            picture.items().for_each(|item| self.draw(item.moved(by)));
             if let Some(layer) = self.pages.last_mut() {
                 layer
                     .texts
@@ -313,24 +313,6 @@ impl Flow {
         self.draw(Item::line(Point::new(right, top), Point::new(right, bottom), Line::Rule));
         self.rule(bottom, Line::Rule);
         self.y = bottom;
-    }
-}
-
-/// The same item elsewhere on the paper.
-fn moved(item: &Item, by: Vector) -> Item {
-    let all = |points: &[Point]| points.iter().map(|p| p + by).collect::<Vec<_>>();
-    match item {
-        Item::Fill { corners, ink } => Item::Fill { corners: all(corners), ink: *ink },
-        Item::Stroke { path, line } => {
-            let path = match path {
-                Path::Open(points) => Path::Open(all(points)),
-                Path::Closed(points) => Path::Closed(all(points)),
-                &Path::Arc { center, radius, from_deg, sweep_deg } => {
-                    Path::Arc { center: center + by, radius, from_deg, sweep_deg }
-                }
-            };
-            Item::Stroke { path, line: *line }
-        }
     }
 }
 
