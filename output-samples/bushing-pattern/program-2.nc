@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 8fa5daa008ad5a84)
+(Job 92a870482ff7f461)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job ab43eed761c96179)
+(Job 505930779c666553)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job 9aef527d1e5a405b)
+(Job f655ec5ccbadc73b)
 (Program 2 of 2, run once)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)

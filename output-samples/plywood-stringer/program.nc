@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job 003c7a27d7304ff1)
+(Job f79eba83e5973cba)
 (Program 1 of 1, run once)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)

@@ -65,6 +65,8 @@ pub(super) fn task(frame: &Frame, machine: &Machine) -> FrameTask {
     FrameTask {
         plane: frame.plane,
         clear_mm: frame.z_mm(machine),
+        home: frame.home,
+        home_z_mm: frame.home_z_mm(machine),
         feed_mm_min: feed_mm_min(machine, FeedKind::Cut),
         standing: frame.standing.clone(),
     }

@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::Stamp;
 use super::gcode::written;
 use crate::cam::plan::{
-    ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Program, Step, crosses,
+    ClampBox, Extents, FROM_CLAMP_MM, FeedKind, OVER_CLAMP_IN, Program, Step, crosses, home,
 };
 use crate::geometry::{Bounds, Point, Segment, Vector};
 use crate::profile::Machine;
@@ -19,6 +19,10 @@ pub struct Frame {
     pub plane: Bounds,
     /// Over the thickest stock's top, in mm; 0 for a beam, whose head stays where it is.
     pub clear_mm: f64,
+    /// Where it goes at the end.
+    pub home: Point,
+    /// How high it stands there, over the same top, where the profile names a height; in mm.
+    home_mm: Option<f64>,
     /// The clamps that stand as high as that, with what holds them and the tool's own width.
     pub standing: Vec<Bounds>,
     /// Whether clamps stand on the piece, where no height of theirs was said.
@@ -36,7 +40,9 @@ impl Frame {
     /// in the way of a head that is not lifted: a frame that might hit one shows nobody anything.
     pub fn of(programs: &[&Program], machine: &Machine) -> Option<Self> {
         let boxes: Vec<Extents> = programs.iter().filter_map(|p| p.extents()).collect();
-        let plane = boxes.iter().map(|of| of.plane).reduce(Bounds::joined)?;
+        // A place to park at that the profile names is shown by the way there, not gone round.
+        let of = |of: &Extents| if machine.park.is_some() { of.work } else { of.plane };
+        let plane = boxes.iter().map(of).reduce(Bounds::joined)?;
         let thickest = programs
             .iter()
             .max_by(|a, b| a.stock.thickness.as_mm().total_cmp(&b.stock.thickness.as_mm()))?;
@@ -45,11 +51,13 @@ impl Frame {
         let on_piece = programs.iter().any(|program| program.clamp_zone.is_some());
         let least =
             if on_piece { Length::inches(OVER_A_BOARDS_CLAMPS_IN) } else { machine.safe_height };
-        let least = least.max(machine.safe_height).as_mm();
+        let least = least.max(machine.travel_height()).as_mm();
         let clear_mm =
             if lifts { clamps.map(ClampBox::clear_mm).fold(least, f64::max) } else { 0.0 };
         let deepest = boxes.iter().map(|of| of.z_mm.0).fold(0.0, f64::min);
-        if lifts && clear_mm - deepest > machine.travel[2].as_mm() {
+        let home_mm = machine.park.and_then(|park| park.z).map(|z| z.as_mm());
+        let highest = clear_mm.max(home_mm.unwrap_or(0.0));
+        if lifts && highest - deepest > machine.travel[2].as_mm() {
             return None;
         }
         let corners = [
@@ -66,7 +74,8 @@ impl Frame {
             .filter(|(clamp, _)| clamp.clear_mm() > clear_mm)
             .map(|(clamp, stock)| clamp.standing(stock).grown(tool))
             .collect();
-        let ways = [[Point::origin()].as_slice(), &corners].concat();
+        let home = home(machine);
+        let ways = [[home].as_slice(), &corners].concat();
         let meets = |place: &Bounds| {
             let place = place.grown(FROM_CLAMP_MM);
             ways.windows(2).any(|pair| crosses(pair[0], pair[1], &place))
@@ -84,17 +93,23 @@ impl Frame {
             .into_iter()
             .chain([Step::RapidXy(plane.min)])
             .chain(round)
-            .chain([Step::RapidXy(Point::origin())])
+            .chain([Step::RapidXy(home)])
+            .chain(home_mm.map(Step::RapidZ))
             .collect();
         let program =
             Program { setups: vec![Vector::zeros()], tabs: Vec::new(), ..Program::clone(thickest) };
         let program = program.with_steps(steps, machine);
-        Some(Self { plane, clear_mm, standing, on_piece, program })
+        Some(Self { plane, clear_mm, home, home_mm, standing, on_piece, program })
     }
 
     /// Its clear height in the program's own Z, in mm; `None` for a beam.
     pub fn z_mm(&self, machine: &Machine) -> Option<f64> {
         machine.tool.lifts().then(|| self.clear_mm + self.program.z_shift_mm(machine.z_zero))
+    }
+
+    /// The height that it ends at, in the program's own Z, in mm; `None`: its clear height.
+    pub fn home_z_mm(&self, machine: &Machine) -> Option<f64> {
+        self.home_mm.map(|z| z + self.program.z_shift_mm(machine.z_zero))
     }
 
     /// What it runs.

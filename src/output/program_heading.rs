@@ -7,7 +7,7 @@ use super::{Stamp, board_edge};
 use crate::cam::compensate::Ledger;
 use crate::cam::plan::{Extents, FeedKind, Program, Task, feed_mm_min};
 use crate::profile::{Laser, Machine, PathControl, Router, ZZero};
-use crate::units::trimmed;
+use crate::units::{Length, trimmed};
 
 /// The comments at the top, in the program's unit.
 pub(super) fn heading(
@@ -170,7 +170,9 @@ impl Heading<'_> {
 
     /// The box of all motion on the machine, in its coordinates.
     fn travel(&self) -> Vec<String> {
-        let Some(Extents { plane, z_mm: z }) = self.program.extents() else { return Vec::new() };
+        let Some(Extents { plane, z_mm: z, .. }) = self.program.extents() else {
+            return Vec::new();
+        };
         let [x, to_x, y, to_y] =
             [plane.min.x, plane.max.x, plane.min.y, plane.max.y].map(|mm| self.number(mm));
         let mut lines =
@@ -184,6 +186,7 @@ impl Heading<'_> {
                 self.length(self.machine.safe_height.as_mm())
             ));
         }
+        lines.extend(self.far());
         match self.machine.words.path {
             Some(PathControl::Blend(most)) => {
                 lines
@@ -192,6 +195,24 @@ impl Heading<'_> {
             Some(PathControl::Exact) | None => {}
         }
         lines
+    }
+
+    /// How high it travels far and where it stands at the end, where the profile says it.
+    fn far(&self) -> Vec<String> {
+        let machine = self.machine;
+        let over = |height: Length| format!("{} over the stock", self.length(height.as_mm()));
+        let clear = machine
+            .clear_height
+            .map(|clear| format!("Starts, travels far and ends {}", over(clear)));
+        let parked = machine.park.map(|park| {
+            let [x, y] = [park.x, park.y].map(|at| self.number(at.as_mm()));
+            let high = match machine.tool.lifts() {
+                true => format!(", {}", over(machine.park_height())),
+                false => String::new(),
+            };
+            format!("Parks at X {x} Y {y} {}{high}", self.unit())
+        });
+        clear.into_iter().chain(parked).collect()
     }
 
     fn deepest_mm(&self) -> f64 {

@@ -19,6 +19,10 @@ pub struct FrameTask {
     pub plane: Bounds,
     /// The height that it keeps, in the program's own Z, in mm; `None` for a tool that is not lifted.
     pub clear_mm: Option<f64>,
+    /// Where it goes once it was round.
+    pub home: Point,
+    /// The height that it goes to there, in the program's own Z, in mm; `None`: it keeps the other.
+    pub home_z_mm: Option<f64>,
     /// How fast it goes round.
     pub feed_mm_min: f64,
     /// Where something stands as high as that.
@@ -41,17 +45,29 @@ pub fn verify_frame(
     let turned = motion.turned.iter().filter(|turned| turned.to != Spindle::Off);
     let runs = turned.map(|turned| (FrameFault::Runs, turned.line));
     let waits = motion.stands.iter().map(|stand| (FrameFault::Waits, stand.line));
-    let moves = motion.moves.iter().flat_map(|m| task.faults(m).map(|what| (what, m.line)));
+    let ended = motion.moves.last().filter(|m| task.ends_with(m)).map(|_| motion.moves.len() - 1);
+    let held = motion.moves.iter().take(ended.unwrap_or(motion.moves.len()));
+    let moves = held.flat_map(|m| task.faults(m).map(|what| (what, m.line)));
     for (what, line) in runs.chain(waits).chain(moves) {
         findings.at_line(codes::FrameOff { what }, line);
     }
-    if !task.is_gone_round(&motion) {
+    if !task.is_gone_round(&motion) || task.home_z_mm.is_some() != ended.is_some() {
         findings.at_file(codes::FrameOff { what: FrameFault::Box });
     }
     Ok(findings.finish())
 }
 
 impl FrameTask {
+    /// Whether a move is the last one, up or down over the place to park at.
+    fn ends_with(&self, m: &Move) -> bool {
+        let is_there = |at: Point| (at - self.home).amax() <= PROOF_MM + GAP_MM;
+        let is_high = |z: f64| m.to_z.is_some_and(|to| (to - z).abs() <= PROOF_MM);
+        !m.sideways
+            && m.drive == Drive::Rapid
+            && self.home_z_mm.is_some_and(is_high)
+            && m.path.is_some_and(|path| is_there(path.to()))
+    }
+
     /// What is wrong with one move, wherever it is.
     fn faults(&self, m: &Move) -> impl Iterator<Item = FrameFault> {
         let off = |z: f64| self.clear_mm.map_or(0.0, |clear| z - clear);
@@ -63,7 +79,6 @@ impl FrameTask {
         let beyond = |p: Point| self.plane.distance(p) > PROOF_MM + GAP_MM;
         let is_beyond = |path: &Segment| {
             let reached = path.bounds();
-            // It comes from X0 Y0 and goes back there.
             [reached.min, reached.max].into_iter().any(beyond) && !self.is_way_home(path)
         };
         let meets = |path: &Segment| {
@@ -81,7 +96,7 @@ impl FrameTask {
     }
 
     fn is_way_home(&self, path: &Segment) -> bool {
-        let home = Segment::Line { from: self.plane.min, to: Point::origin() };
+        let home = Segment::Line { from: self.plane.min, to: self.home };
         is_same(path, &home)
     }
 
@@ -90,7 +105,7 @@ impl FrameTask {
         let (low, high) = (self.plane.min, self.plane.max);
         let corners = [low, Point::new(high.x, low.y), high, Point::new(low.x, high.y), low];
         let side = |i: usize| Segment::Line { from: corners[i], to: corners[i + 1] };
-        let home = Segment::Line { from: low, to: Point::origin() };
+        let home = Segment::Line { from: low, to: self.home };
         let wanted = (0..4).map(|i| (Drive::Feed, side(i))).chain([(Drive::Rapid, home)]);
         let wanted: Vec<_> = wanted.filter(|(_, path)| path.length() > GAP_MM).collect();
         // Where it comes from is not known: of the first move across only its end is.

@@ -66,6 +66,7 @@ mod shape;
 mod stroke;
 mod tabs;
 mod travel;
+mod travels;
 mod verdict;
 mod waste;
 

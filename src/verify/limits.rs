@@ -27,6 +27,9 @@ pub(crate) const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
 pub(crate) const RAPID_CLEARANCE_MM: f64 = 0.2;
 /// A tool passes over a clamp by this at least: a quarter inch.
 pub(crate) const OVER_CLAMP_MM: f64 = 0.25 * MM_PER_INCH;
+/// A rapid across farther than this goes at the clear height: six inches, and what printed digits
+/// add.
+pub(crate) const LONG_TRAVEL_MM: f64 = 6.0 * MM_PER_INCH + 0.1;
 /// Below this a boundary gap is rounding of the interval ends.
 pub(crate) const GAP_MM: f64 = 1e-7;
 /// Pieces may lie nearer to each other or to the edge than asked by this: rounding of a layout.

@@ -19,7 +19,7 @@ use super::stroke::{Stroke, strokes, through};
 use super::tabs::{Low, Sorted, TabRules, sort};
 use super::verdict::{Holding, Judged, PlacedAt, Recognised, Verdict};
 use super::waste::{Accounted, Accounts};
-use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel};
+use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel, travels};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, Gouger, Tangle};
 use crate::diagnostics::{Count, Millimetres};
@@ -44,6 +44,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Ve
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
     clamps::check_clamps(e, &motion, &levels, &mut findings);
+    travels::check(e, &motion, &levels, &mut findings);
     let Some((motion, sections)) = in_stock_frame(e, motion, &levels, &mut findings) else {
         return Ok(unproven(e, findings).settled(file));
     };

@@ -139,13 +139,15 @@ fn router(dice: &mut Dice) -> String {
         }
     };
     let mut frame = frame(dice, true);
-    if dice.once_in(2) {
+    let tops = dice.once_in(2);
+    if tops {
         frame += "machine_top = true\n";
     }
     if dice.once_in(2) {
         let pointed = if mark.is_empty() { "" } else { "pointed = 17, " };
         frame += &format!("tools = {{ cutter = 1, {pointed}length = true }}\n");
     }
+    let frame = format!("{}{frame}", far_travels(dice, tops));
     format!(
         "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
          chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through = \"{}\"\nspin_up_s = {:.3}\n{mark}",
@@ -166,12 +168,30 @@ fn router(dice: &mut Dice) -> String {
     )
 }
 
+/// How high a router travels far and where it parks, each half of the time.
+fn far_travels(dice: &mut Dice, tops: bool) -> String {
+    let mut keys = String::new();
+    if dice.once_in(2) {
+        keys += &format!("clear_height = \"{}\"\n", dice.length(&["2 in", "60 mm"], 60.0, 200.0));
+    }
+    if dice.once_in(2) {
+        let z = if tops || dice.once_in(2) { "" } else { ", z = \"60 mm\"" };
+        let y = dice.one_of(&["0 in", "20 in", "29.5 in", "700 mm"]);
+        keys +=
+            &format!("park = {{ x = \"{}\", y = \"{y}\"{z} }}\n", dice.one_of(&["0 mm", "30 in"]));
+    }
+    keys
+}
+
 fn laser(dice: &mut Dice) -> String {
     let mark = match dice.roll() % 3 {
         0 => String::new(),
         _ => format!("mark_power = {:.4}\n", dice.between(0.15, 0.5)),
     };
-    let frame = frame(dice, false);
+    let mut frame = frame(dice, false);
+    if dice.once_in(3) {
+        frame = format!("park = {{ x = \"20 in\", y = \"700 mm\" }}\n{frame}");
+    }
     let feed = dice.between(25.4, 6_000.0);
     format!(
         "{frame}[laser]\nkerf = \"{}\"\nfeed = \"{feed:.3} mm/min\"\nfull_power = {:.3}\npower = \"{}\"\n\

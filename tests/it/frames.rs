@@ -132,6 +132,8 @@ fn a_changed_frame_is_told_with_what_it_does() {
     let task = FrameTask {
         plane: own.plane,
         clear_mm: own.z_mm(machine),
+        home: own.home,
+        home_z_mm: own.home_z_mm(machine),
         feed_mm_min: feed_mm_min(machine, FeedKind::Cut),
         standing: Vec::new(),
     };

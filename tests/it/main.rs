@@ -28,6 +28,7 @@ mod one_offcut;
 mod order;
 mod packing;
 mod pages;
+mod park;
 mod profile;
 mod properties;
 mod rule_limits;

@@ -21,7 +21,7 @@ pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     }
     findings.extend(feed(router.feed_mm_min(), machine));
     findings.extend(slow_feed(router.feed_mm_min()));
-    let lift = depth + machine.safe_height;
+    let lift = depth + machine.travel_height().max(machine.park_height());
     if lift > machine.travel[2] {
         findings
             .push(codes::TravelTooLow { measured: lift, limit: machine.travel[2] }.at("machine"));

@@ -11,7 +11,7 @@ const ASIDE_MM: f64 = 1.5;
 /// that every cut is reached.
 const LEAST_MM: f64 = 1.0;
 
-/// Where the tool may not go at its safe height, and the corners that its ways turn at.
+/// Where the tool may not go at one height, and the corners that its ways turn at.
 pub(super) struct Clearing {
     /// Every place with the tool's radius round it; whether a rapid passes over it.
     places: Vec<(Bounds, Over)>,
@@ -23,7 +23,7 @@ pub(super) struct Clearing {
     aside: f64,
 }
 
-/// Whether a rapid at the safe height passes over a place.
+/// Whether a rapid at that height passes over a place.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Over {
     Passes,
@@ -32,10 +32,15 @@ enum Over {
 
 impl Clearing {
     /// Round these places, each with the height over the stock's top at which it may be passed
-    /// over, in mm. `table` is where waypoints may lie.
-    pub(super) fn new(places: Vec<(Bounds, f64)>, table: Bounds, machine: &Machine) -> Self {
-        let (radius, safe) = (machine.tool_radius().as_mm(), machine.safe_height.as_mm());
-        let over = |top: f64| if top <= safe + 1e-9 { Over::Passes } else { Over::Never };
+    /// over, in mm, for rapids that are `high` over it. `table` is where waypoints may lie.
+    pub(super) fn new(
+        places: &[(Bounds, f64)],
+        table: Bounds,
+        machine: &Machine,
+        high: f64,
+    ) -> Self {
+        let radius = machine.tool_radius().as_mm();
+        let over = |top: f64| if top <= high + 1e-9 { Over::Passes } else { Over::Never };
         let grown = |by: f64| places.iter().map(move |(place, top)| (place.grown(by), over(*top)));
         Self::of(grown(radius + LEAST_MM).collect(), table, ASIDE_MM - LEAST_MM)
     }

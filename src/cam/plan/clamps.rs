@@ -2,15 +2,16 @@
 //! enough, and no program ends over one. They stand on the table: a shift moves the stock, not
 //! them.
 
-use super::aside::Clearing;
 use super::program::{Program, Step};
+use super::travels;
+use super::walk::Walk;
 use crate::check::StockBox;
-use crate::diagnostics::codes::{self, ClampGoes, Clamps, NoWay, Rectangle};
+use crate::diagnostics::codes::{self, ClampGoes, Rectangle};
 use crate::diagnostics::{Finding, Numbered, Place, Refusals};
 use crate::geometry::{Bounds, Placement, Point, Segment, Vector, distance_to_segment};
 use crate::job::{Clamp, Job, Long};
 use crate::profile::{Form, Machine};
-use crate::units::{Length, trimmed};
+use crate::units::Length;
 
 /// A tool cuts no nearer to a clamp than this, in mm (common practice, no source).
 pub const FROM_CLAMP_MM: f64 = 2.0;
@@ -25,7 +26,7 @@ const BEYOND_EDGE_MM: f64 = 300.0;
 /// How far the chords of an arc may lie beside it where it is held against a clamp, in mm.
 const CHORD_MM: f64 = 0.005;
 /// Rounding of a layout and of a program's last digit, in mm.
-const ROUNDING_MM: f64 = 0.01;
+pub(super) const ROUNDING_MM: f64 = 0.01;
 
 /// A clamp where it stands on the table.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -98,7 +99,7 @@ pub fn beside_stock(clamps: &[ClampBox], stock: &StockBox) -> Vec<Finding> {
 }
 
 /// The key of the job file that has the clamps.
-const KEY: &str = "cut.clamps";
+pub(super) const KEY: &str = "cut.clamps";
 
 /// Where a finding about a clamp is.
 fn named(i: usize) -> Place {
@@ -110,7 +111,7 @@ pub(super) fn rectangle(place: Bounds) -> Rectangle {
 }
 
 /// X and Y of a point.
-fn tape(p: Point) -> [Length; 2] {
+pub(super) fn tape(p: Point) -> [Length; 2] {
     [p.x, p.y].map(Length::mm)
 }
 
@@ -149,8 +150,8 @@ pub(super) fn moved(bounds: Bounds, by: &Placement) -> Bounds {
     Bounds { min: corners[0].inf(&corners[1]), max: corners[0].sup(&corners[1]) }
 }
 
-/// A program whose cuts stay off the clamps, with every rapid led round them or lifted over them,
-/// and begun and ended clear of them. Where the program has a clamp zone, no rapid crosses that
+/// A program whose cuts stay off the clamps, with every rapid at the height that the machine goes
+/// at, led round the clamps or lifted over them, and begun and ended clear of them. Where the program has a clamp zone, no rapid crosses that
 /// either, for a clamp may stand in it.
 ///
 /// # Errors
@@ -166,17 +167,23 @@ pub(super) fn kept_clear(
     if !refusals.is_empty() {
         return Err(refusals.into());
     }
-    if clamps.is_empty() && program.clamp_zone.is_none() {
+    let is_led = !clamps.is_empty() || program.clamp_zone.is_some();
+    if !is_led && !travels::are_named(machine) {
         return Ok(program);
     }
-    let led = Walk::new(&program, clamps, machine).led()?;
-    let longer = across(&led) - across(&program.steps);
-    let rapid_bound_mm = program.rapid_bound_mm.map(|(is, least)| (is + longer, least));
-    Ok(Program { clamps: clamps.to_vec(), rapid_bound_mm, ..program }.with_steps(led, machine))
+    let straight = across(&program.steps);
+    let raised = travels::raised(program, clamps, machine)?;
+    let steps = match is_led {
+        true => Walk::new(&raised, clamps, machine).led()?,
+        false => raised.steps.clone(),
+    };
+    let longer = across(&steps) - straight;
+    let rapid_bound_mm = raised.rapid_bound_mm.map(|(is, least)| (is + longer, least));
+    Ok(Program { clamps: clamps.to_vec(), rapid_bound_mm, ..raised }.with_steps(steps, machine))
 }
 
 /// The clamps as they stand in the stock frame of a set-up, in their order.
-fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> Vec<Bounds> {
+pub(super) fn standing(program: &Program, clamps: &[ClampBox], setup: usize) -> Vec<Bounds> {
     let shift = program.setups[setup];
     let back = Placement::translation(-shift.x, -shift.y);
     clamps.iter().map(|clamp| moved(clamp.standing(&program.stock), &back)).collect()
@@ -261,197 +268,4 @@ fn across(steps: &[Step]) -> f64 {
         }
     }
     sum
-}
-
-/// The steps of a program gone through one by one.
-struct Walk<'a> {
-    program: &'a Program,
-    clamps: &'a [ClampBox],
-    machine: &'a Machine,
-    setup: usize,
-    clearing: Clearing,
-    at: Option<Point>,
-    led: Vec<Step>,
-}
-
-impl<'a> Walk<'a> {
-    fn new(program: &'a Program, clamps: &'a [ClampBox], machine: &'a Machine) -> Self {
-        let clearing = Walk::clearing(program, clamps, machine, 0);
-        Walk { program, clamps, machine, setup: 0, clearing, at: None, led: Vec::new() }
-    }
-
-    /// Where rapids of a set-up may go.
-    fn clearing(
-        program: &Program,
-        clamps: &[ClampBox],
-        machine: &Machine,
-        setup: usize,
-    ) -> Clearing {
-        let zone = program.clamp_zone.map(|place| ClampBox { place, height: None });
-        let all: Vec<ClampBox> = clamps.iter().copied().chain(zone).collect();
-        // A dark beam's head travels at the height it cuts at.
-        let lifts = machine.tool.lifts();
-        let tops = all.iter().map(|clamp| if lifts { clamp.clear_mm() } else { f64::INFINITY });
-        let places = standing(program, &all, setup).into_iter().zip(tops).collect();
-        Clearing::new(places, Walk::table(program, machine, setup), machine)
-    }
-
-    /// Where the tool may go in the stock frame of a set-up: over the table, and wherever the
-    /// program goes.
-    fn table(program: &Program, machine: &Machine, setup: usize) -> Bounds {
-        let [x, y] = [0, 1].map(|axis: usize| machine.travel[axis].as_mm());
-        let shift = program.setups[setup];
-        let table = Bounds { min: Point::origin() - shift, max: Point::new(x, y) - shift };
-        let goes = program.steps.iter().filter_map(|step| match step {
-            Step::Cut { segment, .. } => Some(segment.bounds()),
-            _ => None,
-        });
-        match goes.reduce(Bounds::joined) {
-            Some(goes) if program.setups.len() == 1 => table.joined(goes),
-            _ => table,
-        }
-    }
-
-    fn home(&self) -> Point {
-        Point::origin() - self.program.setups[self.setup]
-    }
-
-    fn park(&self) -> Result<Point, Refusals> {
-        self.clearing.park(self.home()).ok_or_else(|| {
-            let all: Vec<usize> = (0..self.clamps.len()).collect();
-            in_the_way(&all, NoWay::Home).into()
-        })
-    }
-
-    /// The steps with every rapid across led round the clamps or lifted over them.
-    fn led(mut self) -> Result<Vec<Step>, Refusals> {
-        self.led = self.words_before(self.park()?);
-        for step in &self.program.steps {
-            match step {
-                Step::RapidXy(to) => self.go(*to)?,
-                Step::Stop(lines) => self.stop(lines)?,
-                Step::Cut { segment, .. } => {
-                    self.at = Some(segment.to());
-                    self.led.push(step.clone());
-                }
-                _ => self.led.push(step.clone()),
-            }
-        }
-        Ok(self.led)
-    }
-
-    fn go(&mut self, to: Point) -> Result<(), Refusals> {
-        let is_home = (to - self.home()).norm() < ROUNDING_MM;
-        let to = if is_home { self.park()? } else { to };
-        if self.at.is_none() && !self.clamps.is_empty() {
-            let park = self.park()?;
-            self.led.push(Step::RapidXy(park));
-            self.at = Some(park);
-        }
-        match self.at {
-            Some(from) => self.lead(from, to)?,
-            None => self.led.push(Step::RapidXy(to)),
-        }
-        self.at = Some(to);
-        Ok(())
-    }
-
-    /// From one place to another: round what is in the way, else lifted over it.
-    fn lead(&mut self, from: Point, to: Point) -> Result<(), Refusals> {
-        if let Some(between) = self.clearing.way(from, to) {
-            self.led.extend(between.into_iter().chain([to]).map(Step::RapidXy));
-            return Ok(());
-        }
-        let blocking = self.clearing.blocking(from, to);
-        if blocking.iter().all(|&i| i >= self.clamps.len()) {
-            // A board that takes all of the table leaves no way round its zone, in which no clamp
-            // was said to stand.
-            self.led.push(Step::RapidXy(to));
-            return Ok(());
-        }
-        let lift = blocking
-            .iter()
-            .filter_map(|&i| self.clamps.get(i))
-            .map(ClampBox::clear_mm)
-            .fold(0.0, f64::max);
-        if lift.is_finite()
-            && self.is_reached(lift)
-            && blocking.iter().all(|&i| i < self.clamps.len())
-        {
-            let safe = self.machine.safe_height.as_mm();
-            self.led.extend([Step::RapidZ(lift), Step::RapidXy(to), Step::RapidZ(safe)]);
-            return Ok(());
-        }
-        Err(in_the_way(&blocking, NoWay::Between(tape(from), tape(to))).into())
-    }
-
-    /// Whether the machine lifts its cutter as high over the stock.
-    fn is_reached(&self, height: f64) -> bool {
-        let deepest = self.program.steps.iter().filter_map(|step| match step {
-            Step::FeedZ(z) | Step::Cut { to_z: z, .. } => Some(*z),
-            _ => None,
-        });
-        self.machine.tool.lifts()
-            && height - deepest.fold(0.0, f64::min) <= self.machine.travel[2].as_mm()
-    }
-
-    fn stop(&mut self, lines: &[String]) -> Result<(), Refusals> {
-        self.setup += 1;
-        self.clearing = Walk::clearing(self.program, self.clamps, self.machine, self.setup);
-        self.at = None;
-        let mut lines = lines.to_vec();
-        if !self.clamps.is_empty() {
-            let park = self.park()?;
-            lines.insert(
-                lines.len().saturating_sub(1),
-                "CLAMPS GO BACK TO THEIR PLACES ON THE TABLE".to_string(),
-            );
-            lines.insert(lines.len() - 1, self.over(park));
-        }
-        self.led.push(Step::Stop(lines));
-        Ok(())
-    }
-
-    fn figure(&self, mm: f64) -> String {
-        trimmed(mm / self.machine.units.in_mm(), 3)
-    }
-
-    fn over(&self, park: Point) -> String {
-        let at = park - self.home().coords;
-        format!(
-            "TOOL OVER X {} Y {}, CLEAR OF THE CLAMPS, BEFORE IT STARTS",
-            self.figure(at.x),
-            self.figure(at.y)
-        )
-    }
-
-    /// What the program says of the clamps at its top.
-    fn words_before(&self, park: Point) -> Vec<Step> {
-        if self.clamps.is_empty() {
-            return Vec::new();
-        }
-        let clamp = |(i, clamp): (usize, &ClampBox)| {
-            let [x, to_x, y, to_y] =
-                [clamp.place.min.x, clamp.place.max.x, clamp.place.min.y, clamp.place.max.y]
-                    .map(|mm| self.figure(mm));
-            let height = match clamp.height {
-                Some(height) => format!("{} HIGH OR LESS", self.figure(height.as_mm())),
-                None => "NOTHING PASSES OVER IT".to_string(),
-            };
-            Step::Say(format!("CLAMP {}, X {x} TO {to_x}, Y {y} TO {to_y}, {height}", i + 1))
-        };
-        let mut words: Vec<Step> = self.clamps.iter().enumerate().map(clamp).collect();
-        if self.program.setups.len() > 1 {
-            words.push(Step::Say(
-                "CLAMPS STAND ON THE TABLE, IN THE SAME PLACES IN EVERY SET-UP".to_string(),
-            ));
-        }
-        words.push(Step::Say(self.over(park)));
-        words
-    }
-}
-
-fn in_the_way(clamps: &[usize], way: NoWay) -> Finding {
-    let clamps = Clamps(clamps.iter().map(|i| i + 1).collect());
-    codes::ClampInTheWay { clamps, way }.at(KEY)
 }

@@ -6,8 +6,10 @@ use crate::geometry::{Bounds, Point, Vector};
 /// The box of all motion.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Extents {
-    /// On the machine, from X0 Y0 on, where every program begins and ends.
+    /// On the machine, from X0 Y0 on, where the tool parks included.
     pub plane: Bounds,
+    /// The same without the way home.
+    pub work: Bounds,
     /// Lowest and highest, from the stock's top, in mm.
     pub z_mm: (f64, f64),
 }
@@ -17,7 +19,8 @@ impl Program {
     pub fn extents(&self) -> Option<Extents> {
         let mut setups = self.setups.iter();
         let mut by = setups.next().copied().unwrap_or_else(Vector::zeros);
-        let mut plane: Option<Bounds> = None;
+        let (mut plane, mut work): (Option<Bounds>, Option<Bounds>) = (None, None);
+        let mut is_off = false;
         let mut z = (f64::INFINITY, f64::NEG_INFINITY);
         for step in &self.steps {
             let (place, height) = match step {
@@ -28,16 +31,25 @@ impl Program {
                 Step::RapidXy(to) => (Some(Bounds { min: *to, max: *to }), None),
                 Step::Cut { segment, to_z, .. } => (Some(segment.bounds()), Some(*to_z)),
                 Step::RapidZ(z) | Step::FeedZ(z) => (None, Some(*z)),
+                Step::ToolOn | Step::ToolOff => {
+                    is_off = *step == Step::ToolOff;
+                    (None, None)
+                }
                 _ => (None, None),
             };
             let moved = |at: Point| at + by;
             let place = place.map(|at| Bounds { min: moved(at.min), max: moved(at.max) });
-            plane = match (plane, place) {
-                (Some(one), Some(other)) => Some(one.joined(other)),
-                (one, other) => one.or(other),
-            };
+            plane = joined(plane, place);
+            work = joined(work, place.filter(|_| !is_off));
             z = height.map_or(z, |height| (z.0.min(height), z.1.max(height)));
         }
-        plane.map(|plane| Extents { plane, z_mm: z })
+        plane.map(|plane| Extents { plane, work: work.unwrap_or(plane), z_mm: z })
+    }
+}
+
+fn joined(one: Option<Bounds>, other: Option<Bounds>) -> Option<Bounds> {
+    match (one, other) {
+        (Some(one), Some(other)) => Some(one.joined(other)),
+        (one, other) => one.or(other),
     }
 }

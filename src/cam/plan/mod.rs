@@ -28,6 +28,8 @@ mod split;
 mod tab_profile;
 mod tabs;
 mod time;
+mod travels;
+mod walk;
 
 pub use crate::check::StockBox;
 pub use aside::crosses;
@@ -41,3 +43,4 @@ pub use sheet::{Sheet, SheetPrograms, Tooled, plan_sheet, roomy_spacing};
 pub use split::{longest_piece, split_pattern};
 pub use tabs::Tab;
 pub use time::{Leg, Motion, chain_time_s, feed_mm_min};
+pub use travels::home;

@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::heights::{Heights, Park, ParkFile};
 use super::laser::{BeamPower, Laser, LaserFile};
 use super::ranges::*;
 use super::reader::{Accel, Len, Rate, Reader};
@@ -117,6 +118,11 @@ pub struct Machine {
     pub z_zero: ZZero,
     /// Height above the material's top at which rapids are safe.
     pub safe_height: Length,
+    /// Height above the material's top of long travels, and of the first and the last; `None`: the
+    /// safe height.
+    pub clear_height: Option<Length>,
+    /// Where the tool goes at the end; `None`: to X0 Y0.
+    pub park: Option<Park>,
     /// Rapid speed in mm/min.
     pub rapid_mm_min: f64,
     /// The fastest feed in mm/min.
@@ -151,6 +157,23 @@ impl Machine {
         if self.tool.lifts() { self.safe_height } else { Length::ZERO }
     }
 
+    /// Height of the first, the last and all long travels over the material's top; zero of a tool
+    /// that does not go up and down.
+    pub fn travel_height(&self) -> Length {
+        if self.tool.lifts() { self.clear_height.unwrap_or(self.safe_height) } else { Length::ZERO }
+    }
+
+    /// Where the tool goes at the end, from X0 Y0 on.
+    pub fn parks_at(&self) -> [Length; 2] {
+        self.park.map_or([Length::ZERO; 2], |park| [park.x, park.y])
+    }
+
+    /// How high over the material's top the tool stands at the end; zero of a tool that does not go
+    /// up and down.
+    pub fn park_height(&self) -> Length {
+        self.park.and_then(|park| park.z).unwrap_or_else(|| self.travel_height())
+    }
+
     /// The word that lights the beam of a laser as its profile drives it.
     pub fn beam_word(&self, laser: &Laser) -> BeamWord {
         match laser.power {
@@ -175,14 +198,17 @@ impl Machine {
             tool.check_idle(program, &reader)?;
         }
         tool.check_words(&words, &reader)?;
+        let travel = [
+            reader.length_in("travel.x", &raw.travel.x, TRAVEL)?,
+            reader.length_in("travel.y", &raw.travel.y, TRAVEL)?,
+            reader.length_in("travel.z", &raw.travel.z, TRAVEL)?,
+        ];
+        let safe = reader.length_in("safe_height", &raw.safe_height, SAFE_HEIGHT)?;
+        let heights = Heights { reader: &reader, travel, safe, lifts: tool.lifts() };
         Ok(Self {
             name: name.to_string(),
             about: raw.about,
-            travel: [
-                reader.length_in("travel.x", &raw.travel.x, TRAVEL)?,
-                reader.length_in("travel.y", &raw.travel.y, TRAVEL)?,
-                reader.length_in("travel.z", &raw.travel.z, TRAVEL)?,
-            ],
+            travel,
             units: raw.units,
             decimals: reader.number(
                 "decimals",
@@ -202,7 +228,9 @@ impl Machine {
             dwell: raw.dwell,
             end: raw.end,
             z_zero: raw.z_zero,
-            safe_height: reader.length_in("safe_height", &raw.safe_height, SAFE_HEIGHT)?,
+            safe_height: safe,
+            clear_height: heights.clear(raw.clear_height.as_ref())?,
+            park: heights.park(raw.park.as_ref(), &words)?,
             rapid_mm_min: reader.rate_in("rapid", &raw.rapid, SPEED)?,
             max_feed_mm_min: reader.rate_in("max_feed", &raw.max_feed, SPEED)?,
             acceleration_mm_s2: reader.acceleration_in(
@@ -244,6 +272,8 @@ struct MachineFile {
     end: EndWord,
     z_zero: ZZero,
     safe_height: Len,
+    clear_height: Option<Len>,
+    park: Option<ParkFile>,
     rapid: Rate,
     max_feed: Rate,
     acceleration: Accel,

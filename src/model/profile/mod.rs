@@ -3,6 +3,7 @@
 
 mod catalogue;
 pub(crate) mod guess;
+mod heights;
 mod laser;
 mod live_load;
 mod machine;
@@ -17,6 +18,7 @@ pub(crate) mod typing;
 mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path, names_of};
+pub use heights::Park;
 pub use laser::{BeamPower, Laser};
 pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, ZZero};
 pub use material::{Form, Grain, Material, Treatment};

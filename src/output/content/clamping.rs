@@ -34,7 +34,7 @@ fn place(bounds: Bounds) -> String {
 fn row(i: usize, clamp: &ClampBox, machine: &Machine) -> Figure {
     let over = |height: Length| {
         let over = height + Length::inches(OVER_CLAMP_IN);
-        let passes = machine.tool.lifts() && over <= machine.safe_height;
+        let passes = machine.tool.lifts() && over <= machine.travel_height();
         let how = if passes {
             "rapids pass over it"
         } else {
@@ -99,6 +99,8 @@ pub(super) fn notes(machine: &Machine, program: &Program) -> Vec<String> {
              nut and a dust shoe, which are wider, clear them too."
                 .to_string(),
         );
+    }
+    if program.begins_aside() {
         notes.push(
             "Bring the tool over the place that the program's first lines say before you start it."
                 .to_string(),

@@ -9,8 +9,8 @@ use crate::geometry::Point;
 use crate::job::{Job, Thickness};
 use crate::output::tool_words::ToolWords;
 use crate::pipeline::workup::Workup;
-use crate::profile::{Laser, Router, Tool, ZZero};
-use crate::units::{Length, minutes, trimmed};
+use crate::profile::{Laser, Machine, Router, Tool, ZZero};
+use crate::units::{Length, minutes, on_tape, trimmed};
 
 /// The machine sheet.
 pub(super) fn machine_sheet(job: &Job, workup: &Workup, runs: &[RunOf<'_>]) -> Section {
@@ -83,6 +83,29 @@ fn set_up(job: &Job, stock: &StockBox) -> Vec<Figure> {
         Figure::new("stock thickness", stock.thickness).note(of_thickness(job.cut.thickness)),
         Figure::new("safe height above the stock", job.cut.machine.safe_height),
     ]
+    .into_iter()
+    .chain(travels(&job.cut.machine))
+    .collect()
+}
+
+/// How high it travels far and where it stands at the end, where the profile says it.
+fn travels(machine: &Machine) -> Vec<Figure> {
+    let mut rows = Vec::new();
+    if let Some(clear) = machine.clear_height {
+        rows.push(
+            Figure::new("clear height above the stock", clear)
+                .note("at the start, at the end and on long travels"),
+        );
+    }
+    if let Some(park) = machine.park {
+        let at = format!("X {}, Y {}", on_tape(park.x), on_tape(park.y));
+        let row = Figure::new("parked at the end", at);
+        rows.push(match machine.tool.lifts() {
+            true => row.note(format!("{} above the stock", on_tape(machine.park_height()))),
+            false => row,
+        });
+    }
+    rows
 }
 
 fn of_thickness(thickness: Thickness) -> String {

@@ -2,6 +2,7 @@
 
 use super::super::code::findings;
 use super::super::{Count, Degrees, Figure, Fine, GEOMETRY, PRACTICE};
+use super::proof_motion::Axis;
 use super::words::words;
 use crate::units::Length;
 
@@ -30,6 +31,22 @@ findings! {
         "rapids go across {measured} over the material; {limit} or more clears what stands up",
         "Rapids go across so low over the material that a sheet which is not flat, a chip or a tab is hit.",
         "Raise safe_height in the machine profile.";
+    ClearHeightLow { clamp: Count, measured: Length, limit: Length } "clear-height-low" Refusal Never GEOMETRY,
+        "clear_height is {measured} over the stock, and clamp {clamp} is passed over at {limit} or higher",
+        "The machine profile's clear height does not clear a clamp of the job by a quarter inch.",
+        "Raise clear_height in the machine profile, or use a lower clamp.";
+    ParkLow { measured: Length, limit: Length } "park-low" Refusal Never GEOMETRY,
+        "park lies over the stock, {measured} above it: over the stock the tool stands {limit} or higher",
+        "The machine profile parks the tool over the stock, lower than it travels over it.",
+        "Raise park.z in the machine profile to clear_height, leave it out, or park beside the stock.";
+    ParkOnClamp { clamp: Count } "park-on-clamp" Refusal Never GEOMETRY,
+        "park lies over clamp {clamp}, and the tool does not stand clear above it",
+        "The machine profile parks the tool where a clamp of the job stands.",
+        "Move the clamp, or give park another place or a greater z in the machine profile.";
+    ParkBeyondTravel { axis: Axis, measured: Length, limit: Length } "park-beyond-travel" Refusal Never GEOMETRY,
+        "from the cut to park the tool goes {measured} along {axis}, and the machine travels {limit}",
+        "The place that the machine profile parks at is farther from the cut than the machine travels.",
+        "Give park a place nearer to X0 Y0 in the machine profile.";
     ChipLoadOdd { measured: Fine, limit: Fine, bound: ChipBound } "chip-load-odd" Warning Never PRACTICE,
         "each edge takes a chip of {measured}; {limit} is {bound}",
         "The chip that each cutting edge takes is outside of what wood is cut with: a thin one rubs and burns, a thick one tears.",

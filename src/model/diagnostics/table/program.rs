@@ -124,9 +124,9 @@ findings! {
         "Speed, cutting edges and chip load give a feed that the machine does not reach.",
         "Lower speed_rpm or chip_load in the machine profile, or the laser's feed.";
     TravelTooLow { measured: Length, limit: Length } "travel-too-low" Refusal Never GEOMETRY,
-        "material, cut-through and safe height make {measured}, and the machine travels {limit} up and down",
-        "Material, cut-through and safe height are more than the machine travels up and down.",
-        "Use thinner material or a lower safe_height.";
+        "material, cut-through and the greatest height of a rapid make {measured}, and the machine travels {limit} up and down",
+        "Material, cut-through and the greatest height of a rapid are more than the machine travels up and down.",
+        "Use thinner material, or a lower safe_height, clear_height or park.z.";
     LaserOnTreated { material: String, treatment: &'static str } "laser-on-treated" Refusal Never
         "never burn treated wood: National Pesticide Information Center; US Environmental Protection Agency",
         "{material} is {treatment}: its smoke and ash are poisonous",

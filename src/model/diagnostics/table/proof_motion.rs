@@ -98,6 +98,14 @@ findings! {
         "this rapid comes down to {measured} over the top of the material, and {limit} is the least",
         "A rapid moves sideways below the safe height, or comes down too near to the material.",
         "Lift the tool to the profile's safe height first.";
+    TravelLow { measured: Height, limit: Millimetres } "travel-low" Refusal Never PROFILE,
+        "the tool's height over the material is {measured} in this rapid, and the profile's clear_height is {limit}: the first, the last and all long rapids go at it",
+        "A long rapid, or one before or after the cut, goes lower than the clear height of the machine profile.",
+        "Lift the tool to clear_height before it goes far, or make the program for this machine.";
+    NotParked { x: Millimetres, y: Millimetres, z: Millimetres } "not-parked" Refusal Never PROFILE,
+        "the program does not leave the tool where the machine profile parks it: X {x}, Y {y}, {z} over the material",
+        "The program ends with the tool at another place than the machine profile's `park`.",
+        "End with a rapid to park, or make the program for this machine.";
     BelowFloor { measured: Millimetres, limit: Millimetres } "below-floor" Refusal Never PROFILE,
         "the tool goes {measured} below the underside of the material, and the profile's cut_through is {limit}",
         "The tool goes deeper below the material than the profile's `cut_through`.",
