@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job 076fb024b3aac886)
+(Job a5486ea486595b3e)
 (Program 1 of 1, run 3 times)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 92a870482ff7f461)
+(Job 11bcbf7a0cc76481)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job 505930779c666553)
+(Job 76eefcedc09e0a24)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Boathouse stair, long flight)
-(Job 4a7ca1d5174e3767)
+(Job cad3acb9687e2019)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 95.4026, Y 0 to 47.4026 in)

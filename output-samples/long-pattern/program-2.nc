@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Boathouse stair, long flight)
-(Job 4a7ca1d5174e3767)
+(Job cad3acb9687e2019)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)

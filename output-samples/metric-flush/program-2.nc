@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job f655ec5ccbadc73b)
+(Job 087815e15226ee32)
 (Program 2 of 2, run once)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job f79eba83e5973cba)
+(Job eac997c23e8d3233)
 (Program 1 of 1, run once)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)

@@ -120,6 +120,7 @@ fn shown<'a>(set: &'a Set, member: usize, run: OnSheet<'_>) -> Cow<'a, Workup> {
             program: run.programs.cut.clone(),
             marks: tooling.marks.clone(),
             mark_program: run.programs.marks.clone(),
+            set_ups: None,
         });
     }
     shown
@@ -171,7 +172,7 @@ fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
     run.programs.cut.pieces.iter().position(|piece| run.kinds[piece.kind].member == member)
 }
 
-/// Every program of a set in the order they are run, the frames first.
+/// Every program of a set in the order they are run, each frame before what it is for.
 pub(super) fn runs<'a>(
     set: &'a Set,
     (programs, frames): Runs<'a, 'a>,
@@ -192,27 +193,43 @@ pub(super) fn runs<'a>(
             file: of.name.clone(),
             is_frame: false,
             is_own: of.is_for(member),
-            machine: &cut.machine,
-            material: &cut.material.name,
+            machine: of.machine(set),
+            material: if of.is_of_table() { "the table" } else { &cut.material.name },
             program: of.program,
             times: of.turn.times,
         }
     };
-    frames.iter().map(goes_round).chain(programs.iter().map(cuts)).collect()
+    in_order(programs, frames, cuts, goes_round)
+}
+
+/// Of every program and frame one thing, in the order they are run: each frame before the programs
+/// that it is for.
+fn in_order<'a, T>(
+    programs: &'a [ProgramOf<'a>],
+    frames: &'a [FrameOf<'a>],
+    program: impl Fn(&'a ProgramOf<'a>) -> T,
+    frame: impl Fn(&'a FrameOf<'a>) -> T,
+) -> Vec<T> {
+    let mut all = Vec::new();
+    for (i, of) in programs.iter().enumerate() {
+        all.extend(frames.iter().filter(|of| of.before == i).map(&frame));
+        all.push(program(of));
+    }
+    all
 }
 
 /// What the bench page plays: every program, with its text and the pieces on its stock.
 fn played<'a>(set: &'a Set, all: Runs<'a, 'a>) -> Vec<Played<'a>> {
     let (programs, frames) = all;
-    let round = frames.iter().map(|of| {
+    let round = |of: &'a FrameOf<'a>| {
         let same = |program: &&ProgramOf<'_>| program.program.stock == of.frame.program().stock;
         let pieces = programs.iter().rfind(same).map_or(Vec::new(), |program| program.pieces(set));
         (of.written.clone(), pieces)
-    });
-    let cut = programs.iter().map(|of| (of.written(set).clone(), of.pieces(set)));
+    };
+    let cut = |of: &'a ProgramOf<'a>| (of.written(set).clone(), of.pieces(set));
     runs(set, all, 0)
         .into_iter()
-        .zip(round.chain(cut))
+        .zip(in_order(programs, frames, cut, round))
         .map(|(run, ((text, lines), pieces))| Played { run, text, lines, pieces })
         .collect()
 }

@@ -16,6 +16,8 @@ pub(super) struct FrameOf<'a> {
     pub name: String,
     pub machine: &'a Machine,
     pub frame: Frame,
+    /// The first program that it is run before.
+    pub before: usize,
     /// Its text, and the lines that each of its steps wrote.
     pub written: Written,
 }
@@ -24,11 +26,12 @@ pub(super) struct FrameOf<'a> {
 pub(super) fn named<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<FrameOf<'a>> {
     let frames = of(set, programs);
     let (count, stamp) = (frames.len(), stamp(set));
-    let named = |(i, (machine, frame)): (usize, (&'a Machine, Frame))| FrameOf {
+    let named = |(i, (machine, frame, before)): (usize, (&'a Machine, Frame, usize))| FrameOf {
         name: names::frame(i, count, &machine.words.extension),
         machine,
         written: frame.write(&stamp, machine),
         frame,
+        before,
     };
     frames.into_iter().enumerate().map(named).collect()
 }
@@ -44,20 +47,37 @@ impl<'a> FrameOf<'a> {
     }
 }
 
-fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame)> {
+/// A frame for each machine and each set-up of the stock; none of what only bores the table.
+fn of<'a>(set: &'a Set, programs: &[ProgramOf<'a>]) -> Vec<(&'a Machine, Frame, usize)> {
     let machine = |of: &ProgramOf<'a>| &set.members[of.member].workup.job.cut.machine;
-    let mut groups: Vec<(&'a Machine, Vec<&'a Program>)> = Vec::new();
-    for of in programs {
-        let own = machine(of);
-        match groups.iter_mut().find(|(known, _)| *known == own) {
-            Some((_, group)) => group.push(of.program),
-            None => groups.push((own, vec![of.program])),
+    let set_up = |of: &ProgramOf<'a>| of.program.set_up.as_ref().map_or(0, |own| own.number);
+    let mut groups: Vec<Group<'a>> = Vec::new();
+    for (i, of) in programs.iter().enumerate().filter(|(_, of)| !of.is_of_table()) {
+        let own = (machine(of), set_up(of));
+        match groups.iter_mut().find(|group| (group.machine, group.set_up) == own) {
+            Some(group) => group.programs.push(of.program),
+            None => {
+                // Those of one set-up are run before everything.
+                let before = if own.1 == 0 { 0 } else { i };
+                let (machine, set_up) = own;
+                groups.push(Group { machine, set_up, before, programs: vec![of.program] });
+            }
         }
     }
-    let framed = |(machine, group): (&'a Machine, Vec<&Program>)| {
-        Frame::of(&group, machine).map(|frame| (machine, frame))
+    let framed = |group: Group<'a>| {
+        let frame = Frame::of(&group.programs, group.machine)?;
+        Some((group.machine, frame, group.before))
     };
     groups.into_iter().filter_map(framed).collect()
+}
+
+/// The programs that one frame is for.
+struct Group<'a> {
+    machine: &'a Machine,
+    /// 0 where there is one set-up.
+    set_up: usize,
+    before: usize,
+    programs: Vec<&'a Program>,
 }
 
 /// What the proof holds a frame against.
@@ -81,7 +101,7 @@ pub fn is_frame(bytes: &[u8], name: &str, set: &Set) -> Result<bool, Error> {
     if proof::is_drawing(bytes, name) {
         return Ok(false);
     }
-    for (machine, frame) in of(set, &programs::of(set)) {
+    for (machine, frame, _) in of(set, &programs::of(set)) {
         if verify_frame(bytes, name, machine, &task(&frame, machine))?.is_empty() {
             return Ok(true);
         }

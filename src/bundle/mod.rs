@@ -15,13 +15,15 @@ mod ordered;
 mod programs;
 mod proof;
 mod report;
+mod set_ups;
 
 pub use documents::{drawing_expectation, no_letter};
 pub use frames::is_frame;
-pub use ordered::{Ordered, ordered_pieces};
+pub use ordered::{Ordered, Reference, ordered_pieces};
 pub use programs::expectations;
 pub use proof::{held, proven_figures};
 pub use report::{judged_report, unmade_report};
+pub use set_ups::held_in_set_ups;
 
 use crate::diagnostics::Error;
 use crate::output::Stamp;
@@ -57,6 +59,9 @@ enum Proof<'a> {
     /// It is run by the judge and what it leaves is held against the pieces. The number of its
     /// program.
     Program(usize, Box<Expectation<'a>>),
+    /// It is one of several that are run one after the other with the stock moved on: all of them
+    /// are run by the judge and held against the pieces together.
+    SetUp(programs::OneOf, Box<Expectation<'a>>),
     /// It is run by the judge, which finds that it goes round the box and cuts nothing.
     Frame(&'a Machine, Box<Frame>),
 }

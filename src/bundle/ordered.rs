@@ -9,7 +9,7 @@ use crate::diagnostics::{Outcome, Warned};
 use crate::job::{Job, Makes};
 use crate::output::Stamp;
 use crate::output::drawing::{self, Subject};
-use crate::output::dxf::{DxfVersion, nominal, nominal_skirt};
+use crate::output::dxf::{Drawing, DxfVersion, nominal, nominal_skirt};
 use crate::output::order::{
     OrderDrawing, OrderSheet, OrderedPart, OrderedPiece, sealed, sha256sums,
 };
@@ -19,6 +19,16 @@ use crate::pipeline::set::{Kind, Member, kinds};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::{Outline, Skirt};
 use crate::units::Length;
+
+/// Whether a drawing has a check bar and words beside what is to be cut: some shops cut every line
+/// that they are given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reference {
+    /// It has.
+    Drawn,
+    /// It has not.
+    LeftOut,
+}
 
 /// The files of an order.
 #[derive(Debug)]
@@ -34,12 +44,12 @@ impl<'a> Ordered<'a> {
     pub fn of(
         workup: &'a Workup,
         pieces: Vec<OrderedPiece>,
-        version: DxfVersion,
+        form: (DxfVersion, Reference),
     ) -> Result<Self, Error> {
         let job = &workup.job;
         let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
         let skirt = Skirt::of(&workup.job, &workup.flight).ok();
-        let drawings = drawings(workup, outline, pieces, skirt.as_ref(), version);
+        let drawings = drawings(workup, outline, pieces, skirt.as_ref(), form);
         let sheet = OrderSheet::of(workup, &drawings);
         let dimensioned = dimensioned(workup, outline)?;
         let mut artifacts: Vec<Artifact<'_>> =
@@ -114,22 +124,23 @@ fn drawings<'a>(
     outline: &'a Outline,
     pieces: Vec<OrderedPiece>,
     skirt: Option<&'a Skirt>,
-    version: DxfVersion,
+    (version, reference): (DxfVersion, Reference),
 ) -> Vec<OrderDrawing<'a>> {
     let stamp = Stamp::of(workup);
     let units = workup.job.cut.machine.units;
     let holes = pieces.first().map_or(&[][..], |piece| &piece.holes);
-    let drawn = nominal(&stamp, outline, units).with_holes(holes, Length::ZERO).write(version);
-    let file = (names::NOMINAL.to_string(), drawn.into_bytes());
+    let written = |drawing: Drawing| match reference {
+        Reference::Drawn => drawing.write(version).into_bytes(),
+        Reference::LeftOut => drawing.without_reference().write(version).into_bytes(),
+    };
+    let drawn = nominal(&stamp, outline, units).with_holes(holes, Length::ZERO);
+    let file = (names::NOMINAL.to_string(), written(drawn));
     let stringer = OrderDrawing { part: OrderedPart::Stringer, outline, pieces, file };
     let skirt = skirt.map(|skirt| OrderDrawing {
         part: OrderedPart::Skirt,
         outline: skirt.outline(),
         pieces: Vec::new(),
-        file: (
-            names::SKIRT.to_string(),
-            nominal_skirt(&stamp, skirt, units).write(version).into_bytes(),
-        ),
+        file: (names::SKIRT.to_string(), written(nominal_skirt(&stamp, skirt, units))),
     });
     std::iter::once(stringer).chain(skirt).collect()
 }

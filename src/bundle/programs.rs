@@ -6,7 +6,7 @@ use std::ops::Range;
 use seatcut_model::counted;
 
 use super::{Artifact, Proof, names, stamp};
-use crate::cam::plan::{Placed, Program};
+use crate::cam::plan::{Placed, Program, Task};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::Contour;
 use crate::output::gcode::{LAST_NUMBER, gcode_and_lines};
@@ -14,6 +14,7 @@ use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::pipeline::workup::Planned;
+use crate::profile::Machine;
 use crate::stair::outline::Role;
 use crate::verify::Expectation;
 
@@ -26,6 +27,8 @@ pub(super) struct ProgramOf<'a> {
     pub member: usize,
     /// Which of the set's it is, and how many times it is run.
     pub turn: Run,
+    /// What it is planned with, where it cuts one piece from stock of its own.
+    planned: Option<&'a Planned>,
     /// The sheet that it is cut from; none where it cuts one piece from stock of its own.
     run: Option<&'a SheetRun>,
     /// Its text, once somebody asked for it.
@@ -40,27 +43,33 @@ pub(super) type Written = (String, Vec<Range<usize>>);
 pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let sheets = set.sheets.iter().flat_map(|run| {
         let member = run.kinds[run.programs.cut.pieces[0].kind].member;
-        run.programs.programs().map(move |program| (program, member, run.times, Some(run)))
+        run.programs.programs().map(move |program| (program, member, run.times, (Some(run), None)))
     });
     let alone = set.members.iter().enumerate().flat_map(|(member, of)| {
         let planned = of.workup.planned.iter();
-        let programs = planned.flat_map(|planned| planned.programs());
-        programs.map(move |program| (program, member, of.pieces(), None))
+        let programs = planned.flat_map(|planned| planned.programs().map(move |p| (p, planned)));
+        programs
+            .map(move |(program, planned)| (program, member, of.pieces(), (None, Some(planned))))
     });
     let all: Vec<_> = sheets.chain(alone).collect();
     let count = all.len();
-    let named = |(i, (program, member, times, run)): (usize, (_, usize, _, _))| {
+    let named = |(i, (program, member, times, (run, planned))): (usize, (_, usize, _, (_, _)))| {
         let extension = &set.members[member].job().cut.machine.words.extension;
         let name = names::program(i, count, extension);
         let turn = Run { number: i + 1, of: count, times };
-        ProgramOf { name, program, member, turn, run, written: OnceCell::new() }
+        ProgramOf { name, program, member, turn, planned, run, written: OnceCell::new() }
     };
     all.into_iter().enumerate().map(named).collect()
 }
 
-/// What each program of a set is held against, in the order they are run.
+/// What each program of a set is held against, in the order they are run; without those that are
+/// held against it together.
 pub fn expectations(set: &Set) -> Vec<Expectation<'_>> {
-    of(set).iter().map(|program| program.expectation(set)).collect()
+    of(set)
+        .iter()
+        .filter(|program| program.one_of(0).is_none())
+        .map(|program| program.expectation(set))
+        .collect()
 }
 
 impl<'a> ProgramOf<'a> {
@@ -79,7 +88,11 @@ impl<'a> ProgramOf<'a> {
         if workup.job.cut.machine.words.line_step.is_some() {
             numbers_fit(text.lines().count(), &self.name)?;
         }
-        let proof = Proof::Program(number, Box::new(self.expectation(set)));
+        let expectation = Box::new(self.expectation(set));
+        let proof = match self.one_of(number) {
+            Some(one) => Proof::SetUp(one, expectation),
+            None => Proof::Program(number, expectation),
+        };
         Ok(Artifact { name: self.name.clone(), bytes: text.into_bytes(), proof })
     }
 
@@ -93,8 +106,30 @@ impl<'a> ProgramOf<'a> {
         let Member { workup, tooling, .. } = &set.members[self.member];
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
         let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
-        let machine = &workup.job.cut.machine;
+        let machine = self.machine(set);
         gcode_and_lines(&stamp.on(self.turn), machine, tooling.path.ledger(), self.program)
+    }
+
+    /// The machine as this program has it.
+    pub(super) fn machine(&self, set: &'a Set) -> &'a Machine {
+        let job = set.members[self.member].job();
+        self.planned.map_or(&job.cut.machine, |planned| planned.machine_of(self.program, job))
+    }
+
+    /// Whether it bores the table and nothing of the stock.
+    pub(super) fn is_of_table(&self) -> bool {
+        self.program.set_up.as_ref().is_some_and(|of| of.number == 0)
+    }
+
+    /// Which of the programs it is that are proven together.
+    fn one_of(&self, number: usize) -> Option<OneOf> {
+        let of_stock = self.program.set_up.as_ref().filter(|of| of.number > 0)?;
+        let set_ups = self.planned?.set_ups.as_ref()?;
+        let of = match self.program.task {
+            Task::Mark => set_ups.marks.len(),
+            Task::Cut => of_stock.of,
+        };
+        Some(OneOf { number, task: self.program.task, of })
     }
 
     /// The pieces as they lie on its stock.
@@ -105,6 +140,7 @@ impl<'a> ProgramOf<'a> {
                     |piece: &Placed| run.kinds[piece.kind].tooled.piece.placed(&piece.placement);
                 run.programs.cut.pieces.iter().map(lain).collect()
             }
+            None if self.is_of_table() => Vec::new(),
             None => {
                 let planned = set.members[self.member].workup.planned.iter();
                 planned.map(Planned::piece_on_stock).collect()
@@ -125,9 +161,31 @@ impl<'a> ProgramOf<'a> {
         let outline = workup.outline.as_ref().expect("a job that is cut has a part");
         match self.run {
             Some(run) => proof::laid_out(set, run, self.program),
-            None => proof::planned(&workup.job, outline, self.program),
+            None => {
+                match self.planned.and_then(|planned| Some((planned, planned.set_ups.as_ref()?))) {
+                    Some((_, set_ups)) if self.is_of_table() => proof::table(set_ups),
+                    // Held together with those of the other set-ups.
+                    Some((planned, _)) => {
+                        let marks = planned.mark_program.as_ref();
+                        let marks = marks.filter(|_| self.program.task == Task::Mark);
+                        proof::planned(&workup.job, outline, marks.unwrap_or(&planned.program))
+                    }
+                    None => proof::planned(&workup.job, outline, self.program),
+                }
+            }
         }
     }
+}
+
+/// One of several programs that are proven together: those of the set-ups that cut, or that mark.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct OneOf {
+    /// Its number among all programs of the set, from 0.
+    pub number: usize,
+    /// What it does, which the others do too.
+    pub task: Task,
+    /// How many they are.
+    pub of: usize,
 }
 
 /// Whether every line of a program has a number of its own.

@@ -1,5 +1,6 @@
 //! Holds the files of a set, as they were read back, against what each must be.
 
+use super::programs::OneOf;
 use super::{Artifact, Bundle, Proof, frames};
 use crate::diagnostics::{Error, ErrorKind, Severity, codes};
 use crate::output::program_report;
@@ -7,7 +8,7 @@ use crate::output::report::{
     ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport,
 };
 use crate::pipeline::proof;
-use crate::verify::{Component, Expectation, Holding, Verdict, verify_frame};
+use crate::verify::{Component, Expectation, Holding, Verdict, verify_frame, verify_set_ups};
 
 impl Bundle<'_> {
     /// Reads every file with `read` and holds drawings and programs against what they must be; the
@@ -20,11 +21,11 @@ impl Bundle<'_> {
         &self,
         read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
     ) -> Result<Vec<ProgramReport>, Error> {
-        let mut reports = Vec::new();
+        let mut reports: Vec<Option<ProgramReport>> = vec![None; self.programs.len()];
         held_all(&self.artifacts, read, |number, verdict| {
-            reports.push(self.program_report(number, verdict));
+            reports[number] = Some(self.program_report(number, verdict));
         })?;
-        Ok(reports)
+        Ok(reports.into_iter().flatten().collect())
     }
 
     fn program_report(&self, number: usize, verdict: &Verdict) -> ProgramReport {
@@ -50,6 +51,7 @@ pub(super) fn held_all(
     mut read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
     mut program: impl FnMut(usize, &Verdict),
 ) -> Result<(), Error> {
+    let mut together: Vec<(OneOf, &str, Vec<u8>)> = Vec::new();
     for artifact in artifacts {
         let bytes = read(artifact)?;
         match &artifact.proof {
@@ -65,6 +67,18 @@ pub(super) fn held_all(
             Proof::Program(number, expectation) => {
                 program(*number, &held(&bytes, &artifact.name, expectation)?);
             }
+            Proof::SetUp(one, expectation) => {
+                together.push((*one, &artifact.name, bytes));
+                let alike = together.iter().filter(|(other, ..)| other.task == one.task);
+                let files: Vec<(&str, &[u8])> =
+                    alike.clone().map(|(_, name, bytes)| (*name, bytes.as_slice())).collect();
+                if files.len() < one.of {
+                    continue;
+                }
+                let verdict = verify_set_ups(&files, &artifact.name, expectation)?;
+                let verdict = taken(verdict, &artifact.name)?;
+                alike.for_each(|(other, ..)| program(other.number, &verdict));
+            }
         }
     }
     Ok(())
@@ -75,7 +89,11 @@ pub(super) fn held_all(
 /// # Errors
 /// [`ErrorKind::Internal`] with what is wrong.
 pub fn held(bytes: &[u8], name: &str, expectation: &Expectation<'_>) -> Result<Verdict, Error> {
-    let verdict = proof::hold(bytes, name, expectation)?;
+    taken(proof::hold(bytes, name, expectation)?, name)
+}
+
+/// A verdict on what was made here, if it is a good one.
+fn taken(verdict: Verdict, name: &str) -> Result<Verdict, Error> {
     // That a small part has room for too few tabs was said when it was planned; anything else is a
     // fault of this program.
     match verdict

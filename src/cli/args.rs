@@ -156,6 +156,9 @@ pub(super) struct BatchArguments {
 pub(super) struct OrderArguments {
     /// The job file, `-` for standard input
     pub job: PathBuf,
+    /// Draw a check bar and words in the DXF files too, on layer REF
+    #[arg(long)]
+    pub reference: bool,
     #[command(flatten)]
     pub output: OutputArguments,
     #[command(flatten)]

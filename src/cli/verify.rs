@@ -8,7 +8,7 @@ use super::judged;
 use super::make::cut_named;
 use super::table::refusing;
 use super::{Ending, ending, input, told};
-use crate::bundle::{drawing_expectation, expectations, is_frame, judged_report};
+use crate::bundle::{drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::Fingerprint;
@@ -44,8 +44,19 @@ pub(super) fn verify(
                 let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
                 is_frame(bytes, name, &set)
             };
+            let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
+            let of_set_up = |bytes: &[u8], name: &str| {
+                let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
+                held_in_set_ups(bytes, name, &set)
+            };
             judge(files, report, console, (whole, frame), |bytes, name| {
-                hold(bytes, name, &workup, outline)
+                match set_ups && !proof::is_drawing(bytes, name) {
+                    true => Ok(match of_set_up(bytes, name)? {
+                        Some((what, verdict)) => (Some(what), verdict),
+                        None => (None, hold(bytes, name, &workup, outline)?),
+                    }),
+                    false => Ok((None, hold(bytes, name, &workup, outline)?)),
+                }
             })
         }
         last => {
@@ -57,7 +68,7 @@ pub(super) fn verify(
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
             judge(files, report, console, (whole, frame), |bytes, name| {
-                hold_to_set(bytes, name, &set)
+                Ok((None, hold_to_set(bytes, name, &set)?))
             })
         }
     }
@@ -80,7 +91,7 @@ fn judge(
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
         impl Fn(&[u8], &str) -> Result<bool, Error>,
     ),
-    hold: impl Fn(&[u8], &str) -> Result<Verdict, Error>,
+    hold: impl Fn(&[u8], &str) -> Result<(Option<String>, Verdict), Error>,
 ) -> Result<Ending, Error> {
     let mut all: Vec<Finding> = Vec::new();
     let (mut text, mut told) = (String::new(), Vec::new());
@@ -90,15 +101,15 @@ fn judge(
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
         match hold(&bytes, &name) {
             // The set's frame is no part, and said so.
-            Ok(verdict) if !verdict.is_this_part() && frame(&bytes, &name)? => {
+            Ok((_, verdict)) if !verdict.is_this_part() && frame(&bytes, &name)? => {
                 text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
                 told.push(judged::frame(&name));
             }
-            Ok(verdict) => {
+            Ok((set_up, verdict)) => {
                 if !verdict.is_this_part() {
                     failed = Ending::NotThisPart;
                 }
-                text.push_str(&lines(&visible(&name), &verdict));
+                text.push_str(&lines(&visible(&name), set_up.as_deref(), &verdict));
                 told.push(judged::report(&name, &verdict));
                 all.extend(verdict.findings);
             }
@@ -224,7 +235,7 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
 /// Less than a ten-thousandth of an inch is told to nobody.
 const LEAST_TOLD_MM: f64 = 0.00127;
 
-fn lines(name: &str, verdict: &Verdict) -> String {
+fn lines(name: &str, set_up: Option<&str>, verdict: &Verdict) -> String {
     let pieces = verdict.findings.iter().find(|finding| finding.is::<codes::NotAllPieces>());
     let judged = match pieces {
         _ if verdict.is_this_part() => "is this job's part".to_string(),
@@ -238,6 +249,10 @@ fn lines(name: &str, verdict: &Verdict) -> String {
     };
     let figure = |mm: f64| Tape::in_hand().finely(Length::mm(mm));
     let mut text = format!("{name}: {judged}, as {what}\n");
+    if let Some(set_up) = set_up {
+        let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };
+        text += &format!("  {is} {set_up}, held together with the other programs as planned\n");
+    }
     if verdict.gouge_mm.max(verdict.left_mm) >= LEAST_TOLD_MM {
         let (gouge, left) = (figure(verdict.gouge_mm), figure(verdict.left_mm));
         text += &format!("  too much is cut by {gouge} at most, too little by {left}\n");

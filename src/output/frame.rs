@@ -128,9 +128,14 @@ impl Frame {
             format!("Frame of {}", stamp.title),
             format!("Job {}", stamp.fingerprint),
             format!("Machine {}", machine.name),
+        ];
+        lines.extend(self.program.set_up.iter().map(|set_up| {
+            format!("Set-up {} of {}, the stock lying for it", set_up.number, set_up.of)
+        }));
+        lines.extend([
             "It cuts nothing: once round the box of all motion of this set".to_string(),
             format!("X {x} to {to_x}, Y {y} to {to_y} {unit}"),
-        ];
+        ]);
         if machine.tool.lifts() {
             lines.push("Spindle off, same X0 Y0 and Z0 as the programs".to_string());
             lines.push(format!("{} {unit} over the stock", number(self.clear_mm)));

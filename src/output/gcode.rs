@@ -6,7 +6,7 @@ use super::program_heading::heading;
 use super::{Stamp, spelling};
 use crate::cam::compensate::Ledger;
 use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
-use crate::geometry::{Placement, Point, Segment, Turn, Vector};
+use crate::geometry::{Placement, Point, Segment, Turn};
 use crate::profile::{
     ArcCentres, BeamWord, CommentStyle, DwellUnit, EndWord, LineEnds, Machine, PathControl,
     ProgramUnits,
@@ -118,9 +118,8 @@ type Grid = i64;
 struct Writer<'a> {
     machine: &'a Machine,
     z_shift: f64,
-    /// Where the stock lies on the machine, now and after each stop to come.
+    /// Where the stock lies on the machine.
     setup: Placement,
-    later: std::slice::Iter<'a, Vector>,
     scale: f64,
     text: String,
     lines: usize,
@@ -137,11 +136,14 @@ struct Writer<'a> {
 impl<'a> Writer<'a> {
     fn new(machine: &'a Machine, program: &'a Program) -> Self {
         let scale = 10_f64.powi(machine.decimals as i32) / machine.units.in_mm();
-        let mut writer = Writer {
+        let setup = program
+            .setups
+            .first()
+            .map_or_else(Placement::identity, |setup| Placement::translation(setup.x, setup.y));
+        Writer {
             machine,
             z_shift: program.z_shift_mm(machine.z_zero),
-            setup: Placement::identity(),
-            later: program.setups.iter(),
+            setup,
             scale,
             text: String::new(),
             lines: 0,
@@ -151,25 +153,7 @@ impl<'a> Writer<'a> {
             z: None,
             feed: None,
             beam: None,
-        };
-        writer.next_setup();
-        writer
-    }
-
-    fn next_setup(&mut self) {
-        if let Some(setup) = self.later.next() {
-            self.setup = Placement::translation(setup.x, setup.y);
         }
-    }
-
-    /// Stops for the operator; afterwards nothing is taken for granted, every word is written anew.
-    fn stop(&mut self, lines: &[String]) {
-        for words in lines {
-            self.comment(words);
-        }
-        self.line("M0");
-        self.next_setup();
-        (self.at, self.z, self.feed, self.beam) = (None, None, None, None);
     }
 
     /// A line of words, with its number where the control wants one.
@@ -259,7 +243,7 @@ impl<'a> Writer<'a> {
     fn step(&mut self, step: &Step) {
         match step {
             Step::Say(words) => self.comment(words),
-            Step::Stop(lines) => self.stop(lines),
+            Step::Stop(_) => unreachable!("each set-up has a program of its own"),
             Step::ToolOn => self.tool_on(),
             Step::ToolOff => {
                 self.line("M5");

@@ -27,6 +27,12 @@ pub(super) fn heading(
             if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
     }
+    if let Some(set_up) = &program.set_up {
+        if set_up.number > 0 {
+            lines.push(format!("Set-up {} of {}, before it is started:", set_up.number, set_up.of));
+        }
+        lines.extend(set_up.words.iter().cloned());
+    }
     lines.push(format!("Machine {}", machine.name));
     lines.push(format!("Material {}", stamp.material));
     lines.extend(head.stock());
@@ -35,9 +41,6 @@ pub(super) fn heading(
     lines.extend(head.holding());
     lines.extend(head.travel());
     lines.push(format!("Estimated time {} s", trimmed(program.time_s, 0)));
-    if program.setups.len() > 1 {
-        lines.push(format!("{} set-ups, a stop before each but the first", program.setups.len()));
-    }
     lines.extend(board_edge::comments(machine, program));
     match program.task {
         Task::Cut => lines.extend(ledger.entries().iter().map(|entry| {
@@ -84,9 +87,15 @@ impl Heading<'_> {
             ZZero::StockTop => "at its top face",
             ZZero::Bed => "on the bed",
         };
+        let corner = match self.program.set_up.as_ref().map(|of| of.number) {
+            // Its words have said where both are.
+            Some(0) => return Vec::new(),
+            None | Some(1) => "at the lower left corner of the stock",
+            Some(_) => "where that corner lay in set-up 1",
+        };
         vec![
             format!("Stock X {x} Y {y} Z {z} {}", self.unit()),
-            format!("X0 Y0 at the lower left corner of the stock, Z0 {zero}"),
+            format!("X0 Y0 {corner}, Z0 {zero}"),
         ]
     }
 
@@ -111,6 +120,12 @@ impl Heading<'_> {
         };
         let depth = match program.task {
             Task::Mark => format!("Depth of the strokes {deepest}"),
+            Task::Cut if program.set_up.as_ref().is_some_and(|of| of.number == 0) => {
+                format!(
+                    "Depth {deepest}, {} a pass at most",
+                    self.length(router.pass_depth.as_mm())
+                )
+            }
             Task::Cut => format!(
                 "Depth {deepest}, {} of it through, {} a pass at most",
                 self.length(router.cut_through.as_mm()),

@@ -169,9 +169,15 @@ pub struct ProgramReport {
     pub placements: Vec<PlacementReport>,
     pub tabs: Vec<TabReport>,
     pub holes: Vec<HoleReport>,
-    /// Where the stock lies in each set-up, machine less stock; only where there are several.
+    /// Which of several set-ups it is for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set_up: Option<SetUpReport>,
+    /// Where the stock lies in its set-up, machine less stock; only where there are several.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub setups_mm: Vec<[f64; 2]>,
+    /// The holes for pins that it bores: in the stock, or in the table.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pins: Vec<HoleReport>,
     pub marks: Option<MarksReport>,
     pub cut_length_mm: f64,
     pub rapid_length_mm: f64,
@@ -180,6 +186,13 @@ pub struct ProgramReport {
     pub time_s: f64,
     pub times: usize,
     pub verified: VerifiedReport,
+}
+
+/// One of several set-ups; 0: the table is bored before the first.
+#[derive(Clone, Debug, Serialize)]
+pub struct SetUpReport {
+    pub number: usize,
+    pub of: usize,
 }
 
 /// What lies on the machine, along X, Y and Z.

@@ -5,12 +5,12 @@ use super::around_report::AroundReport;
 use super::report::{
     ChoiceReport, FileReport, FlightReport, HoleReport, HousedReport, JobReport, LedgerReport,
     MarksReport, OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report,
-    SCHEMA, StockReport, TabReport, VerifiedReport,
+    SCHEMA, SetUpReport, StockReport, TabReport, VerifiedReport,
 };
 use super::tool_words::ToolWords;
 use crate::cam::compensate::Ledger;
 use crate::cam::mark::Hole;
-use crate::cam::plan::{Marking, Placed, Program, Task};
+use crate::cam::plan::{Marking, Placed, Program, SetUp, Task};
 use crate::geometry::Point;
 use crate::job::Job;
 use crate::pipeline::workup::{Choice, Workup};
@@ -98,6 +98,10 @@ fn positive_zero(value: f64) -> f64 {
     value + 0.0
 }
 
+fn set_up(of: &SetUp) -> SetUpReport {
+    SetUpReport { number: of.number, of: of.of }
+}
+
 /// The entry of one program.
 pub fn program_report(
     file: &str,
@@ -123,6 +127,7 @@ pub fn program_report(
             thickness_mm: program.stock.thickness.as_mm(),
         },
         z_zero: match job.cut.machine.z_zero {
+            _ if program.set_up.as_ref().is_some_and(|of| of.number == 0) => "table-top",
             ZZero::StockTop => "stock-top",
             ZZero::Bed => "bed",
         },
@@ -143,12 +148,14 @@ pub fn program_report(
             })
             .collect(),
         holes: program.holes.iter().copied().map(hole).collect(),
-        setups_mm: match program.setups.as_slice() {
-            [] | [_] => Vec::new(),
-            several => {
-                several.iter().map(|by| [positive_zero(by.x), positive_zero(by.y)]).collect()
+        set_up: program.set_up.as_ref().map(set_up),
+        setups_mm: match &program.set_up {
+            None => Vec::new(),
+            Some(_) => {
+                program.setups.iter().map(|by| [positive_zero(by.x), positive_zero(by.y)]).collect()
             }
         },
+        pins: program.pins.iter().copied().map(hole).collect(),
         marks: program.marking.as_ref().map(marks),
         cut_length_mm: program.cut_length_mm,
         rapid_length_mm: program.rapid_length_mm,

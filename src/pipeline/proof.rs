@@ -5,11 +5,12 @@
 //! finished part, and a way only permits a cut that would otherwise be refused as one that nobody
 //! planned.
 
-use crate::cam::plan::{self, ClampBox, Program, Tab};
+use crate::cam::plan::{self, ClampBox, Program, SetUps, Tab};
 use crate::diagnostics::Error;
 use crate::geometry::Vector;
 use crate::job::{Job, Makes};
 use crate::pipeline::set::{Kind, Set, SheetRun};
+use crate::profile::Form;
 use crate::stair::outline::Outline;
 use crate::units::Length;
 use crate::verify::{
@@ -39,6 +40,25 @@ pub fn planned<'a>(job: &'a Job, outline: &Outline, program: &Program) -> Expect
         // shifts look for a place.
         margin_mm: if program.setups.len() > 1 { job.cut.material.margin.as_mm() } else { 0.0 },
         ..whole
+    }
+}
+
+/// The expectation of the program that bores the table for the pins of set-ups: those holes and
+/// nothing else, in the table.
+pub fn table(set_ups: &SetUps) -> Expectation<'_> {
+    let program = &set_ups.table;
+    Expectation {
+        pieces: Vec::new(),
+        machine: &set_ups.table_machine,
+        stock: stock(program),
+        form: Form::Sheet,
+        tabs: Tabs::Declared(Vec::new()),
+        waste: Waste::Planned(Vec::new()),
+        clamps: Vec::new(),
+        margin_mm: 0.0,
+        spacing_mm: 0.0,
+        pins: program.pins.iter().map(hole_of).collect(),
+        setups: vec![Vector::zeros()],
     }
 }
 

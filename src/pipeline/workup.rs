@@ -2,13 +2,14 @@
 
 use crate::cam::compensate::{ToolPath, compensate};
 use crate::cam::mark::{Marks, marks};
-use crate::cam::plan::{self, Program, plan, plan_marked};
+use crate::cam::plan::{self, Program, SetUp, SetUps, plan, plan_marked};
 use crate::check::{apply_waivers, behind_relief, check, profile_sense, spaced};
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
 use crate::geometry::Contour;
 use crate::job::{Fingerprint, Job, Makes};
 use crate::pipeline::numbers::{Number, numbers};
+use crate::profile::Machine;
 use crate::site::answers::{OnSite, Surroundings};
 use crate::stair::outline::{Outline, Role};
 use crate::stair::{Flight, Reason};
@@ -40,12 +41,25 @@ pub struct Planned {
     /// The program that only marks, run before the cut; none where the cut marks by itself or
     /// nothing marks.
     pub mark_program: Option<Program>,
+    /// The programs of each set-up, where there are several: what is run in place of the two.
+    pub set_ups: Option<SetUps>,
 }
 
 impl Planned {
-    /// The programs in the order they are run: marks before the cut.
+    /// The programs in the order they are run: marks before the cut; of several set-ups first the
+    /// one that bores the table, then those of each.
     pub fn programs(&self) -> impl Iterator<Item = &Program> {
-        self.mark_program.iter().chain([&self.program])
+        let whole = self.mark_program.iter().chain([&self.program]);
+        let whole = whole.filter(|_| self.set_ups.is_none());
+        self.set_ups.iter().flat_map(SetUps::programs).chain(whole)
+    }
+
+    /// The machine as one of the programs has it.
+    pub fn machine_of<'a>(&'a self, program: &Program, job: &'a Job) -> &'a Machine {
+        match (&self.set_ups, &program.set_up) {
+            (Some(set_ups), Some(SetUp { number: 0, .. })) => &set_ups.table_machine,
+            _ => &job.cut.machine,
+        }
     }
 
     /// The piece as it lies on the stock: the part, or the pattern made smaller by what follows it.
@@ -216,21 +230,18 @@ fn tooling(
 fn alone(job: &Job, tooling: Tooling, outline: &Outline) -> Outcome<Planned> {
     let Tooling { path, marks } = tooling;
     let Some(marks) = marks else {
-        let program = plan(job, outline, &path)?;
-        return Ok(program.map(|program| Planned {
-            path,
-            program,
-            marks: None,
-            mark_program: None,
-        }));
+        return plan(job, outline, &path)?.and_then(|program| {
+            let set_ups = SetUps::of(job, &program, None)?;
+            let (marks, mark_program) = (None, None);
+            Ok(Warned::plain(Planned { path, program, marks, mark_program, set_ups }))
+        });
     };
     let planned = plan_marked(job, outline, &path, &marks)?;
-    Ok(planned.map(|plan::Planned { marks: mark_program, cut: program }| Planned {
-        path,
-        program,
-        marks: Some(marks),
-        mark_program,
-    }))
+    planned.and_then(|plan::Planned { marks: mark_program, cut: program }| {
+        let set_ups = SetUps::of(job, &program, mark_program.as_ref())?;
+        let marks = Some(marks);
+        Ok(Warned::plain(Planned { path, program, marks, mark_program, set_ups }))
+    })
 }
 
 /// A job worked up, what was made of its tooling, and what of it means nothing.

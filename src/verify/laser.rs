@@ -24,7 +24,7 @@ pub(super) fn check(laser: &Laser, named: BeamWord, motion: &Motion, findings: &
             _ => {}
         }
     }
-    if let Some(end) = motion.end.filter(|end| end.tool.is_on()) {
+    for end in motion.ends().filter(|end| end.tool.is_on()) {
         findings.at_line(codes::BeamOnAtEnd { measured: bare(end.tool.speed) }, end.line);
     }
 }

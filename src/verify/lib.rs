@@ -11,7 +11,7 @@
 //! waste.
 //!
 //! ```text
-//! program: block -> motion -> sections -> stroke -> (router | laser, travel, clamps, passes)
+//! program: block -> motion -> sections (set-ups) -> stroke -> (router | laser, travel, clamps, passes)
 //!          -> marks, pockets -> proof -> layout -> tabs, balance, pins, waste, hangs -> Verdict
 //! drawing: entity -> dxf -> rings -> fit -> proof, or edge by edge -> layers -> Verdict
 //! ```
@@ -89,5 +89,5 @@ pub use expectation::{
     Task, Waste,
 };
 pub use frame::{FrameTask, verify_frame};
-pub use program::verify_program;
+pub use program::{verify_program, verify_set_ups};
 pub use verdict::{Component, FoundTab, Holding, Judged, PlacedAt, Recognised, Verdict};

@@ -470,7 +470,7 @@ impl<'a, 'f> Reader<'a, 'f> {
                 300 => EndWord::M30,
                 _ => continue,
             };
-            self.motion.end = Some(End { line, z: self.at[2], tool: self.tool });
+            self.motion.end = Some(End { line, at: self.place(), z: self.at[2], tool: self.tool });
             if word != self.machine.end {
                 self.findings.at_line(
                     codes::EndWord { found: name(word), named: name(self.machine.end) },

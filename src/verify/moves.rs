@@ -78,6 +78,7 @@ pub(super) struct Turned {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct End {
     pub line: usize,
+    pub at: Option<Point>,
     pub z: Option<f64>,
     pub tool: Tooling,
 }
@@ -90,9 +91,28 @@ pub(super) struct Motion {
     pub turned: Vec<Turned>,
     /// Where the program ends.
     pub end: Option<End>,
+    /// Where the programs before it end, which set up the stock elsewhere.
+    pub ends_before: Vec<End>,
 }
 
 impl Motion {
+    /// Where each of the programs ends, in order.
+    pub(crate) fn ends(&self) -> impl Iterator<Item = &End> {
+        self.ends_before.iter().chain(&self.end)
+    }
+
+    /// This and then the next program, whose lines are counted on from `base`.
+    pub(crate) fn then(mut self, next: Self, base: usize) -> Self {
+        self.ends_before.extend(self.end.take());
+        let end = |end: End| End { line: end.line + base, ..end };
+        self.end = next.end.map(end);
+        self.ends_before.extend(next.ends_before.into_iter().map(end));
+        self.moves.extend(next.moves.into_iter().map(|m| Move { line: m.line + base, ..m }));
+        self.stands.extend(next.stands.into_iter().map(|s| Stand { line: s.line + base, ..s }));
+        self.turned.extend(next.turned.into_iter().map(|t| Turned { line: t.line + base, ..t }));
+        self
+    }
+
     /// How many things the program does.
     pub(crate) fn events(&self) -> usize {
         self.moves.len() + self.stands.len() + self.turned.len()

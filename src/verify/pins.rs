@@ -5,6 +5,7 @@ use super::expectation::{Expectation, Hole};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::proof::{Target, left_at, nearing, reach};
+use super::sections::Sections;
 use super::shape::Shape;
 use super::stroke::Stroke;
 use crate::diagnostics::{Count, Millimetres, codes};
@@ -22,7 +23,7 @@ pub(super) struct PinFigures {
 pub(super) fn check(
     e: &Expectation<'_>,
     cuts: &[Stroke],
-    through: &Shape,
+    (through, sections): (&Shape, &Sections),
     radius: f64,
     findings: &mut Findings<'_>,
 ) -> Result<PinFigures, TooTangled> {
@@ -34,7 +35,8 @@ pub(super) fn check(
     let (gouging, _) = nearing(&target, cuts, radius)?;
     for gouge in &gouging.gouges {
         let (measured, limit) = (Millimetres(gouge.depth_mm), Millimetres(PROOF_MM));
-        let found = codes::PinDiffers { line: Count::from(gouge.line), measured, limit };
+        let found =
+            codes::PinDiffers { line: Count::from(sections.own(gouge.line)), measured, limit };
         findings.at(found, target.place(gouge.edge));
     }
     let reach = reach(&target, through, radius, |_| true)?;

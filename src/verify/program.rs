@@ -22,7 +22,7 @@ use super::waste::{Accounted, Accounts};
 use super::{balance, clamps, hangs, laser, layout, passes, pins, router, travel, travels};
 use crate::diagnostics::Error;
 use crate::diagnostics::codes::{self, Gouger, Tangle};
-use crate::diagnostics::{Count, Millimetres};
+use crate::diagnostics::{Count, Finding, Millimetres, Place};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Placement, Point};
 use crate::job::Corners;
@@ -34,19 +34,61 @@ use crate::stair::outline::Role;
 /// # Errors
 /// Only if the text cannot be read as a program at all; everything else is a finding.
 pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Verdict, Error> {
-    let mut findings = Findings::new(file);
+    verify_set_ups(&[(file, text)], file, e)
+}
+
+/// Holds the programs of all set-ups of a part together, in the order they are run: what one leaves
+/// of the stock the next one finds. Each is looked at by itself too. `name` is the file that
+/// findings about all of it are told of.
+///
+/// # Errors
+/// Only if one cannot be read as a program at all; everything else is a finding.
+pub fn verify_set_ups(
+    files: &[(&str, &[u8])],
+    name: &str,
+    e: &Expectation<'_>,
+) -> Result<Verdict, Error> {
+    let lines = |text: &[u8]| text.iter().filter(|byte| **byte == b'\n').count() + 1;
+    let sections = Sections::of(files.iter().map(|(file, text)| (*file, lines(text))));
+    let mut findings = Findings::new(name);
     let errand = if e.cuts() { Errand::Cut } else { Errand::Mark };
-    let motion = read_motion(text, file, (e.machine, errand), &mut findings)?;
+    let mut motion = Motion::default();
+    for (setup, (file, text)) in files.iter().enumerate() {
+        let (mut own, base) = (Findings::new(file), sections.before(setup));
+        motion = motion.then(read_motion(text, file, (e.machine, errand), &mut own)?, base);
+        own.finish().into_iter().for_each(|finding| findings.add(lines_on(finding, base)));
+    }
+    let verdict = held(name, e, motion, sections.clone(), findings);
+    let findings = verdict.findings.into_iter().map(|finding| sections.placed(finding)).collect();
+    Ok(Verdict { findings, ..verdict }.settled(name))
+}
+
+/// A finding at a line of its own file, its line counted through.
+fn lines_on(mut finding: Finding, base: usize) -> Finding {
+    if let Place::Line { line, .. } = &mut finding.place {
+        *line += base;
+    }
+    finding
+}
+
+/// What the motion of all of it comes to, its lines counted through.
+fn held(
+    file: &str,
+    e: &Expectation<'_>,
+    motion: Motion,
+    sections: Sections,
+    mut findings: Findings<'_>,
+) -> Verdict {
     if let Some(why) = e.unclear() {
         findings.at_file(codes::ExpectationUnclear { why });
-        return Ok(unproven(e, findings).settled(file));
+        return unproven(e, findings);
     }
     let levels = Levels::new(e);
     travel::check_extents(e, &motion, &mut findings);
     clamps::check_clamps(e, &motion, &levels, &mut findings);
     travels::check(e, &motion, &levels, &mut findings);
-    let Some((motion, sections)) = in_stock_frame(e, motion, &levels, &mut findings) else {
-        return Ok(unproven(e, findings).settled(file));
+    let Some(motion) = in_stock_frame(e, motion, &sections, &mut findings) else {
+        return unproven(e, findings);
     };
     let strokes = strokes(&motion, e.machine, &levels);
     travel::check_stock(e, &strokes, &mut findings);
@@ -60,7 +102,7 @@ pub fn verify_program(text: &[u8], file: &str, e: &Expectation<'_>) -> Result<Ve
     let program =
         Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
-    Ok(program.proven(findings).settled(file))
+    program.proven(findings)
 }
 
 fn unproven(e: &Expectation<'_>, findings: Findings<'_>) -> Verdict {
@@ -288,13 +330,14 @@ impl Program<'_> {
         pocketed.tell(findings);
         for gouge in &gouging.gouges {
             let (measured, limit) = (Millimetres(gouge.depth_mm), Millimetres(PROOF_MM));
-            let by = Gouger::Line(gouge.line);
+            let by = Gouger::Line(self.sections.own(gouge.line));
             findings.at(codes::Gouge { by, measured, limit }, target.place(gouge.edge));
         }
         let sorted = sort(&self.tab_rules(), &target, &pocketed.rest, reach.uncut, findings);
         let paths = self.paths();
         let left_mm = left_at(&target, &paths, self.radius(), sorted.uncut.iter().copied())?;
-        let pins = pins::check(self.e, &pocketed.rest, &paths, self.radius(), findings)?;
+        let pins =
+            pins::check(self.e, &pocketed.rest, (&paths, &self.sections), self.radius(), findings)?;
         self.check_stands(&target, findings);
         self.check_hold(&sorted, &target, laid.len(), findings);
         self.account(boundaries, &laid, &pocketed.rest, &sorted, findings)?;

@@ -6,7 +6,7 @@ use super::levels::Levels;
 use super::limits::{
     LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S,
 };
-use super::moves::{Drive, Motion, Move, Spindle, Stand, Turned};
+use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned};
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Blind, Bound, Still, Switch};
 use crate::geometry::{Bounds, Point};
@@ -74,7 +74,10 @@ fn tell_turned(turned: &Turned, findings: &mut Findings<'_>) {
 }
 
 fn check_end(motion: &Motion, levels: &Levels, findings: &mut Findings<'_>) {
-    let Some(end) = motion.end else { return };
+    motion.ends().for_each(|end| check_one_end(end, levels, findings));
+}
+
+fn check_one_end(end: &End, levels: &Levels, findings: &mut Findings<'_>) {
     if end.tool.spindle != Spindle::Off {
         findings.at_line(codes::SpindleOnAtEnd { measured: rpm(end.tool.speed) }, end.line);
     }

@@ -1,45 +1,71 @@
-//! The sections of a program between which the stock is shifted: each from the machine frame back
-//! to the stock frame.
+//! The set-ups of a part that is cut in several programs, the stock moved on between them: each from
+//! the machine frame back to the stock frame.
 
 use super::expectation::Expectation;
-use super::findings::{Findings, bare};
-use super::levels::Levels;
-use super::moves::{Motion, Spindle, Stand};
-use crate::diagnostics::codes::{self, Height};
-use crate::diagnostics::{Count, Millimetres};
+use super::findings::Findings;
+use super::moves::Motion;
+use crate::diagnostics::Count;
+use crate::diagnostics::codes;
+use crate::diagnostics::{Finding, Place};
 use crate::geometry::{Placement, Vector};
 
-/// The lines of the stops between which the stock is shifted.
+/// The programs of the set-ups in order, their lines counted through.
 #[derive(Clone, Debug)]
-pub(super) struct Sections(Vec<usize>);
+pub(super) struct Sections {
+    /// Each file's name, and how many lines come before it.
+    files: Vec<(String, usize)>,
+}
 
 impl Sections {
-    /// The set-up of a line. What stands on the line of a stop comes before it.
+    /// Of files with so many lines each.
+    pub(crate) fn of<'n>(files: impl Iterator<Item = (&'n str, usize)>) -> Self {
+        let mut base = 0;
+        let begun = |(name, lines): (&str, usize)| {
+            let before = base;
+            base += lines;
+            (name.to_string(), before)
+        };
+        Self { files: files.map(begun).collect() }
+    }
+
+    /// The set-up of a line.
     pub(crate) fn setup_of(&self, line: usize) -> usize {
-        self.0.partition_point(|stop| *stop < line)
+        self.files.partition_point(|(_, before)| *before < line).saturating_sub(1)
+    }
+
+    /// How many lines come before a set-up.
+    pub(crate) fn before(&self, setup: usize) -> usize {
+        self.files[setup].1
+    }
+
+    /// A line by its number in its own file.
+    pub(crate) fn own(&self, line: usize) -> usize {
+        line - self.files[self.setup_of(line)].1
+    }
+
+    /// A finding at the file that its line is in, by the line's number there.
+    pub(crate) fn placed(&self, mut finding: Finding) -> Finding {
+        if let Place::Line { file, line } = &mut finding.place {
+            file.clone_from(&self.files[self.setup_of(*line)].0);
+            *line = self.own(*line);
+        }
+        finding
     }
 }
 
-/// The motion as the stock sees it, and its sections. With several set-ups each M0 ends one, and
-/// the tool must be off and up there; `None` with a finding if there are more or fewer sections
-/// than set-ups.
+/// The motion as the stock sees it; `None` with a finding if there are more or fewer programs than
+/// set-ups.
 pub(super) fn in_stock_frame(
     e: &Expectation<'_>,
     mut motion: Motion,
-    levels: &Levels,
+    sections: &Sections,
     findings: &mut Findings<'_>,
-) -> Option<(Motion, Sections)> {
-    let stops: Vec<Stand> = match e.setups.len() {
-        1 => Vec::new(),
-        _ => motion.stands.iter().filter(|stand| stand.seconds.is_infinite()).copied().collect(),
-    };
-    stops.iter().for_each(|stop| check_stop(e, stop, levels, findings));
-    if stops.len() + 1 != e.setups.len() {
-        let (measured, limit) = (Count::from(stops.len() + 1), Count::from(e.setups.len()));
+) -> Option<Motion> {
+    if sections.files.len() != e.setups.len() {
+        let (measured, limit) = (Count::from(sections.files.len()), Count::from(e.setups.len()));
         findings.at_file(codes::SectionsDiffer { measured, limit });
         return None;
     }
-    let sections = Sections(stops.iter().map(|stop| stop.line).collect());
     let shift_at = |line: usize| e.setups[sections.setup_of(line)];
     let back = |shift: Vector| Placement::translation(-shift.x, -shift.y);
     for m in &mut motion.moves {
@@ -50,18 +76,5 @@ pub(super) fn in_stock_frame(
     for stand in &mut motion.stands {
         stand.at = stand.at.map(|at| at - shift_at(stand.line));
     }
-    Some((motion, sections))
-}
-
-fn check_stop(e: &Expectation<'_>, stop: &Stand, levels: &Levels, findings: &mut Findings<'_>) {
-    if stop.tool.spindle != Spindle::Off {
-        findings.at_line(codes::ToolOnAtShift { measured: bare(stop.tool.speed) }, stop.line);
-    }
-    let is_low = stop.z.is_none_or(|z| z < levels.safe - levels.near);
-    if is_low && e.machine.tool.lifts() {
-        let measured =
-            stop.z.map_or(Height::NotSaid, |z| Height::Over(Millimetres(z - levels.top)));
-        let limit = Millimetres(levels.safe - levels.top);
-        findings.at_line(codes::LowAtShift { measured, limit }, stop.line);
-    }
+    Some(motion)
 }

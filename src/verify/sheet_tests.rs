@@ -14,6 +14,14 @@ fn verdict(text: &str, e: &Expectation<'_>) -> Verdict {
     verify_program(text.as_bytes(), "p.nc", e).unwrap()
 }
 
+/// The verdict on the programs of several set-ups.
+fn together(texts: &[String], e: &Expectation<'_>) -> Verdict {
+    let names = ["p-1.nc", "p-2.nc", "p-3.nc"];
+    let files: Vec<(&str, &[u8])> =
+        names.into_iter().zip(texts.iter().map(String::as_bytes)).collect();
+    verify_set_ups(&files, "p.nc", e).unwrap()
+}
+
 /// Code and place of everything found.
 fn told(verdict: &Verdict) -> Vec<(&'static str, String)> {
     verdict
@@ -383,10 +391,10 @@ fn a_part_longer_than_the_machine_is_proven_over_shifted_sections() {
     let mut e = Expectation { machine: &machine, ..tied(expectation(&job, Corners::Fillet)) };
     let x = break_at(&e);
     let shifts = [Vector::zeros(), Vector::new(-300.0, 0.0)];
-    let text = shifted_program(&e, x, shifts);
+    let texts = shifted_programs(&e, x, shifts);
     e.setups = shifts.to_vec();
-    let v = verdict(&text, &e);
-    assert_eq!(v.findings, [], "{text}");
+    let v = together(&texts, &e);
+    assert_eq!(v.findings, [], "{texts:?}");
     assert!(
         v.gouge_mm < PROOF_MM / 2.0 && v.left_mm < PROOF_MM / 2.0 && v.tabs.len() == 3,
         "{v:?}"
@@ -398,21 +406,37 @@ fn a_part_longer_than_the_machine_is_proven_over_shifted_sections() {
     for (section, by) in [(0, 0.02), (0, -0.02), (1, 0.02), (1, -0.02)] {
         let mut made = shifts;
         made[section].x += by;
-        let v = verdict(&shifted_program(&e, x, made), &e);
+        let v = together(&shifted_programs(&e, x, made), &e);
         assert!(!v.is_this_part(), "section {section} off by {by} passed");
     }
+    let [first, second] = texts.clone();
+    let one_more = [first.clone(), second.clone(), second.clone()];
+    for wrong in [&texts[..1], &one_more[..]] {
+        let v = together(wrong, &e);
+        assert!(told(&v).iter().any(|(code, _)| *code == "sections-differ") && !v.is_this_part());
+    }
+    // The other way round, and the first one twice: what is cut lies elsewhere on the stock.
+    assert!(!together(&[second.clone(), first.clone()], &e).is_this_part());
+    assert!(!together(&[first.clone(), first.clone()], &e).is_this_part());
+    // Each is held to a start and an end of its own.
     for (from, to, code) in [
-        ("M0 (shift the stock)\n", "", "sections-differ"),
-        ("M0 (shift the stock)\n", "M0\nM0\n", "sections-differ"),
-        ("M5\nM0", "M0", "tool-on-at-shift"),
-        ("M5\nM0", "M5\nG0 Z0.4000\nM0", "low-at-shift"),
+        ("M5\n", "", "spindle-on-at-end"),
+        ("M5\n", "M5\nG0 Z0.4000\n", "ends-low"),
+        ("G17\n", "", "mode-not-said"),
     ] {
-        assert!(text.contains(from));
-        assert!(names(&text.replacen(from, to, 1), &e, code, "p.nc"), "{from:?} -> {to:?}");
+        for side in [0, 1] {
+            let mut changed = texts.clone();
+            assert!(changed[side].contains(from), "{from:?}");
+            changed[side] = changed[side].replacen(from, to, 1);
+            let v = together(&changed, &e);
+            let file = format!("p-{}.nc", side + 1);
+            let is_told = |(found, place): &(&str, String)| *found == code && place.contains(&file);
+            assert!(told(&v).iter().any(is_told), "{from:?} of {file}: {:?}", told(&v));
+        }
     }
     // The second section is not a place where the first one cut: nothing is cut there but what it
     // says.
-    assert!(!verdict(&text, &whole).is_this_part());
+    assert!(!verdict(&second, &whole).is_this_part());
 }
 
 #[test]
@@ -423,21 +447,19 @@ fn a_pass_left_out_in_a_later_section_is_told_though_the_machine_was_there_befor
     router.pass_depth = crate::units::Length::mm(4.0);
     let mut e = Expectation { machine: &machine, ..tied(expectation(&job, Corners::Fillet)) };
     e.setups = vec![Vector::zeros(), Vector::new(-300.0, 0.0)];
-    let text = shifted_program(&e, break_at(&e), [e.setups[0], e.setups[1]]);
-    assert_eq!(verdict(&text, &e).findings, []);
-    let mut lines: Vec<&str> = text.lines().collect();
-    let stop = lines.iter().position(|line| line.starts_with("M0")).unwrap();
-    let entries: Vec<usize> =
-        (stop..lines.len()).filter(|&i| lines[i].starts_with("G0 X")).collect();
+    let [first, second] = shifted_programs(&e, break_at(&e), [e.setups[0], e.setups[1]]);
+    assert_eq!(together(&[first.clone(), second.clone()], &e).findings, []);
+    let mut lines: Vec<&str> = second.lines().collect();
+    let entries: Vec<usize> = (0..lines.len()).filter(|&i| lines[i].starts_with("G0 X")).collect();
     lines.drain(entries[0]..entries[1]);
-    let v = verdict(&(lines.join("\n") + "\n"), &e);
-    let deep: Vec<usize> = v
-        .findings
-        .iter()
-        .filter(|f| f.code.name() == "pass-too-deep")
-        .filter_map(|f| f.place.line())
-        .collect();
-    assert!(!deep.is_empty() && deep.iter().all(|&line| line > stop), "{:?}", v.findings);
+    let changed = lines.join("\n") + "\n";
+    let v = together(&[first, changed.clone()], &e);
+    let deep: Vec<(&str, String)> =
+        told(&v).into_iter().filter(|(code, _)| *code == "pass-too-deep").collect();
+    assert!(!deep.is_empty(), "{:?}", v.findings);
+    assert!(deep.iter().all(|(_, place)| place.contains("p-2.nc")), "{deep:?}");
+    let in_file = |f: &Finding| f.place.line().is_none_or(|line| line <= changed.lines().count());
+    assert!(v.findings.iter().all(in_file), "{:?}", v.findings);
 }
 
 #[test]
@@ -450,18 +472,17 @@ fn clamps_stay_on_the_table_from_set_up_to_set_up() {
     // So far that the second set-up cuts where the first one still has its uncut stock.
     let reached = x - 20.0;
     e.setups = vec![Vector::zeros(), Vector::new(reached - far, 0.0)];
-    let text = shifted_program(&e, x, [e.setups[0], e.setups[1]]);
+    let texts = shifted_programs(&e, x, [e.setups[0], e.setups[1]]);
     assert!(far - 1.0 > x + 20.0, "the second set-up cuts what the first one does not reach");
     // Where the stock's end lay in the first set-up nothing is cut: it is cut nearer, in the
     // second.
     e.clamps = vec![clamp(far - 1.0, 0.0, far + 50.0, 400.0)];
-    assert_eq!(verdict(&text, &e).findings, []);
+    assert_eq!(together(&texts, &e).findings, []);
     e.clamps = vec![clamp(reached - 1.0, 0.0, reached + 5.0, 400.0)];
-    let v = verdict(&text, &e);
-    let hits = v.findings.iter().filter(|f| f.code.name() == "clamp-hit");
-    let lines: Vec<usize> = hits.filter_map(|f| f.place.line()).collect();
-    let stop = text.lines().position(|line| line.starts_with("M0")).unwrap() + 1;
-    assert!(lines.iter().any(|line| *line > stop), "{lines:?}");
+    let hits = told(&together(&texts, &e));
+    let is_second =
+        |(code, place): &(&str, String)| *code == "clamp-hit" && place.contains("p-2.nc");
+    assert!(hits.iter().any(is_second), "{hits:?}");
 }
 
 #[test]

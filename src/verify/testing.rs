@@ -255,16 +255,13 @@ pub(super) fn sheet_program(e: &Expectation<'_>) -> String {
     w.finish(e)
 }
 
-/// A program in sections: each cuts what lies on its side of `x`, at the shift that it is given.
-pub(super) fn shifted_program(e: &Expectation<'_>, x: f64, shifts: [Vector; 2]) -> String {
+/// A program for each set-up: it cuts what lies on its side of `x`, at the shift that it is given.
+pub(super) fn shifted_programs(e: &Expectation<'_>, x: f64, shifts: [Vector; 2]) -> [String; 2] {
     let Tabs::Declared(tabs) = &e.tabs else { panic!("declared tabs") };
-    let mut w = writer(e);
     let levels = Levels::new(e);
-    for (side, shift) in shifts.into_iter().enumerate() {
-        if side > 0 {
-            w.say("M5");
-            w.say("M0 (shift the stock)");
-        }
+    [0, 1].map(|side| {
+        let shift = shifts[side];
+        let mut w = writer(e);
         w.spin_up(e, &levels);
         let to_machine = Placement::translation(shift.x, shift.y);
         let tabs: Vec<_> =
@@ -273,8 +270,8 @@ pub(super) fn shifted_program(e: &Expectation<'_>, x: f64, shifts: [Vector; 2]) 
             let run: Vec<Segment> = run.iter().map(|segment| segment.placed(&to_machine)).collect();
             w.cut_open(e, &run, &tabs, &levels);
         }
-    }
-    w.finish(e)
+        w.finish(e)
+    })
 }
 
 /// The stretches of a path left (0) or right (1) of `x`; it crosses there on lines only.

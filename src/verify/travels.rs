@@ -4,7 +4,7 @@ use super::expectation::Expectation;
 use super::findings::Findings;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::LONG_TRAVEL_MM;
-use super::moves::{Drive, Motion, Move, Spindle};
+use super::moves::{Drive, End, Motion, Move, Spindle};
 use crate::diagnostics::Millimetres;
 use crate::diagnostics::codes::{self, Height};
 use crate::geometry::Point;
@@ -29,7 +29,7 @@ pub(super) fn check(
         }
     }
     if e.machine.park.is_some() {
-        check_park(e, motion, levels, findings);
+        motion.ends().for_each(|end| check_park(e, end, levels, findings));
     }
 }
 
@@ -44,17 +44,16 @@ fn is_below(m: &Move, clear: f64) -> bool {
 }
 
 /// The tool is left over the place that the profile names, at its height.
-fn check_park(e: &Expectation<'_>, motion: &Motion, levels: &Levels, findings: &mut Findings<'_>) {
-    let Some(last) = motion.moves.last() else { return };
+fn check_park(e: &Expectation<'_>, end: &End, levels: &Levels, findings: &mut Findings<'_>) {
     let [x, y] = e.machine.parks_at();
     let (at, digit) = (Point::new(x.as_mm(), y.as_mm()), last_digit_mm(e.machine));
-    let off = last.path.map(|path| (path.to() - at).amax());
+    let off = end.at.map(|left| (left - at).amax());
     let is_there = off.is_some_and(|off| off <= PROOF_MM + digit);
     let named = levels.top + e.machine.park_height().as_mm();
     let is_high = !e.machine.tool.lifts()
-        || last.to_z.is_some_and(|z| (z - named).abs() <= levels.near + PROOF_MM);
+        || end.z.is_some_and(|z| (z - named).abs() <= levels.near + PROOF_MM);
     if !(is_there && is_high) {
         let [x, y, z] = [at.x, at.y, e.machine.park_height().as_mm()].map(Millimetres);
-        findings.at_line(codes::NotParked { x, y, z }, last.line);
+        findings.at_line(codes::NotParked { x, y, z }, end.line);
     }
 }

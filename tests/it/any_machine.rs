@@ -174,6 +174,9 @@ fn far_travels(dice: &mut Dice, tops: bool) -> String {
     if dice.once_in(2) {
         keys += &format!("clear_height = \"{}\"\n", dice.length(&["2 in", "60 mm"], 60.0, 200.0));
     }
+    if dice.once_in(3) {
+        keys += &format!("pin_play = \"{}\"\n", dice.length(&["0.002 in", "0.1 mm"], 0.01, 0.508));
+    }
     if dice.once_in(2) {
         let z = if tops || dice.once_in(2) { "" } else { ", z = \"60 mm\"" };
         let y = dice.one_of(&["0 in", "20 in", "29.5 in", "700 mm"]);

@@ -36,6 +36,7 @@ mod samples;
 mod set;
 mod shift;
 mod shop_drawing;
+mod shop_files;
 mod site;
 mod skirt;
 mod slips;

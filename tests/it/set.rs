@@ -7,6 +7,7 @@ use seatcut::pipeline::proof;
 use seatcut::pipeline::set::{Entry, Set};
 use serde_json::Value;
 use std::fs;
+use std::path::Path;
 use std::process::{Command, Output};
 
 fn seatcut(arguments: &[&str]) -> Output {
@@ -555,13 +556,41 @@ fn a_part_longer_than_the_table_is_cut_in_shifts_and_proven_from_disk() {
     let bench = Bench::new(&[("a.toml", stair.toml())]);
     let run = seatcut(&["make", &bench.path("a.toml"), "-o", &bench.path("out")]);
     assert_eq!(code(&run), 0, "{}", err(&run));
-    let program = fs::read_to_string(bench.path("out/program.nc")).unwrap();
-    assert!(program.lines().any(|line| line.trim() == "M0"));
-    let run = seatcut(&["verify", &bench.path("a.toml"), &bench.path("out/program.nc")]);
-    assert_eq!(code(&run), 0, "{}", String::from_utf8_lossy(&run.stdout));
-    fs::write(bench.path("no-stop.nc"), program.replacen("\nM0\n", "\n", 1)).unwrap();
-    let run = seatcut(&["verify", &bench.path("a.toml"), &bench.path("no-stop.nc")]);
-    assert_eq!(code(&run), 6);
+    let file = |number: usize| bench.path(&format!("out/program-{number}.nc"));
+    let text = |number: usize| fs::read_to_string(file(number)).unwrap();
+    let judged = |path: &str| seatcut(&["verify", &bench.path("a.toml"), path]);
+    let told = |path: &str| String::from_utf8_lossy(&judged(path).stdout).to_string();
+    let count = (1..).take_while(|number| Path::new(&file(*number)).exists()).count();
+    assert!(count >= 3, "{count}");
+    for number in 1..=count {
+        assert!(!text(number).lines().any(|line| line.trim() == "M0"));
+        let run = judged(&file(number));
+        let out = String::from_utf8_lossy(&run.stdout).to_string();
+        assert_eq!(code(&run), 0, "{out}");
+        let is = match number {
+            1 => "what bores the table".to_string(),
+            _ => format!("set-up {} of {}", number - 1, count - 1),
+        };
+        assert!(out.contains(&is), "{out}");
+    }
+    // Each set-up has a frame of its own, which is told from the other.
+    for number in 1..count {
+        let run = judged(&bench.path(&format!("out/frame-{number}.nc")));
+        assert_eq!(code(&run), 0, "{}", String::from_utf8_lossy(&run.stdout));
+    }
+    // A cut left out of one set-up, a hole of the table moved, a pass of the second made in the
+    // first: each is told at its own lines.
+    let without = |text: &str, from: &str| {
+        let lines: Vec<&str> = text.lines().collect();
+        let at = lines.iter().rposition(|line| line.starts_with(from)).unwrap();
+        [&lines[..at], &lines[at + 1..]].concat().join("\n") + "\n"
+    };
+    fs::write(bench.path("less.nc"), without(&text(3), "G1 X")).unwrap();
+    assert_eq!(code(&judged(&bench.path("less.nc"))), 6);
+    assert!(told(&bench.path("less.nc")).contains("set-up 2 of"));
+    let moved = text(1).replacen("G1 Z", "G0 X1 Y1\nG1 Z", 1);
+    fs::write(bench.path("moved.nc"), moved).unwrap();
+    assert_eq!(code(&judged(&bench.path("moved.nc"))), 6);
 }
 
 #[test]

@@ -127,7 +127,7 @@ class Set:
     def __init__(self, directory, name, job_file=None, member=None):
         self.directory, self.name = Path(directory), name
         whole = json.loads((self.directory / "report.json").read_text())
-        self.programs, self.whole = whole["programs"], whole
+        self.programs, self.whole = run_together(directory, whole["programs"]), whole
         self.report = whole if member is None else whole["jobs"][member]
         self.title = self.report["job"]["title"]
         # What the files of one of several jobs begin with.
@@ -162,6 +162,34 @@ class Set:
 
     def placed(self, points):
         return placed(points, self.program["placements"][0])
+
+
+def run_together(directory, programs):
+    """The programs of set-ups as one each for marks and for the cut: a file of them all is put beside them, M0 between two. What
+    bores the table works on no stock."""
+    if not any("set_up" in p for p in programs):
+        return programs
+    text_of = lambda p: (directory / p["file"]).read_text()
+    told = {}
+    found = []
+    for marks in (True, False):
+        each = [p for p in programs if p["set_up"]["number"] > 0 and marks_only(p) == marks]
+        if not each:
+            continue
+        texts = []
+        for p in each:
+            number = p["set_up"]["number"]
+            # What is to be done before a set-up stands in the first of its programs.
+            words = [row for row in text_of(p).splitlines() if row.startswith("(")]
+            told.setdefault(number, words)
+            rows = [row for row in text_of(p).splitlines() if not row.startswith("(") and row.strip() not in ("M2", "M30", "%")]
+            texts.append("\n".join(told[number] + rows))
+        file = "marks-together.nc" if marks else "cuts-together.nc"
+        (directory / file).write_text("\nM0\n".join(texts) + "\nM2\n")
+        joined = lambda key: [item for p in each for item in p.get(key, [])]
+        whole = {**each[-1], "file": file, "setups_mm": joined("setups_mm"), "holes": joined("holes"), "tabs": joined("tabs")}
+        found.append({key: value for key, value in whole.items() if key != "set_up"})
+    return found
 
 
 def placed(points, placement):

@@ -69,7 +69,9 @@ fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
         return Ok(Warned::plain(Planned { marks: None, cut: cut.within_length()? }));
     }
     marked_alone(job, &cut, strokes)?.and_then(|marks| {
-        let words = SECOND.iter().filter(|_| marks.is_some());
+        // In several set-ups each says it of its own.
+        let is_second = marks.is_some() && cut.setups.len() == 1;
+        let words = SECOND.iter().filter(|_| is_second);
         let cut = holed(job, cut, hole, words.map(|words| Step::Say(words.to_string())).collect());
         Ok(Warned::plain(Planned { marks, cut: cut.within_length()? }))
     })
@@ -83,11 +85,54 @@ const SECOND: [&str; 2] =
 fn marked_alone(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<Option<Program>> {
     let thickness = job.cut.material.thickness;
     match job.cut.machine.tool.point() {
-        _ if cut.setups.len() > 1 => Ok(Warned::new(None, vec![shifted(&strokes)])),
         None => Ok(Warned::new(None, vec![no_tool(&strokes)])),
         Some(tool) if tool.depth > thickness * DEEPEST => Err(too_deep(tool, thickness).into()),
+        Some(tool) if cut.setups.len() > 1 => Ok(engraved_in_set_ups(job, cut, strokes, tool)),
         Some(tool) => Ok(Warned::plain(Some(engraved(job, cut, strokes, tool)))),
     }
+}
+
+/// The program of the pointed cutter in the set-ups of a cut: each stroke in the first that reaches
+/// all of it, before the cut there.
+fn engraved_in_set_ups(
+    job: &Job,
+    cut: &Program,
+    strokes: Vec<Vec<Point>>,
+    tool: MarkTool,
+) -> Warned<Option<Program>> {
+    let machine = &job.cut.machine;
+    let count = cut.setups.len();
+    let mut each: Vec<Vec<Vec<Point>>> = vec![Vec::new(); count];
+    let mut left: Vec<Vec<Point>> = Vec::new();
+    for stroke in strokes {
+        match shift::first_reaching(&stroke, &cut.setups, machine) {
+            Some(setup) => each[setup].push(stroke),
+            None => left.push(stroke),
+        }
+    }
+    let said = if left.is_empty() { Vec::new() } else { vec![shifted(&left)] };
+    let stops: Vec<&Step> = cut.steps.iter().filter(|step| matches!(step, Step::Stop(_))).collect();
+    let (mut setups, mut steps, mut strokes) = (Vec::new(), Vec::new(), Vec::new());
+    for (k, own) in each.into_iter().enumerate().filter(|(_, own)| !own.is_empty()) {
+        if !setups.is_empty() {
+            steps.push(stops[k - 1].clone());
+        }
+        setups.push(cut.setups[k]);
+        let home = Point::origin() - cut.setups[k];
+        let mut marked =
+            engraving("MARKS ONLY, BEFORE THE CUT", &own, tool, machine.safe_height.as_mm());
+        marked.pop();
+        marked.push(Step::RapidXy(home));
+        steps.extend(marked);
+        strokes.extend(own);
+    }
+    if setups.is_empty() {
+        return Warned::new(None, said);
+    }
+    let marking = Marking { strokes, width: tool.width, depth: tool.depth };
+    let bare = Program::of_steps(Task::Mark, cut.stock, cut.pieces.clone(), Vec::new(), machine);
+    let marks = Program { marking: Some(marking), setups, ..bare }.with_steps(steps, machine);
+    Warned::new(Some(marks), said)
 }
 
 /// The program with these steps and the hanging hole first, in the set-up that reaches it.

@@ -40,6 +40,7 @@ pub use extents::Extents;
 pub use marks::{Marking, Planned, plan_marked};
 pub use program::{FeedKind, Placed, Program, Step, Task, plan};
 pub use sheet::{Sheet, SheetPrograms, Tooled, plan_sheet, roomy_spacing};
+pub use shift::{SetUp, SetUps};
 pub use split::{longest_piece, split_pattern};
 pub use tabs::Tab;
 pub use time::{Leg, Motion, chain_time_s, feed_mm_min};

@@ -3,6 +3,7 @@
 use super::clamps::{self, ClampBox};
 use super::hold::Bench;
 use super::marks::Marking;
+use super::shift::SetUp;
 use super::split::split_pattern;
 use super::tabs::{self, Tab};
 use super::{board, by_tool, pocket, shift, time};
@@ -106,6 +107,8 @@ pub struct Program {
     pub setups: Vec<Vector>,
     /// The holes that pins locate the stock by, two a shift, in the stock frame.
     pub pins: Vec<Hole>,
+    /// Which of several set-ups it is for, where each has a program of its own.
+    pub set_up: Option<SetUp>,
     /// The clamps on the table, from X0 Y0 on.
     pub clamps: Vec<ClampBox>,
     /// Where on the piece a clamp may stand, said or not, in the stock frame: its throat band. Only
@@ -365,6 +368,7 @@ impl Program {
             pieces,
             setups: vec![Vector::zeros()],
             pins: Vec::new(),
+            set_up: None,
             clamps: Vec::new(),
             clamp_zone: None,
             steps: Vec::new(),

@@ -119,7 +119,8 @@ pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> 
         deviation_mm: machine.corner_slack.as_mm(),
     };
     let z = machine.rapid_height().as_mm();
-    let mut walk = Walk { at: Point::origin(), z };
+    let home = setups.first().map_or_else(Point::origin, |setup| Point::origin() - setup);
+    let mut walk = Walk { at: home, z };
     let mut chain = Vec::new();
     let mut sum = Estimate { steps_s: vec![0.0; steps.len()], ..Estimate::default() };
     let mut stops = 0;

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::ranges::SAFE_HEIGHT;
+use super::ranges::{PIN_PLAY, SAFE_HEIGHT};
 use super::reader::{Len, Reader};
 use super::words::Words;
 use crate::diagnostics::Error;
@@ -41,6 +41,13 @@ impl Heights<'_> {
         let Some(raw) = raw else { return Ok(None) };
         self.lifted("clear_height")?;
         self.height("clear_height", raw).map(Some)
+    }
+
+    /// How much wider than its pin a hole comes out; a beam shifts nothing.
+    pub(super) fn pin_play(&self, raw: Option<&Len>) -> Result<Option<Length>, Error> {
+        let Some(raw) = raw else { return Ok(None) };
+        self.lifted("pin_play")?;
+        self.reader.length_in("pin_play", raw, PIN_PLAY).map(Some)
     }
 
     /// A height over the stock that is safe and that the machine reaches.

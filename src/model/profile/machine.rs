@@ -89,6 +89,10 @@ pub enum ZZero {
     Bed,
 }
 
+/// How much wider than its pin a hole is where the profile does not say it, in inches (common
+/// practice, no source).
+const USUAL_PIN_PLAY_IN: f64 = 0.002;
+
 /// A machine: lengths in their type, speeds in mm/min, acceleration in mm/s2.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Machine {
@@ -123,6 +127,9 @@ pub struct Machine {
     pub clear_height: Option<Length>,
     /// Where the tool goes at the end; `None`: to X0 Y0.
     pub park: Option<Park>,
+    /// How much wider than its pin a hole comes out, where the stock is shifted on pins; `None`: as
+    /// is usual.
+    pub pin_play: Option<Length>,
     /// Rapid speed in mm/min.
     pub rapid_mm_min: f64,
     /// The fastest feed in mm/min.
@@ -172,6 +179,11 @@ impl Machine {
     /// up and down.
     pub fn park_height(&self) -> Length {
         self.park.and_then(|park| park.z).unwrap_or_else(|| self.travel_height())
+    }
+
+    /// How much wider than its pin a hole is.
+    pub fn pin_play(&self) -> Length {
+        self.pin_play.unwrap_or(Length::inches(USUAL_PIN_PLAY_IN))
     }
 
     /// The word that lights the beam of a laser as its profile drives it.
@@ -231,6 +243,7 @@ impl Machine {
             safe_height: safe,
             clear_height: heights.clear(raw.clear_height.as_ref())?,
             park: heights.park(raw.park.as_ref(), &words)?,
+            pin_play: heights.pin_play(raw.pin_play.as_ref())?,
             rapid_mm_min: reader.rate_in("rapid", &raw.rapid, SPEED)?,
             max_feed_mm_min: reader.rate_in("max_feed", &raw.max_feed, SPEED)?,
             acceleration_mm_s2: reader.acceleration_in(
@@ -274,6 +287,7 @@ struct MachineFile {
     safe_height: Len,
     clear_height: Option<Len>,
     park: Option<ParkFile>,
+    pin_play: Option<Len>,
     rapid: Rate,
     max_feed: Rate,
     acceleration: Accel,

@@ -12,6 +12,9 @@ const MM_PER_IN: f64 = crate::units::MM_PER_INCH;
 pub(super) const CHORD_TOLERANCE: Range = Range::mm(0.002, 0.02 * MM_PER_IN);
 /// Nothing lies flatter than a millimetre, and the proof wants rapids to stay off the material.
 pub(super) const SAFE_HEIGHT: Range = Range::mm(1.0, 500.0);
+/// A pin that is tighter than a hundredth of a millimetre is driven in, and looser than a fiftieth of
+/// an inch it locates nothing.
+pub(super) const PIN_PLAY: Range = Range::mm(0.01, 0.02 * MM_PER_IN);
 /// Only the time estimate uses it.
 pub(super) const CORNER_SLACK: Range = Range::mm(1e-4, 5.0);
 /// Any machine for wood.

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::Played;
 use crate::cam::plan::{FeedKind, Step, Task, feed_mm_min};
-use crate::geometry::{Point, Segment, Turn, Vector};
+use crate::geometry::{Point, Segment, Turn};
 use crate::output::content::{is_pass, passes};
 use crate::profile::{Machine, ProgramUnits};
 
@@ -31,8 +31,8 @@ struct Playback {
     time: f64,
     /// Whether its strokes are marks, thinner than what can be seen.
     marks: bool,
-    /// The program whose marks are on the stock already.
-    after: Option<usize>,
+    /// The programs whose marks and cuts are on the stock already.
+    after: Vec<usize>,
     /// `in` or `mm`: the unit of the program.
     unit: &'static str,
     /// Millimetres in one unit.
@@ -72,31 +72,31 @@ enum Power {
 
 /// The data of the programs of a set.
 pub(super) fn playbacks(played: &[Played<'_>], first: usize) -> Playbacks {
-    let after = |i: usize| i.checked_sub(1).filter(|before| are_marks_of(played, *before, i));
+    let after = |i: usize| (0..i).filter(|before| are_before(played, *before, i)).collect();
     let programs = played.iter().enumerate().map(|(i, of)| playback(of, after(i))).collect();
     Playbacks { first, programs }
 }
 
-/// Whether a program marks what the next one cuts.
-fn are_marks_of(played: &[Played<'_>], before: usize, i: usize) -> bool {
+/// Whether a program marks what the next one cuts, or works on the same stock in its set-up or an
+/// earlier one.
+fn are_before(played: &[Played<'_>], before: usize, i: usize) -> bool {
+    let is_next = before + 1 == i;
     let (before, run) = (&played[before].run, &played[i].run);
+    if let (Some(first), Some(own)) = (&before.program.set_up, &run.program.set_up) {
+        return first.number > 0 && own.number > 0 && !before.is_frame && !run.is_frame;
+    }
     let marks = before.program.task == Task::Mark && run.program.task == Task::Cut;
-    marks && !before.is_frame && before.program.stock == run.program.stock
+    is_next && marks && !before.is_frame && before.program.stock == run.program.stock
 }
 
-fn playback(played: &Played<'_>, after: Option<usize>) -> Playback {
+fn playback(played: &Played<'_>, after: Vec<usize>) -> Playback {
     let (machine, program) = (played.run.machine, played.run.program);
     let beam = machine.tool.beam().is_some();
     let home_z = machine.rapid_height().as_mm();
-    let mut walk = Walk {
-        machine,
-        at: Point::origin(),
-        z: home_z,
-        pass: if beam { 1 } else { 0 },
-        power: Power::Full,
-        setups: &program.setups,
-        stops: 0,
-    };
+    // The player stays with the stock: X0 Y0 of the machine lies elsewhere on it after a shift.
+    let home = program.setups.first().map_or_else(Point::origin, |by| Point::origin() - by);
+    let mut walk =
+        Walk { machine, at: home, z: home_z, pass: if beam { 1 } else { 0 }, power: Power::Full };
     let marking = program.marking.as_ref().filter(|_| program.task == Task::Mark);
     let radius = match marking {
         Some(marking) if !beam => marking.width.as_mm() / 2.0,
@@ -121,7 +121,7 @@ fn playback(played: &Played<'_>, after: Option<usize>) -> Playback {
         beam: beam && !played.run.is_frame,
         thickness: program.stock.thickness.as_mm(),
         passes: passes(program),
-        home: [0.0, 0.0, rounded(home_z)],
+        home: [home.x, home.y, home_z].map(rounded),
         steps: rows.map(|((step, lines), time)| walk.row(step, lines, time)).collect(),
         lines: played.text.lines().map(str::to_string).collect(),
     }
@@ -138,8 +138,6 @@ struct Walk<'a> {
     z: f64,
     pass: usize,
     power: Power,
-    setups: &'a [Vector],
-    stops: usize,
 }
 
 impl Walk<'_> {
@@ -174,15 +172,7 @@ impl Walk<'_> {
                 self.power = if *step == Step::BeamScore { Power::Score } else { Power::Full };
                 (STILL, 0.0, None)
             }
-            // The player stays with the stock: the machine's end of a shift is not shown.
-            Step::Stop(_) => {
-                if let Some([before, after]) = self.setups.get(self.stops..self.stops + 2) {
-                    self.at += before - after;
-                }
-                self.stops += 1;
-                (STILL, 0.0, None)
-            }
-            Step::ToolOn | Step::ToolOff | Step::BeamDark => (STILL, 0.0, None),
+            Step::ToolOn | Step::ToolOff | Step::BeamDark | Step::Stop(_) => (STILL, 0.0, None),
             Step::RapidZ(z) => {
                 self.z = *z;
                 (RAPID, rapid, None)

@@ -346,7 +346,7 @@
     ring.setAttribute("r", String(data.radius));
     stage.style.setProperty("--tool", 2 * data.radius + "px");
     cutter.setAttribute("visibility", "visible");
-    get("before").setAttribute("d", data.after === null ? "" : marksOf(all.programs[data.after]));
+    get("before").setAttribute("d", data.after.map((before) => marksOf(all.programs[before])).join(""));
     get("r-file").textContent = data.file;
     get("r-total").textContent = clock(Math.round(data.time));
     drawSteps();
@@ -355,7 +355,7 @@
     show();
   }
 
-  // What an earlier program marked, straight from place to place: its arcs are far shorter than can be seen.
+  // What an earlier program marked or cut, straight from place to place: its arcs are far shorter than can be seen.
   function marksOf(program) {
     let at = program.home;
     return program.steps.map((step) => {

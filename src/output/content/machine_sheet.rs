@@ -3,6 +3,7 @@
 use super::clamping;
 use super::run_order::{RunOf, marks_tool};
 use super::section::{Figure, Section, Table, Topic};
+use crate::cam::mark::Hole;
 use crate::cam::plan::{Program, Step};
 use crate::check::StockBox;
 use crate::geometry::Point;
@@ -60,7 +61,7 @@ fn notes(job: &Job, program: &Program) -> Vec<String> {
     }
     if program.setups.len() > 1 {
         notes.push(
-            "It stops between set-ups and says there how the stock is moved onto its pins."
+            "Each set-up has a program of its own, whose first lines say how the stock is moved onto its pins."
                 .to_string(),
         );
     }
@@ -155,16 +156,18 @@ fn program_rows(tool: &Tool, program: &Program) -> Vec<Figure> {
         rows.push(Figure::new("deepest", Length::mm(deepest(program))).note("below the top face"));
     }
     rows.push(Figure::new("tabs", program.tabs.len()));
-    if let [_, second, ..] = program.setups.as_slice() {
-        let by = Figure::new("set-ups", program.setups.len());
-        let axis = if second.x < 0.0 { "X" } else { "Y" };
-        let far = Length::mm(second.norm());
+    if let (Some(set_up), [by]) = (&program.set_up, program.setups.as_slice())
+        && set_up.number > 1
+    {
+        let axis = if by.x < 0.0 { "X" } else { "Y" };
+        let far = on_tape(Length::mm(by.norm()));
         rows.push(
-            by.note(format!(
-                "the stock moved by {far} toward -{axis} before each but the first; passes of all of them"
-            )),
+            Figure::new("set-up", format!("{} of {}", set_up.number, set_up.of))
+                .note(format!("the stock lies {far} toward -{axis} of where it lay in set-up 1")),
         );
     }
+    let of_table = program.set_up.as_ref().is_some_and(|set_up| set_up.number == 0);
+    rows.extend(program.pins.iter().enumerate().map(|(i, pin)| pin_row(i, pin, of_table)));
     if let Some(at) = first_move(program) {
         let how = ToolWords::of(tool).first_move;
         rows.push(Figure::new("first move across: X", Length::mm(at.x)).note(how));
@@ -176,6 +179,17 @@ fn program_rows(tool: &Tool, program: &Program) -> Vec<Figure> {
         Figure::new("estimated time", minutes(program.time_s)).note("acceleration counted"),
     ]);
     rows
+}
+
+/// A hole for a pin: of the table on the machine, else of the stock.
+fn pin_row(i: usize, pin: &Hole, of_table: bool) -> Figure {
+    let place = |mm: f64| on_tape(Length::mm(mm));
+    let at = format!("X {}, Y {}", place(pin.center.x), place(pin.center.y));
+    let wide = on_tape(pin.radius * 2.0);
+    Figure::new(format!("pin hole {}", i + 1), at).note(match of_table {
+        true => format!("{wide} wide, in the table"),
+        false => format!("{wide} wide, in the stock, for the next set-up"),
+    })
 }
 
 /// Whether a step announces a pass, and not the hanging hole or a word to the operator.

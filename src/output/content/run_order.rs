@@ -29,12 +29,22 @@ pub struct RunOf<'a> {
 
 impl RunOf<'_> {
     /// What it does.
-    pub(in crate::output) fn does(&self) -> &'static str {
-        match (self.is_frame, self.program.task) {
+    pub(in crate::output) fn does(&self) -> String {
+        let does = match (self.is_frame, self.program.task) {
             (true, _) => "goes round, cuts nothing",
             (false, Task::Mark) => "marks",
             (false, Task::Cut) => "cuts",
+        };
+        match &self.program.set_up {
+            Some(set_up) if set_up.number == 0 => "bores the table for pins".to_string(),
+            Some(set_up) => format!("{does}, set-up {} of {}", set_up.number, set_up.of),
+            None => does.to_string(),
         }
+    }
+
+    /// Whether it works on the table and not on the stock.
+    fn is_of_table(&self) -> bool {
+        self.program.set_up.as_ref().is_some_and(|set_up| set_up.number == 0)
     }
 
     /// Its tool by type and width.
@@ -70,12 +80,16 @@ impl RunOf<'_> {
     fn z_zero(&self) -> &'static str {
         match self.machine.z_zero {
             _ if !self.machine.tool.lifts() => "none",
+            _ if self.is_of_table() => "top of the table",
             ZZero::StockTop => "top of the stock",
             ZZero::Bed => "the bed",
         }
     }
 
     fn stock(&self) -> String {
+        if self.is_of_table() {
+            return "the bare table".to_string();
+        }
         let stock = &self.program.stock;
         let [x, y, z] = [stock.length, stock.width, stock.thickness].map(on_tape);
         format!("{}, {x} x {y}, {z} thick", self.material)
@@ -92,12 +106,17 @@ pub(super) fn alone(workup: &Workup) -> Vec<RunOf<'_>> {
         file: program_name(i, count, &cut.machine.words.extension),
         is_frame: false,
         is_own: true,
-        machine: &cut.machine,
+        machine: planned_machine(workup, program),
         material: &cut.material.name,
         program,
         times: cut.pieces(),
     };
     programs.into_iter().enumerate().map(run).collect()
+}
+
+fn planned_machine<'a>(workup: &'a Workup, program: &Program) -> &'a Machine {
+    let job = &workup.job;
+    workup.planned.as_ref().map_or(&job.cut.machine, |planned| planned.machine_of(program, job))
 }
 
 /// Headings of the table, each with its share of the width.
@@ -129,12 +148,19 @@ pub fn run_order(runs: &[RunOf<'_>]) -> Section {
         "Run them from the top down; X0 Y0 is the lower left corner of the stock in each."
             .to_string(),
     ];
+    if runs.iter().any(|run| run.program.set_up.is_some()) {
+        notes.push(
+            "Before each set-up but the first the stock is moved on as the top of its program says; X0 Y0 stays on \
+             the table where it was."
+                .into(),
+        );
+    }
     if runs.iter().any(|run| run.is_frame) {
         notes.push(
             "First the frame, with nothing switched on: see that it clears every clamp.".into(),
         );
     }
-    notes.push("Clamping, tool changes and what is done at a stop are not in the times.".into());
+    notes.push("Clamping, tool changes and moving the stock are not in the times.".into());
     let tables = vec![Table::plain("Programs in the order they are run", &COLUMNS, rows)];
     Section { topic: Topic::RunOrder, notes, tables }
 }
@@ -146,7 +172,7 @@ fn whole(run: &RunOf<'_>) -> f64 {
 fn row(run: &RunOf<'_>) -> Vec<Value> {
     vec![
         run.file.as_str().into(),
-        run.does().into(),
+        run.does().as_str().into(),
         run.tool().into(),
         run.z_zero().into(),
         run.stock().into(),

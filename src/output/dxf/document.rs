@@ -4,7 +4,7 @@ use super::model::{Drawing, Entity, Layer};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
 use crate::cam::plan::Program;
-use crate::geometry::{Contour, Point, Segment, Turn, Vector};
+use crate::geometry::{Bounds, Contour, Point, Segment, Turn, Vector};
 use crate::output::Stamp;
 use crate::profile::ProgramUnits;
 use crate::stair::outline::{Outline, Skirt};
@@ -28,8 +28,9 @@ fn finished(stamp: &Stamp, outline: &Outline, units: ProgramUnits, words: &str) 
     );
     let depths = pocket_words(pockets.iter().map(|pocket| pocket.depth), "sides of pockets");
     let words: Vec<String> = [words.to_string()].into_iter().chain(depths).collect();
-    entities.extend(reference(stamp, units, &words));
-    Drawing { units, entities }
+    let within = outline.in_board_frame().bounds();
+    entities.extend(reference(stamp, units, &words, within));
+    Drawing { units, entities, comments: Vec::new() }
 }
 
 /// The line that the tool's centre follows on this machine; leads, tabs and stock beside it for
@@ -64,8 +65,8 @@ pub fn compensated(
     words.extend(path.ledger().entries().iter().map(|entry| entry.to_string()));
     let way = "path of the tool centre along the sides of pockets";
     words.extend(pocket_words(pockets.iter().map(|pocket| pocket.depth), way));
-    entities.extend(reference(stamp, units, &words));
-    Drawing { units, entities }
+    entities.extend(reference(stamp, units, &words, path.piece().bounds()));
+    Drawing { units, entities, comments: Vec::new() }
 }
 
 /// What layer POCKET holds and how deep it is cut, where there are pockets.
@@ -100,7 +101,7 @@ impl Drawing {
             }
             None => "MARK: shallow strokes".to_string(),
         };
-        self.below_last_words(words);
+        self.above_last_words(words);
         self
     }
 
@@ -116,48 +117,86 @@ impl Drawing {
         self.entities.extend(holes.iter().map(drawn));
         let (unit, name) = (self.units.in_mm(), self.units.name());
         let size = trimmed((first.radius * 2.0).as_mm() / unit, 4);
-        self.below_last_words(format!(
+        self.above_last_words(format!(
             "DRILL: {} holes for dowels, {size} {name} wide, cut through",
             holes.len()
         ));
         self
     }
 
-    /// A line of text under the lowest there is.
-    fn below_last_words(&mut self, words: String) {
-        let lower = |a: Option<(Point, f64)>, entity: &Entity| match (a, entity) {
-            (Some((at, _)), Entity::Text(_, p, ..)) if p.y > at.y => a,
+    /// The drawing without its check bar and its words: nothing but what is made. The words are
+    /// comments of the file then.
+    pub fn without_reference(mut self) -> Self {
+        self.comments = self
+            .entities
+            .iter()
+            .filter_map(|entity| match entity {
+                Entity::Text(Layer::Ref, _, _, words) => Some(words.clone()),
+                _ => None,
+            })
+            .skip(WORDS_OF_BAR)
+            .collect();
+        self.entities.retain(|entity| entity.layer() != Layer::Ref);
+        self
+    }
+
+    /// A line of text over the highest there is.
+    fn above_last_words(&mut self, words: String) {
+        let higher = |a: Option<(Point, f64)>, entity: &Entity| match (a, entity) {
+            (Some((at, _)), Entity::Text(_, p, ..)) if p.y < at.y => a,
             (_, Entity::Text(_, p, height, _)) => Some((*p, *height)),
             _ => a,
         };
-        if let Some((at, height)) = self.entities.iter().fold(None, lower) {
-            let at = at - Vector::new(0.0, height * WORDS_PITCH);
+        if let Some((at, height)) = self.entities.iter().fold(None, higher) {
+            let at = at + Vector::new(0.0, height * WORDS_PITCH);
             self.entities.push(Entity::Text(Layer::Ref, at, height, words));
         }
     }
 }
 
+/// The first line of the words tells of the bar.
+const WORDS_OF_BAR: usize = 1;
 /// From one line of words to the next, as a share of their height.
 const WORDS_PITCH: f64 = 1.6;
+/// The tallest letters, in mm.
+const TALLEST_WORDS_MM: f64 = 3.0;
+/// The widest that a letter may be drawn by whoever opens the file, as a share of its height.
+const WIDEST_LETTER: f64 = 1.0;
+/// Lines are at least as long as this in letters, for more are put over them later.
+const LONGEST_WORDS: usize = 90;
+/// How far inside the part's box bar and words begin and end, as a share of its width.
+const INSET: f64 = 0.05;
+/// Lengths of the check bar in the drawing's unit, the longest that takes no more than a third of the
+/// part: in inches, in millimetres.
+const BARS: [[f64; 4]; 2] = [[10.0, 4.0, 2.0, 1.0], [200.0, 100.0, 50.0, 20.0]];
 
 fn segments<R: Copy>(contour: &Contour<R>) -> Vec<Segment> {
     contour.edges().iter().map(|edge| edge.segment).collect()
 }
 
-/// The check bar of 100 units below the part, and the words under it.
-fn reference(stamp: &Stamp, units: ProgramUnits, words: &[String]) -> Vec<Entity> {
-    let unit = units.in_mm();
-    let (name, height) = (units.name(), 12.0);
-    let level = -8.0 * height;
-    let (from, to) = (Point::new(0.0, level), Point::new(100.0 * unit, level));
+/// The check bar and the words over it, small and within the part's box, so that a file is as large
+/// as its part.
+fn reference(stamp: &Stamp, units: ProgramUnits, words: &[String], within: Bounds) -> Vec<Entity> {
+    let (unit, name) = (units.in_mm(), units.name());
+    let bars = match units {
+        ProgramUnits::Inches => BARS[0],
+        ProgramUnits::Millimetres => BARS[1],
+    };
+    let fits = |bar: &f64| bar * unit <= within.width() / 3.0;
+    let bar = bars.into_iter().find(fits).unwrap_or(BARS[0][3]);
     let mut lines = vec![
-        format!("The bar above is 100 {name} long"),
+        format!("The bar below is {} {name} long", trimmed(bar, 0)),
         format!("{} | {} | job {}", stamp.ascii_title(), Stamp::tool(), stamp.fingerprint),
     ];
     lines.extend(words.iter().cloned());
+    let longest = lines.iter().map(|line| line.chars().count()).fold(LONGEST_WORDS, usize::max);
+    let room = within.width() * (1.0 - 2.0 * INSET);
+    let height = (room / (longest as f64 * WIDEST_LETTER)).min(TALLEST_WORDS_MM);
+    let from = within.min + Vector::new(within.width() * INSET, height * WORDS_PITCH);
+    let to = from + Vector::new(bar * unit, 0.0);
     let mut entities = vec![Entity::Open(Layer::Ref, vec![Segment::Line { from, to }])];
     for (row, line) in lines.into_iter().enumerate() {
-        let at = Point::new(0.0, level - height * WORDS_PITCH * (row as f64 + 1.0));
+        let at = from + Vector::new(0.0, height * WORDS_PITCH * (row as f64 + 0.5));
         entities.push(Entity::Text(Layer::Ref, at, height, line));
     }
     entities

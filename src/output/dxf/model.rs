@@ -106,6 +106,8 @@ pub struct Drawing {
     pub units: ProgramUnits,
     /// What it holds, in order.
     pub entities: Vec<Entity>,
+    /// What the file says to who opens it as a text, in ASCII.
+    pub comments: Vec<String>,
 }
 
 impl Drawing {

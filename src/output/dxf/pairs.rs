@@ -73,6 +73,13 @@ impl Pairs {
         self.text(0, "ENDSEC");
     }
 
+    /// What a reader passes over, before the first section.
+    pub(super) fn comments(&mut self, drawing: &Drawing) {
+        for words in &drawing.comments {
+            self.text(999, words);
+        }
+    }
+
     pub(super) fn append(&mut self, other: Self) {
         self.text.push_str(&other.text);
         self.next_handle = other.next_handle;
@@ -97,12 +104,6 @@ pub(super) fn common_header(pairs: &mut Pairs, drawing: &Drawing, version: &str)
     pairs.text(9, "$EXTMAX").point(10, bounds.max);
     pairs.text(9, "$LUNITS").int(70, 2);
     pairs.text(9, "$LUPREC").int(70, 4);
-    let (insunits, measurement) = match drawing.units {
-        ProgramUnits::Inches => (1, 0),
-        ProgramUnits::Millimetres => (4, 1),
-    };
-    pairs.text(9, "$INSUNITS").int(70, insunits);
-    pairs.text(9, "$MEASUREMENT").int(70, measurement);
 }
 
 /// The vertices of a polyline, each with the bulge of the segment that leaves it; an open one has

@@ -2,9 +2,19 @@
 
 use super::model::{Drawing, Entity};
 use super::pairs::{Pairs, closed_flag, common_header, layers, vertices};
+use crate::profile::ProgramUnits;
 
 pub(super) fn write(drawing: &Drawing) -> String {
     let mut pairs = Pairs::new(drawing.units);
+    // R12 has no header word for the unit: a comment says it to who opens the file as text.
+    pairs.text(
+        999,
+        match drawing.units {
+            ProgramUnits::Inches => "Coordinates in inches, 1:1",
+            ProgramUnits::Millimetres => "Coordinates in millimetres, 1:1",
+        },
+    );
+    pairs.comments(drawing);
     pairs.section("HEADER", |pairs| common_header(pairs, drawing, "AC1009"));
     pairs.section("TABLES", |pairs| tables(pairs, drawing));
     pairs.section("BLOCKS", |_| {});

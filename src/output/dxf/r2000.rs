@@ -2,6 +2,7 @@
 
 use super::model::{Drawing, Entity};
 use super::pairs::{Pairs, closed_flag, common_header, layers, vertices};
+use crate::profile::ProgramUnits;
 
 pub(super) fn write(drawing: &Drawing) -> String {
     let mut body = Pairs::new(drawing.units);
@@ -14,6 +15,7 @@ pub(super) fn write(drawing: &Drawing) -> String {
     });
     objects(&mut body);
     let mut file = body.fork();
+    file.comments(drawing);
     file.section("HEADER", |pairs| header(pairs, drawing));
     file.section("CLASSES", |_| {});
     let mut whole = file;
@@ -24,6 +26,12 @@ pub(super) fn write(drawing: &Drawing) -> String {
 fn header(pairs: &mut Pairs, drawing: &Drawing) {
     let seed = pairs.handle_seed();
     common_header(pairs, drawing, "AC1015");
+    let (insunits, measurement) = match drawing.units {
+        ProgramUnits::Inches => (1, 0),
+        ProgramUnits::Millimetres => (4, 1),
+    };
+    pairs.text(9, "$INSUNITS").int(70, insunits);
+    pairs.text(9, "$MEASUREMENT").int(70, measurement);
     pairs.text(9, "$DWGCODEPAGE").text(3, "ANSI_1252");
     pairs.text(9, "$HANDSEED").text(5, &seed);
 }

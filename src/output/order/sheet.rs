@@ -100,9 +100,8 @@ pub struct OrderLine {
 const TOLERANCE_OF_INCH: f64 = 64.0;
 
 /// Printed on every order.
-const CAUTIONS: [&str; 3] = [
+const CAUTIONS: [&str; 2] = [
     "People can be hurt by stairs: local code and licensed practice decide, these figures are advice.",
-    "Check the bar in each drawing against a rule before cutting: it tells the units.",
     "Cut one, try it in place at every position, then cut the others.",
 ];
 
@@ -289,6 +288,16 @@ fn layered(job: &Job) -> Option<String> {
 
 fn cautions(job: &Job, findings: &[Finding]) -> Vec<String> {
     let mut cautions: Vec<String> = CAUTIONS.map(str::to_string).into();
+    let unit = match job.cut.machine.units {
+        ProgramUnits::Inches => "inches",
+        ProgramUnits::Millimetres => "millimetres",
+    };
+    cautions.insert(
+        1,
+        format!(
+            "The drawings are in {unit}, 1:1: before cutting hold the size of each against the size given here."
+        ),
+    );
     let with = match job.cut.makes {
         Makes::Pattern(Follow::Pencil { .. }) => "a pencil",
         Makes::Pattern(Follow::Bushing { .. }) => "a bushing",

@@ -138,6 +138,6 @@ def pins_of(sheet):
         by = [sum(mm for mm, axis in sheet.shifts[:k] if axis == name) for name in "XY"]
         for x, y in (places[:2], places[2:]):
             at = (float(x) * unit + by[0], float(y) * unit + by[1])
-            # A hole is wider than its pin by 0.002 in.
+            # A hole is wider than its pin by 0.002 in where the profile does not say it.
             found.append(disc(at, (float(size) * unit + 0.002 * 25.4) / 2 + PROGRAM_MM))
     return found

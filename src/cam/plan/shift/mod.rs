@@ -4,6 +4,7 @@
 //! Steps stay in the stock frame; `setups` says where the stock lies on the machine. Defaults are
 //! common practice, no source.
 
+mod apart;
 mod breaks;
 mod pins;
 mod sections;
@@ -22,6 +23,7 @@ use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::job::Job;
 use crate::profile::{Machine, ProgramUnits, Router};
 use crate::units::Length;
+pub use apart::{SetUp, SetUps};
 use breaks::Breaks;
 use pins::Pins;
 
@@ -31,8 +33,6 @@ const MOST_SETUPS: usize = 12;
 const ENDLESS_MM: f64 = 1e7;
 /// A shift is a whole number of these: an inch, or ten millimetres.
 const WHOLE_MM: f64 = 10.0;
-/// How much wider than its pin a hole is: 0.002 in.
-pub(super) const PIN_CLEARANCE_IN: f64 = 0.002;
 /// Sections overlap by this at a break, or by a cutter if that is more, to each side: a quarter
 /// inch.
 const OVERLAP_IN: f64 = 0.25;
@@ -108,18 +108,26 @@ pub(super) fn plan(
     let placement = program::placement(lie, part, room);
     let site = Site { job, router, path, placement, stock, axis: Axis::of(lie) };
     let mut why = NoPlan::NoBreak;
+    let mut best: Option<(f64, Warned<Program>)> = None;
     for count in 2..=MOST_SETUPS {
         match site.planned(count) {
-            Ok(planned) => {
-                return Ok(planned.and_say(trimmed_sheet(&stock, lie, &job.cut.material)));
+            // Of two that are as near at the head the one with fewer shifts.
+            Ok((error, planned)) => {
+                if best.as_ref().is_none_or(|(least, _)| error < least - LEAST_GAIN_MM) {
+                    best = Some((error, planned));
+                }
             }
             // Where the path could be broken, the pins are what is wrong.
             Err(NoPlan::NoPins) => why = NoPlan::NoPins,
             Err(NoPlan::NoBreak) => {}
         }
     }
-    Err(why.finding().into())
+    let (_, planned) = best.ok_or_else(|| Refusals::from(why.finding()))?;
+    Ok(planned.and_say(trimmed_sheet(&stock, lie, &job.cut.material)))
 }
+
+/// Less than this at the head is worth no more shifts, in mm.
+const LEAST_GAIN_MM: f64 = 0.01;
 
 /// Why there is no plan.
 #[derive(Clone, Copy, Debug)]
@@ -186,8 +194,14 @@ impl Site<'_> {
         (reach - by > 4.0 * overlap).then_some(Shifts { axis: self.axis, count, by, reach })
     }
 
-    /// The program with so many set-ups; the reason where there is none, if there is one to tell.
-    fn planned(&self, count: usize) -> Result<Warned<Program>, NoPlan> {
+    /// What is cut last: the corner of the path's box at the head.
+    fn head(&self) -> Point {
+        self.path.contour().placed(&self.placement).bounds().max
+    }
+
+    /// The program with so many set-ups and how far it may be off at the head, in mm; the reason
+    /// where there is none, if there is one to tell.
+    fn planned(&self, count: usize) -> Result<(f64, Warned<Program>), NoPlan> {
         let radius = self.path.radius().as_mm();
         let overlap = (2.0 * radius).max(Length::inches(OVERLAP_IN).as_mm());
         let shifts = self.shifts(count, overlap).ok_or(NoPlan::NoBreak)?;
@@ -208,6 +222,7 @@ impl Site<'_> {
             pins: &pins,
             tabs: &tabs,
             shape,
+            head: self.head(),
         };
         let steps = cutting.steps();
         if !sections::within_travel(&steps, &shifts, self.machine()) {
@@ -220,7 +235,7 @@ impl Site<'_> {
         let bare = Program::of_steps(Task::Cut, self.stock, pieces, Vec::new(), self.machine());
         let program =
             Program { setups, pins: pins.holes(), tabs, ..bare }.with_steps(steps, self.machine());
-        Ok(Warned::new(program, said))
+        Ok((pins.error_at_mm(self.head()), Warned::new(program, said)))
     }
 
     fn said(&self, shifts: &Shifts, pins: &Pins) -> Vec<Finding> {
@@ -229,18 +244,39 @@ impl Site<'_> {
         let each: Vec<f64> = pins.turns_rad();
         let (worst, sum) = (each.iter().copied().fold(0.0, f64::max), each.iter().sum::<f64>());
         let nearest = pins.apart().into_iter().fold(f64::INFINITY, f64::min);
-        let far = self.path.contour().bounds().width() * sum;
+        let far = pins.error_at_mm(self.head());
+        let from = match self.machine().pin_play {
+            Some(_) => "pin_play of the machine profile",
+            None => "taken as usual, no source",
+        };
         let radians = |value| Figure { value, unit: "rad", digits: 6 };
         let turn = codes::ShiftTurn {
             measured: Fine(Length::mm(far)),
             pin: pins.diameter,
             apart: Length::mm(nearest),
-            play: Fine(Length::inches(PIN_CLEARANCE_IN)),
+            play: Fine(pins.play),
+            from,
             each: radians(worst),
             all: radians(sum),
         };
         vec![many.at("machine"), turn.at("machine")]
     }
+}
+
+/// The first set-up that reaches all of a stroke.
+pub(super) fn first_reaching(
+    stroke: &[Point],
+    setups: &[Vector],
+    machine: &Machine,
+) -> Option<usize> {
+    let reached = |setup: &Vector| {
+        let on_table = |p: &Point| {
+            let at = p + setup;
+            (0..2).all(|axis| at[axis] >= 0.0 && at[axis] <= machine.travel[axis].as_mm())
+        };
+        stroke.iter().all(on_table)
+    };
+    setups.iter().position(reached)
 }
 
 /// The first set-up of a program that reaches a hole in its part: two set-ups share more than a

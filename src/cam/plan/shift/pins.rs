@@ -1,6 +1,6 @@
 //! Two pin holes for each shift, in the waste that both its set-ups reach, as far apart as they go.
 
-use super::{PIN_CLEARANCE_IN, Shifts};
+use super::Shifts;
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::StockBox;
@@ -24,6 +24,8 @@ const DIRECTIONS: usize = 48;
 pub(super) struct Pins {
     /// Diameter of the pins.
     pub diameter: Length,
+    /// How much wider than they their holes are.
+    pub play: Length,
     /// Middles of the holes, two a shift, in the stock frame.
     pub pairs: Vec<[Point; 2]>,
 }
@@ -41,7 +43,9 @@ impl Pins {
         let cutter = 2.0 * job.cut.machine.tool_radius().as_mm();
         let usual = PINS_IN.iter().map(|pin| Length::inches(*pin));
         let diameter = usual.into_iter().find(|pin| pin.as_mm() >= cutter + OVER_CUTTER_MM)?;
-        let waste = Waste::new(path, placement, stock, diameter, job.cut.material.margin);
+        let play = job.cut.machine.pin_play();
+        let hole = (diameter + play) / 2.0;
+        let waste = Waste::new(path, placement, stock, (diameter, hole), job.cut.material.margin);
         let places = |free: &dyn Fn(Point) -> bool| -> Option<[Point; 2]> {
             farthest(
                 &table_places(shifts, &waste)
@@ -55,12 +59,12 @@ impl Pins {
         let common = places(&|q| (0..count).all(|k| waste.free(in_stock(q, k))));
         let of_shift = |k: usize| common.or_else(|| places(&|q| waste.free(in_stock(q, k))));
         let pair = |k: usize| of_shift(k).map(|pair| pair.map(|q| in_stock(q, k)));
-        Some(Self { diameter, pairs: (0..count).map(pair).collect::<Option<_>>()? })
+        Some(Self { diameter, play, pairs: (0..count).map(pair).collect::<Option<_>>()? })
     }
 
     /// The holes of one shift, in the stock frame.
     pub(super) fn of_shift(&self, k: usize) -> [Hole; 2] {
-        let radius = (self.diameter + Length::inches(PIN_CLEARANCE_IN)) / 2.0;
+        let radius = (self.diameter + self.play) / 2.0;
         self.pairs[k].map(|center| Hole { center, radius })
     }
 
@@ -77,10 +81,15 @@ impl Pins {
     /// How far each shift may turn the stock: 2 c / b for clearance c of pins b apart (common
     /// practice, no source).
     pub(super) fn turns_rad(&self) -> Vec<f64> {
-        self.apart()
-            .into_iter()
-            .map(|b| 2.0 * Length::inches(PIN_CLEARANCE_IN).as_mm() / b)
-            .collect()
+        self.apart().into_iter().map(|b| 2.0 * self.play.as_mm() / b).collect()
+    }
+
+    /// How far all shifts together may be off at a point that is cut last: each by the play itself,
+    /// and by its turn over the way from its pins to there (common practice, no source). In mm.
+    pub(super) fn error_at_mm(&self, head: Point) -> f64 {
+        let from = |[a, b]: &[Point; 2]| (head - (a + (b - a) / 2.0)).norm();
+        let ways = self.pairs.iter().map(from).zip(self.turns_rad());
+        ways.map(|(way, turn)| self.play.as_mm() + turn * way).sum()
     }
 }
 
@@ -100,11 +109,11 @@ impl Waste {
         path: &ToolPath,
         placement: &Placement,
         stock: &StockBox,
-        pin: Length,
+        (pin, hole): (Length, Length),
         margin: Length,
     ) -> Self {
         let placed = path.contour().placed(placement);
-        let radius = (pin + Length::inches(PIN_CLEARANCE_IN)).as_mm() / 2.0;
+        let radius = hole.as_mm();
         Self {
             path: placed.edges().iter().map(|edge| edge.segment).collect(),
             ring: placed.vertices(),

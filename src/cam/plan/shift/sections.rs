@@ -12,6 +12,7 @@ use crate::cam::plan::tab_profile::TabProfile;
 use crate::cam::plan::tabs::{Tab, TabShape};
 use crate::geometry::{Point, Segment};
 use crate::profile::Machine;
+use crate::units::Length;
 
 /// What the steps are made from.
 pub(super) struct Cutting<'a> {
@@ -21,6 +22,8 @@ pub(super) struct Cutting<'a> {
     pub pins: &'a Pins,
     pub tabs: &'a [Tab],
     pub shape: TabShape,
+    /// What is cut last.
+    pub head: Point,
 }
 
 impl Cutting<'_> {
@@ -29,9 +32,9 @@ impl Cutting<'_> {
         let machine = self.site.machine();
         let safe = machine.safe_height.as_mm();
         let chains = self.breaks.chains();
-        let mut steps = words::before(self.shifts, self.pins, machine);
+        let head = Length::mm(self.pins.error_at_mm(self.head));
+        let mut steps = words::before(self.shifts, machine, head);
         for (k, chains) in chains.iter().enumerate() {
-            steps.push(Step::Say(format!("SET-UP {} OF {}", k + 1, self.shifts.count)));
             steps.extend([Step::RapidZ(safe), Step::ToolOn]);
             let last = k + 1 == self.shifts.count;
             if !last {

@@ -1,12 +1,17 @@
-//! What the program tells the operator about pins and shifts. Coordinates are the machine's, from
-//! X0 Y0 at the stock's lower left corner in the first set-up.
+//! What the operator is told about pins and shifts. Coordinates are the machine's, from X0 Y0 at the
+//! stock's lower left corner in the first set-up.
 
 use super::Shifts;
 use super::pins::Pins;
+use crate::cam::mark::Hole;
 use crate::cam::plan::program::Step;
 use crate::geometry::Point;
 use crate::profile::{Machine, ProgramUnits};
 use crate::units::{Length, trimmed};
+
+/// Said by a cut where the marks of its set-up come before it.
+pub(super) const AFTER_MARKS: &str =
+    "THE STOCK LIES AS FOR THE MARKS BEFORE, Z0 SET ANEW FOR THIS CUTTER";
 
 fn figure(mm: f64, machine: &Machine) -> String {
     trimmed(mm / machine.units.in_mm(), machine.decimals)
@@ -20,59 +25,65 @@ fn measure(mm: f64, machine: &Machine) -> String {
     format!("{} {unit}", figure(mm, machine))
 }
 
+fn place(p: Point, machine: &Machine) -> String {
+    format!("X{} Y{}", figure(p.x, machine), figure(p.y, machine))
+}
+
+fn pair([a, b]: [Point; 2], machine: &Machine) -> String {
+    format!("{} AND {}", place(a, machine), place(b, machine))
+}
+
 /// The two table pins of a shift on the machine: where the holes of the stock come to lie.
 fn on_table(k: usize, shifts: &Shifts, pins: &Pins) -> [Point; 2] {
     pins.pairs[k].map(|p| p - shifts.offset(k + 1))
 }
 
-fn places(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -> String {
-    let place = |p: Point| format!("X{} Y{}", figure(p.x, machine), figure(p.y, machine));
-    let [a, b] = on_table(k, shifts, pins);
-    format!("{} AND {}", place(a), place(b))
+/// The program that bores the table.
+pub(super) fn table(holes: &[Hole], depth: Length, machine: &Machine) -> Vec<String> {
+    let mut lines = vec![
+        "IT BORES THE TABLE FOR PINS, BEFORE THE STOCK LIES ON IT".to_string(),
+        "X0 Y0 WHERE THE LOWER LEFT CORNER OF THE STOCK WILL LIE".to_string(),
+        "Z0 AT THE TOP OF THE TABLE, FOR THIS PROGRAM ONLY".to_string(),
+        format!("A SPOIL BOARD THICKER THAN {} UNDER THEM", measure(depth.as_mm(), machine)),
+    ];
+    lines.extend(holes.iter().map(|hole| {
+        let wide = measure(2.0 * hole.radius.as_mm(), machine);
+        format!("PIN OF {wide} AT {}", place(hole.center, machine))
+    }));
+    lines
 }
 
-/// What to do before the first set-up: bores for the pins in the table.
-pub(super) fn before(shifts: &Shifts, pins: &Pins, machine: &Machine) -> Vec<Step> {
-    let mut lines = vec![
+/// What to do before the first set-up.
+pub(super) fn before(shifts: &Shifts, machine: &Machine, head: Length) -> Vec<Step> {
+    let lines = [
         format!(
-            "{} SET-UPS, THE STOCK MOVED ALONG {} ON TWO PINS",
-            shifts.count,
+            "THE STOCK IS MOVED ALONG {} ON TWO PINS BETWEEN THE SET-UPS",
             shifts.axis.letter()
         ),
-        format!(
-            "BEFORE THE STOCK LIES, BORE THE TABLE FOR PINS OF {}",
-            measure(pins.diameter.as_mm(), machine)
-        ),
+        "THE TABLE IS BORED FOR THEM BEFORE, FROM THE SAME X0 Y0".to_string(),
+        "NO PIN STANDS IN SET-UP 1, IT BORES THE STOCK FOR THE NEXT".to_string(),
+        format!("AT THE HEAD ALL SHIFTS MAY BE OFF BY {}", measure(head.as_mm(), machine)),
     ];
-    for k in 0..pins.pairs.len() {
-        let line = format!("AT {}", places(k, shifts, pins, machine));
-        if !lines.contains(&line) {
-            lines.push(line);
-        }
-    }
-    lines.push(
-        "THIS MACHINE BORES THEM, FROM THE SAME X0 Y0. NO PIN STANDS IN SET-UP 1".to_string(),
-    );
-    lines.into_iter().map(Step::Say).collect()
+    lines.map(Step::Say).to_vec()
 }
 
 /// What to do between set-up `k` and the next.
 pub(super) fn shift(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -> Vec<String> {
     let letter = shifts.axis.letter();
     let error = Length::inches(1.0 / 64.0);
+    let holes = pins.pairs[k];
     vec![
-        format!("STOP. SET-UP {} OF {} COMES NEXT", k + 2, shifts.count),
-        "WAIT UNTIL THE CUTTER STANDS STILL, LOCK THE SPINDLE OUT".to_string(),
-        "RAISE THE CUTTER FULLY AND JOG IT CLEAR OF THE STOCK AND ITS WAY".to_string(),
+        "CUTTER STANDS STILL, SPINDLE LOCKED OUT, CUTTER RAISED AND CLEAR".to_string(),
         "MARK ON THE TABLE WHERE THE END OF THE STOCK LIES NOW".to_string(),
         format!("PUT PINS OF {} INTO THE TABLE AT", measure(pins.diameter.as_mm(), machine)),
-        places(k, shifts, pins, machine),
+        pair(on_table(k, shifts, pins), machine),
         format!(
             "LIFT THE STOCK, MOVE IT BY EXACTLY {} TOWARD -{letter}",
             measure(shifts.by, machine)
         ),
-        "DROP ITS TWO NEW PIN HOLES ONTO THE PINS, NEVER PUSH A CUT EDGE TO A STOP".to_string(),
-        "PINS NO HIGHER THAN THE STOCK".to_string(),
+        "DROP THE HOLES THAT THE LAST SET-UP BORED ONTO THE PINS,".to_string(),
+        format!("FROM THE LOWER LEFT CORNER OF THE STOCK {}", pair(holes, machine)),
+        "NEVER PUSH A CUT EDGE TO A STOP. PINS NO HIGHER THAN THE STOCK".to_string(),
         "HOLD UP WHAT LIES BEYOND THE TABLE, AT THE HEIGHT OF THE TABLE".to_string(),
         "CLAMP IT FLAT, ALL LOOSE PIECES OUT OF THE WAY".to_string(),
         format!(
@@ -80,6 +91,6 @@ pub(super) fn shift(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -
             measure(shifts.by, machine),
             measure(error.as_mm(), machine)
         ),
-        "X0 Y0 Z0 STAY AS THEY ARE. THEN GO ON".to_string(),
+        "X0 Y0 Z0 STAY AS THEY ARE".to_string(),
     ]
 }

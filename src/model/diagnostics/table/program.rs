@@ -149,8 +149,8 @@ findings! {
         "The machine profile has no pointed cutter: the marks are on layer MARK of the drawings and in no program.",
         "Give the profile's [router] table a `mark`, or write the marks on by hand.";
     MarkShifted { strokes: Count } "mark-shifted" Advice Never PRACTICE,
-        "{strokes} strokes are not marked: the part is cut in several set-ups",
-        "A program in several set-ups does not mark: the marks are on layer MARK of the drawings only.",
+        "{strokes} strokes are not marked: no set-up reaches all of such a stroke",
+        "A stroke that no set-up reaches whole is not marked: it is on layer MARK of the drawings only.",
         "Write the marks on by hand.";
     MarkTooDeep { measured: Length, limit: Length } "mark-too-deep" Refusal Never PRACTICE,
         "the marks are {measured} deep, more than {limit}, half of the material",
@@ -178,13 +178,13 @@ findings! {
     IndexedShifts { measured: Count, by: Length } "indexed-shifts" Warning Never PRACTICE,
         "the part is cut in {measured} set-ups, and the stock is moved on by hand by {by} each time",
         "The part is longer than the machine's travel: it is cut in several set-ups, and the stock is moved by hand between them.",
-        "Bore the table for the pins first, move the stock by exactly the distance that the program says, and check it before you go on.";
+        "Run the program that bores the table first, move the stock by exactly the distance that each program says at its top, and check it before you start it.";
     // `each`, `all`: turns of one shift and of all together, in `rad`.
-    ShiftTurn { measured: Fine, pin: Length, apart: Length, play: Fine, each: Figure, all: Figure } "shift-turn" Advice Never PRACTICE,
-        "with pins of {pin} {apart} apart in holes {play} wider a shift may turn the stock by {each}, all shifts by {all}: \
-         the far end may be off by {measured}",
-        "Each shift may turn the stock by twice the pins' clearance over their distance; the turns of all shifts add up.",
-        "Use pins that fit their holes well, and a wider sheet so that they stand farther apart.";
+    ShiftTurn { measured: Fine, pin: Length, apart: Length, play: Fine, from: &'static str, each: Figure, all: Figure } "shift-turn" Advice Never PRACTICE,
+        "with pins of {pin} {apart} apart in holes {play} wider ({from}) a shift may turn the stock by {each}, all shifts by {all}: \
+         at the head all of them may be off by {measured}, and no other number of set-ups is nearer",
+        "Each shift may leave the stock off by the pins' play and turn it by twice that play over their distance; what all shifts do adds up to the head. The number of set-ups is the one with the least of it.",
+        "Use pins that fit their holes well, measure their play and give pin_play, or use a wider sheet so that they stand farther apart.";
     IndexNoBreak { limit: Count } "index-no-break" Refusal Never GEOMETRY,
         "no tread and lower edge to break the path at lie where two set-ups overlap, with up to {limit} set-ups",
         "No tread and lower edge lie where two set-ups of the machine overlap, so that the path could be broken there.",

@@ -147,16 +147,7 @@ findings! {
         "The tool runs into a clamp, or passes over it below the safe height.",
         "Do not run this program; move the clamp and make it again.";
     SectionsDiffer { measured: Count, limit: Count } "sections-differ" Refusal Never GEOMETRY,
-        "M0 parts the program into {measured} sections, and the stock is set up {limit} times",
-        "The program has another number of sections, ended by M0, than the stock has set-ups.",
-        "Do not run this program; make it again from the job.";
-    // The S word: without a unit, it may be of a spindle or of a beam.
-    ToolOnAtShift { measured: Figure } "tool-on-at-shift" Refusal Never PRACTICE,
-        "the spindle or the beam is on with S{measured} while the stock is to be moved by hand",
-        "The spindle or the beam is on while the stock is to be moved by hand.",
-        "Write M5 before M0.";
-    LowAtShift { measured: Height, limit: Millimetres } "low-at-shift" Refusal Never PROFILE,
-        "the tool's height over the material is {measured} while the stock is to be moved; {limit} is safe",
-        "The tool is below the safe height while the stock is to be moved.",
-        "Lift the tool before M0.";
+        "programs given: {measured}, set-ups of the stock: {limit}, and each has one",
+        "There are more or fewer programs than set-ups of the stock.",
+        "Do not run these programs; make them again from the job.";
 }

@@ -1,0 +1,66 @@
+//! One program of a part in several set-ups, held against its job: with the others as they are
+//! planned.
+
+use super::Proof;
+use super::programs::{self, ProgramOf};
+use crate::diagnostics::Error;
+use crate::pipeline::proof;
+use crate::pipeline::set::Set;
+use crate::verify::{Verdict, verify_set_ups};
+
+/// Which program of a set in set-ups a file is, as a sentence says it, and the verdict: the one that
+/// it is, else the one that it is least off. `None` of a set without set-ups.
+///
+/// # Errors
+/// Only if the file cannot be read as a program at all.
+pub fn held_in_set_ups(
+    bytes: &[u8],
+    name: &str,
+    set: &Set,
+) -> Result<Option<(String, Verdict)>, Error> {
+    let programs = programs::of(set);
+    let mut best: Option<(usize, String, Verdict)> = None;
+    for (i, of) in programs.iter().enumerate() {
+        let Some(set_up) = &of.program.set_up else { return Ok(None) };
+        let verdict = held_as(bytes, name, set, (&programs, i))?;
+        let what = match set_up.number {
+            0 => "what bores the table for its pins".to_string(),
+            number => format!("set-up {number} of {}", set_up.of),
+        };
+        if verdict.is_this_part() {
+            return Ok(Some((what, verdict)));
+        }
+        let wrongs = verdict.findings.iter().filter(|finding| finding.refuses()).count();
+        if best.as_ref().is_none_or(|(least, ..)| wrongs < *least) {
+            best = Some((wrongs, what, verdict));
+        }
+    }
+    Ok(best.map(|(_, what, verdict)| (what, verdict)))
+}
+
+fn held_as(
+    bytes: &[u8],
+    name: &str,
+    set: &Set,
+    (programs, i): (&[ProgramOf<'_>], usize),
+) -> Result<Verdict, Error> {
+    let artifact = programs[i].artifact(set, i)?;
+    match &artifact.proof {
+        Proof::SetUp(one, expectation) => {
+            let alike = |of: &&ProgramOf<'_>| of.program.task == one.task && !of.is_of_table();
+            let texts: Vec<(&str, &[u8])> = programs
+                .iter()
+                .filter(alike)
+                .map(|of| match std::ptr::eq(of, &raw const programs[i]) {
+                    true => (name, bytes),
+                    false => (of.name.as_str(), of.written(set).0.as_bytes()),
+                })
+                .collect();
+            verify_set_ups(&texts, name, expectation)
+        }
+        Proof::Program(_, expectation) => proof::hold(bytes, name, expectation),
+        Proof::Bytes | Proof::Drawing(_) | Proof::Frame(..) => {
+            unreachable!("a program is proven as one")
+        }
+    }
+}
