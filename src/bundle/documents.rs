@@ -37,13 +37,11 @@ pub(super) fn of<'a>(
 ) -> Result<Vec<Artifact<'a>>, Error> {
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
     let workup = shown(set, member, run);
-    let planned =
-        workup.planned.as_ref().expect("a set that nothing refuses cuts a piece of every job");
     let outline = workup.outline.as_ref().expect("a job that is cut has a part");
     let document =
         |name: &str, bytes: Vec<u8>| Artifact::document(format!("{prefix}{name}"), bytes);
     let mut files: Vec<Artifact<'_>> = Vec::new();
-    for (name, drawn) in drawings(set, member, (&workup, planned, outline), run) {
+    for (name, drawn) in drawings(set, member, (&workup, outline), run) {
         let proof = Proof::Drawing(Box::new(drawing_expectation(set, member)));
         let bytes = drawn.write(version).into_bytes();
         files.push(Artifact { name: format!("{prefix}{name}"), bytes, proof });
@@ -65,7 +63,7 @@ pub(super) fn of<'a>(
         let page = bench::page(&sheet, &played(set, runs));
         files.push(document(names::BENCH_PAGE, page.into_bytes()));
     }
-    let printed = bench::printed(&sheet, bench::paper(&workup.job)).map_err(no_letter)?;
+    let printed = bench::printed(&sheet, bench::paper()).map_err(no_letter)?;
     files.push(document(names::BENCH_PRINT, printed));
     Ok(files)
 }
@@ -126,26 +124,27 @@ fn shown<'a>(set: &'a Set, member: usize, run: OnSheet<'_>) -> Cow<'a, Workup> {
     shown
 }
 
-/// The finished part, and the tool's path where one path makes all of it, by name.
+/// The finished part, and the tool's path where there is one and it makes all of it, by name.
 fn drawings(
     set: &Set,
     member: usize,
-    (workup, planned, outline): (&Workup, &Planned, &Outline),
+    (workup, outline): (&Workup, &Outline),
     run: OnSheet<'_>,
 ) -> Vec<(&'static str, Drawing)> {
     let stamp = Stamp::of(workup);
     let machine = &workup.job.cut.machine;
     let holes = dowel_holes(set, member);
+    let planned = workup.planned.as_ref();
     let marked = |drawing: Drawing, inset: Length| {
         let drilled = drawing.with_holes(holes, inset);
-        match &planned.marks {
+        match planned.and_then(|planned| planned.marks.as_ref()) {
             Some(marks) => drilled.with_marks(marks, inset),
             None => drilled,
         }
     };
     let mut drawings =
         vec![(names::NOMINAL, marked(nominal(&stamp, outline, machine.units), Length::ZERO))];
-    if !set.members[member].is_split() {
+    if let Some(planned) = planned.filter(|_| !set.members[member].is_split()) {
         let program = match run {
             Some((_, piece)) => Cow::Owned(planned.program.of_piece(piece, &planned.path)),
             None => Cow::Borrowed(&planned.program),

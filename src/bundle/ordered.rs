@@ -154,6 +154,7 @@ fn drawn<'a>(job: &'a Job, drawing: OrderDrawing<'_>) -> Artifact<'a> {
 
 /// The drawing of the stringer with its dimensions, as a PDF.
 fn dimensioned(workup: &Workup, outline: &Outline) -> Result<Vec<u8>, Error> {
-    let subject = Subject::of(workup, outline);
+    // A shop is ordered the part, whatever pattern follows it.
+    let subject = Subject { pattern: None, ..Subject::of(workup, outline) };
     pdf(&Stamp::of(workup), &drawing::sheets(&subject, None)).map_err(no_letter)
 }

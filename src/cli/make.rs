@@ -61,7 +61,9 @@ impl<'a> Making<'a> {
 
 /// Makes the set of one job, or of several that are cut together.
 pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Made, Error> {
-    entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
+    if entries.len() > 1 {
+        entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
+    }
     let set = Set::of(entries, order.effort)?;
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
@@ -88,7 +90,8 @@ fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
     row(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>(), programs)
 }
 
-/// Files are made for a machine, or for what a shop cuts from: a job laid out by hand names neither.
+/// What is cut together, or by a shop, is cut on a machine from a material: a job laid out by hand
+/// names neither.
 ///
 /// # Errors
 /// If the job has no table `[cut]`.
@@ -96,10 +99,10 @@ pub(super) fn cut_named(job: &Job) -> Result<(), Error> {
     if !job.by_hand {
         return Ok(());
     }
-    Err(Error::new(ErrorKind::Refused, "this job is laid out by hand: no machine is named, and no file is made for one")
+    Err(Error::new(ErrorKind::Refused, "this job is laid out by hand: no machine and no material are named for what is asked")
         .found(job.title.as_str())
         .allowed("a job with a table [cut]")
-        .hint("`seatcut solve` has every layout number; for files a line [cut], and below it its keys: makes, machine, material"))
+        .hint("`seatcut make` of it alone writes its drawing and bench sheet; for the rest a line [cut], and below it its keys: makes, machine, material"))
 }
 
 /// A housed stringer is only made alone.
@@ -136,7 +139,11 @@ fn proven(set: &Set, programs: &[ProgramReport]) -> String {
     let sheets = set.sheets.iter().enumerate();
     let of_sheets =
         sheets.map(|(i, run)| hung(&sheet_line(run), &name_column(&names::sheet_picture(i))));
-    let lines: String = programs.iter().map(program_line).chain(of_sheets).collect();
+    let mut lines: String = programs.iter().map(program_line).chain(of_sheets).collect();
+    if lines.is_empty() {
+        lines =
+            hung("The finished part's outline, to the last corner.", &name_column(names::NOMINAL));
+    }
     format!("\nPROVEN, read back from disk and held against the part\n{lines}")
 }
 
@@ -150,10 +157,11 @@ fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
     let read = sheet.map(|name| hung(&format!("Open {folder}/{name} and check it."), "  "));
     let run = |run: &RunOf<'_>| hung(&run.told(), &name_column(&run.file));
     let runs: String = bundle.runs().iter().map(run).collect();
-    format!(
-        "\nFILES in {folder}\n{files}\nNEXT\n{}  At the machine run in this order:\n{runs}",
-        read.unwrap_or_default()
-    )
+    let next = match runs.is_empty() {
+        true => "  Lay the stringer out by its numbers, or trace the drawing printed at full size\n  (`seatcut pages`).\n".to_string(),
+        false => format!("  At the machine run in this order:\n{runs}"),
+    };
+    format!("\nFILES in {folder}\n{files}\nNEXT\n{}{next}", read.unwrap_or_default())
 }
 
 fn name_column(name: &str) -> String {

@@ -33,7 +33,9 @@ pub(super) fn verify(
     console: &Console,
 ) -> Result<Ending, Error> {
     let mut entries = input::entries(&[path.to_path_buf()])?;
-    entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
+    if entries.len() > 1 {
+        entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
+    }
     match entries.pop() {
         Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
             let workup = Workup::designed(&job)?;
@@ -204,6 +206,10 @@ impl Least {
 /// file that cuts nothing, and the cut's any other.
 fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<Verdict, Error> {
     let job = &workup.job;
+    if !proof::is_drawing(bytes, name) {
+        // A program is held against what a machine can do.
+        cut_named(job)?;
+    }
     let marks = workup.planned.as_ref().and_then(|planned| planned.marks.as_ref());
     let anybodys = proof::drawing(job, outline, marks);
     let Some(planned) = workup.planned.as_ref().filter(|_| !proof::is_drawing(bytes, name)) else {

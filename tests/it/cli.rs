@@ -1,18 +1,10 @@
 //! The command as scripts and people meet it: exit codes, messages, files, streams.
 
-use crate::common::{GARDEN_STEPS, Stair, on_one_line};
+use crate::common::{GARDEN_STEPS, Stair, code, on_one_line, seatcut};
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
-
-fn seatcut(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
-}
-
-fn code(run: &Output) -> i32 {
-    run.status.code().unwrap_or(-1)
-}
 
 fn out(run: &Output) -> String {
     String::from_utf8_lossy(&run.stdout).into_owned()

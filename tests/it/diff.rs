@@ -1,17 +1,9 @@
 //! Two jobs side by side: what moved, by how much, and whether the old pattern still serves.
 
-use crate::common::{Stair, tread};
+use crate::common::{Stair, code, seatcut, tread};
 use std::fs;
 use std::io::Write;
-use std::process::{Command, Output, Stdio};
-
-fn seatcut(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
-}
-
-fn code(run: &Output) -> i32 {
-    run.status.code().unwrap_or(-1)
-}
+use std::process::{Command, Stdio};
 
 /// The differences as text and as JSON, after both ended with 0.
 fn diff(old: &str, new: &str) -> (String, serde_json::Value) {

@@ -1,7 +1,7 @@
 //! What lies on the disk before, while and after a set is put there: nothing of anybody else's is
 //! touched, and a set is there whole or not at all.
 
-use crate::common::Stair;
+use crate::common::{Stair, code};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 use std::fs;
@@ -23,10 +23,6 @@ fn seatcut(arguments: &[&str]) -> Output {
 
 fn sha256(bytes: &[u8]) -> String {
     Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
-}
-
-fn code(run: &Output) -> i32 {
-    run.status.code().unwrap_or(-1)
 }
 
 fn err(run: &Output) -> String {

@@ -1,7 +1,7 @@
 //! A flight as it was built, held against its job by file and command. The stair and its
 //! measurements are invented.
 
-use crate::common::Stair;
+use crate::common::{Stair, code};
 use seatcut::diagnostics::Severity;
 use seatcut::job::{AsBuilt, Fingerprint, read_built};
 use seatcut::site::answers::{Fit, OnSite, Verdict, fit};
@@ -39,10 +39,6 @@ impl Desk {
         let arguments = [&["fit", job.as_str()], more].concat();
         Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
     }
-}
-
-fn code(run: &Output) -> i32 {
-    run.status.code().unwrap_or(-1)
 }
 
 fn out(run: &Output) -> String {

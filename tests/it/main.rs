@@ -15,6 +15,7 @@ mod ends;
 #[cfg(unix)]
 mod files;
 mod findings;
+mod first_use;
 mod fit;
 mod frames;
 mod hostile;

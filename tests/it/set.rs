@@ -1,6 +1,6 @@
 //! Several pieces cut together: sheets, boards, layers, split patterns, order files, many jobs.
 
-use crate::common::{Stair, profile_with};
+use crate::common::{Stair, code, profile_with, seatcut};
 use seatcut::geometry::Placement;
 use seatcut::job::Job;
 use seatcut::pipeline::proof;
@@ -8,15 +8,7 @@ use seatcut::pipeline::set::{Entry, Set};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
-
-fn seatcut(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
-}
-
-fn code(run: &Output) -> i32 {
-    run.status.code().unwrap_or(-1)
-}
+use std::process::Output;
 
 fn err(run: &Output) -> String {
     String::from_utf8_lossy(&run.stderr).into_owned()

@@ -1,7 +1,7 @@
 //! The stair where it stands, by job file and command: falling ground, a floor out of level, head
 //! joints, stringers, moisture. All stairs are invented.
 
-use crate::common::Stair;
+use crate::common::{Stair, code, seatcut};
 use seatcut::diagnostics::{Finding, Severity};
 use seatcut::job::{Fingerprint, Job, RiserChoice};
 use seatcut::output::content::Topic;
@@ -9,15 +9,7 @@ use seatcut::pipeline::workup::Workup;
 use seatcut::site::answers::{OnSite, Surroundings};
 use seatcut::units::Length;
 use std::fs;
-use std::process::{Command, Output};
-
-fn seatcut(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
-}
-
-fn code(run: &Output) -> i32 {
-    run.status.code().unwrap_or(-1)
-}
+use std::process::Output;
 
 fn out(run: &Output) -> String {
     String::from_utf8_lossy(&run.stdout).into_owned()

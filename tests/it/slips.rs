@@ -318,3 +318,31 @@ fn all_slips_of_a_job_are_told_in_one_run_in_the_order_of_its_lines() {
         );
     }
 }
+
+/// Figures that can be read and are out of all bounds: all in one run, each with its own line and
+/// bounds, and nothing besides that only follows from them.
+#[test]
+fn every_figure_out_of_bounds_is_told_in_one_run() {
+    let stair = Stair {
+        rise: "total = \"51 3/8 in\"\nrisers = 7000".into(),
+        tread: "cut = \"300 ft\"\noverhang = \"2 ft\"\nthickness = \"0 in\"".into(),
+        cut: "makes = \"stringers\"\nquantity = 0\nmachine = \"router-table\"\nmaterial = \"plywood-18\""
+            .into(),
+        ..Stair::default()
+    };
+    let job = stair.toml();
+    let error = refused(&job);
+    let line = |of: &str| job.lines().position(|line| line.starts_with(of)).unwrap() + 1;
+    let told: Vec<(usize, &str)> = error
+        .slips()
+        .map(|slip| (slip.place().unwrap().line_column.unwrap().0, slip.what()))
+        .collect();
+    let lines: Vec<usize> = told.iter().map(|(line, _)| *line).collect();
+    let wanted =
+        ["risers = 7000", "cut = ", "overhang = ", "thickness = \"0", "quantity = 0"].map(line);
+    assert_eq!(lines, wanted, "{told:?}");
+    assert!(error.slips().all(|slip| slip.to_string().contains("allowed:")));
+    // With one of them the others are not doubted.
+    let one = Stair { rise: stair.rise, ..Stair::default() };
+    assert_eq!(refused(&one.toml()).slips().count(), 1);
+}

@@ -1,16 +1,12 @@
 //! The stringer as a beam, by job file and command. All stairs are invented.
 
-use crate::common::Stair;
+use crate::common::{Stair, seatcut};
 use seatcut::diagnostics::Severity;
 use seatcut::job::{Fingerprint, Job};
 use seatcut::pipeline::workup::Workup;
 use seatcut::site::beam::{CAUTION, LoadCase, Quantity};
 use std::fs;
-use std::process::{Command, Output};
-
-fn seatcut(arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
-}
+use std::process::Output;
 
 fn out(run: &Output) -> String {
     String::from_utf8_lossy(&run.stdout).into_owned()

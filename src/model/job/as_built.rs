@@ -25,7 +25,8 @@ pub fn read_built(file: &str, text: &str) -> Result<AsBuilt, Error> {
             format!("as-built measurements read no profile: {reference}"),
         ))
     };
-    Resolver::new(file, text, raw.units, nothing).built(raw.built.get_ref())
+    let resolver = Resolver::new(file, text, raw.units, nothing);
+    resolver.through(|resolver| resolver.built(raw.built.get_ref()))
 }
 
 impl Resolver<'_> {

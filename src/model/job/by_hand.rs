@@ -6,15 +6,23 @@ use super::resolve::Resolver;
 use super::volume::{MOST_STAIRS, usual_dowel};
 use crate::diagnostics::{Error, ErrorKind, codes};
 use crate::profile::{Machine, Material, Source, embedded};
+use crate::units::Tape;
 
-/// What stands where a machine and its material would: nothing is planned for them.
-const STAND_IN: (&str, &str) = ("router-table", "board-2x12");
+/// What stands where a machine and its material would: nothing is planned for them. The machine
+/// counts as the tape does, so that the drawing of the part is in the tape's unit.
+fn stand_in(tape: Tape) -> (&'static str, &'static str) {
+    let machine = match tape {
+        Tape::Inches => "router-table",
+        Tape::Metric => "router-metric",
+    };
+    (machine, "board-2x12")
+}
 
 impl Resolver<'_> {
     /// A stringer a stair of the job's own board, and no machine that anything is made for.
     pub(super) fn by_hand(&mut self, job: &JobFile, board: &Board) -> Result<Cut, Error> {
         self.reading.push(codes::LaidOutByHand {}.at("job"));
-        let (machine, material) = STAND_IN;
+        let (machine, material) = stand_in(Tape::in_hand());
         let of = |kind: &str, name: &str| -> Result<Source, Error> {
             embedded(Some(kind), name)
                 .ok_or_else(|| Error::new(ErrorKind::Internal, format!("no profile {name}")))

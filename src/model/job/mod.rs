@@ -4,6 +4,7 @@ mod around;
 mod around_file;
 mod as_built;
 mod beside;
+mod bounds;
 mod by_hand;
 mod ends;
 mod figures;

@@ -1,5 +1,6 @@
 //! From the job file to the job: units, defaults, ranges, profiles.
 
+use std::cell::RefCell;
 use std::ops::Range;
 
 use toml::Spanned;
@@ -44,7 +45,7 @@ fn read_whole(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Er
     let raw: JobFile = Reader::new(file, text).parse("job")?;
     let resolver = Resolver::new(file, text, raw.units, load);
     let tape = resolver.tape(&raw);
-    tape.tells(|| resolver.job(&raw, tape))
+    tape.tells(|| resolver.through(|resolver| resolver.job(&raw, tape)))
 }
 
 pub(super) struct Resolver<'a> {
@@ -53,6 +54,9 @@ pub(super) struct Resolver<'a> {
     pub(super) reading: Vec<Finding>,
     /// What the job leaves out and what is taken for it.
     taken: Vec<String>,
+    /// Figures outside their range. What can be read is read on with the nearest that is allowed,
+    /// so that all of them are told; nothing is made of it.
+    pub(super) outside: RefCell<Vec<Error>>,
 }
 
 /// The rule set of a job in inches that names none.
@@ -80,6 +84,7 @@ impl<'a> Resolver<'a> {
             load,
             reading: Vec::new(),
             taken: Vec::new(),
+            outside: RefCell::default(),
         }
     }
 }
@@ -94,7 +99,7 @@ impl Resolver<'_> {
         raw.units.map(UnitsFile::tape).or(read).unwrap_or_default()
     }
 
-    fn job(mut self, raw: &JobFile, tape: Tape) -> Result<Job, Error> {
+    fn job(&mut self, raw: &JobFile, tape: Tape) -> Result<Job, Error> {
         let title = match &raw.title {
             Some(title) => self.title(title)?,
             None => self.usual_title(),
@@ -126,7 +131,7 @@ impl Resolver<'_> {
         if !self.taken.is_empty() {
             self.reading.push(codes::TakenAs { keys: self.taken.join("; ") }.at("job"));
         }
-        let reading = self.reading;
+        let reading = std::mem::take(&mut self.reading);
         Ok(Job {
             title,
             tape,
@@ -226,7 +231,7 @@ impl Resolver<'_> {
     }
 
     /// A length of 0 or more; an odd one is noted.
-    fn length(&mut self, key: &str, raw: &Len) -> Result<Length, Error> {
+    pub(super) fn length(&mut self, key: &str, raw: &Len) -> Result<Length, Error> {
         let (length, warning) = self.reader.length_with_warning(key, raw)?;
         if warning == Some(LengthWarning::TwelveInchesAfterFeet) {
             let typed = match raw.get_ref() {
@@ -236,68 +241,6 @@ impl Resolver<'_> {
             self.reading.push(codes::FeetAndInches { typed, read: length }.at(key));
         }
         Ok(length)
-    }
-
-    pub(super) fn within(
-        &mut self,
-        key: &str,
-        raw: &Len,
-        least: Length,
-        most: Length,
-    ) -> Result<Length, Error> {
-        let length = self.length(key, raw)?;
-        if length < least || length > most {
-            return Err(self.refuse(
-                key,
-                raw.span(),
-                length.to_string(),
-                &format!("{least} to {most}"),
-            ));
-        }
-        Ok(length)
-    }
-
-    /// A length of more than 0, up to `most_mm`.
-    pub(super) fn positive(&mut self, key: &str, raw: &Len, most_mm: f64) -> Result<Length, Error> {
-        let length = self.length(key, raw)?;
-        if length <= Length::ZERO || length > Length::mm(most_mm) {
-            let allowed = format!("more than 0, at most {}", Length::mm(most_mm));
-            return Err(self.refuse(key, raw.span(), length.to_string(), &allowed));
-        }
-        Ok(length)
-    }
-
-    /// A length from 0 to `most_mm`, or `default` where the key is left out.
-    pub(super) fn optional(
-        &mut self,
-        key: &str,
-        raw: &Option<Len>,
-        most_mm: f64,
-        default: Length,
-    ) -> Result<Length, Error> {
-        match raw {
-            Some(raw) => self.within(key, raw, Length::ZERO, Length::mm(most_mm)),
-            None => Ok(default),
-        }
-    }
-
-    pub(super) fn count(
-        &self,
-        key: &str,
-        raw: &Spanned<i64>,
-        least: i64,
-        most: i64,
-    ) -> Result<u32, Error> {
-        let value = *raw.get_ref();
-        if !(least..=most).contains(&value) {
-            return Err(self.refuse(
-                key,
-                raw.span(),
-                value.to_string(),
-                &format!("{least} to {most}"),
-            ));
-        }
-        Ok(value as u32)
     }
 
     fn tread(&mut self, raw: &TreadFile) -> Result<Tread, Error> {

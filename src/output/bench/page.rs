@@ -43,15 +43,17 @@ pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
                 style { "\n" (PreEscaped(STYLE)) } "\n"
             } "\n"
             body data-job=(sheet.stamp.fingerprint) data-tape=(Tape::in_hand().unit()) { "\n"
-                (head(sheet))
+                (head(sheet, played))
                 main { "\n"
                     @for section in &sheet.sections {
                         (section_html(section, &sheet.pictures))
-                        @if section.topic == Topic::RunOrder { (player(played)) }
+                        @if is_played(section, played) { (player(played)) }
                     }
                 } "\n"
-                script type="application/json" id="playback" { (PreEscaped(json_in_html(&data))) } "\n"
-                script { "\n" (PreEscaped(SCRIPT)) } "\n"
+                @if !played.is_empty() {
+                    script type="application/json" id="playback" { (PreEscaped(json_in_html(&data))) } "\n"
+                    script { "\n" (PreEscaped(SCRIPT)) } "\n"
+                }
                 script { "\n" (PreEscaped(MEASURED)) } "\n"
             } "\n"
         } "\n"
@@ -70,7 +72,12 @@ fn json_in_html(json: &str) -> String {
     json.replace('<', "\\u003c").replace('>', "\\u003e").replace('&', "\\u0026")
 }
 
-fn head(sheet: &BenchSheet) -> Markup {
+/// Whether the programs are played below a section: below the list of them, where there are any.
+fn is_played(section: &Section, played: &[Played<'_>]) -> bool {
+    section.topic == Topic::RunOrder && !played.is_empty()
+}
+
+fn head(sheet: &BenchSheet, played: &[Played<'_>]) -> Markup {
     html! {
         header { "\n"
             h1 { (visible(&sheet.stamp.title)) } "\n"
@@ -80,7 +87,7 @@ fn head(sheet: &BenchSheet) -> Markup {
                 ol { "\n"
                     @for section in &sheet.sections {
                         li { a href={ "#" (section.topic.name()) } { (section.topic.heading()) } } "\n"
-                        @if section.topic == Topic::RunOrder {
+                        @if is_played(section, played) {
                             li { a href="#player" { "The programs, played" } } "\n"
                         }
                     }

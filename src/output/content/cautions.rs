@@ -6,10 +6,10 @@ use crate::job::Job;
 use crate::pipeline::workup::Workup;
 
 /// Whether a stair may be built.
-pub(in crate::output) const ADVICE: &str =
+const ADVICE: &str =
     "Advice only: local code and licensed practice decide whether this stair may be built.";
 /// Beside the machine.
-pub(in crate::output) const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust and smoke drawn off, stock held down, never left running alone.";
+const AT_THE_MACHINE: &str = "At the machine: eyes and ears covered, dust and smoke drawn off, stock held down, never left running alone.";
 
 /// What to mind at the bench and at the machine. Common practice, no source.
 pub(in crate::output) const CAUTIONS: [&str; 10] = [

@@ -10,22 +10,24 @@ use crate::units::Length;
 /// What is made, on what, under which rule set.
 pub(super) fn about(job: &Job, workup: &Workup) -> Vec<String> {
     let made = match job.cut.makes {
+        Makes::Stringers if job.by_hand => "Laid out and sawn by hand: no machine is named.".into(),
         Makes::Stringers => format!("Makes the stringers themselves, {} in all.", job.cut.quantity),
         Makes::Pattern(follow) => format!("Makes a master pattern. {}", followed(follow)),
     };
-    vec![
-        made,
-        format!(
-            "Machine profile {}, material profile {}.",
-            job.cut.machine.name, job.cut.material.name
-        ),
-        format!(
-            "Rule set {}; {} risers, {} treads.",
-            job.rules.called(),
-            workup.flight.risers,
-            workup.flight.treads
-        ),
-    ]
+    let profiles = format!(
+        "Machine profile {}, material profile {}.",
+        job.cut.machine.name, job.cut.material.name
+    );
+    let rules = format!(
+        "Rule set {}; {} risers, {} treads.",
+        job.rules.called(),
+        workup.flight.risers,
+        workup.flight.treads
+    );
+    let mut about = vec![made];
+    about.extend((!job.by_hand).then_some(profiles));
+    about.push(rules);
+    about
 }
 
 fn followed(follow: Follow) -> String {

@@ -22,7 +22,7 @@ mod section;
 mod site;
 mod strength;
 
-pub(in crate::output) use cautions::{ADVICE, AT_THE_MACHINE, CAUTIONS};
+pub(in crate::output) use cautions::CAUTIONS;
 pub(in crate::output) use cut_from::in_feet;
 pub use cut_from::{CutFrom, SheetsAlike};
 pub use grid::{Cell, Column, Grid, grid};
@@ -50,16 +50,17 @@ pub fn bench_sheet_of(workup: &Workup, cut_from: &CutFrom<'_>) -> BenchSheet {
     let job = &workup.job;
     let alone = if cut_from.runs.is_empty() { run_order::alone(workup) } else { Vec::new() };
     let runs = if alone.is_empty() { &cut_from.runs } else { &alone };
-    let mut sections = vec![
-        numbers::numbers(workup),
-        run_order(runs),
+    let mut sections = vec![numbers::numbers(workup)];
+    // Laid out by hand, nothing is run.
+    sections.extend((!job.by_hand).then(|| run_order(runs)));
+    sections.extend([
         marks::poles(workup),
         fit_card::fit_card(job, workup),
         cut_list::cut_list(job, workup, cut_from),
         layout::hang_line(workup),
         positions::positions(workup),
-        machine_sheet::machine_sheet(job, workup, runs),
-    ];
+    ]);
+    sections.extend((!job.by_hand).then(|| machine_sheet::machine_sheet(job, workup, runs)));
     sections.extend(around(workup));
     sections.push(cautions::cautions(job, workup));
     sections.extend([layout::layout(workup), marks::marks(workup)]);

@@ -11,6 +11,8 @@ mod elevation;
 mod head_joint;
 mod housed;
 mod paper;
+mod pattern;
+mod pocket_detail;
 mod subject;
 mod tables;
 mod title_block;
@@ -22,6 +24,7 @@ mod tests;
 
 pub use head_joint::head_joint;
 pub use paper::Paper;
+pub use pattern::PatternOf;
 pub use subject::Subject;
 
 use self::canvas::{Canvas, TEXT_MM, moved};
@@ -37,6 +40,8 @@ const PAD_MM: f64 = 3.0;
 const COLUMN_MM: f64 = 140.0;
 const COLUMN_GAP_MM: f64 = 3.0;
 const BLOCK_GAP_MM: f64 = 2.0;
+/// Tables begin on a sheet of something else only where it leaves this much.
+const LEAST_TABLES_MM: f64 = 70.0;
 /// What the line at the foot of every sheet but the first takes.
 const FOOT_MM: f64 = TEXT_MM + 3.0;
 
@@ -132,9 +137,19 @@ impl Layout {
         if !self.paper.is_large() {
             canvases.extend(self.board_and_details(subject));
         }
-        let mut tables_room = room(self.paper);
-        tables_room.min.y += FOOT_MM;
-        canvases.extend(tables::sheets(subject, tables_room));
+        let mut below_views = room(self.paper);
+        below_views.min.y += FOOT_MM;
+        let mut begun = subject.pattern.as_ref().map(|pattern| {
+            let mut canvas = Canvas::default();
+            let high = pattern::draw(&mut canvas, subject, pattern, below_views);
+            let mut left = below_views;
+            left.max.y -= high + BLOCK_GAP_MM;
+            (canvas, left)
+        });
+        if let Some((canvas, _)) = begun.take_if(|(_, left)| left.height() < LEAST_TABLES_MM) {
+            canvases.push(canvas);
+        }
+        canvases.extend(tables::sheets(subject, begun, below_views));
         let count = canvases.len() + 1;
         let numbered = |i: usize| format!("{i} of {count}, {}", self.paper.name());
         let said = |i: usize| {

@@ -1,8 +1,9 @@
 //! What the drawing is of, and where its neighbours stand. Elevation frame, mm.
 
+use super::pattern::PatternOf;
 use crate::diagnostics::Finding;
 use crate::geometry::Point;
-use crate::job::{Fingerprint, Job, Meets, Tie};
+use crate::job::{Fingerprint, Job, Makes, Meets, Tie};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
 use crate::stair::outline::{Outline, Role, SeatLine};
@@ -23,11 +24,18 @@ pub struct Subject<'a> {
     pub behind_relief: Length,
     /// What was found; waived refusals too.
     pub findings: &'a [Finding],
+    /// The pattern that is cut, where one is planned.
+    pub pattern: Option<PatternOf<'a>>,
 }
 
 impl<'a> Subject<'a> {
     /// A worked-up job and its part.
     pub fn of(workup: &'a Workup, outline: &'a Outline) -> Self {
+        let inset = match workup.job.cut.makes {
+            Makes::Pattern(follow) => follow.inset(),
+            Makes::Stringers => Length::ZERO,
+        };
+        let planned = workup.planned.as_ref();
         Subject {
             job: &workup.job,
             fingerprint: &workup.fingerprint,
@@ -35,6 +43,7 @@ impl<'a> Subject<'a> {
             outline,
             behind_relief: workup.behind_relief,
             findings: &workup.findings,
+            pattern: planned.and_then(|planned| PatternOf::of(planned, inset)),
         }
     }
 

@@ -7,6 +7,7 @@ use crate::diagnostics::Finding;
 use crate::geometry::{Bounds, Point};
 use crate::job::{Fingerprint, Ground, Job, Joint, Meets, RiserChoice, STARTER, Seat, read_job};
 use crate::output::page::{Item, Page, Text};
+use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
 use crate::units::{Length, Tape};
@@ -96,7 +97,9 @@ fn drawn(job: &Job, risers: usize, tape: Tape, paper: Paper) -> Option<Vec<Page>
         let fingerprint = &Fingerprint::of(job);
         let behind_relief = flight.behind_notches() - Length::mm(1.3);
         let (flight, outline, findings) = (&flight, &outline, &findings[..]);
-        let subject = Subject { job, fingerprint, flight, outline, behind_relief, findings };
+        let pattern = None;
+        let subject =
+            Subject { job, fingerprint, flight, outline, behind_relief, findings, pattern };
         Some(sheets(&subject, Some(paper)))
     })
 }
@@ -127,6 +130,67 @@ fn no_text_lies_on_anything_in_any_of_many_jobs() {
 #[ignore = "minutes of drawing: for a change of the drawing itself"]
 fn no_text_lies_on_anything_in_any_of_very_many_jobs() {
     sweep(MANY_JOBS);
+}
+
+/// A pattern is drawn only where one is planned, with marks, hole and what it is smaller by.
+#[test]
+fn no_text_lies_on_anything_of_a_pattern() {
+    let bushing = "follow = { with = \"bushing\", outside = \"3/4 in\", bit = \"1/2 in\" }";
+    for (risers, total) in [(3, "21 in"), (7, "51 3/8 in"), (8, "58 in")] {
+        for follow in ["follow = \"edge\"", bushing] {
+            let text = STARTER
+                .replace("total = \"51 3/8 in\"", &format!("total = \"{total}\""))
+                .replace("risers = 7", &format!("risers = {risers}"))
+                .replace("# corners = \"fillet\"", &format!("{follow}\n# corners = \"fillet\""));
+            let workup = Workup::of(&read_job("job", &text, &|_| unreachable!()).unwrap());
+            assert!(workup.planned.is_some(), "{:?}", workup.findings);
+            let outline = workup.outline.as_ref().unwrap();
+            let papers = [Paper::Tabloid, Paper::Letter, Paper::A3, Paper::A4];
+            for (paper, tape) in papers.into_iter().zip([Tape::Inches, Tape::Metric].repeat(2)) {
+                let pages = tape.tells(|| sheets(&Subject::of(&workup, outline), Some(paper)));
+                let is_pattern =
+                    |page: &&Page| page.texts().any(|text| text.content.starts_with("PATTERN"));
+                let page = pages.iter().find(is_pattern).expect("a sheet of the pattern");
+                assert!(page.texts().any(|text| text.content.starts_with("hanging hole")));
+                let found = wrong(page, room(paper).grown(super::PAD_MM));
+                assert!(found.is_empty(), "{risers} {follow} {paper:?}: {found:#?}");
+            }
+        }
+    }
+}
+
+/// Both hands, with and without riser boards, on every paper.
+#[test]
+fn no_text_lies_on_anything_of_a_housed_stringer() {
+    let housed = "[housed]\nhand = \"left\"\ndepth = \"5/16 in\"\nwedge = \"3/8 in\"\n\n[cut]";
+    let left = STARTER
+        .replace("thickness = \"1 1/2 in\"\n", "thickness = \"18 mm\"\n")
+        .replace("[cut]", housed)
+        .replace("makes = \"pattern\"", "makes = \"stringers\"")
+        .replace("material = \"hardboard-6\"", "material = \"plywood-18\"");
+    let right = left.replace("hand = \"left\"", "hand = \"right\"");
+    let open = left.replace("# riser_board = \"3/4 in\"    ", "riser_board = \"0 in\"");
+    assert_ne!(open, left);
+    for text in [left, right, open] {
+        let workup = Workup::of(&read_job("job", &text, &|_| unreachable!()).unwrap());
+        let outline = workup.outline.as_ref().unwrap_or_else(|| panic!("{:?}", workup.findings));
+        for (paper, tape) in [
+            (Paper::Tabloid, Tape::Inches),
+            (Paper::Letter, Tape::Inches),
+            (Paper::A3, Tape::Metric),
+            (Paper::A4, Tape::Metric),
+        ] {
+            let pages = tape.tells(|| sheets(&Subject::of(&workup, outline), Some(paper)));
+            let has = |word: &str| {
+                pages.iter().flat_map(Page::texts).any(|text| text.content.starts_with(word))
+            };
+            assert!(has("INNER FACE") && has("POCKETS OF STEP 2") && has("SECTION"));
+            for page in &pages {
+                let found = wrong(page, room(paper).grown(super::PAD_MM));
+                assert!(found.is_empty(), "{paper:?}: {found:#?}");
+            }
+        }
+    }
 }
 
 #[test]

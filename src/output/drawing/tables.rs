@@ -79,15 +79,20 @@ impl Row {
     }
 }
 
-/// The sheets of tables for a room of that width, from its upper left corner down.
-pub(super) fn sheets(subject: &Subject<'_>, room: Bounds) -> Vec<Canvas> {
+/// The sheets of tables for a room, from its upper left corner down; the first of them on a sheet
+/// that something stands on already, in the room that is left of it.
+pub(super) fn sheets(
+    subject: &Subject<'_>,
+    begun: Option<(Canvas, Bounds)>,
+    room: Bounds,
+) -> Vec<Canvas> {
     let others = ((room.width() - FIGURES_MM) / (SENTENCES_MM + BETWEEN_MM)).floor().max(1.0);
     let narrow = (room.width() - FIGURES_MM) / others - BETWEEN_MM;
     let mut figures = Flow::new(figure_rows(subject));
     let mut sentences = Flow::new(sentence_rows(subject, narrow));
-    let mut sheets = Vec::new();
+    let (mut sheets, mut begun) = (Vec::new(), begun);
     while !(figures.is_done() && sentences.is_done()) {
-        let mut canvas = Canvas::default();
+        let (mut canvas, room) = begun.take().unwrap_or_else(|| (Canvas::default(), room));
         let corner = Point::new(room.min.x, room.max.y);
         let first = if figures.is_done() { &mut sentences } else { &mut figures };
         first.fill(&mut canvas, corner, FIGURES_MM, room.height());
@@ -142,17 +147,21 @@ fn cell(x: f64, anchor: Anchor, text: impl Into<String>) -> (f64, Anchor, String
 }
 
 fn figure_rows(subject: &Subject<'_>) -> Vec<Row> {
-    let mut rows = step_rows(subject);
-    rows.extend([Row::Gap, Row::Heading("FRAMING SQUARE")]);
     let flight = subject.flight;
     let pair = |name: String, value: String| {
         let room = FIGURES_MM - text_width(&value, TEXT_MM, Weight::Regular) - 2.0;
         let name = fit(&name, room, TEXT_MM, Weight::Regular);
         Row::Cells(vec![cell(0.0, Anchor::Start, name), cell(FIGURES_MM, Anchor::End, value)])
     };
-    rows.push(pair("unit rise on the tongue".into(), flight.unit_rise.to_string()));
-    rows.push(pair("unit run on the body".into(), flight.unit_run.to_string()));
-    rows.extend([Row::Gap, Row::Heading("FIGURES")]);
+    let mut rows = Vec::new();
+    if subject.job.stringer.has_steps() {
+        rows.extend(step_rows(subject));
+        rows.extend([Row::Gap, Row::Heading("FRAMING SQUARE")]);
+        rows.push(pair("unit rise on the tongue".into(), flight.unit_rise.to_string()));
+        rows.push(pair("unit run on the body".into(), flight.unit_run.to_string()));
+        rows.push(Row::Gap);
+    }
+    rows.push(Row::Heading("FIGURES"));
     let numbers = numbers(subject.job, flight, Some(subject.outline), subject.behind_relief);
     rows.extend(
         always(&numbers).map(|(number, value)| pair(number.label.to_string(), value.to_string())),

@@ -37,7 +37,8 @@ impl Drawn {
         let fingerprint = &Fingerprint::of(&self.job);
         let Self { job, flight, outline, findings } = self;
         let behind_relief = flight.behind_notches() - Length::mm(1.3);
-        what(&Subject { job, fingerprint, flight, outline, behind_relief, findings })
+        let pattern = None;
+        what(&Subject { job, fingerprint, flight, outline, behind_relief, findings, pattern })
     }
 
     /// All sheets, one beneath the other.

@@ -1,16 +1,17 @@
 //! A page of paper: what is drawn on it, in paper millimetres, whoever writes it out, as SVG or as
 //! PDF. Paper frame: x to the right, y up, origin at the lower left corner. A page knows no stairs.
 
-mod font;
+mod face;
 mod line;
 mod pdf;
 mod svg;
 mod text;
 
+pub use face::set_width;
 pub use line::{Ink, Line};
 pub use pdf::{is_own_pdf, pdf};
 pub use svg::to_svg;
-pub use text::{Anchor, CAP_HEIGHT_EM, DESCENT_EM, Text, Weight, fit, text_width, wrap};
+pub use text::{Anchor, CAP_HEIGHT_EM, DESCENT_EM, Text, Weight, fit, text_width, wrap, wrap_set};
 
 use crate::geometry::{Bounds, Point, Vector};
 

@@ -1,6 +1,6 @@
 //! Text on a page, and how much room it takes in whatever sans-serif font the reader has.
 
-use crate::geometry::stroke_font::width;
+use super::face::set_width;
 use crate::geometry::{Bounds, Placement, Point, Vector};
 
 /// Height of a capital letter in ems, of the common sans-serif fonts (measured on an open one).
@@ -43,8 +43,8 @@ pub struct Text {
     pub anchor: Anchor,
     /// How heavy it is.
     pub weight: Weight,
-    /// How wide it is set in letters of one width, in mm; none: no wider than the room it takes in
-    /// any font.
+    /// How wide it is set in the face of printed documents, in mm; none: no wider than the room it
+    /// takes in any font.
     pub set_mm: Option<f64>,
 }
 
@@ -60,11 +60,11 @@ impl Text {
         Self { weight, ..self }
     }
 
-    /// Set in single strokes of a share of their own width, squeezed further where they are wider
-    /// than `most_mm`.
-    pub fn set(self, share: f64, most_mm: f64) -> Self {
-        let set_mm = Some((width(&self.content, self.height_mm) * share).min(most_mm));
-        Self { set_mm, ..self }
+    /// Set in the face of printed documents, squeezed where it is wider than `most_mm`. After its
+    /// weight.
+    pub fn set(self, most_mm: f64) -> Self {
+        let own = set_width(&self.content, self.height_mm, self.weight);
+        Self { set_mm: Some(own.min(most_mm)), ..self }
     }
 
     /// The room it takes along its baseline, in mm: as it is set, or in whatever font.
@@ -81,13 +81,8 @@ impl Text {
     pub fn corners(&self) -> [Point; 4] {
         let width = self.width_mm();
         let left = self.left_of(width);
-        // Single strokes have no descenders, but half a stroke all round.
-        let (round, below) = match self.set_mm {
-            Some(_) => (stroke(self.weight) * self.height_mm / 2.0, 0.0),
-            None => (0.0, DESCENT_EM * self.font_size_mm()),
-        };
-        let (right, top) = (left + width + round, self.height_mm + round);
-        [(left - round, -below - round), (right, -below - round), (right, top), (left - round, top)]
+        let (right, below) = (left + width, DESCENT_EM * self.font_size_mm());
+        [(left, -below), (right, -below), (right, self.height_mm), (left, self.height_mm)]
             .map(|(x, y)| self.placement() * Point::new(x, y))
     }
 
@@ -112,22 +107,14 @@ impl Text {
     }
 }
 
-/// The width of a single stroke as a share of the capitals' height: lettering B of ISO 3098, a
-/// tenth, and bolder.
-pub(super) fn stroke(weight: Weight) -> f64 {
-    match weight {
-        Weight::Regular => 0.1,
-        Weight::Bold => 0.16,
-    }
-}
-
 /// Advances of ASCII 32 to 126 in hundredths of an em, rounded up, of a wide open sans-serif font
-/// (measured): other fonts take less room, so what fits by this table fits in them too.
+/// (measured) or of the face of print, whichever is wider: other fonts take less room, so what fits
+/// by this table fits in them too.
 const ADVANCE: [u8; 95] = [
     32, 41, 46, 84, 64, 96, 78, 28, 40, 40, 50, 84, 32, 37, 32, 34, //
-    64, 64, 64, 64, 64, 64, 64, 64, 64, 64, 34, 34, 84, 84, 84, 54, //
-    100, 69, 69, 70, 78, 64, 58, 78, 76, 30, 30, 66, 56, 87, 75, 79, //
-    61, 79, 70, 64, 62, 74, 69, 99, 69, 62, 69, 40, 34, 40, 84, 50, //
+    64, 64, 64, 64, 64, 64, 64, 64, 64, 64, 34, 34, 84, 84, 84, 56, //
+    102, 69, 69, 73, 78, 67, 62, 79, 76, 30, 51, 67, 56, 87, 75, 79, //
+    67, 79, 73, 67, 62, 74, 69, 99, 69, 67, 69, 40, 34, 40, 84, 56, //
     50, 62, 64, 55, 64, 62, 36, 64, 64, 28, 28, 58, 28, 98, 64, 62, //
     64, 64, 42, 53, 40, 64, 60, 82, 60, 60, 53, 64, 34, 64, 84,
 ];
@@ -174,10 +161,19 @@ pub fn fit(content: &str, width_mm: f64, height_mm: f64, weight: Weight) -> Stri
     format!("{}...", kept.trim_end())
 }
 
-/// The text in lines no wider than `width_mm`, broken at spaces; a word that is wider itself is
-/// broken anywhere.
+/// The text in lines no wider than `width_mm` in any font, broken at spaces; a word that is wider
+/// itself is broken anywhere.
 pub fn wrap(content: &str, width_mm: f64, height_mm: f64, weight: Weight) -> Vec<String> {
-    let is_wide = |text: &str| text_width(text, height_mm, weight) > width_mm;
+    broken(content, |text| text_width(text, height_mm, weight) > width_mm)
+}
+
+/// The same for the face of printed documents, broken too where the text itself is.
+pub fn wrap_set(content: &str, width_mm: f64, height_mm: f64, weight: Weight) -> Vec<String> {
+    let is_wide = |text: &str| set_width(text, height_mm, weight) > width_mm;
+    content.lines().flat_map(|line| broken(line, is_wide)).collect()
+}
+
+fn broken(content: &str, is_wide: impl Fn(&str) -> bool) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
     for word in content.split_whitespace() {
@@ -215,10 +211,37 @@ mod tests {
             "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
             "x WWWWWWWWWWWWWWWWWWWW y",
         ] {
+            let letters = |text: &str| text.split_whitespace().collect::<String>();
             let lines = wrap(text, 30.0, 2.5, Weight::Bold);
             assert!(lines.iter().all(|line| text_width(line, 2.5, Weight::Bold) <= 30.0));
-            let letters = |text: &str| text.split_whitespace().collect::<String>();
             assert_eq!(letters(&lines.concat()), letters(text));
+            let set = wrap_set(text, 30.0, 2.5, Weight::Bold);
+            assert!(set.iter().all(|line| set_width(line, 2.5, Weight::Bold) <= 30.0));
+            assert_eq!(letters(&set.concat()), letters(text));
+        }
+    }
+
+    #[test]
+    fn a_line_is_filled_before_the_next_is_begun() {
+        let wrapped = |text: &str, width| wrap_set(text, width, 2.5, Weight::Regular);
+        let two = set_width("one two", 2.5, Weight::Regular);
+        assert_eq!(wrapped("one two three", two + 0.01), ["one two", "three"]);
+        assert_eq!(wrapped("one two three", two - 0.01), ["one", "two", "three"]);
+        assert_eq!(wrapped("one\ntwo three", 90.0), ["one", "two three"]);
+        assert!(wrapped("", 90.0).is_empty());
+        assert_eq!(wrapped("abc", 0.0), ["a", "b", "c"]);
+    }
+
+    /// So a drawing that keeps its words apart in any font keeps them apart in print.
+    #[test]
+    fn the_face_takes_no_more_room_than_any_font_may() {
+        for c in (' '..='~').chain(['\u{b0}', '\u{d7}', '\u{c4}']) {
+            for weight in [Weight::Regular, Weight::Bold] {
+                let (text, height) = (c.to_string(), 2.5);
+                assert!(
+                    set_width(&text, height, weight) <= text_width(&text, height, weight) + 0.01
+                );
+            }
         }
     }
 

@@ -1,7 +1,7 @@
 //! Words, bars, frames and crosses of the full-size pages.
 
 use crate::geometry::{Bounds, Point, Vector};
-use crate::output::page::{Item, Layer, Line, Text, corners};
+use crate::output::page::{Item, Layer, Line, Text, Weight, corners, set_width};
 
 /// Which way a line of text runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,13 +12,13 @@ pub(super) enum Runs {
     Up,
 }
 
-/// A line of text with capitals `height` mm high from `at`, its letters as wide as they are drawn.
+/// A line of text with capitals `height` mm high from `at`, its letters as wide as they are.
 pub(super) fn text(words: &str, at: Point, height: f64, runs: Runs) -> Text {
     let turn_deg = match runs {
         Runs::Across => 0.0,
         Runs::Up => 90.0,
     };
-    Text { turn_deg, ..Text::new(words, at, height).set(1.0, f64::MAX) }
+    Text { turn_deg, ..Text::new(words, at, height).set(f64::MAX) }
 }
 
 /// The same to the right, lower where it would be wider than `room`.
@@ -26,7 +26,7 @@ pub(super) fn fitted(words: &str, at: Point, height: f64, room: f64) -> Text {
     text(
         words,
         at,
-        height.min(height * room / crate::geometry::stroke_font::width(words, height)),
+        height.min(height * room / set_width(words, height, Weight::Regular)),
         Runs::Across,
     )
 }

@@ -3,6 +3,7 @@
 use seatcut::diagnostics::{Error, ErrorKind};
 use seatcut::job::{Job, read_job};
 use seatcut::profile::{Source, embedded};
+use std::process::{Command, Output};
 
 /// A job with every table that most stairs have, for tests that replace its lines.
 pub(crate) const GARDEN_STEPS: &str = include_str!("garden_steps.toml");
@@ -91,4 +92,14 @@ pub(crate) fn profile_with(kind: &str, name: &str, replacements: &[(&str, &str)]
 /// What was wrapped for a terminal, on one line.
 pub(crate) fn on_one_line(said: &str) -> String {
     said.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Runs the built command.
+pub(crate) fn seatcut(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_seatcut")).args(arguments).output().unwrap()
+}
+
+/// What a run ended with; -1 where it was killed.
+pub(crate) fn code(run: &Output) -> i32 {
+    run.status.code().unwrap_or(-1)
 }

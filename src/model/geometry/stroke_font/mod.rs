@@ -32,11 +32,6 @@ pub fn strokes(text: &str, height: f64) -> Result<Vec<Vec<Point>>, UnknownCharac
     Ok(lines)
 }
 
-/// The text with `?` for every character that has no letter.
-pub fn lettered(text: &str) -> String {
-    text.chars().map(|c| if table::strokes(c).is_some() { c } else { '?' }).collect()
-}
-
 /// Whether every character of a text has a letter.
 ///
 /// # Errors

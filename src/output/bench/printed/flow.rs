@@ -1,9 +1,8 @@
 //! Headings, notes and tables, one below the other, page after page.
 
-use super::lines::lines;
 use crate::geometry::{Bounds, Point, Vector};
 use crate::output::content::{Cell, Column, Figure};
-use crate::output::page::{Item, Layer, Line, Page, Size, Text, Weight, corners};
+use crate::output::page::{Item, Layer, Line, Page, Size, Text, Weight, corners, wrap_set};
 use crate::pipeline::numbers::Value;
 
 /// From the page's edge to what is on it: more than printers leave free (common practice, no
@@ -12,14 +11,10 @@ const EDGE_MM: f64 = 12.0;
 /// Heights of capitals: the job's title, a section's heading, a table's caption, everything else.
 const TITLE_MM: f64 = 3.6;
 const HEADING_MM: f64 = 3.4;
-const CAPTION_MM: f64 = 2.4;
-const TEXT_MM: f64 = 2.0;
-/// The letters' width as a share of what they are drawn with.
-const SQUEEZE: f64 = 0.82;
-/// From one letter to the next: as wide as its capitals are high.
-const PITCH_MM: f64 = TEXT_MM * SQUEEZE;
+const CAPTION_MM: f64 = 2.6;
+const TEXT_MM: f64 = 2.3;
 /// From one base line to the next.
-const LINE_MM: f64 = 3.3;
+const LINE_MM: f64 = 3.9;
 /// Between a rule and the words beside it.
 const PAD_MM: f64 = 1.2;
 /// Height of a row with room to write into, and how far the box stays from the rules.
@@ -36,7 +31,9 @@ const CARDS: usize = 3;
 const CARD_MM: f64 = 18.5;
 const CARD_GAP_MM: f64 = 1.4;
 const LARGE_MM: f64 = 4.6;
-const SMALL_MM: f64 = 1.6;
+const SMALL_MM: f64 = 1.9;
+/// From one small line to the next.
+const SMALL_LINE_MM: f64 = 2.8;
 
 /// What every page carries.
 pub(super) struct Frame {
@@ -82,7 +79,7 @@ impl Flow {
 
     /// A sentence.
     pub(super) fn note(&mut self, text: &str) {
-        for line in lines(text, (self.width() / PITCH_MM) as usize) {
+        for line in wrap_set(text, self.width(), TEXT_MM, Weight::Regular) {
             self.need(LINE_MM);
             let at = Point::new(EDGE_MM, self.y - TEXT_MM);
             self.write(&line, at, TEXT_MM, Weight::Regular);
@@ -95,7 +92,7 @@ impl Flow {
     pub(super) fn table(&mut self, caption: &str, columns: &[Column], rows: &[Vec<Cell>]) {
         self.y -= 1.6;
         let edges = self.edges(columns);
-        let captions = lines(caption, (self.width() / (CAPTION_MM * SQUEEZE)) as usize);
+        let captions = wrap_set(caption, self.width(), CAPTION_MM, Weight::Bold);
         self.need((captions.len() as f64 * (CAPTION_MM + 1.4)).min(60.0) + FOLLOWING_MM);
         for line in captions {
             self.need(CAPTION_MM + 1.4);
@@ -105,7 +102,7 @@ impl Flow {
         }
         self.head(columns, &edges);
         for row in rows {
-            for part in parts(row, &edges) {
+            for part in parts(row, &edges, Weight::Regular) {
                 if self.y - part.height() < self.bottom() {
                     self.begin();
                     self.head(columns, &edges);
@@ -193,18 +190,18 @@ impl Flow {
         let mm = Some(figure.value.in_mm()).filter(|mm| !mm.is_empty() && *mm != value);
         let note = [mm, Some(figure.note.clone()).filter(|note| !note.is_empty())];
         let note = note.into_iter().flatten().collect::<Vec<_>>().join("; ");
-        let notes = lines(&note, (room / (SMALL_MM * SQUEEZE)) as usize);
+        let notes = wrap_set(&note, room, SMALL_MM, Weight::Regular);
         let mut texts = vec![
             (figure.label.clone(), TEXT_MM, 1.2 + TEXT_MM, Weight::Regular),
             (value, LARGE_MM, 2.9 + TEXT_MM + LARGE_MM, Weight::Bold),
         ];
         for (i, line) in notes.into_iter().take(2).enumerate() {
-            let down = 4.6 + TEXT_MM + LARGE_MM + SMALL_MM + 2.5 * i as f64;
+            let down = 4.6 + TEXT_MM + LARGE_MM + SMALL_MM + SMALL_LINE_MM * i as f64;
             texts.push((line, SMALL_MM, down, Weight::Regular));
         }
         for (words, height, down, weight) in texts {
             let at = Point::new(left + PAD_MM, top - down);
-            let text = Text::new(words, at, height).weight(weight).set(SQUEEZE, room);
+            let text = Text::new(words, at, height).weight(weight).set(room);
             if let Some(layer) = self.pages.last_mut() {
                 layer.texts.push(text);
             }
@@ -217,11 +214,11 @@ impl Flow {
         let count = pages.len();
         let page = |(i, mut layer): (usize, Layer)| {
             let number = Text::new(format!("page {} of {count}", i + 1), Point::origin(), TEXT_MM)
-                .set(SQUEEZE, f64::MAX);
+                .set(f64::MAX);
             let left = frame.paper.width_mm - EDGE_MM - number.width_mm();
             layer.texts.push(Text { at: Point::new(left, EDGE_MM), ..number });
             let foot = Text::new(&frame.foot, Point::new(EDGE_MM, EDGE_MM), TEXT_MM);
-            layer.texts.push(foot.set(SQUEEZE, left - EDGE_MM - 4.0));
+            layer.texts.push(foot.set(left - EDGE_MM - 4.0));
             let (title, description) = (frame.title.clone(), frame.foot.clone());
             Page { size: frame.paper, title, description, layers: vec![layer] }
         };
@@ -255,9 +252,9 @@ impl Flow {
         }
     }
 
-    /// Words in single-stroke letters, squeezed where the page is too narrow for them.
+    /// Words in the face of print, squeezed where the page is too narrow for them.
     fn write(&mut self, words: &str, at: Point, height_mm: f64, weight: Weight) {
-        let text = Text::new(words, at, height_mm).weight(weight).set(SQUEEZE, self.width());
+        let text = Text::new(words, at, height_mm).weight(weight).set(self.width());
         if let Some(layer) = self.pages.last_mut() {
             layer.texts.push(text);
         }
@@ -290,7 +287,7 @@ impl Flow {
         self.rule(self.y, Line::VisibleEdge);
         let cells: Vec<Cell> =
             columns.iter().map(|column| Cell::Words(column.heading.to_string(), 1)).collect();
-        for part in parts(&cells, edges) {
+        for part in parts(&cells, edges, Weight::Bold) {
             self.row(&part, edges, Weight::Bold);
         }
     }
@@ -338,18 +335,17 @@ impl Part {
 }
 
 /// The row in as many parts as its longest cell needs.
-fn parts(row: &[Cell], edges: &[f64]) -> Vec<Part> {
+fn parts(row: &[Cell], edges: &[f64], weight: Weight) -> Vec<Part> {
     let mut from = 0;
     let mut cells = Vec::new();
     for cell in row {
         let (text, span) = words(cell);
         let to = (from + span).min(edges.len() - 1);
         let room = edges[to] - edges[from] - 2.0 * PAD_MM;
-        // The last letter has no gap behind it, which makes up for half a stroke at either end.
         cells.push((
             from,
             to,
-            lines(&text, (room / PITCH_MM) as usize),
+            wrap_set(&text, room, TEXT_MM, weight),
             matches!(cell, Cell::Empty(_)),
         ));
         from = to;

@@ -1,37 +1,32 @@
 //! The bench sheet on pages of paper: for a printer, and for a bench without a screen.
-//!
-//! Letters have one width, so how much goes on a line is counted, not guessed.
 
 mod flow;
-mod lines;
 
 use self::flow::{Flow, Frame};
 use crate::geometry::stroke_font::UnknownCharacter;
-use crate::job::Job;
 use crate::output::Stamp;
 use crate::output::content::{
     BenchSheet, Grid, LEAST_POLE_MM, Section, TableRows, Topic, grid, poles,
 };
 use crate::output::page::{Page, Size, pdf};
-use crate::profile::ProgramUnits;
+use crate::units::Tape;
 
 /// Over the poles: the section's heading and notes.
 const ABOVE_POLES_MM: f64 = 26.0;
 const TALLEST_POLE_MM: f64 = 200.0;
 
-/// The paper a job is printed on: letter where the machine counts in inches, A4 where it counts in
-/// millimetres.
-pub fn paper(job: &Job) -> Size {
-    match job.cut.machine.units {
-        ProgramUnits::Inches => Size::LETTER,
-        ProgramUnits::Millimetres => Size::A4,
+/// The paper that goes with the tape in hand: letter for inches, A4 for millimetres.
+pub fn paper() -> Size {
+    match Tape::in_hand() {
+        Tape::Inches => Size::LETTER,
+        Tape::Metric => Size::A4,
     }
 }
 
 /// The bench sheet as a PDF. The same sheet gives the same bytes.
 ///
 /// # Errors
-/// The first character of the job's title that has no letter.
+/// The first character of the job's title that the face has not.
 pub fn printed(sheet: &BenchSheet, paper: Size) -> Result<Vec<u8>, UnknownCharacter> {
     pdf(&sheet.stamp, &printed_pages(sheet, paper))
 }
@@ -81,6 +76,7 @@ fn write(flow: &mut Flow, section: &Section, sheet: &BenchSheet) {
 mod tests {
     use super::*;
     use crate::geometry::Bounds;
+    use crate::job::Job;
     use crate::output::content::{Check, Figure, Pictures, Table, bench_sheet};
     use crate::units::Length;
 

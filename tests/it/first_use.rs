@@ -1,0 +1,182 @@
+//! Three stairs from nothing to proven files, with no more than README.md tells: somebody who never
+//! saw a job types one, mends his slips as he is told, and makes it.
+
+use crate::common::{code, on_one_line, seatcut};
+use std::fs;
+use std::process::Output;
+
+/// A folder somebody works in.
+struct Shop(tempfile::TempDir);
+
+impl Shop {
+    fn new() -> Self {
+        Self(tempfile::tempdir().unwrap())
+    }
+
+    fn path(&self, name: &str) -> String {
+        self.0.path().join(name).display().to_string()
+    }
+
+    /// Types over what a file says, each once.
+    fn types(&self, name: &str, over: &[(&str, &str)]) {
+        let mut text = fs::read_to_string(self.path(name)).unwrap();
+        for (old, new) in over {
+            assert_eq!(text.matches(old).count(), 1, "{name} has one `{old}`:\n{text}");
+            text = text.replace(old, new);
+        }
+        fs::write(self.path(name), text).unwrap();
+    }
+
+    fn solve(&self, name: &str) -> Output {
+        seatcut(&["solve", &self.path(name)])
+    }
+
+    /// Makes the job, holds each of its drawings and programs against it with the command that
+    /// anybody would, and gives the names of its files and what was said.
+    fn make(&self, name: &str, folder: &str) -> (Vec<String>, String) {
+        let (job, out) = (self.path(name), self.path(folder));
+        let made = seatcut(&["make", &job, "-o", &out]);
+        assert_eq!(code(&made), 0, "{}{}", said(&made), told(&made));
+        let mut names: Vec<String> = fs::read_dir(&out)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        for name in names.iter().filter(|name| name.ends_with(".dxf") || name.ends_with(".nc")) {
+            let held = seatcut(&["verify", &job, &format!("{out}/{name}")]);
+            assert_eq!(code(&held), 0, "{name}: {}{}", said(&held), told(&held));
+        }
+        (names, said(&made))
+    }
+}
+
+fn said(run: &Output) -> String {
+    String::from_utf8_lossy(&run.stdout).into_owned()
+}
+
+fn told(run: &Output) -> String {
+    String::from_utf8_lossy(&run.stderr).into_owned()
+}
+
+/// What an error says is to be typed.
+fn to_type(run: &Output) -> Vec<String> {
+    let text = told(run);
+    text.lines()
+        .filter_map(|line| line.trim_start().strip_prefix("to do:"))
+        .map(|line| line.trim().to_string())
+        .collect()
+}
+
+/// A deck stair whose pattern a router cuts: the starter with one's own eight answers, of which two
+/// are typed wrong at first.
+#[test]
+fn a_deck_stair_from_the_starter() {
+    let shop = Shop::new();
+    assert_eq!(code(&seatcut(&["new", &shop.path("deck.toml")])), 0);
+    shop.types(
+        "deck.toml",
+        &[
+            ("total = \"51 3/8 in\" ", "total = \"43 5/8\" "),
+            ("risers = 7 ", "risers = 6 "),
+            ("\ncut = \"10 1/4 in\" ", "\ncut = \"10 1/2 in\" "),
+            ("\nthickness = \"1 in\" ", "\nthickness = 1 1/4 in "),
+            ("\nrim_depth = \"11 1/4 in\" ", "\nrim_depth = \"9 1/4 in\" "),
+        ],
+    );
+    let slips = shop.solve("deck.toml");
+    assert_eq!(code(&slips), 3, "{}", told(&slips));
+    assert_eq!(
+        to_type(&slips),
+        ["total = \"43 5/8 in\"", "thickness = \"1 1/4 in\""],
+        "{}",
+        told(&slips)
+    );
+    shop.types(
+        "deck.toml",
+        &[("\"43 5/8\"", "\"43 5/8 in\""), ("thickness = 1 1/4 in", "thickness = \"1 1/4 in\"")],
+    );
+    let solved = shop.solve("deck.toml");
+    assert_eq!(code(&solved), 0, "{}", told(&solved));
+    // 43 5/8 over 6, less the tread once at the foot.
+    let figures = on_one_line(&said(&solved));
+    assert!(figures.contains("7 1/4+ in"), "{figures}");
+    let (names, said) = shop.make("deck.toml", "deck");
+    assert!(names.iter().any(|name| name == "program-2.nc"), "{names:?}");
+    assert!(said.contains("PROVEN") && said.contains("NEXT"), "{said}");
+    // The figures that a carpenter works with stand in the page that he opens.
+    let page = fs::read_to_string(shop.path("deck/bench.html")).unwrap();
+    assert!(page.contains("7 1/4+ in") && page.contains("6 in full"));
+}
+
+/// Eight answers, of an invented stair.
+const CELLAR: &str = "[rise]
+total = \"1435 mm\"
+risers = 8
+[tread]
+cut = \"270 mm\"
+thickness = \"30 mm\"
+[head]
+finish = \"20 mm\"
+rim_depth = \"280 mm\"
+[board]
+width = \"300 mm\"
+thickness = \"18 mm\"
+[cut]
+makes = \"stringers\"
+quantity = 2
+machine = \"router\"
+material = \"plywood-18\"
+";
+
+/// A stair in millimetres, of which somebody types no more than the eight answers: the rule set is
+/// nobody's guess, and a machine is asked for by a wrong name.
+#[test]
+fn plywood_stringers_from_eight_answers_in_millimetres() {
+    let shop = Shop::new();
+    fs::write(shop.path("cellar.toml"), CELLAR).unwrap();
+    let slips = shop.solve("cellar.toml");
+    assert_eq!(code(&slips), 3);
+    let text = on_one_line(&told(&slips));
+    assert!(text.contains("router-metric"), "{text}");
+    shop.types("cellar.toml", &[("machine = \"router\"", "machine = \"router-metric\"")]);
+    let slips = shop.solve("cellar.toml");
+    assert_eq!(code(&slips), 3);
+    let text = on_one_line(&told(&slips));
+    assert!(text.contains("rules") && text.contains("de-general"), "{text}");
+    shop.types("cellar.toml", &[("[rise]", "rules = \"de-general\"\n[rise]")]);
+    let solved = shop.solve("cellar.toml");
+    assert_eq!(code(&solved), 0, "{}{}", said(&solved), told(&solved));
+    let (names, said) = shop.make("cellar.toml", "cellar");
+    for name in ["sheet-1.svg", "nominal.dxf", "frame.nc", "bench.pdf", "drawing.pdf"] {
+        assert!(names.iter().any(|own| own == name), "{name}: {names:?}");
+    }
+    assert!(said.contains("mm") && !said.contains(" in ("), "{said}");
+}
+
+/// A stringer that is laid out by hand: no machine is named, and the drawing and the bench sheet
+/// come all the same.
+#[test]
+fn a_stringer_without_a_machine() {
+    let shop = Shop::new();
+    assert_eq!(code(&seatcut(&["new", &shop.path("porch.toml")])), 0);
+    let text = fs::read_to_string(shop.path("porch.toml")).unwrap();
+    let (above, below) = text.split_once("\n[cut]").unwrap();
+    let after = &below[below.find("\n# More is looked at").unwrap()..];
+    fs::write(shop.path("porch.toml"), format!("{above}{after}")).unwrap();
+    let (names, said) = shop.make("porch.toml", "porch");
+    let wanted =
+        ["bench.html", "bench.pdf", "drawing.pdf", "drawing.svg", "nominal.dxf", "report.json"];
+    assert_eq!(names, wanted);
+    assert!(!said.contains("At the machine"), "{said}");
+    let page = fs::read_to_string(shop.path("porch/bench.html")).unwrap();
+    for machine in ["Run order", "Machine sheet", "router", "id=\"player\""] {
+        assert!(!page.contains(machine), "{machine}");
+    }
+    // A program is cut on a machine, and several jobs together are: neither is made up.
+    fs::write(shop.path("any.nc"), "G21 G90\nM30\n").unwrap();
+    let held = seatcut(&["verify", &shop.path("porch.toml"), &shop.path("any.nc")]);
+    assert_eq!(code(&held), 4, "{}", told(&held));
+    let ordered = seatcut(&["order", &shop.path("porch.toml"), "-o", &shop.path("order")]);
+    assert_eq!(code(&ordered), 4, "{}", told(&ordered));
+    assert!(told(&ordered).contains("[cut]"), "{}", told(&ordered));
+}
