@@ -1,8 +1,42 @@
 #!/usr/bin/env bash
-# Runs every test of the project from a fresh clone, setting up what it needs beyond cargo. Prints the seconds of each part.
+# Runs every test of the project from a fresh clone, setting up what it needs beyond cargo. Says first what is there, what will
+# be installed and what is left out, and last the seconds of each part. ALL=1: what would be left out is an error.
 set -euo pipefail
 cd "$(dirname "$0")/.."
-command -v cargo >/dev/null || { echo "cargo is missing: install a Rust toolchain first"; exit 1; }
+
+has() { command -v "$1" >/dev/null; }
+can_install() { [ "$(id -u)" = 0 ] && has apt-get; }
+left_out=""
+# state NAME WHAT-FOR COMMAND: whether it is there or can be; else what it is for is left out.
+state() {
+    local name=$1 what=$2
+    if "${@:3}"; then
+        printf '  %-10s here\n' "$name"
+    elif can_install; then
+        printf '  %-10s will be installed, for %s\n' "$name" "$what"
+    else
+        printf '  %-10s MISSING: %s left out\n' "$name" "$what"
+        left_out+="  $what: $name is missing"$'\n'
+        return 1
+    fi
+}
+chromium_is_here() { [ -x "${CHROMIUM:-/usr/bin/chromium}" ]; }
+python=yes browser=yes
+echo "What the tests need:"
+printf '  %-10s ' Rust
+if ! has cargo; then
+    echo "MISSING: nothing can be tested; install a toolchain, 1.89 or later, first"
+    exit 1
+fi
+cargo --version
+state Python "checks against unrelated programs" has python3 || python=no
+state poppler "checks of printed pages" has pdftoppm || true
+state Node "pages in a browser" has npm || browser=no
+state Chromium "pages in a browser" chromium_is_here || browser=no
+if [ -n "$left_out" ] && [ -n "${ALL:-}" ]; then
+    echo "Asked for all of it: nothing was run."
+    exit 1
+fi
 
 seconds=""
 part() {
@@ -12,12 +46,22 @@ part() {
     return $status
 }
 fetched=$(mktemp)
-trap 'kill $(jobs -p) 2>/dev/null || true; rm -f "$fetched"; printf "%s%6s s  in all\n" "$seconds" "$SECONDS"' EXIT
+summary() {
+    kill $(jobs -p) 2>/dev/null || true
+    rm -f "$fetched"
+    printf '%s%6s s  in all\n' "$seconds" "$SECONDS"
+    if [ -n "$left_out" ]; then printf 'LEFT OUT\n%s' "$left_out"; fi
+}
+trap summary EXIT
 
 # What the outside checks need comes over the network while the compiler has the processor. What fails here is tried again by
 # the check that needs it, and told there.
-{ bash tests/outside/chromium/check.sh --fetch; bash tests/outside/setup.sh; } >"$fetched" 2>&1 &
+fetch() {
+    if [ $browser = yes ]; then bash tests/outside/chromium/check.sh --fetch; fi
+    if [ $python = yes ]; then bash tests/outside/setup.sh; fi
+}
+fetch >"$fetched" 2>&1 &
 part "cargo test" cargo test --locked
 part "fetching that was not done by then" wait $! || cat "$fetched"
-part "tests/outside/python.sh" bash tests/outside/python.sh
-part "tests/outside/chromium/check.sh" bash tests/outside/chromium/check.sh
+if [ $python = yes ]; then part "tests/outside/python.sh" bash tests/outside/python.sh; fi
+if [ $browser = yes ]; then part "tests/outside/chromium/check.sh" bash tests/outside/chromium/check.sh; fi

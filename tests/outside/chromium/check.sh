@@ -9,7 +9,10 @@ if [ ! -x "$browser" ]; then
     [ "$(id -u)" = 0 ] || { echo "Chromium is missing: apt-get install chromium, or set CHROMIUM to a browser"; exit 1; }
     apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq chromium >/dev/null
 fi
-command -v npm >/dev/null || { echo "npm is missing: install Node.js 18 or later"; exit 1; }
+if ! command -v npm >/dev/null; then
+    [ "$(id -u)" = 0 ] || { echo "npm is missing: install Node.js 18 or later"; exit 1; }
+    apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq nodejs npm >/dev/null
+fi
 target=$(mkdir -p "${CARGO_TARGET_DIR:-target}" && cd "${CARGO_TARGET_DIR:-target}" && pwd)
 mkdir -p "$target/chromium"
 cp $here/check.mjs "$target/chromium/"
