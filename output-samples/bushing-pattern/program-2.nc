@@ -14,13 +14,17 @@
 (No clamps named)
 (All motion X 0 to 74.0548, Y 0 to 12.173 in)
 (Z -0.4924 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 157 s)
+(Estimated time 158 s)
 (pattern for a bushing, half of outside less bit, 0.125 in inside the)
 (part)
 (path of the tool centre, half the cutter, 0.125 in outside the piece)
 (inside corners cleared along the bisector, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
+(After a break send line 28)
+(to line 38, then go on from one of these)
+(RESUME 1 of 2, line 529, 0 done, next PASS 1 OF 2)
+(RESUME 2 of 2, line 612, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -522,9 +526,11 @@ G3 X37.8564 Y5.4508 I-0.0001 J-0.1249
 G3 X37.9814 Y5.3258 I0.1249 J-0.0001
 G3 X38.1064 Y5.4508 I-0.0001 J0.1251
 G0 Z0.5000
+(RESUME 1 OF 2)
+(PASS 1 OF 2)
+G0 Z0.5000
 G0 X10.8347 Y0.8474
 G1 Z0.0000 F96.0
-(PASS 1 OF 2)
 G1 X12.8032 Y0.8474 Z-0.0616
 G1 X10.8347 Y0.8474 Z-0.1231
 G1 X12.8032 Y0.8474 Z-0.1847
@@ -602,8 +608,13 @@ G1 X10.7097 Y0.9724 F192.0
 G1 X10.4597 Y0.9724
 G3 X10.3347 Y0.8474 I-0.0001 J-0.1249
 G1 X10.8347 Y0.8474
+G0 Z0.5000
+(RESUME 2 OF 2)
 (PASS 2 OF 2)
-G1 X12.8032 Y0.8474 Z-0.3078 F96.0
+G0 Z0.5000
+G0 X10.8347 Y0.8474
+G1 Z-0.2462 F96.0
+G1 X12.8032 Y0.8474 Z-0.3078
 G1 X10.8347 Y0.8474 Z-0.3693
 G1 X12.8032 Y0.8474 Z-0.4309
 G1 X10.8347 Y0.8474 Z-0.4924

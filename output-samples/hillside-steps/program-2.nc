@@ -20,6 +20,10 @@
 (inside corners cleared along the bisector, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
+(After a break send line 27)
+(to line 37, then go on from one of these)
+(RESUME 1 of 2, line 328, 0 done, next PASS 1 OF 2)
+(RESUME 2 of 2, line 391, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -321,9 +325,11 @@ G3 X32.3247 Y5.5242 I-0.0001 J-0.1249
 G3 X32.4497 Y5.3992 I0.1249 J-0.0001
 G3 X32.5747 Y5.5242 I-0.0001 J0.1251
 G0 Z0.5000
+(RESUME 1 OF 2)
+(PASS 1 OF 2)
+G0 Z0.5000
 G0 X12.2815 Y0.7224
 G1 Z0.0000 F96.0
-(PASS 1 OF 2)
 G1 X14.2500 Y0.7224 Z-0.0675
 G1 X12.2815 Y0.7224 Z-0.1350
 G3 X12.1565 Y0.8474 I-0.1251 J-0.0001 F192.0
@@ -381,8 +387,13 @@ G1 X12.1565 Y0.8474 F192.0
 G1 X11.9065 Y0.8474
 G3 X11.7815 Y0.7224 I-0.0001 J-0.1249
 G1 X12.2815 Y0.7224
+G0 Z0.5000
+(RESUME 2 OF 2)
 (PASS 2 OF 2)
-G1 X14.2500 Y0.7224 Z-0.2025 F96.0
+G0 Z0.5000
+G0 X12.2815 Y0.7224
+G1 Z-0.1350 F96.0
+G1 X14.2500 Y0.7224 Z-0.2025
 G1 X12.2815 Y0.7224 Z-0.2700
 G3 X12.1565 Y0.8474 I-0.1251 J-0.0001 F192.0
 G1 X10.0630 Y0.8474

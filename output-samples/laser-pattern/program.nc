@@ -18,6 +18,7 @@
 ; Fume extraction on, an extinguisher at hand, eyewear for this beam.
 ; Watch for fire until the sheet is cold. Never leave it alone.
 ; First run it with the beam switched off at the machine.
+; One pass, after a break there is no line to go on from
 G21
 G17
 G40

@@ -20,6 +20,11 @@
 (inside corners cleared along the bisector, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
+(After a break send line 28)
+(to line 40, then go on from one of these)
+(RESUME 1 of 3, line 1985, 0 done, next PIECE 1, PATTERN)
+(RESUME 2 of 3, line 2994, 1 done, next PIECE 2, PATTERN)
+(RESUME 3 of 3, line 3997, 2 done, next PIECE 3, STRAP)
 G20
 G17
 G40
@@ -1977,7 +1982,9 @@ G3 X74.6338 Y43.2083 I-0.0001 J-0.0629
 G3 X74.6968 Y43.1453 I0.0629 J-0.0001
 G3 X74.7598 Y43.2083 I-0.0001 J0.0631
 G0 Z0.5000
+(RESUME 1 OF 3)
 (PIECE 1, PATTERN B HEAD)
+G0 Z0.5000
 G0 X72.0185 Y47.4026
 G1 Z0.0000 F96.0
 (PASS 1 OF 2)
@@ -2984,7 +2991,9 @@ G3 X22.2422 Y23.8725 I-0.0001 J-0.0629
 G3 X22.3052 Y23.8095 I0.0629 J-0.0001
 G3 X22.3682 Y23.8725 I-0.0001 J0.0631
 G0 Z0.5000
+(RESUME 2 OF 3)
 (PIECE 2, PATTERN A FOOT)
+G0 Z0.5000
 G0 X12.3275 Y28.3167
 G1 Z0.0000 F96.0
 (PASS 1 OF 2)
@@ -3985,7 +3994,9 @@ G3 X2.2422 Y23.8725 I-0.0001 J-0.0629
 G3 X2.3052 Y23.8095 I0.0629 J-0.0001
 G3 X2.3682 Y23.8725 I-0.0001 J0.0631
 G0 Z0.5000
+(RESUME 3 OF 3)
 (PIECE 3, STRAP)
+G0 Z0.5000
 G0 X2.9409 Y22.5161
 G1 Z0.0000 F96.0
 (PASS 1 OF 2)

@@ -14,12 +14,16 @@
 (No clamps named)
 (All motion X 0 to 316, Y 0 to 2152.5707 mm)
 (Z -0.5 to 18.35 mm, rapids 12 mm over the stock or higher)
-(Estimated time 218 s)
+(Estimated time 219 s)
 (pattern followed along its edge, 0 mm inside the part)
 (path of the tool centre, half the cutter, 3 mm outside the piece)
 (inside corners cleared into the tread face, 3 mm radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
+(After a break send line 27)
+(to line 37, then go on from one of these)
+(RESUME 1 of 2, line 719, 0 done, next PASS 1 OF 2)
+(RESUME 2 of 2, line 796, 1 done, next PASS 2 OF 2)
 G21
 G17
 G40
@@ -712,9 +716,11 @@ G3 X192.062 Y1102.532 I-0.001 J-3.349
 G3 X195.412 Y1099.182 I3.349 J-0.001
 G3 X198.762 Y1102.532 I-0.001 J3.351
 G0 Z18.350
+(RESUME 1 OF 2)
+(PASS 1 OF 2)
+G0 Z18.350
 G0 X316.000 Y302.517
 G1 Z6.350 F1800.0
-(PASS 1 OF 2)
 G1 X316.000 Y352.517 Z4.637
 G1 X316.000 Y302.517 Z2.925
 G3 X313.000 Y299.517 I-0.001 J-2.999 F3600.0
@@ -786,8 +792,13 @@ G1 X313.000 Y299.517 F3600.0
 G1 X313.000 Y293.167
 G3 X316.000 Y290.167 I2.999 J-0.001
 G1 X316.000 Y302.517
+G0 Z18.350
+(RESUME 2 OF 2)
 (PASS 2 OF 2)
-G1 X316.000 Y352.517 Z1.213 F1800.0
+G0 Z18.350
+G0 X316.000 Y302.517
+G1 Z2.925 F1800.0
+G1 X316.000 Y352.517 Z1.213
 G1 X316.000 Y302.517 Z-0.500
 G3 X313.000 Y299.517 I-0.001 J-2.999 F3600.0
 G1 X313.000 Y246.517

@@ -21,6 +21,12 @@
 (inside corners cleared into the riser face, 0.1875 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
+(After a break send line 30)
+(to line 40, then go on from one of these)
+(RESUME 1 of 4, line 41, 0 done, next PIECE 1, STRINGE)
+(RESUME 2 of 4, line 170, 1 done, next PIECE 2, STRINGE)
+(RESUME 3 of 4, line 295, 2 done, next PIECE 4, STRINGE)
+(RESUME 4 of 4, line 420, 3 done, next PIECE 3, STRINGE)
 G20
 G17
 G40
@@ -32,7 +38,9 @@ G94
 G0 Z0.5000
 M3 S16000
 G4 P3.0
+(RESUME 1 OF 4)
 (PIECE 1, STRINGER)
+G0 Z0.5000
 G0 X8.2723 Y3.0791
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)
@@ -159,7 +167,9 @@ G1 X8.2264 Y3.3403
 G1 X8.0217 Y3.4837
 G3 X7.7605 Y3.4378 I-0.1077 J-0.1534
 G0 Z0.5000
+(RESUME 2 OF 4)
 (PIECE 2, STRINGER)
+G0 Z0.5000
 G0 X49.5577 Y23.5333
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)
@@ -282,7 +292,9 @@ G1 X49.7452 Y23.3458 F320.0
 G1 X49.9952 Y23.3458
 G3 X50.1827 Y23.5333 I-0.0001 J0.1876
 G0 Z0.5000
+(RESUME 3 OF 4)
 (PIECE 4, STRINGER)
+G0 Z0.5000
 G0 X49.7452 Y47.3716
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)
@@ -405,7 +417,9 @@ G1 X42.5723 Y47.3716 Z-0.7287 F160.0
 G1 X49.7452 Y47.3716 F320.0
 G1 X49.9952 Y47.3716
 G0 Z0.5000
+(RESUME 4 OF 4)
 (PIECE 3, STRINGER)
+G0 Z0.5000
 G0 X14.4534 Y24.4981
 G1 Z0.0000 F160.0
 (PASS 1 OF 2)

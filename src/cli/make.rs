@@ -179,6 +179,7 @@ fn program_line(program: &ProgramReport) -> String {
         let tabs = program.tabs.len();
         let held = if tabs == 0 { String::new() } else { format!(" {tabs} tabs hold it.") };
         let parts = match program.placements.len() {
+            0 => "the table's holes for pins".to_string(),
             1 => "this part".to_string(),
             count => format!("these {count} parts"),
         };

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::program_heading::heading;
-use super::{Stamp, spelling};
+use super::{Stamp, again, spelling};
 use crate::cam::compensate::Ledger;
 use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn};
@@ -41,14 +41,40 @@ pub(super) fn written(
     program: &Program,
 ) -> (String, Vec<Range<usize>>) {
     let asked = machine.words.line_step;
-    let (writer, lines) = in_steps(comments, (machine, asked), program);
-    match asked.zip(fitting_step(writer.numbered)) {
-        Some((asked, fits)) if fits < asked => {
-            let (writer, lines) = in_steps(comments, (machine, Some(fits)), program);
-            (writer.text, lines)
+    // The lines that the top names lie below it: only once it is as long as it will be they are known.
+    let mut lines = again::Lines::default();
+    let mut numbers: Vec<Option<u32>> = Vec::new();
+    let mut step = asked;
+    for _ in 0..MOST_TURNS {
+        let number = |line: usize| numbers.get(line).copied().flatten();
+        let more = again::comments(program, machine, &lines, number);
+        let writing = in_steps(&[comments, &more].concat(), (machine, step), program);
+        let fits = asked.zip(fitting_step(writing.numbered)).map(|(asked, fits)| asked.min(fits));
+        let is_told = writing.again == lines && writing.numbers == numbers;
+        if is_told && (asked.is_none() || fits.is_none() || fits == step) {
+            return (writing.text, writing.lines);
         }
-        _ => (writer.text, lines),
+        (lines, numbers) = (writing.again, writing.numbers);
+        step = fits.or(asked);
     }
+    unreachable!("the top of a program is as long whatever lines it names")
+}
+
+/// The top is written once to see how long it is, once for the step of line numbers, once to name the
+/// lines, and once to see that they are so.
+const MOST_TURNS: usize = 8;
+
+/// A program as it was written once.
+struct Writing {
+    text: String,
+    /// Of each step.
+    lines: Vec<Range<usize>>,
+    /// What its top names.
+    again: again::Lines,
+    /// The number that stands on each line, by the line; line 0 is none.
+    numbers: Vec<Option<u32>>,
+    /// How many lines have a number, or would have one.
+    numbered: u32,
 }
 
 /// The largest step in which so many lines have numbers of five digits; none where they are too
@@ -57,11 +83,11 @@ fn fitting_step(numbered: u32) -> Option<u32> {
     Some(LAST_NUMBER / numbered.max(1)).filter(|step| *step > 0)
 }
 
-fn in_steps<'a>(
+fn in_steps(
     comments: &[String],
-    (machine, step): (&'a Machine, Option<u32>),
-    program: &'a Program,
-) -> (Writer<'a>, Vec<Range<usize>>) {
+    (machine, step): (&Machine, Option<u32>),
+    program: &Program,
+) -> Writing {
     let mut writer = Writer::new(machine, program);
     writer.step = step;
     if machine.percent_lines {
@@ -70,18 +96,34 @@ fn in_steps<'a>(
     for text in comments {
         writer.comment(text);
     }
+    let begun = writer.lines + 1;
     writer.preamble(program.task);
     let mut lines = Vec::with_capacity(program.steps.len());
-    for step in &program.steps {
+    let places = program.again();
+    let mut again = again::Lines::default();
+    for (i, step) in program.steps.iter().enumerate() {
         let first = writer.lines + 1;
-        writer.step(step);
+        if let Some(number) = places.iter().position(|place| place.step == i) {
+            again.places.push(first);
+            writer.begin_anew(&again::word(number + 1, places.len()), step);
+        } else {
+            writer.step(step);
+        }
         lines.push(first..writer.lines + 1);
+        if *step == Step::ToolOn && again.first.is_none() {
+            again.first = Some(begun..=writer.lines);
+        }
     }
     writer.ending();
     if machine.percent_lines {
         writer.bare("%");
     }
-    (writer, lines)
+    if places.is_empty() {
+        again = again::Lines::default();
+    }
+    let Writer { text, numbers, numbered, .. } = writer;
+    let numbers = if step.is_some() && !places.is_empty() { numbers } else { Vec::new() };
+    Writing { text, lines, again, numbers, numbered }
 }
 
 /// ASCII words in rows of at most `longest` characters, broken between words where there is a
@@ -127,6 +169,8 @@ struct Writer<'a> {
     step: Option<u32>,
     /// How many lines have a number, or would have one.
     numbered: u32,
+    /// The number of each line, by the line; line 0 is none.
+    numbers: Vec<Option<u32>>,
     at: Option<(Grid, Grid)>,
     z: Option<Grid>,
     feed: Option<FeedKind>,
@@ -149,6 +193,7 @@ impl<'a> Writer<'a> {
             lines: 0,
             step: None,
             numbered: 0,
+            numbers: vec![None],
             at: None,
             z: None,
             feed: None,
@@ -159,8 +204,11 @@ impl<'a> Writer<'a> {
     /// A line of words, with its number where the control wants one.
     fn line(&mut self, line: &str) {
         self.numbered += 1;
-        match self.step {
-            Some(step) => self.bare(&format!("N{} {line}", step * self.numbered)),
+        match self.step.and_then(|step| step.checked_mul(self.numbered)) {
+            Some(number) => {
+                self.bare(&format!("N{number} {line}"));
+                self.numbers[self.lines] = Some(number);
+            }
             None => self.bare(line),
         }
     }
@@ -174,6 +222,19 @@ impl<'a> Writer<'a> {
             LineEnds::CrLf => "\r\n",
         });
         self.lines += 1;
+        self.numbers.push(None);
+    }
+
+    /// A place to go on from: its words, then the height and the feed anew, so that no line before it
+    /// is needed but those that the top names.
+    fn begin_anew(&mut self, word: &str, step: &Step) {
+        self.comment(word);
+        self.step(step);
+        self.feed = None;
+        if let Some(z) = self.z {
+            let line = format!("G0 Z{}", self.printed(z));
+            self.line(&line);
+        }
     }
 
     /// A comment, over several lines if it is long, spelled so that every control passes over it.

@@ -1,6 +1,7 @@
 //! Stage 7: bytes. DXF, G-code, drawing, bench sheet, order, report. It decides no geometry; the
 //! same input gives the same bytes.
 
+mod again;
 pub mod around_report;
 pub mod batch_table;
 pub mod bench;

@@ -29,20 +29,26 @@ pub(super) fn heading(
     }
     if let Some(set_up) = &program.set_up {
         if set_up.number > 0 {
-            lines.push(format!("Set-up {} of {}, before it is started:", set_up.number, set_up.of));
+            lines.push(format!("Set-up {} of {}. Before it is started", set_up.number, set_up.of));
         }
         lines.extend(set_up.words.iter().cloned());
     }
     lines.push(format!("Machine {}", machine.name));
-    lines.push(format!("Material {}", stamp.material));
-    lines.extend(head.stock());
+    let of_table = program.set_up.as_ref().is_some_and(|set_up| set_up.number == 0);
+    if !of_table {
+        lines.push(format!("Material {}", stamp.material));
+        lines.extend(head.stock());
+    }
     lines.extend(machine.tool.cutter().into_iter().flat_map(|cutter| head.cutter(cutter)));
     lines.extend(machine.tool.beam().into_iter().flat_map(|beam| head.beam(beam)));
-    lines.extend(head.holding());
+    if !of_table {
+        lines.extend(head.holding());
+    }
     lines.extend(head.travel());
     lines.push(format!("Estimated time {} s", trimmed(program.time_s, 0)));
     lines.extend(board_edge::comments(machine, program));
     match program.task {
+        Task::Cut if of_table => {}
         Task::Cut => lines.extend(ledger.entries().iter().map(|entry| {
             format!("{}, {} {}", entry.what, head.length(entry.amount.as_mm()), entry.side)
         })),
@@ -88,9 +94,7 @@ impl Heading<'_> {
             ZZero::Bed => "on the bed",
         };
         let corner = match self.program.set_up.as_ref().map(|of| of.number) {
-            // Its words have said where both are.
-            Some(0) => return Vec::new(),
-            None | Some(1) => "at the lower left corner of the stock",
+            None | Some(0 | 1) => "at the lower left corner of the stock",
             Some(_) => "where that corner lay in set-up 1",
         };
         vec![
@@ -143,7 +147,7 @@ impl Heading<'_> {
             ),
             depth,
         ];
-        if program.task == Task::Cut {
+        if program.task == Task::Cut && !program.pieces.is_empty() {
             lines.push(format!("Passes {}", passes(program)));
         }
         lines

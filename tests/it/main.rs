@@ -3,6 +3,7 @@
 #[allow(dead_code, reason = "each helper serves some of the tests")]
 mod common;
 
+mod again;
 mod any_machine;
 mod architecture;
 mod bench_sheet;

@@ -73,7 +73,9 @@ fn anonymous(text: &str) -> String {
 
 /// The program up to where the second piece that it cuts begins, ended as it should be.
 fn first_piece_only(text: &str, end: &str) -> String {
-    let (second, _) = text.match_indices("PIECE ").nth(1).unwrap();
+    // The top of the program names them too.
+    let is_there = |(at, _): &(usize, &str)| !text[..*at].ends_with("next ");
+    let (second, _) = text.match_indices("PIECE ").filter(is_there).nth(1).unwrap();
     let line = text[..second].rfind('\n').unwrap() + 1;
     format!("{}{end}", &text[..line])
 }
@@ -101,7 +103,7 @@ fn a_sheet_cut_off_after_one_of_three_pieces_is_one_of_three_whoever_wrote_it() 
 fn a_slot_through_one_piece_of_a_sheet_or_through_its_waste_is_refused() {
     let made = three("laser", "hardboard-3", "3.2 mm");
     let text = made.program();
-    let third = text.find("PIECE 3").unwrap();
+    let third = text.rfind("PIECE 3").unwrap();
     let at = text[third..].lines().find(|line| line.starts_with("G1 X")).unwrap();
     let words = at.split(' ').take(3).collect::<Vec<_>>().join(" ");
     let slot = |words: &str| {

@@ -187,7 +187,8 @@ def run_together(directory, programs):
         file = "marks-together.nc" if marks else "cuts-together.nc"
         (directory / file).write_text("\nM0\n".join(texts) + "\nM2\n")
         joined = lambda key: [item for p in each for item in p.get(key, [])]
-        whole = {**each[-1], "file": file, "setups_mm": joined("setups_mm"), "holes": joined("holes"), "tabs": joined("tabs")}
+        sums = {key: sum(p[key] for p in each) for key in ("cut_length_mm", "rapid_length_mm", "time_s")}
+        whole = {**each[-1], **sums, "file": file, "setups_mm": joined("setups_mm"), "holes": joined("holes"), "tabs": joined("tabs")}
         found.append({key: value for key, value in whole.items() if key != "set_up"})
     return found
 

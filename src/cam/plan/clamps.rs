@@ -167,6 +167,7 @@ pub(super) fn kept_clear(
     if !refusals.is_empty() {
         return Err(refusals.into());
     }
+    let program = program.begun_from_above(machine);
     let is_led = !clamps.is_empty() || program.clamp_zone.is_some();
     if !is_led && !travels::are_named(machine) {
         return Ok(program);

@@ -4,6 +4,7 @@
 //! heights from its top face, negative into it.
 
 mod abilities;
+mod again;
 mod aside;
 mod beyond;
 mod board;
@@ -32,6 +33,7 @@ mod travels;
 mod walk;
 
 pub use crate::check::StockBox;
+pub use again::Again;
 pub use aside::crosses;
 pub use beyond::{Beyond, StockEdge};
 pub use by_tool::refusals as machine_refusals;

@@ -91,6 +91,6 @@ pub(super) fn shift(k: usize, shifts: &Shifts, pins: &Pins, machine: &Machine) -
             measure(shifts.by, machine),
             measure(error.as_mm(), machine)
         ),
-        "X0 Y0 Z0 STAY AS THEY ARE".to_string(),
+        "X0 Y0 STAY AS THEY ARE, Z0 IS THAT OF THE CUTTER THAT IS IN".to_string(),
     ]
 }

@@ -1,0 +1,70 @@
+//! What the top of a program says of going on after a break.
+
+use std::ops::RangeInclusive;
+
+use crate::cam::plan::{Again, Program, Task};
+use crate::profile::{Machine, Words};
+
+/// The lines that one sends first, and those that one goes on from.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Lines {
+    /// Units, plane, offset, tool and length, the way up, the tool on: what every line needs.
+    pub first: Option<RangeInclusive<usize>>,
+    /// The line of each place to go on from.
+    pub places: Vec<usize>,
+}
+
+/// How a program announces a place to go on from.
+pub(super) fn word(number: usize, of: usize) -> String {
+    format!("RESUME {number} OF {of}")
+}
+
+/// The comments at the top; a line is told by its number in the file, and by the one that stands on
+/// it where lines are numbered.
+pub(super) fn comments(
+    program: &Program,
+    machine: &Machine,
+    lines: &Lines,
+    numbers: impl Fn(usize) -> Option<u32>,
+) -> Vec<String> {
+    let places = program.again();
+    if places.is_empty() {
+        // Marks and frames are begun anew, and so is what a beam cuts once round.
+        let once = program.task == Task::Cut && program.pieces.len() == 1;
+        let is_beam = machine.tool.beam().is_some() && once;
+        return is_beam
+            .then(|| "One pass: after a break there is no line to go on from".to_string())
+            .into_iter()
+            .collect();
+    }
+    let named = |line: usize| match numbers(line) {
+        Some(number) => format!("N{number} in line {line}"),
+        None => format!("line {line}"),
+    };
+    let first = lines.first.clone().unwrap_or(0..=0);
+    let mut all = vec![
+        format!("After a break send {}", named(*first.start())),
+        format!("to {}, then go on from one of these", named(*first.end())),
+    ];
+    if let Some(words) = by_hand(&machine.words) {
+        all.push(words.to_string());
+    }
+    if program.begins_aside() {
+        all.push("Before it bring the tool over that place, clear of the clamps".to_string());
+    }
+    let count = places.len();
+    all.extend(places.iter().enumerate().map(|(i, Again { next, .. })| {
+        let line = lines.places.get(i).copied().unwrap_or(0);
+        let next: String = next.chars().take(LONGEST_NEXT).collect();
+        format!("RESUME {} of {count}, {}, {i} done, next {next}", i + 1, named(line))
+    }));
+    all
+}
+
+/// The longest that what comes next is told, so that each place takes one line.
+const LONGEST_NEXT: usize = 16;
+
+/// What the operator minds where a changer is told which tool it has.
+fn by_hand(words: &Words) -> Option<&'static str> {
+    words.tools.map(|_| "The tool is called anew with them, its length too")
+}
