@@ -1,19 +1,20 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job a5486ea486595b3e)
+(Job c48ce041f88ca2a8)
 (Program 1 of 1, run 3 times)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)
 (Stock X 63.7785 Y 11.25 Z 1.5 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
-(Spindle 16000 rpm, feed 192, on the way in 96 in a minute)
+(Spindle 16000 rpm, feed 192, last pass 192, on the way in 96,)
+(straight down 48 in a minute)
 (Depth 1.52 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 7)
 (Tabs 6, 0.375 in high)
 (All motion X 0 to 63.341, Y -0.2431 to 11.375 in)
 (Z -1.52 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 321 s)
+(Estimated time 5 min 27 s)
 (The stock is the blank, sawn to this length first)
 (Clamp on the piece only, X 8.75 to 59.25, Y 0 to 5.063)
 (No cut and no rapid comes there)
@@ -27,15 +28,15 @@
 (inside corners left round, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 39)
-(to line 49, then go on from one of these)
-(RESUME 1 of 7, line 50, 0 done, next PASS 1 OF 7)
-(RESUME 2 of 7, line 82, 1 done, next PASS 2 OF 7)
-(RESUME 3 of 7, line 116, 2 done, next PASS 3 OF 7)
-(RESUME 4 of 7, line 150, 3 done, next PASS 4 OF 7)
-(RESUME 5 of 7, line 184, 4 done, next PASS 5 OF 7)
-(RESUME 6 of 7, line 218, 5 done, next PASS 6 OF 7)
-(RESUME 7 of 7, line 276, 6 done, next PASS 7 OF 7)
+(After a break send line 40)
+(to line 50, then go on from one of these)
+(RESUME 1 of 7, line 51, 0 done, next PASS 1 OF 7)
+(RESUME 2 of 7, line 83, 1 done, next PASS 2 OF 7)
+(RESUME 3 of 7, line 117, 2 done, next PASS 3 OF 7)
+(RESUME 4 of 7, line 151, 3 done, next PASS 4 OF 7)
+(RESUME 5 of 7, line 185, 4 done, next PASS 5 OF 7)
+(RESUME 6 of 7, line 219, 5 done, next PASS 6 OF 7)
+(RESUME 7 of 7, line 277, 6 done, next PASS 7 OF 7)
 G20
 G17
 G40
@@ -51,7 +52,7 @@ G4 P3.0
 (PASS 1 OF 7)
 G0 Z0.5000
 G0 X8.4572 Y-0.2431
-G1 Z-0.2171 F96.0
+G1 Z-0.2171 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X2.4987 Y4.0557
@@ -85,7 +86,7 @@ G0 Z0.5000
 G0 X59.4341 Y5.2466
 G0 X8.5659 Y5.2466
 G0 X8.4572 Y-0.2431
-G1 Z-0.4343 F96.0
+G1 Z-0.4343 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X2.4987 Y4.0557
@@ -119,7 +120,7 @@ G0 Z0.5000
 G0 X59.4341 Y5.2466
 G0 X8.5659 Y5.2466
 G0 X8.4572 Y-0.2431
-G1 Z-0.6514 F96.0
+G1 Z-0.6514 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X2.4987 Y4.0557
@@ -153,7 +154,7 @@ G0 Z0.5000
 G0 X59.4341 Y5.2466
 G0 X8.5659 Y5.2466
 G0 X8.4572 Y-0.2431
-G1 Z-0.8686 F96.0
+G1 Z-0.8686 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X2.4987 Y4.0557
@@ -187,7 +188,7 @@ G0 Z0.5000
 G0 X59.4341 Y5.2466
 G0 X8.5659 Y5.2466
 G0 X8.4572 Y-0.2431
-G1 Z-1.0857 F96.0
+G1 Z-1.0857 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X2.4987 Y4.0557
@@ -221,7 +222,7 @@ G0 Z0.5000
 G0 X59.4341 Y5.2466
 G0 X8.5659 Y5.2466
 G0 X8.4572 Y-0.2431
-G1 Z-1.3029 F96.0
+G1 Z-1.3029 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X5.9877 Y1.5913
@@ -279,7 +280,7 @@ G0 Z0.5000
 G0 X59.4341 Y5.2466
 G0 X8.5659 Y5.2466
 G0 X8.4572 Y-0.2431
-G1 Z-1.5200 F96.0
+G1 Z-1.5200 F48.0
 G1 X8.4572 Y-0.1250 F192.0
 G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X6.3424 Y1.3407

@@ -1,30 +1,31 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 11bcbf7a0cc76481)
+(Job 8b936190c86aad5c)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.4724 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
-(Spindle 16000 rpm, feed 192, on the way in 96 in a minute)
+(Spindle 16000 rpm, feed 192, last pass 192, on the way in 96,)
+(straight down 48 in a minute)
 (Depth 0.4924 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 2)
 (Tabs 7, 0.2362 in high)
 (No clamps named)
 (All motion X 0 to 74.0548, Y 0 to 12.173 in)
 (Z -0.4924 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 158 s)
+(Estimated time 2 min 39 s)
 (pattern for a bushing, half of outside less bit, 0.125 in inside the)
 (part)
 (path of the tool centre, half the cutter, 0.125 in outside the piece)
 (inside corners cleared along the bisector, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 28)
-(to line 38, then go on from one of these)
-(RESUME 1 of 2, line 529, 0 done, next PASS 1 OF 2)
-(RESUME 2 of 2, line 612, 1 done, next PASS 2 OF 2)
+(After a break send line 29)
+(to line 39, then go on from one of these)
+(RESUME 1 of 2, line 530, 0 done, next PASS 1 OF 2)
+(RESUME 2 of 2, line 613, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -40,8 +41,8 @@ G4 P3.0
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X38.1064 Y5.4508
-G1 Z0.0000 F96.0
-G1 X38.1049 Y5.4703 Z-0.0010
+G1 Z0.0000 F48.0
+G1 X38.1049 Y5.4703 Z-0.0010 F96.0
 G1 X38.1003 Y5.4894 Z-0.0021
 G1 X38.0928 Y5.5075 Z-0.0031
 G1 X38.0826 Y5.5242 Z-0.0041
@@ -530,8 +531,8 @@ G0 Z0.5000
 (PASS 1 OF 2)
 G0 Z0.5000
 G0 X10.8347 Y0.8474
-G1 Z0.0000 F96.0
-G1 X12.8032 Y0.8474 Z-0.0616
+G1 Z0.0000 F48.0
+G1 X12.8032 Y0.8474 Z-0.0616 F96.0
 G1 X10.8347 Y0.8474 Z-0.1231
 G1 X12.8032 Y0.8474 Z-0.1847
 G1 X10.8347 Y0.8474 Z-0.2462
@@ -613,8 +614,8 @@ G0 Z0.5000
 (PASS 2 OF 2)
 G0 Z0.5000
 G0 X10.8347 Y0.8474
-G1 Z-0.2462 F96.0
-G1 X12.8032 Y0.8474 Z-0.3078
+G1 Z-0.2462 F48.0
+G1 X12.8032 Y0.8474 Z-0.3078 F96.0
 G1 X10.8347 Y0.8474 Z-0.3693
 G1 X12.8032 Y0.8474 Z-0.4309
 G1 X10.8347 Y0.8474 Z-0.4924

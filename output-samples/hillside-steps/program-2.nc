@@ -1,29 +1,30 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job 76eefcedc09e0a24)
+(Job 8fc983a583e020f7)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
-(Spindle 16000 rpm, feed 192, on the way in 96 in a minute)
+(Spindle 16000 rpm, feed 192, last pass 192, on the way in 96,)
+(straight down 48 in a minute)
 (Depth 0.27 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 2)
 (Tabs 5, 0.125 in high)
 (No clamps named)
 (All motion X 0 to 62.7658, Y 0 to 12.3474 in)
 (Z -0.27 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 127 s)
+(Estimated time 2 min 8 s)
 (pattern followed along its edge, 0 in inside the part)
 (path of the tool centre, half the cutter, 0.125 in outside the piece)
 (inside corners cleared along the bisector, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 27)
-(to line 37, then go on from one of these)
-(RESUME 1 of 2, line 328, 0 done, next PASS 1 OF 2)
-(RESUME 2 of 2, line 391, 1 done, next PASS 2 OF 2)
+(After a break send line 28)
+(to line 38, then go on from one of these)
+(RESUME 1 of 2, line 329, 0 done, next PASS 1 OF 2)
+(RESUME 2 of 2, line 392, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -39,8 +40,8 @@ G4 P3.0
 (SAME X0 Y0, Z0 SET ANEW FOR THIS CUTTER)
 (HANGING HOLE)
 G0 X32.5747 Y5.5242
-G1 Z0.0000 F96.0
-G1 X32.5732 Y5.5438 Z-0.0010
+G1 Z0.0000 F48.0
+G1 X32.5732 Y5.5438 Z-0.0010 F96.0
 G1 X32.5686 Y5.5629 Z-0.0019
 G1 X32.5611 Y5.5810 Z-0.0029
 G1 X32.5509 Y5.5977 Z-0.0039
@@ -329,8 +330,8 @@ G0 Z0.5000
 (PASS 1 OF 2)
 G0 Z0.5000
 G0 X12.2815 Y0.7224
-G1 Z0.0000 F96.0
-G1 X14.2500 Y0.7224 Z-0.0675
+G1 Z0.0000 F48.0
+G1 X14.2500 Y0.7224 Z-0.0675 F96.0
 G1 X12.2815 Y0.7224 Z-0.1350
 G3 X12.1565 Y0.8474 I-0.1251 J-0.0001 F192.0
 G1 X10.0630 Y0.8474
@@ -392,8 +393,8 @@ G0 Z0.5000
 (PASS 2 OF 2)
 G0 Z0.5000
 G0 X12.2815 Y0.7224
-G1 Z-0.1350 F96.0
-G1 X14.2500 Y0.7224 Z-0.2025
+G1 Z-0.1350 F48.0
+G1 X14.2500 Y0.7224 Z-0.2025 F96.0
 G1 X12.2815 Y0.7224 Z-0.2700
 G3 X12.1565 Y0.8474 I-0.1251 J-0.0001 F192.0
 G1 X10.0630 Y0.8474

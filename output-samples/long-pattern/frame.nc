@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Boathouse stair, long flight)
-(Job cad3acb9687e2019)
+(Job 2c838618bfe612c4)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 95.4026, Y 0 to 47.4026 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Loft stair, harbour yard)
-(Job 087815e15226ee32)
+(Job 894d55c08cc8531c)
 (Machine router-metric)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 316, Y 0 to 2152.5707 mm)
@@ -15,7 +15,7 @@ G54
 G80
 G90
 G94
-G0 Z18.350
+G0 Z18.300
 G0 X0.000 Y0.000
 G1 X316.000 Y0.000 F3600.0
 G1 X316.000 Y2152.571

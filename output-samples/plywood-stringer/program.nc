@@ -1,32 +1,33 @@
 (seatcut 0.1.0)
 (Title Village hall stage steps)
-(Job eac997c23e8d3233)
+(Job 9d32161342722397)
 (Program 1 of 1, run once)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)
 (Stock X 96.063 Y 48.0315 Z 0.7087 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.375 in, 2 edges)
-(Spindle 16000 rpm, feed 320, on the way in 160 in a minute)
+(Spindle 16000 rpm, feed 320, last pass 320, on the way in 160,)
+(straight down 80 in a minute)
 (Depth 0.7287 in, 0.02 in of it through, 0.375 in a pass at most)
 (Passes 8)
 (Tabs 22, 0.25 in high)
 (No clamps named)
 (All motion X 0 to 63.3512, Y 0 to 47.3716 in)
 (Z -0.7287 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 302 s)
+(Estimated time 5 min 3 s)
 (made as the part itself, 0 in inside the part)
 (path of the tool centre, half the cutter, 0.1875 in outside the)
 (piece)
 (inside corners cleared into the riser face, 0.1875 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 30)
-(to line 40, then go on from one of these)
-(RESUME 1 of 4, line 41, 0 done, next PIECE 1, STRINGE)
-(RESUME 2 of 4, line 170, 1 done, next PIECE 2, STRINGE)
-(RESUME 3 of 4, line 295, 2 done, next PIECE 4, STRINGE)
-(RESUME 4 of 4, line 420, 3 done, next PIECE 3, STRINGE)
+(After a break send line 31)
+(to line 41, then go on from one of these)
+(RESUME 1 of 4, line 42, 0 done, next PIECE 1, STRINGE)
+(RESUME 2 of 4, line 171, 1 done, next PIECE 2, STRINGE)
+(RESUME 3 of 4, line 296, 2 done, next PIECE 4, STRINGE)
+(RESUME 4 of 4, line 421, 3 done, next PIECE 3, STRINGE)
 G20
 G17
 G40
@@ -42,9 +43,9 @@ G4 P3.0
 (PIECE 1, STRINGER)
 G0 Z0.5000
 G0 X8.2723 Y3.0791
-G1 Z0.0000 F160.0
+G1 Z0.0000 F80.0
 (PASS 1 OF 2)
-G1 X9.8843 Y1.9493 Z-0.0911
+G1 X9.8843 Y1.9493 Z-0.0911 F160.0
 G1 X8.2723 Y3.0791 Z-0.1822
 G1 X9.8843 Y1.9493 Z-0.2732
 G1 X8.2723 Y3.0791 Z-0.3643
@@ -171,9 +172,9 @@ G0 Z0.5000
 (PIECE 2, STRINGER)
 G0 Z0.5000
 G0 X49.5577 Y23.5333
-G1 Z0.0000 F160.0
+G1 Z0.0000 F80.0
 (PASS 1 OF 2)
-G1 X47.5892 Y23.5333 Z-0.0911
+G1 X47.5892 Y23.5333 Z-0.0911 F160.0
 G1 X49.5577 Y23.5333 Z-0.1822
 G1 X47.5892 Y23.5333 Z-0.2732
 G1 X49.5577 Y23.5333 Z-0.3643
@@ -296,9 +297,9 @@ G0 Z0.5000
 (PIECE 4, STRINGER)
 G0 Z0.5000
 G0 X49.7452 Y47.3716
-G1 Z0.0000 F160.0
+G1 Z0.0000 F80.0
 (PASS 1 OF 2)
-G1 X51.7137 Y47.3716 Z-0.0911
+G1 X51.7137 Y47.3716 Z-0.0911 F160.0
 G1 X49.7452 Y47.3716 Z-0.1822
 G1 X51.7137 Y47.3716 Z-0.2732
 G1 X49.7452 Y47.3716 Z-0.3643
@@ -421,9 +422,9 @@ G0 Z0.5000
 (PIECE 3, STRINGER)
 G0 Z0.5000
 G0 X14.4534 Y24.4981
-G1 Z0.0000 F160.0
+G1 Z0.0000 F80.0
 (PASS 1 OF 2)
-G1 X16.4219 Y24.4981 Z-0.0911
+G1 X16.4219 Y24.4981 Z-0.0911 F160.0
 G1 X14.4534 Y24.4981 Z-0.1822
 G1 X16.4219 Y24.4981 Z-0.2732
 G1 X14.4534 Y24.4981 Z-0.3643

@@ -7,11 +7,15 @@ use super::console::Console;
 use super::judged;
 use super::make::cut_named;
 use super::table::refusing;
+use super::told::hung;
 use super::{Ending, ending, input, told};
-use crate::bundle::{drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report};
+use crate::bundle::{
+    Bundle, drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report,
+};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::Fingerprint;
+use crate::output::dxf::DxfVersion;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::Report;
 use crate::pipeline::proof;
@@ -42,16 +46,12 @@ pub(super) fn verify(
             let outline = part_of(&workup)?;
             let whole =
                 |findings, judged| Report { findings, judged, ..Report::of(&workup) }.to_json();
-            let frame = |bytes: &[u8], name: &str| {
-                let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
-                is_frame(bytes, name, &set)
-            };
+            let alone = || Set::of(vec![Entry { job: job.clone(), times: 1 }], effort);
+            let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &alone()?);
+            let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &alone()?));
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
-            let of_set_up = |bytes: &[u8], name: &str| {
-                let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
-                held_in_set_ups(bytes, name, &set)
-            };
-            judge(files, report, console, (whole, frame), |bytes, name| {
+            let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, &alone()?);
+            judge(files, report, console, (whole, frame, letter), |bytes, name| {
                 match set_ups && !proof::is_drawing(bytes, name) {
                     true => Ok(match of_set_up(bytes, name)? {
                         Some((what, verdict)) => (Some(what), verdict),
@@ -69,7 +69,8 @@ pub(super) fn verify(
             }
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
-            judge(files, report, console, (whole, frame), |bytes, name| {
+            let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &set));
+            judge(files, report, console, (whole, frame, letter), |bytes, name| {
                 Ok((None, hold_to_set(bytes, name, &set)?))
             })
         }
@@ -89,9 +90,10 @@ fn judge(
     files: &[PathBuf],
     report: &ReportArguments,
     console: &Console,
-    (whole, frame): (
+    (whole, frame, letter): (
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
         impl Fn(&[u8], &str) -> Result<bool, Error>,
+        impl Fn(&[u8]) -> Result<String, Error>,
     ),
     hold: impl Fn(&[u8], &str) -> Result<(Option<String>, Verdict), Error>,
 ) -> Result<Ending, Error> {
@@ -105,6 +107,7 @@ fn judge(
             // The set's frame is no part, and said so.
             Ok((_, verdict)) if !verdict.is_this_part() && frame(&bytes, &name)? => {
                 text += &format!("{}: the frame of this set, it cuts nothing\n", visible(&name));
+                text += &letter(&bytes)?;
                 told.push(judged::frame(&name));
             }
             Ok((set_up, verdict)) => {
@@ -112,6 +115,9 @@ fn judge(
                     failed = Ending::NotThisPart;
                 }
                 text.push_str(&lines(&visible(&name), set_up.as_deref(), &verdict));
+                if verdict.is_this_part() && verdict.what == Recognised::Program {
+                    text += &letter(&bytes)?;
+                }
                 told.push(judged::report(&name, &verdict));
                 all.extend(verdict.findings);
             }
@@ -167,6 +173,32 @@ fn hold_to_set(bytes: &[u8], name: &str, set: &Set) -> Result<Verdict, Error> {
         least.note(verdict);
     }
     least.0.ok_or_else(nothing_to_make)
+}
+
+/// Whether a program that says it is of a set is just what `make` writes for it: what it says to
+/// people beside its words is not judged by what it does. Nothing of one that says no such thing.
+fn to_the_letter(bytes: &[u8], set: &Set) -> String {
+    if set.refused() || !carries(bytes, set) {
+        return String::new();
+    }
+    // What cannot be written here, a title that no document can show, is compared with nothing.
+    let Ok(bundle) = Bundle::of(set, DxfVersion::R2000) else { return String::new() };
+    let alike = |own: &[u8]| {
+        let line = |of: u8| of == b'\n';
+        own.split(|c| line(*c)).zip(bytes.split(|c| line(*c))).take_while(|(a, b)| a == b).count()
+    };
+    let same = bundle.artifacts().iter().map(|own| (own.bytes == bytes, alike(&own.bytes)));
+    let words = match same.max() {
+        Some((true, _)) => "to the letter what `make` writes here".to_string(),
+        nearest => {
+            let from = nearest.map_or(1, |(_, lines)| lines + 1);
+            format!(
+                "not to the letter what `make` writes here, from line {from} on: its comments are not \
+                 judged, read them before it is run"
+            )
+        }
+    };
+    hung(&words, "  ")
 }
 
 fn nothing_to_make() -> Error {
@@ -232,8 +264,9 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
             }
         }
     }
-    let cuts_nothing =
-        held.iter().all(|v| v.findings.iter().any(|finding| finding.is::<codes::NothingCut>()));
+    let is_uncut = |v: &Verdict| v.findings.iter().any(|f| f.is::<codes::NothingCut>());
+    // The cut comes last, and is the one that asks for a cut.
+    let cuts_nothing = held.last().is_some_and(is_uncut);
     let telling = if cuts_nothing { 0 } else { held.len() - 1 };
     Ok(held.swap_remove(telling))
 }

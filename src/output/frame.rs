@@ -34,6 +34,9 @@ pub struct Frame {
 /// over the stock than such clamps are, in inches (common practice, no source).
 const OVER_A_BOARDS_CLAMPS_IN: f64 = 2.0;
 
+/// Heights this near to each other are one in the digits of any program, in mm.
+const SAME_HEIGHT_MM: f64 = 0.01;
+
 impl Frame {
     /// The frame of programs that one machine runs; `None` if nothing moves, if the height of a
     /// clamp was not said, if the machine does not lift its tool over the tallest, or if one stands
@@ -55,7 +58,9 @@ impl Frame {
         let clear_mm =
             if lifts { clamps.map(ClampBox::clear_mm).fold(least, f64::max) } else { 0.0 };
         let deepest = boxes.iter().map(|of| of.z_mm.0).fold(0.0, f64::min);
+        // As high as it is already it does not go to its place to park once more.
         let home_mm = machine.park.and_then(|park| park.z).map(|z| z.as_mm());
+        let home_mm = home_mm.filter(|z| (z - clear_mm).abs() > SAME_HEIGHT_MM);
         let highest = clear_mm.max(home_mm.unwrap_or(0.0));
         if lifts && highest - deepest > machine.travel[2].as_mm() {
             return None;

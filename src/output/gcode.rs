@@ -154,6 +154,9 @@ const BLEND_DECIMALS: usize = 6;
 /// The greatest line number: five digits are what controls take.
 pub const LAST_NUMBER: u32 = 99_999;
 
+/// Characters of the longest line number, with the space behind it.
+const NUMBER_LONG: usize = 7;
+
 /// A coordinate as a whole number of the program's last digits.
 type Grid = i64;
 
@@ -173,7 +176,8 @@ struct Writer<'a> {
     numbers: Vec<Option<u32>>,
     at: Option<(Grid, Grid)>,
     z: Option<Grid>,
-    feed: Option<FeedKind>,
+    /// The F word in force.
+    feed: Option<String>,
     beam: Option<f64>,
 }
 
@@ -312,18 +316,18 @@ impl<'a> Writer<'a> {
                     self.line("M9");
                 }
             }
-            Step::BeamOn => self.beam = self.full_power(),
+            Step::BeamOn => self.beam = self.cut_power(),
             Step::BeamScore => self.beam = self.score_power(),
             Step::BeamDark => self.line("S0"),
             Step::RapidZ(z) => self.upright("G0", *z, None),
-            Step::FeedZ(z) => self.upright("G1", *z, Some(FeedKind::Entry)),
+            Step::FeedZ(z) => self.upright("G1", *z, Some(FeedKind::Plunge)),
             Step::RapidXy(to) => self.rapid(*to),
             Step::Cut { segment, to_z, feed } => self.cut(segment, *to_z, *feed),
         }
     }
 
-    fn full_power(&self) -> Option<f64> {
-        self.machine.tool.beam().map(|beam| at_most(beam.full_power))
+    fn cut_power(&self) -> Option<f64> {
+        self.machine.tool.beam().map(|beam| at_most(beam.cut_s()))
     }
 
     fn score_power(&self) -> Option<f64> {
@@ -385,23 +389,24 @@ impl<'a> Writer<'a> {
     fn rapid(&mut self, to: Point) {
         let to = self.grid_point(self.setup * to);
         self.at = Some(to);
-        let dark = if self.full_power().is_some() { " S0" } else { "" };
+        let dark = if self.cut_power().is_some() { " S0" } else { "" };
         let line = format!("G0 X{} Y{}{dark}", self.printed(to.0), self.printed(to.1));
         self.line(&line);
     }
 
-    /// The F word where the kind of feed changes.
+    /// The F word where the feed changes.
     fn feed_word(&mut self, kind: FeedKind) -> String {
-        if self.feed == Some(kind) {
+        let feed = feed_mm_min(self.machine, kind);
+        let word = format!(" F{}", decimal(feed / self.machine.units.in_mm(), 1));
+        if self.feed.as_ref() == Some(&word) {
             return String::new();
         }
-        self.feed = Some(kind);
-        let feed = feed_mm_min(self.machine, kind);
-        format!(" F{}", decimal(feed / self.machine.units.in_mm(), 1))
+        self.feed = Some(word.clone());
+        word
     }
 
     fn cut(&mut self, segment: &Segment, to_z: f64, feed: FeedKind) {
-        let laser = self.full_power().is_some();
+        let laser = self.cut_power().is_some();
         let end = (!laser).then(|| self.grid(to_z + self.z_shift)).filter(|z| self.z != Some(*z));
         let pieces = segment.placed(&self.setup).quartered();
         let (whole, begun) = (segment.length(), self.z);
@@ -428,7 +433,14 @@ impl<'a> Writer<'a> {
             let feed = self.feed_word(feed);
             let power =
                 self.beam.take().map_or(String::new(), |power| format!(" S{}", trimmed(power, 1)));
-            self.line(&format!("{motion}{height}{feed}{power}"));
+            // Beside an arc that goes down a feed may not find room: it is said on a line before.
+            let whole = format!("{motion}{height}{feed}{power}");
+            if whole.len() + NUMBER_LONG > LONGEST_LINE && !feed.is_empty() {
+                self.line(feed.trim_start());
+                self.line(&format!("{motion}{height}{power}"));
+            } else {
+                self.line(&whole);
+            }
             self.at = Some(to);
             self.z = z.or(self.z);
         }

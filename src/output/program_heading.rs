@@ -2,12 +2,12 @@
 //! tool, how deep, what holds it, how far everything travels.
 
 use super::content::machine_sheet::passes;
-use super::tool_words::ToolWords;
+use super::tool_words::{ToolWords, held};
 use super::{Stamp, board_edge};
 use crate::cam::compensate::Ledger;
 use crate::cam::plan::{Extents, FeedKind, Program, Task, feed_mm_min};
-use crate::profile::{Laser, Machine, PathControl, Router, ZZero};
-use crate::units::{Length, trimmed};
+use crate::profile::{Laser, Machine, MarkTool, PathControl, Router, TabEnds, ZZero};
+use crate::units::{Length, minutes, trimmed};
 
 /// The comments at the top, in the program's unit.
 pub(super) fn heading(
@@ -45,7 +45,7 @@ pub(super) fn heading(
         lines.extend(head.holding());
     }
     lines.extend(head.travel());
-    lines.push(format!("Estimated time {} s", trimmed(program.time_s, 0)));
+    lines.push(format!("Estimated time {}", minutes(program.time_s)));
     lines.extend(board_edge::comments(machine, program));
     match program.task {
         Task::Cut if of_table => {}
@@ -111,8 +111,10 @@ impl Heading<'_> {
         let deepest = self.length(self.deepest_mm());
         let tool = match (program.task, &program.marking) {
             (Task::Mark, Some(marking)) => {
+                let angle = router.mark.map_or(0.0, MarkTool::angle_deg);
                 format!(
-                    "Pointed cutter, stroke width {}{number}",
+                    "Pointed cutter of {} degrees, stroke width {}{number}",
+                    trimmed(angle, 0),
                     self.length(marking.width.as_mm())
                 )
             }
@@ -131,20 +133,17 @@ impl Heading<'_> {
                 )
             }
             Task::Cut => format!(
-                "Depth {deepest}, {} of it through, {} a pass at most",
-                self.length(router.cut_through.as_mm()),
+                "Depth {deepest}, {}, {} a pass at most",
+                match router.hold.skin() {
+                    Some(skin) => format!("a skin of {} stays below", self.length(skin.as_mm())),
+                    None => format!("{} of it through", self.length(router.cut_through.as_mm())),
+                },
                 self.length(router.pass_depth.as_mm())
             ),
         };
         let mut lines = vec![
             tool,
-            format!(
-                "Spindle {} rpm, feed {}, on the way in {} {} a minute",
-                trimmed(router.speed_rpm, 1),
-                self.feed(FeedKind::Cut),
-                self.feed(FeedKind::Entry),
-                self.unit()
-            ),
+            format!("Spindle {} rpm, {}", trimmed(router.speed_rpm, 1), self.feeds()),
             depth,
         ];
         if program.task == Task::Cut && !program.pieces.is_empty() {
@@ -153,15 +152,36 @@ impl Heading<'_> {
         lines
     }
 
+    /// The feeds of a cutter; a pointed one never ramps.
+    fn feeds(&self) -> String {
+        let [cut, entry, plunge, last] =
+            [FeedKind::Cut, FeedKind::Entry, FeedKind::Plunge, FeedKind::LastPass]
+                .map(|kind| self.feed(kind));
+        let unit = self.unit();
+        match self.program.task {
+            Task::Mark => {
+                let mark = self.feed(FeedKind::Mark);
+                format!("feed {mark}, straight down {plunge} {unit} a minute")
+            }
+            Task::Cut => format!(
+                "feed {cut}, last pass {last}, on the way in {entry}, straight down {plunge} {unit} a minute"
+            ),
+        }
+    }
+
     fn beam(&self, laser: &Laser) -> Vec<String> {
         vec![
             format!("Kerf {}", self.length(laser.kerf.as_mm())),
             format!(
-                "Power S{}, feed {}, at the pierce {} {} a minute, once round",
-                trimmed(laser.full_power, 1),
+                "Power S{}, feed {}, at the pierce {} {} a minute, {} round",
+                trimmed(laser.cut_s(), 1),
                 self.feed(FeedKind::Cut),
                 self.feed(FeedKind::Entry),
-                self.unit()
+                self.unit(),
+                match laser.passes {
+                    1 => "once".to_string(),
+                    passes => format!("{passes} times"),
+                }
             ),
         ]
     }
@@ -169,9 +189,14 @@ impl Heading<'_> {
     fn holding(&self) -> Vec<String> {
         let program = self.program;
         let mut lines = vec![match program.tabs.iter().map(|tab| tab.height_mm).reduce(f64::max) {
-            Some(height) => format!("Tabs {}, {} high", program.tabs.len(), self.length(height)),
+            Some(height) => {
+                format!("Tabs {}, {} high{}", program.tabs.len(), self.length(height), self.ends())
+            }
             None => "Tabs 0".to_string(),
         }];
+        if program.task == Task::Cut {
+            lines.extend(held(&self.machine.tool).iter().map(ToString::to_string));
+        }
         if program.clamps.is_empty() && program.clamp_zone.is_none() {
             lines.push("No clamps named".to_string());
         }
@@ -185,6 +210,15 @@ impl Heading<'_> {
             format!("Clamp {} at X {x} to {to_x}, Y {y} to {to_y}, {tall}", i + 1)
         }));
         lines
+    }
+
+    /// What is to be said of the ends of tabs.
+    fn ends(&self) -> &'static str {
+        let sizes = self.machine.tool.cutter().and_then(|cutter| cutter.hold.tabs());
+        match sizes.map(|sizes| sizes.shape) {
+            Some(TabEnds::Square) => ", square, straight up and down at both ends",
+            Some(TabEnds::Flanks) | None => "",
+        }
     }
 
     /// The box of all motion on the machine, in its coordinates.

@@ -1,6 +1,6 @@
 //! What people and programs are told in other words of a cutter than of a beam.
 
-use crate::profile::Tool;
+use crate::profile::{Hold, Tool};
 
 /// The words of one kind of tool.
 pub(super) struct ToolWords {
@@ -25,6 +25,19 @@ impl ToolWords {
             Tool::Router(_) => &CUTTER,
             Tool::Laser(_) => &BEAM,
         }
+    }
+}
+
+/// What holds pieces that have no tabs, and what becomes of a skin.
+pub(super) fn held(tool: &Tool) -> &'static [&'static str] {
+    match tool.cutter().map(|cutter| cutter.hold) {
+        Some(Hold::Vacuum) => &[
+            "No tabs, the vacuum table holds: clean its seal, look at its gauge before the cut, and mind small offcuts.",
+        ],
+        Some(Hold::Skin(_)) => &[
+            "No tabs, the vacuum table holds. A skin stays below every cut, holes too: lift the sheet, cut along with a knife, and trim it with a flush bit or sand it.",
+        ],
+        Some(Hold::Tabs(_)) | None => &[],
     }
 }
 

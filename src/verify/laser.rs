@@ -33,8 +33,8 @@ fn check_power(m: &Move, (laser, named): (&Laser, BeamWord), findings: &mut Find
     if m.path.is_none() {
         findings.at_line(codes::UnknownStart { how: Blind::BeamFromNowhere }, m.line);
     }
-    if m.tool.speed > laser.full_power {
-        let (measured, limit) = (bare(m.tool.speed), bare(laser.full_power));
+    if m.tool.speed > laser.cut_s() * (1.0 + 1e-9) {
+        let (measured, limit) = (bare(m.tool.speed), bare(laser.cut_s()));
         findings.at_line(codes::BeamPower { measured, limit }, m.line);
     }
     let word = if m.tool.spindle == Spindle::Clockwise { BeamWord::M3 } else { BeamWord::M4 };

@@ -41,7 +41,8 @@ fn what_was_planned_is_taken_and_any_other_cut_is_called_unplanned() {
     let text = router_program(&e);
     assert_eq!(verdict(&text, &e).findings, []);
     let far = [Point::new(1200.0, 600.0), Point::new(1210.0, 600.0)];
-    assert_eq!(codes(&verdict(&with_cut(&text, &far), &e)), ["plunge", "cut-unplanned"]);
+    let found = codes(&verdict(&with_cut(&text, &far), &e));
+    assert_eq!(found, ["entry-feed-fast", "plunge", "cut-unplanned"]);
     // However shallow, and along a declared way not.
     let scratch = "G0 X40.0000 Y20.0000\nG1 Z-0.0020 F48.0\nG1 X41.0000\nG0 Z0.5000\nM5\n";
     let scratched = text.replacen("M5\n", scratch, 1);

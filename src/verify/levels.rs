@@ -29,6 +29,7 @@ impl Levels {
         let bottom = top - e.stock.thickness_mm;
         let below = e.machine.tool.through().as_mm();
         let near = LEVEL_MM + last_digit_mm(e.machine);
+        // Where a skin stays, its top is what all cuts go down to and no further.
         Self { top, bottom, floor: bottom - below, safe: top + e.machine.safe_height.as_mm(), near }
     }
 
@@ -45,7 +46,7 @@ impl Levels {
 
     /// The height at and below which a cut goes through.
     pub(crate) fn through(&self) -> f64 {
-        self.bottom + self.near
+        self.bottom.max(self.floor) + self.near
     }
 }
 

@@ -25,6 +25,9 @@ pub(crate) const SAME_LINE_MM: f64 = 0.02;
 pub(crate) const PLUNGE_MM: f64 = 0.002 * MM_PER_INCH;
 /// A rapid comes down no nearer to the material than this: sheets are not flat.
 pub(crate) const RAPID_CLEARANCE_MM: f64 = 0.2;
+/// The longest rapid across that goes below the safe height in a program that only marks: two inches,
+/// on which a sheet is flat, and what printed numbers are off.
+pub(crate) const LONGEST_HOP_MM: f64 = 50.01;
 /// A tool passes over a clamp by this at least: a quarter inch.
 pub(crate) const OVER_CLAMP_MM: f64 = 0.25 * MM_PER_INCH;
 /// A rapid across farther than this goes at the clear height: six inches, and what printed digits

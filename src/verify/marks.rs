@@ -102,8 +102,8 @@ impl MarkRules<'_> {
         match self.e.machine.tool.beam() {
             None => Height { z: self.levels.top - marks.depth_mm, off: self.levels.near },
             Some(beam) => Height {
-                z: self.levels.beam(beam.mark_power),
-                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / beam.full_power,
+                z: self.levels.beam(beam.score_share()),
+                off: self.levels.near + self.e.stock.thickness_mm * POWER_DIGIT / beam.cut_s(),
             },
         }
     }

@@ -1,28 +1,66 @@
 //! How much a cutter takes at once: the depth of each pass below what was cut before on the same
 //! line, and straight plunges.
 
+use super::expectation::{Expectation, Laid, Tabs};
 use super::farthest::TooTangled;
 use super::findings::Findings;
 use super::levels::Levels;
-use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM};
+use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM, TAB_MM};
 use super::pair::{cover, gaps, nearest_share};
 use super::shape::Shape;
 use super::stroke::Stroke;
 use crate::diagnostics::{Millimetres, codes};
+use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Bounds, Point, distance_to_segment};
-use crate::profile::Router;
+use crate::profile::{Router, TabEnds};
+
+/// Where nothing but a plunge makes what is wanted.
+struct Plunges {
+    /// The middles of holes as wide as the cutter.
+    bores: Vec<Point>,
+    /// The middles of tabs with square ends, and how far from there the cutter is let down again.
+    ends: Vec<(Point, f64)>,
+}
+
+impl Plunges {
+    /// Of all declared holes and tabs; no holes where it is not known where pieces lie.
+    fn of(e: &Expectation<'_>, router: &Router) -> Self {
+        let radius = e.machine.tool_radius().as_mm();
+        let bores = |copy: Laid| {
+            let holes = e.pieces[copy.piece].holes.iter();
+            let wide = holes.filter(move |hole| hole.radius_mm - radius <= PROOF_MM);
+            wide.map(move |hole| copy.placement * hole.center).collect::<Vec<_>>()
+        };
+        let square = router.hold.tabs().is_some_and(|sizes| sizes.shape == TabEnds::Square);
+        let ends = match &e.tabs {
+            Tabs::Declared(tabs) if square => {
+                tabs.iter().map(|tab| (tab.at, tab.length_mm / 2.0)).collect()
+            }
+            Tabs::Declared(_) | Tabs::ByRule => Vec::new(),
+        };
+        Self { bores: e.laid().into_iter().flatten().flat_map(bores).collect(), ends }
+    }
+
+    /// Whether a stroke is such a plunge.
+    fn has(&self, stroke: &Stroke) -> bool {
+        let (from, to) = (stroke.path.from(), stroke.path.to());
+        let in_bore = |p: Point| self.bores.iter().any(|b| (b - p).norm() <= SAME_LINE_MM);
+        let at_end = |(at, off): &(Point, f64)| ((at - from).norm() - off).abs() <= TAB_MM;
+        let is_straight = stroke.path.length() <= GAP_MM;
+        in_bore(from) && in_bore(to) || is_straight && self.ends.iter().any(at_end)
+    }
+}
 
 /// Looks at every stroke, in order, against those before it on the same line. A stroke beside an
-/// earlier one, not on it, counts as cutting full material: that errs on the safe side. `material`
-/// is the box of the material in X and Y; `bores` are the middles of holes as wide as the cutter,
-/// which nothing but a plunge makes.
+/// earlier one, not on it, counts as cutting full material: that errs on the safe side.
 pub(super) fn check(
+    e: &Expectation<'_>,
     router: &Router,
     strokes: &[Stroke],
     levels: &Levels,
-    (material, bores): (Bounds, &[Point]),
     findings: &mut Findings<'_>,
 ) -> Result<(), TooTangled> {
+    let (material, plunges) = (e.stock.bounds(), Plunges::of(e, router));
     let radius = router.cutter.as_mm() / 2.0;
     let pass = router.pass_depth.as_mm();
     let mut history =
@@ -37,9 +75,8 @@ pub(super) fn check(
         // Beside the material the cutter is let down in the air.
         let over = material.distance(stroke.path.from()) < radius
             || material.distance(stroke.path.to()) < radius;
-        let in_bore = |p: Point| bores.iter().any(|bore| (bore - p).norm() <= SAME_LINE_MM);
-        let bored = in_bore(stroke.path.from()) && in_bore(stroke.path.to());
-        let steep = over && !bored && stroke.from_z - stroke.to_z > stroke.path.length();
+        let steep =
+            over && !plunges.has(stroke) && stroke.from_z - stroke.to_z > stroke.path.length();
         if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
             plunged = stroke.line;
             let (measured, limit) = (depth(stroke, levels), Millimetres(PLUNGE_MM));

@@ -99,8 +99,11 @@ fn held(
     if let Some(beam) = e.machine.tool.beam() {
         laser::check(beam, e.machine.beam_word(beam), &motion, &mut findings);
     }
-    let program =
-        Program { e, file, motion, sections, levels, through: through(&strokes, &levels), strokes };
+    let Ok(through) = through(&strokes, &levels, e.machine) else {
+        findings.at_file(codes::TooTangled { what: Tangle::Crossings });
+        return unproven(e, findings).settled(file);
+    };
+    let program = Program { e, file, motion, sections, levels, through, strokes };
     clamps::check_margin(e, &program.strokes, program.radius(), &mut findings);
     program.proven(findings)
 }
@@ -184,20 +187,7 @@ impl Program<'_> {
         let Some(cutter) = self.e.machine.tool.cutter().filter(|_| self.e.cuts()) else {
             return Ok(());
         };
-        let around = (self.e.stock.bounds(), &self.bores()[..]);
-        passes::check(cutter, &self.strokes, &self.levels, around, findings)
-    }
-
-    /// The middles of all declared holes that are as wide as the tool; none where it is not known
-    /// where pieces lie.
-    fn bores(&self) -> Vec<Point> {
-        let radius = self.e.machine.tool_radius().as_mm();
-        let of = |copy: Laid| {
-            let holes = self.e.pieces[copy.piece].holes.iter();
-            let wide = holes.filter(move |hole| hole.radius_mm - radius <= PROOF_MM);
-            wide.map(move |hole| copy.placement * hole.center).collect::<Vec<_>>()
-        };
-        self.e.laid().into_iter().flatten().flat_map(of).collect()
+        passes::check(self.e, cutter, &self.strokes, &self.levels, findings)
     }
 
     /// Of the cut, or of the widest mark in a program that only marks.
@@ -430,9 +420,10 @@ impl Program<'_> {
         }
     }
 
-    /// Whether what it cuts is pushed, so that it must hang on something; marks cut nothing.
+    /// Whether what it cuts is pushed and no vacuum holds it, so that it must hang on something;
+    /// marks cut nothing.
     fn must_hold(&self) -> bool {
-        self.e.cuts() && self.e.machine.tool.pushes()
+        self.e.cuts() && self.e.machine.tool.ties()
     }
 
     /// What hangs together.

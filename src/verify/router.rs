@@ -4,7 +4,7 @@ use super::expectation::Expectation;
 use super::findings::{Findings, rpm, seconds};
 use super::levels::Levels;
 use super::limits::{
-    LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S,
+    LONGEST_HOP_MM, LONGEST_STAND_S, RAPID_CLEARANCE_MM, SLOWEST_SPINDLE, STALLED_SPINDLE, TIME_S,
 };
 use super::moves::{Drive, End, Motion, Move, Spindle, Stand, Turned};
 use crate::diagnostics::Millimetres;
@@ -27,7 +27,10 @@ pub(super) fn check(
         let in_material = m.from_z.into_iter().chain(m.to_z).any(|z| levels.is_in_material(z))
             && m.path.is_none_or(|path| path.bounds().touches(over));
         match m.drive {
-            Drive::Rapid => check_rapid(m, levels, in_material, findings),
+            Drive::Rapid => {
+                let hop = hop(e, m, levels);
+                check_rapid(m, (levels, hop), in_material, findings);
+            }
             Drive::Feed => {
                 check_known(m, findings);
                 if in_material {
@@ -93,7 +96,22 @@ fn safe(levels: &Levels) -> Millimetres {
     over_top(levels.safe, levels)
 }
 
-fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Findings<'_>) {
+/// The least height of a rapid across: the safe one. In a program that only marks, from a stroke to
+/// a near one, the lift of the profile's pointed cutter.
+fn hop(e: &Expectation<'_>, m: &Move, levels: &Levels) -> f64 {
+    let is_near = m.path.is_some_and(|path| path.length() <= LONGEST_HOP_MM);
+    match e.machine.tool.point().filter(|_| is_near && !e.cuts()) {
+        Some(point) => levels.safe.min(levels.top + point.lift.as_mm()),
+        None => levels.safe,
+    }
+}
+
+fn check_rapid(
+    m: &Move,
+    (levels, least): (&Levels, f64),
+    in_material: bool,
+    findings: &mut Findings<'_>,
+) {
     let Some(to) = m.to_z else {
         findings.at_line(codes::UnknownStart { how: Blind::RapidAtNoHeight }, m.line);
         return;
@@ -106,8 +124,9 @@ fn check_rapid(m: &Move, levels: &Levels, in_material: bool, findings: &mut Find
     if in_material && !up {
         findings
             .at_line(codes::RapidInMaterial { measured: Millimetres(levels.top - low) }, m.line);
-    } else if m.sideways && low < levels.safe - levels.near {
-        findings.at_line(codes::RapidLow { measured, limit: safe(levels) }, m.line);
+    } else if m.sideways && low < least - levels.near {
+        let limit = over_top(least, levels);
+        findings.at_line(codes::RapidLow { measured, limit }, m.line);
     } else if !up && measured.0 < RAPID_CLEARANCE_MM {
         findings
             .at_line(codes::RapidLow { measured, limit: Millimetres(RAPID_CLEARANCE_MM) }, m.line);
@@ -159,7 +178,10 @@ fn check_spindle(m: &Move, router: &Router, findings: &mut Findings<'_>) {
 fn check_depth(m: &Move, router: &Router, levels: &Levels, findings: &mut Findings<'_>) {
     let Some(z) = m.to_z else { return };
     let floor = levels.floor - levels.near;
-    if z < floor {
+    if let Some(skin) = router.hold.skin().filter(|_| z < floor) {
+        let (measured, limit) = (Millimetres(levels.floor - z), Millimetres(skin.as_mm()));
+        findings.at_line(codes::SkinCut { measured, limit }, m.line);
+    } else if z < floor {
         let (measured, limit) =
             (Millimetres(levels.bottom - z), Millimetres(levels.bottom - levels.floor));
         findings.at_line(codes::BelowFloor { measured, limit }, m.line);

@@ -3,9 +3,12 @@
 //! A beam has no height: what it puts into each mm of its way, against full power at the profile's
 //! feed, stands for its depth. More power and less feed go deeper alike.
 
+use super::farthest::TooTangled;
 use super::levels::Levels;
-use super::limits::{RATE_MM_MIN, WEAKEST_BEAM};
+use super::limits::{GAP_MM, MOST_PAIRS, RATE_MM_MIN, SAME_LINE_MM, WEAKEST_BEAM};
 use super::moves::{Drive, Motion, Move};
+use super::pair::cover;
+use super::shape::Shape;
 use crate::geometry::Segment;
 use crate::profile::{Laser, Machine};
 
@@ -104,11 +107,66 @@ fn energy(m: &Move, laser: &Laser) -> f64 {
         .feed
         .filter(|&feed| feed > 0.0 && (feed - planned).abs() > RATE_MM_MIN)
         .unwrap_or(planned);
-    m.tool.speed / laser.full_power * (planned / feed)
+    m.tool.speed / laser.cut_s() * (planned / feed)
 }
 
-/// The stretches that are cut right through.
-pub(super) fn through(strokes: &[Stroke], levels: &Levels) -> Vec<Stroke> {
+/// The stretches that are cut right through; of a beam that goes round several times those that lie
+/// on as many others.
+pub(super) fn through(
+    strokes: &[Stroke],
+    levels: &Levels,
+    machine: &Machine,
+) -> Result<Vec<Stroke>, TooTangled> {
     let cutting = strokes.iter().filter(|stroke| stroke.work == Work::Cutting);
-    cutting.filter_map(|stroke| stroke.cut_at(levels.through())).collect()
+    let once = cutting.filter_map(|stroke| stroke.cut_at(levels.through())).collect();
+    match machine.tool.rounds() {
+        1 => Ok(once),
+        rounds => repeated(&once, rounds as usize),
+    }
+}
+
+/// The stretches of strokes that lie on `rounds - 1` earlier ones at least.
+fn repeated(strokes: &[Stroke], rounds: usize) -> Result<Vec<Stroke>, TooTangled> {
+    let shape = Shape::new(strokes.iter().map(|stroke| stroke.path).collect());
+    let (mut near, mut pairs, mut found) = (Vec::new(), 0, Vec::new());
+    for (i, stroke) in strokes.iter().enumerate() {
+        shape.near(stroke.path.bounds().grown(SAME_LINE_MM), &mut near);
+        pairs += near.len();
+        if pairs > MOST_PAIRS {
+            return Err(TooTangled);
+        }
+        let mut covered = Vec::new();
+        for &at in near.iter().filter(|&&at| at < i) {
+            cover(&stroke.path, &strokes[at].path, SAME_LINE_MM, &mut covered);
+        }
+        let deep = covered_times(&covered, rounds - 1);
+        found.extend(
+            deep.into_iter()
+                .map(|(from, to)| Stroke { path: stroke.path.piece(from, to), ..*stroke }),
+        );
+    }
+    Ok(found)
+}
+
+/// The stretches that are covered so many times or more.
+fn covered_times(covered: &[(f64, f64)], times: usize) -> Vec<(f64, f64)> {
+    let mut ends: Vec<(f64, i32)> =
+        covered.iter().flat_map(|&(from, to)| [(from, 1), (to, -1)]).collect();
+    // Where one ends and the next begins they count as one.
+    ends.sort_by(|a, b| a.0.total_cmp(&b.0).then(b.1.cmp(&a.1)));
+    let (mut deep, mut count, mut since) = (Vec::new(), 0, None);
+    for (at, step) in ends {
+        count += step;
+        let is_deep = usize::try_from(count).is_ok_and(|count| count >= times);
+        match (since, is_deep) {
+            (None, true) => since = Some(at),
+            (Some(from), false) => {
+                deep.push((from, at));
+                since = None;
+            }
+            _ => {}
+        }
+    }
+    deep.retain(|(from, to)| to - from > GAP_MM);
+    deep
 }

@@ -316,6 +316,12 @@ impl Writer {
         ));
     }
 
+    /// As slowly as a cutter goes straight down.
+    fn slow(&mut self, e: &Expectation<'_>) {
+        let router = e.machine.tool.cutter().unwrap();
+        self.say(format!("F{}", decimal(router.plunge_feed_mm_min / self.unit, 1)));
+    }
+
     fn feed(&mut self, e: &Expectation<'_>) {
         let router = e.machine.tool.cutter().unwrap();
         self.say(format!("F{}", decimal(router.feed_mm_min() / self.unit, 1)));
@@ -332,7 +338,13 @@ impl Writer {
         [(levels.top, middle), (middle, levels.floor)]
     }
 
-    fn round(&mut self, path: &[Segment], tabs: &[DeclaredTab], levels: &Levels) {
+    fn round(
+        &mut self,
+        e: &Expectation<'_>,
+        path: &[Segment],
+        tabs: &[DeclaredTab],
+        levels: &Levels,
+    ) {
         for segment in path {
             let on = tabs.iter().filter(|tab| distance_to_segment(tab.at, segment) < 1e-6);
             let mut on: Vec<DeclaredTab> = on.copied().collect();
@@ -342,7 +354,7 @@ impl Writer {
             if on.is_empty() {
                 self.along(segment, None);
             } else {
-                tabbed(self, segment, &on, levels);
+                tabbed(self, e, segment, &on, levels);
             }
         }
     }
@@ -356,11 +368,12 @@ impl Writer {
     ) {
         self.enter(e, path[0].from(), levels.top);
         for (pass, (from, to)) in Self::passes(levels).into_iter().enumerate() {
-            self.ramp(&path[0], from, to);
-            if pass == 0 {
-                self.feed(e);
+            if pass > 0 {
+                self.slow(e);
             }
-            self.round(path, if pass == 0 { &[] } else { tabs }, levels);
+            self.ramp(&path[0], from, to);
+            self.feed(e);
+            self.round(e, path, if pass == 0 { &[] } else { tabs }, levels);
         }
         self.say(format!("G0 Z{}", self.mm(levels.safe)));
     }
@@ -377,7 +390,7 @@ impl Writer {
             self.enter(e, path[0].from(), from);
             self.ramp(&path[0], from, to);
             self.feed(e);
-            self.round(path, if pass == 0 { &[] } else { tabs }, levels);
+            self.round(e, path, if pass == 0 { &[] } else { tabs }, levels);
             self.say(format!("G0 Z{}", self.mm(levels.safe)));
         }
     }
@@ -421,7 +434,13 @@ pub(super) fn marks_program(e: &Expectation<'_>) -> String {
     w.finish(e)
 }
 
-fn tabbed(w: &mut Writer, edge: &Segment, tabs: &[DeclaredTab], levels: &Levels) {
+fn tabbed(
+    w: &mut Writer,
+    e: &Expectation<'_>,
+    edge: &Segment,
+    tabs: &[DeclaredTab],
+    levels: &Levels,
+) {
     let share = |mm: f64| mm / edge.length();
     let mut done = 0.0;
     for tab in tabs {
@@ -431,7 +450,9 @@ fn tabbed(w: &mut Writer, edge: &Segment, tabs: &[DeclaredTab], levels: &Levels)
         w.along(&edge.piece(done, start), None);
         w.say(format!("Z{}", w.mm(levels.bottom + TAB.1)));
         w.along(&edge.piece(start, ramp), None);
+        w.slow(e);
         w.along(&edge.piece(ramp, end), Some(levels.floor));
+        w.feed(e);
         done = end;
     }
     w.along(&edge.piece(done, 1.0), None);

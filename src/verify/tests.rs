@@ -164,8 +164,8 @@ fn sawn(text: &str, e: &Expectation<'_>, off: f64, gap: f64) -> String {
         placed_path(e).iter().map(|s| s.bounds()).reduce(Bounds::joined).unwrap().grown(off);
     let (low, high) = (around.min / 25.4, around.max / 25.4);
     let ring = format!(
-        "G0 Z0.5000\nG0 X{x1:.4} Y{y0:.4}\nG1 Z-0.1000\nX{x1:.4} Y{y1:.4}\nX{x0:.4} Y{y1:.4}\nX{x0:.4} Y{y0:.4}\n\
-         X{end:.4} Y{y0:.4}\nZ-0.2610\nX{x0:.4} Y{y0:.4}\nX{x0:.4} Y{y1:.4}\nX{x1:.4} Y{y1:.4}\nX{x1:.4} Y{y0:.4}\nG0 Z0.5000\nM5",
+        "G0 Z0.5000\nG0 X{x1:.4} Y{y0:.4}\nG1 Z-0.1000 F48\nX{x1:.4} Y{y1:.4} F192\nX{x0:.4} Y{y1:.4}\nX{x0:.4} Y{y0:.4}\n\
+         X{end:.4} Y{y0:.4}\nZ-0.2610 F48\nX{x0:.4} Y{y0:.4} F192\nX{x0:.4} Y{y1:.4}\nX{x1:.4} Y{y1:.4}\nX{x1:.4} Y{y0:.4}\nG0 Z0.5000\nM5",
         x0 = low.x,
         y0 = low.y,
         x1 = high.x,
@@ -336,6 +336,8 @@ const DAMAGE: &[(&str, &str, &str)] = &[
     ("F192.0\n", "F0.0\n", "feed-range"),
     ("F192.0\n", "F230.0\n", "feed-fast"),
     ("F192.0\n", "F1.0\n", "feed-slow"),
+    ("G1 Z0.0000 F48.0\n", "G1 Z0.0000 F110.0\n", "entry-feed-fast"),
+    ("G1 Z0.0000 F48.0\n", "G1 Z-0.0500 F60.0\n", "entry-feed-fast"),
     ("Z-0.2700\n", "Z-0.3700\n", "below-floor"),
     ("G4 P3\n", "G4 P3 P4\n", "word-twice"),
     ("F192.0\n", "F192.0\nG4 P1\n", "dwell-in-material"),

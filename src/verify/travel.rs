@@ -4,13 +4,14 @@ use super::expectation::Expectation;
 use super::findings::{Findings, mm_min};
 use super::levels::last_digit_mm;
 use super::limits::{
-    BEYOND_STOCK_MM, FASTEST_FEED, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED,
+    BEYOND_STOCK_MM, FASTEST_FEED, GAP_MM, RATE_MM_MIN, SLOWEST_LASER_FEED, SLOWEST_ROUTER_FEED,
 };
-use super::moves::{Drive, Motion};
+use super::moves::{Drive, Motion, Move};
 use super::stroke::Stroke;
-use crate::diagnostics::Millimetres;
-use crate::diagnostics::codes::{self, Axis};
+use crate::diagnostics::codes::{self, Axis, Descent};
+use crate::diagnostics::{Figure, Millimetres};
 use crate::geometry::Bounds;
+use crate::profile::Machine;
 
 /// Looks at how far the machine moves; `motion` is in the machine frame.
 pub(super) fn check_extents(e: &Expectation<'_>, motion: &Motion, findings: &mut Findings<'_>) {
@@ -55,32 +56,83 @@ pub(super) fn check_stock(e: &Expectation<'_>, strokes: &[Stroke], findings: &mu
     }
 }
 
-/// The feed of every move whose line cuts.
+/// The feed of every move whose line cuts: along the path, down while it moves, straight down.
 pub(super) fn check_feeds(
     e: &Expectation<'_>,
     motion: &Motion,
     strokes: &[Stroke],
     findings: &mut Findings<'_>,
 ) {
-    let most = e.machine.max_feed_mm_min;
-    let expected = e.machine.tool.feed_mm_min().min(most);
-    let slowest = match e.machine.tool.beam() {
-        None => expected * SLOWEST_ROUTER_FEED,
-        // A beam leads in at the feed it pierces with.
-        Some(beam) => (expected * SLOWEST_LASER_FEED).min(beam.pierce_feed_mm_min),
-    };
     let mut cutting = strokes.iter().map(|stroke| stroke.line).peekable();
     for m in motion.moves.iter().filter(|m| m.drive == Drive::Feed) {
         while cutting.next_if(|&line| line < m.line).is_some() {}
         let Some(feed) = m.feed.filter(|_| cutting.peek() == Some(&m.line)) else { continue };
-        let measured = mm_min(feed);
-        if feed > expected * FASTEST_FEED {
-            findings.at_line(
-                codes::FeedFast { measured, limit: mm_min(expected * FASTEST_FEED) },
-                m.line,
-            );
+        let way = Way::of(m, e.machine);
+        let (slowest, fastest) = bounds(e, way);
+        let (measured, limit) = (mm_min(feed), mm_min(fastest));
+        if feed > fastest {
+            match way {
+                Way::Along => findings.at_line(codes::FeedFast { measured, limit }, m.line),
+                Way::Down => tell_fast(Descent::Moving, (measured, limit), m, findings),
+                Way::StraightDown => tell_fast(Descent::Straight, (measured, limit), m, findings),
+            }
         } else if feed < slowest - RATE_MM_MIN {
             findings.at_line(codes::FeedSlow { measured, limit: mm_min(slowest) }, m.line);
         }
     }
+}
+
+fn tell_fast(
+    how: Descent,
+    (measured, limit): (Figure, Figure),
+    m: &Move,
+    findings: &mut Findings<'_>,
+) {
+    findings.at_line(codes::EntryFeedFast { measured, how, limit }, m.line);
+}
+
+/// Which way a move goes through the material.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// At one height, or up.
+    Along,
+    /// Down while it moves.
+    Down,
+    /// Straight down.
+    StraightDown,
+}
+
+impl Way {
+    fn of(m: &Move, machine: &Machine) -> Self {
+        let down = m.from_z.zip(m.to_z).map_or(0.0, |(from, to)| from - to);
+        // Of a move whose height follows from rounding alone nobody slows down.
+        if down <= last_digit_mm(machine) * 1.5 {
+            Self::Along
+        } else if m.path.is_none_or(|path| path.length() <= GAP_MM) {
+            Self::StraightDown
+        } else {
+            Self::Down
+        }
+    }
+}
+
+/// The slowest feed of a way through the material that is not told, and the fastest, in mm/min.
+fn bounds(e: &Expectation<'_>, way: Way) -> (f64, f64) {
+    let (tool, most) = (&e.machine.tool, e.machine.max_feed_mm_min);
+    let cutting = if e.cuts() { tool.feed_mm_min() } else { tool.mark_feed_mm_min() };
+    let cutting = cutting.min(most);
+    if let Some(beam) = tool.beam() {
+        // A beam leads in at the feed it pierces with.
+        let slowest = (cutting * SLOWEST_LASER_FEED).min(beam.pierce_feed_mm_min);
+        return (slowest, cutting * FASTEST_FEED);
+    }
+    let (entry, plunge) = (tool.entry_feed_mm_min(), tool.plunge_feed_mm_min());
+    let (least, most) = match way {
+        Way::Along if e.cuts() => (cutting.min(tool.last_pass_feed_mm_min()), cutting),
+        Way::Along => (cutting, cutting),
+        Way::Down => (entry.min(plunge), entry),
+        Way::StraightDown => (plunge, plunge),
+    };
+    // The last digit of an F word is much of a slow one.
+    (least * SLOWEST_ROUTER_FEED, (most * FASTEST_FEED).max(most + RATE_MM_MIN))
 }

@@ -10,6 +10,9 @@ use seatcut::pipeline::proof;
 use seatcut::pipeline::set::{Entry, Set};
 use seatcut::verify::{Expectation, Verdict};
 
+/// What machines with Z0 on the bed mark a pattern by.
+const MEASURED: &str = "thickness = \"12 mm\"";
+
 fn job(makes: &str, machine: &str, material: &str, more: &str) -> Job {
     let rise = "total = \"29 in\"\nrisers = 4".to_string();
     let cut = format!(
@@ -147,7 +150,7 @@ fn one_piece_is_gone_on_with_at_each_of_its_passes() {
     for machine in
         ["router-table", "router-metric", "router-helix", "router-radius-arcs", "router-changer"]
     {
-        let passes = each_place(&set_of(job("pattern", machine, "plywood-12", "")));
+        let passes = each_place(&set_of(job("pattern", machine, "plywood-12", MEASURED)));
         assert!(passes >= 2, "{machine}: {passes}");
     }
 }
@@ -174,7 +177,7 @@ fn a_beam_that_cuts_one_piece_has_no_line_to_go_on_from_and_says_so() {
 
 #[test]
 fn lines_are_told_by_the_numbers_that_stand_on_them() {
-    let set = set_of(job("pattern", "router-changer", "plywood-12", ""));
+    let set = set_of(job("pattern", "router-changer", "plywood-12", MEASURED));
     let text = cut_of(&set);
     let lines: Vec<&str> = text.lines().collect();
     let ((from, to), _) = told(&text).unwrap();

@@ -8,6 +8,7 @@ use seatcut::diagnostics::{ErrorKind, Finding};
 use seatcut::job::Job;
 use seatcut::output::dxf::DxfVersion;
 use seatcut::pipeline::set::{Entry, Set};
+use seatcut::profile::Machine;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Numbers from a seed, the same on every machine: splitmix64.
@@ -132,13 +133,32 @@ fn router(dice: &mut Dice) -> String {
         0 => String::new(),
         _ => {
             let width = dice.length(&["1/32 in", "0.8 mm", "0.5 mm"], 0.05, 5.0);
+            let feed = match dice.roll() % 2 {
+                0 => String::new(),
+                _ => format!(", feed = \"{}\"", dice.one_of(&["50 in/min", "1 in/min", "2 m/min"])),
+            };
+            let lift = match dice.roll() % 2 {
+                0 => String::new(),
+                _ => format!(", lift = \"{}\"", dice.length(&["1 mm", "1/16 in"], 0.3, 25.0)),
+            };
             format!(
-                "mark = {{ width = \"{width}\", depth = \"{}\" }}\n",
+                "mark = {{ width = \"{width}\", depth = \"{}\"{feed}{lift} }}\n",
                 dice.length(&["0.02 in", "0.5 mm"], 0.05, 10.0)
             )
         }
     };
-    let mut frame = frame(dice, true);
+    let z = match dice.roll() % 3 {
+        0 => String::new(),
+        _ => format!(
+            "rapid_z = \"{}\"\nacceleration_z = \"{}\"\n",
+            dice.one_of(&["200 in/min", "3 m/min", "1 in/min"]),
+            dice.one_of(&["10 in/s2", "100 mm/s2", "1 mm/s2"])
+        ),
+    };
+    let mut frame = frame(dice, true).replacen("z_zero", &format!("{z}z_zero"), 1);
+    if dice.once_in(2) {
+        frame = frame.replacen("z_zero", "vacuum = true\nz_zero", 1);
+    }
     let tops = dice.once_in(2);
     if tops {
         frame += "machine_top = true\n";
@@ -147,8 +167,8 @@ fn router(dice: &mut Dice) -> String {
         let pointed = if mark.is_empty() { "" } else { "pointed = 17, " };
         frame += &format!("tools = {{ cutter = 1, {pointed}length = true }}\n");
     }
-    let frame = format!("{}{frame}", far_travels(dice, tops));
-    format!(
+    let far = far_travels(dice, tops);
+    let text = format!(
         "{frame}[router]\ncutter = \"{}\"\nflute_length = \"{}\"\nflutes = {}\nspeed_rpm = {:.2}\nmax_speed_rpm = {}\n\
          chip_load = \"{}\"\npass_depth = \"{}\"\nramp_deg = {:.3}\ncut_through = \"{}\"\nspin_up_s = {:.3}\n{mark}",
         dice.length(
@@ -165,7 +185,27 @@ fn router(dice: &mut Dice) -> String {
         if dice.once_in(2) { 3.0 } else { dice.between(0.5, 45.0) },
         dice.length(&["0.02 in", "0.5 mm", "0.2 mm"], 0.01, 6.0),
         60.0 * dice.share().powi(3),
-    )
+    );
+    let said = feeds(dice, &text);
+    // Heights that do not go with the safe height or the travel of this machine are no profile.
+    let whole = format!("{far}{text}{said}");
+    match Machine::read("any", "any.toml", &whole) {
+        Ok(_) => whole,
+        Err(_) => text + &said,
+    }
+}
+
+/// The feeds of a router beside its cutting feed, half of them left out: none above it.
+fn feeds(dice: &mut Dice, router: &str) -> String {
+    let machine = Machine::read("any", "any.toml", router).expect("a profile inside its ranges");
+    let feed = machine.tool.feed_mm_min();
+    let mut said = String::new();
+    for key in ["entry_feed", "plunge_feed", "last_pass_feed"] {
+        if dice.once_in(2) && feed >= 25.5 {
+            said += &format!("{key} = \"{:.3} mm/min\"\n", dice.between(25.4, feed - 0.01));
+        }
+    }
+    said
 }
 
 /// How high a router travels far and where it parks, each half of the time.
@@ -187,32 +227,56 @@ fn far_travels(dice: &mut Dice, tops: bool) -> String {
 }
 
 fn laser(dice: &mut Dice) -> String {
-    let mark = match dice.roll() % 3 {
-        0 => String::new(),
-        _ => format!("mark_power = {:.4}\n", dice.between(0.15, 0.5)),
+    let mark_power = match dice.roll() % 3 {
+        0 => None,
+        _ => Some(dice.between(0.15, 0.5)),
     };
+    let mark = mark_power.map_or(String::new(), |power| format!("mark_power = {power:.4}\n"));
     let mut frame = frame(dice, false);
     if dice.once_in(3) {
         frame = format!("park = {{ x = \"20 in\", y = \"700 mm\" }}\n{frame}");
     }
     let feed = dice.between(25.4, 6_000.0);
+    let most = dice.one_of(&["6.5 mm", "12 mm", "1/2 in"]).to_string();
+    let (alike, rows) = match dice.roll() % 2 {
+        0 => (format!("feed = \"{feed:.3} mm/min\"\nmax_thickness = \"{most}\"\n"), String::new()),
+        _ => (String::new(), rows(dice, feed, &most, mark_power.unwrap_or(0.15))),
+    };
     format!(
-        "{frame}[laser]\nkerf = \"{}\"\nfeed = \"{feed:.3} mm/min\"\nfull_power = {:.3}\npower = \"{}\"\n\
-         pierce_feed = \"{:.3} mm/min\"\nlead = \"{}\"\nmax_thickness = \"{}\"\n{mark}",
+        "{frame}[laser]\nkerf = \"{}\"\n{alike}full_power = {:.3}\npower = \"{}\"\n\
+         pierce_feed = \"{:.3} mm/min\"\nlead = \"{}\"\n{mark}{rows}",
         dice.length(&["0.2 mm", "0.008 in", "0.15 mm", "0.3 mm"], 0.02, 2.54),
         dice.between(10.0, 100_000.0),
         dice.one_of(&["steady", "follows-speed"]),
         dice.between(25.4, feed.max(25.5)).min(feed),
         dice.length(&["3 mm", "1/8 in", "2 mm"], 0.1, 20.0),
-        dice.one_of(&["6.5 mm", "12 mm", "1/2 in"]),
     )
+}
+
+/// How a beam cuts thin material and thick, none slower than `feed` mm a minute, with twice the
+/// power that it scores with or more.
+fn rows(dice: &mut Dice, feed: f64, most: &str, mark_power: f64) -> String {
+    let row = |dice: &mut Dice, thickness: &str, passes: u64| {
+        let feed = dice.between(feed, 6_000.1);
+        let power = dice.between((2.0 * mark_power + 0.001).min(1.0), 1.0);
+        format!(
+            "[[laser.cut]]\nthickness = \"{thickness}\"\nfeed = \"{feed:.3} mm/min\"\npower = {power:.3}\npasses = {passes}\n"
+        )
+    };
+    let thin = dice.one_of(&["3.2 mm", "1/8 in", "6 mm"]).to_string();
+    let (few, many) = (1 + dice.roll() % 2, 1 + dice.roll() % 5);
+    row(dice, &thin, few) + &row(dice, most, many)
 }
 
 /// What is asked of every machine, by name. A router's long parts are longer than its travel, or
 /// not.
 fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
     let cut = |makes: &str, material: &str, rest: &str| {
-        format!("makes = \"{makes}\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"\n{rest}")
+        // Where Z0 is on the bed marks want a measured thickness.
+        let measured = if makes == "pattern" { "thickness = \"6.3 mm\"\n" } else { "" };
+        format!(
+            "makes = \"{makes}\"\nmachine = \"./any.toml\"\nmaterial = \"{material}\"\n{measured}{rest}"
+        )
     };
     let thin = "hardboard-6";
     let short = Stair {
@@ -255,6 +319,14 @@ fn asked(tool: &str) -> Vec<(&'static str, Stair)> {
     if tool == "router" {
         asked.extend([
             ("layers", with(cut("stringers", "plywood-18", "quantity = 2\nlayers = 2\ndowel = \"3/8 in\""))),
+            ("skin", with(cut("pattern", thin, "skin = \"0.5 mm\""))),
+            ("no marks", with(cut("pattern", thin, "marks = \"none\""))),
+            ("short marks", with(cut("pattern", thin, "marks = \"short\""))),
+            ("no tabs", thick("1/4 in", cut("stringers", thin, "quantity = 2\ntabs = \"none\""))),
+            (
+                "square tabs",
+                with(cut("pattern", thin, "tabs = { count = 5, height = \"2 mm\", width = \"8 mm\", shape = \"square\" }")),
+            ),
             ("board", with(cut("stringers", "board-2x12", "corners = \"fillet\""))),
             (
                 "index",
@@ -375,7 +447,9 @@ fn all_made_without_arcs(tool: &str, name: &str, arcs: &str) {
             profile_with("machine", name, &[(arcs, &format!("chord_tolerance = \"{tolerance}\""))]);
         // Each piece of a split pattern goes on it.
         let text = text.replace("x = \"1300 mm\"", "x = \"2400 mm\"");
-        for (asked, stair) in asked(tool).into_iter().filter(|(asked, _)| *asked != "tight sheet") {
+        // A table without vacuum does not do without tabs.
+        let but = ["tight sheet", "skin", "no tabs"];
+        for (asked, stair) in asked(tool).into_iter().filter(|(asked, _)| !but.contains(asked)) {
             assert_eq!(made(&stair, &text), Ok(End::Made), "{name}, {tolerance}: {asked}");
         }
     }

@@ -735,7 +735,9 @@ fn marks_over_the_bed_count_on_the_sheet_as_measured() {
     let (z, text) = lowest("thickness = \"11.5 mm\"");
     assert!((z - 11.0).abs() < 1e-9, "{z}");
     assert!(text.contains("Marks count on stock of 11.5 mm over the bed"));
-    assert!((lowest("").0 - 11.5).abs() < 1e-9);
+    // Nobody measured it: refused.
+    let refused = codes(&made(&pattern("router-metric", "").job()).unwrap_err());
+    assert!(refused.contains(&"mark-unmeasured"), "{refused:?}");
 }
 
 #[test]

@@ -21,8 +21,14 @@ fn pattern(machine: &str) -> Job {
     } else {
         ("hardboard-6", "bisector")
     };
+    // Where Z0 is on the bed marks want a measured thickness.
+    let thickness = if machine == "router-changer" || machine == "router-metric" {
+        "thickness = \"6.35 mm\"\n"
+    } else {
+        ""
+    };
     job(&format!(
-        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{tool}\"\n"
+        "makes = \"pattern\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"{tool}\"\n{thickness}"
     ))
 }
 

@@ -45,6 +45,8 @@ impl Shop {
         for name in names.iter().filter(|name| name.ends_with(".dxf") || name.ends_with(".nc")) {
             let held = seatcut(&["verify", &job, &format!("{out}/{name}")]);
             assert_eq!(code(&held), 0, "{name}: {}{}", said(&held), told(&held));
+            let is_as_written = said(&held).contains("  to the letter what `make` writes here");
+            assert_eq!(is_as_written, name.ends_with(".nc"), "{name}: {}", said(&held));
         }
         (names, said(&made))
     }
@@ -103,6 +105,18 @@ fn a_deck_stair_from_the_starter() {
     let (names, said) = shop.make("deck.toml", "deck");
     assert!(names.iter().any(|name| name == "program-2.nc"), "{names:?}");
     assert!(said.contains("PROVEN") && said.contains("NEXT"), "{said}");
+    // What a program says beside its words is not judged by what it does: whoever changed that is
+    // found out all the same.
+    let own = fs::read_to_string(shop.path("deck/program-2.nc")).unwrap();
+    let line = own.lines().position(|line| line.contains("Estimated time")).unwrap() + 1;
+    fs::write(shop.path("other.nc"), own.replace("Estimated time", "Estimated  time")).unwrap();
+    let held = seatcut(&["verify", &shop.path("deck.toml"), &shop.path("other.nc")]);
+    assert_eq!(code(&held), 0, "{}", told(&held));
+    let text = on_one_line(&crate::first_use::said(&held));
+    assert!(
+        text.contains(&format!("not to the letter what `make` writes here, from line {line} on")),
+        "{text}"
+    );
     // The figures that a carpenter works with stand in the page that he opens.
     let page = fs::read_to_string(shop.path("deck/bench.html")).unwrap();
     assert!(page.contains("7 1/4+ in") && page.contains("6 in full"));

@@ -210,7 +210,7 @@ fn marks_in_a_program_that_declares_none_are_gouges() {
 #[test]
 fn a_mark_outside_the_part_is_undeclared_in_a_program_that_only_marks() {
     let case = router();
-    let stray = "G0 X0.5000 Y0.5000\nG1 Z-0.0200\nG1 X0.7000 Y0.5000\nG0 Z0.5000\nM5\n";
+    let stray = "G0 X0.5000 Y0.5000\nG1 Z-0.0200 F48.0\nG1 X0.7000 Y0.5000\nG0 Z0.5000\nM5\n";
     let text = case.text(case.marks()).replace("M5\n", stray);
     assert_eq!(refusals(&case.verdict(&text, case.marks())), ["mark-undeclared"]);
 }

@@ -131,6 +131,56 @@ fn every_key_of_a_router_has_its_range() {
 }
 
 #[test]
+fn the_feeds_of_a_cutter_and_what_goes_up_and_down_have_their_ranges() {
+    let table = "router-table";
+    let feeds = [
+        ("entry_feed", "96 in/min"),
+        ("plunge_feed", "48 in/min"),
+        ("last_pass_feed", "192 in/min"),
+    ];
+    for (key, usual) in feeds {
+        let shown = format!("# {key} = \"{usual}\"");
+        let set = |value: &str| read(table, &[(&shown, &format!("{key} = \"{value}\" #"))]);
+        // What the shipped profile shows is what stands in where the key is left out.
+        let feeds = |machine: Machine| {
+            let tool = machine.tool;
+            [tool.entry_feed_mm_min(), tool.plunge_feed_mm_min(), tool.last_pass_feed_mm_min()]
+        };
+        let (said, left_out) = (feeds(set(usual).unwrap()), feeds(read(table, &[]).unwrap()));
+        assert!(said.iter().zip(left_out).all(|(a, b)| (a - b).abs() < 1e-6), "{key}: {said:?}");
+        for value in ["1 in/min", "192 in/min"] {
+            set(value).unwrap_or_else(|error| panic!("{error}"));
+        }
+        // Faster than it cuts, in the machine's reach or beyond it.
+        for value in ["0.9 in/min", "193 in/min", "500 in/min"] {
+            let error = set(value).expect_err(value);
+            assert!(error.contains(&format!("router.{key} is out of its range")), "{error}");
+        }
+        let error = set("500 in/min").unwrap_err();
+        assert!(error.contains("192 in/min") && error.contains("chip_load"), "{error}");
+        assert!(set("fast").unwrap_err().contains("cannot be read"));
+    }
+    for (key, shown, inside, beyond) in [
+        ("rapid_z", "200 in/min", ["1 in/min", "5 m/s"], ["0.9 in/min", "5.1 m/s"]),
+        ("acceleration_z", "10 in/s2", ["1 mm/s2", "50 m/s2"], ["0.9 mm/s2", "51 m/s2"]),
+    ] {
+        let line = format!("# {key} = \"{shown}\"");
+        let set = |value: &str| read(table, &[(&line, &format!("{key} = \"{value}\" #"))]);
+        for value in inside {
+            set(value).unwrap_or_else(|error| panic!("{error}"));
+        }
+        for value in beyond {
+            let error = set(value).expect_err(value);
+            assert!(error.contains(&format!("{key} is out of its range")), "{error}");
+        }
+        let slack = "corner_slack = \"0.01 mm\"";
+        let error = read("laser", &[(slack, &format!("{slack}\n{key} = \"{shown}\""))]);
+        let error = error.expect_err("a beam is not lifted");
+        assert!(error.contains(key) && error.contains("does nothing beside [laser]"), "{error}");
+    }
+}
+
+#[test]
 fn every_key_of_a_laser_has_its_range() {
     let lines = "laser-lines";
     quoted(lines, "kerf = \"0.2 mm\"", "laser.kerf", ["0.02 mm", "0.1 in"], ["0.019 mm", "20 mm"]);

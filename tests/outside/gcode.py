@@ -23,7 +23,8 @@ TO_THE_TOP = re.compile(r"^(?:N\d+ )?G53 G0 Z0$")
 
 @dataclass
 class Move:
-    """One motion; `centre` and `left` for an arc, `on` whether the tool runs or the beam is lit, `power` its S word."""
+    """One motion; `centre` and `left` for an arc, `on` whether the tool runs or the beam is lit, `power` its S word,
+    `feed` its F word in mm a minute, `joined` whether nothing but motion stands between it and the one before."""
 
     rapid: bool
     start: tuple
@@ -33,6 +34,8 @@ class Move:
     left: bool = False
     line: int = 0
     power: float = 0.0
+    feed: float = None
+    joined: bool = False
 
     def sweep(self):
         """Signed angle of an arc, positive to the left."""
@@ -94,7 +97,7 @@ def motion(text, laser):
     """Every motion of a program in order, and what is wrong with the words."""
     moves, problems = [], []
     # Where the tool stands before the first word of an axis is not known: a move begins there where it ends.
-    unit, at, on, power = None, (None, None, None), False, 0.0
+    unit, at, on, power, feed, joined = None, (None, None, None), False, 0.0, None, False
     plain, more = without_the_top(PARENTHESES.sub("", text))
     problems += more
     # The parser knows no tenths of a code: which way centres are told is read from the text.
@@ -127,6 +130,9 @@ def motion(text, laser):
             elif code in (2, 3):
                 centre = tuple(v + float(line.params[a]) * unit for a, v in zip(("I", "J"), at))
             lit = on and (power > 0 or not laser)
-            moves.append(Move(code == 0, at, end, lit, centre, code == 3, line.line_index + 1, power))
-            at = tuple(end)
+            feed = float(line.params["F"]) * unit if "F" in line.params else feed
+            moves.append(Move(code == 0, at, end, lit, centre, code == 3, line.line_index + 1, power, feed, joined))
+            at, joined = tuple(end), True
+        if letter != "G" or code > 3:
+            joined = False
     return moves, problems

@@ -114,6 +114,7 @@ part exact_tour from_tests exact_tour SEATCUT_TOURS tours_for_the_exact_solver_a
 part scipy from_tests scipy SEATCUT_SCHEDULES shim_schedules
 part pynite from_tests pynite SEATCUT_BEAMS beams_are_written beams.json
 part scikit_fem from_tests scikit_fem SEATCUT_STRINGERS stringers_are_written stringers.json
+part trapezoid_time checked trapezoid_time "$here/trapezoid_time/check.py" "$seatcut"
 part poppler poppler
 wait || true
 

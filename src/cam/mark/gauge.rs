@@ -5,7 +5,7 @@ use super::apart::between_rings;
 use super::shape::Shape;
 use super::sheet::Sheet;
 use crate::geometry::Vector;
-use crate::units::{MM_PER_INCH, trimmed};
+use crate::units::{MM_PER_INCH, Tape, trimmed};
 
 /// The shortest length worth checking, in inches.
 const SHORTEST_IN: i64 = 2;
@@ -79,9 +79,14 @@ impl Gauge {
         Some([Shape::cross_before(&self.words(inches), self.height).moved(home), far.moved(there)])
     }
 
-    /// The length as it is printed, exact in both units.
+    /// The length as the tape in hand reads it, exact in either unit.
     fn words(&self, inches: i64) -> String {
-        format!("{} {inches} IN {} MM", self.name, trimmed(inches as f64 * MM_PER_INCH, 1))
+        match Tape::in_hand() {
+            Tape::Inches => format!("{} {inches} IN", self.name),
+            Tape::Metric => {
+                format!("{} {} MM", self.name, trimmed(inches as f64 * MM_PER_INCH, 1))
+            }
+        }
     }
 
     fn vector(&self, along: f64, across: f64) -> Vector {

@@ -10,7 +10,7 @@ use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
 use crate::geometry::stroke_font;
 use crate::geometry::{Contour, Point, Vector, inset_sharp};
-use crate::job::{Fingerprint, Job, Makes};
+use crate::job::{Fingerprint, Job, Makes, MarksAsked};
 use crate::stair::Flight;
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
@@ -88,7 +88,10 @@ pub fn marks(
         hole,
         blocks: blocks(job, fingerprint, flight),
     };
-    let (shapes, missed) = face.filled();
+    let (shapes, missed) = match job.cut.marks {
+        MarksAsked::None => (Vec::new(), Vec::new()),
+        MarksAsked::Full | MarksAsked::Short => face.filled(),
+    };
     let findings = findings.into_iter().chain(missed.into_iter().map(Missed::finding)).collect();
     let strokes = shapes.into_iter().flat_map(strokes_of).collect();
     Ok(Warned::new(Marks { strokes, hole, stroke_width }, findings))

@@ -1,9 +1,11 @@
 //! What the marks say.
 
-use crate::job::{Fingerprint, Follow, Job, Makes};
+use crate::job::{Fingerprint, Follow, Job, Makes, MarksAsked};
 use crate::stair::Flight;
-use crate::units::{Length, Tape, decimal, on_tape, sixteenths};
+use crate::units::{Length, Tape, on_tape, sixteenths};
 
+/// How much of a job's number is marked: its first eight digits tell it from any other job of a shop.
+const NUMBER_LONG: usize = 8;
 /// A drop of less than this is none.
 const NO_DROP_MM: f64 = 1e-6;
 
@@ -28,25 +30,26 @@ impl Line {
 /// The blocks of text in the order of their weight.
 pub(super) fn blocks(job: &Job, fingerprint: &Fingerprint, flight: &Flight) -> Vec<Vec<Line>> {
     let fixed = |words: String| Line::Fixed(words.to_uppercase());
+    let number: String = fingerprint.to_string().chars().take(NUMBER_LONG).collect();
+    let number = fixed(format!("job {number}"));
+    if job.cut.marks == MarksAsked::Short {
+        return vec![vec![number]];
+    }
     vec![
+        vec![Line::Title(job.title.trim().to_uppercase()), number],
         vec![
-            fixed("pattern".to_string()),
-            Line::Title(job.title.trim().to_uppercase()),
-            fixed(format!("job {fingerprint}")),
-        ],
-        vec![
-            fixed(format!("rise {}", both(flight.unit_rise))),
-            fixed(format!("run {}", both(flight.unit_run))),
+            fixed(format!("rise {}", tape(flight.unit_rise))),
+            fixed(format!("run {}", tape(flight.unit_run))),
             fixed(drop(flight.drop())),
         ],
         follow(job.cut.makes).into_iter().map(fixed).collect(),
     ]
 }
 
-/// As the tape reads; from one in inches in mm too.
-fn both(length: Length) -> String {
+/// As the tape reads, and in no other unit: every letter is cut.
+fn tape(length: Length) -> String {
     match Tape::in_hand() {
-        Tape::Inches => format!("{} {} mm", sixteenths(length), decimal(length.as_mm(), 1)),
+        Tape::Inches => sixteenths(length),
         Tape::Metric => on_tape(length),
     }
 }
@@ -54,36 +57,30 @@ fn both(length: Length) -> String {
 /// So that nobody takes it twice.
 fn drop(drop: Length) -> String {
     if drop.as_mm().abs() <= NO_DROP_MM {
-        "no drop to take".to_string()
+        "no drop".to_string()
     } else if drop > Length::ZERO {
-        format!("drop taken {}", both(drop))
+        format!("drop taken {}", tape(drop))
     } else {
-        format!("foot left longer {}", both(-drop))
+        format!("foot longer {}", tape(-drop))
     }
 }
 
 /// What it is followed with, and by how much it is smaller for that.
 fn follow(makes: Makes) -> Vec<String> {
     let Makes::Pattern(follow) = makes else { return Vec::new() };
-    let exact = |length: Length| {
-        let mm = Tape::Metric.finely(length);
-        match Tape::in_hand() {
-            Tape::Inches => format!("{} {mm}", Tape::Inches.finely(length)),
-            Tape::Metric => mm,
-        }
-    };
+    let exact = |length: Length| Tape::in_hand().finely(length);
     let with = match follow {
-        Follow::Edge => "follow its edge".to_string(),
-        Follow::BearingBit => "follow with bearing bit".to_string(),
-        Follow::Pencil { lead } => format!("follow with pencil line {}", exact(lead)),
+        Follow::Edge => "follow edge".to_string(),
+        Follow::BearingBit => "bearing bit".to_string(),
+        Follow::Pencil { lead } => format!("pencil {}", exact(lead)),
         Follow::Bushing { outside, bit } => {
-            format!("follow with bushing {} bit {}", on_tape(outside), on_tape(bit))
+            format!("bushing {} bit {}", on_tape(outside), on_tape(bit))
         }
     };
     let smaller = if follow.inset() > Length::ZERO {
-        format!("smaller all round {}", exact(follow.inset()))
+        format!("smaller {}", exact(follow.inset()))
     } else {
-        "full size, nothing taken off".to_string()
+        "full size".to_string()
     };
     vec![with, smaller]
 }
@@ -121,8 +118,8 @@ mod tests {
 
     #[test]
     fn a_drop_is_said_to_be_taken_and_none_is_said_to_be_none() {
-        assert_eq!(drop(Length::inches(1.0)), "drop taken 1 in 25.4 mm");
-        assert_eq!(drop(Length::ZERO), "no drop to take");
-        assert_eq!(drop(Length::inches(-0.5)), "foot left longer 1/2 in 12.7 mm");
+        assert_eq!(drop(Length::inches(1.0)), "drop taken 1 in");
+        assert_eq!(drop(Length::ZERO), "no drop");
+        assert_eq!(drop(Length::inches(-0.5)), "foot longer 1/2 in");
     }
 }

@@ -1,14 +1,15 @@
 //! What a machine cannot do, with the numbers.
 
-use crate::diagnostics::{Figure, Finding, Fine, codes};
-use crate::job::Job;
-use crate::profile::{Laser, Machine, Router, Treatment};
+use crate::diagnostics::codes::{self, Unheld};
+use crate::diagnostics::{Figure, Finding, Fine};
+use crate::job::{Job, Makes, MarksAsked, Thickness};
+use crate::profile::{Hold, Laser, Machine, Router, TabSizes, Treatment, ZZero};
 use crate::units::Length;
 
 pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     let machine = &job.cut.machine;
-    let depth = job.cut.material.thickness + router.cut_through;
-    let mut findings = Vec::new();
+    let depth = job.cut.material.thickness + router.below();
+    let mut findings = holding(job, router);
     if router.flute_length < depth {
         findings.push(
             codes::CutterTooShort { measured: depth, limit: router.flute_length }.at("cutter"),
@@ -21,6 +22,7 @@ pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     }
     findings.extend(feed(router.feed_mm_min(), machine));
     findings.extend(slow_feed(router.feed_mm_min()));
+    findings.extend(unmeasured(job, router));
     let lift = depth + machine.travel_height().max(machine.park_height());
     if lift > machine.travel[2] {
         findings
@@ -28,6 +30,40 @@ pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     }
     findings
 }
+
+/// Marks that would be cut from a height over the bed that nobody measured: a sheet that is thinner
+/// than its profile says stays unmarked.
+fn unmeasured(job: &Job, router: &Router) -> Option<Finding> {
+    let cut = &job.cut;
+    let marks = matches!(cut.makes, Makes::Pattern(_)) && cut.marks != MarksAsked::None;
+    let from_bed = cut.machine.z_zero == ZZero::Bed && cut.thickness == Thickness::OfProfile;
+    let depth = router.mark.filter(|_| marks && from_bed)?.depth;
+    let limit = cut.material.thickness;
+    Some(codes::MarkUnmeasured { depth, limit }.at("cut.thickness"))
+}
+
+/// What a job asks to hold its pieces by, where that does not hold them.
+fn holding(job: &Job, router: &Router) -> Vec<Finding> {
+    let thickness = job.cut.material.thickness;
+    let half = thickness * MOST_OF_STOCK;
+    let vacuum = job.cut.machine.vacuum;
+    let found = match router.hold {
+        Hold::Tabs(TabSizes { height: Some(measured), .. }) if measured > half => {
+            Some(codes::TabTall { measured, limit: half }.at("cut.tabs.height"))
+        }
+        Hold::Vacuum if !vacuum => Some(codes::NothingHolds { how: Unheld::NoTabs }.at("cut.tabs")),
+        Hold::Skin(_) if !vacuum => Some(codes::NothingHolds { how: Unheld::Skin }.at("cut.skin")),
+        Hold::Skin(measured) if measured > half.min(router.pass_depth) => {
+            let limit = half.min(router.pass_depth);
+            Some(codes::SkinThick { measured, limit }.at("cut.skin"))
+        }
+        Hold::Tabs(_) | Hold::Vacuum | Hold::Skin(_) => None,
+    };
+    found.into_iter().collect()
+}
+
+/// What stays uncut is no more of the material than this.
+const MOST_OF_STOCK: f64 = 0.5;
 
 pub(super) fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
     let material = &job.cut.material;

@@ -2,7 +2,7 @@
 //! to the head, begun and ended in the air beside the board; the offcuts stay tied.
 
 use super::clamps::{ClampBox, FROM_CLAMP_MM, rectangle};
-use super::program::{Draft, FeedKind, Layout, Program, Step};
+use super::program::{Draft, FeedKind, Layout, Program, Step, at_last_pass_feed};
 use super::round::Round;
 use super::router::pass_floors;
 use super::tab_profile::TabProfile;
@@ -167,17 +167,24 @@ pub(super) fn draft(
     let way_out = Segment::Line { from: round.end(), to: round.end() + outward };
     let thickness = job.cut.material.thickness.as_mm();
     let cutter = 2.0 * path.radius().as_mm();
-    let shape = TabShape::new(thickness, cutter, router.cut_through.as_mm());
-    let tabs = tabs::place_on_offcuts(&round, shape, cutter);
+    let shape = TabShape::new(thickness, cutter, router);
+    let tabs = match job.cut.machine.tool.ties() {
+        true => tabs::place_on_offcuts(&round, shape, cutter),
+        false => Vec::new(),
+    };
     let profile = TabProfile::new(&tabs, shape, thickness);
-    let floors = pass_floors(thickness + router.cut_through.as_mm(), router.pass_depth.as_mm());
+    let floors = pass_floors(thickness + router.below().as_mm(), router.pass_depth.as_mm());
     let mut steps = vec![Step::RapidZ(safe), Step::ToolOn];
     for (number, floor) in floors.iter().enumerate() {
         let straight = |segment| Step::Cut { segment, to_z: *floor, feed: FeedKind::Cut };
+        let begun = steps.len();
         steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
         steps.extend([Step::RapidXy(way_in.from()), Step::FeedZ(*floor), straight(way_in)]);
         steps.extend(profile.once_round(&round, *floor));
         steps.extend([straight(way_out), Step::RapidZ(safe)]);
+        if number + 1 == floors.len() {
+            at_last_pass_feed(&mut steps[begun..]);
+        }
     }
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let leads = vec![way_in, way_out];

@@ -98,7 +98,7 @@ pub(super) fn routed(
     router: &Router,
     thickness: Length,
 ) -> Vec<Step> {
-    let depth = (thickness + router.cut_through).as_mm();
+    let depth = (thickness + router.below()).as_mm();
     if hole.is_as_wide_as(machine.tool_radius()) {
         return bored(hole, name, machine, router, depth);
     }
@@ -109,19 +109,18 @@ pub(super) fn routed(
         let circle = Ring::new(hole.center, radius, machine);
         steps.extend([Step::RapidXy(circle.corner(0)), Step::FeedZ(0.0)]);
         steps.extend(helix(&circle, machine, router, depth));
-        let cut = |segment| Step::Cut { segment, to_z: -depth, feed: FeedKind::Cut };
+        let cut = |segment| Step::Cut { segment, to_z: -depth, feed: FeedKind::LastPass };
         steps.extend(circle.once(machine.arcs).into_iter().map(cut));
         steps.push(Step::RapidZ(machine.safe_height.as_mm()));
     }
     steps
 }
 
-/// Straight down a pass at a time, each time up again to the face with the chips, at the feed of a
-/// way in.
+/// Straight down a pass at a time, each time quickly up out of the hole with the chips.
 fn bored(hole: Hole, name: &str, machine: &Machine, router: &Router, depth: f64) -> Vec<Step> {
     let mut steps = vec![Step::Say(name.to_string()), Step::RapidXy(hole.center), Step::FeedZ(0.0)];
     for floor in pass_floors(depth, router.pass_depth.as_mm()) {
-        steps.extend([Step::FeedZ(floor), Step::FeedZ(0.0)]);
+        steps.extend([Step::FeedZ(floor), Step::RapidZ(0.0)]);
     }
     steps.push(Step::RapidZ(machine.safe_height.as_mm()));
     steps
@@ -208,7 +207,9 @@ pub(super) fn burnt(hole: Hole, name: &str, machine: &Machine, beam: &Laser) -> 
     let mut steps = vec![Step::Say(name.to_string()), Step::RapidXy(entry), Step::BeamOn];
     steps.extend(pieces(way_in).into_iter().map(cut(FeedKind::Entry)));
     let circle = Ring::new(hole.center, radius, machine);
-    steps.extend(circle.once(machine.arcs).into_iter().map(cut(FeedKind::Cut)));
+    for _ in 0..beam.passes {
+        steps.extend(circle.once(machine.arcs).into_iter().map(cut(FeedKind::Cut)));
+    }
     steps.extend(pieces(on).into_iter().map(cut(FeedKind::Cut)));
     steps.push(Step::BeamDark);
     steps

@@ -36,30 +36,29 @@ pub(super) fn draft(
     let round = Round::new(path, placement, arcs, beam.lead.as_mm()).ok_or_else(no_room)?;
     let lead = Lead::new(&round, beam.lead.as_mm(), OVERRUN_MM);
     let mut steps = vec![Step::ToolOn];
-    steps.extend(piece(&round, &lead, arcs));
+    steps.extend(piece(&round, &lead, arcs, beam.passes));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let (tabs, leads) = (Vec::new(), vec![lead.way_in]);
     Ok(Warned::plain(Draft { steps, tabs, ways: leads.clone(), leads }))
 }
 
-/// The steps of one piece, the beam dark before and after.
-pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs) -> Vec<Step> {
+/// The steps of one piece, the beam dark before and after: lit once, so many times round.
+pub(super) fn piece(round: &Round, lead: &Lead, arcs: Arcs, rounds: u32) -> Vec<Step> {
     let mut steps = vec![Step::RapidXy(lead.entry), Step::BeamOn];
     steps.extend(
         followed(&lead.way_in, arcs).into_iter().map(|segment| cut(segment, FeedKind::Entry)),
     );
-    steps.extend(
-        round
-            .pieces(0.0, round.length(), &[])
-            .into_iter()
-            .map(|(segment, _)| cut(segment, FeedKind::Cut)),
-    );
-    steps.extend(
-        round
-            .pieces(0.0, OVERRUN_MM, &[])
-            .into_iter()
-            .map(|(segment, _)| cut(segment, FeedKind::Cut)),
-    );
+    let along = |to: f64| {
+        let pieces = round.pieces(0.0, to, &[]);
+        pieces.into_iter().map(|(segment, _)| cut(segment, FeedKind::Cut))
+    };
+    for number in 1..=rounds {
+        if rounds > 1 {
+            steps.push(Step::Say(format!("PASS {number} OF {rounds}")));
+        }
+        steps.extend(along(round.length()));
+    }
+    steps.extend(along(OVERRUN_MM));
     steps.push(Step::BeamDark);
     steps
 }

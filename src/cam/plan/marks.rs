@@ -8,9 +8,10 @@ use super::{by_tool, shift};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::{Hole, Marks};
 use crate::diagnostics::{Count, Finding, Outcome, Warned, codes};
-use crate::geometry::{Point, Segment};
+use crate::geometry::{Bounds, Point, Segment};
 use crate::job::Job;
-use crate::profile::MarkTool;
+use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
+use crate::profile::{Machine, MarkTool};
 use crate::stair::outline::Outline;
 use crate::units::{Length, trimmed};
 
@@ -62,6 +63,10 @@ pub fn plan_marked(
 fn with_marks(job: &Job, cut: Program, marks: &Marks) -> Outcome<Planned> {
     let in_stock = |hole: Hole| Hole { center: cut.placement() * hole.center, ..hole };
     let (hole, strokes) = (marks.hole.map(in_stock), in_order(marks, &cut));
+    if strokes.is_empty() {
+        let cut = holed(job, cut, hole, Vec::new());
+        return Ok(Warned::plain(Planned { marks: None, cut: cut.within_length()? }));
+    }
     if job.cut.machine.tool.scores() {
         let marking = Marking { strokes, width: marks.stroke_width, depth: Length::ZERO };
         let first = scored(&marking);
@@ -92,6 +97,11 @@ fn marked_alone(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>) -> Outcome<O
     }
 }
 
+/// The clamps of a job with what holds them, on the table.
+fn standing<'a>(job: &Job, cut: &'a Program) -> impl Iterator<Item = Bounds> + 'a {
+    clamps::of_alone(job).into_iter().map(|clamp| clamp.standing(&cut.stock))
+}
+
 /// The program of the pointed cutter in the set-ups of a cut: each stroke in the first that reaches
 /// all of it, before the cut there.
 fn engraved_in_set_ups(
@@ -119,8 +129,13 @@ fn engraved_in_set_ups(
         }
         setups.push(cut.setups[k]);
         let home = Point::origin() - cut.setups[k];
-        let mut marked =
-            engraving("MARKS ONLY, BEFORE THE CUT", &own, tool, machine.safe_height.as_mm());
+        // Clamps stand on the table.
+        let by = cut.setups[k];
+        let clamps: Vec<Bounds> = standing(job, cut)
+            .map(|clamp| Bounds { min: clamp.min - by, max: clamp.max - by })
+            .collect();
+        let words = "MARKS ONLY, BEFORE THE CUT";
+        let mut marked = engraving(words, &own, (tool, machine), &clamps);
         marked.pop();
         marked.push(Step::RapidXy(home));
         steps.extend(marked);
@@ -157,40 +172,49 @@ pub(super) fn too_deep(tool: MarkTool, thickness: Length) -> Finding {
     codes::MarkTooDeep { measured: tool.depth, limit: thickness * DEEPEST }.at("machine")
 }
 
-/// The strokes in the stock frame, each begun at the end that is nearest to where the tool is.
+/// The strokes in the stock frame, in an order and from ends with little travel.
 fn in_order(marks: &Marks, cut: &Program) -> Vec<Vec<Point>> {
     let placed =
         |points: &Vec<Point>| points.iter().map(|p| cut.placement() * p).collect::<Vec<Point>>();
-    let mut left: Vec<Vec<Point>> =
-        marks.strokes.iter().map(|stroke| placed(&stroke.points)).collect();
-    left.retain(|stroke| stroke.len() > 1);
-    let (mut at, mut ordered) = (Point::origin(), Vec::with_capacity(left.len()));
-    while !left.is_empty() {
-        let way = |stroke: &Vec<Point>| {
-            (stroke[0] - at).norm().min((stroke[stroke.len() - 1] - at).norm())
-        };
-        let nearest = (0..left.len()).min_by(|a, b| way(&left[*a]).total_cmp(&way(&left[*b])));
-        let nearest = nearest.expect("strokes are left");
-        let mut stroke = left.swap_remove(nearest);
-        if (stroke[stroke.len() - 1] - at).norm() < (stroke[0] - at).norm() {
-            stroke.reverse();
-        }
-        at = stroke[stroke.len() - 1];
-        ordered.push(stroke);
-    }
-    ordered
+    let strokes = marks.strokes.iter().map(|stroke| placed(&stroke.points));
+    ordered(strokes.filter(|stroke| stroke.len() > 1).collect(), Point::origin())
 }
 
-fn along(stroke: &[Point], to_z: f64) -> impl Iterator<Item = Step> + '_ {
+/// Strokes in an order and from ends with little travel, begun at `home`.
+pub(super) fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
+    let ends = |stroke: &Vec<Point>| (stroke[0], stroke[stroke.len() - 1]);
+    let ways = |stroke: &Vec<Point>| {
+        let (first, last) = ends(stroke);
+        vec![Way { enter: first, leave: last }, Way { enter: last, leave: first }]
+    };
+    let stops: Vec<Stop> = strokes
+        .iter()
+        .map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 })
+        .collect();
+    let problem =
+        Problem::new(&stops, home, End::Anywhere).expect("strokes have ways and need no order");
+    let found = tour(&problem, Effort { level: 0, seed: 0 });
+    let mut left: Vec<Option<Vec<Point>>> = strokes.into_iter().map(Some).collect();
+    let taken = found.visits.iter().map(|visit| {
+        let mut stroke = left[visit.stop].take().expect("a tour makes every stroke once");
+        if visit.way == 1 {
+            stroke.reverse();
+        }
+        stroke
+    });
+    taken.collect()
+}
+
+fn along(stroke: &[Point], to_z: f64, feed: FeedKind) -> impl Iterator<Item = Step> + '_ {
     let line = |pair: &[Point]| Segment::Line { from: pair[0], to: pair[1] };
-    stroke.windows(2).map(move |pair| Step::Cut { segment: line(pair), to_z, feed: FeedKind::Cut })
+    stroke.windows(2).map(move |pair| Step::Cut { segment: line(pair), to_z, feed })
 }
 
 pub(super) fn scored(marking: &Marking) -> Vec<Step> {
     let mut steps = vec![Step::Say("MARKS, SCORED".to_string())];
     for stroke in &marking.strokes {
         steps.extend([Step::RapidXy(stroke[0]), Step::BeamScore]);
-        steps.extend(along(stroke, 0.0));
+        steps.extend(along(stroke, 0.0, FeedKind::Cut));
         steps.push(Step::BeamDark);
     }
     steps
@@ -201,13 +225,22 @@ fn exact(length: Length) -> String {
     format!("{} IN, {} MM", trimmed(length.as_inches(), 4), trimmed(length.as_mm(), 3))
 }
 
-/// The steps of the pointed cutter, rapids at the safe height.
+/// The longest way from stroke to stroke for which the cutter is lifted just clear of the top, in
+/// mm (common practice, no source): on longer ones a sheet is not flat enough.
+const HOP_MM: f64 = 50.0;
+/// Ends of strokes this near are one point, in mm.
+const JOINED_MM: f64 = 1e-6;
+
+/// The steps of the pointed cutter: rapids at the safe height, from a stroke to a near one just
+/// clear of the top where no clamp is in the way.
 pub(super) fn engraving(
     words: &str,
     strokes: &[Vec<Point>],
-    tool: MarkTool,
-    safe: f64,
+    (tool, machine): (MarkTool, &Machine),
+    clamps: &[Bounds],
 ) -> Vec<Step> {
+    let (safe, depth) = (machine.safe_height.as_mm(), -tool.depth.as_mm());
+    let lift = tool.lift.as_mm().min(safe);
     let mut steps = vec![
         Step::Say(words.to_string()),
         Step::Say(format!("POINTED CUTTER, STROKE {} WIDE", exact(tool.width))),
@@ -215,22 +248,40 @@ pub(super) fn engraving(
         Step::RapidZ(safe),
         Step::ToolOn,
     ];
+    let reach = machine.tool_radius().as_mm() + clamps::FROM_CLAMP_MM;
+    let is_low = |from: Point, to: Point| {
+        let hop = Segment::Line { from, to };
+        hop.length() <= HOP_MM
+            && !clamps.iter().any(|clamp| clamp.grown(reach).touches(hop.bounds()))
+    };
+    let mut at: Option<Point> = None;
     for stroke in strokes {
-        steps.extend([Step::RapidXy(stroke[0]), Step::FeedZ(-tool.depth.as_mm())]);
-        steps.extend(along(stroke, -tool.depth.as_mm()));
-        steps.push(Step::RapidZ(safe));
+        match at {
+            Some(from) if (from - stroke[0]).norm() <= JOINED_MM => {}
+            Some(from) if is_low(from, stroke[0]) => {
+                steps.extend([Step::RapidZ(lift), Step::RapidXy(stroke[0]), Step::FeedZ(depth)]);
+            }
+            from => {
+                steps.extend(from.map(|_| Step::RapidZ(safe)));
+                steps.extend([Step::RapidXy(stroke[0]), Step::RapidZ(lift), Step::FeedZ(depth)]);
+            }
+        }
+        steps.extend(along(stroke, depth, FeedKind::Mark));
+        at = stroke.last().copied();
     }
-    steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+    steps.extend([Step::RapidZ(safe), Step::ToolOff, Step::RapidXy(Point::origin())]);
     steps
 }
 
 /// The program of the pointed cutter.
 fn engraved(job: &Job, cut: &Program, strokes: Vec<Vec<Point>>, tool: MarkTool) -> Program {
-    let safe = job.cut.machine.safe_height.as_mm();
-    let steps = engraving("FIRST OF TWO PROGRAMS, MARKS ONLY", &strokes, tool, safe);
+    let machine = &job.cut.machine;
+    let clamps: Vec<Bounds> = standing(job, cut).collect();
+    let words = "FIRST OF TWO PROGRAMS, MARKS ONLY";
+    let steps = engraving(words, &strokes, (tool, machine), &clamps);
     let marking = Marking { strokes, width: tool.width, depth: tool.depth };
     // No clamp zone: it marks the throat band.
-    let (pieces, machine) = (cut.pieces.clone(), &job.cut.machine);
+    let pieces = cut.pieces.clone();
     let bare = Program::of_steps(Task::Mark, cut.stock, pieces, steps, machine);
     Program { marking: Some(marking), ..bare }
 }

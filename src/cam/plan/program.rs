@@ -3,9 +3,10 @@
 use super::clamps::{self, ClampBox};
 use super::hold::Bench;
 use super::marks::Marking;
+use super::router::Depth;
 use super::shift::SetUp;
 use super::split::split_pattern;
-use super::tabs::{self, Tab};
+use super::tabs::Tab;
 use super::{board, by_tool, pocket, shift, time};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
@@ -21,10 +22,16 @@ use crate::units::Length;
 /// Which of its feeds a machine uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FeedKind {
-    /// Letting the cutter down, and piercing.
+    /// Letting the cutter down while it moves, and piercing.
     Entry,
+    /// Straight down.
+    Plunge,
     /// Cutting.
     Cut,
+    /// Cutting in the pass that goes through.
+    LastPass,
+    /// Along a mark, with the pointed cutter.
+    Mark,
 }
 
 /// One thing the machine does.
@@ -49,7 +56,7 @@ pub enum Step {
     RapidZ(f64),
     /// Quickly across, at the height it is at.
     RapidXy(Point),
-    /// Straight down or up at a feed, to a height.
+    /// Straight down or up at the feed straight down, to a height.
     FeedZ(f64),
     /// Along a segment while the height changes evenly; an arc keeps its height.
     Cut {
@@ -60,6 +67,17 @@ pub enum Step {
         /// At which feed.
         feed: FeedKind,
     },
+}
+
+/// Along the path of the pass that goes through, its own feed.
+pub(super) fn at_last_pass_feed(steps: &mut [Step]) {
+    for step in steps {
+        if let Step::Cut { feed, .. } = step
+            && *feed == FeedKind::Cut
+        {
+            *feed = FeedKind::LastPass;
+        }
+    }
 }
 
 /// What a program is for.
@@ -144,7 +162,7 @@ pub fn plan(job: &Job, outline: &Outline, path: &ToolPath) -> Outcome<Program> {
         let clamps = clamps::of_alone(job);
         let program = clamps::kept_clear(program, &clamps, &job.cut.machine)?;
         let mut loose = loose(job, path, &program);
-        if loose.is_empty() {
+        if loose.is_empty() && job.cut.machine.tool.ties() {
             loose.extend(board::hung_on_one_offcut(path, &program, &clamps));
         }
         Ok(Warned::unless_refused(loose)?.map(|()| program))
@@ -208,16 +226,12 @@ const MOST_STEPS: usize = 145_000;
 /// What a planned program cuts loose of a part alone and its waste, where the tool pushes it.
 pub(super) fn loose(job: &Job, path: &ToolPath, program: &Program) -> Vec<Finding> {
     let tool = &job.cut.machine.tool;
-    if !tool.pushes() {
+    let Some(depth) = Depth::of(tool, program.stock.thickness).filter(|_| tool.ties()) else {
         return Vec::new();
-    }
+    };
     let ring = path.piece().placed(&program.placement());
-    let cutter = job.cut.machine.tool_radius() * 2.0;
-    let thickness = program.stock.thickness.as_mm();
-    let edge =
-        tabs::TabShape::new(thickness, cutter.as_mm(), tool.through().as_mm()).edge(cutter.as_mm());
+    let edge = Length::mm(depth.shape.edge(depth.cutter));
     let clamps = clamps::of_alone(job);
-    let edge = Length::mm(edge);
     let remedy = match program.clamp_zone {
         Some(zone) if !clamps.is_empty() => ToHold::ClampOnPiece(clamps::rectangle(zone), edge),
         _ if program.setups.len() > 1 && !clamps.is_empty() => ToHold::ClampsInEverySetUp(edge),

@@ -3,7 +3,7 @@
 
 use super::chords::followed;
 use super::lead::Lead;
-use super::program::{Draft, FeedKind, Step};
+use super::program::{Draft, FeedKind, Step, at_last_pass_feed};
 use super::ramp::ramp;
 use super::round::Round;
 use super::sheet::said::of_piece;
@@ -54,19 +54,17 @@ pub(super) fn draft(
     let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
     let depth = Depth::with(router, job.cut.material.thickness);
     let center = placement * center_of(path.piece());
-    let tabs = tabs::place(
-        &round,
-        depth.shape,
-        depth.cutter,
-        entry.keep_clear(depth.cutter / 2.0),
-        center,
-    );
+    let keep_clear = entry.keep_clear(depth.cutter / 2.0);
+    let tabs = match machine.tool.ties() {
+        true => tabs::place(&round, depth.shape, depth.cutter, keep_clear, center),
+        false => Vec::new(),
+    };
     let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-    let findings = of_piece("tabs", &tabs, center).into_iter().collect();
+    let said = Warned::unless_refused(of_piece("tabs", &tabs, center, machine, depth.shape))?;
     let (leads, ways) = (entry.leads(), entry.ways());
-    Ok(Warned::new(Draft { steps, tabs, leads, ways }, findings))
+    Ok(said.map(|()| Draft { steps, tabs, leads, ways }))
 }
 
 /// Said where no straight edge is long enough to come in on.
@@ -94,10 +92,10 @@ impl Depth {
     fn with(router: &Router, thickness: Length) -> Self {
         let (thickness, cutter) = (thickness.as_mm(), 2.0 * (router.cutter / 2.0).as_mm());
         Self {
-            shape: TabShape::new(thickness, cutter, router.cut_through.as_mm()),
+            shape: TabShape::new(thickness, cutter, router),
             cutter,
             thickness,
-            through: thickness + router.cut_through.as_mm(),
+            through: thickness + router.below().as_mm(),
             pass: router.pass_depth.as_mm(),
             ramp_tan: router.ramp_deg.to_radians().tan(),
         }
@@ -206,12 +204,12 @@ pub(super) fn piece(
     let mut from = 0.0;
     for (number, floor) in floors.iter().enumerate() {
         steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
-        cutting.pass(
-            &mut steps,
-            from,
-            *floor,
-            if number + 1 == floors.len() { After::Stop } else { After::Again },
-        );
+        let (begun, is_last) = (steps.len(), number + 1 == floors.len());
+        let after = if is_last { After::Stop } else { After::Again };
+        cutting.pass(&mut steps, from, *floor, after);
+        if is_last {
+            at_last_pass_feed(&mut steps[begun..]);
+        }
         from = *floor;
     }
     steps.push(Step::RapidZ(machine.safe_height.as_mm()));

@@ -19,20 +19,26 @@ const MOST_COMPARED: usize = 24;
 /// Tabs among `spots`, beside those that the piece has already: the back first, a foot and a half
 /// apart at most; then the ends, farthest from the line of the back, until the centre of area lies
 /// inside the hull of all tabs; risers and treads only where it would not lie there else; three at
-/// least where there is room. Those of one round stay `apart` mm.
-pub(super) fn spanning(spots: &[Spot], already: &[Tab], apart: f64, center: Point) -> Vec<Tab> {
+/// least where there is room. Where the job says how many, as many: the three that hold best, the
+/// others each as far from those as can be. Those of one round stay `apart` mm.
+pub(super) fn spanning(
+    spots: &[Spot],
+    already: &[Tab],
+    (apart, asked): (f64, Option<usize>),
+    center: Point,
+) -> Vec<Tab> {
     let mut choice = Choice { spots, apart, center, tabs: already.to_vec() };
-    if already.is_empty() {
+    if already.is_empty() && asked.is_none() {
         choice.along_the_back();
     }
     if choice.tabs.len() < 2 {
         choice.best_three();
     }
     for rank in 1..RANKS {
-        choice.span(rank);
+        choice.span(rank, asked.unwrap_or(usize::MAX));
     }
     for rank in 0..RANKS {
-        choice.fill_up(rank);
+        choice.fill_up(rank, asked.unwrap_or(FEWEST));
     }
     let mut added = choice.tabs.split_off(already.len());
     added.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
@@ -161,11 +167,11 @@ impl Choice<'_> {
     }
 
     /// Adds what brings the centre of area farthest inside, of ranks up to this one, until it lies
-    /// there.
-    fn span(&mut self, rank: usize) {
+    /// there or there are as many tabs as may be.
+    fn span(&mut self, rank: usize, most: usize) {
         let mut depth = inside(&self.tabs, self.center);
         for _ in 0..MOST_ADDED {
-            if depth >= INSIDE_MM {
+            if depth >= INSIDE_MM || self.tabs.len() >= most {
                 break;
             }
             let with = |spot: &Spot| inside(&[&self.tabs[..], &[spot.tab]].concat(), self.center);
@@ -181,8 +187,8 @@ impl Choice<'_> {
 
     /// Adds places of a rank, each as far from the tabs as can be, until there are as many tabs as
     /// hold a piece.
-    fn fill_up(&mut self, rank: usize) {
-        while self.tabs.len() < FEWEST {
+    fn fill_up(&mut self, rank: usize, count: usize) {
+        while self.tabs.len() < count {
             let off = |spot: &Spot| {
                 self.tabs
                     .iter()
@@ -253,7 +259,7 @@ mod tests {
 
     #[test]
     fn the_tabs_of_a_long_piece_stand_on_the_back_and_at_both_ends_round_its_centre() {
-        let tabs = spanning(&long_piece(), &[], 60.0, Point::new(600.0, 110.0));
+        let tabs = spanning(&long_piece(), &[], (60.0, None), Point::new(600.0, 110.0));
         let on = |x: f64| {
             tabs.iter().filter(|tab| (tab.at.x - x).abs() < 1e-9 && tab.at.y > 0.0).count()
         };
@@ -268,9 +274,9 @@ mod tests {
     #[test]
     fn a_face_is_used_only_where_the_centre_lies_beyond_the_ends() {
         let center = Point::new(600.0, 200.0);
-        let tabs = spanning(&long_piece(), &[], 60.0, center);
+        let tabs = spanning(&long_piece(), &[], (60.0, None), center);
         assert!(tabs.iter().any(|tab| tab.at.y > 200.0) && inside(&tabs, center) >= INSIDE_MM);
-        let far = spanning(&long_piece(), &[], 60.0, Point::new(600.0, 400.0));
+        let far = spanning(&long_piece(), &[], (60.0, None), Point::new(600.0, 400.0));
         assert!(inside(&far, Point::new(600.0, 400.0)) < 0.0);
     }
 
@@ -292,14 +298,14 @@ mod tests {
         ]
         .concat();
         for center in [Point::new(290.0, 50.0), Point::new(290.0, 0.0), Point::new(700.0, 10.0)] {
-            let tabs = spanning(&places, &[], 60.0, center);
+            let tabs = spanning(&places, &[], (60.0, None), center);
             assert!(tabs.len() >= 3, "{tabs:?}");
             assert!(
                 tabs.windows(2).all(|pair| pair[1].along_mm - pair[0].along_mm >= 60.0 - 1e-6),
                 "{tabs:?}"
             );
             let already = [tabs[0]];
-            let more = spanning(&places, &already, 60.0, center);
+            let more = spanning(&places, &already, (60.0, None), center);
             assert!(
                 more.iter().all(|tab| (tab.along_mm - already[0].along_mm).abs() >= 60.0 - 1e-6)
             );

@@ -3,6 +3,7 @@
 use super::program::{FeedKind, Step};
 use super::round::Round;
 use super::tabs::{Tab, TabShape};
+use crate::geometry::Segment;
 
 /// Closeness of distances along a round, in mm: a break lies on the corner of a slope to within
 /// rounding.
@@ -33,6 +34,9 @@ impl<'a> TabProfile<'a> {
         let breaks = self.breaks(floor);
         let mut pieces = round.pieces(from, to.min(round.length()), &breaks);
         pieces.extend(round.pieces(0.0, to - round.length(), &breaks));
+        if self.shape.is_square() {
+            return self.square(pieces, floor);
+        }
         let mut z = self.height_at(from, floor);
         let cut = |(segment, end)| {
             let to_z = self.height_at(end, floor);
@@ -44,6 +48,22 @@ impl<'a> TabProfile<'a> {
         pieces.into_iter().map(cut).collect()
     }
 
+    /// The same over tabs with square ends: straight up before each, straight down behind it.
+    fn square(&self, pieces: Vec<(Segment, f64)>, floor: f64) -> Vec<Step> {
+        let (mut z, mut steps) = (floor, Vec::with_capacity(pieces.len()));
+        for (segment, end) in pieces {
+            let middle = end - segment.length() / 2.0;
+            let over = |tab: &Tab| (middle - tab.along_mm).abs() < self.shape.level / 2.0;
+            let to_z = if self.tabs.iter().any(over) { floor + self.lift(floor) } else { floor };
+            if (to_z - z).abs() > SAME_MM {
+                steps.push(Step::FeedZ(to_z));
+            }
+            z = to_z;
+            steps.push(Step::Cut { segment, to_z, feed: FeedKind::Cut });
+        }
+        steps
+    }
+
     /// How far a pass at `floor` must rise over a tab; 0 where it passes above it anyway.
     fn lift(&self, floor: f64) -> f64 {
         (self.top - floor).max(0.0)
@@ -52,7 +72,7 @@ impl<'a> TabProfile<'a> {
     /// Where along the round the height changes its slope.
     fn breaks(&self, floor: f64) -> Vec<f64> {
         let (half, slope) = (self.shape.level / 2.0, self.shape.slope(self.lift(floor)));
-        if slope <= 0.0 {
+        if self.lift(floor) <= 0.0 {
             return Vec::new();
         }
         let around =

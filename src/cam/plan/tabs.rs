@@ -6,6 +6,7 @@ use super::round::Round;
 use super::span::spanning;
 use crate::cam::compensate::PathRole;
 use crate::geometry::{Edge, Follows, Point, Segment, Vector, left_of};
+use crate::profile::{Router, TabEnds};
 use crate::stair::outline::Role;
 use crate::units::Length;
 
@@ -24,6 +25,8 @@ pub struct Tab {
     pub role: Role,
 }
 
+/// Height of a tab.
+const USUAL_HEIGHT_IN: f64 = 0.25;
 /// Wood left at the neck of a tab, where both sides' cuts are closest.
 const NECK_IN: f64 = 0.375;
 /// The greatest distance between tabs on one edge.
@@ -44,21 +47,46 @@ pub(super) struct TabShape {
     pub height: f64,
     /// Length along which the tool runs level above the tab.
     pub level: f64,
+    /// How many a piece is asked to have.
+    pub count: Option<usize>,
+    /// Run over rise of the slope up to a tab and down from it; 0 of a tab with square ends.
+    run: f64,
     /// How far the last pass goes below the material.
-    cut_through: f64,
+    below: f64,
 }
 
 impl TabShape {
-    /// For a thickness, cutter diameter and cut-through in mm: a quarter inch high within a quarter
-    /// and a half of the thickness.
-    pub(super) fn new(thickness: f64, cutter: f64, cut_through: f64) -> Self {
-        let height = Length::inches(0.25).as_mm().clamp(thickness / 4.0, thickness / 2.0);
-        Self { height, level: Length::inches(NECK_IN).as_mm() + cutter, cut_through }
+    /// For a thickness and a cutter's diameter in mm, as the job asks for them; a quarter inch high
+    /// within a quarter and a half of the thickness where it does not.
+    pub(super) fn new(thickness: f64, cutter: f64, router: &Router) -> Self {
+        let asked = router.hold.tabs().unwrap_or_default();
+        let usual = Length::inches(USUAL_HEIGHT_IN).as_mm();
+        let usual = usual.clamp(thickness / 4.0, thickness / 2.0);
+        Self {
+            height: asked.height.map_or(usual, Length::as_mm),
+            level: asked.width.unwrap_or(Length::inches(NECK_IN)).as_mm() + cutter,
+            count: asked.count,
+            run: match asked.shape {
+                TabEnds::Flanks => SLOPE,
+                TabEnds::Square => 0.0,
+            },
+            below: router.below().as_mm(),
+        }
+    }
+
+    /// How far apart the tabs of a piece stand at least, and how many it is asked to have.
+    pub(super) fn asked(self) -> (f64, Option<usize>) {
+        (self.apart(), self.count)
+    }
+
+    /// Whether its ends are square.
+    pub(super) fn is_square(self) -> bool {
+        self.run <= 0.0
     }
 
     /// Length of the slope from height `z` (from the material's top) up to the tab.
     pub(super) fn slope(self, lift: f64) -> f64 {
-        lift * SLOPE
+        lift * self.run
     }
 
     /// Boundary left uncut: the level part and what lies above the bottom on the two slopes.
@@ -68,7 +96,7 @@ impl TabShape {
 
     /// Room a tab takes on the path in the last pass.
     pub(super) fn footprint(self) -> f64 {
-        self.level + 2.0 * self.slope(self.height + self.cut_through)
+        self.level + 2.0 * self.slope(self.height + self.below)
     }
 
     /// The shortest straight edge of a path that has room for a tab, with a cutter of a diameter in
@@ -135,7 +163,8 @@ pub(super) fn place(
     keep_clear: (f64, f64),
     center: Point,
 ) -> Vec<Tab> {
-    spanning(&spots(round, shape, cutter, keep_clear), &[], shape.apart(), center)
+    let spots = spots(round, shape, cutter, keep_clear);
+    spanning(&spots, &[], shape.asked(), center)
 }
 
 /// The tabs of an open round on a board: one for each offcut that would come loose, on the riser

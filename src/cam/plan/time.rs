@@ -1,5 +1,6 @@
 //! How long a program takes: trapezoids of speed between corners that are taken as fast as the
-//! deviation allows.
+//! deviation allows, every axis within its own speed and acceleration: along a direction d there is
+//! the least of a(i) / |d(i)|.
 //!
 //! Between speeds v0 and v1 over d at acceleration a the peak is min(F, sqrt(a d + (v0^2 + v1^2) /
 //! 2)). At a corner of included angle q and deviation delta the radius is R = delta sin(q/2) / (1 -
@@ -29,10 +30,26 @@ pub struct Leg {
 /// What a machine's motion control is given.
 #[derive(Clone, Copy, Debug)]
 pub struct Motion {
-    /// Acceleration in mm/s2.
+    /// Acceleration along X and Y in mm/s2.
     pub acceleration_mm_s2: f64,
+    /// Acceleration along Z in mm/s2.
+    pub acceleration_z_mm_s2: f64,
     /// How far a corner may be cut, in mm.
     pub deviation_mm: f64,
+}
+
+impl Motion {
+    /// Along a direction of length 1, in mm/s2.
+    fn along(self, direction: Vector3<f64>) -> f64 {
+        within(direction, self.acceleration_mm_s2, self.acceleration_z_mm_s2)
+    }
+}
+
+/// The most of something along a direction of length 1, where X and Y together and Z alone each
+/// have a most of it.
+fn within(direction: Vector3<f64>, flat: f64, upright: f64) -> f64 {
+    let along = |most: f64, share: f64| if share > 0.0 { most / share } else { f64::INFINITY };
+    along(flat, direction.xy().norm()).min(along(upright, direction.z.abs()))
 }
 
 /// Seconds from rest to rest along legs that follow each other without a stop.
@@ -42,25 +59,26 @@ pub fn chain_time_s(legs: &[Leg], motion: Motion) -> f64 {
 
 /// The same, leg by leg.
 fn leg_times_s(legs: &[Leg], motion: Motion) -> Vec<f64> {
-    let a = motion.acceleration_mm_s2;
+    let rates: Vec<f64> = legs.iter().map(|leg| motion.along(leg.starts)).collect();
+    let round = motion.acceleration_mm_s2;
     let peaks: Vec<f64> =
-        legs.iter().map(|leg| leg.speed_mm_s.min((a * leg.radius_mm).sqrt())).collect();
+        legs.iter().map(|leg| leg.speed_mm_s.min((round * leg.radius_mm).sqrt())).collect();
     let mut speeds = vec![0.0; legs.len() + 1];
     for i in 1..legs.len() {
         speeds[i] = peaks[i - 1].min(peaks[i]).min(corner_speed(&legs[i - 1], &legs[i], motion));
     }
     for i in (0..legs.len()).rev() {
-        speeds[i] =
-            f64::min(speeds[i], (speeds[i + 1].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
+        let gained = 2.0 * rates[i] * legs[i].length_mm;
+        speeds[i] = f64::min(speeds[i], (speeds[i + 1].powi(2) + gained).sqrt());
     }
     for i in 0..legs.len() {
-        speeds[i + 1] =
-            f64::min(speeds[i + 1], (speeds[i].powi(2) + 2.0 * a * legs[i].length_mm).sqrt());
+        let gained = 2.0 * rates[i] * legs[i].length_mm;
+        speeds[i + 1] = f64::min(speeds[i + 1], (speeds[i].powi(2) + gained).sqrt());
     }
     legs.iter()
         .zip(&peaks)
         .enumerate()
-        .map(|(i, (leg, peak))| leg_time(leg.length_mm, *peak, speeds[i], speeds[i + 1], a))
+        .map(|(i, (leg, peak))| leg_time(leg.length_mm, *peak, speeds[i], speeds[i + 1], rates[i]))
         .collect()
 }
 
@@ -79,7 +97,8 @@ fn corner_speed(before: &Leg, after: &Leg, motion: Motion) -> f64 {
     if 1.0 - sine < 1e-12 {
         return f64::INFINITY;
     }
-    (motion.acceleration_mm_s2 * motion.deviation_mm * sine / (1.0 - sine)).sqrt()
+    let rate = motion.along(before.ends).min(motion.along(after.starts));
+    (rate * motion.deviation_mm * sine / (1.0 - sine)).sqrt()
 }
 
 /// Lengths and time of a program.
@@ -108,7 +127,10 @@ impl Estimate {
 pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
     match kind {
         FeedKind::Cut => machine.tool.feed_mm_min(),
+        FeedKind::Mark => machine.tool.mark_feed_mm_min(),
         FeedKind::Entry => machine.tool.entry_feed_mm_min(),
+        FeedKind::Plunge => machine.tool.plunge_feed_mm_min(),
+        FeedKind::LastPass => machine.tool.last_pass_feed_mm_min(),
     }
 }
 
@@ -116,6 +138,7 @@ pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
 pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> Estimate {
     let motion = Motion {
         acceleration_mm_s2: machine.acceleration_mm_s2,
+        acceleration_z_mm_s2: machine.acceleration_z_mm_s2,
         deviation_mm: machine.corner_slack.as_mm(),
     };
     let z = machine.rapid_height().as_mm();
@@ -141,7 +164,8 @@ pub(super) fn estimate(steps: &[Step], setups: &[Vector], machine: &Machine) -> 
             LegKind::Feed => sum.cut_length_mm += leg.length_mm,
         }
         if leg.length_mm > 0.0 {
-            chain.push((i, leg));
+            let most = within(leg.starts, f64::INFINITY, machine.rapid_z_mm_min / 60.0);
+            chain.push((i, Leg { speed_mm_s: leg.speed_mm_s.min(most), ..leg }));
         }
     }
     sum.rest(&mut chain, motion);
@@ -173,9 +197,9 @@ impl Walk {
         let rapid = machine.rapid_mm_min;
         match step {
             Step::Say(_) => Some((still(), LegKind::Feed)),
-            Step::RapidZ(z) => Some((self.upright(*z, rapid), LegKind::Rapid)),
+            Step::RapidZ(z) => Some((self.upright(*z, machine.rapid_z_mm_min), LegKind::Rapid)),
             Step::FeedZ(z) => {
-                Some((self.upright(*z, feed_mm_min(machine, FeedKind::Entry)), LegKind::Feed))
+                Some((self.upright(*z, feed_mm_min(machine, FeedKind::Plunge)), LegKind::Feed))
             }
             Step::RapidXy(to) => {
                 let line = Segment::Line { from: self.at, to: *to };

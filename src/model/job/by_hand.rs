@@ -2,6 +2,7 @@
 
 use super::job_file::JobFile;
 use super::parts::{Board, Corners, Cut, Long, Makes, Outsides, Sharing, Thickness};
+use super::pattern::MarksAsked;
 use super::resolve::Resolver;
 use super::volume::{MOST_STAIRS, usual_dowel};
 use crate::diagnostics::{Error, ErrorKind, codes};
@@ -50,6 +51,7 @@ impl Resolver<'_> {
                 outsides: Outsides::Single,
             },
             long: Long::Refuse,
+            marks: MarksAsked::default(),
         })
     }
 }

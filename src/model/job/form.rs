@@ -183,7 +183,17 @@ const CUT: &[Key] = &[
     key("clamps", Tables(CLAMP)),
     key("layers", Count),
     key("dowel", Length),
+    key("tabs", TableOrWord(TABS, &["none"])),
+    key("skin", Length),
+    key("marks", Word(&["full", "short", "none"])),
     key("doubled_outsides", YesNo),
+];
+
+const TABS: &[Key] = &[
+    key("count", Count),
+    key("height", Length),
+    key("width", Length),
+    key("shape", Word(&["flanks", "square"])),
 ];
 
 /// What follows a pattern.

@@ -8,6 +8,7 @@ use super::around_file::{
 };
 use super::housed::Hand;
 use super::parts::{Corners, Long, Meets, Narrow};
+use super::pattern::MarksAsked;
 use super::short_forms::{FollowShort, board};
 use crate::profile::reader::Len;
 use crate::units::Tape;
@@ -189,7 +190,32 @@ pub(super) struct CutFile {
     pub clamps: Vec<ClampFile>,
     pub layers: Option<Spanned<i64>>,
     pub dowel: Option<Len>,
+    pub tabs: Option<Spanned<TabsShort>>,
+    pub skin: Option<Len>,
+    pub marks: Option<Spanned<MarksAsked>>,
     pub doubled_outsides: Option<Spanned<bool>>,
+}
+
+/// The tabs, or that there are none.
+pub(super) enum TabsShort {
+    None,
+    Sizes(TabsFile),
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TabsFile {
+    pub count: Option<Spanned<i64>>,
+    pub height: Option<Len>,
+    pub width: Option<Len>,
+    pub shape: Option<TabEndsFile>,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum TabEndsFile {
+    Flanks,
+    Square,
 }
 
 #[derive(Deserialize)]

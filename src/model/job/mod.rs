@@ -10,11 +10,13 @@ mod ends;
 mod figures;
 mod fingerprint;
 mod form;
+mod holding;
 mod housed;
 mod job_file;
 mod named;
 mod order;
 mod parts;
+mod pattern;
 mod resolve;
 mod short_forms;
 mod slips;
@@ -36,6 +38,7 @@ pub use parts::{
     MOST_TOTAL_RISE_MM, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing,
     StandsOn, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
+pub use pattern::MarksAsked;
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;
 pub use stringer::Stringer;

@@ -5,6 +5,7 @@ use std::fmt;
 use serde::Deserialize;
 
 use super::around::Around;
+use super::pattern::MarksAsked;
 use super::stringer::Stringer;
 use crate::diagnostics::Finding;
 use crate::profile::{Form, Machine, Material, Risers, Rules};
@@ -279,6 +280,8 @@ pub struct Cut {
     pub sharing: Sharing,
     /// What is done with a part that is too long.
     pub long: Long,
+    /// How much is marked on a pattern.
+    pub marks: MarksAsked,
 }
 
 /// Where the thickness of what lies on the machine comes from.

@@ -5,12 +5,9 @@ use std::ops::Range;
 
 use toml::Spanned;
 
-use super::job_file::{
-    BoardFile, BoardsFile, CutFile, JobFile, MakesFile, TreadFile, UnitsFile, WithFile,
-};
+use super::job_file::{BoardFile, BoardsFile, JobFile, TreadFile, UnitsFile};
 use super::named::{no_rules, no_such_profile};
-use super::parts::{Board, Corners, Cut, Follow, Job, Makes, Tread, TreadBoards, Waiver};
-use super::short_forms::FollowShort;
+use super::parts::{Board, Corners, Cut, Job, Tread, TreadBoards, Waiver};
 use super::slips::all_slips;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -65,7 +62,6 @@ const USUAL_RULES: &str = "us-irc-2021";
 /// source).
 const USUAL_OVERHANG: (f64, f64) = (1.0, 25.0);
 const USUAL_RISER_BOARD: (f64, f64) = (0.75, 18.0);
-const USUAL_LEAD: (f64, f64) = (1.0 / 32.0, 0.8);
 
 impl<'a> Resolver<'a> {
     pub(super) fn new(
@@ -157,7 +153,7 @@ impl Resolver<'_> {
     }
 
     /// A length for a key that is left out, in the unit of the tape.
-    fn usual(&mut self, key: &str, (inches, mm): (f64, f64)) -> Length {
+    pub(super) fn usual(&mut self, key: &str, (inches, mm): (f64, f64)) -> Length {
         let length = match Tape::in_hand() {
             Tape::Inches => Length::inches(inches),
             Tape::Metric => Length::mm(mm),
@@ -350,58 +346,20 @@ impl Resolver<'_> {
         let sharing = self.sharing(raw, &material)?;
         let (material, thickness) =
             self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
-        Ok(Cut { makes, quantity, stairs, machine, material, thickness, corners, sharing, long })
-    }
-
-    fn makes(&mut self, raw: &CutFile) -> Result<Makes, Error> {
-        match (raw.makes, &raw.follow) {
-            (MakesFile::Pattern, None) => Ok(Makes::Pattern(Follow::Edge)),
-            (MakesFile::Pattern, Some(follow)) => self.follow(follow).map(Makes::Pattern),
-            (MakesFile::Stringers, None) => Ok(Makes::Stringers),
-            (MakesFile::Stringers, Some(follow)) => Err(Error::new(
-                ErrorKind::Input,
-                "cut.follow is for a pattern only: a stringer itself is followed by nothing",
-            )
-            .at(self.reader.place(follow.span()))
-            .found("follow with makes = \"stringers\"")
-            .allowed("follow with makes = \"pattern\"")
-            .hint("remove follow, or makes = \"pattern\"")),
-        }
-    }
-
-    fn follow(&mut self, raw: &Spanned<FollowShort>) -> Result<Follow, Error> {
-        let FollowShort(file) = raw.get_ref();
-        match (file.with, &file.lead, &file.outside, &file.bit) {
-            (WithFile::Edge, None, None, None) => Ok(Follow::Edge),
-            (WithFile::BearingBit, None, None, None) => Ok(Follow::BearingBit),
-            (WithFile::Pencil, None, None, None) => {
-                Ok(Follow::Pencil { lead: self.usual("cut.follow.lead", USUAL_LEAD) })
-            }
-            (WithFile::Pencil, Some(lead), None, None) => {
-                Ok(Follow::Pencil { lead: self.positive("cut.follow.lead", lead, 10.0)? })
-            }
-            (WithFile::Bushing, None, Some(outside), Some(bit)) => {
-                let outside_length = self.positive("cut.follow.outside", outside, 100.0)?;
-                let bit = self.positive("cut.follow.bit", bit, 100.0)?;
-                if bit >= outside_length {
-                    let allowed = format!("more than the bit's {bit}");
-                    return Err(self.refuse(
-                        "cut.follow.outside",
-                        outside.span(),
-                        outside_length.to_string(),
-                        &allowed,
-                    ));
-                }
-                Ok(Follow::Bushing { outside: outside_length, bit })
-            }
-            _ => Err(Error::new(ErrorKind::Input, "cut.follow has keys that do not go together")
-                .at(self.reader.place(raw.span()))
-                .found("a missing key, or one of another way of following")
-                .allowed(
-                    "edge and bearing-bit: no further key; pencil: lead, or nothing; bushing: outside and bit",
-                )
-                .hint("give what follows the pattern just the keys that stand behind its name above, as measured")),
-        }
+        let machine = self.holding(raw, machine, &material)?.cutting(material.thickness);
+        let marks = self.marks(raw)?;
+        Ok(Cut {
+            makes,
+            quantity,
+            stairs,
+            machine,
+            material,
+            thickness,
+            corners,
+            sharing,
+            long,
+            marks,
+        })
     }
 
     /// A profile by name or path.

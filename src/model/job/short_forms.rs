@@ -7,7 +7,7 @@ use serde::de::value::{MapAccessDeserializer, StrDeserializer};
 use serde::de::{Deserializer, Error, MapAccess, Visitor};
 use toml::Spanned;
 
-use super::job_file::{BoardFile, FollowFile, WithFile};
+use super::job_file::{BoardFile, FollowFile, TabsFile, TabsShort, WithFile};
 use crate::profile::reader::{Len, RawLength};
 use crate::units::{Dressed, Length, trimmed};
 
@@ -31,6 +31,28 @@ impl<'de> Deserialize<'de> for FollowShort {
             }
         }
         deserializer.deserialize_any(WordOrTable)
+    }
+}
+
+impl<'de> Deserialize<'de> for TabsShort {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct NoneOrTable;
+        impl<'de> Visitor<'de> for NoneOrTable {
+            type Value = TabsShort;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                write!(f, "\"none\", or a table with count, height, width, shape")
+            }
+            fn visit_str<E: Error>(self, word: &str) -> Result<TabsShort, E> {
+                match word {
+                    "none" => Ok(TabsShort::None),
+                    other => Err(E::unknown_variant(other, &["none"])),
+                }
+            }
+            fn visit_map<A: MapAccess<'de>>(self, table: A) -> Result<TabsShort, A::Error> {
+                TabsFile::deserialize(MapAccessDeserializer::new(table)).map(TabsShort::Sizes)
+            }
+        }
+        deserializer.deserialize_any(NoneOrTable)
     }
 }
 

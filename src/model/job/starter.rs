@@ -64,6 +64,9 @@ material = "hardboard-6"              # what lies on the machine; or a path to y
 # quantity = 1
 # thickness = "6.2 mm"                # of what lies there, as measured; left out: as the material's file says
 # clamps = [{ x = "0 in", y = "20 in", length = "4 in", width = "3 in", height = "1 1/4 in" }]   # from X0 Y0
+# tabs = { count = 4, height = "3/32 in", width = "1/2 in", shape = "flanks" }   # what holds each piece, as usual if left out
+# marks = "short"                     # on a pattern: numbers, lines, check lengths; left out: title and dimensions too
+# marks = "none"                      # nothing is marked
 # corners = "fillet"                  # inside corners keep the cutter's round; left out: this
 # corners = "bisector"                # cleared along the bisector
 # corners = "riser"                   # cleared into the riser cut

@@ -3,10 +3,12 @@
 use serde::Deserialize;
 
 use super::heights::{Heights, Park, ParkFile};
+use super::hold::Hold;
 use super::laser::{BeamPower, Laser, LaserFile};
 use super::ranges::*;
 use super::reader::{Accel, Len, Rate, Reader};
-use super::tool::{RouterFile, Tool};
+use super::router::RouterFile;
+use super::tool::Tool;
 use super::words::{BeamWord, Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::Length;
@@ -130,12 +132,18 @@ pub struct Machine {
     /// How much wider than its pin a hole comes out, where the stock is shifted on pins; `None`: as
     /// is usual.
     pub pin_play: Option<Length>,
-    /// Rapid speed in mm/min.
+    /// Rapid speed along X and Y in mm/min.
     pub rapid_mm_min: f64,
+    /// Rapid speed along Z in mm/min; no motion goes up or down faster.
+    pub rapid_z_mm_min: f64,
     /// The fastest feed in mm/min.
     pub max_feed_mm_min: f64,
-    /// Acceleration in mm/s2.
+    /// Acceleration along X and Y in mm/s2.
     pub acceleration_mm_s2: f64,
+    /// Acceleration along Z in mm/s2.
+    pub acceleration_z_mm_s2: f64,
+    /// Whether its table holds sheets by vacuum, so that a job may do without tabs.
+    pub vacuum: bool,
     /// How far a corner may be cut by the motion control, for the time estimate.
     pub corner_slack: Length,
     /// What else a program's words are.
@@ -186,6 +194,16 @@ impl Machine {
         self.pin_play.unwrap_or(Length::inches(USUAL_PIN_PLAY_IN))
     }
 
+    /// The same machine where a job holds its pieces otherwise; a beam holds none.
+    pub fn holding(self, hold: Hold) -> Self {
+        Self { tool: self.tool.holding(hold), ..self }
+    }
+
+    /// The same machine as it cuts a thickness: a beam by its table, a cutter as it is.
+    pub fn cutting(self, thickness: Length) -> Self {
+        Self { tool: self.tool.cutting(thickness), ..self }
+    }
+
     /// The word that lights the beam of a laser as its profile drives it.
     pub fn beam_word(&self, laser: &Laser) -> BeamWord {
         match laser.power {
@@ -217,6 +235,10 @@ impl Machine {
         ];
         let safe = reader.length_in("safe_height", &raw.safe_height, SAFE_HEIGHT)?;
         let heights = Heights { reader: &reader, travel, safe, lifts: tool.lifts() };
+        raw.check_idle(&tool, &reader)?;
+        let rapid_mm_min = reader.rate_in("rapid", &raw.rapid, SPEED)?;
+        let acceleration_mm_s2 =
+            reader.acceleration_in("acceleration", &raw.acceleration, ACCELERATION)?;
         Ok(Self {
             name: name.to_string(),
             about: raw.about,
@@ -244,14 +266,19 @@ impl Machine {
             clear_height: heights.clear(raw.clear_height.as_ref())?,
             park: heights.park(raw.park.as_ref(), &words)?,
             pin_play: heights.pin_play(raw.pin_play.as_ref())?,
-            rapid_mm_min: reader.rate_in("rapid", &raw.rapid, SPEED)?,
+            rapid_mm_min,
+            rapid_z_mm_min: match &raw.rapid_z {
+                Some(rate) => reader.rate_in("rapid_z", rate, SPEED)?,
+                None => rapid_mm_min,
+            },
             max_feed_mm_min: reader.rate_in("max_feed", &raw.max_feed, SPEED)?,
-            acceleration_mm_s2: reader.acceleration_in(
-                "acceleration",
-                &raw.acceleration,
-                ACCELERATION,
-            )?,
+            acceleration_mm_s2,
+            acceleration_z_mm_s2: match &raw.acceleration_z {
+                Some(along_z) => reader.acceleration_in("acceleration_z", along_z, ACCELERATION)?,
+                None => acceleration_mm_s2,
+            },
             corner_slack: reader.length_in("corner_slack", &raw.corner_slack, CORNER_SLACK)?,
+            vacuum: raw.vacuum.unwrap_or(false),
             words,
             tool,
         })
@@ -289,12 +316,38 @@ struct MachineFile {
     park: Option<ParkFile>,
     pin_play: Option<Len>,
     rapid: Rate,
+    rapid_z: Option<Rate>,
     max_feed: Rate,
     acceleration: Accel,
+    acceleration_z: Option<Accel>,
     corner_slack: Len,
+    vacuum: Option<bool>,
     program: Option<WordsFile>,
     router: Option<RouterFile>,
     laser: Option<LaserFile>,
+}
+
+impl MachineFile {
+    /// What is said of Z and of what holds does something on this machine.
+    fn check_idle(&self, tool: &Tool, reader: &Reader<'_>) -> Result<(), Error> {
+        let given = [
+            self.rapid_z.is_some().then_some("rapid_z"),
+            self.acceleration_z.is_some().then_some("acceleration_z"),
+            self.vacuum.is_some().then_some("vacuum"),
+        ];
+        match given.into_iter().flatten().next() {
+            Some(key) if !tool.lifts() => Err(reader
+                .error(
+                    &format!(
+                        "{key} does nothing beside [laser]: a beam is not lifted and does not push"
+                    ),
+                    &format!("{key} beside [laser]"),
+                    &format!("the profile without {key}"),
+                )
+                .allowed(format!("{key} in the profile of a machine with [router]"))),
+            _ => Ok(()),
+        }
+    }
 }
 
 #[derive(Deserialize)]

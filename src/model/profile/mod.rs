@@ -4,12 +4,14 @@
 mod catalogue;
 pub(crate) mod guess;
 mod heights;
+mod hold;
 mod laser;
 mod live_load;
 mod machine;
 mod material;
 mod ranges;
 pub mod reader;
+mod router;
 mod rules;
 mod timber;
 mod toml_words;
@@ -19,16 +21,18 @@ mod words;
 
 pub use catalogue::{Source, embedded, embedded_names, is_path, names_of};
 pub use heights::Park;
-pub use laser::{BeamPower, Laser};
+pub use hold::{Hold, TabEnds, TabSizes};
+pub use laser::{BeamPower, Laser, LaserCut};
 pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits, ZZero};
 pub use material::{Form, Grain, Material, Treatment};
 
 pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
+pub use router::{MarkTool, Router};
 pub use rules::{
     Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter, Unchecked, When,
 };
 pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,
 };
-pub use tool::{MarkTool, Router, Tool};
+pub use tool::Tool;
 pub use words::{AirWord, ArcCentres, BeamWord, LineEnds, PathControl, ToolTable, Words};

@@ -23,6 +23,8 @@ pub(super) const TRAVEL: Range = Range::mm(1.0, 100_000.0);
 /// Speeds in mm a minute. A program's F word has one decimal: at an inch a minute it is true to a
 /// twentieth. Nothing cuts faster than five metres a second.
 pub(super) const SPEED: Range = Range::mm(MM_PER_IN, 300_000.0);
+/// The slowest feed that a share of another comes to, in mm a minute.
+pub(super) const SLOWEST_MM_MIN: f64 = MM_PER_IN;
 /// In mm a second squared; only the time estimate uses it.
 pub(super) const ACCELERATION: Range = Range::mm(1.0, 50_000.0);
 
@@ -42,6 +44,10 @@ pub(super) const CUT_THROUGH: Range = Range::mm(0.01, MM_PER_IN);
 pub(super) const MARK_WIDTH: Range = Range::mm(0.05, 5.0);
 /// A shallower stroke is lost in how flat a sheet is; the deepest is half of the material.
 pub(super) const MARK_DEPTH: Range = Range::mm(0.05, 10.0);
+/// Angles that points are ground to, in degrees.
+pub(super) const MARK_ANGLE_DEG: (f64, f64) = (10.0, 150.0);
+/// A lower lift drags over what is not flat, a higher one is the safe height.
+pub(super) const MARK_LIFT: Range = Range::mm(0.3, 25.0);
 /// Revolutions a minute: a spindle that turns slower than this is no router's.
 pub(super) const SPINDLE_RPM: (f64, f64) = (500.0, 100_000.0);
 
@@ -54,6 +60,10 @@ pub(super) const LEAD: Range = Range::mm(0.1, 50.0);
 pub(super) const POWER: (f64, f64) = (10.0, 100_000.0);
 /// From half of its power on a beam may go through.
 pub(super) const MARK_POWER: (f64, f64) = (0.001, 0.5);
+/// Share of full power that cuts: below a twentieth it is no cut.
+pub(super) const CUT_POWER: (f64, f64) = (0.05, 1.0);
+/// Times round the same line: more only burns what is beside it.
+pub(super) const LASER_PASSES: (f64, f64) = (1.0, 20.0);
 /// The S word that scores, at least: one that its printed decimal does not change much.
 pub(super) const LEAST_MARK_WORD: f64 = 1.0;
 

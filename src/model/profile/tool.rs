@@ -1,10 +1,9 @@
 //! The tool of a machine, and what can be asked of it.
 
-use serde::Deserialize;
-
+use super::hold::Hold;
 use super::laser::{Laser, LaserFile};
-use super::ranges::*;
-use super::reader::{Len, Reader};
+use super::reader::Reader;
+use super::router::{MarkTool, Router, RouterFile};
 use super::words::{Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::Length;
@@ -73,6 +72,22 @@ impl Tool {
         }
     }
 
+    /// The same tool where a job holds its pieces otherwise; a beam holds none.
+    pub(super) fn holding(self, hold: Hold) -> Self {
+        match self {
+            Self::Router(router) => Self::Router(router.holding(hold)),
+            Self::Laser(_) => self,
+        }
+    }
+
+    /// The same tool as it cuts a thickness: a beam by its table, a cutter as it is.
+    pub(super) fn cutting(self, thickness: Length) -> Self {
+        match self {
+            Self::Laser(laser) => Self::Laser(laser.cutting(thickness)),
+            Self::Router(_) => self,
+        }
+    }
+
     /// The cutter, of a tool that turns one.
     pub fn cutter(&self) -> Option<&Router> {
         match self {
@@ -128,9 +143,15 @@ impl Tool {
         self.cutter().is_some()
     }
 
-    /// How far it goes below the material.
+    /// How far it goes below the material; less than 0 where it leaves a skin.
     pub fn through(&self) -> Length {
-        self.cutter().map_or(Length::ZERO, |cutter| cutter.cut_through)
+        self.cutter().map_or(Length::ZERO, Router::below)
+    }
+
+    /// Whether the pieces must hang on wood that it leaves: it pushes them, and the table does not
+    /// hold them by vacuum, so that a job could do without tabs.
+    pub fn ties(&self) -> bool {
+        self.cutter().is_some_and(|cutter| cutter.hold.tabs().is_some())
     }
 
     /// How far from the path it begins to burn, and radius of the way from there; none of a cutter,
@@ -144,6 +165,11 @@ impl Tool {
         self.cutter().map_or(0.0, |cutter| cutter.spin_up_s)
     }
 
+    /// How many times a beam goes round; a cutter's passes follow from its depth.
+    pub fn rounds(&self) -> u32 {
+        self.beam().map_or(1, |beam| beam.passes)
+    }
+
     /// Its feed along the path, in mm/min.
     pub fn feed_mm_min(&self) -> f64 {
         match self {
@@ -152,12 +178,28 @@ impl Tool {
         }
     }
 
-    /// Its feed on the way in, in mm/min.
+    /// Its feed on the way in, in mm/min: of a cutter that goes down while it moves, or of a beam
+    /// that pierces.
     pub fn entry_feed_mm_min(&self) -> f64 {
         match self {
-            Self::Router(router) => router.feed_mm_min() / 2.0,
+            Self::Router(router) => router.entry_feed_mm_min,
             Self::Laser(laser) => laser.pierce_feed_mm_min,
         }
+    }
+
+    /// Its feed straight down, in mm/min; of a beam, which never stands, the one it pierces with.
+    pub fn plunge_feed_mm_min(&self) -> f64 {
+        self.cutter().map_or(self.entry_feed_mm_min(), |router| router.plunge_feed_mm_min)
+    }
+
+    /// The feed of its pointed cutter along a mark, in mm/min; its own where it has none.
+    pub fn mark_feed_mm_min(&self) -> f64 {
+        self.point().map_or(self.feed_mm_min(), |point| point.feed_mm_min)
+    }
+
+    /// Its feed along the path in the last pass, in mm/min.
+    pub fn last_pass_feed_mm_min(&self) -> f64 {
+        self.cutter().map_or(self.feed_mm_min(), |router| router.last_pass_feed_mm_min)
     }
 
     /// The greatest S word: of the spindle's speed or of the beam's power.
@@ -166,112 +208,5 @@ impl Tool {
             Self::Router(router) => router.max_speed_rpm,
             Self::Laser(laser) => laser.full_power,
         }
-    }
-}
-
-/// A rotating cutter and how it may be driven.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Router {
-    /// Diameter of the cutter.
-    pub cutter: Length,
-    /// How deep the cutter can cut.
-    pub flute_length: Length,
-    /// Number of cutting edges.
-    pub flutes: u32,
-    /// Spindle speed in revolutions a minute.
-    pub speed_rpm: f64,
-    /// The fastest the spindle turns, in revolutions a minute.
-    pub max_speed_rpm: f64,
-    /// Thickness of the chip that one cutting edge takes.
-    pub chip_load: Length,
-    /// The deepest single pass.
-    pub pass_depth: Length,
-    /// Angle at which the cutter is let down while it moves, in degrees.
-    pub ramp_deg: f64,
-    /// How far the last pass goes below the material.
-    pub cut_through: Length,
-    /// How long the spindle is given to reach its speed, in seconds.
-    pub spin_up_s: f64,
-    /// The pointed cutter for marks, if there is one.
-    pub mark: Option<MarkTool>,
-}
-
-/// A pointed cutter and the stroke it leaves.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MarkTool {
-    /// Width of the stroke.
-    pub width: Length,
-    /// Depth of the stroke.
-    pub depth: Length,
-}
-
-impl Router {
-    /// The feed in mm/min: speed x cutting edges x chip load (the chip-load formula).
-    pub fn feed_mm_min(&self) -> f64 {
-        self.speed_rpm * f64::from(self.flutes) * self.chip_load.as_mm()
-    }
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct RouterFile {
-    cutter: Len,
-    flute_length: Len,
-    flutes: u32,
-    speed_rpm: f64,
-    max_speed_rpm: f64,
-    chip_load: Len,
-    pass_depth: Len,
-    ramp_deg: f64,
-    cut_through: Len,
-    spin_up_s: f64,
-    mark: Option<MarkFile>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct MarkFile {
-    width: Len,
-    depth: Len,
-}
-
-impl MarkFile {
-    fn resolved(&self, reader: &Reader<'_>) -> Result<MarkTool, Error> {
-        Ok(MarkTool {
-            width: reader.length_in("router.mark.width", &self.width, MARK_WIDTH)?,
-            depth: reader.length_in("router.mark.depth", &self.depth, MARK_DEPTH)?,
-        })
-    }
-}
-
-impl RouterFile {
-    fn resolved(&self, reader: &Reader<'_>) -> Result<Router, Error> {
-        Ok(Router {
-            cutter: reader.length_in("router.cutter", &self.cutter, CUTTER)?,
-            flute_length: reader.length_in(
-                "router.flute_length",
-                &self.flute_length,
-                FLUTE_LENGTH,
-            )?,
-            flutes: reader.number("router.flutes", f64::from(self.flutes), 1.0, 12.0)? as u32,
-            speed_rpm: reader.number(
-                "router.speed_rpm",
-                self.speed_rpm,
-                SPINDLE_RPM.0,
-                SPINDLE_RPM.1,
-            )?,
-            max_speed_rpm: reader.number(
-                "router.max_speed_rpm",
-                self.max_speed_rpm,
-                SPINDLE_RPM.0,
-                SPINDLE_RPM.1,
-            )?,
-            chip_load: reader.length_in("router.chip_load", &self.chip_load, CHIP_LOAD)?,
-            pass_depth: reader.length_in("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
-            ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
-            cut_through: reader.length_in("router.cut_through", &self.cut_through, CUT_THROUGH)?,
-            spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
-            mark: self.mark.as_ref().map(|mark| mark.resolved(reader)).transpose()?,
-        })
     }
 }

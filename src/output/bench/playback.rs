@@ -183,14 +183,14 @@ impl Walk<'_> {
             }
             Step::FeedZ(z) => {
                 self.z = *z;
-                (ENTRY, feed_mm_min(self.machine, FeedKind::Entry), None)
+                (ENTRY, feed_mm_min(self.machine, FeedKind::Plunge), None)
             }
             Step::Cut { segment, to_z, feed } => {
                 (self.at, self.z) = (segment.to(), *to_z);
                 let kind = match (self.power, feed) {
                     (Power::Score, _) => SCORE,
-                    (Power::Full, FeedKind::Entry) => ENTRY,
-                    (Power::Full, FeedKind::Cut) => CUT,
+                    (Power::Full, FeedKind::Entry | FeedKind::Plunge) => ENTRY,
+                    (Power::Full, FeedKind::Cut | FeedKind::LastPass | FeedKind::Mark) => CUT,
                 };
                 (kind, feed_mm_min(self.machine, *feed), Some(*segment))
             }

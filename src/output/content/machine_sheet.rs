@@ -8,7 +8,7 @@ use crate::cam::plan::{Program, Step};
 use crate::check::StockBox;
 use crate::geometry::Point;
 use crate::job::{Job, Thickness};
-use crate::output::tool_words::ToolWords;
+use crate::output::tool_words::{ToolWords, held};
 use crate::pipeline::workup::Workup;
 use crate::profile::{Laser, Machine, Router, Tool, ZZero};
 use crate::units::{Length, minutes, on_tape, trimmed};
@@ -55,7 +55,8 @@ fn notes(job: &Job, program: &Program) -> Vec<String> {
     let words = ToolWords::of(&job.cut.machine.tool);
     let mut notes: Vec<String> = words.notes.iter().map(ToString::to_string).collect();
     notes.extend(clamping::notes(&job.cut.machine, program));
-    if program.tabs.is_empty() {
+    notes.extend(held(&job.cut.machine.tool).iter().map(ToString::to_string));
+    if program.tabs.is_empty() && held(&job.cut.machine.tool).is_empty() {
         notes
             .push("There are no tabs: the piece comes loose when the cut closes. Mind that it cannot tip.".to_string());
     }
@@ -134,8 +135,16 @@ fn cutter(router: &Router) -> Vec<Figure> {
         Figure::new("cutting edges", router.flutes as usize),
         Figure::new("speed", format!("{} rpm", trimmed(router.speed_rpm, 0))),
         Figure::new("feed", feed(router.feed_mm_min())).note("speed x cutting edges x chip load"),
+        Figure::new("feed of the last pass", feed(router.last_pass_feed_mm_min)),
+        Figure::new("feed on the way in", feed(router.entry_feed_mm_min))
+            .note("ramps, holes, down from tabs"),
+        Figure::new("feed straight down", feed(router.plunge_feed_mm_min)),
         Figure::new("ramp angle", format!("{} deg", trimmed(router.ramp_deg, 1))),
-        Figure::new("through the stock by", router.cut_through).note("lay a spoil board under it"),
+        match router.hold.skin() {
+            Some(skin) => Figure::new("skin that stays below every cut", skin),
+            None => Figure::new("through the stock by", router.cut_through)
+                .note("lay a spoil board under it"),
+        },
     ]
 }
 
@@ -143,7 +152,8 @@ fn beam(laser: &Laser) -> Vec<Figure> {
     vec![
         Figure::new("kerf, full width", laser.kerf)
             .note("measure it on a scrap of this very sheet"),
-        Figure::new("power word", format!("S{}", trimmed(laser.full_power, 1))),
+        Figure::new("power word", format!("S{}", trimmed(laser.cut_s(), 1))),
+        Figure::new("times round", laser.passes as usize),
         Figure::new("feed", feed(laser.feed_mm_min)),
         Figure::new("feed of the pierce", feed(laser.pierce_feed_mm_min)),
         Figure::new("thickest material", laser.max_thickness),

@@ -5,8 +5,8 @@ use crate::cam::plan::{Program, Task};
 use crate::output::program_name;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
-use crate::profile::{Machine, ZZero};
-use crate::units::{minutes, on_tape};
+use crate::profile::{Machine, MarkTool, ZZero};
+use crate::units::{Length, minutes, on_tape, trimmed};
 
 /// One program of a set, as it is run.
 #[derive(Clone, Debug)]
@@ -188,6 +188,12 @@ pub(super) fn marks_tool(run: &RunOf<'_>) -> Option<Figure> {
     let pointed = run.program.task == Task::Mark && run.machine.tool.lifts();
     pointed.then(|| {
         Figure::new(format!("pointed cutter of {}", run.file), marking.width)
-            .note("width of its strokes; another tool than the cutter's: change it between the two")
+            .note(format!(
+                "width of its strokes, {} deep; a point of {} degrees, {} in/min ({} mm/min); another tool than the cutter's: change it between the two",
+                marking.depth,
+                trimmed(run.machine.tool.point().map_or(0.0, MarkTool::angle_deg), 0),
+                trimmed(Length::mm(run.machine.tool.mark_feed_mm_min()).as_inches(), 1),
+                trimmed(run.machine.tool.mark_feed_mm_min(), 0),
+            ))
     })
 }

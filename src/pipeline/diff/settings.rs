@@ -1,6 +1,8 @@
 //! What a job asks for that is no dimension of the flight.
 
 use crate::job::{Corners, Follow, Job, Makes, Meets};
+use crate::profile::{Hold, Machine, TabEnds};
+use crate::units::Length;
 
 /// Something that is asked for otherwise in the new job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,6 +45,9 @@ fn settings(job: &Job) -> Vec<(&'static str, String)> {
         ("cut.material", cut.material.name.clone()),
         ("cut.corners", corners_words(job)),
         ("cut.follow", follow_words(job)),
+        ("cut.tabs", tabs_words(job)),
+        ("cut.skin", skin_words(job)),
+        ("cut.marks", format!("{:?}", cut.marks).to_lowercase()),
         ("waive", waivers_words(job)),
     ]
 }
@@ -52,7 +57,7 @@ fn profiles(old: &Job, new: &Job) -> Vec<Setting> {
     let texts = |job: &Job| {
         [
             ("rules", job.rules.name.clone(), format!("{:?}", job.rules)),
-            ("cut.machine", job.cut.machine.name.clone(), format!("{:?}", job.cut.machine)),
+            ("cut.machine", job.cut.machine.name.clone(), as_in_its_file(&job.cut.machine)),
             ("cut.material", job.cut.material.name.clone(), format!("{:?}", job.cut.material)),
         ]
     };
@@ -65,6 +70,11 @@ fn profiles(old: &Job, new: &Job) -> Vec<Setting> {
             old: name,
         })
         .collect()
+}
+
+/// A machine without what the job says of how it holds, and of how thick a material it cuts.
+fn as_in_its_file(machine: &Machine) -> String {
+    format!("{:?}", machine.clone().holding(Hold::default()).cutting(Length::ZERO))
 }
 
 fn meets_words(job: &Job) -> String {
@@ -103,6 +113,25 @@ pub(super) fn follow_words(job: &Job) -> String {
             format!("bushing, outside {outside}, bit {bit}")
         }
     }
+}
+
+fn tabs_words(job: &Job) -> String {
+    let Some(hold) = job.cut.machine.tool.cutter().map(|cutter| cutter.hold) else {
+        return "none".to_string();
+    };
+    let Some(sizes) = hold.tabs() else { return "none".to_string() };
+    let count = sizes.count.map_or("as usual".to_string(), |count| count.to_string());
+    let length = |asked: Option<Length>| asked.map_or("as usual".to_string(), |l| l.to_string());
+    let ends = match sizes.shape {
+        TabEnds::Flanks => "flanks",
+        TabEnds::Square => "square",
+    };
+    format!("{count}, height {}, width {}, {ends}", length(sizes.height), length(sizes.width))
+}
+
+fn skin_words(job: &Job) -> String {
+    let hold = job.cut.machine.tool.cutter().and_then(|cutter| cutter.hold.skin());
+    hold.map_or("none".to_string(), |skin| skin.to_string())
 }
 
 fn waivers_words(job: &Job) -> String {

@@ -103,3 +103,45 @@ pub(crate) fn seatcut(arguments: &[&str]) -> Output {
 pub(crate) fn code(run: &Output) -> i32 {
     run.status.code().unwrap_or(-1)
 }
+
+/// A folder with a job, its profile, and what was made of it.
+pub(crate) struct Made(tempfile::TempDir);
+
+impl Made {
+    pub(crate) fn of(stair: &Stair) -> Self {
+        let made = Self(tempfile::tempdir().unwrap());
+        std::fs::write(made.path("job.toml"), stair.toml()).unwrap();
+        for (name, text) in &stair.files {
+            std::fs::write(made.path(name), text).unwrap();
+        }
+        let (code, said) = made.run(&["make", &made.path("job.toml"), "-o", &made.path("out")]);
+        assert_eq!(code, 0, "{said}");
+        made
+    }
+
+    pub(crate) fn path(&self, name: &str) -> String {
+        self.0.path().join(name).display().to_string()
+    }
+
+    pub(crate) fn run(&self, arguments: &[&str]) -> (i32, String) {
+        let run = std::process::Command::new(env!("CARGO_BIN_EXE_seatcut"))
+            .args(arguments)
+            .output()
+            .unwrap();
+        let said = [run.stdout, run.stderr]
+            .map(|text| String::from_utf8_lossy(&text).into_owned())
+            .concat();
+        (run.status.code().unwrap_or(-1), on_one_line(&said))
+    }
+
+    /// A program of the set.
+    pub(crate) fn program(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path(&format!("out/{name}"))).unwrap()
+    }
+
+    /// What `verify` says of a text, and how it ends.
+    pub(crate) fn verify(&self, text: &str) -> (i32, String) {
+        std::fs::write(self.path("p.nc"), text).unwrap();
+        self.run(&["verify", &self.path("job.toml"), &self.path("p.nc")])
+    }
+}

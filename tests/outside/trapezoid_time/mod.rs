@@ -38,8 +38,11 @@ fn the_outline_of_seven_treads_takes_the_times_of_the_prototype() {
                 }
             })
             .collect();
-        let motion =
-            Motion { acceleration_mm_s2: acceleration * INCH, deviation_mm: 0.0004 * INCH };
+        let motion = Motion {
+            acceleration_mm_s2: acceleration * INCH,
+            acceleration_z_mm_s2: acceleration * INCH,
+            deviation_mm: 0.0004 * INCH,
+        };
         let time = chain_time_s(&legs, motion);
         assert!(
             (time - seconds).abs() < 0.05,

@@ -2,10 +2,9 @@
 
 use super::Sheet;
 use super::Tooled;
-use crate::cam::plan::marks::{Marking, engraving, scored as scored_steps};
+use crate::cam::plan::marks::{Marking, engraving, ordered, scored as scored_steps};
 use crate::cam::plan::program::{Placed, Program, Step, Task};
-use crate::geometry::Point;
-use crate::optimise::routing::{Effort, End, Problem, Stop, Way, tour};
+use crate::geometry::{Bounds, Point};
 use crate::profile::MarkTool;
 use crate::units::Length;
 
@@ -29,30 +28,6 @@ pub(super) fn placed(kinds: &[Tooled], pieces: &[Placed]) -> Vec<Vec<Point>> {
         all.extend(ordered(group, at));
     }
     all
-}
-
-fn ordered(strokes: Vec<Vec<Point>>, home: Point) -> Vec<Vec<Point>> {
-    let ends = |stroke: &Vec<Point>| (stroke[0], stroke[stroke.len() - 1]);
-    let ways = |stroke: &Vec<Point>| {
-        let (first, last) = ends(stroke);
-        vec![Way { enter: first, leave: last }, Way { enter: last, leave: first }]
-    };
-    let stops: Vec<Stop> = strokes
-        .iter()
-        .map(|stroke| Stop { ways: ways(stroke), after: Vec::new(), rank: 0 })
-        .collect();
-    let problem =
-        Problem::new(&stops, home, End::Anywhere).expect("strokes have ways and need no order");
-    let found = tour(&problem, Effort { level: 0, seed: 0 });
-    let mut left: Vec<Option<Vec<Point>>> = strokes.into_iter().map(Some).collect();
-    let taken = found.visits.iter().map(|visit| {
-        let mut stroke = left[visit.stop].take().expect("a tour makes every stroke once");
-        if visit.way == 1 {
-            stroke.reverse();
-        }
-        stroke
-    });
-    taken.collect()
 }
 
 /// The steps of a tool that scores first; nothing for one that does not.
@@ -81,8 +56,10 @@ pub(super) fn engraved(
     strokes: Vec<Vec<Point>>,
     tool: MarkTool,
 ) -> Program {
-    let safe = sheet.machine.safe_height.as_mm();
-    let steps = engraving("MARKS ONLY, BEFORE THE CUT", &strokes, tool, safe);
+    let clamps: Vec<Bounds> =
+        sheet.clamps.iter().map(|clamp| clamp.standing(&sheet.stock)).collect();
+    let words = "MARKS ONLY, BEFORE THE CUT";
+    let steps = engraving(words, &strokes, (tool, sheet.machine), &clamps);
     Program {
         marking: Some(Marking { strokes, width: tool.width, depth: tool.depth }),
         ..Program::of_steps(Task::Mark, sheet.stock, pieces.to_vec(), steps, sheet.machine)

@@ -105,14 +105,15 @@ pub fn plan_sheet(
     let around = Around::new(sheet, kinds, &pieces);
     let errands = errands(sheet, kinds, &pieces, &around)?;
     let route = route(&errands, sheet.effort);
-    let tabs = match Depth::of(&sheet.machine.tool, sheet.material.thickness) {
-        Some(depth) => {
+    let tool = &sheet.machine.tool;
+    let tabs = match Depth::of(tool, sheet.material.thickness) {
+        Some(depth) if tool.ties() => {
             let chosen = route.chosen_rounds(&errands, pieces.len());
             let center = |piece: &Placed| piece.placement * center_of(&kinds[piece.kind].piece);
             let centers = pieces.iter().map(center).collect();
-            Tied::new(&around, depth, chosen, centers).tabs(&pieces)
+            Tied::new(&around, depth, chosen, centers).tabs(&pieces)?
         }
-        None => Warned::plain(vec![Vec::new(); pieces.len()]),
+        Some(_) | None => Warned::plain(vec![Vec::new(); pieces.len()]),
     };
     tabs.and_then(|tabs| programs(sheet, kinds, &pieces, (&errands, &route, tabs)))
 }
@@ -160,7 +161,7 @@ fn marked_alone(
 
 /// What a planned program cuts loose, where the tool pushes it.
 fn loose(sheet: &Sheet<'_>, kinds: &[Tooled], cut: &Program) -> Vec<Finding> {
-    if !sheet.machine.tool.pushes() {
+    if !sheet.machine.tool.ties() {
         return Vec::new();
     }
     let piece = |(i, piece): (usize, &Placed)| {
@@ -261,7 +262,12 @@ impl Draft {
                 self.ways.extend(entry.ways());
             }
             Begin::Beam { round, lead } => {
-                self.steps.extend(laser::piece(round, lead, sheet.machine.arcs));
+                self.steps.extend(laser::piece(
+                    round,
+                    lead,
+                    sheet.machine.arcs,
+                    sheet.machine.tool.rounds(),
+                ));
                 self.leads.push(lead.way_in);
                 self.ways.push(lead.way_in);
             }

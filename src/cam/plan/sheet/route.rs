@@ -35,9 +35,11 @@ pub(super) struct Route {
     pub bound_mm: f64,
 }
 
-/// A shape of the sheet may lie inside another: what lies inside comes first, while the sheet still
-/// holds it.
+/// All holes come before all outlines, while every piece still hangs on the whole sheet, and small
+/// ones before large ones, while there is most wood round them. A shape of the sheet may lie inside
+/// another: what lies inside comes first.
 pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
+    let sizes = sizes(errands);
     let boxes: Vec<Bounds> = errands.iter().map(Errand::bounds).collect();
     let inner = |i: usize, j: usize| i != j && errands[j].surrounds(&boxes[j], boxes[i]);
     let stops: Vec<Stop> = errands
@@ -46,7 +48,7 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
         .map(|(j, errand)| Stop {
             ways: errand.ways(),
             after: (0..errands.len()).filter(|i| inner(*i, j)).collect(),
-            rank: 0,
+            rank: rank(errand, &sizes),
         })
         .collect();
     let problem = Problem::new(&stops, Point::origin(), End::Home);
@@ -54,6 +56,18 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
         problem.expect("every errand has a way, and no shape lies inside one that lies inside it");
     let found = tour(&problem, Effort { level: effort, seed: 1 });
     Route { visits: found.visits, length_mm: found.length_mm, bound_mm: found.bound_mm }
+}
+
+/// The radii of all holes in micrometres, each once, the least first.
+fn sizes(errands: &[Errand]) -> Vec<i64> {
+    let mut sizes: Vec<i64> = errands.iter().filter_map(Errand::size).collect();
+    sizes.sort_unstable();
+    sizes.dedup();
+    sizes
+}
+
+fn rank(errand: &Errand, sizes: &[i64]) -> usize {
+    errand.size().map_or(sizes.len(), |size| sizes.partition_point(|other| *other < size))
 }
 
 impl Route {
@@ -77,6 +91,14 @@ impl Errand {
                 .iter()
                 .map(|begin| Way { enter: begin.enter(), leave: begin.leave() })
                 .collect(),
+        }
+    }
+
+    /// The radius of a hole in micrometres; none of an outline.
+    fn size(&self) -> Option<i64> {
+        match self {
+            Self::Hole { hole, .. } => Some((hole.radius.as_mm() * 1e3).round() as i64),
+            Self::Outline { .. } => None,
         }
     }
 
@@ -104,5 +126,28 @@ impl Errand {
             && own.max.y >= inner.max.y;
         let middle = nalgebra::center(&inner.min, &inner.max);
         within && self.round().is_some_and(|round| round.holds(middle))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Length;
+
+    #[test]
+    fn small_holes_come_before_large_ones_however_far_they_are() {
+        let hole = |x: f64, radius: f64| {
+            let center = Point::new(x, 10.0);
+            Errand::Hole {
+                hole: Hole { center, radius: Length::mm(radius) },
+                enter: center,
+                leave: center,
+            }
+        };
+        let errands = [hole(10.0, 8.0), hole(900.0, 3.0), hole(20.0, 5.0), hole(500.0, 3.0)];
+        let found = route(&errands, 1);
+        let order: Vec<usize> = found.visits.iter().map(|visit| visit.stop).collect();
+        assert_eq!((order[2], order[3]), (2, 0), "{order:?}");
+        assert!(order[..2].contains(&1) && order[..2].contains(&3), "{order:?}");
     }
 }

@@ -14,8 +14,8 @@ use crate::cam::plan::program::Placed;
 use crate::cam::plan::router::Depth;
 use crate::cam::plan::span::spanning;
 use crate::cam::plan::tabs::Spot;
-use crate::cam::plan::tabs::Tab;
-use crate::diagnostics::Warned;
+use crate::cam::plan::tabs::{Tab, TabShape};
+use crate::diagnostics::{Outcome, Warned};
 use crate::geometry::Point;
 
 /// Waste from this area on gets a second tie where there is room, in square millimetres: eight
@@ -28,7 +28,7 @@ const MOST_TIES: usize = 2;
 pub(super) struct Tied<'a> {
     places: Places<'a>,
     centers: Vec<Point>,
-    apart: f64,
+    shape: TabShape,
     tabs: Vec<Vec<Tab>>,
     /// How many links from the clamps every piece and every part of the wood hangs; none where it
     /// does not.
@@ -57,7 +57,7 @@ impl<'a> Tied<'a> {
             wood_links,
             places,
             centers,
-            apart: depth.shape.apart(),
+            shape: depth.shape,
             tabs: vec![Vec::new(); count],
             piece_links: vec![None; count],
             ties: Vec::new(),
@@ -65,7 +65,10 @@ impl<'a> Tied<'a> {
     }
 
     /// The tabs of every piece, and what there is to say about them.
-    pub(super) fn tabs(mut self, pieces: &[Placed]) -> Warned<Vec<Vec<Tab>>> {
+    ///
+    /// # Errors
+    /// A refusal where a piece finds no room for as many as the job asks for.
+    pub(super) fn tabs(mut self, pieces: &[Placed]) -> Outcome<Vec<Vec<Tab>>> {
         while self.hang_pieces() || self.hang_waste() {}
         for piece in 0..self.tabs.len() {
             if self.piece_links[piece].is_some() {
@@ -80,9 +83,9 @@ impl<'a> Tied<'a> {
             &self.tabs,
             &self.centers,
             &self.ties,
-            self.places.around.machine(),
+            (self.places.around.machine(), self.shape),
         );
-        Warned::new(self.tabs, findings)
+        Ok(Warned::unless_refused(findings)?.map(|()| self.tabs))
     }
 
     /// Gives every piece that has a place beside what hangs its tabs there; whether there was one.
@@ -140,7 +143,7 @@ impl<'a> Tied<'a> {
         let open = |place: &&Place| takes(self, place) && self.is_free(place);
         let places: Vec<Place> = self.places.of[piece].iter().filter(open).copied().collect();
         let spots: Vec<Spot> = places.iter().map(|place| place.spot).collect();
-        for tab in spanning(&spots, &self.tabs[piece], self.apart, self.centers[piece]) {
+        for tab in spanning(&spots, &self.tabs[piece], self.shape.asked(), self.centers[piece]) {
             let place =
                 places.iter().find(|place| (place.spot.tab.along_mm - tab.along_mm).abs() < 1e-9);
             if let Some(place) = place.filter(|place| self.is_free(place)) {
@@ -161,7 +164,7 @@ impl<'a> Tied<'a> {
     fn is_apart(&self, piece: usize, tab: &Tab) -> bool {
         self.tabs[piece]
             .iter()
-            .all(|other| (other.along_mm - tab.along_mm).abs() >= self.apart - 1e-6)
+            .all(|other| (other.along_mm - tab.along_mm).abs() >= self.shape.apart() - 1e-6)
     }
 
     fn put(&mut self, piece: usize, place: Place) {

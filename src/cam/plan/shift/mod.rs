@@ -17,7 +17,7 @@ use super::tabs::{self, TabShape};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
-use crate::diagnostics::codes::{self, NotShifted};
+use crate::diagnostics::codes::{self, NotShifted, Unheld};
 use crate::diagnostics::{Count, Figure, Finding, Fine, Outcome, Refusals, Warned};
 use crate::geometry::{Bounds, Placement, Point, Vector};
 use crate::job::Job;
@@ -104,6 +104,9 @@ pub(super) fn plan(
     if layout == Layout::OwnEdges {
         return Err(router_only(NotShifted::OwnEdges));
     }
+    if !machine.tool.ties() {
+        return Err(codes::NothingHolds { how: Unheld::Shifts }.at("cut.long").into());
+    }
     let (lie, stock) = fit_along(part, room, job)?;
     let placement = program::placement(lie, part, room);
     let site = Site { job, router, path, placement, stock, axis: Axis::of(lie) };
@@ -122,7 +125,8 @@ pub(super) fn plan(
             Err(NoPlan::NoBreak) => {}
         }
     }
-    let (_, planned) = best.ok_or_else(|| Refusals::from(why.finding()))?;
+    let (_, Warned { value, findings }) = best.ok_or_else(|| Refusals::from(why.finding()))?;
+    let planned = Warned::unless_refused(findings)?.map(|()| value);
     Ok(planned.and_say(trimmed_sheet(&stock, lie, &job.cut.material)))
 }
 
@@ -211,7 +215,7 @@ impl Site<'_> {
         let pins = Pins::find(self.path, &self.placement, &self.stock, self.job, &shifts);
         let pins = pins.ok_or(NoPlan::NoPins)?;
         let thickness = self.job.cut.material.thickness.as_mm();
-        let shape = TabShape::new(thickness, 2.0 * radius, self.router.cut_through.as_mm());
+        let shape = TabShape::new(thickness, 2.0 * radius, self.router);
         let center = self.placement * center_of(self.path.piece());
         let placed = tabs::place(&breaks.round, shape, 2.0 * radius, (0.0, 0.0), center);
         let tabs = tabs::clear_of(placed, &breaks.round, shape, 2.0 * radius, &breaks.zones());
@@ -230,7 +234,8 @@ impl Site<'_> {
         }
         let setups: Vec<Vector> = (0..count).map(|k| Vector::zeros() - shifts.offset(k)).collect();
         let said =
-            of_piece("tabs", &tabs, center).into_iter().chain(self.said(&shifts, &pins)).collect();
+            [of_piece("tabs", &tabs, center, self.machine(), shape), self.said(&shifts, &pins)]
+                .concat();
         let pieces = vec![program::Placed::alone(self.placement)];
         let bare = Program::of_steps(Task::Cut, self.stock, pieces, Vec::new(), self.machine());
         let program =

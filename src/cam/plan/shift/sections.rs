@@ -5,7 +5,7 @@ use super::breaks::{Breaks, Chain};
 use super::pins::Pins;
 use super::{Shifts, Site, words};
 use crate::cam::plan::by_tool;
-use crate::cam::plan::program::Step;
+use crate::cam::plan::program::{Step, at_last_pass_feed};
 use crate::cam::plan::ramp::ramp;
 use crate::cam::plan::router::pass_floors;
 use crate::cam::plan::tab_profile::TabProfile;
@@ -52,7 +52,7 @@ impl Cutting<'_> {
     }
 
     fn depth(&self) -> f64 {
-        (self.site.job.cut.material.thickness + self.site.router.cut_through).as_mm()
+        (self.site.job.cut.material.thickness + self.site.router.below()).as_mm()
     }
 
     fn pin_holes(&self, k: usize) -> Vec<Step> {
@@ -72,11 +72,15 @@ impl Cutting<'_> {
         let stroke = self.breaks.stroke(chain);
         let mut reached = 0.0;
         for (number, floor) in floors.iter().enumerate() {
+            let begun = steps.len();
             steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
             steps.extend([Step::RapidXy(stroke.from()), Step::FeedZ(reached)]);
             steps.extend(ramp(&stroke, reached, *floor, router.ramp_deg.to_radians().tan()));
             steps.extend(profile.stretch(&self.breaks.round, chain.from, chain.to, *floor));
             steps.push(Step::RapidZ(self.site.machine().safe_height.as_mm()));
+            if number + 1 == floors.len() {
+                at_last_pass_feed(&mut steps[begun..]);
+            }
             reached = *floor;
         }
     }

@@ -110,7 +110,54 @@ impl From<SheetsTaken> for Value {
     }
 }
 
+/// What leaves nothing to hold a piece while it is cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unheld {
+    /// No tabs on a table without vacuum.
+    NoTabs,
+    /// A skin on a table without vacuum.
+    Skin,
+    /// Neither tabs nor clamps hold what is moved between set-ups.
+    Shifts,
+}
+
+impl fmt::Display for Unheld {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoTabs => "tabs = \"none\", and the machine's table does not hold by vacuum",
+            Self::Skin => "a skin alone, and the machine's table does not hold by vacuum",
+            Self::Shifts => "neither tabs nor clamps hold what is moved between two set-ups",
+        })
+    }
+}
+
+impl From<Unheld> for Value {
+    fn from(how: Unheld) -> Self {
+        how.to_string().into()
+    }
+}
+
 findings! {
+    NothingHolds { how: Unheld } "nothing-holds" Refusal Never PRACTICE,
+        "nothing holds the pieces while they are cut: {how}",
+        "Without tabs a piece comes loose when its cut closes, and the cutter throws it. Only a table that holds by vacuum does without.",
+        "Remove tabs = \"none\" or skin from the job; or write vacuum = true into the machine's profile if its table holds by vacuum. What is cut in shifts keeps its tabs.";
+    SkinThick { measured: Length, limit: Length } "skin-thick" Refusal Never GEOMETRY,
+        "the skin of {measured} is more than {limit}: a pass, or half of the material",
+        "The skin that is to stay below the cuts is thicker than a pass, or than half of the material: that is a groove, not a cut.",
+        "Give a thinner cut.skin: a skin that tears along a knife's line is half a millimetre thick.";
+    TabTall { measured: Length, limit: Length } "tab-tall" Refusal Never GEOMETRY,
+        "tabs of {measured} are more than half of the material, {limit}",
+        "A tab taller than half of the material is a part that is not cut out.",
+        "Give a lower cut.tabs.height, or leave it out.";
+    TabsNoRoom { measured: Count, limit: Count, edge: Length } "tabs-no-room" Refusal Never GEOMETRY,
+        "{measured} tabs found room and {limit} are asked for; one stands on a straight edge of {edge} or more",
+        "Not all the tabs that the job asks for find a straight edge to stand on, away from corners and from where the cutter comes in.",
+        "Give a smaller cut.tabs.count or cut.tabs.width, or shape = \"square\", which takes less room.";
+    MarkUnmeasured { depth: Length, limit: Length } "mark-unmeasured" Refusal Never PRACTICE,
+        "Z0 is on the bed, and marks {depth} deep would be cut from the {limit} of the material's profile: a thinner sheet stays unmarked, a thicker one is cut deeper",
+        "On a machine whose Z0 is on the bed a mark is only as deep as the thickness is known, and nobody measured it.",
+        "Measure the sheet and give cut.thickness, or say marks = \"none\" in [cut].";
     CutterTooShort { measured: Length, limit: Length } "cutter-too-short" Refusal Never GEOMETRY,
         "material and cut-through make {measured}, and the cutter's edges are {limit} long",
         "The cutter's edges are shorter than the material is thick.",

@@ -16,6 +16,11 @@ words! {
         FeedFromNowhere "feeds from a place that no line has said: X, Y and Z come first",
         BeamFromNowhere "burns from a place that no line has said: X and Y come first",
     }
+    /// How a cutter goes down, and the key that says how fast.
+    Descent {
+        Moving "while it moves (on a ramp, in a hole, from a tab)",
+        Straight "straight down",
+    }
     /// An axis of the machine.
     Axis { X "X", Y "Y", Z "Z" }
 }
@@ -81,6 +86,10 @@ findings! {
         "the feed in the material is {measured}, and with the profile's tool {limit} is the most",
         "The feed in material is above what the profile's tool allows.",
         "Correct F, or the profile.";
+    EntryFeedFast { measured: Figure, how: Descent, limit: Figure } "entry-feed-fast" Refusal Never PROFILE,
+        "the cutter goes down into the material {how} at {measured}, and {limit} is the most",
+        "The cutter goes down in the material faster than the profile lets it: on ramps, in holes and down from tabs, or straight down.",
+        "Correct F, or entry_feed and plunge_feed of the profile.";
     FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
         "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",
         "The feed in material is far below the profile's: a cutter rubs and a beam burns.",
@@ -109,6 +118,10 @@ findings! {
     BelowFloor { measured: Millimetres, limit: Millimetres } "below-floor" Refusal Never PROFILE,
         "the tool goes {measured} below the underside of the material, and the profile's cut_through is {limit}",
         "The tool goes deeper below the material than the profile's `cut_through`.",
+        "Correct Z, or the thickness of the material.";
+    SkinCut { measured: Millimetres, limit: Millimetres } "skin-cut" Refusal Never PROFILE,
+        "the cutter goes {measured} into the skin of {limit} that has to stay",
+        "The cutter goes deeper than the skin that the job leaves below every cut.",
         "Correct Z, or the thickness of the material.";
     DeeperThanCutter { measured: Millimetres, limit: Millimetres } "deeper-than-cutter" Refusal Never PROFILE,
         "the cutter goes {measured} deep, and its cutting edges are only {limit} long",

@@ -1,0 +1,61 @@
+//! What holds the pieces while a cutter goes round them, beside the clamps.
+
+use crate::units::Length;
+
+/// What stays uncut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hold {
+    /// Tabs to the wood around.
+    Tabs(TabSizes),
+    /// Nothing: the table holds by vacuum.
+    Vacuum,
+    /// A skin of this thickness below every cut, on a table that holds by vacuum.
+    Skin(Length),
+}
+
+/// The tabs as they are asked for; what is left out is as usual.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct TabSizes {
+    /// How many on each piece.
+    pub count: Option<usize>,
+    /// Height above the material's bottom.
+    pub height: Option<Length>,
+    /// Wood left at the neck, where the cuts of both sides are closest.
+    pub width: Option<Length>,
+    /// What their ends are like.
+    pub shape: TabEnds,
+}
+
+/// What the ends of a tab are like.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TabEnds {
+    /// Slopes, up and down while the cutter moves.
+    #[default]
+    Flanks,
+    /// Straight up and straight down.
+    Square,
+}
+
+impl Default for Hold {
+    fn default() -> Self {
+        Self::Tabs(TabSizes::default())
+    }
+}
+
+impl Hold {
+    /// The tabs, where there are some.
+    pub fn tabs(self) -> Option<TabSizes> {
+        match self {
+            Self::Tabs(sizes) => Some(sizes),
+            Self::Vacuum | Self::Skin(_) => None,
+        }
+    }
+
+    /// The skin that stays below every cut; none where the cutter goes through.
+    pub fn skin(self) -> Option<Length> {
+        match self {
+            Self::Skin(skin) => Some(skin),
+            Self::Tabs(_) | Self::Vacuum => None,
+        }
+    }
+}

@@ -1,0 +1,225 @@
+//! A rotating cutter as a machine profile gives it.
+
+use serde::Deserialize;
+
+use super::hold::Hold;
+use super::ranges::*;
+use super::reader::{Len, Rate, Reader};
+use crate::diagnostics::Error;
+use crate::units::{Length, trimmed};
+
+/// A rotating cutter and how it may be driven.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Router {
+    /// Diameter of the cutter.
+    pub cutter: Length,
+    /// How deep the cutter can cut.
+    pub flute_length: Length,
+    /// Number of cutting edges.
+    pub flutes: u32,
+    /// Spindle speed in revolutions a minute.
+    pub speed_rpm: f64,
+    /// The fastest the spindle turns, in revolutions a minute.
+    pub max_speed_rpm: f64,
+    /// Thickness of the chip that one cutting edge takes.
+    pub chip_load: Length,
+    /// The deepest single pass.
+    pub pass_depth: Length,
+    /// Angle at which the cutter is let down while it moves, in degrees.
+    pub ramp_deg: f64,
+    /// How far the last pass goes below the material.
+    pub cut_through: Length,
+    /// Feed on ramps, on helices and down the flank of a tab, in mm/min.
+    pub entry_feed_mm_min: f64,
+    /// Feed straight down, in mm/min.
+    pub plunge_feed_mm_min: f64,
+    /// Feed along the path in the pass that goes through, in mm/min.
+    pub last_pass_feed_mm_min: f64,
+    /// How long the spindle is given to reach its speed, in seconds.
+    pub spin_up_s: f64,
+    /// The pointed cutter for marks, if there is one.
+    pub mark: Option<MarkTool>,
+    /// What holds the pieces: a job says it, not the profile.
+    pub hold: Hold,
+}
+
+/// A pointed cutter and the stroke it leaves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MarkTool {
+    /// Width of the stroke.
+    pub width: Length,
+    /// Depth of the stroke.
+    pub depth: Length,
+    /// Feed along the strokes, in mm/min.
+    pub feed_mm_min: f64,
+    /// Height over the material's top from one stroke to another that is near.
+    pub lift: Length,
+}
+
+impl MarkTool {
+    /// Angle of a point that leaves such a stroke, in degrees: tan(angle / 2) = width / 2 / depth.
+    pub fn angle_deg(self) -> f64 {
+        2.0 * (self.width / 2.0).as_mm().atan2(self.depth.as_mm()).to_degrees()
+    }
+}
+
+impl Router {
+    /// The feed in mm/min: speed x cutting edges x chip load (the chip-load formula).
+    pub fn feed_mm_min(&self) -> f64 {
+        feed_of(self.speed_rpm, self.flutes, self.chip_load)
+    }
+
+    /// How far the last pass goes below the material; less than 0 where a skin stays.
+    pub fn below(&self) -> Length {
+        self.hold.skin().map_or(self.cut_through, |skin| Length::ZERO - skin)
+    }
+
+    /// The same cutter where the pieces are held otherwise.
+    pub(super) fn holding(self, hold: Hold) -> Self {
+        Self { hold, ..self }
+    }
+}
+
+/// Speed x cutting edges x chip load, in mm/min.
+fn feed_of(speed_rpm: f64, flutes: u32, chip_load: Length) -> f64 {
+    speed_rpm * f64::from(flutes) * chip_load.as_mm()
+}
+
+/// The feed on the way in, where a profile does not say it, as a share of the cutting feed (common
+/// practice, no source).
+const USUAL_ENTRY: f64 = 0.5;
+/// The feed straight down, as a share of the cutting feed (common practice, no source).
+const USUAL_PLUNGE: f64 = 0.25;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RouterFile {
+    cutter: Len,
+    flute_length: Len,
+    flutes: u32,
+    speed_rpm: f64,
+    max_speed_rpm: f64,
+    chip_load: Len,
+    pass_depth: Len,
+    ramp_deg: f64,
+    cut_through: Len,
+    entry_feed: Option<Rate>,
+    plunge_feed: Option<Rate>,
+    last_pass_feed: Option<Rate>,
+    spin_up_s: f64,
+    mark: Option<MarkFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MarkFile {
+    width: Len,
+    depth: Len,
+    angle: Option<f64>,
+    feed: Option<Rate>,
+    lift: Option<Len>,
+}
+
+/// How far a pointed cutter is lifted from stroke to stroke where nothing is said, in mm: over what
+/// a sheet is off flat on so short a way (common practice, no source).
+const USUAL_LIFT_MM: f64 = 1.0;
+/// The angle of a point may differ so much from what width and depth make of it, in degrees: points
+/// are sold in steps, and a stroke is measured with a ruler.
+const ANGLE_SLACK_DEG: f64 = 10.0;
+
+impl MarkFile {
+    fn resolved(&self, reader: &Reader<'_>, cutting_mm_min: f64) -> Result<MarkTool, Error> {
+        let tool = MarkTool {
+            width: reader.length_in("router.mark.width", &self.width, MARK_WIDTH)?,
+            depth: reader.length_in("router.mark.depth", &self.depth, MARK_DEPTH)?,
+            feed_mm_min: match &self.feed {
+                Some(feed) => reader.rate_in("router.mark.feed", feed, SPEED)?,
+                None => cutting_mm_min,
+            },
+            lift: match &self.lift {
+                Some(lift) => reader.length_in("router.mark.lift", lift, MARK_LIFT)?,
+                None => Length::mm(USUAL_LIFT_MM),
+            },
+        };
+        self.check_angle(reader, tool)?;
+        Ok(tool)
+    }
+
+    /// Width, depth and angle of a stroke are two figures, not three.
+    fn check_angle(&self, reader: &Reader<'_>, tool: MarkTool) -> Result<(), Error> {
+        let Some(angle) = self.angle else { return Ok(()) };
+        let key = "router.mark.angle";
+        let angle = reader.number(key, angle, MARK_ANGLE_DEG.0, MARK_ANGLE_DEG.1)?;
+        let makes = tool.angle_deg();
+        if (angle - makes).abs() <= ANGLE_SLACK_DEG {
+            return Ok(());
+        }
+        Err(reader
+            .error(
+                &format!("{key} makes no stroke of that width at that depth"),
+                &format!("angle = {angle}"),
+                &format!("angle = {}, or another width or depth", trimmed(makes, 0)),
+            )
+            .allowed(format!(
+                "{} degrees, which is what width and depth make, give or take {}",
+                trimmed(makes, 0),
+                trimmed(ANGLE_SLACK_DEG, 0)
+            )))
+    }
+}
+
+impl RouterFile {
+    pub(super) fn resolved(&self, reader: &Reader<'_>) -> Result<Router, Error> {
+        let rpm = |key: &str, value: f64| reader.number(key, value, SPINDLE_RPM.0, SPINDLE_RPM.1);
+        let length = |key: &str, raw: &Len, range| reader.length_in(key, raw, range);
+        let flutes = reader.number("router.flutes", f64::from(self.flutes), 1.0, 12.0)? as u32;
+        let speed_rpm = rpm("router.speed_rpm", self.speed_rpm)?;
+        let chip_load = length("router.chip_load", &self.chip_load, CHIP_LOAD)?;
+        let feed = feed_of(speed_rpm, flutes, chip_load);
+        // A share of a feed that is no feed itself is told by the plan, by speed and chip load.
+        let usual = |share: f64| (feed * share).max(feed.min(SLOWEST_MM_MIN));
+        let slower = |key: &str, raw: &Option<Rate>, share| match raw {
+            Some(raw) => at_most_cutting(reader, key, raw, feed),
+            None => Ok(usual(share)),
+        };
+        let entry_feed_mm_min = slower("router.entry_feed", &self.entry_feed, USUAL_ENTRY)?;
+        let plunge_feed_mm_min = slower("router.plunge_feed", &self.plunge_feed, USUAL_PLUNGE)?;
+        let last_pass_feed_mm_min = slower("router.last_pass_feed", &self.last_pass_feed, 1.0)?;
+        Ok(Router {
+            cutter: length("router.cutter", &self.cutter, CUTTER)?,
+            flute_length: length("router.flute_length", &self.flute_length, FLUTE_LENGTH)?,
+            flutes,
+            speed_rpm,
+            max_speed_rpm: rpm("router.max_speed_rpm", self.max_speed_rpm)?,
+            chip_load,
+            pass_depth: length("router.pass_depth", &self.pass_depth, PASS_DEPTH)?,
+            ramp_deg: reader.number("router.ramp_deg", self.ramp_deg, 0.5, 45.0)?,
+            cut_through: length("router.cut_through", &self.cut_through, CUT_THROUGH)?,
+            entry_feed_mm_min,
+            plunge_feed_mm_min,
+            last_pass_feed_mm_min,
+            spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
+            mark: self.mark.as_ref().map(|mark| mark.resolved(reader, feed)).transpose()?,
+            hold: Hold::default(),
+        })
+    }
+}
+
+/// A cutter goes nowhere faster than it cuts.
+fn at_most_cutting(
+    reader: &Reader<'_>,
+    key: &str,
+    raw: &Rate,
+    feed_mm_min: f64,
+) -> Result<f64, Error> {
+    let rate = reader.rate_in(key, raw, SPEED)?;
+    if rate <= feed_mm_min * (1.0 + 1e-9) {
+        return Ok(rate);
+    }
+    let most = format!(
+        "at most the cutting feed, speed_rpm x flutes x chip_load: {} mm/min ({} in/min)",
+        trimmed(feed_mm_min, 1),
+        trimmed(Length::mm(feed_mm_min).as_inches(), 1)
+    );
+    Err(reader.out_of_range(key, raw.span(), raw.get_ref(), &most))
+}
