@@ -36,6 +36,7 @@ fn side(role: Role, off: f64) -> EdgeSide {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Tape;
 
     #[test]
     fn a_deviation_is_said_as_a_carpenter_would() {
@@ -60,7 +61,8 @@ mod tests {
             said(Role::LowerEdge, 0.5, -0.2),
             Some((Millimetres(0.5), EdgeSide::Out, tilted))
         );
-        let told = off(Role::LowerEdge, 0.5, -0.2).map(|off| off.at("lower edge").sentence());
+        let told = Tape::Metric
+            .tells(|| off(Role::LowerEdge, 0.5, -0.2).map(|off| off.at("lower edge").sentence()));
         let words = "this edge as drawn is 0.5 mm out at one end and 0.2 mm in at the other; no more than 0.0127 mm is allowed";
         assert_eq!(told.as_deref(), Some(words));
     }

@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 use seatcut::diagnostics::{Code, table};
 
@@ -290,10 +291,23 @@ fn the_visible_top_level_is_fixed() {
         "profiles",
         "tests",
         "output-samples",
-        "target",
     ];
-    for entry in fs::read_dir(root()).unwrap() {
-        let name = entry.unwrap().file_name().into_string().unwrap();
+    // What somebody made beside them, following the README, is his.
+    let mut git = Command::new("git");
+    git.args(["-c", "safe.directory=*", "ls-files"]).current_dir(root());
+    let listed = git.output().map(|listed| listed.stdout).unwrap_or_default();
+    let tops = |files: &str| -> BTreeSet<String> {
+        files.lines().map(|file| file.split('/').next().unwrap().to_string()).collect()
+    };
+    let mut names = tops(&String::from_utf8(listed).unwrap());
+    if names.is_empty() {
+        // Unpacked without its history: everything that lies there but what was built.
+        let there = fs::read_dir(root()).unwrap();
+        names = there.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.remove("target");
+    }
+    assert!(allowed.iter().all(|name| names.contains(*name)), "{names:?}");
+    for name in names {
         assert!(name.starts_with('.') || allowed.contains(&name.as_str()), "{name}");
     }
 }

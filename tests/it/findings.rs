@@ -2,8 +2,9 @@
 //! not provoke it.
 
 use crate::common::{Stair, profile_with, tread};
-use seatcut::diagnostics::{Code, Finding, Severity, Value, Waivable, codes, table};
+use seatcut::diagnostics::{Code, Finding, Millimetres, Severity, Value, Waivable, codes, table};
 use seatcut::pipeline::workup::Workup;
+use seatcut::units::Tape;
 
 fn findings(stair: &Stair) -> Vec<Finding> {
     Workup::of(&stair.job()).findings
@@ -818,4 +819,13 @@ fn a_part_with_no_edge_long_enough_for_a_tab_is_refused() {
         ..quiet()
     };
     provokes(&stair, "piece-loose", Severity::Refusal);
+}
+
+/// What a machine is off by is told in the unit of the tape first, like everything else.
+#[test]
+fn what_is_too_fine_for_a_tape_is_told_in_its_unit_first() {
+    let cut = || codes::SkinCut { measured: Millimetres(0.762), limit: Millimetres(0.508) };
+    let said = |tape: Tape| tape.tells(|| cut().at("program.nc").sentence());
+    assert!(said(Tape::Inches).contains("0.03 in (0.762 mm) into the skin of 0.02 in (0.508 mm)"));
+    assert!(said(Tape::Metric).contains("0.762 mm into the skin of 0.508 mm"));
 }

@@ -104,8 +104,7 @@ impl Part {
         let said = [run.stdout, run.stderr]
             .map(|text| String::from_utf8_lossy(&text).into_owned())
             .concat();
-        let said = on_one_line(&said);
-        (run.status.code().unwrap(), said)
+        (run.status.code().unwrap(), in_mm(&on_one_line(&said)))
     }
 
     /// Asserts a refusal that says all of `words`.
@@ -431,6 +430,30 @@ fn an_open_gap_is_located_and_the_rest_is_judged() {
     );
     assert!(said.contains("near tread 3") || said.contains("near riser"), "{said}");
     assert_eq!(said.matches("REFUSED").count(), 1, "{said}");
+}
+
+/// Of figures in both units the millimetres alone, which is what the drawings were moved by.
+fn in_mm(said: &str) -> String {
+    let words: Vec<&str> = said.split(' ').collect();
+    let mut kept = Vec::new();
+    let mut i = 0;
+    while i < words.len() {
+        let both = match words[i..] {
+            [_, "in", mm, unit, ..] if unit.starts_with("mm)") => mm.strip_prefix('('),
+            _ => None,
+        };
+        match both {
+            Some(mm) => {
+                kept.push(format!("{mm} mm{}", &words[i + 3]["mm)".len()..]));
+                i += 4;
+            }
+            None => {
+                kept.push(words[i].to_string());
+                i += 1;
+            }
+        }
+    }
+    kept.join(" ")
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use crate::units::{Length, Tape, fully, trimmed};
+use crate::units::{Length, MM_PER_INCH, Tape, fully, trimmed};
 
 /// A figure with its unit: what is no length, no angle and no count.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,8 +28,8 @@ pub struct Slope(pub f64);
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Count(pub u64);
 
-/// A length that goes to a machine, printed in millimetres with three decimals: an inch fraction
-/// says too little there.
+/// A length that goes to a machine, in the unit of the tape and in millimetres, with four decimals:
+/// an inch fraction says too little there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Millimetres(pub f64);
 
@@ -112,7 +112,11 @@ impl fmt::Display for Count {
 
 impl fmt::Display for Millimetres {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} mm", trimmed(self.0, 4))
+        let mm = trimmed(self.0, 4);
+        match Tape::in_hand() {
+            Tape::Inches => write!(f, "{} in ({mm} mm)", trimmed(self.0 / MM_PER_INCH, 4)),
+            Tape::Metric => write!(f, "{mm} mm"),
+        }
     }
 }
 

@@ -1,12 +1,13 @@
 //! Every program of a set in the order they are run: what lies on the table, which tool, how long.
 
+use super::machine_sheet::feed;
 use super::section::{Figure, Section, Table, Topic};
 use crate::cam::plan::{Program, Task};
 use crate::output::program_name;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Machine, MarkTool, ZZero};
-use crate::units::{Length, minutes, on_tape, trimmed};
+use crate::units::{minutes, on_tape, trimmed};
 
 /// One program of a set, as it is run.
 #[derive(Clone, Debug)]
@@ -189,11 +190,10 @@ pub(super) fn marks_tool(run: &RunOf<'_>) -> Option<Figure> {
     pointed.then(|| {
         Figure::new(format!("pointed cutter of {}", run.file), marking.width)
             .note(format!(
-                "width of its strokes, {} deep; a point of {} degrees, {} in/min ({} mm/min); another tool than the cutter's: change it between the two",
+                "width of its strokes, {} deep; a point of {} degrees, {}; another tool than the cutter's: change it between the two",
                 marking.depth,
                 trimmed(run.machine.tool.point().map_or(0.0, MarkTool::angle_deg), 0),
-                trimmed(Length::mm(run.machine.tool.mark_feed_mm_min()).as_inches(), 1),
-                trimmed(run.machine.tool.mark_feed_mm_min(), 0),
+                feed(run.machine.tool.mark_feed_mm_min()),
             ))
     })
 }
