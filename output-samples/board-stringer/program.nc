@@ -30,13 +30,13 @@
 (First run it in the air above the stock.)
 (After a break send line 40)
 (to line 50, then go on from one of these)
-(RESUME 1 of 7, line 51, 0 done, next PASS 1 OF 7)
-(RESUME 2 of 7, line 83, 1 done, next PASS 2 OF 7)
-(RESUME 3 of 7, line 117, 2 done, next PASS 3 OF 7)
-(RESUME 4 of 7, line 151, 3 done, next PASS 4 OF 7)
-(RESUME 5 of 7, line 185, 4 done, next PASS 5 OF 7)
-(RESUME 6 of 7, line 219, 5 done, next PASS 6 OF 7)
-(RESUME 7 of 7, line 277, 6 done, next PASS 7 OF 7)
+(RESUME 1 OF 7, line 51, 0 done, next PASS 1 OF 7)
+(RESUME 2 OF 7, line 83, 1 done, next PASS 2 OF 7)
+(RESUME 3 OF 7, line 117, 2 done, next PASS 3 OF 7)
+(RESUME 4 OF 7, line 151, 3 done, next PASS 4 OF 7)
+(RESUME 5 OF 7, line 185, 4 done, next PASS 5 OF 7)
+(RESUME 6 OF 7, line 219, 5 done, next PASS 6 OF 7)
+(RESUME 7 OF 7, line 277, 6 done, next PASS 7 OF 7)
 G20
 G17
 G40

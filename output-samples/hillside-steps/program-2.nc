@@ -23,8 +23,8 @@
 (First run it in the air above the stock.)
 (After a break send line 28)
 (to line 38, then go on from one of these)
-(RESUME 1 of 2, line 329, 0 done, next PASS 1 OF 2)
-(RESUME 2 of 2, line 392, 1 done, next PASS 2 OF 2)
+(RESUME 1 OF 2, line 329, 0 done, next PASS 1 OF 2)
+(RESUME 2 OF 2, line 392, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40

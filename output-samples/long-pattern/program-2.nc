@@ -23,9 +23,9 @@
 (First run it in the air above the stock.)
 (After a break send line 29)
 (to line 41, then go on from one of these)
-(RESUME 1 of 3, line 3642, 0 done, next PIECE 1, PATTERN)
-(RESUME 2 of 3, line 3823, 1 done, next PIECE 2, PATTERN)
-(RESUME 3 of 3, line 3998, 2 done, next PIECE 3, STRAP)
+(RESUME 1 OF 3, line 3642, 0 done, next PIECE 1, PATTERN)
+(RESUME 2 OF 3, line 3823, 1 done, next PIECE 2, PATTERN)
+(RESUME 3 OF 3, line 3998, 2 done, next PIECE 3, STRAP)
 G20
 G17
 G40

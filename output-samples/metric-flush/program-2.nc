@@ -23,8 +23,8 @@
 (First run it in the air above the stock.)
 (After a break send line 28)
 (to line 38, then go on from one of these)
-(RESUME 1 of 2, line 720, 0 done, next PASS 1 OF 2)
-(RESUME 2 of 2, line 797, 1 done, next PASS 2 OF 2)
+(RESUME 1 OF 2, line 720, 0 done, next PASS 1 OF 2)
+(RESUME 2 OF 2, line 797, 1 done, next PASS 2 OF 2)
 G21
 G17
 G40

@@ -24,10 +24,10 @@
 (First run it in the air above the stock.)
 (After a break send line 31)
 (to line 41, then go on from one of these)
-(RESUME 1 of 4, line 42, 0 done, next PIECE 1, STRINGE)
-(RESUME 2 of 4, line 171, 1 done, next PIECE 2, STRINGE)
-(RESUME 3 of 4, line 296, 2 done, next PIECE 4, STRINGE)
-(RESUME 4 of 4, line 421, 3 done, next PIECE 3, STRINGE)
+(RESUME 1 OF 4, line 42, 0 done, next PIECE 1, STRINGE)
+(RESUME 2 OF 4, line 171, 1 done, next PIECE 2, STRINGE)
+(RESUME 3 OF 4, line 296, 2 done, next PIECE 4, STRINGE)
+(RESUME 4 OF 4, line 421, 3 done, next PIECE 3, STRINGE)
 G20
 G17
 G40

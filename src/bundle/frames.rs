@@ -92,6 +92,13 @@ pub(super) fn task(frame: &Frame, machine: &Machine) -> FrameTask {
     }
 }
 
+/// The text of every program and every frame of a set.
+pub fn texts(set: &Set) -> Vec<String> {
+    let programs = programs::of(set);
+    let frames = named(set, &programs).into_iter().map(|of| of.written.0);
+    programs.iter().map(|of| of.written(set).0.clone()).chain(frames).collect()
+}
+
 /// Whether a file is a frame of a set: it goes round what the set's programs reach, and cuts
 /// nothing.
 ///

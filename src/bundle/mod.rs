@@ -18,7 +18,7 @@ mod report;
 mod set_ups;
 
 pub use documents::{drawing_expectation, no_letter};
-pub use frames::is_frame;
+pub use frames::{is_frame, texts};
 pub use ordered::{Ordered, Reference, ordered_pieces};
 pub use programs::expectations;
 pub use proof::{held, proven_figures};

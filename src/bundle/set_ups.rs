@@ -19,7 +19,7 @@ pub fn held_in_set_ups(
     set: &Set,
 ) -> Result<Option<(String, Verdict)>, Error> {
     let programs = programs::of(set);
-    let mut best: Option<(usize, String, Verdict)> = None;
+    let mut best: Option<(String, Verdict)> = None;
     for (i, of) in programs.iter().enumerate() {
         let Some(set_up) = &of.program.set_up else { return Ok(None) };
         let verdict = held_as(bytes, name, set, (&programs, i))?;
@@ -30,12 +30,11 @@ pub fn held_in_set_ups(
         if verdict.is_this_part() {
             return Ok(Some((what, verdict)));
         }
-        let wrongs = verdict.findings.iter().filter(|finding| finding.refuses()).count();
-        if best.as_ref().is_none_or(|(least, ..)| wrongs < *least) {
-            best = Some((wrongs, what, verdict));
+        if best.as_ref().is_none_or(|(_, least)| verdict.wrongs() < least.wrongs()) {
+            best = Some((what, verdict));
         }
     }
-    Ok(best.map(|(_, what, verdict)| (what, verdict)))
+    Ok(best)
 }
 
 fn held_as(

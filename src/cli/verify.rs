@@ -1,5 +1,6 @@
 //! `verify`: files that anybody made, held against a job.
 
+use std::cell::OnceCell;
 use std::path::{Path, PathBuf};
 
 use super::args::ReportArguments;
@@ -10,12 +11,11 @@ use super::table::refusing;
 use super::told::hung;
 use super::{Ending, ending, input, told};
 use crate::bundle::{
-    Bundle, drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report,
+    drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report, texts,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::job::Fingerprint;
-use crate::output::dxf::DxfVersion;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::Report;
 use crate::pipeline::proof;
@@ -46,11 +46,18 @@ pub(super) fn verify(
             let outline = part_of(&workup)?;
             let whole =
                 |findings, judged| Report { findings, judged, ..Report::of(&workup) }.to_json();
-            let alone = || Set::of(vec![Entry { job: job.clone(), times: 1 }], effort);
-            let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &alone()?);
-            let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &alone()?));
+            let laid_out = OnceCell::new();
+            let alone = || match laid_out.get() {
+                Some(set) => Ok(set),
+                None => {
+                    let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
+                    Ok(laid_out.get_or_init(|| set))
+                }
+            };
+            let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, alone()?);
+            let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, alone()?));
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
-            let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, &alone()?);
+            let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, alone()?);
             judge(files, report, console, (whole, frame, letter), |bytes, name| {
                 match set_ups && !proof::is_drawing(bytes, name) {
                     true => Ok(match of_set_up(bytes, name)? {
@@ -181,13 +188,11 @@ fn to_the_letter(bytes: &[u8], set: &Set) -> String {
     if set.refused() || !carries(bytes, set) {
         return String::new();
     }
-    // What cannot be written here, a title that no document can show, is compared with nothing.
-    let Ok(bundle) = Bundle::of(set, DxfVersion::R2000) else { return String::new() };
     let alike = |own: &[u8]| {
         let line = |of: u8| of == b'\n';
         own.split(|c| line(*c)).zip(bytes.split(|c| line(*c))).take_while(|(a, b)| a == b).count()
     };
-    let same = bundle.artifacts().iter().map(|own| (own.bytes == bytes, alike(&own.bytes)));
+    let same = texts(set).into_iter().map(|own| (own.as_bytes() == bytes, alike(own.as_bytes())));
     let words = match same.max() {
         Some((true, _)) => "to the letter what `make` writes here".to_string(),
         nearest => {
@@ -224,9 +229,7 @@ struct Least(Option<Verdict>);
 
 impl Least {
     fn note(&mut self, verdict: Verdict) {
-        let wrongs =
-            |verdict: &Verdict| verdict.findings.iter().filter(|finding| finding.refuses()).count();
-        if self.0.as_ref().is_none_or(|least| wrongs(&verdict) < wrongs(least)) {
+        if self.0.as_ref().is_none_or(|least| verdict.wrongs() < least.wrongs()) {
             self.0 = Some(verdict);
         }
     }

@@ -56,7 +56,7 @@ pub(super) fn comments(
     all.extend(places.iter().enumerate().map(|(i, Again { next, .. })| {
         let line = lines.places.get(i).copied().unwrap_or(0);
         let next: String = next.chars().take(LONGEST_NEXT).collect();
-        format!("RESUME {} of {count}, {}, {i} done, next {next}", i + 1, named(line))
+        format!("{}, {}, {i} done, next {next}", word(i + 1, count), named(line))
     }));
     all
 }

@@ -40,6 +40,11 @@ pub struct Verdict {
 }
 
 impl Verdict {
+    /// How many refusals speak against it.
+    pub fn wrongs(&self) -> usize {
+        self.findings.iter().filter(|finding| finding.refuses()).count()
+    }
+
     /// Whether the file is this part's: judged to its end, within the tolerance, and no finding
     /// refuses.
     pub fn is_this_part(&self) -> bool {

@@ -1,13 +1,11 @@
 //! Going on after a break: a program cut off before any of the lines that its top names, behind the
 //! lines that it says to send first, is read without a fault and does the rest.
 
-use crate::common::Stair;
-use seatcut::bundle::Bundle;
+use crate::common::{Stair, proven_text, set_of};
 use seatcut::diagnostics::Finding;
 use seatcut::job::Job;
-use seatcut::output::dxf::DxfVersion;
 use seatcut::pipeline::proof;
-use seatcut::pipeline::set::{Entry, Set};
+use seatcut::pipeline::set::Set;
 use seatcut::verify::{Expectation, Verdict};
 
 /// What machines with Z0 on the bed mark a pattern by.
@@ -27,27 +25,7 @@ fn job(makes: &str, machine: &str, material: &str, more: &str) -> Job {
 
 /// The text of the last program of a set, which cuts, once all of it is proven.
 fn cut_of(set: &Set) -> String {
-    let bundle = Bundle::of(set, DxfVersion::R2000).unwrap();
-    let mut last = String::new();
-    bundle
-        .proven(|artifact| {
-            if artifact.name.starts_with("program") {
-                last = String::from_utf8(artifact.bytes.clone()).unwrap();
-            }
-            Ok(artifact.bytes.clone())
-        })
-        .unwrap();
-    last
-}
-
-fn set_of(job: Job) -> Set {
-    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
-    assert!(
-        !set.refused(),
-        "{:?}",
-        set.all_findings().map(ToString::to_string).collect::<Vec<_>>()
-    );
-    set
+    proven_text(set, "program")
 }
 
 /// What the top of a program says: the lines to send first, and those to go on from.

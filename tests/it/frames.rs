@@ -1,7 +1,7 @@
 //! The frame beside a set: it goes round everything the programs reach, cuts nothing, and a changed
 //! one is not taken.
 
-use crate::common::Stair;
+use crate::common::{Stair, proven_text, set_of};
 use seatcut::bundle::Bundle;
 use seatcut::cam::plan::{FeedKind, feed_mm_min};
 use seatcut::output::dxf::DxfVersion;
@@ -14,29 +14,12 @@ fn set(makes: &str, machine: &str, material: &str, more: &str) -> Set {
     let cut = format!(
         "makes = \"{makes}\"\nmachine = \"{machine}\"\nmaterial = \"{material}\"\ncorners = \"bisector\"\n{more}"
     );
-    let job = Stair { cut, ..Stair::default() }.job();
-    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
-    assert!(
-        !set.refused(),
-        "{:?}",
-        set.all_findings().map(ToString::to_string).collect::<Vec<_>>()
-    );
-    set
+    set_of(Stair { cut, ..Stair::default() }.job())
 }
 
 /// The text of the set's frame, once the whole set is proven.
 fn frame(set: &Set) -> String {
-    let bundle = Bundle::of(set, DxfVersion::R2000).unwrap();
-    let mut found = None;
-    bundle
-        .proven(|artifact| {
-            if artifact.name.starts_with("frame") {
-                found = Some(String::from_utf8(artifact.bytes.clone()).unwrap());
-            }
-            Ok(artifact.bytes.clone())
-        })
-        .unwrap();
-    found.expect("a frame")
+    proven_text(set, "frame")
 }
 
 /// The greatest and the least number behind a letter.

@@ -6,7 +6,7 @@ use super::hold::Hold;
 use super::ranges::*;
 use super::reader::{Len, Rate, Reader};
 use crate::diagnostics::Error;
-use crate::units::{Length, trimmed};
+use crate::units::{Length, feed, trimmed};
 
 /// A rotating cutter and how it may be driven.
 #[derive(Clone, Debug, PartialEq)]
@@ -216,10 +216,7 @@ fn at_most_cutting(
     if rate <= feed_mm_min * (1.0 + 1e-9) {
         return Ok(rate);
     }
-    let most = format!(
-        "at most the cutting feed, speed_rpm x flutes x chip_load: {} mm/min ({} in/min)",
-        trimmed(feed_mm_min, 1),
-        trimmed(Length::mm(feed_mm_min).as_inches(), 1)
-    );
+    let most =
+        format!("at most the cutting feed, speed_rpm x flutes x chip_load: {}", feed(feed_mm_min));
     Err(reader.out_of_range(key, raw.span(), raw.get_ref(), &most))
 }

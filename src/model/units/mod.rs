@@ -12,5 +12,5 @@ pub use dressed::Dressed;
 pub use grammar::{Bare, LengthProblem, LengthWarning, Reading, read_length};
 pub use length::{Length, MM_PER_INCH};
 pub use print::{decimal, is_on_sixteenth, minutes, sixteenths, trimmed};
-pub use rate::{read_acceleration, read_rate};
+pub use rate::{feed, read_acceleration, read_rate};
 pub use tape::{Tape, fully, on_tape};

@@ -1,6 +1,7 @@
 //! Speeds and accelerations of a machine profile: a length, a slash and a time.
 
 use super::grammar::{Bare, read_length};
+use super::{Length, Tape, trimmed};
 
 /// Millimetres a minute from `400 in/min`, `10 m/min` or `150 mm/s`; `None` if it is not such a
 /// text.
@@ -12,6 +13,15 @@ pub fn read_rate(text: &str) -> Option<f64> {
         _ => return None,
     };
     Some(read_length(length, Bare::Refused).ok()?.length.as_mm() * per_minute)
+}
+
+/// A feed in millimetres a minute, the unit of the tape first.
+pub fn feed(mm_min: f64) -> String {
+    let (inches, mm) = (trimmed(Length::mm(mm_min).as_inches(), 1), trimmed(mm_min, 0));
+    match Tape::in_hand() {
+        Tape::Inches => format!("{inches} in/min ({mm} mm/min)"),
+        Tape::Metric => format!("{mm} mm/min"),
+    }
 }
 
 /// Millimetres a second squared from `10 in/s2` or `500 mm/s2`; `None` if it is not such a text.

@@ -11,7 +11,7 @@ use crate::job::{Job, Thickness};
 use crate::output::tool_words::{ToolWords, held};
 use crate::pipeline::workup::Workup;
 use crate::profile::{Laser, Machine, Router, Tool, ZZero};
-use crate::units::{Length, Tape, minutes, on_tape, trimmed};
+use crate::units::{Length, feed, minutes, on_tape, trimmed};
 
 /// The machine sheet.
 pub(super) fn machine_sheet(job: &Job, workup: &Workup, runs: &[RunOf<'_>]) -> Section {
@@ -122,15 +122,6 @@ fn of_thickness(thickness: Thickness) -> String {
 fn tool(tool: &Tool) -> Vec<Figure> {
     let of_cutter = tool.cutter().into_iter().flat_map(cutter);
     of_cutter.chain(tool.beam().into_iter().flat_map(beam)).collect()
-}
-
-/// A feed, the unit of the tape first.
-pub(super) fn feed(mm_min: f64) -> String {
-    let (inches, mm) = (trimmed(Length::mm(mm_min).as_inches(), 1), trimmed(mm_min, 0));
-    match Tape::in_hand() {
-        Tape::Inches => format!("{inches} in/min ({mm} mm/min)"),
-        Tape::Metric => format!("{mm} mm/min"),
-    }
 }
 
 fn cutter(router: &Router) -> Vec<Figure> {

@@ -1,13 +1,12 @@
 //! Every program of a set in the order they are run: what lies on the table, which tool, how long.
 
-use super::machine_sheet::feed;
 use super::section::{Figure, Section, Table, Topic};
 use crate::cam::plan::{Program, Task};
 use crate::output::program_name;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Machine, MarkTool, ZZero};
-use crate::units::{minutes, on_tape, trimmed};
+use crate::units::{feed, minutes, on_tape, trimmed};
 
 /// One program of a set, as it is run.
 #[derive(Clone, Debug)]

@@ -38,7 +38,7 @@ const HEAD_BEFORE_MM: f64 = 125.0;
 const HEAD_BEHIND_MM: f64 = 50.0;
 
 /// Scales of details; those beyond 1:5 only where nothing else shows all that is measured.
-fn scales() -> [f64; 11] {
+pub(super) fn scales() -> [f64; 11] {
     match Tape::in_hand() {
         Tape::Inches => [2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 12.0, 16.0, 24.0, 48.0, 96.0],
         Tape::Metric => [2.0, 2.5, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 50.0, 100.0],

@@ -1,14 +1,14 @@
 //! One tread's pocket and its riser's, large, and a section through the tread's.
 
-use super::Subject;
 use super::canvas::{Canvas, FIGURE_MM, HEADING_MM, ROW_MM, View, moved};
 use super::dimension::{dimension_line, extension};
 use super::housed::words;
+use super::{Subject, detail};
 use crate::geometry::{Bounds, Point, Segment};
 use crate::job::Housed;
 use crate::output::page::{Anchor, Line, corners};
 use crate::stair::outline::PocketRole;
-use crate::units::{Length, Tape, decimal, on_tape};
+use crate::units::{Length, decimal, on_tape};
 
 /// Width of the detail's window at most, and its height.
 const WINDOW_WIDTH_MM: f64 = 104.0;
@@ -24,13 +24,6 @@ const ROUND_MM: f64 = 14.0;
 const NEAR_MM: f64 = 4.0;
 /// How high a piece of board the section shows, in stair mm, over and under the pocket.
 const SECTION_ROUND_MM: f64 = 30.0;
-
-fn scales() -> [f64; 9] {
-    match Tape::in_hand() {
-        Tape::Inches => [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0, 24.0],
-        Tape::Metric => [1.0, 2.0, 2.5, 4.0, 5.0, 10.0, 15.0, 20.0, 25.0],
-    }
-}
 
 /// The sides of the pockets of one tread, by role.
 struct Sides {
@@ -84,7 +77,7 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, housed: &Housed, 
         let holds = |scale: &f64| {
             shown.width() / scale <= WINDOW_WIDTH_MM && shown.height() / scale <= high
         };
-        let scales = scales();
+        let scales = detail::scales();
         let scale = scales.into_iter().find(holds).unwrap_or(scales[scales.len() - 1]);
         let window = Bounds {
             min: moved(corner, ASIDE_MM, -BELOW_HEADING_MM - shown.height() / scale),

@@ -1,7 +1,10 @@
 //! An invented stair whose measurements a test sets one by one, and the path to the built command.
 
+use seatcut::bundle::Bundle;
 use seatcut::diagnostics::{Error, ErrorKind};
 use seatcut::job::{Job, read_job};
+use seatcut::output::dxf::DxfVersion;
+use seatcut::pipeline::set::{Entry, Set};
 use seatcut::profile::{Source, embedded};
 use std::process::{Command, Output};
 
@@ -92,6 +95,32 @@ pub(crate) fn profile_with(kind: &str, name: &str, replacements: &[(&str, &str)]
 /// What was wrapped for a terminal, on one line.
 pub(crate) fn on_one_line(said: &str) -> String {
     said.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// A set of one job that nothing refuses.
+pub(crate) fn set_of(job: Job) -> Set {
+    let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+    assert!(
+        !set.refused(),
+        "{:?}",
+        set.all_findings().map(ToString::to_string).collect::<Vec<_>>()
+    );
+    set
+}
+
+/// The text of the last file of a set whose name begins so, once the whole set is proven.
+pub(crate) fn proven_text(set: &Set, begins: &str) -> String {
+    let mut found = None;
+    Bundle::of(set, DxfVersion::R2000)
+        .unwrap()
+        .proven(|artifact| {
+            if artifact.name.starts_with(begins) {
+                found = Some(String::from_utf8(artifact.bytes.clone()).unwrap());
+            }
+            Ok(artifact.bytes.clone())
+        })
+        .unwrap();
+    found.unwrap_or_else(|| panic!("no file of the set begins with {begins}"))
 }
 
 /// Runs the built command.

@@ -61,11 +61,11 @@ impl SetUps {
         let of = cuts.len();
         for cut in &mut cuts {
             let number = number(&cut.setups[0]);
-            let (_, mut words) = take_words(cut);
+            let mut words = take_words(cut);
             let own =
                 marks.iter_mut().find(|marks| (marks.setups[0] - cut.setups[0]).norm() < NEAR_MM);
             if let Some(marks) = own {
-                let (_, more) = take_words(marks);
+                let more = take_words(marks);
                 words.extend(
                     more.into_iter().filter(|line| !words.contains(line)).collect::<Vec<_>>(),
                 );
@@ -91,8 +91,8 @@ impl SetUps {
 }
 
 /// The words of a program that was parted from others: moved out of it.
-fn take_words(program: &mut Program) -> (usize, Vec<String>) {
-    program.set_up.take().map_or((0, Vec::new()), |of| (of.number, of.words))
+fn take_words(program: &mut Program) -> Vec<String> {
+    program.set_up.take().map_or(Vec::new(), |of| of.words)
 }
 
 /// A program of each section between two stops; what a stop says comes before the next one.
