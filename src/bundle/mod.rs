@@ -78,6 +78,8 @@ impl Artifact<'_> {
 #[derive(Debug)]
 pub struct Bundle<'a> {
     set: &'a Set,
+    /// The version of its DXF files, and the paper of its drawings where one is asked for.
+    form: (DxfVersion, Option<Paper>),
     programs: Vec<ProgramOf<'a>>,
     frames: Vec<FrameOf<'a>>,
     artifacts: Vec<Artifact<'a>>,
@@ -108,7 +110,7 @@ impl<'a> Bundle<'a> {
     fn written(set: &'a Set, form: (DxfVersion, Option<Paper>)) -> Result<Self, Error> {
         let programs = programs::of(set);
         let frames = frames::named(set, &programs);
-        let mut bundle = Bundle { set, programs, frames, artifacts: Vec::new() };
+        let mut bundle = Bundle { set, form, programs, frames, artifacts: Vec::new() };
         let programs = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i));
         let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);

@@ -4,7 +4,7 @@ use super::{Artifact, Bundle, names};
 use crate::diagnostics::Finding;
 use crate::output::file_report;
 use crate::output::judged_report::JudgedReport;
-use crate::output::report::{ProgramReport, Report, UNSEALED};
+use crate::output::report::{AskedReport, ProgramReport, Report, UNSEALED};
 use crate::output::set_report::{SetReport, SheetReport, sheet_report};
 use crate::pipeline::set::{Set, SheetRun};
 
@@ -19,6 +19,7 @@ impl Bundle<'_> {
             sheets: self.sheets(),
             programs,
             files: self.artifacts.iter().map(|file| file_report(&file.name, &file.bytes)).collect(),
+            asked: Some(AskedReport::of(&self.set.asked, self.form)),
             digest: Some(UNSEALED),
             ..SetReport::of(self.set)
         };
@@ -67,6 +68,7 @@ fn as_json(mut report: SetReport) -> String {
     job.boards = report.boards;
     job.programs = report.programs;
     job.judged = report.judged;
+    job.asked = report.asked;
     job.files = report.files;
     job.digest = report.digest;
     job.to_json()

@@ -13,13 +13,18 @@ use super::console::{Console, shown};
 use super::io_words::why;
 use super::made::in_place_all_the_same;
 use super::make::{Making, make_entries};
-use super::output_set::{Existing, Goal, SetKind, Staging};
+use super::output_set::{Existing, Goal, SetKind, Staging, standing_list};
 use super::{Ending, exit_code, input};
 use crate::bundle::Artifact;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::TextKind;
-use crate::output::batch_table::{BatchRow, count, to_csv, to_json};
+use crate::output::Stamp;
+use crate::output::batch_row::BatchRow;
+use crate::output::batch_table::{Totals, count, counts, to_csv, to_json};
+use crate::output::report::{AskedReport, asked_of};
+use crate::pipeline::set::{Asked, Entry};
+use crate::units::{minutes, trimmed};
 
 /// The table's files.
 const TABLES: [&str; 2] = ["summary.csv", "summary.json"];
@@ -76,22 +81,23 @@ pub(super) fn batch(arguments: &BatchArguments, console: &Console) -> Result<End
         TABLES.into_iter().zip(&tables).map(|(name, text)| Artifact::document(name, text.as_str()));
     staging.write(&files.collect::<Vec<_>>())?;
     staging.publish()?;
-    let mut others = rows.iter().filter(|row| row.outcome != "made");
+    let mut others = rows.iter().filter(|row| ["refused", "failed"].contains(&row.outcome));
     for row in others.by_ref().take(MOST_TOLD) {
-        console.tell(&format!("{}: {}: {}", visible(&row.job), row.outcome, visible(&row.reason)));
+        let code = if row.code.is_empty() { String::new() } else { format!("{}: ", row.code) };
+        let (job, reason) = (visible(&row.job), visible(&row.reason));
+        console.tell(&format!("{job}: {}: {code}{reason}", row.outcome));
     }
     let more = others.count();
     if more > 0 {
         console.tell(&format!("and {more} more: see {}", TABLES[0]));
     }
-    let counts =
-        ["made", "refused", "failed"].map(|outcome| format!("{} {outcome}", count(&rows, outcome)));
     let words = format!(
-        "{}: {} jobs: {}; {}\n",
+        "{}: {} jobs: {}; {}\n{}",
         shown(output),
         rows.len(),
-        counts.join(", "),
-        TABLES.join(", ")
+        counts(&rows),
+        TABLES.join(", "),
+        in_all(&rows)
     );
     let printed = console.print(if arguments.report.json { &tables[1] } else { &words });
     printed.map_err(|error| in_place_all_the_same(error, output))?;
@@ -104,7 +110,17 @@ fn one(
     existing: Existing,
     arguments: &BatchArguments,
 ) -> (BatchRow, Outcome) {
-    let made = input::entries_and_files(std::slice::from_ref(&task.job)).and_then(|read| {
+    let named = |row: BatchRow| BatchRow {
+        job: task.job.display().to_string(),
+        folder: task.folder.clone(),
+        ..row
+    };
+    let read = input::entries_and_files(std::slice::from_ref(&task.job));
+    let stands = read.as_ref().ok().and_then(|read| unchanged(folder, &read.what, arguments));
+    if let Some(row) = stands {
+        return (named(row), Outcome::Ended(Ending::Done));
+    }
+    let made = read.and_then(|read| {
         let order = Making {
             output: folder,
             existing,
@@ -116,25 +132,73 @@ fn one(
         };
         make_entries(read.what, &order)
     });
-    let named = |row: BatchRow| BatchRow {
-        job: task.job.display().to_string(),
-        folder: task.folder.clone(),
-        ..row
-    };
     match made {
-        Ok(made) => (named(made.row), Outcome::Ended(made.ending)),
+        Ok(made) => {
+            let row = BatchRow::of_report(&made.json);
+            let row = match made.refused {
+                Some(by) => BatchRow { outcome: "refused", code: by.codes, reason: by.say, ..row },
+                None => BatchRow { outcome: "made", ..row },
+            };
+            (named(row), Outcome::Ended(made.ending))
+        }
         Err(error) => {
             let outcome = if error.kind() == ErrorKind::Refused { "refused" } else { "failed" };
-            let row = BatchRow { outcome, reason: one_line(&error), ..BatchRow::default() };
+            let code = code_of(error.kind()).to_string();
+            let row = BatchRow { outcome, code, reason: one_line(&error), ..BatchRow::default() };
             (named(row), Outcome::Failed(exit_code(error.kind())))
         }
+    }
+}
+
+/// The row of a job whose set stands already: whole, as it was written, by this version of the tool,
+/// of just what is asked now. Made anew it would be the same to the byte.
+fn unchanged(folder: &Path, entries: &[Entry], arguments: &BatchArguments) -> Option<BatchRow> {
+    let report = standing_list(folder, SetKind::Made)?;
+    let asked = Asked::of(entries, arguments.effort);
+    let asked = AskedReport::of(&asked, (arguments.output.dxf.version(), None));
+    if asked_of(&report)? != (Stamp::tool().to_string(), asked) {
+        return None;
+    }
+    let row = BatchRow { outcome: "unchanged", ..BatchRow::of_report(&report) };
+    (row.warnings == 0 || !arguments.report.deny_warnings).then_some(row)
+}
+
+/// What all sets take together, where anything is cut.
+fn in_all(rows: &[BatchRow]) -> String {
+    let all = Totals::of(rows);
+    if all.programs == 0 {
+        return String::new();
+    }
+    let of = |count: usize, what: &str| match count {
+        1 => format!("1 {what}"),
+        count => format!("{count} {what}s"),
+    };
+    let boards = match all.board_ft > 0.0 {
+        true => format!(", {} ft of board", trimmed(all.board_ft, 2)),
+        false => String::new(),
+    };
+    format!(
+        "in all {}, {}{boards}, {} of machine time\n",
+        of(all.pieces, "piece"),
+        of(all.sheets, "sheet"),
+        minutes(all.time_s)
+    )
+}
+
+/// What the column of codes says of an error, which has none of a finding's.
+fn code_of(kind: ErrorKind) -> &'static str {
+    match kind {
+        ErrorKind::Internal => "bug",
+        ErrorKind::Usage | ErrorKind::Input => "input",
+        ErrorKind::Refused | ErrorKind::NotThisPart => "refused",
+        ErrorKind::File => "file",
     }
 }
 
 /// An error on one line of a table.
 fn one_line(error: &Error) -> String {
     let text = error.to_string();
-    text.lines().map(str::trim).collect::<Vec<_>>().join("; ")
+    text.lines().map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join("; ")
 }
 
 /// What was found for a batch.

@@ -7,9 +7,6 @@ use super::console::Console;
 use super::table::named;
 use crate::diagnostics::Error;
 use crate::diagnostics::{Code, Finding, Severity};
-use crate::output::batch_table::BatchRow;
-use crate::output::report::ProgramReport;
-use crate::pipeline::workup::Workup;
 
 /// What came of making a set.
 pub(super) struct Made {
@@ -20,10 +17,16 @@ pub(super) struct Made {
     pub words: String,
     /// Why nothing was written.
     pub complaint: Option<String>,
-    /// All of it in a few figures.
-    pub row: BatchRow,
+    /// What refused it.
+    pub refused: Option<RefusedBy>,
     /// Where it was put, if it was.
     pub place: Option<PathBuf>,
+}
+
+/// The codes of what refused a set, and what they say.
+pub(super) struct RefusedBy {
+    pub codes: String,
+    pub say: String,
 }
 
 /// What could not be printed, of a set that is in its place all the same.
@@ -35,9 +38,9 @@ pub(super) fn in_place_all_the_same(error: Error, place: &Path) -> Error {
 
 impl Made {
     /// A set that was written and proven.
-    pub(super) fn written(json: String, words: String, row: BatchRow, place: &Path) -> Self {
-        let (row, place) = (BatchRow { outcome: "made", ..row }, Some(place.to_path_buf()));
-        Self { ending: Ending::Done, json, words, complaint: None, row, place }
+    pub(super) fn written(json: String, words: String, place: &Path) -> Self {
+        let place = Some(place.to_path_buf());
+        Self { ending: Ending::Done, json, words, complaint: None, refused: None, place }
     }
 
     /// Nothing was written.
@@ -46,7 +49,6 @@ impl Made {
         json: String,
         words: String,
         findings: &[Finding],
-        row: BatchRow,
     ) -> Self {
         let weighs = |finding: &&Finding| match ending {
             Ending::DeniedWarnings => finding.severity == Severity::Warning,
@@ -62,11 +64,10 @@ impl Made {
         let complaint = format!(
             "refused, nothing was written: {codes}; `seatcut explain CODE` says what to do"
         );
-        let figures =
-            findings.iter().filter(weighs).map(|f| format!("{}: {}", f.subject(), f.sentence()));
-        let row =
-            BatchRow { outcome: "refused", reason: figures.collect::<Vec<_>>().join("; "), ..row };
-        Self { ending, json, words, complaint: Some(complaint), row, place: None }
+        let says = |f: &Finding| format!("{}: {}", f.subject(), f.sentence());
+        let say: Vec<String> = findings.iter().filter(weighs).map(says).collect();
+        let refused = Some(RefusedBy { codes, say: say.join("; ") });
+        Self { ending, json, words, complaint: Some(complaint), refused, place: None }
     }
 
     /// Prints it.
@@ -80,39 +81,5 @@ impl Made {
             console.tell(complaint);
         }
         Ok(self.ending)
-    }
-}
-
-/// A set in a few figures.
-pub(super) fn row(workups: &[&Workup], programs: &[ProgramReport]) -> BatchRow {
-    let flights = || workups.iter().map(|workup| &workup.flight);
-    let warnings = workups
-        .iter()
-        .flat_map(|workup| &workup.findings)
-        .filter(|f| f.severity == Severity::Warning);
-    BatchRow {
-        title: workups
-            .iter()
-            .map(|workup| workup.job.title.as_str())
-            .collect::<Vec<_>>()
-            .join("; "),
-        fingerprint: workups
-            .iter()
-            .map(|workup| workup.fingerprint.to_string())
-            .collect::<Vec<_>>()
-            .join("; "),
-        risers: flights().map(|flight| flight.risers).next(),
-        unit_rise_mm: flights().map(|flight| flight.unit_rise.as_mm()).next(),
-        throat_mm: workups.iter().map(|workup| workup.behind_relief.as_mm()).next(),
-        warnings: warnings.count(),
-        programs: programs.len(),
-        pieces: programs
-            .iter()
-            .filter(|p| p.offset_applied != "none")
-            .map(|p| p.placements.len() * p.times)
-            .sum(),
-        time_s: programs.iter().map(|program| program.time_s * program.times as f64).sum(),
-        gouge_mm: programs.iter().map(|program| program.verified.gouge_mm).reduce(f64::max),
-        ..BatchRow::default()
     }
 }

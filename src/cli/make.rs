@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::args::{MakeArguments, PaperArgument, ReportArguments};
 use super::console::{Console, shown};
-use super::made::{Made, row};
+use super::made::Made;
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::told::hung;
 use super::{Ending, ending, input, reported, table, told};
@@ -13,7 +13,6 @@ use crate::bundle::{Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::Job;
-use crate::output::batch_table::BatchRow;
 use crate::output::content::RunOf;
 use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
@@ -69,25 +68,20 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     let end = ending(&findings, order.report);
     let said = words(&set, &findings);
     if end != Ending::Done {
-        return Ok(Made::unwritten(end, unmade_report(&set), said, &findings, row_of(&set, &[])));
+        return Ok(Made::unwritten(end, unmade_report(&set), said, &findings));
     }
     let bundle = Bundle::on_paper(&set, order.dxf, order.paper)?;
     let revisions = set.members.iter().map(|member| member.workup.fingerprint.to_string());
     let mut staging = order.staging(revisions.collect())?;
     staging.write(bundle.artifacts())?;
     let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
-    let row = row_of(&set, &programs);
     let text =
         [said, proven(&set, &programs), totals(&set), listed(&bundle, order.output)].concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
     let json = String::from_utf8_lossy(&report.bytes).into_owned();
-    Ok(Made::written(json, text, row, order.output))
-}
-
-fn row_of(set: &Set, programs: &[ProgramReport]) -> BatchRow {
-    row(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>(), programs)
+    Ok(Made::written(json, text, order.output))
 }
 
 /// What is cut together, or by a shop, is cut on a machine from a material: a job laid out by hand

@@ -4,7 +4,7 @@
 use super::args::OrderArguments;
 use super::console::{Console, shown};
 use super::input::FromFiles;
-use super::made::{Made, in_place_all_the_same, row};
+use super::made::{Made, in_place_all_the_same};
 use super::make::{cut_named, cut_only};
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, table, told};
@@ -30,8 +30,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let end = ending(&workup.findings, &arguments.report);
     if end != Ending::Done {
         let words = [table::layout(&workup), told::findings(&workup.findings)].concat();
-        let made =
-            Made::unwritten(end, report.to_json(), words, &workup.findings, row(&[&workup], &[]));
+        let made = Made::unwritten(end, report.to_json(), words, &workup.findings);
         return made.tell(arguments.report.json, console);
     }
     let pieces = pieces.expect("a job that nothing refuses has its pieces");

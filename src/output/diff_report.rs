@@ -128,7 +128,7 @@ impl DiffReport {
 }
 
 fn job(workup: &Workup) -> JobReport {
-    JobReport { title: workup.job.title.clone(), fingerprint: workup.fingerprint.to_string() }
+    JobReport::of(&workup.job, &workup.fingerprint)
 }
 
 fn edge(moved: &EdgeMove) -> EdgeReport {

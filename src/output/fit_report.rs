@@ -77,10 +77,7 @@ impl FitReport {
         Self {
             schema: "seatcut.fit/1",
             tool: Stamp::tool(),
-            job: JobReport {
-                title: job.title.clone(),
-                fingerprint: Fingerprint::of(job).to_string(),
-            },
+            job: JobReport::of(job, &Fingerprint::of(job)),
             verdict: match fit.verdict {
                 Verdict::NotMeasured => "not-measured",
                 Verdict::Keeps => "keeps",

@@ -3,6 +3,7 @@
 
 mod again;
 pub mod around_report;
+pub mod batch_row;
 pub mod batch_table;
 pub mod bench;
 mod board_edge;

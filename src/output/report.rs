@@ -4,15 +4,19 @@
 #![allow(missing_docs, reason = "the names are the report's own and carry their units")]
 
 use serde::ser::SerializeMap;
-use serde::{Serialize, Serializer};
+use serde::{Deserialize, Serialize, Serializer};
 
 use super::around_report::AroundReport;
+use super::drawing::Paper;
+use super::dxf::DxfVersion;
 use super::judged_report::JudgedReport;
 use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::diagnostics::Finding;
 use crate::diagnostics::visible::is_hidden;
+use crate::job::{Fingerprint, Job};
 use crate::pipeline::numbers::Number;
+use crate::pipeline::set::Asked;
 
 /// The whole report. Key order is stable: it is the order of the fields.
 #[derive(Clone, Debug, Serialize)]
@@ -48,6 +52,9 @@ pub struct Report {
     /// Of `verify`: each file that was held against the job, and what came of it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub judged: Vec<JudgedReport>,
+    /// What the files are made of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<AskedReport>,
     /// The files written.
     pub files: Vec<FileReport>,
     /// The seal of a report that is a file itself; see [`seal_holds`].
@@ -65,6 +72,52 @@ pub struct JobReport {
     pub title: String,
     /// 16 hex digits.
     pub fingerprint: String,
+    /// What it is cut from; none where it is laid out by hand.
+    pub material: Option<String>,
+}
+
+impl JobReport {
+    /// A job and its fingerprint.
+    pub fn of(job: &Job, fingerprint: &Fingerprint) -> Self {
+        Self {
+            title: job.title.clone(),
+            fingerprint: fingerprint.to_string(),
+            material: (!job.by_hand).then(|| job.cut.material.name.clone()),
+        }
+    }
+}
+
+/// What a set is made of: where the same is asked of the same version, the files are the same.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct AskedReport {
+    pub jobs: Vec<AskedJob>,
+    pub effort: u32,
+    pub dxf: String,
+    /// The paper of the drawings; none where it goes with the tape.
+    pub paper: Option<String>,
+}
+
+/// One job as it was read, in 16 hex digits, and how many times its own quantity is made.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct AskedJob {
+    pub as_read: String,
+    pub times: usize,
+}
+
+impl AskedReport {
+    /// What is asked of a set, and of its files.
+    pub fn of(asked: &Asked, (dxf, paper): (DxfVersion, Option<Paper>)) -> Self {
+        let job = |(as_read, times): &(Fingerprint, usize)| AskedJob {
+            as_read: as_read.to_string(),
+            times: *times,
+        };
+        Self {
+            jobs: asked.jobs.iter().map(job).collect(),
+            effort: asked.effort,
+            dxf: dxf.name().to_string(),
+            paper: paper.map(|paper| paper.name().to_string()),
+        }
+    }
 }
 
 /// The figures of a flight, in mm and degrees: the layout numbers under [`FLIGHT_KEYS`], in that
@@ -355,6 +408,17 @@ fn sealed(text: String) -> String {
         }
         _ => text,
     }
+}
+
+/// The version that wrote a report, and what it is made of; none where it does not say.
+pub fn asked_of(report: &str) -> Option<(String, AskedReport)> {
+    #[derive(Deserialize)]
+    struct Read {
+        tool: String,
+        asked: AskedReport,
+    }
+    let read: Read = serde_json::from_str(report).ok()?;
+    Some((read.tool, read.asked))
 }
 
 /// Whether a report is still as it was written: its last key, `digest`, is the SHA-256 of the file

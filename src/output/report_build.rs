@@ -25,10 +25,7 @@ impl Report {
         Self {
             schema: SCHEMA,
             tool: Stamp::tool(),
-            job: JobReport {
-                title: job.title.clone(),
-                fingerprint: workup.fingerprint.to_string(),
-            },
+            job: JobReport::of(job, &workup.fingerprint),
             flight: FlightReport {
                 numbers: workup.numbers(),
                 finished_risers_mm: workup
@@ -47,6 +44,7 @@ impl Report {
             boards: Vec::new(),
             programs: Vec::new(),
             judged: Vec::new(),
+            asked: None,
             files: Vec::new(),
             digest: None,
         }

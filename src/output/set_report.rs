@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use super::judged_report::JudgedReport;
-use super::report::{FileReport, ProgramReport, Report, json};
+use super::report::{AskedReport, FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
 use crate::cam::plan::ClampBox;
 use crate::diagnostics::Finding;
@@ -36,6 +36,9 @@ pub struct SetReport {
     /// Of `verify`: each file that was held against the jobs, and what came of it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub judged: Vec<JudgedReport>,
+    /// What the files are made of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<AskedReport>,
     /// The files written.
     pub files: Vec<FileReport>,
     /// The seal of a report that is a file itself; see [`super::report::seal_holds`].
@@ -133,6 +136,7 @@ impl SetReport {
             findings: set.findings.clone(),
             programs: Vec::new(),
             judged: Vec::new(),
+            asked: None,
             files: Vec::new(),
             digest: None,
         }

@@ -530,12 +530,83 @@ fn a_batch_makes_what_can_be_made_and_tells_of_the_rest() {
     );
     assert!(!std::path::Path::new(&bench.path("out/steep")).exists());
     let csv = fs::read_to_string(bench.path("out/summary.csv")).unwrap();
-    assert_eq!(csv.lines().count(), 28, "{csv}");
+    // A heading, a line for every job, the totals.
+    assert_eq!(csv.lines().count(), 29, "{csv}");
+    assert!(csv.lines().last().unwrap().starts_with("27 jobs in all,,"), "{csv}");
+    let column = |row: &str, heading: &str| {
+        let at = csv.lines().next().unwrap().split(',').position(|name| name == heading).unwrap();
+        table["jobs"].as_array().unwrap().iter().find(|job| job["folder"] == row).unwrap();
+        csv.lines()
+            .find(|line| line.contains(&format!("/{row}.toml,")))
+            .unwrap()
+            .split(',')
+            .nth(at)
+            .unwrap()
+            .to_string()
+    };
+    assert_eq!(column("torn", "code"), "input");
+    assert_eq!(
+        (column("one", "sheets"), column("one", "material")),
+        ("1".into(), "hardboard-6".into())
+    );
+    assert!(table["jobs"][25]["code"].as_str().unwrap().contains("unit-rise-high"), "{table}");
     assert!(err(&run).contains("steep.toml: refused") && err(&run).contains("torn.toml: failed"));
     assert_eq!(code(&seatcut(&["batch", &bench.path("nowhere.toml"), "-o", &bench.path("o2")])), 7);
     fs::create_dir(bench.path("empty")).unwrap();
     let run = seatcut(&["batch", &bench.path("empty"), "-o", &bench.path("o3")]);
     assert!(code(&run) == 3 && err(&run).contains("no job in this folder"));
+}
+
+#[test]
+fn a_second_batch_makes_only_what_is_not_there_as_it_was_written() {
+    let bench = Bench::new(&[]);
+    fs::create_dir(bench.path("jobs")).unwrap();
+    let write = |name: &str, rise: &str| {
+        let text = Stair::default().toml().replace("51 3/8 in", rise);
+        fs::write(bench.path(&format!("jobs/{name}.toml")), text).unwrap();
+    };
+    for (name, rise) in [("a", "51 in"), ("b", "51 1/4 in"), ("c", "51 1/2 in"), ("d", "52 in")] {
+        write(name, rise);
+    }
+    let (jobs, out) = (bench.path("jobs"), bench.path("out"));
+    let batch = |more: &[&str]| {
+        let run = seatcut(&[&["batch", &jobs, "-o", &out], more].concat());
+        let table = bench.json("out/summary.json");
+        let rows = table["jobs"].as_array().unwrap().clone();
+        let outcomes: Vec<String> =
+            rows.iter().map(|row| row["outcome"].as_str().unwrap().to_string()).collect();
+        let time = table["total"]["time_s"].as_f64().unwrap();
+        (code(&run), outcomes, time)
+    };
+    let (ended, outcomes, time) = batch(&[]);
+    assert_eq!((ended, outcomes), (0, vec!["made".to_string(); 4]));
+    let (ended, outcomes, again) = batch(&[]);
+    assert_eq!((ended, outcomes), (0, vec!["unchanged".to_string(); 4]));
+    assert!(time > 0.0 && time == again, "{time} {again}");
+    // As an interrupted run leaves it: no table, a set that is missing, one half away, one that a
+    // killed run left hidden.
+    fs::remove_file(bench.path("out/summary.csv")).unwrap();
+    fs::remove_file(bench.path("out/summary.json")).unwrap();
+    fs::remove_dir_all(bench.path("out/a")).unwrap();
+    fs::remove_file(bench.path("out/b/bench.pdf")).unwrap();
+    let hidden = bench.path("out/.seatcut-unfinished-4194304-0");
+    fs::create_dir(&hidden).unwrap();
+    fs::write(format!("{hidden}/nominal.dxf"), "half").unwrap();
+    let (ended, outcomes, _) = batch(&[]);
+    assert_eq!(
+        (ended, outcomes),
+        (0, ["made", "made", "unchanged", "unchanged"].map(String::from).into())
+    );
+    assert!(!Path::new(&hidden).exists());
+    // Another effort is another set; a job that was changed is told and needs a word, which makes
+    // nothing anew but that.
+    let (_, outcomes, _) = batch(&["--effort", "0"]);
+    assert_eq!(outcomes, vec!["made".to_string(); 4]);
+    write("c", "50 3/4 in");
+    let (ended, outcomes, _) = batch(&["--effort", "0"]);
+    assert_eq!((ended, &*outcomes[2]), (7, "failed"));
+    let (ended, outcomes, _) = batch(&["--effort", "0", "--force"]);
+    assert_eq!((ended, &*outcomes[2], &*outcomes[3]), (0, "made", "unchanged"));
 }
 
 #[test]

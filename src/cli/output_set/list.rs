@@ -7,6 +7,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
+use super::swap::is_still;
 use crate::output::file_report;
 use crate::output::order::order_seal_holds;
 use crate::output::report::seal_holds;
@@ -103,6 +104,14 @@ fn list_of(dir: &Path, kind: SetKind) -> Option<Read> {
         Ok(list) if !is_plain(&list) => None,
         list => Some(list),
     }
+}
+
+/// The list of a set that stands in a directory whole: its seal holds, and every file that it names
+/// is there as it was written.
+pub(in crate::cli) fn standing_list(dir: &Path, kind: SetKind) -> Option<String> {
+    let list = list_of(dir, kind)?.ok()?;
+    let whole = list.files.iter().all(|file| is_still(&dir.join(&file.name), file));
+    text_of(&dir.join(kind.list_name())).filter(|_| whole)
 }
 
 fn text_of(path: &Path) -> Option<String> {

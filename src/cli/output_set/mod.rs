@@ -21,7 +21,7 @@ use super::io_words::why;
 use crate::diagnostics::{Error, ErrorKind};
 
 pub(super) use interrupt::{clean_up_when_interrupted, guarded, leave_to_the_signal};
-pub(super) use list::SetKind;
+pub(super) use list::{SetKind, standing_list};
 pub(super) use remains::{hidden_path, sweep};
 pub(super) use settled::settled;
 pub(super) use staging::Staging;

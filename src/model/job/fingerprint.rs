@@ -21,6 +21,12 @@ impl Fingerprint {
         Self::of_text(&format!("{resolved:?}"))
     }
 
+    /// A name for all that a job says, as it was read: what its documents tell beside the part (what
+    /// was taken as usual, what was measured as built) is in it too.
+    pub fn as_read(job: &Job) -> Self {
+        Self::of_text(&format!("{job:?}"))
+    }
+
     /// The fingerprint of several jobs together, from that of each: of one, its own.
     pub fn of_all<'a>(each: impl Iterator<Item = &'a Self>) -> Self {
         let each: Vec<&Self> = each.collect();

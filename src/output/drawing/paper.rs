@@ -33,7 +33,7 @@ impl Paper {
     }
 
     /// Its name on the sheet.
-    pub(super) fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
             Self::Letter => "letter",
             Self::Tabloid => "11 x 17 in",

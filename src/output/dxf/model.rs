@@ -12,6 +12,16 @@ pub enum DxfVersion {
     R2000,
 }
 
+impl DxfVersion {
+    /// Its name on the command line.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::R12 => "r12",
+            Self::R2000 => "r2000",
+        }
+    }
+}
+
 /// The layers, each with its colour number of the standard palette.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Layer {

@@ -20,10 +20,27 @@ pub use sheets::{NestFigures, SheetRun, on_sheets};
 
 use crate::cam::plan::lies_alone;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
-use crate::job::{Job, Long};
+use crate::job::{Fingerprint, Job, Long};
 use crate::pipeline::workup::Workup;
 use crate::profile::Form;
 use crate::units::Tape;
+
+/// What a set is made of: the same asked of the same version gives the same files.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Asked {
+    /// Every job as it was read, and how many times its own quantity is made.
+    pub jobs: Vec<(Fingerprint, usize)>,
+    /// How hard was searched.
+    pub effort: u32,
+}
+
+impl Asked {
+    /// What is asked with jobs and an effort.
+    pub fn of(entries: &[Entry], effort: u32) -> Self {
+        let job = |entry: &Entry| (Fingerprint::as_read(&entry.job), entry.times);
+        Self { jobs: entries.iter().map(job).collect(), effort }
+    }
+}
 
 /// Everything that follows from several jobs that are cut together.
 #[derive(Clone, Debug)]
@@ -38,6 +55,8 @@ pub struct Set {
     pub boards: Vec<BoardPlan>,
     /// What there is to say of the set as a whole; each job's own findings are with it.
     pub findings: Vec<Finding>,
+    /// What it is made of.
+    pub asked: Asked,
 }
 
 /// Whether a job's pieces are laid out together: several, or around clamps, or those of a split
@@ -73,7 +92,8 @@ impl Set {
     /// [`Workup::designed`](crate::pipeline::workup::Workup::designed).
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
         let tape = entries.first().map(|first| first.job.tape).unwrap_or_default();
-        tape.tells(|| Self::worked(entries, effort))
+        let asked = Asked::of(&entries, effort);
+        Ok(Self { asked, ..tape.tells(|| Self::worked(entries, effort))? })
     }
 
     fn worked(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
@@ -100,7 +120,14 @@ impl Set {
 
     /// Jobs of which nothing is laid out.
     fn bare(members: Vec<Member>, findings: Vec<Finding>) -> Self {
-        Self { members, sheets: Vec::new(), nests: Vec::new(), boards: Vec::new(), findings }
+        Self {
+            members,
+            sheets: Vec::new(),
+            nests: Vec::new(),
+            boards: Vec::new(),
+            findings,
+            asked: Asked::default(),
+        }
     }
 
     /// The same with everything laid out that is cut together; nothing of it where one part of it
