@@ -26,6 +26,24 @@ pub(super) enum Command {
         /// The file to write, `-` for standard output
         file: PathBuf,
     },
+    /// Ask for the measurements, one by one in the order of the tape, and write the job; never
+    /// overwrites
+    Ask {
+        /// The file to write, `-` for standard output
+        file: PathBuf,
+    },
+    /// Draft a job on a page of the browser: the form, the stair drawn as you type, its findings.
+    /// Only this computer reaches the page
+    Draft {
+        /// The job file, there or not yet; left out: a new one in this folder
+        job: Option<PathBuf>,
+        /// The port to serve the page on; left out: a free one
+        #[arg(long, default_value_t = 0, hide_default_value = true)]
+        port: u16,
+        /// Do not open the browser, only print the address
+        #[arg(long)]
+        no_open: bool,
+    },
     /// Print the layout numbers, the riser counts and all that was found; writes no file
     Solve {
         /// The job file, `-` for standard input

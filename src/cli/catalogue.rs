@@ -17,6 +17,16 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
         console.print(STARTER)?;
         return Ok(Ending::Done);
     }
+    write_new(file, STARTER)?;
+    let name = shown(file);
+    console.print(&format!(
+        "{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"
+    ))?;
+    Ok(Ending::Done)
+}
+
+/// Writes a job to a file that does not exist yet, whole or not at all.
+pub(super) fn write_new(file: &Path, text: &str) -> Result<(), Error> {
     let name = file.display().to_string();
     let failed = |e: std::io::Error| {
         Error::new(ErrorKind::File, format!("cannot be written: {}", why(&e)))
@@ -24,16 +34,12 @@ pub(super) fn new_job(file: &Path, console: &Console) -> Result<Ending, Error> {
             .hint("give the name of a file that does not exist yet")
     };
     let mut out = OpenOptions::new().write(true).create_new(true).open(file).map_err(failed)?;
-    if let Err(e) = out.write_all(STARTER.as_bytes()).and_then(|()| out.sync_all()) {
+    if let Err(e) = out.write_all(text.as_bytes()).and_then(|()| out.sync_all()) {
         // Half a job is worse than none; that it cannot be removed is told by the first error too.
         let _ = std::fs::remove_file(file);
         return Err(failed(e));
     }
-    let name = shown(file);
-    console.print(&format!(
-        "{name}: a starter job. Put your measurements in, then: seatcut solve {name}\n"
-    ))?;
-    Ok(Ending::Done)
+    Ok(())
 }
 
 /// Lists the profiles, or prints one.

@@ -133,7 +133,8 @@ fn beside(naming: &Path, named: &str) -> PathBuf {
     if path == Path::new("-") { Path::new(".").join(path) } else { path }
 }
 
-fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
+/// The job of a text as if it stood in a file of this path.
+pub(super) fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
     let name = shown(path);
     let files = RefCell::new(vec![path.to_path_buf()]);
     let load = |reference: &str| {

@@ -1,10 +1,12 @@
 //! The command line: the only place that knows arguments, files, the terminal and exit codes.
 
 mod args;
+mod ask;
 mod batch;
 mod catalogue;
 mod console;
 mod diff;
+mod draft;
 mod explain;
 mod fit;
 mod glossary;
@@ -76,6 +78,10 @@ pub fn run() -> ExitCode {
 fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
     match &arguments.command {
         Command::New { file } => catalogue::new_job(file, console),
+        Command::Ask { file } => ask::ask(file, console),
+        Command::Draft { job, port, no_open } => {
+            draft::draft(job.as_deref(), *port, !no_open, console)
+        }
         Command::Solve { job, report } => solve::solve(job, report, console),
         Command::Make(make) => make::make(make, console),
         Command::Batch(batch) => batch::batch(batch, console),

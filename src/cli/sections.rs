@@ -33,6 +33,19 @@ fn table(table: &Table) -> String {
     format!("  {}\n{rows}", table.caption)
 }
 
+/// The rows of a table, its headings first where it has any.
+pub(super) fn rows(table: &Table) -> Vec<Vec<String>> {
+    if let TableRows::Figures(rows) = &table.rows {
+        let row =
+            |row: &Figure| vec![row.label.to_string(), told(&row.value), row.note.to_string()];
+        return rows.iter().map(row).collect();
+    }
+    let grid = grid(&table.rows);
+    let headings = grid.columns.iter().map(|column| column.heading.to_string()).collect();
+    let rows = grid.rows.iter().map(|row| row.iter().map(words).collect());
+    std::iter::once(headings).chain(rows).collect()
+}
+
 fn figures(rows: &[Figure]) -> String {
     let width =
         rows.iter().map(|row| row.label.chars().count()).max().unwrap_or(0).clamp(LABEL.0, LABEL.1);

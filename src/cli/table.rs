@@ -25,19 +25,39 @@ pub(super) fn layout(workup: &Workup) -> String {
 
 /// The riser counts that somebody would build, why the chosen one was, and what stands against each.
 pub(super) fn counts(workup: &Workup) -> String {
-    let shown: Vec<&Choice> = workup.choices.iter().filter(|of| is_built(of)).collect();
-    let of_all = |code: &Code| shown.iter().all(|choice| choice.codes.contains(code));
-    let against = |choice: &Choice| {
-        let own = choice.codes.iter().filter(|code| !of_all(code));
-        own.map(|code| code.name().replace('-', " ")).collect::<Vec<_>>().join(", ")
-    };
     let mut text = format!("\nRISER COUNTS, {}\n", reason(workup));
-    text += &row("", ["risers", "unit rise", "pitch", "throat"].map(str::to_string), "against it");
-    for choice in &shown {
-        let mark = if choice.reason.is_some() { "->" } else { "" };
-        text += &row(mark, figures(&workup.job, choice), &against(choice));
+    text += &row("", &["risers", "unit rise", "pitch", "throat"].map(str::to_string), "against it");
+    for count in counted(workup) {
+        let mark = if count.is_chosen { "->" } else { "" };
+        text += &row(mark, &count.figures, &count.against.join(", "));
     }
     text
+}
+
+/// A riser count that somebody would build.
+pub(super) struct Counted {
+    pub risers: usize,
+    /// Risers, unit rise, pitch, throat.
+    pub figures: [String; 4],
+    /// What stands against it and not against all others too, in a few words each.
+    pub against: Vec<String>,
+    pub is_chosen: bool,
+}
+
+/// The riser counts that somebody would build, fewest first.
+pub(super) fn counted(workup: &Workup) -> Vec<Counted> {
+    let shown: Vec<&Choice> = workup.choices.iter().filter(|of| is_built(of)).collect();
+    let of_all = |code: &Code| shown.iter().all(|choice| choice.codes.contains(code));
+    let counted = |choice: &&Choice| {
+        let own = choice.codes.iter().filter(|code| !of_all(code));
+        Counted {
+            risers: choice.flight.risers,
+            figures: figures(&workup.job, choice),
+            against: own.map(|code| code.name().replace('-', " ")).collect(),
+            is_chosen: choice.reason.is_some(),
+        }
+    };
+    shown.iter().map(counted).collect()
 }
 
 /// Whether somebody would build it: risers of 5 to 9 1/2 in (common practice, no source), or that
@@ -77,7 +97,8 @@ pub(super) fn told(value: &Value) -> String {
     }
 }
 
-fn reason(workup: &Workup) -> String {
+/// Why the chosen count was.
+pub(super) fn reason(workup: &Workup) -> String {
     workup
         .choices
         .iter()
@@ -94,7 +115,7 @@ fn figures(job: &Job, choice: &Choice) -> [String; 4] {
 }
 
 /// A row of the riser counts; what stands against it goes on below itself.
-fn row(mark: &str, [risers, rise, pitch, throat]: [String; 4], against: &str) -> String {
+fn row(mark: &str, [risers, rise, pitch, throat]: &[String; 4], against: &str) -> String {
     let first = format!("{mark:>2} {risers:>6}   {rise:<12} {pitch:<9} {throat:<12} ");
     match against {
         "" => format!("{}\n", first.trim_end()),

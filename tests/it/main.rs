@@ -6,6 +6,7 @@ mod common;
 mod again;
 mod any_machine;
 mod architecture;
+mod ask;
 mod beam_table;
 mod bench_sheet;
 mod clamps;
@@ -13,6 +14,7 @@ mod cli;
 mod cut_list;
 mod dialects;
 mod diff;
+mod draft;
 mod ends;
 #[cfg(unix)]
 mod files;

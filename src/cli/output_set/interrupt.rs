@@ -25,7 +25,10 @@ fn stopping() -> Error {
 }
 
 /// Makes something unfinished at `path` and remembers it.
-pub(super) fn begin<T>(path: &Path, make: impl FnOnce() -> Result<T, Error>) -> Result<T, Error> {
+pub(in crate::cli) fn begin<T>(
+    path: &Path,
+    make: impl FnOnce() -> Result<T, Error>,
+) -> Result<T, Error> {
     let mut unfinished = unfinished();
     if unfinished.stopping {
         return Err(stopping());
@@ -50,7 +53,7 @@ pub(in crate::cli) fn leave_to_the_signal() {
 }
 
 /// Forgets what is finished or gone.
-pub(super) fn end(path: &Path) {
+pub(in crate::cli) fn end(path: &Path) {
     unfinished().paths.retain(|begun| begun != path);
 }
 

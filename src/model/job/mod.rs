@@ -6,6 +6,7 @@ mod as_built;
 mod beside;
 mod bounds;
 mod by_hand;
+mod edit;
 mod ends;
 mod figures;
 mod fingerprint;
@@ -17,6 +18,7 @@ mod named;
 mod order;
 mod parts;
 mod pattern;
+mod questions;
 mod resolve;
 mod short_forms;
 mod slips;
@@ -30,6 +32,7 @@ pub use around::{
     MoistureContent, Remeasured, RiseAcross, Room, Seat, StairWidth, TreadRoom,
 };
 pub use as_built::read_built;
+pub use edit::{Answer, text_of, texts_of, typed_length, with_key};
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
 pub use order::{OrderLine, TextKind, kind_of_text, order_of};
@@ -39,6 +42,7 @@ pub use parts::{
     StandsOn, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
 };
 pub use pattern::MarksAsked;
+pub use questions::{QUESTIONS, Question, Step, Usual, Wanted, begun, question};
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;
 pub use stringer::Stringer;

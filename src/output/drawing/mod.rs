@@ -57,18 +57,34 @@ pub fn sheets(subject: &Subject<'_>, paper: Option<Paper>) -> Vec<Page> {
 
 /// The elevation alone, as large as this much paper holds it.
 pub fn elevation_within(subject: &Subject<'_>, width_mm: f64, height_mm: f64) -> Page {
+    view_within(subject, (width_mm, height_mm), "elevation", elevation::size, elevation::draw)
+}
+
+/// The board view alone, as large as this much paper holds it.
+pub fn board_within(subject: &Subject<'_>, width_mm: f64, height_mm: f64) -> Page {
+    view_within(subject, (width_mm, height_mm), "board", board::size, board::draw)
+}
+
+/// One view on a page of its own size.
+fn view_within(
+    subject: &Subject<'_>,
+    (width_mm, height_mm): (f64, f64),
+    called: &str,
+    size: impl Fn(&Subject<'_>, f64) -> (f64, f64),
+    draw: impl Fn(&mut Canvas, &Subject<'_>, f64, Point),
+) -> Page {
     let holds = |scale: &f64| {
-        let (width, height) = elevation::size(subject, *scale);
+        let (width, height) = size(subject, *scale);
         width <= width_mm && height <= height_mm
     };
     let scales = Paper::scales();
     let smallest = scales[scales.len() - 1];
     let scale = (2..smallest as u32).map(f64::from).find(holds).unwrap_or(smallest);
-    let (width_mm, height_mm) = elevation::size(subject, scale);
+    let (width_mm, height_mm) = size(subject, scale);
     let mut canvas = Canvas::default();
-    elevation::draw(&mut canvas, subject, scale, Point::new(0.0, height_mm));
+    draw(&mut canvas, subject, scale, Point::new(0.0, height_mm));
     let room = Bounds { min: Point::origin(), max: Point::new(width_mm, height_mm) };
-    let title = format!("{}: elevation", subject.job.title);
+    let title = format!("{}: {called}", subject.job.title);
     canvas.into_page(
         super::page::Size { width_mm, height_mm },
         room,

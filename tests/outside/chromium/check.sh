@@ -15,7 +15,7 @@ if ! command -v npm >/dev/null; then
 fi
 target=$(mkdir -p "${CARGO_TARGET_DIR:-target}" && cd "${CARGO_TARGET_DIR:-target}" && pwd)
 mkdir -p "$target/chromium"
-cp $here/check.mjs "$target/chromium/"
+cp $here/check.mjs $here/draft.mjs "$target/chromium/"
 if ! cmp -s $here/package-lock.json "$target/chromium/fetched.json"; then
     cp $here/package.json $here/package-lock.json "$target/chromium/"
     npm ci --prefix "$target/chromium" --ignore-scripts --no-audit --no-fund --silent
@@ -32,3 +32,4 @@ for job in output-samples/*/job.toml $here/long/job.toml; do
     (cd "$(dirname "$job")" && "$target/debug/seatcut" make job.toml -o "$work/$name" >/dev/null)
 done
 CHROMIUM=$browser node "$target/chromium/check.mjs" "$work" "$shots"
+CHROMIUM=$browser node "$target/chromium/draft.mjs" "$target/debug/seatcut" "$shots"

@@ -1,0 +1,295 @@
+//! What the page may ask for, and nothing else: the job's fields, its folder's jobs by their names,
+//! the set that was made here. No path comes from the page.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use serde::Deserialize;
+
+use super::document::Document;
+use super::http::{Answer, MADE, Request};
+use super::typed::with_field;
+use super::view::{State, state};
+use crate::diagnostics::{Error, ErrorKind};
+use crate::job::{QUESTIONS, Question, Step, Wanted, begun};
+use crate::units::Tape;
+
+const PAGE: &str = include_str!("page.html");
+const STYLE: &str = include_str!("draft.css");
+const SCRIPT: &str = include_str!("draft.js");
+/// The longest body that a field's text comes in, in bytes.
+const LONGEST_FIELD: usize = 64 << 10;
+/// The most jobs of a folder that are listed.
+const MOST_JOBS: usize = 200;
+
+/// A job on the bench, and who may touch it.
+pub(super) struct Bench {
+    /// What stands in the address: whoever has it may work here.
+    token: String,
+    /// The address without it, as a browser names it.
+    host: String,
+    open: Mutex<Open>,
+}
+
+struct Open {
+    document: Document,
+    /// Where the last set was put, and the names of its files.
+    made: Option<(PathBuf, Vec<String>)>,
+}
+
+/// What a field was changed to.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Field {
+    key: String,
+    value: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Begin {
+    tape: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Named {
+    name: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Nothing {}
+
+impl Bench {
+    pub(super) fn new(document: Document, token: String, port: u16) -> Self {
+        let host = format!("127.0.0.1:{port}");
+        Self { token, host, open: Mutex::new(Open { document, made: None }) }
+    }
+
+    /// The address to open.
+    pub(super) fn address(&self) -> String {
+        format!("http://{}/{}/", self.host, self.token)
+    }
+
+    /// How long the body of a request may be; who may not ask at all is told before he sends it.
+    pub(super) fn longest(&self, request: &Request) -> Result<usize, Answer> {
+        self.guard(request)?;
+        Ok(if request.method == "POST" { LONGEST_FIELD } else { 0 })
+    }
+
+    /// Whether a request comes from the page that this is, and no other.
+    fn guard(&self, request: &Request) -> Result<(), Answer> {
+        if request.header("host") != Some(&self.host) {
+            return Err(Answer::refused(403, "this address is not served here"));
+        }
+        let origin = format!("http://{}", self.host);
+        let from_here = match request.has("origin") {
+            true => request.header("origin") == Some(&origin),
+            false => request.method == "GET",
+        };
+        let site = request.header("sec-fetch-site");
+        let same_site = !request.has("sec-fetch-site")
+            || site == Some("same-origin")
+            || site == Some("none") && request.method == "GET";
+        if !from_here || !same_site {
+            return Err(Answer::refused(403, "asked from elsewhere"));
+        }
+        if !matches!(request.method.as_str(), "GET" | "POST") {
+            return Err(Answer::refused(405, "neither asked for nor sent"));
+        }
+        if self.within(request).is_none() {
+            return Err(Answer::refused(404, "there is nothing here"));
+        }
+        if request.method == "POST" && request.header("content-type") != Some("application/json") {
+            return Err(Answer::refused(400, "this is no field"));
+        }
+        Ok(())
+    }
+
+    /// What stands in the address behind the token; none without the token.
+    fn within<'r>(&self, request: &'r Request) -> Option<&'r str> {
+        let (token, rest) = request.path().strip_prefix('/')?.split_once('/')?;
+        let same = token.len() == self.token.len();
+        // Every letter is compared, so that how long it takes tells nothing of how many are right.
+        let differ = token.bytes().zip(self.token.bytes()).fold(0, |all, (a, b)| all | (a ^ b));
+        (same && differ == 0).then_some(rest)
+    }
+
+    /// Answers a request.
+    pub(super) fn answer(&self, request: &Request) -> Answer {
+        if let Err(refused) = self.guard(request) {
+            return refused;
+        }
+        let what = self.within(request).unwrap_or_default();
+        if request.method == "POST" {
+            return self.change(what, &request.body);
+        }
+        match what {
+            "" => Answer::new("text/html; charset=utf-8", PAGE),
+            "draft.css" => Answer::new("text/css; charset=utf-8", STYLE),
+            "draft.js" => Answer::new("text/javascript; charset=utf-8", SCRIPT),
+            "questions" => json(&questions()),
+            "state" => {
+                let mut open = self.open();
+                let looked = open.document.look();
+                shown(&open, looked.err(), String::new())
+            }
+            "revision" => {
+                let mut open = self.open();
+                let _ = open.document.look();
+                json(&serde_json::json!({ "revision": open.document.revision }))
+            }
+            _ => self.made(what.strip_prefix("made/").unwrap_or_default()),
+        }
+    }
+
+    fn open(&self) -> MutexGuard<'_, Open> {
+        // Every change of a document is whole before anything that could end badly.
+        self.open.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// A file of the set that was made here, by its name.
+    fn made(&self, name: &str) -> Answer {
+        let open = self.open();
+        let known = open.made.as_ref().and_then(|(folder, names)| {
+            names.iter().find(|own| *own == name).map(|own| folder.join(own))
+        });
+        let read = known.and_then(|path| fs::read(path).ok());
+        let Some(bytes) = read else {
+            return Answer::refused(404, "there is nothing here");
+        };
+        let kind = match name.rsplit('.').next() {
+            Some("html") => "text/html; charset=utf-8",
+            Some("svg") => "image/svg+xml",
+            Some("pdf") => "application/pdf",
+            Some("json") => "application/json",
+            _ => "text/plain; charset=utf-8",
+        };
+        Answer { policy: MADE, ..Answer::new(kind, bytes) }
+    }
+
+    fn change(&self, what: &str, body: &[u8]) -> Answer {
+        let mut open = self.open();
+        let done = match what {
+            "set" => read(body).and_then(|field| set(&mut open.document, &field)),
+            "rest" => read::<Nothing>(body).map(|_| open.document.rest()),
+            "undo" => read::<Nothing>(body).and_then(|_| open.document.undo()),
+            "redo" => read::<Nothing>(body).and_then(|_| open.document.redo()),
+            "save" => read::<Nothing>(body).and_then(|_| open.document.save()),
+            "theirs" => read::<Nothing>(body).and_then(|_| open.document.take_theirs()),
+            "ours" => read::<Nothing>(body).and_then(|_| open.document.keep_ours()),
+            "new" => read(body).and_then(|of: Begin| open.begin(&of.tape)),
+            "open" => read(body).and_then(|of: Named| open.take_up(&of.name)),
+            _ => return Answer::refused(404, "there is nothing here"),
+        };
+        shown(&open, done.err(), String::new())
+    }
+}
+
+impl Open {
+    /// Another job of the folder.
+    fn take_up(&mut self, name: &str) -> Result<(), Error> {
+        if !jobs(self.document.folder()).iter().any(|job| job == name) {
+            return Err(Error::new(ErrorKind::Input, "no job of this name lies in the folder"));
+        }
+        if name == self.document.name() {
+            return Ok(());
+        }
+        self.put(Document::open(self.document.folder(), name)?);
+        Ok(())
+    }
+
+    /// A new job under a name that is free.
+    fn begin(&mut self, tape: &str) -> Result<(), Error> {
+        let tape = match tape {
+            "in" => Tape::Inches,
+            "mm" => Tape::Metric,
+            _ => return Err(Error::new(ErrorKind::Input, "a tape is in or mm")),
+        };
+        let folder = self.document.folder().to_path_buf();
+        let name = free_name(&folder);
+        let mut document = Document::open(&folder, &name)?;
+        document.change(begun(name.trim_end_matches(".toml"), tape), None)?;
+        self.put(document);
+        Ok(())
+    }
+
+    fn put(&mut self, mut document: Document) {
+        // A page that shows the job before must not take the other for it.
+        document.revision += self.document.revision;
+        (self.document, self.made) = (document, None);
+    }
+}
+
+/// A name that no job of the folder has, saved or not.
+pub(super) fn free_name(folder: &Path) -> String {
+    let taken = |name: &String| {
+        folder.join(name).symlink_metadata().is_ok()
+            || folder.join(format!(".{name}.draft")).symlink_metadata().is_ok()
+            || folder.join(format!(".{name}.draft-lock")).symlink_metadata().is_ok()
+    };
+    let numbered = (2..).map(|number| format!("stair-{number}.toml"));
+    let mut names = std::iter::once("stair.toml".to_string()).chain(numbered);
+    names.find(|name| !taken(name)).expect("numbers do not end")
+}
+
+fn set(document: &mut Document, field: &Field) -> Result<(), Error> {
+    let Some(text) = with_field(document.text(), &field.key, &field.value) else {
+        return Err(Error::new(ErrorKind::Input, "the job's text cannot be changed from here")
+            .hint("mend it in the file; it is read again at once"));
+    };
+    document.change(text, Some(&field.key))
+}
+
+fn read<'b, T: Deserialize<'b>>(body: &'b [u8]) -> Result<T, Error> {
+    serde_json::from_slice(body).map_err(|_| Error::new(ErrorKind::Input, "this is no field"))
+}
+
+fn json(value: &impl serde::Serialize) -> Answer {
+    Answer::new("application/json", serde_json::to_vec(value).expect("plain types are written"))
+}
+
+/// The state, with what went wrong.
+fn shown(open: &Open, wrong: Option<Error>, said: String) -> Answer {
+    let made = open.made.as_ref().map_or(Vec::new(), |(_, names)| names.clone());
+    let wrong = wrong.map_or(String::new(), |error| error.to_string());
+    let jobs = jobs(open.document.folder());
+    let mut state: State = state(&open.document);
+    (state.wrong, state.said, state.jobs, state.made) = (wrong, said, jobs, made);
+    json(&state)
+}
+
+/// The jobs of a folder, by name.
+fn jobs(folder: &Path) -> Vec<String> {
+    let Ok(there) = fs::read_dir(folder) else { return Vec::new() };
+    let name = |entry: fs::DirEntry| entry.file_name().into_string().ok();
+    let is_job = |name: &String| name.ends_with(".toml") && !name.starts_with('.');
+    let mut names: Vec<String> = there.flatten().filter_map(name).filter(is_job).collect();
+    names.sort();
+    names.truncate(MOST_JOBS);
+    names
+}
+
+/// The form, as the page builds it.
+fn questions() -> serde_json::Value {
+    let field = |asked: &Question| {
+        let kind = match asked.wanted {
+            Wanted::Length => "length",
+            Wanted::Count => "count",
+            Wanted::Word(_) | Wanted::Profile(_) => "choice",
+            Wanted::Text => "text",
+        };
+        serde_json::json!({
+            "key": asked.key, "asks": asked.asks, "means": asked.means, "kind": kind,
+            "choices": asked.choices(),
+            "usual": [asked.usual_by(Tape::Inches), asked.usual_by(Tape::Metric)],
+        })
+    };
+    let step = |step: &Step| {
+        let fields = QUESTIONS.iter().filter(|asked| asked.step == *step).map(field);
+        serde_json::json!({ "title": step.title(), "fields": fields.collect::<Vec<_>>() })
+    };
+    Step::ALL.iter().map(step).collect()
+}

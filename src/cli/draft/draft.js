@@ -1,0 +1,278 @@
+"use strict";
+// The page of a draft. It holds no stair: every figure, every sentence and both pictures come from seatcut as they stand there.
+
+const by = (id) => document.getElementById(id);
+const inputs = new Map();
+let shown = 0;
+let sending = false;
+const waiting = new Map();
+let typing = null;
+
+function element(tag, attributes, ...inside) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes || {})) {
+    if (value === true) made.setAttribute(name, "");
+    else if (value !== false && value != null) made.setAttribute(name, value);
+  }
+  made.append(...inside.filter((one) => one != null));
+  return made;
+}
+
+async function ask(what, body) {
+  const options = body === undefined ? {} : {
+    method: "POST",
+    headers: { "Content-Type": "application/json" },
+    body: JSON.stringify(body),
+  };
+  const answer = await fetch(what, options);
+  if (!answer.ok) throw new Error((await answer.text()).trim());
+  return answer.json();
+}
+
+// What is typed goes out in its order; of one field only what it says last.
+function change(key, value) {
+  waiting.delete(key);
+  waiting.set(key, value);
+  send();
+}
+
+async function send() {
+  if (sending) return;
+  sending = true;
+  try {
+    while (waiting.size > 0) {
+      const [key, value] = waiting.entries().next().value;
+      waiting.delete(key);
+      try {
+        const state = await ask("set", { key, value });
+        if (waiting.size === 0) show(state);
+      } catch (error) {
+        if (!waiting.has(key)) waiting.set(key, value);
+        lost(error);
+        await new Promise((again) => setTimeout(again, 1000));
+      }
+    }
+  } finally {
+    sending = false;
+  }
+}
+
+function lost(error) {
+  by("wrong").textContent = "What you type does not arrive: " + error.message
+    + ". Is seatcut draft still running? It is sent again until it does.";
+}
+
+async function act(what, body) {
+  try {
+    while (sending) await new Promise((soon) => setTimeout(soon, 10));
+    show(await ask(what, body || {}));
+  } catch (error) {
+    lost(error);
+  }
+}
+
+function field(of) {
+  const id = "f-" + of.key.replaceAll(".", "-");
+  const means = element("p", { id: id + "-means", class: "means", hidden: true }, of.means + ".");
+  const tap = element("button", {
+    type: "button", class: "tap", "aria-expanded": "false", "aria-controls": id + "-means",
+    "aria-label": "What is meant by " + of.asks,
+  }, "?");
+  tap.addEventListener("click", () => {
+    means.hidden = !means.hidden;
+    tap.setAttribute("aria-expanded", String(!means.hidden));
+  });
+  const choice = of.kind === "choice";
+  const input = element(choice ? "select" : "input", {
+    id, "aria-describedby": `${id}-means ${id}-read ${id}-beside`, spellcheck: choice ? null : "false",
+    inputmode: of.kind === "count" ? "numeric" : null,
+  });
+  if (choice) {
+    input.append(element("option", { value: "" }, of.key === "cut.makes" ? "nothing: laid out by hand" : "left out"));
+    for (const [word, says] of of.choices) input.append(element("option", { value: word }, `${word}: ${says}`));
+  }
+  input.addEventListener("input", () => change(of.key, input.value));
+  input.addEventListener("focus", () => { typing = of.key; });
+  input.addEventListener("blur", async () => {
+    typing = null;
+    await act("rest");
+  });
+  const read = element("p", { id: id + "-read", class: "read" });
+  const beside = element("div", { id: id + "-beside" });
+  inputs.set(of.key, { of, input, read, beside });
+  return element("div", { class: "field" },
+    element("div", { class: "row" }, element("label", { for: id }, of.asks), tap, input), means, read, beside);
+}
+
+function form(steps) {
+  steps.forEach((step, i) => {
+    by("form").append(element("fieldset", {},
+      element("legend", {}, `${i + 1}  ${step.title}`), ...step.fields.map(field)));
+  });
+  by("form").addEventListener("submit", (event) => event.preventDefault());
+}
+
+const MARKS = { clear: "\u2713", warned: "!", refused: "\u2715", open: "\u2026" };
+
+function show(state) {
+  shown = state.revision;
+  by("name").textContent = state.name + (state.unsaved ? ", not saved" : "");
+  document.title = `${MARKS[state.verdict.kind]} ${state.name}`;
+  const verdict = `${MARKS[state.verdict.kind]} ${state.verdict.say}`;
+  if (by("verdict").textContent !== verdict) by("verdict").textContent = verdict;
+  by("verdict").dataset.kind = state.verdict.kind;
+  by("notice").textContent = state.notice;
+  by("wrong").textContent = state.wrong;
+  by("outside").hidden = !state.changed_outside;
+  by("undo").disabled = !state.can_undo;
+  by("redo").disabled = !state.can_redo;
+  by("save").disabled = !state.unsaved;
+  by("text").textContent = state.text;
+  const names = state.jobs.includes(state.name) ? state.jobs : [state.name, ...state.jobs];
+  by("jobs").replaceChildren(...names.map((name) => element("option", { selected: name === state.name }, name)));
+  state.fields.forEach((one) => fieldShown(one, state));
+  slips(state.slips);
+  stair(state.shown, state);
+  if (typeof madeShown === "function") madeShown(state);
+}
+
+function fieldShown(one, state) {
+  const { of, input, read, beside } = inputs.get(one.key);
+  if (typing !== one.key && !waiting.has(one.key)) {
+    const known = input.tagName !== "SELECT" || [...input.options].some((option) => option.value === one.value);
+    if (!known) input.append(element("option", { value: one.value }, one.value));
+    if (input.value !== one.value) input.value = one.value;
+  }
+  // Laid out by hand, nothing lies on a machine.
+  if (one.key.startsWith("cut.") && one.key !== "cut.makes") {
+    input.disabled = !state.fields.some((of) => of.key === "cut.makes" && of.value);
+  }
+  if (input.tagName === "INPUT") input.placeholder = of.usual[state.tape === "mm" ? 1 : 0] || "";
+  const repeats = one.read === one.value;
+  read.textContent = one.read && !repeats ? "= " + one.read : "";
+  const own = state.shown ? state.shown.findings.filter((found) => found.field === one.key && found.weight !== "note") : [];
+  const told = own.map((found) => element("p", { class: "beside " + found.weight },
+    element("span", { class: "weight" }, found.weight), ` ${found.say}`));
+  const slip = state.slips.find((slip) => slip.field === one.key);
+  const wrong = one.wrong || (slip && (one.value || slip.say.includes("is missing")) ? slip.say : "");
+  input.setAttribute("aria-invalid", String(Boolean(one.wrong || (slip && one.value))));
+  if (wrong) told.push(element("p", { class: "beside wrong" }, wrong));
+  for (const text of one.instead) {
+    const button = element("button", { type: "button", class: "instead" }, "Take " + text);
+    button.addEventListener("click", () => { input.value = text; change(one.key, text); input.focus(); });
+    told.push(button);
+  }
+  // A button under a finger stays where it is.
+  const before = [...beside.children].map((child) => child.textContent).join("\n");
+  if (before !== told.map((child) => child.textContent).join("\n")) beside.replaceChildren(...told);
+}
+
+function slips(all) {
+  by("slips-section").hidden = all.length === 0;
+  by("slips").replaceChildren(...all.map((slip) => {
+    const line = element("li", {}, slip.say);
+    if (slip.field && inputs.has(slip.field)) line.append(goTo(slip.field));
+    return line;
+  }));
+}
+
+function goTo(key) {
+  const { of, input } = inputs.get(key);
+  const button = element("button", { type: "button", class: "instead" }, "Go to " + of.asks);
+  button.addEventListener("click", () => input.focus());
+  return element("div", {}, button);
+}
+
+function stair(of, state) {
+  by("stale").hidden = Boolean(of) || by("drawings").children.length === 0;
+  document.body.classList.toggle("stale", !of);
+  for (const section of document.querySelectorAll(".of-stair")) section.hidden = !of;
+  if (!of) return;
+  const called = ["The stair from the side, with its dimensions", "The board with its marks"];
+  const images = by("drawings").querySelectorAll("img");
+  if (images.length !== of.drawings.length) {
+    by("drawings").replaceChildren(...of.drawings.map((_, i) => element("img", { alt: called[i] || "" })));
+  }
+  by("drawings").querySelectorAll("img").forEach((image, i) => {
+    const source = "data:image/svg+xml;charset=utf-8," + encodeURIComponent(of.drawings[i]);
+    if (image.src !== source) image.src = source;
+  });
+  by("reason").textContent = "Chosen: " + of.reason + ".";
+  counts(of.counts);
+  by("found").replaceChildren(...(of.findings.length > 0 ? of.findings.map(found) : [element("li", {}, "Nothing found against it.")]));
+  by("site").replaceChildren(...of.on_site.map(([what, asks, source]) => element("li", {}, `${what}: ${asks} `,
+    element("span", { class: "from" }, source))));
+  by("numbers").replaceChildren(...of.numbers.map(([label, value]) => element("tr", {},
+    element("th", { scope: "row" }, label), element("td", { class: "figure" }, value))));
+  by("sections").replaceChildren(...of.sections.map(sheet));
+}
+
+function counts(rows) {
+  const head = ["risers", "unit rise", "pitch", "throat", "against it"].map((word) => element("th", { scope: "col" }, word));
+  const focused = document.activeElement && document.activeElement.dataset.risers;
+  by("counts").replaceChildren(element("thead", {}, element("tr", {}, ...head)), element("tbody", {}, ...rows.map((row) => {
+    const button = element("button", {
+      type: "button", "data-risers": row.risers, "aria-pressed": String(row.chosen),
+      "aria-label": `${row.risers} risers of ${row.figures[1]}` + (row.against.length > 0 ? ", against it: " + row.against.join(", ") : ""),
+    }, row.figures[0]);
+    button.addEventListener("click", () => change("rise.risers", String(row.risers)));
+    const figures = row.figures.slice(1).map((figure) => element("td", { class: "figure" }, figure));
+    return element("tr", { "aria-current": row.chosen ? "true" : null }, element("td", {}, button), ...figures,
+      element("td", {}, row.against.join(", ") || (row.chosen ? "nothing" : "")));
+  })));
+  if (focused) {
+    const again = by("counts").querySelector(`[data-risers="${focused}"]`);
+    if (again) again.focus();
+  }
+}
+
+function found(of) {
+  return element("li", { class: of.weight },
+    element("span", { class: "weight" }, of.weight), ` ${of.place}: ${of.say} `,
+    element("span", { class: "from" }, of.from),
+    of.field && inputs.has(of.field) && of.weight !== "note" ? goTo(of.field) : null);
+}
+
+function sheet(of) {
+  return element("section", {}, element("h2", {}, of.heading), ...of.notes.map((note) => element("p", {}, note)),
+    ...of.tables.map(([caption, rows]) => element("div", { class: "wide" }, element("table", {},
+      element("caption", {}, caption), ...rows.map((row) => element("tr", {}, ...row.map((cell) => element("td", {}, cell))))))));
+}
+
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  const what = key === "s" ? "save" : key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : null;
+  if (!what) return;
+  event.preventDefault();
+  typing = null;
+  act(what);
+});
+
+async function poll() {
+  try {
+    if (!sending && !document.hidden) {
+      const { revision } = await ask("revision");
+      if (revision !== shown && !sending) show(await ask("state"));
+      else if (by("wrong").textContent.startsWith("What you type does not arrive")) by("wrong").textContent = "";
+    }
+  } catch (error) {
+    lost(error);
+  }
+  setTimeout(poll, 1000);
+}
+
+(async () => {
+  form(await ask("questions"));
+  for (const what of ["undo", "redo", "save", "theirs", "ours"]) by(what).addEventListener("click", () => act(what));
+  by("jobs").addEventListener("change", () => act("open", { name: by("jobs").value }));
+  for (const button of document.querySelectorAll(".new")) {
+    button.addEventListener("click", async () => {
+      await act("new", { tape: button.dataset.tape });
+      const first = inputs.values().next().value;
+      first.input.focus();
+    });
+  }
+  show(await ask("state"));
+  poll();
+})().catch(lost);

@@ -1,0 +1,286 @@
+//! The page of a draft is for this computer's user alone: whatever else asks is refused, and nothing
+//! is written.
+
+use crate::common::{code, seatcut};
+use std::fs;
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+/// A draft that is served, and its folder.
+struct Draft {
+    child: Child,
+    folder: tempfile::TempDir,
+    port: u16,
+    token: String,
+}
+
+impl Drop for Draft {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+fn served(folder: &Path, job: &str) -> (Child, String) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_seatcut"));
+    command.args(["draft", job, "--no-open"]).current_dir(folder);
+    let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
+    let mut line = String::new();
+    BufReader::new(child.stdout.take().unwrap()).read_line(&mut line).unwrap();
+    (child, line)
+}
+
+impl Draft {
+    fn of(job: &str, text: Option<&str>) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        if let Some(text) = text {
+            fs::write(folder.path().join(job), text).unwrap();
+        }
+        let (child, line) = served(folder.path(), job);
+        let address = line.split("http://127.0.0.1:").nth(1).unwrap_or_else(|| panic!("{line}"));
+        let (port, rest) = address.split_once('/').unwrap();
+        let (port, token) = (port.parse().unwrap(), rest.trim().trim_end_matches('/').to_string());
+        Self { child, folder, port, token }
+    }
+
+    fn connect(&self) -> TcpStream {
+        let stream = TcpStream::connect(("127.0.0.1", self.port)).unwrap();
+        stream.set_read_timeout(Some(Duration::from_secs(20))).unwrap();
+        stream
+    }
+
+    fn raw(&self, request: &[u8]) -> String {
+        let mut stream = self.connect();
+        // A refusal may come before everything is sent.
+        let _ = stream.write_all(request);
+        let mut answer = Vec::new();
+        let _ = stream.read_to_end(&mut answer);
+        String::from_utf8_lossy(&answer).into_owned()
+    }
+
+    /// As the page asks.
+    fn get(&self, what: &str) -> String {
+        let (port, token) = (self.port, &self.token);
+        self.raw(
+            format!("GET /{token}/{what} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n").as_bytes(),
+        )
+    }
+
+    fn head(&self, what: &str, length: usize) -> String {
+        let (port, token) = (self.port, &self.token);
+        format!(
+            "POST /{token}/{what} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nOrigin: http://127.0.0.1:{port}\r\n\
+             Sec-Fetch-Site: same-origin\r\nContent-Type: application/json\r\nContent-Length: {length}\r\n\r\n"
+        )
+    }
+
+    fn post(&self, what: &str, body: &str) -> String {
+        self.raw((self.head(what, body.len()) + body).as_bytes())
+    }
+
+    fn set(&self, key: &str, value: &str) -> serde_json::Value {
+        let body = serde_json::json!({ "key": key, "value": value }).to_string();
+        json(&self.post("set", &body))
+    }
+
+    fn names(&self) -> Vec<String> {
+        let there = fs::read_dir(self.folder.path()).unwrap();
+        let mut names: Vec<String> =
+            there.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        names.retain(|name| !name.ends_with(".draft-lock"));
+        names.sort();
+        names
+    }
+}
+
+fn json(answer: &str) -> serde_json::Value {
+    let (head, body) = answer.split_once("\r\n\r\n").unwrap_or_else(|| panic!("{answer}"));
+    assert!(head.starts_with("HTTP/1.1 200"), "{head}");
+    serde_json::from_str(body).unwrap()
+}
+
+fn status(answer: &str) -> &str {
+    answer.get(9..12).unwrap_or("none")
+}
+
+#[test]
+fn what_does_not_come_from_the_page_is_refused_and_nothing_is_written() {
+    let draft = Draft::of("stair.toml", None);
+    let port = draft.port;
+    let body = r#"{"key":"rise.total","value":"50 in"}"#;
+    let good = draft.head("set", body.len());
+    let of = |from: &str, to: &str| {
+        assert!(good.contains(from), "{from}");
+        draft.raw((good.replace(from, to) + body).as_bytes())
+    };
+    let host = format!("Host: 127.0.0.1:{port}");
+    let origin = format!("Origin: http://127.0.0.1:{port}");
+    for (answer, wanted) in [
+        (of(&host, "Host: elsewhere.example"), "403"),
+        (of(&host, &format!("Host: localhost:{port}")), "403"),
+        (of(&host, "Host: 127.0.0.1"), "403"),
+        (of(&host, &format!("{host}\r\n{host}")), "403"),
+        (of(&origin, "Origin: http://elsewhere.example"), "403"),
+        (of(&origin, "Origin: null"), "403"),
+        (of(&format!("{origin}\r\n"), ""), "403"),
+        (of("Sec-Fetch-Site: same-origin", "Sec-Fetch-Site: cross-site"), "403"),
+        (of("Sec-Fetch-Site: same-origin", "Sec-Fetch-Site: none"), "403"),
+        (of("application/json", "text/plain"), "400"),
+        (of("POST", "PUT"), "405"),
+        (of("POST", "OPTIONS"), "405"),
+        (of(&draft.token, &"0".repeat(draft.token.len())), "404"),
+        (of(&draft.token, &draft.token[1..]), "404"),
+        (of(&draft.token, ""), "404"),
+        (of("Content-Length: 36", "Content-Length: 36\r\nContent-Length: 36"), "400"),
+        (of("Content-Length: 36", "Content-Length: +36"), "400"),
+        (of("Content-Length: 36", "Transfer-Encoding: chunked"), "411"),
+        (of("Content-Length: 36", "Content-Length: 99999999999999999999999"), "400"),
+        (of("HTTP/1.1", "HTTP/9"), "400"),
+        (of("Content-Length", &format!("{}: x\r\nContent-Length", "x".repeat(40_000))), "431"),
+        (of("Content-Length", &format!("{}Content-Length", "a: b\r\n".repeat(100))), "431"),
+        (draft.raw(b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03\r\n\r\n"), "400"),
+    ] {
+        assert_eq!(status(&answer), wanted, "{answer}");
+    }
+    assert_eq!(draft.names(), [] as [&str; 0]);
+    // A page elsewhere can neither read nor frame this one, nor run anything in it.
+    let page = draft.get("");
+    for header in
+        ["default-src 'none'", "frame-ancestors 'none'", "nosniff", "no-referrer", "same-origin"]
+    {
+        assert!(page.contains(header), "{header}: {page}");
+    }
+    assert!(
+        !page.contains("Access-Control") && !page.contains("http://") && !page.contains("https://")
+    );
+    let state = json(&draft.raw((good.clone() + body).as_bytes()));
+    assert_eq!(state["verdict"]["kind"], "clear", "the page itself is answered");
+    assert_eq!(draft.names(), [".stair.toml.draft"]);
+}
+
+#[test]
+fn no_path_comes_from_the_page() {
+    let draft = Draft::of("stair.toml", None);
+    fs::write(draft.folder.path().join("beside.txt"), "mine").unwrap();
+    for path in [
+        "../stair.toml",
+        "made/../beside.txt",
+        "made/%2e%2e/beside.txt",
+        "made//etc/passwd",
+        "beside.txt",
+    ] {
+        assert_eq!(status(&draft.get(path)), "404", "{path}");
+    }
+    for name in [
+        "../stair.toml",
+        "/etc/passwd",
+        "..\\stair.toml",
+        "beside.txt",
+        "",
+        ".stair.toml.draft",
+        "\u{0}",
+    ] {
+        let body = serde_json::json!({ "name": name }).to_string();
+        let state = json(&draft.post("open", &body));
+        assert!(state["wrong"].as_str().unwrap().contains("no job of this name"), "{name}");
+        let state = draft.set(name, "50 in");
+        assert!(!state["wrong"].as_str().unwrap().is_empty(), "{name}");
+        let state = draft.set(&format!("{name}.total"), "50 in");
+        assert!(!state["wrong"].as_str().unwrap().is_empty(), "{name}");
+    }
+    for body in [
+        "",
+        "{",
+        "[]",
+        "{\"key\":\"rise.total\"}",
+        "{\"name\":1}",
+        "{\"key\":\"a\",\"value\":\"b\",\"path\":\"c\"}",
+    ] {
+        for what in ["set", "open", "new"] {
+            let state = json(&draft.post(what, body));
+            assert!(!state["wrong"].as_str().unwrap().is_empty(), "{what} {body}");
+        }
+    }
+    assert_eq!(draft.names(), ["beside.txt"]);
+    // A profile that a field names is read as a job in that folder would; its text is shown nowhere.
+    let secret = draft.folder.path().join("secret.toml");
+    fs::write(&secret, "word = \"sesame\"\n").unwrap();
+    draft.set("rise.total", "51 3/8 in");
+    draft.set("cut.makes", "pattern");
+    let state = draft.set("cut.machine", secret.to_str().unwrap());
+    assert!(!state.to_string().contains("sesame"), "{state}");
+}
+
+#[test]
+fn who_is_slow_or_many_or_too_much_is_refused_and_the_page_goes_on() {
+    let draft = Draft::of("stair.toml", None);
+    let begun = Instant::now();
+    let mut slow: Vec<TcpStream> = (0..60).map(|_| draft.connect()).collect();
+    for stream in &mut slow {
+        let _ = stream.write_all(b"GET / HTTP/1.1\r\nHost: ");
+    }
+    // 50 MB are refused by what the head says, before they are read.
+    let mut large = draft.head("set", 50 << 20).into_bytes();
+    large.resize(large.len() + (4 << 20), b' ');
+    std::thread::sleep(Duration::from_millis(5500));
+    assert_eq!(status(&draft.raw(&large)), "413");
+    for stream in &mut slow {
+        let mut answer = String::new();
+        let _ = stream.read_to_string(&mut answer);
+        assert!(answer.is_empty() || status(&answer) == "408", "{answer}");
+    }
+    assert!(begun.elapsed() < Duration::from_secs(30), "nobody is waited for");
+    assert_eq!(json(&draft.get("state"))["verdict"]["kind"], "open");
+    assert_eq!(draft.names(), [] as [&str; 0]);
+}
+
+#[test]
+fn two_drafts_do_not_meet_and_what_is_typed_is_there_again() {
+    let draft = Draft::of("stair.toml", None);
+    draft.set("rise.total", "51 3/8");
+    let again =
+        seatcut(&["draft", draft.folder.path().join("stair.toml").to_str().unwrap(), "--no-open"]);
+    assert_eq!(code(&again), 7);
+    assert!(String::from_utf8_lossy(&again.stderr).contains("open in another draft"));
+    // Another job's draft has a token of its own, which opens nothing here.
+    let other = Draft::of("stair.toml", None);
+    assert_ne!(other.token, draft.token);
+    let foreign = draft.get("state").len();
+    assert!(foreign > 1000);
+    let (port, token) = (draft.port, &other.token);
+    let asked = format!("GET /{token}/state HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n");
+    assert_eq!(status(&draft.raw(asked.as_bytes())), "404");
+    let typed = draft.folder.path().join(".stair.toml.draft");
+    assert!(fs::read_to_string(&typed).unwrap().contains("total = \"51 3/8\""));
+}
+
+#[test]
+fn a_job_of_somebody_keeps_his_comments_and_is_saved_whole() {
+    let mine = "# mine\nboard = \"2x12\"   # from the yard\n[rise]\ntotal = \"51 3/8 in\" # plumb\naim = \"7 in\"\n\
+                [tread]\ncut = \"10 1/4 in\"\nthickness = \"1 in\"\n# the head\n[head]\nfinish = \"1 in\"\n";
+    let draft = Draft::of("mine.toml", Some(mine));
+    let state = draft.set("tread.cut", "10 1/2");
+    let field = |key: &str| {
+        let fields = state["fields"].as_array().unwrap();
+        fields.iter().find(|of| of["key"] == key).cloned().unwrap()
+    };
+    assert_eq!(field("tread.cut")["read"], "10 1/2 in (266.7 mm)");
+    assert_eq!(field("board.width")["value"], "11 1/4 in");
+    let state = json(&draft.post("save", "{}"));
+    assert_eq!(state["unsaved"], false, "{state}");
+    let saved = fs::read_to_string(draft.folder.path().join("mine.toml")).unwrap();
+    assert_eq!(saved, mine.replace("\"10 1/4 in\"", "\"10 1/2 in\""));
+    assert_eq!(draft.names(), ["mine.toml"]);
+    // What cannot be read key by key is shown, told with its line, and left alone.
+    fs::write(draft.folder.path().join("mine.toml"), "[rise\ntotal = \n").unwrap();
+    let state = json(&draft.get("state"));
+    assert_eq!(state["verdict"]["kind"], "open");
+    assert!(!draft.set("tread.cut", "9 in")["wrong"].as_str().unwrap().is_empty());
+    assert_eq!(
+        fs::read_to_string(draft.folder.path().join("mine.toml")).unwrap(),
+        "[rise\ntotal = \n"
+    );
+}
