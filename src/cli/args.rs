@@ -127,7 +127,7 @@ pub(super) enum Command {
 }
 
 /// How a report is printed and judged.
-#[derive(Args)]
+#[derive(Args, Default)]
 pub(super) struct ReportArguments {
     /// Print the report alone, as JSON
     #[arg(long)]

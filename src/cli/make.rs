@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::args::{MakeArguments, PaperArgument, ReportArguments};
 use super::console::{Console, shown};
+use super::input::FromFiles;
 use super::made::Made;
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::told::hung;
@@ -24,6 +25,17 @@ use crate::units::{Length, Tape};
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
     let read = input::entries_and_files(&arguments.jobs)?;
+    making(arguments, &read)
+        .map_err(|error| reported(error, read.what, &arguments.report, console))?
+        .tell(arguments.report.json, console)
+}
+
+/// The same without a word: what came of it is for whoever asked.
+pub(super) fn made(arguments: &MakeArguments) -> Result<Made, Error> {
+    making(arguments, &input::entries_and_files(&arguments.jobs)?)
+}
+
+fn making(arguments: &MakeArguments, read: &FromFiles<Vec<Entry>>) -> Result<Made, Error> {
     let order = Making {
         output: &arguments.output.output,
         existing: if arguments.output.force { Existing::Replace } else { Existing::Keep },
@@ -34,8 +46,6 @@ pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Endin
         inputs: &read.files,
     };
     make_entries(read.what.clone(), &order)
-        .map_err(|error| reported(error, read.what, &arguments.report, console))?
-        .tell(arguments.report.json, console)
 }
 
 /// Where and how a set is made.

@@ -4,7 +4,7 @@
 use super::args::OrderArguments;
 use super::console::{Console, shown};
 use super::input::FromFiles;
-use super::made::{Made, in_place_all_the_same};
+use super::made::Made;
 use super::make::{cut_named, cut_only};
 use super::output_set::{Existing, Goal, SetKind, Staging};
 use super::{Ending, ending, input, table, told};
@@ -17,6 +17,11 @@ use crate::pipeline::workup::Workup;
 
 /// Writes the order of a job. What `make` refuses is not ordered either.
 pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<Ending, Error> {
+    ordered(arguments)?.tell(arguments.report.json, console)
+}
+
+/// The same without a word: what came of it is for whoever asked.
+pub(super) fn ordered(arguments: &OrderArguments) -> Result<Made, Error> {
     let FromFiles { what: job, files: inputs } = input::job_and_files(&arguments.job)?;
     cut_named(&job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
@@ -30,8 +35,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     let end = ending(&workup.findings, &arguments.report);
     if end != Ending::Done {
         let words = [table::layout(&workup), told::findings(&workup.findings)].concat();
-        let made = Made::unwritten(end, report.to_json(), words, &workup.findings);
-        return made.tell(arguments.report.json, console);
+        return Ok(Made::unwritten(end, report.to_json(), words, &workup.findings));
     }
     let pieces = pieces.expect("a job that nothing refuses has its pieces");
     let existing = if arguments.output.force { Existing::Replace } else { Existing::Keep };
@@ -46,14 +50,10 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
     order.proven(|artifact| staging.read_back(artifact))?;
     let names: Vec<&str> = order.artifacts().iter().map(|file| file.name.as_str()).collect();
     staging.publish()?;
-    let text = if arguments.report.json {
-        report.files =
-            order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
-        report.to_json()
-    } else {
-        let findings = told::findings(&workup.findings);
-        format!("{}{findings}\n{}: {}\n", table::layout(&workup), shown(target), names.join(", "))
-    };
-    console.print(&text).map_err(|error| in_place_all_the_same(error, target))?;
-    Ok(Ending::Done)
+    report.files =
+        order.artifacts().iter().map(|file| file_report(&file.name, &file.bytes)).collect();
+    let findings = told::findings(&workup.findings);
+    let layout = table::layout(&workup);
+    let words = format!("{layout}{findings}\n{}: {}\n", shown(target), names.join(", "));
+    Ok(Made::written(report.to_json(), words, target))
 }

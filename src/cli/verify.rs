@@ -36,7 +36,28 @@ pub(super) fn verify(
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let mut entries = input::entries(&[path.to_path_buf()])?;
+    let entries = input::entries(&[path.to_path_buf()])?;
+    let read = |file: &PathBuf| {
+        let bytes = input::read_bytes(file, LARGEST_FILE)?;
+        Ok((file.display().to_string(), bytes))
+    };
+    let mut files = files.iter().map(read);
+    let told = held((entries, effort), &mut files, report, &|error| console.complain(error))?;
+    console.print(&told.0)?;
+    Ok(told.1)
+}
+
+/// Files on their way in, each with its name.
+type Files<'a> = &'a mut dyn Iterator<Item = Result<(String, Vec<u8>), Error>>;
+
+/// Holds files against jobs that are read: what is said of them, and how it ended. What cannot be
+/// read as a file of its kind is complained of.
+pub(super) fn held(
+    (mut entries, effort): (Vec<Entry>, u32),
+    files: Files<'_>,
+    report: &ReportArguments,
+    complain: &dyn Fn(&Error),
+) -> Result<(String, Ending), Error> {
     if entries.len() > 1 {
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
@@ -58,7 +79,7 @@ pub(super) fn verify(
             let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, alone()?));
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, alone()?);
-            judge(files, report, console, (whole, frame, letter), |bytes, name| {
+            judge(files, report, complain, (whole, frame, letter), |bytes, name| {
                 match set_ups && !proof::is_drawing(bytes, name) {
                     true => Ok(match of_set_up(bytes, name)? {
                         Some((what, verdict)) => (Some(what), verdict),
@@ -77,7 +98,7 @@ pub(super) fn verify(
             let whole = |findings, judged| judged_report(&set, findings, judged);
             let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
             let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &set));
-            judge(files, report, console, (whole, frame, letter), |bytes, name| {
+            judge(files, report, complain, (whole, frame, letter), |bytes, name| {
                 Ok((None, hold_to_set(bytes, name, &set)?))
             })
         }
@@ -92,24 +113,23 @@ fn part_of(workup: &Workup) -> Result<&Outline, Error> {
     })
 }
 
-/// Holds every file and prints what came of it.
+/// Holds every file: what came of it.
 fn judge(
-    files: &[PathBuf],
+    files: Files<'_>,
     report: &ReportArguments,
-    console: &Console,
+    complain: &dyn Fn(&Error),
     (whole, frame, letter): (
         impl FnOnce(Vec<Finding>, Vec<JudgedReport>) -> String,
         impl Fn(&[u8], &str) -> Result<bool, Error>,
         impl Fn(&[u8]) -> Result<String, Error>,
     ),
     hold: impl Fn(&[u8], &str) -> Result<(Option<String>, Verdict), Error>,
-) -> Result<Ending, Error> {
+) -> Result<(String, Ending), Error> {
     let mut all: Vec<Finding> = Vec::new();
     let (mut text, mut told) = (String::new(), Vec::new());
     let mut failed = Ending::Done;
     for file in files {
-        let name = file.display().to_string();
-        let bytes = input::read_bytes(file, LARGEST_FILE)?;
+        let (name, bytes) = file?;
         match hold(&bytes, &name) {
             // The set's frame is no part, and said so.
             Ok((_, verdict)) if !verdict.is_this_part() && frame(&bytes, &name)? => {
@@ -129,7 +149,7 @@ fn judge(
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {
-                console.complain(&error);
+                complain(&error);
                 told.push(judged::unread(&name));
                 failed = Ending::NotThisPart;
             }
@@ -141,8 +161,7 @@ fn judge(
         _ if failed == Ending::NotThisPart => Ending::NotThisPart,
         other => other,
     };
-    console.print(&if report.json { whole(all, told) } else { text })?;
-    Ok(end)
+    Ok((if report.json { whole(all, told) } else { text }, end))
 }
 
 /// As one of the set's programs, else as the plain part of one of its jobs; where nothing fits,

@@ -205,13 +205,17 @@ fn no_path_comes_from_the_page() {
         }
     }
     assert_eq!(draft.names(), ["beside.txt"]);
-    // A profile that a field names is read as a job in that folder would; its text is shown nowhere.
+    // A profile is chosen from the list: no other file is read.
     let secret = draft.folder.path().join("secret.toml");
     fs::write(&secret, "word = \"sesame\"\n").unwrap();
     draft.set("rise.total", "51 3/8 in");
     draft.set("cut.makes", "pattern");
-    let state = draft.set("cut.machine", secret.to_str().unwrap());
-    assert!(!state.to_string().contains("sesame"), "{state}");
+    for path in [secret.to_str().unwrap(), "secret.toml", "./secret.toml"] {
+        let state = draft.set("cut.machine", path);
+        assert!(
+            !state["wrong"].as_str().unwrap().is_empty() && !state.to_string().contains("sesame")
+        );
+    }
 }
 
 #[test]
@@ -235,6 +239,54 @@ fn who_is_slow_or_many_or_too_much_is_refused_and_the_page_goes_on() {
     assert!(begun.elapsed() < Duration::from_secs(30), "nobody is waited for");
     assert_eq!(json(&draft.get("state"))["verdict"]["kind"], "open");
     assert_eq!(draft.names(), [] as [&str; 0]);
+}
+
+#[test]
+fn what_is_made_from_the_page_is_to_the_byte_what_the_command_makes() {
+    let draft = Draft::of("stair.toml", None);
+    draft.set("rise.total", "51 3/8 in");
+    draft.set("cut.makes", "pattern");
+    let made = json(&draft.post("make", "{}"));
+    assert!(made["said"].as_str().unwrap().contains("PROVEN"), "{made}");
+    let path = |name: &str| draft.folder.path().join(name);
+    let text = |name: &str| path(name).to_str().unwrap().to_string();
+    let (job, own) = (text("stair.toml"), text("own"));
+    assert_eq!(code(&seatcut(&["make", &job, "-o", &own])), 0);
+    let files = |folder: &str| -> Vec<(String, Vec<u8>)> {
+        let there = fs::read_dir(path(folder)).unwrap().map(Result::unwrap);
+        let mut files: Vec<_> = there
+            .map(|of| (of.file_name().into_string().unwrap(), fs::read(of.path()).unwrap()))
+            .collect();
+        files.sort();
+        files
+    };
+    assert!(files("own") == files("stair"), "another set");
+    // Its files are to be had by their names, the page without a way back to this address.
+    let page = draft.get("made/bench.html");
+    assert!(status(&page) == "200" && page.contains("sandbox allow-scripts"), "{}", &page[..900]);
+    let names = files("stair").into_iter().map(|(name, _)| name);
+    assert_eq!(made["made"].as_array().unwrap().len(), names.len());
+    // A file that is dropped is held against the job as it stands.
+    let held = |name: &str, bytes: &[u8]| {
+        let head = draft.head(&format!("verify?name={name}"), bytes.len());
+        let head = head.replace("application/json", "application/octet-stream");
+        let state = json(&draft.raw(&[head.as_bytes(), bytes].concat()));
+        let told = ["said", "wrong"].map(|of| state[of].as_str().unwrap().to_string());
+        told.concat()
+    };
+    let cut = fs::read(path("stair/program-2.nc")).unwrap();
+    let said = held("..%2f..%2fprogram-2.nc", &cut);
+    assert!(said.starts_with("program-2.nc: is this job's part"), "{said}");
+    let other = String::from_utf8(cut).unwrap().replace("X6", "X7");
+    assert!(held("a.nc", other.as_bytes()).contains("NOT this job's part"));
+    assert!(held("%1b%5b2J.dxf", b"\xff\xfe").contains("\\u{1b}"), "spelled out");
+    // An order lies beside it, and another's set is not touched.
+    assert!(json(&draft.post("order", "{}"))["said"].as_str().unwrap().contains("SHA256SUMS"));
+    assert!(path("stair-order/order.pdf").exists());
+    draft.set("rise.total", "52 in");
+    let refused = json(&draft.post("make", "{}"));
+    assert!(!refused["wrong"].as_str().unwrap().is_empty(), "{refused}");
+    assert!(files("own") == files("stair"), "the set of another job stays");
 }
 
 #[test]

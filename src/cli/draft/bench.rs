@@ -1,6 +1,7 @@
 //! What the page may ask for, and nothing else: the job's fields, its folder's jobs by their names,
 //! the set that was made here. No path comes from the page.
 
+use std::cell::RefCell;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -11,8 +12,12 @@ use super::document::Document;
 use super::http::{Answer, MADE, Request};
 use super::typed::with_field;
 use super::view::{State, state};
+use crate::bundle::names;
+use crate::cli::args::ReportArguments;
+use crate::cli::{input, verify};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{QUESTIONS, Question, Step, Wanted, begun};
+use crate::pipeline::set::Entry;
 use crate::units::Tape;
 
 const PAGE: &str = include_str!("page.html");
@@ -20,6 +25,12 @@ const STYLE: &str = include_str!("draft.css");
 const SCRIPT: &str = include_str!("draft.js");
 /// The longest body that a field's text comes in, in bytes.
 const LONGEST_FIELD: usize = 64 << 10;
+/// The longest drawing or program that is held against the job here, in bytes.
+const LONGEST_FILE: usize = 32 << 20;
+/// The most characters of a dropped file's name that are shown.
+const LONGEST_NAME: usize = 100;
+/// The effort of a `make` that names none.
+const USUAL_EFFORT: u32 = 1;
 /// The most jobs of a folder that are listed.
 const MOST_JOBS: usize = 200;
 
@@ -76,7 +87,11 @@ impl Bench {
     /// How long the body of a request may be; who may not ask at all is told before he sends it.
     pub(super) fn longest(&self, request: &Request) -> Result<usize, Answer> {
         self.guard(request)?;
-        Ok(if request.method == "POST" { LONGEST_FIELD } else { 0 })
+        Ok(match (request.method.as_str(), self.within(request)) {
+            ("POST", Some("verify")) => LONGEST_FILE,
+            ("POST", _) => LONGEST_FIELD,
+            _ => 0,
+        })
     }
 
     /// Whether a request comes from the page that this is, and no other.
@@ -102,7 +117,11 @@ impl Bench {
         if self.within(request).is_none() {
             return Err(Answer::refused(404, "there is nothing here"));
         }
-        if request.method == "POST" && request.header("content-type") != Some("application/json") {
+        let kind = match self.within(request) {
+            Some("verify") => "application/octet-stream",
+            _ => "application/json",
+        };
+        if request.method == "POST" && request.header("content-type") != Some(kind) {
             return Err(Answer::refused(400, "this is no field"));
         }
         Ok(())
@@ -124,7 +143,7 @@ impl Bench {
         }
         let what = self.within(request).unwrap_or_default();
         if request.method == "POST" {
-            return self.change(what, &request.body);
+            return self.change(what, request);
         }
         match what {
             "" => Answer::new("text/html; charset=utf-8", PAGE),
@@ -161,17 +180,22 @@ impl Bench {
             return Answer::refused(404, "there is nothing here");
         };
         let kind = match name.rsplit('.').next() {
-            Some("html") => "text/html; charset=utf-8",
+            Some("html") => {
+                let page = Answer::new("text/html; charset=utf-8", bytes);
+                return Answer { policy: MADE, ..page };
+            }
             Some("svg") => "image/svg+xml",
             Some("pdf") => "application/pdf",
             Some("json") => "application/json",
             _ => "text/plain; charset=utf-8",
         };
-        Answer { policy: MADE, ..Answer::new(kind, bytes) }
+        Answer::new(kind, bytes)
     }
 
-    fn change(&self, what: &str, body: &[u8]) -> Answer {
-        let mut open = self.open();
+    fn change(&self, what: &str, request: &Request) -> Answer {
+        let (mut open, body) = (self.open(), &request.body);
+        let mut said = String::new();
+        let mut tell = |words: String| said = words;
         let done = match what {
             "set" => read(body).and_then(|field| set(&mut open.document, &field)),
             "rest" => read::<Nothing>(body).map(|_| open.document.rest()),
@@ -182,13 +206,38 @@ impl Bench {
             "ours" => read::<Nothing>(body).and_then(|_| open.document.keep_ours()),
             "new" => read(body).and_then(|of: Begin| open.begin(&of.tape)),
             "open" => read(body).and_then(|of: Named| open.take_up(&of.name)),
+            "make" => read::<Nothing>(body).and_then(|_| open.make().map(&mut tell)),
+            "order" => read::<Nothing>(body).and_then(|_| open.order().map(&mut tell)),
+            "verify" => {
+                let name = request.queried("name").unwrap_or_default();
+                held(&open.document, &name, body).map(&mut tell)
+            }
             _ => return Answer::refused(404, "there is nothing here"),
         };
-        shown(&open, done.err(), String::new())
+        shown(&open, done.err(), said)
     }
 }
 
 impl Open {
+    /// The set of the job, as the command makes it: saved first, so that the file is what was made.
+    fn make(&mut self) -> Result<String, Error> {
+        self.document.save()?;
+        let (job, folder) = (self.document.path(), self.document.path().with_extension(""));
+        let made = super::made(&job, &folder)?;
+        self.made = made.place.as_ref().map(|folder| (folder.clone(), listed(&made.json)));
+        Ok([made.words, made.complaint.unwrap_or_default()].concat())
+    }
+
+    /// The order of the job, beside it.
+    fn order(&mut self) -> Result<String, Error> {
+        self.document.save()?;
+        let job = self.document.path();
+        let mut folder = job.with_extension("").into_os_string();
+        folder.push("-order");
+        let ordered = super::ordered(&job, Path::new(&folder))?;
+        Ok([ordered.words, ordered.complaint.unwrap_or_default()].concat())
+    }
+
     /// Another job of the folder.
     fn take_up(&mut self, name: &str) -> Result<(), Error> {
         if !jobs(self.document.folder()).iter().any(|job| job == name) {
@@ -241,6 +290,29 @@ fn set(document: &mut Document, field: &Field) -> Result<(), Error> {
             .hint("mend it in the file; it is read again at once"));
     };
     document.change(text, Some(&field.key))
+}
+
+/// A file that was dropped on the page, held against the job as it stands there.
+fn held(document: &Document, name: &str, bytes: &[u8]) -> Result<String, Error> {
+    let job = input::job_of(&document.path(), document.text())?.what;
+    job.tape.take_in_hand();
+    // It is a name to be called by, and no place.
+    let name = name.rsplit(['/', '\\']).next().unwrap_or_default();
+    let name: String = name.chars().take(LONGEST_NAME).collect();
+    let mut files = std::iter::once(Ok((name, bytes.to_vec())));
+    let complaints = RefCell::new(String::new());
+    let complain = |error: &Error| complaints.borrow_mut().push_str(&format!("{error}\n"));
+    let entries = (vec![Entry { job, times: 1 }], USUAL_EFFORT);
+    let (text, _) = verify::held(entries, &mut files, &ReportArguments::default(), &complain)?;
+    Ok(complaints.into_inner() + &text)
+}
+
+/// The names of the files that a report lists, and its own.
+fn listed(report: &str) -> Vec<String> {
+    let report: serde_json::Value = serde_json::from_str(report).unwrap_or_default();
+    let files = report["files"].as_array().cloned().unwrap_or_default();
+    let name = |file: &serde_json::Value| file["name"].as_str().map(str::to_string);
+    files.iter().filter_map(name).chain([names::REPORT.to_string()]).collect()
 }
 
 fn read<'b, T: Deserialize<'b>>(body: &'b [u8]) -> Result<T, Error> {

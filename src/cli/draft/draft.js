@@ -133,7 +133,7 @@ function show(state) {
   state.fields.forEach((one) => fieldShown(one, state));
   slips(state.slips);
   stair(state.shown, state);
-  if (typeof madeShown === "function") madeShown(state);
+  madeShown(state);
 }
 
 function fieldShown(one, state) {
@@ -239,6 +239,60 @@ function sheet(of) {
       element("caption", {}, caption), ...rows.map((row) => element("tr", {}, ...row.map((cell) => element("td", {}, cell))))))));
 }
 
+function madeShown(state) {
+  if (state.said) {
+    by("said").textContent = state.said;
+    by("said").hidden = false;
+  }
+  const link = (name, words) => element("a", { href: "made/" + encodeURIComponent(name), target: "_blank", rel: "noopener" }, words);
+  const bench = state.made.find((name) => name.endsWith("bench.html"));
+  by("opens").replaceChildren(...(bench ? [link(bench, "Open the bench page: the numbers, and every program played")] : []));
+  by("made").replaceChildren(...state.made.map((name) => element("li", {}, link(name, name))));
+  // What refuses is told by the button too, before it is pressed.
+  const made = state.shown && state.verdict.kind !== "refused";
+  by("make").disabled = !made;
+  by("order").disabled = !made || !state.fields.some((of) => of.key === "cut.makes" && of.value);
+}
+
+async function work(what) {
+  by("said").hidden = false;
+  by("said").textContent = "At work\u2026";
+  await act(what);
+  if (by("said").textContent === "At work\u2026") by("said").textContent = "Nothing was written: " + by("wrong").textContent;
+}
+
+async function held(file) {
+  if (!file) return;
+  by("said").hidden = false;
+  by("said").textContent = `${file.name} is held against the job\u2026`;
+  try {
+    while (sending) await new Promise((soon) => setTimeout(soon, 10));
+    const answer = await fetch("verify?name=" + encodeURIComponent(file.name), {
+      method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file,
+    });
+    if (!answer.ok) throw new Error((await answer.text()).trim());
+    const state = await answer.json();
+    by("said").textContent = state.wrong;
+    show(state);
+  } catch (error) {
+    by("said").textContent = "It could not be held against the job: " + error.message;
+  }
+}
+
+function takesFiles() {
+  by("make").addEventListener("click", () => work("make"));
+  by("order").addEventListener("click", () => work("order"));
+  by("file").addEventListener("change", () => held(by("file").files[0]));
+  // What is dropped beside the box must not replace the page.
+  for (const what of ["dragover", "drop"]) document.addEventListener(what, (event) => event.preventDefault());
+  by("drop").addEventListener("dragover", () => by("drop").classList.add("over"));
+  by("drop").addEventListener("dragleave", () => by("drop").classList.remove("over"));
+  document.addEventListener("drop", (event) => {
+    by("drop").classList.remove("over");
+    held(event.dataTransfer && event.dataTransfer.files[0]);
+  });
+}
+
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
   const key = event.key.toLowerCase();
@@ -273,6 +327,7 @@ async function poll() {
       first.input.focus();
     });
   }
+  takesFiles();
   show(await ask("state"));
   poll();
 })().catch(lost);

@@ -36,6 +36,19 @@ impl Request {
         self.headers.iter().any(|(of, _)| of == name)
     }
 
+    /// What a name behind the question mark stands for, its escapes undone.
+    pub(super) fn queried(&self, name: &str) -> Option<String> {
+        let (_, query) = self.target.split_once('?')?;
+        let value = query.split('&').find_map(|pair| pair.strip_prefix(name)?.strip_prefix('='))?;
+        let mut parts = value.split('%');
+        let mut bytes = parts.next()?.as_bytes().to_vec();
+        for part in parts {
+            bytes.push(u8::from_str_radix(part.get(..2)?, 16).ok()?);
+            bytes.extend_from_slice(part[2..].as_bytes());
+        }
+        String::from_utf8(bytes).ok()
+    }
+
     /// The path, without what stands behind a question mark.
     pub(super) fn path(&self) -> &str {
         self.target.split('?').next().unwrap_or_default()

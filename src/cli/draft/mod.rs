@@ -7,6 +7,7 @@ mod place;
 mod typed;
 mod view;
 
+use std::ffi::OsStr;
 use std::net::{Ipv4Addr, TcpListener, TcpStream};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
@@ -15,13 +16,18 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::Duration;
 
+use clap::Parser;
+
 use self::bench::{Bench, free_name};
 use self::document::Document;
 use self::http::Answer;
 use super::Ending;
+use super::args::{Arguments, Command};
 use super::console::{Console, shown};
 use super::io_words::why;
+use super::made::Made;
 use super::output_set::parent_of;
+use super::{make, order};
 use crate::diagnostics::{Error, ErrorKind};
 
 /// So many connections at once; a browser opens six.
@@ -51,6 +57,33 @@ pub(super) fn draft(
         console.tell(&format!("no browser could be opened ({}): open that address", why(&e)));
     }
     serve(&listener, &bench)
+}
+
+/// The set of a job, made with what the command takes where nothing else is said.
+fn made(job: &Path, folder: &Path) -> Result<Made, Error> {
+    match typed("make", job, folder)? {
+        Command::Make(arguments) => make::made(&arguments),
+        _ => Err(not_typed()),
+    }
+}
+
+/// The order of a job, likewise.
+fn ordered(job: &Path, folder: &Path) -> Result<Made, Error> {
+    match typed("order", job, folder)? {
+        Command::Order(arguments) => order::ordered(&arguments),
+        _ => Err(not_typed()),
+    }
+}
+
+/// A command as if it had been typed.
+fn typed(command: &str, job: &Path, folder: &Path) -> Result<Command, Error> {
+    let words = ["seatcut", command, "-o"].map(OsStr::new);
+    let words = words.into_iter().chain([folder.as_os_str(), OsStr::new("--"), job.as_os_str()]);
+    Arguments::try_parse_from(words).map(|arguments| arguments.command).map_err(|_| not_typed())
+}
+
+fn not_typed() -> Error {
+    Error::new(ErrorKind::Internal, "a command of this program is not read by it")
 }
 
 /// The folder and the name of a job that may not be there yet.

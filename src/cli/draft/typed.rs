@@ -10,6 +10,12 @@ use crate::units::{Bare, Dressed, Tape, read_length};
 pub(super) fn with_field(text: &str, key: &str, typed: &str) -> Option<String> {
     let asked = question(key)?;
     let typed = typed.trim();
+    // What is chosen is of the list, or what somebody put into the file: no path comes from a page.
+    let choices = asked.choices();
+    let is_listed = choices.is_empty() || choices.iter().any(|(word, _)| *word == typed);
+    if !typed.is_empty() && !is_listed && text_of(text, key).as_deref() != Some(typed) {
+        return None;
+    }
     let answer = match asked.wanted {
         _ if typed.is_empty() => Answer::Left,
         Wanted::Length => Answer::Text(as_length(key, typed, text)),
@@ -89,6 +95,9 @@ mod tests {
         let cut = with(JOB, "cut.makes", "pattern");
         assert!(cut.contains("hardboard-6") && cut.contains("router-table"), "{cut}");
         assert_eq!(with(&cut, "cut.makes", "").trim_end(), JOB.trim_end());
+        assert_eq!(with_field(&cut, "cut.machine", "/etc/own.toml"), None);
+        let own = cut.replace("router-table", "own.toml");
+        assert_eq!(with_field(&own, "cut.machine", "own.toml").as_deref(), Some(own.as_str()));
         assert_eq!(with_field(JOB, "waive.rule", "x"), None);
         assert_eq!(with_field(JOB, "../../etc", "x"), None);
     }

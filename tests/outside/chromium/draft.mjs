@@ -153,10 +153,41 @@ await page.waitForFunction(() => document.getElementById("name").textContent ===
 const saved = fs.readFileSync(job, "utf8");
 assert.ok(saved.includes("# mine") && saved.includes('finish = "7/8 in"') && !saved.includes("# theirs"));
 
+// Made, ordered and held against the job from the page: just what the command makes.
+await tabTo("f-cut-makes");
+await page.selectOption("#f-cut-makes", "pattern");
+await is("clear");
+await page.focus("#make");
+await page.keyboard.press("Enter");
+await page.waitForFunction(() => document.getElementById("said").textContent.includes("PROVEN"), undefined, { timeout: 60000 });
+const set = path.join(folder, "stair");
+const own = path.join(folder, "by-command");
+assert.equal(spawnSync(program, ["make", "stair.toml", "-o", "by-command"], { cwd: folder }).status, 0);
+const names = fs.readdirSync(own).sort();
+assert.deepEqual(fs.readdirSync(set).sort(), names);
+for (const name of names) assert.ok(fs.readFileSync(path.join(set, name)).equals(fs.readFileSync(path.join(own, name))), name);
+await readable("made");
+await shot("draft-made");
+const [bench] = await Promise.all([context.waitForEvent("page"), page.click("#opens a")]);
+await bench.waitForSelector("#player");
+await bench.close();
+await page.setInputFiles("#file", path.join(set, "program-2.nc"));
+await page.waitForFunction(() => document.getElementById("said").textContent.includes("is this job's part"));
+fs.writeFileSync(path.join(folder, "other.nc"), fs.readFileSync(path.join(set, "program-2.nc"), "utf8").replaceAll("X6", "X7"));
+await page.setInputFiles("#file", path.join(folder, "other.nc"));
+await page.waitForFunction(() => document.getElementById("said").textContent.includes("NOT this job's part"));
+await shot("draft-held");
+await page.focus("#order");
+await page.keyboard.press("Enter");
+await page.waitForFunction(() => document.getElementById("said").textContent.includes("SHA256SUMS"), undefined, { timeout: 60000 });
+assert.ok(fs.existsSync(path.join(folder, "stair-order", "order.pdf")));
+
 // On a telephone, in the dark, and on paper.
 await page.setViewportSize({ width: 375, height: 740 });
 await shot("draft-phone");
-assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 375, "nothing is wider than the telephone");
+const wide = await page.evaluate(() => [...document.querySelectorAll("body *")].filter((of) => of.getBoundingClientRect().right > 376
+  && !of.closest(".wide, pre") && !of.matches(".skip")).map((of) => `${of.tagName} ${of.id}`));
+assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= 375, `wider than the telephone: ${wide}`);
 await page.emulateMedia({ colorScheme: "dark" });
 await page.setViewportSize({ width: 1280, height: 1000 });
 await readable("dark");
