@@ -44,7 +44,7 @@ impl Request {
         let mut bytes = parts.next()?.as_bytes().to_vec();
         for part in parts {
             bytes.push(u8::from_str_radix(part.get(..2)?, 16).ok()?);
-            bytes.extend_from_slice(part[2..].as_bytes());
+            bytes.extend_from_slice(&part.as_bytes()[2..]);
         }
         String::from_utf8(bytes).ok()
     }
@@ -222,6 +222,34 @@ pub(super) fn write(mut stream: &TcpStream, answer: &Answer) {
         match rest.read(&mut part) {
             Ok(0) | Err(_) => break,
             Ok(count) => past += count,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_behind_the_question_mark_is_read_or_none_is() {
+        let of = |target: &str| {
+            Request { target: target.to_string(), ..Request::default() }.queried("name")
+        };
+        let some = |text: &str| Some(text.to_string());
+        assert_eq!(of("/a?name=my%20part%C3%A9.dxf"), some("my part\u{e9}.dxf"));
+        assert_eq!(of("/a?other=1&name=b"), some("b"));
+        assert_eq!(of("/a?name="), some(""));
+        for target in [
+            "/a",
+            "/a?",
+            "/a?names=b",
+            "/a?name=%",
+            "/a?name=%4",
+            "/a?name=%zz",
+            "/a?name=%ff",
+            "/a?name=%\u{e9}",
+        ] {
+            assert_eq!(of(target), None, "{target}");
         }
     }
 }
