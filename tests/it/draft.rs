@@ -251,7 +251,7 @@ fn what_is_made_from_the_page_is_to_the_byte_what_the_command_makes() {
     let draft = Draft::of("stair.toml", None);
     draft.set("rise.total", "51 3/8 in");
     draft.set("cut.makes", "pattern");
-    let made = json(&draft.post("make", "{}"));
+    let made = json(&draft.post("make", r#"{"replace":false}"#));
     assert!(made["said"].as_str().unwrap().contains("PROVEN"), "{made}");
     let path = |name: &str| draft.folder.path().join(name);
     let text = |name: &str| path(name).to_str().unwrap().to_string();
@@ -286,12 +286,20 @@ fn what_is_made_from_the_page_is_to_the_byte_what_the_command_makes() {
     assert!(held("a.nc", other.as_bytes()).contains("NOT this job's part"));
     assert!(held("%1b%5b2J.dxf", b"\xff\xfe").contains("\\x1b[2J.dxf"), "spelled out");
     // An order lies beside it, and another's set is not touched.
-    assert!(json(&draft.post("order", "{}"))["said"].as_str().unwrap().contains("SHA256SUMS"));
+    assert!(
+        json(&draft.post("order", r#"{"replace":false}"#))["said"]
+            .as_str()
+            .unwrap()
+            .contains("SHA256SUMS")
+    );
     assert!(path("stair-order/order.pdf").exists());
     draft.set("rise.total", "52 in");
-    let refused = json(&draft.post("make", "{}"));
+    let refused = json(&draft.post("make", r#"{"replace":false}"#));
     assert!(!refused["wrong"].as_str().unwrap().is_empty(), "{refused}");
     assert!(files("own") == files("stair"), "the set of another job stays");
+    let replaced = json(&draft.post("make", r#"{"replace":true}"#));
+    assert!(replaced["said"].as_str().unwrap().contains("PROVEN"), "{replaced}");
+    assert!(files("own") != files("stair"));
 }
 
 #[test]

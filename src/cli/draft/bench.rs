@@ -69,6 +69,13 @@ struct Named {
     name: String,
 }
 
+/// A set to make: whether it takes the place of one that seatcut made there for another measure.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Asked {
+    replace: bool,
+}
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Nothing {}
@@ -206,8 +213,8 @@ impl Bench {
             "ours" => read::<Nothing>(body).and_then(|_| open.document.keep_ours()),
             "new" => read(body).and_then(|of: Begin| open.begin(&of.tape)),
             "open" => read(body).and_then(|of: Named| open.take_up(&of.name)),
-            "make" => read::<Nothing>(body).and_then(|_| open.make().map(&mut tell)),
-            "order" => read::<Nothing>(body).and_then(|_| open.order().map(&mut tell)),
+            "make" => read(body).and_then(|of: Asked| open.make(of.replace).map(&mut tell)),
+            "order" => read(body).and_then(|of: Asked| open.order(of.replace).map(&mut tell)),
             "verify" => {
                 let name = request.queried("name").unwrap_or_default();
                 held(&open.document, &name, body).map(&mut tell)
@@ -220,21 +227,21 @@ impl Bench {
 
 impl Open {
     /// The set of the job, as the command makes it: saved first, so that the file is what was made.
-    fn make(&mut self) -> Result<String, Error> {
+    fn make(&mut self, replace: bool) -> Result<String, Error> {
         self.document.save()?;
         let (job, folder) = (self.document.path(), self.document.path().with_extension(""));
-        let made = super::made(&job, &folder)?;
+        let made = super::made(&job, &folder, replace)?;
         self.made = made.place.as_ref().map(|folder| (folder.clone(), listed(&made.json)));
         Ok([made.words, made.complaint.unwrap_or_default()].concat())
     }
 
     /// The order of the job, beside it.
-    fn order(&mut self) -> Result<String, Error> {
+    fn order(&mut self, replace: bool) -> Result<String, Error> {
         self.document.save()?;
         let job = self.document.path();
         let mut folder = job.with_extension("").into_os_string();
         folder.push("-order");
-        let ordered = super::ordered(&job, Path::new(&folder))?;
+        let ordered = super::ordered(&job, Path::new(&folder), replace)?;
         Ok([ordered.words, ordered.complaint.unwrap_or_default()].concat())
     }
 

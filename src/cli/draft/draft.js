@@ -257,7 +257,8 @@ function madeShown(state) {
 async function work(what) {
   by("said").hidden = false;
   by("said").textContent = "At work\u2026";
-  await act(what);
+  await act(what, { replace: by("replace").checked });
+  by("replace").checked = false;
   if (by("said").textContent === "At work\u2026") by("said").textContent = "Nothing was written: " + by("wrong").textContent;
 }
 

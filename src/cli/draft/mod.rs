@@ -60,25 +60,27 @@ pub(super) fn draft(
 }
 
 /// The set of a job, made with what the command takes where nothing else is said.
-fn made(job: &Path, folder: &Path) -> Result<Made, Error> {
-    match typed("make", job, folder)? {
+fn made(job: &Path, folder: &Path, replace: bool) -> Result<Made, Error> {
+    match typed("make", job, folder, replace)? {
         Command::Make(arguments) => make::made(&arguments),
         _ => Err(not_typed()),
     }
 }
 
 /// The order of a job, likewise.
-fn ordered(job: &Path, folder: &Path) -> Result<Made, Error> {
-    match typed("order", job, folder)? {
+fn ordered(job: &Path, folder: &Path, replace: bool) -> Result<Made, Error> {
+    match typed("order", job, folder, replace)? {
         Command::Order(arguments) => order::ordered(&arguments),
         _ => Err(not_typed()),
     }
 }
 
 /// A command as if it had been typed.
-fn typed(command: &str, job: &Path, folder: &Path) -> Result<Command, Error> {
-    let words = ["seatcut", command, "-o"].map(OsStr::new);
-    let words = words.into_iter().chain([folder.as_os_str(), OsStr::new("--"), job.as_os_str()]);
+fn typed(command: &str, job: &Path, folder: &Path, replace: bool) -> Result<Command, Error> {
+    let force = replace.then_some(OsStr::new("--force"));
+    let words = ["seatcut", command].map(OsStr::new).into_iter().chain(force);
+    let words =
+        words.chain([OsStr::new("-o"), folder.as_os_str(), OsStr::new("--"), job.as_os_str()]);
     Arguments::try_parse_from(words).map(|arguments| arguments.command).map_err(|_| not_typed())
 }
 

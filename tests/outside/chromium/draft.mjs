@@ -182,6 +182,20 @@ await page.keyboard.press("Enter");
 await page.waitForFunction(() => document.getElementById("said").textContent.includes("SHA256SUMS"), undefined, { timeout: 60000 });
 assert.ok(fs.existsSync(path.join(folder, "stair-order", "order.pdf")));
 
+// Another measure: the set that lies there stays until its box is ticked.
+await tabTo("f-tread-cut");
+await page.keyboard.press("Control+a");
+await page.keyboard.insertText("10 3/8");
+await page.waitForFunction(() => document.getElementById("text").textContent.includes('"10 3/8 in"'));
+await page.focus("#make");
+await page.keyboard.press("Enter");
+await page.waitForFunction(() => document.getElementById("wrong").textContent.includes("set of another job"), undefined, { timeout: 60000 });
+await page.focus("#replace");
+await page.keyboard.press("Space");
+await page.focus("#make");
+await page.keyboard.press("Enter");
+await page.waitForFunction(() => document.getElementById("said").textContent.includes("PROVEN"), undefined, { timeout: 60000 });
+
 // On a telephone, in the dark, and on paper.
 await page.setViewportSize({ width: 375, height: 740 });
 await shot("draft-phone");
