@@ -2,6 +2,7 @@
 (Title Boathouse stair, long flight)
 (Job 2c838618bfe612c4)
 (Program 1 of 2, run once)
+(Sheet 1 of 1)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)

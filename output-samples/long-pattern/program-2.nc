@@ -2,6 +2,7 @@
 (Title Boathouse stair, long flight)
 (Job 2c838618bfe612c4)
 (Program 2 of 2, run once)
+(Sheet 1 of 1)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)
@@ -21,11 +22,11 @@
 (inside corners cleared along the bisector, 0.125 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 29)
-(to line 41, then go on from one of these)
-(RESUME 1 OF 3, line 3642, 0 done, next PIECE 1, PATTERN)
-(RESUME 2 OF 3, line 3823, 1 done, next PIECE 2, PATTERN)
-(RESUME 3 OF 3, line 3998, 2 done, next PIECE 3, STRAP)
+(After a break send line 30)
+(to line 42, then go on from one of these)
+(RESUME 1 OF 3, line 3643, 0 done, next PIECE 1, PATTERN)
+(RESUME 2 OF 3, line 3824, 1 done, next PIECE 2, PATTERN)
+(RESUME 3 OF 3, line 3999, 2 done, next PIECE 3, STRAP)
 G20
 G17
 G40

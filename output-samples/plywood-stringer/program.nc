@@ -2,6 +2,7 @@
 (Title Village hall stage steps)
 (Job 9d32161342722397)
 (Program 1 of 1, run once)
+(Sheet 1 of 1)
 (Machine router-table-large)
 (Material plywood-18, untreated as its profile says)
 (Stock X 96.063 Y 48.0315 Z 0.7087 in)
@@ -22,12 +23,12 @@
 (inside corners cleared into the riser face, 0.1875 in radius)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 31)
-(to line 41, then go on from one of these)
-(RESUME 1 OF 4, line 42, 0 done, next PIECE 1, STRINGE)
-(RESUME 2 OF 4, line 171, 1 done, next PIECE 2, STRINGE)
-(RESUME 3 OF 4, line 296, 2 done, next PIECE 4, STRINGE)
-(RESUME 4 OF 4, line 421, 3 done, next PIECE 3, STRINGE)
+(After a break send line 32)
+(to line 42, then go on from one of these)
+(RESUME 1 OF 4, line 43, 0 done, next PIECE 1, STRINGE)
+(RESUME 2 OF 4, line 172, 1 done, next PIECE 2, STRINGE)
+(RESUME 3 OF 4, line 297, 2 done, next PIECE 4, STRINGE)
+(RESUME 4 OF 4, line 422, 3 done, next PIECE 3, STRINGE)
 G20
 G17
 G40

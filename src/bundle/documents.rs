@@ -58,7 +58,8 @@ pub(super) fn of<'a>(
         // none of them.
         return Ok(files);
     }
-    let sheet = bench_sheet_of(&workup, &cut_from(set, runs, member));
+    let mut sheet = bench_sheet_of(&workup, &cut_from(set, runs, member));
+    sheet.about.extend(super::whose(set));
     if let [_] = &set.members[..] {
         let page = bench::page(&sheet, &played(set, runs));
         files.push(document(names::BENCH_PAGE, page.into_bytes()));

@@ -16,6 +16,7 @@ mod programs;
 mod proof;
 mod report;
 mod set_ups;
+mod work;
 
 pub use documents::{drawing_expectation, no_letter};
 pub use frames::{is_frame, texts};
@@ -27,13 +28,13 @@ pub use set_ups::held_in_set_ups;
 
 use crate::diagnostics::Error;
 use crate::output::Stamp;
-use crate::output::content::RunOf;
+use crate::output::content::{RunOf, SheetFiles};
 use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::frame::Frame;
 use crate::output::set_text::saw_list;
 use crate::output::sheet_picture::{SheetFacts, sheet_picture};
-use crate::pipeline::set::{Member, Set};
+use crate::pipeline::set::{Member, Set, SheetRun};
 use crate::profile::Machine;
 use crate::verify::Expectation;
 use frames::FrameOf;
@@ -119,6 +120,12 @@ impl<'a> Bundle<'a> {
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
         }
+        if set.members.len() > 1 || set.asked.order.is_some() {
+            let runs = bundle.runs();
+            let files = work::files(set, &runs, &bundle.sheet_files())?;
+            drop(runs);
+            bundle.artifacts.extend(files);
+        }
         for (member, prefix) in names::prefixes(set).iter().enumerate() {
             let runs = (&bundle.programs[..], &bundle.frames[..]);
             bundle.artifacts.extend(documents::of(set, runs, member, prefix, form)?);
@@ -130,7 +137,14 @@ impl<'a> Bundle<'a> {
     fn show_sheets(&mut self) {
         let all = stamp(self.set);
         for (i, run) in self.set.sheets.iter().enumerate() {
-            let title = format!("Sheet {} of {} (job {})", i + 1, all.title, all.fingerprint);
+            let first = self.set.first_sheet(i);
+            let (last, of) = (first + run.times - 1, self.set.sheet_count());
+            let sheets = match first == last {
+                true => format!("Sheet {first} of {of}"),
+                false => format!("Sheets {first} to {last} of {of}"),
+            };
+            let order: String = all.order.iter().map(|line| format!(", {line}")).collect();
+            let title = format!("{sheets}: {} (job {}){order}", all.title, all.fingerprint);
             let own = self.programs.iter().filter(|of| of.is_of(run));
             let member = run.kinds[run.programs.cut.pieces[0].kind].member;
             let facts = SheetFacts {
@@ -141,6 +155,20 @@ impl<'a> Bundle<'a> {
             let picture = sheet_picture(run, &facts);
             self.artifacts.push(Artifact::document(names::sheet_picture(i), picture));
         }
+    }
+
+    /// What the files of each layout are called.
+    fn sheet_files(&self) -> Vec<SheetFiles> {
+        let of = |(i, run): (usize, &SheetRun)| SheetFiles {
+            picture: names::sheet_picture(i),
+            programs: self
+                .programs
+                .iter()
+                .filter(|p| p.is_of(run))
+                .map(|p| p.name.clone())
+                .collect(),
+        };
+        self.set.sheets.iter().enumerate().map(of).collect()
     }
 
     /// Every program in the order they are run, the frames first.
@@ -157,11 +185,18 @@ impl<'a> Bundle<'a> {
 /// What every file of a set carries.
 fn stamp(set: &Set) -> Stamp {
     Stamp::of_all(&set.members.iter().map(|member| &member.workup).collect::<Vec<_>>())
+        .of_order(set.asked.order.as_ref())
+}
+
+/// Whose a set is, a line each, for what has the title of a job.
+fn whose(set: &Set) -> Vec<String> {
+    set.asked.order.as_ref().map(|order| order.head.lines()).unwrap_or_default()
 }
 
 fn title(set: &Set) -> String {
     let of =
         |member: &Member| format!("{} (job {})", member.job().title, member.workup.fingerprint);
     let titles: Vec<String> = set.members.iter().map(of).collect();
-    format!("Boards for {}\n{}", titles.join(", "), Stamp::tool())
+    let order: String = whose(set).iter().map(|line| format!("{line}\n")).collect();
+    format!("Boards for {}\n{order}{}", titles.join(", "), Stamp::tool())
 }

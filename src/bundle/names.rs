@@ -18,6 +18,14 @@ pub const BENCH_PAGE: &str = "bench.html";
 pub const BENCH_PRINT: &str = "bench.pdf";
 /// What boards to buy and how to saw them.
 pub const BOARDS: &str = "boards.txt";
+/// The list of an order's work, for a browser and on paper.
+pub const WORK_LIST_PAGE: &str = "work-list.html";
+/// The same on paper.
+pub const WORK_LIST_PRINT: &str = "work-list.pdf";
+/// A label for every piece, as a table.
+pub const LABELS_TABLE: &str = "labels.csv";
+/// The same on paper.
+pub const LABELS_PRINT: &str = "labels.pdf";
 /// The report, which seals the set.
 pub const REPORT: &str = "report.json";
 /// The skirt, in an order.

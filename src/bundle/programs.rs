@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use seatcut_model::counted;
 
-use super::{Artifact, Proof, names, stamp};
+use super::{Artifact, Proof, names, stamp, whose};
 use crate::cam::plan::{Placed, Program, Task};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::Contour;
@@ -56,10 +56,17 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let named = |(i, (program, member, times, (run, planned))): (usize, (_, usize, _, (_, _)))| {
         let extension = &set.members[member].job().cut.machine.words.extension;
         let name = names::program(i, count, extension);
-        let turn = Run { number: i + 1, of: count, times };
+        let turn = Run { number: i + 1, of: count, times, sheets: sheets_of(set, run) };
         ProgramOf { name, program, member, turn, planned, run, written: OnceCell::new() }
     };
     all.into_iter().enumerate().map(named).collect()
+}
+
+/// The first and the last sheet of a layout, and how many there are.
+fn sheets_of(set: &Set, run: Option<&SheetRun>) -> Option<(usize, usize, usize)> {
+    let layout = set.sheets.iter().position(|of| run.is_some_and(|run| std::ptr::eq(run, of)))?;
+    let first = set.first_sheet(layout);
+    Some((first, first + set.sheets[layout].times - 1, set.sheet_count()))
 }
 
 /// What each program of a set is held against, in the order they are run; without those that are
@@ -105,7 +112,10 @@ impl<'a> ProgramOf<'a> {
         counted!("text of {}", self.name);
         let Member { workup, tooling, .. } = &set.members[self.member];
         let tooling = tooling.as_ref().expect("a job that is cut has a tool's path");
-        let stamp = if self.run.is_some() { stamp(set) } else { Stamp::of(workup) };
+        let stamp = match self.run {
+            Some(_) => stamp(set).cut_from(&workup.job.cut.material),
+            None => Stamp { order: whose(set), ..Stamp::of(workup) },
+        };
         let machine = self.machine(set);
         gcode_and_lines(&stamp.on(self.turn), machine, tooling.path.ledger(), self.program)
     }

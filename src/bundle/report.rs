@@ -66,6 +66,7 @@ fn as_json(mut report: SetReport) -> String {
     job.nests = report.nests;
     job.sheets = report.sheets;
     job.boards = report.boards;
+    job.cost = report.cost;
     job.programs = report.programs;
     job.judged = report.judged;
     job.asked = report.asked;

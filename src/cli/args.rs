@@ -146,6 +146,13 @@ pub(super) struct MakeArguments {
     /// How hard to search for few sheets, few boards and short ways, 0 to 9
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
     pub effort: u32,
+    /// A stock file: the boards and sheets at hand, with counts and prices; instead of the one that
+    /// an order names
+    #[arg(long, value_name = "FILE")]
+    pub stock: Option<PathBuf>,
+    /// Write the stock file anew: what is used taken off, offcuts worth keeping put back
+    #[arg(long)]
+    pub take: bool,
     /// The paper of drawing.svg and drawing.pdf; left out: tabloid (11 x 17 in) for a job measured in
     /// inches, A3 for one in millimetres
     #[arg(long, value_enum)]

@@ -10,10 +10,12 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::args::BatchArguments;
 use super::console::{Console, shown};
+use super::input::FromFiles;
 use super::io_words::why;
 use super::made::in_place_all_the_same;
 use super::make::{Making, make_entries};
 use super::output_set::{Existing, Goal, SetKind, Staging, standing_list};
+use super::stock_file::Rack;
 use super::{Ending, exit_code, input};
 use crate::bundle::Artifact;
 use crate::diagnostics::visible::visible;
@@ -116,11 +118,12 @@ fn one(
         ..row
     };
     let read = input::entries_and_files(std::slice::from_ref(&task.job));
-    let stands = read.as_ref().ok().and_then(|read| unchanged(folder, &read.what, arguments));
+    let stands = read.as_ref().ok().and_then(|read| unchanged(folder, read, arguments));
     if let Some(row) = stands {
         return (named(row), Outcome::Ended(Ending::Done));
     }
     let made = read.and_then(|read| {
+        let rack = read.stock.as_deref().map(Rack::read).transpose()?;
         let order = Making {
             output: folder,
             existing,
@@ -129,6 +132,9 @@ fn one(
             effort: arguments.effort,
             report: &arguments.report,
             inputs: &read.files,
+            order: read.order.clone(),
+            rack: rack.as_ref(),
+            take: false,
         };
         make_entries(read.what, &order)
     });
@@ -152,9 +158,15 @@ fn one(
 
 /// The row of a job whose set stands already: whole, as it was written, by this version of the tool,
 /// of just what is asked now. Made anew it would be the same to the byte.
-fn unchanged(folder: &Path, entries: &[Entry], arguments: &BatchArguments) -> Option<BatchRow> {
+fn unchanged(
+    folder: &Path,
+    read: &FromFiles<Vec<Entry>>,
+    arguments: &BatchArguments,
+) -> Option<BatchRow> {
     let report = standing_list(folder, SetKind::Made)?;
-    let asked = Asked::of(entries, arguments.effort);
+    let rack = read.stock.as_deref().map(Rack::read).transpose().ok()?;
+    let asked = Asked::of(&read.what, arguments.effort).out_of(rack.as_ref().map(|of| &of.stock));
+    let asked = Asked { order: read.order.clone(), ..asked };
     let asked = AskedReport::of(&asked, (arguments.output.dxf.version(), None));
     if asked_of(&report)? != (Stamp::tool().to_string(), asked) {
         return None;
@@ -228,6 +240,7 @@ fn found(paths: &[PathBuf]) -> Result<Found, Error> {
         for file in files {
             match input::kind_of_file(&file) {
                 TextKind::Job | TextKind::Order => all.jobs.push(file),
+                TextKind::Stock => all.others.push((file, "a stock file")),
                 TextKind::Profile => all.others.push((file, "a profile")),
                 TextKind::Measurements => {
                     all.others.push((file, "measurements of a stair as built"));

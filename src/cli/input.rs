@@ -8,8 +8,10 @@ use std::path::{Path, PathBuf};
 use super::io_words::why;
 use super::output_set::settled;
 use crate::diagnostics::{Error, ErrorKind};
-use crate::job::{AsBuilt, Job, TextKind, kind_of_text, order_of, read_built, read_job};
-use crate::pipeline::set::Entry;
+use crate::job::{
+    AsBuilt, Fingerprint, Job, Order, TextKind, kind_of_text, order_of, read_built, read_job,
+};
+use crate::pipeline::set::{Entry, OrderFacts};
 use crate::profile::Source;
 
 /// The largest job or profile that is read.
@@ -36,7 +38,7 @@ pub(super) fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, Error> {
     Ok(bytes)
 }
 
-fn read_text(path: &Path) -> Result<String, Error> {
+pub(super) fn read_text(path: &Path) -> Result<String, Error> {
     let name = path.display().to_string();
     let bytes = read_bytes(path, LARGEST_TEXT)?;
     if bytes.len() as u64 > LARGEST_TEXT {
@@ -59,6 +61,10 @@ fn read_text(path: &Path) -> Result<String, Error> {
 pub(super) struct FromFiles<T> {
     pub what: T,
     pub files: Vec<PathBuf>,
+    /// Whose it is, where it was read from an order file.
+    pub order: Option<OrderFacts>,
+    /// The stock file that an order names.
+    pub stock: Option<PathBuf>,
 }
 
 /// The job of a file, its profiles by path read too.
@@ -73,36 +79,105 @@ pub(super) fn job_and_files(path: &Path) -> Result<FromFiles<Job>, Error> {
     Ok(read)
 }
 
-/// The jobs of job files and order files, in their order; a job that an order lists is found from
-/// the order's folder.
-pub(super) fn entries(paths: &[PathBuf]) -> Result<Vec<Entry>, Error> {
-    Ok(entries_and_files(paths)?.what)
-}
-
-/// The jobs of job files and order files, and the files that they are read from.
+/// The jobs of job files and order files, in their order, and the files that they are read from; a
+/// job that an order lists is found from the order's folder. What is listed twice is made as often as
+/// both lines say; for two customers its titles say for whom.
 pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry>>, Error> {
-    let mut all = FromFiles { what: Vec::new(), files: Vec::new() };
-    let mut add = |read: FromFiles<Job>, times: usize| {
-        all.what.push(Entry { job: read.what, times });
+    let mut all = FromFiles { what: Vec::new(), files: Vec::new(), order: None, stock: None };
+    let mut lines: Vec<(Entry, Option<String>)> = Vec::new();
+    let (mut heads, mut orders, mut named) = (Vec::new(), Vec::new(), Vec::new());
+    let mut add = |read: FromFiles<Job>, times: usize, customer: Option<String>| {
         all.files.extend(read.files);
+        lines.push((Entry { job: read.what, times }, customer));
     };
-    let mut orders = Vec::new();
     for path in paths {
         let text = read_text(path)?;
-        let Some(listed) = order_of(&shown(path), &text)? else {
-            add(job_of(path, &text)?, 1);
+        let Some(Order { head, stock, lines }) = order_of(&shown(path), &text)? else {
+            add(job_of(path, &text)?, 1, None);
             continue;
         };
-        for line in listed {
-            add(job_and_files(&beside(path, &line.file))?, line.count);
+        for line in lines {
+            let customer = line.customer.or_else(|| head.customer.clone());
+            let listed = beside(path, &line.file);
+            add(listed_job(path, &listed)?, line.count, customer);
         }
+        named.extend(stock.map(|stock| beside(path, &stock)));
         orders.push(path.clone());
+        heads.push(head);
     }
     all.files.extend(orders);
+    all.stock = one_stock(named)?;
+    let (entries, customers): (Vec<Entry>, Vec<_>) = told_apart(merged(lines)).into_iter().unzip();
+    // What two orders say of themselves is said of none of their common sheets.
+    let head = if let [_] = heads[..] { heads.pop() } else { None };
+    all.order = (!all.files.is_empty() && customers.iter().any(Option::is_some) || head.is_some())
+        .then(|| OrderFacts { head: head.unwrap_or_default(), customers });
+    all.what = entries;
     if let Some(first) = all.what.first() {
         first.job.tape.take_in_hand();
     }
     Ok(all)
+}
+
+/// The stock file of all orders.
+fn one_stock(named: Vec<PathBuf>) -> Result<Option<PathBuf>, Error> {
+    if let Some(other) = named.iter().find(|of| **of != named[0]) {
+        return Err(Error::new(ErrorKind::Input, "two orders name different stock files")
+            .found(format!("{} and {}", shown(&named[0]), shown(other)))
+            .allowed("one stock file for what is cut together")
+            .hint("--stock FILE is taken instead of both"));
+    }
+    Ok(named.into_iter().next())
+}
+
+/// A job that an order lists.
+fn listed_job(order: &Path, path: &Path) -> Result<FromFiles<Job>, Error> {
+    let text = read_text(path)?;
+    if kind_of_text(&text) == TextKind::Order {
+        return Err(Error::new(
+            ErrorKind::Input,
+            "an order lists jobs, and this is an order itself",
+        )
+        .in_file(&shown(path))
+        .found(format!("listed in {}", shown(order)))
+        .allowed("job files behind file =")
+        .hint("copy its [[job]] tables over, or give both order files to one `seatcut make`"));
+    }
+    job_of(path, &text)
+}
+
+/// A job and for whom it is made.
+type Line = (Entry, Option<String>);
+
+/// The same job for the same customer is one, made as often as all its lines say.
+fn merged(lines: Vec<Line>) -> Vec<Line> {
+    let mut all: Vec<(Fingerprint, Line)> = Vec::new();
+    for line in lines {
+        let read = Fingerprint::as_read(&line.0.job);
+        match all.iter_mut().find(|(of, (_, whose))| *of == read && *whose == line.1) {
+            Some((_, (entry, _))) => entry.times += line.0.times,
+            None => all.push((read, line)),
+        }
+    }
+    all.into_iter().map(|(_, line)| line).collect()
+}
+
+/// As long as a title may be.
+const LONGEST_TITLE: usize = 60;
+
+/// Jobs of one title for several customers, each with its customer behind the title.
+fn told_apart(mut lines: Vec<Line>) -> Vec<Line> {
+    let titles: Vec<String> = lines.iter().map(|(entry, _)| entry.job.title.clone()).collect();
+    let twice = |title: &String| titles.iter().filter(|of| *of == title).count() > 1;
+    for ((entry, customer), title) in lines.iter_mut().zip(&titles) {
+        let Some(customer) = customer.as_ref().filter(|_| twice(title)) else { continue };
+        let room = LONGEST_TITLE.saturating_sub(customer.chars().count() + 2);
+        let begin: String = title.chars().take(room).collect();
+        let whole =
+            if begin.is_empty() { customer.clone() } else { format!("{begin}, {customer}") };
+        entry.job.title = whole.chars().take(LONGEST_TITLE).collect();
+    }
+    lines
 }
 
 /// What a `.toml` file is, told by its content; one that cannot be read is taken for a job, so that
@@ -116,7 +191,7 @@ pub(super) fn built(path: &Path) -> Result<AsBuilt, Error> {
     read_built(&shown(path), &read_text(path)?)
 }
 
-fn shown(path: &Path) -> String {
+pub(super) fn shown(path: &Path) -> String {
     if path == Path::new("-") { "standard input".to_string() } else { path.display().to_string() }
 }
 
@@ -143,5 +218,5 @@ pub(super) fn job_of(path: &Path, text: &str) -> Result<FromFiles<Job>, Error> {
         Ok(Source { file: shown(&profile), text: read_text(&profile)? })
     };
     let job = read_job(&name, text, &load)?;
-    Ok(FromFiles { what: job, files: files.into_inner() })
+    Ok(FromFiles { what: job, files: files.into_inner(), order: None, stock: None })
 }

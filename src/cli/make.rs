@@ -8,6 +8,7 @@ use super::console::{Console, shown};
 use super::input::FromFiles;
 use super::made::Made;
 use super::output_set::{Existing, Goal, SetKind, Staging};
+use super::stock_file::Rack;
 use super::told::hung;
 use super::{Ending, ending, input, reported, table, told};
 use crate::bundle::{Bundle, names, unmade_report};
@@ -19,7 +20,7 @@ use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
-use crate::pipeline::set::{Entry, Set};
+use crate::pipeline::set::{Entry, OrderFacts, Set};
 use crate::units::{Length, Tape};
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
@@ -36,6 +37,14 @@ pub(super) fn made(arguments: &MakeArguments) -> Result<Made, Error> {
 }
 
 fn making(arguments: &MakeArguments, read: &FromFiles<Vec<Entry>>) -> Result<Made, Error> {
+    let stock = arguments.stock.as_ref().or(read.stock.as_ref());
+    let rack = stock.map(|path| Rack::read(path)).transpose()?;
+    if arguments.take && rack.is_none() {
+        return Err(Error::new(ErrorKind::Usage, "--take has no stock file to write")
+            .hint("--stock FILE, or stock = \"FILE\" in the order"));
+    }
+    let of_rack = rack.iter().map(|rack| rack.path.clone());
+    let inputs: Vec<PathBuf> = read.files.iter().cloned().chain(of_rack).collect();
     let order = Making {
         output: &arguments.output.output,
         existing: if arguments.output.force { Existing::Replace } else { Existing::Keep },
@@ -43,7 +52,10 @@ fn making(arguments: &MakeArguments, read: &FromFiles<Vec<Entry>>) -> Result<Mad
         paper: arguments.paper.map(PaperArgument::paper),
         effort: arguments.effort,
         report: &arguments.report,
-        inputs: &read.files,
+        inputs: &inputs,
+        order: read.order.clone(),
+        rack: rack.as_ref(),
+        take: arguments.take,
     };
     make_entries(read.what.clone(), &order)
 }
@@ -58,6 +70,12 @@ pub(super) struct Making<'a> {
     pub report: &'a ReportArguments,
     /// The files that the set is made from.
     pub inputs: &'a [PathBuf],
+    /// Whose it is, where an order file says so.
+    pub order: Option<OrderFacts>,
+    /// The stock file that it is cut from.
+    pub rack: Option<&'a Rack>,
+    /// Whether what is used is taken off it.
+    pub take: bool,
 }
 
 impl<'a> Making<'a> {
@@ -73,7 +91,8 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     if entries.len() > 1 {
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
-    let set = Set::of(entries, order.effort)?;
+    let stock = order.rack.map(|rack| rack.stock.clone());
+    let set = Set::out_of(entries, order.effort, stock)?.for_order(order.order.clone());
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
     let said = words(&set, &findings);
@@ -90,6 +109,10 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
+    let text = match order.rack.filter(|_| order.take) {
+        Some(rack) => text + &rack.take(&set)?,
+        None => text,
+    };
     let json = String::from_utf8_lossy(&report.bytes).into_owned();
     Ok(Made::written(json, text, order.output))
 }
@@ -125,17 +148,51 @@ pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
 
 /// Each job in a line or two, and all findings.
 fn words(set: &Set, all: &[Finding]) -> String {
+    if let [only] = &set.members[..] {
+        return table::heading(&only.workup) + &told::findings(all);
+    }
     let mut text = String::new();
-    for member in &set.members {
+    for (own, member) in set.members.iter().enumerate() {
         text.push_str(&table::heading(&member.workup));
-        if set.members.len() > 1 {
-            text.push_str(&told::findings(&member.workup.findings));
-            text.push('\n');
+        text.push_str(&told::rows(&found_in(set, &[own])));
+        text.push('\n');
+    }
+    // What is found in several jobs is said once, behind them.
+    for several in shared(set).iter().filter(|several| several.len() < set.members.len()) {
+        let titles: Vec<&str> =
+            several.iter().map(|i| set.members[*i].job().title.as_str()).collect();
+        text.push_str(&hung(&titles.join("; "), "OF "));
+        text.push_str(&told::rows(&found_in(set, several)));
+        text.push('\n');
+    }
+    let every: Vec<usize> = (0..set.members.len()).collect();
+    let mut rest = found_in(set, &every);
+    rest.extend(set.findings.iter().cloned());
+    text + &format!("OF EVERY JOB, AND OF ALL TOGETHER\n{}", told::findings(&rest))
+}
+
+/// The jobs of a set that a finding is found in.
+fn jobs_with(set: &Set, finding: &Finding) -> Vec<usize> {
+    let has = |i: &usize| set.members[*i].workup.findings.contains(finding);
+    (0..set.members.len()).filter(has).collect()
+}
+
+/// What is found in just these jobs.
+fn found_in(set: &Set, jobs: &[usize]) -> Vec<Finding> {
+    let first = jobs.iter().take(1).flat_map(|first| &set.members[*first].workup.findings);
+    first.filter(|finding| jobs_with(set, finding) == jobs).cloned().collect()
+}
+
+/// Every several jobs that have a finding in common which no other has.
+fn shared(set: &Set) -> Vec<Vec<usize>> {
+    let mut all: Vec<Vec<usize>> = Vec::new();
+    for finding in set.members.iter().flat_map(|member| &member.workup.findings) {
+        let jobs = jobs_with(set, finding);
+        if jobs.len() > 1 && !all.contains(&jobs) {
+            all.push(jobs);
         }
     }
-    // With several jobs each has had its own said below its heading.
-    let rest = if set.members.len() == 1 { all } else { &set.findings };
-    text + &told::findings(rest)
+    all
 }
 
 /// What was proven of each program and each sheet.
@@ -156,7 +213,8 @@ fn listed(bundle: &Bundle<'_>, place: &Path) -> String {
     let own = bundle.artifacts().iter().map(|artifact| artifact.name.as_str());
     let names: Vec<&str> = own.chain([names::REPORT]).collect();
     let (folder, files) = (shown(place), hung(&names.join(", "), "  "));
-    let sheets = [names::BENCH_PAGE, names::BENCH_PRINT, names::DRAWING_PRINT];
+    let sheets =
+        [names::WORK_LIST_PAGE, names::BENCH_PAGE, names::BENCH_PRINT, names::DRAWING_PRINT];
     let sheet = sheets.iter().find_map(|of| names.iter().find(|name| name.ends_with(of)));
     let read = sheet.map(|name| hung(&format!("Open {folder}/{name} and check it."), "  "));
     let run = |run: &RunOf<'_>| hung(&run.told(), &name_column(&run.file));

@@ -21,6 +21,7 @@ mod output_set;
 mod pages;
 mod sections;
 mod solve;
+mod stock_file;
 mod table;
 mod told;
 mod verify;

@@ -22,7 +22,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
 
 /// The same without a word: what came of it is for whoever asked.
 pub(super) fn ordered(arguments: &OrderArguments) -> Result<Made, Error> {
-    let FromFiles { what: job, files: inputs } = input::job_and_files(&arguments.job)?;
+    let FromFiles { what: job, files: inputs, .. } = input::job_and_files(&arguments.job)?;
     cut_named(&job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::designed(&job)?;

@@ -37,12 +37,24 @@ pub(super) fn write_whole(
                 .hint("move it away, or give another name to -o"));
         }
     }
-    let home = parent_of(target);
-    sweep(home, target)?;
-    let beside = hidden_path(home);
+    sweep(parent_of(target), target)?;
+    put_in_place(target, bytes)
+}
+
+/// Writes a file beside its place and renames it into that; with the permissions of what it replaces.
+///
+/// # Errors
+/// If it cannot be written; what was there is then as it was.
+pub(super) fn put_in_place(target: &Path, bytes: &[u8]) -> Result<(), Error> {
+    let name = target.display().to_string();
+    let beside = hidden_path(parent_of(target));
     guarded(&beside, || {
         let written = fs::File::create(&beside)
             .and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()))
+            .and_then(|()| match fs::metadata(target) {
+                Ok(before) => fs::set_permissions(&beside, before.permissions()),
+                Err(_) => Ok(()),
+            })
             .and_then(|()| fs::rename(&beside, target));
         written.map_err(|e| {
             // What cannot be removed could not be made either; the error below tells of it.

@@ -25,7 +25,7 @@ pub(super) fn pages(
     existing: Existing,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let FromFiles { what: job, files: inputs } = input::job_and_files(job)?;
+    let FromFiles { what: job, files: inputs, .. } = input::job_and_files(job)?;
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
     let workup = Workup::designed(&job)?;
     let Some(outline) = &workup.outline else {

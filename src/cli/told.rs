@@ -14,13 +14,18 @@ pub(super) const CAUTION: &str = "\nThese limits are advice: local code and lice
 
 /// All findings, and the caution under them.
 pub(super) fn findings(findings: &[Finding]) -> String {
-    let (found, on_site) = told(findings);
+    let (found, _) = told(findings);
     let text = match found.is_empty() {
         true => "\nNothing found against it.\n".to_string(),
         false => "\nFOUND\n".to_string(),
     };
-    let found: String = found.into_iter().map(finding).collect();
-    text + &found + &site_list(&on_site) + CAUTION
+    text + &rows(findings) + CAUTION
+}
+
+/// The same without heading and caution.
+pub(super) fn rows(findings: &[Finding]) -> String {
+    let (found, on_site) = told(findings);
+    found.into_iter().map(finding).collect::<String>() + &site_list(&on_site)
 }
 
 /// A finding: where and what, then its code and whose limit it is.

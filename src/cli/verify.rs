@@ -19,7 +19,7 @@ use crate::job::Fingerprint;
 use crate::output::judged_report::JudgedReport;
 use crate::output::report::Report;
 use crate::pipeline::proof;
-use crate::pipeline::set::{Entry, Member, Set, is_laid_out};
+use crate::pipeline::set::{Entry, Member, OrderFacts, Set, is_laid_out};
 use crate::pipeline::workup::Workup;
 use crate::stair::outline::Outline;
 use crate::units::{Length, Tape, on_tape};
@@ -36,13 +36,15 @@ pub(super) fn verify(
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let entries = input::entries(&[path.to_path_buf()])?;
+    let asked = input::entries_and_files(&[path.to_path_buf()])?;
     let read = |file: &PathBuf| {
         let bytes = input::read_bytes(file, LARGEST_FILE)?;
         Ok((file.display().to_string(), bytes))
     };
     let mut files = files.iter().map(read);
-    let told = held((entries, effort), &mut files, report, &|error| console.complain(error))?;
+    let told = held((asked.what, asked.order, effort), &mut files, report, &|error| {
+        console.complain(error);
+    })?;
     console.print(&told.0)?;
     Ok(told.1)
 }
@@ -53,7 +55,7 @@ type Files<'a> = &'a mut dyn Iterator<Item = Result<(String, Vec<u8>), Error>>;
 /// Holds files against jobs that are read: what is said of them, and how it ended. What cannot be
 /// read as a file of its kind is complained of.
 pub(super) fn held(
-    (mut entries, effort): (Vec<Entry>, u32),
+    (mut entries, order, effort): (Vec<Entry>, Option<OrderFacts>, u32),
     files: Files<'_>,
     report: &ReportArguments,
     complain: &dyn Fn(&Error),
@@ -72,6 +74,7 @@ pub(super) fn held(
                 Some(set) => Ok(set),
                 None => {
                     let set = Set::of(vec![Entry { job: job.clone(), times: 1 }], effort)?;
+                    let set = set.for_order(order.clone());
                     Ok(laid_out.get_or_init(|| set))
                 }
             };
@@ -91,7 +94,7 @@ pub(super) fn held(
         }
         last => {
             entries.extend(last);
-            let set = Set::of(entries, effort)?;
+            let set = Set::of(entries, effort)?.for_order(order);
             for member in &set.members {
                 part_of(&member.workup)?;
             }

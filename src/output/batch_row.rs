@@ -28,6 +28,7 @@ pub struct BatchRow {
     pub sheets: usize,
     pub board_ft: f64,
     pub time_s: f64,
+    pub cost: Option<f64>,
     pub gouge_mm: Option<f64>,
 }
 
@@ -46,6 +47,12 @@ struct Read {
     boards: Vec<Boards>,
     #[serde(default)]
     programs: Vec<Program>,
+    cost: Option<Cost>,
+}
+
+#[derive(Deserialize)]
+struct Cost {
+    total: f64,
 }
 
 #[derive(Deserialize)]
@@ -124,6 +131,7 @@ impl Read {
             sheets: laid_out + usize::from(alone),
             board_ft: self.boards.iter().map(|plan| plan.feet).sum(),
             time_s: self.programs.iter().map(|of| of.time_s * of.times as f64).sum(),
+            cost: self.cost.as_ref().map(|cost| cost.total),
             gouge_mm: self.programs.iter().map(|of| of.verified.gouge_mm).reduce(f64::max),
             ..BatchRow::default()
         }

@@ -43,6 +43,8 @@ pub struct Totals {
     pub board_ft: f64,
     /// Machine time in seconds.
     pub time_s: f64,
+    /// What those cost together that have a price.
+    pub cost: Option<f64>,
 }
 
 impl Totals {
@@ -55,8 +57,14 @@ impl Totals {
             sheets: rows.iter().map(|row| row.sheets).sum(),
             board_ft: rows.iter().map(|row| row.board_ft).sum(),
             time_s: rows.iter().map(|row| row.time_s).sum(),
+            cost: rows.iter().filter_map(|row| row.cost).reduce(|a, b| a + b),
         }
     }
+}
+
+/// An amount of money, to the hundredth.
+fn money(amount: f64) -> String {
+    format!("{amount:.2}")
 }
 
 /// How many rows have an outcome.
@@ -86,7 +94,7 @@ pub fn to_json(rows: &[BatchRow], csv_name: &str) -> String {
     })
 }
 
-const COLUMNS: [&str; 18] = [
+const COLUMNS: [&str; 19] = [
     "job",
     "folder",
     "outcome",
@@ -104,6 +112,7 @@ const COLUMNS: [&str; 18] = [
     "sheets",
     "board_ft",
     "time_s",
+    "cost",
     "gouge_mm",
 ];
 
@@ -130,6 +139,7 @@ pub fn to_csv(rows: &[BatchRow]) -> String {
             row.sheets.to_string(),
             trimmed(row.board_ft, 2),
             trimmed(row.time_s, 1),
+            row.cost.map(money).unwrap_or_default(),
             mm(row.gouge_mm),
         ];
         table.push_str(&record(fields.into_iter()));
@@ -139,7 +149,8 @@ pub fn to_csv(rows: &[BatchRow]) -> String {
     let mut last = vec![format!("{} jobs in all", rows.len()), String::new(), counts(rows)];
     last.extend((3..11).map(|_| String::new()));
     last.extend([all.warnings, all.programs, all.pieces, all.sheets].map(|n| n.to_string()));
-    last.extend([trimmed(all.board_ft, 2), trimmed(all.time_s, 1), mm(gouge)]);
+    last.extend([trimmed(all.board_ft, 2), trimmed(all.time_s, 1)]);
+    last.extend([all.cost.map(money).unwrap_or_default(), mm(gouge)]);
     table.push_str(&record(last.into_iter()));
     table
 }
@@ -166,7 +177,7 @@ mod tests {
             lines[3].starts_with("2 jobs in all,,\"1 made, 1 unchanged, 0 refused, 0 failed\","),
             "{table}"
         );
-        assert!(lines[3].ends_with(",0,0,0,3,18.5,90.5,0.002"), "{table}");
+        assert!(lines[3].ends_with(",0,0,0,3,18.5,90.5,,0.002"), "{table}");
         // The texts of these rows hold no comma; the counts of the last line stand in quotes.
         assert_eq!(lines[1].split(',').count(), COLUMNS.len());
         assert_eq!(lines[3].split(',').count(), COLUMNS.len() + 3);

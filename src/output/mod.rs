@@ -16,6 +16,7 @@ pub mod fit_report;
 pub mod frame;
 pub mod gcode;
 pub mod judged_report;
+pub mod labels;
 pub mod order;
 pub mod page;
 pub mod pages;

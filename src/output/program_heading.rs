@@ -22,10 +22,12 @@ pub(super) fn heading(
         format!("Title {}", stamp.title),
         format!("Job {}", stamp.fingerprint),
     ];
+    lines.extend(stamp.order.iter().cloned());
     if let Some(run) = stamp.run {
         let times =
             if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
+        lines.extend(run.sheets_in_words());
     }
     if let Some(set_up) = &program.set_up {
         if set_up.number > 0 {

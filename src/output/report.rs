@@ -14,9 +14,9 @@ use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
 use crate::diagnostics::Finding;
 use crate::diagnostics::visible::is_hidden;
-use crate::job::{Fingerprint, Job};
+use crate::job::{Fingerprint, Job, OrderHead};
 use crate::pipeline::numbers::Number;
-use crate::pipeline::set::Asked;
+use crate::pipeline::set::{Asked, Cost, OrderFacts};
 
 /// The whole report. Key order is stable: it is the order of the fields.
 #[derive(Clone, Debug, Serialize)]
@@ -47,6 +47,9 @@ pub struct Report {
     /// The boards to buy, where several pieces are sawn from boards.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub boards: Vec<BoardsReport>,
+    /// What it costs, where it is cut from a rack with prices.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cost: Option<CostReport>,
     /// The programs.
     pub programs: Vec<ProgramReport>,
     /// Of `verify`: each file that was held against the job, and what came of it.
@@ -95,6 +98,30 @@ pub struct AskedReport {
     pub dxf: String,
     /// The paper of the drawings; none where it goes with the tape.
     pub paper: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub order: Option<AskedOrder>,
+    /// The stock file, in 16 hex digits.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stock: Option<String>,
+}
+
+/// Whose a set is; a customer for every job that has one of its own.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct AskedOrder {
+    pub title: Option<String>,
+    pub customer: Option<String>,
+    pub number: Option<String>,
+    pub due: Option<String>,
+    pub note: Option<String>,
+    pub customers: Vec<Option<String>>,
+}
+
+impl AskedOrder {
+    fn of(facts: &OrderFacts) -> Self {
+        let OrderFacts { head, customers } = facts.clone();
+        let OrderHead { title, customer, number, due, note } = head;
+        Self { title, customer, number, due, note, customers }
+    }
 }
 
 /// One job as it was read, in 16 hex digits, and how many times its own quantity is made.
@@ -116,6 +143,8 @@ impl AskedReport {
             effort: asked.effort,
             dxf: dxf.name().to_string(),
             paper: paper.map(|paper| paper.name().to_string()),
+            order: asked.order.as_ref().map(AskedOrder::of),
+            stock: asked.rack.as_ref().map(ToString::to_string),
         }
     }
 }
@@ -165,6 +194,24 @@ impl Serialize for FlightReport {
         }
         map.serialize_entry("finished_risers_mm", &self.finished_risers_mm)?;
         map.end()
+    }
+}
+
+/// What a set costs.
+#[derive(Clone, Debug, Serialize)]
+pub struct CostReport {
+    pub currency: String,
+    pub boards: f64,
+    pub sheets: f64,
+    pub machine: f64,
+    pub total: f64,
+}
+
+impl From<Cost> for CostReport {
+    fn from(of: Cost) -> Self {
+        let total = of.total();
+        let Cost { currency, boards, sheets, machine } = of;
+        Self { currency, boards, sheets, machine, total }
     }
 }
 

@@ -42,6 +42,7 @@ impl Report {
             nests: Vec::new(),
             sheets: Vec::new(),
             boards: Vec::new(),
+            cost: None,
             programs: Vec::new(),
             judged: Vec::new(),
             asked: None,

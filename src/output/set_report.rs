@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use super::judged_report::JudgedReport;
-use super::report::{AskedReport, FileReport, ProgramReport, Report, json};
+use super::report::{AskedReport, CostReport, FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
 use crate::cam::plan::ClampBox;
 use crate::diagnostics::Finding;
@@ -29,6 +29,9 @@ pub struct SetReport {
     pub sheets: Vec<SheetReport>,
     /// The boards to buy.
     pub boards: Vec<BoardsReport>,
+    /// What it costs, where it is cut from a rack with prices.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cost: Option<CostReport>,
     /// What there is to say of the set as a whole.
     pub findings: Vec<Finding>,
     /// The programs.
@@ -133,6 +136,7 @@ impl SetReport {
             nests: set.nests.iter().map(nest).collect(),
             sheets: Vec::new(),
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),
+            cost: set.cost().map(CostReport::from),
             findings: set.findings.clone(),
             programs: Vec::new(),
             judged: Vec::new(),

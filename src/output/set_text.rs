@@ -1,8 +1,8 @@
 //! What several pieces take, in words: sheets, boards to buy, how to saw them.
 
-use super::content::in_feet;
+use super::content::{in_feet, run_of};
 use crate::pipeline::set::{BoardPlan, NestFigures, Set, SheetRun, counted_up};
-use crate::units::trimmed;
+use crate::units::{Length, trimmed};
 
 /// What the sheets and boards of a set come to, a few lines each.
 pub fn totals(set: &Set) -> String {
@@ -12,6 +12,10 @@ pub fn totals(set: &Set) -> String {
     }
     for plan in &set.boards {
         text.push_str(&boards(plan));
+    }
+    if let Some(cost) = set.cost() {
+        let line = format!("{:.2} {}", cost.total(), cost.currency);
+        text.push_str(&format!("\nCOST by the stock file\n  {}\n", line.trim_end()));
     }
     text
 }
@@ -43,8 +47,9 @@ fn sheets(nest: &NestFigures) -> String {
 
 fn boards(plan: &BoardPlan) -> String {
     let bound = match plan.proven {
+        true if !plan.taken.is_empty() => "out of the rack; no other choice costs less".to_string(),
         true => "no purchase takes less".to_string(),
-        false => format!("{} ft at the least", trimmed(plan.bound_feet, 2)),
+        false => format!("{} at the least", run_of(plan.bound_feet)),
     };
     let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
     let list: Vec<String> =
@@ -52,12 +57,13 @@ fn boards(plan: &BoardPlan) -> String {
     let first_fit = plan
         .first_fit_feet
         .filter(|feet| *feet > plan.feet)
-        .map(|feet| format!("; sawn the longest first {} ft", trimmed(feet, 2)));
+        .map(|feet| format!("; sawn the longest first {}", run_of(feet)));
     format!(
-        "\nBOARDS of {}\n  buy {}: {} ft in all ({bound}{})\n",
+        "\nBOARDS of {}\n  {} {}: {} in all ({bound}{})\n",
         plan.material,
+        if plan.taken.is_empty() { "buy" } else { "take" },
         list.join(", "),
-        trimmed(plan.feet, 2),
+        run_of(plan.feet),
         first_fit.unwrap_or_default(),
     )
 }
@@ -65,22 +71,37 @@ fn boards(plan: &BoardPlan) -> String {
 /// The saw list: every board with its blanks.
 pub fn saw_list(set: &Set, title: &str) -> String {
     let mut text = format!("{title}\n");
+    // Boards are numbered through all kinds of them, as pieces are.
+    let mut first = 1;
     for plan in &set.boards {
         text.push_str(&boards(plan));
         text.push_str(&format!(
-            "  each end trimmed by {}, a saw cut takes {}\n\nBlanks:\n",
+            "  each end trimmed by {}, a saw cut takes {}\n",
             plan.end_trim, plan.kerf
         ));
+        if plan.reserve > Length::ZERO {
+            text.push_str(&format!(
+                "  every blank is {} longer than the machine needs, against a saw that wanders\n",
+                plan.reserve
+            ));
+        }
+        text.push_str("\nBlanks:\n");
         for (i, blank) in plan.blanks.iter().enumerate() {
             let title = &set.members[blank.member].job().title;
             text.push_str(&format!("  {}. {} of {}: {title}\n", i + 1, blank.count, blank.length));
         }
         text.push_str("\nSaw:\n");
         for (length, blanks, times, left) in &plan.boards {
+            let last = first + times - 1;
+            let boards = match first == last {
+                true => format!("board {first}"),
+                false => format!("boards {first} to {last}"),
+            };
+            first = last + 1;
             let names: Vec<String> = blanks.iter().map(|blank| (blank + 1).to_string()).collect();
             let list = names.join(" + ");
             text.push_str(&format!(
-                "  {times} x {}: blanks {list}; {left} left\n",
+                "  {boards}: {times} x {}: blanks {list}; {left} left\n",
                 in_feet(*length)
             ));
         }

@@ -1,7 +1,8 @@
 //! What every file carries: title, tool version, fingerprint.
 
 use super::spelling;
-use crate::job::Fingerprint;
+use crate::job::{Fingerprint, OrderHead};
+use crate::pipeline::set::OrderFacts;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Material, Treatment};
 
@@ -15,6 +16,8 @@ pub struct Stamp {
     /// The material's name and whether it is treated, as its profile says: who stands at the
     /// machine can compare.
     pub material: String,
+    /// Whose it is, a line each; none without an order.
+    pub order: Vec<String>,
     /// Which of a set's programs it is, where it is one.
     pub run: Option<Run>,
 }
@@ -28,6 +31,19 @@ pub struct Run {
     pub of: usize,
     /// How often it is run.
     pub times: usize,
+    /// The first and the last sheet that it is run on, and how many the set has; none of stock of
+    /// its own.
+    pub sheets: Option<(usize, usize, usize)>,
+}
+
+impl Run {
+    /// The sheets that it is run on, in words.
+    pub fn sheets_in_words(&self) -> Option<String> {
+        self.sheets.map(|(first, last, of)| match first == last {
+            true => format!("Sheet {first} of {of}"),
+            false => format!("Sheets {first} to {last} of {of}"),
+        })
+    }
 }
 
 /// The name of a program's file: by its number from 0, and of how many; it ends as the machine's
@@ -47,6 +63,7 @@ impl Stamp {
             title: job.title.clone(),
             fingerprint: workup.fingerprint.clone(),
             material: material_words(&job.cut.material),
+            order: Vec::new(),
             run: None,
         }
     }
@@ -65,8 +82,21 @@ impl Stamp {
             title,
             fingerprint: Fingerprint::of_all(jobs.iter().map(|of| &of.fingerprint)),
             material: materials.join("; "),
+            order: Vec::new(),
             run: None,
         }
+    }
+
+    /// The same for an order: its title over those of the jobs.
+    pub fn of_order(self, order: Option<&OrderFacts>) -> Self {
+        let Some(OrderFacts { head, .. }) = order else { return self };
+        let lines = OrderHead { title: None, ..head.clone() }.lines();
+        Self { title: head.title.clone().unwrap_or(self.title), order: lines, ..self }
+    }
+
+    /// The same on what one job of a set is cut from.
+    pub fn cut_from(self, material: &Material) -> Self {
+        Self { material: material_words(material), ..self }
     }
 
     /// The same on one program of a set.

@@ -33,6 +33,7 @@ mod nesting;
 mod notched;
 mod one_offcut;
 mod order;
+mod orders;
 mod packing;
 mod pages;
 mod park;

@@ -4,7 +4,7 @@ use std::fmt;
 
 use sha2::{Digest, Sha256};
 
-use super::Job;
+use super::{Job, Stock};
 
 /// The first 16 hex digits of SHA-256 over the resolved job and its profiles. Two jobs that resolve
 /// to the same figures have the same fingerprint, however they were typed.
@@ -25,6 +25,11 @@ impl Fingerprint {
     /// was taken as usual, what was measured as built) is in it too.
     pub fn as_read(job: &Job) -> Self {
         Self::of_text(&format!("{job:?}"))
+    }
+
+    /// A name for what lies in a rack.
+    pub fn of_stock(stock: &Stock) -> Self {
+        Self::of_text(&format!("{stock:?}"))
     }
 
     /// The fingerprint of several jobs together, from that of each: of one, its own.

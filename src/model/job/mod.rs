@@ -23,6 +23,7 @@ mod resolve;
 mod short_forms;
 mod slips;
 mod starter;
+mod stock;
 mod stringer;
 mod thickness;
 mod volume;
@@ -35,7 +36,7 @@ pub use as_built::read_built;
 pub use edit::{Answer, text_of, texts_of, typed_length, with_key};
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
-pub use order::{OrderLine, TextKind, kind_of_text, order_of};
+pub use order::{Order, OrderHead, OrderLine, TextKind, kind_of_text, order_of};
 pub use parts::{
     Board, Clamp, Corners, Cut, Follow, Foot, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
     MOST_TOTAL_RISE_MM, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing,
@@ -45,4 +46,5 @@ pub use pattern::MarksAsked;
 pub use questions::{QUESTIONS, Question, Step, Usual, Wanted, begun, question};
 pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;
+pub use stock::{Held, MOST_KINDS, Stock, Taken, taken_off};
 pub use stringer::Stringer;

@@ -23,7 +23,7 @@ pub enum RawLength {
 }
 
 impl RawLength {
-    fn typed(&self) -> String {
+    pub(crate) fn typed(&self) -> String {
         match self {
             Self::Text(text) => text.clone(),
             Self::Number(number) => format!("{number}"),

@@ -38,7 +38,7 @@ pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
                 meta name="viewport" content="width=device-width, initial-scale=1"; "\n"
                 meta name="color-scheme" content="light dark"; "\n"
                 meta name="generator" content=(Stamp::tool()); "\n"
-                title { "Bench sheet: " (visible(&sheet.stamp.title)) } "\n"
+                title { (begun(sheet.called)) ": " (visible(&sheet.stamp.title)) } "\n"
                 link rel="icon" href="data:,"; "\n"
                 style { "\n" (PreEscaped(STYLE)) } "\n"
             } "\n"
@@ -61,6 +61,14 @@ pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
     page.into_string()
 }
 
+/// Words as a line begins with them.
+fn begun(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| {
+        format!("{}{}", first.to_ascii_uppercase(), letters.as_str())
+    })
+}
+
 /// The program that is shown first: the first that cuts.
 fn shown(played: &[Played<'_>]) -> usize {
     let cuts = |of: &Played<'_>| !of.run.is_frame && of.run.program.task == Task::Cut;
@@ -81,7 +89,7 @@ fn head(sheet: &BenchSheet, played: &[Played<'_>]) -> Markup {
     html! {
         header { "\n"
             h1 { (visible(&sheet.stamp.title)) } "\n"
-            p.stamp { "Bench sheet of job " (sheet.stamp.fingerprint) ", " (Stamp::tool()) } "\n"
+            p.stamp { (begun(sheet.called)) " of job " (sheet.stamp.fingerprint) ", " (Stamp::tool()) } "\n"
             @for line in &sheet.about { p { (visible(line)) } "\n" }
             nav aria-label="Sections" {
                 ol { "\n"

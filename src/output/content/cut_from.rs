@@ -7,7 +7,7 @@ use crate::job::Job;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::set::counted_up;
 use crate::profile::Form;
-use crate::units::{Length, trimmed};
+use crate::units::{Length, Tape, trimmed};
 
 /// How many of the stock lengths that hold a blank are listed, shortest first.
 const LISTED: usize = 3;
@@ -129,9 +129,20 @@ fn lengths(at_hand: &[Length], blank: Length) -> Vec<Figure> {
     rows
 }
 
-/// A length of a board as it is sold: whole feet as such.
+/// Many boards' length in all, as the trade counts it: feet, or metres.
+pub(in crate::output) fn run_of(feet: f64) -> String {
+    match Tape::in_hand() {
+        Tape::Inches => format!("{} ft", trimmed(feet, 2)),
+        Tape::Metric => format!("{} m", trimmed(Length::inches(feet * 12.0).as_mm() / 1000.0, 2)),
+    }
+}
+
+/// A length of a board as it is sold: whole feet as such, metres on a metric tape.
 pub(in crate::output) fn in_feet(length: Length) -> String {
     let feet = length.as_inches() / 12.0;
+    if Tape::in_hand() == Tape::Metric {
+        return format!("{} m", trimmed(length.as_mm() / 1000.0, 3));
+    }
     if (feet - feet.round()).abs() < 1e-9 {
         format!("{} ft", trimmed(feet, 0))
     } else {

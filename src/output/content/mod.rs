@@ -21,10 +21,11 @@ mod run_order;
 mod section;
 mod site;
 mod strength;
+mod work_list;
 
 pub(in crate::output) use cautions::CAUTIONS;
-pub(in crate::output) use cut_from::in_feet;
 pub use cut_from::{CutFrom, SheetsAlike};
+pub(in crate::output) use cut_from::{in_feet, run_of};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
 pub(in crate::output) use pictures::{LEAST_POLE_MM, poles};
@@ -32,6 +33,9 @@ pub use run_order::{RunOf, run_order};
 pub use section::{
     BenchSheet, Check, Figure, Mark, Pictures, Piece, Section, Table, TableRows, Topic,
 };
+
+pub use work_list::{SheetFiles, work_list};
+pub(in crate::output) use work_list::{customer, size};
 
 use super::Stamp;
 use crate::job::Seat;
@@ -65,7 +69,13 @@ pub fn bench_sheet_of(workup: &Workup, cut_from: &CutFrom<'_>) -> BenchSheet {
     sections.push(cautions::cautions(job, workup));
     sections.extend([layout::layout(workup), marks::marks(workup)]);
     let pictures = pictures::pictures(workup, &sections);
-    BenchSheet { stamp: Stamp::of(workup), about: layout::about(job, workup), sections, pictures }
+    BenchSheet {
+        called: "bench sheet",
+        stamp: Stamp::of(workup),
+        about: layout::about(job, workup),
+        sections,
+        pictures,
+    }
 }
 
 /// The sections that the job asks for beyond the stringer.

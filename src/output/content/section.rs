@@ -9,6 +9,8 @@ use crate::units::{Length, Tape, decimal};
 /// The bench sheet of one job.
 #[derive(Clone, Debug)]
 pub struct BenchSheet {
+    /// What it is called: a bench sheet, or what is laid out like one.
+    pub called: &'static str,
     /// Title and fingerprint of the job.
     pub stamp: Stamp,
     /// What is made, on what, under which rule set: one line each.
@@ -58,6 +60,12 @@ pub enum Topic {
     FitCard,
     /// What to cut from what.
     CutList,
+    /// Which sheets are cut, in which order.
+    Sheets,
+    /// What is cut up.
+    ToBuy,
+    /// What all of it comes to.
+    Totals,
     /// What to set at the machine.
     Machine,
     /// Where the flight lands on ground that falls.
@@ -87,6 +95,9 @@ impl Topic {
             Self::Positions => "positions",
             Self::FitCard => "test-fit",
             Self::CutList => "cut-list",
+            Self::Sheets => "sheets",
+            Self::ToBuy => "to-buy",
+            Self::Totals => "totals",
             Self::Machine => "machine",
             Self::Ground => "ground",
             Self::Across => "across",
@@ -109,6 +120,9 @@ impl Topic {
             Self::Positions => "Stringer positions",
             Self::FitCard => "Test-fit card",
             Self::CutList => "Cut list",
+            Self::Sheets => "Sheets",
+            Self::ToBuy => "Sheets and boards",
+            Self::Totals => "Totals",
             Self::Machine => "Machine sheet",
             Self::Ground => "Ground that falls",
             Self::Across => "Floor out of level",

@@ -2,9 +2,9 @@
 
 use super::Member;
 use crate::diagnostics::{Error, ErrorKind, Exact, Finding, Outcome, Warned, codes};
-use crate::job::StockBoards;
+use crate::job::{Held, Stock, StockBoards};
 use crate::optimise::cutting_stock::{
-    self, CuttingError, Effort, Problem, Saw, StockLength, Wanted,
+    self, CuttingError, Effort, Problem, Saw, Sawing, StockLength, Wanted,
 };
 use crate::units::Length;
 
@@ -22,9 +22,9 @@ pub struct BoardPlan {
     pub boards: Vec<(Length, Vec<usize>, usize, Length)>,
     /// Feet of board bought.
     pub feet: f64,
-    /// No purchase takes less.
+    /// No purchase takes less; of boards out of a rack what the blanks alone come to.
     pub bound_feet: f64,
-    /// Whether that was reached.
+    /// Whether no purchase takes less, or costs less where boards have prices.
     pub proven: bool,
     /// What the longest blank first would take, where that ends.
     pub first_fit_feet: Option<f64>,
@@ -32,6 +32,10 @@ pub struct BoardPlan {
     pub kerf: Length,
     /// Cut off each end.
     pub end_trim: Length,
+    /// What every blank has over what the machine needs, against a saw that wanders.
+    pub reserve: Length,
+    /// Where they are taken from a rack: entries of its boards, and how many of each.
+    pub taken: Vec<(usize, usize)>,
 }
 
 /// How many of each length, the lengths in the order in which they come first.
@@ -65,42 +69,103 @@ pub(super) fn saw(
     members: &[Member],
     group: &[usize],
     effort: u32,
+    rack: Option<&Stock>,
 ) -> Result<Outcome<BoardPlan>, Error> {
     let first = members[group[0]].job();
     let boards: &StockBoards = &first.boards;
-    let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i)).collect();
+    let material = first.cut.material.name.as_str();
+    let offer = Offer::of(boards, rack, material);
+    if offer.lengths.is_empty() {
+        let found = codes::StockWithout { material: material.to_string() }.at("stock");
+        return Ok(Err(found.into()));
+    }
+    let reserve = rack.map_or(Length::ZERO, |rack| rack.reserve);
+    let blanks: Vec<SawnPiece> = group.iter().map(|&i| blank(members, i, reserve)).collect();
     let wanted: Vec<Wanted> =
         blanks.iter().map(|b| Wanted { length: b.length, count: b.count }).collect();
-    let stock: Vec<StockLength> =
-        boards.lengths.iter().map(|&length| StockLength::by_the_foot(length)).collect();
     let saw = Saw { kerf: boards.kerf, end_trim: boards.end_trim };
     // The exact search is quick: less than its first step is not worth saving.
     let effort = Effort { level: effort.max(1), seed: 1 };
-    let purchase =
-        Problem::new(&wanted, &stock, saw).and_then(|problem| cutting_stock::buy(&problem, effort));
+    let purchase = Problem::new(&wanted, &offer.lengths, saw)
+        .and_then(|problem| cutting_stock::buy(&problem, effort));
     let purchase = match purchase {
         Ok(purchase) => purchase,
-        Err(problem) => return Ok(Err(no_board(&problem, boards)?.into())),
+        Err(problem) => return Ok(Err(no_board(&problem, &offer, material)?.into())),
     };
+    let length_of = |stock: usize| offer.lengths[stock].length;
+    let feet: f64 =
+        purchase.boards.iter().map(|b| in_feet(length_of(b.stock)) * b.times as f64).sum();
+    let blanks_feet: f64 = blanks.iter().map(|b| in_feet(b.length) * b.count as f64).sum();
+    let of_rack = rack.is_some();
     Ok(Ok(Warned::plain(BoardPlan {
         material: first.cut.material.name.clone(),
         boards: purchase
             .boards
             .iter()
-            .map(|b| (boards.lengths[b.stock], b.cuts.clone(), b.times, b.left))
+            .map(|b| (length_of(b.stock), b.cuts.clone(), b.times, b.left))
             .collect(),
         blanks,
-        feet: purchase.cost,
-        bound_feet: purchase.bound,
+        feet,
+        bound_feet: if of_rack { blanks_feet } else { purchase.bound },
         proven: purchase.proven,
-        first_fit_feet: purchase.first_fit_cost,
+        first_fit_feet: purchase.first_fit_cost.filter(|_| !of_rack),
+        reserve,
+        taken: offer.taken(&purchase.boards),
         kerf: boards.kerf,
         end_trim: boards.end_trim,
     })))
 }
 
+fn in_feet(length: Length) -> f64 {
+    length.as_inches() / 12.0
+}
+
+/// What a foot of board weighs where prices are the same, in their unit: of two ways that cost the
+/// same the one that takes less is taken.
+const FOOT: f64 = 1e-3;
+
+/// The boards that can be had: what the yard sells, or what lies in a rack.
+struct Offer {
+    lengths: Vec<StockLength>,
+    /// The entry of the rack that each is; none of what the yard sells.
+    entries: Vec<usize>,
+}
+
+impl Offer {
+    fn of(boards: &StockBoards, rack: Option<&Stock>, material: &str) -> Self {
+        let Some(rack) = rack else {
+            let lengths = boards.lengths.iter().map(|&of| StockLength::by_the_foot(of)).collect();
+            return Self { lengths, entries: Vec::new() };
+        };
+        let own = || rack.boards.iter().enumerate().filter(|(_, held)| held.material == material);
+        // Without any price the fewest feet are the cheapest.
+        let priced = own().any(|(_, held)| held.price.is_some());
+        let board = |held: &Held| {
+            let length = held.length.expect("a board has a length");
+            let feet = in_feet(length);
+            let cost = if priced { held.price.unwrap_or(0.0) + FOOT * feet } else { feet };
+            StockLength { length, available: held.count, cost }
+        };
+        let (entries, lengths) = own().map(|(entry, held)| (entry, board(held))).unzip();
+        Self { lengths, entries }
+    }
+
+    /// How many of each entry of the rack are taken.
+    fn taken(&self, sawings: &[Sawing]) -> Vec<(usize, usize)> {
+        let mut taken: Vec<(usize, usize)> = Vec::new();
+        for sawing in sawings.iter().filter(|_| !self.entries.is_empty()) {
+            let entry = self.entries[sawing.stock];
+            match taken.iter_mut().find(|(of, _)| *of == entry) {
+                Some((_, times)) => *times += sawing.times,
+                None => taken.push((entry, sawing.times)),
+            }
+        }
+        taken
+    }
+}
+
 /// The blank of one piece: the piece with what the tool needs before and behind it.
-fn blank(members: &[Member], i: usize) -> SawnPiece {
+fn blank(members: &[Member], i: usize, reserve: Length) -> SawnPiece {
     let member = &members[i];
     let planned = member.workup.planned.as_ref().expect("a job that nothing refuses is planned");
     let part = planned.path.piece().placed(&planned.program.placement()).bounds();
@@ -111,7 +176,7 @@ fn blank(members: &[Member], i: usize) -> SawnPiece {
     } else {
         (part.height(), part.min.y)
     };
-    let length = Length::mm(extent + 2.0 * before.max(0.0));
+    let length = Length::mm(extent + 2.0 * before.max(0.0)) + reserve;
     SawnPiece { member: i, length, count: member.pieces() }
 }
 
@@ -119,14 +184,18 @@ fn blank(members: &[Member], i: usize) -> SawnPiece {
 ///
 /// # Errors
 /// Internal: anything but a length or a count that a job may ask for is a slip of this file.
-fn no_board(problem: &CuttingError, boards: &StockBoards) -> Result<Finding, Error> {
-    let board =
-        boards.lengths.iter().copied().reduce(Length::max).expect("boards are sold in some length");
+fn no_board(problem: &CuttingError, offer: &Offer, material: &str) -> Result<Finding, Error> {
+    let lengths = offer.lengths.iter().map(|of| of.length);
+    let board = lengths.reduce(Length::max).expect("boards are sold in some length");
     match *problem {
         CuttingError::TooLong { length, longest, .. } => {
             let found =
                 codes::BoardTooShort { measured: Exact(length), limit: Exact(longest), board };
             Ok(found.at("boards.lengths"))
+        }
+        CuttingError::TooFewBoards { wanted, offered, .. } => {
+            let material = material.to_string();
+            Ok(codes::StockShort { material, measured: wanted, limit: offered }.at("stock"))
         }
         CuttingError::TooMany { pieces: asked, most }
         | CuttingError::TooManyKinds { kinds: asked, most } => {
@@ -142,23 +211,17 @@ fn no_board(problem: &CuttingError, boards: &StockBoards) -> Result<Finding, Err
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::job::Narrow;
 
     #[test]
     fn more_blanks_than_a_plan_takes_are_refused_with_their_number() {
-        let boards = StockBoards {
-            lengths: vec![Length::inches(96.0)],
-            kerf: Length::ZERO,
-            end_trim: Length::ZERO,
-            narrow: Narrow::Refuse,
-            measured: Vec::new(),
-        };
-        let many = no_board(&CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 }, &boards)
-            .unwrap();
+        let lengths = vec![StockLength::by_the_foot(Length::inches(96.0))];
+        let offer = Offer { lengths, entries: Vec::new() };
+        let problem = CuttingError::TooMany { pieces: 1_000_001, most: 1_000_000 };
+        let many = no_board(&problem, &offer, "board-2x12").unwrap();
         assert!(
             many.is::<codes::TooManyBlanks>() && many.sentence().contains("1000001 blanks"),
             "{many}"
         );
-        assert!(no_board(&CuttingError::NothingWanted, &boards).is_err());
+        assert!(no_board(&CuttingError::NothingWanted, &offer, "").is_err());
     }
 }

@@ -9,6 +9,8 @@
 mod boards;
 mod kinds;
 mod member;
+mod pieces;
+mod rack;
 mod share;
 mod sheets;
 mod split;
@@ -16,11 +18,13 @@ mod split;
 pub use boards::{BoardPlan, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
+pub use pieces::{CutOf, NumberedPiece};
+pub use rack::Cost;
 pub use sheets::{NestFigures, SheetRun, on_sheets};
 
 use crate::cam::plan::lies_alone;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
-use crate::job::{Fingerprint, Job, Long};
+use crate::job::{Fingerprint, Job, Long, OrderHead, Stock};
 use crate::pipeline::workup::Workup;
 use crate::profile::Form;
 use crate::units::Tape;
@@ -32,13 +36,31 @@ pub struct Asked {
     pub jobs: Vec<(Fingerprint, usize)>,
     /// How hard was searched.
     pub effort: u32,
+    /// Whose it is, where an order file lists the jobs.
+    pub order: Option<OrderFacts>,
+    /// A short name for what lies in the rack that it is cut from.
+    pub rack: Option<Fingerprint>,
+}
+
+/// Whose a set is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OrderFacts {
+    /// What the order says of itself.
+    pub head: OrderHead,
+    /// For whom each job is made, where not for the order's own customer.
+    pub customers: Vec<Option<String>>,
 }
 
 impl Asked {
     /// What is asked with jobs and an effort.
     pub fn of(entries: &[Entry], effort: u32) -> Self {
         let job = |entry: &Entry| (Fingerprint::as_read(&entry.job), entry.times);
-        Self { jobs: entries.iter().map(job).collect(), effort }
+        Self { jobs: entries.iter().map(job).collect(), effort, order: None, rack: None }
+    }
+
+    /// The same cut from a rack.
+    pub fn out_of(self, rack: Option<&Stock>) -> Self {
+        Self { rack: rack.map(Fingerprint::of_stock), ..self }
     }
 }
 
@@ -57,6 +79,8 @@ pub struct Set {
     pub findings: Vec<Finding>,
     /// What it is made of.
     pub asked: Asked,
+    /// The rack that it is cut from, where one was named.
+    pub rack: Option<Stock>,
 }
 
 /// Whether a job's pieces are laid out together: several, or around clamps, or those of a split
@@ -91,12 +115,26 @@ impl Set {
     /// If two jobs have one title, or jobs that share a sheet place different clamps; those of
     /// [`Workup::designed`](crate::pipeline::workup::Workup::designed).
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
-        let tape = entries.first().map(|first| first.job.tape).unwrap_or_default();
-        let asked = Asked::of(&entries, effort);
-        Ok(Self { asked, ..tape.tells(|| Self::worked(entries, effort))? })
+        Self::out_of(entries, effort, None)
     }
 
-    fn worked(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
+    /// The same cut from what lies in a rack, where one is named.
+    ///
+    /// # Errors
+    /// As above.
+    pub fn out_of(entries: Vec<Entry>, effort: u32, rack: Option<Stock>) -> Result<Self, Error> {
+        let tape = entries.first().map(|first| first.job.tape).unwrap_or_default();
+        let asked = Asked::of(&entries, effort).out_of(rack.as_ref());
+        let worked = tape.tells(|| Self::worked(entries, effort, rack.as_ref()))?;
+        let mut set = Self { asked, ..worked };
+        if let Some(rack) = rack.filter(|_| !set.refused()) {
+            set.findings.extend(tape.tells(|| set.too_little(&rack)));
+            set.rack = Some(rack);
+        }
+        Ok(set)
+    }
+
+    fn worked(entries: Vec<Entry>, effort: u32, rack: Option<&Stock>) -> Result<Self, Error> {
         let mut entries = entries;
         if entries.len() == 1
             && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
@@ -108,7 +146,13 @@ impl Set {
             entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
         let housed = housed_together(&members);
         let set = Self::bare(members, housed.into_iter().collect());
-        if set.refused() { Ok(set) } else { set.laid_out(effort) }
+        if set.refused() { Ok(set) } else { set.laid_out(effort, rack) }
+    }
+
+    /// The same made for an order.
+    pub fn for_order(mut self, order: Option<OrderFacts>) -> Self {
+        self.asked.order = order;
+        self
     }
 
     /// Jobs worked up as far as they mean something, of which nothing is laid out: for the report of
@@ -127,12 +171,13 @@ impl Set {
             boards: Vec::new(),
             findings,
             asked: Asked::default(),
+            rack: None,
         }
     }
 
     /// The same with everything laid out that is cut together; nothing of it where one part of it
     /// is refused.
-    fn laid_out(self, effort: u32) -> Result<Self, Error> {
+    fn laid_out(self, effort: u32, rack: Option<&Stock>) -> Result<Self, Error> {
         let Self { members, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
         for group in groups(&members) {
@@ -144,7 +189,8 @@ impl Set {
                     ));
                 }
                 Form::Board => {
-                    boards.extend(gathered(boards::saw(&members, &group, effort)?, &mut findings));
+                    let sawn = boards::saw(&members, &group, effort, rack)?;
+                    boards.extend(gathered(sawn, &mut findings));
                 }
             }
         }

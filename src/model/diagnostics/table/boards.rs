@@ -74,6 +74,18 @@ findings! {
         "the jobs ask for {measured} blanks, and boards are laid out for {limit} at the most",
         "More blanks are asked for together than a plan of boards is made for.",
         "Make fewer jobs, or fewer of each, in one set.";
+    StockWithout { material: String } "stock-without" Refusal Never GEOMETRY,
+        "the stock file lists nothing of {material}",
+        "A job is cut from a material that the stock file does not name.",
+        "List it there, [[board]] or [[sheet]] with just this name, or make the job without the stock file.";
+    StockShort { material: String, measured: Length, limit: Length } "stock-short" Refusal Never GEOMETRY,
+        "of {measured} of blanks no way was found to saw all out of the boards of {material} at hand, {limit} in all between their trims",
+        "The boards in the stock file are too few, or too short, for what is asked.",
+        "Give fewer pieces, or list boards that can be bought: a [[board]] without a count.";
+    StockSheets { material: String, measured: Count, limit: Count } "stock-sheets" Refusal Never GEOMETRY,
+        "{measured} sheets of {material} are needed and {limit} are at hand",
+        "The sheets in the stock file are too few for what is asked.",
+        "Give fewer pieces, or list sheets that can be bought: a [[sheet]] without a count.";
     NoPlaceOnSheet { length: Length, width: Length, sheet_length: Length, sheet_width: Length, margin: Length }
         "no-place-on-sheet" Refusal Never GEOMETRY,
         "a piece of {length} by {width} finds no place on a sheet of {sheet_length} by {sheet_width}, less a margin of {margin} \

@@ -33,7 +33,7 @@ pub fn printed(sheet: &BenchSheet, paper: Size) -> Result<Vec<u8>, UnknownCharac
 
 /// The pages of the bench sheet, every section on them.
 pub fn printed_pages(sheet: &BenchSheet, paper: Size) -> Vec<Page> {
-    let foot = format!("bench sheet of job {}, {}", sheet.stamp.fingerprint, Stamp::tool());
+    let foot = format!("{} of job {}, {}", sheet.called, sheet.stamp.fingerprint, Stamp::tool());
     let mut flow = Flow::new(Frame { paper, title: sheet.stamp.title.clone(), foot });
     sheet.about.iter().for_each(|line| flow.note(line));
     sheet.sections.iter().for_each(|section| write(&mut flow, section, sheet));
@@ -110,6 +110,7 @@ mod tests {
             ..Stamp::of(&crate::pipeline::workup::Workup::of(&job()))
         };
         BenchSheet {
+            called: "bench sheet",
             stamp,
             about: vec![note.to_string()],
             sections: vec![section],

@@ -1,0 +1,204 @@
+//! One list for all that is cut together: what to run, which sheets, every piece, what to buy, what
+//! it comes to.
+
+use super::cut_from::{in_feet, run_of};
+use super::run_order::{RunOf, run_order};
+use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
+use crate::output::Stamp;
+use crate::pipeline::numbers::Value;
+use crate::pipeline::set::{CutOf, NumberedPiece, Set, counted_up};
+use crate::units::{Length, Tape, minutes, on_tape, trimmed};
+
+/// What the files of one layout of a sheet are called.
+#[derive(Clone, Debug)]
+pub struct SheetFiles {
+    /// Its picture.
+    pub picture: String,
+    /// Its programs, in the order they are run.
+    pub programs: Vec<String>,
+}
+
+/// The work list of a set.
+pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFiles]) -> BenchSheet {
+    let mut sections = vec![run_order(runs)];
+    sections.extend((!set.sheets.is_empty()).then(|| sheets_section(set, sheets)));
+    sections.extend([pieces(set), to_buy(set), totals(set, runs)]);
+    let mut about = stamp.order.clone();
+    about.extend(set.members.iter().enumerate().map(|(i, member)| {
+        let job = member.job();
+        let whose = customer(set, i);
+        let whose = if whose.is_empty() { whose } else { format!(", for {whose}") };
+        format!(
+            "{}{whose}: {} of {}, job {}",
+            job.title,
+            count(member.pieces(), "piece"),
+            job.cut.material.name,
+            member.workup.fingerprint
+        )
+    }));
+    BenchSheet { called: "work list", stamp, about, sections, pictures: Pictures::default() }
+}
+
+fn count(of: usize, what: &str) -> String {
+    if of == 1 { format!("1 {what}") } else { format!("{of} {what}s") }
+}
+
+/// For whom a job of the set is made; empty where nobody is named.
+pub(in crate::output) fn customer(set: &Set, member: usize) -> String {
+    let order = set.asked.order.as_ref();
+    let own = order.and_then(|order| order.customers.get(member)?.clone());
+    own.or_else(|| order?.head.customer.clone()).unwrap_or_default()
+}
+
+const SHEETS: [(&str, f64); 6] = [
+    ("Sheets", 14.0),
+    ("Picture", 18.0),
+    ("Material", 26.0),
+    ("Size", 26.0),
+    ("Programs", 34.0),
+    ("Pieces on each", 16.0),
+];
+
+fn sheets_section(set: &Set, files: &[SheetFiles]) -> Section {
+    let row = |(layout, (run, files)): (usize, (_, &SheetFiles))| {
+        let run: &crate::pipeline::set::SheetRun = run;
+        let first = set.first_sheet(layout);
+        let stock = &run.programs.cut.stock;
+        let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+        vec![
+            through(first, first + run.times - 1).into(),
+            files.picture.as_str().into(),
+            set.members[member].job().cut.material.name.as_str().into(),
+            format!("{} x {}", on_tape(stock.length), on_tape(stock.width)).into(),
+            files.programs.join(", then ").into(),
+            run.programs.cut.pieces.len().into(),
+        ]
+    };
+    let rows = set.sheets.iter().zip(files).enumerate().map(row).collect();
+    let notes = vec![
+        "Sheets in one line are cut alike, by the same programs, one after the other. Write its number on \
+         every sheet before it is cut."
+            .to_string(),
+    ];
+    let tables = vec![Table::plain("Sheets in the order they are cut", &SHEETS, rows)];
+    Section { topic: Topic::Sheets, notes, tables }
+}
+
+fn through(first: usize, last: usize) -> String {
+    if first == last { first.to_string() } else { format!("{first} to {last}") }
+}
+
+const PIECES: [(&str, f64); 6] = [
+    ("Numbers", 18.0),
+    ("Pieces", 9.0),
+    ("Job", 34.0),
+    ("For", 26.0),
+    ("Part", 20.0),
+    ("Length x width", 30.0),
+];
+
+fn pieces(set: &Set) -> Section {
+    let row = |piece: &NumberedPiece| {
+        vec![
+            piece.numbers().into(),
+            piece.times.into(),
+            set.members[piece.member].job().title.as_str().into(),
+            customer(set, piece.member).into(),
+            piece.part.as_str().into(),
+            size(piece).into(),
+        ]
+    };
+    let numbered = set.numbered();
+    let mut notes = vec![
+        "A piece is called by its sheet and its place on it: 4-3 is piece 3 of sheet 4. The same numbers \
+         stand on the pictures of the sheets and on the labels."
+            .to_string(),
+    ];
+    if numbered.iter().any(|piece| piece.from == CutOf::Board) {
+        notes.push(
+            "B2-1 is the first blank of board 2; how each board is sawn stands in boards.txt."
+                .into(),
+        );
+    }
+    let tables = vec![Table::plain("Every piece", &PIECES, numbered.iter().map(row).collect())];
+    Section { topic: Topic::CutList, notes, tables }
+}
+
+/// The sides of a piece as the tape reads.
+pub(in crate::output) fn size(piece: &NumberedPiece) -> String {
+    format!("{} x {}", on_tape(piece.length), on_tape(piece.width))
+}
+
+const TO_BUY: [(&str, f64); 3] = [("Count", 10.0), ("What", 60.0), ("Size", 40.0)];
+
+fn to_buy(set: &Set) -> Section {
+    let mut rows: Vec<Vec<Value>> = Vec::new();
+    for run in &set.sheets {
+        let stock = &run.programs.cut.stock;
+        let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+        let what = Value::from(set.members[member].job().cut.material.name.as_str());
+        let size: Value = format!("{} x {}", on_tape(stock.length), on_tape(stock.width)).into();
+        match rows.iter_mut().find(|row| row[1] == what && row[2] == size) {
+            Some(row) => row[0] = Value::Count(run.times + row[0].number().unwrap_or(0.0) as usize),
+            None => rows.push(vec![run.times.into(), what, size]),
+        }
+    }
+    for plan in &set.boards {
+        let bought = counted_up(plan.boards.iter().map(|(length, _, times, _)| (*length, *times)));
+        rows.extend(bought.into_iter().map(|(length, count)| {
+            vec![count.into(), plan.material.as_str().into(), in_feet(length).into()]
+        }));
+    }
+    if let ([only], [], []) = (&set.members[..], &set.sheets[..], &set.boards[..]) {
+        let material = only.job().cut.material.name.as_str();
+        rows.push(vec![only.pieces().into(), material.into(), "one piece of it each".into()]);
+    }
+    let tables = vec![Table::plain("What is cut up", &TO_BUY, rows)];
+    Section { topic: Topic::ToBuy, notes: Vec::new(), tables }
+}
+
+fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
+    let cut_mm: f64 = runs.iter().map(|run| run.program.cut_length_mm * run.times as f64).sum();
+    let time_s: f64 = runs.iter().map(|run| run.program.time_s.round() * run.times as f64).sum();
+    let pieces: usize = set.numbered().iter().map(|piece| piece.times).sum();
+    let mut rows = vec![Figure::new("pieces", pieces)];
+    if !set.sheets.is_empty() {
+        rows.push(Figure::new("sheets", set.sheet_count()));
+    }
+    rows.extend(set.nests.iter().map(|nest| {
+        let share = format!("{} %", trimmed(nest.yield_share * 100.0, 1));
+        Figure::new(format!("used of {}", nest.material), share).note("of the area of its sheets")
+    }));
+    if !set.boards.is_empty() {
+        let feet: f64 = set.boards.iter().map(|plan| plan.feet).sum();
+        rows.push(Figure::new("boards in all", run_of(feet)));
+    }
+    rows.push(Figure::new("length of all cuts", far(Length::mm(cut_mm))));
+    rows.push(
+        Figure::new("machine time", minutes(time_s))
+            .note("clamping, tool changes and moving the stock are not in it"),
+    );
+    if let Some(cost) = set.cost() {
+        let money = |amount: f64| format!("{amount:.2} {}", cost.currency).trim_end().to_string();
+        let parts = [("boards", cost.boards), ("sheets", cost.sheets), ("machine", cost.machine)];
+        let parts: Vec<String> = parts
+            .iter()
+            .filter(|(_, amount)| *amount > 0.0)
+            .map(|(what, amount)| format!("{what} {}", money(*amount)))
+            .collect();
+        rows.push(Figure::new("cost", money(cost.total())).note(parts.join(", ")));
+    }
+    Section {
+        topic: Topic::Totals,
+        notes: Vec::new(),
+        tables: vec![Table::figures("In all", rows)],
+    }
+}
+
+/// A length of many feet or metres, to the nearest.
+fn far(length: Length) -> String {
+    match Tape::in_hand() {
+        Tape::Inches => format!("{} ft", trimmed(length.as_inches() / 12.0, 0)),
+        Tape::Metric => format!("{} m", trimmed(length.as_mm() / 1000.0, 0)),
+    }
+}

@@ -1,0 +1,173 @@
+//! Every piece of a set by its number: that of its sheet or board among all of them, and its own on
+//! it. The same number stands on pictures, lists and labels.
+
+use super::Set;
+use crate::geometry::Contour;
+use crate::job::Makes;
+use crate::stair::outline::Role;
+use crate::units::Length;
+
+/// What a piece is cut from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CutOf {
+    /// A sheet, or stock of its own.
+    Sheet,
+    /// A board.
+    Board,
+}
+
+/// A piece at one place of a layout, which may be cut from several sheets or boards alike.
+#[derive(Clone, Debug)]
+pub struct NumberedPiece {
+    /// The job that it belongs to.
+    pub member: usize,
+    /// What it is of that job: pattern, stringer, layer A.
+    pub part: String,
+    /// The sides of its box as it lies along the board.
+    pub length: Length,
+    /// Across that.
+    pub width: Length,
+    /// What it is cut from.
+    pub from: CutOf,
+    /// The first sheet or board that it is cut from, among all of the set, from 1.
+    pub first: usize,
+    /// From how many like that.
+    pub times: usize,
+    /// How many there are in all.
+    pub of: usize,
+    /// Its own number there, from 1.
+    pub place: usize,
+}
+
+impl NumberedPiece {
+    /// Its number on one of the sheets or boards that it is cut from.
+    pub fn number_on(&self, stock: usize) -> String {
+        match self.from {
+            CutOf::Sheet => format!("{stock}-{}", self.place),
+            CutOf::Board => format!("B{stock}-{}", self.place),
+        }
+    }
+
+    /// Its numbers, one for each sheet or board.
+    pub fn numbers(&self) -> String {
+        let [first, last] =
+            [self.first, self.first + self.times - 1].map(|stock| self.number_on(stock));
+        if first == last { first } else { format!("{first} to {last}") }
+    }
+
+    /// The sheets or boards that it is cut from.
+    pub fn stock(&self) -> std::ops::Range<usize> {
+        self.first..self.first + self.times
+    }
+}
+
+impl Set {
+    /// How many sheets are cut, each by itself.
+    pub fn sheet_count(&self) -> usize {
+        self.sheets.iter().map(|run| run.times).sum()
+    }
+
+    /// The first sheet of a layout among all that are cut, from 1.
+    pub fn first_sheet(&self, layout: usize) -> usize {
+        1 + self.sheets[..layout].iter().map(|run| run.times).sum::<usize>()
+    }
+
+    /// Every piece, those of sheets first, in the order in which they are cut.
+    pub fn numbered(&self) -> Vec<NumberedPiece> {
+        let mut all = self.on_sheets();
+        all.extend(self.sawn());
+        all.extend(self.alone());
+        all
+    }
+
+    fn on_sheets(&self) -> Vec<NumberedPiece> {
+        let of = self.sheet_count();
+        let mut all = Vec::new();
+        for (layout, run) in self.sheets.iter().enumerate() {
+            for (i, placed) in run.programs.cut.pieces.iter().enumerate() {
+                let kind = &run.kinds[placed.kind];
+                let title = &self.members[kind.member].job().title;
+                let name = &kind.tooled.name;
+                let part = name.strip_suffix(&format!(" of {title}")).unwrap_or(name);
+                let (length, width) = sides(&kind.tooled.piece);
+                all.push(NumberedPiece {
+                    member: kind.member,
+                    part: part.to_string(),
+                    length,
+                    width,
+                    from: CutOf::Sheet,
+                    first: self.first_sheet(layout),
+                    times: run.times,
+                    of,
+                    place: i + 1,
+                });
+            }
+        }
+        all
+    }
+
+    fn sawn(&self) -> Vec<NumberedPiece> {
+        let boards = || {
+            self.boards.iter().flat_map(|plan| {
+                plan.boards.iter().map(move |(_, cuts, times, _)| (plan, cuts, times))
+            })
+        };
+        let of = boards().map(|(_, _, times)| times).sum();
+        let (mut all, mut first) = (Vec::new(), 1);
+        for (plan, cuts, times) in boards() {
+            for (i, blank) in cuts.iter().enumerate() {
+                let member = plan.blanks[*blank].member;
+                let piece = self.piece_of(member);
+                all.extend(piece.map(|(length, width)| NumberedPiece {
+                    member,
+                    part: "stringer".to_string(),
+                    length,
+                    width,
+                    from: CutOf::Board,
+                    first,
+                    times: *times,
+                    of,
+                    place: i + 1,
+                }));
+            }
+            first += times;
+        }
+        all
+    }
+
+    /// The pieces of a job that shares its material with nothing.
+    fn alone(&self) -> Vec<NumberedPiece> {
+        let [only] = &self.members[..] else { return Vec::new() };
+        if !self.sheets.is_empty() || !self.boards.is_empty() {
+            return Vec::new();
+        }
+        let part = match only.job().cut.makes {
+            Makes::Pattern(_) => "pattern",
+            Makes::Stringers => "stringer",
+        };
+        let piece = self.piece_of(0).into_iter();
+        piece
+            .map(|(length, width)| NumberedPiece {
+                member: 0,
+                part: part.to_string(),
+                length,
+                width,
+                from: CutOf::Sheet,
+                first: 1,
+                times: only.pieces(),
+                of: only.pieces(),
+                place: 1,
+            })
+            .collect()
+    }
+
+    fn piece_of(&self, member: usize) -> Option<(Length, Length)> {
+        let planned = self.members[member].workup.planned.as_ref()?;
+        Some(sides(planned.path.piece()))
+    }
+}
+
+fn sides(piece: &Contour<Role>) -> (Length, Length) {
+    let bounds = piece.bounds();
+    (Length::mm(bounds.width()), Length::mm(bounds.height()))
+}
