@@ -1,20 +1,22 @@
 (seatcut 0.1.0)
 (Title Back porch stair)
-(Job c48ce041f88ca2a8)
+(Job 1b69c7b7ef5ca555)
 (Program 1 of 1, run 3 times)
 (Machine router-table)
 (Material board-2x12, untreated as its profile says)
 (Stock X 63.7785 Y 11.25 Z 1.5 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
-(Spindle 16000 rpm, feed 192, last pass 192, on the way in 96,)
-(straight down 48 in a minute)
+(Spindle 16000 rpm)
+(Feed 192, last pass 192 in a minute)
+(On the way in 96, straight down 48 in a minute)
 (Depth 1.52 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 7)
 (Tabs 6, 0.375 in high)
+(Down behind the tabs at the feed straight down)
 (All motion X 0 to 63.341, Y -0.2431 to 11.375 in)
 (Z -1.52 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 5 min 27 s)
+(Estimated time 5 min 31 s)
 (The stock is the blank, sawn to this length first)
 (Clamp on the piece only, X 8.75 to 59.25, Y 0 to 5.063)
 (No cut and no rapid comes there)
@@ -23,20 +25,20 @@
 (Beyond the edge at Y 11.25 it goes as far as Y 11.5 and Z -1.52)
 (there at 5 places in X 2.855 to 55.142)
 (No fence, stop or clamp may stand where it goes beyond the stock)
-(made as the part itself, 0 in inside the part)
-(path of the tool centre, half the cutter, 0.125 in outside the piece)
-(inside corners left round, 0.125 in radius)
+(0 in inside the part, made as the part itself)
+(0.125 in outside the piece, path of the tool centre, half the cutter)
+(0.125 in radius, inside corners left round)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 40)
-(to line 50, then go on from one of these)
-(RESUME 1 OF 7, line 51, 0 done, next PASS 1 OF 7)
-(RESUME 2 OF 7, line 83, 1 done, next PASS 2 OF 7)
-(RESUME 3 OF 7, line 117, 2 done, next PASS 3 OF 7)
-(RESUME 4 OF 7, line 151, 3 done, next PASS 4 OF 7)
-(RESUME 5 OF 7, line 185, 4 done, next PASS 5 OF 7)
-(RESUME 6 OF 7, line 219, 5 done, next PASS 6 OF 7)
-(RESUME 7 OF 7, line 277, 6 done, next PASS 7 OF 7)
+(After a break send line 42 to line 52)
+(Then go on from one of these lines)
+(RESUME 1 OF 7, line 53, 0 done, next PASS 1 OF 7)
+(RESUME 2 OF 7, line 85, 1 done, next PASS 2 OF 7)
+(RESUME 3 OF 7, line 119, 2 done, next PASS 3 OF 7)
+(RESUME 4 OF 7, line 153, 3 done, next PASS 4 OF 7)
+(RESUME 5 OF 7, line 187, 4 done, next PASS 5 OF 7)
+(RESUME 6 OF 7, line 221, 5 done, next PASS 6 OF 7)
+(RESUME 7 OF 7, line 279, 6 done, next PASS 7 OF 7)
 G20
 G17
 G40
@@ -228,7 +230,7 @@ G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X5.9877 Y1.5913
 G1 X5.6971 Y1.7965 Z-1.1250
 G1 X5.1866 Y2.1571
-G1 X4.8961 Y2.3623 Z-1.3029 F96.0
+G1 X4.8961 Y2.3623 Z-1.3029 F48.0
 G1 X2.4987 Y4.0557 F192.0
 G2 X2.4687 Y4.2299 I0.0721 J0.1021
 G1 X3.2981 Y5.4040
@@ -240,28 +242,28 @@ G1 X11.7651 Y5.3664
 G1 X13.4830 Y7.7985
 G1 X13.6882 Y8.0890 Z-1.1250
 G1 X14.0488 Y8.5995
-G1 X14.2540 Y8.8900 Z-1.3029 F96.0
+G1 X14.2540 Y8.8900 Z-1.3029 F48.0
 G1 X15.9719 Y11.3221 F192.0
 G2 X16.1462 Y11.3521 I0.1021 J-0.0720
 G1 X24.6203 Y5.3664
 G1 X26.3382 Y7.7985
 G1 X26.5435 Y8.0890 Z-1.1250
 G1 X26.9041 Y8.5995
-G1 X27.1093 Y8.8900 Z-1.3029 F96.0
+G1 X27.1093 Y8.8900 Z-1.3029 F48.0
 G1 X28.8272 Y11.3221 F192.0
 G2 X29.0014 Y11.3521 I0.1021 J-0.0721
 G1 X37.4756 Y5.3664
 G1 X39.1935 Y7.7985
 G1 X39.3987 Y8.0890 Z-1.1250
 G1 X39.7593 Y8.5995
-G1 X39.9645 Y8.8900 Z-1.3029 F96.0
+G1 X39.9645 Y8.8900 Z-1.3029 F48.0
 G1 X41.6824 Y11.3221 F192.0
 G2 X41.8566 Y11.3521 I0.1021 J-0.0721
 G1 X50.3308 Y5.3664
 G1 X52.0487 Y7.7985
 G1 X52.2539 Y8.0890 Z-1.1250
 G1 X52.6145 Y8.5995
-G1 X52.8197 Y8.8900 Z-1.3029 F96.0
+G1 X52.8197 Y8.8900 Z-1.3029 F48.0
 G1 X54.5376 Y11.3221 F192.0
 G2 X54.7119 Y11.3521 I0.1021 J-0.0720
 G1 X63.2881 Y5.2943
@@ -269,7 +271,7 @@ G2 X63.3181 Y5.1200 I-0.0720 J-0.1021
 G1 X61.8699 Y3.0697
 G1 X61.6647 Y2.7792 Z-1.1250
 G1 X61.3041 Y2.2687
-G1 X61.0989 Y1.9782 Z-1.3029 F96.0
+G1 X61.0989 Y1.9782 Z-1.3029 F48.0
 G1 X59.6506 Y-0.0721 F192.0
 G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431
@@ -286,7 +288,7 @@ G2 X8.3850 Y-0.1021 I-0.0001 J0.1250
 G1 X6.3424 Y1.3407
 G1 X5.6971 Y1.7965 Z-1.1250
 G1 X5.1866 Y2.1571
-G1 X4.5414 Y2.6129 Z-1.5200 F96.0
+G1 X4.5414 Y2.6129 Z-1.5200 F48.0
 G1 X2.4987 Y4.0557 F192.0
 G2 X2.4687 Y4.2299 I0.0721 J0.1021
 G1 X3.2981 Y5.4040
@@ -298,28 +300,28 @@ G1 X11.7651 Y5.3664
 G1 X13.2325 Y7.4437
 G1 X13.6882 Y8.0890 Z-1.1250
 G1 X14.0488 Y8.5995
-G1 X14.5046 Y9.2448 Z-1.5200 F96.0
+G1 X14.5046 Y9.2448 Z-1.5200 F48.0
 G1 X15.9719 Y11.3221 F192.0
 G2 X16.1462 Y11.3521 I0.1021 J-0.0720
 G1 X24.6203 Y5.3664
 G1 X26.0877 Y7.4437
 G1 X26.5435 Y8.0890 Z-1.1250
 G1 X26.9041 Y8.5995
-G1 X27.3598 Y9.2448 Z-1.5200 F96.0
+G1 X27.3598 Y9.2448 Z-1.5200 F48.0
 G1 X28.8272 Y11.3221 F192.0
 G2 X29.0014 Y11.3521 I0.1021 J-0.0721
 G1 X37.4756 Y5.3664
 G1 X38.9429 Y7.4437
 G1 X39.3987 Y8.0890 Z-1.1250
 G1 X39.7593 Y8.5995
-G1 X40.2151 Y9.2448 Z-1.5200 F96.0
+G1 X40.2151 Y9.2448 Z-1.5200 F48.0
 G1 X41.6824 Y11.3221 F192.0
 G2 X41.8566 Y11.3521 I0.1021 J-0.0721
 G1 X50.3308 Y5.3664
 G1 X51.7981 Y7.4437
 G1 X52.2539 Y8.0890 Z-1.1250
 G1 X52.6145 Y8.5995
-G1 X53.0703 Y9.2448 Z-1.5200 F96.0
+G1 X53.0703 Y9.2448 Z-1.5200 F48.0
 G1 X54.5376 Y11.3221 F192.0
 G2 X54.7119 Y11.3521 I0.1021 J-0.0720
 G1 X63.2881 Y5.2943
@@ -327,7 +329,7 @@ G2 X63.3181 Y5.1200 I-0.0720 J-0.1021
 G1 X62.1204 Y3.4245
 G1 X61.6647 Y2.7792 Z-1.1250
 G1 X61.3041 Y2.2687
-G1 X60.8483 Y1.6235 Z-1.5200 F96.0
+G1 X60.8483 Y1.6235 Z-1.5200 F48.0
 G1 X59.6506 Y-0.0721 F192.0
 G2 X59.5485 Y-0.1250 I-0.1021 J0.0721
 G1 X59.5485 Y-0.2431

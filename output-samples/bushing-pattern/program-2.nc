@@ -1,31 +1,34 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 8b936190c86aad5c)
+(Job 8b1f242a955f7b5c)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.4724 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
-(Spindle 16000 rpm, feed 192, last pass 192, on the way in 96,)
-(straight down 48 in a minute)
+(Spindle 16000 rpm)
+(Feed 192, last pass 192 in a minute)
+(On the way in 96, straight down 48 in a minute)
 (Depth 0.4924 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 2)
 (Tabs 7, 0.2362 in high)
+(Down behind 4 of the tabs on a ramp of 3 degrees)
+(behind 3 at the feed straight down)
 (No clamps named)
 (All motion X 0 to 74.0548, Y 0 to 12.173 in)
 (Z -0.4924 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 2 min 39 s)
-(pattern for a bushing, half of outside less bit, 0.125 in inside the)
-(part)
-(path of the tool centre, half the cutter, 0.125 in outside the piece)
-(inside corners cleared along the bisector, 0.125 in radius)
+(Estimated time 2 min 45 s)
+(0.125 in inside the part, pattern for a bushing)
+(half of outside less bit)
+(0.125 in outside the piece, path of the tool centre, half the cutter)
+(0.125 in radius, inside corners cleared along the bisector)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 29)
-(to line 39, then go on from one of these)
-(RESUME 1 OF 2, line 530, 0 done, next PASS 1 OF 2)
-(RESUME 2 OF 2, line 613, 1 done, next PASS 2 OF 2)
+(After a break send line 32 to line 42)
+(Then go on from one of these lines)
+(RESUME 1 OF 2, line 533, 0 done, next PASS 1 OF 2)
+(RESUME 2 OF 2, line 616, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -542,7 +545,7 @@ G2 X8.5435 Y0.9958 I0.0001 J0.1249
 G1 X4.6118 Y3.8110
 G1 X4.5956 Y3.8226 Z-0.2362
 G1 X4.0874 Y4.1865
-G1 X4.0711 Y4.1981 Z-0.2462 F96.0
+G1 X4.0711 Y4.1981 Z-0.2462 F48.0
 G1 X3.0610 Y4.9214 F192.0
 G2 X3.0321 Y5.0958 I0.0726 J0.1016
 G1 X3.8690 Y6.2646
@@ -568,7 +571,7 @@ G1 X37.3006 Y6.2551
 G1 X40.3901 Y10.5699
 G1 X40.4017 Y10.5862 Z-0.2362
 G1 X40.7656 Y11.0944
-G1 X40.7772 Y11.1106 Z-0.2462 F96.0
+G1 X40.7772 Y11.1106 Z-0.2462 F48.0
 G1 X41.5005 Y12.1208 F192.0
 G2 X41.6750 Y12.1497 I0.1017 J-0.0728
 G1 X49.9072 Y6.2551
@@ -586,25 +589,25 @@ G2 X74.0314 Y6.8812 I-0.0728 J-0.1016
 G1 X73.3081 Y5.8710
 G1 X73.2965 Y5.8548 Z-0.2362
 G1 X72.9326 Y5.3466
-G1 X72.9209 Y5.3304 Z-0.2462 F96.0
+G1 X72.9209 Y5.3304 Z-0.2462 F48.0
 G1 X69.8380 Y1.0247 F192.0
 G2 X69.7363 Y0.9724 I-0.1017 J0.0727
 G1 X61.8396 Y0.9724
 G1 X61.8196 Y0.9724 Z-0.2362
 G1 X61.1946 Y0.9724
-G1 X61.1746 Y0.9724 Z-0.2462 F96.0
+G1 X61.0038 Y0.9724 Z-0.2462 F96.0
 G1 X48.1397 Y0.9724 F192.0
 G1 X48.1197 Y0.9724 Z-0.2362
 G1 X47.4947 Y0.9724
-G1 X47.4747 Y0.9724 Z-0.2462 F96.0
+G1 X47.3039 Y0.9724 Z-0.2462 F96.0
 G1 X34.4398 Y0.9724 F192.0
 G1 X34.4198 Y0.9724 Z-0.2362
 G1 X33.7948 Y0.9724
-G1 X33.7748 Y0.9724 Z-0.2462 F96.0
+G1 X33.6040 Y0.9724 Z-0.2462 F96.0
 G1 X20.7399 Y0.9724 F192.0
 G1 X20.7199 Y0.9724 Z-0.2362
 G1 X20.0949 Y0.9724
-G1 X20.0749 Y0.9724 Z-0.2462 F96.0
+G1 X19.9041 Y0.9724 Z-0.2462 F96.0
 G1 X10.7097 Y0.9724 F192.0
 G1 X10.4597 Y0.9724
 G3 X10.3347 Y0.8474 I-0.0001 J-0.1249
@@ -625,7 +628,7 @@ G2 X8.5435 Y0.9958 I0.0001 J0.1249
 G1 X5.0122 Y3.5243
 G1 X4.5956 Y3.8226 Z-0.2362
 G1 X4.0874 Y4.1865
-G1 X3.6708 Y4.4848 Z-0.4924 F96.0
+G1 X3.6708 Y4.4848 Z-0.4924 F48.0
 G1 X3.0610 Y4.9214 F192.0
 G2 X3.0321 Y5.0958 I0.0726 J0.1016
 G1 X3.8690 Y6.2646
@@ -651,7 +654,7 @@ G1 X37.3006 Y6.2551
 G1 X40.1034 Y10.1696
 G1 X40.4017 Y10.5862 Z-0.2362
 G1 X40.7656 Y11.0944
-G1 X41.0639 Y11.5110 Z-0.4924 F96.0
+G1 X41.0639 Y11.5110 Z-0.4924 F48.0
 G1 X41.5005 Y12.1208 F192.0
 G2 X41.6750 Y12.1497 I0.1017 J-0.0728
 G1 X49.9072 Y6.2551
@@ -669,25 +672,25 @@ G2 X74.0314 Y6.8812 I-0.0728 J-0.1016
 G1 X73.5948 Y6.2714
 G1 X73.2965 Y5.8548 Z-0.2362
 G1 X72.9326 Y5.3466
-G1 X72.6343 Y4.9300 Z-0.4924 F96.0
+G1 X72.6343 Y4.9300 Z-0.4924 F48.0
 G1 X69.8380 Y1.0247 F192.0
 G2 X69.7363 Y0.9724 I-0.1017 J0.0727
 G1 X62.3321 Y0.9724
 G1 X61.8196 Y0.9724 Z-0.2362
 G1 X61.1946 Y0.9724
-G1 X60.6822 Y0.9724 Z-0.4924 F96.0
+G1 X56.3057 Y0.9724 Z-0.4924 F96.0
 G1 X48.6322 Y0.9724 F192.0
 G1 X48.1197 Y0.9724 Z-0.2362
 G1 X47.4947 Y0.9724
-G1 X46.9823 Y0.9724 Z-0.4924 F96.0
+G1 X42.6058 Y0.9724 Z-0.4924 F96.0
 G1 X34.9323 Y0.9724 F192.0
 G1 X34.4198 Y0.9724 Z-0.2362
 G1 X33.7948 Y0.9724
-G1 X33.2824 Y0.9724 Z-0.4924 F96.0
+G1 X28.9058 Y0.9724 Z-0.4924 F96.0
 G1 X21.2324 Y0.9724 F192.0
 G1 X20.7199 Y0.9724 Z-0.2362
 G1 X20.0949 Y0.9724
-G1 X19.5825 Y0.9724 Z-0.4924 F96.0
+G1 X15.2059 Y0.9724 Z-0.4924 F96.0
 G1 X10.7097 Y0.9724 F192.0
 G1 X10.4597 Y0.9724
 G3 X10.3347 Y0.8474 I-0.0001 J-0.1249

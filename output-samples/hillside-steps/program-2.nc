@@ -1,30 +1,33 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job 8fc983a583e020f7)
+(Job 8c106b5ca5517b08)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 96 Y 48 Z 0.25 in)
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
-(Spindle 16000 rpm, feed 192, last pass 192, on the way in 96,)
-(straight down 48 in a minute)
+(Spindle 16000 rpm)
+(Feed 192, last pass 192 in a minute)
+(On the way in 96, straight down 48 in a minute)
 (Depth 0.27 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 2)
 (Tabs 5, 0.125 in high)
+(Down behind 4 of the tabs on a ramp of 3 degrees)
+(behind 1 at the feed straight down)
 (No clamps named)
 (All motion X 0 to 62.7658, Y 0 to 12.3474 in)
 (Z -0.27 to 0.5 in, rapids 0.5 in over the stock or higher)
-(Estimated time 2 min 8 s)
-(pattern followed along its edge, 0 in inside the part)
-(path of the tool centre, half the cutter, 0.125 in outside the piece)
-(inside corners cleared along the bisector, 0.125 in radius)
+(Estimated time 2 min 11 s)
+(0 in inside the part, pattern followed along its edge)
+(0.125 in outside the piece, path of the tool centre, half the cutter)
+(0.125 in radius, inside corners cleared along the bisector)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 28)
-(to line 38, then go on from one of these)
-(RESUME 1 OF 2, line 329, 0 done, next PASS 1 OF 2)
-(RESUME 2 OF 2, line 392, 1 done, next PASS 2 OF 2)
+(After a break send line 31 to line 41)
+(Then go on from one of these lines)
+(RESUME 1 OF 2, line 332, 0 done, next PASS 1 OF 2)
+(RESUME 2 OF 2, line 395, 1 done, next PASS 2 OF 2)
 G20
 G17
 G40
@@ -339,7 +342,7 @@ G2 X9.9928 Y0.8690 I0.0000 J0.1249
 G1 X2.2959 Y6.0984
 G1 X2.2794 Y6.1097 Z-0.1250
 G1 X1.7624 Y6.4609
-G1 X1.7459 Y6.4722 Z-0.1350 F96.0
+G1 X1.7459 Y6.4722 Z-0.1350 F48.0
 G1 X0.9022 Y7.0454 F192.0
 G2 X0.8690 Y7.2190 I0.0702 J0.1034
 G1 X4.3162 Y12.2927
@@ -369,21 +372,21 @@ G2 X62.7442 Y7.0943 I-0.0701 J-0.1034
 G1 X62.1709 Y6.2507
 G1 X62.1597 Y6.2341 Z-0.1250
 G1 X61.8085 Y5.7171
-G1 X61.7972 Y5.7006 Z-0.1350 F96.0
+G1 X61.7012 Y5.5593 Z-0.1350 F96.0
 G1 X58.5371 Y0.9022 F192.0
 G2 X58.4337 Y0.8474 I-0.1035 J0.0703
 G1 X50.3308 Y0.8474
 G1 X50.3108 Y0.8474 Z-0.1250
 G1 X49.6858 Y0.8474
-G1 X49.6658 Y0.8474 Z-0.1350 F96.0
+G1 X49.4950 Y0.8474 Z-0.1350 F96.0
 G1 X36.5586 Y0.8474 F192.0
 G1 X36.5386 Y0.8474 Z-0.1250
 G1 X35.9136 Y0.8474
-G1 X35.8936 Y0.8474 Z-0.1350 F96.0
+G1 X35.7228 Y0.8474 Z-0.1350 F96.0
 G1 X22.3929 Y0.8474 F192.0
 G1 X22.3729 Y0.8474 Z-0.1250
 G1 X21.7479 Y0.8474
-G1 X21.7279 Y0.8474 Z-0.1350 F96.0
+G1 X21.5571 Y0.8474 Z-0.1350 F96.0
 G1 X12.1565 Y0.8474 F192.0
 G1 X11.9065 Y0.8474
 G3 X11.7815 Y0.7224 I-0.0001 J-0.1249
@@ -402,7 +405,7 @@ G2 X9.9928 Y0.8690 I0.0000 J0.1249
 G1 X2.5193 Y5.9467
 G1 X2.2794 Y6.1097 Z-0.1250
 G1 X1.7624 Y6.4609
-G1 X1.5226 Y6.6239 Z-0.2700 F96.0
+G1 X1.5226 Y6.6239 Z-0.2700 F48.0
 G1 X0.9022 Y7.0454 F192.0
 G2 X0.8690 Y7.2190 I0.0702 J0.1034
 G1 X4.3162 Y12.2927
@@ -432,21 +435,21 @@ G2 X62.7442 Y7.0943 I-0.0701 J-0.1034
 G1 X62.3227 Y6.4740
 G1 X62.1597 Y6.2341 Z-0.1250
 G1 X61.8085 Y5.7171
-G1 X61.6455 Y5.4773 Z-0.2700 F96.0
+G1 X60.2536 Y3.4286 Z-0.2700 F96.0
 G1 X58.5371 Y0.9022 F192.0
 G2 X58.4337 Y0.8474 I-0.1035 J0.0703
 G1 X50.6008 Y0.8474
 G1 X50.3108 Y0.8474 Z-0.1250
 G1 X49.6858 Y0.8474
-G1 X49.3958 Y0.8474 Z-0.2700 F96.0
+G1 X46.9191 Y0.8474 Z-0.2700 F96.0
 G1 X36.8286 Y0.8474 F192.0
 G1 X36.5386 Y0.8474 Z-0.1250
 G1 X35.9136 Y0.8474
-G1 X35.6236 Y0.8474 Z-0.2700 F96.0
+G1 X33.1468 Y0.8474 Z-0.2700 F96.0
 G1 X22.6629 Y0.8474 F192.0
 G1 X22.3729 Y0.8474 Z-0.1250
 G1 X21.7479 Y0.8474
-G1 X21.4579 Y0.8474 Z-0.2700 F96.0
+G1 X18.9811 Y0.8474 Z-0.2700 F96.0
 G1 X12.1565 Y0.8474 F192.0
 G1 X11.9065 Y0.8474
 G3 X11.7815 Y0.7224 I-0.0001 J-0.1249

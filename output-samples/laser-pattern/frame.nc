@@ -1,6 +1,6 @@
 ; seatcut 0.1.0
 ; Frame of Potting shed steps
-; Job 6ad76210ee2c960a
+; Job 8ffb978639c7d153
 ; Machine laser
 ; It cuts nothing, once round the box of all motion of this set
 ; X 0 to 949.9058, Y 0 to 300.7021 mm

@@ -1,30 +1,33 @@
 (seatcut 0.1.0)
 (Title Loft stair, harbour yard)
-(Job 894d55c08cc8531c)
+(Job eac14f6c260a026a)
 (Program 2 of 2, run once)
 (Machine router-metric)
 (Material hardboard-6, untreated as its profile says)
 (Stock X 1220 Y 2440 Z 6.3 mm)
 (X0 Y0 at the lower left corner of the stock, Z0 on the bed)
 (Straight cutter, diameter 6 mm, 2 edges)
-(Spindle 18000 rpm, feed 3600, last pass 3600, on the way in 1800,)
-(straight down 900 mm a minute)
+(Spindle 18000 rpm)
+(Feed 3600, last pass 3600 mm a minute)
+(On the way in 1800, straight down 900 mm a minute)
 (Depth 6.8 mm, 0.5 mm of it through, 6 mm a pass at most)
 (Passes 2)
 (Tabs 6, 3.15 mm high)
+(Down behind 5 of the tabs on a ramp of 3 degrees)
+(behind 1 at the feed straight down)
 (No clamps named)
 (All motion X 0 to 316, Y 0 to 2152.5707 mm)
 (Z -0.5 to 18.3 mm, rapids 12 mm over the stock or higher)
-(Estimated time 3 min 40 s)
-(pattern followed along its edge, 0 mm inside the part)
-(path of the tool centre, half the cutter, 3 mm outside the piece)
-(inside corners cleared into the tread face, 3 mm radius)
+(Estimated time 3 min 45 s)
+(0 mm inside the part, pattern followed along its edge)
+(3 mm outside the piece, path of the tool centre, half the cutter)
+(3 mm radius, inside corners cleared into the tread face)
 (Protect eyes, ears and lungs. Never leave the machine running alone.)
 (First run it in the air above the stock.)
-(After a break send line 28)
-(to line 38, then go on from one of these)
-(RESUME 1 OF 2, line 720, 0 done, next PASS 1 OF 2)
-(RESUME 2 OF 2, line 797, 1 done, next PASS 2 OF 2)
+(After a break send line 31 to line 41)
+(Then go on from one of these lines)
+(RESUME 1 OF 2, line 723, 0 done, next PASS 1 OF 2)
+(RESUME 2 OF 2, line 800, 1 done, next PASS 2 OF 2)
 G21
 G17
 G40
@@ -730,7 +733,7 @@ G2 X312.435 Y244.764 I-2.999 J-0.001
 G1 X176.778 Y56.352
 G1 X176.486 Y55.946 Z3.150
 G1 X167.414 Y43.347
-G1 X167.122 Y42.941 Z2.900 F1800.0
+G1 X167.122 Y42.941 Z2.900 F900.0
 G1 X152.222 Y22.247 F3600.0
 G2 X148.035 Y21.565 I-2.435 J1.754
 G1 X22.247 Y112.133
@@ -770,25 +773,25 @@ G2 X160.143 Y2152.005 I2.434 J-1.752
 G1 X180.837 Y2137.106
 G1 X181.243 Y2136.813 Z3.150
 G1 X193.842 Y2127.742
-G1 X194.248 Y2127.450 Z2.900 F1800.0
+G1 X197.713 Y2124.955 Z2.900 F1800.0
 G1 X311.753 Y2042.846 F3600.0
 G2 X313.000 Y2040.412 I-1.752 J-2.434
 G1 X313.000 Y1815.391
 G1 X313.000 Y1814.891 Z3.150
 G1 X313.000 Y1799.366
-G1 X313.000 Y1798.866 Z2.900 F1800.0
+G1 X313.000 Y1794.596 Z2.900 F1800.0
 G1 X313.000 Y1396.397 F3600.0
 G1 X313.000 Y1395.897 Z3.150
 G1 X313.000 Y1380.372
-G1 X313.000 Y1379.872 Z2.900 F1800.0
+G1 X313.000 Y1375.602 Z2.900 F1800.0
 G1 X313.000 Y997.356 F3600.0
 G1 X313.000 Y996.856 Z3.150
 G1 X313.000 Y981.331
-G1 X313.000 Y980.831 Z2.900 F1800.0
+G1 X313.000 Y976.561 Z2.900 F1800.0
 G1 X313.000 Y578.363 F3600.0
 G1 X313.000 Y577.863 Z3.150
 G1 X313.000 Y562.338
-G1 X313.000 Y561.838 Z2.900 F1800.0
+G1 X313.000 Y557.567 Z2.900 F1800.0
 G1 X313.000 Y299.517 F3600.0
 G1 X313.000 Y293.167
 G3 X316.000 Y290.167 I2.999 J-0.001
@@ -807,7 +810,7 @@ G2 X312.435 Y244.764 I-2.999 J-0.001
 G1 X180.751 Y61.870
 G1 X176.486 Y55.946 Z3.150
 G1 X167.414 Y43.347
-G1 X163.149 Y37.423 Z-0.500 F1800.0
+G1 X163.149 Y37.423 Z-0.500 F900.0
 G1 X152.222 Y22.247 F3600.0
 G2 X148.035 Y21.565 I-2.435 J1.754
 G1 X22.247 Y112.133
@@ -847,25 +850,25 @@ G2 X160.143 Y2152.005 I2.434 J-1.752
 G1 X175.319 Y2141.079
 G1 X181.243 Y2136.813 Z3.150
 G1 X193.842 Y2127.742
-G1 X199.766 Y2123.477 Z-0.500 F1800.0
+G1 X250.362 Y2087.048 Z-0.500 F1800.0
 G1 X311.753 Y2042.846 F3600.0
 G2 X313.000 Y2040.412 I-1.752 J-2.434
 G1 X313.000 Y1822.191
 G1 X313.000 Y1814.891 Z3.150
 G1 X313.000 Y1799.366
-G1 X313.000 Y1792.066 Z-0.500 F1800.0
+G1 X313.000 Y1729.720 Z-0.500 F1800.0
 G1 X313.000 Y1403.197 F3600.0
 G1 X313.000 Y1395.897 Z3.150
 G1 X313.000 Y1380.372
-G1 X313.000 Y1373.072 Z-0.500 F1800.0
+G1 X313.000 Y1310.726 Z-0.500 F1800.0
 G1 X313.000 Y1004.156 F3600.0
 G1 X313.000 Y996.856 Z3.150
 G1 X313.000 Y981.331
-G1 X313.000 Y974.031 Z-0.500 F1800.0
+G1 X313.000 Y911.685 Z-0.500 F1800.0
 G1 X313.000 Y585.163 F3600.0
 G1 X313.000 Y577.863 Z3.150
 G1 X313.000 Y562.338
-G1 X313.000 Y555.038 Z-0.500 F1800.0
+G1 X313.000 Y492.691 Z-0.500 F1800.0
 G1 X313.000 Y299.517 F3600.0
 G1 X313.000 Y293.167
 G3 X316.000 Y290.167 I2.999 J-0.001

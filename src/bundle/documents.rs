@@ -10,8 +10,8 @@ use crate::diagnostics::{Error, ErrorKind};
 use crate::geometry::stroke_font::UnknownCharacter;
 use crate::output::Stamp;
 use crate::output::bench::{self, Played};
-use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of};
-use crate::output::drawing::{Paper, Subject, head_joint, sheets};
+use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of, whole_stair};
+use crate::output::drawing::{self, Paper, Subject, head_joint, sheets};
 use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
 use crate::output::page::{beneath, pdf, to_svg};
 use crate::pipeline::proof;
@@ -51,7 +51,10 @@ pub(super) fn of<'a>(
     let printed = pdf(&Stamp::of(&workup), &sheets).map_err(no_letter)?;
     files.push(document(names::DRAWING_PRINT, printed));
     if let Some(head) = &workup.around.head {
-        files.push(document(names::HEAD_JOINT, head_joint(&workup, head).into_bytes()));
+        let page = head_joint(&workup, head, paper);
+        files.push(document(names::HEAD_JOINT, to_svg(&page).into_bytes()));
+        let printed = pdf(&Stamp::of(&workup), &[page]).map_err(no_letter)?;
+        files.push(document(names::HEAD_JOINT_PRINT, printed));
     }
     if !workup.job.stringer.has_steps() {
         // The bench sheet is that of a sawtooth: steps to lay out, a throat. A housed board has
@@ -60,12 +63,34 @@ pub(super) fn of<'a>(
     }
     let mut sheet = bench_sheet_of(&workup, &cut_from(set, runs, member));
     sheet.about.extend(super::whose(set));
+    if let Some(of) = set.stairways.iter().find(|of| of.has(member)) {
+        sheet.add(whole_stair(of, &set.members));
+    }
     if let [_] = &set.members[..] {
         let page = bench::page(&sheet, &played(set, runs));
         files.push(document(names::BENCH_PAGE, page.into_bytes()));
     }
     let printed = bench::printed(&sheet, bench::paper()).map_err(no_letter)?;
     files.push(document(names::BENCH_PRINT, printed));
+    Ok(files)
+}
+
+/// The drawings of the stairs of several flights.
+pub(super) fn whole_stairs(
+    set: &Set,
+    paper: Option<Paper>,
+) -> Result<Vec<Artifact<'static>>, Error> {
+    let mut files = Vec::new();
+    for (of, prefix) in set.stairways.iter().zip(names::stair_prefixes(set)) {
+        let sheets = drawing::whole_stair(of, &set.members, paper);
+        let flights: Vec<&Workup> =
+            of.flights(&set.members).iter().map(|flight| &flight.workup).collect();
+        let stamp = Stamp { title: of.whole.job.title.clone(), ..Stamp::of_all(&flights) };
+        let name = |name: &str| format!("{prefix}{name}");
+        files.push(Artifact::document(name(names::STAIR), to_svg(&beneath(&sheets)).into_bytes()));
+        let printed = pdf(&stamp, &sheets).map_err(no_letter)?;
+        files.push(Artifact::document(name(names::STAIR_PRINT), printed));
+    }
     Ok(files)
 }
 
@@ -219,7 +244,7 @@ fn in_order<'a, T>(
 }
 
 /// What the bench page plays: every program, with its text and the pieces on its stock.
-fn played<'a>(set: &'a Set, all: Runs<'a, 'a>) -> Vec<Played<'a>> {
+pub(super) fn played<'a>(set: &'a Set, all: Runs<'a, 'a>) -> Vec<Played<'a>> {
     let (programs, frames) = all;
     let round = |of: &'a FrameOf<'a>| {
         let same = |program: &&ProgramOf<'_>| program.program.stock == of.frame.program().stock;

@@ -16,6 +16,7 @@ mod programs;
 mod proof;
 mod report;
 mod set_ups;
+mod square;
 mod work;
 
 pub use documents::{drawing_expectation, no_letter};
@@ -24,14 +25,17 @@ pub use ordered::{Ordered, Reference, ordered_pieces};
 pub use programs::expectations;
 pub use proof::{held, proven_figures};
 pub use report::{judged_report, unmade_report};
-pub use set_ups::held_in_set_ups;
+pub use set_ups::{InSetUps, held_in_set_ups};
+pub use square::SquareSet;
 
 use crate::diagnostics::Error;
 use crate::output::Stamp;
+use crate::output::bench;
 use crate::output::content::{RunOf, SheetFiles};
 use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::frame::Frame;
+use crate::output::page::{Page, to_svg};
 use crate::output::set_text::saw_list;
 use crate::output::sheet_picture::{SheetFacts, sheet_picture};
 use crate::pipeline::set::{Member, Set, SheetRun};
@@ -116,7 +120,10 @@ impl<'a> Bundle<'a> {
         let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);
         bundle.artifacts.extend(bundle.frames.iter().map(FrameOf::artifact));
-        bundle.show_sheets();
+        let sheets = bundle.sheet_pictures();
+        let pictures =
+            sheets.iter().map(|(name, page)| Artifact::document(name.as_str(), to_svg(page)));
+        bundle.artifacts.extend(pictures);
         if !set.boards.is_empty() {
             bundle.artifacts.push(Artifact::document(names::BOARDS, saw_list(set, &title(set))));
         }
@@ -130,13 +137,16 @@ impl<'a> Bundle<'a> {
             let runs = (&bundle.programs[..], &bundle.frames[..]);
             bundle.artifacts.extend(documents::of(set, runs, member, prefix, form)?);
         }
+        bundle.artifacts.extend(documents::whole_stairs(set, form.1)?);
+        let page = bundle.set_page(&sheets);
+        bundle.artifacts.extend(page);
         Ok(bundle)
     }
 
-    /// A picture of each sheet.
-    fn show_sheets(&mut self) {
+    /// A picture of each sheet, by the name of its file.
+    fn sheet_pictures(&self) -> Vec<(String, Page)> {
         let all = stamp(self.set);
-        for (i, run) in self.set.sheets.iter().enumerate() {
+        let picture = |(i, run): (usize, &SheetRun)| {
             let first = self.set.first_sheet(i);
             let (last, of) = (first + run.times - 1, self.set.sheet_count());
             let sheets = match first == last {
@@ -152,9 +162,23 @@ impl<'a> Bundle<'a> {
                 programs: own.map(|of| of.name.as_str()).collect(),
                 grain: self.set.members[member].job().cut.material.grain,
             };
-            let picture = sheet_picture(run, &facts);
-            self.artifacts.push(Artifact::document(names::sheet_picture(i), picture));
+            (names::sheet_picture(i), sheet_picture(run, &facts))
+        };
+        self.set.sheets.iter().enumerate().map(picture).collect()
+    }
+
+    /// Of several jobs the page that plays all of their programs; each has its own where there is one.
+    fn set_page(&self, sheets: &[(String, Page)]) -> Option<Artifact<'static>> {
+        if self.set.members.len() < 2 || self.programs.is_empty() {
+            return None;
         }
+        let jobs =
+            self.set.members.iter().map(|member| {
+                format!("{} (job {})", member.job().title, member.workup.fingerprint)
+            });
+        let played = documents::played(self.set, (&self.programs, &self.frames));
+        let page = bench::set_page(stamp(self.set), &jobs.collect::<Vec<_>>(), &played, sheets);
+        Some(Artifact::document(names::BENCH_PAGE, page))
     }
 
     /// What the files of each layout are called.

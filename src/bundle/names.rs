@@ -12,6 +12,12 @@ pub const DRAWING: &str = "drawing.svg";
 pub const DRAWING_PRINT: &str = "drawing.pdf";
 /// The joint at the head, drawn.
 pub const HEAD_JOINT: &str = "head-joint.svg";
+/// A stair of several flights, drawn as a whole.
+pub const STAIR: &str = "stair.svg";
+/// The same to print.
+pub const STAIR_PRINT: &str = "stair.pdf";
+/// The same to print.
+pub const HEAD_JOINT_PRINT: &str = "head-joint.pdf";
 /// The page for the bench.
 pub const BENCH_PAGE: &str = "bench.html";
 /// The same on paper.
@@ -26,6 +32,8 @@ pub const WORK_LIST_PRINT: &str = "work-list.pdf";
 pub const LABELS_TABLE: &str = "labels.csv";
 /// The same on paper.
 pub const LABELS_PRINT: &str = "labels.pdf";
+/// The page of a test square.
+pub const SQUARE_PRINT: &str = "square.pdf";
 /// The report, which seals the set.
 pub const REPORT: &str = "report.json";
 /// The skirt, in an order.
@@ -52,15 +60,29 @@ pub fn sheet_picture(number: usize) -> String {
     format!("sheet-{}.svg", number + 1)
 }
 
+/// What the names of the drawings of each stair of several flights begin with: nothing where it is
+/// all that the set is of, else its title in plain letters.
+pub fn stair_prefixes(set: &Set) -> Vec<String> {
+    match &set.stairways[..] {
+        [only] if only.whole.flights.len() == set.members.len() => vec![String::new()],
+        all => free(all.iter().map(|of| of.whole.job.title.as_str())),
+    }
+}
+
 /// What the names of each job's files begin with: nothing where there is one job, else its title in
 /// plain letters.
 pub fn prefixes(set: &Set) -> Vec<String> {
     if set.members.len() == 1 {
         return vec![String::new()];
     }
+    free(set.members.iter().map(|member| member.job().title.as_str()))
+}
+
+/// Titles in plain letters, each another one.
+fn free<'a>(titles: impl Iterator<Item = &'a str>) -> Vec<String> {
     let mut prefixes: Vec<String> = Vec::new();
-    for member in &set.members {
-        let slug = plain(&member.job().title);
+    for title in titles {
+        let slug = plain(title);
         let numbered = (2..).map(|number| format!("{slug}-{number}."));
         let free = std::iter::once(format!("{slug}."))
             .chain(numbered)

@@ -199,7 +199,7 @@ pub(super) struct OneOf {
 }
 
 /// Whether every line of a program has a number of its own.
-fn numbers_fit(lines: usize, name: &str) -> Result<(), Error> {
+pub(super) fn numbers_fit(lines: usize, name: &str) -> Result<(), Error> {
     if lines <= LAST_NUMBER as usize {
         return Ok(());
     }

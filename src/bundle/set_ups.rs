@@ -8,8 +8,17 @@ use crate::pipeline::proof;
 use crate::pipeline::set::Set;
 use crate::verify::{Verdict, verify_set_ups};
 
-/// Which program of a set in set-ups a file is, as a sentence says it, and the verdict: the one that
-/// it is, else the one that it is least off. `None` of a set without set-ups.
+/// Which program of a set in set-ups a file is, or is nearest to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InSetUps {
+    /// The one that bores the table for the pins.
+    Table,
+    /// One that marks or cuts in a set-up: which, and of how many.
+    SetUp(usize, usize),
+}
+
+/// Which program of a set in set-ups a file is, and the verdict: the one that it is, else the one
+/// that it is least off. `None` of a set without set-ups.
 ///
 /// # Errors
 /// Only if the file cannot be read as a program at all.
@@ -17,15 +26,15 @@ pub fn held_in_set_ups(
     bytes: &[u8],
     name: &str,
     set: &Set,
-) -> Result<Option<(String, Verdict)>, Error> {
+) -> Result<Option<(InSetUps, Verdict)>, Error> {
     let programs = programs::of(set);
-    let mut best: Option<(String, Verdict)> = None;
+    let mut best: Option<(InSetUps, Verdict)> = None;
     for (i, of) in programs.iter().enumerate() {
         let Some(set_up) = &of.program.set_up else { return Ok(None) };
         let verdict = held_as(bytes, name, set, (&programs, i))?;
         let what = match set_up.number {
-            0 => "what bores the table for its pins".to_string(),
-            number => format!("set-up {number} of {}", set_up.of),
+            0 => InSetUps::Table,
+            number => InSetUps::SetUp(number, set_up.of),
         };
         if verdict.is_this_part() {
             return Ok(Some((what, verdict)));

@@ -20,7 +20,7 @@ fn overhang(job: &Job) -> Option<Finding> {
     assumed.then(|| codes::HeadOverhangAssumed { overhang: job.head_overhang() }.at("head"))
 }
 
-fn rough(job: &Job) -> Option<Finding> {
+pub(super) fn rough(job: &Job) -> Option<Finding> {
     let rough = job.rise.rough?;
     let found = codes::RiseFromRough {
         total: job.rise.total,

@@ -6,7 +6,7 @@ use super::told::broken;
 use crate::diagnostics::{Finding, Severity, codes};
 use crate::job::{Job, Meets, Middle};
 use crate::profile::{Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Scope};
-use crate::stair::{Flight, largest_step, spread};
+use crate::stair::{Flight, Headroom, largest_step, spread};
 use crate::units::Length;
 
 /// The figure that a limit is about, in mm, degrees, a count or a slope.
@@ -129,7 +129,7 @@ fn reach(limit: &Limit, job: &Job, flight: &Flight) -> Length {
         Measure::OpenGap => highest_tread - flight.tread_thickness,
         _ => highest_tread,
     };
-    over_foot + flight.total_run() * below
+    job.stands_over() + over_foot + flight.total_run() * below
 }
 
 fn figure(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) -> Known {
@@ -166,10 +166,17 @@ fn figure(limit: &Limit, job: &Job, flight: &Flight, spacing: Option<Length>) ->
             ground.map_or(Known::Unknown, |ground| Known::Figure(ground.fall.abs()))
         }
         Measure::Headroom => {
-            let told = job.around.stair.and_then(|stair| stair.headroom);
-            told.map_or(Known::Unknown, mm)
+            let measured = job.around.stair.and_then(|stair| stair.headroom);
+            // A ceiling lower than the nosings leaves none.
+            let solved = Headroom::of(job, flight).map(|room| room.clear.max(Length::ZERO));
+            let least = measured.into_iter().chain(solved).reduce(least);
+            least.map_or(Known::Unknown, mm)
         }
     }
+}
+
+fn least(a: Length, b: Length) -> Length {
+    if a < b { a } else { b }
 }
 
 /// Horizontal length between supports; none where the stringer is held along its length.

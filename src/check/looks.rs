@@ -13,7 +13,7 @@ pub(super) fn looks(job: &Job, flight: &Flight) -> Vec<Finding> {
 }
 
 fn look(item: &Unchecked, job: &Job, flight: &Flight) -> Option<Finding> {
-    let found = match (item.about, asked(item, flight)) {
+    let found = match (item.about, asked(item, job, flight)) {
         (SiteMatter::Handrail, Asked::OfThis) => codes::HandrailWanted {
             risers: flight.risers.into(),
             rise: flight.total_rise,
@@ -21,7 +21,8 @@ fn look(item: &Unchecked, job: &Job, flight: &Flight) -> Option<Finding> {
         }
         .at(item.what()),
         (SiteMatter::Guards, Asked::OfThis) => {
-            codes::GuardWanted { rise: flight.total_rise, asks: item.limit.clone() }.at(item.what())
+            let rise = job.stands_over() + flight.total_rise;
+            codes::GuardWanted { rise, asks: item.limit.clone() }.at(item.what())
         }
         // How far somebody falls beside the flight the job does not know.
         (SiteMatter::Guards, Asked::NotOfThis) | (_, Asked::Always | Asked::OfThis) => {
@@ -44,10 +45,15 @@ enum Asked {
     NotOfThis,
 }
 
-fn asked(item: &Unchecked, flight: &Flight) -> Asked {
+fn asked(item: &Unchecked, job: &Job, flight: &Flight) -> Asked {
     let by_risers = item.from_risers.map(|least| flight.risers >= least);
     let on = Length::mm(ON_THE_LIMIT);
-    let by_rise = item.above.map(|most| flight.total_rise > most + on);
+    // Beside a flight above a landing somebody falls to the floor below it.
+    let rise = match item.about {
+        SiteMatter::Guards => job.stands_over() + flight.total_rise,
+        _ => flight.total_rise,
+    };
+    let by_rise = item.above.map(|most| rise > most + on);
     match (by_risers, by_rise) {
         (None, None) => Asked::Always,
         (risers, rise) if risers == Some(true) || rise == Some(true) => Asked::OfThis,
@@ -75,7 +81,9 @@ fn in_job(matter: SiteMatter, job: &Job) -> bool {
     let stair = job.around.stair;
     match matter {
         SiteMatter::ClearWidth => stair.is_some(),
-        SiteMatter::Headroom => stair.is_some_and(|stair| stair.headroom.is_some()),
+        SiteMatter::Headroom => {
+            job.opening.is_some() || stair.is_some_and(|stair| stair.headroom.is_some())
+        }
         SiteMatter::StringerSpacing => stair.is_some_and(|stair| stair.most_spacing.is_some()),
         SiteMatter::LandingSlope => job.around.ground.is_some(),
         SiteMatter::LiveLoad => job.around.load.is_some(),

@@ -6,8 +6,10 @@ mod ends;
 mod fit;
 mod head_notch;
 mod housed;
+mod landings;
 mod limits;
 mod looks;
+mod opening;
 mod sense;
 mod shape;
 mod thickness;
@@ -16,7 +18,9 @@ mod told;
 mod waive;
 
 pub use fit::{Lie, Room, StockBox, fit, trimmed_sheet};
+pub use landings::whole_stair;
 pub use limits::{breaches, holding, most_asked, spaced};
+pub use opening::headroom_asked;
 pub use sense::profile_sense;
 pub use shape::{LEAST_AT_NOTCH_IN, contact_height};
 pub use throat::{behind_relief, throat};
@@ -42,6 +46,8 @@ pub fn check(
     findings.extend(thickness::thickness(job));
     findings.extend(housed::housed(job));
     findings.extend(limits::limits(job, flight));
+    findings.extend(landings::would_do(job, flight, &findings));
+    findings.extend(opening::opening(job, flight));
     findings.extend(looks::looks(job, flight));
     findings
 }

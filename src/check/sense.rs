@@ -3,8 +3,7 @@
 
 use crate::diagnostics::codes::{self, ChipBound};
 use crate::diagnostics::{Degrees, Figure, Finding, Fine, Severity};
-use crate::job::Job;
-use crate::profile::{Laser, Machine, MarkTool, Router};
+use crate::profile::{Laser, Machine, MarkTool, Material, Router};
 use crate::units::{Length, MM_PER_INCH};
 
 /// A pass of one cutter is usual; wood in one and a half still leaves, in more than three a cutter
@@ -38,12 +37,13 @@ struct Usual {
     severity: Severity,
 }
 
-/// Everything that is odd about the machine of a job, used on its material.
-pub fn profile_sense(job: &Job) -> Vec<Finding> {
-    let machine = &job.cut.machine;
+/// Everything that is odd about a machine, used on a material.
+pub fn profile_sense(machine: &Machine, material: &Material) -> Vec<Finding> {
     let mut findings: Vec<Finding> =
         usual(machine).into_iter().filter_map(|figure| figure.slip()).collect();
-    findings.extend(machine.tool.cutter().into_iter().flat_map(|cutter| of_router(job, cutter)));
+    findings.extend(
+        machine.tool.cutter().into_iter().flat_map(|cutter| of_router(machine, material, cutter)),
+    );
     findings.extend(machine.tool.beam().and_then(of_laser));
     findings
 }
@@ -99,11 +99,11 @@ impl Usual {
     }
 }
 
-fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
+fn of_router(machine: &Machine, material: &Material, router: &Router) -> Vec<Finding> {
     let mut findings = Vec::new();
-    findings.extend(deep_pass(job, router));
+    findings.extend(deep_pass(material, router));
     findings.extend(deep_through(router));
-    findings.extend(low_rapids(job.cut.machine.safe_height));
+    findings.extend(low_rapids(machine.safe_height));
     findings.extend(odd_chip(router.chip_load));
     if router.flutes > MOST_FLUTES {
         let many = codes::FlutesMany { measured: router.flutes.into(), limit: MOST_FLUTES.into() };
@@ -141,8 +141,8 @@ fn odd_chip(chip: Length) -> Option<Finding> {
 }
 
 /// Passes are even: what counts is the pass that is really cut.
-fn deep_pass(job: &Job, router: &Router) -> Option<Finding> {
-    let depth = (job.cut.material.thickness + router.cut_through).as_mm();
+fn deep_pass(material: &Material, router: &Router) -> Option<Finding> {
+    let depth = (material.thickness + router.cut_through).as_mm();
     let pass = depth / (depth / router.pass_depth.as_mm() - ROUNDING).ceil().max(1.0);
     let cutters = pass / router.cutter.as_mm();
     let severity =

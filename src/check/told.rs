@@ -103,7 +103,7 @@ fn told_landing_slope(figure: f64, breach: Breach) -> Finding {
 }
 
 /// By how much a limit is missed, as a tape shows it; less than that to the last digit.
-fn missed_by(by: Length) -> Value {
+pub(super) fn missed_by(by: Length) -> Value {
     if by < Length::inches(1.0 / 16.0) { Fine(by).into() } else { by.into() }
 }
 

@@ -107,6 +107,9 @@ pub(super) enum Command {
         #[command(flatten)]
         report: ReportArguments,
     },
+    /// Write a test square for a machine, to find what its tool really takes away; or say what its
+    /// measured figures mean, and what to type
+    Square(SquareArguments),
     /// List the profiles in the binary, or print one as a starting point for your own
     Profiles {
         /// The profile to print
@@ -153,6 +156,10 @@ pub(super) struct MakeArguments {
     /// Write the stock file anew: what is used taken off, offcuts worth keeping put back
     #[arg(long)]
     pub take: bool,
+    /// End the search for few sheets after so many seconds, with the best found; how far it comes
+    /// then hangs on the machine, and another run may lay out otherwise
+    #[arg(long, value_name = "SECONDS", value_parser = super::search::seconds)]
+    pub time: Option<f64>,
     /// The paper of drawing.svg and drawing.pdf; left out: tabloid (11 x 17 in) for a job measured in
     /// inches, A3 for one in millimetres
     #[arg(long, value_enum)]
@@ -171,6 +178,10 @@ pub(super) struct BatchArguments {
     /// How hard to search for few sheets, few boards and short ways, 0 to 9
     #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=9))]
     pub effort: u32,
+    /// End each job's search for few sheets after so many seconds, with the best found; how far it
+    /// comes then hangs on the machine, and another run may lay out otherwise
+    #[arg(long, value_name = "SECONDS", value_parser = super::search::seconds)]
+    pub time: Option<f64>,
     #[command(flatten)]
     pub output: OutputArguments,
     #[command(flatten)]
@@ -188,6 +199,36 @@ pub(super) struct OrderArguments {
     pub output: OutputArguments,
     #[command(flatten)]
     pub report: ReportArguments,
+}
+
+#[derive(Args)]
+pub(super) struct SquareArguments {
+    /// The machine's profile: its name, or the path of a file of your own
+    pub machine: String,
+    /// The material's, to cut one
+    #[arg(conflicts_with = "outside")]
+    pub material: Option<String>,
+    /// What lies on the machine, along X and along Y; left out: the material's own size
+    #[arg(long, value_name = "X x Y", conflicts_with = "outside")]
+    pub stock: Option<String>,
+    /// The directory to write the files to
+    #[arg(short, long, value_name = "DIR", conflicts_with = "outside")]
+    pub output: Option<PathBuf>,
+    /// Replace the set of another job
+    #[arg(long, conflicts_with = "outside")]
+    pub force: bool,
+    /// What was measured of the square outside, across X and across Y
+    #[arg(long, value_name = "X x Y", requires = "inside")]
+    pub outside: Option<String>,
+    /// What was measured of its hole
+    #[arg(long, value_name = "X x Y", requires = "outside")]
+    pub inside: Option<String>,
+    /// Both diagonals outside: from lower left to upper right, then from lower right to upper left
+    #[arg(long, value_name = "UP x DOWN", requires = "outside")]
+    pub diagonals: Option<String>,
+    /// Print the figures alone, as JSON
+    #[arg(long)]
+    pub json: bool,
 }
 
 /// Where a set of files goes, and in what form.

@@ -130,6 +130,8 @@ fn one(
             dxf: arguments.output.dxf.version(),
             paper: None,
             effort: arguments.effort,
+            time: arguments.time,
+            is_alone: false,
             report: &arguments.report,
             inputs: &read.files,
             order: read.order.clone(),
@@ -169,6 +171,10 @@ fn unchanged(
     let asked = Asked { order: read.order.clone(), ..asked };
     let asked = AskedReport::of(&asked, (arguments.output.dxf.version(), None));
     if asked_of(&report)? != (Stamp::tool().to_string(), asked) {
+        return None;
+    }
+    // A search that was ended early may come to fewer sheets now.
+    if report.contains("\"search-ended\"") {
         return None;
     }
     let row = BatchRow { outcome: "unchanged", ..BatchRow::of_report(&report) };

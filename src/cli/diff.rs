@@ -22,6 +22,9 @@ pub(super) fn diff(old: &Path, new: &Path, json: bool, console: &Console) -> Res
             .hint("give a file for the other one"));
     }
     let (old, new) = (input::job(old)?, input::job(new)?);
+    for job in [&old, &new] {
+        job.is_one_flight("compared")?;
+    }
     let (old, new) = (Workup::designed(&old)?, Workup::designed(&new)?);
     let diff = Diff::between(&old, &new);
     if json {

@@ -21,7 +21,9 @@ pub(super) fn fit(
     report: &ReportArguments,
     console: &Console,
 ) -> Result<Ending, Error> {
-    let site = OnSite::of(&input::job(path)?)?;
+    let job = input::job(path)?;
+    job.is_one_flight("checked as built")?;
+    let site = OnSite::of(&job)?;
     let job = &site.job;
     let (file, built) = match measured {
         Some(measured) => (measured, input::built(measured)?),

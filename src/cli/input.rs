@@ -7,12 +7,13 @@ use std::path::{Path, PathBuf};
 
 use super::io_words::why;
 use super::output_set::settled;
+use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{
     AsBuilt, Fingerprint, Job, Order, TextKind, kind_of_text, order_of, read_built, read_job,
 };
 use crate::pipeline::set::{Entry, OrderFacts};
-use crate::profile::Source;
+use crate::profile::{Source, embedded, is_path, names_of};
 
 /// The largest job or profile that is read.
 const LARGEST_TEXT: u64 = 1 << 20;
@@ -178,6 +179,28 @@ fn told_apart(mut lines: Vec<Line>) -> Vec<Line> {
         entry.job.title = whole.chars().take(LONGEST_TITLE).collect();
     }
     lines
+}
+
+/// A profile by its name, or of a file by its path, and the files it is read from.
+pub(super) fn profile<T>(
+    kind: &str,
+    reference: &str,
+    read: impl Fn(&str, &str, &str) -> Result<T, Error>,
+) -> Result<FromFiles<T>, Error> {
+    if is_path(reference) {
+        let path = PathBuf::from(reference);
+        let stem = path.file_stem().map_or(reference.into(), std::ffi::OsStr::to_string_lossy);
+        let what = read(&visible(&stem), &shown(&path), &read_text(&path)?)?;
+        return Ok(FromFiles { what, files: vec![path], order: None, stock: None });
+    }
+    let source = embedded(Some(kind), reference).ok_or_else(|| {
+        Error::new(ErrorKind::Usage, format!("no {kind} of this name"))
+            .found(reference)
+            .allowed(format!("{}, or a path to a file of your own", names_of(kind).join(", ")))
+            .hint("`seatcut profiles` says what each is")
+    })?;
+    let what = read(reference, &source.file, &source.text)?;
+    Ok(FromFiles { what, files: Vec::new(), order: None, stock: None })
 }
 
 /// What a `.toml` file is, told by its content; one that cannot be read is taken for a job, so that

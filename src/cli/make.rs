@@ -8,9 +8,10 @@ use super::console::{Console, shown};
 use super::input::FromFiles;
 use super::made::Made;
 use super::output_set::{Existing, Goal, SetKind, Staging};
+use super::search::watched;
 use super::stock_file::Rack;
 use super::told::hung;
-use super::{Ending, ending, input, reported, table, told};
+use super::{Ending, ending, input, reported, sections, table, told};
 use crate::bundle::{Bundle, names, unmade_report};
 use crate::diagnostics::Finding;
 use crate::diagnostics::{Error, ErrorKind};
@@ -20,7 +21,7 @@ use crate::output::drawing::Paper;
 use crate::output::dxf::DxfVersion;
 use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
-use crate::pipeline::set::{Entry, OrderFacts, Set};
+use crate::pipeline::set::{Entry, OrderFacts, Set, is_laid_out};
 use crate::units::{Length, Tape};
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
@@ -51,6 +52,8 @@ fn making(arguments: &MakeArguments, read: &FromFiles<Vec<Entry>>) -> Result<Mad
         dxf: arguments.output.dxf.version(),
         paper: arguments.paper.map(PaperArgument::paper),
         effort: arguments.effort,
+        time: arguments.time,
+        is_alone: true,
         report: &arguments.report,
         inputs: &inputs,
         order: read.order.clone(),
@@ -67,6 +70,10 @@ pub(super) struct Making<'a> {
     pub dxf: DxfVersion,
     pub paper: Option<Paper>,
     pub effort: u32,
+    /// Seconds after which the search for few sheets ends.
+    pub time: Option<f64>,
+    /// Whether no other set is made beside it: then its search is shown, and Ctrl-C ends it.
+    pub is_alone: bool,
     pub report: &'a ReportArguments,
     /// The files that the set is made from.
     pub inputs: &'a [PathBuf],
@@ -92,7 +99,11 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
     let stock = order.rack.map(|rack| rack.stock.clone());
-    let set = Set::out_of(entries, order.effort, stock)?.for_order(order.order.clone());
+    let is_searched = entries.len() > 1 || entries.iter().any(|entry| is_laid_out(&entry.job));
+    let set = watched(order.time, order.is_alone && is_searched, |watch| {
+        Set::out_of(entries, order.effort, stock, watch)
+    })?
+    .for_order(order.order.clone());
     let findings: Vec<Finding> = set.all_findings().cloned().collect();
     let end = ending(&findings, order.report);
     let said = words(&set, &findings);
@@ -148,10 +159,10 @@ pub(super) fn cut_only(job: &Job, what: &str) -> Result<(), Error> {
 
 /// Each job in a line or two, and all findings.
 fn words(set: &Set, all: &[Finding]) -> String {
-    if let [only] = &set.members[..] {
+    if let ([only], true) = (&set.members[..], set.stairways.is_empty()) {
         return table::heading(&only.workup) + &told::findings(all);
     }
-    let mut text = String::new();
+    let mut text = sections::whole_stairs(set);
     for (own, member) in set.members.iter().enumerate() {
         text.push_str(&table::heading(&member.workup));
         text.push_str(&told::rows(&found_in(set, &[own])));

@@ -19,8 +19,10 @@ mod order;
 mod output_file;
 mod output_set;
 mod pages;
+mod search;
 mod sections;
 mod solve;
+mod square;
 mod stock_file;
 mod table;
 mod told;
@@ -92,6 +94,7 @@ fn dispatch(arguments: &Arguments, console: &Console) -> Result<Ending, Error> {
             pages::pages(job, output, paper, existing, console)
         }
         Command::Order(order) => order::order(order, console),
+        Command::Square(square) => square::square(square, console),
         Command::Diff { old, new, json } => diff::diff(old, new, *json, console),
         Command::Verify { job, effort, files, report } => {
             verify::verify(job, *effort, files, report, console)

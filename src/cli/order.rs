@@ -23,6 +23,7 @@ pub(super) fn order(arguments: &OrderArguments, console: &Console) -> Result<End
 /// The same without a word: what came of it is for whoever asked.
 pub(super) fn ordered(arguments: &OrderArguments) -> Result<Made, Error> {
     let FromFiles { what: job, files: inputs, .. } = input::job_and_files(&arguments.job)?;
+    job.is_one_flight("ordered")?;
     cut_named(&job)?;
     cut_only(&job, "ordered: its pockets are not on the order's sheets")?;
     let mut workup = Workup::designed(&job)?;

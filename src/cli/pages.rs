@@ -27,6 +27,7 @@ pub(super) fn pages(
 ) -> Result<Ending, Error> {
     let FromFiles { what: job, files: inputs, .. } = input::job_and_files(job)?;
     cut_only(&job, "drawn on pages: they would lack its pockets")?;
+    job.is_one_flight("printed at full size")?;
     let workup = Workup::designed(&job)?;
     let Some(outline) = &workup.outline else {
         let what = format!("this job has no part to draw: {}", refusing(&workup.findings));

@@ -1,10 +1,17 @@
 //! Sections of sentences and tables as text for a terminal.
 
 use super::table::told;
-use crate::output::content::{Cell, Figure, Section, Table, TableRows, grid};
+use crate::output::content::{Cell, Figure, Section, Table, TableRows, grid, whole_stair};
+use crate::pipeline::set::Set;
 
 /// Labels are padded to the longest of their table, within these many letters.
 const LABEL: (usize, usize) = (26, 44);
+
+/// The stairs of several flights, each under its title.
+pub(super) fn whole_stairs(set: &Set) -> String {
+    let told = |of: &_| sections(&[whole_stair(of, &set.members)]);
+    set.stairways.iter().map(|of| format!("{}\n{}\n", of.whole.job.title, told(of))).collect()
+}
 
 /// The sections, one below the other.
 pub(super) fn sections(sections: &[Section]) -> String {

@@ -10,7 +10,7 @@ use crate::diagnostics::Error;
 use crate::diagnostics::Finding;
 use crate::output::content::asked;
 use crate::output::set_text::totals;
-use crate::pipeline::set::{Entry, Set};
+use crate::pipeline::set::{Entry, Member, Set};
 use crate::pipeline::workup::Workup;
 
 /// Solves a job and prints what follows from it; of several pieces what they take, quickly laid
@@ -28,8 +28,17 @@ pub(super) fn solve(
     if report.json {
         console.print(&unmade_report(&set))?;
     } else {
-        let of_jobs: String = set.members.iter().map(|member| figures(&member.workup)).collect();
-        console.print(&[of_jobs, totals(&set), told::findings(&findings)].concat())?;
+        // What is found of one flight of several stands below its figures.
+        let several = set.members.len() > 1;
+        let of_job = |member: &Member| match several {
+            true => figures(&member.workup) + &told::findings(&member.workup.findings) + "\n",
+            false => figures(&member.workup),
+        };
+        let of_jobs: String = set.members.iter().map(of_job).collect();
+        let rest = if several { &set.findings } else { &findings };
+        console.print(
+            &[sections::whole_stairs(&set), of_jobs, totals(&set), told::findings(rest)].concat(),
+        )?;
     }
     Ok(ending(&findings, report))
 }
@@ -38,5 +47,9 @@ pub(super) fn solve(
 const QUICKLY: u32 = 0;
 
 fn figures(workup: &Workup) -> String {
-    [table::layout(workup), table::counts(workup), sections::sections(&asked(workup))].concat()
+    let counts = match workup.job.flight_of {
+        Some(_) => "\n".to_string(),
+        None => table::counts(workup),
+    };
+    [table::layout(workup), counts, sections::sections(&asked(workup))].concat()
 }

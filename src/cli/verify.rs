@@ -11,7 +11,7 @@ use super::table::refusing;
 use super::told::hung;
 use super::{Ending, ending, input, told};
 use crate::bundle::{
-    drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report, texts,
+    InSetUps, drawing_expectation, expectations, held_in_set_ups, is_frame, judged_report, texts,
 };
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
@@ -64,7 +64,9 @@ pub(super) fn held(
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
     match entries.pop() {
-        Some(Entry { job, times: 1 }) if entries.is_empty() && !is_laid_out(&job) => {
+        Some(Entry { job, times: 1 })
+            if entries.is_empty() && !is_laid_out(&job) && job.landings.is_empty() =>
+        {
             let workup = Workup::designed(&job)?;
             let outline = part_of(&workup)?;
             let whole =
@@ -126,7 +128,7 @@ fn judge(
         impl Fn(&[u8], &str) -> Result<bool, Error>,
         impl Fn(&[u8]) -> Result<String, Error>,
     ),
-    hold: impl Fn(&[u8], &str) -> Result<(Option<String>, Verdict), Error>,
+    hold: impl Fn(&[u8], &str) -> Result<(Option<InSetUps>, Verdict), Error>,
 ) -> Result<(String, Ending), Error> {
     let mut all: Vec<Finding> = Vec::new();
     let (mut text, mut told) = (String::new(), Vec::new());
@@ -144,7 +146,7 @@ fn judge(
                 if !verdict.is_this_part() {
                     failed = Ending::NotThisPart;
                 }
-                text.push_str(&lines(&visible(&name), set_up.as_deref(), &verdict));
+                text.push_str(&lines(&visible(&name), set_up, &verdict));
                 if verdict.is_this_part() && verdict.what == Recognised::Program {
                     text += &letter(&bytes)?;
                 }
@@ -299,9 +301,12 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
 /// Less than a ten-thousandth of an inch is told to nobody.
 const LEAST_TOLD_MM: f64 = 0.00127;
 
-fn lines(name: &str, set_up: Option<&str>, verdict: &Verdict) -> String {
+fn lines(name: &str, set_up: Option<InSetUps>, verdict: &Verdict) -> String {
     let pieces = verdict.findings.iter().find(|finding| finding.is::<codes::NotAllPieces>());
     let judged = match pieces {
+        _ if verdict.is_this_part() && set_up == Some(InSetUps::Table) => {
+            "bores the table's pins for this job".to_string()
+        }
         _ if verdict.is_this_part() => "is this job's part".to_string(),
         Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.sentence()),
         None => "NOT this job's part".to_string(),
@@ -315,7 +320,16 @@ fn lines(name: &str, set_up: Option<&str>, verdict: &Verdict) -> String {
     let mut text = format!("{name}: {judged}, as {what}\n");
     if let Some(set_up) = set_up {
         let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };
-        text += &format!("  {is} {set_up}, held together with the other programs as planned\n");
+        text += &match set_up {
+            InSetUps::Table => {
+                format!(
+                    "  {is} the program that bores the table's pins, and cuts nothing of the stock\n"
+                )
+            }
+            InSetUps::SetUp(number, of) => format!(
+                "  {is} set-up {number} of {of}, held together with the other programs as planned\n"
+            ),
+        };
     }
     if verdict.gouge_mm.max(verdict.left_mm) >= LEAST_TOLD_MM {
         let (gouge, left) = (figure(verdict.gouge_mm), figure(verdict.left_mm));

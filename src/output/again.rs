@@ -2,6 +2,7 @@
 
 use std::ops::RangeInclusive;
 
+use super::gcode::LONGEST_COMMENT;
 use crate::cam::plan::{Again, Program, Task};
 use crate::profile::{Machine, Words};
 
@@ -43,8 +44,8 @@ pub(super) fn comments(
     };
     let first = lines.first.clone().unwrap_or(0..=0);
     let mut all = vec![
-        format!("After a break send {}", named(*first.start())),
-        format!("to {}, then go on from one of these", named(*first.end())),
+        format!("After a break send {} to {}", named(*first.start()), named(*first.end())),
+        "Then go on from one of these lines".to_string(),
     ];
     if let Some(words) = by_hand(&machine.words) {
         all.push(words.to_string());
@@ -55,14 +56,12 @@ pub(super) fn comments(
     let count = places.len();
     all.extend(places.iter().enumerate().map(|(i, Again { next, .. })| {
         let line = lines.places.get(i).copied().unwrap_or(0);
-        let next: String = next.chars().take(LONGEST_NEXT).collect();
-        format!("{}, {}, {i} done, next {next}", word(i + 1, count), named(line))
+        let place = format!("{}, {}, {i} done, next ", word(i + 1, count), named(line));
+        let room = LONGEST_COMMENT.saturating_sub(place.len());
+        place + next.chars().take(room).collect::<String>().trim_end_matches([' ', ','])
     }));
     all
 }
-
-/// The longest that what comes next is told, so that each place takes one line.
-const LONGEST_NEXT: usize = 16;
 
 /// What the operator minds where a changer is told which tool it has.
 fn by_hand(words: &Words) -> Option<&'static str> {

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::program_heading::heading;
 use super::{Stamp, again, spelling};
-use crate::cam::compensate::Ledger;
+use crate::cam::compensate::{Ledger, LedgerEntry};
 use crate::cam::plan::{FeedKind, Program, Step, Task, feed_mm_min};
 use crate::geometry::{Placement, Point, Segment, Turn};
 use crate::profile::{
@@ -15,6 +15,8 @@ use crate::units::{decimal, trimmed};
 
 /// The longest line that every controller takes.
 const LONGEST_LINE: usize = 70;
+/// The longest comment that stands on one line.
+pub(super) const LONGEST_COMMENT: usize = LONGEST_LINE - 2;
 
 /// The text of a program.
 pub fn gcode(stamp: &Stamp, machine: &Machine, ledger: &Ledger, program: &Program) -> String {
@@ -29,7 +31,17 @@ pub fn gcode_and_lines(
     ledger: &Ledger,
     program: &Program,
 ) -> (String, Vec<Range<usize>>) {
-    written(&heading(stamp, machine, ledger, program), machine, program)
+    gcode_compensated(stamp, machine, &ledger.entries(), program)
+}
+
+/// The same of what was compensated in this way.
+pub fn gcode_compensated(
+    stamp: &Stamp,
+    machine: &Machine,
+    compensated: &[&LedgerEntry],
+    program: &Program,
+) -> (String, Vec<Range<usize>>) {
+    written(&heading(stamp, machine, compensated, program), machine, program)
 }
 
 /// The text of a program under these comments, and the lines of each step. Where its numbers would
@@ -124,20 +136,6 @@ fn in_steps(
     let Writer { text, numbers, numbered, .. } = writer;
     let numbers = if step.is_some() && !places.is_empty() { numbers } else { Vec::new() };
     Writing { text, lines, again, numbers, numbered }
-}
-
-/// ASCII words in rows of at most `longest` characters, broken between words where there is a
-/// space.
-fn wrapped(words: &str, longest: usize) -> Vec<String> {
-    let mut rows = Vec::new();
-    let mut rest = words.trim();
-    while rest.len() > longest {
-        let at = rest[..=longest].rfind(' ').filter(|at| *at > 0).unwrap_or(longest);
-        rows.push(rest[..at].trim_end().to_string());
-        rest = rest[at..].trim_start();
-    }
-    rows.push(rest.to_string());
-    rows
 }
 
 /// A number that is whole in its last printed digit stays so: what binary fractions are off by.
@@ -244,7 +242,7 @@ impl<'a> Writer<'a> {
     /// A comment, over several lines if it is long, spelled so that every control passes over it.
     fn comment(&mut self, words: &str) {
         let words = spelling::comment(words);
-        for row in wrapped(&words, LONGEST_LINE - 2) {
+        for row in spelling::rows(&words, LONGEST_COMMENT) {
             match self.machine.comments {
                 CommentStyle::Parentheses => self.bare(&format!("({row})")),
                 CommentStyle::Semicolon => self.bare(&format!("; {row}")),

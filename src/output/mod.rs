@@ -27,8 +27,10 @@ pub mod set_report;
 pub mod set_text;
 pub mod sheet_picture;
 mod spelling;
+pub mod square;
 mod stamp;
 mod tool_words;
+pub mod whole_report;
 
 pub use report_build::{file_report, program_report};
 pub use stamp::{Run, Stamp, program_name};

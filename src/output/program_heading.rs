@@ -4,8 +4,8 @@
 use super::content::machine_sheet::passes;
 use super::tool_words::{ToolWords, held};
 use super::{Stamp, board_edge};
-use crate::cam::compensate::Ledger;
-use crate::cam::plan::{Extents, FeedKind, Program, Task, feed_mm_min};
+use crate::cam::compensate::LedgerEntry;
+use crate::cam::plan::{Down, Extents, FeedKind, Program, Task, feed_mm_min};
 use crate::profile::{Laser, Machine, MarkTool, PathControl, Router, TabEnds, ZZero};
 use crate::units::{Length, minutes, trimmed};
 
@@ -13,7 +13,7 @@ use crate::units::{Length, minutes, trimmed};
 pub(super) fn heading(
     stamp: &Stamp,
     machine: &Machine,
-    ledger: &Ledger,
+    compensated: &[&LedgerEntry],
     program: &Program,
 ) -> Vec<String> {
     let head = Heading { machine, program };
@@ -51,8 +51,8 @@ pub(super) fn heading(
     lines.extend(board_edge::comments(machine, program));
     match program.task {
         Task::Cut if of_table => {}
-        Task::Cut => lines.extend(ledger.entries().iter().map(|entry| {
-            format!("{}, {} {}", entry.what, head.length(entry.amount.as_mm()), entry.side)
+        Task::Cut => lines.extend(compensated.iter().map(|entry| {
+            format!("{} {}, {}", head.length(entry.amount.as_mm()), entry.side, entry.what)
         })),
         Task::Mark => lines.extend(head.marks()),
     }
@@ -143,11 +143,9 @@ impl Heading<'_> {
                 self.length(router.pass_depth.as_mm())
             ),
         };
-        let mut lines = vec![
-            tool,
-            format!("Spindle {} rpm, {}", trimmed(router.speed_rpm, 1), self.feeds()),
-            depth,
-        ];
+        let mut lines = vec![tool, format!("Spindle {} rpm", trimmed(router.speed_rpm, 1))];
+        lines.extend(self.feeds());
+        lines.push(depth);
         if program.task == Task::Cut && !program.pieces.is_empty() {
             lines.push(format!("Passes {}", passes(program)));
         }
@@ -155,7 +153,7 @@ impl Heading<'_> {
     }
 
     /// The feeds of a cutter; a pointed one never ramps.
-    fn feeds(&self) -> String {
+    fn feeds(&self) -> Vec<String> {
         let [cut, entry, plunge, last] =
             [FeedKind::Cut, FeedKind::Entry, FeedKind::Plunge, FeedKind::LastPass]
                 .map(|kind| self.feed(kind));
@@ -163,11 +161,12 @@ impl Heading<'_> {
         match self.program.task {
             Task::Mark => {
                 let mark = self.feed(FeedKind::Mark);
-                format!("feed {mark}, straight down {plunge} {unit} a minute")
+                vec![format!("Feed {mark}, straight down {plunge} {unit} a minute")]
             }
-            Task::Cut => format!(
-                "feed {cut}, last pass {last}, on the way in {entry}, straight down {plunge} {unit} a minute"
-            ),
+            Task::Cut => vec![
+                format!("Feed {cut}, last pass {last} {unit} a minute"),
+                format!("On the way in {entry}, straight down {plunge} {unit} a minute"),
+            ],
         }
     }
 
@@ -196,6 +195,7 @@ impl Heading<'_> {
             }
             None => "Tabs 0".to_string(),
         }];
+        lines.extend(self.down_behind_tabs());
         if program.task == Task::Cut {
             lines.extend(held(&self.machine.tool).iter().map(ToString::to_string));
         }
@@ -212,6 +212,22 @@ impl Heading<'_> {
             format!("Clamp {} at X {x} to {to_x}, Y {y} to {to_y}, {tall}", i + 1)
         }));
         lines
+    }
+
+    /// How the cutter goes down behind the tabs, where their ends slope.
+    fn down_behind_tabs(&self) -> Option<String> {
+        let cutter = self.machine.tool.cutter()?;
+        let sloped = self.program.tabs.iter().filter(|tab| tab.down_mm > 0.0);
+        let count = |down: Down| sloped.clone().filter(|tab| tab.down == down).count();
+        let ramp = format!("on a ramp of {} degrees", trimmed(cutter.ramp_deg, 1));
+        match (count(Down::Ramp), count(Down::Plunge)) {
+            (0, 0) => None,
+            (_, 0) => Some(format!("Down behind the tabs {ramp}")),
+            (0, _) => Some("Down behind the tabs at the feed straight down".to_string()),
+            (on, at) => Some(format!(
+                "Down behind {on} of the tabs {ramp}, behind {at} at the feed straight down"
+            )),
+        }
     }
 
     /// What is to be said of the ends of tabs.

@@ -12,6 +12,7 @@ use super::dxf::DxfVersion;
 use super::judged_report::JudgedReport;
 use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
+use super::whole_report::OpeningReport;
 use crate::diagnostics::Finding;
 use crate::diagnostics::visible::is_hidden;
 use crate::job::{Fingerprint, Job, OrderHead};
@@ -36,6 +37,9 @@ pub struct Report {
     /// What the job asks beyond the stringer: a key each.
     #[serde(flatten)]
     pub around: AroundReport,
+    /// The clear height under the floor that the flight goes up through.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opening: Option<OpeningReport>,
     /// Everything there is to say.
     pub findings: Vec<Finding>,
     /// How well sheets are used, where pieces share them.
@@ -419,7 +423,7 @@ impl Report {
 /// A report as indented JSON with a newline at its end.
 /// A report as JSON. What does not print is spelled as JSON spells it, so that the text can be
 /// shown anywhere.
-pub(super) fn json(report: &impl Serialize) -> String {
+pub(in crate::output) fn json(report: &impl Serialize) -> String {
     let mut text = serde_json::to_string_pretty(report)
         .expect("plain types with names for keys are always written");
     text.push('\n');

@@ -8,6 +8,7 @@ use super::report::{
     SCHEMA, SetUpReport, StockReport, TabReport, VerifiedReport,
 };
 use super::tool_words::ToolWords;
+use super::whole_report::OpeningReport;
 use crate::cam::compensate::Ledger;
 use crate::cam::mark::Hole;
 use crate::cam::plan::{Marking, Placed, Program, SetUp, Task};
@@ -38,6 +39,7 @@ impl Report {
             choices: workup.choices.iter().map(choice).collect(),
             outline: workup.outline.as_ref().map(|part| outline(job, part)),
             around: AroundReport::of(&workup.around),
+            opening: OpeningReport::of(workup),
             findings: workup.findings.clone(),
             nests: Vec::new(),
             sheets: Vec::new(),

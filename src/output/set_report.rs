@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::judged_report::JudgedReport;
 use super::report::{AskedReport, CostReport, FileReport, ProgramReport, Report, json};
 use super::stamp::Stamp;
+use super::whole_report::StairReport;
 use crate::cam::plan::ClampBox;
 use crate::diagnostics::Finding;
 use crate::geometry::Bounds;
@@ -32,6 +33,9 @@ pub struct SetReport {
     /// What it costs, where it is cut from a rack with prices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub cost: Option<CostReport>,
+    /// The stairs of several flights, each flight one of the jobs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub stairs: Vec<StairReport>,
     /// What there is to say of the set as a whole.
     pub findings: Vec<Finding>,
     /// The programs.
@@ -137,6 +141,7 @@ impl SetReport {
             sheets: Vec::new(),
             boards: set.boards.iter().map(|plan| boards(set, plan)).collect(),
             cost: set.cost().map(CostReport::from),
+            stairs: set.stairways.iter().map(StairReport::of).collect(),
             findings: set.findings.clone(),
             programs: Vec::new(),
             judged: Vec::new(),

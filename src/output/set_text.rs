@@ -1,7 +1,7 @@
 //! What several pieces take, in words: sheets, boards to buy, how to saw them.
 
 use super::content::{in_feet, run_of};
-use crate::pipeline::set::{BoardPlan, NestFigures, Set, SheetRun, counted_up};
+use crate::pipeline::set::{BoardPlan, BoundBy, NestFigures, Set, SheetRun, counted_up};
 use crate::units::{Length, trimmed};
 
 /// What the sheets and boards of a set come to, a few lines each.
@@ -30,7 +30,8 @@ fn sheets(nest: &NestFigures) -> String {
         (1, _) => String::new(),
         (_, true) => ", and fewer cannot hold them".to_string(),
         (_, false) => {
-            format!("; {} at the least, so more --effort may find fewer", nest.bound_sheets)
+            let (least, by) = (nest.bound_sheets, bound_by(nest.bound_by));
+            format!("; {least} at the least {by}, so more --effort may find fewer")
         }
     };
     let boxes = match nest.boxes_sheets {
@@ -43,6 +44,14 @@ fn sheets(nest: &NestFigures) -> String {
         percent(nest.yield_share),
         nest.spacing,
     )
+}
+
+/// What a bound rests on.
+fn bound_by(by: BoundBy) -> &'static str {
+    match by {
+        BoundBy::Area => "by their area",
+        BoundBy::Layouts => "however they lie",
+    }
 }
 
 fn boards(plan: &BoardPlan) -> String {

@@ -1,9 +1,7 @@
 //! A picture of a sheet: where its pieces lie, its clamps, its tabs, what is cut off, and how it
 //! lies on the table.
 
-use super::page::{
-    Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners, to_svg,
-};
+use super::page::{Anchor, Ink, Item, Layer, Line, Page, Path, Size, Text, Weight, corners};
 use crate::geometry::{Bounds, Contour, Point, Vector};
 use crate::pipeline::set::SheetRun;
 use crate::profile::Grain;
@@ -38,9 +36,9 @@ pub struct SheetFacts<'a> {
     pub grain: Grain,
 }
 
-/// The picture of one layout as SVG.
-pub fn sheet_picture(run: &SheetRun, facts: &SheetFacts<'_>) -> String {
-    to_svg(&drawn(run, facts))
+/// The picture of one layout.
+pub fn sheet_picture(run: &SheetRun, facts: &SheetFacts<'_>) -> Page {
+    drawn(run, facts)
 }
 
 /// What is drawn, and how large the sheet is in the picture.

@@ -170,6 +170,23 @@ fn beyond_ascii(c: char) -> Spelled {
     }
 }
 
+/// ASCII words in rows of at most `longest` characters: broken behind a comma or a full stop, so that
+/// each row says something whole, else between words where there is a space.
+pub(super) fn rows(words: &str, longest: usize) -> Vec<String> {
+    let mut rows = Vec::new();
+    let mut rest = words.trim();
+    while rest.len() > longest {
+        let row = &rest[..=longest];
+        let behind = |sign: &str| row.rfind(sign).map(|at| at + 1);
+        let phrase = behind(", ").max(behind(". ")).filter(|at| *at > longest / 3);
+        let at = phrase.or_else(|| row.rfind(' ').filter(|at| *at > 0)).unwrap_or(longest);
+        rows.push(rest[..at].trim_end().trim_end_matches(',').to_string());
+        rest = rest[at..].trim_start();
+    }
+    rows.push(rest.to_string());
+    rows
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

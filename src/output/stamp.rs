@@ -68,6 +68,12 @@ impl Stamp {
         }
     }
 
+    /// The stamp of what is cut for no stair.
+    pub fn of_no_stair(title: String, figures: &impl std::fmt::Debug, material: &Material) -> Self {
+        let (fingerprint, material) = (Fingerprint::of_figures(figures), material_words(material));
+        Self { title, fingerprint, material, order: Vec::new(), run: None }
+    }
+
     /// The stamp of jobs that are cut together: their titles in a row, as far as a title goes.
     pub fn of_all(jobs: &[&Workup]) -> Self {
         let titles: Vec<&str> = jobs.iter().map(|of| of.job.title.as_str()).collect();

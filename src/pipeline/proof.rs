@@ -5,10 +5,10 @@
 //! finished part, and a way only permits a cut that would otherwise be refused as one that nobody
 //! planned.
 
-use crate::cam::plan::{self, ClampBox, Program, SetUps, Tab};
+use crate::cam::plan::{self, ClampBox, Placed, Program, SetUps, SquareProgram, Tab};
 use crate::diagnostics::Error;
-use crate::geometry::Vector;
-use crate::job::{Job, Makes};
+use crate::geometry::{Placement, Point, Vector};
+use crate::job::{Corners, Job, Makes};
 use crate::pipeline::set::{Kind, Set, SheetRun};
 use crate::profile::Form;
 use crate::stair::outline::Outline;
@@ -62,9 +62,33 @@ pub fn table(set_ups: &SetUps) -> Expectation<'_> {
     }
 }
 
+/// The expectation of the program of a test square: the piece and the hole in it.
+pub fn square(square: &SquareProgram) -> Expectation<'_> {
+    let SquareProgram { sizes, machine, material, program } = square;
+    let piece = Piece {
+        openings: vec![sizes.hole()],
+        ..Piece::new(
+            "test square",
+            sizes.piece(),
+            Corners::Fillet,
+            Placements::Given(vec![program.placement()]),
+        )
+    };
+    Expectation {
+        tabs: declared(program),
+        waste: Waste::Planned(program.ways.clone()),
+        margin_mm: material.margin.as_mm(),
+        ..Expectation::of(piece, machine, stock(program), material.form)
+    }
+}
+
 fn declared(program: &Program) -> Tabs {
-    let tab =
-        |tab: &Tab| DeclaredTab { at: tab.at, length_mm: tab.length_mm, height_mm: tab.height_mm };
+    let tab = |tab: &Tab| DeclaredTab {
+        at: tab.at,
+        length_mm: tab.length_mm,
+        top: tab.top,
+        height_mm: tab.height_mm,
+    };
     Tabs::Declared(program.tabs.iter().map(tab).collect())
 }
 
@@ -89,7 +113,7 @@ fn stock(program: &Program) -> StockBox {
 /// The expectation of a program of a sheet that several pieces share.
 pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectation<'a> {
     let kinds = run.kinds.iter().enumerate();
-    let pieces: Vec<Piece> = kinds.filter_map(|(i, kind)| laid(set, i, kind, program)).collect();
+    let pieces: Vec<Piece> = kinds.flat_map(|(i, kind)| laid(set, i, kind, program)).collect();
     let job = set.members[run.kinds[0].member].job();
     Expectation {
         pieces,
@@ -107,15 +131,36 @@ pub fn laid_out<'a>(set: &'a Set, run: &SheetRun, program: &Program) -> Expectat
 }
 
 /// One kind of piece of a sheet, where a program has it.
-fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piece> {
-    let own = program.pieces.iter().filter(|piece| piece.kind == number);
-    let placements: Vec<_> = own.map(|piece| piece.placement).collect();
+fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Vec<Piece> {
+    let own: Vec<(usize, &Placed)> =
+        program.pieces.iter().enumerate().filter(|(_, piece)| piece.kind == number).collect();
+    if own.iter().all(|(_, piece)| piece.strokes.is_empty()) {
+        let placements: Vec<_> = own.iter().map(|(_, piece)| piece.placement).collect();
+        let all = (!placements.is_empty())
+            .then(|| laid_at(set, kind, program, (kind.tooled.name.clone(), &[], placements)));
+        return all.into_iter().collect();
+    }
+    // Each copy has marks of its own.
+    let copy = |(i, piece): (usize, &Placed)| {
+        let name = format!("piece {}, {}", i + 1, kind.tooled.name);
+        laid_at(set, kind, program, (name, &piece.strokes, vec![piece.placement]))
+    };
+    own.into_iter().map(copy).collect()
+}
+
+/// Copies of a kind with these marks of their own beside those of the kind.
+fn laid_at(
+    set: &Set,
+    kind: &Kind,
+    program: &Program,
+    (name, strokes, placements): (String, &[Vec<Point>], Vec<Placement>),
+) -> Piece {
     let member = &set.members[kind.member];
     let hole = hole_of;
     let dowels =
         if member.job().cut.sharing.layers > 1 { kind.tooled.holes.as_slice() } else { &[] };
     let marks = program.marking.as_ref().map(|marking| Marks {
-        strokes: kind.tooled.strokes.clone(),
+        strokes: kind.tooled.strokes.iter().chain(strokes).cloned().collect(),
         depth_mm: marking.depth.as_mm(),
         width_mm: marking.width.as_mm(),
     });
@@ -124,19 +169,19 @@ fn laid(set: &Set, number: usize, kind: &Kind, program: &Program) -> Option<Piec
         plan::Task::Mark => Vec::new(),
     };
     let drawn = drawn(member.tooling.as_ref().and_then(|tooling| tooling.marks.as_ref()));
-    (!placements.is_empty()).then(|| Piece {
+    Piece {
         holes,
         drawn,
         drilled: dowels.iter().map(hole_of).collect(),
         task: task(program.task, marks),
         inset: kind.inset,
         ..Piece::new(
-            kind.tooled.name.clone(),
+            name,
             kind.part.clone(),
             member.job().cut.corners,
             Placements::Given(placements),
         )
-    })
+    }
 }
 
 /// The expectation of a program that was planned here but may lie anywhere and be tied otherwise.

@@ -159,7 +159,7 @@ impl Workup {
         let choices =
             choices(&site, Choice::new(&flight, outline.as_ref().ok(), &findings).because(reason));
         if !job.by_hand {
-            findings.extend(profile_sense(job));
+            findings.extend(profile_sense(&job.cut.machine, &job.cut.material));
         }
         let behind_relief = behind_relief(job, &flight);
         let around = match never_lands {
@@ -270,6 +270,8 @@ fn is_of_every_count(finding: &Finding) -> bool {
         || finding.is::<codes::HeadOverhangAssumed>()
         || finding.is::<codes::RiseFromRough>()
         || finding.is::<codes::HeadNotched>()
+        || finding.is::<codes::LandingsWouldDo>()
+        || finding.is::<codes::OpeningOffHead>()
         || finding.is::<codes::TakenAs>()
         || finding.is::<codes::LaidOutByHand>()
         || finding.is::<codes::BoardByName>()

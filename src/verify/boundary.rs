@@ -73,8 +73,66 @@ pub(super) struct Boundary {
 impl Boundary {
     /// The boundary of what is expected.
     pub(crate) fn new(e: &Wanted<'_>) -> Result<Self, NoBoundary> {
-        let corners = corners(e.part, e.inset.as_mm());
         let level = level_direction(e.part);
+        let Round { edges, ring, inside_corners } =
+            Round::new(e.part.edges(), e.inset.as_mm(), e, level)?;
+        Ok(Self { edges, ring, inside_corners, pockets: Vec::new() })
+    }
+
+    /// The boundary with the part's openings: the solid lies round each.
+    pub(crate) fn with_openings(
+        mut self,
+        openings: &[Contour<Role>],
+        e: &Wanted<'_>,
+    ) -> Result<Self, NoBoundary> {
+        let level = level_direction(e.part);
+        for opening in openings {
+            let turned = opening.edges().iter().rev();
+            let sides: Vec<Edge<Role>> = turned
+                .map(|side| Edge { segment: side.segment.reversed(), role: side.role })
+                .collect();
+            let round = Round::new(&sides, 0.0, e, level)?;
+            self.edges.extend(round.edges);
+            self.ring.extend(round.ring);
+            self.inside_corners += round.inside_corners;
+        }
+        Ok(self)
+    }
+
+    /// The boundary with the part's round holes.
+    pub(crate) fn with_holes(mut self, holes: &[Hole]) -> Self {
+        for (i, hole) in holes.iter().enumerate() {
+            let number = (holes.len() > 1).then_some(i + 1);
+            self.edges.extend(around(*hole, Feature::Hole(number)));
+        }
+        self
+    }
+
+    /// The boundary turned and moved.
+    pub(crate) fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
+        self.edges
+            .iter()
+            .map(|e| Edge { segment: e.segment.placed(placement), role: e.role })
+            .collect()
+    }
+}
+
+/// One closed way round solid that lies to its left, with a relief at every inside corner.
+struct Round {
+    edges: Vec<Edge<Feature>>,
+    /// With sharp corners.
+    ring: Vec<Segment>,
+    inside_corners: usize,
+}
+
+impl Round {
+    fn new(
+        sides: &[Edge<Role>],
+        inset: f64,
+        e: &Wanted<'_>,
+        level: Vector,
+    ) -> Result<Self, NoBoundary> {
+        let corners = corners(sides, inset);
         let radius = e.machine.tool_radius().as_mm();
         let reliefs = corners
             .iter()
@@ -86,7 +144,7 @@ impl Boundary {
         let mut edges = Vec::with_capacity(corners.len() + inside_corners);
         for (i, corner) in corners.iter().enumerate() {
             let next = (i + 1) % corners.len();
-            let role = e.part.edges()[i].role;
+            let role = sides[i].role;
             if let Some(relief) = &reliefs[i] {
                 edges.push(Edge {
                     segment: relief.segment(),
@@ -106,24 +164,7 @@ impl Boundary {
         let next = corners.iter().cycle().skip(1);
         let ring =
             corners.iter().zip(next).map(|(a, b)| Segment::Line { from: a.at, to: b.at }).collect();
-        Ok(Self { edges, ring, inside_corners, pockets: Vec::new() })
-    }
-
-    /// The boundary with the part's round holes.
-    pub(crate) fn with_holes(mut self, holes: &[Hole]) -> Self {
-        for (i, hole) in holes.iter().enumerate() {
-            let number = (holes.len() > 1).then_some(i + 1);
-            self.edges.extend(around(*hole, Feature::Hole(number)));
-        }
-        self
-    }
-
-    /// The boundary turned and moved.
-    pub(crate) fn placed(&self, placement: &Placement) -> Vec<Edge<Feature>> {
-        self.edges
-            .iter()
-            .map(|e| Edge { segment: e.segment.placed(placement), role: e.role })
-            .collect()
+        Ok(Self { edges, ring, inside_corners })
     }
 }
 
@@ -157,8 +198,7 @@ struct Corner {
 }
 
 /// The corners after every edge has moved `inset` into the solid.
-fn corners(part: &Contour<Role>, inset: f64) -> Vec<Corner> {
-    let edges = part.edges();
+fn corners(edges: &[Edge<Role>], inset: f64) -> Vec<Corner> {
     (0..edges.len())
         .map(|i| {
             let (before, after) = (&edges[(i + edges.len() - 1) % edges.len()], &edges[i]);

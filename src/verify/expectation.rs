@@ -57,6 +57,9 @@ pub struct Piece {
     pub name: String,
     /// The finished part in the board frame, uncompensated, with sharp corners.
     pub part: Contour<Role>,
+    /// Openings with straight sides and square corners that are cut through the part, each round
+    /// its waste, in the board frame. Drawings are not held against them.
+    pub openings: Vec<Contour<Role>>,
     /// How much smaller than the part the piece on the machine is all round; 0 for the parts
     /// themselves.
     pub inset: Length,
@@ -85,10 +88,12 @@ impl Piece {
         placement: Placements,
     ) -> Self {
         let (inset, holes, drilled) = (Length::ZERO, Vec::new(), Vec::new());
+        let openings = Vec::new();
         let (pockets, task, drawn) = (Vec::new(), Task::Cut, Drawn::default());
         Self {
             name: name.into(),
             part,
+            openings,
             inset,
             corners,
             holes,
@@ -328,6 +333,15 @@ pub struct DeclaredTab {
     pub at: Point,
     /// Length of path along which the tool stays above its full depth, in mm.
     pub length_mm: f64,
+    /// Where it stands at its full height, on the tool centre's path.
+    pub top: Point,
     /// What stands above the material's bottom, in mm.
     pub height_mm: f64,
+}
+
+impl DeclaredTab {
+    /// One that is alike on both sides of its middle; lengths in mm.
+    pub fn even(at: Point, length_mm: f64, height_mm: f64) -> Self {
+        Self { at, length_mm, top: at, height_mm }
+    }
 }

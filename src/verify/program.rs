@@ -143,7 +143,9 @@ impl Program<'_> {
         }
         let radius = self.e.machine.tool_radius().as_mm();
         let boundary = |piece: &Piece| {
-            let boundary = Boundary::new(&self.e.wanted(piece))?.with_holes(&piece.holes);
+            let wanted = self.e.wanted(piece);
+            let boundary = Boundary::new(&wanted)?.with_openings(&piece.openings, &wanted)?;
+            let boundary = boundary.with_holes(&piece.holes);
             Ok(Boundary {
                 pockets: pockets::sides(&piece.pockets, piece.corners, radius)?,
                 ..boundary
@@ -407,7 +409,9 @@ impl Program<'_> {
     fn tab_rules(&self) -> TabRules<'_> {
         let low = if self.e.machine.tool.lifts() { Low::Needed } else { Low::Impossible };
         let (levels, radius, digit) = (self.levels, self.radius(), last_digit_mm(self.e.machine));
-        TabRules { tabs: &self.e.tabs, levels, radius, digit, low }
+        let cutter = self.e.machine.tool.cutter();
+        let ramp = cutter.map_or(0.0, |cutter| 1.0 / cutter.ramp_deg.to_radians().tan());
+        TabRules { tabs: &self.e.tabs, levels, radius, digit, ramp, low }
     }
 
     fn check_stands(&self, target: &Target, findings: &mut Findings<'_>) {

@@ -198,7 +198,7 @@ fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
         Placements::Given(places),
     )];
     let y = 300.0 - diameter / 2.0;
-    let tab = |x| DeclaredTab { at: Point::new(x, y), length_mm: TAB.0, height_mm: TAB.1 };
+    let tab = |x| DeclaredTab::even(Point::new(x, y), TAB.0, TAB.1);
     e.tabs = Tabs::Declared([160.0, 260.0, 360.0].map(tab).to_vec());
     // Tied to each other, and both to nothing: that is told.
     let v = verdict(&sheet_program(&e), &e);
@@ -210,7 +210,7 @@ fn one_tab_may_tie_two_pieces_that_one_cut_frees() {
     // One tab from one of them to the sheet holds both: the other hangs on its neighbour.
     let mut hung = e.clone();
     let Tabs::Declared(tabs) = &mut hung.tabs else { unreachable!() };
-    tabs.push(DeclaredTab { at: Point::new(420.0 + diameter / 2.0, 350.0), ..tab(0.0) });
+    tabs.push(DeclaredTab::even(Point::new(420.0 + diameter / 2.0, 350.0), TAB.0, TAB.1));
     let v = verdict(&sheet_program(&hung), &hung);
     assert_eq!(v.findings, []);
     let holding = v.holding.unwrap();

@@ -24,10 +24,15 @@ pub(super) struct TabRules<'a> {
     pub radius: f64,
     /// What the last digit of the program is worth, in mm.
     pub digit: f64,
+    /// Run over rise of the profile's ramp; 0 of a beam.
+    pub ramp: f64,
     /// Whether the tool is a cutter, which leaves tabs by height, or a beam, which leaves them
     /// whole.
     pub low: Low,
 }
+
+/// How high on a tab its length is looked at, as shares of its height.
+const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 0.95];
 
 /// Whether a tab must be low.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -139,6 +144,12 @@ impl Search<'_> {
 
     /// The stretch about `position`, in mm along an edge, that no line covers at `level` or deeper.
     fn gap_at(&self, over: &[Over], edge: usize, position: f64, level: f64) -> Option<(f64, f64)> {
+        let gaps = self.gaps_at(over, edge, level);
+        gaps.into_iter().find(|(from, to)| *from <= position && position <= *to)
+    }
+
+    /// Every stretch of an edge, in mm, that no line covers at `level` or deeper.
+    fn gaps_at(&self, over: &[Over], edge: usize, level: f64) -> Vec<(f64, f64)> {
         let length = self.length(edge);
         let low = over.iter().filter_map(|o| {
             let stroke = Stroke {
@@ -155,11 +166,21 @@ impl Search<'_> {
             Some((share(a), share(b)))
         });
         let mut covered: Vec<(f64, f64)> = low.collect();
-        let position = position / length;
-        let gap = gaps(&mut covered, GAP_MM / length)
-            .into_iter()
-            .find(|(a, b)| *a <= position && position <= *b)?;
-        Some((gap.0 * length, gap.1 * length))
+        let gaps = gaps(&mut covered, GAP_MM / length);
+        gaps.into_iter().map(|(from, to)| (from * length, to * length)).collect()
+    }
+
+    /// Whether a gap is no longer than a tab: at its foot and higher up, where it may be longer by
+    /// one way down on a ramp.
+    fn is_short(&self, gap: &Gap) -> bool {
+        let over = self.along(gap.edge);
+        SHARES.iter().all(|share| {
+            let level = self.rules.levels.through() + gap.height * share;
+            let within = |(from, to): (f64, f64)| to.min(gap.bottom.1) - from.max(gap.bottom.0);
+            let stretches = self.gaps_at(&over, gap.edge, level).into_iter().map(within);
+            let length: f64 = stretches.filter(|length| *length > 0.0).sum();
+            length <= LONGEST_TAB_MM + gap.height * (1.0 - share) * self.rules.ramp
+        })
     }
 
     /// The gap of an edge about a position.
@@ -221,7 +242,7 @@ impl Search<'_> {
             };
             match self
                 .difference(tab, position, &gap, slack)
-                .or_else(|| self.too_low(tab, position, &gap, slack))
+                .or_else(|| self.too_low(tab, &gap, slack))
             {
                 Some(differs) => findings.at(differs, place),
                 None => {
@@ -287,14 +308,10 @@ impl Search<'_> {
         self.too_tall(gap).or_else(|| self.at_corner(gap, 0.0))
     }
 
-    /// A declared tab stands at its full height in its middle.
-    fn too_low(
-        &self,
-        tab: &DeclaredTab,
-        position: f64,
-        gap: &Gap,
-        slack: f64,
-    ) -> Option<codes::TabDiffers> {
+    /// A declared tab stands at its full height where it says so.
+    fn too_low(&self, tab: &DeclaredTab, gap: &Gap, slack: f64) -> Option<codes::TabDiffers> {
+        let segment = self.target.edges[gap.edge].segment;
+        let position = (tab.top - segment.from()).dot(&segment.direction_at(0.0));
         let middle = self.height(&self.along(gap.edge), (position - TAB_MM, position + TAB_MM));
         (self.rules.low == Low::Needed && middle < tab.height_mm - slack - self.rules.levels.near)
             .then(|| differs(TabMeasure::MiddleHeight, middle, tab.height_mm, TabRule::Declared))
@@ -320,14 +337,14 @@ impl Search<'_> {
             let position = f64::midpoint(stretch.from, stretch.to) * self.length(stretch.edge);
             let Some(gap) = self.gap(stretch.edge, position) else { continue };
             let length = gap.bottom.1 - gap.bottom.0;
-            let fits = length <= LONGEST_TAB_MM && self.rules.low == Low::Needed;
+            let fits = self.rules.low == Low::Needed && self.is_short(&gap);
             if fits
                 && self.too_tall(&gap).is_none()
                 && self.at_corner(&gap, 2.0 * self.rules.radius).is_none()
             {
                 let (measured, height) = (Millimetres(length), Millimetres(gap.height));
-                let found =
-                    codes::TabFound { measured, height, limit: Millimetres(LONGEST_TAB_MM) };
+                let limit = Millimetres(LONGEST_TAB_MM + gap.height * self.rules.ramp);
+                let found = codes::TabFound { measured, height, limit };
                 findings.at(found, self.target.place(gap.edge));
                 accepted.push(gap);
             }

@@ -148,7 +148,7 @@ pub(super) fn tabs(e: &Expectation<'_>) -> Vec<DeclaredTab> {
 /// Tabs along the first line of a path.
 fn tabs_on(path: &[Segment], places: [f64; 3]) -> Vec<DeclaredTab> {
     let at = |mm: f64| path[0].point_at(mm / path[0].length());
-    let tab = |mm: f64| DeclaredTab { at: at(mm), length_mm: TAB.0, height_mm: TAB.1 };
+    let tab = |mm: f64| DeclaredTab::even(at(mm), TAB.0, TAB.1);
     places.map(tab).to_vec()
 }
 
@@ -264,8 +264,10 @@ pub(super) fn shifted_programs(e: &Expectation<'_>, x: f64, shifts: [Vector; 2])
         let mut w = writer(e);
         w.spin_up(e, &levels);
         let to_machine = Placement::translation(shift.x, shift.y);
-        let tabs: Vec<_> =
-            tabs.iter().map(|tab| DeclaredTab { at: to_machine * tab.at, ..*tab }).collect();
+        let tabs: Vec<_> = tabs
+            .iter()
+            .map(|tab| DeclaredTab { at: to_machine * tab.at, top: to_machine * tab.top, ..*tab })
+            .collect();
         for run in runs(&placed_path(e), x, side) {
             let run: Vec<Segment> = run.iter().map(|segment| segment.placed(&to_machine)).collect();
             w.cut_open(e, &run, &tabs, &levels);

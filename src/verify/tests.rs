@@ -144,7 +144,7 @@ fn tabs_must_be_as_declared_neither_more_nor_fewer() {
     };
     assert_eq!(with(&|tabs| tabs.truncate(2)), ["tab-undeclared", "loose-part"]);
     let further = |tabs: &mut Vec<DeclaredTab>| {
-        tabs.push(DeclaredTab { at: tabs[0].at + along(&good) * 40.0, ..tabs[0] });
+        tabs.push(DeclaredTab::even(tabs[0].at + along(&good) * 40.0, TAB.0, TAB.1));
     };
     assert_eq!(with(&further), ["tab-missing"]);
     assert!(with(&|tabs| tabs[1].height_mm = 1.9).contains(&"tab-differs"));
@@ -247,11 +247,7 @@ fn round_its_centre(e: Expectation<'_>) -> Expectation<'_> {
     let mut e = with_tabs(e);
     let mut others: Vec<_> = placed_path(&e).into_iter().skip(1).collect();
     others.sort_by(|a, b| b.length().total_cmp(&a.length()));
-    let tab = |on: &crate::geometry::Segment| DeclaredTab {
-        at: on.point_at(0.5),
-        length_mm: TAB.0,
-        height_mm: TAB.1,
-    };
+    let tab = |on: &crate::geometry::Segment| DeclaredTab::even(on.point_at(0.5), TAB.0, TAB.1);
     let Tabs::Declared(tabs) = &mut e.tabs else { unreachable!() };
     tabs.extend(others[..2].iter().map(tab));
     e
@@ -382,6 +378,18 @@ fn every_change_of_a_word_is_called_by_its_name() {
         let text = good.replacen(from, to, 1);
         assert!(has(&text, &e, code), "{from:?} -> {to:?}: {:?}", verdict(&text, &e).findings);
     }
+}
+
+#[test]
+fn steeper_than_a_ramp_a_cutter_goes_down_no_faster_than_straight_down() {
+    let job = job();
+    let e = with_tabs(expectation(&job, Corners::Fillet));
+    let good = router_program(&e);
+    // The last way down is one in two, behind a tab; the profile's entry feed is 96.
+    let down = good.rfind("\nF48.0\n").unwrap();
+    let at = |feed: &str| format!("{}\nF{feed}\n{}", &good[..down], &good[down + 7..]);
+    assert!(!has(&at("52.0"), &e, "entry-feed-fast"));
+    assert!(has(&at("60.0"), &e, "entry-feed-fast"));
 }
 
 #[test]

@@ -56,7 +56,7 @@ pub(super) fn check_stock(e: &Expectation<'_>, strokes: &[Stroke], findings: &mu
     }
 }
 
-/// The feed of every move whose line cuts: along the path, down while it moves, straight down.
+/// The feed of every move whose line cuts: along the path, down on a ramp, down steeper or straight.
 pub(super) fn check_feeds(
     e: &Expectation<'_>,
     motion: &Motion,
@@ -72,8 +72,11 @@ pub(super) fn check_feeds(
         let (measured, limit) = (mm_min(feed), mm_min(fastest));
         if feed > fastest {
             match way {
-                Way::Along => findings.at_line(codes::FeedFast { measured, limit }, m.line),
+                Way::Along | Way::StraightUp => {
+                    findings.at_line(codes::FeedFast { measured, limit }, m.line);
+                }
                 Way::Down => tell_fast(Descent::Moving, (measured, limit), m, findings),
+                Way::Steep => tell_fast(Descent::Steep, (measured, limit), m, findings),
                 Way::StraightDown => tell_fast(Descent::Straight, (measured, limit), m, findings),
             }
         } else if feed < slowest - RATE_MM_MIN {
@@ -94,10 +97,14 @@ fn tell_fast(
 /// Which way a move goes through the material.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Way {
-    /// At one height, or up.
+    /// At one height, or up while it moves.
     Along,
-    /// Down while it moves.
+    /// Straight up in its kerf, as before a tab with square ends.
+    StraightUp,
+    /// Down while it moves, no steeper than the profile lets a cutter down on a ramp.
     Down,
+    /// Down while it moves, steeper than that.
+    Steep,
     /// Straight down.
     StraightDown,
 }
@@ -105,16 +112,31 @@ enum Way {
 impl Way {
     fn of(m: &Move, machine: &Machine) -> Self {
         let down = m.from_z.zip(m.to_z).map_or(0.0, |(from, to)| from - to);
+        let is_upright = m.path.is_none_or(|path| path.length() <= GAP_MM);
+        if is_upright && down != 0.0 {
+            return if down > 0.0 { Self::StraightDown } else { Self::StraightUp };
+        }
         // Of a move whose height follows from rounding alone nobody slows down.
         if down <= last_digit_mm(machine) * 1.5 {
             Self::Along
-        } else if m.path.is_none_or(|path| path.length() <= GAP_MM) {
-            Self::StraightDown
+        } else if down > flattest(m, machine) {
+            Self::Steep
         } else {
             Self::Down
         }
     }
 }
+
+/// How far a move may go down on a ramp, in mm: by the ramp's angle, and what printed digits add at
+/// both of its ends.
+fn flattest(m: &Move, machine: &Machine) -> f64 {
+    let Some(cutter) = machine.tool.cutter() else { return f64::INFINITY };
+    let length = m.path.map_or(0.0, |path| path.length());
+    length * cutter.ramp_deg.to_radians().tan() + RAMP_DIGITS * last_digit_mm(machine)
+}
+
+/// Half a digit of Z at either end, and as much of X and Y at half a right angle.
+const RAMP_DIGITS: f64 = 2.5;
 
 /// The slowest feed of a way through the material that is not told, and the fastest, in mm/min.
 fn bounds(e: &Expectation<'_>, way: Way) -> (f64, f64) {
@@ -130,7 +152,9 @@ fn bounds(e: &Expectation<'_>, way: Way) -> (f64, f64) {
     let (least, most) = match way {
         Way::Along if e.cuts() => (cutting.min(tool.last_pass_feed_mm_min()), cutting),
         Way::Along => (cutting, cutting),
+        Way::StraightUp => (plunge.min(cutting), cutting),
         Way::Down => (entry.min(plunge), entry),
+        Way::Steep => (entry.min(plunge), plunge),
         Way::StraightDown => (plunge, plunge),
     };
     // The last digit of an F word is much of a slow one.

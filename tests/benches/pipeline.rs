@@ -1,14 +1,12 @@
 //! Benchmarks: a 14-tread job through every stage, and the proof as the number of treads grows.
 //!
-//! `cargo bench` runs them; figures are compared within one run on one machine.
+//! `cargo bench -p seatcut-benches` runs them; figures are compared within one run on one machine.
 
-#[path = "../it/common/mod.rs"]
-#[allow(dead_code, reason = "a part of the helpers serves the tests only")]
-mod common;
+#[path = "../it/common/stair.rs"]
+mod stair;
 
 use std::hint::black_box;
 
-use common::Stair;
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
 use seatcut::geometry::tolerance::PROOF_MM;
 use seatcut::job::Job;
@@ -18,9 +16,10 @@ use seatcut::pipeline::workup::Workup;
 use seatcut::stair::Flight;
 use seatcut::stair::outline::Outline;
 use seatcut::verify::verify_program;
+use stair::Stair;
 
 /// An invented stair of this many treads on a machine and a sheet as long as it takes.
-fn stair(treads: usize) -> Job {
+fn stair_of(treads: usize) -> Job {
     let mut job =
         Stair { rise: format!("total = \"{} in\"\nrisers = 7", 49), ..Stair::default() }.job();
     let huge = seatcut::units::Length::mm(1e9);
@@ -33,7 +32,7 @@ fn stair(treads: usize) -> Job {
 }
 
 fn stages(c: &mut Criterion) {
-    let job = stair(14);
+    let job = stair_of(14);
     let toml = Stair { rise: "total = \"98 in\"\nrisers = 14".into(), ..Stair::default() }.toml();
     c.bench_function("measure", |b| {
         b.iter(|| {
@@ -49,13 +48,17 @@ fn stages(c: &mut Criterion) {
 fn proof(c: &mut Criterion) {
     let mut group = c.benchmark_group("proof by treads");
     for treads in [14_usize, 100, 1000, 10_000] {
-        let job = stair(treads);
+        let job = stair_of(treads);
         let flight = Flight::new(&job, treads + 1);
         let outline = Outline::new(&flight, None).unwrap();
         let path = seatcut::cam::compensate::compensate(&job, &outline).unwrap().value;
         let program = seatcut::cam::plan::plan(&job, &outline, &path).unwrap().value;
-        let text =
-            gcode(&Stamp::of(&Workup::of(&stair(14))), &job.cut.machine, path.ledger(), &program);
+        let text = gcode(
+            &Stamp::of(&Workup::of(&stair_of(14))),
+            &job.cut.machine,
+            path.ledger(),
+            &program,
+        );
         let expectation = seatcut::pipeline::proof::planned(&job, &outline, &program);
         group.sample_size(10);
         group.bench_with_input(BenchmarkId::from_parameter(treads), &treads, |b, _| {

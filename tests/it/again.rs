@@ -37,7 +37,9 @@ fn told(text: &str) -> Option<((usize, usize), Vec<usize>)> {
     let comment = |line: &str| line.trim_matches(|c| "();\r ".contains(c)).to_string();
     let lines: Vec<String> = text.lines().map(comment).collect();
     let at = lines.iter().position(|line| line.starts_with("After a break send"))?;
-    let first = (number(&lines[at]), number(&lines[at + 1]));
+    let (from, to) = lines[at].split_once(" to ").unwrap();
+    assert_eq!(lines[at + 1], "Then go on from one of these lines");
+    let first = (number(from), number(to));
     let places = lines[at..]
         .iter()
         .filter(|line| line.starts_with("RESUME ") && line.contains(" done, next "));

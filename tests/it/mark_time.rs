@@ -94,7 +94,7 @@ fn the_pointed_cutter_has_a_feed_and_an_angle_of_its_own() {
     let made = Made::of(&pattern(&[(MARK, own)], ""));
     let text = made.program("program-1.nc");
     assert!(text.contains("(Pointed cutter of 76 degrees, stroke width 0.0313 in"), "{text}");
-    assert!(text.contains("feed 60,") && text.contains(" F60.0"), "{text}");
+    assert!(text.contains("(Feed 60,") && text.contains(" F60.0"), "{text}");
     assert_eq!(made.verify(&text).0, 0, "{}", made.verify(&text).1);
     let (code, said) = made.verify(&text.replacen(" F60.0", " F90.0", 1));
     assert!(code == 6 && said.contains("feed-fast"), "{said}");
@@ -132,11 +132,19 @@ fn as_much_is_marked_as_the_job_asks_for() {
     assert_eq!(strokes("marks = \"full\""), full);
     let said = pattern(&[], "marks = \"some\"").try_job().unwrap_err().to_string();
     assert!(said.contains("marks") && said.contains("short"), "{said}");
-    let stringers = Stair {
-        cut: "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"board-2x12\"\nmarks = \"short\"".into(),
-        ..Stair::default()
-    };
-    assert!(stringers.try_job().unwrap_err().to_string().contains("cut.marks"));
+    for (material, marks, words) in [
+        ("board-2x12", "short", "number alone"),
+        ("plywood-18", "full", "number alone"),
+        ("board-2x12", "number", "out of a sheet"),
+    ] {
+        let cut = format!(
+            "makes = \"stringers\"\nmachine = \"router-table\"\nmaterial = \"{material}\"\nmarks = \"{marks}\""
+        );
+        let said = Stair { cut, ..Stair::default() }.try_job().unwrap_err().to_string();
+        assert!(said.contains("cut.marks") && said.contains(words), "{said}");
+    }
+    let pattern = pattern(&[], "marks = \"number\"").try_job().unwrap_err().to_string();
+    assert!(pattern.contains("is for stringers"), "{pattern}");
 }
 
 #[test]
@@ -157,4 +165,44 @@ fn marks_from_the_bed_up_want_a_measured_thickness() {
         "{}",
         made.program("program-1.nc")
     );
+}
+
+/// Stringers that share sheets, each with its number.
+fn numbered(machine: &str) -> Stair {
+    Stair {
+        board: "width = \"11 1/4 in\"\nthickness = \"1/4 in\"".into(),
+        cut: format!(
+            "makes = \"stringers\"\nmachine = \"{machine}\"\nmaterial = \"hardboard-6\"\nquantity = 5\nmarks = \"number\""
+        ),
+        ..pattern(&[], "")
+    }
+}
+
+#[test]
+fn stringers_are_numbered_as_on_the_picture_of_their_sheet_and_proven() {
+    for machine in ["router-table", "laser"] {
+        let set = crate::common::set_of(numbered(machine).job());
+        let mut strokes: Vec<Vec<Vec<seatcut::geometry::Point>>> = Vec::new();
+        for (i, piece) in set.sheets[0].programs.cut.pieces.iter().enumerate() {
+            let number = (i + 1).to_string();
+            let drawn = seatcut::geometry::stroke_font::strokes(&number, 1.0).unwrap().len();
+            assert!(piece.strokes.len() > drawn, "its number, and its title: {:?}", piece.strokes);
+            assert!(!strokes.contains(&piece.strokes), "two of one number");
+            strokes.push(piece.strokes.clone());
+        }
+        assert!(strokes.len() > 1);
+        crate::common::proven_text(&set, "program");
+    }
+    let made = Made::of(&numbered("router-table"));
+    let good = made.program("program-1.nc");
+    assert_eq!(made.verify(&good).0, 0, "{}", made.verify(&good).1);
+    // One stroke elsewhere.
+    let at = good.rfind("G0 X").unwrap();
+    let end = at + good[at..].find('\n').unwrap();
+    let before = good[..at].rfind("G0 X").unwrap();
+    let line_end = before + good[before..].find('\n').unwrap();
+    let x = good[before..line_end].to_string();
+    let moved = good.replacen(&x, &x.replacen("G0 X", "G0 X1", 1), 1);
+    assert!(moved != good && end > at);
+    assert_eq!(made.verify(&moved).0, 6);
 }

@@ -165,7 +165,8 @@ fn a_mark_scored_with_another_power_is_mark_depth() {
 
 #[test]
 fn a_shifted_mark_is_undeclared_where_it_is_and_missing_where_it_was() {
-    for (case, step) in [(router(), 0.002), (laser(), 0.05)] {
+    for (case, step) in [(router as fn() -> Case, 0.002), (laser, 0.05)] {
+        let case = case();
         let program = case.planned().mark_program.as_ref().unwrap_or(&case.planned().program);
         let good = case.text(program);
         let stroke = program.marking.as_ref().unwrap().strokes.len() / 2;
@@ -187,7 +188,8 @@ fn a_shifted_mark_is_undeclared_where_it_is_and_missing_where_it_was() {
 
 #[test]
 fn a_mark_left_out_is_mark_missing_and_alone_so() {
-    for case in [router(), laser()] {
+    for case in [router as fn() -> Case, laser] {
+        let case = case();
         let program = case.planned().mark_program.as_ref().unwrap_or(&case.planned().program);
         let good = case.text(program);
         let starts = lines_with(&good, "G0 X");
@@ -224,7 +226,8 @@ fn at_hole(verdict: &Verdict, code: &str) -> bool {
 
 #[test]
 fn an_oversized_hole_is_a_gouge_and_a_small_or_missing_one_is_uncut() {
-    for case in [router(), laser()] {
+    for case in [router as fn() -> Case, laser] {
+        let case = case();
         let cut = &case.planned().program;
         let wide = |mm: f64| {
             let mut e = case.expectation(cut);
@@ -248,7 +251,8 @@ fn an_oversized_hole_is_a_gouge_and_a_small_or_missing_one_is_uncut() {
 
 #[test]
 fn a_hole_off_by_two_thousandths_of_an_inch_is_a_gouge_on_one_side_and_uncut_on_the_other() {
-    for (case, step) in [(router(), 0.002), (laser(), 0.051)] {
+    for (case, step) in [(router as fn() -> Case, 0.002), (laser, 0.051)] {
+        let case = case();
         let cut = &case.planned().program;
         let good = case.text(cut);
         let hole = hole_lines(&good);

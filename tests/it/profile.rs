@@ -181,6 +181,27 @@ fn the_feeds_of_a_cutter_and_what_goes_up_and_down_have_their_ranges() {
 }
 
 #[test]
+fn the_depth_of_pin_holes_has_its_range_and_goes_no_deeper_than_the_cutter() {
+    let safe = "safe_height = \"1/2 in\"";
+    let set =
+        |name: &str, depth: &str| read(name, &[(safe, &format!("pin_depth = {depth}\n{safe}"))]);
+    for depth in ["\"1/8 in\"", "\"1 in\"", "\"12 mm\""] {
+        set("router-table", depth).unwrap_or_else(|error| panic!("{error}"));
+    }
+    for depth in ["\"3 mm\"", "\"4.1 in\""] {
+        let error = set("router-table", depth).expect_err(depth);
+        assert!(error.contains("pin_depth is out of its range"), "{error}");
+    }
+    let error = set("router-table", "\"3 in\"").unwrap_err();
+    assert!(error.contains("pin_depth") && error.contains("flute_length"), "{error}");
+    assert!(set("router-table", "true").is_err());
+    let slack = "corner_slack = \"0.01 mm\"";
+    let error = read("laser", &[(slack, &format!("pin_depth = \"1/2 in\"\n{slack}"))]);
+    let error = error.expect_err("a beam bores no table");
+    assert!(error.contains("pin_depth does nothing beside [laser]"), "{error}");
+}
+
+#[test]
 fn every_key_of_a_laser_has_its_range() {
     let lines = "laser-lines";
     quoted(lines, "kerf = \"0.2 mm\"", "laser.kerf", ["0.02 mm", "0.1 in"], ["0.019 mm", "20 mm"]);

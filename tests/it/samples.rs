@@ -2,6 +2,8 @@
 //!
 //! `SEATCUT_WRITE_SAMPLES=1 cargo test --test samples` rewrites them.
 
+use seatcut::diagnostics::{Error, ErrorKind};
+use seatcut::job::read_job;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -79,4 +81,71 @@ fn the_same_job_gives_the_same_bytes_from_another_directory_and_through_standard
         files_in(&scratch.path().join("one")),
         files_in(&scratch.path().join("deep/er/two"))
     );
+}
+
+/// A way down in the wood, in the file's unit: how far along, how far down, at what feed.
+struct Descent {
+    run: f64,
+    down: f64,
+    feed: f64,
+}
+
+/// Every way down below the top of the wood that a program of a cutter goes.
+fn descents(program: &str) -> Vec<Descent> {
+    let stock = program.lines().find(|line| line.contains("Stock X ")).unwrap_or("");
+    let thick = stock.split(" Z ").nth(1).and_then(|z| z.split(' ').next()?.parse::<f64>().ok());
+    let top = if program.contains("Z0 on the bed") { thick.unwrap() } else { 0.0 };
+    let (mut at, mut feed, mut motion) = ([0.0; 3], 0.0, 0.0);
+    let mut found = Vec::new();
+    for line in program.lines().filter(|line| !line.starts_with(['(', ';'])) {
+        let (mut to, mut arc) = (at, [0.0; 2]);
+        for word in line.split(' ').filter(|word| word.len() > 1) {
+            let Ok(value) = word[1..].parse::<f64>() else { continue };
+            match &word[..1] {
+                "G" if value < 4.0 => motion = value,
+                "X" => to[0] = value,
+                "Y" => to[1] = value,
+                "Z" => to[2] = value,
+                "I" => arc[0] = value,
+                "J" => arc[1] = value,
+                "F" => feed = value,
+                _ => {}
+            }
+        }
+        let chord = (to[0] - at[0]).hypot(to[1] - at[1]);
+        let radius = f64::hypot(arc[0], arc[1]);
+        let run = if motion < 2.0 { chord } else { 2.0 * radius * (chord / 2.0 / radius).asin() };
+        if motion > 0.0 && to[2] < at[2] && to[2] < top {
+            found.push(Descent { run, down: at[2] - to[2], feed });
+        }
+        at = to;
+    }
+    found
+}
+
+#[test]
+fn no_way_down_in_the_wood_of_a_sample_is_steeper_than_the_ramp_but_at_the_feed_straight_down() {
+    let (mut on_ramps, mut plunged) = (0, 0);
+    for dir in fs::read_dir(samples()).unwrap().map(|entry| entry.unwrap().path()) {
+        let job = fs::read_to_string(dir.join("job.toml")).unwrap();
+        let no_file = |path: &str| Err(Error::new(ErrorKind::File, path.to_string()));
+        let job = read_job("job.toml", &job, &no_file).unwrap();
+        let Some(cutter) = job.cut.machine.tool.cutter() else { continue };
+        let unit = job.cut.machine.units.in_mm();
+        let digit = 10_f64.powi(-i32::try_from(job.cut.machine.decimals).unwrap());
+        for (name, bytes) in files_in(&dir) {
+            if !name.starts_with("program") {
+                continue;
+            }
+            for Descent { run, down, feed } in descents(&String::from_utf8(bytes).unwrap()) {
+                // Half a digit at either end, in Z and along.
+                let is_ramp = down <= run * cutter.ramp_deg.to_radians().tan() + 1.5 * digit;
+                let plunge = cutter.plunge_feed_mm_min / unit + 0.06;
+                assert!(is_ramp || feed <= plunge, "{name} of {}: {down} at {feed}", dir.display());
+                let count = if is_ramp { &mut on_ramps } else { &mut plunged };
+                *count += 1;
+            }
+        }
+    }
+    assert!(on_ramps > 100 && plunged > 10, "{on_ramps} on ramps, {plunged} plunged");
 }

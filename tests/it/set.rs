@@ -3,6 +3,7 @@
 use crate::common::{Stair, code, profile_with, seatcut};
 use seatcut::geometry::Placement;
 use seatcut::job::Job;
+use seatcut::optimise::nesting::Watch;
 use seatcut::pipeline::proof;
 use seatcut::pipeline::set::{Entry, Set};
 use serde_json::Value;
@@ -96,6 +97,32 @@ fn a_piece_that_is_moved_into_another_on_the_sheet_does_not_pass() {
         "{:?}",
         verdict.findings
     );
+}
+
+/// A search that has no time at all lays out everything once, says so, and proves it.
+#[test]
+fn a_search_that_is_ended_early_is_said_and_its_programs_are_proven_all_the_same() {
+    let entries = |pieces: [u32; 2]| {
+        let short = steps(&format!("quantity = {}", pieces[0]));
+        let long = Stair {
+            rise: "total = \"42 in\"\nrisers = 6".into(),
+            ..steps(&format!("quantity = {}", pieces[1]))
+        };
+        let titled = |stair: Stair, title: &str| {
+            let mut job = stair.job();
+            job.title = title.into();
+            Entry { job, times: 1 }
+        };
+        vec![titled(short, "Short"), titled(long, "Long")]
+    };
+    let ended = Set::out_of(entries([7, 5]), 0, None, &Watch::new(&|| true, &|_| ())).unwrap();
+    all_proven(&ended);
+    let nest = &ended.nests[0];
+    assert_eq!(codes(&ended).contains(&"search-ended"), !nest.proven, "{nest:?}");
+    assert!(!nest.proven, "an order that is proven at once shows nothing: {nest:?}");
+    let whole = Set::of(entries([7, 5]), 0).unwrap();
+    assert!(!codes(&whole).contains(&"search-ended"), "{:?}", codes(&whole));
+    assert!(whole.nests[0].sheets <= nest.sheets);
 }
 
 #[test]
@@ -631,7 +658,7 @@ fn a_part_longer_than_the_table_is_cut_in_shifts_and_proven_from_disk() {
         let out = String::from_utf8_lossy(&run.stdout).to_string();
         assert_eq!(code(&run), 0, "{out}");
         let is = match number {
-            1 => "what bores the table".to_string(),
+            1 => "bores the table's pins for this job".to_string(),
             _ => format!("set-up {} of {}", number - 1, count - 1),
         };
         assert!(out.contains(&is), "{out}");

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use seatcut::bundle::Bundle;
 use seatcut::cam::compensate::{Ledger, ToolPath, compensate};
 use seatcut::cam::mark::Hole;
-use seatcut::cam::plan::{FeedKind, Program, Step, Tab, Task, plan};
+use seatcut::cam::plan::{Down, FeedKind, Program, Step, Tab, Task, plan};
 use seatcut::diagnostics::{Finding, Outcome, Value, Warned};
 use seatcut::geometry::{Contour, Point, Segment, Vector, distance_to_segment};
 use seatcut::job::Job;
@@ -181,9 +181,10 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
         for p in samples(&cut.segment) {
             assert!(nearest(p, whole.iter()) < 1e-6, "{p} is off the path");
         }
-        // Down the ramps no steeper than the profile says; down from a tab by one in two. Either as
-        // slowly as on the way in.
+        // Down no steeper than the profile says and as slowly as on the way in; from a tab that has
+        // no room for that by one in two, as slowly as straight down.
         let slope = (cut.from_z - cut.to_z) / cut.segment.length();
+        let steep = |tab: &&Tab| tab.down == Down::Plunge;
         let beside = |tab: &Tab| {
             let half = tab.length_mm / 2.0 + 2.0 * router(machine).cut_through.as_mm();
             [cut.segment.from(), cut.segment.to()]
@@ -191,9 +192,13 @@ fn proven(program: &Program, path: &ToolPath, machine: &Machine, thickness: f64)
                 .all(|p| (p - tab.at).norm() <= half + 1e-6)
         };
         let ramp = router(machine).ramp_deg.to_radians().tan();
-        let steepest = if program.tabs.iter().any(beside) { 0.5 } else { ramp };
+        let is_steep = program.tabs.iter().filter(steep).any(beside);
+        let (steepest, feed) = match cut.feed == FeedKind::Plunge && is_steep {
+            true => (0.5, FeedKind::Plunge),
+            false => (ramp, FeedKind::Entry),
+        };
         assert!(slope <= steepest + 1e-9, "{slope}");
-        assert!(slope <= 1e-9 || cut.feed == FeedKind::Entry, "down at {:?}", cut.feed);
+        assert!(slope <= 1e-9 || cut.feed == feed, "down at {:?}", cut.feed);
         assert!(cut.to_z >= floor - 1e-9);
     }
     // All of it is cut, at full depth but over the tabs.
@@ -388,6 +393,18 @@ fn of_all_numbers_of_set_ups_the_one_with_the_least_error_at_the_head_is_taken_a
     let (usual, usual_mm, sentence) =
         said(&stair("stringers", "router-table-small", "\"1200 mm\""));
     assert!(sentence.contains("taken as usual, no source"), "{sentence}");
+    // The table is bored as deep as the profile says.
+    let deep = |depth: &str| {
+        let mut stair = stair("stringers", "./own.toml", "\"1200 mm\"");
+        stair.files.push(("./own.toml".into(), small(&format!("pin_depth = \"{depth}\""))));
+        let planned = Workup::of(&stair.job()).planned.expect("a plan");
+        let table = planned.set_ups.expect("several set-ups").table;
+        table.steps.iter().fold(0.0_f64, |deepest, step| match step {
+            Step::FeedZ(z) | Step::Cut { to_z: z, .. } => deepest.min(*z),
+            _ => deepest,
+        })
+    };
+    assert!((deep("3/8 in") + 9.525).abs() < 1e-9 && (deep("3/4 in") + 19.05).abs() < 1e-9);
     // The play is in every term.
     assert_eq!(twice.setups, usual.setups);
     assert!((twice_mm / usual_mm - 2.0).abs() < 0.01, "{twice_mm} {usual_mm}");

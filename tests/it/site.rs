@@ -366,6 +366,7 @@ fn a_head_joint_is_compared_with_the_others_and_drawn() {
     let made = seatcut(&["make", &desk.text("job.toml"), "-o", &dir]);
     assert_eq!(code(&made), 0, "{}", err(&made));
     let drawing = fs::read_to_string(format!("{dir}/head-joint.svg")).unwrap();
+    assert!(fs::read(format!("{dir}/head-joint.pdf")).unwrap().starts_with(b"%PDF"));
     for words in ["head joint, ledger let in", "bearing 1 1/2 in", "over the framing"] {
         assert!(drawing.contains(words), "no {words}");
     }

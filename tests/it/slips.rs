@@ -346,3 +346,48 @@ fn every_figure_out_of_bounds_is_told_in_one_run() {
     let one = Stair { rise: stair.rise, ..Stair::default() };
     assert_eq!(refused(&one.toml()).slips().count(), 1);
 }
+
+#[test]
+fn what_cannot_be_read_and_what_is_out_of_bounds_is_told_in_one_run() {
+    let lines = |job: &str| {
+        let error = refused(job);
+        let place = |slip: &Error| slip.place().and_then(|place| place.line_column).map(|at| at.0);
+        (error.slips().filter_map(place).collect::<Vec<_>>(), error.to_string())
+    };
+    let (total, thickness) = (TOTAL, "thickness = \"1 1/2 in\"");
+    let all = [
+        // A length without a unit, and one that is out of bounds.
+        vec![(total, "total = \"51 3/8\""), (thickness, "thickness = \"30 in\"")],
+        // A word that is none.
+        vec![("meets = \"one-down\"", "meets = \"one-dwn\""), (thickness, "thickness = \"30 in\"")],
+        // A key that is none, a slip of the quote marks, and two out of bounds.
+        vec![
+            ("risers = 7", "risors = 7"),
+            (total, "total = 51 3/8 in"),
+            ("finish = \"1 in\"", "finish = \"300 in\""),
+            (thickness, "thickness = \"30 in\""),
+        ],
+        // A machine that is none.
+        vec![
+            ("machine = \"router-table\"", "machine = \"router-tabel\""),
+            (thickness, "thickness = \"30 in\""),
+        ],
+    ];
+    for changes in all {
+        let mut job = Stair::default().toml();
+        for (from, to) in &changes {
+            assert!(job.contains(from), "no {from} in {job}");
+            job = job.replacen(from, to, 1);
+        }
+        let mut wanted: Vec<usize> = changes
+            .iter()
+            .map(|(_, to)| 1 + job.lines().position(|line| line == *to).unwrap())
+            .collect();
+        wanted.sort_unstable();
+        let (told, said) = lines(&job);
+        assert_eq!(told, wanted, "{said}");
+    }
+    // Nothing that only follows from what cannot be read.
+    let (told, said) = lines(&with("width = \"11 1/4 in\"", "width = \"wide\""));
+    assert_eq!(told.len(), 1, "{said}");
+}

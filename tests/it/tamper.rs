@@ -125,6 +125,22 @@ struct Effect {
     left: f64,
 }
 
+/// The stretch of a way at most as high as a level.
+fn under(piece: &Piece, level: f64) -> Option<seatcut::geometry::Segment> {
+    let (from, to) = (piece.from[2] - level, piece.to[2] - level);
+    let (start, end) = match (from <= 0.0, to <= 0.0) {
+        (true, true) => (0.0, 1.0),
+        (true, false) => (0.0, from / (from - to)),
+        (false, true) => (from / (from - to), 1.0),
+        (false, false) => return None,
+    };
+    let at = |share: f64| {
+        let along = |axis: usize| piece.from[axis] + (piece.to[axis] - piece.from[axis]) * share;
+        Point::new(along(0), along(1))
+    };
+    Some(seatcut::geometry::Segment::Line { from: at(start), to: at(end) })
+}
+
 fn effect(case: &Case, pieces: &[Piece]) -> Effect {
     let planned = case.workup.planned.as_ref().unwrap();
     let (radius, placement) = (planned.path.radius().as_mm(), planned.program.placement());
@@ -137,10 +153,10 @@ fn effect(case: &Case, pieces: &[Piece]) -> Effect {
         to: Point::new(p.to[0], p.to[1]),
     };
     let cutting = |p: &&Piece| p.cutting && (laser || p.from[2].min(p.to[2]) < top - 0.02);
-    let through =
-        |p: &&Piece| p.cutting && (laser || p.from[2].max(p.to[2]) <= top - thickness + 0.02);
+    let level = if laser { f64::INFINITY } else { top - thickness + 0.02 };
     let any: Vec<_> = pieces.iter().filter(cutting).map(segment).collect();
-    let deep: Vec<_> = pieces.iter().filter(through).map(segment).collect();
+    let deep: Vec<_> =
+        pieces.iter().filter(|p| p.cutting).filter_map(|p| under(p, level)).collect();
     let nearest = |p: Point, of: &[seatcut::geometry::Segment]| {
         of.iter().map(|s| distance_to_segment(p, s)).fold(f64::INFINITY, f64::min)
     };

@@ -37,20 +37,20 @@ pub struct Marks {
 
 /// Letters are this many strokes high at least, or they cannot be read (common practice, no
 /// source).
-const LEAST_STROKES_HIGH: f64 = 5.0;
+pub(super) const LEAST_STROKES_HIGH: f64 = 5.0;
 /// Letters smaller than this are hard to read at arm's length, in mm (common practice, no source).
-const LEAST_HEIGHT_MM: f64 = 3.0;
+pub(super) const LEAST_HEIGHT_MM: f64 = 3.0;
 /// The height of letters where there is room, in mm (common practice, no source).
-const FULL_HEIGHT_MM: f64 = 12.0;
+pub(super) const FULL_HEIGHT_MM: f64 = 9.5;
 /// From one tried height to the next.
-const SMALLER: f64 = 0.85;
+pub(super) const SMALLER: f64 = 0.85;
 /// What marks keep from the cut line beyond the tool's radius and a stroke, in mm.
 const FROM_EDGE_MM: f64 = 3.0;
 /// What two marks keep from each other, as a share of the letters' height: more than two words of a
 /// line.
-const APART: f64 = 0.8;
+pub(super) const APART: f64 = 0.8;
 /// Places closer together than this are not worth trying, in mm.
-const FINEST_STEP_MM: f64 = 2.0;
+pub(super) const FINEST_STEP_MM: f64 = 2.0;
 /// The fewest characters of a title that are worth their place.
 const SHORTEST_TITLE: usize = 6;
 
@@ -89,7 +89,7 @@ pub fn marks(
         blocks: blocks(job, fingerprint, flight),
     };
     let (shapes, missed) = match job.cut.marks {
-        MarksAsked::None => (Vec::new(), Vec::new()),
+        MarksAsked::None | MarksAsked::Number => (Vec::new(), Vec::new()),
         MarksAsked::Full | MarksAsked::Short => face.filled(),
     };
     let findings = findings.into_iter().chain(missed.into_iter().map(Missed::finding)).collect();

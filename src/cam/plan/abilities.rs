@@ -3,13 +3,12 @@
 use crate::diagnostics::codes::{self, Unheld};
 use crate::diagnostics::{Figure, Finding, Fine};
 use crate::job::{Job, Makes, MarksAsked, Thickness};
-use crate::profile::{Hold, Laser, Machine, Router, TabSizes, Treatment, ZZero};
+use crate::profile::{Hold, Laser, Machine, Material, Router, TabSizes, Treatment, ZZero};
 use crate::units::Length;
 
-pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
-    let machine = &job.cut.machine;
-    let depth = job.cut.material.thickness + router.below();
-    let mut findings = holding(job, router);
+pub(super) fn of_router(machine: &Machine, material: &Material, router: &Router) -> Vec<Finding> {
+    let depth = material.thickness + router.below();
+    let mut findings = holding(machine, material, router);
     if router.flute_length < depth {
         findings.push(
             codes::CutterTooShort { measured: depth, limit: router.flute_length }.at("cutter"),
@@ -22,7 +21,6 @@ pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
     }
     findings.extend(feed(router.feed_mm_min(), machine));
     findings.extend(slow_feed(router.feed_mm_min()));
-    findings.extend(unmeasured(job, router));
     let lift = depth + machine.travel_height().max(machine.park_height());
     if lift > machine.travel[2] {
         findings
@@ -33,20 +31,22 @@ pub(super) fn of_router(job: &Job, router: &Router) -> Vec<Finding> {
 
 /// Marks that would be cut from a height over the bed that nobody measured: a sheet that is thinner
 /// than its profile says stays unmarked.
-fn unmeasured(job: &Job, router: &Router) -> Option<Finding> {
+pub(super) fn unmeasured(job: &Job) -> Option<Finding> {
     let cut = &job.cut;
-    let marks = matches!(cut.makes, Makes::Pattern(_)) && cut.marks != MarksAsked::None;
+    let marks = match cut.makes {
+        Makes::Pattern(_) => cut.marks != MarksAsked::None,
+        Makes::Stringers => cut.marks == MarksAsked::Number,
+    };
     let from_bed = cut.machine.z_zero == ZZero::Bed && cut.thickness == Thickness::OfProfile;
-    let depth = router.mark.filter(|_| marks && from_bed)?.depth;
+    let depth = cut.machine.tool.point().filter(|_| marks && from_bed)?.depth;
     let limit = cut.material.thickness;
     Some(codes::MarkUnmeasured { depth, limit }.at("cut.thickness"))
 }
 
 /// What a job asks to hold its pieces by, where that does not hold them.
-fn holding(job: &Job, router: &Router) -> Vec<Finding> {
-    let thickness = job.cut.material.thickness;
-    let half = thickness * MOST_OF_STOCK;
-    let vacuum = job.cut.machine.vacuum;
+fn holding(machine: &Machine, material: &Material, router: &Router) -> Vec<Finding> {
+    let half = material.thickness * MOST_OF_STOCK;
+    let vacuum = machine.vacuum;
     let found = match router.hold {
         Hold::Tabs(TabSizes { height: Some(measured), .. }) if measured > half => {
             Some(codes::TabTall { measured, limit: half }.at("cut.tabs.height"))
@@ -65,8 +65,7 @@ fn holding(job: &Job, router: &Router) -> Vec<Finding> {
 /// What stays uncut is no more of the material than this.
 const MOST_OF_STOCK: f64 = 0.5;
 
-pub(super) fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
-    let material = &job.cut.material;
+pub(super) fn of_laser(machine: &Machine, material: &Material, laser: &Laser) -> Vec<Finding> {
     let mut findings = Vec::new();
     if material.treatment != Treatment::Untreated {
         let treatment = if material.treatment == Treatment::Treated {
@@ -82,7 +81,7 @@ pub(super) fn of_laser(job: &Job, laser: &Laser) -> Vec<Finding> {
         let (measured, limit) = (material.thickness, laser.max_thickness);
         findings.push(codes::LaserTooThick { measured, limit }.at("material"));
     }
-    findings.extend(feed(laser.feed_mm_min.max(laser.pierce_feed_mm_min), &job.cut.machine));
+    findings.extend(feed(laser.feed_mm_min.max(laser.pierce_feed_mm_min), machine));
     if let Some(most) = laser.max_power.filter(|most| laser.full_power > *most) {
         let s_word = |value| Figure { value, unit: "", digits: 1 };
         let (measured, limit) = (s_word(laser.full_power), s_word(most));

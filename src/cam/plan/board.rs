@@ -6,7 +6,7 @@ use super::program::{Draft, FeedKind, Layout, Program, Step, at_last_pass_feed};
 use super::round::Round;
 use super::router::pass_floors;
 use super::tab_profile::TabProfile;
-use super::tabs::{self, TabShape};
+use super::tabs::{self, Keep, TabShape};
 use crate::cam::compensate::ToolPath;
 use crate::check::{Lie, Room, StockBox};
 use crate::diagnostics::codes::{self, LeadIn, NotTied, ToHold};
@@ -172,6 +172,8 @@ pub(super) fn draft(
         true => tabs::place_on_offcuts(&round, shape, cutter),
         false => Vec::new(),
     };
+    let keep = Keep { end: 0.0, zones: &[], is_clear: &|_| true };
+    let tabs = tabs::eased(tabs, &round, shape, cutter, &keep);
     let profile = TabProfile::new(&tabs, shape, thickness);
     let floors = pass_floors(thickness + router.below().as_mm(), router.pass_depth.as_mm());
     let mut steps = vec![Step::RapidZ(safe), Step::ToolOn];

@@ -8,23 +8,31 @@ use crate::cam::mark::Hole;
 use crate::diagnostics::{Finding, Outcome};
 use crate::geometry::{Placement, Point};
 use crate::job::Job;
-use crate::profile::{Machine, Tool};
+use crate::profile::{Machine, Material, Tool};
 use crate::units::Length;
 
 /// Every refusal that needs no path to be seen.
 pub fn refusals(job: &Job) -> Vec<Finding> {
-    match &job.cut.machine.tool {
-        Tool::Router(router) => abilities::of_router(job, router),
-        Tool::Laser(laser) => abilities::of_laser(job, laser),
+    let cut = &job.cut;
+    let mut refusals = unable(&cut.machine, &cut.material);
+    refusals.extend(abilities::unmeasured(job));
+    refusals
+}
+
+/// What a machine cannot do with a material, whatever is made of it.
+pub(super) fn unable(machine: &Machine, material: &Material) -> Vec<Finding> {
+    match &machine.tool {
+        Tool::Router(router) => abilities::of_router(machine, material, router),
+        Tool::Laser(laser) => abilities::of_laser(machine, material, laser),
     }
 }
 
 /// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and
 /// the material's margin, in mm.
-pub(super) fn room(job: &Job) -> f64 {
-    match &job.cut.machine.tool {
-        Tool::Router(_) => router::room(job),
-        Tool::Laser(beam) => laser::room(job, beam),
+pub(super) fn room(machine: &Machine, material: &Material) -> f64 {
+    match &machine.tool {
+        Tool::Router(_) => router::room(machine, material),
+        Tool::Laser(beam) => laser::room(machine, material, beam),
     }
 }
 

@@ -9,16 +9,16 @@ use crate::diagnostics::codes::{self, LeadIn};
 use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::{Placement, Point, Segment};
 use crate::job::Job;
-use crate::profile::{Arcs, Laser};
+use crate::profile::{Arcs, Laser, Machine, Material};
 
 /// How far the beam goes on past its start, in mm (common practice, no source).
 pub(super) const OVERRUN_MM: f64 = 0.8;
 
 /// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and
 /// the material's margin, in mm.
-pub(super) fn room(job: &Job, beam: &Laser) -> f64 {
-    let beyond = beam.lead.as_mm() + job.cut.machine.arcs.overshoot().as_mm();
-    beam.kerf.as_mm() * 2.0 + beyond + job.cut.material.margin.as_mm()
+pub(super) fn room(machine: &Machine, material: &Material, beam: &Laser) -> f64 {
+    let beyond = beam.lead.as_mm() + machine.arcs.overshoot().as_mm();
+    beam.kerf.as_mm() * 2.0 + beyond + material.margin.as_mm()
 }
 
 /// The steps for one part.

@@ -98,12 +98,14 @@ pub struct Placed {
     pub name: String,
     /// From the piece's board frame to the stock frame.
     pub placement: Placement,
+    /// What is marked on this copy alone, in its board frame.
+    pub strokes: Vec<Vec<Point>>,
 }
 
 impl Placed {
     /// A piece that lies on its own.
     pub(super) fn alone(placement: Placement) -> Self {
-        Self { kind: 0, name: "stringer".to_string(), placement }
+        Self { kind: 0, name: "stringer".to_string(), placement, strokes: Vec::new() }
     }
 }
 
@@ -339,7 +341,7 @@ fn layout(job: &Job, outline: &Outline) -> Layout {
 }
 
 fn room(job: &Job, layout: Layout) -> Room {
-    let all_round = by_tool::room(job);
+    let all_round = by_tool::room(&job.cut.machine, &job.cut.material);
     match layout {
         Layout::InWaste => Room { along: all_round, across: all_round, of_material: all_round },
         Layout::OwnEdges => {

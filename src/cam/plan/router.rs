@@ -9,14 +9,14 @@ use super::round::Round;
 use super::sheet::said::of_piece;
 use super::span::center_of;
 use super::tab_profile::TabProfile;
-use super::tabs::{self, Tab, TabShape};
+use super::tabs::{self, Keep, Tab, TabShape};
 use crate::cam::compensate::ToolPath;
 use crate::diagnostics::codes::{self, LeadIn};
 use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Placement, Point, Segment};
 use crate::job::Job;
-use crate::profile::{Arcs, Machine, Router, Tool};
+use crate::profile::{Arcs, Machine, Material, Router, Tool};
 use crate::units::Length;
 
 /// How far the round goes on past its start (common practice, no source).
@@ -30,11 +30,10 @@ const SHORTEST_STROKE_MM: f64 = 5.0;
 
 /// What stays free round the part: the kerf, the lead-in beside it, what chords reach further and
 /// the material's margin, in mm.
-pub(super) fn room(job: &Job) -> f64 {
-    let machine = &job.cut.machine;
+pub(super) fn room(machine: &Machine, material: &Material) -> f64 {
     let radius = machine.tool_radius().as_mm();
     // The rim left between kerf and edge is what all tabs hang on.
-    let rim = job.cut.material.margin.as_mm().max(LEAST_WEB_MM * MORE_RIM - 2.0 * radius);
+    let rim = material.margin.as_mm().max(LEAST_WEB_MM * MORE_RIM - 2.0 * radius);
     4.0 * radius + machine.arcs.overshoot().as_mm() + rim
 }
 
@@ -59,6 +58,8 @@ pub(super) fn draft(
         true => tabs::place(&round, depth.shape, depth.cutter, keep_clear, center),
         false => Vec::new(),
     };
+    let keep = Keep { end: keep_clear.0, zones: &[], is_clear: &|_| true };
+    let tabs = tabs::eased(tabs, &round, depth.shape, depth.cutter, &keep);
     let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
     steps.extend(piece(&round, &entry, &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);

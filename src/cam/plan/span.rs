@@ -48,7 +48,7 @@ pub(super) fn spanning(
 /// How far inside the hull of tabs a point lies, in mm; negative outside, and where they lie on one
 /// line.
 pub(super) fn inside(tabs: &[Tab], center: Point) -> f64 {
-    let points: Vec<Point> = tabs.iter().map(|tab| tab.at).collect();
+    let points: Vec<Point> = tabs.iter().map(|tab| tab.top).collect();
     let ring = hull(points);
     let sides = || ring.iter().zip(ring.iter().cycle().skip(1));
     let away =
@@ -228,6 +228,7 @@ fn triples(tabs: &[Tab], apart: f64) -> Vec<[Tab; 3]> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cam::plan::tabs::Down;
     use crate::geometry::Vector;
     use crate::stair::outline::Role;
 
@@ -240,7 +241,16 @@ mod tests {
         let spot = |i: usize| {
             let on = length * i as f64 / count;
             let (at, along_mm) = (from + ahead * on, along + on);
-            let tab = Tab { at, length_mm: 40.0, height_mm: 6.0, along_mm, role: Role::LowerEdge };
+            let tab = Tab {
+                at,
+                length_mm: 40.0,
+                height_mm: 6.0,
+                top: at,
+                along_mm,
+                down_mm: 12.0,
+                down: Down::Plunge,
+                role: Role::LowerEdge,
+            };
             Spot { tab, rank, ahead }
         };
         (0..=count as usize).map(spot).collect()

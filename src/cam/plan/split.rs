@@ -11,7 +11,7 @@ use crate::units::Length;
 /// The longest piece that this job's material and machine take, with the room its tool needs.
 pub fn longest_piece(job: &Job) -> Length {
     let machine = &job.cut.machine;
-    let room = by_tool::room(job);
+    let room = by_tool::room(&job.cut.machine, &job.cut.material);
     let travel = machine.travel[0].max(machine.travel[1]);
     (job.cut.material.length.min(travel) - Length::mm(2.0 * room)).max(Length::ZERO)
 }

@@ -2,7 +2,7 @@
 
 use super::program::{FeedKind, Step};
 use super::round::Round;
-use super::tabs::{Tab, TabShape};
+use super::tabs::{Down, Tab, TabShape};
 use crate::geometry::Segment;
 
 /// Closeness of distances along a round, in mm: a break lies on the corner of a slope to within
@@ -40,12 +40,21 @@ impl<'a> TabProfile<'a> {
         let mut z = self.height_at(from, floor);
         let cut = |(segment, end)| {
             let to_z = self.height_at(end, floor);
-            // Down from a tab into full wood a cutter goes as slowly as on its way in.
-            let feed = if to_z < z - SAME_MM { FeedKind::Entry } else { FeedKind::Cut };
+            let feed = if to_z < z - SAME_MM { self.feed_down(end) } else { FeedKind::Cut };
             z = to_z;
             Step::Cut { segment, to_z, feed }
         };
         pieces.into_iter().map(cut).collect()
+    }
+
+    /// The feed down behind the last tab before a distance along the round: into full wood a cutter
+    /// goes as slowly as on its way in, where that is steep as slowly as straight down.
+    fn feed_down(&self, along: f64) -> FeedKind {
+        let before = self.tabs.iter().filter(|tab| tab.along_mm < along);
+        match before.max_by(|a, b| a.along_mm.total_cmp(&b.along_mm)).map(|tab| tab.down) {
+            Some(Down::Plunge) => FeedKind::Plunge,
+            Some(Down::Ramp) | None => FeedKind::Entry,
+        }
     }
 
     /// The same over tabs with square ends: straight up before each, straight down behind it.
@@ -71,22 +80,27 @@ impl<'a> TabProfile<'a> {
 
     /// Where along the round the height changes its slope.
     fn breaks(&self, floor: f64) -> Vec<f64> {
-        let (half, slope) = (self.shape.level / 2.0, self.shape.slope(self.lift(floor)));
-        if self.lift(floor) <= 0.0 {
+        let (half, lift) = (self.shape.level / 2.0, self.lift(floor));
+        if lift <= 0.0 {
             return Vec::new();
         }
-        let around =
-            |tab: &Tab| [-half - slope, -half, half, half + slope].map(|d| tab.along_mm + d);
+        let up = self.shape.slope(lift);
+        let around = |tab: &Tab| {
+            let down = self.shape.slope_down(lift, tab);
+            [-half - up, -half, half, half + down].map(|d| tab.along_mm + d)
+        };
         self.tabs.iter().flat_map(around).collect()
     }
 
     /// Height of a pass at a distance along the round: its floor, but over a tab.
     fn height_at(&self, along: f64, floor: f64) -> f64 {
-        let slope = self.shape.slope(self.lift(floor));
-        if slope <= 0.0 {
+        let lift = self.lift(floor);
+        let up = self.shape.slope(lift);
+        if up <= 0.0 {
             return floor;
         }
         let share = |tab: &Tab| {
+            let slope = if along > tab.along_mm { self.shape.slope_down(lift, tab) } else { up };
             let off = (along - tab.along_mm).abs() - self.shape.level / 2.0;
             if off < SAME_MM { 1.0 } else { (1.0 - off / slope).max(0.0) }
         };

@@ -13,16 +13,48 @@ use crate::units::Length;
 /// One tab.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tab {
-    /// Its middle on the tool's path, in the stock frame.
+    /// The middle of the boundary that stays uncut, on the tool's path, in the stock frame.
     pub at: Point,
     /// Length of the boundary that stays uncut, in mm.
     pub length_mm: f64,
     /// Height of the wood left, in mm.
     pub height_mm: f64,
-    /// Its middle as a distance along the round.
+    /// The middle of its top, where it stands at its full height, on the tool's path.
+    pub top: Point,
+    /// The same as a distance along the round.
     pub along_mm: f64,
+    /// Length of the way down behind it, from its top to the material's bottom, in mm.
+    pub down_mm: f64,
+    /// How the cutter goes down behind it.
+    pub down: Down,
     /// The edge it stands on.
     pub role: Role,
+}
+
+impl Tab {
+    /// A tab without a ramp behind it, its middle at a point so far along the round.
+    pub(super) fn steep(at: Point, along_mm: f64, role: Role, shape: TabShape) -> Self {
+        Self {
+            at,
+            length_mm: shape.uncut(),
+            height_mm: shape.height,
+            top: at,
+            along_mm,
+            down_mm: shape.slope(shape.height),
+            down: shape.steep(),
+            role,
+        }
+    }
+}
+
+/// How a cutter goes down behind a tab.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Down {
+    /// No steeper than the ramp's angle, at the feed on the way in.
+    Ramp,
+    /// Steeper, or straight down, at the feed straight down: its edge has no room for a ramp, or its
+    /// ends are square.
+    Plunge,
 }
 
 /// Height of a tab.
@@ -37,8 +69,10 @@ const FROM_CORNER_IN: f64 = 0.5;
 pub(super) const FEWEST: usize = 3;
 /// The least distance between the middles of two tabs, in footprints.
 const LEAST_STEP: f64 = 1.25;
-/// Run over rise of the slope up to a tab and down from it.
+/// Run over rise of the slope up to a tab, and of the one down from it where no ramp has room.
 const SLOPE: f64 = 2.0;
+/// From point to point along a way down that is looked at for other cuts, in mm.
+const DOWN_LOOK_MM: f64 = 3.0;
 
 /// The sizes that every tab of a program shares, in mm.
 #[derive(Clone, Copy, Debug)]
@@ -49,8 +83,11 @@ pub(super) struct TabShape {
     pub level: f64,
     /// How many a piece is asked to have.
     pub count: Option<usize>,
-    /// Run over rise of the slope up to a tab and down from it; 0 of a tab with square ends.
+    /// Run over rise of the slope up to a tab and of a steep one down from it; 0 of a tab with
+    /// square ends.
     run: f64,
+    /// Run over rise of the ramp's angle.
+    ramp: f64,
     /// How far the last pass goes below the material.
     below: f64,
 }
@@ -70,8 +107,14 @@ impl TabShape {
                 TabEnds::Flanks => SLOPE,
                 TabEnds::Square => 0.0,
             },
+            ramp: 1.0 / router.ramp_deg.to_radians().tan(),
             below: router.below().as_mm(),
         }
+    }
+
+    /// How the cutter goes down behind a tab that no ramp has found room at.
+    fn steep(self) -> Down {
+        if self.run >= self.ramp { Down::Ramp } else { Down::Plunge }
     }
 
     /// How far apart the tabs of a piece stand at least, and how many it is asked to have.
@@ -84,9 +127,14 @@ impl TabShape {
         self.run <= 0.0
     }
 
-    /// Length of the slope from height `z` (from the material's top) up to the tab.
+    /// Length of the slope that rises by `lift` up to a tab.
     pub(super) fn slope(self, lift: f64) -> f64 {
         lift * self.run
+    }
+
+    /// Length of the slope that falls by `lift` behind a tab.
+    pub(super) fn slope_down(self, lift: f64, tab: &Tab) -> f64 {
+        lift * tab.down_mm / self.height
     }
 
     /// Boundary left uncut: the level part and what lies above the bottom on the two slopes.
@@ -231,7 +279,7 @@ pub(super) fn clear_of(
         places.sort_by(|a, b| (a - tab.along_mm).abs().total_cmp(&(b - tab.along_mm).abs()));
         if let Some(along_mm) = places.into_iter().find(free) {
             let at = edge.segment.point_at((along_mm - start) / edge.segment.length());
-            kept.push(Tab { at, along_mm, ..*tab });
+            kept.push(Tab { at, top: at, along_mm, ..*tab });
         }
     }
     kept.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
@@ -245,7 +293,7 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
             Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap => Some((1, role)),
             Role::Riser(_) => Some((2, role)),
             Role::Tread(_) => Some((3, role)),
-            Role::PlateNotch | Role::HeadNotch | Role::Joint => None,
+            Role::PlateNotch | Role::HeadNotch | Role::Joint | Role::TestSide(_) => None,
         },
         _ => None,
     }
@@ -280,12 +328,74 @@ pub(super) fn spots(
     found
 }
 
-fn tab(stretch: &Stretch, shape: TabShape, along_mm: f64) -> Tab {
-    Tab {
-        at: stretch.point_at(along_mm),
-        length_mm: shape.uncut(),
-        height_mm: shape.height,
-        along_mm,
-        role: stretch.role,
+/// What ways down behind tabs keep from, beside corners and other tabs.
+pub(super) struct Keep<'a> {
+    /// Before the end of the round, in mm.
+    pub end: f64,
+    /// Stretches of the round, from and to.
+    pub zones: &'a [(f64, f64)],
+    /// Whether no other cut comes near to a point of the path.
+    pub is_clear: &'a dyn Fn(Point) -> bool,
+}
+
+/// The tabs of a round, in its order, each with a way down behind it as flat as a ramp where its
+/// edge has room for that.
+pub(super) fn eased(
+    tabs: Vec<Tab>,
+    round: &Round,
+    shape: TabShape,
+    cutter: f64,
+    keep: &Keep<'_>,
+) -> Vec<Tab> {
+    if shape.steep() == Down::Ramp || shape.is_square() {
+        return tabs;
     }
+    let next = |i: usize| tabs.get(i + 1).map_or(f64::INFINITY, |tab| tab.along_mm);
+    let ends = (0..tabs.len()).map(|i| {
+        // Between two tabs as much is cut through as between two that stand as near as can be.
+        next(i) + shape.footprint() / 2.0 - shape.apart()
+    });
+    let ends: Vec<f64> = ends.collect();
+    tabs.into_iter()
+        .zip(ends)
+        .map(|(tab, end)| ramped(tab, end, round, (shape, cutter), keep))
+        .collect()
+}
+
+/// A tab with a ramp behind it, if that ends before `end` along the round and on its edge.
+fn ramped(
+    tab: Tab,
+    end: f64,
+    round: &Round,
+    (shape, cutter): (TabShape, f64),
+    keep: &Keep<'_>,
+) -> Tab {
+    let on = |(start, edge): &(f64, &Edge<PathRole>)| {
+        (*start..start + edge.segment.length()).contains(&tab.along_mm)
+    };
+    let Some((start, edge)) = round.edges().find(on) else { return tab };
+    let edge_end = start + edge.segment.length();
+    let from = tab.along_mm + shape.level / 2.0;
+    let to = from + shape.ramp * (shape.height + shape.below);
+    let most = end.min(edge_end - from_corner(cutter)).min(round.length() - keep.end);
+    let is_free = |(low, high): &(f64, f64)| to <= *low || *high <= from;
+    let at = |along: f64| edge.segment.point_at((along - start) / edge.segment.length());
+    let looks = ((to - from) / DOWN_LOOK_MM).ceil().max(1.0);
+    let mut points = (0..=looks as usize).map(|i| at(from + (to - from) * i as f64 / looks));
+    if to > most || !keep.zones.iter().all(is_free) || !points.all(|p| (keep.is_clear)(p)) {
+        return tab;
+    }
+    let down_mm = shape.ramp * shape.height;
+    let (before, behind) = (shape.uncut() / 2.0, shape.level / 2.0 + down_mm);
+    Tab {
+        at: at(tab.along_mm + (behind - before) / 2.0),
+        length_mm: before + behind,
+        down_mm,
+        down: Down::Ramp,
+        ..tab
+    }
+}
+
+fn tab(stretch: &Stretch, shape: TabShape, along_mm: f64) -> Tab {
+    Tab::steep(stretch.point_at(along_mm), along_mm, stretch.role, shape)
 }

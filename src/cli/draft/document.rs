@@ -361,7 +361,7 @@ mod tests {
         of.keep_ours().unwrap();
         of.save().unwrap();
         assert_eq!(fs::read_to_string(&path).unwrap(), "mine = 3\n");
-        for before in ["theirs = 4\n", "mine = 3\n", "two = 2\n", "one = 1\n"] {
+        for before in ["two = 2\n", "one = 1\n"] {
             of.undo().unwrap();
             assert_eq!(of.text(), before);
         }

@@ -1,6 +1,7 @@
 //! What is unfinished, remembered so that a run that is told to stop leaves nothing behind.
 
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use crate::diagnostics::{Error, ErrorKind};
@@ -22,6 +23,33 @@ fn unfinished() -> MutexGuard<'static, Unfinished> {
 
 fn stopping() -> Error {
     Error::new(ErrorKind::File, "told to stop; nothing was left half-written")
+}
+
+/// A search is on that Ctrl-C ends, and whether it was told to end.
+static SEARCHING: AtomicBool = AtomicBool::new(false);
+static SEARCH_ENDED: AtomicBool = AtomicBool::new(false);
+
+/// While it lives the first Ctrl-C ends a search and not the command; the second ends that.
+pub(in crate::cli) struct Ctrl(());
+
+impl Ctrl {
+    /// From now on.
+    pub(in crate::cli) fn ends_a_search() -> Self {
+        SEARCH_ENDED.store(false, Ordering::SeqCst);
+        SEARCHING.store(true, Ordering::SeqCst);
+        Self(())
+    }
+
+    /// Whether Ctrl-C was pressed since.
+    pub(in crate::cli) fn is_pressed(&self) -> bool {
+        SEARCH_ENDED.load(Ordering::SeqCst)
+    }
+}
+
+impl Drop for Ctrl {
+    fn drop(&mut self) {
+        SEARCHING.store(false, Ordering::SeqCst);
+    }
 }
 
 /// Makes something unfinished at `path` and remembers it.
@@ -77,13 +105,15 @@ pub(in crate::cli) fn guarded<T>(
 #[cfg(unix)]
 mod signals {
     use std::sync::Arc;
-    use std::sync::atomic::AtomicBool;
+    use std::sync::atomic::{AtomicBool, Ordering};
     use std::thread;
     use std::time::Duration;
 
     use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGXFSZ};
     use signal_hook::iterator::Signals;
     use signal_hook::low_level::emulate_default_handler;
+
+    use super::{SEARCH_ENDED, SEARCHING};
 
     /// How often what is unfinished is removed again while other threads may still be writing into
     /// it, and how long between.
@@ -97,11 +127,17 @@ mod signals {
         // Without the handlers what is left is swept by the next run.
         let Ok(mut signals) = Signals::new(told) else { return };
         thread::spawn(move || {
-            if let Some(signal) = signals.forever().next() {
+            let mut all = signals.forever();
+            if let Some(signal) = all.find(|signal| *signal != SIGINT || !ends_a_search()) {
                 remove_all();
                 let _ = emulate_default_handler(signal);
             }
         });
+    }
+
+    /// Whether this Ctrl-C is one that only ends a search.
+    fn ends_a_search() -> bool {
+        SEARCHING.load(Ordering::SeqCst) && !SEARCH_ENDED.swap(true, Ordering::SeqCst)
     }
 
     /// Whether the process was started with a signal ignored, as by `nohup`: then it stays ignored.

@@ -95,7 +95,9 @@ pub(super) fn lists(dir: &Path) -> (Vec<SetList>, Vec<Broken>) {
 fn list_of(dir: &Path, kind: SetKind) -> Option<Read> {
     let text = text_of(&dir.join(kind.list_name()))?;
     let list = match kind {
-        SetKind::Made => reported(&text, kind, &["seatcut.report/", "seatcut.set/"]),
+        SetKind::Made => {
+            reported(&text, kind, &["seatcut.report/", "seatcut.set/", "seatcut.square/"])
+        }
         SetKind::Batch => reported(&text, kind, &["seatcut.batch/"]),
         SetKind::Ordered => ordered(&text, &text_of(&dir.join(ORDER))?),
     }?;

@@ -20,7 +20,9 @@ use std::path::{Path, PathBuf};
 use super::io_words::why;
 use crate::diagnostics::{Error, ErrorKind};
 
-pub(super) use interrupt::{begin, clean_up_when_interrupted, end, guarded, leave_to_the_signal};
+pub(super) use interrupt::{
+    Ctrl, begin, clean_up_when_interrupted, end, guarded, leave_to_the_signal,
+};
 pub(super) use list::{SetKind, standing_list};
 pub(super) use remains::{hidden_path, sweep};
 pub(super) use settled::settled;

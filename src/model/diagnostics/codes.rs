@@ -6,6 +6,7 @@ pub use super::table::control::*;
 pub use super::table::ends::*;
 pub use super::table::holding::*;
 pub use super::table::housed::*;
+pub use super::table::landing::*;
 pub use super::table::machine::*;
 pub use super::table::offset::*;
 pub use super::table::program::*;

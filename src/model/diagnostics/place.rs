@@ -17,6 +17,8 @@ pub enum Numbered {
     Piece,
     /// A set-up of a part that is cut in shifts.
     SetUp,
+    /// A landing, from the bottom.
+    Landing,
 }
 
 /// Where a finding lies.
@@ -58,6 +60,7 @@ impl fmt::Display for Numbered {
             Self::Clamp => "clamp",
             Self::Piece => "piece",
             Self::SetUp => "set-up",
+            Self::Landing => "landing",
         })
     }
 }

@@ -4,7 +4,9 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::around::{BoardGrain, Seat};
+use super::housed::Hand;
 use super::job_file::UnitsFile;
+use super::landing::{NextOn, TurnWord};
 use super::parts::Outsides;
 use crate::profile::Held;
 use crate::profile::reader::Len;
@@ -25,6 +27,27 @@ pub(super) struct GroundFile {
 pub(super) struct AcrossFile {
     pub offset: Len,
     pub total: Len,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct LandingFile {
+    pub after: Spanned<i64>,
+    pub depth: Len,
+    pub finish: Len,
+    pub turn: TurnWord,
+    pub hand: Option<Spanned<Hand>>,
+    pub well: Option<Len>,
+    pub next_on: Option<NextOn>,
+    pub rim_depth: Option<Len>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct OpeningFile {
+    pub length: Len,
+    pub from_head: Option<Len>,
+    pub depth: Len,
 }
 
 #[derive(Deserialize)]

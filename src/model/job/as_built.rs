@@ -2,6 +2,7 @@
 
 use super::around::{AsBuilt, Remeasured, Room, TreadRoom};
 use super::around_file::{BuiltFile, FitFile, RemeasuredFile};
+use super::bounds::Unread;
 use super::parts::{MOST_RISERS, MOST_TOTAL_RISE_MM};
 use super::resolve::{ProfileLoader, Resolver};
 use crate::diagnostics::{Error, ErrorKind};
@@ -26,7 +27,8 @@ pub fn read_built(file: &str, text: &str) -> Result<AsBuilt, Error> {
         ))
     };
     let resolver = Resolver::new(file, text, raw.units, nothing);
-    resolver.through(|resolver| resolver.built(raw.built.get_ref()))
+    let built = resolver.through(|resolver| resolver.built(raw.built.get_ref()));
+    built.map_err(Unread::into_error)
 }
 
 impl Resolver<'_> {

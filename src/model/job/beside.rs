@@ -72,6 +72,7 @@ impl Resolver<'_> {
         let spans = [
             ("ground", raw.ground.as_ref().map(Spanned::span)),
             ("across", raw.across.first().map(Spanned::span)),
+            ("landing", raw.landing.first().map(Spanned::span)),
             ("stair", raw.stair.as_ref().map(Spanned::span)),
             ("joint", raw.head.joint.as_ref().map(Spanned::span)),
             ("load", raw.load.as_ref().map(Spanned::span)),

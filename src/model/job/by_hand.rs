@@ -1,9 +1,10 @@
 //! A job that names no machine: the stringer is laid out and sawn by hand.
 
 use super::job_file::JobFile;
-use super::parts::{Board, Corners, Cut, Long, Makes, Outsides, Sharing, Thickness};
+use super::parts::{Board, Corners, Cut, Long, Makes, Outsides, Sharing};
 use super::pattern::MarksAsked;
 use super::resolve::Resolver;
+use super::thickness::Thickness;
 use super::volume::{MOST_STAIRS, usual_dowel};
 use crate::diagnostics::{Error, ErrorKind, codes};
 use crate::profile::{Machine, Material, Source, embedded};

@@ -24,7 +24,10 @@ impl Fingerprint {
     /// A name for all that a job says, as it was read: what its documents tell beside the part (what
     /// was taken as usual, what was measured as built) is in it too.
     pub fn as_read(job: &Job) -> Self {
-        Self::of_text(&format!("{job:?}"))
+        let mut read = job.clone();
+        // The file's name, as it was typed, stands there.
+        read.around.places.clear();
+        Self::of_text(&format!("{read:?}"))
     }
 
     /// A name for what lies in a rack.
@@ -41,6 +44,11 @@ impl Fingerprint {
         Self::of_text(&each.iter().map(|one| one.0.as_str()).collect::<Vec<_>>().join(" "))
     }
 
+    /// The same of what is cut for no stair, from all of its figures.
+    pub fn of_figures(figures: &impl fmt::Debug) -> Self {
+        Self::of_text(&format!("{figures:?}"))
+    }
+
     fn of_text(text: &str) -> Self {
         let digest = Sha256::digest(text.as_bytes());
         Self(digest.iter().take(8).map(|byte| format!("{byte:02x}")).collect())
@@ -50,5 +58,20 @@ impl Fingerprint {
 impl fmt::Display for Fingerprint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{STARTER, read_job};
+
+    #[test]
+    fn a_job_has_one_name_wherever_it_was_read_from() {
+        let text = format!("{STARTER}\n[stair]\nwidth = \"36 in\"\n");
+        let read = |file: &str| read_job(file, &text, &|path| panic!("{path}")).unwrap();
+        let (here, there) = (read("job.toml"), read("/shop/stairs/job.toml"));
+        assert_ne!(here.around.places, there.around.places);
+        assert_eq!(Fingerprint::as_read(&here), Fingerprint::as_read(&there));
     }
 }

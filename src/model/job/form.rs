@@ -70,6 +70,8 @@ pub(super) const JOB: &[Key] = &[
     key("waive", Tables(WAIVE)),
     key("ground", Table(GROUND)),
     key("across", Tables(ACROSS)),
+    key("landing", Tables(LANDING)),
+    key("opening", Table(OPENING)),
     key("stair", Table(STAIR)),
     key("load", Table(LOAD)),
     key("moisture", Table(MOISTURE)),
@@ -185,7 +187,7 @@ const CUT: &[Key] = &[
     key("dowel", Length),
     key("tabs", TableOrWord(TABS, &["none"])),
     key("skin", Length),
-    key("marks", Word(&["full", "short", "none"])),
+    key("marks", Word(&["full", "short", "none", "number"])),
     key("doubled_outsides", YesNo),
 ];
 
@@ -231,6 +233,23 @@ const GROUND: &[Key] = &[
 const ACROSS: &[Key] = &[
     wanted("offset", Length, "how far from the left side of the stair"),
     wanted("total", Length, "the total rise measured there"),
+];
+
+const LANDING: &[Key] = &[
+    wanted("after", Count, "how many risers of the whole stair lie below the landing"),
+    wanted("depth", Length, "how deep it is, along the flight that arrives"),
+    wanted("finish", Length, "how thick its finish is above its framing"),
+    wanted("turn", Word(&["straight", "left", "right", "back"]), "where the next flight goes on"),
+    key("hand", Word(&["left", "right"])),
+    key("well", Length),
+    key("next_on", Word(&["framing", "finish"])),
+    key("rim_depth", Length),
+];
+
+const OPENING: &[Key] = &[
+    wanted("length", Length, "how long the opening in the upper floor is, along the flight"),
+    wanted("depth", Length, "from the upper finish down to the ceiling under it"),
+    key("from_head", Length),
 ];
 
 const STAIR: &[Key] = &[

@@ -4,7 +4,8 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::around_file::{
-    AcrossFile, BuiltFile, GroundFile, JointFile, LoadFile, MoistureFile, StairFile,
+    AcrossFile, BuiltFile, GroundFile, JointFile, LandingFile, LoadFile, MoistureFile, OpeningFile,
+    StairFile,
 };
 use super::housed::Hand;
 use super::parts::{Corners, Long, Meets, Narrow};
@@ -35,6 +36,9 @@ pub(super) struct JobFile {
     pub ground: Option<Spanned<GroundFile>>,
     #[serde(default)]
     pub across: Vec<Spanned<AcrossFile>>,
+    #[serde(default)]
+    pub landing: Vec<Spanned<LandingFile>>,
+    pub opening: Option<OpeningFile>,
     pub stair: Option<Spanned<StairFile>>,
     pub load: Option<Spanned<LoadFile>>,
     pub moisture: Option<Spanned<MoistureFile>>,

@@ -14,7 +14,9 @@ mod form;
 mod holding;
 mod housed;
 mod job_file;
+mod landing;
 mod named;
+mod opening;
 mod order;
 mod parts;
 mod pattern;
@@ -36,11 +38,13 @@ pub use as_built::read_built;
 pub use edit::{Answer, text_of, texts_of, typed_length, with_key};
 pub use fingerprint::Fingerprint;
 pub use housed::{Hand, Housed};
+pub use landing::{FlightOf, Landing, NextOn, Turn};
+pub use opening::Opening;
 pub use order::{Order, OrderHead, OrderLine, TextKind, kind_of_text, order_of};
 pub use parts::{
     Board, Clamp, Corners, Cut, Follow, Foot, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
     MOST_TOTAL_RISE_MM, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing,
-    StandsOn, StockBoards, Thickness, Tie, Tread, TreadBoards, Waiver,
+    StandsOn, StockBoards, Tie, Tread, TreadBoards, Waiver,
 };
 pub use pattern::MarksAsked;
 pub use questions::{QUESTIONS, Question, Step, Usual, Wanted, begun, question};
@@ -48,3 +52,4 @@ pub use resolve::{ProfileLoader, read_job};
 pub use starter::STARTER;
 pub use stock::{Held, MOST_KINDS, Stock, Taken, taken_off};
 pub use stringer::Stringer;
+pub use thickness::Thickness;

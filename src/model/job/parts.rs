@@ -5,8 +5,11 @@ use std::fmt;
 use serde::Deserialize;
 
 use super::around::Around;
+use super::landing::{FlightOf, Landing};
+use super::opening::Opening;
 use super::pattern::MarksAsked;
 use super::stringer::Stringer;
+use super::thickness::Thickness;
 use crate::diagnostics::Finding;
 use crate::profile::{Form, Machine, Material, Risers, Rules};
 use crate::units::{Length, Tape};
@@ -45,6 +48,12 @@ pub struct Job {
     pub cut: Cut,
     /// What is asked beyond the stringer itself.
     pub around: Around,
+    /// The landings, from the bottom up: rise, risers and head are then the whole stair's.
+    pub landings: Vec<Landing>,
+    /// The opening in the upper floor, where headroom is to be looked at.
+    pub opening: Option<Opening>,
+    /// Which flight of such a stair it is.
+    pub flight_of: Option<FlightOf>,
     /// Whether it is laid out by hand: no machine is named, and [`Job::cut`] stands for none.
     pub by_hand: bool,
     /// Refusals that the owner takes on.
@@ -75,6 +84,15 @@ impl fmt::Debug for Job {
         if self.by_hand {
             words.field("by_hand", &true);
         }
+        if !self.landings.is_empty() {
+            words.field("landings", &(&self.landings, &self.rules.landing));
+        }
+        if let Some(opening) = &self.opening {
+            words.field("opening", opening);
+        }
+        if let Some(flight_of) = &self.flight_of {
+            words.field("flight_of", flight_of);
+        }
         words.finish()
     }
 }
@@ -88,8 +106,7 @@ impl Job {
         }
     }
 
-    /// How far the upper finish reaches past the riser at the head: as the treads do, where nothing
-    /// is said.
+    /// How far the upper finish reaches past the riser at the head; unsaid, as the treads do.
     pub fn head_overhang(&self) -> Length {
         self.head.overhang.unwrap_or(self.tread.overhang)
     }
@@ -100,8 +117,7 @@ impl Job {
 pub struct Rise {
     /// Plumb, finished lower surface to finished upper surface.
     pub total: Length,
-    /// Plumb, from what the stringer will stand on to the top of the framing at the head, where the
-    /// total rise follows from that.
+    /// Plumb, from what the stringer will stand on to the framing at the head, where measured so.
     pub rough: Option<Length>,
     /// How the number of risers is chosen.
     pub risers: RiserChoice,
@@ -280,20 +296,8 @@ pub struct Cut {
     pub sharing: Sharing,
     /// What is done with a part that is too long.
     pub long: Long,
-    /// How much is marked on a pattern.
+    /// How much is marked on it.
     pub marks: MarksAsked,
-}
-
-/// Where the thickness of what lies on the machine comes from.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Thickness {
-    /// The material's profile; nobody measured it.
-    OfProfile,
-    /// It was measured; the profile says another figure, or the same.
-    Measured {
-        /// What the profile says.
-        profile: Length,
-    },
 }
 
 /// How copies share the material, and what each is made of.

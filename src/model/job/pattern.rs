@@ -4,15 +4,16 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::job_file::{CutFile, MakesFile, WithFile};
-use super::parts::{Follow, Makes};
+use super::job_file::{CutFile, JobFile, MakesFile, WithFile};
+use super::parts::{Follow, Long, Makes};
 use super::resolve::Resolver;
 use super::short_forms::FollowShort;
 use crate::diagnostics::{Error, ErrorKind};
+use crate::profile::Form;
 
 const USUAL_LEAD: (f64, f64) = (1.0 / 32.0, 0.8);
 
-/// How much is marked on a pattern.
+/// How much is marked: on a pattern, or on the stringers themselves.
 #[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Eq)]
 #[serde(rename_all = "kebab-case")]
 pub enum MarksAsked {
@@ -23,20 +24,52 @@ pub enum MarksAsked {
     Short,
     /// Nothing.
     None,
+    /// Of stringers: the number of each on its sheet, and the job's title where it fits.
+    Number,
 }
 
 impl Resolver<'_> {
-    /// How much is marked: on a pattern, of which alone there is something to say.
-    pub(super) fn marks(&self, raw: &CutFile) -> Result<MarksAsked, Error> {
+    /// How much is marked: all sorts of things on a pattern, numbers alone on stringers that come out
+    /// of sheets.
+    pub(super) fn marks(
+        &self,
+        job: &JobFile,
+        raw: &CutFile,
+        form: Form,
+    ) -> Result<MarksAsked, Error> {
         let Some(asked) = &raw.marks else { return Ok(MarksAsked::default()) };
-        if matches!(raw.makes, MakesFile::Pattern) {
-            return Ok(*asked.get_ref());
+        let error = |what: &str, found: &str| {
+            Error::new(ErrorKind::Input, what).at(self.place(asked.span())).found(found)
+        };
+        let number = *asked.get_ref() == MarksAsked::Number;
+        match (raw.makes, number) {
+            (MakesFile::Pattern, false) => Ok(*asked.get_ref()),
+            (MakesFile::Pattern, true) => Err(error(
+                "cut.marks = \"number\" is for stringers: a pattern is one of a kind",
+                "marks = \"number\" beside makes = \"pattern\"",
+            )
+            .allowed("\"full\", \"short\" or \"none\" on a pattern")
+            .hint("marks = \"short\"")),
+            (MakesFile::Stringers, false) => Err(error(
+                "cut.marks: stringers are marked with their number alone",
+                "other marks beside makes = \"stringers\"",
+            )
+            .allowed("marks = \"number\" beside makes = \"stringers\"")
+            .hint("marks = \"number\", or remove marks")),
+            (MakesFile::Stringers, true) => {
+                let alone =
+                    form == Form::Board || job.housed.is_some() || raw.long == Some(Long::Index);
+                if !alone {
+                    return Ok(MarksAsked::Number);
+                }
+                Err(error(
+                    "cut.marks = \"number\" is for stringers out of a sheet: any other has a program of its own, which is run once for each",
+                    "a board, a housed stringer or long = \"index\"",
+                )
+                .allowed("a sheet as material, with several stringers")
+                .hint("remove marks, and number them by hand"))
+            }
         }
-        Err(Error::new(ErrorKind::Input, "cut.marks is for a pattern: stringers are not marked")
-            .at(self.place(asked.span()))
-            .found("marks beside makes = \"stringers\"")
-            .allowed("marks beside makes = \"pattern\"")
-            .hint("remove marks"))
     }
 
     /// A pattern, with what will follow it, or the stringers themselves.

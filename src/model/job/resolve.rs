@@ -5,10 +5,11 @@ use std::ops::Range;
 
 use toml::Spanned;
 
+use super::bounds::{Unread, told_together};
 use super::job_file::{BoardFile, BoardsFile, JobFile, TreadFile, UnitsFile};
 use super::named::{no_rules, no_such_profile};
 use super::parts::{Board, Corners, Cut, Job, Tread, TreadBoards, Waiver};
-use super::slips::all_slips;
+use super::slips::{Swept, swept};
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes};
 use crate::profile::reader::{Len, RawLength, Reader};
@@ -31,15 +32,29 @@ const MOST_COPIES: i64 = 10_000;
 /// Where the ground falls the total rise is not known yet: it is the rise at the head until the job
 /// is worked up.
 pub fn read_job(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Error> {
-    read_whole(file, text, load).map_err(|error| match error.kind() {
-        // What cannot be read is looked at once more as a whole, so that every slip is told.
-        ErrorKind::Input => all_slips(file, text).unwrap_or(error),
-        _ => error,
-    })
+    let unread = match read_whole(file, text, load) {
+        Ok(job) => return Ok(job),
+        Err(Unread::Other(error)) if error.kind() != ErrorKind::Input => return Err(error),
+        Err(unread) => unread,
+    };
+    // What cannot be read is looked at once more as a whole, so that every slip is told: its
+    // figures, where it was not read as far as those, with what cannot be read stood in for.
+    let Swept { mut slips, mended } = swept(file, text);
+    let (error, figures) = match unread {
+        Unread::Figures(figures) => (None, figures),
+        Unread::Other(error) => match read_whole(file, &mended, load) {
+            Err(Unread::Figures(figures)) => (Some(error), figures),
+            _ => (Some(error), Vec::new()),
+        },
+    };
+    let place = |slip: &Error| slip.place().and_then(|place| place.line_column);
+    let told: Vec<_> = slips.iter().map(place).collect();
+    slips.extend(figures.into_iter().filter(|figure| !told.contains(&place(figure))));
+    Err(told_together(slips).or(error).expect("a text that is not read has a slip"))
 }
 
-fn read_whole(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Error> {
-    let raw: JobFile = Reader::new(file, text).parse("job")?;
+fn read_whole(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, Unread> {
+    let raw: JobFile = Reader::new(file, text).parse("job").map_err(Unread::Other)?;
     let resolver = Resolver::new(file, text, raw.units, load);
     let tape = resolver.tape(&raw);
     tape.tells(|| resolver.through(|resolver| resolver.job(&raw, tape)))
@@ -115,6 +130,8 @@ impl Resolver<'_> {
         let board = self.narrowed(board, &boards);
         let cut = self.cut(raw, &board)?;
         let by_hand = raw.cut.is_none();
+        let landings = self.landings(raw, &head)?;
+        let opening = self.opening(raw.opening.as_ref(), rise.total)?;
         let around = self.around(raw, &rise, &cut.sharing, joint)?;
         self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();
@@ -141,6 +158,9 @@ impl Resolver<'_> {
             boards,
             cut,
             around,
+            landings,
+            opening,
+            flight_of: None,
             by_hand,
             waivers,
             reading,
@@ -226,7 +246,7 @@ impl Resolver<'_> {
         self.reader.out_of_range(key, span, &found.into(), allowed)
     }
 
-    /// A length of 0 or more; an odd one is noted.
+    /// A length of 0 or more; of an odd one something is said.
     pub(super) fn length(&mut self, key: &str, raw: &Len) -> Result<Length, Error> {
         let (length, warning) = self.reader.length_with_warning(key, raw)?;
         if warning == Some(LengthWarning::TwelveInchesAfterFeet) {
@@ -347,7 +367,7 @@ impl Resolver<'_> {
         let (material, thickness) =
             self.as_thick_as_measured(raw, material, board, (makes, sharing.layers))?;
         let machine = self.holding(raw, machine, &material)?.cutting(material.thickness);
-        let marks = self.marks(raw)?;
+        let marks = self.marks(job, raw, material.form)?;
         Ok(Cut {
             makes,
             quantity,

@@ -13,30 +13,40 @@ use super::named::no_such_profile;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::guess::nearest;
 use crate::profile::reader::{RawLength, Reader, typed_as};
-use crate::profile::typing::{MOST_SLIPS, typed};
-use crate::profile::{embedded, is_path};
+use crate::profile::typing::typed;
+use crate::profile::{embedded, is_path, names_of};
 use crate::units::{Bare, Dressed};
 
 /// The most characters of a value that are repeated in what to type.
 const LONGEST_VALUE: usize = 60;
 
-/// Everything that is wrong with a job's text, in the order of its lines, as one error; nothing where
-/// nothing is found.
-pub(super) fn all_slips(file: &str, text: &str) -> Option<Error> {
+/// What is wrong with a job's text.
+pub(super) struct Swept {
+    /// Everything that cannot be read, in no order.
+    pub slips: Vec<Error>,
+    /// The text, line for line, with something that can be read in the place of what cannot: only to
+    /// look at the rest of it.
+    pub mended: String,
+}
+
+/// Looks at a job's text as a whole.
+pub(super) fn swept(file: &str, text: &str) -> Swept {
     let reader = Reader::new(file, text);
     let typed = typed(&reader);
-    let mut slips = typed.slips;
+    let (mut slips, mut mended) = (typed.slips, typed.text.clone());
     if let Ok(table) = DeTable::parse(&typed.text) {
         let table = table.get_ref();
         let reader = reader.reading(&typed.text).with_bare(bare(table));
-        let mut sweep =
-            Sweep { reader, told: typed.lines, sections: sections(), slips: Vec::new() };
+        let (sections, told) = (sections(), typed.lines);
+        let mut sweep = Sweep { reader, told, sections, slips: Vec::new(), mends: Vec::new() };
         sweep.keys(&Place { name: "", span: None }, JOB, table);
         slips.extend(sweep.slips);
+        sweep.mends.sort_by_key(|(span, _)| std::cmp::Reverse(span.start));
+        for (span, instead) in sweep.mends {
+            mended.replace_range(span, &instead);
+        }
     }
-    slips.sort_by_key(|slip| slip.place().and_then(|place| place.line_column));
-    slips.truncate(MOST_SLIPS);
-    Error::all_of(slips)
+    Swept { slips, mended }
 }
 
 /// What a bare number is taken for in a job.
@@ -67,6 +77,8 @@ struct Sweep<'a> {
     told: BTreeMap<usize, String>,
     sections: Vec<Section>,
     slips: Vec<Error>,
+    /// What is put in the place of what cannot be read.
+    mends: Vec<(Range<usize>, String)>,
 }
 
 impl Sweep<'_> {
@@ -80,6 +92,7 @@ impl Sweep<'_> {
                 None => {
                     let slip = self.unknown(here, keys, name, value);
                     self.slips.push(slip);
+                    self.mends.push((name.span().start..value.span().end, String::new()));
                 }
             }
         }
@@ -145,6 +158,9 @@ impl Sweep<'_> {
             }
             _ => self.plain(path, key, value),
         };
+        if found.is_some() {
+            self.mends.extend(stand_in(key.form).map(|instead| (value.span(), instead)));
+        }
         self.slips.extend(found);
     }
 
@@ -332,6 +348,19 @@ impl Sweep<'_> {
             Some(span) => error.at(self.reader.place(span.clone())),
             None => error.in_file(self.reader.file()),
         }
+    }
+}
+
+/// What can be read in the place of a value: none of a length, which is read on without, nor of a
+/// table.
+fn stand_in(form: Form) -> Option<String> {
+    match form {
+        Form::Count | Form::Number => Some("1".to_string()),
+        Form::YesNo => Some("true".to_string()),
+        Form::Text => Some("\"-\"".to_string()),
+        Form::Word(words) => words.first().map(|word| format!("\"{word}\"")),
+        Form::Profile(kind) => names_of(kind).first().map(|name| format!("\"{name}\"")),
+        _ => None,
     }
 }
 

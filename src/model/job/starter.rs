@@ -77,7 +77,7 @@ material = "hardboard-6"              # what lies on the machine; or a path to y
 # follow = "bearing-bit"
 # follow = { with = "bushing", outside = "3/4 in", bit = "1/2 in" }
 
-# More is looked at only where it is asked for; README.md explains these tables and the key head.joint.
+# More is looked at only where it is asked for; README.md explains these tables, [opening] and the key head.joint.
 # [ground]                            # ground that falls away from the head, instead of total, risers
 # at_head = "48 in"                   # rise measured plumb at the head
 # slope = "1 in 12"                   # or "8 %", "5 deg"
@@ -88,6 +88,13 @@ material = "hardboard-6"              # what lies on the machine; or a path to y
 # clear_width = "36 in"               # as measured between what stands beside it
 # headroom = "82 in"                  # as measured, plumb over the nose line, the least there is
 # held = "along"                      # a wall carries the stringers along their whole length
+
+# [[landing]]                         # a stair of several flights, with [stair]
+# after = 4                           # how many risers of the whole stair lie below it
+# depth = "40 in"                     # level, along the flight that arrives
+# finish = "1 in"                     # over its framing
+# turn = "left"                       # the next flight goes on so; or "straight", "right", "back"
+# next_on = "framing"                 # what its stringers stand on, or "finish"
 
 # [[across]]                          # readings of the total rise across the width, with [stair]
 # offset = "0 in"                     # from the left side

@@ -376,7 +376,7 @@ mod tests {
             (RACK.replace("count = 5", "count = -5"), "board.count is out of its range"),
             (RACK.replace("count = 12", "count = \"12\""), "count"),
             (RACK.replace("16 ft", "0 ft"), "board.length is out of its range"),
-            (RACK.replace("16 ft", "16000 ft"), "board.length is out of its range"),
+            (RACK.replace("16 ft", "300 ft"), "board.length is out of its range"),
             (RACK.replace("1/16 in", "3 in"), "reserve is out of its range"),
             (RACK.replace("price = 62.5", "prise = 62.5"), "prise"),
             (RACK.replace("\"plywood-18\"", "\"\""), "sheet.material is out of its range"),

@@ -1,10 +1,23 @@
 //! How thick what lies on the machine is: as measured, where somebody measured it.
 
 use super::job_file::CutFile;
-use super::parts::{Board, Makes, Thickness};
+use super::parts::{Board, Makes};
 use super::resolve::Resolver;
 use crate::diagnostics::Error;
 use crate::profile::Material;
+use crate::units::Length;
+
+/// Where the thickness of what lies on the machine comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Thickness {
+    /// The material's profile; nobody measured it.
+    OfProfile,
+    /// It was measured; the profile says another figure, or the same.
+    Measured {
+        /// What the profile says.
+        profile: Length,
+    },
+}
 
 /// The thickest stock that is read, in mm.
 const THICKEST_MM: f64 = 500.0;

@@ -2,8 +2,9 @@
 
 use serde::Deserialize;
 
-use super::ranges::{PIN_PLAY, SAFE_HEIGHT};
+use super::ranges::{PIN_DEPTH, PIN_PLAY, SAFE_HEIGHT};
 use super::reader::{Len, Reader};
+use super::tool::Tool;
 use super::words::Words;
 use crate::diagnostics::Error;
 use crate::units::Length;
@@ -48,6 +49,25 @@ impl Heights<'_> {
         let Some(raw) = raw else { return Ok(None) };
         self.lifted("pin_play")?;
         self.reader.length_in("pin_play", raw, PIN_PLAY).map(Some)
+    }
+
+    /// How deep the table is bored for a pin: no deeper than the cutter is long.
+    pub(super) fn pin_depth(
+        &self,
+        raw: Option<&Len>,
+        tool: &Tool,
+    ) -> Result<Option<Length>, Error> {
+        let Some(raw) = raw else { return Ok(None) };
+        self.lifted("pin_depth")?;
+        let depth = self.reader.length_in("pin_depth", raw, PIN_DEPTH)?;
+        match tool.cutter().map(|cutter| cutter.flute_length) {
+            Some(longest) if depth > longest => {
+                let allowed = format!("up to the router.flute_length of this machine, {longest}");
+                let found = raw.get_ref().typed();
+                Err(self.reader.out_of_range("pin_depth", raw.span(), &found, &allowed))
+            }
+            _ => Ok(Some(depth)),
+        }
     }
 
     /// A height over the stock that is safe and that the machine reaches.

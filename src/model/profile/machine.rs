@@ -95,6 +95,10 @@ pub enum ZZero {
 /// practice, no source).
 const USUAL_PIN_PLAY_IN: f64 = 0.002;
 
+/// How deep the table is bored for a pin where the profile does not say it, in inches (common
+/// practice, no source).
+const USUAL_PIN_DEPTH_IN: f64 = 0.5;
+
 /// A machine: lengths in their type, speeds in mm/min, acceleration in mm/s2.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Machine {
@@ -132,6 +136,8 @@ pub struct Machine {
     /// How much wider than its pin a hole comes out, where the stock is shifted on pins; `None`: as
     /// is usual.
     pub pin_play: Option<Length>,
+    /// How deep the spoil board on the table is bored for a pin; `None`: as is usual.
+    pub pin_depth: Option<Length>,
     /// Rapid speed along X and Y in mm/min.
     pub rapid_mm_min: f64,
     /// Rapid speed along Z in mm/min; no motion goes up or down faster.
@@ -192,6 +198,14 @@ impl Machine {
     /// How much wider than its pin a hole is.
     pub fn pin_play(&self) -> Length {
         self.pin_play.unwrap_or(Length::inches(USUAL_PIN_PLAY_IN))
+    }
+
+    /// How deep the spoil board on the table is bored for a pin: as usual no deeper than the cutter
+    /// is long.
+    pub fn pin_depth(&self) -> Length {
+        let usual = Length::inches(USUAL_PIN_DEPTH_IN);
+        let longest = self.tool.cutter().map_or(usual, |cutter| cutter.flute_length);
+        self.pin_depth.unwrap_or(usual.min(longest))
     }
 
     /// The same machine where a job holds its pieces otherwise; a beam holds none.
@@ -266,6 +280,7 @@ impl Machine {
             clear_height: heights.clear(raw.clear_height.as_ref())?,
             park: heights.park(raw.park.as_ref(), &words)?,
             pin_play: heights.pin_play(raw.pin_play.as_ref())?,
+            pin_depth: heights.pin_depth(raw.pin_depth.as_ref(), &tool)?,
             rapid_mm_min,
             rapid_z_mm_min: match &raw.rapid_z {
                 Some(rate) => reader.rate_in("rapid_z", rate, SPEED)?,
@@ -315,6 +330,7 @@ struct MachineFile {
     clear_height: Option<Len>,
     park: Option<ParkFile>,
     pin_play: Option<Len>,
+    pin_depth: Option<Len>,
     rapid: Rate,
     rapid_z: Option<Rate>,
     max_feed: Rate,

@@ -29,7 +29,8 @@ pub use material::{Form, Grain, Material, Treatment};
 pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
 pub use router::{MarkTool, Router};
 pub use rules::{
-    Breach, Held, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter, Unchecked, When,
+    Breach, Held, LandingRule, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter,
+    Unchecked, When,
 };
 pub use timber::{
     AlsoFactor, Bending, BySize, Movement, On, System, TimberFactors, TimberTable, Wood,

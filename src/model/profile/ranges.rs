@@ -15,6 +15,9 @@ pub(super) const SAFE_HEIGHT: Range = Range::mm(1.0, 500.0);
 /// A pin that is tighter than a hundredth of a millimetre is driven in, and looser than a fiftieth of
 /// an inch it locates nothing.
 pub(super) const PIN_PLAY: Range = Range::mm(0.01, 0.02 * MM_PER_IN);
+/// A hole shallower than an eighth of an inch holds no pin, and no spoil board is thicker than four
+/// inches.
+pub(super) const PIN_DEPTH: Range = Range::mm(0.125 * MM_PER_IN, 4.0 * MM_PER_IN);
 /// Only the time estimate uses it.
 pub(super) const CORNER_SLACK: Range = Range::mm(1e-4, 5.0);
 /// Any machine for wood.

@@ -142,6 +142,10 @@ impl<'a, T: Fn(usize) -> Length> Counts<'a, T> {
 
     /// Whether the rule set allows a count, its unit rise and its total rise.
     pub fn is_allowed(&self, count: usize) -> bool {
+        // Landings part the rise; each flight is held to the other two by itself.
+        if !self.job.landings.is_empty() {
+            return self.unit_rise_is_allowed(count);
+        }
         self.unit_rise_is_allowed(count)
             && self.keeps(Measure::FlightRise, (self.total)(count).as_mm())
             && self.keeps(Measure::RiserCount, count as f64)

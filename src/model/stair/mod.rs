@@ -3,8 +3,12 @@
 mod choice;
 mod evenness;
 mod flight;
+mod headroom;
 pub mod outline;
+mod whole;
 
 pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
 pub use evenness::{largest_and_smallest, largest_step, spread};
 pub use flight::Flight;
+pub use headroom::Headroom;
+pub use whole::{LandingPlace, LandingTooHigh, OneFlight, PlanFrame, WholeStair};

@@ -19,6 +19,7 @@ use super::contacts::Contacts;
 use super::layout_check::check;
 use super::orientation::{Orientation, Orientations, Position};
 use super::problem::{Placed, Problem};
+use super::watch::Watch;
 use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
 use oorandom::Rand64;
 use std::collections::HashSet;
@@ -49,12 +50,17 @@ const SAME_AREA: f64 = 1e-9;
 /// The layout of greatest area on one sheet that a bounded search finds, of no more than the wanted
 /// pieces. The same effort gives the same layout.
 pub fn fill(problem: &Problem, effort: Effort) -> Vec<Placed> {
+    fill_watched(problem, effort, &Watch::nobody())
+}
+
+/// The same, or the best so far as soon as the watch says so.
+pub(super) fn fill_watched(problem: &Problem, effort: Effort, watch: &Watch<'_>) -> Vec<Placed> {
     let table = Orientations::new(orientations(problem), problem.spacing_mm() + SLACK_MM);
     if table.all().is_empty() {
         return Vec::new();
     }
     let contacts = Contacts::of(&table);
-    let search = |along| Search::new(problem, &table, &contacts, along, effort).run();
+    let search = |along| Search::new(problem, &table, &contacts, along, effort).run(watch);
     // Filled from the left and from below, at once: which is better hangs on the sheet. Each search
     // is the same on its own, so the threads change no outcome.
     let (along_x, along_y) = std::thread::scope(|scope| {
@@ -163,11 +169,11 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn run(mut self) -> Layout {
+    fn run(mut self, watch: &Watch<'_>) -> Layout {
         let mut beam = vec![self.empty()];
         // A layout that nothing can be added to leaves the beam: the best is kept apart.
         let mut best = Layout::default();
-        while !beam.is_empty() {
+        while !beam.is_empty() && !watch.is_over() {
             for layout in &beam {
                 if layout.area > best.area * (1.0 + SAME_AREA) {
                     best = layout.clone();

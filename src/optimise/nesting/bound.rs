@@ -79,7 +79,7 @@ pub(super) fn by_boxes(outline: &[Point], rotations: Rotations, field: &Field) -
 
 /// A polygon inside the outline grown by `by` mm, its arcs cut short; the outline itself where it
 /// cannot be grown. Whatever lies inside the true grown piece gives a bound, only a looser one.
-fn grown(outline: &[Point], by: f64) -> Vec<Point> {
+pub(super) fn grown(outline: &[Point], by: f64) -> Vec<Point> {
     let grown = if by > 0.0 { grown_polygon(outline, by) } else { None };
     grown.unwrap_or_else(|| outline.to_vec())
 }

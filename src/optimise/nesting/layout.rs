@@ -1,14 +1,16 @@
 //! The pieces laid on as few sheets as were found.
 //!
-//! Sheets are laid one after the other, each as full as it is found, and a layout is used as often
-//! as what is left allows (repeated pattern exhaustion, the sequential heuristic of R. W. Haessler,
-//! A heuristic programming solution to a nonlinear cutting stock problem, 1971; from memory): so
-//! 10,000 copies cost as much as one sheet and a rest.
+//! Of one kind, sheets are laid one after the other, each as full as is worth it, and a layout is
+//! used as often as what is left allows: so 10,000 copies cost as much as one sheet and a rest.
+//! Several kinds are `mixed`'s.
 
 use super::field::{Field, area};
-use super::figures::{Figures, figures};
+use super::figures::{self, Figures, Least, figures};
+use super::layout_check::check;
 use super::methods::{Found, Task, found};
+use super::mixed::{self, Laid};
 use super::problem::{NestingError, Placed, Problem, box_area};
+use super::watch::Watch;
 use super::{Effort, bound};
 use crate::geometry::{Bounds, Point};
 
@@ -19,6 +21,8 @@ pub struct Nesting {
     pub sheets: Vec<SheetLayout>,
     /// What it comes to.
     pub figures: Figures,
+    /// Whether who watches ended the search before it was through.
+    pub stopped: bool,
 }
 
 /// One layout of a sheet.
@@ -56,25 +60,93 @@ pub struct Capacity {
 /// # Errors
 /// If a piece does not go on an empty sheet.
 pub fn nest(problem: &Problem, effort: Effort) -> Result<Nesting, NestingError> {
+    nest_watched(problem, effort, &Watch::nobody())
+}
+
+/// The same, watched: told to stop it ends with the fewest sheets it has.
+///
+/// # Errors
+/// As [`nest`].
+pub fn nest_watched(
+    problem: &Problem,
+    effort: Effort,
+    watch: &Watch<'_>,
+) -> Result<Nesting, NestingError> {
     let field = Field::of(problem).ok_or(NestingError::NoSheet)?;
+    let least = Least::new(problem, &field);
+    let (laid, boxes) = match problem.wanted().count() {
+        0 => (Laid { sheets: Vec::new(), stopped: false }, Some(0)),
+        1 => {
+            let laid = of_one_kind(problem, &field, effort, watch, &least)?;
+            (laid, figures::sheets_of_boxes(problem, &field))
+        }
+        _ => {
+            let laid = mixed::lay(problem, &field, effort, watch, &least)?;
+            better_of_boxes(problem, laid, &field, watch)
+        }
+    };
+    let Laid { sheets, stopped } = laid;
+    let layout = |(times, placed, method): (usize, Vec<Placed>, &'static str)| {
+        let remnant = remnant(problem, field.spacing, &placed);
+        SheetLayout { times, placed, method, remnant }
+    };
+    let sheets: Vec<SheetLayout> = sheets.into_iter().map(layout).collect();
+    let figures = figures(problem, &field, &least, boxes, &sheets);
+    Ok(Nesting { sheets, figures, stopped })
+}
+
+/// The layouts, and on how many sheets the pieces' bounding boxes go, packed together by the same
+/// search with its least effort; where those are fewer, they are the layouts: a piece lies in its
+/// box.
+fn better_of_boxes(
+    problem: &Problem,
+    laid: Laid,
+    field: &Field,
+    watch: &Watch<'_>,
+) -> (Laid, Option<usize>) {
+    let boxed = problem.boxed();
+    let effort = Effort { level: 0, seed: 1 };
+    let least = Least::new(&boxed, field);
+    let quiet = watch.untold();
+    let Ok(boxes) = mixed::lay(&boxed, field, effort, &quiet, &least) else { return (laid, None) };
+    let count = |laid: &Laid| laid.sheets.iter().map(|sheet| sheet.0).sum::<usize>();
+    let sheets = count(&boxes);
+    let is_valid = |boxes: &Laid| boxes.sheets.iter().all(|s| check(problem, &s.1).is_ok());
+    if sheets < count(&laid) && is_valid(&boxes) {
+        return (Laid { stopped: laid.stopped, ..boxes }, Some(sheets));
+    }
+    (laid, Some(sheets))
+}
+
+/// Copies of one kind: the fullest sheet as often as it goes, and what is left on one more.
+fn of_one_kind(
+    problem: &Problem,
+    field: &Field,
+    effort: Effort,
+    watch: &Watch<'_>,
+    least: &Least<'_>,
+) -> Result<Laid, NestingError> {
     let mut left = problem.counts();
-    let mut sheets = Vec::new();
+    let wanted: usize = left.iter().sum();
+    // So many on a sheet make as few sheets as any can: a fuller one would be searched in vain.
+    let enough = wanted.div_ceil(least.sheets().max(1));
+    let mut sheets: Vec<(usize, Vec<Placed>, &'static str)> = Vec::new();
     while left.iter().any(|n| *n > 0) {
-        let one_sheet = limited(&problem.with_counts(&left), &field);
-        let task = Task { problem: &one_sheet, field: &field, effort };
-        let all = found(&task);
-        // No layout at all means that some piece goes on no sheet.
-        let best = chosen(&task, &left, &all).ok_or_else(|| too_large(&left, &task))?;
+        let one_sheet = limited(&problem.with_counts(&left), field);
+        let task = Task { problem: &one_sheet, field, effort, watch };
+        let all = found(&task, enough);
+        // No layout at all means that the piece goes on no sheet.
+        let kind = || left.iter().position(|n| *n > 0).expect("some are left");
+        let best = chosen(&task, &left, &all).ok_or_else(|| NestingError::TooLarge(kind()))?;
         let times = times(&left, &best.placed);
         for (kind, count) in left.iter_mut().enumerate() {
             *count -= times * used(&best.placed, kind);
         }
-        let remnant = remnant(problem, field.spacing, &best.placed);
-        let placed = best.placed.clone();
-        sheets.push(SheetLayout { times, placed, method: best.method, remnant });
+        sheets.push((times, best.placed.clone(), best.method));
+        watch.tell(sheets.iter().map(|sheet| sheet.0).sum(), least.sheets());
     }
-    let figures = figures(problem, &field, &sheets);
-    Ok(Nesting { sheets, figures })
+    let used: usize = sheets.iter().map(|sheet| sheet.0).sum();
+    Ok(Laid { sheets, stopped: used > least.sheets() && watch.is_over() })
 }
 
 /// The fullest sheet of the first kind of piece that was found, however many of it are wanted (at
@@ -88,8 +160,8 @@ pub fn capacity(problem: &Problem, effort: Effort) -> Capacity {
     let mut counts = vec![0; problem.pieces().len()];
     counts[0] = usize::MAX;
     let one_sheet = limited(&problem.with_counts(&counts), &field);
-    let task = Task { problem: &one_sheet, field: &field, effort };
-    let best = found(&task).into_iter().next();
+    let task = Task { problem: &one_sheet, field: &field, effort, watch: &Watch::nobody() };
+    let best = found(&task, usize::MAX).into_iter().next();
     let (best, method) = best.map_or((Vec::new(), none.method), |f| (f.placed, f.method));
     let boxes = bound::by_boxes(&piece.outline, piece.rotations, &field);
     let bound = bound::per_sheet(&piece.outline, piece.rotations, &field, best.len());
@@ -111,7 +183,7 @@ fn times(left: &[usize], placed: &[Placed]) -> usize {
 }
 
 /// The problem with no more of each kind asked for than one sheet could hold by area.
-fn limited(problem: &Problem, field: &Field) -> Problem {
+pub(super) fn limited(problem: &Problem, field: &Field) -> Problem {
     let room = box_area(field.usable.grown(field.spacing / 2.0));
     let counts: Vec<usize> = problem
         .pieces()
@@ -133,19 +205,6 @@ fn chosen<'a>(task: &Task<'_>, left: &[usize], all: &'a [Found]) -> Option<&'a F
     let size = |f: &Found| box_area(remnant(task.problem, task.field.spacing, &f.placed));
     let full = all.iter().filter(|f| f.placed.len() == wanted);
     full.reduce(|a, b| if size(b) > size(a) { b } else { a })
-}
-
-/// Which of the pieces left is the one that finds no place, even alone.
-fn too_large(left: &[usize], task: &Task<'_>) -> NestingError {
-    let kinds = || (0..left.len()).filter(|k| left[*k] > 0);
-    let culprit = kinds().find(|k| finds_no_place(*k, task)).or_else(|| kinds().next());
-    NestingError::TooLarge(culprit.expect("a piece is left, or no sheet were asked for"))
-}
-
-fn finds_no_place(kind: usize, task: &Task<'_>) -> bool {
-    let counts: Vec<usize> =
-        (0..task.problem.pieces().len()).map(|k| usize::from(k == kind)).collect();
-    found(&Task { problem: &task.problem.with_counts(&counts), ..*task }).is_empty()
 }
 
 pub(super) fn remnant(problem: &Problem, spacing: f64, placed: &[Placed]) -> Bounds {

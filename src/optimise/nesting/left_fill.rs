@@ -11,24 +11,22 @@
 //! slices at worst, bounded by a number of slices in all.
 
 use super::field::{Field, RotatedPiece, area, upright_angles};
-use super::no_fit_slice::NoFitSlicer;
-use super::orientation::corners;
-use super::problem::{KEPT_OFF_MM, Piece, Placed};
-use crate::geometry::{Bounds, Point, Vector, tolerance::COINCIDENT_MM};
+use super::meetings::{Meetings, Met};
+use super::problem::{Piece, Placed, box_area};
+use crate::geometry::{Bounds, Vector, tolerance::COINCIDENT_MM};
 use oorandom::Rand64;
-use std::collections::BTreeMap;
 
 /// A field being filled.
 pub(super) struct LeftFill<'a> {
     field: &'a Field,
     pieces: &'a [Piece],
+    meetings: &'a Meetings,
     shapes: Vec<RotatedPiece>,
-    /// What each shape keeps from others: the spacing, or next to nothing for what is kept out.
-    spacings: Vec<f64>,
-    /// How shape and shape meet. A tree, not a hash table: nothing may hang on its order, and so
-    /// nothing can.
-    meetings: BTreeMap<(usize, usize), Meeting>,
+    /// How shape meets shape, as far as it was asked: of fixed, then moved.
+    met: Vec<Vec<Option<Met>>>,
     placed: Vec<(usize, Vector)>,
+    /// How many of the placed ones are kept-out rectangles.
+    kept_out: usize,
     /// Slices that may still be looked at.
     slices: usize,
     random: Option<Rand64>,
@@ -42,64 +40,35 @@ enum Varies {
     AnglesAndPlaces,
 }
 
-/// How one shape meets another.
-struct Meeting {
-    slicer: NoFitSlicer,
-    heights: (f64, f64),
-    /// The heights at which the second sits in the first.
-    seats: Vec<f64>,
-}
-
-impl Meeting {
-    fn new(a: &[Point], b: &[Point], spacing: f64) -> Self {
-        // A hair less than the spacing, so that what touches at the spacing is not taken to be in
-        // the way.
-        let hair_less = (spacing - COINCIDENT_MM / 2.0).max(COINCIDENT_MM / 4.0);
-        let slicer = NoFitSlicer::along_x(a, b, hair_less);
-        // Seats from all four sides: b slid in from the right and the left, from above and below.
-        let seats_x = |a, b| NoFitSlicer::along_x(a, b, spacing).seats();
-        let seats_y = |a, b| NoFitSlicer::along_y(a, b, spacing).seats();
-        let mut seats: Vec<f64> = seats_x(a, b).iter().map(|s| s.0).collect();
-        seats.extend(seats_x(b, a).iter().map(|s| -s.0));
-        seats.extend(seats_y(a, b).iter().map(|s| s.1));
-        seats.extend(seats_y(b, a).iter().map(|s| -s.1));
-        seats.sort_by(f64::total_cmp);
-        seats.dedup_by(|a, b| *a - *b < SAME_SEAT_MM);
-        Self { heights: slicer.heights(), slicer, seats }
-    }
-}
-
-/// Seats whose heights differ by less are one, in mm.
-const SAME_SEAT_MM: f64 = 1e-6;
-
 impl<'a> LeftFill<'a> {
     /// A field with some pieces on it already; at most so many slices of no-fit polygons are looked
     /// at.
     pub(super) fn new(
         pieces: &'a [Piece],
         field: &'a Field,
+        meetings: &'a Meetings,
         lying: &[Placed],
         slices: usize,
     ) -> Self {
         let mut fill = LeftFill {
             field,
             pieces,
+            meetings,
             shapes: Vec::new(),
-            spacings: Vec::new(),
-            meetings: BTreeMap::new(),
+            met: Vec::new(),
             placed: Vec::new(),
+            kept_out: 0,
             slices,
             random: None,
             varies: Varies::Angles,
         };
         // What is kept out comes first, so that emptying the field is a truncation.
-        for kept in &field.keep_out {
-            if let Some(shape) = RotatedPiece::new(usize::MAX, &corners(*kept), 0.0) {
-                fill.shapes.push(shape);
-                fill.spacings.push(KEPT_OFF_MM);
-                fill.placed.push((fill.shapes.len() - 1, Vector::zeros()));
+        for kept in meetings.kept_out() {
+            if let Some(shape) = fill.shape(kept, 0.0) {
+                fill.placed.push((shape, Vector::zeros()));
             }
         }
+        fill.kept_out = fill.placed.len();
         for one in lying {
             if let Some(shape) = fill.shape(one.piece, one.placement.rotation.angle()) {
                 fill.placed.push((shape, one.placement.translation.vector));
@@ -116,21 +85,41 @@ impl<'a> LeftFill<'a> {
     /// An empty field again, to be filled by other choices: among angles, with an odd seed among
     /// places too.
     pub(super) fn empty_again(&mut self, seed: u64) {
-        self.placed.truncate(self.field.keep_out.len());
+        self.placed.truncate(self.kept_out);
         self.varies = if seed % 2 == 1 { Varies::AnglesAndPlaces } else { Varies::Angles };
         self.random = Some(Rand64::new(u128::from(seed)));
     }
 
-    /// Adds pieces, the largest kind first, no more of each than `left` says, turned by `turn`
-    /// radians against their own angles, until none fits or enough was looked at; what was added,
-    /// in order.
-    pub(super) fn fill(&mut self, left: &[usize], turn: f64) -> Vec<Placed> {
+    /// Adds pieces, kind after kind in the order given, no more of each than `left` says, turned by
+    /// `turn` radians against their own angles, until none fits or enough was looked at; what was
+    /// added, in order.
+    pub(super) fn fill(&mut self, order: &[usize], left: &[usize], turn: f64) -> Vec<Placed> {
         let mut added = Vec::new();
-        for kind in self.by_size(left) {
+        let mut room = self.room_left();
+        let mut missed: Vec<Bounds> = Vec::new();
+        for &kind in order {
+            let own = area(&self.pieces[kind].outline);
+            if own > room || left[kind] == 0 {
+                continue;
+            }
+            let Some(bounds) = Bounds::around(self.pieces[kind].outline.iter().copied()) else {
+                continue;
+            };
+            // What is no shorter and no narrower than a piece that found no place finds none
+            // either, but for a rare shape: with many kinds, most questions are saved by this.
+            let is_larger =
+                |b: &Bounds| bounds.width() >= b.width() && bounds.height() >= b.height();
+            if missed.iter().any(is_larger) {
+                continue;
+            }
             let angles = upright_angles(self.pieces[kind].rotations).iter().map(|a| a + turn);
             let shapes: Vec<usize> = angles.filter_map(|a| self.shape(kind, a)).collect();
             for _ in 0..left[kind] {
-                let Some(best) = self.best_place(&shapes) else { break };
+                let Some(best) = self.best_place(&shapes).filter(|_| own <= room) else {
+                    missed.push(bounds);
+                    break;
+                };
+                room -= own;
                 self.placed.push(best);
                 added.push(self.shapes[best.0].placed(best.1));
             }
@@ -138,13 +127,11 @@ impl<'a> LeftFill<'a> {
         added
     }
 
-    /// The kinds of which some are left, the largest first: small ones find gaps between large.
-    fn by_size(&self, left: &[usize]) -> Vec<usize> {
-        let is_left = |kind: &usize| left.get(*kind).is_some_and(|n| *n > 0);
-        let size = |kind: usize| area(&self.pieces[kind].outline);
-        let mut kinds: Vec<usize> = (0..self.pieces.len()).filter(is_left).collect();
-        kinds.sort_by(|a, b| size(*b).total_cmp(&size(*a)));
-        kinds
+    /// The area of the field that nothing lies on, in mm^2.
+    fn room_left(&self) -> f64 {
+        let lying = self.placed[self.kept_out..].iter();
+        let taken: f64 = lying.map(|(shape, _)| area(&self.shapes[*shape].points)).sum();
+        box_area(self.field.usable) - taken
     }
 
     /// Of the leftmost place of each shape the one whose right end is furthest left, give or take
@@ -175,14 +162,14 @@ impl<'a> LeftFill<'a> {
     /// The number of the shape of this piece at this angle.
     fn shape(&mut self, piece: usize, angle: f64) -> Option<usize> {
         // Turns are sums of a few angles: equal ones may differ by rounding, and each shape costs
-        // slicers against all others.
+        // meetings with all others.
         let is_same =
             |s: &RotatedPiece| s.piece == piece && (s.angle - angle).abs() < COINCIDENT_MM;
         if let Some(known) = self.shapes.iter().position(is_same) {
             return Some(known);
         }
-        self.shapes.push(RotatedPiece::new(piece, &self.pieces.get(piece)?.outline, angle)?);
-        self.spacings.push(self.field.spacing);
+        self.shapes.push(self.meetings.shape(piece, angle)?);
+        self.met.push(Vec::new());
         Some(self.shapes.len() - 1)
     }
 
@@ -203,6 +190,10 @@ impl<'a> LeftFill<'a> {
             if best.is_none_or(|b| rank < b.0 - COINCIDENT_MM) {
                 best = Some((rank, Vector::new(x, y)));
             }
+            // No place is further left than the edge.
+            if self.random.is_none() && x <= room.min.x {
+                break;
+            }
         }
         best.map(|b| b.1)
     }
@@ -214,7 +205,7 @@ impl<'a> LeftFill<'a> {
         }
         let mut heights = vec![room.min.y, room.max.y];
         for (other, at) in &self.placed {
-            heights.extend(self.meetings[&(*other, shape)].seats.iter().map(|y| y + at.y));
+            heights.extend(self.meeting(*other, shape).seats().map(|y| y + at.y));
         }
         // Seats outside of the field are no places.
         heights.retain(|y| (room.min.y..=room.max.y).contains(y));
@@ -226,14 +217,12 @@ impl<'a> LeftFill<'a> {
     /// The first x at a height, not above `limit`, where a shape is clear of everything.
     fn first_free(&mut self, shape: usize, y: f64, room: Bounds, limit: f64) -> Option<f64> {
         let mut taken: Vec<(f64, f64)> = Vec::new();
-        for (other, at) in &self.placed {
-            let meeting = &self.meetings[&(*other, shape)];
-            let up = y - at.y;
-            if meeting.heights.0 < up && up < meeting.heights.1 {
+        for k in 0..self.placed.len() {
+            let (other, at) = self.placed[k];
+            if self.meeting(other, shape).is_near(y - at.y) {
                 // Spent, every height reads as taken: the fill ends as if nothing fitted.
                 self.slices = self.slices.checked_sub(1)?;
-                let forbidden = meeting.slicer.forbidden(up);
-                taken.extend(forbidden.iter().map(|i| (i.0 + at.x, i.1 + at.x)));
+                self.meeting(other, shape).forbid(y - at.y, at.x, &mut taken);
             }
         }
         taken.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -252,10 +241,25 @@ impl<'a> LeftFill<'a> {
 
     /// Makes sure that the meeting of two shapes is known.
     fn meet(&mut self, fixed: usize, moved: usize) {
-        if !self.meetings.contains_key(&(fixed, moved)) {
-            let (a, b) = (&self.shapes[fixed].points, &self.shapes[moved].points);
-            let meeting = Meeting::new(a, b, self.spacings[fixed]);
-            self.meetings.insert((fixed, moved), meeting);
+        let row = &mut self.met[fixed];
+        if row.len() <= moved {
+            row.resize(moved + 1, None);
+        }
+        if row[moved].is_none() {
+            row[moved] = Some(self.meetings.met(&self.shapes[fixed], &self.shapes[moved]));
         }
     }
+
+    fn meeting(&self, fixed: usize, moved: usize) -> &Met {
+        self.met[fixed][moved].as_ref().expect("shapes meet before heights are asked")
+    }
+}
+
+/// The kinds of which some are left, the largest first: small ones find gaps between large.
+pub(super) fn by_size(pieces: &[Piece], left: &[usize]) -> Vec<usize> {
+    let is_left = |kind: &usize| left.get(*kind).is_some_and(|n| *n > 0);
+    let size = |kind: usize| area(&pieces[kind].outline);
+    let mut kinds: Vec<usize> = (0..pieces.len()).filter(is_left).collect();
+    kinds.sort_by(|a, b| size(*b).total_cmp(&size(*a)));
+    kinds
 }

@@ -8,9 +8,11 @@ use super::blocks::Blocks;
 use super::column::PiecePair;
 use super::field::{Field, area};
 use super::layout_check::{check, corners_of, distance};
-use super::left_fill::LeftFill;
+use super::left_fill::{LeftFill, by_size};
+use super::meetings::Meetings;
 use super::problem::{Placed, Problem, Rotations};
 use super::rotated_rows::{Rotated, RotatedRows};
+use super::watch::Watch;
 use super::{Effort, beam_search, bound, overlap_removal};
 use crate::geometry::Bounds;
 use std::f64::consts::FRAC_PI_2;
@@ -21,6 +23,7 @@ pub(super) struct Task<'a> {
     pub problem: &'a Problem,
     pub field: &'a Field,
     pub effort: Effort,
+    pub watch: &'a Watch<'a>,
 }
 
 /// A layout and how it was found.
@@ -34,8 +37,9 @@ pub(super) struct Found {
 trait Method {
     /// How the layout was found, in plain words.
     fn name(&self) -> &'static str;
-    /// Layouts, any number of each kind on them; `best` is the fullest valid one found before.
-    fn layouts(&self, task: &Task<'_>, best: &[Placed]) -> Vec<Vec<Placed>>;
+    /// Layouts, any number of each kind on them, that one step of effort finds beyond those of the
+    /// steps below it; `best` is the fullest valid one found before.
+    fn layouts(&self, task: &Task<'_>, meetings: &Meetings, best: &[Placed]) -> Vec<Vec<Placed>>;
 }
 
 /// All methods, the cheapest first.
@@ -43,25 +47,32 @@ fn methods() -> [&'static dyn Method; 5] {
     [&MeshedBlocks, &MeshedRows, &OneByOne, &BeamSearch, &OverlapRemoval]
 }
 
-/// Every valid layout found, the largest area first; of equal ones the one found first.
-pub(super) fn found(task: &Task<'_>) -> Vec<Found> {
+/// Every valid layout found, the largest area first; of equal ones the one found first. Each step
+/// of effort begins where the one below it ended, so no step finds less; all ends once a layout
+/// holds `enough` pieces, or what no layout holds more of.
+pub(super) fn found(task: &Task<'_>, enough: usize) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
-    let most = Most::of(task);
-    for method in methods() {
-        if all.first().is_some_and(|f| most.is_reached(&f.placed)) {
-            break;
-        }
-        // Only overlap removal starts from what was found; it asks for one piece more.
-        let best = all.first().map_or(Vec::new(), |f| f.placed.clone());
-        let layouts = method.layouts(task, &best);
-        for layout in layouts.into_iter().flat_map(|l| limited(task, l)) {
-            if !layout.is_empty() && check(task.problem, &layout).is_ok() {
-                let area = covered(task, &layout);
-                all.push(Found { placed: layout, method: method.name(), area });
+    let most = Most::of(task).number().min(enough);
+    let meetings = Meetings::new(task.problem.pieces(), task.field);
+    for level in 0..=task.effort.level {
+        let step = Task { effort: Effort { level, ..task.effort }, ..*task };
+        for method in methods() {
+            let is_full = all.first().is_some_and(|f: &Found| f.placed.len() >= most);
+            if is_full || !all.is_empty() && task.watch.is_over() {
+                return all;
             }
+            // Only overlap removal starts from what was found; it asks for one piece more.
+            let best = all.first().map_or(Vec::new(), |f| f.placed.clone());
+            let layouts = method.layouts(&step, &meetings, &best);
+            for layout in layouts.into_iter().flat_map(|l| limited(task, l)) {
+                if !layout.is_empty() && check(task.problem, &layout).is_ok() {
+                    let area = covered(task, &layout);
+                    all.push(Found { placed: layout, method: method.name(), area });
+                }
+            }
+            // Stable: of equal areas the layout of the earlier, simpler method stays first.
+            all.sort_by(|a, b| b.area.total_cmp(&a.area));
         }
-        // Stable: of equal areas the layout of the earlier, simpler method stays first.
-        all.sort_by(|a, b| b.area.total_cmp(&a.area));
     }
     all
 }
@@ -94,10 +105,6 @@ impl Most {
     fn number(&self) -> usize {
         let (Self::OfOne(most) | Self::All(most)) = self;
         *most
-    }
-
-    fn is_reached(&self, placed: &[Placed]) -> bool {
-        placed.len() >= self.number()
     }
 }
 
@@ -133,26 +140,27 @@ fn count(layout: &[Placed], kind: usize) -> usize {
 }
 
 /// What is left of a layout when all that touches something kept out is taken off.
-fn off_kept_out(task: &Task<'_>, layout: Vec<Placed>) -> Vec<Placed> {
-    layout.into_iter().filter(|p| !touches_kept_out(task, p)).collect()
+pub(super) fn off_kept_out(problem: &Problem, field: &Field, layout: Vec<Placed>) -> Vec<Placed> {
+    layout.into_iter().filter(|p| !touches_kept_out(problem, field, p)).collect()
 }
 
-fn touches_kept_out(task: &Task<'_>, placed: &Placed) -> bool {
-    let points = task.problem.corners(placed);
+fn touches_kept_out(problem: &Problem, field: &Field, placed: &Placed) -> bool {
+    let points = problem.corners(placed);
     let Some(bounds) = Bounds::around(points.iter().copied()) else { return false };
-    let near = task.field.keep_out.iter().filter(|k| k.touches(bounds));
+    let near = field.keep_out.iter().filter(|k| k.touches(bounds));
     near.into_iter().any(|k| distance(&points, &corners_of(*k)) <= 0.0)
 }
 
 /// A layout with what is kept out respected and more pieces put where they go, at angles from
 /// `turn` on, in radians.
-fn filled_up(task: &Task<'_>, layout: Vec<Placed>, turn: f64) -> Vec<Placed> {
-    let mut layout = off_kept_out(task, layout);
+fn filled_up(task: &Task<'_>, meetings: &Meetings, layout: Vec<Placed>, turn: f64) -> Vec<Placed> {
+    let mut layout = off_kept_out(task.problem, task.field, layout);
     // A construction may hold more of a kind than are wanted; then none are added.
     let wanted = task.problem.counts().into_iter().enumerate();
     let left: Vec<usize> = wanted.map(|(kind, n)| n.saturating_sub(count(&layout, kind))).collect();
-    let mut fill = LeftFill::new(task.problem.pieces(), task.field, &layout, FILL_UP);
-    layout.extend(fill.fill(&left, turn));
+    let pieces = task.problem.pieces();
+    let mut fill = LeftFill::new(pieces, task.field, meetings, &layout, FILL_UP);
+    layout.extend(fill.fill(&by_size(pieces, &left), &left, turn));
     layout
 }
 
@@ -163,8 +171,11 @@ impl Method for MeshedBlocks {
         "stacks of meshed pairs, filled up"
     }
 
-    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, meetings: &Meetings, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let mut layouts = Vec::new();
+        if task.effort.level > 0 {
+            return layouts;
+        }
         for (kind, piece) in task.problem.wanted() {
             let blocks = Blocks::new(kind, piece, task.field);
             let mut rooms = vec![task.field.usable];
@@ -175,7 +186,7 @@ impl Method for MeshedBlocks {
             }
             for room in rooms {
                 let laid = blocks.layouts(room, task.field.spacing);
-                layouts.extend(laid.into_iter().map(|l| filled_up(task, l, 0.0)));
+                layouts.extend(laid.into_iter().map(|l| filled_up(task, meetings, l, 0.0)));
             }
         }
         layouts
@@ -189,8 +200,11 @@ impl Method for MeshedRows {
         "rows of meshed pairs at one angle, filled up"
     }
 
-    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, meetings: &Meetings, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let mut layouts = Vec::new();
+        if task.effort.level > 0 {
+            return layouts;
+        }
         let spacing = task.field.spacing;
         for (kind, piece) in task.problem.wanted() {
             let Some(pair) = PiecePair::half_turned(kind, &piece.outline, spacing) else {
@@ -200,7 +214,7 @@ impl Method for MeshedRows {
             for Rotated { angle, placed } in rows.layouts(piece, task.field) {
                 // Under grain, what fills up may lie along the grain only, whatever the rows do.
                 let turn = if piece.rotations == Rotations::Any { angle } else { 0.0 };
-                layouts.push(filled_up(task, placed, turn));
+                layouts.push(filled_up(task, meetings, placed, turn));
             }
         }
         layouts
@@ -216,25 +230,30 @@ impl Method for OneByOne {
 
     /// From the left and, on the field turned a quarter, from below; again and again with other
     /// choices as the effort says.
-    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, meetings: &Meetings, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let left = task.problem.counts();
         let (field, back) = task.field.quarter();
-        let times = restarts(task.effort);
-        let slices = FILL_UP + FRESH * times as usize;
+        let times = restarts(task.effort.level)..=restarts(task.effort.level + 1) - 1;
+        let slices = FILL_UP + FRESH * (times.end() - times.start()) as usize;
         let pieces = task.problem.pieces();
-        let mut along = LeftFill::new(pieces, task.field, &[], slices);
-        let mut across = LeftFill::new(pieces, &field, &[], slices);
+        let order = by_size(pieces, &left);
+        let turned = Meetings::new(pieces, &field);
+        let mut along = LeftFill::new(pieces, task.field, meetings, &[], slices);
+        let mut across = LeftFill::new(pieces, &field, &turned, &[], slices);
         let mut layouts = Vec::new();
-        for again in 0..=times {
-            if along.is_spent() && across.is_spent() {
+        for again in times {
+            // The first time nothing is left to chance.
+            if let Some(turn) = again.checked_sub(1) {
+                along.empty_again(task.effort.seed.wrapping_add(turn));
+                across.empty_again(task.effort.seed.wrapping_add(turn));
+            }
+            if along.is_spent() && across.is_spent() || task.watch.is_over() && again > 0 {
                 break;
             }
-            layouts.push(along.fill(&left, 0.0));
-            let turned = across.fill(&left, FRAC_PI_2).into_iter();
+            layouts.push(along.fill(&order, &left, 0.0));
+            let turned = across.fill(&order, &left, FRAC_PI_2).into_iter();
             let placed = |p: Placed| Placed { piece: p.piece, placement: back * p.placement };
             layouts.push(turned.map(placed).collect());
-            along.empty_again(task.effort.seed.wrapping_add(again));
-            across.empty_again(task.effort.seed.wrapping_add(again));
         }
         layouts
     }
@@ -248,11 +267,11 @@ impl Method for BeamSearch {
         "beam search"
     }
 
-    fn layouts(&self, task: &Task<'_>, _best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, _meetings: &Meetings, _best: &[Placed]) -> Vec<Vec<Placed>> {
         if task.effort.level == 0 {
             return Vec::new();
         }
-        vec![beam_search::fill(task.problem, task.effort)]
+        vec![beam_search::fill_watched(task.problem, task.effort, task.watch)]
     }
 }
 
@@ -265,14 +284,17 @@ impl Method for OverlapRemoval {
         "overlaps eased out"
     }
 
-    fn layouts(&self, task: &Task<'_>, best: &[Placed]) -> Vec<Vec<Placed>> {
+    fn layouts(&self, task: &Task<'_>, _meetings: &Meetings, best: &[Placed]) -> Vec<Vec<Placed>> {
         let kinds: Vec<usize> = task.problem.wanted().map(|(kind, _)| kind).collect();
         let [kind] = kinds[..] else { return Vec::new() };
         if task.effort.level < OVERLAP_REMOVAL_FROM {
             return Vec::new();
         }
         let more = best.len() + 1..=Most::of(task).number();
-        let fill = |copies| overlap_removal::fill(task.problem, kind, copies, task.effort);
+        let fill = |copies| {
+            let (problem, effort) = (task.problem, task.effort);
+            overlap_removal::fill_watched(problem, kind, copies, effort, task.watch)
+        };
         more.map_while(fill).collect()
     }
 }
@@ -290,8 +312,11 @@ const RESTARTS: u64 = 160;
 /// Steps of effort that make a difference here.
 const LONGEST: u32 = 8;
 
-/// Times an empty field is filled again, choosing otherwise: four times as often with each further
-/// step of effort.
-fn restarts(effort: Effort) -> u64 {
-    effort.level.min(LONGEST).checked_sub(1).map_or(0, |steps| RESTARTS * 4_u64.pow(steps))
+/// Times an empty field has been filled before a step of effort begins: four times as often with
+/// each further one.
+fn restarts(level: u32) -> u64 {
+    match level.min(LONGEST + 1) {
+        0 => 0,
+        level => 1 + (1..level).map(|step| RESTARTS * 4_u64.pow(step - 1)).sum::<u64>(),
+    }
 }

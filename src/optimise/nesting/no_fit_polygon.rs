@@ -46,9 +46,7 @@ impl NoFitPolygon {
     pub fn of(a: &[Point], b: &[Point], spacing: f64) -> Self {
         // Sums of neighbouring convex parts share sides, which are inside the no-fit polygon.
         let spacing = spacing.max(LEAST_SPACING_MM);
-        let (fixed, moving) = (convex_parts(a), convex_parts(b));
-        let sums = fixed.iter().flat_map(|p| moving.iter().filter_map(|q| sum(p, q))).collect();
-        let sums = without_covered(sums);
+        let sums = convex_sums(a, b);
         let around = sums.iter().map(Convex::bounds).reduce(Bounds::joined);
         let nowhere =
             Bounds { min: Point::new(f64::MAX, f64::MAX), max: Point::new(f64::MIN, f64::MIN) };
@@ -128,6 +126,13 @@ fn holds(b: Bounds, p: Point, margin: f64) -> bool {
         && p.x < b.max.x + margin
         && p.y > b.min.y - margin
         && p.y < b.max.y + margin
+}
+
+/// The convex pieces whose union is the translations of b that make it overlap a.
+pub(super) fn convex_sums(a: &[Point], b: &[Point]) -> Vec<Convex> {
+    let (fixed, moving) = (convex_parts(a), convex_parts(b));
+    let sums = fixed.iter().flat_map(|p| moving.iter().filter_map(|q| sum(p, q))).collect();
+    without_covered(sums)
 }
 
 /// The translations of convex q that make it overlap convex p: the hull of all differences of

@@ -1,30 +1,116 @@
 //! Where one shape may not slide past another: slices of the no-fit polygon along a line, exact.
 //!
-//! Constructions move a piece along one line at a time. They need not the whole no-fit polygon but
-//! its slice at one height, and that follows from pairs of edges without cutting polygons up: for n
-//! and m edges a slicer is made in O(n m), a slice O(n m) again, mostly a test of heights.
+//! Constructions move a piece along one line at a time. They need not the boundary of the no-fit
+//! polygon but its slice at one height, and that is the union of the slices of the convex pieces it
+//! is made of: for p and q convex parts of c corners a slice is made in O(p q c), mostly a test of
+//! heights.
 
-use crate::geometry::{Point, Vector, is_inside, sides};
+use super::convex::Convex;
+use super::no_fit_polygon::convex_sums;
+use crate::geometry::Point;
 
 /// All moves of `b` along X, at a given height, that bring it nearer to `a` than the spacing.
 ///
-/// The moves that bring two edges nearer than `s` are their difference, a parallelogram, grown by
-/// `s`: convex, so its slice is one interval, found from four corners and eight offset edges. The
-/// union over all pairs of edges is the no-fit region but for what one shape would hold wholly
-/// inside the other, which is asked separately.
+/// The moves that bring two convex parts nearer than `s` are their Minkowski sum grown by `s`:
+/// convex, so its slice is one interval, found from its corners and its sides moved out.
 pub(super) struct NoFitSlicer {
-    a: Vec<Point>,
-    b: Vec<Point>,
     cells: Vec<Cell>,
-    spacing: f64,
 }
 
-/// The moves that bring an edge of b onto one of a, and between which heights they bring it nearer
-/// than the spacing.
+/// The moves that bring a part of b nearer to one of a than the spacing: a convex shape with round
+/// corners, as its two flanks, each from the bottom up.
 struct Cell {
-    corners: [Point; 4],
+    left: Vec<Flank>,
+    right: Vec<Flank>,
+    /// The heights of its corners, those of the sum that is not grown.
+    corners: Vec<f64>,
     low: f64,
     high: f64,
+    /// As far right as it goes.
+    end: f64,
+}
+
+/// A stretch of a flank up to a height: a line, or an arc about a corner.
+#[derive(Clone, Copy)]
+struct Flank {
+    up_to: f64,
+    /// Where a line is at height 0 and how it leans, or the corner and what it is grown by.
+    shape: FlankShape,
+}
+
+#[derive(Clone, Copy)]
+enum FlankShape {
+    Line { at_zero: f64, lean: f64 },
+    Arc { x: f64, y: f64, radius: f64 },
+}
+
+impl Cell {
+    fn new(sum: &Convex, s: f64) -> Self {
+        let bounds = sum.bounds();
+        Self {
+            left: flank(sum, s, -1.0),
+            right: flank(sum, s, 1.0),
+            corners: sum.corners().iter().map(|p| p.y).collect(),
+            low: bounds.min.y - s,
+            high: bounds.max.y + s,
+            end: bounds.max.x + s,
+        }
+    }
+
+    /// Its right end at a height between its lowest and its highest.
+    fn right_end(&self, y: f64) -> f64 {
+        at(&self.right, y, 1.0)
+    }
+
+    /// Its slice at a height between its lowest and its highest.
+    fn chord(&self, y: f64) -> (f64, f64) {
+        (at(&self.left, y, -1.0), at(&self.right, y, 1.0))
+    }
+}
+
+/// One flank of a convex polygon grown by `s`: the right one for a `hand` of 1, the left for -1.
+fn flank(sum: &Convex, s: f64, hand: f64) -> Vec<Flank> {
+    let (corners, sides) = (sum.corners(), sum.sides());
+    let n = corners.len();
+    let mut flank = Vec::with_capacity(n + 1);
+    // Counter-clockwise the right flank runs up, and clockwise the left one.
+    let lowest = (0..n).min_by(|a, b| corners[*a].y.total_cmp(&corners[*b].y)).unwrap_or(0);
+    for k in 0..n {
+        let (at, before, next) = match hand > 0.0 {
+            true => ((lowest + k) % n, (lowest + k + n - 1) % n, (lowest + k) % n),
+            false => {
+                ((lowest + n - k % n) % n, (lowest + n - k % n) % n, (lowest + 2 * n - k - 1) % n)
+            }
+        };
+        let (p, into, out) = (corners[at], sides[before].normal, sides[next].normal);
+        let (is_in, is_on) = (into.x * hand > 0.0, out.x * hand > 0.0);
+        if is_in || is_on {
+            let up_to = p.y + s * if is_on { out.y } else { 1.0 };
+            flank.push(Flank { up_to, shape: FlankShape::Arc { x: p.x, y: p.y, radius: s } });
+        }
+        if is_on {
+            let q = corners[if hand > 0.0 { (at + 1) % n } else { (at + n - 1) % n }];
+            let (from, along) = (p + out * s, q - p);
+            // A side on this flank is never level: its normal leans to the hand.
+            let lean = along.x / along.y;
+            let shape = FlankShape::Line { at_zero: from.x - from.y * lean, lean };
+            flank.push(Flank { up_to: from.y + along.y, shape });
+        }
+    }
+    flank
+}
+
+/// Where a flank is at a height.
+fn at(flank: &[Flank], y: f64, hand: f64) -> f64 {
+    // Stretches join but for rounding; what is a hair above the last is on the last.
+    let on = flank.iter().find(|stretch| y <= stretch.up_to).or(flank.last());
+    match on.expect("a convex polygon has two flanks").shape {
+        FlankShape::Line { at_zero, lean } => at_zero + lean * y,
+        FlankShape::Arc { x, y: middle, radius } => {
+            let up = y - middle;
+            x + hand * (radius * radius - up * up).max(0.0).sqrt()
+        }
+    }
 }
 
 /// Heights closer than this are one, in mm.
@@ -33,18 +119,11 @@ const SAME_HEIGHT_MM: f64 = 1e-6;
 impl NoFitSlicer {
     /// Of `b` sliding along X past `a`, `spacing` mm apart.
     pub(super) fn along_x(a: &[Point], b: &[Point], spacing: f64) -> Self {
-        let mut cells = Vec::with_capacity(a.len() * b.len());
-        for (p, q) in sides(a) {
-            for (r, s) in sides(b) {
-                // In order around the parallelogram, whatever the two directions are.
-                let corners = [p - r.coords, q - r.coords, q - s.coords, p - s.coords];
-                let heights = corners.iter().map(|c| c.y);
-                let low = heights.clone().fold(f64::INFINITY, f64::min) - spacing;
-                let high = heights.fold(f64::NEG_INFINITY, f64::max) + spacing;
-                cells.push(Cell { corners, low, high });
-            }
-        }
-        Self { a: a.to_vec(), b: b.to_vec(), cells, spacing }
+        let mut cells: Vec<Cell> =
+            convex_sums(a, b).iter().map(|sum| Cell::new(sum, spacing)).collect();
+        // The farthest first: the question for the farthest end is soon settled.
+        cells.sort_by(|a, b| b.end.total_cmp(&a.end));
+        Self { cells }
     }
 
     /// Of `b` sliding along Y past `a`: the slicer of the same shapes with X and Y exchanged.
@@ -52,40 +131,25 @@ impl NoFitSlicer {
         Self::along_x(&exchanged(a), &exchanged(b), spacing)
     }
 
-    fn chords(&self, y: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
-        // Heights first: of all pairs of edges few meet at one height.
-        let near = self.cells.iter().filter(move |c| c.low < y && y < c.high);
-        near.filter_map(move |c| chord(&c.corners, self.spacing, y))
-    }
-
-    /// The intervals of X that are not allowed at height `y`, in order and apart.
-    pub(super) fn forbidden(&self, y: f64) -> Vec<(f64, f64)> {
-        let mut chords: Vec<(f64, f64)> = self.chords(y).collect();
-        chords.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let mut merged: Vec<(f64, f64)> = Vec::new();
-        for (low, high) in chords {
-            // A gap between chords of edges is free only if neither shape holds the other there: a
-            // small piece inside a large one is near none of its edges. The chords bound such a gap
-            // on both sides, so its middle speaks for all of it.
-            let joins = merged
-                .last()
-                .is_some_and(|last| low <= last.1 || self.holds((low + last.1) / 2.0, y));
-            match merged.last_mut() {
-                Some(last) if joins => last.1 = last.1.max(high),
-                _ => merged.push((low, high)),
-            }
-        }
-        merged
-    }
-
-    fn holds(&self, x: f64, y: f64) -> bool {
-        let by = Vector::new(x, y);
-        is_inside(self.b[0] + by, sides(&self.a)) || is_inside(self.a[0] - by, sides(&self.b))
+    /// The intervals of X that are not allowed at height `y`, in any order; they may overlap.
+    pub(super) fn forbidden(&self, y: f64) -> impl Iterator<Item = (f64, f64)> + '_ {
+        // Heights first: of all pairs of parts few meet at one height.
+        self.cells.iter().filter(move |c| c.low < y && y < c.high).map(move |c| c.chord(y))
     }
 
     /// The least X from which on every move at height `y` is allowed; `None` if all are.
     pub(super) fn beyond(&self, y: f64) -> Option<f64> {
-        self.chords(y).map(|c| c.1).reduce(f64::max)
+        let mut beyond: Option<f64> = None;
+        for cell in &self.cells {
+            if beyond.is_some_and(|far| cell.end <= far) {
+                break;
+            }
+            if cell.low < y && y < cell.high {
+                let end = cell.right_end(y);
+                beyond = Some(beyond.map_or(end, |far| far.max(end)));
+            }
+        }
+        beyond
     }
 
     /// The heights at which the shapes can meet.
@@ -119,8 +183,7 @@ impl NoFitSlicer {
     /// The heights of all corners, where the value changes its slope, and others evenly between.
     fn samples(&self) -> Vec<f64> {
         let (low, high) = self.heights();
-        let mut ys: Vec<f64> =
-            self.cells.iter().flat_map(|c| c.corners.iter().map(|p| p.y)).collect();
+        let mut ys: Vec<f64> = self.cells.iter().flat_map(|c| c.corners.iter().copied()).collect();
         ys.extend((0..=SAMPLES).map(|i| low + (high - low) * i as f64 / SAMPLES as f64));
         ys.sort_by(f64::total_cmp);
         ys.dedup_by(|a, b| *a - *b < SAME_HEIGHT_MM);
@@ -170,34 +233,4 @@ fn narrowed(mut low: f64, mut high: f64, value: &dyn Fn(f64) -> f64) -> f64 {
         }
     }
     if at_left < at_right { left } else { right }
-}
-
-/// The slice at height `y` of a parallelogram grown by `s`: from discs around its corners and from
-/// its edges moved out by `s`. Edges moved inwards lie inside and do no harm.
-fn chord(corners: &[Point; 4], s: f64, y: f64) -> Option<(f64, f64)> {
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    for i in 0..4 {
-        let (p, q) = (corners[i], corners[(i + 1) % 4]);
-        let up = y - p.y;
-        if up.abs() < s {
-            // The disc of the spacing around a corner.
-            let half = (s * s - up * up).sqrt();
-            (low, high) = (low.min(p.x - half), high.max(p.x + half));
-        }
-        let along = q - p;
-        let length = along.norm();
-        if length > 0.0 {
-            let aside = Vector::new(-along.y, along.x) * (s / length);
-            for shifted in [p + aside, p - aside] {
-                let (y0, y1) = (shifted.y, shifted.y + along.y);
-                // Half open, so that a height at a corner is crossed by one of its edges, not by
-                // none or both; a level edge is covered by the discs at its ends.
-                if (y0 < y) != (y1 < y) {
-                    let x = shifted.x + (y - y0) / along.y * along.x;
-                    (low, high) = (low.min(x), high.max(x));
-                }
-            }
-        }
-    }
-    (low < high).then_some((low, high))
 }

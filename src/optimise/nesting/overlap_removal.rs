@@ -20,6 +20,7 @@ use super::convex::doubled_area;
 use super::layout_check::check;
 use super::orientation::{Orientations, Position};
 use super::problem::{Placed, Problem};
+use super::watch::Watch;
 use crate::geometry::{Bounds, Vector};
 use oorandom::Rand64;
 use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
@@ -69,6 +70,17 @@ const FORGETTING: f64 = 0.95;
 /// `copies` of one kind of piece on one sheet, or `None` if the search comes to no such layout. The
 /// same effort gives the same answer, however many threads the machine has.
 pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Option<Vec<Placed>> {
+    fill_watched(problem, kind, copies, effort, &Watch::nobody())
+}
+
+/// The same, or none as soon as the watch says so.
+pub(super) fn fill_watched(
+    problem: &Problem,
+    kind: usize,
+    copies: usize,
+    effort: Effort,
+    watch: &Watch<'_>,
+) -> Option<Vec<Placed>> {
     let (sheet, piece) = (problem.sheet(), problem.pieces().get(kind)?);
     let length = (sheet.length - 2.0 * sheet.margin).max(0.0);
     let width = (sheet.width - 2.0 * sheet.margin).max(0.0);
@@ -76,7 +88,8 @@ pub fn fill(problem: &Problem, kind: usize, copies: usize, effort: Effort) -> Op
     if copies as f64 * doubled_area(&piece.outline).abs() / 2.0 > length * width {
         return None;
     }
-    let starts = Starts { problem, kind, copies, effort, first: AtomicUsize::new(usize::MAX) };
+    let first = AtomicUsize::new(usize::MAX);
+    let starts = Starts { problem, kind, copies, effort, watch, first };
     let count = starts.count();
     let threads = std::thread::available_parallelism().map_or(1, usize::from).min(count).max(1);
     let found = std::thread::scope(|scope| {
@@ -100,6 +113,7 @@ struct Starts<'a> {
     kind: usize,
     copies: usize,
     effort: Effort,
+    watch: &'a Watch<'a>,
     /// The lowest start that has found a layout.
     first: AtomicUsize,
 }
@@ -140,7 +154,7 @@ impl Starts<'_> {
     }
 
     fn is_beaten(&self, start: usize) -> bool {
-        self.first.load(Relaxed) < start
+        self.first.load(Relaxed) < start || self.watch.is_over()
     }
 }
 

@@ -140,6 +140,21 @@ impl Problem {
         problem
     }
 
+    /// The same with each piece's bounding box in its place, at quarters at the most: a tilted box
+    /// of a piece is not the box of the tilted piece.
+    pub(super) fn boxed(&self) -> Self {
+        let mut problem = self.clone();
+        for piece in &mut problem.pieces {
+            if let Some(Bounds { min, max }) = Bounds::around(piece.outline.iter().copied()) {
+                piece.outline = vec![min, Point::new(max.x, min.y), max, Point::new(min.x, max.y)];
+            }
+            if piece.rotations == Rotations::Any {
+                piece.rotations = Rotations::Quarter;
+            }
+        }
+        problem
+    }
+
     /// The corners of a piece where it lies.
     pub(super) fn corners(&self, placed: &Placed) -> Vec<Point> {
         self.pieces[placed.piece].outline.iter().map(|p| placed.placement * p).collect()

@@ -67,6 +67,64 @@ pub(super) fn by_slices(
     Some((solution.objective() + SLACK).floor() as usize)
 }
 
+/// Grown pieces of one kind in an order.
+pub(super) struct Sliced {
+    pub grown: Vec<Point>,
+    pub rotations: Rotations,
+    pub count: f64,
+}
+
+/// A size for each kind, a share of a sheet, such that no layout on the extent has more than one
+/// sheet of sizes, and the order as much as can be so shown; `None` where the programme is not
+/// solved.
+///
+/// It is the dual of the programme above with all kinds in it: every line is given a weight, all
+/// weights together one sheet, and a piece has the size of the least that it takes of the weighted
+/// lines wherever it stands, along both axes.
+pub(super) fn sizes(kinds: &[Sliced], extent: Bounds, lines: usize) -> Option<Vec<f64>> {
+    let (width, height) = (extent.width(), extent.height());
+    let axes = [Axis::new(height, width, lines), Axis::new(width, height, lines)];
+    let mut problem = Problem::new(OptimizationDirection::Maximize);
+    let mut one_sheet = LinearExpr::empty();
+    let mut weights: Vec<Vec<Variable>> = Vec::new();
+    for axis in &axes {
+        let rows = 0..axis.rows();
+        let own: Vec<Variable> =
+            rows.clone().map(|_| problem.add_var(0.0, (0.0, f64::INFINITY))).collect();
+        rows.for_each(|row| one_sheet.add(own[row], axis.merged(row)));
+        weights.push(own);
+    }
+    problem.add_constraint(one_sheet, ComparisonOp::Le, 1.0);
+    let mut sizes = Vec::new();
+    for kind in kinds {
+        let size = problem.add_var(kind.count, (0.0, 1.0));
+        sizes.push(size);
+        let angles: &[f64] =
+            if kind.rotations == Rotations::Half { &[0.0] } else { &[0.0, FRAC_PI_2] };
+        let shapes = angles.iter().filter_map(|a| RotatedPiece::new(0, &kind.grown, *a));
+        for shape in shapes.filter(|shape| fits(shape, extent)) {
+            let profiles = [Profile::new(&shape.points), Profile::new(&exchanged(&shape.points))];
+            let mut both = LinearExpr::empty();
+            both.add(size, 1.0);
+            for ((axis, profile), own) in axes.iter().zip(&profiles).zip(&weights) {
+                let along = problem.add_var(0.0, (0.0, 1.0));
+                both.add(along, -1.0);
+                for taken in axis.cells(profile) {
+                    let mut least = LinearExpr::empty();
+                    least.add(along, 1.0);
+                    let crossed = taken.iter().zip(own).filter(|(length, _)| **length > 0.0);
+                    crossed.for_each(|(length, weight)| least.add(*weight, -length / axis.line));
+                    problem.add_constraint(least, ComparisonOp::Le, 0.0);
+                }
+            }
+            problem.add_constraint(both, ComparisonOp::Le, 0.0);
+        }
+    }
+    let solution = problem.solve().ok()?.into_solution().ok()?;
+    // A hair less than the programme says: it is solved in doubles.
+    Some(sizes.iter().map(|size| (solution.var_value_raw(*size) - SLACK).max(0.0)).collect())
+}
+
 fn fits(shape: &RotatedPiece, extent: Bounds) -> bool {
     shape.bounds.width() <= extent.width() + SLACK
         && shape.bounds.height() <= extent.height() + SLACK
@@ -92,6 +150,11 @@ impl Axis {
     /// each. It halves the programme and leaves out the half turn as a variable of its own.
     fn rows(&self) -> usize {
         self.lines.div_ceil(2)
+    }
+
+    /// How many lines' length a merged row has: the middle one of an odd number stands alone.
+    fn merged(&self, row: usize) -> f64 {
+        if row == self.lines - 1 - row { 1.0 } else { 2.0 }
     }
 
     fn row_of(&self, line: usize) -> usize {
@@ -121,9 +184,7 @@ impl Axis {
             variables.push(own);
         }
         for (j, row) in rows.into_iter().enumerate() {
-            // Two lines' length in a merged row; the middle one of an odd number stands alone.
-            let merged = if j == self.lines - 1 - j { 1.0 } else { 2.0 };
-            problem.add_constraint(row, ComparisonOp::Le, merged);
+            problem.add_constraint(row, ComparisonOp::Le, self.merged(j));
         }
         variables
     }

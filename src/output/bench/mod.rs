@@ -10,7 +10,7 @@ mod printed;
 
 use std::ops::Range;
 
-pub use page::page;
+pub use page::{page, set_page};
 pub use printed::{paper, printed, printed_pages};
 
 use crate::geometry::Contour;

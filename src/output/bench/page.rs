@@ -10,7 +10,8 @@ use crate::cam::plan::Task;
 use crate::diagnostics::visible::visible;
 use crate::output::Stamp;
 use crate::output::content::{
-    BenchSheet, Cell, Column, Figure, Pictures, Section, Table, TableRows, Topic, grid,
+    BenchSheet, Cell, Column, Figure, Pictures, RunOf, Section, Table, TableRows, Topic, grid,
+    run_order,
 };
 use crate::output::page::{Page, to_svg};
 use crate::output::tool_words::ToolWords;
@@ -27,6 +28,32 @@ const POLICY: &str = "default-src 'none'; img-src data:; style-src 'unsafe-inlin
 /// The page of a bench sheet, with the programs that it plays in the order they are run. The same
 /// input gives the same bytes.
 pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
+    page_with(sheet, played, &[])
+}
+
+/// The page of several jobs that are cut together: the order in which all of it is run, every program
+/// played, and the picture of each sheet by its file's name.
+pub fn set_page(
+    stamp: Stamp,
+    jobs: &[String],
+    played: &[Played<'_>],
+    sheets: &[(String, Page)],
+) -> String {
+    let mut runs: Vec<RunOf<'_>> = played.iter().map(|of| of.run.clone()).collect();
+    runs.iter_mut().for_each(|run| run.is_own = true);
+    let about =
+        "Several jobs cut together: each has a drawing and a bench sheet to print of its own.";
+    let sheet = BenchSheet {
+        called: "bench page",
+        stamp,
+        about: std::iter::once(about.to_string()).chain(jobs.iter().cloned()).collect(),
+        sections: vec![run_order(&runs)],
+        pictures: Pictures::default(),
+    };
+    page_with(&sheet, played, sheets)
+}
+
+fn page_with(sheet: &BenchSheet, played: &[Played<'_>], sheets: &[(String, Page)]) -> String {
     let data = serde_json::to_string(&playbacks(played, shown(played)))
         .expect("plain types are always written");
     let page = html! {
@@ -49,6 +76,7 @@ pub fn page(sheet: &BenchSheet, played: &[Played<'_>]) -> String {
                         (section_html(section, &sheet.pictures))
                         @if is_played(section, played) { (player(played)) }
                     }
+                    (sheets_html(sheets))
                 } "\n"
                 @if !played.is_empty() {
                     script type="application/json" id="playback" { (PreEscaped(json_in_html(&data))) } "\n"
@@ -167,6 +195,21 @@ fn section_html(section: &Section, pictures: &Pictures) -> Markup {
             }
             @if section.topic == Topic::FitCard { (export()) }
         } "\n"
+    }
+}
+
+/// The pictures of the sheets, one below the other.
+fn sheets_html(sheets: &[(String, Page)]) -> Markup {
+    html! {
+        @if !sheets.is_empty() {
+            section id="sheets" aria-labelledby="sheets-heading" { "\n"
+                h2 id="sheets-heading" { "Sheets" } "\n"
+                @for (i, (file, picture)) in sheets.iter().enumerate() {
+                    p { (file) } "\n"
+                    div.paper { (inline(picture, &format!("sheet-{}", i + 1))) } "\n"
+                }
+            } "\n"
+        }
     }
 }
 

@@ -4,7 +4,7 @@ use super::clamping;
 use super::run_order::{RunOf, marks_tool};
 use super::section::{Figure, Section, Table, Topic};
 use crate::cam::mark::Hole;
-use crate::cam::plan::{Program, Step};
+use crate::cam::plan::{Down, Program, Step, Tab};
 use crate::check::StockBox;
 use crate::geometry::Point;
 use crate::job::{Job, Thickness};
@@ -133,8 +133,9 @@ fn cutter(router: &Router) -> Vec<Figure> {
         Figure::new("feed", feed(router.feed_mm_min())).note("speed x cutting edges x chip load"),
         Figure::new("feed of the last pass", feed(router.last_pass_feed_mm_min)),
         Figure::new("feed on the way in", feed(router.entry_feed_mm_min))
-            .note("ramps, holes, down from tabs"),
-        Figure::new("feed straight down", feed(router.plunge_feed_mm_min)),
+            .note("ramps, holes, down behind tabs on a ramp"),
+        Figure::new("feed straight down", feed(router.plunge_feed_mm_min))
+            .note("and down behind tabs where no ramp has room"),
         Figure::new("ramp angle", format!("{} deg", trimmed(router.ramp_deg, 1))),
         match router.hold.skin() {
             Some(skin) => Figure::new("skin that stays below every cut", skin),
@@ -223,12 +224,21 @@ fn first_move(program: &Program) -> Option<Point> {
     })
 }
 
+/// How the cutter goes down behind a tab.
+fn down_words(tab: &Tab) -> &'static str {
+    match tab.down {
+        _ if tab.down_mm <= 0.0 => "straight up and down",
+        Down::Ramp => "down behind it on a ramp",
+        Down::Plunge => "down behind it at the feed straight down, no room for a ramp",
+    }
+}
+
 fn tabs(program: &Program) -> Vec<Figure> {
-    let row = |(i, tab): (usize, &crate::cam::plan::Tab)| {
+    let row = |(i, tab): (usize, &Tab)| {
         let place = |mm: f64| Length::mm(mm).to_string();
         let [x, y, length, height] = [tab.at.x, tab.at.y, tab.length_mm, tab.height_mm].map(place);
         Figure::new(format!("tab {} on the {}", i + 1, tab.role), format!("X {x}, Y {y}"))
-            .note(format!("{length} long at the edge, {height} high"))
+            .note(format!("{length} long at the edge, {height} high, {}", down_words(tab)))
     };
     program.tabs.iter().enumerate().map(row).collect()
 }

@@ -15,12 +15,14 @@ mod layout;
 pub(in crate::output) mod machine_sheet;
 mod marks;
 mod numbers;
+mod opening;
 mod pictures;
 mod positions;
 mod run_order;
 mod section;
 mod site;
 mod strength;
+mod whole;
 mod work_list;
 
 pub(in crate::output) use cautions::CAUTIONS;
@@ -34,6 +36,8 @@ pub use section::{
     BenchSheet, Check, Figure, Mark, Pictures, Piece, Section, Table, TableRows, Topic,
 };
 
+pub(in crate::output) use whole::turn_words;
+pub use whole::whole_stair;
 pub use work_list::{SheetFiles, work_list};
 pub(in crate::output) use work_list::{customer, size};
 
@@ -92,6 +96,7 @@ fn around(workup: &Workup) -> Vec<Section> {
     let follows = around.ground.as_ref().is_some_and(|fit| fit.seat.lies == Seat::Follow);
     sections.extend(around.across.as_ref().map(|fit| site::across(fit, follows)));
     sections.extend(around.head.as_ref().map(site::head_joints));
+    sections.extend(opening::opening(workup));
     sections.extend(around.beam.as_ref().map(strength::strength));
     sections.extend(around.movement.as_ref().map(site::movement));
     sections

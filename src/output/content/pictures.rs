@@ -56,7 +56,8 @@ pub(in crate::output) fn poles(sections: &[Section], height_mm: f64) -> Vec<Page
         TableRows::Marks(marks) => Some(pole(&table.caption, marks, height_mm)),
         _ => None,
     };
-    let marks = sections.iter().filter(|section| section.topic == Topic::Marks);
+    let marked = [Topic::WholeStair, Topic::Marks];
+    let marks = sections.iter().filter(|section| marked.contains(&section.topic));
     marks.flat_map(|section| &section.tables).filter_map(of_table).collect()
 }
 

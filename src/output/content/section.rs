@@ -33,6 +33,12 @@ pub struct Pictures {
 }
 
 impl BenchSheet {
+    /// Adds a section before the appendix.
+    pub fn add(&mut self, section: Section) {
+        let appendix = self.sections.iter().position(|of| of.topic == Topic::Layout);
+        self.sections.insert(appendix.unwrap_or(self.sections.len()), section);
+    }
+
     /// The section about a topic.
     pub fn section(&self, topic: Topic) -> Option<&Section> {
         self.sections.iter().find(|section| section.topic == topic)
@@ -44,6 +50,8 @@ impl BenchSheet {
 pub enum Topic {
     /// The dozen numbers that one works with.
     Numbers,
+    /// A stair of several flights as a whole.
+    WholeStair,
     /// Every program in the order they are run.
     RunOrder,
     /// Marks to transfer, drawn as poles.
@@ -72,6 +80,8 @@ pub enum Topic {
     Ground,
     /// One pattern on a floor out of level.
     Across,
+    /// The clear height under the floor that the flight goes up through.
+    Headroom,
     /// Ways for the head to meet the framing.
     HeadJoints,
     /// The stringer as a beam.
@@ -87,6 +97,7 @@ impl Topic {
     pub fn name(self) -> &'static str {
         match self {
             Self::Numbers => "numbers",
+            Self::WholeStair => "whole-stair",
             Self::RunOrder => "run-order",
             Self::Poles => "poles",
             Self::Layout => "layout",
@@ -101,6 +112,7 @@ impl Topic {
             Self::Machine => "machine",
             Self::Ground => "ground",
             Self::Across => "across",
+            Self::Headroom => "headroom",
             Self::HeadJoints => "head-joints",
             Self::Strength => "strength",
             Self::Moisture => "moisture",
@@ -112,6 +124,7 @@ impl Topic {
     pub fn heading(self) -> &'static str {
         match self {
             Self::Numbers => "The numbers to work with",
+            Self::WholeStair => "The whole stair",
             Self::RunOrder => "Run order",
             Self::Poles => "Story pole and board marks",
             Self::Layout => "Appendix: exact figures",
@@ -126,6 +139,7 @@ impl Topic {
             Self::Machine => "Machine sheet",
             Self::Ground => "Ground that falls",
             Self::Across => "Floor out of level",
+            Self::Headroom => "Headroom",
             Self::HeadJoints => "Head joints",
             Self::Strength => "Strength, a first look",
             Self::Moisture => "Movement with moisture",

@@ -7,6 +7,7 @@ use super::canvas::{
     Canvas, FIGURE_MM, FIGURE_ROW_MM, HEADING_MM, ROW_MM, TEXT_MM, View, moved, stacked,
 };
 use super::dimension::{Mark, Runs, dimension_line, extension, longest, running};
+use super::opening::opening;
 use crate::geometry::Point;
 use crate::output::page::{Anchor, Line, Text, Weight, text_width};
 use crate::stair::outline::Role;
@@ -75,6 +76,7 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corne
     seat(canvas, &view, subject);
     unit_step(canvas, &view, subject);
     head(canvas, &view, subject);
+    opening(canvas, &view, subject);
     pitch(canvas, &view, subject);
     levels(canvas, &view, subject);
 }

@@ -1,23 +1,22 @@
 //! The joint at the head on one sheet: the stringer's end, what it meets, what it measures.
 
 use super::canvas::{Canvas, ROW_MM, View, moved};
+use super::paper::Paper;
 use super::{EDGE_MM, FILING_EDGE_MM, PAD_MM};
 use crate::diagnostics::Finding;
 use crate::geometry::{Bounds, Point};
-use crate::output::page::{Anchor, Line, Page, Size, Weight, fit, to_svg, wrap};
+use crate::output::page::{Anchor, Line, Page, Size, Weight, fit, wrap};
 use crate::pipeline::workup::Workup;
 use crate::site::answers::{HeadComparison, JointRow, Sizes};
 use crate::site::{JointSketch, Label};
 use crate::units::{on_tape, trimmed};
 
-/// The sheet: A4 landscape, ISO 216.
-const WIDTH_MM: f64 = 297.0;
-const HEIGHT_MM: f64 = 210.0;
 /// Scales, the largest first: ISO 5455 and between them.
-const SCALES: [f64; 7] = [1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 50.0];
-/// Room of the sketch and of the texts beside it.
-const SKETCH_WIDTH_MM: f64 = 108.0;
-const SKETCH_HEIGHT_MM: f64 = 96.0;
+const SCALES: [f64; 10] = [1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 8.0, 10.0, 20.0, 50.0];
+/// Beside the sketch: the labels and the table, with the paddings.
+const BESIDE_SKETCH_MM: f64 = 159.0;
+/// Over and below the sketch: the title, and what is to be minded.
+const ROUND_SKETCH_MM: f64 = 114.0;
 const TITLE_MM: f64 = 3.5;
 /// Between two labels.
 const LABEL_ROW_MM: f64 = 6.2;
@@ -34,23 +33,20 @@ const CAUTIONS: [&str; 3] = [
     "Try the head in place on one stringer before you cut the others. Never scale from the print: the figures count.",
 ];
 
-/// The drawing of the joint that a job asks for, as SVG. The same job gives the same bytes.
-pub fn head_joint(workup: &Workup, head: &HeadComparison) -> String {
-    to_svg(&sheet(workup, head))
-}
-
-fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
+/// The drawing of the joint that a job asks for, on a paper or, where none is asked for, on the one
+/// that goes with the tape. The same job gives the same page.
+pub fn head_joint(workup: &Workup, head: &HeadComparison, paper: Option<Paper>) -> Page {
+    let size = paper.unwrap_or_else(Paper::of_tape).size();
     let mut canvas = Canvas::default();
-    let (left, right) = (FILING_EDGE_MM, WIDTH_MM - EDGE_MM);
-    let frame = [
-        (left, EDGE_MM),
-        (right, EDGE_MM),
-        (right, HEIGHT_MM - EDGE_MM),
-        (left, HEIGHT_MM - EDGE_MM),
-    ];
+    let (left, right, top) = (FILING_EDGE_MM, size.width_mm - EDGE_MM, size.height_mm - EDGE_MM);
+    let frame = [(left, EDGE_MM), (right, EDGE_MM), (right, top), (left, top)];
     canvas.closed(frame.map(|(x, y)| Point::new(x, y)).to_vec(), Line::VisibleEdge);
+    let room = Size {
+        width_mm: right - left - BESIDE_SKETCH_MM,
+        height_mm: size.height_mm - ROUND_SKETCH_MM,
+    };
     let kind = head.rows[0].joint.kind.to_string();
-    let at = Point::new(left + PAD_MM, HEIGHT_MM - EDGE_MM - PAD_MM - TITLE_MM);
+    let at = Point::new(left + PAD_MM, top - PAD_MM - TITLE_MM);
     let title = format!("{}: head joint, {kind}", workup.job.title);
     canvas.sized(
         at,
@@ -58,11 +54,11 @@ fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
         TITLE_MM,
         Weight::Bold,
     );
-    let scale = sketch(&mut canvas, head, moved(at, 5.0, -8.0), right - PAD_MM);
+    let scale = sketch(&mut canvas, head, (moved(at, 5.0, -8.0), room), right - PAD_MM);
     comparison(
         &mut canvas,
         head,
-        Point::new(at.x + 5.0 + SKETCH_WIDTH_MM + TABLE_GAP_MM, at.y - TABLE_DOWN_MM),
+        Point::new(at.x + 5.0 + room.width_mm + TABLE_GAP_MM, at.y - TABLE_DOWN_MM),
     );
     let mut lines: Vec<String> = head.findings.iter().map(Finding::line).collect();
     lines.extend(CAUTIONS.map(str::to_string));
@@ -80,9 +76,7 @@ fn sheet(workup: &Workup, head: &HeadComparison) -> Page {
         right - left - 2.0 * PAD_MM,
     );
     let labels: String = head.sketch.labels.iter().map(|l| format!("{}. ", l.text)).collect();
-    let size = Size { width_mm: WIDTH_MM, height_mm: HEIGHT_MM };
-    let room =
-        Bounds { min: Point::new(left, EDGE_MM), max: Point::new(right, HEIGHT_MM - EDGE_MM) };
+    let room = Bounds { min: Point::new(left, EDGE_MM), max: Point::new(right, top) };
     canvas.into_page(size, room, (title, format!("{labels} {}", lines.join(" "))))
 }
 
@@ -106,11 +100,16 @@ fn comparison(canvas: &mut Canvas, head: &HeadComparison, top_left: Point) {
 }
 
 /// Draws the sketch below `top_left`, its labels beside it; the scale it took.
-fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f64) -> f64 {
+fn sketch(
+    canvas: &mut Canvas,
+    head: &HeadComparison,
+    (top_left, room): (Point, Size),
+    right: f64,
+) -> f64 {
     let sketch = &head.sketch;
     let bounds = extent(sketch);
     let holds = |scale: &&f64| {
-        bounds.width() / **scale <= SKETCH_WIDTH_MM && bounds.height() / **scale <= SKETCH_HEIGHT_MM
+        bounds.width() / **scale <= room.width_mm && bounds.height() / **scale <= room.height_mm
     };
     let scale = SCALES.iter().find(holds).copied().unwrap_or(SCALES[SCALES.len() - 1]);
     let origin = moved(top_left, -bounds.min.x / scale, -bounds.max.y / scale);
@@ -127,7 +126,7 @@ fn sketch(canvas: &mut Canvas, head: &HeadComparison, top_left: Point, right: f6
     labels
         .extend(sketch.between.as_ref().map(|between| Label { at: middle(between), text: pieces }));
     labels.sort_by(|a, b| b.at.y.total_cmp(&a.at.y));
-    let column = top_left.x + SKETCH_WIDTH_MM + 12.0;
+    let column = top_left.x + bounds.width() / scale + 12.0;
     for (i, label) in labels.iter().enumerate() {
         let to = Point::new(column, top_left.y - 6.0 - LABEL_ROW_MM * i as f64);
         canvas.open(
@@ -174,13 +173,13 @@ mod tests {
     use crate::units::Length;
 
     /// The starter job with a joint.
-    fn drawn(joint: Joint, meets: Meets) -> Page {
+    fn drawn(joint: Joint, meets: Meets, paper: Paper) -> Page {
         let none = |name: &str| panic!("{name}");
         let mut job = read_job("job", crate::GARDEN_STEPS, &none).unwrap();
         job.around.joint = Some(joint);
         job.head.meets = meets;
         let workup = Workup::of(&job);
-        sheet(&workup, workup.around.head.as_ref().unwrap())
+        head_joint(&workup, workup.around.head.as_ref().unwrap(), Some(paper))
     }
 
     #[test]
@@ -195,26 +194,26 @@ mod tests {
         ];
         for joint in joints {
             for meets in [Meets::OneDown, Meets::Flush] {
-                let sheet = drawn(joint, meets);
-                let boxes: Vec<Bounds> = sheet.texts().map(|text| text.bounds()).collect();
-                for (i, a) in boxes.iter().enumerate() {
-                    let inside = a.min.x >= FILING_EDGE_MM && a.max.x <= WIDTH_MM - EDGE_MM;
-                    assert!(
-                        inside && a.min.y >= EDGE_MM && a.max.y <= HEIGHT_MM - EDGE_MM,
-                        "{joint:?}: {a:?}"
-                    );
-                    let apart = |b: &Bounds| {
-                        a.max.x <= b.min.x
-                            || b.max.x <= a.min.x
-                            || a.max.y <= b.min.y
-                            || b.max.y <= a.min.y
-                    };
-                    assert!(
-                        boxes[i + 1..].iter().all(apart),
-                        "{joint:?} {meets:?}: two texts on each other at {a:?}"
+                for paper in [Paper::Letter, Paper::A4, Paper::Tabloid, Paper::A3] {
+                    assert_apart(
+                        &drawn(joint, meets, paper),
+                        &format!("{joint:?} {meets:?} {paper:?}"),
                     );
                 }
             }
+        }
+    }
+
+    fn assert_apart(sheet: &Page, what: &str) {
+        let (right, top) = (sheet.size.width_mm - EDGE_MM, sheet.size.height_mm - EDGE_MM);
+        let boxes: Vec<Bounds> = sheet.texts().map(|text| text.bounds()).collect();
+        for (i, a) in boxes.iter().enumerate() {
+            let inside = a.min.x >= FILING_EDGE_MM && a.max.x <= right;
+            assert!(inside && a.min.y >= EDGE_MM && a.max.y <= top, "{what}: {a:?}");
+            let apart = |b: &Bounds| {
+                a.max.x <= b.min.x || b.max.x <= a.min.x || a.max.y <= b.min.y || b.max.y <= a.min.y
+            };
+            assert!(boxes[i + 1..].iter().all(apart), "{what}: two texts on each other at {a:?}");
         }
     }
 }

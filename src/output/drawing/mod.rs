@@ -10,12 +10,14 @@ mod dimension;
 mod elevation;
 mod head_joint;
 mod housed;
+mod opening;
 mod paper;
 mod pattern;
 mod pocket_detail;
 mod subject;
 mod tables;
 mod title_block;
+mod whole;
 
 #[cfg(test)]
 mod sweep;
@@ -26,6 +28,7 @@ pub use head_joint::head_joint;
 pub use paper::Paper;
 pub use pattern::PatternOf;
 pub use subject::Subject;
+pub use whole::whole_stair;
 
 use self::canvas::{Canvas, TEXT_MM, moved};
 use super::page::{Anchor, Line, Page, Weight, fit};

@@ -2,11 +2,14 @@
 //! arrowhead, and all lie within the frame.
 
 use super::clear::{inside, overlap};
-use super::{Paper, Subject, room, sheets};
+use super::{Paper, Subject, room, sheets, whole_stair};
 use crate::diagnostics::Finding;
 use crate::geometry::{Bounds, Point};
-use crate::job::{Fingerprint, Ground, Job, Joint, Meets, RiserChoice, STARTER, Seat, read_job};
+use crate::job::{
+    Fingerprint, Ground, Job, Joint, Meets, Opening, RiserChoice, STARTER, Seat, read_job,
+};
 use crate::output::page::{Item, Page, Text};
+use crate::pipeline::set::{Entry, Set};
 use crate::pipeline::workup::Workup;
 use crate::stair::Flight;
 use crate::stair::outline::Outline;
@@ -49,6 +52,11 @@ fn numbered(i: usize) -> (String, Job, Tape, Paper) {
         edge_out: Length::ZERO,
         seat: if i.is_multiple_of(2) { Seat::Level } else { Seat::Follow },
         choice: RiserChoice::Forced(risers),
+    });
+    job.opening = (i % 3 == 1).then(|| Opening {
+        length: job.tread.cut * (risers as f64 - of(&[1.0, 2.5, 0.5, 4.0], 3)).max(0.5),
+        from_head: Length::ZERO,
+        depth: job.rise.total * of(&[0.1, 0.2, 0.05], 9),
     });
     let (tape, papers) = match i / 4 % 2 {
         0 => (Tape::Inches, [Paper::Tabloid, Paper::Letter]),
@@ -188,6 +196,41 @@ fn no_text_lies_on_anything_of_a_housed_stringer() {
             for page in &pages {
                 let found = wrong(page, room(paper).grown(super::PAD_MM));
                 assert!(found.is_empty(), "{paper:?}: {found:#?}");
+            }
+        }
+    }
+}
+
+/// Every turn, of two flights and of three, on every paper.
+#[test]
+fn no_text_lies_on_anything_of_a_whole_stair() {
+    let landing = |after: usize, turn: &str| {
+        format!(
+            "[[landing]]\nafter = {after}\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"{turn}\"\n"
+        )
+    };
+    for (risers, landings) in [
+        (16, landing(9, "left")),
+        (16, landing(7, "right")),
+        (14, landing(7, "back")),
+        (24, landing(12, "straight")),
+        (18, landing(6, "left") + &landing(12, "left")),
+        (22, landing(8, "right") + &landing(15, "back")),
+    ] {
+        let text = STARTER
+            .replace("total = \"51 3/8 in\"", &format!("total = \"{} in\"", 7 * risers))
+            .replace("risers = 7 ", &format!("risers = {risers} "));
+        let text = format!("{text}\n[stair]\nwidth = \"36 in\"\n{landings}");
+        let job = read_job("job", &text, &|_| unreachable!()).unwrap();
+        let set = Set::of(vec![Entry { job, times: 1 }], 0).unwrap();
+        let papers = [Paper::Tabloid, Paper::Letter, Paper::A3, Paper::A4];
+        for (paper, tape) in papers.into_iter().zip([Tape::Inches, Tape::Metric].repeat(2)) {
+            let drawn = || whole_stair(&set.stairways[0], &set.members, Some(paper));
+            let pages = tape.tells(drawn);
+            assert!(pages[0].texts().any(|text| text.content.starts_with("PLAN")));
+            for page in &pages {
+                let found = wrong(page, room(paper).grown(super::PAD_MM));
+                assert!(found.is_empty(), "{risers} {landings} {paper:?}: {found:#?}");
             }
         }
     }

@@ -1,17 +1,18 @@
 //! What is read beside the views: every step, the figures, the findings, what is looked at on site,
-//! the cautions. It flows down columns and over to the next sheet; nothing is cut off.
+//! the cautions. It flows down columns and over to the next sheet; nothing is cut off, and no sheet is
+//! begun while a column has room.
 
 use super::Subject;
 use super::canvas::{Canvas, HEADING_MM, ROW_MM, TEXT_MM, moved};
 use crate::diagnostics::{Finding, Severity, told};
 use crate::geometry::{Bounds, Point};
-use crate::output::content::CAUTIONS;
+use crate::output::content::{CAUTIONS, Cell, Section, grid};
 use crate::output::page::{Anchor, Line, Weight, corners, fit, text_width, wrap};
 use crate::pipeline::numbers::{always, numbers};
 use crate::units::{Tape, decimal, on_tape};
 
-/// Width of the column of figures, and the least of one of sentences.
-const FIGURES_MM: f64 = 142.0;
+/// Width of the column of steps, and the least of one of anything else.
+const STEPS_MM: f64 = 142.0;
 const SENTENCES_MM: f64 = 98.0;
 /// Between two columns.
 const BETWEEN_MM: f64 = 7.0;
@@ -25,7 +26,7 @@ const MM_CELL_MM: f64 = 15.5;
 const INDENT_MM: f64 = 5.0;
 
 /// One row of a column.
-enum Row {
+pub(super) enum Row {
     Heading(&'static str),
     /// Texts at their places from the left.
     Cells(Vec<(f64, Anchor, String, Weight)>),
@@ -86,19 +87,26 @@ pub(super) fn sheets(
     begun: Option<(Canvas, Bounds)>,
     room: Bounds,
 ) -> Vec<Canvas> {
-    let others = ((room.width() - FIGURES_MM) / (SENTENCES_MM + BETWEEN_MM)).floor().max(1.0);
-    let narrow = (room.width() - FIGURES_MM) / others - BETWEEN_MM;
-    let mut figures = Flow::new(figure_rows(subject));
-    let mut sentences = Flow::new(sentence_rows(subject, narrow));
+    let others = ((room.width() - STEPS_MM) / (SENTENCES_MM + BETWEEN_MM)).floor().max(1.0);
+    let narrow = (room.width() - STEPS_MM) / others - BETWEEN_MM;
+    let mut steps = Flow::new(match subject.job.stringer.has_steps() {
+        true => step_rows(subject),
+        false => Vec::new(),
+    });
+    let mut rest = figure_rows(subject, narrow);
+    rest.extend(sentence_rows(subject, narrow));
+    let mut rest = Flow::new(rest);
     let (mut sheets, mut begun) = (Vec::new(), begun);
-    while !(figures.is_done() && sentences.is_done()) {
+    while !(steps.is_done() && rest.is_done()) {
         let (mut canvas, room) = begun.take().unwrap_or_else(|| (Canvas::default(), room));
         let corner = Point::new(room.min.x, room.max.y);
-        let first = if figures.is_done() { &mut sentences } else { &mut figures };
-        first.fill(&mut canvas, corner, FIGURES_MM, room.height());
+        let down = steps.fill(&mut canvas, corner, STEPS_MM, (0.0, room.height()));
+        if steps.is_done() {
+            rest.fill(&mut canvas, corner, narrow, (down, room.height()));
+        }
         for i in 0..others as usize {
-            let left = FIGURES_MM + BETWEEN_MM + (narrow + BETWEEN_MM) * i as f64;
-            sentences.fill(&mut canvas, moved(corner, left, 0.0), narrow, room.height());
+            let left = STEPS_MM + BETWEEN_MM + (narrow + BETWEEN_MM) * i as f64;
+            rest.fill(&mut canvas, moved(corner, left, 0.0), narrow, (0.0, room.height()));
         }
         sheets.push(canvas);
     }
@@ -106,17 +114,17 @@ pub(super) fn sheets(
 }
 
 /// Rows that flow from column to column.
-struct Flow {
+pub(super) struct Flow {
     rows: Vec<Row>,
     next: usize,
 }
 
 impl Flow {
-    fn new(rows: Vec<Row>) -> Self {
+    pub(super) fn new(rows: Vec<Row>) -> Self {
         Self { rows, next: 0 }
     }
 
-    fn is_done(&self) -> bool {
+    pub(super) fn is_done(&self) -> bool {
         self.next == self.rows.len()
     }
 
@@ -129,9 +137,16 @@ impl Flow {
         }
     }
 
-    fn fill(&mut self, canvas: &mut Canvas, top_left: Point, width: f64, height: f64) {
-        let mut y = 0.0;
-        while !self.is_done() && (y + self.needs(self.next) <= height || y == 0.0) {
+    /// Fills a column from one depth to another, and says how far down it is full.
+    pub(super) fn fill(
+        &mut self,
+        canvas: &mut Canvas,
+        top_left: Point,
+        width: f64,
+        (from, to): (f64, f64),
+    ) -> f64 {
+        let mut y = from;
+        while !self.is_done() && (y + self.needs(self.next) <= to || y == 0.0) {
             let row = &self.rows[self.next];
             if !(y == 0.0 && matches!(row, Row::Gap)) {
                 row.draw(canvas, moved(top_left, 0.0, -y), width);
@@ -139,6 +154,7 @@ impl Flow {
             }
             self.next += 1;
         }
+        y
     }
 }
 
@@ -146,32 +162,31 @@ fn cell(x: f64, anchor: Anchor, text: impl Into<String>) -> (f64, Anchor, String
     (x, anchor, text.into(), Weight::Regular)
 }
 
-fn figure_rows(subject: &Subject<'_>) -> Vec<Row> {
+fn figure_rows(subject: &Subject<'_>, width: f64) -> Vec<Row> {
     let flight = subject.flight;
     let pair = |name: String, value: String| {
-        let room = FIGURES_MM - text_width(&value, TEXT_MM, Weight::Regular) - 2.0;
+        let room = width - text_width(&value, TEXT_MM, Weight::Regular) - 2.0;
         let name = fit(&name, room, TEXT_MM, Weight::Regular);
-        Row::Cells(vec![cell(0.0, Anchor::Start, name), cell(FIGURES_MM, Anchor::End, value)])
+        Row::Cells(vec![cell(0.0, Anchor::Start, name), cell(width, Anchor::End, value)])
     };
     let mut rows = Vec::new();
     if subject.job.stringer.has_steps() {
-        rows.extend(step_rows(subject));
         rows.extend([Row::Gap, Row::Heading("FRAMING SQUARE")]);
         rows.push(pair("unit rise on the tongue".into(), flight.unit_rise.to_string()));
         rows.push(pair("unit run on the body".into(), flight.unit_run.to_string()));
-        rows.push(Row::Gap);
     }
-    rows.push(Row::Heading("FIGURES"));
+    rows.extend([Row::Gap, Row::Heading("FIGURES")]);
     let numbers = numbers(subject.job, flight, Some(subject.outline), subject.behind_relief);
     rows.extend(
         always(&numbers).map(|(number, value)| pair(number.label.to_string(), value.to_string())),
     );
+    rows.push(Row::Gap);
     rows
 }
 
 /// The table of steps, each in the unit of the tape and in millimetres.
 fn step_rows(subject: &Subject<'_>) -> Vec<Row> {
-    let third = (FIGURES_MM - 9.0) / 3.0;
+    let third = (STEPS_MM - 9.0) / 3.0;
     let rights = [1.0, 2.0, 3.0].map(|i| 9.0 + third * i);
     let is_inches = Tape::in_hand() == Tape::Inches;
     let mut rows = vec![Row::Heading("STEP MARKS")];
@@ -215,6 +230,63 @@ fn wrapped(mark: &str, text: &str, width: f64, weight: Weight) -> Vec<Row> {
         Row::Cells(cells)
     };
     lines.into_iter().enumerate().map(row).collect()
+}
+
+/// A section as rows of a column: its notes, each table under its caption.
+pub(super) fn section_rows(section: &Section, width: f64) -> Vec<Row> {
+    let mut rows = vec![Row::Heading(section.topic.heading())];
+    rows.extend(section.notes.iter().flat_map(|note| wrapped("-", note, width, Weight::Regular)));
+    for table in &section.tables {
+        let caption = fit(&table.caption, width, TEXT_MM, Weight::Bold);
+        rows.extend([Row::Gap, Row::Cells(vec![(0.0, Anchor::Start, caption, Weight::Bold)])]);
+        let grid = grid(&table.rows);
+        let all: f64 = grid.columns.iter().map(|column| column.share).sum();
+        let lefts: Vec<(f64, f64)> = grid
+            .columns
+            .iter()
+            .scan(0.0, |left, column| {
+                let wide = column.share / all * width;
+                *left += wide;
+                Some((*left - wide, wide))
+            })
+            .collect();
+        let headings = grid.columns.iter().map(|column| column.heading.to_string());
+        rows.extend(in_columns(&headings.map(|words| (words, 1)).collect::<Vec<_>>(), &lefts));
+        for row in &grid.rows {
+            rows.extend(in_columns(&row.iter().map(cell_words).collect::<Vec<_>>(), &lefts));
+        }
+    }
+    rows
+}
+
+/// The words of a cell, and how many columns it takes.
+fn cell_words(cell: &Cell) -> (String, usize) {
+    match cell {
+        Cell::Label(text) | Cell::Tape(text) | Cell::Number(text) | Cell::Exact(text) => {
+            (text.clone(), 1)
+        }
+        Cell::Words(text, columns) => (text.clone(), *columns),
+        Cell::Length(length) => (length.to_string(), 1),
+        Cell::Empty(_) => (String::new(), 1),
+    }
+}
+
+/// Cells in their columns, each in as many lines as it needs.
+fn in_columns(cells: &[(String, usize)], lefts: &[(f64, f64)]) -> Vec<Row> {
+    let mut lines: Vec<Vec<(f64, Anchor, String, Weight)>> = Vec::new();
+    let mut column = 0;
+    for (text, columns) in cells {
+        let (left, _) = lefts[column];
+        let wide: f64 = lefts[column..column + columns].iter().map(|(_, wide)| wide).sum();
+        for (i, line) in wrap(text, wide - 1.5, TEXT_MM, Weight::Regular).into_iter().enumerate() {
+            if lines.len() <= i {
+                lines.push(Vec::new());
+            }
+            lines[i].push(cell(left, Anchor::Start, line));
+        }
+        column += columns;
+    }
+    lines.into_iter().map(Row::Cells).collect()
 }
 
 /// What a finding weighs and where it is, and its sentence.

@@ -14,17 +14,21 @@ mod rack;
 mod share;
 mod sheets;
 mod split;
+mod stairway;
 
 pub use boards::{BoardPlan, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
 pub use pieces::{CutOf, NumberedPiece};
 pub use rack::Cost;
-pub use sheets::{NestFigures, SheetRun, on_sheets};
+pub use sheets::{BoundBy, NestFigures, SheetRun, on_sheets};
+pub use stairway::Stairway;
 
+use self::stairway::{Parted, parted};
 use crate::cam::plan::lies_alone;
 use crate::diagnostics::{Error, ErrorKind, Finding, codes, gathered};
-use crate::job::{Fingerprint, Job, Long, OrderHead, Stock};
+use crate::job::{Fingerprint, Job, Long, MarksAsked, OrderHead, Stock};
+use crate::optimise::nesting::Watch;
 use crate::pipeline::workup::Workup;
 use crate::profile::Form;
 use crate::units::Tape;
@@ -75,6 +79,8 @@ pub struct Set {
     pub nests: Vec<NestFigures>,
     /// The boards to buy: one plan for every kind of board.
     pub boards: Vec<BoardPlan>,
+    /// The stairs of several flights among them.
+    pub stairways: Vec<Stairway>,
     /// What there is to say of the set as a whole; each job's own findings are with it.
     pub findings: Vec<Finding>,
     /// What it is made of.
@@ -92,6 +98,7 @@ pub fn is_laid_out(job: &Job) -> bool {
         && (job.cut.pieces() > 1
             || !sharing.clamps.is_empty()
             || sharing.spacing.is_some()
+            || job.cut.marks == MarksAsked::Number
             || job.cut.long == Long::Split)
 }
 
@@ -115,17 +122,23 @@ impl Set {
     /// If two jobs have one title, or jobs that share a sheet place different clamps; those of
     /// [`Workup::designed`](crate::pipeline::workup::Workup::designed).
     pub fn of(entries: Vec<Entry>, effort: u32) -> Result<Self, Error> {
-        Self::out_of(entries, effort, None)
+        Self::out_of(entries, effort, None, &Watch::nobody())
     }
 
-    /// The same cut from what lies in a rack, where one is named.
+    /// The same cut from what lies in a rack, where one is named, and watched: told to stop, sheets
+    /// are laid out as best was found, which is said.
     ///
     /// # Errors
     /// As above.
-    pub fn out_of(entries: Vec<Entry>, effort: u32, rack: Option<Stock>) -> Result<Self, Error> {
+    pub fn out_of(
+        entries: Vec<Entry>,
+        effort: u32,
+        rack: Option<Stock>,
+        watch: &Watch<'_>,
+    ) -> Result<Self, Error> {
         let tape = entries.first().map(|first| first.job.tape).unwrap_or_default();
         let asked = Asked::of(&entries, effort).out_of(rack.as_ref());
-        let worked = tape.tells(|| Self::worked(entries, effort, rack.as_ref()))?;
+        let worked = tape.tells(|| Self::worked(entries, effort, (rack.as_ref(), watch)))?;
         let mut set = Self { asked, ..worked };
         if let Some(rack) = rack.filter(|_| !set.refused()) {
             set.findings.extend(tape.tells(|| set.too_little(&rack)));
@@ -134,19 +147,25 @@ impl Set {
         Ok(set)
     }
 
-    fn worked(entries: Vec<Entry>, effort: u32, rack: Option<&Stock>) -> Result<Self, Error> {
-        let mut entries = entries;
+    fn worked(
+        entries: Vec<Entry>,
+        effort: u32,
+        laid: (Option<&Stock>, &Watch<'_>),
+    ) -> Result<Self, Error> {
+        let Parted { mut entries, stairways, mut findings } = parted(entries)?;
         if entries.len() == 1
             && let Some(only) = entries.pop_if(|only| only.times == 1 && is_alone(&only.job))
         {
             return Ok(Self::bare(vec![Member::alone(only)?], Vec::new()));
         }
         one_title_each(&entries)?;
-        let members =
+        let mut members =
             entries.into_iter().map(Member::of).collect::<Result<Vec<Member>, Error>>()?;
-        let housed = housed_together(&members);
-        let set = Self::bare(members, housed.into_iter().collect());
-        if set.refused() { Ok(set) } else { set.laid_out(effort, rack) }
+        stairway::waived_once(&mut members, &stairways);
+        findings.extend(housed_together(&members));
+        let by_hand = members.iter().all(|member| member.job().by_hand);
+        let set = Self { stairways, ..Self::bare(members, findings) };
+        if set.refused() || by_hand { Ok(set) } else { set.laid_out(effort, laid) }
     }
 
     /// The same made for an order.
@@ -159,7 +178,13 @@ impl Set {
     /// what [`Set::of`] refuses.
     pub fn refused_of(entries: Vec<Entry>) -> Self {
         let member = |entry: Entry| Member::worked_up(Workup::of(&entry.job), entry.times);
-        Self::bare(entries.into_iter().map(member).collect(), Vec::new())
+        match parted(entries.clone()) {
+            Ok(Parted { entries, stairways, findings }) => Self {
+                stairways,
+                ..Self::bare(entries.into_iter().map(member).collect(), findings)
+            },
+            Err(_) => Self::bare(entries.into_iter().map(member).collect(), Vec::new()),
+        }
     }
 
     /// Jobs of which nothing is laid out.
@@ -169,6 +194,7 @@ impl Set {
             sheets: Vec::new(),
             nests: Vec::new(),
             boards: Vec::new(),
+            stairways: Vec::new(),
             findings,
             asked: Asked::default(),
             rack: None,
@@ -177,14 +203,18 @@ impl Set {
 
     /// The same with everything laid out that is cut together; nothing of it where one part of it
     /// is refused.
-    fn laid_out(self, effort: u32, rack: Option<&Stock>) -> Result<Self, Error> {
-        let Self { members, mut findings, .. } = self;
+    fn laid_out(
+        self,
+        effort: u32,
+        (rack, watch): (Option<&Stock>, &Watch<'_>),
+    ) -> Result<Self, Error> {
+        let Self { members, stairways, mut findings, .. } = self;
         let (mut laid_out, mut boards) = (Vec::new(), Vec::new());
         for group in groups(&members) {
             match members[group[0]].job().cut.material.form {
                 Form::Sheet => {
                     laid_out.extend(gathered(
-                        sheets::lay_out(&members, &group, effort)?,
+                        sheets::lay_out(&members, &group, effort, watch)?,
                         &mut findings,
                     ));
                 }
@@ -194,7 +224,7 @@ impl Set {
                 }
             }
         }
-        let bare = Self::bare(members, each_once(findings));
+        let bare = Self { stairways, ..Self::bare(members, each_once(findings)) };
         if bare.refused() {
             return Ok(bare);
         }

@@ -3,6 +3,7 @@
 
 use super::share::{Shapes, Shared};
 use super::{Kind, Member, each_once, kinds};
+use crate::cam::mark::{Numbering, number_marks};
 use crate::cam::plan::{
     ClampBox, FROM_CLAMP_MM, Placed, Sheet, SheetPrograms, Tooled, beside_stock, plan_sheet,
     roomy_spacing,
@@ -11,9 +12,10 @@ use crate::check::StockBox;
 use crate::diagnostics::{Error, ErrorKind, Finding, Fine, Outcome, Warned, codes, gathered};
 use crate::geometry::tolerance::LEAST_WEB_MM;
 use crate::geometry::{Bounds, Placement, Point, Vector};
-use crate::job::{Clamp, Job};
+use crate::job::{Clamp, Job, MarksAsked};
+pub use crate::optimise::nesting::BoundBy;
 use crate::optimise::nesting::{
-    self, Effort, Nesting, NestingError, Piece, Problem, Rotations, SheetSize,
+    self, Effort, Figures, Nesting, NestingError, Piece, Problem, Rotations, SheetSize, Watch,
 };
 use crate::profile::{Form, Grain, Machine, Material};
 use crate::units::Length;
@@ -46,9 +48,11 @@ pub struct NestFigures {
     pub sheets: usize,
     /// How many are needed at least.
     pub bound_sheets: usize,
+    /// What that is by.
+    pub bound_by: BoundBy,
     /// Whether that was reached.
     pub proven: bool,
-    /// How many sheets plain bounding boxes would take.
+    /// How many sheets plain bounding boxes would take, packed together.
     pub boxes_sheets: Option<usize>,
     /// Area of the pieces against that of the sheets.
     pub yield_share: f64,
@@ -78,6 +82,7 @@ pub(super) fn lay_out(
     members: &[Member],
     group: &[usize],
     effort: u32,
+    watch: &Watch<'_>,
 ) -> Result<Outcome<LaidOut>, Error> {
     let cut = &members[group[0]].job().cut;
     let clamps = agreed_clamps(members, group)?;
@@ -88,6 +93,7 @@ pub(super) fn lay_out(
         spacing: spacing(members, group, &cut.machine),
         table: Table::new(&cut.machine, &cut.material, &clamps),
         effort,
+        watch,
     };
     Ok(together.laid_out())
 }
@@ -100,6 +106,7 @@ struct Together<'a> {
     spacing: Length,
     table: Table<'a>,
     effort: u32,
+    watch: &'a Watch<'a>,
 }
 
 impl Together<'_> {
@@ -137,6 +144,7 @@ impl Together<'_> {
         let nested = nested.map_err(|problem| no_room(&problem, kinds, &shapes, &self.table))?;
         let nested = self.drawn_apart(nested);
         let said = self.table.trimmed().into_iter().chain(tight(self.spacing, self.machine));
+        let said = said.chain(ended(&nested));
         let nest = figures(&nested, kinds, &self.table, self.spacing, self.effort);
         let laid_out = |sheets| LaidOut { nest, sheets };
         let sheets =
@@ -153,7 +161,8 @@ impl Together<'_> {
         effort: u32,
     ) -> Result<Nested, NestingError> {
         let problem = Problem::new(pieces.to_vec(), self.table.size(), spacing.as_mm())?;
-        let nesting = nesting::nest(&problem, Effort { level: effort, seed: 1 })?;
+        let effort = Effort { level: effort, seed: 1 };
+        let nesting = nesting::nest_watched(&problem, effort, self.watch)?;
         Ok(Nested { problem, nesting })
     }
 
@@ -182,10 +191,11 @@ impl Together<'_> {
     fn sheet(&self, kinds: &[Kind], tooled: &[Tooled], shared: Shared<'_>) -> Outcome<SheetRun> {
         let table = &self.table;
         let Shared { times, lying, layout } = shared;
-        let placed = lying.iter().map(|(kind, placement)| Placed {
+        let placed = lying.iter().enumerate().map(|(i, (kind, placement))| Placed {
             kind: *kind,
             name: tooled[*kind].name.clone(),
             placement: table.to_stock * placement,
+            strokes: self.numbered(&kinds[*kind], i + 1),
         });
         let sheet = Sheet {
             machine: self.machine,
@@ -206,6 +216,17 @@ impl Together<'_> {
         }))
     }
 
+    /// The number of a piece on its sheet, where its job asks for it.
+    fn numbered(&self, kind: &Kind, number: usize) -> Vec<Vec<Point>> {
+        let job = self.members[kind.member].job();
+        if job.cut.marks != MarksAsked::Number {
+            return Vec::new();
+        }
+        let tool = (self.machine.tool_radius(), self.machine.tool.stroke_width());
+        let taken = (&kind.tooled.holes[..], &kind.tooled.strokes[..]);
+        number_marks(&kind.tooled.piece, taken, Numbering { number, title: &job.title }, tool)
+    }
+
     /// What a spacing that leaves room for ties to the sheet would cost.
     fn cost_of_room(&self, nested: &Nesting, pieces: &[Piece]) -> Finding {
         let roomy = roomy_spacing(self.machine);
@@ -221,6 +242,14 @@ impl Together<'_> {
 struct Nested {
     problem: Problem,
     nesting: Nesting,
+}
+
+/// Said where the search was ended before it was through.
+fn ended(nested: &Nesting) -> Option<Finding> {
+    let Figures { sheets, bound_sheets, .. } = nested.figures;
+    let found =
+        || codes::SearchEnded { measured: sheets.into(), limit: bound_sheets.into() }.at("sheets");
+    (nested.stopped && sheets > bound_sheets).then(found)
 }
 
 fn agreed_clamps(members: &[Member], group: &[usize]) -> Result<Vec<Clamp>, Error> {
@@ -414,6 +443,7 @@ fn figures(
         material: table.material.name.clone(),
         sheets,
         bound_sheets,
+        bound_by: nested.figures.bound_by,
         proven: sheets == bound_sheets,
         boxes_sheets: nested.figures.sheets_by_boxes,
         yield_share: area / (sheet * sheets.max(1) as f64),

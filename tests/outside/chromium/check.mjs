@@ -110,6 +110,12 @@ const walked = () => {
 // A time as it is printed: to the second.
 const told = (s) => (Math.round(s) >= 3600 ? `${Math.floor(Math.round(s) / 3600)} h ` : "") + (Math.round(s) >= 60 ? `${Math.floor(Math.round(s) / 60) % 60} min ` : "") + `${Math.round(s) % 60} s`;
 
+// So many of a list, spread evenly over it, the first and the last among them.
+const spread = (list, most) => list.length <= most ? list
+  : Array.from({ length: most }, (_, i) => list[Math.round(i * (list.length - 1) / (most - 1))]);
+// Steps that are gone by real keys, and arcs and ramps that are watched while they play, of a page. LOOKS=all: every one.
+const [KEYS, WATCHED] = process.env.LOOKS === "all" ? [Infinity, Infinity] : [120, 40];
+
 // What the program rounds to, and a little: a last digit of 0.0001 in or 0.001 mm.
 const CLOSE = 0.004;
 // A slider keeps a time to so many seconds.
@@ -248,7 +254,8 @@ async function checkSet(context, name) {
     assert.ok(Math.hypot(at.x - want.X, at.y - want.Y) < CLOSE + into, `${name} step ${n}: ${at.x},${at.y} for ${want.X},${want.Y}`);
     if (want.Z !== null) assert.ok(Math.abs(at.z + data.z_shift - want.Z) < CLOSE + into, `${name} step ${n}: z ${at.z} for ${want.Z}`);
   }
-  for (let n = 0; n <= count; n += 1) {
+  // Every step was gone by the page's own events above; these come from the keyboard.
+  for (let n = 0; n <= Math.min(count, KEYS); n += 1) {
     const at = await page.evaluate(state);
     assert.equal(at.done, n, "the arrow key goes one step on");
     stands(at, n);
@@ -326,12 +333,14 @@ async function checkSet(context, name) {
   // Within single arcs and ramps: on the right side of the circle, forward only, the height as even as the way.
   await page.locator("#speed").selectOption("1");
   let looked = 0;
-  for (let n = 0; n < count; n += 1) {
-    const step = data.steps[n];
+  const worth_watching = (step) => {
     const line = step[8] > 0 && step[8] === step[7] ? lines[step[8] - 1] : null;
     const sloping = line && line.moves && line.word > 0 && line.from.Z !== null && Math.abs(line.to.Z - line.from.Z) > 0.05;
     const across = line && Math.hypot(line.to.X - line.from.X, line.to.Y - line.from.Y) > 1;
-    if (!line || !across || step[5] < 0.05 || !(line.word >= 2 || sloping)) continue;
+    return line && across && step[5] >= 0.05 && (line.word >= 2 || sloping);
+  };
+  for (const n of spread(data.steps.flatMap((step, i) => worth_watching(step) ? [i] : []), WATCHED)) {
+    const line = lines[data.steps[n][8] - 1];
     let last = 0;
     for (const [x, y, z] of await page.evaluate(within, [n, starts[n] + HAIR])) {
       const part = share(line, x, y);
@@ -400,6 +409,31 @@ async function checkSet(context, name) {
   console.log(`${name}: ${html.length} bytes, ${count} steps, loaded in ${loaded.toFixed(0)} ms, ${between + looked} looks while it played, all as the program says`);
 }
 
+// Accessibility by day and by night, 375 px, a silent console and no request: of any page.
+async function checkPage(context, name, url) {
+  const page = await context.newPage();
+  const [wrong, requests] = [[], []];
+  page.on("console", (message) => wrong.push(message.text()));
+  page.on("pageerror", (error) => wrong.push(String(error)));
+  page.on("request", (request) => requests.push(request.url()));
+  await page.goto(url, { waitUntil: "load" });
+  await page.evaluate(axe);
+  for (const colorScheme of ["light", "dark"]) {
+    await page.emulateMedia({ colorScheme });
+    const found = await page.evaluate(async () => (await window.axe.run(document)).violations
+      .map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(" ")).join(", ")}`));
+    assert.deepEqual(found, [], `${name}: no accessibility rule is broken (${colorScheme})`);
+  }
+  await page.setViewportSize({ width: 375, height: 800 });
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+  assert.ok(wide <= 375, `${name}: on a narrow screen the page is ${wide} wide`);
+  await page.screenshot({ path: path.join(shots, `${name}-narrow.png`), fullPage: true });
+  assert.deepEqual(wrong, [], `${name}: the console is silent`);
+  assert.deepEqual(requests.filter((r) => r !== url && !r.startsWith("data:")), [], `${name}: nothing else was asked for`);
+  await page.close();
+  console.log(`${name}: as a page in order`);
+}
+
 // A browser of its own for each lane, so that no page waits for another's; the largest first, so that all end together.
 const size = (name) => fs.statSync(path.join(sets, name, "bench.html")).size;
 const names = fs.readdirSync(sets).sort((one, other) => size(other) - size(one));
@@ -407,7 +441,14 @@ async function lane() {
   const profile = fs.mkdtempSync(path.join(os.tmpdir(), "chromium-profile-"));
   const context = await chromium.launchPersistentContext(profile, LAUNCH);
   try {
-    for (let name = names.shift(); name; name = names.shift()) await checkSet(context, name);
+    for (let name = names.shift(); name; name = names.shift()) {
+      const dir = path.join(sets, name);
+      // What one job's programs are held against is theirs alone; a page by hand has none, one of several jobs others.
+      const isOne = fs.existsSync(path.join(dir, "frame.nc")) && !fs.existsSync(path.join(dir, "work-list.html"));
+      if (isOne) await checkSet(context, name);
+      const others = isOne ? [] : fs.readdirSync(dir).filter((file) => file.endsWith(".html"));
+      for (const file of others) await checkPage(context, `${name}-${file}`, pathToFileURL(path.join(dir, file)).href);
+    }
   } finally {
     // A browser that is gone has said so already, where it was asked for something.
     await context.close().catch(() => {});

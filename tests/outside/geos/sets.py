@@ -42,7 +42,8 @@ def spoilt_pieces(tally, name, jobs, program):
         bad = moved_piece(jobs, program, -1, **{axis: 0.0508})
         tally.must_fail(f"{name} a piece off by 0.002 in along {axis}: taken or uncut", gouge(bad) + left_standing(bad))
     first, last = (sheet_of(jobs, program).pieces[i].whole.centroid for i in (0, -1))
-    onto = moved_piece(jobs, program, -1, first.x - last.x, first.y - last.y)
+    # Not to the hair: one just like it would lie where that one was cut.
+    onto = moved_piece(jobs, program, -1, first.x - last.x + 5.0, first.y - last.y)
     tally.must_fail(f"{name} a piece moved onto another: apart", apart(onto))
     tally.must_fail(f"{name} a piece moved onto another: taken", gouge(onto))
     beside = moved_piece(jobs, program, 0, x=-10000.0)

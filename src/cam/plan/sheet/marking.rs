@@ -14,7 +14,8 @@ const MOST_TOGETHER: usize = 1500;
 /// The strokes of every piece in the stock frame, in an order with little travel.
 pub(super) fn placed(kinds: &[Tooled], pieces: &[Placed]) -> Vec<Vec<Point>> {
     let on = |piece: &Placed| -> Vec<Vec<Point>> {
-        let strokes = kinds[piece.kind].strokes.iter().filter(|stroke| stroke.len() > 1);
+        let strokes = kinds[piece.kind].strokes.iter().chain(&piece.strokes);
+        let strokes = strokes.filter(|stroke| stroke.len() > 1);
         strokes.map(|stroke| stroke.iter().map(|p| piece.placement * p).collect()).collect()
     };
     let groups: Vec<Vec<Vec<Point>>> = pieces.iter().map(on).collect();

@@ -5,7 +5,7 @@ use super::begin::Begin;
 use crate::cam::plan::hold::{MORE_WASTE, MORE_WEB_MM};
 use crate::cam::plan::round::Round;
 use crate::cam::plan::router::{Depth, Entry};
-use crate::cam::plan::tabs::{self, Spot, Tab};
+use crate::cam::plan::tabs::{self, Keep, Spot, Tab};
 use crate::geometry::hanging::held_parts;
 use crate::geometry::remains::{Parts, Remains};
 use crate::geometry::tolerance::{COIN_MM2, LEAST_WEB_MM};
@@ -77,9 +77,25 @@ impl<'a> Places<'a> {
     }
 
     fn spots(&self, piece: usize) -> Vec<Spot> {
-        let (radius, begin) = (self.depth.cutter / 2.0, self.begins[piece]);
-        let keep_clear = entry(begin).map_or((0.0, 0.0), |entry| entry.keep_clear(radius));
-        tabs::spots(begin.round(), self.depth.shape, self.depth.cutter, keep_clear)
+        let keep_clear = self.keep_clear(piece);
+        tabs::spots(self.round(piece), self.depth.shape, self.depth.cutter, keep_clear)
+    }
+
+    fn keep_clear(&self, piece: usize) -> (f64, f64) {
+        let entry = entry(self.begins[piece]);
+        entry.map_or((0.0, 0.0), |entry| entry.keep_clear(self.depth.cutter / 2.0))
+    }
+
+    /// The tabs of a piece, in the order of its round, with ramps behind them where no cut of
+    /// another piece and no way in or out takes their wood away.
+    pub(super) fn eased(&self, piece: usize, tabs: Vec<Tab>) -> Vec<Tab> {
+        let cutter = self.depth.cutter;
+        let is_clear = |p: Point| {
+            let way = |way: &Segment| distance_to_segment(p, way) >= cutter + CLEAR_MM;
+            self.beside.iter().all(way) && self.is_far(p, &[piece], 1.5 * cutter + CLEAR_MM)
+        };
+        let keep = Keep { end: self.keep_clear(piece).0, zones: &[], is_clear: &is_clear };
+        tabs::eased(tabs, self.round(piece), self.depth.shape, cutter, &keep)
     }
 
     fn places(&self, piece: usize, spots: &[Vec<Spot>]) -> Vec<Place> {
@@ -159,7 +175,7 @@ impl<'a> Places<'a> {
         let alone = |share: f64| {
             self.is_far(spot.beside(share * half), &both, self.depth.cutter + CLEAR_MM)
         };
-        let twin = Tab { at, along_mm, role, ..spot.tab };
+        let twin = Tab { at, top: at, along_mm, role, ..spot.tab };
         let clear = self.is_clear(&Spot { tab: twin, ..*before });
         let holds = facing && square && clear && steps(0.0, between.norm()).all(free);
         (holds && [-1.0, -0.5, 0.0, 0.5, 1.0].into_iter().all(alone))

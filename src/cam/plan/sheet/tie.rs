@@ -85,7 +85,9 @@ impl<'a> Tied<'a> {
             &self.ties,
             (self.places.around.machine(), self.shape),
         );
-        Ok(Warned::unless_refused(findings)?.map(|()| self.tabs))
+        let tabs = std::mem::take(&mut self.tabs).into_iter().enumerate();
+        let eased = tabs.map(|(piece, tabs)| self.places.eased(piece, tabs)).collect();
+        Ok(Warned::unless_refused(findings)?.map(|()| eased))
     }
 
     /// Gives every piece that has a place beside what hangs its tabs there; whether there was one.

@@ -13,8 +13,6 @@ use crate::job::Job;
 use crate::profile::{Machine, ZZero};
 use crate::units::Length;
 
-/// How deep the table is bored for a pin, in inches (common practice, no source).
-pub(super) const TABLE_HOLE_IN: f64 = 0.5;
 /// A tab, or a hole, this near to a cut is of its program, in mm.
 const NEAR_MM: f64 = 0.1;
 
@@ -147,7 +145,7 @@ fn of_section(program: &Program, setup: Vector, steps: &[Step], machine: &Machin
 /// The refusals of where it is parked.
 fn table(job: &Job, cut: &Program, machine: &Machine) -> Result<Program, Refusals> {
     let cutter = machine.tool.cutter().expect("only a cutter's parts are shifted");
-    let depth = Length::inches(TABLE_HOLE_IN).min(cutter.flute_length);
+    let depth = machine.pin_depth();
     // The hole of a pin goes as deep as one through so thick a stock.
     let thickness = (depth - cutter.cut_through).max(Length::mm(LEAST_MM));
     let play = machine.pin_play();

@@ -13,7 +13,7 @@ mod words;
 use super::program::{self, Layout, Program, Task};
 use super::sheet::said::of_piece;
 use super::span::center_of;
-use super::tabs::{self, TabShape};
+use super::tabs::{self, Keep, TabShape};
 use crate::cam::compensate::ToolPath;
 use crate::cam::mark::Hole;
 use crate::check::{Lie, Room, StockBox, fit, trimmed_sheet};
@@ -218,7 +218,10 @@ impl Site<'_> {
         let shape = TabShape::new(thickness, 2.0 * radius, self.router);
         let center = self.placement * center_of(self.path.piece());
         let placed = tabs::place(&breaks.round, shape, 2.0 * radius, (0.0, 0.0), center);
-        let tabs = tabs::clear_of(placed, &breaks.round, shape, 2.0 * radius, &breaks.zones());
+        let zones = breaks.zones();
+        let tabs = tabs::clear_of(placed, &breaks.round, shape, 2.0 * radius, &zones);
+        let keep = Keep { end: 0.0, zones: &zones, is_clear: &|_| true };
+        let tabs = tabs::eased(tabs, &breaks.round, shape, 2.0 * radius, &keep);
         let cutting = sections::Cutting {
             site: self,
             shifts: &shifts,

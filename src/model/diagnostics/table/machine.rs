@@ -71,6 +71,10 @@ findings! {
         "the beam takes {measured} away; a laser in wood takes at most {limit}: cut a test square and measure it",
         "The beam takes more away than a laser usually does in wood: if it does not, every piece comes out too large.",
         "Cut a test square, measure it, and give kerf in the machine profile.";
+    SquareCutterWide { measured: Length, limit: Length } "square-cutter-wide" Refusal Never GEOMETRY,
+        "the cutter is {measured} wide; in the hole of a test square one of {limit} or less finds its way in",
+        "The hole of a test square leaves no room for the way in of so wide a cutter, and for the tabs beside it.",
+        "Cut the test square with a thinner cutter, and measure this one on a straight cut: a groove is as wide as it.";
     FeedTooSlow { measured: Fine, limit: Fine } "feed-too-slow" Refusal Never GEOMETRY,
         "speed_rpm x flutes x chip_load makes a feed of {measured} a minute; {limit} is the least that can be written",
         "Speed, cutting edges and chip load give a feed below an inch a minute: the cutter rubs and burns, and the F word has no digit for it.",

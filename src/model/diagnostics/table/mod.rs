@@ -6,6 +6,7 @@ pub mod control;
 pub mod ends;
 pub mod holding;
 pub mod housed;
+pub mod landing;
 pub mod machine;
 pub mod offset;
 pub mod program;
@@ -31,6 +32,7 @@ pub fn all() -> impl Iterator<Item = Code> {
         ends::ROWS,
         boards::ROWS,
         housed::ROWS,
+        landing::ROWS,
         offset::ROWS,
         machine::ROWS,
         holding::ROWS,

@@ -258,6 +258,12 @@ findings! {
         "a spacing of {roomy} would tie every piece to the sheet and none to another; sheets it would take: {measured}, now: {now}",
         "What it would cost to leave wood between all cuts, so that every piece is tied to the sheet.",
         "Leave cut.spacing out if that is worth it.";
+    SearchEnded { measured: Count, limit: Count } "search-ended" Advice Never PRACTICE,
+        "the search for fewer sheets was ended before it was through: {measured} sheets, {limit} at the least. How far it came hangs on the \
+         machine, so another run may lay the pieces out otherwise",
+        "The search ended at the time given or at Ctrl-C, with the best layout found until then. `verify` lays sheets out again and cannot \
+         follow that: it knows the programs of a search that was through.",
+        "Make it again without --time and let the search end by itself.";
     SheetCovered { length: Length, width: Length } "sheet-covered" Refusal Never GEOMETRY,
         "clamps and margins leave nothing to cut of a sheet of {length} by {width}",
         "Clamps and margins leave no place on the sheet that may be cut.",

@@ -19,6 +19,7 @@ words! {
     /// How a cutter goes down, and the key that says how fast.
     Descent {
         Moving "while it moves (on a ramp, in a hole, from a tab)",
+        Steep "while it moves, steeper than ramp_deg of the profile,",
         Straight "straight down",
     }
     /// An axis of the machine.
@@ -88,7 +89,7 @@ findings! {
         "Correct F, or the profile.";
     EntryFeedFast { measured: Figure, how: Descent, limit: Figure } "entry-feed-fast" Refusal Never PROFILE,
         "the cutter goes down into the material {how} at {measured}, and {limit} is the most",
-        "The cutter goes down in the material faster than the profile lets it: on ramps, in holes and down from tabs, or straight down.",
+        "The cutter goes down in the material faster than the profile lets it: on ramps, in holes and down from tabs, or steeper than a ramp, or straight down.",
         "Correct F, or entry_feed and plunge_feed of the profile.";
     FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
         "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",

@@ -1,8 +1,11 @@
 //! A rule set: limits as data, each with its clause and source.
 
+mod landing;
 mod limit;
 mod look;
 mod measure;
+
+use std::fmt;
 
 use serde::Deserialize;
 
@@ -11,12 +14,13 @@ use super::reader::{Len, Reader};
 use crate::diagnostics::Error;
 use crate::units::Length;
 
+pub use landing::LandingRule;
 pub use limit::{Breach, Held, Limit, ON_THE_LIMIT, Risers, Scope, When};
 pub use look::{SiteMatter, Unchecked};
 pub use measure::Measure;
 
 /// A rule set. Its limits are advice to the owner: local code and licensed practice decide.
-#[derive(Clone, Debug)]
+#[derive(Clone)]
 pub struct Rules {
     /// The name it was asked for by.
     pub name: String,
@@ -32,6 +36,25 @@ pub struct Rules {
     pub unchecked: Vec<Unchecked>,
     /// What the stair is to carry, where the rule set says so.
     pub live_load: Option<LiveLoad>,
+    /// How deep a landing between two flights has to be, where the rule set says so.
+    pub landing: Option<LandingRule>,
+}
+
+/// A fingerprint is made of these words. What a landing has to be is none of them: it is of jobs that
+/// have one, and stands with those.
+#[allow(clippy::missing_fields_in_debug, reason = "a fingerprint's words stay as they are")]
+impl fmt::Debug for Rules {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Rules")
+            .field("name", &self.name)
+            .field("about", &self.about)
+            .field("edition", &self.edition)
+            .field("aim", &self.aim)
+            .field("limits", &self.limits)
+            .field("unchecked", &self.unchecked)
+            .field("live_load", &self.live_load)
+            .finish()
+    }
 }
 
 impl Rules {
@@ -58,6 +81,7 @@ impl Rules {
                 .map(|item| item.resolved(&reader))
                 .collect::<Result<_, _>>()?,
             live_load: raw.live_load.map(|load| load.checked(&reader)).transpose()?,
+            landing: raw.landing.map(|landing| landing.resolved(&reader)).transpose()?,
         })
     }
 
@@ -90,4 +114,5 @@ struct RulesFile {
     #[serde(default)]
     unchecked: Vec<look::UncheckedFile>,
     live_load: Option<LiveLoad>,
+    landing: Option<landing::LandingFile>,
 }

@@ -27,6 +27,8 @@ pub enum Role {
     UpperEdge,
     /// The plumb cut before the first nosing of a housed stringer.
     FootCut,
+    /// A side of the test square, by its name.
+    TestSide(&'static str),
 }
 
 impl fmt::Display for Role {
@@ -43,6 +45,7 @@ impl fmt::Display for Role {
             Self::Strap => write!(f, "strap"),
             Self::UpperEdge => write!(f, "upper edge"),
             Self::FootCut => write!(f, "foot plumb cut"),
+            Self::TestSide(name) => f.write_str(name),
         }
     }
 }

@@ -1,0 +1,241 @@
+//! The program of a test square: the hole first, while the piece hangs on the whole sheet, then round
+//! it. Tabs stand in the first third of a side, so that calipers find the rest of it clean.
+
+use super::hold::Bench;
+use super::lead::Lead;
+use super::program::{Draft, Placed, Program, Step, Task, placement};
+use super::round::Round;
+use super::router::{self, Depth, Entry, LONGEST_STROKE_MM};
+use super::tabs::{Tab, TabShape};
+use super::{by_tool, clamps, laser};
+use crate::cam::compensate::PathRole;
+use crate::cam::square::Sizes;
+use crate::check::{Room, StockBox, fit, profile_sense};
+use crate::diagnostics::codes::{self, LeadIn, ToHold};
+use crate::diagnostics::{Finding, Outcome, Refusals, Warned};
+use crate::geometry::{Contour, Edge, Follows, Placement, Point, Segment, Vector, offset_outside};
+use crate::profile::{Form, Hold, Machine, Material, TabEnds, TabSizes};
+use crate::stair::outline::Role;
+use crate::units::Length;
+
+/// A planned test square.
+#[derive(Clone, Debug)]
+pub struct SquareProgram {
+    /// How large it is.
+    pub sizes: Sizes,
+    /// The machine as it holds the square: by tabs with square ends, for its sides are short.
+    pub machine: Machine,
+    /// The material as it lies on the machine.
+    pub material: Material,
+    /// The program.
+    pub program: Program,
+}
+
+/// A wider cutter leaves no room for the way in and the tabs beside it, in inches.
+const WIDEST_IN: f64 = 0.625;
+/// Where the round begins, as a share of the side on which it does.
+const OUTSIDE_START: f64 = 0.34;
+const INSIDE_START: f64 = 0.55;
+/// Where the middle of a tab stands on its side, as a share of it from the lower or left end.
+const TAB_SHARE: f64 = 0.22;
+/// From a corner of the hole, which the cutter leaves round, to its tab.
+const FROM_ROUND_MM: f64 = 1.0;
+
+/// Plans a test square on a material of the size that lies on the machine, and what there is to say
+/// about it.
+///
+/// # Errors
+/// The refusals, if the machine cannot make it.
+pub fn plan_square(machine: &Machine, material: &Material) -> Outcome<SquareProgram> {
+    let square_ends = TabSizes { shape: TabEnds::Square, ..TabSizes::default() };
+    let machine = machine.clone().holding(Hold::Tabs(square_ends)).cutting(material.thickness);
+    let machine = &machine;
+    let material = &Material { form: Form::Sheet, ..material.clone() };
+    let sizes = Sizes::of(machine.units);
+    let mut refusals = by_tool::unable(machine, material);
+    refusals.extend(wide(machine));
+    let all_round = by_tool::room(machine, material);
+    let room = Room { along: all_round, across: all_round, of_material: all_round };
+    let piece = sizes.piece();
+    let fitted = fit(piece.bounds(), room, machine, material);
+    let (lie, stock) = match fitted {
+        Ok(fitted) if refusals.is_empty() => fitted,
+        Ok(_) => return Err(refusals.into()),
+        Err(misfits) => return Err([refusals, misfits.into_findings()].concat().into()),
+    };
+    let placement = placement(lie, piece.bounds(), room);
+    let laid = Laid { machine, placement, stock };
+    let draft = laid.draft(&sizes)?;
+    let program = Program {
+        tabs: draft.tabs,
+        leads: draft.leads,
+        ways: draft.ways,
+        ..Program::of_steps(
+            Task::Cut,
+            stock,
+            vec![Placed { name: "test square".to_string(), ..Placed::alone(placement) }],
+            draft.steps,
+            machine,
+        )
+    };
+    let program = clamps::kept_clear(program, &[], machine)?;
+    Warned::unless_refused(laid.loose(&sizes, &program))?.and_then(|()| {
+        let (machine, material) = (machine.clone(), material.clone());
+        let odd = profile_sense(&machine, &material);
+        Ok(Warned::new(SquareProgram { sizes, machine, material, program }, odd))
+    })
+}
+
+fn wide(machine: &Machine) -> Option<Finding> {
+    let (measured, limit) = (machine.tool.width(), Length::inches(WIDEST_IN));
+    (measured > limit).then(|| codes::SquareCutterWide { measured, limit }.at("cutter"))
+}
+
+/// The square where it lies.
+struct Laid<'a> {
+    machine: &'a Machine,
+    placement: Placement,
+    stock: StockBox,
+}
+
+impl Laid<'_> {
+    fn draft(&self, sizes: &Sizes) -> Result<Draft, Refusals> {
+        let radius = self.machine.tool_radius().as_mm();
+        let around = offset_outside(&sizes.piece(), radius).map_err(|_| no_room())?;
+        let placed = around.placed(&self.placement);
+        let backwards = placed.edges().iter().rev();
+        let outside =
+            backwards.map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect();
+        let mut draft =
+            Draft { steps: Vec::new(), tabs: Vec::new(), leads: Vec::new(), ways: Vec::new() };
+        if self.machine.tool.lifts() {
+            draft.steps.push(Step::RapidZ(self.machine.safe_height.as_mm()));
+        }
+        draft.steps.push(Step::ToolOn);
+        self.round(&mut draft, "HOLE", self.inside(sizes, radius), INSIDE_START)?;
+        self.round(&mut draft, "OUTSIDE", outside, OUTSIDE_START)?;
+        draft.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
+        Ok(draft)
+    }
+
+    /// The path in the hole, waste to its left.
+    fn inside(&self, sizes: &Sizes, radius: f64) -> Vec<Edge<PathRole>> {
+        let hole = sizes.hole().placed(&self.placement);
+        let middle = nalgebra::center(&hole.bounds().min, &hole.bounds().max);
+        let half = sizes.inside.as_mm() / 2.0;
+        let inward = |p: Point| middle + (p - middle) * ((half - radius) / half);
+        let side = |edge: &Edge<Role>| {
+            let (from, to) = (inward(edge.segment.from()), inward(edge.segment.to()));
+            Edge { segment: Segment::Line { from, to }, role: Follows::Along(edge.role) }
+        };
+        hole.edges().iter().map(side).collect()
+    }
+
+    /// Once round from the lower side.
+    fn round(
+        &self,
+        draft: &mut Draft,
+        name: &str,
+        edges: Vec<Edge<PathRole>>,
+        start: f64,
+    ) -> Result<(), Refusals> {
+        let machine = self.machine;
+        let lowest = |edge: &Edge<PathRole>| edge.segment.bounds().max.y;
+        let first = (0..edges.len())
+            .min_by(|a, b| lowest(&edges[*a]).total_cmp(&lowest(&edges[*b])))
+            .ok_or_else(no_room)?;
+        let length = edges[first].segment.length();
+        let is_hole = !edges.iter().any(|edge| matches!(edge.segment, Segment::Arc { .. }));
+        let round = Round::starting(edges, first, start * length, machine.arcs);
+        draft.steps.push(Step::Say(name.to_string()));
+        let Some(depth) = Depth::of(&machine.tool, self.stock.thickness) else {
+            let reach = machine.tool.lead().as_mm().min(length / 4.0);
+            let lead = Lead::new(&round, reach, laser::OVERRUN_MM);
+            let rounds = machine.tool.rounds();
+            draft.steps.extend(laser::piece(&round, &lead, machine.arcs, rounds));
+            draft.leads.push(lead.way_in);
+            draft.ways.push(lead.way_in);
+            return Ok(());
+        };
+        let entry = entered(&round, length, depth.cutter / 2.0, is_hole).ok_or_else(no_room)?;
+        let tabs = tabs(&round, depth.shape, length, is_hole);
+        draft.steps.extend(router::piece(&round, &entry, &tabs, depth, machine));
+        draft.leads.extend(entry.leads());
+        draft.ways.extend(entry.ways());
+        draft.tabs.extend(tabs);
+        Ok(())
+    }
+
+    /// What comes loose.
+    fn loose(&self, sizes: &Sizes, program: &Program) -> Vec<Finding> {
+        let machine = self.machine;
+        let Some(depth) = Depth::of(&machine.tool, self.stock.thickness) else {
+            return Vec::new();
+        };
+        let placed = |of: Contour<Role>| of.placed(&self.placement);
+        let rings = [placed(sizes.piece()), placed(sizes.hole())];
+        let sides = rings.iter().flat_map(|ring| ring.edges().iter().map(|edge| edge.segment));
+        let bench = Bench {
+            stock: self.stock,
+            form: Form::Sheet,
+            clamps: Vec::new(),
+            setups: vec![Vector::zeros()],
+            radius: machine.tool_radius(),
+            pieces: vec![("the square".to_string(), sides.collect())],
+            remedy: ToHold::Tab(Length::mm(depth.shape.edge(depth.cutter))),
+        };
+        bench.refusals(&program.steps)
+    }
+}
+
+fn no_room() -> Refusals {
+    codes::NoLeadRoom { how: LeadIn::Start }.at("path").into()
+}
+
+/// Beside the path where the way in and out stays off the other sides of the hole, else on it.
+fn entered(round: &Round, length: f64, radius: f64, is_hole: bool) -> Option<Entry> {
+    if !is_hole {
+        return Entry::beside(round, radius).or_else(|| Entry::on_path(round));
+    }
+    let stroke = (round.straight_behind() - 2.0 * radius - FROM_ROUND_MM).min(LONGEST_STROKE_MM);
+    let beside = Entry::beside(round, radius).and_then(|entry| match entry {
+        Entry::Beside { lead, .. } if stroke >= LEAST_STROKE_MM => {
+            let ahead = (lead.way_out.to() - round.start()).dot(&round.direction());
+            let ramp_end = lead.entry - round.direction() * stroke;
+            let is_free = ahead + radius + FROM_ROUND_MM <= length - round.straight_behind();
+            is_free.then_some(Entry::Beside { lead, ramp_end, stroke })
+        }
+        _ => None,
+    });
+    beside.or_else(|| Entry::on_path(round))
+}
+
+/// A ramp back and forth on less than this drills.
+const LEAST_STROKE_MM: f64 = 5.0;
+
+/// One tab on each side round the square; in the hole one to the left and one to the right, for what
+/// falls out of it is small.
+fn tabs(round: &Round, shape: TabShape, side: f64, is_hole: bool) -> Vec<Tab> {
+    let mut tabs: Vec<Tab> = Vec::new();
+    for (start, edge) in round.edges() {
+        let (Follows::Along(role), Segment::Line { from, to }) = (edge.role, edge.segment) else {
+            continue;
+        };
+        let across = (to.y - from.y).abs() > (to.x - from.x).abs();
+        let length = edge.segment.length();
+        if is_hole && !across {
+            continue;
+        }
+        // The side on which the round begins is in two parts: its tab stands on the longer one.
+        if length < side / 2.0 {
+            continue;
+        }
+        let from_end = if is_hole { FROM_ROUND_MM } else { 0.0 };
+        let low = (side * TAB_SHARE).max(shape.level / 2.0 + from_end);
+        let is_forward = (to - from).x + (to - from).y > 0.0;
+        let along = if is_forward { low } else { length - low };
+        let at = edge.segment.point_at(along / length);
+        tabs.push(Tab::steep(at, start + along, role, shape));
+    }
+    tabs
+}

@@ -1,0 +1,275 @@
+//! What measured figures of a test square say of the machine.
+//!
+//! Along an axis the tool's centre goes A + D round the outside and B - D in the hole, A and B the
+//! sizes and D the width that the profile says. With a scale s of the axis and a true width W the
+//! calipers find O = s (A + D) - W and I = s (B - D) + W, hence s = (O + I) / (A + B) and
+//! W = s (A + D) - O. Play of an axis makes O and I smaller by the same and shows as scale. Of a
+//! square that leans the diagonals differ; between calipers its sides are w = a sin t apart, so
+//! that (d1^2 - d2^2) / (4 wx wy) = cos t / sin^2 t. Plane geometry of the piece.
+
+use super::Sizes;
+use crate::units::Length;
+
+/// What calipers found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Measured {
+    /// From side to side, along X and along Y.
+    pub outside: [Length; 2],
+    /// The hole, along X and along Y.
+    pub inside: [Length; 2],
+    /// From lower left to upper right, and from lower right to upper left.
+    pub diagonals: Option<[Length; 2]>,
+}
+
+/// An axis of the machine.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Axis {
+    /// Program X.
+    X,
+    /// Program Y.
+    Y,
+}
+
+impl Axis {
+    /// Both, in the order in which they are measured.
+    pub const BOTH: [Self; 2] = [Self::X, Self::Y];
+
+    /// Its name.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::X => "X",
+            Self::Y => "Y",
+        }
+    }
+}
+
+/// What was cut: its sizes, and the width that the profile said when it was.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cut {
+    /// The sizes it was cut to.
+    pub sizes: Sizes,
+    /// The cutter's diameter or the kerf.
+    pub width: Length,
+}
+
+/// What the figures of one axis say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnAxis {
+    /// How far it goes for a length of 1.
+    pub scale: f64,
+    /// What the tool takes away across it.
+    pub width: Length,
+    /// The same by the outside alone, as if the scale were true.
+    pub by_outside: Length,
+    /// The same by the hole alone.
+    pub by_inside: Length,
+}
+
+/// What the figures of a test square say.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// Along X and along Y.
+    pub axes: [OnAxis; 2],
+    /// By how much the corner at the lower left is smaller than a right angle, in degrees; none
+    /// where no diagonals were measured.
+    pub lean_deg: Option<f64>,
+}
+
+/// The width across X and across Y agree to within this, in inches: what calipers are good for on
+/// wood (common practice, no source).
+pub const AGREE_IN: f64 = 0.004;
+/// Scales this near to 1 are true: 0.004 in over 4 in.
+pub const SCALE_AGREES: f64 = 0.001;
+/// A scale farther off than this is none: another piece was measured, or another size typed.
+const SCALE_MOST: f64 = 0.05;
+/// The diagonals of a parallelogram follow from its sides; measured ones may be off by this, in
+/// inches.
+const DIAGONALS_IN: f64 = 1.0 / 32.0;
+
+/// What cannot have been measured on a test square.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum BadMeasure {
+    /// The hole is as large as the piece, or larger.
+    InsideLarger(Axis, Length, Length),
+    /// It is the size in the other unit: 25.4 times, or one 25.4th. What was found, what it was cut
+    /// to.
+    OtherUnit(Length, Length),
+    /// The scale is too far off: found over what it was cut to, in percent.
+    AnotherSize(Axis, f64),
+    /// The tool would take nothing away, or less.
+    NoWidth(Axis, Length),
+    /// It would take half of the piece or more.
+    TooWide(Axis, Length, Length),
+    /// The diagonals do not go with the sides: found and wanted, on average.
+    Diagonals(Length, Length),
+}
+
+impl Reading {
+    /// Reads the figures of a square.
+    ///
+    /// # Errors
+    /// The first of them that no such square has.
+    pub fn of(cut: &Cut, measured: &Measured) -> Result<Self, BadMeasure> {
+        let axis = |axis: Axis| OnAxis::of(cut, measured, axis);
+        let axes = [axis(Axis::X)?, axis(Axis::Y)?];
+        let lean = |diagonals| lean_deg(measured.outside, diagonals);
+        let lean_deg = measured.diagonals.map(lean).transpose()?;
+        Ok(Self { axes, lean_deg })
+    }
+
+    /// The width of the tool: between that of both axes.
+    pub fn width(&self) -> Length {
+        (self.axes[0].width + self.axes[1].width) / 2.0
+    }
+
+    /// By how much the widths of the axes differ.
+    pub fn differ(&self) -> Length {
+        Length::mm((self.axes[0].width - self.axes[1].width).as_mm().abs())
+    }
+
+    /// Whether the width is one: across both axes the same, as far as calipers tell.
+    pub fn agrees(&self) -> bool {
+        self.differ() <= Length::inches(AGREE_IN)
+    }
+
+    /// The axes whose scale is off, as far as calipers tell.
+    pub fn scaled(&self) -> impl Iterator<Item = (Axis, f64)> + '_ {
+        let scales = Axis::BOTH.into_iter().zip(self.axes.iter().map(|axis| axis.scale));
+        scales.filter(|(_, scale)| (scale - 1.0).abs() > SCALE_AGREES)
+    }
+}
+
+impl OnAxis {
+    fn of(cut: &Cut, measured: &Measured, axis: Axis) -> Result<Self, BadMeasure> {
+        let i = usize::from(axis == Axis::Y);
+        let (outside, inside) = (measured.outside[i], measured.inside[i]);
+        let Sizes { outside: a, inside: b } = cut.sizes;
+        for (found, size) in [(outside, a), (inside, b)] {
+            if is_other_unit(found.as_mm() / size.as_mm()) {
+                return Err(BadMeasure::OtherUnit(found, size));
+            }
+        }
+        if inside >= outside {
+            return Err(BadMeasure::InsideLarger(axis, inside, outside));
+        }
+        let scale = (outside + inside).as_mm() / (a + b).as_mm();
+        if (scale - 1.0).abs() > SCALE_MOST {
+            return Err(BadMeasure::AnotherSize(axis, scale * 100.0));
+        }
+        let width = (a + cut.width) * scale - outside;
+        if width <= Length::ZERO {
+            return Err(BadMeasure::NoWidth(axis, width));
+        }
+        if width >= a / 2.0 {
+            return Err(BadMeasure::TooWide(axis, width, a / 2.0));
+        }
+        let (by_outside, by_inside) = (a + cut.width - outside, inside - b + cut.width);
+        Ok(Self { scale, width, by_outside, by_inside })
+    }
+}
+
+/// Whether a share is that of an inch to a millimetre, or the other way round, to a tenth.
+fn is_other_unit(share: f64) -> bool {
+    let inch = crate::units::MM_PER_INCH;
+    [share * inch, share / inch].iter().any(|share| (share - 1.0).abs() < 0.1)
+}
+
+/// By how much the corner at the lower left is smaller than a right angle; its cosine c solves
+/// k c^2 + c - k = 0.
+fn lean_deg(between: [Length; 2], diagonals: [Length; 2]) -> Result<f64, BadMeasure> {
+    let [wx, wy] = between.map(Length::as_mm);
+    let [d1, d2] = diagonals.map(Length::as_mm);
+    let k = (d1 * d1 - d2 * d2) / (4.0 * wx * wy);
+    let cosine = 2.0 * k / (1.0 + (1.0 + 4.0 * k * k).sqrt());
+    let sine = (1.0 - cosine * cosine).sqrt();
+    let wanted = (wx.hypot(wy) / sine).abs();
+    let found = ((d1 * d1 + d2 * d2) / 2.0).sqrt();
+    if !wanted.is_finite() || (found - wanted).abs() > Length::inches(DIAGONALS_IN).as_mm() {
+        return Err(BadMeasure::Diagonals(Length::mm(found), Length::mm(wx.hypot(wy))));
+    }
+    Ok(cosine.asin().to_degrees())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::profile::ProgramUnits;
+
+    /// The sides and diagonals that calipers find on a square of a true width, scales and lean,
+    /// from the corners of its paths.
+    fn found(cut: &Cut, width: f64, scales: [f64; 2], lean_deg: f64) -> Measured {
+        let Sizes { outside, inside } = cut.sizes;
+        let sides = |way: Length, more: f64| scales.map(|s| Length::mm(way.as_mm() * s + more));
+        let outside = sides(outside + cut.width, -width);
+        let inside = sides(inside - cut.width, width);
+        let (sin, cos) = (90.0 - lean_deg).to_radians().sin_cos();
+        let [a, b] = outside.map(|w| w.as_mm() / sin);
+        let up = (b * cos, b * sin);
+        let long = (a + up.0).hypot(up.1);
+        let short = (up.0 - a).hypot(up.1);
+        Measured { outside, inside, diagonals: Some([long, short].map(Length::mm)) }
+    }
+
+    #[test]
+    fn a_width_and_two_scales_come_back_to_a_millionth_of_an_inch() {
+        for units in [ProgramUnits::Inches, ProgramUnits::Millimetres] {
+            for (typed, width) in [(0.2, 0.14), (0.25, 0.31), (6.35, 6.21), (3.175, 3.3)] {
+                for scales in [[1.0, 1.0], [1.01, 0.99], [0.995, 1.004], [0.99, 0.99]] {
+                    for lean in [0.0, 0.3, -1.2] {
+                        let cut = Cut { sizes: Sizes::of(units), width: Length::mm(typed) };
+                        let measured = found(&cut, width, scales, lean);
+                        let reading = Reading::of(&cut, &measured).unwrap();
+                        let off = (reading.width().as_mm() - width).abs();
+                        assert!(off < 25.4e-6 && reading.agrees(), "{off}");
+                        for (axis, scale) in reading.axes.iter().zip(scales) {
+                            assert!((axis.scale - scale).abs() < 1e-9);
+                        }
+                        assert!((reading.lean_deg.unwrap() - lean).abs() < 1e-9);
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn by_the_outside_and_by_the_hole_the_width_agrees_where_the_scale_is_true() {
+        let cut = Cut { sizes: Sizes::of(ProgramUnits::Inches), width: Length::mm(6.35) };
+        let true_scale = Reading::of(&cut, &found(&cut, 6.2, [1.0, 1.0], 0.0)).unwrap();
+        let [x, _] = true_scale.axes;
+        assert!((x.by_outside - x.by_inside).as_mm().abs() < 1e-9);
+        assert_eq!(true_scale.scaled().count(), 0);
+        let long = Reading::of(&cut, &found(&cut, 6.2, [1.004, 1.0], 0.0)).unwrap();
+        assert!((long.axes[0].by_outside - long.axes[0].by_inside).as_mm().abs() > 0.3);
+        assert_eq!(long.scaled().map(|(axis, _)| axis).collect::<Vec<_>>(), [Axis::X]);
+    }
+
+    #[test]
+    fn what_no_square_has_is_refused() {
+        let cut = Cut { sizes: Sizes::of(ProgramUnits::Inches), width: Length::inches(0.25) };
+        let inches = |o: f64, i: f64| {
+            let measured = Measured {
+                outside: [Length::inches(o); 2],
+                inside: [Length::inches(i); 2],
+                diagonals: None,
+            };
+            Reading::of(&cut, &measured)
+        };
+        assert!(inches(4.01, 1.99).is_ok());
+        assert!(matches!(inches(1.99, 4.01), Err(BadMeasure::InsideLarger(Axis::X, ..))));
+        assert!(matches!(inches(101.7, 50.0), Err(BadMeasure::OtherUnit(..))));
+        assert!(matches!(inches(4.01, 0.0785), Err(BadMeasure::OtherUnit(..))));
+        assert!(matches!(inches(4.4, 2.2), Err(BadMeasure::AnotherSize(..))));
+        assert!(matches!(inches(4.3, 1.72), Err(BadMeasure::NoWidth(..))));
+        assert!(matches!(inches(2.3, 3.6), Err(BadMeasure::InsideLarger(..))));
+        let wide = Cut { width: Length::inches(2.1), ..cut };
+        let measured = Measured {
+            outside: [Length::inches(4.0); 2],
+            inside: [Length::inches(2.0); 2],
+            diagonals: None,
+        };
+        assert!(matches!(Reading::of(&wide, &measured), Err(BadMeasure::TooWide(..))));
+        let odd =
+            Measured { diagonals: Some([Length::inches(5.9), Length::inches(5.8)]), ..measured };
+        assert!(matches!(Reading::of(&cut, &odd), Err(BadMeasure::Diagonals(..))));
+    }
+}

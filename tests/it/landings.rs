@@ -1,0 +1,278 @@
+//! Stairs of several flights with landings between them.
+
+use crate::common::seatcut;
+use seatcut::diagnostics::{Finding, codes};
+use seatcut::job::{Job, read_job};
+use seatcut::pipeline::set::{Entry, Set};
+use seatcut::pipeline::workup::Workup;
+use seatcut::profile::{Rules, embedded, embedded_names};
+use seatcut::units::Length;
+
+const CORNER: &str = include_str!("../../output-samples/corner-deck/job.toml");
+
+fn read(text: &str) -> Job {
+    read_job("job.toml", text, &|path| panic!("{path}")).unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn set(text: &str) -> Set {
+    Set::of(vec![Entry { job: read(text), times: 1 }], 0).unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn refused(text: &str) -> String {
+    let job = read_job("job.toml", text, &|path| panic!("{path}"));
+    match job.and_then(|job| Set::of(vec![Entry { job, times: 1 }], 0)) {
+        Ok(_) => panic!("{text} is taken"),
+        Err(error) => error.to_string(),
+    }
+}
+
+fn said(set: &Set, code: &str) -> Vec<Finding> {
+    set.all_findings().filter(|finding| finding.code.name().eq(code)).cloned().collect()
+}
+
+#[test]
+fn every_flight_is_a_job_of_the_set_and_all_risers_are_alike() {
+    let set = set(CORNER);
+    assert!(!set.refused(), "{:?}", set.all_findings().collect::<Vec<_>>());
+    let [lower, upper] = &set.members[..] else { panic!("{} flights", set.members.len()) };
+    let unit = Length::inches(114.5 / 16.0);
+    let risers = [lower, upper].map(|of| of.workup.flight.finished_risers()).concat();
+    assert_eq!(risers.len(), 16);
+    assert!(risers.iter().all(|riser| riser.is_within(Length::mm(1e-9), unit)));
+    // The landing's finish of 1 in is laid after the upper flight stands: its drop is what a tread
+    // is thicker than that. The lower flight hangs under the landing's finish, not the floor's.
+    assert!(upper.workup.flight.drop().is_within(Length::mm(1e-9), Length::ZERO));
+    assert!(lower.workup.flight.drop().is_within(Length::mm(1e-9), Length::inches(1.0)));
+    assert_eq!(lower.job().head.rim_depth, Some(Length::inches(9.25)));
+    assert_eq!(upper.job().head.rim_depth, Some(Length::inches(11.25)));
+    assert_ne!(lower.workup.fingerprint, upper.workup.fingerprint);
+    // Another depth of the landing is another stair, though no stringer of it is another.
+    let deeper = Set::of(vec![Entry { job: read(&CORNER.replace("40 in", "44 in")), times: 1 }], 0);
+    assert_ne!(deeper.unwrap().members[0].workup.fingerprint, lower.workup.fingerprint);
+}
+
+#[test]
+fn a_flight_that_is_too_high_is_told_which_landings_would_do() {
+    let one = CORNER.split("[[landing]]").next().unwrap().to_string()
+        + "[cut]"
+        + CORNER.split("[cut]").nth(1).unwrap();
+    let high = one.replace("114 1/2 in", "164 1/2 in").replace("risers = 16", "risers = 23");
+    let workup = Workup::of(&read(&high));
+    let would = workup.findings.iter().find(|of| of.is::<codes::LandingsWouldDo>()).unwrap();
+    let options = would.sentence();
+    assert!(options.contains("2 flights of 12 and 11 risers"), "{options}");
+    assert!(options.contains("(after = 12)"), "{options}");
+    assert!(options.contains("3 flights of 8, 8 and 7 risers"), "{options}");
+    assert!(workup.refused());
+    // What is told is what does.
+    let landing =
+        "[[landing]]\nafter = 12\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"back\"\n";
+    let parted = set(&high.replace("[cut]", &format!("{landing}[cut]")));
+    assert!(
+        said(&parted, "flight-rise-high").is_empty()
+            && said(&parted, "landings-would-do").is_empty()
+    );
+    // A landing at the wrong place leaves a flight that is too high, and that is told with what would.
+    let low = landing.replace("after = 12", "after = 2");
+    let parted = set(&high.replace("[cut]", &format!("{low}[cut]")));
+    assert_eq!(said(&parted, "flight-rise-high").len(), 0, "21 risers of 7 1/8 in are 150 3/16 in");
+    let higher = high.replace("164 1/2 in", "174 in").replace("risers = 23", "risers = 24");
+    let parted = set(&higher.replace("[cut]", &format!("{low}[cut]")));
+    assert_eq!(said(&parted, "flight-rise-high").len(), 1);
+    assert_eq!(said(&parted, "landings-would-do").len(), 1);
+}
+
+#[test]
+fn a_landing_less_deep_than_the_rule_set_or_a_turn_asks_is_refused_and_the_first_can_be_waived() {
+    let straight = CORNER.replace("turn = \"left\"", "turn = \"straight\"");
+    let shallow = straight.replace("depth = \"40 in\"", "depth = \"35 1/2 in\"");
+    let found = said(&set(&shallow), "landing-short");
+    assert!(found.len() == 1 && found[0].refuses(), "{found:?}");
+    assert!(found[0].sentence().contains("1/2 in") && found[0].place.to_string() == "landing 1");
+    let waived = format!("{shallow}[[waive]]\nrule = \"landing-short\"\nreason = \"invented\"\n");
+    let taken = set(&waived);
+    assert!(!taken.refused() && said(&taken, "waiver-unused").is_empty());
+    let turned = said(
+        &set(&CORNER.replace("depth = \"40 in\"", "depth = \"35 1/2 in\"")),
+        "landing-turn-short",
+    );
+    assert!(turned.len() == 1 && turned[0].refuses());
+    assert!(
+        said(&set(&straight.replace("depth = \"40 in\"", "depth = \"36 in\"")), "landing-short")
+            .is_empty()
+    );
+}
+
+#[test]
+fn a_waiver_that_one_flight_needs_is_idle_in_none() {
+    // Nine risers are a flight too long for a notched 2x12 without support, seven are not.
+    let idle = said(
+        &set(&format!("{CORNER}[[waive]]\nrule = \"head-bears-little\"\nreason = \"invented\"\n")),
+        "waiver-unused",
+    );
+    assert_eq!(idle.len(), 2, "a waiver of nothing is idle in both");
+    let open = CORNER.replace("riser_board = \"3/4 in\"", "riser_board = \"0 in\"");
+    let open = open
+        .replace("total = \"114 1/2 in\"", "total = \"86 in\"")
+        .replace("risers = 16", "risers = 12");
+    let open = open
+        .replace("after = 9", "after = 3")
+        .replace("next_on = \"framing\"", "next_on = \"finish\"");
+    let gaps = set(&open);
+    // The gaps of three risers end 20 1/2 in up; those of the upper flight lie higher than 30 in.
+    let low: Vec<bool> = gaps
+        .members
+        .iter()
+        .map(|of| of.workup.findings.iter().any(|found| found.is::<codes::OpenGapHigh>()))
+        .collect();
+    assert_eq!(low, [false, true]);
+    let waived =
+        set(&format!("{open}[[waive]]\nrule = \"open-gap-high\"\nreason = \"invented\"\n"));
+    assert!(said(&waived, "waiver-unused").is_empty(), "{:?}", said(&waived, "waiver-unused"));
+}
+
+#[test]
+fn a_flight_that_lies_over_another_is_told() {
+    let two = CORNER.replace("turn = \"left\"", "turn = \"right\"");
+    let back = "[[landing]]\nafter = 5\ndepth = \"40 in\"\nfinish = \"1 in\"\nturn = \"right\"\n";
+    let third =
+        "[[landing]]\nafter = 7\ndepth = \"36 in\"\nfinish = \"1 in\"\nturn = \"right\"\n[cut]";
+    let round = two.replace("[cut]", &format!("{back}{third}"));
+    let cross = said(&set(&round.replace("after = 9", "after = 3")), "flights-cross");
+    assert!(cross.iter().any(|found| found.sentence().contains("flight 1")), "{cross:?}");
+    assert!(said(&set(CORNER), "flights-cross").is_empty());
+    assert!(
+        said(&set(&CORNER.replace("turn = \"left\"", "turn = \"back\"")), "flights-cross")
+            .is_empty()
+    );
+}
+
+#[test]
+fn what_does_not_go_with_landings_is_told_by_its_key() {
+    let with = |more: &str| refused(&format!("{CORNER}{more}"));
+    let width = CORNER.replace("[stair]\nwidth = \"36 in\"\nmost_spacing = \"18 in\"\n", "");
+    assert!(refused(&width).contains("how wide the stair is"));
+    assert!(with("[built]\nheights = [\"7 in\"]\n").contains("[[landing]] and [built]"));
+    let ground = CORNER.replace("total = \"114 1/2 in\"\n", "");
+    let ground = format!("{ground}[ground]\nat_head = \"114 1/2 in\"\nslope = \"1 in 20\"\n");
+    assert!(refused(&ground).contains("[[landing]] and [ground]"));
+    let load = format!("{CORNER}[load]\nclear_span = \"6 ft\"\n");
+    assert!(refused(&load).contains("load.clear_span"));
+    let long = CORNER.replace("Corner deck stair", &"W".repeat(45));
+    assert!(refused(&long).contains("44 characters"));
+    for (line, with, words) in [
+        ("after = 9", "after = 16", "which is the floor itself"),
+        ("after = 9", "after = 20", "above the upper floor"),
+        ("after = 9", "after = 15", "the last flight has one riser"),
+        ("after = 9", "after = 1", "no tread, and no stringer"),
+        ("after = 9", "after = \"9\"", "after"),
+        ("depth = \"40 in\"", "depth = 40", "40"),
+        ("depth = \"40 in\"", "", "depth"),
+        ("turn = \"left\"", "turn = \"around\"", "straight"),
+        ("turn = \"left\"", "turn = \"left\"\nwell = \"2 in\"", "turn back only"),
+        ("turn = \"left\"", "turn = \"left\"\nlanding = \"2 in\"", "landing"),
+    ] {
+        let error = refused(&CORNER.replace(line, with));
+        assert!(error.contains(words) && error.contains("job.toml, line"), "{with}: {error}");
+    }
+}
+
+#[test]
+fn what_is_asked_of_landings_stands_in_the_rule_sets() {
+    // A narrow stair and a wide one, in inches or mm as the set counts.
+    let asked: &[(&str, f64, f64)] = &[
+        ("au-private", 750.0, 750.0),
+        ("au-public", 750.0, 750.0),
+        ("ca-on-private", 860.0, 860.0),
+        ("ca-private", 860.0, 860.0),
+        ("ca-public", 800.0, 1500.0),
+        ("de-general", 800.0, 1500.0),
+        ("de-private", 800.0, 1500.0),
+        ("ie-private", 800.0, 1500.0),
+        ("nz-common", 900.0, 900.0),
+        ("nz-private", 900.0, 900.0),
+        ("nz-private-secondary", 900.0, 900.0),
+        ("uk-general", 1200.0, 1200.0),
+        ("uk-private", 800.0, 1500.0),
+        ("uk-utility", 1200.0, 1200.0),
+        ("us-ibc", 800.0, 48.0 * 25.4),
+        ("us-ibc-dwelling", 800.0, 48.0 * 25.4),
+        ("us-irc-2018", 914.4, 914.4),
+        ("us-irc-2021", 914.4, 914.4),
+        ("us-irc-2024", 914.4, 914.4),
+        ("us-osha", 762.0, 762.0),
+        ("us-osha-site", 762.0, 762.0),
+    ];
+    let mut seen = 0;
+    for (_, name) in embedded_names().filter(|(kind, _)| *kind == "rules") {
+        let source = embedded(Some("rules"), name).unwrap();
+        let rules = Rules::read(name, &source.file, &source.text).unwrap();
+        let row = asked.iter().find(|(of, ..)| *of == name);
+        assert_eq!(rules.landing.is_some(), row.is_some(), "{name}");
+        let (Some(rule), Some((_, narrow, wide))) = (rules.landing, row) else { continue };
+        for (width, least) in [(800.0, narrow), (1500.0, wide)] {
+            assert!((rule.least(Length::mm(width)).as_mm() - least).abs() < 1e-9, "{name} {width}");
+        }
+        seen += 1;
+    }
+    assert_eq!(seen, asked.len());
+}
+
+#[test]
+fn the_command_solves_makes_and_proves_the_whole_and_refuses_what_is_of_one_flight() {
+    let scratch = tempfile::tempdir().unwrap();
+    let job = scratch.path().join("job.toml");
+    std::fs::write(&job, CORNER).unwrap();
+    let job = job.to_str().unwrap();
+    let solved = seatcut(&["solve", job]);
+    let words = String::from_utf8_lossy(&solved.stdout).into_owned();
+    assert!(solved.status.success(), "{words}");
+    for line in [
+        "The whole stair",
+        "Landing 1, after 9 risers",
+        "Story pole of the whole stair",
+        "flight 2 of 2",
+    ] {
+        assert!(words.contains(line), "{line} in {words}");
+    }
+    let json = seatcut(&["solve", job, "--json"]).stdout;
+    let report: serde_json::Value = serde_json::from_slice(&json).unwrap();
+    assert_eq!(report["schema"], "seatcut.set/1");
+    let stair = &report["stairs"][0];
+    assert_eq!(stair["flights"][1]["job"], report["jobs"][1]["job"]["title"]);
+    assert_eq!(stair["surfaces_mm"].as_array().unwrap().len(), 16);
+    let out = scratch.path().join("set");
+    let made = seatcut(&["make", job, "-o", out.to_str().unwrap()]);
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+    for file in ["stair.svg", "stair.pdf", "corner-deck-stair-flight-2-of-2.nominal.dxf"] {
+        assert!(out.join(file).is_file(), "{file}");
+    }
+    for file in ["program-2.nc", "corner-deck-stair-flight-1-of-2.nominal.dxf"] {
+        let verified = seatcut(&["verify", job, out.join(file).to_str().unwrap()]);
+        assert_eq!(verified.status.code(), Some(0), "{file}: {verified:?}");
+    }
+    let asked: [&[&str]; 4] = [
+        &["order", job, "-o", "order"],
+        &["pages", job, "-o", "pages.pdf"],
+        &["fit", job],
+        &["diff", job, job],
+    ];
+    for command in asked {
+        let run = seatcut(command);
+        let error = String::from_utf8_lossy(&run.stderr).into_owned();
+        assert_eq!(run.status.code(), Some(4), "{command:?}: {error}");
+        assert!(error.contains("landings") && error.contains("a job of each flight"), "{error}");
+    }
+}
+
+#[test]
+fn a_stair_laid_out_by_hand_has_its_papers_too() {
+    let scratch = tempfile::tempdir().unwrap();
+    let job = scratch.path().join("job.toml");
+    let text = CORNER.split("[cut]").next().unwrap();
+    std::fs::write(&job, text).unwrap();
+    let out = scratch.path().join("set");
+    let made = seatcut(&["make", job.to_str().unwrap(), "-o", out.to_str().unwrap()]);
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stderr));
+    assert!(out.join("stair.pdf").is_file());
+}
