@@ -16,7 +16,7 @@ use crate::pipeline::set::{Entry, OrderFacts};
 use crate::profile::{Source, embedded, is_path, names_of};
 
 /// The largest job or profile that is read.
-const LARGEST_TEXT: u64 = 1 << 20;
+pub(super) const LARGEST_TEXT: u64 = 1 << 20;
 
 /// The bytes of a file, or of standard input for `-`, up to a size.
 pub(super) fn read_bytes(path: &Path, largest: u64) -> Result<Vec<u8>, Error> {

@@ -3,10 +3,12 @@
 
 use std::ffi::OsString;
 use std::fs::{self, File, OpenOptions};
-use std::io::{self, Read, Write};
+use std::io;
 use std::path::{Path, PathBuf};
 
+use crate::cli::input::{LARGEST_TEXT, read_text};
 use crate::cli::io_words::why;
+use crate::cli::output_file::put_in_place;
 use crate::cli::output_set::{begin, end};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::begun;
@@ -14,8 +16,6 @@ use crate::units::Tape;
 
 /// The most steps back that are remembered.
 const MOST_STEPS: usize = 500;
-/// The longest job that is read, in bytes.
-pub(super) const LONGEST_JOB: u64 = 1 << 20;
 
 /// A job on the bench.
 #[derive(Debug)]
@@ -110,7 +110,7 @@ impl Document {
 
     /// Puts another text in its place; while somebody types on into the same place, it is one step.
     pub(super) fn change(&mut self, text: String, place: Option<&str>) -> Result<(), Error> {
-        if text == self.text || text.len() as u64 > LONGEST_JOB {
+        if text == self.text || text.len() as u64 > LARGEST_TEXT {
             return Ok(());
         }
         let types_on = place.is_some() && self.typing.as_deref() == place;
@@ -152,7 +152,7 @@ impl Document {
         self.notice.clear();
         let typed = hidden(&self.folder, &self.name, "draft");
         if self.is_unsaved() {
-            return replace(&typed, &self.text);
+            return put_in_place(&typed, self.text.as_bytes());
         }
         forget(&typed);
         Ok(())
@@ -211,7 +211,7 @@ impl Document {
             .hint("take the file as it is now, or keep what is here"));
         }
         if self.is_unsaved() {
-            replace(&self.path(), &self.text)?;
+            put_in_place(&self.path(), self.text.as_bytes())?;
             self.saved = Some(self.text.clone());
         }
         forget(&hidden(&self.folder, &self.name, "draft"));
@@ -251,7 +251,11 @@ fn forget(path: &Path) {
 fn locked(folder: &Path, name: &str) -> Result<File, Error> {
     let path = hidden(folder, name, "draft-lock");
     let file = OpenOptions::new().create(true).truncate(false).write(true).open(&path);
-    let file = file.map_err(|e| failed(&path, "the job's folder cannot be written to", &e))?;
+    let file = file.map_err(|e| {
+        Error::new(ErrorKind::File, format!("the job's folder cannot be written to: {}", why(&e)))
+            .in_file(&path.display().to_string())
+            .hint("check the path, its permissions and the room on the disk")
+    })?;
     let held = file.try_lock().map_err(|_| {
         Error::new(ErrorKind::File, "this job is open in another draft")
             .in_file(&folder.join(name).display().to_string())
@@ -264,49 +268,12 @@ fn locked(folder: &Path, name: &str) -> Result<File, Error> {
 
 /// The text of a file; none where there is no such file.
 pub(super) fn text_of(path: &Path) -> Result<Option<String>, Error> {
-    let file = match File::open(path) {
-        Err(e) if e.kind() == io::ErrorKind::NotFound => return Ok(None),
-        opened => opened.map_err(|e| failed(path, "cannot be read", &e))?,
-    };
-    let mut text = String::new();
-    let read = file.take(LONGEST_JOB + 1).read_to_string(&mut text);
-    read.map_err(|e| failed(path, "cannot be read", &e))?;
-    if text.len() as u64 > LONGEST_JOB {
-        return Err(Error::new(ErrorKind::Input, "this is no job: more than 1 MiB")
-            .in_file(&path.display().to_string()));
+    match read_text(path) {
+        Err(_) if path.symlink_metadata().is_err_and(|e| e.kind() == io::ErrorKind::NotFound) => {
+            Ok(None)
+        }
+        read => read.map(Some),
     }
-    Ok(Some(text))
-}
-
-/// Puts a text in a file's place in one step.
-fn replace(path: &Path, text: &str) -> Result<(), Error> {
-    let mut beside = path.as_os_str().to_os_string();
-    beside.push(".new");
-    let name = path.file_name().unwrap_or_default();
-    let beside = match name.to_string_lossy().starts_with('.') {
-        true => PathBuf::from(beside),
-        false => hidden(path.parent().unwrap_or(Path::new(".")), &name.to_string_lossy(), "new"),
-    };
-    forget(&beside);
-    let written =
-        OpenOptions::new().write(true).create_new(true).open(&beside).and_then(|mut to| {
-            to.write_all(text.as_bytes())?;
-            if let Ok(there) = fs::metadata(path) {
-                to.set_permissions(there.permissions())?;
-            }
-            to.sync_all()?;
-            fs::rename(&beside, path)
-        });
-    written.map_err(|e| {
-        forget(&beside);
-        failed(path, "cannot be written", &e)
-    })
-}
-
-fn failed(path: &Path, what: &str, e: &io::Error) -> Error {
-    Error::new(ErrorKind::File, format!("{what}: {}", why(e)))
-        .in_file(&path.display().to_string())
-        .hint("check the path, its permissions and the room on the disk")
 }
 
 #[cfg(test)]

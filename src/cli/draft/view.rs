@@ -213,18 +213,22 @@ fn verdict(set: &Set) -> Verdict {
         set.all_findings().filter(|of| of.severity == severity && of.waived.is_none()).count()
     };
     let (refusals, warnings) = (of(Severity::Refusal), of(Severity::Warning));
-    let said = |count: usize, one: &str| match count {
-        1 => format!("1 {one}"),
-        count => format!("{count} {one}s"),
+    let said = |count: usize, one: &str, several: &str| {
+        format!("{count} {}", if count == 1 { one } else { several })
     };
     let by_hand = set.members.iter().all(|member| member.workup.job.by_hand);
     let (kind, say) = match (refusals, warnings) {
         (0, 0) if by_hand => ("clear", "Nothing found against it; laid out by hand".to_string()),
         (0, 0) => ("clear", "Nothing found against it; it can be made".to_string()),
-        (0, warnings) => ("warned", format!("It can be made, with {}", said(warnings, "warning"))),
-        (refusals, _) => ("refused", format!("Refused: {}", said(refusals, "limit is not kept"))),
+        (0, warnings) => {
+            ("warned", format!("It can be made, with {}", said(warnings, "warning", "warnings")))
+        }
+        (refusals, _) => {
+            let broken = said(refusals, "limit is not kept", "limits are not kept");
+            ("refused", format!("Refused: {broken}"))
+        }
     };
-    Verdict { kind, say: say.replace("limit is not kepts", "limits are not kept") }
+    Verdict { kind, say }
 }
 
 /// What is said of a job that cannot be read.
