@@ -19,14 +19,14 @@ use super::stock_file::Rack;
 use super::{Ending, exit_code, input};
 use crate::bundle::Artifact;
 use crate::diagnostics::visible::visible;
-use crate::diagnostics::{Error, ErrorKind};
+use crate::diagnostics::{Error, ErrorKind, codes};
 use crate::job::TextKind;
 use crate::output::Stamp;
 use crate::output::batch_row::BatchRow;
 use crate::output::batch_table::{Totals, count, counts, to_csv, to_json};
 use crate::output::report::{AskedReport, asked_of};
 use crate::pipeline::set::{Asked, Entry};
-use crate::units::{minutes, trimmed};
+use crate::units::{counted, minutes, trimmed};
 
 /// The table's files.
 const TABLES: [&str; 2] = ["summary.csv", "summary.json"];
@@ -174,7 +174,7 @@ fn unchanged(
         return None;
     }
     // A search that was ended early may come to fewer sheets now.
-    if report.contains("\"search-ended\"") {
+    if report.contains(&format!("\"{}\"", codes::SearchEnded::CODE)) {
         return None;
     }
     let row = BatchRow { outcome: "unchanged", ..BatchRow::of_report(&report) };
@@ -187,18 +187,14 @@ fn in_all(rows: &[BatchRow]) -> String {
     if all.programs == 0 {
         return String::new();
     }
-    let of = |count: usize, what: &str| match count {
-        1 => format!("1 {what}"),
-        count => format!("{count} {what}s"),
-    };
     let boards = match all.board_ft > 0.0 {
         true => format!(", {} ft of board", trimmed(all.board_ft, 2)),
         false => String::new(),
     };
     format!(
         "in all {}, {}{boards}, {} of machine time\n",
-        of(all.pieces, "piece"),
-        of(all.sheets, "sheet"),
+        counted(all.pieces, "piece"),
+        counted(all.sheets, "sheet"),
         minutes(all.time_s)
     )
 }

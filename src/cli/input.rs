@@ -10,7 +10,8 @@ use super::output_set::settled;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{
-    AsBuilt, Fingerprint, Job, Order, TextKind, kind_of_text, order_of, read_built, read_job,
+    AsBuilt, Fingerprint, Job, LONGEST_TITLE, Order, TextKind, kind_of_text, order_of, read_built,
+    read_job,
 };
 use crate::pipeline::set::{Entry, OrderFacts};
 use crate::profile::{Source, embedded, is_path, names_of};
@@ -111,7 +112,7 @@ pub(super) fn entries_and_files(paths: &[PathBuf]) -> Result<FromFiles<Vec<Entry
     let (entries, customers): (Vec<Entry>, Vec<_>) = told_apart(merged(lines)).into_iter().unzip();
     // What two orders say of themselves is said of none of their common sheets.
     let head = if let [_] = heads[..] { heads.pop() } else { None };
-    all.order = (!all.files.is_empty() && customers.iter().any(Option::is_some) || head.is_some())
+    all.order = (customers.iter().any(Option::is_some) || head.is_some())
         .then(|| OrderFacts { head: head.unwrap_or_default(), customers });
     all.what = entries;
     if let Some(first) = all.what.first() {
@@ -162,9 +163,6 @@ fn merged(lines: Vec<Line>) -> Vec<Line> {
     }
     all.into_iter().map(|(_, line)| line).collect()
 }
-
-/// As long as a title may be.
-const LONGEST_TITLE: usize = 60;
 
 /// Jobs of one title for several customers, each with its customer behind the title.
 fn told_apart(mut lines: Vec<Line>) -> Vec<Line> {

@@ -1,7 +1,7 @@
 //! What every file carries: title, tool version, fingerprint.
 
 use super::spelling;
-use crate::job::{Fingerprint, OrderHead};
+use crate::job::{Fingerprint, LONGEST_TITLE, OrderHead};
 use crate::pipeline::set::OrderFacts;
 use crate::pipeline::workup::Workup;
 use crate::profile::{Material, Treatment};
@@ -130,6 +130,3 @@ fn material_words(material: &Material) -> String {
     };
     format!("{}, {treatment} as its profile says", material.name)
 }
-
-/// As long as a job's title may be.
-const LONGEST_TITLE: usize = 60;

@@ -7,14 +7,14 @@ use super::around_file::LandingFile;
 use super::housed::Hand;
 use super::job_file::JobFile;
 use super::parts::{Head, Job, MOST_RISERS, Meets};
-use super::resolve::Resolver;
+use super::resolve::{LONGEST_TITLE, Resolver};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::LandingRule;
 use crate::profile::reader::Len;
 use crate::units::{Length, on_tape};
 
-/// The most characters of the title of a stair with landings: which flight it is goes behind it.
-const LONGEST_TITLE: usize = 44;
+/// The most characters of the title of a stair with landings: ", flight 10 of 12" goes behind it.
+const LONGEST_OF_SEVERAL: usize = LONGEST_TITLE - 16;
 /// The most that a landing is deep, or the well of a back turn wide, in mm.
 const MOST_LANDING_MM: f64 = 20_000.0;
 
@@ -155,7 +155,7 @@ impl Resolver<'_> {
                 .hint("remove clear_span"));
         }
         match &raw.title {
-            Some(title) if title.get_ref().trim().chars().count() > LONGEST_TITLE => {
+            Some(title) if title.get_ref().trim().chars().count() > LONGEST_OF_SEVERAL => {
                 let count = title.get_ref().trim().chars().count();
                 Err(self.refuse(
                     "title",

@@ -48,7 +48,7 @@ pub use parts::{
 };
 pub use pattern::MarksAsked;
 pub use questions::{QUESTIONS, Question, Step, Usual, Wanted, begun, question};
-pub use resolve::{ProfileLoader, read_job};
+pub use resolve::{LONGEST_TITLE, ProfileLoader, read_job};
 pub use starter::STARTER;
 pub use stock::{Held, MOST_KINDS, Stock, Taken, taken_off};
 pub use stringer::Stringer;

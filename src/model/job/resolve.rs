@@ -20,7 +20,7 @@ use crate::units::{Bare, Length, LengthWarning, Tape, on_tape};
 pub type ProfileLoader<'a> = &'a dyn Fn(&str) -> Result<Source, Error>;
 
 /// The most characters of a title.
-const LONGEST_TITLE: usize = 60;
+pub const LONGEST_TITLE: usize = 60;
 /// The most copies that are read.
 const MOST_COPIES: i64 = 10_000;
 

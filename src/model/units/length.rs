@@ -37,6 +37,11 @@ impl Length {
         self.0 / MM_PER_INCH
     }
 
+    /// The length in feet.
+    pub fn as_feet(self) -> f64 {
+        self.as_inches() / 12.0
+    }
+
     /// The smaller of two lengths.
     pub fn min(self, other: Self) -> Self {
         Self(self.0.min(other.0))

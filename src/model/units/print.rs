@@ -55,6 +55,16 @@ pub fn trimmed(value: f64, places: usize) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
+/// How many of something there are: `1 sheet`, `3 sheets`.
+///
+/// ```
+/// assert_eq!(seatcut_model::units::counted(1, "sheet"), "1 sheet");
+/// assert_eq!(seatcut_model::units::counted(3, "sheet"), "3 sheets");
+/// ```
+pub fn counted(count: usize, what: &str) -> String {
+    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+}
+
 /// A time to the second, as a clock on a wall tells it.
 ///
 /// ```

@@ -26,7 +26,7 @@ pub struct StockLength {
 impl StockLength {
     /// As many boards of this length as are wanted, at their length in feet.
     pub fn by_the_foot(length: Length) -> Self {
-        Self { length, available: None, cost: length.as_inches() / 12.0 }
+        Self { length, available: None, cost: length.as_feet() }
     }
 }
 

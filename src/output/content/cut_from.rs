@@ -139,7 +139,7 @@ pub(in crate::output) fn run_of(feet: f64) -> String {
 
 /// A length of a board as it is sold: whole feet as such, metres on a metric tape.
 pub(in crate::output) fn in_feet(length: Length) -> String {
-    let feet = length.as_inches() / 12.0;
+    let feet = length.as_feet();
     if Tape::in_hand() == Tape::Metric {
         return format!("{} m", trimmed(length.as_mm() / 1000.0, 3));
     }

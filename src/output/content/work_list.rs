@@ -7,7 +7,7 @@ use super::section::{BenchSheet, Figure, Pictures, Section, Table, Topic};
 use crate::output::Stamp;
 use crate::pipeline::numbers::Value;
 use crate::pipeline::set::{CutOf, NumberedPiece, Set, counted_up};
-use crate::units::{Length, Tape, minutes, on_tape, trimmed};
+use crate::units::{Length, Tape, counted, minutes, on_tape, trimmed};
 
 /// What the files of one layout of a sheet are called.
 #[derive(Clone, Debug)]
@@ -31,16 +31,12 @@ pub fn work_list(set: &Set, stamp: Stamp, runs: &[RunOf<'_>], sheets: &[SheetFil
         format!(
             "{}{whose}: {} of {}, job {}",
             job.title,
-            count(member.pieces(), "piece"),
+            counted(member.pieces(), "piece"),
             job.cut.material.name,
             member.workup.fingerprint
         )
     }));
     BenchSheet { called: "work list", stamp, about, sections, pictures: Pictures::default() }
-}
-
-fn count(of: usize, what: &str) -> String {
-    if of == 1 { format!("1 {what}") } else { format!("{of} {what}s") }
 }
 
 /// For whom a job of the set is made; empty where nobody is named.
@@ -198,7 +194,7 @@ fn totals(set: &Set, runs: &[RunOf<'_>]) -> Section {
 /// A length of many feet or metres, to the nearest.
 fn far(length: Length) -> String {
     match Tape::in_hand() {
-        Tape::Inches => format!("{} ft", trimmed(length.as_inches() / 12.0, 0)),
+        Tape::Inches => format!("{} ft", trimmed(length.as_feet(), 0)),
         Tape::Metric => format!("{} m", trimmed(length.as_mm() / 1000.0, 0)),
     }
 }

@@ -94,8 +94,8 @@ pub(super) fn saw(
     };
     let length_of = |stock: usize| offer.lengths[stock].length;
     let feet: f64 =
-        purchase.boards.iter().map(|b| in_feet(length_of(b.stock)) * b.times as f64).sum();
-    let blanks_feet: f64 = blanks.iter().map(|b| in_feet(b.length) * b.count as f64).sum();
+        purchase.boards.iter().map(|b| length_of(b.stock).as_feet() * b.times as f64).sum();
+    let blanks_feet: f64 = blanks.iter().map(|b| b.length.as_feet() * b.count as f64).sum();
     let of_rack = rack.is_some();
     Ok(Ok(Warned::plain(BoardPlan {
         material: first.cut.material.name.clone(),
@@ -114,10 +114,6 @@ pub(super) fn saw(
         kerf: boards.kerf,
         end_trim: boards.end_trim,
     })))
-}
-
-fn in_feet(length: Length) -> f64 {
-    length.as_inches() / 12.0
 }
 
 /// What a foot of board weighs where prices are the same, in their unit: of two ways that cost the
@@ -142,7 +138,7 @@ impl Offer {
         let priced = own().any(|(_, held)| held.price.is_some());
         let board = |held: &Held| {
             let length = held.length.expect("a board has a length");
-            let feet = in_feet(length);
+            let feet = length.as_feet();
             let cost = if priced { held.price.unwrap_or(0.0) + FOOT * feet } else { feet };
             StockLength { length, available: held.count, cost }
         };
