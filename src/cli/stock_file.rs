@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use super::input::{read_text, shown};
 use super::io_words::why;
 use super::output_file::put_in_place;
+use super::told::hung;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{Stock, taken_off};
 use crate::pipeline::set::Set;
@@ -47,6 +48,10 @@ impl Rack {
         let untaken = |e: &io::Error| self.untaken(&why(e));
         // A link stays one: what it leads to is written.
         let real = self.path.canonicalize().map_err(|e| untaken(&e))?;
+        // Renaming would get round it.
+        if fs::metadata(&real).map_err(|e| untaken(&e))?.permissions().readonly() {
+            return Err(self.untaken("it is write-protected"));
+        }
         // Two runs take turns, and the later one finds that the file is no longer what it read.
         let held = File::open(&real).map_err(|e| untaken(&e))?;
         held.lock().map_err(|e| untaken(&e))?;
@@ -58,7 +63,8 @@ impl Rack {
             Some(keep) => format!("offcuts of boards of {keep} or more were put back"),
             None => "no offcut was put back, for the file does not say keep =".to_string(),
         };
-        Ok(format!("\nSTOCK {}\n  What this set uses was taken off; {kept}.\n", shown(&self.path)))
+        let said = hung(&format!("What this set uses was taken off; {kept}."), "  ");
+        Ok(format!("\nSTOCK {}\n{said}", shown(&self.path)))
     }
 
     fn untaken(&self, cause: &str) -> Error {

@@ -254,3 +254,15 @@ fn a_rack_that_cannot_be_written_is_as_it_was_and_the_set_is_in_its_place() {
         .collect();
     assert!(left.is_empty(), "{left:?}");
 }
+
+#[test]
+fn a_write_protected_rack_is_not_written_round_its_protection() {
+    let bench = Bench::new(&[("a.toml", of_boards(2)), ("rack.toml", RACK.to_string())]);
+    let rack = bench.path("rack.toml");
+    let mut closed = fs::metadata(&rack).unwrap().permissions();
+    closed.set_readonly(true);
+    fs::set_permissions(&rack, closed).unwrap();
+    let run = bench.make("a.toml", "out", &["--stock", &rack, "--take"]);
+    assert!(code(&run) == 7 && said(&run).contains("write-protected"), "{}", said(&run));
+    assert_eq!(bench.read("rack.toml"), RACK);
+}
