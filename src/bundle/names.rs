@@ -12,12 +12,12 @@ pub const DRAWING: &str = "drawing.svg";
 pub const DRAWING_PRINT: &str = "drawing.pdf";
 /// The joint at the head, drawn.
 pub const HEAD_JOINT: &str = "head-joint.svg";
+/// The same to print.
+pub const HEAD_JOINT_PRINT: &str = "head-joint.pdf";
 /// A stair of several flights, drawn as a whole.
 pub const STAIR: &str = "stair.svg";
 /// The same to print.
 pub const STAIR_PRINT: &str = "stair.pdf";
-/// The same to print.
-pub const HEAD_JOINT_PRINT: &str = "head-joint.pdf";
 /// The page for the bench.
 pub const BENCH_PAGE: &str = "bench.html";
 /// The same on paper.

@@ -3,7 +3,7 @@
 use super::limits::most_asked;
 use crate::diagnostics::{Finding, codes};
 use crate::job::Job;
-use crate::profile::Measure;
+use crate::profile::{Measure, ON_THE_LIMIT};
 use crate::stair::{Flight, Headroom};
 use crate::units::Length;
 
@@ -26,7 +26,8 @@ pub(super) fn opening(job: &Job, flight: &Flight) -> Vec<Finding> {
     if let Some(beyond) = headroom.beyond_flight().filter(|_| job.flight_of.is_none()) {
         findings.push(codes::OpeningBeyondFlight { length, beyond }.at("opening"));
     }
-    let short = headroom_asked(job, flight).filter(|asked| headroom.clear < *asked);
+    let short = headroom_asked(job, flight)
+        .filter(|asked| headroom.clear < *asked - Length::mm(ON_THE_LIMIT));
     let off_head = opening.from_head > Length::ZERO;
     findings.extend(short.filter(|_| !off_head).map(|asked| match headroom.least_length(asked) {
         Some(least) => {

@@ -24,9 +24,10 @@ use crate::job::TextKind;
 use crate::output::Stamp;
 use crate::output::batch_row::BatchRow;
 use crate::output::batch_table::{Totals, count, counts, to_csv, to_json};
+use crate::output::content::run_of;
 use crate::output::report::{AskedReport, asked_of};
 use crate::pipeline::set::{Asked, Entry};
-use crate::units::{counted, minutes, trimmed};
+use crate::units::{counted, minutes};
 
 /// The table's files.
 const TABLES: [&str; 2] = ["summary.csv", "summary.json"];
@@ -118,12 +119,16 @@ fn one(
         ..row
     };
     let read = input::entries_and_files(std::slice::from_ref(&task.job));
-    let stands = read.as_ref().ok().and_then(|read| unchanged(folder, read, arguments));
+    let read = read.and_then(|read| {
+        let rack = read.stock.as_deref().map(Rack::read).transpose()?;
+        Ok((read, rack))
+    });
+    let stands = read.as_ref().ok().and_then(|of| unchanged(folder, of, arguments));
     if let Some(row) = stands {
         return (named(row), Outcome::Ended(Ending::Done));
     }
-    let made = read.and_then(|read| {
-        let rack = read.stock.as_deref().map(Rack::read).transpose()?;
+    let made = read.and_then(|(read, rack)| {
+        let inputs = read.inputs(rack.as_ref());
         let order = Making {
             output: folder,
             existing,
@@ -133,7 +138,7 @@ fn one(
             time: arguments.time,
             is_alone: false,
             report: &arguments.report,
-            inputs: &read.files,
+            inputs: &inputs,
             order: read.order.clone(),
             rack: rack.as_ref(),
             take: false,
@@ -162,11 +167,10 @@ fn one(
 /// of just what is asked now. Made anew it would be the same to the byte.
 fn unchanged(
     folder: &Path,
-    read: &FromFiles<Vec<Entry>>,
+    (read, rack): &(FromFiles<Vec<Entry>>, Option<Rack>),
     arguments: &BatchArguments,
 ) -> Option<BatchRow> {
     let report = standing_list(folder, SetKind::Made)?;
-    let rack = read.stock.as_deref().map(Rack::read).transpose().ok()?;
     let asked = Asked::of(&read.what, arguments.effort).out_of(rack.as_ref().map(|of| &of.stock));
     let asked = Asked { order: read.order.clone(), ..asked };
     let asked = AskedReport::of(&asked, (arguments.output.dxf.version(), None));
@@ -187,16 +191,14 @@ fn in_all(rows: &[BatchRow]) -> String {
     if all.programs == 0 {
         return String::new();
     }
-    let boards = match all.board_ft > 0.0 {
-        true => format!(", {} ft of board", trimmed(all.board_ft, 2)),
-        false => String::new(),
-    };
-    format!(
-        "in all {}, {}{boards}, {} of machine time\n",
-        counted(all.pieces, "piece"),
-        counted(all.sheets, "sheet"),
-        minutes(all.time_s)
-    )
+    let mut all_of_it = vec![counted(all.pieces, "piece")];
+    if all.sheets > 0 {
+        all_of_it.push(counted(all.sheets, "sheet"));
+    }
+    if all.board_ft > 0.0 {
+        all_of_it.push(format!("{} of board", run_of(all.board_ft)));
+    }
+    format!("in all {}, {} of machine time\n", all_of_it.join(", "), minutes(all.time_s))
 }
 
 /// What the column of codes says of an error, which has none of a finding's.

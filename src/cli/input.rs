@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::io_words::why;
 use super::output_set::settled;
+use super::stock_file::Rack;
 use crate::diagnostics::visible::visible;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::job::{
@@ -67,6 +68,13 @@ pub(super) struct FromFiles<T> {
     pub order: Option<OrderFacts>,
     /// The stock file that an order names.
     pub stock: Option<PathBuf>,
+}
+
+impl<T> FromFiles<T> {
+    /// Every file that nothing is written over, the rack that it is cut from among them.
+    pub(super) fn inputs(&self, rack: Option<&Rack>) -> Vec<PathBuf> {
+        self.files.iter().cloned().chain(rack.map(|rack| rack.path.clone())).collect()
+    }
 }
 
 /// The job of a file, its profiles by path read too.

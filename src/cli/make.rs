@@ -22,30 +22,34 @@ use crate::output::dxf::DxfVersion;
 use crate::output::report::ProgramReport;
 use crate::output::set_text::{sheet_line, totals};
 use crate::pipeline::set::{Entry, OrderFacts, Set, is_laid_out};
+use crate::profile::Form;
 use crate::units::{Length, Tape};
 
 /// Makes the set of one job, or of several that are cut together, and prints what came of it.
 pub(super) fn make(arguments: &MakeArguments, console: &Console) -> Result<Ending, Error> {
     let read = input::entries_and_files(&arguments.jobs)?;
-    making(arguments, &read)
+    making(arguments, &read, true)
         .map_err(|error| reported(error, read.what, &arguments.report, console))?
         .tell(arguments.report.json, console)
 }
 
 /// The same without a word: what came of it is for whoever asked.
 pub(super) fn made(arguments: &MakeArguments) -> Result<Made, Error> {
-    making(arguments, &input::entries_and_files(&arguments.jobs)?)
+    making(arguments, &input::entries_and_files(&arguments.jobs)?, false)
 }
 
-fn making(arguments: &MakeArguments, read: &FromFiles<Vec<Entry>>) -> Result<Made, Error> {
+fn making(
+    arguments: &MakeArguments,
+    read: &FromFiles<Vec<Entry>>,
+    is_alone: bool,
+) -> Result<Made, Error> {
     let stock = arguments.stock.as_ref().or(read.stock.as_ref());
     let rack = stock.map(|path| Rack::read(path)).transpose()?;
     if arguments.take && rack.is_none() {
         return Err(Error::new(ErrorKind::Usage, "--take has no stock file to write")
             .hint("--stock FILE, or stock = \"FILE\" in the order"));
     }
-    let of_rack = rack.iter().map(|rack| rack.path.clone());
-    let inputs: Vec<PathBuf> = read.files.iter().cloned().chain(of_rack).collect();
+    let inputs = read.inputs(rack.as_ref());
     let order = Making {
         output: &arguments.output.output,
         existing: if arguments.output.force { Existing::Replace } else { Existing::Keep },
@@ -53,7 +57,7 @@ fn making(arguments: &MakeArguments, read: &FromFiles<Vec<Entry>>) -> Result<Mad
         paper: arguments.paper.map(PaperArgument::paper),
         effort: arguments.effort,
         time: arguments.time,
-        is_alone: true,
+        is_alone,
         report: &arguments.report,
         inputs: &inputs,
         order: read.order.clone(),
@@ -99,7 +103,7 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
         entries.iter().try_for_each(|entry| cut_named(&entry.job))?;
     }
     let stock = order.rack.map(|rack| rack.stock.clone());
-    let is_searched = entries.len() > 1 || entries.iter().any(|entry| is_laid_out(&entry.job));
+    let is_searched = is_searched(&entries);
     let set = watched(order.time, order.is_alone && is_searched, |watch| {
         Set::out_of(entries, order.effort, stock, watch)
     })?
@@ -126,6 +130,14 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     };
     let json = String::from_utf8_lossy(&report.bytes).into_owned();
     Ok(Made::written(json, text, order.output))
+}
+
+/// Whether sheets are searched for: of boards the best cuts are known at once.
+fn is_searched(entries: &[Entry]) -> bool {
+    let of_sheets =
+        |entry: &&Entry| !entry.job.by_hand && entry.job.cut.material.form == Form::Sheet;
+    let mut on_sheets = entries.iter().filter(of_sheets);
+    on_sheets.clone().count() > 1 || on_sheets.any(|entry| is_laid_out(&entry.job))
 }
 
 /// What is cut together, or by a shop, is cut on a machine from a material: a job laid out by hand

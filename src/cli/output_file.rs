@@ -47,6 +47,12 @@ pub(super) fn write_whole(
 /// If it cannot be written; what was there is then as it was.
 pub(super) fn put_in_place(target: &Path, bytes: &[u8]) -> Result<(), Error> {
     let name = target.display().to_string();
+    // Renaming would get round it.
+    if fs::metadata(target).is_ok_and(|of| of.permissions().readonly()) {
+        return Err(Error::new(ErrorKind::File, "it is write-protected")
+            .in_file(&name)
+            .hint("take the protection off, or give another name"));
+    }
     let beside = hidden_path(parent_of(target));
     guarded(&beside, || {
         let written = fs::File::create(&beside)

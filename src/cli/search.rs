@@ -8,6 +8,7 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::output_set::Ctrl;
 use crate::optimise::nesting::{Progress, Watch};
+use crate::units::counted;
 
 /// Nothing is shown of a search that is through sooner.
 const SHOWN_AFTER: Duration = Duration::from_secs(1);
@@ -58,7 +59,7 @@ fn hidden() -> ProgressBar {
 
 fn words(progress: Progress) -> String {
     let Progress { sheets, least } = progress;
-    let sheets = if sheets == 1 { "1 sheet".to_string() } else { format!("{sheets} sheets") };
+    let sheets = counted(sheets, "sheet");
     match least {
         0 => format!("laying out: {sheets} so far"),
         least => format!("laying out: {sheets} so far, {least} at the least"),

@@ -16,18 +16,14 @@ use crate::diagnostics::{Error, ErrorKind, Finding, gathered};
 use crate::output::bench;
 use crate::output::report::VerifiedReport;
 use crate::output::square::{bad_measure, reading_report, steps, told as told_of};
-use crate::profile::{Machine, Material, ProgramUnits};
+use crate::profile::{Machine, Material};
 use crate::units::{Bare, Length, Tape, minutes, read_length};
 
 /// Writes a test square, or reads what was measured on one.
 pub(super) fn square(arguments: &SquareArguments, console: &Console) -> Result<Ending, Error> {
     let FromFiles { what: machine, files, .. } =
         profile("machine", &arguments.machine, Machine::read)?;
-    match machine.units {
-        ProgramUnits::Inches => Tape::Inches,
-        ProgramUnits::Millimetres => Tape::Metric,
-    }
-    .take_in_hand();
+    machine.units.tape().take_in_hand();
     match (&arguments.outside, &arguments.inside) {
         (Some(outside), Some(inside)) => {
             let diagonals = arguments.diagonals.as_deref();

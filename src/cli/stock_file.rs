@@ -40,18 +40,15 @@ impl Rack {
         let Some(taken) = set.taken() else { return Ok(String::new()) };
         let text = taken_off(&self.stock, &self.text, &taken, set.tape())?;
         Stock::read(&shown(&self.path), &text).map_err(|error| {
-            Error::new(
-                ErrorKind::Internal,
-                format!("the new stock file could not be read: {error}"),
-            )
+            self.untaken(&format!(
+                "offcuts cannot be added to it as it is typed ({})",
+                error.what()
+            ))
+            .hint("write every board as a table [[board]] of its own, and take out those that are gone")
         })?;
         let untaken = |e: &io::Error| self.untaken(&why(e));
         // A link stays one: what it leads to is written.
         let real = self.path.canonicalize().map_err(|e| untaken(&e))?;
-        // Renaming would get round it.
-        if fs::metadata(&real).map_err(|e| untaken(&e))?.permissions().readonly() {
-            return Err(self.untaken("it is write-protected"));
-        }
         // Two runs take turns, and the later one finds that the file is no longer what it read.
         let held = File::open(&real).map_err(|e| untaken(&e))?;
         held.lock().map_err(|e| untaken(&e))?;

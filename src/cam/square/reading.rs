@@ -182,10 +182,12 @@ fn lean_deg(between: [Length; 2], diagonals: [Length; 2]) -> Result<f64, BadMeas
     let k = (d1 * d1 - d2 * d2) / (4.0 * wx * wy);
     let cosine = 2.0 * k / (1.0 + (1.0 + 4.0 * k * k).sqrt());
     let sine = (1.0 - cosine * cosine).sqrt();
-    let wanted = (wx.hypot(wy) / sine).abs();
+    // No parallelogram has diagonals that differ so much; then those of a square corner are told.
+    let square = wx.hypot(wy);
+    let wanted = Some(square / sine).filter(|wanted| wanted.is_finite());
     let found = ((d1 * d1 + d2 * d2) / 2.0).sqrt();
-    if !wanted.is_finite() || (found - wanted).abs() > Length::inches(DIAGONALS_IN).as_mm() {
-        return Err(BadMeasure::Diagonals(Length::mm(found), Length::mm(wx.hypot(wy))));
+    if wanted.is_none_or(|w| (found - w).abs() > Length::inches(DIAGONALS_IN).as_mm()) {
+        return Err(BadMeasure::Diagonals(Length::mm(found), Length::mm(wanted.unwrap_or(square))));
     }
     Ok(cosine.asin().to_degrees())
 }

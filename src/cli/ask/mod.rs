@@ -353,7 +353,7 @@ impl Asking {
         self.asked(told, Some(BY_HAND.into()), at, |asking, typed| {
             let Typed { answer, told, .. } = chosen(typed, &choices)?;
             if answer == Answer::Text(BY_HAND.into()) {
-                let keys = ["makes", "machine", "material", "quantity"];
+                let keys = ["makes", "machine", "material", "thickness", "quantity"];
                 let left = keys.map(|key| (format!("cut.{key}"), Answer::Left));
                 let left = left.iter().map(|(key, left)| (key.as_str(), left.clone()));
                 asking.take(&left.collect::<Vec<_>>())?;
@@ -362,12 +362,16 @@ impl Asking {
             // Machine and material are asked for next; until then the usual ones stand.
             let pattern = answer == Answer::Text("pattern".into());
             let machine = asking.usual("cut.machine").unwrap_or_default();
-            asking.text = with_key(&asking.text, CUT_BEGINS, &answer, asked.means)
-                .ok_or("this cannot be put into a job")?;
             let material =
                 if pattern { "hardboard-6" } else { asking.usual_material() }.to_string();
             let (machine, material) = (Answer::Text(machine), Answer::Text(material));
-            asking.take(&[("cut.machine", machine), ("cut.material", material)])?;
+            asking.take(&[
+                (CUT_BEGINS, answer),
+                ("cut.machine", machine),
+                ("cut.material", material),
+                // What was measured is another sheet's.
+                ("cut.thickness", Answer::Left),
+            ])?;
             Ok(told)
         })
     }
@@ -387,6 +391,7 @@ impl Asking {
                 at,
                 |of, typed| {
                     if usual.as_deref() == Some(typed) {
+                        of.take(&[("cut.thickness", Answer::Left)])?;
                         return Ok(format!("{typed}, not measured"));
                     }
                     let Typed { answer, told, .. } = length(typed, Some(tape))?;

@@ -82,7 +82,8 @@ struct Nothing {}
 
 impl Bench {
     pub(super) fn new(document: Document, token: String, port: u16) -> Self {
-        let host = format!("127.0.0.1:{port}");
+        // A browser leaves the usual port out of what it sends.
+        let host = if port == 80 { "127.0.0.1".to_string() } else { format!("127.0.0.1:{port}") };
         Self { token, host, open: Mutex::new(Open { document, made: None }) }
     }
 
@@ -343,12 +344,23 @@ fn shown(open: &Open, wrong: Option<Error>, said: String) -> Answer {
 /// The jobs of a folder, by name.
 fn jobs(folder: &Path) -> Vec<String> {
     let Ok(there) = fs::read_dir(folder) else { return Vec::new() };
-    let name = |entry: fs::DirEntry| entry.file_name().into_string().ok();
-    let is_job = |name: &String| name.ends_with(".toml") && !name.starts_with('.');
-    let mut names: Vec<String> = there.flatten().filter_map(name).filter(is_job).collect();
+    let mut names: Vec<String> = there.flatten().filter_map(job_of_entry).collect();
     names.sort();
+    names.dedup();
     names.truncate(MOST_JOBS);
     names
+}
+
+/// The job that a file is, or that was typed and never saved where it is hidden. What a link leads to
+/// is drafted by its own name.
+fn job_of_entry(entry: fs::DirEntry) -> Option<String> {
+    let name = entry.file_name().into_string().ok()?;
+    let name = match name.strip_prefix('.') {
+        Some(hidden) => hidden.strip_suffix(".draft")?.to_string(),
+        None => name,
+    };
+    let is_file = entry.file_type().is_ok_and(|of| of.is_file());
+    (is_file && name.ends_with(".toml")).then_some(name)
 }
 
 /// The form, as the page builds it.

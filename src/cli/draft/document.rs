@@ -2,7 +2,7 @@
 //! typed lies beside the job in a hidden file at once, so that a crash loses nothing.
 
 use std::ffi::OsString;
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -66,6 +66,10 @@ impl Document {
         };
         if let Some(typed) = typed.filter(|typed| *typed != document.text) {
             document.back.push(std::mem::replace(&mut document.text, typed));
+            // Somebody went on in the file since: the page asks which of both is meant.
+            if is_later(&path, &hidden(folder, name, "draft")) {
+                document.outside = document.saved.take();
+            }
             document.notice =
                 "What was typed last time and not saved is here again; undo goes back to the file."
                     .to_string();
@@ -162,7 +166,16 @@ impl Document {
     pub(super) fn look(&mut self) -> Result<(), Error> {
         let there = text_of(&self.path())?;
         let known = self.outside.as_ref().or(self.saved.as_ref());
-        if there.is_none() || there.as_ref() == known {
+        if there.is_none() {
+            // Taken away: what is here is all there is of it, and is kept as what was typed is.
+            if self.saved.take().is_some() {
+                self.outside = None;
+                self.changed()?;
+                self.notice = format!("{} is gone; save writes it again.", self.name);
+            }
+            return Ok(());
+        }
+        if there.as_ref() == known {
             return Ok(());
         }
         if !self.is_unsaved() {
@@ -243,6 +256,12 @@ fn hidden(folder: &Path, name: &str, ending: &str) -> PathBuf {
     folder.join(file)
 }
 
+/// Whether a file was written after another.
+fn is_later(path: &Path, than: &Path) -> bool {
+    let written = |of: &Path| fs::metadata(of).and_then(|of| of.modified()).ok();
+    written(path) > written(than)
+}
+
 /// What cannot be removed is written over the next time.
 fn forget(path: &Path) {
     let _ = fs::remove_file(path);
@@ -256,12 +275,12 @@ fn locked(folder: &Path, name: &str) -> Result<File, Error> {
             .in_file(&path.display().to_string())
             .hint("check the path, its permissions and the room on the disk")
     })?;
-    let held = file.try_lock().map_err(|_| {
-        Error::new(ErrorKind::File, "this job is open in another draft")
+    // Where the disk has no locks nobody can be kept out.
+    if let Err(TryLockError::WouldBlock) = file.try_lock() {
+        return Err(Error::new(ErrorKind::File, "this job is open in another draft")
             .in_file(&folder.join(name).display().to_string())
-            .hint("go on there, or end it first")
-    });
-    held?;
+            .hint("go on there, or end it first"));
+    }
     // Ended by a signal, the draft takes it away too.
     begin(&path, || Ok(file))
 }
@@ -304,6 +323,37 @@ mod tests {
         again.save().unwrap();
         drop(again);
         assert_eq!(names(folder.path()), ["a.toml"]);
+    }
+
+    #[test]
+    fn a_job_that_was_taken_away_is_kept_and_saved_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.toml");
+        fs::write(&path, "one = 1\n").unwrap();
+        let mut of = Document::open(folder.path(), "a.toml").unwrap();
+        fs::remove_file(&path).unwrap();
+        of.look().unwrap();
+        assert!(of.is_unsaved() && of.notice.contains("gone"));
+        assert_eq!(fs::read_to_string(folder.path().join(".a.toml.draft")).unwrap(), "one = 1\n");
+        of.save().unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "one = 1\n");
+    }
+
+    #[test]
+    fn a_file_that_somebody_went_on_in_since_a_crash_is_asked_about() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.toml");
+        fs::write(folder.path().join(".a.toml.draft"), "typed = 1\n").unwrap();
+        let later = std::time::SystemTime::now() + std::time::Duration::from_secs(60);
+        fs::write(&path, "later = 2\n").unwrap();
+        File::options().append(true).open(&path).unwrap().set_modified(later).unwrap();
+        let mut of = Document::open(folder.path(), "a.toml").unwrap();
+        assert_eq!(of.text(), "typed = 1\n");
+        assert!(of.save().is_err() && of.is_changed_outside());
+        assert_eq!(fs::read_to_string(&path).unwrap(), "later = 2\n");
+        of.keep_ours().unwrap();
+        of.save().unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "typed = 1\n");
     }
 
     #[test]

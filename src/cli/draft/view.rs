@@ -224,7 +224,7 @@ fn verdict(set: &Set) -> Verdict {
             ("warned", format!("It can be made, with {}", said(warnings, "warning", "warnings")))
         }
         (refusals, _) => {
-            let broken = said(refusals, "limit is not kept", "limits are not kept");
+            let broken = said(refusals, "thing stands against it", "things stand against it");
             ("refused", format!("Refused: {broken}"))
         }
     };

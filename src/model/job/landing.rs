@@ -14,7 +14,7 @@ use crate::profile::reader::Len;
 use crate::units::{Length, on_tape};
 
 /// The most characters of the title of a stair with landings: ", flight 10 of 12" goes behind it.
-const LONGEST_OF_SEVERAL: usize = LONGEST_TITLE - 16;
+const LONGEST_OF_SEVERAL: usize = LONGEST_TITLE - 17;
 /// The most that a landing is deep, or the well of a back turn wide, in mm.
 const MOST_LANDING_MM: f64 = 20_000.0;
 
@@ -161,7 +161,9 @@ impl Resolver<'_> {
                     "title",
                     title.span(),
                     format!("{count} characters"),
-                    "1 to 44 characters: which flight it is goes behind it",
+                    &format!(
+                        "1 to {LONGEST_OF_SEVERAL} characters: which flight it is goes behind it"
+                    ),
                 ))
             }
             _ => Ok(()),

@@ -105,8 +105,16 @@ impl Stock {
                 .allowed("boards or sheets"));
         }
         for (what, count, first) in [
-            ("board", raw.board.len(), raw.board.first().map(|of| of.material.span())),
-            ("sheet", raw.sheet.len(), raw.sheet.first().map(|of| of.material.span())),
+            (
+                "board",
+                held(&raw.board, |of| &of.count),
+                raw.board.first().map(|of| of.material.span()),
+            ),
+            (
+                "sheet",
+                held(&raw.sheet, |of| &of.count),
+                raw.sheet.first().map(|of| of.material.span()),
+            ),
         ] {
             if let Some(first) = first.filter(|_| count > MOST_KINDS) {
                 let allowed = format!("{MOST_KINDS} kinds at most");
@@ -152,11 +160,6 @@ impl Stock {
             sheets: raw.sheet.iter().map(sheet).collect::<Result<_, _>>()?,
         };
         Ok(stock)
-    }
-
-    /// The boards of a material.
-    pub fn boards_of<'a>(&'a self, material: &'a str) -> impl Iterator<Item = &'a Held> {
-        self.boards.iter().filter(move |of| of.material == material)
     }
 
     /// The sheets of a material.
@@ -222,6 +225,12 @@ impl Of<'_, '_> {
     }
 }
 
+/// How many kinds there is something of; those used up stand in the file for another day.
+fn held<T>(kinds: &[T], count: impl Fn(&T) -> &Option<Spanned<i64>>) -> usize {
+    let is_there = |of: &&T| count(of).as_ref().is_none_or(|count| *count.get_ref() != 0);
+    kinds.iter().filter(is_there).count()
+}
+
 /// What a run takes of the stock and gives back.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Taken {
@@ -254,7 +263,8 @@ pub fn taken_off(stock: &Stock, text: &str, taken: &Taken, tape: Tape) -> Result
         let again = |held: &&Held| {
             held.material == material && held.price == Some(0.0) && held.length == Some(length)
         };
-        match stock.boards.iter().find(again).and_then(|held| Some((held.at.clone(), held.count?))) {
+        match stock.boards.iter().find(again).and_then(|held| Some((held.at.clone(), held.count?)))
+        {
             Some((at, before)) => match changes.iter_mut().find(|(of, _)| *of == at) {
                 Some((_, left)) => *left += count,
                 None => changes.push((at, before + count)),
@@ -362,6 +372,13 @@ mod tests {
         assert_eq!((later.boards.len(), later.boards[2].count), (4, Some(4)));
         let too_many = Taken { boards: vec![6, 0], ..taken };
         assert!(taken_off(&stock, RACK, &too_many, Tape::Inches).is_err());
+    }
+
+    #[test]
+    fn kinds_that_are_used_up_fill_no_file() {
+        let used_up =
+            "[[board]]\nmaterial = \"a\"\nlength = \"8 ft\"\ncount = 0\n".repeat(MOST_KINDS);
+        assert_eq!(read(&format!("{RACK}{used_up}")).unwrap().boards.len(), MOST_KINDS + 2);
     }
 
     #[test]

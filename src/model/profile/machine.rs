@@ -11,7 +11,7 @@ use super::router::RouterFile;
 use super::tool::Tool;
 use super::words::{BeamWord, Words, WordsFile};
 use crate::diagnostics::Error;
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// The unit of a program's numbers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
@@ -25,6 +25,14 @@ pub enum ProgramUnits {
 }
 
 impl ProgramUnits {
+    /// The tape that goes with it.
+    pub fn tape(self) -> Tape {
+        match self {
+            Self::Inches => Tape::Inches,
+            Self::Millimetres => Tape::Metric,
+        }
+    }
+
     /// As it is written.
     pub fn name(self) -> &'static str {
         match self {

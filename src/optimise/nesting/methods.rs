@@ -54,9 +54,13 @@ pub(super) fn found(task: &Task<'_>, enough: usize) -> Vec<Found> {
     let mut all: Vec<Found> = Vec::new();
     let most = Most::of(task).number().min(enough);
     let meetings = Meetings::new(task.problem.pieces(), task.field);
+    let nobody = Watch::nobody();
     for level in 0..=task.effort.level {
-        let step = Task { effort: Effort { level, ..task.effort }, ..*task };
         for method in methods() {
+            // As long as nothing was found a method that is told to stop would make a piece that
+            // fits one that does not.
+            let watch = if all.is_empty() { &nobody } else { task.watch };
+            let step = Task { effort: Effort { level, ..task.effort }, watch, ..*task };
             let is_full = all.first().is_some_and(|f: &Found| f.placed.len() >= most);
             if is_full || !all.is_empty() && task.watch.is_over() {
                 return all;
@@ -233,8 +237,12 @@ impl Method for OneByOne {
     fn layouts(&self, task: &Task<'_>, meetings: &Meetings, _best: &[Placed]) -> Vec<Vec<Placed>> {
         let left = task.problem.counts();
         let (field, back) = task.field.quarter();
-        let times = restarts(task.effort.level)..=restarts(task.effort.level + 1) - 1;
-        let slices = FILL_UP + FRESH * (times.end() - times.start()) as usize;
+        let times = restarts(task.effort.level)..restarts(task.effort.level + 1);
+        // The last step of effort has no fills of its own.
+        if times.is_empty() {
+            return Vec::new();
+        }
+        let slices = FILL_UP + FRESH * (times.end - times.start - 1) as usize;
         let pieces = task.problem.pieces();
         let order = by_size(pieces, &left);
         let turned = Meetings::new(pieces, &field);
@@ -318,5 +326,44 @@ fn restarts(level: u32) -> u64 {
     match level.min(LONGEST + 1) {
         0 => 0,
         level => 1 + (1..level).map(|step| RESTARTS * 4_u64.pow(step - 1)).sum::<u64>(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::Point;
+    use crate::nesting::{Piece, Rotations, SheetSize};
+
+    fn one_square() -> Problem {
+        let corners = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)];
+        let outline = corners.map(|(x, y)| Point::new(x, y)).to_vec();
+        let piece = Piece { outline, count: 1, rotations: Rotations::Half };
+        let sheet = SheetSize { length: 300.0, width: 300.0, margin: 10.0, keep_out: Vec::new() };
+        Problem::new(vec![piece], sheet, 10.0).unwrap()
+    }
+
+    #[test]
+    fn every_step_of_effort_may_be_asked_for() {
+        let problem = one_square();
+        let field = Field::of(&problem).unwrap();
+        let meetings = Meetings::new(problem.pieces(), &field);
+        for level in 0..=9 {
+            let watch = Watch::nobody();
+            let effort = Effort { level, seed: 1 };
+            let task = Task { problem: &problem, field: &field, effort, watch: &watch };
+            let layouts = OneByOne.layouts(&task, &meetings, &[]);
+            assert!(level > 0 || !layouts.is_empty(), "step {level}");
+        }
+    }
+
+    #[test]
+    fn told_to_stop_from_the_start_a_piece_that_fits_is_found_all_the_same() {
+        let problem = one_square();
+        let field = Field::of(&problem).unwrap();
+        let watch = Watch::new(&|| true, &|_| ());
+        let effort = Effort { level: 1, seed: 1 };
+        let task = Task { problem: &problem, field: &field, effort, watch: &watch };
+        assert_eq!(found(&task, 1).len().min(1), 1);
     }
 }

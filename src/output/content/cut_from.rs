@@ -130,7 +130,7 @@ fn lengths(at_hand: &[Length], blank: Length) -> Vec<Figure> {
 }
 
 /// Many boards' length in all, as the trade counts it: feet, or metres.
-pub(in crate::output) fn run_of(feet: f64) -> String {
+pub fn run_of(feet: f64) -> String {
     match Tape::in_hand() {
         Tape::Inches => format!("{} ft", trimmed(feet, 2)),
         Tape::Metric => format!("{} m", trimmed(Length::inches(feet * 12.0).as_mm() / 1000.0, 2)),

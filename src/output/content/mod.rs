@@ -26,8 +26,9 @@ mod whole;
 mod work_list;
 
 pub(in crate::output) use cautions::CAUTIONS;
+pub(in crate::output) use cut_from::in_feet;
+pub use cut_from::run_of;
 pub use cut_from::{CutFrom, SheetsAlike};
-pub(in crate::output) use cut_from::{in_feet, run_of};
 pub use grid::{Cell, Column, Grid, grid};
 pub(in crate::output) use machine_sheet::{is_pass, passes};
 pub(in crate::output) use pictures::{LEAST_POLE_MM, poles};

@@ -135,7 +135,7 @@ impl Offer {
         };
         let own = || rack.boards.iter().enumerate().filter(|(_, held)| held.material == material);
         // Without any price the fewest feet are the cheapest.
-        let priced = own().any(|(_, held)| held.price.is_some());
+        let priced = own().any(|(_, held)| held.price.is_some_and(|price| price > 0.0));
         let board = |held: &Held| {
             let length = held.length.expect("a board has a length");
             let feet = length.as_feet();

@@ -100,8 +100,8 @@ impl Set {
     pub fn cost(&self) -> Option<Cost> {
         let rack = self.rack.as_ref()?;
         let taken = self.taken()?;
-        let is_priced = rack.boards.iter().chain(&rack.sheets).any(|held| held.price.is_some())
-            || rack.hour.is_some();
+        let is_priced = rack.boards.iter().chain(&rack.sheets).any(|held| price(held) > 0.0)
+            || rack.hour.is_some_and(|hour| hour > 0.0);
         let sum = |held: &[Held], counts: &[usize]| -> f64 {
             held.iter().zip(counts).map(|(held, count)| price(held) * *count as f64).sum()
         };

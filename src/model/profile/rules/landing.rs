@@ -33,13 +33,7 @@ impl LandingRule {
         let by_width = match self.as_wide {
             AsWide::Any => Length::ZERO,
             AsWide::Always => width,
-            AsWide::UpTo(most) => {
-                if width < most {
-                    width
-                } else {
-                    most
-                }
-            }
+            AsWide::UpTo(most) => width.min(most),
         };
         self.least_depth.max(by_width)
     }
@@ -59,7 +53,7 @@ impl LandingFile {
         let least = self.least_depth.as_ref();
         let least = least.map(|raw| reader.positive("landing.least_depth", raw)).transpose()?;
         let as_wide = match (self.as_wide, &self.as_wide_up_to) {
-            (Some(true), Some(_)) => {
+            (Some(_), Some(_)) => {
                 return Err(reader.error(
                     "a landing of two depths by the width of the stair",
                     "as_wide and as_wide_up_to",

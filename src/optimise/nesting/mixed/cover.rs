@@ -61,7 +61,7 @@ struct Search<'a> {
     layouts: &'a [Layout],
     values: &'a [f64],
     steps: usize,
-    /// What is known not to be covered by so many sheets. Looked up only, never walked through.
+    /// What no cover by so many sheets was found for. Looked up only, never walked through.
     failed: HashSet<(Vec<usize>, usize)>,
     used: Vec<usize>,
 }
