@@ -76,6 +76,14 @@ impl Artifact<'_> {
     pub fn document(name: impl Into<String>, bytes: impl Into<Vec<u8>>) -> Artifact<'static> {
         Artifact { name: name.into(), bytes: bytes.into(), proof: Proof::Bytes }
     }
+
+    /// Which of several programs that are proven together it is, if it is one.
+    fn set_up(&self) -> Option<programs::OneOf> {
+        match self.proof {
+            Proof::SetUp(one, _) => Some(one),
+            _ => None,
+        }
+    }
 }
 
 /// The files of a set in the order they are named: programs as they are run, sheets, boards, then

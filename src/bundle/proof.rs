@@ -1,6 +1,7 @@
 //! Holds the files of a set, as they were read back, against what each must be.
 
-use super::programs::OneOf;
+use rayon::prelude::*;
+
 use super::{Artifact, Bundle, Proof, frames};
 use crate::diagnostics::{Error, ErrorKind, Severity, codes};
 use crate::output::program_report;
@@ -44,44 +45,55 @@ impl Bundle<'_> {
     }
 }
 
-/// Reads every file with `read` and holds drawings and programs against what they must be; each
-/// program's number and verdict go to `program`.
+/// Reads every file with `read` and holds drawings and programs against what they must be, on all
+/// threads; each program's number and verdict go to `program`, in their order.
 pub(super) fn held_all(
     artifacts: &[Artifact<'_>],
-    mut read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
+    read: impl FnMut(&Artifact<'_>) -> Result<Vec<u8>, Error>,
     mut program: impl FnMut(usize, &Verdict),
 ) -> Result<(), Error> {
-    let mut together: Vec<(OneOf, &str, Vec<u8>)> = Vec::new();
-    for artifact in artifacts {
-        let bytes = read(artifact)?;
-        match &artifact.proof {
-            Proof::Bytes => {}
-            Proof::Frame(machine, frame) => {
-                let task = frames::task(frame, machine);
-                let faults = verify_frame(&bytes, &artifact.name, machine, &task)?;
-                if let Some(fault) = faults.first() {
-                    return Err(unproven(&artifact.name, fault.to_string()));
-                }
-            }
-            Proof::Drawing(expectation) => drop(held(&bytes, &artifact.name, expectation)?),
-            Proof::Program(number, expectation) => {
-                program(*number, &held(&bytes, &artifact.name, expectation)?);
-            }
-            Proof::SetUp(one, expectation) => {
-                together.push((*one, &artifact.name, bytes));
-                let alike = together.iter().filter(|(other, ..)| other.task == one.task);
-                let files: Vec<(&str, &[u8])> =
-                    alike.clone().map(|(_, name, bytes)| (*name, bytes.as_slice())).collect();
-                if files.len() < one.of {
-                    continue;
-                }
-                let verdict = verify_set_ups(&files, &artifact.name, expectation)?;
-                let verdict = taken(verdict, &artifact.name)?;
-                alike.for_each(|(other, ..)| program(other.number, &verdict));
-            }
-        }
+    let bytes: Vec<Vec<u8>> = artifacts.iter().map(read).collect::<Result<_, Error>>()?;
+    let files: Vec<(&Artifact<'_>, &[u8])> =
+        artifacts.iter().zip(bytes.iter().map(Vec::as_slice)).collect();
+    let verdicts: Vec<Result<Vec<(usize, Verdict)>, Error>> =
+        (0..files.len()).into_par_iter().map(|at| proof_of(&files, at)).collect();
+    for verdicts in verdicts {
+        verdicts?.iter().for_each(|(number, verdict)| program(*number, verdict));
     }
     Ok(())
+}
+
+/// Holds the file at a place among those of a set; the verdicts on programs by their numbers. Those
+/// that are run one after the other are held together, at the last of them.
+fn proof_of(files: &[(&Artifact<'_>, &[u8])], at: usize) -> Result<Vec<(usize, Verdict)>, Error> {
+    let (Artifact { name, proof, .. }, bytes) = files[at];
+    match proof {
+        Proof::Bytes => Ok(Vec::new()),
+        Proof::Frame(machine, frame) => {
+            let task = frames::task(frame, machine);
+            let faults = verify_frame(bytes, name, machine, &task)?;
+            let fault = faults.first();
+            fault.map_or(Ok(Vec::new()), |fault| Err(unproven(name, fault.to_string())))
+        }
+        Proof::Drawing(expectation) => held(bytes, name, expectation).map(|_| Vec::new()),
+        Proof::Program(number, expectation) => Ok(vec![(*number, held(bytes, name, expectation)?)]),
+        Proof::SetUp(one, expectation) => {
+            let alike: Vec<(usize, &str, &[u8])> = files[..=at]
+                .iter()
+                .filter_map(|(artifact, bytes)| {
+                    let other = artifact.set_up().filter(|other| other.task == one.task)?;
+                    Some((other.number, artifact.name.as_str(), *bytes))
+                })
+                .collect();
+            if alike.len() < one.of {
+                return Ok(Vec::new());
+            }
+            let together: Vec<(&str, &[u8])> =
+                alike.iter().map(|(_, name, bytes)| (*name, *bytes)).collect();
+            let verdict = taken(verify_set_ups(&together, name, expectation)?, name)?;
+            Ok(alike.iter().map(|(number, ..)| (*number, verdict.clone())).collect())
+        }
+    }
 }
 
 /// Holds a file made here against what it must be; a fault is a bug, and nothing may be published.

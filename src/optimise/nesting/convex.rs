@@ -69,18 +69,15 @@ impl Convex {
         self.bounds
     }
 
-    /// The distance from a point, in mm: negative inside, there minus the distance to the nearest
-    /// side.
-    pub(super) fn distance(&self, p: Point) -> f64 {
-        // Inside, and beside a side, the farthest side tells the distance; only around a corner is
-        // the nearest side asked.
-        let flat = self.sides.iter().map(|s| s.beyond(p)).fold(f64::NEG_INFINITY, f64::max);
-        if flat <= 0.0 { flat } else { self.distance_outside(p) }
-    }
-
     /// Whether another lies wholly inside.
     pub(super) fn covers(&self, other: &Self) -> bool {
-        other.corners.iter().all(|p| self.distance(*p) <= 0.0)
+        // No distances: the first side that a corner is beyond settles it, mostly that of the box.
+        let (own, its) = (self.bounds, other.bounds);
+        own.min.x <= its.min.x
+            && own.min.y <= its.min.y
+            && own.max.x >= its.max.x
+            && own.max.y >= its.max.y
+            && other.corners.iter().all(|p| self.sides.iter().all(|side| side.beyond(*p) <= 0.0))
     }
 
     /// By how much a point's distance falls short of `wanted` (0 or more), in mm; 0 where it does
@@ -95,6 +92,8 @@ impl Convex {
                 return 0.0;
             }
         }
+        // Inside, and beside a side, the farthest side tells the distance, negative inside; only
+        // around a corner is the nearest side asked.
         let distance = if flat <= 0.0 { flat } else { self.distance_outside(p) };
         (wanted - distance).max(0.0)
     }

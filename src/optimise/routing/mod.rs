@@ -47,15 +47,21 @@ pub use stop::{End, Stop, Visit, Way};
 
 use sequence::Sequence;
 
-/// A sequence of all stops, and how good it is.
+/// A sequence of all stops.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tour {
     /// Every stop once, in sequence.
     pub visits: Vec<Visit>,
     /// Straight travel from home through all stops to the end, in mm.
     pub length_mm: f64,
-    /// No tour of these stops is shorter than this, in mm.
-    pub bound_mm: f64,
+}
+
+impl Tour {
+    /// No tour of the stops of this problem, whose tour this is, is shorter, in mm. It costs about
+    /// as much as the tour, so it is worked out where somebody is told.
+    pub fn bound_mm(&self, problem: &Problem, effort: Effort) -> f64 {
+        bound::bound(problem, self.length_mm, effort)
+    }
 }
 
 /// A short tour of all stops that keeps precedence and ranks.
@@ -69,14 +75,14 @@ pub struct Tour {
 /// often, up to 6.
 pub fn tour(problem: &Problem, effort: Effort) -> Tour {
     if problem.count() == 0 {
-        return Tour { visits: Vec::new(), length_mm: 0.0, bound_mm: 0.0 };
+        return Tour { visits: Vec::new(), length_mm: 0.0 };
     }
     let near = neighbour_lists::neighbours(problem);
     let mut sequence = descended(problem, &near, effort);
     perturbation::improve(&mut sequence, &near, effort);
     let visits = sequence.visits();
     let length_mm = problem.length(&visits);
-    Tour { visits, length_mm, bound_mm: bound::bound(problem, length_mm, effort) }
+    Tour { visits, length_mm }
 }
 
 /// Up to this many stops both first sequences are improved, not only the shorter; of more, a second

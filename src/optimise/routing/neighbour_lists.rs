@@ -7,7 +7,6 @@
 //! O(n) for points spread evenly, O(n) squares at most.
 
 use super::problem::{Problem, distance};
-use super::stop::Way;
 use crate::geometry::{Bounds, Point, Vector};
 
 /// How many points near each end of a way are looked at (by trial).
@@ -37,22 +36,24 @@ pub(super) fn neighbours(problem: &Problem) -> Vec<Vec<usize>> {
     (0..problem.count()).map(|stop| squares.near_stop(problem, stop)).collect()
 }
 
-/// Some of the points where a stop is entered and left, evenly chosen.
-fn ends(problem: &Problem, stop: usize) -> impl Iterator<Item = Point> {
+/// Some of the points where a stop is entered and left, evenly chosen, each once: a stroke there
+/// and back has two ways and two ends.
+fn ends(problem: &Problem, stop: usize) -> Vec<Point> {
     let ways = problem.ways(stop);
     let step = (2 * ways.len()).div_ceil(ENDS).max(1);
-    ways.iter().step_by(step).flat_map(ends_of_way)
-}
-
-/// Where a way is entered and left, once where that is one point.
-fn ends_of_way(way: &Way) -> Vec<Point> {
-    if way.enter == way.leave { vec![way.enter] } else { vec![way.enter, way.leave] }
+    let mut ends: Vec<Point> = Vec::with_capacity(ENDS);
+    for end in ways.iter().step_by(step).flat_map(|way| [way.enter, way.leave]) {
+        if !ends.contains(&end) {
+            ends.push(end);
+        }
+    }
+    ends
 }
 
 impl Squares {
     fn of(problem: &Problem) -> Self {
         let points: Vec<(usize, Point)> = (0..problem.count())
-            .flat_map(|stop| ends(problem, stop).map(move |point| (stop, point)))
+            .flat_map(|stop| ends(problem, stop).into_iter().map(move |point| (stop, point)))
             .collect();
         let origin = Point::origin();
         let all = Bounds::around(points.iter().map(|p| p.1))
@@ -81,8 +82,10 @@ impl Squares {
 
     /// The stops near any end of a way of a stop, by index.
     fn near_stop(&self, problem: &Problem, stop: usize) -> Vec<usize> {
-        let mut found: Vec<usize> =
-            ends(problem, stop).flat_map(|point| self.near(problem, stop, point)).collect();
+        let mut found: Vec<usize> = ends(problem, stop)
+            .into_iter()
+            .flat_map(|point| self.near(problem, stop, point))
+            .collect();
         found.sort_unstable();
         found.dedup();
         found

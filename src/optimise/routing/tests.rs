@@ -1,13 +1,24 @@
 //! Precedence is kept, tours are near the shortest and never below their bound.
 
 use super::problem::distance as apart;
-use super::{Effort, End, Problem, RoutingError, Stop, Tour, Visit, Way};
+use super::{Effort, End, Problem, RoutingError, Stop, Visit, Way};
 use crate::geometry::Point;
 use oorandom::Rand64;
 
+/// A tour and its bound.
+#[derive(Debug, PartialEq)]
+struct Bounded {
+    visits: Vec<Visit>,
+    length_mm: f64,
+    bound_mm: f64,
+}
+
 /// A tour of stops as they come.
-fn tour(stops: &[Stop], home: Point, end: End, effort: Effort) -> Result<Tour, RoutingError> {
-    Problem::new(stops, home, end).map(|problem| super::tour(&problem, effort))
+fn tour(stops: &[Stop], home: Point, end: End, effort: Effort) -> Result<Bounded, RoutingError> {
+    let problem = Problem::new(stops, home, end)?;
+    let tour = super::tour(&problem, effort);
+    let bound_mm = tour.bound_mm(&problem, effort);
+    Ok(Bounded { visits: tour.visits, length_mm: tour.length_mm, bound_mm })
 }
 
 const EFFORTS: [Effort; 3] = [Effort { level: 0, seed: 1 }, Effort::NORMAL, Effort::RAISED];
@@ -205,7 +216,7 @@ fn the_same_task_gives_the_same_tour() {
 #[test]
 fn no_stops_are_no_travel() {
     for end in ENDS {
-        let nothing = Tour { visits: Vec::new(), length_mm: 0.0, bound_mm: 0.0 };
+        let nothing = Bounded { visits: Vec::new(), length_mm: 0.0, bound_mm: 0.0 };
         assert_eq!(tour(&[], Point::new(5.0, 5.0), end, Effort::NORMAL), Ok(nothing));
     }
 }

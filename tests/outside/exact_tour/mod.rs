@@ -41,7 +41,8 @@ fn found(stops: &[Stop], home: Point, end: End, effort: Effort) -> Value {
         .expect("precedence goes from earlier to later stops of no lower rank");
     let tour = tour(&problem, effort);
     let visits: Vec<[usize; 2]> = tour.visits.iter().map(|visit| [visit.stop, visit.way]).collect();
-    json!({ "visits": visits, "length_mm": tour.length_mm, "bound_mm": tour.bound_mm })
+    let bound_mm = tour.bound_mm(&problem, effort);
+    json!({ "visits": visits, "length_mm": tour.length_mm, "bound_mm": bound_mm })
 }
 
 /// Writes one line a task to `tours.jsonl` in the folder that the variable names.

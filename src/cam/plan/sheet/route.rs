@@ -54,8 +54,10 @@ pub(super) fn route(errands: &[Errand], effort: u32) -> Route {
     let problem = Problem::new(&stops, Point::origin(), End::Home);
     let problem =
         problem.expect("every errand has a way, and no shape lies inside one that lies inside it");
-    let found = tour(&problem, Effort { level: effort, seed: 1 });
-    Route { visits: found.visits, length_mm: found.length_mm, bound_mm: found.bound_mm }
+    let effort = Effort { level: effort, seed: 1 };
+    let found = tour(&problem, effort);
+    let bound_mm = found.bound_mm(&problem, effort);
+    Route { visits: found.visits, length_mm: found.length_mm, bound_mm }
 }
 
 /// The radii of all holes in micrometres, each once, the least first.

@@ -7,11 +7,12 @@ use crate::geometry::{Bounds, Placement};
 use crate::nesting::blocks::Blocks;
 use crate::nesting::column::PiecePair;
 use crate::nesting::field::Field;
+use crate::nesting::layout::remnant;
 use crate::nesting::layout_check::check;
-use crate::nesting::left_fill::LeftFill;
+use crate::nesting::left_fill::{LeftFill, by_size};
 use crate::nesting::meetings::Meetings;
 use crate::nesting::methods::off_kept_out;
-use crate::nesting::problem::{Placed, Problem, Rotations};
+use crate::nesting::problem::{Placed, Problem, Rotations, box_area};
 use crate::nesting::rotated_rows::RotatedRows;
 use crate::nesting::watch::Watch;
 use rayon::prelude::*;
@@ -114,6 +115,22 @@ impl<'a> Room<'a> {
             "one by one from a corner"
         };
         self.valid(placed, method)
+    }
+
+    /// Just these counts on one sheet, put in by size from the left or from the bottom, whichever
+    /// leaves the larger rest; `None` where neither has room for all.
+    pub(super) fn with_all(&self, counts: &[usize]) -> Option<Layout> {
+        let order = by_size(self.problem.pieces(), counts);
+        let fill = |across| Fill { base: None, order: order.clone(), across, chance: None };
+        let ways: Vec<Option<Layout>> =
+            [false, true].par_iter().map(|across| self.layout(&fill(*across), counts)).collect();
+        let whole = ways.into_iter().flatten().filter(|layout| layout.counts == counts);
+        whole.reduce(|a, b| if self.remnant(&b.placed) > self.remnant(&a.placed) { b } else { a })
+    }
+
+    /// The area of the largest rest that a layout leaves of a sheet, in mm^2.
+    pub(super) fn remnant(&self, placed: &[Placed]) -> f64 {
+        box_area(remnant(self.problem, self.field.spacing, placed))
     }
 
     /// A layout that passes the independent check.

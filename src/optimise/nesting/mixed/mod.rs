@@ -71,6 +71,12 @@ pub(super) fn lay(
     watch: &Watch<'_>,
     least: &Least<'_>,
 ) -> Result<Laid, NestingError> {
+    if least.by_area() == 1
+        && let Some(sheet) = on_one_sheet(problem, field, watch)
+    {
+        watch.tell(1, 1);
+        return Ok(Laid { sheets: vec![sheet], stopped: false });
+    }
     let mut search = Search::new(problem, field, effort, watch)?;
     let first = search.one_after_another(&problem.counts(), 0, Uses::new());
     first.into_iter().for_each(|uses| search.offer(uses));
@@ -454,19 +460,23 @@ impl<'a> Search<'a> {
     fn drawn_together(&self, sheet: &mut (usize, Vec<Placed>, &'static str)) {
         let mut counts = vec![0; self.demand.len()];
         sheet.1.iter().for_each(|p| counts[p.piece] += 1);
-        let order = by_size(self.room.problem.pieces(), &counts);
-        let remnant = |placed: &[Placed]| {
-            let spacing = self.room.field.spacing;
-            super::problem::box_area(layout::remnant(self.room.problem, spacing, placed))
-        };
-        for across in [false, true] {
-            let fill = Fill { base: None, order: order.clone(), across, chance: None };
-            let found = self.room.layout(&fill, &counts).filter(|l| l.counts == counts);
-            if let Some(found) = found.filter(|l| remnant(&l.placed) > remnant(&sheet.1)) {
-                (sheet.1, sheet.2) = (found.placed, found.method);
-            }
+        let laid = self.room.with_all(&counts);
+        let rest = |placed: &[Placed]| self.room.remnant(placed);
+        if let Some(found) = laid.filter(|l| rest(&l.placed) > rest(&sheet.1)) {
+            (sheet.1, sheet.2) = (found.placed, found.method);
         }
     }
+}
+
+/// All pieces on one sheet, where they find room on it in size's order: nothing is fewer, so nothing
+/// else is searched.
+fn on_one_sheet(
+    problem: &Problem,
+    field: &Field,
+    watch: &Watch<'_>,
+) -> Option<(usize, Vec<Placed>, &'static str)> {
+    let found = Room::new(problem, field, watch).with_all(&problem.counts())?;
+    Some((1, found.placed, found.method))
 }
 
 /// What a layout has to be worth beyond a sheet, to be no rounding.
