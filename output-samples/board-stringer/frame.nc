@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Back porch stair)
-(Job 1b69c7b7ef5ca555)
+(Job a21a2913f44a5a5b)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 63.341, Y -0.2431 to 11.375 in)

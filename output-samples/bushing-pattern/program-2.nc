@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Lakeside deck, west stair)
-(Job 8b1f242a955f7b5c)
+(Job 82be7c363d33aa4a)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material plywood-12, untreated as its profile says)

@@ -1,7 +1,7 @@
 (seatcut 0.1.0)
 (Frame of Corner deck stair, flight 1 of 2 + Corner deck stair)
 (flight)
-(Job 2c12326d0ebc2a39)
+(Job d15a09ed22e16084)
 (Machine router-table-large)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 99.5142, Y -0.3056 to 11.4375 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Frame of Hillside shed steps)
-(Job 8c106b5ca5517b08)
+(Job 651a54b332e026fe)
 (Machine router-table)
 (It cuts nothing, once round the box of all motion of this set)
 (X 0 to 62.7658, Y 0 to 12.3474 in)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Hillside shed steps)
-(Job 8c106b5ca5517b08)
+(Job 651a54b332e026fe)
 (Program 2 of 2, run once)
 (Machine router-table)
 (Material hardboard-6, untreated as its profile says)

@@ -1,6 +1,6 @@
 (seatcut 0.1.0)
 (Title Boathouse stair, long flight)
-(Job b01a16c8189f4484)
+(Job c3580ea9d8c45fc7)
 (Program 2 of 2, run once)
 (Sheet 1 of 1)
 (Machine router-table)

@@ -148,6 +148,15 @@ impl Heading<'_> {
         lines.push(depth);
         if program.task == Task::Cut && !program.pieces.is_empty() {
             lines.push(format!("Passes {}", passes(program)));
+            lines.extend(router.finish.map(|finish| {
+                format!(
+                    "Finishing allowance {}, taken in the last pass of each piece at feed {} {} \
+                     a minute",
+                    self.length(finish.allowance.as_mm()),
+                    self.feed(FeedKind::Finish),
+                    self.unit()
+                )
+            }));
         }
         lines
     }

@@ -35,6 +35,7 @@ mod expectation;
 mod farthest;
 mod faults;
 mod findings;
+mod finishing;
 mod fit;
 mod form;
 mod frame;

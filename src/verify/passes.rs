@@ -4,6 +4,7 @@
 use super::expectation::{Expectation, Laid, Tabs};
 use super::farthest::TooTangled;
 use super::findings::Findings;
+use super::finishing;
 use super::levels::Levels;
 use super::limits::{GAP_MM, MOST_PAIRS, PLUNGE_MM, SAME_LINE_MM, TAB_MM};
 use super::pair::{cover, gaps, nearest_share};
@@ -20,6 +21,8 @@ struct Plunges {
     bores: Vec<Point>,
     /// The middles of tabs with square ends, and how far from there the cutter is let down again.
     ends: Vec<(Point, f64)>,
+    /// How far beside passes off the line run.
+    allowance: f64,
 }
 
 impl Plunges {
@@ -38,14 +41,18 @@ impl Plunges {
             }
             Tabs::Declared(_) | Tabs::ByRule => Vec::new(),
         };
-        Self { bores: e.laid().into_iter().flatten().flat_map(bores).collect(), ends }
+        let bores = e.laid().into_iter().flatten().flat_map(bores).collect();
+        Self { bores, ends, allowance: e.machine.tool.allowance().as_mm() }
     }
 
     /// Whether a stroke is such a plunge.
     fn has(&self, stroke: &Stroke) -> bool {
         let (from, to) = (stroke.path.from(), stroke.path.to());
         let in_bore = |p: Point| self.bores.iter().any(|b| (b - p).norm() <= SAME_LINE_MM);
-        let at_end = |(at, off): &(Point, f64)| ((at - from).norm() - off).abs() <= TAB_MM;
+        let at_end = |(at, off): &(Point, f64)| {
+            let (away, farthest) = ((at - from).norm(), off.hypot(self.allowance));
+            (off - TAB_MM..=farthest + TAB_MM).contains(&away)
+        };
         let is_straight = stroke.path.length() <= GAP_MM;
         in_bore(from) && in_bore(to) || is_straight && self.ends.iter().any(at_end)
     }
@@ -63,10 +70,19 @@ pub(super) fn check(
     let (material, plunges) = (e.stock.bounds(), Plunges::of(e, router));
     let radius = router.cutter.as_mm() / 2.0;
     let pass = router.pass_depth.as_mm();
-    let mut history =
-        History { strokes, levels, paths: None, boxes: Vec::new(), near: Vec::new(), pairs: 0 };
+    let beside = e.machine.tool.finish().map(|_| finishing::widest(e.machine));
+    let mut history = History {
+        strokes,
+        levels,
+        beside: None,
+        paths: None,
+        boxes: Vec::new(),
+        near: Vec::new(),
+        pairs: 0,
+    };
     let (mut told, mut plunged) = (0, 0);
     for (i, stroke) in strokes.iter().enumerate() {
+        history.beside = beside;
         if told != stroke.line && history.takes_more_than(i, pass + levels.near)? {
             told = stroke.line;
             let (measured, limit) = (depth(stroke, levels), Millimetres(pass));
@@ -77,6 +93,7 @@ pub(super) fn check(
             || material.distance(stroke.path.to()) < radius;
         let steep =
             over && !plunges.has(stroke) && stroke.from_z - stroke.to_z > stroke.path.length();
+        history.beside = None;
         if steep && plunged != stroke.line && history.takes_more_than(i, PLUNGE_MM)? {
             plunged = stroke.line;
             let (measured, limit) = (depth(stroke, levels), Millimetres(PLUNGE_MM));
@@ -93,6 +110,9 @@ fn depth(stroke: &Stroke, levels: &Levels) -> Millimetres {
 struct History<'a> {
     strokes: &'a [Stroke],
     levels: &'a Levels,
+    /// How far beside an earlier stroke that was as deep a stroke only takes a little of its side,
+    /// where the machine finishes so, in mm.
+    beside: Option<f64>,
     /// Made when first needed: in thin material it never is.
     paths: Option<Shape>,
     boxes: Vec<Bounds>,
@@ -120,7 +140,7 @@ impl History<'_> {
         let (around, first) = (deep.path.bounds().grown(SAME_LINE_MM), i.saturating_sub(RECENT));
         for at in (first..i).rev().filter(|&at| self.boxes[at].touches(around)) {
             self.pairs += 1;
-            support(&deep, &self.strokes[at], allowed + GAP_MM, &mut supported);
+            support(&deep, &self.strokes[at], allowed + GAP_MM, SAME_LINE_MM, &mut supported);
             if supported.last().is_some_and(|&(from, to)| from <= 0.0 && to >= 1.0) {
                 return Ok(false);
             }
@@ -129,9 +149,17 @@ impl History<'_> {
         if gaps(&mut supported, ignore).is_empty() {
             return Ok(false);
         }
-        self.find_before(first, &deep)?;
+        self.find_before(first, &deep, SAME_LINE_MM)?;
         for &at in &self.near {
-            support(&deep, &self.strokes[at], allowed + GAP_MM, &mut supported);
+            support(&deep, &self.strokes[at], allowed + GAP_MM, SAME_LINE_MM, &mut supported);
+        }
+        if gaps(&mut supported, ignore).is_empty() {
+            return Ok(false);
+        }
+        let Some(beside) = self.beside else { return Ok(true) };
+        self.find_before(i, &deep, beside)?;
+        for &at in &self.near {
+            support(&deep, &self.strokes[at], 2.0 * self.levels.near, beside, &mut supported);
         }
         Ok(!gaps(&mut supported, ignore).is_empty())
     }
@@ -143,19 +171,29 @@ impl History<'_> {
         deep: &Stroke,
         allowed: f64,
     ) -> Result<bool, TooTangled> {
-        self.find_before(i, deep)?;
-        let (p, earlier) = (deep.path.from(), self.near.iter().map(|&at| &self.strokes[at]));
-        let reached = earlier.filter_map(|e| z_beside(e, p)).fold(self.levels.top, f64::min);
-        Ok(deep.lowest() < reached - allowed - GAP_MM)
+        let reached = self.reached_by_point(i, deep, SAME_LINE_MM)?;
+        if deep.lowest() >= reached - allowed - GAP_MM {
+            return Ok(false);
+        }
+        let Some(beside) = self.beside else { return Ok(true) };
+        let reached = self.reached_by_point(i, deep, beside)?;
+        Ok(deep.lowest() < reached - 2.0 * self.levels.near)
     }
 
-    /// Finds the strokes before number `end` that come near to one.
-    fn find_before(&mut self, end: usize, deep: &Stroke) -> Result<(), TooTangled> {
+    /// How deep strokes before number `i` went within `reach` of where one goes straight down.
+    fn reached_by_point(&mut self, i: usize, deep: &Stroke, reach: f64) -> Result<f64, TooTangled> {
+        self.find_before(i, deep, reach)?;
+        let (p, earlier) = (deep.path.from(), self.near.iter().map(|&at| &self.strokes[at]));
+        Ok(earlier.filter_map(|e| z_beside(e, p, reach)).fold(self.levels.top, f64::min))
+    }
+
+    /// Finds the strokes before number `end` that come within `reach` of one.
+    fn find_before(&mut self, end: usize, deep: &Stroke, reach: f64) -> Result<(), TooTangled> {
         let strokes = self.strokes;
         let paths = self
             .paths
             .get_or_insert_with(|| Shape::new(strokes.iter().map(|stroke| stroke.path).collect()));
-        paths.near(deep.path.bounds().grown(SAME_LINE_MM), &mut self.near);
+        paths.near(deep.path.bounds().grown(reach), &mut self.near);
         self.pairs += self.near.len();
         self.near.truncate(self.near.partition_point(|&at| at < end));
         if self.pairs > MOST_PAIRS { Err(TooTangled) } else { Ok(()) }
@@ -166,10 +204,10 @@ impl History<'_> {
 /// pocket.
 const RECENT: usize = 400;
 
-/// How deep an earlier stroke went at a point, if it passed there. A move along Z went as deep as
-/// its lower end.
-fn z_beside(earlier: &Stroke, p: Point) -> Option<f64> {
-    if distance_to_segment(p, &earlier.path) > SAME_LINE_MM {
+/// How deep an earlier stroke went within `reach` of a point, if it passed there. A move along Z
+/// went as deep as its lower end.
+pub(super) fn z_beside(earlier: &Stroke, p: Point, reach: f64) -> Option<f64> {
+    if distance_to_segment(p, &earlier.path) > reach {
         return None;
     }
     if earlier.path.length() <= GAP_MM {
@@ -178,16 +216,22 @@ fn z_beside(earlier: &Stroke, p: Point) -> Option<f64> {
     Some(earlier.z_at(nearest_share(&earlier.path, p)))
 }
 
-/// Adds the stretches of `deep`, as shares, where an earlier stroke on its line leaves it no more
-/// than `allowed`. Both heights change evenly along the line, so on each common stretch the
-/// difference does too.
-fn support(deep: &Stroke, earlier: &Stroke, allowed: f64, supported: &mut Vec<(f64, f64)>) {
+/// Adds the stretches of `deep`, as shares, where an earlier stroke within `reach` of its line
+/// leaves it no more than `allowed`. Both heights change evenly along the line, so on each common
+/// stretch the difference does too.
+pub(super) fn support(
+    deep: &Stroke,
+    earlier: &Stroke,
+    allowed: f64,
+    reach: f64,
+    supported: &mut Vec<(f64, f64)>,
+) {
     let mut common = Vec::new();
-    cover(&deep.path, &earlier.path, SAME_LINE_MM, &mut common);
+    cover(&deep.path, &earlier.path, reach, &mut common);
     for (start, end) in common {
         let over = |share: f64| {
-            let before =
-                z_beside(earlier, deep.path.point_at(share)).unwrap_or_else(|| earlier.lowest());
+            let before = z_beside(earlier, deep.path.point_at(share), reach)
+                .unwrap_or_else(|| earlier.lowest());
             before - deep.z_at(share) - allowed
         };
         let (a, b) = (over(start), over(end));

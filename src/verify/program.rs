@@ -4,6 +4,7 @@ use super::boundary::{Boundary, Feature, NoBoundary};
 use super::expectation::{Expectation, Laid, Piece, Task};
 use super::farthest::TooTangled;
 use super::findings::Findings;
+use super::finishing;
 use super::levels::{Levels, last_digit_mm};
 use super::limits::FEWEST_TABS;
 use super::marks::{MarkRules, Marked};
@@ -333,6 +334,8 @@ impl Program<'_> {
         self.check_stands(&target, findings);
         self.check_hold(&sorted, &target, laid.len(), findings);
         self.account(boundaries, &laid, &pocketed.rest, &sorted, findings)?;
+        let cut = finishing::Cut { strokes: &pocketed.rest, moves: &self.motion.moves };
+        finishing::check(self.e, (&laid, &target), &cut, &self.levels, findings)?;
         self.check_pieces(&gouging, &sorted, &target, laid.len(), findings);
         self.check_balance(boundaries, &laid, &target, &sorted, findings)?;
         let holding = self.holding(boundaries, &laid, &target, findings)?;
@@ -411,7 +414,8 @@ impl Program<'_> {
         let (levels, radius, digit) = (self.levels, self.radius(), last_digit_mm(self.e.machine));
         let cutter = self.e.machine.tool.cutter();
         let ramp = cutter.map_or(0.0, |cutter| 1.0 / cutter.ramp_deg.to_radians().tan());
-        TabRules { tabs: &self.e.tabs, levels, radius, digit, ramp, low }
+        let allowance = self.e.machine.tool.allowance().as_mm();
+        TabRules { tabs: &self.e.tabs, levels, radius, allowance, digit, ramp, low }
     }
 
     fn check_stands(&self, target: &Target, findings: &mut Findings<'_>) {

@@ -22,6 +22,8 @@ pub(super) struct TabRules<'a> {
     pub levels: Levels,
     /// Radius of the tool.
     pub radius: f64,
+    /// How far beside that passes off the line run, in mm: a tab stands in their way too.
+    pub allowance: f64,
     /// What the last digit of the program is worth, in mm.
     pub digit: f64,
     /// Run over rise of the profile's ramp; 0 of a beam.
@@ -119,7 +121,7 @@ impl Search<'_> {
     fn along(&self, edge: usize) -> Vec<Over> {
         let segment = self.target.edges[edge].segment;
         let (from, direction) = (segment.from(), segment.direction_at(0.0));
-        let reach = self.rules.radius + PROOF_MM;
+        let reach = self.rules.radius + self.rules.allowance + PROOF_MM;
         let mut near = Vec::new();
         self.paths.near(segment.bounds().grown(reach), &mut near);
         let beside = |p: Point| {

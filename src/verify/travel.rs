@@ -150,7 +150,10 @@ fn bounds(e: &Expectation<'_>, way: Way) -> (f64, f64) {
     }
     let (entry, plunge) = (tool.entry_feed_mm_min(), tool.plunge_feed_mm_min());
     let (least, most) = match way {
-        Way::Along if e.cuts() => (cutting.min(tool.last_pass_feed_mm_min()), cutting),
+        Way::Along if e.cuts() => {
+            let slowest = tool.last_pass_feed_mm_min().min(tool.finish_feed_mm_min());
+            (cutting.min(slowest), cutting)
+        }
         Way::Along => (cutting, cutting),
         Way::StraightUp => (plunge.min(cutting), cutting),
         Way::Down => (entry.min(plunge), entry),

@@ -1,11 +1,11 @@
 //! What a program cuts beside what it must: every stroke in material is accounted for.
 //!
-//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with sharp
-//! corners, or within what chords in place of arcs may be off: so is the way into an inside corner
-//! that is cleared. It is in a hole if all that it sweeps is. What is left is on a declared way in
-//! or out, or it is a cut in the waste: one that nobody planned, or, in a file of others, one that
-//! has to stay clear of tabs. On which side of the outline a stroke lies is not asked here: inside
-//! the part it is a gouge.
+//! A stroke is along a piece where its centre lies within R + tau of the piece's outline with
+//! sharp corners, the finishing allowance of the machine added, or within what chords in place of
+//! arcs may be off: so is the way into an inside corner that is cleared. It is in a hole if all
+//! that it sweeps is. What is left is on a declared way in or out, or it is a cut in the waste: one
+//! that nobody planned, or, in a file of others, one that has to stay clear of tabs. On which side
+//! of the outline a stroke lies is not asked here: inside the part it is a gouge.
 
 use super::boundary::Boundary;
 use super::expectation::{Expectation, Hole, Laid, Waste};
@@ -20,10 +20,20 @@ use super::verdict::FoundTab;
 use crate::diagnostics::{Millimetres, codes};
 use crate::geometry::tolerance::PROOF_MM;
 use crate::geometry::{Point, Segment};
-use crate::profile::Arcs;
+use crate::profile::{Arcs, Machine};
 
 /// Ways in and out are no longer than this, all together, in mm: nothing is said of them.
 const LEADS_MM: f64 = 100.0;
+
+/// What a planned way may be off by: the proof's tolerance, chords in place of arcs, printed
+/// numbers.
+pub(super) fn off_by(machine: &Machine) -> f64 {
+    let chords = match machine.arcs {
+        Arcs::Taken => 0.0,
+        Arcs::Chords(tolerance) => tolerance.as_mm(),
+    };
+    PROOF_MM + chords + 2.0 * last_digit_mm(machine)
+}
 
 /// What strokes are held against.
 pub(super) struct Accounts<'a> {
@@ -46,7 +56,7 @@ pub(super) struct Accounted {
 impl<'a> Accounts<'a> {
     /// Sorts strokes that are neither marks nor in pockets.
     pub(crate) fn sort(&self, strokes: &[Stroke]) -> Result<Accounted, TooTangled> {
-        let slack = self.slack();
+        let (slack, allowance) = (off_by(self.e.machine), self.e.machine.tool.allowance().as_mm());
         let (ways, outlines, holes) =
             (Shape::new(self.ways()), Shape::new(self.outlines()), self.holes());
         let (mut edges, mut on_ways) = (Farthest::new(&outlines), Farthest::new(&ways));
@@ -59,7 +69,7 @@ impl<'a> Accounts<'a> {
             {
                 continue;
             }
-            let off = stretches(&mut edges, &stroke.path, self.radius + slack)?;
+            let off = stretches(&mut edges, &stroke.path, self.radius + allowance + slack)?;
             let off = beyond_all(&mut on_ways, off, slack)?;
             if off.is_empty() && !stretches(&mut on_ways, &stroke.path, slack)?.is_empty() {
                 found.along.push(*stroke);
@@ -67,16 +77,6 @@ impl<'a> Accounts<'a> {
             found.elsewhere.extend(off.into_iter().map(|path| Stroke { path, ..*stroke }));
         }
         Ok(found)
-    }
-
-    /// What a planned way may be off by: the proof's tolerance, chords in place of arcs, printed
-    /// numbers.
-    fn slack(&self) -> f64 {
-        let chords = match self.e.machine.arcs {
-            Arcs::Taken => 0.0,
-            Arcs::Chords(tolerance) => tolerance.as_mm(),
-        };
-        PROOF_MM + chords + 2.0 * last_digit_mm(self.e.machine)
     }
 
     fn ways(&self) -> Vec<Segment> {

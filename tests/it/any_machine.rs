@@ -207,6 +207,15 @@ fn feeds(dice: &mut Dice, router: &str) -> String {
             said += &format!("{key} = \"{:.3} mm/min\"\n", dice.between(25.4, feed - 0.01));
         }
     }
+    let most = machine.tool_radius().as_mm().min(3.175) * 0.99;
+    if dice.once_in(3) && most > 0.1 {
+        let own = match dice.once_in(2) && feed >= 25.5 {
+            true => format!(", feed = \"{:.3} mm/min\"", dice.between(25.4, feed - 0.01)),
+            false => String::new(),
+        };
+        let allowance = dice.between(0.1, most);
+        said += &format!("finish = {{ allowance = \"{allowance:.4} mm\"{own} }}\n");
+    }
     said
 }
 

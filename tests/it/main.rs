@@ -19,6 +19,7 @@ mod ends;
 #[cfg(unix)]
 mod files;
 mod findings;
+mod finish;
 mod first_use;
 mod fit;
 mod frames;

@@ -21,6 +21,7 @@ pub type PathRole = Follows<Role>;
 #[derive(Clone, Debug)]
 pub struct ToolPath {
     contour: Contour<PathRole>,
+    rough: Option<Contour<PathRole>>,
     piece: Contour<Role>,
     pockets: Vec<PocketPath>,
     radius: Length,
@@ -31,6 +32,14 @@ impl ToolPath {
     /// The path in the board frame.
     pub fn contour(&self) -> &Contour<PathRole> {
         &self.contour
+    }
+
+    /// The path of the passes that stay off the line by the finishing allowance; `None` where none
+    /// does. Into corners that are cleared it goes as far as this one: what clears a corner is no
+    /// edge of the part.
+    pub fn rough(&self) -> Option<Self> {
+        let contour = self.rough.clone()?;
+        Some(Self { contour, rough: None, ..self.clone() })
     }
 
     /// The piece it goes round, in the board frame: the part, or the pattern made smaller by what
@@ -99,11 +108,13 @@ fn around(
         .chain(relief::breakthroughs(piece, job.cut.corners, radius.as_mm()));
     Warned::unless_refused(findings.collect())?.and_then(|()| {
         let parallel = parallel(piece, radius.as_mm())?;
-        let path = with_reliefs(piece, &parallel, job.cut.corners, radius.as_mm());
+        let path = with_reliefs(piece, &parallel, job.cut.corners, (radius.as_mm(), 0.0));
         let contour = Contour::new(path).map_err(|_| interference("outline", Clash::Open))?;
+        let rough = off_the_line(job, piece)?.map(|rough| rough.placed(to_board));
         let (contour, piece) = (contour.placed(to_board), piece.placed(to_board));
         Ok(Warned::plain(ToolPath {
             contour,
+            rough,
             piece,
             pockets: Vec::new(),
             radius,
@@ -157,12 +168,34 @@ fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Ref
     }
 }
 
-/// The parallel path with a walk into each inside corner and back.
+/// The path of the passes that stay off the line, where the machine has some.
+fn off_the_line(job: &Job, piece: &Contour<Role>) -> Result<Option<Contour<PathRole>>, Refusals> {
+    let Some(finish) = job.cut.machine.tool.finish() else { return Ok(None) };
+    let radius = job.cut.machine.tool_radius();
+    let off = radius + finish.allowance;
+    let no_room = || {
+        Refusals::from(
+            codes::FinishNoRoom { measured: finish.allowance, limit: off * 2.0 }
+                .at("router.finish.allowance"),
+        )
+    };
+    let needed = off * 2.0 + Length::mm(CUTTER_CLEARANCE_MM);
+    if notch_width(piece).is_some_and(|width| width < needed) {
+        return Err(no_room());
+    }
+    let parallel = parallel(piece, off.as_mm()).map_err(|_| no_room())?;
+    let lengths = (radius.as_mm(), finish.allowance.as_mm());
+    let path = with_reliefs(piece, &parallel, job.cut.corners, lengths);
+    Contour::new(path).map(Some).map_err(|_| no_room())
+}
+
+/// The parallel path, `off` mm farther out than the radius, with a walk into each inside corner and
+/// back.
 fn with_reliefs(
     piece: &Contour<Role>,
     parallel: &Contour<PathRole>,
     choice: Corners,
-    radius: f64,
+    (radius, off): (f64, f64),
 ) -> Vec<Edge<PathRole>> {
     let mut inside = corners(piece).into_iter().filter(|corner| corner.is_inside());
     let mut path = Vec::with_capacity(parallel.edges().len() * 2);
@@ -172,7 +205,8 @@ fn with_reliefs(
     let mut pending = first_is_inside;
     for (edge, next) in parallel.neighbours() {
         if pending {
-            path.extend(inside.next().iter().flat_map(|corner| spur(edge, corner, choice, radius)));
+            let corner = inside.next();
+            path.extend(corner.iter().flat_map(|corner| spur(edge, corner, choice, (radius, off))));
         }
         path.push(*edge);
         pending = matches!((edge.role, next.role), (Follows::Along(_), Follows::Along(_)));
@@ -180,15 +214,23 @@ fn with_reliefs(
     path
 }
 
-/// Out into an inside corner from where `leaving` starts, and back.
+/// Out into an inside corner from where `leaving` starts, and back; from farther out by way of
+/// where the tool touches both sides of it.
 fn spur(
     leaving: &Edge<PathRole>,
     corner: &crate::geometry::Corner<Role>,
     choice: Corners,
-    radius: f64,
+    (radius, off): (f64, f64),
 ) -> Vec<Edge<PathRole>> {
     let Some(to) = relief::reach(corner, choice, radius) else { return Vec::new() };
-    let out = Segment::Line { from: leaving.segment.from(), to };
+    let start = leaving.segment.from();
+    let out = if off > 0.0 {
+        let touches = corner.at + (start - corner.at) * (radius / (radius + off));
+        vec![Segment::Line { from: start, to: touches }, Segment::Line { from: touches, to }]
+    } else {
+        vec![Segment::Line { from: start, to }]
+    };
+    let back = out.iter().rev().map(Segment::reversed);
     let role = Follows::Into(corner.before, corner.after);
-    vec![Edge { segment: out, role }, Edge { segment: out.reversed(), role }]
+    out.iter().copied().chain(back).map(|segment| Edge { segment, role }).collect()
 }

@@ -2,11 +2,11 @@
 //! to the head, begun and ended in the air beside the board; the offcuts stay tied.
 
 use super::clamps::{ClampBox, FROM_CLAMP_MM, rectangle};
-use super::program::{Draft, FeedKind, Layout, Program, Step, at_last_pass_feed};
+use super::program::{Draft, FeedKind, Layout, Program, Step, at_feed_of};
 use super::round::Round;
-use super::router::pass_floors;
+use super::router::{finishing, pass_floors};
 use super::tab_profile::TabProfile;
-use super::tabs::{self, Keep, TabShape};
+use super::tabs::{self, Keep, Tab, TabShape};
 use crate::cam::compensate::ToolPath;
 use crate::check::{Lie, Room, StockBox};
 use crate::diagnostics::codes::{self, LeadIn, NotTied, ToHold};
@@ -25,7 +25,8 @@ const BESIDE_MM: f64 = 3.0;
 /// What the tool needs beside the board, in mm.
 pub(super) fn room_beside(job: &Job) -> f64 {
     let machine = &job.cut.machine;
-    2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm() + BESIDE_MM
+    let wide = machine.tool_radius() * 2.0 + machine.arcs.overshoot() + machine.tool.allowance();
+    wide.as_mm() + BESIDE_MM
 }
 
 /// What lies on the machine: of a board its blank, as wide as it was measured where its own edges
@@ -149,6 +150,36 @@ pub(super) fn hung_on_one_offcut(
     })
 }
 
+/// One open round from the air beside the board into it again.
+struct Lane<'a> {
+    round: &'a Round,
+    tabs: &'a [Tab],
+    /// From the board's edge into the air.
+    outward: Vector,
+}
+
+impl Lane<'_> {
+    /// In and out.
+    fn ways(&self) -> [Segment; 2] {
+        let (start, end) = (self.round.start(), self.round.end());
+        [
+            Segment::Line { from: start + self.outward, to: start },
+            Segment::Line { from: end, to: end + self.outward },
+        ]
+    }
+
+    /// One pass at a floor over its tabs, in a material of a thickness in mm.
+    fn pass(&self, floor: f64, (shape, thickness): (TabShape, f64)) -> Vec<Step> {
+        let straight = |segment| Step::Cut { segment, to_z: floor, feed: FeedKind::Cut };
+        let [way_in, way_out] = self.ways();
+        let profile = TabProfile::new(self.tabs, shape, thickness);
+        let mut steps = vec![Step::RapidXy(way_in.from()), Step::FeedZ(floor), straight(way_in)];
+        steps.extend(profile.once_round(self.round, floor));
+        steps.push(straight(way_out));
+        steps
+    }
+}
+
 /// The steps for one part.
 ///
 /// # Errors
@@ -161,10 +192,11 @@ pub(super) fn draft(
 ) -> Outcome<Draft> {
     let safe = job.cut.machine.safe_height.as_mm();
     let no_back = || Refusals::from(codes::NoLeadRoom { how: LeadIn::OwnEdge }.at("path"));
-    let round = Round::open(path, placement, job.cut.machine.arcs).ok_or_else(no_back)?;
+    let open =
+        |path: &ToolPath| Round::open(path, placement, job.cut.machine.arcs).ok_or_else(no_back);
+    let round = open(path)?;
+    let rough = path.rough().map(|rough| open(&rough)).transpose()?;
     let outward = placement.rotation * Vector::new(0.0, -BESIDE_MM);
-    let way_in = Segment::Line { from: round.start() + outward, to: round.start() };
-    let way_out = Segment::Line { from: round.end(), to: round.end() + outward };
     let thickness = job.cut.material.thickness.as_mm();
     let cutter = 2.0 * path.radius().as_mm();
     let shape = TabShape::new(thickness, cutter, router);
@@ -174,22 +206,32 @@ pub(super) fn draft(
     };
     let keep = Keep { end: 0.0, zones: &[], is_clear: &|_| true };
     let tabs = tabs::eased(tabs, &round, shape, cutter, &keep);
-    let profile = TabProfile::new(&tabs, shape, thickness);
     let floors = pass_floors(thickness + router.below().as_mm(), router.pass_depth.as_mm());
+    let floor = floors[floors.len() - 1];
+    let count = floors.len() + usize::from(rough.is_some());
+    let on_line = Lane { round: &round, tabs: &tabs, outward };
+    let beside = rough.as_ref().map_or_else(Vec::new, |rough| tabs::beside(&tabs, rough));
+    let off_line = rough.as_ref().map(|round| Lane { round, tabs: &beside, outward });
     let mut steps = vec![Step::RapidZ(safe), Step::ToolOn];
     for (number, floor) in floors.iter().enumerate() {
-        let straight = |segment| Step::Cut { segment, to_z: *floor, feed: FeedKind::Cut };
         let begun = steps.len();
-        steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
-        steps.extend([Step::RapidXy(way_in.from()), Step::FeedZ(*floor), straight(way_in)]);
-        steps.extend(profile.once_round(&round, *floor));
-        steps.extend([straight(way_out), Step::RapidZ(safe)]);
+        steps.push(Step::Say(format!("PASS {} OF {count}", number + 1)));
+        steps.extend(off_line.as_ref().unwrap_or(&on_line).pass(*floor, (shape, thickness)));
+        steps.push(Step::RapidZ(safe));
         if number + 1 == floors.len() {
-            at_last_pass_feed(&mut steps[begun..]);
+            at_feed_of(FeedKind::LastPass, &mut steps[begun..]);
         }
     }
+    if off_line.is_some() {
+        let begun = steps.len();
+        steps.push(Step::Say(finishing(count)));
+        steps.extend(on_line.pass(floor, (shape, thickness)));
+        steps.push(Step::RapidZ(safe));
+        at_feed_of(FeedKind::Finish, &mut steps[begun..]);
+    }
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
-    let leads = vec![way_in, way_out];
-    let ways = leads.clone();
+    let leads = on_line.ways().to_vec();
+    let off_ways = off_line.iter().flat_map(Lane::ways);
+    let ways = leads.iter().copied().chain(off_ways).collect();
     Ok(Warned::plain(Draft { steps, tabs, leads, ways }))
 }

@@ -30,6 +30,8 @@ pub enum FeedKind {
     Cut,
     /// Cutting in the pass that goes through.
     LastPass,
+    /// Cutting in the pass along the line, after those that stay off it.
+    Finish,
     /// Along a mark, with the pointed cutter.
     Mark,
 }
@@ -69,13 +71,13 @@ pub enum Step {
     },
 }
 
-/// Along the path of the pass that goes through, its own feed.
-pub(super) fn at_last_pass_feed(steps: &mut [Step]) {
+/// Along the path of a pass, a feed of its own.
+pub(super) fn at_feed_of(kind: FeedKind, steps: &mut [Step]) {
     for step in steps {
         if let Step::Cut { feed, .. } = step
             && *feed == FeedKind::Cut
         {
-            *feed = FeedKind::LastPass;
+            *feed = kind;
         }
     }
 }

@@ -57,6 +57,22 @@ impl Round {
         Self::of_edges(edges, behind, arcs)
     }
 
+    /// The round of a path beside another round, which starts nearest to where that one does.
+    pub(super) fn beside(edges: Vec<Edge<PathRole>>, arcs: Arcs, start: Point) -> Option<Self> {
+        let foot = |(i, edge): (usize, &Edge<PathRole>)| {
+            let (Follows::Along(_), Segment::Line { from, to }) = (edge.role, edge.segment) else {
+                return None;
+            };
+            let length = (to - from).norm();
+            let behind = (start - from).dot(&(to - from)) / length.max(SHORTEST_MM);
+            let off = (from + (to - from) * (behind / length.max(SHORTEST_MM)) - start).norm();
+            (SHORTEST_MM < behind && behind < length - SHORTEST_MM).then_some((off, i, behind))
+        };
+        let nearest = edges.iter().enumerate().filter_map(foot).min_by(|a, b| a.0.total_cmp(&b.0));
+        let (_, first, behind) = nearest?;
+        Some(Self::starting(edges, first, behind, arcs))
+    }
+
     /// The part of the path that does not run along the piece's lower edge, from its heel over the
     /// steps to its head; `None` where the piece has no lower edge.
     pub(super) fn open(path: &ToolPath, placement: &Placement, arcs: Arcs) -> Option<Self> {

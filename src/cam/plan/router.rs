@@ -3,9 +3,9 @@
 
 use super::chords::followed;
 use super::lead::Lead;
-use super::program::{Draft, FeedKind, Step, at_last_pass_feed};
+use super::program::{Draft, FeedKind, Step, at_feed_of};
 use super::ramp::ramp;
-use super::round::Round;
+use super::round::{Round, clockwise};
 use super::sheet::said::of_piece;
 use super::span::center_of;
 use super::tab_profile::TabProfile;
@@ -34,7 +34,7 @@ pub(super) fn room(machine: &Machine, material: &Material) -> f64 {
     let radius = machine.tool_radius().as_mm();
     // The rim left between kerf and edge is what all tabs hang on.
     let rim = material.margin.as_mm().max(LEAST_WEB_MM * MORE_RIM - 2.0 * radius);
-    4.0 * radius + machine.arcs.overshoot().as_mm() + rim
+    4.0 * radius + machine.arcs.overshoot().as_mm() + machine.tool.allowance().as_mm() + rim
 }
 
 /// The steps for one part.
@@ -51,6 +51,12 @@ pub(super) fn draft(
     let lead_room = path.radius().as_mm() + LONGEST_STROKE_MM;
     let round = Round::new(path, placement, machine.arcs, lead_room).ok_or_else(no_room)?;
     let entry = Entry::beside(&round, path.radius().as_mm()).ok_or_else(no_room)?;
+    let rough = match path.rough() {
+        Some(rough) => Some(
+            Rough::beside(&rough, placement, (&round, &entry), machine.arcs).ok_or_else(no_room)?,
+        ),
+        None => None,
+    };
     let depth = Depth::with(router, job.cut.material.thickness);
     let center = placement * center_of(path.piece());
     let keep_clear = entry.keep_clear(depth.cutter / 2.0);
@@ -61,10 +67,11 @@ pub(super) fn draft(
     let keep = Keep { end: keep_clear.0, zones: &[], is_clear: &|_| true };
     let tabs = tabs::eased(tabs, &round, depth.shape, depth.cutter, &keep);
     let mut steps = vec![Step::RapidZ(machine.safe_height.as_mm()), Step::ToolOn];
-    steps.extend(piece(&round, &entry, &tabs, depth, machine));
+    steps.extend(piece((&round, &entry, rough.as_ref()), &tabs, depth, machine));
     steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
     let said = Warned::unless_refused(of_piece("tabs", &tabs, center, machine, depth.shape))?;
-    let (leads, ways) = (entry.leads(), entry.ways());
+    let rough_ways = rough.iter().flat_map(|rough| rough.ways(&entry));
+    let (leads, ways) = (entry.leads(), entry.ways().into_iter().chain(rough_ways).collect());
     Ok(said.map(|()| Draft { steps, tabs, leads, ways }))
 }
 
@@ -82,6 +89,8 @@ pub(super) struct Depth {
     through: f64,
     pass: f64,
     ramp_tan: f64,
+    /// How far the passes before the last stay off the line.
+    pub allowance: f64,
 }
 
 impl Depth {
@@ -99,6 +108,7 @@ impl Depth {
             through: thickness + router.below().as_mm(),
             pass: router.pass_depth.as_mm(),
             ramp_tan: router.ramp_deg.to_radians().tan(),
+            allowance: router.finish.map_or(0.0, |finish| finish.allowance.as_mm()),
         }
     }
 }
@@ -186,35 +196,97 @@ impl Entry {
     }
 }
 
+/// The round of the passes that stay off the line by the finishing allowance.
+pub(super) struct Rough {
+    /// It starts beside where the round on the line does.
+    pub round: Round,
+    /// The way in, of the kind of that round's.
+    entry: Entry,
+}
+
+impl Rough {
+    /// Along the path of those passes, beside a round on the line and its way in.
+    pub(super) fn beside(
+        path: &ToolPath,
+        placement: &Placement,
+        (round, entry): (&Round, &Entry),
+        arcs: Arcs,
+    ) -> Option<Self> {
+        let rough = Round::beside(clockwise(path, placement), arcs, round.start())?;
+        let entry = match entry {
+            Entry::Beside { .. } => Entry::beside(&rough, path.radius().as_mm())?,
+            Entry::OnPath { .. } => Entry::on_path(&rough)?,
+        };
+        Some(Self { round: rough, entry })
+    }
+
+    /// A round with a way in of the kind of that on the line.
+    pub(super) fn entered(round: Round, entry: Entry) -> Self {
+        Self { round, entry }
+    }
+
+    /// Every stretch that the cutter takes beside the round, and the one from there to the way in
+    /// of the round on the line.
+    pub(super) fn ways(&self, entry: &Entry) -> Vec<Segment> {
+        self.entry.ways().into_iter().chain([self.onto(entry)]).collect()
+    }
+
+    fn onto(&self, entry: &Entry) -> Segment {
+        Segment::Line { from: self.entry.point(), to: entry.point() }
+    }
+
+    /// Where the cutter is let down.
+    pub(super) fn point(&self) -> Point {
+        self.entry.point()
+    }
+}
+
 fn overlap() -> f64 {
     Length::inches(OVERLAP_IN).as_mm()
 }
 
-/// The steps of one piece, from and to the safe height.
+/// The steps of one piece, from and to the safe height: the round on the line, its way in, and the
+/// round of the passes that stay off it, where some do.
 pub(super) fn piece(
-    round: &Round,
-    entry: &Entry,
+    (round, entry, rough): (&Round, &Entry, Option<&Rough>),
     tabs: &[Tab],
     depth: Depth,
     machine: &Machine,
 ) -> Vec<Step> {
-    let profile = TabProfile::new(tabs, depth.shape, depth.thickness);
-    let cutting = Cutting { round, entry, profile, ramp_tan: depth.ramp_tan, arcs: machine.arcs };
+    let beside = rough.map_or_else(Vec::new, |rough| tabs::beside(tabs, &rough.round));
+    let (way, entered, over) = match rough {
+        Some(rough) => (&rough.round, &rough.entry, &beside[..]),
+        None => (round, entry, tabs),
+    };
+    let cutting = Cutting::new(way, entered, over, depth, machine);
     let floors = pass_floors(depth.through, depth.pass);
-    let mut steps = vec![Step::RapidXy(entry.point()), Step::FeedZ(0.0)];
+    let count = floors.len() + usize::from(rough.is_some());
+    let mut steps = vec![Step::RapidXy(entered.point()), Step::FeedZ(0.0)];
     let mut from = 0.0;
     for (number, floor) in floors.iter().enumerate() {
-        steps.push(Step::Say(format!("PASS {} OF {}", number + 1, floors.len())));
-        let (begun, is_last) = (steps.len(), number + 1 == floors.len());
-        let after = if is_last { After::Stop } else { After::Again };
+        steps.push(Step::Say(format!("PASS {} OF {count}", number + 1)));
+        let begun = steps.len();
+        let after = if number + 1 == count { After::Stop } else { After::Again };
         cutting.pass(&mut steps, from, *floor, after);
-        if is_last {
-            at_last_pass_feed(&mut steps[begun..]);
+        if number + 1 == floors.len() {
+            at_feed_of(FeedKind::LastPass, &mut steps[begun..]);
         }
         from = *floor;
     }
+    if let Some(rough) = rough {
+        steps.push(Step::Say(finishing(count)));
+        let begun = steps.len();
+        steps.push(Step::Cut { segment: rough.onto(entry), to_z: from, feed: FeedKind::Cut });
+        Cutting::new(round, entry, tabs, depth, machine).around(&mut steps, from);
+        at_feed_of(FeedKind::Finish, &mut steps[begun..]);
+    }
     steps.push(Step::RapidZ(machine.safe_height.as_mm()));
     steps
+}
+
+/// What a program says before the pass on the line, which is the last of so many.
+pub(super) fn finishing(count: usize) -> String {
+    format!("PASS {count} OF {count}, ON THE LINE")
 }
 
 /// Depths of even passes, none deeper than `most`, the last at `depth`.
@@ -240,29 +312,44 @@ struct Cutting<'a> {
     arcs: Arcs,
 }
 
-impl Cutting<'_> {
+impl<'a> Cutting<'a> {
+    fn new(
+        round: &'a Round,
+        entry: &'a Entry,
+        tabs: &'a [Tab],
+        depth: Depth,
+        machine: &Machine,
+    ) -> Self {
+        let profile = TabProfile::new(tabs, depth.shape, depth.thickness);
+        Cutting { round, entry, profile, ramp_tan: depth.ramp_tan, arcs: machine.arcs }
+    }
+
     /// One pass: down, round, on past the start.
     fn pass(&self, steps: &mut Vec<Step>, from: f64, floor: f64, after: After) {
-        match self.entry {
+        let (stroke, end) = match self.entry {
             Entry::Beside { lead, ramp_end, .. } => {
                 let stroke = Segment::Line { from: lead.entry, to: *ramp_end };
-                steps.extend(ramp(&stroke, from, floor, self.ramp_tan));
+                (stroke, lead.way_out.to())
+            }
+            Entry::OnPath { ramp } => (*ramp, self.entry.leaves()),
+        };
+        steps.extend(ramp(&stroke, from, floor, self.ramp_tan));
+        self.around(steps, floor);
+        if after == After::Again {
+            let back = Segment::Line { from: end, to: stroke.from() };
+            steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
+        }
+    }
+
+    /// From the way in round at a floor to the way out.
+    fn around(&self, steps: &mut Vec<Step>, floor: f64) {
+        match self.entry {
+            Entry::Beside { lead, .. } => {
                 self.through_waste(steps, &lead.way_in, floor);
                 self.once_round(steps, floor);
                 self.through_waste(steps, &lead.way_out, floor);
-                if after == After::Again {
-                    let back = Segment::Line { from: lead.way_out.to(), to: lead.entry };
-                    steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
-                }
             }
-            Entry::OnPath { ramp: stroke } => {
-                steps.extend(ramp(stroke, from, floor, self.ramp_tan));
-                self.once_round(steps, floor);
-                if after == After::Again {
-                    let back = Segment::Line { from: self.entry.leaves(), to: stroke.from() };
-                    steps.push(Step::Cut { segment: back, to_z: floor, feed: FeedKind::Cut });
-                }
-            }
+            Entry::OnPath { .. } => self.once_round(steps, floor),
         }
     }
 

@@ -5,7 +5,7 @@ use super::hold::Bench;
 use super::lead::Lead;
 use super::program::{Draft, Placed, Program, Step, Task, placement};
 use super::round::Round;
-use super::router::{self, Depth, Entry, LONGEST_STROKE_MM};
+use super::router::{self, Depth, Entry, LONGEST_STROKE_MM, Rough};
 use super::tabs::{Tab, TabShape};
 use super::{by_tool, clamps, laser};
 use crate::cam::compensate::PathRole;
@@ -101,21 +101,33 @@ struct Laid<'a> {
 impl Laid<'_> {
     fn draft(&self, sizes: &Sizes) -> Result<Draft, Refusals> {
         let radius = self.machine.tool_radius().as_mm();
-        let around = offset_outside(&sizes.piece(), radius).map_err(|_| no_room())?;
-        let placed = around.placed(&self.placement);
-        let backwards = placed.edges().iter().rev();
-        let outside =
-            backwards.map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect();
+        let off = self.machine.tool.finish().map(|finish| radius + finish.allowance.as_mm());
+        let hole = Lanes {
+            on_line: self.inside(sizes, radius),
+            off_line: off.map(|off| self.inside(sizes, off)),
+        };
+        let outside = Lanes {
+            on_line: self.outside(sizes, radius)?,
+            off_line: off.map(|off| self.outside(sizes, off)).transpose()?,
+        };
         let mut draft =
             Draft { steps: Vec::new(), tabs: Vec::new(), leads: Vec::new(), ways: Vec::new() };
         if self.machine.tool.lifts() {
             draft.steps.push(Step::RapidZ(self.machine.safe_height.as_mm()));
         }
         draft.steps.push(Step::ToolOn);
-        self.round(&mut draft, "HOLE", self.inside(sizes, radius), INSIDE_START)?;
+        self.round(&mut draft, "HOLE", hole, INSIDE_START)?;
         self.round(&mut draft, "OUTSIDE", outside, OUTSIDE_START)?;
         draft.steps.extend([Step::ToolOff, Step::RapidXy(Point::origin())]);
         Ok(draft)
+    }
+
+    /// The path round the square so far off it, waste to its left.
+    fn outside(&self, sizes: &Sizes, off: f64) -> Result<Vec<Edge<PathRole>>, Refusals> {
+        let around = offset_outside(&sizes.piece(), off).map_err(|_| no_room())?;
+        let placed = around.placed(&self.placement);
+        let backwards = placed.edges().iter().rev();
+        Ok(backwards.map(|e| Edge { segment: e.segment.reversed(), role: e.role }).collect())
     }
 
     /// The path in the hole, waste to its left.
@@ -136,10 +148,10 @@ impl Laid<'_> {
         &self,
         draft: &mut Draft,
         name: &str,
-        edges: Vec<Edge<PathRole>>,
+        lanes: Lanes,
         start: f64,
     ) -> Result<(), Refusals> {
-        let machine = self.machine;
+        let (machine, edges) = (self.machine, lanes.on_line);
         let lowest = |edge: &Edge<PathRole>| edge.segment.bounds().max.y;
         let first = (0..edges.len())
             .min_by(|a, b| lowest(&edges[*a]).total_cmp(&lowest(&edges[*b])))
@@ -157,11 +169,18 @@ impl Laid<'_> {
             draft.ways.push(lead.way_in);
             return Ok(());
         };
-        let entry = entered(&round, length, depth.cutter / 2.0, is_hole).ok_or_else(no_room)?;
+        let beside = lanes
+            .off_line
+            .map(|edges| Round::beside(edges, machine.arcs, round.start()).ok_or_else(no_room));
+        let beside = beside.transpose()?;
+        let (entry, rough) =
+            entered((&round, beside), length, depth.cutter / 2.0, is_hole).ok_or_else(no_room)?;
         let tabs = tabs(&round, depth.shape, length, is_hole);
-        draft.steps.extend(router::piece(&round, &entry, &tabs, depth, machine));
+        let way = (&round, &entry, rough.as_ref());
+        draft.steps.extend(router::piece(way, &tabs, depth, machine));
         draft.leads.extend(entry.leads());
         draft.ways.extend(entry.ways());
+        draft.ways.extend(rough.iter().flat_map(|rough| rough.ways(&entry)));
         draft.tabs.extend(tabs);
         Ok(())
     }
@@ -192,13 +211,35 @@ fn no_room() -> Refusals {
     codes::NoLeadRoom { how: LeadIn::Start }.at("path").into()
 }
 
-/// Beside the path where the way in and out stays off the other sides of the hole, else on it.
-fn entered(round: &Round, length: f64, radius: f64, is_hole: bool) -> Option<Entry> {
+/// The path on the line, and that of the passes which stay off it where some do.
+struct Lanes {
+    on_line: Vec<Edge<PathRole>>,
+    off_line: Option<Vec<Edge<PathRole>>>,
+}
+
+/// The way in onto the line, and the other round with its own: beside both, else on both.
+fn entered(
+    (round, beside): (&Round, Option<Round>),
+    length: f64,
+    radius: f64,
+    is_hole: bool,
+) -> Option<(Entry, Option<Rough>)> {
+    let in_waste = |round: &Round| entry_beside(round, length, radius, is_hole);
+    let Some(beside) = beside else {
+        return Some((in_waste(round).or_else(|| Entry::on_path(round))?, None));
+    };
+    let both = in_waste(round).zip(in_waste(&beside));
+    let (entry, off) = both.or_else(|| Entry::on_path(round).zip(Entry::on_path(&beside)))?;
+    Some((entry, Some(Rough::entered(beside, off))))
+}
+
+/// Beside the path where the way in and out stays off the other sides of the hole.
+fn entry_beside(round: &Round, length: f64, radius: f64, is_hole: bool) -> Option<Entry> {
     if !is_hole {
-        return Entry::beside(round, radius).or_else(|| Entry::on_path(round));
+        return Entry::beside(round, radius);
     }
     let stroke = (round.straight_behind() - 2.0 * radius - FROM_ROUND_MM).min(LONGEST_STROKE_MM);
-    let beside = Entry::beside(round, radius).and_then(|entry| match entry {
+    Entry::beside(round, radius).and_then(|entry| match entry {
         Entry::Beside { lead, .. } if stroke >= LEAST_STROKE_MM => {
             let ahead = (lead.way_out.to() - round.start()).dot(&round.direction());
             let ramp_end = lead.entry - round.direction() * stroke;
@@ -206,8 +247,7 @@ fn entered(round: &Round, length: f64, radius: f64, is_hole: bool) -> Option<Ent
             is_free.then_some(Entry::Beside { lead, ramp_end, stroke })
         }
         _ => None,
-    });
-    beside.or_else(|| Entry::on_path(round))
+    })
 }
 
 /// A ramp back and forth on less than this drills.

@@ -286,6 +286,15 @@ pub(super) fn clear_of(
     kept
 }
 
+/// The same tabs as a round beside theirs passes over them.
+pub(super) fn beside(tabs: &[Tab], round: &Round) -> Vec<Tab> {
+    let beside = |tab: &Tab| {
+        let (top, along_mm, _) = round.foot(tab.top)?;
+        Some(Tab { top, at: tab.at + (top - tab.top), along_mm, ..*tab })
+    };
+    tabs.iter().filter_map(beside).collect()
+}
+
 fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {

@@ -131,6 +131,7 @@ pub fn feed_mm_min(machine: &Machine, kind: FeedKind) -> f64 {
         FeedKind::Entry => machine.tool.entry_feed_mm_min(),
         FeedKind::Plunge => machine.tool.plunge_feed_mm_min(),
         FeedKind::LastPass => machine.tool.last_pass_feed_mm_min(),
+        FeedKind::Finish => machine.tool.finish_feed_mm_min(),
     }
 }
 

@@ -102,6 +102,8 @@ pub(super) struct LaserFile {
     lead: Len,
     max_thickness: Option<Len>,
     mark_power: Option<f64>,
+    /// Of a cutter only.
+    finish: Option<serde::de::IgnoredAny>,
     #[serde(default)]
     cut: Vec<LaserCutFile>,
 }
@@ -140,6 +142,15 @@ impl LaserFile {
         let (feed_mm_min, max_thickness) = self.alike(reader, &rows)?;
         let mark_power = self.mark_power(reader, full_power)?;
         check_score(reader, mark_power, &rows)?;
+        if self.finish.is_some() {
+            return Err(reader
+                .error(
+                    "laser.finish does nothing: a beam leaves nothing beside its line to finish",
+                    "finish in [laser]",
+                    "the table [laser] without finish",
+                )
+                .allowed("finish in the table [router]".to_string()));
+        }
         let laser = Laser {
             kerf: reader.length_in("laser.kerf", &self.kerf, KERF)?,
             feed_mm_min,

@@ -27,7 +27,7 @@ pub use machine::{Arcs, CommentStyle, DwellUnit, EndWord, Machine, ProgramUnits,
 pub use material::{Form, Grain, Material, Treatment};
 
 pub use live_load::{LiveLoad, MOST_TIMES, PointOn};
-pub use router::{MarkTool, Router};
+pub use router::{Finish, MarkTool, Router};
 pub use rules::{
     Breach, Held, LandingRule, Limit, Measure, ON_THE_LIMIT, Risers, Rules, Scope, SiteMatter,
     Unchecked, When,

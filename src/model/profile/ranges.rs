@@ -43,6 +43,9 @@ pub(super) const PASS_DEPTH: Range = Range::mm(0.01 * MM_PER_IN, 100.0);
 /// Below a hundredth of a millimetre the last digit decides whether it is through; more than an
 /// inch is a table.
 pub(super) const CUT_THROUGH: Range = Range::mm(0.01, MM_PER_IN);
+/// Less than a tenth of a millimetre a cutter only rubs off, and a spindle is out by half of it; more
+/// than an eighth of an inch is a pass of its own.
+pub(super) const FINISH_ALLOWANCE: Range = Range::mm(0.1, 0.125 * MM_PER_IN);
 /// Width of a stroke: what a pointed cutter leaves and a letter of a few millimetres stands.
 pub(super) const MARK_WIDTH: Range = Range::mm(0.05, 5.0);
 /// A shallower stroke is lost in how flat a sheet is; the deepest is half of the material.

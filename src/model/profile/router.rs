@@ -6,7 +6,7 @@ use super::hold::Hold;
 use super::ranges::*;
 use super::reader::{Len, Rate, Reader};
 use crate::diagnostics::Error;
-use crate::units::{Length, feed, trimmed};
+use crate::units::{Length, feed, on_tape, trimmed};
 
 /// A rotating cutter and how it may be driven.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,10 +37,21 @@ pub struct Router {
     pub last_pass_feed_mm_min: f64,
     /// How long the spindle is given to reach its speed, in seconds.
     pub spin_up_s: f64,
+    /// The pass along the line after those that stay off it, if there is one.
+    pub finish: Option<Finish>,
     /// The pointed cutter for marks, if there is one.
     pub mark: Option<MarkTool>,
     /// What holds the pieces: a job says it, not the profile.
     pub hold: Hold,
+}
+
+/// A last pass along the line, after passes that stay off it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Finish {
+    /// What the other passes leave standing beside the line, in the waste.
+    pub allowance: Length,
+    /// Feed along the path, in mm/min.
+    pub feed_mm_min: f64,
 }
 
 /// A pointed cutter and the stroke it leaves.
@@ -107,7 +118,42 @@ pub(super) struct RouterFile {
     plunge_feed: Option<Rate>,
     last_pass_feed: Option<Rate>,
     spin_up_s: f64,
+    finish: Option<FinishFile>,
     mark: Option<MarkFile>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct FinishFile {
+    allowance: Len,
+    feed: Option<Rate>,
+}
+
+impl FinishFile {
+    /// Of a cutter with a cutting feed and, where nothing else is said, a feed for this pass.
+    fn resolved(
+        &self,
+        reader: &Reader<'_>,
+        cutter: Length,
+        (cutting_mm_min, usual_mm_min): (f64, f64),
+    ) -> Result<Finish, Error> {
+        let key = "router.finish.allowance";
+        let allowance = reader.length_in(key, &self.allowance, FINISH_ALLOWANCE)?;
+        if allowance >= cutter / 2.0 {
+            let most = format!("less than half of the cutter, {}", on_tape(cutter / 2.0));
+            return Err(reader.out_of_range(
+                key,
+                self.allowance.span(),
+                &self.allowance.get_ref().typed(),
+                &most,
+            ));
+        }
+        let feed_mm_min = match &self.feed {
+            Some(raw) => at_most_cutting(reader, "router.finish.feed", raw, cutting_mm_min)?,
+            None => usual_mm_min,
+        };
+        Ok(Finish { allowance, feed_mm_min })
+    }
 }
 
 #[derive(Deserialize)]
@@ -185,8 +231,11 @@ impl RouterFile {
         let entry_feed_mm_min = slower("router.entry_feed", &self.entry_feed, USUAL_ENTRY)?;
         let plunge_feed_mm_min = slower("router.plunge_feed", &self.plunge_feed, USUAL_PLUNGE)?;
         let last_pass_feed_mm_min = slower("router.last_pass_feed", &self.last_pass_feed, 1.0)?;
+        let cutter = length("router.cutter", &self.cutter, CUTTER)?;
+        let feeds = (feed, last_pass_feed_mm_min);
+        let finish = self.finish.as_ref().map(|finish| finish.resolved(reader, cutter, feeds));
         Ok(Router {
-            cutter: length("router.cutter", &self.cutter, CUTTER)?,
+            cutter,
             flute_length: length("router.flute_length", &self.flute_length, FLUTE_LENGTH)?,
             flutes,
             speed_rpm,
@@ -199,6 +248,7 @@ impl RouterFile {
             plunge_feed_mm_min,
             last_pass_feed_mm_min,
             spin_up_s: reader.number("router.spin_up_s", self.spin_up_s, 0.0, 60.0)?,
+            finish: finish.transpose()?,
             mark: self.mark.as_ref().map(|mark| mark.resolved(reader, feed)).transpose()?,
             hold: Hold::default(),
         })

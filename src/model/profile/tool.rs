@@ -3,7 +3,7 @@
 use super::hold::Hold;
 use super::laser::{Laser, LaserFile};
 use super::reader::Reader;
-use super::router::{MarkTool, Router, RouterFile};
+use super::router::{Finish, MarkTool, Router, RouterFile};
 use super::words::{Words, WordsFile};
 use crate::diagnostics::Error;
 use crate::units::Length;
@@ -127,6 +127,16 @@ impl Tool {
         self.cutter().and_then(|cutter| cutter.mark)
     }
 
+    /// The pass along the line after those that stay off it, of a cutter whose profile asks for one.
+    pub fn finish(&self) -> Option<Finish> {
+        self.cutter().and_then(|cutter| cutter.finish)
+    }
+
+    /// What its passes leave beside the line for the one that finishes; zero where none does.
+    pub fn allowance(&self) -> Length {
+        self.finish().map_or(Length::ZERO, |finish| finish.allowance)
+    }
+
     /// Whether it makes marks itself, in the program that cuts.
     pub fn scores(&self) -> bool {
         self.beam().is_some()
@@ -200,6 +210,11 @@ impl Tool {
     /// Its feed along the path in the last pass, in mm/min.
     pub fn last_pass_feed_mm_min(&self) -> f64 {
         self.cutter().map_or(self.feed_mm_min(), |router| router.last_pass_feed_mm_min)
+    }
+
+    /// Its feed along the path in the pass that finishes, in mm/min; its own where none does.
+    pub fn finish_feed_mm_min(&self) -> f64 {
+        self.finish().map_or(self.feed_mm_min(), |finish| finish.feed_mm_min)
     }
 
     /// The greatest S word: of the spindle's speed or of the beam's power.

@@ -190,7 +190,10 @@ impl Walk<'_> {
                 let kind = match (self.power, feed) {
                     (Power::Score, _) => SCORE,
                     (Power::Full, FeedKind::Entry | FeedKind::Plunge) => ENTRY,
-                    (Power::Full, FeedKind::Cut | FeedKind::LastPass | FeedKind::Mark) => CUT,
+                    (
+                        Power::Full,
+                        FeedKind::Cut | FeedKind::LastPass | FeedKind::Finish | FeedKind::Mark,
+                    ) => CUT,
                 };
                 (kind, feed_mm_min(self.machine, *feed), Some(*segment))
             }

@@ -10,7 +10,7 @@ use crate::geometry::Point;
 use crate::job::{Job, Thickness};
 use crate::output::tool_words::{ToolWords, held};
 use crate::pipeline::workup::Workup;
-use crate::profile::{Laser, Machine, Router, Tool, ZZero};
+use crate::profile::{Finish, Laser, Machine, Router, Tool, ZZero};
 use crate::units::{Length, feed, minutes, on_tape, trimmed};
 
 /// The machine sheet.
@@ -125,7 +125,7 @@ fn tool(tool: &Tool) -> Vec<Figure> {
 }
 
 fn cutter(router: &Router) -> Vec<Figure> {
-    vec![
+    let mut rows = vec![
         Figure::new("cutter diameter", router.cutter),
         Figure::new("cutting length, at least the stock's", router.flute_length),
         Figure::new("cutting edges", router.flutes as usize),
@@ -136,12 +136,26 @@ fn cutter(router: &Router) -> Vec<Figure> {
             .note("ramps, holes, down behind tabs on a ramp"),
         Figure::new("feed straight down", feed(router.plunge_feed_mm_min))
             .note("and down behind tabs where no ramp has room"),
+    ];
+    rows.extend(router.finish.iter().flat_map(finishing));
+    rows.extend([
         Figure::new("ramp angle", format!("{} deg", trimmed(router.ramp_deg, 1))),
         match router.hold.skin() {
             Some(skin) => Figure::new("skin that stays below every cut", skin),
             None => Figure::new("through the stock by", router.cut_through)
                 .note("lay a spoil board under it"),
         },
+    ]);
+    rows
+}
+
+/// What is left for the pass on the line, and its feed.
+fn finishing(finish: &Finish) -> [Figure; 2] {
+    [
+        Figure::new("finishing allowance", finish.allowance)
+            .note("left on the waste side by all passes but the last, at full depth"),
+        Figure::new("feed of the finishing pass", feed(finish.feed_mm_min))
+            .note("on the line, tabs kept"),
     ]
 }
 

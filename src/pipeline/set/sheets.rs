@@ -279,24 +279,32 @@ fn spacing(members: &[Member], group: &[usize], machine: &Machine) -> Length {
 /// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that
 /// holds between two cuts, up to an inch of it.
 fn worth_giving(spacing: Length, machine: &Machine) -> (f64, f64) {
-    let more = |web: Length| (machine.tool_radius() * 4.0 + web - spacing).as_mm().max(0.0);
+    let more = |web: Length| (kerfs(machine) + web - spacing).as_mm().max(0.0);
     (more(Length::mm(LEAST_WEB_MM * MORE_RIM)), more(Length::inches(1.0)))
 }
 
+/// What the cuts round two pieces take between them.
+fn kerfs(machine: &Machine) -> Length {
+    (machine.tool_radius() * 2.0 + machine.tool.allowance()) * 2.0
+}
+
 fn too_close(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let overshoot = machine.arcs.overshoot();
-    let limit = machine.tool_radius() * 2.0 + overshoot;
-    let found = || {
+    let (overshoot, allowance) = (machine.arcs.overshoot(), machine.tool.allowance());
+    let cutter = machine.tool_radius() * 2.0 + overshoot;
+    let limit = cutter + allowance * 2.0;
+    let found = if spacing < cutter {
         codes::SpacingBelowCutter { measured: spacing, limit, chords: Fine(overshoot) }
             .at("cut.spacing")
+    } else {
+        codes::SpacingBelowFinish { measured: spacing, limit, allowance }.at("cut.spacing")
     };
-    (spacing < limit).then(found)
+    (spacing < limit).then_some(found)
 }
 
 /// Said where less wood than holds may stay between two cuts: where the sheet is full, they lie no
 /// farther apart.
 fn tight(spacing: Length, machine: &Machine) -> Option<Finding> {
-    let web = spacing - machine.tool_radius() * 4.0;
+    let web = spacing - kerfs(machine);
     let holds = Length::mm(LEAST_WEB_MM);
     let found = || {
         let (web, roomy) = (web.max(Length::ZERO), roomy_spacing(machine));
@@ -347,7 +355,8 @@ impl<'a> Table<'a> {
             Placement::new(Vector::new(stock_x.as_mm(), 0.0), std::f64::consts::FRAC_PI_2)
         };
         // What the tool takes beside a piece, at its corners too where chords stand for arcs.
-        let width = 2.0 * machine.tool_radius().as_mm() + machine.arcs.overshoot().as_mm();
+        let width = machine.tool_radius() * 2.0 + machine.arcs.overshoot();
+        let width = (width + machine.tool.allowance()).as_mm();
         // A tool that pushes leaves a rim that holds what is tied to it.
         let rim = if machine.tool.pushes() { LEAST_WEB_MM * MORE_RIM } else { 0.0 };
         Table {

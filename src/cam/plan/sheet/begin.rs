@@ -3,13 +3,14 @@
 
 use super::around::Around;
 use super::{Sheet, Tooled};
-use crate::cam::compensate::PathRole;
+use crate::cam::compensate::{PathRole, ToolPath};
 use crate::cam::plan::chords::followed;
 use crate::cam::plan::laser;
 use crate::cam::plan::lead::Lead;
 use crate::cam::plan::round::{Round, clockwise};
-use crate::cam::plan::router::{Depth, Entry, LONGEST_STROKE_MM};
+use crate::cam::plan::router::{Depth, Entry, LONGEST_STROKE_MM, Rough};
 use crate::geometry::{Edge, Follows, Placement, Point, Segment};
+use crate::profile::Arcs;
 use crate::stair::outline::Role;
 
 /// A round with its way in.
@@ -20,6 +21,8 @@ pub(super) enum Begin {
         round: Round,
         /// The way in.
         entry: Entry,
+        /// The round of the passes that stay off the line, where some do.
+        rough: Option<Box<Rough>>,
         /// How deep it goes.
         depth: Depth,
     },
@@ -46,9 +49,19 @@ impl Begin {
         }
     }
 
+    /// The round, and the one beside it of the passes that stay off the line.
+    pub(super) fn rounds(&self) -> impl Iterator<Item = &Round> {
+        let rough = match self {
+            Self::Cutter { rough, .. } => rough.as_deref(),
+            Self::Beam { .. } => None,
+        };
+        [self.round()].into_iter().chain(rough.map(|rough| &rough.round))
+    }
+
     /// Where the tool comes down or lights.
     pub(super) fn enter(&self) -> Point {
         match self {
+            Self::Cutter { rough: Some(rough), .. } => rough.point(),
             Self::Cutter { entry, .. } => entry.point(),
             Self::Beam { lead, .. } => lead.entry,
         }
@@ -72,6 +85,8 @@ pub(super) fn begins(
     around: &Around<'_>,
 ) -> Vec<Begin> {
     let edges = clockwise(&kind.path, placement);
+    let rough = kind.path.rough();
+    let off_line = rough.as_ref().map(|path| OffLine { path, placement });
     let radius = sheet.machine.tool_radius().as_mm();
     let mut found: Vec<(usize, Begin)> = Vec::new();
     for (i, edge) in edges.iter().enumerate() {
@@ -81,7 +96,8 @@ pub(super) fn begins(
             let round = Round::starting(edges.clone(), i, behind, sheet.machine.arcs);
             let rank = rank + order * early(edge, sheet);
             found.extend(
-                begin(sheet, round, radius, around).map(|begin| (rank + begin.rank(), begin)),
+                begin(sheet, round, off_line.as_ref(), around)
+                    .map(|begin| (rank + begin.rank(), begin)),
             );
         }
     }
@@ -138,15 +154,46 @@ fn starts(length: f64, radius: f64, sheet: &Sheet<'_>) -> Vec<f64> {
     }
 }
 
-fn begin(sheet: &Sheet<'_>, round: Round, radius: f64, around: &Around<'_>) -> Option<Begin> {
-    let tool = &sheet.machine.tool;
+/// The path of the passes that stay off the line, and where it lies.
+struct OffLine<'a> {
+    path: &'a ToolPath,
+    placement: &'a Placement,
+}
+
+impl OffLine<'_> {
+    fn beside(&self, round: &Round, entry: &Entry, arcs: Arcs) -> Option<Rough> {
+        Rough::beside(self.path, self.placement, (round, entry), arcs)
+    }
+}
+
+fn begin(
+    sheet: &Sheet<'_>,
+    round: Round,
+    off_line: Option<&OffLine<'_>>,
+    around: &Around<'_>,
+) -> Option<Begin> {
+    let (tool, radius) = (&sheet.machine.tool, sheet.machine.tool_radius().as_mm());
     let Some(depth) = Depth::of(tool, sheet.material.thickness) else {
         let lead = Lead::new(&round, tool.lead().as_mm(), laser::OVERRUN_MM);
         return way_is_free(&lead.way_in, radius, around).then_some(Begin::Beam { round, lead });
     };
-    let beside = Entry::beside(&round, radius).filter(|entry| is_free(entry, radius, around));
-    let entry = beside.or_else(|| Entry::on_path(&round))?;
-    Some(Begin::Cutter { round, entry, depth })
+    let with_rough = |entry: Entry| match off_line {
+        Some(off_line) => {
+            let rough = off_line.beside(&round, &entry, sheet.machine.arcs)?;
+            Some((entry, Some(rough)))
+        }
+        None => Some((entry, None)),
+    };
+    // Of another piece nothing is taken but by its own passes: not of its allowance either.
+    let clear = radius + tool.allowance().as_mm();
+    let is_free = |(entry, rough): &(Entry, Option<Rough>)| {
+        let rough = rough.iter().flat_map(|rough| rough.ways(entry));
+        entry.ways().into_iter().all(|way| way_is_free(&way, radius, around))
+            && rough.into_iter().all(|way| way_is_free(&way, clear, around))
+    };
+    let beside = Entry::beside(&round, radius).and_then(with_rough).filter(is_free);
+    let (entry, rough) = beside.or_else(|| Entry::on_path(&round).and_then(with_rough))?;
+    Some(Begin::Cutter { round, entry, rough: rough.map(Box::new), depth })
 }
 
 impl Begin {
@@ -157,10 +204,6 @@ impl Begin {
             _ => 0,
         }
     }
-}
-
-fn is_free(entry: &Entry, radius: f64, around: &Around<'_>) -> bool {
-    entry.ways().iter().all(|way| way_is_free(way, radius, around))
 }
 
 /// Whether the tool cuts nothing but waste along a way, its ends on the path included.

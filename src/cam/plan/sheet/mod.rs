@@ -85,7 +85,8 @@ const WEB_IN: f64 = 0.375;
 /// The least distance between pieces at which wood stays between two kerfs, and a beam finds room
 /// for its lead.
 pub fn roomy_spacing(machine: &Machine) -> Length {
-    let (width, overshoot) = (machine.tool_radius() * 2.0, machine.arcs.overshoot());
+    let width = machine.tool_radius() * 2.0;
+    let overshoot = machine.arcs.overshoot() + machine.tool.allowance();
     if machine.tool.pushes() {
         width * 2.0 + width.max(Length::inches(WEB_IN)) + overshoot * 2.0
     } else {
@@ -256,10 +257,12 @@ impl Draft {
 
     fn outline(&mut self, sheet: &Sheet<'_>, begin: &Begin, tabs: Vec<Tab>) {
         match begin {
-            Begin::Cutter { round, entry, depth } => {
-                self.steps.extend(router::piece(round, entry, &tabs, *depth, sheet.machine));
+            Begin::Cutter { round, entry, rough, depth } => {
+                let way = (round, entry, rough.as_deref());
+                self.steps.extend(router::piece(way, &tabs, *depth, sheet.machine));
                 self.leads.extend(entry.leads());
                 self.ways.extend(entry.ways());
+                self.ways.extend(rough.iter().flat_map(|rough| rough.ways(entry)));
             }
             Begin::Beam { round, lead } => {
                 self.steps.extend(laser::piece(

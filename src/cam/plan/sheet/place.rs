@@ -65,8 +65,8 @@ pub(super) struct Places<'a> {
 impl<'a> Places<'a> {
     pub(super) fn new(around: &'a Around<'a>, depth: Depth, begins: Vec<&'a Begin>) -> Self {
         let beside: Vec<Segment> = begins.iter().flat_map(|begin| ways_beside(begin)).collect();
-        let rounds =
-            begins.iter().flat_map(|begin| begin.round().edges().map(|(_, edge)| edge.segment));
+        let rounds = begins.iter().flat_map(|begin| begin.rounds());
+        let rounds = rounds.flat_map(|round| round.edges().map(|(_, edge)| edge.segment));
         let ways: Vec<Segment> = rounds.chain(beside.iter().copied()).collect();
         let wood = Wood::between(around, &ways, depth.cutter / 2.0);
         let mut places = Places { around, wood, of: Vec::new(), depth, begins, beside };
@@ -91,8 +91,10 @@ impl<'a> Places<'a> {
     pub(super) fn eased(&self, piece: usize, tabs: Vec<Tab>) -> Vec<Tab> {
         let cutter = self.depth.cutter;
         let is_clear = |p: Point| {
-            let way = |way: &Segment| distance_to_segment(p, way) >= cutter + CLEAR_MM;
-            self.beside.iter().all(way) && self.is_far(p, &[piece], 1.5 * cutter + CLEAR_MM)
+            let reach = cutter + CLEAR_MM + self.depth.allowance;
+            let way = |way: &Segment| distance_to_segment(p, way) >= reach;
+            let far = 0.5 * cutter + self.kerfs() + CLEAR_MM;
+            self.beside.iter().all(way) && self.is_far(p, &[piece], far)
         };
         let keep = Keep { end: self.keep_clear(piece).0, zones: &[], is_clear: &is_clear };
         tabs::eased(tabs, self.round(piece), self.depth.shape, cutter, &keep)
@@ -109,10 +111,16 @@ impl<'a> Places<'a> {
         (LEAST_WEB_MM + MORE_WEB_MM) / 2.0
     }
 
+    /// A kerf, with what passes off the line take more on both of its sides: from this path to that
+    /// of a neighbour.
+    fn kerfs(&self) -> f64 {
+        self.depth.cutter + 2.0 * self.depth.allowance
+    }
+
     /// Whether no way in, way out or hole comes near the path anywhere along a tab.
     fn is_clear(&self, spot: &Spot) -> bool {
         let half = self.depth.shape.footprint() / 2.0;
-        let reach = self.depth.cutter + CLEAR_MM;
+        let reach = self.depth.cutter + CLEAR_MM + self.depth.allowance;
         let near = |p: Point| self.beside.iter().any(|way| distance_to_segment(p, way) < reach);
         let in_clamp = |p: Point| self.around.to_clamp(p) < self.depth.cutter / 2.0;
         [-1.0, -0.5, 0.0, 0.5, 1.0].iter().all(|share| {
@@ -125,9 +133,9 @@ impl<'a> Places<'a> {
     fn behind(&self, piece: usize, spot: &Spot, spots: &[Vec<Spot>]) -> Option<On> {
         let (radius, half) = (self.depth.cutter / 2.0, self.depth.shape.footprint() / 2.0);
         let alone =
-            |share: f64| self.is_far(spot.beside(share * half), &[piece], 2.0 * radius + CLEAR_MM);
+            |share: f64| self.is_far(spot.beside(share * half), &[piece], self.kerfs() + CLEAR_MM);
         if [-1.0, -0.75, -0.5, -0.25, 0.0, 0.25, 0.5, 0.75, 1.0].into_iter().all(alone) {
-            let reach = radius + Places::half_web();
+            let reach = radius + self.depth.allowance + Places::half_web();
             let across = |out: f64| self.is_free(spot.tab.at + spot.out() * out, &[piece]);
             if steps(0.0, reach).all(across) {
                 let at = steps(reach, reach + BEHIND_MM);
@@ -145,7 +153,7 @@ impl<'a> Places<'a> {
     /// other cuts too.
     fn is_free(&self, p: Point, but: &[usize]) -> bool {
         let (radius, half_web) = (self.depth.cutter / 2.0, Places::half_web());
-        self.is_far(p, but, 2.0 * radius + half_web)
+        self.is_far(p, but, self.kerfs() + half_web)
             && self.beside.iter().all(|way| distance_to_segment(p, way) >= radius + half_web)
     }
 
@@ -155,7 +163,7 @@ impl<'a> Places<'a> {
 
     /// The tab on the neighbour's path that leaves the same wood.
     fn twin(&self, piece: usize, spot: &Spot, spots: &[Vec<Spot>]) -> Option<On> {
-        let reach = 2.0 * self.depth.cutter + 2.0 * Places::half_web();
+        let reach = self.depth.cutter + self.kerfs() + 2.0 * Places::half_web();
         let neighbour = self.around.nearest(spot.tab.at, piece, reach)?;
         let (at, along_mm, role) = self.round(neighbour).foot(spot.tab.at)?;
         // Its whole footprint must stand where tabs may stand: between two spots of the same edge.
@@ -172,9 +180,8 @@ impl<'a> Places<'a> {
             self.is_free(spot.tab.at + between * (out / between.norm().max(1e-9)), &both)
         };
         let half = self.depth.shape.footprint() / 2.0;
-        let alone = |share: f64| {
-            self.is_far(spot.beside(share * half), &both, self.depth.cutter + CLEAR_MM)
-        };
+        let alone =
+            |share: f64| self.is_far(spot.beside(share * half), &both, self.kerfs() + CLEAR_MM);
         let twin = Tab { at, top: at, along_mm, role, ..spot.tab };
         let clear = self.is_clear(&Spot { tab: twin, ..*before });
         let holds = facing && square && clear && steps(0.0, between.norm()).all(free);
@@ -207,6 +214,9 @@ fn ways_beside(begin: &Begin) -> Vec<Segment> {
     if let Entry::Beside { lead, ramp_end, .. } = entry {
         ways.push(Segment::Line { from: lead.entry, to: *ramp_end });
         ways.push(Segment::Line { from: lead.way_out.to(), to: lead.entry });
+    }
+    if let Begin::Cutter { rough: Some(rough), .. } = begin {
+        ways.extend(rough.ways(entry));
     }
     ways
 }

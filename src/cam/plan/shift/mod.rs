@@ -104,6 +104,9 @@ pub(super) fn plan(
     if layout == Layout::OwnEdges {
         return Err(router_only(NotShifted::OwnEdges));
     }
+    if router.finish.is_some() {
+        return Err(router_only(NotShifted::Finished));
+    }
     if !machine.tool.ties() {
         return Err(codes::NothingHolds { how: Unheld::Shifts }.at("cut.long").into());
     }

@@ -5,7 +5,7 @@ use super::breaks::{Breaks, Chain};
 use super::pins::Pins;
 use super::{Shifts, Site, words};
 use crate::cam::plan::by_tool;
-use crate::cam::plan::program::{Step, at_last_pass_feed};
+use crate::cam::plan::program::{FeedKind, Step, at_feed_of};
 use crate::cam::plan::ramp::ramp;
 use crate::cam::plan::router::pass_floors;
 use crate::cam::plan::tab_profile::TabProfile;
@@ -79,7 +79,7 @@ impl Cutting<'_> {
             steps.extend(profile.stretch(&self.breaks.round, chain.from, chain.to, *floor));
             steps.push(Step::RapidZ(self.site.machine().safe_height.as_mm()));
             if number + 1 == floors.len() {
-                at_last_pass_feed(&mut steps[begun..]);
+                at_feed_of(FeedKind::LastPass, &mut steps[begun..]);
             }
             reached = *floor;
         }

@@ -110,6 +110,11 @@ findings! {
         "the relief here leaves {measured} of wood before it comes to the {behind}",
         "A relief of an inside corner would break through the wood behind it.",
         "Use a thinner cutter, or corners = \"fillet\".";
+    // `limit`: what the passes off the line ask for between two sides.
+    FinishNoRoom { measured: Length, limit: Length } "finish-no-room" Refusal Never GEOMETRY,
+        "the passes that stay off the line by the finishing allowance of {measured} find no room between two sides of the part: they take {limit}",
+        "A notch of the part, or another place between two of its sides, is too narrow for a cutter that stays off the line on both sides.",
+        "Give router.finish a smaller allowance, use a thinner cutter, or leave router.finish out.";
     MarkUnknownCharacter { character: Character } "mark-unknown-character" Refusal Never PRACTICE,
         "{character} cannot be marked: the letters that are cut are A to Z, digits and common marks",
         "The title has a character that the single-stroke letters do not have: it cannot be marked on the pattern.",

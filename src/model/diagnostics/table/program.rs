@@ -12,6 +12,7 @@ words! {
     NotShifted {
         Beam "what a beam cuts",
         OwnEdges "a board whose own edges are the part's, without waste for pins,",
+        Finished "a part with a finishing pass (router.finish)",
     }
 }
 
@@ -241,14 +242,19 @@ findings! {
         "The waste beside the part has no room for two pin holes that both set-ups reach.",
         "Use a wider sheet: the pins stand beside the part.";
     IndexRouterOnly { what: NotShifted } "index-router-only" Refusal Never PRACTICE,
-        "{what} is not cut in shifts: a router and a sheet with waste all round are",
-        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, and a board whose own edges are the part's has no waste for pins.",
-        "Use a router and a sheet, or a machine with more travel.";
+        "{what} is not cut in shifts: a router without a finishing pass and a sheet with waste all round are",
+        "Shifts on pins are made for a router and a part with waste all round it: a beam is not planned in several set-ups, a board whose own edges are the part's has no waste for pins, and a finishing pass would be broken off at every shift.",
+        "Use a router and a sheet, leave router.finish out of the profile, or use a machine with more travel.";
     SpacingBelowCutter { measured: Length, limit: Length, chords: Fine } "spacing-below-cutter" Refusal Never GEOMETRY,
         "the spacing is {measured}, and the tool takes {limit}, {chords} of it for chords in place of arcs: cutting one piece \
          would cut the other",
         "Two pieces would lie so near that cutting one cuts the other.",
         "Give cut.spacing of the cutter's width or more; left out, it leaves wood between two cuts.";
+    SpacingBelowFinish { measured: Length, limit: Length, allowance: Length } "spacing-below-finish" Refusal Never GEOMETRY,
+        "the spacing is {measured}, and the cutter with the finishing allowance of {allowance} on both sides takes {limit}: \
+         roughing one piece would take of the other's allowance",
+        "Two pieces would lie so near that the passes off the line of one come nearer to the other than the finishing allowance.",
+        "Give cut.spacing as much as the finding says, or a smaller router.finish.allowance.";
     SpacingTight { measured: Length, web: Length, holds: Length, roomy: Length } "spacing-tight" Warning Never PRACTICE,
         "with {measured} between pieces as little as {web} of wood stays between two cuts, where {holds} would hold: pieces and waste are tied \
          to each other there, and {roomy} leaves wood that holds between all",

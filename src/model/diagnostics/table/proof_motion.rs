@@ -91,6 +91,11 @@ findings! {
         "the cutter goes down into the material {how} at {measured}, and {limit} is the most",
         "The cutter goes down in the material faster than the profile lets it: on ramps, in holes and down from tabs, or steeper than a ramp, or straight down.",
         "Correct F, or entry_feed and plunge_feed of the profile.";
+    // `measured`: off the line. `limit`: the finishing allowance.
+    AllowanceMissed { measured: Millimetres, limit: Millimetres } "allowance-missed" Refusal Never PROFILE,
+        "this cut is {measured} off the line of the part: the profile's finishing allowance keeps passes {limit} off it, and the pass on the line takes no more than they left",
+        "The profile asks for a finishing pass: all passes stay off the line by its allowance but the last, which only takes what they left. A pass comes nearer, or the last one takes more.",
+        "Have the program written by `make` with this profile, or leave router.finish out of it.";
     FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
         "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",
         "The feed in material is far below the profile's: a cutter rubs and a beam burns.",
