@@ -8,7 +8,7 @@ import re
 import numpy
 import shapely
 
-from sweep import SKIN_MM, Unread, below, capsules, parts, read
+from sweep import SKIN_MM, Unread, below, capsules, joined, parts, read
 
 # Half of how wide a strip must be to count: twice the proof's own tolerance and the last digits of both programs.
 STRIP_MM = 0.03
@@ -32,8 +32,11 @@ class Good:
         self.sheet = shapely.box(0, 0, stock["length_mm"], stock["width_mm"])
         self.board = is_of_boards(report, program)
         self.part_mm2 = shapely.Polygon(report["outline"]["vertices_mm"]).area if self.board else None
-        self.shifts = [shift_of(s) for s in program.get("setups_mm", [])] or [(0.0, 0.0)]
+        self.shifts = shifts_of(program)
         self.top = self.thickness if program["z_zero"] == "bed" else 0.0
+        # Of a part that is moved along, the other set-ups' programs: what they do is done whatever this one does.
+        self.other_files = [folder / p["file"] for p in together(report, program)]
+        self.others = [read((folder / p["file"]).read_text(), shifts_of(p), self.top) for p in together(report, program)]
         sheets = [s for s in report.get("sheets", []) if file in s["programs"]]
         self.clamps = [clamp_of(c) for s in sheets for c in s["clamps"]]
         self.beam_energy = beam_energy(self.text) if self.beam else None
@@ -55,7 +58,7 @@ class Good:
         self.standing = {level: standing(self, self.swept(level)) for level in {self.through, self.neck}}
 
     def read(self, text):
-        moves = read(text, self.shifts, self.top)
+        moves = joined([read(text, self.shifts, self.top), *self.others])
         return beamed(moves, self) if self.beam else moves
 
     def working(self):
@@ -85,6 +88,17 @@ def is_of_boards(report, program):
     """Whether a program cuts a board, whose largest part is what is clamped; it lies on none of the sheets."""
     on_sheet = any(program["file"] in sheet["programs"] for sheet in report.get("sheets", []))
     return bool(report.get("boards")) and not on_sheet
+
+
+def together(report, program):
+    """The other programs that cut the same stock, or mark it, in other set-ups; the table's bores are no set-up."""
+    def is_alike(p):
+        return p.get("set_up", {}).get("number", 0) > 0 and (p["marks"] is None) == (program["marks"] is None)
+    return [p for p in report["programs"] if p["file"] != program["file"] and is_alike(p)] if is_alike(program) else []
+
+
+def shifts_of(program):
+    return [shift_of(s) for s in program.get("setups_mm", [])] or [(0.0, 0.0)]
 
 
 def shift_of(shift):

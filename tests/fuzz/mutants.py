@@ -21,8 +21,7 @@ import changes
 import judge
 
 JOBS = Path(__file__).parent / "jobs"
-# One file of a part in set-ups cannot be swept alone: tests/outside/geos sweeps all of them together.
-KINDS = ["pattern", "beam", "board", "sheet", "beam-sheet", "split", "housed", "bed"]
+KINDS = ["pattern", "beam", "board", "sheet", "beam-sheet", "split", "housed", "bed", "shifts"]
 # How many programs one call of the command holds against a job: a sheet is laid out anew for every call.
 AT_ONCE = 100
 SAID = re.compile(r"^(\S+\.nc): (NOT this job's part|is this job's part)", re.MULTILINE)
@@ -38,13 +37,17 @@ def made(program, folder):
     return found
 
 
-def taken(program, kind, files):
-    """Which of the files the command takes for the job's part; a call that breaks off is made again in halves."""
-    run = subprocess.run([program, "verify", f"{kind}.toml", *map(str, files)], cwd=JOBS, capture_output=True, text=True)
+def taken(program, kind, files, others):
+    """Which of the files the command takes for the job's part; a call that breaks off is made again in halves. A set-up's
+    program is taken only with the `others`, so each is a call of its own."""
+    if others and len(files) > 1:
+        each = [taken(program, kind, [file], others) for file in files]
+        return {k: v for verdicts, _ in each for k, v in verdicts.items()}, [b for _, broken in each for b in broken]
+    run = subprocess.run([program, "verify", f"{kind}.toml", *map(str, [*files, *others])], cwd=JOBS, capture_output=True, text=True)
     if run.returncode not in (0, 6) or "panicked" in run.stderr:
         if len(files) == 1:
             return {}, [f"exit {run.returncode}: {run.stderr.strip().splitlines()[-1:]}"]
-        halves = [taken(program, kind, half) for half in (files[:len(files) // 2], files[len(files) // 2:])]
+        halves = [taken(program, kind, half, others) for half in (files[:len(files) // 2], files[len(files) // 2:])]
         return halves[0][0] | halves[1][0], halves[0][1] + halves[1][1]
     said = dict(SAID.findall(run.stdout))
     return {file: said.get(str(file), "").startswith("is") for file in files}, []
@@ -67,7 +70,7 @@ def task(arguments):
             path = Path(scratch, f"{number}.nc")
             tried[path] = (text if named else judge.bare(text), by, named)
             path.write_text(tried[path][0])
-        verdicts, broken = taken(program, kind, list(tried))
+        verdicts, broken = taken(program, kind, list(tried), good.other_files)
         odd += [(kind, file, "", False, [("hard", "broke-off", what)], "") for what in broken]
         for path, is_taken in verdicts.items():
             text, by, named = tried[path]

@@ -42,6 +42,14 @@ class Moves:
         return other
 
 
+def joined(several):
+    """The moves of several programs as if one were run after the other."""
+    whole = Moves.__new__(Moves)
+    for name in vars(several[0]):
+        setattr(whole, name, numpy.concatenate([getattr(moves, name) for moves in several]))
+    return whole
+
+
 @functools.lru_cache(maxsize=100_000)
 def words_of(line):
     """The words of a line, comments left out."""
