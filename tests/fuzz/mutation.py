@@ -2,7 +2,7 @@
 is printed. All of them are compiled at once, each behind a number (`mutation/`), so that one costs a run, not a build.
 
 Usage: tests/fuzz/mutation.py [SHARE [SEED]]: tries that share (default 0.25) of the mistakes in the modules below.
-`NUMBERS="3 17"` tries these alone. Works in target/mutants; what is known of an unchanged tree is kept there.
+`NUMBERS="3 17"` tries these alone, `ROOMS="check verify"` those of these modules. Works in target/mutants; what is known of an unchanged tree is kept there.
 """
 
 import collections
@@ -159,6 +159,9 @@ def main():
     tests = coverage(programs, workers)
     print(f"{len(tests)} of them reached by a test, told in {time.monotonic() - started:.0f} s", flush=True)
     chosen = [n for n in sorted(mistakes) if random.Random(f"{seed} {n}").random() < share]
+    if os.environ.get("ROOMS"):
+        rooms = tuple(f"src/{room}/" for room in os.environ["ROOMS"].split())
+        chosen = [n for n in chosen if mistakes[n]["file"].startswith(rooms)]
     if os.environ.get("NUMBERS"):
         chosen = [int(n) for n in os.environ["NUMBERS"].split()]
     started, tally = time.monotonic(), collections.defaultdict(collections.Counter)
