@@ -3,6 +3,8 @@
 use std::io::{self, ErrorKind as IoKind, IsTerminal, Write};
 use std::path::Path;
 
+use anstyle::{AnsiColor, Style};
+
 use crate::diagnostics::visible::{visible, visible_lines};
 use crate::diagnostics::{Error, ErrorKind};
 
@@ -58,12 +60,12 @@ pub(super) fn shown(path: &Path) -> String {
 }
 
 /// What lines begin with that stand out, and how: only colours that read on light and on dark.
-const COLOURS: [(&str, &str); 5] = [
-    ("WARNING  ", "1;33"),
-    ("REFUSED  ", "1;31"),
-    ("PROVEN", "1;32"),
-    ("->", "1"),
-    ("CHECK ON SITE", "1"),
+const STYLES: [(&str, Style); 5] = [
+    ("WARNING  ", AnsiColor::Yellow.on_default().bold()),
+    ("REFUSED  ", AnsiColor::Red.on_default().bold()),
+    ("PROVEN", AnsiColor::Green.on_default().bold()),
+    ("->", Style::new().bold()),
+    ("CHECK ON SITE", Style::new().bold()),
 ];
 
 /// The text with the lines of findings coloured. Colour is put on last, after everything that could
@@ -72,10 +74,9 @@ fn coloured(text: &str) -> String {
     text.split_inclusive('\n')
         .map(|whole| {
             let line = whole.trim_end_matches('\n');
-            let colour =
-                COLOURS.iter().find(|(severity, _)| line.trim_start().starts_with(severity));
-            let Some((_, colour)) = colour else { return whole.to_string() };
-            format!("\x1b[{colour}m{line}\x1b[0m{}", &whole[line.len()..])
+            let style = STYLES.iter().find(|(begins, _)| line.trim_start().starts_with(begins));
+            let Some((_, style)) = style else { return whole.to_string() };
+            format!("{style}{line}{style:#}{}", &whole[line.len()..])
         })
         .collect()
 }
@@ -92,7 +93,7 @@ mod tests {
         let found = codes::HeadNoContact { joint: "hanger board" }.at("head");
         for severity in [Severity::Warning, Severity::Refusal] {
             let shown = coloured(&finding(&found.clone().weighing(severity)));
-            assert!(shown.starts_with("\x1b[1;3") && shown.contains("\x1b[0m\n"), "{shown:?}");
+            assert!(shown.starts_with("\x1b[1m\x1b[3") && shown.contains("\x1b[0m\n"), "{shown:?}");
         }
         let note = finding(&found.weighing(Severity::Advice));
         assert_eq!(coloured(&note), note);

@@ -206,7 +206,9 @@ impl<'a> Writer<'a> {
     /// A line of words, with its number where the control wants one.
     fn line(&mut self, line: &str) {
         self.numbered += 1;
-        match self.step.and_then(|step| step.checked_mul(self.numbered)) {
+        // Past the last number there is none: such a program is refused, or written in smaller steps.
+        let number = self.step.and_then(|step| step.checked_mul(self.numbered));
+        match number.filter(|number| *number <= LAST_NUMBER) {
             Some(number) => {
                 self.bare(&format!("N{number} {line}"));
                 self.numbers[self.lines] = Some(number);

@@ -513,7 +513,9 @@ fn a_pattern_in_several_set_ups_keeps_its_hanging_hole_and_its_marks_each_before
     assert!(marked.contains(&made), "{marked:?}");
     // One stroke left out is missed, though it is one of several programs.
     let broken = bundle.proven(|artifact| {
-        let text = String::from_utf8(artifact.bytes.clone()).unwrap();
+        // Of a PDF nothing is changed.
+        let text = String::from_utf8(artifact.bytes.clone());
+        let Ok(text) = text else { return Ok(artifact.bytes.clone()) };
         let (marks, line) =
             ("MARKS ONLY, BEFORE THE CUT", text.lines().rfind(|l| l.starts_with("G1 X")));
         Ok(match line.filter(|_| text.contains(marks)) {

@@ -347,6 +347,31 @@ fn every_figure_out_of_bounds_is_told_in_one_run() {
     assert_eq!(refused(&one.toml()).slips().count(), 1);
 }
 
+/// A key that is missing, or a table, hides no figure out of bounds on a line below it or above.
+#[test]
+fn what_is_missing_and_what_is_out_of_bounds_is_told_in_one_run() {
+    let job = Stair::default().toml();
+    let off = job.replace("thickness = \"1 1/2 in\"", "thickness = \"30 in\"");
+    assert_ne!(off, job);
+    let line_of =
+        |job: &str, of: &str| job.lines().position(|line| line.starts_with(of)).unwrap() + 1;
+    let no_total = off.replace(&format!("{TOTAL}\n"), "");
+    assert_ne!(no_total, off);
+    let no_tread = {
+        let (before, rest) = off.split_once("[tread]\n").unwrap();
+        let after = &rest[rest.find('[').unwrap()..];
+        format!("{before}{after}")
+    };
+    for (job, missing) in [(no_total, "no `total`"), (no_tread, "[tread] is missing")] {
+        let error = refused(&job);
+        assert!(error.to_string().contains(missing), "{error}");
+        let line = line_of(&job, "thickness = \"30 in\"");
+        let at = |slip: &Error| slip.place().and_then(|place| place.line_column).map(|at| at.0);
+        let told = error.slips().find(|slip| slip.what().contains("board.thickness"));
+        assert_eq!(told.and_then(at), Some(line), "{error}");
+    }
+}
+
 #[test]
 fn what_cannot_be_read_and_what_is_out_of_bounds_is_told_in_one_run() {
     let lines = |job: &str| {

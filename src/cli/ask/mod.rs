@@ -181,14 +181,22 @@ impl Asking {
         self.asked((asked.asks, asked.means, &list), usual, at, |asking, typed| {
             let Typed { answer, told, by } = read(typed)?;
             if first {
-                asking.tape = by.unwrap_or_default();
-                asking.tape.take_in_hand();
-                asking.text = begun(&asking.title, asking.tape);
+                asking.measured_with(by.unwrap_or_default());
             }
             let told = if told.is_empty() { length_told(typed, asking.tape) } else { told };
             asking.take(&[(key, answer)])?;
             Ok(told)
         })
+    }
+
+    /// Takes a tape in hand. What was answered with another one is asked anew, for what is usual
+    /// hangs on the tape; with the same one it stays.
+    fn measured_with(&mut self, tape: Tape) {
+        tape.take_in_hand();
+        if tape != self.tape {
+            self.tape = tape;
+            self.text = begun(&self.title, tape);
+        }
     }
 
     /// What Enter alone takes: what stands already, or what is usual.

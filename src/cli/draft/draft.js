@@ -4,9 +4,12 @@
 const by = (id) => document.getElementById(id);
 const inputs = new Map();
 let shown = 0;
-let sending = false;
+// The field whose text is on its way, and those that wait for it.
+let sending = null;
 const waiting = new Map();
 let typing = null;
+// What is asked for besides fields, one after the other.
+let acts = Promise.resolve();
 
 function element(tag, attributes, ...inside) {
   const made = document.createElement(tag);
@@ -24,9 +27,15 @@ async function ask(what, body) {
     headers: { "Content-Type": "application/json" },
     body: JSON.stringify(body),
   };
-  const answer = await fetch(what, options);
-  if (!answer.ok) throw new Error((await answer.text()).trim());
-  return answer.json();
+  return read(await fetch(what, options));
+}
+
+// Who asked wrongly is told once and not asked again; what is late or broken may be asked again.
+async function read(answer) {
+  if (answer.ok) return answer.json();
+  const error = new Error((await answer.text()).trim());
+  error.refused = answer.status < 500 && answer.status !== 408;
+  throw error;
 }
 
 // What is typed goes out in its order; of one field only what it says last.
@@ -38,38 +47,60 @@ function change(key, value) {
 
 async function send() {
   if (sending) return;
-  sending = true;
   try {
     while (waiting.size > 0) {
       const [key, value] = waiting.entries().next().value;
       waiting.delete(key);
+      sending = key;
       try {
         const state = await ask("set", { key, value });
-        if (waiting.size === 0) show(state);
+        if (waiting.size === 0) show(state, key);
       } catch (error) {
+        if (error.refused) {
+          told("What was typed last is not taken: " + error.message + ". It is not in the job; type it anew.");
+          continue;
+        }
         if (!waiting.has(key)) waiting.set(key, value);
-        lost(error);
-        await new Promise((again) => setTimeout(again, 1000));
+        told("What you type does not arrive: " + error.message
+          + ". Is seatcut draft still running? It is sent again until it does.");
+        await soon(1000);
       }
     }
   } finally {
-    sending = false;
+    sending = null;
   }
 }
 
-function lost(error) {
-  by("wrong").textContent = "What you type does not arrive: " + error.message
-    + ". Is seatcut draft still running? It is sent again until it does.";
+function told(sentence) {
+  by("wrong").textContent = sentence;
 }
 
-async function act(what, body) {
-  try {
-    while (sending) await new Promise((soon) => setTimeout(soon, 10));
-    show(await ask(what, body || {}));
-  } catch (error) {
-    lost(error);
-  }
+function soon(milliseconds) {
+  return new Promise((again) => setTimeout(again, milliseconds));
 }
+
+// All that was typed before arrives before.
+async function arrived() {
+  while (sending || waiting.size > 0) await soon(10);
+}
+
+function act(what, body) {
+  acts = acts.then(async () => {
+    try {
+      await arrived();
+      show(await ask(what, body || {}));
+    } catch (error) {
+      told(`${DONE[what]}: ${error.message}. ` + (error.refused ? "" : "Is seatcut draft still running? Ask once more."));
+    }
+  });
+  return acts;
+}
+
+const DONE = {
+  undo: "Nothing was undone", redo: "Nothing was done again", save: "The job was not saved", rest: "Not read anew",
+  theirs: "The file was not taken", ours: "The draft was not kept", open: "The job was not opened",
+  new: "No job was begun", make: "Nothing was made", order: "No order was written",
+};
 
 function field(of) {
   const id = "f-" + of.key.replaceAll(".", "-");
@@ -114,8 +145,11 @@ function form(steps) {
 
 const MARKS = { clear: "\u2713", warned: "!", refused: "\u2715", open: "\u2026" };
 
-function show(state) {
+// `done`: the field whose own answer this is. An answer that another overtook shows what was.
+function show(state, done) {
+  if (state.revision < shown) return;
   shown = state.revision;
+  if (done && sending === done) sending = null;
   by("name").textContent = state.name + (state.unsaved ? ", not saved" : "");
   document.title = `${MARKS[state.verdict.kind]} ${state.name}`;
   const verdict = `${MARKS[state.verdict.kind]} ${state.verdict.say}`;
@@ -138,7 +172,7 @@ function show(state) {
 
 function fieldShown(one, state) {
   const { of, input, read, beside } = inputs.get(one.key);
-  if (typing !== one.key && !waiting.has(one.key)) {
+  if (typing !== one.key && sending !== one.key && !waiting.has(one.key)) {
     const known = input.tagName !== "SELECT" || [...input.options].some((option) => option.value === one.value);
     if (!known) input.append(element("option", { value: one.value }, one.value));
     if (input.value !== one.value) input.value = one.value;
@@ -267,12 +301,11 @@ async function held(file) {
   by("said").hidden = false;
   by("said").textContent = `${file.name} is held against the job\u2026`;
   try {
-    while (sending) await new Promise((soon) => setTimeout(soon, 10));
+    await arrived();
     const answer = await fetch("verify?name=" + encodeURIComponent(file.name), {
       method: "POST", headers: { "Content-Type": "application/octet-stream" }, body: file,
     });
-    if (!answer.ok) throw new Error((await answer.text()).trim());
-    const state = await answer.json();
+    const state = await read(answer);
     by("said").textContent = state.wrong;
     show(state);
   } catch (error) {
@@ -300,19 +333,29 @@ document.addEventListener("keydown", (event) => {
   const what = key === "s" ? "save" : key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : null;
   if (!what) return;
   event.preventDefault();
-  typing = null;
+  // What is undone is shown in the very field that is typed in; what is saved is what stands there.
+  if (what !== "save") typing = null;
   act(what);
 });
+
+// What has not arrived would be lost with the page.
+window.addEventListener("beforeunload", (event) => {
+  if (sending || waiting.size > 0) event.preventDefault();
+});
+
+let isLost = false;
 
 async function poll() {
   try {
     if (!sending && !document.hidden) {
       const { revision } = await ask("revision");
       if (revision !== shown && !sending) show(await ask("state"));
-      else if (by("wrong").textContent.startsWith("What you type does not arrive")) by("wrong").textContent = "";
+      else if (isLost) told("");
+      isLost = false;
     }
   } catch (error) {
-    lost(error);
+    isLost = true;
+    told(`seatcut draft does not answer: ${error.message}. Is it still running? What is typed is kept here until it does.`);
   }
   setTimeout(poll, 1000);
 }
@@ -331,4 +374,4 @@ async function poll() {
   takesFiles();
   show(await ask("state"));
   poll();
-})().catch(lost);
+})().catch((error) => told("The page cannot be filled: " + error.message + ". Load it again."));

@@ -171,6 +171,14 @@ impl Error {
         format!("{}{}", repeated(&self.0.what), said.collect::<String>())
     }
 
+    /// The same on another line of its file.
+    pub fn on_line(mut self, line: usize) -> Self {
+        if let Some((at, _)) = self.0.place.as_mut().and_then(|place| place.line_column.as_mut()) {
+            *at = line;
+        }
+        self
+    }
+
     /// Where it lies, if it lies in a file.
     pub fn place(&self) -> Option<&Position> {
         self.0.place.as_ref()

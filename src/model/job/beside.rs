@@ -36,14 +36,22 @@ impl Resolver<'_> {
                     .allowed("one of the two: on ground that falls the total rise is solved")
                     .hint("remove rise.total, or the table [ground]"))
             }
-            (None, None) => Err(Error::new(ErrorKind::Input, "a key is missing in this job")
-                .at(self.place(raw.rise.span()))
-                .found("no `total`")
-                .allowed("`total` or `rough` must be given, or the table [ground] with the rise at the head")
-                .hint(
-                    "a line below [rise]: total = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \"680 mm\")",
-                )),
+            (None, None) => {
+                self.outside.borrow_mut().push(self.no_rise(raw));
+                Ok(Length::mm(MOST_TOTAL_RISE_MM))
+            }
         }
+    }
+
+    /// Nothing hangs on a rise that is missing but what is worked out of it: the rest is read on.
+    fn no_rise(&self, raw: &JobFile) -> Error {
+        Error::new(ErrorKind::Input, "a key is missing in this job")
+            .at(self.place(raw.rise.span()))
+            .found("no `total`")
+            .allowed("`total` or `rough` must be given, or the table [ground] with the rise at the head")
+            .hint(
+                "a line below [rise]: total = your own measure with its unit in quote marks (only the form: \"26 3/4 in\", \"680 mm\")",
+            )
     }
 
     pub(super) fn around(

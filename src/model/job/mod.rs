@@ -24,6 +24,7 @@ mod questions;
 mod resolve;
 mod short_forms;
 mod slips;
+mod stand_ins;
 mod starter;
 mod stock;
 mod stringer;

@@ -42,8 +42,11 @@ pub fn read_job(file: &str, text: &str, load: ProfileLoader<'_>) -> Result<Job, 
     let Swept { mut slips, mended } = swept(file, text);
     let (error, figures) = match unread {
         Unread::Figures(figures) => (None, figures),
-        Unread::Other(error) => match read_whole(file, &mended, load) {
-            Err(Unread::Figures(figures)) => (Some(error), figures),
+        Unread::Other(error) => match read_whole(file, &mended.text, load) {
+            Err(Unread::Figures(figures)) => {
+                let typed = figures.into_iter().filter_map(|figure| mended.as_typed(figure));
+                (Some(error), typed.collect())
+            }
             _ => (Some(error), Vec::new()),
         },
     };

@@ -10,6 +10,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::form::{Form, JOB, Key, OTHER_NAMES, Section, sections};
 use super::named::no_such_profile;
+use super::stand_ins::{StoodIn, lacking};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::guess::nearest;
 use crate::profile::reader::{RawLength, Reader, typed_as};
@@ -24,29 +25,31 @@ const LONGEST_VALUE: usize = 60;
 pub(super) struct Swept {
     /// Everything that cannot be read, in no order.
     pub slips: Vec<Error>,
-    /// The text, line for line, with something that can be read in the place of what cannot: only to
-    /// look at the rest of it.
-    pub mended: String,
+    /// The text with something that can be read in the place of what cannot and of what is missing:
+    /// only to look at the rest of it.
+    pub mended: StoodIn,
 }
 
 /// Looks at a job's text as a whole.
 pub(super) fn swept(file: &str, text: &str) -> Swept {
     let reader = Reader::new(file, text);
     let typed = typed(&reader);
-    let (mut slips, mut mended) = (typed.slips, typed.text.clone());
+    let (mut slips, mut mended, mut lacks) = (typed.slips, typed.text.clone(), Vec::new());
     if let Ok(table) = DeTable::parse(&typed.text) {
         let table = table.get_ref();
         let reader = reader.reading(&typed.text).with_bare(bare(table));
         let (sections, told) = (sections(), typed.lines);
-        let mut sweep = Sweep { reader, told, sections, slips: Vec::new(), mends: Vec::new() };
+        let (found, mends) = (Vec::new(), Vec::new());
+        let mut sweep = Sweep { reader, told, sections, slips: found, mends, lacks };
         sweep.keys(&Place { name: "", span: None }, JOB, table);
         slips.extend(sweep.slips);
+        lacks = sweep.lacks;
         sweep.mends.sort_by_key(|(span, _)| std::cmp::Reverse(span.start));
         for (span, instead) in sweep.mends {
             mended.replace_range(span, &instead);
         }
     }
-    Swept { slips, mended }
+    Swept { slips, mended: StoodIn::of(&mended, &lacks) }
 }
 
 /// What a bare number is taken for in a job.
@@ -79,6 +82,8 @@ struct Sweep<'a> {
     slips: Vec<Error>,
     /// What is put in the place of what cannot be read.
     mends: Vec<(Range<usize>, String)>,
+    /// What is missing, key by key.
+    lacks: Vec<(String, Form)>,
 }
 
 impl Sweep<'_> {
@@ -100,20 +105,21 @@ impl Sweep<'_> {
             table.keys().any(|key| key.get_ref() == name)
                 || self.told.values().any(|key| key == name)
         };
-        let mut missing: Vec<Error> = keys
-            .iter()
-            .filter(|key| !has(key.name))
-            .filter_map(|key| Some(self.missing(here, key, key.wanted?)))
-            .collect();
+        let wanted = keys.iter().filter(|key| !has(key.name));
+        let mut missing: Vec<(Key, &str)> =
+            wanted.filter_map(|key| Some((*key, key.wanted?))).collect();
         if here.name == "tread" && !has("cut") && !has("boards") {
             let cut = Key { name: "cut", form: Form::Length, wanted: None };
-            missing.push(self.missing(
-                here,
-                &cut,
-                "the unit run, riser cut to riser cut, or boards",
-            ));
+            missing.push((cut, "the unit run, riser cut to riser cut, or boards"));
         }
-        self.slips.extend(missing);
+        // Of what is told already the line is gone, and with it what it said.
+        let is_gone = |key: &&Key| has(key.name) && !table.keys().any(|k| k.get_ref() == key.name);
+        let gone = keys.iter().filter(is_gone).flat_map(|key| lacking(&here.path(key.name), key));
+        self.lacks.extend(gone.collect::<Vec<_>>());
+        for (key, says) in missing {
+            self.slips.push(self.missing(here, &key, says));
+            self.lacks.extend(lacking(&here.path(key.name), &key));
+        }
     }
 
     fn is_told(&self, span: &Range<usize>) -> bool {
@@ -379,7 +385,7 @@ fn asked(keys: &[Key]) -> Vec<&str> {
 }
 
 /// Whether a table is not filled in without this key, or without another one in its place.
-fn is_asked(key: &Key) -> bool {
+pub(super) fn is_asked(key: &Key) -> bool {
     key.wanted.is_some() || ["total", "risers", "cut", "rim_depth"].contains(&key.name)
 }
 

@@ -16,6 +16,7 @@ use super::{Tape, on_tape};
 pub(super) const LONGEST_TEXT: usize = 64;
 /// The longest length that means anything here, in millimetres (100 m).
 const LONGEST_MM: f64 = 100_000.0;
+const TOO_LONG: &str = "longer than 100 m";
 
 /// What may stand for a minus at the start of a text.
 pub(super) const MINUS: [char; 3] = ['-', '\u{2212}', '\u{2013}'];
@@ -125,12 +126,24 @@ struct Amount {
 /// A text with no reading, with two readings, without a unit (unless `bare` names one), negative,
 /// or beyond 100 m.
 pub fn read_length(text: &str, bare: Bare) -> Result<Reading, LengthProblem> {
-    read(text, bare).map_err(|why| LengthProblem { why, instead: mended(text) })
+    read_bounded(text, bare).map_err(|why| LengthProblem { why, instead: mended(text) })
+}
+
+/// The way in mm that a rate has before its slash: a length with a unit that may be any number of
+/// metres, for it is no thing's. `None` if the text is no length.
+pub(super) fn read_way(text: &str) -> Option<f64> {
+    read(text, Bare::Refused).ok().map(|reading| reading.length.as_mm())
 }
 
 /// Whether a text is a length.
 pub(super) fn reads(text: &str, bare: Bare) -> bool {
-    read(text, bare).is_ok()
+    read_bounded(text, bare).is_ok()
+}
+
+fn read_bounded(text: &str, bare: Bare) -> Result<Reading, Why> {
+    let reading = read(text, bare)?;
+    within_bounds(&reading)?;
+    Ok(reading)
 }
 
 fn read(text: &str, bare: Bare) -> Result<Reading, Why> {
@@ -160,7 +173,7 @@ fn read(text: &str, bare: Bare) -> Result<Reading, Why> {
         mm += scaled(&inches, Unit::Inches)?;
     }
     tokens.end()?;
-    Ok(Reading { length: within_bounds(mm)?, tape: unit.tape(), warning })
+    Ok(Reading { length: finite(mm)?, tape: unit.tape(), warning })
 }
 
 /// The refusals that need no parsing, so that each gets its own words.
@@ -202,12 +215,12 @@ fn scaled(amount: &Amount, unit: Unit) -> Result<f64, Why> {
     Ok(amount.value * unit.mm())
 }
 
-fn within_bounds(mm: f64) -> Result<Length, Why> {
-    if mm.is_finite() && mm <= LONGEST_MM {
-        Ok(Length::mm(mm))
-    } else {
-        Err("longer than 100 m".to_string())
-    }
+fn finite(mm: f64) -> Result<Length, Why> {
+    if mm.is_finite() { Ok(Length::mm(mm)) } else { Err(TOO_LONG.to_string()) }
+}
+
+fn within_bounds(reading: &Reading) -> Result<(), Why> {
+    if reading.length.as_mm() <= LONGEST_MM { Ok(()) } else { Err(TOO_LONG.to_string()) }
 }
 
 struct Tokens {
@@ -280,7 +293,7 @@ impl Tokens {
             Bare::Inches => Unit::Inches,
             Bare::Millimetres => Unit::Millimetres,
         };
-        let length = within_bounds(scaled(&amount, unit)?)?;
+        let length = finite(scaled(&amount, unit)?)?;
         Ok(Reading { length, tape: unit.tape(), warning: None })
     }
 

@@ -1,6 +1,6 @@
 //! Speeds and accelerations of a machine profile: a length, a slash and a time.
 
-use super::grammar::{Bare, read_length};
+use super::grammar::read_way;
 use super::{Length, Tape, trimmed};
 
 /// Millimetres a minute from `400 in/min`, `10 m/min` or `150 mm/s`; `None` if it is not such a
@@ -12,7 +12,7 @@ pub fn read_rate(text: &str) -> Option<f64> {
         "s" => 60.0,
         _ => return None,
     };
-    Some(read_length(length, Bare::Refused).ok()?.length.as_mm() * per_minute)
+    Some(read_way(length)? * per_minute)
 }
 
 /// A feed in millimetres a minute, the unit of the tape first.
@@ -27,7 +27,7 @@ pub fn feed(mm_min: f64) -> String {
 /// Millimetres a second squared from `10 in/s2` or `500 mm/s2`; `None` if it is not such a text.
 pub fn read_acceleration(text: &str) -> Option<f64> {
     let length = text.trim().strip_suffix("/s2")?;
-    Some(read_length(length, Bare::Refused).ok()?.length.as_mm())
+    read_way(length)
 }
 
 #[cfg(test)]
@@ -38,6 +38,7 @@ mod tests {
     fn rates_come_out_in_mm_a_minute_and_mm_a_second_squared() {
         assert_eq!(read_rate("100 in/min"), Some(2540.0));
         assert_eq!(read_rate("10 mm/s"), Some(600.0));
+        assert_eq!(read_rate("144572.382 mm/min"), Some(144_572.382));
         assert_eq!(read_rate("100 in"), None);
         assert_eq!(read_rate("100/min"), None);
         assert_eq!(read_acceleration("10 in/s2"), Some(254.0));

@@ -72,10 +72,11 @@ pub(super) fn lay(
     least: &Least<'_>,
 ) -> Result<Laid, NestingError> {
     if least.by_area() == 1
-        && let Some(sheet) = on_one_sheet(problem, field, watch)
+        && let Some(all) = Room::new(problem, field, watch).with_all(&problem.counts())
     {
+        // Nothing is fewer than one sheet, so nothing else is searched.
         watch.tell(1, 1);
-        return Ok(Laid { sheets: vec![sheet], stopped: false });
+        return Ok(Laid { sheets: vec![(1, all.placed, all.method)], stopped: false });
     }
     let mut search = Search::new(problem, field, effort, watch)?;
     let first = search.one_after_another(&problem.counts(), 0, Uses::new());
@@ -466,17 +467,6 @@ impl<'a> Search<'a> {
             (sheet.1, sheet.2) = (found.placed, found.method);
         }
     }
-}
-
-/// All pieces on one sheet, where they find room on it in size's order: nothing is fewer, so nothing
-/// else is searched.
-fn on_one_sheet(
-    problem: &Problem,
-    field: &Field,
-    watch: &Watch<'_>,
-) -> Option<(usize, Vec<Placed>, &'static str)> {
-    let found = Room::new(problem, field, watch).with_all(&problem.counts())?;
-    Some((1, found.placed, found.method))
 }
 
 /// What a layout has to be worth beyond a sheet, to be no rounding.

@@ -1,0 +1,93 @@
+//! What a job's text lacks, put in to look at the rest of it: every line that was added is known, so
+//! that what is found elsewhere is told by the line that it was typed on.
+
+use super::edit::{Answer, with_key};
+use super::form::{Form, Key};
+use super::slips::is_asked;
+use crate::diagnostics::Error;
+use crate::profile::names_of;
+
+/// A text with what it lacks.
+pub(super) struct StoodIn {
+    pub text: String,
+    /// The lines that were added, counted from 1 in this text, the first of them first.
+    added: Vec<usize>,
+}
+
+impl StoodIn {
+    /// A text with something in the place of each of these keys, where it can be put in.
+    pub(super) fn of(text: &str, lacks: &[(String, Form)]) -> Self {
+        let put = |text: String, (path, form): &(String, Form)| match answer(*form) {
+            Some(answer) => with_key(&text, path, &answer, "").unwrap_or(text),
+            None => text,
+        };
+        let whole = lacks.iter().fold(text.to_string(), put);
+        let mut typed = text.lines().peekable();
+        let is_added =
+            |(line, words): (usize, &str)| typed.next_if_eq(&words).is_none().then_some(line + 1);
+        let added = whole.lines().enumerate().filter_map(is_added).collect();
+        Self { text: whole, added }
+    }
+
+    /// A slip of this text as one of the text before; none of a line that nobody typed.
+    pub(super) fn as_typed(&self, slip: Error) -> Option<Error> {
+        let Some((line, _)) = slip.place().and_then(|place| place.line_column) else {
+            return Some(slip);
+        };
+        match self.added.binary_search(&line) {
+            Ok(_) => None,
+            Err(above) => Some(slip.on_line(line - above)),
+        }
+    }
+}
+
+/// The keys that a missing one stands for: its own, or of a table those that it is not filled in
+/// without.
+pub(super) fn lacking(path: &str, key: &Key) -> Vec<(String, Form)> {
+    match key.form.keys() {
+        None => vec![(path.to_string(), key.form)],
+        Some(keys) => keys
+            .iter()
+            .filter(|key| is_asked(key))
+            .flat_map(|key| lacking(&format!("{path}.{}", key.name), key))
+            .collect(),
+    }
+}
+
+fn answer(form: Form) -> Option<Answer> {
+    let text = |text: &str| Answer::Text(text.to_string());
+    match form {
+        Form::Length => Some(text("10 in")),
+        Form::Count => Some(Answer::Count(1)),
+        Form::Text => Some(text("-")),
+        Form::Word(words) => words.first().map(|word| text(word)),
+        Form::Profile(kind) => names_of(kind).first().map(|name| text(name)),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnostics::{ErrorKind, Position};
+
+    #[test]
+    fn lines_below_what_is_put_in_keep_the_numbers_they_were_typed_on() {
+        let text = "[rise]\n# how high\nrisers = 7\n[tread]\ncut = \"10 in\"\n";
+        let lacks =
+            [("rise.total".to_string(), Form::Length), ("tread.thickness".into(), Form::Length)];
+        let with = StoodIn::of(text, &lacks);
+        assert_eq!(with.added.len(), 2);
+        for (at, words) in with.text.lines().enumerate() {
+            let place = Position {
+                file: "stair.toml".into(),
+                line_column: Some((at + 1, 1)),
+                line: Some(words.into()),
+            };
+            let slip = with.as_typed(Error::new(ErrorKind::Input, "off").at(place));
+            let typed = slip.map(|slip| slip.place().unwrap().line_column.unwrap().0);
+            let known = text.lines().position(|line| line == words).map(|line| line + 1);
+            assert_eq!(typed, known, "{words}");
+        }
+    }
+}
