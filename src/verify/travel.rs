@@ -72,7 +72,7 @@ pub(super) fn check_feeds(
         let (measured, limit) = (mm_min(feed), mm_min(fastest));
         if feed > fastest {
             match way {
-                Way::Along | Way::StraightUp => {
+                Way::Along | Way::Hardly | Way::StraightUp => {
                     findings.at_line(codes::FeedFast { measured, limit }, m.line);
                 }
                 Way::Down => tell_fast(Descent::Moving, (measured, limit), m, findings),
@@ -99,6 +99,8 @@ fn tell_fast(
 enum Way {
     /// At one height, or up while it moves.
     Along,
+    /// Down by no more than the last digits.
+    Hardly,
     /// Straight up in its kerf, as before a tab with square ends.
     StraightUp,
     /// Down while it moves, no steeper than the profile lets a cutter down on a ramp.
@@ -117,8 +119,10 @@ impl Way {
             return if down > 0.0 { Self::StraightDown } else { Self::StraightUp };
         }
         // Of a move whose height follows from rounding alone nobody slows down.
-        if down <= last_digit_mm(machine) * 1.5 {
+        if down <= 0.0 {
             Self::Along
+        } else if down <= last_digit_mm(machine) * 1.5 {
+            Self::Hardly
         } else if down > flattest(m, machine) {
             Self::Steep
         } else {
@@ -149,12 +153,14 @@ fn bounds(e: &Expectation<'_>, way: Way) -> (f64, f64) {
         return (slowest, cutting * FASTEST_FEED);
     }
     let (entry, plunge) = (tool.entry_feed_mm_min(), tool.plunge_feed_mm_min());
+    let along = match e.cuts() {
+        true => cutting.min(tool.last_pass_feed_mm_min()).min(tool.finish_feed_mm_min()),
+        false => cutting,
+    };
     let (least, most) = match way {
-        Way::Along if e.cuts() => {
-            let slowest = tool.last_pass_feed_mm_min().min(tool.finish_feed_mm_min());
-            (cutting.min(slowest), cutting)
-        }
-        Way::Along => (cutting, cutting),
+        Way::Along => (along, cutting),
+        // A flat ramp of short chords goes down by a digit each, as slowly as any way in.
+        Way::Hardly => (along.min(entry), cutting),
         Way::StraightUp => (plunge.min(cutting), cutting),
         Way::Down => (entry.min(plunge), entry),
         Way::Steep => (entry.min(plunge), plunge),

@@ -3,6 +3,7 @@
 
 use super::chords::chords_inside;
 use super::program::{FeedKind, Step};
+use super::ramp::evenly;
 use super::router::pass_floors;
 use crate::cam::mark::Hole;
 use crate::geometry::{Point, Segment, Turn, Vector};
@@ -171,10 +172,9 @@ fn helix(ring: &Ring, machine: &Machine, router: &Router, depth: f64) -> Vec<Ste
     } else {
         (0..ring.chords).map(|i| ring.chord(i)).collect()
     };
-    let count = turns * round.len() as f64;
-    let down = |i: usize| -depth * (i + 1) as f64 / count;
-    let step = |(i, segment)| Step::Cut { segment, to_z: down(i), feed: FeedKind::Entry };
-    std::iter::repeat_n(round, turns as usize).flatten().enumerate().map(step).collect()
+    let heights = evenly(0.0, -depth, turns as usize * round.len());
+    let step = |(segment, to_z)| Step::Cut { segment, to_z, feed: FeedKind::Entry };
+    std::iter::repeat_n(round, turns as usize).flatten().zip(heights).map(step).collect()
 }
 
 /// The steps of a beam: lit in the core, a quarter turn onto the circle, once round and a little

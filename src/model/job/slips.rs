@@ -112,8 +112,14 @@ impl Sweep<'_> {
             let cut = Key { name: "cut", form: Form::Length, wanted: None };
             missing.push((cut, "the unit run, riser cut to riser cut, or boards"));
         }
-        // Of what is told already the line is gone, and with it what it said.
-        let is_gone = |key: &&Key| has(key.name) && !table.keys().any(|k| k.get_ref() == key.name);
+        // Of what is told already the line is gone, and with it what it said; a line that said nothing
+        // may have been any key that some jobs do without.
+        let is_there = |name: &str| table.keys().any(|key| key.get_ref() == name);
+        let is_unread = self.told.values().any(String::is_empty);
+        let is_gone = |key: &&Key| {
+            !is_there(key.name)
+                && (has(key.name) || is_unread && key.wanted.is_none() && is_asked(key))
+        };
         let gone = keys.iter().filter(is_gone).flat_map(|key| lacking(&here.path(key.name), key));
         self.lacks.extend(gone.collect::<Vec<_>>());
         for (key, says) in missing {
