@@ -9,7 +9,7 @@
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.25 in, 2 edges)
 (Spindle 16000 rpm)
-(Feed 192, last pass 192 in a minute)
+(Feed 192, the pass that goes through 192 in a minute)
 (On the way in 96, straight down 48 in a minute)
 (Depth 0.27 in, 0.02 in of it through, 0.25 in a pass at most)
 (Passes 6)

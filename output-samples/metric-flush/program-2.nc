@@ -8,7 +8,7 @@
 (X0 Y0 at the lower left corner of the stock, Z0 on the bed)
 (Straight cutter, diameter 6 mm, 2 edges)
 (Spindle 18000 rpm)
-(Feed 3600, last pass 3600 mm a minute)
+(Feed 3600, the pass that goes through 3600 mm a minute)
 (On the way in 1800, straight down 900 mm a minute)
 (Depth 6.8 mm, 0.5 mm of it through, 6 mm a pass at most)
 (Passes 2)

@@ -9,7 +9,7 @@
 (X0 Y0 at the lower left corner of the stock, Z0 at its top face)
 (Straight cutter, diameter 0.375 in, 2 edges)
 (Spindle 16000 rpm)
-(Feed 320, last pass 320 in a minute)
+(Feed 320, the pass that goes through 320 in a minute)
 (On the way in 160, straight down 80 in a minute)
 (Depth 0.7287 in, 0.02 in of it through, 0.375 in a pass at most)
 (Passes 8)

@@ -9,6 +9,7 @@ use crate::output::report::{
     ComponentReport, HeldReport, HoldingReport, ProgramReport, VerifiedReport,
 };
 use crate::pipeline::proof;
+use crate::units::Tape;
 use crate::verify::{Component, Expectation, Holding, Verdict, verify_frame, verify_set_ups};
 
 impl Bundle<'_> {
@@ -55,8 +56,11 @@ pub(super) fn held_all(
     let bytes: Vec<Vec<u8>> = artifacts.iter().map(read).collect::<Result<_, Error>>()?;
     let files: Vec<(&Artifact<'_>, &[u8])> =
         artifacts.iter().zip(bytes.iter().map(Vec::as_slice)).collect();
+    // What is told of a fault is told as the tape in hand counts, on whatever thread.
+    let tape = Tape::in_hand();
+    let proof_at = |at| tape.tells(|| proof_of(&files, at));
     let verdicts: Vec<Result<Vec<(usize, Verdict)>, Error>> =
-        (0..files.len()).into_par_iter().map(|at| proof_of(&files, at)).collect();
+        (0..files.len()).into_par_iter().map(proof_at).collect();
     for verdicts in verdicts {
         verdicts?.iter().for_each(|(number, verdict)| program(*number, verdict));
     }

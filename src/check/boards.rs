@@ -91,3 +91,25 @@ pub(super) fn thin(job: &Job) -> Option<Finding> {
     let material = cut.material.name.clone();
     is_thin.then(|| codes::StringerThin { measured: thickness, material, limit, free }.at("board"))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_board_as_wide_as_asked_for_to_a_sixty_fourth_is_neither_narrow_nor_wide() {
+        let place = Place::Nth(Numbered::Board, 1);
+        let found = |over: f64, narrow| {
+            let measured = Length::inches(11.25 + over * SAME_WIDTH_IN);
+            width(measured, Length::inches(11.25), narrow, &place).map(|found| found.code.name())
+        };
+        for narrow in [Narrow::Refuse, Narrow::ReSolve] {
+            for over in [-0.9, 0.0, 0.9] {
+                assert_eq!(found(over, narrow), None);
+            }
+            assert_eq!(found(1.1, narrow), Some("board-wide"));
+        }
+        assert_eq!(found(-1.1, Narrow::Refuse), Some("board-narrow"));
+        assert_eq!(found(-1.1, Narrow::ReSolve), None);
+    }
+}

@@ -41,10 +41,9 @@ impl Rack {
         let text = taken_off(&self.stock, &self.text, &taken, set.tape())?;
         Stock::read(&shown(&self.path), &text).map_err(|error| {
             self.untaken(&format!(
-                "offcuts cannot be added to it as it is typed ({})",
+                "offcuts cannot be added to it as it is typed ({}); every board is to be a table [[board]] of its own",
                 error.what()
             ))
-            .hint("write every board as a table [[board]] of its own, and take out those that are gone")
         })?;
         let untaken = |e: &io::Error| self.untaken(&why(e));
         // A link stays one: what it leads to is written.

@@ -173,7 +173,7 @@ impl Heading<'_> {
                 vec![format!("Feed {mark}, straight down {plunge} {unit} a minute")]
             }
             Task::Cut => vec![
-                format!("Feed {cut}, last pass {last} {unit} a minute"),
+                format!("Feed {cut}, the pass that goes through {last} {unit} a minute"),
                 format!("On the way in {entry}, straight down {plunge} {unit} a minute"),
             ],
         }

@@ -420,8 +420,8 @@ impl Report {
     }
 }
 
-/// A report as indented JSON with a newline at its end. What does not print is spelled as JSON spells it, so that the text can be
-/// shown anywhere.
+/// A report as indented JSON with a newline at its end. What does not print is spelled as JSON
+/// spells it, so that the text can be shown anywhere.
 pub(in crate::output) fn json(report: &impl Serialize) -> String {
     let mut text = serde_json::to_string_pretty(report)
         .expect("plain types with names for keys are always written");

@@ -55,14 +55,20 @@ pub(super) fn check(
     let near = Near::new(e, laid, target);
     let paths = Shape::of_strokes(cut.strokes);
     let fastest = (finish.feed_mm_min * FASTEST_FEED).max(finish.feed_mm_min + RATE_MM_MIN);
+    // Flatter than half of a ramp it is no way down.
+    let ramp = e.machine.tool.cutter().map_or(0.0, |cutter| cutter.ramp_deg);
+    let hardly = ramp.to_radians().tan() / 2.0;
     let (mut around, mut pairs, mut told) = (Vec::new(), 0, 0);
+    let mut on_line = vec![false; cut.strokes.len()];
     for (i, stroke) in cut.strokes.iter().enumerate() {
         let Some(off) = near.off_line(stroke).filter(|_| stroke.work == Work::Cutting) else {
             continue;
         };
+        on_line[i] = true;
         // Down and straight up it goes at feeds of their own.
-        let is_along = stroke.path.length() > GAP_MM
-            && stroke.from_z - stroke.to_z <= 1.5 * last_digit_mm(e.machine);
+        let length = stroke.path.length();
+        let is_along = length > GAP_MM
+            && stroke.from_z - stroke.to_z <= length * hardly + 1.5 * last_digit_mm(e.machine);
         if let Some(feed) = cut.feed(stroke).filter(|feed| is_along && *feed > fastest) {
             let (measured, limit) = (mm_min(feed), mm_min(fastest));
             findings.at_line(codes::FeedFast { measured, limit }, stroke.line);
@@ -79,6 +85,23 @@ pub(super) fn check(
             told = stroke.line;
             let (measured, limit) = (Millimetres(off.max(0.0)), Millimetres(allowance));
             findings.at_line(codes::AllowanceMissed { measured, limit }, stroke.line);
+        }
+    }
+    // And what stayed off the line is followed on it, as deep.
+    for (i, stroke) in cut.strokes.iter().enumerate() {
+        if on_line[i] || stroke.work != Work::Cutting || !near.is_beside(stroke) {
+            continue;
+        }
+        paths.near(stroke.path.bounds().grown(widest(e.machine)), &mut around);
+        pairs += around.len();
+        if pairs > MOST_PAIRS {
+            return Err(TooTangled);
+        }
+        let on_it = around.iter().filter(|at| on_line[**at]).map(|&at| &cut.strokes[at]);
+        let on_it: Vec<&Stroke> = on_it.collect();
+        if rise_above(stroke, &on_it, e.machine, levels) {
+            let measured = Millimetres(allowance);
+            findings.at_line(codes::AllowanceLeft { measured }, stroke.line);
         }
     }
     Ok(())
@@ -106,17 +129,33 @@ fn takes_what_was_left(
         let reached = before.iter().filter_map(at).fold(f64::INFINITY, f64::min);
         return stroke.lowest() >= reached - 2.0 * levels.near;
     }
-    let left = |reach: f64| {
-        let mut supported = Vec::new();
-        for earlier in before {
-            support(stroke, earlier, 2.0 * levels.near, reach, &mut supported);
-        }
-        gaps(&mut supported, SAME_LINE_MM / length)
-    };
+    let left = |reach: f64| unsupported(stroke, before, 2.0 * levels.near, reach);
     let slack = off_by(machine);
     let in_corners = left(allowance + slack);
     let is_short = |(from, to): &(f64, f64)| (to - from) * length <= IN_CORNER * allowance + slack;
     in_corners.iter().all(is_short) && (in_corners.is_empty() || left(widest(machine)).is_empty())
+}
+
+/// The stretches of a stroke, as shares, that none of others leaves no more than `allowed` within
+/// reach of its line.
+fn unsupported(stroke: &Stroke, others: &[&Stroke], allowed: f64, reach: f64) -> Vec<(f64, f64)> {
+    let mut supported = Vec::new();
+    for other in others {
+        support(stroke, other, allowed, reach, &mut supported);
+    }
+    gaps(&mut supported, SAME_LINE_MM / stroke.path.length())
+}
+
+/// Whether strokes on the line run beside one off it and go less deep: what it left stays.
+fn rise_above(stroke: &Stroke, on_it: &[&Stroke], machine: &Machine, levels: &Levels) -> bool {
+    let (allowance, slack) = (machine.tool.allowance().as_mm(), off_by(machine));
+    let open = |allowed: f64| -> f64 {
+        let open = unsupported(stroke, on_it, allowed, allowance + slack);
+        open.iter().map(|(from, to)| to - from).sum()
+    };
+    // Where none runs at all the edge is uncut, which is told as that.
+    let higher = open(2.0 * levels.near) - open(f64::MAX);
+    higher * stroke.path.length() > IN_CORNER * allowance + slack
 }
 
 /// What cuts come near to.
@@ -164,6 +203,22 @@ impl Near {
         let least = distances.map(|edge| least_distance(edge, &stroke.path).0);
         let least = least.fold(f64::INFINITY, f64::min);
         (least < reach && !self.is_at_cleared(stroke)).then_some(least - self.radius)
+    }
+
+    /// Whether a stroke runs along an edge off the line, its ends and its middle no farther than the
+    /// allowance; not at a corner that is cleared.
+    fn is_beside(&self, stroke: &Stroke) -> bool {
+        let reach = self.radius + self.allowance + self.slack;
+        if stroke.path.length() <= GAP_MM || self.is_at_cleared(stroke) {
+            return false;
+        }
+        let mut around = Vec::new();
+        self.edges.near(stroke.path.bounds().grown(reach), &mut around);
+        let is_near = |share: f64| {
+            let p = stroke.path.point_at(share);
+            around.iter().any(|&at| distance_to_segment(p, &self.edges.segments[at]) <= reach)
+        };
+        [0.0, 0.5, 1.0].into_iter().all(is_near)
     }
 
     /// Whether all of a stroke lies round one corner that is cleared.

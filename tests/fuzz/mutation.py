@@ -37,12 +37,15 @@ def fresh_tree(tool, skip):
             target.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(source, target)
     for folder in CRATES:
-        shutil.copyfile(ROOT / "tests/fuzz/mutation/mutant.rs", TREE / folder / "mutant.rs")
+        # The switch itself is no place for a mistake: it would ask itself, without end.
+        (TREE / folder / "mutant.rs").unlink(missing_ok=True)
         library = TREE / folder / "lib.rs"
         library.write_text(library.read_text() + "\nmod mutant;\n")
     (WORK / "skip").write_text("\n".join(map(str, sorted(skip))))
     folders = [f"src/{name}" for name in MODULES]
     listed = subprocess.run([tool, WORK / "skip", *folders], cwd=TREE, capture_output=True, text=True, check=True).stdout
+    for folder in CRATES:
+        shutil.copyfile(ROOT / "tests/fuzz/mutation/mutant.rs", TREE / folder / "mutant.rs")
     rows = [line.split("\t") for line in listed.splitlines()]
     return {int(r[0]): {"file": r[1], "line": int(r[2]), "span": (int(r[3]), int(r[4])), "what": r[5]} for r in rows}
 

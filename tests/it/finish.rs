@@ -187,6 +187,22 @@ fn what_is_not_finished_as_the_profile_asks_is_refused() {
     assert!(before.contains(tops) && on_it.contains(tops), "{text}");
     refused(&format!("{}{on_it}", before.replace(tops, "Z-0.4924")), "tab-missing");
     refused(&format!("{before}{}", on_it.replace(tops, "Z-0.4924")), "tab-missing");
+    // Over the tabs it takes what was left of the wood above them too.
+    refused(&format!("{before}{}", on_it.replace(tops, "Z0.0000")), "allowance-left");
+}
+
+#[test]
+fn an_allowance_as_coarse_as_chords_is_refused_by_its_key() {
+    let with = |tolerance: &str| {
+        let mut stair = pattern(FINISH, "corners = \"fillet\"");
+        let lines = format!("\nchord_tolerance = \"{tolerance}\"\ncomments");
+        let machine = stair.files[0].1.replace("\ncomments", &lines);
+        assert_ne!(machine, stair.files[0].1);
+        stair.files[0].1 = machine;
+        refused(stair.job())
+    };
+    assert_eq!(with("0.02 in"), ["finish-coarse"]);
+    assert!(with("0.005 in").is_empty());
 }
 
 #[test]

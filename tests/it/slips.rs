@@ -347,6 +347,32 @@ fn every_figure_out_of_bounds_is_told_in_one_run() {
     assert_eq!(refused(&one.toml()).slips().count(), 1);
 }
 
+/// Values over several lines, a table on one line and a line that says nothing move no other slip
+/// off its line and hide none.
+#[test]
+fn every_slip_is_told_on_the_line_that_it_was_typed_on() {
+    let job = Stair::default().toml();
+    let tread_of = |job: &str| {
+        let (before, rest) = job.split_once("[tread]\n").unwrap();
+        let end = rest.find('[').unwrap();
+        (before.to_string(), rest[..end].to_string(), rest[end..].to_string())
+    };
+    let off = |job: &str| job.replace("risers = 7\n", "risers = 400\n");
+    let lists = format!("foo = [\n 1,\n 2,\n]\n{}", off(&job));
+    let (before, _, after) = tread_of(&off(&job));
+    let one_line = format!("tread = {{ cut = \"10 in\" }}\n{before}{after}");
+    let unread = off(&job).replace("[board]\n", "[board]\n???\n");
+    assert_ne!(unread, off(&job));
+    for (job, also) in [(lists, "foo"), (one_line, "tread.thickness"), (unread, "cannot be read")] {
+        let error = refused(&job);
+        assert!(error.to_string().contains(also), "{error}");
+        let line = job.lines().position(|line| line == "risers = 400").unwrap() + 1;
+        let at = |slip: &Error| slip.place().and_then(|place| place.line_column).map(|at| at.0);
+        let told = error.slips().filter(|slip| slip.what().contains("risers")).map(at);
+        assert_eq!(told.collect::<Vec<_>>(), [Some(line)], "{error}");
+    }
+}
+
 /// A key that is missing, or a table, hides no figure out of bounds on a line below it or above.
 #[test]
 fn what_is_missing_and_what_is_out_of_bounds_is_told_in_one_run() {

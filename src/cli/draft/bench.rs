@@ -55,6 +55,8 @@ struct Open {
 struct Field {
     key: String,
     value: String,
+    /// The job that it was typed for: another page may have opened another since.
+    of: Option<String>,
 }
 
 #[derive(Deserialize)]
@@ -293,6 +295,14 @@ pub(super) fn free_name(folder: &Path) -> String {
 }
 
 fn set(document: &mut Document, field: &Field) -> Result<(), Error> {
+    if field.of.as_ref().is_some_and(|of| *of != document.name()) {
+        return Err(Error::new(
+            ErrorKind::Input,
+            "another job was opened meanwhile, on another page",
+        )
+        .found(field.value.as_str())
+        .hint("open the job anew that this is for, and type it there"));
+    }
     let Some(text) = with_field(document.text(), &field.key, &field.value) else {
         return Err(Error::new(ErrorKind::Input, "the job's text cannot be changed from here")
             .hint("mend it in the file; it is read again at once"));

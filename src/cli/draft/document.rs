@@ -168,8 +168,8 @@ impl Document {
         let known = self.outside.as_ref().or(self.saved.as_ref());
         if there.is_none() {
             // Taken away: what is here is all there is of it, and is kept as what was typed is.
-            if self.saved.take().is_some() {
-                self.outside = None;
+            let was_there = self.outside.take().is_some();
+            if self.saved.take().is_some() || was_there {
                 self.changed()?;
                 self.notice = format!("{} is gone; save writes it again.", self.name);
             }

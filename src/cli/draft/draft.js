@@ -4,6 +4,8 @@
 const by = (id) => document.getElementById(id);
 const inputs = new Map();
 let shown = 0;
+// The job that is shown: what is typed is for it.
+let open = null;
 // The field whose text is on its way, and those that wait for it.
 let sending = null;
 const waiting = new Map();
@@ -53,7 +55,7 @@ async function send() {
       waiting.delete(key);
       sending = key;
       try {
-        const state = await ask("set", { key, value });
+        const state = await ask("set", { key, value, of: open });
         if (waiting.size === 0) show(state, key);
       } catch (error) {
         if (error.refused) {
@@ -122,7 +124,10 @@ function field(of) {
     input.append(element("option", { value: "" }, of.key === "cut.makes" ? "nothing: laid out by hand" : "left out"));
     for (const [word, says] of of.choices) input.append(element("option", { value: word }, `${word}: ${says}`));
   }
-  input.addEventListener("input", () => change(of.key, input.value));
+  input.addEventListener("input", () => {
+    typing = of.key;
+    change(of.key, input.value);
+  });
   input.addEventListener("focus", () => { typing = of.key; });
   input.addEventListener("blur", async () => {
     typing = null;
@@ -149,6 +154,7 @@ const MARKS = { clear: "\u2713", warned: "!", refused: "\u2715", open: "\u2026" 
 function show(state, done) {
   if (state.revision < shown) return;
   shown = state.revision;
+  open = state.name;
   if (done && sending === done) sending = null;
   by("name").textContent = state.name + (state.unsaved ? ", not saved" : "");
   document.title = `${MARKS[state.verdict.kind]} ${state.name}`;

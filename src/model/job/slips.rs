@@ -40,13 +40,16 @@ pub(super) fn swept(file: &str, text: &str) -> Swept {
         let reader = reader.reading(&typed.text).with_bare(bare(table));
         let (sections, told) = (sections(), typed.lines);
         let (found, mends) = (Vec::new(), Vec::new());
-        let mut sweep = Sweep { reader, told, sections, slips: found, mends, lacks };
+        let on_ground = table.keys().any(|key| key.get_ref() == "ground");
+        let mut sweep = Sweep { reader, told, sections, slips: found, mends, lacks, on_ground };
         sweep.keys(&Place { name: "", span: None }, JOB, table);
         slips.extend(sweep.slips);
         lacks = sweep.lacks;
         sweep.mends.sort_by_key(|(span, _)| std::cmp::Reverse(span.start));
         for (span, instead) in sweep.mends {
-            mended.replace_range(span, &instead);
+            // What stands below keeps its line.
+            let lines = mended[span.clone()].matches('\n').count();
+            mended.replace_range(span, &(instead + &"\n".repeat(lines)));
         }
     }
     Swept { slips, mended: StoodIn::of(&mended, &lacks) }
@@ -84,6 +87,8 @@ struct Sweep<'a> {
     mends: Vec<(Range<usize>, String)>,
     /// What is missing, key by key.
     lacks: Vec<(String, Form)>,
+    /// Whether the rise is given by the ground.
+    on_ground: bool,
 }
 
 impl Sweep<'_> {
@@ -116,10 +121,13 @@ impl Sweep<'_> {
         // may have been any key that some jobs do without.
         let is_there = |name: &str| table.keys().any(|key| key.get_ref() == name);
         let is_unread = self.told.values().any(String::is_empty);
-        let is_gone = |key: &&Key| {
-            !is_there(key.name)
-                && (has(key.name) || is_unread && key.wanted.is_none() && is_asked(key))
+        let may_be = |name: &str| match name {
+            "total" => !is_there("rough") && !self.on_ground,
+            "cut" => !is_there("boards"),
+            _ => false,
         };
+        let is_gone =
+            |key: &&Key| !is_there(key.name) && (has(key.name) || is_unread && may_be(key.name));
         let gone = keys.iter().filter(is_gone).flat_map(|key| lacking(&here.path(key.name), key));
         self.lacks.extend(gone.collect::<Vec<_>>());
         for (key, says) in missing {

@@ -17,16 +17,24 @@ pub(super) struct StoodIn {
 impl StoodIn {
     /// A text with something in the place of each of these keys, where it can be put in.
     pub(super) fn of(text: &str, lacks: &[(String, Form)]) -> Self {
-        let put = |text: String, (path, form): &(String, Form)| match answer(*form) {
-            Some(answer) => with_key(&text, path, &answer, "").unwrap_or(text),
-            None => text,
-        };
-        let whole = lacks.iter().fold(text.to_string(), put);
-        let mut typed = text.lines().peekable();
-        let is_added =
-            |(line, words): (usize, &str)| typed.next_if_eq(&words).is_none().then_some(line + 1);
-        let added = whole.lines().enumerate().filter_map(is_added).collect();
-        Self { text: whole, added }
+        let mut with = Self { text: text.to_string(), added: Vec::new() };
+        for (path, form) in lacks {
+            let put = answer(*form).and_then(|answer| with_key(&with.text, path, &answer, ""));
+            put.into_iter().for_each(|text| with.put(text));
+        }
+        with
+    }
+
+    /// Takes a text with one key more. A key of a table on one line changes that line and adds none.
+    fn put(&mut self, text: String) {
+        let alike = self.text.lines().zip(text.lines()).take_while(|(a, b)| a == b).count();
+        let more = text.lines().count().saturating_sub(self.text.lines().count());
+        for line in self.added.iter_mut().filter(|line| **line > alike) {
+            *line += more;
+        }
+        self.added.extend(alike + 1..=alike + more);
+        self.added.sort_unstable();
+        self.text = text;
     }
 
     /// A slip of this text as one of the text before; none of a line that nobody typed.

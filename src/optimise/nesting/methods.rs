@@ -59,10 +59,10 @@ pub(super) fn found(task: &Task<'_>, enough: usize) -> Vec<Found> {
         for method in methods() {
             // As long as nothing was found a method that is told to stop would make a piece that
             // fits one that does not.
-            let watch = if all.is_empty() { &nobody } else { task.watch };
+            let watch = if all.is_empty() && level == 0 { &nobody } else { task.watch };
             let step = Task { effort: Effort { level, ..task.effort }, watch, ..*task };
             let is_full = all.first().is_some_and(|f: &Found| f.placed.len() >= most);
-            if is_full || !all.is_empty() && task.watch.is_over() {
+            if is_full || (!all.is_empty() || level > 0) && task.watch.is_over() {
                 return all;
             }
             // Only overlap removal starts from what was found; it asks for one piece more.

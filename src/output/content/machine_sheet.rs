@@ -131,7 +131,7 @@ fn cutter(router: &Router) -> Vec<Figure> {
         Figure::new("cutting edges", router.flutes as usize),
         Figure::new("speed", format!("{} rpm", trimmed(router.speed_rpm, 0))),
         Figure::new("feed", feed(router.feed_mm_min())).note("speed x cutting edges x chip load"),
-        Figure::new("feed of the last pass", feed(router.last_pass_feed_mm_min)),
+        Figure::new("feed of the pass that goes through", feed(router.last_pass_feed_mm_min)),
         Figure::new("feed on the way in", feed(router.entry_feed_mm_min))
             .note("ramps, holes, down behind tabs on a ramp"),
         Figure::new("feed straight down", feed(router.plunge_feed_mm_min))

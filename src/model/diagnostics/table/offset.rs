@@ -115,6 +115,10 @@ findings! {
         "the passes that stay off the line by the finishing allowance of {measured} find no room between two sides of the part: they take {limit}",
         "A notch of the part, or another place between two of its sides, is too narrow for a cutter that stays off the line on both sides.",
         "Give router.finish a smaller allowance, use a thinner cutter, or leave router.finish out.";
+    FinishCoarse { measured: Length, limit: Length } "finish-coarse" Refusal Never GEOMETRY,
+        "a finishing allowance of {measured} cannot be told from the chords that this machine cuts in place of arcs: {limit} can",
+        "Chords stand off the true line by as much as the machine's profile lets them: an allowance of about that much may be gone before the pass on the line.",
+        "Give router.finish a larger allowance, or the machine a smaller chord_tolerance.";
     MarkUnknownCharacter { character: Character } "mark-unknown-character" Refusal Never PRACTICE,
         "{character} cannot be marked: the letters that are cut are A to Z, digits and common marks",
         "The title has a character that the single-stroke letters do not have: it cannot be marked on the pattern.",

@@ -96,6 +96,10 @@ findings! {
         "this cut is {measured} off the line of the part: the profile's finishing allowance keeps passes {limit} off it, and the pass on the line takes no more than they left",
         "The profile asks for a finishing pass: all passes stay off the line by its allowance but the last, which only takes what they left. A pass comes nearer, or the last one takes more.",
         "Have the program written by `make` with this profile, or leave router.finish out of it.";
+    AllowanceLeft { measured: Millimetres } "allowance-left" Refusal Never PROFILE,
+        "a pass stays {measured} off the line of the part here, and no pass on the line goes as deep beside it",
+        "The profile asks for a finishing pass: what the passes before it leave standing beside the part is taken by one on the line, over the tabs too. Here it is left.",
+        "Have the program written by `make` with this profile, or leave router.finish out of it.";
     FeedSlow { measured: Figure, limit: Figure } "feed-slow" Warning Never PROFILE,
         "the feed in the material is {measured}: below {limit} a cutter rubs and a beam burns",
         "The feed in material is far below the profile's: a cutter rubs and a beam burns.",
