@@ -299,7 +299,7 @@ async function work(what) {
   by("said").textContent = "At work\u2026";
   await act(what, { replace: by("replace").checked });
   by("replace").checked = false;
-  if (by("said").textContent === "At work\u2026") by("said").textContent = "Nothing was written: " + by("wrong").textContent;
+  if (by("said").textContent === "At work\u2026") by("said").textContent = by("wrong").textContent;
 }
 
 async function held(file) {

@@ -10,12 +10,12 @@ use toml::de::{DeTable, DeValue};
 
 use super::form::{Form, JOB, Key, OTHER_NAMES, Section, sections};
 use super::named::no_such_profile;
-use super::stand_ins::{StoodIn, lacking};
+use super::stand_ins::{StoodIn, lacking, stand_in};
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::guess::nearest;
 use crate::profile::reader::{RawLength, Reader, typed_as};
 use crate::profile::typing::typed;
-use crate::profile::{embedded, is_path, names_of};
+use crate::profile::{embedded, is_path};
 use crate::units::{Bare, Dressed};
 
 /// The most characters of a value that are repeated in what to type.
@@ -179,7 +179,8 @@ impl Sweep<'_> {
             _ => self.plain(path, key, value),
         };
         if found.is_some() {
-            self.mends.extend(stand_in(key.form).map(|instead| (value.span(), instead)));
+            self.mends
+                .extend(stand_in(key.form).map(|instead| (value.span(), instead.to_string())));
         }
         self.slips.extend(found);
     }
@@ -368,19 +369,6 @@ impl Sweep<'_> {
             Some(span) => error.at(self.reader.place(span.clone())),
             None => error.in_file(self.reader.file()),
         }
-    }
-}
-
-/// What can be read in the place of a value: none of a length, which is read on without, nor of a
-/// table.
-fn stand_in(form: Form) -> Option<String> {
-    match form {
-        Form::Count | Form::Number => Some("1".to_string()),
-        Form::YesNo => Some("true".to_string()),
-        Form::Text => Some("\"-\"".to_string()),
-        Form::Word(words) => words.first().map(|word| format!("\"{word}\"")),
-        Form::Profile(kind) => names_of(kind).first().map(|name| format!("\"{name}\"")),
-        _ => None,
     }
 }
 

@@ -1,6 +1,8 @@
 //! What a job's text lacks, put in to look at the rest of it: every line that was added is known, so
 //! that what is found elsewhere is told by the line that it was typed on.
 
+use toml::Value;
+
 use super::edit::{Answer, with_key};
 use super::form::{Form, Key};
 use super::slips::is_asked;
@@ -62,15 +64,26 @@ pub(super) fn lacking(path: &str, key: &Key) -> Vec<(String, Form)> {
     }
 }
 
-fn answer(form: Form) -> Option<Answer> {
-    let text = |text: &str| Answer::Text(text.to_string());
+/// What can be read in the place of a value: of a length none is needed where one stands, for it is
+/// read on without; nor is one of a table.
+pub(super) fn stand_in(form: Form) -> Option<Value> {
+    let text = |text: &str| Value::from(text);
     match form {
-        Form::Length => Some(text("10 in")),
-        Form::Count => Some(Answer::Count(1)),
+        Form::Count | Form::Number => Some(Value::from(1)),
+        Form::YesNo => Some(Value::from(true)),
         Form::Text => Some(text("-")),
-        Form::Word(words) => words.first().map(|word| text(word)),
+        Form::Word(words) => words.first().copied().map(text),
         Form::Profile(kind) => names_of(kind).first().map(|name| text(name)),
         _ => None,
+    }
+}
+
+/// The same of a key that is missing: a length is wanted there too.
+fn answer(form: Form) -> Option<Answer> {
+    match stand_in(form) {
+        Some(Value::Integer(count)) => Some(Answer::Count(count)),
+        Some(Value::String(text)) => Some(Answer::Text(text)),
+        _ => matches!(form, Form::Length).then(|| Answer::Text("10 in".to_string())),
     }
 }
 
