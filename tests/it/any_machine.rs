@@ -572,6 +572,49 @@ fn any_machine_cuts_a_test_square_or_refuses_it() {
     assert!(made >= count(), "only {made} made");
 }
 
+/// Drawn once: passes off the line stop so far from the corners of a test square's hole that a tab
+/// beside one of them went round it.
+const WIDE_ALLOWANCE: &str = r#"kind = "machine"
+about = "any"
+travel = { x = "37 in", y = "48 in", z = "6 in" }
+units = "in"
+decimals = 5
+comments = "semicolon"
+percent_lines = true
+says_incremental_centres = true
+dwell = "milliseconds"
+end = "M2"
+vacuum = true
+z_zero = "stock-top"
+safe_height = "1/2 in"
+rapid = "15 m/min"
+max_feed = "30 m/min"
+acceleration = "20 in/s2"
+corner_slack = "0.0001 mm"
+[program]
+extension = "tap"
+arc_centres = "absolute"
+[router]
+cutter = "1/2 in"
+flute_length = "1 5/8 in"
+flutes = 2
+speed_rpm = 4791.63
+max_speed_rpm = 18000
+chip_load = "0.006 in"
+pass_depth = "12.8932 mm"
+ramp_deg = 3.000
+cut_through = "0.5 mm"
+spin_up_s = 1.279
+mark = { width = "0.05 mm", depth = "0.05 mm", feed = "1 in/min", lift = "1 mm" }
+entry_feed = "70.591 mm/min"
+finish = { allowance = "1.8294 mm", feed = "691.037 mm/min" }
+"#;
+
+#[test]
+fn a_test_square_with_a_wide_allowance_is_made() {
+    assert_eq!(squared(WIDE_ALLOWANCE), Ok(End::Made));
+}
+
 /// Drawn once: its cut through the stock ends between two printed digits, so that a helix of chords
 /// that ended a bit off it was one digit lower than the round at its foot.
 const BETWEEN_DIGITS: &str = r#"kind = "machine"

@@ -5,12 +5,11 @@ use super::pocket::{self, PocketPath};
 use super::{ally, piece, relief};
 use crate::diagnostics::codes::{self, Clash};
 use crate::diagnostics::{Finding, Numbered, Outcome, Place, Refusals, Warned};
-use crate::geometry::tolerance::{CUTTER_CLEARANCE_MM, PROOF_MM};
+use crate::geometry::tolerance::CUTTER_CLEARANCE_MM;
 use crate::geometry::{
     Contour, Edge, Follows, OffsetProblem, Placement, Segment, corners, offset_outside,
 };
 use crate::job::{Corners, Job};
-use crate::profile::Arcs;
 use crate::stair::outline::{Outline, Role};
 use crate::units::Length;
 
@@ -173,14 +172,6 @@ fn parallel(piece: &Contour<Role>, radius: f64) -> Result<Contour<PathRole>, Ref
 fn off_the_line(job: &Job, piece: &Contour<Role>) -> Result<Option<Contour<PathRole>>, Refusals> {
     let Some(finish) = job.cut.machine.tool.finish() else { return Ok(None) };
     let radius = job.cut.machine.tool_radius();
-    if let Arcs::Chords(tolerance) = job.cut.machine.arcs {
-        let limit = tolerance * 2.0 + Length::mm(4.0 * PROOF_MM);
-        if finish.allowance < limit {
-            let measured = finish.allowance;
-            let coarse = codes::FinishCoarse { measured, limit }.at("router.finish.allowance");
-            return Err(Refusals::from(coarse));
-        }
-    }
     let off = radius + finish.allowance;
     let no_room = || {
         Refusals::from(

@@ -2,8 +2,9 @@
 
 use crate::diagnostics::codes::{self, Unheld};
 use crate::diagnostics::{Figure, Finding, Fine};
+use crate::geometry::tolerance::PROOF_MM;
 use crate::job::{Job, Makes, MarksAsked, Thickness};
-use crate::profile::{Hold, Laser, Machine, Material, Router, TabSizes, Treatment, ZZero};
+use crate::profile::{Arcs, Hold, Laser, Machine, Material, Router, TabSizes, Treatment, ZZero};
 use crate::units::Length;
 
 pub(super) fn of_router(machine: &Machine, material: &Material, router: &Router) -> Vec<Finding> {
@@ -21,12 +22,24 @@ pub(super) fn of_router(machine: &Machine, material: &Material, router: &Router)
     }
     findings.extend(feed(router.feed_mm_min(), machine));
     findings.extend(slow_feed(router.feed_mm_min()));
+    findings.extend(coarse(machine));
     let lift = depth + machine.travel_height().max(machine.park_height());
     if lift > machine.travel[2] {
         findings
             .push(codes::TravelTooLow { measured: lift, limit: machine.travel[2] }.at("machine"));
     }
     findings
+}
+
+/// A finishing allowance that chords may take away before the pass on the line: they stand off it
+/// by their tolerance, and the proof tells no less than its own from none.
+fn coarse(machine: &Machine) -> Option<Finding> {
+    let (Some(finish), Arcs::Chords(tolerance)) = (machine.tool.finish(), machine.arcs) else {
+        return None;
+    };
+    let (measured, limit) = (finish.allowance, tolerance * 2.0 + Length::mm(4.0 * PROOF_MM));
+    let found = codes::FinishCoarse { measured, limit };
+    (measured < limit).then(|| found.at("router.finish.allowance"))
 }
 
 /// Marks that would be cut from a height over the bed that nobody measured: a sheet that is thinner

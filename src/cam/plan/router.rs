@@ -134,7 +134,12 @@ pub(super) enum Entry {
 impl Entry {
     /// Beside the straight edge that the round starts on, behind its start.
     pub(super) fn beside(round: &Round, radius: f64) -> Option<Self> {
-        let stroke = (round.straight_behind() - radius).min(LONGEST_STROKE_MM);
+        Self::beside_within(round, radius, 0.0)
+    }
+
+    /// The same with so much more of that edge, in mm, kept free behind the ramp.
+    pub(super) fn beside_within(round: &Round, radius: f64, kept: f64) -> Option<Self> {
+        let stroke = (round.straight_behind() - radius - kept).min(LONGEST_STROKE_MM);
         let lead = Lead::new(round, radius, overlap());
         let ramp_end = lead.entry - round.direction() * stroke;
         (stroke >= SHORTEST_STROKE_MM).then_some(Self::Beside { lead, ramp_end, stroke })

@@ -5,8 +5,8 @@ use super::hold::Bench;
 use super::lead::Lead;
 use super::program::{Draft, Placed, Program, Step, Task, placement};
 use super::round::Round;
-use super::router::{self, Depth, Entry, LONGEST_STROKE_MM, Rough};
-use super::tabs::{Tab, TabShape};
+use super::router::{self, Depth, Entry, Rough};
+use super::tabs::Tab;
 use super::{by_tool, clamps, laser};
 use crate::cam::compensate::PathRole;
 use crate::cam::square::Sizes;
@@ -103,10 +103,12 @@ impl Laid<'_> {
         let radius = self.machine.tool_radius().as_mm();
         let off = self.machine.tool.finish().map(|finish| radius + finish.allowance.as_mm());
         let hole = Lanes {
+            is_hole: true,
             on_line: self.inside(sizes, radius),
             off_line: off.map(|off| self.inside(sizes, off)),
         };
         let outside = Lanes {
+            is_hole: false,
             on_line: self.outside(sizes, radius)?,
             off_line: off.map(|off| self.outside(sizes, off)).transpose()?,
         };
@@ -151,13 +153,12 @@ impl Laid<'_> {
         lanes: Lanes,
         start: f64,
     ) -> Result<(), Refusals> {
-        let (machine, edges) = (self.machine, lanes.on_line);
+        let (machine, edges, is_hole) = (self.machine, lanes.on_line, lanes.is_hole);
         let lowest = |edge: &Edge<PathRole>| edge.segment.bounds().max.y;
         let first = (0..edges.len())
             .min_by(|a, b| lowest(&edges[*a]).total_cmp(&lowest(&edges[*b])))
             .ok_or_else(no_room)?;
         let length = edges[first].segment.length();
-        let is_hole = !edges.iter().any(|edge| matches!(edge.segment, Segment::Arc { .. }));
         let round = Round::starting(edges, first, start * length, machine.arcs);
         draft.steps.push(Step::Say(name.to_string()));
         let Some(depth) = Depth::of(&machine.tool, self.stock.thickness) else {
@@ -175,7 +176,7 @@ impl Laid<'_> {
         let beside = beside.transpose()?;
         let (entry, rough) =
             entered((&round, beside), length, depth.cutter / 2.0, is_hole).ok_or_else(no_room)?;
-        let tabs = tabs(&round, depth.shape, length, is_hole);
+        let tabs = tabs(&round, depth, length, is_hole);
         let way = (&round, &entry, rough.as_ref());
         draft.steps.extend(router::piece(way, &tabs, depth, machine));
         draft.leads.extend(entry.leads());
@@ -213,6 +214,8 @@ fn no_room() -> Refusals {
 
 /// The path on the line, and that of the passes which stay off it where some do.
 struct Lanes {
+    /// Whether what lies inside is the waste.
+    is_hole: bool,
     on_line: Vec<Edge<PathRole>>,
     off_line: Option<Vec<Edge<PathRole>>>,
 }
@@ -238,24 +241,16 @@ fn entry_beside(round: &Round, length: f64, radius: f64, is_hole: bool) -> Optio
     if !is_hole {
         return Entry::beside(round, radius);
     }
-    let stroke = (round.straight_behind() - 2.0 * radius - FROM_ROUND_MM).min(LONGEST_STROKE_MM);
-    Entry::beside(round, radius).and_then(|entry| match entry {
-        Entry::Beside { lead, .. } if stroke >= LEAST_STROKE_MM => {
-            let ahead = (lead.way_out.to() - round.start()).dot(&round.direction());
-            let ramp_end = lead.entry - round.direction() * stroke;
-            let is_free = ahead + radius + FROM_ROUND_MM <= length - round.straight_behind();
-            is_free.then_some(Entry::Beside { lead, ramp_end, stroke })
-        }
-        _ => None,
-    })
+    let entry = Entry::beside_within(round, radius, radius + FROM_ROUND_MM)?;
+    let ahead = (entry.leaves() - round.start()).dot(&round.direction());
+    let is_free = ahead + radius + FROM_ROUND_MM <= length - round.straight_behind();
+    is_free.then_some(entry)
 }
-
-/// A ramp back and forth on less than this drills.
-const LEAST_STROKE_MM: f64 = 5.0;
 
 /// One tab on each side round the square; in the hole one to the left and one to the right, for what
 /// falls out of it is small.
-fn tabs(round: &Round, shape: TabShape, side: f64, is_hole: bool) -> Vec<Tab> {
+fn tabs(round: &Round, depth: Depth, side: f64, is_hole: bool) -> Vec<Tab> {
+    let shape = depth.shape;
     let mut tabs: Vec<Tab> = Vec::new();
     for (start, edge) in round.edges() {
         let (Follows::Along(role), Segment::Line { from, to }) = (edge.role, edge.segment) else {
@@ -270,7 +265,8 @@ fn tabs(round: &Round, shape: TabShape, side: f64, is_hole: bool) -> Vec<Tab> {
         if length < side / 2.0 {
             continue;
         }
-        let from_end = if is_hole { FROM_ROUND_MM } else { 0.0 };
+        // In the hole the sides of passes off the line end by the allowance sooner.
+        let from_end = if is_hole { FROM_ROUND_MM + depth.allowance } else { 0.0 };
         let low = (side * TAB_SHARE).max(shape.level / 2.0 + from_end);
         let is_forward = (to - from).x + (to - from).y > 0.0;
         let along = if is_forward { low } else { length - low };
