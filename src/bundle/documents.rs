@@ -98,7 +98,7 @@ pub(super) fn whole_stairs(
 fn cut_from<'a>(set: &'a Set, all: Runs<'a, 'a>, member: usize) -> CutFrom<'a> {
     let alike = |(i, run): (usize, &SheetRun)| {
         let pieces = &run.programs.cut.pieces;
-        let own = pieces.iter().filter(|piece| run.kinds[piece.kind].member == member).count();
+        let own = run.members().filter(|of| *of == member).count();
         (own > 0).then(|| SheetsAlike {
             picture: names::sheet_picture(i),
             programs: all.0.iter().filter(|of| of.is_of(run)).map(|of| of.name.clone()).collect(),
@@ -194,7 +194,7 @@ fn dowel_holes(set: &Set, member: usize) -> &[Hole] {
 
 /// The number of the first piece on a sheet that belongs to a job.
 fn first_piece(run: &SheetRun, member: usize) -> Option<usize> {
-    run.programs.cut.pieces.iter().position(|piece| run.kinds[piece.kind].member == member)
+    run.members().position(|of| of == member)
 }
 
 /// Every program of a set in the order they are run, each frame before what it is for.

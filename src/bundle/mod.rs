@@ -155,16 +155,11 @@ impl<'a> Bundle<'a> {
     fn sheet_pictures(&self) -> Vec<(String, Page)> {
         let all = stamp(self.set);
         let picture = |(i, run): (usize, &SheetRun)| {
-            let first = self.set.first_sheet(i);
-            let (last, of) = (first + run.times - 1, self.set.sheet_count());
-            let sheets = match first == last {
-                true => format!("Sheet {first} of {of}"),
-                false => format!("Sheets {first} to {last} of {of}"),
-            };
+            let sheets = self.set.sheet_numbers(i);
             let order: String = all.order.iter().map(|line| format!(", {line}")).collect();
             let title = format!("{sheets}: {} (job {}){order}", all.title, all.fingerprint);
             let own = self.programs.iter().filter(|of| of.is_of(run));
-            let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+            let member = run.first_member();
             let facts = SheetFacts {
                 title: &title,
                 programs: own.map(|of| of.name.as_str()).collect(),

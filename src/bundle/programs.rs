@@ -12,9 +12,9 @@ use crate::geometry::Contour;
 use crate::output::gcode::{LAST_NUMBER, gcode_and_lines};
 use crate::output::{Run, Stamp};
 use crate::pipeline::proof;
-use crate::pipeline::set::{Member, Set, SheetRun};
+use crate::pipeline::set::{Member, Set, SheetNumbers, SheetRun};
 use crate::pipeline::workup::Planned;
-use crate::profile::Machine;
+use crate::profile::{Machine, Words};
 use crate::stair::outline::Role;
 use crate::verify::Expectation;
 
@@ -42,7 +42,7 @@ pub(super) type Written = (String, Vec<Range<usize>>);
 /// their own.
 pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     let sheets = set.sheets.iter().flat_map(|run| {
-        let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+        let member = run.first_member();
         run.programs.programs().map(move |program| (program, member, run.times, (Some(run), None)))
     });
     let alone = set.members.iter().enumerate().flat_map(|(member, of)| {
@@ -62,11 +62,9 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
     all.into_iter().enumerate().map(named).collect()
 }
 
-/// The first and the last sheet of a layout, and how many there are.
-fn sheets_of(set: &Set, run: Option<&SheetRun>) -> Option<(usize, usize, usize)> {
+fn sheets_of(set: &Set, run: Option<&SheetRun>) -> Option<SheetNumbers> {
     let layout = set.sheets.iter().position(|of| run.is_some_and(|run| std::ptr::eq(run, of)))?;
-    let first = set.first_sheet(layout);
-    Some((first, first + set.sheets[layout].times - 1, set.sheet_count()))
+    Some(set.sheet_numbers(layout))
 }
 
 /// What each program of a set is held against, in the order they are run; without those that are
@@ -92,9 +90,7 @@ impl<'a> ProgramOf<'a> {
     pub(super) fn artifact(&self, set: &'a Set, number: usize) -> Result<Artifact<'a>, Error> {
         let workup = &set.members[self.member].workup;
         let text = self.written(set).0.clone();
-        if workup.job.cut.machine.words.line_step.is_some() {
-            numbers_fit(text.lines().count(), &self.name)?;
-        }
+        numbers_fit(&workup.job.cut.machine.words, text.lines().count(), &self.name)?;
         let expectation = Box::new(self.expectation(set));
         let proof = match self.one_of(number) {
             Some(one) => Proof::SetUp(one, expectation),
@@ -160,10 +156,7 @@ impl<'a> ProgramOf<'a> {
 
     /// Whether it makes something of a job.
     pub(super) fn is_for(&self, member: usize) -> bool {
-        let of_sheet = |run: &SheetRun| {
-            run.programs.cut.pieces.iter().any(|piece| run.kinds[piece.kind].member == member)
-        };
-        self.run.map_or(self.member == member, of_sheet)
+        self.run.map_or(self.member == member, |run| run.members().any(|of| of == member))
     }
 
     fn expectation(&self, set: &'a Set) -> Expectation<'a> {
@@ -198,9 +191,9 @@ pub(super) struct OneOf {
     pub of: usize,
 }
 
-/// Whether every line of a program has a number of its own.
-pub(super) fn numbers_fit(lines: usize, name: &str) -> Result<(), Error> {
-    if lines <= LAST_NUMBER as usize {
+/// Whether every line of a program has a number of its own, where the machine wants one on each.
+pub(super) fn numbers_fit(words: &Words, lines: usize, name: &str) -> Result<(), Error> {
+    if words.line_step.is_none() || lines <= LAST_NUMBER as usize {
         return Ok(());
     }
     let what = "the program has more lines than there are line numbers of five digits, and \
@@ -215,11 +208,17 @@ pub(super) fn numbers_fit(lines: usize, name: &str) -> Result<(), Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::profile::embedded;
 
     #[test]
     fn a_program_with_more_lines_than_numbers_is_refused_by_the_key_that_asks_for_them() {
-        assert!(numbers_fit(99_999, "program.nc").is_ok());
-        let error = numbers_fit(100_000, "program.nc").unwrap_err().to_string();
+        let source = embedded(Some("machine"), "router-table").unwrap();
+        let machine = Machine::read("router-table", &source.file, &source.text).unwrap();
+        let unnumbered = machine.words;
+        let words = Words { line_step: Some(10), ..unnumbered.clone() };
+        assert!(numbers_fit(&unnumbered, 100_000, "program.nc").is_ok());
+        assert!(numbers_fit(&words, 99_999, "program.nc").is_ok());
+        let error = numbers_fit(&words, 100_000, "program.nc").unwrap_err().to_string();
         assert!(
             error.contains("program.line_numbers") && error.contains("100000 lines"),
             "{error}"

@@ -32,9 +32,7 @@ impl<'a> SquareSet<'a> {
         let (text, _) = gcode_compensated(&stamp, machine, &[&entry], program);
         let extension = &machine.words.extension;
         let name = names::program(0, 1, extension);
-        if machine.words.line_step.is_some() {
-            numbers_fit(text.lines().count(), &name)?;
-        }
+        numbers_fit(&machine.words, text.lines().count(), &name)?;
         let expectation = Box::new(proof::square(square));
         let proof = Proof::Program(0, expectation);
         let mut artifacts = vec![Artifact { name, bytes: text.into_bytes(), proof }];
@@ -44,7 +42,9 @@ impl<'a> SquareSet<'a> {
             proof: Proof::Frame(machine, Box::new(frame)),
         }));
         let page = told::page(square, &stamp, paper, called);
-        let printed = pdf(&stamp, &[page]).map_err(no_letter)?;
+        let printed = pdf(&stamp, &[page]).map_err(|unknown| {
+            no_letter(unknown).hint("give the files of the machine and the material plain names")
+        })?;
         artifacts.push(Artifact::document(names::SQUARE_PRINT, printed));
         Ok(Self { square, stamp, artifacts })
     }

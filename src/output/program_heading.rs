@@ -27,7 +27,7 @@ pub(super) fn heading(
         let times =
             if run.times == 1 { "once".to_string() } else { format!("{} times", run.times) };
         lines.push(format!("Program {} of {}, run {times}", run.number, run.of));
-        lines.extend(run.sheets_in_words());
+        lines.extend(run.sheets.map(|sheets| sheets.to_string()));
     }
     if let Some(set_up) = &program.set_up {
         if set_up.number > 0 {

@@ -2,7 +2,7 @@
 
 use super::spelling;
 use crate::job::{Fingerprint, LONGEST_TITLE, OrderHead};
-use crate::pipeline::set::OrderFacts;
+use crate::pipeline::set::{OrderFacts, SheetNumbers};
 use crate::pipeline::workup::Workup;
 use crate::profile::{Material, Treatment};
 
@@ -31,19 +31,8 @@ pub struct Run {
     pub of: usize,
     /// How often it is run.
     pub times: usize,
-    /// The first and the last sheet that it is run on, and how many the set has; none of stock of
-    /// its own.
-    pub sheets: Option<(usize, usize, usize)>,
-}
-
-impl Run {
-    /// The sheets that it is run on, in words.
-    pub fn sheets_in_words(&self) -> Option<String> {
-        self.sheets.map(|(first, last, of)| match first == last {
-            true => format!("Sheet {first} of {of}"),
-            false => format!("Sheets {first} to {last} of {of}"),
-        })
-    }
+    /// The sheets that it is run on; none of stock of its own.
+    pub sheets: Option<SheetNumbers>,
 }
 
 /// The name of a program's file: by its number from 0, and of how many; it ends as the machine's

@@ -58,11 +58,11 @@ const SHEETS: [(&str, f64); 6] = [
 fn sheets_section(set: &Set, files: &[SheetFiles]) -> Section {
     let row = |(layout, (run, files)): (usize, (_, &SheetFiles))| {
         let run: &crate::pipeline::set::SheetRun = run;
-        let first = set.first_sheet(layout);
+        let sheets = set.sheet_numbers(layout);
         let stock = &run.programs.cut.stock;
-        let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+        let member = run.first_member();
         vec![
-            through(first, first + run.times - 1).into(),
+            through(sheets.first, sheets.last).into(),
             files.picture.as_str().into(),
             set.members[member].job().cut.material.name.as_str().into(),
             format!("{} x {}", on_tape(stock.length), on_tape(stock.width)).into(),
@@ -131,7 +131,7 @@ fn to_buy(set: &Set) -> Section {
     let mut rows: Vec<Vec<Value>> = Vec::new();
     for run in &set.sheets {
         let stock = &run.programs.cut.stock;
-        let member = run.kinds[run.programs.cut.pieces[0].kind].member;
+        let member = run.first_member();
         let what = Value::from(set.members[member].job().cut.material.name.as_str());
         let size: Value = format!("{} x {}", on_tape(stock.length), on_tape(stock.width)).into();
         match rows.iter_mut().find(|row| row[1] == what && row[2] == size) {

@@ -19,7 +19,7 @@ mod stairway;
 pub use boards::{BoardPlan, SawnPiece, counted_up};
 pub use kinds::{Kind, kinds};
 pub use member::{Entry, Member};
-pub use pieces::{CutOf, NumberedPiece};
+pub use pieces::{CutOf, NumberedPiece, SheetNumbers};
 pub use rack::Cost;
 pub use sheets::{BoundBy, NestFigures, SheetRun, on_sheets};
 pub use stairway::Stairway;

@@ -1,7 +1,9 @@
 //! Every piece of a set by its number: that of its sheet or board among all of them, and its own on
 //! it. The same number stands on pictures, lists and labels.
 
-use super::Set;
+use std::fmt;
+
+use super::{Set, SheetRun};
 use crate::geometry::Contour;
 use crate::job::Makes;
 use crate::stair::outline::Role;
@@ -61,15 +63,53 @@ impl NumberedPiece {
     }
 }
 
+/// The numbers of the sheets of one layout, from 1, and how many all layouts have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SheetNumbers {
+    /// The first of the layout.
+    pub first: usize,
+    /// The last of the layout.
+    pub last: usize,
+    /// How many are cut in all.
+    pub of: usize,
+}
+
+impl fmt::Display for SheetNumbers {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { first, last, of } = self;
+        match first == last {
+            true => write!(f, "Sheet {first} of {of}"),
+            false => write!(f, "Sheets {first} to {last} of {of}"),
+        }
+    }
+}
+
+impl SheetRun {
+    /// The job that each of its pieces is of, in the order in which they are cut.
+    pub fn members(&self) -> impl Iterator<Item = usize> {
+        self.programs.cut.pieces.iter().map(|piece| self.kinds[piece.kind].member)
+    }
+
+    /// The job of its first piece, whose material the sheet is of.
+    ///
+    /// # Panics
+    /// Never: no sheet is laid without a piece.
+    pub fn first_member(&self) -> usize {
+        self.members().next().expect("a sheet that is cut has a piece")
+    }
+}
+
 impl Set {
     /// How many sheets are cut, each by itself.
     pub fn sheet_count(&self) -> usize {
         self.sheets.iter().map(|run| run.times).sum()
     }
 
-    /// The first sheet of a layout among all that are cut, from 1.
-    pub fn first_sheet(&self, layout: usize) -> usize {
-        1 + self.sheets[..layout].iter().map(|run| run.times).sum::<usize>()
+    /// The sheets of a layout among all that are cut.
+    pub fn sheet_numbers(&self, layout: usize) -> SheetNumbers {
+        let before: usize = self.sheets[..layout].iter().map(|run| run.times).sum();
+        let last = before + self.sheets[layout].times;
+        SheetNumbers { first: before + 1, last, of: self.sheet_count() }
     }
 
     /// Every piece, those of sheets first, in the order in which they are cut.
@@ -81,9 +121,9 @@ impl Set {
     }
 
     fn on_sheets(&self) -> Vec<NumberedPiece> {
-        let of = self.sheet_count();
         let mut all = Vec::new();
         for (layout, run) in self.sheets.iter().enumerate() {
+            let numbers = self.sheet_numbers(layout);
             for (i, placed) in run.programs.cut.pieces.iter().enumerate() {
                 let kind = &run.kinds[placed.kind];
                 let title = &self.members[kind.member].job().title;
@@ -96,9 +136,9 @@ impl Set {
                     length,
                     width,
                     from: CutOf::Sheet,
-                    first: self.first_sheet(layout),
+                    first: numbers.first,
                     times: run.times,
-                    of,
+                    of: numbers.of,
                     place: i + 1,
                 });
             }
