@@ -12,10 +12,11 @@ use crate::output::Stamp;
 use crate::output::bench::{self, Played};
 use crate::output::content::{CutFrom, RunOf, SheetsAlike, bench_sheet_of, whole_stair};
 use crate::output::drawing::{self, Paper, Subject, head_joint, sheets};
-use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal};
-use crate::output::page::{beneath, pdf, to_svg};
+use crate::output::dxf::{Drawing, DxfVersion, compensated, nominal, nominal_skirt};
+use crate::output::page::{Page, beneath, pdf, to_svg};
 use crate::pipeline::proof;
 use crate::pipeline::set::{Member, Set, SheetRun};
+use crate::pipeline::steps::SideSkirt;
 use crate::pipeline::workup::{Planned, Workup};
 use crate::stair::outline::Outline;
 use crate::units::Length;
@@ -27,52 +28,98 @@ type OnSheet<'a> = Option<(&'a SheetRun, usize)>;
 /// The programs of a set and its frames.
 pub(super) type Runs<'r, 'a> = (&'r [ProgramOf<'a>], &'r [FrameOf<'a>]);
 
-/// Everything about one job: drawings that are proven, a drawing and sheets for people.
+/// Everything about one job: drawings that are proven, a drawing and sheets for people. Those that
+/// are drawn and those that are printed are made beside each other, for neither needs the other.
 pub(super) fn of<'a>(
     set: &'a Set,
     runs: Runs<'_, 'a>,
     member: usize,
     prefix: &str,
-    (version, paper): (DxfVersion, Option<Paper>),
+    form: (DxfVersion, Option<Paper>),
 ) -> Result<Vec<Artifact<'a>>, Error> {
     let run = set.sheets.iter().find_map(|run| Some((run, first_piece(run, member)?)));
-    let workup = shown(set, member, run);
+    let workup = &*shown(set, member, run);
     let outline = workup.outline.as_ref().expect("a job that is cut has a part");
-    let document =
-        |name: &str, bytes: Vec<u8>| Artifact::document(format!("{prefix}{name}"), bytes);
-    let mut files: Vec<Artifact<'_>> = Vec::new();
-    for (name, drawn) in drawings(set, member, (&workup, outline), run) {
+    let named = |files: Vec<Named<'a>>| {
+        let with_prefix =
+            |(name, bytes, proof)| Artifact { name: format!("{prefix}{name}"), bytes, proof };
+        files.into_iter().map(with_prefix).collect::<Vec<_>>()
+    };
+    let (drawn, printed) = rayon::join(
+        || set.tape().tells(|| drawn(set, member, (workup, outline), run, form)),
+        || set.tape().tells(|| bench_sheets(set, runs, member, workup)),
+    );
+    let mut files = named(drawn?);
+    files.extend(named(printed?));
+    Ok(files)
+}
+
+/// A file of a job without what stands before its name, and how it is proven.
+type Named<'a> = (&'static str, Vec<u8>, Proof<'a>);
+
+/// The drawings of a job.
+fn drawn<'a>(
+    set: &'a Set,
+    member: usize,
+    (workup, outline): (&Workup, &Outline),
+    run: OnSheet<'_>,
+    (version, paper): (DxfVersion, Option<Paper>),
+) -> Result<Vec<Named<'a>>, Error> {
+    let stamp = Stamp::of(workup);
+    let mut files: Vec<Named<'a>> = Vec::new();
+    for (name, drawn) in drawings(set, member, (workup, outline), run) {
         let proof = Proof::Drawing(Box::new(drawing_expectation(set, member)));
-        let bytes = drawn.write(version).into_bytes();
-        files.push(Artifact { name: format!("{prefix}{name}"), bytes, proof });
+        files.push((name, drawn.write(version).into_bytes(), proof));
     }
-    let sheets = sheets(&Subject::of(&workup, outline), paper);
-    files.push(document(names::DRAWING, to_svg(&beneath(&sheets)).into_bytes()));
-    let printed = pdf(&Stamp::of(&workup), &sheets).map_err(no_letter)?;
-    files.push(document(names::DRAWING_PRINT, printed));
+    let units = workup.job.cut.machine.units;
+    for of in &workup.beside.skirts {
+        let bytes = nominal_skirt(&stamp, &of.skirt, units).write(version).into_bytes();
+        let proof = Proof::Drawing(Box::new(skirt_expectation(set, member, of)));
+        files.push((names::skirt(of.side), bytes, proof));
+    }
+    let mut picture = |name, printed_name, pages: &[Page], picture: &Page| {
+        files.push((name, to_svg(picture).into_bytes(), Proof::Bytes));
+        let printed = pdf(&stamp, pages).map_err(no_letter)?;
+        files.push((printed_name, printed, Proof::Bytes));
+        Ok(())
+    };
+    let sheets = sheets(&Subject::of(workup, outline), paper);
+    picture(names::DRAWING, names::DRAWING_PRINT, &sheets, &beneath(&sheets))?;
+    if !workup.beside.skirts.is_empty() {
+        let page = drawing::skirts(workup, outline, paper);
+        picture(names::SKIRTS, names::SKIRTS_PRINT, std::slice::from_ref(&page), &page)?;
+    }
     if let Some(head) = &workup.around.head {
-        let page = head_joint(&workup, head, paper);
-        files.push(document(names::HEAD_JOINT, to_svg(&page).into_bytes()));
-        let printed = pdf(&Stamp::of(&workup), &[page]).map_err(no_letter)?;
-        files.push(document(names::HEAD_JOINT_PRINT, printed));
+        let page = head_joint(workup, head, paper);
+        picture(names::HEAD_JOINT, names::HEAD_JOINT_PRINT, std::slice::from_ref(&page), &page)?;
     }
+    Ok(files)
+}
+
+/// The bench sheet of a job, printed, and as a page where the job is alone. It is that of a
+/// sawtooth, with steps to lay out and a throat: a housed board has none of them and no sheet.
+fn bench_sheets<'a>(
+    set: &'a Set,
+    runs: Runs<'_, 'a>,
+    member: usize,
+    workup: &Workup,
+) -> Result<Vec<Named<'a>>, Error> {
     if !workup.job.stringer.has_steps() {
-        // The bench sheet is that of a sawtooth: steps to lay out, a throat. A housed board has
-        // none of them.
-        return Ok(files);
+        return Ok(Vec::new());
     }
-    let mut sheet = bench_sheet_of(&workup, &cut_from(set, runs, member));
+    let mut sheet = bench_sheet_of(workup, &cut_from(set, runs, member));
     sheet.about.extend(super::whose(set));
     if let Some(of) = set.stairways.iter().find(|of| of.has(member)) {
         sheet.add(whole_stair(of, &set.members));
     }
-    if let [_] = &set.members[..] {
-        let page = bench::page(&sheet, &played(set, runs));
-        files.push(document(names::BENCH_PAGE, page.into_bytes()));
-    }
-    let printed = bench::printed(&sheet, bench::paper()).map_err(no_letter)?;
-    files.push(document(names::BENCH_PRINT, printed));
-    Ok(files)
+    let page = || matches!(&set.members[..], [_]).then(|| bench::page(&sheet, &played(set, runs)));
+    let (page, printed) = rayon::join(
+        || set.tape().tells(page),
+        || set.tape().tells(|| bench::printed(&sheet, bench::paper())),
+    );
+    let page = page.map(|page| (names::BENCH_PAGE, page.into_bytes(), Proof::Bytes));
+    let printed = (names::BENCH_PRINT, printed.map_err(no_letter)?, Proof::Bytes);
+    Ok(page.into_iter().chain([printed]).collect())
 }
 
 /// The drawings of the stairs of several flights.
@@ -128,6 +175,11 @@ pub fn drawing_expectation(set: &Set, member: usize) -> Expectation<'_> {
     let outline = workup.outline.as_ref().expect("a job that is held against has a part");
     let marks = tooling.as_ref().and_then(|tooling| tooling.marks.as_ref());
     proof::drilled(proof::drawing(&workup.job, outline, marks), dowel_holes(set, member))
+}
+
+/// What the drawing of a skirt of a job of a set is held against.
+fn skirt_expectation<'a>(set: &'a Set, member: usize, of: &SideSkirt) -> Expectation<'a> {
+    proof::anybodys(&set.members[member].workup.job, of.skirt.outline())
 }
 
 /// The job as its documents show it: a job laid out on sheets by the first program that cuts a

@@ -28,6 +28,8 @@ pub use report::{judged_report, unmade_report};
 pub use set_ups::{InSetUps, held_in_set_ups};
 pub use square::SquareSet;
 
+use rayon::prelude::*;
+
 use crate::diagnostics::Error;
 use crate::output::Stamp;
 use crate::output::bench;
@@ -124,7 +126,8 @@ impl<'a> Bundle<'a> {
         let programs = programs::of(set);
         let frames = frames::named(set, &programs);
         let mut bundle = Bundle { set, form, programs, frames, artifacts: Vec::new() };
-        let programs = bundle.programs.iter().enumerate().map(|(i, of)| of.artifact(set, i));
+        let text = |(i, of): (usize, &ProgramOf<'a>)| set.tape().tells(|| of.artifact(set, i));
+        let programs = bundle.programs.par_iter().enumerate().map(text);
         let programs = programs.collect::<Result<Vec<_>, Error>>()?;
         bundle.artifacts.extend(programs);
         bundle.artifacts.extend(bundle.frames.iter().map(FrameOf::artifact));
@@ -141,10 +144,14 @@ impl<'a> Bundle<'a> {
             drop(runs);
             bundle.artifacts.extend(files);
         }
-        for (member, prefix) in names::prefixes(set).iter().enumerate() {
-            let runs = (&bundle.programs[..], &bundle.frames[..]);
-            bundle.artifacts.extend(documents::of(set, runs, member, prefix, form)?);
-        }
+        let runs = (&bundle.programs[..], &bundle.frames[..]);
+        let prefixes = names::prefixes(set);
+        let of_job = |(member, prefix): (usize, &String)| {
+            set.tape().tells(|| documents::of(set, runs, member, prefix, form))
+        };
+        let documents = prefixes.par_iter().enumerate().map(of_job);
+        let documents = documents.collect::<Result<Vec<_>, Error>>()?;
+        bundle.artifacts.extend(documents.into_iter().flatten());
         bundle.artifacts.extend(documents::whole_stairs(set, form.1)?);
         let page = bundle.set_page(&sheets);
         bundle.artifacts.extend(page);

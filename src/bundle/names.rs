@@ -1,5 +1,6 @@
 //! The names of the files of a set, each once.
 
+use crate::job::Hand;
 use crate::pipeline::set::Set;
 
 /// The finished part, for a shop.
@@ -38,6 +39,10 @@ pub const SQUARE_PRINT: &str = "square.pdf";
 pub const REPORT: &str = "report.json";
 /// The skirt, in an order.
 pub const SKIRT: &str = "skirt.dxf";
+/// The skirts of a job, drawn.
+pub const SKIRTS: &str = "skirts.svg";
+/// The same to print.
+pub const SKIRTS_PRINT: &str = "skirts.pdf";
 /// The order for people.
 pub const ORDER_TEXT: &str = "order.txt";
 /// The order as a table.
@@ -53,6 +58,19 @@ pub use crate::output::program_name as program;
 /// of how many.
 pub fn frame(number: usize, of: usize, extension: &str) -> String {
     if of == 1 { format!("frame.{extension}") } else { format!("frame-{}.{extension}", number + 1) }
+}
+
+/// The skirt at a side.
+pub fn skirt(side: Hand) -> &'static str {
+    match side {
+        Hand::Left => "skirt-left.dxf",
+        Hand::Right => "skirt-right.dxf",
+    }
+}
+
+/// Whether a file is the outline of a skirt, whatever job of the set it is of.
+pub fn is_skirt(name: &str) -> bool {
+    Hand::BOTH.into_iter().any(|side| name.ends_with(skirt(side)))
 }
 
 /// The name of the picture of a sheet, by its number from 0.

@@ -1,7 +1,7 @@
 //! The programs of a set in the order they are run, and what each is held against.
 
-use std::cell::OnceCell;
 use std::ops::Range;
+use std::sync::OnceLock;
 
 use seatcut_model::counted;
 
@@ -32,7 +32,7 @@ pub(super) struct ProgramOf<'a> {
     /// The sheet that it is cut from; none where it cuts one piece from stock of its own.
     run: Option<&'a SheetRun>,
     /// Its text, once somebody asked for it.
-    written: OnceCell<Written>,
+    written: OnceLock<Written>,
 }
 
 /// The text of a program, and the lines that each of its steps wrote.
@@ -57,7 +57,7 @@ pub(super) fn of(set: &Set) -> Vec<ProgramOf<'_>> {
         let extension = &set.members[member].job().cut.machine.words.extension;
         let name = names::program(i, count, extension);
         let turn = Run { number: i + 1, of: count, times, sheets: sheets_of(set, run) };
-        ProgramOf { name, program, member, turn, planned, run, written: OnceCell::new() }
+        ProgramOf { name, program, member, turn, planned, run, written: OnceLock::new() }
     };
     all.into_iter().enumerate().map(named).collect()
 }

@@ -12,6 +12,7 @@ mod looks;
 mod opening;
 mod sense;
 mod shape;
+mod steps;
 mod thickness;
 mod throat;
 mod told;
@@ -48,6 +49,7 @@ pub fn check(
     findings.extend(limits::limits(job, flight));
     findings.extend(landings::would_do(job, flight, &findings));
     findings.extend(opening::opening(job, flight));
+    findings.extend(steps::steps(job, flight));
     findings.extend(looks::looks(job, flight));
     findings
 }

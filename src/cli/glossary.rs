@@ -28,6 +28,11 @@ const fn of(word: &'static str, also: &'static [&'static str], means: &'static s
 /// In the order of the alphabet.
 pub(super) const TERMS: &[Term] = &[
     of(
+        "baluster",
+        &["balusters"],
+        "An upright between two posts. No opening may be wider than your local code allows.",
+    ),
+    of(
         "blank",
         &[],
         "The piece of board that one stringer is cut from: as long as the part along the pitch, with what the tool needs before and behind it.",
@@ -113,6 +118,11 @@ pub(super) const TERMS: &[Term] = &[
         "A stringer in hardboard or plywood that every other one is marked from or routed along.",
     ),
     of(
+        "mitre",
+        &["miter"],
+        "Two boards cut at half the angle they meet at, so that no end grain shows: an open skirt and the ends of the riser boards.",
+    ),
+    of(
         "nose line",
         &["tip line"],
         "The line through the corners of the steps, along the upper edge of the board; the nosings of the treads stick out past it.",
@@ -150,7 +160,7 @@ pub(super) const TERMS: &[Term] = &[
     of(
         "skirt",
         &["skirt board"],
-        "The board along the wall or the open side that the treads run against.",
+        "The finished board at the side of a stair. An open skirt follows the steps over the stringer's outer face; a wall skirt has a straight top and stands between the stair and a wall.",
     ),
     of(
         "sole plate",

@@ -120,7 +120,8 @@ pub(super) fn make_entries(entries: Vec<Entry>, order: &Making<'_>) -> Result<Ma
     staging.write(bundle.artifacts())?;
     let programs = bundle.proven(|artifact| staging.read_back(artifact))?;
     let text =
-        [said, proven(&set, &programs), totals(&set), listed(&bundle, order.output)].concat();
+        [said, proven(&bundle, &set, &programs), totals(&set), listed(&bundle, order.output)]
+            .concat();
     let report = bundle.report(programs);
     staging.write(std::slice::from_ref(&report))?;
     staging.publish()?;
@@ -219,7 +220,7 @@ fn shared(set: &Set) -> Vec<Vec<usize>> {
 }
 
 /// What was proven of each program and each sheet.
-fn proven(set: &Set, programs: &[ProgramReport]) -> String {
+fn proven(bundle: &Bundle<'_>, set: &Set, programs: &[ProgramReport]) -> String {
     let sheets = set.sheets.iter().enumerate();
     let of_sheets =
         sheets.map(|(i, run)| hung(&sheet_line(run), &name_column(&names::sheet_picture(i))));
@@ -227,6 +228,9 @@ fn proven(set: &Set, programs: &[ProgramReport]) -> String {
     if lines.is_empty() {
         lines =
             hung("The finished part's outline, to the last corner.", &name_column(names::NOMINAL));
+    }
+    for artifact in bundle.artifacts().iter().filter(|of| names::is_skirt(&of.name)) {
+        lines += &hung("The skirt's outline, to the last corner.", &name_column(&artifact.name));
     }
     format!("\nPROVEN, read back from disk and held against the part\n{lines}")
 }

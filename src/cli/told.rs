@@ -69,15 +69,17 @@ fn site_list(items: &[SiteItem]) -> String {
     format!("\n{head}\n{}", items.iter().map(item).collect::<String>())
 }
 
-/// The words that most sources begin with: the work they are clauses of.
+/// The words that most sources begin with, of two or more: the work they are clauses of. What stands
+/// in brackets is about one clause.
 fn shared_source(items: &[SiteItem]) -> String {
     let beginnings = |item: &SiteItem| -> Vec<String> {
-        let words: Vec<&str> = item.source.split(' ').collect();
+        let words: Vec<&str> =
+            item.source.split(' ').take_while(|word| !word.starts_with('(')).collect();
         (3..words.len()).map(|count| words[..count].join(" ")).collect()
     };
     let shared = |by: &String| items.iter().filter(|item| item.source.starts_with(by)).count();
     let all = items.iter().flat_map(beginnings);
-    let most = all.filter(|by| 2 * shared(by) > items.len());
+    let most = all.filter(|by| shared(by) > 1 && 2 * shared(by) > items.len());
     most.max_by_key(String::len).unwrap_or_default()
 }
 
@@ -122,6 +124,18 @@ mod tests {
         );
         assert!(text.contains("[R1.3 (check locally)]") && text.ends_with(CAUTION));
         assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
+    }
+
+    #[test]
+    fn of_one_thing_to_look_at_the_whole_source_stands_behind_it() {
+        let text =
+            findings(&[site("handrail", "Some Building Code 2021 R1.8 (the count check locally)")]);
+        assert!(text.contains("CHECK ON SITE, which this job does not show\n"), "{text}");
+        let one_line: Vec<&str> = text.split_whitespace().collect();
+        assert!(
+            one_line.join(" ").contains("[Some Building Code 2021 R1.8 (the count check locally)]"),
+            "{text}"
+        );
     }
 
     #[test]

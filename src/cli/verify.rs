@@ -85,13 +85,21 @@ pub(super) fn held(
             let set_ups = workup.planned.as_ref().is_some_and(|planned| planned.set_ups.is_some());
             let of_set_up = |bytes: &[u8], name: &str| held_in_set_ups(bytes, name, alone()?);
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
-                match set_ups && !proof::is_drawing(bytes, name) {
-                    true => Ok(match of_set_up(bytes, name)? {
-                        Some((what, verdict)) => (Some(what), verdict),
-                        None => (None, hold(bytes, name, &workup, outline)?),
-                    }),
-                    false => Ok((None, hold(bytes, name, &workup, outline)?)),
+                let is_drawing = proof::is_drawing(bytes, name);
+                if set_ups
+                    && !is_drawing
+                    && let Some((what, verdict)) = of_set_up(bytes, name)?
+                {
+                    return Ok((Some(Named::SetUp(what)), verdict));
                 }
+                let verdict = hold(bytes, name, &workup, outline)?;
+                if is_drawing
+                    && !verdict.is_this_part()
+                    && let Some(skirt) = as_skirt(bytes, name, &workup)?
+                {
+                    return Ok(skirt);
+                }
+                Ok((None, verdict))
             })
         }
         last => {
@@ -104,10 +112,42 @@ pub(super) fn held(
             let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
             let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &set));
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
-                Ok((None, hold_to_set(bytes, name, &set)?))
+                let verdict = hold_to_set(bytes, name, &set)?;
+                let is_wanted = proof::is_drawing(bytes, name) && !verdict.is_this_part();
+                for member in set.members.iter().filter(|_| is_wanted) {
+                    if let Some(skirt) = as_skirt(bytes, name, &member.workup)? {
+                        return Ok(skirt);
+                    }
+                }
+                Ok((None, verdict))
             })
         }
     }
+}
+
+/// Which of a job's files a file is, where that is more than its part.
+#[derive(Clone, Debug, PartialEq)]
+enum Named {
+    /// One of several programs that are run one after the other.
+    SetUp(InSetUps),
+    /// A skirt, by what it is called.
+    Skirt(String),
+}
+
+/// A drawing as the skirt of a job that it is, if it is one.
+fn as_skirt(
+    bytes: &[u8],
+    name: &str,
+    workup: &Workup,
+) -> Result<Option<(Option<Named>, Verdict)>, Error> {
+    for of in &workup.beside.skirts {
+        let expectation = proof::anybodys(&workup.job, of.skirt.outline());
+        let verdict = proof::hold(bytes, name, &expectation)?;
+        if verdict.is_this_part() {
+            return Ok(Some((Some(Named::Skirt(of.name())), verdict)));
+        }
+    }
+    Ok(None)
 }
 
 fn part_of(workup: &Workup) -> Result<&Outline, Error> {
@@ -128,7 +168,7 @@ fn judge(
         impl Fn(&[u8], &str) -> Result<bool, Error>,
         impl Fn(&[u8]) -> Result<String, Error>,
     ),
-    hold: impl Fn(&[u8], &str) -> Result<(Option<InSetUps>, Verdict), Error>,
+    hold: impl Fn(&[u8], &str) -> Result<(Option<Named>, Verdict), Error>,
 ) -> Result<(String, Ending), Error> {
     let mut all: Vec<Finding> = Vec::new();
     let (mut text, mut told) = (String::new(), Vec::new());
@@ -142,15 +182,19 @@ fn judge(
                 text += &letter(&bytes)?;
                 told.push(judged::frame(&name));
             }
-            Ok((set_up, verdict)) => {
+            Ok((named, verdict)) => {
                 if !verdict.is_this_part() {
                     failed = Ending::NotThisPart;
                 }
-                text.push_str(&lines(&visible(&name), set_up, &verdict));
+                text.push_str(&lines(&visible(&name), named.as_ref(), &verdict));
                 if verdict.is_this_part() && verdict.what == Recognised::Program {
                     text += &letter(&bytes)?;
                 }
-                told.push(judged::report(&name, &verdict));
+                let skirt = named.and_then(|of| match of {
+                    Named::Skirt(skirt) => Some(skirt),
+                    Named::SetUp(_) => None,
+                });
+                told.push(judged::report(&name, skirt, &verdict));
                 all.extend(verdict.findings);
             }
             Err(error) if error.kind() == ErrorKind::NotThisPart => {
@@ -301,11 +345,14 @@ fn hold(bytes: &[u8], name: &str, workup: &Workup, outline: &Outline) -> Result<
 /// Less than a ten-thousandth of an inch is told to nobody.
 const LEAST_TOLD_MM: f64 = 0.00127;
 
-fn lines(name: &str, set_up: Option<InSetUps>, verdict: &Verdict) -> String {
+fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> String {
     let pieces = verdict.findings.iter().find(|finding| finding.is::<codes::NotAllPieces>());
     let judged = match pieces {
-        _ if verdict.is_this_part() && set_up == Some(InSetUps::Table) => {
+        _ if verdict.is_this_part() && named == Some(&Named::SetUp(InSetUps::Table)) => {
             "bores the table's pins for this job".to_string()
+        }
+        _ if verdict.is_this_part() && matches!(named, Some(Named::Skirt(_))) => {
+            "is this job's skirt".to_string()
         }
         _ if verdict.is_this_part() => "is this job's part".to_string(),
         Some(pieces) => format!("NOT all of this job's pieces, {}", pieces.sentence()),
@@ -318,7 +365,10 @@ fn lines(name: &str, set_up: Option<InSetUps>, verdict: &Verdict) -> String {
     };
     let figure = |mm: f64| Tape::in_hand().finely(Length::mm(mm));
     let mut text = format!("{name}: {judged}, as {what}\n");
-    if let Some(set_up) = set_up {
+    if let Some(Named::Skirt(skirt)) = named {
+        text += &format!("  it is the {skirt}, seen on its face, and not the stringer\n");
+    }
+    if let Some(Named::SetUp(set_up)) = named {
         let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };
         text += &match set_up {
             InSetUps::Table => {

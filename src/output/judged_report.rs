@@ -17,6 +17,9 @@ pub struct JudgedReport {
     /// What it was taken for: "program", "nominal-drawing", "compensated-drawing", "frame"; none of a file
     /// that could not be read.
     pub taken_for: Option<&'static str>,
+    /// Which skirt of the job it is, where it is one and not the stringer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub skirt: Option<String>,
     /// Where each piece was found.
     pub placements: Vec<PlacementReport>,
     /// The tabs that were found and accepted.

@@ -29,6 +29,7 @@ pub mod sheet_picture;
 mod spelling;
 pub mod square;
 mod stamp;
+pub mod steps_report;
 mod tool_words;
 pub mod whole_report;
 

@@ -12,6 +12,7 @@ use super::dxf::DxfVersion;
 use super::judged_report::JudgedReport;
 use super::report_build::file_report;
 use super::set_report::{BoardsReport, NestReport, SheetReport};
+use super::steps_report::StairPiecesReport;
 use super::whole_report::OpeningReport;
 use crate::diagnostics::Finding;
 use crate::diagnostics::visible::is_hidden;
@@ -40,6 +41,9 @@ pub struct Report {
     /// The clear height under the floor that the flight goes up through.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub opening: Option<OpeningReport>,
+    /// Treads, riser boards and skirts, posts and balusters: a key each.
+    #[serde(flatten)]
+    pub stair: StairPiecesReport,
     /// Everything there is to say.
     pub findings: Vec<Finding>,
     /// How well sheets are used, where pieces share them.
@@ -428,7 +432,7 @@ pub(in crate::output) fn json(report: &impl Serialize) -> String {
     text.push('\n');
     // Beyond the line feeds between keys, such characters stand in strings only.
     let spelled = |c: char| c != '\n' && is_hidden(c);
-    if text.contains(spelled) {
+    if !text.is_ascii() || text.contains(|c: char| c != '\n' && c.is_ascii_control()) {
         text = text
             .chars()
             .map(|c| if spelled(c) { json_spelled(c) } else { c.to_string() })

@@ -7,6 +7,7 @@ use super::report::{
     MarksReport, OutlineReport, PlacementReport, PocketReport, ProgramReport, RapidReport, Report,
     SCHEMA, SetUpReport, StockReport, TabReport, VerifiedReport,
 };
+use super::steps_report::StairPiecesReport;
 use super::tool_words::ToolWords;
 use super::whole_report::OpeningReport;
 use crate::cam::compensate::Ledger;
@@ -40,6 +41,7 @@ impl Report {
             outline: workup.outline.as_ref().map(|part| outline(job, part)),
             around: AroundReport::of(&workup.around),
             opening: OpeningReport::of(workup),
+            stair: StairPiecesReport::of(workup),
             findings: workup.findings.clone(),
             nests: Vec::new(),
             sheets: Vec::new(),

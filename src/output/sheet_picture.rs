@@ -199,7 +199,8 @@ fn throat(piece: &Contour<Role>) -> Option<(Point, Vector, f64)> {
     let inward = Vector::new(-along.y, along.x);
     let treads = edges.iter().filter(|edge| matches!(edge.role, Role::Tread(_)));
     let deep = treads
-        .map(|edge| (edge.segment.from() - lower.from()).dot(&inward))
+        .flat_map(|edge| [edge.segment.from(), edge.segment.to()])
+        .map(|corner| (corner - lower.from()).dot(&inward))
         .filter(|deep| *deep > 0.0)
         .reduce(f64::min)?;
     let middle = nalgebra::center(&lower.from(), &lower.to());

@@ -5,4 +5,5 @@ pub mod diff;
 pub mod numbers;
 pub mod proof;
 pub mod set;
+pub mod steps;
 pub mod workup;

@@ -9,6 +9,7 @@ use crate::diagnostics::{Code, Finding, Outcome, Warned, codes, gathered};
 use crate::geometry::Contour;
 use crate::job::{Fingerprint, Job, Makes};
 use crate::pipeline::numbers::{Number, numbers};
+use crate::pipeline::steps::BesideStringers;
 use crate::profile::Machine;
 use crate::site::answers::{OnSite, Surroundings};
 use crate::stair::outline::{Outline, Role};
@@ -85,6 +86,8 @@ pub struct Workup {
     pub choices: Vec<Choice>,
     /// The planned cut, if nothing refuses it.
     pub planned: Option<Planned>,
+    /// Skirts, treads and riser boards, and what to buy for them.
+    pub beside: BesideStringers,
     /// What the job asks beyond the stringer, answered.
     pub around: Surroundings,
     /// Everything there is to say, waivers applied.
@@ -173,6 +176,9 @@ impl Workup {
         let spacing = around.value.stringers.as_ref().map(|layout| layout.spacing);
         findings.extend(spaced(job, &flight, spacing));
         findings.extend(around.findings);
+        let beside = BesideStringers::of(job, &flight);
+        findings.extend(beside.findings);
+        let beside = beside.value;
         let around = around.value;
         let made = outline.as_ref().ok().filter(|_| !job.by_hand).and_then(|outline| {
             let tooling = tooling(job, &fingerprint, &flight, outline);
@@ -192,6 +198,7 @@ impl Workup {
             outline,
             choices,
             planned: None,
+            beside,
             around,
             findings,
         };

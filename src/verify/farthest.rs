@@ -1,7 +1,7 @@
 //! How far the farthest point of segments lies from a shape: the figure behind "left".
 
 use super::limits::{FIGURE_MM, GAP_MM, MOST_PAIRS};
-use super::pair::{cover, gaps};
+use super::pair::{cover, gaps, whole};
 use super::shape::Shape;
 use crate::geometry::{Point, Segment};
 
@@ -48,6 +48,9 @@ impl<'a> Farthest<'a> {
         for &i in &self.near {
             let surely = reach - self.shape.off(i);
             if surely >= 0.0 {
+                if whole(segment, &self.shape.segments[i], surely) {
+                    return Ok(Vec::new());
+                }
                 cover(segment, &self.shape.segments[i], surely, &mut self.covered);
             }
         }

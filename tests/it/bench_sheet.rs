@@ -250,12 +250,16 @@ fn the_cut_list_counts_along_the_stair_and_invents_nothing_across_it() {
         |what: &str| pieces.iter().find(|p| p.what == what).unwrap_or_else(|| panic!("no {what}"));
     assert_eq!(piece("stringers").count, Value::Count(3));
     assert_eq!(piece("treads").count, Value::Count(6));
-    assert_eq!(piece("riser boards").count, Value::Count(6));
+    assert_eq!(piece("riser boards").count, Value::Count(5));
+    assert_eq!(piece("lowest riser board").count, Value::Count(1));
     assert_eq!(piece("treads").length, Value::Words("width of the stair".into()));
     let Value::Length(width) = piece("treads").width else { panic!("a width") };
     close(width.as_inches(), 11.25);
+    // Beside a tread that butts, down to its cut; the lowest stands on the floor.
     let Value::Length(height) = piece("riser boards").width else { panic!("a height") };
-    close(height.as_inches(), 51.375 / 7.0 - 1.0);
+    close(height.as_inches(), 51.375 / 7.0);
+    let Value::Length(lowest) = piece("lowest riser board").width else { panic!("a height") };
+    close(lowest.as_inches(), 51.375 / 7.0 - 1.0);
     assert_eq!(piece("strongback").count, Value::Words("decide".into()));
     // Cut from sheets: no board is listed for it.
     assert_eq!(figure(&sheet, Topic::CutList, "stock of 8 ft"), None);

@@ -307,6 +307,23 @@ fn the_ground_at_the_foot_is_held_against_the_slope_of_a_landing() {
     assert_eq!(of("at_least = \"1:10\"", "landing-level"), None);
 }
 
+/// Over level ground the highest gap ends below 30 in; ground that rises away from the head lies lower
+/// under it, and ground that falls does not.
+#[test]
+fn a_gap_is_as_high_as_the_lowest_ground_under_the_flight() {
+    let of = |slope: &str| {
+        let stair = Stair {
+            rise: "risers = 5".into(),
+            tread: tread("10 1/4 in", "1 in", "1 in", "0 in"),
+            waive: format!("[ground]\nat_head = \"38 in\"\nslope = \"{slope}\"\n"),
+            ..quiet()
+        };
+        severity_of(&stair, "open-gap-high").is_some()
+    };
+    assert!(of("up 1 in 10"));
+    assert!(!of("down 1 in 100"));
+}
+
 #[test]
 fn treads_that_come_to_slope_as_the_board_dries_are_held_against_the_rule_sets_slope() {
     let of = |rules: &str, service: f64| {

@@ -57,6 +57,20 @@ fn an_opening_longer_than_the_flight_and_one_off_the_head_are_told() {
     assert_eq!(said(&low, "ceiling-low").len(), 1);
 }
 
+/// A hanger board between stringer and rim shortens the stringer by just its thickness: nothing of the
+/// flight stands elsewhere.
+#[test]
+fn a_spacer_at_the_head_does_not_move_the_flight_under_its_opening() {
+    let clear = |text: &str| {
+        let workup = workup(text);
+        Headroom::of(&workup.job, &workup.flight).unwrap()
+    };
+    let plain = clear(BASEMENT);
+    let hung = clear(&BASEMENT.replace("[head]\n", "[head]\nspacer = \"1 1/2 in\"\n"));
+    let same = |a: seatcut::units::Length, b| a.is_within(seatcut::units::Length::mm(1e-9), b);
+    assert!(same(plain.at, hung.at) && same(plain.clear, hung.clear));
+}
+
 #[test]
 fn what_makes_no_opening_is_told_by_its_key() {
     let refused = |from: &str, to: &str| {

@@ -104,6 +104,41 @@ fn a_landing_less_deep_than_the_rule_set_or_a_turn_asks_is_refused_and_the_first
 }
 
 #[test]
+fn what_is_just_allowed_is_allowed() {
+    // As deep as the next flight is wide: 36 in.
+    let deep = set(&CORNER.replace("depth = \"40 in\"", "depth = \"36 in\""));
+    assert!(said(&deep, "landing-turn-short").is_empty());
+    // Two flights of 18 risers where 18 are the most.
+    let one = CORNER.split("[[landing]]").next().unwrap().to_string();
+    let high = one
+        .replace("us-irc-2021", "de-private")
+        .replace("114 1/2 in", "252 in")
+        .replace("risers = 16", "risers = 36");
+    let workup = Workup::of(&read(&high));
+    let would = workup.findings.iter().find(|of| of.is::<codes::LandingsWouldDo>()).unwrap();
+    assert!(would.sentence().contains("2 flights of 18 and 18 risers"), "{}", would.sentence());
+}
+
+/// A flush flight lands with its top tread, before the framing; and what was read across the floor is
+/// the lowest flight's, less the risers above it.
+#[test]
+fn a_flush_landings_framing_and_the_floor_across_are_those_of_the_lowest_flight() {
+    let flush = CORNER
+        .replace("meets = \"one-down\"", "meets = \"flush\"\ntop_tread = \"9 in\"")
+        .replace("rim_depth = \"11 1/4 in\"\noverhang = \"1 in\"", "rim_depth = \"11 1/4 in\"");
+    let whole = set(&flush).stairways[0].whole.clone();
+    assert!((whole.landings[0].framing_back.as_inches() - (0.75 + 9.0)).abs() < 1e-9);
+    let readings = "[[across]]\noffset = \"0 in\"\ntotal = \"114 1/2 in\"\n[[across]]\noffset = \"36 in\"\ntotal = \"114 1/4 in\"\n";
+    let parted = set(&CORNER.replace("[[landing]]", &format!("{readings}[[landing]]")));
+    let lowest = &parted.members[0].job().around.across;
+    // Nine risers of sixteen are the lowest flight's.
+    let own = 114.5 / 16.0 * 9.0;
+    for (reading, less) in lowest.iter().zip([0.0, 0.25]) {
+        assert!((reading.total.as_inches() - (own - less)).abs() < 1e-9, "{lowest:?}");
+    }
+}
+
+#[test]
 fn a_waiver_that_one_flight_needs_is_idle_in_none() {
     // Nine risers are a flight too long for a notched 2x12 without support, seven are not.
     let idle = said(

@@ -54,6 +54,7 @@ mod slips;
 mod split;
 mod square;
 mod starter;
+mod steps;
 mod strength_cli;
 mod tamper;
 mod tight_sheets;

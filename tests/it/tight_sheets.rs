@@ -183,3 +183,37 @@ fn a_hundred_tight_orders_are_made_and_proven_or_refused() {
     let ends = swept(0..100);
     println!("{ends:#?}");
 }
+
+/// Two orders of invented stairs whose usual layouts leave an offcut on a strip thinner than holds.
+/// Nobody asked for just that spacing: they are laid out so that all of it hangs on the sheet.
+#[test]
+fn an_order_without_a_spacing_is_laid_out_so_that_every_offcut_hangs() {
+    let stair = |title: &str, rise: f64, cut: f64, quantity: usize| {
+        let stair = Stair {
+            rise: format!("total = \"{rise} in\"\nrisers = 4"),
+            tread: tread(&format!("{cut} in"), "1 in", "1 in", "3/4 in"),
+            head: "meets = \"one-down\"\nfinish = \"1 in\"\nrim_depth = \"14 in\"".into(),
+            tie_plate: String::new(),
+            board: "width = \"11 1/4 in\"\nthickness = \"18 mm\"".into(),
+            cut: format!(
+                "makes = \"stringers\"\nquantity = {quantity}\nmachine = \"router-table\"\nmaterial = \"plywood-18\"\ncorners = \"fillet\""
+            ),
+            ..Stair::default()
+        };
+        Job { title: title.to_string(), ..stair.job() }
+    };
+    for stairs in [
+        [stair("S0", 29.75, 10.875, 5), stair("S1", 27.75, 10.3125, 5)],
+        [stair("S0", 28.0, 10.8125, 4), stair("S1", 28.25, 11.25, 5)],
+    ] {
+        let entries = stairs.into_iter().map(|job| Entry { job, times: 1 }).collect();
+        let set = Set::of(entries, 1).unwrap();
+        let refused: Vec<String> = set
+            .all_findings()
+            .filter(|found| found.refuses())
+            .map(|found| found.to_string())
+            .collect();
+        assert!(refused.is_empty(), "{refused:?}");
+        crate::common::proven_text(&set, "program");
+    }
+}

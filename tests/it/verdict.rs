@@ -303,3 +303,19 @@ fn the_report_of_verify_says_what_hangs_on_what_and_which_tabs_stand() {
         (&false.into(), &serde_json::Value::Null)
     );
 }
+
+/// What a comment holds is shown to people: bytes that steer a terminal or that a control may choke on
+/// are refused by their line, in comments of both kinds.
+#[test]
+fn a_comment_with_a_byte_that_does_not_print_is_refused() {
+    let made = three("router-table", "plywood-18", "18 mm");
+    let own = made.program();
+    for (odd, byte) in [("\u{1b}", 27), ("\u{7}", 7), ("\u{7f}", 127)] {
+        for comment in [format!("(tab{odd}le)"), format!("G0 Z1 ; tab{odd}le")] {
+            let text = own.replacen("\nG0", &format!("\n{comment}\nG0"), 1);
+            made.refuses(&text, &["no plain text", &format!("byte {byte}")]);
+        }
+    }
+    let (_, said) = made.verify(&own.replacen("\nG0", "\n(table, 3/4 in)\nG0", 1));
+    assert!(said.contains("is this job's part"), "{said}");
+}

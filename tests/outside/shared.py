@@ -118,6 +118,18 @@ def relief_centre(corner, choice, radius, pitch_deg):
     return (corner.at[0] + radius * normal[0], corner.at[1] + radius * normal[1])
 
 
+# What is placed on a sheet is called so, by its name in the report.
+STEP_NAMES = {
+    "tread": "tread",
+    "tread-board": "tread board",
+    "top-tread": "top tread",
+    "uppermost-tread": "uppermost tread",
+    "lowest-riser": "lowest riser board",
+    "riser": "riser board",
+    "head-riser": "riser board at the head",
+}
+
+
 class Set:
     """One job of a directory that `make` wrote, with the job file where that is at hand.
 
@@ -155,6 +167,23 @@ class Set:
 
     def is_split(self):
         return any("pattern a" in placement["part"] for p in self.programs for placement in p["placements"])
+
+    def outline_of(self, part):
+        """The finished outline of a placed piece, board frame: the part, or a piece of the steps by its name."""
+        name = part.removesuffix(f" of {self.title}")
+        steps = self.report.get("steps", {})
+        for piece in steps.get("pieces", []):
+            if name == STEP_NAMES[piece["what"]]:
+                length, width = piece["length_mm"], piece["width_mm"]
+                return [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)]
+        for skirt in steps.get("skirts", []):
+            if name == f"{skirt['kind']} skirt {skirt['side']} side":
+                # An open one is seen from outside, a wall skirt from the stair: it rises to one side or the other.
+                rises_left = (skirt["side"] == "left") == (skirt["kind"] == "open")
+                board = turned([tuple(v) for v in skirt["vertices_mm"]], self.pitch if rises_left else -self.pitch)
+                low = box(board)
+                return moved(board, -low[0], -low[1])
+        return self.board
 
     def piece(self):
         """What lies on the machine, board frame: the part, smaller by what follows a pattern."""

@@ -228,7 +228,7 @@ const SHORTEST_MM: f64 = 1e-6;
 fn start_rank(edge: &Edge<PathRole>) -> f64 {
     let weight = match edge.role {
         Follows::Along(Role::LowerEdge) => 3.0,
-        Follows::Along(Role::HeadCut | Role::SeatCut | Role::Strap) => 1.0,
+        Follows::Along(Role::HeadCut | Role::SeatCut | Role::Strap | Role::PieceSide(_)) => 1.0,
         Follows::Along(Role::Tread(_) | Role::Riser(_)) => 0.2,
         _ => 0.0,
     };

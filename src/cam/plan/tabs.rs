@@ -299,7 +299,9 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {
             Role::LowerEdge | Role::UpperEdge => Some((0, role)),
-            Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap => Some((1, role)),
+            Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap | Role::PieceSide(_) => {
+                Some((1, role))
+            }
             Role::Riser(_) => Some((2, role)),
             Role::Tread(_) => Some((3, role)),
             Role::PlateNotch | Role::HeadNotch | Role::Joint | Role::TestSide(_) => None,

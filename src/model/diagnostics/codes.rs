@@ -19,4 +19,5 @@ pub use super::table::proof_tool::*;
 pub use super::table::rules::*;
 pub use super::table::site::*;
 pub use super::table::stair::*;
+pub use super::table::steps::*;
 pub use super::table::strength::*;

@@ -9,6 +9,9 @@
 /// assert_eq!(seatcut_model::diagnostics::visible::visible("a\u{1b}[31mred\n"), "a\\x1b[31mred\\n");
 /// ```
 pub fn visible(text: &str) -> String {
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return text.to_string();
+    }
     text.chars().fold(String::with_capacity(text.len()), |mut shown, c| {
         match c {
             '\n' => shown.push_str("\\n"),

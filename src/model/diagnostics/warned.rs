@@ -96,6 +96,11 @@ impl Refusals {
         finding.refuses() && finding.code.row().waivable == Waivable::Never
     }
 
+    /// Whether all that refuses is of one sort.
+    pub fn are_all(&self, is: impl Fn(&Finding) -> bool) -> bool {
+        self.0.iter().filter(|finding| finding.refuses()).all(is)
+    }
+
     /// Every finding.
     pub fn findings(&self) -> &[Finding] {
         &self.0

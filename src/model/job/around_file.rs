@@ -8,6 +8,7 @@ use super::housed::Hand;
 use super::job_file::UnitsFile;
 use super::landing::{NextOn, TurnWord};
 use super::parts::Outsides;
+use super::steps::{Back, SkirtKind, SkirtRisers};
 use crate::profile::Held;
 use crate::profile::reader::Len;
 
@@ -48,6 +49,39 @@ pub(super) struct OpeningFile {
     pub length: Len,
     pub from_head: Option<Len>,
     pub depth: Len,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StepsFile {
+    pub back: Option<Back>,
+    pub past_sides: Option<Len>,
+    pub lengths: Option<Vec<Len>>,
+    pub riser_lengths: Option<Vec<Len>>,
+    pub from_sheet: Option<bool>,
+    pub density: Option<Spanned<String>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SkirtsFile {
+    pub left: Option<SkirtKind>,
+    pub right: Option<SkirtKind>,
+    pub thickness: Len,
+    pub width: Option<Len>,
+    pub at_risers: Option<SkirtRisers>,
+    pub above: Option<Len>,
+    pub lengths: Option<Vec<Len>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RailFile {
+    pub height: Len,
+    pub post: Len,
+    pub most_apart: Option<Len>,
+    pub baluster: Option<Len>,
+    pub most_gap: Option<Len>,
 }
 
 #[derive(Deserialize)]

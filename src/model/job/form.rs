@@ -73,6 +73,9 @@ pub(super) const JOB: &[Key] = &[
     key("landing", Tables(LANDING)),
     key("opening", Table(OPENING)),
     key("stair", Table(STAIR)),
+    key("steps", Table(STEPS)),
+    key("skirts", Table(SKIRTS)),
+    key("rail", Table(RAIL)),
     key("load", Table(LOAD)),
     key("moisture", Table(MOISTURE)),
     key("built", Table(BUILT)),
@@ -259,6 +262,37 @@ const STAIR: &[Key] = &[
     key("clear_width", Length),
     key("headroom", Length),
     key("held", Word(&["at-ends", "along"])),
+];
+
+const STEPS: &[Key] = &[
+    key("back", Word(&["butt", "under"])),
+    key("past_sides", Length),
+    key("lengths", Lengths),
+    key("riser_lengths", Lengths),
+    key("from_sheet", YesNo),
+    key("density", Text),
+];
+
+const SKIRTS: &[Key] = &[
+    key("left", Word(&["open", "wall"])),
+    key("right", Word(&["open", "wall"])),
+    wanted("thickness", Length, "how thick the skirt boards are"),
+    key("width", Length),
+    key("at_risers", Word(&["butt", "mitre"])),
+    key("above", Length),
+    key("lengths", Lengths),
+];
+
+const RAIL: &[Key] = &[
+    wanted(
+        "height",
+        Length,
+        "how high the top of the rail stands over the line through the nosings",
+    ),
+    wanted("post", Length, "how wide a post is along the stair"),
+    key("most_apart", Length),
+    key("baluster", Length),
+    key("most_gap", Length),
 ];
 
 const LOAD: &[Key] =

@@ -45,6 +45,17 @@ pub enum Hand {
 }
 
 impl Hand {
+    /// Both, the left one first.
+    pub const BOTH: [Self; 2] = [Self::Left, Self::Right];
+
+    /// The other one.
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+
     /// Its name in a job file.
     pub fn name(self) -> &'static str {
         match self {

@@ -5,12 +5,13 @@ use toml::Spanned;
 
 use super::around_file::{
     AcrossFile, BuiltFile, GroundFile, JointFile, LandingFile, LoadFile, MoistureFile, OpeningFile,
-    StairFile,
+    RailFile, SkirtsFile, StairFile, StepsFile,
 };
 use super::housed::Hand;
-use super::parts::{Corners, Long, Meets, Narrow};
+use super::parts::{Corners, Long, Meets};
 use super::pattern::MarksAsked;
 use super::short_forms::{FollowShort, board};
+use super::stock_boards::Narrow;
 use crate::profile::reader::Len;
 use crate::units::Tape;
 
@@ -40,6 +41,9 @@ pub(super) struct JobFile {
     pub landing: Vec<Spanned<LandingFile>>,
     pub opening: Option<OpeningFile>,
     pub stair: Option<Spanned<StairFile>>,
+    pub steps: Option<Spanned<StepsFile>>,
+    pub skirts: Option<Spanned<SkirtsFile>>,
+    pub rail: Option<Spanned<RailFile>>,
     pub load: Option<Spanned<LoadFile>>,
     pub moisture: Option<Spanned<MoistureFile>>,
     pub built: Option<Spanned<BuiltFile>>,

@@ -21,12 +21,15 @@ mod order;
 mod parts;
 mod pattern;
 mod questions;
+mod rail;
 mod resolve;
 mod short_forms;
 mod slips;
 mod stand_ins;
 mod starter;
+mod steps;
 mod stock;
+mod stock_boards;
 mod stringer;
 mod thickness;
 mod volume;
@@ -44,13 +47,16 @@ pub use opening::Opening;
 pub use order::{Order, OrderHead, OrderLine, TextKind, kind_of_text, order_of};
 pub use parts::{
     Board, Clamp, Corners, Cut, Follow, Foot, Head, Job, Long, MOST_EDGE_OUT_MM, MOST_RISERS,
-    MOST_TOTAL_RISE_MM, Makes, MeasuredBoard, Meets, Narrow, Outsides, Rise, RiserChoice, Sharing,
-    StandsOn, StockBoards, Tie, Tread, TreadBoards, Waiver,
+    MOST_TOTAL_RISE_MM, Makes, Meets, Outsides, Rise, RiserChoice, Sharing, StandsOn, Tie, Tread,
+    TreadBoards, Waiver,
 };
 pub use pattern::MarksAsked;
 pub use questions::{QUESTIONS, Question, Step, Usual, Wanted, begun, question};
+pub use rail::Rail;
 pub use resolve::{LONGEST_TITLE, ProfileLoader, read_job};
 pub use starter::STARTER;
+pub use steps::{Back, SkirtKind, SkirtRisers, Skirts, Steps};
 pub use stock::{Held, MOST_KINDS, Stock, Taken, taken_off};
+pub use stock_boards::{MeasuredBoard, Narrow, StockBoards};
 pub use stringer::Stringer;
 pub use thickness::Thickness;

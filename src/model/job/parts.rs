@@ -8,6 +8,9 @@ use super::around::Around;
 use super::landing::{FlightOf, Landing};
 use super::opening::Opening;
 use super::pattern::MarksAsked;
+use super::rail::Rail;
+use super::steps::{Skirts, Steps};
+use super::stock_boards::StockBoards;
 use super::stringer::Stringer;
 use super::thickness::Thickness;
 use crate::diagnostics::Finding;
@@ -52,6 +55,12 @@ pub struct Job {
     pub landings: Vec<Landing>,
     /// The opening in the upper floor, where headroom is to be looked at.
     pub opening: Option<Opening>,
+    /// How treads and riser boards are cut, where they are asked for as pieces.
+    pub steps: Option<Steps>,
+    /// The skirts, where it has some.
+    pub skirts: Option<Skirts>,
+    /// The rail, where figures for one are asked for.
+    pub rail: Option<Rail>,
     /// Which flight of such a stair it is.
     pub flight_of: Option<FlightOf>,
     /// Whether it is laid out by hand: no machine is named, and [`Job::cut`] stands for none.
@@ -89,6 +98,15 @@ impl fmt::Debug for Job {
         }
         if let Some(opening) = &self.opening {
             words.field("opening", opening);
+        }
+        if let Some(steps) = &self.steps {
+            words.field("steps", steps);
+        }
+        if let Some(skirts) = &self.skirts {
+            words.field("skirts", skirts);
+        }
+        if let Some(rail) = &self.rail {
+            words.field("rail", rail);
         }
         if let Some(flight_of) = &self.flight_of {
             words.field("flight_of", flight_of);
@@ -350,40 +368,6 @@ pub struct Clamp {
     pub height: Option<Length>,
 }
 
-/// The boards that stringers are sawn from.
-#[derive(Clone, Debug, PartialEq)]
-pub struct StockBoards {
-    /// The lengths that can be bought.
-    pub lengths: Vec<Length>,
-    /// What a saw cut takes.
-    pub kerf: Length,
-    /// What is cut off each end.
-    pub end_trim: Length,
-    /// What is done about a board narrower than the job's.
-    pub narrow: Narrow,
-    /// The boards at hand, as measured.
-    pub measured: Vec<MeasuredBoard>,
-}
-
-/// What is done about a board narrower than the job's.
-#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
-#[serde(rename_all = "kebab-case")]
-pub enum Narrow {
-    /// Nothing is made.
-    Refuse,
-    /// Everything is solved anew for the narrowest.
-    ReSolve,
-}
-
-/// A board as measured.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct MeasuredBoard {
-    /// Its width.
-    pub width: Length,
-    /// How far its edge is off a straight line at the middle.
-    pub crown: Length,
-}
-
 impl Cut {
     /// How many pieces are cut: every stringer, doublers and layers counted.
     pub fn pieces(&self) -> usize {
@@ -394,6 +378,13 @@ impl Cut {
     /// pattern, whatever that is cut from.
     pub fn is_of_boards(&self) -> bool {
         self.makes != Makes::Stringers || self.material.form == Form::Board
+    }
+
+    /// Whether stringers of one layer are cut from a sheet.
+    pub fn is_of_sheet(&self) -> bool {
+        self.makes == Makes::Stringers
+            && self.material.form == Form::Sheet
+            && self.sharing.layers == 1
     }
 
     /// How many stringers or patterns there are in all, doublers counted, layers not.

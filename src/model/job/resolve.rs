@@ -136,6 +136,11 @@ impl Resolver<'_> {
         let landings = self.landings(raw, &head)?;
         let opening = self.opening(raw.opening.as_ref(), rise.total)?;
         let around = self.around(raw, &rise, &cut.sharing, joint)?;
+        let is_on_sheet = !by_hand && stringer.has_steps() && cut.is_of_sheet();
+        let beside = (around.stair.as_ref(), &boards);
+        let steps = self.steps(raw.steps.as_ref(), &tread, beside, is_on_sheet)?;
+        let skirts = self.skirts(raw.skirts.as_ref(), &stringer, &boards)?;
+        let rail = self.rail(raw.rail.as_ref(), &stringer)?;
         self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();
         for waive in &raw.waive {
@@ -163,6 +168,9 @@ impl Resolver<'_> {
             around,
             landings,
             opening,
+            steps,
+            skirts,
+            rail,
             flight_of: None,
             by_hand,
             waivers,

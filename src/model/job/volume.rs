@@ -1,8 +1,9 @@
 //! From the job file to the job: how copies share the material, and the boards they are sawn from.
 
 use super::job_file::{ClampFile, CutFile, JobFile, MakesFile, MeasuredFile, StockBoardsFile};
-use super::parts::{Board, Clamp, MeasuredBoard, Narrow, Outsides, Sharing, StockBoards};
+use super::parts::{Board, Clamp, Outsides, Sharing};
 use super::resolve::Resolver;
+use super::stock_boards::{MeasuredBoard, Narrow, StockBoards};
 use crate::diagnostics::codes;
 use crate::diagnostics::{Error, ErrorKind};
 use crate::profile::{Form, Material};

@@ -5,10 +5,14 @@ mod evenness;
 mod flight;
 mod headroom;
 pub mod outline;
+mod rail;
+mod steps;
 mod whole;
 
 pub use choice::{Counts, MOST_RISE_MM, NoCount, Reason, candidate_counts, chosen_count};
 pub use evenness::{largest_and_smallest, largest_step, spread};
 pub use flight::Flight;
 pub use headroom::Headroom;
+pub use rail::{Bay, Post, RailLine};
+pub use steps::{StepPiece, StepWhat, step_pieces};
 pub use whole::{LandingPlace, LandingTooHigh, OneFlight, PlanFrame, WholeStair};

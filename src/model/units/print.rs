@@ -20,7 +20,7 @@ pub fn decimal(value: f64, places: usize) -> String {
     let scale = 10_f64.powi(places as i32);
     let scaled = value * scale * (1.0 + 2.0 * f64::EPSILON);
     if scaled.abs() < LARGEST_EXACT / 4.0 && scale < LARGEST_EXACT {
-        return of_units(scaled.round(), places, scale as u64);
+        return of_units(scaled.round(), places);
     }
     let rounded = if scaled.abs() < LARGEST_EXACT { scaled.round() / scale } else { value };
     let text = format!("{rounded:.places$}");
@@ -30,16 +30,33 @@ pub fn decimal(value: f64, places: usize) -> String {
     }
 }
 
-/// A whole number of units of the last of so many decimals; `scale` of them make one. Whole numbers
-/// are many times as quick to write as fractions are, and the programs and drawings of a set hold
-/// tens of thousands of them.
-fn of_units(units: f64, places: usize, scale: u64) -> String {
-    let sign = if units < 0.0 { "-" } else { "" };
-    let (whole, fraction) = (units.abs() as u64 / scale, units.abs() as u64 % scale);
-    match places {
-        0 => format!("{sign}{whole}"),
-        _ => format!("{sign}{whole}.{fraction:0places$}"),
+/// The most characters of such a number: a sign, sixteen digits, a point, and zeros before them.
+const LONGEST: usize = 24;
+
+/// A whole number of units of the last of so many decimals. Digit by digit, for the programs and
+/// drawings of a set hold tens of thousands of them, and a general formatter takes ten times as long.
+fn of_units(units: f64, places: usize) -> String {
+    let mut text = [b'0'; LONGEST];
+    let mut at = LONGEST;
+    let mut put = |character: u8| {
+        at -= 1;
+        text[at] = character;
+    };
+    let mut left = units.abs() as u64;
+    for digit in 0.. {
+        if digit > places && left == 0 {
+            break;
+        }
+        if digit == places && places > 0 {
+            put(b'.');
+        }
+        put(b'0' + (left % 10) as u8);
+        left /= 10;
     }
+    if units < 0.0 {
+        put(b'-');
+    }
+    text[at..].iter().copied().map(char::from).collect()
 }
 
 /// As [`decimal`], less the zeros at the end of the fraction and a bare point.
@@ -48,11 +65,11 @@ fn of_units(units: f64, places: usize, scale: u64) -> String {
 /// assert_eq!(seatcut_model::units::trimmed(2.50, 3), "2.5");
 /// ```
 pub fn trimmed(value: f64, places: usize) -> String {
-    let text = decimal(value, places);
-    if !text.contains('.') {
-        return text;
+    let mut text = decimal(value, places);
+    if text.contains('.') {
+        text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
     }
-    text.trim_end_matches('0').trim_end_matches('.').to_string()
+    text
 }
 
 /// How many of something there are: `1 sheet`, `3 sheets`.

@@ -94,25 +94,24 @@ impl Squares {
     /// The stops of the nearest points that belong to others of the same rank.
     fn near(&self, problem: &Problem, stop: usize, point: Point) -> Vec<usize> {
         let (column, row) = self.place(point);
-        let mut found: Vec<(f64, usize, usize)> = Vec::new();
-        let mut seen = [0; 4];
+        let mut nearest = Nearest::<NEAR>::none();
+        let mut aside = [Nearest::<ASIDE>::none(); 4];
         for ring in 0..=RINGS {
             for (x, y) in self.ring(column, row, ring) {
                 for &(other, at) in &self.inside[y * self.across + x] {
                     if other != stop && problem.rank(other) == problem.rank(stop) {
-                        let side = side(at - point);
-                        seen[side] += 1;
-                        found.push((distance(point, at), other, side));
+                        let found = (distance(point, at), other);
+                        nearest.put(found);
+                        aside[side(at - point)].put(found);
                     }
                 }
             }
             // At least one ring round the square: the nearest point may lie just across its edge.
-            if ring > 0 && found.len() >= NEAR && seen.iter().all(|&s| s >= ASIDE) {
+            if ring > 0 && nearest.is_full() && aside.iter().all(Nearest::is_full) {
                 break;
             }
         }
-        found.sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        wanted(&found)
+        nearest.stops().chain(aside.iter().flat_map(Nearest::stops)).collect()
     }
 
     /// The squares this many squares away from one.
@@ -126,18 +125,37 @@ impl Squares {
     }
 }
 
-/// Of points by distance, each with its stop and side: the stops of the nearest, and of the nearest
-/// on each side.
-fn wanted(found: &[(f64, usize, usize)]) -> Vec<usize> {
-    let mut left = [ASIDE; 4];
-    let mut wanted = Vec::new();
-    for (taken, &(_, other, side)) in found.iter().enumerate() {
-        if taken < NEAR || left[side] > 0 {
-            wanted.push(other);
-        }
-        left[side] = left[side].saturating_sub(1);
+/// The nearest few of all points that it was shown, each with its distance and its stop, nearest
+/// first; of points as far the one of the lower stop.
+#[derive(Clone, Copy)]
+struct Nearest<const N: usize> {
+    found: [(f64, usize); N],
+    count: usize,
+}
+
+impl<const N: usize> Nearest<N> {
+    fn none() -> Self {
+        Self { found: [(f64::INFINITY, usize::MAX); N], count: 0 }
     }
-    wanted
+
+    fn put(&mut self, point: (f64, usize)) {
+        let is_before =
+            |other: &(f64, usize)| other.0.total_cmp(&point.0).then(other.1.cmp(&point.1)).is_le();
+        let at = self.found.partition_point(is_before);
+        if at < N {
+            self.found[at..].rotate_right(1);
+            self.found[at] = point;
+            self.count = (self.count + 1).min(N);
+        }
+    }
+
+    fn is_full(&self) -> bool {
+        self.count == N
+    }
+
+    fn stops(&self) -> impl Iterator<Item = usize> {
+        self.found[..self.count].iter().map(|(_, stop)| *stop)
+    }
 }
 
 /// Right, up, left or down: the way a displacement leads most.

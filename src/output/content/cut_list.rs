@@ -1,31 +1,38 @@
 //! What to cut from what: everything the job knows, and in words what it does not.
 
-use super::cut_from::CutFrom;
+use super::cut_from::{CutFrom, in_feet};
 use super::section::{Piece, Section, Table, TableRows, Topic};
-use crate::job::{Job, Makes, Meets};
+use super::totals::{Wood, totals};
+use crate::job::{Back, Job, Makes, SkirtKind, SkirtRisers};
 use crate::pipeline::numbers::Value;
+use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
-use crate::stair::Flight;
-use crate::units::Length;
+use crate::stair::{StepPiece, StepWhat};
+use crate::units::{Length, on_tape};
 
 const DECIDE: &str = "decide";
+/// The columns of what to buy.
+const TO_BUY: [(&str, f64); 5] =
+    [("For", 14.0), ("Board", 26.0), ("Pieces", 34.0), ("Buy", 28.0), ("", 18.0)];
 
 /// The cut list.
 pub(super) fn cut_list(job: &Job, workup: &Workup, from: &CutFrom<'_>) -> Section {
-    let flight = &workup.flight;
     let blank = workup.outline.as_ref().map(|outline| outline.blank_length());
     let across = Across::of(job);
     let mut pieces = vec![stringers(job, workup, blank)];
-    pieces.extend(treads(job, flight, &across));
-    pieces.extend(riser_boards(job, flight, &across));
+    pieces.extend(steps(workup, &across));
     pieces.extend(plate(job, &across));
-    pieces.extend([skirts(blank), strongback(&across)]);
+    pieces.extend(skirts(workup, blank));
+    pieces.push(strongback(&across));
     let stairs = from.stairs(job);
+    let one_stair = pieces.clone();
     let mut tables = vec![pieces_table("For one stair".to_string(), pieces.clone())];
     if stairs > 1 {
         let all = pieces.into_iter().filter_map(|piece| times(piece, stairs)).collect();
         tables.push(pieces_table(format!("For all {stairs} stairs"), all));
     }
+    tables.extend(to_buy(workup));
+    tables.extend(comes_to(workup, &one_stair, from));
     tables.extend(from.stock(job, blank));
     let mut notes = vec![across.note.to_string()];
     if job.cut.is_of_boards() {
@@ -59,8 +66,14 @@ impl Across {
         match job.around.stair {
             Some(stair) => Self {
                 length: stair.width.into(),
-                note: "Lengths along the stair come from the geometry, lengths across it from stair.width, over the outer \
-                       stringers: add what treads overhang at the sides, take off what skirts and clearances need.",
+                note: if job.steps.is_some() {
+                    "Lengths along the stair come from the geometry, lengths across it from stair.width, over the outer \
+                     stringers, past_sides and the skirts. Nothing is added for trimming to fit."
+                } else {
+                    "Lengths along the stair come from the geometry, lengths across it from stair.width, over the outer \
+                     stringers: add what treads overhang at the sides, take off what skirts and clearances need; a \
+                     table [steps] works it out."
+                },
             },
             None => Self {
                 length: "width of the stair".into(),
@@ -110,73 +123,61 @@ fn stringers(job: &Job, workup: &Workup, blank: Option<Length>) -> Piece {
     }
 }
 
-fn treads(job: &Job, flight: &Flight, across: &Across) -> Vec<Piece> {
-    let piece = |what: &str, count: usize, width: Length, note: String| Piece {
-        what: what.to_string(),
-        count: count.into(),
-        length: across.length.clone(),
-        width: width.into(),
-        thickness: flight.tread_thickness.into(),
-        note,
+/// Treads and riser boards.
+fn steps(workup: &Workup, across: &Across) -> Vec<Piece> {
+    let job = &workup.job;
+    let piece = |of: &StepPiece| Piece {
+        what: step_name(of.what).to_string(),
+        count: of.count.into(),
+        length: of.length.map_or_else(|| across.length.clone(), Value::Length),
+        width: of.width.into(),
+        thickness: of.thickness.into(),
+        note: step_note(job, of.what, of.count),
     };
-    let (alike, top) = match job.head.meets {
-        Meets::OneDown => (flight.treads, None),
-        Meets::Flush => (flight.treads - 1, Some(top_tread(job, flight))),
-    };
-    let mut pieces = Vec::new();
-    if alike > 0 {
-        pieces.push(match job.tread.boards {
-            Some(boards) => {
-                let note =
-                    format!("{} a tread, {} apart, on {alike} treads", boards.count, boards.gap);
-                piece("tread boards", boards.count as usize * alike, boards.width, note)
-            }
-            None => {
-                piece("treads", alike, flight.tread_finish, "unit run and overhang".to_string())
-            }
-        });
+    workup.beside.pieces.iter().map(piece).collect()
+}
+
+fn step_name(what: StepWhat) -> &'static str {
+    match what {
+        StepWhat::Tread => "treads",
+        StepWhat::TreadBoard => "tread boards",
+        StepWhat::TopTread => "top tread",
+        StepWhat::LastTread => "uppermost tread",
+        StepWhat::FirstRiser => "lowest riser board",
+        StepWhat::Riser => "riser boards",
+        StepWhat::HeadRiser => "riser board at the head",
     }
-    if let Some(width) = top {
-        let laid = match job.tread.boards {
-            Some(boards) => {
+}
+
+fn step_note(job: &Job, what: StepWhat, count: usize) -> String {
+    let runs_under = job.steps.as_ref().is_some_and(|steps| steps.back == Back::Under);
+    let note = match what {
+        StepWhat::Tread if runs_under => "unit run, overhang, and under the riser board behind it",
+        StepWhat::Tread => "unit run and overhang; its back butts against the riser board",
+        StepWhat::LastTread => "under the riser board at the head, which is of another thickness",
+        StepWhat::FirstRiser => "from the finished floor to the underside of the first tread",
+        StepWhat::Riser | StepWhat::HeadRiser if runs_under => {
+            "stands on the tread below it, up to the underside of the one above"
+        }
+        StepWhat::Riser => {
+            "stands on the tread cut behind the tread, up to the underside of the one above"
+        }
+        StepWhat::HeadRiser => {
+            "on the rim, from the top tread cut to the underside of the upper finish"
+        }
+        StepWhat::TreadBoard => {
+            let boards = job.tread.boards.expect("treads of boards are given by boards");
+            let treads = count / boards.count as usize;
+            return format!("{} a tread, {} apart, on {treads} treads", boards.count, boards.gap);
+        }
+        StepWhat::TopTread => {
+            let laid = job.tread.boards.map_or_else(String::new, |boards| {
                 format!("; laid of boards {} wide, the last ripped to fit", boards.width)
-            }
-            None => String::new(),
-        };
-        let note = format!("top tread cut, spacer, riser board in front, overhang{laid}");
-        pieces.push(piece("top tread", 1, width, note));
-    }
-    pieces
-}
-
-/// From its nosing, an overhang before the face of the riser board that stands in front of the riser
-/// cut, back to the rim.
-fn top_tread(job: &Job, flight: &Flight) -> Length {
-    flight.top_tread_cut + job.head.spacer + job.tread.riser_board + job.tread.overhang
-}
-
-fn riser_boards(job: &Job, flight: &Flight, across: &Across) -> Vec<Piece> {
-    let piece = |what: &str, count: usize, width: Length, thickness: Length, note: &str| Piece {
-        what: what.to_string(),
-        count: count.into(),
-        length: across.length.clone(),
-        width: width.into(),
-        thickness: thickness.into(),
-        note: note.to_string(),
+            });
+            return format!("top tread cut, spacer, riser board in front, overhang{laid}");
+        }
     };
-    let mut pieces = Vec::new();
-    if job.tread.riser_board > Length::ZERO {
-        let height = flight.unit_rise - flight.tread_thickness;
-        let note = "from the tread below to the underside of the tread above; a tread that butts against it needs the tread's \
-                    thickness more";
-        pieces.push(piece("riser boards", flight.treads, height, job.tread.riser_board, note));
-    }
-    if job.head.meets == Meets::OneDown && job.head.riser_board > Length::ZERO {
-        let height = flight.unit_rise - flight.head_finish;
-        let note = "on the rim, from the top tread to the underside of the upper finish";
-        pieces.push(piece("riser board at the head", 1, height, job.head.riser_board, note));
-    }
-    pieces
+    note.to_string()
 }
 
 fn plate(job: &Job, across: &Across) -> Option<Piece> {
@@ -191,16 +192,86 @@ fn plate(job: &Job, across: &Across) -> Option<Piece> {
     })
 }
 
-fn skirts(blank: Option<Length>) -> Piece {
-    Piece {
-        what: "skirts".to_string(),
-        count: decide(),
-        length: blank.map_or(decide(), |blank| Value::Words(format!("at least {blank}"))),
-        width: decide(),
-        thickness: decide(),
-        note: "marked with the same pattern; how far it runs past head and foot is decided on site"
-            .to_string(),
+fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
+    let job = &workup.job;
+    let Some(asked) = &job.skirts else {
+        return vec![Piece {
+            what: "skirts".to_string(),
+            count: decide(),
+            length: blank.map_or(decide(), |blank| Value::Words(format!("at least {blank}"))),
+            width: decide(),
+            thickness: decide(),
+            note: "marked with the same pattern; how far it runs past head and foot is decided on site"
+                .to_string(),
+        }];
+    };
+    let note = |of: &SideSkirt| match (of.kind, asked.at_risers) {
+        (SkirtKind::Wall, _) => {
+            format!("its top {} over the nosings; scribe it to floor and wall", asked.above)
+        }
+        (SkirtKind::Open, SkirtRisers::Butt) => {
+            "marked with the stringer's pattern; riser boards run past it".to_string()
+        }
+        (SkirtKind::Open, SkirtRisers::Mitre) => format!(
+            "its plumb cuts {} before the stringer's, mitred to the riser boards",
+            job.tread.riser_board
+        ),
+    };
+    let piece = |of: &SideSkirt| Piece {
+        what: of.name(),
+        count: 1.into(),
+        length: of.skirt.outline().blank_length().into(),
+        width: of.board_width(job).into(),
+        thickness: asked.thickness.into(),
+        note: note(of),
+    };
+    workup.beside.skirts.iter().map(piece).collect()
+}
+
+/// What the stair comes to, where the job asks for more than its stringers.
+fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Option<Table> {
+    let job = &workup.job;
+    if job.steps.is_none() && job.skirts.is_none() {
+        return None;
     }
+    let outline = workup.outline.as_ref();
+    let stringer = outline
+        .map(|outline| Wood { what: "stringers".to_string(), area_mm2: outline.contour().area() });
+    let skirt = |of: &SideSkirt| Wood { what: of.name(), area_mm2: of.skirt.contour().area() };
+    let sawn: Vec<Wood> =
+        stringer.into_iter().chain(workup.beside.skirts.iter().map(skirt)).collect();
+    let density = job.steps.as_ref().and_then(|steps| steps.density_kg_m3);
+    let alone;
+    let runs = if from.runs.is_empty() {
+        alone = super::run_order::alone(workup);
+        &alone
+    } else {
+        &from.runs
+    };
+    Some(totals(pieces, &sawn, density, runs))
+}
+
+/// Which boards to buy for treads, riser boards and skirts.
+fn to_buy(workup: &Workup) -> Option<Table> {
+    let row = |of: &StepBoards| {
+        let counted = |of: &[(Length, usize)], told: fn(Length) -> String| {
+            let all: Vec<String> =
+                of.iter().map(|(length, count)| format!("{count} of {}", told(*length))).collect();
+            all.join(", ")
+        };
+        let (buy, least) = match (&of.buy[..], of.proven) {
+            ([], _) => ("longer than what is sold".to_string(), String::new()),
+            (buy, true) => (counted(buy, in_feet), "no purchase takes less".to_string()),
+            (buy, false) => (counted(buy, in_feet), "not proven the least".to_string()),
+        };
+        let size = format!("{} thick, {} wide or wider", of.thickness, of.width);
+        [of.what.to_string(), size, counted(&of.pieces, on_tape), buy, least]
+            .map(Value::Words)
+            .to_vec()
+    };
+    let rows: Vec<Vec<Value>> = workup.beside.boards.iter().map(row).collect();
+    (!rows.is_empty())
+        .then(|| Table::plain("To buy for treads, riser boards and skirts", &TO_BUY, rows))
 }
 
 fn strongback(across: &Across) -> Piece {

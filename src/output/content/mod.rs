@@ -18,10 +18,12 @@ mod numbers;
 mod opening;
 mod pictures;
 mod positions;
+mod rail;
 mod run_order;
 mod section;
 mod site;
 mod strength;
+mod totals;
 mod whole;
 mod work_list;
 
@@ -98,6 +100,7 @@ fn around(workup: &Workup) -> Vec<Section> {
     sections.extend(around.across.as_ref().map(|fit| site::across(fit, follows)));
     sections.extend(around.head.as_ref().map(site::head_joints));
     sections.extend(opening::opening(workup));
+    sections.extend(rail::rail(workup));
     sections.extend(around.beam.as_ref().map(strength::strength));
     sections.extend(around.movement.as_ref().map(site::movement));
     sections

@@ -82,6 +82,8 @@ pub enum Topic {
     Across,
     /// The clear height under the floor that the flight goes up through.
     Headroom,
+    /// Posts, rail and balusters.
+    Rail,
     /// Ways for the head to meet the framing.
     HeadJoints,
     /// The stringer as a beam.
@@ -113,6 +115,7 @@ impl Topic {
             Self::Ground => "ground",
             Self::Across => "across",
             Self::Headroom => "headroom",
+            Self::Rail => "rail",
             Self::HeadJoints => "head-joints",
             Self::Strength => "strength",
             Self::Moisture => "moisture",
@@ -140,6 +143,7 @@ impl Topic {
             Self::Ground => "Ground that falls",
             Self::Across => "Floor out of level",
             Self::Headroom => "Headroom",
+            Self::Rail => "Posts and rail",
             Self::HeadJoints => "Head joints",
             Self::Strength => "Strength, a first look",
             Self::Moisture => "Movement with moisture",

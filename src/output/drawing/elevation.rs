@@ -8,6 +8,7 @@ use super::canvas::{
 };
 use super::dimension::{Mark, Runs, dimension_line, extension, longest, running};
 use super::opening::opening;
+use super::rail::{rail, rail_top};
 use crate::geometry::Point;
 use crate::output::page::{Anchor, Line, Text, Weight, text_width};
 use crate::stair::outline::Role;
@@ -47,10 +48,15 @@ pub(super) fn size(subject: &Subject<'_>, scale: f64) -> (f64, f64) {
     (
         LEFT_MM + width + RIGHT_MM,
         ABOVE_MM
-            + (subject.upper_finish_y() + lowest(subject)) / scale
+            + (highest(subject) + lowest(subject)) / scale
             + BELOW_MM
             + longest(subject.positions()),
     )
+}
+
+/// The upper finish, or the rail's top over the uppermost post.
+fn highest(subject: &Subject<'_>) -> f64 {
+    rail_top(subject).map_or(subject.upper_finish_y(), |top| subject.upper_finish_y().max(top))
 }
 
 /// How far the floor lies below the seat, what falls away before it included.
@@ -62,7 +68,7 @@ fn lowest(subject: &Subject<'_>) -> f64 {
 pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corner: Point) {
     let origin = Point::new(
         corner.x + LEFT_MM + subject.nosing_mm() / scale,
-        corner.y - ABOVE_MM - subject.upper_finish_y() / scale,
+        corner.y - ABOVE_MM - highest(subject) / scale,
     );
     let view = View { scale, origin };
     heading(canvas, subject, scale, corner);
@@ -77,6 +83,7 @@ pub(super) fn draw(canvas: &mut Canvas, subject: &Subject<'_>, scale: f64, corne
     unit_step(canvas, &view, subject);
     head(canvas, &view, subject);
     opening(canvas, &view, subject);
+    rail(canvas, &view, subject);
     pitch(canvas, &view, subject);
     levels(canvas, &view, subject);
 }

@@ -14,6 +14,8 @@ mod opening;
 mod paper;
 mod pattern;
 mod pocket_detail;
+mod rail;
+mod skirts;
 mod subject;
 mod tables;
 mod title_block;
@@ -27,6 +29,7 @@ mod tests;
 pub use head_joint::head_joint;
 pub use paper::Paper;
 pub use pattern::PatternOf;
+pub use skirts::skirts;
 pub use subject::Subject;
 pub use whole::whole_stair;
 

@@ -3,11 +3,13 @@
 
 use super::Member;
 use super::split::split_kinds;
+use crate::cam::compensate::compensate_piece;
 use crate::cam::mark::{Bores, layer_marks};
 use crate::cam::plan::Tooled;
 use crate::diagnostics::{Outcome, Refusals, Warned};
 use crate::geometry::Contour;
 use crate::job::Makes;
+use crate::pipeline::steps::SheetPiece;
 use crate::stair::outline::Role;
 use crate::units::Length;
 
@@ -24,6 +26,35 @@ pub struct Kind {
     pub inset: Length,
     /// How many are wanted.
     pub count: usize,
+}
+
+/// Treads, riser boards and skirts that are cut from the sheet of the stringers.
+///
+/// # Errors
+/// The refusals, if the tool cannot make a piece.
+fn step_kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
+    let stairs = of.job().cut.stairs as usize * of.times;
+    let kind = |piece: &SheetPiece| {
+        let path = compensate_piece(of.job(), &piece.contour, piece.turn_rad)?;
+        let tooled = |path| Tooled {
+            name: piece.name.clone(),
+            piece: piece.contour.clone(),
+            path,
+            strokes: Vec::new(),
+            holes: Vec::new(),
+        };
+        Ok(path.map(|path| Kind {
+            member,
+            tooled: tooled(path),
+            part: piece.contour.clone(),
+            inset: Length::ZERO,
+            count: piece.count * stairs,
+        }))
+    };
+    let kinds = Warned::all(of.workup.beside.from_sheet.iter().map(kind))?;
+    // Of the stringers it was said already.
+    let said = kinds.findings.into_iter().filter(|found| !of.workup.findings.contains(found));
+    Ok(Warned::new(kinds.value, said.collect()))
 }
 
 /// The kinds of pieces of one member on sheets.
@@ -70,7 +101,8 @@ pub fn kinds(member: usize, of: &Member) -> Outcome<Vec<Kind>> {
     if cut.sharing.layers == 1 {
         let all = [("stringer", quantity), ("doubler", doublers)];
         let some = all.into_iter().filter(|(_, count)| *count > 0);
-        return Ok(Warned::plain(some.map(|(name, count)| bare(name, count)).collect()));
+        let stringers: Vec<Kind> = some.map(|(name, count)| bare(name, count)).collect();
+        return Ok(step_kinds(member, of)?.map(|steps| [stringers, steps].concat()));
     }
     let layer = |i: u32| {
         let letter = char::from(b'A' + i as u8);

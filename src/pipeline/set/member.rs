@@ -81,6 +81,7 @@ impl Member {
 
     /// How many pieces are cut.
     pub fn pieces(&self) -> usize {
-        self.job().cut.pieces() * self.times
+        let beside: usize = self.workup.beside.from_sheet.iter().map(|piece| piece.count).sum();
+        (self.job().cut.pieces() + beside * self.job().cut.stairs as usize) * self.times
     }
 }

@@ -7,6 +7,7 @@
 //! ```
 
 mod boards;
+mod hanging;
 mod kinds;
 mod member;
 mod pieces;
@@ -99,7 +100,8 @@ pub fn is_laid_out(job: &Job) -> bool {
             || !sharing.clamps.is_empty()
             || sharing.spacing.is_some()
             || job.cut.marks == MarksAsked::Number
-            || job.cut.long == Long::Split)
+            || job.cut.long == Long::Split
+            || job.steps.as_ref().is_some_and(|steps| steps.from_sheet))
 }
 
 /// Whether a job's pieces are cut from blanks that are sawn from boards: what to buy is told of one

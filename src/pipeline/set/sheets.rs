@@ -1,6 +1,7 @@
 //! The sheets of a set: pieces nested, each different sheet planned once and cut as often as it
 //! comes.
 
+use super::hanging::{is_loose, where_all_hangs};
 use super::share::{Shapes, Shared};
 use super::{Kind, Member, each_once, kinds};
 use crate::cam::mark::{Numbering, number_marks};
@@ -86,16 +87,14 @@ pub(super) fn lay_out(
 ) -> Result<Outcome<LaidOut>, Error> {
     let cut = &members[group[0]].job().cut;
     let clamps = agreed_clamps(members, group)?;
-    let together = Together {
-        members,
-        group,
-        machine: &cut.machine,
-        spacing: spacing(members, group, &cut.machine),
-        table: Table::new(&cut.machine, &cut.material, &clamps),
-        effort,
-        watch,
+    let laid_out = |spacing| {
+        let table = Table::new(&cut.machine, &cut.material, &clamps);
+        Together { members, group, machine: &cut.machine, spacing, table, effort, watch }.laid_out()
     };
-    Ok(together.laid_out())
+    let Some(asked) = asked_spacing(members, group) else {
+        return Ok(where_all_hangs(roomy_spacing(&cut.machine), laid_out));
+    };
+    Ok(laid_out(asked))
 }
 
 /// What is laid out together, and on what.
@@ -142,13 +141,13 @@ impl Together<'_> {
         let pieces = shapes.pieces(kinds, rotations(self.table.material));
         let nested = self.nested(&pieces, self.spacing, self.effort);
         let nested = nested.map_err(|problem| no_room(&problem, kinds, &shapes, &self.table))?;
-        let nested = self.drawn_apart(nested);
+        let (nested, sheets) =
+            self.drawn_apart(nested, |nested| self.sheets(kinds, &shapes, nested));
         let said = self.table.trimmed().into_iter().chain(tight(self.spacing, self.machine));
         let said = said.chain(ended(&nested));
         let nest = figures(&nested, kinds, &self.table, self.spacing, self.effort);
         let laid_out = |sheets| LaidOut { nest, sheets };
-        let sheets =
-            Warned::plain(()).and_say(said).and_then(|()| self.sheets(kinds, &shapes, &nested))?;
+        let sheets = Warned::plain(()).and_say(said).and_then(|()| sheets)?;
         let tied = sheets.findings.iter().any(|finding| finding.is::<codes::TiesBetweenPieces>());
         let cost = tied.then(|| self.cost_of_room(&nested, &pieces));
         Ok(sheets.and_say(cost).map(laid_out))
@@ -166,15 +165,30 @@ impl Together<'_> {
         Ok(Nested { problem, nesting })
     }
 
-    /// The pieces farther from each other where the sheet has room: a tool that pushes leaves wood
-    /// between them then.
-    fn drawn_apart(&self, nested: Nested) -> Nesting {
-        let Nested { problem, mut nesting } = nested;
-        if self.machine.tool.pushes() {
-            let gain = worth_giving(self.spacing, self.machine);
-            nesting.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
+    /// The pieces farther from each other where the sheet has room, planned: a tool that pushes leaves
+    /// wood between them then. Where something would come loose so, they are drawn less far apart, or
+    /// not at all.
+    fn drawn_apart<T>(
+        &self,
+        Nested { problem, nesting }: Nested,
+        planned: impl Fn(&Nesting) -> Outcome<T>,
+    ) -> (Nesting, Outcome<T>) {
+        let (least, most) = worth_giving(self.spacing, self.machine);
+        let gains: &[f64] = if self.machine.tool.pushes() { &[1.0, 0.5, 0.0] } else { &[0.0] };
+        let drawn = |share: &f64| {
+            let mut drawn = nesting.clone();
+            if *share > 0.0 {
+                let gain = (least * share, most * share);
+                drawn.sheets.iter_mut().for_each(|sheet| nesting::spread(&problem, gain, sheet));
+            }
+            let planned = planned(&drawn);
+            (drawn, planned)
+        };
+        let first = drawn(&gains[0]);
+        if !first.1.as_ref().is_err_and(|refusals| refusals.are_all(is_loose)) {
+            return first;
         }
-        nesting
+        gains[1..].iter().map(drawn).find(|(_, planned)| planned.is_ok()).unwrap_or(first)
     }
 
     /// Every layout with its programs; what is said of several is said once.
@@ -270,10 +284,10 @@ fn agreed_clamps(members: &[Member], group: &[usize]) -> Result<Vec<Clamp>, Erro
     }
 }
 
-/// The widest that a job asks for, or room for the tool and for wood between two cuts.
-fn spacing(members: &[Member], group: &[usize], machine: &Machine) -> Length {
+/// The widest that a job asks for.
+fn asked_spacing(members: &[Member], group: &[usize]) -> Option<Length> {
     let asked = group.iter().filter_map(|&i| members[i].job().cut.sharing.spacing);
-    asked.reduce(Length::max).unwrap_or_else(|| roomy_spacing(machine))
+    asked.reduce(Length::max)
 }
 
 /// What is worth giving beyond the spacing where the sheet has room, in mm: enough for a web that

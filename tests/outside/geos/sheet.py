@@ -26,7 +26,7 @@ class Piece:
 
     def __init__(self, job, placement, holes, radius):
         self.name = placement["part"]
-        self.whole = Polygon(placed(job.board, placement))
+        self.whole = Polygon(placed(job.outline_of(self.name), placement))
         # The mitre inset is GEOS's own.
         self.whole = self.whole.buffer(-job.inset, join_style="mitre", mitre_limit=100) if job.inset else self.whole
         self.holes = [h for h in holes if self.whole.contains(Point(h["x_mm"], h["y_mm"]))]

@@ -130,7 +130,10 @@ fn early(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> usize {
 /// back: only where there is no other start for a tool that pushes.
 fn rank(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> Option<usize> {
     match (edge.role, &edge.segment) {
-        (Follows::Along(Role::LowerEdge | Role::Strap), Segment::Line { .. }) => Some(0),
+        (
+            Follows::Along(Role::LowerEdge | Role::Strap | Role::PieceSide(_)),
+            Segment::Line { .. },
+        ) => Some(0),
         (Follows::Along(Role::HeadCut), Segment::Line { .. }) => {
             Some(if sheet.machine.tool.pushes() { 3 + WORSE } else { 3 })
         }

@@ -19,6 +19,7 @@ pub mod proof_tool;
 pub mod rules;
 pub mod site;
 pub mod stair;
+pub mod steps;
 pub mod strength;
 mod words;
 
@@ -33,6 +34,7 @@ pub fn all() -> impl Iterator<Item = Code> {
         boards::ROWS,
         housed::ROWS,
         landing::ROWS,
+        steps::ROWS,
         offset::ROWS,
         machine::ROWS,
         holding::ROWS,

@@ -152,6 +152,12 @@ impl Outline {
         self.pitch_rad
     }
 
+    /// Angle of the board in the frame of the contour, in radians: the pitch, or less than nothing
+    /// where the part is seen from the side on which it rises to the left.
+    pub fn turn_rad(&self) -> f64 {
+        self.turn_rad
+    }
+
     /// Why the notch was left out, if it was.
     pub fn notch_problem(&self) -> Option<NotchProblem> {
         match self.notch {

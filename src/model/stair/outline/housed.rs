@@ -342,7 +342,7 @@ impl Draft<'_> {
 
 /// The contour through vertices given counter-clockwise for a left-hand stringer; constructed the
 /// other way round for a right-hand one.
-fn polygon<R: Copy>(vertices: &[Vertex<R>], hand: Hand) -> Option<Contour<R>> {
+pub(super) fn polygon<R: Copy>(vertices: &[Vertex<R>], hand: Hand) -> Option<Contour<R>> {
     match hand {
         Hand::Left => Contour::polygon(vertices).ok(),
         Hand::Right => {

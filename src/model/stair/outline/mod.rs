@@ -14,7 +14,7 @@ pub use ends::{HeadNotch, HeadNotchProblem, SeatLine};
 pub use housed::HousedProblem;
 pub use pocket::{Cell, Pocket, PocketRole};
 pub use role::Role;
-pub use skirt::Skirt;
+pub use skirt::{Skirt, SkirtProblem};
 pub use split::{
     CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece as SplitPiece,
     Split, Splitting, split,

@@ -29,6 +29,8 @@ pub enum Role {
     FootCut,
     /// A side of the test square, by its name.
     TestSide(&'static str),
+    /// A side of a tread or of a riser board, by its name.
+    PieceSide(&'static str),
 }
 
 impl fmt::Display for Role {
@@ -45,7 +47,7 @@ impl fmt::Display for Role {
             Self::Strap => write!(f, "strap"),
             Self::UpperEdge => write!(f, "upper edge"),
             Self::FootCut => write!(f, "foot plumb cut"),
-            Self::TestSide(name) => f.write_str(name),
+            Self::TestSide(name) | Self::PieceSide(name) => f.write_str(name),
         }
     }
 }

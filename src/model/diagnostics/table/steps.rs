@@ -1,0 +1,29 @@
+//! Treads, riser boards and skirts as pieces.
+
+use super::super::code::findings;
+use super::super::{GEOMETRY, PRACTICE};
+use crate::units::Length;
+
+findings! {
+    SkirtNarrow { side: String, width: Length, least: Length } "skirt-narrow" Refusal Never GEOMETRY,
+        "the wall skirt on the {side} is {width} wide; to cover the corners of the steps it has to be more than {least}",
+        "Its lower edge would pass above the corners where a riser meets the tread below it, and the wall would show there.",
+        "Take a wider board (skirts.width), or let it stand less far over the nosings (skirts.above).";
+    TreadShortOfSkirt { past: Length, skirt: Length } "tread-short-of-skirt" Advice Never PRACTICE,
+        "the treads run {past} past the stringers, and the open skirt is {skirt} thick: they end behind its face",
+        "Treads usually reach past the face of an open skirt, as far as their nosing reaches past the riser.",
+        "Look at steps.past_sides again: it counts from the outer face of the stringer, the skirt's thickness included.";
+    PostOnNotch { post: Length, run: Length } "post-on-notch" Warning Never GEOMETRY,
+        "a post {post} wide has no room between the notch corners of a tread cut of {run}: it covers the place where the least \
+         board is left",
+        "A post is fastened through the stringer just where its notches leave the least wood.",
+        "Take a narrower post, or let posts stand on the floor beside the stringer.";
+    StepBoardShort { what: String, length: Length, longest: Length } "step-board-short" Warning Never GEOMETRY,
+        "{what} take {length}, and no board of those lengths is longer than {longest}: what to buy for them is not worked out",
+        "A piece is longer than every board it could be sawn from, less what is trimmed off its ends.",
+        "Give the lengths as they are sold (steps.lengths, steps.riser_lengths, skirts.lengths), or join two boards.";
+    StepBoardsUnplanned { what: String, why: String } "step-boards-unplanned" Warning Never GEOMETRY,
+        "which boards to buy for {what} is not worked out: {why}",
+        "The search for the fewest feet of board does not take on so much at once.",
+        "Ask for fewer stairs at a time (stairs), or count the boards by the pieces of one stair.";
+}

@@ -1,0 +1,249 @@
+//! Treads, riser boards and skirts as pieces that are cut to size. From the job file to the job.
+
+use std::ops::Range;
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::around::StairWidth;
+use super::around_file::{SkirtsFile, StepsFile};
+use super::figures::{DENSITIES, read_density};
+use super::housed::Hand;
+use super::parts::Tread;
+use super::resolve::Resolver;
+use super::stock_boards::StockBoards;
+use super::stringer::Stringer;
+use crate::diagnostics::{Error, ErrorKind};
+use crate::profile::reader::Len;
+use crate::units::Length;
+
+/// The most that treads run past the outer stringers at each side, in mm.
+const MOST_PAST_SIDES_MM: f64 = 300.0;
+/// The thickest skirt, in mm.
+const MOST_SKIRT_MM: f64 = 100.0;
+/// The most that a wall skirt stands over the nosings, in mm.
+const MOST_ABOVE_MM: f64 = 500.0;
+/// How far a wall skirt stands over the nosings where nothing is said, in inches (common practice,
+/// no source).
+const USUAL_ABOVE_IN: f64 = 1.5;
+
+/// How treads and riser boards are cut, and out of what.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Steps {
+    /// What the back of a tread does.
+    pub back: Back,
+    /// How far treads run past the outer stringers, at each side.
+    pub past_sides: Length,
+    /// The lengths that tread boards are sold in.
+    pub lengths: Vec<Length>,
+    /// The lengths that riser boards are sold in.
+    pub riser_lengths: Vec<Length>,
+    /// Whether what is as thick as the sheet that stringers are cut from is cut from it too.
+    pub from_sheet: bool,
+    /// What the wood weighs, in kg a cubic metre, where that is known.
+    pub density_kg_m3: Option<f64>,
+}
+
+/// What the back of a tread does where a riser board stands behind it.
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum Back {
+    /// It butts against the riser board, which stands on the tread cut behind it.
+    #[default]
+    Butt,
+    /// It runs under the riser board, which stands on it.
+    Under,
+}
+
+/// The skirts at the sides of a stair.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Skirts {
+    /// What covers the left side, for somebody who climbs.
+    pub left: Option<SkirtKind>,
+    /// What covers the right side.
+    pub right: Option<SkirtKind>,
+    /// How thick they are.
+    pub thickness: Length,
+    /// The width of the board that a wall skirt is.
+    pub width: Option<Length>,
+    /// How an open skirt meets the riser boards.
+    pub at_risers: SkirtRisers,
+    /// How far a wall skirt stands over the line through the nosings, square to it.
+    pub above: Length,
+    /// The lengths that skirt boards are sold in.
+    pub lengths: Vec<Length>,
+}
+
+/// What a skirt is like.
+#[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum SkirtKind {
+    /// It follows the steps and covers a stringer's outer face.
+    Open,
+    /// A board with a straight top between the stair and a wall.
+    Wall,
+}
+
+/// How an open skirt meets the riser boards.
+#[derive(Clone, Copy, Debug, Default, Deserialize, PartialEq, Eq)]
+#[serde(rename_all = "kebab-case")]
+pub enum SkirtRisers {
+    /// Its plumb cuts stand flush with the stringer's, and the riser boards run past it.
+    #[default]
+    Butt,
+    /// Its plumb cuts and the ends of the riser boards are mitred, so that no end grain shows.
+    Mitre,
+}
+
+impl Skirts {
+    /// Both sides, the left one first.
+    pub fn sides(&self) -> [Option<SkirtKind>; 2] {
+        [self.left, self.right]
+    }
+
+    /// What is at a side.
+    pub fn side(&self, side: Hand) -> Option<SkirtKind> {
+        match side {
+            Hand::Left => self.left,
+            Hand::Right => self.right,
+        }
+    }
+
+    /// How many sides have a skirt of this kind.
+    pub fn count(&self, kind: SkirtKind) -> usize {
+        self.sides().into_iter().filter(|side| *side == Some(kind)).count()
+    }
+}
+
+impl Resolver<'_> {
+    /// How treads and riser boards are cut, where the job asks for them.
+    pub(super) fn steps(
+        &mut self,
+        raw: Option<&Spanned<StepsFile>>,
+        tread: &Tread,
+        (stair, boards): (Option<&StairWidth>, &StockBoards),
+        is_on_sheet: bool,
+    ) -> Result<Option<Steps>, Error> {
+        let Some(raw) = raw else { return Ok(None) };
+        let (raw, span) = (raw.get_ref(), raw.span());
+        self.needs_width("steps", &span, stair)?;
+        let back = raw.back.unwrap_or_default();
+        if back == Back::Under && tread.boards.is_some() {
+            return Err(Error::new(
+                ErrorKind::Input,
+                "boards with gaps do not run under a riser board",
+            )
+            .at(self.place(span))
+            .found("tread.boards, and steps.back = \"under\"")
+            .allowed("steps.back = \"butt\" where treads are laid of boards")
+            .hint("leave out steps.back"));
+        }
+        let past_sides =
+            self.optional("steps.past_sides", &raw.past_sides, MOST_PAST_SIDES_MM, Length::ZERO)?;
+        let lengths = self.sold("steps.lengths", raw.lengths.as_deref(), &boards.lengths)?;
+        let riser_lengths =
+            self.sold("steps.riser_lengths", raw.riser_lengths.as_deref(), &lengths)?;
+        let from_sheet = raw.from_sheet.unwrap_or(false);
+        if from_sheet && !is_on_sheet {
+            return Err(Error::new(ErrorKind::Input, "no sheet is cut that steps could come from")
+                .at(self.place(span))
+                .found("steps.from_sheet = true")
+                .allowed("cut stringers of one layer out of a sheet: cut.makes = \"stringers\"")
+                .hint("leave out steps.from_sheet, and the cut list says which boards to buy"));
+        }
+        let density = raw.density.as_ref().map(|raw| {
+            read_density(raw.get_ref()).ok_or_else(|| {
+                Error::new(ErrorKind::Input, "steps.density is no weight of wood")
+                    .at(self.place(raw.span()))
+                    .found(raw.get_ref().as_str())
+                    .allowed(format!("{DENSITIES}; 100 to 1500 kg/m3"))
+                    .hint("look at steps.density again, in one of the forms that are allowed")
+            })
+        });
+        let density_kg_m3 = density.transpose()?;
+        Ok(Some(Steps { back, past_sides, lengths, riser_lengths, from_sheet, density_kg_m3 }))
+    }
+
+    /// The skirts, where the job has some.
+    pub(super) fn skirts(
+        &mut self,
+        raw: Option<&Spanned<SkirtsFile>>,
+        stringer: &Stringer,
+        boards: &StockBoards,
+    ) -> Result<Option<Skirts>, Error> {
+        let Some(raw) = raw else { return Ok(None) };
+        let (raw, span) = (raw.get_ref(), raw.span());
+        if !stringer.has_steps() {
+            return Err(Error::new(ErrorKind::Input, "a housed stringer has no skirt beside it")
+                .at(self.place(span))
+                .found("both [housed] and [skirts]")
+                .allowed("[skirts] beside a cut stringer")
+                .hint("leave out [skirts]: the housed board itself is what shows"));
+        }
+        if raw.left.is_none() && raw.right.is_none() {
+            return Err(Error::new(ErrorKind::Input, "[skirts] names no side")
+                .at(self.place(span))
+                .found("neither left nor right")
+                .allowed("left, right or both, each \"open\" or \"wall\"")
+                .hint("left = \"wall\" where the stair stands along a wall, \"open\" where one sees its side"));
+        }
+        let width = raw
+            .width
+            .as_ref()
+            .map(|width| self.positive("skirts.width", width, 2_000.0))
+            .transpose()?;
+        if width.is_none() && [raw.left, raw.right].contains(&Some(SkirtKind::Wall)) {
+            return Err(Error::new(
+                ErrorKind::Input,
+                "the width of a wall skirt is missing: skirts.width",
+            )
+            .at(self.place(span))
+            .found("a side that is \"wall\" and no width")
+            .allowed("the width of the board that the wall skirt is made of")
+            .hint("below [skirts] a line width, as your tape says"));
+        }
+        Ok(Some(Skirts {
+            left: raw.left,
+            right: raw.right,
+            thickness: self.positive("skirts.thickness", &raw.thickness, MOST_SKIRT_MM)?,
+            width,
+            at_risers: raw.at_risers.unwrap_or_default(),
+            above: self.optional(
+                "skirts.above",
+                &raw.above,
+                MOST_ABOVE_MM,
+                Length::inches(USUAL_ABOVE_IN),
+            )?,
+            lengths: self.sold("skirts.lengths", raw.lengths.as_deref(), &boards.lengths)?,
+        }))
+    }
+
+    /// The lengths that boards are sold in: those of the stringers' where nothing is said.
+    fn sold(
+        &mut self,
+        key: &'static str,
+        raw: Option<&[Len]>,
+        usual: &[Length],
+    ) -> Result<Vec<Length>, Error> {
+        let Some(raw) = raw else { return Ok(usual.to_vec()) };
+        self.few(key, raw.len())?;
+        raw.iter().map(|length| self.positive(key, length, 20_000.0)).collect()
+    }
+
+    /// What is cut across the stair needs its width.
+    pub(super) fn needs_width(
+        &self,
+        table: &str,
+        span: &Range<usize>,
+        stair: Option<&StairWidth>,
+    ) -> Result<(), Error> {
+        if stair.is_some() {
+            return Ok(());
+        }
+        Err(Error::new(ErrorKind::Input, format!("[{table}] needs the width of the stair"))
+            .at(self.place(span.clone()))
+            .found("no stair.width")
+            .allowed("the table [stair] with its width")
+            .hint("a line [stair], and below it width: as measured over the outer stringers"))
+    }
+}

@@ -1,0 +1,200 @@
+//! Where posts and balusters stand along a flight and how high the rail runs: figures to set them
+//! by, no design of a guard.
+//!
+//! A post stands at the stringer's outer face with its middle over the middle of a tread cut, so that
+//! it keeps as far as it can from the notch corners at both ends of that cut, where the least board is
+//! left. Between posts balusters stand evenly. Geometry; where posts go: common practice, no source.
+
+use super::Flight;
+use crate::job::{Job, Rail};
+use crate::units::Length;
+
+/// Counts that are a whole number but for this are that number: the rounding of a double.
+const WHOLE: f64 = 1e-9;
+
+/// A post.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Post {
+    /// Over which tread, counted from 1 at the foot.
+    pub tread: usize,
+    /// Its middle, level from the face of the first riser.
+    pub at: Length,
+    /// Top of the rail there, over that tread's top, plumb.
+    pub over_tread: Length,
+    /// Top of the rail there, over the stringer's lower edge, plumb.
+    pub over_lower_edge: Length,
+}
+
+/// Between two posts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bay {
+    /// The treads of the two posts.
+    pub treads: (usize, usize),
+    /// Level, from face to face.
+    pub clear: Length,
+    /// How many balusters stand in it.
+    pub balusters: usize,
+    /// Each opening, level.
+    pub gap: Length,
+}
+
+impl Bay {
+    /// The near side of every baluster, level from the face of the lower post.
+    pub fn marks(&self, baluster: Length) -> Vec<Length> {
+        let step = self.gap + baluster;
+        (0..self.balusters).map(|i| self.gap + step * i as f64).collect()
+    }
+}
+
+/// The rail of a flight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RailLine {
+    /// From one post to the next, along the rake, per level length.
+    pub rake_rad: f64,
+    /// Top of the rail over the line through the nosings, square to it.
+    pub square_height: Length,
+    /// From a post's side to the next notch corner, level; less than nothing where it covers one.
+    pub off_corner: Length,
+    /// The posts, from the foot.
+    pub posts: Vec<Post>,
+    /// What is between them.
+    pub bays: Vec<Bay>,
+}
+
+impl RailLine {
+    /// That of a job, where it asks for one.
+    pub fn of(job: &Job, flight: &Flight) -> Option<Self> {
+        let rail = job.rail?;
+        let treads = posts_on(flight, &rail);
+        let posts = treads.iter().map(|&tread| post(job, flight, &rail, tread)).collect();
+        let bays = treads.windows(2).map(|pair| bay(flight, &rail, (pair[0], pair[1]))).collect();
+        Some(Self {
+            rake_rad: flight.pitch_rad(),
+            square_height: rail.height * flight.pitch_rad().cos(),
+            off_corner: (flight.unit_run.min(flight.top_tread_cut) - rail.post) / 2.0,
+            posts,
+            bays,
+        })
+    }
+
+    /// Top of the rail over the finished lower surface, so far behind the face of the first riser.
+    pub fn top_at(job: &Job, flight: &Flight, at: Length) -> Option<Length> {
+        Some(nosing_line(job, flight, at) + job.rail?.height)
+    }
+}
+
+/// The line through the finished nosings over the finished lower surface, so far behind the face of
+/// the first riser.
+fn nosing_line(job: &Job, flight: &Flight, at: Length) -> Length {
+    let slope = flight.unit_rise.as_mm() / flight.unit_run.as_mm();
+    flight.unit_rise + (at + job.tread.overhang) * slope
+}
+
+/// The treads that posts stand over: the first, the last, and as many between them as the spacing
+/// asks for, evenly.
+fn posts_on(flight: &Flight, rail: &Rail) -> Vec<usize> {
+    let steps = flight.treads - 1;
+    if steps == 0 {
+        return vec![1];
+    }
+    let apart = rail.most_apart.as_mm() / flight.unit_run.as_mm() + WHOLE;
+    let at_most = (apart.floor() as usize).max(1);
+    let spans = steps.div_ceil(at_most);
+    // Rounded evenly: no span is longer than the longest that is allowed.
+    (0..=spans).map(|i| 1 + (i * steps + spans / 2) / spans).collect()
+}
+
+/// The middle of the tread cut, level from the face of the first riser.
+fn middle(job: &Job, flight: &Flight, tread: usize) -> Length {
+    let cut = if tread == flight.treads { flight.top_tread_cut } else { flight.unit_run };
+    flight.nose_x(tread) + cut / 2.0 + job.tread.riser_board
+}
+
+fn post(job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Post {
+    let at = middle(job, flight, tread);
+    let top = nosing_line(job, flight, at) + rail.height;
+    let lower_edge = flight.lower_edge_y(at - job.tread.riser_board) - flight.base();
+    Post {
+        tread,
+        at,
+        over_tread: top - flight.unit_rise * tread as f64,
+        over_lower_edge: top - lower_edge,
+    }
+}
+
+fn bay(flight: &Flight, rail: &Rail, treads: (usize, usize)) -> Bay {
+    let middle = |tread: usize| {
+        let cut = if tread == flight.treads { flight.top_tread_cut } else { flight.unit_run };
+        flight.nose_x(tread) + cut / 2.0
+    };
+    let clear = (middle(treads.1) - middle(treads.0) - rail.post).max(Length::ZERO);
+    let Some(baluster) = rail.baluster else {
+        return Bay { treads, clear, balusters: 0, gap: clear };
+    };
+    // n balusters leave n + 1 openings.
+    let wanted = (clear - rail.most_gap).as_mm() / (baluster + rail.most_gap).as_mm();
+    let balusters = (wanted - WHOLE).ceil().max(0.0) as usize;
+    let gap = (clear - baluster * balusters as f64) / (balusters + 1) as f64;
+    Bay { treads, clear, balusters, gap }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::read_job;
+
+    fn rail(treads: usize, keys: &str) -> (Job, Flight, RailLine) {
+        // An invented stair of runs of 10 in and risers of 7 1/2 in, treads and riser boards of 1 in.
+        let risers = treads + 1;
+        let text = format!(
+            "rules = \"us-irc-2021\"\n[rise]\ntotal = \"{} in\"\nrisers = {risers}\n[tread]\ncut = \"10 in\"\noverhang = \"1 in\"\n\
+             thickness = \"1 in\"\nriser_board = \"1 in\"\n[head]\nfinish = \"1 in\"\n[board]\nwidth = \"11 1/4 in\"\n\
+             thickness = \"1 1/2 in\"\n[rail]\n{keys}",
+            7.5 * risers as f64
+        );
+        let job = read_job("job.toml", &text, &|path| panic!("{path}")).unwrap();
+        let flight = Flight::new(&job, risers);
+        let line = RailLine::of(&job, &flight).unwrap();
+        (job, flight, line)
+    }
+
+    #[test]
+    fn posts_stand_over_the_middle_of_treads_no_further_apart_than_asked() {
+        let keys = "height = \"36 in\"\npost = \"3 1/2 in\"\nmost_apart = \"40 in\"";
+        let (_, _, line) = rail(10, keys);
+        let treads: Vec<usize> = line.posts.iter().map(|post| post.tread).collect();
+        assert_eq!(treads, [1, 4, 7, 10]);
+        // Its middle 5 in into the cut, an inch of riser board before it: half way up the step.
+        assert!((line.posts[0].at.as_inches() - 6.0).abs() < 1e-9);
+        assert!((line.off_corner.as_inches() - 3.25).abs() < 1e-9);
+        // 7 in from the nosing the line has risen 5 1/4 in over the tread.
+        assert!((line.posts[0].over_tread.as_inches() - (5.25 + 36.0)).abs() < 1e-9);
+        for treads in 1..30 {
+            for apart in [5.0_f64, 10.0, 25.0, 40.0, 72.0] {
+                let keys =
+                    format!("height = \"36 in\"\npost = \"3 1/2 in\"\nmost_apart = \"{apart} in\"");
+                let (_, flight, line) = rail(treads, &keys);
+                assert_eq!(line.posts.last().unwrap().tread, flight.treads);
+                let steps = line.posts.windows(2).map(|pair| pair[1].tread - pair[0].tread);
+                assert!(steps.into_iter().all(|step| step as f64 * 10.0 <= apart.max(10.0)));
+            }
+        }
+    }
+
+    #[test]
+    fn balusters_leave_openings_alike_and_none_wider_than_asked() {
+        let keys = "height = \"36 in\"\npost = \"3 1/2 in\"\nmost_apart = \"60 in\"\nbaluster = \"1 1/2 in\"\nmost_gap = \"4 in\"";
+        let (job, _, line) = rail(13, keys);
+        for bay in &line.bays {
+            let rail = job.rail.unwrap();
+            assert!(bay.gap <= rail.most_gap + Length::mm(1e-6), "{bay:?}");
+            // One less would not do.
+            let less = (bay.clear - Length::inches(1.5) * (bay.balusters as f64 - 1.0))
+                / bay.balusters as f64;
+            assert!(less > rail.most_gap, "{bay:?}");
+            let marks = bay.marks(Length::inches(1.5));
+            let last = *marks.last().unwrap() + Length::inches(1.5) + bay.gap;
+            assert!(last.is_within(Length::mm(1e-6), bay.clear));
+        }
+    }
+}

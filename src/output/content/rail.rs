@@ -1,0 +1,87 @@
+//! Posts, rail and balusters of a flight, in figures.
+
+use super::section::{Figure, Section, Table, Topic};
+use crate::job::Rail;
+use crate::pipeline::numbers::Value;
+use crate::pipeline::workup::Workup;
+use crate::stair::{Bay, Post, RailLine};
+use crate::units::{Length, on_tape};
+
+const POSTS: [(&str, f64); 4] = [
+    ("Post over", 20.0),
+    ("Its middle", 28.0),
+    ("Rail's top over the tread", 34.0),
+    ("over the lower edge", 34.0),
+];
+const BAYS: [(&str, f64); 4] = [
+    ("From post to post", 26.0),
+    ("Clear, level", 28.0),
+    ("Balusters", 16.0),
+    ("Each opening", 28.0),
+];
+
+/// The section of a job that asks for a rail.
+pub(super) fn rail(workup: &Workup) -> Option<Section> {
+    let (job, flight) = (&workup.job, &workup.flight);
+    let (line, asked) = (RailLine::of(job, flight)?, job.rail?);
+    let rows = vec![
+        Figure::new("top of the rail", asked.height)
+            .note("over the line through the nosings, plumb"),
+        Figure::new("the same, square to the rake", line.square_height),
+        Figure::new("rake", Value::Words(format!("{:.2} degrees", line.rake_rad.to_degrees())))
+            .note("plumb cuts of the rail: as the stringer's"),
+        Figure::new("a post stays off the notch corners by", line.off_corner)
+            .note("level, with its middle over the middle of the tread cut"),
+    ];
+    let mut tables = vec![Table::figures("Rail", rows)];
+    tables.push(Table::plain("Posts", &POSTS, line.posts.iter().map(post).collect()));
+    if !line.bays.is_empty() {
+        let rows = line.bays.iter().map(|of| bay(of, &asked)).collect();
+        tables.push(Table::plain("Between posts", &BAYS, rows));
+    }
+    tables.extend(asked.baluster.into_iter().flat_map(|width| marks(&line, width)));
+    let notes = vec![
+        "Figures to set posts and balusters by, no design of a guard: how posts are fastened, and what rail and openings have \
+         to bear and be, local code and licensed practice decide."
+            .to_string(),
+        "Middles of posts are level from the face of the first riser. The opening between tread, riser and a bottom rail is \
+         to be looked at on site."
+            .to_string(),
+    ];
+    Some(Section { topic: Topic::Rail, notes, tables })
+}
+
+fn post(of: &Post) -> Vec<Value> {
+    vec![
+        Value::Words(format!("tread {}", of.tread)),
+        of.at.into(),
+        of.over_tread.into(),
+        of.over_lower_edge.into(),
+    ]
+}
+
+fn bay(of: &Bay, asked: &Rail) -> Vec<Value> {
+    let count =
+        if asked.baluster.is_some() { of.balusters.into() } else { Value::Words("none".into()) };
+    vec![
+        Value::Words(format!("treads {} to {}", of.treads.0, of.treads.1)),
+        of.clear.into(),
+        count,
+        of.gap.into(),
+    ]
+}
+
+/// The near side of every baluster of each different bay, in one row of words.
+fn marks(line: &RailLine, baluster: Length) -> Option<Table> {
+    const MARKS: [(&str, f64); 2] =
+        [("Bay", 22.0), ("Near side of each baluster from the lower post, level", 96.0)];
+    let row = |of: &Bay| {
+        let all: Vec<String> = of.marks(baluster).into_iter().map(on_tape).collect();
+        vec![
+            Value::Words(format!("treads {} to {}", of.treads.0, of.treads.1)),
+            Value::Words(all.join(", ")),
+        ]
+    };
+    let rows: Vec<Vec<Value>> = line.bays.iter().filter(|of| of.balusters > 0).map(row).collect();
+    (!rows.is_empty()).then(|| Table::plain("Balusters", &MARKS, rows))
+}

@@ -1,0 +1,225 @@
+//! Treads, riser boards and skirts: the skirts of a job, and which boards to buy for all of them.
+
+use crate::diagnostics::{Finding, Warned, codes};
+use crate::geometry::{Contour, Point};
+use crate::job::{Hand, Job, SkirtKind};
+use crate::optimise::cutting_stock::{self, Effort, Problem, Saw, StockLength, Wanted};
+use crate::pipeline::set::counted_up;
+use crate::stair::outline::{Role, Skirt};
+use crate::stair::{Flight, StepPiece, step_pieces};
+use crate::units::Length;
+
+/// Thicknesses that differ by less are one: the rounding of a double, in mm.
+const SAME_MM: f64 = 1e-6;
+
+/// What is as thick as a sheet but for this is cut from it, in inches: what a tape tells apart
+/// (common practice, no source).
+const AS_THICK_IN: f64 = 1.0 / 64.0;
+
+/// The skirt at one side.
+#[derive(Clone, Debug)]
+pub struct SideSkirt {
+    /// Of which side, for somebody who climbs.
+    pub side: Hand,
+    /// What it is like.
+    pub kind: SkirtKind,
+    /// The board, seen on the face that shows.
+    pub skirt: Skirt,
+}
+
+impl SideSkirt {
+    /// What it is called.
+    pub fn name(&self) -> String {
+        let kind = match self.kind {
+            SkirtKind::Open => "open skirt",
+            SkirtKind::Wall => "wall skirt",
+        };
+        format!("{kind}, {} side", self.side.name())
+    }
+
+    /// The width of the board that it is sawn from: that of a wall skirt as it is bought, of an open
+    /// one what its steps take.
+    pub fn board_width(&self, job: &Job) -> Length {
+        let own = || Length::mm(self.skirt.in_board_frame().bounds().height());
+        let bought = job.skirts.as_ref().and_then(|skirts| skirts.width);
+        bought.filter(|_| self.kind == SkirtKind::Wall).unwrap_or_else(own)
+    }
+}
+
+/// Boards of one thickness, and what is sawn from them for all stairs of a job.
+#[derive(Clone, Debug)]
+pub struct StepBoards {
+    /// What the pieces are, in a few words.
+    pub what: &'static str,
+    /// The width of the widest: boards have to be as wide, or wider.
+    pub width: Length,
+    /// Their thickness.
+    pub thickness: Length,
+    /// How many pieces of which length.
+    pub pieces: Vec<(Length, usize)>,
+    /// The boards to buy: how many of which length; none where nothing sold is long enough.
+    pub buy: Vec<(Length, usize)>,
+    /// Whether no purchase takes less.
+    pub proven: bool,
+}
+
+/// A piece of the steps that is cut from the sheet of the stringers.
+#[derive(Clone, Debug)]
+pub struct SheetPiece {
+    /// What it is called.
+    pub name: String,
+    /// Its outline: a tread or a riser board along its length, a skirt along its board.
+    pub contour: Contour<Role>,
+    /// What it is turned by against the elevation.
+    pub turn_rad: f64,
+    /// How many one stair has.
+    pub count: usize,
+}
+
+/// What a job has beside its stringers: skirts, pieces of the steps, boards for both.
+#[derive(Clone, Debug, Default)]
+pub struct BesideStringers {
+    /// The skirts, the left one first.
+    pub skirts: Vec<SideSkirt>,
+    /// Treads and riser boards of one stair.
+    pub pieces: Vec<StepPiece>,
+    /// What of them is cut from the sheet of the stringers.
+    pub from_sheet: Vec<SheetPiece>,
+    /// What to buy for the others; nothing where the job does not ask for it.
+    pub boards: Vec<StepBoards>,
+}
+
+impl BesideStringers {
+    /// What a job has where its flight has this many risers.
+    pub fn of(job: &Job, flight: &Flight) -> Warned<Self> {
+        let skirts: Vec<SideSkirt> =
+            Hand::BOTH.into_iter().filter_map(|side| side_skirt(job, flight, side)).collect();
+        let pieces = step_pieces(job, flight);
+        let mut findings = Vec::new();
+        let boards = wanted(job, &pieces, &skirts)
+            .into_iter()
+            .map(|(boards, sold)| bought(job, boards, &sold, &mut findings))
+            .collect();
+        let from_sheet = from_sheet(job, &pieces, &skirts);
+        Warned { value: Self { skirts, pieces, from_sheet, boards }, findings }
+    }
+}
+
+/// Whether something this thick is cut from the sheet of the stringers.
+fn is_of_sheet(job: &Job, thickness: Length) -> bool {
+    let asked = job.steps.as_ref().is_some_and(|steps| steps.from_sheet);
+    asked && job.cut.material.thickness.is_within(Length::inches(AS_THICK_IN), thickness)
+}
+
+fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<SheetPiece> {
+    let rectangle = |of: &StepPiece| {
+        let (sides, name) = match of.what {
+            what if what.is_tread() => (["back", "right end", "nosing", "left end"], what.name()),
+            what => (["foot", "right end", "top", "left end"], what.name()),
+        };
+        let (length, width) = (of.length?.as_mm(), of.width.as_mm());
+        let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)];
+        let named = |i: usize| (Point::new(corners[i].0, corners[i].1), Role::PieceSide(sides[i]));
+        let contour = Contour::polygon(&[0, 1, 2, 3].map(named)).ok()?;
+        Some(SheetPiece { name: name.to_string(), contour, turn_rad: 0.0, count: of.count })
+    };
+    let own = pieces.iter().filter(|of| is_of_sheet(job, of.thickness));
+    let mut all: Vec<SheetPiece> = own.filter_map(rectangle).collect();
+    let thick = job.skirts.as_ref().map(|skirts| skirts.thickness);
+    if thick.is_some_and(|thick| is_of_sheet(job, thick)) {
+        all.extend(skirts.iter().map(|of| SheetPiece {
+            name: of.name().replace(',', ""),
+            contour: of.skirt.in_board_frame(),
+            turn_rad: of.skirt.outline().turn_rad(),
+            count: 1,
+        }));
+    }
+    all
+}
+
+fn side_skirt(job: &Job, flight: &Flight, side: Hand) -> Option<SideSkirt> {
+    let kind = job.skirts.as_ref()?.side(side)?;
+    let skirt = Skirt::at(job, flight, side)?.ok()?;
+    Some(SideSkirt { side, kind, skirt })
+}
+
+/// The boards that pieces are wanted from, those of one thickness together, each with the lengths it
+/// is sold in: they are as wide as the widest, and the others are ripped.
+fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<(StepBoards, Vec<Length>)> {
+    let stairs = job.cut.stairs as usize;
+    let mut all: Vec<(StepBoards, Vec<Length>)> = Vec::new();
+    let mut add = |what,
+                   (width, thickness): (Length, Length),
+                   piece: (Length, usize),
+                   sold: &[Length]| {
+        let same = |of: Length, other: Length| of.is_within(Length::mm(SAME_MM), other);
+        let alike = all.iter_mut().find(|(of, lengths)| {
+            of.what == what && same(of.thickness, thickness) && lengths == sold
+        });
+        match alike {
+            Some((of, _)) => {
+                of.width = of.width.max(width);
+                of.pieces.push(piece);
+            }
+            None => {
+                let pieces = vec![piece];
+                let boards =
+                    StepBoards { what, width, thickness, pieces, buy: Vec::new(), proven: false };
+                all.push((boards, sold.to_vec()));
+            }
+        }
+    };
+    if let Some(steps) = &job.steps {
+        for piece in pieces.iter().filter(|piece| !is_of_sheet(job, piece.thickness)) {
+            let Some(length) = piece.length else { continue };
+            let (what, sold) = match piece.what.is_tread() {
+                true => ("treads", &steps.lengths),
+                false => ("riser boards", &steps.riser_lengths),
+            };
+            add(what, (piece.width, piece.thickness), (length, piece.count * stairs), sold);
+        }
+    }
+    if let Some(asked) = job.skirts.as_ref().filter(|of| !is_of_sheet(job, of.thickness)) {
+        for of in skirts {
+            let size = (of.board_width(job), asked.thickness);
+            add("skirts", size, (of.skirt.outline().blank_length(), stairs), &asked.lengths);
+        }
+    }
+    for (of, _) in &mut all {
+        of.pieces = counted_up(std::mem::take(&mut of.pieces));
+    }
+    all
+}
+
+/// The fewest feet of board that hold the pieces.
+fn bought(
+    job: &Job,
+    boards: StepBoards,
+    sold: &[Length],
+    findings: &mut Vec<Finding>,
+) -> StepBoards {
+    let saw = Saw { kerf: job.boards.kerf, end_trim: job.boards.end_trim };
+    let longest_piece = boards.pieces.iter().map(|of| of.0).reduce(Length::max);
+    let longest = sold.iter().copied().reduce(Length::max).unwrap_or(Length::ZERO);
+    let usable = longest - saw.end_trim * 2.0;
+    if let Some(length) = longest_piece.filter(|piece| *piece > usable) {
+        let what = boards.what.to_string();
+        findings.push(codes::StepBoardShort { what, length, longest }.at("boards"));
+        return boards;
+    }
+    let pieces: Vec<Wanted> =
+        boards.pieces.iter().map(|&(length, count)| Wanted { length, count }).collect();
+    let offer: Vec<StockLength> = sold.iter().map(|&of| StockLength::by_the_foot(of)).collect();
+    let purchase = Problem::new(&pieces, &offer, saw)
+        .and_then(|problem| cutting_stock::buy(&problem, Effort { level: 1, seed: 1 }));
+    let purchase = match purchase {
+        Ok(purchase) => purchase,
+        Err(problem) => {
+            let (what, why) = (boards.what.to_string(), problem.to_string());
+            findings.push(codes::StepBoardsUnplanned { what, why }.at("boards"));
+            return boards;
+        }
+    };
+    let buy = counted_up(purchase.boards.iter().map(|of| (offer[of.stock].length, of.times)));
+    StepBoards { buy, proven: purchase.proven, ..boards }
+}
