@@ -48,8 +48,10 @@ impl<'a> Ordered<'a> {
     ) -> Result<Self, Error> {
         let job = &workup.job;
         let outline = workup.outline.as_ref().expect("a job that nothing refuses has a part");
-        let skirt = Skirt::of(&workup.job, &workup.flight).ok();
-        let drawings = drawings(workup, outline, pieces, skirt.as_ref(), form);
+        // Where the job says nothing of skirts, the one that goes with its stringer.
+        let plain = Skirt::of(&workup.job, &workup.flight).ok();
+        let plain = plain.as_ref().filter(|_| workup.job.skirts.is_none());
+        let drawings = drawings(workup, outline, pieces, plain, form);
         let sheet = OrderSheet::of(workup, &drawings);
         let dimensioned = dimensioned(workup, outline)?;
         let mut artifacts: Vec<Artifact<'_>> =
@@ -120,7 +122,7 @@ pub fn ordered_pieces(workup: &Workup) -> Outcome<Vec<OrderedPiece>> {
 }
 
 fn drawings<'a>(
-    workup: &Workup,
+    workup: &'a Workup,
     outline: &'a Outline,
     pieces: Vec<OrderedPiece>,
     skirt: Option<&'a Skirt>,
@@ -142,7 +144,17 @@ fn drawings<'a>(
         pieces: Vec::new(),
         file: (names::SKIRT.to_string(), written(nominal_skirt(&stamp, skirt, units))),
     });
-    std::iter::once(stringer).chain(skirt).collect()
+    let asked = workup.beside.skirts.iter().map(|of| OrderDrawing {
+        part: OrderedPart::Skirt,
+        outline: of.skirt.outline(),
+        pieces: vec![OrderedPiece {
+            name: of.name(),
+            count: workup.job.cut.stairs as usize,
+            holes: Vec::new(),
+        }],
+        file: (names::skirt(of.side).to_string(), written(nominal_skirt(&stamp, &of.skirt, units))),
+    });
+    std::iter::once(stringer).chain(skirt).chain(asked).collect()
 }
 
 fn drawn<'a>(job: &'a Job, drawing: OrderDrawing<'_>) -> Artifact<'a> {

@@ -93,11 +93,12 @@ pub(super) fn held(
                     return Ok((Some(Named::SetUp(what)), verdict));
                 }
                 let verdict = hold(bytes, name, &workup, outline)?;
-                if is_drawing
-                    && !verdict.is_this_part()
-                    && let Some(skirt) = as_skirt(bytes, name, &workup)?
-                {
-                    return Ok(skirt);
+                if is_drawing && let Some((skirt, as_skirt)) = as_skirt(bytes, name, &workup)? {
+                    // A butted skirt may have the very outline of the stringer.
+                    return Ok(match verdict.is_this_part() {
+                        true => (Some(Named::AlsoSkirt(skirt)), verdict),
+                        false => (Some(Named::Skirt(skirt)), as_skirt),
+                    });
                 }
                 Ok((None, verdict))
             })
@@ -112,14 +113,10 @@ pub(super) fn held(
             let frame = |bytes: &[u8], name: &str| is_frame(bytes, name, &set);
             let letter = |bytes: &[u8]| Ok(to_the_letter(bytes, &set));
             judge(files, report, complain, (whole, frame, letter), |bytes, name| {
-                let verdict = hold_to_set(bytes, name, &set)?;
-                let is_wanted = proof::is_drawing(bytes, name) && !verdict.is_this_part();
-                for member in set.members.iter().filter(|_| is_wanted) {
-                    if let Some(skirt) = as_skirt(bytes, name, &member.workup)? {
-                        return Ok(skirt);
-                    }
+                if proof::is_drawing(bytes, name) {
+                    return drawing_of_set(bytes, name, &set);
                 }
-                Ok((None, verdict))
+                Ok((None, hold_to_set(bytes, name, &set)?))
             })
         }
     }
@@ -132,19 +129,49 @@ enum Named {
     SetUp(InSetUps),
     /// A skirt, by what it is called.
     Skirt(String),
+    /// The part, and a skirt of the same outline, by what that is called.
+    AlsoSkirt(String),
 }
 
-/// A drawing as the skirt of a job that it is, if it is one.
-fn as_skirt(
-    bytes: &[u8],
-    name: &str,
-    workup: &Workup,
-) -> Result<Option<(Option<Named>, Verdict)>, Error> {
+/// A drawing as the part of one of a set's jobs, or as a skirt of one; where it is neither, against
+/// what it is least off. Other pieces of its sheets have no drawing of their own.
+fn drawing_of_set(bytes: &[u8], name: &str, set: &Set) -> Result<(Option<Named>, Verdict), Error> {
+    let mut least = Least::default();
+    for (i, member) in set.members.iter().enumerate() {
+        let of_job = |skirt: String| match &set.members[..] {
+            [_] => skirt,
+            _ => format!("{skirt} of {}", member.job().title),
+        };
+        let verdict = proof::hold(bytes, name, &drawing_expectation(set, i))?;
+        let skirt = as_skirt(bytes, name, &member.workup)?;
+        match (verdict.is_this_part(), skirt) {
+            (true, None) => return Ok((None, verdict)),
+            (true, Some((skirt, _))) => {
+                return Ok((Some(Named::AlsoSkirt(of_job(skirt))), verdict));
+            }
+            (false, Some((skirt, verdict))) => {
+                return Ok((Some(Named::Skirt(of_job(skirt))), verdict));
+            }
+            (false, None) => least.note(verdict),
+        }
+    }
+    // Pieces of a split pattern, layers: what its programs cut, where it cuts no steps.
+    if set.members.iter().all(|member| member.workup.beside.from_sheet.is_empty()) {
+        let verdict = hold_to_set(bytes, name, set)?;
+        if verdict.is_this_part() {
+            return Ok((None, verdict));
+        }
+    }
+    Ok((None, least.0.ok_or_else(nothing_to_make)?))
+}
+
+/// A drawing as the skirt of a job that it is, by what that is called, if it is one.
+fn as_skirt(bytes: &[u8], name: &str, workup: &Workup) -> Result<Option<(String, Verdict)>, Error> {
     for of in &workup.beside.skirts {
         let expectation = proof::anybodys(&workup.job, of.skirt.outline());
         let verdict = proof::hold(bytes, name, &expectation)?;
         if verdict.is_this_part() {
-            return Ok(Some((Some(Named::Skirt(of.name())), verdict)));
+            return Ok(Some((of.name(), verdict)));
         }
     }
     Ok(None)
@@ -192,7 +219,7 @@ fn judge(
                 }
                 let skirt = named.and_then(|of| match of {
                     Named::Skirt(skirt) => Some(skirt),
-                    Named::SetUp(_) => None,
+                    Named::SetUp(_) | Named::AlsoSkirt(_) => None,
                 });
                 told.push(judged::report(&name, skirt, &verdict));
                 all.extend(verdict.findings);
@@ -367,6 +394,9 @@ fn lines(name: &str, named: Option<&Named>, verdict: &Verdict) -> String {
     let mut text = format!("{name}: {judged}, as {what}\n");
     if let Some(Named::Skirt(skirt)) = named {
         text += &format!("  it is the {skirt}, seen on its face, and not the stringer\n");
+    }
+    if let Some(Named::AlsoSkirt(skirt)) = named {
+        text += &format!("  the {skirt} has the same outline\n");
     }
     if let Some(Named::SetUp(set_up)) = named {
         let is = if verdict.is_this_part() { "it is" } else { "it is nearest to" };

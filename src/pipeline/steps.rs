@@ -5,7 +5,7 @@ use crate::geometry::{Contour, Point};
 use crate::job::{Hand, Job, SkirtKind};
 use crate::optimise::cutting_stock::{self, Effort, Problem, Saw, StockLength, Wanted};
 use crate::pipeline::set::counted_up;
-use crate::stair::outline::{Role, Skirt};
+use crate::stair::outline::{Role, SHOWN, Skirt};
 use crate::stair::{Flight, StepPiece, step_pieces};
 use crate::units::Length;
 
@@ -35,6 +35,11 @@ impl SideSkirt {
             SkirtKind::Wall => "wall skirt",
         };
         format!("{kind}, {} side", self.side.name())
+    }
+
+    /// What its piece on a sheet is called: a name there has no comma.
+    pub fn sheet_name(&self) -> String {
+        self.name().replace(',', "")
     }
 
     /// The width of the board that it is sawn from: that of a wall skirt as it is bought, of an open
@@ -90,18 +95,23 @@ pub struct BesideStringers {
 }
 
 impl BesideStringers {
+    /// The same where all of it is made so many times: what to buy is for all of them.
+    pub fn times(self, job: &Job, times: usize) -> Warned<Self> {
+        let mut findings = Vec::new();
+        let boards = wanted(job, &self.pieces, &self.skirts, times)
+            .into_iter()
+            .map(|(boards, sold)| bought(job, boards, &sold, &mut findings))
+            .collect();
+        Warned::new(Self { boards, ..self }, findings)
+    }
+
     /// What a job has where its flight has this many risers.
     pub fn of(job: &Job, flight: &Flight) -> Warned<Self> {
         let skirts: Vec<SideSkirt> =
             Hand::BOTH.into_iter().filter_map(|side| side_skirt(job, flight, side)).collect();
         let pieces = step_pieces(job, flight);
-        let mut findings = Vec::new();
-        let boards = wanted(job, &pieces, &skirts)
-            .into_iter()
-            .map(|(boards, sold)| bought(job, boards, &sold, &mut findings))
-            .collect();
         let from_sheet = from_sheet(job, &pieces, &skirts);
-        Warned { value: Self { skirts, pieces, from_sheet, boards }, findings }
+        Self { skirts, pieces, from_sheet, boards: Vec::new() }.times(job, 1)
     }
 }
 
@@ -111,11 +121,19 @@ fn is_of_sheet(job: &Job, thickness: Length) -> bool {
     asked && job.cut.material.thickness.is_within(Length::inches(AS_THICK_IN), thickness)
 }
 
+/// The upper edge of a wall skirt shows: tabs stand elsewhere.
+fn tied_off_its_top(skirt: &Contour<Role>) -> Contour<Role> {
+    let role = |role| if role == Role::UpperEdge { Role::PieceSide(SHOWN[1]) } else { role };
+    let vertices: Vec<(Point, Role)> =
+        skirt.edges().iter().map(|edge| (edge.segment.from(), role(edge.role))).collect();
+    Contour::polygon(&vertices).expect("the same points are the same contour")
+}
+
 fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<SheetPiece> {
     let rectangle = |of: &StepPiece| {
         let (sides, name) = match of.what {
-            what if what.is_tread() => (["back", "right end", "nosing", "left end"], what.name()),
-            what => (["foot", "right end", "top", "left end"], what.name()),
+            what if what.is_tread() => (["back", "right end", SHOWN[0], "left end"], what.name()),
+            what => (["foot", "right end", SHOWN[1], "left end"], what.name()),
         };
         let (length, width) = (of.length?.as_mm(), of.width.as_mm());
         let corners = [(0.0, 0.0), (length, 0.0), (length, width), (0.0, width)];
@@ -128,8 +146,8 @@ fn from_sheet(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<Shee
     let thick = job.skirts.as_ref().map(|skirts| skirts.thickness);
     if thick.is_some_and(|thick| is_of_sheet(job, thick)) {
         all.extend(skirts.iter().map(|of| SheetPiece {
-            name: of.name().replace(',', ""),
-            contour: of.skirt.in_board_frame(),
+            name: of.sheet_name(),
+            contour: tied_off_its_top(&of.skirt.in_board_frame()),
             turn_rad: of.skirt.outline().turn_rad(),
             count: 1,
         }));
@@ -145,8 +163,13 @@ fn side_skirt(job: &Job, flight: &Flight, side: Hand) -> Option<SideSkirt> {
 
 /// The boards that pieces are wanted from, those of one thickness together, each with the lengths it
 /// is sold in: they are as wide as the widest, and the others are ripped.
-fn wanted(job: &Job, pieces: &[StepPiece], skirts: &[SideSkirt]) -> Vec<(StepBoards, Vec<Length>)> {
-    let stairs = job.cut.stairs as usize;
+fn wanted(
+    job: &Job,
+    pieces: &[StepPiece],
+    skirts: &[SideSkirt],
+    times: usize,
+) -> Vec<(StepBoards, Vec<Length>)> {
+    let stairs = job.cut.stairs as usize * times;
     let mut all: Vec<(StepBoards, Vec<Length>)> = Vec::new();
     let mut add = |what,
                    (width, thickness): (Length, Length),

@@ -4,6 +4,7 @@ use crate::common::seatcut;
 use seatcut::diagnostics::{Finding, Severity};
 use seatcut::geometry::{Point, distance_to_segment};
 use seatcut::job::{Hand, read_job};
+use seatcut::pipeline::set::{Entry, Set};
 use seatcut::pipeline::workup::Workup;
 use seatcut::stair::outline::{Role, Skirt};
 
@@ -33,7 +34,7 @@ fn a_wall_skirt_narrower_than_the_steps_is_refused_by_the_width_that_would_do() 
     let least = 1.5 + finish * rise / rise.hypot(run);
     let at = |width: f64| {
         let text = PORCH.replace(
-            "width = \"11 1/4 in\"\nat_risers",
+            "width = \"12 in\"\nat_risers",
             &format!("width = \"{width:.6} in\"\nat_risers"),
         );
         said(&text, "skirt-narrow")
@@ -97,6 +98,14 @@ fn what_steps_and_rail_give_to_say_is_said() {
         said(&PORCH.replace("post = \"3 1/2 in\"", "post = \"10 1/2 in\""), "post-on-notch");
     assert!(thick.len() == 1 && thick[0].severity == Severity::Warning);
     assert!(said(PORCH, "post-on-notch").is_empty());
+    assert!(said(PORCH, "skirt-board-narrow").is_empty());
+    let board = PORCH.replace("width = \"12 in\"\nat", "width = \"11 1/4 in\"\nat");
+    let narrow = said(&board, "skirt-board-narrow");
+    assert!(narrow.len() == 1 && narrow[0].severity == Severity::Warning);
+    assert!(said(PORCH, "posts-apart").is_empty());
+    let near = PORCH.replace("most_apart = \"5 ft\"", "most_apart = \"6 in\"");
+    let apart = said(&near, "posts-apart");
+    assert!(apart.len() == 1 && apart[0].sentence().contains("10 3/8 in"), "{apart:?}");
     let sizes: Vec<String> = (0..2_100).map(|i| format!("\"{}.{i:04} ft\"", 8 + i % 3)).collect();
     let text =
         PORCH.replace("[\"8 ft\", \"10 ft\", \"12 ft\"]", &format!("[{}]", sizes.join(", ")));
@@ -116,11 +125,17 @@ fn what_steps_and_rail_give_to_say_is_said() {
 #[test]
 fn what_makes_no_steps_skirts_or_rail_is_told_by_its_key() {
     assert!(refused("[stair]\nwidth = \"38 in\"\n", "").contains("width of the stair"));
+    let lengths = "lengths = [\"8 ft\", \"10 ft\", \"12 ft\"]";
+    assert!(refused(lengths, "lengths = []").contains("steps.lengths"));
+    let thin = "baluster = \"0.0001 in\"";
+    assert!(refused("baluster = \"1 1/4 in\"", thin).contains("rail.baluster"));
+    let open = refused("riser_board = \"3/4 in\"", "riser_board = \"0 in\"");
+    assert!(open.contains("nothing is mitred"), "{open}");
     assert!(refused("35 lb/ft3", "35 lb").contains("steps.density"));
     assert!(refused("35 lb/ft3", "3500 lb/ft3").contains("steps.density"));
     assert!(refused("density", "from_sheet = true\ndensity").contains("no sheet is cut"));
     assert!(refused("left = \"open\"\nright = \"wall\"\n", "").contains("names no side"));
-    assert!(refused("width = \"11 1/4 in\"\nat_risers", "at_risers").contains("skirts.width"));
+    assert!(refused("width = \"12 in\"\nat_risers", "at_risers").contains("skirts.width"));
     assert!(refused("thickness = \"3/4 in\"\nwidth", "width").contains("thickness"));
     assert!(refused("at_risers = \"mitre\"", "at_risers = \"miter\"").contains("miter"));
     assert!(refused("height = \"36 in\"", "height = \"6 in\"").contains("rail.height"));
@@ -209,4 +224,80 @@ fn what_is_as_thick_as_the_sheet_is_cut_from_it_and_proven_with_the_stringers() 
     let thick = text.replace("thickness = \"18 mm\"\nriser", "thickness = \"1 1/8 in\"\nriser");
     let boards = workup(&thick).beside.boards;
     assert_eq!(boards.iter().map(|of| of.what).collect::<Vec<_>>(), ["treads"]);
+}
+
+/// What is bought is for all stairs that are made, however they are asked for.
+#[test]
+fn boards_are_bought_for_every_stair_of_an_order() {
+    let bought = |times: usize, stairs: &str| {
+        let text = format!("{stairs}{PORCH}");
+        let job = read_job("job.toml", &text, &|path| panic!("{path}")).unwrap();
+        let set = Set::of(vec![Entry { job, times }], 0).unwrap();
+        let boards = set.members[0].workup.beside.boards.clone();
+        boards
+            .iter()
+            .map(|of| of.pieces.iter().map(|piece| piece.1).sum::<usize>())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(bought(1, ""), [6, 7, 2]);
+    assert_eq!(bought(3, ""), [18, 21, 6]);
+    assert_eq!(bought(1, "stairs = 3\n"), [18, 21, 6]);
+}
+
+/// Nothing is ever tied where it shows: not on the nosing of a tread, the top of a riser board or of a
+/// wall skirt, while another side has room.
+#[test]
+fn tabs_stand_off_what_shows() {
+    let text = include_str!("../outside/jobs/set-steps-sheet-fillet.toml");
+    let job = read_job("job.toml", text, &|path| panic!("{path}")).unwrap();
+    let set = crate::common::set_of(job);
+    for run in &set.sheets {
+        let program = &run.programs.cut;
+        for tab in &program.tabs {
+            let edges = program.pieces.iter().flat_map(|piece| {
+                let kind = &run.kinds[piece.kind];
+                kind.tooled.piece.placed(&piece.placement).edges().to_vec()
+            });
+            let nearest = edges
+                .min_by(|a, b| {
+                    let off = |segment| distance_to_segment(tab.at, segment);
+                    off(&a.segment).total_cmp(&off(&b.segment))
+                })
+                .unwrap();
+            assert!(!nearest.role.is_shown(), "{:?} at {:?}", nearest.role, tab.at);
+        }
+    }
+}
+
+/// A plain rectangle is no part of a job whose treads are rectangles, a butted skirt has the outline of
+/// its stringer, and both are said.
+#[test]
+fn a_drawing_is_the_stringer_a_skirt_or_neither() {
+    let scratch = tempfile::tempdir().unwrap();
+    let job = scratch.path().join("closet.toml");
+    std::fs::write(&job, include_str!("../outside/jobs/set-steps-sheet-fillet.toml")).unwrap();
+    let (job, out) = (job.to_str().unwrap(), scratch.path().join("out"));
+    let made = seatcut(&["make", job, "-o", out.to_str().unwrap()]);
+    assert!(made.status.success(), "{}", String::from_utf8_lossy(&made.stdout));
+    let verified = |file: &std::path::Path| {
+        let run = seatcut(&["verify", job, file.to_str().unwrap()]);
+        (run.status.code().unwrap(), String::from_utf8_lossy(&run.stdout).into_owned())
+    };
+    let (code, said) = verified(&out.join("nominal.dxf"));
+    assert!(code == 0 && said.contains("is this job's part"), "{said}");
+    for (name, words) in
+        [("skirt-left.dxf", "open skirt, left side"), ("skirt-right.dxf", "wall skirt, right side")]
+    {
+        let (code, said) = verified(&out.join(name));
+        assert!(code == 0 && said.contains(words) && said.contains("job's skirt"), "{said}");
+    }
+    let corners = [(0.0, 0.0), (32.5, 0.0), (32.5, 11.25), (0.0, 11.25)];
+    let mut dxf = "0\nSECTION\n2\nENTITIES\n".to_string();
+    for i in 0..4 {
+        let ((x, y), (u, v)) = (corners[i], corners[(i + 1) % 4]);
+        dxf += &format!("0\nLINE\n8\nCUT\n10\n{x}\n20\n{y}\n11\n{u}\n21\n{v}\n");
+    }
+    let tread = scratch.path().join("tread.dxf");
+    std::fs::write(&tread, dxf + "0\nENDSEC\n0\nEOF\n").unwrap();
+    assert_eq!(verified(&tread).0, 6);
 }

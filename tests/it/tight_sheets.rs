@@ -214,6 +214,10 @@ fn an_order_without_a_spacing_is_laid_out_so_that_every_offcut_hangs() {
             .map(|found| found.to_string())
             .collect();
         assert!(refused.is_empty(), "{refused:?}");
+        // Either drawn less far apart, which nobody needs to know, or at another spacing, and said.
+        let spacing = set.sheets[0].spacing.as_inches();
+        let said = set.all_findings().any(|found| found.code.name() == "laid-farther");
+        assert_eq!(said, (spacing - 0.875).abs() > 1e-9, "{spacing}");
         crate::common::proven_text(&set, "program");
     }
 }

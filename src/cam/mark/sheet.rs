@@ -1,5 +1,7 @@
 //! The face of the pattern while it is being filled: what fits where, and what is taken.
 
+use std::cell::Cell;
+
 use super::apart::{Edge, Extent, between_rings, inside};
 use super::shape::Shape;
 use crate::geometry::{Bounds, Contour, Point, Vector};
@@ -25,6 +27,9 @@ pub(super) struct Sheet {
     /// From one tried place to the next.
     pub step: f64,
     taken: Vec<Taken>,
+    /// The edge that was in the way last: the next place that is tried is beside the one before, and
+    /// most often the same edge is in its way.
+    in_the_way: Cell<usize>,
 }
 
 impl Sheet {
@@ -41,6 +46,7 @@ impl Sheet {
             gap,
             step,
             taken: Vec::new(),
+            in_the_way: Cell::new(0),
         }
     }
 
@@ -52,13 +58,21 @@ impl Sheet {
     /// Whether a convex outline lies on the face, clear of its edge and of everything taken.
     pub(super) fn fits(&self, hull: &[Point]) -> bool {
         let extent = Extent::of(hull);
+        let is_off = |edge: &Edge| edge.is_clear_of(hull, &extent, self.clear);
+        if self.edges.get(self.in_the_way.get()).is_some_and(|edge| !is_off(edge)) {
+            return false;
+        }
+        let off_all_edges = || {
+            let in_the_way = self.edges.iter().position(|edge| !is_off(edge));
+            in_the_way.map(|edge| self.in_the_way.set(edge)).is_none()
+        };
         let clear_of_taken = |taken: &Taken| {
             extent.is_clear_of(&taken.extent, taken.margin)
                 || between_rings(hull, &taken.hull) >= taken.margin
         };
         extent.is_within(&self.extent, self.clear)
             && self.taken.iter().all(clear_of_taken)
-            && self.edges.iter().all(|edge| edge.is_clear_of(hull, &extent, self.clear))
+            && off_all_edges()
             && hull.first().is_some_and(|p| inside(*p, &self.ring))
     }
 

@@ -227,6 +227,7 @@ const SHORTEST_MM: f64 = 1e-6;
 /// longer the better.
 fn start_rank(edge: &Edge<PathRole>) -> f64 {
     let weight = match edge.role {
+        Follows::Along(role) if role.is_shown() => 0.1,
         Follows::Along(Role::LowerEdge) => 3.0,
         Follows::Along(Role::HeadCut | Role::SeatCut | Role::Strap | Role::PieceSide(_)) => 1.0,
         Follows::Along(Role::Tread(_) | Role::Riser(_)) => 0.2,

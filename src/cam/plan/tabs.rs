@@ -299,6 +299,7 @@ fn rank_of(edge: &Edge<PathRole>) -> Option<(usize, Role)> {
     match (edge.role, &edge.segment) {
         (Follows::Along(role), Segment::Line { .. }) => match role {
             Role::LowerEdge | Role::UpperEdge => Some((0, role)),
+            Role::PieceSide(_) if role.is_shown() => Some((3, role)),
             Role::HeadCut | Role::SeatCut | Role::FootCut | Role::Strap | Role::PieceSide(_) => {
                 Some((1, role))
             }

@@ -10,6 +10,8 @@ use crate::units::Length;
 
 /// The least and the most that a rail stands over the line through the nosings, in mm.
 const HEIGHTS_MM: (f64, f64) = (500.0, 1_500.0);
+/// The least width of a post, a baluster and an opening, in mm: less is a slip of the unit.
+const LEAST_MM: f64 = 5.0;
 /// How far posts stand apart at most where nothing is said, in inches (common practice, no source).
 const USUAL_APART_IN: f64 = 72.0;
 /// The widest opening between balusters where nothing is said, in inches: a little under the four
@@ -51,21 +53,25 @@ impl Resolver<'_> {
             .hint("leave out [rail]"));
         }
         let (least, most) = HEIGHTS_MM;
-        let positive = |resolver: &mut Self, key, raw: &_| resolver.positive(key, raw, 1_000.0);
+        let sized = |resolver: &mut Self, key, raw: &_| {
+            resolver.within(key, raw, Length::mm(LEAST_MM), Length::mm(1_000.0))
+        };
         Ok(Some(Rail {
             height: self.within("rail.height", &raw.height, Length::mm(least), Length::mm(most))?,
-            post: positive(self, "rail.post", &raw.post)?,
+            post: sized(self, "rail.post", &raw.post)?,
             most_apart: match &raw.most_apart {
-                Some(apart) => self.positive("rail.most_apart", apart, 10_000.0)?,
+                Some(apart) => {
+                    self.within("rail.most_apart", apart, Length::mm(100.0), Length::mm(10_000.0))?
+                }
                 None => Length::inches(USUAL_APART_IN),
             },
             baluster: raw
                 .baluster
                 .as_ref()
-                .map(|width| positive(self, "rail.baluster", width))
+                .map(|width| sized(self, "rail.baluster", width))
                 .transpose()?,
             most_gap: match &raw.most_gap {
-                Some(gap) => positive(self, "rail.most_gap", gap)?,
+                Some(gap) => sized(self, "rail.most_gap", gap)?,
                 None => Length::inches(USUAL_GAP_IN),
             },
         }))

@@ -138,8 +138,8 @@ impl Resolver<'_> {
         let around = self.around(raw, &rise, &cut.sharing, joint)?;
         let is_on_sheet = !by_hand && stringer.has_steps() && cut.is_of_sheet();
         let beside = (around.stair.as_ref(), &boards);
-        let steps = self.steps(raw.steps.as_ref(), &tread, beside, is_on_sheet)?;
-        let skirts = self.skirts(raw.skirts.as_ref(), &stringer, &boards)?;
+        let steps = self.steps(raw.steps.as_ref(), (&tread, &stringer), beside, is_on_sheet)?;
+        let skirts = self.skirts(raw.skirts.as_ref(), (&tread, &stringer), &boards)?;
         let rail = self.rail(raw.rail.as_ref(), &stringer)?;
         self.few("waive", raw.waive.len())?;
         let mut waivers = Vec::new();

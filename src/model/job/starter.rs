@@ -77,7 +77,7 @@ material = "hardboard-6"              # what lies on the machine; or a path to y
 # follow = "bearing-bit"
 # follow = { with = "bushing", outside = "3/4 in", bit = "1/2 in" }
 
-# More is looked at only where it is asked for; README.md explains these tables, [opening] and the key head.joint.
+# More is looked at only where it is asked for; README.md explains these tables, [opening], [steps], [skirts], [rail] and the key head.joint.
 # [ground]                            # ground that falls away from the head, instead of total, risers
 # at_head = "48 in"                   # rise measured plumb at the head
 # slope = "1 in 12"                   # or "8 %", "5 deg"

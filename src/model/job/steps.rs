@@ -109,6 +109,11 @@ impl Skirts {
         }
     }
 
+    /// Whether riser boards are mitred to a skirt of it.
+    pub fn is_mitred(&self) -> bool {
+        self.at_risers == SkirtRisers::Mitre && self.count(SkirtKind::Open) > 0
+    }
+
     /// How many sides have a skirt of this kind.
     pub fn count(&self, kind: SkirtKind) -> usize {
         self.sides().into_iter().filter(|side| *side == Some(kind)).count()
@@ -120,7 +125,7 @@ impl Resolver<'_> {
     pub(super) fn steps(
         &mut self,
         raw: Option<&Spanned<StepsFile>>,
-        tread: &Tread,
+        (tread, stringer): (&Tread, &Stringer),
         (stair, boards): (Option<&StairWidth>, &StockBoards),
         is_on_sheet: bool,
     ) -> Result<Option<Steps>, Error> {
@@ -137,6 +142,16 @@ impl Resolver<'_> {
             .found("tread.boards, and steps.back = \"under\"")
             .allowed("steps.back = \"butt\" where treads are laid of boards")
             .hint("leave out steps.back"));
+        }
+        if !stringer.has_steps() && raw.past_sides.is_some() {
+            return Err(Error::new(
+                ErrorKind::Input,
+                "treads of a housed stair end in their pockets",
+            )
+            .at(self.place(span))
+            .found("both [housed] and steps.past_sides")
+            .allowed("steps.past_sides beside cut stringers")
+            .hint("leave out steps.past_sides"));
         }
         let past_sides =
             self.optional("steps.past_sides", &raw.past_sides, MOST_PAST_SIDES_MM, Length::ZERO)?;
@@ -168,7 +183,7 @@ impl Resolver<'_> {
     pub(super) fn skirts(
         &mut self,
         raw: Option<&Spanned<SkirtsFile>>,
-        stringer: &Stringer,
+        (tread, stringer): (&Tread, &Stringer),
         boards: &StockBoards,
     ) -> Result<Option<Skirts>, Error> {
         let Some(raw) = raw else { return Ok(None) };
@@ -186,6 +201,16 @@ impl Resolver<'_> {
                 .found("neither left nor right")
                 .allowed("left, right or both, each \"open\" or \"wall\"")
                 .hint("left = \"wall\" where the stair stands along a wall, \"open\" where one sees its side"));
+        }
+        if raw.at_risers == Some(SkirtRisers::Mitre) && tread.riser_board <= Length::ZERO {
+            return Err(Error::new(
+                ErrorKind::Input,
+                "without riser boards nothing is mitred to a skirt",
+            )
+            .at(self.place(span))
+            .found("skirts.at_risers = \"mitre\", and no riser boards")
+            .allowed("skirts.at_risers = \"butt\"")
+            .hint("leave out skirts.at_risers, or say how thick tread.riser_board is"));
         }
         let width = raw
             .width
@@ -227,6 +252,12 @@ impl Resolver<'_> {
     ) -> Result<Vec<Length>, Error> {
         let Some(raw) = raw else { return Ok(usual.to_vec()) };
         self.few(key, raw.len())?;
+        if raw.is_empty() {
+            return Err(Error::new(ErrorKind::Input, format!("{key} names no length"))
+                .found("an empty list")
+                .allowed("one length or more")
+                .hint("the lengths as they are sold, or leave the key out"));
+        }
         raw.iter().map(|length| self.positive(key, length, 20_000.0)).collect()
     }
 

@@ -21,7 +21,8 @@ pub struct Post {
     pub at: Length,
     /// Top of the rail there, over that tread's top, plumb.
     pub over_tread: Length,
-    /// Top of the rail there, over the stringer's lower edge, plumb.
+    /// Top of the rail there, over the stringer's lower edge, or over the finished floor where the
+    /// stringer stands on it, plumb.
     pub over_lower_edge: Length,
 }
 
@@ -67,7 +68,8 @@ impl RailLine {
         let rail = job.rail?;
         let treads = posts_on(flight, &rail);
         let posts = treads.iter().map(|&tread| post(job, flight, &rail, tread)).collect();
-        let bays = treads.windows(2).map(|pair| bay(flight, &rail, (pair[0], pair[1]))).collect();
+        let bays =
+            treads.windows(2).map(|pair| bay(job, flight, &rail, (pair[0], pair[1]))).collect();
         Some(Self {
             rake_rad: flight.pitch_rad(),
             square_height: rail.height * flight.pitch_rad().cos(),
@@ -75,6 +77,12 @@ impl RailLine {
             posts,
             bays,
         })
+    }
+
+    /// How far the posts stand apart at most, level, middle to middle.
+    pub fn most_apart(&self) -> Length {
+        let apart = self.posts.windows(2).map(|pair| pair[1].at - pair[0].at);
+        apart.fold(Length::ZERO, Length::max)
     }
 
     /// Top of the rail over the finished lower surface, so far behind the face of the first riser.
@@ -113,7 +121,9 @@ fn middle(job: &Job, flight: &Flight, tread: usize) -> Length {
 fn post(job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Post {
     let at = middle(job, flight, tread);
     let top = nosing_line(job, flight, at) + rail.height;
+    // Where the seat stands there is no lower edge: the finished floor itself.
     let lower_edge = flight.lower_edge_y(at - job.tread.riser_board) - flight.base();
+    let lower_edge = lower_edge.max(Length::ZERO);
     Post {
         tread,
         at,
@@ -122,12 +132,9 @@ fn post(job: &Job, flight: &Flight, rail: &Rail, tread: usize) -> Post {
     }
 }
 
-fn bay(flight: &Flight, rail: &Rail, treads: (usize, usize)) -> Bay {
-    let middle = |tread: usize| {
-        let cut = if tread == flight.treads { flight.top_tread_cut } else { flight.unit_run };
-        flight.nose_x(tread) + cut / 2.0
-    };
-    let clear = (middle(treads.1) - middle(treads.0) - rail.post).max(Length::ZERO);
+fn bay(job: &Job, flight: &Flight, rail: &Rail, treads: (usize, usize)) -> Bay {
+    let apart = middle(job, flight, treads.1) - middle(job, flight, treads.0);
+    let clear = (apart - rail.post).max(Length::ZERO);
     let Some(baluster) = rail.baluster else {
         return Bay { treads, clear, balusters: 0, gap: clear };
     };

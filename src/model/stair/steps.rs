@@ -57,6 +57,11 @@ impl StepWhat {
         }
     }
 
+    /// What so many are called.
+    pub fn names(self, count: usize) -> String {
+        format!("{}{}", self.name(), if count == 1 { "" } else { "s" })
+    }
+
     /// Whether it is walked on.
     pub fn is_tread(self) -> bool {
         matches!(self, Self::Tread | Self::TreadBoard | Self::TopTread | Self::LastTread)
@@ -128,7 +133,9 @@ fn risers(job: &Job, flight: &Flight) -> Vec<StepPiece> {
     }
     if job.head.meets == Meets::OneDown && job.head.riser_board > Length::ZERO {
         let height = on_tread(flight.hang_line);
-        pieces.push(piece(StepWhat::HeadRiser, 1, height, job.head.riser_board));
+        // It stands over the ends of the skirts, on the rim.
+        let head = piece(StepWhat::HeadRiser, 1, height, job.head.riser_board);
+        pieces.push(StepPiece { length: between_sides(job), ..head });
     }
     pieces
 }
@@ -154,6 +161,12 @@ fn tread_length(job: &Job) -> Option<Length> {
     let past = job.steps.as_ref().map_or(Length::ZERO, |steps| steps.past_sides);
     let side = |side| if side == Some(SkirtKind::Wall) { Length::ZERO } else { past };
     Some(between_housed(job, width).unwrap_or_else(|| width + at_sides(job, side)))
+}
+
+/// From side to side, whatever is beside the stair.
+fn between_sides(job: &Job) -> Option<Length> {
+    let width = job.around.stair?.width;
+    Some(between_housed(job, width).unwrap_or(width))
 }
 
 /// Riser boards end flush with the outer stringers, or with the face of an open skirt: past its

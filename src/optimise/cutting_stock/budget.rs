@@ -14,6 +14,8 @@ pub(super) struct Budget {
     pub last_steps: usize,
     /// Steps of the branch and bound that finishes a rounding.
     pub finish_steps: usize,
+    /// Nodes of the integer programme.
+    pub nodes: usize,
     /// How many times the linear programme is rounded.
     pub dives: usize,
     /// Kinds of piece above which no linear programme is solved: its rows are its kinds.
@@ -32,6 +34,7 @@ impl Budget {
             first_steps: 60_000 * level,
             last_steps: 300_000 * level,
             finish_steps: 5_000 * level,
+            nodes: 2_000 * level,
             dives: 12 * level,
             linear_kinds: 250,
             branched_pieces: 400,

@@ -14,6 +14,9 @@ use std::collections::BTreeMap;
 /// pieces of 1e6 mm, within 63 bits.
 const STEPS: f64 = 1e6;
 
+/// Prices for their length that differ by less, of one, are the same: the rounding of a double.
+const SAME_PRICE: f64 = 1e-12;
+
 /// Pieces of one length.
 #[derive(Clone, Debug)]
 pub(super) struct Kind {
@@ -42,6 +45,8 @@ pub(super) struct Instance {
     pub kinds: Vec<Kind>,
     pub stocks: Vec<Stock>,
     kerf: i64,
+    /// How many whole steps of cost are one in the unit of the problem.
+    steps_a_unit: f64,
     /// Whole steps of cost that every cost is a multiple of: the cost of any boards is one too, so
     /// a bound may be rounded up to the next.
     lattice: i64,
@@ -85,7 +90,7 @@ impl Instance {
         refuse_too_long(wanted, longest.unwrap_or(0))?;
         let kinds = kinds(wanted, kerf);
         let pieces: usize = kinds.iter().map(|k| k.count).sum();
-        let costs: Vec<i64> = offer.iter().map(|s| (s.cost * STEPS).round() as i64).collect();
+        let (costs, steps_a_unit) = costs(offer);
         let lattice = costs.iter().fold(0, |a, &b| gcd(a, b)).max(1);
         let mut stocks = Vec::new();
         for s in (0..rooms.len()).filter(offered).filter(|&s| rooms[s] > kerf) {
@@ -96,7 +101,7 @@ impl Instance {
         // Ties by entry: the same problem is the same instance.
         stocks.sort_by_key(|s| (s.room, s.cost, s.entry));
         let grain = kinds.iter().fold(0, |a, k| gcd(a, k.width)).max(1);
-        let instance = Self { kinds, stocks, kerf, lattice, grain };
+        let instance = Self { kinds, stocks, kerf, steps_a_unit, lattice, grain };
         // Pieces longer in all than the boards: no search is needed to prove that.
         if instance.offered().is_some_and(|offered| offered < instance.widths()) {
             return Err(instance.short_of_boards(Certainty::Proven));
@@ -115,7 +120,7 @@ impl Instance {
 
     /// A cost on the lattice in the unit of the problem.
     pub(super) fn cost(&self, steps_of_lattice: i64) -> f64 {
-        (steps_of_lattice * self.lattice) as f64 / STEPS
+        (steps_of_lattice * self.lattice) as f64 / self.steps_a_unit
     }
 
     /// What is left of a board whose pieces take `used`: widths and so a kerf behind each piece.
@@ -141,6 +146,21 @@ impl Instance {
     fn offered(&self) -> Option<i64> {
         self.stocks.iter().map(|s| s.available.map(|n| s.room * n as i64)).sum()
     }
+}
+
+/// The cost of each board in whole steps, and how many are one. Boards that all cost the same for
+/// their length are counted by their length: what is a round figure in one unit is none in another,
+/// and the lattice of their costs would be lost.
+fn costs(offer: &[StockLength]) -> (Vec<i64>, f64) {
+    if let Some(first) = offer.first().filter(|first| first.cost > 0.0) {
+        let by_length = |s: &StockLength| first.cost / first.length.as_mm() * s.length.as_mm();
+        let is_by_length = |s: &StockLength| (s.cost - by_length(s)).abs() <= s.cost * SAME_PRICE;
+        if offer.iter().all(is_by_length) {
+            let lengths = offer.iter().map(|s| steps(s.length)).collect();
+            return (lengths, steps(first.length) as f64 / first.cost);
+        }
+    }
+    (offer.iter().map(|s| (s.cost * STEPS).round() as i64).collect(), STEPS)
 }
 
 fn refuse_too_long(wanted: &[Wanted], longest: i64) -> Result<(), CuttingError> {

@@ -10,8 +10,10 @@
 //! | whole numbers | `instance` | kerfs folded into widths, costs on their lattice |
 //! | first plans | `first_fit` | first-fit decreasing (D. S. Johnson, Fast algorithms for bin packing, 1974) |
 //! | cheap bounds | `linear_bound` | material; halves of boards (S. Martello, P. Toth, Lower bounds and reduction procedures for the bin packing problem, 1990) |
+//! | lifted bounds | `attainable` | the least cost of any boards with room enough that is no less than a bound: a knapsack cover |
 //! | linear bound | `linear_bound`, `pricing` | column generation over all sawing patterns, priced by a knapsack (P. C. Gilmore, R. E. Gomory, A linear programming approach to the cutting-stock problem, 1961), made valid at every step by scaling its prices (A. A. Farley, A note on bounding a class of linear programming problems, 1990) |
 //! | rounding | `diving` | patterns are fixed and the rest solved again (G. Wäscher, T. Gau, Heuristics for the integer one-dimensional cutting stock problem, 1996) |
+//! | integer programme | `integer_programme` | all patterns within the gap between plan and bound, branch and bound on how often each is sawn (R. Baldacci, N. Christofides, A. Mingozzi, 2008) |
 //! | proof | `branch_and_bound` | board by board, under the prices of the linear programme |
 //!
 //! All titles are from memory.
@@ -24,12 +26,14 @@
 //! allows. A linear programme over all patterns is within one board of the optimum in practice, so
 //! bound and plan mostly meet.
 
+mod attainable;
 mod branch_and_bound;
 mod budget;
 mod diving;
 mod error;
 mod first_fit;
 mod instance;
+mod integer_programme;
 mod linear_bound;
 mod master;
 mod offer;

@@ -1,10 +1,12 @@
 //! Plans and bounds brought together until they meet or the budget ends.
 
+use super::attainable;
 use super::branch_and_bound::{NEVER, Outcome, search};
 use super::budget::Budget;
 use super::diving::dive;
 use super::error::Certainty;
 use super::instance::Instance;
+use super::integer_programme;
 use super::linear_bound::{self, LinearBound};
 use super::pattern::{Plan, singles};
 
@@ -50,7 +52,7 @@ impl<'a> Solver<'a> {
     /// its prices.
     pub(super) fn run(&mut self) {
         let material = LinearBound::by_material(self.instance);
-        self.bound = material.rounded().max(linear_bound::by_halves(self.instance));
+        self.raise_to(material.rounded().max(linear_bound::by_halves(self.instance)));
         if self.is_done() {
             return;
         }
@@ -67,7 +69,7 @@ impl<'a> Solver<'a> {
         let Some(linear) = linear_bound::solve(self.instance, &demand, &mut pool, columns) else {
             return;
         };
-        self.bound = self.bound.max(linear.rounded());
+        self.raise_to(linear.rounded());
         // Dives before the proof: mostly one of them meets the bound, and nothing is left to prove.
         for turn in 0..self.budget.dives {
             if self.is_done() {
@@ -77,6 +79,7 @@ impl<'a> Solver<'a> {
             let found = dive(self.instance, &mut pool, &linear, best, turn, &self.budget);
             self.offer(found);
         }
+        self.programme(&linear);
         self.seek(&linear, self.budget.last_steps);
         self.seek_any(&linear);
     }
@@ -87,8 +90,28 @@ impl<'a> Solver<'a> {
 
     /// Nothing is cheaper than the bound and so much more, save what was found already.
     fn raise(&mut self, more: i64) {
+        self.raise_to(self.bound.saturating_add(more));
+    }
+
+    /// Nothing is cheaper than this, save what was found already; and then not than the next that any
+    /// boards cost.
+    fn raise_to(&mut self, bound: i64) {
         let most = self.best.as_ref().map_or(NEVER, |best| best.cost);
-        self.bound = self.bound.saturating_add(more).min(most);
+        let bound = self.bound.max(bound).min(most);
+        self.bound = match self.best {
+            Some(_) => attainable::lifted(self.instance, bound, most),
+            None => bound,
+        };
+    }
+
+    /// The integer programme over what a cheaper plan can hold.
+    fn programme(&mut self, prices: &LinearBound) {
+        let Some(best) = self.best.as_ref().filter(|_| !self.is_done()) else { return };
+        let searched = integer_programme::search(self.instance, prices, best, self.budget.nodes);
+        self.offer(searched.cheaper);
+        if searched.is_proven {
+            self.raise(NEVER);
+        }
     }
 
     /// Any plan at all, where boards are so few that none was found.

@@ -246,9 +246,50 @@ fn equal_lengths_of_two_entries_are_each_cut_as_often_as_asked() {
 fn a_last_piece_that_ends_at_the_trim_needs_no_kerf() {
     let mut order = order(&[(47.6875, 2)], yard(8..=10));
     let exact = buy(&order).unwrap();
-    assert_eq!((exact.cost, exact.boards[0].left), (8.0, Length::ZERO));
+    assert_eq!(exact.boards[0].left, Length::ZERO);
+    assert!((exact.cost - 8.0).abs() < 1e-9);
     order.lengths[0].length = Length::inches(47.689);
-    assert_eq!(buy(&order).unwrap().cost, 9.0);
+    assert!((buy(&order).unwrap().cost - 9.0).abs() < 1e-9);
+}
+
+/// Boards in metres at one price a length: what is a lattice in millimetres is none in feet. Found dearer
+/// than an exact solver's, or not proven, before costs were counted so and the gap was searched whole.
+#[test]
+fn metric_boards_and_odd_prices_are_the_least_and_proven() {
+    let millimetres = |of: &[(f64, usize)]| -> Vec<Wanted> {
+        of.iter().map(|&(mm, count)| Wanted { length: Length::mm(mm), count }).collect()
+    };
+    let saw = |kerf: f64, trim: f64| Saw { kerf: Length::mm(kerf), end_trim: Length::mm(trim) };
+    let sold = |mm: f64, price: f64, available| StockLength {
+        length: Length::mm(mm),
+        available,
+        cost: price,
+    };
+    let by_length = [5100.0, 6000.0].map(|mm| StockLength::by_the_foot(Length::mm(mm)));
+    let mut random = oorandom::Rand64::new(5);
+    let mut proven = [0; 2];
+    for _ in 0..20 {
+        let mut one =
+            |least: f64, most: f64| (least + random.rand_float() * (most - least)).round();
+        let wanted: Vec<(f64, usize)> =
+            (0..4).map(|_| (one(450.0, 2600.0), one(1.0, 16.0) as usize)).collect();
+        let priced =
+            [sold(4500.0, 25.36, None), sold(5700.0, 35.29, None), sold(6000.0, 29.83, Some(6))];
+        for stock in [&by_length[..], &priced[..]] {
+            let problem = Problem::new(&millimetres(&wanted), stock, saw(3.0, 25.0)).unwrap();
+            let bought = super::buy(&problem, Effort::NORMAL).unwrap();
+            assert!(bought.cost >= bought.bound - 1e-9);
+            if bought.proven {
+                proven[usize::from(stock.len() == 3)] += 1;
+            }
+            if stock.len() == 2 {
+                assert!(bought.proven, "{wanted:?}: {} against {}", bought.cost, bought.bound);
+            }
+        }
+    }
+    // At odd prices one in ten is left within a board of the bound.
+    assert_eq!(proven[0], 20);
+    assert!(proven[1] >= 18, "{proven:?}");
 }
 
 #[test]

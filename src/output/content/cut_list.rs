@@ -3,7 +3,7 @@
 use super::cut_from::{CutFrom, in_feet};
 use super::section::{Piece, Section, Table, TableRows, Topic};
 use super::totals::{Wood, totals};
-use crate::job::{Back, Job, Makes, SkirtKind, SkirtRisers};
+use crate::job::{Back, Job, Makes, SkirtKind, SkirtRisers, Skirts};
 use crate::pipeline::numbers::Value;
 use crate::pipeline::steps::{SideSkirt, StepBoards};
 use crate::pipeline::workup::Workup;
@@ -91,6 +91,8 @@ fn decide() -> Value {
 fn stringers(job: &Job, workup: &Workup, blank: Option<Length>) -> Piece {
     let by_width = workup.around.stringers.as_ref().map(|layout| layout.count());
     let count = match job.cut.makes {
+        // Laid out by hand, the job says no number.
+        Makes::Stringers if job.by_hand => by_width.map_or(decide(), Value::Count),
         Makes::Stringers => Value::Count(job.cut.stringers() / job.cut.stairs as usize),
         Makes::Pattern(_) => by_width.map_or(decide(), Value::Count),
     };
@@ -127,29 +129,24 @@ fn stringers(job: &Job, workup: &Workup, blank: Option<Length>) -> Piece {
 fn steps(workup: &Workup, across: &Across) -> Vec<Piece> {
     let job = &workup.job;
     let piece = |of: &StepPiece| Piece {
-        what: step_name(of.what).to_string(),
+        what: of.what.names(of.count),
         count: of.count.into(),
         length: of.length.map_or_else(|| across.length.clone(), Value::Length),
         width: of.width.into(),
         thickness: of.thickness.into(),
-        note: step_note(job, of.what, of.count),
+        note: step_note(job, of) + from_sheet(workup, of.what.name()),
     };
     workup.beside.pieces.iter().map(piece).collect()
 }
 
-fn step_name(what: StepWhat) -> &'static str {
-    match what {
-        StepWhat::Tread => "treads",
-        StepWhat::TreadBoard => "tread boards",
-        StepWhat::TopTread => "top tread",
-        StepWhat::LastTread => "uppermost tread",
-        StepWhat::FirstRiser => "lowest riser board",
-        StepWhat::Riser => "riser boards",
-        StepWhat::HeadRiser => "riser board at the head",
-    }
+/// What is said of a piece that is cut from the sheet of the stringers.
+fn from_sheet(workup: &Workup, name: &str) -> &'static str {
+    let is_cut = workup.beside.from_sheet.iter().any(|piece| piece.name == name);
+    if is_cut { "; cut from the sheet with the stringers" } else { "" }
 }
 
-fn step_note(job: &Job, what: StepWhat, count: usize) -> String {
+fn step_note(job: &Job, of: &StepPiece) -> String {
+    let (what, count) = (of.what, of.count);
     let runs_under = job.steps.as_ref().is_some_and(|steps| steps.back == Back::Under);
     let note = match what {
         StepWhat::Tread if runs_under => "unit run, overhang, and under the riser board behind it",
@@ -177,7 +174,10 @@ fn step_note(job: &Job, what: StepWhat, count: usize) -> String {
             return format!("top tread cut, spacer, riser board in front, overhang{laid}");
         }
     };
-    note.to_string()
+    let mitred = matches!(what, StepWhat::FirstRiser | StepWhat::Riser)
+        && job.skirts.as_ref().is_some_and(Skirts::is_mitred);
+    let long_point = if mitred { "; length to the long point of the mitre" } else { "" };
+    format!("{note}{long_point}")
 }
 
 fn plate(job: &Job, across: &Across) -> Option<Piece> {
@@ -209,11 +209,12 @@ fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
         (SkirtKind::Wall, _) => {
             format!("its top {} over the nosings; scribe it to floor and wall", asked.above)
         }
-        (SkirtKind::Open, SkirtRisers::Butt) => {
-            "marked with the stringer's pattern; riser boards run past it".to_string()
+        (SkirtKind::Open, SkirtRisers::Butt) if job.tread.riser_board > Length::ZERO => {
+            "as the stringer's outline; riser boards run past it".to_string()
         }
+        (SkirtKind::Open, SkirtRisers::Butt) => "as the stringer's outline".to_string(),
         (SkirtKind::Open, SkirtRisers::Mitre) => format!(
-            "its plumb cuts {} before the stringer's, mitred to the riser boards",
+            "its plumb cuts {} before the stringer's, mitred by hand to the riser boards",
             job.tread.riser_board
         ),
     };
@@ -223,7 +224,7 @@ fn skirts(workup: &Workup, blank: Option<Length>) -> Vec<Piece> {
         length: of.skirt.outline().blank_length().into(),
         width: of.board_width(job).into(),
         thickness: asked.thickness.into(),
-        note: note(of),
+        note: note(of) + from_sheet(workup, &of.sheet_name()),
     };
     workup.beside.skirts.iter().map(piece).collect()
 }
@@ -248,7 +249,8 @@ fn comes_to(workup: &Workup, pieces: &[Piece], from: &CutFrom<'_>) -> Option<Tab
     } else {
         &from.runs
     };
-    Some(totals(pieces, &sawn, density, runs))
+    let own = runs.iter().filter(|run| run.is_own);
+    Some(totals(pieces, &sawn, density, own))
 }
 
 /// Which boards to buy for treads, riser boards and skirts.

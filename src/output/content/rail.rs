@@ -11,7 +11,7 @@ const POSTS: [(&str, f64); 4] = [
     ("Post over", 20.0),
     ("Its middle", 28.0),
     ("Rail's top over the tread", 34.0),
-    ("over the lower edge", 34.0),
+    ("over lower edge or floor", 34.0),
 ];
 const BAYS: [(&str, f64); 4] = [
     ("From post to post", 26.0),
@@ -43,6 +43,8 @@ pub(super) fn rail(workup: &Workup) -> Option<Section> {
     let notes = vec![
         "Figures to set posts and balusters by, no design of a guard: how posts are fastened, and what rail and openings have \
          to bear and be, local code and licensed practice decide."
+            .to_string(),
+        "How high a rail stands and how wide an opening is, is not held against the rule set here: look at its list."
             .to_string(),
         "Middles of posts are level from the face of the first riser. The opening between tread, riser and a bottom rail is \
          to be looked at on site."

@@ -21,11 +21,11 @@ pub(super) struct Wood {
 
 /// The wood of all pieces of one stair whose sizes are known, its weight where that of the wood is,
 /// and the time at the machine for all that is made.
-pub(super) fn totals(
+pub(super) fn totals<'r>(
     pieces: &[Piece],
     sawn: &[Wood],
     density_kg_m3: Option<f64>,
-    runs: &[RunOf<'_>],
+    runs: impl Iterator<Item = &'r RunOf<'r>>,
 ) -> Table {
     let mut rows = Vec::new();
     let mut all_mm3 = 0.0;
@@ -35,7 +35,7 @@ pub(super) fn totals(
         rows.push(row(&piece.what, count.into(), volume_mm3, density_kg_m3));
     }
     rows.push(row("all of these", Value::Words(String::new()), all_mm3, density_kg_m3));
-    let seconds: f64 = runs.iter().map(|run| run.program.time_s * run.times as f64).sum();
+    let seconds: f64 = runs.map(|run| run.program.time_s * run.times as f64).sum();
     if seconds > 0.0 {
         let time = [
             "time at the machine, for all that is made".to_string(),

@@ -155,6 +155,9 @@ fn notes(workup: &Workup, of: &SideSkirt) -> Vec<String> {
              the first nosing and at the face of the rim: leave it longer where a baseboard meets it, and scribe it.",
             on_tape(asked.above)
         ),
+        (SkirtKind::Open, SkirtRisers::Butt) if job.tread.riser_board <= Length::ZERO => {
+            "Mark tread cuts and plumb cuts with the stringer's pattern.".to_string()
+        }
         (SkirtKind::Open, SkirtRisers::Butt) => {
             "Mark tread cuts and plumb cuts with the stringer's pattern. Riser boards run past its plumb cuts to its face."
                 .to_string()

@@ -106,6 +106,11 @@ const CAUTIONS: [&str; 2] = [
 ];
 
 const SKIRT: &str = "The skirt's quantity, material and thickness are not in the job: fill them in, or strike the skirt out.";
+const SKIRTS: &str = "Skirts are drawn as seen on the face that shows; what they are made of is not in the job: fill it in.";
+const SKIRTS_MITRED: &str = "Skirts are drawn as seen on the face that shows, an open one to the long side of its mitres; what they are \
+                             made of is not in the job: fill it in.";
+const STEPS: &str =
+    "Treads and riser boards are not in this order: the bench sheet has their sizes.";
 const NO_SKIRT: &str =
     "No skirt is drawn: its first riser would have no height over the finish to come.";
 
@@ -115,7 +120,15 @@ impl OrderSheet {
         let job = &workup.job;
         let skirt = drawings.iter().find(|drawing| drawing.part == OrderedPart::Skirt);
         let mut cautions = cautions(job, &workup.findings);
-        cautions.push(skirt.map_or(NO_SKIRT, |_| SKIRT).to_string());
+        cautions.push(match (&job.skirts, skirt) {
+            (Some(skirts), _) if skirts.is_mitred() => SKIRTS_MITRED.to_string(),
+            (Some(_), _) => SKIRTS.to_string(),
+            (None, Some(_)) => SKIRT.to_string(),
+            (None, None) => NO_SKIRT.to_string(),
+        });
+        if job.steps.is_some() {
+            cautions.push(STEPS.to_string());
+        }
         Self {
             title: job.title.clone(),
             tool: Stamp::tool(),
@@ -149,7 +162,10 @@ fn line(job: &Job, drawing: &OrderDrawing<'_>, piece: Option<&OrderedPiece>) -> 
     OrderLine {
         part: piece.map_or("skirt".to_string(), |piece| piece.name.clone()),
         quantity: piece.map(|piece| piece.count as u32),
-        thickness: made_of.as_ref().map(|(_, thickness)| *thickness),
+        thickness: match (part, &job.skirts) {
+            (OrderedPart::Skirt, Some(skirts)) => Some(skirts.thickness),
+            _ => made_of.as_ref().map(|(_, thickness)| *thickness),
+        },
         material: made_of.map(|(material, _)| material),
         length: Length::mm(bounds.width()),
         width: Length::mm(bounds.height()),

@@ -1,8 +1,10 @@
 //! What a job asks for that is no dimension of the flight.
 
-use crate::job::{Corners, Follow, Job, Makes, Meets};
+use crate::job::{
+    Back, Corners, Follow, Job, Makes, Meets, Rail, SkirtKind, SkirtRisers, Skirts, Steps,
+};
 use crate::profile::{Hold, Machine, TabEnds};
-use crate::units::Length;
+use crate::units::{Length, on_tape};
 
 /// Something that is asked for otherwise in the new job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,7 +51,62 @@ fn settings(job: &Job) -> Vec<(&'static str, String)> {
         ("cut.skin", skin_words(job)),
         ("cut.marks", format!("{:?}", cut.marks).to_lowercase()),
         ("waive", waivers_words(job)),
+        ("steps", job.steps.as_ref().map_or_else(none, steps_words)),
+        ("skirts", job.skirts.as_ref().map_or_else(none, skirts_words)),
+        ("rail", job.rail.as_ref().map_or_else(none, rail_words)),
     ]
+}
+
+fn none() -> String {
+    "none".to_string()
+}
+
+fn lengths_words(lengths: &[Length]) -> String {
+    lengths.iter().map(|of| on_tape(*of)).collect::<Vec<_>>().join(", ")
+}
+
+fn steps_words(steps: &Steps) -> String {
+    let back = match steps.back {
+        Back::Butt => "butt",
+        Back::Under => "run under the riser board",
+    };
+    let sheet = if steps.from_sheet { ", from the sheet" } else { "" };
+    let weight = steps.density_kg_m3.map_or_else(String::new, |of| format!(", {of:.1} kg/m3"));
+    format!(
+        "treads {back}, {} past the sides{sheet}{weight}, sold in {}, risers in {}",
+        on_tape(steps.past_sides),
+        lengths_words(&steps.lengths),
+        lengths_words(&steps.riser_lengths)
+    )
+}
+
+fn skirts_words(skirts: &Skirts) -> String {
+    let side = |of: Option<SkirtKind>| match of {
+        Some(SkirtKind::Open) => "open",
+        Some(SkirtKind::Wall) => "wall",
+        None => "none",
+    };
+    let risers = if skirts.at_risers == SkirtRisers::Mitre { "mitred" } else { "butted" };
+    format!(
+        "left {}, right {}, {risers}, {} thick, {} wide, {} over the nosings, sold in {}",
+        side(skirts.left),
+        side(skirts.right),
+        on_tape(skirts.thickness),
+        skirts.width.map_or_else(|| "any".to_string(), on_tape),
+        on_tape(skirts.above),
+        lengths_words(&skirts.lengths)
+    )
+}
+
+fn rail_words(rail: &Rail) -> String {
+    format!(
+        "{} high, posts {} wide and {} apart at most, balusters {}, openings {} at most",
+        on_tape(rail.height),
+        on_tape(rail.post),
+        on_tape(rail.most_apart),
+        rail.baluster.map_or_else(none, on_tape),
+        on_tape(rail.most_gap)
+    )
 }
 
 /// Profiles of one name that hold other figures.

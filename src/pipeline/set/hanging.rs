@@ -13,12 +13,14 @@ pub(super) fn where_all_hangs<T>(
     usual: Length,
     laid_out: impl Fn(Length) -> Outcome<T>,
 ) -> Outcome<T> {
+    let said = |spacing| codes::LaidFarther { spacing, usual }.at("cut.spacing");
     let refusals = match laid_out(usual) {
         Err(refusals) if refusals.are_all(is_loose) => refusals,
         done => return done,
     };
     let farther = FARTHER_IN.map(|more| usual + Length::inches(more));
-    farther.into_iter().find_map(|spacing| laid_out(spacing).ok()).ok_or(refusals)
+    let done = |spacing| laid_out(spacing).ok().map(|done| done.and_say([said(spacing)]));
+    farther.into_iter().find_map(done).ok_or(refusals)
 }
 
 /// Whether a finding says that something would come loose.

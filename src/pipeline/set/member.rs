@@ -42,7 +42,21 @@ impl Member {
             tooling = None;
             workup.findings.extend(refusals);
         }
-        Ok(Self { times, workup, tooling })
+        Ok(Self { times, workup, tooling }.with_boards())
+    }
+
+    /// With the boards for as many times as it is made.
+    fn with_boards(mut self) -> Self {
+        if self.times > 1 {
+            let beside = std::mem::take(&mut self.workup.beside);
+            let beside = beside.times(&self.workup.job, self.times);
+            self.workup.beside = beside.value;
+            // What is said of one time is not said again.
+            let new = beside.findings.into_iter();
+            let new: Vec<_> = new.filter(|of| !self.workup.findings.contains(of)).collect();
+            self.workup.findings.extend(new);
+        }
+        self
     }
 
     /// Works a job up to the programs of one piece on stock of its own.
@@ -60,7 +74,7 @@ impl Member {
             path: planned.path.clone(),
             marks: planned.marks.clone(),
         };
-        Self { tooling: workup.planned.as_ref().map(tooling), times, workup }
+        Self { tooling: workup.planned.as_ref().map(tooling), times, workup }.with_boards()
     }
 
     /// The job, where its flight lands.

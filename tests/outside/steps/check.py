@@ -130,7 +130,9 @@ def step_wrongs(stair, report):
         for a, b in zip(found, all_wanted):
             wrongs += compare(f"size of a {name}", a, b)
         for piece in own:
-            wrongs += compare(f"length of a {name}", piece["length_mm"], lengths[name])
+            # On the rim there is no skirt.
+            wanted_length = stair.width if piece["what"] == "head-riser" else lengths[name]
+            wrongs += compare(f"length of a {name}", piece["length_mm"], wanted_length)
     return wrongs
 
 
@@ -200,7 +202,8 @@ def rail_wrongs(stair, report):
         edge = [(a, b) for a, b, role in zip(report["outline"]["vertices_mm"], report["outline"]["vertices_mm"][1:] + report["outline"]["vertices_mm"][:1], report["outline"]["roles"]) if role == "lower edge"]
         for a, b in edge:
             low = a[1] + (b[1] - a[1]) * (middle(k) - a[0]) / (b[0] - a[0])
-            wrongs += compare("rail over the lower edge", post["over_lower_edge_mm"], line + stair.height - (low - stair.come))
+            # Where the stringer stands on the floor its lower edge has ended.
+            wrongs += compare("rail over the lower edge", post["over_lower_edge_mm"], line + stair.height - max(low - stair.come, 0.0))
     for bay in rail["bays"]:
         a, b = bay["treads"]
         clear = max(middle(b) - middle(a) - stair.post, 0.0)

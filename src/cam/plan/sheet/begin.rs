@@ -130,6 +130,7 @@ fn early(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> usize {
 /// back: only where there is no other start for a tool that pushes.
 fn rank(edge: &Edge<PathRole>, sheet: &Sheet<'_>) -> Option<usize> {
     match (edge.role, &edge.segment) {
+        (Follows::Along(role), Segment::Line { .. }) if role.is_shown() => Some(20),
         (
             Follows::Along(Role::LowerEdge | Role::Strap | Role::PieceSide(_)),
             Segment::Line { .. },

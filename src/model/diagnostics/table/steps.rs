@@ -13,6 +13,18 @@ findings! {
         "the treads run {past} past the stringers, and the open skirt is {skirt} thick: they end behind its face",
         "Treads usually reach past the face of an open skirt, as far as their nosing reaches past the riser.",
         "Look at steps.past_sides again: it counts from the outer face of the stringer, the skirt's thickness included.";
+    SkirtBoardNarrow { needs: Length, width: Length } "skirt-board-narrow" Warning Never GEOMETRY,
+        "an open skirt takes {needs} of board, and the board is {width} wide",
+        "An open skirt reaches from the nose points, forward by a mitre, down to the stringer's lower edge.",
+        "Take a wider board (skirts.width), butt the riser boards (skirts.at_risers), or rip its lower edge: it need not reach as low.";
+    PostsApart { measured: Length, limit: Length } "posts-apart" Advice Never GEOMETRY,
+        "posts stand {measured} apart, {limit} are asked for: they stand over the middle of treads",
+        "A post stands over the middle of a tread, so they cannot be nearer than a tread, nor at any distance.",
+        "Look whether that is near enough; rail.most_apart a little less moves them a tread nearer.";
+    LaidFarther { spacing: Length, usual: Length } "laid-farther" Advice Never GEOMETRY,
+        "pieces lie {spacing} apart, not {usual}: so near an offcut would hang on too little wood",
+        "At the usual spacing a layout left an offcut that nothing held, and a little farther apart none.",
+        "Nothing; cut.spacing asks for just one spacing.";
     PostOnNotch { post: Length, run: Length } "post-on-notch" Warning Never GEOMETRY,
         "a post {post} wide has no room between the notch corners of a tread cut of {run}: it covers the place where the least \
          board is left",

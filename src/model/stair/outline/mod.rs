@@ -13,7 +13,7 @@ pub use construct::{NotchProblem, Outline, OutlineProblem};
 pub use ends::{HeadNotch, HeadNotchProblem, SeatLine};
 pub use housed::HousedProblem;
 pub use pocket::{Cell, Pocket, PocketRole};
-pub use role::Role;
+pub use role::{Role, SHOWN};
 pub use skirt::{Skirt, SkirtProblem};
 pub use split::{
     CheckAcross, DOWEL_CLEARANCE_IN, DowelHole, JOINT_CLEARANCE_IN, NoSplit, Piece as SplitPiece,

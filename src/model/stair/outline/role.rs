@@ -33,6 +33,16 @@ pub enum Role {
     PieceSide(&'static str),
 }
 
+/// The sides of treads, riser boards and wall skirts that show: the nosing, the upper edge.
+pub const SHOWN: [&str; 2] = ["nosing", "top"];
+
+impl Role {
+    /// Whether it is a side of a piece that shows.
+    pub fn is_shown(self) -> bool {
+        matches!(self, Self::PieceSide(side) if SHOWN.contains(&side))
+    }
+}
+
 impl fmt::Display for Role {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

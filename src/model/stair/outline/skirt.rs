@@ -121,19 +121,24 @@ impl Skirt {
         let nosing = (flight.tread_cut_y(1) + flight.tread_thickness).as_mm();
         let top = |x: f64| nosing + slope * (x - foot_x) + skirts.above.as_mm() * square;
         let low = |x: f64| top(x) - width.as_mm() * square;
-        let (head_x, floor) =
-            ((flight.head_cut_x + job.head.spacer).as_mm(), flight.base().as_mm());
-        let seat_x = (foot_x + (floor - low(foot_x)) / slope).min(head_x);
-        let head_y = low(head_x).max(floor);
-        let mut vertices = vec![(Point::new(foot_x, floor), Role::SeatCut)];
-        if head_y > floor + COINCIDENT_MM {
-            vertices.push((Point::new(seat_x, floor), Role::LowerEdge));
+        let head_x = (flight.head_cut_x + job.head.spacer).as_mm();
+        // The finished floor, level or as the ground falls.
+        let floor = SeatLine::of(job).raised(flight.base().as_mm());
+        if slope <= floor.fall + COINCIDENT_MM {
+            return Err(OutlineProblem::SeatNeverEnds.into());
+        }
+        let over_low = floor.at(foot_x) - low(foot_x);
+        let seat_x = (foot_x + over_low / (slope - floor.fall)).min(head_x);
+        let head_y = low(head_x).max(floor.at(head_x));
+        let mut vertices = vec![(Point::new(foot_x, floor.at(foot_x)), Role::SeatCut)];
+        if head_y > floor.at(head_x) + COINCIDENT_MM {
+            vertices.push((Point::new(seat_x, floor.at(seat_x)), Role::LowerEdge));
         }
         vertices.push((Point::new(head_x, head_y), Role::HeadCut));
         vertices.push((Point::new(head_x, top(head_x)), Role::UpperEdge));
         vertices.push((Point::new(foot_x, top(foot_x)), Role::FootCut));
         let board = Outline {
-            seat_length: Length::mm(seat_x - foot_x),
+            seat_length: Length::mm(floor.length_to(seat_x - foot_x)),
             head_cut_length: Length::mm(top(head_x) - head_y),
             ..outline
         };
