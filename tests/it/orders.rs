@@ -266,3 +266,22 @@ fn a_write_protected_rack_is_not_written_round_its_protection() {
     assert!(code(&run) == 7 && said(&run).contains("write-protected"), "{}", said(&run));
     assert_eq!(bench.read("rack.toml"), RACK);
 }
+
+/// A longer board that is a cent cheaper costs less: how much of it is left over weighs less than any
+/// coin.
+#[test]
+fn a_board_that_is_a_cent_cheaper_is_taken_however_long_it_is() {
+    let board = |length: &str, price: &str| {
+        format!(
+            "[[board]]\nmaterial = \"board-2x12\"\nlength = \"{length}\"\ncount = 3\nprice = {price}\n"
+        )
+    };
+    let rack = board("12 ft", "10.01") + &board("20 ft", "10.00");
+    let bench = Bench::new(&[("a.toml", of_boards(1)), ("rack.toml", rack)]);
+    let run = bench.make("a.toml", "out", &["--stock", &bench.path("rack.toml")]);
+    assert_eq!(code(&run), 0, "{}", said(&run));
+    let report: serde_json::Value = serde_json::from_str(&bench.read("out/report.json")).unwrap();
+    let boards = report["boards"][0]["boards"].as_array().unwrap();
+    assert!((boards[0]["length_mm"].as_f64().unwrap() - 6096.0).abs() < 1e-6, "{report}");
+    assert!((report["cost"]["boards"].as_f64().unwrap() - 10.0).abs() < 1e-9, "{report}");
+}

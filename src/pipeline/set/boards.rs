@@ -117,8 +117,8 @@ pub(super) fn saw(
 }
 
 /// What a foot of board weighs where prices are the same, in their unit: of two ways that cost the
-/// same the one that takes less is taken.
-const FOOT: f64 = 1e-3;
+/// same the one that takes less is taken. Ten thousand feet weigh less than the smallest coin.
+const FOOT: f64 = 1e-6;
 
 /// The boards that can be had: what the yard sells, or what lies in a rack.
 struct Offer {
