@@ -284,4 +284,6 @@ fn a_board_that_is_a_cent_cheaper_is_taken_however_long_it_is() {
     let boards = report["boards"][0]["boards"].as_array().unwrap();
     assert!((boards[0]["length_mm"].as_f64().unwrap() - 6096.0).abs() < 1e-6, "{report}");
     assert!((report["cost"]["boards"].as_f64().unwrap() - 10.0).abs() < 1e-9, "{report}");
+    // No sheet is cut: that costs nothing, and not less.
+    assert!(report["cost"]["sheets"].as_f64().unwrap().is_sign_positive(), "{report}");
 }

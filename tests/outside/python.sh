@@ -112,7 +112,7 @@ part flights checked flights "$here/flights/check.py" "$seatcut" 60
 part flights_made checked flights/made "$here/flights/made.py" "$seatcut" 20
 part landings checked landings "$here/landings/check.py" "$seatcut" 40
 part packer checked packer "$here/packer/check.py" "$seatcut"
-part boards_exact checked boards_exact "$here/boards_exact/check.py" "$seatcut" 40
+part boards_exact checked boards_exact "$here/boards_exact/check.py" "$seatcut" 16
 part steps checked steps "$here/steps/check.py" "$seatcut" 60
 part exact_tour from_tests exact_tour SEATCUT_TOURS tours_for_the_exact_solver_are_written
 part scipy from_tests scipy SEATCUT_SCHEDULES shim_schedules

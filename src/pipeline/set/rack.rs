@@ -102,8 +102,10 @@ impl Set {
         let taken = self.taken()?;
         let is_priced = rack.boards.iter().chain(&rack.sheets).any(|held| price(held) > 0.0)
             || rack.hour.is_some_and(|hour| hour > 0.0);
+        // The sum of nothing is less than nothing by its sign, until something is added.
         let sum = |held: &[Held], counts: &[usize]| -> f64 {
-            held.iter().zip(counts).map(|(held, count)| price(held) * *count as f64).sum()
+            let all = held.iter().zip(counts).map(|(held, count)| price(held) * *count as f64);
+            all.sum::<f64>() + 0.0
         };
         is_priced.then(|| Cost {
             currency: rack.currency.clone(),
