@@ -138,23 +138,19 @@ fn drawings<'a>(
     let drawn = nominal(&stamp, outline, units).with_holes(holes, Length::ZERO);
     let file = (names::NOMINAL.to_string(), written(drawn));
     let stringer = OrderDrawing { part: OrderedPart::Stringer, outline, pieces, file };
-    let skirt = skirt.map(|skirt| OrderDrawing {
+    let of_skirt = |skirt: &'a Skirt, name: &str, pieces| OrderDrawing {
         part: OrderedPart::Skirt,
         outline: skirt.outline(),
-        pieces: Vec::new(),
-        file: (names::SKIRT.to_string(), written(nominal_skirt(&stamp, skirt, units))),
+        pieces,
+        file: (name.to_string(), written(nominal_skirt(&stamp, skirt, units))),
+    };
+    let plain = skirt.map(|skirt| of_skirt(skirt, names::SKIRT, Vec::new()));
+    let asked = workup.beside.skirts.iter().map(|of| {
+        let (name, count) = (of.name(), workup.job.cut.stairs as usize);
+        let pieces = vec![OrderedPiece { name, count, holes: Vec::new() }];
+        of_skirt(&of.skirt, names::skirt(of.side), pieces)
     });
-    let asked = workup.beside.skirts.iter().map(|of| OrderDrawing {
-        part: OrderedPart::Skirt,
-        outline: of.skirt.outline(),
-        pieces: vec![OrderedPiece {
-            name: of.name(),
-            count: workup.job.cut.stairs as usize,
-            holes: Vec::new(),
-        }],
-        file: (names::skirt(of.side).to_string(), written(nominal_skirt(&stamp, &of.skirt, units))),
-    });
-    std::iter::once(stringer).chain(skirt).chain(asked).collect()
+    std::iter::once(stringer).chain(plain).chain(asked).collect()
 }
 
 fn drawn<'a>(job: &'a Job, drawing: OrderDrawing<'_>) -> Artifact<'a> {

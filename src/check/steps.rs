@@ -1,7 +1,7 @@
 //! Skirts that cover what they are to cover, treads that reach past them, posts off the notches.
 
 use crate::diagnostics::{Finding, codes};
-use crate::job::{Hand, Job, Rail, SkirtKind};
+use crate::job::{Hand, Job, SkirtKind, Skirts};
 use crate::profile::ON_THE_LIMIT;
 use crate::stair::outline::{Skirt, SkirtProblem};
 use crate::stair::{Flight, RailLine};
@@ -9,51 +9,43 @@ use crate::units::Length;
 
 /// What skirts and treads give to say. A flight that has no stringer is told elsewhere.
 pub(super) fn steps(job: &Job, flight: &Flight) -> Vec<Finding> {
-    let mut findings = skirts(job, flight);
-    let apart = RailLine::of(job, flight).map(|line| line.most_apart()).zip(job.rail);
-    let is_far =
-        |(apart, rail): &(Length, Rail)| *apart > rail.most_apart + Length::mm(ON_THE_LIMIT);
-    findings.extend(apart.filter(is_far).map(|(measured, rail)| {
-        codes::PostsApart { measured, limit: rail.most_apart }.at("rail.most_apart")
-    }));
-    let line = RailLine::of(job, flight).filter(|line| line.off_corner <= Length::ZERO);
-    findings.extend(line.zip(job.rail).map(|(_, rail)| {
-        let run = flight.unit_run.min(flight.top_tread_cut);
-        codes::PostOnNotch { post: rail.post, run }.at("rail.post")
-    }));
-    findings
-}
-
-fn skirts(job: &Job, flight: &Flight) -> Vec<Finding> {
-    let Some(skirts) = &job.skirts else { return Vec::new() };
-    let mut findings: Vec<Finding> =
-        Hand::BOTH.into_iter().filter_map(|side| narrow(job, flight, side)).collect();
-    findings.extend(board_narrow(job, flight));
-    let past = job.steps.as_ref().map(|steps| steps.past_sides);
-    let is_short = |past: &_| skirts.count(SkirtKind::Open) > 0 && *past < skirts.thickness;
-    findings.extend(past.filter(is_short).map(|past| {
-        codes::TreadShortOfSkirt { past, skirt: skirts.thickness }.at("steps.past_sides")
-    }));
-    findings
-}
-
-/// An open skirt that the board asked for is too narrow for.
-fn board_narrow(job: &Job, flight: &Flight) -> Option<Finding> {
-    let skirts = job.skirts.as_ref()?;
-    let width = skirts.width?;
-    let is_open = |side: &Hand| skirts.side(*side) == Some(SkirtKind::Open);
-    let side = Hand::BOTH.into_iter().find(is_open)?;
-    let skirt = Skirt::at(job, flight, side)?.ok()?;
-    let needs = Length::mm(skirt.in_board_frame().bounds().height());
-    (needs > width + Length::mm(ON_THE_LIMIT))
-        .then(|| codes::SkirtBoardNarrow { needs, width }.at("skirts.width"))
-}
-
-fn narrow(job: &Job, flight: &Flight, side: Hand) -> Option<Finding> {
-    match Skirt::at(job, flight, side)? {
-        Err(SkirtProblem::Narrow { width, least }) => Some(
-            codes::SkirtNarrow { side: side.name().to_string(), width, least }.at("skirts.width"),
-        ),
-        Err(SkirtProblem::NoSteps(_)) | Ok(_) => None,
+    let mut findings = job.skirts.as_ref().map_or_else(Vec::new, |of| skirts(job, flight, of));
+    if let Some((line, rail)) = RailLine::of(job, flight).zip(job.rail) {
+        let (measured, limit) = (line.most_apart(), rail.most_apart);
+        if measured > limit + Length::mm(ON_THE_LIMIT) {
+            findings.push(codes::PostsApart { measured, limit }.at("rail.most_apart"));
+        }
+        if line.off_corner <= Length::ZERO {
+            let run = flight.unit_run.min(flight.top_tread_cut);
+            findings.push(codes::PostOnNotch { post: rail.post, run }.at("rail.post"));
+        }
     }
+    findings
+}
+
+fn skirts(job: &Job, flight: &Flight, asked: &Skirts) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let mut widest_open = Length::ZERO;
+    for side in Hand::BOTH {
+        match Skirt::at(job, flight, side) {
+            Some(Err(SkirtProblem::Narrow { width, least })) => {
+                let side = side.name().to_string();
+                findings.push(codes::SkirtNarrow { side, width, least }.at("skirts.width"));
+            }
+            Some(Ok(skirt)) if asked.side(side) == Some(SkirtKind::Open) => {
+                widest_open = widest_open.max(skirt.depth());
+            }
+            Some(Err(SkirtProblem::NoSteps(_)) | Ok(_)) | None => {}
+        }
+    }
+    let width = asked.width.filter(|width| widest_open > *width + Length::mm(ON_THE_LIMIT));
+    findings.extend(
+        width.map(|width| codes::SkirtBoardNarrow { needs: widest_open, width }.at("skirts.width")),
+    );
+    let past = job.steps.as_ref().map(|steps| steps.past_sides);
+    let is_short = |past: &_| asked.count(SkirtKind::Open) > 0 && *past < asked.thickness;
+    findings.extend(past.filter(is_short).map(|past| {
+        codes::TreadShortOfSkirt { past, skirt: asked.thickness }.at("steps.past_sides")
+    }));
+    findings
 }

@@ -45,9 +45,8 @@ impl SideSkirt {
     /// The width of the board that it is sawn from: that of a wall skirt as it is bought, of an open
     /// one what its steps take.
     pub fn board_width(&self, job: &Job) -> Length {
-        let own = || Length::mm(self.skirt.in_board_frame().bounds().height());
         let bought = job.skirts.as_ref().and_then(|skirts| skirts.width);
-        bought.filter(|_| self.kind == SkirtKind::Wall).unwrap_or_else(own)
+        bought.filter(|_| self.kind == SkirtKind::Wall).unwrap_or_else(|| self.skirt.depth())
     }
 }
 

@@ -161,13 +161,7 @@ impl Resolver<'_> {
         stair: Option<&StairWidth>,
     ) -> Result<Vec<RiseAcross>, Error> {
         let Some(first) = raw.across.first() else { return Ok(Vec::new()) };
-        let wrong = |what: &str| Error::new(ErrorKind::Input, what).at(self.place(first.span()));
-        let Some(stair) = stair else {
-            return Err(wrong("[[across]] needs the width of the stair")
-                .found("no stair.width")
-                .allowed("the table [stair] with its width")
-                .hint("a line [stair], and below it width: as measured over the outer stringers"));
-        };
+        let stair = self.needs_width("[[across]]", &first.span(), stair)?;
         RiseAcross::are_enough(raw.across.len())
             .map_err(|error| error.at(self.place(first.span())))?;
         let width = stair.width;

@@ -131,14 +131,14 @@ impl Resolver<'_> {
     ) -> Result<Option<Steps>, Error> {
         let Some(raw) = raw else { return Ok(None) };
         let (raw, span) = (raw.get_ref(), raw.span());
-        self.needs_width("steps", &span, stair)?;
+        self.needs_width("[steps]", &span, stair)?;
         let back = raw.back.unwrap_or_default();
         if back == Back::Under && tread.boards.is_some() {
             return Err(Error::new(
                 ErrorKind::Input,
                 "boards with gaps do not run under a riser board",
             )
-            .at(self.place(span))
+            .at(self.place(span.clone()))
             .found("tread.boards, and steps.back = \"under\"")
             .allowed("steps.back = \"butt\" where treads are laid of boards")
             .hint("leave out steps.back"));
@@ -148,20 +148,20 @@ impl Resolver<'_> {
                 ErrorKind::Input,
                 "treads of a housed stair end in their pockets",
             )
-            .at(self.place(span))
+            .at(self.place(span.clone()))
             .found("both [housed] and steps.past_sides")
             .allowed("steps.past_sides beside cut stringers")
             .hint("leave out steps.past_sides"));
         }
         let past_sides =
             self.optional("steps.past_sides", &raw.past_sides, MOST_PAST_SIDES_MM, Length::ZERO)?;
-        let lengths = self.sold("steps.lengths", raw.lengths.as_deref(), &boards.lengths)?;
+        let lengths = self.sold("steps.lengths", raw.lengths.as_deref(), &boards.lengths, &span)?;
         let riser_lengths =
-            self.sold("steps.riser_lengths", raw.riser_lengths.as_deref(), &lengths)?;
+            self.sold("steps.riser_lengths", raw.riser_lengths.as_deref(), &lengths, &span)?;
         let from_sheet = raw.from_sheet.unwrap_or(false);
         if from_sheet && !is_on_sheet {
             return Err(Error::new(ErrorKind::Input, "no sheet is cut that steps could come from")
-                .at(self.place(span))
+                .at(self.place(span.clone()))
                 .found("steps.from_sheet = true")
                 .allowed("cut stringers of one layer out of a sheet: cut.makes = \"stringers\"")
                 .hint("leave out steps.from_sheet, and the cut list says which boards to buy"));
@@ -190,14 +190,14 @@ impl Resolver<'_> {
         let (raw, span) = (raw.get_ref(), raw.span());
         if !stringer.has_steps() {
             return Err(Error::new(ErrorKind::Input, "a housed stringer has no skirt beside it")
-                .at(self.place(span))
+                .at(self.place(span.clone()))
                 .found("both [housed] and [skirts]")
                 .allowed("[skirts] beside a cut stringer")
                 .hint("leave out [skirts]: the housed board itself is what shows"));
         }
         if raw.left.is_none() && raw.right.is_none() {
             return Err(Error::new(ErrorKind::Input, "[skirts] names no side")
-                .at(self.place(span))
+                .at(self.place(span.clone()))
                 .found("neither left nor right")
                 .allowed("left, right or both, each \"open\" or \"wall\"")
                 .hint("left = \"wall\" where the stair stands along a wall, \"open\" where one sees its side"));
@@ -207,7 +207,7 @@ impl Resolver<'_> {
                 ErrorKind::Input,
                 "without riser boards nothing is mitred to a skirt",
             )
-            .at(self.place(span))
+            .at(self.place(span.clone()))
             .found("skirts.at_risers = \"mitre\", and no riser boards")
             .allowed("skirts.at_risers = \"butt\"")
             .hint("leave out skirts.at_risers, or say how thick tread.riser_board is"));
@@ -222,7 +222,7 @@ impl Resolver<'_> {
                 ErrorKind::Input,
                 "the width of a wall skirt is missing: skirts.width",
             )
-            .at(self.place(span))
+            .at(self.place(span.clone()))
             .found("a side that is \"wall\" and no width")
             .allowed("the width of the board that the wall skirt is made of")
             .hint("below [skirts] a line width, as your tape says"));
@@ -239,7 +239,7 @@ impl Resolver<'_> {
                 MOST_ABOVE_MM,
                 Length::inches(USUAL_ABOVE_IN),
             )?,
-            lengths: self.sold("skirts.lengths", raw.lengths.as_deref(), &boards.lengths)?,
+            lengths: self.sold("skirts.lengths", raw.lengths.as_deref(), &boards.lengths, &span)?,
         }))
     }
 
@@ -249,11 +249,13 @@ impl Resolver<'_> {
         key: &'static str,
         raw: Option<&[Len]>,
         usual: &[Length],
+        span: &Range<usize>,
     ) -> Result<Vec<Length>, Error> {
         let Some(raw) = raw else { return Ok(usual.to_vec()) };
         self.few(key, raw.len())?;
         if raw.is_empty() {
             return Err(Error::new(ErrorKind::Input, format!("{key} names no length"))
+                .at(self.place(span.clone()))
                 .found("an empty list")
                 .allowed("one length or more")
                 .hint("the lengths as they are sold, or leave the key out"));
@@ -261,20 +263,19 @@ impl Resolver<'_> {
         raw.iter().map(|length| self.positive(key, length, 20_000.0)).collect()
     }
 
-    /// What is cut across the stair needs its width.
-    pub(super) fn needs_width(
+    /// The width of the stair, which a table cannot do without.
+    pub(super) fn needs_width<'s>(
         &self,
         table: &str,
         span: &Range<usize>,
-        stair: Option<&StairWidth>,
-    ) -> Result<(), Error> {
-        if stair.is_some() {
-            return Ok(());
-        }
-        Err(Error::new(ErrorKind::Input, format!("[{table}] needs the width of the stair"))
-            .at(self.place(span.clone()))
-            .found("no stair.width")
-            .allowed("the table [stair] with its width")
-            .hint("a line [stair], and below it width: as measured over the outer stringers"))
+        stair: Option<&'s StairWidth>,
+    ) -> Result<&'s StairWidth, Error> {
+        stair.ok_or_else(|| {
+            Error::new(ErrorKind::Input, format!("{table} needs the width of the stair"))
+                .at(self.place(span.clone()))
+                .found("no stair.width")
+                .allowed("the table [stair] with its width")
+                .hint("a line [stair], and below it width: as measured over the outer stringers")
+        })
     }
 }

@@ -155,6 +155,11 @@ impl Skirt {
         self.outline.contour()
     }
 
+    /// The width of the board that holds it.
+    pub fn depth(&self) -> Length {
+        Length::mm(self.in_board_frame().bounds().height())
+    }
+
     /// The contour in its own board frame: turned as the stringer is, its own box at 0,0.
     pub fn in_board_frame(&self) -> Contour<Role> {
         self.outline.in_board_frame()
